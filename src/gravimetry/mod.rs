@@ -1,0 +1,5 @@
+//! Weighings to constant mass and what follows from them.
+
+mod quantity;
+
+pub use quantity::Quantity;

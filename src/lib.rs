@@ -1,0 +1,12 @@
+#![no_std]
+#![forbid(unsafe_code)]
+#![deny(missing_docs)]
+//! x
+extern crate alloc;
+#[cfg(any(feature = "std", test))]
+extern crate std;
+pub mod gravimetry;
+pub mod number;
+mod text;
+pub use number::{Ratio, Reading};
+pub use text::{Note, Span};

@@ -1,0 +1,577 @@
+//! Exact fractions: `i128` while they fit, big integers beyond.
+
+use alloc::boxed::Box;
+use alloc::string::{String, ToString};
+use core::cmp::Ordering;
+use core::fmt;
+use core::ops::{Add, Mul, Neg, Sub};
+use core::str::FromStr;
+
+use num_bigint::BigInt;
+use num_rational::BigRational;
+use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, One, Signed, ToPrimitive, Zero};
+use rust_decimal::Decimal;
+
+use super::rounding::{Rounded, TieRule};
+use super::{Error, Reading};
+
+type Small = num_rational::Ratio<i128>;
+
+/// An exact fraction of any size.
+///
+/// Sums, products and quotients of readings and atomic weights are never rounded on the way:
+/// `1/3 · 3` is one. A value is small (two `i128`) while it fits and goes on in big integers
+/// when it does not, so no operation can overflow.
+///
+/// ```
+/// use effloresce::Ratio;
+/// let third: Ratio = "1/3".parse()?;
+/// assert_eq!(&third * &Ratio::from(3), Ratio::from(1));
+/// assert_eq!(third.to_string(), "1/3");
+/// assert_eq!("2.50".parse::<Ratio>()?.to_string(), "2.5");
+/// # Ok::<(), effloresce::number::Error>(())
+/// ```
+#[derive(Clone, PartialEq, Eq, Hash)]
+pub struct Ratio(Repr);
+
+/// `Big` holds only what does not fit `Small`, so that equality and hashing may be derived.
+#[derive(Clone, PartialEq, Eq, Hash)]
+enum Repr {
+    Small(Small),
+    Big(Box<BigRational>),
+}
+
+impl Ratio {
+    /// Nought.
+    pub const ZERO: Ratio = Ratio(Repr::Small(Small::new_raw(0, 1)));
+    /// One.
+    pub const ONE: Ratio = Ratio(Repr::Small(Small::new_raw(1, 1)));
+
+    /// The fraction `numerator / denominator` in lowest terms; `None` where the denominator is nought.
+    ///
+    /// ```
+    /// # use effloresce::Ratio;
+    /// assert_eq!(Ratio::new(6, 4).unwrap().to_string(), "1.5");
+    /// assert!(Ratio::new(1, 0).is_none());
+    /// ```
+    #[must_use]
+    pub fn new(numerator: i128, denominator: i128) -> Option<Ratio> {
+        if denominator == 0 {
+            None
+        } else if numerator == i128::MIN || denominator == i128::MIN {
+            // The magnitude of the least i128 has no i128, which reducing would need.
+            Some(Self::from_big(BigRational::new(
+                numerator.into(),
+                denominator.into(),
+            )))
+        } else {
+            Some(Ratio(Repr::Small(Small::new(numerator, denominator))))
+        }
+    }
+
+    fn from_big(value: BigRational) -> Ratio {
+        match (value.numer().to_i128(), value.denom().to_i128()) {
+            (Some(n), Some(d)) if n != i128::MIN => Ratio(Repr::Small(Small::new_raw(n, d))),
+            _ => Ratio(Repr::Big(Box::new(value))),
+        }
+    }
+
+    fn to_big(&self) -> BigRational {
+        match &self.0 {
+            Repr::Small(small) => {
+                BigRational::new_raw((*small.numer()).into(), (*small.denom()).into())
+            }
+            Repr::Big(big) => (**big).clone(),
+        }
+    }
+
+    fn combine(
+        &self,
+        other: &Ratio,
+        small: impl Fn(&Small, &Small) -> Option<Small>,
+        big: impl Fn(&BigRational, &BigRational) -> BigRational,
+    ) -> Ratio {
+        if let (Repr::Small(a), Repr::Small(b)) = (&self.0, &other.0) {
+            if let Some(result) = small(a, b) {
+                if *result.numer() != i128::MIN {
+                    return Ratio(Repr::Small(result));
+                }
+            }
+        }
+        Self::from_big(big(&self.to_big(), &other.to_big()))
+    }
+
+    /// The quotient; `None` where `divisor` is nought.
+    ///
+    /// ```
+    /// # use effloresce::Ratio;
+    /// let x = Ratio::from(7).checked_div(&Ratio::from(2)).unwrap();
+    /// assert_eq!(x.to_string(), "3.5");
+    /// assert!(x.checked_div(&Ratio::ZERO).is_none());
+    /// ```
+    #[must_use]
+    pub fn checked_div(&self, divisor: &Ratio) -> Option<Ratio> {
+        if divisor.is_zero() {
+            return None;
+        }
+        Some(self.combine(divisor, CheckedDiv::checked_div, |a, b| a / b))
+    }
+
+    /// Ten to the power `exponent`.
+    pub(crate) fn power_of_ten(exponent: i32) -> Ratio {
+        let magnitude = exponent.unsigned_abs();
+        let power = if magnitude <= 38 {
+            Ratio::from(10_i128.pow(magnitude))
+        } else {
+            Self::from_big(BigRational::from_integer(num_traits::pow(
+                BigInt::from(10),
+                magnitude as usize,
+            )))
+        };
+        if exponent < 0 {
+            Ratio::ONE.checked_div(&power).unwrap_or(Ratio::ZERO)
+        } else {
+            power
+        }
+    }
+
+    /// Whether this is nought.
+    #[must_use]
+    pub fn is_zero(&self) -> bool {
+        *self == Ratio::ZERO
+    }
+
+    /// Whether this is less than nought.
+    #[must_use]
+    pub fn is_negative(&self) -> bool {
+        match &self.0 {
+            Repr::Small(small) => *small.numer() < 0,
+            Repr::Big(big) => big.is_negative(),
+        }
+    }
+
+    /// Whether this is more than nought.
+    #[must_use]
+    pub fn is_positive(&self) -> bool {
+        !self.is_zero() && !self.is_negative()
+    }
+
+    /// Whether the denominator is one.
+    #[must_use]
+    pub fn is_integer(&self) -> bool {
+        match &self.0 {
+            Repr::Small(small) => small.is_integer(),
+            Repr::Big(big) => big.is_integer(),
+        }
+    }
+
+    /// The size without the sign.
+    #[must_use]
+    pub fn abs(&self) -> Ratio {
+        if self.is_negative() {
+            -self
+        } else {
+            self.clone()
+        }
+    }
+
+    /// The greatest whole number that is not greater.
+    #[must_use]
+    pub fn floor(&self) -> Ratio {
+        match &self.0 {
+            // Not num_rational's own floor: it subtracts the denominator first, which can overflow.
+            Repr::Small(small) => Ratio::from(small.numer().div_euclid(*small.denom())),
+            Repr::Big(big) => Self::from_big(big.floor()),
+        }
+    }
+
+    /// The least whole number that is not less.
+    #[must_use]
+    pub fn ceil(&self) -> Ratio {
+        -&(-self).floor()
+    }
+
+    /// The nearest binary floating-point number, for uncertainties and statistics only.
+    #[must_use]
+    pub fn to_f64(&self) -> f64 {
+        match &self.0 {
+            Repr::Small(small) => *small.numer() as f64 / *small.denom() as f64,
+            Repr::Big(big) => big.to_f64().unwrap_or(f64::NAN),
+        }
+    }
+
+    /// The whole number that this is, if it is one and fits.
+    #[must_use]
+    pub fn to_i128(&self) -> Option<i128> {
+        match &self.0 {
+            Repr::Small(small) if small.is_integer() => Some(*small.numer()),
+            _ => None,
+        }
+    }
+
+    /// Numerator and denominator in lowest terms, where both fit an `i128`.
+    #[must_use]
+    pub fn to_parts(&self) -> Option<(i128, i128)> {
+        match &self.0 {
+            Repr::Small(small) => Some((*small.numer(), *small.denom())),
+            Repr::Big(_) => None,
+        }
+    }
+
+    /// The nearest [`Decimal`]; `None` where it is too large for one.
+    ///
+    /// ```
+    /// # use effloresce::Ratio;
+    /// let third: Ratio = "1/3".parse()?;
+    /// assert_eq!(third.to_decimal().unwrap().to_string(), "0.3333333333333333333333333333");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_decimal(&self) -> Option<Decimal> {
+        // 28 figures always fit a Decimal's 96 bits, but no more than 28 places do.
+        let figures = self.to_figures(28, TieRule::Even);
+        let text = if figures.places() > 28 {
+            self.to_places(28, TieRule::Even).to_string()
+        } else {
+            figures.to_string()
+        };
+        Decimal::from_str_exact(&text).ok().map(|d| d.normalize())
+    }
+
+    /// This value rounded to a number of decimal places (negative: tens, hundreds …).
+    ///
+    /// ```
+    /// use effloresce::{Ratio, number::TieRule};
+    /// let value: Ratio = "2.345".parse()?;
+    /// assert_eq!(value.to_places(2, TieRule::Even).to_string(), "2.34");
+    /// assert_eq!(value.to_places(2, TieRule::AwayFromZero).to_string(), "2.35");
+    /// assert_eq!(Ratio::from(42).to_places(2, TieRule::Even).to_string(), "42.00");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_places(&self, places: i32, ties: TieRule) -> Rounded {
+        Rounded::to_places(self, places, ties)
+    }
+
+    /// This value rounded to a number of significant figures (at least one).
+    ///
+    /// ```
+    /// use effloresce::{Ratio, number::TieRule};
+    /// let value: Ratio = "0.9950".parse()?;
+    /// assert_eq!(value.to_figures(2, TieRule::AwayFromZero).to_string(), "1.0");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_figures(&self, figures: u32, ties: TieRule) -> Rounded {
+        Rounded::to_figures(self, figures, ties)
+    }
+
+    /// Plain decimal notation with the nearest 28 significant digits and no trailing zeros.
+    ///
+    /// ```
+    /// # use effloresce::Ratio;
+    /// assert_eq!("2/3".parse::<Ratio>()?.to_plain(), "0.6666666666666666666666666667");
+    /// assert_eq!("249.6770".parse::<Ratio>()?.to_plain(), "249.677");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_plain(&self) -> String {
+        let mut text = self.to_figures(28, TieRule::Even).to_string();
+        if text.contains('.') {
+            text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
+        }
+        text
+    }
+
+    /// How many decimal places write this exactly; `None` where no decimal does.
+    pub(crate) fn exact_places(&self) -> Option<u32> {
+        let mut denominator = match &self.0 {
+            Repr::Small(small) => BigInt::from(*small.denom()),
+            Repr::Big(big) => big.denom().clone(),
+        };
+        let mut places = [0_u32; 2];
+        for (place, prime) in places.iter_mut().zip([2, 5]) {
+            let prime = BigInt::from(prime);
+            while (&denominator % &prime).is_zero() {
+                denominator /= &prime;
+                *place += 1;
+            }
+        }
+        denominator.is_one().then(|| places[0].max(places[1]))
+    }
+
+    /// The integer nearest to this by `ties`.
+    pub(crate) fn round_half(&self, ties: TieRule) -> Ratio {
+        let floor = self.floor();
+        let above = self - &floor;
+        let half = Ratio(Repr::Small(Small::new_raw(1, 2)));
+        let up = match above.cmp(&half) {
+            Ordering::Less => false,
+            Ordering::Greater => true,
+            Ordering::Equal => match ties {
+                TieRule::Even => !(&floor * &half).is_integer(),
+                TieRule::AwayFromZero => !self.is_negative(),
+            },
+        };
+        if up { &floor + &Ratio::ONE } else { floor }
+    }
+
+    /// The digits of a whole number, with its sign.
+    pub(super) fn integer_digits(&self) -> String {
+        match &self.0 {
+            Repr::Small(small) => small.to_integer().to_string(),
+            Repr::Big(big) => big.to_integer().to_string(),
+        }
+    }
+
+    /// `floor(log10 |self|)`, exact; `None` for nought.
+    pub(super) fn decimal_exponent(&self) -> Option<i32> {
+        if self.is_zero() {
+            return None;
+        }
+        let size = self.abs();
+        let guess = match &size.0 {
+            Repr::Small(small) => {
+                digits(&small.numer().to_string()) - digits(&small.denom().to_string())
+            }
+            Repr::Big(big) => digits(&big.numer().to_string()) - digits(&big.denom().to_string()),
+        };
+        // The quotient of an m-digit and an n-digit number lies in (10^(m-n-1), 10^(m-n+1)).
+        Some(if size >= Ratio::power_of_ten(guess) {
+            guess
+        } else {
+            guess - 1
+        })
+    }
+}
+
+fn digits(text: &str) -> i32 {
+    i32::try_from(text.len()).unwrap_or(i32::MAX)
+}
+
+macro_rules! operator {
+    ($trait:ident, $method:ident, $checked:path) => {
+        impl $trait<&Ratio> for &Ratio {
+            type Output = Ratio;
+            fn $method(self, other: &Ratio) -> Ratio {
+                self.combine(other, $checked, |a, b| $trait::$method(a, b))
+            }
+        }
+        impl $trait for Ratio {
+            type Output = Ratio;
+            fn $method(self, other: Ratio) -> Ratio {
+                $trait::$method(&self, &other)
+            }
+        }
+    };
+}
+operator!(Add, add, CheckedAdd::checked_add);
+operator!(Sub, sub, CheckedSub::checked_sub);
+operator!(Mul, mul, CheckedMul::checked_mul);
+
+impl Neg for &Ratio {
+    type Output = Ratio;
+    fn neg(self) -> Ratio {
+        match &self.0 {
+            Repr::Small(small) => Ratio(Repr::Small(-small)),
+            Repr::Big(big) => Ratio::from_big(-&**big),
+        }
+    }
+}
+
+impl Neg for Ratio {
+    type Output = Ratio;
+    fn neg(self) -> Ratio {
+        -&self
+    }
+}
+
+impl core::iter::Sum for Ratio {
+    fn sum<I: Iterator<Item = Ratio>>(terms: I) -> Ratio {
+        terms.fold(Ratio::ZERO, |sum, term| &sum + &term)
+    }
+}
+
+impl Ord for Ratio {
+    fn cmp(&self, other: &Ratio) -> Ordering {
+        match (&self.0, &other.0) {
+            (Repr::Small(a), Repr::Small(b)) => a.cmp(b),
+            _ => self.to_big().cmp(&other.to_big()),
+        }
+    }
+}
+
+impl PartialOrd for Ratio {
+    fn partial_cmp(&self, other: &Ratio) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Default for Ratio {
+    fn default() -> Self {
+        Ratio::ZERO
+    }
+}
+
+impl From<i128> for Ratio {
+    fn from(value: i128) -> Ratio {
+        Ratio::new(value, 1).unwrap_or_default()
+    }
+}
+
+macro_rules! from_integer {
+    ($($integer:ty),+) => {
+        $(impl From<$integer> for Ratio {
+            fn from(value: $integer) -> Ratio {
+                Ratio(Repr::Small(Small::from_integer(i128::from(value))))
+            }
+        })+
+    };
+}
+from_integer!(i32, u32, i64, u64);
+
+impl From<Decimal> for Ratio {
+    fn from(value: Decimal) -> Ratio {
+        let scale = i32::try_from(value.scale()).unwrap_or(0);
+        &Ratio::from(value.mantissa()) * &Ratio::power_of_ten(-scale)
+    }
+}
+
+impl From<&Reading> for Ratio {
+    fn from(reading: &Reading) -> Ratio {
+        reading.value()
+    }
+}
+
+impl FromStr for Ratio {
+    type Err = Error;
+
+    /// Reads `7`, `0.5`, `-2.5e-3` or `8/3`.
+    fn from_str(text: &str) -> Result<Ratio, Error> {
+        let Some((above, below)) = text.split_once('/') else {
+            return Ok(text.parse::<Reading>()?.value());
+        };
+        let above: Reading = above.parse()?;
+        let below: Reading = below.parse()?;
+        above.value().checked_div(&below.value()).ok_or_else(|| {
+            Error::new(
+                super::ErrorKind::NotANumber,
+                crate::text::Detail::new(alloc::format!("`{text}` divides by zero"))
+                    .help("write a fraction with a whole number other than 0 below the line"),
+            )
+        })
+    }
+}
+
+impl fmt::Display for Ratio {
+    /// A decimal where it ends within 28 places, else `p/q`: always exact.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.exact_places() {
+            Some(places) if places <= 28 => {
+                let places = i32::try_from(places).unwrap_or(28);
+                self.to_places(places, TieRule::Even).fmt(f)
+            }
+            _ => match &self.0 {
+                Repr::Small(small) => write!(f, "{}/{}", small.numer(), small.denom()),
+                Repr::Big(big) => write!(f, "{}/{}", big.numer(), big.denom()),
+            },
+        }
+    }
+}
+
+impl fmt::Debug for Ratio {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "Ratio({self})")
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Ratio {
+    /// As exact text: `"2.5"`, `"8/3"`.
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+#[cfg(feature = "serde")]
+impl<'de> serde::Deserialize<'de> for Ratio {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
+        text.parse().map_err(serde::de::Error::custom)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ratio(text: &str) -> Ratio {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn goes_on_in_big_integers_and_comes_back() {
+        let large = Ratio::from(i128::MAX);
+        let product = &large * &large;
+        assert!(matches!(product.0, Repr::Big(_)));
+        let back = product.checked_div(&large).unwrap();
+        assert!(matches!(back.0, Repr::Small(_)));
+        assert_eq!(back, large);
+        let sum = &large + &large;
+        assert_eq!(&sum - &large, large);
+        assert_eq!(sum.to_string(), "340282366920938463463374607431768211454");
+    }
+
+    #[test]
+    fn the_least_integer_is_no_trap() {
+        let least = Ratio::new(i128::MIN, 1).unwrap();
+        assert_eq!(
+            (-&least).to_string(),
+            "170141183460469231731687303715884105728"
+        );
+        assert_eq!(Ratio::new(i128::MIN, i128::MIN), Some(Ratio::ONE));
+        assert_eq!(&Ratio::from(-i128::MAX) - &Ratio::ONE, least);
+        assert_eq!(least.floor(), least);
+        assert_eq!(
+            Ratio::new(-i128::MAX, 2).unwrap().floor().to_string(),
+            "-85070591730234615865843651857942052864"
+        );
+    }
+
+    #[test]
+    fn order_and_floor() {
+        assert!(ratio("1/3") < ratio("0.34"));
+        assert_eq!(ratio("-1/3").floor(), Ratio::from(-1));
+        assert_eq!(ratio("-1/3").ceil(), Ratio::ZERO);
+        assert_eq!(ratio("7/2").ceil(), Ratio::from(4));
+    }
+
+    #[test]
+    fn text_is_exact() {
+        for text in [
+            "0",
+            "1",
+            "-2.5",
+            "8/3",
+            "-1/7",
+            "0.0000001",
+            "1234567890.12345",
+        ] {
+            assert_eq!(ratio(text).to_string(), text);
+        }
+        assert_eq!(ratio("1/8").to_string(), "0.125");
+    }
+
+    #[test]
+    fn nearest_decimal() {
+        assert_eq!(ratio("1e-30").to_decimal().unwrap().to_string(), "0");
+        assert_eq!(ratio("0.5").to_decimal().unwrap().to_string(), "0.5");
+        assert!((&ratio("1e29") * &ratio("10")).to_decimal().is_none());
+    }
+
+    #[test]
+    fn division_by_zero_is_an_error() {
+        assert!("1/0".parse::<Ratio>().is_err());
+        assert!(Ratio::ONE.checked_div(&Ratio::ZERO).is_none());
+    }
+}

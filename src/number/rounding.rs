@@ -1,0 +1,173 @@
+//! Rounding by decimal places and by significant figures, with a named rule for ties.
+
+use core::fmt;
+
+use super::Ratio;
+
+/// What becomes of a value that lies exactly half-way between two printable ones.
+///
+/// Two conventions are printed in textbooks; where they would give different digits,
+/// [`Rounded::ties_differ`] says so.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum TieRule {
+    /// To the neighbour whose last digit is even (2.345 → 2.34): the default.
+    #[default]
+    Even,
+    /// To the neighbour further from zero (2.345 → 2.35).
+    #[doc(alias = "half up")]
+    AwayFromZero,
+}
+
+/// A value rounded to a stated number of decimal places, which it keeps when it is printed.
+///
+/// ```
+/// use effloresce::{Ratio, number::TieRule};
+/// let rounded = "6.988806".parse::<Ratio>()?.to_places(2, TieRule::Even);
+/// assert_eq!(rounded.to_string(), "6.99");
+/// assert_eq!(rounded.places(), 2);
+/// # Ok::<(), effloresce::number::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Rounded {
+    /// The rounded value in units of the last place kept.
+    units: Ratio,
+    places: i32,
+    ties_differ: bool,
+}
+
+/// Beyond this many places (or this many zeros) nothing is kept: no measurement needs it.
+const MOST_PLACES: i32 = 400;
+
+impl Rounded {
+    pub(super) fn to_places(value: &Ratio, places: i32, ties: TieRule) -> Rounded {
+        let places = places.clamp(-MOST_PLACES, MOST_PLACES);
+        let scaled = value * &Ratio::power_of_ten(places);
+        let units = scaled.round_half(ties);
+        let other = match ties {
+            TieRule::Even => TieRule::AwayFromZero,
+            TieRule::AwayFromZero => TieRule::Even,
+        };
+        let ties_differ = !scaled.is_integer() && scaled.round_half(other) != units;
+        Rounded {
+            units,
+            places,
+            ties_differ,
+        }
+    }
+
+    pub(super) fn to_figures(value: &Ratio, figures: u32, ties: TieRule) -> Rounded {
+        let figures = i32::try_from(figures.max(1)).unwrap_or(MOST_PLACES);
+        let Some(exponent) = value.decimal_exponent() else {
+            return Self::to_places(value, figures.saturating_sub(1), ties);
+        };
+        let places = figures.saturating_sub(1).saturating_sub(exponent);
+        let rounded = Self::to_places(value, places, ties);
+        // 0.995 to two figures is 1.0, not 1.00: a carry makes one place too many.
+        if rounded.value().decimal_exponent() > Some(exponent) {
+            let carried = Self::to_places(value, places - 1, ties);
+            return Rounded {
+                ties_differ: rounded.ties_differ,
+                ..carried
+            };
+        }
+        rounded
+    }
+
+    /// The rounded value, exact.
+    #[must_use]
+    pub fn value(&self) -> Ratio {
+        &self.units * &Ratio::power_of_ten(-self.places)
+    }
+
+    /// The decimal places kept; negative where tens, hundreds … were rounded.
+    #[must_use]
+    pub fn places(&self) -> i32 {
+        self.places
+    }
+
+    /// Whether the other tie rule would have given other digits.
+    #[must_use]
+    pub fn ties_differ(&self) -> bool {
+        self.ties_differ
+    }
+}
+
+impl fmt::Display for Rounded {
+    /// Plain decimal notation, never an exponent.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (sign, digits) = {
+            let text = self.units.integer_digits();
+            match text.strip_prefix('-') {
+                Some(rest) => (false, alloc::string::String::from(rest)),
+                None => (true, text),
+            }
+        };
+        let text = if self.places > 0 {
+            let places = usize::try_from(self.places).unwrap_or(0);
+            let digits = alloc::format!("{digits:0>width$}", width = places + 1);
+            let (whole, decimals) = digits.split_at(digits.len() - places);
+            alloc::format!("{whole}.{decimals}")
+        } else if self.units.is_zero() {
+            digits
+        } else {
+            let zeros = usize::try_from(self.places.unsigned_abs()).unwrap_or(0);
+            alloc::format!("{digits}{:0<zeros$}", "")
+        };
+        f.pad_integral(sign, "", &text)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use alloc::string::ToString;
+
+    #[track_caller]
+    fn figures(value: &str, figures: u32, ties: TieRule, expected: &str) {
+        let value: Ratio = value.parse().unwrap();
+        assert_eq!(value.to_figures(figures, ties).to_string(), expected);
+    }
+
+    #[track_caller]
+    fn places(value: &str, places: i32, ties: TieRule, expected: &str) {
+        let value: Ratio = value.parse().unwrap();
+        assert_eq!(value.to_places(places, ties).to_string(), expected);
+    }
+
+    #[test]
+    fn carries_zeros_in_front_and_places() {
+        figures("0.95", 1, TieRule::AwayFromZero, "1");
+        figures("0.95", 1, TieRule::Even, "1");
+        figures("9.995", 3, TieRule::AwayFromZero, "10.0");
+        figures("9.995", 3, TieRule::Even, "10.0");
+        figures("0.0012345", 3, TieRule::Even, "0.00123");
+        figures("123456", 2, TieRule::Even, "120000");
+        figures("999.9", 2, TieRule::Even, "1000");
+        figures("0", 3, TieRule::Even, "0.00");
+        places("42", 2, TieRule::Even, "42.00");
+        places("-0.004", 2, TieRule::Even, "0.00");
+        places("1500", -2, TieRule::Even, "1500");
+        places("1450", -2, TieRule::Even, "1400");
+        places("0.4", -2, TieRule::Even, "0");
+    }
+
+    #[test]
+    fn ties_on_both_sides_of_zero() {
+        places("2.345", 2, TieRule::Even, "2.34");
+        places("2.355", 2, TieRule::Even, "2.36");
+        places("-2.345", 2, TieRule::Even, "-2.34");
+        places("-2.345", 2, TieRule::AwayFromZero, "-2.35");
+        places("2.5", 0, TieRule::Even, "2");
+        places("-2.5", 0, TieRule::AwayFromZero, "-3");
+    }
+
+    #[test]
+    fn says_when_the_rules_differ() {
+        let tie: Ratio = "2.345".parse().unwrap();
+        assert!(tie.to_places(2, TieRule::Even).ties_differ());
+        assert!(!tie.to_places(3, TieRule::Even).ties_differ());
+        assert!(!tie.to_places(1, TieRule::Even).ties_differ());
+        let odd: Ratio = "2.355".parse().unwrap();
+        assert!(!odd.to_places(2, TieRule::Even).ties_differ());
+    }
+}

@@ -1,0 +1,103 @@
+//! Uncertainty of a result as a function of inputs that are shared between its parts.
+
+use alloc::borrow::Cow;
+use alloc::vec::Vec;
+
+/// What one input adds to the uncertainty of a result.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Contribution {
+    input: Cow<'static, str>,
+    standard_uncertainty: f64,
+    sensitivity: f64,
+}
+
+impl Contribution {
+    pub(crate) fn new(
+        input: impl Into<Cow<'static, str>>,
+        standard_uncertainty: f64,
+        sensitivity: f64,
+    ) -> Self {
+        Contribution {
+            input: input.into(),
+            standard_uncertainty,
+            sensitivity,
+        }
+    }
+
+    /// The input: a weighing, the method's repeatability, an element's atomic weight.
+    #[must_use]
+    pub fn input(&self) -> &str {
+        &self.input
+    }
+
+    /// The standard uncertainty of the input, in its own unit.
+    #[must_use]
+    pub fn standard_uncertainty(&self) -> f64 {
+        self.standard_uncertainty
+    }
+
+    /// The change of the result for a unit change of the input.
+    #[must_use]
+    pub fn sensitivity(&self) -> f64 {
+        self.sensitivity
+    }
+
+    /// What the input adds to the standard uncertainty of the result.
+    #[must_use]
+    pub fn amount(&self) -> f64 {
+        libm::fabs(self.standard_uncertainty * self.sensitivity)
+    }
+}
+
+/// The uncertainty budget of a result: every independent input once, with its sensitivity.
+///
+/// The parts are combined in quadrature: the law of propagation of uncertainty, to first order,
+/// for uncorrelated inputs (JCGM 100:2008, GUM, 5.1.2). An input that enters a result by two
+/// ways, as the last weighing enters both the water and the residue, stands once, with the sum
+/// of its sensitivities.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Budget {
+    contributions: Vec<Contribution>,
+}
+
+impl Budget {
+    pub(crate) fn new(contributions: Vec<Contribution>) -> Self {
+        Budget { contributions }
+    }
+
+    /// The contributions, in the order weighings, method, atomic weights.
+    #[must_use]
+    pub fn contributions(&self) -> &[Contribution] {
+        &self.contributions
+    }
+
+    /// The combined standard uncertainty.
+    #[must_use]
+    pub fn standard_uncertainty(&self) -> f64 {
+        libm::sqrt(self.variance())
+    }
+
+    /// What part of the variance a contribution makes up, from 0 to 1.
+    #[must_use]
+    pub fn share(&self, contribution: &Contribution) -> f64 {
+        let variance = self.variance();
+        if variance > 0.0 {
+            contribution.amount() * contribution.amount() / variance
+        } else {
+            0.0
+        }
+    }
+
+    fn variance(&self) -> f64 {
+        self.contributions
+            .iter()
+            .map(|c| c.amount() * c.amount())
+            .sum()
+    }
+}
+
+/// The standard uncertainty of a quantity that lies anywhere within ± `half_width`, all
+/// values alike (GUM 4.3.7): the half-width over √3.
+pub(crate) fn rectangular(half_width: f64) -> f64 {
+    half_width / libm::sqrt(3.0)
+}

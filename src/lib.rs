@@ -5,6 +5,8 @@
 extern crate alloc;
 #[cfg(any(feature = "std", test))]
 extern crate std;
+#[cfg(feature = "class")]
+pub mod class;
 pub mod gravimetry;
 pub mod number;
 mod text;

@@ -1,9 +1,11 @@
 //! Formulas: a text is read as *notation* (as written, with places), then as a [`Formula`]
 //! (as meant, with notes), which has a composition, a molar mass, a charge, and writers.
 
+mod complaint;
 mod composition;
 mod describe;
 mod error;
+mod leaf;
 mod molar_mass;
 mod notation;
 mod parse;

@@ -6,19 +6,22 @@
 use alloc::format;
 use alloc::vec::Vec;
 
+use nom::Parser;
 use nom::branch::alt;
-use nom::bytes::complete::{tag, take_while_m_n, take_while1};
-use nom::character::complete::{char, one_of, satisfy};
-use nom::combinator::{opt, peek, recognize, value};
-use nom::sequence::{delimited, pair, preceded};
-use nom::{IResult, Parser};
+use nom::bytes::complete::{tag, take_while_m_n};
+use nom::character::complete::char;
+use nom::sequence::{delimited, preceded};
 
+use super::Count;
 use super::error::{Error, ErrorKind};
+use super::leaf::{
+    Digits, Leaf, any_digit, bracketed_nuclide, digits, is_digit, lowered, marked_charge,
+    raised_mass_number, sign, small_number, state, symbol,
+};
 use super::notation::{
     Bracket, ChargeNotation, CountNotation, Notation, PartNotation, Sign, TermNotation,
 };
 use super::solvate;
-use super::{Count, State};
 use crate::element::{Atom, Element};
 use crate::text::{Span, digit, is_minus, is_space};
 
@@ -30,221 +33,6 @@ pub(super) const MOST_DEPTH: usize = 16;
 pub(super) const MOST_PARTS: usize = 16;
 /// The most digits in a count, a decimal mark or a fraction line aside.
 const MOST_DIGITS: usize = 9;
-
-type Leaf<'a, T> = IResult<&'a str, T, ()>;
-
-// --- leaves ------------------------------------------------------------------------------
-
-fn is_digit(c: char) -> bool {
-    digit(c).is_some()
-}
-
-fn lowered(c: char) -> Option<u8> {
-    u8::try_from((c as u32).checked_sub(0x2080)?)
-        .ok()
-        .filter(|d| *d < 10)
-}
-
-fn raised(c: char) -> Option<u8> {
-    match c {
-        '\u{00B2}' => Some(2),
-        '\u{00B3}' => Some(3),
-        '\u{00B9}' => Some(1),
-        '\u{2070}' | '\u{2074}'..='\u{2079}' => u8::try_from(c as u32 - 0x2070).ok(),
-        _ => None,
-    }
-}
-
-/// Digits in any of their forms, as a number.
-fn any_digit(c: char) -> Option<u8> {
-    digit(c).or_else(|| lowered(c)).or_else(|| raised(c))
-}
-
-fn sign(text: &str) -> Leaf<'_, bool> {
-    satisfy(|c| c == '+' || c == '\u{FF0B}' || is_minus(c))
-        .map(is_minus)
-        .parse(text)
-}
-
-fn raised_sign(text: &str) -> Leaf<'_, bool> {
-    alt((
-        value(false, char('\u{207A}')),
-        value(true, char('\u{207B}')),
-    ))
-    .parse(text)
-}
-
-fn small_number(digits: &str) -> Option<u32> {
-    let mut number: u32 = 0;
-    for c in digits.chars() {
-        number = number
-            .checked_mul(10)?
-            .checked_add(u32::from(any_digit(c)?))?;
-    }
-    Some(number)
-}
-
-/// `2-`, `-2`, `-` or `--`: the signed size.
-fn charge_body<'a>(
-    is_figure: fn(char) -> bool,
-    sign: fn(&'a str) -> Leaf<'a, bool>,
-) -> impl FnMut(&'a str) -> Leaf<'a, i32> {
-    move |text| {
-        let (rest, before) = opt(take_while_m_n(1, 3, is_figure)).parse(text)?;
-        let (mut rest, negative) = sign(rest)?;
-        let mut size = 1;
-        if let Some(before) = before {
-            size = small_number(before).unwrap_or(0);
-        } else if let (after, Some(digits)) = opt(take_while_m_n(1, 3, is_figure)).parse(rest)? {
-            rest = after;
-            size = small_number(digits).unwrap_or(0);
-        } else {
-            while let Ok((after, next)) = sign(rest) {
-                if next != negative {
-                    return Err(nom::Err::Error(()));
-                }
-                size += 1;
-                rest = after;
-            }
-        }
-        let size = i32::try_from(size).unwrap_or(0);
-        if size == 0 {
-            return Err(nom::Err::Error(()));
-        }
-        Ok((rest, if negative { -size } else { size }))
-    }
-}
-
-/// A charge that is marked as one: `^2-`, `^{2-}`, `²⁻`, `(2-)`.
-fn marked_charge(text: &str) -> Leaf<'_, i32> {
-    alt((
-        delimited(tag("^{"), charge_body(is_digit, sign), char('}')),
-        preceded(char('^'), charge_body(is_digit, sign)),
-        charge_body(|c| raised(c).is_some(), raised_sign),
-        delimited(char('('), charge_body(is_digit, sign), char(')')),
-    ))
-    .parse(text)
-}
-
-/// `(s)`, `(l)`, `(g)` or `(aq)`.
-fn state(text: &str) -> Leaf<'_, State> {
-    delimited(
-        char('('),
-        alt((
-            value(State::Aqueous, tag("aq")),
-            value(State::Solid, tag("s")),
-            value(State::Liquid, tag("l")),
-            value(State::Gas, tag("g")),
-        )),
-        char(')'),
-    )
-    .parse(text)
-}
-
-fn symbol(text: &str) -> Leaf<'_, &str> {
-    recognize(pair(
-        satisfy(|c| c.is_ascii_uppercase()),
-        opt(satisfy(|c| c.is_ascii_lowercase())),
-    ))
-    .parse(text)
-}
-
-/// The mass number before a labelled atom: `^18`, `^{18}` or `¹⁸`, with a capital behind it.
-fn raised_mass_number(text: &str) -> Leaf<'_, &str> {
-    let digits = || take_while_m_n(1, 3, is_digit);
-    let (rest, number) = alt((
-        delimited(tag("^{"), digits(), char('}')),
-        preceded(char('^'), digits()),
-        take_while_m_n(1, 3, |c| raised(c).is_some()),
-    ))
-    .parse(text)?;
-    peek(satisfy(|c| c.is_ascii_uppercase())).parse(rest)?;
-    Ok((rest, number))
-}
-
-/// The inside of `[18O]`.
-fn bracketed_nuclide(text: &str) -> Leaf<'_, (&str, &str)> {
-    delimited(
-        char('['),
-        pair(take_while_m_n(1, 3, is_digit), symbol),
-        char(']'),
-    )
-    .parse(text)
-}
-
-/// A count in digits: `5`, `2.5`, `8/3`, `½`, `2½`. The caller says whether a full stop may be
-/// a decimal point.
-struct Digits<'a> {
-    whole: &'a str,
-    decimals: Option<&'a str>,
-    below: Option<&'a str>,
-    vulgar: Option<(u32, u32)>,
-}
-
-fn vulgar_fraction(text: &str) -> Leaf<'_, (u32, u32)> {
-    let (rest, c) = nom::character::complete::anychar(text)?;
-    let fraction = match c {
-        '¼' => (1, 4),
-        '½' => (1, 2),
-        '¾' => (3, 4),
-        '⅓' => (1, 3),
-        '⅔' => (2, 3),
-        '⅕' => (1, 5),
-        '⅖' => (2, 5),
-        '⅗' => (3, 5),
-        '⅘' => (4, 5),
-        '⅙' => (1, 6),
-        '⅚' => (5, 6),
-        '⅛' => (1, 8),
-        '⅜' => (3, 8),
-        '⅝' => (5, 8),
-        '⅞' => (7, 8),
-        _ => return Err(nom::Err::Error(())),
-    };
-    Ok((rest, fraction))
-}
-
-fn digits<'a>(
-    is_figure: fn(char) -> bool,
-    decimal_point: impl Fn(&'a str, &'a str) -> bool,
-) -> impl FnMut(&'a str) -> Leaf<'a, Digits<'a>> {
-    move |text| {
-        if let Ok((rest, fraction)) = vulgar_fraction(text) {
-            let digits = Digits {
-                whole: "",
-                decimals: None,
-                below: None,
-                vulgar: Some(fraction),
-            };
-            return Ok((rest, digits));
-        }
-        let (rest, whole) = take_while1(is_figure).parse(text)?;
-        let figures_behind = |marks: &'static str, text: &'a str| -> Leaf<'a, &'a str> {
-            preceded(one_of(marks), take_while1(is_figure)).parse(text)
-        };
-        let mut found = Digits {
-            whole,
-            decimals: None,
-            below: None,
-            vulgar: None,
-        };
-        if let Ok((after, decimals)) = figures_behind(".", rest) {
-            if decimal_point(whole, &rest[1..]) {
-                found.decimals = Some(decimals);
-                return Ok((after, found));
-            }
-        } else if let Ok((after, below)) = figures_behind("/\u{2044}", rest) {
-            found.below = Some(below);
-            return Ok((after, found));
-        } else if let Ok((after, fraction)) = vulgar_fraction(rest) {
-            found.vulgar = Some(fraction);
-            return Ok((after, found));
-        }
-        Ok((rest, found))
-    }
-}
-
-// --- the loop ----------------------------------------------------------------------------
 
 /// Reads a text as notation. The whole of it is consumed.
 pub(super) fn notation(text: &str) -> Result<Notation, Error> {
@@ -259,13 +47,13 @@ pub(super) fn notation(text: &str) -> Result<Notation, Error> {
     Cursor { text, rest: text }.formula()
 }
 
-struct Cursor<'a> {
-    text: &'a str,
-    rest: &'a str,
+pub(super) struct Cursor<'a> {
+    pub(super) text: &'a str,
+    pub(super) rest: &'a str,
 }
 
 impl<'a> Cursor<'a> {
-    fn at(&self) -> usize {
+    pub(super) fn at(&self) -> usize {
         self.text.len() - self.rest.len()
     }
 
@@ -273,12 +61,12 @@ impl<'a> Cursor<'a> {
         Span::new(start, self.at())
     }
 
-    fn peek(&self) -> Option<char> {
+    pub(super) fn peek(&self) -> Option<char> {
         self.rest.chars().next()
     }
 
     /// The span of the next character, empty at the end.
-    fn here(&self) -> Span {
+    pub(super) fn here(&self) -> Span {
         let length = self.peek().map_or(0, char::len_utf8);
         Span::new(self.at(), self.at() + length)
     }
@@ -767,141 +555,6 @@ impl<'a> Cursor<'a> {
             span: self.since(start),
         }
     }
-
-    // --- what can be wrong ---------------------------------------------------------------
-
-    #[cold]
-    fn zero_count(&self, name: &str, span: Span) -> Error {
-        let digits = &self.text[span.start..span.end];
-        let zero = Span::new(
-            span.start,
-            span.start + digits.chars().next().map_or(0, char::len_utf8),
-        );
-        let lone = zero.end == span.end;
-        let before_oxygen = self.rest.starts_with('O');
-        let help = if !lone || (name.ends_with(|c: char| c.is_ascii_alphabetic()) && !before_oxygen)
-        {
-            let mended = format!("{}O{}", &self.text[..zero.start], &self.text[zero.end..]);
-            format!("write the letter O for oxygen: `{}`", mended.trim())
-        } else {
-            "leave out what is not there".into()
-        };
-        let message = if lone {
-            format!("a count of zero after `{name}`")
-        } else {
-            format!("the count after `{name}` begins with a zero")
-        };
-        Error::bad(zero, message, help)
-    }
-
-    #[cold]
-    fn bad_charge(&self) -> Error {
-        let end = self.text.len()
-            - self.text[self.at()..]
-                .trim_start_matches(|c: char| !is_space(c) && !solvate::is_dot(c))
-                .len();
-        Error::bad(
-            Span::new(self.at(), end.max(self.here().end)),
-            format!("`{}` is not a charge", &self.text[self.at()..end]),
-            "write a charge as its size and one sign after a caret: `SO4^2-`",
-        )
-    }
-
-    #[cold]
-    fn nothing_before(&self, c: char) -> Error {
-        Error::bad(
-            self.here(),
-            format!("`{c}` stands where a formula should begin"),
-            "take the sign out: coefficients are above 0, and a charge stands behind its formula",
-        )
-    }
-
-    #[cold]
-    fn empty_part(&self, part: &PartNotation) -> Error {
-        let next = self.here();
-        if let Some((_, span)) = part.coefficient {
-            return Error::bad(
-                span,
-                format!(
-                    "the number {} stands without a formula behind it",
-                    &self.text[span.start..span.end]
-                ),
-                "write the formula that it counts, such as 5H2O",
-            );
-        }
-        if part.charge.is_some() {
-            return Error::bad(
-                part.span,
-                "a charge without a formula",
-                "write the formula before its charge: `SO4^2-`",
-            );
-        }
-        match self.peek() {
-            Some(c) if solvate::is_dot(c) => Error::bad(
-                next,
-                format!("nothing stands before the dot `{c}`"),
-                "write a formula on either side of an adduct dot",
-            ),
-            _ => Error::bad(
-                next,
-                "nothing stands after the dot",
-                "write a formula on either side of an adduct dot",
-            ),
-        }
-    }
-
-    #[cold]
-    fn unexpected(&self, c: char) -> Error {
-        if any_digit(c).is_some() {
-            return Error::bad(
-                self.here(),
-                format!("`{c}` follows a count that is already complete"),
-                "write all digits of a count in the same way",
-            );
-        }
-        if c.is_ascii_lowercase() {
-            return self.unknown_symbol(self.at());
-        }
-        Error::bad(
-            self.here(),
-            format!("`{}` has no place in a formula", c.escape_debug()),
-            "use symbols of elements, counts, brackets, dots and charges only",
-        )
-    }
-
-    #[cold]
-    fn unknown_symbol(&self, at: usize) -> Error {
-        let rest = &self.text[at..];
-        let mut letters = 0;
-        for (index, c) in rest.char_indices().take(3) {
-            if (index > 0 && !c.is_ascii_lowercase()) || !c.is_ascii_alphabetic() {
-                break;
-            }
-            letters = index + 1;
-        }
-        let found = &rest[..letters];
-        let renamed = [
-            ("Uub", "copernicium, Cn"),
-            ("Uut", "nihonium, Nh"),
-            ("Uuq", "flerovium, Fl"),
-            ("Uup", "moscovium, Mc"),
-            ("Uuh", "livermorium, Lv"),
-            ("Uus", "tennessine, Ts"),
-            ("Uuo", "oganesson, Og"),
-        ];
-        let (shown, help) = if let Some((_, now)) = renamed.iter().find(|(old, _)| *old == found) {
-            (found, format!("the element was renamed to {now}"))
-        } else {
-            let found = &found[..found.len().min(2)];
-            (found, suggestion(self.text, at, found))
-        };
-        Error::say(
-            ErrorKind::UnknownElement,
-            Span::new(at, at + shown.len()),
-            format!("`{shown}` is not the symbol of an element"),
-            help,
-        )
-    }
 }
 
 /// The symbol of an element, or D or T for heavy hydrogen.
@@ -915,51 +568,4 @@ fn atom(letters: &str) -> Option<Atom> {
             Element::from_letters(first, bytes.next()).map(Atom::natural)
         }
     }
-}
-
-/// What may have been meant by letters that are no symbol.
-#[cold]
-fn suggestion(text: &str, at: usize, found: &str) -> alloc::string::String {
-    let capitalised = |letters: &str| {
-        let mut out = alloc::string::String::new();
-        for (index, c) in letters.chars().enumerate() {
-            out.push(if index == 0 {
-                c.to_ascii_uppercase()
-            } else {
-                c.to_ascii_lowercase()
-            });
-        }
-        Element::from_symbol(&out).map(|element| (out, element))
-    };
-    // A capital in the place of a small letter: the A of NACL belongs to the N before it.
-    let before = text[..at]
-        .chars()
-        .next_back()
-        .filter(char::is_ascii_uppercase);
-    let first = found.chars().next().unwrap_or('?');
-    let after = text[at + found.len()..]
-        .chars()
-        .next()
-        .filter(char::is_ascii_alphabetic);
-    let pairs = [before.map(|b| [b, first]), after.map(|a| [first, a])];
-    let small = found.starts_with(|c: char| c.is_ascii_lowercase());
-    let candidates = small
-        .then(|| found.into())
-        .into_iter()
-        .chain(
-            pairs
-                .into_iter()
-                .flatten()
-                .map(|pair| pair.iter().collect::<alloc::string::String>()),
-        )
-        .chain([found.into(), alloc::string::String::from(first)]);
-    for candidate in candidates {
-        if let Some((symbol, element)) = capitalised(&candidate) {
-            return format!(
-                "perhaps {symbol}, {}: a symbol has a capital first letter, then a small one",
-                element.name()
-            );
-        }
-    }
-    "check the symbol against a periodic table".into()
 }

@@ -1,0 +1,194 @@
+//! What can be wrong with a text, in sentences: built only when it is.
+
+use alloc::format;
+use alloc::string::String;
+
+use super::error::{Error, ErrorKind};
+use super::leaf::any_digit;
+use super::notation::PartNotation;
+use super::parse::Cursor;
+use super::solvate;
+use crate::element::Element;
+use crate::text::{Span, is_space};
+
+impl Cursor<'_> {
+    #[cold]
+    pub(super) fn zero_count(&self, name: &str, span: Span) -> Error {
+        let digits = &self.text[span.start..span.end];
+        let zero = Span::new(
+            span.start,
+            span.start + digits.chars().next().map_or(0, char::len_utf8),
+        );
+        let lone = zero.end == span.end;
+        let before_oxygen = self.rest.starts_with('O');
+        let help = if !lone || (name.ends_with(|c: char| c.is_ascii_alphabetic()) && !before_oxygen)
+        {
+            let mended = format!("{}O{}", &self.text[..zero.start], &self.text[zero.end..]);
+            format!("write the letter O for oxygen: `{}`", mended.trim())
+        } else {
+            "leave out what is not there".into()
+        };
+        let message = if lone {
+            format!("a count of zero after `{name}`")
+        } else {
+            format!("the count after `{name}` begins with a zero")
+        };
+        Error::bad(zero, message, help)
+    }
+
+    #[cold]
+    pub(super) fn bad_charge(&self) -> Error {
+        let end = self.text.len()
+            - self.text[self.at()..]
+                .trim_start_matches(|c: char| !is_space(c) && !solvate::is_dot(c))
+                .len();
+        Error::bad(
+            Span::new(self.at(), end.max(self.here().end)),
+            format!("`{}` is not a charge", &self.text[self.at()..end]),
+            "write a charge as its size and one sign after a caret: `SO4^2-`",
+        )
+    }
+
+    #[cold]
+    pub(super) fn nothing_before(&self, c: char) -> Error {
+        Error::bad(
+            self.here(),
+            format!("`{c}` stands where a formula should begin"),
+            "take the sign out: coefficients are above 0, and a charge stands behind its formula",
+        )
+    }
+
+    #[cold]
+    pub(super) fn empty_part(&self, part: &PartNotation) -> Error {
+        let next = self.here();
+        if let Some((_, span)) = part.coefficient {
+            return Error::bad(
+                span,
+                format!(
+                    "the number {} stands without a formula behind it",
+                    &self.text[span.start..span.end]
+                ),
+                "write the formula that it counts, such as 5H2O",
+            );
+        }
+        if part.charge.is_some() {
+            return Error::bad(
+                part.span,
+                "a charge without a formula",
+                "write the formula before its charge: `SO4^2-`",
+            );
+        }
+        match self.peek() {
+            Some(c) if solvate::is_dot(c) => Error::bad(
+                next,
+                format!("nothing stands before the dot `{c}`"),
+                "write a formula on either side of an adduct dot",
+            ),
+            _ => Error::bad(
+                next,
+                "nothing stands after the dot",
+                "write a formula on either side of an adduct dot",
+            ),
+        }
+    }
+
+    #[cold]
+    pub(super) fn unexpected(&self, c: char) -> Error {
+        if any_digit(c).is_some() {
+            return Error::bad(
+                self.here(),
+                format!("`{c}` follows a count that is already complete"),
+                "write all digits of a count in the same way",
+            );
+        }
+        if c.is_ascii_lowercase() {
+            return self.unknown_symbol(self.at());
+        }
+        Error::bad(
+            self.here(),
+            format!("`{}` has no place in a formula", c.escape_debug()),
+            "use symbols of elements, counts, brackets, dots and charges only",
+        )
+    }
+
+    #[cold]
+    pub(super) fn unknown_symbol(&self, at: usize) -> Error {
+        let rest = &self.text[at..];
+        let mut letters = 0;
+        for (index, c) in rest.char_indices().take(3) {
+            if (index > 0 && !c.is_ascii_lowercase()) || !c.is_ascii_alphabetic() {
+                break;
+            }
+            letters = index + 1;
+        }
+        let found = &rest[..letters];
+        let renamed = [
+            ("Uub", "copernicium, Cn"),
+            ("Uut", "nihonium, Nh"),
+            ("Uuq", "flerovium, Fl"),
+            ("Uup", "moscovium, Mc"),
+            ("Uuh", "livermorium, Lv"),
+            ("Uus", "tennessine, Ts"),
+            ("Uuo", "oganesson, Og"),
+        ];
+        let (shown, help) = if let Some((_, now)) = renamed.iter().find(|(old, _)| *old == found) {
+            (found, format!("the element was renamed to {now}"))
+        } else {
+            let found = &found[..found.len().min(2)];
+            (found, suggestion(self.text, at, found))
+        };
+        Error::say(
+            ErrorKind::UnknownElement,
+            Span::new(at, at + shown.len()),
+            format!("`{shown}` is not the symbol of an element"),
+            help,
+        )
+    }
+}
+
+/// What may have been meant by letters that are no symbol.
+#[cold]
+fn suggestion(text: &str, at: usize, found: &str) -> String {
+    let capitalised = |letters: &str| {
+        let mut out = String::new();
+        for (index, c) in letters.chars().enumerate() {
+            out.push(if index == 0 {
+                c.to_ascii_uppercase()
+            } else {
+                c.to_ascii_lowercase()
+            });
+        }
+        Element::from_symbol(&out).map(|element| (out, element))
+    };
+    // A capital in the place of a small letter: the A of NACL belongs to the N before it.
+    let before = text[..at]
+        .chars()
+        .next_back()
+        .filter(char::is_ascii_uppercase);
+    let first = found.chars().next().unwrap_or('?');
+    let after = text[at + found.len()..]
+        .chars()
+        .next()
+        .filter(char::is_ascii_alphabetic);
+    let pairs = [before.map(|b| [b, first]), after.map(|a| [first, a])];
+    let small = found.starts_with(|c: char| c.is_ascii_lowercase());
+    let candidates = small
+        .then(|| found.into())
+        .into_iter()
+        .chain(
+            pairs
+                .into_iter()
+                .flatten()
+                .map(|pair| pair.iter().collect::<String>()),
+        )
+        .chain([found.into(), String::from(first)]);
+    for candidate in candidates {
+        if let Some((symbol, element)) = capitalised(&candidate) {
+            return format!(
+                "perhaps {symbol}, {}: a symbol has a capital first letter, then a small one",
+                element.name()
+            );
+        }
+    }
+    "check the symbol against a periodic table".into()
+}

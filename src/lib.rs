@@ -1,10 +1,91 @@
+//! Stoichiometry with hydrates and gravimetric analysis at its heart.
+//!
+//! A class heats a hydrated salt to constant mass and works back to the number of waters in its
+//! formula. This crate does the work around that hour: what each bench should find *from its own
+//! readings*, whether its mass is constant yet, which answers careful work can defend, and fair
+//! marks for a whole class.
+//!
+//! ```
+//! use effloresce::gravimetry::{Method, Outcome, Weighings};
+//!
+//! // Empty crucible, crucible with the hydrate, then after each heating: grams, as read.
+//! let bench = Weighings::new(
+//!     "21.352".parse()?,
+//!     "24.018".parse()?,
+//!     ["22.701".parse()?, "22.656".parse()?, "22.655".parse()?],
+//! );
+//! let run = Method::new().dehydration(&"MgSO4".parse()?, &bench)?;
+//!
+//! assert_eq!(run.outcome(), &Outcome::Resolved("MgSO4·7H2O".parse()?));
+//! assert_eq!(run.ratio().to_string(), "236468029/33835335"); // exact: 6.9888…
+//! assert!((run.standard_uncertainty() - 0.013).abs() < 0.001);
+//! # Ok::<(), effloresce::Error>(())
+//! ```
+//!
+//! # Rooms
+//!
+//! Each may use those above it, never those below.
+//!
+//! | room | what lives there |
+//! | --- | --- |
+//! | [`number`] | readings as written, exact fractions, rounding, uncertainty budgets |
+//! | [`element`] | the elements, standard atomic weights by edition, a class's own table, nuclides |
+//! | [`formula`] | text to notation to formula; composition, molar mass, writers |
+//! | [`working`] | steps of working as data |
+//! | [`gravimetry`] | constant mass, degree of hydration, defensible range, what a bench should do now |
+//! | `class` | class sheets, marking, pooling (feature `class`) |
+//! | `report` | working and the class's key as text (feature `report`) |
+//!
+//! # What it does not do
+//!
+//! - **Guess.** A formula with two honest readings is an error that names both; an element
+//!   without a standard atomic weight has none; a ratio that is no whole number stays what it is.
+//! - **Round on the way.** Masses, weights and ratios are exact fractions to the printed digit;
+//!   binary floating point appears in uncertainties and statistics only.
+//! - **Balance equations, find limiting reactants, plan the experiment, name compounds, write
+//!   problems or diagnose faults at the bench.** Rooms for these are laid out and not built yet.
+//! - **Replace the safety data sheet.** [`gravimetry::cautions`] reminds of common practice; the
+//!   data sheet, the local rules and the person responsible for the room decide.
+//!
+//! # Features
+//!
+//! All are on by default; a feature only adds. Without default features the crate needs `alloc`
+//! and no standard library: `number`, `element`, `formula`, `working` and `gravimetry` are there.
+//!
+//! - **`std`**: the standard library, for what reads and writes files.
+//! - **`serde`**: serialises results in the shape of the JSON-lines contract; exact numbers and
+//!   formulas are text, both ways.
+//! - **`class`**: class sheets, marking, pooling; turns `std` on.
+//! - **`report`**: text for people; turns `class` on.
+//! - **`exercise`**, **`qti`**: reserved for problems from a seed and their export. They turn on
+//!   what they will need and add nothing yet.
+//!
+//! # Where numbers come from
+//!
+//! Standard atomic weights are those of IUPAC 2021 ([`element::Edition::Iupac2021`]) and the
+//! revisions of 2024, the default until version 2.0; an edition never changes. Nuclide masses are
+//! AME2020. Every result can name its edition.
+
 #![no_std]
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
-//! x
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::todo,
+        clippy::unimplemented,
+        clippy::print_stdout,
+        clippy::print_stderr
+    )
+)]
+
 extern crate alloc;
 #[cfg(any(feature = "std", test))]
 extern crate std;
+
 #[cfg(feature = "class")]
 pub mod class;
 pub mod element;
@@ -16,8 +97,15 @@ pub mod number;
 pub mod report;
 mod text;
 pub mod working;
+
 pub use element::{AtomicWeights, Element};
 pub use error::Error;
 pub use formula::{Formula, MolarMass};
 pub use number::{Ratio, Reading};
+pub use rust_decimal::Decimal;
 pub use text::{Note, Span};
+
+/// The README's programs, compiled as tests.
+#[cfg(all(doctest, feature = "report"))]
+#[doc = include_str!("../README.md")]
+struct Readme;

@@ -1,0 +1,727 @@
+//! The JSON-lines contract, replayed through the built filter, and the envelope under attack.
+
+use std::collections::BTreeMap;
+use std::env;
+use std::io::{BufRead, BufReader, Read, Write};
+use std::path::PathBuf;
+use std::process::{Command, Stdio};
+use std::sync::mpsc;
+use std::thread;
+use std::time::Duration;
+
+use effloresce::Ratio;
+use effloresce::number::TieRule;
+use serde_json::value::RawValue;
+use serde_json::{Value, json};
+
+/// The contract's own examples, byte for byte.
+const EXAMPLES: &str = include_str!("contract_examples.jsonl");
+
+/// How many examples each operation must have answered as the contract shows.
+const ANSWERED: [(&str, usize); 6] = [
+    ("(bad line)", 2),
+    ("check", 4),
+    ("dehydration", 6),
+    ("formula", 30),
+    ("levitate", 1),
+    ("read_sheet", 1),
+];
+
+/// Operations of the contract that are still refused. One that is built moves up.
+const REFUSED: [(&str, usize); 16] = [
+    ("balance", 8),
+    ("class", 1),
+    ("empirical", 1),
+    ("exercise", 2),
+    ("factor", 4),
+    ("heat", 1),
+    ("identify", 2),
+    ("limiting", 3),
+    ("mark", 9),
+    ("mixture", 1),
+    ("name", 2),
+    ("plan", 1),
+    ("round", 2),
+    ("stages", 1),
+    ("stand_in", 1),
+    ("statistics", 1),
+];
+
+// ---- the filter as a program
+
+/// The example program, which `cargo test` builds before it runs any test.
+fn program() -> PathBuf {
+    let mut path = env::current_exe().expect("this test program has a path");
+    path.pop();
+    if path.ends_with("deps") {
+        path.pop();
+    }
+    path.push("examples");
+    path.push(format!("jsonl{}", env::consts::EXE_SUFFIX));
+    assert!(
+        path.is_file(),
+        "there is no {}: run `cargo test`, or `cargo build --example jsonl` first",
+        path.display()
+    );
+    path
+}
+
+fn start() -> std::process::Child {
+    Command::new(program())
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the filter starts")
+}
+
+/// All that the filter answers to this input, a line each.
+#[track_caller]
+fn answers(input: impl Into<Vec<u8>>) -> Vec<String> {
+    let input = input.into();
+    let mut child = start();
+    let mut stdin = child.stdin.take().expect("its input is ours");
+    // Both ends at once: a pipe holds less than the whole input.
+    let writer = thread::spawn(move || stdin.write_all(&input));
+    let output = child.wait_with_output().expect("the filter ends");
+    writer
+        .join()
+        .expect("the writer ends")
+        .expect("the filter reads its input to the end");
+    assert!(output.status.success(), "exit: {}", output.status);
+    assert_eq!(
+        String::from_utf8_lossy(&output.stderr),
+        "",
+        "standard error is silent"
+    );
+    let text = String::from_utf8(output.stdout).expect("replies are UTF-8");
+    assert!(text.is_empty() || text.ends_with('\n'));
+    text.lines().map(str::to_owned).collect()
+}
+
+#[track_caller]
+fn replies(input: impl Into<Vec<u8>>) -> Vec<Value> {
+    answers(input)
+        .iter()
+        .map(|line| serde_json::from_str(line).expect("a reply is JSON"))
+        .collect()
+}
+
+#[track_caller]
+fn reply(request: &Value) -> Value {
+    let mut replies = replies(format!("{request}\n"));
+    assert_eq!(replies.len(), 1);
+    replies.remove(0)
+}
+
+// ---- what a reply must show
+
+/// Every place where `got` does not show what `expected` asks for.
+fn differences(expected: &Value, got: &Value) -> Vec<String> {
+    let mut found = Vec::new();
+    compare(expected, got, "reply", &mut found);
+    found
+}
+
+fn compare(expected: &Value, got: &Value, path: &str, found: &mut Vec<String>) {
+    match (expected, got) {
+        (Value::Object(wanted), Value::Object(members)) => {
+            for (key, value) in wanted {
+                let path = format!("{path}.{key}");
+                match members.get(key) {
+                    Some(member) => compare(value, member, &path, found),
+                    None => found.push(format!("{path} is not there")),
+                }
+            }
+        }
+        (Value::Array(wanted), Value::Array(items)) if wanted.iter().any(Value::is_object) => {
+            for (place, value) in wanted.iter().enumerate() {
+                let path = format!("{path}[{place}]");
+                match items.get(place) {
+                    Some(item) => compare(value, item, &path, found),
+                    None => found.push(format!("{path} is not there")),
+                }
+            }
+        }
+        // Other lists are values: whole, but a quantity in one may still be rounded.
+        (Value::Array(wanted), Value::Array(items)) if wanted.len() == items.len() => {
+            for (place, (value, item)) in wanted.iter().zip(items).enumerate() {
+                compare(value, item, &format!("{path}[{place}]"), found);
+            }
+        }
+        (Value::String(text), _) if text.starts_with('~') => {
+            if !rounds_to(got, &text[1..]) {
+                found.push(format!("{path} is {got}, not about {}", &text[1..]));
+            }
+        }
+        _ if expected == got => {}
+        _ => found.push(format!("{path} is {got}, not {expected}")),
+    }
+}
+
+/// Whether a quantity, rounded by either rule to the places of `shown`, equals it.
+fn rounds_to(got: &Value, shown: &str) -> bool {
+    let text = match got {
+        Value::String(text) => text.clone(),
+        Value::Number(number) => number.to_string(),
+        _ => return false,
+    };
+    let places = shown.split_once('.').map_or(0, |(_, places)| places.len());
+    let places = i32::try_from(places).expect("an example shows few digits");
+    let wanted: Ratio = shown.parse().expect("an example shows a number");
+    let Ok(value) = text.parse::<Ratio>() else {
+        return false;
+    };
+    [TieRule::Even, TieRule::AwayFromZero]
+        .iter()
+        .any(|ties| value.to_places(places, *ties).value() == wanted)
+}
+
+#[test]
+fn the_examples_of_the_contract() {
+    let mut input = String::new();
+    let mut wanted = Vec::new();
+    for line in EXAMPLES.lines() {
+        let example: BTreeMap<&str, Box<RawValue>> =
+            serde_json::from_str(line).expect("an example is JSON");
+        let request: Value = serde_json::from_str(example["request"].get()).expect("JSON");
+        let (op, line) = match &request {
+            Value::String(line) => ("(bad line)".to_owned(), line.clone()),
+            _ => (
+                request["op"].as_str().expect("an operation").to_owned(),
+                example["request"].get().to_owned(),
+            ),
+        };
+        input.push_str(&line);
+        input.push('\n');
+        let shown: Value = serde_json::from_str(example["reply"].get()).expect("JSON");
+        wanted.push((op, line, request["id"].clone(), shown));
+    }
+    let replies = replies(input);
+    assert_eq!(replies.len(), wanted.len(), "a reply to each line");
+
+    let mut answered: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut refused: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut faults = Vec::new();
+    for ((op, line, id, shown), reply) in wanted.iter().zip(&replies) {
+        let (tally, expected) = if ANSWERED.iter().any(|(name, _)| name == op) {
+            (&mut answered, shown.clone())
+        } else {
+            let error = json!({"code": "unknown_op", "field": "op"});
+            (&mut refused, json!({"id": id, "ok": false, "error": error}))
+        };
+        *tally.entry(op).or_default() += 1;
+        let mut different = differences(&expected, reply);
+        if !well_formed(reply) {
+            different.push("the envelope is not as it should be".to_owned());
+        }
+        if !different.is_empty() {
+            faults.push(format!("{line}\n  {}\n  {reply}", different.join("\n  ")));
+        }
+    }
+    assert!(
+        faults.is_empty(),
+        "{} of {} examples differ:\n{}",
+        faults.len(),
+        wanted.len(),
+        faults.join("\n")
+    );
+    assert_eq!(answered, BTreeMap::from(ANSWERED));
+    assert_eq!(refused, BTreeMap::from(REFUSED));
+}
+
+/// The envelope of a reply: `id`, `ok` and one of `result` and `error`, the latter complete, and
+/// nothing else.
+fn well_formed(reply: &Value) -> bool {
+    let Some(members) = reply.as_object() else {
+        return false;
+    };
+    let ok = reply["ok"] == true;
+    let body = if ok { "result" } else { "error" };
+    let named = |key: &String| matches!(key.as_str(), "id" | "ok") || key == body;
+    if members.len() != 3 || !members.keys().all(named) || !reply[body].is_object() {
+        return false;
+    }
+    ok || {
+        let error = &reply["error"];
+        let text = |key: &str| error[key].as_str().is_some_and(|text| !text.is_empty());
+        let spoken = ["bad_formula", "unbalanced_bracket", "unknown_element"];
+        text("code")
+            && text("message")
+            && (error.get("help").is_some()
+                || !spoken.contains(&error["code"].as_str().unwrap_or_default()))
+    }
+}
+
+// ---- the comparison can fail
+
+#[track_caller]
+fn differ(expected: &Value, got: &Value, message: &str) {
+    assert_eq!(differences(expected, got), [message]);
+}
+
+#[test]
+fn a_wrong_digit_is_seen() {
+    let got = json!({"result": {"ratio": "6.988806224", "z": -0.0949, "third": "1/3"}});
+    for fits in ["~6.988806", "~6.99", "~7"] {
+        assert!(differences(&json!({"result": {"ratio": fits}}), &got).is_empty());
+    }
+    assert!(differences(&json!({"result": {"z": "~-0.09", "third": "~0.333"}}), &got).is_empty());
+    differ(
+        &json!({"result": {"ratio": "~6.988807"}}),
+        &got,
+        "reply.result.ratio is \"6.988806224\", not about 6.988807",
+    );
+    differ(
+        &json!({"result": {"ratio": "6.988806"}}),
+        &got,
+        "reply.result.ratio is \"6.988806224\", not \"6.988806\"",
+    );
+    differ(
+        &json!({"result": {"ratio": "~6.98"}}),
+        &got,
+        "reply.result.ratio is \"6.988806224\", not about 6.98",
+    );
+    // Halfway: either rule will do, but no other digit.
+    let tie = json!("2.345");
+    assert!(rounds_to(&tie, "2.34") && rounds_to(&tie, "2.35"));
+    assert!(!rounds_to(&tie, "2.33") && !rounds_to(&tie, "2.36"));
+    assert!(!rounds_to(&Value::Null, "0") && !rounds_to(&json!("about 7"), "7"));
+}
+
+#[test]
+fn a_missing_field_is_seen() {
+    let got = json!({"ok": true, "result": {"parts": [{"a": 1}], "sd": null, "list": [1, 2]}});
+    differ(
+        &json!({"result": {"ratio": null}}),
+        &got,
+        "reply.result.ratio is not there",
+    );
+    differ(
+        &json!({"result": {"sd": 1}}),
+        &got,
+        "reply.result.sd is null, not 1",
+    );
+    differ(
+        &json!({"result": {"parts": [{"a": 1}, {"a": 2}]}}),
+        &got,
+        "reply.result.parts[1] is not there",
+    );
+    differ(
+        &json!({"result": {"parts": [{"b": 1}]}}),
+        &got,
+        "reply.result.parts[0].b is not there",
+    );
+    assert!(differences(&json!({"result": {"parts": []}}), &got).len() == 1);
+    differ(
+        &json!({"result": {"list": [1]}}),
+        &got,
+        "reply.result.list is [1,2], not [1]",
+    );
+}
+
+#[test]
+fn a_wrong_code_is_seen() {
+    let got = json!({"id": 1, "ok": false, "error": {"code": "bad_formula", "span": [3, 4]}});
+    differ(
+        &json!({"id": 1, "ok": false, "error": {"code": "unknown_element"}}),
+        &got,
+        "reply.error.code is \"bad_formula\", not \"unknown_element\"",
+    );
+    differ(
+        &json!({"error": {"span": [3, 5]}}),
+        &got,
+        "reply.error.span[1] is 4, not 5",
+    );
+    differ(&json!({"id": "1"}), &got, "reply.id is 1, not \"1\"");
+    assert!(!well_formed(&got), "no message, no help");
+    assert!(!well_formed(
+        &json!({"id": 1, "ok": true, "result": {}, "more": 1})
+    ));
+    assert!(!well_formed(&json!({"id": 1, "ok": true, "error": {}})));
+}
+
+// ---- the envelope
+
+/// The code and the field of a failure.
+fn failure(reply: &Value) -> (&str, Option<&str>) {
+    assert_eq!(reply["ok"], false, "{reply}");
+    assert!(well_formed(reply), "{reply}");
+    let error = &reply["error"];
+    let code = error["code"].as_str().expect("a failure has a code");
+    (code, error["field"].as_str())
+}
+
+#[track_caller]
+fn fails(request: &str, code: &str, field: Option<&str>) {
+    let replies = replies(format!("{request}\n"));
+    assert_eq!(replies.len(), 1, "{request}");
+    assert_eq!(failure(&replies[0]), (code, field), "{request}");
+}
+
+#[test]
+fn lines_that_cannot_be_read() {
+    for line in [
+        "not json",
+        "{",
+        "{}}",
+        r#"{"id":1,"op":"formula","formula":"H2O",}"#,
+        r#"{"id":1,"op":"formula","formula":"H2O"} {}"#,
+        r#"{"id":01}"#,
+        r#"{"id":NaN}"#,
+        r#"{"op":"formula","formula":"\ud800"}"#,
+        "{\"op\":\"formula\",\"formula\":\"a\tb\"}",
+        // A key given twice, at any depth, also spelt in two ways, also beside the request.
+        r#"{"op":"formula","formula":"H2O","op":"formula"}"#,
+        r#"{"op":"formula","formula":"H2O","\u006fp":"formula"}"#,
+        r#"{"op":"formula","formula":"H2O","weights":{"decimals":1,"decimals":1}}"#,
+        r#"{"op":"formula","formula":"H2O","weights":{"override":{"H":"1","O":"16","H":"2"}}}"#,
+        r#"{"id":[{"a":{"b":1,"b":2}}],"op":"formula","formula":"H2O"}"#,
+        r#"{"id":1,"id":2,"op":"formula","formula":"H2O"}"#,
+    ] {
+        let replies = replies(format!("{line}\n"));
+        assert_eq!(replies.len(), 1, "{line}");
+        assert_eq!(failure(&replies[0]).0, "bad_json", "{line}");
+    }
+    // The same key in two objects is no repetition, nor are values like keys.
+    let line = r#"{"id":{"a":{"a":["a","a",{"a":1}]},"b":"a"},"op":"levitate"}"#;
+    fails(line, "unknown_op", Some("op"));
+    for line in ["[]", "1", "null", "\"op\"", "true"] {
+        fails(line, "bad_request", None);
+    }
+}
+
+#[test]
+fn requests_that_ask_for_nothing_known() {
+    fails("{}", "missing_field", Some("op"));
+    fails(r#"{"op":null}"#, "missing_field", Some("op"));
+    fails(r#"{"op":["formula"]}"#, "bad_request", Some("op"));
+    fails(r#"{"op":"Levitate"}"#, "unknown_op", Some("op"));
+    let help = |request: Value| reply(&request)["error"]["help"].clone();
+    let text = help(json!({"op": "dehidration"}));
+    assert!(text.as_str().is_some_and(|t| t.contains("`dehydration`?")));
+    let text = help(json!({"op": "levitate"}));
+    assert!(text.as_str().is_some_and(|t| t.contains("`formula`")));
+}
+
+#[test]
+fn an_id_comes_back_as_it_was() {
+    let ids = [
+        "null",
+        "true",
+        "0",
+        "-0",
+        "1.50",
+        "1E+400",
+        "12345678901234567890123456789012345678901234567890",
+        r#""""#,
+        r#""a\u00e9\/\n\ud83d\ude00é😀""#,
+        r#""\ud800""#,
+        "[]",
+        r#"[1, "two", {"three" : null}]"#,
+        r#"{ "b":1, "a":[ ] }"#,
+    ];
+    let mut input = String::new();
+    for id in ids {
+        input += &format!("{{\"op\":\"formula\",\"formula\":\"H2O\",\"id\":{id}}}\n");
+        input += &format!("{{\"id\":{id},\"op\":\"formula\"}}\n");
+        input += &format!("{{\"id\":{id},\"op\":\"formula\",\"op\":1}}\n");
+    }
+    let lines = answers(input);
+    assert_eq!(lines.len(), 3 * ids.len());
+    for (place, line) in lines.iter().enumerate() {
+        let id = ids[place / 3];
+        let ok = place % 3 == 0;
+        let start = format!("{{\"id\":{id},\"ok\":{ok},");
+        assert!(line.starts_with(&start), "{line}\n{start}");
+    }
+    // Deep enough for any use, shallow enough for any reader.
+    let nested = |depth: usize| {
+        let id = "[".repeat(depth) + &"]".repeat(depth);
+        let line = format!("{{\"id\":{id},\"op\":\"formula\",\"formula\":\"H2O\"}}\n");
+        (id, answers(line).remove(0))
+    };
+    let (id, line) = nested(126);
+    assert!(line.starts_with(&format!("{{\"id\":{id},\"ok\":true,")));
+    let (_, line) = nested(127);
+    assert!(line.starts_with("{\"id\":null,\"ok\":false,\"error\":{\"code\":\"too_deep\""));
+    // White space that some readers take for the end of a line.
+    let line = &answers("{\"op\":\"x\",\"id\":[1,\r2]}\r\n")[0];
+    assert!(line.starts_with("{\"id\":[1, 2],"));
+}
+
+#[test]
+fn hostile_lines_cost_nobody_else_a_reply() {
+    let mut input: Vec<u8> = Vec::new();
+    let mut wanted: Vec<(Value, &str)> = Vec::new();
+    let mut hostile = |line: &[u8], id: Value, code: &'static str| {
+        let sound = wanted.len();
+        input.extend_from_slice(line);
+        input.push(b'\n');
+        wanted.push((id, code));
+        input.extend_from_slice(
+            format!(
+                "{{\"id\":{sound},\"op\":\"formula\",\"formula\":\"MgSO4·7H2O\"}}\r\n\r\n \t\n"
+            )
+            .as_bytes(),
+        );
+        wanted.push((json!(sound), ""));
+    };
+    let null = || Value::Null;
+    hostile(b"\xff\xfe{}", null(), "bad_json");
+    hostile(b"{\"id\":1,\"op\":\"\xc3\x28\"}", null(), "bad_json");
+    hostile(b"{\"id\":1,\0}", null(), "bad_json");
+    hostile("[".repeat(1_000_000).as_bytes(), null(), "bad_json");
+    let deep = "[".repeat(1_000_000) + &"]".repeat(1_000_000);
+    hostile(deep.as_bytes(), null(), "bad_request");
+    let deep_id = format!("{{\"id\":{deep},\"op\":\"formula\"}}");
+    hostile(deep_id.as_bytes(), null(), "too_deep");
+    let deep_field = format!("{{\"id\":[2],\"op\":\"formula\",\"formula\":{deep}}}");
+    hostile(deep_field.as_bytes(), json!([2]), "too_deep");
+    let twice = format!("{{{}\"k7\":0}}", members(100_000));
+    hostile(twice.as_bytes(), null(), "bad_json");
+    let strange = format!(
+        "{{\"id\":\"s\",\"op\":\"formula\",{}\"z\":0}}",
+        members(100_000)
+    );
+    hostile(strange.as_bytes(), json!("s"), "unknown_field");
+    let long_key = format!(
+        "{{\"id\":3,\"op\":\"formula\",\"{}\":0}}",
+        "\\u0000".repeat(100_000)
+    );
+    hostile(long_key.as_bytes(), json!(3), "unknown_field");
+    let long_op = format!("{{\"id\":4,\"op\":\"{}\"}}", "é".repeat(100_000));
+    hostile(long_op.as_bytes(), json!(4), "unknown_op");
+    let brackets = "(".repeat(1_000_000);
+    let brackets = format!("{{\"id\":5,\"op\":\"formula\",\"formula\":\"{brackets}\"}}");
+    hostile(brackets.as_bytes(), json!(5), "too_large");
+    let huge = format!(
+        "{{\"id\":6,\"op\":\"formula\",\"formula\":\"{}\"}}",
+        "H".repeat(65 << 20)
+    );
+    hostile(huge.as_bytes(), null(), "too_large");
+
+    let replies = replies(input);
+    assert_eq!(replies.len(), wanted.len());
+    for ((id, code), reply) in wanted.iter().zip(&replies) {
+        assert_eq!(&reply["id"], id);
+        if code.is_empty() {
+            assert_eq!(reply["result"]["waters"], "7", "{reply}");
+        } else {
+            assert_eq!(failure(reply).0, *code, "{reply}");
+        }
+    }
+}
+
+/// So many members with keys of their own, each with a comma after it.
+fn members(n: usize) -> String {
+    (0..n).map(|k| format!("\"k{k}\":0,")).collect()
+}
+
+#[test]
+fn fields_are_checked_by_name_and_by_kind() {
+    let formula = |rest: &str| format!(r#"{{"op":"formula","formula":"NaCl",{rest}}}"#);
+    let unknown = Some("unknown_field");
+    let bad = Some("bad_request");
+    let range = Some("out_of_range");
+    for (rest, code, field) in [
+        (r#""wieghts":{}"#, unknown, "wieghts"),
+        (r#""weights":{"editon":"2021"}"#, unknown, "weights.editon"),
+        (r#""weights":{"edition":2021}"#, bad, "weights.edition"),
+        (r#""weights":{"edition":"1999"}"#, range, "weights.edition"),
+        (r#""weights":{"values":"Full"}"#, range, "weights.values"),
+        (r#""weights":{"decimals":"1"}"#, bad, "weights.decimals"),
+        (r#""weights":{"decimals":1.5}"#, bad, "weights.decimals"),
+        (r#""weights":{"decimals":-1}"#, range, "weights.decimals"),
+        (r#""weights":{"decimals":1e99}"#, bad, "weights.decimals"),
+        (
+            r#""weights":{"decimals":99999999999}"#,
+            range,
+            "weights.decimals",
+        ),
+        (r#""weights":{"figures":0}"#, range, "weights.figures"),
+        (
+            r#""weights":{"decimals":1,"figures":3}"#,
+            bad,
+            "weights.figures",
+        ),
+        (r#""weights":{"override":["Cl"]}"#, bad, "weights.override"),
+        (
+            r#""weights":{"override":{"Cl":true}}"#,
+            bad,
+            "weights.override.Cl",
+        ),
+        (
+            r#""weights":{"override":{"Cl":"0"}}"#,
+            range,
+            "weights.override.Cl",
+        ),
+        (
+            r#""weights":{"override":{"Cl":-35.5}}"#,
+            range,
+            "weights.override.Cl",
+        ),
+        (
+            r#""weights":{"override":{"Cl":"35,5"}}"#,
+            Some("bad_number"),
+            "weights.override.Cl",
+        ),
+        (
+            r#""weights":{"override":{"Xx":"1"}}"#,
+            Some("unknown_element"),
+            "weights.override.Xx",
+        ),
+        (r#""weights":[]"#, bad, "weights"),
+        (r#""strict":1"#, bad, "strict"),
+        (r#""strict":"false""#, bad, "strict"),
+    ] {
+        fails(&formula(rest), code.unwrap_or_default(), Some(field));
+    }
+    fails(r#"{"op":"formula"}"#, "missing_field", Some("formula"));
+    fails(
+        r#"{"op":"formula","formula":null}"#,
+        "missing_field",
+        Some("formula"),
+    );
+    fails(
+        r#"{"op":"formula","formula":7}"#,
+        "bad_request",
+        Some("formula"),
+    );
+    // The misspelt field explains why the other is missing.
+    fails(
+        r#"{"op":"formula","formla":"NaCl"}"#,
+        "unknown_field",
+        Some("formla"),
+    );
+    let help = |line: &str| replies(line)[0]["error"]["help"].clone();
+    assert_eq!(help(&formula(r#""wieghts":{}"#)), "did you mean `weights`?");
+    assert_eq!(
+        help(&formula(r#""weights":{"editon":"2021"}"#)),
+        "did you mean `edition`?"
+    );
+
+    // Left out and null are the same; a number counts by its digits, like a text.
+    let mass = |weights: &str| {
+        let reply = replies(formula(&format!("\"strict\":null,\"weights\":{weights}"))).remove(0);
+        reply["result"]["molar_mass"].clone()
+    };
+    assert_eq!(mass("null"), "58.44");
+    assert_eq!(mass(r#"{"edition":null,"override":{}}"#), "58.44");
+    assert_eq!(mass(r#"{"decimals":1,"override":{"Cl":35.5}}"#), "58.5");
+    assert_eq!(mass(r#"{"override":{"Cl":"35.453","Na":2.3e1}}"#), "58.453");
+    assert_eq!(mass(r#"{"figures":2}"#), "58");
+}
+
+#[test]
+fn a_reply_is_not_much_longer_than_its_request() {
+    let elements: String = effloresce::Element::ALL
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    let cells: String = effloresce::Element::ALL
+        .iter()
+        .filter(|element| element.number() < 93 && element.number() != 43 && element.number() != 61)
+        .map(|element| format!("{element}1.234567"))
+        .collect();
+    let mut longest = 0;
+    for formula in [
+        "H".repeat(1_000),
+        "HO".repeat(200_000),
+        elements,
+        cells,
+        "H2O.".repeat(300) + "H2O",
+        "CuSO4·".repeat(20) + "H2O",
+        "(H2O)·".repeat(60) + "H2O",
+        "(".repeat(50) + "H" + &")9".repeat(50),
+        "(".repeat(500) + "H" + &")9".repeat(500),
+        "[13C]".repeat(100),
+        "NaCl".repeat(100) + "^2-",
+        "H4294967296".to_owned(),
+        "H99999999999999999999999999999999999999".to_owned(),
+        "C1/3".repeat(60),
+        "Xx<>&\"\\".repeat(5_000),
+        "\u{0}".repeat(30_000),
+        "é".repeat(30_000),
+        "½".repeat(3_000),
+    ] {
+        let request = json!({"op": "formula", "formula": formula,
+            "weights": {"override": {"Tc": "98", "Pm": "145"}}})
+        .to_string();
+        let line = answers(request.clone()).remove(0);
+        assert!(
+            line.len() <= request.len() + 20_000,
+            "{} bytes for a request of {}: {}",
+            line.len(),
+            request.len(),
+            &request[..request.len().min(300)]
+        );
+        longest = longest.max(line.len().saturating_sub(request.len()));
+    }
+    assert!(
+        longest > 500,
+        "some of these must have been answered at length"
+    );
+}
+
+// ---- the stream
+
+#[test]
+fn a_line_is_answered_while_the_input_stays_open() {
+    let mut child = start();
+    let mut stdin = child.stdin.take().expect("its input is ours");
+    let mut stdout = BufReader::new(child.stdout.take().expect("its output is ours"));
+    let (tell, told) = mpsc::channel();
+    let reader = thread::spawn(move || {
+        let mut line = String::new();
+        while stdout.read_line(&mut line).is_ok_and(|read| read > 0) {
+            if tell.send(std::mem::take(&mut line)).is_err() {
+                break;
+            }
+        }
+    });
+    let mut send = |text: &str| {
+        stdin
+            .write_all(text.as_bytes())
+            .and_then(|()| stdin.flush())
+    };
+    let wait = || {
+        told.recv_timeout(Duration::from_secs(30))
+            .expect("an answer in time")
+    };
+
+    send("{\"id\":1,\"op\":\"levitate\"}\n").expect("the filter reads");
+    assert!(wait().starts_with("{\"id\":1,"));
+    // The start of the next line must not hold back the answers before it.
+    send("{\"id\":2,\"op\":\"levitate\"}\n{\"id\":3,\"op\":\"levitate\"}\n{\"id\":4,")
+        .expect("the filter reads");
+    assert!(wait().starts_with("{\"id\":2,"));
+    assert!(wait().starts_with("{\"id\":3,"));
+    send("\"op\":\"levitate\"}").expect("the filter reads");
+    // The last line has no end but the input's.
+    drop(stdin);
+    assert!(wait().starts_with("{\"id\":4,"));
+    reader.join().expect("the reader ends");
+    assert!(child.wait().expect("the filter ends").success());
+}
+
+#[test]
+fn it_ends_quietly() {
+    assert!(answers("").is_empty());
+    assert!(answers("\n\r\n   \n").is_empty());
+    assert_eq!(answers("\u{FEFF}{\"op\":\"levitate\"}\n").len(), 1);
+
+    // Nobody reads the replies any more: no panic, no complaint.
+    let mut child = start();
+    drop(child.stdout.take());
+    let mut stdin = child.stdin.take().expect("its input is ours");
+    let line = "{\"op\":\"levitate\"}\n".repeat(10_000);
+    // The filter may be gone before all is written.
+    let _ = stdin.write_all(line.as_bytes());
+    drop(stdin);
+    let mut complaint = String::new();
+    let mut stderr = child.stderr.take().expect("its complaints are ours");
+    stderr.read_to_string(&mut complaint).expect("text");
+    assert_eq!(complaint, "");
+    assert!(child.wait().expect("the filter ends").success());
+}

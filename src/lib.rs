@@ -5,8 +5,14 @@
 extern crate alloc;
 #[cfg(any(feature = "std", test))]
 extern crate std;
+pub mod element;
+mod error;
+pub mod formula;
 pub mod gravimetry;
 pub mod number;
 mod text;
+pub use element::{AtomicWeights, Element};
+pub use error::Error;
+pub use formula::{Formula, MolarMass};
 pub use number::{Ratio, Reading};
 pub use text::{Note, Span};

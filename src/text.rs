@@ -9,9 +9,9 @@ use alloc::vec::Vec;
 /// A range of bytes in the text that was read: `start` inclusive, `end` exclusive.
 ///
 /// ```
-/// let error = "2x".parse::<effloresce::Reading>().unwrap_err();
+/// let error = "CuXx".parse::<effloresce::Formula>().unwrap_err();
 /// let span = error.span().unwrap();
-/// assert_eq!(&"2x"[span.start..span.end], "x");
+/// assert_eq!(&"CuXx"[span.start..span.end], "Xx");
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Span {

@@ -9,6 +9,7 @@ mod uncertainty;
 pub use ratio::Ratio;
 pub use reading::{DecimalMark, Figures, Reading};
 pub use rounding::{Rounded, TieRule};
+pub(crate) use uncertainty::rectangular;
 pub use uncertainty::{Budget, Contribution};
 
 crate::text::room_error! {

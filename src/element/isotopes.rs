@@ -1,0 +1,95 @@
+//! Labelled atoms and the masses of nuclides.
+
+use core::fmt;
+
+use super::Element;
+use super::isotopes_data::NUCLIDES;
+use crate::number::Reading;
+
+/// An atom in a formula: an element as found on Earth, or one of its nuclides.
+///
+/// ```
+/// use effloresce::{Element, element::Atom};
+/// let oxygen: Element = "O".parse()?;
+/// assert_eq!(Atom::natural(oxygen).to_string(), "O");
+/// assert_eq!(Atom::labelled(oxygen, 18).unwrap().to_string(), "[18O]");
+/// assert!(Atom::labelled(oxygen, 99).is_none());
+/// # Ok::<(), effloresce::element::Error>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Atom {
+    element: Element,
+    /// Nought for the natural mixture.
+    mass_number: u16,
+}
+
+impl Atom {
+    /// The element in its natural mixture of isotopes.
+    #[must_use]
+    pub const fn natural(element: Element) -> Atom {
+        Atom {
+            element,
+            mass_number: 0,
+        }
+    }
+
+    /// A nuclide of the element; `None` where its mass is not in the crate's table.
+    #[must_use]
+    pub fn labelled(element: Element, mass_number: u16) -> Option<Atom> {
+        nuclide_mass(element, mass_number).map(|_| Atom {
+            element,
+            mass_number,
+        })
+    }
+
+    /// The element.
+    #[must_use]
+    pub const fn element(self) -> Element {
+        self.element
+    }
+
+    /// The mass number of a labelled atom.
+    #[must_use]
+    pub fn mass_number(self) -> Option<u16> {
+        (self.mass_number != 0).then_some(self.mass_number)
+    }
+}
+
+impl From<Element> for Atom {
+    fn from(element: Element) -> Atom {
+        Atom::natural(element)
+    }
+}
+
+impl fmt::Display for Atom {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.mass_number() {
+            None => self.element.fmt(f),
+            Some(number) => write!(f, "[{number}{}]", self.element),
+        }
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Atom {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+/// The mass of a nuclide and its standard uncertainty, in unified atomic mass units (so also in
+/// grams a mole), where the crate knows it: AME2020, M. Wang et al., Chinese Phys. C 2021, 45, 030003.
+///
+/// ```
+/// use effloresce::element::nuclide_mass;
+/// let (mass, _) = nuclide_mass("H".parse()?, 2).unwrap();
+/// assert_eq!(mass.to_string(), "2.01410177784");
+/// # Ok::<(), effloresce::element::Error>(())
+/// ```
+#[must_use]
+pub fn nuclide_mass(element: Element, mass_number: u16) -> Option<(Reading, Reading)> {
+    NUCLIDES
+        .iter()
+        .find(|(z, a, ..)| (*z, *a) == (element.number(), mass_number))
+        .map(|(_, _, mass, uncertainty)| (Reading::literal(mass), Reading::literal(uncertainty)))
+}

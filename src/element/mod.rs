@@ -1,0 +1,368 @@
+//! The elements, their standard atomic weights by edition, a class's own table, and nuclide masses.
+
+mod isotopes;
+mod isotopes_data;
+mod iupac_2021;
+mod iupac_2024;
+mod table;
+mod weights;
+
+pub use isotopes::{Atom, nuclide_mass};
+pub use weights::{AtomicWeight, AtomicWeights, Edition, StandardWeight, Values};
+
+use core::fmt;
+use core::str::FromStr;
+
+use table::{Published, Standard};
+
+crate::text::room_error! {
+    /// An element that does not exist, or one without the weight that was asked for.
+    ///
+    /// ```
+    /// use effloresce::{AtomicWeights, Element};
+    /// let technetium: Element = "Tc".parse()?;
+    /// let error = AtomicWeights::default().weight(technetium).unwrap_err();
+    /// assert_eq!(error.code(), "no_standard_weight");
+    /// # Ok::<(), effloresce::element::Error>(())
+    /// ```
+    Error, ErrorKind {
+        /// No element has this symbol.
+        UnknownElement => "unknown_element",
+        /// The element has no standard atomic weight.
+        NoStandardWeight => "no_standard_weight",
+        /// A weight given by hand is not above nought.
+        OutOfRange => "out_of_range",
+    }
+}
+
+/// A chemical element.
+///
+/// ```
+/// use effloresce::Element;
+/// let magnesium: Element = "Mg".parse()?;
+/// assert_eq!(magnesium.name(), "magnesium");
+/// assert_eq!(magnesium.number(), 12);
+/// assert_eq!(Element::ALL.len(), 118);
+/// # Ok::<(), effloresce::element::Error>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Element(u8);
+
+impl Element {
+    /// Every element, by atomic number.
+    pub const ALL: [Element; 118] = {
+        let mut all = [Element(1); 118];
+        let mut z = 1;
+        while z <= 118 {
+            all[z - 1] = Element(z as u8);
+            z += 1;
+        }
+        all
+    };
+
+    pub(crate) const HYDROGEN: Element = Element(1);
+    pub(crate) const CARBON: Element = Element(6);
+    pub(crate) const OXYGEN: Element = Element(8);
+
+    /// The element with this symbol, spelt with a capital first letter.
+    #[must_use]
+    pub fn from_symbol(symbol: &str) -> Option<Element> {
+        let mut bytes = symbol.bytes();
+        let first = bytes.next().filter(u8::is_ascii_uppercase)?;
+        let second = match (bytes.next(), bytes.next()) {
+            (None, _) => None,
+            (Some(second), None) if second.is_ascii_lowercase() => Some(second),
+            _ => return None,
+        };
+        Element::from_letters(first, second)
+    }
+
+    /// The element whose symbol is this capital and, if any, this small letter.
+    pub(crate) fn from_letters(first: u8, second: Option<u8>) -> Option<Element> {
+        let column = match second {
+            None => 0,
+            Some(small) => usize::from(small.checked_sub(b'a' - 1)?),
+        };
+        let row = BY_LETTERS.get(usize::from(first.checked_sub(b'A')?))?;
+        row.get(column).filter(|z| **z != 0).map(|z| Element(*z))
+    }
+
+    /// The element with this atomic number, from 1 to 118.
+    #[must_use]
+    pub fn from_number(number: u8) -> Option<Element> {
+        (1..=118).contains(&number).then_some(Element(number))
+    }
+
+    /// The atomic number.
+    #[must_use]
+    pub const fn number(self) -> u8 {
+        self.0
+    }
+
+    /// The IUPAC symbol.
+    #[must_use]
+    pub fn symbol(self) -> &'static str {
+        self.row_2021().symbol
+    }
+
+    /// The IUPAC name, in the spelling that IUPAC puts first.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        NAMES
+            .get(usize::from(self.0) - 1)
+            .copied()
+            .unwrap_or_default()
+    }
+
+    /// Whether the element is a metal. Boron, silicon, germanium, arsenic, antimony and
+    /// tellurium, which books place on either side, are not counted among them, nor astatine,
+    /// tennessine and oganesson.
+    #[must_use]
+    pub fn is_metal(self) -> bool {
+        !matches!(
+            self.0,
+            1 | 2 | 5..=10 | 14..=18 | 32..=36 | 51..=54 | 85 | 86 | 117 | 118
+        )
+    }
+
+    /// What IUPAC publishes for the element in this edition.
+    ///
+    /// ```
+    /// use effloresce::{Element, element::{Edition, StandardWeight}};
+    /// let sulfur: Element = "S".parse()?;
+    /// let StandardWeight::Interval { lower, upper } = sulfur.standard_weight(Edition::Iupac2024) else {
+    ///     panic!("sulfur has an interval");
+    /// };
+    /// assert_eq!((lower.to_string(), upper.to_string()), ("32.059".into(), "32.076".into()));
+    /// # Ok::<(), effloresce::element::Error>(())
+    /// ```
+    #[must_use]
+    pub fn standard_weight(self, edition: Edition) -> StandardWeight {
+        match self.published(edition) {
+            Published::None => StandardWeight::None,
+            Published::Some { standard, .. } => match standard {
+                Standard::Interval(lower, upper) => StandardWeight::Interval { lower, upper },
+                Standard::Value(value, uncertainty) => StandardWeight::Value { value, uncertainty },
+            },
+        }
+    }
+
+    /// The value abridged to five figures and the limit of its deviation (±), where there is one.
+    #[must_use]
+    pub fn abridged(self, edition: Edition) -> Option<(crate::Reading, crate::Reading)> {
+        match self.published(edition) {
+            Published::None => None,
+            Published::Some { abridged, .. } => Some(abridged),
+        }
+    }
+
+    /// The conventional value of an element whose standard atomic weight is an interval, where there is one.
+    #[must_use]
+    pub fn conventional(self, edition: Edition) -> Option<crate::Reading> {
+        match self.published(edition) {
+            Published::None => None,
+            Published::Some { conventional, .. } => conventional,
+        }
+    }
+
+    fn published(self, edition: Edition) -> Published {
+        let revised = match edition {
+            Edition::Iupac2021 => None,
+            Edition::Iupac2024 => iupac_2024::REVISED.iter().find(|(z, _)| *z == self.0),
+        };
+        revised.map_or_else(|| self.row_2021().weight, |(_, row)| row.weight)
+    }
+
+    fn row_2021(self) -> &'static table::Row {
+        static TABLE: [table::Row; 118] = iupac_2021::TABLE;
+        static NONE: table::Row = table::none("");
+        // An Element is made only with a number from 1 to 118.
+        TABLE.get(usize::from(self.0) - 1).unwrap_or(&NONE)
+    }
+}
+
+impl FromStr for Element {
+    type Err = Error;
+
+    fn from_str(symbol: &str) -> Result<Element, Error> {
+        Element::from_symbol(symbol).ok_or_else(|| {
+            Error::new(
+                ErrorKind::UnknownElement,
+                crate::text::Detail::new(alloc::format!(
+                    "`{symbol}` is not the symbol of an element"
+                ))
+                .at(crate::Span::new(0, symbol.len()))
+                .help("write one of the 118 symbols, with a capital first letter"),
+            )
+        })
+    }
+}
+
+impl fmt::Display for Element {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.symbol())
+    }
+}
+
+/// Atomic numbers by the capital letter and the small one (column 0: none).
+static BY_LETTERS: [[u8; 27]; 26] = {
+    let mut map = [[0; 27]; 26];
+    let mut index = 0;
+    while index < 118 {
+        let symbol = iupac_2021::TABLE[index].symbol.as_bytes();
+        let column = if symbol.len() > 1 {
+            (symbol[1] - b'a' + 1) as usize
+        } else {
+            0
+        };
+        map[(symbol[0] - b'A') as usize][column] = index as u8 + 1;
+        index += 1;
+    }
+    map
+};
+
+const NAMES: [&str; 118] = [
+    "hydrogen",
+    "helium",
+    "lithium",
+    "beryllium",
+    "boron",
+    "carbon",
+    "nitrogen",
+    "oxygen",
+    "fluorine",
+    "neon",
+    "sodium",
+    "magnesium",
+    "aluminium",
+    "silicon",
+    "phosphorus",
+    "sulfur",
+    "chlorine",
+    "argon",
+    "potassium",
+    "calcium",
+    "scandium",
+    "titanium",
+    "vanadium",
+    "chromium",
+    "manganese",
+    "iron",
+    "cobalt",
+    "nickel",
+    "copper",
+    "zinc",
+    "gallium",
+    "germanium",
+    "arsenic",
+    "selenium",
+    "bromine",
+    "krypton",
+    "rubidium",
+    "strontium",
+    "yttrium",
+    "zirconium",
+    "niobium",
+    "molybdenum",
+    "technetium",
+    "ruthenium",
+    "rhodium",
+    "palladium",
+    "silver",
+    "cadmium",
+    "indium",
+    "tin",
+    "antimony",
+    "tellurium",
+    "iodine",
+    "xenon",
+    "caesium",
+    "barium",
+    "lanthanum",
+    "cerium",
+    "praseodymium",
+    "neodymium",
+    "promethium",
+    "samarium",
+    "europium",
+    "gadolinium",
+    "terbium",
+    "dysprosium",
+    "holmium",
+    "erbium",
+    "thulium",
+    "ytterbium",
+    "lutetium",
+    "hafnium",
+    "tantalum",
+    "tungsten",
+    "rhenium",
+    "osmium",
+    "iridium",
+    "platinum",
+    "gold",
+    "mercury",
+    "thallium",
+    "lead",
+    "bismuth",
+    "polonium",
+    "astatine",
+    "radon",
+    "francium",
+    "radium",
+    "actinium",
+    "thorium",
+    "protactinium",
+    "uranium",
+    "neptunium",
+    "plutonium",
+    "americium",
+    "curium",
+    "berkelium",
+    "californium",
+    "einsteinium",
+    "fermium",
+    "mendelevium",
+    "nobelium",
+    "lawrencium",
+    "rutherfordium",
+    "dubnium",
+    "seaborgium",
+    "bohrium",
+    "hassium",
+    "meitnerium",
+    "darmstadtium",
+    "roentgenium",
+    "copernicium",
+    "nihonium",
+    "flerovium",
+    "moscovium",
+    "livermorium",
+    "tennessine",
+    "oganesson",
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn symbols_and_numbers_agree() {
+        for (index, element) in Element::ALL.iter().enumerate() {
+            assert_eq!(usize::from(element.number()), index + 1);
+            assert_eq!(Element::from_symbol(element.symbol()), Some(*element));
+        }
+        for wrong in [
+            "", "m", "MG", "mg", "Mgg", "Uut", "D", "Xx", "é", "M\u{301}",
+        ] {
+            assert_eq!(Element::from_symbol(wrong), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn the_revised_rows_are_the_elements_they_say() {
+        for (z, row) in &iupac_2024::REVISED {
+            assert_eq!(Element::from_symbol(row.symbol).unwrap().number(), *z);
+        }
+    }
+}

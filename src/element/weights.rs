@@ -1,0 +1,369 @@
+//! Which atomic weights a calculation uses: an edition, one of its columns, and a class's own
+//! rounding and overrides.
+
+use alloc::collections::BTreeMap;
+use alloc::format;
+use alloc::string::String;
+use core::fmt;
+
+use super::{Atom, Element, Error, ErrorKind, nuclide_mass};
+use crate::number::{Ratio, Reading, TieRule};
+use crate::text::Detail;
+
+/// A published table of standard atomic weights. An edition never changes once released here.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
+#[non_exhaustive]
+pub enum Edition {
+    /// T. Prohaska et al., Pure Appl. Chem. 2022, 94, 573–600 (doi 10.1515/pac-2019-0603).
+    Iupac2021,
+    /// The table of 2021 with the revisions of zirconium, gadolinium and lutetium that the
+    /// Commission on Isotopic Abundances and Atomic Weights announced in 2024. The default until
+    /// version 2.0 of this crate.
+    #[default]
+    Iupac2024,
+}
+
+impl Edition {
+    /// The year, as the JSON-lines contract spells it.
+    #[must_use]
+    pub const fn year(self) -> &'static str {
+        match self {
+            Edition::Iupac2021 => "2021",
+            Edition::Iupac2024 => "2024",
+        }
+    }
+}
+
+impl fmt::Display for Edition {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.year())
+    }
+}
+
+/// The standard atomic weight of an element as it is published.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StandardWeight {
+    /// The weight varies in nature between two bounds.
+    Interval {
+        /// The lower bound.
+        lower: Reading,
+        /// The upper bound.
+        upper: Reading,
+    },
+    /// One value with its uncertainty (±).
+    Value {
+        /// The value.
+        value: Reading,
+        /// The uncertainty in its last digits.
+        uncertainty: Reading,
+    },
+    /// The element has no characteristic isotopic composition on Earth, so no standard atomic weight.
+    None,
+}
+
+/// Which column of an edition is used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[non_exhaustive]
+pub enum Values {
+    /// The values abridged to five figures: the default.
+    #[default]
+    Abridged,
+    /// The conventional values, and the abridged one where there is none.
+    Conventional,
+    /// The published value, and for an interval the abridged one.
+    Full,
+}
+
+impl Values {
+    const fn name(self) -> &'static str {
+        match self {
+            Values::Abridged => "abridged",
+            Values::Conventional => "conventional",
+            Values::Full => "full",
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+enum Rounding {
+    Decimals(u8),
+    Figures(u8),
+}
+
+/// The atomic weights that a calculation uses.
+///
+/// The default is the edition of 2024, abridged to five figures. A class that works with a
+/// shorter table rounds it and writes its own values over it:
+///
+/// ```
+/// use effloresce::{AtomicWeights, Formula};
+/// let table = AtomicWeights::default().decimals(1).with("Cl".parse()?, "35.5".parse()?)?;
+/// let salt: Formula = "NaCl".parse()?;
+/// assert_eq!(salt.molar_mass(&table)?.to_string(), "58.5");
+/// assert_eq!(table.to_string(), "IUPAC 2024, abridged, to 1 decimal, with Cl = 35.5");
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct AtomicWeights {
+    edition: Edition,
+    values: Values,
+    rounding: Option<Rounding>,
+    overrides: BTreeMap<Element, Reading>,
+}
+
+/// One weight, with the limit within which the true one is taken to lie.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AtomicWeight {
+    value: Ratio,
+    limit: Ratio,
+    rectangular: bool,
+}
+
+impl AtomicWeight {
+    /// The weight (dimensionless; also the molar mass in grams a mole).
+    #[must_use]
+    pub fn value(&self) -> &Ratio {
+        &self.value
+    }
+
+    /// Half the width of the range within which the weight of the sample at hand is taken to
+    /// lie: the published ±, and where a class's table rounds, the distance it moved. Nought for
+    /// a weight given by hand.
+    #[must_use]
+    pub fn limit(&self) -> &Ratio {
+        &self.limit
+    }
+
+    /// The standard uncertainty: a rectangular limit over √3 (a nuclide's mass: as published).
+    #[must_use]
+    pub fn standard_uncertainty(&self) -> f64 {
+        if self.rectangular {
+            crate::number::rectangular(self.limit.to_f64())
+        } else {
+            self.limit.to_f64()
+        }
+    }
+}
+
+impl AtomicWeights {
+    /// The abridged values of an edition.
+    #[must_use]
+    pub fn new(edition: Edition) -> Self {
+        AtomicWeights {
+            edition,
+            ..AtomicWeights::default()
+        }
+    }
+
+    /// Uses another column of the edition.
+    #[must_use]
+    pub fn values(mut self, values: Values) -> Self {
+        self.values = values;
+        self
+    }
+
+    /// Rounds every weight to this many decimals, ties to even.
+    #[must_use]
+    pub fn decimals(mut self, decimals: u8) -> Self {
+        self.rounding = Some(Rounding::Decimals(decimals));
+        self
+    }
+
+    /// Rounds every weight to this many significant figures, ties to even.
+    #[must_use]
+    pub fn figures(mut self, figures: u8) -> Self {
+        self.rounding = Some(Rounding::Figures(figures));
+        self
+    }
+
+    /// Uses this weight for an element, whatever the edition says; it counts as exact.
+    ///
+    /// # Errors
+    /// Where the weight is not above nought.
+    ///
+    /// ```
+    /// use effloresce::{AtomicWeights, Formula};
+    /// let weights = AtomicWeights::default().with("Tc".parse()?, "98".parse()?)?;
+    /// let oxide: Formula = "TcO2".parse()?;
+    /// assert_eq!(oxide.molar_mass(&weights)?.to_string(), "129.998");
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    pub fn with(mut self, element: Element, weight: Reading) -> Result<Self, Error> {
+        if !weight.value().is_positive() {
+            return Err(Error::new(
+                ErrorKind::OutOfRange,
+                Detail::new(format!("{weight} cannot be the atomic weight of {element}"))
+                    .help("give a weight above 0"),
+            ));
+        }
+        self.overrides.insert(element, weight);
+        Ok(self)
+    }
+
+    /// The edition.
+    #[must_use]
+    pub fn edition(&self) -> Edition {
+        self.edition
+    }
+
+    /// The weight of an element.
+    ///
+    /// # Errors
+    /// Where the element has no standard atomic weight and none was given by hand. Nothing is
+    /// guessed: a mass number is not a weight.
+    pub fn weight(&self, element: Element) -> Result<AtomicWeight, Error> {
+        if let Some(given) = self.overrides.get(&element) {
+            return Ok(AtomicWeight {
+                value: given.value(),
+                limit: Ratio::ZERO,
+                rectangular: true,
+            });
+        }
+        let (value, limit) = self.listed(element).ok_or_else(|| no_weight(element))?;
+        Ok(self.rounded(value.value(), limit.value(), true))
+    }
+
+    /// The weight of an atom in a formula: of the element, or of the nuclide it is labelled as.
+    ///
+    /// # Errors
+    /// As [`weight`](Self::weight).
+    pub fn atom(&self, atom: Atom) -> Result<AtomicWeight, Error> {
+        let nuclide = atom
+            .mass_number()
+            .and_then(|number| nuclide_mass(atom.element(), number));
+        match nuclide {
+            Some((mass, uncertainty)) => Ok(self.rounded(mass.value(), uncertainty.value(), false)),
+            None => self.weight(atom.element()),
+        }
+    }
+
+    fn listed(&self, element: Element) -> Option<(Reading, Reading)> {
+        let (abridged, limit) = element.abridged(self.edition)?;
+        Some(match self.values {
+            Values::Abridged => (abridged, limit),
+            Values::Conventional => (
+                element.conventional(self.edition).unwrap_or(abridged),
+                limit,
+            ),
+            Values::Full => match element.standard_weight(self.edition) {
+                StandardWeight::Value { value, uncertainty } => (value, uncertainty),
+                StandardWeight::Interval { .. } | StandardWeight::None => (abridged, limit),
+            },
+        })
+    }
+
+    fn rounded(&self, value: Ratio, limit: Ratio, rectangular: bool) -> AtomicWeight {
+        let shown = match self.rounding {
+            None => value.clone(),
+            Some(Rounding::Decimals(n)) => value.to_places(i32::from(n), TieRule::Even).value(),
+            Some(Rounding::Figures(n)) => value.to_figures(u32::from(n), TieRule::Even).value(),
+        };
+        let limit = &limit + &(&shown - &value).abs();
+        AtomicWeight {
+            value: shown,
+            limit,
+            rectangular,
+        }
+    }
+}
+
+#[cold]
+fn no_weight(element: Element) -> Error {
+    Error::new(
+        ErrorKind::NoStandardWeight,
+        Detail::new(format!(
+            "{} ({element}) has no standard atomic weight: its isotopes vary without a natural mixture",
+            element.name()
+        ))
+        .help(format!(
+            "give the mass of the nuclide at hand as the weight of {element}"
+        )),
+    )
+}
+
+impl fmt::Display for AtomicWeights {
+    /// The name of the table, for the foot of a key: edition, column, rounding, overrides.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "IUPAC {}, {}", self.edition, self.values.name())?;
+        let plural = |n: u8| if n == 1 { "" } else { "s" };
+        match self.rounding {
+            None => {}
+            Some(Rounding::Decimals(0)) => f.write_str(", to whole numbers")?,
+            Some(Rounding::Decimals(n)) => write!(f, ", to {n} decimal{}", plural(n))?,
+            Some(Rounding::Figures(n)) => write!(f, ", to {n} figure{}", plural(n))?,
+        }
+        let overrides: alloc::vec::Vec<String> = self
+            .overrides
+            .iter()
+            .map(|(element, weight)| format!("{element} = {weight}"))
+            .collect();
+        if !overrides.is_empty() {
+            write!(f, ", with {}", overrides.join(", "))?;
+        }
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use alloc::string::ToString;
+
+    fn element(symbol: &str) -> Element {
+        symbol.parse().unwrap()
+    }
+
+    #[test]
+    fn columns_and_rounding() {
+        let hydrogen = element("H");
+        let weigh = |table: &AtomicWeights| table.weight(hydrogen).unwrap();
+        let table = AtomicWeights::default();
+        assert_eq!(weigh(&table).value().to_string(), "1.008");
+        assert_eq!(weigh(&table).limit().to_string(), "0.0002");
+        let whole = table.clone().decimals(0);
+        assert_eq!(weigh(&whole).value().to_string(), "1");
+        assert_eq!(weigh(&whole).limit().to_string(), "0.0082");
+        let zinc = AtomicWeights::new(Edition::Iupac2021).values(Values::Full);
+        assert_eq!(
+            zinc.weight(element("He")).unwrap().value().to_string(),
+            "4.002602"
+        );
+        let figures = AtomicWeights::default().figures(3);
+        assert_eq!(
+            figures.weight(element("Ba")).unwrap().value().to_string(),
+            "137"
+        );
+    }
+
+    #[test]
+    fn nothing_is_guessed() {
+        let error = AtomicWeights::default().weight(element("Tc")).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "technetium (Tc) has no standard atomic weight: its isotopes vary without a natural mixture"
+        );
+        assert_eq!(
+            error.help(),
+            Some("give the mass of the nuclide at hand as the weight of Tc")
+        );
+        assert!(
+            AtomicWeights::default()
+                .with(element("Cl"), "0".parse().unwrap())
+                .is_err()
+        );
+    }
+
+    #[test]
+    fn editions_differ_where_they_should() {
+        let old = AtomicWeights::new(Edition::Iupac2021)
+            .weight(element("Zr"))
+            .unwrap();
+        let new = AtomicWeights::new(Edition::Iupac2024)
+            .weight(element("Zr"))
+            .unwrap();
+        assert_eq!(
+            (old.value().to_string(), new.value().to_string()),
+            ("91.224".into(), "91.222".into())
+        );
+    }
+}

@@ -1,0 +1,58 @@
+//! One error around the rooms' own, so that `?` composes.
+
+use crate::{element, formula, number};
+
+/// An error of any room.
+///
+/// ```
+/// fn percent(text: &str) -> Result<String, effloresce::Error> {
+///     let formula: effloresce::Formula = text.parse()?;
+///     let weights = effloresce::AtomicWeights::default().with("Cl".parse()?, "35.5".parse()?)?;
+///     Ok(formula.molar_mass(&weights)?.to_string())
+/// }
+/// assert_eq!(percent("NaCl").unwrap(), "58.49");
+/// assert_eq!(percent("NaCk").unwrap_err().code(), "unknown_element");
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Error {
+    /// A number could not be read.
+    #[error(transparent)]
+    Number(#[from] number::Error),
+    /// An element does not exist or has no weight.
+    #[error(transparent)]
+    Element(#[from] element::Error),
+    /// A text is no formula, or a formula has no molar mass.
+    #[error(transparent)]
+    Formula(#[from] formula::Error),
+}
+
+macro_rules! each {
+    ($self:ident, $inner:ident => $body:expr) => {
+        match $self {
+            Error::Number($inner) => $body,
+            Error::Element($inner) => $body,
+            Error::Formula($inner) => $body,
+        }
+    };
+}
+
+impl Error {
+    /// The stable code of the kind of error (see the JSON-lines contract).
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        each!(self, error => error.code())
+    }
+
+    /// Where in the text that was read, in bytes, if there was a text.
+    #[must_use]
+    pub fn span(&self) -> Option<crate::Span> {
+        each!(self, error => error.span())
+    }
+
+    /// What to do about it.
+    #[must_use]
+    pub fn help(&self) -> Option<&str> {
+        each!(self, error => error.help())
+    }
+}

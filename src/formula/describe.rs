@@ -1,0 +1,227 @@
+//! Everything that can be said of a formula at once.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::{Count, Error, Formula, MolarMass, write};
+use crate::element::{Atom, AtomicWeights};
+use crate::number::Ratio;
+use crate::text::Note;
+
+/// A formula with its writings, composition, molar mass and water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Description {
+    formula: Formula,
+    molar_mass: MolarMass,
+    composition: Vec<(Atom, Ratio, Ratio)>,
+    hill: String,
+    parts: Vec<PartDescription>,
+    percent_water: Option<Ratio>,
+    notes: Vec<Note>,
+}
+
+/// One of the parts that dots join.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PartDescription {
+    formula: String,
+    coefficient: Ratio,
+    molar_mass: MolarMass,
+}
+
+impl PartDescription {
+    /// The part without its coefficient, in canonical plain text.
+    #[must_use]
+    pub fn formula(&self) -> &str {
+        &self.formula
+    }
+
+    /// How often it stands in the formula.
+    #[must_use]
+    pub fn coefficient(&self) -> &Ratio {
+        &self.coefficient
+    }
+
+    /// The molar mass of one of it.
+    #[must_use]
+    pub fn molar_mass(&self) -> &MolarMass {
+        &self.molar_mass
+    }
+}
+
+impl Description {
+    /// The formula described.
+    #[must_use]
+    pub fn formula(&self) -> &Formula {
+        &self.formula
+    }
+
+    /// Its molar mass.
+    #[must_use]
+    pub fn molar_mass(&self) -> &MolarMass {
+        &self.molar_mass
+    }
+
+    /// Each kind of atom with its count and its share of the mass in per cent.
+    pub fn composition(&self) -> impl Iterator<Item = (Atom, &Ratio, &Ratio)> {
+        self.composition
+            .iter()
+            .map(|(atom, count, percent)| (*atom, count, percent))
+    }
+
+    /// The parts that dots join.
+    #[must_use]
+    pub fn parts(&self) -> &[PartDescription] {
+        &self.parts
+    }
+
+    /// Water of crystallization and bound water, in per cent of the mass.
+    #[must_use]
+    pub fn percent_water(&self) -> Option<&Ratio> {
+        self.percent_water.as_ref()
+    }
+
+    /// What was noted when the text was read.
+    #[must_use]
+    pub fn notes(&self) -> &[Note] {
+        &self.notes
+    }
+
+    /// Adds the notes of [`Formula::read`].
+    #[must_use]
+    pub fn with_notes(mut self, notes: Vec<Note>) -> Self {
+        self.notes = notes;
+        self
+    }
+}
+
+impl Formula {
+    /// Composition, molar mass, parts and water, with these atomic weights.
+    ///
+    /// # Errors
+    /// Where the formula has no molar mass.
+    ///
+    /// ```
+    /// use effloresce::{AtomicWeights, Formula};
+    /// let mineral: Formula = "3CdSO4·8H2O".parse()?;
+    /// let described = mineral.describe(&AtomicWeights::default())?;
+    /// assert_eq!(described.parts()[0].formula(), "CdSO4");
+    /// assert_eq!(described.parts()[0].coefficient().to_string(), "3");
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    pub fn describe(&self, weights: &AtomicWeights) -> Result<Description, Error> {
+        let molar_mass = self.molar_mass(weights)?;
+        let counts = self.composition()?;
+        let mut composition = Vec::new();
+        for (atom, count) in counts.iter() {
+            let weight = weights
+                .atom(atom)
+                .map_err(|error| super::composition::no_weight(self, atom.element(), &error))?;
+            let mass = &(count * weight.value()) * &Ratio::from(100);
+            let percent = mass.checked_div(molar_mass.exact()).unwrap_or_default();
+            composition.push((atom, count.clone(), percent));
+        }
+        let mut parts = Vec::with_capacity(self.parts.len());
+        for part in &self.parts {
+            let one = Formula {
+                parts: alloc::vec![super::Part {
+                    coefficient: Count::ONE,
+                    ..part.clone()
+                }],
+                state: None,
+            };
+            parts.push(PartDescription {
+                formula: write::plain_part(part),
+                coefficient: part.coefficient.ratio().unwrap_or_default(),
+                molar_mass: one.molar_mass(weights)?,
+            });
+        }
+        Ok(Description {
+            hill: counts.hill(),
+            percent_water: self.percent_water(weights)?,
+            formula: self.clone(),
+            molar_mass,
+            composition,
+            parts,
+            notes: Vec::new(),
+        })
+    }
+}
+
+#[cfg(feature = "serde")]
+mod wire {
+    use serde::Serialize;
+
+    use super::{Description, Note, PartDescription, String, Vec};
+
+    #[derive(Serialize)]
+    struct Share {
+        element: crate::element::Atom,
+        count: String,
+        mass_percent: String,
+    }
+
+    #[derive(Serialize)]
+    struct Wire<'a> {
+        formula: String,
+        unicode: String,
+        html: String,
+        latex: String,
+        mathml: Option<String>,
+        spoken: Option<String>,
+        hill: &'a str,
+        charge: i64,
+        molar_mass: String,
+        uncertainty: f64,
+        composition: Vec<Share>,
+        parts: &'a [PartDescription],
+        waters: Option<crate::Ratio>,
+        waters_coordinated: Option<crate::Ratio>,
+        percent_water: Option<String>,
+        edition: &'static str,
+        notes: &'a [Note],
+    }
+
+    impl Serialize for Description {
+        /// In the shape of the JSON-lines contract; `mathml` and `spoken` are not written yet.
+        fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            Wire {
+                formula: self.formula.plain(),
+                unicode: self.formula.to_unicode(),
+                html: self.formula.to_html(),
+                latex: self.formula.to_latex(),
+                mathml: None,
+                spoken: None,
+                hill: &self.hill,
+                charge: self.formula.charge(),
+                molar_mass: self.molar_mass.exact().to_plain(),
+                uncertainty: self.molar_mass.uncertainty(),
+                composition: self
+                    .composition()
+                    .map(|(element, count, percent)| Share {
+                        element,
+                        count: alloc::format!("{count}"),
+                        mass_percent: percent.to_plain(),
+                    })
+                    .collect(),
+                parts: &self.parts,
+                waters: self.formula.waters(),
+                waters_coordinated: self.formula.waters_coordinated(),
+                percent_water: self.percent_water.as_ref().map(crate::Ratio::to_plain),
+                edition: self.molar_mass.edition().year(),
+                notes: &self.notes,
+            }
+            .serialize(serializer)
+        }
+    }
+
+    impl Serialize for PartDescription {
+        fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            use serde::ser::SerializeStruct;
+            let mut part = serializer.serialize_struct("Part", 3)?;
+            part.serialize_field("formula", &self.formula)?;
+            part.serialize_field("coefficient", &self.coefficient)?;
+            part.serialize_field("molar_mass", &self.molar_mass.exact().to_plain())?;
+            part.end()
+        }
+    }
+}

@@ -1,0 +1,68 @@
+//! What can be wrong with a formula, and the sentences that say so.
+
+use alloc::borrow::Cow;
+use alloc::format;
+
+use crate::text::{Detail, Span};
+
+crate::text::room_error! {
+    /// A text that is not a formula, or a formula that has no molar mass.
+    ///
+    /// ```
+    /// use effloresce::{Formula, Span};
+    /// let error = "CuS04".parse::<Formula>().unwrap_err();
+    /// assert_eq!(error.to_string(), "the count after `S` begins with a zero");
+    /// assert_eq!(error.span(), Some(Span::new(3, 4)));
+    /// assert_eq!(error.help(), Some("write the letter O for oxygen: `CuSO4`"));
+    /// ```
+    Error, ErrorKind {
+        /// The text is not in the notation.
+        BadFormula => "bad_formula",
+        /// A symbol or a nuclide that does not exist, or whose mass is not in the table.
+        UnknownElement => "unknown_element",
+        /// The text has two honest readings.
+        AmbiguousNotation => "ambiguous_notation",
+        /// A bracket without its partner.
+        UnbalancedBracket => "unbalanced_bracket",
+        /// Brackets nested too deep.
+        TooDeep => "too_deep",
+        /// The text, a count or the whole is larger than any formula.
+        TooLarge => "too_large",
+        /// An element has no standard atomic weight.
+        NoStandardWeight => "no_standard_weight",
+        /// A count or a degree of hydration is left open.
+        UnknownDegree => "unknown_degree",
+    }
+}
+
+impl Error {
+    /// An error with its place and its help, which every error about a formula's text has.
+    #[cold]
+    pub(super) fn say(
+        kind: ErrorKind,
+        span: Span,
+        message: impl Into<Cow<'static, str>>,
+        help: impl Into<Cow<'static, str>>,
+    ) -> Error {
+        Error::new(kind, Detail::new(message).at(span).help(help))
+    }
+
+    #[cold]
+    pub(super) fn bad(
+        span: Span,
+        message: impl Into<Cow<'static, str>>,
+        help: impl Into<Cow<'static, str>>,
+    ) -> Error {
+        Error::say(ErrorKind::BadFormula, span, message, help)
+    }
+
+    #[cold]
+    pub(super) fn too_large(span: Span, what: &str, limit: impl core::fmt::Display) -> Error {
+        Error::say(
+            ErrorKind::TooLarge,
+            span,
+            format!("{what} goes beyond {limit}"),
+            "check the text: no formula needs as much",
+        )
+    }
+}

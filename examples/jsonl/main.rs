@@ -7,8 +7,10 @@
 //! Replies stand in the order of the requests and are flushed whenever the input pauses. A line
 //! that cannot be read gets an error reply, and the filter goes on; an empty line is skipped.
 
+mod formula;
 mod json;
 mod lines;
+mod options;
 mod reply;
 
 use std::io::{self, BufWriter, ErrorKind, Write};
@@ -24,7 +26,7 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 0] = [];
+const OPERATIONS: [(&str, Run); 1] = [("formula", formula::run)];
 
 fn main() -> ExitCode {
     match filter(io::stdin(), io::stdout()) {

@@ -2,8 +2,7 @@
 //! bench, the rules of the house.
 
 use effloresce::element::{Edition, Values};
-use effloresce::gravimetry::{ConstantMass, Method, Net, WeighingUsed, Weighings};
-use effloresce::{AtomicWeights, Element, Formula, Note};
+use effloresce::{AtomicWeights, Element};
 
 use crate::json::{Json, Object};
 use crate::reply::{Failure, shown};
@@ -75,8 +74,8 @@ fn table(table: &Object<'_>) -> Result<AtomicWeights, Failure> {
             let element: Element = symbol.parse()?;
             Ok(weights.with(element, value.quantity()?)?)
         };
-        weights = with(weights)
-            .map_err(|failure| failure.within(&shown(symbol)).within("override"))?;
+        weights =
+            with(weights).map_err(|failure| failure.within(&shown(symbol)).within("override"))?;
     }
     Ok(weights)
 }
@@ -88,65 +87,3 @@ fn small(count: u32) -> u8 {
 pub(crate) fn strict(request: &Object<'_>) -> Result<bool, Failure> {
     Ok(request.optional("strict", Json::flag)?.unwrap_or(false))
 }
-
-/// The readings of one bench as they were sent.
-pub(crate) enum Readings {
-    Weighed {
-        crucible: Reading,
-        crucible_hydrate: Reading,
-        heated: Vec<Reading>,
-    },
-    Net {
-        hydrate_mass: Reading,
-        residue_mass: Reading,
-        net: Net,
-    },
-    Percent(Reading),
-}
-
-/// The readings of one bench, in one of the three forms.
-pub(crate) fn readings(request: &Object<'_>) -> Result<Readings, Failure> {
-    let [weighed, net, percent] = [
-        &["crucible", "crucible_hydrate", "heated"][..],
-        &["hydrate_mass", "residue_mass", "net"],
-        &["percent_water"],
-    ]
-    .map(|form| form.iter().find(|name| request.get(name).is_some()));
-    let forms = [weighed, net, percent];
-    let mut given = forms.iter().flatten();
-    let first = given.next();
-    if let (Some(first), Some(second)) = (first, given.next()) {
-        return Err(Failure::new(
-            "bad_request",
-            format!("`{first}` and `{second}` belong to different forms of readings"),
-        )
-        .within(second)
-        .help(FORMS));
-    }
-    if first.is_none() {
-        return Err(Failure::missing("crucible", "there are no readings").help(FORMS));
-    }
-    if percent.is_some() {
-        return Ok(Readings::Percent(request.required("percent_water", Json::quantity)?));
-    }
-    let reading = |name| request.required(name, Json::quantity).map_err(|failure| failure.help_or(FORMS));
-    if weighed.is_some() {
-        Ok(Readings::Weighed {
-            crucible: reading("crucible")?,
-            crucible_hydrate: reading("crucible_hydrate")?,
-            heated: request.required("heated", |value| value.list(Json::quantity))?,
-        })
-    } else {
-        let net = request.optional("net", |value| {
-            value.choice(&[("tared", Net::Tared), ("subtracted", Net::Subtracted)])
-        })?;
-        Ok(Readings::Net {
-            hydrate_mass: reading("hydrate_mass")?,
-            residue_mass: reading("residue_mass")?,
-            net: net.unwrap_or_default(),
-        })
-    }
-}
-
-const FORMS: &str = "give `crucible`, `crucible_hydrate` and `heated`; or `hydrate_mass` and \
-                     `residue_mass`; or `percent_water`";

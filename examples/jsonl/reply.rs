@@ -72,7 +72,11 @@ macro_rules! from_library {
     };
 }
 
-from_library!(effloresce::number::Error);
+from_library!(
+    effloresce::number::Error,
+    effloresce::element::Error,
+    effloresce::formula::Error,
+);
 
 #[derive(Serialize)]
 pub(crate) struct Reply<'a> {

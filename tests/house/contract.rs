@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 use std::env;
 use std::io::{BufRead, BufReader, Read, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::mpsc;
 use std::thread;
-use std::time::Duration;
+use std::time::{Duration, SystemTime};
 
 use effloresce::Ratio;
 use effloresce::number::TieRule;
@@ -63,7 +63,36 @@ fn program() -> PathBuf {
         "there is no {}: run `cargo test`, or `cargo build --example jsonl` first",
         path.display()
     );
+    let built = changed(&path);
+    let sources = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    assert!(
+        ["src", "examples/jsonl"]
+            .iter()
+            .all(|folder| newest(&sources.join(folder)) <= built),
+        "{} is older than its source: run `cargo test`, or `cargo build --example jsonl` first",
+        path.display()
+    );
     path
+}
+
+fn changed(path: &Path) -> SystemTime {
+    let metadata = path.metadata().expect("a file that is there");
+    metadata.modified().expect("files have times")
+}
+
+fn newest(folder: &Path) -> SystemTime {
+    let entries = folder.read_dir().expect("a folder of sources");
+    entries
+        .map(|entry| entry.expect("an entry of a folder").path())
+        .map(|path| {
+            if path.is_dir() {
+                newest(&path)
+            } else {
+                changed(&path)
+            }
+        })
+        .max()
+        .unwrap_or(SystemTime::UNIX_EPOCH)
 }
 
 fn start() -> std::process::Child {

@@ -1,4 +1,4 @@
-//! `formula`: what a formula is made of, and how it is written.
+//! `formula`: what a formula is made of, what it weighs, and how it is written.
 
 use std::borrow::Cow;
 

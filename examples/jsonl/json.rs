@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::fmt;
 
-use effloresce::Reading;
+use effloresce::{Ratio, Reading};
 use serde::Deserialize;
 use serde::de::{Deserializer, MapAccess, SeqAccess, Visitor};
 use serde_json::value::RawValue;
@@ -69,6 +69,14 @@ impl<'a> Json<'a> {
             "a text" => Ok(self.text()?.parse()?),
             "a number" => Ok(self.0.get().parse()?),
             _ => Err(self.expected("a quantity, as a text or a number,")),
+        }
+    }
+
+    /// An exact number of something: as a quantity, or as a fraction (`"8/3"`).
+    pub(crate) fn number(self) -> Result<Ratio, Failure> {
+        match self.kind() {
+            "a text" => Ok(self.text()?.parse()?),
+            _ => Ok(self.quantity()?.value()),
         }
     }
 
@@ -201,6 +209,11 @@ impl<'a> Object<'a> {
             (Some((_, id)), None) => Some(*id),
             _ => None,
         }
+    }
+
+    /// Whether a field is given, as anything but `null`.
+    pub(crate) fn has(&self, name: &str) -> bool {
+        self.get(name).is_some()
     }
 
     fn get(&self, name: &str) -> Option<Json<'a>> {

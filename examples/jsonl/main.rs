@@ -7,6 +7,8 @@
 //! Replies stand in the order of the requests and are flushed whenever the input pauses. A line
 //! that cannot be read gets an error reply, and the filter goes on; an empty line is skipped.
 
+mod check;
+mod dehydration;
 mod formula;
 mod json;
 mod lines;
@@ -26,7 +28,7 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 1] = [("formula", formula::run)];
+const OPERATIONS: [(&str, Run); 3] = [("check", check::run), ("dehydration", dehydration::run), ("formula", formula::run)];
 
 fn main() -> ExitCode {
     match filter(io::stdin(), io::stdout()) {

@@ -76,6 +76,7 @@ from_library!(
     effloresce::number::Error,
     effloresce::element::Error,
     effloresce::formula::Error,
+    effloresce::gravimetry::Error,
 );
 
 #[derive(Serialize)]

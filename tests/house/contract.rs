@@ -643,6 +643,166 @@ fn fields_are_checked_by_name_and_by_kind() {
 }
 
 #[test]
+fn readings_come_in_one_form() {
+    let dehydration = |rest: &str| format!(r#"{{"op":"dehydration","salt":"MgSO4",{rest}}}"#);
+    let series = r#""crucible":"21.352","crucible_hydrate":"24.018","heated":["22.656"]"#;
+    let with = |rest: &str| format!("{series},{rest}");
+    let missing = "missing_field";
+    for (rest, code, field) in [
+        (r#""strict":true"#.to_owned(), missing, "crucible"),
+        (
+            r#""crucible":"21.352""#.to_owned(),
+            missing,
+            "crucible_hydrate",
+        ),
+        (r#""heated":[]"#.to_owned(), missing, "crucible"),
+        (
+            r#""crucible":"21.352","crucible_hydrate":"24.018""#.to_owned(),
+            missing,
+            "heated",
+        ),
+        (
+            r#""crucible":"21.352","crucible_hydrate":"24.018","heated":[]"#.to_owned(),
+            missing,
+            "heated",
+        ),
+        (
+            r#""hydrate_mass":"5.00""#.to_owned(),
+            missing,
+            "residue_mass",
+        ),
+        (r#""net":"tared""#.to_owned(), missing, "hydrate_mass"),
+        (
+            with(r#""percent_water":"51""#),
+            "bad_request",
+            "percent_water",
+        ),
+        (
+            with(r#""hydrate_mass":"2.666""#),
+            "bad_request",
+            "hydrate_mass",
+        ),
+        (with(r#""net":"tared""#), "bad_request", "net"),
+        (
+            r#""hydrate_mass":5,"residue_mass":3,"net":"gross""#.to_owned(),
+            "out_of_range",
+            "net",
+        ),
+        (
+            r#""crucible":"21.352","crucible_hydrate":"24.018","heated":"22.656""#.to_owned(),
+            "bad_request",
+            "heated",
+        ),
+        (
+            r#""crucible":1,"crucible_hydrate":2,"heated":[1.5,"1.5x"]"#.to_owned(),
+            "bad_number",
+            "heated[1]",
+        ),
+        (
+            r#""crucible":1,"crucible_hydrate":2,"heated":[null]"#.to_owned(),
+            "bad_request",
+            "heated[0]",
+        ),
+        (
+            r#""crucible":{"g":1},"crucible_hydrate":2,"heated":[]"#.to_owned(),
+            "bad_request",
+            "crucible",
+        ),
+        (
+            r#""crucible":1e99,"crucible_hydrate":2,"heated":[]"#.to_owned(),
+            "out_of_range",
+            "crucible",
+        ),
+        (with(r#""readability":"0""#), "out_of_range", "readability"),
+        (
+            with(r#""repeatability":-0.1"#),
+            "out_of_range",
+            "repeatability",
+        ),
+        (with(r#""coverage":0"#), "out_of_range", "coverage"),
+        (
+            with(r#""weighing_used":"first""#),
+            "out_of_range",
+            "weighing_used",
+        ),
+        (
+            with(r#""constant_mass":"0.002""#),
+            "bad_request",
+            "constant_mass",
+        ),
+        (
+            with(r#""constant_mass":{}"#),
+            missing,
+            "constant_mass.absolute",
+        ),
+        (
+            with(r#""constant_mass":{"absolut":1}"#),
+            "unknown_field",
+            "constant_mass.absolut",
+        ),
+        (
+            with(r#""constant_mass":{"absolute":1,"relative":1}"#),
+            "bad_request",
+            "constant_mass.relative",
+        ),
+        (
+            with(r#""constant_mass":{"per_gram":"-0.1"}"#),
+            "out_of_range",
+            "constant_mass.per_gram",
+        ),
+        (
+            with(r#""candidates":[7,true]"#),
+            "bad_request",
+            "candidates[1]",
+        ),
+        (
+            with(r#""candidates":["7","0"]"#),
+            "out_of_range",
+            "candidates",
+        ),
+        (with(r#""crucibel":1"#), "unknown_field", "crucibel"),
+    ] {
+        fails(&dehydration(&rest), code, Some(field));
+    }
+    for (salt, code) in [
+        ("\"MgSO4·7H2O\"", "bad_request"),
+        ("\"MgS04\"", "bad_formula"),
+        ("\"TcSO4\"", "no_standard_weight"),
+        ("\"MgSO4·xH2O\"", "bad_request"),
+        ("4", "bad_request"),
+    ] {
+        let line = format!(r#"{{"op":"dehydration","salt":{salt},{series}}}"#);
+        fails(&line, code, Some("salt"));
+    }
+
+    // Text or number, and every option at once.
+    let same = |line: &str| {
+        let reply = replies(line).remove(0);
+        assert_eq!(reply["ok"], true, "{reply}");
+        reply["result"].clone()
+    };
+    assert_eq!(
+        same(&dehydration(series)),
+        same(&dehydration(
+            r#""crucible":21.352,"crucible_hydrate":2.4018e1,"heated":[22.656]"#
+        )),
+    );
+    let all = same(&dehydration(&with(
+        r#""readability":0.001,"constant_mass":{"per_gram":0.001},"weighing_used":"lowest",
+           "repeatability":"0.003","coverage":"3","candidates":[1,"5/2",7.5],"strict":true"#
+            .replace('\n', "")
+            .as_str(),
+    )));
+    let degrees: Vec<&Value> = all["candidates"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .map(|candidate| &candidate["waters"])
+        .collect();
+    assert_eq!(degrees, ["1", "2.5", "7.5"]);
+}
+
+#[test]
 fn a_reply_is_not_much_longer_than_its_request() {
     let elements: String = effloresce::Element::ALL
         .iter()

@@ -1,6 +1,6 @@
 //! One error around the rooms' own, so that `?` composes.
 
-use crate::{element, formula, number};
+use crate::{element, formula, gravimetry, number};
 
 /// An error of any room.
 ///
@@ -25,6 +25,9 @@ pub enum Error {
     /// A text is no formula, or a formula has no molar mass.
     #[error(transparent)]
     Formula(#[from] formula::Error),
+    /// Readings contradict one another or cannot answer the question.
+    #[error(transparent)]
+    Gravimetry(#[from] gravimetry::Error),
 }
 
 macro_rules! each {
@@ -33,6 +36,7 @@ macro_rules! each {
             Error::Number($inner) => $body,
             Error::Element($inner) => $body,
             Error::Formula($inner) => $body,
+            Error::Gravimetry($inner) => $body,
         }
     };
 }

@@ -11,6 +11,7 @@ pub mod formula;
 pub mod gravimetry;
 pub mod number;
 mod text;
+pub mod working;
 pub use element::{AtomicWeights, Element};
 pub use error::Error;
 pub use formula::{Formula, MolarMass};

@@ -237,6 +237,32 @@ impl AtomicWeights {
         }
     }
 
+    /// The edition in full places: the overrides only for elements without a weight of their own.
+    pub(crate) fn without_rounding(&self) -> AtomicWeights {
+        AtomicWeights {
+            edition: self.edition,
+            values: self.values,
+            rounding: None,
+            overrides: self
+                .overrides
+                .iter()
+                .filter(|(element, _)| element.abridged(self.edition).is_none())
+                .map(|(element, weight)| (*element, *weight))
+                .collect(),
+        }
+    }
+
+    /// Where a class has a table of its own, how many decimals it keeps (abridged values have
+    /// three at most where it matters); `None` where it uses the edition as it is.
+    pub(crate) fn own_decimals(&self) -> Option<u8> {
+        match self.rounding {
+            Some(Rounding::Decimals(n)) => Some(n),
+            Some(Rounding::Figures(n)) => Some(n.saturating_sub(2)),
+            None if self.overrides != self.without_rounding().overrides => Some(3),
+            None => None,
+        }
+    }
+
     fn listed(&self, element: Element) -> Option<(Reading, Reading)> {
         let (abridged, limit) = element.abridged(self.edition)?;
         Some(match self.values {

@@ -66,3 +66,13 @@ impl Error {
         )
     }
 }
+
+impl From<crate::element::Error> for Error {
+    fn from(error: crate::element::Error) -> Error {
+        let mut detail = Detail::new(format!("{error}"));
+        detail.help = error
+            .help()
+            .map(|help| alloc::string::String::from(help).into());
+        Error::new(ErrorKind::NoStandardWeight, detail)
+    }
+}

@@ -1,5 +1,71 @@
-//! Weighings to constant mass and what follows from them.
+//! Loss on heating: weighings to constant mass, the degree of hydration with its uncertainty,
+//! the range of answers that careful work can give, and what a bench should do next.
 
+mod check;
+mod dehydration;
+mod method;
+mod outcome;
 mod quantity;
+mod range;
+mod salts;
+mod series;
+#[cfg(test)]
+mod tests;
 
+pub use check::{Advice, Check, Plateau};
+pub use dehydration::{Dehydration, Sensitivity};
+pub use method::Method;
+pub use outcome::{Candidate, Outcome};
 pub use quantity::Quantity;
+pub use range::{Defensible, Range};
+pub use salts::known_hydrates;
+pub use series::{Constancy, ConstantMass, Net, WeighingUsed, Weighings};
+
+#[cfg(feature = "class")]
+pub(crate) use range::Paths;
+
+crate::text::room_error! {
+    /// Readings that contradict one another, or a question that they cannot answer.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::{Method, Weighings};
+    /// let swapped = Weighings::new("24.018".parse()?, "21.352".parse()?, ["22.656".parse()?]);
+    /// let error = Method::new().dehydration(&"MgSO4".parse()?, &swapped).unwrap_err();
+    /// assert_eq!(error.code(), "impossible_masses");
+    /// assert_eq!(
+    ///     error.to_string(),
+    ///     "the container with the hydrate (21.352 g) is not heavier than the empty container (24.018 g)"
+    /// );
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    Error, ErrorKind {
+        /// Masses that cannot be: a residue heavier than the hydrate, nothing left, and the like.
+        ImpossibleMasses => "impossible_masses",
+        /// A salt that is not anhydrous, or a hydrate that is none.
+        NotASalt => "bad_request",
+        /// No weighing after heating is given.
+        MissingWeighing => "missing_field",
+        /// A value outside the range that makes sense for it.
+        OutOfRange => "out_of_range",
+        /// The salt's formula has no molar mass: an element without a weight.
+        NoStandardWeight => "no_standard_weight",
+        /// The salt's formula has no molar mass: a count left open.
+        UnknownDegree => "unknown_degree",
+    }
+}
+
+impl From<crate::formula::Error> for Error {
+    /// What keeps a formula from having a molar mass keeps its hydrate from being worked out.
+    fn from(error: crate::formula::Error) -> Error {
+        let kind = match error.kind() {
+            crate::formula::ErrorKind::UnknownDegree => ErrorKind::UnknownDegree,
+            _ => ErrorKind::NoStandardWeight,
+        };
+        let mut detail = crate::text::Detail::new(alloc::format!("{error}"));
+        detail.span = error.span();
+        detail.help = error
+            .help()
+            .map(|help| alloc::string::String::from(help).into());
+        Error::new(kind, detail)
+    }
+}

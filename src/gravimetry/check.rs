@@ -1,0 +1,426 @@
+//! What a bench should do now, while it is still heating.
+
+use alloc::format;
+use alloc::vec::Vec;
+
+use super::dehydration::read_uncertainty;
+use super::salts::known_hydrates;
+use super::series::{Constancy, Form, Series};
+use super::{Error, ErrorKind, Method, Weighings};
+use crate::formula::Formula;
+use crate::number::{Ratio, rectangular};
+use crate::text::{Detail, Note};
+
+/// What to do next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[non_exhaustive]
+pub enum Advice {
+    /// The readings are impossible, or far below what complete loss would leave.
+    StartAgain,
+    /// The readings contradict the loss of water alone: ask whoever runs the laboratory.
+    Ask,
+    /// Heat, cool and weigh again.
+    HeatAgain,
+    /// Nothing is heated yet: heat.
+    Heat,
+    /// Constant, and where it should be: stop.
+    Stop,
+}
+
+impl Advice {
+    /// The stable name of the advice.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        match self {
+            Advice::Heat => "heat",
+            Advice::HeatAgain => "heat_again",
+            Advice::Stop => "stop",
+            Advice::Ask => "ask",
+            Advice::StartAgain => "start_again",
+        }
+    }
+}
+
+impl core::fmt::Display for Advice {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.pad(match self {
+            Advice::Heat => "heat",
+            Advice::HeatAgain => "heat again",
+            Advice::Stop => "stop",
+            Advice::Ask => "ask",
+            Advice::StartAgain => "start again",
+        })
+    }
+}
+
+/// A lower hydrate, at which heating may seem to be finished.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Plateau {
+    waters: Ratio,
+    mass: Ratio,
+}
+
+impl Plateau {
+    /// The degree of the lower hydrate.
+    #[must_use]
+    pub fn waters(&self) -> &Ratio {
+        &self.waters
+    }
+
+    /// What the container would weigh with it, in grams.
+    #[must_use]
+    pub fn mass(&self) -> &Ratio {
+        &self.mass
+    }
+}
+
+/// What a bench should do now, and why.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Check {
+    advice: Advice,
+    reasons: Vec<Note>,
+    figures: Option<Figures>,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Figures {
+    expected_last: Ratio,
+    still_to_lose: Option<Ratio>,
+    plateaus: Vec<Plateau>,
+    constancy: Constancy,
+}
+
+impl Check {
+    /// What to do.
+    #[must_use]
+    pub fn advice(&self) -> Advice {
+        self.advice
+    }
+
+    /// Why.
+    #[must_use]
+    pub fn reasons(&self) -> &[Note] {
+        &self.reasons
+    }
+
+    /// What the container with the anhydrous salt should weigh, in grams; `None` where the
+    /// masses are impossible.
+    #[must_use]
+    pub fn expected_last(&self) -> Option<&Ratio> {
+        self.figures.as_ref().map(|f| &f.expected_last)
+    }
+
+    /// How much the last weighing is above that, in grams; negative where it is too light, `None`
+    /// before the first heating.
+    #[must_use]
+    pub fn still_to_lose(&self) -> Option<&Ratio> {
+        self.figures.as_ref()?.still_to_lose.as_ref()
+    }
+
+    /// The lower hydrates on the way, from the highest down.
+    #[must_use]
+    pub fn plateaus(&self) -> &[Plateau] {
+        self.figures.as_ref().map_or(&[], |f| &f.plateaus)
+    }
+
+    /// Whether the mass is constant.
+    #[must_use]
+    pub fn constant_mass(&self) -> Option<&Constancy> {
+        self.figures.as_ref().map(|f| &f.constancy)
+    }
+}
+
+impl Method {
+    /// What a bench should do now: `issued` is the hydrate that was given out, `weighings` the
+    /// readings so far.
+    ///
+    /// With *t* the largest of the criterion for constant mass, three standard uncertainties of
+    /// the mass of water and 1 % of the loss expected: start again where the masses are
+    /// impossible or the last weighing is below the expected one by more than a tenth of the
+    /// loss expected; else ask where a weighing gained more than the criterion or the last is
+    /// more than *t* too light; else stop where the mass is constant and within *t*; else heat
+    /// again.
+    ///
+    /// # Errors
+    /// Where the readings are no weighings of a container, or the issued formula is no hydrate or
+    /// has no molar mass. Impossible masses are an advice, not an error.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::{Advice, Method, Weighings};
+    /// let so_far = Weighings::new("21.352".parse()?, "24.018".parse()?, ["22.701".parse()?]);
+    /// let check = Method::new().check(&"MgSO4·7H2O".parse()?, &so_far)?;
+    /// assert_eq!(check.advice(), Advice::HeatAgain);
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    pub fn check(&self, issued: &Formula, weighings: &Weighings) -> Result<Check, Error> {
+        let Form::Series {
+            container,
+            with_hydrate,
+            heated,
+        } = weighings.form()
+        else {
+            return Err(Error::new(
+                ErrorKind::MissingWeighing,
+                Detail::new("net masses and percentages do not tell what to do next")
+                    .help("give the weighings of the container"),
+            ));
+        };
+        let (Some(waters), Some(salt)) = (issued.waters(), issued.anhydrous()) else {
+            return Err(Error::new(
+                ErrorKind::NotASalt,
+                Detail::new(format!(
+                    "{issued} is not a hydrate with a known number of waters"
+                ))
+                .help("give the hydrate that was issued, such as MgSO4·7H2O"),
+            ));
+        };
+        let m_salt = salt.molar_mass(&self.weights)?.exact().clone();
+        let m_water = Formula::water().molar_mass(&self.weights)?.exact().clone();
+        let whole = &m_salt + &(&waters * &m_water);
+        let division = self
+            .readability
+            .clone()
+            .unwrap_or_else(|| weighings.finest_place());
+        let series = Series {
+            container: *container,
+            with_hydrate: *with_hydrate,
+            heated,
+            division: &division,
+        };
+        let (c, b) = (container.value(), with_hydrate.value());
+        if let Some(reason) = impossible(&series) {
+            return Ok(Check {
+                advice: Advice::StartAgain,
+                reasons: alloc::vec![reason],
+                figures: None,
+            });
+        }
+        let constancy = series.constancy(self.constant_mass);
+        let taken = &b - &c;
+        // The container with what is left of the hydrate when it holds `left` waters.
+        let weighs = |left: &Ratio| {
+            let part = &m_salt + &(left * &m_water);
+            (&taken * &part).checked_div(&whole).map(|mass| &c + &mass)
+        };
+        let expected_last = weighs(&Ratio::ZERO).unwrap_or_else(|| c.clone());
+        let plateaus = known_hydrates(&salt)
+            .iter()
+            .rev()
+            .filter(|n| **n < waters)
+            .filter_map(|n| {
+                Some(Plateau {
+                    waters: n.clone(),
+                    mass: weighs(n)?,
+                })
+            })
+            .collect();
+        let loss = &b - &expected_last;
+        let mut check = Check {
+            advice: Advice::Heat,
+            reasons: Vec::new(),
+            figures: Some(Figures {
+                still_to_lose: heated.last().map(|last| &last.value() - &expected_last),
+                expected_last,
+                plateaus,
+                constancy,
+            }),
+        };
+        self.advise(&mut check, &series, &loss);
+        Ok(check)
+    }
+
+    fn advise(&self, check: &mut Check, series: &Series<'_>, loss: &Ratio) {
+        let Some(figures) = &check.figures else {
+            return;
+        };
+        let shown = |mass: &Ratio| series.shown(mass);
+        let Some(above) = &figures.still_to_lose else {
+            check.reasons.push(
+                Note::new(
+                    "nothing_heated",
+                    format!(
+                        "Nothing is heated yet. The container with the anhydrous salt should come to {} g.",
+                        shown(&figures.expected_last)
+                    ),
+                )
+                .with("expected_last", shown(&figures.expected_last)),
+            );
+            return;
+        };
+        let constancy = &figures.constancy;
+        let tolerance = self.tolerance(series, constancy, loss);
+        let below = -above;
+        let tenth = loss.checked_div(&Ratio::from(10)).unwrap_or_default();
+        let gains = series.gains(constancy.criterion());
+        let still = shown(&above.abs());
+        let (advice, reasons) = if below > tenth {
+            let note = Note::new(
+                "far_too_light",
+                format!(
+                    "The last weighing is {still} g below what complete loss would leave: solid was lost, or a reading is wrong."
+                ),
+            );
+            (Advice::StartAgain, alloc::vec![note.with("below", still)])
+        } else if !gains.is_empty() || below > tolerance {
+            let mut notes = gains;
+            if below > tolerance {
+                let text = format!(
+                    "The last weighing is {still} g below what complete loss would leave: more than water has gone, or a reading is wrong."
+                );
+                notes.push(Note::new("too_light", text).with("below", still));
+            }
+            (Advice::Ask, notes)
+        } else if constancy.reached() == Some(true) && *above <= tolerance {
+            let text = "The last two weighings agree and are where the anhydrous salt should be.";
+            (
+                Advice::Stop,
+                alloc::vec![Note::new("constant_and_expected", text)],
+            )
+        } else {
+            (
+                Advice::HeatAgain,
+                heat_again(figures, series, above, &tolerance),
+            )
+        };
+        check.advice = advice;
+        check.reasons = reasons;
+    }
+
+    /// The largest of the criterion, three standard uncertainties of the mass of water, and 1 %
+    /// of the loss expected.
+    fn tolerance(&self, series: &Series<'_>, constancy: &Constancy, loss: &Ratio) -> Ratio {
+        let d = read_uncertainty(series.division);
+        let mut variance = 2.0 * d * d;
+        if constancy.reached() == Some(true) {
+            let limit = rectangular(constancy.criterion().to_f64());
+            variance += limit * limit;
+        }
+        let method = self.repeatability * loss.to_f64();
+        let three = 3.0 * libm::sqrt(variance + method * method);
+        // To a whole nanogram, which no advice depends on.
+        let three = Ratio::new(libm::ceil(three * 1e9) as i128, 1_000_000_000).unwrap_or_default();
+        let hundredth = loss.checked_div(&Ratio::from(100)).unwrap_or_default();
+        constancy.criterion().clone().max(three).max(hundredth)
+    }
+}
+
+fn heat_again(
+    figures: &Figures,
+    series: &Series<'_>,
+    above: &Ratio,
+    tolerance: &Ratio,
+) -> Vec<Note> {
+    let mut notes = Vec::new();
+    let constancy = &figures.constancy;
+    let criterion = constancy.criterion();
+    match constancy.reached() {
+        None => notes.push(Note::new(
+            "one_heating",
+            "There is one weighing after heating only: constant mass needs two that agree.",
+        )),
+        Some(false) => {
+            let change = constancy
+                .last_change()
+                .map(|c| format!("{c}"))
+                .unwrap_or_default();
+            let by = change.trim_start_matches('-');
+            notes.push(
+                Note::new(
+                    "not_constant",
+                    format!(
+                        "The mass changed by {by} g in the last heating, more than {} g.",
+                        criterion.to_plain()
+                    ),
+                )
+                .with("last_change", change.clone())
+                .with("criterion", criterion.to_plain()),
+            );
+        }
+        Some(true) => {}
+    }
+    if above > tolerance {
+        let still = series.shown(above);
+        notes.push(
+            Note::new(
+                "still_to_lose",
+                format!("There are still {still} g of water to lose."),
+            )
+            .with("still_to_lose", still),
+        );
+    }
+    let last = &figures.expected_last + above;
+    let near = figures
+        .plateaus
+        .iter()
+        .find(|plateau| (&last - &plateau.mass).abs() <= *tolerance);
+    if let Some(plateau) = near {
+        notes.push(
+            Note::new(
+                "lower_hydrate",
+                format!(
+                    "The last weighing is about where {} water is left: constant mass can be met there, too.",
+                    plateau.waters
+                ),
+            )
+            .with("waters", format!("{}", plateau.waters)),
+        );
+    }
+    notes
+}
+
+/// Why the weighings cannot be, if they cannot.
+fn impossible(series: &Series<'_>) -> Option<Note> {
+    let (c, b) = (&series.container, &series.with_hydrate);
+    let text = if c.value().is_negative() {
+        format!("The empty container weighs {c} g, less than nothing.")
+    } else if b.value() <= c.value() {
+        format!(
+            "The container with the hydrate ({b} g) is not heavier than the empty container ({c} g)."
+        )
+    } else {
+        let last = series.heated.last()?;
+        if last.value() > b.value() {
+            format!(
+                "The last weighing ({last} g) is heavier than the container with the hydrate ({b} g)."
+            )
+        } else if last.value() <= c.value() {
+            format!(
+                "The last weighing ({last} g) leaves nothing above the empty container ({c} g)."
+            )
+        } else {
+            return None;
+        }
+    };
+    Some(Note::new("impossible_masses", text))
+}
+
+#[cfg(feature = "serde")]
+mod wire {
+    use serde::ser::SerializeStruct;
+    use serde::{Serialize, Serializer};
+
+    use super::{Check, Plateau, Ratio, format};
+
+    impl Serialize for Check {
+        /// In the shape of the JSON-lines contract.
+        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            let mut out = serializer.serialize_struct("Check", 6)?;
+            out.serialize_field("advice", self.advice.code())?;
+            out.serialize_field("reasons", &self.reasons)?;
+            out.serialize_field("expected_last", &self.expected_last().map(Ratio::to_plain))?;
+            out.serialize_field("still_to_lose", &self.still_to_lose().map(Ratio::to_plain))?;
+            out.serialize_field("plateaus", &self.figures.as_ref().map(|f| &f.plateaus))?;
+            out.serialize_field("constant_mass", &self.constant_mass())?;
+            out.end()
+        }
+    }
+
+    impl Serialize for Plateau {
+        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            let mut out = serializer.serialize_struct("Plateau", 2)?;
+            out.serialize_field("waters", &format!("{}", self.waters))?;
+            out.serialize_field("mass", &self.mass.to_plain())?;
+            out.end()
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! The rules a laboratory works by: atomic weights, constant mass, which weighing counts.
+
+use alloc::format;
+use alloc::vec::Vec;
+
+use super::series::{ConstantMass, WeighingUsed};
+use super::{Error, ErrorKind};
+use crate::element::AtomicWeights;
+use crate::number::{Ratio, Reading};
+use crate::text::Detail;
+
+/// How a laboratory does the experiment: everything that is not a reading.
+///
+/// ```
+/// use effloresce::gravimetry::{ConstantMass, Method, Outcome, Weighings};
+/// let bench = Weighings::new(
+///     "21.352".parse()?,
+///     "24.018".parse()?,
+///     ["22.701".parse()?, "22.656".parse()?, "22.655".parse()?],
+/// );
+/// let run = Method::new()
+///     .constant_mass(ConstantMass::Absolute("0.002".parse()?))
+///     .dehydration(&"MgSO4".parse()?, &bench)?;
+/// match run.outcome() {
+///     Outcome::Resolved(hydrate) => assert_eq!(hydrate.to_string(), "MgSO4·7H2O"),
+///     other => panic!("{other:?}"),
+/// }
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Method {
+    pub(super) weights: AtomicWeights,
+    pub(super) constant_mass: ConstantMass,
+    pub(super) weighing_used: WeighingUsed,
+    pub(super) readability: Option<Ratio>,
+    pub(super) repeatability: f64,
+    pub(super) coverage: f64,
+    pub(super) candidates: Option<Vec<Ratio>>,
+}
+
+impl Default for Method {
+    fn default() -> Self {
+        Method {
+            weights: AtomicWeights::default(),
+            constant_mass: ConstantMass::default(),
+            weighing_used: WeighingUsed::default(),
+            readability: None,
+            repeatability: 0.0,
+            coverage: 2.0,
+            candidates: None,
+        }
+    }
+}
+
+impl Method {
+    /// The default rules: atomic weights of 2024, constant mass within two divisions, the last
+    /// weighing counts, no repeatability beyond the balance's, coverage factor 2.
+    #[must_use]
+    pub fn new() -> Self {
+        Method::default()
+    }
+
+    /// The atomic weights.
+    #[must_use]
+    pub fn weights(mut self, weights: AtomicWeights) -> Self {
+        self.weights = weights;
+        self
+    }
+
+    /// The criterion for constant mass.
+    #[must_use]
+    pub fn constant_mass(mut self, criterion: ConstantMass) -> Self {
+        self.constant_mass = criterion;
+        self
+    }
+
+    /// The house rule of which weighing counts.
+    #[must_use]
+    pub fn weighing_used(mut self, rule: WeighingUsed) -> Self {
+        self.weighing_used = rule;
+        self
+    }
+
+    /// The smallest step the balance shows, in grams; by default the finest last place among
+    /// the readings.
+    ///
+    /// # Errors
+    /// Where it is not above nought.
+    #[doc(alias = "resolution")]
+    pub fn readability(mut self, division: Reading) -> Result<Self, Error> {
+        self.set_readability(Some(division.value()))?;
+        Ok(self)
+    }
+
+    pub(crate) fn set_readability(&mut self, division: Option<Ratio>) -> Result<(), Error> {
+        match &division {
+            Some(value) if !value.is_positive() => Err(out_of_range(
+                format!("a balance cannot have a readability of {value} g"),
+                "give the smallest step it shows, such as 0.001",
+            )),
+            _ => {
+                self.readability = division;
+                Ok(())
+            }
+        }
+    }
+
+    /// The method's own relative standard deviation of the mass of water, beyond what the
+    /// balance explains (0.003 for 0.3 %); nought by default.
+    ///
+    /// # Errors
+    /// Where it is not a number from 0 to 1.
+    pub fn repeatability(mut self, relative: f64) -> Result<Self, Error> {
+        if !(0.0..=1.0).contains(&relative) {
+            return Err(out_of_range(
+                format!("{relative} is no relative standard deviation"),
+                "give a fraction from 0 to 1, such as 0.003 for 0.3 %",
+            ));
+        }
+        self.repeatability = relative;
+        Ok(self)
+    }
+
+    /// The coverage factor within which a candidate counts as compatible; 2 by default.
+    ///
+    /// # Errors
+    /// Where it is not above 0, or above 100.
+    pub fn coverage(mut self, factor: f64) -> Result<Self, Error> {
+        if !(factor > 0.0 && factor <= 100.0) {
+            return Err(out_of_range(
+                format!("{factor} is no coverage factor"),
+                "give a number above 0, usually 2",
+            ));
+        }
+        self.coverage = factor;
+        Ok(self)
+    }
+
+    /// The degrees of hydration among which to decide, in place of the salt's known hydrates and
+    /// the whole numbers about the ratio found.
+    ///
+    /// # Errors
+    /// Where one is negative or nought, or where there are more than fifty.
+    pub fn candidates(mut self, degrees: impl IntoIterator<Item = Ratio>) -> Result<Self, Error> {
+        let mut degrees: Vec<Ratio> = degrees.into_iter().take(MOST_CANDIDATES + 1).collect();
+        if degrees.len() > MOST_CANDIDATES {
+            return Err(out_of_range(
+                format!("more than {MOST_CANDIDATES} candidates"),
+                "name only the hydrates that may be at hand",
+            ));
+        }
+        if let Some(wrong) = degrees.iter().find(|n| !n.is_positive()) {
+            return Err(out_of_range(
+                format!("{wrong} is no degree of hydration"),
+                "give numbers above 0",
+            ));
+        }
+        degrees.sort();
+        degrees.dedup();
+        self.candidates = Some(degrees);
+        Ok(self)
+    }
+
+    /// The atomic weights in use.
+    #[must_use]
+    pub fn atomic_weights(&self) -> &AtomicWeights {
+        &self.weights
+    }
+}
+
+const MOST_CANDIDATES: usize = 50;
+
+#[cold]
+pub(super) fn out_of_range(message: alloc::string::String, help: &'static str) -> Error {
+    Error::new(ErrorKind::OutOfRange, Detail::new(message).help(help))
+}

@@ -1,0 +1,222 @@
+//! From a ratio to a formula: the candidates, how far each is, and what may be concluded.
+
+use alloc::vec::Vec;
+
+use super::salts::known_hydrates;
+use super::series::{Constancy, mass};
+use crate::formula::Formula;
+use crate::number::{Ratio, Reading};
+
+/// A hydrate that the ratio is compared with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Candidate {
+    pub(super) waters: Ratio,
+    pub(super) formula: Formula,
+    pub(super) expected_percent_water: Ratio,
+    pub(super) expected_residue_mass: Option<Ratio>,
+    pub(super) z: Option<f64>,
+}
+
+impl Candidate {
+    /// The degree of hydration.
+    #[must_use]
+    pub fn waters(&self) -> &Ratio {
+        &self.waters
+    }
+
+    /// The hydrate.
+    #[must_use]
+    pub fn formula(&self) -> &Formula {
+        &self.formula
+    }
+
+    /// The mass fraction of water that this hydrate has, in per cent.
+    #[must_use]
+    pub fn expected_percent_water(&self) -> &Ratio {
+        &self.expected_percent_water
+    }
+
+    /// The residue that the mass taken would leave, in grams.
+    #[must_use]
+    pub fn expected_residue_mass(&self) -> Option<&Ratio> {
+        self.expected_residue_mass.as_ref()
+    }
+
+    /// The distance of the ratio found from this degree, in standard uncertainties.
+    #[must_use]
+    pub fn z(&self) -> Option<f64> {
+        self.z
+    }
+}
+
+/// What may be concluded from the ratio found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Outcome {
+    /// Constant mass is not refuted, and exactly one candidate lies within the coverage factor.
+    Resolved(Formula),
+    /// Several candidates lie within the coverage factor: the readings cannot tell them apart.
+    Ambiguous(Vec<Formula>),
+    /// No candidate lies within it, or the mass was still changing, but one is at least three
+    /// times nearer than any other: the usual school result, where the bench errs by more than
+    /// the balance.
+    Approximate(Formula),
+    /// The readings point to none of the candidates.
+    Inconsistent,
+}
+
+impl Outcome {
+    /// The stable name of the outcome.
+    #[must_use]
+    pub const fn code(&self) -> &'static str {
+        match self {
+            Outcome::Resolved(_) => "resolved",
+            Outcome::Ambiguous(_) => "ambiguous",
+            Outcome::Approximate(_) => "approximate",
+            Outcome::Inconsistent => "inconsistent",
+        }
+    }
+
+    /// The one formula concluded, if one is.
+    #[must_use]
+    pub fn formula(&self) -> Option<&Formula> {
+        match self {
+            Outcome::Resolved(formula) | Outcome::Approximate(formula) => Some(formula),
+            Outcome::Ambiguous(_) | Outcome::Inconsistent => None,
+        }
+    }
+}
+
+/// What the ratio is judged by.
+pub(super) struct Judged<'a> {
+    pub(super) salt: &'a Formula,
+    pub(super) ratio: &'a Ratio,
+    pub(super) uncertainty: f64,
+    pub(super) coverage: f64,
+    /// The degrees to decide among, or the usual ones.
+    pub(super) given: Option<&'a [Ratio]>,
+    pub(super) salt_mass: &'a Ratio,
+    pub(super) water_mass: &'a Ratio,
+    pub(super) hydrate_mass: Option<&'a Reading>,
+}
+
+/// At most so many whole numbers on either side of the ratio are candidates.
+const MOST_WHOLE: i128 = 15;
+
+impl Judged<'_> {
+    /// The degrees to compare with, in ascending order, without nought.
+    fn degrees(&self) -> Vec<Ratio> {
+        if let Some(given) = self.given {
+            return given.to_vec();
+        }
+        let mut degrees = known_hydrates(self.salt).to_vec();
+        let floor = self.ratio.floor().to_i128().unwrap_or(0);
+        let spread = libm::floor(self.coverage * self.uncertainty);
+        let spread = if spread < MOST_WHOLE as f64 {
+            spread as i128
+        } else {
+            MOST_WHOLE
+        };
+        let first = (floor - spread).max(1);
+        let last = (floor + 1 + spread).max(1);
+        degrees.extend((first..=last).map(Ratio::from));
+        degrees.sort();
+        degrees.dedup();
+        degrees
+    }
+
+    pub(super) fn candidates(&self) -> Vec<Candidate> {
+        let percent = Ratio::from(100);
+        self.degrees()
+            .into_iter()
+            .filter_map(|waters| {
+                let water = &waters * self.water_mass;
+                let whole = self.salt_mass + &water;
+                let residue = self
+                    .hydrate_mass
+                    .and_then(|h| (&h.value() * self.salt_mass).checked_div(&whole));
+                let distance = (self.ratio - &waters).to_f64();
+                Some(Candidate {
+                    formula: self.salt.with_waters(&waters)?,
+                    expected_percent_water: (&water * &percent).checked_div(&whole)?,
+                    expected_residue_mass: residue,
+                    z: (self.uncertainty > 0.0).then(|| distance / self.uncertainty),
+                    waters,
+                })
+            })
+            .collect()
+    }
+
+    /// The degree nearest to the ratio (a half-way ratio goes up, as school rounding does); the
+    /// anhydrous salt counts where the candidates were not given.
+    pub(super) fn nearest(&self, candidates: &[Candidate]) -> Ratio {
+        let zero = self.given.is_none().then_some(Ratio::ZERO);
+        let degrees = zero
+            .into_iter()
+            .chain(candidates.iter().map(|c| c.waters.clone()));
+        let mut nearest: Option<(Ratio, Ratio)> = None;
+        for degree in degrees {
+            let distance = (self.ratio - &degree).abs();
+            if nearest.as_ref().is_none_or(|(_, least)| distance <= *least) {
+                nearest = Some((degree, distance));
+            }
+        }
+        nearest.map(|(degree, _)| degree).unwrap_or_default()
+    }
+
+    pub(super) fn outcome(&self, candidates: &[Candidate], constancy: &Constancy) -> Outcome {
+        let within: Vec<&Candidate> = candidates
+            .iter()
+            .filter(|c| (self.ratio - &c.waters).to_f64().abs() <= self.coverage * self.uncertainty)
+            .collect();
+        match within.as_slice() {
+            [one] if constancy.reached() != Some(false) => {
+                return Outcome::Resolved(one.formula.clone());
+            }
+            [_, _, ..] => {
+                return Outcome::Ambiguous(within.iter().map(|c| c.formula.clone()).collect());
+            }
+            _ => {}
+        }
+        let nearest = self.nearest(candidates);
+        let distance = |degree: &Ratio| (self.ratio - degree).abs();
+        let zero = self.given.is_none().then_some(Ratio::ZERO);
+        let second = candidates
+            .iter()
+            .map(|c| &c.waters)
+            .chain(zero.as_ref())
+            .filter(|degree| **degree != nearest)
+            .map(distance)
+            .min();
+        let three = Ratio::from(3);
+        let clear = second.is_some_and(|second| second >= &three * &distance(&nearest));
+        match self.salt.with_waters(&nearest) {
+            Some(formula) if clear => Outcome::Approximate(formula),
+            _ => Outcome::Inconsistent,
+        }
+    }
+
+    /// The stage of some known hydrate at which a loss like this one would also be met: it stops
+    /// at a lower hydrate. Given as (hydrate, what is left).
+    pub(super) fn lower_plateau(&self, tolerance: f64) -> Option<(Formula, Formula)> {
+        let known = known_hydrates(self.salt);
+        let found = self.ratio.to_f64();
+        for high in known.iter().rev() {
+            for low in known.iter().filter(|low| *low < high) {
+                // Taken for the anhydrous salt, what is left gives this ratio.
+                let lost = &(high - low) * self.salt_mass;
+                let left = self.salt_mass + &(low * self.water_mass);
+                let apparent = lost.checked_div(&left)?.to_f64();
+                if (apparent - found).abs() <= tolerance {
+                    return Some((self.salt.with_waters(high)?, self.salt.with_waters(low)?));
+                }
+            }
+        }
+        None
+    }
+}
+
+/// A mass with the places of the balance, for messages.
+pub(super) fn shown(value: &Ratio, division: &Ratio) -> alloc::string::String {
+    mass(value, division).map_or_else(|| value.to_plain(), |m| alloc::format!("{m}"))
+}

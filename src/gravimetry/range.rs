@@ -1,0 +1,334 @@
+//! The defensible range: the least and the greatest answer that careful work can give from the
+//! same readings.
+
+use alloc::vec::Vec;
+
+use super::{Dehydration, Quantity};
+use crate::element::{AtomicWeights, Element};
+use crate::formula::Formula;
+use crate::number::{Ratio, Reading, TieRule};
+
+/// The least and the greatest defensible value of a quantity.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Range {
+    low: Ratio,
+    high: Ratio,
+}
+
+impl Range {
+    pub(crate) fn point(value: Ratio) -> Range {
+        Range {
+            low: value.clone(),
+            high: value,
+        }
+    }
+
+    /// What a number with this last place may have been before it was rounded.
+    #[cfg(feature = "class")]
+    pub(crate) fn about(reading: &Reading) -> Range {
+        let (value, half) = (reading.value(), half_place(reading));
+        Range {
+            low: &value - &half,
+            high: &value + &half,
+        }
+    }
+
+    fn join(self, other: Range) -> Range {
+        Range {
+            low: self.low.min(other.low),
+            high: self.high.max(other.high),
+        }
+    }
+
+    /// The least value.
+    #[must_use]
+    pub fn low(&self) -> &Ratio {
+        &self.low
+    }
+
+    /// The greatest value.
+    #[must_use]
+    pub fn high(&self) -> &Ratio {
+        &self.high
+    }
+
+    /// Whether some value of the range rounds to what was written, at the places it was written
+    /// to, by either tie rule.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::{Method, Quantity, Weighings};
+    /// let bench = Weighings::new("21.352".parse()?, "24.018".parse()?, ["22.655".parse()?]);
+    /// let run = Method::new().dehydration(&"MgSO4".parse()?, &bench)?;
+    /// let range = run.defensible().range(Quantity::Ratio).cloned().unwrap();
+    /// assert!(range.admits(&"6.99".parse()?));
+    /// assert!(range.admits(&"7.0".parse()?));
+    /// assert!(!range.admits(&"6.39".parse()?));
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn admits(&self, written: &Reading) -> bool {
+        let (value, half) = (written.value(), half_place(written));
+        self.low <= &value + &half && &value - &half <= self.high
+    }
+}
+
+fn half_place(written: &Reading) -> Ratio {
+    // `1500` may have been rounded to hundreds; taken as written to its last digit it is held to
+    // the unit, which is the stricter reading.
+    &written.last_place() * &Ratio::new(1, 2).unwrap_or_default()
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Range {
+    /// As the pair `[low, high]` in plain decimal notation.
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        [self.low.to_plain(), self.high.to_plain()].serialize(serializer)
+    }
+}
+
+/// The defensible range of every quantity.
+///
+/// The paths that careful work can take are the product of: the table of atomic weights, for the
+/// salt and for water apart (whole numbers with Cl 35.5 and Cu 63.5, one, two, three decimals,
+/// abridged, full, and the class's own; where a class has its own table, that and the finer
+/// ones); each intermediate value unrounded, or rounded to three to six figures (to fewer where
+/// the data allow no more); the tie rule; and which of the weighings that agree within the
+/// criterion was used.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Defensible {
+    ranges: [Option<Range>; 7],
+}
+
+/// One choice of weighing, as masses.
+pub(crate) struct Masses {
+    pub(crate) hydrate: Ratio,
+    pub(crate) residue: Ratio,
+    pub(crate) water: Ratio,
+}
+
+const MEASURED: [Quantity; 7] = [
+    Quantity::HydrateMass,
+    Quantity::ResidueMass,
+    Quantity::WaterMass,
+    Quantity::PercentWater,
+    Quantity::MolSalt,
+    Quantity::MolWater,
+    Quantity::Ratio,
+];
+
+impl Defensible {
+    pub(super) fn new(run: &Dehydration, paths: &Paths) -> Defensible {
+        let choices = run.masses();
+        if choices.is_empty() {
+            let percent = run.percent_water();
+            let mut ranges: [Option<Range>; 7] = Default::default();
+            ranges[3] = Some(Range::point(percent.clone()));
+            ranges[6] = paths.ratio_of_percent(percent);
+            return Defensible { ranges };
+        }
+        let over = |of: &dyn Fn(&Masses) -> Option<Range>| {
+            choices.iter().filter_map(of).reduce(Range::join)
+        };
+        Defensible {
+            ranges: [
+                over(&|m| Some(Range::point(m.hydrate.clone()))),
+                over(&|m| Some(Range::point(m.residue.clone()))),
+                over(&|m| Some(Range::point(m.water.clone()))),
+                over(&|m| {
+                    percent(
+                        &Range::point(m.water.clone()),
+                        &Range::point(m.hydrate.clone()),
+                    )
+                }),
+                over(&|m| paths.mol_salt(&Range::point(m.residue.clone()))),
+                over(&|m| paths.mol_water(&Range::point(m.water.clone()))),
+                over(&|m| {
+                    paths.ratio(
+                        &Source::Mass(Range::point(m.water.clone())),
+                        &Source::Mass(Range::point(m.residue.clone())),
+                    )
+                }),
+            ],
+        }
+    }
+
+    /// The range of a quantity; `None` for the formula, and for masses that were not given.
+    #[must_use]
+    pub fn range(&self, quantity: Quantity) -> Option<&Range> {
+        let index = MEASURED.iter().position(|q| *q == quantity)?;
+        self.ranges.get(index)?.as_ref()
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Defensible {
+    /// Each quantity with its `[low, high]`, or null.
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        use serde::ser::SerializeMap;
+        let mut map = serializer.serialize_map(Some(self.ranges.len()))?;
+        for (quantity, range) in MEASURED.iter().zip(&self.ranges) {
+            map.serialize_entry(quantity.code(), range)?;
+        }
+        map.end()
+    }
+}
+
+/// 100 w/h; nothing is rounded on the way, for there is nothing between.
+pub(crate) fn percent(water: &Range, hydrate: &Range) -> Option<Range> {
+    let hundred = Ratio::from(100);
+    Some(Range {
+        low: (&hundred * &water.low).checked_div(&hydrate.high)?,
+        high: (&hundred * &water.high).checked_div(&hydrate.low)?,
+    })
+}
+
+/// How intermediate values are kept along one path.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Keeping {
+    Unrounded,
+    Figures(u32, TieRule),
+}
+
+impl Keeping {
+    fn keep(self, value: &Ratio) -> Ratio {
+        match self {
+            Keeping::Unrounded => value.clone(),
+            Keeping::Figures(figures, ties) => value.to_figures(figures, ties).value(),
+        }
+    }
+}
+
+/// Where an amount comes from: a mass divided by a molar mass, or an amount already at hand.
+pub(crate) enum Source {
+    Mass(Range),
+    #[cfg_attr(
+        not(feature = "class"),
+        allow(dead_code, reason = "used by the marker")
+    )]
+    Amount(Range),
+}
+
+/// The weight tables and roundings that the paths are made of, for one salt.
+pub(crate) struct Paths {
+    salt: Vec<Ratio>,
+    water: Vec<Ratio>,
+    keepings: Vec<Keeping>,
+}
+
+impl Paths {
+    pub(crate) fn new(salt: &Formula, weights: &AtomicWeights, figures: u32) -> Paths {
+        let water = Formula::water();
+        let tables = weights.comparable_tables();
+        let molar = |formula: &Formula| {
+            let mut masses: Vec<Ratio> = tables
+                .iter()
+                .filter_map(|table| formula.molar_mass(table).ok())
+                .map(|m| m.exact().clone())
+                .collect();
+            masses.sort();
+            masses.dedup();
+            masses
+        };
+        let mut keepings = alloc::vec![Keeping::Unrounded];
+        for kept in figures.clamp(1, 3)..=6 {
+            keepings.push(Keeping::Figures(kept, TieRule::Even));
+            keepings.push(Keeping::Figures(kept, TieRule::AwayFromZero));
+        }
+        Paths {
+            salt: molar(salt),
+            water: molar(&water),
+            keepings,
+        }
+    }
+
+    /// The range of an amount along one way of keeping intermediate values.
+    fn amount(keeping: Keeping, mass: &Range, molar: &[Ratio]) -> Option<Range> {
+        // The molar mass is itself an intermediate value. Masses are sorted, and rounding keeps
+        // the order, so the ends of the list give the ends of the range.
+        let least = keeping.keep(molar.first()?);
+        let greatest = keeping.keep(molar.last()?);
+        Some(Range {
+            low: mass.low.checked_div(&greatest)?,
+            high: mass.high.checked_div(&least)?,
+        })
+    }
+
+    fn over(&self, mut of: impl FnMut(Keeping) -> Option<Range>) -> Option<Range> {
+        self.keepings
+            .iter()
+            .filter_map(|k| of(*k))
+            .reduce(Range::join)
+    }
+
+    pub(crate) fn mol_salt(&self, residue: &Range) -> Option<Range> {
+        self.over(|k| Self::amount(k, residue, &self.salt))
+    }
+
+    pub(crate) fn mol_water(&self, water: &Range) -> Option<Range> {
+        self.over(|k| Self::amount(k, water, &self.water))
+    }
+
+    /// The ratio, from masses or from amounts already at hand.
+    pub(crate) fn ratio(&self, water: &Source, salt: &Source) -> Option<Range> {
+        let side = |keeping: Keeping, source: &Source, molar: &[Ratio]| match source {
+            Source::Mass(mass) => Self::amount(keeping, mass, molar).map(|amount| Range {
+                low: keeping.keep(&amount.low),
+                high: keeping.keep(&amount.high),
+            }),
+            Source::Amount(amount) => Some(Range {
+                low: amount.low.clone(),
+                high: amount.high.clone(),
+            }),
+        };
+        self.over(|keeping| {
+            let water = side(keeping, water, &self.water)?;
+            let salt = side(keeping, salt, &self.salt)?;
+            Some(Range {
+                low: water.low.checked_div(&salt.high)?,
+                high: water.high.checked_div(&salt.low)?,
+            })
+        })
+    }
+
+    /// The ratio where only the percentage is known: of 100 g of hydrate.
+    fn ratio_of_percent(&self, percent: &Ratio) -> Option<Range> {
+        let rest = &Ratio::from(100) - percent;
+        self.ratio(
+            &Source::Mass(Range::point(percent.clone())),
+            &Source::Mass(Range::point(rest)),
+        )
+    }
+}
+
+impl AtomicWeights {
+    /// The tables that careful work may use in place of this one.
+    fn comparable_tables(&self) -> Vec<AtomicWeights> {
+        use crate::element::Values;
+        let plain = self.without_rounding();
+        let own = self.own_decimals();
+        let mut tables = Vec::with_capacity(8);
+        if own.is_none() {
+            let half = |table: AtomicWeights, z: u8, weight: &str| {
+                let element = Element::from_number(z);
+                match element {
+                    Some(element) => table
+                        .clone()
+                        .with(element, Reading::literal(weight))
+                        .unwrap_or(table),
+                    None => table,
+                }
+            };
+            let whole = half(half(plain.clone().decimals(0), 17, "35.5"), 29, "63.5");
+            tables.push(whole);
+        }
+        for decimals in 1..=3 {
+            if own.is_none_or(|own| decimals > own) {
+                tables.push(plain.clone().decimals(decimals));
+            }
+        }
+        tables.push(plain.clone().values(Values::Abridged));
+        tables.push(plain.values(Values::Full));
+        tables.push(self.clone());
+        tables
+    }
+}

@@ -1,0 +1,409 @@
+//! The readings of one bench, and constant mass.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::{Error, ErrorKind};
+use crate::number::{Ratio, Reading, TieRule};
+use crate::text::{Detail, Note};
+
+/// The readings of one bench, in grams: a container's weighings, or masses already found, or
+/// only the percentage of water.
+///
+/// ```
+/// use effloresce::gravimetry::Weighings;
+/// let bench = Weighings::new(
+///     "21.352".parse()?,
+///     "24.018".parse()?,
+///     ["22.701".parse()?, "22.656".parse()?, "22.655".parse()?],
+/// );
+/// assert_eq!(bench.heated().len(), 3);
+/// # Ok::<(), effloresce::number::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Weighings {
+    form: Form,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub(super) enum Form {
+    Series {
+        container: Reading,
+        with_hydrate: Reading,
+        heated: Vec<Reading>,
+    },
+    Net {
+        hydrate: Reading,
+        residue: Reading,
+        net: Net,
+    },
+    Percent(Reading),
+}
+
+/// How a net mass was found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[non_exhaustive]
+pub enum Net {
+    /// Read off a tared balance: one reading each (the default).
+    #[default]
+    Tared,
+    /// The difference of two readings each, which share the empty container.
+    Subtracted,
+}
+
+impl Weighings {
+    /// The empty container, the container with the hydrate, and the container after each heating
+    /// in order (none yet is allowed).
+    pub fn new(
+        container: Reading,
+        with_hydrate: Reading,
+        heated: impl IntoIterator<Item = Reading>,
+    ) -> Self {
+        Weighings {
+            form: Form::Series {
+                container,
+                with_hydrate,
+                heated: heated.into_iter().collect(),
+            },
+        }
+    }
+
+    /// The mass of the hydrate and of what it left.
+    #[must_use]
+    pub fn net(hydrate: Reading, residue: Reading, net: Net) -> Self {
+        Weighings {
+            form: Form::Net {
+                hydrate,
+                residue,
+                net,
+            },
+        }
+    }
+
+    /// Only the mass fraction of water, in per cent.
+    #[must_use]
+    pub fn percent_water(percent: Reading) -> Self {
+        Weighings {
+            form: Form::Percent(percent),
+        }
+    }
+
+    pub(super) fn form(&self) -> &Form {
+        &self.form
+    }
+
+    /// The weighings after each heating; empty for the other forms.
+    #[must_use]
+    pub fn heated(&self) -> &[Reading] {
+        match &self.form {
+            Form::Series { heated, .. } => heated,
+            Form::Net { .. } | Form::Percent(_) => &[],
+        }
+    }
+
+    pub(super) fn readings(&self) -> Vec<Reading> {
+        match &self.form {
+            Form::Series {
+                container,
+                with_hydrate,
+                heated,
+            } => {
+                let mut all = alloc::vec![*container, *with_hydrate];
+                all.extend(heated);
+                all
+            }
+            Form::Net {
+                hydrate, residue, ..
+            } => alloc::vec![*hydrate, *residue],
+            Form::Percent(percent) => alloc::vec![*percent],
+        }
+    }
+
+    /// The finest last place among the readings: spreadsheets drop final zeros, so the finest
+    /// cell tells what the balance shows.
+    #[must_use]
+    pub fn finest_place(&self) -> Ratio {
+        self.readings()
+            .iter()
+            .map(Reading::last_place)
+            .min()
+            .unwrap_or(Ratio::ONE)
+    }
+}
+
+/// When two successive weighings count as the same.
+///
+/// Houses differ: 0.2 mg to 0.5 mg in analytical methods, 0.5 mg for each gram taken, 0.1 %,
+/// and 0.01 g to 0.1 g in schools.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum ConstantMass {
+    /// So many divisions of the balance; two is the default.
+    Divisions(u32),
+    /// A difference of so many grams.
+    Absolute(Reading),
+    /// So many grams for each gram of hydrate taken.
+    PerGram(Reading),
+    /// A fraction of the mass of the residue (0.001 for 0.1 %).
+    Relative(Reading),
+}
+
+impl Default for ConstantMass {
+    fn default() -> Self {
+        ConstantMass::Divisions(2)
+    }
+}
+
+/// Which of the weighings after heating counts: a house rule.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[non_exhaustive]
+pub enum WeighingUsed {
+    /// The last one (the default).
+    #[default]
+    Last,
+    /// The lowest.
+    Lowest,
+    /// The mean of the last two.
+    MeanOfLastTwo,
+}
+
+/// Whether the mass had become constant.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Constancy {
+    reached: Option<bool>,
+    last_change: Option<Reading>,
+    criterion: Ratio,
+}
+
+impl Constancy {
+    /// Whether the last two weighings agree within the criterion; `None` where there are not two.
+    #[must_use]
+    pub fn reached(&self) -> Option<bool> {
+        self.reached
+    }
+
+    /// The last weighing less the one before it, in grams (negative: still falling).
+    #[must_use]
+    pub fn last_change(&self) -> Option<&Reading> {
+        self.last_change.as_ref()
+    }
+
+    /// The criterion in grams.
+    #[must_use]
+    pub fn criterion(&self) -> &Ratio {
+        &self.criterion
+    }
+
+    fn unknown(criterion: Ratio) -> Self {
+        Constancy {
+            reached: None,
+            last_change: None,
+            criterion,
+        }
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Constancy {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        use serde::ser::SerializeStruct;
+        let mut constancy = serializer.serialize_struct("Constancy", 3)?;
+        constancy.serialize_field("reached", &self.reached)?;
+        constancy.serialize_field("last_change", &self.last_change)?;
+        constancy.serialize_field("criterion", &self.criterion.to_plain())?;
+        constancy.end()
+    }
+}
+
+/// A container's weighings under a method's rules: the base of a dehydration and of a check.
+pub(super) struct Series<'a> {
+    pub(super) container: Reading,
+    pub(super) with_hydrate: Reading,
+    pub(super) heated: &'a [Reading],
+    pub(super) division: &'a Ratio,
+}
+
+/// The weighing that counts: its value and what it is made from.
+pub(super) struct Used {
+    pub(super) value: Ratio,
+    /// How many readings it is the mean of.
+    pub(super) readings: u32,
+    pub(super) name: &'static str,
+}
+
+impl Series<'_> {
+    pub(super) fn criterion(&self, rule: ConstantMass) -> Ratio {
+        match rule {
+            ConstantMass::Divisions(count) => self.division * &Ratio::from(count),
+            ConstantMass::Absolute(grams) => grams.value(),
+            ConstantMass::PerGram(grams) => {
+                let taken = &self.with_hydrate.value() - &self.container.value();
+                &grams.value() * &taken.abs()
+            }
+            ConstantMass::Relative(fraction) => {
+                let last = self.heated.last().unwrap_or(&self.with_hydrate);
+                let residue = &last.value() - &self.container.value();
+                &fraction.value() * &residue.abs()
+            }
+        }
+    }
+
+    pub(super) fn constancy(&self, rule: ConstantMass) -> Constancy {
+        let criterion = self.criterion(rule);
+        let [.., before, last] = self.heated else {
+            return Constancy::unknown(criterion);
+        };
+        let change = &last.value() - &before.value();
+        Constancy {
+            reached: Some(change.abs() <= criterion),
+            last_change: difference(last, before, self.division),
+            criterion,
+        }
+    }
+
+    pub(super) fn used(&self, rule: WeighingUsed) -> Option<Used> {
+        let last = self.heated.last()?;
+        let one = |value, name| Used {
+            value,
+            readings: 1,
+            name,
+        };
+        Some(match (rule, self.heated) {
+            (WeighingUsed::Lowest, heated) => {
+                let lowest = heated.iter().map(Reading::value).min()?;
+                one(lowest, "the lowest weighing after heating")
+            }
+            (WeighingUsed::MeanOfLastTwo, [.., before, last]) => Used {
+                value: (&before.value() + &last.value()).checked_div(&Ratio::from(2))?,
+                readings: 2,
+                name: "the mean of the last two weighings",
+            },
+            (WeighingUsed::Last | WeighingUsed::MeanOfLastTwo, _) => {
+                one(last.value(), "the last weighing after heating")
+            }
+        })
+    }
+
+    /// The weighings from the last one back that agree with it within the criterion.
+    pub(super) fn agreeing(&self, constancy: &Constancy) -> Vec<Ratio> {
+        let Some(last) = self.heated.last().map(Reading::value) else {
+            return Vec::new();
+        };
+        if constancy.reached != Some(true) {
+            return alloc::vec![last];
+        }
+        self.heated
+            .iter()
+            .rev()
+            .map(Reading::value)
+            .take_while(|value| (value - &last).abs() <= constancy.criterion)
+            .collect()
+    }
+
+    /// What the series itself gives cause to say.
+    pub(super) fn warnings(&self, constancy: &Constancy, criterion_given: bool) -> Vec<Note> {
+        let mut notes = Vec::new();
+        match constancy.reached {
+            None if self.heated.len() == 1 => notes.push(Note::new(
+                "one_heating",
+                "There is one weighing after heating only, so it is not known whether the mass was constant.",
+            )),
+            Some(false) => {
+                let change = constancy.last_change.map(|c| format!("{c}")).unwrap_or_default();
+                let falling = change.starts_with('-');
+                let by = change.trim_start_matches('-');
+                let text = if falling {
+                    format!(
+                        "The mass still fell by {by} g between the last two weighings; if water is all that \
+                         leaves, the ratio found is a lower bound."
+                    )
+                } else {
+                    format!("Constant mass was not reached: the last weighing is {by} g more than the one before.")
+                };
+                notes.push(
+                    Note::new("not_constant", text)
+                        .with("last_change", change)
+                        .with("criterion", constancy.criterion.to_plain()),
+                );
+            }
+            _ => {}
+        }
+        notes.extend(self.gains(&constancy.criterion));
+        if criterion_given && constancy.criterion < *self.division {
+            notes.push(
+                Note::new(
+                    "criterion_below_division",
+                    format!(
+                        "The criterion for constant mass, {} g, is finer than one division of the balance, {} g.",
+                        constancy.criterion.to_plain(),
+                        self.division.to_plain()
+                    ),
+                )
+                .with("criterion", constancy.criterion.to_plain())
+                .with("division", self.division.to_plain()),
+            );
+        }
+        notes
+    }
+
+    /// Every weighing after heating that is heavier than the one before it by more than the criterion.
+    pub(super) fn gains(&self, criterion: &Ratio) -> Vec<Note> {
+        let mut notes = Vec::new();
+        let before = core::iter::once(&self.with_hydrate).chain(self.heated);
+        for (index, (before, after)) in before.zip(self.heated).enumerate() {
+            let gain = &after.value() - &before.value();
+            if gain <= *criterion {
+                continue;
+            }
+            let gain = self.shown(&gain);
+            let ordinal = index + 1;
+            notes.push(
+                Note::new(
+                    "gain",
+                    format!(
+                        "The weighing after heating {ordinal} is {gain} g more than the one before it: moisture \
+                         or oxygen taken up, or weighed warm before."
+                    ),
+                )
+                .with("heating", format!("{ordinal}"))
+                .with("gain", gain),
+            );
+        }
+        notes
+    }
+
+    /// A difference of weighings, with the decimal places of the balance.
+    pub(super) fn shown(&self, mass: &Ratio) -> String {
+        format!(
+            "{}",
+            mass.to_places(places_of(self.division), TieRule::Even)
+        )
+    }
+}
+
+/// The decimal places that show a division.
+pub(super) fn places_of(division: &Ratio) -> i32 {
+    division
+        .exact_places()
+        .and_then(|places| i32::try_from(places).ok())
+        .unwrap_or(0)
+}
+
+/// A mass that keeps the decimal places of the balance, and as many more as it needs.
+pub(super) fn mass(value: &Ratio, division: &Ratio) -> Option<Reading> {
+    let exact = value.exact_places().and_then(|p| i32::try_from(p).ok())?;
+    let places = places_of(division).max(exact);
+    let units = (value * &Ratio::power_of_ten(places)).to_i128()?;
+    Reading::from_units(units, -places)
+}
+
+/// The difference of two readings: it keeps their decimal places.
+pub(super) fn difference(a: &Reading, b: &Reading, division: &Ratio) -> Option<Reading> {
+    mass(&(&a.value() - &b.value()), division)
+}
+
+#[cold]
+pub(super) fn impossible(message: String, help: &'static str) -> Error {
+    Error::new(ErrorKind::ImpossibleMasses, Detail::new(message).help(help))
+}

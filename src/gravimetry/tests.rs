@@ -1,0 +1,521 @@
+//! One bench, from every side.
+
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+
+use super::*;
+use crate::{AtomicWeights, Formula, Ratio, Reading, number::TieRule};
+
+fn read(text: &str) -> Reading {
+    text.parse().unwrap()
+}
+
+fn formula(text: &str) -> Formula {
+    text.parse().unwrap()
+}
+
+fn bench(container: &str, with_hydrate: &str, heated: &[&str]) -> Weighings {
+    Weighings::new(
+        read(container),
+        read(with_hydrate),
+        heated.iter().map(|h| read(h)),
+    )
+}
+
+fn finch() -> Weighings {
+    bench("21.352", "24.018", &["22.701", "22.656", "22.655"])
+}
+
+fn run(salt: &str, weighings: &Weighings) -> Dehydration {
+    Method::new()
+        .dehydration(&formula(salt), weighings)
+        .unwrap()
+}
+
+#[track_caller]
+fn rounds_to(value: &Ratio, text: &str) {
+    let written = read(text);
+    assert_eq!(
+        value.to_places(written.places(), TieRule::Even).to_string(),
+        text
+    );
+}
+
+#[track_caller]
+fn impossible(container: &str, with_hydrate: &str, heated: &[&str], message: &str) {
+    let error = Method::new()
+        .dehydration(&formula("MgSO4"), &bench(container, with_hydrate, heated))
+        .unwrap_err();
+    assert_eq!(error.code(), "impossible_masses");
+    assert_eq!(error.to_string(), message);
+    assert!(error.help().is_some());
+}
+
+fn codes(notes: &[crate::Note]) -> Vec<&'static str> {
+    notes.iter().map(crate::Note::code).collect()
+}
+
+#[test]
+fn worked_by_hand() {
+    // 2.666 g of hydrate, 1.303 g of residue; 1.363/18.015 : 1.303/120.361.
+    let run = run("MgSO4", &finch());
+    assert_eq!(run.hydrate_mass().unwrap().to_string(), "2.666");
+    assert_eq!(run.residue_mass().unwrap().to_string(), "1.303");
+    assert_eq!(run.water_mass().unwrap().to_string(), "1.363");
+    rounds_to(run.percent_water(), "51.125281");
+    rounds_to(run.ratio(), "6.988806");
+    assert_eq!(run.nearest().to_string(), "7");
+    assert_eq!(run.outcome().code(), "resolved");
+    assert_eq!(run.written(Quantity::Ratio).unwrap(), "6.989");
+    assert_eq!(run.written(Quantity::MolSalt).unwrap(), "0.01083");
+}
+
+#[test]
+fn the_last_weighing_counts_once() {
+    // dx/da = -k (b-c)/(a-c)^2 with k = 120.361/18.015: 10.49 a gram, so 0.0105 for a milligram.
+    let run = run("MgSO4", &finch());
+    let sensitivity = run.sensitivity();
+    rounds_to(sensitivity.heated().unwrap(), "-10.4910");
+    rounds_to(sensitivity.with_hydrate().unwrap(), "5.1274");
+    rounds_to(sensitivity.container().unwrap(), "5.3636");
+    // Shifting all weighings alike changes nothing.
+    let sum = &(sensitivity.heated().unwrap() + sensitivity.with_hydrate().unwrap())
+        + sensitivity.container().unwrap();
+    assert!(sum.is_zero());
+}
+
+#[test]
+fn sensitivities_are_the_slopes() {
+    let exact = run("CuSO4", &bench("20.0000", "25.0000", &["23.2000"]));
+    let step = "0.0001";
+    let moved = run("CuSO4", &bench("20.0000", "25.0000", &["23.2001"]));
+    let slope = (moved.ratio() - exact.ratio())
+        .checked_div(&read(step).value())
+        .unwrap();
+    let difference = (&slope - exact.sensitivity().heated().unwrap()).abs();
+    assert!(difference < read("0.001").value(), "{difference}");
+}
+
+#[test]
+fn the_budget_adds_up_and_names_every_input_once() {
+    let run = run("MgSO4", &finch());
+    let names: Vec<&str> = run
+        .budget()
+        .contributions()
+        .iter()
+        .map(|c| c.input())
+        .collect();
+    assert_eq!(
+        names,
+        [
+            "empty container",
+            "container with hydrate",
+            "the last weighing after heating",
+            "constant-mass criterion",
+            "atomic weight of Mg",
+            "atomic weight of S",
+            "atomic weight of O",
+            "atomic weight of H",
+        ]
+    );
+    // By hand: readings (5.3636² + 5.1274² + 10.4910²)·(0.001/√12)² + (10.4910·0.002/√3)²
+    // + weights: Mg 0.0012, S 0.0116, O 0.0006, H 0.0001 u over the salt's 120.361 …
+    assert!(
+        (run.standard_uncertainty() - 0.012_765).abs() < 2e-5,
+        "{}",
+        run.standard_uncertainty()
+    );
+    let shares: f64 = run
+        .budget()
+        .contributions()
+        .iter()
+        .map(|c| run.budget().share(c))
+        .sum();
+    assert!((shares - 1.0).abs() < 1e-12);
+}
+
+#[test]
+fn hydrogen_and_oxygen_are_shared_between_salt_and_water() {
+    // NaHCO3-like case by hand: for water itself as the salt the weights cancel entirely.
+    let weights = AtomicWeights::default();
+    let run = run(
+        "H2O2",
+        &Weighings::net(read("3.4000"), read("1.7000"), Net::Tared),
+    );
+    let m = |text: &str| formula(text).molar_mass(&weights).unwrap().exact().to_f64();
+    let (salt, water) = (m("H2O2"), m("H2O"));
+    let by_oxygen = 2.0 / water - salt / (water * water);
+    let oxygen = run
+        .budget()
+        .contributions()
+        .iter()
+        .find(|c| c.input() == "atomic weight of O")
+        .unwrap();
+    assert!((oxygen.sensitivity() - by_oxygen).abs() < 1e-12);
+}
+
+#[test]
+fn net_masses_and_percent() {
+    let tared = run(
+        "CuSO4",
+        &Weighings::net(read("5.00"), read("3.20"), Net::Tared),
+    );
+    assert_eq!(tared.water_mass().unwrap().to_string(), "1.80");
+    rounds_to(tared.ratio(), "4.983410");
+    assert_eq!(tared.outcome().code(), "resolved");
+    let subtracted = run(
+        "CuSO4",
+        &Weighings::net(read("5.00"), read("3.20"), Net::Subtracted),
+    );
+    let series = run("CuSO4", &bench("20.00", "25.00", &["23.20"]));
+    assert!((subtracted.standard_uncertainty() - series.standard_uncertainty()).abs() < 1e-12);
+    assert!(tared.standard_uncertainty() < subtracted.standard_uncertainty());
+    let percent = run("CuSO4", &Weighings::percent_water(read("36.0")));
+    assert_eq!(percent.nearest().to_string(), "5");
+    assert!(percent.hydrate_mass().is_none());
+    assert_eq!(percent.ratio(), tared.ratio());
+}
+
+#[test]
+fn impossible_masses_name_the_two_that_disagree() {
+    impossible(
+        "24.018",
+        "21.352",
+        &["22.656"],
+        "the container with the hydrate (21.352 g) is not heavier than the empty container (24.018 g)",
+    );
+    impossible(
+        "21.352",
+        "24.018",
+        &["24.500"],
+        "the last weighing after heating (24.500 g) is heavier than the container with the hydrate (24.018 g)",
+    );
+    impossible(
+        "21.352",
+        "24.018",
+        &["21.352"],
+        "the last weighing after heating (21.352 g) leaves nothing above the empty container (21.352 g)",
+    );
+    impossible(
+        "-1.0",
+        "24.0",
+        &["22.0"],
+        "the empty container weighs -1.0 g, less than nothing",
+    );
+    let swapped = Weighings::net(read("3.2"), read("5.0"), Net::Tared);
+    let error = Method::new()
+        .dehydration(&formula("CuSO4"), &swapped)
+        .unwrap_err();
+    assert_eq!(
+        error.to_string(),
+        "the residue (5.0 g) is heavier than the hydrate (3.2 g)"
+    );
+    let full = Weighings::percent_water(read("100"));
+    assert_eq!(
+        Method::new()
+            .dehydration(&formula("CuSO4"), &full)
+            .unwrap_err()
+            .code(),
+        "impossible_masses"
+    );
+    let none = bench("21.352", "24.018", &[]);
+    assert_eq!(
+        Method::new()
+            .dehydration(&formula("MgSO4"), &none)
+            .unwrap_err()
+            .code(),
+        "missing_field"
+    );
+}
+
+#[test]
+fn the_salt_is_anhydrous_or_open() {
+    assert_eq!(run("MgSO4·xH2O", &finch()).salt().to_string(), "MgSO4");
+    let error = Method::new()
+        .dehydration(&formula("MgSO4·7H2O"), &finch())
+        .unwrap_err();
+    assert_eq!(
+        error.to_string(),
+        "MgSO4·7H2O is a hydrate; its degree is what is to be found"
+    );
+    assert_eq!(error.help(), Some("give the anhydrous salt, MgSO4"));
+    let error = Method::new()
+        .dehydration(&formula("TcO2"), &finch())
+        .unwrap_err();
+    assert_eq!(error.code(), "no_standard_weight");
+}
+
+#[test]
+fn constant_mass_by_each_criterion() {
+    let reached = |criterion: ConstantMass, heated: &[&str]| {
+        Method::new()
+            .constant_mass(criterion)
+            .dehydration(&formula("MgSO4"), &bench("21.352", "24.018", heated))
+            .unwrap()
+            .constant_mass()
+            .unwrap()
+            .reached()
+    };
+    let two = ["22.658", "22.655"];
+    assert_eq!(reached(ConstantMass::Divisions(2), &two), Some(false));
+    assert_eq!(reached(ConstantMass::Divisions(3), &two), Some(true));
+    assert_eq!(
+        reached(ConstantMass::Absolute(read("0.002")), &two),
+        Some(false)
+    );
+    assert_eq!(
+        reached(ConstantMass::Absolute(read("0.003")), &two),
+        Some(true)
+    );
+    // 2.666 g taken, 1.303 g left: 0.003 g is 0.00113 of one and 0.0023 of the other.
+    assert_eq!(
+        reached(ConstantMass::PerGram(read("0.0011")), &two),
+        Some(false)
+    );
+    assert_eq!(
+        reached(ConstantMass::PerGram(read("0.0012")), &two),
+        Some(true)
+    );
+    assert_eq!(
+        reached(ConstantMass::Relative(read("0.0022")), &two),
+        Some(false)
+    );
+    assert_eq!(
+        reached(ConstantMass::Relative(read("0.0024")), &two),
+        Some(true)
+    );
+    assert_eq!(reached(ConstantMass::Divisions(2), &["22.655"]), None);
+}
+
+#[test]
+fn the_house_rule_of_which_weighing_counts() {
+    let residue = |rule: WeighingUsed, heated: &[&str]| {
+        Method::new()
+            .weighing_used(rule)
+            .dehydration(&formula("MgSO4"), &bench("21.352", "24.018", heated))
+            .unwrap()
+            .residue_mass()
+            .unwrap()
+            .to_string()
+    };
+    let heated = ["22.701", "22.654", "22.655"];
+    assert_eq!(residue(WeighingUsed::Last, &heated), "1.303");
+    assert_eq!(residue(WeighingUsed::Lowest, &heated), "1.302");
+    assert_eq!(residue(WeighingUsed::MeanOfLastTwo, &heated), "1.3025");
+    assert_eq!(residue(WeighingUsed::MeanOfLastTwo, &["22.655"]), "1.303");
+}
+
+#[test]
+fn warnings_say_what_is_doubtful() {
+    let warned =
+        |heated: &[&str]| codes(run("MgSO4", &bench("21.352", "24.018", heated)).warnings());
+    assert_eq!(warned(&["22.701", "22.656", "22.655"]), [""; 0]);
+    assert_eq!(warned(&["22.655"]), ["one_heating"]);
+    assert_eq!(warned(&["22.701", "22.656"]), ["not_constant"]);
+    assert_eq!(warned(&["22.656", "22.701"]), ["not_constant", "gain"]);
+    assert_eq!(warned(&["22.7", "22.656", "22.656"]), ["coarser_reading"]);
+    let fine = Method::new().constant_mass(ConstantMass::Absolute(read("0.0005")));
+    let run = fine.dehydration(&formula("MgSO4"), &finch()).unwrap();
+    assert_eq!(
+        codes(run.warnings()),
+        ["not_constant", "criterion_below_division"]
+    );
+    // 2.4647 g of the heptahydrate that stops at the monohydrate leaves 1.3838 g.
+    let stopped = super::tests::run(
+        "MgSO4",
+        &bench("20.0000", "22.4647", &["21.3838", "21.3838"]),
+    );
+    assert_eq!(codes(stopped.warnings()), ["lower_hydrate"]);
+    assert_eq!(
+        stopped.warnings()[0].values().last(),
+        Some(("residue", "MgSO4·H2O"))
+    );
+}
+
+#[test]
+fn the_four_outcomes() {
+    let outcome = |weighings: &Weighings| run("MgSO4", weighings).outcome().code();
+    assert_eq!(outcome(&finch()), "resolved");
+    // A balance that shows 0.1 g cannot tell six from eight.
+    assert_eq!(outcome(&bench("21.4", "22.4", &["21.9"])), "ambiguous");
+    // Still falling, yet nearer to seven than to any other.
+    assert_eq!(
+        outcome(&bench("21.352", "24.018", &["22.701", "22.656"])),
+        "approximate"
+    );
+    // Half-way between two.
+    assert_eq!(
+        outcome(&bench("20.0000", "22.0000", &["21.0138", "21.0138"])),
+        "inconsistent"
+    );
+    let only = Method::new()
+        .candidates([Ratio::from(6), Ratio::from(7)])
+        .unwrap();
+    let run = only.dehydration(&formula("MgSO4"), &finch()).unwrap();
+    let degrees: Vec<String> = run
+        .candidates()
+        .iter()
+        .map(|c| c.waters().to_string())
+        .collect();
+    assert_eq!(degrees, ["6", "7"]);
+}
+
+#[test]
+fn fractional_hydrates_are_candidates() {
+    // Plaster: 0.5 H2O is 6.206 % of 145.1415 g.
+    let plaster = run(
+        "CaSO4",
+        &Weighings::net(read("10.000"), read("9.379"), Net::Tared),
+    );
+    assert_eq!(plaster.nearest().to_string(), "0.5");
+    assert_eq!(plaster.nearest_formula().to_string(), "CaSO4·0.5H2O");
+    assert_eq!(plaster.outcome().code(), "resolved");
+}
+
+#[test]
+fn the_defensible_range_holds_careful_answers_and_no_others() {
+    let defensible = run("MgSO4", &finch()).defensible();
+    let admits =
+        |quantity: Quantity, text: &str| defensible.range(quantity).unwrap().admits(&read(text));
+    for right in ["6.99", "6.989", "7.0", "7", "7.01", "6.988806"] {
+        assert!(admits(Quantity::Ratio, right), "{right}");
+    }
+    for wrong in ["0.1431", "6.39", "6.52", "5.83", "7.2", "1.05"] {
+        assert!(!admits(Quantity::Ratio, wrong), "{wrong}");
+    }
+    assert!(admits(Quantity::PercentWater, "51.13"));
+    assert!(!admits(Quantity::PercentWater, "51.17"));
+    assert!(admits(Quantity::MolSalt, "0.0108"));
+    assert!(admits(Quantity::MolSalt, "0.01086")); // Mg 24, S 32, O 16: 120
+    assert!(!admits(Quantity::MolSalt, "0.0529"));
+    // The weighing before the last agrees within the criterion, so its masses are right, too.
+    assert!(admits(Quantity::ResidueMass, "1.304"));
+    assert!(!admits(Quantity::ResidueMass, "1.349"));
+    assert!(defensible.range(Quantity::Formula).is_none());
+}
+
+#[test]
+fn a_class_table_leaves_coarser_ones_out() {
+    let table = AtomicWeights::default().decimals(2);
+    let own = Method::new()
+        .weights(table)
+        .dehydration(&formula("MgSO4"), &finch())
+        .unwrap();
+    let wide = run("MgSO4", &finch()).defensible();
+    let narrow = own.defensible();
+    let width = |d: &Defensible| {
+        let range = d.range(Quantity::MolSalt).unwrap();
+        range.high() - range.low()
+    };
+    assert!(width(&narrow) < width(&wide));
+}
+
+#[track_caller]
+fn advised(heated: &[&str], advice: Advice, reasons: &[&str]) {
+    let check = Method::new()
+        .check(&formula("MgSO4·7H2O"), &bench("21.352", "24.018", heated))
+        .unwrap();
+    assert_eq!(
+        (check.advice(), codes(check.reasons())),
+        (advice, reasons.to_vec())
+    );
+}
+
+#[test]
+fn advice_for_the_hour() {
+    advised(&[], Advice::Heat, &["nothing_heated"]);
+    advised(
+        &["22.701"],
+        Advice::HeatAgain,
+        &["one_heating", "still_to_lose"],
+    );
+    advised(&["22.655"], Advice::HeatAgain, &["one_heating"]);
+    advised(
+        &["22.701", "22.690"],
+        Advice::HeatAgain,
+        &["not_constant", "still_to_lose"],
+    );
+    advised(
+        &["22.701", "22.656", "22.655"],
+        Advice::Stop,
+        &["constant_and_expected"],
+    );
+    advised(&["22.701", "22.790"], Advice::Ask, &["gain"]);
+    advised(&["22.600", "22.600"], Advice::Ask, &["too_light"]);
+    advised(
+        &["22.400", "22.400"],
+        Advice::StartAgain,
+        &["far_too_light"],
+    );
+    advised(&["24.500"], Advice::StartAgain, &["impossible_masses"]);
+    // Constant at the monohydrate: 2.666 g leaves 1.4968 g there, 0.195 g above the end.
+    advised(
+        &["22.850", "22.849"],
+        Advice::HeatAgain,
+        &["still_to_lose", "lower_hydrate"],
+    );
+}
+
+#[test]
+fn figures_of_a_check() {
+    let check = Method::new()
+        .check(
+            &formula("MgSO4·7H2O"),
+            &bench("21.352", "24.018", &["22.701"]),
+        )
+        .unwrap();
+    rounds_to(check.expected_last().unwrap(), "22.6539");
+    rounds_to(check.still_to_lose().unwrap(), "0.0471");
+    let degrees: Vec<String> = check
+        .plateaus()
+        .iter()
+        .map(|p| p.waters().to_string())
+        .collect();
+    assert_eq!(degrees, ["6", "4", "2", "1"]);
+    let net = Weighings::net(read("2.6"), read("1.3"), Net::Tared);
+    assert!(Method::new().check(&formula("MgSO4·7H2O"), &net).is_err());
+    assert!(Method::new().check(&formula("MgSO4"), &finch()).is_err());
+    assert!(
+        Method::new()
+            .check(&formula("MgSO4·xH2O"), &finch())
+            .is_err()
+    );
+}
+
+#[test]
+fn the_working_can_be_followed() {
+    let lines: Vec<String> = run("MgSO4", &finch())
+        .working()
+        .steps()
+        .iter()
+        .map(|s| {
+            format!("{} = {} {}", s.numbers(), s.result(), s.unit())
+                .trim()
+                .into()
+        })
+        .collect();
+    assert_eq!(
+        lines,
+        [
+            "24.018 g − 21.352 g = 2.666 g",
+            "22.655 g − 21.352 g = 1.303 g",
+            "2.666 g − 1.303 g = 1.363 g",
+            "100 % × 1.363 g / 2.666 g = 51.13 %",
+            "1.303 g / 120.361 g/mol = 0.010826 mol",
+            "1.363 g / 18.015 g/mol = 0.075659 mol",
+            "0.075659 mol / 0.010826 mol = 6.989",
+            "x ≈ 7 = MgSO4·7H2O",
+        ]
+    );
+}
+
+#[test]
+fn rules_out_of_range_are_refused() {
+    assert!(Method::new().readability(read("0")).is_err());
+    assert!(Method::new().repeatability(f64::NAN).is_err());
+    assert!(Method::new().repeatability(-0.1).is_err());
+    assert!(Method::new().coverage(0.0).is_err());
+    assert!(Method::new().candidates([Ratio::ZERO]).is_err());
+    assert!(Method::new().candidates((1..60).map(Ratio::from)).is_err());
+}

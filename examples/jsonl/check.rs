@@ -35,6 +35,6 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let check = request
         .method
         .check(&request.issued, &request.weighings)
-        .map_err(|error| options::blame(error, "issued"))?;
+        .map_err(|error| options::blame(error, "issued", "crucible"))?;
     reply::result(&check)
 }

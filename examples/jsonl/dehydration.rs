@@ -42,6 +42,6 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let dehydration = request
         .method
         .dehydration(&request.salt, &request.weighings)
-        .map_err(|error| options::blame(error, "salt"))?;
+        .map_err(|error| options::blame(error, "salt", "heated"))?;
     reply::result(&dehydration)
 }

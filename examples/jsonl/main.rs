@@ -28,7 +28,11 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 3] = [("check", check::run), ("dehydration", dehydration::run), ("formula", formula::run)];
+const OPERATIONS: [(&str, Run); 3] = [
+    ("check", check::run),
+    ("dehydration", dehydration::run),
+    ("formula", formula::run),
+];
 
 fn main() -> ExitCode {
     match filter(io::stdin(), io::stdout()) {

@@ -215,12 +215,13 @@ fn criterion(rule: &Object<'_>) -> Result<ConstantMass, Failure> {
     })
 }
 
-/// Which field an error of the gravimetric work is about, where it is one.
-pub(crate) fn blame(error: gravimetry::Error, formula: &str) -> Failure {
+/// Which field an error of the gravimetric work is about, where it is one: that of the formula,
+/// or the one that gives the weighings the work cannot do without.
+pub(crate) fn blame(error: gravimetry::Error, formula: &str, weighings: &str) -> Failure {
     use gravimetry::ErrorKind::{MissingWeighing, NoStandardWeight, NotASalt, UnknownDegree};
     let field = match error.kind() {
         NotASalt | NoStandardWeight | UnknownDegree => Some(formula),
-        MissingWeighing => Some("heated"),
+        MissingWeighing => Some(weighings),
         _ => None,
     };
     let failure = Failure::from(error);

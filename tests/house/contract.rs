@@ -768,14 +768,23 @@ fn readings_come_in_one_form() {
         ("\"MgSO4·7H2O\"", "bad_request"),
         ("\"MgS04\"", "bad_formula"),
         ("\"TcSO4\"", "no_standard_weight"),
-        ("\"MgSO4·xH2O\"", "bad_request"),
         ("4", "bad_request"),
     ] {
         let line = format!(r#"{{"op":"dehydration","salt":{salt},{series}}}"#);
         fails(&line, code, Some("salt"));
     }
 
-    // Text or number, and every option at once.
+    for rest in [
+        r#""hydrate_mass":"2.666","residue_mass":"1.303""#,
+        r#""percent_water":"51.1""#,
+    ] {
+        let line = format!(r#"{{"op":"check","issued":"MgSO4·7H2O",{rest}}}"#);
+        fails(&line, "missing_field", Some("crucible"));
+    }
+    let line = format!(r#"{{"op":"check","issued":"MgSO4",{series}}}"#);
+    fails(&line, "bad_request", Some("issued"));
+
+    // Text or number, an open degree, and every option at once.
     let same = |line: &str| {
         let reply = replies(line).remove(0);
         assert_eq!(reply["ok"], true, "{reply}");
@@ -786,6 +795,10 @@ fn readings_come_in_one_form() {
         same(&dehydration(
             r#""crucible":21.352,"crucible_hydrate":2.4018e1,"heated":[22.656]"#
         )),
+    );
+    assert_eq!(
+        same(&dehydration(series)),
+        same(&dehydration(series).replace("\"MgSO4\"", "\"MgSO4·xH2O\"")),
     );
     let all = same(&dehydration(&with(
         r#""readability":0.001,"constant_mass":{"per_gram":0.001},"weighing_used":"lowest",

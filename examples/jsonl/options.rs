@@ -36,6 +36,9 @@ pub(crate) const METHOD: [&str; 5] = [
 /// More digits than any table prints.
 const MOST_DIGITS: u32 = 28;
 
+/// More heatings than any bench has time for.
+const MOST_HEATINGS: usize = 1_000;
+
 /// The table of weights: the default one where nothing is said.
 pub(crate) fn weights(request: &Object<'_>) -> Result<AtomicWeights, Failure> {
     let weights = request.optional("weights", |value| table(&value.object()?))?;
@@ -126,7 +129,17 @@ pub(crate) fn readings(request: &Object<'_>) -> Result<Weighings, Failure> {
         [one] if series.contains(&one) => {
             let container = request.required("crucible", Json::quantity)?;
             let with_hydrate = request.required("crucible_hydrate", Json::quantity)?;
-            let heated = request.required("heated", |value| value.list(Json::quantity))?;
+            let heated = request.required("heated", |value| {
+                let heated = value.list(Json::quantity)?;
+                if heated.len() > MOST_HEATINGS {
+                    return Err(Failure::new(
+                        "too_large",
+                        format!("there are more than {MOST_HEATINGS} weighings"),
+                    )
+                    .help("give one weighing after each heating"));
+                }
+                Ok(heated)
+            })?;
             Ok(Weighings::new(container, with_hydrate, heated))
         }
         [one] if net.contains(&one) => {

@@ -5,6 +5,8 @@
 extern crate alloc;
 #[cfg(any(feature = "std", test))]
 extern crate std;
+#[cfg(feature = "class")]
+pub mod class;
 pub mod element;
 mod error;
 pub mod formula;

@@ -208,86 +208,83 @@ pub(crate) enum Source {
     Amount(Range),
 }
 
-/// The weight tables and roundings that the paths are made of, for one salt.
+/// The molar masses and roundings that the paths are made of, for one salt.
 pub(crate) struct Paths {
-    salt: Vec<Ratio>,
-    water: Vec<Ratio>,
+    salt: Range,
+    water: Range,
     keepings: Vec<Keeping>,
 }
 
 impl Paths {
     pub(crate) fn new(salt: &Formula, weights: &AtomicWeights, figures: u32) -> Paths {
-        let water = Formula::water();
         let tables = weights.comparable_tables();
-        let molar = |formula: &Formula| {
-            let mut masses: Vec<Ratio> = tables
-                .iter()
-                .filter_map(|table| formula.molar_mass(table).ok())
-                .map(|m| m.exact().clone())
-                .collect();
-            masses.sort();
-            masses.dedup();
-            masses
-        };
         let mut keepings = alloc::vec![Keeping::Unrounded];
         for kept in figures.clamp(1, 3)..=6 {
             keepings.push(Keeping::Figures(kept, TieRule::Even));
             keepings.push(Keeping::Figures(kept, TieRule::AwayFromZero));
         }
+        // A molar mass is an intermediate value, too: kept in full or rounded, whatever becomes
+        // of the amounts. Dividing is monotonic, so the least and the greatest serve for all.
+        let molar = |formula: &Formula| {
+            let of_tables = tables
+                .iter()
+                .filter_map(|table| formula.molar_mass(table).ok());
+            of_tables
+                .flat_map(|m| {
+                    keepings
+                        .iter()
+                        .map(move |k| Range::point(k.keep(m.exact())))
+                })
+                .reduce(Range::join)
+                .unwrap_or(Range::point(Ratio::ZERO))
+        };
         Paths {
             salt: molar(salt),
-            water: molar(&water),
+            water: molar(&Formula::water()),
             keepings,
         }
     }
 
-    /// The range of an amount along one way of keeping intermediate values.
-    fn amount(keeping: Keeping, mass: &Range, molar: &[Ratio]) -> Option<Range> {
-        // The molar mass is itself an intermediate value. Masses are sorted, and rounding keeps
-        // the order, so the ends of the list give the ends of the range.
-        let least = keeping.keep(molar.first()?);
-        let greatest = keeping.keep(molar.last()?);
+    /// The range of an amount, not rounded itself.
+    fn amount(mass: &Range, molar: &Range) -> Option<Range> {
         Some(Range {
-            low: mass.low.checked_div(&greatest)?,
-            high: mass.high.checked_div(&least)?,
+            low: mass.low.checked_div(&molar.high)?,
+            high: mass.high.checked_div(&molar.low)?,
         })
     }
 
-    fn over(&self, mut of: impl FnMut(Keeping) -> Option<Range>) -> Option<Range> {
-        self.keepings
-            .iter()
-            .filter_map(|k| of(*k))
-            .reduce(Range::join)
-    }
-
     pub(crate) fn mol_salt(&self, residue: &Range) -> Option<Range> {
-        self.over(|k| Self::amount(k, residue, &self.salt))
+        Self::amount(residue, &self.salt)
     }
 
     pub(crate) fn mol_water(&self, water: &Range) -> Option<Range> {
-        self.over(|k| Self::amount(k, water, &self.water))
+        Self::amount(water, &self.water)
     }
 
     /// The ratio, from masses or from amounts already at hand.
     pub(crate) fn ratio(&self, water: &Source, salt: &Source) -> Option<Range> {
-        let side = |keeping: Keeping, source: &Source, molar: &[Ratio]| match source {
-            Source::Mass(mass) => Self::amount(keeping, mass, molar).map(|amount| Range {
+        let side = |source: &Source, molar: &Range| match source {
+            Source::Mass(mass) => Self::amount(mass, molar).map(|amount| (amount, true)),
+            Source::Amount(amount) => Some((amount.clone(), false)),
+        };
+        let (water, salt) = (side(water, &self.water)?, side(salt, &self.salt)?);
+        let kept = |keeping: Keeping, (amount, computed): &(Range, bool)| match computed {
+            true => Range {
                 low: keeping.keep(&amount.low),
                 high: keeping.keep(&amount.high),
-            }),
-            Source::Amount(amount) => Some(Range {
-                low: amount.low.clone(),
-                high: amount.high.clone(),
-            }),
+            },
+            false => amount.clone(),
         };
-        self.over(|keeping| {
-            let water = side(keeping, water, &self.water)?;
-            let salt = side(keeping, salt, &self.salt)?;
-            Some(Range {
-                low: water.low.checked_div(&salt.high)?,
-                high: water.high.checked_div(&salt.low)?,
+        self.keepings
+            .iter()
+            .filter_map(|keeping| {
+                let (water, salt) = (kept(*keeping, &water), kept(*keeping, &salt));
+                Some(Range {
+                    low: water.low.checked_div(&salt.high)?,
+                    high: water.high.checked_div(&salt.low)?,
+                })
             })
-        })
+            .reduce(Range::join)
     }
 
     /// The ratio where only the percentage is known: of 100 g of hydrate.

@@ -90,6 +90,6 @@ mod tests {
             .iter()
             .filter(|row| row.source == Source::Crc)
             .count();
-        assert_eq!(handbook, 4, "rows that rest on the handbook alone");
+        assert_eq!(handbook, 2, "rows that rest on the handbook alone");
     }
 }

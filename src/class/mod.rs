@@ -1,0 +1,43 @@
+//! What a whole class hands in: reading its sheet.
+//!
+//! A [`Sheet`] is read from CSV as spreadsheets and people write it. A cell that cannot be read is
+//! a [`Problem`] of the sheet, not an error: it names its line, column and bench, and costs no
+//! other bench anything.
+
+mod sheet;
+
+pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
+
+crate::text::room_error! {
+    /// A class sheet that could not be read at all.
+    ///
+    /// ```
+    /// use effloresce::class::{ErrorKind, Sheet};
+    /// let error = Sheet::read("bench,crucible_g\nHeron,21.352\n".as_bytes()).unwrap_err();
+    /// assert_eq!(error.kind(), ErrorKind::MissingColumn);
+    /// assert_eq!(error.code(), "bad_sheet");
+    /// assert!(error.to_string().contains("crucible_hydrate_g"));
+    /// ```
+    Error, ErrorKind {
+        /// The source of the sheet failed while it was read.
+        Unreadable => "bad_sheet",
+        /// The bytes are no text: a workbook, for instance, not its export.
+        NotText => "bad_sheet",
+        /// Nothing is written in the sheet.
+        Empty => "bad_sheet",
+        /// No line is a header.
+        NoHeader => "bad_sheet",
+        /// The header lacks a column without which no bench can be worked out.
+        MissingColumn => "bad_sheet",
+        /// Two columns of the header mean the same.
+        RepeatedColumn => "bad_sheet",
+        /// A second header, with other columns, stands among the rows.
+        SecondHeader => "bad_sheet",
+        /// Quotation marks are opened and not closed all over the sheet.
+        OpenQuotes => "bad_sheet",
+        /// The caller mapped a header to a column that does not exist, or to two.
+        BadMapping => "bad_sheet",
+        /// The sheet is larger than any class's.
+        TooLarge => "out_of_range",
+    }
+}

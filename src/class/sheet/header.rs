@@ -1,0 +1,477 @@
+//! Finding the header, and with it the separator; what each column means.
+
+use alloc::borrow::Cow;
+use alloc::collections::BTreeMap;
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+
+use super::cell::{flat, shown};
+use super::records::{self, Lines};
+use crate::class::{Error, ErrorKind};
+use crate::gravimetry::Quantity;
+use crate::text::{self, Detail, Note, is_minus, is_space};
+
+const SEPARATORS: [u8; 3] = *b",;\t";
+/// How many lines are searched: titles are few, and a file that is no sheet ends soon.
+const MOST_LINES: usize = 100;
+const MOST_COLUMNS: usize = 1000;
+/// Enough for that many columns with long headers.
+const WINDOW: usize = 128 << 10;
+
+/// What a column holds. The order is that of a printed sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Column {
+    Bench,
+    Pupil,
+    Balance,
+    Period,
+    Issued,
+    Readability,
+    Crucible,
+    CrucibleHydrate,
+    Heated(u32),
+    Hydrate,
+    Residue,
+    Reported(Quantity),
+    Notes,
+}
+
+impl Column {
+    /// The column of a normalised header.
+    fn named(name: &str) -> Option<Column> {
+        Some(match name {
+            "bench" => Column::Bench,
+            "pupil" => Column::Pupil,
+            "balance" => Column::Balance,
+            "period" => Column::Period,
+            "issued" => Column::Issued,
+            "readability_g" => Column::Readability,
+            "notes" => Column::Notes,
+            "crucible_g" => Column::Crucible,
+            "crucible_hydrate_g" => Column::CrucibleHydrate,
+            "hydrate_g" => Column::Hydrate,
+            "residue_g" => Column::Residue,
+            "reported_hydrate_g" => Column::Reported(Quantity::HydrateMass),
+            "reported_residue_g" => Column::Reported(Quantity::ResidueMass),
+            "reported_water_g" => Column::Reported(Quantity::WaterMass),
+            "reported_percent_water" => Column::Reported(Quantity::PercentWater),
+            "reported_mol_salt" => Column::Reported(Quantity::MolSalt),
+            "reported_mol_water" => Column::Reported(Quantity::MolWater),
+            "reported_ratio" => Column::Reported(Quantity::Ratio),
+            "reported_formula" => Column::Reported(Quantity::Formula),
+            _ => {
+                let number = name.strip_prefix("heated_")?.strip_suffix("_g")?;
+                if !number.bytes().all(|b| b.is_ascii_digit()) {
+                    return None;
+                }
+                Column::Heated(number.parse().ok()?)
+            }
+        })
+    }
+
+    /// The header that the documentation uses.
+    pub(super) fn name(self) -> Cow<'static, str> {
+        Cow::Borrowed(match self {
+            Column::Bench => "bench",
+            Column::Pupil => "pupil",
+            Column::Balance => "balance",
+            Column::Period => "period",
+            Column::Issued => "issued",
+            Column::Readability => "readability_g",
+            Column::Notes => "notes",
+            Column::Crucible => "crucible_g",
+            Column::CrucibleHydrate => "crucible_hydrate_g",
+            Column::Heated(number) => return Cow::Owned(format!("heated_{number}_g")),
+            Column::Hydrate => "hydrate_g",
+            Column::Residue => "residue_g",
+            Column::Reported(quantity) => match quantity {
+                Quantity::HydrateMass => "reported_hydrate_g",
+                Quantity::ResidueMass => "reported_residue_g",
+                Quantity::WaterMass => "reported_water_g",
+                Quantity::PercentWater => "reported_percent_water",
+                Quantity::MolSalt => "reported_mol_salt",
+                Quantity::MolWater => "reported_mol_water",
+                Quantity::Ratio => "reported_ratio",
+                Quantity::Formula => "reported_formula",
+            },
+        })
+    }
+
+    pub(super) fn is_reading(self) -> bool {
+        matches!(
+            self,
+            Column::Crucible
+                | Column::CrucibleHydrate
+                | Column::Heated(_)
+                | Column::Hydrate
+                | Column::Residue
+        )
+    }
+}
+
+/// The form in which headers are compared.
+fn normal(header: &str) -> String {
+    let mut out = String::with_capacity(header.len());
+    let joins = |c: char| c == '_' || is_space(c) || is_minus(c);
+    for c in header.trim_matches(is_space).chars() {
+        if !joins(c) {
+            out.extend(c.to_lowercase());
+        } else if !out.ends_with('_') {
+            out.push('_');
+        }
+    }
+    out
+}
+
+/// The caller's own headers.
+#[derive(Debug, Default)]
+pub(super) struct Mapping(BTreeMap<String, (String, Column)>);
+
+impl Mapping {
+    pub(super) fn new(pairs: &[(String, String)]) -> Result<Mapping, Error> {
+        let mut map = BTreeMap::new();
+        for (theirs, ours) in pairs {
+            let bad = |message: String, help: &'static str| {
+                Error::new(ErrorKind::BadMapping, Detail::new(message).help(help))
+            };
+            let column = Column::named(&normal(ours)).ok_or_else(|| {
+                bad(
+                    format!(
+                        "the header `{}` is mapped to `{}`, which is no column of a class sheet",
+                        shown(theirs),
+                        shown(ours)
+                    ),
+                    "map it to a column such as `bench`, `crucible_g`, `heated_1_g` or \
+                     `reported_ratio`",
+                )
+            })?;
+            if flat(theirs).is_empty() {
+                return Err(bad(
+                    format!("a blank header is mapped to `{}`", column.name()),
+                    "name the header as the sheet has it",
+                ));
+            }
+            match map.insert(normal(theirs), (theirs.clone(), column)) {
+                Some((_, before)) if before != column => {
+                    return Err(bad(
+                        format!(
+                            "the header `{}` is mapped to `{}` and to `{}`",
+                            shown(theirs),
+                            before.name(),
+                            column.name()
+                        ),
+                        "map each header once",
+                    ));
+                }
+                _ => {}
+            }
+        }
+        Ok(Mapping(map))
+    }
+
+    /// What a header means, the caller's word first.
+    fn column(&self, header: &str) -> Option<Column> {
+        let name = normal(header);
+        match self.0.get(&name) {
+            Some((_, column)) => Some(*column),
+            None => Column::named(&name),
+        }
+    }
+
+    /// The columns of one row of headers, each with its first place.
+    fn columns<'a>(&self, cells: impl Iterator<Item = &'a str>) -> BTreeMap<Column, usize> {
+        let mut at = BTreeMap::new();
+        for (index, cell) in cells.enumerate() {
+            if let Some(column) = self.column(cell) {
+                at.entry(column).or_insert(index);
+            }
+        }
+        at
+    }
+}
+
+/// Whether these columns make a header: a title may hold one of the words, not two of these.
+fn plausible(at: &BTreeMap<Column, usize>) -> bool {
+    at.contains_key(&Column::Bench)
+        && at
+            .keys()
+            .any(|column| column.is_reading() || matches!(column, Column::Reported(_)))
+}
+
+/// The header of a sheet.
+#[derive(Debug)]
+pub(super) struct Header {
+    pub(super) separator: u8,
+    /// Where in the text the rows begin.
+    pub(super) end: usize,
+    /// Each column's header on one line, without blanks at the end of the row.
+    pub(super) cells: Vec<String>,
+    pub(super) at: BTreeMap<Column, usize>,
+}
+
+/// One way to read one line.
+struct Candidate {
+    line: u64,
+    separator: u8,
+    end: usize,
+    cut: bool,
+    cells: Vec<String>,
+    at: BTreeMap<Column, usize>,
+}
+
+impl Header {
+    /// The first line that is a header under any separator.
+    pub(super) fn find(
+        text: &str,
+        mapping: &Mapping,
+        notes: &mut Vec<Note>,
+    ) -> Result<Header, Error> {
+        let mut titles: Vec<(u64, &str)> = Vec::new();
+        let mut nearest: Option<Candidate> = None;
+        for (line, start, content) in Lines::new(text).take(MOST_LINES) {
+            // A row is read past blank lines, to the wrong number.
+            if content.is_empty() {
+                continue;
+            }
+            let mut best: Option<Candidate> = None;
+            for separator in SEPARATORS {
+                let candidate = Candidate::read(text, line, start, separator, mapping);
+                if best
+                    .as_ref()
+                    .is_none_or(|b| candidate.at.len() > b.at.len())
+                {
+                    best = Some(candidate);
+                }
+            }
+            let Some(best) = best else { continue };
+            if plausible(&best.at) {
+                for (line, title) in titles {
+                    notes.push(title_note(line, title));
+                }
+                return best.finish(mapping, notes);
+            }
+            if nearest.as_ref().is_none_or(|n| best.at.len() > n.at.len()) {
+                nearest = Some(best);
+            }
+            let blank = |c: char| is_space(c) || matches!(c, ',' | ';' | '"');
+            let title = content.trim_matches(blank);
+            if !title.is_empty() && !is_separator_hint(title) {
+                titles.push((line, title));
+            }
+        }
+        Err(match nearest {
+            // Two words of a header are no accident: say what else it needs.
+            Some(nearest) if nearest.at.len() > 1 => nearest.missing(),
+            _ => Error::new(
+                ErrorKind::NoHeader,
+                Detail::new(
+                    "no line of the sheet is a header with `bench` and either `crucible_g` and \
+                     `crucible_hydrate_g` or `hydrate_g` and `residue_g`",
+                )
+                .help("name the columns so, or map the sheet's own headers to these"),
+            ),
+        })
+    }
+
+    /// The header of a column as the file has it.
+    pub(super) fn title(&self, column: Column) -> Cow<'_, str> {
+        let named = self.at.get(&column).and_then(|at| self.cells.get(*at));
+        named.map_or_else(|| column.name(), |cell| Cow::Owned(shown(cell)))
+    }
+
+    /// The columns of weighings after heating, in order of their numbers.
+    pub(super) fn heated(&self) -> impl Iterator<Item = Column> {
+        self.at
+            .keys()
+            .copied()
+            .filter(|column| matches!(column, Column::Heated(_)))
+    }
+
+    /// The quantities that the sheet has a column for.
+    pub(super) fn reported(&self) -> impl Iterator<Item = Quantity> {
+        self.at.keys().filter_map(|column| match column {
+            Column::Reported(quantity) => Some(*quantity),
+            _ => None,
+        })
+    }
+
+    /// Whether a row is the header once more, as where two sheets were joined.
+    pub(super) fn repeated_by(
+        &self,
+        line: u64,
+        cells: &csv::StringRecord,
+        mapping: &Mapping,
+    ) -> Result<bool, Error> {
+        let bench = self
+            .at
+            .get(&Column::Bench)
+            .and_then(|at| self.cells.get(*at));
+        let hint = |cell: &str| {
+            let cell = cell.trim_matches(is_space);
+            cell.eq_ignore_ascii_case("bench")
+                || bench.is_some_and(|bench| cell.eq_ignore_ascii_case(bench))
+        };
+        if !cells.iter().any(hint) {
+            return Ok(false);
+        }
+        let at = mapping.columns(cells.iter());
+        if !plausible(&at) {
+            return Ok(false);
+        }
+        if at == self.at {
+            return Ok(true);
+        }
+        Err(Error::new(
+            ErrorKind::SecondHeader,
+            Detail::new(format!(
+                "line {line} is a second header, with other columns"
+            ))
+            .help("give each table a file of its own"),
+        ))
+    }
+}
+
+impl Candidate {
+    fn read(text: &str, line: u64, start: usize, separator: u8, mapping: &Mapping) -> Candidate {
+        let mut end = text.len().min(start.saturating_add(WINDOW));
+        while !text.is_char_boundary(end) {
+            end -= 1;
+        }
+        let window = text.get(start..end).unwrap_or_default();
+        let (cells, length) = records::first(window, separator);
+        let mut cells: Vec<String> = cells.iter().map(flat).collect();
+        // Columns that end blank, as spreadsheets leave behind a deleted table.
+        while cells.last().is_some_and(String::is_empty) {
+            cells.pop();
+        }
+        Candidate {
+            line,
+            separator,
+            end: start + length,
+            cut: length == window.len() && end < text.len(),
+            at: mapping.columns(cells.iter().map(String::as_str)),
+            cells,
+        }
+    }
+
+    fn finish(self, mapping: &Mapping, notes: &mut Vec<Note>) -> Result<Header, Error> {
+        if self.cut || self.cells.len() > MOST_COLUMNS {
+            return Err(Error::new(
+                ErrorKind::TooLarge,
+                Detail::new(format!(
+                    "the header in line {} has more than {MOST_COLUMNS} columns or is longer than \
+                     {} KiB",
+                    self.line,
+                    WINDOW >> 10
+                ))
+                .help("leave out the columns that are no part of the class sheet"),
+            ));
+        }
+        for (index, cell) in self.cells.iter().enumerate() {
+            let Some(column) = mapping.column(cell) else {
+                continue;
+            };
+            let first = self.at.get(&column).copied().unwrap_or(index);
+            if first != index {
+                let other = self.cells.get(first).map_or("", String::as_str);
+                return Err(Error::new(
+                    ErrorKind::RepeatedColumn,
+                    Detail::new(format!(
+                        "columns {} (`{}`) and {} (`{}`) of the header in line {} are both `{}`",
+                        first + 1,
+                        shown(other),
+                        index + 1,
+                        shown(cell),
+                        self.line,
+                        column.name()
+                    ))
+                    .help("rename or remove one of them"),
+                ));
+            }
+        }
+        let has = |column| self.at.contains_key(&column);
+        if !(has(Column::Crucible) && has(Column::CrucibleHydrate)
+            || has(Column::Hydrate) && has(Column::Residue))
+        {
+            return Err(self.missing());
+        }
+        for (theirs, column) in mapping.0.values() {
+            let used = self.cells.iter().any(|cell| normal(cell) == normal(theirs));
+            if !used {
+                notes.push(
+                    Note::new(
+                        "mapping_unused",
+                        format!(
+                            "No column is headed `{}`, which was mapped to `{}`.",
+                            shown(theirs),
+                            column.name()
+                        ),
+                    )
+                    .with("header", shown(theirs))
+                    .with("column", column.name().into_owned()),
+                );
+            }
+        }
+        Ok(Header {
+            separator: self.separator,
+            end: self.end,
+            cells: self.cells,
+            at: self.at,
+        })
+    }
+
+    #[cold]
+    fn missing(&self) -> Error {
+        let lacks = |wanted: [Column; 2]| {
+            let lacking = wanted.into_iter().filter(|c| !self.at.contains_key(c));
+            let names: Vec<String> = lacking.map(|c| format!("`{}`", c.name())).collect();
+            names
+        };
+        let weighings = lacks([Column::Crucible, Column::CrucibleHydrate]);
+        let net = lacks([Column::Hydrate, Column::Residue]);
+        let readings = if weighings.is_empty() || net.is_empty() {
+            String::new()
+        } else if weighings.len() == net.len() {
+            format!("{}, or {}", text::list(weighings), text::list(net))
+        } else {
+            // The pair that is half there is the one that was meant.
+            text::list(if weighings.len() < net.len() {
+                weighings
+            } else {
+                net
+            })
+        };
+        let bench = !self.at.contains_key(&Column::Bench);
+        let what = match (bench, readings.is_empty()) {
+            (true, true) => "`bench`".to_string(),
+            (true, false) => format!("`bench`, and {readings}"),
+            (false, _) => readings,
+        };
+        Error::new(
+            ErrorKind::MissingColumn,
+            Detail::new(format!("the header in line {} lacks {what}", self.line))
+                .help("add the column, or map the sheet's own header to it"),
+        )
+    }
+}
+
+/// `sep=;`, which some spreadsheets put first.
+fn is_separator_hint(title: &str) -> bool {
+    title
+        .get(..4)
+        .is_some_and(|start| start.eq_ignore_ascii_case("sep="))
+        && title.chars().count() <= 5
+}
+
+fn title_note(line: u64, title: &str) -> Note {
+    Note::new(
+        "title_line",
+        format!(
+            "Line {line} stands above the header and was taken as a title: `{}`.",
+            shown(title)
+        ),
+    )
+    .with("line", line.to_string())
+    .with("title", shown(title))
+}

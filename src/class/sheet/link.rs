@@ -1,0 +1,222 @@
+//! What rows have in common: the readings of a bench, the readability of a balance.
+
+use alloc::collections::BTreeMap;
+use alloc::collections::btree_map::Entry;
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+
+use super::cell::{flat, shown};
+use super::row::Row;
+use crate::number::Ratio;
+use crate::text::Note;
+
+/// Places of a mass in grams that the finest balances show; more were worked out, not read.
+const MOST_PLACES: i32 = 7;
+
+/// How names are compared: without regard to case or to blanks.
+fn key(name: Option<&str>) -> String {
+    flat(name.unwrap_or_default()).to_lowercase()
+}
+
+/// The same bench may stand in several rows: gives each the row whose readings count for it.
+/// Returns the first row of each bench that has no readings anywhere.
+pub(super) fn readings(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<usize> {
+    let mut benches: BTreeMap<(String, String), Vec<usize>> = BTreeMap::new();
+    for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.named) {
+        benches
+            .entry((key(row.period()), key(Some(row.bench()))))
+            .or_default()
+            .push(index);
+    }
+    let mut without = Vec::new();
+    let mut repeated: Vec<(usize, usize)> = Vec::new();
+    for members in benches.values() {
+        let mut runs = BTreeMap::new();
+        let mut first = None;
+        let mut latest = None;
+        let mut waiting = Vec::new();
+        for &index in members {
+            let Some(row) = rows.get(index) else { continue };
+            let own = if !row.has_readings {
+                latest
+            } else if row.readings_unreadable {
+                Some(index)
+            } else {
+                match runs.entry(row.weighings()) {
+                    Entry::Occupied(run) => Some(*run.get()),
+                    Entry::Vacant(run) => {
+                        if let Some(first) = first {
+                            repeated.push((first, index));
+                        }
+                        Some(*run.insert(index))
+                    }
+                }
+            };
+            match own {
+                Some(own) => {
+                    latest = Some(own);
+                    if first.is_none() {
+                        first = latest;
+                    }
+                }
+                None => waiting.push(index),
+            }
+            if let Some(row) = rows.get_mut(index) {
+                row.readings_row = own;
+            }
+        }
+        match first {
+            None => without.extend(members.first()),
+            Some(_) => {
+                for index in waiting {
+                    if let Some(row) = rows.get_mut(index) {
+                        row.readings_row = first;
+                    }
+                }
+            }
+        }
+    }
+    for (index, row) in rows.iter_mut().enumerate().filter(|(_, row)| !row.named) {
+        row.readings_row = row.has_readings.then_some(index);
+    }
+    repeated.sort_by_key(|(_, again)| *again);
+    for (first, again) in repeated {
+        if let (Some(first), Some(again)) = (rows.get(first), rows.get(again)) {
+            notes.push(
+                Note::new(
+                    "bench_repeated",
+                    format!(
+                        "Bench `{}` of line {} stands again in line {} with other readings; each \
+                         is taken as a run of its own.",
+                        shown(&again.bench),
+                        first.line,
+                        again.line
+                    ),
+                )
+                .with("bench", again.bench.clone())
+                .with("first_line", first.line.to_string())
+                .with("line", again.line.to_string()),
+            );
+        }
+    }
+    without.sort_unstable();
+    without
+}
+
+/// One balance of the sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Balance {
+    name: Option<String>,
+    /// The most decimal places of any reading, and the line where they were first written.
+    places: Option<(i32, u64)>,
+}
+
+impl Balance {
+    pub(super) fn readability(&self) -> Option<Ratio> {
+        self.places.map(|(places, _)| Ratio::power_of_ten(-places))
+    }
+}
+
+/// Gives each row its balance.
+pub(super) fn balances(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<Balance> {
+    let mut balances: Vec<Balance> = Vec::new();
+    let mut indices: BTreeMap<String, usize> = BTreeMap::new();
+    let mut too_fine: u64 = 0;
+    for row in rows.iter_mut() {
+        let index = *indices.entry(key(row.balance())).or_insert_with(|| {
+            balances.push(Balance {
+                name: row.balance.clone(),
+                places: None,
+            });
+            balances.len() - 1
+        });
+        row.balance_index = index;
+        let Some(balance) = balances.get_mut(index) else {
+            continue;
+        };
+        for mass in row.masses() {
+            let places = mass.places();
+            if places > MOST_PLACES {
+                too_fine += 1;
+            } else if balance.places.is_none_or(|(finest, _)| places > finest) {
+                balance.places = Some((places, row.line));
+            }
+        }
+    }
+    if too_fine > 0 {
+        notes.push(
+            Note::new(
+                "too_many_places",
+                format!(
+                    "{too_fine} {} more than {MOST_PLACES} decimal places, which no balance shows; \
+                     the readability is taken from the other readings.",
+                    if too_fine == 1 {
+                        "reading has"
+                    } else {
+                        "readings have"
+                    }
+                ),
+            )
+            .with("cells", too_fine.to_string()),
+        );
+    }
+    notes.extend(coarser(&balances, rows));
+    balances
+}
+
+/// One note for each balance with readings of fewer places than it shows.
+fn coarser(balances: &[Balance], rows: &[Row]) -> Vec<Note> {
+    let mut counts: Vec<(u64, u64)> = balances.iter().map(|_| (0, 0)).collect();
+    let shared: Vec<Option<Ratio>> = balances.iter().map(Balance::readability).collect();
+    for row in rows {
+        let own = row.readability.map(|reading| reading.value());
+        let balance = shared.get(row.balance_index).and_then(Option::as_ref);
+        let Some(readability) = own.as_ref().or(balance) else {
+            continue;
+        };
+        let Some((coarse, all)) = counts.get_mut(row.balance_index) else {
+            continue;
+        };
+        for mass in row.masses() {
+            *all += 1;
+            *coarse += u64::from(mass.last_place() > *readability);
+        }
+    }
+    let counted = balances.iter().zip(shared).zip(counts);
+    counted
+        .filter(|(_, (coarse, _))| *coarse > 0)
+        .map(|((balance, shared), (coarse, all))| coarser_note(balance, shared, coarse, all))
+        .collect()
+}
+
+fn coarser_note(balance: &Balance, shared: Option<Ratio>, coarse: u64, all: u64) -> Note {
+    let on = balance
+        .name
+        .as_ref()
+        .map_or_else(String::new, |name| format!(" on balance `{}`", shown(name)));
+    let finest = match (&shared, balance.places) {
+        (Some(finest), Some((_, line))) => format!(
+            " (the finest, {} g, stands first in line {line})",
+            finest.to_plain()
+        ),
+        _ => String::new(),
+    };
+    let mut note = Note::new(
+        "coarser_reading",
+        format!(
+            "{coarse} of {all} readings{on} {} fewer decimal places than the balance \
+             shows{finest}; final zeros that a spreadsheet dropped cost nothing.",
+            if coarse == 1 { "has" } else { "have" },
+        ),
+    )
+    .with("cells", coarse.to_string())
+    .with("of", all.to_string());
+    if let Some(name) = &balance.name {
+        note = note.with("balance", name.clone());
+    }
+    if let Some(finest) = shared {
+        note = note.with("readability", finest.to_plain());
+    }
+    note
+}

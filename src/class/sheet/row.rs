@@ -1,0 +1,298 @@
+//! What a sheet is made of: its rows, what was reported in them, and its problems.
+
+use alloc::string::String;
+use alloc::sync::Arc;
+use alloc::vec::Vec;
+use core::fmt;
+
+use crate::gravimetry::Quantity;
+use crate::number::Reading;
+
+/// One row of a class sheet: a bench, its readings, and what one pupil or group reported.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Row {
+    pub(super) line: u64,
+    pub(super) bench: String,
+    /// False where the cell was blank and `bench` only tells the line.
+    pub(super) named: bool,
+    pub(super) pupil: Option<String>,
+    pub(super) balance: Option<String>,
+    pub(super) period: Option<String>,
+    pub(super) issued: Option<String>,
+    pub(super) notes: Option<String>,
+    pub(super) crucible: Option<Reading>,
+    pub(super) crucible_hydrate: Option<Reading>,
+    pub(super) heated: Vec<Reading>,
+    pub(super) hydrate_mass: Option<Reading>,
+    pub(super) residue_mass: Option<Reading>,
+    pub(super) readability: Option<Reading>,
+    pub(super) has_readings: bool,
+    pub(super) readings_unreadable: bool,
+    pub(super) reported: Vec<Reported>,
+    pub(super) extra: Vec<(Arc<str>, String)>,
+    /// The index of the row whose readings count for this one.
+    pub(super) readings_row: Option<usize>,
+    /// The index of the row's balance among the sheet's.
+    pub(super) balance_index: usize,
+}
+
+impl Row {
+    /// The line of the file, counted from 1, on which the row starts.
+    #[must_use]
+    pub fn line(&self) -> u64 {
+        self.line
+    }
+
+    /// The bench. Where the cell is blank, which is a problem of the sheet, `line` and its number.
+    #[must_use]
+    pub fn bench(&self) -> &str {
+        &self.bench
+    }
+
+    /// Who hands in.
+    #[must_use]
+    pub fn pupil(&self) -> Option<&str> {
+        self.pupil.as_deref()
+    }
+
+    /// The balance that was used.
+    #[must_use]
+    pub fn balance(&self) -> Option<&str> {
+        self.balance.as_deref()
+    }
+
+    /// The class hour.
+    #[must_use]
+    pub fn period(&self) -> Option<&str> {
+        self.period.as_deref()
+    }
+
+    /// What this bench was given, as written.
+    #[must_use]
+    pub fn issued(&self) -> Option<&str> {
+        self.issued.as_deref()
+    }
+
+    /// The remark in the row.
+    #[must_use]
+    pub fn notes(&self) -> Option<&str> {
+        self.notes.as_deref()
+    }
+
+    /// The empty crucible, in grams.
+    #[must_use]
+    pub fn crucible(&self) -> Option<Reading> {
+        self.crucible
+    }
+
+    /// The crucible with the hydrate, in grams.
+    #[must_use]
+    pub fn crucible_hydrate(&self) -> Option<Reading> {
+        self.crucible_hydrate
+    }
+
+    /// The crucible with the residue after each heating, in grams, in order. Cells left blank or
+    /// not readable are left out.
+    #[must_use]
+    pub fn heated(&self) -> &[Reading] {
+        &self.heated
+    }
+
+    /// The net mass of hydrate, in grams.
+    #[must_use]
+    pub fn hydrate_mass(&self) -> Option<Reading> {
+        self.hydrate_mass
+    }
+
+    /// The net mass of residue, in grams.
+    #[must_use]
+    pub fn residue_mass(&self) -> Option<Reading> {
+        self.residue_mass
+    }
+
+    /// The readability that the row itself gives, in grams. See [`Sheet::readability`] for the one
+    /// to use.
+    ///
+    /// [`Sheet::readability`]: super::Sheet::readability
+    #[must_use]
+    pub fn readability(&self) -> Option<Reading> {
+        self.readability
+    }
+
+    /// Whether any weighing or net mass stands in this row, readable or not.
+    #[must_use]
+    pub fn has_readings(&self) -> bool {
+        self.has_readings
+    }
+
+    /// Whether a weighing or net mass of this row is there but cannot be read, or may stand under
+    /// the wrong header, so that the row cannot be worked out.
+    #[must_use]
+    pub fn readings_unreadable(&self) -> bool {
+        self.readings_unreadable
+    }
+
+    /// What was reported: one value for each `reported_…` column of the sheet, in the order of
+    /// [`Quantity::ALL`].
+    #[must_use]
+    pub fn reported(&self) -> &[Reported] {
+        &self.reported
+    }
+
+    /// The header and the text of each cell that is not blank in a column that has no meaning here.
+    pub fn extra(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.extra
+            .iter()
+            .map(|(header, cell)| (&**header, cell.as_str()))
+    }
+
+    /// The readings that make one run, by value.
+    pub(super) fn weighings(&self) -> Vec<Option<crate::Ratio>> {
+        [
+            self.crucible,
+            self.crucible_hydrate,
+            self.hydrate_mass,
+            self.residue_mass,
+        ]
+        .iter()
+        .map(|reading| reading.map(|reading| reading.value()))
+        .chain(self.heated.iter().map(|reading| Some(reading.value())))
+        .collect()
+    }
+
+    /// Every mass that a balance showed.
+    pub(super) fn masses(&self) -> impl Iterator<Item = &Reading> {
+        [
+            &self.crucible,
+            &self.crucible_hydrate,
+            &self.hydrate_mass,
+            &self.residue_mass,
+        ]
+        .into_iter()
+        .flatten()
+        .chain(&self.heated)
+    }
+}
+
+/// What one row reports for one quantity.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reported {
+    pub(super) quantity: Quantity,
+    pub(super) text: String,
+    pub(super) value: ReportedValue,
+}
+
+impl Reported {
+    /// Which quantity.
+    #[must_use]
+    pub fn quantity(&self) -> Quantity {
+        self.quantity
+    }
+
+    /// The cell as it was written, without the blanks around it; empty where nothing was reported.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// What the cell says.
+    #[must_use]
+    pub fn value(&self) -> &ReportedValue {
+        &self.value
+    }
+}
+
+/// What a reported cell says.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum ReportedValue {
+    /// Blank or a dash.
+    Missing,
+    /// A number in the unit of its quantity; of a pair `1 : x`, the x.
+    Number(Reading),
+    /// The formula's text, not yet read as chemistry.
+    Formula(String),
+    /// Something that is not a number, or may stand under the wrong header: a problem of the sheet
+    /// tells what.
+    Unreadable,
+}
+
+/// A cell or a row that could not be taken as it stands.
+///
+/// ```
+/// use effloresce::class::Sheet;
+/// let text = "bench;hydrate_g;residue_g\nHeron;2,666;1,3o3\n";
+/// let sheet = Sheet::read(text.as_bytes())?;
+/// assert_eq!(
+///     sheet.problems()[0].to_string(),
+///     "line 2, column residue_g, bench Heron: `1,3o3` is not a number: `o` has no place in it; \
+///      write digits with one decimal point, such as 2.50",
+/// );
+/// # Ok::<(), effloresce::class::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Problem {
+    pub(super) line: u64,
+    pub(super) column: String,
+    pub(super) bench: String,
+    pub(super) cell: String,
+    pub(super) code: &'static str,
+    pub(super) message: String,
+}
+
+impl Problem {
+    /// The line of the file, counted from 1, on which the row starts.
+    #[must_use]
+    pub fn line(&self) -> u64 {
+        self.line
+    }
+
+    /// The header of the column as the file has it; `column` and its number where it has none.
+    #[must_use]
+    pub fn column(&self) -> &str {
+        &self.column
+    }
+
+    /// The bench, as [`Row::bench`] names it.
+    #[must_use]
+    pub fn bench(&self) -> &str {
+        &self.bench
+    }
+
+    /// The text of the cell, on one line and cut after some sixty characters.
+    #[must_use]
+    pub fn cell(&self) -> &str {
+        &self.cell
+    }
+
+    /// The stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`, `negative_mass`,
+    /// `bad_readability`, `missing_reading`, `no_readings`, `blank_bench`, `surplus_cell` or
+    /// `open_quote`. More may be added.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        self.code
+    }
+
+    /// What was found and what to do about it, in English.
+    #[must_use]
+    pub fn message(&self) -> &str {
+        &self.message
+    }
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // A column without a header is already called by its number.
+        let column = if self.column.starts_with("column ") {
+            ""
+        } else {
+            "column "
+        };
+        write!(
+            f,
+            "line {}, {column}{}, bench {}: {}",
+            self.line, self.column, self.bench, self.message
+        )
+    }
+}

@@ -1,0 +1,246 @@
+//! What single cells say.
+
+use super::*;
+
+/// What one cell below `hydrate_g` of a semicolon sheet is read as.
+#[track_caller]
+fn mass(cell: &str, expected: &str) {
+    let sheet = clean(&format!("bench;hydrate_g;residue_g\nHeron;{cell};1,303\n"));
+    assert_eq!(written(sheet.rows()[0].hydrate_mass()), expected);
+}
+
+#[track_caller]
+fn bad_mass(cell: &str, code: &str, message: &str) {
+    let sheet = read(&format!("bench;hydrate_g;residue_g\nHeron;{cell};1,303\n"));
+    let found: Vec<(&str, &str)> = sheet
+        .problems()
+        .iter()
+        .map(|p| (p.code(), p.message()))
+        .collect();
+    assert_eq!(found, [(code, message)]);
+    let row = &sheet.rows()[0];
+    assert!(row.readings_unreadable() && row.has_readings());
+    assert_eq!(row.hydrate_mass(), None);
+    assert_eq!(written(row.residue_mass()), "1.303");
+}
+
+#[test]
+fn masses_with_their_units() {
+    mass("2,666", "2.666");
+    mass("2.660", "2.660");
+    mass(" 2,666\u{A0}g ", "2.666");
+    mass("2,666g", "2.666");
+    mass("2,666\u{2009}G", "2.666");
+    mass("2.666 grams", "2.666");
+    mass("2,666 g.", "2.666");
+    mass("2, g", "2.");
+    mass("2666 mg", "2.666");
+    mass("2666,0mg", "2.6660");
+    mass("2,5e3 mg", "2.5");
+    mass("0 g", "0");
+    mass("\"2,666\n g\"", "2.666");
+    mass("２,６６６", "2.666");
+}
+
+#[test]
+fn masses_that_are_none() {
+    let number = "write digits with one decimal point, such as 2.50";
+    bad_mass(
+        "21,5x8",
+        "bad_number",
+        &format!("`21,5x8` is not a number: `x` has no place in it; {number}"),
+    );
+    bad_mass(
+        "ca. 2,6 g",
+        "bad_number",
+        &format!("`ca. 2,6` is not a number: `c` has no place in it; {number}"),
+    );
+    bad_mass(
+        "2,666*",
+        "bad_number",
+        &format!("`2,666*` is not a number: `*` has no place in it; {number}"),
+    );
+    bad_mass(
+        "spilt",
+        "bad_number",
+        &format!("`spilt` is not a number: `s` has no place in it; {number}"),
+    );
+    bad_mass(
+        "1.234,5",
+        "bad_number",
+        &format!("`1.234,5` is not a number: `,` has no place in it; {number}"),
+    );
+    for (cell, unit) in [
+        ("2,6 kg", "kg"),
+        ("2,6 Mg", "Mg"),
+        ("51,1 %", "%"),
+        ("2 oz.", "oz"),
+    ] {
+        bad_mass(
+            cell,
+            "bad_unit",
+            &format!("`{cell}` has the unit `{unit}`; write the mass in g or mg"),
+        );
+    }
+    bad_mass(
+        "\u{2212}2,666 g",
+        "negative_mass",
+        "`\u{2212}2,666 g` is a mass below zero; correct the sign, or weigh with the balance set \
+         to zero",
+    );
+    bad_mass(
+        "1e-29 mg",
+        "bad_number",
+        "`1e-29 mg` has more digits than can be kept",
+    );
+    let long = "x".repeat(200);
+    bad_mass(
+        &format!("2 {long}"),
+        "bad_unit",
+        &format!(
+            "`2 {}…` has the unit `{}…`; write the mass in g or mg",
+            &long[..58],
+            &long[..60]
+        ),
+    );
+}
+
+#[test]
+fn a_comma_in_a_comma_sheet_has_two_meanings() {
+    let sheet = problems(
+        "bench,hydrate_g,residue_g\nHeron,\"1,234\",1.303\nWren,\"1,234 g\",1.303\n",
+        &[
+            "line 2, column hydrate_g, bench Heron: `1,234` may mean 1.234 or 1234; write 1.234 \
+             with a point, or 1234 without a mark",
+            "line 3, column hydrate_g, bench Wren: `1,234` may mean 1.234 or 1234; write 1.234 \
+             with a point, or 1234 without a mark",
+        ],
+    );
+    assert_eq!(sheet.problems()[1].cell(), "1,234 g");
+}
+
+#[test]
+fn dashes_and_blanks_are_missing() {
+    for dash in [
+        "",
+        " ",
+        "-",
+        "--",
+        "- -",
+        "–",
+        "—",
+        "\u{2212}",
+        "\u{A0}—\u{200B}",
+        "\u{2015}",
+    ] {
+        let sheet = clean(&format!(
+            "bench;crucible_g;crucible_hydrate_g;heated_1_g;reported_ratio;reported_formula\n\
+             Heron;21,352;24,018;{dash};{dash};{dash}\n"
+        ));
+        let row = &sheet.rows()[0];
+        assert!(row.heated().is_empty());
+        for reported in row.reported() {
+            assert_eq!(reported.value(), &ReportedValue::Missing);
+            assert_eq!(reported.text(), "");
+        }
+    }
+}
+
+#[test]
+fn reported_quantities() {
+    let sheet = clean(
+        "reported formula;reported_ratio;reported_mol_water;bench;reported_mol_salt;\
+         reported_percent_water;reported_water_g;reported_residue_g;reported_hydrate_g;\
+         hydrate_g;residue_g\n\
+          MgSO4 . 7H2O ; 1 : 6,99 ;0,0756 mol;Heron;0.0108;51,1 %;1363 mg;1,303 g;2,666;2,666;1,303\n",
+    );
+    assert_eq!(sheet.reported_columns(), Quantity::ALL);
+    let row = &sheet.rows()[0];
+    let quantities: Vec<Quantity> = row.reported().iter().map(Reported::quantity).collect();
+    assert_eq!(quantities, Quantity::ALL);
+    value(row, Quantity::HydrateMass, "2.666");
+    value(row, Quantity::ResidueMass, "1.303");
+    value(row, Quantity::WaterMass, "1.363");
+    value(row, Quantity::PercentWater, "51.1");
+    value(row, Quantity::MolSalt, "0.0108");
+    value(row, Quantity::MolWater, "0.0756");
+    value(row, Quantity::Ratio, "6.99");
+    value(row, Quantity::Formula, "Formula(\"MgSO4 . 7H2O\")");
+    assert_eq!(row.reported()[6].text(), "1 : 6,99");
+    assert!(row.reported().iter().all(|r| !r.text().is_empty()));
+}
+
+#[test]
+fn only_the_reported_columns_that_are_there() {
+    let sheet = clean("bench,hydrate_g,residue_g,reported_ratio\nHeron,2.666,1.303\n");
+    assert_eq!(sheet.reported_columns(), [Quantity::Ratio]);
+    assert_eq!(sheet.rows()[0].reported().len(), 1);
+}
+
+#[track_caller]
+fn ratio(cell: &str, expected: &str) {
+    let sheet = clean(&format!(
+        "bench;hydrate_g;residue_g;reported_ratio\nHeron;2,666;1,303;{cell}\n"
+    ));
+    value(&sheet.rows()[0], Quantity::Ratio, expected);
+}
+
+#[track_caller]
+fn bad_ratio(cell: &str, code: &str, message: &str) {
+    let sheet = read(&format!(
+        "bench;hydrate_g;residue_g;reported_ratio\nHeron;2,666;1,303;{cell}\n"
+    ));
+    let found: Vec<(&str, &str)> = sheet
+        .problems()
+        .iter()
+        .map(|p| (p.code(), p.message()))
+        .collect();
+    assert_eq!(found, [(code, message)]);
+    // The readings are not touched by it.
+    assert!(!sheet.rows()[0].readings_unreadable());
+    value(&sheet.rows()[0], Quantity::Ratio, "Unreadable");
+    assert_eq!(sheet.rows()[0].reported()[0].text(), cell);
+}
+
+#[test]
+fn ratios_alone_and_in_pairs() {
+    ratio("6.99", "6.99");
+    ratio("1:6,99", "6.99");
+    ratio("1 : 6.990", "6.990");
+    ratio("1,0\u{2236}7", "7");
+    ratio("\u{2212}6,99", "-6.99");
+    for cell in [
+        "6,99 : 1", "2 : 14", "1 :", ": 7", "1 : x", "1:07:00", "a : 7",
+    ] {
+        bad_ratio(
+            cell,
+            "bad_ratio",
+            &format!("`{cell}` is no ratio to one mole of salt; write `6.99` or `1 : 6.99`"),
+        );
+    }
+    bad_ratio(
+        "6,99 mol",
+        "bad_unit",
+        "`6,99 mol` has the unit `mol`; a ratio has no unit",
+    );
+    bad_ratio(
+        "1 : 6,9x9",
+        "bad_number",
+        "`6,9x9` is not a number: `x` has no place in it; write digits with one decimal point, \
+         such as 2.50",
+    );
+}
+
+#[test]
+fn units_of_what_was_reported() {
+    problems(
+        "bench;hydrate_g;residue_g;reported_percent_water;reported_mol_salt\n\
+         Heron;2,666;1,303;51,1 g;10,8 mmol\n",
+        &[
+            "line 2, column reported_percent_water, bench Heron: `51,1 g` has the unit `g`; write \
+             the percentage alone or with %",
+            "line 2, column reported_mol_salt, bench Heron: `10,8 mmol` has the unit `mmol`; write \
+             the amount in mol",
+        ],
+    );
+}

@@ -1,0 +1,406 @@
+//! Separators, encodings, headers, mappings, and what is no sheet.
+
+use std::io;
+
+use super::super::build::MOST_ROWS;
+use super::*;
+
+#[test]
+fn three_separators() {
+    lead(&clean(LEAD));
+    lead(&clean(&LEAD.replace(',', ";")));
+    lead(&clean(&LEAD.replace(',', "\t")));
+    lead(&clean(&LEAD.replace(',', ";").replace('.', ",")));
+    lead(&clean(&LEAD.replace(',', "\t").replace('.', ",")));
+    // Both marks in one sheet.
+    lead(&clean(&LEAD.replace(',', ";").replacen('.', ",", 2)));
+}
+
+#[test]
+fn line_ends_of_every_system() {
+    lead(&clean(&LEAD.replace('\n', "\r\n")));
+    lead(&clean(&LEAD.replace('\n', "\r")));
+    lead(&clean(LEAD.trim_end()));
+}
+
+#[test]
+fn headers_in_any_spelling_and_order() {
+    lead(&clean(
+        "HEATED 3 G; Heated-1-g ;Bench;heated_2_g;crucible hydrate\u{A0}g;\"Crucible\u{2013}g\"\n\
+         22.655;22.701;Heron;22.656;24.018;21.352\n",
+    ));
+}
+
+#[test]
+fn heatings_go_by_number() {
+    let sheet = clean(
+        "bench,heated_10_g,crucible_g,crucible_hydrate_g,heated_9_g,heated_2_g\n\
+         Heron,1.10,1,2,1.9,1.2\n",
+    );
+    assert_eq!(all(sheet.rows()[0].heated()), ["1.2", "1.9", "1.10"]);
+    // Beyond any count of heatings it is a column like any other.
+    let sheet = clean("bench,hydrate_g,residue_g,heated_99999999999_g\nHeron,2,1,x\n");
+    assert_eq!(sheet.extra_columns(), ["heated_99999999999_g"]);
+}
+
+#[test]
+fn gaps_in_heatings_are_skipped() {
+    let sheet = clean(
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g\n\
+         Heron,21.352,24.018,22.701,,22.655\n\
+         Wren,21.352,24.018,-,,\n",
+    );
+    assert_eq!(all(sheet.rows()[0].heated()), ["22.701", "22.655"]);
+    assert!(sheet.rows()[1].heated().is_empty());
+    assert!(sheet.rows()[1].has_readings());
+}
+
+#[test]
+fn net_masses() {
+    let sheet = clean("bench,residue_g,hydrate_g\nHeron,1.303,2.666\n");
+    let row = &sheet.rows()[0];
+    assert_eq!(written(row.hydrate_mass()), "2.666");
+    assert_eq!(written(row.residue_mass()), "1.303");
+    assert_eq!(row.crucible(), None);
+}
+
+#[test]
+fn words_of_a_row() {
+    let sheet = clean(
+        "bench,pupil,balance,period,issued,readability_g,notes,hydrate_g,residue_g\n\
+         Heron, a\u{A0}b ,B1,3,MgSO4·7H2O,0.002,\"one\ntwo\",2.666,1.303\n\
+         Wren,-,—,,,,,2.666,1.303\n",
+    );
+    let row = &sheet.rows()[0];
+    assert_eq!(
+        [
+            row.pupil(),
+            row.balance(),
+            row.period(),
+            row.issued(),
+            row.notes()
+        ],
+        [
+            Some("a b"),
+            Some("B1"),
+            Some("3"),
+            Some("MgSO4·7H2O"),
+            Some("one\ntwo")
+        ]
+    );
+    assert_eq!(written(row.readability()), "0.002");
+    let row = &sheet.rows()[1];
+    assert_eq!(
+        (row.pupil(), row.balance(), row.notes()),
+        (None, None, None)
+    );
+    assert_eq!(row.line(), 4);
+}
+
+#[test]
+fn byte_order_marks() {
+    lead(&clean(&format!("\u{FEFF}{LEAD}")));
+    lead(&clean(&format!("\u{FEFF}\u{FEFF}\"bench\"{}", &LEAD[5..])));
+    for big in [false, true] {
+        let unit = |u: u16| {
+            if big {
+                u.to_be_bytes()
+            } else {
+                u.to_le_bytes()
+            }
+        };
+        let text = format!("\u{FEFF}{LEAD}");
+        let bytes: Vec<u8> = text.encode_utf16().flat_map(unit).collect();
+        let sheet = Sheet::read(&bytes[..]).unwrap();
+        lead(&sheet);
+        notes(&sheet, &[]);
+    }
+}
+
+#[test]
+fn windows_1252_is_said() {
+    let sheet = Sheet::read(&b"bench,hydrate_g,residue_g\nB\xFChl,2.666,1.303\n"[..]).unwrap();
+    assert_eq!(sheet.rows()[0].bench(), "Bühl");
+    notes(
+        &sheet,
+        &[(
+            "encoding",
+            "The sheet is not UTF-8 and was taken as Windows-1252; look at the names with accents.",
+        )],
+    );
+}
+
+#[test]
+fn damaged_text_is_said() {
+    let mut bytes = b"\xEF\xBB\xBFbench,hydrate_g,residue_g\nB\xFChl,2.666,1.303\n".to_vec();
+    let sheet = Sheet::read(&bytes[..]).unwrap();
+    notes(
+        &sheet,
+        &[(
+            "encoding",
+            "Some bytes of the sheet are not valid UTF-8; they are shown as \u{FFFD}.",
+        )],
+    );
+    bytes.truncate(3);
+    assert_eq!(
+        Sheet::read(&bytes[..]).unwrap_err().kind(),
+        ErrorKind::Empty
+    );
+}
+
+#[test]
+fn titles_and_blank_lines() {
+    let sheet = clean(
+        "sep=;\n\"Water of crystallization; period 3\";;\n\n;;\r\n  \nBench 1 to 9;;\n\
+         bench;hydrate_g;residue_g\n\n;;\n - ; — ;\nHeron;2,666;1,303\n\n\n\nWren;2,666;1,303\n;;;;;;\n",
+    );
+    let lines: Vec<u64> = sheet.rows().iter().map(Row::line).collect();
+    assert_eq!(lines, [11, 15]);
+    notes(
+        &sheet,
+        &[
+            (
+                "title_line",
+                "Line 2 stands above the header and was taken as a title: `Water of \
+                 crystallization; period 3`.",
+            ),
+            (
+                "title_line",
+                "Line 6 stands above the header and was taken as a title: `Bench 1 to 9`.",
+            ),
+        ],
+    );
+}
+
+#[test]
+fn an_open_quote_in_a_title_is_harmless() {
+    lead(&clean(&format!("\"Lesson 3\n{LEAD}")));
+}
+
+#[test]
+fn extra_columns_are_kept_and_said() {
+    let sheet = clean(
+        "Colour,bench,,hydrate_g,,residue_g,colour,\n\
+         white,Heron,,2.666,lid on,1.303,,\nblue,Wren,,2.666,,1.303,grey\n",
+    );
+    assert_eq!(sheet.extra_columns(), ["Colour", "column 5", "colour"]);
+    let kept: Vec<(&str, &str)> = sheet.rows()[0].extra().collect();
+    assert_eq!(kept, [("Colour", "white"), ("column 5", "lid on")]);
+    let kept: Vec<(&str, &str)> = sheet.rows()[1].extra().collect();
+    assert_eq!(kept, [("Colour", "blue"), ("colour", "grey")]);
+    assert_eq!(sheet.notes().len(), 3);
+    assert_eq!(
+        sheet.notes()[0].text(),
+        "The column `Colour` has no meaning here; its cells are kept and not used."
+    );
+}
+
+#[test]
+fn a_header_said_twice() {
+    let sheet = clean(&format!("{LEAD}\n{}", LEAD.replace("Heron", "Wren")));
+    assert_eq!(sheet.rows().len(), 2);
+    notes(
+        &sheet,
+        &[(
+            "header_repeated",
+            "Line 4 repeats the header and was skipped.",
+        )],
+    );
+    refused(
+        format!("{LEAD}pupil,bench,hydrate_g,residue_g\na,Wren,2,1\n"),
+        ErrorKind::SecondHeader,
+        "line 3 is a second header, with other columns",
+        "give each table a file of its own",
+    );
+    // A bench of that name is no header.
+    assert_eq!(clean(&LEAD.replace("Heron", "bench")).rows().len(), 1);
+}
+
+#[test]
+fn mapped_headers() {
+    let sheet = Sheet::reader()
+        .map_column("Probe\n(g)", "hydrate g")
+        .map_column("PLATZ", "bench")
+        .map_column("Rest", "Residue-G")
+        .map_column("Waage", "balance")
+        .read("Platz;\"Probe\n(g)\";rest;notes\nHeron;2,666;1,303;dry\n".as_bytes())
+        .unwrap();
+    let row = &sheet.rows()[0];
+    assert_eq!((row.bench(), row.line()), ("Heron", 3));
+    assert_eq!(written(row.hydrate_mass()), "2.666");
+    notes(
+        &sheet,
+        &[(
+            "mapping_unused",
+            "No column is headed `Waage`, which was mapped to `balance`.",
+        )],
+    );
+}
+
+#[test]
+fn the_mapping_comes_before_the_name() {
+    let sheet = Sheet::reader()
+        .map_column("notes", "bench")
+        .read("notes,hydrate_g,residue_g\nHeron,2.666,1.303\n".as_bytes())
+        .unwrap();
+    assert_eq!(sheet.rows()[0].bench(), "Heron");
+}
+
+#[test]
+fn bad_mappings() {
+    refused_by(
+        &Sheet::reader().map_column("Platz", "seat"),
+        LEAD,
+        ErrorKind::BadMapping,
+        "the header `Platz` is mapped to `seat`, which is no column of a class sheet",
+        "map it to a column such as `bench`, `crucible_g`, `heated_1_g` or `reported_ratio`",
+    );
+    refused_by(
+        &Sheet::reader()
+            .map_column("Platz", "bench")
+            .map_column("platz ", "pupil"),
+        LEAD,
+        ErrorKind::BadMapping,
+        "the header `platz ` is mapped to `bench` and to `pupil`"
+            .replace("z `", "z`")
+            .as_str(),
+        "map each header once",
+    );
+    refused_by(
+        &Sheet::reader().map_column(" ", "bench"),
+        LEAD,
+        ErrorKind::BadMapping,
+        "a blank header is mapped to `bench`",
+        "name the header as the sheet has it",
+    );
+}
+
+#[test]
+fn sheets_that_are_none() {
+    for text in ["", "\u{FEFF}", " \n\r\n\t\n"] {
+        refused(
+            text,
+            ErrorKind::Empty,
+            "the sheet is empty",
+            "give a header and at least one row",
+        );
+    }
+    for text in [
+        "21.352,24.018\n",
+        "Bench;Tiegel;Probe\nHeron;21,3;24,0\n",
+        ";;;\n",
+    ] {
+        refused(
+            text,
+            ErrorKind::NoHeader,
+            "no line of the sheet is a header with `bench` and either `crucible_g` and \
+             `crucible_hydrate_g` or `hydrate_g` and `residue_g`",
+            "name the columns so, or map the sheet's own headers to these",
+        );
+    }
+    refused(
+        b"PK\x03\x04\x00\x00",
+        ErrorKind::NotText,
+        "this is no text: it may be a workbook, or UTF-16 without a byte-order mark",
+        "export the sheet from the spreadsheet as CSV (UTF-8)",
+    );
+    let deep = format!("{}{LEAD}", "x\n".repeat(100));
+    assert_eq!(
+        Sheet::read(deep.as_bytes()).unwrap_err().kind(),
+        ErrorKind::NoHeader
+    );
+    lead(&clean(&deep[2..]));
+}
+
+#[test]
+fn missing_columns() {
+    let lacks = |header: &str, what: &str| {
+        refused(
+            format!("Title\n{header}\n"),
+            ErrorKind::MissingColumn,
+            &format!("the header in line 2 lacks {what}"),
+            "add the column, or map the sheet's own header to it",
+        );
+    };
+    lacks("crucible_g,crucible_hydrate_g", "`bench`");
+    lacks("bench,crucible_g", "`crucible_hydrate_g`");
+    lacks("bench,residue_g,notes", "`hydrate_g`");
+    lacks("hydrate_g,notes", "`bench`, and `residue_g`");
+    lacks(
+        "bench,reported_ratio",
+        "`crucible_g` and `crucible_hydrate_g`, or `hydrate_g` and `residue_g`",
+    );
+    lacks(
+        "bench,crucible_g,residue_g",
+        "`crucible_hydrate_g`, or `hydrate_g`",
+    );
+    // Before the first heating.
+    assert!(
+        clean("bench,crucible_g,crucible_hydrate_g\n")
+            .rows()
+            .is_empty()
+    );
+}
+
+#[test]
+fn repeated_columns() {
+    refused(
+        "bench,hydrate_g,residue_g,Hydrate g\n",
+        ErrorKind::RepeatedColumn,
+        "columns 2 (`hydrate_g`) and 4 (`Hydrate g`) of the header in line 1 are both `hydrate_g`",
+        "rename or remove one of them",
+    );
+    refused_by(
+        &Sheet::reader().map_column("Probe", "hydrate_g"),
+        "bench,hydrate_g,residue_g,Probe\n",
+        ErrorKind::RepeatedColumn,
+        "columns 2 (`hydrate_g`) and 4 (`Probe`) of the header in line 1 are both `hydrate_g`",
+        "rename or remove one of them",
+    );
+}
+
+#[test]
+fn sheets_without_end() {
+    let columns = |count: usize| format!("bench,hydrate_g,residue_g{}\n", ",x".repeat(count - 3));
+    assert_eq!(read(&columns(1000)).extra_columns().len(), 997);
+    for text in [columns(1001), columns(100_000)] {
+        refused(
+            text,
+            ErrorKind::TooLarge,
+            "the header in line 1 has more than 1000 columns or is longer than 128 KiB",
+            "leave out the columns that are no part of the class sheet",
+        );
+    }
+    let error = Sheet::read(io::repeat(b'x')).unwrap_err();
+    assert_eq!(error.to_string(), "the sheet is larger than 16 MiB");
+    assert_eq!(
+        (error.kind(), error.code()),
+        (ErrorKind::TooLarge, "out_of_range")
+    );
+    let rows = format!("bench,hydrate_g,residue_g\n{}", "a,2,1\n".repeat(MOST_ROWS));
+    assert_eq!(read(&rows).rows().len(), MOST_ROWS);
+    refused(
+        format!("{rows}a,2,1\n"),
+        ErrorKind::TooLarge,
+        "line 100002 is beyond 100000 rows or 100000 problems",
+        "give one file for each class, and check that this is a class sheet",
+    );
+}
+
+struct Broken;
+
+impl Read for Broken {
+    fn read(&mut self, _: &mut [u8]) -> io::Result<usize> {
+        Err(io::Error::other("the stick was pulled out"))
+    }
+}
+
+#[test]
+fn a_source_that_fails() {
+    let error = Sheet::read(Broken).unwrap_err();
+    assert_eq!(
+        error.to_string(),
+        "the sheet could not be read: the stick was pulled out"
+    );
+    assert_eq!(error.kind(), ErrorKind::Unreadable);
+}

@@ -1,0 +1,188 @@
+//! Whole rows: short, long, without a bench, with quotation marks.
+
+use super::*;
+
+#[test]
+fn a_bad_cell_costs_nobody_else_anything() {
+    let sheet = problems(
+        "\u{FEFF}bench;crucible_g;crucible_hydrate_g;heated_1_g;heated_2_g;reported_ratio\r\n\
+         Finch;21,352;24,018;22,701;22,655;1 : 6,99\r\n\
+         Wren;20,114;22,987;21,560;21,5x8;7\r\n\
+         Rook;19,870;23,001;21,439;21,4;6,98\r\n",
+        &[
+            "line 3, column heated_2_g, bench Wren: `21,5x8` is not a number: `x` has no place in \
+             it; write digits with one decimal point, such as 2.50",
+        ],
+    );
+    let unreadable: Vec<bool> = sheet.rows().iter().map(Row::readings_unreadable).collect();
+    assert_eq!(unreadable, [false, true, false]);
+    assert_eq!(all(sheet.rows()[1].heated()), ["21.560"]);
+    value(&sheet.rows()[1], Quantity::Ratio, "7");
+    for row in sheet.rows() {
+        assert_eq!(sheet.readability(row).unwrap().to_string(), "0.001");
+    }
+}
+
+#[test]
+fn the_header_is_named_as_the_file_has_it() {
+    problems(
+        "Bench;Hydrate G;residue_g\nHeron;x;1\n",
+        &[
+            "line 2, column Hydrate G, bench Heron: `x` is not a number: `x` has no place in it; \
+             write digits with one decimal point, such as 2.50",
+        ],
+    );
+}
+
+#[test]
+fn short_rows_lack_their_last_cells() {
+    let sheet = clean(
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g,reported_ratio\nHeron,21.352,24.018\n",
+    );
+    value(&sheet.rows()[0], Quantity::Ratio, "Missing");
+    problems(
+        "bench,hydrate_g,residue_g\nHeron,2.666\n",
+        &[
+            "line 2, column residue_g, bench Heron: the row has readings but no `residue_g`; \
+             without it nothing is worked out",
+        ],
+    );
+}
+
+#[test]
+fn surplus_words() {
+    let sheet = problems(
+        "bench,hydrate_g,residue_g,reported_ratio\nHeron,2.666,1.303,7,, lid cracked ,2nd try\n\
+         Wren,2.666,1.303,7,,\n",
+        &[
+            "line 2, column 6, bench Heron: the row has 2 cells beyond the last header, \
+             which are not used; put a header above or move the text to a column of notes",
+        ],
+    );
+    assert_eq!(sheet.problems()[0].cell(), "lid cracked");
+    assert!(!sheet.rows()[0].readings_unreadable());
+    value(&sheet.rows()[0], Quantity::Ratio, "7");
+}
+
+#[test]
+fn surplus_numbers_make_the_row_doubtful() {
+    let sheet = problems(
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g,reported_ratio\n\
+         Heron,21,352,24,018,22,655,7\nWren,21.352,24.018,22.655,7\n",
+        &[
+            "line 2, column 6, bench Heron: the row has 3 cells beyond the last header, so \
+             its numbers may stand under the wrong headers and none is used; where a comma marks \
+             decimals, write a point or quote the cell",
+        ],
+    );
+    let row = &sheet.rows()[0];
+    assert!(row.readings_unreadable());
+    assert_eq!((row.crucible(), row.heated().len()), (None, 0));
+    value(row, Quantity::Ratio, "Unreadable");
+    assert!(!sheet.rows()[1].readings_unreadable());
+    problems(
+        "bench;hydrate_g;residue_g\nHeron;2,666;1,303;1,302\n",
+        &[
+            "line 2, column 4, bench Heron: the row has 1 cell beyond the last header, so \
+             its numbers may stand under the wrong headers and none is used; move them or add a \
+             header",
+        ],
+    );
+}
+
+#[test]
+fn a_row_without_a_bench_is_kept() {
+    let sheet = problems(
+        "bench,hydrate_g,residue_g\nHeron,2.666,1.303\n,2.777,1.357\n-,,1.303\n",
+        &[
+            "line 3, column bench, bench line 3: no bench is named in this row, so it shares no \
+             readings; write the bench in every row",
+            "line 4, column bench, bench line 4: no bench is named in this row, so it shares no \
+             readings; write the bench in every row",
+            "line 4, column hydrate_g, bench line 4: the row has readings but no `hydrate_g`; \
+             without it nothing is worked out",
+        ],
+    );
+    let row = &sheet.rows()[1];
+    assert_eq!(
+        (row.bench(), written(row.hydrate_mass()).as_str()),
+        ("line 3", "2.777")
+    );
+    assert_eq!(sheet.readings_of(row), Some(row));
+}
+
+#[test]
+fn weighings_that_are_not_there() {
+    problems(
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g,hydrate_g,residue_g\n\
+         Heron,,24.018,22.655,,\nWren,,,22.655,,\nRook,,,,,1.303\n",
+        &[
+            "line 2, column crucible_g, bench Heron: the row has readings but no `crucible_g`; \
+             without it nothing is worked out",
+            "line 3, column crucible_g, bench Wren: the row has readings but no `crucible_g`; \
+             without it nothing is worked out",
+            "line 3, column crucible_hydrate_g, bench Wren: the row has readings but no \
+             `crucible_hydrate_g`; without it nothing is worked out",
+            "line 4, column hydrate_g, bench Rook: the row has readings but no `hydrate_g`; \
+             without it nothing is worked out",
+        ],
+    );
+}
+
+#[test]
+fn quoted_cells() {
+    let sheet = problems(
+        "bench,notes,hydrate_g,residue_g\r\n\
+         \"Heron, \"\"left\"\"\",\"one\r\ntwo, three\r\n\r\nfour\",2.666,1.303\r\n\r\n\
+         Wren,say \"no\",2.666,x\r\n",
+        &[
+            "line 7, column residue_g, bench Wren: `x` is not a number: `x` has no place in it; \
+             write digits with one decimal point, such as 2.50",
+        ],
+    );
+    assert_eq!(sheet.rows()[0].bench(), "Heron, \"left\"");
+    assert_eq!(
+        sheet.rows()[0].notes(),
+        Some("one\r\ntwo, three\r\n\r\nfour")
+    );
+    assert_eq!(sheet.rows()[1].notes(), Some("say \"no\""));
+}
+
+#[test]
+fn lines_are_counted_as_an_editor_does() {
+    for end in ["\n", "\r\n", "\r"] {
+        let text = "bench,hydrate_g,residue_g\n\n\nHeron,2,1\n\"Wr\nen\",2,1\nRook,2,1\n";
+        let sheet = clean(&text.replace('\n', end));
+        let lines: Vec<u64> = sheet.rows().iter().map(Row::line).collect();
+        assert_eq!(lines, [4, 5, 7], "with {end:?}");
+        assert_eq!(sheet.rows()[1].bench(), "Wr en");
+    }
+}
+
+#[test]
+fn an_open_quote_swallows_no_rows() {
+    let open = "a quotation mark opens a cell and nothing closes it; the row was read with its \
+                quotation marks as plain characters: remove them from the cell";
+    // Never closed; closed by the next quoted cell; ditto marks; closed before the first cell.
+    for (second, third) in [("dry", "dry"), ("\"dry\"", "dry"), ("\"", "dry")] {
+        let text = format!(
+            "bench,hydrate_g,residue_g,notes\nHeron,2.666,1.303,\"warm\n\
+             Wren,2.666,1.303,{second}\nRook,2.666,1.303,{third}\n"
+        );
+        let sheet = read(&text);
+        let benches: Vec<&str> = sheet.rows().iter().map(Row::bench).collect();
+        assert_eq!(benches, ["Heron", "Wren", "Rook"], "with {second}");
+        assert_eq!(sheet.rows()[0].notes(), Some("\"warm"));
+        let problem = &sheet.problems()[0];
+        assert_eq!((problem.line(), problem.column()), (2, "notes"));
+        assert_eq!((problem.code(), problem.message()), ("open_quote", open));
+    }
+    let sheet = read("bench,hydrate_g,residue_g\n\"Heron,2.666,1.303\n\"Wren\",2.666,1.303\n");
+    assert_eq!(sheet.rows().len(), 2);
+    assert_eq!(sheet.rows()[1].bench(), "Wren");
+    // Prose in a closed cell is left alone.
+    let sheet = clean(
+        "bench,hydrate_g,residue_g,notes\nHeron,2.666,1.303,\"a, b, c, d,\ne, f, g\"\nWren,2,1,\n",
+    );
+    assert_eq!(sheet.rows().len(), 2);
+}

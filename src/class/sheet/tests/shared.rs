@@ -1,0 +1,217 @@
+//! Benches with several rows, and the readability of balances.
+
+use super::*;
+
+/// For each row, the line of the row with its readings.
+#[track_caller]
+fn shared(sheet: &Sheet, expected: &[Option<u64>]) {
+    let found: Vec<Option<u64>> = sheet
+        .rows()
+        .iter()
+        .map(|row| sheet.readings_of(row).map(Row::line))
+        .collect();
+    assert_eq!(found, expected);
+}
+
+#[test]
+fn several_pupils_share_a_bench() {
+    let sheet = problems(
+        "bench,pupil,hydrate_g,residue_g\n\
+         Wren,a,,\nHeron,b,2.666,1.303\n heron ,c,-,\nWren,d,2.777,1.357\nWren,e,,\nRook,f,,\n\
+         Rook,g,,\n",
+        &[
+            "line 7, column hydrate_g, bench Rook: no row of this bench has readings; fill them \
+             in, in one of its rows",
+        ],
+    );
+    shared(
+        &sheet,
+        &[Some(5), Some(3), Some(3), Some(5), Some(5), None, None],
+    );
+    assert_eq!(sheet.problems()[0].code(), "no_readings");
+    notes(&sheet, &[]);
+}
+
+#[test]
+fn the_same_readings_again_are_one_run() {
+    let sheet = clean("bench,hydrate_g,residue_g\nHeron,2.660,1.303\nHeron,2.66,1303 mg\n");
+    shared(&sheet, &[Some(2), Some(2)]);
+    assert_eq!(sheet.notes().len(), 1);
+    assert_eq!(sheet.notes()[0].code(), "coarser_reading");
+}
+
+#[test]
+fn other_readings_are_another_run() {
+    let sheet = clean(
+        "bench,hydrate_g,residue_g\nHeron,2.666,1.303\nHeron,,\nHeron,2.777,1.357\nHeron,,\n\
+         Heron,2.666,1.303\n",
+    );
+    shared(&sheet, &[Some(2), Some(2), Some(4), Some(4), Some(2)]);
+    notes(
+        &sheet,
+        &[(
+            "bench_repeated",
+            "Bench `Heron` of line 2 stands again in line 4 with other readings; each is taken as \
+             a run of its own.",
+        )],
+    );
+}
+
+#[test]
+fn unreadable_readings_are_shared_and_not_replaced() {
+    let sheet = read("bench,hydrate_g,residue_g\nHeron,2.6x6,1.303\nHeron,,\n");
+    shared(&sheet, &[Some(2), Some(2)]);
+    assert!(sheet.rows()[0].readings_unreadable());
+    assert_eq!(sheet.problems().len(), 1);
+}
+
+#[test]
+fn benches_of_different_periods_are_different() {
+    let sheet = read(
+        "period,bench,hydrate_g,residue_g\n1,Heron,2.666,1.303\n2,Heron,2.777,1.357\n\
+         3,Heron,,\n2,Heron,,\n",
+    );
+    shared(&sheet, &[Some(2), Some(3), None, Some(3)]);
+    assert_eq!(sheet.problems().len(), 1);
+    notes(&sheet, &[]);
+}
+
+#[track_caller]
+fn readabilities(sheet: &Sheet, expected: &[&str]) {
+    let found: Vec<String> = sheet
+        .rows()
+        .iter()
+        .map(|row| {
+            let readability = sheet.readability(row);
+            readability.map_or_else(|| "none".to_string(), |r| r.to_string())
+        })
+        .collect();
+    assert_eq!(found, expected);
+}
+
+#[test]
+fn the_finest_place_is_the_readability() {
+    let sheet = clean(
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g\nHeron,21.35,24.02,22.7\n\
+         Wren,21.3,24,22.655\n",
+    );
+    readabilities(&sheet, &["0.001", "0.001"]);
+    notes(
+        &sheet,
+        &[(
+            "coarser_reading",
+            "5 of 6 readings have fewer decimal places than the balance shows (the finest, 0.001 \
+             g, stands first in line 3); final zeros that a spreadsheet dropped cost nothing.",
+        )],
+    );
+}
+
+#[test]
+fn each_balance_has_its_own() {
+    let sheet = clean(
+        "bench,balance,hydrate_g,residue_g\nHeron,A,2.666,1.303\nWren,B,2.67,1.3\n\
+         Rook,a ,2.66,1.303\nFinch,,3,1\n",
+    );
+    readabilities(&sheet, &["0.001", "0.01", "0.001", "1"]);
+    notes(
+        &sheet,
+        &[
+            (
+                "coarser_reading",
+                "1 of 4 readings on balance `A` has fewer decimal places than the balance shows \
+                 (the finest, 0.001 g, stands first in line 2); final zeros that a spreadsheet \
+                 dropped cost nothing.",
+            ),
+            (
+                "coarser_reading",
+                "1 of 2 readings on balance `B` has fewer decimal places than the balance shows \
+                 (the finest, 0.01 g, stands first in line 3); final zeros that a spreadsheet \
+                 dropped cost nothing.",
+            ),
+        ],
+    );
+    let values: Vec<(&str, &str)> = sheet.notes()[0].values().collect();
+    assert_eq!(
+        values,
+        [
+            ("cells", "1"),
+            ("of", "4"),
+            ("balance", "A"),
+            ("readability", "0.001")
+        ]
+    );
+}
+
+#[test]
+fn a_row_may_give_its_own() {
+    let sheet = clean(
+        "bench,pupil,readability_g,hydrate_g,residue_g\nHeron,a,0.002,2.666,1.304\n\
+         Heron,b,,,\nWren,c,,2.66,1.30\nRook,d,10 mg,2.6,1.3\n",
+    );
+    readabilities(&sheet, &["0.002", "0.002", "0.001", "0.01"]);
+    assert_eq!(written(sheet.rows()[0].readability()), "0.002");
+    assert_eq!(
+        sheet.notes()[0].text(),
+        "4 of 6 readings have fewer decimal places than the balance shows (the finest, 0.001 g, \
+         stands first in line 2); final zeros that a spreadsheet dropped cost nothing."
+    );
+}
+
+#[test]
+fn a_bad_readability_costs_no_readings() {
+    let sheet = problems(
+        "bench,readability_g,hydrate_g,residue_g\nHeron,0,2.666,1.303\nWren,fine,2.666,1.303\n",
+        &[
+            "line 2, column readability_g, bench Heron: `0` is no readability; write one division \
+             of the balance in g, such as 0.001",
+            "line 3, column readability_g, bench Wren: `fine` is not a number: `f` has no place \
+             in it; write digits with one decimal point, such as 2.50",
+        ],
+    );
+    readabilities(&sheet, &["0.001", "0.001"]);
+    assert!(sheet.rows().iter().all(|row| !row.readings_unreadable()));
+}
+
+#[test]
+fn worked_out_digits_are_no_readability() {
+    let sheet = clean("bench,hydrate_g,residue_g\nHeron,2.666,1.303000000001\nWren,2.666,1.303\n");
+    readabilities(&sheet, &["0.001", "0.001"]);
+    notes(
+        &sheet,
+        &[(
+            "too_many_places",
+            "1 reading has more than 7 decimal places, which no balance shows; the readability is \
+             taken from the other readings.",
+        )],
+    );
+    let sheet = clean(
+        "bench,hydrate_g,residue_g\nHeron,,\n"
+            .replace(",,", ",1e-9,1e-9")
+            .as_str(),
+    );
+    readabilities(&sheet, &["none"]);
+}
+
+#[test]
+fn milligrams_say_their_places() {
+    let sheet = clean("bench,hydrate_g,residue_g\nHeron,2666 mg,1303.5 mg\n");
+    readabilities(&sheet, &["0.0001"]);
+}
+
+#[cfg(feature = "serde")]
+#[test]
+fn problems_serialise() {
+    let sheet = read("bench,hydrate_g,residue_g\nHeron,-2,1.303\n");
+    assert_eq!(
+        serde_json::to_value(sheet.problems()).unwrap(),
+        serde_json::json!([{
+            "line": 2,
+            "column": "hydrate_g",
+            "bench": "Heron",
+            "cell": "-2",
+            "code": "negative_mass",
+            "message": "`-2` is a mass below zero; correct the sign, or weigh with the balance set \
+                        to zero",
+        }])
+    );
+}

@@ -13,6 +13,7 @@ mod formula;
 mod json;
 mod lines;
 mod options;
+mod read_sheet;
 mod reply;
 
 use std::io::{self, BufWriter, ErrorKind, Write};
@@ -28,10 +29,11 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 3] = [
+const OPERATIONS: [(&str, Run); 4] = [
     ("check", check::run),
     ("dehydration", dehydration::run),
     ("formula", formula::run),
+    ("read_sheet", read_sheet::run),
 ];
 
 fn main() -> ExitCode {

@@ -107,6 +107,25 @@ pub(crate) fn formula(request: &Object<'_>, field: &str) -> Result<Formula, Fail
     })
 }
 
+/// The hydrate in a field, of a degree and a molar mass that are known.
+pub(crate) fn hydrate(
+    request: &Object<'_>,
+    field: &str,
+    method: &Method,
+) -> Result<Formula, Failure> {
+    let hydrate = formula(request, field)?;
+    let known = hydrate.molar_mass(method.atomic_weights());
+    known.map_err(|error| Failure::from(error).within(field))?;
+    if !hydrate.is_hydrate() {
+        return Err(
+            Failure::new("bad_request", format!("{hydrate} is no hydrate"))
+                .within(field)
+                .help("give the hydrate that was issued, such as MgSO4·7H2O"),
+        );
+    }
+    Ok(hydrate)
+}
+
 /// The readings of one bench, in one of their three forms.
 pub(crate) fn readings(request: &Object<'_>) -> Result<Weighings, Failure> {
     const FORMS: &str = "give `crucible`, `crucible_hydrate` and `heated`; or `hydrate_mass` and \

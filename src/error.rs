@@ -28,6 +28,10 @@ pub enum Error {
     /// Readings contradict one another or cannot answer the question.
     #[error(transparent)]
     Gravimetry(#[from] gravimetry::Error),
+    /// A class sheet could not be read at all.
+    #[cfg(feature = "class")]
+    #[error(transparent)]
+    Class(#[from] crate::class::Error),
 }
 
 macro_rules! each {
@@ -37,6 +41,8 @@ macro_rules! each {
             Error::Element($inner) => $body,
             Error::Formula($inner) => $body,
             Error::Gravimetry($inner) => $body,
+            #[cfg(feature = "class")]
+            Error::Class($inner) => $body,
         }
     };
 }

@@ -1,10 +1,21 @@
-//! What a whole class hands in: reading its sheet.
+//! What a whole class hands in: reading its sheet, marking it, pooling the benches.
 //!
 //! A [`Sheet`] is read from CSV as spreadsheets and people write it. A cell that cannot be read is
 //! a [`Problem`] of the sheet, not an error: it names its line, column and bench, and costs no
 //! other bench anything.
 
+mod answer;
+mod mark;
 mod sheet;
+mod stats;
+#[cfg(test)]
+mod tests;
+#[cfg(feature = "serde")]
+mod wire;
+
+pub use answer::{Answer, Verdict};
+pub use mark::{Marked, MarkedRow, Marker};
+pub use stats::Pooled;
 
 pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
 

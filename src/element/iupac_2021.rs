@@ -18,7 +18,7 @@ use super::table::{Row, interval, none, value};
 /// `interval`: symbol, lower, upper, abridged, abridged ±, conventional.
 /// `value`: symbol, value, ±, abridged, abridged ±, conventional.
 #[rustfmt::skip]
-pub(super) const TABLE: [Row; 118] = [
+pub(super) static TABLE: [Row; 118] = [
     interval("H", "1.00784", "1.00811", "1.0080", "0.0002", Some("1.008")),
     value("He", "4.002602", "0.000002", "4.0026", "0.0001", None),
     interval("Li", "6.938", "6.997", "6.94", "0.06", Some("6.94")),

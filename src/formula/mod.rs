@@ -46,7 +46,7 @@ use notation::{Bracket, Sign};
 /// assert_eq!(hydrate.anhydrous().unwrap().to_string(), "MgSO4");
 /// # Ok::<(), effloresce::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Formula {
     parts: Vec<Part>,
     state: Option<State>,
@@ -341,6 +341,12 @@ impl fmt::Display for Formula {
     /// The canonical plain text, such as `CaSO4·0.5H2O` or `SO4^2-`; [`FromStr`] reads it back.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(&self.plain())
+    }
+}
+
+impl fmt::Debug for Formula {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "Formula({self})")
     }
 }
 

@@ -28,6 +28,8 @@ pub struct Dehydration {
     nearest: Ratio,
     outcome: Outcome,
     warnings: Vec<Note>,
+    /// The degrees that the caller named.
+    given: Option<Vec<Ratio>>,
 }
 
 /// What the readings give before any molar mass comes in.
@@ -184,6 +186,7 @@ impl Method {
             outcome,
             warnings,
             salt,
+            given: self.candidates.clone(),
         })
     }
 
@@ -649,6 +652,13 @@ impl Dehydration {
             .unwrap_or_else(|| self.salt.clone())
     }
 
+    /// The hydrate that another ratio is nearest to.
+    #[cfg(feature = "class")]
+    pub(crate) fn nearest_formula_to(&self, ratio: &Ratio) -> Option<Formula> {
+        let degree = super::outcome::nearest_degree(&self.salt, self.given.as_deref(), ratio);
+        self.salt.with_waters(&degree)
+    }
+
     /// What may be concluded.
     #[must_use]
     pub fn outcome(&self) -> &Outcome {
@@ -713,6 +723,7 @@ impl Dehydration {
         }
     }
 
+    /// The weight tables and roundings that careful work on these readings may use.
     pub(crate) fn paths(&self) -> Paths {
         Paths::new(&self.salt, &self.weights, self.found.figures)
     }

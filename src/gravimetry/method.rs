@@ -88,21 +88,17 @@ impl Method {
     /// Where it is not above nought.
     #[doc(alias = "resolution")]
     pub fn readability(mut self, division: Reading) -> Result<Self, Error> {
-        self.set_readability(Some(division.value()))?;
+        self.readability = Some(above_nought(division.value())?);
         Ok(self)
     }
 
-    pub(crate) fn set_readability(&mut self, division: Option<Ratio>) -> Result<(), Error> {
-        match &division {
-            Some(value) if !value.is_positive() => Err(out_of_range(
-                format!("a balance cannot have a readability of {value} g"),
-                "give the smallest step it shows, such as 0.001",
-            )),
-            _ => {
-                self.readability = division;
-                Ok(())
-            }
+    /// The readability of the balance where the method itself names none.
+    #[cfg(feature = "class")]
+    pub(crate) fn fall_back_on(&mut self, division: Option<Ratio>) -> Result<(), Error> {
+        if self.readability.is_none() {
+            self.readability = division.map(above_nought).transpose()?;
         }
+        Ok(())
     }
 
     /// The method's own relative standard deviation of the mass of water, beyond what the
@@ -169,6 +165,16 @@ impl Method {
 }
 
 const MOST_CANDIDATES: usize = 50;
+
+fn above_nought(division: Ratio) -> Result<Ratio, Error> {
+    if division.is_positive() {
+        return Ok(division);
+    }
+    Err(out_of_range(
+        format!("a balance cannot have a readability of {division} g"),
+        "give the smallest step it shows, such as 0.001",
+    ))
+}
 
 #[cold]
 pub(super) fn out_of_range(message: alloc::string::String, help: &'static str) -> Error {

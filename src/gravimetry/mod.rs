@@ -22,7 +22,7 @@ pub use salts::known_hydrates;
 pub use series::{Constancy, ConstantMass, Net, WeighingUsed, Weighings};
 
 #[cfg(feature = "class")]
-pub(crate) use range::Paths;
+pub(crate) use range::{Paths, Source, percent};
 
 crate::text::room_error! {
     /// Readings that contradict one another, or a question that they cannot answer.

@@ -216,6 +216,23 @@ impl Judged<'_> {
     }
 }
 
+/// The degree that a ratio other than the bench's own is nearest to, by the same rule.
+#[cfg(feature = "class")]
+pub(super) fn nearest_degree(salt: &Formula, given: Option<&[Ratio]>, ratio: &Ratio) -> Ratio {
+    let judged = Judged {
+        salt,
+        ratio,
+        uncertainty: 0.0,
+        coverage: 0.0,
+        given,
+        // Only the degrees matter here.
+        salt_mass: &Ratio::ONE,
+        water_mass: &Ratio::ONE,
+        hydrate_mass: None,
+    };
+    judged.nearest(&judged.candidates())
+}
+
 /// A mass with the places of the balance, for messages.
 pub(super) fn shown(value: &Ratio, division: &Ratio) -> alloc::string::String {
     mass(value, division).map_or_else(|| value.to_plain(), |m| alloc::format!("{m}"))

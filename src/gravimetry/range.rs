@@ -33,6 +33,15 @@ impl Range {
         }
     }
 
+    /// The difference of two values that lie anywhere in their ranges.
+    #[cfg(feature = "class")]
+    pub(crate) fn minus(&self, other: &Range) -> Range {
+        Range {
+            low: &self.low - &other.high,
+            high: &self.high - &other.low,
+        }
+    }
+
     fn join(self, other: Range) -> Range {
         Range {
             low: self.low.min(other.low),
@@ -199,6 +208,7 @@ impl Keeping {
 }
 
 /// Where an amount comes from: a mass divided by a molar mass, or an amount already at hand.
+#[derive(Debug, Clone)]
 pub(crate) enum Source {
     Mass(Range),
     #[cfg_attr(
@@ -209,6 +219,7 @@ pub(crate) enum Source {
 }
 
 /// The molar masses and roundings that the paths are made of, for one salt.
+#[derive(Debug, Clone)]
 pub(crate) struct Paths {
     salt: Range,
     water: Range,

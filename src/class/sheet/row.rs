@@ -242,6 +242,23 @@ pub struct Problem {
 }
 
 impl Problem {
+    /// What the marker finds wrong with the readings of a row.
+    pub(in crate::class) fn of_row(
+        row: &Row,
+        column: &str,
+        code: &'static str,
+        message: String,
+    ) -> Self {
+        Problem {
+            line: row.line,
+            column: column.into(),
+            bench: row.bench.clone(),
+            cell: String::new(),
+            code,
+            message,
+        }
+    }
+
     /// The line of the file, counted from 1, on which the row starts.
     #[must_use]
     pub fn line(&self) -> u64 {
@@ -268,7 +285,8 @@ impl Problem {
 
     /// The stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`, `negative_mass`,
     /// `bad_readability`, `missing_reading`, `no_readings`, `blank_bench`, `surplus_cell` or
-    /// `open_quote`. More may be added.
+    /// `open_quote`; from marking also `impossible_masses`, `not_heated`, `bad_issued` and `other_salt`.
+    /// More may be added.
     #[must_use]
     pub fn code(&self) -> &'static str {
         self.code

@@ -1,0 +1,243 @@
+//! Marking, row by row.
+
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+
+use super::*;
+use crate::gravimetry::{ConstantMass, Method, Quantity};
+
+const FINCH: &str = "21.352,24.018,22.701,22.656,22.655";
+
+fn marker() -> Marker {
+    let method = Method::new().constant_mass(ConstantMass::Absolute("0.002".parse().unwrap()));
+    Marker::new("MgSO4·7H2O".parse().unwrap(), method)
+}
+
+/// Marks one bench that reports these values under these columns.
+fn mark(columns: &str, cells: &str) -> Marked {
+    let text = format!(
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g,{columns}\nFinch,{FINCH},{cells}\n"
+    );
+    marker().mark(&Sheet::read(text.as_bytes()).unwrap())
+}
+
+#[track_caller]
+fn verdicts(columns: &str, cells: &str, expected: &[(&str, Option<Quantity>)]) {
+    let marked = mark(columns, cells);
+    let found: Vec<_> = marked.rows()[0]
+        .answers()
+        .iter()
+        .map(|a| (a.verdict().code(), a.carried_from()))
+        .collect();
+    assert_eq!(found, expected);
+}
+
+#[test]
+fn everything_right() {
+    verdicts(
+        "reported_hydrate_g,reported_residue_g,reported_water_g,reported_percent_water,reported_mol_salt,\
+         reported_mol_water,reported_ratio,reported_formula",
+        "2.666,1.303,1.363,51.13,0.01083,0.07566,6.99,MgSO4.7H2O",
+        &[("correct", None); 8],
+    );
+}
+
+#[test]
+fn one_wrong_difference_then_right_work() {
+    let from = Some(Quantity::WaterMass);
+    verdicts(
+        "reported_water_g,reported_percent_water,reported_mol_salt,reported_mol_water,reported_ratio",
+        "1.373,51.50,0.01083,0.07621,7.04",
+        &[
+            ("unexplained", None),
+            ("carried_forward", from),
+            ("correct", None),
+            ("carried_forward", from),
+            ("carried_forward", from),
+        ],
+    );
+}
+
+#[test]
+fn amounts_rounded_before_dividing_are_defensible() {
+    verdicts(
+        "reported_mol_salt,reported_mol_water,reported_ratio",
+        "0.0108,0.0757,7.01",
+        &[("correct", None); 3],
+    );
+}
+
+#[test]
+fn what_nothing_leads_to() {
+    verdicts("reported_ratio", "5.83", &[("unexplained", None)]);
+    verdicts("reported_ratio", "0.1431", &[("unexplained", None)]);
+    verdicts("reported_percent_water", "104.6", &[("unexplained", None)]);
+    verdicts("reported_formula", "MgSO4·6H2O", &[("unexplained", None)]);
+    verdicts("reported_formula", "MgS04·7H2O", &[("unexplained", None)]);
+    verdicts("reported_ratio", "6,99x", &[("unexplained", None)]);
+}
+
+#[test]
+fn gaps_are_missing_and_cost_only_themselves() {
+    verdicts(
+        "reported_ratio,reported_formula",
+        ",MgSO4.7H2O",
+        &[("missing", None), ("correct", None)],
+    );
+    verdicts(
+        "reported_ratio,reported_formula",
+        "—,MgSO4(H2O)7",
+        &[("missing", None), ("correct", None)],
+    );
+}
+
+#[test]
+fn a_formula_from_a_wrong_ratio_is_carried() {
+    let from = Some(Quantity::Ratio);
+    verdicts(
+        "reported_ratio,reported_formula",
+        "5.83,MgSO4·6H2O",
+        &[("unexplained", None), ("carried_forward", from)],
+    );
+    verdicts(
+        "reported_ratio,reported_formula",
+        "5.83,MgSO4·7H2O",
+        &[("unexplained", None), ("correct", None)],
+    );
+}
+
+#[test]
+fn wrong_masses_are_carried_through_amounts() {
+    // The container left in the residue: 22.655 g.
+    let from = Some(Quantity::ResidueMass);
+    verdicts(
+        "reported_residue_g,reported_mol_salt,reported_mol_water,reported_ratio",
+        "22.655,0.1882,0.07566,0.402",
+        &[
+            ("unexplained", None),
+            ("carried_forward", from),
+            ("correct", None),
+            ("carried_forward", from),
+        ],
+    );
+    // A wrong mass of hydrate, from which the water was taken without being reported.
+    let from = Some(Quantity::HydrateMass);
+    verdicts(
+        "reported_hydrate_g,reported_mol_water,reported_ratio",
+        "2.676,0.07621,7.04",
+        &[
+            ("unexplained", None),
+            ("carried_forward", from),
+            ("carried_forward", from),
+        ],
+    );
+}
+
+#[test]
+fn reasons_are_sentences() {
+    let marked = mark(
+        "reported_water_g,reported_ratio,reported_formula",
+        "1.373,7.04,",
+    );
+    let reasons: Vec<String> = marked.rows()[0]
+        .answers()
+        .iter()
+        .map(Answer::reason)
+        .collect();
+    assert_eq!(
+        reasons,
+        [
+            "the bench's own readings give 1.363 g, and nothing leads from them to this",
+            "follows from the mass of water reported, so no mark is lost twice",
+            "nothing was handed in; the bench's own readings give MgSO4·7H2O",
+        ]
+    );
+    assert_eq!(marked.rows()[0].total(), Some(1));
+}
+
+const CLASS: &str = "\
+bench;pupil;crucible_g;crucible_hydrate_g;heated_1_g;heated_2_g;reported_ratio
+Finch;a;21,352;24,018;22,701;22,655;1 : 6,99
+Finch;b;;;;;6,5
+Wren;c;20,114;22,987;21,560;21,5x8;7
+Rook;d;19,870;23,001;21,439;21,4;6,98
+Kite;e;21,352;20,018;22,701;22,655;7
+";
+
+#[test]
+fn a_bad_row_costs_nobody_else_anything() {
+    let marked = marker().mark(&Sheet::read(CLASS.as_bytes()).unwrap());
+    let seen: Vec<_> = marked
+        .rows()
+        .iter()
+        .map(|row| (row.bench(), row.total(), row.answers().len()))
+        .collect();
+    assert_eq!(
+        seen,
+        [
+            ("Finch", Some(1), 1),
+            ("Finch", Some(0), 1),
+            ("Wren", None, 0),
+            ("Rook", Some(1), 1),
+            ("Kite", None, 0)
+        ]
+    );
+    let problems: Vec<String> = marked.problems().iter().map(ToString::to_string).collect();
+    assert_eq!(problems.len(), 2, "{problems:?}");
+    assert!(
+        problems[0].starts_with("line 4, column heated_2_g, bench Wren: "),
+        "{}",
+        problems[0]
+    );
+    assert_eq!(
+        problems[1],
+        "line 6, column crucible_g, bench Kite: the container with the hydrate (20.018 g) is not heavier than \
+         the empty container (21.352 g); check both readings: one may be misread, or they were swapped"
+    );
+}
+
+#[test]
+fn statistics_count_the_bench_once() {
+    let marked = marker().mark(&Sheet::read(CLASS.as_bytes()).unwrap());
+    assert_eq!(marked.pooled().n(), 2);
+    assert_eq!(
+        marked
+            .rows()
+            .iter()
+            .filter(|row| row.has_own_readings())
+            .count(),
+        4
+    );
+    assert_eq!(marked.at_constant_mass().n(), 0);
+}
+
+#[test]
+fn a_row_may_be_issued_something_else() {
+    let text = "bench,hydrate_g,residue_g,issued\nFinch,5.00,3.20,CuSO4·5H2O\nWren,5.00,3.20,CuS04\nRook,2.666,1.303,\n";
+    let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
+    assert_eq!(
+        marked.rows()[0]
+            .run()
+            .unwrap()
+            .nearest_formula()
+            .to_string(),
+        "CuSO4·5H2O"
+    );
+    assert!(marked.rows()[1].run().is_none());
+    assert_eq!(marked.problems()[0].code(), "bad_issued");
+    // Ratios of different salts are not pooled.
+    assert_eq!(marked.pooled().n(), 1);
+}
+
+#[test]
+fn accuracy_is_apart_from_the_marks() {
+    let marked = mark("reported_ratio", "6.99");
+    let difference = marked.rows()[0].difference_percent().unwrap();
+    assert_eq!(
+        difference
+            .to_places(3, crate::number::TieRule::Even)
+            .to_string(),
+        "-0.160"
+    );
+}

@@ -1,0 +1,108 @@
+//! The marked class in the shape of the JSON-lines contract.
+
+use alloc::vec::Vec;
+
+use serde::ser::SerializeStruct;
+use serde::{Serialize, Serializer};
+
+use super::{Answer, Marked, MarkedRow, Pooled};
+use crate::number::Ratio;
+
+/// What a later step fills in: never anything.
+const NOTHING: Option<()> = None;
+const NONE_YET: [(); 0] = [];
+
+impl Serialize for Answer {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Answer", 10)?;
+        out.serialize_field("quantity", &self.quantity)?;
+        out.serialize_field("reported", &self.reported)?;
+        out.serialize_field("verdict", self.verdict.code())?;
+        out.serialize_field("marks", &self.marks())?;
+        out.serialize_field("expected", &self.expected)?;
+        out.serialize_field("defensible", &self.defensible)?;
+        out.serialize_field("slips", &NONE_YET)?;
+        out.serialize_field("certain", &NOTHING)?;
+        out.serialize_field("carried_from", &self.carried_from)?;
+        out.serialize_field("remarks", &self.remarks)?;
+        out.end()
+    }
+}
+
+#[derive(serde::Serialize)]
+struct Accuracy {
+    marks: Option<u32>,
+    difference_percent: Option<alloc::string::String>,
+}
+
+impl Serialize for MarkedRow {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let run = self.run.as_ref();
+        let mut out = serializer.serialize_struct("Row", 13)?;
+        out.serialize_field("bench", &self.bench)?;
+        out.serialize_field("pupil", &self.pupil)?;
+        out.serialize_field("ratio", &run.map(|r| r.ratio().to_plain()))?;
+        out.serialize_field("ratio_uncertainty", &run.map(|r| r.standard_uncertainty()))?;
+        out.serialize_field("percent_water", &run.map(|r| r.percent_water().to_plain()))?;
+        out.serialize_field("outcome", &run.map(|r| r.outcome().code()))?;
+        out.serialize_field("constant_mass", &run.and_then(|r| r.constant_mass()))?;
+        out.serialize_field("answers", &self.answers)?;
+        out.serialize_field(
+            "accuracy",
+            &Accuracy {
+                marks: None,
+                difference_percent: self.difference_percent().map(|d| d.to_plain()),
+            },
+        )?;
+        out.serialize_field("total", &self.total())?;
+        out.serialize_field("faults", &NONE_YET)?;
+        out.serialize_field("feedback", &NONE_YET)?;
+        out.serialize_field("warnings", run.map_or(&[][..], |r| r.warnings()))?;
+        out.end()
+    }
+}
+
+/// The figures of a pool, with those of another inside where there is one.
+struct Figures<'a>(&'a Pooled, Option<&'a Pooled>);
+
+impl Serialize for Figures<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let Figures(pooled, inner) = self;
+        let mut out = serializer.serialize_struct("Pooled", 6 + usize::from(inner.is_some()))?;
+        out.serialize_field("n", &pooled.n())?;
+        out.serialize_field("mean", &pooled.mean().map(Ratio::to_plain))?;
+        out.serialize_field("median", &pooled.median().map(Ratio::to_plain))?;
+        out.serialize_field("sd", &pooled.sd())?;
+        out.serialize_field("interval", &pooled.interval())?;
+        out.serialize_field("mad", &pooled.mad().map(Ratio::to_plain))?;
+        if let Some(inner) = inner {
+            out.serialize_field("at_constant_mass", &Figures(inner, None))?;
+        }
+        out.end()
+    }
+}
+
+impl Serialize for Pooled {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        Figures(self, None).serialize(serializer)
+    }
+}
+
+impl Serialize for Marked {
+    /// As the result of `read_sheet`: outliers, scatter, faults and feedback are not worked out
+    /// yet and stand empty or null.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let rows: Vec<&MarkedRow> = self.rows.iter().collect();
+        let mut out = serializer.serialize_struct("Marked", 6)?;
+        out.serialize_field("rows", &rows)?;
+        out.serialize_field(
+            "pooled",
+            &Figures(&self.pooled, Some(&self.at_constant_mass)),
+        )?;
+        out.serialize_field("outliers", &NOTHING)?;
+        out.serialize_field("excess_scatter", &NOTHING)?;
+        out.serialize_field("problems", &self.problems)?;
+        out.serialize_field("notes", &self.notes)?;
+        out.end()
+    }
+}

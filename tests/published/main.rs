@@ -1,0 +1,37 @@
+//! Published results that the crate must reproduce, one module for each kind of source.
+//!
+//! `README.md` beside this file says what the data are and what was left out.
+
+mod atomic_weights;
+mod calc;
+mod data;
+mod exam_paper;
+mod example;
+mod formulas;
+mod handbook;
+mod journal;
+mod kinds;
+mod lab_manual;
+mod pharmacopoeia;
+mod textbook;
+
+/// Every worked example stands on exactly one shelf, and each shelf has a module that runs it.
+#[test]
+fn every_example_has_a_module() {
+    let shelves = [
+        exam_paper::SHELF,
+        handbook::SHELF,
+        journal::SHELF,
+        lab_manual::SHELF,
+        pharmacopoeia::SHELF,
+        textbook::SHELF,
+    ];
+    let examples = data::examples();
+    assert_eq!(examples.len(), 9 + 60 + 33);
+    for example in &examples {
+        let homes = shelves.iter().filter(|shelf| **shelf == example.shelf);
+        assert_eq!(homes.count(), 1, "{}: {}", example.id, example.shelf);
+    }
+    let ids: std::collections::BTreeSet<_> = examples.iter().map(|e| &e.id).collect();
+    assert_eq!(ids.len(), examples.len(), "an id is used twice");
+}

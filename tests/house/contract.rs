@@ -816,6 +816,69 @@ fn readings_come_in_one_form() {
 }
 
 #[test]
+fn a_sheet_is_marked_or_refused_as_a_whole() {
+    let sheet = |text: &str, rest: &str| {
+        let text = json!(text);
+        format!(r#"{{"op":"read_sheet","text":{text}{rest}}}"#)
+    };
+    let text = "bench,hydrate_g,residue_g,reported_ratio\nA,2.666,1.303,6.99\nB,2.7,,7\n";
+    let issued = r#","issued":"MgSO4·7H2O""#;
+    for (line, code, field) in [
+        (sheet(text, ""), "missing_field", "issued"),
+        (
+            format!(r#"{{"op":"read_sheet"{issued}}}"#),
+            "missing_field",
+            "text",
+        ),
+        (sheet("", issued), "bad_sheet", "text"),
+        (sheet("PK\u{3}\u{4}\0\0", issued), "bad_sheet", "text"),
+        (
+            sheet("bench,hydrate_g\nA,2.666\n", issued),
+            "bad_sheet",
+            "text",
+        ),
+        (sheet(text, r#","issued":"MgSO4""#), "bad_request", "issued"),
+        (
+            sheet(text, r#","issued":"MgSO4·xH2O""#),
+            "unknown_degree",
+            "issued",
+        ),
+        (
+            sheet(text, r#","issued":"TcO2·2H2O""#),
+            "no_standard_weight",
+            "issued",
+        ),
+        (
+            sheet(text, &format!("{issued},\"policy\":{{}}")),
+            "bad_request",
+            "policy",
+        ),
+        (
+            sheet(text, &format!("{issued},\"crucible\":1")),
+            "unknown_field",
+            "crucible",
+        ),
+        (
+            sheet(text, &format!("{issued},\"readability\":-1")),
+            "out_of_range",
+            "readability",
+        ),
+    ] {
+        fails(&line, code, Some(field));
+    }
+    let marked = replies(sheet(text, &format!("{issued},\"coverage\":3"))).remove(0);
+    let expected = json!({"ok": true, "result": {
+        "rows": [
+            {"bench": "A", "answers": [{"verdict": "correct"}]},
+            {"bench": "B", "ratio": null},
+        ],
+        "problems": [{"line": 3, "bench": "B"}],
+        "pooled": {"n": 1},
+    }});
+    assert_eq!(differences(&expected, &marked), [""; 0], "{marked}");
+}
+
+#[test]
 fn a_reply_is_not_much_longer_than_its_request() {
     let elements: String = effloresce::Element::ALL
         .iter()

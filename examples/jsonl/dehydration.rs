@@ -8,6 +8,9 @@ use crate::json::{Json, Object};
 use crate::options;
 use crate::reply::{self, Failure};
 
+/// More degrees than any salt has; the library has a limit of its own.
+const MOST_CANDIDATES: usize = 1_000;
+
 struct Request {
     salt: Formula,
     weighings: Weighings,
@@ -22,7 +25,9 @@ impl Request {
             &options::METHOD,
             &options::ENVELOPE,
         ])?;
-        let candidates = request.optional("candidates", |value| value.list(Json::number))?;
+        let candidates = request.optional("candidates", |value| {
+            value.list(MOST_CANDIDATES, Json::number)
+        })?;
         let mut method = options::method(request)?;
         if let Some(candidates) = candidates {
             method = method

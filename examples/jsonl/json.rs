@@ -24,7 +24,9 @@ pub(crate) struct Object<'a>(Vec<(Cow<'a, str>, Json<'a>)>);
 impl<'a> Json<'a> {
     /// Reads a line: any JSON value.
     pub(crate) fn read(line: &'a str) -> Result<Self, Failure> {
-        serde_json::from_str(line).map(Json).map_err(unreadable)
+        serde_json::from_str(line)
+            .map(Json)
+            .map_err(|error| unreadable(&error))
     }
 
     pub(crate) fn raw(self) -> &'a RawValue {
@@ -128,17 +130,28 @@ impl<'a> Json<'a> {
         }
     }
 
-    /// A list, each place of which is read alike.
+    /// A list of at most so many places, each of which is read alike.
     pub(crate) fn list<T>(
         self,
+        most: usize,
         read: impl Fn(Json<'a>) -> Result<T, Failure>,
     ) -> Result<Vec<T>, Failure> {
         if self.kind() != "a list" {
             return Err(self.expected("a list"));
         }
-        let items: Items<'a> = serde_json::from_str(self.0.get()).map_err(unreadable)?;
+        let items: Items<'a> =
+            serde_json::from_str(self.0.get()).map_err(|error| unreadable(&error))?;
+        if items.count > most {
+            return Err(Failure::new(
+                "too_large",
+                format!(
+                    "a list of {} was sent; at most {most} are read here",
+                    items.count
+                ),
+            ));
+        }
         items
-            .0
+            .first
             .into_iter()
             .enumerate()
             .map(|(place, item)| {
@@ -150,7 +163,7 @@ impl<'a> Json<'a> {
     /// An object.
     pub(crate) fn object(self) -> Result<Object<'a>, Failure> {
         if self.kind() == "an object" {
-            serde_json::from_str(self.0.get()).map_err(unreadable)
+            serde_json::from_str(self.0.get()).map_err(|error| unreadable(&error))
         } else {
             Err(self.expected("an object"))
         }
@@ -294,8 +307,14 @@ impl<'de: 'a, 'a> Deserialize<'de> for Object<'a> {
     }
 }
 
-/// The places of a list.
-struct Items<'a>(Vec<Json<'a>>);
+/// The places of a list; of a hostile one only the first, and how many there are.
+struct Items<'a> {
+    first: Vec<Json<'a>>,
+    count: usize,
+}
+
+/// More places than any list of a request has.
+const MOST_PLACES: usize = 100_000;
 
 impl<'de: 'a, 'a> Deserialize<'de> for Items<'a> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
@@ -306,11 +325,17 @@ impl<'de: 'a, 'a> Deserialize<'de> for Items<'a> {
                 f.write_str("a list")
             }
             fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<Items<'de>, A::Error> {
-                let mut items = Vec::new();
+                let mut items = Items {
+                    first: Vec::new(),
+                    count: 0,
+                };
                 while let Some(item) = seq.next_element::<&'de RawValue>()? {
-                    items.push(Json(item));
+                    items.count += 1;
+                    if items.count <= MOST_PLACES {
+                        items.first.push(Json(item));
+                    }
                 }
-                Ok(Items(items))
+                Ok(items)
             }
         }
         deserializer.deserialize_seq(Places)
@@ -318,7 +343,7 @@ impl<'de: 'a, 'a> Deserialize<'de> for Items<'a> {
 }
 
 #[cold]
-fn unreadable(error: serde_json::Error) -> Failure {
+fn unreadable(error: &serde_json::Error) -> Failure {
     // It is always line 1, and of a part of the line the column would mislead.
     let reason = error.to_string();
     let reason = reason
@@ -334,7 +359,7 @@ fn unquote(quoted: &str) -> Result<Cow<'_, str>, Failure> {
     struct Text<'a>(#[serde(borrow)] Cow<'a, str>);
     serde_json::from_str::<Text<'_>>(quoted)
         .map(|text| text.0)
-        .map_err(unreadable)
+        .map_err(|error| unreadable(&error))
 }
 
 /// One past the closing quote of the string that opens at `start`.

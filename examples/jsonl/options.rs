@@ -148,17 +148,8 @@ pub(crate) fn readings(request: &Object<'_>) -> Result<Weighings, Failure> {
         [one] if series.contains(&one) => {
             let container = request.required("crucible", Json::quantity)?;
             let with_hydrate = request.required("crucible_hydrate", Json::quantity)?;
-            let heated = request.required("heated", |value| {
-                let heated = value.list(Json::quantity)?;
-                if heated.len() > MOST_HEATINGS {
-                    return Err(Failure::new(
-                        "too_large",
-                        format!("there are more than {MOST_HEATINGS} weighings"),
-                    )
-                    .help("give one weighing after each heating"));
-                }
-                Ok(heated)
-            })?;
+            let heated =
+                request.required("heated", |value| value.list(MOST_HEATINGS, Json::quantity))?;
             Ok(Weighings::new(container, with_hydrate, heated))
         }
         [one] if net.contains(&one) => {

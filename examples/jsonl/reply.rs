@@ -82,7 +82,7 @@ from_library!(
 
 #[derive(Serialize)]
 pub(crate) struct Reply<'a> {
-    pub(crate) id: &'a RawValue,
+    id: &'a RawValue,
     ok: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     result: Option<Box<RawValue>>,

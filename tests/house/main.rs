@@ -2,3 +2,7 @@
 
 #[cfg(all(feature = "serde", feature = "class"))]
 mod contract;
+#[cfg(all(feature = "serde", feature = "class"))]
+mod envelope;
+#[cfg(all(feature = "serde", feature = "class"))]
+mod filter;

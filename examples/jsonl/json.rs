@@ -141,6 +141,7 @@ impl<'a> Json<'a> {
         }
         let items: Items<'a> =
             serde_json::from_str(self.0.get()).map_err(|error| unreadable(&error))?;
+        let most = most.min(MOST_PLACES);
         if items.count > most {
             return Err(Failure::new(
                 "too_large",

@@ -12,6 +12,8 @@ mod error;
 pub mod formula;
 pub mod gravimetry;
 pub mod number;
+#[cfg(feature = "report")]
+pub mod report;
 mod text;
 pub mod working;
 pub use element::{AtomicWeights, Element};

@@ -224,7 +224,7 @@ pub(crate) fn is_space(c: char) -> bool {
 }
 
 /// `one, two and three`
-#[cfg(feature = "class")]
+#[cfg(feature = "report")]
 pub(crate) fn list<I: IntoIterator<Item = S>, S: AsRef<str>>(items: I) -> String {
     let items: Vec<S> = items.into_iter().collect();
     let mut out = String::new();

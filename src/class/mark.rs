@@ -8,7 +8,7 @@ use super::answer::{Answer, Judge};
 use super::{Pooled, Problem, Row, Sheet};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
-use crate::gravimetry::{self, Check, Dehydration, Method, Net, Weighings};
+use crate::gravimetry::{self, Check, Constancy, Dehydration, Method, Net, Weighings};
 use crate::number::Ratio;
 use crate::text::Note;
 
@@ -87,7 +87,8 @@ impl Marker {
                 .filter(|row| row.own_readings && row.issued == self.issued)
                 .filter_map(|row| row.run.as_ref())
                 .filter(|run| {
-                    !at_constant_mass || run.constant_mass().and_then(|c| c.reached()) == Some(true)
+                    !at_constant_mass
+                        || run.constant_mass().and_then(Constancy::reached) == Some(true)
                 })
                 .map(|run| run.ratio().clone())
                 .collect()

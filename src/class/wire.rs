@@ -6,6 +6,7 @@ use serde::ser::SerializeStruct;
 use serde::{Serialize, Serializer};
 
 use super::{Answer, Marked, MarkedRow, Pooled};
+use crate::gravimetry::Dehydration;
 use crate::number::Ratio;
 
 /// What a later step fills in: never anything.
@@ -42,7 +43,10 @@ impl Serialize for MarkedRow {
         out.serialize_field("bench", &self.bench)?;
         out.serialize_field("pupil", &self.pupil)?;
         out.serialize_field("ratio", &run.map(|r| r.ratio().to_plain()))?;
-        out.serialize_field("ratio_uncertainty", &run.map(|r| r.standard_uncertainty()))?;
+        out.serialize_field(
+            "ratio_uncertainty",
+            &run.map(Dehydration::standard_uncertainty),
+        )?;
         out.serialize_field("percent_water", &run.map(|r| r.percent_water().to_plain()))?;
         out.serialize_field("outcome", &run.map(|r| r.outcome().code()))?;
         out.serialize_field("constant_mass", &run.and_then(|r| r.constant_mass()))?;

@@ -245,7 +245,7 @@ pub(super) fn no_weight(
     error: &crate::element::Error,
 ) -> Error {
     let message = format!("{error}");
-    let help = format!("{}", error.help().unwrap_or("give a weight by hand"));
+    let help = alloc::string::String::from(error.help().unwrap_or("give a weight by hand"));
     match formula.place_of(element) {
         Some(span) => Error::say(ErrorKind::NoStandardWeight, span, message, help),
         None => Error::new(

@@ -313,10 +313,10 @@ fn is_water(terms: &[Term]) -> bool {
     for term in terms {
         match term {
             Term::Atom(atom, Count::Known(n, 1), _) if *atom == natural(Element::HYDROGEN) => {
-                hydrogens += n
+                hydrogens += n;
             }
             Term::Atom(atom, Count::Known(n, 1), _) if *atom == natural(Element::OXYGEN) => {
-                oxygens += n
+                oxygens += n;
             }
             _ => return false,
         }

@@ -460,7 +460,7 @@ impl<'a> Cursor<'a> {
         }
         if spaced {
             let at = self.at();
-            let help = if rest.starts_with(|c| is_digit(c)) || solvate::is_solvate(rest) {
+            let help = if rest.starts_with(is_digit) || solvate::is_solvate(rest) {
                 "put an adduct dot in place of the space: `MgSO4·7H2O`"
             } else {
                 "take the space out"

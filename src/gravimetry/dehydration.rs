@@ -325,7 +325,7 @@ impl Method {
                 .checked_div(&(m_water * m_water))
                 .ok_or_else(no_mass)?;
             contributions.push(Contribution::new(
-                format!("atomic weight of {}", atom),
+                format!("atomic weight of {atom}"),
                 weight.standard_uncertainty(),
                 (&slope * &found.mass_ratio).to_f64(),
             ));
@@ -364,8 +364,13 @@ impl Method {
                 Note::new(
                     "coarser_reading",
                     format!(
-                        "{coarse} of the readings are written with fewer places than the balance shows ({} g); \
-                         final zeros were taken as dropped.",
+                        "{} written with fewer places than the balance shows ({} g); final zeros were taken as \
+                         dropped.",
+                        if coarse == 1 {
+                            "One reading is".into()
+                        } else {
+                            format!("{coarse} readings are")
+                        },
                         found.division.to_plain()
                     ),
                 )

@@ -18,7 +18,7 @@ pub use method::Method;
 pub use outcome::{Candidate, Outcome};
 pub use quantity::Quantity;
 pub use range::{Defensible, Range};
-pub use salts::known_hydrates;
+pub use salts::{cautions, known_hydrates};
 pub use series::{Constancy, ConstantMass, Net, WeighingUsed, Weighings};
 
 #[cfg(feature = "class")]

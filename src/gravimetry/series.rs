@@ -195,6 +195,15 @@ impl Constancy {
         &self.criterion
     }
 
+    /// By how much the mass still fell, if it did.
+    fn fall(&self) -> Option<String> {
+        let change = self.last_change?;
+        change
+            .value()
+            .is_negative()
+            .then(|| format!("{change}").trim_start_matches('-').into())
+    }
+
     fn unknown(criterion: Ratio) -> Self {
         Constancy {
             reached: None,
@@ -309,24 +318,18 @@ impl Series<'_> {
                 "one_heating",
                 "There is one weighing after heating only, so it is not known whether the mass was constant.",
             )),
-            Some(false) => {
-                let change = constancy.last_change.map(|c| format!("{c}")).unwrap_or_default();
-                let falling = change.starts_with('-');
-                let by = change.trim_start_matches('-');
-                let text = if falling {
+            // A rise is told as a gain below.
+            Some(false) => notes.extend(constancy.fall().map(|by| {
+                Note::new(
+                    "not_constant",
                     format!(
                         "The mass still fell by {by} g between the last two weighings; if water is all that \
                          leaves, the ratio found is a lower bound."
-                    )
-                } else {
-                    format!("Constant mass was not reached: the last weighing is {by} g more than the one before.")
-                };
-                notes.push(
-                    Note::new("not_constant", text)
-                        .with("last_change", change)
-                        .with("criterion", constancy.criterion.to_plain()),
-                );
-            }
+                    ),
+                )
+                .with("fall", by)
+                .with("criterion", constancy.criterion.to_plain())
+            })),
             _ => {}
         }
         notes.extend(self.gains(&constancy.criterion));

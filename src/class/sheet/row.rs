@@ -292,6 +292,13 @@ impl Problem {
         self.code
     }
 
+    /// Whether the only thing wrong is that a weighing is not there yet, as long as the class is
+    /// still heating.
+    #[must_use]
+    pub fn is_still_to_come(&self) -> bool {
+        matches!(self.code, "not_heated" | "missing_reading")
+    }
+
     /// What was found and what to do about it, in English.
     #[must_use]
     pub fn message(&self) -> &str {

@@ -1,7 +1,10 @@
 //! What is known of salts and their hydrates. The catalogue will grow here, one fact a row;
 //! at present it holds the degrees of hydration of common salts.
 
+mod care;
 mod known;
+
+pub use care::cautions;
 
 use alloc::boxed::Box;
 use alloc::collections::BTreeMap;

@@ -1,0 +1,336 @@
+//! The key for a class: a table by bench, each bench's working and marks, the class, the cautions.
+
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+use core::fmt::{self, Write};
+
+use super::table::{Align, Table};
+use super::{paragraph, write_working};
+use crate::class::{Answer, Marked, MarkedRow, Pooled};
+use crate::gravimetry::{Check, Constancy, Dehydration, Outcome, Quantity, cautions};
+use crate::number::{Ratio, TieRule};
+
+/// Writes the key for a class.
+///
+/// # Errors
+/// Where `out` fails.
+///
+/// ```
+/// use effloresce::class::{Marker, Sheet};
+/// use effloresce::{gravimetry::Method, report::write_key};
+/// let text = "bench,hydrate_g,residue_g,reported_ratio\nHeron,2.666,1.303,6.99\n";
+/// let sheet = Sheet::read(text.as_bytes())?;
+/// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
+/// let mut key = String::new();
+/// write_key(&marked, &mut key).unwrap();
+/// assert!(key.contains("Heron"));
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+pub fn write_key(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    heading(marked, out)?;
+    by_bench(marked, out)?;
+    for row in marked.rows() {
+        bench(row, out)?;
+    }
+    class(marked, out)?;
+    remarks(marked, out)?;
+    section(out, "Care")?;
+    for caution in cautions(marked.issued()) {
+        paragraph(out, "  - ", caution.text())?;
+    }
+    Ok(())
+}
+
+fn section(out: &mut impl Write, title: &str) -> fmt::Result {
+    writeln!(out, "\n{title}")?;
+    writeln!(out, "{}", "=".repeat(title.chars().count()))
+}
+
+fn heading(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    let issued = marked.issued();
+    writeln!(out, "Key: loss on heating of {issued}")?;
+    if let Ok(Some(percent)) = issued.percent_water(marked.weights()) {
+        writeln!(
+            out,
+            "Theory: {} % water, x = {}.",
+            percent.to_places(2, TieRule::Even),
+            issued.waters().unwrap_or_default()
+        )?;
+    }
+    writeln!(out, "Atomic weights: {}.", marked.weights())?;
+    writeln!(
+        out,
+        "Each bench is marked against its own readings; what it should have found is said apart.\n"
+    )
+}
+
+fn by_bench(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    let mut table = Table::new([
+        ("Bench", Align::Left),
+        ("By", Align::Left),
+        ("Hydrate/g", Align::Right),
+        ("Residue/g", Align::Right),
+        ("Water/g", Align::Right),
+        ("Water/%", Align::Right),
+        ("x", Align::Right),
+        ("u(x)", Align::Right),
+        ("Constant", Align::Left),
+        ("Points to", Align::Left),
+        ("Marks", Align::Right),
+    ]);
+    for row in marked.rows() {
+        let own = |quantity| {
+            row.run()
+                .filter(|_| row.has_own_readings())
+                .and_then(|run| run.written(quantity))
+                .unwrap_or_default()
+        };
+        let run = row.run().filter(|_| row.has_own_readings());
+        let constant = run
+            .and_then(Dehydration::constant_mass)
+            .map_or("", |c| match c.reached() {
+                Some(true) => "yes",
+                Some(false) => "no",
+                None => "one heating",
+            });
+        table.row([
+            row.bench().to_string(),
+            row.pupil().unwrap_or_default().to_string(),
+            own(Quantity::HydrateMass),
+            own(Quantity::ResidueMass),
+            own(Quantity::WaterMass),
+            own(Quantity::PercentWater),
+            own(Quantity::Ratio),
+            run.map_or_else(String::new, |run| two_figures(run.standard_uncertainty())),
+            constant.to_string(),
+            run.map_or_else(String::new, concluded),
+            marks(row),
+        ]);
+    }
+    table.write(out)
+}
+
+fn marks(row: &MarkedRow) -> String {
+    match row.total() {
+        Some(total) if !row.answers().is_empty() => format!("{total}/{}", row.answers().len()),
+        Some(_) => String::new(),
+        None => "not marked".into(),
+    }
+}
+
+/// An uncertainty to two significant figures.
+fn two_figures(value: f64) -> String {
+    // Through the shortest text of the number, which is exact enough for two figures.
+    match format!("{value:e}").parse::<Ratio>() {
+        Ok(value) => value.to_figures(2, TieRule::Even).to_string(),
+        Err(_) => "?".into(),
+    }
+}
+
+fn concluded(run: &Dehydration) -> String {
+    match run.outcome() {
+        Outcome::Resolved(hydrate) => format!("{hydrate}"),
+        Outcome::Approximate(hydrate) => format!("about {hydrate}"),
+        Outcome::Ambiguous(several) => match several.as_slice() {
+            [first, .., last] => format!("{first} to {last}"),
+            _ => "several".into(),
+        },
+        Outcome::Inconsistent => format!("none (nearest {})", run.nearest_formula()),
+    }
+}
+
+fn bench(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
+    let title = match row.pupil() {
+        Some(pupil) => format!("{}, {pupil}", row.bench()),
+        None => row.bench().to_string(),
+    };
+    section(out, &title)?;
+    let Some(run) = row.run() else {
+        let text = match row.unmarked() {
+            0 => "Could not be worked out: see the problems below.".to_string(),
+            1 => "Could not be worked out, so the answer handed in is not marked: see the problems below.".to_string(),
+            n => format!("Could not be worked out, so the {n} answers handed in are not marked: see the problems below."),
+        };
+        return paragraph(out, "  ", &text);
+    };
+    if row.has_own_readings() {
+        write_working(&run.working(), out)?;
+        at_the_bench(row, run, out)?;
+    } else {
+        writeln!(out, "  Readings and working as above for this bench.")?;
+    }
+    if !row.answers().is_empty() {
+        writeln!(
+            out,
+            "  Answers: {} of {} marks",
+            row.total().unwrap_or(0),
+            row.answers().len()
+        )?;
+        for answer in row.answers() {
+            answered(answer, out)?;
+        }
+    }
+    Ok(())
+}
+
+/// The other key: how the bench itself did.
+fn at_the_bench(row: &MarkedRow, run: &Dehydration, out: &mut impl Write) -> fmt::Result {
+    let mut text = String::new();
+    if let Some(difference) = row.difference_percent() {
+        let size = difference.abs();
+        let two = size.to_figures(2, TieRule::Even);
+        // Beyond a hundredth of a per cent nothing is worth printing.
+        let shown = if two.places() > 2 {
+            size.to_places(2, TieRule::Even)
+        } else {
+            two
+        };
+        let issued = row.issued().waters().unwrap_or_default();
+        let way = if difference.is_negative() {
+            "below"
+        } else {
+            "above"
+        };
+        let _ = write!(
+            text,
+            "At the bench: x is {shown} % {way} the {issued} issued. "
+        );
+    }
+    match run.outcome() {
+        Outcome::Resolved(hydrate) => {
+            let _ = write!(text, "The readings resolve {hydrate}.");
+        }
+        Outcome::Approximate(hydrate) => {
+            let refuted = run.constant_mass().and_then(Constancy::reached) == Some(false);
+            let but = if refuted {
+                "though the mass was not constant"
+            } else {
+                "though not as closely as the balance allows"
+            };
+            let _ = write!(text, "The readings point to {hydrate}, {but}.");
+        }
+        Outcome::Ambiguous(several) => {
+            let names: Vec<String> = several.iter().map(ToString::to_string).collect();
+            let _ = write!(
+                text,
+                "The readings cannot tell {} apart.",
+                crate::text::list(names)
+            );
+        }
+        Outcome::Inconsistent => {
+            let _ = write!(
+                text,
+                "The readings point to no hydrate; {} is the nearest.",
+                run.nearest_formula()
+            );
+        }
+    }
+    paragraph(out, "  ", &text)?;
+    for warning in run.warnings() {
+        paragraph(out, "  ! ", warning.text())?;
+    }
+    // What the series alone does not tell: how far the last weighing is from where it should be.
+    let telling = [
+        "still_to_lose",
+        "lower_hydrate",
+        "too_light",
+        "far_too_light",
+    ];
+    let reasons = row.check().map_or(&[][..], Check::reasons);
+    for reason in reasons
+        .iter()
+        .filter(|reason| telling.contains(&reason.code()))
+    {
+        paragraph(out, "  ! ", reason.text())?;
+    }
+    Ok(())
+}
+
+fn answered(answer: &Answer, out: &mut impl Write) -> fmt::Result {
+    let reported = if answer.reported().is_empty() {
+        "(blank)"
+    } else {
+        answer.reported()
+    };
+    let unit = match answer.quantity().unit() {
+        _ if answer.reported().is_empty() => "",
+        unit => unit,
+    };
+    let separator = if unit.is_empty() { "" } else { " " };
+    let text = format!(
+        "{} {reported}{separator}{unit}: {}",
+        answer.quantity(),
+        sentence(answer)
+    );
+    paragraph(out, &format!("    [{}] ", answer.marks()), &text)
+}
+
+fn sentence(answer: &Answer) -> String {
+    use crate::class::Verdict;
+    match answer.verdict() {
+        // Where the same digits were handed in, there is nothing to add.
+        Verdict::Correct if answer.expected_as_written() == Some(answer.reported()) => {
+            "correct".into()
+        }
+        // The reason begins with the word.
+        Verdict::Correct => answer.reason(),
+        verdict => format!("{verdict}: {}", answer.reason()),
+    }
+}
+
+fn class(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    section(out, "The class")?;
+    let mut table = Table::new([
+        ("  Benches", Align::Left),
+        ("n", Align::Right),
+        ("Mean x", Align::Right),
+        ("Median", Align::Right),
+        ("s", Align::Right),
+        ("95 % interval of the mean", Align::Left),
+    ]);
+    for (name, pooled) in [
+        ("  all", marked.pooled()),
+        ("  at constant mass", marked.at_constant_mass()),
+    ] {
+        table.row(pool(name, pooled));
+    }
+    table.write(out)?;
+    if marked.pooled().sd().is_none() {
+        paragraph(out, "  ", "Below five benches no spread is given.")?;
+    }
+    Ok(())
+}
+
+fn pool(name: &str, pooled: &Pooled) -> [String; 6] {
+    let places = |value: Option<&Ratio>| {
+        value.map_or_else(String::new, |v| v.to_places(3, TieRule::Even).to_string())
+    };
+    let interval = pooled
+        .interval()
+        .map_or_else(String::new, |(low, high)| format!("{low:.2} to {high:.2}"));
+    [
+        name.into(),
+        pooled.n().to_string(),
+        places(pooled.mean()),
+        places(pooled.median()),
+        pooled.sd().map_or_else(String::new, two_figures),
+        interval,
+    ]
+}
+
+fn remarks(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    if !marked.problems().is_empty() {
+        section(out, "Problems")?;
+        for problem in marked.problems() {
+            paragraph(out, "  - ", &problem.to_string())?;
+        }
+    }
+    if !marked.notes().is_empty() {
+        section(out, "About the sheet")?;
+        for note in marked.notes() {
+            paragraph(out, "  - ", note.text())?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,48 @@
+//! `read_sheet`: a class sheet as CSV, each bench worked out and each answer marked.
+
+use std::borrow::Cow;
+
+use effloresce::Formula;
+use effloresce::class::{Marker, Sheet};
+use effloresce::gravimetry::Method;
+use serde_json::value::RawValue;
+
+use crate::json::{Json, Object};
+use crate::options;
+use crate::reply::{self, Failure};
+
+struct Request<'a> {
+    text: Cow<'a, str>,
+    issued: Formula,
+    method: Method,
+}
+
+impl<'a> Request<'a> {
+    fn read(request: &Object<'a>) -> Result<Self, Failure> {
+        request.only(&[
+            &["text", "issued", "policy"],
+            &options::METHOD,
+            &options::ENVELOPE,
+        ])?;
+        // A teacher's own marks must not be ignored silently.
+        request.optional("policy", |_| -> Result<(), Failure> {
+            Err(
+                Failure::new("bad_request", "this version marks by one policy only")
+                    .help("leave `policy` out"),
+            )
+        })?;
+        let method = options::method(request)?;
+        Ok(Request {
+            text: request.required("text", Json::text)?,
+            issued: options::hydrate(request, "issued", &method)?,
+            method,
+        })
+    }
+}
+
+pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+    let request = Request::read(request)?;
+    let sheet = Sheet::read(request.text.as_bytes())
+        .map_err(|error| Failure::from(error).within("text"))?;
+    reply::result(&Marker::new(request.issued, request.method).mark(&sheet))
+}

@@ -1,0 +1,245 @@
+//! Formulas: what is meant does not depend on how it is spelt.
+
+use std::collections::BTreeMap;
+use std::collections::hash_map::DefaultHasher;
+use std::hash::{Hash, Hasher};
+
+use effloresce::formula::ErrorKind;
+use effloresce::{AtomicWeights, Formula, Ratio};
+use proptest::prelude::*;
+
+use crate::strategies::{Counts, Meaning, Number, Spelling, meaning, open_meaning};
+
+fn counts(formula: &Formula) -> Counts {
+    let composition = formula.composition().unwrap();
+    composition
+        .iter()
+        .map(|(atom, count)| (atom.to_string(), count.clone()))
+        .collect()
+}
+
+fn hash(formula: &Formula) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    formula.hash(&mut hasher);
+    hasher.finish()
+}
+
+/// Reads a text of ours; longer ones than a formula may be are left out.
+fn read(text: &str) -> Result<Formula, TestCaseError> {
+    match Formula::read(text) {
+        Ok((formula, _)) => Ok(formula),
+        Err(error) if error.kind() == ErrorKind::TooLarge => {
+            Err(TestCaseError::reject("a text longer than any formula"))
+        }
+        Err(error) => Err(TestCaseError::fail(format!("{text}: {error}"))),
+    }
+}
+
+/// What is written back is the same formula, and is written back as it stands.
+pub(crate) fn reads_back(text: &str, formula: &Formula) -> Result<(), TestCaseError> {
+    for written in [formula.to_string(), formula.to_unicode()] {
+        let (again, _) = Formula::read(&written)
+            .map_err(|e| TestCaseError::fail(format!("{text} → {written}: {e}")))?;
+        prop_assert_eq!(&again, formula, "{} → {}", text, written);
+        prop_assert_eq!(hash(&again), hash(formula));
+        prop_assert_eq!(again.to_string(), formula.to_string());
+        prop_assert_eq!(again.to_unicode(), formula.to_unicode());
+    }
+    Ok(())
+}
+
+/// The same terms and parts in another order, brackets kept together.
+fn turned(meaning: &Meaning) -> Meaning {
+    let mut turned = meaning.clone();
+    turned.parts.reverse();
+    for part in &mut turned.parts {
+        part.terms.reverse();
+    }
+    turned
+}
+
+fn sum(parts: impl IntoIterator<Item = (Counts, Ratio)>) -> Counts {
+    let mut sum = Counts::new();
+    for (counts, factor) in parts {
+        for (atom, count) in counts {
+            let entry: &mut Ratio = sum.entry(atom).or_default();
+            *entry = &*entry + &(&count * &factor);
+        }
+    }
+    sum
+}
+
+proptest! {
+    #[test]
+    fn what_is_written_reads_back(meaning in open_meaning(), seed in any::<u64>()) {
+        let text = Spelling::new(seed).write(&meaning);
+        let formula = read(&text)?;
+        reads_back(&text, &formula)?;
+        // The strict reader makes the same of a text that it accepts, and of what is written back.
+        if let Ok(strict) = text.parse::<Formula>() {
+            prop_assert_eq!(&strict, &formula);
+        }
+    }
+
+    #[test]
+    fn the_composition_is_what_was_meant(meaning in meaning(), seed in any::<u64>()) {
+        let text = Spelling::new(seed).write(&meaning);
+        let expected = meaning.counts().unwrap();
+        prop_assert_eq!(counts(&read(&text)?), expected, "{}", text);
+    }
+
+    #[test]
+    fn every_spelling_is_one_formula(
+        meaning in open_meaning(), first in any::<u64>(), second in any::<u64>(),
+    ) {
+        let first = Spelling::new(first).write(&meaning);
+        let second = Spelling::new(second).write(&meaning);
+        let (a, b) = (read(&first)?, read(&second)?);
+        prop_assert_eq!(&a, &b, "{} and {}", first, second);
+        prop_assert_eq!(hash(&a), hash(&b));
+        prop_assert_eq!(a.to_string(), b.to_string());
+        prop_assert_eq!(a.cmp(&b), std::cmp::Ordering::Equal);
+    }
+
+    #[test]
+    fn hill_text_knows_no_spelling_and_no_order(
+        meaning in meaning(), first in any::<u64>(), second in any::<u64>(),
+    ) {
+        let first = Spelling::new(first).write(&meaning);
+        let second = Spelling::new(second).write(&turned(&meaning));
+        let hill = |text: &str| -> Result<String, TestCaseError> {
+            Ok(read(text)?.composition().unwrap().hill())
+        };
+        prop_assert_eq!(hill(&first)?, hill(&second)?, "{} and {}", first, second);
+    }
+
+    /// Carbon, then hydrogen, then by symbol; without carbon by symbol alone.
+    #[test]
+    fn hill_text_is_in_hill_order(meaning in meaning(), seed in any::<u64>()) {
+        let text = Spelling::new(seed).write(&meaning);
+        let formula = read(&text)?;
+        let counts = meaning.counts().unwrap();
+        let symbol = |atom: &str| -> String {
+            atom.chars().filter(char::is_ascii_alphabetic).collect()
+        };
+        let carbon = counts.keys().any(|atom| symbol(atom) == "C");
+        // Of one element the natural mixture first, then by mass number.
+        let mut order: BTreeMap<(u8, String, u16), &str> = BTreeMap::new();
+        for atom in counts.keys() {
+            let letters = symbol(atom);
+            let rank = match letters.as_str() {
+                "C" if carbon => 0,
+                "H" if carbon => 1,
+                _ => 2,
+            };
+            let mass: String = atom.chars().filter(char::is_ascii_digit).collect();
+            order.insert((rank, letters, mass.parse().unwrap_or(0)), atom);
+        }
+        let expected: String = order
+            .values()
+            .map(|atom| match &counts[*atom] {
+                one if *one == Ratio::ONE => (*atom).to_owned(),
+                count => format!("{atom}{count}"),
+            })
+            .collect();
+        prop_assert_eq!(formula.composition().unwrap().hill(), expected, "{}", text);
+    }
+
+    #[test]
+    fn a_whole_is_the_sum_of_its_parts(meaning in meaning(), seed in any::<u64>()) {
+        let weights = AtomicWeights::default();
+        let whole = read(&Spelling::new(seed).write(&meaning))?;
+        let mut mass = Ratio::ZERO;
+        let mut parts = Vec::new();
+        for part in &meaning.parts {
+            let one = read(&Spelling::new(seed).write(&part.alone()))?;
+            let times = part.coefficient.ratio().unwrap();
+            let one_mass = one.molar_mass(&weights).unwrap().exact().clone();
+            mass = &mass + &(&one_mass * &times);
+            parts.push((counts(&one), times));
+        }
+        prop_assert_eq!(counts(&whole), sum(parts));
+        let whole_mass = whole.molar_mass(&weights).unwrap();
+        prop_assert_eq!(whole_mass.exact(), &mass);
+        // The description, which weighs each part by itself, adds up to the same.
+        let described = whole.describe(&weights).unwrap();
+        let added: Ratio = described
+            .parts()
+            .iter()
+            .map(|part| part.coefficient() * part.molar_mass().exact())
+            .sum();
+        prop_assert_eq!(&added, &mass);
+        let percent: Ratio = described.composition().map(|(_, _, share)| share.clone()).sum();
+        prop_assert_eq!(percent, Ratio::from(100));
+    }
+
+    #[test]
+    fn charges_add_up(meaning in meaning(), seed in any::<u64>()) {
+        let mut meaning = meaning;
+        let mut expected = 0;
+        for part in &mut meaning.parts {
+            // Of a fractional number of ions no whole charge can be claimed.
+            let Number::Of(times, 1) = part.coefficient else {
+                part.charge = 0;
+                continue;
+            };
+            expected += i64::from(part.charge) * i64::from(times);
+        }
+        let text = Spelling::new(seed).write(&meaning);
+        prop_assert_eq!(read(&text)?.charge(), expected, "{}", text);
+    }
+
+    #[test]
+    fn an_open_count_has_no_mass(meaning in open_meaning(), seed in any::<u64>()) {
+        let text = Spelling::new(seed).write(&meaning);
+        let formula = read(&text)?;
+        let mass = formula.molar_mass(&AtomicWeights::default());
+        match meaning.counts() {
+            Some(_) => prop_assert!(mass.is_ok(), "{}", text),
+            None => {
+                let error = mass.unwrap_err();
+                prop_assert_eq!(error.kind(), ErrorKind::UnknownDegree, "{}", text);
+                let span = error.span().unwrap();
+                let found = text.get(span.start..span.end);
+                prop_assert!(found.is_some_and(|t| t.contains(['x', 'n', 'ₓ', 'ₙ'])), "{}", text);
+            }
+        }
+    }
+
+    /// Water put behind a formula is the water that is found there.
+    #[test]
+    fn waters_go_on_and_come_off(meaning in meaning(), n in 1_i128..60, d in 1_i128..9) {
+        let formula = read(&Spelling::new(0).write(&meaning))?;
+        let waters = Ratio::new(n, d).unwrap();
+        if let Some(hydrate) = formula.with_waters(&waters) {
+            prop_assert_eq!(hydrate.waters(), Some(waters));
+            prop_assert_eq!(hydrate.anhydrous(), formula.anhydrous());
+            prop_assert_eq!(formula.anhydrous().unwrap().waters(), None);
+        } else {
+            prop_assert!(formula.anhydrous().is_none());
+        }
+    }
+}
+
+/// Every symbol there is, alone and between others, in any count that a table of formulas holds.
+#[test]
+fn every_element_and_every_count() {
+    for element in effloresce::Element::ALL {
+        let formula: Formula = format!("{element}2O3").parse().unwrap();
+        let count = formula.composition().unwrap().count(element.into());
+        let oxygen = element.symbol() == "O";
+        assert_eq!(count, Ratio::from(if oxygen { 5 } else { 2 }));
+    }
+    for count in 1..=2000_u32 {
+        let formula: Formula = format!("C{count}H2").parse().unwrap();
+        let carbon = formula
+            .composition()
+            .unwrap()
+            .iter()
+            .next()
+            .unwrap()
+            .1
+            .clone();
+        assert_eq!(carbon, Ratio::from(count));
+    }
+}

@@ -1,0 +1,366 @@
+//! Class sheets: anything is read, marked and printed, or refused; and how a spreadsheet writes a
+//! sheet costs nobody a mark.
+
+use effloresce::class::{Marked, Marker, ReportedValue, Sheet, Verdict};
+use effloresce::gravimetry::{Method, WeighingUsed};
+use effloresce::report::{write_during, write_key};
+use effloresce::{Formula, Ratio};
+use proptest::collection::vec;
+use proptest::prelude::*;
+use proptest::sample::select;
+
+use crate::strategies::{Bench, bench, written};
+
+fn header() -> impl Strategy<Value = Vec<String>> {
+    let columns = select(vec![
+        "bench",
+        "Bench",
+        "pupil",
+        "balance",
+        "period",
+        "issued",
+        "readability_g",
+        "notes",
+        "crucible_g",
+        "crucible_hydrate_g",
+        "heated_1_g",
+        "heated_2_g",
+        "heated_9_g",
+        "hydrate_g",
+        "residue_g",
+        "reported_hydrate_g",
+        "reported_residue_g",
+        "reported_water_g",
+        "reported_percent_water",
+        "reported_mol_salt",
+        "reported_mol_water",
+        "reported_ratio",
+        "reported_formula",
+        "seat",
+        "",
+    ]);
+    prop_oneof![
+        3 => Just(vec!["bench", "issued", "crucible_g", "crucible_hydrate_g", "heated_1_g",
+            "heated_2_g", "reported_water_g", "reported_percent_water", "reported_ratio",
+            "reported_formula"]),
+        1 => Just(vec!["bench", "hydrate_g", "residue_g", "readability_g", "reported_mol_salt",
+            "reported_mol_water", "reported_ratio", "reported_formula"]),
+        1 => vec(columns, 0..10),
+    ]
+    .prop_map(|columns| columns.into_iter().map(String::from).collect())
+}
+
+fn cell() -> impl Strategy<Value = String> {
+    let chosen = select(vec![
+        "",
+        "",
+        "-",
+        "n/a",
+        "0",
+        "0.0",
+        "-1",
+        "1",
+        "7",
+        "21.352",
+        "24.018",
+        "22.656",
+        "22.655",
+        "1.363",
+        "51.13",
+        "6.99",
+        "1 : 6.99",
+        "1:0",
+        "x",
+        "Heron",
+        "MgSO4·7H2O",
+        "MgSO4.7H2O",
+        "CuSO4·xH2O",
+        "Tc2O7·H2O",
+        "CUSO4",
+        "SO42-",
+        "H2O",
+        "1e30",
+        "1e-30",
+        "9e29",
+        "-1e-30",
+        "1e31",
+        "9999999999999999999999999999",
+        "0.0000000000000000000000000001",
+        "1e99999999999",
+        "21,352",
+        "1,234.5",
+        "21.352 g",
+        "1303 mg",
+        "51 %",
+        "½",
+        "\"",
+        "\"\"",
+        "\u{FEFF}",
+        "\t",
+        "٣",
+        "\u{1F426}",
+        "=1+1",
+    ]);
+    let number = (any::<i64>(), -31_i32..31).prop_map(|(n, e)| format!("{n}e{e}"));
+    prop_oneof![
+        8 => chosen.prop_map(String::from),
+        2 => number,
+        1 => any::<String>(),
+    ]
+}
+
+fn issued() -> impl Strategy<Value = Formula> {
+    select(vec![
+        "MgSO4·7H2O",
+        "CaSO4·½H2O",
+        "3CdSO4·8H2O",
+        "CuSO4·xH2O",
+        "Tc2O7·H2O",
+        "NaCl",
+        "H2O",
+        "H2O·H2O",
+        "e-",
+        "KAl(SO4)2·12H2O",
+        "999999999CuSO4·999999999H2O",
+        "C0.001·0.001H2O",
+    ])
+    .prop_map(|text| text.parse().unwrap())
+}
+
+fn print(marked: &Marked) -> Result<(), TestCaseError> {
+    let (mut key, mut during) = (String::new(), String::new());
+    prop_assert!(write_key(marked, &mut key).is_ok());
+    prop_assert!(write_during(marked, &mut during).is_ok());
+    prop_assert!(key.ends_with('\n') && during.ends_with('\n'));
+    #[cfg(feature = "serde")]
+    {
+        let json = serde_json::to_string(marked).unwrap();
+        prop_assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
+    }
+    Ok(())
+}
+
+fn marks_whatever(bytes: &[u8], marker: &Marker) -> Result<(), TestCaseError> {
+    let sheet = match Sheet::read(bytes) {
+        Ok(sheet) => sheet,
+        Err(error) => {
+            prop_assert!(!error.to_string().is_empty());
+            prop_assert!(error.help().is_some());
+            return Ok(());
+        }
+    };
+    let marked = marker.mark(&sheet);
+    prop_assert_eq!(marked.rows().len(), sheet.rows().len());
+    for (row, read) in marked.rows().iter().zip(sheet.rows()) {
+        prop_assert_eq!(row.line(), read.line());
+        let Some(total) = row.total() else {
+            prop_assert!(row.answers().is_empty());
+            continue;
+        };
+        prop_assert!(!row.run().unwrap().ratio().is_negative());
+        prop_assert_eq!(row.answers().len(), read.reported().len());
+        prop_assert!(total as usize <= row.answers().len());
+        for (answer, reported) in row.answers().iter().zip(read.reported()) {
+            let missing = *reported.value() == ReportedValue::Missing;
+            prop_assert_eq!(answer.verdict() == Verdict::Missing, missing);
+            prop_assert!(!answer.reason().is_empty());
+        }
+    }
+    prop_assert!(marked.problems().len() >= sheet.problems().len());
+    for problem in marked.problems() {
+        let sentence = problem.to_string();
+        prop_assert!(!sentence.contains(['\n', '\r']), "{:?}", sentence);
+        prop_assert!(sentence.len() < 3000);
+    }
+    print(&marked)
+}
+
+proptest! {
+    #[test]
+    fn any_bytes_are_marked_or_refused(
+        bytes in vec(any::<u8>(), 0..300), issued in issued(),
+    ) {
+        marks_whatever(&bytes, &Marker::new(issued, Method::new()))?;
+    }
+
+    #[test]
+    fn any_cells_are_marked_or_refused(
+        separator in select(vec![",", ";", "\t"]),
+        header in header(),
+        rows in vec(vec(cell(), 0..11), 0..7),
+        issued in issued(),
+        used in select(vec![WeighingUsed::Last, WeighingUsed::Lowest, WeighingUsed::MeanOfLastTwo]),
+    ) {
+        let mut lines = vec![header.join(separator)];
+        lines.extend(rows.iter().map(|row| row.join(separator)));
+        let marker = Marker::new(issued, Method::new().weighing_used(used));
+        marks_whatever(lines.join("\n").as_bytes(), &marker)?;
+    }
+}
+
+// --- sound sheets ------------------------------------------------------------------------
+
+/// How a spreadsheet writes.
+#[derive(Debug, Clone, Copy)]
+struct Style {
+    separator: char,
+    mark: char,
+    /// Final zeros of weighings are dropped.
+    drops: bool,
+    ends: &'static str,
+    bom: bool,
+}
+
+const PLAIN: Style = Style {
+    separator: ',',
+    mark: '.',
+    drops: false,
+    ends: "\n",
+    bom: false,
+};
+
+fn style() -> impl Strategy<Value = Style> {
+    let marks = select(vec![
+        (',', '.'),
+        (';', '.'),
+        (';', ','),
+        ('\t', '.'),
+        ('\t', ','),
+    ]);
+    (
+        marks,
+        any::<bool>(),
+        select(vec!["\n", "\r\n"]),
+        any::<bool>(),
+    )
+        .prop_map(|((separator, mark), drops, ends, bom)| Style {
+            separator,
+            mark,
+            drops,
+            ends,
+            bom,
+        })
+}
+
+#[derive(Debug, Clone)]
+struct Class {
+    benches: Vec<Bench>,
+    /// What each bench reports: water, percent, ratio, by so much off.
+    off: Vec<(i128, i128, i128)>,
+    places: u32,
+}
+
+fn class() -> impl Strategy<Value = Class> {
+    let off = || prop_oneof![3 => Just(0_i128), 1 => -40_i128..40];
+    (vec((bench(), (off(), off(), off())), 1..6), 1_u32..=4).prop_map(|(rows, places)| {
+        let (mut benches, off): (Vec<Bench>, Vec<_>) = rows.into_iter().unzip();
+        // So that one cell of the sheet shows the last place of the balance.
+        benches[0].container = benches[0].container / 10 * 10 + 7;
+        Class {
+            benches,
+            off,
+            places,
+        }
+    })
+}
+
+fn text(class: &Class, style: Style) -> String {
+    let mut out = String::from(if style.bom { "\u{FEFF}" } else { "" });
+    let columns = [
+        "bench",
+        "crucible_g",
+        "crucible_hydrate_g",
+        "heated_1_g",
+        "heated_2_g",
+        "heated_3_g",
+        "heated_4_g",
+        "reported_water_g",
+        "reported_percent_water",
+        "reported_ratio",
+    ];
+    let mut row = |cells: Vec<String>| {
+        out.push_str(&cells.join(&style.separator.to_string()));
+        out.push_str(style.ends);
+    };
+    row(columns.map(String::from).to_vec());
+    let marked = |text: String| text.replace('.', &style.mark.to_string());
+    for (number, (bench, off)) in class.benches.iter().zip(&class.off).enumerate() {
+        let mass = |units: i128| {
+            let text = written(units, class.places);
+            marked(match style.drops {
+                true => text.trim_end_matches('0').trim_end_matches('.').into(),
+                false => text,
+            })
+        };
+        let mut cells = vec![
+            format!("B{number}"),
+            mass(bench.container),
+            mass(bench.with_hydrate()),
+        ];
+        cells.extend(bench.heated().map(mass));
+        cells.resize(7, String::new());
+        let water = bench.hydrate - bench.last();
+        let percent = 10_000 * water / bench.hydrate;
+        let ratio = 669 * water / bench.last();
+        let shown = |units: i128, places| marked(written(units.max(0), places));
+        cells.push(shown(water + off.0, class.places));
+        cells.push(shown(percent + off.1, 2));
+        cells.push(shown(ratio + off.2, 2));
+        row(cells);
+    }
+    out
+}
+
+/// What a mark rests on, and the mark.
+fn marks(marked: &Marked) -> Vec<(Option<Ratio>, Option<bool>, Vec<Verdict>)> {
+    let row = |row: &effloresce::class::MarkedRow| {
+        let run = row.run();
+        (
+            run.map(|run| run.ratio().clone()),
+            run.and_then(|run| run.constant_mass())
+                .and_then(|c| c.reached()),
+            row.answers()
+                .iter()
+                .map(|answer| answer.verdict())
+                .collect(),
+        )
+    };
+    marked.rows().iter().map(row).collect()
+}
+
+proptest! {
+    #[test]
+    fn how_a_spreadsheet_writes_costs_nothing(class in class(), style in style()) {
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        let mark = |style| {
+            let sheet = Sheet::read(text(&class, style).as_bytes()).unwrap();
+            marker.mark(&sheet)
+        };
+        let (plain, other) = (mark(PLAIN), mark(style));
+        prop_assert_eq!(marks(&plain), marks(&other));
+        prop_assert_eq!(plain.pooled(), other.pooled());
+        prop_assert_eq!(plain.problems().len(), other.problems().len());
+        prop_assert!(plain.rows().iter().all(|row| row.run().is_some()));
+    }
+
+    /// A bad cell costs its own bench, and no other.
+    #[test]
+    fn a_bad_cell_costs_nobody_else(class in class(), which in any::<prop::sample::Index>()) {
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        let sound = text(&class, PLAIN);
+        let victim = which.index(class.benches.len());
+        let mut lines: Vec<String> = sound.lines().map(String::from).collect();
+        let mut cells: Vec<&str> = lines[victim + 1].split(',').collect();
+        cells[2] = "2l.5";
+        lines[victim + 1] = cells.join(",");
+        let mark = |text: &str| marker.mark(&Sheet::read(text.as_bytes()).unwrap());
+        let (before, after) = (mark(&sound), mark(&lines.join("\n")));
+        prop_assert!(after.rows()[victim].run().is_none());
+        prop_assert_eq!(after.problems().len(), before.problems().len() + 1);
+        prop_assert_eq!(after.problems()[0].cell(), "2l.5");
+        let (mut a, mut b) = (marks(&before), marks(&after));
+        a.remove(victim);
+        b.remove(victim);
+        prop_assert_eq!(a, b);
+    }
+}

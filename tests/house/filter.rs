@@ -1,62 +1,15 @@
 //! The example program `jsonl`, run as a program.
 
-use std::env;
 use std::io::Write;
-use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::thread;
-use std::time::SystemTime;
 
 use serde_json::Value;
 
-/// The example program, which `cargo test` builds before it runs any test.
-fn program() -> PathBuf {
-    let mut path = env::current_exe().expect("this test program has a path");
-    path.pop();
-    if path.ends_with("deps") {
-        path.pop();
-    }
-    path.push("examples");
-    path.push(format!("jsonl{}", env::consts::EXE_SUFFIX));
-    assert!(
-        path.is_file(),
-        "there is no {}: run `cargo test`, or `cargo build --example jsonl` first",
-        path.display()
-    );
-    let built = changed(&path);
-    let sources = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
-    assert!(
-        ["src", "examples/jsonl"]
-            .iter()
-            .all(|folder| newest(&sources.join(folder)) <= built),
-        "{} is older than its source: run `cargo test`, or `cargo build --example jsonl` first",
-        path.display()
-    );
-    path
-}
-
-fn changed(path: &Path) -> SystemTime {
-    let metadata = path.metadata().expect("a file that is there");
-    metadata.modified().expect("files have times")
-}
-
-fn newest(folder: &Path) -> SystemTime {
-    let entries = folder.read_dir().expect("a folder of sources");
-    entries
-        .map(|entry| entry.expect("an entry of a folder").path())
-        .map(|path| {
-            if path.is_dir() {
-                newest(&path)
-            } else {
-                changed(&path)
-            }
-        })
-        .max()
-        .unwrap_or(SystemTime::UNIX_EPOCH)
-}
+use crate::program::built;
 
 pub(crate) fn start() -> Child {
-    Command::new(program())
+    Command::new(built("jsonl", "jsonl"))
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())

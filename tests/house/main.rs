@@ -1,8 +1,17 @@
 //! Tests of the house as a whole.
 
+#[cfg(all(feature = "report", feature = "serde"))]
+mod answer_key;
+mod auto_traits;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod contract;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod envelope;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod filter;
+mod manifest;
+#[cfg(all(feature = "serde", feature = "class"))]
+mod program;
+mod programs;
+mod rooms;
+mod source;

@@ -92,7 +92,7 @@ proptest! {
         for quantity in [Quantity::PercentWater, Quantity::Ratio] {
             prop_assert_eq!(ranges_a.range(quantity), ranges_b.range(quantity));
         }
-        let reached = |run: &Dehydration| run.constant_mass().and_then(|c| c.reached());
+        let reached = |run: &Dehydration| run.constant_mass().and_then(effloresce::gravimetry::Constancy::reached);
         prop_assert_eq!(reached(&a), reached(&b));
         let (u, v) = (a.standard_uncertainty(), b.standard_uncertainty());
         prop_assert!((u - v).abs() <= 1e-9 * u, "{} and {}", u, v);
@@ -291,7 +291,7 @@ proptest! {
             .unwrap();
         let run = run(&method, &bench);
         let budget = run.budget();
-        let mut inputs: Vec<&str> = budget.contributions().iter().map(|c| c.input()).collect();
+        let mut inputs: Vec<&str> = budget.contributions().iter().map(effloresce::number::Contribution::input).collect();
         inputs.sort_unstable();
         let all = inputs.len();
         inputs.dedup();

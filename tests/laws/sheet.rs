@@ -318,10 +318,10 @@ fn marks(marked: &Marked) -> Vec<(Option<Ratio>, Option<bool>, Vec<Verdict>)> {
         (
             run.map(|run| run.ratio().clone()),
             run.and_then(|run| run.constant_mass())
-                .and_then(|c| c.reached()),
+                .and_then(effloresce::gravimetry::Constancy::reached),
             row.answers()
                 .iter()
-                .map(|answer| answer.verdict())
+                .map(effloresce::class::Answer::verdict)
                 .collect(),
         )
     };

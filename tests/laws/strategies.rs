@@ -414,9 +414,7 @@ fn meaning_of<N: Strategy<Value = Number> + Clone + 'static>(
             parts.insert(0, first);
             Meaning { parts, state }
         })
-        .prop_filter("a known gap", |meaning| {
-            !meaning.parts.iter().any(|part| is_gap(part))
-        })
+        .prop_filter("a known gap", |meaning| !meaning.parts.iter().any(is_gap))
 }
 
 /// What is meant and not read back yet: `x[2H]2O`, whose `x²H₂O` is refused, and `C_n`, whose

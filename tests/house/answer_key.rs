@@ -1,0 +1,266 @@
+//! The program `answer_key`, run as a teacher runs it.
+
+use std::fs;
+use std::path::PathBuf;
+use std::process::Command;
+
+use serde_json::Value;
+
+use crate::program::built;
+use crate::source::repository;
+
+struct Ran {
+    status: i32,
+    out: String,
+    err: String,
+}
+
+impl Ran {
+    /// Nothing on standard error, and success.
+    #[track_caller]
+    fn quiet(self) -> String {
+        assert_eq!((self.status, self.err.as_str()), (0, ""));
+        self.out
+    }
+
+    /// One plain sentence on standard error, and no success.
+    #[track_caller]
+    fn complains(&self, with: &str) {
+        assert_ne!(self.status, 0, "{}", self.err);
+        let lines: Vec<&str> = self.err.lines().collect();
+        let [line] = lines[..] else {
+            panic!("not one sentence: {:?}", self.err);
+        };
+        let sentence = line.strip_prefix("answer_key: ").expect(line);
+        assert!(sentence.contains(with), "{sentence}");
+        for jargon in ["Err", "Some(", "None", "panicked", "src/", "::", "{", "}"] {
+            assert!(!sentence.contains(jargon), "{sentence}");
+        }
+    }
+}
+
+fn run(arguments: &[&str]) -> Ran {
+    let output = Command::new(built("answer_key", "answer_key.rs"))
+        .args(arguments)
+        .output()
+        .expect("the program starts");
+    Ran {
+        status: output.status.code().expect("it ends by itself"),
+        out: String::from_utf8(output.stdout).unwrap(),
+        err: String::from_utf8(output.stderr).unwrap(),
+    }
+}
+
+/// A sheet in a file of its own.
+fn sheet(name: &str, text: &str) -> PathBuf {
+    let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+    fs::write(&path, text).unwrap();
+    path
+}
+
+fn on(name: &str, text: &str, arguments: &[&str]) -> Ran {
+    let path = sheet(name, text);
+    let mut all = vec![path.to_str().unwrap()];
+    all.extend(arguments);
+    run(&all)
+}
+
+/// The line of the table that begins with this bench.
+#[track_caller]
+fn line<'a>(text: &'a str, bench: &str) -> Vec<&'a str> {
+    let line = text
+        .lines()
+        .find(|line| line.split("  ").next() == Some(bench));
+    let line = line.unwrap_or_else(|| panic!("no line for {bench}:\n{text}"));
+    line.split_whitespace().collect()
+}
+
+const ISSUED: [&str; 2] = ["--issued", "MgSO4·7H2O"];
+
+#[test]
+fn without_arguments_it_prints_a_whole_key() {
+    let key = run(&[]).quiet();
+    assert!(
+        key.starts_with("An invented class"),
+        "says that it is invented"
+    );
+    let demonstration = repository().join("examples/data/demonstration_class.csv");
+    let demonstration = fs::read_to_string(demonstration).unwrap();
+    let rows = || {
+        demonstration
+            .lines()
+            .skip(2)
+            .map(|row| row.split(',').collect::<Vec<_>>())
+    };
+    let mut benches: Vec<&str> = rows().map(|row| row[0]).collect();
+    benches.dedup();
+    assert!(benches.len() >= 10, "{benches:?}");
+    for row in rows() {
+        // By bench, and each pupil's own section.
+        line(&key, row[0]);
+        assert!(
+            key.contains(&format!("\n{}, {}\n", row[0], row[1])),
+            "{row:?}"
+        );
+    }
+    for section in ["\nThe class\n", "\nCare\n"] {
+        assert!(key.contains(section), "no section{section}");
+    }
+    // 24.984 − 22.676, 23.803 − 22.676; 1.181/18.015 over 1.127/120.361.
+    let agate = line(&key, "Agate");
+    assert_eq!(
+        agate[1..7],
+        ["A1", "2.308", "1.127", "1.181", "51.17", "7.001"]
+    );
+    // It stopped too early, it spilt, it turned the ratio over, its cell is missing.
+    assert!(line(&key, "Epidote").contains(&"no"));
+    assert!(!line(&key, "Fluorite").contains(&"MgSO4·7H2O"));
+    assert!(line(&key, "Beryl").ends_with(&["6/7"]));
+    assert!(line(&key, "Garnet").ends_with(&["not", "marked"]));
+}
+
+/// As a spreadsheet saves it where the comma marks decimals: semicolons, no final zeros.
+#[test]
+fn a_sheet_of_a_spreadsheet_needs_no_option_but_what_was_issued() {
+    let text = "\u{FEFF}Bench;Crucible g;Crucible hydrate g;Heated 1 g;Heated 2 g;Heated 3 g;\
+                Reported ratio;Reported percent water\r\n\
+                Heron;21,352;24,018;22,701;22,656;22,655;1 : 6,99;51,13\r\n\
+                Wren;20,11;22,99;21,56;21,517;21,516;7;51,2\r\n\
+                Crake;20;22,5;21,23;21,22;21,22;7;51\r\n";
+    let key = on("comma.csv", text, &ISSUED).quiet();
+    let heron = line(&key, "Heron");
+    assert_eq!(heron[1..6], ["2.666", "1.303", "1.363", "51.13", "6.989"]);
+    assert_eq!(heron.last(), Some(&"2/2"));
+    // 22,99 is 22.990 on a balance that shows 21,517; 1.474 of 2.880 is 51.18 %.
+    let wren = line(&key, "Wren");
+    assert_eq!(wren[1..5], ["2.880", "1.406", "1.474", "51.18"]);
+    assert_eq!(wren.last(), Some(&"2/2"));
+    assert_eq!(line(&key, "Crake")[1..4], ["2.500", "1.220", "1.280"]);
+    // Any spelling of what was issued.
+    for issued in ["MgSO4.7H2O", "MgSO4 * 7 H2O", "MgSO₄·7H₂O"] {
+        assert_eq!(on("comma.csv", text, &["--issued", issued]).quiet(), key);
+    }
+}
+
+#[test]
+fn during_the_hour_it_says_what_to_do_now() {
+    let during = run(&["--during"]).quiet();
+    let at = |bench: &str| {
+        line(&during, bench);
+        during.find(&format!("\n{bench} ")).unwrap()
+    };
+    // In the greatest trouble first: spilt, still falling, finished.
+    assert!(at("Fluorite") < at("Epidote") && at("Epidote") < at("Agate"));
+    assert_eq!(line(&during, "Epidote")[1..3], ["heat", "again"]);
+    assert_eq!(line(&during, "Agate")[1], "stop");
+    assert!(!during.contains("Answers"), "nothing of the marks");
+
+    // A class that is still heating has done nothing wrong.
+    let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n\
+                Heron,21.352,24.018,22.701,\nWren,20.114,22.987,,\n";
+    let during = on("during.csv", text, &["--issued", "MgSO4.7H2O", "--during"]).quiet();
+    assert_eq!(line(&during, "Heron")[1..3], ["heat", "again"]);
+    assert_eq!(line(&during, "Wren")[1], "heat");
+}
+
+#[test]
+fn json_is_json() {
+    let json: Value = serde_json::from_str(&run(&["--json"]).quiet()).unwrap();
+    let rows = json["rows"].as_array().unwrap();
+    assert_eq!(rows.len(), 13);
+    assert_eq!(rows[0]["bench"], "Agate");
+    assert_eq!(rows[0]["outcome"], "resolved");
+    assert!(rows[0]["ratio"].as_str().unwrap().starts_with("7.0012809"));
+    assert_eq!(json["problems"].as_array().unwrap().len(), 1);
+
+    let text = "bench;hydrate_g;residue_g\nHeron;2,666;1,303\n";
+    let own = on("json.csv", text, &["--issued", "MgSO4.7H2O", "--json"]).quiet();
+    let own: Value = serde_json::from_str(&own).unwrap();
+    assert_eq!(own["rows"][0]["bench"], "Heron");
+}
+
+#[test]
+fn a_wrong_file_name_is_one_sentence() {
+    let ran = run(&["no such sheet.csv", "--issued", "MgSO4·7H2O"]);
+    ran.complains("no such sheet.csv could not be opened");
+    assert_eq!(ran.out, "");
+}
+
+#[test]
+fn an_unreadable_cell_is_one_sentence_and_costs_nobody_else() {
+    let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\n\
+                Heron,21.352,24.018,22.656,22.655,6.99\n\
+                Wren,20.114,22.987,21.5x8,21.517,7\n\
+                Crake,20.000,22.500,21.221,21.220,7.0\n";
+    for (arguments, bench) in [
+        (&ISSUED[..], "1/1"),
+        (&["--issued", "MgSO4.7H2O", "--during"], ""),
+    ] {
+        let ran = on("cell.csv", text, arguments);
+        ran.complains("line 3, column heated_1_g, bench Wren: `21.5x8` is not a number");
+        for other in ["Heron", "Crake"] {
+            let found = line(&ran.out, other);
+            assert!(bench.is_empty() || found.ends_with(&[bench]), "{found:?}");
+        }
+        assert!(ran.out.contains("21.5x8"), "the key says so, too");
+    }
+    let ran = on("cell.csv", text, &["--issued", "MgSO4.7H2O", "--json"]);
+    ran.complains("21.5x8");
+    assert!(serde_json::from_str::<Value>(&ran.out).is_ok());
+}
+
+/// Only what the sheet has can be marked; where a column is missing that one bench alone lacks,
+/// the others are.
+#[test]
+fn a_missing_column_is_one_sentence() {
+    let text = "bench,crucible_g,heated_1_g\nHeron,21.352,22.656\n";
+    let ran = on("column.csv", text, &ISSUED);
+    ran.complains("lacks `crucible_hydrate_g`");
+    assert_eq!(ran.out, "");
+
+    let ran = on("header.csv", "Monday's lesson\n", &ISSUED);
+    ran.complains("header");
+    let ran = on("empty.csv", "", &ISSUED);
+    ran.complains("empty");
+}
+
+#[test]
+fn a_wrong_hydrate_is_one_sentence() {
+    let text = "bench,hydrate_g,residue_g\nHeron,2.666,1.303\n";
+    for (issued, with) in [
+        ("MgS04·7H2O", "zero"),
+        ("MgSO4·7H2", "no hydrate"),
+        ("MgSO4", "no hydrate"),
+        ("MgSO4·xH2O", "no hydrate"),
+        ("Xx·H2O", "not the symbol"),
+        ("", "empty"),
+        ("Tc2O7·H2O", "no standard atomic weight"),
+    ] {
+        let ran = on("issued.csv", text, &["--issued", issued]);
+        ran.complains(with);
+        assert_eq!(ran.out, "", "{issued}");
+    }
+    // And where it is not said at all.
+    on("issued.csv", text, &[]).complains("say what was issued");
+    let ran = on(
+        "issued.csv",
+        text,
+        &["--issued", "MgSO4.7H2O", "--constant-mass", "two"],
+    );
+    ran.complains("--constant-mass");
+}
+
+/// The criterion can be given: 0.044 g apart is constant where 0.05 g are allowed.
+#[test]
+fn the_criterion_is_the_teachers() {
+    let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n\
+                Heron,21.352,24.018,22.700,22.656\n";
+    let constant = |arguments: &[&str]| {
+        let mut all = ISSUED.to_vec();
+        all.extend(arguments);
+        let key = on("criterion.csv", text, &all).quiet();
+        line(&key, "Heron")[7].to_owned()
+    };
+    assert_eq!(constant(&[]), "no");
+    assert_eq!(constant(&["--constant-mass", "0.05"]), "yes");
+}

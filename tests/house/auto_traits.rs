@@ -1,0 +1,113 @@
+//! Public types may cross threads; errors behave as errors.
+
+use std::collections::BTreeSet;
+use std::error::Error;
+
+fn crosses_threads<T: Send + Sync + 'static>() {}
+
+/// Checks the types of a room, and lists them by name.
+macro_rules! rooms {
+    ($($(#[$gate:meta])? $room:ident: $($path:ident)::+ { $($name:ident),+ $(,)? })+) => {
+        /// `room::Name` of all types checked.
+        fn checked() -> BTreeSet<String> {
+            let mut names = BTreeSet::new();
+            $($(#[$gate])? {
+                use $($path)::+ as room;
+                $(
+                    crosses_threads::<room::$name>();
+                    names.insert(format!("{}::{}", stringify!($room), stringify!($name)));
+                )+
+            })+
+            names
+        }
+    };
+}
+
+rooms! {
+    error: effloresce { Error }
+    text: effloresce { Note, Span }
+    number: effloresce::number {
+        Budget, Contribution, DecimalMark, Error, ErrorKind, Figures, Ratio, Reading, Rounded,
+        TieRule,
+    }
+    element: effloresce::element {
+        Atom, AtomicWeight, AtomicWeights, Edition, Element, Error, ErrorKind, StandardWeight,
+        Values,
+    }
+    formula: effloresce::formula {
+        Composition, Description, Error, ErrorKind, Formula, MolarMass, PartDescription, State,
+    }
+    working: effloresce::working { Step, Working }
+    gravimetry: effloresce::gravimetry {
+        Advice, Candidate, Check, Constancy, ConstantMass, Defensible, Dehydration, Error,
+        ErrorKind, Method, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
+        Weighings,
+    }
+    #[cfg(feature = "class")]
+    class: effloresce::class {
+        Answer, Error, ErrorKind, Marked, MarkedRow, Marker, Pooled, Problem, Reported,
+        ReportedValue, Row, Sheet, SheetReader, Verdict,
+    }
+}
+
+#[test]
+fn every_public_type_is_send_and_sync() {
+    let checked = checked();
+    assert!(checked.len() >= 50, "{} types", checked.len());
+}
+
+/// The list above is whole: it has every public type that the sources declare. (The compiler warns
+/// of one that is declared `pub` and not in reach.)
+#[cfg(feature = "class")]
+#[test]
+fn every_public_type_is_listed() {
+    use crate::source::{sources, tokens};
+
+    let mut declared = BTreeSet::new();
+    for (file, source) in sources() {
+        let room = file.split(['/', '.']).next().unwrap();
+        let tokens = tokens(&source);
+        for t in tokens.windows(3) {
+            let kind = ["struct", "enum", "union", "type"]
+                .iter()
+                .any(|kind| t[1].is(kind));
+            if let (true, true, Some(name)) = (t[0].is("pub"), kind, t[2].word()) {
+                declared.insert(format!("{room}::{name}"));
+            }
+        }
+        // A room's error is made by a macro that is told its two names.
+        for t in tokens.windows(6) {
+            if t[0].is("room_error") && t[1].is("!") && t[4].is(",") {
+                for name in [&t[3], &t[5]] {
+                    declared.insert(format!("{room}::{}", name.word().unwrap()));
+                }
+            }
+        }
+    }
+    // The macro's own `$name` is no type.
+    assert_eq!(checked(), declared);
+}
+
+/// An error that `?` and `Box<dyn Error + Send + Sync>` take, one pointer wide, so that a result is
+/// not larger for it.
+fn is_a_small_error<E: Error + Send + Sync + Clone + PartialEq + 'static>() {
+    assert_eq!(size_of::<E>(), size_of::<usize>());
+    assert_eq!(size_of::<Result<(), E>>(), size_of::<usize>());
+}
+
+#[test]
+fn errors_are_errors() {
+    is_a_small_error::<effloresce::number::Error>();
+    is_a_small_error::<effloresce::element::Error>();
+    is_a_small_error::<effloresce::formula::Error>();
+    is_a_small_error::<effloresce::gravimetry::Error>();
+    #[cfg(feature = "class")]
+    is_a_small_error::<effloresce::class::Error>();
+
+    fn is_an_error<E: Error + Send + Sync + 'static>() {}
+    is_an_error::<effloresce::Error>();
+    assert!(size_of::<effloresce::Error>() <= 2 * size_of::<usize>());
+    let boxed: Box<dyn Error + Send + Sync> =
+        Box::new("Xx".parse::<effloresce::Formula>().unwrap_err());
+    assert!(!boxed.to_string().is_empty());
+}

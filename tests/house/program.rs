@@ -1,0 +1,45 @@
+//! The example programs that `cargo test` builds before it runs any test.
+
+use std::env;
+use std::path::{Path, PathBuf};
+use std::time::SystemTime;
+
+use crate::source::{files, repository};
+
+/// The built program; `source` is its file or folder below `examples/`.
+pub(crate) fn built(name: &str, source: &str) -> PathBuf {
+    let mut path = env::current_exe().expect("this test program has a path");
+    path.pop();
+    if path.ends_with("deps") {
+        path.pop();
+    }
+    path.push("examples");
+    path.push(format!("{name}{}", env::consts::EXE_SUFFIX));
+    let first = format!("run `cargo test`, or `cargo build --example {name}` first");
+    assert!(path.is_file(), "there is no {}: {first}", path.display());
+    let sources = [
+        repository().join("src"),
+        repository().join("examples").join(source),
+    ];
+    let newest = sources.iter().map(|source| changed(source)).max();
+    assert!(
+        newest <= Some(changed(&path)),
+        "{} is older than its source: {first}",
+        path.display()
+    );
+    path
+}
+
+/// When a file, or the last of a folder's, was changed.
+fn changed(path: &Path) -> SystemTime {
+    let time = |path: &Path| {
+        let metadata = path.metadata().expect("a file that is there");
+        metadata.modified().expect("files have times")
+    };
+    if path.is_dir() {
+        let times = files(path).into_iter().map(|file| time(&file));
+        times.max().unwrap_or(SystemTime::UNIX_EPOCH)
+    } else {
+        time(path)
+    }
+}

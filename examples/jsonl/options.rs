@@ -5,7 +5,7 @@ use std::borrow::Cow;
 
 use effloresce::element::{Edition, Values};
 use effloresce::gravimetry::{self, ConstantMass, Method, Net, WeighingUsed, Weighings};
-use effloresce::{AtomicWeights, Element, Formula, Reading};
+use effloresce::{AtomicWeights, Element, Formula, Note, Reading};
 
 use crate::json::{Json, Object};
 use crate::reply::{Failure, shown};
@@ -95,14 +95,14 @@ pub(crate) fn strict(request: &Object<'_>) -> Result<bool, Failure> {
 }
 
 /// The formula in a field, read as strictly as the request asks.
-pub(crate) fn formula(request: &Object<'_>, field: &str) -> Result<Formula, Failure> {
+pub(crate) fn formula(request: &Object<'_>, field: &str) -> Result<(Formula, Vec<Note>), Failure> {
     let strict = strict(request)?;
     request.required(field, |value| {
         let text: Cow<'_, str> = value.text()?;
         if strict {
-            Ok(text.parse()?)
+            Ok((text.parse()?, Vec::new()))
         } else {
-            Ok(Formula::read(&text)?.0)
+            Ok(Formula::read(&text)?)
         }
     })
 }
@@ -112,8 +112,8 @@ pub(crate) fn hydrate(
     request: &Object<'_>,
     field: &str,
     method: &Method,
-) -> Result<Formula, Failure> {
-    let hydrate = formula(request, field)?;
+) -> Result<(Formula, Vec<Note>), Failure> {
+    let (hydrate, notes) = formula(request, field)?;
     let known = hydrate.molar_mass(method.atomic_weights());
     known.map_err(|error| Failure::from(error).within(field))?;
     if !hydrate.is_hydrate() {
@@ -123,7 +123,7 @@ pub(crate) fn hydrate(
                 .help("give the hydrate that was issued, such as MgSO4·7H2O"),
         );
     }
-    Ok(hydrate)
+    Ok((hydrate, notes))
 }
 
 /// The readings of one bench, in one of their three forms.

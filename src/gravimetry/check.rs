@@ -91,6 +91,13 @@ struct Figures {
 }
 
 impl Check {
+    /// Adds what was noted when the issued formula's text was read.
+    #[must_use]
+    pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
+        self.reasons.extend(notes);
+        self
+    }
+
     /// What to do.
     #[must_use]
     pub fn advice(&self) -> Advice {
@@ -165,6 +172,7 @@ impl Method {
                     .help("give the weighings of the container"),
             ));
         };
+        let criterion = self.constant_mass.sound()?;
         let (Some(waters), Some(salt)) = (issued.waters(), issued.anhydrous()) else {
             return Err(Error::new(
                 ErrorKind::NotASalt,
@@ -195,7 +203,7 @@ impl Method {
                 figures: None,
             });
         }
-        let constancy = series.constancy(self.constant_mass);
+        let constancy = series.constancy(criterion);
         let taken = &b - &c;
         // The container with what is left of the hydrate when it holds `left` waters.
         let weighs = |left: &Ratio| {

@@ -232,7 +232,7 @@ impl Method {
         let (c, b) = (series.container.value(), series.with_hydrate.value());
         possible(series, &used)?;
         let division = series.division;
-        let constancy = series.constancy(self.constant_mass);
+        let constancy = series.constancy(self.constant_mass.sound()?);
         let residue = &used.value - &c;
         let water = &b - &used.value;
         let hydrate = &b - &c;
@@ -476,6 +476,13 @@ fn find_percent(percent: &Reading, division: &Ratio) -> Result<Found, Error> {
 
 /// The salt to work with: as given where it is anhydrous, without its water where that is open.
 fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
+    if salt.is_electron() {
+        return Err(Error::new(
+            ErrorKind::NotASalt,
+            Detail::new(format!("{salt} is no salt"))
+                .help("give the anhydrous salt, such as MgSO4"),
+        ));
+    }
     if !salt.is_hydrate() {
         return Ok(salt.clone());
     }
@@ -726,6 +733,17 @@ impl Dehydration {
                 ))
             }
         }
+    }
+
+    pub(super) fn division(&self) -> &Ratio {
+        &self.found.division
+    }
+
+    /// Adds what was noted when the salt's text was read.
+    #[must_use]
+    pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
+        self.warnings.extend(notes);
+        self
     }
 
     /// The weight tables and roundings that careful work on these readings may use.

@@ -242,6 +242,10 @@ fn the_salt_is_anhydrous_or_open() {
     );
     assert_eq!(error.help(), Some("give the anhydrous salt, MgSO4"));
     let error = Method::new()
+        .dehydration(&formula("e^-"), &finch())
+        .unwrap_err();
+    assert_eq!(error.to_string(), "e^- is no salt");
+    let error = Method::new()
         .dehydration(&formula("TcO2"), &finch())
         .unwrap_err();
     assert_eq!(error.code(), "no_standard_weight");
@@ -517,6 +521,21 @@ fn rules_out_of_range_are_refused() {
     assert!(Method::new().repeatability(f64::NAN).is_err());
     assert!(Method::new().repeatability(-0.1).is_err());
     assert!(Method::new().coverage(0.0).is_err());
+    let negative = Method::new().constant_mass(ConstantMass::Absolute(read("-0.002")));
+    assert_eq!(
+        negative
+            .dehydration(&formula("MgSO4"), &finch())
+            .unwrap_err()
+            .code(),
+        "out_of_range"
+    );
+    assert_eq!(
+        negative
+            .check(&formula("MgSO4·7H2O"), &finch())
+            .unwrap_err()
+            .code(),
+        "out_of_range"
+    );
     assert!(Method::new().candidates([Ratio::ZERO]).is_err());
     assert!(Method::new().candidates((1..60).map(Ratio::from)).is_err());
 }

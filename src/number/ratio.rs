@@ -452,7 +452,8 @@ impl FromStr for Ratio {
             return Ok(text.parse::<Reading>()?.value());
         };
         let above: Reading = above.parse()?;
-        let below: Reading = below.parse()?;
+        let offset = text.len() - below.len();
+        let below: Reading = below.parse().map_err(|e: Error| e.shifted(offset))?;
         above.value().checked_div(&below.value()).ok_or_else(|| {
             Error::new(
                 super::ErrorKind::NotANumber,
@@ -572,6 +573,8 @@ mod tests {
     #[test]
     fn division_by_zero_is_an_error() {
         assert!("1/0".parse::<Ratio>().is_err());
+        let error = "8/x".parse::<Ratio>().unwrap_err();
+        assert_eq!(error.span(), Some(crate::Span::new(2, 3)));
         assert!(Ratio::ONE.checked_div(&Ratio::ZERO).is_none());
     }
 }

@@ -44,6 +44,8 @@ fn newest(folder: &Path) -> SystemTime {
     let entries = folder.read_dir().expect("a folder of sources");
     entries
         .map(|entry| entry.expect("an entry of a folder").path())
+        // Unit tests are no part of the program, so changing them does not build it anew.
+        .filter(|path| path.file_stem().is_none_or(|name| name != "tests"))
         .map(|path| {
             if path.is_dir() {
                 newest(&path)

@@ -228,7 +228,10 @@ impl<'a> Scan<'a> {
         };
         Error::new(
             ErrorKind::NotANumber,
-            detail.help("write digits with one decimal point, such as 2.50"),
+            detail.help(match self.mark {
+                DecimalMark::Point => "write digits with one decimal point, such as 2.50",
+                DecimalMark::CommaOrPoint => "write digits with one decimal mark, such as 2,50",
+            }),
         )
     }
 

@@ -102,7 +102,7 @@ fn by_bench(marked: &Marked, out: &mut impl Write) -> fmt::Result {
             own(Quantity::WaterMass),
             own(Quantity::PercentWater),
             own(Quantity::Ratio),
-            run.map_or_else(String::new, |run| two_figures(run.standard_uncertainty())),
+            run.map_or_else(String::new, uncertainty),
             constant.to_string(),
             run.map_or_else(String::new, concluded),
             marks(row),
@@ -116,6 +116,15 @@ fn marks(row: &MarkedRow) -> String {
         Some(total) if !row.answers().is_empty() => format!("{total}/{}", row.answers().len()),
         Some(_) => String::new(),
         None => "not marked".into(),
+    }
+}
+
+/// The standard uncertainty of the ratio. While the mass still changes, the balance's part of it
+/// would be mistaken for the whole.
+fn uncertainty(run: &Dehydration) -> String {
+    match run.constant_mass().and_then(Constancy::reached) {
+        Some(false) => String::new(),
+        _ => two_figures(run.standard_uncertainty()),
     }
 }
 

@@ -44,7 +44,7 @@ fn masses_with_their_units() {
 
 #[test]
 fn masses_that_are_none() {
-    let number = "write digits with one decimal point, such as 2.50";
+    let number = "write digits with one decimal mark, such as 2,50";
     bad_mass(
         "21,5x8",
         "bad_number",
@@ -226,8 +226,8 @@ fn ratios_alone_and_in_pairs() {
     bad_ratio(
         "1 : 6,9x9",
         "bad_number",
-        "`6,9x9` is not a number: `x` has no place in it; write digits with one decimal point, \
-         such as 2.50",
+        "`6,9x9` is not a number: `x` has no place in it; write digits with one decimal mark, \
+         such as 2,50",
     );
 }
 

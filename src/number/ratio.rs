@@ -191,6 +191,29 @@ impl Ratio {
         -&(-self).floor()
     }
 
+    /// The shortest decimal that reads back as this binary floating-point number; `None` where it
+    /// is not finite.
+    ///
+    /// ```
+    /// # use effloresce::Ratio;
+    /// assert_eq!(Ratio::from_float(0.1).unwrap().to_string(), "0.1");
+    /// assert!(Ratio::from_float(f64::NAN).is_none());
+    /// ```
+    #[must_use]
+    pub fn from_float(value: f64) -> Option<Ratio> {
+        if !value.is_finite() {
+            return None;
+        }
+        let text = alloc::format!("{value:e}");
+        let (digits, exponent) = text.split_once('e')?;
+        let places = digits
+            .split_once('.')
+            .map_or(0, |(_, decimals)| decimals.len());
+        let mantissa: i128 = digits.replace('.', "").parse().ok()?;
+        let exponent = exponent.parse::<i32>().ok()? - i32::try_from(places).ok()?;
+        Some(&Ratio::from(mantissa) * &Ratio::power_of_ten(exponent))
+    }
+
     /// The nearest binary floating-point number, for uncertainties and statistics only.
     #[must_use]
     pub fn to_f64(&self) -> f64 {

@@ -342,7 +342,7 @@ impl<'a> Scan<'a> {
 }
 
 /// At most the first forty characters, so that no error is longer than a line.
-fn shorten(text: &str) -> alloc::borrow::Cow<'_, str> {
+pub(super) fn shorten(text: &str) -> alloc::borrow::Cow<'_, str> {
     match text.char_indices().nth(40) {
         None => text.into(),
         Some((end, _)) => format!("{}…", &text[..end]).into(),

@@ -85,6 +85,30 @@ impl Rounded {
         self.places
     }
 
+    /// In scientific notation, with one digit before the point: `1.50e3`. [`Reading`] reads it
+    /// back with the same figures.
+    ///
+    /// [`Reading`]: crate::Reading
+    ///
+    /// ```
+    /// use effloresce::{Ratio, number::TieRule};
+    /// assert_eq!(Ratio::from(1500).to_figures(3, TieRule::Even).to_scientific(), "1.50e3");
+    /// assert_eq!("0.00123".parse::<Ratio>()?.to_figures(2, TieRule::Even).to_scientific(), "1.2e-3");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_scientific(&self) -> alloc::string::String {
+        let text = self.units.integer_digits();
+        let (sign, digits) = match text.strip_prefix('-') {
+            Some(digits) => ("-", digits),
+            None => ("", text.as_str()),
+        };
+        let (first, rest) = digits.split_at(digits.len().min(1));
+        let point = if rest.is_empty() { "" } else { "." };
+        let length = i32::try_from(rest.len()).unwrap_or(0);
+        alloc::format!("{sign}{first}{point}{rest}e{}", length - self.places)
+    }
+
     /// Whether the other tie rule would have given other digits.
     #[must_use]
     pub fn ties_differ(&self) -> bool {

@@ -130,11 +130,9 @@ fn uncertainty(run: &Dehydration) -> String {
 
 /// An uncertainty to two significant figures.
 fn two_figures(value: f64) -> String {
-    // Through the shortest text of the number, which is exact enough for two figures.
-    match format!("{value:e}").parse::<Ratio>() {
-        Ok(value) => value.to_figures(2, TieRule::Even).to_string(),
-        Err(_) => "?".into(),
-    }
+    Ratio::from_float(value).map_or_else(String::new, |value| {
+        value.to_figures(2, TieRule::Even).to_string()
+    })
 }
 
 fn concluded(run: &Dehydration) -> String {

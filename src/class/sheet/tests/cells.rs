@@ -91,7 +91,7 @@ fn masses_that_are_none() {
     bad_mass(
         "1e-29 mg",
         "bad_number",
-        "`1e-29 mg` has more digits than can be kept",
+        "`1e-29 mg` has more digits than can be kept; write at most 28 digits",
     );
     let long = "x".repeat(200);
     bad_mass(
@@ -221,7 +221,7 @@ fn ratios_alone_and_in_pairs() {
     bad_ratio(
         "6,99 mol",
         "bad_unit",
-        "`6,99 mol` has the unit `mol`; a ratio has no unit",
+        "`6,99 mol` has the unit `mol`; write the number without a unit",
     );
     bad_ratio(
         "1 : 6,9x9",

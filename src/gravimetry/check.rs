@@ -3,7 +3,6 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::dehydration::read_uncertainty;
 use super::salts::known_hydrates;
 use super::series::{Constancy, Form, Series};
 use super::{Error, ErrorKind, Method, Weighings};
@@ -297,7 +296,7 @@ impl Method {
     /// The largest of the criterion, three standard uncertainties of the mass of water, and 1 %
     /// of the loss expected.
     fn tolerance(&self, series: &Series<'_>, constancy: &Constancy, loss: &Ratio) -> Ratio {
-        let d = read_uncertainty(series.division);
+        let d = self.of_one_reading(series.division);
         let mut variance = 2.0 * d * d;
         if constancy.reached() == Some(true) {
             let limit = rectangular(constancy.criterion().to_f64());

@@ -357,6 +357,7 @@ impl Series<'_> {
             })),
             _ => {}
         }
+        notes.extend(self.does_not_settle(&constancy.criterion));
         notes.extend(self.gains(&constancy.criterion));
         if criterion_given && constancy.criterion < *self.division {
             notes.push(
@@ -373,6 +374,32 @@ impl Series<'_> {
             );
         }
         notes
+    }
+
+    /// Falls that do not get smaller: nothing shows that they would come to an end.
+    fn does_not_settle(&self, criterion: &Ratio) -> Option<Note> {
+        let [.., first, second, third] = self.heated else {
+            return None;
+        };
+        let (before, last) = (
+            &first.value() - &second.value(),
+            &second.value() - &third.value(),
+        );
+        if before <= *criterion || last < before {
+            return None;
+        }
+        let (before, last) = (self.shown(&before), self.shown(&last));
+        Some(
+            Note::new(
+                "does_not_settle",
+                format!(
+                    "The last two falls, {before} g and {last} g, do not get smaller: heating is short of the loss \
+                     of water, or the salt itself decomposes."
+                ),
+            )
+            .with("fall_before", before)
+            .with("last_fall", last),
+        )
     }
 
     /// Every weighing after heating that is heavier than the one before it by more than the

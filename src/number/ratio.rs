@@ -276,6 +276,21 @@ impl Ratio {
         Rounded::to_places(self, places, ties)
     }
 
+    /// This value rounded to a multiple of a step, such as the division of a balance or of a
+    /// scale; `None` where the step is nought or no ending decimal.
+    ///
+    /// ```
+    /// use effloresce::{Ratio, number::TieRule};
+    /// let value: Ratio = "22.6543".parse()?;
+    /// let shown = value.to_multiple(&"0.002".parse()?, TieRule::Even).unwrap();
+    /// assert_eq!(shown.to_string(), "22.654");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_multiple(&self, step: &Ratio, ties: TieRule) -> Option<Rounded> {
+        Rounded::to_multiple(self, step, ties)
+    }
+
     /// This value rounded to a number of significant figures (at least one).
     ///
     /// ```

@@ -99,8 +99,8 @@ fn masses_that_are_none() {
         "bad_unit",
         &format!(
             "`2 {}…` has the unit `{}…`; write the mass in g or mg",
-            &long[..58],
-            &long[..60]
+            &long[..38],
+            &long[..40]
         ),
     );
 }

@@ -251,19 +251,19 @@ impl Paths {
             keepings.push(Keeping::Figures(kept, TieRule::AwayFromZero));
         }
         // A molar mass is an intermediate value, too: kept in full or rounded, whatever becomes
-        // of the amounts. Dividing is monotonic, so the least and the greatest serve for all.
+        // of the amounts. Rounding and dividing keep the order, so the ends serve for all.
         let molar = |formula: &Formula| {
             let of_tables = tables
                 .iter()
-                .filter_map(|table| formula.molar_mass(table).ok());
-            of_tables
-                .flat_map(|m| {
-                    keepings
-                        .iter()
-                        .map(move |k| Range::point(k.keep(m.exact())))
-                })
+                .filter_map(|table| formula.molar_mass(table).ok())
+                .map(|m| Range::point(m.exact().clone()))
                 .reduce(Range::join)
-                .unwrap_or(Range::point(Ratio::ZERO))
+                .unwrap_or(Range::point(Ratio::ZERO));
+            keepings
+                .iter()
+                .map(|k| Range::new(k.keep(&of_tables.low), k.keep(&of_tables.high)))
+                .reduce(Range::join)
+                .unwrap_or(of_tables)
         };
         Paths {
             salt: molar(salt),

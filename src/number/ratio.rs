@@ -120,6 +120,9 @@ impl Ratio {
     /// Ten to the power `exponent`.
     pub(crate) fn power_of_ten(exponent: i32) -> Ratio {
         let magnitude = exponent.unsigned_abs();
+        if (-38..0).contains(&exponent) {
+            return Ratio(Repr::Small(Small::new_raw(1, 10_i128.pow(magnitude))));
+        }
         let power = if magnitude <= 38 {
             Ratio::from(10_i128.pow(magnitude))
         } else {
@@ -370,7 +373,8 @@ impl Ratio {
         let size = self.abs();
         let guess = match &size.0 {
             Repr::Small(small) => {
-                digits(&small.numer().to_string()) - digits(&small.denom().to_string())
+                let digits = |n: i128| i32::try_from(n.unsigned_abs().ilog10()).unwrap_or(0);
+                digits(*small.numer()) - digits(*small.denom())
             }
             Repr::Big(big) => digits(&big.numer().to_string()) - digits(&big.denom().to_string()),
         };

@@ -136,7 +136,14 @@ impl Reading {
     /// The exact value.
     #[must_use]
     pub fn value(&self) -> Ratio {
-        &Ratio::from(self.mantissa) * &Ratio::power_of_ten(i32::from(self.exponent))
+        let (size, above) = (u32::from(self.exponent.unsigned_abs()), self.exponent > 0);
+        let below = 10_i128.pow(if above { 0 } else { size });
+        let value = Ratio::new(self.mantissa, below).unwrap_or_default();
+        if above {
+            &value * &Ratio::power_of_ten(i32::from(self.exponent))
+        } else {
+            value
+        }
     }
 
     /// The number of decimal places written (negative for `1.5e3`).

@@ -80,8 +80,10 @@ fn sheet(arguments: &Arguments) -> Result<Sheet, String> {
     let Some(path) = &arguments.sheet else {
         return Sheet::read(DEMONSTRATION.as_bytes()).map_err(|error| explain(&error.into()));
     };
-    let file = File::open(path)
-        .map_err(|error| format!("{} could not be opened: {error}", path.display()))?;
+    let file = File::open(path).map_err(|error| match error.kind() {
+        io::ErrorKind::NotFound => format!("there is no file {}", path.display()),
+        _ => format!("{} could not be opened: {error}", path.display()),
+    })?;
     Sheet::read(file).map_err(|error| format!("{}: {}", path.display(), explain(&error.into())))
 }
 

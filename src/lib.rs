@@ -17,7 +17,7 @@
 //! let run = Method::new().dehydration(&"MgSO4".parse()?, &bench)?;
 //!
 //! assert_eq!(run.outcome(), &Outcome::Resolved("MgSO4·7H2O".parse()?));
-//! assert_eq!(run.ratio().to_string(), "236468029/33835335"); // exact: 6.9888…
+//! assert_eq!(run.ratio().to_string(), "164052043/23473545"); // exact: 6.9888…
 //! assert!((run.standard_uncertainty() - 0.013).abs() < 0.001);
 //! # Ok::<(), effloresce::Error>(())
 //! ```

@@ -167,6 +167,13 @@ macro_rules! room_error {
                 $name(alloc::boxed::Box::new((kind, detail)))
             }
 
+            /// The same error in a longer text, in which what was read begins at `by`.
+            pub(crate) fn shifted(mut self, by: usize) -> Self {
+                let span = &mut self.0.1.span;
+                *span = span.map(|s| $crate::Span::new(s.start + by, s.end + by));
+                self
+            }
+
             /// What went wrong, for a program to match on.
             #[must_use]
             pub fn kind(&self) -> $kind {

@@ -1,7 +1,7 @@
 //! `check`: what a bench should do next, from its readings so far.
 
-use effloresce::Formula;
 use effloresce::gravimetry::{Method, Weighings};
+use effloresce::{Formula, Note};
 use serde_json::value::RawValue;
 
 use crate::json::Object;
@@ -10,6 +10,7 @@ use crate::reply::{self, Failure};
 
 struct Request {
     issued: Formula,
+    notes: Vec<Note>,
     weighings: Weighings,
     method: Method,
 }
@@ -22,8 +23,10 @@ impl Request {
             &options::METHOD,
             &options::ENVELOPE,
         ])?;
+        let (issued, notes) = options::formula(request, "issued")?;
         Ok(Request {
-            issued: options::formula(request, "issued")?,
+            notes,
+            issued,
             weighings: options::readings(request)?,
             method: options::method(request)?,
         })
@@ -36,5 +39,5 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         .method
         .check(&request.issued, &request.weighings)
         .map_err(|error| options::blame(error, "issued", "crucible"))?;
-    reply::result(&check)
+    reply::result(&check.with_notes(request.notes))
 }

@@ -1,7 +1,7 @@
 //! `dehydration`: the degree of hydration that the readings of one bench give.
 
-use effloresce::Formula;
 use effloresce::gravimetry::{Method, Weighings};
+use effloresce::{Formula, Note};
 use serde_json::value::RawValue;
 
 use crate::json::{Json, Object};
@@ -13,6 +13,7 @@ const MOST_CANDIDATES: usize = 1_000;
 
 struct Request {
     salt: Formula,
+    notes: Vec<Note>,
     weighings: Weighings,
     method: Method,
 }
@@ -34,8 +35,10 @@ impl Request {
                 .candidates(candidates)
                 .map_err(|error| Failure::from(error).within("candidates"))?;
         }
+        let (salt, notes) = options::formula(request, "salt")?;
         Ok(Request {
-            salt: options::formula(request, "salt")?,
+            notes,
+            salt,
             weighings: options::readings(request)?,
             method,
         })
@@ -48,5 +51,5 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         .method
         .dehydration(&request.salt, &request.weighings)
         .map_err(|error| options::blame(error, "salt", "heated"))?;
-    reply::result(&dehydration)
+    reply::result(&dehydration.with_notes(request.notes))
 }

@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 use std::fmt;
 
+use effloresce::number::{DecimalMark, Unit};
 use effloresce::{Ratio, Reading};
 use serde::Deserialize;
 use serde::de::{Deserializer, MapAccess, SeqAccess, Visitor};
@@ -72,6 +73,19 @@ impl<'a> Json<'a> {
             "a number" => Ok(self.0.get().parse()?),
             _ => Err(self.expected("a quantity, as a text or a number,")),
         }
+    }
+
+    /// A quantity that may have its unit behind it: `"1303.5 mg"`.
+    pub(crate) fn quantity_in(self, unit: Unit) -> Result<Reading, Failure> {
+        match self.kind() {
+            "a text" => Ok(Reading::read_in(unit, &self.text()?, DecimalMark::Point)?),
+            _ => self.quantity(),
+        }
+    }
+
+    /// A mass in grams, or with its unit.
+    pub(crate) fn mass(self) -> Result<Reading, Failure> {
+        self.quantity_in(Unit::Gram)
     }
 
     /// An exact number of something: as a quantity, or as a fraction (`"8/3"`).

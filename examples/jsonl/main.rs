@@ -15,6 +15,7 @@ mod lines;
 mod options;
 mod read_sheet;
 mod reply;
+mod round;
 
 use std::io::{self, BufWriter, ErrorKind, Write};
 use std::process::ExitCode;
@@ -29,11 +30,12 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 4] = [
+const OPERATIONS: [(&str, Run); 5] = [
     ("check", check::run),
     ("dehydration", dehydration::run),
     ("formula", formula::run),
     ("read_sheet", read_sheet::run),
+    ("round", round::run),
 ];
 
 fn main() -> ExitCode {

@@ -5,7 +5,8 @@ use std::borrow::Cow;
 
 use effloresce::element::{Edition, Values};
 use effloresce::gravimetry::{self, ConstantMass, Method, Net, WeighingUsed, Weighings};
-use effloresce::{AtomicWeights, Element, Formula, Reading};
+use effloresce::number::Unit;
+use effloresce::{AtomicWeights, Element, Formula, Note, Reading};
 
 use crate::json::{Json, Object};
 use crate::reply::{Failure, shown};
@@ -95,14 +96,14 @@ pub(crate) fn strict(request: &Object<'_>) -> Result<bool, Failure> {
 }
 
 /// The formula in a field, read as strictly as the request asks.
-pub(crate) fn formula(request: &Object<'_>, field: &str) -> Result<Formula, Failure> {
+pub(crate) fn formula(request: &Object<'_>, field: &str) -> Result<(Formula, Vec<Note>), Failure> {
     let strict = strict(request)?;
     request.required(field, |value| {
         let text: Cow<'_, str> = value.text()?;
         if strict {
-            Ok(text.parse()?)
+            Ok((text.parse()?, Vec::new()))
         } else {
-            Ok(Formula::read(&text)?.0)
+            Ok(Formula::read(&text)?)
         }
     })
 }
@@ -112,8 +113,8 @@ pub(crate) fn hydrate(
     request: &Object<'_>,
     field: &str,
     method: &Method,
-) -> Result<Formula, Failure> {
-    let hydrate = formula(request, field)?;
+) -> Result<(Formula, Vec<Note>), Failure> {
+    let (hydrate, notes) = formula(request, field)?;
     let known = hydrate.molar_mass(method.atomic_weights());
     known.map_err(|error| Failure::from(error).within(field))?;
     if !hydrate.is_hydrate() {
@@ -123,7 +124,7 @@ pub(crate) fn hydrate(
                 .help("give the hydrate that was issued, such as MgSO4·7H2O"),
         );
     }
-    Ok(hydrate)
+    Ok((hydrate, notes))
 }
 
 /// The readings of one bench, in one of their three forms.
@@ -146,22 +147,22 @@ pub(crate) fn readings(request: &Object<'_>) -> Result<Weighings, Failure> {
         .within(other)
         .help(FORMS)),
         [one] if series.contains(&one) => {
-            let container = request.required("crucible", Json::quantity)?;
-            let with_hydrate = request.required("crucible_hydrate", Json::quantity)?;
+            let container = request.required("crucible", Json::mass)?;
+            let with_hydrate = request.required("crucible_hydrate", Json::mass)?;
             let heated =
-                request.required("heated", |value| value.list(MOST_HEATINGS, Json::quantity))?;
+                request.required("heated", |value| value.list(MOST_HEATINGS, Json::mass))?;
             Ok(Weighings::new(container, with_hydrate, heated))
         }
         [one] if net.contains(&one) => {
-            let hydrate = request.required("hydrate_mass", Json::quantity)?;
-            let residue = request.required("residue_mass", Json::quantity)?;
+            let hydrate = request.required("hydrate_mass", Json::mass)?;
+            let residue = request.required("residue_mass", Json::mass)?;
             let net = request.optional("net", |value| {
                 value.choice(&[("tared", Net::Tared), ("subtracted", Net::Subtracted)])
             })?;
             Ok(Weighings::net(hydrate, residue, net.unwrap_or_default()))
         }
         [_] => Ok(Weighings::percent_water(
-            request.required("percent_water", Json::quantity)?,
+            request.required("percent_water", |value| value.quantity_in(Unit::Percent))?,
         )),
     }
 }
@@ -183,7 +184,10 @@ pub(crate) fn method(request: &Object<'_>) -> Result<Method, Failure> {
         method = method.weighing_used(rule);
     }
     for (field, set) in SETTINGS {
-        let value = request.optional(field, Json::quantity)?;
+        let value = request.optional(field, |value| match field {
+            "readability" => value.mass(),
+            _ => value.quantity(),
+        })?;
         if let Some(value) = value {
             method = set(method, value).map_err(|error| Failure::from(error).within(field))?;
         }
@@ -226,7 +230,10 @@ fn criterion(rule: &Object<'_>) -> Result<ConstantMass, Failure> {
         .help(ONE));
     }
     rule.required(name, |value| {
-        let limit = value.quantity()?;
+        let limit = match *name {
+            "absolute" => value.mass()?,
+            _ => value.quantity()?,
+        };
         if limit.value().is_negative() {
             return Err(Failure::new(
                 "out_of_range",

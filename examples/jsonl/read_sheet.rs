@@ -2,9 +2,9 @@
 
 use std::borrow::Cow;
 
-use effloresce::Formula;
 use effloresce::class::{Marker, Sheet};
 use effloresce::gravimetry::Method;
+use effloresce::{Formula, Note};
 use serde_json::value::RawValue;
 
 use crate::json::{Json, Object};
@@ -14,6 +14,7 @@ use crate::reply::{self, Failure};
 struct Request<'a> {
     text: Cow<'a, str>,
     issued: Formula,
+    notes: Vec<Note>,
     method: Method,
 }
 
@@ -32,9 +33,11 @@ impl<'a> Request<'a> {
             )
         })?;
         let method = options::method(request)?;
+        let (issued, notes) = options::hydrate(request, "issued", &method)?;
         Ok(Request {
             text: request.required("text", Json::text)?,
-            issued: options::hydrate(request, "issued", &method)?,
+            issued,
+            notes,
             method,
         })
     }
@@ -44,5 +47,6 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let request = Request::read(request)?;
     let sheet = Sheet::read(request.text.as_bytes())
         .map_err(|error| Failure::from(error).within("text"))?;
-    reply::result(&Marker::new(request.issued, request.method).mark(&sheet))
+    let marked = Marker::new(request.issued, request.method).mark(&sheet);
+    reply::result(&marked.with_notes(request.notes))
 }

@@ -205,6 +205,13 @@ fn weighings(row: &Row) -> Option<Weighings> {
 }
 
 impl Marked {
+    /// Adds what was noted when the issued formula's text was read.
+    #[must_use]
+    pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
+        self.notes.extend(notes);
+        self
+    }
+
     /// The hydrate issued to the class.
     #[must_use]
     pub fn issued(&self) -> &Formula {

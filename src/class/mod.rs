@@ -49,6 +49,6 @@ crate::text::room_error! {
         /// The caller mapped a header to a column that does not exist, or to two.
         BadMapping => "bad_sheet",
         /// The sheet is larger than any class's.
-        TooLarge => "out_of_range",
+        TooLarge => "too_large",
     }
 }

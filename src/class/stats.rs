@@ -20,7 +20,7 @@ const LEAST_FOR_SPREAD: usize = 5;
 /// let pooled = Pooled::of(&ratios);
 /// assert_eq!(pooled.median().unwrap().to_string(), "6.98");
 /// assert_eq!(pooled.mean().unwrap().to_string(), "6.62");
-/// assert!((pooled.sd().unwrap() - 0.8507).abs() < 0.0001);
+/// assert!((pooled.sd().unwrap() - 0.8506).abs() < 0.0001);
 /// # Ok::<(), effloresce::number::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Default)]

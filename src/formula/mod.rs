@@ -155,9 +155,9 @@ impl Formula {
     ///
     /// The notes are `ambiguous_dot` (a full stop taken as an adduct dot, where a decimal point
     /// would be honest too), `suspect_case` (all capitals, with two that spell a metal),
-    /// `bracketed_water` (water in brackets at the end, read as water of crystallization) and
-    /// `full_stop` (one at the end, left out). [`FromStr`] is strict: it refuses the first, the
-    /// second and the last.
+    /// `suspect_zero` (`H20`, with a zero), `full_stop` (one at the end, left out) and
+    /// `bracketed_water` (water in brackets at the end, read as water of crystallization).
+    /// [`FromStr`] is strict: it refuses all but the last.
     ///
     /// # Errors
     /// Where the text is no formula, or has two readings of which neither may be preferred.

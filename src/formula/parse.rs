@@ -25,8 +25,11 @@ use super::solvate;
 use crate::element::{Atom, Element};
 use crate::text::{Span, digit, is_minus, is_space};
 
-/// The longest text that is read as a formula, in bytes.
-pub(super) const MOST_BYTES: usize = 512;
+/// The longest text that is read as a formula, in bytes: every writer's text of the longest
+/// canonical one is shorter.
+pub(super) const MOST_BYTES: usize = 2048;
+/// The longest canonical text of a formula, in bytes.
+pub(super) const MOST_CANONICAL: usize = 512;
 /// The deepest nesting of brackets.
 pub(super) const MOST_DEPTH: usize = 16;
 /// The most parts joined by dots.

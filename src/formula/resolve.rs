@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 use super::error::{Error, ErrorKind};
 use super::notation::{Bracket, ChargeNotation, Notation, PartNotation, Sign, TermNotation};
 use super::{Count, Formula, Part, Place, Term, is_water, parse};
+use crate::element::{Atom, Element};
 use crate::text::{Note, Span, is_minus, is_space};
 
 /// A formula and what is doubtful about the reading.
@@ -59,6 +60,7 @@ fn resolve(text: &str, notation: Notation) -> Result<Doubts, Error> {
             doubts.notes.push(doubtful_dot(text, dot));
         }
         let resolved = resolve_part(text, part)?;
+        doubts.notes.extend(suspect_zero(text, &resolved));
         match split_final_water(resolved) {
             (salt, None) => doubts.formula.parts.push(salt),
             (salt, Some(water)) => {
@@ -419,10 +421,46 @@ fn suspect_case(text: &str) -> Option<Doubt> {
     None
 }
 
+/// `7H20`: twenty hydrogens alone are nearly always water with a zero for the letter O.
+fn suspect_zero(text: &str, part: &Part) -> Option<Doubt> {
+    let [Term::Atom(atom, Count::Known(20, 1), Place(Some(place)))] = part.terms.as_slice() else {
+        return None;
+    };
+    if *atom != Atom::natural(Element::HYDROGEN) || part.charge != 0 {
+        return None;
+    }
+    let zero = text[place.end..].find('0').map(|at| place.end + at)?;
+    let mended = format!("{}O{}", &text[..zero], &text[zero + 1..]);
+    Some(Doubt {
+        note: Note::new(
+            "suspect_zero",
+            "`H20` was read as twenty hydrogens; perhaps water was meant, with the letter O.",
+        )
+        .with("read", "H20")
+        .with("perhaps", "H2O"),
+        refusal: Some(Error::say(
+            ErrorKind::AmbiguousNotation,
+            Span::new(zero, zero + 1),
+            "`H20` would be twenty hydrogens; it looks like water with a zero for the letter O",
+            format!("write `{}`", mended.trim()),
+        )),
+    })
+}
+
 impl Formula {
     /// No kind of atom is counted beyond [`MOST_ATOMS`], nor more finely.
     fn check_size(&self, span: Span) -> Result<(), Error> {
         let limit = crate::Ratio::from(MOST_ATOMS);
+        // No sign of a text grows more than fourfold when it is written back (T to [3H]).
+        let canonical = if span.end > parse::MOST_CANONICAL / 4 {
+            self.plain().len()
+        } else {
+            0
+        };
+        if canonical > parse::MOST_CANONICAL {
+            let limit = format!("{} bytes", parse::MOST_CANONICAL);
+            return Err(Error::too_large(span, "the formula", limit));
+        }
         for (_, count) in self.known_counts() {
             let fine = count
                 .to_parts()

@@ -432,7 +432,19 @@ fn typing_errors_are_explained() {
         &["suspect_case"],
         "ambiguous_notation",
     );
-    for honest in ["CO", "HF", "BI3", "NI3", "CS2", "HNO3", "KSCN", "COS", "PB"] {
+    noted(
+        "MgSO4·7H20",
+        "MgSO4·7H20",
+        &["suspect_zero"],
+        "ambiguous_notation",
+    );
+    assert_eq!(
+        "MgSO4·7H20".parse::<Formula>().unwrap_err().help(),
+        Some("write `MgSO4·7H2O`")
+    );
+    for honest in [
+        "C6H20", "H2", "CO", "HF", "BI3", "NI3", "CS2", "HNO3", "KSCN", "COS", "PB",
+    ] {
         assert!(honest.parse::<Formula>().is_ok(), "{honest}");
     }
 }
@@ -463,6 +475,18 @@ fn limits_are_errors_at_once() {
     );
     let brackets = "(".repeat(200_000);
     assert_eq!(Formula::read(&brackets).unwrap_err().code(), "too_large");
+    // What is accepted can be written and read back; what could not is refused.
+    for (text, code) in [
+        ("T".repeat(128), None),
+        ("T".repeat(129), Some("too_large")),
+    ] {
+        let read = Formula::read(&text);
+        assert_eq!(read.as_ref().err().map(Error::code), code);
+        if let Ok((formula, _)) = read {
+            assert_eq!(formula.to_string().parse(), Ok(formula.clone()));
+            assert_eq!(formula.to_unicode().parse(), Ok(formula));
+        }
+    }
     let parts = "H·".repeat(16) + "H";
     assert_eq!(Formula::read(&parts).unwrap_err().code(), "too_large");
     assert_eq!(

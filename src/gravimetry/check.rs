@@ -3,7 +3,6 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::dehydration::read_uncertainty;
 use super::salts::known_hydrates;
 use super::series::{Constancy, Form, Series};
 use super::{Error, ErrorKind, Method, Weighings};
@@ -91,6 +90,13 @@ struct Figures {
 }
 
 impl Check {
+    /// Adds what was noted when the issued formula's text was read.
+    #[must_use]
+    pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
+        self.reasons.extend(notes);
+        self
+    }
+
     /// What to do.
     #[must_use]
     pub fn advice(&self) -> Advice {
@@ -165,6 +171,7 @@ impl Method {
                     .help("give the weighings of the container"),
             ));
         };
+        let criterion = self.constant_mass.sound()?;
         let (Some(waters), Some(salt)) = (issued.waters(), issued.anhydrous()) else {
             return Err(Error::new(
                 ErrorKind::NotASalt,
@@ -195,7 +202,7 @@ impl Method {
                 figures: None,
             });
         }
-        let constancy = series.constancy(self.constant_mass);
+        let constancy = series.constancy(criterion);
         let taken = &b - &c;
         // The container with what is left of the hydrate when it holds `left` waters.
         let weighs = |left: &Ratio| {
@@ -289,7 +296,7 @@ impl Method {
     /// The largest of the criterion, three standard uncertainties of the mass of water, and 1 %
     /// of the loss expected.
     fn tolerance(&self, series: &Series<'_>, constancy: &Constancy, loss: &Ratio) -> Ratio {
-        let d = read_uncertainty(series.division);
+        let d = self.of_one_reading(series.division);
         let mut variance = 2.0 * d * d;
         if constancy.reached() == Some(true) {
             let limit = rectangular(constancy.criterion().to_f64());

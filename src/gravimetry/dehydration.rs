@@ -1,120 +1,34 @@
 //! From readings to the degree of hydration, with its uncertainty.
 
 use alloc::format;
-use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::outcome::{Candidate, Judged, Outcome, shown};
+use super::found::{Found, Sensitivity, no_mass};
+use super::outcome::{Candidate, Judged, Outcome};
 use super::range::{Defensible, Masses, Paths};
-use super::series::{Constancy, Form, Net, Series, Used, difference, impossible, mass, places_of};
+use super::series::{Constancy, Form, Series};
 use super::{Error, ErrorKind, Method, Quantity, Weighings};
 use crate::element::{AtomicWeights, Edition};
 use crate::formula::{Formula, MolarMass};
-use crate::number::{Budget, Contribution, Ratio, Reading, TieRule, rectangular};
+use crate::number::{Budget, Contribution, Ratio, Reading};
 use crate::text::{Detail, Note};
-use crate::working::{Step, Working};
 
 /// What one bench's readings give, worked out exactly.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Dehydration {
-    salt: Formula,
+    pub(super) salt: Formula,
     weights: AtomicWeights,
-    salt_molar: MolarMass,
-    water_molar: MolarMass,
-    found: Found,
-    ratio: Ratio,
+    pub(super) salt_molar: MolarMass,
+    pub(super) water_molar: MolarMass,
+    pub(super) found: Found,
+    pub(super) ratio: Ratio,
     budget: Budget,
     candidates: Vec<Candidate>,
-    nearest: Ratio,
+    pub(super) nearest: Ratio,
     outcome: Outcome,
     warnings: Vec<Note>,
     /// The degrees that the caller named.
     given: Option<Vec<Ratio>>,
-}
-
-/// What the readings give before any molar mass comes in.
-#[derive(Debug, Clone, PartialEq)]
-struct Found {
-    hydrate: Option<Reading>,
-    residue: Option<Reading>,
-    water: Option<Reading>,
-    percent: Ratio,
-    /// Mass of water over mass of residue.
-    mass_ratio: Ratio,
-    /// Other masses of residue and water that the same criterion allows.
-    agreeing: Vec<(Ratio, Ratio)>,
-    sensitivity: Sensitivity,
-    /// The inputs that were read, with their standard uncertainties and sensitivities of the
-    /// mass ratio.
-    inputs: Vec<(&'static str, f64, Ratio)>,
-    constancy: Option<Constancy>,
-    /// The readings themselves, for the working.
-    subtractions: Option<[Reading; 3]>,
-    division: Ratio,
-    figures: u32,
-}
-
-/// How the ratio changes with each reading: the partial derivatives, exact. Those of the mass
-/// readings are in moles of water a mole of salt for each gram.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Sensitivity {
-    container: Option<Ratio>,
-    with_hydrate: Option<Ratio>,
-    heated: Option<Ratio>,
-    hydrate_mass: Option<Ratio>,
-    residue_mass: Option<Ratio>,
-    percent_water: Option<Ratio>,
-}
-
-impl Sensitivity {
-    /// For the empty container.
-    #[must_use]
-    pub fn container(&self) -> Option<&Ratio> {
-        self.container.as_ref()
-    }
-
-    /// For the container with the hydrate.
-    #[must_use]
-    pub fn with_hydrate(&self) -> Option<&Ratio> {
-        self.with_hydrate.as_ref()
-    }
-
-    /// For the weighing after heating that counts. It sits in the water and in the residue, so
-    /// it moves the ratio most.
-    #[must_use]
-    pub fn heated(&self) -> Option<&Ratio> {
-        self.heated.as_ref()
-    }
-
-    /// For a net mass of hydrate.
-    #[must_use]
-    pub fn hydrate_mass(&self) -> Option<&Ratio> {
-        self.hydrate_mass.as_ref()
-    }
-
-    /// For a net mass of residue.
-    #[must_use]
-    pub fn residue_mass(&self) -> Option<&Ratio> {
-        self.residue_mass.as_ref()
-    }
-
-    /// For each per cent of water.
-    #[must_use]
-    pub fn percent_water(&self) -> Option<&Ratio> {
-        self.percent_water.as_ref()
-    }
-
-    fn times(&self, factor: &Ratio) -> Sensitivity {
-        let times = |part: &Option<Ratio>| part.as_ref().map(|p| p * factor);
-        Sensitivity {
-            container: times(&self.container),
-            with_hydrate: times(&self.with_hydrate),
-            heated: times(&self.heated),
-            hydrate_mass: times(&self.hydrate_mass),
-            residue_mass: times(&self.residue_mass),
-            percent_water: times(&self.percent_water),
-        }
-    }
 }
 
 impl Method {
@@ -187,97 +101,6 @@ impl Method {
             warnings,
             salt,
             given: self.candidates.clone(),
-        })
-    }
-
-    fn division(&self, weighings: &Weighings) -> Ratio {
-        self.readability
-            .clone()
-            .unwrap_or_else(|| weighings.finest_place())
-    }
-
-    fn find(&self, weighings: &Weighings) -> Result<Found, Error> {
-        let division = self.division(weighings);
-        match weighings.form() {
-            Form::Series {
-                container,
-                with_hydrate,
-                heated,
-            } => {
-                let series = Series {
-                    container: *container,
-                    with_hydrate: *with_hydrate,
-                    heated,
-                    division: &division,
-                };
-                self.find_in_series(&series)
-            }
-            Form::Net {
-                hydrate,
-                residue,
-                net,
-            } => find_net(hydrate, residue, *net, &division),
-            Form::Percent(percent) => find_percent(percent, &division),
-        }
-    }
-
-    fn find_in_series(&self, series: &Series<'_>) -> Result<Found, Error> {
-        let used = series.used(self.weighing_used).ok_or_else(|| {
-            Error::new(
-                ErrorKind::MissingWeighing,
-                Detail::new("no weighing after heating is given")
-                    .help("give the container's mass after at least one heating"),
-            )
-        })?;
-        let (c, b) = (series.container.value(), series.with_hydrate.value());
-        possible(series, &used)?;
-        let division = series.division;
-        let constancy = series.constancy(self.constant_mass);
-        let residue = &used.value - &c;
-        let water = &b - &used.value;
-        let hydrate = &b - &c;
-        let squared = &residue * &residue;
-        let one_over = Ratio::ONE.checked_div(&residue).ok_or_else(no_mass)?;
-        let by_container = water.checked_div(&squared).ok_or_else(no_mass)?;
-        let by_heated = -&hydrate.checked_div(&squared).ok_or_else(no_mass)?;
-        let d = read_uncertainty(division);
-        let mut inputs = alloc::vec![
-            ("empty container", d, by_container.clone()),
-            ("container with hydrate", d, one_over.clone()),
-            (
-                used.name,
-                d / libm::sqrt(f64::from(used.readings)),
-                by_heated.clone()
-            ),
-        ];
-        if constancy.reached() == Some(true) {
-            let limit = rectangular(constancy.criterion().to_f64());
-            inputs.push(("constant-mass criterion", limit, by_heated.clone()));
-        }
-        let others = series.agreeing(&constancy).into_iter().filter_map(|a| {
-            let residue = &a - &c;
-            (residue.is_positive() && a <= b).then(|| (residue, &b - &a))
-        });
-        let hydrate_mass = difference(&series.with_hydrate, &series.container, division);
-        Ok(Found {
-            agreeing: others.collect(),
-            percent: percent(&water, &hydrate)?,
-            mass_ratio: &water * &one_over,
-            figures: figures(&[&residue, &water], division),
-            hydrate: Some(hydrate_mass.ok_or_else(too_long)?),
-            residue: Some(mass(&residue, division).ok_or_else(too_long)?),
-            water: Some(mass(&water, division).ok_or_else(too_long)?),
-            sensitivity: Sensitivity {
-                container: Some(by_container),
-                with_hydrate: Some(one_over),
-                heated: Some(by_heated),
-                ..Sensitivity::default()
-            },
-            inputs,
-            constancy: Some(constancy),
-            subtractions: mass(&used.value, division)
-                .map(|a| [series.container, series.with_hydrate, a]),
-            division: division.clone(),
         })
     }
 
@@ -394,88 +217,15 @@ impl Constancy {
     }
 }
 
-fn find_net(
-    hydrate: &Reading,
-    residue: &Reading,
-    net: Net,
-    division: &Ratio,
-) -> Result<Found, Error> {
-    let (h, s) = (hydrate.value(), residue.value());
-    if !h.is_positive() || !s.is_positive() || s > h {
-        let message = if s > h {
-            format!("the residue ({residue} g) is heavier than the hydrate ({hydrate} g)")
-        } else {
-            format!("a hydrate of {hydrate} g and a residue of {residue} g cannot both be")
-        };
-        return Err(impossible(
-            message,
-            "check both readings: one may be misread, or they were swapped",
-        ));
-    }
-    let water = &h - &s;
-    let by_hydrate = Ratio::ONE.checked_div(&s).ok_or_else(no_mass)?;
-    let by_residue = -&h.checked_div(&(&s * &s)).ok_or_else(no_mass)?;
-    let d = read_uncertainty(division);
-    let mut inputs = alloc::vec![
-        ("hydrate", d, by_hydrate.clone()),
-        ("residue", d, by_residue.clone()),
-    ];
-    if net == Net::Subtracted {
-        // Both differences share the empty container, so it moves them together.
-        inputs.push(("empty container", d, &by_hydrate + &by_residue));
-    }
-    Ok(Found {
-        agreeing: Vec::new(),
-        percent: percent(&water, &h)?,
-        mass_ratio: &water * &by_hydrate,
-        figures: figures(&[&s, &water], division),
-        hydrate: Some(mass(&h, division).ok_or_else(too_long)?),
-        residue: Some(mass(&s, division).ok_or_else(too_long)?),
-        water: Some(mass(&water, division).ok_or_else(too_long)?),
-        sensitivity: Sensitivity {
-            hydrate_mass: Some(by_hydrate),
-            residue_mass: Some(by_residue),
-            ..Sensitivity::default()
-        },
-        inputs,
-        constancy: None,
-        subtractions: None,
-        division: division.clone(),
-    })
-}
-
-fn find_percent(percent: &Reading, division: &Ratio) -> Result<Found, Error> {
-    let p = percent.value();
-    let hundred = Ratio::from(100);
-    let salt = &hundred - &p;
-    if p.is_negative() || !salt.is_positive() {
-        return Err(impossible(
-            format!("a hydrate cannot hold {percent} % of water"),
-            "give a percentage from 0 to below 100",
-        ));
-    }
-    let slope = hundred.checked_div(&(&salt * &salt)).ok_or_else(no_mass)?;
-    Ok(Found {
-        hydrate: None,
-        residue: None,
-        water: None,
-        percent: p.clone(),
-        mass_ratio: p.checked_div(&salt).ok_or_else(no_mass)?,
-        agreeing: Vec::new(),
-        sensitivity: Sensitivity {
-            percent_water: Some(slope.clone()),
-            ..Sensitivity::default()
-        },
-        inputs: alloc::vec![("percent water", read_uncertainty(division), slope)],
-        constancy: None,
-        subtractions: None,
-        figures: percent.figures().at_least().max(1),
-        division: division.clone(),
-    })
-}
-
 /// The salt to work with: as given where it is anhydrous, without its water where that is open.
 fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
+    if salt.is_electron() {
+        return Err(Error::new(
+            ErrorKind::NotASalt,
+            Detail::new(format!("{salt} is no salt"))
+                .help("give the anhydrous salt, such as MgSO4"),
+        ));
+    }
     if !salt.is_hydrate() {
         return Ok(salt.clone());
     }
@@ -492,80 +242,6 @@ fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
             ))
         }
     }
-}
-
-/// Whether the weighings can be what they are said to be; names the two that disagree.
-fn possible(series: &Series<'_>, used: &Used) -> Result<(), Error> {
-    let (c, b) = (&series.container, &series.with_hydrate);
-    let (cv, bv) = (c.value(), b.value());
-    let help = "check both readings: one may be misread, or they were swapped";
-    if cv.is_negative() {
-        return Err(impossible(
-            format!("the empty container weighs {c} g, less than nothing"),
-            help,
-        ));
-    }
-    if bv <= cv {
-        return Err(impossible(
-            format!(
-                "the container with the hydrate ({b} g) is not heavier than the empty container ({c} g)"
-            ),
-            help,
-        ));
-    }
-    let name = used.name;
-    let value = shown(&used.value, series.division);
-    if used.value > bv {
-        return Err(impossible(
-            format!("{name} ({value} g) is heavier than the container with the hydrate ({b} g)"),
-            help,
-        ));
-    }
-    if used.value <= cv {
-        return Err(impossible(
-            format!("{name} ({value} g) leaves nothing above the empty container ({c} g)"),
-            help,
-        ));
-    }
-    Ok(())
-}
-
-/// The standard uncertainty of one reading: anywhere within half a division either way, d/√12.
-pub(super) fn read_uncertainty(division: &Ratio) -> f64 {
-    rectangular(division.to_f64() / 2.0)
-}
-
-fn percent(water: &Ratio, hydrate: &Ratio) -> Result<Ratio, Error> {
-    (&Ratio::from(100) * water)
-        .checked_div(hydrate)
-        .ok_or_else(no_mass)
-}
-
-/// The fewest significant figures among masses that keep the places of the balance.
-fn figures(masses: &[&Ratio], division: &Ratio) -> u32 {
-    masses
-        .iter()
-        .filter_map(|value| mass(value, division))
-        .map(|reading| reading.figures().at_most())
-        .min()
-        .unwrap_or(1)
-        .max(1)
-}
-
-#[cold]
-fn no_mass() -> Error {
-    impossible(
-        "a mass of nothing was divided by".into(),
-        "check the readings",
-    )
-}
-
-#[cold]
-fn too_long() -> Error {
-    super::method::out_of_range(
-        "the readings differ too much in size to be subtracted to the last digit".into(),
-        "give readings of one balance, in grams",
-    )
 }
 
 impl Dehydration {
@@ -709,23 +385,15 @@ impl Dehydration {
         }
     }
 
-    /// The value of a quantity as it should be written: masses with the places of the balance,
-    /// the rest with the figures that the masses allow; the nearest hydrate for the formula.
+    pub(super) fn division(&self) -> &Ratio {
+        &self.found.division
+    }
+
+    /// Adds what was noted when the salt's text was read.
     #[must_use]
-    pub fn written(&self, quantity: Quantity) -> Option<String> {
-        match quantity {
-            Quantity::HydrateMass => self.found.hydrate.map(|r| format!("{r}")),
-            Quantity::ResidueMass => self.found.residue.map(|r| format!("{r}")),
-            Quantity::WaterMass => self.found.water.map(|r| format!("{r}")),
-            Quantity::Formula => Some(format!("{}", self.nearest_formula())),
-            _ => {
-                let value = self.value(quantity)?;
-                Some(format!(
-                    "{}",
-                    value.to_figures(self.found.figures, TieRule::Even)
-                ))
-            }
-        }
+    pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
+        self.warnings.extend(notes);
+        self
     }
 
     /// The weight tables and roundings that careful work on these readings may use.
@@ -760,192 +428,5 @@ impl Dehydration {
     #[must_use]
     pub fn defensible(&self) -> Defensible {
         Defensible::new(self, &self.paths())
-    }
-
-    /// The steps from the readings to the formula.
-    #[must_use]
-    pub fn working(&self) -> Working {
-        let mut working = Working::default();
-        let places = places_of(&self.found.division);
-        // One guard digit more than the result will have.
-        let guard = |value: &Ratio| {
-            format!(
-                "{}",
-                value.to_figures(self.found.figures + 1, TieRule::Even)
-            )
-        };
-        let grams = |r: &Reading| {
-            format!(
-                "{}",
-                r.value().to_places(places.max(r.places()), TieRule::Even)
-            )
-        };
-        if let Some([c, b, a]) = &self.found.subtractions {
-            let (c, b, a) = (grams(c), grams(b), grams(a));
-            for (what, symbols, from, mass) in [
-                (
-                    "mass of hydrate",
-                    "m(hydrate) = container with hydrate − empty container",
-                    &b,
-                    self.found.hydrate,
-                ),
-                (
-                    "mass of residue",
-                    "m(residue) = container after heating − empty container",
-                    &a,
-                    self.found.residue,
-                ),
-            ] {
-                let result = mass.map(|m| format!("{m}")).unwrap_or_default();
-                working.push(Step::new(
-                    what,
-                    symbols,
-                    format!("{from} g − {c} g"),
-                    result,
-                    "g",
-                ));
-            }
-        }
-        if let (Some(h), Some(s), Some(w)) =
-            (self.found.hydrate, self.found.residue, self.found.water)
-        {
-            working.push(Step::new(
-                "mass of water",
-                "m(water) = m(hydrate) − m(residue)",
-                format!("{h} g − {s} g"),
-                format!("{w}"),
-                "g",
-            ));
-            working.push(Step::new(
-                "percent water",
-                "100 % × m(water) / m(hydrate)",
-                format!("100 % × {w} g / {h} g"),
-                self.written(Quantity::PercentWater).unwrap_or_default(),
-                "%",
-            ));
-            let salt = &self.salt;
-            for (what, symbol, mass, molar, amount) in [
-                (
-                    "amount of salt",
-                    format!("{salt}"),
-                    s,
-                    &self.salt_molar,
-                    self.mol_salt(),
-                ),
-                (
-                    "amount of water",
-                    "H2O".into(),
-                    w,
-                    &self.water_molar,
-                    self.mol_water(),
-                ),
-            ] {
-                working.push(Step::new(
-                    what,
-                    format!("n({symbol}) = m / M({symbol})"),
-                    format!("{mass} g / {molar} g/mol"),
-                    amount.as_ref().map(guard).unwrap_or_default(),
-                    "mol",
-                ));
-            }
-        }
-        let numbers = match (self.mol_water(), self.mol_salt()) {
-            (Some(water), Some(salt)) => format!("{} mol / {} mol", guard(&water), guard(&salt)),
-            _ => {
-                let rest = &Ratio::from(100) - &self.found.percent;
-                format!(
-                    "({} / {}) / ({} / {})",
-                    self.found.percent.to_plain(),
-                    self.water_molar,
-                    rest.to_plain(),
-                    self.salt_molar
-                )
-            }
-        };
-        working.push(Step::new(
-            "mole ratio",
-            format!("x = n(H2O) / n({})", self.salt),
-            numbers,
-            self.written(Quantity::Ratio).unwrap_or_default(),
-            "",
-        ));
-        working.push(Step::new(
-            "formula",
-            "the nearest degree of hydration",
-            format!("x ≈ {}", self.nearest),
-            format!("{}", self.nearest_formula()),
-            "",
-        ));
-        working
-    }
-}
-
-#[cfg(feature = "serde")]
-mod wire {
-    use serde::ser::SerializeStruct;
-    use serde::{Serialize, Serializer};
-
-    use super::{Candidate, Dehydration, Ratio, Sensitivity, format};
-
-    impl Serialize for Dehydration {
-        /// In the shape of the JSON-lines contract.
-        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-            let plain = |value: Option<Ratio>| value.map(|v| v.to_plain());
-            let mut out = serializer.serialize_struct("Dehydration", 18)?;
-            out.serialize_field("hydrate_mass", &self.found.hydrate)?;
-            out.serialize_field("residue_mass", &self.found.residue)?;
-            out.serialize_field("water_mass", &self.found.water)?;
-            out.serialize_field("percent_water", &self.found.percent.to_plain())?;
-            out.serialize_field("mol_salt", &plain(self.mol_salt()))?;
-            out.serialize_field("mol_water", &plain(self.mol_water()))?;
-            out.serialize_field("ratio", &self.ratio.to_plain())?;
-            out.serialize_field("ratio_uncertainty", &self.standard_uncertainty())?;
-            out.serialize_field("sensitivity", self.sensitivity())?;
-            out.serialize_field("nearest", &format!("{}", self.nearest))?;
-            out.serialize_field("nearest_formula", &self.nearest_formula())?;
-            out.serialize_field("outcome", self.outcome.code())?;
-            out.serialize_field("formula", &self.outcome.formula())?;
-            out.serialize_field("candidates", &self.candidates)?;
-            out.serialize_field("constant_mass", &self.found.constancy)?;
-            out.serialize_field("defensible", &self.defensible())?;
-            out.serialize_field("warnings", &self.warnings)?;
-            out.serialize_field("edition", self.edition().year())?;
-            out.end()
-        }
-    }
-
-    impl Serialize for Sensitivity {
-        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-            let mut out = serializer.serialize_struct("Sensitivity", 6)?;
-            for (name, value) in [
-                ("crucible", &self.container),
-                ("crucible_hydrate", &self.with_hydrate),
-                ("heated", &self.heated),
-                ("hydrate_mass", &self.hydrate_mass),
-                ("residue_mass", &self.residue_mass),
-                ("percent_water", &self.percent_water),
-            ] {
-                out.serialize_field(name, &value.as_ref().map(Ratio::to_plain))?;
-            }
-            out.end()
-        }
-    }
-
-    impl Serialize for Candidate {
-        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-            let mut out = serializer.serialize_struct("Candidate", 5)?;
-            out.serialize_field("waters", &format!("{}", self.waters))?;
-            out.serialize_field("formula", &self.formula)?;
-            out.serialize_field(
-                "expected_percent_water",
-                &self.expected_percent_water.to_plain(),
-            )?;
-            out.serialize_field(
-                "expected_residue_mass",
-                &self.expected_residue_mass.as_ref().map(Ratio::to_plain),
-            )?;
-            out.serialize_field("z", &self.z)?;
-            out.end()
-        }
     }
 }

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use super::series::{ConstantMass, WeighingUsed};
 use super::{Error, ErrorKind};
 use crate::element::AtomicWeights;
-use crate::number::{Ratio, Reading};
+use crate::number::{Ratio, Reading, rectangular};
 use crate::text::Detail;
 
 /// How a laboratory does the experiment: everything that is not a reading.
@@ -33,6 +33,8 @@ pub struct Method {
     pub(super) constant_mass: ConstantMass,
     pub(super) weighing_used: WeighingUsed,
     pub(super) readability: Option<Ratio>,
+    /// The balance's repeatability and the limit of its deviation from linearity, in grams.
+    pub(super) balance: (f64, f64),
     pub(super) repeatability: f64,
     pub(super) coverage: f64,
     pub(super) candidates: Option<Vec<Ratio>>,
@@ -45,6 +47,7 @@ impl Default for Method {
             constant_mass: ConstantMass::default(),
             weighing_used: WeighingUsed::default(),
             readability: None,
+            balance: (0.0, 0.0),
             repeatability: 0.0,
             coverage: 2.0,
             candidates: None,
@@ -99,6 +102,33 @@ impl Method {
             self.readability = division.map(above_nought).transpose()?;
         }
         Ok(())
+    }
+
+    /// The balance's repeatability: the standard deviation of one reading, in grams, beside its
+    /// readability; nought by default.
+    ///
+    /// # Errors
+    /// Where it is negative or no finite number.
+    pub fn balance_repeatability(mut self, grams: f64) -> Result<Self, Error> {
+        self.balance.0 = not_negative(grams)?;
+        Ok(self)
+    }
+
+    /// The limit of the balance's deviation from linearity, in grams, either way; nought by default.
+    ///
+    /// # Errors
+    /// Where it is negative or no finite number.
+    pub fn balance_linearity(mut self, grams: f64) -> Result<Self, Error> {
+        self.balance.1 = not_negative(grams)?;
+        Ok(self)
+    }
+
+    /// The standard uncertainty of one reading: anywhere within half a division either way, d/√12,
+    /// with the balance's own repeatability and linearity.
+    pub(super) fn of_one_reading(&self, division: &Ratio) -> f64 {
+        let read = rectangular(division.to_f64() / 2.0);
+        let (repeatability, linearity) = (self.balance.0, rectangular(self.balance.1));
+        libm::sqrt(read * read + repeatability * repeatability + linearity * linearity)
     }
 
     /// The method's own relative standard deviation of the mass of water, beyond what the
@@ -165,6 +195,16 @@ impl Method {
 }
 
 const MOST_CANDIDATES: usize = 50;
+
+fn not_negative(grams: f64) -> Result<f64, Error> {
+    if grams >= 0.0 && grams.is_finite() {
+        return Ok(grams);
+    }
+    Err(out_of_range(
+        format!("{grams} g is no uncertainty of a balance"),
+        "give a number that is not negative, such as 0.0005",
+    ))
+}
 
 fn above_nought(division: Ratio) -> Result<Ratio, Error> {
     if division.is_positive() {

@@ -3,6 +3,7 @@
 
 mod check;
 mod dehydration;
+mod found;
 mod method;
 mod outcome;
 mod quantity;
@@ -11,9 +12,13 @@ mod salts;
 mod series;
 #[cfg(test)]
 mod tests;
+#[cfg(feature = "serde")]
+mod wire;
+mod written;
 
 pub use check::{Advice, Check, Plateau};
-pub use dehydration::{Dehydration, Sensitivity};
+pub use dehydration::Dehydration;
+pub use found::Sensitivity;
 pub use method::Method;
 pub use outcome::{Candidate, Outcome};
 pub use quantity::Quantity;

@@ -3,6 +3,7 @@
 
 use alloc::vec::Vec;
 
+use super::series::places_of;
 use super::{Dehydration, Quantity};
 use crate::element::{AtomicWeights, Element};
 use crate::formula::Formula;
@@ -13,39 +14,41 @@ use crate::number::{Ratio, Reading, TieRule};
 pub struct Range {
     low: Ratio,
     high: Ratio,
+    /// The decimal places that a mass found by subtraction keeps when it is printed.
+    places: Option<i32>,
 }
 
 impl Range {
-    pub(crate) fn point(value: Ratio) -> Range {
+    fn new(low: Ratio, high: Ratio) -> Range {
         Range {
-            low: value.clone(),
-            high: value,
+            low,
+            high,
+            places: None,
         }
+    }
+
+    pub(crate) fn point(value: Ratio) -> Range {
+        Range::new(value.clone(), value)
     }
 
     /// What a number with this last place may have been before it was rounded.
     #[cfg(feature = "class")]
     pub(crate) fn about(reading: &Reading) -> Range {
         let (value, half) = (reading.value(), half_place(reading));
-        Range {
-            low: &value - &half,
-            high: &value + &half,
-        }
+        Range::new(&value - &half, &value + &half)
     }
 
     /// The difference of two values that lie anywhere in their ranges.
     #[cfg(feature = "class")]
     pub(crate) fn minus(&self, other: &Range) -> Range {
-        Range {
-            low: &self.low - &other.high,
-            high: &self.high - &other.low,
-        }
+        Range::new(&self.low - &other.high, &self.high - &other.low)
     }
 
     fn join(self, other: Range) -> Range {
         Range {
             low: self.low.min(other.low),
             high: self.high.max(other.high),
+            places: self.places,
         }
     }
 
@@ -91,7 +94,15 @@ fn half_place(written: &Reading) -> Ratio {
 impl serde::Serialize for Range {
     /// As the pair `[low, high]` in plain decimal notation.
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        [self.low.to_plain(), self.high.to_plain()].serialize(serializer)
+        let text = |value: &Ratio| match self.places {
+            Some(places) => {
+                let needed = value.exact_places().and_then(|p| i32::try_from(p).ok());
+                let places = places.max(needed.unwrap_or(0));
+                alloc::format!("{}", value.to_places(places, TieRule::Even))
+            }
+            None => value.to_plain(),
+        };
+        [text(&self.low), text(&self.high)].serialize(serializer)
     }
 }
 
@@ -135,14 +146,19 @@ impl Defensible {
             ranges[6] = paths.ratio_of_percent(percent);
             return Defensible { ranges };
         }
+        let places = places_of(run.division());
+        let kept = |value: &Ratio| Range {
+            places: Some(places),
+            ..Range::point(value.clone())
+        };
         let over = |of: &dyn Fn(&Masses) -> Option<Range>| {
             choices.iter().filter_map(of).reduce(Range::join)
         };
         Defensible {
             ranges: [
-                over(&|m| Some(Range::point(m.hydrate.clone()))),
-                over(&|m| Some(Range::point(m.residue.clone()))),
-                over(&|m| Some(Range::point(m.water.clone()))),
+                over(&|m| Some(kept(&m.hydrate))),
+                over(&|m| Some(kept(&m.residue))),
+                over(&|m| Some(kept(&m.water))),
                 over(&|m| {
                     percent(
                         &Range::point(m.water.clone()),
@@ -185,10 +201,10 @@ impl serde::Serialize for Defensible {
 /// 100 w/h; nothing is rounded on the way, for there is nothing between.
 pub(crate) fn percent(water: &Range, hydrate: &Range) -> Option<Range> {
     let hundred = Ratio::from(100);
-    Some(Range {
-        low: (&hundred * &water.low).checked_div(&hydrate.high)?,
-        high: (&hundred * &water.high).checked_div(&hydrate.low)?,
-    })
+    Some(Range::new(
+        (&hundred * &water.low).checked_div(&hydrate.high)?,
+        (&hundred * &water.high).checked_div(&hydrate.low)?,
+    ))
 }
 
 /// How intermediate values are kept along one path.
@@ -235,19 +251,19 @@ impl Paths {
             keepings.push(Keeping::Figures(kept, TieRule::AwayFromZero));
         }
         // A molar mass is an intermediate value, too: kept in full or rounded, whatever becomes
-        // of the amounts. Dividing is monotonic, so the least and the greatest serve for all.
+        // of the amounts. Rounding and dividing keep the order, so the ends serve for all.
         let molar = |formula: &Formula| {
             let of_tables = tables
                 .iter()
-                .filter_map(|table| formula.molar_mass(table).ok());
-            of_tables
-                .flat_map(|m| {
-                    keepings
-                        .iter()
-                        .map(move |k| Range::point(k.keep(m.exact())))
-                })
+                .filter_map(|table| formula.molar_mass(table).ok())
+                .map(|m| Range::point(m.exact().clone()))
                 .reduce(Range::join)
-                .unwrap_or(Range::point(Ratio::ZERO))
+                .unwrap_or(Range::point(Ratio::ZERO));
+            keepings
+                .iter()
+                .map(|k| Range::new(k.keep(&of_tables.low), k.keep(&of_tables.high)))
+                .reduce(Range::join)
+                .unwrap_or(of_tables)
         };
         Paths {
             salt: molar(salt),
@@ -258,10 +274,10 @@ impl Paths {
 
     /// The range of an amount, not rounded itself.
     fn amount(mass: &Range, molar: &Range) -> Option<Range> {
-        Some(Range {
-            low: mass.low.checked_div(&molar.high)?,
-            high: mass.high.checked_div(&molar.low)?,
-        })
+        Some(Range::new(
+            mass.low.checked_div(&molar.high)?,
+            mass.high.checked_div(&molar.low)?,
+        ))
     }
 
     pub(crate) fn mol_salt(&self, residue: &Range) -> Option<Range> {
@@ -280,20 +296,17 @@ impl Paths {
         };
         let (water, salt) = (side(water, &self.water)?, side(salt, &self.salt)?);
         let kept = |keeping: Keeping, (amount, computed): &(Range, bool)| match computed {
-            true => Range {
-                low: keeping.keep(&amount.low),
-                high: keeping.keep(&amount.high),
-            },
+            true => Range::new(keeping.keep(&amount.low), keeping.keep(&amount.high)),
             false => amount.clone(),
         };
         self.keepings
             .iter()
             .filter_map(|keeping| {
                 let (water, salt) = (kept(*keeping, &water), kept(*keeping, &salt));
-                Some(Range {
-                    low: water.low.checked_div(&salt.high)?,
-                    high: water.high.checked_div(&salt.low)?,
-                })
+                Some(Range::new(
+                    water.low.checked_div(&salt.high)?,
+                    water.high.checked_div(&salt.low)?,
+                ))
             })
             .reduce(Range::join)
     }

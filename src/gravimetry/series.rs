@@ -155,6 +155,25 @@ impl Default for ConstantMass {
     }
 }
 
+impl ConstantMass {
+    /// The criterion, refused where no weighings could ever meet it.
+    pub(super) fn sound(self) -> Result<ConstantMass, Error> {
+        match self {
+            ConstantMass::Absolute(limit)
+            | ConstantMass::PerGram(limit)
+            | ConstantMass::Relative(limit)
+                if limit.value().is_negative() =>
+            {
+                Err(super::method::out_of_range(
+                    format!("{limit} is no criterion for constant mass"),
+                    "give a difference that is not negative, such as 0.002 g",
+                ))
+            }
+            sound => Ok(sound),
+        }
+    }
+}
+
 /// Which of the weighings after heating counts: a house rule.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 #[non_exhaustive]
@@ -225,6 +244,9 @@ impl serde::Serialize for Constancy {
     }
 }
 
+/// So many rises are told one by one.
+const MOST_GAINS: usize = 4;
+
 /// A container's weighings under a method's rules: the base of a dehydration and of a check.
 pub(super) struct Series<'a> {
     pub(super) container: Reading,
@@ -294,7 +316,8 @@ impl Series<'_> {
         })
     }
 
-    /// The weighings from the last one back that agree with it within the criterion.
+    /// The least and the greatest of the weighings that agree with the last one within the
+    /// criterion, from the last one back: what lies between cannot widen a range.
     pub(super) fn agreeing(&self, constancy: &Constancy) -> Vec<Ratio> {
         let Some(last) = self.heated.last().map(Reading::value) else {
             return Vec::new();
@@ -302,12 +325,14 @@ impl Series<'_> {
         if constancy.reached != Some(true) {
             return alloc::vec![last];
         }
-        self.heated
-            .iter()
-            .rev()
-            .map(Reading::value)
-            .take_while(|value| (value - &last).abs() <= constancy.criterion)
-            .collect()
+        let within = || {
+            self.heated
+                .iter()
+                .rev()
+                .map(Reading::value)
+                .take_while(|value| (value - &last).abs() <= constancy.criterion)
+        };
+        within().min().into_iter().chain(within().max()).collect()
     }
 
     /// What the series itself gives cause to say.
@@ -332,6 +357,7 @@ impl Series<'_> {
             })),
             _ => {}
         }
+        notes.extend(self.does_not_settle(&constancy.criterion));
         notes.extend(self.gains(&constancy.criterion));
         if criterion_given && constancy.criterion < *self.division {
             notes.push(
@@ -350,30 +376,67 @@ impl Series<'_> {
         notes
     }
 
-    /// Every weighing after heating that is heavier than the one before it by more than the criterion.
-    pub(super) fn gains(&self, criterion: &Ratio) -> Vec<Note> {
-        let mut notes = Vec::new();
-        let before = core::iter::once(&self.with_hydrate).chain(self.heated);
-        for (index, (before, after)) in before.zip(self.heated).enumerate() {
-            let gain = &after.value() - &before.value();
-            if gain <= *criterion {
-                continue;
-            }
-            let gain = self.shown(&gain);
-            let ordinal = index + 1;
-            notes.push(
-                Note::new(
-                    "gain",
-                    format!(
-                        "The weighing after heating {ordinal} is {gain} g more than the one before it: moisture \
-                         or oxygen taken up, or weighed warm before."
-                    ),
-                )
-                .with("heating", format!("{ordinal}"))
-                .with("gain", gain),
-            );
+    /// Falls that do not get smaller: nothing shows that they would come to an end.
+    fn does_not_settle(&self, criterion: &Ratio) -> Option<Note> {
+        let [.., first, second, third] = self.heated else {
+            return None;
+        };
+        let (before, last) = (
+            &first.value() - &second.value(),
+            &second.value() - &third.value(),
+        );
+        if before <= *criterion || last < before {
+            return None;
         }
-        notes
+        let (before, last) = (self.shown(&before), self.shown(&last));
+        Some(
+            Note::new(
+                "does_not_settle",
+                format!(
+                    "The last two falls, {before} g and {last} g, do not get smaller: heating is short of the loss \
+                     of water, or the salt itself decomposes."
+                ),
+            )
+            .with("fall_before", before)
+            .with("last_fall", last),
+        )
+    }
+
+    /// Every weighing after heating that is heavier than the one before it by more than the
+    /// criterion; where there are many, the largest rise stands for all.
+    pub(super) fn gains(&self, criterion: &Ratio) -> Vec<Note> {
+        let before = core::iter::once(&self.with_hydrate).chain(self.heated);
+        let gains: Vec<(usize, Ratio)> = before
+            .zip(self.heated)
+            .map(|(before, after)| &after.value() - &before.value())
+            .enumerate()
+            .filter(|(_, gain)| gain > criterion)
+            .map(|(index, gain)| (index + 1, gain))
+            .collect();
+        let cause = "moisture or oxygen taken up, or weighed warm before";
+        if gains.len() > MOST_GAINS {
+            let largest = gains.iter().map(|(_, gain)| gain).max();
+            let gain = largest.map_or_else(String::new, |gain| self.shown(gain));
+            let count = format!("{}", gains.len());
+            let text = format!(
+                "{count} weighings rose above the one before them, by up to {gain} g: {cause}."
+            );
+            return alloc::vec![
+                Note::new("gain", text)
+                    .with("weighings", count)
+                    .with("gain", gain)
+            ];
+        }
+        gains
+            .iter()
+            .map(|(heating, gain)| {
+                let (heating, gain) = (format!("{heating}"), self.shown(gain));
+                let text = format!(
+                    "The weighing after heating {heating} is {gain} g more than the one before it: {cause}."
+                );
+                Note::new("gain", text).with("heating", heating).with("gain", gain)
+            })
+            .collect()
     }
 
     /// A difference of weighings, with the decimal places of the balance.

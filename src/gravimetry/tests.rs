@@ -5,7 +5,8 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::*;
-use crate::{AtomicWeights, Formula, Ratio, Reading, number::TieRule};
+use crate::number::{LinearRule, TieRule};
+use crate::{AtomicWeights, Formula, Ratio, Reading};
 
 fn read(text: &str) -> Reading {
     text.parse().unwrap()
@@ -242,6 +243,10 @@ fn the_salt_is_anhydrous_or_open() {
     );
     assert_eq!(error.help(), Some("give the anhydrous salt, MgSO4"));
     let error = Method::new()
+        .dehydration(&formula("e^-"), &finch())
+        .unwrap_err();
+    assert_eq!(error.to_string(), "e^- is no salt");
+    let error = Method::new()
         .dehydration(&formula("TcO2"), &finch())
         .unwrap_err();
     assert_eq!(error.code(), "no_standard_weight");
@@ -315,6 +320,9 @@ fn warnings_say_what_is_doubtful() {
     assert_eq!(warned(&["22.655"]), ["one_heating"]);
     assert_eq!(warned(&["22.701", "22.656"]), ["not_constant"]);
     assert_eq!(warned(&["22.656", "22.701"]), ["gain"]);
+    let falling = ["23.300", "23.200", "23.100"];
+    assert_eq!(warned(&falling), ["not_constant", "does_not_settle"]);
+    assert_eq!(warned(&["23.300", "23.200", "23.101"]), ["not_constant"]);
     assert_eq!(warned(&["22.7", "22.656", "22.656"]), ["coarser_reading"]);
     let fine = Method::new().constant_mass(ConstantMass::Absolute(read("0.0005")));
     let run = fine.dehydration(&formula("MgSO4"), &finch()).unwrap();
@@ -512,11 +520,75 @@ fn the_working_can_be_followed() {
 }
 
 #[test]
+fn a_balance_may_bring_its_own_uncertainty() {
+    let weighings = bench("20.0000", "25.0000", &["23.2000"]);
+    let with = |method: Method| {
+        let run = method.dehydration(&formula("CuSO4"), &weighings).unwrap();
+        run.budget().contributions()[0].standard_uncertainty()
+    };
+    let read = 0.0001 / libm::sqrt(12.0);
+    assert!((with(Method::new()) - read).abs() < 1e-15);
+    let repeatability = with(Method::new().balance_repeatability(0.0003).unwrap());
+    assert!((repeatability - libm::hypot(read, 0.0003)).abs() < 1e-15);
+    let linearity = with(Method::new().balance_linearity(0.0003).unwrap());
+    assert!((linearity - libm::hypot(read, 0.0003 / libm::sqrt(3.0))).abs() < 1e-15);
+    assert!(Method::new().balance_repeatability(-1.0).is_err());
+    assert!(Method::new().balance_linearity(f64::INFINITY).is_err());
+}
+
+#[test]
+fn figures_go_by_what_each_quantity_is_made_from() {
+    // 9.876 g taken, 0.950 g left, 8.926 g lost: three figures in the residue, four elsewhere.
+    let run = run(
+        "MgSO4",
+        &Weighings::net(read("9.876"), read("0.950"), Net::Tared),
+    );
+    let written = |quantity| run.written(quantity).unwrap();
+    assert_eq!(written(Quantity::PercentWater), "90.38");
+    assert_eq!(written(Quantity::MolSalt), "0.00789");
+    assert_eq!(written(Quantity::MolWater), "0.4955");
+    assert_eq!(written(Quantity::Ratio), "62.8");
+}
+
+#[test]
+fn the_linear_rule_overstates() {
+    let run = run("MgSO4", &finch());
+    // x (0.001/1.363 + 0.001/1.303), with half a division each: twice half makes 0.001 g.
+    let half = run.linear_uncertainty(LinearRule::HalfDivision).unwrap();
+    rounds_to(&half, "0.010491");
+    let one = run.linear_uncertainty(LinearRule::OneDivision).unwrap();
+    assert_eq!(one, &half + &half);
+    let percent = super::tests::run("CuSO4", &Weighings::percent_water(read("36.0")));
+    assert!(
+        percent
+            .linear_uncertainty(LinearRule::HalfDivision)
+            .unwrap()
+            .is_positive()
+    );
+    assert_eq!(run.stated().unwrap().short(), "6.989(13)");
+}
+
+#[test]
 fn rules_out_of_range_are_refused() {
     assert!(Method::new().readability(read("0")).is_err());
     assert!(Method::new().repeatability(f64::NAN).is_err());
     assert!(Method::new().repeatability(-0.1).is_err());
     assert!(Method::new().coverage(0.0).is_err());
+    let negative = Method::new().constant_mass(ConstantMass::Absolute(read("-0.002")));
+    assert_eq!(
+        negative
+            .dehydration(&formula("MgSO4"), &finch())
+            .unwrap_err()
+            .code(),
+        "out_of_range"
+    );
+    assert_eq!(
+        negative
+            .check(&formula("MgSO4·7H2O"), &finch())
+            .unwrap_err()
+            .code(),
+        "out_of_range"
+    );
     assert!(Method::new().candidates([Ratio::ZERO]).is_err());
     assert!(Method::new().candidates((1..60).map(Ratio::from)).is_err());
 }

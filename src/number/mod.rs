@@ -1,16 +1,24 @@
 //! Numbers as a chemist uses them: a [`Reading`] as it was written, exact fractions ([`Ratio`]),
 //! rounding with a named [`TieRule`], and uncertainty as a [`Budget`] over shared inputs.
 
+mod linear;
+mod measured;
 mod ratio;
 mod reading;
 mod rounding;
+mod stated;
 mod uncertainty;
+mod unit;
 
+pub use linear::{Bounded, LinearRule};
+pub use measured::Measured;
 pub use ratio::Ratio;
 pub use reading::{DecimalMark, Figures, Reading};
 pub use rounding::{Rounded, TieRule};
+pub use stated::Stated;
 pub(crate) use uncertainty::rectangular;
 pub use uncertainty::{Budget, Contribution};
+pub use unit::Unit;
 
 crate::text::room_error! {
     /// A number that could not be read or made.
@@ -25,6 +33,8 @@ crate::text::room_error! {
         NotANumber => "bad_number",
         /// A comma that could mark decimals or thousands.
         AmbiguousComma => "bad_number",
+        /// A unit that the quantity is not given in.
+        OtherUnit => "bad_number",
         /// More digits, or a larger power of ten, than a measurement has.
         OutOfRange => "out_of_range",
     }

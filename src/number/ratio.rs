@@ -120,6 +120,9 @@ impl Ratio {
     /// Ten to the power `exponent`.
     pub(crate) fn power_of_ten(exponent: i32) -> Ratio {
         let magnitude = exponent.unsigned_abs();
+        if (-38..0).contains(&exponent) {
+            return Ratio(Repr::Small(Small::new_raw(1, 10_i128.pow(magnitude))));
+        }
         let power = if magnitude <= 38 {
             Ratio::from(10_i128.pow(magnitude))
         } else {
@@ -191,6 +194,29 @@ impl Ratio {
         -&(-self).floor()
     }
 
+    /// The shortest decimal that reads back as this binary floating-point number; `None` where it
+    /// is not finite.
+    ///
+    /// ```
+    /// # use effloresce::Ratio;
+    /// assert_eq!(Ratio::from_float(0.1).unwrap().to_string(), "0.1");
+    /// assert!(Ratio::from_float(f64::NAN).is_none());
+    /// ```
+    #[must_use]
+    pub fn from_float(value: f64) -> Option<Ratio> {
+        if !value.is_finite() {
+            return None;
+        }
+        let text = alloc::format!("{value:e}");
+        let (digits, exponent) = text.split_once('e')?;
+        let places = digits
+            .split_once('.')
+            .map_or(0, |(_, decimals)| decimals.len());
+        let mantissa: i128 = digits.replace('.', "").parse().ok()?;
+        let exponent = exponent.parse::<i32>().ok()? - i32::try_from(places).ok()?;
+        Some(&Ratio::from(mantissa) * &Ratio::power_of_ten(exponent))
+    }
+
     /// The nearest binary floating-point number, for uncertainties and statistics only.
     #[must_use]
     pub fn to_f64(&self) -> f64 {
@@ -251,6 +277,21 @@ impl Ratio {
     #[must_use]
     pub fn to_places(&self, places: i32, ties: TieRule) -> Rounded {
         Rounded::to_places(self, places, ties)
+    }
+
+    /// This value rounded to a multiple of a step, such as the division of a balance or of a
+    /// scale; `None` where the step is nought or no ending decimal.
+    ///
+    /// ```
+    /// use effloresce::{Ratio, number::TieRule};
+    /// let value: Ratio = "22.6543".parse()?;
+    /// let shown = value.to_multiple(&"0.002".parse()?, TieRule::Even).unwrap();
+    /// assert_eq!(shown.to_string(), "22.654");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_multiple(&self, step: &Ratio, ties: TieRule) -> Option<Rounded> {
+        Rounded::to_multiple(self, step, ties)
     }
 
     /// This value rounded to a number of significant figures (at least one).
@@ -332,7 +373,8 @@ impl Ratio {
         let size = self.abs();
         let guess = match &size.0 {
             Repr::Small(small) => {
-                digits(&small.numer().to_string()) - digits(&small.denom().to_string())
+                let digits = |n: i128| i32::try_from(n.unsigned_abs().ilog10()).unwrap_or(0);
+                digits(*small.numer()) - digits(*small.denom())
             }
             Repr::Big(big) => digits(&big.numer().to_string()) - digits(&big.denom().to_string()),
         };
@@ -452,7 +494,8 @@ impl FromStr for Ratio {
             return Ok(text.parse::<Reading>()?.value());
         };
         let above: Reading = above.parse()?;
-        let below: Reading = below.parse()?;
+        let offset = text.len() - below.len();
+        let below: Reading = below.parse().map_err(|e: Error| e.shifted(offset))?;
         above.value().checked_div(&below.value()).ok_or_else(|| {
             Error::new(
                 super::ErrorKind::NotANumber,
@@ -572,6 +615,8 @@ mod tests {
     #[test]
     fn division_by_zero_is_an_error() {
         assert!("1/0".parse::<Ratio>().is_err());
+        let error = "8/x".parse::<Ratio>().unwrap_err();
+        assert_eq!(error.span(), Some(crate::Span::new(2, 3)));
         assert!(Ratio::ONE.checked_div(&Ratio::ZERO).is_none());
     }
 }

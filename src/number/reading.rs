@@ -136,7 +136,14 @@ impl Reading {
     /// The exact value.
     #[must_use]
     pub fn value(&self) -> Ratio {
-        &Ratio::from(self.mantissa) * &Ratio::power_of_ten(i32::from(self.exponent))
+        let (size, above) = (u32::from(self.exponent.unsigned_abs()), self.exponent > 0);
+        let below = 10_i128.pow(if above { 0 } else { size });
+        let value = Ratio::new(self.mantissa, below).unwrap_or_default();
+        if above {
+            &value * &Ratio::power_of_ten(i32::from(self.exponent))
+        } else {
+            value
+        }
     }
 
     /// The number of decimal places written (negative for `1.5e3`).
@@ -228,7 +235,10 @@ impl<'a> Scan<'a> {
         };
         Error::new(
             ErrorKind::NotANumber,
-            detail.help("write digits with one decimal point, such as 2.50"),
+            detail.help(match self.mark {
+                DecimalMark::Point => "write digits with one decimal point, such as 2.50",
+                DecimalMark::CommaOrPoint => "write digits with one decimal mark, such as 2,50",
+            }),
         )
     }
 
@@ -339,7 +349,7 @@ impl<'a> Scan<'a> {
 }
 
 /// At most the first forty characters, so that no error is longer than a line.
-fn shorten(text: &str) -> alloc::borrow::Cow<'_, str> {
+pub(super) fn shorten(text: &str) -> alloc::borrow::Cow<'_, str> {
     match text.char_indices().nth(40) {
         None => text.into(),
         Some((end, _)) => format!("{}…", &text[..end]).into(),

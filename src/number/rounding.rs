@@ -73,6 +73,15 @@ impl Rounded {
         rounded
     }
 
+    pub(super) fn to_multiple(value: &Ratio, step: &Ratio, ties: TieRule) -> Option<Rounded> {
+        let places = i32::try_from(step.exact_places()?).ok()?;
+        let multiple = Rounded::to_places(&value.checked_div(step)?, 0, ties);
+        Some(Rounded {
+            ties_differ: multiple.ties_differ,
+            ..Rounded::to_places(&(&multiple.value() * step), places, ties)
+        })
+    }
+
     /// The rounded value, exact.
     #[must_use]
     pub fn value(&self) -> Ratio {
@@ -83,6 +92,30 @@ impl Rounded {
     #[must_use]
     pub fn places(&self) -> i32 {
         self.places
+    }
+
+    /// In scientific notation, with one digit before the point: `1.50e3`. [`Reading`] reads it
+    /// back with the same figures.
+    ///
+    /// [`Reading`]: crate::Reading
+    ///
+    /// ```
+    /// use effloresce::{Ratio, number::TieRule};
+    /// assert_eq!(Ratio::from(1500).to_figures(3, TieRule::Even).to_scientific(), "1.50e3");
+    /// assert_eq!("0.00123".parse::<Ratio>()?.to_figures(2, TieRule::Even).to_scientific(), "1.2e-3");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_scientific(&self) -> alloc::string::String {
+        let text = self.units.integer_digits();
+        let (sign, digits) = match text.strip_prefix('-') {
+            Some(digits) => ("-", digits),
+            None => ("", text.as_str()),
+        };
+        let (first, rest) = digits.split_at(digits.len().min(1));
+        let point = if rest.is_empty() { "" } else { "." };
+        let length = i32::try_from(rest.len()).unwrap_or(0);
+        alloc::format!("{sign}{first}{point}{rest}e{}", length - self.places)
     }
 
     /// Whether the other tie rule would have given other digits.
@@ -159,6 +192,34 @@ mod tests {
         places("-2.345", 2, TieRule::AwayFromZero, "-2.35");
         places("2.5", 0, TieRule::Even, "2");
         places("-2.5", 0, TieRule::AwayFromZero, "-3");
+    }
+
+    #[test]
+    fn multiples_of_a_step() {
+        let to = |value: &str, step: &str, ties| {
+            let value: Ratio = value.parse().unwrap();
+            let rounded = value.to_multiple(&step.parse().unwrap(), ties);
+            rounded.map(|r| (r.to_string(), r.ties_differ()))
+        };
+        assert_eq!(
+            to("21.45", "0.1", TieRule::Even),
+            Some(("21.4".into(), true))
+        );
+        assert_eq!(
+            to("21.45", "0.1", TieRule::AwayFromZero),
+            Some(("21.5".into(), true))
+        );
+        assert_eq!(
+            to("0.37", "0.25", TieRule::Even),
+            Some(("0.25".into(), false))
+        );
+        assert_eq!(
+            to("0.375", "0.25", TieRule::Even),
+            Some(("0.50".into(), false))
+        );
+        assert_eq!(to("7", "5", TieRule::Even), Some(("5".into(), false)));
+        assert_eq!(to("1", "0", TieRule::Even), None);
+        assert_eq!(to("1", "1/3", TieRule::Even), None);
     }
 
     #[test]

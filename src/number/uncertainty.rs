@@ -77,6 +77,12 @@ impl Budget {
         libm::sqrt(self.variance())
     }
 
+    /// The expanded uncertainty: the standard one times a coverage factor.
+    #[must_use]
+    pub fn expanded(&self, coverage: f64) -> f64 {
+        self.standard_uncertainty() * coverage
+    }
+
     /// What part of the variance a contribution makes up, from 0 to 1.
     #[must_use]
     pub fn share(&self, contribution: &Contribution) -> f64 {

@@ -102,7 +102,7 @@ fn by_bench(marked: &Marked, out: &mut impl Write) -> fmt::Result {
             own(Quantity::WaterMass),
             own(Quantity::PercentWater),
             own(Quantity::Ratio),
-            run.map_or_else(String::new, |run| two_figures(run.standard_uncertainty())),
+            run.map_or_else(String::new, uncertainty),
             constant.to_string(),
             run.map_or_else(String::new, concluded),
             marks(row),
@@ -119,13 +119,20 @@ fn marks(row: &MarkedRow) -> String {
     }
 }
 
+/// The standard uncertainty of the ratio. While the mass still changes, the balance's part of it
+/// would be mistaken for the whole.
+fn uncertainty(run: &Dehydration) -> String {
+    match run.constant_mass().and_then(Constancy::reached) {
+        Some(false) => String::new(),
+        _ => two_figures(run.standard_uncertainty()),
+    }
+}
+
 /// An uncertainty to two significant figures.
 fn two_figures(value: f64) -> String {
-    // Through the shortest text of the number, which is exact enough for two figures.
-    match format!("{value:e}").parse::<Ratio>() {
-        Ok(value) => value.to_figures(2, TieRule::Even).to_string(),
-        Err(_) => "?".into(),
-    }
+    Ratio::from_float(value).map_or_else(String::new, |value| {
+        value.to_figures(2, TieRule::Even).to_string()
+    })
 }
 
 fn concluded(run: &Dehydration) -> String {

@@ -15,7 +15,7 @@ use crate::working::Working;
 /// let run = Method::new().dehydration(&"CuSO4".parse()?, &bench)?;
 /// let mut text = String::new();
 /// write_working(&run.working(), &mut text).unwrap();
-/// assert!(text.contains("mass of water   5.00 g − 3.20 g = 1.80 g"));
+/// assert!(text.contains("mass of water    5.00 g − 3.20 g = 1.80 g"));
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 pub fn write_working(working: &Working, out: &mut impl Write) -> fmt::Result {

@@ -54,10 +54,8 @@ fn named(file: &str, source: &str) -> Vec<Path> {
             |offset: usize, text: &str| tokens.get(i + offset).is_some_and(|t| t.is(text));
         match &tokens[i] {
             Token::Sign('{') => blocks.push(false),
-            Token::Sign('}') => {
-                if blocks.pop() == Some(true) {
-                    here.pop();
-                }
+            Token::Sign('}') if blocks.pop() == Some(true) => {
+                here.pop();
             }
             Token::Word(word) if word == "mod" && next_is(2, "{") => {
                 here.extend(tokens[i + 1].word().map(String::from));

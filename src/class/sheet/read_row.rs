@@ -7,11 +7,12 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 
 use super::build::Builder;
-use super::cell::{self, Bad, Measure, flat, shown};
+use super::cell::{self, Bad, flat, shown};
 use super::header::{Column, Header};
 use super::records::Record;
 use super::{Problem, Reported, ReportedValue, Row};
 use crate::gravimetry::Quantity;
+use crate::number::Unit;
 use crate::number::{DecimalMark, Reading};
 use crate::text::is_space;
 
@@ -195,9 +196,9 @@ impl<'r> RowReader<'r> {
     }
 
     /// The number in a cell that has one; what is wrong with it is told.
-    fn number(&mut self, column: Column, measure: Measure) -> Option<Reading> {
+    fn number(&mut self, column: Column, unit: Unit) -> Option<Reading> {
         let text = self.present(column)?;
-        match cell::number(text, measure, self.mark) {
+        match cell::number(text, unit, self.mark) {
             Ok(reading) => Some(reading),
             Err(bad) => {
                 let title = self.header.title(column).into_owned();
@@ -214,7 +215,7 @@ impl<'r> RowReader<'r> {
             self.unreadable = true;
             return None;
         }
-        let mass = self.number(column, Measure::Mass);
+        let mass = self.number(column, Unit::Gram);
         if mass.is_some_and(|mass| mass.value().is_negative()) {
             let title = self.header.title(column).into_owned();
             let message = format!(
@@ -233,7 +234,7 @@ impl<'r> RowReader<'r> {
         if self.shifted {
             return None;
         }
-        let reading = self.number(Column::Readability, Measure::Mass)?;
+        let reading = self.number(Column::Readability, Unit::Gram)?;
         if reading.value().is_positive() {
             return Some(reading);
         }
@@ -282,12 +283,12 @@ impl<'r> RowReader<'r> {
     fn reported(&mut self, quantity: Quantity) -> Reported {
         let column = Column::Reported(quantity);
         let text = self.present(column);
-        let value = match (text, Measure::of(quantity)) {
+        let value = match (text, cell::unit_of(quantity)) {
             (None, _) => ReportedValue::Missing,
             (Some(_), _) if self.shifted => ReportedValue::Unreadable,
             (Some(text), None) => ReportedValue::Formula(text.to_string()),
-            (Some(_), Some(measure)) => self
-                .number(column, measure)
+            (Some(_), Some(unit)) => self
+                .number(column, unit)
                 .map_or(ReportedValue::Unreadable, ReportedValue::Number),
         };
         Reported {

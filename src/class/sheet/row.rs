@@ -226,7 +226,7 @@ pub enum ReportedValue {
 /// assert_eq!(
 ///     sheet.problems()[0].to_string(),
 ///     "line 2, column residue_g, bench Heron: `1,3o3` is not a number: `o` has no place in it; \
-///      write digits with one decimal point, such as 2.50",
+///      write digits with one decimal mark, such as 2,50",
 /// );
 /// # Ok::<(), effloresce::class::Error>(())
 /// ```

@@ -44,7 +44,7 @@ fn masses_with_their_units() {
 
 #[test]
 fn masses_that_are_none() {
-    let number = "write digits with one decimal point, such as 2.50";
+    let number = "write digits with one decimal mark, such as 2,50";
     bad_mass(
         "21,5x8",
         "bad_number",
@@ -91,7 +91,7 @@ fn masses_that_are_none() {
     bad_mass(
         "1e-29 mg",
         "bad_number",
-        "`1e-29 mg` has more digits than can be kept",
+        "`1e-29 mg` has more digits than can be kept; write at most 28 digits",
     );
     let long = "x".repeat(200);
     bad_mass(
@@ -99,8 +99,8 @@ fn masses_that_are_none() {
         "bad_unit",
         &format!(
             "`2 {}…` has the unit `{}…`; write the mass in g or mg",
-            &long[..58],
-            &long[..60]
+            &long[..38],
+            &long[..40]
         ),
     );
 }
@@ -221,13 +221,13 @@ fn ratios_alone_and_in_pairs() {
     bad_ratio(
         "6,99 mol",
         "bad_unit",
-        "`6,99 mol` has the unit `mol`; a ratio has no unit",
+        "`6,99 mol` has the unit `mol`; write the number without a unit",
     );
     bad_ratio(
         "1 : 6,9x9",
         "bad_number",
-        "`6,9x9` is not a number: `x` has no place in it; write digits with one decimal point, \
-         such as 2.50",
+        "`6,9x9` is not a number: `x` has no place in it; write digits with one decimal mark, \
+         such as 2,50",
     );
 }
 

@@ -375,7 +375,7 @@ fn sheets_without_end() {
     assert_eq!(error.to_string(), "the sheet is larger than 16 MiB");
     assert_eq!(
         (error.kind(), error.code()),
-        (ErrorKind::TooLarge, "out_of_range")
+        (ErrorKind::TooLarge, "too_large")
     );
     let rows = format!("bench,hydrate_g,residue_g\n{}", "a,2,1\n".repeat(MOST_ROWS));
     assert_eq!(read(&rows).rows().len(), MOST_ROWS);

@@ -11,7 +11,7 @@ fn a_bad_cell_costs_nobody_else_anything() {
          Rook;19,870;23,001;21,439;21,4;6,98\r\n",
         &[
             "line 3, column heated_2_g, bench Wren: `21,5x8` is not a number: `x` has no place in \
-             it; write digits with one decimal point, such as 2.50",
+             it; write digits with one decimal mark, such as 2,50",
         ],
     );
     let unreadable: Vec<bool> = sheet.rows().iter().map(Row::readings_unreadable).collect();
@@ -29,7 +29,7 @@ fn the_header_is_named_as_the_file_has_it() {
         "Bench;Hydrate G;residue_g\nHeron;x;1\n",
         &[
             "line 2, column Hydrate G, bench Heron: `x` is not a number: `x` has no place in it; \
-             write digits with one decimal point, such as 2.50",
+             write digits with one decimal mark, such as 2,50",
         ],
     );
 }

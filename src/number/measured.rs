@@ -1,0 +1,255 @@
+//! Significant figures through a whole calculation: the value stays exact, the rules say only
+//! how much of it may be written.
+
+use core::ops::{Add, Mul, Sub};
+
+use super::{Ratio, Reading, Rounded, TieRule};
+
+/// An exact value that knows how many of its digits mean something.
+///
+/// Addition and subtraction keep decimal places, multiplication and division keep figures; exact
+/// counts and table weights limit nothing. Every digit stays until the result is written, unless
+/// a step is rounded by hand with [`rounded_here`](Measured::rounded_here).
+///
+/// ```
+/// use effloresce::number::{Measured, TieRule};
+/// let mass = Measured::from(&"69.658".parse()?);
+/// let volume = &Measured::from(&"22.4".parse()?) - &Measured::from(&"13.5".parse()?);
+/// assert_eq!(volume.written(TieRule::Even).to_string(), "8.9");
+/// let density = mass.checked_div(&volume).unwrap();
+/// assert_eq!(density.written(TieRule::Even).to_string(), "7.8");
+/// # Ok::<(), effloresce::number::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Measured {
+    value: Ratio,
+    limit: Limit,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Limit {
+    Exact,
+    Places(i32),
+    Figures(u32),
+}
+
+impl Measured {
+    /// A value that limits no figures: a count, a coefficient, a weight from a table.
+    #[must_use]
+    pub fn exact(value: Ratio) -> Self {
+        Measured {
+            value,
+            limit: Limit::Exact,
+        }
+    }
+
+    /// A value known to so many decimal places (negative: tens, hundreds …).
+    #[must_use]
+    pub fn to_places(value: Ratio, places: i32) -> Self {
+        Measured {
+            value,
+            limit: Limit::Places(places),
+        }
+    }
+
+    /// The exact value.
+    #[must_use]
+    pub fn value(&self) -> &Ratio {
+        &self.value
+    }
+
+    /// The significant figures; `None` for an exact value. A value that is nought, or smaller than
+    /// its last place, has none.
+    #[must_use]
+    pub fn figures(&self) -> Option<u32> {
+        match self.limit {
+            Limit::Exact => None,
+            Limit::Figures(figures) => Some(figures),
+            Limit::Places(places) => {
+                // Of the rounded value, so that 9.96 to one place has three.
+                let rounded = self.value.to_places(places, TieRule::Even).value();
+                let exponent = rounded.decimal_exponent().map_or(-1 - places, |e| e);
+                Some(u32::try_from(exponent + 1 + places).unwrap_or(0))
+            }
+        }
+    }
+
+    /// The decimal places; `None` for an exact value.
+    #[must_use]
+    pub fn places(&self) -> Option<i32> {
+        match self.limit {
+            Limit::Exact => None,
+            Limit::Places(places) => Some(places),
+            Limit::Figures(figures) => Some(self.value.to_figures(figures, TieRule::Even).places()),
+        }
+    }
+
+    /// The quotient; `None` where `divisor` is nought.
+    #[must_use]
+    pub fn checked_div(&self, divisor: &Measured) -> Option<Measured> {
+        Some(Measured {
+            value: self.value.checked_div(&divisor.value)?,
+            limit: self.fewest_figures(divisor),
+        })
+    }
+
+    /// The value as it should be written; an exact one to 28 figures at most.
+    #[must_use]
+    pub fn written(&self, ties: TieRule) -> Rounded {
+        match self.limit {
+            Limit::Exact => {
+                let places = self
+                    .value
+                    .exact_places()
+                    .and_then(|p| i32::try_from(p).ok());
+                match places.filter(|places| *places <= 28) {
+                    Some(places) => self.value.to_places(places, ties),
+                    None => self.value.to_figures(28, ties),
+                }
+            }
+            Limit::Places(places) => self.value.to_places(places, ties),
+            Limit::Figures(figures) => self.value.to_figures(figures, ties),
+        }
+    }
+
+    /// The value as it should be written with so many digits more, for a step in between.
+    #[must_use]
+    pub fn guarded(&self, digits: u32, ties: TieRule) -> Rounded {
+        match self.limit {
+            Limit::Exact => self.written(ties),
+            Limit::Places(places) => {
+                let digits = i32::try_from(digits).unwrap_or(0);
+                self.value.to_places(places.saturating_add(digits), ties)
+            }
+            Limit::Figures(figures) => self.value.to_figures(figures.saturating_add(digits), ties),
+        }
+    }
+
+    /// The value rounded now, to go on from: for those who round each step.
+    #[must_use]
+    pub fn rounded_here(&self, ties: TieRule) -> Measured {
+        Measured {
+            value: self.written(ties).value(),
+            limit: self.limit,
+        }
+    }
+
+    fn fewest_figures(&self, other: &Measured) -> Limit {
+        match (self.figures(), other.figures()) {
+            (Some(a), Some(b)) => Limit::Figures(a.min(b)),
+            (Some(one), None) | (None, Some(one)) => Limit::Figures(one),
+            (None, None) => Limit::Exact,
+        }
+    }
+
+    fn fewest_places(&self, other: &Measured) -> Limit {
+        match (self.places(), other.places()) {
+            (Some(a), Some(b)) => Limit::Places(a.min(b)),
+            (Some(one), None) | (None, Some(one)) => Limit::Places(one),
+            (None, None) => Limit::Exact,
+        }
+    }
+}
+
+impl From<&Reading> for Measured {
+    /// With the places written; a number such as `1500` counts as known to its last certain figure.
+    fn from(reading: &Reading) -> Measured {
+        let figures = reading.figures();
+        let doubtful = i32::try_from(figures.at_most() - figures.at_least()).unwrap_or(0);
+        Measured::to_places(reading.value(), reading.places() - doubtful)
+    }
+}
+
+impl Add for &Measured {
+    type Output = Measured;
+    fn add(self, other: &Measured) -> Measured {
+        Measured {
+            value: &self.value + &other.value,
+            limit: self.fewest_places(other),
+        }
+    }
+}
+
+impl Sub for &Measured {
+    type Output = Measured;
+    fn sub(self, other: &Measured) -> Measured {
+        Measured {
+            value: &self.value - &other.value,
+            limit: self.fewest_places(other),
+        }
+    }
+}
+
+impl Mul for &Measured {
+    type Output = Measured;
+    fn mul(self, other: &Measured) -> Measured {
+        Measured {
+            value: &self.value * &other.value,
+            limit: self.fewest_figures(other),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use alloc::string::ToString;
+
+    fn read(text: &str) -> Measured {
+        Measured::from(&text.parse::<Reading>().unwrap())
+    }
+
+    #[track_caller]
+    fn writes(value: &Measured, text: &str) {
+        assert_eq!(value.written(TieRule::Even).to_string(), text);
+    }
+
+    #[test]
+    fn places_and_figures() {
+        writes(&(&read("1.0023") + &read("4.383")), "5.385");
+        writes(&(&read("56.533") - &read("55.8752")), "0.658");
+        writes(&(&read("0.6238") * &read("6.6")), "4.1");
+        writes(&read("421.23").checked_div(&read("486")).unwrap(), "0.867");
+        assert!(read("1").checked_div(&read("0.00")).is_none());
+    }
+
+    #[test]
+    fn exact_values_limit_nothing() {
+        let two = Measured::exact(Ratio::from(2));
+        writes(&(&two * &read("18.015")), "36.030");
+        writes(&(&two + &read("0.5")), "2.5");
+        let third = Measured::exact("1/3".parse().unwrap());
+        writes(&third, "0.3333333333333333333333333333");
+        assert_eq!((two.figures(), two.places()), (None, None));
+    }
+
+    #[test]
+    fn zeros_without_a_mark_are_doubtful() {
+        writes(&(&read("1500") + &read("26")), "1500");
+        writes(&(&read("1500.") + &read("26")), "1526");
+        assert_eq!(read("1500").figures(), Some(2));
+        assert_eq!(read("1500").places(), Some(-2));
+    }
+
+    #[test]
+    fn guard_digits_stay_unless_a_step_is_rounded() {
+        let a = &read("2.5") * &read("3.5"); // 8.75, two figures
+        let kept = &a * &read("2.0");
+        let rounded = &a.rounded_here(TieRule::Even) * &read("2.0");
+        assert_eq!(
+            (kept.value().to_string(), rounded.value().to_string()),
+            ("17.5".into(), "17.6".into())
+        );
+        assert_eq!(a.guarded(1, TieRule::Even).to_string(), "8.75");
+    }
+
+    #[test]
+    fn nothing_left_has_no_figures() {
+        let gone = &read("24.018") - &read("24.018");
+        writes(&gone, "0.000");
+        assert_eq!(gone.figures(), Some(0));
+        assert_eq!(gone.places(), Some(3));
+        let carried = Measured::to_places("9.96".parse().unwrap(), 1);
+        assert_eq!(carried.figures(), Some(3));
+    }
+}

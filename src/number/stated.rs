@@ -1,0 +1,120 @@
+//! A value written with its uncertainty.
+
+use alloc::format;
+use alloc::string::String;
+
+use super::{Ratio, Rounded, TieRule};
+
+/// A value and its uncertainty, rounded to be written together: the uncertainty to one or two
+/// significant digits, the value to the same place.
+///
+/// ```
+/// use effloresce::{Ratio, number::Stated};
+/// let x: Ratio = "6.988806".parse()?;
+/// let stated = Stated::new(&x, 0.01268).unwrap();
+/// assert_eq!(stated.short(), "6.989(13)");
+/// assert_eq!(stated.plus_minus(), "6.989 ± 0.013");
+/// assert_eq!(Stated::with_digits(&x, 0.01268, 1).unwrap().short(), "6.99(1)");
+/// # Ok::<(), effloresce::number::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stated {
+    value: Rounded,
+    uncertainty: Rounded,
+}
+
+impl Stated {
+    /// The uncertainty to two digits; `None` where it is negative or no finite number.
+    #[must_use]
+    pub fn new(value: &Ratio, uncertainty: f64) -> Option<Stated> {
+        Stated::with_digits(value, uncertainty, 2)
+    }
+
+    /// The uncertainty to so many digits (one or two; others count as the nearer of these).
+    #[must_use]
+    pub fn with_digits(value: &Ratio, uncertainty: f64, digits: u32) -> Option<Stated> {
+        let uncertainty = Ratio::from_float(uncertainty).filter(|u| !u.is_negative())?;
+        if uncertainty.is_zero() {
+            // Nothing to round to: the value stands as it is.
+            let places = value.exact_places().and_then(|p| i32::try_from(p).ok());
+            let value = match places.filter(|places| *places <= 28) {
+                Some(places) => value.to_places(places, TieRule::Even),
+                None => value.to_figures(28, TieRule::Even),
+            };
+            let uncertainty = uncertainty.to_places(0, TieRule::Even);
+            return Some(Stated { value, uncertainty });
+        }
+        let uncertainty = uncertainty.to_figures(digits.clamp(1, 2), TieRule::Even);
+        Some(Stated {
+            value: value.to_places(uncertainty.places(), TieRule::Even),
+            uncertainty,
+        })
+    }
+
+    /// The rounded value.
+    #[must_use]
+    pub fn value(&self) -> &Rounded {
+        &self.value
+    }
+
+    /// The rounded uncertainty.
+    #[must_use]
+    pub fn uncertainty(&self) -> &Rounded {
+        &self.uncertainty
+    }
+
+    /// The uncertainty in units of the last place, in brackets: `1.234(5)`.
+    #[must_use]
+    pub fn short(&self) -> String {
+        let places = self.uncertainty.places().max(0);
+        let last = &self.uncertainty.value() * &Ratio::power_of_ten(places);
+        format!("{}({})", self.value, last.to_places(0, TieRule::Even))
+    }
+
+    /// Both in full: `1.234 ± 0.005`.
+    #[must_use]
+    pub fn plus_minus(&self) -> String {
+        format!("{} ± {}", self.value, self.uncertainty)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn states(value: &str, uncertainty: f64, digits: u32, short: &str, full: &str) {
+        let value: Ratio = value.parse().unwrap();
+        let stated = Stated::with_digits(&value, uncertainty, digits).unwrap();
+        assert_eq!(
+            (stated.short().as_str(), stated.plus_minus().as_str()),
+            (short, full)
+        );
+    }
+
+    #[test]
+    fn both_ways() {
+        states("1.2344", 0.005, 1, "1.234(5)", "1.234 ± 0.005");
+        states("10.05762", 0.027, 2, "10.058(27)", "10.058 ± 0.027");
+        states("18", 1.209, 2, "18.0(12)", "18.0 ± 1.2");
+        states("4530", 120.0, 2, "4530(120)", "4530 ± 120");
+        states("4537", 95.0, 1, "4500(100)", "4500 ± 100");
+        states("0.9996", 0.00096, 1, "1.000(1)", "1.000 ± 0.001");
+        states("-0.0004", 0.01, 2, "0.000(10)", "0.000 ± 0.010");
+        states("7", 0.0, 2, "7(0)", "7 ± 0");
+        states(
+            "1/3",
+            0.0,
+            2,
+            "0.3333333333333333333333333333(0)",
+            "0.3333333333333333333333333333 ± 0",
+        );
+    }
+
+    #[test]
+    fn what_is_no_uncertainty() {
+        for wrong in [-0.1, f64::NAN, f64::INFINITY] {
+            assert!(Stated::new(&Ratio::ONE, wrong).is_none());
+        }
+    }
+}

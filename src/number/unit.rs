@@ -1,0 +1,133 @@
+//! Units as they are written behind a number, and grams and milligrams as one quantity.
+
+use alloc::format;
+
+use super::reading::shorten;
+use super::{DecimalMark, Error, ErrorKind, Ratio, Reading};
+use crate::text::{self, Detail, Span, is_space};
+
+/// What a number measures, which says what may be written behind it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum Unit {
+    /// A mass in grams; milligrams are converted exactly.
+    Gram,
+    /// An amount of substance in moles.
+    Mole,
+    /// A percentage.
+    Percent,
+    /// A number without a unit.
+    One,
+}
+
+impl Unit {
+    /// The power of ten that turns the unit written into this one.
+    fn power(self, written: &str) -> Option<i32> {
+        let lower = written.to_lowercase();
+        match (self, lower.as_str()) {
+            (Unit::Gram, "g" | "gram" | "grams" | "gramme" | "grammes") => Some(0),
+            // Not the lower-cased spelling: Mg is another unit.
+            (Unit::Gram, _) if written == "mg" => Some(-3),
+            (Unit::Gram, "milligram" | "milligrams") => Some(-3),
+            (Unit::Percent, "%" | "\u{FF05}" | "percent" | "per cent") => Some(0),
+            (Unit::Mole, "mol" | "mole" | "moles") => Some(0),
+            _ => None,
+        }
+    }
+
+    const fn rule(self) -> &'static str {
+        match self {
+            Unit::Gram => "write the mass in g or mg",
+            Unit::Percent => "write the percentage alone or with %",
+            Unit::Mole => "write the amount in mol",
+            Unit::One => "write the number without a unit",
+        }
+    }
+}
+
+impl Reading {
+    /// Reads a number that may have its unit behind it, and gives it in that unit: `2666 mg` of a
+    /// mass is `2.666`. Every digit written is kept.
+    ///
+    /// # Errors
+    /// As [`Reading::read`], and where the unit written is another one.
+    ///
+    /// ```
+    /// use effloresce::{Reading, number::{DecimalMark, Unit}};
+    /// let mass = Reading::read_in(Unit::Gram, "1303.50 mg", DecimalMark::Point)?;
+    /// assert_eq!(mass.to_string(), "1.30350");
+    /// assert!(Reading::read_in(Unit::Gram, "1.3 kg", DecimalMark::Point).is_err());
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    pub fn read_in(unit: Unit, text: &str, mark: DecimalMark) -> Result<Reading, Error> {
+        let (digits, written) = split(text);
+        let power = if written.is_empty() {
+            0
+        } else {
+            unit.power(written)
+                .ok_or_else(|| other_unit(unit, text, written))?
+        };
+        let reading = Reading::read(digits, mark)?;
+        reading.times_power_of_ten(power).ok_or_else(|| {
+            Error::new(
+                ErrorKind::OutOfRange,
+                Detail::new(format!(
+                    "`{}` has more digits than can be kept",
+                    shorten(text)
+                ))
+                .help("write at most 28 digits"),
+            )
+        })
+    }
+
+    /// The same digits in another unit.
+    fn times_power_of_ten(self, power: i32) -> Option<Reading> {
+        if power == 0 {
+            return Some(self);
+        }
+        let places = self.places();
+        let mantissa = &self.value() * &Ratio::power_of_ten(places);
+        Reading::from_units(mantissa.to_i128()?, power - places)
+    }
+}
+
+/// `21.352 g` is `21.352` and `g`. Only a letter or a per cent sign begins a unit; a full stop
+/// behind it is none of it.
+fn split(text: &str) -> (&str, &str) {
+    let last = text
+        .char_indices()
+        .rev()
+        .find(|(_, c)| text::digit(*c).is_some());
+    let Some((at, c)) = last else {
+        return (text, "");
+    };
+    let digits = at + c.len_utf8();
+    let mark = text
+        .get(digits..)
+        .is_some_and(|rest| rest.starts_with(['.', ',']));
+    let (number, unit) = text.split_at(digits + usize::from(mark));
+    let unit = unit.trim_matches(is_space).trim_end_matches('.');
+    match unit.chars().next() {
+        Some(c) if c.is_alphabetic() || matches!(c, '%' | '\u{FF05}') => (number, unit),
+        _ => (text, ""),
+    }
+}
+
+#[cold]
+fn other_unit(unit: Unit, text: &str, written: &str) -> Error {
+    let start = text.len()
+        - written.len()
+        - text
+            .rfind(written)
+            .map_or(0, |at| text.len() - at - written.len());
+    Error::new(
+        ErrorKind::OtherUnit,
+        Detail::new(format!(
+            "`{}` has the unit `{}`",
+            shorten(text.trim_matches(is_space)),
+            shorten(written)
+        ))
+        .at(Span::new(start, start + written.len()))
+        .help(unit.rule()),
+    )
+}

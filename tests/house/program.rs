@@ -38,9 +38,16 @@ fn changed(path: &Path) -> SystemTime {
     };
     if path.is_dir() {
         // Unit tests are no part of a program, so changing them does not build it anew.
-        let is_test = |file: &PathBuf| file.iter().any(|part| part == "tests" || part == "tests.rs");
+        let is_test = |file: &PathBuf| {
+            let below = file.strip_prefix(path).expect("a file of the folder");
+            below
+                .iter()
+                .any(|part| part == "tests" || part == "tests.rs")
+        };
         let code = files(path).into_iter().filter(|file| !is_test(file));
-        code.map(|file| time(&file)).max().unwrap_or(SystemTime::UNIX_EPOCH)
+        code.map(|file| time(&file))
+            .max()
+            .unwrap_or(SystemTime::UNIX_EPOCH)
     } else {
         time(path)
     }

@@ -3,6 +3,7 @@
 mod any_text;
 mod dehydration;
 mod formula;
+mod paths;
 mod ratio;
 mod reading;
 mod rounding;

@@ -231,7 +231,7 @@ pub(crate) fn is_space(c: char) -> bool {
 }
 
 /// `one, two and three`
-#[cfg(feature = "report")]
+#[cfg(feature = "class")]
 pub(crate) fn list<I: IntoIterator<Item = S>, S: AsRef<str>>(items: I) -> String {
     let items: Vec<S> = items.into_iter().collect();
     let mut out = String::new();

@@ -166,10 +166,10 @@ fn product(a: Count, b: Count) -> Option<Count> {
 
 /// `CuSO4(H2O)5`: water in round brackets at the end of a part is water of crystallization.
 fn split_final_water(mut part: Part) -> (Part, Option<Part>) {
-    let Some(Term::Close(Bracket::Round, count, _)) = part.terms.last() else {
+    let Some(Term::Close(Bracket::Round, count, place)) = part.terms.last() else {
         return (part, None);
     };
-    let count = *count;
+    let (count, place) = (*count, *place);
     let Some(open) = matching_open(&part.terms).filter(|open| *open > 0) else {
         return (part, None);
     };
@@ -183,7 +183,7 @@ fn split_final_water(mut part: Part) -> (Part, Option<Part>) {
     }
     part.terms.truncate(open);
     let water = Part {
-        place: part.place,
+        place,
         ..Part::water(count)
     };
     (part, Some(water))

@@ -21,8 +21,12 @@ struct Written {
 fn written() -> impl Strategy<Value = Written> {
     (
         select(vec!["", "", "", "-", "+", "\u{2212}"]),
-        vec(0_u8..10, 0..9),
-        prop::option::of(vec(0_u8..10, 0..9)),
+        (vec(0_u8..10, 0..7), 0_usize..3).prop_map(|(mut digits, zeros)| {
+            digits.extend(vec![0; zeros]);
+            digits
+        }),
+        // A mark with nothing behind it makes the zeros before it count.
+        prop::option::of(prop_oneof![Just(Vec::new()), vec(0_u8..10, 0..9)]),
         prop::option::weighted(0.2, -9_i32..9),
     )
         .prop_filter("some digit", |(_, above, below, _)| {

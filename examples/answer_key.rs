@@ -98,11 +98,9 @@ fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
             .find_map(|row| row.issued())
             .ok_or("say what was issued, for example --issued 'MgSO4·7H2O'")?,
     };
-    let (formula, notes) =
-        Formula::read(text).map_err(|error| format!("--issued: {}", explain(&error.into())))?;
-    for note in notes {
-        eprintln!("answer_key: {text}: {note}");
-    }
+    let formula: Formula = text.parse().map_err(|error: effloresce::formula::Error| {
+        format!("--issued: {}", explain(&error.into()))
+    })?;
     if formula.waters().is_none() {
         return Err(format!(
             "{formula} is no hydrate with a known number of waters; say what was issued, such as MgSO4·7H2O"

@@ -3,8 +3,8 @@
 
 use nom::branch::alt;
 use nom::bytes::complete::{tag, take_while_m_n, take_while1};
-use nom::character::complete::{char, one_of, satisfy};
-use nom::combinator::{opt, peek, recognize, value};
+use nom::character::complete::{anychar, char, one_of, satisfy};
+use nom::combinator::{map_opt, opt, peek, recognize, value};
 use nom::sequence::{delimited, pair, preceded};
 use nom::{IResult, Parser};
 
@@ -159,9 +159,9 @@ pub(super) struct Digits<'a> {
     pub(super) vulgar: Option<(u32, u32)>,
 }
 
-pub(super) fn vulgar_fraction(text: &str) -> Leaf<'_, (u32, u32)> {
-    let (rest, c) = nom::character::complete::anychar(text)?;
-    let fraction = match c {
+/// `½` and its like, as numerator and denominator.
+pub(super) fn vulgar_fraction(c: char) -> Option<(u32, u32)> {
+    Some(match c {
         '¼' => (1, 4),
         '½' => (1, 2),
         '¾' => (3, 4),
@@ -177,9 +177,12 @@ pub(super) fn vulgar_fraction(text: &str) -> Leaf<'_, (u32, u32)> {
         '⅜' => (3, 8),
         '⅝' => (5, 8),
         '⅞' => (7, 8),
-        _ => return Err(nom::Err::Error(())),
-    };
-    Ok((rest, fraction))
+        _ => return None,
+    })
+}
+
+fn vulgar(text: &str) -> Leaf<'_, (u32, u32)> {
+    map_opt(anychar, vulgar_fraction).parse(text)
 }
 
 pub(super) fn digits<'a>(
@@ -187,7 +190,7 @@ pub(super) fn digits<'a>(
     decimal_point: impl Fn(&'a str, &'a str) -> bool,
 ) -> impl FnMut(&'a str) -> Leaf<'a, Digits<'a>> {
     move |text| {
-        if let Ok((rest, fraction)) = vulgar_fraction(text) {
+        if let Ok((rest, fraction)) = vulgar(text) {
             let digits = Digits {
                 whole: "",
                 decimals: None,
@@ -214,7 +217,7 @@ pub(super) fn digits<'a>(
         } else if let Ok((after, below)) = figures_behind("/\u{2044}", rest) {
             found.below = Some(below);
             return Ok((after, found));
-        } else if let Ok((after, fraction)) = vulgar_fraction(rest) {
+        } else if let Ok((after, fraction)) = vulgar(rest) {
             found.vulgar = Some(fraction);
             return Ok((after, found));
         }

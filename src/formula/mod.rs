@@ -97,8 +97,13 @@ impl Count {
     /// The count that a ratio is, where its parts fit.
     fn from_ratio(value: &Ratio) -> Option<Count> {
         let (numerator, denominator) = value.to_parts()?;
-        let numerator = u32::try_from(numerator).ok().filter(|n| *n > 0)?;
-        Some(Count::Known(numerator, u32::try_from(denominator).ok()?))
+        // As many digits as the parser reads.
+        let short = |n: i128| {
+            u32::try_from(n)
+                .ok()
+                .filter(|n| (1..1_000_000_000).contains(n))
+        };
+        Some(Count::Known(short(numerator)?, short(denominator)?))
     }
 }
 

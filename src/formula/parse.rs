@@ -299,23 +299,18 @@ impl<'a> Cursor<'a> {
     fn atom(&mut self, mass_number: Option<&str>, start: usize) -> Result<Atom, Error> {
         let at = self.at();
         let letters = symbol(self.rest).map_or("", |(_, letters)| letters);
-        if let Some(atom) = atom(letters) {
-            self.rest = &self.rest[letters.len()..];
-            return match mass_number {
-                None => Ok(atom),
-                Some(digits) => {
-                    let span = self.since(start);
-                    self.nuclide(atom.element(), digits, span)
-                }
-            };
-        }
         let (first, second) = letters.split_at(letters.len().min(1));
-        if let (Some(atom), "x" | "n", None) = (atom(first), second, mass_number) {
+        let (atom, length) = match (atom(letters), second) {
+            (Some(atom), _) => (atom, letters.len()),
             // An open count: `FexO`.
-            self.rest = &self.rest[1..];
-            return Ok(atom);
+            (None, "x" | "n") => (atom(first).ok_or_else(|| self.unknown_symbol(at))?, 1),
+            (None, _) => return Err(self.unknown_symbol(at)),
+        };
+        self.rest = &self.rest[length..];
+        match mass_number {
+            None => Ok(atom),
+            Some(digits) => self.nuclide(atom.element(), digits, self.since(start)),
         }
-        Err(self.unknown_symbol(at))
     }
 
     fn nuclide_in_brackets(&mut self) -> Result<Atom, Error> {
@@ -364,7 +359,11 @@ impl<'a> Cursor<'a> {
         let start = self.at();
         if self.peek().is_some_and(|c| matches!(c, 'x' | 'n')) {
             let after = self.rest[1..].trim_start_matches(is_space);
-            if after.starts_with(|c: char| c.is_ascii_uppercase() || matches!(c, '(' | '[' | '{')) {
+            let labelled = raised_mass_number(after).is_ok();
+            if labelled
+                || after
+                    .starts_with(|c: char| c.is_ascii_uppercase() || matches!(c, '(' | '[' | '{'))
+            {
                 let letter = self.peek().unwrap_or('x');
                 self.skip(letter);
                 return Ok(Some((Count::Unknown(letter), self.since(start))));

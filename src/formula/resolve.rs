@@ -60,14 +60,13 @@ fn resolve(text: &str, notation: Notation) -> Result<Doubts, Error> {
             doubts.notes.push(doubtful_dot(text, dot));
         }
         let resolved = resolve_part(text, part)?;
-        doubts.notes.extend(suspect_zero(text, &resolved));
-        match split_final_water(resolved) {
-            (salt, None) => doubts.formula.parts.push(salt),
-            (salt, Some(water)) => {
-                doubts.notes.push(bracketed_water(&water));
-                doubts.formula.parts.extend([salt, water]);
-            }
+        if let Some(first) = resolved.first() {
+            doubts.notes.extend(suspect_zero(text, first));
         }
+        doubts
+            .notes
+            .extend(resolved.iter().skip(1).map(bracketed_water));
+        doubts.formula.parts.extend(resolved);
     }
     doubts.notes.extend(suspect_case(text));
     doubts.notes.extend(notation.full_stop.map(full_stop));
@@ -75,7 +74,7 @@ fn resolve(text: &str, notation: Notation) -> Result<Doubts, Error> {
     Ok(doubts)
 }
 
-fn resolve_part(text: &str, mut part: PartNotation) -> Result<Part, Error> {
+fn resolve_part(text: &str, mut part: PartNotation) -> Result<Vec<Part>, Error> {
     let charge = match part.charge.take() {
         None => 0,
         Some(ChargeNotation::Marked(charge)) => charge,
@@ -89,31 +88,53 @@ fn resolve_part(text: &str, mut part: PartNotation) -> Result<Part, Error> {
             if negative { -size } else { size }
         }
     };
-    let mut coefficient = part.coefficient.map_or(Count::ONE, |(count, _)| count);
-    let mut terms: Vec<Term> = part.terms.iter().map(term).collect();
-    // `5(H2O)` and `(H2O)5` count what stands in the brackets: the brackets say nothing more.
-    let mut place = Place(part.coefficient.map(|(_, span)| span).or(Some(part.span)));
-    while let Some((count, counted)) = enclosing_round(&terms) {
-        if let Count::Unknown(_) = count {
-            place = counted;
-        }
-        coefficient = product(coefficient, count).ok_or_else(|| {
-            Error::too_large(part.span, "the number of formula units", MOST_ATOMS)
-        })?;
-        terms.pop();
-        terms.remove(0);
-    }
-    let mut resolved = Part {
+    let coefficient = part.coefficient.map_or(Count::ONE, |(count, _)| count);
+    let place = Place(part.coefficient.map(|(_, span)| span).or(Some(part.span)));
+    let whole = Part {
         coefficient,
-        terms,
+        terms: part.terms.iter().map(term).collect(),
         charge,
         place,
     };
-    if resolved.is_water() {
-        // OH2 and HOH are other spellings of it.
-        resolved.terms = Part::water(Count::ONE).terms;
+    normalise(whole, part.span)
+}
+
+/// What is left to say once brackets that say nothing more are taken off and water in brackets
+/// at the end is set apart: the part, and the water behind it, in order.
+fn normalise(part: Part, span: Span) -> Result<Vec<Part>, Error> {
+    let mut waters = Vec::new();
+    let mut rest = unwrap(part, span)?;
+    while let Some(water) = split_final_water(&mut rest) {
+        waters.push(unwrap(water, span)?);
+        rest = unwrap(rest, span)?;
     }
-    Ok(resolved)
+    let mut parts = alloc::vec![rest];
+    parts.extend(waters.into_iter().rev());
+    Ok(parts)
+}
+
+/// `5(H2O)` and `(H2O)5` count what stands in the brackets, which say nothing more; with a charge
+/// behind them they hold together what bears it.
+fn unwrap(mut part: Part, span: Span) -> Result<Part, Error> {
+    while let Some((count, counted)) = enclosing_round(&part.terms) {
+        if part.charge != 0 && !count.is_one() {
+            break;
+        }
+        let Some(product) = product(part.coefficient, count, span)? else {
+            break;
+        };
+        if let Count::Unknown(_) = count {
+            part.place = counted;
+        }
+        part.coefficient = product;
+        part.terms.pop();
+        part.terms.remove(0);
+    }
+    if part.is_water() {
+        // OH2 and HOH are other spellings of it.
+        part.terms = Part::water(Count::ONE).terms;
+    }
+    Ok(part)
 }
 
 fn term(notation: &TermNotation) -> Term {
@@ -156,37 +177,38 @@ fn matching_open(terms: &[Term]) -> Option<usize> {
     None
 }
 
-fn product(a: Count, b: Count) -> Option<Count> {
+/// One count for two; `None` where one of them is open and the other more than one.
+fn product(a: Count, b: Count, span: Span) -> Result<Option<Count>, Error> {
     match (a, b) {
-        (Count::Unknown(_), Count::ONE) => Some(a),
-        (Count::ONE, Count::Unknown(_)) => Some(b),
-        _ => Count::from_ratio(&(&a.ratio()? * &b.ratio()?)),
+        (known, Count::ONE) => Ok(Some(known)),
+        (Count::ONE, other) => Ok(Some(other)),
+        (Count::Known(..), Count::Known(..)) => a
+            .ratio()
+            .zip(b.ratio())
+            .and_then(|(a, b)| Count::from_ratio(&(&a * &b)))
+            .map(Some)
+            .ok_or_else(|| Error::too_large(span, "the number of formula units", "9 digits")),
+        _ => Ok(None),
     }
 }
 
 /// `CuSO4(H2O)5`: water in round brackets at the end of a part is water of crystallization.
-fn split_final_water(mut part: Part) -> (Part, Option<Part>) {
+fn split_final_water(part: &mut Part) -> Option<Part> {
     let Some(Term::Close(Bracket::Round, count, place)) = part.terms.last() else {
-        return (part, None);
+        return None;
     };
     let (count, place) = (*count, *place);
-    let Some(open) = matching_open(&part.terms).filter(|open| *open > 0) else {
-        return (part, None);
-    };
-    let inside = part
-        .terms
-        .get(open + 1..part.terms.len() - 1)
-        .unwrap_or_default();
+    let open = matching_open(&part.terms).filter(|open| *open > 0)?;
+    let inside = part.terms.get(open + 1..part.terms.len() - 1)?;
     // With a count of its own, or with a charge, the part is a unit that holds its water.
     if part.coefficient != Count::ONE || part.charge != 0 || !is_water(inside) {
-        return (part, None);
+        return None;
     }
     part.terms.truncate(open);
-    let water = Part {
+    Some(Part {
         place,
         ..Part::water(count)
-    };
-    (part, Some(water))
+    })
 }
 
 // --- charges on the line -----------------------------------------------------------------
@@ -388,37 +410,42 @@ const SUSPECTS: [(&str, &str); 10] = [
 ];
 
 fn suspect_case(text: &str) -> Option<Doubt> {
+    let (at, capitals, symbol) = suspect_pair(text)?;
+    let mended = text.replacen(capitals, symbol, 1);
+    Some(Doubt {
+        note: Note::new(
+            "suspect_case",
+            format!("`{capitals}` was read as two elements; perhaps {symbol} was meant."),
+        )
+        .with("read", capitals)
+        .with("perhaps", symbol),
+        refusal: Some(Error::say(
+            ErrorKind::AmbiguousNotation,
+            Span::new(at, at + 2),
+            format!("`{capitals}` would be two elements; it looks like {symbol} typed in capitals"),
+            format!("write `{}`", mended.trim()),
+        )),
+    })
+}
+
+/// Where two capitals in a text without small letters spell a suspect, which, and what for.
+fn suspect_pair(text: &str) -> Option<(usize, &'static str, &'static str)> {
     if text.chars().any(|c| c.is_ascii_lowercase()) {
         return None;
     }
-    for (capitals, symbol) in SUSPECTS {
-        let Some(at) = text.find(capitals) else {
-            continue;
-        };
+    SUSPECTS.iter().find_map(|(capitals, symbol)| {
+        let at = text.find(capitals)?;
         let begins = !text[..at].ends_with(|c: char| c.is_ascii_uppercase());
         let more = text[at + 2..].chars().any(|c| c.is_ascii_uppercase());
-        if begins && more {
-            let mended = text.replacen(capitals, symbol, 1);
-            let span = Span::new(at, at + 2);
-            return Some(Doubt {
-                note: Note::new(
-                    "suspect_case",
-                    format!("`{capitals}` was read as two elements; perhaps {symbol} was meant."),
-                )
-                .with("read", capitals)
-                .with("perhaps", symbol),
-                refusal: Some(Error::say(
-                    ErrorKind::AmbiguousNotation,
-                    span,
-                    format!(
-                        "`{capitals}` would be two elements; it looks like {symbol} typed in capitals"
-                    ),
-                    format!("write `{}`", mended.trim()),
-                )),
-            });
-        }
+        (begins && more).then_some((at, *capitals, *symbol))
+    })
+}
+
+/// Puts a one between two elements that would look like a metal in capitals: `C1UO2`.
+pub(super) fn make_plain(canonical: &mut String) {
+    while let Some((at, ..)) = suspect_pair(canonical) {
+        canonical.insert(at + 1, '1');
     }
-    None
 }
 
 /// `7H20`: twenty hydrogens alone are nearly always water with a zero for the letter O.
@@ -429,7 +456,9 @@ fn suspect_zero(text: &str, part: &Part) -> Option<Doubt> {
     if *atom != Atom::natural(Element::HYDROGEN) || part.charge != 0 {
         return None;
     }
-    let zero = text[place.end..].find('0').map(|at| place.end + at)?;
+    // Lowered digits are no typing error.
+    let behind = &text[place.end..];
+    let zero = place.end + behind.starts_with("20").then_some(1)?;
     let mended = format!("{}O{}", &text[..zero], &text[zero + 1..]);
     Some(Doubt {
         note: Note::new(

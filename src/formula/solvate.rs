@@ -3,6 +3,7 @@
 
 use alloc::string::String;
 
+use super::leaf::vulgar_fraction;
 use crate::text::{digit, is_space};
 
 /// Whether a character joins the parts of an adduct.
@@ -165,7 +166,7 @@ fn segment(behind: &str) -> &str {
             at += 1 + more;
         }
     }
-    let rest = &behind[at..];
+    let rest = behind[at..].trim_start_matches(|c| vulgar_fraction(c).is_some());
     rest.find(is_dot).map_or(rest, |end| &rest[..end])
 }
 

@@ -27,6 +27,8 @@ fn noted(text: &str, canonical: &str, notes: &[&str], code: &str) {
     let codes: Vec<&str> = found.iter().map(Note::code).collect();
     assert_eq!(codes, notes, "notes of {text:?}");
     assert_eq!(text.parse::<Formula>().unwrap_err().code(), code);
+    // What is canonical is no longer doubtful.
+    assert_eq!(canonical.parse(), Ok(formula));
 }
 
 /// The text is refused, by both readers, with this code and sentence at this place; and it is
@@ -113,6 +115,7 @@ fn halves_thirds_and_mixed_numbers() {
     reads("CdSO4·2⅔H2O", "CdSO4·8/3H2O");
     reads("CdCl2·2½H2O", "CdCl2·2.5H2O");
     reads("½H2O", "0.5H2O");
+    reads("Na2CO3.1½H2O", "Na2CO3·1.5H2O");
     reads("Fe2/3O", "Fe2/3O");
 }
 
@@ -129,6 +132,53 @@ fn coefficients() {
     assert_eq!(formula, "CuSO4·5H2O".parse().unwrap());
     assert_eq!(notes[0].code(), "bracketed_water");
     reads("[Co(NH3)5(H2O)]Cl3", "[Co(NH3)5(H2O)]Cl3");
+}
+
+#[test]
+fn water_in_brackets_at_the_end() {
+    for (text, canonical) in [
+        ("CuSO4(H2O)5", "CuSO4·5H2O"),
+        ("(CuSO4)2(H2O)5", "2CuSO4·5H2O"),
+        ("((CuSO4))(H2O)5", "CuSO4·5H2O"),
+        ("CuSO4(H2O)4(H2O)", "CuSO4·4H2O·H2O"),
+        ("(H2O)(H2O)2", "H2O·2H2O"),
+        ("HOH(H2O)", "H2O·H2O"),
+        ("CuSO4(H2O)x", "CuSO4·xH2O"),
+        ("2CuSO4(H2O)5", "2CuSO4(H2O)5"),
+        ("Cu(H2O)6^2+", "Cu(H2O)6^2+"),
+    ] {
+        reads(text, canonical);
+    }
+}
+
+#[test]
+fn open_counts_are_written_so_that_they_read_back() {
+    reads("C_nH2", "C_{n}H2");
+    reads("S_{n}", "S_{n}");
+    reads("FexO", "FexO");
+    reads("(C2H4)n", "nC2H4");
+    reads("^2HxO", "[2H]xO");
+    reads("x^2H2O", "x[2H]2O");
+    let heavy: Formula = "Na2SO4·x[2H]2O".parse().unwrap();
+    assert_eq!(heavy.to_unicode().parse(), Ok(heavy));
+    reads("2(H2O)x", "2(H2O)x");
+    reads("x(H2O)2", "x(H2O)2");
+}
+
+#[test]
+fn a_charge_behind_a_group_is_the_whole_group_s() {
+    reads("(C6H6)2^+", "(C6H6)2^+");
+    assert_eq!("(C6H6)2^+".parse::<Formula>().unwrap().charge(), 1);
+    assert_eq!("(CN)2^2-".parse::<Formula>().unwrap().charge(), -2);
+    assert_eq!("2Cl^-".parse::<Formula>().unwrap().charge(), -2);
+    reads("(SO4)^2-", "SO4^2-");
+}
+
+#[test]
+fn capitals_that_are_meant_are_written_so_that_they_read_back() {
+    reads("C1UO2", "C1UO2");
+    reads("N1I3·NH3", "N1I3·NH3");
+    reads("H_{20}", "H_{20}");
 }
 
 #[test]
@@ -428,13 +478,13 @@ fn typing_errors_are_explained() {
     );
     noted(
         "CUSO4·5H2O",
-        "CUSO4·5H2O",
+        "C1USO4·5H2O",
         &["suspect_case"],
         "ambiguous_notation",
     );
     noted(
         "MgSO4·7H20",
-        "MgSO4·7H20",
+        "MgSO4·7H_{20}",
         &["suspect_zero"],
         "ambiguous_notation",
     );

@@ -3,8 +3,8 @@
 use alloc::format;
 use alloc::string::String;
 
-use super::{Composition, Count, Formula, Part, Term};
-use crate::element::Atom;
+use super::{Composition, Count, Formula, Part, Term, resolve};
+use crate::element::{Atom, Element};
 use crate::number::Ratio;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -26,6 +26,9 @@ pub(super) fn write(formula: &Formula, style: Style) -> String {
             });
         }
         style.part(&mut out, part);
+    }
+    if style == Style::Plain {
+        resolve::make_plain(&mut out);
     }
     if let Some(state) = formula.state {
         out.push_str(state.label());
@@ -55,17 +58,26 @@ impl Style {
         if part.terms.is_empty() {
             out.push('e');
         }
+        if let (Style::Plain, [Term::Atom(atom, Count::Known(20, 1), _)], 0) =
+            (self, part.terms.as_slice(), part.charge)
+        {
+            if *atom == Atom::natural(Element::HYDROGEN) {
+                // Twenty hydrogens, not water with a zero.
+                out.push_str("H_{20}");
+                return;
+            }
+        }
         for (index, term) in part.terms.iter().enumerate() {
             let last = index + 1 == part.terms.len() && part.charge == 0;
             match term {
                 Term::Atom(atom, count, _) => {
                     self.atom(out, *atom);
-                    self.count(out, *count, last);
+                    self.count(out, atom.element().symbol(), *count, last);
                 }
                 Term::Open(bracket) => self.bracket(out, bracket.open()),
                 Term::Close(bracket, count, _) => {
                     self.bracket(out, bracket.close());
-                    self.count(out, *count, last);
+                    self.count(out, "", *count, last);
                 }
             }
         }
@@ -93,12 +105,16 @@ impl Style {
         }
     }
 
-    fn count(self, out: &mut String, count: Count, last: bool) {
+    fn count(self, out: &mut String, symbol: &str, count: Count, last: bool) {
         if count.is_one() {
             return;
         }
         let text = plain_count(count);
+        // `Cn` would be copernicium, not carbon in an open count.
+        let open = matches!(count, Count::Unknown(_))
+            && Element::from_symbol(&format!("{symbol}{text}")).is_some();
         match self {
+            Style::Plain if open => out.push_str(&format!("_{{{text}}}")),
             // A full stop with a formula behind it would be read as an adduct dot.
             Style::Plain if !last && text.contains('.') && !text.starts_with("0.") => {
                 out.push_str(&format!("_{{{text}}}"));

@@ -507,7 +507,8 @@ impl FromStr for Ratio {
 }
 
 impl fmt::Display for Ratio {
-    /// A decimal where it ends within 28 places, else `p/q`: always exact.
+    /// A decimal where it ends within 28 places, else `p/q`: always exact. [`FromStr`] reads back
+    /// what has at most 28 digits on either side of the line.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.exact_places() {
             Some(places) if places <= 28 => {

@@ -1,6 +1,7 @@
 //! A number as it was written: its value, its places, its figures.
 
 use alloc::format;
+use alloc::string::String;
 use core::fmt;
 use core::str::FromStr;
 
@@ -246,8 +247,8 @@ impl<'a> Scan<'a> {
     fn comma(&self, at: usize) -> Error {
         let trimmed = self.text.trim_matches(text::is_space);
         let shown = shorten(trimmed);
-        let as_point = shorten(&trimmed.replacen(',', ".", 1)).into_owned();
-        let without = shorten(&trimmed.replace(',', "")).into_owned();
+        let as_point = shorten(&trimmed.replacen(',', ".", 1));
+        let without = shorten(&trimmed.replace(',', ""));
         Error::new(
             ErrorKind::AmbiguousComma,
             Detail::new(format!("`{shown}` may mean {as_point} or {without}"))
@@ -348,13 +349,20 @@ impl<'a> Scan<'a> {
     }
 }
 
-/// At most the first forty characters, so that no error is longer than a line.
-pub(super) fn shorten(text: &str) -> alloc::borrow::Cow<'_, str> {
-    match text.char_indices().nth(40) {
-        None => text.into(),
-        Some((end, _)) => format!("{}…", &text[..end]).into(),
+/// At most the first forty characters, on one line, so that no error is longer than a line.
+pub(super) fn shorten(text: &str) -> String {
+    let mut shown: String = text
+        .chars()
+        .take(MOST_SHOWN)
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    if text.chars().nth(MOST_SHOWN).is_some() {
+        shown.push('…');
     }
+    shown
 }
+
+const MOST_SHOWN: usize = 40;
 
 #[cfg(feature = "serde")]
 impl serde::Serialize for Reading {

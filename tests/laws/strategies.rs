@@ -255,11 +255,9 @@ impl Part {
         self.charge == 0 && (a.to_string(), b.to_string()) == ("H".into(), "O".into())
     }
 
-    /// Whether water in brackets right behind is water of crystallization, and read back as such
-    /// (not yet behind a group that is the whole part).
+    /// Whether water in brackets right behind is water of crystallization.
     fn takes_water(&self) -> bool {
-        let plain = self.coefficient == Number::ONE && self.charge == 0;
-        plain && !self.is_one_group() && !self.is_water()
+        self.coefficient == Number::ONE && self.charge == 0
     }
 
     fn is_one_group(&self) -> bool {
@@ -409,40 +407,10 @@ fn meaning_of<N: Strategy<Value = Number> + Clone + 'static>(
         4 => Just(None),
         1 => select(vec!["(s)", "(l)", "(g)", "(aq)"]).prop_map(Some),
     ];
-    (part(number), vec(solvate, 0..3), state)
-        .prop_map(|(first, mut parts, state)| {
-            parts.insert(0, first);
-            Meaning { parts, state }
-        })
-        .prop_filter("a known gap", |meaning| !meaning.parts.iter().any(is_gap))
-}
-
-/// What is meant and not read back yet: `x[2H]2O`, whose `x²H₂O` is refused, and `C_n`, whose
-/// `Cn` is copernicium. Take a line out when its gap is closed.
-fn is_gap(part: &Part) -> bool {
-    let open = matches!(part.coefficient, Number::Open(_));
-    begins_labelled(&part.terms, open) || part.terms.iter().any(ends_in_n)
-}
-
-/// Whether an open number counts, and so will stand before, terms that begin with a labelled atom.
-fn begins_labelled(terms: &[Term], open: bool) -> bool {
-    match terms {
-        [Term::Group(_, inside, number)] => {
-            begins_labelled(inside, open || matches!(number, Number::Open(_)))
-        }
-        [Term::Atom(atom, _), ..] => open && atom.mass_number().is_some(),
-        _ => false,
-    }
-}
-
-fn ends_in_n(term: &Term) -> bool {
-    match term {
-        Term::Atom(atom, Number::Open('n')) => {
-            atom.mass_number().is_none() && matches!(atom.element().symbol(), "C" | "I" | "S")
-        }
-        Term::Atom(..) => false,
-        Term::Group(_, inside, _) => inside.iter().any(ends_in_n),
-    }
+    (part(number), vec(solvate, 0..3), state).prop_map(|(first, mut parts, state)| {
+        parts.insert(0, first);
+        Meaning { parts, state }
+    })
 }
 
 /// Formulas whose every count is known and whose every atom has a mass.

@@ -223,10 +223,15 @@ impl<'a> Judge<'a> {
 
     fn number(&mut self, answer: &mut Answer, number: &Reading) {
         let quantity = answer.quantity;
+        let allowed = self
+            .run
+            .measured(quantity)
+            .and_then(|m| m.figures())
+            .unwrap_or(1);
         let own = answer
             .defensible
             .as_ref()
-            .is_some_and(|range| range.admits(number));
+            .is_some_and(|range| range.admits_with(number, allowed));
         if own {
             answer.verdict = Verdict::Correct;
         } else {

@@ -231,6 +231,30 @@ fn a_row_may_be_issued_something_else() {
 }
 
 #[test]
+fn zeros_that_only_hold_the_place() {
+    let marked = |hydrate: &str, residue: &str, percent: &str| {
+        let text = format!(
+            "bench,hydrate_g,residue_g,reported_percent_water\nA,{hydrate},{residue},{percent}\n"
+        );
+        let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
+        let answer = &marked.rows()[0].answers()[0];
+        (
+            answer.verdict().code(),
+            answer.expected_as_written().map(String::from),
+        )
+    };
+    // One figure in the water and in the residue: 52.94 % may be written 50, and is printed 53.
+    assert_eq!(marked("1.7", "0.8", "50"), ("correct", Some("53".into())));
+    assert_eq!(marked("1.7", "0.8", "53"), ("correct", Some("53".into())));
+    assert_eq!(
+        marked("1.7", "0.8", "40"),
+        ("unexplained", Some("53".into()))
+    );
+    // With four figures to be had, 50 is not 51.13.
+    assert_eq!(marked("2.666", "1.303", "50").0, "unexplained");
+}
+
+#[test]
 fn accuracy_is_apart_from_the_marks() {
     let marked = mark("reported_ratio", "6.99");
     let difference = marked.rows()[0].difference_percent().unwrap();

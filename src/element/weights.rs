@@ -108,6 +108,7 @@ pub struct AtomicWeights {
     edition: Edition,
     values: Values,
     rounding: Option<Rounding>,
+    ties: TieRule,
     overrides: BTreeMap<Element, Reading>,
 }
 
@@ -162,17 +163,25 @@ impl AtomicWeights {
         self
     }
 
-    /// Rounds every weight to this many decimals, ties to even.
+    /// Rounds every weight to this many decimals, ties to even unless [`ties`](Self::ties) says otherwise.
     #[must_use]
     pub fn decimals(mut self, decimals: u8) -> Self {
         self.rounding = Some(Rounding::Decimals(decimals));
         self
     }
 
-    /// Rounds every weight to this many significant figures, ties to even.
+    /// Rounds every weight to this many significant figures, ties to even unless
+    /// [`ties`](Self::ties) says otherwise.
     #[must_use]
     pub fn figures(mut self, figures: u8) -> Self {
         self.rounding = Some(Rounding::Figures(figures));
+        self
+    }
+
+    /// The rule for weights that lie half-way: to one decimal, chlorine's 35.45 is 35.4 or 35.5.
+    #[must_use]
+    pub fn ties(mut self, ties: TieRule) -> Self {
+        self.ties = ties;
         self
     }
 
@@ -245,6 +254,7 @@ impl AtomicWeights {
             edition: self.edition,
             values: self.values,
             rounding: None,
+            ties: self.ties,
             overrides: self
                 .overrides
                 .iter()
@@ -283,8 +293,8 @@ impl AtomicWeights {
     fn rounded(&self, value: &Ratio, limit: &Ratio, rectangular: bool) -> AtomicWeight {
         let shown = match self.rounding {
             None => value.clone(),
-            Some(Rounding::Decimals(n)) => value.to_places(i32::from(n), TieRule::Even).value(),
-            Some(Rounding::Figures(n)) => value.to_figures(u32::from(n), TieRule::Even).value(),
+            Some(Rounding::Decimals(n)) => value.to_places(i32::from(n), self.ties).value(),
+            Some(Rounding::Figures(n)) => value.to_figures(u32::from(n), self.ties).value(),
         };
         let limit = limit + &(&shown - value).abs();
         AtomicWeight {
@@ -319,6 +329,9 @@ impl fmt::Display for AtomicWeights {
             Some(Rounding::Decimals(0)) => f.write_str(", to whole numbers")?,
             Some(Rounding::Decimals(n)) => write!(f, ", to {n} decimal{}", plural(n))?,
             Some(Rounding::Figures(n)) => write!(f, ", to {n} figure{}", plural(n))?,
+        }
+        if self.rounding.is_some() && self.ties == TieRule::AwayFromZero {
+            f.write_str(" (ties away from zero)")?;
         }
         let overrides: alloc::vec::Vec<String> = self
             .overrides
@@ -356,6 +369,12 @@ mod tests {
             zinc.weight(element("He")).unwrap().value().to_string(),
             "4.002602"
         );
+        let chlorine = |ties| {
+            let table = AtomicWeights::default().decimals(1).ties(ties);
+            table.weight(element("Cl")).unwrap().value().to_string()
+        };
+        assert_eq!(chlorine(TieRule::Even), "35.4");
+        assert_eq!(chlorine(TieRule::AwayFromZero), "35.5");
         let figures = AtomicWeights::default().figures(3);
         assert_eq!(
             figures.weight(element("Ba")).unwrap().value().to_string(),

@@ -79,14 +79,26 @@ impl Range {
     /// ```
     #[must_use]
     pub fn admits(&self, written: &Reading) -> bool {
-        let (value, half) = (written.value(), half_place(written));
-        self.low <= &value + &half && &value - &half <= self.high
+        self.reaches(&written.value(), &half_place(written))
+    }
+
+    /// The same, and for a number whose final zeros may only hold the place (`50`) also at its last
+    /// certain figure, where the readings allow no more figures than that.
+    #[cfg(feature = "class")]
+    pub(crate) fn admits_with(&self, written: &Reading, allowed: u32) -> bool {
+        let figures = written.figures();
+        let doubtful = i32::try_from(figures.at_most() - figures.at_least()).unwrap_or(0);
+        let zeros_hold_the_place = doubtful > 0 && figures.at_least() >= allowed;
+        let half = &half_place(written) * &Ratio::power_of_ten(doubtful);
+        self.admits(written) || (zeros_hold_the_place && self.reaches(&written.value(), &half))
+    }
+
+    fn reaches(&self, value: &Ratio, half: &Ratio) -> bool {
+        self.low <= value + half && value - half <= self.high
     }
 }
 
 fn half_place(written: &Reading) -> Ratio {
-    // `1500` may have been rounded to hundreds; taken as written to its last digit it is held to
-    // the unit, which is the stricter reading.
     &written.last_place() * &Ratio::new(1, 2).unwrap_or_default()
 }
 
@@ -327,7 +339,7 @@ impl AtomicWeights {
         use crate::element::Values;
         let plain = self.without_rounding();
         let own = self.own_decimals();
-        let mut tables = Vec::with_capacity(8);
+        let mut tables = Vec::with_capacity(10);
         if own.is_none() {
             let half = |table: AtomicWeights, z: u8, weight: &str| {
                 let element = Element::from_number(z);
@@ -344,7 +356,9 @@ impl AtomicWeights {
         }
         for decimals in 1..=3 {
             if own.is_none_or(|own| decimals > own) {
-                tables.push(plain.clone().decimals(decimals));
+                for ties in [TieRule::Even, TieRule::AwayFromZero] {
+                    tables.push(plain.clone().decimals(decimals).ties(ties));
+                }
             }
         }
         tables.push(plain.clone().values(Values::Abridged));

@@ -55,8 +55,11 @@ fn every_table() -> Vec<AtomicWeights> {
     vec![
         whole,
         plain().decimals(1),
+        plain().decimals(1).ties(TieRule::AwayFromZero),
         plain().decimals(2),
+        plain().decimals(2).ties(TieRule::AwayFromZero),
         plain().decimals(3),
+        plain().decimals(3).ties(TieRule::AwayFromZero),
         plain(),
         plain().values(Values::Full),
     ]
@@ -194,7 +197,7 @@ fn own_table() -> Bench {
     let all = every_table();
     Bench {
         weights: AtomicWeights::default().decimals(2),
-        tables: all[3..].to_vec(),
+        tables: all[5..].to_vec(),
         ..copper()
     }
 }

@@ -17,6 +17,7 @@ mod not_checked;
 mod number_kinds;
 mod pharmacopoeia;
 mod propagation;
+mod reference;
 mod rounding;
 mod spread;
 mod textbook;

@@ -52,6 +52,8 @@ pub(crate) struct Tally {
 pub(crate) enum Answer {
     Number(Ratio),
     Text(String),
+    /// A value, and how the crate writes it: every digit printed must be there.
+    Written(Ratio, String),
     Flag(bool),
     /// A value that must not be below the printed limit.
     AtLeast(Ratio),
@@ -169,7 +171,11 @@ fn compare(answer: &Answer, value: &Value) -> Result<(), Gap> {
                 Some((got - &printed).abs()),
             )
         }
-        (Answer::Number(got), Value::Number(figure)) => {
+        (Answer::Written(got, shown), Value::String(text)) => {
+            let by = number(text);
+            (shown.clone(), shown == text, Some((got - &by).abs()))
+        }
+        (Answer::Number(got) | Answer::Written(got, _), Value::Number(figure)) => {
             let figure = figure.as_f64().unwrap();
             let apart = (got.to_f64() - figure).abs();
             // Half a unit of the eighth figure, and a little for binary fractions.

@@ -13,6 +13,7 @@ use crate::calc::{
 };
 use crate::data::{Example, Use};
 use crate::example::{Answer, Answers, places};
+use crate::number_kinds;
 
 fn put(answers: &mut Answers, key: &str, value: Ratio) {
     answers.insert(key.to_owned(), Answer::Number(value));
@@ -41,7 +42,7 @@ pub(crate) fn work_out(example: &Example) -> Answers {
         "anhydrous_mass_expected" => anhydrous_mass_expected(example),
         "percent_water_from_masses" => percent_water_from_masses(example),
         "tg_stage" => tg_stage(example),
-        other => panic!("{}: no rule for {other}", example.id),
+        _ => number_kinds::work_out(example),
     }
 }
 

@@ -7,12 +7,19 @@ mod calc;
 mod data;
 mod exam_paper;
 mod example;
+mod figures;
 mod formulas;
 mod handbook;
 mod journal;
 mod kinds;
 mod lab_manual;
+mod not_checked;
+mod number_kinds;
 mod pharmacopoeia;
+mod propagation;
+mod reference;
+mod rounding;
+mod spread;
 mod textbook;
 
 /// Every worked example stands on exactly one shelf, and each shelf has a module that runs it.
@@ -20,14 +27,18 @@ mod textbook;
 fn every_example_has_a_module() {
     let shelves = [
         exam_paper::SHELF,
+        figures::SHELF,
         handbook::SHELF,
         journal::SHELF,
         lab_manual::SHELF,
         pharmacopoeia::SHELF,
+        propagation::SHELF,
+        rounding::SHELF,
+        spread::SHELF,
         textbook::SHELF,
     ];
     let examples = data::examples();
-    assert_eq!(examples.len(), 9 + 60 + 33);
+    assert_eq!(examples.len(), 9 + 60 + 33 + 44);
     for example in &examples {
         let homes = shelves.iter().filter(|shelf| **shelf == example.shelf);
         assert_eq!(homes.count(), 1, "{}: {}", example.id, example.shelf);

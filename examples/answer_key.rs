@@ -10,6 +10,7 @@ use std::process::ExitCode;
 use clap::Parser;
 use effloresce::class::{Marked, Marker, Sheet};
 use effloresce::gravimetry::{ConstantMass, Method};
+use effloresce::number::{DecimalMark, Unit};
 use effloresce::{Formula, Reading, report};
 
 /// Invented; see the title line in it.
@@ -52,12 +53,17 @@ fn main() -> ExitCode {
 /// read or worked out; all the rest is marked.
 fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     let sheet = sheet(arguments)?;
+    if sheet.rows().is_empty() {
+        return Err("the sheet has a header and no rows under it".into());
+    }
     let issued = issued(arguments, &sheet)?;
     let mut method = Method::new();
     if let Some(grams) = &arguments.constant_mass {
-        let grams: Reading = grams
-            .parse()
-            .map_err(|error| format!("--constant-mass: {error}"))?;
+        let grams = Reading::read_in(Unit::Gram, grams, DecimalMark::CommaOrPoint)
+            .map_err(|error| format!("--constant-mass: {}", explain(&error.into())))?;
+        if grams.value().is_negative() {
+            return Err("--constant-mass: give a mass that is not negative, such as 0.002".into());
+        }
         method = method.constant_mass(ConstantMass::Absolute(grams));
     }
     let marked = Marker::new(issued, method).mark(&sheet);

@@ -13,6 +13,7 @@ pub struct Step {
     numbers: String,
     result: String,
     unit: &'static str,
+    concluded: bool,
 }
 
 impl Step {
@@ -29,7 +30,14 @@ impl Step {
             numbers,
             result,
             unit,
+            concluded: false,
         }
+    }
+
+    /// The same, where the result is concluded from the numbers rather than calculated.
+    pub(crate) fn concluded(mut self) -> Self {
+        self.concluded = true;
+        self
     }
 
     /// What is found: `mass of water`.
@@ -48,6 +56,12 @@ impl Step {
     #[must_use]
     pub fn numbers(&self) -> &str {
         &self.numbers
+    }
+
+    /// What joins the numbers to the result: `=` for a calculation, `so` for a conclusion.
+    #[must_use]
+    pub fn relation(&self) -> &'static str {
+        if self.concluded { "so" } else { "=" }
     }
 
     /// The result, rounded as it should be written.

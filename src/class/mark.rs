@@ -4,8 +4,8 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::answer::{Answer, Judge};
-use super::{Pooled, Problem, Row, Sheet};
+use super::judge::Judge;
+use super::{Answer, Pooled, Problem, Row, Sheet};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::gravimetry::{self, Check, Constancy, Dehydration, Method, Net, Weighings};
@@ -120,7 +120,9 @@ impl Marker {
                 .filter(|r| !r.text().is_empty())
                 .count(),
         };
-        if let Some(issued) = row.issued() {
+        // Who shares a bench's readings shares what it was issued.
+        let holder = sheet.readings_of(row);
+        if let Some(issued) = row.issued().or(holder.and_then(Row::issued)) {
             match Formula::read(issued) {
                 Ok((issued, _)) => marked.issued = issued,
                 Err(error) => {
@@ -134,7 +136,7 @@ impl Marker {
                 }
             }
         }
-        let Some(holder) = sheet.readings_of(row) else {
+        let Some(holder) = holder else {
             return marked;
         };
         marked.own_readings = core::ptr::eq(holder, row);
@@ -151,20 +153,28 @@ impl Marker {
         }
         // A check needs weighings of a container; net masses have none, which is no problem.
         marked.check = method.check(&marked.issued, &weighings).ok();
-        let salt = match marked.issued.anhydrous() {
-            Some(salt) if marked.issued.is_hydrate() => salt,
-            _ => {
-                let message = format!("{} was issued, which is no hydrate", marked.issued);
-                problems.push(Problem::of_row(row, "issued", "bad_issued", message));
-                return marked;
-            }
+        let Some((salt, _)) = marked.issued.one_formula_unit() else {
+            let message = format!("{} was issued, which is no hydrate", marked.issued);
+            problems.push(Problem::of_row(row, "issued", "bad_issued", message));
+            return marked;
         };
         match method.dehydration(&salt, &weighings) {
             Ok(run) => {
                 marked.unmarked = 0;
-                let (paths, own) = (run.paths(), run.defensible());
+                let paths = run.paths();
+                let own = run.defensible_along(&paths);
                 let mut judge = Judge::new(&run, &paths, &own);
                 marked.answers = row.reported().iter().map(|r| judge.answer(r)).collect();
+                let unread = marked.answers.iter().flat_map(Answer::remarks);
+                for remark in unread.filter(|remark| remark.code() == "bad_formula") {
+                    let message = remark.text().into();
+                    problems.push(Problem::of_row(
+                        row,
+                        "reported_formula",
+                        "bad_formula",
+                        message,
+                    ));
+                }
                 marked.run = Some(run);
             }
             Err(error) if marked.own_readings => problems.push(complaint(row, &error)),
@@ -176,16 +186,25 @@ impl Marker {
 }
 
 fn complaint(row: &Row, error: &gravimetry::Error) -> Problem {
-    let (column, code) = match error.kind() {
-        gravimetry::ErrorKind::MissingWeighing => ("heated_1_g", "not_heated"),
-        gravimetry::ErrorKind::ImpossibleMasses => ("crucible_g", "impossible_masses"),
-        _ => ("issued", error.code()),
+    let last = row.heated().len().max(1);
+    let column = match (error.kind(), row.crucible(), row.crucible_hydrate()) {
+        (gravimetry::ErrorKind::MissingWeighing, ..) => "heated_1_g".into(),
+        (gravimetry::ErrorKind::ImpossibleMasses, Some(c), Some(b)) if b.value() <= c.value() => {
+            "crucible_hydrate_g".into()
+        }
+        (_, Some(_), Some(_)) => format!("heated_{last}_g"),
+        _ => "residue_g".into(),
+    };
+    let code = match error.kind() {
+        gravimetry::ErrorKind::MissingWeighing => "not_heated",
+        gravimetry::ErrorKind::ImpossibleMasses => "impossible_masses",
+        _ => error.code(),
     };
     let help = error
         .help()
         .map(|help| format!("; {help}"))
         .unwrap_or_default();
-    Problem::of_row(row, column, code, format!("{error}{help}"))
+    Problem::of_row(row, &column, code, format!("{error}{help}"))
 }
 
 /// The row's readings: a container's weighings, or else net masses.
@@ -321,7 +340,7 @@ impl MarkedRow {
     /// bench, which the marks leave out.
     #[must_use]
     pub fn difference_percent(&self) -> Option<Ratio> {
-        let issued = self.issued.waters()?;
+        let (_, issued) = self.issued.one_formula_unit()?;
         let difference = self.run.as_ref()?.ratio() - &issued;
         (&difference * &Ratio::from(100)).checked_div(&issued)
     }

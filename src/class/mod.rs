@@ -5,6 +5,7 @@
 //! other bench anything.
 
 mod answer;
+mod judge;
 mod mark;
 mod sheet;
 mod stats;

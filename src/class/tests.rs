@@ -135,6 +135,140 @@ fn wrong_masses_are_carried_through_amounts() {
 }
 
 #[test]
+fn nought_is_no_answer() {
+    verdicts(
+        "reported_mol_salt,reported_mol_water,reported_ratio,reported_formula",
+        "0,0.00,0,MgSO4",
+        &[("unexplained", None); 4],
+    );
+}
+
+#[test]
+fn what_follows_from_a_coarse_answer_is_carried_from_it() {
+    // 0.01 mol and 0.1 mol are right to one figure; ten waters are not right for that.
+    let from = Some(Quantity::MolSalt);
+    verdicts(
+        "reported_mol_salt,reported_mol_water,reported_ratio,reported_formula",
+        "0.01,0.1,10,MgSO4·10H2O",
+        &[
+            ("correct", None),
+            ("correct", None),
+            ("carried_forward", from),
+            ("carried_forward", from),
+        ],
+    );
+    verdicts(
+        "reported_mol_salt,reported_mol_water,reported_ratio",
+        "0.011,0.076,6.909",
+        &[
+            ("correct", None),
+            ("correct", None),
+            ("carried_forward", from),
+        ],
+    );
+}
+
+#[test]
+fn the_residue_may_be_what_is_left_of_the_hydrate() {
+    // 2.666 g − 1.263 g = 1.403 g of residue: 0.01166 mol, and x = 0.07011/0.01166 = 6.01.
+    let from = Some(Quantity::WaterMass);
+    verdicts(
+        "reported_water_g,reported_mol_salt,reported_ratio",
+        "1.263,0.01166,6.01",
+        &[
+            ("unexplained", None),
+            ("carried_forward", from),
+            ("carried_forward", from),
+        ],
+    );
+}
+
+#[test]
+fn a_formula_may_follow_without_a_ratio() {
+    let from = Some(Quantity::MolWater);
+    verdicts(
+        "reported_mol_water,reported_formula",
+        "0.0650,MgSO4·6H2O",
+        &[("unexplained", None), ("carried_forward", from)],
+    );
+}
+
+#[test]
+fn a_wrong_sign_is_carried_like_any_other_error() {
+    let from = Some(Quantity::WaterMass);
+    verdicts(
+        "reported_water_g,reported_percent_water,reported_mol_water,reported_ratio",
+        "-1.363,-51.13,-0.07566,-6.99",
+        &[
+            ("unexplained", None),
+            ("carried_forward", from),
+            ("carried_forward", from),
+            ("carried_forward", from),
+        ],
+    );
+}
+
+#[test]
+fn every_spelling_of_the_hydrate_is_right() {
+    let verdict = |issued: &str, masses: &str, reported: &str| {
+        let text = format!("bench,hydrate_g,residue_g,reported_formula\nA,{masses},{reported}\n");
+        let marker = Marker::new(issued.parse().unwrap(), Method::new());
+        let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
+        marked.rows()[0].answers()[0].verdict().code()
+    };
+    for reported in ["CaSO4·½H2O", "2CaSO4·H2O", "(CaSO4)2·H2O"] {
+        assert_eq!(
+            verdict("CaSO4·½H2O", "10.000,9.379", reported),
+            "correct",
+            "{reported}"
+        );
+    }
+    for reported in [
+        "KAl(SO4)2·12H2O",
+        "AlK(SO4)2.12H2O",
+        "K2SO4·Al2(SO4)3·24H2O",
+    ] {
+        assert_eq!(
+            verdict("KAl(SO4)2·12H2O", "4.744,2.582", reported),
+            "correct",
+            "{reported}"
+        );
+    }
+    for reported in ["CdSO4·8/3H2O", "3CdSO4·8H2O"] {
+        assert_eq!(
+            verdict("3CdSO4·8H2O", "7.695,6.254", reported),
+            "correct",
+            "{reported}"
+        );
+    }
+    let complex = "[Fe(H2O)6]SO4·H2O";
+    assert_eq!(verdict("FeSO4·7H2O", "2.780,1.519", complex), "correct");
+    assert_eq!(
+        verdict("FeSO4·7H2O", "2.780,1.519", "FeSO4·6H2O"),
+        "unexplained"
+    );
+    assert_eq!(
+        verdict("FeSO4·7H2O", "2.780,1.519", "FeH14SO11"),
+        "unexplained"
+    );
+}
+
+#[test]
+fn an_unreadable_formula_is_a_problem_of_the_sheet() {
+    let marked = mark("reported_formula", "MgS04·7H2O");
+    assert_eq!(marked.problems()[0].code(), "bad_formula");
+    assert_eq!(marked.problems()[0].column(), "reported_formula");
+}
+
+#[test]
+fn who_shares_a_bench_shares_what_it_was_issued() {
+    let text =
+        "bench,hydrate_g,residue_g,issued,reported_ratio\nA,5.00,3.20,CuSO4·5H2O,4.98\nA,,,,5.0\n";
+    let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
+    assert_eq!(marked.rows()[1].total(), Some(1));
+}
+
+#[test]
 fn reasons_are_sentences() {
     let marked = mark(
         "reported_water_g,reported_ratio,reported_formula",
@@ -192,7 +326,7 @@ fn a_bad_row_costs_nobody_else_anything() {
     );
     assert_eq!(
         problems[1],
-        "line 6, column crucible_g, bench Kite: the container with the hydrate (20.018 g) is not heavier than \
+        "line 6, column crucible_hydrate_g, bench Kite: the container with the hydrate (20.018 g) is not heavier than \
          the empty container (21.352 g); check both readings: one may be misread, or they were swapped"
     );
 }

@@ -274,6 +274,30 @@ impl Formula {
         })
     }
 
+    /// The anhydrous salt of a hydrate, one formula unit of it, and its waters: of `3CdSO4·8H2O`
+    /// `CdSO4` and 8/3. A salt of several parts is taken as it stands. `None` where the formula is no
+    /// hydrate of a known degree.
+    ///
+    /// ```
+    /// # use effloresce::Formula;
+    /// let mineral: Formula = "3CdSO4·8H2O".parse()?;
+    /// let (salt, waters) = mineral.one_formula_unit().unwrap();
+    /// assert_eq!((salt.to_string(), waters.to_string()), ("CdSO4".into(), "8/3".into()));
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn one_formula_unit(&self) -> Option<(Formula, Ratio)> {
+        let waters = self.waters()?;
+        let mut salt = self.anhydrous()?;
+        let [part] = salt.parts.as_mut_slice() else {
+            return Some((salt, waters));
+        };
+        let units = part.coefficient.ratio()?;
+        part.coefficient = Count::ONE;
+        let waters = waters.checked_div(&units)?;
+        Some((salt, waters))
+    }
+
     /// The hydrate of this formula with so many waters behind the dot; nought gives the formula
     /// itself. `None` where the number is negative or its fraction too long to write.
     ///

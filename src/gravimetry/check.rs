@@ -1,13 +1,14 @@
 //! What a bench should do now, while it is still heating.
 
 use alloc::format;
+use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::salts::known_hydrates;
 use super::series::{Constancy, Form, Series};
 use super::{Error, ErrorKind, Method, Weighings};
 use crate::formula::Formula;
-use crate::number::{Ratio, rectangular};
+use crate::number::{Ratio, Reading, rectangular};
 use crate::text::{Detail, Note};
 
 /// What to do next.
@@ -195,10 +196,12 @@ impl Method {
             division: &division,
         };
         let (c, b) = (container.value(), with_hydrate.value());
-        if let Some(reason) = impossible(&series) {
+        let last = heated.last().map(Reading::value);
+        let used = last.as_ref().map(|last| (last, "the last weighing"));
+        if let Some(contradiction) = series.contradiction(used) {
             return Ok(Check {
                 advice: Advice::StartAgain,
-                reasons: alloc::vec![reason],
+                reasons: alloc::vec![Note::new("impossible_masses", sentence(&contradiction))],
                 figures: None,
             });
         }
@@ -375,30 +378,15 @@ fn heat_again(
     notes
 }
 
-/// Why the weighings cannot be, if they cannot.
-fn impossible(series: &Series<'_>) -> Option<Note> {
-    let (c, b) = (&series.container, &series.with_hydrate);
-    let text = if c.value().is_negative() {
-        format!("The empty container weighs {c} g, less than nothing.")
-    } else if b.value() <= c.value() {
-        format!(
-            "The container with the hydrate ({b} g) is not heavier than the empty container ({c} g)."
-        )
-    } else {
-        let last = series.heated.last()?;
-        if last.value() > b.value() {
-            format!(
-                "The last weighing ({last} g) is heavier than the container with the hydrate ({b} g)."
-            )
-        } else if last.value() <= c.value() {
-            format!(
-                "The last weighing ({last} g) leaves nothing above the empty container ({c} g)."
-            )
-        } else {
-            return None;
-        }
-    };
-    Some(Note::new("impossible_masses", text))
+/// With a capital and a full stop.
+fn sentence(text: &str) -> String {
+    let mut chars = text.chars();
+    let first: String = chars
+        .next()
+        .into_iter()
+        .flat_map(char::to_uppercase)
+        .collect();
+    format!("{first}{}.", chars.as_str())
 }
 
 #[cfg(feature = "serde")]

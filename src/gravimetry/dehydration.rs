@@ -60,15 +60,14 @@ impl Method {
             water_mass: m_water,
             hydrate_mass: found.hydrate.as_ref(),
         };
-        let unknown = Constancy::unknown_for(&found.division);
-        let constancy = found.constancy.as_ref().unwrap_or(&unknown);
+        let reached = found.constancy.as_ref().and_then(Constancy::reached);
         let candidates = judged.candidates();
         let nearest = judged.nearest(&candidates);
-        let outcome = judged.outcome(&candidates, constancy);
+        let outcome = judged.outcome(&candidates, reached);
         let mut warnings = self.warnings(weighings, &found);
         // What fits a hydrate that lost all its water needs no other explanation.
         if !matches!(outcome, Outcome::Resolved(_) | Outcome::Ambiguous(_))
-            && constancy.reached() != Some(false)
+            && reached != Some(false)
         {
             let tolerance = (self.coverage * uncertainty).max(0.01 * ratio.to_f64());
             if let Some((hydrate, left)) = judged.lower_plateau(tolerance) {
@@ -202,18 +201,6 @@ impl Method {
             );
         }
         notes
-    }
-}
-
-impl Constancy {
-    fn unknown_for(division: &Ratio) -> Constancy {
-        let none: Series<'_> = Series {
-            container: Reading::literal("0"),
-            with_hydrate: Reading::literal("0"),
-            heated: &[],
-            division,
-        };
-        none.constancy(super::ConstantMass::default())
     }
 }
 
@@ -428,5 +415,10 @@ impl Dehydration {
     #[must_use]
     pub fn defensible(&self) -> Defensible {
         Defensible::new(self, &self.paths())
+    }
+
+    #[cfg(feature = "class")]
+    pub(crate) fn defensible_along(&self, paths: &Paths) -> Defensible {
+        Defensible::new(self, paths)
     }
 }

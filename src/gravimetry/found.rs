@@ -4,8 +4,7 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::outcome::shown;
-use super::series::{Constancy, Form, Net, Series, Used, difference, impossible, mass};
+use super::series::{Constancy, Form, Net, Series, difference, impossible, mass};
 use super::{Error, ErrorKind, Method, Weighings};
 use crate::number::{Ratio, Reading, rectangular};
 use crate::text::Detail;
@@ -144,7 +143,12 @@ impl Method {
             )
         })?;
         let (c, b) = (series.container.value(), series.with_hydrate.value());
-        possible(series, &used)?;
+        if let Some(message) = series.contradiction(Some((&used.value, used.name))) {
+            return Err(impossible(
+                message,
+                "check both readings: one may be misread, or they were swapped",
+            ));
+        }
         let division = series.division;
         let constancy = series.constancy(self.constant_mass.sound()?);
         let residue = &used.value - &c;
@@ -277,42 +281,6 @@ fn find_percent(percent: &Reading, division: &Ratio) -> Result<Found, Error> {
         division: division.clone(),
         percent_read: Some(*percent),
     })
-}
-
-/// Whether the weighings can be what they are said to be; names the two that disagree.
-fn possible(series: &Series<'_>, used: &Used) -> Result<(), Error> {
-    let (c, b) = (&series.container, &series.with_hydrate);
-    let (cv, bv) = (c.value(), b.value());
-    let help = "check both readings: one may be misread, or they were swapped";
-    if cv.is_negative() {
-        return Err(impossible(
-            format!("the empty container weighs {c} g, less than nothing"),
-            help,
-        ));
-    }
-    if bv <= cv {
-        return Err(impossible(
-            format!(
-                "the container with the hydrate ({b} g) is not heavier than the empty container ({c} g)"
-            ),
-            help,
-        ));
-    }
-    let name = used.name;
-    let value = shown(&used.value, series.division);
-    if used.value > bv {
-        return Err(impossible(
-            format!("{name} ({value} g) is heavier than the container with the hydrate ({b} g)"),
-            help,
-        ));
-    }
-    if used.value <= cv {
-        return Err(impossible(
-            format!("{name} ({value} g) leaves nothing above the empty container ({c} g)"),
-            help,
-        ));
-    }
-    Ok(())
 }
 
 fn percent(water: &Ratio, hydrate: &Ratio) -> Result<Ratio, Error> {

@@ -3,7 +3,6 @@
 use alloc::vec::Vec;
 
 use super::salts::known_hydrates;
-use super::series::{Constancy, mass};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
 
@@ -164,13 +163,13 @@ impl Judged<'_> {
         nearest.map(|(degree, _)| degree).unwrap_or_default()
     }
 
-    pub(super) fn outcome(&self, candidates: &[Candidate], constancy: &Constancy) -> Outcome {
+    pub(super) fn outcome(&self, candidates: &[Candidate], reached: Option<bool>) -> Outcome {
         let within: Vec<&Candidate> = candidates
             .iter()
             .filter(|c| (self.ratio - &c.waters).to_f64().abs() <= self.coverage * self.uncertainty)
             .collect();
         match within.as_slice() {
-            [one] if constancy.reached() != Some(false) => {
+            [one] if reached != Some(false) => {
                 return Outcome::Resolved(one.formula.clone());
             }
             [_, _, ..] => {
@@ -231,9 +230,4 @@ pub(super) fn nearest_degree(salt: &Formula, given: Option<&[Ratio]>, ratio: &Ra
         hydrate_mass: None,
     };
     judged.nearest(&judged.candidates())
-}
-
-/// A mass with the places of the balance, for messages.
-pub(super) fn shown(value: &Ratio, division: &Ratio) -> alloc::string::String {
-    mass(value, division).map_or_else(|| value.to_plain(), |m| alloc::format!("{m}"))
 }

@@ -44,6 +44,22 @@ impl Range {
         Range::new(&self.low - &other.high, &self.high - &other.low)
     }
 
+    /// The quotients of two values that lie anywhere in their ranges; `None` where the divisor may
+    /// be nought.
+    fn over(&self, divisor: &Range) -> Option<Range> {
+        if !divisor.low.is_positive() && !divisor.high.is_negative() {
+            return None;
+        }
+        let quotient = |a: &Ratio, b: &Ratio| a.checked_div(b).map(Range::point);
+        let ends = [
+            quotient(&self.low, &divisor.low),
+            quotient(&self.low, &divisor.high),
+            quotient(&self.high, &divisor.low),
+            quotient(&self.high, &divisor.high),
+        ];
+        ends.into_iter().flatten().reduce(Range::join)
+    }
+
     fn join(self, other: Range) -> Range {
         Range {
             low: self.low.min(other.low),
@@ -94,6 +110,8 @@ impl Range {
     }
 
     fn reaches(&self, value: &Ratio, half: &Ratio) -> bool {
+        // Nought rounds from nearly anything, and says nothing.
+        let half = if value.is_zero() { &Ratio::ZERO } else { half };
         self.low <= value + half && value - half <= self.high
     }
 }
@@ -213,10 +231,7 @@ impl serde::Serialize for Defensible {
 /// 100 w/h; nothing is rounded on the way, for there is nothing between.
 pub(crate) fn percent(water: &Range, hydrate: &Range) -> Option<Range> {
     let hundred = Ratio::from(100);
-    Some(Range::new(
-        (&hundred * &water.low).checked_div(&hydrate.high)?,
-        (&hundred * &water.high).checked_div(&hydrate.low)?,
-    ))
+    Range::new(&hundred * &water.low, &hundred * &water.high).over(hydrate)
 }
 
 /// How intermediate values are kept along one path.
@@ -284,26 +299,18 @@ impl Paths {
         }
     }
 
-    /// The range of an amount, not rounded itself.
-    fn amount(mass: &Range, molar: &Range) -> Option<Range> {
-        Some(Range::new(
-            mass.low.checked_div(&molar.high)?,
-            mass.high.checked_div(&molar.low)?,
-        ))
-    }
-
     pub(crate) fn mol_salt(&self, residue: &Range) -> Option<Range> {
-        Self::amount(residue, &self.salt)
+        residue.over(&self.salt)
     }
 
     pub(crate) fn mol_water(&self, water: &Range) -> Option<Range> {
-        Self::amount(water, &self.water)
+        water.over(&self.water)
     }
 
     /// The ratio, from masses or from amounts already at hand.
     pub(crate) fn ratio(&self, water: &Source, salt: &Source) -> Option<Range> {
         let side = |source: &Source, molar: &Range| match source {
-            Source::Mass(mass) => Self::amount(mass, molar).map(|amount| (amount, true)),
+            Source::Mass(mass) => mass.over(molar).map(|amount| (amount, true)),
             Source::Amount(amount) => Some((amount.clone(), false)),
         };
         let (water, salt) = (side(water, &self.water)?, side(salt, &self.salt)?);
@@ -315,10 +322,7 @@ impl Paths {
             .iter()
             .filter_map(|keeping| {
                 let (water, salt) = (kept(*keeping, &water), kept(*keeping, &salt));
-                Some(Range::new(
-                    water.low.checked_div(&salt.high)?,
-                    water.high.checked_div(&salt.low)?,
-                ))
+                water.over(&salt)
             })
             .reduce(Range::join)
     }

@@ -280,6 +280,35 @@ impl Series<'_> {
         }
     }
 
+    /// Which two weighings contradict one another, if two do: the container and its charge, or the
+    /// weighing that counts and either of these.
+    pub(super) fn contradiction(&self, used: Option<(&Ratio, &str)>) -> Option<String> {
+        let (c, b) = (&self.container, &self.with_hydrate);
+        if c.value().is_negative() {
+            return Some(format!(
+                "the empty container weighs {c} g, less than nothing"
+            ));
+        }
+        if b.value() <= c.value() {
+            return Some(format!(
+                "the container with the hydrate ({b} g) is not heavier than the empty container ({c} g)"
+            ));
+        }
+        let (value, name) = used?;
+        let shown = mass(value, self.division).map_or_else(|| value.to_plain(), |m| format!("{m}"));
+        if *value > b.value() {
+            Some(format!(
+                "{name} ({shown} g) is heavier than the container with the hydrate ({b} g)"
+            ))
+        } else if *value <= c.value() {
+            Some(format!(
+                "{name} ({shown} g) leaves nothing above the empty container ({c} g)"
+            ))
+        } else {
+            None
+        }
+    }
+
     pub(super) fn constancy(&self, rule: ConstantMass) -> Constancy {
         let criterion = self.criterion(rule);
         let [.., before, last] = self.heated else {

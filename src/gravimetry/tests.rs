@@ -514,7 +514,7 @@ fn the_working_can_be_followed() {
             "1.303 g / 120.361 g/mol = 0.010826 mol",
             "1.363 g / 18.015 g/mol = 0.075659 mol",
             "0.075659 mol / 0.010826 mol = 6.989",
-            "x ≈ 7 = MgSO4·7H2O",
+            "x is nearest to 7 = MgSO4·7H2O",
         ]
     );
 }

@@ -222,13 +222,14 @@ impl Dehydration {
             self.written(Quantity::Ratio).unwrap_or_default(),
             "",
         ));
-        working.push(Step::new(
-            "formula",
-            "the nearest degree of hydration",
-            format!("x ≈ {}", self.nearest),
+        let nearest = Step::new(
+            "nearest formula",
+            "the degree of hydration nearest to x",
+            format!("x is nearest to {}", self.nearest),
             format!("{}", self.nearest_formula()),
             "",
-        ));
+        );
+        working.push(nearest.concluded());
         working
     }
 }

@@ -31,6 +31,7 @@ impl Unit {
             (Unit::Gram, "milligram" | "milligrams") => Some(-3),
             (Unit::Percent, "%" | "\u{FF05}" | "percent" | "per cent") => Some(0),
             (Unit::Mole, "mol" | "mole" | "moles") => Some(0),
+            (Unit::Mole, "mmol") => Some(-3),
             _ => None,
         }
     }
@@ -39,7 +40,7 @@ impl Unit {
         match self {
             Unit::Gram => "write the mass in g or mg",
             Unit::Percent => "write the percentage alone or with %",
-            Unit::Mole => "write the amount in mol",
+            Unit::Mole => "write the amount in mol or mmol",
             Unit::One => "write the number without a unit",
         }
     }

@@ -58,6 +58,19 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         let why: Vec<&str> = check.reasons().iter().map(crate::Note::text).collect();
         paragraph(out, &format!("{}: ", row.bench()), &why.join(" "))?;
     }
+    let silent: Vec<&str> = marked
+        .rows()
+        .iter()
+        .filter(|row| row.check().is_none())
+        .map(MarkedRow::bench)
+        .collect();
+    if !silent.is_empty() {
+        writeln!(out)?;
+        let names = crate::text::list(silent);
+        let text =
+            format!("No advice can be given for {names}: weighings of a container are needed.");
+        paragraph(out, "", &text)?;
+    }
     let blocked: Vec<String> = marked
         .problems()
         .iter()
@@ -65,7 +78,7 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         .map(ToString::to_string)
         .collect();
     if !blocked.is_empty() {
-        writeln!(out, "\nCould not be read")?;
+        writeln!(out, "\nProblems")?;
         for problem in blocked {
             paragraph(out, "  - ", &problem)?;
         }

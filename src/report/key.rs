@@ -10,6 +10,7 @@ use super::{paragraph, write_working};
 use crate::class::{Answer, Marked, MarkedRow, Pooled};
 use crate::gravimetry::{Check, Constancy, Dehydration, Outcome, Quantity, cautions};
 use crate::number::{Ratio, TieRule};
+use crate::text::Note;
 
 /// Writes the key for a class.
 ///
@@ -36,10 +37,26 @@ pub fn write_key(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     class(marked, out)?;
     remarks(marked, out)?;
     section(out, "Care")?;
-    for caution in cautions(marked.issued()) {
+    for caution in care(marked) {
         paragraph(out, "  - ", caution.text())?;
     }
     Ok(())
+}
+
+/// The cautions for everything that was issued, each once, those of a salt before the general ones.
+fn care(marked: &Marked) -> Vec<Note> {
+    let mut notes: Vec<Note> = Vec::new();
+    let others = marked.rows().iter().map(MarkedRow::issued);
+    for issued in others.chain([marked.issued()]) {
+        for note in cautions(issued) {
+            if !notes.contains(&note) {
+                notes.push(note);
+            }
+        }
+    }
+    let general = |note: &Note| !matches!(note.code(), "unfit_salt" | "toxic_salt");
+    notes.sort_by_key(general);
+    notes
 }
 
 fn section(out: &mut impl Write, title: &str) -> fmt::Result {
@@ -55,7 +72,10 @@ fn heading(marked: &Marked, out: &mut impl Write) -> fmt::Result {
             out,
             "Theory: {} % water, x = {}.",
             percent.to_places(2, TieRule::Even),
-            issued.waters().unwrap_or_default()
+            issued
+                .one_formula_unit()
+                .map(|(_, waters)| waters)
+                .unwrap_or_default()
         )?;
     }
     writeln!(out, "Atomic weights: {}.", marked.weights())?;
@@ -184,7 +204,9 @@ fn bench(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
 /// The other key: how the bench itself did.
 fn at_the_bench(row: &MarkedRow, run: &Dehydration, out: &mut impl Write) -> fmt::Result {
     let mut text = String::new();
-    if let Some(difference) = row.difference_percent() {
+    if let (Some(difference), Some((_, issued))) =
+        (row.difference_percent(), row.issued().one_formula_unit())
+    {
         let size = difference.abs();
         let two = size.to_figures(2, TieRule::Even);
         // Beyond a hundredth of a per cent nothing is worth printing.
@@ -193,16 +215,19 @@ fn at_the_bench(row: &MarkedRow, run: &Dehydration, out: &mut impl Write) -> fmt
         } else {
             two
         };
-        let issued = row.issued().waters().unwrap_or_default();
         let way = if difference.is_negative() {
             "below"
         } else {
             "above"
         };
-        let _ = write!(
-            text,
-            "At the bench: x is {shown} % {way} the {issued} issued. "
-        );
+        let _ = if shown.value().is_zero() {
+            write!(text, "At the bench: x is the {issued} issued. ")
+        } else {
+            write!(
+                text,
+                "At the bench: x is {shown} % {way} the {issued} issued. "
+            )
+        };
     }
     match run.outcome() {
         Outcome::Resolved(hydrate) => {
@@ -260,10 +285,9 @@ fn answered(answer: &Answer, out: &mut impl Write) -> fmt::Result {
     } else {
         answer.reported()
     };
-    let unit = match answer.quantity().unit() {
-        _ if answer.reported().is_empty() => "",
-        unit => unit,
-    };
+    // A number may have been handed in with its unit.
+    let bare = answer.reported().ends_with(|c: char| c.is_ascii_digit());
+    let unit = if bare { answer.quantity().unit() } else { "" };
     let separator = if unit.is_empty() { "" } else { " " };
     let text = format!(
         "{} {reported}{separator}{unit}: {}",

@@ -26,14 +26,13 @@ pub fn write_working(working: &Working, out: &mut impl Write) -> fmt::Result {
         .max()
         .unwrap_or(0);
     for step in working.steps() {
-        let equals = if step.numbers().contains('≈') {
-            ", so"
-        } else {
-            " ="
+        let joined = match step.relation() {
+            "=" => " =",
+            _ => ":",
         };
         write!(
             out,
-            "  {:width$}  {}{equals} {}",
+            "  {:width$}  {}{joined} {}",
             step.what(),
             step.numbers(),
             step.result()

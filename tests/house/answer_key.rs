@@ -264,3 +264,67 @@ fn the_criterion_is_the_teachers() {
     assert!(constant(&[], "no"));
     assert!(constant(&["--constant-mass", "0.05"], "yes"));
 }
+
+/// Every line of the output that the README shows is printed, in that order.
+#[test]
+fn the_readme_shows_what_is_printed() {
+    let readme = fs::read_to_string(repository().join("README.md")).unwrap();
+    let (_, block) = readme.split_once("The first prints (shortened):").unwrap();
+    let (_, block) = block.split_once("```text\n").unwrap();
+    let (block, _) = block.split_once("\n```").unwrap();
+    let printed = run(&[]).quiet();
+    let mut printed = printed.lines();
+    let mut shown = 0;
+    for line in block
+        .lines()
+        .filter(|line| !line.is_empty() && *line != "…")
+    {
+        assert!(
+            printed.any(|real| real == line),
+            "not printed there: {line}"
+        );
+        shown += 1;
+    }
+    assert!(shown > 30, "{shown} lines");
+}
+
+#[test]
+fn a_criterion_may_have_a_decimal_comma() {
+    let path = sheet(
+        "criterion.csv",
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\nHeron,21.352,24.018,22.660,22.655\n",
+    );
+    let path = path.to_str().unwrap();
+    let with = |grams: &str| {
+        run(&[
+            path,
+            "--issued",
+            "MgSO4.7H2O",
+            &format!("--constant-mass={grams}"),
+        ])
+    };
+    assert!(with("0,005").quiet().contains("yes"));
+    assert!(with("2 mg").quiet().contains("no"));
+    with("-1").complains("not negative");
+    with("much").complains("is not a number");
+}
+
+#[test]
+fn every_salt_that_was_issued_has_its_cautions() {
+    let path = sheet(
+        "mixed.csv",
+        "bench,hydrate_g,residue_g,issued\nHeron,2.666,1.303,\nWren,2.443,2.082,BaCl2·2H2O\n",
+    );
+    let key = run(&[path.to_str().unwrap(), "--issued", "MgSO4.7H2O"]).quiet();
+    assert!(key.contains("Salts of barium are toxic"), "{key}");
+}
+
+#[test]
+fn no_bench_is_left_out_while_the_class_heats() {
+    let during = run(&["--during"]).quiet();
+    for bench in ["Agate", "Garnet", "Lazulite"] {
+        assert!(during.contains(bench), "{bench}");
+    }
+    let path = sheet("empty.csv", "bench,hydrate_g,residue_g\n");
+    run(&[path.to_str().unwrap(), "--issued", "MgSO4.7H2O"]).complains("no rows");
+}

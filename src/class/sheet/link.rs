@@ -108,13 +108,32 @@ pub(super) fn readings(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<usize> {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Balance {
     name: Option<String>,
-    /// The most decimal places of any reading, and the line where they were first written.
-    places: Option<(i32, u64)>,
+    /// For each number of decimal places: how many readings have it, and the first line.
+    written: BTreeMap<i32, (u64, u64)>,
 }
+
+/// From so many readings on, a single one with more places than all others does not speak for the
+/// balance: it would move the criterion, and so the marks, of every other bench.
+const LEAST_FOR_LONE: u64 = 8;
 
 impl Balance {
     pub(super) fn readability(&self) -> Option<Ratio> {
-        self.places.map(|(places, _)| Ratio::power_of_ten(-places))
+        self.finest()
+            .map(|(places, _)| Ratio::power_of_ten(-places))
+    }
+
+    /// The most decimal places that count, and the line where they were first written.
+    fn finest(&self) -> Option<(i32, u64)> {
+        let skipped = usize::from(self.lone().is_some());
+        let (places, (_, line)) = self.written.iter().rev().nth(skipped)?;
+        Some((*places, *line))
+    }
+
+    /// The line of the one reading that is finer than all others, where there are enough of them.
+    fn lone(&self) -> Option<u64> {
+        let all: u64 = self.written.values().map(|(count, _)| count).sum();
+        let (_, (count, line)) = self.written.last_key_value()?;
+        (*count == 1 && self.written.len() > 1 && all > LEAST_FOR_LONE).then_some(*line)
     }
 }
 
@@ -127,7 +146,7 @@ pub(super) fn balances(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<Balance> 
         let index = *indices.entry(key(row.balance())).or_insert_with(|| {
             balances.push(Balance {
                 name: row.balance.clone(),
-                places: None,
+                written: BTreeMap::new(),
             });
             balances.len() - 1
         });
@@ -139,8 +158,8 @@ pub(super) fn balances(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<Balance> 
             let places = mass.places();
             if places > MOST_PLACES {
                 too_fine += 1;
-            } else if balance.places.is_none_or(|(finest, _)| places > finest) {
-                balance.places = Some((places, row.line));
+            } else {
+                balance.written.entry(places).or_insert((0, row.line)).0 += 1;
             }
         }
     }
@@ -161,8 +180,25 @@ pub(super) fn balances(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<Balance> 
             .with("cells", too_fine.to_string()),
         );
     }
+    notes.extend(balances.iter().filter_map(lone_note));
     notes.extend(coarser(&balances, rows));
     balances
+}
+
+fn lone_note(balance: &Balance) -> Option<Note> {
+    let line = balance.lone()?;
+    let readability = balance.readability()?.to_plain();
+    Some(
+        Note::new(
+            "lone_finer_reading",
+            format!(
+                "One reading, in line {line}, has more decimal places than any other; it was not \
+                 taken for what the balance shows ({readability} g)."
+            ),
+        )
+        .with("line", line.to_string())
+        .with("readability", readability),
+    )
 }
 
 /// One note for each balance with readings of fewer places than it shows.
@@ -195,7 +231,7 @@ fn coarser_note(balance: &Balance, shared: Option<Ratio>, coarse: u64, all: u64)
         .name
         .as_ref()
         .map_or_else(String::new, |name| format!(" on balance `{}`", shown(name)));
-    let finest = match (&shared, balance.places) {
+    let finest = match (&shared, balance.finest()) {
         (Some(finest), Some((_, line))) => format!(
             " (the finest, {} g, stands first in line {line})",
             finest.to_plain()

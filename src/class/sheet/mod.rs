@@ -104,7 +104,7 @@ impl Sheet {
 
     /// What was decided in reading and costs nobody anything: `encoding`, `title_line`,
     /// `extra_column`, `mapping_unused`, `header_repeated`, `bench_repeated`, `coarser_reading`,
-    /// `too_many_places`. More may be added.
+    /// `lone_finer_reading`, `too_many_places`. More may be added.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         &self.notes

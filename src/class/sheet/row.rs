@@ -285,7 +285,8 @@ impl Problem {
 
     /// The stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`, `negative_mass`,
     /// `bad_readability`, `missing_reading`, `no_readings`, `blank_bench`, `surplus_cell` or
-    /// `open_quote`; from marking also `impossible_masses`, `not_heated`, `bad_issued` and `other_salt`.
+    /// `open_quote`; from marking also `impossible_masses`, `not_heated`, `bad_issued` and
+    /// `bad_formula`.
     /// More may be added.
     #[must_use]
     pub fn code(&self) -> &'static str {
@@ -296,7 +297,7 @@ impl Problem {
     /// still heating.
     #[must_use]
     pub fn is_still_to_come(&self) -> bool {
-        matches!(self.code, "not_heated" | "missing_reading")
+        self.code == "not_heated"
     }
 
     /// What was found and what to do about it, in English.

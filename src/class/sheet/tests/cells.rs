@@ -235,12 +235,12 @@ fn ratios_alone_and_in_pairs() {
 fn units_of_what_was_reported() {
     problems(
         "bench;hydrate_g;residue_g;reported_percent_water;reported_mol_salt\n\
-         Heron;2,666;1,303;51,1 g;10,8 mmol\n",
+         Heron;2,666;1,303;51,1 g;10,8 kmol\n",
         &[
             "line 2, column reported_percent_water, bench Heron: `51,1 g` has the unit `g`; write \
              the percentage alone or with %",
-            "line 2, column reported_mol_salt, bench Heron: `10,8 mmol` has the unit `mmol`; write \
-             the amount in mol",
+            "line 2, column reported_mol_salt, bench Heron: `10,8 kmol` has the unit `kmol`; write \
+             the amount in mol or mmol",
         ],
     );
 }

@@ -215,3 +215,27 @@ fn problems_serialise() {
         }])
     );
 }
+
+#[test]
+fn one_finer_cell_does_not_speak_for_the_balance() {
+    let benches = |last: &str| {
+        let rows = (0..4).map(|i| format!("B{i},2{i}.352,2{i}.918,2{i}.601\n"));
+        let head = "bench,crucible_g,crucible_hydrate_g,heated_1_g\n";
+        read(&format!(
+            "{head}{}L,20.352,24.018,{last}\n",
+            rows.collect::<String>()
+        ))
+    };
+    let lone = benches("22.6551");
+    for row in lone.rows() {
+        assert_eq!(lone.readability(row).unwrap().to_string(), "0.001");
+    }
+    assert_eq!(lone.notes()[0].code(), "lone_finer_reading");
+    assert!(benches("22.655").notes().is_empty());
+    // Two such cells do, and so does one in a sheet of a few readings.
+    let few = read("bench,hydrate_g,residue_g\nA,2.6661,1.303\n");
+    assert_eq!(
+        few.readability(&few.rows()[0]).unwrap().to_string(),
+        "0.0001"
+    );
+}

@@ -23,7 +23,9 @@ pub use method::Method;
 pub use outcome::{Candidate, Outcome};
 pub use quantity::Quantity;
 pub use range::{Defensible, Range};
-pub use salts::{cautions, known_hydrates};
+pub use salts::{
+    Decomposition, cautions, decomposition, decompositions, known_hydrates, plateau_hydrates,
+};
 pub use series::{Constancy, ConstantMass, Net, WeighingUsed, Weighings};
 
 #[cfg(feature = "class")]

@@ -66,11 +66,11 @@ impl Method {
         let nearest = judged.nearest(&candidates);
         let outcome = judged.outcome(&candidates, constancy);
         let mut warnings = self.warnings(weighings, &found);
+        let tolerance = (self.coverage * uncertainty).max(0.01 * ratio.to_f64());
         // What fits a hydrate that lost all its water needs no other explanation.
         if !matches!(outcome, Outcome::Resolved(_) | Outcome::Ambiguous(_))
             && constancy.reached() != Some(false)
         {
-            let tolerance = (self.coverage * uncertainty).max(0.01 * ratio.to_f64());
             if let Some((hydrate, left)) = judged.lower_plateau(tolerance) {
                 warnings.push(
                     Note::new(
@@ -85,6 +85,8 @@ impl Method {
                 );
             }
         }
+        // A whole number above every known hydrate explains nothing, even where it is resolved.
+        warnings.extend(judged.decomposed(&self.weights, constancy.reached(), tolerance));
         Ok(Dehydration {
             weights: self.weights.clone(),
             salt_molar,

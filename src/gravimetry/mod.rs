@@ -2,6 +2,7 @@
 //! the range of answers that careful work can give, and what a bench should do next.
 
 mod check;
+mod decomposed;
 mod dehydration;
 mod found;
 mod method;

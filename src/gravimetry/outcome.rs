@@ -2,7 +2,7 @@
 
 use alloc::vec::Vec;
 
-use super::salts::known_hydrates;
+use super::salts::{known_hydrates, plateau_hydrates};
 use super::series::{Constancy, mass};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
@@ -199,10 +199,10 @@ impl Judged<'_> {
     /// The stage of some known hydrate at which a loss like this one would also be met: it stops
     /// at a lower hydrate. Given as (hydrate, what is left).
     pub(super) fn lower_plateau(&self, tolerance: f64) -> Option<(Formula, Formula)> {
-        let known = known_hydrates(self.salt);
+        let plateaus = plateau_hydrates(self.salt);
         let found = self.ratio.to_f64();
-        for high in known.iter().rev() {
-            for low in known.iter().filter(|low| *low < high) {
+        for high in known_hydrates(self.salt).iter().rev() {
+            for low in plateaus.iter().filter(|low| *low < high) {
                 // Taken for the anhydrous salt, what is left gives this ratio.
                 let lost = &(high - low) * self.salt_mass;
                 let left = self.salt_mass + &(low * self.water_mass);

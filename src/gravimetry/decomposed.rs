@@ -14,7 +14,7 @@ use alloc::format;
 use alloc::vec::Vec;
 
 use super::outcome::Judged;
-use super::salts::{Decomposition, decompositions, known_hydrates};
+use super::salts::{Decomposition, decompositions};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::number::Ratio;
@@ -117,10 +117,7 @@ impl Judged<'_> {
         reached: Option<bool>,
         tolerance: f64,
     ) -> Option<Note> {
-        let hydrates = self
-            .given
-            .unwrap_or_else(|| known_hydrates(self.salt))
-            .iter();
+        let hydrates = self.given.unwrap_or(self.known).iter();
         let highest = hydrates.clone().max()?;
         let found = self.ratio.to_f64();
         if found - highest.to_f64() <= tolerance {

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use super::found::{Found, Sensitivity, no_mass};
 use super::outcome::{Candidate, Judged, Outcome};
 use super::range::{Defensible, Masses, Paths};
+use super::salts::known_hydrates;
 use super::series::{Constancy, Form, Series};
 use super::{Error, ErrorKind, Method, Quantity, Weighings};
 use crate::element::{AtomicWeights, Edition};
@@ -56,6 +57,7 @@ impl Method {
             uncertainty,
             coverage: self.coverage,
             given: self.candidates.as_deref(),
+            known: known_hydrates(&salt),
             salt_mass: m_salt,
             water_mass: m_water,
             hydrate_mass: found.hydrate.as_ref(),

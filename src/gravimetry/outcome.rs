@@ -2,7 +2,7 @@
 
 use alloc::vec::Vec;
 
-use super::salts::{known_hydrates, plateau_hydrates};
+use super::salts::plateau_hydrates;
 use super::series::{Constancy, mass};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
@@ -227,7 +227,7 @@ pub(super) fn nearest_degree(salt: &Formula, given: Option<&[Ratio]>, ratio: &Ra
         uncertainty: 0.0,
         coverage: 0.0,
         given,
-        known: known_hydrates(salt),
+        known: super::salts::known_hydrates(salt),
         // Only the degrees matter here.
         salt_mass: &Ratio::ONE,
         water_mass: &Ratio::ONE,

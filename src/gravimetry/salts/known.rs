@@ -3,6 +3,9 @@
 //! A row says that the solid has been described, not that heating stops there (for that see
 //! `plateaus.rs`). Left out: hydrates that no jar holds at room temperature (MgSO4·11H2O, the
 //! metastable Na2SO4·7H2O) and MgSO4·1.25H2O.
+//!
+//! The hydrate of an `Nbs` row is in another thermochemical table as well; an `NbsMemory` row rests
+//! on recollection alone.
 
 use super::Known;
 use super::source::Source::{

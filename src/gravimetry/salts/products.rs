@@ -2,7 +2,8 @@
 //! rows for one salt, the first is met first.
 //!
 //! `per_salt`: formula units of residue for each of the salt. The temperature is where the
-//! source calls the decomposition marked; it begins below. Colours (`sign`): from memory.
+//! source calls the decomposition marked; it begins below. Gases that the source does not name
+//! follow from what the solid loses (SO3 is then partly SO2 and O2). Colours (`sign`): from memory.
 
 use super::source::Source::{
     self, Alum, AluminiumSalts, Alunite, CobaltMesylate, CobaltSheet, CopperNote, CrcMemory,

@@ -4,7 +4,8 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::salts::known_hydrates;
+use super::decomposed::{excess, residues};
+use super::salts::plateau_hydrates;
 use super::series::{Constancy, Form, Series};
 use super::{Error, ErrorKind, Method, Weighings};
 use crate::formula::Formula;
@@ -213,7 +214,7 @@ impl Method {
             (&taken * &part).checked_div(&whole).map(|mass| &c + &mass)
         };
         let expected_last = weighs(&Ratio::ZERO).unwrap_or_else(|| c.clone());
-        let plateaus = known_hydrates(&salt)
+        let plateaus = plateau_hydrates(&salt)
             .iter()
             .rev()
             .filter(|n| **n < waters)
@@ -235,11 +236,18 @@ impl Method {
                 constancy,
             }),
         };
-        self.advise(&mut check, &series, &loss);
+        let issued = Issued {
+            hydrate: issued,
+            salt: &salt,
+            salt_mass: &m_salt,
+            molar_mass: &whole,
+            taken: &taken,
+        };
+        self.advise(&mut check, &series, &loss, &issued);
         Ok(check)
     }
 
-    fn advise(&self, check: &mut Check, series: &Series<'_>, loss: &Ratio) {
+    fn advise(&self, check: &mut Check, series: &Series<'_>, loss: &Ratio, issued: &Issued<'_>) {
         let Some(figures) = &check.figures else {
             return;
         };
@@ -262,8 +270,9 @@ impl Method {
         let below = -above;
         let tenth = loss.checked_div(&Ratio::from(10)).unwrap_or_default();
         let gains = series.gains(constancy.criterion());
+        let gained = !gains.is_empty();
         let still = shown(&above.abs());
-        let (advice, reasons) = if below > tenth {
+        let (advice, mut reasons) = if below > tenth {
             let note = Note::new(
                 "far_too_light",
                 format!(
@@ -292,8 +301,31 @@ impl Method {
                 heat_again(figures, series, above, &tolerance),
             )
         };
+        // A decomposing salt gains nothing.
+        if below > tolerance && !gained {
+            let reached = constancy.reached();
+            reasons.extend(self.decomposed(issued, above, reached, &tolerance));
+        }
         check.advice = advice;
         check.reasons = reasons;
+    }
+
+    /// What is said where the last weighing is too light for the anhydrous salt.
+    fn decomposed(
+        &self,
+        issued: &Issued<'_>,
+        above: &Ratio,
+        reached: Option<bool>,
+        tolerance: &Ratio,
+    ) -> Option<Note> {
+        let residues = residues(issued.salt, &self.weights, issued.salt_mass);
+        let anhydrous = (issued.taken * issued.salt_mass).checked_div(issued.molar_mass)?;
+        let left = &anhydrous + above;
+        let case = excess(&residues, reached, tolerance.to_f64(), |residue| {
+            let would_be = residue.left_of(issued.taken, issued.molar_mass)?;
+            Some((&left - &would_be).to_f64())
+        });
+        case.map(|case| case.note(issued.salt, issued.hydrate))
     }
 
     /// The largest of the criterion, three standard uncertainties of the mass of water, and 1 %
@@ -312,6 +344,15 @@ impl Method {
         let hundredth = loss.checked_div(&Ratio::from(100)).unwrap_or_default();
         constancy.criterion().clone().max(three).max(hundredth)
     }
+}
+
+/// The hydrate that was given out, and how much of it was taken.
+struct Issued<'a> {
+    hydrate: &'a Formula,
+    salt: &'a Formula,
+    salt_mass: &'a Ratio,
+    molar_mass: &'a Ratio,
+    taken: &'a Ratio,
 }
 
 fn heat_again(

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use super::found::{Found, Sensitivity, no_mass};
 use super::outcome::{Candidate, Judged, Outcome};
 use super::range::{Defensible, Masses, Paths};
+use super::salts::known_hydrates;
 use super::series::{Constancy, Form, Series};
 use super::{Error, ErrorKind, Method, Quantity, Weighings};
 use crate::element::{AtomicWeights, Edition};
@@ -56,6 +57,7 @@ impl Method {
             uncertainty,
             coverage: self.coverage,
             given: self.candidates.as_deref(),
+            known: known_hydrates(&salt),
             salt_mass: m_salt,
             water_mass: m_water,
             hydrate_mass: found.hydrate.as_ref(),
@@ -65,11 +67,11 @@ impl Method {
         let nearest = judged.nearest(&candidates);
         let outcome = judged.outcome(&candidates, reached);
         let mut warnings = self.warnings(weighings, &found);
+        let tolerance = (self.coverage * uncertainty).max(0.01 * ratio.to_f64());
         // What fits a hydrate that lost all its water needs no other explanation.
         if !matches!(outcome, Outcome::Resolved(_) | Outcome::Ambiguous(_))
             && reached != Some(false)
         {
-            let tolerance = (self.coverage * uncertainty).max(0.01 * ratio.to_f64());
             if let Some((hydrate, left)) = judged.lower_plateau(tolerance) {
                 warnings.push(
                     Note::new(
@@ -84,6 +86,8 @@ impl Method {
                 );
             }
         }
+        // A whole number above every known hydrate explains nothing, even where it is resolved.
+        warnings.extend(judged.decomposed(&self.weights, reached, tolerance));
         Ok(Dehydration {
             weights: self.weights.clone(),
             salt_molar,

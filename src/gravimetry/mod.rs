@@ -27,6 +27,7 @@
 //! criterion cannot see it.
 
 mod check;
+mod decomposed;
 mod dehydration;
 mod found;
 mod method;
@@ -48,7 +49,9 @@ pub use method::Method;
 pub use outcome::{Candidate, Outcome};
 pub use quantity::Quantity;
 pub use range::{Defensible, Range};
-pub use salts::{cautions, known_hydrates};
+pub use salts::{
+    Decomposition, cautions, decomposition, decompositions, known_hydrates, plateau_hydrates,
+};
 pub use series::{Constancy, ConstantMass, Net, WeighingUsed, Weighings};
 
 #[cfg(feature = "class")]

@@ -2,7 +2,7 @@
 
 use alloc::vec::Vec;
 
-use super::salts::known_hydrates;
+use super::salts::plateau_hydrates;
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
 
@@ -94,6 +94,8 @@ pub(super) struct Judged<'a> {
     pub(super) coverage: f64,
     /// The degrees to decide among, or the usual ones.
     pub(super) given: Option<&'a [Ratio]>,
+    /// The degrees that the catalogue knows.
+    pub(super) known: &'static [Ratio],
     pub(super) salt_mass: &'a Ratio,
     pub(super) water_mass: &'a Ratio,
     pub(super) hydrate_mass: Option<&'a Reading>,
@@ -108,7 +110,7 @@ impl Judged<'_> {
         if let Some(given) = self.given {
             return given.to_vec();
         }
-        let mut degrees = known_hydrates(self.salt).to_vec();
+        let mut degrees = self.known.to_vec();
         let floor = self.ratio.floor().to_i128().unwrap_or(0);
         let spread = libm::floor(self.coverage * self.uncertainty);
         let spread = if spread < MOST_WHOLE as f64 {
@@ -198,10 +200,10 @@ impl Judged<'_> {
     /// The stage of some known hydrate at which a loss like this one would also be met: it stops
     /// at a lower hydrate. Given as (hydrate, what is left).
     pub(super) fn lower_plateau(&self, tolerance: f64) -> Option<(Formula, Formula)> {
-        let known = known_hydrates(self.salt);
+        let plateaus = plateau_hydrates(self.salt);
         let found = self.ratio.to_f64();
-        for high in known.iter().rev() {
-            for low in known.iter().filter(|low| *low < high) {
+        for high in self.known.iter().rev() {
+            for low in plateaus.iter().filter(|low| *low < high) {
                 // Taken for the anhydrous salt, what is left gives this ratio.
                 let lost = &(high - low) * self.salt_mass;
                 let left = self.salt_mass + &(low * self.water_mass);
@@ -224,6 +226,7 @@ pub(super) fn nearest_degree(salt: &Formula, given: Option<&[Ratio]>, ratio: &Ra
         uncertainty: 0.0,
         coverage: 0.0,
         given,
+        known: super::salts::known_hydrates(salt),
         // Only the degrees matter here.
         salt_mass: &Ratio::ONE,
         water_mass: &Ratio::ONE,

@@ -266,6 +266,7 @@ fn at_the_bench(row: &MarkedRow, run: &Dehydration, out: &mut impl Write) -> fmt
     let telling = [
         "still_to_lose",
         "lower_hydrate",
+        "decomposed",
         "too_light",
         "far_too_light",
     ];
@@ -273,6 +274,7 @@ fn at_the_bench(row: &MarkedRow, run: &Dehydration, out: &mut impl Write) -> fmt
     for reason in reasons
         .iter()
         .filter(|reason| telling.contains(&reason.code()))
+        .filter(|reason| run.warnings().iter().all(|w| w.text() != reason.text()))
     {
         paragraph(out, "  ! ", reason.text())?;
     }

@@ -39,7 +39,7 @@ rooms! {
     }
     working: effloresce::working { Step, Working }
     gravimetry: effloresce::gravimetry {
-        Advice, Candidate, Check, Constancy, ConstantMass, Defensible, Dehydration, Error,
+        Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,
         ErrorKind, Method, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
         Weighings,
     }

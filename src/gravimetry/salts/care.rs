@@ -1,15 +1,22 @@
 //! What anybody who heats a salt must be told. General cautions are common practice, no source;
-//! they do not replace the safety data sheet, which this crate does not hold.
+//! they do not replace the safety data sheet, which this crate does not hold. A hazard is named
+//! only where a row gives its source.
 
 use alloc::format;
 use alloc::vec::Vec;
 
+use super::source::Source::{
+    self, BariumMmg, CobaltChlorideSds, CobaltSulfateWhmis, CopperSheet, FerricAir, FerrousAir,
+    Huang, NickelSulfateSds, Practice, Zushi,
+};
+use super::{Decomposition, decompositions, key, stands};
 use crate::element::Element;
 use crate::formula::Formula;
+use crate::number::Ratio;
 use crate::text::Note;
 
-/// The cautions for heating a hydrate: general ones, and where the salt is known to be toxic or
-/// unfit for this method, that it is and why.
+/// The cautions for heating a hydrate: where the salt is unfit for this method or toxic, that it
+/// is and why; its hazards where a source is at hand; general ones; and what too much heat does.
 ///
 /// They are reminders of common practice. The safety data sheet, the local rules and the person
 /// responsible for the room decide.
@@ -18,18 +25,20 @@ use crate::text::Note;
 /// use effloresce::gravimetry::cautions;
 /// let notes = cautions(&"CoCl2·6H2O".parse()?);
 /// assert_eq!(notes[0].code(), "toxic_salt");
+/// assert!(notes.iter().any(|note| note.code() == "too_hot"));
 /// assert_eq!(notes.last().unwrap().code(), "who_decides");
 /// # Ok::<(), effloresce::formula::Error>(())
 /// ```
 #[must_use]
 pub fn cautions(issued: &Formula) -> Vec<Note> {
     let salt = issued.anhydrous().unwrap_or_else(|| issued.clone());
-    let mut notes: Vec<Note> = unfit(&salt)
-        .map(|reason| {
+    let mut notes: Vec<Note> = unfit(&salt, issued.waters())
+        .map(|(reason, source)| {
             Note::new(
                 "unfit_salt",
                 format!("{salt} is poor or unfit for this method: {reason}."),
             )
+            .with("source", source.publication())
         })
         .into_iter()
         .collect();
@@ -42,11 +51,94 @@ pub fn cautions(issued: &Formula) -> Vec<Note> {
             ),
         ));
     }
+    notes.extend(
+        HAZARDS
+            .iter()
+            .filter(|(of, ..)| same(&salt, of))
+            .map(|(_, words, source)| {
+                Note::new("hazard", format!("{salt}: {words}."))
+                    .with("source", source.publication())
+            }),
+    );
     notes.extend(GENERAL.iter().map(|(code, text)| Note::new(code, *text)));
+    notes.extend(too_hot(&salt));
+    let (code, text) = WHO_DECIDES;
+    notes.push(Note::new(code, text));
     notes
 }
 
-const GENERAL: [(&str, &str); 7] = [
+/// What too much heat does to the salt: the hottest safe stage, and the sign of overheating.
+fn too_hot(salt: &Formula) -> Option<Note> {
+    if let Some(row) = stands(salt) {
+        let note = Note::new("heat", format!("{salt} {}.", row.what));
+        return Some(note.with("source", row.source.publication()));
+    }
+    let all = decompositions(salt);
+    let last = all.last()?;
+    let from = all
+        .iter()
+        .filter_map(Decomposition::marked_from_celsius)
+        .min();
+    let mut text = format!("Heated too far, {salt} leaves {}", last.residue());
+    if !last.gases().is_empty() {
+        text += &format!(" and gives off {}", last.gases().replace(" + ", ", "));
+    }
+    if let Some(celsius) = from {
+        text += &format!(", markedly from about {celsius} °C");
+    }
+    text += ". ";
+    text += &match last.sign() {
+        Some(sign) => format!("A sign of it: {sign}; but colour is a hint, not the end point."),
+        None => "Nothing need be seen of it.".into(),
+    };
+    let mut note = Note::new("too_hot", text)
+        .with("residue", format!("{}", last.residue()))
+        .with("gases", last.gases())
+        .with("source", last.source());
+    if let Some(celsius) = from {
+        note = note.with("celsius", format!("{celsius}"));
+    }
+    Some(note)
+}
+
+/// Hazards by salt, in the words of the source's classes.
+const HAZARDS: [(&str, &str, Source); 6] = [
+    (
+        "CoCl2",
+        "may cause cancer and impair fertility, may cause allergy by skin contact and asthma by inhalation, suspected \
+         of causing genetic defects, very toxic to life in water",
+        CobaltChlorideSds,
+    ),
+    (
+        "CoSO4",
+        "harmful if swallowed, may cause allergy by skin contact and asthma by inhalation, suspected of causing cancer, \
+         damages organs through long exposure",
+        CobaltSulfateWhmis,
+    ),
+    (
+        "NiSO4",
+        "toxic if swallowed, harmful if inhaled, may cause cancer, may cause allergy by skin contact and asthma by \
+         inhalation, suspected of harming fertility, very toxic to life in water",
+        NickelSulfateSds,
+    ),
+    (
+        "BaCl2",
+        "swallowed or inhaled, soluble barium salts act on gut, heart and muscles, up to paralysis",
+        BariumMmg,
+    ),
+    (
+        "CuSO4",
+        "harmful if swallowed, irritates the skin, causes serious eye damage, very toxic to life in water",
+        CopperSheet,
+    ),
+    (
+        "CuCl2",
+        "harmful if swallowed, irritates eyes and skin, toxic to life in water",
+        CopperSheet,
+    ),
+];
+
+const GENERAL: [(&str, &str); 6] = [
     (
         "eye_protection",
         "Wear eye protection from the first heating to the last.",
@@ -71,42 +163,66 @@ const GENERAL: [(&str, &str); 7] = [
         "water_back",
         "Water goes back only onto a cold solid, drop by drop: taking it up again gives heat.",
     ),
-    (
-        "who_decides",
-        "The safety data sheet of the salt, the local rules, also for its waste, and the person responsible for the \
-         room decide.",
-    ),
 ];
 
-/// Why a salt does badly in this experiment (common practice, no source).
-fn unfit(salt: &Formula) -> Option<&'static str> {
-    let composition = salt.composition().ok()?;
-    let has = |symbol: &str| {
-        Element::from_symbol(symbol)
-            .is_some_and(|e| composition.iter().any(|(atom, _)| atom.element() == e))
-    };
-    let is = |texts: &[&str]| {
-        texts
-            .iter()
-            .filter_map(|text| text.parse::<Formula>().ok()?.composition().ok())
-            .any(|other| other.hill() == composition.hill())
-    };
+const WHO_DECIDES: (&str, &str) = (
+    "who_decides",
+    "The safety data sheet of the salt, the local rules, also for its waste, and the person responsible for the room \
+     decide.",
+);
+
+fn same(salt: &Formula, text: &str) -> bool {
+    let other = text.parse().ok().as_ref().and_then(key);
+    other.is_some() && other == key(salt)
+}
+
+/// By salt, why it does badly in this experiment.
+const UNFIT: [(&str, &str, Source); 7] = [
+    ("MgCl2", CHLORIDE, Huang),
+    ("FeCl3", CHLORIDE, FerricAir),
+    ("AlCl3", CHLORIDE, Practice),
+    (
+        "FeSO4",
+        "it takes up oxygen, gaining mass, then loses oxides of sulfur",
+        FerrousAir,
+    ),
+    ("Na2CO3", MELTS, Zushi),
+    ("Na2S2O3", MELTS, Practice),
+    (
+        "H2C2O4",
+        "the acid sublimes, and its vapour is harmful",
+        Practice,
+    ),
+];
+const CHLORIDE: &str = "hydrogen chloride leaves with the water";
+const MELTS: &str = "the hydrate melts in its own water and spatters";
+
+/// By ion (common practice, no source).
+const UNFIT_IONS: [(&str, &str); 2] = [
+    ("NO3", "nitrates decompose and give off oxides of nitrogen"),
+    ("NH4", "ammonium salts lose ammonia"),
+];
+
+/// Why a salt does badly in this experiment, and the source.
+fn unfit(salt: &Formula, waters: Option<Ratio>) -> Option<(&'static str, Source)> {
     let text = format!("{salt}");
-    if is(&["MgCl2", "FeCl3", "AlCl3"]) {
-        Some("hydrogen chloride leaves with the water")
-    } else if text.contains("NO3") {
-        Some("nitrates decompose and give off oxides of nitrogen")
-    } else if text.contains("NH4") {
-        Some("ammonium salts lose ammonia")
-    } else if is(&["FeSO4"]) {
-        Some("it takes up oxygen, gaining mass, then loses oxides of sulfur")
-    } else if is(&["Na2S2O3", "Na2CO3"]) {
-        Some("the hydrate melts in its own water and spatters")
-    } else if has("C") && is(&["H2C2O4"]) {
-        Some("the acid sublimes, and its vapour is harmful")
-    } else {
-        None
+    let ion = UNFIT_IONS.iter().find(|(ion, _)| text.contains(ion));
+    if let Some((_, reason)) = ion {
+        return Some((reason, Practice));
     }
+    let (_, reason, source) = UNFIT.iter().find(|(of, ..)| same(salt, of))?;
+    // With one water or none there is too little of it to melt in.
+    if *reason == MELTS && waters.is_some_and(|n| n <= Ratio::ONE) {
+        return None;
+    }
+    Some((reason, *source))
+}
+
+/// The sources that this file's rows rest on.
+#[cfg(test)]
+pub(super) fn sources() -> impl Iterator<Item = Source> {
+    let hazards = HAZARDS.iter().map(|row| row.2);
+    hazards.chain(UNFIT.iter().map(|row| row.2))
 }
 
 fn toxic(salt: &Formula) -> Option<Element> {
@@ -137,8 +253,49 @@ mod tests {
         first("Cu(NO3)2·3H2O", "unfit_salt");
         first("FeSO4·7H2O", "unfit_salt");
         first("NH4Al(SO4)2·12H2O", "unfit_salt");
+        first("Na2CO3·10H2O", "unfit_salt");
+        first("Na2CO3·xH2O", "unfit_salt");
+        first("Na2CO3·H2O", "eye_protection");
+        first("Na2S2O3·5H2O", "unfit_salt");
+        first("H2C2O4·2H2O", "unfit_salt");
+        first("CuSO4·5H2O", "hazard");
         first("BaCl2·2H2O", "toxic_salt");
         first("MgSO4·7H2O", "eye_protection");
         first("MgSO4·xH2O", "eye_protection");
+    }
+
+    fn note(issued: &str, code: &str) -> Note {
+        let notes = cautions(&issued.parse().unwrap());
+        let found = notes.into_iter().find(|note| note.code() == code);
+        found.unwrap_or_else(|| panic!("{issued}: no {code}"))
+    }
+
+    #[test]
+    fn too_much_heat_is_named() {
+        assert_eq!(
+            note("CuSO4·5H2O", "too_hot").text(),
+            "Heated too far, CuSO4 leaves CuO and gives off SO3, SO2, O2, markedly from about 560 °C. A sign of it: it \
+             turns grey, then black; but colour is a hint, not the end point."
+        );
+        assert_eq!(
+            note("CaSO4·2H2O", "too_hot").text(),
+            "Heated too far, CaSO4 leaves CaO and gives off SO2, O2, markedly from about 1250 °C. Nothing need be seen \
+             of it."
+        );
+        // The lowest temperature of the rows, the last residue.
+        let magnesium = note("MgCl2·6H2O", "too_hot");
+        assert!(magnesium.text().contains("leaves MgO") && magnesium.text().contains("167 °C"));
+        assert!(note("BaCl2·2H2O", "heat").text().contains("961 °C"));
+    }
+
+    #[test]
+    fn a_hazard_has_a_source() {
+        for (salt, ..) in HAZARDS {
+            let hazard = note(salt, "hazard");
+            let source = hazard.values().find(|(name, _)| *name == "source");
+            assert!(source.is_some_and(|(_, text)| !text.contains("no source")));
+        }
+        let notes = cautions(&"ZnSO4·7H2O".parse().unwrap());
+        assert!(notes.iter().all(|note| note.code() != "hazard"));
     }
 }

@@ -1,0 +1,309 @@
+//! More was lost than water: does it look like a salt that was heated too far?
+//!
+//! Mass alone cannot tell a decomposed salt from spilt solid or a damp sample, so a note says
+//! "consistent with" and names the others. Two cases earn one, both only where more is gone than
+//! the water of the highest hydrate considered:
+//!
+//! - the mass is that of a known residue, and it is not known to be still falling;
+//! - the mass lies between the anhydrous salt and the last known residue, and it is not known to
+//!   be constant: a decomposing salt goes on losing mass, a spilt one does not.
+//!
+//! Residues that need more heat than a burner gives are left out.
+
+use alloc::format;
+use alloc::vec::Vec;
+
+use super::outcome::Judged;
+use super::salts::{Decomposition, decompositions};
+use crate::element::AtomicWeights;
+use crate::formula::Formula;
+use crate::number::Ratio;
+use crate::text::Note;
+
+/// A solid that a salt may leave.
+pub(super) struct Residue {
+    decomposition: &'static Decomposition,
+    /// In grams for each mole of the salt.
+    mass: Ratio,
+}
+
+/// The residues that a burner can reach and that are lighter than the salt, in the order in
+/// which heating meets them.
+pub(super) fn residues(salt: &Formula, weights: &AtomicWeights, salt_mass: &Ratio) -> Vec<Residue> {
+    decompositions(salt)
+        .iter()
+        .filter(|decomposition| decomposition.within_reach())
+        .filter_map(|decomposition| {
+            let molar = decomposition.residue().molar_mass(weights).ok()?;
+            let mass = decomposition.per_salt() * molar.exact();
+            (mass < *salt_mass).then_some(Residue {
+                decomposition,
+                mass,
+            })
+        })
+        .collect()
+}
+
+/// How a mass that is too light compares with the residues.
+pub(super) enum Excess<'a> {
+    /// It is that of this residue.
+    Whole(&'a Residue),
+    /// It is above that of the last one.
+    Part(&'a Residue),
+}
+
+impl Excess<'_> {
+    pub(super) fn note(&self, salt: &Formula, hydrate: &Formula) -> Note {
+        let (residue, text) = match self {
+            Excess::Whole(residue) => {
+                let left = residue.decomposition.residue();
+                let text = format!(
+                    "The loss is also what {hydrate} shows when all its water is gone and {salt} has turned into \
+                     {left}: consistent with decomposition, and as well with lost solid."
+                );
+                (residue, text)
+            }
+            Excess::Part(residue) => {
+                let left = residue.decomposition.residue();
+                let text = format!(
+                    "More is gone than the water of {hydrate}: consistent with some of the {salt} having decomposed to \
+                     {left}, and as well with lost solid or a damp sample. Mass alone does not tell."
+                );
+                (residue, text)
+            }
+        };
+        let decomposition = residue.decomposition;
+        Note::new("decomposed", text)
+            .with("hydrate", format!("{hydrate}"))
+            .with("residue", format!("{}", decomposition.residue()))
+            .with("gases", decomposition.gases())
+    }
+}
+
+/// Which case a mass is. `apart(residue)` is how far it lies above that of a residue, positive
+/// for a heavier solid, in any unit, `tolerance` in the same.
+pub(super) fn excess<'a>(
+    residues: &'a [Residue],
+    reached: Option<bool>,
+    tolerance: f64,
+    apart: impl Fn(&Residue) -> Option<f64>,
+) -> Option<Excess<'a>> {
+    let near = residues
+        .iter()
+        .filter_map(|residue| Some((residue, apart(residue)?.abs())))
+        .filter(|(_, distance)| *distance <= tolerance)
+        .min_by(|(_, a), (_, b)| a.total_cmp(b));
+    if let Some((residue, _)) = near
+        && reached != Some(false)
+    {
+        return Some(Excess::Whole(residue));
+    }
+    let last = residues.last()?;
+    (reached != Some(true) && apart(last)? > -tolerance).then_some(Excess::Part(last))
+}
+
+impl Residue {
+    /// The mass that `hydrate` grams of a hydrate would leave; `whole` is its molar mass.
+    pub(super) fn left_of(&self, hydrate: &Ratio, whole: &Ratio) -> Option<Ratio> {
+        (hydrate * &self.mass).checked_div(whole)
+    }
+}
+
+impl Judged<'_> {
+    /// What is said of a ratio above that of every hydrate considered.
+    pub(super) fn decomposed(
+        &self,
+        weights: &AtomicWeights,
+        reached: Option<bool>,
+        tolerance: f64,
+    ) -> Option<Note> {
+        let hydrates = self.given.unwrap_or(self.known).iter();
+        let highest = hydrates.clone().max()?;
+        let found = self.ratio.to_f64();
+        if found - highest.to_f64() <= tolerance {
+            return None;
+        }
+        let residues = residues(self.salt, weights, self.salt_mass);
+        // Taken for the anhydrous salt, the residue of a hydrate gives this ratio.
+        let apart = |waters: &Ratio, residue: &Residue| {
+            let whole = self.salt_mass + &(waters * self.water_mass);
+            let lost = &whole - &residue.mass;
+            let per_water =
+                (&lost * self.salt_mass).checked_div(&(&residue.mass * self.water_mass))?;
+            Some(per_water.to_f64() - found)
+        };
+        let mut part = None;
+        for waters in hydrates.rev() {
+            let case = excess(&residues, reached, tolerance, |r| apart(waters, r));
+            let formula = self.salt.with_waters(waters)?;
+            match case {
+                Some(Excess::Whole(_)) => return Some(case?.note(self.salt, &formula)),
+                Some(Excess::Part(_)) if waters == highest => {
+                    part = Some(case?.note(self.salt, &formula));
+                }
+                _ => {}
+            }
+        }
+        part
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use alloc::string::{String, ToString};
+
+    use super::super::{Advice, Method, Net, Weighings};
+    use super::*;
+
+    fn weighed(hydrate: &str, heated: &[&str]) -> Weighings {
+        Weighings::new(
+            "20.0000".parse().unwrap(),
+            hydrate.parse().unwrap(),
+            heated.iter().map(|h| h.parse().unwrap()),
+        )
+    }
+
+    /// What is said, as `hydrate → residue`.
+    fn said<'a>(notes: impl IntoIterator<Item = &'a Note>) -> Vec<String> {
+        notes
+            .into_iter()
+            .filter(|note| note.code() == "decomposed")
+            .map(|note| {
+                let values: Vec<&str> = note.values().map(|(_, value)| value).collect();
+                format!("{} → {}", values[0], values[1])
+            })
+            .collect()
+    }
+
+    fn of(method: &Method, salt: &str, weighings: &Weighings) -> Vec<Note> {
+        let run = method
+            .dehydration(&salt.parse().unwrap(), weighings)
+            .unwrap();
+        run.warnings().to_vec()
+    }
+
+    fn copper(heated: &[&str]) -> Vec<String> {
+        // 0.01 mol of CuSO4·5H2O (249.677 g/mol).
+        said(&of(&Method::new(), "CuSO4", &weighed("22.4968", heated)))
+    }
+
+    #[test]
+    fn copper_sulfate_by_hand() {
+        // It leaves 1.5960 g of CuSO4 (159.602), then 0.7955 g of CuO (79.545).
+        assert_eq!(copper(&["21.5961", "21.5960"]), [""; 0]);
+        assert_eq!(copper(&["20.7956", "20.7955"]), ["CuSO4·5H2O → CuO"]);
+        // Half way: 0.01 mol of CuO·CuSO4 for every two, 1.1957 g.
+        assert_eq!(copper(&["21.1958", "21.1957"]), ["CuSO4·5H2O → CuO·CuSO4"]);
+        // In between: by one weighing or still falling, not where the mass stands still.
+        assert_eq!(copper(&["21.5300"]), ["CuSO4·5H2O → CuO"]);
+        assert_eq!(copper(&["21.5500", "21.5300"]), ["CuSO4·5H2O → CuO"]);
+        assert_eq!(copper(&["21.5300", "21.5300"]), [""; 0]);
+        // x = 5.02 is within 1 %, x = 22.7 is beyond the oxide.
+        assert_eq!(copper(&["21.5937"]), [""; 0]);
+        assert_eq!(copper(&["20.7000"]), [""; 0]);
+        // Less than all the water is another matter.
+        assert_eq!(copper(&["21.7761", "21.7761"]), [""; 0]);
+    }
+
+    #[test]
+    fn the_words_name_the_other_causes() {
+        let part = of(
+            &Method::new(),
+            "CuSO4",
+            &weighed("22.4968", &["21.5500", "21.5300"]),
+        );
+        assert_eq!(
+            part.last().unwrap().text(),
+            "More is gone than the water of CuSO4·5H2O: consistent with some of the CuSO4 having decomposed to CuO, \
+             and as well with lost solid or a damp sample. Mass alone does not tell."
+        );
+        let whole = of(
+            &Method::new(),
+            "CuSO4",
+            &weighed("22.4968", &["20.7956", "20.7955"]),
+        );
+        assert_eq!(
+            whole.last().unwrap().text(),
+            "The loss is also what CuSO4·5H2O shows when all its water is gone and CuSO4 has turned into CuO: \
+             consistent with decomposition, and as well with lost solid."
+        );
+        let gases = whole.last().unwrap().values().last();
+        assert_eq!(gases, Some(("gases", "SO3 + SO2 + O2")));
+    }
+
+    #[test]
+    fn other_salts_and_forms() {
+        let net = |salt: &str, hydrate: &str, residue: &str| {
+            let weighings = Weighings::net(
+                hydrate.parse().unwrap(),
+                residue.parse().unwrap(),
+                Net::Tared,
+            );
+            said(&of(&Method::new(), salt, &weighings))
+        };
+        // 0.01 mol of MgCl2·6H2O is 2.0330 g, of Mg(OH)Cl 0.7676 g, of MgO 0.4030 g.
+        assert_eq!(net("MgCl2", "2.0330", "0.7676"), ["MgCl2·6H2O → Mg(OH)Cl"]);
+        assert_eq!(net("MgCl2", "2.0330", "0.4030"), ["MgCl2·6H2O → MgO"]);
+        assert_eq!(net("MgCl2", "2.0330", "0.6000"), ["MgCl2·6H2O → MgO"]);
+        // 0.01 mol of CoCl2·6H2O is 2.3792 g; a third of 0.01 mol of Co3O4 is 0.8026 g.
+        assert_eq!(net("CoCl2", "2.3792", "0.8026"), ["CoCl2·6H2O → Co3O4"]);
+        // 0.01 mol of FeSO4·7H2O is 2.7801 g; half of 0.01 mol of Fe2O3 is 0.7984 g.
+        assert_eq!(net("FeSO4", "2.7801", "0.7984"), ["FeSO4·7H2O → Fe2O3"]);
+        // A burner does not make MgO of MgSO4, and thiosulfate loses nothing when it decomposes.
+        assert_eq!(net("MgSO4", "2.4647", "0.4030"), [""; 0]);
+        assert_eq!(net("Na2S2O3", "2.4818", "1.4500"), [""; 0]);
+        assert_eq!(net("BaCl2", "2.4426", "2.0000"), [""; 0]);
+        // 100 % × (249.677 − 79.545)/249.677.
+        let percent = Weighings::percent_water("68.14".parse().unwrap());
+        let said_of = |method: &Method| said(&of(method, "CuSO4", &percent));
+        assert_eq!(said_of(&Method::new()), ["CuSO4·5H2O → CuO"]);
+        let given = Method::new().candidates([Ratio::from(19)]).unwrap();
+        assert_eq!(said_of(&given), [""; 0], "the caller's hydrates count");
+    }
+
+    #[test]
+    fn a_check_says_so_too() {
+        let reasons = |issued: &str, hydrate: &str, heated: &[&str]| {
+            let check = Method::new()
+                .check(&issued.parse().unwrap(), &weighed(hydrate, heated))
+                .unwrap();
+            let codes: Vec<String> = check
+                .reasons()
+                .iter()
+                .map(|r| r.code().to_string())
+                .collect();
+            (check.advice(), codes)
+        };
+        let copper = |heated: &[&str]| reasons("CuSO4·5H2O", "22.4968", heated);
+        let ask = |codes: &[&str]| (Advice::Ask, codes.iter().map(|c| (*c).into()).collect());
+        let again = |codes: &[&str]| {
+            (
+                Advice::StartAgain,
+                codes.iter().map(|c| (*c).into()).collect(),
+            )
+        };
+        // 21.5960 g is expected; a hundredth of the loss is 0.009 g, a tenth 0.090 g.
+        assert_eq!(copper(&["21.5500"]), ask(&["too_light", "decomposed"]));
+        assert_eq!(
+            copper(&["21.5700", "21.5500"]),
+            ask(&["too_light", "decomposed"])
+        );
+        assert_eq!(copper(&["21.5500", "21.5500"]), ask(&["too_light"]));
+        assert_eq!(copper(&["21.5400", "21.5500"]), ask(&["gain", "too_light"]));
+        assert_eq!(
+            copper(&["20.7955", "20.7955"]),
+            again(&["far_too_light", "decomposed"])
+        );
+        assert_eq!(copper(&["20.6000"]), again(&["far_too_light"]));
+        // The lower hydrate in the jar counts, not the highest that is known: 0.01 mol of
+        // CuSO4·3H2O is 2.1365 g.
+        assert_eq!(
+            reasons("CuSO4·3H2O", "22.1365", &["21.5500"]),
+            ask(&["too_light", "decomposed"])
+        );
+        assert_eq!(
+            reasons("MgSO4·7H2O", "22.4647", &["21.1500"]),
+            ask(&["too_light"])
+        );
+    }
+}

@@ -124,6 +124,23 @@ fn one_bench(criterion: &mut Criterion) {
         });
     });
     group.finish();
+
+    // Growth with the number of weighings: ten times as many should take at most ten times as long.
+    let mut group = criterion.benchmark_group("weighings");
+    for count in [4_usize, 40, 400] {
+        let heated = (0..count).map(|i| {
+            let above = (count - i) * usize::from(i + 2 < count);
+            format!("22.{}", 655 + above.min(300))
+                .parse::<Reading>()
+                .unwrap()
+        });
+        let series = Weighings::new("21.352".parse().unwrap(), "24.018".parse().unwrap(), heated);
+        group.throughput(Throughput::Elements(count as u64));
+        group.bench_function(format!("{count} heatings"), |bench| {
+            bench.iter(|| black_box(method.dehydration(&salt, black_box(&series)).unwrap()));
+        });
+    }
+    group.finish();
 }
 
 fn class_sheet(criterion: &mut Criterion) {

@@ -1,5 +1,6 @@
 //! Marking: every row against its own bench's readings.
 
+use alloc::collections::BTreeMap;
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -8,7 +9,7 @@ use super::judge::Judge;
 use super::{Answer, Pooled, Problem, Row, Sheet};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
-use crate::gravimetry::{self, Check, Constancy, Dehydration, Method, Net, Weighings};
+use crate::gravimetry::{self, Check, Constancy, Dehydration, Method, Net, Paths, Weighings};
 use crate::number::Ratio;
 use crate::text::Note;
 
@@ -76,10 +77,11 @@ impl Marker {
     #[must_use]
     pub fn mark(&self, sheet: &Sheet) -> Marked {
         let mut problems = sheet.problems().to_vec();
+        let mut known = KnownPaths::default();
         let rows: Vec<MarkedRow> = sheet
             .rows()
             .iter()
-            .map(|row| self.row(sheet, row, &mut problems))
+            .map(|row| self.row(sheet, row, &mut known, &mut problems))
             .collect();
         problems.sort_by_key(Problem::line);
         let ratios = |at_constant_mass: bool| -> Vec<Ratio> {
@@ -104,7 +106,13 @@ impl Marker {
         }
     }
 
-    fn row(&self, sheet: &Sheet, row: &Row, problems: &mut Vec<Problem>) -> MarkedRow {
+    fn row(
+        &self,
+        sheet: &Sheet,
+        row: &Row,
+        known: &mut KnownPaths,
+        problems: &mut Vec<Problem>,
+    ) -> MarkedRow {
         let mut marked = MarkedRow {
             line: row.line(),
             bench: row.bench().into(),
@@ -161,9 +169,9 @@ impl Marker {
         match method.dehydration(&salt, &weighings) {
             Ok(run) => {
                 marked.unmarked = 0;
-                let paths = run.paths();
-                let own = run.defensible_along(&paths);
-                let mut judge = Judge::new(&run, &paths, &own);
+                let paths = known.of(&run);
+                let own = run.defensible_along(paths);
+                let mut judge = Judge::new(&run, paths, &own);
                 marked.answers = row.reported().iter().map(|r| judge.answer(r)).collect();
                 let unread = marked.answers.iter().flat_map(Answer::remarks);
                 for remark in unread.filter(|remark| remark.code() == "bad_formula") {
@@ -182,6 +190,19 @@ impl Marker {
             Err(_) => {}
         }
         marked
+    }
+}
+
+/// The paths of careful work, which are the same for every bench of a salt whose readings allow as
+/// many figures.
+#[derive(Default)]
+struct KnownPaths(BTreeMap<(Formula, u32), Paths>);
+
+impl KnownPaths {
+    fn of(&mut self, run: &Dehydration) -> &Paths {
+        self.0
+            .entry((run.salt().clone(), run.figures().min(3)))
+            .or_insert_with(|| run.paths())
     }
 }
 

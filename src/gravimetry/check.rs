@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::decomposed::{excess, residues};
 use super::salts::plateau_hydrates;
-use super::series::{Constancy, Form, Series};
+use super::series::{Constancy, Series};
 use super::{Error, ErrorKind, Method, Weighings};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading, rectangular};
@@ -161,12 +161,8 @@ impl Method {
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     pub fn check(&self, issued: &Formula, weighings: &Weighings) -> Result<Check, Error> {
-        let Form::Series {
-            container,
-            with_hydrate,
-            heated,
-        } = weighings.form()
-        else {
+        let division = self.division(weighings);
+        let Some(series) = weighings.series(&division) else {
             return Err(Error::new(
                 ErrorKind::MissingWeighing,
                 Detail::new("net masses and percentages do not tell what to do next")
@@ -174,7 +170,7 @@ impl Method {
             ));
         };
         let criterion = self.constant_mass.sound()?;
-        let (Some(waters), Some(salt)) = (issued.waters(), issued.anhydrous()) else {
+        let Some((salt, waters)) = issued.one_formula_unit() else {
             return Err(Error::new(
                 ErrorKind::NotASalt,
                 Detail::new(format!(
@@ -186,17 +182,8 @@ impl Method {
         let m_salt = salt.molar_mass(&self.weights)?.exact().clone();
         let m_water = Formula::water().molar_mass(&self.weights)?.exact().clone();
         let whole = &m_salt + &(&waters * &m_water);
-        let division = self
-            .readability
-            .clone()
-            .unwrap_or_else(|| weighings.finest_place());
-        let series = Series {
-            container: *container,
-            with_hydrate: *with_hydrate,
-            heated,
-            division: &division,
-        };
-        let (c, b) = (container.value(), with_hydrate.value());
+        let heated = series.heated;
+        let (c, b) = (series.container.value(), series.with_hydrate.value());
         let last = heated.last().map(Reading::value);
         let used = last.as_ref().map(|last| (last, "the last weighing"));
         if let Some(contradiction) = series.contradiction(used) {

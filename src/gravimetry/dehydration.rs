@@ -7,7 +7,7 @@ use super::found::{Found, Sensitivity, no_mass};
 use super::outcome::{Candidate, Judged, Outcome};
 use super::range::{Defensible, Masses, Paths};
 use super::salts::known_hydrates;
-use super::series::{Constancy, Form, Series};
+use super::series::Constancy;
 use super::{Error, ErrorKind, Method, Quantity, Weighings};
 use crate::element::{AtomicWeights, Edition};
 use crate::formula::{Formula, MolarMass};
@@ -160,19 +160,8 @@ impl Method {
     }
 
     fn warnings(&self, weighings: &Weighings, found: &Found) -> Vec<Note> {
-        let Form::Series {
-            container,
-            with_hydrate,
-            heated,
-        } = weighings.form()
-        else {
+        let Some(series) = weighings.series(&found.division) else {
             return Vec::new();
-        };
-        let series = Series {
-            container: *container,
-            with_hydrate: *with_hydrate,
-            heated,
-            division: &found.division,
         };
         let given = !matches!(self.constant_mass, super::ConstantMass::Divisions(_));
         let mut notes = found

@@ -97,7 +97,7 @@ impl Sensitivity {
 }
 
 impl Method {
-    fn division(&self, weighings: &Weighings) -> Ratio {
+    pub(super) fn division(&self, weighings: &Weighings) -> Ratio {
         self.readability
             .clone()
             .unwrap_or_else(|| weighings.finest_place())

@@ -146,7 +146,7 @@ impl serde::Serialize for Range {
 /// criterion was used.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Defensible {
-    ranges: [Option<Range>; 7],
+    ranges: [Option<Range>; MEASURED],
 }
 
 /// One choice of weighing, as masses.
@@ -156,22 +156,15 @@ pub(crate) struct Masses {
     pub(crate) water: Ratio,
 }
 
-const MEASURED: [Quantity; 7] = [
-    Quantity::HydrateMass,
-    Quantity::ResidueMass,
-    Quantity::WaterMass,
-    Quantity::PercentWater,
-    Quantity::MolSalt,
-    Quantity::MolWater,
-    Quantity::Ratio,
-];
+/// The quantities that have a range: all but the formula, which stands last.
+const MEASURED: usize = 7;
 
 impl Defensible {
     pub(super) fn new(run: &Dehydration, paths: &Paths) -> Defensible {
         let choices = run.masses();
         if choices.is_empty() {
             let percent = run.percent_water();
-            let mut ranges: [Option<Range>; 7] = Default::default();
+            let mut ranges: [Option<Range>; MEASURED] = Default::default();
             ranges[3] = Some(Range::point(percent.clone()));
             ranges[6] = paths.ratio_of_percent(percent);
             return Defensible { ranges };
@@ -210,7 +203,7 @@ impl Defensible {
     /// The range of a quantity; `None` for the formula, and for masses that were not given.
     #[must_use]
     pub fn range(&self, quantity: Quantity) -> Option<&Range> {
-        let index = MEASURED.iter().position(|q| *q == quantity)?;
+        let index = Quantity::ALL.iter().position(|q| *q == quantity)?;
         self.ranges.get(index)?.as_ref()
     }
 }
@@ -221,7 +214,7 @@ impl serde::Serialize for Defensible {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         use serde::ser::SerializeMap;
         let mut map = serializer.serialize_map(Some(self.ranges.len()))?;
-        for (quantity, range) in MEASURED.iter().zip(&self.ranges) {
+        for (quantity, range) in Quantity::ALL.iter().zip(&self.ranges) {
             map.serialize_entry(quantity.code(), range)?;
         }
         map.end()

@@ -89,6 +89,23 @@ impl Weighings {
         }
     }
 
+    /// The container's weighings, on a balance with this division; `None` for the other forms.
+    pub(super) fn series<'a>(&'a self, division: &'a Ratio) -> Option<Series<'a>> {
+        match &self.form {
+            Form::Series {
+                container,
+                with_hydrate,
+                heated,
+            } => Some(Series {
+                container: *container,
+                with_hydrate: *with_hydrate,
+                heated,
+                division,
+            }),
+            Form::Net { .. } | Form::Percent(_) => None,
+        }
+    }
+
     pub(super) fn form(&self) -> &Form {
         &self.form
     }

@@ -482,6 +482,10 @@ fn figures_of_a_check() {
         .map(|p| p.waters().to_string())
         .collect();
     assert_eq!(degrees, ["6", "3", "2", "1"]);
+    // Of 3CdSO4·8H2O, 2.5655 g holds 0.4804 g of water; the monohydrate is on the way.
+    let cadmium = bench("20.0000", "22.5655", &[]);
+    let check = Method::new().check(&formula("3CdSO4·8H2O"), &cadmium).unwrap();
+    rounds_to(check.expected_last().unwrap(), "22.0850");
     let net = Weighings::net(read("2.6"), read("1.3"), Net::Tared);
     assert!(Method::new().check(&formula("MgSO4·7H2O"), &net).is_err());
     assert!(Method::new().check(&formula("MgSO4"), &finch()).is_err());

@@ -189,7 +189,7 @@ impl Method {
         if let Some(contradiction) = series.contradiction(used) {
             return Ok(Check {
                 advice: Advice::StartAgain,
-                reasons: alloc::vec![Note::new("impossible_masses", sentence(&contradiction))],
+                reasons: alloc::vec![contradiction.note()],
                 figures: None,
             });
         }
@@ -263,7 +263,7 @@ impl Method {
             let note = Note::new(
                 "far_too_light",
                 format!(
-                    "The last weighing is {still} g below what complete loss would leave: solid was lost, or a reading is wrong."
+                    "The last weighing is {still} g below what complete loss would leave: solid was lost, the salt decomposed, or a reading is wrong."
                 ),
             );
             (Advice::StartAgain, alloc::vec![note.with("below", still)])
@@ -277,11 +277,7 @@ impl Method {
             }
             (Advice::Ask, notes)
         } else if constancy.reached() == Some(true) && *above <= tolerance {
-            let text = "The last two weighings agree and are where the anhydrous salt should be.";
-            (
-                Advice::Stop,
-                alloc::vec![Note::new("constant_and_expected", text)],
-            )
+            (Advice::Stop, alloc::vec![finished(&tolerance, loss, shown)])
         } else {
             (
                 Advice::HeatAgain,
@@ -342,6 +338,23 @@ struct Issued<'a> {
     taken: &'a Ratio,
 }
 
+/// Why to stop: the mass is where it should be, or the balance and the criterion cannot tell.
+fn finished(tolerance: &Ratio, loss: &Ratio, shown: impl Fn(&Ratio) -> String) -> Note {
+    let half = loss.checked_div(&Ratio::from(2)).unwrap_or_default();
+    if *tolerance < half {
+        let text = "The last two weighings agree and are where the anhydrous salt should be.";
+        return Note::new("constant_and_expected", text);
+    }
+    let (loss, tolerance) = (shown(loss), shown(tolerance));
+    let text = format!(
+        "The last two weighings agree, but with this balance and criterion nothing smaller than {tolerance} g is \
+         told apart, and the whole loss expected is {loss} g: take more of the hydrate."
+    );
+    Note::new("cannot_tell", text)
+        .with("expected_loss", loss)
+        .with("tolerance", tolerance)
+}
+
 fn heat_again(
     figures: &Figures,
     series: &Series<'_>,
@@ -396,7 +409,7 @@ fn heat_again(
             Note::new(
                 "lower_hydrate",
                 format!(
-                    "The last weighing is about where {} water is left: constant mass can be met there, too.",
+                    "The last weighing is about where {} H2O is left: constant mass can be met there, too.",
                     plateau.waters
                 ),
             )
@@ -404,17 +417,6 @@ fn heat_again(
         );
     }
     notes
-}
-
-/// With a capital and a full stop.
-fn sentence(text: &str) -> String {
-    let mut chars = text.chars();
-    let first: String = chars
-        .next()
-        .into_iter()
-        .flat_map(char::to_uppercase)
-        .collect();
-    format!("{first}{}.", chars.as_str())
 }
 
 #[cfg(feature = "serde")]

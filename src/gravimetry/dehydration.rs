@@ -72,7 +72,7 @@ impl Method {
         if !matches!(outcome, Outcome::Resolved(_) | Outcome::Ambiguous(_))
             && reached != Some(false)
         {
-            if let Some((hydrate, left)) = judged.lower_plateau(tolerance) {
+            if let Some((hydrate, left)) = judged.lower_plateau(self.coverage * uncertainty) {
                 warnings.push(
                     Note::new(
                         "lower_hydrate",
@@ -87,7 +87,8 @@ impl Method {
             }
         }
         // A whole number above every known hydrate explains nothing, even where it is resolved.
-        warnings.extend(judged.decomposed(&self.weights, reached, tolerance));
+        let decomposed = judged.decomposed(&self.weights, reached, tolerance);
+        warnings.extend(decomposed.or_else(|| judged.above_known(tolerance)));
         Ok(Dehydration {
             weights: self.weights.clone(),
             salt_molar,
@@ -199,7 +200,7 @@ impl Method {
 
 /// The salt to work with: as given where it is anhydrous, without its water where that is open.
 fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
-    if salt.is_electron() {
+    if salt.is_electron() || salt.anhydrous().is_none() {
         return Err(Error::new(
             ErrorKind::NotASalt,
             Detail::new(format!("{salt} is no salt"))

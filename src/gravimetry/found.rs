@@ -143,11 +143,8 @@ impl Method {
             )
         })?;
         let (c, b) = (series.container.value(), series.with_hydrate.value());
-        if let Some(message) = series.contradiction(Some((&used.value, used.name))) {
-            return Err(impossible(
-                message,
-                "check both readings: one may be misread, or they were swapped",
-            ));
+        if let Some(contradiction) = series.contradiction(Some((&used.value, used.name))) {
+            return Err(contradiction.error());
         }
         let division = series.division;
         let constancy = series.constancy(self.constant_mass.sound()?);

@@ -166,7 +166,7 @@ impl Method {
     /// the whole numbers about the ratio found.
     ///
     /// # Errors
-    /// Where one is negative or nought, or where there are more than fifty.
+    /// Where one is negative or nought, where there is none, or where there are more than fifty.
     pub fn candidates(mut self, degrees: impl IntoIterator<Item = Ratio>) -> Result<Self, Error> {
         let mut degrees: Vec<Ratio> = degrees.into_iter().take(MOST_CANDIDATES + 1).collect();
         if degrees.len() > MOST_CANDIDATES {
@@ -179,6 +179,12 @@ impl Method {
             return Err(out_of_range(
                 format!("{wrong} is no degree of hydration"),
                 "give numbers above 0",
+            ));
+        }
+        if degrees.is_empty() {
+            return Err(out_of_range(
+                "no candidates to decide among".into(),
+                "name the hydrates that may be at hand, or leave the candidates out",
             ));
         }
         degrees.sort();

@@ -1,10 +1,12 @@
 //! From a ratio to a formula: the candidates, how far each is, and what may be concluded.
 
+use alloc::format;
 use alloc::vec::Vec;
 
 use super::salts::plateau_hydrates;
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
+use crate::text::Note;
 
 /// A hydrate that the ratio is compared with.
 #[derive(Debug, Clone, PartialEq)]
@@ -199,21 +201,47 @@ impl Judged<'_> {
 
     /// The stage of some known hydrate at which a loss like this one would also be met: it stops
     /// at a lower hydrate. Given as (hydrate, what is left).
-    pub(super) fn lower_plateau(&self, tolerance: f64) -> Option<(Formula, Formula)> {
+    pub(super) fn lower_plateau(&self, expanded: f64) -> Option<(Formula, Formula)> {
         let plateaus = plateau_hydrates(self.salt);
         let found = self.ratio.to_f64();
         for high in self.known.iter().rev() {
+            // As near in mass as a check asks for: 1 % of the loss of all the water.
+            let near = &(high * self.water_mass) * &Ratio::new(1, 100)?;
             for low in plateaus.iter().filter(|low| *low < high) {
                 // Taken for the anhydrous salt, what is left gives this ratio.
-                let lost = &(high - low) * self.salt_mass;
+                let lost = &(high - low) * self.water_mass;
                 let left = self.salt_mass + &(low * self.water_mass);
-                let apparent = lost.checked_div(&left)?.to_f64();
-                if (apparent - found).abs() <= tolerance {
+                let apparent = |more: &Ratio| {
+                    let lost = &(&lost + more) * self.salt_mass;
+                    let left = &(&left - more) * self.water_mass;
+                    lost.checked_div(&left).map(|x| x.to_f64())
+                };
+                let (least, greatest) = (apparent(&-&near)?, apparent(&near)?);
+                if (least - expanded..=greatest + expanded).contains(&found) {
                     return Some((self.salt.with_waters(high)?, self.salt.with_waters(low)?));
                 }
             }
         }
         None
+    }
+
+    /// More water than any hydrate considered holds.
+    pub(super) fn above_known(&self, tolerance: f64) -> Option<Note> {
+        let highest = self.given.unwrap_or(self.known).iter().max()?;
+        if self.ratio.to_f64() - highest.to_f64() <= tolerance {
+            return None;
+        }
+        let hydrate = self.salt.with_waters(highest)?;
+        Some(
+            Note::new(
+                "above_known",
+                format!(
+                    "The loss is more than the water of {hydrate}: solid may have been lost, the sample damp, or a \
+                     reading misread."
+                ),
+            )
+            .with("hydrate", format!("{hydrate}")),
+        )
     }
 }
 

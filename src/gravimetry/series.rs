@@ -272,6 +272,34 @@ pub(super) struct Series<'a> {
     pub(super) division: &'a Ratio,
 }
 
+/// Two weighings that cannot both be.
+pub(super) struct Contradiction {
+    message: String,
+    readings: [String; 2],
+}
+
+impl Contradiction {
+    pub(super) fn error(self) -> Error {
+        impossible(
+            self.message,
+            "check both readings: one may be misread, or they were swapped",
+        )
+    }
+
+    pub(super) fn note(self) -> Note {
+        let mut chars = self.message.chars();
+        let first: String = chars
+            .next()
+            .into_iter()
+            .flat_map(char::to_uppercase)
+            .collect();
+        let [one, other] = self.readings;
+        Note::new("impossible_masses", format!("{first}{}.", chars.as_str()))
+            .with("reading", one)
+            .with("other", other)
+    }
+}
+
 /// The weighing that counts: its value and what it is made from.
 pub(super) struct Used {
     pub(super) value: Ratio,
@@ -299,28 +327,35 @@ impl Series<'_> {
 
     /// Which two weighings contradict one another, if two do: the container and its charge, or the
     /// weighing that counts and either of these.
-    pub(super) fn contradiction(&self, used: Option<(&Ratio, &str)>) -> Option<String> {
+    pub(super) fn contradiction(&self, used: Option<(&Ratio, &str)>) -> Option<Contradiction> {
         let (c, b) = (&self.container, &self.with_hydrate);
+        let say = |message, one: &Reading, other: String| {
+            Some(Contradiction {
+                message,
+                readings: [format!("{one}"), other],
+            })
+        };
         if c.value().is_negative() {
-            return Some(format!(
-                "the empty container weighs {c} g, less than nothing"
-            ));
+            let message = format!("the empty container weighs {c} g, less than nothing");
+            return say(message, c, "0".into());
         }
         if b.value() <= c.value() {
-            return Some(format!(
+            let message = format!(
                 "the container with the hydrate ({b} g) is not heavier than the empty container ({c} g)"
-            ));
+            );
+            return say(message, b, format!("{c}"));
         }
         let (value, name) = used?;
         let shown = mass(value, self.division).map_or_else(|| value.to_plain(), |m| format!("{m}"));
         if *value > b.value() {
-            Some(format!(
+            let message = format!(
                 "{name} ({shown} g) is heavier than the container with the hydrate ({b} g)"
-            ))
+            );
+            say(message, b, shown)
         } else if *value <= c.value() {
-            Some(format!(
-                "{name} ({shown} g) leaves nothing above the empty container ({c} g)"
-            ))
+            let message =
+                format!("{name} ({shown} g) leaves nothing above the empty container ({c} g)");
+            say(message, c, shown)
         } else {
             None
         }
@@ -368,8 +403,9 @@ impl Series<'_> {
         let Some(last) = self.heated.last().map(Reading::value) else {
             return Vec::new();
         };
+        // Otherwise the house's own weighing is the only one.
         if constancy.reached != Some(true) {
-            return alloc::vec![last];
+            return Vec::new();
         }
         let within = || {
             self.heated
@@ -439,8 +475,7 @@ impl Series<'_> {
             Note::new(
                 "does_not_settle",
                 format!(
-                    "The last two falls, {before} g and {last} g, do not get smaller: heating is short of the loss \
-                     of water, or the salt itself decomposes."
+                    "The last two falls, {before} g and {last} g, do not get smaller: more water is still to come, or the salt itself decomposes."
                 ),
             )
             .with("fall_before", before)
@@ -459,7 +494,7 @@ impl Series<'_> {
             .filter(|(_, gain)| gain > criterion)
             .map(|(index, gain)| (index + 1, gain))
             .collect();
-        let cause = "moisture or oxygen taken up, or weighed warm before";
+        let cause = "moisture or oxygen taken up, weighed warm before, or misread";
         if gains.len() > MOST_GAINS {
             let largest = gains.iter().map(|(_, gain)| gain).max();
             let gain = largest.map_or_else(String::new, |gain| self.shown(gain));

@@ -467,6 +467,77 @@ fn advice_for_the_hour() {
 }
 
 #[test]
+fn a_balance_that_cannot_tell_says_so() {
+    // 0.5 g of the dihydrate holds 0.07 g of water; two divisions of this balance are 0.2 g.
+    let check = Method::new()
+        .check(
+            &formula("BaCl2·2H2O"),
+            &bench("20.0", "20.5", &["20.5", "20.5"]),
+        )
+        .unwrap();
+    assert_eq!(
+        (check.advice(), codes(check.reasons())),
+        (Advice::Stop, alloc::vec!["cannot_tell"])
+    );
+}
+
+#[test]
+fn contradictions_carry_their_readings() {
+    let check = Method::new()
+        .check(
+            &formula("MgSO4·7H2O"),
+            &bench("21.352", "24.018", &["24.352"]),
+        )
+        .unwrap();
+    let values: Vec<_> = check.reasons()[0].values().collect();
+    assert_eq!(values, [("reading", "24.018"), ("other", "24.352")]);
+}
+
+#[test]
+fn more_water_than_any_known_hydrate_is_noted() {
+    let spilt = bench("21.352", "24.018", &["21.784", "21.785"]);
+    assert!(codes(run("MgSO4", &spilt).warnings()).contains(&"above_known"));
+    assert!(!codes(run("MgSO4", &finch()).warnings()).contains(&"above_known"));
+}
+
+#[test]
+fn a_plateau_is_seen_alike_in_the_hour_and_after_it() {
+    // 2.497 g of the pentahydrate leaves 2.1367 g of the trihydrate; the bench has 2.133 g.
+    let near = bench("20.000", "22.497", &["22.134", "22.133"]);
+    let check = Method::new().check(&formula("CuSO4·5H2O"), &near).unwrap();
+    assert!(codes(check.reasons()).contains(&"lower_hydrate"));
+    assert!(codes(run("CuSO4", &near).warnings()).contains(&"lower_hydrate"));
+}
+
+#[test]
+fn only_weighings_that_agree_widen_the_range() {
+    let residues = |rule: WeighingUsed, heated: &[&str]| {
+        let method = Method::new().weighing_used(rule);
+        let run = method
+            .dehydration(&formula("MgSO4"), &bench("21.352", "24.018", heated))
+            .unwrap();
+        let defensible = run.defensible();
+        let range = defensible.range(Quantity::ResidueMass).unwrap().clone();
+        (range.low().to_string(), range.high().to_string())
+    };
+    let pair = |low: &str, high: &str| (String::from(low), String::from(high));
+    let apart = ["22.650", "22.656"];
+    assert_eq!(
+        residues(WeighingUsed::Lowest, &apart),
+        pair("1.298", "1.298")
+    );
+    assert_eq!(
+        residues(WeighingUsed::MeanOfLastTwo, &apart),
+        pair("1.301", "1.301")
+    );
+    let agreeing = ["22.654", "22.656"];
+    assert_eq!(
+        residues(WeighingUsed::MeanOfLastTwo, &agreeing),
+        pair("1.302", "1.304")
+    );
+}
+
+#[test]
 fn figures_of_a_check() {
     let check = Method::new()
         .check(
@@ -484,7 +555,9 @@ fn figures_of_a_check() {
     assert_eq!(degrees, ["6", "3", "2", "1"]);
     // Of 3CdSO4·8H2O, 2.5655 g holds 0.4804 g of water; the monohydrate is on the way.
     let cadmium = bench("20.0000", "22.5655", &[]);
-    let check = Method::new().check(&formula("3CdSO4·8H2O"), &cadmium).unwrap();
+    let check = Method::new()
+        .check(&formula("3CdSO4·8H2O"), &cadmium)
+        .unwrap();
     rounds_to(check.expected_last().unwrap(), "22.0850");
     let net = Weighings::net(read("2.6"), read("1.3"), Net::Tared);
     assert!(Method::new().check(&formula("MgSO4·7H2O"), &net).is_err());
@@ -593,6 +666,11 @@ fn rules_out_of_range_are_refused() {
             .code(),
         "out_of_range"
     );
+    assert!(Method::new().candidates([]).is_err());
+    let water = Method::new()
+        .dehydration(&formula("H2O"), &finch())
+        .unwrap_err();
+    assert_eq!(water.code(), "bad_request");
     assert!(Method::new().candidates([Ratio::ZERO]).is_err());
     assert!(Method::new().candidates((1..60).map(Ratio::from)).is_err());
 }

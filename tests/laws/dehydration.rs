@@ -472,7 +472,7 @@ proptest! {
             let range = defensible.range(quantity).unwrap();
             // What is rounded away to nought says nothing, and is admitted only where nought is.
             prop_assert!(
-                range.admits(&reported) != (units == 0 && value.is_positive()),
+                range.admits(&reported) != (units == 0 && range.low().is_positive()),
                 "{}: {} is not within {} to {}", quantity, reported, range.low(), range.high()
             );
         }

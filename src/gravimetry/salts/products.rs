@@ -49,7 +49,8 @@ pub(super) const PRODUCTS: &[Product] = &[
     row("CuSO4", "CuO", "1", "SO3 + SO2 + O2", CopperNote).from(560, CrcMemory)
         .sign("it turns grey, then black"),
     row("MgSO4", "MgO", "1", "SO3 + SO2 + O2", Effusion).from(1124, CrcMemory),
-    row("ZnSO4", "ZnO·2ZnSO4", "1/3", "SO3", ZincGuinier).from(700, ZincGuinier),
+    // Its source says 700 °C, above what another one says of the oxide: the order is that of the stages.
+    row("ZnSO4", "ZnO·2ZnSO4", "1/3", "SO3", ZincGuinier),
     row("ZnSO4", "ZnO", "1", "SO3 + SO2 + O2", Yang).from(687, Yang)
         .sign("it is yellow while hot"),
     row("NiSO4", "NiO", "1", "SO3 + SO2 + O2", NickelAir).from(787, NickelAir)

@@ -1,7 +1,5 @@
 //! The marked class in the shape of the JSON-lines contract.
 
-use alloc::vec::Vec;
-
 use serde::ser::SerializeStruct;
 use serde::{Serialize, Serializer};
 
@@ -96,9 +94,8 @@ impl Serialize for Marked {
     /// As the result of `read_sheet`: outliers, scatter, faults and feedback are not worked out
     /// yet and stand empty or null.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let rows: Vec<&MarkedRow> = self.rows.iter().collect();
         let mut out = serializer.serialize_struct("Marked", 6)?;
-        out.serialize_field("rows", &rows)?;
+        out.serialize_field("rows", &self.rows)?;
         out.serialize_field(
             "pooled",
             &Figures(&self.pooled, Some(&self.at_constant_mass)),

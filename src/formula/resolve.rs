@@ -37,14 +37,13 @@ pub(super) fn read(text: &str) -> Result<Doubts, Error> {
 
 fn is_electron(text: &str) -> bool {
     let text = text.trim_matches(is_space);
-    text.strip_prefix('e').is_some_and(|sign| {
-        let mut signs = sign
-            .trim_start_matches('^')
-            .trim_start_matches('{')
-            .trim_end_matches('}')
-            .chars();
-        signs.next().is_some_and(|c| is_minus(c) || c == '\u{207B}') && signs.next().is_none()
-    })
+    let Some(sign) = text.strip_prefix('e') else {
+        return false;
+    };
+    let raised = sign.strip_prefix('^');
+    let braced = raised.and_then(|sign| sign.strip_prefix('{')?.strip_suffix('}'));
+    let mut sign = braced.or(raised).unwrap_or(sign).chars();
+    sign.next().is_some_and(|c| is_minus(c) || c == '\u{207B}') && sign.next().is_none()
 }
 
 fn resolve(text: &str, notation: Notation) -> Result<Doubts, Error> {
@@ -442,7 +441,7 @@ fn suspect_pair(text: &str) -> Option<(usize, &'static str, &'static str)> {
 }
 
 /// Puts a one between two elements that would look like a metal in capitals: `C1UO2`.
-pub(super) fn make_plain(canonical: &mut String) {
+pub(super) fn part_suspects(canonical: &mut String) {
     while let Some((at, ..)) = suspect_pair(canonical) {
         canonical.insert(at + 1, '1');
     }

@@ -247,6 +247,9 @@ fn charges_with_one_reading() {
     for text in ["e-", "e^-", "e⁻", "e^{-}"] {
         reads(text, "e^-");
     }
+    for text in ["e", "e--", "e^^-", "e{-}", "e^{-", "e+"] {
+        assert!(Formula::read(text).is_err(), "{text}");
+    }
     assert_eq!("[Fe(CN)6]3-".parse::<Formula>().unwrap().charge(), -3);
     assert_eq!("e-".parse::<Formula>().unwrap().charge(), -1);
 }

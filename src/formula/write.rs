@@ -28,7 +28,7 @@ pub(super) fn write(formula: &Formula, style: Style) -> String {
         style.part(&mut out, part);
     }
     if style == Style::Plain {
-        resolve::make_plain(&mut out);
+        resolve::part_suspects(&mut out);
     }
     if let Some(state) = formula.state {
         out.push_str(state.label());

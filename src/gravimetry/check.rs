@@ -182,9 +182,8 @@ impl Method {
         let m_salt = salt.molar_mass(&self.weights)?.exact().clone();
         let m_water = Formula::water().molar_mass(&self.weights)?.exact().clone();
         let whole = &m_salt + &(&waters * &m_water);
-        let heated = series.heated;
         let (c, b) = (series.container.value(), series.with_hydrate.value());
-        let last = heated.last().map(Reading::value);
+        let last = series.heated.last().map(Reading::value);
         let used = last.as_ref().map(|last| (last, "the last weighing"));
         if let Some(contradiction) = series.contradiction(used) {
             return Ok(Check {
@@ -217,7 +216,7 @@ impl Method {
             advice: Advice::Heat,
             reasons: Vec::new(),
             figures: Some(Figures {
-                still_to_lose: heated.last().map(|last| &last.value() - &expected_last),
+                still_to_lose: last.map(|last| &last - &expected_last),
                 expected_last,
                 plateaus,
                 constancy,
@@ -267,7 +266,7 @@ impl Method {
                 ),
             );
             (Advice::StartAgain, alloc::vec![note.with("below", still)])
-        } else if !gains.is_empty() || below > tolerance {
+        } else if gained || below > tolerance {
             let mut notes = gains;
             if below > tolerance {
                 let text = format!(

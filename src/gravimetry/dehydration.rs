@@ -49,7 +49,7 @@ impl Method {
         let (m_salt, m_water) = (salt_molar.exact(), water_molar.exact());
         let factor = m_salt.checked_div(m_water).ok_or_else(no_mass)?;
         let ratio = &found.mass_ratio * &factor;
-        let budget = self.budget(&salt, &found, m_salt, m_water)?;
+        let budget = self.budget(&salt, &found, [m_salt, m_water], &factor)?;
         let uncertainty = budget.standard_uncertainty();
         let judged = Judged {
             salt: &salt,
@@ -112,18 +112,17 @@ impl Method {
         &self,
         salt: &Formula,
         found: &Found,
-        m_salt: &Ratio,
-        m_water: &Ratio,
+        [m_salt, m_water]: [&Ratio; 2],
+        factor: &Ratio,
     ) -> Result<Budget, Error> {
-        let factor = m_salt.checked_div(m_water).ok_or_else(no_mass)?;
         let mut contributions: Vec<Contribution> = found
             .inputs
             .iter()
-            .map(|(name, u, by)| Contribution::new(*name, *u, (by * &factor).to_f64()))
+            .map(|(name, u, by)| Contribution::new(*name, *u, (by * factor).to_f64()))
             .collect();
         if self.repeatability > 0.0 {
             // With w the water and h the hydrate, x = k w/(h − w), so w dx/dw = x (1 + w/(h − w)).
-            let x = &found.mass_ratio * &factor;
+            let x = &found.mass_ratio * factor;
             let by_relative = &x * &(&Ratio::ONE + &found.mass_ratio);
             contributions.push(Contribution::new(
                 "repeatability of the mass of water",
@@ -200,29 +199,23 @@ impl Method {
 
 /// The salt to work with: as given where it is anhydrous, without its water where that is open.
 fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
-    if salt.is_electron() || salt.anhydrous().is_none() {
+    let Some(anhydrous) = salt.anhydrous().filter(|salt| !salt.is_electron()) else {
         return Err(Error::new(
             ErrorKind::NotASalt,
             Detail::new(format!("{salt} is no salt"))
                 .help("give the anhydrous salt, such as MgSO4"),
         ));
-    }
-    if !salt.is_hydrate() {
-        return Ok(salt.clone());
-    }
-    match (salt.waters(), salt.anhydrous()) {
-        (None, Some(anhydrous)) => Ok(anhydrous),
-        (_, anhydrous) => {
-            let bare = anhydrous.map_or_else(|| "the anhydrous salt".into(), |a| format!("{a}"));
-            Err(Error::new(
-                ErrorKind::NotASalt,
-                Detail::new(format!(
-                    "{salt} is a hydrate; its degree is what is to be found"
-                ))
-                .help(format!("give the anhydrous salt, {bare}")),
+    };
+    if salt.waters().is_some() {
+        return Err(Error::new(
+            ErrorKind::NotASalt,
+            Detail::new(format!(
+                "{salt} is a hydrate; its degree is what is to be found"
             ))
-        }
+            .help(format!("give the anhydrous salt, {anhydrous}")),
+        ));
     }
+    Ok(anhydrous)
 }
 
 impl Dehydration {

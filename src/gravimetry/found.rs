@@ -106,19 +106,7 @@ impl Method {
     pub(super) fn find(&self, weighings: &Weighings) -> Result<Found, Error> {
         let division = self.division(weighings);
         match weighings.form() {
-            Form::Series {
-                container,
-                with_hydrate,
-                heated,
-            } => {
-                let series = Series {
-                    container: *container,
-                    with_hydrate: *with_hydrate,
-                    heated,
-                    division: &division,
-                };
-                self.find_in_series(&series)
-            }
+            Form::Series(weighed) => self.find_in_series(&weighed.on(&division)),
             Form::Net {
                 hydrate,
                 residue,

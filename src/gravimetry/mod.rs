@@ -56,6 +56,8 @@ pub use series::{Constancy, ConstantMass, Net, WeighingUsed, Weighings};
 
 #[cfg(feature = "class")]
 pub(crate) use range::{Paths, Source, percent};
+#[cfg(feature = "report")]
+pub(crate) use salts::cautions_for;
 
 crate::text::room_error! {
     /// Readings that contradict one another, or a question that they cannot answer.

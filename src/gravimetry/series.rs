@@ -28,17 +28,33 @@ pub struct Weighings {
 
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(super) enum Form {
-    Series {
-        container: Reading,
-        with_hydrate: Reading,
-        heated: Vec<Reading>,
-    },
+    Series(Weighed),
     Net {
         hydrate: Reading,
         residue: Reading,
         net: Net,
     },
     Percent(Reading),
+}
+
+/// The weighings of a container.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub(super) struct Weighed {
+    container: Reading,
+    with_hydrate: Reading,
+    heated: Vec<Reading>,
+}
+
+impl Weighed {
+    /// The same on a balance with this division.
+    pub(super) fn on<'a>(&'a self, division: &'a Ratio) -> Series<'a> {
+        Series {
+            container: self.container,
+            with_hydrate: self.with_hydrate,
+            heated: &self.heated,
+            division,
+        }
+    }
 }
 
 /// How a net mass was found.
@@ -61,11 +77,11 @@ impl Weighings {
         heated: impl IntoIterator<Item = Reading>,
     ) -> Self {
         Weighings {
-            form: Form::Series {
+            form: Form::Series(Weighed {
                 container,
                 with_hydrate,
                 heated: heated.into_iter().collect(),
-            },
+            }),
         }
     }
 
@@ -92,16 +108,7 @@ impl Weighings {
     /// The container's weighings, on a balance with this division; `None` for the other forms.
     pub(super) fn series<'a>(&'a self, division: &'a Ratio) -> Option<Series<'a>> {
         match &self.form {
-            Form::Series {
-                container,
-                with_hydrate,
-                heated,
-            } => Some(Series {
-                container: *container,
-                with_hydrate: *with_hydrate,
-                heated,
-                division,
-            }),
+            Form::Series(weighed) => Some(weighed.on(division)),
             Form::Net { .. } | Form::Percent(_) => None,
         }
     }
@@ -114,20 +121,16 @@ impl Weighings {
     #[must_use]
     pub fn heated(&self) -> &[Reading] {
         match &self.form {
-            Form::Series { heated, .. } => heated,
+            Form::Series(weighed) => &weighed.heated,
             Form::Net { .. } | Form::Percent(_) => &[],
         }
     }
 
     pub(super) fn readings(&self) -> Vec<Reading> {
         match &self.form {
-            Form::Series {
-                container,
-                with_hydrate,
-                heated,
-            } => {
-                let mut all = alloc::vec![*container, *with_hydrate];
-                all.extend(heated);
+            Form::Series(weighed) => {
+                let mut all = alloc::vec![weighed.container, weighed.with_hydrate];
+                all.extend(&weighed.heated);
                 all
             }
             Form::Net {

@@ -97,16 +97,7 @@ impl Measured {
     #[must_use]
     pub fn written(&self, ties: TieRule) -> Rounded {
         match self.limit {
-            Limit::Exact => {
-                let places = self
-                    .value
-                    .exact_places()
-                    .and_then(|p| i32::try_from(p).ok());
-                match places.filter(|places| *places <= 28) {
-                    Some(places) => self.value.to_places(places, ties),
-                    None => self.value.to_figures(28, ties),
-                }
-            }
+            Limit::Exact => Rounded::in_full(&self.value, ties),
             Limit::Places(places) => self.value.to_places(places, ties),
             Limit::Figures(figures) => self.value.to_figures(figures, ties),
         }

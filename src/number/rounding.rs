@@ -73,6 +73,15 @@ impl Rounded {
         rounded
     }
 
+    /// Every digit where there are at most 28 decimals, else 28 figures.
+    pub(super) fn in_full(value: &Ratio, ties: TieRule) -> Rounded {
+        let places = value.exact_places().and_then(|p| i32::try_from(p).ok());
+        match places.filter(|places| *places <= 28) {
+            Some(places) => Self::to_places(value, places, ties),
+            None => Self::to_figures(value, 28, ties),
+        }
+    }
+
     pub(super) fn to_multiple(value: &Ratio, step: &Ratio, ties: TieRule) -> Option<Rounded> {
         let places = i32::try_from(step.exact_places()?).ok()?;
         let multiple = Rounded::to_places(&value.checked_div(step)?, 0, ties);

@@ -36,11 +36,7 @@ impl Stated {
         let uncertainty = Ratio::from_float(uncertainty).filter(|u| !u.is_negative())?;
         if uncertainty.is_zero() {
             // Nothing to round to: the value stands as it is.
-            let places = value.exact_places().and_then(|p| i32::try_from(p).ok());
-            let value = match places.filter(|places| *places <= 28) {
-                Some(places) => value.to_places(places, TieRule::Even),
-                None => value.to_figures(28, TieRule::Even),
-            };
+            let value = Rounded::in_full(value, TieRule::Even);
             let uncertainty = uncertainty.to_places(0, TieRule::Even);
             return Some(Stated { value, uncertainty });
         }

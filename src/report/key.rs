@@ -1,5 +1,6 @@
 //! The key for a class: a table by bench, each bench's working and marks, the class, the cautions.
 
+use alloc::collections::BTreeSet;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
@@ -8,9 +9,9 @@ use core::fmt::{self, Write};
 use super::table::{Align, Table};
 use super::{paragraph, write_working};
 use crate::class::{Answer, Marked, MarkedRow, Pooled};
-use crate::gravimetry::{Check, Constancy, Dehydration, Outcome, Quantity, cautions};
+use crate::formula::Formula;
+use crate::gravimetry::{Check, Constancy, Dehydration, Outcome, Quantity, cautions_for};
 use crate::number::{Ratio, TieRule};
-use crate::text::Note;
 
 /// Writes the key for a class.
 ///
@@ -37,26 +38,15 @@ pub fn write_key(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     class(marked, out)?;
     remarks(marked, out)?;
     section(out, "Care")?;
-    for caution in care(marked) {
+    // Each salt once: a class may have been issued more than one.
+    let others: BTreeSet<&Formula> = marked.rows().iter().map(MarkedRow::issued).collect();
+    let others = others
+        .into_iter()
+        .filter(|issued| *issued != marked.issued());
+    for caution in cautions_for([marked.issued()].into_iter().chain(others)) {
         paragraph(out, "  - ", caution.text())?;
     }
     Ok(())
-}
-
-/// The cautions for everything that was issued, each once, those of a salt before the general ones.
-fn care(marked: &Marked) -> Vec<Note> {
-    let mut notes: Vec<Note> = Vec::new();
-    let others = marked.rows().iter().map(MarkedRow::issued);
-    for issued in others.chain([marked.issued()]) {
-        for note in cautions(issued) {
-            if !notes.contains(&note) {
-                notes.push(note);
-            }
-        }
-    }
-    let general = |note: &Note| !matches!(note.code(), "unfit_salt" | "toxic_salt");
-    notes.sort_by_key(general);
-    notes
 }
 
 fn section(out: &mut impl Write, title: &str) -> fmt::Result {

@@ -31,8 +31,28 @@ use crate::text::Note;
 /// ```
 #[must_use]
 pub fn cautions(issued: &Formula) -> Vec<Note> {
-    let salt = issued.anhydrous().unwrap_or_else(|| issued.clone());
-    let mut notes: Vec<Note> = unfit(&salt, issued.waters())
+    cautions_for([issued])
+}
+
+/// The cautions for heating several hydrates: those of each salt first, the general ones once.
+pub(crate) fn cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) -> Vec<Note> {
+    let mut notes = Vec::new();
+    let mut heat = Vec::new();
+    for issued in issued {
+        let salt = issued.anhydrous().unwrap_or_else(|| issued.clone());
+        notes.extend(of_salt(&salt, issued.waters()));
+        heat.extend(too_hot(&salt));
+    }
+    notes.extend(GENERAL.iter().map(|(code, text)| Note::new(code, *text)));
+    notes.extend(heat);
+    let (code, text) = WHO_DECIDES;
+    notes.push(Note::new(code, text));
+    notes
+}
+
+/// What is to be said of this salt alone, before the general cautions.
+fn of_salt(salt: &Formula, waters: Option<Ratio>) -> Vec<Note> {
+    let mut notes: Vec<Note> = unfit(salt, waters)
         .map(|(reason, source)| {
             Note::new(
                 "unfit_salt",
@@ -42,7 +62,7 @@ pub fn cautions(issued: &Formula) -> Vec<Note> {
         })
         .into_iter()
         .collect();
-    if let Some(element) = toxic(&salt) {
+    if let Some(element) = toxic(salt) {
         notes.push(Note::new(
             "toxic_salt",
             format!(
@@ -54,16 +74,12 @@ pub fn cautions(issued: &Formula) -> Vec<Note> {
     notes.extend(
         HAZARDS
             .iter()
-            .filter(|(of, ..)| same(&salt, of))
+            .filter(|(of, ..)| same(salt, of))
             .map(|(_, words, source)| {
                 Note::new("hazard", format!("{salt}: {words}."))
                     .with("source", source.publication())
             }),
     );
-    notes.extend(GENERAL.iter().map(|(code, text)| Note::new(code, *text)));
-    notes.extend(too_hot(&salt));
-    let (code, text) = WHO_DECIDES;
-    notes.push(Note::new(code, text));
     notes
 }
 

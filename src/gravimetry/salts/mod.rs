@@ -11,6 +11,8 @@ mod source;
 mod tests;
 
 pub use care::cautions;
+#[cfg(feature = "report")]
+pub(crate) use care::cautions_for;
 
 use alloc::boxed::Box;
 use alloc::collections::BTreeMap;

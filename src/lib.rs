@@ -33,6 +33,7 @@
 //! | [`formula`] | text to notation to formula; composition, molar mass, writers |
 //! | [`working`] | steps of working as data |
 //! | [`gravimetry`] | constant mass, degree of hydration, defensible range, what a bench should do now |
+//! | [`mistake`] | slips on paper, each with the value that it gives |
 //! | `class` | class sheets, marking, pooling (feature `class`) |
 //! | `report` | working and the class's key as text (feature `report`) |
 //!
@@ -92,6 +93,7 @@ pub mod element;
 mod error;
 pub mod formula;
 pub mod gravimetry;
+pub mod mistake;
 pub mod number;
 #[cfg(feature = "report")]
 pub mod report;

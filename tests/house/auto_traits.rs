@@ -43,6 +43,7 @@ rooms! {
         ErrorKind, Method, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
         Weighings,
     }
+    mistake: effloresce::mistake { Slip }
     #[cfg(feature = "class")]
     class: effloresce::class {
         Answer, Error, ErrorKind, Marked, MarkedRow, Marker, Pooled, Problem, Reported,

@@ -103,6 +103,7 @@ fn packages_of_the_upper_rooms_are_optional() {
             "quick-xml",
             "zip",
             "rand_chacha",
+            "toml",
         ];
         assert_eq!(
             line.contains("optional = true"),

@@ -4,7 +4,10 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use crate::gravimetry::{Quantity, Range};
+use crate::formula::Formula;
+use crate::gravimetry::{Dehydration, Quantity, Range};
+use crate::mistake::Slip;
+use crate::number::Measured;
 use crate::text::Note;
 
 /// What is said of a reported value.
@@ -18,6 +21,8 @@ pub enum Verdict {
     #[doc(alias = "ECF")]
     #[doc(alias = "error carried forward")]
     CarriedForward,
+    /// One or more known slips on paper lead to it, to the digits written.
+    Slip,
     /// Nothing that the marker knows leads to it.
     Unexplained,
     /// Nothing was handed in.
@@ -31,6 +36,7 @@ impl Verdict {
         match self {
             Verdict::Correct => "correct",
             Verdict::CarriedForward => "carried_forward",
+            Verdict::Slip => "slip",
             Verdict::Unexplained => "unexplained",
             Verdict::Missing => "missing",
         }
@@ -48,9 +54,48 @@ impl core::fmt::Display for Verdict {
         f.pad(match self {
             Verdict::Correct => "correct",
             Verdict::CarriedForward => "carried forward",
+            Verdict::Slip => "slip",
             Verdict::Unexplained => "unexplained",
             Verdict::Missing => "missing",
         })
+    }
+}
+
+/// What the bench's own readings give for a quantity. It is put into words only when asked.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Expected {
+    /// A mass found by subtraction, which keeps its decimal places.
+    Mass(Measured),
+    Number(Measured),
+    Formula(Formula),
+    Nothing,
+}
+
+impl Expected {
+    pub(super) fn of(run: &Dehydration, quantity: Quantity) -> Expected {
+        match (quantity, run.measured(quantity)) {
+            (Quantity::Formula, _) => Expected::Formula(run.nearest_formula()),
+            (_, None) => Expected::Nothing,
+            (Quantity::HydrateMass | Quantity::ResidueMass | Quantity::WaterMass, Some(mass)) => {
+                Expected::Mass(mass)
+            }
+            (_, Some(number)) => Expected::Number(number),
+        }
+    }
+
+    fn unrounded(&self) -> Option<String> {
+        match self {
+            Expected::Number(number) => Some(number.value().to_plain()),
+            _ => self.written(),
+        }
+    }
+
+    fn written(&self) -> Option<String> {
+        match self {
+            Expected::Mass(number) | Expected::Number(number) => Some(number.plainly()),
+            Expected::Formula(formula) => Some(format!("{formula}")),
+            Expected::Nothing => None,
+        }
     }
 }
 
@@ -60,9 +105,12 @@ pub struct Answer {
     pub(super) quantity: Quantity,
     pub(super) reported: String,
     pub(super) verdict: Verdict,
-    pub(super) expected: Option<String>,
-    pub(super) written: Option<String>,
+    pub(super) marks: u32,
+    pub(super) out_of: u32,
+    pub(super) expected: Expected,
     pub(super) defensible: Option<Range>,
+    pub(super) slips: Vec<Slip>,
+    pub(super) certain: Option<bool>,
     pub(super) carried_from: Option<Quantity>,
     /// The answer handed in that a correct value follows from, where the readings alone do not
     /// give it.
@@ -89,22 +137,42 @@ impl Answer {
         self.verdict
     }
 
-    /// One mark where the value is correct or carried forward, else none.
+    /// The marks that it earns: by default one where it is correct or carried forward.
     #[must_use]
     pub fn marks(&self) -> u32 {
-        u32::from(self.verdict.earns())
+        self.marks
+    }
+
+    /// The most that it could earn.
+    #[must_use]
+    pub fn out_of(&self) -> u32 {
+        self.out_of
     }
 
     /// What the bench's own readings give, unrounded (the formula: as text).
     #[must_use]
-    pub fn expected(&self) -> Option<&str> {
-        self.expected.as_deref()
+    pub fn expected(&self) -> Option<String> {
+        self.expected.unrounded()
     }
 
     /// What the bench's own readings give, with the figures that they allow.
     #[must_use]
-    pub fn expected_as_written(&self) -> Option<&str> {
-        self.written.as_deref()
+    pub fn expected_as_written(&self) -> Option<String> {
+        self.expected.written()
+    }
+
+    /// The slips that lead to the value, to the digits written; empty where it is right, carried
+    /// forward, or none does. Several may give one value: all of them are here.
+    #[must_use]
+    pub fn slips(&self) -> &[Slip] {
+        &self.slips
+    }
+
+    /// Whether there is only one slip that leads to the value, written to as many figures as
+    /// careful work keeps; `None` where there is no slip.
+    #[must_use]
+    pub fn certain(&self) -> Option<bool> {
+        self.certain
     }
 
     /// The least and the greatest value that careful work can give.
@@ -125,6 +193,15 @@ impl Answer {
         &self.remarks
     }
 
+    /// Takes the slips for the reason, where there are any.
+    pub(super) fn explain(&mut self, slips: Vec<Slip>, certain: bool) {
+        if !slips.is_empty() {
+            self.verdict = Verdict::Slip;
+            self.slips = slips;
+            self.certain = Some(certain);
+        }
+    }
+
     /// The verdict in a sentence, with its reason.
     #[must_use]
     pub fn reason(&self) -> String {
@@ -132,7 +209,8 @@ impl Answer {
             "" => String::new(),
             unit => format!(" {unit}"),
         };
-        let own = self.written.as_deref().unwrap_or("nothing");
+        let own = self.expected_as_written();
+        let own = own.as_deref().unwrap_or("nothing");
         match self.verdict {
             Verdict::Correct => match self.follows {
                 Some(from) => format!("correct: it follows from the {from} reported"),
@@ -144,6 +222,18 @@ impl Answer {
             },
             Verdict::Missing => {
                 format!("nothing was handed in; the bench's own readings give {own}{unit}")
+            }
+            Verdict::Slip => {
+                let names: Vec<String> = self.slips.iter().map(|slip| format!("{slip}")).collect();
+                let (names, how) = (
+                    names.join(", or "),
+                    if self.certain == Some(true) {
+                        ""
+                    } else {
+                        "perhaps "
+                    },
+                );
+                format!("{how}{names}; the bench's own readings give {own}{unit}")
             }
             Verdict::Unexplained => match self.remarks.first() {
                 Some(remark) => format!(

@@ -1,12 +1,15 @@
-//! Judging the answers of one row: what careful work gives, and what follows from what was
-//! handed in before.
+//! Judging the answers of one row: what careful work gives, what follows from what was handed in
+//! before, and which slip leads to the rest.
 
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::{Answer, Reported, ReportedValue, Verdict};
+use super::answer::Expected;
+use super::worked::Worked;
+use super::{Answer, FiguresRule, Policy, Reported, ReportedValue, Verdict};
 use crate::formula::{Composition, Formula};
 use crate::gravimetry::{Defensible, Dehydration, Paths, Quantity, Range, Source, percent};
+use crate::mistake::{MistakenMasses, Paper, Slip};
 use crate::number::{Ratio, Reading};
 use crate::text::Note;
 
@@ -20,23 +23,51 @@ struct Step {
     origin: Option<Quantity>,
 }
 
+/// The paths of careful work and the masses that people mistake, the same for every bench of a
+/// salt whose readings allow as many figures.
+pub(super) struct Known {
+    pub(super) paths: Paths,
+    pub(super) mistaken: MistakenMasses,
+}
+
 /// Marks the answers of one row in the order in which they are worked out.
 pub(super) struct Judge<'a> {
+    worked: &'a Worked,
     run: &'a Dehydration,
-    paths: &'a Paths,
     own: &'a Defensible,
+    known: &'a Known,
+    issued: &'a Formula,
+    policy: &'a Policy,
     /// The numbers reported so far that can be gone on from.
     reported: Vec<(Quantity, Step)>,
+    /// Whether the figures of this submission have been remarked on.
+    figures_remarked: bool,
 }
 
 impl<'a> Judge<'a> {
-    pub(super) fn new(run: &'a Dehydration, paths: &'a Paths, own: &'a Defensible) -> Self {
-        Judge {
+    /// A judge for a bench that could be worked out.
+    pub(super) fn new(
+        worked: &'a Worked,
+        known: &'a Known,
+        issued: &'a Formula,
+        policy: &'a Policy,
+    ) -> Option<Self> {
+        let (run, own) = worked.found()?;
+        Some(Judge {
+            worked,
             run,
-            paths,
             own,
+            known,
+            issued,
+            policy,
             reported: Vec::new(),
-        }
+            figures_remarked: false,
+        })
+    }
+
+    /// Whether the figures of an answer so far have been remarked on.
+    pub(super) fn figures_remarked(&self) -> bool {
+        self.figures_remarked
     }
 
     pub(super) fn answer(&mut self, reported: &Reported) -> Answer {
@@ -45,9 +76,12 @@ impl<'a> Judge<'a> {
             quantity,
             reported: reported.text().into(),
             verdict: Verdict::Missing,
-            expected: self.expected(quantity),
-            written: self.run.written(quantity),
+            marks: 0,
+            out_of: self.policy.marks_for(quantity),
+            expected: Expected::of(self.run, quantity),
             defensible: self.own.range(quantity).cloned(),
+            slips: Vec::new(),
+            certain: None,
             carried_from: None,
             follows: None,
             remarks: Vec::new(),
@@ -67,44 +101,63 @@ impl<'a> Judge<'a> {
         answer
     }
 
-    fn expected(&self, quantity: Quantity) -> Option<alloc::string::String> {
-        match quantity {
-            // A mass found by subtraction keeps its decimal places.
-            Quantity::HydrateMass
-            | Quantity::ResidueMass
-            | Quantity::WaterMass
-            | Quantity::Formula => self.run.written(quantity),
-            _ => self.run.value(quantity).map(|value| value.to_plain()),
-        }
-    }
-
     /// The figures that the readings allow a quantity.
     fn allowed(&self, quantity: Quantity) -> u32 {
         let measured = self.run.measured(quantity);
         measured.and_then(|m| m.figures()).unwrap_or(1)
     }
 
+    /// The marks of a number that careful work on the bench's own readings gives.
+    fn own_marks(&self, quantity: Quantity, number: &Reading, allowed: u32) -> Option<u32> {
+        let most = self.policy.marks_for(quantity);
+        let Some(tolerance) = self.policy.tolerance_for(quantity) else {
+            let range = self.own.range(quantity)?;
+            return range.admits_with(number, allowed).then_some(most);
+        };
+        let own = self.run.value(quantity)?;
+        tolerance.marks_of(&number.value(), &own, &own, most)
+    }
+
+    /// The marks of a number that follows from what was handed in.
+    fn following_marks(&self, quantity: Quantity, number: &Reading, step: &Step) -> Option<u32> {
+        let (most, range) = (self.policy.marks_for(quantity), &step.range);
+        match self.policy.tolerance_for(quantity) {
+            None => range.admits(number).then_some(most),
+            Some(t) => t.marks_of(&number.value(), range.low(), range.high(), most),
+        }
+    }
+
     fn number(&mut self, answer: &mut Answer, number: &Reading) {
         let quantity = answer.quantity;
         let allowed = self.allowed(quantity);
-        let own = answer
-            .defensible
-            .as_ref()
-            .is_some_and(|range| range.admits_with(number, allowed));
-        if own {
+        if let Some(marks) = self.own_marks(quantity, number, allowed) {
             answer.verdict = Verdict::Correct;
+            answer.marks = marks;
         } else {
-            let leading = |step: &Step| step.range.admits(number);
-            decide(answer, self.following(quantity).into_iter().filter(leading));
+            let steps = self.following(quantity).into_iter();
+            decide(
+                answer,
+                steps.filter_map(|step| {
+                    let marks = self.following_marks(quantity, number, &step)?;
+                    Some((step, marks))
+                }),
+            );
         }
+        if answer.verdict == Verdict::Unexplained {
+            self.slips(answer, number, allowed);
+        }
+        self.figures(answer, number, allowed);
         if number.value().is_zero() {
             // From nought nothing follows.
             return;
         }
         // Careful work keeps three figures on the way, or as many as the readings allow.
         let coarse = number.figures().at_most() < allowed.min(3);
+        // Right within a tolerance is not right within what careful work gives.
+        let exact = answer.defensible.as_ref();
+        let exact = exact.is_some_and(|range| range.admits_with(number, allowed));
         let origin = match answer.verdict {
-            Verdict::Correct if coarse => Some(quantity),
+            Verdict::Correct if coarse || !(exact || answer.follows.is_some()) => Some(quantity),
             Verdict::Correct => None,
             Verdict::CarriedForward => answer.carried_from,
             _ => Some(quantity),
@@ -122,6 +175,67 @@ impl<'a> Judge<'a> {
             origin,
         };
         self.reported.push((quantity, step));
+    }
+
+    /// Names the slips that lead to a number, from the bench's readings or else from what was
+    /// handed in before.
+    fn slips(&self, answer: &mut Answer, number: &Reading, allowed: u32) {
+        let quantity = answer.quantity;
+        let known = self.known;
+        let Some(mut paper) = Paper::new(
+            self.run,
+            &self.worked.weighings,
+            &known.paths,
+            &known.mistaken,
+            self.own.clone().into_ranges(),
+        ) else {
+            return;
+        };
+        let mut slips = Slip::leading_to(&paper, quantity, number);
+        if slips.is_empty() && self.reported.iter().any(|(_, step)| step.origin.is_some()) {
+            for (quantity, step) in &self.reported {
+                paper.put(*quantity, step.range.clone());
+            }
+            paper.follow(|quantity| self.handed_in(quantity).is_some());
+            slips = Slip::leading_to(&paper, quantity, number);
+        }
+        let alone = slips.len() == 1;
+        // A number of fewer figures than careful work keeps fits too much by chance; the book's
+        // whole number has no more.
+        let telling = number.figures().at_most() >= allowed.min(3)
+            || (slips == [Slip::TheoryCopied] && quantity == Quantity::Ratio);
+        answer.explain(slips, alone && telling);
+    }
+
+    /// Remarks on the figures of a number, once in a submission.
+    fn figures(&mut self, answer: &mut Answer, number: &Reading, allowed: u32) {
+        if self.figures_remarked || self.policy.figures_rule() == FiguresRule::Ignore {
+            return;
+        }
+        let figures = number.figures();
+        let written = figures.at_most();
+        let remark = if figures.at_least() > allowed + 1 {
+            Note::new(
+                "too_many_figures",
+                format!("{written} figures are written, and the readings allow {allowed}"),
+            )
+        } else if written < allowed.min(3)
+            && answer.verdict == Verdict::Correct
+            && !padded(answer, number, allowed)
+        {
+            Note::new(
+                "too_few_figures",
+                format!("{written} of the {allowed} figures that the readings allow are written"),
+            )
+        } else {
+            return;
+        };
+        self.figures_remarked = true;
+        answer.remarks.push(
+            remark
+                .with("written", format!("{written}"))
+                .with("allowed", format!("{allowed}")),
+        );
     }
 
     fn handed_in(&self, quantity: Quantity) -> Option<Step> {
@@ -183,8 +297,8 @@ impl<'a> Judge<'a> {
                     percent(&w.range, &h.range)
                 })
             }
-            Quantity::MolSalt => one(self.residues(), &|r| self.paths.mol_salt(r)),
-            Quantity::MolWater => one(self.waters(), &|w| self.paths.mol_water(w)),
+            Quantity::MolSalt => one(self.residues(), &|r| self.known.paths.mol_salt(r)),
+            Quantity::MolWater => one(self.waters(), &|w| self.known.paths.mol_water(w)),
             Quantity::Ratio => self.ratios(),
         }
     }
@@ -205,13 +319,14 @@ impl<'a> Judge<'a> {
         for (w, from_water) in &water {
             for (s, from_salt) in &salt {
                 if from_water.from.is_some() || from_salt.from.is_some() {
-                    found.extend(both(self.paths.ratio(w, s), from_water, from_salt));
+                    found.extend(both(self.known.paths.ratio(w, s), from_water, from_salt));
                 }
             }
         }
         if let Some(p) = self.handed_in(Quantity::PercentWater) {
             let rest = Range::point(Ratio::from(100)).minus(&p.range);
             let ratio = self
+                .known
                 .paths
                 .ratio(&Source::Mass(p.range.clone()), &Source::Mass(rest));
             found.extend(ratio.map(|range| Step { range, ..p }));
@@ -236,37 +351,88 @@ impl<'a> Judge<'a> {
         };
         if same(&formula, &self.run.nearest_formula()) {
             answer.verdict = Verdict::Correct;
+            answer.marks = answer.out_of;
             return;
         }
         let handed = self.handed_in(Quantity::Ratio);
-        let ratios = handed.into_iter().chain(self.ratios());
-        let leading = ratios.filter(|step| {
-            let middle = (step.range.low() + step.range.high()).checked_div(&Ratio::from(2));
-            middle
-                .and_then(|ratio| self.run.nearest_formula_to(&ratio))
-                .is_some_and(|nearest| same(&formula, &nearest))
+        let ratios = || handed.clone().into_iter().chain(self.ratios());
+        let leading = ratios().filter(|step| {
+            let nearest = middle(&step.range).and_then(|x| self.run.nearest_formula_to(&x));
+            nearest.is_some_and(|nearest| same(&formula, &nearest))
         });
-        decide(answer, leading);
+        let most = answer.out_of;
+        decide(answer, leading.map(|step| (step, most)));
+        if answer.verdict == Verdict::Unexplained {
+            let slips = self.formula_slips(&formula, ratios());
+            let certain = slips.len() == 1;
+            answer.explain(slips, certain);
+        }
+    }
+
+    /// The slips that a formula may come of.
+    fn formula_slips(&self, formula: &Formula, ratios: impl Iterator<Item = Step>) -> Vec<Slip> {
+        let handed: Vec<Ratio> = ratios.filter_map(|step| middle(&step.range)).collect();
+        let ratios = || core::iter::once(self.run.ratio()).chain(&handed);
+        let is = |degree: Option<Ratio>| {
+            let hydrate = degree.and_then(|degree| self.run.salt().with_waters(&degree));
+            hydrate.is_some_and(|hydrate| same(formula, &hydrate))
+        };
+        let inverted = || {
+            let nearest = ratios().filter_map(|x| self.run.nearest_formula_to(x));
+            nearest
+                .filter_map(|nearest| nearest.waters())
+                .any(|waters| is(Ratio::ONE.checked_div(&waters)))
+        };
+        let mut slips = Vec::new();
+        if inverted() {
+            slips.push(Slip::RatioInverted);
+        }
+        if same(formula, self.issued) {
+            slips.push(Slip::TheoryCopied);
+        }
+        if ratios().any(|x| is(Some(x.floor()))) {
+            slips.push(Slip::Truncated);
+        }
+        slips
+    }
+}
+
+/// Half-way between the ends.
+fn middle(range: &Range) -> Option<Ratio> {
+    (range.low() + range.high()).checked_div(&Ratio::from(2))
+}
+
+/// Whether a number with the zeros that a spreadsheet drops would still be right.
+fn padded(answer: &Answer, number: &Reading, allowed: u32) -> bool {
+    let missing = allowed.saturating_sub(number.figures().at_most());
+    let places = number.places() + i32::try_from(missing).unwrap_or(0);
+    let units = (&number.value() * &Ratio::power_of_ten(places)).to_i128();
+    let padded = units.and_then(|units| Reading::from_units(units, -places));
+    match (padded, &answer.defensible) {
+        (Some(padded), Some(range)) => range.admits(&padded),
+        _ => false,
     }
 }
 
 /// Correct if the value follows from answers that are all right, carried forward if it follows
-/// from any, else unexplained.
-fn decide(answer: &mut Answer, leading: impl Iterator<Item = Step>) {
+/// from any, else unexplained; with the most marks that what it follows from gives it.
+fn decide(answer: &mut Answer, leading: impl Iterator<Item = (Step, u32)>) {
     answer.verdict = Verdict::Unexplained;
-    for step in leading {
-        match step.origin {
-            None => {
+    for (step, marks) in leading {
+        match (step.origin, answer.verdict) {
+            (None, _) => {
                 answer.verdict = Verdict::Correct;
                 answer.carried_from = None;
                 answer.follows = step.from;
+                answer.marks = marks;
                 return;
             }
-            Some(origin) if answer.verdict == Verdict::Unexplained => {
+            (Some(origin), Verdict::Unexplained) => {
                 answer.verdict = Verdict::CarriedForward;
                 answer.carried_from = Some(origin);
+                answer.marks = marks;
             }
-            Some(_) => {}
+            (Some(_), _) => answer.marks = answer.marks.max(marks),
         }
     }
 }

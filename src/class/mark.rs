@@ -1,23 +1,25 @@
 //! Marking: every row against its own bench's readings.
 
-use alloc::collections::BTreeMap;
 use alloc::format;
 use alloc::string::String;
+use alloc::sync::Arc;
 use alloc::vec::Vec;
 
-use super::judge::Judge;
-use super::{Answer, Pooled, Problem, Row, Sheet};
+use super::judge::{Judge, Known};
+use super::worked::{Benches, Worked};
+use super::{Answer, Band, FiguresRule, Jar, Policy, Pooled, Problem, Row, Sheet};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
-use crate::gravimetry::{self, Check, Constancy, Dehydration, Method, Net, Paths, Weighings};
+use crate::gravimetry::{self, Check, Constancy, Dehydration, Method, Weighings};
 use crate::number::Ratio;
 use crate::text::Note;
 
 /// Marks class sheets: what was issued, and the rules of the laboratory.
 ///
 /// Each reported value is compared with the defensible range of the bench's *own* readings, and
-/// outside that with what follows from the group's own earlier answers. How near the bench came
-/// to what was issued is said apart and costs no mark.
+/// outside that with what follows from the group's own earlier answers, then with the catalogue of
+/// slips. How near the bench came to what was issued is a key of its own: it costs no mark, and
+/// earns one only where the teacher's [`Policy`] says so.
 ///
 /// ```
 /// use effloresce::class::{Marker, Sheet, Verdict};
@@ -29,7 +31,8 @@ use crate::text::Note;
 /// let sheet = Sheet::read(text.as_bytes())?;
 /// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
 /// let answers = marked.rows()[0].answers();
-/// assert_eq!(answers[0].verdict(), Verdict::Unexplained);
+/// assert_eq!(answers[0].verdict(), Verdict::Slip);
+/// assert_eq!(answers[0].slips()[0].code(), "subtraction_error");
 /// assert_eq!(answers[1].verdict(), Verdict::CarriedForward);
 /// # Ok::<(), effloresce::Error>(())
 /// ```
@@ -37,6 +40,7 @@ use crate::text::Note;
 pub struct Marker {
     issued: Formula,
     method: Method,
+    policy: Policy,
 }
 
 /// A marked class.
@@ -59,17 +63,40 @@ pub struct MarkedRow {
     pub(super) pupil: Option<String>,
     pub(super) issued: Formula,
     pub(super) own_readings: bool,
-    pub(super) run: Option<Dehydration>,
-    pub(super) check: Option<Check>,
+    /// The bench as it was worked out, shared by all who hand in from it.
+    pub(super) worked: Option<Arc<Worked>>,
+    /// Of the bench that could be worked out, the degree that its ratio is compared with.
+    pub(super) expected_degree: Option<Ratio>,
+    pub(super) accuracy: Option<Accuracy>,
+    /// Whether the policy takes a mark for the figures.
+    pub(super) figures_mark: bool,
     pub(super) answers: Vec<Answer>,
     pub(super) unmarked: usize,
 }
 
+/// The marks for the accuracy at the bench, where the policy gives any.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Accuracy {
+    pub(super) marks: u32,
+    pub(super) out_of: u32,
+}
+
 impl Marker {
-    /// A marker for a class that was issued this hydrate.
+    /// A marker for a class that was issued this hydrate, by the default policy.
     #[must_use]
     pub fn new(issued: Formula, method: Method) -> Self {
-        Marker { issued, method }
+        Marker {
+            issued,
+            method,
+            policy: Policy::default(),
+        }
+    }
+
+    /// The teacher's policy: marks, tolerances, figures, accuracy, what the jar holds.
+    #[must_use]
+    pub fn policy(mut self, policy: Policy) -> Self {
+        self.policy = policy;
+        self
     }
 
     /// Marks a sheet. What cannot be worked out is a problem of its row; everything else is
@@ -77,17 +104,22 @@ impl Marker {
     #[must_use]
     pub fn mark(&self, sheet: &Sheet) -> Marked {
         let mut problems = sheet.problems().to_vec();
-        let mut known = KnownPaths::default();
+        let mut notes = sheet.notes().to_vec();
+        let jar = self.policy.jar_content().and_then(|jar| {
+            let degree = self.degree_of(jar);
+            degree.map_err(|error| notes.push(unusable(&error))).ok()
+        });
+        let mut benches = Benches::new(sheet, &self.method);
         let rows: Vec<MarkedRow> = sheet
             .rows()
             .iter()
-            .map(|row| self.row(sheet, row, &mut known, &mut problems))
+            .map(|row| self.row(sheet, row, &mut benches, jar.as_ref(), &mut problems))
             .collect();
         problems.sort_by_key(Problem::line);
         let ratios = |at_constant_mass: bool| -> Vec<Ratio> {
             rows.iter()
                 .filter(|row| row.own_readings && row.issued == self.issued)
-                .filter_map(|row| row.run.as_ref())
+                .filter_map(MarkedRow::run)
                 .filter(|run| {
                     !at_constant_mass
                         || run.constant_mass().and_then(Constancy::reached) == Some(true)
@@ -102,31 +134,43 @@ impl Marker {
             weights: self.method.atomic_weights().clone(),
             rows,
             problems,
-            notes: sheet.notes().to_vec(),
+            notes,
         }
+    }
+
+    /// The degree of hydration that the jar really has.
+    fn degree_of(&self, jar: &Jar) -> Result<Ratio, gravimetry::Error> {
+        let unit = self.issued.one_formula_unit();
+        // What was issued is no hydrate: every row will say so.
+        let salt = unit.map_or_else(|| self.issued.clone(), |(salt, _)| salt);
+        let weighings = match jar {
+            Jar::PercentWater(percent) => Weighings::percent_water(*percent),
+            Jar::Weighings(weighings) => weighings.clone(),
+        };
+        Ok(self.method.dehydration(&salt, &weighings)?.ratio().clone())
     }
 
     fn row(
         &self,
         sheet: &Sheet,
         row: &Row,
-        known: &mut KnownPaths,
+        benches: &mut Benches<'_>,
+        jar: Option<&Ratio>,
         problems: &mut Vec<Problem>,
     ) -> MarkedRow {
+        let reported = row.reported().iter();
         let mut marked = MarkedRow {
             line: row.line(),
             bench: row.bench().into(),
             pupil: row.pupil().map(String::from),
             issued: self.issued.clone(),
             own_readings: false,
-            run: None,
-            check: None,
+            worked: None,
+            expected_degree: None,
+            accuracy: None,
+            figures_mark: false,
             answers: Vec::new(),
-            unmarked: row
-                .reported()
-                .iter()
-                .filter(|r| !r.text().is_empty())
-                .count(),
+            unmarked: reported.filter(|r| !r.text().is_empty()).count(),
         };
         // Who shares a bench's readings shares what it was issued.
         let holder = sheet.readings_of(row);
@@ -151,59 +195,83 @@ impl Marker {
         if holder.readings_unreadable() {
             return marked;
         }
-        let Some(weighings) = weighings(holder) else {
-            return marked;
-        };
-        let mut method = self.method.clone();
-        if let Err(error) = method.fall_back_on(sheet.readability(row)) {
-            problems.push(complaint(row, &error));
-            return marked;
-        }
-        // A check needs weighings of a container; net masses have none, which is no problem.
-        marked.check = method.check(&marked.issued, &weighings).ok();
-        let Some((salt, _)) = marked.issued.one_formula_unit() else {
+        let Some((salt, degree)) = marked.issued.one_formula_unit() else {
             let message = format!("{} was issued, which is no hydrate", marked.issued);
             problems.push(Problem::of_row(row, "issued", "bad_issued", message));
             return marked;
         };
-        match method.dehydration(&salt, &weighings) {
-            Ok(run) => {
-                marked.unmarked = 0;
-                let paths = known.of(&run);
-                let own = run.defensible_along(paths);
-                let mut judge = Judge::new(&run, paths, &own);
-                marked.answers = row.reported().iter().map(|r| judge.answer(r)).collect();
-                let unread = marked.answers.iter().flat_map(Answer::remarks);
-                for remark in unread.filter(|remark| remark.code() == "bad_formula") {
-                    let message = remark.text().into();
-                    problems.push(Problem::of_row(
-                        row,
-                        "reported_formula",
-                        "bad_formula",
-                        message,
-                    ));
-                }
-                marked.run = Some(run);
+        marked.worked = benches.work(row, holder, &marked.issued, &salt);
+        match marked.worked.as_deref().map(|worked| &worked.found) {
+            None => {}
+            Some(Ok((run, _))) => {
+                let same_jar = marked.issued == self.issued;
+                let degree = jar.filter(|_| same_jar).cloned().unwrap_or(degree);
+                marked.accuracy = self.accuracy(run.ratio(), &degree);
+                marked.expected_degree = Some(degree);
+                let known = benches.known(&marked.issued, run);
+                self.answers(row, &mut marked, &known, problems);
             }
-            Err(error) if marked.own_readings => problems.push(complaint(row, &error)),
+            Some(Err(error)) if marked.own_readings => problems.push(complaint(row, error)),
             // The bench's own row has said it.
-            Err(_) => {}
+            Some(Err(_)) => {}
         }
         marked
     }
+
+    fn answers(
+        &self,
+        row: &Row,
+        marked: &mut MarkedRow,
+        known: &Known,
+        problems: &mut Vec<Problem>,
+    ) {
+        let judge = marked
+            .worked
+            .as_deref()
+            .and_then(|worked| Judge::new(worked, known, &marked.issued, &self.policy));
+        let Some(mut judge) = judge else { return };
+        let answers: Vec<Answer> = row.reported().iter().map(|r| judge.answer(r)).collect();
+        let remarked = judge.figures_remarked();
+        marked.unmarked = 0;
+        marked.figures_mark = remarked && self.policy.figures_rule() == FiguresRule::OneMark;
+        let remarks = answers.iter().flat_map(Answer::remarks);
+        for remark in remarks.filter(|remark| remark.code() == "bad_formula") {
+            let message = remark.text().into();
+            problems.push(Problem::of_row(
+                row,
+                "reported_formula",
+                "bad_formula",
+                message,
+            ));
+        }
+        marked.answers = answers;
+    }
+
+    fn accuracy(&self, found: &Ratio, expected: &Ratio) -> Option<Accuracy> {
+        let bands = self.policy.accuracy_bands();
+        let out_of = bands.iter().map(Band::marks).max()?;
+        let difference = percent_of(&(found - expected), expected)?.abs();
+        let band = bands
+            .iter()
+            .find(|band| difference <= band.within().value());
+        Some(Accuracy {
+            marks: band.map_or(0, Band::marks),
+            out_of,
+        })
+    }
 }
 
-/// The paths of careful work, which are the same for every bench of a salt whose readings allow as
-/// many figures.
-#[derive(Default)]
-struct KnownPaths(BTreeMap<(Formula, u32), Paths>);
+fn percent_of(part: &Ratio, whole: &Ratio) -> Option<Ratio> {
+    (part * &Ratio::from(100)).checked_div(whole)
+}
 
-impl KnownPaths {
-    fn of(&mut self, run: &Dehydration) -> &Paths {
-        self.0
-            .entry((run.salt().clone(), run.figures().min(3)))
-            .or_insert_with(|| run.paths())
-    }
+fn unusable(error: &gravimetry::Error) -> Note {
+    Note::new(
+        "jar_unusable",
+        format!(
+            "What the jar holds could not be worked out, so benches are compared with the formula: {error}."
+        ),
+    )
 }
 
 fn complaint(row: &Row, error: &gravimetry::Error) -> Problem {
@@ -226,22 +294,6 @@ fn complaint(row: &Row, error: &gravimetry::Error) -> Problem {
         .map(|help| format!("; {help}"))
         .unwrap_or_default();
     Problem::of_row(row, &column, code, format!("{error}{help}"))
-}
-
-/// The row's readings: a container's weighings, or else net masses.
-fn weighings(row: &Row) -> Option<Weighings> {
-    match (row.crucible(), row.crucible_hydrate()) {
-        (Some(container), Some(with_hydrate)) => Some(Weighings::new(
-            container,
-            with_hydrate,
-            row.heated().iter().copied(),
-        )),
-        _ => Some(Weighings::net(
-            row.hydrate_mass()?,
-            row.residue_mass()?,
-            Net::Tared,
-        )),
-    }
 }
 
 impl Marked {
@@ -329,13 +381,13 @@ impl MarkedRow {
     /// The bench's own key; `None` where it could not be worked out, which is among the problems.
     #[must_use]
     pub fn run(&self) -> Option<&Dehydration> {
-        self.run.as_ref()
+        Some(self.worked.as_deref()?.found()?.0)
     }
 
     /// What the bench should do now; `None` where there are no weighings of a container.
     #[must_use]
     pub fn check(&self) -> Option<&Check> {
-        self.check.as_ref()
+        self.worked.as_deref()?.check.as_ref()
     }
 
     /// The reported values, marked; empty where the row could not be worked out.
@@ -350,19 +402,59 @@ impl MarkedRow {
         self.unmarked
     }
 
-    /// The marks, one for each answer that earns it; `None` where the row could not be worked out.
+    /// The marks for the calculation: those of all answers, less one where the policy takes it for
+    /// the figures; `None` where the row could not be worked out.
     #[must_use]
-    pub fn total(&self) -> Option<u32> {
-        self.run.as_ref()?;
-        Some(self.answers.iter().map(Answer::marks).sum())
+    pub fn calculation(&self) -> Option<u32> {
+        self.run()?;
+        let marks: u32 = self.answers.iter().map(Answer::marks).sum();
+        Some(marks.saturating_sub(u32::from(self.figures_mark)))
     }
 
-    /// How far the bench's ratio is from the degree issued, in per cent of it: the accuracy at the
-    /// bench, which the marks leave out.
+    /// The most marks that the calculation could earn.
+    #[must_use]
+    pub fn calculation_out_of(&self) -> u32 {
+        self.answers.iter().map(Answer::out_of).sum()
+    }
+
+    /// The marks for the accuracy at the bench; `None` where the policy gives none, or where the
+    /// row could not be worked out.
+    #[must_use]
+    pub fn accuracy(&self) -> Option<u32> {
+        self.accuracy.map(|accuracy| accuracy.marks)
+    }
+
+    /// The most marks that the accuracy could earn.
+    #[must_use]
+    pub fn accuracy_out_of(&self) -> u32 {
+        self.accuracy.map_or(0, |accuracy| accuracy.out_of)
+    }
+
+    /// All marks, of the calculation and of the accuracy at the bench; `None` where the row could
+    /// not be worked out.
+    #[must_use]
+    pub fn total(&self) -> Option<u32> {
+        Some(self.calculation()? + self.accuracy().unwrap_or(0))
+    }
+
+    /// The most marks that the row could earn.
+    #[must_use]
+    pub fn out_of(&self) -> u32 {
+        self.calculation_out_of() + self.accuracy_out_of()
+    }
+
+    /// The degree of hydration that the bench's own ratio is compared with: that of the formula, or
+    /// what the jar really holds where the policy says so.
+    #[must_use]
+    pub fn expected_degree(&self) -> Option<&Ratio> {
+        self.expected_degree.as_ref()
+    }
+
+    /// How far the bench's ratio is from the [expected degree](Self::expected_degree), in per cent
+    /// of it: the accuracy at the bench.
     #[must_use]
     pub fn difference_percent(&self) -> Option<Ratio> {
-        let (_, issued) = self.issued.one_formula_unit()?;
-        let difference = self.run.as_ref()?.ratio() - &issued;
-        (&difference * &Ratio::from(100)).checked_div(&issued)
+        let expected = self.expected_degree()?;
+        percent_of(&(self.run()?.ratio() - expected), expected)
     }
 }

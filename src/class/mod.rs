@@ -7,15 +7,18 @@
 mod answer;
 mod judge;
 mod mark;
+mod policy;
 mod sheet;
 mod stats;
 #[cfg(test)]
 mod tests;
 #[cfg(feature = "serde")]
 mod wire;
+mod worked;
 
 pub use answer::{Answer, Verdict};
 pub use mark::{Marked, MarkedRow, Marker};
+pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
 pub use stats::Pooled;
 
 pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::*;
 use crate::gravimetry::{ConstantMass, Method, Quantity};
+use crate::mistake::Slip;
 
 const FINCH: &str = "21.352,24.018,22.701,22.656,22.655";
 
@@ -50,7 +51,7 @@ fn one_wrong_difference_then_right_work() {
         "reported_water_g,reported_percent_water,reported_mol_salt,reported_mol_water,reported_ratio",
         "1.373,51.50,0.01083,0.07621,7.04",
         &[
-            ("unexplained", None),
+            ("slip", None),
             ("carried_forward", from),
             ("correct", None),
             ("carried_forward", from),
@@ -71,11 +72,56 @@ fn amounts_rounded_before_dividing_are_defensible() {
 #[test]
 fn what_nothing_leads_to() {
     verdicts("reported_ratio", "5.83", &[("unexplained", None)]);
-    verdicts("reported_ratio", "0.1431", &[("unexplained", None)]);
-    verdicts("reported_percent_water", "104.6", &[("unexplained", None)]);
-    verdicts("reported_formula", "MgSO4·6H2O", &[("unexplained", None)]);
+    verdicts("reported_formula", "MgSO4·4H2O", &[("unexplained", None)]);
     verdicts("reported_formula", "MgS04·7H2O", &[("unexplained", None)]);
-    verdicts("reported_ratio", "6,99x", &[("unexplained", None)]);
+    verdicts("reported_ratio", "6.99x", &[("unexplained", None)]);
+}
+
+#[track_caller]
+fn slips(column: &str, cell: &str, expected: &[Slip], certain: bool) {
+    let marked = mark(column, cell);
+    let answer = &marked.rows()[0].answers()[0];
+    assert_eq!(answer.verdict(), Verdict::Slip, "{cell}");
+    assert_eq!(answer.slips(), expected, "{cell}");
+    assert_eq!(answer.certain(), Some(certain), "{cell}");
+    assert_eq!(answer.marks(), 0);
+}
+
+#[test]
+fn slips_are_named() {
+    slips("reported_ratio", "0.1431", &[Slip::RatioInverted], true);
+    slips(
+        "reported_ratio",
+        "0.1",
+        &[Slip::RatioInverted, Slip::MolWaterAsRatio],
+        false,
+    );
+    slips(
+        "reported_percent_water",
+        "104.6",
+        &[Slip::PercentOfResidue],
+        true,
+    );
+    slips("reported_ratio", "6.39", &[Slip::SaltWaterSwapped], true);
+    slips("reported_ratio", "6.52", &[Slip::FirstHeatingUsed], true);
+    slips("reported_formula", "MgSO4·6H2O", &[Slip::Truncated], true);
+    slips(
+        "reported_formula",
+        "7MgSO4·H2O",
+        &[Slip::RatioInverted],
+        true,
+    );
+    slips("reported_water_g", "-1.363", &[Slip::SignReversed], true);
+    slips("reported_water_g", "1363", &[Slip::FactorOfThousand], true);
+    slips("reported_ratio", "9.69", &[Slip::DigitsTransposed], true);
+}
+
+/// A slip on one's own earlier error: 1.373 g of water, and 1/7.04.
+#[test]
+fn a_slip_may_follow_an_error() {
+    let marked = mark("reported_water_g,reported_ratio", "1.403,0.1390");
+    let answer = &marked.rows()[0].answers()[1];
+    assert_eq!(answer.slips(), [Slip::RatioInverted]);
 }
 
 #[test]
@@ -115,7 +161,7 @@ fn wrong_masses_are_carried_through_amounts() {
         "reported_residue_g,reported_mol_salt,reported_mol_water,reported_ratio",
         "22.655,0.1882,0.07566,0.402",
         &[
-            ("unexplained", None),
+            ("slip", None),
             ("carried_forward", from),
             ("correct", None),
             ("carried_forward", from),
@@ -127,7 +173,7 @@ fn wrong_masses_are_carried_through_amounts() {
         "reported_hydrate_g,reported_mol_water,reported_ratio",
         "2.676,0.07621,7.04",
         &[
-            ("unexplained", None),
+            ("slip", None),
             ("carried_forward", from),
             ("carried_forward", from),
         ],
@@ -176,7 +222,7 @@ fn the_residue_may_be_what_is_left_of_the_hydrate() {
         "reported_water_g,reported_mol_salt,reported_ratio",
         "1.263,0.01166,6.01",
         &[
-            ("unexplained", None),
+            ("slip", None),
             ("carried_forward", from),
             ("carried_forward", from),
         ],
@@ -200,7 +246,7 @@ fn a_wrong_sign_is_carried_like_any_other_error() {
         "reported_water_g,reported_percent_water,reported_mol_water,reported_ratio",
         "-1.363,-51.13,-0.07566,-6.99",
         &[
-            ("unexplained", None),
+            ("slip", None),
             ("carried_forward", from),
             ("carried_forward", from),
             ("carried_forward", from),
@@ -243,10 +289,7 @@ fn every_spelling_of_the_hydrate_is_right() {
     }
     let complex = "[Fe(H2O)6]SO4·H2O";
     assert_eq!(verdict("FeSO4·7H2O", "2.780,1.519", complex), "correct");
-    assert_eq!(
-        verdict("FeSO4·7H2O", "2.780,1.519", "FeSO4·6H2O"),
-        "unexplained"
-    );
+    assert_eq!(verdict("FeSO4·7H2O", "2.780,1.519", "FeSO4·6H2O"), "slip");
     assert_eq!(
         verdict("FeSO4·7H2O", "2.780,1.519", "FeH14SO11"),
         "unexplained"
@@ -282,7 +325,7 @@ fn reasons_are_sentences() {
     assert_eq!(
         reasons,
         [
-            "the bench's own readings give 1.363 g, and nothing leads from them to this",
+            "a subtraction that is off by one in one digit; the bench's own readings give 1.363 g",
             "follows from the mass of water reported, so no mark is lost twice",
             "nothing was handed in; the bench's own readings give MgSO4·7H2O",
         ]

@@ -18,10 +18,10 @@ impl Serialize for Answer {
         out.serialize_field("reported", &self.reported)?;
         out.serialize_field("verdict", self.verdict.code())?;
         out.serialize_field("marks", &self.marks())?;
-        out.serialize_field("expected", &self.expected)?;
+        out.serialize_field("expected", &self.expected())?;
         out.serialize_field("defensible", &self.defensible)?;
-        out.serialize_field("slips", &NONE_YET)?;
-        out.serialize_field("certain", &NOTHING)?;
+        out.serialize_field("slips", &self.slips)?;
+        out.serialize_field("certain", &self.certain)?;
         out.serialize_field("carried_from", &self.carried_from)?;
         out.serialize_field("remarks", &self.remarks)?;
         out.end()
@@ -36,7 +36,7 @@ struct Accuracy {
 
 impl Serialize for MarkedRow {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let run = self.run.as_ref();
+        let run = self.run();
         let mut out = serializer.serialize_struct("Row", 13)?;
         out.serialize_field("bench", &self.bench)?;
         out.serialize_field("pupil", &self.pupil)?;
@@ -52,7 +52,7 @@ impl Serialize for MarkedRow {
         out.serialize_field(
             "accuracy",
             &Accuracy {
-                marks: None,
+                marks: self.accuracy(),
                 difference_percent: self.difference_percent().map(|d| d.to_plain()),
             },
         )?;

@@ -6,6 +6,7 @@ mod composition;
 mod describe;
 mod error;
 mod leaf;
+mod misread;
 mod molar_mass;
 mod notation;
 mod parse;
@@ -226,6 +227,26 @@ impl Formula {
             parts: alloc::vec![Part::water(Count::ONE)],
             state: None,
         }
+    }
+
+    /// What is taken for water's formula when its molar mass comes out as 16, 17 or 34 g/mol.
+    pub(crate) fn mistaken_for_water() -> [Formula; 3] {
+        let count = |n| Count::Known(n, 1);
+        let atom = |element: Element, n| Term::Atom(element.into(), count(n), Place(None));
+        [
+            alloc::vec![atom(Element::OXYGEN, 1)],
+            alloc::vec![atom(Element::OXYGEN, 1), atom(Element::HYDROGEN, 1)],
+            alloc::vec![atom(Element::OXYGEN, 2), atom(Element::HYDROGEN, 2)],
+        ]
+        .map(|terms| Formula {
+            parts: alloc::vec![Part {
+                coefficient: Count::ONE,
+                terms,
+                charge: 0,
+                place: Place(None),
+            }],
+            state: None,
+        })
     }
 
     /// The water of crystallization, in moles for each mole of the formula: the coefficient of

@@ -7,7 +7,7 @@ use super::found::{Found, Sensitivity, no_mass};
 use super::outcome::{Candidate, Judged, Outcome};
 use super::range::{Defensible, Masses, Paths};
 use super::salts::known_hydrates;
-use super::series::Constancy;
+use super::series::{Constancy, places_of};
 use super::{Error, ErrorKind, Method, Quantity, Weighings};
 use crate::element::{AtomicWeights, Edition};
 use crate::formula::{Formula, MolarMass};
@@ -375,6 +375,16 @@ impl Dehydration {
         Paths::new(&self.salt, &self.weights, self.found.figures)
     }
 
+    /// The path of the run's own weights without any rounding.
+    pub(crate) fn unrounded_path(&self) -> Paths {
+        Paths::unrounded(&self.salt, &self.weights)
+    }
+
+    /// The decimal places that the balance shows.
+    pub(crate) fn places(&self) -> i32 {
+        places_of(&self.found.division)
+    }
+
     pub(super) fn masses(&self) -> Vec<Masses> {
         let (Some(hydrate), Some(residue), Some(water)) =
             (self.found.hydrate, self.found.residue, self.found.water)
@@ -404,7 +414,6 @@ impl Dehydration {
         Defensible::new(self, &self.paths())
     }
 
-    #[cfg(feature = "class")]
     pub(crate) fn defensible_along(&self, paths: &Paths) -> Defensible {
         Defensible::new(self, paths)
     }

@@ -54,8 +54,7 @@ pub use salts::{
 };
 pub use series::{Constancy, ConstantMass, Net, WeighingUsed, Weighings};
 
-#[cfg(feature = "class")]
-pub(crate) use range::{Paths, Source, percent};
+pub(crate) use range::{MEASURED, Paths, Source, percent};
 #[cfg(feature = "report")]
 pub(crate) use salts::cautions_for;
 

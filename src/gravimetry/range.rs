@@ -39,14 +39,13 @@ impl Range {
     }
 
     /// The difference of two values that lie anywhere in their ranges.
-    #[cfg(feature = "class")]
     pub(crate) fn minus(&self, other: &Range) -> Range {
         Range::new(&self.low - &other.high, &self.high - &other.low)
     }
 
     /// The quotients of two values that lie anywhere in their ranges; `None` where the divisor may
     /// be nought.
-    fn over(&self, divisor: &Range) -> Option<Range> {
+    pub(crate) fn over(&self, divisor: &Range) -> Option<Range> {
         if !divisor.low.is_positive() && !divisor.high.is_negative() {
             return None;
         }
@@ -60,7 +59,24 @@ impl Range {
         ends.into_iter().flatten().reduce(Range::join)
     }
 
-    fn join(self, other: Range) -> Range {
+    /// The sum of two values that lie anywhere in their ranges.
+    pub(crate) fn plus(&self, other: &Range) -> Range {
+        Range::new(&self.low + &other.low, &self.high + &other.high)
+    }
+
+    /// The products of two values that lie anywhere in their ranges.
+    pub(crate) fn times(&self, other: &Range) -> Range {
+        let product = |a: &Ratio, b: &Ratio| Range::point(a * b);
+        let rest = [
+            product(&self.low, &other.high),
+            product(&self.high, &other.low),
+            product(&self.high, &other.high),
+        ];
+        rest.into_iter()
+            .fold(product(&self.low, &other.low), Range::join)
+    }
+
+    pub(crate) fn join(self, other: Range) -> Range {
         Range {
             low: self.low.min(other.low),
             high: self.high.max(other.high),
@@ -157,7 +173,7 @@ pub(crate) struct Masses {
 }
 
 /// The quantities that have a range: all but the formula, which stands last.
-const MEASURED: usize = 7;
+pub(crate) const MEASURED: usize = 7;
 
 impl Defensible {
     pub(super) fn new(run: &Dehydration, paths: &Paths) -> Defensible {
@@ -198,6 +214,11 @@ impl Defensible {
                 }),
             ],
         }
+    }
+
+    /// The ranges in the order of [`Quantity::ALL`], without the formula's.
+    pub(crate) fn into_ranges(self) -> [Option<Range>; MEASURED] {
+        self.ranges
     }
 
     /// The range of a quantity; `None` for the formula, and for masses that were not given.
@@ -260,6 +281,7 @@ pub(crate) struct Paths {
     salt: Range,
     water: Range,
     keepings: Vec<Keeping>,
+    tables: Vec<AtomicWeights>,
 }
 
 impl Paths {
@@ -270,26 +292,53 @@ impl Paths {
             keepings.push(Keeping::Figures(kept, TieRule::Even));
             keepings.push(Keeping::Figures(kept, TieRule::AwayFromZero));
         }
-        // A molar mass is an intermediate value, too: kept in full or rounded, whatever becomes
-        // of the amounts. Rounding and dividing keep the order, so the ends serve for all.
-        let molar = |formula: &Formula| {
-            let of_tables = tables
-                .iter()
-                .filter_map(|table| formula.molar_mass(table).ok())
-                .map(|m| Range::point(m.exact().clone()))
-                .reduce(Range::join)
-                .unwrap_or(Range::point(Ratio::ZERO));
-            keepings
-                .iter()
-                .map(|k| Range::new(k.keep(&of_tables.low), k.keep(&of_tables.high)))
-                .reduce(Range::join)
-                .unwrap_or(of_tables)
-        };
-        Paths {
-            salt: molar(salt),
-            water: molar(&Formula::water()),
+        Paths::along(salt, tables, keepings)
+    }
+
+    /// The one path of a table in which nothing is rounded on the way.
+    pub(crate) fn unrounded(salt: &Formula, weights: &AtomicWeights) -> Paths {
+        let tables = alloc::vec![weights.clone()];
+        Paths::along(salt, tables, alloc::vec![Keeping::Unrounded])
+    }
+
+    fn along(salt: &Formula, tables: Vec<AtomicWeights>, keepings: Vec<Keeping>) -> Paths {
+        let nothing = || Range::point(Ratio::ZERO);
+        let mut paths = Paths {
+            salt: nothing(),
+            water: nothing(),
             keepings,
-        }
+            tables,
+        };
+        paths.salt = paths.molar_mass(salt).unwrap_or_else(nothing);
+        paths.water = paths.molar_mass(&Formula::water()).unwrap_or_else(nothing);
+        paths
+    }
+
+    /// The molar masses of a formula along the paths.
+    ///
+    /// A molar mass is an intermediate value, too: kept in full or rounded, whatever becomes of
+    /// the amounts. Rounding and dividing keep the order, so the ends serve for all.
+    pub(crate) fn molar_mass(&self, formula: &Formula) -> Option<Range> {
+        let of_tables = self
+            .tables
+            .iter()
+            .filter_map(|table| formula.molar_mass(table).ok())
+            .map(|m| Range::point(m.exact().clone()))
+            .reduce(Range::join)?;
+        self.keepings
+            .iter()
+            .map(|k| Range::new(k.keep(&of_tables.low), k.keep(&of_tables.high)))
+            .reduce(Range::join)
+    }
+
+    /// The molar mass of the salt.
+    pub(crate) fn salt(&self) -> &Range {
+        &self.salt
+    }
+
+    /// The molar mass of water.
+    pub(crate) fn water(&self) -> &Range {
+        &self.water
     }
 
     pub(crate) fn mol_salt(&self, residue: &Range) -> Option<Range> {
@@ -302,11 +351,20 @@ impl Paths {
 
     /// The ratio, from masses or from amounts already at hand.
     pub(crate) fn ratio(&self, water: &Source, salt: &Source) -> Option<Range> {
+        self.ratio_by([water, salt], [&self.water, &self.salt])
+    }
+
+    /// The same with the molar masses of water and salt that somebody took for the right ones.
+    pub(crate) fn ratio_by(
+        &self,
+        [water, salt]: [&Source; 2],
+        molar: [&Range; 2],
+    ) -> Option<Range> {
         let side = |source: &Source, molar: &Range| match source {
             Source::Mass(mass) => mass.over(molar).map(|amount| (amount, true)),
             Source::Amount(amount) => Some((amount.clone(), false)),
         };
-        let (water, salt) = (side(water, &self.water)?, side(salt, &self.salt)?);
+        let (water, salt) = (side(water, molar[0])?, side(salt, molar[1])?);
         let kept = |keeping: Keeping, (amount, computed): &(Range, bool)| match computed {
             true => Range::new(keeping.keep(&amount.low), keeping.keep(&amount.high)),
             false => amount.clone(),

@@ -113,6 +113,17 @@ impl Weighings {
         }
     }
 
+    /// The container, the container with the hydrate, and the weighings after heating; `None` for
+    /// the other forms.
+    pub(crate) fn containers(&self) -> Option<(Reading, Reading, &[Reading])> {
+        match &self.form {
+            Form::Series(weighed) => {
+                Some((weighed.container, weighed.with_hydrate, &weighed.heated))
+            }
+            Form::Net { .. } | Form::Percent(_) => None,
+        }
+    }
+
     pub(super) fn form(&self) -> &Form {
         &self.form
     }

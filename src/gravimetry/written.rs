@@ -16,17 +16,7 @@ impl Dehydration {
     pub fn written(&self, quantity: Quantity) -> Option<String> {
         match quantity {
             Quantity::Formula => Some(format!("{}", self.nearest_formula())),
-            _ => {
-                let written = self.measured(quantity)?.written(TieRule::Even);
-                // A zero that only holds the place would be taken for a figure.
-                let whole = || self.value(quantity).map(|v| v.to_places(0, TieRule::Even));
-                let written = if written.places() < 0 {
-                    whole()?
-                } else {
-                    written
-                };
-                Some(format!("{written}"))
-            }
+            _ => Some(self.measured(quantity)?.plainly()),
         }
     }
 

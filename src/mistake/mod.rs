@@ -2,6 +2,13 @@
 //!
 //! A slip matches to the digit; a fault at the bench does not. That is the test between them.
 
+mod arithmetic;
+mod paper;
 mod slip;
 
+#[cfg_attr(
+    not(feature = "class"),
+    allow(unused_imports, reason = "used by the marker")
+)]
+pub(crate) use paper::{MistakenMasses, Paper};
 pub use slip::Slip;

@@ -103,6 +103,18 @@ impl Measured {
         }
     }
 
+    /// Rounded to the digits that mean something, ties to even, in plain digits: to the units where
+    /// fewer would mean something, for a zero that only holds the place would be taken for a figure.
+    pub(crate) fn plainly(&self) -> alloc::string::String {
+        let written = self.written(TieRule::Even);
+        let written = if written.places() < 0 {
+            self.value.to_places(0, TieRule::Even)
+        } else {
+            written
+        };
+        alloc::format!("{written}")
+    }
+
     /// The value as it should be written with so many digits more, for a step in between.
     #[must_use]
     pub fn guarded(&self, digits: u32, ties: TieRule) -> Rounded {

@@ -293,7 +293,7 @@ fn sentence(answer: &Answer) -> String {
     use crate::class::Verdict;
     match answer.verdict() {
         // Where the same digits were handed in, there is nothing to add.
-        Verdict::Correct if answer.expected_as_written() == Some(answer.reported()) => {
+        Verdict::Correct if answer.expected_as_written().as_deref() == Some(answer.reported()) => {
             "correct".into()
         }
         // The reason begins with the word.

@@ -1,0 +1,102 @@
+//! A formula as it is read by somebody who overlooks a subscript or a bracket.
+
+use alloc::vec::Vec;
+
+use super::{Count, Formula, Part, Term};
+
+impl Formula {
+    /// Every formula that comes of one subscript overlooked, of one bracket's count forgotten, or
+    /// of that count taken for the bracket's first or last atom alone. Each is another formula.
+    ///
+    /// ```
+    /// use effloresce::Formula;
+    /// let alum: Formula = "Al2(SO4)3".parse()?;
+    /// let misread: Vec<String> = alum.misreadings().iter().map(ToString::to_string).collect();
+    /// assert_eq!(misread, ["Al(SO4)3", "Al2(SO)3", "Al2(SO4)", "Al2(S3O4)", "Al2(SO12)"]);
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn misreadings(&self) -> Vec<Formula> {
+        let mut all = Vec::new();
+        for (place, part) in self.parts.iter().enumerate() {
+            for part in part.misreadings() {
+                let mut formula = self.clone();
+                if let Some(misread) = formula.parts.get_mut(place) {
+                    *misread = part;
+                }
+                if formula != *self && !all.contains(&formula) {
+                    all.push(formula);
+                }
+            }
+        }
+        all
+    }
+}
+
+impl Part {
+    fn misreadings(&self) -> Vec<Part> {
+        let mut all = Vec::new();
+        for (index, term) in self.terms.iter().enumerate() {
+            let Some(forgotten) = self.with_count(index, Count::ONE) else {
+                continue;
+            };
+            let Term::Close(_, count, _) = term else {
+                all.push(forgotten);
+                continue;
+            };
+            all.push(forgotten.clone());
+            let inside = self.group_before(index);
+            let atoms = || {
+                let within = inside
+                    .clone()
+                    .filter_map(|at| self.terms.get(at).map(|t| (at, t)));
+                within.filter(|(_, term)| matches!(term, Term::Atom(..)))
+            };
+            let ends = [atoms().next(), atoms().last()];
+            for (at, atom) in ends.into_iter().flatten() {
+                let times = atom.count().and_then(|own| own.times(*count));
+                all.extend(times.and_then(|times| forgotten.with_count(at, times)));
+            }
+        }
+        all
+    }
+
+    /// The places of the terms inside the bracket that closes at `close`.
+    fn group_before(&self, close: usize) -> core::ops::Range<usize> {
+        let mut depth = 0_usize;
+        for at in (0..close).rev() {
+            match self.terms.get(at) {
+                Some(Term::Close(..)) => depth += 1,
+                Some(Term::Open(_)) if depth == 0 => return at + 1..close,
+                Some(Term::Open(_)) => depth -= 1,
+                _ => {}
+            }
+        }
+        0..close
+    }
+
+    /// The same with another count at one term.
+    fn with_count(&self, index: usize, count: Count) -> Option<Part> {
+        let mut part = self.clone();
+        match part.terms.get_mut(index)? {
+            Term::Atom(_, own, _) | Term::Close(_, own, _) => *own = count,
+            Term::Open(_) => return None,
+        }
+        Some(part)
+    }
+}
+
+impl Term {
+    fn count(&self) -> Option<Count> {
+        match self {
+            Term::Atom(_, count, _) | Term::Close(_, count, _) => Some(*count),
+            Term::Open(_) => None,
+        }
+    }
+}
+
+impl Count {
+    fn times(self, other: Count) -> Option<Count> {
+        Count::from_ratio(&(&self.ratio()? * &other.ratio()?))
+    }
+}

@@ -1,0 +1,227 @@
+//! What stands on a paper before one step of it goes wrong: the bench's readings and what was
+//! rightly worked out from them.
+
+use alloc::vec::Vec;
+
+use crate::formula::Formula;
+use crate::gravimetry::{
+    Dehydration, MEASURED, Paths, Quantity, Range, Source, Weighings, percent,
+};
+use crate::number::{Ratio, Reading};
+
+/// What people take for the molar masses of the salt and of water, worked out once for a salt.
+#[derive(Debug, Clone)]
+pub(crate) struct MistakenMasses {
+    /// Of the salt with a subscript or a bracket overlooked.
+    salts: Vec<Range>,
+    /// O, OH and H2O2 for water.
+    waters: Vec<Range>,
+    /// The degree of hydration issued, and the hydrate's molar mass.
+    hydrate: Option<(Ratio, Range)>,
+}
+
+impl MistakenMasses {
+    pub(crate) fn new(issued: &Formula, paths: &Paths) -> MistakenMasses {
+        let unit = issued.one_formula_unit();
+        let salts = unit.as_ref().map(|(salt, _)| salt.misreadings());
+        let molar = |formulas: &[Formula]| -> Vec<Range> {
+            formulas
+                .iter()
+                .filter_map(|f| paths.molar_mass(f))
+                .collect()
+        };
+        MistakenMasses {
+            salts: molar(&salts.unwrap_or_default()),
+            waters: molar(&Formula::mistaken_for_water()),
+            hydrate: unit.and_then(|(salt, waters)| {
+                let hydrate = salt.with_waters(&waters)?;
+                Some((waters, paths.molar_mass(&hydrate)?))
+            }),
+        }
+    }
+}
+
+/// The readings of a container as exact masses.
+#[derive(Debug, Clone)]
+pub(crate) struct Containers {
+    pub(crate) empty: Reading,
+    pub(crate) with_hydrate: Reading,
+    pub(crate) heated: Vec<Reading>,
+}
+
+/// A paper up to the step that goes wrong. Each value is the range of what careful work gives, or
+/// one value where the paper is worked without any rounding.
+pub(crate) struct Paper<'a> {
+    pub(crate) paths: &'a Paths,
+    mistaken: &'a MistakenMasses,
+    pub(crate) containers: Option<Containers>,
+    /// The masses as the paper has them; relative ones where only a percentage is known.
+    pub(crate) hydrate: Range,
+    pub(crate) residue: Range,
+    pub(crate) water: Range,
+    /// Whether they are masses, from which amounts follow.
+    weighed: bool,
+    /// The least step of the balance as a power of ten.
+    pub(crate) places: i32,
+    own: [Option<Range>; MEASURED],
+}
+
+impl<'a> Paper<'a> {
+    /// The paper of a bench whose values lie in these ranges, in the order of [`Quantity::ALL`].
+    /// `None` where there is nothing to go on.
+    pub(crate) fn new(
+        run: &Dehydration,
+        weighings: &Weighings,
+        paths: &'a Paths,
+        mistaken: &'a MistakenMasses,
+        own: [Option<Range>; MEASURED],
+    ) -> Option<Paper<'a>> {
+        let (hydrate, residue, water, weighed) = match &own {
+            [Some(h), Some(s), Some(w), ..] => (h.clone(), s.clone(), w.clone(), true),
+            [_, _, _, Some(percent), ..] => {
+                let hundred = Range::point(Ratio::from(100));
+                let residue = hundred.minus(percent);
+                (hundred, residue, percent.clone(), false)
+            }
+            _ => return None,
+        };
+        let containers = weighings
+            .containers()
+            .map(|(empty, with_hydrate, heated)| Containers {
+                empty,
+                with_hydrate,
+                heated: heated.to_vec(),
+            });
+        Some(Paper {
+            paths,
+            mistaken,
+            containers,
+            hydrate,
+            residue,
+            water,
+            weighed,
+            places: run.places(),
+            own,
+        })
+    }
+
+    /// What is right for a quantity.
+    pub(crate) fn own(&self, quantity: Quantity) -> Option<&Range> {
+        let index = Quantity::ALL.iter().position(|q| *q == quantity)?;
+        self.own.get(index)?.as_ref()
+    }
+
+    /// Replaces one value by what was handed in.
+    #[cfg(feature = "class")]
+    pub(crate) fn put(&mut self, quantity: Quantity, value: Range) {
+        match quantity {
+            Quantity::HydrateMass => self.hydrate = value.clone(),
+            Quantity::ResidueMass => self.residue = value.clone(),
+            Quantity::WaterMass => self.water = value.clone(),
+            _ => {}
+        }
+        let index = Quantity::ALL.iter().position(|q| *q == quantity);
+        if let Some(place) = index.and_then(|index| self.own.get_mut(index)) {
+            *place = Some(value);
+        }
+    }
+
+    /// Works out anew whatever was not handed in, from what was.
+    #[cfg(feature = "class")]
+    pub(crate) fn follow(&mut self, handed_in: impl Fn(Quantity) -> bool) {
+        if !self.weighed {
+            return;
+        }
+        let amount_or = |paper: &Paper<'_>, quantity, mass: &Range| match paper.own(quantity) {
+            Some(amount) if handed_in(quantity) => Source::Amount(amount.clone()),
+            _ => Source::Mass(mass.clone()),
+        };
+        let anew = [
+            (Quantity::PercentWater, percent(&self.water, &self.hydrate)),
+            (Quantity::MolSalt, self.paths.mol_salt(&self.residue)),
+            (Quantity::MolWater, self.paths.mol_water(&self.water)),
+            (
+                Quantity::Ratio,
+                self.paths.ratio(
+                    &amount_or(self, Quantity::MolWater, &self.water),
+                    &amount_or(self, Quantity::MolSalt, &self.residue),
+                ),
+            ),
+        ];
+        for (quantity, value) in anew {
+            if let (false, Some(value)) = (handed_in(quantity), value) {
+                self.put(quantity, value);
+            }
+        }
+    }
+
+    pub(crate) fn mol_salt(&self) -> Option<&Range> {
+        self.own(Quantity::MolSalt)
+    }
+
+    pub(crate) fn mol_water(&self) -> Option<&Range> {
+        self.own(Quantity::MolWater)
+    }
+
+    pub(crate) fn ratio(&self) -> Option<&Range> {
+        self.own(Quantity::Ratio)
+    }
+
+    /// Whether the quantity depends on the masses themselves, and they are known.
+    pub(crate) fn knows(&self, quantity: Quantity) -> bool {
+        self.weighed || matches!(quantity, Quantity::PercentWater | Quantity::Ratio)
+    }
+
+    /// The degree of hydration issued, and the hydrate's molar mass.
+    pub(crate) fn issued(&self) -> Option<(&Ratio, &Range)> {
+        self.mistaken.hydrate.as_ref().map(|(n, molar)| (n, molar))
+    }
+
+    pub(crate) fn mistaken_salts(&self) -> &[Range] {
+        &self.mistaken.salts
+    }
+
+    pub(crate) fn mistaken_waters(&self) -> &[Range] {
+        &self.mistaken.waters
+    }
+
+    /// The ratio that these masses of water and salt give, as careful work goes on.
+    pub(crate) fn ratio_of(&self, water: &Range, salt: &Range) -> Option<Range> {
+        self.ratio_by(water, self.paths.water(), salt, self.paths.salt())
+    }
+
+    /// The same with these molar masses.
+    pub(crate) fn ratio_by(
+        &self,
+        water: &Range,
+        water_molar: &Range,
+        salt: &Range,
+        salt_molar: &Range,
+    ) -> Option<Range> {
+        let (water, salt) = (Source::Mass(water.clone()), Source::Mass(salt.clone()));
+        self.paths
+            .ratio_by([&water, &salt], [water_molar, salt_molar])
+    }
+
+    /// What follows for a quantity where these masses of residue and water are taken for the
+    /// bench's.
+    pub(crate) fn from_masses(
+        &self,
+        quantity: Quantity,
+        residue: Option<&Range>,
+        water: Option<&Range>,
+    ) -> Option<Range> {
+        match quantity {
+            Quantity::HydrateMass | Quantity::Formula => None,
+            Quantity::ResidueMass => residue.cloned(),
+            Quantity::WaterMass => water.cloned(),
+            Quantity::PercentWater => percent(water?, &self.hydrate),
+            Quantity::MolSalt => self.paths.mol_salt(residue?),
+            Quantity::MolWater => self.paths.mol_water(water?),
+            Quantity::Ratio => self.ratio_of(
+                water.unwrap_or(&self.water),
+                residue.unwrap_or(&self.residue),
+            ),
+        }
+    }
+}

@@ -131,6 +131,17 @@ impl Answer {
         &self.reported
     }
 
+    /// The same with the unit of its quantity, where it was handed in without one.
+    #[must_use]
+    pub fn reported_with_unit(&self) -> String {
+        // A number may have been handed in with its unit.
+        let bare = self.reported.ends_with(|c: char| c.is_ascii_digit());
+        match self.quantity.unit() {
+            unit if bare && !unit.is_empty() => format!("{} {unit}", self.reported),
+            _ => self.reported.clone(),
+        }
+    }
+
     /// The verdict.
     #[must_use]
     pub fn verdict(&self) -> Verdict {

@@ -5,6 +5,7 @@
 //! other bench anything.
 
 mod answer;
+mod feedback;
 mod judge;
 mod mark;
 mod policy;

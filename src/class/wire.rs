@@ -58,7 +58,7 @@ impl Serialize for MarkedRow {
         )?;
         out.serialize_field("total", &self.total())?;
         out.serialize_field("faults", &NONE_YET)?;
-        out.serialize_field("feedback", &NONE_YET)?;
+        out.serialize_field("feedback", &self.feedback())?;
         out.serialize_field("warnings", run.map_or(&[][..], |r| r.warnings()))?;
         out.end()
     }

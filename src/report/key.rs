@@ -272,20 +272,11 @@ fn at_the_bench(row: &MarkedRow, run: &Dehydration, out: &mut impl Write) -> fmt
 }
 
 fn answered(answer: &Answer, out: &mut impl Write) -> fmt::Result {
-    let reported = if answer.reported().is_empty() {
-        "(blank)"
-    } else {
-        answer.reported()
+    let reported = match answer.reported() {
+        "" => "(blank)".into(),
+        _ => answer.reported_with_unit(),
     };
-    // A number may have been handed in with its unit.
-    let bare = answer.reported().ends_with(|c: char| c.is_ascii_digit());
-    let unit = if bare { answer.quantity().unit() } else { "" };
-    let separator = if unit.is_empty() { "" } else { " " };
-    let text = format!(
-        "{} {reported}{separator}{unit}: {}",
-        answer.quantity(),
-        sentence(answer)
-    );
+    let text = format!("{} {reported}: {}", answer.quantity(), sentence(answer));
     paragraph(out, &format!("    [{}] ", answer.marks()), &text)
 }
 

@@ -27,10 +27,10 @@ impl MarkedRow {
     /// let sheet = Sheet::read(text.as_bytes())?;
     /// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
     /// let feedback = marked.rows()[0].feedback();
-    /// assert_eq!(feedback[0].text(), "Your percent water, 51.13 %, is right.");
+    /// assert_eq!(feedback[0].text(), "Your percent water (51.13 %) is right.");
     /// assert_eq!(
     ///     feedback[1].text(),
-    ///     "Look again at your mole ratio, 0.1431: x is the amount of water divided by the amount \
+    ///     "Look again at your mole ratio (0.1431): x is the amount of water divided by the amount \
     ///      of salt, not the other way round."
     /// );
     /// # Ok::<(), effloresce::Error>(())
@@ -78,36 +78,14 @@ impl MarkedRow {
                 "Nothing was handed in; your readings are enough to work everything out.",
             );
         }
-        if right.len() == given && given == self.answers().len() {
-            return named(
-                "all_right",
-                &right,
-                if given == 1 {
-                    "is right"
-                } else {
-                    "are all right"
-                },
-            );
+        if right.len() == self.answers().len() {
+            return named("all_right", &right, given);
         }
         if !right.is_empty() {
-            return named(
-                "some_right",
-                &right,
-                if right.len() == 1 {
-                    "is right"
-                } else {
-                    "are right"
-                },
-            );
+            return named("some_right", &right, given);
         }
         if !carried.is_empty() {
-            let follow = if carried.len() == 1 {
-                "follows"
-            } else {
-                "follow"
-            };
-            let tail = format!("{follow} rightly from what you had before");
-            return named("follows_rightly", &carried, &tail);
+            return named("follows_rightly", &carried, given);
         }
         Note::new(
             "nothing_right_yet",
@@ -141,7 +119,7 @@ impl MarkedRow {
 
     fn look_at(&self, answer: &Answer) -> Note {
         let (quantity, shown) = (answer.quantity(), answer.reported_with_unit());
-        let again = format!("Look again at your {quantity}, {shown}");
+        let again = format!("Look again at your {quantity} ({shown})");
         let note = |code, text: String| {
             let note = Note::new(code, text);
             note.with("quantity", quantity.code())
@@ -210,7 +188,7 @@ impl MarkedRow {
             .iter()
             .find(|r| r.code().ends_with("_figures"))?;
         let text = format!(
-            "Look at the figures of your {}, {}: {}.",
+            "Look at the figures of your {} ({}): {}.",
             answer.quantity(),
             answer.reported_with_unit(),
             remark.text()
@@ -241,6 +219,16 @@ impl MarkedRow {
         Some(Note::new("look_at_constant_mass", text).with("change", format!("{change}")))
     }
 
+    /// What a bench may have done whose readings fit no hydrate that lost its water alone.
+    fn consistent_with(&self) -> Option<&'static str> {
+        let mut codes = self.run()?.warnings().iter().map(Note::code);
+        codes.find_map(|code| match code {
+            "lower_hydrate" => Some("heating that stopped too soon"),
+            "decomposed" | "above_known" => Some("solid that was lost, or a salt heated too far"),
+            _ => None,
+        })
+    }
+
     fn look_at_bench(&self) -> Note {
         let (Some(run), Some(expected), Some(difference)) = (
             self.run(),
@@ -268,34 +256,60 @@ impl MarkedRow {
             "above"
         };
         let expected = expected.to_figures(4, TieRule::Even).value().to_plain();
-        let text = format!(
-            "At the bench, your x of {x} is {shown} % {way} the {expected} expected: ask yourself which \
-             reading matters most."
-        );
+        let mut text =
+            format!("At the bench, your x of {x} is {shown} % {way} the {expected} expected");
+        if let Some(cause) = self.consistent_with() {
+            text.push_str(&format!(", which is consistent with {cause}"));
+        } else if let Some(moved) = run.sensitivity().heated() {
+            // What one division of the balance does to x.
+            let moved = (moved * run.division()).abs().to_figures(2, TieRule::Even);
+            let step = run.division().to_plain();
+            text.push_str(&format!(
+                ": {step} g in your last weighing moves x by {moved}"
+            ));
+        }
+        text.push('.');
         Note::new("look_at_bench", text).with("difference_percent", difference.to_plain())
     }
 }
 
-/// A sentence that names answers, and says something of them.
-fn named(code: &'static str, answers: &[&Answer], tail: &str) -> Note {
-    let few = answers.len() <= MOST_NAMED;
-    let shown: Vec<String> = answers
+/// A sentence that names answers of all those given, and says that they are right, or follow
+/// rightly from an error before them.
+fn named(code: &'static str, answers: &[&Answer], given: usize) -> Note {
+    let shown =
+        |answer: &&Answer| format!("{} ({})", answer.quantity(), answer.reported_with_unit());
+    let count = answers.len();
+    let (alone, follow) = (count == 1, code == "follows_rightly");
+    let tail = match (alone, follow) {
+        (true, false) => "is right",
+        (false, false) => "are right",
+        (true, true) => "follows rightly from what you had before",
+        (false, true) => "follow rightly from what you had before",
+    };
+    // The furthest number that was worked out stands for the rest.
+    let last = answers
         .iter()
-        .map(|answer| match few {
-            true => format!("{}, {}", answer.quantity(), answer.reported_with_unit()),
-            false => answer.quantity().to_string(),
-        })
-        .collect();
-    let mut subject = list(&shown);
-    // Each number stands between commas.
-    if few {
-        subject.push(',');
-    }
+        .rev()
+        .find(|answer| answer.quantity() != Quantity::Formula);
+    let text = match last {
+        Some(last) if count > MOST_NAMED => {
+            let of = if count == given {
+                format!("All {count}")
+            } else {
+                format!("{count} of the {given}")
+            };
+            format!(
+                "{of} answers that you gave {tail}, among them your {}.",
+                shown(last)
+            )
+        }
+        _ => format!("Your {} {tail}.", list(answers.iter().map(shown))),
+    };
     let codes: Vec<&str> = answers
         .iter()
         .map(|answer| answer.quantity().code())
         .collect();
-    Note::new(code, format!("Your {subject} {tail}.")).with("quantities", codes.join(" "))
+    Note::new(code, text).with("quantities", codes.join(" "))
 }
 
 /// How a quantity is found, as a clause.
@@ -309,5 +323,154 @@ const fn how(quantity: Quantity) -> &'static str {
         Quantity::MolWater => "the mass of water over the molar mass of water",
         Quantity::Ratio => "the amount of water over the amount of salt",
         Quantity::Formula => "the salt with the number of waters nearest to your mole ratio",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::class::{Marker, Sheet};
+    use crate::gravimetry::Method;
+
+    #[track_caller]
+    fn feedback(columns: &str, cells: &str, first: [&str; 2], second: [&str; 2]) {
+        let text = format!(
+            "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,{columns}\nFinch,{cells}\n"
+        );
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+        let found = marked.rows()[0].feedback();
+        let found: Vec<[&str; 2]> = found.iter().map(|n| [n.code(), n.text()]).collect();
+        assert_eq!(found, [first, second]);
+    }
+
+    const SOUND: &str = "21.352,24.018,22.656,22.655";
+
+    #[test]
+    fn what_is_right_comes_first() {
+        feedback(
+            "reported_water_g,reported_ratio",
+            &format!("{SOUND},1.363,6.99"),
+            [
+                "all_right",
+                "Your mass of water (1.363 g) and mole ratio (6.99) are right.",
+            ],
+            [
+                "look_at_bench",
+                "At the bench, your x of 6.989 is 0.16 % below the 7 expected: 0.001 g in your last \
+                 weighing moves x by 0.010.",
+            ],
+        );
+        feedback(
+            "reported_water_g,reported_percent_water,reported_ratio",
+            &format!("{SOUND},1.373,51.50,"),
+            [
+                "follows_rightly",
+                "Your percent water (51.50 %) follows rightly from what you had before.",
+            ],
+            [
+                "look_at_slip",
+                "Look again at your mass of water (1.373 g): do the subtraction again, with the \
+                 borrowed digits (24.018 g − 22.655 g).",
+            ],
+        );
+        feedback(
+            "reported_ratio",
+            &format!("{SOUND},5.83"),
+            [
+                "nothing_right_yet",
+                "None of your answers follows from your readings yet, so go through them one step at \
+                 a time.",
+            ],
+            [
+                "look_at_value",
+                "Look again at your mole ratio (5.83): your own readings do not lead to it; it is \
+                 the amount of water over the amount of salt.",
+            ],
+        );
+    }
+
+    #[test]
+    fn what_is_missing_or_cannot_be_read() {
+        feedback(
+            "reported_ratio",
+            &format!("{SOUND},"),
+            [
+                "nothing_handed_in",
+                "Nothing was handed in; your readings are enough to work everything out.",
+            ],
+            [
+                "look_at_gap",
+                "Your mole ratio is missing: it is the amount of water over the amount of salt.",
+            ],
+        );
+        feedback(
+            "reported_ratio",
+            &format!("{SOUND},seven"),
+            [
+                "nothing_right_yet",
+                "None of your answers follows from your readings yet, so go through them one step at \
+                 a time.",
+            ],
+            [
+                "look_at_cell",
+                "Look again at your mole ratio (seven): the cell could not be read as a number; to be \
+                 marked by hand.",
+            ],
+        );
+        feedback(
+            "reported_ratio",
+            "21.352,24.018,20.656,20.655,6.99",
+            [
+                "not_marked",
+                "Your readings could not be worked out, so your answers are not marked yet.",
+            ],
+            [
+                "look_at_readings",
+                "Look at each weighing in your table, and bring it to whoever marks.",
+            ],
+        );
+    }
+
+    #[test]
+    fn several_slips_are_all_named() {
+        feedback(
+            "reported_ratio",
+            &format!("{SOUND},0.1"),
+            [
+                "nothing_right_yet",
+                "None of your answers follows from your readings yet, so go through them one step at \
+                 a time.",
+            ],
+            [
+                "look_at_slip",
+                "Look again at your mole ratio (0.1): it may be the mole ratio upside down, or the \
+                 amount of water for the mole ratio.",
+            ],
+        );
+    }
+
+    #[test]
+    fn figures_and_the_bench_come_last() {
+        feedback(
+            "reported_ratio",
+            &format!("{SOUND},6.98881"),
+            ["all_right", "Your mole ratio (6.98881) is right."],
+            [
+                "look_at_figures",
+                "Look at the figures of your mole ratio (6.98881): 6 figures are written, and the \
+                 readings allow 4.",
+            ],
+        );
+        feedback(
+            "reported_ratio",
+            "21.352,24.018,22.956,22.755,6.02",
+            ["all_right", "Your mole ratio (6.02) is right."],
+            [
+                "look_at_constant_mass",
+                "Look at your last two weighings: the mass still fell by 0.201 g, so your x is not \
+                 that of a dry salt yet.",
+            ],
+        );
     }
 }

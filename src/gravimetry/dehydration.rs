@@ -359,7 +359,7 @@ impl Dehydration {
         }
     }
 
-    pub(super) fn division(&self) -> &Ratio {
+    pub(crate) fn division(&self) -> &Ratio {
         &self.found.division
     }
 

@@ -7,6 +7,7 @@
 mod answer;
 mod judge;
 mod mark;
+mod policy;
 mod sheet;
 mod stats;
 #[cfg(test)]
@@ -16,12 +17,13 @@ mod wire;
 
 pub use answer::{Answer, Verdict};
 pub use mark::{Marked, MarkedRow, Marker};
+pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
 pub use stats::Pooled;
 
 pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
 
 crate::text::room_error! {
-    /// A class sheet that could not be read at all.
+    /// A class sheet or a policy for marks that could not be read at all.
     ///
     /// ```
     /// use effloresce::class::{ErrorKind, Sheet};
@@ -51,5 +53,7 @@ crate::text::room_error! {
         BadMapping => "bad_sheet",
         /// The sheet is larger than any class's.
         TooLarge => "too_large",
+        /// A policy for marks that cannot be read, or contradicts itself.
+        BadPolicy => "bad_policy",
     }
 }

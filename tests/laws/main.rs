@@ -4,6 +4,8 @@ mod any_text;
 mod dehydration;
 mod formula;
 mod paths;
+#[cfg(feature = "class")]
+mod policy;
 mod ratio;
 mod reading;
 mod rounding;

@@ -5,6 +5,7 @@
 //! other bench anything.
 
 mod answer;
+mod changes;
 mod judge;
 mod mark;
 mod policy;
@@ -16,6 +17,7 @@ mod tests;
 mod wire;
 
 pub use answer::{Answer, Verdict};
+pub use changes::{Change, Remarked, RowChange};
 pub use mark::{Marked, MarkedRow, Marker};
 pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
 pub use stats::Pooled;

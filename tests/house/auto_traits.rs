@@ -46,8 +46,8 @@ rooms! {
     mistake: effloresce::mistake { Slip }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Band, Error, ErrorKind, FiguresRule, Jar, Marked, MarkedRow, Marker, Policy,
-        Pooled, Problem, Reported, ReportedValue, Row, Sheet, SheetReader,
+        Answer, Band, Change, Error, ErrorKind, FiguresRule, Jar, Marked, MarkedRow, Marker, Policy,
+        Pooled, Problem, Remarked, Reported, ReportedValue, Row, RowChange, Sheet, SheetReader,
         Tolerance, Verdict,
     }
 }

@@ -1,6 +1,8 @@
 //! Laws that hold for whatever goes in, room by room.
 
 mod any_text;
+#[cfg(feature = "class")]
+mod changes;
 mod dehydration;
 mod formula;
 mod paths;

@@ -6,6 +6,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::judge::Judge;
+use super::picture::Picture;
 use super::{Answer, Pooled, Problem, Row, Sheet};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
@@ -47,6 +48,7 @@ pub struct Marked {
     pub(super) rows: Vec<MarkedRow>,
     pub(super) pooled: Pooled,
     pub(super) at_constant_mass: Pooled,
+    pub(super) picture: Picture,
     pub(super) problems: Vec<Problem>,
     pub(super) notes: Vec<Note>,
 }
@@ -86,8 +88,7 @@ impl Marker {
         problems.sort_by_key(Problem::line);
         let ratios = |at_constant_mass: bool| -> Vec<Ratio> {
             rows.iter()
-                .filter(|row| row.own_readings && row.issued == self.issued)
-                .filter_map(|row| row.run.as_ref())
+                .filter_map(|row| row.counted(&self.issued))
                 .filter(|run| {
                     !at_constant_mass
                         || run.constant_mass().and_then(Constancy::reached) == Some(true)
@@ -100,6 +101,7 @@ impl Marker {
             at_constant_mass: Pooled::of(&ratios(true)),
             issued: self.issued.clone(),
             weights: self.method.atomic_weights().clone(),
+            picture: Picture::of(&rows, sheet, &self.issued, &self.method),
             rows,
             problems,
             notes: sheet.notes().to_vec(),

@@ -524,6 +524,37 @@ fn a_sheet_is_marked_or_refused_as_a_whole() {
 }
 
 #[test]
+fn a_sheet_shows_the_picture_of_its_class() {
+    let text = "bench,balance,period,hydrate_g,residue_g\n\
+        Heron,North,1,2.666,1.303\nWren,North,1,2.701,1.319\nFinch,South,1,2.688,1.315\n\
+        Rook,South,1,2.640,1.288\nLark,South,1,2.655,1.560\n";
+    let request = json!({"op": "read_sheet", "issued": "MgSO4·7H2O", "text": text});
+    let reply = reply(&request);
+    let critical = ["~1.715", "~0.710"];
+    let expected = json!({"ok": true, "result": {
+        "pooled": {"n": 5},
+        "outliers": [
+            {"bench": "Lark", "test": "grubbs", "critical": critical[0]},
+            {"bench": "Lark", "test": "dixon", "critical": critical[1]},
+        ],
+        "excess_scatter": {"test": "chi_squared_homogeneity", "n": 5, "degrees_of_freedom": 4,
+            "critical": "~9.488", "excess": true},
+        "by_balance": {"North": {"n": 2, "sd": null}, "South": {"n": 3, "interval": null}},
+        "by_period": null,
+    }});
+    assert_eq!(differences(&expected, &reply), [""; 0], "{reply}");
+    let result = &reply["result"];
+    assert_eq!(result["outliers"].as_array().map(Vec::len), Some(2));
+    assert!(
+        result["outliers"][0]["statistic"].as_f64() > result["outliers"][0]["critical"].as_f64()
+    );
+    let scatter = &result["excess_scatter"];
+    for number in ["statistic", "p_value", "extra_sd", "weighted_mean"] {
+        assert!(scatter[number].is_f64(), "{number}: {scatter}");
+    }
+}
+
+#[test]
 fn statistics_are_of_values_or_from_a_summary() {
     let request = |rest: &str| format!(r#"{{"op":"statistics"{rest}}}"#);
     let many = format!(r#","values":[{}1]"#, "1,".repeat(10_000));

@@ -13,4 +13,6 @@ mod reading;
 mod rounding;
 #[cfg(feature = "report")]
 mod sheet;
+#[cfg(feature = "class")]
+mod statistics;
 mod strategies;

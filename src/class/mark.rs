@@ -59,6 +59,7 @@ pub struct MarkedRow {
     pub(super) pupil: Option<String>,
     pub(super) issued: Formula,
     pub(super) own_readings: bool,
+    pub(super) stand_in: bool,
     pub(super) run: Option<Dehydration>,
     pub(super) check: Option<Check>,
     pub(super) answers: Vec<Answer>,
@@ -86,7 +87,7 @@ impl Marker {
         problems.sort_by_key(Problem::line);
         let ratios = |at_constant_mass: bool| -> Vec<Ratio> {
             rows.iter()
-                .filter(|row| row.own_readings && row.issued == self.issued)
+                .filter(|row| row.own_readings && !row.stand_in && row.issued == self.issued)
                 .filter_map(|row| row.run.as_ref())
                 .filter(|run| {
                     !at_constant_mass
@@ -119,6 +120,7 @@ impl Marker {
             pupil: row.pupil().map(String::from),
             issued: self.issued.clone(),
             own_readings: false,
+            stand_in: row.stand_in(),
             run: None,
             check: None,
             answers: Vec::new(),
@@ -270,7 +272,8 @@ impl Marked {
         &self.rows
     }
 
-    /// All benches that were issued the class's hydrate and could be worked out, each once.
+    /// All benches that were issued the class's hydrate and could be worked out, each once;
+    /// stand-in readings are left out, since nobody weighed them.
     #[must_use]
     pub fn pooled(&self) -> &Pooled {
         &self.pooled
@@ -324,6 +327,12 @@ impl MarkedRow {
     #[must_use]
     pub fn has_own_readings(&self) -> bool {
         self.own_readings
+    }
+
+    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    #[must_use]
+    pub fn stand_in(&self) -> bool {
+        self.stand_in
     }
 
     /// The bench's own key; `None` where it could not be worked out, which is among the problems.

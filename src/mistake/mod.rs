@@ -2,6 +2,18 @@
 //!
 //! A slip matches to the digit; a fault at the bench does not. That is the test between them.
 
+mod balance;
+mod course;
+mod draws;
+mod error;
+mod fault;
+mod misread;
+mod simulate;
+mod simulated;
 mod slip;
 
+pub use error::{Error, ErrorKind};
+pub use fault::{Direction, Fault};
+pub use simulate::Simulator;
+pub use simulated::Simulated;
 pub use slip::Slip;

@@ -43,7 +43,9 @@ rooms! {
         ErrorKind, Method, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
         Weighings,
     }
-    mistake: effloresce::mistake { Slip }
+    mistake: effloresce::mistake {
+        Direction, Error, ErrorKind, Fault, Simulated, Simulator, Slip,
+    }
     #[cfg(feature = "class")]
     class: effloresce::class {
         Answer, Error, ErrorKind, Marked, MarkedRow, Marker, Pooled, Problem, Reported,
@@ -105,6 +107,7 @@ fn errors_are_errors() {
     is_a_small_error::<effloresce::element::Error>();
     is_a_small_error::<effloresce::formula::Error>();
     is_a_small_error::<effloresce::gravimetry::Error>();
+    is_a_small_error::<effloresce::mistake::Error>();
     #[cfg(feature = "class")]
     is_a_small_error::<effloresce::class::Error>();
 

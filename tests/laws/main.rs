@@ -9,4 +9,5 @@ mod reading;
 mod rounding;
 #[cfg(feature = "report")]
 mod sheet;
+mod simulated;
 mod strategies;

@@ -7,3 +7,4 @@ mod coverage;
 mod draws;
 mod monte_carlo;
 mod rounding;
+mod simulated;

@@ -16,6 +16,7 @@ mod options;
 mod read_sheet;
 mod reply;
 mod round;
+mod stand_in;
 
 use std::io::{self, BufWriter, ErrorKind, Write};
 use std::process::ExitCode;
@@ -30,12 +31,13 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 5] = [
+const OPERATIONS: [(&str, Run); 6] = [
     ("check", check::run),
     ("dehydration", dehydration::run),
     ("formula", formula::run),
     ("read_sheet", read_sheet::run),
     ("round", round::run),
+    ("stand_in", stand_in::run),
 ];
 
 fn main() -> ExitCode {

@@ -8,6 +8,7 @@ mod answer;
 mod judge;
 mod mark;
 mod sheet;
+mod stand_in;
 mod stats;
 #[cfg(test)]
 mod tests;
@@ -16,6 +17,7 @@ mod wire;
 
 pub use answer::{Answer, Verdict};
 pub use mark::{Marked, MarkedRow, Marker};
+pub use stand_in::{StandIn, StandInReadings};
 pub use stats::Pooled;
 
 pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};

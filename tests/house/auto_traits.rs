@@ -49,7 +49,7 @@ rooms! {
     #[cfg(feature = "class")]
     class: effloresce::class {
         Answer, Error, ErrorKind, Marked, MarkedRow, Marker, Pooled, Problem, Reported,
-        ReportedValue, Row, Sheet, SheetReader, Verdict,
+        ReportedValue, Row, Sheet, SheetReader, StandIn, StandInReadings, Verdict,
     }
 }
 

@@ -16,6 +16,7 @@ mod options;
 mod read_sheet;
 mod reply;
 mod round;
+mod stand_in;
 mod statistics;
 
 use std::io::{self, BufWriter, ErrorKind, Write};
@@ -37,6 +38,7 @@ const OPERATIONS: [(&str, Run); 6] = [
     ("formula", formula::run),
     ("read_sheet", read_sheet::run),
     ("round", round::run),
+    ("stand_in", stand_in::run),
     ("statistics", statistics::run),
 ];
 

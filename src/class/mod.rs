@@ -12,6 +12,7 @@ mod mark;
 mod picture;
 mod policy;
 mod sheet;
+mod stand_in;
 mod stats;
 #[cfg(test)]
 mod tests;
@@ -23,6 +24,7 @@ pub use answer::{Answer, Verdict};
 pub use changes::{Change, Remarked, RowChange};
 pub use mark::{Marked, MarkedRow, Marker};
 pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
+pub use stand_in::{StandIn, StandInReadings};
 pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};
 
 pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};

@@ -50,9 +50,9 @@ impl Picture {
 
 impl MarkedRow {
     /// The bench's key where it counts for the class: worked out from the row's own readings, of
-    /// the hydrate that the class was issued.
+    /// the hydrate that the class was issued, and no stand-in.
     pub(super) fn counted(&self, issued: &Formula) -> Option<&Dehydration> {
-        let counts = self.own_readings && self.issued == *issued;
+        let counts = self.own_readings && !self.stand_in && self.issued == *issued;
         self.run().filter(|_| counts)
     }
 }

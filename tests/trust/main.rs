@@ -12,3 +12,4 @@ mod outliers;
 mod rounding;
 #[cfg(feature = "class")]
 mod scatter;
+mod simulated;

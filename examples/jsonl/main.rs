@@ -32,7 +32,7 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 6] = [
+const OPERATIONS: [(&str, Run); 7] = [
     ("check", check::run),
     ("dehydration", dehydration::run),
     ("formula", formula::run),

@@ -1,6 +1,9 @@
 //! Rounding by decimal places and by significant figures, with a named rule for ties.
 
+use core::cmp::Ordering;
 use core::fmt;
+
+use num_integer::Integer;
 
 use super::Ratio;
 
@@ -35,19 +38,35 @@ pub struct Rounded {
     ties_differ: bool,
 }
 
+/// The whole number nearest to a fraction whose denominator is above nought, and whether the other
+/// tie rule gives another one.
+pub(super) fn nearest<N: Integer + Clone>(
+    numerator: &N,
+    denominator: &N,
+    ties: TieRule,
+) -> (N, bool) {
+    let (floor, above) = numerator.div_mod_floor(denominator);
+    let to_ceiling = denominator.clone() - above.clone();
+    let (even, away) = match above.cmp(&to_ceiling) {
+        Ordering::Less => (false, false),
+        Ordering::Greater => (true, true),
+        Ordering::Equal => (floor.is_odd(), *numerator > N::zero()),
+    };
+    let up = match ties {
+        TieRule::Even => even,
+        TieRule::AwayFromZero => away,
+    };
+    let units = if up { floor + N::one() } else { floor };
+    (units, even != away)
+}
+
 /// Beyond this many places (or this many zeros) nothing is kept: no measurement needs it.
 const MOST_PLACES: i32 = 400;
 
 impl Rounded {
     pub(super) fn to_places(value: &Ratio, places: i32, ties: TieRule) -> Rounded {
         let places = places.clamp(-MOST_PLACES, MOST_PLACES);
-        let scaled = value * &Ratio::power_of_ten(places);
-        let units = scaled.round_half(ties);
-        let other = match ties {
-            TieRule::Even => TieRule::AwayFromZero,
-            TieRule::AwayFromZero => TieRule::Even,
-        };
-        let ties_differ = !scaled.is_integer() && scaled.round_half(other) != units;
+        let (units, ties_differ) = value.nearest_units(places, ties);
         Rounded {
             units,
             places,
@@ -63,7 +82,7 @@ impl Rounded {
         let places = figures.saturating_sub(1).saturating_sub(exponent);
         let rounded = Self::to_places(value, places, ties);
         // 0.995 to two figures is 1.0, not 1.00: a carry makes one place too many.
-        if rounded.value().decimal_exponent() > Some(exponent) {
+        if rounded.units.decimal_exponent() > Some(exponent + rounded.places) {
             let carried = Self::to_places(value, places - 1, ties);
             return Rounded {
                 ties_differ: rounded.ties_differ,

@@ -8,6 +8,7 @@ mod reading;
 mod rounding;
 mod small;
 mod stated;
+mod terms;
 mod uncertainty;
 mod unit;
 

@@ -14,6 +14,7 @@ use rust_decimal::Decimal;
 
 use super::rounding::{Rounded, TieRule, nearest};
 use super::small::Small;
+use super::terms::{Terms, order, product, sum};
 use super::{Error, Reading};
 
 /// An exact fraction of any size.
@@ -84,15 +85,22 @@ impl Ratio {
     fn combine(
         &self,
         other: &Ratio,
-        small: impl Fn(Small, Small) -> Option<Small>,
-        big: impl Fn(&BigRational, &BigRational) -> BigRational,
+        small: impl Fn(Terms<'_, i128>, Terms<'_, i128>) -> Option<(i128, i128)>,
+        big: impl Fn(Terms<'_, BigInt>, Terms<'_, BigInt>) -> Option<(BigInt, BigInt)>,
     ) -> Ratio {
-        if let (Repr::Small(a), Repr::Small(b)) = (&self.0, &other.0) {
-            if let Some(result) = small(*a, *b) {
+        if let (Repr::Small(one), Repr::Small(other)) = (&self.0, &other.0) {
+            let ((a, b), (c, d)) = (one.parts(), other.parts());
+            let parts = small((&a, &b), (&c, &d));
+            if let Some(result) = parts.and_then(|(n, d)| Small::lowest(n, d)) {
                 return Ratio(Repr::Small(result));
             }
         }
-        Self::from_big(big(&self.to_big(), &other.to_big()))
+        let (one, other) = (self.to_big(), other.to_big());
+        // There is no result that big integers do not hold.
+        big((one.numer(), one.denom()), (other.numer(), other.denom()))
+            .map_or(Ratio::ZERO, |(n, d)| {
+                Self::from_big(BigRational::new_raw(n, d))
+            })
     }
 
     /// The quotient; `None` where `divisor` is nought.
@@ -105,10 +113,15 @@ impl Ratio {
     /// ```
     #[must_use]
     pub fn checked_div(&self, divisor: &Ratio) -> Option<Ratio> {
-        if divisor.is_zero() {
-            return None;
+        let upside_down = divisor.reciprocal()?;
+        Some(self.combine(&upside_down, product, product))
+    }
+
+    fn reciprocal(&self) -> Option<Ratio> {
+        match &self.0 {
+            Repr::Small(small) => small.reciprocal().map(|small| Ratio(Repr::Small(small))),
+            Repr::Big(big) => Some(Self::from_big(big.recip())),
         }
-        Some(self.combine(divisor, Small::div, |a, b| a / b))
     }
 
     /// Ten to the power `exponent`.
@@ -384,11 +397,12 @@ fn big_power_of_ten(exponent: u32) -> BigInt {
 }
 
 macro_rules! operator {
-    ($trait:ident, $method:ident, $small:path) => {
+    ($trait:ident, $method:ident, |$one:ident, $other:ident| $result:expr) => {
         impl $trait<&Ratio> for &Ratio {
             type Output = Ratio;
-            fn $method(self, other: &Ratio) -> Ratio {
-                self.combine(other, $small, |a, b| $trait::$method(a, b))
+            fn $method(self, $other: &Ratio) -> Ratio {
+                let $one = self;
+                $result
             }
         }
         impl $trait for Ratio {
@@ -399,9 +413,9 @@ macro_rules! operator {
         }
     };
 }
-operator!(Add, add, Small::add);
-operator!(Sub, sub, Small::sub);
-operator!(Mul, mul, Small::mul);
+operator!(Add, add, |one, other| one.combine(other, sum, sum));
+operator!(Sub, sub, |one, other| one.combine(&-other, sum, sum));
+operator!(Mul, mul, |one, other| one.combine(other, product, product));
 
 impl Neg for &Ratio {
     type Output = Ratio;
@@ -429,7 +443,10 @@ impl core::iter::Sum for Ratio {
 impl Ord for Ratio {
     fn cmp(&self, other: &Ratio) -> Ordering {
         let small = match (&self.0, &other.0) {
-            (Repr::Small(a), Repr::Small(b)) => a.compare(*b),
+            (Repr::Small(one), Repr::Small(other)) => {
+                let ((a, b), (c, d)) = (one.parts(), other.parts());
+                order((&a, &b), (&c, &d))
+            }
             _ => None,
         };
         small.unwrap_or_else(|| self.to_big().cmp(&other.to_big()))

@@ -1,7 +1,8 @@
 //! Fractions of two `i128`: the form that nearly every value has. What does not fit is `None`.
 
-use core::cmp::Ordering;
 use core::num::NonZero;
+
+use super::terms::Whole;
 
 /// A fraction in lowest terms. The numerator is never the least `i128`, whose size has no `i128`,
 /// and the denominator is no larger than the greatest.
@@ -44,7 +45,7 @@ impl Small {
         if denominator == i128::MIN {
             return None;
         }
-        let common = gcd(numerator, denominator);
+        let common = numerator.common(&denominator);
         let signed = if denominator < 0 { -common } else { common };
         Small::lowest(numerator.checked_div(signed)?, denominator / signed)
     }
@@ -75,7 +76,7 @@ impl Small {
         self.denominator.get() as i128
     }
 
-    const fn parts(self) -> (i128, i128) {
+    pub(super) const fn parts(self) -> (i128, i128) {
         (self.numerator(), self.denominator())
     }
 
@@ -94,46 +95,10 @@ impl Small {
         }
     }
 
-    /// Only what the denominators share can be cancelled from the sum (D. E. Knuth, The Art of
-    /// Computer Programming, volume 2, section 4.5.1).
-    pub(super) fn add(self, other: Small) -> Option<Small> {
-        let ((a, b), (c, d)) = (self.parts(), other.parts());
-        let shared = gcd(b, d);
-        let rest = over(b, shared);
-        let sum = a
-            .checked_mul(over(d, shared))?
-            .checked_add(c.checked_mul(rest)?)?;
-        let common = gcd(sum, shared);
-        Small::lowest(over(sum, common), rest.checked_mul(over(d, common))?)
-    }
-
-    pub(super) fn sub(self, other: Small) -> Option<Small> {
-        self.add(other.neg())
-    }
-
-    /// Only what stands crosswise can be cancelled from the product.
-    pub(super) fn mul(self, other: Small) -> Option<Small> {
-        let ((a, b), (c, d)) = (self.parts(), other.parts());
-        let (falling, rising) = (gcd(a, d), gcd(c, b));
-        Small::lowest(
-            over(a, falling).checked_mul(over(c, rising))?,
-            over(b, rising).checked_mul(over(d, falling))?,
-        )
-    }
-
-    pub(super) fn div(self, other: Small) -> Option<Small> {
-        let sign = other.numerator.signum();
-        let upside_down = Small::lowest(other.denominator() * sign, other.numerator * sign)?;
-        self.mul(upside_down)
-    }
-
-    /// By cross-multiplication.
-    pub(super) fn compare(self, other: Small) -> Option<Ordering> {
-        let ((a, b), (c, d)) = (self.parts(), other.parts());
-        if b == d {
-            return Some(a.cmp(&c));
-        }
-        Some(a.checked_mul(d)?.cmp(&c.checked_mul(b)?))
+    /// One over this; `None` for nought.
+    pub(super) fn reciprocal(self) -> Option<Small> {
+        let sign = self.numerator.signum();
+        Small::lowest(self.denominator() * sign, self.numerator * sign)
     }
 
     /// `self · 10^places` as two whole numbers, not reduced.
@@ -174,45 +139,4 @@ impl Small {
         }
         (rest == 1).then_some(twos.max(fives))
     }
-}
-
-/// The quotient of a number and one of its divisors, most of which are one.
-fn over(number: i128, divisor: i128) -> i128 {
-    if divisor == 1 {
-        number
-    } else {
-        number / divisor
-    }
-}
-
-/// The greatest common divisor of the sizes of two numbers above the least `i128`; at least one,
-/// where not both are nought.
-fn gcd(a: i128, b: i128) -> i128 {
-    let (mut a, mut b) = (a.unsigned_abs(), b.unsigned_abs());
-    if a == 1 || b == 1 {
-        return 1;
-    }
-    // Euclid's steps until both are half as long, which few numbers need.
-    while let (Err(_), _) | (_, Err(_)) = (u64::try_from(a), u64::try_from(b)) {
-        if b == 0 {
-            return a as i128;
-        }
-        (a, b) = (b, a % b);
-    }
-    i128::from(short_gcd(a as u64, b as u64))
-}
-
-/// By halving and subtracting (Knuth, section 4.5.2, algorithm B).
-fn short_gcd(a: u64, b: u64) -> u64 {
-    if a == 0 || b == 0 {
-        return a | b;
-    }
-    let twos = (a | b).trailing_zeros();
-    let (mut a, mut b) = (a >> a.trailing_zeros(), b >> b.trailing_zeros());
-    while a != b {
-        let apart = a.abs_diff(b);
-        b = a.min(b);
-        a = apart >> apart.trailing_zeros();
-    }
-    a << twos
 }

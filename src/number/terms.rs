@@ -1,0 +1,113 @@
+//! The arithmetic of fractions in lowest terms, for whole numbers of either size: as little is
+//! multiplied and cancelled as the result needs.
+
+use core::cmp::Ordering;
+
+use num_bigint::BigInt;
+use num_integer::Integer;
+use num_traits::{CheckedAdd, CheckedMul, Signed, ToPrimitive, Zero};
+
+/// A whole number that fractions can be made of.
+pub(super) trait Whole: CheckedAdd + CheckedMul + Ord {
+    /// The greatest common divisor, above nought where either number is not nought.
+    fn common(&self, other: &Self) -> Self;
+
+    /// The quotient by a divisor that leaves nothing.
+    fn over(&self, divisor: &Self) -> Self;
+}
+
+/// Numerator and denominator in lowest terms, the denominator above nought.
+pub(super) type Terms<'a, N> = (&'a N, &'a N);
+
+/// Only what the denominators share can be cancelled from a sum (D. E. Knuth, The Art of Computer
+/// Programming, volume 2, section 4.5.1).
+pub(super) fn sum<N: Whole>((a, b): Terms<'_, N>, (c, d): Terms<'_, N>) -> Option<(N, N)> {
+    let shared = b.common(d);
+    let rest = b.over(&shared);
+    let sum = a
+        .checked_mul(&d.over(&shared))?
+        .checked_add(&c.checked_mul(&rest)?)?;
+    let common = sum.common(&shared);
+    Some((sum.over(&common), rest.checked_mul(&d.over(&common))?))
+}
+
+/// Only what stands crosswise can be cancelled from a product.
+pub(super) fn product<N: Whole>((a, b): Terms<'_, N>, (c, d): Terms<'_, N>) -> Option<(N, N)> {
+    let (falling, rising) = (a.common(d), c.common(b));
+    Some((
+        a.over(&falling).checked_mul(&c.over(&rising))?,
+        b.over(&rising).checked_mul(&d.over(&falling))?,
+    ))
+}
+
+/// By cross-multiplication.
+pub(super) fn order<N: Whole>((a, b): Terms<'_, N>, (c, d): Terms<'_, N>) -> Option<Ordering> {
+    if b == d {
+        return Some(a.cmp(c));
+    }
+    Some(a.checked_mul(d)?.cmp(&c.checked_mul(b)?))
+}
+
+impl Whole for i128 {
+    /// Not both may be nought or the least number.
+    fn common(&self, other: &i128) -> i128 {
+        gcd(self.unsigned_abs(), other.unsigned_abs()) as i128
+    }
+
+    fn over(&self, divisor: &i128) -> i128 {
+        if *divisor == 1 { *self } else { self / divisor }
+    }
+}
+
+impl Whole for BigInt {
+    fn common(&self, other: &BigInt) -> BigInt {
+        let (short, long) = if self.magnitude() < other.magnitude() {
+            (self, other)
+        } else {
+            (other, self)
+        };
+        if short.is_zero() {
+            return long.abs();
+        }
+        // One of the two is mostly far shorter than the other.
+        let rest = long % short;
+        let small = |number: &BigInt| number.magnitude().to_u128();
+        match small(short).zip(small(&rest)) {
+            Some((short, rest)) => gcd(short, rest).into(),
+            None => short.gcd(&rest),
+        }
+    }
+
+    fn over(&self, divisor: &BigInt) -> BigInt {
+        self / divisor
+    }
+}
+
+fn gcd(mut a: u128, mut b: u128) -> u128 {
+    if a == 1 || b == 1 {
+        return 1;
+    }
+    // Euclid's steps until both are half as long, which few numbers need.
+    loop {
+        match (u64::try_from(a), u64::try_from(b)) {
+            (Ok(a), Ok(b)) => return short_gcd(a, b).into(),
+            _ if b == 0 => return a,
+            _ => (a, b) = (b, a % b),
+        }
+    }
+}
+
+/// By halving and subtracting (Knuth, section 4.5.2, algorithm B).
+fn short_gcd(a: u64, b: u64) -> u64 {
+    if a == 0 || b == 0 {
+        return a | b;
+    }
+    let twos = (a | b).trailing_zeros();
+    let (mut a, mut b) = (a >> a.trailing_zeros(), b >> b.trailing_zeros());
+    while a != b {
+        let apart = a.abs_diff(b);
+        b = a.min(b);
+        a = apart >> apart.trailing_zeros();
+    }
+    a << twos
+}

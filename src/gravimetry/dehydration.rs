@@ -49,7 +49,7 @@ impl Method {
         let (m_salt, m_water) = (salt_molar.exact(), water_molar.exact());
         let factor = m_salt.checked_div(m_water).ok_or_else(no_mass)?;
         let ratio = &found.mass_ratio * &factor;
-        let budget = self.budget(&salt, &found, [m_salt, m_water], &factor)?;
+        let budget = self.budget(&salt, &found, m_water, &factor)?;
         let uncertainty = budget.standard_uncertainty();
         let judged = Judged {
             salt: &salt,
@@ -60,6 +60,7 @@ impl Method {
             known: known_hydrates(&salt),
             salt_mass: m_salt,
             water_mass: m_water,
+            factor: &factor,
             hydrate_mass: found.hydrate.as_ref(),
         };
         let reached = found.constancy.as_ref().and_then(Constancy::reached);
@@ -112,7 +113,7 @@ impl Method {
         &self,
         salt: &Formula,
         found: &Found,
-        [m_salt, m_water]: [&Ratio; 2],
+        m_water: &Ratio,
         factor: &Ratio,
     ) -> Result<Budget, Error> {
         let mut contributions: Vec<Contribution> = found
@@ -130,6 +131,8 @@ impl Method {
                 by_relative.to_f64(),
             ));
         }
+        // Moles of water for each gram of residue: x is as many times the mass of the salt.
+        let moles = found.mass_ratio.checked_div(m_water).ok_or_else(no_mass)?;
         // H and O sit in the salt and in the water: each element counts once, with the sum of
         // its sensitivities.
         let (in_salt, in_water) = (salt.composition()?, Formula::water().composition()?);
@@ -145,15 +148,11 @@ impl Method {
                 .weights
                 .atom(atom)
                 .map_err(crate::formula::Error::from)?;
-            let by_salt = &in_salt.count(atom) * m_water;
-            let by_water = &in_water.count(atom) * m_salt;
-            let slope = (&by_salt - &by_water)
-                .checked_div(&(m_water * m_water))
-                .ok_or_else(no_mass)?;
+            let slope = &in_salt.count(atom) - &(&in_water.count(atom) * factor);
             contributions.push(Contribution::new(
                 format!("atomic weight of {atom}"),
                 weight.standard_uncertainty(),
-                (&slope * &found.mass_ratio).to_f64(),
+                (&slope * &moles).to_f64(),
             ));
         }
         Ok(Budget::new(contributions))

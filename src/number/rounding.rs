@@ -6,6 +6,7 @@ use core::fmt;
 use num_integer::Integer;
 
 use super::Ratio;
+use super::terms::Whole;
 
 /// What becomes of a value that lies exactly half-way between two printable ones.
 ///
@@ -40,12 +41,12 @@ pub struct Rounded {
 
 /// The whole number nearest to a fraction whose denominator is above nought, and whether the other
 /// tie rule gives another one.
-pub(super) fn nearest<N: Integer + Clone>(
+pub(super) fn nearest<N: Whole + Integer + Clone>(
     numerator: &N,
     denominator: &N,
     ties: TieRule,
 ) -> (N, bool) {
-    let (floor, above) = numerator.div_mod_floor(denominator);
+    let (floor, above) = numerator.floor_and_rest(denominator);
     let to_ceiling = denominator.clone() - above.clone();
     let (even, away) = match above.cmp(&to_ceiling) {
         Ordering::Less => (false, false),

@@ -14,6 +14,11 @@ pub(super) trait Whole: CheckedAdd + CheckedMul + Ord {
 
     /// The quotient by a divisor that leaves nothing.
     fn over(&self, divisor: &Self) -> Self;
+
+    /// The quotient rounded down, by a divisor above nought, and what is left.
+    fn floor_and_rest(&self, divisor: &Self) -> (Self, Self)
+    where
+        Self: Sized;
 }
 
 /// Numerator and denominator in lowest terms, the denominator above nought.
@@ -57,6 +62,17 @@ impl Whole for i128 {
     fn over(&self, divisor: &i128) -> i128 {
         if *divisor == 1 { *self } else { self / divisor }
     }
+
+    fn floor_and_rest(&self, divisor: &i128) -> (i128, i128) {
+        // One division in place of two.
+        let quotient = self / divisor;
+        let rest = self - quotient * divisor;
+        if rest < 0 {
+            (quotient - 1, rest + divisor)
+        } else {
+            (quotient, rest)
+        }
+    }
 }
 
 impl Whole for BigInt {
@@ -81,6 +97,10 @@ impl Whole for BigInt {
     fn over(&self, divisor: &BigInt) -> BigInt {
         self / divisor
     }
+
+    fn floor_and_rest(&self, divisor: &BigInt) -> (BigInt, BigInt) {
+        self.div_mod_floor(divisor)
+    }
 }
 
 fn gcd(mut a: u128, mut b: u128) -> u128 {
@@ -97,17 +117,20 @@ fn gcd(mut a: u128, mut b: u128) -> u128 {
     }
 }
 
-/// By halving and subtracting (Knuth, section 4.5.2, algorithm B).
+/// One of Euclid's steps, since one number is mostly the shorter, then by halving and subtracting
+/// (Knuth, section 4.5.2, algorithm B).
 fn short_gcd(a: u64, b: u64) -> u64 {
-    if a == 0 || b == 0 {
-        return a | b;
-    }
-    let twos = (a | b).trailing_zeros();
-    let (mut a, mut b) = (a >> a.trailing_zeros(), b >> b.trailing_zeros());
+    let (short, long) = (a.min(b), a.max(b));
+    let Some(rest) = long.checked_rem(short).filter(|rest| *rest > 0) else {
+        return if short == 0 { long } else { short };
+    };
+    let twos = (short | rest).trailing_zeros();
+    let mut a = short >> short.trailing_zeros();
+    let mut b = rest >> rest.trailing_zeros();
     while a != b {
-        let apart = a.abs_diff(b);
-        b = a.min(b);
-        a = apart >> apart.trailing_zeros();
+        let apart = a.wrapping_sub(b);
+        let zeros = apart.trailing_zeros();
+        (a, b) = (a.abs_diff(b) >> zeros, a.min(b));
     }
     a << twos
 }

@@ -124,6 +124,14 @@ impl Ratio {
         }
     }
 
+    /// So many units of a decimal place.
+    pub(super) fn of_units(units: i128, exponent: i32) -> Ratio {
+        match Small::power_of_ten(-exponent) {
+            Some(power) if exponent < 0 => Ratio::new(units, power.numerator()).unwrap_or_default(),
+            _ => &Ratio::from(units) * &Ratio::power_of_ten(exponent),
+        }
+    }
+
     /// Ten to the power `exponent`.
     pub(crate) fn power_of_ten(exponent: i32) -> Ratio {
         if let Some(power) = Small::power_of_ten(exponent) {
@@ -467,7 +475,10 @@ impl Default for Ratio {
 
 impl From<i128> for Ratio {
     fn from(value: i128) -> Ratio {
-        Ratio::new(value, 1).unwrap_or_default()
+        match Small::lowest(value, 1) {
+            Some(small) => Ratio(Repr::Small(small)),
+            None => Self::from_big(BigRational::from_integer(value.into())),
+        }
     }
 }
 

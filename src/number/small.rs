@@ -46,8 +46,12 @@ impl Small {
             return None;
         }
         let common = numerator.common(&denominator);
-        let signed = if denominator < 0 { -common } else { common };
-        Small::lowest(numerator.checked_div(signed)?, denominator / signed)
+        let (numerator, denominator) = (numerator.over(&common), denominator.over(&common));
+        if denominator < 0 {
+            Small::lowest(numerator.checked_neg()?, -denominator)
+        } else {
+            Small::lowest(numerator, denominator)
+        }
     }
 
     /// A fraction that nothing can be cancelled from.

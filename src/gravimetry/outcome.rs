@@ -216,8 +216,7 @@ impl Judged<'_> {
                     let found = (&(&lost + more) * self.factor).checked_div(&left);
                     found.map(|x| x.to_f64())
                 };
-                let (least, greatest) = (apparent(&-&near)?, apparent(&near)?);
-                if (least - expanded..=greatest + expanded).contains(&found) {
+                if apparent(&near)? + expanded >= found && apparent(&-&near)? - expanded <= found {
                     return Some((self.salt.with_waters(high)?, self.salt.with_waters(low)?));
                 }
             }

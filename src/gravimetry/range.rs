@@ -296,9 +296,10 @@ impl Paths {
         // A molar mass is an intermediate value, too: kept in full or rounded, whatever becomes
         // of the amounts. Rounding and dividing keep the order, so the ends serve for all.
         let molar = |formula: &Formula| {
+            let composition = formula.composition().unwrap_or_default();
             let of_tables = tables
                 .iter()
-                .filter_map(|table| formula.molar_mass(table).ok())
+                .filter_map(|table| formula.molar_mass_by(&composition, table).ok())
                 .map(|m| Range::point(m.exact().clone()))
                 .reduce(Range::join)
                 .unwrap_or(Range::point(Ratio::ZERO));

@@ -134,3 +134,50 @@ fn short_gcd(a: u64, b: u64) -> u64 {
     }
     a << twos
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn euclid(a: u128, b: u128) -> u128 {
+        if b == 0 { a } else { euclid(b, a % b) }
+    }
+
+    #[test]
+    fn divisors_of_every_length() {
+        let halves = u128::from(u64::MAX);
+        let mut numbers = alloc::vec![
+            0,
+            1,
+            2,
+            3,
+            10,
+            360,
+            halves - 1,
+            halves,
+            halves + 1,
+            1 << 127
+        ];
+        numbers.extend((0..30).map(|power| 6 * 10_u128.pow(power)));
+        numbers.extend((1..20).map(|n| i128::MAX.unsigned_abs() / n));
+        let mut common = 0;
+        for a in &numbers {
+            for b in &numbers {
+                assert_eq!(gcd(*a, *b), euclid(*a, *b), "{a} and {b}");
+                common += usize::from(gcd(*a, *b) > 1);
+            }
+        }
+        assert!(common > 1000, "{common}");
+    }
+
+    #[test]
+    fn the_rest_is_never_below_nought() {
+        for (numerator, floor, rest) in [(7, 2, 1), (-7, -3, 2), (6, 2, 0), (-6, -2, 0)] {
+            assert_eq!(numerator.floor_and_rest(&3_i128), (floor, rest));
+            let big = BigInt::from(numerator).floor_and_rest(&3.into());
+            assert_eq!(big, (floor.into(), rest.into()));
+        }
+        let least = -i128::MAX;
+        assert_eq!(least.floor_and_rest(&3), (least / 3 - 1, 2));
+    }
+}

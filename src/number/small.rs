@@ -144,3 +144,40 @@ impl Small {
         (rest == 1).then_some(twos.max(fives))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// At the ends of what fits, where the comparison itself does not.
+    #[test]
+    fn decimal_exponents() {
+        let exponent = |n, d| Small::new(n, d).and_then(Small::decimal_exponent);
+        assert_eq!(exponent(0, 7), None);
+        assert_eq!((exponent(1, 1), exponent(-9, 10)), (Some(0), Some(-1)));
+        assert_eq!(
+            (exponent(999, 100), exponent(-1000, 100)),
+            (Some(0), Some(1))
+        );
+        // 10^38 < 1.7·10^38, the greatest number.
+        assert_eq!(exponent(i128::MAX, 1), Some(38));
+        assert_eq!(exponent(i128::MAX, 2), Some(37));
+        assert_eq!(exponent(i128::MAX, 5), Some(37));
+        assert_eq!(exponent(1, i128::MAX), Some(-39));
+        assert_eq!(exponent(2, i128::MAX), Some(-38));
+        assert_eq!(exponent(5, i128::MAX), Some(-38));
+    }
+
+    #[test]
+    fn decimal_places() {
+        let places = |d| Small::new(1, d).and_then(Small::exact_places);
+        assert_eq!([1, 2, 5, 80, 1000].map(places), [0, 1, 1, 4, 3].map(Some));
+        assert_eq!([3, 6, 7000].map(places), [None; 3]);
+    }
+
+    /// The large form of a ratio stands where the denominator would be nought.
+    #[test]
+    fn no_room_is_lost() {
+        assert_eq!(size_of::<super::super::Ratio>(), size_of::<Small>());
+    }
+}

@@ -63,6 +63,7 @@ pub struct MarkedRow {
     pub(super) pupil: Option<String>,
     pub(super) issued: Formula,
     pub(super) own_readings: bool,
+    pub(super) stand_in: bool,
     /// The bench as it was worked out, shared by all who hand in from it.
     pub(super) worked: Option<Arc<Worked>>,
     /// Of the bench that could be worked out, the degree that its ratio is compared with.
@@ -118,7 +119,7 @@ impl Marker {
         problems.sort_by_key(Problem::line);
         let ratios = |at_constant_mass: bool| -> Vec<Ratio> {
             rows.iter()
-                .filter(|row| row.own_readings && row.issued == self.issued)
+                .filter(|row| row.own_readings && !row.stand_in && row.issued == self.issued)
                 .filter_map(MarkedRow::run)
                 .filter(|run| {
                     !at_constant_mass
@@ -165,6 +166,7 @@ impl Marker {
             pupil: row.pupil().map(String::from),
             issued: self.issued.clone(),
             own_readings: false,
+            stand_in: row.stand_in(),
             worked: None,
             expected_degree: None,
             accuracy: None,
@@ -322,7 +324,8 @@ impl Marked {
         &self.rows
     }
 
-    /// All benches that were issued the class's hydrate and could be worked out, each once.
+    /// All benches that were issued the class's hydrate and could be worked out, each once;
+    /// stand-in readings are left out, since nobody weighed them.
     #[must_use]
     pub fn pooled(&self) -> &Pooled {
         &self.pooled
@@ -376,6 +379,12 @@ impl MarkedRow {
     #[must_use]
     pub fn has_own_readings(&self) -> bool {
         self.own_readings
+    }
+
+    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    #[must_use]
+    pub fn stand_in(&self) -> bool {
+        self.stand_in
     }
 
     /// The bench's own key; `None` where it could not be worked out, which is among the problems.

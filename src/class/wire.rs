@@ -37,9 +37,10 @@ struct Accuracy {
 impl Serialize for MarkedRow {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let run = self.run();
-        let mut out = serializer.serialize_struct("Row", 13)?;
+        let mut out = serializer.serialize_struct("Row", 14)?;
         out.serialize_field("bench", &self.bench)?;
         out.serialize_field("pupil", &self.pupil)?;
+        out.serialize_field("stand_in", &self.stand_in)?;
         out.serialize_field("ratio", &run.map(|r| r.ratio().to_plain()))?;
         out.serialize_field(
             "ratio_uncertainty",

@@ -6,6 +6,7 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 
 use super::judge::{Judge, Known};
+use super::picture::Picture;
 use super::worked::{Benches, Worked};
 use super::{Answer, Band, FiguresRule, Jar, Policy, Pooled, Problem, Row, Sheet};
 use crate::element::AtomicWeights;
@@ -51,6 +52,7 @@ pub struct Marked {
     pub(super) rows: Vec<MarkedRow>,
     pub(super) pooled: Pooled,
     pub(super) at_constant_mass: Pooled,
+    pub(super) picture: Picture,
     pub(super) problems: Vec<Problem>,
     pub(super) notes: Vec<Note>,
 }
@@ -119,8 +121,7 @@ impl Marker {
         problems.sort_by_key(Problem::line);
         let ratios = |at_constant_mass: bool| -> Vec<Ratio> {
             rows.iter()
-                .filter(|row| row.own_readings && !row.stand_in && row.issued == self.issued)
-                .filter_map(MarkedRow::run)
+                .filter_map(|row| row.counted(&self.issued))
                 .filter(|run| {
                     !at_constant_mass
                         || run.constant_mass().and_then(Constancy::reached) == Some(true)
@@ -133,6 +134,7 @@ impl Marker {
             at_constant_mass: Pooled::of(&ratios(true)),
             issued: self.issued.clone(),
             weights: self.method.atomic_weights().clone(),
+            picture: Picture::of(&rows, sheet, &self.issued, &self.method),
             rows,
             problems,
             notes,

@@ -8,6 +8,7 @@ mod answer;
 mod feedback;
 mod judge;
 mod mark;
+mod picture;
 mod policy;
 mod sheet;
 mod stats;
@@ -20,12 +21,12 @@ mod worked;
 pub use answer::{Answer, Verdict};
 pub use mark::{Marked, MarkedRow, Marker};
 pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
-pub use stats::Pooled;
+pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};
 
 pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
 
 crate::text::room_error! {
-    /// A class sheet that could not be read at all.
+    /// A class sheet that could not be read at all, or values that have no statistics.
     ///
     /// ```
     /// use effloresce::class::{ErrorKind, Sheet};
@@ -55,5 +56,14 @@ crate::text::room_error! {
         BadMapping => "bad_sheet",
         /// The sheet is larger than any class's.
         TooLarge => "too_large",
+        /// Statistics of no values.
+        NoValues => "bad_request",
+        /// Statistics of more values than any class has.
+        TooManyValues => "too_large",
+        /// A level of confidence that is not between nought and one.
+        BadLevel => "out_of_range",
+        /// A summary that is none of any values: a negative standard deviation, or one of a single
+        /// value.
+        BadSummary => "out_of_range",
     }
 }

@@ -46,8 +46,9 @@ rooms! {
     mistake: effloresce::mistake { Slip }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Error, ErrorKind, Marked, MarkedRow, Marker, Pooled, Problem, Reported,
-        ReportedValue, Row, Sheet, SheetReader, Verdict,
+        Answer, Error, ErrorKind, ExcessScatter, Marked, MarkedRow, Marker, Outlier, OutlierTest,
+        Pooled, Problem, Reported, ReportedValue, Row, Sheet, SheetReader, Statistics, Suspect,
+        Tails, Verdict,
     }
 }
 

@@ -5,6 +5,7 @@
 //! other bench anything.
 
 mod answer;
+mod changes;
 mod feedback;
 mod judge;
 mod mark;
@@ -19,6 +20,7 @@ mod wire;
 mod worked;
 
 pub use answer::{Answer, Verdict};
+pub use changes::{Change, Remarked, RowChange};
 pub use mark::{Marked, MarkedRow, Marker};
 pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
 pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};
@@ -26,7 +28,8 @@ pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect
 pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
 
 crate::text::room_error! {
-    /// A class sheet that could not be read at all, or values that have no statistics.
+    /// A class sheet or a policy for marks that could not be read at all, or values that have no
+    /// statistics.
     ///
     /// ```
     /// use effloresce::class::{ErrorKind, Sheet};
@@ -65,5 +68,7 @@ crate::text::room_error! {
         /// A summary that is none of any values: a negative standard deviation, or one of a single
         /// value.
         BadSummary => "out_of_range",
+        /// A policy for marks that cannot be read, or contradicts itself.
+        BadPolicy => "bad_policy",
     }
 }

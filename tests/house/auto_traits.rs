@@ -46,9 +46,9 @@ rooms! {
     mistake: effloresce::mistake { Slip }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Error, ErrorKind, ExcessScatter, Marked, MarkedRow, Marker, Outlier, OutlierTest,
-        Pooled, Problem, Reported, ReportedValue, Row, Sheet, SheetReader, Statistics, Suspect,
-        Tails, Verdict,
+        Answer, Band, Change, Error, ErrorKind, ExcessScatter, FiguresRule, Jar, Marked, MarkedRow,
+        Marker, Outlier, OutlierTest, Policy, Pooled, Problem, Remarked, Reported, ReportedValue,
+        Row, RowChange, Sheet, SheetReader, Statistics, Suspect, Tails, Tolerance, Verdict,
     }
 }
 

@@ -8,7 +8,7 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::{Answer, Marked, MarkedRow};
+use super::{Answer, Marked, MarkedRow, Verdict};
 use crate::gravimetry::Quantity;
 use crate::text::Note;
 
@@ -329,6 +329,7 @@ fn of_answers(quantity: Quantity, pair: (Option<&Answer>, Option<&Answer>)) -> O
 
 fn why(quantity: Quantity, before: &Answer, after: &Answer) -> Note {
     let (was, is) = (before.verdict(), after.verdict());
+    let (judged, now) = (called(was), called(is));
     if before.reported() != after.reported() {
         let (was, is) = (blank(before.reported()), blank(after.reported()));
         return Note::new(
@@ -342,7 +343,7 @@ fn why(quantity: Quantity, before: &Answer, after: &Answer) -> Note {
         let (had, has) = (before.marks(), after.marks());
         return Note::new(
             "marks_changed",
-            format!("the {quantity}, {is} as before, earned {had} and now earns {has}"),
+            format!("the {quantity}, {now} as before, earned {had} and now earns {has}"),
         )
         .with("before", format!("{had}"))
         .with("after", format!("{has}"));
@@ -351,7 +352,7 @@ fn why(quantity: Quantity, before: &Answer, after: &Answer) -> Note {
         return Note::new(
             "key_changed",
             format!(
-                "the {quantity} was {was} and is now {is}: the {what} was {old} and is now {new}"
+                "the {quantity} was {judged} and is now {now}: the {what} was {old} and is now {new}"
             ),
         )
         .with("before", old)
@@ -359,10 +360,18 @@ fn why(quantity: Quantity, before: &Answer, after: &Answer) -> Note {
     }
     Note::new(
         "verdict_changed",
-        format!("the {quantity} was {was} and is now {is}"),
+        format!("the {quantity} was {judged} and is now {now}"),
     )
     .with("before", was.code())
     .with("after", is.code())
+}
+
+/// The verdict as what an answer is.
+fn called(verdict: Verdict) -> String {
+    match verdict {
+        Verdict::Slip => "a slip".into(),
+        other => format!("{other}"),
+    }
 }
 
 fn blank(reported: &str) -> String {
@@ -417,17 +426,20 @@ fn of_figures(from: u32, to: u32) -> Option<Note> {
 }
 
 fn of_accuracy(from: Option<u32>, to: Option<u32>) -> Option<Note> {
-    if from == to {
-        return None;
-    }
-    let text = |marks: Option<u32>| marks.map_or_else(|| "nothing".into(), |m| format!("{m}"));
-    let (had, has) = (text(from), text(to));
-    Some(
-        Note::new(
-            "accuracy_changed",
-            format!("the accuracy at the bench earned {had} and now earns {has}"),
-        )
-        .with("before", had)
-        .with("after", has),
-    )
+    let text = match (from, to) {
+        _ if from == to => return None,
+        (Some(had), Some(has)) => {
+            format!("the accuracy at the bench earned {had} and now earns {has}")
+        }
+        (Some(had), None) => {
+            format!("the accuracy at the bench earned {had} and is not marked any more")
+        }
+        (None, has) => format!(
+            "the accuracy at the bench was not marked and now earns {}",
+            has.unwrap_or(0)
+        ),
+    };
+    let value = |marks: Option<u32>| marks.map_or_else(String::new, |marks| format!("{marks}"));
+    let note = Note::new("accuracy_changed", text);
+    Some(note.with("before", value(from)).with("after", value(to)))
 }

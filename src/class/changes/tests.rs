@@ -3,7 +3,7 @@
 use alloc::string::ToString;
 
 use super::*;
-use crate::class::{Marker, Policy, Sheet, Verdict};
+use crate::class::{Marker, Policy, Sheet};
 use crate::element::AtomicWeights;
 use crate::gravimetry::Method;
 
@@ -254,7 +254,7 @@ fn accuracy_at_the_bench() {
     let reason = of_accuracy(None, Some(2)).unwrap();
     assert_eq!(
         reason.text(),
-        "the accuracy at the bench earned nothing and now earns 2"
+        "the accuracy at the bench was not marked and now earns 2"
     );
     let reason = of_accuracy(Some(3), Some(2)).unwrap();
     assert_eq!(reason.code(), "accuracy_changed");

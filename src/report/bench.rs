@@ -33,7 +33,11 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
         blocks.push(Block::Paragraph(marks));
     }
     if !row.answers().is_empty() {
-        let answers = row.answers().iter().map(answered);
+        let answers = row.answers().iter().zip(earned(row));
+        let answers = answers.map(|(answer, marks)| Item {
+            lead: Lead::Marks(marks),
+            text: answered(answer),
+        });
         blocks.push(Block::List(answers.collect()));
     }
 }
@@ -55,10 +59,15 @@ pub(super) fn marks(row: &MarkedRow) -> Option<String> {
     let mut text = String::new();
     if let Some(calculation) = row.calculation().filter(|_| !row.answers().is_empty()) {
         text = format!(
-            "Calculation: {}{}.",
+            "Calculation: {}{}{}.",
             out_of(calculation, row.calculation_out_of()),
             if costs_figures(row, calculation) {
                 ", one having been taken for the figures"
+            } else {
+                ""
+            },
+            if row.answers().iter().any(by_hand) {
+                ", beside what is to be marked by hand"
             } else {
                 ""
             }
@@ -163,7 +172,7 @@ fn concluded(run: &Dehydration) -> String {
     }
 }
 
-fn answered(answer: &Answer) -> Item {
+fn answered(answer: &Answer) -> String {
     let reported = match answer.reported() {
         "" => "(blank)".into(),
         _ => answer.reported_with_unit(),
@@ -172,18 +181,37 @@ fn answered(answer: &Answer) -> Item {
     for remark in remarks(answer) {
         text.push_str(&format!(" ({})", remark.text()));
     }
-    Item {
-        lead: Lead::Marks(earned(answer)),
-        text,
-    }
+    text.push_str(not_counted(answer));
+    text
 }
 
-/// The marks of an answer: `1`, or `2/3` where it could earn another number than one.
-pub(super) fn earned(answer: &Answer) -> String {
-    match (answer.marks(), answer.out_of()) {
-        (_, 0) => "not counted".into(),
-        (marks, 1) => format!("{marks}"),
-        (marks, most) => format!("{marks}/{most}"),
+/// What each answer of a row earns, as short as it is clear: `1` where each could earn one mark,
+/// else `2/3`; a question mark where it is to be marked by hand, a dash where it is not counted.
+pub(super) fn earned(row: &MarkedRow) -> Vec<String> {
+    let by_one = row.answers().iter().all(|answer| answer.out_of() == 1);
+    let answers = row.answers().iter();
+    answers
+        .map(|answer| match (answer.marks(), answer.out_of()) {
+            (_, 0) => "–".into(),
+            _ if by_hand(answer) => "?".into(),
+            (marks, 1) if by_one => format!("{marks}"),
+            (marks, most) => format!("{marks}/{most}"),
+        })
+        .collect()
+}
+
+/// Whether the cell could not be read, so that nothing was judged.
+pub(super) fn by_hand(answer: &Answer) -> bool {
+    let mut remarks = answer.remarks().iter();
+    remarks.any(|remark| remark.code() == "unreadable")
+}
+
+/// A word about an answer that is judged for itself alone.
+pub(super) fn not_counted(answer: &Answer) -> &'static str {
+    if answer.out_of() == 0 {
+        " (not counted)"
+    } else {
+        ""
     }
 }
 

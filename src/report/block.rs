@@ -52,6 +52,14 @@ impl Item {
         }
     }
 
+    /// The characters of the marks before it.
+    pub(super) fn mark_width(&self) -> usize {
+        match &self.lead {
+            Lead::Marks(marks) => marks.chars().count(),
+            Lead::Dash | Lead::Warning => 0,
+        }
+    }
+
     pub(super) fn warning(text: impl Into<String>) -> Item {
         Item {
             lead: Lead::Warning,

@@ -5,10 +5,10 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
-use super::bench::{earned, marks, name};
+use super::bench::{earned, marks, name, not_counted};
 use super::block::one_line;
 use super::key::labelled;
-use super::plain::paragraph_within;
+use super::plain::{bracketed, paragraph_within};
 use crate::class::{Answer, Marked, MarkedRow, Verdict};
 use crate::text::Note;
 
@@ -68,8 +68,10 @@ fn strip(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
     if !row.answers().is_empty() {
         writeln!(out)?;
     }
-    for answer in row.answers() {
-        let lead = format!("  [{}] ", earned(answer));
+    let earned = earned(row);
+    let width = earned.iter().map(|marks| marks.chars().count()).max();
+    for (answer, marks) in row.answers().iter().zip(&earned) {
+        let lead = bracketed("  ", marks, width.unwrap_or(0));
         paragraph_within(WIDTH, out, &lead, &answered(answer))?;
     }
     if let Some(marks) = marks(row) {
@@ -93,6 +95,7 @@ fn answered(answer: &Answer) -> String {
     if let Some(remark) = figures {
         text.push_str(&format!(" ({})", remark.text()));
     }
+    text.push_str(not_counted(answer));
     text
 }
 

@@ -6,7 +6,8 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io;
 
-use crate::class::{Answer, Marked, MarkedRow, Problem};
+use super::bench::by_hand;
+use crate::class::{Marked, MarkedRow, Problem};
 use crate::gravimetry::Quantity;
 use crate::mistake::Slip;
 
@@ -121,12 +122,6 @@ fn record(problems: &Problems<'_>, row: &MarkedRow, quantities: &[Quantity]) -> 
     cells.push(whether_marked(row).into());
     cells.push(defused(&problems.of(row)));
     cells
-}
-
-/// Whether the cell could not be read, so that nothing was judged.
-fn by_hand(answer: &Answer) -> bool {
-    let mut remarks = answer.remarks().iter();
-    remarks.any(|remark| remark.code() == "unreadable")
 }
 
 fn whether_marked(row: &MarkedRow) -> &'static str {

@@ -1,5 +1,6 @@
 //! Blocks as plain text.
 
+use alloc::format;
 use alloc::string::String;
 use core::fmt::{self, Write};
 
@@ -26,8 +27,9 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
                 if matches!(before, Some(Block::Table(_))) {
                     writeln!(out)?;
                 }
+                let width = items.iter().map(Item::mark_width).max().unwrap_or(0);
                 for item in items {
-                    self::item(item, out)?;
+                    self::item(item, width, out)?;
                 }
             }
             Block::Table(table) => {
@@ -47,12 +49,18 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
     Ok(())
 }
 
-fn item(item: &Item, out: &mut impl Write) -> fmt::Result {
+fn item(item: &Item, width: usize, out: &mut impl Write) -> fmt::Result {
     match &item.lead {
         Lead::Dash => paragraph(out, "  - ", &item.text),
         Lead::Warning => paragraph(out, "  ! ", &item.text),
-        Lead::Marks(marks) => paragraph(out, &alloc::format!("    [{marks}] "), &item.text),
+        Lead::Marks(marks) => paragraph(out, &bracketed("    ", marks, width), &item.text),
     }
+}
+
+/// Marks in brackets, as wide as the widest of their list.
+pub(super) fn bracketed(indent: &str, marks: &str, width: usize) -> String {
+    let padding = " ".repeat(width.saturating_sub(marks.chars().count()));
+    format!("{indent}[{marks}]{padding} ")
 }
 
 /// Writes a paragraph broken at spaces, each line indented, the first one hanging out by `lead`.

@@ -250,6 +250,38 @@ fn the_two_keys_stand_apart_on_a_strip() {
 }
 
 #[test]
+fn what_is_to_be_marked_by_hand_is_no_nought() {
+    let policy = sheet("hand.toml", "[marks]\nratio = 3\nhydrate_mass = 0\n");
+    let class = sheet(
+        "hand.csv",
+        "bench,hydrate_g,residue_g,reported_hydrate_g,reported_percent_water,reported_ratio\n\
+         Heron,2.666,1.303,2.666,about 51,6.99\n",
+    );
+    let path = folder("hand").join("strips.txt");
+    let mut all = vec![class.to_str().unwrap()];
+    all.extend(ISSUED);
+    all.extend(["--policy", policy.to_str().unwrap()]);
+    all.extend(["--feedback", path.to_str().unwrap()]);
+    let ran = run(&all);
+    ran.complains("`about 51` is not a number");
+    let strip = fs::read_to_string(&path).unwrap();
+    let expected = "\
+  [–]   mass of hydrate 2.666 g: right (not counted)
+  [?]   percent water about 51 %: could not be read as a number; to be
+        marked by hand
+  [3/3] mole ratio 6.99: right
+
+Calculation: 3 of 4 marks, beside what is to be marked by hand.
+";
+    assert!(strip.ends_with(expected), "{strip}");
+    assert!(
+        ran.out.contains("\n    [?]   percent water about 51 %: "),
+        "{}",
+        ran.out
+    );
+}
+
+#[test]
 fn long_names_do_not_widen_a_strip() {
     let name = "x".repeat(200);
     let text = format!(

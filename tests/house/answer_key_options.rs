@@ -20,7 +20,7 @@ fn the_key_by_the_teachers_policy() {
         "The jar really holds 50.90 % water, x = 6.926: the benches' accuracy is measured from that.",
         "  At the bench: x is 1.1 % above the 6.926 that the jar holds. The readings resolve MgSO4·7H2O.",
         "  Calculation: 9 of 9 marks. Accuracy at the bench: 2 of 3 marks.",
-        "    [not counted] mass of hydrate 2.308 g: correct",
+        "    [–]   mass of hydrate 2.308 g: correct (not counted)",
         "    [3/3] mole ratio 7.00: correct: the bench's own readings give 7.001",
         "    [0/3] mole ratio 0.1431: slip, certain: the mole ratio upside down; the bench's own readings",
     ] {

@@ -28,7 +28,7 @@ use crate::text::list;
 /// let after = marker.policy(policy).mark(&sheet);
 /// let mut text = String::new();
 /// write_changes(&before, &after, &mut text).unwrap();
-/// assert!(text.contains("Heron  0/1     1/1  +1"));
+/// assert!(text.contains("Heron     0/1  1/1      +1"));
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 pub fn write_changes(before: &Marked, after: &Marked, out: &mut impl Write) -> fmt::Result {

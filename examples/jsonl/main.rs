@@ -16,6 +16,8 @@ mod options;
 mod read_sheet;
 mod reply;
 mod round;
+mod stand_in;
+mod statistics;
 
 use std::io::{self, BufWriter, ErrorKind, Write};
 use std::process::ExitCode;
@@ -30,12 +32,14 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 5] = [
+const OPERATIONS: [(&str, Run); 7] = [
     ("check", check::run),
     ("dehydration", dehydration::run),
     ("formula", formula::run),
     ("read_sheet", read_sheet::run),
     ("round", round::run),
+    ("stand_in", stand_in::run),
+    ("statistics", statistics::run),
 ];
 
 fn main() -> ExitCode {

@@ -130,12 +130,12 @@ impl Remarked {
                     say((Some(quantity), from, to, reason));
                 }
             }
-            let (from, to) = (with_figures(after, before), with_figures(after, after));
-            if let Some(reason) = of_figures(from, to) {
-                say((None, Some(from), Some(to), reason));
-            }
             let (from, to) = (before.accuracy(), after.accuracy());
             if let Some(reason) = of_accuracy(from, to) {
+                say((None, from, to, reason));
+            }
+            let (from, to) = (before.calculation(), after.calculation());
+            if let Some(reason) = of_figures(before, after) {
                 say((None, from, to, reason));
             }
         }
@@ -405,24 +405,16 @@ fn key_moved(before: &Answer, after: &Answer) -> Option<(&'static str, String, S
     None
 }
 
-/// The marks of all answers as they stand now, with the mark for the figures taken or not as the
-/// row says.
-fn with_figures(now: &MarkedRow, row: &MarkedRow) -> u32 {
-    let answers: u32 = now.answers().iter().map(Answer::marks).sum();
-    answers.saturating_sub(u32::from(row.figures_mark))
-}
-
-fn of_figures(from: u32, to: u32) -> Option<Note> {
-    let text = match from.cmp(&to) {
-        core::cmp::Ordering::Equal => return None,
-        core::cmp::Ordering::Greater => "a mark is taken for the figures, which was not before",
-        core::cmp::Ordering::Less => "no mark is taken for the figures any more",
-    };
-    Some(
-        Note::new("figures_changed", text)
-            .with("before", format!("{from}"))
-            .with("after", format!("{to}")),
-    )
+/// A mark that the figures cost on one side only.
+fn of_figures(before: &MarkedRow, after: &MarkedRow) -> Option<Note> {
+    match (before.figures_mark(), after.figures_mark()) {
+        (false, true) => Some(Note::new("figures_changed", "the figures now cost a mark")),
+        (true, false) => Some(Note::new(
+            "figures_changed",
+            "the figures cost a mark before",
+        )),
+        _ => None,
+    }
 }
 
 fn of_accuracy(from: Option<u32>, to: Option<u32>) -> Option<Note> {

@@ -254,15 +254,11 @@ impl Marker {
     }
 
     fn accuracy(&self, found: &Ratio, expected: &Ratio) -> Option<Accuracy> {
-        let bands = self.policy.accuracy_bands();
-        let out_of = bands.iter().map(Band::marks).max()?;
-        let difference = percent_of(&(found - expected), expected)?.abs();
-        let band = bands
-            .iter()
-            .find(|band| difference <= band.within().value());
+        let difference = percent_of(&(found - expected), expected)?;
+        let bands = self.policy.accuracy_bands().iter();
         Some(Accuracy {
-            marks: band.map_or(0, Band::marks),
-            out_of,
+            marks: self.policy.accuracy_marks(&difference)?,
+            out_of: bands.map(Band::marks).max()?,
         })
     }
 }
@@ -434,6 +430,12 @@ impl MarkedRow {
     #[must_use]
     pub fn calculation_out_of(&self) -> u32 {
         self.answers.iter().map(Answer::out_of).sum()
+    }
+
+    /// Whether the policy takes a mark for the figures of this submission.
+    #[must_use]
+    pub fn figures_mark(&self) -> bool {
+        self.figures_mark
     }
 
     /// The marks for the accuracy at the bench; `None` where the policy gives none, or where the

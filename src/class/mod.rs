@@ -12,6 +12,7 @@ mod mark;
 mod picture;
 mod policy;
 mod sheet;
+mod stand_in;
 mod stats;
 #[cfg(test)]
 mod tests;
@@ -23,6 +24,7 @@ pub use answer::{Answer, Verdict};
 pub use changes::{Change, Remarked, RowChange};
 pub use mark::{Marked, MarkedRow, Marker};
 pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
+pub use stand_in::{StandIn, StandInReadings};
 pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};
 
 pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
@@ -59,6 +61,8 @@ crate::text::room_error! {
         BadMapping => "bad_sheet",
         /// The sheet is larger than any class's.
         TooLarge => "too_large",
+        /// A policy for marks that cannot be read, or contradicts itself.
+        BadPolicy => "bad_policy",
         /// Statistics of no values.
         NoValues => "bad_request",
         /// Statistics of more values than any class has.
@@ -68,7 +72,5 @@ crate::text::room_error! {
         /// A summary that is none of any values: a negative standard deviation, or one of a single
         /// value.
         BadSummary => "out_of_range",
-        /// A policy for marks that cannot be read, or contradicts itself.
-        BadPolicy => "bad_policy",
     }
 }

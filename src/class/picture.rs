@@ -5,8 +5,8 @@ use alloc::collections::BTreeMap;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::stats::{LEVEL, outliers};
-use super::{ExcessScatter, Marked, MarkedRow, Outlier, Pooled, Row, Sheet, Tails};
+use super::stats::{LEVEL, checked, outliers};
+use super::{Error, ExcessScatter, Marked, MarkedRow, Outlier, Pooled, Row, Sheet, Tails};
 use crate::formula::Formula;
 use crate::gravimetry::{Constancy, Dehydration, Method};
 use crate::number::Ratio;
@@ -49,8 +49,8 @@ impl Picture {
 }
 
 impl MarkedRow {
-    /// The bench's key where it counts for the class: worked out from the row's own readings, no
-    /// stand-in, of the hydrate that the class was issued.
+    /// The bench's key where it counts for the class: worked out from the row's own readings, of
+    /// the hydrate that the class was issued, and no stand-in.
     pub(super) fn counted(&self, issued: &Formula) -> Option<&Dehydration> {
         let counts = self.own_readings && !self.stand_in && self.issued == *issued;
         self.run().filter(|_| counts)
@@ -141,11 +141,13 @@ impl Marked {
     }
 
     /// The outliers at another level of confidence (0.99 for 99 %), or one-tailed: for a suspicion
-    /// about one end that was there before the values were seen. None where the level is not above
-    /// 0 and at most 0.999999.
-    #[must_use]
-    pub fn outliers_at(&self, level: f64, tails: Tails) -> Vec<Outlier> {
-        outliers(&benches(&self.rows, &self.issued), level, tails)
+    /// about one end that was there before the values were seen.
+    ///
+    /// # Errors
+    /// Where the level is not above 0 and at most 0.999999.
+    pub fn outliers_at(&self, level: f64, tails: Tails) -> Result<Vec<Outlier>, Error> {
+        let level = checked(level)?;
+        Ok(outliers(&benches(&self.rows, &self.issued), level, tails))
     }
 
     /// Whether the benches scatter more than their own uncertainties explain; `None` below five.
@@ -179,7 +181,7 @@ mod tests {
     use alloc::format;
 
     use super::*;
-    use crate::class::{Marker, OutlierTest};
+    use crate::class::{ErrorKind, Marker, OutlierTest};
 
     fn mark(text: &str, method: Method) -> Marked {
         let sheet = Sheet::read(text.as_bytes()).unwrap();
@@ -224,11 +226,13 @@ mod tests {
     #[test]
     fn another_level_and_one_tail() {
         let marked = class(&[&SOUND[..3], &[LARK]].concat());
-        let at = |level, tails| marked.outliers_at(level, tails).len();
-        assert_eq!(marked.outliers_at(0.95, Tails::Two), marked.outliers());
+        let at = |level, tails| marked.outliers_at(level, tails).unwrap().len();
+        let usual = marked.outliers_at(0.95, Tails::Two).unwrap();
+        assert_eq!(usual, marked.outliers());
         assert_eq!(at(0.999_99, Tails::Two), 0);
         assert!(at(0.9, Tails::One) > 0);
-        assert_eq!(at(95.0, Tails::Two), 0, "no level");
+        let error = marked.outliers_at(95.0, Tails::Two).unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::BadLevel);
     }
 
     /// A bench counts once, whoever hands in; a bench that was issued another hydrate does not.

@@ -13,7 +13,7 @@ use crate::filter::replies;
 const EXAMPLES: &str = include_str!("contract_examples.jsonl");
 
 /// How many examples each operation must have answered as the contract shows.
-const ANSWERED: [(&str, usize); 7] = [
+const ANSWERED: [(&str, usize); 9] = [
     ("(bad line)", 2),
     ("check", 4),
     ("dehydration", 6),
@@ -21,10 +21,12 @@ const ANSWERED: [(&str, usize); 7] = [
     ("levitate", 1),
     ("read_sheet", 1),
     ("round", 2),
+    ("stand_in", 1),
+    ("statistics", 1),
 ];
 
 /// Operations of the contract that are still refused. One that is built moves up.
-const REFUSED: [(&str, usize); 15] = [
+const REFUSED: [(&str, usize); 13] = [
     ("balance", 8),
     ("class", 1),
     ("empirical", 1),
@@ -38,8 +40,6 @@ const REFUSED: [(&str, usize); 15] = [
     ("name", 2),
     ("plan", 1),
     ("stages", 1),
-    ("stand_in", 1),
-    ("statistics", 1),
 ];
 
 /// Every place where `got` does not show what `expected` asks for.

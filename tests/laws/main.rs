@@ -13,4 +13,7 @@ mod reading;
 mod rounding;
 #[cfg(feature = "report")]
 mod sheet;
+mod simulated;
+#[cfg(feature = "class")]
+mod statistics;
 mod strategies;

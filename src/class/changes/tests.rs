@@ -223,7 +223,7 @@ fn judged_otherwise_by_the_same_key() {
     let mut after = before.clone();
     for answer in after.rows.iter_mut().flat_map(|row| &mut row.answers) {
         assert_eq!(answer.verdict, Verdict::Unexplained);
-        (answer.verdict, answer.marks) = (Verdict::Correct, answer.out_of);
+        (answer.verdict, answer.marks) = (Verdict::Correct, 1);
     }
     let remarked = Remarked::between(&before, &after);
     assert_eq!(
@@ -248,54 +248,81 @@ fn judged_otherwise_by_the_same_key() {
     );
 }
 
+/// One bench whose x is 6.989 and whose report has six figures, by two policies.
+fn by_policies(before: &str, after: &str) -> Remarked {
+    let mark = |policy: &str| {
+        let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\n\
+                    Heron,21.352,24.018,22.656,22.655,6.98881\n";
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        marker
+            .policy(Policy::from_toml(policy).unwrap())
+            .mark(&sheet)
+    };
+    Remarked::between(&mark(before), &mark(after))
+}
+
+#[track_caller]
+fn one_change(before: &str, after: &str, line: Line<'_>, text: &str) {
+    let remarked = by_policies(before, after);
+    assert_eq!(lines(&remarked), [line]);
+    assert_eq!(remarked.changes()[0].reason().text(), text);
+}
+
 #[test]
-fn accuracy_at_the_bench() {
-    assert_eq!(of_accuracy(Some(2), Some(2)), None);
-    let reason = of_accuracy(None, Some(2)).unwrap();
-    assert_eq!(
-        reason.text(),
-        "the accuracy at the bench was not marked and now earns 2"
+fn another_policy() {
+    one_change(
+        "",
+        "marks = { ratio = 3 }",
+        ("Heron", Some("ratio"), Some(1), Some(3), "marks_changed"),
+        "the mole ratio, correct as before, earned 1 and now earns 3",
     );
-    let reason = of_accuracy(Some(3), Some(2)).unwrap();
-    assert_eq!(reason.code(), "accuracy_changed");
-    assert_eq!(
-        reason.text(),
-        "the accuracy at the bench earned 3 and now earns 2"
+    one_change(
+        "",
+        "tolerance = { ratio = { absolute = 0.000001 } }",
+        ("Heron", Some("ratio"), Some(1), Some(0), "verdict_changed"),
+        "the mole ratio was correct and is now unexplained",
     );
 }
 
 #[test]
-fn figures_and_accuracy_of_another_policy() {
-    let text = format!(
-        "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\n\
-         Heron,{READINGS},6.98881\n"
+fn accuracy_at_the_bench() {
+    let tight = "accuracy = { bands = [{ within_percent = 0.1, marks = 3 }] }";
+    let wide = "accuracy = { bands = [{ within_percent = 1, marks = 3 }] }";
+    one_change(
+        tight,
+        wide,
+        ("Heron", None, Some(0), Some(3), "accuracy_changed"),
+        "the accuracy at the bench earned 0 and now earns 3",
     );
-    let sheet = Sheet::read(text.as_bytes()).unwrap();
-    let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
-    let by = |policy: &str| {
-        let policy = Policy::from_toml(policy).unwrap();
-        marker.clone().policy(policy).mark(&sheet)
-    };
-    let before = by("");
-    let after = by("figures = 'one_mark'\n[accuracy]\n\
-                    bands = [{ within_percent = 1, marks = 3 }]");
-    let remarked = Remarked::between(&before, &after);
-    assert_eq!(
-        lines(&remarked),
-        [
-            ("Heron", None, Some(1), Some(0), "figures_changed"),
-            ("Heron", None, None, Some(3), "accuracy_changed"),
-        ]
+    one_change(
+        wide,
+        "",
+        ("Heron", None, Some(3), None, "accuracy_changed"),
+        "the accuracy at the bench earned 3 and is not marked any more",
     );
-    assert_eq!(
-        remarked.changes()[0].reason().text(),
-        "a mark is taken for the figures, which was not before"
+    // What the jar holds moves what is expected: x = 6.906 of 50.8 % water.
+    one_change(
+        wide,
+        "accuracy = { bands = [{ within_percent = 1, marks = 3 }] }\njar = { percent_water = 50.8 }",
+        ("Heron", None, Some(3), Some(0), "accuracy_changed"),
+        "the accuracy at the bench earned 3 and now earns 0",
     );
-    assert_eq!(remarked.rows()[0].difference(), Some(2));
-    let back = Remarked::between(&after, &before);
-    assert_eq!(
-        back.changes()[0].reason().text(),
-        "no mark is taken for the figures any more"
+}
+
+#[test]
+fn figures() {
+    one_change(
+        "",
+        "figures = \"one_mark\"",
+        ("Heron", None, Some(1), Some(0), "figures_changed"),
+        "the figures now cost a mark",
+    );
+    one_change(
+        "figures = \"one_mark\"",
+        "figures = \"ignore\"",
+        ("Heron", None, Some(0), Some(1), "figures_changed"),
+        "the figures cost a mark before",
     );
 }
 

@@ -13,6 +13,7 @@ pub(super) use outlier::outliers;
 pub use outlier::{Outlier, OutlierTest, Suspect, Tails};
 pub use scatter::ExcessScatter;
 pub use statistics::Statistics;
+pub(super) use statistics::checked;
 
 use crate::number::Ratio;
 use centre::Centre;

@@ -206,7 +206,8 @@ impl Statistics {
     }
 }
 
-fn checked(level: f64) -> Result<f64, Error> {
+/// The level itself, where anything can be worked out for it.
+pub(in crate::class) fn checked(level: f64) -> Result<f64, Error> {
     if is_level(level) {
         return Ok(level);
     }

@@ -8,7 +8,7 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::{Answer, Marked, MarkedRow, Verdict};
+use super::{Answer, Marked, MarkedRow};
 use crate::gravimetry::Quantity;
 use crate::text::Note;
 
@@ -329,7 +329,6 @@ fn of_answers(quantity: Quantity, pair: (Option<&Answer>, Option<&Answer>)) -> O
 
 fn why(quantity: Quantity, before: &Answer, after: &Answer) -> Note {
     let (was, is) = (before.verdict(), after.verdict());
-    let (judged, now) = (called(was), called(is));
     if before.reported() != after.reported() {
         let (was, is) = (blank(before.reported()), blank(after.reported()));
         return Note::new(
@@ -343,7 +342,7 @@ fn why(quantity: Quantity, before: &Answer, after: &Answer) -> Note {
         let (had, has) = (before.marks(), after.marks());
         return Note::new(
             "marks_changed",
-            format!("the {quantity}, {now} as before, earned {had} and now earns {has}"),
+            format!("the {quantity}, {is} as before, earned {had} and now earns {has}"),
         )
         .with("before", format!("{had}"))
         .with("after", format!("{has}"));
@@ -352,7 +351,7 @@ fn why(quantity: Quantity, before: &Answer, after: &Answer) -> Note {
         return Note::new(
             "key_changed",
             format!(
-                "the {quantity} was {judged} and is now {now}: the {what} was {old} and is now {new}"
+                "the {quantity} was {was} and is now {is}: the {what} was {old} and is now {new}"
             ),
         )
         .with("before", old)
@@ -360,18 +359,10 @@ fn why(quantity: Quantity, before: &Answer, after: &Answer) -> Note {
     }
     Note::new(
         "verdict_changed",
-        format!("the {quantity} was {judged} and is now {now}"),
+        format!("the {quantity} was {was} and is now {is}"),
     )
     .with("before", was.code())
     .with("after", is.code())
-}
-
-/// The verdict as what an answer is.
-fn called(verdict: Verdict) -> String {
-    match verdict {
-        Verdict::Slip => "a slip".into(),
-        other => format!("{other}"),
-    }
 }
 
 fn blank(reported: &str) -> String {

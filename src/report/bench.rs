@@ -231,7 +231,7 @@ fn sentence(answer: &Answer) -> String {
         Verdict::Correct => answer.reason(),
         // It says "perhaps" where it is not certain.
         Verdict::Slip if answer.certain() == Some(true) => {
-            format!("slip, certain: {}", answer.reason())
+            format!("a slip, certain: {}", answer.reason())
         }
         verdict => format!("{verdict}: {}", answer.reason()),
     }

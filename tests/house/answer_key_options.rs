@@ -22,7 +22,7 @@ fn the_key_by_the_teachers_policy() {
         "  Calculation: 9 of 9 marks. Accuracy at the bench: 2 of 3 marks.",
         "    [–]   mass of hydrate 2.308 g: correct (not counted)",
         "    [3/3] mole ratio 7.00: correct: the bench's own readings give 7.001",
-        "    [0/3] mole ratio 0.1431: slip, certain: the mole ratio upside down; the bench's own readings",
+        "    [0/3] mole ratio 0.1431: a slip, certain: the mole ratio upside down; the bench's own",
     ] {
         assert!(key.lines().any(|printed| printed == line), "{line}\n{key}");
     }
@@ -37,7 +37,7 @@ fn slips_that_cannot_be_told_apart_are_perhaps() {
     let key = on("perhaps.csv", text, &ISSUED).quiet();
     let (_, said) = key.split_once("[0] mole ratio 0.1: ").unwrap();
     assert!(
-        said.starts_with("slip: perhaps the mole ratio upside down, or the amount of water"),
+        said.starts_with("a slip: perhaps the mole ratio upside down, or the amount of water"),
         "{said}"
     );
 }

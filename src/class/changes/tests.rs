@@ -3,7 +3,7 @@
 use alloc::string::ToString;
 
 use super::*;
-use crate::class::{Marker, Policy, Sheet};
+use crate::class::{Marker, Policy, Sheet, Verdict};
 use crate::element::AtomicWeights;
 use crate::gravimetry::Method;
 

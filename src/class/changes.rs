@@ -178,7 +178,7 @@ impl Change {
     /// give another value), `verdict_changed` (judged otherwise against the same key: the
     /// tolerance, or what it follows from), `marks_changed` (the same verdict earns other marks),
     /// `answer_added`, `answer_removed`, `row_added`, `row_removed`, `now_worked_out`,
-    /// `not_worked_out`, `figures_changed` (from and to are then the marks of all answers),
+    /// `not_worked_out`, `figures_changed` (from and to are then the calculation),
     /// `accuracy_changed`. More may be added.
     #[must_use]
     pub fn reason(&self) -> &Note {

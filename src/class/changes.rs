@@ -155,7 +155,8 @@ impl Change {
         self.pupil.as_deref()
     }
 
-    /// The answer; `None` for a whole row and for the accuracy at the bench.
+    /// The answer; `None` for a whole row, for the mark that figures cost, and for the accuracy at
+    /// the bench.
     #[must_use]
     pub fn quantity(&self) -> Option<Quantity> {
         self.quantity
@@ -177,7 +178,8 @@ impl Change {
     /// give another value), `verdict_changed` (judged otherwise against the same key: the
     /// tolerance, or what it follows from), `marks_changed` (the same verdict earns other marks),
     /// `answer_added`, `answer_removed`, `row_added`, `row_removed`, `now_worked_out`,
-    /// `not_worked_out`, `accuracy_changed`. More may be added.
+    /// `not_worked_out`, `figures_changed` (from and to are then the calculation),
+    /// `accuracy_changed`. More may be added.
     #[must_use]
     pub fn reason(&self) -> &Note {
         &self.reason
@@ -407,17 +409,20 @@ fn of_figures(before: &MarkedRow, after: &MarkedRow) -> Option<Note> {
 }
 
 fn of_accuracy(from: Option<u32>, to: Option<u32>) -> Option<Note> {
-    if from == to {
-        return None;
-    }
-    let shown = |marks: Option<u32>| marks.map_or_else(|| "nothing".into(), |m| format!("{m}"));
-    let (from, to) = (shown(from), shown(to));
-    Some(
-        Note::new(
-            "accuracy_changed",
-            format!("the accuracy at the bench earned {from} and now earns {to}"),
-        )
-        .with("before", from)
-        .with("after", to),
-    )
+    let text = match (from, to) {
+        _ if from == to => return None,
+        (Some(had), Some(has)) => {
+            format!("the accuracy at the bench earned {had} and now earns {has}")
+        }
+        (Some(had), None) => {
+            format!("the accuracy at the bench earned {had} and is not marked any more")
+        }
+        (None, has) => format!(
+            "the accuracy at the bench was not marked and now earns {}",
+            has.unwrap_or(0)
+        ),
+    };
+    let value = |marks: Option<u32>| marks.map_or_else(String::new, |marks| format!("{marks}"));
+    let note = Note::new("accuracy_changed", text);
+    Some(note.with("before", value(from)).with("after", value(to)))
 }

@@ -63,6 +63,7 @@ pub struct MarkedRow {
     pub(super) line: u64,
     pub(super) bench: String,
     pub(super) pupil: Option<String>,
+    pub(super) period: Option<String>,
     pub(super) issued: Formula,
     pub(super) own_readings: bool,
     pub(super) stand_in: bool,
@@ -166,6 +167,7 @@ impl Marker {
             line: row.line(),
             bench: row.bench().into(),
             pupil: row.pupil().map(String::from),
+            period: row.period().map(String::from),
             issued: self.issued.clone(),
             own_readings: false,
             stand_in: row.stand_in(),
@@ -365,6 +367,12 @@ impl MarkedRow {
     #[must_use]
     pub fn pupil(&self) -> Option<&str> {
         self.pupil.as_deref()
+    }
+
+    /// The class hour.
+    #[must_use]
+    pub fn period(&self) -> Option<&str> {
+        self.period.as_deref()
     }
 
     /// What this row was issued.

@@ -2,6 +2,10 @@
 
 #[cfg(all(feature = "report", feature = "serde"))]
 mod answer_key;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod answer_key_files;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod answer_key_options;
 mod auto_traits;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod contract;

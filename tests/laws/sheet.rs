@@ -3,7 +3,9 @@
 
 use effloresce::class::{Marked, Marker, ReportedValue, Sheet, Verdict};
 use effloresce::gravimetry::{Method, WeighingUsed};
-use effloresce::report::{write_during, write_key};
+use effloresce::report::{
+    write_changes, write_during, write_feedback, write_key, write_key_markdown, write_marks,
+};
 use effloresce::{Formula, Ratio};
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -132,10 +134,42 @@ fn print(marked: &Marked) -> Result<(), TestCaseError> {
     prop_assert!(write_key(marked, &mut key).is_ok());
     prop_assert!(write_during(marked, &mut during).is_ok());
     prop_assert!(key.ends_with('\n') && during.ends_with('\n'));
+    let (mut markdown, mut strips, mut changes) = (String::new(), String::new(), String::new());
+    prop_assert!(write_key_markdown(marked, &mut markdown).is_ok());
+    let headings = markdown.lines().filter(|line| line.starts_with("## "));
+    prop_assert!(headings.count() >= marked.rows().len() + 2);
+    prop_assert!(write_feedback(marked, &mut strips).is_ok());
+    for line in strips.lines() {
+        prop_assert!(line.chars().count() <= 72, "{line}");
+    }
+    prop_assert!(write_changes(marked, marked, &mut changes).is_ok());
+    prop_assert!(changes.ends_with("Nobody's total changes.\n"), "{changes}");
+    gradebook(marked)?;
     #[cfg(feature = "serde")]
     {
         let json = serde_json::to_string(marked).unwrap();
         prop_assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
+    }
+    Ok(())
+}
+
+/// A line for each row, blanks where there are no marks, and no cell that is a formula.
+fn gradebook(marked: &Marked) -> Result<(), TestCaseError> {
+    let mut bytes = Vec::new();
+    prop_assert!(write_marks(marked, &mut bytes).is_ok());
+    let mut reader = csv::Reader::from_reader(bytes.as_slice());
+    let header = reader.headers().unwrap().clone();
+    let total = header.iter().position(|name| name == "total").unwrap();
+    let records: Vec<_> = reader.records().map(Result::unwrap).collect();
+    prop_assert_eq!(records.len(), marked.rows().len());
+    for (row, record) in marked.rows().iter().zip(&records) {
+        let marks = row
+            .total()
+            .map_or_else(String::new, |total| total.to_string());
+        prop_assert_eq!(&record[total], marks);
+        for cell in record {
+            prop_assert!(!cell.trim().starts_with(['=', '+', '-', '@']), "{cell}");
+        }
     }
     Ok(())
 }

@@ -299,7 +299,7 @@ fn accuracy_at_the_bench() {
         wide,
         "",
         ("Heron", None, Some(3), None, "accuracy_changed"),
-        "the accuracy at the bench earned 3 and now earns nothing",
+        "the accuracy at the bench earned 3 and is not marked any more",
     );
     // What the jar holds moves what is expected: x = 6.906 of 50.8 % water.
     one_change(

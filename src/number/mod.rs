@@ -6,6 +6,7 @@ mod measured;
 mod ratio;
 mod reading;
 mod rounding;
+mod scan;
 mod stated;
 mod uncertainty;
 mod unit;

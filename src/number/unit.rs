@@ -2,9 +2,9 @@
 
 use alloc::format;
 
-use super::reading::shorten;
+use super::scan::{ends_a_number, shorten};
 use super::{DecimalMark, Error, ErrorKind, Ratio, Reading};
-use crate::text::{self, Detail, Span, is_space};
+use crate::text::{Detail, Span, is_space};
 
 /// What a number measures, which says what may be written behind it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -61,6 +61,9 @@ impl Reading {
     /// # Ok::<(), effloresce::number::Error>(())
     /// ```
     pub fn read_in(unit: Unit, text: &str, mark: DecimalMark) -> Result<Reading, Error> {
+        if let Some(bare) = Reading::try_read(text, mark) {
+            return Ok(bare);
+        }
         let (digits, written) = split(text);
         let power = if written.is_empty() {
             0
@@ -95,10 +98,7 @@ impl Reading {
 /// `21.352 g` is `21.352` and `g`. Only a letter or a per cent sign begins a unit; a full stop
 /// behind it is none of it.
 fn split(text: &str) -> (&str, &str) {
-    let last = text
-        .char_indices()
-        .rev()
-        .find(|(_, c)| text::digit(*c).is_some());
+    let last = text.char_indices().rev().find(|(_, c)| ends_a_number(*c));
     let Some((at, c)) = last else {
         return (text, "");
     };

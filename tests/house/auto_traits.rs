@@ -40,7 +40,7 @@ rooms! {
     working: effloresce::working { Step, Working }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,
-        ErrorKind, Method, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
+        ErrorKind, Method, MoleRatio, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
         Weighings,
     }
     mistake: effloresce::mistake { Slip }

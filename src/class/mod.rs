@@ -18,7 +18,7 @@ pub use answer::{Answer, Verdict};
 pub use mark::{Marked, MarkedRow, Marker};
 pub use stats::Pooled;
 
-pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
+pub use sheet::{Problem, Reported, ReportedValue, Row, Rows, Sheet, SheetReader};
 
 crate::text::room_error! {
     /// A class sheet that could not be read at all.

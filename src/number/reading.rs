@@ -34,11 +34,20 @@ pub enum DecimalMark {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Reading {
-    pub(super) mantissa: i128,
+    mantissa: i128,
     /// The power of ten of the last digit written.
-    pub(super) exponent: i8,
+    exponent: i64,
     /// Whether a decimal mark was written, which makes final zeros count.
-    pub(super) marked: bool,
+    marked: Marked,
+}
+
+/// Whether a decimal mark was written. As wide as the exponent, so that a reading has no gaps: it
+/// is copied for each cell of a sheet, and with gaps it would be copied in pieces.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[repr(u64)]
+enum Marked {
+    No,
+    Yes,
 }
 
 /// How many significant figures a number was written with.
@@ -99,6 +108,7 @@ impl Reading {
     }
 
     /// As [`Reading::read`], where it is no matter what is wrong.
+    #[inline(always)]
     pub(super) fn try_read(text: &str, mark: DecimalMark) -> Option<Reading> {
         Scan::new(text, mark).number().ok()
     }
@@ -107,11 +117,18 @@ impl Reading {
     /// known to be short.
     pub(crate) fn from_units(mantissa: i128, exponent: i32) -> Option<Reading> {
         let short = mantissa.unsigned_abs() < 10_u128.pow(MOST_DIGITS as u32);
-        (short && exponent.abs() <= MOST_EXPONENT).then_some(Reading {
+        (short && exponent.abs() <= MOST_EXPONENT)
+            .then(|| Reading::made(mantissa, exponent, exponent < 0))
+    }
+
+    /// From its parts, which are within the limits.
+    #[inline]
+    pub(super) const fn made(mantissa: i128, exponent: i32, marked: bool) -> Reading {
+        Reading {
             mantissa,
-            exponent: exponent as i8,
-            marked: exponent < 0,
-        })
+            exponent: exponent as i64,
+            marked: if marked { Marked::Yes } else { Marked::No },
+        }
     }
 
     /// A constant of a table. The text is plain digits with at most one point; anything else
@@ -119,7 +136,7 @@ impl Reading {
     pub(crate) const fn literal(text: &str) -> Reading {
         let bytes = text.as_bytes();
         let mut mantissa: i128 = 0;
-        let mut exponent: i8 = 0;
+        let mut exponent = 0;
         let mut marked = false;
         let mut at = 0;
         while at < bytes.len() {
@@ -135,42 +152,47 @@ impl Reading {
             }
             at += 1;
         }
-        Reading {
-            mantissa,
-            exponent,
-            marked,
-        }
+        Reading::made(mantissa, exponent, marked)
     }
 
     /// The exact value.
     #[must_use]
     pub fn value(&self) -> Ratio {
-        let (size, above) = (u32::from(self.exponent.unsigned_abs()), self.exponent > 0);
-        let below = 10_i128.pow(if above { 0 } else { size });
+        let places = self.places();
+        let below = 10_i128.pow(u32::try_from(places).unwrap_or(0));
         let value = Ratio::new(self.mantissa, below).unwrap_or_default();
-        if above {
-            &value * &Ratio::power_of_ten(i32::from(self.exponent))
+        if places < 0 {
+            &value * &Ratio::power_of_ten(-places)
         } else {
             value
         }
     }
 
+    /// Whether the value is less than nought.
+    #[must_use]
+    pub fn is_negative(&self) -> bool {
+        self.mantissa < 0
+    }
+
     /// The value as a whole number of units of `10^exponent`, where it is one.
     pub(crate) fn in_units_of(&self, exponent: i32) -> Option<i128> {
-        let above = u32::try_from(i32::from(self.exponent) - exponent).ok()?;
-        self.mantissa.checked_mul(10_i128.checked_pow(above)?)
+        match u32::try_from(-self.places() - exponent).ok()? {
+            0 => Some(self.mantissa),
+            above => self.mantissa.checked_mul(10_i128.checked_pow(above)?),
+        }
     }
 
     /// The number of decimal places written (negative for `1.5e3`).
     #[must_use]
     pub fn places(&self) -> i32 {
-        -i32::from(self.exponent)
+        // Between -30 and 30.
+        -(self.exponent as i32)
     }
 
     /// One unit of the last digit written.
     #[must_use]
     pub fn last_place(&self) -> Ratio {
-        Ratio::power_of_ten(i32::from(self.exponent))
+        Ratio::power_of_ten(-self.places())
     }
 
     /// The significant figures. A zero has none: only its places say anything.
@@ -186,7 +208,7 @@ impl Reading {
             digits += 1;
             rest /= 10;
         }
-        let doubtful = if self.marked || self.exponent != 0 {
+        let doubtful = if self.marked == Marked::Yes || self.exponent != 0 {
             0
         } else {
             zeros
@@ -215,7 +237,7 @@ impl fmt::Display for Reading {
         }
         let places = self.places();
         let mut text = format!("{}", self.value().to_places(places, super::TieRule::Even));
-        if self.marked && places == 0 {
+        if self.marked == Marked::Yes && places == 0 {
             text.push('.');
         }
         f.pad(&text)

@@ -24,6 +24,7 @@ struct Cursor<'a> {
 }
 
 impl Cursor<'_> {
+    #[inline]
     fn peek(&self) -> Option<char> {
         match self.text.as_bytes().get(self.at) {
             Some(byte) if byte.is_ascii() => Some(char::from(*byte)),
@@ -42,12 +43,14 @@ impl Cursor<'_> {
         self.peek().map(|c| (self.at, c))
     }
 
+    #[inline]
     fn next_if(&mut self, wanted: impl Fn(char) -> bool) -> Option<char> {
         let c = self.peek().filter(|c| wanted(*c))?;
         self.at += c.len_utf8();
         Some(c)
     }
 
+    #[inline]
     fn skip(&mut self, wanted: impl Fn(char) -> bool) {
         while self.next_if(&wanted).is_some() {}
     }
@@ -75,6 +78,8 @@ pub(super) fn ends_a_number(c: char) -> bool {
     text::digit(c).is_some() || raised(c).is_some()
 }
 
+/// Zeros in front are no figures, but no balance shows that many.
+const MOST_WRITTEN: i32 = 4 * MOST_DIGITS as i32;
 /// So many digits fit a `u64`, which is quicker to reckon with.
 const DIGITS_OF_U64: usize = 18;
 
@@ -156,6 +161,7 @@ impl<'a> Scan<'a> {
         )
     }
 
+    #[inline(always)]
     pub(super) fn number(&self) -> Result<Reading, Fault> {
         let mut cursor = Cursor {
             text: self.text,
@@ -165,30 +171,25 @@ impl<'a> Scan<'a> {
         let negative = sign(&mut cursor);
         // The first digits, and those beyond them.
         let (mut head, mut tail): (u64, u64) = (0, 0);
-        let mut exponent: i32 = 0;
-        let mut written = 0;
-        let mut significant = 0;
-        let mut marked = false;
+        let (mut written, mut significant) = (0, 0);
+        // How many digits were written before the decimal mark.
+        let mut mark = None;
         while let Some(c) = cursor.peek() {
             if let Some(digit) = text::digit(c) {
+                let digit = u64::from(digit);
                 written += 1;
-                if significant > 0 || digit > 0 {
-                    significant += 1;
-                }
-                if significant > MOST_DIGITS || written > 4 * MOST_DIGITS {
+                significant += usize::from(head | digit != 0);
+                if significant <= DIGITS_OF_U64 {
+                    head = head * 10 + digit;
+                } else if significant <= MOST_DIGITS {
+                    tail = tail * 10 + digit;
+                } else {
                     return Err(Fault::OutOfRange);
                 }
-                let part = if significant > DIGITS_OF_U64 {
-                    &mut tail
-                } else {
-                    &mut head
-                };
-                *part = *part * 10 + u64::from(digit);
-                exponent -= i32::from(marked);
             } else if c == ',' && self.mark == DecimalMark::Point {
                 return Err(Fault::Comma(cursor.at));
-            } else if matches!(c, '.' | ',') && !marked {
-                marked = true;
+            } else if matches!(c, '.' | ',') && mark.is_none() {
+                mark = Some(written);
             } else {
                 break;
             }
@@ -197,11 +198,15 @@ impl<'a> Scan<'a> {
         if written == 0 {
             return Err(Fault::NotANumber(cursor.found()));
         }
+        if written > MOST_WRITTEN {
+            return Err(Fault::OutOfRange);
+        }
+        let below = mark.map_or(0, |above| written - above);
         let scientific = match cursor.peek() {
             None => None,
             Some(_) => power_of_ten(&mut cursor)?,
         };
-        exponent += scientific.unwrap_or(0);
+        let exponent = scientific.unwrap_or(0) - below;
         if exponent.abs() > MOST_EXPONENT {
             return Err(Fault::OutOfRange);
         }
@@ -210,22 +215,22 @@ impl<'a> Scan<'a> {
             let beyond = (significant - DIGITS_OF_U64) as u32;
             mantissa = mantissa * 10_i128.pow(beyond) + i128::from(tail);
         }
-        Ok(Reading {
-            mantissa: if negative { -mantissa } else { mantissa },
-            exponent: exponent as i8,
-            // In scientific notation every digit written counts.
-            marked: marked || scientific.is_some(),
-        })
+        // In scientific notation every digit written counts.
+        let marked = mark.is_some() || scientific.is_some();
+        let mantissa = if negative { -mantissa } else { mantissa };
+        Ok(Reading::made(mantissa, exponent, marked))
     }
 }
 
 /// Whether a sign makes what follows negative.
+#[inline]
 fn sign(cursor: &mut Cursor<'_>) -> bool {
     let sign = cursor.next_if(|c| c == '+' || text::is_minus(c));
     sign.is_some_and(|c| c != '+')
 }
 
 /// What follows the digits, to the end of the text: nothing, or a power of ten.
+#[inline(never)]
 fn power_of_ten(cursor: &mut Cursor<'_>) -> Result<Option<i32>, Fault> {
     let mut power = None;
     if cursor.next_if(|c| matches!(c, 'e' | 'E')).is_some() {

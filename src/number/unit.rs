@@ -60,10 +60,16 @@ impl Reading {
     /// assert!(Reading::read_in(Unit::Gram, "1.3 kg", DecimalMark::Point).is_err());
     /// # Ok::<(), effloresce::number::Error>(())
     /// ```
+    #[inline]
     pub fn read_in(unit: Unit, text: &str, mark: DecimalMark) -> Result<Reading, Error> {
         if let Some(bare) = Reading::try_read(text, mark) {
             return Ok(bare);
         }
+        Reading::read_with_unit(unit, text, mark)
+    }
+
+    #[cold]
+    fn read_with_unit(unit: Unit, text: &str, mark: DecimalMark) -> Result<Reading, Error> {
         let (digits, written) = split(text);
         let power = if written.is_empty() {
             0

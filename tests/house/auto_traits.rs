@@ -7,14 +7,14 @@ fn crosses_threads<T: Send + Sync + 'static>() {}
 
 /// Checks the types of a room, and lists them by name.
 macro_rules! rooms {
-    ($($(#[$gate:meta])? $room:ident: $($path:ident)::+ { $($name:ident),+ $(,)? })+) => {
+    ($($(#[$gate:meta])? $room:ident: $($path:ident)::+ { $($name:ident $(<$of:ty>)?),+ $(,)? })+) => {
         /// `room::Name` of all types checked.
         fn checked() -> BTreeSet<String> {
             let mut names = BTreeSet::new();
             $($(#[$gate])? {
                 use $($path)::+ as room;
                 $(
-                    crosses_threads::<room::$name>();
+                    crosses_threads::<room::$name$(<$of>)?>();
                     names.insert(format!("{}::{}", stringify!($room), stringify!($name)));
                 )+
             })+
@@ -47,7 +47,7 @@ rooms! {
     #[cfg(feature = "class")]
     class: effloresce::class {
         Answer, Error, ErrorKind, Marked, MarkedRow, Marker, Pooled, Problem, Reported,
-        ReportedValue, Row, Sheet, SheetReader, Verdict,
+        ReportedValue, Row, Rows<&'static [u8]>, Sheet, SheetReader, Verdict,
     }
 }
 

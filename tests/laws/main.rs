@@ -10,3 +10,5 @@ mod rounding;
 #[cfg(feature = "report")]
 mod sheet;
 mod strategies;
+#[cfg(feature = "report")]
+mod stream;

@@ -11,7 +11,7 @@ use proptest::sample::select;
 
 use crate::strategies::{Bench, bench, written};
 
-fn header() -> impl Strategy<Value = Vec<String>> {
+pub(crate) fn header() -> impl Strategy<Value = Vec<String>> {
     let columns = select(vec![
         "bench",
         "Bench",
@@ -50,7 +50,7 @@ fn header() -> impl Strategy<Value = Vec<String>> {
     .prop_map(|columns| columns.into_iter().map(String::from).collect())
 }
 
-fn cell() -> impl Strategy<Value = String> {
+pub(crate) fn cell() -> impl Strategy<Value = String> {
     let chosen = select(vec![
         "",
         "",
@@ -70,6 +70,14 @@ fn cell() -> impl Strategy<Value = String> {
         "6.99",
         "1 : 6.99",
         "1:0",
+        "x=7",
+        "≈7",
+        "7:1",
+        "1.08×10^-2",
+        "1.08 x 10⁻²",
+        "absent",
+        "Mean",
+        "Class mean",
         "x",
         "Heron",
         "MgSO4·7H2O",
@@ -202,12 +210,12 @@ proptest! {
 
 /// How a spreadsheet writes.
 #[derive(Debug, Clone, Copy)]
-struct Style {
+pub(crate) struct Style {
     separator: char,
     mark: char,
     /// Final zeros of weighings are dropped.
     drops: bool,
-    ends: &'static str,
+    pub(crate) ends: &'static str,
     bom: bool,
 }
 
@@ -219,7 +227,7 @@ const PLAIN: Style = Style {
     bom: false,
 };
 
-fn style() -> impl Strategy<Value = Style> {
+pub(crate) fn style() -> impl Strategy<Value = Style> {
     let marks = select(vec![
         (',', '.'),
         (';', '.'),
@@ -243,14 +251,14 @@ fn style() -> impl Strategy<Value = Style> {
 }
 
 #[derive(Debug, Clone)]
-struct Class {
-    benches: Vec<Bench>,
+pub(crate) struct Class {
+    pub(crate) benches: Vec<Bench>,
     /// What each bench reports: water, percent, ratio, by so much off.
     off: Vec<(i128, i128, i128)>,
     places: u32,
 }
 
-fn class() -> impl Strategy<Value = Class> {
+pub(crate) fn class() -> impl Strategy<Value = Class> {
     let off = || prop_oneof![3 => Just(0_i128), 1 => -40_i128..40];
     (vec((bench(), (off(), off(), off())), 1..6), 1_u32..=4).prop_map(|(rows, places)| {
         let (mut benches, off): (Vec<Bench>, Vec<_>) = rows.into_iter().unzip();
@@ -264,7 +272,7 @@ fn class() -> impl Strategy<Value = Class> {
     })
 }
 
-fn text(class: &Class, style: Style) -> String {
+pub(crate) fn text(class: &Class, style: Style) -> String {
     let mut out = String::from(if style.bom { "\u{FEFF}" } else { "" });
     let columns = [
         "bench",

@@ -117,6 +117,30 @@ fn byte_order_marks() {
     }
 }
 
+/// As some spreadsheets export "Unicode text".
+#[test]
+fn utf_16_without_its_mark() {
+    let titled = format!("Класс 9б\n{}", LEAD.replace(',', "\t"));
+    for (text, notes) in [(LEAD.to_string(), 1), (titled, 2)] {
+        let (low, high) = (text.encode_utf16().map(u16::to_le_bytes), u16::to_be_bytes);
+        let high = text.encode_utf16().map(high);
+        for (bytes, name) in [
+            (low.flatten().collect::<Vec<u8>>(), "UTF-16LE"),
+            (high.flatten().collect(), "UTF-16BE"),
+        ] {
+            let sheet = Sheet::read(&bytes[..]).unwrap();
+            lead(&sheet);
+            assert_eq!(sheet.notes().len(), notes);
+            let note = &sheet.notes()[0];
+            assert_eq!(note.code(), "encoding");
+            assert_eq!(
+                note.text(),
+                format!("The sheet has no byte-order mark and was taken as {name}.")
+            );
+        }
+    }
+}
+
 #[test]
 fn windows_1252_is_said() {
     let sheet = Sheet::read(&b"bench,hydrate_g,residue_g\nB\xFChl,2.666,1.303\n"[..]).unwrap();
@@ -301,7 +325,7 @@ fn sheets_that_are_none() {
     refused(
         b"PK\x03\x04\x00\x00",
         ErrorKind::NotText,
-        "this is no text: it may be a workbook, or UTF-16 without a byte-order mark",
+        "this is no text: it may be a workbook",
         "export the sheet from the spreadsheet as CSV (UTF-8)",
     );
     let deep = format!("{}{LEAD}", "x\n".repeat(100));

@@ -351,6 +351,33 @@ proptest! {
         prop_assert!(plain.rows().iter().all(|row| row.run().is_some()));
     }
 
+    /// A heating that cannot be read costs nothing where the last one can: the ratio and the marks
+    /// rest on that, and whether the mass was constant is never told otherwise than it was.
+    #[test]
+    fn a_bad_heating_costs_nothing(
+        class in class(), which in any::<prop::sample::Index>(), at in any::<prop::sample::Index>(),
+    ) {
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        let sound = text(&class, PLAIN);
+        let victim = which.index(class.benches.len());
+        let heatings = class.benches[victim].left.len();
+        prop_assume!(heatings > 1);
+        let mut lines: Vec<String> = sound.lines().map(String::from).collect();
+        let mut cells: Vec<&str> = lines[victim + 1].split(',').collect();
+        cells[3 + at.index(heatings - 1)] = "22.6S6";
+        lines[victim + 1] = cells.join(",");
+        let mark = |text: &str| marker.mark(&Sheet::read(text.as_bytes()).unwrap());
+        let (before, after) = (mark(&sound), mark(&lines.join("\n")));
+        prop_assert_eq!(after.problems().len(), before.problems().len() + 1);
+        let (before, after) = (marks(&before), marks(&after));
+        for (row, ((ratio, constant, _), (same, known, _))) in before.iter().zip(&after).enumerate() {
+            prop_assert!(ratio.is_some());
+            prop_assert_eq!(ratio, same);
+            prop_assert!(known == constant || row == victim && known.is_none());
+        }
+        prop_assert_eq!(before.len(), after.len());
+    }
+
     /// A bad cell costs its own bench, and no other.
     #[test]
     fn a_bad_cell_costs_nobody_else(class in class(), which in any::<prop::sample::Index>()) {

@@ -64,17 +64,24 @@ pub(super) fn readings(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<usize> {
         let mut first = None;
         let mut latest = None;
         let mut waiting = Vec::new();
+        let whole = whole_runs(rows, members);
         for &index in members {
             let Some(row) = rows.get(index) else { continue };
+            let whole_of = |row: &Row| {
+                let index = whole.get(&row.heated_cut.then(|| row.ends())?)?;
+                rows.get(*index)?.heated_ends_as(row).then_some(*index)
+            };
             let own = if !row.has_readings {
                 latest
             } else if row.readings_unreadable {
                 Some(index)
+            } else if let Some(whole) = whole_of(row) {
+                Some(whole)
             } else {
                 match runs.entry(row.weighings()) {
                     Entry::Occupied(run) => Some(*run.get()),
                     Entry::Vacant(run) => {
-                        if let Some(first) = first {
+                        if let Some(first) = first.filter(|first| *first != index) {
                             repeated.push((first, index));
                         }
                         Some(*run.insert(index))
@@ -130,6 +137,23 @@ pub(super) fn readings(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<usize> {
     }
     without.sort_unstable();
     without
+}
+
+/// The rows of a bench that have whole runs, the first of each by the ends of the run; looked for
+/// only where a run could be read in part.
+fn whole_runs(rows: &[Row], members: &[usize]) -> BTreeMap<Vec<Option<Ratio>>, usize> {
+    let mut whole = BTreeMap::new();
+    let members = || {
+        members
+            .iter()
+            .filter_map(|index| Some((*index, rows.get(*index)?)))
+    };
+    if members().any(|(_, row)| row.heated_cut) {
+        for (index, row) in members().filter(|(_, row)| row.is_whole()) {
+            whole.entry(row.ends()).or_insert(index);
+        }
+    }
+    whole
 }
 
 /// One balance of the sheet.

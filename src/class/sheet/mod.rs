@@ -151,7 +151,8 @@ impl Sheet {
     ///
     /// A row without readings takes those of the nearest row of its bench above it, else of the
     /// first below it. A row that repeats the readings of an earlier one shares that one, so that
-    /// each run has one row. Benches of different periods are different. `None` where the readings
+    /// each run has one row; a row of which a heating cannot be read shares the row that has the
+    /// whole run, above it or below. Benches of different periods are different. `None` where the readings
     /// stand nowhere, which is a problem of the sheet.
     ///
     /// ```

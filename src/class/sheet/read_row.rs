@@ -48,7 +48,7 @@ impl<'r> RowReader<'r> {
         row.readability = self.readability();
         self.mass(&layout.crucible, &mut row.crucible);
         self.mass(&layout.crucible_hydrate, &mut row.crucible_hydrate);
-        self.heatings(&mut row.heated);
+        row.heated_cut = self.heatings(&mut row.heated);
         self.mass(&layout.hydrate, &mut row.hydrate_mass);
         self.mass(&layout.residue, &mut row.residue_mass);
         row.has_readings = self.has_readings;
@@ -198,8 +198,8 @@ impl<'r> RowReader<'r> {
 
     /// The weighings after heating. What cannot be read costs nothing where later ones can be
     /// read: the last of them counts, and whether the mass was constant is told by those that
-    /// followed one another.
-    fn heatings(&mut self, heated: &mut Vec<Reading>) {
+    /// followed one another. Returns whether any are left out for that.
+    fn heatings(&mut self, heated: &mut Vec<Reading>) -> bool {
         heated.clear();
         let told = self.problems.len();
         // How many were read before the last one that could not be.
@@ -213,10 +213,10 @@ impl<'r> RowReader<'r> {
                 None => before = Some(heated.len()),
             }
         }
-        let Some(before) = before else { return };
+        let Some(before) = before else { return false };
         if before == heated.len() {
             self.unreadable = true;
-            return;
+            return false;
         }
         heated.drain(..before);
         for problem in self.problems.iter_mut().skip(told) {
@@ -224,6 +224,7 @@ impl<'r> RowReader<'r> {
                 .message
                 .push_str("; the row is worked out from the weighings after it");
         }
+        true
     }
 
     fn mass(&mut self, seat: &Seat, to: &mut Option<Reading>) {

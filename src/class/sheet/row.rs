@@ -24,6 +24,8 @@ pub struct Row {
     pub(super) crucible: Option<Reading>,
     pub(super) crucible_hydrate: Option<Reading>,
     pub(super) heated: Vec<Reading>,
+    /// Whether weighings up to one that cannot be read are left out of them.
+    pub(super) heated_cut: bool,
     pub(super) hydrate_mass: Option<Reading>,
     pub(super) residue_mass: Option<Reading>,
     pub(super) readability: Option<Reading>,
@@ -56,6 +58,7 @@ impl Row {
             crucible: None,
             crucible_hydrate: None,
             heated: Vec::new(),
+            heated_cut: false,
             hydrate_mass: None,
             residue_mass: None,
             readability: None,
@@ -192,6 +195,25 @@ impl Row {
         .map(|reading| reading.map(|reading| reading.value()))
         .chain(self.heated.iter().map(|reading| Some(reading.value())))
         .collect()
+    }
+
+    /// Whether every reading of the row could be read.
+    pub(super) fn is_whole(&self) -> bool {
+        self.has_readings && !self.readings_unreadable && !self.heated_cut
+    }
+
+    /// The readings that begin and end a run, by value.
+    pub(super) fn ends(&self) -> Vec<Option<crate::Ratio>> {
+        let mut ends = self.weighings();
+        ends.truncate(4);
+        ends.push(self.heated.last().map(Reading::value));
+        ends
+    }
+
+    /// Whether the last weighings after heating are all those of `part`, by value.
+    pub(super) fn heated_ends_as(&self, part: &Row) -> bool {
+        let (all, last) = (self.heated.iter().rev(), part.heated.iter().rev());
+        part.heated.len() <= self.heated.len() && all.zip(last).all(|(a, b)| a.value() == b.value())
     }
 
     /// Every mass that a balance showed.

@@ -309,29 +309,21 @@ impl<'r> RowReader<'r> {
     }
 
     fn reports(&mut self, reports: &mut Vec<Reported>) {
-        for (index, (quantity, seat, unit)) in self.layout.reported.iter().enumerate() {
+        let columns = &self.layout.reported;
+        let missing = columns.iter().skip(reports.len());
+        reports.extend(missing.map(|(quantity, ..)| Reported::none(*quantity)));
+        for ((_, seat, unit), reported) in columns.iter().zip(reports) {
             let text = self.value(seat);
-            let value = match (text, unit) {
-                (None, _) => ReportedValue::Missing,
-                (Some(_), _) if self.shifted => ReportedValue::Unreadable,
-                (Some(text), None) => ReportedValue::Formula(text.to_string()),
+            reported.text.clear();
+            reported.text.push_str(text.unwrap_or_default());
+            match (text, unit) {
+                (None, _) => reported.value = ReportedValue::Missing,
+                (Some(_), _) if self.shifted => reported.value = ReportedValue::Unreadable,
+                (Some(text), None) => reported.value = ReportedValue::Formula(text.to_string()),
                 (Some(text), Some(unit)) => match self.number(seat, text, *unit) {
-                    Some(number) => ReportedValue::Number(number),
-                    None => ReportedValue::Unreadable,
+                    Some(number) => reported.value = ReportedValue::Number(number),
+                    None => reported.value = ReportedValue::Unreadable,
                 },
-            };
-            let text = text.unwrap_or_default();
-            match reports.get_mut(index) {
-                Some(reported) => {
-                    reported.value = value;
-                    reported.text.clear();
-                    reported.text.push_str(text);
-                }
-                None => reports.push(Reported {
-                    quantity: *quantity,
-                    text: text.to_string(),
-                    value,
-                }),
             }
         }
     }

@@ -195,6 +195,9 @@ pub(super) struct Records<R> {
     line: u64,
     /// Whether what stands before `start` is a carriage return, which a line feed may follow.
     after_return: bool,
+    /// The line of the row that was read last, and whether it was read plainly.
+    row_line: u64,
+    open_quote: bool,
     /// Bytes that may yet be read twice because of quotation marks left open, so that no text
     /// takes time that grows with the square of its length.
     budget: usize,
@@ -223,11 +226,24 @@ impl<R: Read> Records<R> {
             at: start,
             line: place.line,
             after_return: place.after_return,
+            row_line: 0,
+            open_quote: false,
             budget,
         }
     }
 
-    pub(super) fn next(&mut self, notes: &mut Vec<Note>) -> Result<Option<Record<'_>>, Error> {
+    /// The row that was read last.
+    #[inline]
+    pub(super) fn record(&self) -> Record<'_> {
+        Record {
+            line: self.row_line,
+            cells: self.slate.cells(),
+            open_quote: self.open_quote,
+        }
+    }
+
+    /// Reads the next row; false where there is none.
+    pub(super) fn next(&mut self, notes: &mut Vec<Note>) -> Result<bool, Error> {
         self.start = self.at;
         self.slate.wipe();
         let (mut cut, mut ended) = (false, false);
@@ -247,13 +263,14 @@ impl<R: Read> Records<R> {
             let (progress, used) = self.slate.read(&mut self.reader, input);
             self.at += used;
             match progress {
-                Progress::Nothing => return Ok(None),
+                Progress::Nothing => return Ok(false),
                 Progress::Row => break,
                 Progress::Open => {}
             }
         }
         self.skip_line_ends();
         let line = self.line;
+        (self.row_line, self.open_quote) = (line, false);
         let raw = self.text.window().get(self.start..self.at);
         let raw = raw.unwrap_or_default();
         // A row without quotation marks is its cells, with one character behind each.
@@ -263,7 +280,7 @@ impl<R: Read> Records<R> {
             raw.len() > self.slate.written + self.slate.ended
         };
         if quoted && swallows(raw, self.separator, self.columns) {
-            return self.plainly().map(Some);
+            return self.plainly().map(|()| true);
         }
         if cut {
             return Err(too_long(line));
@@ -281,11 +298,7 @@ impl<R: Read> Records<R> {
             place.pass(raw.as_bytes().get(last..).unwrap_or_default());
         }
         (self.line, self.after_return) = (place.line, place.after_return);
-        Ok(Some(Record {
-            line,
-            cells: self.slate.cells(),
-            open_quote: false,
-        }))
+        Ok(true)
     }
 
     /// Goes on reading the source, behind the row that was begun.
@@ -321,7 +334,7 @@ impl<R: Read> Records<R> {
     /// Reads the first line of the row with quotation marks as plain characters; the rows go on
     /// below it.
     #[cold]
-    fn plainly(&mut self) -> Result<Record<'_>, Error> {
+    fn plainly(&mut self) -> Result<(), Error> {
         let raw = self.text.window().get(self.start..self.at);
         let raw = raw.unwrap_or_default();
         let length = raw.find(['\r', '\n']).unwrap_or(raw.len());
@@ -339,11 +352,8 @@ impl<R: Read> Records<R> {
         self.at = self.start + length;
         self.reader.reset();
         self.after_return = false;
-        Ok(Record {
-            line: self.line,
-            cells: self.slate.cells(),
-            open_quote: true,
-        })
+        self.open_quote = true;
+        Ok(())
     }
 }
 
@@ -439,10 +449,12 @@ mod tests {
         let text = "\"a,b,c\nd,e,f\ng,h,i\n";
         let mut notes = Vec::new();
         let mut all = records(text);
-        let first = all.next(&mut notes).unwrap().unwrap();
+        assert!(all.next(&mut notes).unwrap());
+        let first = all.record();
         assert!(first.open_quote);
         assert_eq!(first.cells.iter().collect::<Vec<_>>(), ["\"a", "b", "c"]);
-        let second = all.next(&mut notes).unwrap().unwrap();
+        assert!(all.next(&mut notes).unwrap());
+        let second = all.record();
         assert_eq!((second.line, second.open_quote), (2, false));
 
         all = records(text);
@@ -473,14 +485,15 @@ mod tests {
         let first = Text::first(text.as_bytes(), &mut notes).unwrap();
         let mut streamed = Records::new(first, 0, b',', 3);
         let mut count = 0;
-        while let Some(row) = held.next(&mut notes).unwrap() {
-            let again = streamed.next(&mut notes).unwrap().unwrap();
+        while held.next(&mut notes).unwrap() {
+            assert!(streamed.next(&mut notes).unwrap());
+            let (row, again) = (held.record(), streamed.record());
             assert_eq!((row.line, row.open_quote), (again.line, again.open_quote));
             assert!(row.cells.iter().eq(again.cells.iter()), "line {}", row.line);
             count += 1;
         }
         assert_eq!(count, 40_000);
-        assert!(streamed.next(&mut notes).unwrap().is_none());
+        assert!(!streamed.next(&mut notes).unwrap());
         assert!(notes.is_empty());
     }
 
@@ -492,7 +505,7 @@ mod tests {
             let first = Text::first(text.as_bytes(), notes).unwrap();
             let mut rows = Records::new(first, 0, b',', 3);
             rows.next(notes)?;
-            rows.next(notes).map(|row| row.unwrap().cells.len())
+            rows.next(notes).map(|_| rows.record().cells.len())
         };
         // Blank lines are no row.
         let blank = format!("a,b,c\n{}d,e,f\n", "\n".repeat(3 * HEAD));

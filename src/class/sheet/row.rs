@@ -240,6 +240,14 @@ pub struct Reported {
 }
 
 impl Reported {
+    pub(super) fn none(quantity: Quantity) -> Reported {
+        Reported {
+            quantity,
+            text: String::new(),
+            value: ReportedValue::Missing,
+        }
+    }
+
     /// Which quantity.
     #[must_use]
     pub fn quantity(&self) -> Quantity {

@@ -3,6 +3,7 @@
 use alloc::format;
 use alloc::string::ToString;
 use alloc::vec::Vec;
+use core::fmt;
 use std::io::Read;
 
 use super::decode::Text;
@@ -116,7 +117,8 @@ impl<R: Read> Rows<R> {
 
     /// Reads on to the next row.
     pub(super) fn advance(&mut self) -> Result<Option<Kind>, Error> {
-        while let Some(record) = self.records.next(&mut self.notes)? {
+        while self.records.next(&mut self.notes)? {
+            let record = self.records.record();
             let mut cells = record.cells.iter();
             if cells.all(|cell| cell::present(cell).is_none()) {
                 continue;
@@ -179,6 +181,17 @@ impl<R: Read> Rows<R> {
     #[must_use]
     pub fn reported_columns(&self) -> &[Quantity] {
         &self.reported
+    }
+}
+
+impl<R> fmt::Debug for Rows<R> {
+    /// The row that was read last, and what was decided.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Rows")
+            .field("row", &self.row)
+            .field("problems", &self.problems)
+            .field("notes", &self.notes)
+            .finish_non_exhaustive()
     }
 }
 

@@ -7,7 +7,8 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::cell::{flat, shown};
-use super::records::{self, Cells, Lines};
+use super::records::Lines;
+use super::slate::{self, Cells};
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
 use crate::text::{self, Detail, Note, is_minus, is_space};
@@ -348,7 +349,7 @@ impl Candidate {
             end -= 1;
         }
         let window = text.get(start..end).unwrap_or_default();
-        let (mut cells, length) = records::first(window, separator, flat);
+        let (mut cells, length) = slate::first(window, separator, flat);
         // Columns that end blank, as spreadsheets leave behind a deleted table.
         while cells.last().is_some_and(String::is_empty) {
             cells.pop();

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::cell;
 use super::header::{Column, Header};
-use super::records::Cells;
+use super::slate::Cells;
 use crate::gravimetry::Quantity;
 use crate::number::{DecimalMark, Unit};
 use crate::text::is_space;

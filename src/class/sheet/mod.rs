@@ -10,6 +10,7 @@ mod read_row;
 mod records;
 mod row;
 mod rows;
+mod slate;
 mod summary;
 #[cfg(test)]
 mod tests;

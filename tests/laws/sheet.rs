@@ -351,6 +351,29 @@ proptest! {
         prop_assert!(plain.rows().iter().all(|row| row.run().is_some()));
     }
 
+    /// A ratio says the same by whatever name it goes, and upside down it is never guessed at.
+    #[test]
+    fn a_ratio_by_any_name(
+        units in 0_i128..100_000,
+        places in 0_u32..4,
+        name in select(vec!["x=", "X = ", "n =", "≈", "~ ", "x ≈ ", "1:", "1 : ", "1,0 ∶ "]),
+    ) {
+        let x = written(units, places);
+        let reads = |cell: &str| {
+            let text = format!("bench;hydrate_g;residue_g;reported_ratio\nA;2,6;1,3;{cell}\n");
+            let sheet = Sheet::read(text.as_bytes()).unwrap();
+            let problems: Vec<&str> = sheet.problems().iter().map(|p| p.code()).collect();
+            (sheet.rows()[0].reported()[0].value().clone(), problems)
+        };
+        let (plain, problems) = reads(&x);
+        prop_assert_eq!(&plain, &ReportedValue::Number(x.parse().unwrap()));
+        prop_assert!(problems.is_empty());
+        prop_assert_eq!(reads(&format!("{name}{x}")), (plain, Vec::new()));
+        prop_assume!(Ratio::ONE != x.parse().unwrap());
+        let upside_down = (ReportedValue::Unreadable, vec!["ambiguous_ratio"]);
+        prop_assert_eq!(reads(&format!("{x} : 1")), upside_down);
+    }
+
     /// A heating that cannot be read costs nothing where the last one can: the ratio and the marks
     /// rest on that, and whether the mass was constant is never told otherwise than it was.
     #[test]

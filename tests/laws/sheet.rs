@@ -1,7 +1,7 @@
 //! Class sheets: anything is read, marked and printed, or refused; and how a spreadsheet writes a
 //! sheet costs nobody a mark.
 
-use effloresce::class::{Marked, Marker, ReportedValue, Sheet, Verdict};
+use effloresce::class::{Marked, Marker, Problem, ReportedValue, Sheet, Verdict};
 use effloresce::gravimetry::{Method, WeighingUsed};
 use effloresce::report::{write_during, write_key};
 use effloresce::{Formula, Ratio};
@@ -362,7 +362,7 @@ proptest! {
         let reads = |cell: &str| {
             let text = format!("bench;hydrate_g;residue_g;reported_ratio\nA;2,6;1,3;{cell}\n");
             let sheet = Sheet::read(text.as_bytes()).unwrap();
-            let problems: Vec<&str> = sheet.problems().iter().map(|p| p.code()).collect();
+            let problems: Vec<&str> = sheet.problems().iter().map(Problem::code).collect();
             (sheet.rows()[0].reported()[0].value().clone(), problems)
         };
         let (plain, problems) = reads(&x);

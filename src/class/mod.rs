@@ -27,7 +27,7 @@ pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
 pub use stand_in::{StandIn, StandInReadings};
 pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};
 
-pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
+pub use sheet::{Problem, Reported, ReportedValue, Row, Rows, Sheet, SheetReader};
 
 crate::text::room_error! {
     /// A class sheet or a policy for marks that could not be read at all, or values that have no

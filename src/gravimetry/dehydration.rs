@@ -198,7 +198,7 @@ impl Method {
 }
 
 /// The salt to work with: as given where it is anhydrous, without its water where that is open.
-fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
+pub(super) fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
     let Some(anhydrous) = salt.anhydrous().filter(|salt| !salt.is_electron()) else {
         return Err(Error::new(
             ErrorKind::NotASalt,

@@ -6,6 +6,7 @@ mod measured;
 mod ratio;
 mod reading;
 mod rounding;
+mod scan;
 mod small;
 mod stated;
 mod terms;

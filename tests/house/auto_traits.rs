@@ -7,14 +7,14 @@ fn crosses_threads<T: Send + Sync + 'static>() {}
 
 /// Checks the types of a room, and lists them by name.
 macro_rules! rooms {
-    ($($(#[$gate:meta])? $room:ident: $($path:ident)::+ { $($name:ident),+ $(,)? })+) => {
+    ($($(#[$gate:meta])? $room:ident: $($path:ident)::+ { $($name:ident $(<$of:ty>)?),+ $(,)? })+) => {
         /// `room::Name` of all types checked.
         fn checked() -> BTreeSet<String> {
             let mut names = BTreeSet::new();
             $($(#[$gate])? {
                 use $($path)::+ as room;
                 $(
-                    crosses_threads::<room::$name>();
+                    crosses_threads::<room::$name$(<$of>)?>();
                     names.insert(format!("{}::{}", stringify!($room), stringify!($name)));
                 )+
             })+
@@ -40,7 +40,7 @@ rooms! {
     working: effloresce::working { Step, Working }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,
-        ErrorKind, Method, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
+        ErrorKind, Method, MoleRatio, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
         Weighings,
     }
     mistake: effloresce::mistake {
@@ -49,7 +49,7 @@ rooms! {
     #[cfg(feature = "class")]
     class: effloresce::class {
         Answer, Band, Change, Error, ErrorKind, ExcessScatter, FiguresRule, Jar, Marked, MarkedRow, Marker, Outlier, OutlierTest,
-        Policy, Pooled, Problem, Remarked, Reported, ReportedValue, Row, RowChange, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
+        Policy, Pooled, Problem, Remarked, Reported, ReportedValue, Row, RowChange, Rows<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
         Tails, Tolerance, Verdict,
     }
 }

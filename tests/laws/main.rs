@@ -18,3 +18,5 @@ mod simulated;
 #[cfg(feature = "class")]
 mod statistics;
 mod strategies;
+#[cfg(feature = "report")]
+mod stream;

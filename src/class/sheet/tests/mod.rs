@@ -11,6 +11,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::*;
+use crate::class::ErrorKind;
 use crate::number::Reading;
 
 #[track_caller]

@@ -66,6 +66,30 @@ fn unreadable_readings_are_shared_and_not_replaced() {
 }
 
 #[test]
+fn a_run_that_is_read_in_part_is_that_of_the_row_that_has_it_whole() {
+    let header = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g\n";
+    let whole = "Heron,21.352,24.018,22.701,22.656,22.655\n";
+    let part = "Heron,21.352,24.018,22.701,22.6S6,22.655\n";
+    let sheet = read(&format!("{header}{part}{whole}{part}Heron,,,,,\n{whole}"));
+    shared(&sheet, &[Some(3), Some(3), Some(3), Some(3), Some(3)]);
+    notes(&sheet, &[]);
+    assert_eq!(sheet.problems().len(), 2);
+    // Many of them take no longer, one by one.
+    let many = read(&format!("{header}{}{whole}", part.repeat(20_000)));
+    assert_eq!(
+        many.readings_of(&many.rows()[19_999]).unwrap().line(),
+        20_002
+    );
+    // Without it, it stands for itself; and so does another run.
+    let sheet = read(&format!("{header}{part}{part}"));
+    shared(&sheet, &[Some(2), Some(2)]);
+    let other = whole.replace("22.655", "22.654");
+    let sheet = read(&format!("{header}{part}{other}"));
+    shared(&sheet, &[Some(2), Some(3)]);
+    assert_eq!(sheet.notes()[0].code(), "bench_repeated");
+}
+
+#[test]
 fn benches_of_different_periods_are_different() {
     let sheet = read(
         "period,bench,hydrate_g,residue_g\n1,Heron,2.666,1.303\n2,Heron,2.777,1.357\n\

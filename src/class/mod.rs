@@ -10,6 +10,7 @@ mod judge;
 mod mark;
 mod policy;
 mod sheet;
+mod single;
 mod stats;
 #[cfg(test)]
 mod tests;
@@ -20,9 +21,10 @@ mod worked;
 pub use answer::{Answer, Verdict};
 pub use mark::{Marked, MarkedRow, Marker};
 pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
+pub use single::MarkedEntry;
 pub use stats::Pooled;
 
-pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
+pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
 
 crate::text::room_error! {
     /// A class sheet that could not be read at all.

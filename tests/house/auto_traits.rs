@@ -46,7 +46,7 @@ rooms! {
     mistake: effloresce::mistake { Slip }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Error, ErrorKind, Marked, MarkedRow, Marker, Pooled, Problem, Reported,
+        Answer, Entry, Error, ErrorKind, Marked, MarkedEntry, MarkedRow, Marker, Pooled, Problem, Reported,
         ReportedValue, Row, Sheet, SheetReader, Verdict,
     }
 }

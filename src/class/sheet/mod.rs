@@ -3,6 +3,7 @@
 mod build;
 mod cell;
 mod decode;
+mod entry;
 mod header;
 mod link;
 mod read_row;
@@ -16,6 +17,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io::Read;
 
+pub use entry::Entry;
 pub use row::{Problem, Reported, ReportedValue, Row};
 
 use super::{Error, ErrorKind};
@@ -154,6 +156,10 @@ impl Sheet {
     #[must_use]
     pub fn readability(&self, row: &Row) -> Option<Ratio> {
         let holder = self.readings_of(row).unwrap_or(row);
+        // A percentage was not read off a balance.
+        if holder.percent_water.is_some() {
+            return None;
+        }
         match row.readability.or(holder.readability) {
             Some(own) => Some(own.value()),
             None => self.balances.get(holder.balance_index)?.readability(),

@@ -11,7 +11,7 @@ use super::cell::{self, Bad, flat, shown};
 use super::header::{Column, Header};
 use super::records::Record;
 use super::{Problem, Reported, ReportedValue, Row};
-use crate::gravimetry::Quantity;
+use crate::gravimetry::{Net, Quantity};
 use crate::number::Unit;
 use crate::number::{DecimalMark, Reading};
 use crate::text::is_space;
@@ -185,6 +185,8 @@ impl<'r> RowReader<'r> {
             heated,
             hydrate_mass,
             residue_mass,
+            net: Net::default(),
+            percent_water: None,
             readability,
             has_readings: self.has_readings,
             readings_unreadable: self.unreadable,

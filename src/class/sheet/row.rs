@@ -5,7 +5,7 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 use core::fmt;
 
-use crate::gravimetry::Quantity;
+use crate::gravimetry::{Net, Quantity};
 use crate::number::Reading;
 
 /// One row of a class sheet: a bench, its readings, and what one pupil or group reported.
@@ -25,6 +25,8 @@ pub struct Row {
     pub(super) heated: Vec<Reading>,
     pub(super) hydrate_mass: Option<Reading>,
     pub(super) residue_mass: Option<Reading>,
+    pub(super) net: Net,
+    pub(super) percent_water: Option<Reading>,
     pub(super) readability: Option<Reading>,
     pub(super) has_readings: bool,
     pub(super) readings_unreadable: bool,
@@ -110,6 +112,19 @@ impl Row {
         self.residue_mass
     }
 
+    /// How the net masses were found: on a tared balance, in a sheet that was read.
+    #[must_use]
+    pub fn net(&self) -> Net {
+        self.net
+    }
+
+    /// The mass fraction of water, in per cent, where the bench gives nothing else. A sheet that
+    /// was read has none.
+    #[must_use]
+    pub fn percent_water(&self) -> Option<Reading> {
+        self.percent_water
+    }
+
     /// The readability that the row itself gives, in grams. See [`Sheet::readability`] for the one
     /// to use.
     ///
@@ -153,6 +168,7 @@ impl Row {
             self.crucible_hydrate,
             self.hydrate_mass,
             self.residue_mass,
+            self.percent_water,
         ]
         .iter()
         .map(|reading| reading.map(|reading| reading.value()))

@@ -5,6 +5,7 @@
 //! other bench anything.
 
 mod answer;
+mod changes;
 mod feedback;
 mod judge;
 mod mark;
@@ -19,6 +20,7 @@ mod wire;
 mod worked;
 
 pub use answer::{Answer, Verdict};
+pub use changes::{Change, Remarked, RowChange};
 pub use mark::{Marked, MarkedRow, Marker};
 pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
 pub use single::MarkedEntry;
@@ -27,7 +29,7 @@ pub use stats::Pooled;
 pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
 
 crate::text::room_error! {
-    /// A class sheet that could not be read at all.
+    /// A class sheet or a policy for marks that could not be read at all.
     ///
     /// ```
     /// use effloresce::class::{ErrorKind, Sheet};
@@ -57,5 +59,7 @@ crate::text::room_error! {
         BadMapping => "bad_sheet",
         /// The sheet is larger than any class's.
         TooLarge => "too_large",
+        /// A policy for marks that cannot be read, or contradicts itself.
+        BadPolicy => "bad_policy",
     }
 }

@@ -46,8 +46,9 @@ rooms! {
     mistake: effloresce::mistake { Slip }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Entry, Error, ErrorKind, Marked, MarkedEntry, MarkedRow, Marker, Pooled, Problem, Reported,
-        ReportedValue, Row, Sheet, SheetReader, Verdict,
+        Answer, Band, Change, Entry, Error, ErrorKind, FiguresRule, Jar, Marked, MarkedEntry, MarkedRow, Marker, Policy,
+        Pooled, Problem, Remarked, Reported, ReportedValue, Row, RowChange, Sheet, SheetReader,
+        Tolerance, Verdict,
     }
 }
 

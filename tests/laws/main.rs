@@ -1,9 +1,13 @@
 //! Laws that hold for whatever goes in, room by room.
 
 mod any_text;
+#[cfg(feature = "class")]
+mod changes;
 mod dehydration;
 mod formula;
 mod paths;
+#[cfg(feature = "class")]
+mod policy;
 mod ratio;
 mod reading;
 mod rounding;

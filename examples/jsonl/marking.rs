@@ -48,14 +48,28 @@ pub(crate) fn reported(entry: Entry, given: &Object<'_>) -> Result<Entry, Failur
         .into_iter()
         .try_fold(entry, |entry, quantity| {
             let text = given.optional(quantity.code(), |value| match quantity {
-                Quantity::Formula => value.text(),
-                _ => legible(quantity, value.written()?),
+                Quantity::Formula => short(value.text()?),
+                _ => legible(quantity, short(value.written()?)?),
             })?;
             Ok(match text {
                 Some(text) => entry.reported(quantity, text),
                 None => entry,
             })
         })
+}
+
+/// A longer text is no answer; and what is said of an answer quotes it several times.
+const LONGEST: usize = 1_000;
+
+fn short(text: Cow<'_, str>) -> Result<Cow<'_, str>, Failure> {
+    if text.len() <= LONGEST {
+        return Ok(text);
+    }
+    let message = format!(
+        "the text is {} bytes long; an answer has at most {LONGEST}",
+        text.len()
+    );
+    Err(Failure::new("too_large", message).help("send only what was handed in for this quantity"))
 }
 
 fn legible(quantity: Quantity, text: Cow<'_, str>) -> Result<Cow<'_, str>, Failure> {

@@ -9,7 +9,7 @@ use std::hint::black_box;
 use std::time::Duration;
 
 use criterion::{Criterion, Throughput};
-use effloresce::class::{Marked, Marker, Sheet, Verdict};
+use effloresce::class::{Marked, MarkedRow, Marker, Sheet, Verdict};
 use effloresce::gravimetry::Method;
 
 use lines::Draw;
@@ -67,7 +67,7 @@ fn class(rows: usize) -> String {
 
 /// How many answers got the verdict.
 fn count(marked: &Marked, verdict: Verdict) -> usize {
-    let answers = marked.rows().iter().flat_map(|row| row.answers());
+    let answers = marked.rows().iter().flat_map(MarkedRow::answers);
     answers.filter(|answer| answer.verdict() == verdict).count()
 }
 

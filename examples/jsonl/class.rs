@@ -43,7 +43,8 @@ fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Fai
         &options::READINGS,
     ])?;
     let mut entry = Entry::new(row.required("bench", marking::name)?);
-    let names: [(&str, fn(Entry, &str) -> Entry); 3] = [
+    type Set = fn(Entry, &str) -> Entry;
+    let names: [(&str, Set); 3] = [
         ("pupil", |entry, name| entry.pupil(name)),
         ("balance", |entry, name| entry.balance(name)),
         ("period", |entry, name| entry.period(name)),

@@ -358,7 +358,7 @@ fn a_class_is_marked_or_refused() {
             "rows",
         ),
         (
-            format!(r#"{{"op":"class","rows":[]}}"#),
+            r#"{"op":"class","rows":[]}"#.to_owned(),
             "missing_field",
             "issued",
         ),

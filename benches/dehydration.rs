@@ -40,6 +40,7 @@ fn main() {
         .configure_from_args();
     one_bench(&mut criterion);
     class_sheet(&mut criterion);
+    every_answer(&mut criterion);
     criterion.final_summary();
 }
 
@@ -194,6 +195,46 @@ fn class_sheet(criterion: &mut Criterion) {
     });
     group.bench_function("read and mark", |bench| {
         bench.iter(|| marker.mark(&Sheet::read(black_box(text.as_bytes())).unwrap()));
+    });
+    group.finish();
+}
+
+/// A school class in which every bench answers all eight questions, a quarter of them with a wrong
+/// mass of water carried on.
+fn every_answer(criterion: &mut Criterion) {
+    const CLASS: usize = 20;
+    let mut draw = Draw::new(13);
+    let mut text = String::from(
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g,\
+         reported_hydrate_g,reported_residue_g,reported_water_g,reported_percent_water,\
+         reported_mol_salt,reported_mol_water,reported_ratio,reported_formula\n",
+    );
+    for row in 0..CLASS {
+        let masses = readings(&mut draw);
+        let [hydrate, residue] = [1, 4].map(|i| masses[i] - masses[0]);
+        let water = hydrate - residue + if row % 4 == 0 { 10 } else { 0 };
+        let [h, s, w] = [hydrate, residue, water].map(|mass| mass as f64 / 1000.0);
+        let (mol_salt, mol_water) = (s / 120.361, w / 18.015);
+        let (percent, ratio) = (100.0 * w / h, mol_water / mol_salt);
+        let [c, b, first, second, last] = masses.map(grams);
+        let [hydrate, residue, water] = [hydrate, residue, water].map(grams);
+        writeln!(
+            text,
+            "B{row},{c},{b},{first},{second},{last},{hydrate},{residue},{water},{percent:.2},\
+             {mol_salt:.5},{mol_water:.5},{ratio:.2},MgSO4·7H2O"
+        )
+        .unwrap();
+    }
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+    let answers = |row: &effloresce::class::MarkedRow| row.answers().len();
+    let marked = marker.mark(&sheet);
+    assert_eq!(marked.rows().iter().map(answers).sum::<usize>(), 8 * CLASS);
+
+    let mut group = criterion.benchmark_group("every answer");
+    group.throughput(Throughput::Elements(CLASS as u64));
+    group.bench_function("mark", |bench| {
+        bench.iter(|| marker.mark(black_box(&sheet)));
     });
     group.finish();
 }

@@ -1,7 +1,7 @@
 //! `class`: the benches of a class, sent row by row, each worked out and each answer marked.
 //!
 //! A row without readings shares those of another row of its bench, as in a sheet. Beside what the
-//! contract names, a row may have an `issued` and a `readability` of its own, as a sheet's rows.
+//! contract names, a row may have an `issued`, a `readability` and a `stand_in` of its own, as a sheet's rows.
 
 use effloresce::class::{Entry, Marked, Sheet};
 use serde_json::value::RawValue;
@@ -38,6 +38,7 @@ fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Fai
             "period",
             "issued",
             "readability",
+            "stand_in",
             "reported",
         ],
         &options::READINGS,
@@ -60,6 +61,9 @@ fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Fai
     }
     if let Some(division) = row.optional("readability", options::division)? {
         entry = entry.readability(division);
+    }
+    if let Some(stand_in) = row.optional("stand_in", Json::flag)? {
+        entry = entry.stand_in(stand_in);
     }
     if options::READINGS.iter().any(|name| row.has(name)) {
         entry = entry.weighings(options::readings(row)?);

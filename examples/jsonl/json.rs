@@ -134,6 +134,26 @@ impl<'a> Json<'a> {
             })
     }
 
+    /// A seed: a whole number of 64 bits, as a number or, where a caller's numbers are shorter, a
+    /// text.
+    pub(crate) fn seed(self) -> Result<u64, Failure> {
+        let digits = match self.kind() {
+            "a text" => self.text()?,
+            "a number" => Cow::Borrowed(self.0.get()),
+            _ => return Err(self.expected("a seed, as a number or a text,")),
+        };
+        let whole = digits.strip_prefix('-').unwrap_or(&digits);
+        if whole.is_empty() || !whole.bytes().all(|b| b.is_ascii_digit()) {
+            let message = format!("`{}` is no whole number", shown(&digits));
+            return Err(Failure::new("bad_number", message)
+                .help("write a whole number in plain digits, such as 3"));
+        }
+        digits.parse().map_err(|_| {
+            let message = format!("`{}` is not between 0 and {}", shown(&digits), u64::MAX);
+            Failure::new("out_of_range", message).help("write a number of at most 64 bits")
+        })
+    }
+
     /// One of the words given, as what it stands for.
     pub(crate) fn choice<T: Copy>(self, choices: &[(&str, T)]) -> Result<T, Failure> {
         let word = self.text()?;

@@ -21,6 +21,8 @@ mod re_mark;
 mod read_sheet;
 mod reply;
 mod round;
+mod stand_in;
+mod statistics;
 
 use std::io::{self, BufWriter, ErrorKind, Write};
 use std::process::ExitCode;
@@ -35,7 +37,7 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 8] = [
+const OPERATIONS: [(&str, Run); 10] = [
     ("check", check::run),
     ("class", class::run),
     ("dehydration", dehydration::run),
@@ -44,6 +46,8 @@ const OPERATIONS: [(&str, Run); 8] = [
     ("re_mark", re_mark::run),
     ("read_sheet", read_sheet::run),
     ("round", round::run),
+    ("stand_in", stand_in::run),
+    ("statistics", statistics::run),
 ];
 
 fn main() -> ExitCode {

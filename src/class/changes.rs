@@ -130,12 +130,12 @@ impl Remarked {
                     say((Some(quantity), from, to, reason));
                 }
             }
-            let (from, to) = (beyond_answers(before), beyond_answers(after));
+            let (from, to) = (before.accuracy(), after.accuracy());
             if let Some(reason) = of_accuracy(from, to) {
                 say((None, from, to, reason));
             }
-            let (from, to) = (kept_for_figures(before), kept_for_figures(after));
-            if let Some(reason) = of_figures(from, to) {
+            let (from, to) = (before.calculation(), after.calculation());
+            if let Some(reason) = of_figures(before, after) {
                 say((None, from, to, reason));
             }
         }
@@ -155,7 +155,7 @@ impl Change {
         self.pupil.as_deref()
     }
 
-    /// The answer; `None` for a whole row, for the accuracy at the bench, and for the figures.
+    /// The answer; `None` for a whole row and for the accuracy at the bench.
     #[must_use]
     pub fn quantity(&self) -> Option<Quantity> {
         self.quantity
@@ -177,8 +177,7 @@ impl Change {
     /// give another value), `verdict_changed` (judged otherwise against the same key: the
     /// tolerance, or what it follows from), `marks_changed` (the same verdict earns other marks),
     /// `answer_added`, `answer_removed`, `row_added`, `row_removed`, `now_worked_out`,
-    /// `not_worked_out`, `accuracy_changed`, `figures_changed` (of the one mark that the figures may
-    /// cost, 1 where it is kept). More may be added.
+    /// `not_worked_out`, `accuracy_changed`. More may be added.
     #[must_use]
     pub fn reason(&self) -> &Note {
         &self.reason
@@ -395,40 +394,30 @@ fn key_moved(before: &Answer, after: &Answer) -> Option<(&'static str, String, S
     None
 }
 
-/// The marks for the accuracy at the bench, of a row that could be worked out.
-fn beyond_answers(row: &MarkedRow) -> Option<u32> {
-    row.total()?;
-    Some(row.accuracy().unwrap_or(0))
-}
-
-/// The one mark that the figures may cost: kept or lost.
-fn kept_for_figures(row: &MarkedRow) -> Option<u32> {
-    row.total()?;
-    Some(u32::from(!row.figures_mark))
-}
-
-fn of_figures(from: Option<u32>, to: Option<u32>) -> Option<Note> {
-    let (from, to) = from.zip(to).filter(|(from, to)| from != to)?;
-    let text = if to < from {
-        "the figures cost a mark now"
-    } else {
-        "the figures cost no mark any more"
-    };
-    Some(
-        Note::new("figures_changed", text)
-            .with("before", format!("{from}"))
-            .with("after", format!("{to}")),
-    )
+/// A mark that the figures cost on one side only.
+fn of_figures(before: &MarkedRow, after: &MarkedRow) -> Option<Note> {
+    match (before.figures_mark(), after.figures_mark()) {
+        (false, true) => Some(Note::new("figures_changed", "the figures now cost a mark")),
+        (true, false) => Some(Note::new(
+            "figures_changed",
+            "the figures cost a mark before",
+        )),
+        _ => None,
+    }
 }
 
 fn of_accuracy(from: Option<u32>, to: Option<u32>) -> Option<Note> {
-    let (from, to) = from.zip(to).filter(|(from, to)| from != to)?;
+    if from == to {
+        return None;
+    }
+    let shown = |marks: Option<u32>| marks.map_or_else(|| "nothing".into(), |m| format!("{m}"));
+    let (from, to) = (shown(from), shown(to));
     Some(
         Note::new(
             "accuracy_changed",
             format!("the accuracy at the bench earned {from} and now earns {to}"),
         )
-        .with("before", format!("{from}"))
-        .with("after", format!("{to}")),
+        .with("before", from)
+        .with("after", to),
     )
 }

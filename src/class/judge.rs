@@ -181,6 +181,11 @@ impl<'a> Judge<'a> {
     /// handed in before.
     fn slips(&self, answer: &mut Answer, number: &Reading, allowed: u32) {
         let quantity = answer.quantity;
+        let own = self.own.range(quantity);
+        if own.is_some_and(|range| range.admits_with(number, allowed)) {
+            // Careful work gives it, even where the teacher's tolerance is narrower.
+            return;
+        }
         let known = self.known;
         let Some(mut paper) = Paper::new(
             self.run,

@@ -6,6 +6,7 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 
 use super::judge::{Judge, Known};
+use super::picture::Picture;
 use super::worked::{Benches, Worked};
 use super::{Answer, Band, FiguresRule, Jar, Policy, Pooled, Problem, Row, Sheet};
 use crate::element::AtomicWeights;
@@ -51,6 +52,7 @@ pub struct Marked {
     pub(super) rows: Vec<MarkedRow>,
     pub(super) pooled: Pooled,
     pub(super) at_constant_mass: Pooled,
+    pub(super) picture: Picture,
     pub(super) problems: Vec<Problem>,
     pub(super) notes: Vec<Note>,
 }
@@ -63,6 +65,7 @@ pub struct MarkedRow {
     pub(super) pupil: Option<String>,
     pub(super) issued: Formula,
     pub(super) own_readings: bool,
+    pub(super) stand_in: bool,
     /// The bench as it was worked out, shared by all who hand in from it.
     pub(super) worked: Option<Arc<Worked>>,
     /// Of the bench that could be worked out, the degree that its ratio is compared with.
@@ -118,8 +121,7 @@ impl Marker {
         problems.sort_by_key(Problem::line);
         let ratios = |at_constant_mass: bool| -> Vec<Ratio> {
             rows.iter()
-                .filter(|row| row.own_readings && row.issued == self.issued)
-                .filter_map(MarkedRow::run)
+                .filter_map(|row| row.counted(&self.issued))
                 .filter(|run| {
                     !at_constant_mass
                         || run.constant_mass().and_then(Constancy::reached) == Some(true)
@@ -132,6 +134,7 @@ impl Marker {
             at_constant_mass: Pooled::of(&ratios(true)),
             issued: self.issued.clone(),
             weights: self.method.atomic_weights().clone(),
+            picture: Picture::of(&rows, sheet, &self.issued, &self.method),
             rows,
             problems,
             notes,
@@ -165,6 +168,7 @@ impl Marker {
             pupil: row.pupil().map(String::from),
             issued: self.issued.clone(),
             own_readings: false,
+            stand_in: row.stand_in(),
             worked: None,
             expected_degree: None,
             accuracy: None,
@@ -248,15 +252,11 @@ impl Marker {
     }
 
     fn accuracy(&self, found: &Ratio, expected: &Ratio) -> Option<Accuracy> {
-        let bands = self.policy.accuracy_bands();
-        let out_of = bands.iter().map(Band::marks).max()?;
-        let difference = percent_of(&(found - expected), expected)?.abs();
-        let band = bands
-            .iter()
-            .find(|band| difference <= band.within().value());
+        let difference = percent_of(&(found - expected), expected)?;
+        let bands = self.policy.accuracy_bands().iter();
         Some(Accuracy {
-            marks: band.map_or(0, Band::marks),
-            out_of,
+            marks: self.policy.accuracy_marks(&difference)?,
+            out_of: bands.map(Band::marks).max()?,
         })
     }
 }
@@ -323,7 +323,8 @@ impl Marked {
         &self.rows
     }
 
-    /// All benches that were issued the class's hydrate and could be worked out, each once.
+    /// All benches that were issued the class's hydrate and could be worked out, each once;
+    /// stand-in readings are left out, since nobody weighed them.
     #[must_use]
     pub fn pooled(&self) -> &Pooled {
         &self.pooled
@@ -379,6 +380,12 @@ impl MarkedRow {
         self.own_readings
     }
 
+    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    #[must_use]
+    pub fn stand_in(&self) -> bool {
+        self.stand_in
+    }
+
     /// The bench's own key; `None` where it could not be worked out, which is among the problems.
     #[must_use]
     pub fn run(&self) -> Option<&Dehydration> {
@@ -422,6 +429,12 @@ impl MarkedRow {
     #[must_use]
     pub fn calculation_out_of(&self) -> u32 {
         self.answers.iter().map(Answer::out_of).sum()
+    }
+
+    /// Whether the policy takes a mark for the figures of this submission.
+    #[must_use]
+    pub fn figures_mark(&self) -> bool {
+        self.figures_mark
     }
 
     /// The marks for the accuracy at the bench; `None` where the policy gives none, or where the

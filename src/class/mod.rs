@@ -9,9 +9,11 @@ mod changes;
 mod feedback;
 mod judge;
 mod mark;
+mod picture;
 mod policy;
 mod sheet;
 mod single;
+mod stand_in;
 mod stats;
 #[cfg(test)]
 mod tests;
@@ -24,12 +26,14 @@ pub use changes::{Change, Remarked, RowChange};
 pub use mark::{Marked, MarkedRow, Marker};
 pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
 pub use single::MarkedEntry;
-pub use stats::Pooled;
+pub use stand_in::{StandIn, StandInReadings};
+pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};
 
 pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
 
 crate::text::room_error! {
-    /// A class sheet or a policy for marks that could not be read at all.
+    /// A class sheet or a policy for marks that could not be read at all, or values that have no
+    /// statistics.
     ///
     /// ```
     /// use effloresce::class::{ErrorKind, Sheet};
@@ -61,5 +65,14 @@ crate::text::room_error! {
         TooLarge => "too_large",
         /// A policy for marks that cannot be read, or contradicts itself.
         BadPolicy => "bad_policy",
+        /// Statistics of no values.
+        NoValues => "bad_request",
+        /// Statistics of more values than any class has.
+        TooManyValues => "too_large",
+        /// A level of confidence that is not between nought and one.
+        BadLevel => "out_of_range",
+        /// A summary that is none of any values: a negative standard deviation, or one of a single
+        /// value.
+        BadSummary => "out_of_range",
     }
 }

@@ -4,9 +4,9 @@ use core::fmt;
 
 use rust_decimal::Decimal;
 
-use super::Formula;
 use super::composition::no_weight;
 use super::error::Error;
+use super::{Composition, Formula};
 use crate::element::{AtomicWeights, Edition};
 use crate::number::Ratio;
 
@@ -71,9 +71,18 @@ impl Formula {
     #[doc(alias = "relative formula mass")]
     #[doc(alias = "molecular weight")]
     pub fn molar_mass(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
+        self.molar_mass_by(&self.composition()?, weights)
+    }
+
+    /// The same, where the composition is already at hand.
+    pub(crate) fn molar_mass_by(
+        &self,
+        composition: &Composition,
+        weights: &AtomicWeights,
+    ) -> Result<MolarMass, Error> {
         let mut exact = Ratio::ZERO;
         let mut variance = 0.0;
-        for (atom, count) in self.composition()?.iter() {
+        for (atom, count) in composition.iter() {
             let weight = weights
                 .atom(atom)
                 .map_err(|error| no_weight(self, atom.element(), &error))?;

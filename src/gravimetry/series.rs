@@ -382,13 +382,16 @@ impl Series<'_> {
             return say(message, b, format!("{c}"));
         }
         let (value, name) = used?;
-        let shown = mass(value, self.division).map_or_else(|| value.to_plain(), |m| format!("{m}"));
+        let shown =
+            || mass(value, self.division).map_or_else(|| value.to_plain(), |m| format!("{m}"));
         if *value > b.value() {
+            let shown = shown();
             let message = format!(
                 "{name} ({shown} g) is heavier than the container with the hydrate ({b} g)"
             );
             say(message, b, shown)
         } else if *value <= c.value() {
+            let shown = shown();
             let message =
                 format!("{name} ({shown} g) leaves nothing above the empty container ({c} g)");
             say(message, c, shown)

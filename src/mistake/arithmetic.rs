@@ -171,7 +171,7 @@ pub(super) fn first_heating_used(paper: &Paper<'_>, quantity: Quantity) -> Range
     let values = earlier(paper).filter_map(|(c, a)| {
         let residue = mass(a).minus(&mass(&c.empty));
         let water = mass(&c.with_hydrate).minus(&mass(a));
-        paper.from_masses(quantity, Some(&residue), Some(&water))
+        paper.with_masses(quantity, Some(&residue), Some(&water))
     });
     values.collect()
 }
@@ -184,8 +184,8 @@ pub(super) fn heatings_mixed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
         let residue = mass(a).minus(&mass(&c.empty));
         let water = mass(&c.with_hydrate).minus(&mass(a));
         [
-            paper.from_masses(quantity, None, Some(&water)),
-            paper.from_masses(quantity, Some(&residue), None),
+            paper.with_masses(quantity, None, Some(&water)),
+            paper.with_masses(quantity, Some(&residue), None),
         ]
     });
     values.flatten().collect()
@@ -200,7 +200,7 @@ pub(super) fn losses_added(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     }
     let with_hydrate = c.with_hydrate.value();
     let sum: Ratio = c.heated.iter().map(|a| &with_hydrate - &a.value()).sum();
-    one(paper.from_masses(quantity, None, Some(&Range::point(sum))))
+    one(paper.with_masses(quantity, None, Some(&Range::point(sum))))
 }
 
 pub(super) fn last_loss_only(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
@@ -219,7 +219,7 @@ pub(super) fn last_loss_only(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     let losses = from.iter().map(|a| &a.value() - &last.value());
     losses
         .filter(Ratio::is_positive)
-        .filter_map(|loss| paper.from_masses(quantity, None, Some(&Range::point(loss))))
+        .filter_map(|loss| paper.with_masses(quantity, None, Some(&Range::point(loss))))
         .collect()
 }
 
@@ -231,7 +231,7 @@ pub(super) fn container_not_subtracted(paper: &Paper<'_>, quantity: Quantity) ->
     match quantity {
         Quantity::HydrateMass => one(Some(mass(&c.with_hydrate))),
         Quantity::ResidueMass | Quantity::MolSalt | Quantity::Ratio => {
-            one(paper.from_masses(quantity, Some(&gross), None))
+            one(paper.with_masses(quantity, Some(&gross), None))
         }
         _ => Vec::new(),
     }
@@ -240,7 +240,7 @@ pub(super) fn container_not_subtracted(paper: &Paper<'_>, quantity: Quantity) ->
 pub(super) fn hydrate_mass_as_salt(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     match quantity {
         Quantity::ResidueMass | Quantity::MolSalt | Quantity::Ratio => {
-            one(paper.from_masses(quantity, Some(&paper.hydrate), None))
+            one(paper.with_masses(quantity, Some(&paper.hydrate), None))
         }
         _ => Vec::new(),
     }
@@ -410,7 +410,7 @@ pub(super) fn rounded_early(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
         values.extend(match quantity {
             Quantity::PercentWater => percent(&w, &h),
             Quantity::MolSalt | Quantity::MolWater | Quantity::Ratio => {
-                paper.from_masses(quantity, Some(&s), Some(&w))
+                paper.with_masses(quantity, Some(&s), Some(&w))
             }
             _ => None,
         });

@@ -6,7 +6,9 @@ mod measured;
 mod ratio;
 mod reading;
 mod rounding;
+mod small;
 mod stated;
+mod terms;
 mod uncertainty;
 mod unit;
 

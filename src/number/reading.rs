@@ -5,7 +5,7 @@ use alloc::string::String;
 use core::fmt;
 use core::str::FromStr;
 
-use super::{Error, ErrorKind, Ratio};
+use super::{Error, ErrorKind, Ratio, Rounded};
 use crate::text::{self, Detail, Span};
 
 /// Which character stands between the whole number and its decimals.
@@ -137,14 +137,7 @@ impl Reading {
     /// The exact value.
     #[must_use]
     pub fn value(&self) -> Ratio {
-        let (size, above) = (u32::from(self.exponent.unsigned_abs()), self.exponent > 0);
-        let below = 10_i128.pow(if above { 0 } else { size });
-        let value = Ratio::new(self.mantissa, below).unwrap_or_default();
-        if above {
-            &value * &Ratio::power_of_ten(i32::from(self.exponent))
-        } else {
-            value
-        }
+        Ratio::of_units(self.mantissa, i32::from(self.exponent))
     }
 
     /// The number of decimal places written (negative for `1.5e3`).
@@ -162,21 +155,15 @@ impl Reading {
     /// The significant figures. A zero has none: only its places say anything.
     #[must_use]
     pub fn figures(&self) -> Figures {
-        let mut digits = 0;
-        let mut zeros = 0;
         let mut rest = self.mantissa.unsigned_abs();
-        while rest > 0 {
-            if rest % 10 == 0 && zeros == digits {
-                zeros += 1;
+        let digits = rest.checked_ilog10().map_or(0, |tens| tens + 1);
+        let mut doubtful = 0;
+        if !self.marked && self.exponent == 0 {
+            while rest > 0 && rest % 10 == 0 {
+                rest /= 10;
+                doubtful += 1;
             }
-            digits += 1;
-            rest /= 10;
         }
-        let doubtful = if self.marked || self.exponent != 0 {
-            0
-        } else {
-            zeros
-        };
         Figures {
             at_least: digits - doubtful,
             at_most: digits,
@@ -195,13 +182,11 @@ impl FromStr for Reading {
 impl fmt::Display for Reading {
     /// As written, in plain digits; with an exponent only where the last digit stands above the units.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let rounded = Ratio::from(self.mantissa);
         if self.exponent > 0 {
-            return f.pad(&format!("{rounded}e{}", self.exponent));
+            return f.pad(&format!("{}e{}", self.mantissa, self.exponent));
         }
-        let places = self.places();
-        let mut text = format!("{}", self.value().to_places(places, super::TieRule::Even));
-        if self.marked && places == 0 {
+        let mut text = format!("{}", Rounded::of_units(self.mantissa, self.places()));
+        if self.marked && self.exponent == 0 {
             text.push('.');
         }
         f.pad(&text)

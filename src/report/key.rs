@@ -105,7 +105,7 @@ fn by_bench(marked: &Marked, out: &mut impl Write) -> fmt::Result {
                 None => "one heating",
             });
         table.row([
-            row.bench().to_string(),
+            labelled(row, row.bench()),
             row.pupil().unwrap_or_default().to_string(),
             own(Quantity::HydrateMass),
             own(Quantity::ResidueMass),
@@ -119,6 +119,16 @@ fn by_bench(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         ]);
     }
     table.write(out)
+}
+
+/// What is called so, with a word about readings that nobody weighed.
+fn labelled(row: &MarkedRow, name: &str) -> String {
+    let label = if row.stand_in() {
+        " (stand-in readings)"
+    } else {
+        ""
+    };
+    format!("{name}{label}")
 }
 
 fn marks(row: &MarkedRow) -> String {
@@ -158,11 +168,11 @@ fn concluded(run: &Dehydration) -> String {
 }
 
 fn bench(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
-    let title = match row.pupil() {
+    let who = match row.pupil() {
         Some(pupil) => format!("{}, {pupil}", row.bench()),
         None => row.bench().to_string(),
     };
-    section(out, &title)?;
+    section(out, &labelled(row, &who))?;
     let Some(run) = row.run() else {
         let text = match row.unmarked() {
             0 => "Could not be worked out: see the problems below.".to_string(),
@@ -347,4 +357,32 @@ fn remarks(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         }
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::class::{Marker, Sheet};
+    use crate::gravimetry::Method;
+
+    #[test]
+    fn stand_in_readings_are_called_so() {
+        let text = "bench,pupil,hydrate_g,residue_g,stand_in\nHeron,a,2.666,1.303,\nWren,b,2.777,1.357,yes\nWren,c,,,\n";
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+        let mut key = String::new();
+        write_key(&marked, &mut key).unwrap();
+        let lines = |with: &str| -> Vec<&str> {
+            let found = key.lines().filter(|line| line.contains(with));
+            found.collect()
+        };
+        assert_eq!(lines("stand-in readings").len(), 4, "{key}");
+        for start in ["Wren, b (stand-in readings)", "Wren, c (stand-in readings)"] {
+            assert_eq!(lines(start), [start], "{key}");
+        }
+        assert!(lines("Wren (stand-in readings)  b")[0].contains("2.777"));
+        assert!(lines("Heron").iter().all(|line| !line.contains("stand-in")));
+        let all = lines("  all")[0];
+        assert_eq!(all.split_whitespace().nth(1), Some("1"), "{key}");
+    }
 }

@@ -43,12 +43,14 @@ rooms! {
         ErrorKind, Method, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
         Weighings,
     }
-    mistake: effloresce::mistake { Slip }
+    mistake: effloresce::mistake {
+        Direction, Error, ErrorKind, Fault, Simulated, Simulator, Slip,
+    }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Band, Change, Entry, Error, ErrorKind, FiguresRule, Jar, Marked, MarkedEntry, MarkedRow, Marker, Policy,
-        Pooled, Problem, Remarked, Reported, ReportedValue, Row, RowChange, Sheet, SheetReader,
-        Tolerance, Verdict,
+        Answer, Band, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, Jar, Marked, MarkedEntry, MarkedRow, Marker, Outlier, OutlierTest,
+        Policy, Pooled, Problem, Remarked, Reported, ReportedValue, Row, RowChange, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
+        Tails, Tolerance, Verdict,
     }
 }
 
@@ -106,6 +108,7 @@ fn errors_are_errors() {
     is_a_small_error::<effloresce::element::Error>();
     is_a_small_error::<effloresce::formula::Error>();
     is_a_small_error::<effloresce::gravimetry::Error>();
+    is_a_small_error::<effloresce::mistake::Error>();
     #[cfg(feature = "class")]
     is_a_small_error::<effloresce::class::Error>();
 

@@ -17,3 +17,5 @@ mod program;
 mod programs;
 mod rooms;
 mod source;
+#[cfg(all(feature = "serde", feature = "class"))]
+mod stand_in;

@@ -399,6 +399,11 @@ fn a_class_is_marked_or_refused() {
             "rows[2].net",
         ),
         (
+            third("\"Rook\",", "\"Rook\",\"stand_in\":\"yes\","),
+            bad,
+            "rows[2].stand_in",
+        ),
+        (
             class(r#"{"bench":"Heron","crucible":"21.352"}"#),
             "missing_field",
             "rows[0].crucible_hydrate",

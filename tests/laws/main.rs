@@ -5,6 +5,7 @@ mod any_text;
 mod changes;
 mod dehydration;
 mod formula;
+mod oracle;
 mod paths;
 #[cfg(feature = "class")]
 mod policy;
@@ -13,4 +14,7 @@ mod reading;
 mod rounding;
 #[cfg(feature = "report")]
 mod sheet;
+mod simulated;
+#[cfg(feature = "class")]
+mod statistics;
 mod strategies;

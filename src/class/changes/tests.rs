@@ -3,7 +3,7 @@
 use alloc::string::ToString;
 
 use super::*;
-use crate::class::{Band, FiguresRule, Marker, Policy, Sheet, Verdict};
+use crate::class::{Marker, Policy, Sheet, Verdict};
 use crate::element::AtomicWeights;
 use crate::gravimetry::Method;
 
@@ -223,8 +223,7 @@ fn judged_otherwise_by_the_same_key() {
     let mut after = before.clone();
     for answer in after.rows.iter_mut().flat_map(|row| &mut row.answers) {
         assert_eq!(answer.verdict, Verdict::Unexplained);
-        answer.verdict = Verdict::Correct;
-        answer.marks = 1;
+        (answer.verdict, answer.marks) = (Verdict::Correct, 1);
     }
     let remarked = Remarked::between(&before, &after);
     assert_eq!(
@@ -249,52 +248,81 @@ fn judged_otherwise_by_the_same_key() {
     );
 }
 
+/// One bench whose x is 6.989 and whose report has six figures, by two policies.
+fn by_policies(before: &str, after: &str) -> Remarked {
+    let mark = |policy: &str| {
+        let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\n\
+                    Heron,21.352,24.018,22.656,22.655,6.98881\n";
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        marker
+            .policy(Policy::from_toml(policy).unwrap())
+            .mark(&sheet)
+    };
+    Remarked::between(&mark(before), &mark(after))
+}
+
+#[track_caller]
+fn one_change(before: &str, after: &str, line: Line<'_>, text: &str) {
+    let remarked = by_policies(before, after);
+    assert_eq!(lines(&remarked), [line]);
+    assert_eq!(remarked.changes()[0].reason().text(), text);
+}
+
 #[test]
-fn accuracy_at_the_bench() {
-    assert_eq!(of_accuracy(Some(2), Some(2)), None);
-    assert_eq!(of_accuracy(None, Some(2)), None);
-    let reason = of_accuracy(Some(3), Some(2)).unwrap();
-    assert_eq!(reason.code(), "accuracy_changed");
-    assert_eq!(
-        reason.text(),
-        "the accuracy at the bench earned 3 and now earns 2"
+fn another_policy() {
+    one_change(
+        "",
+        "marks = { ratio = 3 }",
+        ("Heron", Some("ratio"), Some(1), Some(3), "marks_changed"),
+        "the mole ratio, correct as before, earned 1 and now earns 3",
+    );
+    one_change(
+        "",
+        "tolerance = { ratio = { absolute = 0.000001 } }",
+        ("Heron", Some("ratio"), Some(1), Some(0), "verdict_changed"),
+        "the mole ratio was correct and is now unexplained",
     );
 }
 
 #[test]
-fn what_another_policy_gives_beside_the_answers() {
-    let text = format!(
-        "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\n\
-         Heron,{READINGS},6.98881\n"
+fn accuracy_at_the_bench() {
+    let tight = "accuracy = { bands = [{ within_percent = 0.1, marks = 3 }] }";
+    let wide = "accuracy = { bands = [{ within_percent = 1, marks = 3 }] }";
+    one_change(
+        tight,
+        wide,
+        ("Heron", None, Some(0), Some(3), "accuracy_changed"),
+        "the accuracy at the bench earned 0 and now earns 3",
     );
-    let sheet = Sheet::read(text.as_bytes()).unwrap();
-    let marked = |policy| {
-        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
-        marker.policy(policy).mark(&sheet)
-    };
-    let band = Band::new("1".parse().unwrap(), 3);
-    let strict = Policy::new()
-        .figures(FiguresRule::OneMark)
-        .accuracy([band])
-        .unwrap();
-    let (before, after) = (marked(Policy::new()), marked(strict));
-    let there = Remarked::between(&before, &after);
-    assert_eq!(
-        lines(&there),
-        [
-            ("Heron", None, Some(0), Some(3), "accuracy_changed"),
-            ("Heron", None, Some(1), Some(0), "figures_changed"),
-        ]
+    one_change(
+        wide,
+        "",
+        ("Heron", None, Some(3), None, "accuracy_changed"),
+        "the accuracy at the bench earned 3 and now earns nothing",
     );
-    assert_eq!(there.rows()[0].difference(), Some(2));
-    let back = Remarked::between(&after, &before);
-    let said: Vec<&str> = back.changes().iter().map(|c| c.reason().text()).collect();
-    assert_eq!(
-        said,
-        [
-            "the accuracy at the bench earned 3 and now earns 0",
-            "the figures cost no mark any more",
-        ]
+    // What the jar holds moves what is expected: x = 6.906 of 50.8 % water.
+    one_change(
+        wide,
+        "accuracy = { bands = [{ within_percent = 1, marks = 3 }] }\njar = { percent_water = 50.8 }",
+        ("Heron", None, Some(3), Some(0), "accuracy_changed"),
+        "the accuracy at the bench earned 3 and now earns 0",
+    );
+}
+
+#[test]
+fn figures() {
+    one_change(
+        "",
+        "figures = \"one_mark\"",
+        ("Heron", None, Some(1), Some(0), "figures_changed"),
+        "the figures now cost a mark",
+    );
+    one_change(
+        "figures = \"one_mark\"",
+        "figures = \"ignore\"",
+        ("Heron", None, Some(0), Some(1), "figures_changed"),
+        "the figures cost a mark before",
     );
 }
 

@@ -133,6 +133,7 @@ impl<'h> Builder<'h> {
                     .to_string(),
             });
         }
+        link::stand_ins(&mut self.rows);
         // Stable: within a row the order of the columns stays.
         self.problems.sort_by_key(Problem::line);
         let balances = link::balances(&mut self.rows, &mut self.notes);

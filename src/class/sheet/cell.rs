@@ -55,6 +55,15 @@ pub(super) fn present(cell: &str) -> Option<&str> {
     (!cell.chars().all(dash)).then_some(cell)
 }
 
+/// What a cell answers that asks for yes or no; `None` where it is neither.
+pub(super) fn yes_or_no(cell: &str) -> Option<bool> {
+    let is = |word: &&str| cell.eq_ignore_ascii_case(word);
+    if ["yes", "true", "x", "1"].iter().any(is) {
+        return Some(true);
+    }
+    ["no", "false", "0"].iter().any(is).then_some(false)
+}
+
 /// On one line: every run of white space or control characters is one blank.
 pub(super) fn flat(cell: &str) -> String {
     let mut out = String::with_capacity(cell.len());

@@ -37,6 +37,7 @@ pub struct Entry {
     issued: Option<String>,
     weighings: Option<Weighings>,
     readability: Option<Reading>,
+    stand_in: bool,
     reported: Vec<(Reported, Option<Bad>)>,
 }
 
@@ -94,6 +95,13 @@ impl Entry {
     #[must_use]
     pub fn readability(mut self, division: Reading) -> Self {
         self.readability = Some(division);
+        self
+    }
+
+    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    #[must_use]
+    pub fn stand_in(mut self, stand_in: bool) -> Self {
+        self.stand_in = stand_in;
         self
     }
 
@@ -167,6 +175,7 @@ impl Entry {
             net: Net::default(),
             percent_water: None,
             readability: self.readability,
+            stand_in: self.stand_in,
             has_readings: self.weighings.is_some(),
             readings_unreadable: false,
             reported: Vec::with_capacity(self.reported.len()),
@@ -270,6 +279,7 @@ impl Sheet {
         }
         // Stable: within an entry the order stays.
         problems.sort_by_key(Problem::line);
+        link::stand_ins(&mut rows);
         let balances = link::balances(&mut rows, &mut notes);
         let reported = Quantity::ALL.into_iter().filter(|quantity| {
             let mut all = rows.iter().flat_map(Row::reported);

@@ -1,7 +1,7 @@
 //! What rows have in common: the readings of a bench, the readability of a balance.
 
-use alloc::collections::BTreeMap;
 use alloc::collections::btree_map::Entry;
+use alloc::collections::{BTreeMap, BTreeSet};
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
@@ -104,6 +104,16 @@ pub(super) fn readings(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<usize> {
     without
 }
 
+/// Who shares a run of stand-in readings has stand-in readings; but a row without readings that
+/// claims them changes nothing for the bench that weighed.
+pub(super) fn stand_ins(rows: &mut [Row]) {
+    let claimed = rows.iter().filter(|row| row.stand_in && row.has_readings);
+    let runs: BTreeSet<usize> = claimed.filter_map(|row| row.readings_row).collect();
+    for row in rows {
+        row.stand_in |= row.readings_row.is_some_and(|run| runs.contains(&run));
+    }
+}
+
 /// One balance of the sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Balance {
@@ -154,7 +164,8 @@ pub(super) fn balances(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<Balance> 
         let Some(balance) = balances.get_mut(index) else {
             continue;
         };
-        for mass in row.masses() {
+        // Readings that nobody weighed say nothing of the balance.
+        for mass in row.masses().filter(|_| !row.stand_in) {
             let places = mass.places();
             if places > MOST_PLACES {
                 too_fine += 1;

@@ -33,10 +33,10 @@ use records::Records;
 ///
 /// The sheet is CSV with a header. Needed columns are `bench` and either `crucible_g` and
 /// `crucible_hydrate_g`, with `heated_1_g`, `heated_2_g` and so on, or `hydrate_g` and `residue_g`.
-/// Known as well are `pupil`, `balance`, `period`, `issued`, `readability_g`, `notes`, and what was
-/// reported: `reported_hydrate_g`, `reported_residue_g`, `reported_water_g`,
-/// `reported_percent_water`, `reported_mol_salt`, `reported_mol_water`, `reported_ratio` (`6.99` or
-/// `1 : 6.99`) and `reported_formula`. Their order, their case, and blanks or hyphens in place of
+/// Known as well are `pupil`, `balance`, `period`, `issued`, `readability_g`, `stand_in` (`yes`
+/// where nobody weighed the readings), `notes`, and what was reported: `reported_hydrate_g`,
+/// `reported_residue_g`, `reported_water_g`, `reported_percent_water`, `reported_mol_salt`,
+/// `reported_mol_water`, `reported_ratio` (`6.99` or `1 : 6.99`) and `reported_formula`. Their order, their case, and blanks or hyphens in place of
 /// underscores do not matter. Any other column is kept with its row and noted.
 ///
 /// Cells are separated by commas, semicolons or tabs; where not by commas, a comma is a decimal

@@ -154,6 +154,7 @@ impl<'r> RowReader<'r> {
         let issued = words(Column::Issued);
         let notes = self.present(Column::Notes).map(ToString::to_string);
         let readability = self.readability();
+        let stand_in = self.stand_in();
         let crucible = self.mass(Column::Crucible);
         let crucible_hydrate = self.mass(Column::CrucibleHydrate);
         let mut heated = Vec::new();
@@ -188,6 +189,7 @@ impl<'r> RowReader<'r> {
             net: Net::default(),
             percent_water: None,
             readability,
+            stand_in,
             has_readings: self.has_readings,
             readings_unreadable: self.unreadable,
             reported,
@@ -248,6 +250,24 @@ impl<'r> RowReader<'r> {
         );
         self.problem(title, text, Bad::new("bad_readability", message));
         None
+    }
+
+    /// Whether the row says that nobody weighed its readings.
+    fn stand_in(&mut self) -> bool {
+        let Some(text) = self.present(Column::StandIn).filter(|_| !self.shifted) else {
+            return false;
+        };
+        let said = cell::yes_or_no(text);
+        if said.is_none() {
+            let title = self.header.title(Column::StandIn).into_owned();
+            let message = format!(
+                "`{}` does not say whether these are stand-in readings, so they count as a \
+                 bench's own; write yes, or leave the cell blank",
+                shown(text)
+            );
+            self.problem(title, text, Bad::new("bad_stand_in", message));
+        }
+        said.unwrap_or(false)
     }
 
     /// Tells which weighing a row lacks that has others.

@@ -28,6 +28,7 @@ pub struct Row {
     pub(super) net: Net,
     pub(super) percent_water: Option<Reading>,
     pub(super) readability: Option<Reading>,
+    pub(super) stand_in: bool,
     pub(super) has_readings: bool,
     pub(super) readings_unreadable: bool,
     pub(super) reported: Vec<Reported>,
@@ -132,6 +133,13 @@ impl Row {
     #[must_use]
     pub fn readability(&self) -> Option<Reading> {
         self.readability
+    }
+
+    /// Whether the readings that count for this row are stand-in readings, made for somebody who was
+    /// absent: the row says so in `stand_in`, or another row with the same readings does.
+    #[must_use]
+    pub fn stand_in(&self) -> bool {
+        self.stand_in
     }
 
     /// Whether any weighing or net mass stands in this row, readable or not.

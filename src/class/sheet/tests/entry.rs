@@ -164,3 +164,23 @@ fn impossible_masses_are_told() {
     assert_eq!(marked.problems()[0].column(), "percent_water");
     assert!(Sheet::of([]).rows().is_empty());
 }
+
+#[test]
+fn stand_in_readings_are_marked_and_not_pooled() {
+    let heron = |pupil: &str| Entry::new("Heron").pupil(pupil);
+    let sheet = Sheet::of([
+        Entry::new("Wren").weighings(series("20.1", "22.98", &["21.519"])),
+        heron("a")
+            .weighings(series("21.3520", "24.0180", &["22.6550"]))
+            .stand_in(true),
+        heron("b"),
+    ]);
+    let stand_in: Vec<bool> = sheet.rows().iter().map(Row::stand_in).collect();
+    assert_eq!(stand_in, [false, true, true]);
+    let marked = marker().mark(&sheet);
+    assert!(marked.rows()[1].run().is_some());
+    assert_eq!(marked.pooled().n(), 1);
+    // Nobody read them off the balance.
+    let division = sheet.readability(&sheet.rows()[0]).unwrap();
+    assert_eq!(division.to_string(), "0.001");
+}

@@ -239,3 +239,57 @@ fn one_finer_cell_does_not_speak_for_the_balance() {
         "0.0001"
     );
 }
+
+/// For each row, whether its readings are stand-in readings.
+#[track_caller]
+fn stand_ins(sheet: &Sheet, expected: &[bool]) {
+    let found: Vec<bool> = sheet.rows().iter().map(Row::stand_in).collect();
+    assert_eq!(found, expected);
+}
+
+#[test]
+fn stand_in_readings_are_known_by_their_column() {
+    let sheet = clean(
+        "bench,hydrate_g,residue_g,stand_in\na,2.666,1.303,yes\nb,2.667,1.303,TRUE\n\
+         c,2.668,1.303, x \nd,2.669,1.303,1\ne,2.670,1.303,no\nf,2.671,1.303,\n\
+         g,2.672,1.303,-\nh,2.673,1.303,False\ni,2.674,1.303,0\n",
+    );
+    let yes_then_no = [true, true, true, true, false, false, false, false, false];
+    stand_ins(&sheet, &yes_then_no);
+    stand_ins(
+        &clean("bench,hydrate_g,residue_g\na,2.666,1.303\n"),
+        &[false],
+    );
+}
+
+#[test]
+fn what_is_neither_yes_nor_no_is_a_problem() {
+    let sheet = problems(
+        "bench,hydrate_g,residue_g,Stand-in\nHeron,2.666,1.303,perhaps\n",
+        &[
+            "line 2, column Stand-in, bench Heron: `perhaps` does not say whether these are \
+             stand-in readings, so they count as a bench's own; write yes, or leave the cell blank",
+        ],
+    );
+    assert_eq!(sheet.problems()[0].code(), "bad_stand_in");
+    stand_ins(&sheet, &[false]);
+}
+
+#[test]
+fn who_shares_stand_in_readings_has_them_too() {
+    // Without readings of its own; with the same readings; a bench that did weigh.
+    let sheet = clean(
+        "bench,pupil,hydrate_g,residue_g,stand_in\nHeron,a,2.666,1.303,\nHeron,b,,,\n\
+         Heron,c,2.666,1.303,yes\nWren,d,2.777,1.357,\nWren,e,,,yes\nWren,f,,,\n",
+    );
+    stand_ins(&sheet, &[true, true, true, false, true, false]);
+}
+
+#[test]
+fn stand_in_readings_say_nothing_of_the_balance() {
+    let text = "bench,hydrate_g,residue_g,stand_in\nHeron,2.66,1.30,\nWren,2.6665,1.3035,yes\n";
+    let sheet = clean(text);
+    let readability = sheet.readability(&sheet.rows()[0]).unwrap();
+    assert_eq!(readability.to_string(), "0.01");
+    assert_eq!(sheet.notes().len(), 0);
+}

@@ -66,6 +66,15 @@ impl<'a> Json<'a> {
         }
     }
 
+    /// What a person wrote: a text, or a number by the digits it was sent with.
+    pub(crate) fn written(self) -> Result<Cow<'a, str>, Failure> {
+        match self.kind() {
+            "a text" => self.text(),
+            "a number" => Ok(Cow::Borrowed(self.0.get())),
+            _ => Err(self.expected("a text or a number")),
+        }
+    }
+
     /// A quantity: a text, or a number that is taken by the digits it was sent with.
     pub(crate) fn quantity(self) -> Result<Reading, Failure> {
         match self.kind() {
@@ -291,6 +300,13 @@ impl<'a> Object<'a> {
     ) -> Result<T, Failure> {
         self.optional(name, read)?
             .ok_or_else(|| Failure::missing(name, format!("`{name}` is missing")))
+    }
+
+    /// Takes these fields from another object where this one leaves them out.
+    pub(crate) fn inherit(&mut self, other: &Object<'a>, names: &[&str]) {
+        let new = other.0.iter().filter(|(key, _)| names.contains(&&**key));
+        let new: Vec<_> = new.filter(|(key, _)| !self.has(key)).cloned().collect();
+        self.0.extend(new);
     }
 
     /// All members, in the order in which they were sent.

@@ -284,6 +284,7 @@ fn complaint(row: &Row, error: &gravimetry::Error) -> Problem {
             "crucible_hydrate_g".into()
         }
         (_, Some(_), Some(_)) => format!("heated_{last}_g"),
+        _ if row.percent_water().is_some() => "percent_water".into(),
         _ => "residue_g".into(),
     };
     let code = match error.kind() {
@@ -397,6 +398,12 @@ impl MarkedRow {
     #[must_use]
     pub fn run(&self) -> Option<&Dehydration> {
         Some(self.worked.as_deref()?.found()?.0)
+    }
+
+    /// Why the bench could not be worked out, where its readings were there and could be read.
+    #[must_use]
+    pub fn error(&self) -> Option<&gravimetry::Error> {
+        self.worked.as_deref()?.found.as_ref().err()
     }
 
     /// What the bench should do now; `None` where there are no weighings of a container.

@@ -12,6 +12,7 @@ mod mark;
 mod picture;
 mod policy;
 mod sheet;
+mod single;
 mod stand_in;
 mod stats;
 #[cfg(test)]
@@ -24,10 +25,11 @@ pub use answer::{Answer, Verdict};
 pub use changes::{Change, Remarked, RowChange};
 pub use mark::{Marked, MarkedRow, Marker};
 pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
+pub use single::MarkedEntry;
 pub use stand_in::{StandIn, StandInReadings};
 pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};
 
-pub use sheet::{Problem, Reported, ReportedValue, Row, Rows, Sheet, SheetReader};
+pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, Rows, Sheet, SheetReader};
 
 crate::text::room_error! {
     /// A class sheet or a policy for marks that could not be read at all, or values that have no

@@ -6,8 +6,8 @@ use serde::ser::SerializeStruct;
 use serde::{Serialize, Serializer};
 
 use super::{
-    Answer, ExcessScatter, Marked, MarkedRow, Outlier, OutlierTest, Pooled, Statistics, Suspect,
-    Tails,
+    Answer, ExcessScatter, Marked, MarkedEntry, MarkedRow, Outlier, OutlierTest, Pooled,
+    Statistics, Suspect, Tails,
 };
 use crate::gravimetry::Dehydration;
 use crate::number::Ratio;
@@ -38,13 +38,10 @@ struct Accuracy {
     difference_percent: Option<String>,
 }
 
-impl Serialize for MarkedRow {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+impl MarkedRow {
+    /// Everything but whose it is.
+    fn fields<S: SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error> {
         let run = self.run();
-        let mut out = serializer.serialize_struct("Row", 14)?;
-        out.serialize_field("bench", &self.bench)?;
-        out.serialize_field("pupil", &self.pupil)?;
-        out.serialize_field("stand_in", &self.stand_in)?;
         out.serialize_field("ratio", &run.map(|r| r.ratio().to_plain()))?;
         out.serialize_field(
             "ratio_uncertainty",
@@ -64,7 +61,31 @@ impl Serialize for MarkedRow {
         out.serialize_field("total", &self.total())?;
         out.serialize_field("faults", &NONE_YET)?;
         out.serialize_field("feedback", &self.feedback())?;
-        out.serialize_field("warnings", run.map_or(&[][..], |r| r.warnings()))?;
+        out.serialize_field("warnings", run.map_or(&[][..], |r| r.warnings()))
+    }
+}
+
+impl Serialize for MarkedRow {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Row", 14)?;
+        out.serialize_field("bench", &self.bench)?;
+        out.serialize_field("pupil", &self.pupil)?;
+        out.serialize_field("stand_in", &self.stand_in)?;
+        self.fields(&mut out)?;
+        out.end()
+    }
+}
+
+impl Serialize for MarkedEntry {
+    /// As the result of `mark`.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let row = self.row();
+        let mut out = serializer.serialize_struct("Entry", if row.is_some() { 13 } else { 2 })?;
+        if let Some(row) = row {
+            row.fields(&mut out)?;
+        }
+        out.serialize_field("problems", self.problems())?;
+        out.serialize_field("notes", self.notes())?;
         out.end()
     }
 }

@@ -6,7 +6,7 @@ use alloc::sync::Arc;
 use super::judge::Known;
 use super::{Row, Sheet};
 use crate::formula::Formula;
-use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Net, Weighings};
+use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Weighings};
 use crate::mistake::MistakenMasses;
 use crate::number::Ratio;
 
@@ -92,7 +92,7 @@ impl<'s> Benches<'s> {
     }
 }
 
-/// The row's readings: a container's weighings, or else net masses.
+/// The row's readings: a container's weighings, or else a percentage or net masses.
 fn weighings(row: &Row) -> Option<Weighings> {
     match (row.crucible(), row.crucible_hydrate()) {
         (Some(container), Some(with_hydrate)) => Some(Weighings::new(
@@ -100,10 +100,13 @@ fn weighings(row: &Row) -> Option<Weighings> {
             with_hydrate,
             row.heated().iter().copied(),
         )),
-        _ => Some(Weighings::net(
-            row.hydrate_mass()?,
-            row.residue_mass()?,
-            Net::Tared,
-        )),
+        _ => match row.percent_water() {
+            Some(percent) => Some(Weighings::percent_water(percent)),
+            None => Some(Weighings::net(
+                row.hydrate_mass()?,
+                row.residue_mass()?,
+                row.net(),
+            )),
+        },
     }
 }

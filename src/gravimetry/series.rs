@@ -124,6 +124,28 @@ impl Weighings {
         }
     }
 
+    /// The net masses of hydrate and residue and how they were found; `None` for the other forms.
+    #[cfg(feature = "class")]
+    pub(crate) fn net_masses(&self) -> Option<(Reading, Reading, Net)> {
+        match &self.form {
+            Form::Net {
+                hydrate,
+                residue,
+                net,
+            } => Some((*hydrate, *residue, *net)),
+            Form::Series(_) | Form::Percent(_) => None,
+        }
+    }
+
+    /// The mass fraction of water, in per cent, where nothing else is given.
+    #[cfg(feature = "class")]
+    pub(crate) fn percent(&self) -> Option<Reading> {
+        match &self.form {
+            Form::Percent(percent) => Some(*percent),
+            Form::Series(_) | Form::Net { .. } => None,
+        }
+    }
+
     pub(super) fn form(&self) -> &Form {
         &self.form
     }

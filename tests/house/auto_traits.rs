@@ -48,7 +48,7 @@ rooms! {
     }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Band, Change, Error, ErrorKind, ExcessScatter, FiguresRule, Jar, Marked, MarkedRow, Marker, Outlier, OutlierTest,
+        Answer, Band, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, Jar, Marked, MarkedEntry, MarkedRow, Marker, Outlier, OutlierTest,
         Policy, Pooled, Problem, Remarked, Reported, ReportedValue, Row, RowChange, Rows<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
         Tails, Tolerance, Verdict,
     }

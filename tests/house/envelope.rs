@@ -492,7 +492,7 @@ fn a_sheet_is_marked_or_refused_as_a_whole() {
             "issued",
         ),
         (
-            sheet(text, &format!("{issued},\"policy\":{{}}")),
+            sheet(text, &format!("{issued},\"policy\":[]")),
             "bad_request",
             "policy",
         ),

@@ -15,6 +15,8 @@ mod envelope;
 mod filter;
 mod manifest;
 #[cfg(all(feature = "serde", feature = "class"))]
+mod marking;
+#[cfg(all(feature = "serde", feature = "class"))]
 mod program;
 mod programs;
 mod rooms;

@@ -22,7 +22,7 @@ pub(super) fn unit_of(quantity: Quantity) -> Option<Unit> {
 }
 
 /// Why a cell was not read.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Bad {
     pub(super) code: &'static str,
     pub(super) message: String,

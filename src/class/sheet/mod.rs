@@ -3,6 +3,7 @@
 mod build;
 mod cell;
 mod decode;
+mod entry;
 mod header;
 mod layout;
 mod link;
@@ -19,6 +20,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use std::io::Read;
 
+pub use entry::Entry;
 pub use row::{Problem, Reported, ReportedValue, Row};
 pub use rows::Rows;
 
@@ -178,6 +180,10 @@ impl Sheet {
     #[must_use]
     pub fn readability(&self, row: &Row) -> Option<Ratio> {
         let holder = self.readings_of(row).unwrap_or(row);
+        // A percentage was not read off a balance.
+        if holder.percent_water.is_some() {
+            return None;
+        }
         match row.readability.or(holder.readability) {
             Some(own) => Some(own.value()),
             None => self.balances.get(holder.balance_index)?.readability(),

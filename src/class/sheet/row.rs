@@ -5,7 +5,7 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 use core::fmt;
 
-use crate::gravimetry::Quantity;
+use crate::gravimetry::{Net, Quantity};
 use crate::number::Reading;
 
 /// One row of a class sheet: a bench, its readings, and what one pupil or group reported.
@@ -28,6 +28,8 @@ pub struct Row {
     pub(super) heated_cut: bool,
     pub(super) hydrate_mass: Option<Reading>,
     pub(super) residue_mass: Option<Reading>,
+    pub(super) net: Net,
+    pub(super) percent_water: Option<Reading>,
     pub(super) readability: Option<Reading>,
     pub(super) stand_in: bool,
     pub(super) has_readings: bool,
@@ -62,6 +64,8 @@ impl Row {
             heated_cut: false,
             hydrate_mass: None,
             residue_mass: None,
+            net: Net::default(),
+            percent_water: None,
             readability: None,
             stand_in: false,
             has_readings: false,
@@ -148,6 +152,19 @@ impl Row {
         self.residue_mass
     }
 
+    /// How the net masses were found: on a tared balance, in a sheet that was read.
+    #[must_use]
+    pub fn net(&self) -> Net {
+        self.net
+    }
+
+    /// The mass fraction of water, in per cent, where the bench gives nothing else. A sheet that
+    /// was read has none.
+    #[must_use]
+    pub fn percent_water(&self) -> Option<Reading> {
+        self.percent_water
+    }
+
     /// The readability that the row itself gives, in grams. See [`Sheet::readability`] for the one
     /// to use.
     ///
@@ -199,6 +216,7 @@ impl Row {
             self.crucible_hydrate,
             self.hydrate_mass,
             self.residue_mass,
+            self.percent_water,
         ]
         .iter()
         .map(|reading| reading.map(|reading| reading.value()))
@@ -214,7 +232,7 @@ impl Row {
     /// The readings that begin and end a run, by value.
     pub(super) fn ends(&self) -> Vec<Option<crate::Ratio>> {
         let mut ends = self.weighings();
-        ends.truncate(4);
+        ends.truncate(5);
         ends.push(self.heated.last().map(Reading::value));
         ends
     }

@@ -1,6 +1,7 @@
 //! The reader from outside, by whole sentences; the laws that hold of any bytes.
 
 mod cells;
+mod entry;
 mod header;
 mod laws;
 mod rows;

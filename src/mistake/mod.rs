@@ -4,6 +4,7 @@
 
 mod arithmetic;
 mod paper;
+mod rounding;
 mod slip;
 
 #[cfg_attr(

@@ -6,6 +6,7 @@ use core::fmt;
 
 use super::arithmetic as by;
 use super::paper::{MistakenMasses, Paper};
+use super::rounding;
 use crate::formula::Formula;
 use crate::gravimetry::{Dehydration, Quantity, Range, Weighings};
 use crate::number::{Ratio, Reading};
@@ -152,10 +153,10 @@ catalogue! {
         Values(by::sign_reversed);
     RoundedEarly "rounded_early", "values rounded too early",
         "keep at least three figures on the way, and round only the answer",
-        Values(by::rounded_early);
+        Values(rounding::rounded_early);
     Truncated "truncated", "digits cut off, not rounded",
         "look at the first digit that you leave out: from 5 on the last one kept goes up",
-        Writing(by::truncated);
+        Writing(rounding::truncated);
     FactorOfThousand "factor_of_thousand", "a factor of a thousand",
         "look at the units: 1 g is 1000 mg, and 1 mol is 1000 mmol",
         Values(by::factor_of_thousand);
@@ -204,12 +205,12 @@ impl Slip {
         let Some(paper) = Paper::new(run, weighings, &paths, &mistaken, own) else {
             return Vec::new();
         };
-        let mut values: Vec<Ratio> = self
-            .ranges(&paper, quantity)
-            .iter()
-            .map(|range| range.low().clone())
-            .collect();
-        values.dedup();
+        let mut values: Vec<Ratio> = Vec::new();
+        for range in self.ranges(&paper, quantity) {
+            if !values.contains(range.low()) {
+                values.push(range.low().clone());
+            }
+        }
         values
     }
 

@@ -4,9 +4,14 @@ mod any_text;
 mod dehydration;
 mod formula;
 mod paths;
+#[cfg(feature = "class")]
+#[path = "../pupils/mod.rs"]
+mod pupils;
 mod ratio;
 mod reading;
 mod rounding;
 #[cfg(feature = "report")]
 mod sheet;
+#[cfg(feature = "class")]
+mod slips;
 mod strategies;

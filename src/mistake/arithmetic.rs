@@ -126,7 +126,8 @@ pub(super) fn fraction_for_percent(paper: &Paper<'_>, quantity: Quantity) -> Ran
 
 pub(super) fn one_water_only(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     match (quantity, paper.issued()) {
-        (Quantity::PercentWater, Some((_, hydrate))) => {
+        // Of a monohydrate it is the theory itself.
+        (Quantity::PercentWater, Some((degree, hydrate))) if *degree != Ratio::ONE => {
             one(hundred_times(paper.paths.water()).over(hydrate))
         }
         _ => Vec::new(),

@@ -189,14 +189,23 @@ fn slips_that_give_one_value_are_all_named() {
     magnesium("reported_ratio", "0.07566", &both[1..]);
     // All that was weighed in taken for the salt: 2.666 g.
     magnesium("reported_residue_g", "2.666", &[Slip::HydrateMassAsSalt]);
-    // Of one water the theory and the theory for one water are the same: 100 · 18.015/138.38.
-    let both = [Slip::OneWaterOnly, Slip::TheoryCopied];
+    // Where w/s is the root of W/M, 1/x is w/s: 0.3867 and 0.3870.
+    let both = [Slip::RatioInverted, Slip::MassRatioForMoleRatio];
+    all_are_named(
+        "MgSO4·7H2O",
+        "1.387,1.000",
+        "reported_ratio",
+        "0.387",
+        &both,
+    );
+    // Of a monohydrate the theory for one water is the theory.
+    let percent = "reported_percent_water";
     all_are_named(
         "MgSO4·H2O",
         "1.390,1.215",
-        "reported_percent_water",
+        percent,
         "13.02",
-        &both,
+        &[Slip::TheoryCopied],
     );
 }
 

@@ -430,6 +430,7 @@ impl<'a> Work<'a> {
                 number(PercentWater, 100.0 * w / b)
             }
             Slip::FractionForPercent => number(PercentWater, w / h),
+            Slip::OneWaterOnly if self.n == 1.0 => Vec::new(),
             Slip::OneWaterOnly => {
                 let one = self.way.salt.molar_mass(WATER);
                 number(PercentWater, 100.0 * one / self.hydrate)

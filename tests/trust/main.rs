@@ -1,9 +1,15 @@
 //! Whether the numbers can be trusted: the uncertainty against draws from the same model, the
-//! interval against simulated benches, rounding against digits worked by hand.
+//! interval against simulated benches, rounding against digits worked by hand, slips against
+//! simulated pupils.
 //!
 //! `cargo test --test trust -- --nocapture` prints the tables. Every draw comes from a fixed seed.
 
+#[cfg(feature = "class")]
+mod confusion;
 mod coverage;
 mod draws;
 mod monte_carlo;
+#[cfg(feature = "class")]
+#[path = "../pupils/mod.rs"]
+mod pupils;
 mod rounding;

@@ -233,7 +233,7 @@ impl<'a> Work<'a> {
             let whole = self.x().floor();
             all.push((Ratio, Left::Text(format!("{whole}"))));
             // Of x near a whole number, other tables give another one.
-            let clear = [0.995, 1.005].map(|part| (self.x() * part).floor() == whole);
+            let clear = [0.98, 1.02].map(|part| (self.x() * part).floor() == whole);
             if self.n.fract() == 0.0 && clear == [true, true] {
                 let (salt, _) = self.bench.salt.issued.split_once('·').unwrap();
                 all.push((Formula, Left::Text(format!("{salt}·{whole}H2O"))));

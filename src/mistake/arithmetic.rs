@@ -182,7 +182,7 @@ pub(super) fn first_heating_used(paper: &Paper<'_>, quantity: Quantity) -> Range
     let values = earlier(paper).filter_map(|(c, a)| {
         let residue = mass(a).minus(&mass(&c.empty));
         let water = mass(&c.with_hydrate).minus(&mass(a));
-        paper.after(quantity, Some(&residue), Some(&water))
+        paper.with_masses(quantity, Some(&residue), Some(&water))
     });
     values.collect()
 }
@@ -195,8 +195,8 @@ pub(super) fn heatings_mixed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
         let residue = mass(a).minus(&mass(&c.empty));
         let water = mass(&c.with_hydrate).minus(&mass(a));
         [
-            paper.after(quantity, None, Some(&water)),
-            paper.after(quantity, Some(&residue), None),
+            paper.with_masses(quantity, None, Some(&water)),
+            paper.with_masses(quantity, Some(&residue), None),
         ]
     });
     values.flatten().collect()
@@ -216,7 +216,7 @@ pub(super) fn losses_added(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     let mut sums = alloc::vec![losses().sum::<Ratio>(), ends.sum()];
     sums.dedup();
     sums.into_iter()
-        .filter_map(|sum| paper.after(quantity, None, Some(&Range::point(sum))))
+        .filter_map(|sum| paper.with_masses(quantity, None, Some(&Range::point(sum))))
         .collect()
 }
 
@@ -236,7 +236,7 @@ pub(super) fn last_loss_only(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     let losses = from.iter().map(|a| &a.value() - &last.value());
     losses
         .filter(Ratio::is_positive)
-        .filter_map(|loss| paper.after(quantity, None, Some(&Range::point(loss))))
+        .filter_map(|loss| paper.with_masses(quantity, None, Some(&Range::point(loss))))
         .collect()
 }
 
@@ -251,8 +251,8 @@ pub(super) fn container_not_subtracted(paper: &Paper<'_>, quantity: Quantity) ->
         Quantity::HydrateMass => one(Some(mass(&c.with_hydrate))),
         Quantity::PercentWater | Quantity::Formula => Vec::new(),
         _ => [
-            paper.after(quantity, Some(&residue), None),
-            paper.after(quantity, None, Some(&water)),
+            paper.with_masses(quantity, Some(&residue), None),
+            paper.with_masses(quantity, None, Some(&water)),
         ]
         .into_iter()
         .flatten()
@@ -263,7 +263,7 @@ pub(super) fn container_not_subtracted(paper: &Paper<'_>, quantity: Quantity) ->
 pub(super) fn hydrate_mass_as_salt(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     match quantity {
         Quantity::ResidueMass | Quantity::MolSalt | Quantity::Ratio => {
-            one(paper.after(quantity, Some(&paper.hydrate), None))
+            one(paper.with_masses(quantity, Some(&paper.hydrate), None))
         }
         _ => Vec::new(),
     }

@@ -25,7 +25,7 @@ pub(super) fn rounded_early(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
         values.extend(match quantity {
             Quantity::PercentWater => percent(&w, &h),
             Quantity::MolSalt | Quantity::MolWater | Quantity::Ratio => {
-                paper.after(quantity, Some(&s), Some(&w))
+                paper.with_masses(quantity, Some(&s), Some(&w))
             }
             _ => None,
         });

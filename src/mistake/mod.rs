@@ -1,6 +1,8 @@
 //! What goes wrong: slips (on paper, each with the value that it gives) and faults (at the bench).
 //!
 //! A slip matches to the digit; a fault at the bench does not. That is the test between them.
+//!
+#![doc = include_str!("confusion.md")]
 
 mod arithmetic;
 mod balance;
@@ -10,6 +12,7 @@ mod error;
 mod fault;
 mod misread;
 mod paper;
+mod rounding;
 mod simulate;
 mod simulated;
 mod slip;

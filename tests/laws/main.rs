@@ -9,12 +9,16 @@ mod oracle;
 mod paths;
 #[cfg(feature = "class")]
 mod policy;
+#[path = "../pupils/mod.rs"]
+mod pupils;
 mod ratio;
 mod reading;
 mod rounding;
 #[cfg(feature = "report")]
 mod sheet;
 mod simulated;
+#[cfg(feature = "class")]
+mod slips;
 #[cfg(feature = "class")]
 mod statistics;
 mod strategies;

@@ -212,7 +212,10 @@ impl Marker {
             Some(Ok((run, _))) => {
                 let same_jar = marked.issued == self.issued;
                 let degree = jar.filter(|_| same_jar).cloned().unwrap_or(degree);
-                marked.accuracy = self.accuracy(run.ratio(), &degree);
+                // Readings that nobody weighed say nothing of anybody's care.
+                if !marked.stand_in {
+                    marked.accuracy = self.accuracy(run.ratio(), &degree);
+                }
                 marked.expected_degree = Some(degree);
                 let known = benches.known(&marked.issued, run);
                 self.answers(row, &mut marked, &known, problems);

@@ -222,7 +222,7 @@ impl Slip {
     }
 
     /// Whether the slip leads to the number that was handed in, to the digits written.
-    fn gives(self, paper: &Paper<'_>, quantity: Quantity, reported: &Reading) -> bool {
+    pub(crate) fn gives(self, paper: &Paper<'_>, quantity: Quantity, reported: &Reading) -> bool {
         let written = match self.row().arithmetic {
             Writing(written) | Either(_, written) => paper
                 .own(quantity)

@@ -225,19 +225,23 @@ fn the_two_keys_stand_apart_on_a_strip() {
     let class = sheet(
         "apart.csv",
         "bench,pupil,period,hydrate_g,residue_g,reported_water_g,reported_ratio,stand_in\n\
-         Heron,H1,4,2.666,1.303,1.363,6.98881,yes\n",
+         Heron,H1,4,2.666,1.303,1.363,6.98881,\n\
+         Wren,W1,4,2.667,1.303,1.364,6.99,yes\n",
     );
     let mut arguments = vec![class.to_str().unwrap()];
     arguments.extend(ISSUED);
     arguments.extend(["--policy", policy.to_str().unwrap()]);
     let strips = strips("apart", &arguments);
-    let [strip] = &strips[..] else {
-        panic!("one strip: {strips:?}");
+    let [strip, stand_in] = &strips[..] else {
+        panic!("two strips: {strips:?}");
     };
+    assert!(strip.starts_with("Heron, H1, period 4\n"), "{strip}");
+    // Readings that nobody weighed say nothing of anybody's care.
     assert!(
-        strip.starts_with("Heron, H1, period 4 (stand-in readings)\n"),
-        "{strip}"
+        stand_in.starts_with("Wren, W1, period 4 (stand-in readings)\n"),
+        "{stand_in}"
     );
+    assert!(!stand_in.contains("Accuracy"), "{stand_in}");
     assert!(
         strip.ends_with(
             "  [1] mole ratio 6.98881: right (6 figures are written, and the readings\n      allow 4)\n\

@@ -192,7 +192,7 @@ fn document(table: &Table) -> String {
          sixteen hydrates, one to four heatings, balances of 0.01 g to 0.0001 g, every table of \
          weights and way of keeping what is on the way. Percentages of the answers, written to \
          2 / 3 / 4 figures (masses as the balance shows them, and no digit above the point is \
-         rounded away). *Certain*: the slip alone, to as many figures as careful work keeps. \
+         rounded away). *Certain*: the slip alone, to as many figures as careful work keeps, and by the class's own weights without rounding to the very digits written. \
          *Named*: among others, or in too few figures to be certain. *Right*: the slip does not \
          show in the answer. *With*: the slip that was named beside it, or in its place, most \
          often.\n\n\

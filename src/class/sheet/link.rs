@@ -43,7 +43,33 @@ fn benches(rows: &[Row]) -> HashMap<String, Vec<usize>> {
             }
         }
     }
+    join_rows_without_period(&mut benches);
     benches
+}
+
+/// Rows that leave the period blank belong to the only bench of their name that has one.
+fn join_rows_without_period(benches: &mut HashMap<String, Vec<usize>>) {
+    let blank = benches.keys().filter(|key| key.starts_with('\n'));
+    let blank: Vec<String> = blank.cloned().collect();
+    if blank.len() == benches.len() {
+        return;
+    }
+    let mut hours: HashMap<String, Vec<String>> = HashMap::new();
+    for key in benches.keys().filter(|key| !key.starts_with('\n')) {
+        let bench = key.find('\n').and_then(|at| key.get(at..));
+        let bench = bench.unwrap_or_default();
+        hours.entry(bench.into()).or_default().push(key.clone());
+    }
+    for key in blank {
+        let Some([only]) = hours.get(&key).map(Vec::as_slice) else {
+            continue;
+        };
+        let rows = benches.remove(&key).unwrap_or_default();
+        if let Some(members) = benches.get_mut(only) {
+            members.extend(rows);
+            members.sort_unstable();
+        }
+    }
 }
 
 /// The same bench may stand in several rows: gives each the row whose readings count for it.

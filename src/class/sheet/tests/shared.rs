@@ -317,3 +317,18 @@ fn stand_in_readings_say_nothing_of_the_balance() {
     assert_eq!(readability.to_string(), "0.01");
     assert_eq!(sheet.notes().len(), 0);
 }
+
+#[test]
+fn a_blank_period_is_that_of_the_only_bench_of_the_name() {
+    let of = |text: &str, row: usize| {
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let found = sheet.readings_of(&sheet.rows()[row]).map(Row::line);
+        (found, sheet.problems().len())
+    };
+    let one = "bench,period,pupil,hydrate_g,residue_g\nHeron,2,a,2.666,1.303\nHeron,,b,,\n";
+    assert_eq!(of(one, 1), (Some(2), 0));
+    // Of two hours nobody knows which.
+    let two = "bench,period,pupil,hydrate_g,residue_g\nHeron,1,a,2.666,1.303\n\
+               Heron,2,b,2.667,1.303\nHeron,,c,,\n";
+    assert_eq!(of(two, 2), (None, 1));
+}

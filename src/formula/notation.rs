@@ -1,39 +1,46 @@
-//! A formula as it was written: every sign of the text with its place, nothing yet decided
-//! that the text leaves open.
+//! A part of a formula as it was written: what the text leaves open about it, with the places, until
+//! it is settled.
 
-use alloc::vec::Vec;
-
-use super::{Count, State};
+use super::Count;
 use crate::element::Atom;
 use crate::text::Span;
 
-/// The whole text.
-#[derive(Debug)]
-pub(super) struct Notation {
-    pub(super) parts: Vec<PartNotation>,
-    pub(super) state: Option<State>,
-    /// A final full stop, as a sentence leaves it.
-    pub(super) full_stop: Option<Span>,
-}
-
-/// What stands between two dots.
+/// What stands between two dots. Its terms lie among the formula's tokens.
 #[derive(Debug)]
 pub(super) struct PartNotation {
-    pub(super) coefficient: Option<(Count, Span)>,
-    pub(super) terms: Vec<TermNotation>,
-    pub(super) charge: Option<ChargeNotation>,
-    pub(super) span: Span,
-    /// The full stop before this part, where it stands between digits and what follows is no
-    /// solvate: it may be a decimal point.
-    pub(super) doubtful_dot: Option<Span>,
+    pub(super) coefficient: Option<(Count, Place)>,
+    /// How many bytes the formula had before this part, and before its first term.
+    pub(super) from: u16,
+    pub(super) first: u16,
+    /// How many terms were read, brackets among them.
+    pub(super) terms: u16,
+    pub(super) last: LastTerm,
+    /// The count of an H that is written with the digits 20.
+    pub(super) twenty: Option<Place>,
 }
 
-/// An atom or a bracket, with the count behind it.
-#[derive(Debug)]
-pub(super) struct TermNotation {
+/// The last atom or bracket of a part, with the count behind it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct LastTerm {
     pub(super) sign: Sign,
-    pub(super) span: Span,
-    pub(super) count: Option<CountNotation>,
+    /// How many bytes the formula had before it.
+    pub(super) at: u16,
+    /// How many it had before the bracket that it closes.
+    pub(super) opened: u16,
+    /// Where its count was written; nowhere, where it has none.
+    pub(super) counted: Place,
+    /// Whole digits on the line, which a sign behind them may turn into a charge.
+    pub(super) plain_digits: bool,
+}
+
+impl LastTerm {
+    pub(super) const NONE: LastTerm = LastTerm {
+        sign: Sign::Open(Bracket::Round),
+        at: 0,
+        opened: 0,
+        counted: Place::NOWHERE,
+        plain_digits: false,
+    };
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -43,12 +50,32 @@ pub(super) enum Sign {
     Close(Bracket),
 }
 
-#[derive(Debug)]
-pub(super) struct CountNotation {
-    pub(super) count: Count,
-    pub(super) span: Span,
-    /// Whole digits on the line, which a sign behind them may turn into a charge.
-    pub(super) plain_digits: bool,
+/// Where in the text something stands. A text is short enough for two bytes a place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
+pub(super) struct Place {
+    start: u16,
+    end: u16,
+}
+
+impl Place {
+    /// Nowhere: every place in a text ends behind its start.
+    pub(super) const NOWHERE: Place = Place { start: 0, end: 0 };
+
+    pub(super) const fn new(start: usize, end: usize) -> Place {
+        Place {
+            start: start as u16,
+            end: end as u16,
+        }
+    }
+
+    pub(super) const fn span(self) -> Span {
+        Span::new(self.start as usize, self.end as usize)
+    }
+
+    /// The place, if it is one.
+    pub(super) fn somewhere(self) -> Option<Span> {
+        (self != Place::NOWHERE).then_some(self.span())
+    }
 }
 
 /// A pair of brackets: `()`, `[]` or `{}`.
@@ -60,6 +87,8 @@ pub(super) enum Bracket {
 }
 
 impl Bracket {
+    pub(super) const ALL: [Bracket; 3] = [Bracket::Round, Bracket::Square, Bracket::Curly];
+
     pub(super) const fn open(self) -> char {
         match self {
             Bracket::Round => '(',
@@ -77,7 +106,7 @@ impl Bracket {
     }
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(super) enum ChargeNotation {
     /// Marked as a charge: raised, after a caret, or in brackets of its own.
     Marked(i32),
@@ -86,6 +115,6 @@ pub(super) enum ChargeNotation {
         negative: bool,
         signs: u32,
         digits_after: Option<u32>,
-        span: Span,
+        place: Place,
     },
 }

@@ -1,26 +1,28 @@
-//! Text to [`Notation`]: one pass, a bounded stack of brackets, no recursion.
+//! Text to tokens and [`PartNotation`]s: one pass, a bounded stack of brackets, no recursion, no
+//! heap up to some 32 terms.
 //!
-//! The leaves (numbers, charges, labels) are nom parsers; the loop over parts and terms
-//! dispatches on one character, so that an error knows what stands where.
+//! The leaves that not every formula has (charges, labels, nuclides, lowered and broken counts)
+//! are nom parsers; the loop over parts and terms dispatches on one byte, so that an error knows
+//! what stands where.
 
 use alloc::format;
-use alloc::vec::Vec;
 
 use nom::Parser;
 use nom::branch::alt;
 use nom::bytes::complete::{tag, take_while_m_n};
 use nom::character::complete::char;
 use nom::sequence::{delimited, preceded};
+use smallvec::SmallVec;
 
 use super::Count;
 use super::error::{Error, ErrorKind};
 use super::leaf::{
     Digits, Leaf, any_digit, bracketed_nuclide, digits, is_digit, lowered, marked_charge,
-    raised_mass_number, sign, small_number, state, symbol,
+    raised_mass_number, sign, small_number, state,
 };
-use super::notation::{
-    Bracket, ChargeNotation, CountNotation, Notation, PartNotation, Sign, TermNotation,
-};
+use super::notation::{Bracket, ChargeNotation, LastTerm, PartNotation, Place, Sign};
+use super::packed::Token;
+use super::resolve::Reading;
 use super::solvate;
 use crate::element::{Atom, Element};
 use crate::text::{Span, digit, is_minus, is_space};
@@ -37,8 +39,8 @@ pub(super) const MOST_PARTS: usize = 16;
 /// The most digits in a count, a decimal mark or a fraction line aside.
 const MOST_DIGITS: usize = 9;
 
-/// Reads a text as notation. The whole of it is consumed.
-pub(super) fn notation(text: &str) -> Result<Notation, Error> {
+/// Reads a text part by part. The whole of it is consumed.
+pub(super) fn parts(text: &str, reading: &mut Reading<'_>) -> Result<(), Error> {
     if text.len() > MOST_BYTES {
         let limit = format!("{MOST_BYTES} bytes");
         return Err(Error::too_large(
@@ -47,227 +49,315 @@ pub(super) fn notation(text: &str) -> Result<Notation, Error> {
             limit,
         ));
     }
-    Cursor { text, rest: text }.formula()
+    Cursor { text, at: 0 }.formula(reading)
 }
 
 pub(super) struct Cursor<'a> {
     pub(super) text: &'a str,
-    pub(super) rest: &'a str,
+    /// The byte that is next; always the first one of a character.
+    pub(super) at: usize,
 }
 
+/// The brackets that are open: for each, which, how many bytes the formula had before it, and where
+/// it stands in the text.
+type Open = SmallVec<[(Bracket, u16, u16); MOST_DEPTH]>;
+
 impl<'a> Cursor<'a> {
-    pub(super) fn at(&self) -> usize {
-        self.text.len() - self.rest.len()
+    /// What is not read yet.
+    pub(super) fn rest(&self) -> &'a str {
+        self.text.get(self.at..).unwrap_or_default()
     }
 
-    fn since(&self, start: usize) -> Span {
-        Span::new(start, self.at())
+    fn since(&self, start: usize) -> Place {
+        Place::new(start, self.at)
     }
 
     pub(super) fn peek(&self) -> Option<char> {
-        self.rest.chars().next()
+        self.rest().chars().next()
+    }
+
+    #[inline(always)]
+    fn byte(&self) -> Option<u8> {
+        self.text.as_bytes().get(self.at).copied()
+    }
+
+    #[inline(always)]
+    fn byte_after(&self) -> Option<u8> {
+        self.text.as_bytes().get(self.at + 1).copied()
     }
 
     /// The span of the next character, empty at the end.
     pub(super) fn here(&self) -> Span {
         let length = self.peek().map_or(0, char::len_utf8);
-        Span::new(self.at(), self.at() + length)
+        Span::new(self.at, self.at + length)
     }
 
     fn take<T>(&mut self, mut leaf: impl FnMut(&'a str) -> Leaf<'a, T>) -> Option<T> {
-        let (rest, found) = leaf(self.rest).ok()?;
-        self.rest = rest;
+        let (rest, found) = leaf(self.rest()).ok()?;
+        self.go_to(rest);
         Some(found)
     }
 
-    fn skip(&mut self, c: char) {
-        self.rest = self.rest.strip_prefix(c).unwrap_or(self.rest);
+    /// Goes on to what a leaf has left over.
+    fn go_to(&mut self, rest: &str) {
+        self.at = self.text.len() - rest.len();
     }
 
     fn skip_spaces(&mut self) {
-        self.rest = self.rest.trim_start_matches(is_space);
+        // Spaces of other scripts begin with a high byte.
+        if self.byte().is_some_and(|b| b <= b' ' || b >= 0x80) {
+            self.go_to(self.rest().trim_start_matches(is_space));
+        }
     }
 
-    fn formula(&mut self) -> Result<Notation, Error> {
+    fn formula(&mut self, reading: &mut Reading<'_>) -> Result<(), Error> {
         self.skip_spaces();
-        if self.rest.is_empty() {
+        if self.byte().is_none() {
             return Err(Error::bad(
                 Span::new(0, self.text.len()),
                 "an empty text where a formula was expected",
                 "write a formula such as MgSO4·7H2O",
             ));
         }
-        let mut notation = Notation {
-            parts: Vec::new(),
-            state: None,
-            full_stop: None,
-        };
-        let mut doubtful_dot = None;
+        let mut parts = 0;
         loop {
-            if notation.parts.len() == MOST_PARTS {
+            if parts == MOST_PARTS {
                 return Err(Error::too_large(
                     self.here(),
                     "the number of parts",
                     MOST_PARTS,
                 ));
             }
-            notation.parts.push(self.part(doubtful_dot)?);
-            self.skip_spaces();
-            if let Some(found) = self.take(state) {
-                notation.state = Some(found);
-                self.skip_spaces();
+            parts += 1;
+            self.part(reading)?;
+            if self.byte().is_none() {
+                return Ok(());
             }
-            let Some(c) = self.peek() else { break };
-            if notation.state.is_none() && solvate::is_dot(c) {
-                let span = self.here();
-                self.skip(c);
-                if c == '.' && self.rest.chars().all(is_space) {
-                    notation.full_stop = Some(span);
-                    break;
-                }
-                let between = c == '.'
-                    && self.text[..span.start].ends_with(|c| any_digit(c).is_some())
-                    && self.rest.starts_with(is_digit);
-                doubtful_dot = (between && !solvate::follows(self.rest)).then_some(span);
-            } else if c == '.' && self.rest[1..].chars().all(is_space) {
-                notation.full_stop = Some(self.here());
-                break;
-            } else {
-                return Err(self.unexpected(c));
+            if !self.between_parts(reading)? {
+                return Ok(());
             }
         }
-        Ok(notation)
     }
 
-    fn part(&mut self, doubtful_dot: Option<Span>) -> Result<PartNotation, Error> {
+    /// What stands behind a part: a label, a dot, a full stop. Whether another part follows.
+    fn between_parts(&mut self, reading: &mut Reading<'_>) -> Result<bool, Error> {
         self.skip_spaces();
-        let start = self.at();
-        let coefficient = self.coefficient()?;
-        let mut part = PartNotation {
-            coefficient,
-            terms: Vec::new(),
-            charge: None,
-            span: Span::new(start, start),
-            doubtful_dot,
-        };
-        if part.coefficient.is_some() {
-            self.skip_spaces();
-        }
-        let mut open: Vec<(Bracket, Span)> = Vec::new();
-        while let Some(c) = self.peek() {
-            let at = self.at();
-            match c {
-                'A'..='Z' => {
-                    let atom = self.atom(None, at)?;
-                    self.term(&mut part, Sign::Atom(atom), at)?;
-                }
-                '[' if self.rest[1..].starts_with(is_digit) => {
-                    let atom = self.nuclide_in_brackets()?;
-                    self.term(&mut part, Sign::Atom(atom), at)?;
-                }
-                '(' if state(self.rest).is_ok() => break,
-                '(' if marked_charge(self.rest).is_ok() => {
-                    part.charge = self.take(marked_charge).map(ChargeNotation::Marked);
-                    break;
-                }
-                '(' | '[' | '{' => {
-                    if open.len() == MOST_DEPTH {
-                        return Err(Error::say(
-                            ErrorKind::TooDeep,
-                            self.here(),
-                            format!("brackets nested deeper than {MOST_DEPTH}"),
-                            "check the brackets: no formula needs as many",
-                        ));
-                    }
-                    let bracket = match c {
-                        '(' => Bracket::Round,
-                        '[' => Bracket::Square,
-                        _ => Bracket::Curly,
-                    };
-                    self.skip(c);
-                    open.push((bracket, self.since(at)));
-                    part.terms.push(TermNotation {
-                        sign: Sign::Open(bracket),
-                        span: self.since(at),
-                        count: None,
-                    });
-                }
-                ')' | ']' | '}' => {
-                    let bracket = self.close(&mut open, &part, c)?;
-                    self.skip(c);
-                    self.term(&mut part, Sign::Close(bracket), at)?;
-                }
-                '^' | '\u{00B2}' | '\u{00B3}' | '\u{00B9}' | '\u{2070}'..='\u{207B}' => {
-                    if let Some(number) = self.take(raised_mass_number) {
-                        let atom = self.atom(Some(number), at)?;
-                        self.term(&mut part, Sign::Atom(atom), at)?;
-                    } else if let Some(charge) = self.take(marked_charge) {
-                        part.charge = Some(ChargeNotation::Marked(charge));
-                        break;
-                    } else {
-                        return Err(self.bad_charge());
-                    }
-                }
-                '+' | '\u{FF0B}' => {
-                    part.charge = Some(self.bare_charge(at));
-                    break;
-                }
-                _ if is_minus(c) => {
-                    if part.terms.is_empty() {
-                        return Err(self.nothing_before(c));
-                    }
-                    part.charge = Some(self.bare_charge(at));
-                    break;
-                }
-                _ if is_space(c) || solvate::is_dot(c) => break,
-                _ => return Err(self.unexpected(c)),
+        if self.byte() == Some(b'(') {
+            if let Some(found) = self.take(state) {
+                reading.formula.state = Some(found);
+                self.skip_spaces();
             }
         }
-        if let Some((bracket, span)) = open.pop() {
-            return Err(Error::say(
-                ErrorKind::UnbalancedBracket,
-                span,
-                format!("the bracket `{}` is never closed", bracket.open()),
-                format!("add `{}` where the group ends", bracket.close()),
-            ));
+        let Some(c) = self.peek() else {
+            return Ok(false);
+        };
+        let dot = self.here();
+        if reading.formula.state.is_none() && solvate::is_dot(c) {
+            self.at += c.len_utf8();
+            if c != '.' {
+                return Ok(true);
+            }
+            if self.rest().chars().all(is_space) {
+                reading.full_stop(dot);
+                return Ok(false);
+            }
+            let before = self.text.get(..dot.start).unwrap_or_default();
+            let between =
+                before.ends_with(|c| any_digit(c).is_some()) && self.rest().starts_with(is_digit);
+            if between && !solvate::follows(self.rest()) {
+                reading.doubtful_dot(dot);
+            }
+            return Ok(true);
         }
-        part.span = self.since(start);
-        if part.terms.is_empty() {
-            return Err(self.empty_part(&part));
+        let rest = self.rest().strip_prefix('.');
+        if rest.is_some_and(|rest| rest.chars().all(is_space)) {
+            reading.full_stop(dot);
+            return Ok(false);
+        }
+        Err(self.unexpected(c))
+    }
+
+    fn part(&mut self, reading: &mut Reading<'_>) -> Result<(), Error> {
+        self.skip_spaces();
+        let start = self.at;
+        let coefficient = self.coefficient()?;
+        if coefficient.is_some() {
+            self.skip_spaces();
+        }
+        let mut part = reading.begin(coefficient);
+        let mut charge = None;
+        let mut open = Open::new();
+        while let Some(byte) = self.byte() {
+            let at = self.at;
+            match byte {
+                b'A'..=b'Z' => {
+                    let atom = match self.symbol(reading) {
+                        Some(atom) => atom,
+                        None => self.atom(None, at)?,
+                    };
+                    self.counted_atom(reading, &mut part, atom, at)?;
+                }
+                b'(' | b'[' | b'{' => {
+                    if byte == b'[' && self.rest().get(1..).is_some_and(begins_with_digit) {
+                        let atom = self.nuclide_in_brackets()?;
+                        self.counted_atom(reading, &mut part, atom, at)?;
+                        continue;
+                    }
+                    if byte == b'(' && !self.byte_after().is_some_and(opens_group) {
+                        if state(self.rest()).is_ok() {
+                            break;
+                        }
+                        if let Some(found) = self.take(marked_charge) {
+                            charge = Some(ChargeNotation::Marked(found));
+                            break;
+                        }
+                    }
+                    self.open(reading, &mut part, &mut open, byte)?;
+                }
+                b')' | b']' | b'}' => self.close(reading, &mut part, &mut open, byte as char)?,
+                b'+' => {
+                    charge = Some(self.bare_charge(at));
+                    break;
+                }
+                b'-' => {
+                    charge = Some(self.bare_minus(&part, at, '-')?);
+                    break;
+                }
+                b'^' => match self.raised(at, &mut charge)? {
+                    Some(atom) => self.counted_atom(reading, &mut part, atom, at)?,
+                    None => break,
+                },
+                b'.' | b'*' | b' ' | b'\t'..=b'\r' => break,
+                0x80.. => match self.peek().unwrap_or_default() {
+                    '\u{00B7}' => break,
+                    '\u{00B2}' | '\u{00B3}' | '\u{00B9}' | '\u{2070}'..='\u{207B}' => {
+                        match self.raised(at, &mut charge)? {
+                            Some(atom) => self.counted_atom(reading, &mut part, atom, at)?,
+                            None => break,
+                        }
+                    }
+                    '\u{FF0B}' => {
+                        charge = Some(self.bare_charge(at));
+                        break;
+                    }
+                    c if is_minus(c) => {
+                        charge = Some(self.bare_minus(&part, at, c)?);
+                        break;
+                    }
+                    c if is_space(c) || solvate::is_dot(c) => break,
+                    c => return Err(self.unexpected(c)),
+                },
+                _ => return Err(self.unexpected(byte as char)),
+            }
+        }
+        if let Some((bracket, _, place)) = open.last() {
+            return Err(never_closed(*bracket, usize::from(*place)));
+        }
+        let place = self.since(start);
+        if part.terms == 0 {
+            return Err(self.empty_part(&part, charge.is_some(), place));
         }
         self.after_part()?;
-        Ok(part)
+        reading.settle(&part, charge, place)
+    }
+
+    /// Behind a caret or a raised digit: a labelled atom, or a charge that ends the part.
+    #[cold]
+    fn raised(
+        &mut self,
+        at: usize,
+        charge: &mut Option<ChargeNotation>,
+    ) -> Result<Option<Atom>, Error> {
+        if let Some(number) = self.take(raised_mass_number) {
+            return self.atom(Some(number), at).map(Some);
+        }
+        match self.take(marked_charge) {
+            Some(found) => *charge = Some(ChargeNotation::Marked(found)),
+            None => return Err(self.bad_charge()),
+        }
+        Ok(None)
+    }
+
+    fn bare_minus(
+        &mut self,
+        part: &PartNotation,
+        at: usize,
+        c: char,
+    ) -> Result<ChargeNotation, Error> {
+        if part.terms == 0 {
+            return Err(self.nothing_before(c));
+        }
+        Ok(self.bare_charge(at))
+    }
+
+    fn open(
+        &mut self,
+        reading: &mut Reading<'_>,
+        part: &mut PartNotation,
+        open: &mut Open,
+        byte: u8,
+    ) -> Result<(), Error> {
+        let bracket = match byte {
+            b'(' => Bracket::Round,
+            b'[' => Bracket::Square,
+            _ => Bracket::Curly,
+        };
+        let packed = &mut reading.formula.packed;
+        // A text is short enough for two bytes a place.
+        let at = packed.length();
+        if open.len() == MOST_DEPTH {
+            return Err(Error::say(
+                ErrorKind::TooDeep,
+                self.here(),
+                format!("brackets nested deeper than {MOST_DEPTH}"),
+                "check the brackets: no formula needs as many",
+            ));
+        }
+        open.push((bracket, at, self.at as u16));
+        self.at += 1;
+        packed.push(Token::Open(bracket));
+        part.terms += 1;
+        part.last = LastTerm {
+            sign: Sign::Open(bracket),
+            at,
+            ..LastTerm::NONE
+        };
+        Ok(())
     }
 
     /// Nothing but a dot, a label or the end may follow a part.
     fn after_part(&self) -> Result<(), Error> {
-        let rest = self.rest.trim_start_matches(is_space);
-        let spaced = rest.len() < self.rest.len();
+        let rest = match self.byte() {
+            None | Some(b'.' | b'*') => return Ok(()),
+            Some(_) => self.rest().trim_start_matches(is_space),
+        };
+        let spaced = rest.len() < self.rest().len();
         let Some(c) = rest.chars().next() else {
             return Ok(());
         };
         if solvate::is_dot(c) || state(rest).is_ok() {
             return Ok(());
         }
+        Err(self.not_after_part(rest, spaced, c))
+    }
+
+    #[cold]
+    fn not_after_part(&self, rest: &'a str, spaced: bool, c: char) -> Error {
         if spaced {
-            let at = self.at();
+            let at = self.at;
             let help = if rest.starts_with(is_digit) || solvate::is_solvate(rest) {
                 "put an adduct dot in place of the space: `MgSO4·7H2O`"
             } else {
                 "take the space out"
             };
-            let end = at + self.rest.len() - rest.len();
-            return Err(Error::bad(
-                Span::new(at, end),
-                "a space inside the formula",
-                help,
-            ));
+            let end = self.text.len() - rest.len();
+            return Error::bad(Span::new(at, end), "a space inside the formula", help);
         }
         let mut ahead = Cursor {
             text: self.text,
-            rest,
+            at: self.text.len() - rest.len(),
         };
-        Err(ahead.after_charge(c))
+        ahead.after_charge(c)
     }
 
     #[cold]
@@ -288,33 +378,59 @@ impl<'a> Cursor<'a> {
         self.unexpected(c)
     }
 
-    fn term(&mut self, part: &mut PartNotation, sign: Sign, start: usize) -> Result<(), Error> {
-        let span = self.since(start);
-        let name = &self.text[span.start..span.end];
-        let count = self.count(name)?;
-        part.terms.push(TermNotation { sign, span, count });
+    /// Takes up an atom whose sign began at `start`, with the count behind it.
+    #[inline(always)]
+    fn counted_atom(
+        &mut self,
+        reading: &mut Reading<'_>,
+        part: &mut PartNotation,
+        atom: Atom,
+        start: usize,
+    ) -> Result<(), Error> {
+        let place = self.since(start);
+        let mut last = LastTerm {
+            sign: Sign::Atom(atom),
+            at: reading.formula.packed.length(),
+            ..LastTerm::NONE
+        };
+        let count = self.count(&mut last, place)?;
+        reading.atom(part, last, atom, count, place);
         Ok(())
     }
 
+    /// The atom whose symbol begins here, with a capital letter.
+    #[inline(always)]
+    fn symbol(&mut self, reading: &mut Reading<'_>) -> Option<Atom> {
+        let first = self.byte()?;
+        let second = self.byte_after().filter(u8::is_ascii_lowercase);
+        let element = Element::from_letters(first, second)?;
+        reading.small_letters |= second.is_some();
+        self.at += 1 + usize::from(second.is_some());
+        Some(Atom::natural(element))
+    }
+
     fn atom(&mut self, mass_number: Option<&str>, start: usize) -> Result<Atom, Error> {
-        let at = self.at();
-        let letters = symbol(self.rest).map_or("", |(_, letters)| letters);
-        let (first, second) = letters.split_at(letters.len().min(1));
-        let (atom, length) = match (atom(letters), second) {
-            (Some(atom), _) => (atom, letters.len()),
+        let at = self.at;
+        let first = self.byte().unwrap_or_default();
+        let second = self.byte_after().filter(u8::is_ascii_lowercase);
+        let (atom, length) = match (atom(first, second), second) {
+            (Some(atom), None) => (atom, 1),
+            (Some(atom), Some(_)) => (atom, 2),
             // An open count: `FexO`.
-            (None, "x" | "n") => (atom(first).ok_or_else(|| self.unknown_symbol(at))?, 1),
+            (None, Some(b'x' | b'n')) => {
+                (atom(first, None).ok_or_else(|| self.unknown_symbol(at))?, 1)
+            }
             (None, _) => return Err(self.unknown_symbol(at)),
         };
-        self.rest = &self.rest[length..];
+        self.at += length;
         match mass_number {
             None => Ok(atom),
-            Some(digits) => self.nuclide(atom.element(), digits, self.since(start)),
+            Some(digits) => self.nuclide(atom.element(), digits, self.since(start).span()),
         }
     }
 
     fn nuclide_in_brackets(&mut self) -> Result<Atom, Error> {
-        let start = self.at();
+        let start = self.at;
         let Some((digits, letters)) = self.take(bracketed_nuclide) else {
             return Err(Error::bad(
                 self.here(),
@@ -322,7 +438,7 @@ impl<'a> Cursor<'a> {
                 "write a labelled atom alone in its brackets, such as `[13C]`, or put the count behind the atom",
             ));
         };
-        let span = self.since(start);
+        let span = self.since(start).span();
         match Element::from_symbol(letters) {
             Some(element) => self.nuclide(element, digits, span),
             None => Err(Error::say(
@@ -355,64 +471,102 @@ impl<'a> Cursor<'a> {
             })
     }
 
-    fn coefficient(&mut self) -> Result<Option<(Count, Span)>, Error> {
-        let start = self.at();
-        if self.peek().is_some_and(|c| matches!(c, 'x' | 'n')) {
-            let after = self.rest[1..].trim_start_matches(is_space);
-            let labelled = raised_mass_number(after).is_ok();
-            if labelled
-                || after
-                    .starts_with(|c: char| c.is_ascii_uppercase() || matches!(c, '(' | '[' | '{'))
-            {
-                let letter = self.peek().unwrap_or('x');
-                self.skip(letter);
-                return Ok(Some((Count::Unknown(letter), self.since(start))));
+    fn coefficient(&mut self) -> Result<Option<(Count, Place)>, Error> {
+        let start = self.at;
+        match self.byte() {
+            Some(b'0'..=b'9' | 0x80..) => {}
+            Some(letter @ (b'x' | b'n')) => {
+                let after = self.rest().get(1..).unwrap_or_default();
+                let after = after.trim_start_matches(is_space);
+                let labelled = raised_mass_number(after).is_ok();
+                let begins = |c: char| c.is_ascii_uppercase() || matches!(c, '(' | '[' | '{');
+                if !(labelled || after.starts_with(begins)) {
+                    return Ok(None);
+                }
+                self.at += 1;
+                let open = Count::Unknown(char::from(letter));
+                return Ok(Some((open, self.since(start))));
             }
+            _ => return Ok(None),
         }
         let Some(found) = self.take(digits(is_digit, |_, _| true)) else {
             return Ok(None);
         };
-        let span = self.since(start);
-        let count = self.number(&found, span, "the coefficient")?;
-        Ok(Some((count, span)))
+        let place = self.since(start);
+        let count = self.number(&found, place.span(), "the coefficient")?;
+        Ok(Some((count, place)))
     }
 
-    /// The count behind a symbol or a closing bracket.
-    fn count(&mut self, name: &str) -> Result<Option<CountNotation>, Error> {
-        let start = self.at();
-        let Some(c) = self.peek() else {
-            return Ok(None);
-        };
-        let open = |letter| CountNotation {
-            count: Count::Unknown(letter),
-            span: Span::new(start, start + c.len_utf8()),
-            plain_digits: false,
-        };
-        let mut plain_digits = false;
-        let found = match c {
-            'x' | 'n' => {
-                self.skip(c);
-                return Ok(Some(open(c)));
+    /// The count behind a symbol or a closing bracket, which stands at `name`.
+    #[inline(always)]
+    fn count(&mut self, last: &mut LastTerm, name: Place) -> Result<Count, Error> {
+        let start = self.at;
+        match self.byte() {
+            Some(b'0'..=b'9') => {
+                if let Some(whole) = self.whole_number() {
+                    last.counted = self.since(start);
+                    last.plain_digits = true;
+                    return Ok(Count::Known(whole, 1));
+                }
             }
-            '\u{2093}' | '\u{2099}' => {
-                self.skip(c);
-                return Ok(Some(open(if c == '\u{2093}' { 'x' } else { 'n' })));
+            Some(b'x' | b'n' | b'_' | 0x80..) => {}
+            _ => return Ok(Count::ONE),
+        }
+        self.any_count(last, name)
+    }
+
+    /// The commonest count: at most nine digits of ASCII with no zero in front, and nothing behind
+    /// them that may belong to the number.
+    #[inline(always)]
+    fn whole_number(&mut self) -> Option<u32> {
+        let bytes = self.text.as_bytes().get(self.at..).unwrap_or_default();
+        let mut value = 0_u32;
+        let mut length = 0;
+        while let Some(digit) = bytes.get(length).filter(|b| b.is_ascii_digit()) {
+            value = value.wrapping_mul(10).wrapping_add(u32::from(digit - b'0'));
+            length += 1;
+        }
+        let more = matches!(bytes.get(length), Some(b'.' | b'/' | 0x80..));
+        let raised_dot = bytes.get(length..length + 2) == Some(b"\xC2\xB7");
+        if length > MOST_DIGITS || bytes.first() == Some(&b'0') || (more && !raised_dot) {
+            return None;
+        }
+        self.at += length;
+        Some(value)
+    }
+
+    /// A count in any of its forms.
+    #[cold]
+    fn any_count(&mut self, last: &mut LastTerm, name: Place) -> Result<Count, Error> {
+        let start = self.at;
+        let Some(c) = self.peek() else {
+            return Ok(Count::ONE);
+        };
+        let name = name.span();
+        let name = self.text.get(name.start..name.end).unwrap_or_default();
+        let found = match c {
+            'x' | 'n' | '\u{2093}' | '\u{2099}' => {
+                self.at += c.len_utf8();
+                let letter = if matches!(c, 'x' | '\u{2093}') {
+                    'x'
+                } else {
+                    'n'
+                };
+                last.counted = self.since(start);
+                return Ok(Count::Unknown(letter));
             }
             '_' => {
                 for (text, letter) in [("_x", 'x'), ("_{x}", 'x'), ("_n", 'n'), ("_{n}", 'n')] {
-                    if let Some(rest) = self.rest.strip_prefix(text) {
-                        self.rest = rest;
-                        return Ok(Some(CountNotation {
-                            span: self.since(start),
-                            ..open(letter)
-                        }));
+                    if let Some(rest) = self.rest().strip_prefix(text) {
+                        self.go_to(rest);
+                        last.counted = self.since(start);
+                        return Ok(Count::Unknown(letter));
                     }
                 }
-                let lowered = alt((
+                let mut lowered = alt((
                     delimited(tag("_{"), digits(is_digit, |_, _| true), char('}')),
                     preceded(char('_'), digits(is_digit, |_, _| false)),
                 ));
-                let mut lowered = lowered;
                 let Some(found) = self.take(|text| lowered.parse(text)) else {
                     return Err(Error::bad(
                         self.here(),
@@ -424,7 +578,7 @@ impl<'a> Cursor<'a> {
             }
             _ if lowered(c).is_some() => {
                 let Some(found) = self.take(digits(|c| lowered(c).is_some(), |_, _| true)) else {
-                    return Ok(None);
+                    return Ok(Count::ONE);
                 };
                 found
             }
@@ -432,23 +586,19 @@ impl<'a> Cursor<'a> {
                 let Some(found) = self.take(digits(is_digit, |whole, behind| {
                     whole == "0" || !solvate::is_adduct_point(behind)
                 })) else {
-                    return Ok(None);
+                    return Ok(Count::ONE);
                 };
-                plain_digits =
+                last.plain_digits =
                     found.decimals.is_none() && found.below.is_none() && found.vulgar.is_none();
                 found
             }
         };
-        let span = self.since(start);
-        if plain_digits && found.whole.starts_with(|c| digit(c) == Some(0)) {
+        last.counted = self.since(start);
+        let span = last.counted.span();
+        if last.plain_digits && found.whole.starts_with(|c| digit(c) == Some(0)) {
             return Err(self.zero_count(name, span));
         }
-        let count = self.number(&found, span, "the count")?;
-        Ok(Some(CountNotation {
-            count,
-            span,
-            plain_digits,
-        }))
+        self.number(&found, span, "the count")
     }
 
     /// The value of digits: above nought, not too long, no zero in front.
@@ -509,12 +659,13 @@ impl<'a> Cursor<'a> {
     }
 
     fn close(
-        &self,
-        open: &mut Vec<(Bracket, Span)>,
-        part: &PartNotation,
+        &mut self,
+        reading: &mut Reading<'_>,
+        part: &mut PartNotation,
+        open: &mut Open,
         c: char,
-    ) -> Result<Bracket, Error> {
-        let Some((bracket, opened)) = open.pop() else {
+    ) -> Result<(), Error> {
+        let Some((bracket, at, opened)) = open.last().copied() else {
             return Err(Error::say(
                 ErrorKind::UnbalancedBracket,
                 self.here(),
@@ -530,21 +681,35 @@ impl<'a> Cursor<'a> {
                 format!("close it with `{}`", bracket.close()),
             ));
         }
-        if matches!(part.terms.last(), Some(last) if matches!(last.sign, Sign::Open(_))) {
+        if let Sign::Open(_) = part.last.sign {
             return Err(Error::bad(
-                Span::new(opened.start, self.here().end),
+                Span::new(usize::from(opened), self.here().end),
                 "empty brackets",
                 "put a group between the brackets, or take them out",
             ));
         }
-        Ok(bracket)
+        open.pop();
+        let place = Place::new(self.at, self.at + 1);
+        self.at += 1;
+        let mut last = LastTerm {
+            sign: Sign::Close(bracket),
+            at: reading.formula.packed.length(),
+            opened: at,
+            ..LastTerm::NONE
+        };
+        let count = self.count(&mut last, place)?;
+        reading.close(part, last, bracket, count);
+        Ok(())
     }
 
     fn bare_charge(&mut self, start: usize) -> ChargeNotation {
         let negative = self.peek().is_some_and(is_minus);
         let mut signs = 0;
-        while let Some((rest, _)) = sign(self.rest).ok().filter(|(_, minus)| *minus == negative) {
-            self.rest = rest;
+        while let Some((rest, _)) = sign(self.rest())
+            .ok()
+            .filter(|(_, minus)| *minus == negative)
+        {
+            self.go_to(rest);
             signs += 1;
         }
         let digits_after = self
@@ -554,20 +719,36 @@ impl<'a> Cursor<'a> {
             negative,
             signs,
             digits_after,
-            span: self.since(start),
+            place: self.since(start),
         }
     }
 }
 
+#[cold]
+fn never_closed(bracket: Bracket, place: usize) -> Error {
+    Error::say(
+        ErrorKind::UnbalancedBracket,
+        Span::new(place, place + 1),
+        format!("the bracket `{}` is never closed", bracket.open()),
+        format!("add `{}` where the group ends", bracket.close()),
+    )
+}
+
+fn begins_with_digit(text: &str) -> bool {
+    text.starts_with(is_digit)
+}
+
+/// Whether a group begins with this byte: neither a label nor a charge does.
+fn opens_group(byte: u8) -> bool {
+    byte.is_ascii_uppercase() || matches!(byte, b'(' | b'[' | b'{')
+}
+
 /// The symbol of an element, or D or T for heavy hydrogen.
-fn atom(letters: &str) -> Option<Atom> {
-    match letters {
-        "D" => Atom::labelled(Element::HYDROGEN, 2),
-        "T" => Atom::labelled(Element::HYDROGEN, 3),
-        _ => {
-            let mut bytes = letters.bytes();
-            let first = bytes.next()?;
-            Element::from_letters(first, bytes.next()).map(Atom::natural)
-        }
+fn atom(first: u8, second: Option<u8>) -> Option<Atom> {
+    match (Element::from_letters(first, second), first, second) {
+        (Some(element), ..) => Some(Atom::natural(element)),
+        (None, b'D', None) => Atom::labelled(Element::HYDROGEN, 2),
+        (None, b'T', None) => Atom::labelled(Element::HYDROGEN, 3),
+        _ => None,
     }
 }

@@ -2,40 +2,321 @@
 
 use alloc::format;
 use alloc::string::String;
-use alloc::vec::Vec;
+
+use smallvec::SmallVec;
 
 use super::error::{Error, ErrorKind};
-use super::notation::{Bracket, ChargeNotation, Notation, PartNotation, Sign, TermNotation};
-use super::{Count, Formula, Part, Place, Term, is_water, parse};
+use super::notation::{Bracket, ChargeNotation, LastTerm, PartNotation, Place, Sign};
+use super::packed::Token;
+use super::{Count, Formula, parse};
 use crate::element::{Atom, Element};
 use crate::text::{Note, Span, is_minus, is_space};
 
-/// A formula and what is doubtful about the reading.
-pub(super) struct Doubts {
+/// A formula as it is read, and what is doubtful about the reading.
+pub(super) struct Reading<'t> {
+    text: &'t str,
     pub(super) formula: Formula,
-    pub(super) notes: Vec<Doubt>,
+    doubts: SmallVec<[Doubt; 2]>,
+    /// A bound from above of the atoms of any kind, in whole numbers over one denominator.
+    reach: u64,
+    /// Whether any symbol has a small letter.
+    pub(super) small_letters: bool,
+    /// Whether two neighbouring symbols may be a metal in capitals.
+    suspect_pair: bool,
 }
 
-/// A note for the lenient reader, and the error that the strict one makes of it.
-pub(super) struct Doubt {
-    pub(super) note: Note,
-    pub(super) refusal: Option<Error>,
+/// What the lenient reader notes, and the strict one may refuse.
+#[derive(Debug, Clone, Copy)]
+enum Doubt {
+    /// A full stop that may be an adduct dot or a decimal point.
+    Dot(Span),
+    /// Water in brackets at the end.
+    Water(Count),
+    /// The zero of `H20`.
+    Zero(Place),
+    /// Capitals that look like a metal.
+    Case,
+    /// A full stop at the end.
+    FullStop(Span),
 }
 
-/// More atoms of one kind than this are refused, and so are finer fractions.
-const MOST_ATOMS: u64 = 1_000_000_000_000;
-
-pub(super) fn read(text: &str) -> Result<Doubts, Error> {
-    if is_electron(text) {
-        return Ok(Doubts {
-            formula: Formula::electron(Place(Some(Span::new(0, text.len())))),
-            notes: Vec::new(),
-        });
+impl<'t> Reading<'t> {
+    pub(super) fn new(text: &'t str) -> Reading<'t> {
+        Reading {
+            text,
+            formula: Formula::new(),
+            doubts: SmallVec::new(),
+            reach: 1,
+            small_letters: false,
+            suspect_pair: false,
+        }
     }
-    resolve(text, parse::notation(text)?)
+
+    pub(super) fn read(&mut self) -> Result<(), Error> {
+        let text = self.text;
+        if is_electron(text) {
+            self.formula = Formula::electron();
+            return Ok(());
+        }
+        parse::parts(text, self)?;
+        if self.suspect_pair && !self.small_letters && suspect_pair(text).is_some() {
+            self.doubts.push(Doubt::Case);
+            // A full stop at the end is told last.
+            self.doubts
+                .sort_by_key(|doubt| matches!(doubt, Doubt::FullStop(_)));
+        }
+        if self.reach <= MOST_ATOMS / MOST_TERMS && text.len() <= SURELY_SHORT {
+            return Ok(());
+        }
+        self.formula.check_size(Span::new(0, text.len()))
+    }
+
+    #[cold]
+    pub(super) fn full_stop(&mut self, span: Span) {
+        self.doubts.push(Doubt::FullStop(span));
+    }
+
+    #[cold]
+    pub(super) fn doubtful_dot(&mut self, span: Span) {
+        self.doubts.push(Doubt::Dot(span));
+    }
+
+    /// Begins a part whose coefficient was read, if it has one.
+    #[inline(always)]
+    pub(super) fn begin(&mut self, coefficient: Option<(Count, Place)>) -> PartNotation {
+        let packed = &mut self.formula.packed;
+        let from = packed.length();
+        if from > 0 {
+            packed.push(Token::Dot);
+        }
+        if let Some((count, place)) = coefficient {
+            self.formula.packed.push(Token::Coefficient(count));
+            self.reach(count);
+            if let Count::Unknown(_) = count {
+                self.formula.origins.open(place);
+            }
+        }
+        PartNotation {
+            coefficient,
+            from,
+            first: self.formula.packed.length(),
+            terms: 0,
+            last: LastTerm::NONE,
+            twenty: None,
+        }
+    }
+
+    #[inline(always)]
+    pub(super) fn atom(
+        &mut self,
+        part: &mut PartNotation,
+        last: LastTerm,
+        atom: Atom,
+        count: Count,
+        place: Place,
+    ) {
+        let origin = match count {
+            Count::Unknown(_) => last.counted,
+            Count::Known(..) => place,
+        };
+        self.formula.push_atom(atom, count, origin);
+        self.reach(count);
+        self.suspect_pair |= may_be_a_metal(part.last, last);
+        if count == Count::Known(20, 1) {
+            part.twenty = Some(last.counted);
+        }
+        part.terms += 1;
+        part.last = last;
+    }
+
+    pub(super) fn close(
+        &mut self,
+        part: &mut PartNotation,
+        last: LastTerm,
+        bracket: Bracket,
+        count: Count,
+    ) {
+        self.formula.packed.push(Token::Close(bracket, count));
+        self.reach(count);
+        if let Count::Unknown(_) = count {
+            self.formula.origins.open(last.counted);
+        }
+        part.terms += 1;
+        part.last = last;
+    }
+
+    /// Keeps the bound of the atoms in step.
+    #[inline(always)]
+    fn reach(&mut self, count: Count) {
+        match count {
+            Count::Known(1, 1) | Count::Unknown(_) => {}
+            Count::Known(numerator, denominator) => {
+                let more = u64::from(numerator).saturating_mul(denominator.into());
+                self.reach = self.reach.saturating_mul(more);
+            }
+        }
+    }
+
+    /// Settles what a part leaves open once it is read to its end.
+    #[inline(always)]
+    pub(super) fn settle(
+        &mut self,
+        part: &PartNotation,
+        charge: Option<ChargeNotation>,
+        place: Place,
+    ) -> Result<(), Error> {
+        let mut size = 0;
+        if let Some(charge) = charge {
+            size = self.charge(part, charge, place)?;
+        }
+        if self.may_say_more(part, size) {
+            self.look_closer(part, size, place)
+        } else {
+            self.formula.packed.push(Token::Charge(size));
+            Ok(())
+        }
+    }
+
+    /// Whether a part may be water spelt otherwise or with a zero, be in brackets as a whole, or
+    /// have water in brackets at its end.
+    #[inline(always)]
+    fn may_say_more(&self, part: &PartNotation, charge: i32) -> bool {
+        let packed = &self.formula.packed;
+        if part.last.sign == Sign::Close(Bracket::Round) {
+            let inside = packed.between(part.last.opened + 1, part.last.at);
+            return part.last.opened == part.first || inside.is_empty() || may_be_water(inside);
+        }
+        if part.terms > 3 || charge != 0 {
+            return false;
+        }
+        let whole = packed.between(part.first, packed.length());
+        part.twenty.is_some() || (may_be_water(whole) && whole != WATER)
+    }
+
+    /// The charge of a part; where its size stood as the last count, that is taken away.
+    fn charge(
+        &mut self,
+        part: &PartNotation,
+        charge: ChargeNotation,
+        place: Place,
+    ) -> Result<i32, Error> {
+        let ChargeNotation::Bare {
+            negative,
+            signs,
+            digits_after,
+            place: written,
+        } = charge
+        else {
+            let ChargeNotation::Marked(charge) = charge else {
+                return Ok(0);
+            };
+            return Ok(charge);
+        };
+        let tokens: SmallVec<[Token; 40]> = self.formula.packed.tokens_from(part.first).collect();
+        let bare = Bare {
+            text: self.text,
+            part: place.span(),
+            last: part.last,
+            one_unit: part.last.opened == part.first,
+            tokens: &tokens,
+            negative,
+            signs,
+            digits_after,
+            span: written.span(),
+        };
+        let (size, is_count) = bare.size()?;
+        if !is_count {
+            self.formula.packed.truncate(part.last.at);
+            self.formula.packed.push(match part.last.sign {
+                Sign::Atom(atom) => Token::Atom(atom, Count::ONE),
+                Sign::Close(bracket) => Token::Close(bracket, Count::ONE),
+                Sign::Open(bracket) => Token::Open(bracket),
+            });
+        }
+        Ok(if negative { -size } else { size })
+    }
+
+    /// Takes off brackets that say nothing more, sets water in brackets at the end apart, and
+    /// spells water as it is mostly spelt.
+    fn look_closer(&mut self, part: &PartNotation, charge: i32, place: Place) -> Result<(), Error> {
+        let tokens: SmallVec<[Token; 40]> = self.formula.packed.tokens_from(part.first).collect();
+        let unit = Unit {
+            coefficient: part.coefficient.map_or(Count::ONE, |(count, _)| count),
+            terms: &tokens,
+            charge,
+        };
+        let mut waters = SmallVec::<[Count; 4]>::new();
+        let mut rest = unwrap(unit, place.span())?;
+        while let Some((before, water)) = split_final_water(rest) {
+            waters.push(water);
+            rest = unwrap(before, place.span())?;
+        }
+        if let (Some(twenty), true) = (part.twenty, rest.is_twenty_hydrogens()) {
+            self.suspect_zero(twenty);
+        }
+        if waters.is_empty() && rest.terms.len() == tokens.len() && !rest.is_respelt_water() {
+            self.formula.packed.push(Token::Charge(charge));
+            return Ok(());
+        }
+        self.formula.packed.truncate(part.from);
+        self.formula.push_part(rest.coefficient, Place::NOWHERE);
+        if rest.is_water() {
+            self.formula.push_water();
+        } else {
+            rest.terms
+                .iter()
+                .for_each(|token| self.formula.packed.push(*token));
+        }
+        self.formula.packed.push(Token::Charge(charge));
+        for count in waters.into_iter().rev() {
+            self.doubts.push(Doubt::Water(count));
+            self.formula.push_part(count, Place::NOWHERE);
+            self.formula.push_water();
+        }
+        Ok(())
+    }
+
+    /// `7H20`: twenty hydrogens alone are nearly always water with a zero for the letter O.
+    #[cold]
+    fn suspect_zero(&mut self, counted: Place) {
+        let span = counted.span();
+        // Lowered digits are no typing error.
+        if self
+            .text
+            .get(span.start..)
+            .is_some_and(|text| text.starts_with("20"))
+        {
+            self.doubts
+                .push(Doubt::Zero(Place::new(span.start + 1, span.start + 2)));
+        }
+    }
+}
+
+/// H2O, and what begins as OH2 and HOH, in the formula's bytes.
+const WATER: [u8; 3] = [0x81, 2 << 2, 8];
+
+#[inline(always)]
+fn may_be_water(bytes: &[u8]) -> bool {
+    matches!(bytes, [1 | 8, ..]) || *bytes == WATER
+}
+
+/// Whether two neighbouring symbols of one letter, the first without a count, may be a metal (or
+/// silicon) typed in capitals: C, N, S, P, B, Y before U, I, N, B.
+#[inline(always)]
+fn may_be_a_metal(first: LastTerm, second: LastTerm) -> bool {
+    let (Sign::Atom(a), Sign::Atom(b)) = (first.sign, second.sign) else {
+        return false;
+    };
+    matches!(b.element().number(), 5 | 7 | 53 | 92)
+        && matches!(a.element().number(), 5 | 6 | 7 | 15 | 16 | 39)
+        && first.counted == Place::NOWHERE
 }
 
 fn is_electron(text: &str) -> bool {
+    // Nearly every formula begins with a capital letter.
+    if text.as_bytes().first().is_some_and(u8::is_ascii_uppercase) {
+        return false;
+    }
     let text = text.trim_matches(is_space);
     let Some(sign) = text.strip_prefix('e') else {
         return false;
@@ -46,134 +327,91 @@ fn is_electron(text: &str) -> bool {
     sign.next().is_some_and(|c| is_minus(c) || c == '\u{207B}') && sign.next().is_none()
 }
 
-fn resolve(text: &str, notation: Notation) -> Result<Doubts, Error> {
-    let mut doubts = Doubts {
-        formula: Formula {
-            parts: Vec::with_capacity(notation.parts.len()),
-            state: notation.state,
-        },
-        notes: Vec::new(),
-    };
-    for part in notation.parts {
-        if let Some(dot) = part.doubtful_dot {
-            doubts.notes.push(doubtful_dot(text, dot));
-        }
-        let resolved = resolve_part(text, part)?;
-        if let Some(first) = resolved.first() {
-            doubts.notes.extend(suspect_zero(text, first));
-        }
-        doubts
-            .notes
-            .extend(resolved.iter().skip(1).map(bracketed_water));
-        doubts.formula.parts.extend(resolved);
-    }
-    doubts.notes.extend(suspect_case(text));
-    doubts.notes.extend(notation.full_stop.map(full_stop));
-    doubts.formula.check_size(Span::new(0, text.len()))?;
-    Ok(doubts)
+/// A part once brackets that say nothing more are taken off.
+#[derive(Clone, Copy)]
+struct Unit<'n> {
+    coefficient: Count,
+    terms: &'n [Token],
+    charge: i32,
 }
 
-fn resolve_part(text: &str, mut part: PartNotation) -> Result<Vec<Part>, Error> {
-    let charge = match part.charge.take() {
-        None => 0,
-        Some(ChargeNotation::Marked(charge)) => charge,
-        Some(ChargeNotation::Bare {
-            negative,
-            signs,
-            digits_after,
-            span,
-        }) => {
-            let size = bare_charge(text, &mut part, negative, signs, digits_after, span)?;
-            if negative { -size } else { size }
+impl Reading<'_> {
+    /// The note of each doubt, in the order of the text.
+    pub(super) fn notes(&self) -> alloc::vec::Vec<Note> {
+        let notes = self.doubts.iter().filter_map(|doubt| self.note(*doubt));
+        notes.collect()
+    }
+
+    /// What the strict reader refuses first.
+    #[inline(always)]
+    pub(super) fn refusal(&self) -> Option<Error> {
+        if self.doubts.is_empty() {
+            return None;
         }
-    };
-    let coefficient = part.coefficient.map_or(Count::ONE, |(count, _)| count);
-    let place = Place(part.coefficient.map(|(_, span)| span).or(Some(part.span)));
-    let whole = Part {
-        coefficient,
-        terms: part.terms.iter().map(term).collect(),
-        charge,
-        place,
-    };
-    normalise(whole, part.span)
+        self.doubts.iter().find_map(|doubt| self.refused(*doubt))
+    }
 }
 
-/// What is left to say once brackets that say nothing more are taken off and water in brackets
-/// at the end is set apart: the part, and the water behind it, in order.
-fn normalise(part: Part, span: Span) -> Result<Vec<Part>, Error> {
-    let mut waters = Vec::new();
-    let mut rest = unwrap(part, span)?;
-    while let Some(water) = split_final_water(&mut rest) {
-        waters.push(unwrap(water, span)?);
-        rest = unwrap(rest, span)?;
+impl<'n> Unit<'n> {
+    fn is_water(&self) -> bool {
+        self.charge == 0 && is_water(self.terms)
     }
-    let mut parts = alloc::vec![rest];
-    parts.extend(waters.into_iter().rev());
-    Ok(parts)
+
+    /// OH2 and HOH are other spellings of it.
+    fn is_respelt_water(&self) -> bool {
+        let spelt = matches!(self.terms, [Token::Atom(_, Count::Known(2, 1)), _]);
+        self.is_water() && !spelt
+    }
+
+    fn is_twenty_hydrogens(&self) -> bool {
+        let hydrogen = Atom::natural(Element::HYDROGEN);
+        self.charge == 0 && *self.terms == [Token::Atom(hydrogen, Count::Known(20, 1))]
+    }
+
+    /// The group in round brackets at the end: what stands before it, its terms, and its count.
+    fn final_group(&self) -> Option<(&'n [Token], &'n [Token], Count)> {
+        let (last, before) = self.terms.split_last()?;
+        let Token::Close(Bracket::Round, count) = last else {
+            return None;
+        };
+        let mut depth = 0_usize;
+        for (index, token) in before.iter().enumerate().rev() {
+            match token {
+                Token::Close(..) => depth += 1,
+                Token::Open(_) if depth == 0 => {
+                    let (before, group) = before.split_at_checked(index)?;
+                    return Some((before, group.get(1..)?, *count));
+                }
+                Token::Open(_) => depth -= 1,
+                _ => {}
+            }
+        }
+        None
+    }
+}
+
+fn is_water(terms: &[Token]) -> bool {
+    let atoms = terms.iter().map(|token| match token {
+        Token::Atom(atom, count) => Some((*atom, *count)),
+        _ => None,
+    });
+    terms.len() <= 3 && super::is_water(atoms)
 }
 
 /// `5(H2O)` and `(H2O)5` count what stands in the brackets, which say nothing more; with a charge
 /// behind them they hold together what bears it.
-fn unwrap(mut part: Part, span: Span) -> Result<Part, Error> {
-    while let Some((count, counted)) = enclosing_round(&part.terms) {
-        if part.charge != 0 && !count.is_one() {
+fn unwrap(mut unit: Unit<'_>, span: Span) -> Result<Unit<'_>, Error> {
+    while let Some(([], inside, count)) = unit.final_group() {
+        if unit.charge != 0 && !count.is_one() {
             break;
         }
-        let Some(product) = product(part.coefficient, count, span)? else {
+        let Some(product) = product(unit.coefficient, count, span)? else {
             break;
         };
-        if let Count::Unknown(_) = count {
-            part.place = counted;
-        }
-        part.coefficient = product;
-        part.terms.pop();
-        part.terms.remove(0);
+        unit.coefficient = product;
+        unit.terms = inside;
     }
-    if part.is_water() {
-        // OH2 and HOH are other spellings of it.
-        part.terms = Part::water(Count::ONE).terms;
-    }
-    Ok(part)
-}
-
-fn term(notation: &TermNotation) -> Term {
-    let count = notation
-        .count
-        .as_ref()
-        .map_or(Count::ONE, |written| written.count);
-    let place = Place(Some(match (&notation.count, count) {
-        (Some(written), Count::Unknown(_)) => written.span,
-        _ => notation.span,
-    }));
-    match notation.sign {
-        Sign::Atom(atom) => Term::Atom(atom, count, place),
-        Sign::Open(bracket) => Term::Open(bracket),
-        Sign::Close(bracket) => Term::Close(bracket, count, place),
-    }
-}
-
-/// The count of the round brackets that hold all of the terms, if one pair does.
-fn enclosing_round(terms: &[Term]) -> Option<(Count, Place)> {
-    let Some(Term::Close(Bracket::Round, count, place)) = terms.last() else {
-        return None;
-    };
-    (matching_open(terms)? == 0).then_some((*count, *place))
-}
-
-/// The place of the bracket that the last term closes.
-fn matching_open(terms: &[Term]) -> Option<usize> {
-    let mut depth = 0_usize;
-    for (index, term) in terms.iter().enumerate().rev() {
-        match term {
-            Term::Close(..) => depth += 1,
-            Term::Open(_) => depth = depth.checked_sub(1)?,
-            Term::Atom(..) => {}
-        }
-        if depth == 0 {
-            return Some(index);
-        }
-    }
-    None
+    Ok(unit)
 }
 
 /// One count for two; `None` where one of them is open and the other more than one.
@@ -192,93 +430,88 @@ fn product(a: Count, b: Count, span: Span) -> Result<Option<Count>, Error> {
 }
 
 /// `CuSO4(H2O)5`: water in round brackets at the end of a part is water of crystallization.
-fn split_final_water(part: &mut Part) -> Option<Part> {
-    let Some(Term::Close(Bracket::Round, count, place)) = part.terms.last() else {
-        return None;
-    };
-    let (count, place) = (*count, *place);
-    let open = matching_open(&part.terms).filter(|open| *open > 0)?;
-    let inside = part.terms.get(open + 1..part.terms.len() - 1)?;
+fn split_final_water(unit: Unit<'_>) -> Option<(Unit<'_>, Count)> {
     // With a count of its own, or with a charge, the part is a unit that holds its water.
-    if part.coefficient != Count::ONE || part.charge != 0 || !is_water(inside) {
+    if unit.coefficient != Count::ONE || unit.charge != 0 {
         return None;
     }
-    part.terms.truncate(open);
-    Some(Part {
-        place,
-        ..Part::water(count)
-    })
+    let (before, inside, count) = unit.final_group()?;
+    if before.is_empty() || !is_water(inside) {
+        return None;
+    }
+    let rest = Unit {
+        terms: before,
+        ..unit
+    };
+    Some((rest, count))
 }
 
 // --- charges on the line -----------------------------------------------------------------
 
-/// The size of a charge whose sign stands on the line, if it has one honest
-/// reading; else an error that names both.
-fn bare_charge(
-    text: &str,
-    part: &mut PartNotation,
+/// A charge whose sign stands on the line.
+struct Bare<'t> {
+    text: &'t str,
+    part: Span,
+    last: LastTerm,
+    /// Whether the last bracket closes a group that is the whole part.
+    one_unit: bool,
+    tokens: &'t [Token],
     negative: bool,
     signs: u32,
     digits_after: Option<u32>,
     span: Span,
-) -> Result<i32, Error> {
-    let one_unit = part.terms.len() > 1 && encloses_all(&part.terms);
-    let atoms = part
-        .terms
-        .iter()
-        .filter(|t| matches!(t.sign, Sign::Atom(_)))
-        .count();
-    let single = part.terms.len() == 1;
-    let oxo_cation =
-        !negative && atoms == 2 && part.terms.len() == 2 && is_metal_then_oxygen(&part.terms);
-    let metal = matches!(part.terms.first().map(|t| t.sign), Some(Sign::Atom(atom)) if atom.element().is_metal());
-    let Some(last) = part.terms.last_mut() else {
-        return Ok(1);
-    };
-    let digits = match &last.count {
-        Some(written) if written.plain_digits => Some(&text[written.span.start..written.span.end]),
-        _ => None,
-    };
-    if let Some(size) = digits_after {
-        // `]-2`: nothing but a charge can begin with a sign behind a bracket.
-        let behind_bracket = last.sign.is_close() && last.count.is_none();
-        return match i32::try_from(size) {
-            Ok(size) if behind_bracket && signs == 1 && size > 0 => Ok(size),
-            _ => Err(two_readings(text, part.span, span, span)),
+}
+
+impl Bare<'_> {
+    /// The size of the charge, if it has one honest reading, and whether the digits before the sign
+    /// remain a count; else an error that names both readings.
+    fn size(&self) -> Result<(i32, bool), Error> {
+        let last = self.last;
+        let written = last.counted.somewhere();
+        let closes = matches!(last.sign, Sign::Close(_));
+        let ambiguous = |from: usize| {
+            let doubtful = Span::new(from, self.span.end);
+            Err(two_readings(self.text, self.part, doubtful, self.span))
         };
-    }
-    if signs > 1 {
-        return Ok(i32::try_from(signs).unwrap_or(i32::MAX));
-    }
-    let Some(digits) = digits else {
-        return Ok(1);
-    };
-    let digit = small_digit(digits);
-    let square = matches!(last.sign, Sign::Close(Bracket::Square));
-    let as_charge = digit.filter(|_| {
-        if last.sign.is_close() {
-            square || one_unit
-        } else {
-            single && metal && !negative
+        if let Some(size) = self.digits_after {
+            // `]-2`: nothing but a charge can begin with a sign behind a bracket.
+            return match i32::try_from(size) {
+                Ok(size) if closes && written.is_none() && self.signs == 1 && size > 0 => {
+                    Ok((size, true))
+                }
+                _ => ambiguous(self.span.start),
+            };
         }
-    });
-    let as_count = digit.is_some() && !last.sign.is_close() && !single && !oxo_cation;
-    let from = last
-        .count
-        .as_ref()
-        .map_or(span.start, |written| written.span.start);
-    if let Some(size) = as_charge {
-        last.count = None;
-        Ok(size)
-    } else if as_count {
-        Ok(1)
-    } else {
-        Err(two_readings(
-            text,
-            part.span,
-            Span::new(from, span.end),
-            span,
-        ))
+        if self.signs > 1 {
+            return Ok((i32::try_from(self.signs).unwrap_or(i32::MAX), true));
+        }
+        let Some(written) = written.filter(|_| last.plain_digits) else {
+            return Ok((1, true));
+        };
+        let single = self.tokens.len() == 1;
+        let square = last.sign == Sign::Close(Bracket::Square);
+        let metal = |token: Option<&Token>| matches!(token, Some(Token::Atom(a, _)) if a.element().is_metal());
+        let digit = small_digit(
+            self.text
+                .get(written.start..written.end)
+                .unwrap_or_default(),
+        );
+        let as_charge = if closes {
+            square || self.one_unit
+        } else {
+            single && metal(self.tokens.first()) && !self.negative
+        };
+        // VO2+ is VO2^+ or VO^2+.
+        let oxygen =
+            |token: &Token| matches!(token, Token::Atom(a, _) if a.element() == Element::OXYGEN);
+        let oxo_cation = !self.negative
+            && metal(self.tokens.first())
+            && matches!(self.tokens, [_, second] if oxygen(second));
+        match digit {
+            Some(size) if as_charge => Ok((size, false)),
+            Some(_) if !closes && !single && !oxo_cation => Ok((1, true)),
+            _ => ambiguous(written.start),
+        }
     }
 }
 
@@ -288,19 +521,6 @@ fn small_digit(digits: &str) -> Option<i32> {
         (Some(digit), None) => Some(i32::from(digit)),
         _ => None,
     }
-}
-
-fn encloses_all(terms: &[TermNotation]) -> bool {
-    let terms: Vec<Term> = terms.iter().map(term).collect();
-    matches!(terms.last(), Some(Term::Close(..))) && matching_open(&terms) == Some(0)
-}
-
-fn is_metal_then_oxygen(terms: &[TermNotation]) -> bool {
-    let element = |index: usize| match terms.get(index).map(|t| t.sign) {
-        Some(Sign::Atom(atom)) => Some(atom.element()),
-        _ => None,
-    };
-    element(0).is_some_and(crate::Element::is_metal) && element(1) == Some(crate::Element::OXYGEN)
 }
 
 /// `SO42-` is SO4^2- or SO42^-.
@@ -346,50 +566,100 @@ fn two_readings(text: &str, part: Span, doubtful: Span, signs: Span) -> Error {
     )
 }
 
-// --- notes -------------------------------------------------------------------------------
+// --- doubts ------------------------------------------------------------------------------
 
-fn doubtful_dot(text: &str, dot: Span) -> Doubt {
-    Doubt {
-        note: Note::new(
-            "ambiguous_dot",
-            format!(
-                "The full stop at byte {} was taken as an adduct dot; it could also be a decimal point.",
-                dot.start
+impl Reading<'_> {
+    #[cold]
+    fn note(&self, doubt: Doubt) -> Option<Note> {
+        Some(match doubt {
+            Doubt::Dot(dot) => {
+                let start = dot.start;
+                Note::new(
+                    "ambiguous_dot",
+                    format!(
+                        "The full stop at byte {start} was taken as an adduct dot; it could also be a decimal point."
+                    ),
+                )
+                .with("at", format!("{start}"))
+            }
+            Doubt::Water(count) => {
+                let count = match count.ratio() {
+                    Some(count) => format!("{count}"),
+                    None => "x".into(),
+                };
+                Note::new(
+                    "bracketed_water",
+                    format!(
+                        "The water in brackets at the end was read as {count} H2O of crystallization."
+                    ),
+                )
+                .with("waters", count)
+            }
+            Doubt::Zero(_) => Note::new(
+                "suspect_zero",
+                "`H20` was read as twenty hydrogens; perhaps water was meant, with the letter O.",
+            )
+            .with("read", "H20")
+            .with("perhaps", "H2O"),
+            Doubt::Case => {
+                let (_, capitals, symbol) = suspect_pair(self.text)?;
+                Note::new(
+                    "suspect_case",
+                    format!("`{capitals}` was read as two elements; perhaps {symbol} was meant."),
+                )
+                .with("read", capitals)
+                .with("perhaps", symbol)
+            }
+            Doubt::FullStop(_) => Note::new("full_stop", "The full stop at the end was left out."),
+        })
+    }
+
+    #[cold]
+    fn refused(&self, doubt: Doubt) -> Option<Error> {
+        let text = self.text;
+        let between = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
+        Some(match doubt {
+            Doubt::Water(_) => return None,
+            Doubt::Dot(dot) => Error::say(
+                ErrorKind::AmbiguousNotation,
+                dot,
+                "this full stop can be an adduct dot or a decimal point",
+                format!(
+                    "write an adduct dot: `{}·{}`",
+                    between(0, dot.start),
+                    between(dot.end, text.len())
+                ),
             ),
-        )
-        .with("at", format!("{}", dot.start)),
-        refusal: Some(Error::say(
-            ErrorKind::AmbiguousNotation,
-            dot,
-            "this full stop can be an adduct dot or a decimal point",
-            format!("write an adduct dot: `{}·{}`", &text[..dot.start], &text[dot.end..]),
-        )),
-    }
-}
-
-fn bracketed_water(water: &Part) -> Doubt {
-    let count = match water.coefficient.ratio() {
-        Some(count) => format!("{count}"),
-        None => "x".into(),
-    };
-    Doubt {
-        note: Note::new(
-            "bracketed_water",
-            format!("The water in brackets at the end was read as {count} H2O of crystallization."),
-        )
-        .with("waters", count),
-        refusal: None,
-    }
-}
-
-fn full_stop(span: Span) -> Doubt {
-    Doubt {
-        note: Note::new("full_stop", "The full stop at the end was left out."),
-        refusal: Some(Error::bad(
-            span,
-            "a full stop after the formula",
-            "take it out",
-        )),
+            Doubt::Zero(zero) => {
+                let zero = zero.span();
+                let mended = format!(
+                    "{}O{}",
+                    between(0, zero.start),
+                    between(zero.end, text.len())
+                );
+                Error::say(
+                    ErrorKind::AmbiguousNotation,
+                    zero,
+                    "`H20` would be twenty hydrogens; it looks like water with a zero for the letter O",
+                    format!("write `{}`", mended.trim()),
+                )
+            }
+            Doubt::Case => {
+                let (at, capitals, symbol) = suspect_pair(text)?;
+                let mended = text.replacen(capitals, symbol, 1);
+                Error::say(
+                    ErrorKind::AmbiguousNotation,
+                    Span::new(at, at + 2),
+                    format!(
+                        "`{capitals}` would be two elements; it looks like {symbol} typed in capitals"
+                    ),
+                    format!("write `{}`", mended.trim()),
+                )
+            }
+            Doubt::FullStop(stop) => {
+                Error::bad(stop, "a full stop after the formula", "take it out")
+            }
+        })
     }
 }
 
@@ -407,25 +677,6 @@ const SUSPECTS: [(&str, &str); 10] = [
     ("PU", "Pu"),
     ("YB", "Yb"),
 ];
-
-fn suspect_case(text: &str) -> Option<Doubt> {
-    let (at, capitals, symbol) = suspect_pair(text)?;
-    let mended = text.replacen(capitals, symbol, 1);
-    Some(Doubt {
-        note: Note::new(
-            "suspect_case",
-            format!("`{capitals}` was read as two elements; perhaps {symbol} was meant."),
-        )
-        .with("read", capitals)
-        .with("perhaps", symbol),
-        refusal: Some(Error::say(
-            ErrorKind::AmbiguousNotation,
-            Span::new(at, at + 2),
-            format!("`{capitals}` would be two elements; it looks like {symbol} typed in capitals"),
-            format!("write `{}`", mended.trim()),
-        )),
-    })
-}
 
 /// Where two capitals in a text without small letters spell a suspect, which, and what for.
 fn suspect_pair(text: &str) -> Option<(usize, &'static str, &'static str)> {
@@ -447,60 +698,58 @@ pub(super) fn part_suspects(canonical: &mut String) {
     }
 }
 
-/// `7H20`: twenty hydrogens alone are nearly always water with a zero for the letter O.
-fn suspect_zero(text: &str, part: &Part) -> Option<Doubt> {
-    let [Term::Atom(atom, Count::Known(20, 1), Place(Some(place)))] = part.terms.as_slice() else {
-        return None;
-    };
-    if *atom != Atom::natural(Element::HYDROGEN) || part.charge != 0 {
-        return None;
-    }
-    // Lowered digits are no typing error.
-    let behind = &text[place.end..];
-    let zero = place.end + behind.starts_with("20").then_some(1)?;
-    let mended = format!("{}O{}", &text[..zero], &text[zero + 1..]);
-    Some(Doubt {
-        note: Note::new(
-            "suspect_zero",
-            "`H20` was read as twenty hydrogens; perhaps water was meant, with the letter O.",
-        )
-        .with("read", "H20")
-        .with("perhaps", "H2O"),
-        refusal: Some(Error::say(
-            ErrorKind::AmbiguousNotation,
-            Span::new(zero, zero + 1),
-            "`H20` would be twenty hydrogens; it looks like water with a zero for the letter O",
-            format!("write `{}`", mended.trim()),
-        )),
-    })
-}
+/// More atoms of one kind than this are refused, and so are finer fractions.
+const MOST_ATOMS: u64 = 1_000_000_000_000;
+
+/// No short text has more terms, which may all be of one kind.
+const MOST_TERMS: u64 = SURELY_SHORT as u64;
+
+/// A text of at most so many bytes has a canonical one that is short enough: no sign of a text grows
+/// more than fourfold when it is written back (T to [3H]).
+const SURELY_SHORT: usize = parse::MOST_CANONICAL / 4;
 
 impl Formula {
-    /// No kind of atom is counted beyond [`MOST_ATOMS`], nor more finely.
+    /// No kind of atom is counted beyond [`MOST_ATOMS`], nor more finely, and the canonical text is
+    /// not too long.
+    #[cold]
     fn check_size(&self, span: Span) -> Result<(), Error> {
-        let limit = crate::Ratio::from(MOST_ATOMS);
-        // No sign of a text grows more than fourfold when it is written back (T to [3H]).
-        let canonical = if span.end > parse::MOST_CANONICAL / 4 {
-            self.plain().len()
-        } else {
-            0
-        };
-        if canonical > parse::MOST_CANONICAL {
+        if self.longest_text() > parse::MOST_CANONICAL && self.plain().len() > parse::MOST_CANONICAL
+        {
             let limit = format!("{} bytes", parse::MOST_CANONICAL);
             return Err(Error::too_large(span, "the formula", limit));
         }
-        for (_, count) in self.known_counts() {
-            let fine = count
-                .to_parts()
-                .is_some_and(|(_, d)| d <= i128::from(MOST_ATOMS));
-            if count > limit || !fine {
-                return Err(Error::too_large(
-                    span,
-                    "the number of atoms of one kind",
-                    MOST_ATOMS,
-                ));
-            }
+        // What is left open cannot make more atoms than are counted.
+        let tally = self.tally(Some(Count::ONE));
+        let few = tally.is_ok_and(|tally| {
+            let most = |(_, count): &(Atom, u64)| count / tally.denominator <= MOST_ATOMS;
+            tally.denominator <= MOST_ATOMS && tally.counts.iter().all(most)
+        });
+        if few {
+            return Ok(());
         }
-        Ok(())
+        Err(Error::too_large(
+            span,
+            "the number of atoms of one kind",
+            MOST_ATOMS,
+        ))
+    }
+
+    /// A bound from above of the length of the canonical text.
+    fn longest_text(&self) -> usize {
+        let lengths = self.packed.tokens().map(|token| {
+            let (sign, count) = match token {
+                // `[293Og]`
+                Token::Atom(atom, count) if atom.mass_number().is_some() => (7, count),
+                Token::Atom(_, count) => (2, count),
+                Token::Close(_, count) | Token::Coefficient(count) => (1, count),
+                Token::Dot | Token::Open(_) | Token::Charge(_) => (12, Count::ONE),
+            };
+            sign + match count {
+                Count::Known(1, 1) => 0,
+                Count::Known(n, 1) => 4 + n.ilog10() as usize,
+                Count::Known(..) | Count::Unknown(_) => 23,
+            }
+        });
+        lengths.sum()
     }
 }

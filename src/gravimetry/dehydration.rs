@@ -45,13 +45,13 @@ impl Method {
         let salt = anhydrous(salt)?;
         let water = Formula::water();
         let made_of = [salt.composition()?, water.composition()?];
-        let salt_molar = salt.molar_mass_by(&made_of[0], &self.weights)?;
-        let water_molar = water.molar_mass_by(&made_of[1], &self.weights)?;
+        let salt_molar = salt.molar_mass(&self.weights)?;
+        let water_molar = water.molar_mass(&self.weights)?;
         let found = self.find(weighings)?;
         let (m_salt, m_water) = (salt_molar.exact(), water_molar.exact());
-        let factor = m_salt.checked_div(m_water).ok_or_else(no_mass)?;
+        let factor = m_salt.checked_div(&m_water).ok_or_else(no_mass)?;
         let ratio = &found.mass_ratio * &factor;
-        let budget = self.budget(&made_of, &found, m_water, &factor)?;
+        let budget = self.budget(&made_of, &found, &m_water, &factor)?;
         let uncertainty = budget.standard_uncertainty();
         let judged = Judged {
             salt: &salt,
@@ -60,8 +60,8 @@ impl Method {
             coverage: self.coverage,
             given: self.candidates.as_deref(),
             known: known_hydrates(&salt),
-            salt_mass: m_salt,
-            water_mass: m_water,
+            salt_mass: &m_salt,
+            water_mass: &m_water,
             factor: &factor,
             hydrate_mass: found.hydrate.as_ref(),
         };
@@ -253,14 +253,14 @@ impl Dehydration {
     #[must_use]
     pub fn mol_salt(&self) -> Option<Ratio> {
         let mass = self.found.residue?.value();
-        mass.checked_div(self.salt_molar.exact())
+        mass.checked_div(&self.salt_molar.exact())
     }
 
     /// The amount of water driven off, in moles.
     #[must_use]
     pub fn mol_water(&self) -> Option<Ratio> {
         let mass = self.found.water?.value();
-        mass.checked_div(self.water_molar.exact())
+        mass.checked_div(&self.water_molar.exact())
     }
 
     /// The degree of hydration found, exact.

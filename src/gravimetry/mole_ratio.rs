@@ -49,7 +49,7 @@ impl MoleRatio {
         let water = Formula::water().molar_mass(weights)?;
         let factor = salt
             .exact()
-            .checked_div(water.exact())
+            .checked_div(&water.exact())
             .ok_or_else(no_mass)?;
         let parts = factor.to_parts();
         Ok(MoleRatio {

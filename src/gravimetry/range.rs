@@ -342,11 +342,10 @@ impl Paths {
     /// A molar mass is an intermediate value, too: kept in full or rounded, whatever becomes of
     /// the amounts. Rounding and dividing keep the order, so the ends serve for all.
     pub(crate) fn molar_mass(&self, formula: &Formula) -> Option<Range> {
-        let composition = formula.composition().ok()?;
         let of_tables = self
             .tables
             .iter()
-            .filter_map(|table| formula.molar_mass_by(&composition, table).ok())
+            .filter_map(|table| formula.molar_mass(table).ok())
             .map(|m| Range::point(m.exact().clone()))
             .reduce(Range::join)?;
         self.keepings

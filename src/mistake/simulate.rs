@@ -352,9 +352,9 @@ impl Simulator {
             .filter(|d| d.within_reach());
         for decomposition in reached {
             let residue = decomposition.residue().molar_mass(weights)?;
-            let left = decomposition.per_salt() * residue.exact();
-            if left < *salt.exact() {
-                return Ok(left.checked_div(salt.exact()).map(|left| left.to_f64()));
+            let left = decomposition.per_salt() * &residue.exact();
+            if left < salt.exact() {
+                return Ok(left.checked_div(&salt.exact()).map(|left| left.to_f64()));
             }
         }
         Ok(None)

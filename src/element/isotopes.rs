@@ -42,6 +42,14 @@ impl Atom {
         })
     }
 
+    /// A nuclide that is known to be in the table; nought is the natural mixture.
+    pub(crate) const fn known(element: Element, mass_number: u16) -> Atom {
+        Atom {
+            element,
+            mass_number,
+        }
+    }
+
     /// The element.
     #[must_use]
     pub const fn element(self) -> Element {

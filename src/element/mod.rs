@@ -5,9 +5,11 @@ mod isotopes_data;
 mod iupac_2021;
 mod iupac_2024;
 mod table;
+mod units;
 mod weights;
 
 pub use isotopes::{Atom, nuclide_mass};
+pub(crate) use units::PLACES as UNIT_PLACES;
 pub use weights::{AtomicWeight, AtomicWeights, Edition, StandardWeight, Values};
 
 use core::fmt;

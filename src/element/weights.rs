@@ -105,8 +105,8 @@ enum Rounding {
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct AtomicWeights {
-    edition: Edition,
-    values: Values,
+    pub(super) edition: Edition,
+    pub(super) values: Values,
     rounding: Option<Rounding>,
     ties: TieRule,
     overrides: BTreeMap<Element, Reading>,
@@ -133,6 +133,10 @@ impl AtomicWeight {
     #[must_use]
     pub fn limit(&self) -> &Ratio {
         &self.limit
+    }
+
+    pub(super) fn is_rectangular(&self) -> bool {
+        self.rectangular
     }
 
     /// The standard uncertainty: a rectangular limit over √3 (a nuclide's mass: as published).
@@ -246,6 +250,14 @@ impl AtomicWeights {
             }
             None => self.weight(atom.element()),
         }
+    }
+
+    /// Whether an atom's weight is the published one, neither rounded nor given by hand.
+    pub(super) fn is_as_published(&self, atom: Atom) -> bool {
+        self.rounding.is_none()
+            && (self.overrides.is_empty()
+                || atom.mass_number().is_some()
+                || !self.overrides.contains_key(&atom.element()))
     }
 
     /// The edition in full places: the overrides only for elements without a weight of their own.

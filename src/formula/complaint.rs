@@ -61,7 +61,8 @@ impl Cursor<'_> {
     #[cold]
     pub(super) fn empty_part(&self, part: &PartNotation) -> Error {
         let next = self.here();
-        if let Some((_, span)) = part.coefficient {
+        if let Some((_, place)) = part.coefficient {
+            let span = place.span();
             return Error::bad(
                 span,
                 format!(
@@ -73,7 +74,7 @@ impl Cursor<'_> {
         }
         if part.charge.is_some() {
             return Error::bad(
-                part.span,
+                part.place.span(),
                 "a charge without a formula",
                 "write the formula before its charge: `SO4^2-`",
             );

@@ -5,10 +5,11 @@ use alloc::vec::Vec;
 
 use super::error::{Error, ErrorKind};
 use super::notation::Bracket;
-use super::{Count, Formula, Part, Place, Term, is_water};
+use super::tally::{Tally, Uncounted};
+use super::{Formula, Part, Term, is_water};
 use crate::element::{Atom, AtomicWeights, Element};
 use crate::number::Ratio;
-use crate::text::Span;
+use crate::text::{Detail, Span};
 
 /// The atoms of a formula unit, in order of appearance; labelled atoms stand right after
 /// their element.
@@ -43,27 +44,6 @@ impl Composition {
             .map_or(Ratio::ZERO, |(_, count)| count.clone())
     }
 
-    fn add(&mut self, atom: Atom, count: &Ratio) {
-        if let Some((_, sum)) = self.counts.iter_mut().find(|(a, _)| *a == atom) {
-            *sum = &*sum + count;
-            return;
-        }
-        let first = self
-            .counts
-            .iter()
-            .position(|(a, _)| a.element() == atom.element());
-        let at = first.map_or(self.counts.len(), |first| {
-            // Within one element: natural first, then by mass number.
-            self.counts
-                .iter()
-                .enumerate()
-                .skip(first)
-                .find(|(_, (a, _))| a.element() != atom.element() || *a > atom)
-                .map_or(self.counts.len(), |(index, _)| index)
-        });
-        self.counts.insert(at, (atom, count.clone()));
-    }
-
     /// Carbon, then hydrogen, then by symbol; without carbon all by symbol.
     pub(super) fn hill_order(&self) -> Vec<(Atom, &Ratio)> {
         let carbon = self
@@ -80,66 +60,14 @@ impl Composition {
     }
 }
 
-impl Part {
-    /// Calls `visit` with every atom, how often it stands in the part (the coefficient
-    /// included), and its place; stops at a count that is left open and returns its place.
-    fn visit(&self, mut visit: impl FnMut(Atom, Ratio, Place)) -> Result<(), Place> {
-        let mut factor = self.coefficient.ratio().ok_or(self.place)?;
-        let mut outer = Vec::new();
-        // From the back, so that a group's count is known before its atoms come.
-        for term in self.terms.iter().rev() {
-            match term {
-                Term::Close(_, count, place) => {
-                    let inner = &factor * &count.ratio().ok_or(*place)?;
-                    outer.push(core::mem::replace(&mut factor, inner));
-                }
-                Term::Open(_) => factor = outer.pop().unwrap_or(Ratio::ONE),
-                Term::Atom(atom, count, place) => {
-                    visit(*atom, &factor * &count.ratio().ok_or(*place)?, *place);
-                }
-            }
-        }
-        Ok(())
-    }
-}
-
 impl Formula {
     /// The atoms of one formula unit.
     ///
     /// # Errors
     /// `unknown_degree` where a count is left open, as in `CuSO4·xH2O`.
     pub fn composition(&self) -> Result<Composition, Error> {
-        let mut composition = Composition::default();
-        for part in &self.parts {
-            let mut atoms = Vec::with_capacity(part.terms.len());
-            part.visit(|atom, count, _| atoms.push((atom, count)))
-                .map_err(unknown_degree)?;
-            for (atom, count) in atoms.iter().rev() {
-                composition.add(*atom, count);
-            }
-        }
-        Ok(composition)
-    }
-
-    /// The sums of all counts that are known, whatever is left open beside them.
-    pub(super) fn known_counts(&self) -> Vec<(Atom, Ratio)> {
-        let mut composition = Composition::default();
-        for part in &self.parts {
-            // An open count ends the part's walk: what it leaves out cannot be too large.
-            let _open = part.visit(|atom, count, _| composition.add(atom, &count));
-        }
-        composition.counts
-    }
-
-    /// Where an element stands in the text that was read, if it was.
-    pub(super) fn place_of(&self, element: Element) -> Option<Span> {
-        self.parts
-            .iter()
-            .flat_map(|part| &part.terms)
-            .find_map(|term| match term {
-                Term::Atom(atom, _, place) if atom.element() == element => place.0,
-                _ => None,
-            })
+        let tally = self.tally(None).map_err(|why| self.uncounted(why))?;
+        Ok(Composition::from(&tally))
     }
 
     /// The water bound inside brackets, as in `[Cu(H2O)4]SO4·H2O`, in moles for each mole of the
@@ -155,7 +83,7 @@ impl Formula {
     #[must_use]
     pub fn waters_coordinated(&self) -> Option<Ratio> {
         let mut sum: Option<Ratio> = None;
-        for part in &self.parts {
+        for part in &self.parts() {
             for (index, term) in part.terms.iter().enumerate() {
                 let Term::Open(Bracket::Round) = term else {
                     continue;
@@ -163,10 +91,10 @@ impl Formula {
                 let rest = part.terms.get(index + 1..).unwrap_or_default();
                 let end = rest.iter().position(|t| !matches!(t, Term::Atom(..)));
                 let Some(end) = end else { continue };
-                let (inside, Some(Term::Close(_, count, _))) = (&rest[..end], rest.get(end)) else {
+                let (inside, Some(Term::Close(_, count))) = (&rest[..end], rest.get(end)) else {
                     continue;
                 };
-                if is_water(inside) {
+                if is_water(inside.iter().map(Term::atom)) {
                     let count = &count.ratio()? * &part.factor_around(index)?;
                     sum = Some(&sum.unwrap_or(Ratio::ZERO) + &count);
                 }
@@ -196,8 +124,8 @@ impl Formula {
             (a, b) => &a.unwrap_or_default() + &b.unwrap_or_default(),
         };
         let water = Formula::water().molar_mass(weights)?;
-        let mass = &(&waters * water.exact()) * &Ratio::from(100);
-        Ok(mass.checked_div(whole.exact()))
+        let mass = &(&waters * &water.exact()) * &Ratio::from(100);
+        Ok(mass.checked_div(&whole.exact()))
     }
 }
 
@@ -210,7 +138,7 @@ impl Part {
             match term {
                 Term::Open(_) => depth += 1,
                 // The first bracket closed at depth 0 is the group's own.
-                Term::Close(_, count, _) => match depth.checked_sub(1) {
+                Term::Close(_, count) => match depth.checked_sub(1) {
                     Some(inner) => depth = inner,
                     None => factor = &factor * &count.ratio()?,
                 },
@@ -218,45 +146,66 @@ impl Part {
             }
         }
         let own = self.terms.get(index + 1..)?.iter().find_map(|t| match t {
-            Term::Close(_, count, _) => count.ratio(),
+            Term::Close(_, count) => count.ratio(),
             _ => None,
         })?;
         factor.checked_div(&own)
     }
 }
 
-#[cold]
-pub(super) fn unknown_degree(place: Place) -> Error {
-    let message = "the formula leaves a count open, so it has no molar mass";
-    let help = "write the number, or find it with a dehydration";
-    match place.0 {
-        Some(span) => Error::say(ErrorKind::UnknownDegree, span, message, help),
-        None => Error::new(
-            ErrorKind::UnknownDegree,
-            crate::text::Detail::new(message).help(help),
-        ),
+impl Formula {
+    /// What keeps the atoms from being counted.
+    #[cold]
+    pub(super) fn uncounted(&self, why: Uncounted) -> Error {
+        let (kind, message, help) = match why {
+            Uncounted::Open => (
+                ErrorKind::UnknownDegree,
+                "the formula leaves a count open, so it has no molar mass",
+                "write the number, or find it with a dehydration",
+            ),
+            Uncounted::TooMany => (
+                ErrorKind::TooLarge,
+                "the formula counts more atoms than are weighed",
+                "check the counts: no formula needs as much",
+            ),
+        };
+        at(
+            kind,
+            self.origins.open_count(),
+            Detail::new(message).help(help),
+        )
     }
-}
 
-#[cold]
-pub(super) fn no_weight(
-    formula: &Formula,
-    element: Element,
-    error: &crate::element::Error,
-) -> Error {
-    let message = format!("{error}");
-    let help = alloc::string::String::from(error.help().unwrap_or("give a weight by hand"));
-    match formula.place_of(element) {
-        Some(span) => Error::say(ErrorKind::NoStandardWeight, span, message, help),
-        None => Error::new(
+    #[cold]
+    pub(super) fn no_weight(&self, element: Element, error: &crate::element::Error) -> Error {
+        let help = alloc::string::String::from(error.help().unwrap_or("give a weight by hand"));
+        let detail = Detail::new(format!("{error}")).help(help);
+        at(
             ErrorKind::NoStandardWeight,
-            crate::text::Detail::new(message).help(help),
-        ),
+            self.origins.element(element),
+            detail,
+        )
     }
 }
 
-impl Count {
-    pub(super) const fn is_one(self) -> bool {
-        matches!(self, Count::Known(1, 1))
+fn at(kind: ErrorKind, span: Option<Span>, detail: Detail) -> Error {
+    Error::new(
+        kind,
+        match span {
+            Some(span) => detail.at(span),
+            None => detail,
+        },
+    )
+}
+
+impl From<&Tally> for Composition {
+    fn from(tally: &Tally) -> Composition {
+        let exact = |count: u64| Ratio::new(count.into(), tally.denominator.into());
+        let counts = tally.counts.iter();
+        Composition {
+            counts: counts
+                .map(|(atom, count)| (*atom, exact(*count).unwrap_or_default()))
+                .collect(),
+        }
     }
 }

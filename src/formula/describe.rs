@@ -115,24 +115,21 @@ impl Formula {
         for (atom, count) in counts.iter() {
             let weight = weights
                 .atom(atom)
-                .map_err(|error| super::composition::no_weight(self, atom.element(), &error))?;
+                .map_err(|error| self.no_weight(atom.element(), &error))?;
             let mass = &(count * weight.value()) * &Ratio::from(100);
-            let percent = mass.checked_div(molar_mass.exact()).unwrap_or_default();
+            let percent = mass.checked_div(&molar_mass.exact()).unwrap_or_default();
             composition.push((atom, count.clone(), percent));
         }
-        let mut parts = Vec::with_capacity(self.parts.len());
-        for part in &self.parts {
-            let one = Formula {
-                parts: alloc::vec![super::Part {
-                    coefficient: Count::ONE,
-                    ..part.clone()
-                }],
-                state: None,
+        let mut parts = Vec::new();
+        for part in self.parts() {
+            let one = super::Part {
+                coefficient: Count::ONE,
+                ..part.clone()
             };
             parts.push(PartDescription {
-                formula: write::plain_part(part),
+                formula: write::plain_part(&part),
                 coefficient: part.coefficient.ratio().unwrap_or_default(),
-                molar_mass: one.molar_mass(weights)?,
+                molar_mass: Formula::from_parts(&[one], None).molar_mass(weights)?,
             });
         }
         Ok(Description {

@@ -18,12 +18,14 @@ impl Formula {
     #[must_use]
     pub fn misreadings(&self) -> Vec<Formula> {
         let mut all = Vec::new();
-        for (place, part) in self.parts.iter().enumerate() {
+        let parts = self.parts();
+        for (place, part) in parts.iter().enumerate() {
             for part in part.misreadings() {
-                let mut formula = self.clone();
-                if let Some(misread) = formula.parts.get_mut(place) {
+                let mut parts = parts.clone();
+                if let Some(misread) = parts.get_mut(place) {
                     *misread = part;
                 }
+                let formula = Formula::from_parts(&parts, self.state);
                 if formula != *self && !all.contains(&formula) {
                     all.push(formula);
                 }
@@ -40,7 +42,7 @@ impl Part {
             let Some(forgotten) = self.with_count(index, Count::ONE) else {
                 continue;
             };
-            let Term::Close(_, count, _) = term else {
+            let Term::Close(_, count) = term else {
                 all.push(forgotten);
                 continue;
             };
@@ -79,7 +81,7 @@ impl Part {
     fn with_count(&self, index: usize, count: Count) -> Option<Part> {
         let mut part = self.clone();
         match part.terms.get_mut(index)? {
-            Term::Atom(_, own, _) | Term::Close(_, own, _) => *own = count,
+            Term::Atom(_, own) | Term::Close(_, own) => *own = count,
             Term::Open(_) => return None,
         }
         Some(part)
@@ -89,7 +91,7 @@ impl Part {
 impl Term {
     fn count(&self) -> Option<Count> {
         match self {
-            Term::Atom(_, count, _) | Term::Close(_, count, _) => Some(*count),
+            Term::Atom(_, count) | Term::Close(_, count) => Some(*count),
             Term::Open(_) => None,
         }
     }

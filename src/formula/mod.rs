@@ -9,9 +9,12 @@ mod leaf;
 mod misread;
 mod molar_mass;
 mod notation;
+mod origins;
+mod packed;
 mod parse;
 mod resolve;
 mod solvate;
+mod tally;
 #[cfg(test)]
 mod tests;
 mod write;
@@ -23,15 +26,15 @@ pub use molar_mass::MolarMass;
 
 use alloc::string::String;
 use alloc::vec::Vec;
-use core::cmp::Ordering;
 use core::fmt;
-use core::hash::{Hash, Hasher};
 use core::str::FromStr;
 
 use crate::element::{Atom, Element};
 use crate::number::Ratio;
-use crate::text::{Note, Span};
-use notation::{Bracket, Sign};
+use crate::text::Note;
+use notation::{Bracket, Place};
+use origins::Origins;
+use packed::{Packed, Token};
 
 /// A chemical formula, as it is meant: a salt, a hydrate, an ion, a molecule.
 ///
@@ -51,24 +54,24 @@ use notation::{Bracket, Sign};
 /// ```
 #[derive(Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Formula {
-    parts: Vec<Part>,
+    packed: Packed,
     state: Option<State>,
+    origins: Origins,
 }
 
-/// What stands between two dots.
-#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+/// What stands between two dots, laid out for whoever takes it apart.
+#[derive(Debug, Clone, PartialEq, Eq)]
 struct Part {
     coefficient: Count,
     terms: Vec<Term>,
     charge: i32,
-    place: Place,
 }
 
-#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Term {
-    Atom(Atom, Count, Place),
+    Atom(Atom, Count),
     Open(Bracket),
-    Close(Bracket, Count, Place),
+    Close(Bracket, Count),
 }
 
 /// How many of something: an exact fraction, or left open.
@@ -80,6 +83,10 @@ enum Count {
 
 impl Count {
     const ONE: Count = Count::Known(1, 1);
+
+    const fn is_one(self) -> bool {
+        matches!(self, Count::Known(1, 1))
+    }
 
     fn known(numerator: u32, denominator: u32) -> Count {
         let divisor = num_integer::gcd(numerator, denominator).max(1);
@@ -105,30 +112,6 @@ impl Count {
                 .filter(|n| (1..1_000_000_000).contains(n))
         };
         Some(Count::Known(short(numerator)?, short(denominator)?))
-    }
-}
-
-/// Where in the text something stood. It is no part of the meaning: all places are equal.
-#[derive(Debug, Clone, Copy)]
-struct Place(Option<Span>);
-
-impl PartialEq for Place {
-    fn eq(&self, _: &Place) -> bool {
-        true
-    }
-}
-impl Eq for Place {}
-impl Hash for Place {
-    fn hash<H: Hasher>(&self, _: &mut H) {}
-}
-impl PartialOrd for Place {
-    fn partial_cmp(&self, other: &Place) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-impl Ord for Place {
-    fn cmp(&self, _: &Place) -> Ordering {
-        Ordering::Equal
     }
 }
 
@@ -177,17 +160,15 @@ impl Formula {
     /// # Ok::<(), effloresce::formula::Error>(())
     /// ```
     pub fn read(text: &str) -> Result<(Formula, Vec<Note>), Error> {
-        let doubts = resolve::read(text)?;
-        Ok((
-            doubts.formula,
-            doubts.notes.into_iter().map(|doubt| doubt.note).collect(),
-        ))
+        let reading = resolve::read(text)?;
+        let notes = reading.notes();
+        Ok((reading.formula, notes))
     }
 
     /// The electric charge, in elementary charges.
     #[must_use]
     pub fn charge(&self) -> i64 {
-        self.parts
+        self.parts()
             .iter()
             .map(|part| match part.coefficient {
                 // A charge on a part of fractional or open count is not whole; none is claimed.
@@ -206,46 +187,109 @@ impl Formula {
     /// Whether this is the electron.
     #[must_use]
     pub fn is_electron(&self) -> bool {
-        self.parts.iter().all(|part| part.terms.is_empty())
+        let mut tokens = self.packed.tokens();
+        !tokens.any(|token| matches!(token, Token::Atom(..)))
     }
 
-    fn electron(place: Place) -> Formula {
+    /// The formula of nothing yet.
+    const fn new() -> Formula {
         Formula {
-            parts: alloc::vec![Part {
-                coefficient: Count::ONE,
-                terms: Vec::new(),
-                charge: -1,
-                place,
-            }],
+            packed: Packed::new(),
             state: None,
+            origins: Origins::new(),
         }
+    }
+
+    fn electron() -> Formula {
+        let mut electron = Formula::new();
+        electron.packed.push(Token::Charge(-1));
+        electron
+    }
+
+    /// Begins a part, whose coefficient stands at this place.
+    fn push_part(&mut self, coefficient: Count, place: Place) {
+        if !self.packed.is_empty() {
+            self.packed.push(Token::Dot);
+        }
+        if let Count::Unknown(_) = coefficient {
+            self.origins.open(place);
+        }
+        self.packed.push(Token::Coefficient(coefficient));
+    }
+
+    fn push_atom(&mut self, atom: Atom, count: Count, place: Place) {
+        self.origins.atom(atom, count, place);
+        self.packed.push(Token::Atom(atom, count));
+    }
+
+    fn push_water(&mut self) {
+        let atom = |element: Element, count| Token::Atom(element.into(), count);
+        self.packed
+            .push(atom(Element::HYDROGEN, Count::Known(2, 1)));
+        self.packed.push(atom(Element::OXYGEN, Count::ONE));
+    }
+
+    /// The parts that dots join.
+    fn parts(&self) -> Vec<Part> {
+        let mut parts = Vec::new();
+        let mut part = Part::empty();
+        let mut open = Vec::new();
+        for token in self.packed.tokens() {
+            match token {
+                Token::Dot => parts.push(core::mem::replace(&mut part, Part::empty())),
+                Token::Coefficient(count) => part.coefficient = count,
+                Token::Atom(atom, count) => part.terms.push(Term::Atom(atom, count)),
+                Token::Open(bracket, count) => {
+                    open.push(count);
+                    part.terms.push(Term::Open(bracket));
+                }
+                Token::Close(bracket) => {
+                    let count = open.pop().unwrap_or(Count::ONE);
+                    part.terms.push(Term::Close(bracket, count));
+                }
+                Token::Charge(charge) => part.charge = charge,
+            }
+        }
+        parts.push(part);
+        parts
+    }
+
+    /// The formula of these parts, which stand in no text.
+    fn from_parts(parts: &[Part], state: Option<State>) -> Formula {
+        let mut formula = Formula::new();
+        for part in parts {
+            formula.push_part(part.coefficient, Place::NOWHERE);
+            for (index, term) in part.terms.iter().enumerate() {
+                let token = match term {
+                    Term::Atom(atom, count) => Token::Atom(*atom, *count),
+                    Term::Open(bracket) => Token::Open(*bracket, part.count_of_group(index)),
+                    Term::Close(bracket, _) => Token::Close(*bracket),
+                };
+                formula.packed.push(token);
+            }
+            formula.packed.push(Token::Charge(part.charge));
+        }
+        formula.state = state;
+        formula
     }
 
     /// Water.
     pub(crate) fn water() -> Formula {
-        Formula {
-            parts: alloc::vec![Part::water(Count::ONE)],
-            state: None,
-        }
+        let mut water = Formula::new();
+        water.push_water();
+        water
     }
 
     /// What is taken for water's formula when its molar mass comes out as 16, 17 or 34 g/mol.
     pub(crate) fn mistaken_for_water() -> [Formula; 3] {
-        let count = |n| Count::Known(n, 1);
-        let atom = |element: Element, n| Term::Atom(element.into(), count(n), Place(None));
-        [
-            alloc::vec![atom(Element::OXYGEN, 1)],
-            alloc::vec![atom(Element::OXYGEN, 1), atom(Element::HYDROGEN, 1)],
-            alloc::vec![atom(Element::OXYGEN, 2), atom(Element::HYDROGEN, 2)],
-        ]
-        .map(|terms| Formula {
-            parts: alloc::vec![Part {
-                coefficient: Count::ONE,
-                terms,
-                charge: 0,
-                place: Place(None),
-            }],
-            state: None,
+        [(0, 1), (1, 1), (2, 2)].map(|(hydrogens, oxygens)| {
+            let mut formula = Formula::new();
+            for (element, count) in [(Element::HYDROGEN, hydrogens), (Element::OXYGEN, oxygens)] {
+                if count > 0 {
+                    formula.push_atom(element.into(), Count::Known(count, 1), Place::NOWHERE);
+                }
+            }
+            formula
         })
     }
 
@@ -255,7 +299,7 @@ impl Formula {
     #[doc(alias = "degree of hydration")]
     pub fn waters(&self) -> Option<Ratio> {
         let mut sum = None;
-        for part in self.waters_of_crystallization() {
+        for part in self.parts().iter().skip(1).filter(|part| part.is_water()) {
             sum = Some(&sum.unwrap_or(Ratio::ZERO) + &part.coefficient.ratio()?);
         }
         sum
@@ -264,11 +308,7 @@ impl Formula {
     /// Whether the formula has water behind a dot, counted or open.
     #[must_use]
     pub fn is_hydrate(&self) -> bool {
-        self.waters_of_crystallization().next().is_some()
-    }
-
-    fn waters_of_crystallization(&self) -> impl Iterator<Item = &Part> {
-        self.parts.iter().skip(1).filter(|part| part.is_water())
+        self.parts().iter().skip(1).any(Part::is_water)
     }
 
     /// The formula without its water of crystallization (counted or open); `None` where nothing
@@ -282,17 +322,16 @@ impl Formula {
     /// ```
     #[must_use]
     pub fn anhydrous(&self) -> Option<Formula> {
-        let mut parts: Vec<Part> = Vec::with_capacity(self.parts.len());
-        for (index, part) in self.parts.iter().enumerate() {
-            if index == 0 || !part.is_water() {
-                parts.push(part.clone());
-            }
-        }
-        let only_water = parts.iter().all(Part::is_water);
-        (!only_water).then_some(Formula {
-            parts,
-            state: self.state,
-        })
+        let parts = self.dry_parts()?;
+        Some(Formula::from_parts(&parts, self.state))
+    }
+
+    /// The parts without water of crystallization; `None` where nothing else is left.
+    fn dry_parts(&self) -> Option<Vec<Part>> {
+        let parts = self.parts().into_iter().enumerate();
+        let dry = parts.filter(|(index, part)| *index == 0 || !part.is_water());
+        let dry: Vec<Part> = dry.map(|(_, part)| part).collect();
+        (!dry.iter().all(Part::is_water)).then_some(dry)
     }
 
     /// The anhydrous salt of a hydrate, one formula unit of it, and its waters: of `3CdSO4·8H2O`
@@ -309,14 +348,14 @@ impl Formula {
     #[must_use]
     pub fn one_formula_unit(&self) -> Option<(Formula, Ratio)> {
         let waters = self.waters()?;
-        let mut salt = self.anhydrous()?;
-        let [part] = salt.parts.as_mut_slice() else {
-            return Some((salt, waters));
-        };
-        let units = part.coefficient.ratio()?;
-        part.coefficient = Count::ONE;
-        let waters = waters.checked_div(&units)?;
-        Some((salt, waters))
+        let mut parts = self.dry_parts()?;
+        let mut units = Ratio::ONE;
+        if let [part] = parts.as_mut_slice() {
+            units = part.coefficient.ratio()?;
+            part.coefficient = Count::ONE;
+        }
+        let salt = Formula::from_parts(&parts, self.state);
+        Some((salt, waters.checked_div(&units)?))
     }
 
     /// The hydrate of this formula with so many waters behind the dot; nought gives the formula
@@ -333,42 +372,62 @@ impl Formula {
     pub fn with_waters(&self, waters: &Ratio) -> Option<Formula> {
         let mut hydrate = self.anhydrous()?;
         if !waters.is_zero() {
-            hydrate.parts.push(Part::water(Count::from_ratio(waters)?));
+            hydrate.push_part(Count::from_ratio(waters)?, Place::NOWHERE);
+            hydrate.push_water();
         }
         Some(hydrate)
     }
 }
 
 impl Part {
-    fn water(coefficient: Count) -> Part {
+    const fn empty() -> Part {
         Part {
-            coefficient,
-            terms: alloc::vec![
-                Term::Atom(Element::HYDROGEN.into(), Count::Known(2, 1), Place(None)),
-                Term::Atom(Element::OXYGEN.into(), Count::ONE, Place(None)),
-            ],
+            coefficient: Count::ONE,
+            terms: Vec::new(),
             charge: 0,
-            place: Place(None),
         }
     }
 
+    /// The count of the group that opens at this term.
+    fn count_of_group(&self, open: usize) -> Count {
+        let mut depth = 0_usize;
+        for term in self.terms.iter().skip(open) {
+            match term {
+                Term::Open(_) => depth += 1,
+                Term::Close(_, count) if depth == 1 => return *count,
+                Term::Close(..) => depth = depth.saturating_sub(1),
+                Term::Atom(..) => {}
+            }
+        }
+        Count::ONE
+    }
+
     fn is_water(&self) -> bool {
-        self.charge == 0 && is_water(&self.terms)
+        self.charge == 0 && is_water(self.terms.iter().map(Term::atom))
     }
 }
 
-/// Whether these terms, outside any bracket, are H2O, OH2 or HOH.
-fn is_water(terms: &[Term]) -> bool {
+impl Term {
+    fn atom(&self) -> Option<(Atom, Count)> {
+        match self {
+            Term::Atom(atom, count) => Some((*atom, *count)),
+            Term::Open(_) | Term::Close(..) => None,
+        }
+    }
+}
+
+/// Whether these atoms, with no bracket among them, are H2O, OH2 or HOH.
+fn is_water(atoms: impl Iterator<Item = Option<(Atom, Count)>>) -> bool {
     let natural = |element: Element| Atom::natural(element);
-    let mut hydrogens = 0;
-    let mut oxygens = 0;
-    for term in terms {
-        match term {
-            Term::Atom(atom, Count::Known(n, 1), _) if *atom == natural(Element::HYDROGEN) => {
-                hydrogens += n;
+    let mut hydrogens = 0_u32;
+    let mut oxygens = 0_u32;
+    for atom in atoms {
+        match atom {
+            Some((atom, Count::Known(n, 1))) if atom == natural(Element::HYDROGEN) => {
+                hydrogens = hydrogens.saturating_add(n);
             }
-            Term::Atom(atom, Count::Known(n, 1), _) if *atom == natural(Element::OXYGEN) => {
-                oxygens += n;
+            Some((atom, Count::Known(n, 1))) if atom == natural(Element::OXYGEN) => {
+                oxygens = oxygens.saturating_add(n);
             }
             _ => return false,
         }
@@ -381,10 +440,10 @@ impl FromStr for Formula {
 
     /// Reads a formula strictly: what [`Formula::read`] would only note as doubtful is refused.
     fn from_str(text: &str) -> Result<Formula, Error> {
-        let doubts = resolve::read(text)?;
-        match doubts.notes.into_iter().find_map(|doubt| doubt.refusal) {
+        let reading = resolve::read(text)?;
+        match reading.refusal() {
             Some(error) => Err(error),
-            None => Ok(doubts.formula),
+            None => Ok(reading.formula),
         }
     }
 }
@@ -445,11 +504,5 @@ impl<'de> serde::Deserialize<'de> for Formula {
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let text = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
         text.parse().map_err(serde::de::Error::custom)
-    }
-}
-
-impl Sign {
-    const fn is_close(self) -> bool {
-        matches!(self, Sign::Close(_))
     }
 }

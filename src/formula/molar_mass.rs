@@ -5,9 +5,9 @@ use core::fmt;
 use rust_decimal::Decimal;
 
 use super::Formula;
-use super::composition::no_weight;
 use super::error::Error;
-use crate::element::{AtomicWeights, Edition};
+use super::tally::Tally;
+use crate::element::{AtomicWeights, Edition, UNIT_PLACES};
 use crate::number::Ratio;
 
 /// A molar mass in grams a mole.
@@ -20,25 +20,48 @@ use crate::number::Ratio;
 /// assert_eq!(mass.edition().year(), "2024");
 /// # Ok::<(), effloresce::formula::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct MolarMass {
-    exact: Ratio,
+    exact: Exact,
     uncertainty: f64,
     edition: Edition,
+}
+
+/// The exact mass. Nearly always it is a whole number of units; a weight given by hand may have
+/// more places.
+#[derive(Debug, Clone)]
+enum Exact {
+    /// In units of 10⁻¹², over a denominator that fractional counts bring.
+    Units(u128, u64),
+    Fraction(Ratio),
 }
 
 impl MolarMass {
     /// The exact sum of the weights used.
     #[must_use]
-    pub fn exact(&self) -> &Ratio {
-        &self.exact
+    pub fn exact(&self) -> Ratio {
+        match &self.exact {
+            Exact::Units(units, denominator) => {
+                let unit = i128::from(*denominator).checked_mul(10_i128.pow(UNIT_PLACES));
+                let exact = i128::try_from(*units).ok().zip(unit);
+                exact
+                    .and_then(|(n, d)| Ratio::new(n, d))
+                    .unwrap_or_default()
+            }
+            Exact::Fraction(exact) => exact.clone(),
+        }
     }
 
     /// The nearest decimal of 28 digits.
     #[must_use]
     pub fn value(&self) -> Decimal {
+        if let Exact::Units(units, 1) = self.exact {
+            if let Ok(units) = u64::try_from(units) {
+                return shortest(units);
+            }
+        }
         // A formula's atoms are bounded, so that its mass always fits.
-        self.exact.to_decimal().unwrap_or(Decimal::MAX)
+        self.exact().to_decimal().unwrap_or(Decimal::MAX)
     }
 
     /// The standard uncertainty: each element's weight lies anywhere within its published limit
@@ -58,7 +81,7 @@ impl MolarMass {
 
 impl fmt::Display for MolarMass {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(&self.exact.to_plain())
+        f.pad(&self.exact().to_plain())
     }
 }
 
@@ -71,20 +94,66 @@ impl Formula {
     #[doc(alias = "relative formula mass")]
     #[doc(alias = "molecular weight")]
     pub fn molar_mass(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
+        let tally = self.tally(None).map_err(|why| self.uncounted(why))?;
+        let mut sum = 0_u128;
+        let mut variance = 0.0;
+        for (atom, count) in &tally.counts {
+            let Some(units) = weights.units(*atom) else {
+                return self.weigh_by_fractions(&tally, weights);
+            };
+            sum += u128::from(*count) * u128::from(units.weight);
+            let part = *count as f64 * units.limit as f64;
+            variance += part * part / if units.rectangular { 3.0 } else { 1.0 };
+        }
+        let unit = 1e-12 / tally.denominator as f64;
+        Ok(MolarMass {
+            exact: Exact::Units(sum, tally.denominator),
+            uncertainty: libm::sqrt(variance) * unit,
+            edition: weights.edition(),
+        })
+    }
+
+    /// The molar mass where a weight is no whole number of units, or there is none.
+    #[cold]
+    fn weigh_by_fractions(
+        &self,
+        tally: &Tally,
+        weights: &AtomicWeights,
+    ) -> Result<MolarMass, Error> {
         let mut exact = Ratio::ZERO;
         let mut variance = 0.0;
-        for (atom, count) in self.composition()?.iter() {
+        for (atom, count) in super::Composition::from(tally).iter() {
             let weight = weights
                 .atom(atom)
-                .map_err(|error| no_weight(self, atom.element(), &error))?;
+                .map_err(|error| self.no_weight(atom.element(), &error))?;
             exact = &exact + &(count * weight.value());
             let part = count.to_f64() * weight.standard_uncertainty();
             variance += part * part;
         }
         Ok(MolarMass {
-            exact,
+            exact: Exact::Fraction(exact),
             uncertainty: libm::sqrt(variance),
             edition: weights.edition(),
         })
     }
+}
+
+impl PartialEq for MolarMass {
+    fn eq(&self, other: &MolarMass) -> bool {
+        (self.exact(), self.uncertainty, self.edition)
+            == (other.exact(), other.uncertainty, other.edition)
+    }
+}
+
+/// A whole number of units as the decimal with the fewest places.
+fn shortest(mut units: u64) -> Decimal {
+    let mut places = UNIT_PLACES;
+    for step in [8, 4, 2, 1] {
+        let power = 10_u64.pow(step);
+        if places >= step && units % power == 0 {
+            units /= power;
+            places -= step;
+        }
+    }
+    Decimal::from_parts(units as u32, (units >> 32) as u32, 0, false, places)
 }

@@ -1,10 +1,11 @@
-//! Text to [`Notation`]: one pass, a bounded stack of brackets, no recursion.
+//! Text to [`Notation`]: one pass, a bounded stack of brackets, no recursion, no heap up to some
+//! 32 terms.
 //!
-//! The leaves (numbers, charges, labels) are nom parsers; the loop over parts and terms
-//! dispatches on one character, so that an error knows what stands where.
+//! The leaves that not every formula has (charges, labels, nuclides, lowered and broken counts)
+//! are nom parsers; the loop over parts and terms dispatches on one byte, so that an error knows
+//! what stands where.
 
 use alloc::format;
-use alloc::vec::Vec;
 
 use nom::Parser;
 use nom::branch::alt;
@@ -16,11 +17,9 @@ use super::Count;
 use super::error::{Error, ErrorKind};
 use super::leaf::{
     Digits, Leaf, any_digit, bracketed_nuclide, digits, is_digit, lowered, marked_charge,
-    raised_mass_number, sign, small_number, state, symbol,
+    raised_mass_number, sign, small_number, state,
 };
-use super::notation::{
-    Bracket, ChargeNotation, CountNotation, Notation, PartNotation, Sign, TermNotation,
-};
+use super::notation::{Bracket, ChargeNotation, Notation, PartNotation, Place, Sign, TermNotation};
 use super::solvate;
 use crate::element::{Atom, Element};
 use crate::text::{Span, digit, is_minus, is_space};
@@ -38,7 +37,7 @@ pub(super) const MOST_PARTS: usize = 16;
 const MOST_DIGITS: usize = 9;
 
 /// Reads a text as notation. The whole of it is consumed.
-pub(super) fn notation(text: &str) -> Result<Notation, Error> {
+pub(super) fn notation(text: &str, notation: &mut Notation) -> Result<(), Error> {
     if text.len() > MOST_BYTES {
         let limit = format!("{MOST_BYTES} bytes");
         return Err(Error::too_large(
@@ -47,7 +46,7 @@ pub(super) fn notation(text: &str) -> Result<Notation, Error> {
             limit,
         ));
     }
-    Cursor { text, rest: text }.formula()
+    Cursor { text, rest: text }.formula(notation)
 }
 
 pub(super) struct Cursor<'a> {
@@ -55,17 +54,31 @@ pub(super) struct Cursor<'a> {
     pub(super) rest: &'a str,
 }
 
+/// The brackets that are open: for each, which term it is.
+struct Open {
+    terms: [u16; MOST_DEPTH],
+    depth: usize,
+}
+
 impl<'a> Cursor<'a> {
     pub(super) fn at(&self) -> usize {
         self.text.len() - self.rest.len()
     }
 
-    fn since(&self, start: usize) -> Span {
-        Span::new(start, self.at())
+    fn since(&self, start: usize) -> Place {
+        Place::new(start, self.at())
     }
 
     pub(super) fn peek(&self) -> Option<char> {
         self.rest.chars().next()
+    }
+
+    fn byte(&self) -> Option<u8> {
+        self.rest.as_bytes().first().copied()
+    }
+
+    fn byte_after(&self) -> Option<u8> {
+        self.rest.as_bytes().get(1).copied()
     }
 
     /// The span of the next character, empty at the end.
@@ -80,15 +93,19 @@ impl<'a> Cursor<'a> {
         Some(found)
     }
 
-    fn skip(&mut self, c: char) {
-        self.rest = self.rest.strip_prefix(c).unwrap_or(self.rest);
+    /// Goes on by so many bytes, which are whole characters.
+    fn skip(&mut self, bytes: usize) {
+        self.rest = self.rest.get(bytes..).unwrap_or_default();
     }
 
     fn skip_spaces(&mut self) {
-        self.rest = self.rest.trim_start_matches(is_space);
+        // Spaces of other scripts begin with a high byte.
+        if self.byte().is_some_and(|b| b <= b' ' || b >= 0x80) {
+            self.rest = self.rest.trim_start_matches(is_space);
+        }
     }
 
-    fn formula(&mut self) -> Result<Notation, Error> {
+    fn formula(&mut self, notation: &mut Notation) -> Result<(), Error> {
         self.skip_spaces();
         if self.rest.is_empty() {
             return Err(Error::bad(
@@ -97,11 +114,6 @@ impl<'a> Cursor<'a> {
                 "write a formula such as MgSO4·7H2O",
             ));
         }
-        let mut notation = Notation {
-            parts: Vec::new(),
-            state: None,
-            full_stop: None,
-        };
         let mut doubtful_dot = None;
         loop {
             if notation.parts.len() == MOST_PARTS {
@@ -111,137 +123,212 @@ impl<'a> Cursor<'a> {
                     MOST_PARTS,
                 ));
             }
-            notation.parts.push(self.part(doubtful_dot)?);
+            self.part(notation, doubtful_dot)?;
             self.skip_spaces();
-            if let Some(found) = self.take(state) {
-                notation.state = Some(found);
-                self.skip_spaces();
+            if self.byte() == Some(b'(') {
+                if let Some(found) = self.take(state) {
+                    notation.state = Some(found);
+                    self.skip_spaces();
+                }
             }
             let Some(c) = self.peek() else { break };
             if notation.state.is_none() && solvate::is_dot(c) {
-                let span = self.here();
-                self.skip(c);
-                if c == '.' && self.rest.chars().all(is_space) {
-                    notation.full_stop = Some(span);
+                let dot = self.here();
+                self.skip(c.len_utf8());
+                if c != '.' {
+                    doubtful_dot = None;
+                    continue;
+                }
+                if self.rest.chars().all(is_space) {
+                    notation.full_stop = Some(dot);
                     break;
                 }
-                let between = c == '.'
-                    && self.text[..span.start].ends_with(|c| any_digit(c).is_some())
-                    && self.rest.starts_with(is_digit);
-                doubtful_dot = (between && !solvate::follows(self.rest)).then_some(span);
-            } else if c == '.' && self.rest[1..].chars().all(is_space) {
+                let before = self.text.get(..dot.start).unwrap_or_default();
+                let between =
+                    before.ends_with(|c| any_digit(c).is_some()) && self.rest.starts_with(is_digit);
+                let doubtful = between && !solvate::follows(self.rest);
+                doubtful_dot = doubtful.then_some(Place::new(dot.start, dot.end));
+            } else if self.rest.starts_with('.') && self.rest[1..].chars().all(is_space) {
                 notation.full_stop = Some(self.here());
                 break;
             } else {
                 return Err(self.unexpected(c));
             }
         }
-        Ok(notation)
+        Ok(())
     }
 
-    fn part(&mut self, doubtful_dot: Option<Span>) -> Result<PartNotation, Error> {
+    fn part(&mut self, notation: &mut Notation, doubtful_dot: Option<Place>) -> Result<(), Error> {
         self.skip_spaces();
         let start = self.at();
         let coefficient = self.coefficient()?;
-        let mut part = PartNotation {
-            coefficient,
-            terms: Vec::new(),
-            charge: None,
-            span: Span::new(start, start),
-            doubtful_dot,
-        };
-        if part.coefficient.is_some() {
+        if coefficient.is_some() {
             self.skip_spaces();
         }
-        let mut open: Vec<(Bracket, Span)> = Vec::new();
-        while let Some(c) = self.peek() {
+        let first = notation.terms.len();
+        let mut charge = None;
+        let mut open = Open {
+            terms: [0; MOST_DEPTH],
+            depth: 0,
+        };
+        while let Some(byte) = self.byte() {
             let at = self.at();
-            match c {
-                'A'..='Z' => {
+            match byte {
+                b'A'..=b'Z' => {
                     let atom = self.atom(None, at)?;
-                    self.term(&mut part, Sign::Atom(atom), at)?;
+                    self.term(notation, Sign::Atom(atom), at)?;
                 }
-                '[' if self.rest[1..].starts_with(is_digit) => {
+                b'[' if self
+                    .byte_after()
+                    .is_some_and(|b| b.is_ascii_digit() || b >= 0x80)
+                    && self
+                        .rest
+                        .get(1..)
+                        .is_some_and(|rest| rest.starts_with(is_digit)) =>
+                {
                     let atom = self.nuclide_in_brackets()?;
-                    self.term(&mut part, Sign::Atom(atom), at)?;
+                    self.term(notation, Sign::Atom(atom), at)?;
                 }
-                '(' if state(self.rest).is_ok() => break,
-                '(' if marked_charge(self.rest).is_ok() => {
-                    part.charge = self.take(marked_charge).map(ChargeNotation::Marked);
+                b'(' | b'[' | b'{' => {
+                    if byte == b'(' && !self.byte_after().is_some_and(opens_group) {
+                        if state(self.rest).is_ok() {
+                            break;
+                        }
+                        if let Some(found) = self.take(marked_charge) {
+                            charge = Some(ChargeNotation::Marked(found));
+                            break;
+                        }
+                    }
+                    self.open(notation, &mut open, byte)?;
+                }
+                b')' | b']' | b'}' => {
+                    let bracket = self.close(notation, &mut open, byte as char)?;
+                    self.skip(1);
+                    self.term(notation, Sign::Close(bracket), at)?;
+                    notation.join_group();
+                }
+                b'+' => {
+                    charge = Some(self.bare_charge(at));
                     break;
                 }
-                '(' | '[' | '{' => {
-                    if open.len() == MOST_DEPTH {
-                        return Err(Error::say(
-                            ErrorKind::TooDeep,
-                            self.here(),
-                            format!("brackets nested deeper than {MOST_DEPTH}"),
-                            "check the brackets: no formula needs as many",
-                        ));
-                    }
-                    let bracket = match c {
-                        '(' => Bracket::Round,
-                        '[' => Bracket::Square,
-                        _ => Bracket::Curly,
-                    };
-                    self.skip(c);
-                    open.push((bracket, self.since(at)));
-                    part.terms.push(TermNotation {
-                        sign: Sign::Open(bracket),
-                        span: self.since(at),
-                        count: None,
-                    });
+                b'-' => {
+                    charge = Some(self.bare_minus(notation, first, at, '-')?);
+                    break;
                 }
-                ')' | ']' | '}' => {
-                    let bracket = self.close(&mut open, &part, c)?;
-                    self.skip(c);
-                    self.term(&mut part, Sign::Close(bracket), at)?;
-                }
-                '^' | '\u{00B2}' | '\u{00B3}' | '\u{00B9}' | '\u{2070}'..='\u{207B}' => {
-                    if let Some(number) = self.take(raised_mass_number) {
-                        let atom = self.atom(Some(number), at)?;
-                        self.term(&mut part, Sign::Atom(atom), at)?;
-                    } else if let Some(charge) = self.take(marked_charge) {
-                        part.charge = Some(ChargeNotation::Marked(charge));
-                        break;
+                b'^' => {
+                    if let Some(atom) = self.raised(at, &mut charge)? {
+                        self.term(notation, Sign::Atom(atom), at)?;
                     } else {
-                        return Err(self.bad_charge());
+                        break;
                     }
                 }
-                '+' | '\u{FF0B}' => {
-                    part.charge = Some(self.bare_charge(at));
-                    break;
-                }
-                _ if is_minus(c) => {
-                    if part.terms.is_empty() {
-                        return Err(self.nothing_before(c));
+                b'.' | b'*' | b' ' | b'\t'..=b'\r' => break,
+                0x80.. => match self.peek().unwrap_or_default() {
+                    '\u{00B7}' => break,
+                    '\u{00B2}' | '\u{00B3}' | '\u{00B9}' | '\u{2070}'..='\u{207B}' => {
+                        if let Some(atom) = self.raised(at, &mut charge)? {
+                            self.term(notation, Sign::Atom(atom), at)?;
+                        } else {
+                            break;
+                        }
                     }
-                    part.charge = Some(self.bare_charge(at));
-                    break;
-                }
-                _ if is_space(c) || solvate::is_dot(c) => break,
-                _ => return Err(self.unexpected(c)),
+                    '\u{FF0B}' => {
+                        charge = Some(self.bare_charge(at));
+                        break;
+                    }
+                    c if is_minus(c) => {
+                        charge = Some(self.bare_minus(notation, first, at, c)?);
+                        break;
+                    }
+                    c if is_space(c) || solvate::is_dot(c) => break,
+                    c => return Err(self.unexpected(c)),
+                },
+                _ => return Err(self.unexpected(byte as char)),
             }
         }
-        if let Some((bracket, span)) = open.pop() {
-            return Err(Error::say(
-                ErrorKind::UnbalancedBracket,
-                span,
-                format!("the bracket `{}` is never closed", bracket.open()),
-                format!("add `{}` where the group ends", bracket.close()),
-            ));
+        if let Some(term) = open.last(notation) {
+            return Err(never_closed(term));
         }
-        part.span = self.since(start);
+        let part = PartNotation {
+            coefficient,
+            terms: first..notation.terms.len(),
+            charge,
+            place: self.since(start),
+            doubtful_dot,
+        };
         if part.terms.is_empty() {
             return Err(self.empty_part(&part));
         }
-        self.after_part()?;
-        Ok(part)
+        notation.parts.push(part);
+        self.after_part()
+    }
+
+    /// Behind a caret or a raised digit: a labelled atom, or a charge that ends the part.
+    fn raised(
+        &mut self,
+        at: usize,
+        charge: &mut Option<ChargeNotation>,
+    ) -> Result<Option<Atom>, Error> {
+        if let Some(number) = self.take(raised_mass_number) {
+            return self.atom(Some(number), at).map(Some);
+        }
+        match self.take(marked_charge) {
+            Some(found) => *charge = Some(ChargeNotation::Marked(found)),
+            None => return Err(self.bad_charge()),
+        }
+        Ok(None)
+    }
+
+    fn bare_minus(
+        &mut self,
+        notation: &Notation,
+        first: usize,
+        at: usize,
+        c: char,
+    ) -> Result<ChargeNotation, Error> {
+        if notation.terms.len() == first {
+            return Err(self.nothing_before(c));
+        }
+        Ok(self.bare_charge(at))
+    }
+
+    fn open(&mut self, notation: &mut Notation, open: &mut Open, byte: u8) -> Result<(), Error> {
+        let at = self.at();
+        let bracket = match byte {
+            b'(' => Bracket::Round,
+            b'[' => Bracket::Square,
+            _ => Bracket::Curly,
+        };
+        // A text is short enough for two bytes a term.
+        let index = notation.terms.len() as u16;
+        let Some(slot) = open.terms.get_mut(open.depth) else {
+            return Err(Error::say(
+                ErrorKind::TooDeep,
+                self.here(),
+                format!("brackets nested deeper than {MOST_DEPTH}"),
+                "check the brackets: no formula needs as many",
+            ));
+        };
+        *slot = index;
+        open.depth += 1;
+        self.skip(1);
+        notation.terms.push(TermNotation {
+            sign: Sign::Open(bracket),
+            place: self.since(at),
+            count: Count::ONE,
+            counted: Place::NOWHERE,
+            plain_digits: false,
+            partner: 0,
+        });
+        Ok(())
     }
 
     /// Nothing but a dot, a label or the end may follow a part.
     fn after_part(&self) -> Result<(), Error> {
-        let rest = self.rest.trim_start_matches(is_space);
+        let rest = match self.byte() {
+            None | Some(b'.' | b'*') => return Ok(()),
+            Some(_) => self.rest.trim_start_matches(is_space),
+        };
         let spaced = rest.len() < self.rest.len();
         let Some(c) = rest.chars().next() else {
             return Ok(());
@@ -249,6 +336,11 @@ impl<'a> Cursor<'a> {
         if solvate::is_dot(c) || state(rest).is_ok() {
             return Ok(());
         }
+        Err(self.not_after_part(rest, spaced, c))
+    }
+
+    #[cold]
+    fn not_after_part(&self, rest: &'a str, spaced: bool, c: char) -> Error {
         if spaced {
             let at = self.at();
             let help = if rest.starts_with(is_digit) || solvate::is_solvate(rest) {
@@ -257,17 +349,13 @@ impl<'a> Cursor<'a> {
                 "take the space out"
             };
             let end = at + self.rest.len() - rest.len();
-            return Err(Error::bad(
-                Span::new(at, end),
-                "a space inside the formula",
-                help,
-            ));
+            return Error::bad(Span::new(at, end), "a space inside the formula", help);
         }
         let mut ahead = Cursor {
             text: self.text,
             rest,
         };
-        Err(ahead.after_charge(c))
+        ahead.after_charge(c)
     }
 
     #[cold]
@@ -288,28 +376,38 @@ impl<'a> Cursor<'a> {
         self.unexpected(c)
     }
 
-    fn term(&mut self, part: &mut PartNotation, sign: Sign, start: usize) -> Result<(), Error> {
-        let span = self.since(start);
-        let name = &self.text[span.start..span.end];
-        let count = self.count(name)?;
-        part.terms.push(TermNotation { sign, span, count });
+    fn term(&mut self, notation: &mut Notation, sign: Sign, start: usize) -> Result<(), Error> {
+        let place = self.since(start);
+        let mut term = TermNotation {
+            sign,
+            place,
+            count: Count::ONE,
+            counted: Place::NOWHERE,
+            plain_digits: false,
+            partner: 0,
+        };
+        self.count(&mut term)?;
+        notation.terms.push(term);
         Ok(())
     }
 
     fn atom(&mut self, mass_number: Option<&str>, start: usize) -> Result<Atom, Error> {
         let at = self.at();
-        let letters = symbol(self.rest).map_or("", |(_, letters)| letters);
-        let (first, second) = letters.split_at(letters.len().min(1));
-        let (atom, length) = match (atom(letters), second) {
-            (Some(atom), _) => (atom, letters.len()),
+        let first = self.byte().unwrap_or_default();
+        let second = self.byte_after().filter(u8::is_ascii_lowercase);
+        let (atom, length) = match (atom(first, second), second) {
+            (Some(atom), None) => (atom, 1),
+            (Some(atom), Some(_)) => (atom, 2),
             // An open count: `FexO`.
-            (None, "x" | "n") => (atom(first).ok_or_else(|| self.unknown_symbol(at))?, 1),
+            (None, Some(b'x' | b'n')) => {
+                (atom(first, None).ok_or_else(|| self.unknown_symbol(at))?, 1)
+            }
             (None, _) => return Err(self.unknown_symbol(at)),
         };
-        self.rest = &self.rest[length..];
+        self.skip(length);
         match mass_number {
             None => Ok(atom),
-            Some(digits) => self.nuclide(atom.element(), digits, self.since(start)),
+            Some(digits) => self.nuclide(atom.element(), digits, self.since(start).span()),
         }
     }
 
@@ -322,7 +420,7 @@ impl<'a> Cursor<'a> {
                 "write a labelled atom alone in its brackets, such as `[13C]`, or put the count behind the atom",
             ));
         };
-        let span = self.since(start);
+        let span = self.since(start).span();
         match Element::from_symbol(letters) {
             Some(element) => self.nuclide(element, digits, span),
             None => Err(Error::say(
@@ -355,64 +453,101 @@ impl<'a> Cursor<'a> {
             })
     }
 
-    fn coefficient(&mut self) -> Result<Option<(Count, Span)>, Error> {
+    fn coefficient(&mut self) -> Result<Option<(Count, Place)>, Error> {
         let start = self.at();
-        if self.peek().is_some_and(|c| matches!(c, 'x' | 'n')) {
-            let after = self.rest[1..].trim_start_matches(is_space);
-            let labelled = raised_mass_number(after).is_ok();
-            if labelled
-                || after
-                    .starts_with(|c: char| c.is_ascii_uppercase() || matches!(c, '(' | '[' | '{'))
-            {
-                let letter = self.peek().unwrap_or('x');
-                self.skip(letter);
-                return Ok(Some((Count::Unknown(letter), self.since(start))));
+        match self.byte() {
+            Some(b'0'..=b'9' | 0x80..) => {}
+            Some(letter @ (b'x' | b'n')) => {
+                let after = self.rest.get(1..).unwrap_or_default();
+                let after = after.trim_start_matches(is_space);
+                let labelled = raised_mass_number(after).is_ok();
+                let begins = |c: char| c.is_ascii_uppercase() || matches!(c, '(' | '[' | '{');
+                if !(labelled || after.starts_with(begins)) {
+                    return Ok(None);
+                }
+                self.skip(1);
+                let open = Count::Unknown(char::from(letter));
+                return Ok(Some((open, self.since(start))));
             }
+            _ => return Ok(None),
         }
         let Some(found) = self.take(digits(is_digit, |_, _| true)) else {
             return Ok(None);
         };
-        let span = self.since(start);
-        let count = self.number(&found, span, "the coefficient")?;
-        Ok(Some((count, span)))
+        let place = self.since(start);
+        let count = self.number(&found, place.span(), "the coefficient")?;
+        Ok(Some((count, place)))
     }
 
     /// The count behind a symbol or a closing bracket.
-    fn count(&mut self, name: &str) -> Result<Option<CountNotation>, Error> {
+    fn count(&mut self, term: &mut TermNotation) -> Result<(), Error> {
         let start = self.at();
-        let Some(c) = self.peek() else {
-            return Ok(None);
-        };
-        let open = |letter| CountNotation {
-            count: Count::Unknown(letter),
-            span: Span::new(start, start + c.len_utf8()),
-            plain_digits: false,
-        };
-        let mut plain_digits = false;
-        let found = match c {
-            'x' | 'n' => {
-                self.skip(c);
-                return Ok(Some(open(c)));
+        match self.byte() {
+            Some(b'0'..=b'9') => {
+                if let Some(whole) = self.whole_number() {
+                    term.count = Count::Known(whole, 1);
+                    term.counted = self.since(start);
+                    term.plain_digits = true;
+                    return Ok(());
+                }
             }
-            '\u{2093}' | '\u{2099}' => {
-                self.skip(c);
-                return Ok(Some(open(if c == '\u{2093}' { 'x' } else { 'n' })));
+            Some(b'x' | b'n' | b'_' | 0x80..) => {}
+            _ => return Ok(()),
+        }
+        self.any_count(term, start)
+    }
+
+    /// The commonest count: at most nine digits of ASCII with no zero in front, and nothing behind
+    /// them that may belong to the number.
+    fn whole_number(&mut self) -> Option<u32> {
+        let bytes = self.rest.as_bytes();
+        let mut value = 0_u32;
+        let mut length = 0;
+        while let Some(digit) = bytes.get(length).filter(|b| b.is_ascii_digit()) {
+            value = value.wrapping_mul(10).wrapping_add(u32::from(digit - b'0'));
+            length += 1;
+        }
+        let more = matches!(bytes.get(length), Some(b'.' | b'/' | 0x80..));
+        let raised_dot = bytes.get(length..length + 2) == Some(b"\xC2\xB7");
+        if length > MOST_DIGITS || bytes.first() == Some(&b'0') || (more && !raised_dot) {
+            return None;
+        }
+        self.skip(length);
+        Some(value)
+    }
+
+    /// A count in any of its forms.
+    fn any_count(&mut self, term: &mut TermNotation, start: usize) -> Result<(), Error> {
+        let Some(c) = self.peek() else {
+            return Ok(());
+        };
+        let name = self
+            .text
+            .get(term.place.span().start..start)
+            .unwrap_or_default();
+        let found = match c {
+            'x' | 'n' | '\u{2093}' | '\u{2099}' => {
+                self.skip(c.len_utf8());
+                let letter = if matches!(c, 'x' | '\u{2093}') {
+                    'x'
+                } else {
+                    'n'
+                };
+                self.open_count(term, letter, start);
+                return Ok(());
             }
             '_' => {
                 for (text, letter) in [("_x", 'x'), ("_{x}", 'x'), ("_n", 'n'), ("_{n}", 'n')] {
                     if let Some(rest) = self.rest.strip_prefix(text) {
                         self.rest = rest;
-                        return Ok(Some(CountNotation {
-                            span: self.since(start),
-                            ..open(letter)
-                        }));
+                        self.open_count(term, letter, start);
+                        return Ok(());
                     }
                 }
-                let lowered = alt((
+                let mut lowered = alt((
                     delimited(tag("_{"), digits(is_digit, |_, _| true), char('}')),
                     preceded(char('_'), digits(is_digit, |_, _| false)),
                 ));
-                let mut lowered = lowered;
                 let Some(found) = self.take(|text| lowered.parse(text)) else {
                     return Err(Error::bad(
                         self.here(),
@@ -424,7 +559,7 @@ impl<'a> Cursor<'a> {
             }
             _ if lowered(c).is_some() => {
                 let Some(found) = self.take(digits(|c| lowered(c).is_some(), |_, _| true)) else {
-                    return Ok(None);
+                    return Ok(());
                 };
                 found
             }
@@ -432,23 +567,25 @@ impl<'a> Cursor<'a> {
                 let Some(found) = self.take(digits(is_digit, |whole, behind| {
                     whole == "0" || !solvate::is_adduct_point(behind)
                 })) else {
-                    return Ok(None);
+                    return Ok(());
                 };
-                plain_digits =
+                term.plain_digits =
                     found.decimals.is_none() && found.below.is_none() && found.vulgar.is_none();
                 found
             }
         };
-        let span = self.since(start);
-        if plain_digits && found.whole.starts_with(|c| digit(c) == Some(0)) {
+        term.counted = self.since(start);
+        let span = term.counted.span();
+        if term.plain_digits && found.whole.starts_with(|c| digit(c) == Some(0)) {
             return Err(self.zero_count(name, span));
         }
-        let count = self.number(&found, span, "the count")?;
-        Ok(Some(CountNotation {
-            count,
-            span,
-            plain_digits,
-        }))
+        term.count = self.number(&found, span, "the count")?;
+        Ok(())
+    }
+
+    fn open_count(&self, term: &mut TermNotation, letter: char, start: usize) {
+        term.count = Count::Unknown(letter);
+        term.counted = self.since(start);
     }
 
     /// The value of digits: above nought, not too long, no zero in front.
@@ -508,13 +645,8 @@ impl<'a> Cursor<'a> {
         Ok(Count::known(numerator, denominator))
     }
 
-    fn close(
-        &self,
-        open: &mut Vec<(Bracket, Span)>,
-        part: &PartNotation,
-        c: char,
-    ) -> Result<Bracket, Error> {
-        let Some((bracket, opened)) = open.pop() else {
+    fn close(&self, notation: &mut Notation, open: &mut Open, c: char) -> Result<Bracket, Error> {
+        let Some(opened) = open.last(notation) else {
             return Err(Error::say(
                 ErrorKind::UnbalancedBracket,
                 self.here(),
@@ -522,6 +654,10 @@ impl<'a> Cursor<'a> {
                 "take it out, or open the group before it",
             ));
         };
+        let Sign::Open(bracket) = opened.sign else {
+            return Err(never_closed(opened));
+        };
+        let opened = opened.place.span();
         if bracket.close() != c {
             return Err(Error::say(
                 ErrorKind::UnbalancedBracket,
@@ -530,13 +666,16 @@ impl<'a> Cursor<'a> {
                 format!("close it with `{}`", bracket.close()),
             ));
         }
-        if matches!(part.terms.last(), Some(last) if matches!(last.sign, Sign::Open(_))) {
+        if matches!(notation.terms.last(), Some(last) if matches!(last.sign, Sign::Open(_))) {
             return Err(Error::bad(
                 Span::new(opened.start, self.here().end),
                 "empty brackets",
                 "put a group between the brackets, or take them out",
             ));
         }
+        open.depth -= 1;
+        let index = open.terms.get(open.depth).copied().unwrap_or_default();
+        notation.closing = notation.terms.len() as u16 - index;
         Ok(bracket)
     }
 
@@ -554,20 +693,61 @@ impl<'a> Cursor<'a> {
             negative,
             signs,
             digits_after,
-            span: self.since(start),
+            place: self.since(start),
         }
     }
 }
 
-/// The symbol of an element, or D or T for heavy hydrogen.
-fn atom(letters: &str) -> Option<Atom> {
-    match letters {
-        "D" => Atom::labelled(Element::HYDROGEN, 2),
-        "T" => Atom::labelled(Element::HYDROGEN, 3),
-        _ => {
-            let mut bytes = letters.bytes();
-            let first = bytes.next()?;
-            Element::from_letters(first, bytes.next()).map(Atom::natural)
+impl Open {
+    /// The bracket that was opened last.
+    fn last<'n>(&self, notation: &'n Notation) -> Option<&'n TermNotation> {
+        let index = self.terms.get(self.depth.checked_sub(1)?)?;
+        notation.terms.get(usize::from(*index))
+    }
+}
+
+impl Notation {
+    /// Ties the bracket just closed to the one that opened it, and puts the group's count there,
+    /// too.
+    fn join_group(&mut self) {
+        let distance = self.closing;
+        let Some((close, before)) = self.terms.split_last_mut() else {
+            return;
+        };
+        close.partner = distance;
+        let opened = before.len().checked_sub(usize::from(distance));
+        if let Some(open) = opened.and_then(|at| before.get_mut(at)) {
+            open.partner = distance;
+            open.count = close.count;
         }
+    }
+}
+
+#[cold]
+fn never_closed(term: &TermNotation) -> Error {
+    let bracket = match term.sign {
+        Sign::Open(bracket) | Sign::Close(bracket) => bracket,
+        Sign::Atom(_) => Bracket::Round,
+    };
+    Error::say(
+        ErrorKind::UnbalancedBracket,
+        term.place.span(),
+        format!("the bracket `{}` is never closed", bracket.open()),
+        format!("add `{}` where the group ends", bracket.close()),
+    )
+}
+
+/// Whether a group begins with this byte: neither a label nor a charge does.
+fn opens_group(byte: u8) -> bool {
+    byte.is_ascii_uppercase() || matches!(byte, b'(' | b'[' | b'{')
+}
+
+/// The symbol of an element, or D or T for heavy hydrogen.
+fn atom(first: u8, second: Option<u8>) -> Option<Atom> {
+    match (Element::from_letters(first, second), first, second) {
+        (Some(element), ..) => Some(Atom::natural(element)),
+        (None, b'D', None) => Atom::labelled(Element::HYDROGEN, 2),
+        (None, b'T', None) => Atom::labelled(Element::HYDROGEN, 3),
+        _ => None,
     }
 }

@@ -2,37 +2,52 @@
 
 use alloc::format;
 use alloc::string::String;
-use alloc::vec::Vec;
+
+use smallvec::SmallVec;
 
 use super::error::{Error, ErrorKind};
-use super::notation::{Bracket, ChargeNotation, Notation, PartNotation, Sign, TermNotation};
-use super::{Count, Formula, Part, Place, Term, is_water, parse};
+use super::notation::{Bracket, ChargeNotation, Notation, PartNotation, Place, Sign, TermNotation};
+use super::packed::Token;
+use super::{Count, Formula, parse};
 use crate::element::{Atom, Element};
 use crate::text::{Note, Span, is_minus, is_space};
 
 /// A formula and what is doubtful about the reading.
-pub(super) struct Doubts {
+pub(super) struct Reading<'t> {
+    text: &'t str,
     pub(super) formula: Formula,
-    pub(super) notes: Vec<Doubt>,
+    doubts: SmallVec<[Doubt; 2]>,
 }
 
-/// A note for the lenient reader, and the error that the strict one makes of it.
-pub(super) struct Doubt {
-    pub(super) note: Note,
-    pub(super) refusal: Option<Error>,
+/// What the lenient reader notes, and the strict one may refuse.
+#[derive(Debug, Clone, Copy)]
+enum Doubt {
+    /// A full stop that may be an adduct dot or a decimal point.
+    Dot(Place),
+    /// Water in brackets at the end.
+    Water(Count),
+    /// The zero of `H20`.
+    Zero(Place),
+    /// Capitals that look like a metal.
+    Case,
+    /// A full stop at the end.
+    FullStop(Span),
 }
 
-/// More atoms of one kind than this are refused, and so are finer fractions.
-const MOST_ATOMS: u64 = 1_000_000_000_000;
-
-pub(super) fn read(text: &str) -> Result<Doubts, Error> {
+pub(super) fn read(text: &str) -> Result<Reading<'_>, Error> {
+    let mut reading = Reading {
+        text,
+        formula: Formula::new(),
+        doubts: SmallVec::new(),
+    };
     if is_electron(text) {
-        return Ok(Doubts {
-            formula: Formula::electron(Place(Some(Span::new(0, text.len())))),
-            notes: Vec::new(),
-        });
+        reading.formula = Formula::electron();
+        return Ok(reading);
     }
-    resolve(text, parse::notation(text)?)
+    let mut notation = Notation::default();
+    parse::notation(text, &mut notation)?;
+    reading.resolve(&notation)?;
+    Ok(reading)
 }
 
 fn is_electron(text: &str) -> bool {
@@ -46,134 +61,192 @@ fn is_electron(text: &str) -> bool {
     sign.next().is_some_and(|c| is_minus(c) || c == '\u{207B}') && sign.next().is_none()
 }
 
-fn resolve(text: &str, notation: Notation) -> Result<Doubts, Error> {
-    let mut doubts = Doubts {
-        formula: Formula {
-            parts: Vec::with_capacity(notation.parts.len()),
-            state: notation.state,
-        },
-        notes: Vec::new(),
-    };
-    for part in notation.parts {
-        if let Some(dot) = part.doubtful_dot {
-            doubts.notes.push(doubtful_dot(text, dot));
-        }
-        let resolved = resolve_part(text, part)?;
-        if let Some(first) = resolved.first() {
-            doubts.notes.extend(suspect_zero(text, first));
-        }
-        doubts
-            .notes
-            .extend(resolved.iter().skip(1).map(bracketed_water));
-        doubts.formula.parts.extend(resolved);
-    }
-    doubts.notes.extend(suspect_case(text));
-    doubts.notes.extend(notation.full_stop.map(full_stop));
-    doubts.formula.check_size(Span::new(0, text.len()))?;
-    Ok(doubts)
+/// A part once brackets that say nothing more are taken off.
+#[derive(Clone, Copy)]
+struct Unit<'n> {
+    coefficient: Count,
+    counted: Place,
+    terms: &'n [TermNotation],
+    charge: i32,
 }
 
-fn resolve_part(text: &str, mut part: PartNotation) -> Result<Vec<Part>, Error> {
-    let charge = match part.charge.take() {
-        None => 0,
-        Some(ChargeNotation::Marked(charge)) => charge,
-        Some(ChargeNotation::Bare {
-            negative,
-            signs,
-            digits_after,
-            span,
-        }) => {
-            let size = bare_charge(text, &mut part, negative, signs, digits_after, span)?;
-            if negative { -size } else { size }
+impl Reading<'_> {
+    /// The note of each doubt, in the order of the text.
+    pub(super) fn notes(&self) -> alloc::vec::Vec<Note> {
+        let notes = self.doubts.iter().filter_map(|doubt| self.note(*doubt));
+        notes.collect()
+    }
+
+    /// What the strict reader refuses first.
+    pub(super) fn refusal(&self) -> Option<Error> {
+        self.doubts.iter().find_map(|doubt| self.refused(*doubt))
+    }
+
+    fn resolve(&mut self, notation: &Notation) -> Result<(), Error> {
+        for part in &notation.parts {
+            if let Some(dot) = part.doubtful_dot {
+                self.doubts.push(Doubt::Dot(dot));
+            }
+            self.part(notation, part)?;
         }
-    };
-    let coefficient = part.coefficient.map_or(Count::ONE, |(count, _)| count);
-    let place = Place(part.coefficient.map(|(_, span)| span).or(Some(part.span)));
-    let whole = Part {
-        coefficient,
-        terms: part.terms.iter().map(term).collect(),
-        charge,
-        place,
-    };
-    normalise(whole, part.span)
+        if suspect_letters(notation) && suspect_pair(self.text).is_some() {
+            self.doubts.push(Doubt::Case);
+        }
+        if let Some(stop) = notation.full_stop {
+            self.doubts.push(Doubt::FullStop(stop));
+        }
+        self.formula.state = notation.state;
+        self.formula.check_size(Span::new(0, self.text.len()))
+    }
+
+    fn part(&mut self, notation: &Notation, part: &PartNotation) -> Result<(), Error> {
+        let terms = notation.terms.get(part.terms.clone()).unwrap_or_default();
+        let mut unit = Unit {
+            coefficient: part.coefficient.map_or(Count::ONE, |(count, _)| count),
+            counted: part.coefficient.map_or(part.place, |(_, place)| place),
+            terms,
+            charge: 0,
+        };
+        let mut own = SmallVec::<[TermNotation; 8]>::new();
+        match part.charge {
+            None => {}
+            Some(ChargeNotation::Marked(charge)) => unit.charge = charge,
+            Some(ChargeNotation::Bare {
+                negative,
+                signs,
+                digits_after,
+                place,
+            }) => {
+                let bare = Bare {
+                    text: self.text,
+                    part,
+                    terms,
+                    negative,
+                    signs,
+                    digits_after,
+                    span: place.span(),
+                };
+                let (size, is_count) = bare.size()?;
+                unit.charge = if negative { -size } else { size };
+                if !is_count {
+                    // The digits behind the last term were the charge's.
+                    own.extend_from_slice(terms);
+                    uncount_last(&mut own);
+                    unit.terms = &own;
+                }
+            }
+        }
+        self.unit(unit, part.place)
+    }
+
+    /// Sets water in brackets at the end apart, and takes the rest up, and then the water, in order.
+    fn unit(&mut self, unit: Unit<'_>, place: Place) -> Result<(), Error> {
+        let span = place.span();
+        let mut waters = SmallVec::<[(Count, Place); 4]>::new();
+        let mut rest = unwrap(unit, span)?;
+        while let Some((before, water)) = split_final_water(rest) {
+            waters.push(water);
+            rest = unwrap(before, span)?;
+        }
+        if let Some(zero) = suspect_zero(self.text, &rest) {
+            self.doubts.push(Doubt::Zero(zero));
+        }
+        self.take(rest);
+        for (count, place) in waters.into_iter().rev() {
+            self.doubts.push(Doubt::Water(count));
+            self.formula.push_part(count, place);
+            self.formula.push_water();
+        }
+        Ok(())
+    }
+
+    fn take(&mut self, unit: Unit<'_>) {
+        self.formula.push_part(unit.coefficient, unit.counted);
+        if unit.is_water() {
+            // OH2 and HOH are other spellings of it.
+            self.formula.push_water();
+            return;
+        }
+        for term in unit.terms {
+            match term.sign {
+                Sign::Atom(atom) => {
+                    let place = match term.count {
+                        Count::Unknown(_) => term.counted,
+                        Count::Known(..) => term.place,
+                    };
+                    self.formula.push_atom(atom, term.count, place);
+                }
+                Sign::Open(bracket) => self.formula.packed.push(Token::Open(bracket, term.count)),
+                Sign::Close(bracket) => {
+                    self.formula.packed.push(Token::Close(bracket));
+                    if let Count::Unknown(_) = term.count {
+                        self.formula.origins.open(term.counted);
+                    }
+                }
+            }
+        }
+        self.formula.packed.push(Token::Charge(unit.charge));
+    }
 }
 
-/// What is left to say once brackets that say nothing more are taken off and water in brackets
-/// at the end is set apart: the part, and the water behind it, in order.
-fn normalise(part: Part, span: Span) -> Result<Vec<Part>, Error> {
-    let mut waters = Vec::new();
-    let mut rest = unwrap(part, span)?;
-    while let Some(water) = split_final_water(&mut rest) {
-        waters.push(unwrap(water, span)?);
-        rest = unwrap(rest, span)?;
+/// Takes the count away from the last term, and from the bracket that it closes.
+fn uncount_last(terms: &mut [TermNotation]) {
+    let Some((last, before)) = terms.split_last_mut() else {
+        return;
+    };
+    last.count = Count::ONE;
+    last.counted = Place::NOWHERE;
+    if let Sign::Close(_) = last.sign {
+        let opened = before.len().checked_sub(usize::from(last.partner));
+        if let Some(open) = opened.and_then(|at| before.get_mut(at)) {
+            open.count = Count::ONE;
+        }
     }
-    let mut parts = alloc::vec![rest];
-    parts.extend(waters.into_iter().rev());
-    Ok(parts)
+}
+
+impl<'n> Unit<'n> {
+    fn is_water(&self) -> bool {
+        self.charge == 0 && is_water(self.terms)
+    }
+
+    /// The group in round brackets at the end: what stands before it, and its terms with both
+    /// brackets.
+    fn final_group(&self) -> Option<(&'n [TermNotation], &'n [TermNotation])> {
+        let last = self.terms.last()?;
+        if last.sign != Sign::Close(Bracket::Round) {
+            return None;
+        }
+        let length = usize::from(last.partner) + 1;
+        self.terms
+            .split_at_checked(self.terms.len().checked_sub(length)?)
+    }
+}
+
+fn is_water(terms: &[TermNotation]) -> bool {
+    let atoms = terms.iter().map(|term| match term.sign {
+        Sign::Atom(atom) => Some((atom, term.count)),
+        Sign::Open(_) | Sign::Close(_) => None,
+    });
+    terms.len() <= 3 && super::is_water(atoms)
 }
 
 /// `5(H2O)` and `(H2O)5` count what stands in the brackets, which say nothing more; with a charge
 /// behind them they hold together what bears it.
-fn unwrap(mut part: Part, span: Span) -> Result<Part, Error> {
-    while let Some((count, counted)) = enclosing_round(&part.terms) {
-        if part.charge != 0 && !count.is_one() {
+fn unwrap(mut unit: Unit<'_>, span: Span) -> Result<Unit<'_>, Error> {
+    while let Some(([], [_, inside @ .., close])) = unit.final_group() {
+        if unit.charge != 0 && !close.count.is_one() {
             break;
         }
-        let Some(product) = product(part.coefficient, count, span)? else {
+        let Some(product) = product(unit.coefficient, close.count, span)? else {
             break;
         };
-        if let Count::Unknown(_) = count {
-            part.place = counted;
+        if let Count::Unknown(_) = close.count {
+            unit.counted = close.counted;
         }
-        part.coefficient = product;
-        part.terms.pop();
-        part.terms.remove(0);
+        unit.coefficient = product;
+        unit.terms = inside;
     }
-    if part.is_water() {
-        // OH2 and HOH are other spellings of it.
-        part.terms = Part::water(Count::ONE).terms;
-    }
-    Ok(part)
-}
-
-fn term(notation: &TermNotation) -> Term {
-    let count = notation
-        .count
-        .as_ref()
-        .map_or(Count::ONE, |written| written.count);
-    let place = Place(Some(match (&notation.count, count) {
-        (Some(written), Count::Unknown(_)) => written.span,
-        _ => notation.span,
-    }));
-    match notation.sign {
-        Sign::Atom(atom) => Term::Atom(atom, count, place),
-        Sign::Open(bracket) => Term::Open(bracket),
-        Sign::Close(bracket) => Term::Close(bracket, count, place),
-    }
-}
-
-/// The count of the round brackets that hold all of the terms, if one pair does.
-fn enclosing_round(terms: &[Term]) -> Option<(Count, Place)> {
-    let Some(Term::Close(Bracket::Round, count, place)) = terms.last() else {
-        return None;
-    };
-    (matching_open(terms)? == 0).then_some((*count, *place))
-}
-
-/// The place of the bracket that the last term closes.
-fn matching_open(terms: &[Term]) -> Option<usize> {
-    let mut depth = 0_usize;
-    for (index, term) in terms.iter().enumerate().rev() {
-        match term {
-            Term::Close(..) => depth += 1,
-            Term::Open(_) => depth = depth.checked_sub(1)?,
-            Term::Atom(..) => {}
-        }
-        if depth == 0 {
-            return Some(index);
-        }
-    }
-    None
+    Ok(unit)
 }
 
 /// One count for two; `None` where one of them is open and the other more than one.
@@ -192,93 +265,93 @@ fn product(a: Count, b: Count, span: Span) -> Result<Option<Count>, Error> {
 }
 
 /// `CuSO4(H2O)5`: water in round brackets at the end of a part is water of crystallization.
-fn split_final_water(part: &mut Part) -> Option<Part> {
-    let Some(Term::Close(Bracket::Round, count, place)) = part.terms.last() else {
-        return None;
-    };
-    let (count, place) = (*count, *place);
-    let open = matching_open(&part.terms).filter(|open| *open > 0)?;
-    let inside = part.terms.get(open + 1..part.terms.len() - 1)?;
+fn split_final_water(unit: Unit<'_>) -> Option<(Unit<'_>, (Count, Place))> {
     // With a count of its own, or with a charge, the part is a unit that holds its water.
-    if part.coefficient != Count::ONE || part.charge != 0 || !is_water(inside) {
+    if unit.coefficient != Count::ONE || unit.charge != 0 {
         return None;
     }
-    part.terms.truncate(open);
-    Some(Part {
-        place,
-        ..Part::water(count)
-    })
+    let (before, [_, inside @ .., close]) = unit.final_group()? else {
+        return None;
+    };
+    if before.is_empty() || !is_water(inside) {
+        return None;
+    }
+    let rest = Unit {
+        terms: before,
+        ..unit
+    };
+    Some((rest, (close.count, close.counted)))
 }
 
 // --- charges on the line -----------------------------------------------------------------
 
-/// The size of a charge whose sign stands on the line, if it has one honest
-/// reading; else an error that names both.
-fn bare_charge(
-    text: &str,
-    part: &mut PartNotation,
+/// A charge whose sign stands on the line.
+struct Bare<'t> {
+    text: &'t str,
+    part: &'t PartNotation,
+    terms: &'t [TermNotation],
     negative: bool,
     signs: u32,
     digits_after: Option<u32>,
     span: Span,
-) -> Result<i32, Error> {
-    let one_unit = part.terms.len() > 1 && encloses_all(&part.terms);
-    let atoms = part
-        .terms
-        .iter()
-        .filter(|t| matches!(t.sign, Sign::Atom(_)))
-        .count();
-    let single = part.terms.len() == 1;
-    let oxo_cation =
-        !negative && atoms == 2 && part.terms.len() == 2 && is_metal_then_oxygen(&part.terms);
-    let metal = matches!(part.terms.first().map(|t| t.sign), Some(Sign::Atom(atom)) if atom.element().is_metal());
-    let Some(last) = part.terms.last_mut() else {
-        return Ok(1);
-    };
-    let digits = match &last.count {
-        Some(written) if written.plain_digits => Some(&text[written.span.start..written.span.end]),
-        _ => None,
-    };
-    if let Some(size) = digits_after {
-        // `]-2`: nothing but a charge can begin with a sign behind a bracket.
-        let behind_bracket = last.sign.is_close() && last.count.is_none();
-        return match i32::try_from(size) {
-            Ok(size) if behind_bracket && signs == 1 && size > 0 => Ok(size),
-            _ => Err(two_readings(text, part.span, span, span)),
+}
+
+impl Bare<'_> {
+    /// The size of the charge, if it has one honest reading, and whether the digits before the sign
+    /// remain a count; else an error that names both readings.
+    fn size(&self) -> Result<(i32, bool), Error> {
+        let Some(last) = self.terms.last() else {
+            return Ok((1, true));
         };
-    }
-    if signs > 1 {
-        return Ok(i32::try_from(signs).unwrap_or(i32::MAX));
-    }
-    let Some(digits) = digits else {
-        return Ok(1);
-    };
-    let digit = small_digit(digits);
-    let square = matches!(last.sign, Sign::Close(Bracket::Square));
-    let as_charge = digit.filter(|_| {
-        if last.sign.is_close() {
+        let written = last.counted.somewhere();
+        let closes = matches!(last.sign, Sign::Close(_));
+        let ambiguous = |from: usize| {
+            let doubtful = Span::new(from, self.span.end);
+            Err(two_readings(
+                self.text,
+                self.part.place.span(),
+                doubtful,
+                self.span,
+            ))
+        };
+        if let Some(size) = self.digits_after {
+            // `]-2`: nothing but a charge can begin with a sign behind a bracket.
+            return match i32::try_from(size) {
+                Ok(size) if closes && written.is_none() && self.signs == 1 && size > 0 => {
+                    Ok((size, true))
+                }
+                _ => ambiguous(self.span.start),
+            };
+        }
+        if self.signs > 1 {
+            return Ok((i32::try_from(self.signs).unwrap_or(i32::MAX), true));
+        }
+        let Some(written) = written.filter(|_| last.plain_digits) else {
+            return Ok((1, true));
+        };
+        let single = self.terms.len() == 1;
+        let one_unit = closes && usize::from(last.partner) + 1 == self.terms.len();
+        let square = last.sign == Sign::Close(Bracket::Square);
+        let metal = matches!(
+            self.terms.first().map(|t| t.sign),
+            Some(Sign::Atom(atom)) if atom.element().is_metal()
+        );
+        let digit = small_digit(
+            self.text
+                .get(written.start..written.end)
+                .unwrap_or_default(),
+        );
+        let as_charge = if closes {
             square || one_unit
         } else {
-            single && metal && !negative
+            single && metal && !self.negative
+        };
+        let oxo_cation = !self.negative && is_metal_then_oxygen(self.terms);
+        match digit {
+            Some(size) if as_charge => Ok((size, false)),
+            Some(_) if !closes && !single && !oxo_cation => Ok((1, true)),
+            _ => ambiguous(written.start),
         }
-    });
-    let as_count = digit.is_some() && !last.sign.is_close() && !single && !oxo_cation;
-    let from = last
-        .count
-        .as_ref()
-        .map_or(span.start, |written| written.span.start);
-    if let Some(size) = as_charge {
-        last.count = None;
-        Ok(size)
-    } else if as_count {
-        Ok(1)
-    } else {
-        Err(two_readings(
-            text,
-            part.span,
-            Span::new(from, span.end),
-            span,
-        ))
     }
 }
 
@@ -290,17 +363,15 @@ fn small_digit(digits: &str) -> Option<i32> {
     }
 }
 
-fn encloses_all(terms: &[TermNotation]) -> bool {
-    let terms: Vec<Term> = terms.iter().map(term).collect();
-    matches!(terms.last(), Some(Term::Close(..))) && matching_open(&terms) == Some(0)
-}
-
 fn is_metal_then_oxygen(terms: &[TermNotation]) -> bool {
-    let element = |index: usize| match terms.get(index).map(|t| t.sign) {
-        Some(Sign::Atom(atom)) => Some(atom.element()),
-        _ => None,
+    let element = |term: &TermNotation| match term.sign {
+        Sign::Atom(atom) => Some(atom.element()),
+        Sign::Open(_) | Sign::Close(_) => None,
     };
-    element(0).is_some_and(crate::Element::is_metal) && element(1) == Some(crate::Element::OXYGEN)
+    let [metal, oxygen] = terms else {
+        return false;
+    };
+    element(metal).is_some_and(Element::is_metal) && element(oxygen) == Some(Element::OXYGEN)
 }
 
 /// `SO42-` is SO4^2- or SO42^-.
@@ -346,50 +417,103 @@ fn two_readings(text: &str, part: Span, doubtful: Span, signs: Span) -> Error {
     )
 }
 
-// --- notes -------------------------------------------------------------------------------
+// --- doubts ------------------------------------------------------------------------------
 
-fn doubtful_dot(text: &str, dot: Span) -> Doubt {
-    Doubt {
-        note: Note::new(
-            "ambiguous_dot",
-            format!(
-                "The full stop at byte {} was taken as an adduct dot; it could also be a decimal point.",
-                dot.start
-            ),
-        )
-        .with("at", format!("{}", dot.start)),
-        refusal: Some(Error::say(
-            ErrorKind::AmbiguousNotation,
-            dot,
-            "this full stop can be an adduct dot or a decimal point",
-            format!("write an adduct dot: `{}·{}`", &text[..dot.start], &text[dot.end..]),
-        )),
+impl Reading<'_> {
+    #[cold]
+    fn note(&self, doubt: Doubt) -> Option<Note> {
+        Some(match doubt {
+            Doubt::Dot(dot) => {
+                let start = dot.span().start;
+                Note::new(
+                    "ambiguous_dot",
+                    format!(
+                        "The full stop at byte {start} was taken as an adduct dot; it could also be a decimal point."
+                    ),
+                )
+                .with("at", format!("{start}"))
+            }
+            Doubt::Water(count) => {
+                let count = match count.ratio() {
+                    Some(count) => format!("{count}"),
+                    None => "x".into(),
+                };
+                Note::new(
+                    "bracketed_water",
+                    format!(
+                        "The water in brackets at the end was read as {count} H2O of crystallization."
+                    ),
+                )
+                .with("waters", count)
+            }
+            Doubt::Zero(_) => Note::new(
+                "suspect_zero",
+                "`H20` was read as twenty hydrogens; perhaps water was meant, with the letter O.",
+            )
+            .with("read", "H20")
+            .with("perhaps", "H2O"),
+            Doubt::Case => {
+                let (_, capitals, symbol) = suspect_pair(self.text)?;
+                Note::new(
+                    "suspect_case",
+                    format!("`{capitals}` was read as two elements; perhaps {symbol} was meant."),
+                )
+                .with("read", capitals)
+                .with("perhaps", symbol)
+            }
+            Doubt::FullStop(_) => Note::new("full_stop", "The full stop at the end was left out."),
+        })
     }
-}
 
-fn bracketed_water(water: &Part) -> Doubt {
-    let count = match water.coefficient.ratio() {
-        Some(count) => format!("{count}"),
-        None => "x".into(),
-    };
-    Doubt {
-        note: Note::new(
-            "bracketed_water",
-            format!("The water in brackets at the end was read as {count} H2O of crystallization."),
-        )
-        .with("waters", count),
-        refusal: None,
-    }
-}
-
-fn full_stop(span: Span) -> Doubt {
-    Doubt {
-        note: Note::new("full_stop", "The full stop at the end was left out."),
-        refusal: Some(Error::bad(
-            span,
-            "a full stop after the formula",
-            "take it out",
-        )),
+    #[cold]
+    fn refused(&self, doubt: Doubt) -> Option<Error> {
+        let text = self.text;
+        let between = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
+        Some(match doubt {
+            Doubt::Water(_) => return None,
+            Doubt::Dot(dot) => {
+                let dot = dot.span();
+                Error::say(
+                    ErrorKind::AmbiguousNotation,
+                    dot,
+                    "this full stop can be an adduct dot or a decimal point",
+                    format!(
+                        "write an adduct dot: `{}·{}`",
+                        between(0, dot.start),
+                        between(dot.end, text.len())
+                    ),
+                )
+            }
+            Doubt::Zero(zero) => {
+                let zero = zero.span();
+                let mended = format!(
+                    "{}O{}",
+                    between(0, zero.start),
+                    between(zero.end, text.len())
+                );
+                Error::say(
+                    ErrorKind::AmbiguousNotation,
+                    zero,
+                    "`H20` would be twenty hydrogens; it looks like water with a zero for the letter O",
+                    format!("write `{}`", mended.trim()),
+                )
+            }
+            Doubt::Case => {
+                let (at, capitals, symbol) = suspect_pair(text)?;
+                let mended = text.replacen(capitals, symbol, 1);
+                Error::say(
+                    ErrorKind::AmbiguousNotation,
+                    Span::new(at, at + 2),
+                    format!(
+                        "`{capitals}` would be two elements; it looks like {symbol} typed in capitals"
+                    ),
+                    format!("write `{}`", mended.trim()),
+                )
+            }
+            Doubt::FullStop(stop) => {
+                Error::bad(stop, "a full stop after the formula", "take it out")
+            }
+        })
     }
 }
 
@@ -408,22 +532,19 @@ const SUSPECTS: [(&str, &str); 10] = [
     ("YB", "Yb"),
 ];
 
-fn suspect_case(text: &str) -> Option<Doubt> {
-    let (at, capitals, symbol) = suspect_pair(text)?;
-    let mended = text.replacen(capitals, symbol, 1);
-    Some(Doubt {
-        note: Note::new(
-            "suspect_case",
-            format!("`{capitals}` was read as two elements; perhaps {symbol} was meant."),
-        )
-        .with("read", capitals)
-        .with("perhaps", symbol),
-        refusal: Some(Error::say(
-            ErrorKind::AmbiguousNotation,
-            Span::new(at, at + 2),
-            format!("`{capitals}` would be two elements; it looks like {symbol} typed in capitals"),
-            format!("write `{}`", mended.trim()),
-        )),
+/// Whether two neighbouring symbols of one letter may be such a pair: a quick look that spares
+/// nearly every formula the search.
+fn suspect_letters(notation: &Notation) -> bool {
+    let capital = |term: &TermNotation| match term.sign {
+        Sign::Atom(atom) => Some(atom.element().number()),
+        Sign::Open(_) | Sign::Close(_) => None,
+    };
+    let mut pairs = notation.terms.iter().zip(notation.terms.iter().skip(1));
+    pairs.any(|(first, second)| {
+        // C, N, S, P, B, Y before U, I, N, B.
+        matches!(capital(first), Some(5 | 6 | 7 | 15 | 16 | 39))
+            && matches!(capital(second), Some(5 | 7 | 53 | 92))
+            && first.count.is_one()
     })
 }
 
@@ -448,59 +569,83 @@ pub(super) fn part_suspects(canonical: &mut String) {
 }
 
 /// `7H20`: twenty hydrogens alone are nearly always water with a zero for the letter O.
-fn suspect_zero(text: &str, part: &Part) -> Option<Doubt> {
-    let [Term::Atom(atom, Count::Known(20, 1), Place(Some(place)))] = part.terms.as_slice() else {
+fn suspect_zero(text: &str, unit: &Unit<'_>) -> Option<Place> {
+    let [term] = unit.terms else {
         return None;
     };
-    if *atom != Atom::natural(Element::HYDROGEN) || part.charge != 0 {
+    let hydrogen = Sign::Atom(Atom::natural(Element::HYDROGEN));
+    if term.count != Count::Known(20, 1) || term.sign != hydrogen || unit.charge != 0 {
         return None;
     }
     // Lowered digits are no typing error.
-    let behind = &text[place.end..];
-    let zero = place.end + behind.starts_with("20").then_some(1)?;
-    let mended = format!("{}O{}", &text[..zero], &text[zero + 1..]);
-    Some(Doubt {
-        note: Note::new(
-            "suspect_zero",
-            "`H20` was read as twenty hydrogens; perhaps water was meant, with the letter O.",
-        )
-        .with("read", "H20")
-        .with("perhaps", "H2O"),
-        refusal: Some(Error::say(
-            ErrorKind::AmbiguousNotation,
-            Span::new(zero, zero + 1),
-            "`H20` would be twenty hydrogens; it looks like water with a zero for the letter O",
-            format!("write `{}`", mended.trim()),
-        )),
-    })
+    let behind = term.place.span().end;
+    let zero = behind + text.get(behind..)?.starts_with("20").then_some(1)?;
+    Some(Place::new(zero, zero + 1))
 }
 
+/// More atoms of one kind than this are refused, and so are finer fractions.
+const MOST_ATOMS: u64 = 1_000_000_000_000;
+
 impl Formula {
-    /// No kind of atom is counted beyond [`MOST_ATOMS`], nor more finely.
+    /// No kind of atom is counted beyond [`MOST_ATOMS`], nor more finely, and the canonical text is
+    /// not too long.
     fn check_size(&self, span: Span) -> Result<(), Error> {
-        let limit = crate::Ratio::from(MOST_ATOMS);
-        // No sign of a text grows more than fourfold when it is written back (T to [3H]).
-        let canonical = if span.end > parse::MOST_CANONICAL / 4 {
-            self.plain().len()
-        } else {
-            0
-        };
-        if canonical > parse::MOST_CANONICAL {
-            let limit = format!("{} bytes", parse::MOST_CANONICAL);
-            return Err(Error::too_large(span, "the formula", limit));
-        }
-        for (_, count) in self.known_counts() {
-            let fine = count
-                .to_parts()
-                .is_some_and(|(_, d)| d <= i128::from(MOST_ATOMS));
-            if count > limit || !fine {
-                return Err(Error::too_large(
-                    span,
-                    "the number of atoms of one kind",
-                    MOST_ATOMS,
-                ));
+        let (reach, length) = self.bounds();
+        if length > parse::MOST_CANONICAL {
+            let canonical = self.plain().len();
+            if canonical > parse::MOST_CANONICAL {
+                let limit = format!("{} bytes", parse::MOST_CANONICAL);
+                return Err(Error::too_large(span, "the formula", limit));
             }
         }
-        Ok(())
+        if reach <= MOST_ATOMS {
+            return Ok(());
+        }
+        // What is left open cannot make more atoms than are counted.
+        let tally = self.tally(Some(Count::ONE));
+        let few = tally.is_ok_and(|tally| {
+            let most = |(_, count): &(Atom, u64)| count / tally.denominator <= MOST_ATOMS;
+            tally.denominator <= MOST_ATOMS && tally.counts.iter().all(most)
+        });
+        if few {
+            return Ok(());
+        }
+        Err(Error::too_large(
+            span,
+            "the number of atoms of one kind",
+            MOST_ATOMS,
+        ))
+    }
+
+    /// Quick bounds from above: of the atoms of any kind, in whole numbers over one denominator;
+    /// and of the length of the canonical text.
+    fn bounds(&self) -> (u64, usize) {
+        let (mut reach, mut length) = (1_u64, 0_usize);
+        for token in self.packed.tokens() {
+            length += 2;
+            let count = match token {
+                Token::Atom(atom, count) => {
+                    // `[293Og]`
+                    length += if atom.mass_number().is_some() { 5 } else { 0 };
+                    count
+                }
+                Token::Open(_, count) | Token::Coefficient(count) => count,
+                Token::Dot | Token::Close(_) | Token::Charge(_) => {
+                    length += 10;
+                    continue;
+                }
+            };
+            if let Count::Known(numerator, denominator) = count {
+                // Each term once more, for a sum of equal atoms.
+                reach = reach.saturating_mul(u64::from(numerator) + 1);
+                if denominator != 1 {
+                    reach = reach.saturating_mul(u64::from(denominator));
+                }
+            }
+            if !count.is_one() {
+                length += 23;
+            }
+        }
+        (reach, length)
     }
 }

@@ -4,8 +4,11 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
+use core::cmp::Ordering;
+
 use super::*;
 use crate::element::AtomicWeights;
+use crate::text::Span;
 
 /// The text is read strictly and means the same as `canonical`, which it is printed as.
 #[track_caller]

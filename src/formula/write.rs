@@ -17,7 +17,7 @@ pub(super) enum Style {
 
 pub(super) fn write(formula: &Formula, style: Style) -> String {
     let mut out = String::new();
-    for (index, part) in formula.parts.iter().enumerate() {
+    for (index, part) in formula.parts().iter().enumerate() {
         if index > 0 {
             out.push_str(if style == Style::Latex {
                 "\\cdot "
@@ -58,7 +58,7 @@ impl Style {
         if part.terms.is_empty() {
             out.push('e');
         }
-        if let (Style::Plain, [Term::Atom(atom, Count::Known(20, 1), _)], 0) =
+        if let (Style::Plain, [Term::Atom(atom, Count::Known(20, 1))], 0) =
             (self, part.terms.as_slice(), part.charge)
         {
             if *atom == Atom::natural(Element::HYDROGEN) {
@@ -70,12 +70,12 @@ impl Style {
         for (index, term) in part.terms.iter().enumerate() {
             let last = index + 1 == part.terms.len() && part.charge == 0;
             match term {
-                Term::Atom(atom, count, _) => {
+                Term::Atom(atom, count) => {
                     self.atom(out, *atom);
                     self.count(out, atom.element().symbol(), *count, last);
                 }
                 Term::Open(bracket) => self.bracket(out, bracket.open()),
-                Term::Close(bracket, count, _) => {
+                Term::Close(bracket, count) => {
                     self.bracket(out, bracket.close());
                     self.count(out, "", *count, last);
                 }

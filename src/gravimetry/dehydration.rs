@@ -47,9 +47,9 @@ impl Method {
         let water_molar = Formula::water().molar_mass(&self.weights)?;
         let found = self.find(weighings)?;
         let (m_salt, m_water) = (salt_molar.exact(), water_molar.exact());
-        let factor = m_salt.checked_div(m_water).ok_or_else(no_mass)?;
+        let factor = m_salt.checked_div(&m_water).ok_or_else(no_mass)?;
         let ratio = &found.mass_ratio * &factor;
-        let budget = self.budget(&salt, &found, [m_salt, m_water], &factor)?;
+        let budget = self.budget(&salt, &found, [&m_salt, &m_water], &factor)?;
         let uncertainty = budget.standard_uncertainty();
         let judged = Judged {
             salt: &salt,
@@ -58,8 +58,8 @@ impl Method {
             coverage: self.coverage,
             given: self.candidates.as_deref(),
             known: known_hydrates(&salt),
-            salt_mass: m_salt,
-            water_mass: m_water,
+            salt_mass: &m_salt,
+            water_mass: &m_water,
             hydrate_mass: found.hydrate.as_ref(),
         };
         let reached = found.constancy.as_ref().and_then(Constancy::reached);
@@ -253,14 +253,14 @@ impl Dehydration {
     #[must_use]
     pub fn mol_salt(&self) -> Option<Ratio> {
         let mass = self.found.residue?.value();
-        mass.checked_div(self.salt_molar.exact())
+        mass.checked_div(&self.salt_molar.exact())
     }
 
     /// The amount of water driven off, in moles.
     #[must_use]
     pub fn mol_water(&self) -> Option<Ratio> {
         let mass = self.found.water?.value();
-        mass.checked_div(self.water_molar.exact())
+        mass.checked_div(&self.water_molar.exact())
     }
 
     /// The degree of hydration found, exact.

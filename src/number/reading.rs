@@ -134,6 +134,16 @@ impl Reading {
         }
     }
 
+    /// A constant of a table in whole units of so many decimal places, which it must not exceed.
+    pub(crate) const fn units_of(&self, places: u32) -> u64 {
+        let written = (-self.exponent) as u32;
+        assert!(
+            self.exponent <= 0 && written <= places,
+            "more places than units"
+        );
+        self.mantissa as u64 * 10_u64.pow(places - written)
+    }
+
     /// The exact value.
     #[must_use]
     pub fn value(&self) -> Ratio {

@@ -160,13 +160,13 @@ proptest! {
         }
         prop_assert_eq!(counts(&whole), sum(parts));
         let whole_mass = whole.molar_mass(&weights).unwrap();
-        prop_assert_eq!(whole_mass.exact(), &mass);
+        prop_assert_eq!(whole_mass.exact(), mass);
         // The description, which weighs each part by itself, adds up to the same.
         let described = whole.describe(&weights).unwrap();
         let added: Ratio = described
             .parts()
             .iter()
-            .map(|part| part.coefficient() * part.molar_mass().exact())
+            .map(|part| part.coefficient() * &part.molar_mass().exact())
             .sum();
         prop_assert_eq!(&added, &mass);
         let percent: Ratio = described.composition().map(|(_, _, share)| share.clone()).sum();

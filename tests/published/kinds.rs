@@ -80,7 +80,7 @@ fn mass_from_moles(example: &Example) -> Answers {
         let other = formula(example.text("source_notation"));
         let table = weights();
         let same = other.molar_mass(&table).unwrap();
-        assert_eq!(*same.exact(), molar(example.text("formula")));
+        assert_eq!(same.exact(), molar(example.text("formula")));
     }
     answers
 }

@@ -256,7 +256,7 @@ fn molar_mass_uncertainty(example: &Example) -> Answers {
     let own = salt.molar_mass(&edition).unwrap().uncertainty();
     let limits = from_limits(&salt, |e| edition.weight(e).unwrap().limit().to_f64());
     assert!((own / limits - 1.0).abs() < 1e-12, "{own} {limits}");
-    let stated = Stated::new(mass.exact(), uncertainty).unwrap();
+    let stated = Stated::new(&mass.exact(), uncertainty).unwrap();
     let mut answers = Answers::new();
     let exact = Ratio::from_float(uncertainty).unwrap();
     let shown = stated.uncertainty().to_string();

@@ -1,0 +1,215 @@
+//! Weights as whole numbers of one small unit, so that a molar mass is a sum of whole numbers.
+
+use super::isotopes_data::NUCLIDES;
+use super::table::{Published, Standard};
+use super::{Atom, AtomicWeights, Edition, Element, Values, iupac_2021, iupac_2024};
+use crate::number::Reading;
+
+/// The decimal places of the unit: more than any published weight or nuclide mass has.
+pub(crate) const PLACES: u32 = 12;
+
+/// A weight in units of 10⁻¹².
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Units {
+    pub(crate) weight: u64,
+    /// The limit of its deviation, or a nuclide's standard uncertainty.
+    pub(crate) limit: u64,
+    /// Whether the limit is rectangular.
+    pub(crate) rectangular: bool,
+}
+
+const NONE: Units = Units {
+    weight: 0,
+    limit: 0,
+    rectangular: true,
+};
+
+type Table = [Units; 118];
+
+const fn units(reading: &Reading) -> u64 {
+    reading.units_of(PLACES)
+}
+
+const fn table(edition: Edition, values: Values) -> Table {
+    let mut table = [NONE; 118];
+    let mut index = 0;
+    while index < 118 {
+        table[index] = of_row(&iupac_2021::TABLE[index].weight, values);
+        index += 1;
+    }
+    if let Edition::Iupac2024 = edition {
+        let mut index = 0;
+        while index < iupac_2024::REVISED.len() {
+            let (z, row) = &iupac_2024::REVISED[index];
+            table[*z as usize - 1] = of_row(&row.weight, values);
+            index += 1;
+        }
+    }
+    table
+}
+
+const fn of_row(row: &Published, values: Values) -> Units {
+    let Published::Some {
+        standard,
+        abridged: (abridged, limit),
+        conventional,
+    } = row
+    else {
+        return NONE;
+    };
+    let (weight, limit) = match (values, standard, conventional) {
+        (Values::Conventional, _, Some(conventional)) => (conventional, limit),
+        (Values::Full, Standard::Value(value, uncertainty), _) => (value, uncertainty),
+        _ => (abridged, limit),
+    };
+    Units {
+        weight: units(weight),
+        limit: units(limit),
+        rectangular: true,
+    }
+}
+
+/// By edition, by column, by atomic number.
+static WEIGHTS: [[Table; 3]; 2] = [
+    [
+        table(Edition::Iupac2021, Values::Abridged),
+        table(Edition::Iupac2021, Values::Conventional),
+        table(Edition::Iupac2021, Values::Full),
+    ],
+    [
+        table(Edition::Iupac2024, Values::Abridged),
+        table(Edition::Iupac2024, Values::Conventional),
+        table(Edition::Iupac2024, Values::Full),
+    ],
+];
+
+static NUCLIDE_UNITS: [Units; NUCLIDES.len()] = {
+    let mut all = [NONE; NUCLIDES.len()];
+    let mut index = 0;
+    while index < NUCLIDES.len() {
+        let (_, _, mass, uncertainty) = NUCLIDES[index];
+        all[index] = Units {
+            weight: units(&Reading::literal(mass)),
+            limit: units(&Reading::literal(uncertainty)),
+            rectangular: false,
+        };
+        index += 1;
+    }
+    all
+};
+
+impl Element {
+    /// Whether the element has a standard atomic weight.
+    pub(crate) fn has_weight(self) -> bool {
+        of_element(self, Edition::Iupac2024, Values::Abridged).is_some()
+    }
+}
+
+fn of_element(element: Element, edition: Edition, values: Values) -> Option<Units> {
+    let columns = match edition {
+        Edition::Iupac2021 => &WEIGHTS[0],
+        Edition::Iupac2024 => &WEIGHTS[1],
+    };
+    let table = match values {
+        Values::Abridged => &columns[0],
+        Values::Conventional => &columns[1],
+        Values::Full => &columns[2],
+    };
+    let units = table.get(usize::from(element.number()) - 1)?;
+    (units.weight > 0).then_some(*units)
+}
+
+impl AtomicWeights {
+    /// The weight of an atom in whole units; `None` where there is none, or where it was given by
+    /// hand to more places.
+    pub(crate) fn units(&self, atom: Atom) -> Option<Units> {
+        if self.is_as_published(atom) {
+            return match atom.mass_number() {
+                None => of_element(atom.element(), self.edition, self.values),
+                Some(number) => of_nuclide(atom.element(), number),
+            };
+        }
+        let weight = self.atom(atom).ok()?;
+        let whole = |value: &crate::Ratio| {
+            let units = value * &crate::Ratio::power_of_ten(PLACES as i32);
+            u64::try_from(units.to_i128()?).ok()
+        };
+        // Heavier than any nuclide, a sum of many might not fit.
+        const HEAVIEST: u64 = 1000 * 10_u64.pow(PLACES);
+        Some(Units {
+            weight: whole(weight.value()).filter(|weight| *weight <= HEAVIEST)?,
+            limit: whole(weight.limit())?,
+            rectangular: weight.is_rectangular(),
+        })
+    }
+}
+
+fn of_nuclide(element: Element, mass_number: u16) -> Option<Units> {
+    let mut all = NUCLIDES.iter();
+    let index = all.position(|(z, a, ..)| (*z, *a) == (element.number(), mass_number))?;
+    NUCLIDE_UNITS.get(index).copied()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Ratio;
+
+    #[test]
+    fn units_are_the_weights() {
+        let unit = Ratio::power_of_ten(-(PLACES as i32));
+        let same = |weights: &AtomicWeights, atom: Atom| {
+            let (units, weight) = (weights.units(atom), weights.atom(atom));
+            match (units, weight) {
+                (Some(units), Ok(weight)) => {
+                    assert_eq!(
+                        &(&Ratio::from(units.weight) * &unit),
+                        weight.value(),
+                        "{atom}"
+                    );
+                    assert_eq!(
+                        &(&Ratio::from(units.limit) * &unit),
+                        weight.limit(),
+                        "{atom}"
+                    );
+                }
+                (units, weight) => assert_eq!((units, weight.ok()), (None, None), "{atom}"),
+            }
+        };
+        let mut compared = 0;
+        for edition in [Edition::Iupac2021, Edition::Iupac2024] {
+            for values in [Values::Abridged, Values::Conventional, Values::Full] {
+                let plain = AtomicWeights::new(edition).values(values);
+                for weights in [plain.clone(), plain.decimals(1)] {
+                    for element in Element::ALL {
+                        same(&weights, element.into());
+                        compared += 1;
+                    }
+                }
+            }
+        }
+        assert_eq!(compared, 2 * 3 * 2 * 118);
+        for (z, a, ..) in &NUCLIDES {
+            let element = Element::from_number(*z).unwrap();
+            same(
+                &AtomicWeights::default(),
+                Atom::labelled(element, *a).unwrap(),
+            );
+        }
+    }
+
+    #[test]
+    fn what_was_given_to_more_places_has_no_units() {
+        let carbon: Element = "C".parse().unwrap();
+        let given = |weight: &str| {
+            let weights = AtomicWeights::default().with(carbon, weight.parse().unwrap());
+            weights
+                .unwrap()
+                .units(carbon.into())
+                .map(|units| units.weight)
+        };
+        assert_eq!(given("12.01"), Some(12_010_000_000_000));
+        assert_eq!(given("12.0000000000001"), None);
+        assert_eq!(given("1e20"), None);
+    }
+}

@@ -1,0 +1,79 @@
+//! Where in the text stands what may keep a formula from having a molar mass: an open count, or an
+//! element without a standard atomic weight. The rest needs no place once it is read.
+
+use core::cmp::Ordering;
+use core::hash::{Hash, Hasher};
+
+use smallvec::SmallVec;
+
+use super::Count;
+use super::notation::Place;
+use crate::element::{Atom, Element};
+use crate::text::Span;
+
+/// Places in the text that a formula was read from. They are no part of its meaning: all are equal.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Origins(SmallVec<[(Option<Element>, Place); 2]>);
+
+impl Origins {
+    pub(super) const fn new() -> Origins {
+        Origins(SmallVec::new_const())
+    }
+
+    /// Notes an open count.
+    pub(super) fn open(&mut self, place: Place) {
+        self.note(None, place);
+    }
+
+    pub(super) fn atom(&mut self, atom: Atom, count: Count, place: Place) {
+        if let Count::Unknown(_) = count {
+            self.open(place);
+        }
+        if atom.mass_number().is_none() && !atom.element().has_weight() {
+            self.note(Some(atom.element()), place);
+        }
+    }
+
+    /// Keeps the first place of each.
+    fn note(&mut self, what: Option<Element>, place: Place) {
+        if place.somewhere().is_some() && self.find(what).is_none() {
+            self.0.push((what, place));
+        }
+    }
+
+    fn find(&self, what: Option<Element>) -> Option<Span> {
+        let mut all = self.0.iter();
+        all.find(|(kept, _)| *kept == what)
+            .map(|(_, place)| place.span())
+    }
+
+    /// The first open count.
+    pub(super) fn open_count(&self) -> Option<Span> {
+        self.find(None)
+    }
+
+    /// The first of an element.
+    pub(super) fn element(&self, element: Element) -> Option<Span> {
+        self.find(Some(element))
+    }
+}
+
+impl PartialEq for Origins {
+    fn eq(&self, _: &Origins) -> bool {
+        true
+    }
+}
+impl Eq for Origins {}
+impl Hash for Origins {
+    fn hash<H: Hasher>(&self, _: &mut H) {}
+}
+impl PartialOrd for Origins {
+    fn partial_cmp(&self, other: &Origins) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+impl Ord for Origins {
+    fn cmp(&self, _: &Origins) -> Ordering {
+        Ordering::Equal
+    }
+}

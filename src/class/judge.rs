@@ -151,18 +151,20 @@ impl<'a> Judge<'a> {
     fn number(&mut self, answer: &mut Answer, number: &Reading) {
         let quantity = answer.quantity;
         let allowed = self.allowed(quantity);
-        if let Some(marks) = self.own_marks(quantity, number, allowed) {
+        let own = self.own_marks(quantity, number, allowed);
+        if own != Some(answer.out_of) {
+            let steps = self.following(quantity).into_iter();
+            let leading = steps.filter_map(|step| {
+                let marks = self.following_marks(quantity, number, &step)?;
+                Some((step, marks))
+            });
+            decide(answer, leading);
+        }
+        // A band that the bench's own value earns in part is no reason to lose what follows.
+        if let Some(marks) = own.filter(|own| answer.marks <= *own) {
             answer.verdict = Verdict::Correct;
             answer.marks = marks;
-        } else {
-            let steps = self.following(quantity).into_iter();
-            decide(
-                answer,
-                steps.filter_map(|step| {
-                    let marks = self.following_marks(quantity, number, &step)?;
-                    Some((step, marks))
-                }),
-            );
+            (answer.carried_from, answer.follows) = (None, None);
         }
         if answer.verdict == Verdict::Unexplained {
             self.slips(answer, number, allowed);

@@ -460,3 +460,25 @@ fn stand_in_readings_are_marked_and_not_pooled() {
         assert_eq!(wire["pooled"]["n"], 1);
     }
 }
+
+/// 51.50 % is within half a per cent of the bench's own 51.13 %, and follows from its wrong water.
+#[test]
+fn a_band_takes_nothing_from_what_is_carried_forward() {
+    let policy = "tolerance.percent_water = { bands = [{ within = 0.2, marks = 2 }, { within = 0.5, marks = 1 }] }";
+    let marked = |cells: &str| {
+        let text = format!(
+            "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g,reported_water_g,\
+             reported_percent_water\nFinch,{FINCH},{cells}\n"
+        );
+        let policy = Policy::from_toml(policy).unwrap();
+        let marked = marker()
+            .policy(policy)
+            .mark(&Sheet::read(text.as_bytes()).unwrap());
+        let answer = &marked.rows()[0].answers()[1];
+        (answer.verdict().code(), answer.marks(), answer.out_of())
+    };
+    assert_eq!(marked("1.363,51.13"), ("correct", 2, 2));
+    assert_eq!(marked("1.363,51.50"), ("correct", 1, 2));
+    assert_eq!(marked("1.373,51.50"), ("carried_forward", 2, 2));
+    assert_eq!(marked("1.363,51.99").1, 0);
+}

@@ -589,7 +589,7 @@ const MOST_ATOMS: u64 = 1_000_000_000_000;
 impl Formula {
     /// No kind of atom is counted beyond [`MOST_ATOMS`], nor more finely, and the canonical text is
     /// not too long.
-    fn check_size(&self, span: Span) -> Result<(), Error> {
+    pub(super) fn check_size(&self, span: Span) -> Result<(), Error> {
         let (reach, length) = self.bounds();
         if length > parse::MOST_CANONICAL {
             let canonical = self.plain().len();

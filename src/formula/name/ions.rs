@@ -275,6 +275,11 @@ pub(super) const ANIONS: &[Ion] = &[
         .called(&[("hexacyanoferrate(III)", Other), ("ferricyanide", Old)]),
 ];
 
+/// Anions whose salts of two cations have, as a rule, the simplest ratio in which the charges
+/// cancel: alums, Tutton's salts, dolomite, struvite, microcosmic salt. Not so chlorides
+/// ((NH4)2CuCl4) and oxalates (K3Fe(C2O4)3). From memory.
+pub(super) const OF_DOUBLE_SALTS: &[&str] = &["SO4", "SeO4", "CO3", "PO4", "AsO4", "HPO4"];
+
 /// Other names of metals' ions: the metal, and the charge where the name says it.
 #[rustfmt::skip]
 pub(super) const CALLED: &[(&str, &str, Option<u8>, Usage)] = &[

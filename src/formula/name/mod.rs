@@ -97,8 +97,8 @@ impl Formula {
     ///
     /// The notes are `old_name` (`ferric`, `bicarbonate`), `other_name` (`aluminum`,
     /// `sulphate`, `ethanoate`), `trivial_name` (`potassium alum`), `bare_number` (`copper II
-    /// sulfate`), `simplest_ratio` (two cations, whose ratio the name leaves open) and
-    /// `open_degree` (`hydrate`, without a number, which is read as `xH2O`).
+    /// sulfate`), `simplest_ratio` (two cations, whose ratio the name does not say, in a salt of which
+    /// only the simplest is common) and `open_degree` (`hydrate`, without a number, which is read as `xH2O`).
     ///
     /// # Errors
     /// `bad_name` where a word is not known, a charge is missing or impossible, or the name

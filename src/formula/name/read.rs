@@ -155,9 +155,9 @@ impl<'t> Reader<'t> {
             return Err(bad(
                 Span::new(first.start, last.end),
                 format!(
-                    "{} numbers stand for {} components",
-                    proportion.len(),
-                    components.len()
+                    "the components are {}, the numbers {}",
+                    components.len(),
+                    proportion.len()
                 ),
                 "give each component one number: `sodium sulfate—water (1/10)`",
             ));

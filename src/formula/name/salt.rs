@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use num_integer::Integer;
 
-use super::ions::{ANIONS, CATIONS, DIMERCURY, Ion, Metal, Usage};
+use super::ions::{ANIONS, CATIONS, DIMERCURY, Ion, Metal, OF_DOUBLE_SALTS, Usage};
 use super::numbers;
 
 /// A cation with its charge.
@@ -28,7 +28,7 @@ pub(super) struct Salt {
 
 /// Why charges alone do not give the counts.
 pub(super) enum Open {
-    /// Several ratios are as simple as one another: the first two of them.
+    /// Several ratios may be meant: the first two of them.
     Tie(String, String),
     /// None within reach.
     None,
@@ -141,7 +141,8 @@ fn group(ion: &Ion, count: u32) -> String {
 }
 
 impl Salt {
-    /// The salt in the simplest ratio in which the charges cancel.
+    /// The salt in the simplest ratio in which the charges cancel; of two cations only where that
+    /// is the rule, or where there is one of each ion.
     pub(super) fn simplest(cations: &[Cation], anion: &'static Ion) -> Result<Salt, Open> {
         let below = u32::from(anion.charge);
         match cations {
@@ -158,7 +159,7 @@ impl Salt {
                 for a in 1..=MOST_BESIDE {
                     for b in 1..=MOST_BESIDE {
                         let above = a * first.charge() + b * second.charge();
-                        if above % below == 0 {
+                        if above % below == 0 && a.gcd(&b).gcd(&(above / below)) == 1 {
                             found.push(Salt {
                                 cations: [(*first, a), (*second, b)].into(),
                                 anion,
@@ -170,11 +171,14 @@ impl Salt {
                 found.sort_by_key(Salt::size);
                 let mut found = found.into_iter();
                 match (found.next(), found.next()) {
-                    (Some(first), Some(second)) if first.size() == second.size() => {
-                        Err(Open::Tie(first.formula(), second.formula()))
+                    (Some(first), Some(second)) => {
+                        let simple = OF_DOUBLE_SALTS.contains(&anion.formula) || first.size() == 3;
+                        match simple && first.size() < second.size() {
+                            true => Ok(first),
+                            false => Err(Open::Tie(first.formula(), second.formula())),
+                        }
                     }
-                    (Some(first), _) => Ok(first),
-                    (None, _) => Err(Open::None),
+                    (first, _) => first.ok_or(Open::None),
                 }
             }
             _ => Err(Open::None),

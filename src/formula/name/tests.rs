@@ -99,7 +99,7 @@ fn adducts() {
     );
     refuses(
         "sodium sulfate—water (1/2/3)",
-        "3 numbers stand for 2 components",
+        "the components are 2, the numbers 3",
         "1/2/3",
         "give each component one number: `sodium sulfate—water (1/10)`",
     );
@@ -215,9 +215,22 @@ fn double_salts() {
         simplest,
     );
     reads(
-        "potassium magnesium chloride hexahydrate",
-        "KMgCl3·6H2O",
-        simplest,
+        "magnesium potassium trichloride hexahydrate",
+        "MgKCl3·6H2O",
+        &[],
+    );
+    for (open, may_mean) in [
+        ("ammonium copper(II) chloride", "NH4CuCl3 or (NH4)2CuCl4"),
+        ("potassium iron(III) oxalate", "KFe(C2O4)2 or K3Fe(C2O4)3"),
+    ] {
+        let message = format!("the name may mean {may_mean}");
+        let help = "say how many of each: `dipotassium sodium phosphate`";
+        refuses(open, &message, open, help);
+    }
+    reads(
+        "tripotassium iron(III) oxalate trihydrate",
+        "K3Fe(C2O4)3·3H2O",
+        &[],
     );
     reads(
         "potassium sodium tartrate tetrahydrate",
@@ -412,6 +425,11 @@ fn formulas_are_named() {
         "calcium acetate monohydrate",
         "calcium acetate—water (1/1)",
     );
+    is_named(
+        "KMgCl3·6H2O",
+        "magnesium potassium trichloride hexahydrate",
+        "magnesium potassium trichloride—water (1/6)",
+    );
     is_named("Hg2Cl2", "mercury(I) chloride", "mercury(I) chloride");
     is_named("BaO2", "barium peroxide", "barium peroxide");
     is_named("MnO2", "manganese(IV) oxide", "manganese(IV) oxide");
@@ -439,6 +457,7 @@ fn what_has_no_name_says_why() {
     let salt = |part: &str| format!("`{part}` is no salt of ions that are known here");
     for part in [
         "[Cr(H2O)4Cl2]Cl",
+        "K3[Fe(C2O4)3]",
         "Fe3O4",
         "H2SO4",
         "NaKLiPO4",

@@ -12,6 +12,9 @@ use crate::number::Ratio;
 /// The largest number that is written as a word.
 pub(super) const MOST: u32 = 99;
 
+/// The largest number of ions that is read at the front of a word.
+const MOST_IONS: u32 = 12;
+
 const UNITS: [&str; 13] = [
     "", "mono", "di", "tri", "tetra", "penta", "hexa", "hepta", "octa", "nona", "deca", "undeca",
     "dodeca",
@@ -60,6 +63,11 @@ pub(super) fn term(number: u32) -> Option<String> {
         false => tens,
     };
     Some(format!("{unit}{tens}"))
+}
+
+/// The numerical term for a number of ions, which the reader takes off the front of a word.
+pub(super) fn of_ions(number: u32) -> Option<String> {
+    term(number).filter(|_| number <= MOST_IONS)
 }
 
 /// bis, tris, tetrakis: for what has a number in its name, or is a group.

@@ -267,6 +267,11 @@ impl Reader<'_> {
         if let Some(before) = before {
             message += &format!("; `{}` was understood", self.quoted(before));
         }
+        if rest.first().and_then(Token::word) == Some("borate") {
+            let message = format!("`{written}` is used of BO3^3-, of BO2^- and of B4O7^2-");
+            let help = "write orthoborate, metaborate or tetraborate";
+            return bad(span, message, help);
+        }
         let word: String = unread
             .into_iter()
             .flatten()
@@ -294,6 +299,13 @@ impl Reader<'_> {
             true => self.counted(here, &named, &cations, anion)?,
             false => self.simplest(here, &cations, anion)?,
         };
+        if let Some((first, second)) = salt.loosely() {
+            return Err(bad(
+                here,
+                format!("`{}` is used of {first} and of {second}", self.quoted(here)),
+                "write the formula instead",
+            ));
+        }
         if !salt.is_plain() {
             return Err(bad(
                 here,
@@ -438,8 +450,9 @@ fn exact_anion(tokens: &[Token], first: &str) -> Option<(&'static Ion, Usage, us
         }
         if let Some([open, number, close]) = tokens.get(words..words + 3) {
             if let (true, Some(number), true) = (open.is('('), number.word(), close.is(')')) {
-                let (ion, usage) = salt::anion(&format!("{name}({number})"))?;
-                return Some((ion, usage, words + 3));
+                if let Some((ion, usage)) = salt::anion(&format!("{name}({number})")) {
+                    return Some((ion, usage, words + 3));
+                }
             }
         }
         salt::anion(&name).map(|(ion, usage)| (ion, usage, words))

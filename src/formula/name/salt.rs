@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use num_integer::Integer;
 
-use super::ions::{ANIONS, CATIONS, DIMERCURY, Ion, Metal, OF_DOUBLE_SALTS, Usage};
+use super::ions::{ANIONS, CATIONS, DIMERCURY, Ion, LOOSE, Metal, OF_DOUBLE_SALTS, Usage};
 use super::numbers;
 
 /// A cation with its charge.
@@ -200,6 +200,13 @@ impl Salt {
         u32::from(self.anion.charge).checked_mul(self.anions) == Some(above)
     }
 
+    /// The salts for which its name is used, where there are several.
+    pub(super) fn loosely(&self) -> Option<(&'static str, &'static str)> {
+        let formula = self.formula();
+        let mut loose = LOOSE.iter().filter(|(_, own, _)| *own == formula);
+        loose.next().map(|(_, own, other)| (*own, *other))
+    }
+
     /// Whether the name says the same as the formula. Of a metal with several charges a peroxide
     /// cannot be told from an oxide.
     pub(super) fn is_plain(&self) -> bool {
@@ -236,7 +243,7 @@ impl Salt {
         let mut out = String::new();
         for (name, count) in &cations {
             if counted && *count > 1 {
-                out.push_str(&numbers::term(*count)?);
+                out.push_str(&numbers::of_ions(*count)?);
             }
             out.push_str(name);
             out.push(' ');
@@ -244,7 +251,7 @@ impl Salt {
         match (counted && self.anions > 1, self.anion.is_atom()) {
             (false, _) => out.push_str(self.anion.name),
             (true, true) => {
-                out.push_str(&numbers::term(self.anions)?);
+                out.push_str(&numbers::of_ions(self.anions)?);
                 out.push_str(self.anion.name);
             }
             (true, false) => {

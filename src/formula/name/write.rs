@@ -318,7 +318,7 @@ impl Search<'_> {
     }
 
     fn keep(&mut self, salt: &Salt) {
-        if !salt.is_neutral() || !salt.is_plain() || salt.repeats() {
+        if !salt.is_neutral() || !salt.is_plain() || salt.repeats() || salt.loosely().is_some() {
             return;
         }
         let Some(name) = salt.name() else { return };

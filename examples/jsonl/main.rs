@@ -12,6 +12,7 @@ mod dehydration;
 mod formula;
 mod json;
 mod lines;
+mod name;
 mod options;
 mod read_sheet;
 mod reply;
@@ -30,10 +31,11 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 5] = [
+const OPERATIONS: [(&str, Run); 6] = [
     ("check", check::run),
     ("dehydration", dehydration::run),
     ("formula", formula::run),
+    ("name", name::run),
     ("read_sheet", read_sheet::run),
     ("round", round::run),
 ];

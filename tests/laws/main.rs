@@ -3,6 +3,7 @@
 mod any_text;
 mod dehydration;
 mod formula;
+mod names;
 mod paths;
 mod ratio;
 mod reading;

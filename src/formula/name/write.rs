@@ -1,6 +1,6 @@
 //! A formula to its name: each part is taken apart into ions of the table.
 
-use alloc::collections::BTreeMap;
+use alloc::collections::BTreeSet;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
@@ -134,10 +134,10 @@ fn part_name(part: &Part) -> Result<String, Error> {
         texts: &texts,
         ions: Vec::new(),
         fewest: MOST_IONS,
-        found: BTreeMap::new(),
+        found: BTreeSet::new(),
     };
     search.from(0);
-    let names: Vec<String> = search.found.into_keys().collect();
+    let names: Vec<String> = search.found.into_iter().collect();
     match names.as_slice() {
         [] => Err(no_salt(part)),
         [name] => Ok(name.clone()),
@@ -192,7 +192,7 @@ struct Search<'p> {
     texts: &'p [String],
     ions: Vec<(Found, u32)>,
     fewest: usize,
-    found: BTreeMap<String, ()>,
+    found: BTreeSet<String>,
 }
 
 impl Search<'_> {
@@ -326,7 +326,7 @@ impl Search<'_> {
             self.found.clear();
             self.fewest = self.ions.len();
         }
-        self.found.insert(name, ());
+        self.found.insert(name);
     }
 }
 

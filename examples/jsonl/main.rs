@@ -15,6 +15,7 @@ mod json;
 mod lines;
 mod mark;
 mod marking;
+mod name;
 mod options;
 mod policy;
 mod re_mark;
@@ -37,12 +38,13 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 10] = [
+const OPERATIONS: [(&str, Run); 11] = [
     ("check", check::run),
     ("class", class::run),
     ("dehydration", dehydration::run),
     ("formula", formula::run),
     ("mark", mark::run),
+    ("name", name::run),
     ("re_mark", re_mark::run),
     ("read_sheet", read_sheet::run),
     ("round", round::run),

@@ -32,6 +32,8 @@ crate::text::room_error! {
         NoStandardWeight => "no_standard_weight",
         /// A count or a degree of hydration is left open.
         UnknownDegree => "unknown_degree",
+        /// A name that is not read, or a formula that has none.
+        BadName => "bad_name",
     }
 }
 

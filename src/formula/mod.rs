@@ -8,6 +8,7 @@ mod error;
 mod leaf;
 mod misread;
 mod molar_mass;
+mod name;
 mod notation;
 mod origins;
 mod packed;
@@ -23,6 +24,7 @@ pub use composition::Composition;
 pub use describe::{Description, PartDescription};
 pub use error::{Error, ErrorKind};
 pub use molar_mass::MolarMass;
+pub use name::HydrateName;
 
 use alloc::string::String;
 use alloc::vec::Vec;

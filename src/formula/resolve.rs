@@ -712,7 +712,7 @@ impl Formula {
     /// No kind of atom is counted beyond [`MOST_ATOMS`], nor more finely, and the canonical text is
     /// not too long.
     #[cold]
-    fn check_size(&self, span: Span) -> Result<(), Error> {
+    pub(super) fn check_size(&self, span: Span) -> Result<(), Error> {
         if self.longest_text() > parse::MOST_CANONICAL && self.plain().len() > parse::MOST_CANONICAL
         {
             let limit = format!("{} bytes", parse::MOST_CANONICAL);

@@ -35,7 +35,8 @@ rooms! {
         Values,
     }
     formula: effloresce::formula {
-        Composition, Description, Error, ErrorKind, Formula, MolarMass, PartDescription, State,
+        Composition, Description, Error, ErrorKind, Formula, HydrateName, MolarMass,
+        PartDescription, State,
     }
     working: effloresce::working { Step, Working }
     gravimetry: effloresce::gravimetry {

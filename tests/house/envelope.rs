@@ -286,6 +286,85 @@ fn fields_are_checked_by_name_and_by_kind() {
 }
 
 #[test]
+fn a_name_or_a_formula_is_named() {
+    let name = |rest: &str| format!(r#"{{"op":"name",{rest}}}"#);
+    for (rest, code, field) in [
+        (r#""strict":true"#, "missing_field", Some("name")),
+        (
+            r#""name":null,"formula":null"#,
+            "missing_field",
+            Some("name"),
+        ),
+        (
+            r#""name":"sodium chloride","formula":"NaCl""#,
+            "bad_request",
+            None,
+        ),
+        (r#""name":7"#, "bad_request", Some("name")),
+        (r#""formula":["NaCl"]"#, "bad_request", Some("formula")),
+        (
+            r#""name":"sodium chloride","salt":"NaCl""#,
+            "unknown_field",
+            Some("salt"),
+        ),
+        (
+            r#""name":"sodium chloride","weights":{"edition":"1921"}"#,
+            "out_of_range",
+            Some("weights.edition"),
+        ),
+        (r#""name":"""#, "bad_name", Some("name")),
+        (
+            r#""name":"cobalt chloride hexahydrate""#,
+            "bad_name",
+            Some("name"),
+        ),
+        (
+            r#""name":"sodium \u0000\ud83d\ude00""#,
+            "bad_name",
+            Some("name"),
+        ),
+        (r#""formula":"NaCL""#, "unknown_element", Some("formula")),
+        (
+            r#""formula":"[Cr(H2O)4Cl2]Cl·2H2O""#,
+            "bad_name",
+            Some("formula"),
+        ),
+        (r#""formula":"SO4^2-""#, "bad_name", Some("formula")),
+    ] {
+        fails(&name(rest), code, field);
+    }
+    let long = format!("\"name\":\"{}\"", "sodium ".repeat(1000));
+    fails(&name(&long), "too_large", Some("name"));
+
+    let error = &replies(name(r#""name":"copper(II) sulfrate pentahydrate""#))[0]["error"];
+    assert_eq!(error["span"], json!([11, 19]));
+    assert_eq!(error["help"], "perhaps sulfate");
+    let result = &replies(name(r#""name":"ferric chloride hexahydrate""#))[0]["result"];
+    let expected = json!({
+        "formula": "FeCl3·6H2O",
+        "name": "iron(III) chloride hexahydrate",
+        "systematic": "iron(III) chloride—water (1/6)",
+        "notes": [{
+            "code": "old_name",
+            "values": {"name": "ferric", "read_as": "iron(III)"},
+            "text": "`ferric` is an older name of iron(III).",
+        }],
+    });
+    assert_eq!(result, &expected);
+    // The notes of the formula's own text come along; the strict reader refuses what they say.
+    let doubtful = r#""formula":"CUSO4""#;
+    let reply = replies(name(doubtful)).remove(0);
+    assert_eq!(failure(&reply), ("bad_name", Some("formula")));
+    fails(
+        &name(&format!("{doubtful},\"strict\":true")),
+        "ambiguous_notation",
+        Some("formula"),
+    );
+    let stop = &replies(name(r#""formula":"CoCl2·6H2O.""#))[0]["result"];
+    assert_eq!(stop["notes"][0]["code"], "full_stop");
+}
+
+#[test]
 fn readings_come_in_one_form() {
     let dehydration = |rest: &str| format!(r#"{{"op":"dehydration","salt":"MgSO4",{rest}}}"#);
     let series = r#""crucible":"21.352","crucible_hydrate":"24.018","heated":["22.656"]"#;

@@ -5,6 +5,7 @@ mod any_text;
 mod changes;
 mod dehydration;
 mod formula;
+mod names;
 mod oracle;
 mod paths;
 #[cfg(feature = "class")]

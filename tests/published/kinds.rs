@@ -13,7 +13,7 @@ use crate::calc::{
 };
 use crate::data::{Example, Use};
 use crate::example::{Answer, Answers, places};
-use crate::number_kinds;
+use crate::{names, number_kinds};
 
 fn put(answers: &mut Answers, key: &str, value: Ratio) {
     answers.insert(key.to_owned(), Answer::Number(value));
@@ -42,6 +42,8 @@ pub(crate) fn work_out(example: &Example) -> Answers {
         "anhydrous_mass_expected" => anhydrous_mass_expected(example),
         "percent_water_from_masses" => percent_water_from_masses(example),
         "tg_stage" => tg_stage(example),
+        "hydrate_name" => names::formula_of(example),
+        "prefix" => names::prefix_of(example),
         _ => number_kinds::work_out(example),
     }
 }

@@ -13,6 +13,7 @@ mod handbook;
 mod journal;
 mod kinds;
 mod lab_manual;
+mod names;
 mod not_checked;
 mod number_kinds;
 mod outliers;
@@ -32,6 +33,7 @@ fn every_example_has_a_module() {
         handbook::SHELF,
         journal::SHELF,
         lab_manual::SHELF,
+        names::SHELF,
         outliers::SHELF,
         pharmacopoeia::SHELF,
         propagation::SHELF,
@@ -40,7 +42,7 @@ fn every_example_has_a_module() {
         textbook::SHELF,
     ];
     let examples = data::examples();
-    assert_eq!(examples.len(), 9 + 60 + 33 + 60);
+    assert_eq!(examples.len(), 9 + 60 + 33 + 60 + 28);
     for example in &examples {
         let homes = shelves.iter().filter(|shelf| **shelf == example.shelf);
         assert_eq!(homes.count(), 1, "{}: {}", example.id, example.shelf);

@@ -1,6 +1,7 @@
 //! Formulas: a text is read as *notation* (as written, with places), then as a [`Formula`]
 //! (as meant, with notes), which has a composition, a molar mass, a charge, and writers.
 
+mod builder;
 mod complaint;
 mod composition;
 mod describe;
@@ -19,6 +20,7 @@ mod tally;
 mod tests;
 mod write;
 
+pub use builder::{FormulaBuilder, GroupBuilder, Times};
 pub use composition::Composition;
 pub use describe::{Description, PartDescription};
 pub use error::{Error, ErrorKind};
@@ -191,6 +193,14 @@ impl Formula {
         !tokens.any(|token| matches!(token, Token::Atom(..)))
     }
 
+    /// The formula as if it stood in no text.
+    fn without_places(self) -> Formula {
+        Formula {
+            origins: Origins::new(),
+            ..self
+        }
+    }
+
     /// The formula of nothing yet.
     const fn new() -> Formula {
         Formula {
@@ -200,7 +210,16 @@ impl Formula {
         }
     }
 
-    fn electron() -> Formula {
+    /// The electron, e⁻, which has no atoms and so no [builder](Formula::builder).
+    ///
+    /// ```
+    /// # use effloresce::Formula;
+    /// assert_eq!(Formula::electron(), "e-".parse()?);
+    /// assert_eq!(Formula::electron().charge(), -1);
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn electron() -> Formula {
         let mut electron = Formula::new();
         electron.packed.push(Token::Charge(-1));
         electron

@@ -35,7 +35,8 @@ rooms! {
         Values,
     }
     formula: effloresce::formula {
-        Composition, Description, Error, ErrorKind, Formula, MolarMass, PartDescription, State,
+        Composition, Description, Error, ErrorKind, Formula, FormulaBuilder, GroupBuilder,
+        MolarMass, PartDescription, State, Times,
     }
     working: effloresce::working { Step, Working }
     gravimetry: effloresce::gravimetry {

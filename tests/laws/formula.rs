@@ -160,7 +160,7 @@ proptest! {
         }
         prop_assert_eq!(counts(&whole), sum(parts));
         let whole_mass = whole.molar_mass(&weights).unwrap();
-        prop_assert_eq!(whole_mass.exact(), mass);
+        prop_assert_eq!(&whole_mass.exact(), &mass);
         // The description, which weighs each part by itself, adds up to the same.
         let described = whole.describe(&weights).unwrap();
         let added: Ratio = described

@@ -1,6 +1,7 @@
 //! Laws that hold for whatever goes in, room by room.
 
 mod any_text;
+mod building;
 mod dehydration;
 mod formula;
 mod paths;

@@ -26,7 +26,6 @@ pub use describe::{Description, PartDescription};
 pub use error::{Error, ErrorKind};
 pub use molar_mass::MolarMass;
 
-use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt;
 use core::str::FromStr;
@@ -128,17 +127,6 @@ pub enum State {
     Gas,
     /// `(aq)`
     Aqueous,
-}
-
-impl State {
-    const fn label(self) -> &'static str {
-        match self {
-            State::Solid => "(s)",
-            State::Liquid => "(l)",
-            State::Gas => "(g)",
-            State::Aqueous => "(aq)",
-        }
-    }
 }
 
 impl Formula {
@@ -407,20 +395,6 @@ impl Part {
         }
     }
 
-    /// The count of the group that opens at this term.
-    fn count_of_group(&self, open: usize) -> Count {
-        let mut depth = 0_usize;
-        for term in self.terms.iter().skip(open) {
-            match term {
-                Term::Open(_) => depth += 1,
-                Term::Close(_, count) if depth == 1 => return *count,
-                Term::Close(..) => depth = depth.saturating_sub(1),
-                Term::Atom(..) => {}
-            }
-        }
-        Count::ONE
-    }
-
     fn is_water(&self) -> bool {
         self.charge == 0 && is_water(self.terms.iter().map(Term::atom))
     }
@@ -477,37 +451,6 @@ impl fmt::Display for Formula {
 impl fmt::Debug for Formula {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "Formula({self})")
-    }
-}
-
-impl Formula {
-    fn plain(&self) -> String {
-        write::write(self, write::Style::Plain)
-    }
-
-    /// With subscripts, superscripts and vulgar fractions: `CaSO₄·½H₂O`, `SO₄²⁻`.
-    ///
-    /// ```
-    /// # use effloresce::Formula;
-    /// let ion: Formula = "SO4^2-".parse()?;
-    /// assert_eq!(ion.to_unicode(), "SO₄²⁻");
-    /// # Ok::<(), effloresce::formula::Error>(())
-    /// ```
-    #[must_use]
-    pub fn to_unicode(&self) -> String {
-        write::write(self, write::Style::Unicode)
-    }
-
-    /// As an HTML fragment: `Fe(OH)<sub>3</sub>`.
-    #[must_use]
-    pub fn to_html(&self) -> String {
-        write::write(self, write::Style::Html)
-    }
-
-    /// For LaTeX's maths mode, without packages: `\mathrm{Fe(OH)_{3}}`.
-    #[must_use]
-    pub fn to_latex(&self) -> String {
-        write::write(self, write::Style::Latex)
     }
 }
 

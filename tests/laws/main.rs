@@ -11,3 +11,5 @@ mod rounding;
 #[cfg(feature = "report")]
 mod sheet;
 mod strategies;
+mod writers;
+mod xml;

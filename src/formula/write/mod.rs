@@ -181,7 +181,7 @@ fn plain_count(count: Count) -> String {
 
 /// What is written, as a text of its own. A `String` takes everything.
 fn text(write: impl FnOnce(&mut String) -> fmt::Result) -> String {
-    let mut out = String::new();
+    let mut out = String::with_capacity(64);
     let written = write(&mut out);
     debug_assert!(written.is_ok(), "a text refused what was written to it");
     out

@@ -31,7 +31,10 @@ impl Line for Plain {
     }
 
     fn atom(out: &mut dyn fmt::Write, atom: Atom) -> fmt::Result {
-        write!(out, "{atom}")
+        match atom.mass_number() {
+            None => out.write_str(atom.element().symbol()),
+            Some(_) => write!(out, "{atom}"),
+        }
     }
 
     fn count(out: &mut dyn fmt::Write, counted: Counted<'_>) -> fmt::Result {

@@ -33,8 +33,8 @@
 //! | [`formula`] | text to notation to formula; composition, molar mass, writers |
 //! | [`working`] | steps of working as data |
 //! | [`gravimetry`] | constant mass, degree of hydration, defensible range, what a bench should do now |
-//! | [`mistake`] | slips on paper, each with the value that it gives |
-//! | `class` | class sheets, marking, pooling (feature `class`) |
+//! | [`mistake`] | slips on paper, each with the value that it gives; faults at the bench, and a simulator of benches |
+//! | `class` | class sheets, marking, pooling, stand-in readings (feature `class`) |
 //! | `report` | working and the class's key as text (feature `report`) |
 //!
 //! # What it does not do

@@ -150,6 +150,10 @@ mod wire {
 
     use super::{Description, Note, PartDescription, String, Vec};
 
+    /// The longest canonical text, in bytes, whose `MathML` stands in a reply, which may be 20 kB
+    /// longer than its request. No substance is written with as much.
+    const MOST_MARKED_UP: usize = 256;
+
     #[derive(Serialize)]
     struct Share {
         element: crate::element::Atom,
@@ -164,7 +168,7 @@ mod wire {
         html: String,
         latex: String,
         mathml: Option<String>,
-        spoken: Option<String>,
+        spoken: String,
         hill: &'a str,
         charge: i64,
         molar_mass: String,
@@ -179,15 +183,18 @@ mod wire {
     }
 
     impl Serialize for Description {
-        /// In the shape of the JSON-lines contract; `mathml` and `spoken` are not written yet.
+        /// In the shape of the JSON-lines contract; `mathml` is null for a formula whose canonical
+        /// text is longer than 256 bytes.
         fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            let formula = self.formula.plain();
+            let short = formula.len() <= MOST_MARKED_UP;
             Wire {
-                formula: self.formula.plain(),
+                mathml: short.then(|| self.formula.to_mathml()),
+                formula,
                 unicode: self.formula.to_unicode(),
                 html: self.formula.to_html(),
                 latex: self.formula.to_latex(),
-                mathml: None,
-                spoken: None,
+                spoken: self.formula.to_spoken(),
                 hill: &self.hill,
                 charge: self.formula.charge(),
                 molar_mass: self.molar_mass.exact().to_plain(),

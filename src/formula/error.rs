@@ -49,6 +49,16 @@ impl Error {
         Error::new(kind, Detail::new(message).at(span).help(help))
     }
 
+    /// An error about a formula that stands in no text.
+    #[cold]
+    pub(super) fn nowhere(
+        kind: ErrorKind,
+        message: impl Into<Cow<'static, str>>,
+        help: &'static str,
+    ) -> Error {
+        Error::new(kind, Detail::new(message).help(help))
+    }
+
     #[cold]
     pub(super) fn bad(
         span: Span,

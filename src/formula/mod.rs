@@ -1,6 +1,7 @@
 //! Formulas: a text is read as *notation* (as written, with places), then as a [`Formula`]
 //! (as meant, with notes), which has a composition, a molar mass, a charge, and writers.
 
+mod builder;
 mod complaint;
 mod composition;
 mod describe;
@@ -20,13 +21,13 @@ mod tally;
 mod tests;
 mod write;
 
+pub use builder::{FormulaBuilder, GroupBuilder, Times};
 pub use composition::Composition;
 pub use describe::{Description, PartDescription};
 pub use error::{Error, ErrorKind};
 pub use molar_mass::MolarMass;
 pub use name::HydrateName;
 
-use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt;
 use core::str::FromStr;
@@ -131,17 +132,6 @@ pub enum State {
     Aqueous,
 }
 
-impl State {
-    const fn label(self) -> &'static str {
-        match self {
-            State::Solid => "(s)",
-            State::Liquid => "(l)",
-            State::Gas => "(g)",
-            State::Aqueous => "(aq)",
-        }
-    }
-}
-
 impl Formula {
     /// Reads a formula and notes what may have been meant otherwise.
     ///
@@ -195,6 +185,14 @@ impl Formula {
         !tokens.any(|token| matches!(token, Token::Atom(..)))
     }
 
+    /// The formula as if it stood in no text.
+    fn without_places(self) -> Formula {
+        Formula {
+            origins: Origins::new(),
+            ..self
+        }
+    }
+
     /// The formula of nothing yet.
     const fn new() -> Formula {
         Formula {
@@ -204,7 +202,16 @@ impl Formula {
         }
     }
 
-    fn electron() -> Formula {
+    /// The electron, e⁻, which has no atoms and so no [builder](Formula::builder).
+    ///
+    /// ```
+    /// # use effloresce::Formula;
+    /// assert_eq!(Formula::electron(), "e-".parse()?);
+    /// assert_eq!(Formula::electron().charge(), -1);
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn electron() -> Formula {
         let mut electron = Formula::new();
         electron.packed.push(Token::Charge(-1));
         electron
@@ -443,37 +450,6 @@ impl fmt::Display for Formula {
 impl fmt::Debug for Formula {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "Formula({self})")
-    }
-}
-
-impl Formula {
-    fn plain(&self) -> String {
-        write::write(self, write::Style::Plain)
-    }
-
-    /// With subscripts, superscripts and vulgar fractions: `CaSO₄·½H₂O`, `SO₄²⁻`.
-    ///
-    /// ```
-    /// # use effloresce::Formula;
-    /// let ion: Formula = "SO4^2-".parse()?;
-    /// assert_eq!(ion.to_unicode(), "SO₄²⁻");
-    /// # Ok::<(), effloresce::formula::Error>(())
-    /// ```
-    #[must_use]
-    pub fn to_unicode(&self) -> String {
-        write::write(self, write::Style::Unicode)
-    }
-
-    /// As an HTML fragment: `Fe(OH)<sub>3</sub>`.
-    #[must_use]
-    pub fn to_html(&self) -> String {
-        write::write(self, write::Style::Html)
-    }
-
-    /// For LaTeX's maths mode, without packages: `\mathrm{Fe(OH)_{3}}`.
-    #[must_use]
-    pub fn to_latex(&self) -> String {
-        write::write(self, write::Style::Latex)
     }
 }
 

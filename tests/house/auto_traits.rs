@@ -35,8 +35,8 @@ rooms! {
         Values,
     }
     formula: effloresce::formula {
-        Composition, Description, Error, ErrorKind, Formula, HydrateName, MolarMass,
-        PartDescription, State,
+        Composition, Description, Error, ErrorKind, Formula, FormulaBuilder, GroupBuilder, HydrateName,
+        MolarMass, PartDescription, State, Times,
     }
     working: effloresce::working { Step, Working }
     gravimetry: effloresce::gravimetry {

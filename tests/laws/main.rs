@@ -1,6 +1,7 @@
 //! Laws that hold for whatever goes in, room by room.
 
 mod any_text;
+mod building;
 #[cfg(feature = "class")]
 mod changes;
 mod dehydration;
@@ -25,3 +26,5 @@ mod statistics;
 mod strategies;
 #[cfg(feature = "report")]
 mod stream;
+mod writers;
+mod xml;

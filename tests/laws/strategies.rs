@@ -248,7 +248,7 @@ impl Number {
 }
 
 impl Part {
-    fn is_water(&self) -> bool {
+    pub(crate) fn is_water(&self) -> bool {
         let [Term::Atom(a, Number::Of(2, 1)), Term::Atom(b, Number::ONE)] = self.terms[..] else {
             return false;
         };

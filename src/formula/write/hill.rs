@@ -1,0 +1,37 @@
+//! Hill order.
+
+use alloc::string::String;
+use core::fmt;
+
+use super::super::Composition;
+use super::text;
+use crate::number::Ratio;
+
+impl Composition {
+    /// In Hill order: carbon and hydrogen first where there is carbon, else all by symbol.
+    ///
+    /// ```
+    /// # use effloresce::Formula;
+    /// let complex: Formula = "[Cu(NH3)4]SO4·H2O".parse()?;
+    /// assert_eq!(complex.composition()?.hill(), "CuH14N4O5S");
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn hill(&self) -> String {
+        text(|out| self.write_hill(out))
+    }
+
+    /// Writes what [`hill`](Composition::hill) gives.
+    ///
+    /// # Errors
+    /// Only those of `out`.
+    pub fn write_hill(&self, out: &mut impl fmt::Write) -> fmt::Result {
+        for (atom, count) in self.hill_order() {
+            write!(out, "{atom}")?;
+            if *count != Ratio::ONE {
+                write!(out, "{count}")?;
+            }
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,150 @@
+//! What a screen reader says: symbols by themselves, words for the rest.
+
+use alloc::format;
+use alloc::string::String;
+use core::fmt;
+
+use super::super::notation::Bracket;
+use super::super::{Count, Formula, Part, State, Term};
+use super::{Charge, plain_count, text, vulgar};
+
+impl Formula {
+    /// For a screen reader: every symbol by itself, with words for dots, brackets, charges,
+    /// fractions and states, and a comma where a voice should pause.
+    ///
+    /// The words are a rule of this crate: `Cu S O 4, dot, 5 H 2 O`. The pause keeps `4, dot, 5`
+    /// from being heard as 4.5, and the charge of `S O 4, 2 minus` from its count. There is nothing
+    /// in it but letters, digits, spaces, commas, hyphens and decimal points.
+    ///
+    /// ```
+    /// # use effloresce::Formula;
+    /// let spoken = |text: &str| text.parse::<Formula>().map(|formula| formula.to_spoken());
+    /// assert_eq!(spoken("CaSO4·½H2O")?, "Ca S O 4, dot, one half H 2 O");
+    /// assert_eq!(spoken("[Fe(CN)6]^3-")?, "open square bracket Fe open bracket C N \
+    ///     close bracket 6 close square bracket, 3 minus");
+    /// assert_eq!(spoken("[13C]O2(g)")?, "carbon-13 O 2, gas");
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    #[doc(alias = "accessibility")]
+    pub fn to_spoken(&self) -> String {
+        text(|out| self.write_spoken(out))
+    }
+
+    /// Writes what [`to_spoken`](Formula::to_spoken) gives.
+    ///
+    /// # Errors
+    /// Only those of `out`.
+    pub fn write_spoken(&self, out: &mut impl fmt::Write) -> fmt::Result {
+        if self.is_electron() {
+            return out.write_str("electron");
+        }
+        let mut voice = Voice { out, begun: false };
+        for (index, part) in self.parts().iter().enumerate() {
+            if index > 0 {
+                voice.pause()?;
+                voice.say("dot")?;
+                voice.pause()?;
+            }
+            voice.part(part)?;
+        }
+        if let Some(state) = self.state {
+            voice.pause()?;
+            voice.say(state.word())?;
+        }
+        Ok(())
+    }
+}
+
+/// Words one after another, with a space between them.
+struct Voice<'o> {
+    out: &'o mut dyn fmt::Write,
+    begun: bool,
+}
+
+impl Voice<'_> {
+    fn say(&mut self, word: &str) -> fmt::Result {
+        if self.begun {
+            self.out.write_char(' ')?;
+        }
+        self.begun = true;
+        self.out.write_str(word)
+    }
+
+    fn pause(&mut self) -> fmt::Result {
+        self.out.write_char(',')
+    }
+
+    fn part(&mut self, part: &Part) -> fmt::Result {
+        match (part.coefficient, vulgar(part.coefficient)) {
+            (Count::ONE, _) => {}
+            (_, Some(fraction)) => self.say(fraction.words)?,
+            (count, None) => self.say(&number(count))?,
+        }
+        for term in &part.terms {
+            self.term(*term)?;
+        }
+        match Charge::of(part.charge) {
+            Some(charge) => self.charge(charge),
+            None => Ok(()),
+        }
+    }
+
+    fn term(&mut self, term: Term) -> fmt::Result {
+        let count = match term {
+            Term::Open(bracket) => return self.bracket("open", bracket),
+            Term::Close(bracket, count) => {
+                self.bracket("close", bracket)?;
+                count
+            }
+            Term::Atom(atom, count) => {
+                match atom.mass_number() {
+                    None => self.say(atom.element().symbol())?,
+                    Some(mass) => self.say(&format!("{}-{mass}", atom.element().name()))?,
+                }
+                if atom.mass_number().is_some() && !count.is_one() {
+                    // Two numbers would run into one.
+                    self.say("sub")?;
+                }
+                count
+            }
+        };
+        if count.is_one() {
+            return Ok(());
+        }
+        self.say(&number(count))
+    }
+
+    fn bracket(&mut self, verb: &str, bracket: Bracket) -> fmt::Result {
+        self.say(verb)?;
+        self.say(match bracket {
+            Bracket::Round => "bracket",
+            Bracket::Square => "square bracket",
+            Bracket::Curly => "brace",
+        })
+    }
+
+    fn charge(&mut self, charge: Charge) -> fmt::Result {
+        self.pause()?;
+        if charge.size != 1 {
+            self.say(&charge.digits())?;
+        }
+        self.say(if charge.negative { "minus" } else { "plus" })
+    }
+}
+
+/// A decimal where it ends, else `8 over 3`.
+fn number(count: Count) -> String {
+    plain_count(count).replace('/', " over ")
+}
+
+impl State {
+    const fn word(self) -> &'static str {
+        match self {
+            State::Solid => "solid",
+            State::Liquid => "liquid",
+            State::Gas => "gas",
+            State::Aqueous => "aqueous",
+        }
+    }
+}

@@ -448,6 +448,9 @@ fn split_final_water(unit: Unit<'_>) -> Option<(Unit<'_>, Count)> {
 
 // --- charges on the line -----------------------------------------------------------------
 
+/// As much as three digits behind a caret say.
+const MOST_CHARGE: i32 = 999;
+
 /// A charge whose sign stands on the line.
 struct Bare<'t> {
     text: &'t str,
@@ -483,7 +486,10 @@ impl Bare<'_> {
             };
         }
         if self.signs > 1 {
-            return Ok((i32::try_from(self.signs).unwrap_or(i32::MAX), true));
+            let size = i32::try_from(self.signs).ok();
+            let size = size.filter(|size| *size <= MOST_CHARGE);
+            let size = size.ok_or_else(|| Error::too_large(self.span, "the charge", MOST_CHARGE));
+            return Ok((size?, true));
         }
         let Some(written) = written.filter(|_| last.plain_digits) else {
             return Ok((1, true));

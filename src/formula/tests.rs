@@ -609,3 +609,13 @@ fn order_equality_and_hash_go_by_meaning() {
     assert_ne!(a, other);
     assert!(other < a);
 }
+
+#[test]
+fn a_charge_has_three_digits_at_most() {
+    let signs = |count: usize| alloc::format!("Na{}", "-".repeat(count));
+    let most: Formula = signs(999).parse().unwrap();
+    assert_eq!(most.to_string().parse::<Formula>().unwrap(), most);
+    let error = signs(1000).parse::<Formula>().unwrap_err();
+    assert_eq!(error.to_string(), "the charge goes beyond 999");
+    assert_eq!(error.span(), Some(Span::new(2, 1002)));
+}

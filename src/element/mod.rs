@@ -107,13 +107,48 @@ impl Element {
         self.row_2021().symbol
     }
 
-    /// The IUPAC name, in the spelling that IUPAC puts first.
+    /// The IUPAC name, in the spelling that IUPAC puts first: aluminium, caesium, sulfur.
     #[must_use]
     pub fn name(self) -> &'static str {
         NAMES
             .get(usize::from(self.0) - 1)
             .copied()
             .unwrap_or_default()
+    }
+
+    /// The other spelling of the name, where IUPAC has two: aluminum and cesium. (IUPAC's *Red
+    /// Book*, Nomenclature of Inorganic Chemistry 2005, table I, gives both; of sulfur it has one.)
+    ///
+    /// ```
+    /// use effloresce::Element;
+    /// let aluminium: Element = "Al".parse()?;
+    /// assert_eq!((aluminium.name(), aluminium.alternative_name()), ("aluminium", Some("aluminum")));
+    /// # Ok::<(), effloresce::element::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn alternative_name(self) -> Option<&'static str> {
+        match self.0 {
+            13 => Some("aluminum"),
+            55 => Some("cesium"),
+            _ => None,
+        }
+    }
+
+    /// The element with this English name, in either of IUPAC's spellings; capitals and small
+    /// letters are alike. Retired and Latin names are not known.
+    ///
+    /// ```
+    /// use effloresce::Element;
+    /// assert_eq!(Element::from_name("Caesium"), Element::from_name("cesium"));
+    /// assert_eq!(Element::from_name("sulfur"), Element::from_symbol("S"));
+    /// assert_eq!(Element::from_name("natrium"), None);
+    /// ```
+    #[must_use]
+    pub fn from_name(name: &str) -> Option<Element> {
+        let same = |known: &str| known.eq_ignore_ascii_case(name);
+        Element::ALL
+            .into_iter()
+            .find(|element| same(element.name()) || element.alternative_name().is_some_and(same))
     }
 
     /// Whether the element is a metal. Boron, silicon, germanium, arsenic, antimony and
@@ -359,6 +394,47 @@ mod tests {
         ] {
             assert_eq!(Element::from_symbol(wrong), None, "{wrong}");
         }
+    }
+
+    #[test]
+    fn names_in_either_spelling() {
+        let mut names = alloc::collections::BTreeSet::new();
+        for element in Element::ALL {
+            let spellings = core::iter::once(element.name()).chain(element.alternative_name());
+            for name in spellings {
+                assert!(name.bytes().all(|b| b.is_ascii_lowercase()), "{name}");
+                assert_eq!(Element::from_name(name), Some(element));
+                let capitals = name.to_ascii_uppercase();
+                assert_eq!(Element::from_name(&capitals), Some(element));
+                assert!(names.insert(name), "{name}");
+            }
+        }
+        assert_eq!(names.len(), 120);
+        for wrong in [
+            "", "Na", "sulphur", "natrium", "ununtium", " sodium", "sodiu",
+        ] {
+            assert_eq!(Element::from_name(wrong), None, "{wrong}");
+        }
+    }
+
+    /// The abridged value and its limit take in the whole of the interval, so that a rectangle of
+    /// that width leaves no natural material out.
+    #[test]
+    fn abridged_limits_cover_the_intervals() {
+        let mut intervals = 0;
+        for element in Element::ALL {
+            let StandardWeight::Interval { lower, upper } =
+                element.standard_weight(Edition::Iupac2024)
+            else {
+                continue;
+            };
+            intervals += 1;
+            let (value, limit) = element.abridged(Edition::Iupac2024).unwrap();
+            let (value, limit) = (value.value(), limit.value());
+            assert!(&value - &limit <= lower.value(), "{element}");
+            assert!(&value + &limit >= upper.value(), "{element}");
+        }
+        assert_eq!(intervals, 14);
     }
 
     #[test]

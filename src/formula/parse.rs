@@ -247,7 +247,7 @@ impl<'a> Cursor<'a> {
             }
         }
         if let Some(term) = open.last(notation) {
-            return Err(never_closed(term));
+            return Err(self.never_closed(term));
         }
         let part = PartNotation {
             coefficient,
@@ -343,13 +343,8 @@ impl<'a> Cursor<'a> {
     fn not_after_part(&self, rest: &'a str, spaced: bool, c: char) -> Error {
         if spaced {
             let at = self.at();
-            let help = if rest.starts_with(is_digit) || solvate::is_solvate(rest) {
-                "put an adduct dot in place of the space: `MgSO4·7H2O`"
-            } else {
-                "take the space out"
-            };
             let end = at + self.rest.len() - rest.len();
-            return Error::bad(Span::new(at, end), "a space inside the formula", help);
+            return self.spaced(Span::new(at, end));
         }
         let mut ahead = Cursor {
             text: self.text,
@@ -647,15 +642,10 @@ impl<'a> Cursor<'a> {
 
     fn close(&self, notation: &mut Notation, open: &mut Open, c: char) -> Result<Bracket, Error> {
         let Some(opened) = open.last(notation) else {
-            return Err(Error::say(
-                ErrorKind::UnbalancedBracket,
-                self.here(),
-                format!("the bracket `{c}` closes nothing"),
-                "take it out, or open the group before it",
-            ));
+            return Err(self.closes_nothing(c));
         };
         let Sign::Open(bracket) = opened.sign else {
-            return Err(never_closed(opened));
+            return Err(self.never_closed(opened));
         };
         let opened = opened.place.span();
         if bracket.close() != c {
@@ -721,20 +711,6 @@ impl Notation {
             open.count = close.count;
         }
     }
-}
-
-#[cold]
-fn never_closed(term: &TermNotation) -> Error {
-    let bracket = match term.sign {
-        Sign::Open(bracket) | Sign::Close(bracket) => bracket,
-        Sign::Atom(_) => Bracket::Round,
-    };
-    Error::say(
-        ErrorKind::UnbalancedBracket,
-        term.place.span(),
-        format!("the bracket `{}` is never closed", bracket.open()),
-        format!("add `{}` where the group ends", bracket.close()),
-    )
 }
 
 /// Whether a group begins with this byte: neither a label nor a charge does.

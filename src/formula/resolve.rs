@@ -8,6 +8,7 @@ use smallvec::SmallVec;
 use super::error::{Error, ErrorKind};
 use super::notation::{Bracket, ChargeNotation, Notation, PartNotation, Place, Sign, TermNotation};
 use super::packed::Token;
+use super::suspect::{self, Suspect};
 use super::{Count, Formula, parse};
 use crate::element::{Atom, Element};
 use crate::text::{Note, Span, is_minus, is_space};
@@ -30,6 +31,8 @@ enum Doubt {
     Zero(Place),
     /// Capitals that look like a metal.
     Case,
+    /// Another slip of the keyboard.
+    Slip(Suspect),
     /// A full stop at the end.
     FullStop(Span),
 }
@@ -92,6 +95,7 @@ impl Reading<'_> {
         if suspect_letters(notation) && suspect_pair(self.text).is_some() {
             self.doubts.push(Doubt::Case);
         }
+        suspect::each(notation, |slip| self.doubts.push(Doubt::Slip(slip)));
         if let Some(stop) = notation.full_stop {
             self.doubts.push(Doubt::FullStop(stop));
         }
@@ -461,6 +465,7 @@ impl Reading<'_> {
                 .with("read", capitals)
                 .with("perhaps", symbol)
             }
+            Doubt::Slip(slip) => slip.note(self.text),
             Doubt::FullStop(_) => Note::new("full_stop", "The full stop at the end was left out."),
         })
     }
@@ -510,6 +515,7 @@ impl Reading<'_> {
                     format!("write `{}`", mended.trim()),
                 )
             }
+            Doubt::Slip(slip) => slip.refused(text),
             Doubt::FullStop(stop) => {
                 Error::bad(stop, "a full stop after the formula", "take it out")
             }
@@ -561,11 +567,13 @@ fn suspect_pair(text: &str) -> Option<(usize, &'static str, &'static str)> {
     })
 }
 
-/// Puts a one between two elements that would look like a metal in capitals: `C1UO2`.
+/// Writes what would look like a slip so that it does not: a one between two elements that would
+/// look like a metal in capitals (`C1UO2`), a count lowered.
 pub(super) fn part_suspects(canonical: &mut String) {
     while let Some((at, ..)) = suspect_pair(canonical) {
         canonical.insert(at + 1, '1');
     }
+    suspect::settle(canonical);
 }
 
 /// `7H20`: twenty hydrogens alone are nearly always water with a zero for the letter O.

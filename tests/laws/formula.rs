@@ -45,6 +45,10 @@ pub(crate) fn reads_back(text: &str, formula: &Formula) -> Result<(), TestCaseEr
         prop_assert_eq!(again.to_string(), formula.to_string());
         prop_assert_eq!(again.to_unicode(), formula.to_unicode());
     }
+    // What is canonical is no longer doubtful.
+    let canonical = formula.to_string();
+    let strict = canonical.parse::<Formula>();
+    prop_assert_eq!(strict.as_ref(), Ok(formula), "{} → {}", text, canonical);
     Ok(())
 }
 
@@ -160,7 +164,7 @@ proptest! {
         }
         prop_assert_eq!(counts(&whole), sum(parts));
         let whole_mass = whole.molar_mass(&weights).unwrap();
-        prop_assert_eq!(whole_mass.exact(), mass);
+        prop_assert_eq!(&whole_mass.exact(), &mass);
         // The description, which weighs each part by itself, adds up to the same.
         let described = whole.describe(&weights).unwrap();
         let added: Ratio = described

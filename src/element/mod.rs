@@ -222,17 +222,29 @@ impl FromStr for Element {
     type Err = Error;
 
     fn from_str(symbol: &str) -> Result<Element, Error> {
-        Element::from_symbol(symbol).ok_or_else(|| {
-            Error::new(
-                ErrorKind::UnknownElement,
-                crate::text::Detail::new(alloc::format!(
-                    "`{symbol}` is not the symbol of an element"
-                ))
-                .at(crate::Span::new(0, symbol.len()))
-                .help("write one of the 118 symbols, with a capital first letter"),
-            )
-        })
+        Element::from_symbol(symbol).ok_or_else(|| no_symbol(symbol))
     }
+}
+
+#[cold]
+fn no_symbol(text: &str) -> Error {
+    let mut chars = text.trim().chars();
+    let first = chars.next().map(|c| c.to_ascii_uppercase());
+    let other_case: alloc::string::String = first
+        .into_iter()
+        .chain(chars.map(|c| c.to_ascii_lowercase()))
+        .collect();
+    let likely = Element::from_symbol(&other_case).or_else(|| Element::from_name(text.trim()));
+    let help = match likely {
+        Some(element) => alloc::format!("write {element} for {}", element.name()),
+        None => "write one of the 118 symbols, with a capital first letter".into(),
+    };
+    Error::new(
+        ErrorKind::UnknownElement,
+        crate::text::Detail::new(alloc::format!("`{text}` is not the symbol of an element"))
+            .at(crate::Span::new(0, text.len()))
+            .help(help),
+    )
 }
 
 impl fmt::Display for Element {
@@ -414,6 +426,31 @@ mod tests {
             "", "Na", "sulphur", "natrium", "ununtium", " sodium", "sodiu",
         ] {
             assert_eq!(Element::from_name(wrong), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn the_likely_element_is_named() {
+        let help = |text: &str| {
+            let error = text.parse::<Element>().unwrap_err();
+            assert_eq!(error.code(), "unknown_element");
+            assert_eq!(
+                alloc::format!("{error}"),
+                alloc::format!("`{text}` is not the symbol of an element")
+            );
+            assert_eq!(error.span(), Some(crate::Span::new(0, text.len())));
+            alloc::string::String::from(error.help().unwrap())
+        };
+        for near in ["na", "NA", " Na", "sodium", "Sodium "] {
+            assert_eq!(help(near), "write Na for sodium", "{near}");
+        }
+        assert_eq!(help("aluminum"), "write Al for aluminium");
+        for far in ["", "Xx", "natrium", "é"] {
+            let help = help(far);
+            assert_eq!(
+                help,
+                "write one of the 118 symbols, with a capital first letter"
+            );
         }
     }
 

@@ -6,7 +6,7 @@ use alloc::string::String;
 use super::error::{Error, ErrorKind};
 use super::leaf::{any_digit, is_digit};
 use super::lookalike;
-use super::notation::{Bracket, PartNotation, Sign, TermNotation};
+use super::notation::{Bracket, PartNotation};
 use super::parse::Cursor;
 use super::solvate;
 use crate::element::Element;
@@ -112,13 +112,9 @@ impl Cursor<'_> {
     }
 
     #[cold]
-    pub(super) fn never_closed(&self, term: &TermNotation) -> Error {
-        let bracket = match term.sign {
-            Sign::Open(bracket) | Sign::Close(bracket) => bracket,
-            Sign::Atom(_) => Bracket::Round,
-        };
+    pub(super) fn never_closed(&self, bracket: Bracket, at: usize) -> Error {
         let (open, close) = (bracket.open(), bracket.close());
-        let span = term.place.span();
+        let span = Span::new(at, at + 1);
         let (before, behind) = (&self.text[..span.start], &self.text[span.end..]);
         let doubled = before.ends_with(open) || behind.starts_with(open);
         let help = if doubled {

@@ -247,7 +247,8 @@ impl<'a> Cursor<'a> {
             }
         }
         if let Some(term) = open.last(notation) {
-            return Err(self.never_closed(term));
+            let (bracket, place) = opened(term);
+            return Err(self.never_closed(bracket, place.start));
         }
         let part = PartNotation {
             coefficient,
@@ -641,13 +642,10 @@ impl<'a> Cursor<'a> {
     }
 
     fn close(&self, notation: &mut Notation, open: &mut Open, c: char) -> Result<Bracket, Error> {
-        let Some(opened) = open.last(notation) else {
+        let Some(open_term) = open.last(notation) else {
             return Err(self.closes_nothing(c));
         };
-        let Sign::Open(bracket) = opened.sign else {
-            return Err(self.never_closed(opened));
-        };
-        let opened = opened.place.span();
+        let (bracket, opened) = opened(open_term);
         if bracket.close() != c {
             return Err(Error::say(
                 ErrorKind::UnbalancedBracket,
@@ -711,6 +709,15 @@ impl Notation {
             open.count = close.count;
         }
     }
+}
+
+/// Which bracket a term opens, and where.
+fn opened(term: &TermNotation) -> (Bracket, Span) {
+    let bracket = match term.sign {
+        Sign::Open(bracket) | Sign::Close(bracket) => bracket,
+        Sign::Atom(_) => Bracket::Round,
+    };
+    (bracket, term.place.span())
 }
 
 /// Whether a group begins with this byte: neither a label nor a charge does.

@@ -95,7 +95,7 @@ impl Reading<'_> {
         if suspect_letters(notation) && suspect_pair(self.text).is_some() {
             self.doubts.push(Doubt::Case);
         }
-        suspect::each(notation, |slip| self.doubts.push(Doubt::Slip(slip)));
+        suspect::each(self.text, |slip| self.doubts.push(Doubt::Slip(slip)));
         if let Some(stop) = notation.full_stop {
             self.doubts.push(Doubt::FullStop(stop));
         }

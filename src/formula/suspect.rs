@@ -5,12 +5,12 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::Count;
 use super::error::{Error, ErrorKind};
-use super::notation::{Notation, Place, Sign, TermNotation};
-use super::parse;
+use super::leaf::{state, vulgar_fraction};
+use super::notation::Place;
+use super::solvate;
 use crate::element::Element;
-use crate::text::{Note, Span, digit};
+use crate::text::{Note, Span, digit, is_space};
 
 /// A lawful but improbable reading, with its place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -23,123 +23,153 @@ pub(super) enum Suspect {
     Dot(Place),
 }
 
-/// Tells of each suspect, in the order of the text within a part. For nearly every formula this
-/// is one look at each term.
-pub(super) fn each(notation: &Notation, mut tell: impl FnMut(Suspect)) {
-    let mut ones = 0;
-    for part in &notation.parts {
-        let terms = notation.terms.get(part.terms.clone()).unwrap_or_default();
-        for (index, term) in terms.iter().enumerate() {
-            let Sign::Atom(atom) = term.sign else {
-                continue;
-            };
-            if term.plain_digits && term.count.is_one() {
-                ones += 1;
-            }
-            if atom.element() == IODINE {
-                if let Some(place) = letter(terms, index) {
-                    tell(Suspect::Letter(place));
-                }
-            }
-        }
-        if let [metal, carbon] = terms {
-            if let (Some(place), None) = (chlorides(metal, carbon), part.charge) {
+/// Tells of each suspect in a text that is a formula, in the order of the text. For nearly every
+/// formula this is one look at its bytes.
+#[inline]
+pub(super) fn each(text: &str, tell: impl FnMut(Suspect)) {
+    let strange = |run: &[u8]| {
+        matches!(
+            run,
+            [b'C', b'1' | b'I', ..] | [b'T', b'1', ..] | [b'0'..=b'9', b'0'..=b'9', b'H']
+        )
+    };
+    let bytes = text.as_bytes();
+    // Of the last two bytes there is no run of three.
+    if bytes.windows(3).any(strange) || matches!(bytes, [.., b'C', b'1' | b'I']) {
+        look(text, tell);
+    }
+}
+
+#[cold]
+fn look(text: &str, mut tell: impl FnMut(Suspect)) {
+    // Who labels atoms or lowers counts by signs knows where the l is on the keyboard.
+    if text.contains('^') {
+        return;
+    }
+    let single = lone_ones(text) == 1;
+    for (at, byte) in text.bytes().enumerate() {
+        let (Some(before), Some(behind)) = (text.get(..at), text.get(at + 1..)) else {
+            continue;
+        };
+        let place = Place::new(at, at + 1);
+        match byte {
+            b'1' if (single && is_lone_one(before, behind)) || is_chlorides(before, behind) => {
                 tell(Suspect::One(place));
             }
-        }
-        if let ([.., before, hydrogen, oxygen], None) = (terms, part.charge) {
-            if is(hydrogen, Element::HYDROGEN, 2) && is(oxygen, Element::OXYGEN, 1) {
-                if let Some(place) = run_together(before) {
-                    tell(Suspect::Dot(place));
-                }
-            }
-        }
-    }
-    // A machine that writes every one writes more of them.
-    if ones == 1 {
-        if let Some(place) = lone_one(notation) {
-            tell(Suspect::One(place));
+            b'I' if is_letter(before, behind) => tell(Suspect::Letter(place)),
+            b'H' => tell_run_together(before, behind, &mut tell),
+            _ => {}
         }
     }
 }
 
-const IODINE: Element = Element::ALL[52];
-const URANIUM: Element = Element::ALL[91];
-
-fn element(term: &TermNotation) -> Option<Element> {
-    match term.sign {
-        Sign::Atom(atom) if atom.mass_number().is_none() => Some(atom.element()),
-        Sign::Atom(_) | Sign::Open(_) | Sign::Close(_) => None,
-    }
+fn without_digits(text: &str) -> &str {
+    text.trim_end_matches(|c: char| c.is_ascii_digit())
 }
 
-fn is(term: &TermNotation, wanted: Element, count: u32) -> bool {
-    element(term) == Some(wanted) && term.count == Count::Known(count, 1)
+/// The symbol at the end of a text.
+fn last_symbol(text: &str) -> Option<&str> {
+    text.get(text.rfind(|c: char| c.is_ascii_uppercase())?..)
 }
 
-/// `NaCI`: a metal, a carbon that is not counted, an iodine. `CI4` is carbon's iodide.
-fn letter(terms: &[TermNotation], index: usize) -> Option<Place> {
-    let metal = terms.get(index.checked_sub(2)?)?;
-    let carbon = terms.get(index - 1)?;
-    let honest = !element(metal)?.is_metal()
-        || element(carbon)? != Element::CARBON
-        || carbon.counted.somewhere().is_some();
-    if honest {
-        return None;
+fn ends_with_metal(text: &str) -> Option<Element> {
+    Element::from_symbol(last_symbol(text)?).filter(|element| element.is_metal())
+}
+
+/// What of the text before a place belongs to the same part. (A decimal point ends it, too: then
+/// less is suspect.)
+fn part_before(before: &str) -> &str {
+    before
+        .rsplit(solvate::is_dot)
+        .next()
+        .unwrap_or_default()
+        .trim_start()
+}
+
+/// Whether a part ends here: nothing, a dot or a label follows, and no decimals.
+fn ends_part(behind: &str) -> bool {
+    if let Some(rest) = behind.strip_prefix('.') {
+        return !rest.starts_with(|c: char| c.is_ascii_digit()) || solvate::is_adduct_point(rest);
     }
-    Some(terms.get(index)?.place)
+    let rest = behind.trim_start_matches(is_space);
+    rest.is_empty() || rest.starts_with(solvate::is_dot) || state(rest).is_ok()
+}
+
+/// How many counts of one are written behind a symbol. A machine that writes every one writes
+/// more than one of them.
+fn lone_ones(text: &str) -> usize {
+    let alone = |run: &&[u8]| {
+        matches!(run, [before, b'1', behind]
+            if before.is_ascii_alphabetic() && !behind.is_ascii_digit())
+    };
+    let bytes = text.as_bytes();
+    let last = matches!(bytes, [.., before, b'1'] if before.is_ascii_alphabetic());
+    bytes.windows(3).filter(alone).count() + usize::from(last)
+}
+
+/// The 1 behind a C that does not begin its part (as `C1H4` does) or behind the T of heavy
+/// hydrogen. `C1U` and `C1I` are written so on purpose.
+fn is_lone_one(before: &str, behind: &str) -> bool {
+    let goes_on = behind.starts_with(|c: char| c.is_ascii_digit() || c == '/')
+        || behind.starts_with(|c| vulgar_fraction(c).is_some())
+        || (behind.starts_with('.') && !ends_part(behind));
+    if goes_on {
+        return false;
+    }
+    if before.ends_with('T') {
+        return true;
+    }
+    let mut next = behind.chars();
+    let on_purpose = matches!(next.next(), Some('U' | 'I'))
+        && !next.next().is_some_and(|c| c.is_ascii_lowercase());
+    before.strip_suffix('C').is_some_and(|before| {
+        let atoms = |c: char| c.is_ascii_alphabetic() || c == ')';
+        !on_purpose && without_digits(part_before(before)).ends_with(atoms)
+    })
 }
 
 /// `CaC12`: no carbide has as much carbon, save those that graphite makes with alkali metals.
-fn chlorides(metal: &TermNotation, carbon: &TermNotation) -> Option<Place> {
-    if !matches!(carbon.count, Count::Known(12..=14, 1)) || !carbon.plain_digits {
-        return None;
-    }
-    let metal = element(metal).filter(|metal| metal.is_metal())?;
-    let alkali = matches!(metal.number(), 3 | 11 | 19 | 37 | 55 | 87);
-    (element(carbon)? == Element::CARBON && !alkali).then(|| first_digit(carbon))
-}
-
-/// The only count of one that is written, behind a C that does not begin its part (`C1H4`), or
-/// behind the T of heavy hydrogen. `C1U` and `C1I` are written so on purpose.
-fn lone_one(notation: &Notation) -> Option<Place> {
-    for part in &notation.parts {
-        let terms = notation.terms.get(part.terms.clone())?;
-        for (index, term) in terms.iter().enumerate() {
-            if !term.plain_digits || !term.count.is_one() {
-                continue;
-            }
-            let next = terms.get(index + 1).and_then(element);
-            let on_purpose = matches!(next, Some(IODINE | URANIUM));
-            let carbon = index > 0 && element(term) == Some(Element::CARBON) && !on_purpose;
-            let tritium = matches!(term.sign, Sign::Atom(atom)
-                if atom.element() == Element::HYDROGEN && atom.mass_number() == Some(3))
-                && term.place.span().end - term.place.span().start == 1;
-            return (carbon || tritium).then_some(term.counted);
-        }
-    }
-    None
-}
-
-fn first_digit(term: &TermNotation) -> Place {
-    let start = term.counted.span().start;
-    Place::new(start, start + 1)
-}
-
-/// `O47` before H2O: behind oxygen, a halogen or a bracket two or three digits, of which the
-/// first would do as a subscript and the others as a number of waters.
-fn run_together(before: &TermNotation) -> Option<Place> {
-    let Count::Known(count @ 11..=999, 1) = before.count else {
-        return None;
+fn is_chlorides(before: &str, behind: &str) -> bool {
+    let Some(rest) = behind
+        .strip_prefix(['2', '3', '4'])
+        .filter(|rest| ends_part(rest))
+    else {
+        return false;
     };
-    let likely = match before.sign {
-        Sign::Atom(atom) => matches!(atom.element().number(), 8 | 9 | 17 | 35 | 53),
-        Sign::Close(_) => true,
-        Sign::Open(_) => false,
+    let Some(salt) = before.strip_suffix('C').filter(|_| !rest.starts_with('/')) else {
+        return false;
     };
-    let waters = if count < 100 { count % 10 } else { count % 100 };
-    let counts = waters > 0 && (count < 100 || waters >= 10);
-    (likely && counts && before.plain_digits).then_some(before.counted)
+    let part = part_before(salt).trim_start_matches(|c: char| c.is_ascii_digit());
+    let metal = Element::from_symbol(without_digits(part));
+    metal.is_some_and(|metal| {
+        let alkali = matches!(metal.number(), 3 | 11 | 19 | 37 | 55 | 87);
+        metal.is_metal() && !alkali
+    })
+}
+
+/// `NaCI`: a metal, a carbon that is not counted, an iodine. `CI4` is carbon's iodide.
+fn is_letter(before: &str, behind: &str) -> bool {
+    let iodine = !behind.starts_with(|c: char| c.is_ascii_lowercase());
+    let metal = before.strip_suffix('C').map(without_digits);
+    iodine && metal.and_then(ends_with_metal).is_some()
+}
+
+/// `O47H2O`: behind oxygen, a halogen or a bracket two or three digits, of which the first would
+/// do as a subscript and the others as a number of waters; then water, and the part ends.
+fn tell_run_together(before: &str, behind: &str, tell: &mut impl FnMut(Suspect)) {
+    if !behind.strip_prefix("2O").is_some_and(ends_part) {
+        return;
+    }
+    let counted = without_digits(before);
+    let digits = before.get(counted.len()..).unwrap_or_default();
+    let (_, waters) = split_first(digits);
+    if !matches!(digits.len(), 2 | 3) || waters.starts_with('0') {
+        return;
+    }
+    let halogen = matches!(last_symbol(counted), Some("O" | "F" | "Cl" | "Br" | "I"));
+    if halogen || counted.ends_with([')', ']', '}']) {
+        tell(Suspect::Dot(Place::new(counted.len(), before.len())));
+    }
 }
 
 impl Suspect {
@@ -241,20 +271,8 @@ fn split_first(digits: &str) -> (&str, &str) {
 
 /// Writes a canonical text so that nothing in it is suspect: `C1I`, `C_{12}`, `O_{47}H2O`.
 pub(super) fn settle(canonical: &mut String) {
-    // A quick look that spares nearly every text the rest.
-    let bytes = canonical.as_bytes();
-    let pair = |pair: &[u8]| matches!(pair, b"CI" | b"C1");
-    let water = |run: &[u8]| run.ends_with(b"H2O") && run.first().is_some_and(u8::is_ascii_digit);
-    if !bytes.windows(2).any(pair) && !bytes.windows(4).any(water) {
-        return;
-    }
-    let mut notation = Notation::default();
-    if parse::notation(canonical, &mut notation).is_err() {
-        return;
-    }
     let mut found = Vec::new();
-    each(&notation, |suspect| found.push(suspect));
-    found.sort_by_key(|suspect| suspect.place());
+    each(canonical, |suspect| found.push(suspect));
     // From the back, so that the places in front stay right.
     for suspect in found.into_iter().rev() {
         let start = suspect.place().start;

@@ -99,8 +99,24 @@ impl Reading<'_> {
         if let Some(stop) = notation.full_stop {
             self.doubts.push(Doubt::FullStop(stop));
         }
+        self.check_parts(notation.parts.len())?;
         self.formula.state = notation.state;
         self.formula.check_size(Span::new(0, self.text.len()))
+    }
+
+    /// Water in brackets at the end is a part of its own, which the text did not count as one.
+    fn check_parts(&self, written: usize) -> Result<(), Error> {
+        let waters = self.doubts.iter();
+        let waters = waters.filter(|doubt| matches!(doubt, Doubt::Water(_)));
+        if written + waters.count() <= parse::MOST_PARTS {
+            return Ok(());
+        }
+        let span = Span::new(0, self.text.len());
+        Err(Error::too_large(
+            span,
+            "the number of parts",
+            parse::MOST_PARTS,
+        ))
     }
 
     fn part(&mut self, notation: &Notation, part: &PartNotation) -> Result<(), Error> {

@@ -35,7 +35,8 @@ pub(super) fn each(text: &str, tell: impl FnMut(Suspect)) {
     };
     let bytes = text.as_bytes();
     // Of the last two bytes there is no run of three.
-    if bytes.windows(3).any(strange) || matches!(bytes, [.., b'C', b'1' | b'I']) {
+    let ends = matches!(bytes, [.., b'C', b'1' | b'I'] | [.., b'T', b'1']);
+    if ends || bytes.windows(3).any(strange) {
         look(text, tell);
     }
 }

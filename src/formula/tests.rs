@@ -570,6 +570,17 @@ fn limits_are_errors_at_once() {
             assert_eq!(formula.to_unicode().parse(), Ok(formula));
         }
     }
+    // Water in brackets at the end is a part, too.
+    let most = String::from("Na") + &"(H2O)2".repeat(15);
+    let (formula, _) = Formula::read(&most).unwrap();
+    assert_eq!(formula.to_string().parse(), Ok(formula));
+    let more = most + "(H2O)";
+    refused(
+        &more,
+        "too_large",
+        (0, more.len()),
+        "the number of parts goes beyond 16",
+    );
     let parts = "H·".repeat(16) + "H";
     assert_eq!(Formula::read(&parts).unwrap_err().code(), "too_large");
     assert_eq!(

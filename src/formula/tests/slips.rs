@@ -111,7 +111,17 @@ fn digits_and_letters_for_l() {
             "write `CuCl2·2H2O`",
         ],
     );
-    for text in ["HC1", "NH4C1", "KC1O3", "FeC13", "NaCI"] {
+    for text in [
+        "HC1",
+        "NH4C1",
+        "KC1O3",
+        "FeC13",
+        "MgC12.6H2O",
+        "NaC1(s)",
+        "NaCI",
+        "HT1",
+        "T1",
+    ] {
         assert!(Formula::read(text).is_ok(), "{text}");
         let error = text.parse::<Formula>().unwrap_err();
         assert_eq!(error.code(), "ambiguous_notation", "{text}");

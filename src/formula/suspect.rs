@@ -27,17 +27,25 @@ pub(super) enum Suspect {
 /// formula this is one look at its bytes.
 #[inline]
 pub(super) fn each(text: &str, tell: impl FnMut(Suspect)) {
-    let strange = |run: &[u8]| {
-        matches!(
-            run,
-            [b'C', b'1' | b'I', ..] | [b'T', b'1', ..] | [b'0'..=b'9', b'0'..=b'9', b'H']
-        )
-    };
     let bytes = text.as_bytes();
-    // Of the last two bytes there is no run of three.
-    let ends = matches!(bytes, [.., b'C', b'1' | b'I'] | [.., b'T', b'1']);
-    if ends || bytes.windows(3).any(strange) {
+    let mut places = bytes.iter().enumerate();
+    if places.any(|(at, byte)| matches!(byte, b'1' | b'I' | b'H') && is_strange(bytes, at)) {
         look(text, tell);
+    }
+}
+
+/// Whether a suspect may be here: `C1`, `CI`, `T1`, or two digits before an H that count a symbol
+/// or a bracket.
+fn is_strange(bytes: &[u8], at: usize) -> bool {
+    let (before, behind) = bytes.split_at_checked(at).unwrap_or_default();
+    match (before, behind) {
+        ([.., b'C'], [b'1', b'2'..=b'4', next, ..]) => !next.is_ascii_alphanumeric(),
+        ([.., b'C' | b'T'], [b'1', next, ..]) => !next.is_ascii_digit() || behind.len() == 2,
+        ([.., b'C' | b'T'], [b'1']) | ([.., b'C'], [b'I', ..]) => true,
+        ([.., mark, b'0'..=b'9', b'0'..=b'9'], [b'H', ..]) => {
+            (mark.is_ascii_alphanumeric() && *mark != b'C') || matches!(mark, b')' | b']' | b'}')
+        }
+        _ => false,
     }
 }
 

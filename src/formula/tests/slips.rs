@@ -119,6 +119,8 @@ fn digits_and_letters_for_l() {
         "MgC12.6H2O",
         "NaC1(s)",
         "NaCI",
+        "NaCI2O",
+        "FeC13*6H2O",
         "HT1",
         "T1",
     ] {

@@ -1,36 +1,20 @@
 //! One bench's readings with everything that is said of them, against the four operations of the
-//! bare ratio; and a class sheet, against the csv crate reading the same bytes.
+//! bare ratio.
 
 mod lines;
+mod readings;
 
-use std::fmt::Write;
 use std::hint::black_box;
 use std::time::Duration;
 
 use criterion::{Criterion, Throughput};
-use effloresce::class::{Marker, Sheet};
 use effloresce::gravimetry::{Method, Weighings};
 use effloresce::{AtomicWeights, Decimal, Formula, Reading};
 
 use lines::Draw;
+use readings::{grams, readings};
 
 const BENCHES: usize = 1_000;
-const ROWS: usize = 20_000;
-
-/// Readings in thousandths of a gram, as a class of magnesium sulfate has them.
-fn readings(draw: &mut Draw) -> [u64; 5] {
-    let container = 18_000 + draw.below(6_000);
-    let hydrate = 2_000 + draw.below(1_500);
-    let residue = hydrate * 4_884 / 10_000 + draw.below(15);
-    let first = residue + 20 + draw.below(60);
-    let second = residue + draw.below(4);
-    let all = [0, hydrate, first, second, residue];
-    all.map(|above| (container + above) as u64)
-}
-
-fn grams(thousandths: u64) -> String {
-    format!("{}.{:03}", thousandths / 1000, thousandths % 1000)
-}
 
 fn main() {
     let mut criterion = Criterion::default()
@@ -39,7 +23,6 @@ fn main() {
         .measurement_time(Duration::from_secs(4))
         .configure_from_args();
     one_bench(&mut criterion);
-    class_sheet(&mut criterion);
     criterion.final_summary();
 }
 
@@ -140,60 +123,5 @@ fn one_bench(criterion: &mut Criterion) {
             bench.iter(|| black_box(method.dehydration(&salt, black_box(&series)).unwrap()));
         });
     }
-    group.finish();
-}
-
-fn class_sheet(criterion: &mut Criterion) {
-    let mut draw = Draw::new(11);
-    let mut text = String::from(
-        "bench,pupil,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g,\
-         reported_water_g,reported_ratio\n",
-    );
-    for row in 0..ROWS {
-        let masses = readings(&mut draw);
-        let [c, b, first, second, last] = masses.map(grams);
-        let water = grams(masses[1] - masses[4]);
-        writeln!(
-            text,
-            "B{row},P{row},{c},{b},{first},{second},{last},{water},7.0"
-        )
-        .unwrap();
-    }
-    let sheet = Sheet::read(text.as_bytes()).unwrap();
-    assert_eq!((sheet.rows().len(), sheet.problems().len()), (ROWS, 0));
-    let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
-    let salt: Formula = "MgSO4".parse().unwrap();
-
-    let mut group = criterion.benchmark_group("class sheet");
-    group.sample_size(10);
-    group.throughput(Throughput::Elements(ROWS as u64));
-    group.bench_function("floor: csv records alone", |bench| {
-        bench.iter(|| {
-            let mut reader = csv::Reader::from_reader(black_box(text.as_bytes()));
-            let mut record = csv::ByteRecord::new();
-            let mut cells = 0;
-            while reader.read_byte_record(&mut record).unwrap() {
-                cells += record.len();
-            }
-            assert_eq!(cells, 9 * ROWS);
-        });
-    });
-    group.bench_function("read", |bench| {
-        bench.iter(|| Sheet::read(black_box(text.as_bytes())).unwrap());
-    });
-    group.bench_function("read, and each row's ratio", |bench| {
-        bench.iter(|| {
-            let sheet = Sheet::read(black_box(text.as_bytes())).unwrap();
-            let method = Method::new();
-            for row in sheet.rows() {
-                let (c, b) = (row.crucible().unwrap(), row.crucible_hydrate().unwrap());
-                let weighings = Weighings::new(c, b, row.heated().iter().copied());
-                black_box(method.dehydration(&salt, &weighings).unwrap());
-            }
-        });
-    });
-    group.bench_function("read and mark", |bench| {
-        bench.iter(|| marker.mark(&Sheet::read(black_box(text.as_bytes())).unwrap()));
-    });
     group.finish();
 }

@@ -1,6 +1,6 @@
 //! One error around the rooms' own, so that `?` composes.
 
-use crate::{element, formula, gravimetry, number};
+use crate::{element, formula, gravimetry, mistake, number};
 
 /// An error of any room.
 ///
@@ -28,6 +28,9 @@ pub enum Error {
     /// Readings contradict one another or cannot answer the question.
     #[error(transparent)]
     Gravimetry(#[from] gravimetry::Error),
+    /// A bench cannot be simulated, or a fault cannot be shown.
+    #[error(transparent)]
+    Mistake(#[from] mistake::Error),
     /// A class sheet could not be read at all.
     #[cfg(feature = "class")]
     #[error(transparent)]
@@ -41,6 +44,7 @@ macro_rules! each {
             Error::Element($inner) => $body,
             Error::Formula($inner) => $body,
             Error::Gravimetry($inner) => $body,
+            Error::Mistake($inner) => $body,
             #[cfg(feature = "class")]
             Error::Class($inner) => $body,
         }

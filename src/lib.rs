@@ -33,9 +33,9 @@
 //! | [`formula`] | text to notation to formula; composition, molar mass, writers |
 //! | [`working`] | steps of working as data |
 //! | [`gravimetry`] | constant mass, degree of hydration, defensible range, what a bench should do now |
-//! | [`mistake`] | slips on paper, each with the value that it gives |
-//! | `class` | class sheets, marking, pooling (feature `class`) |
-//! | `report` | working and the class's key as text (feature `report`) |
+//! | [`mistake`] | slips on paper, each with the value that it gives; faults at the bench, and a simulator of benches |
+//! | `class` | class sheets, marking by a policy, feedback, statistics, stand-in readings (feature `class`) |
+//! | `report` | working, key, gradebook and feedback strips, as text or Markdown (feature `report`) |
 //!
 //! # What it does not do
 //!

@@ -66,6 +66,15 @@ impl<'a> Json<'a> {
         }
     }
 
+    /// What a person wrote: a text, or a number by the digits it was sent with.
+    pub(crate) fn written(self) -> Result<Cow<'a, str>, Failure> {
+        match self.kind() {
+            "a text" => self.text(),
+            "a number" => Ok(Cow::Borrowed(self.0.get())),
+            _ => Err(self.expected("a text or a number")),
+        }
+    }
+
     /// A quantity: a text, or a number that is taken by the digits it was sent with.
     pub(crate) fn quantity(self) -> Result<Reading, Failure> {
         match self.kind() {
@@ -123,6 +132,26 @@ impl<'a> Json<'a> {
                     format!("`{}` is not between {least} and {most}", shown(digits)),
                 )
             })
+    }
+
+    /// A seed: a whole number of 64 bits, as a number or, where a caller's numbers are shorter, a
+    /// text.
+    pub(crate) fn seed(self) -> Result<u64, Failure> {
+        let digits = match self.kind() {
+            "a text" => self.text()?,
+            "a number" => Cow::Borrowed(self.0.get()),
+            _ => return Err(self.expected("a seed, as a number or a text,")),
+        };
+        let whole = digits.strip_prefix('-').unwrap_or(&digits);
+        if whole.is_empty() || !whole.bytes().all(|b| b.is_ascii_digit()) {
+            let message = format!("`{}` is no whole number", shown(&digits));
+            return Err(Failure::new("bad_number", message)
+                .help("write a whole number in plain digits, such as 3"));
+        }
+        digits.parse().map_err(|_| {
+            let message = format!("`{}` is not between 0 and {}", shown(&digits), u64::MAX);
+            Failure::new("out_of_range", message).help("write a number of at most 64 bits")
+        })
     }
 
     /// One of the words given, as what it stands for.
@@ -271,6 +300,13 @@ impl<'a> Object<'a> {
     ) -> Result<T, Failure> {
         self.optional(name, read)?
             .ok_or_else(|| Failure::missing(name, format!("`{name}` is missing")))
+    }
+
+    /// Takes these fields from another object where this one leaves them out.
+    pub(crate) fn inherit(&mut self, other: &Object<'a>, names: &[&str]) {
+        let new = other.0.iter().filter(|(key, _)| names.contains(&&**key));
+        let new: Vec<_> = new.filter(|(key, _)| !self.has(key)).cloned().collect();
+        self.0.extend(new);
     }
 
     /// All members, in the order in which they were sent.

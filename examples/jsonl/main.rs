@@ -8,14 +8,21 @@
 //! that cannot be read gets an error reply, and the filter goes on; an empty line is skipped.
 
 mod check;
+mod class;
 mod dehydration;
 mod formula;
 mod json;
 mod lines;
+mod mark;
+mod marking;
 mod options;
+mod policy;
+mod re_mark;
 mod read_sheet;
 mod reply;
 mod round;
+mod stand_in;
+mod statistics;
 
 use std::io::{self, BufWriter, ErrorKind, Write};
 use std::process::ExitCode;
@@ -30,12 +37,17 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 5] = [
+const OPERATIONS: [(&str, Run); 10] = [
     ("check", check::run),
+    ("class", class::run),
     ("dehydration", dehydration::run),
     ("formula", formula::run),
+    ("mark", mark::run),
+    ("re_mark", re_mark::run),
     ("read_sheet", read_sheet::run),
     ("round", round::run),
+    ("stand_in", stand_in::run),
+    ("statistics", statistics::run),
 ];
 
 fn main() -> ExitCode {

@@ -97,8 +97,15 @@ pub(crate) fn strict(request: &Object<'_>) -> Result<bool, Failure> {
 
 /// The formula in a field, read as strictly as the request asks.
 pub(crate) fn formula(request: &Object<'_>, field: &str) -> Result<(Formula, Vec<Note>), Failure> {
-    let strict = strict(request)?;
-    request.required(field, |value| {
+    formula_of(request, field, strict(request)?)
+}
+
+fn formula_of(
+    object: &Object<'_>,
+    field: &str,
+    strict: bool,
+) -> Result<(Formula, Vec<Note>), Failure> {
+    object.required(field, |value| {
         let text: Cow<'_, str> = value.text()?;
         if strict {
             Ok((text.parse()?, Vec::new()))
@@ -114,7 +121,17 @@ pub(crate) fn hydrate(
     field: &str,
     method: &Method,
 ) -> Result<(Formula, Vec<Note>), Failure> {
-    let (hydrate, notes) = formula(request, field)?;
+    hydrate_of(request, field, method, strict(request)?)
+}
+
+/// The same in an object inside a request.
+pub(crate) fn hydrate_of(
+    object: &Object<'_>,
+    field: &str,
+    method: &Method,
+    strict: bool,
+) -> Result<(Formula, Vec<Note>), Failure> {
+    let (hydrate, notes) = formula_of(object, field, strict)?;
     let known = hydrate.molar_mass(method.atomic_weights());
     known.map_err(|error| Failure::from(error).within(field))?;
     if !hydrate.is_hydrate() {
@@ -193,6 +210,13 @@ pub(crate) fn method(request: &Object<'_>) -> Result<Method, Failure> {
         }
     }
     Ok(method)
+}
+
+/// One division of a balance, in grams.
+pub(crate) fn division(value: Json<'_>) -> Result<Reading, Failure> {
+    let division = value.mass()?;
+    Method::new().readability(division)?;
+    Ok(division)
 }
 
 type Set = fn(Method, Reading) -> Result<Method, gravimetry::Error>;

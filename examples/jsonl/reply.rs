@@ -77,6 +77,7 @@ from_library!(
     effloresce::element::Error,
     effloresce::formula::Error,
     effloresce::gravimetry::Error,
+    effloresce::mistake::Error,
     effloresce::class::Error,
 );
 

@@ -54,7 +54,7 @@ impl core::fmt::Display for Verdict {
         f.pad(match self {
             Verdict::Correct => "correct",
             Verdict::CarriedForward => "carried forward",
-            Verdict::Slip => "slip",
+            Verdict::Slip => "a slip",
             Verdict::Unexplained => "unexplained",
             Verdict::Missing => "missing",
         })

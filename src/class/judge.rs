@@ -8,7 +8,9 @@ use super::answer::Expected;
 use super::worked::Worked;
 use super::{Answer, FiguresRule, Policy, Reported, ReportedValue, Verdict};
 use crate::formula::{Composition, Formula};
-use crate::gravimetry::{Defensible, Dehydration, Paths, Quantity, Range, Source, percent};
+use crate::gravimetry::{
+    Defensible, Dehydration, MEASURED, Paths, Quantity, Range, Source, percent,
+};
 use crate::mistake::{MistakenMasses, Paper, Slip};
 use crate::number::{Ratio, Reading};
 use crate::text::Note;
@@ -26,8 +28,27 @@ struct Step {
 /// The paths of careful work and the masses that people mistake, the same for every bench of a
 /// salt whose readings allow as many figures.
 pub(super) struct Known {
+    pub(super) careful: Ways,
+    /// The one way without any rounding, by the class's own weights.
+    plain: Ways,
+}
+
+pub(super) struct Ways {
     pub(super) paths: Paths,
-    pub(super) mistaken: MistakenMasses,
+    mistaken: MistakenMasses,
+}
+
+impl Known {
+    pub(super) fn new(issued: &Formula, run: &Dehydration) -> Known {
+        let ways = |paths: Paths| Ways {
+            mistaken: MistakenMasses::new(issued, &paths),
+            paths,
+        };
+        Known {
+            careful: ways(run.paths()),
+            plain: ways(run.unrounded_path()),
+        }
+    }
 }
 
 /// Marks the answers of one row in the order in which they are worked out.
@@ -130,18 +151,20 @@ impl<'a> Judge<'a> {
     fn number(&mut self, answer: &mut Answer, number: &Reading) {
         let quantity = answer.quantity;
         let allowed = self.allowed(quantity);
-        if let Some(marks) = self.own_marks(quantity, number, allowed) {
+        let own = self.own_marks(quantity, number, allowed);
+        if own != Some(answer.out_of) {
+            let steps = self.following(quantity).into_iter();
+            let leading = steps.filter_map(|step| {
+                let marks = self.following_marks(quantity, number, &step)?;
+                Some((step, marks))
+            });
+            decide(answer, leading);
+        }
+        // A band that the bench's own value earns in part is no reason to lose what follows.
+        if let Some(marks) = own.filter(|own| answer.marks <= *own) {
             answer.verdict = Verdict::Correct;
             answer.marks = marks;
-        } else {
-            let steps = self.following(quantity).into_iter();
-            decide(
-                answer,
-                steps.filter_map(|step| {
-                    let marks = self.following_marks(quantity, number, &step)?;
-                    Some((step, marks))
-                }),
-            );
+            (answer.carried_from, answer.follows) = (None, None);
         }
         if answer.verdict == Verdict::Unexplained {
             self.slips(answer, number, allowed);
@@ -181,30 +204,66 @@ impl<'a> Judge<'a> {
     /// handed in before.
     fn slips(&self, answer: &mut Answer, number: &Reading, allowed: u32) {
         let quantity = answer.quantity;
-        let known = self.known;
-        let Some(mut paper) = Paper::new(
-            self.run,
-            &self.worked.weighings,
-            &known.paths,
-            &known.mistaken,
-            self.own.clone().into_ranges(),
-        ) else {
+        let own = self.own.range(quantity);
+        if own.is_some_and(|range| range.admits_with(number, allowed)) {
+            // Careful work gives it, even where the teacher's tolerance is narrower.
+            return;
+        }
+        let Some(mut paper) = self.paper(&self.known.careful, self.own.clone().into_ranges())
+        else {
             return;
         };
         let mut slips = Slip::leading_to(&paper, quantity, number);
-        if slips.is_empty() && self.reported.iter().any(|(_, step)| step.origin.is_some()) {
-            for (quantity, step) in &self.reported {
-                paper.put(*quantity, step.range.clone());
-            }
-            paper.follow(|quantity| self.handed_in(quantity).is_some());
+        let on_errors =
+            slips.is_empty() && self.reported.iter().any(|(_, step)| step.origin.is_some());
+        if on_errors {
+            self.hand_in(&mut paper);
             slips = Slip::leading_to(&paper, quantity, number);
         }
-        let alone = slips.len() == 1;
-        // A number of fewer figures than careful work keeps fits too much by chance; the book's
-        // whole number has no more.
+        let certain = match slips.as_slice() {
+            [slip] => self.is_certain(*slip, on_errors, quantity, number, allowed),
+            _ => false,
+        };
+        answer.explain(slips, certain);
+    }
+
+    /// The paper of the bench whose values lie in these ranges.
+    fn paper(&self, ways: &'a Ways, own: [Option<Range>; MEASURED]) -> Option<Paper<'a>> {
+        let weighings = &self.worked.weighings;
+        Paper::new(self.run, weighings, &ways.paths, &ways.mistaken, own)
+    }
+
+    /// Puts what was handed in on the paper, and what follows from it.
+    fn hand_in(&self, paper: &mut Paper<'_>) {
+        for (quantity, step) in &self.reported {
+            paper.put(*quantity, step.range.clone());
+        }
+        paper.follow(|quantity| self.handed_in(quantity).is_some());
+    }
+
+    /// Whether the only slip that leads to a number is certain: with the class's own weights and
+    /// nothing rounded on the way it gives the very digits written, and of these there are as many
+    /// as careful work keeps. Fewer fit too much by chance; the book's whole number has no more.
+    fn is_certain(
+        &self,
+        slip: Slip,
+        on_errors: bool,
+        quantity: Quantity,
+        number: &Reading,
+        allowed: u32,
+    ) -> bool {
         let telling = number.figures().at_most() >= allowed.min(3)
-            || (slips == [Slip::TheoryCopied] && quantity == Quantity::Ratio);
-        answer.explain(slips, alone && telling);
+            || (slip == Slip::TheoryCopied && quantity == Quantity::Ratio);
+        let point = |quantity| self.run.value(quantity).map(Range::point);
+        let [h, s, w, p, salt, water, x, _] = Quantity::ALL.map(point);
+        let paper = self.paper(&self.known.plain, [h, s, w, p, salt, water, x]);
+        telling
+            && paper.is_some_and(|mut paper| {
+                if on_errors {
+                    self.hand_in(&mut paper);
+                }
+                slip.gives(&paper, quantity, number)
+            })
     }
 
     /// Remarks on the figures of a number, once in a submission.
@@ -297,8 +356,8 @@ impl<'a> Judge<'a> {
                     percent(&w.range, &h.range)
                 })
             }
-            Quantity::MolSalt => one(self.residues(), &|r| self.known.paths.mol_salt(r)),
-            Quantity::MolWater => one(self.waters(), &|w| self.known.paths.mol_water(w)),
+            Quantity::MolSalt => one(self.residues(), &|r| self.known.careful.paths.mol_salt(r)),
+            Quantity::MolWater => one(self.waters(), &|w| self.known.careful.paths.mol_water(w)),
             Quantity::Ratio => self.ratios(),
         }
     }
@@ -319,7 +378,11 @@ impl<'a> Judge<'a> {
         for (w, from_water) in &water {
             for (s, from_salt) in &salt {
                 if from_water.from.is_some() || from_salt.from.is_some() {
-                    found.extend(both(self.known.paths.ratio(w, s), from_water, from_salt));
+                    found.extend(both(
+                        self.known.careful.paths.ratio(w, s),
+                        from_water,
+                        from_salt,
+                    ));
                 }
             }
         }
@@ -327,6 +390,7 @@ impl<'a> Judge<'a> {
             let rest = Range::point(Ratio::from(100)).minus(&p.range);
             let ratio = self
                 .known
+                .careful
                 .paths
                 .ratio(&Source::Mass(p.range.clone()), &Source::Mass(rest));
             found.extend(ratio.map(|range| Step { range, ..p }));
@@ -390,7 +454,11 @@ impl<'a> Judge<'a> {
         if same(formula, self.issued) {
             slips.push(Slip::TheoryCopied);
         }
-        if ratios().any(|x| is(Some(x.floor()))) {
+        let least = self
+            .own
+            .range(Quantity::Ratio)
+            .map(|range| range.low().floor());
+        if ratios().any(|x| is(Some(x.floor()))) || is(least) {
             slips.push(Slip::Truncated);
         }
         slips

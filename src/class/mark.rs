@@ -6,6 +6,7 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 
 use super::judge::{Judge, Known};
+use super::picture::Picture;
 use super::worked::{Benches, Worked};
 use super::{Answer, Band, FiguresRule, Jar, Policy, Pooled, Problem, Row, Sheet};
 use crate::element::AtomicWeights;
@@ -51,6 +52,7 @@ pub struct Marked {
     pub(super) rows: Vec<MarkedRow>,
     pub(super) pooled: Pooled,
     pub(super) at_constant_mass: Pooled,
+    pub(super) picture: Picture,
     pub(super) problems: Vec<Problem>,
     pub(super) notes: Vec<Note>,
 }
@@ -61,8 +63,10 @@ pub struct MarkedRow {
     pub(super) line: u64,
     pub(super) bench: String,
     pub(super) pupil: Option<String>,
+    pub(super) period: Option<String>,
     pub(super) issued: Formula,
     pub(super) own_readings: bool,
+    pub(super) stand_in: bool,
     /// The bench as it was worked out, shared by all who hand in from it.
     pub(super) worked: Option<Arc<Worked>>,
     /// Of the bench that could be worked out, the degree that its ratio is compared with.
@@ -118,8 +122,7 @@ impl Marker {
         problems.sort_by_key(Problem::line);
         let ratios = |at_constant_mass: bool| -> Vec<Ratio> {
             rows.iter()
-                .filter(|row| row.own_readings && row.issued == self.issued)
-                .filter_map(MarkedRow::run)
+                .filter_map(|row| row.counted(&self.issued))
                 .filter(|run| {
                     !at_constant_mass
                         || run.constant_mass().and_then(Constancy::reached) == Some(true)
@@ -132,6 +135,7 @@ impl Marker {
             at_constant_mass: Pooled::of(&ratios(true)),
             issued: self.issued.clone(),
             weights: self.method.atomic_weights().clone(),
+            picture: Picture::of(&rows, sheet, &self.issued, &self.method),
             rows,
             problems,
             notes,
@@ -163,8 +167,10 @@ impl Marker {
             line: row.line(),
             bench: row.bench().into(),
             pupil: row.pupil().map(String::from),
+            period: row.period().map(String::from),
             issued: self.issued.clone(),
             own_readings: false,
+            stand_in: row.stand_in(),
             worked: None,
             expected_degree: None,
             accuracy: None,
@@ -206,7 +212,10 @@ impl Marker {
             Some(Ok((run, _))) => {
                 let same_jar = marked.issued == self.issued;
                 let degree = jar.filter(|_| same_jar).cloned().unwrap_or(degree);
-                marked.accuracy = self.accuracy(run.ratio(), &degree);
+                // Readings that nobody weighed say nothing of anybody's care.
+                if !marked.stand_in {
+                    marked.accuracy = self.accuracy(run.ratio(), &degree);
+                }
                 marked.expected_degree = Some(degree);
                 let known = benches.known(&marked.issued, run);
                 self.answers(row, &mut marked, &known, problems);
@@ -248,15 +257,11 @@ impl Marker {
     }
 
     fn accuracy(&self, found: &Ratio, expected: &Ratio) -> Option<Accuracy> {
-        let bands = self.policy.accuracy_bands();
-        let out_of = bands.iter().map(Band::marks).max()?;
-        let difference = percent_of(&(found - expected), expected)?.abs();
-        let band = bands
-            .iter()
-            .find(|band| difference <= band.within().value());
+        let difference = percent_of(&(found - expected), expected)?;
+        let bands = self.policy.accuracy_bands().iter();
         Some(Accuracy {
-            marks: band.map_or(0, Band::marks),
-            out_of,
+            marks: self.policy.accuracy_marks(&difference)?,
+            out_of: bands.map(Band::marks).max()?,
         })
     }
 }
@@ -282,6 +287,7 @@ fn complaint(row: &Row, error: &gravimetry::Error) -> Problem {
             "crucible_hydrate_g".into()
         }
         (_, Some(_), Some(_)) => format!("heated_{last}_g"),
+        _ if row.percent_water().is_some() => "percent_water".into(),
         _ => "residue_g".into(),
     };
     let code = match error.kind() {
@@ -322,7 +328,8 @@ impl Marked {
         &self.rows
     }
 
-    /// All benches that were issued the class's hydrate and could be worked out, each once.
+    /// All benches that were issued the class's hydrate and could be worked out, each once;
+    /// stand-in readings are left out, since nobody weighed them.
     #[must_use]
     pub fn pooled(&self) -> &Pooled {
         &self.pooled
@@ -366,6 +373,12 @@ impl MarkedRow {
         self.pupil.as_deref()
     }
 
+    /// The class hour.
+    #[must_use]
+    pub fn period(&self) -> Option<&str> {
+        self.period.as_deref()
+    }
+
     /// What this row was issued.
     #[must_use]
     pub fn issued(&self) -> &Formula {
@@ -378,10 +391,22 @@ impl MarkedRow {
         self.own_readings
     }
 
+    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    #[must_use]
+    pub fn stand_in(&self) -> bool {
+        self.stand_in
+    }
+
     /// The bench's own key; `None` where it could not be worked out, which is among the problems.
     #[must_use]
     pub fn run(&self) -> Option<&Dehydration> {
         Some(self.worked.as_deref()?.found()?.0)
+    }
+
+    /// Why the bench could not be worked out, where its readings were there and could be read.
+    #[must_use]
+    pub fn error(&self) -> Option<&gravimetry::Error> {
+        self.worked.as_deref()?.found.as_ref().err()
     }
 
     /// What the bench should do now; `None` where there are no weighings of a container.
@@ -415,6 +440,12 @@ impl MarkedRow {
     #[must_use]
     pub fn calculation_out_of(&self) -> u32 {
         self.answers.iter().map(Answer::out_of).sum()
+    }
+
+    /// Whether the policy takes a mark for the figures of this submission.
+    #[must_use]
+    pub fn figures_mark(&self) -> bool {
+        self.figures_mark
     }
 
     /// The marks for the accuracy at the bench; `None` where the policy gives none, or where the

@@ -5,11 +5,15 @@
 //! other bench anything.
 
 mod answer;
+mod changes;
 mod feedback;
 mod judge;
 mod mark;
+mod picture;
 mod policy;
 mod sheet;
+mod single;
+mod stand_in;
 mod stats;
 #[cfg(test)]
 mod tests;
@@ -18,14 +22,18 @@ mod wire;
 mod worked;
 
 pub use answer::{Answer, Verdict};
+pub use changes::{Change, Remarked, RowChange};
 pub use mark::{Marked, MarkedRow, Marker};
 pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
-pub use stats::Pooled;
+pub use single::MarkedEntry;
+pub use stand_in::{StandIn, StandInReadings};
+pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};
 
-pub use sheet::{Problem, Reported, ReportedValue, Row, Sheet, SheetReader};
+pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, Rows, Sheet, SheetReader};
 
 crate::text::room_error! {
-    /// A class sheet that could not be read at all.
+    /// A class sheet or a policy for marks that could not be read at all, or values that have no
+    /// statistics.
     ///
     /// ```
     /// use effloresce::class::{ErrorKind, Sheet};
@@ -55,5 +63,16 @@ crate::text::room_error! {
         BadMapping => "bad_sheet",
         /// The sheet is larger than any class's.
         TooLarge => "too_large",
+        /// A policy for marks that cannot be read, or contradicts itself.
+        BadPolicy => "bad_policy",
+        /// Statistics of no values.
+        NoValues => "bad_request",
+        /// Statistics of more values than any class has.
+        TooManyValues => "too_large",
+        /// A level of confidence that is not between nought and one.
+        BadLevel => "out_of_range",
+        /// A summary that is none of any values: a negative standard deviation, or one of a single
+        /// value.
+        BadSummary => "out_of_range",
     }
 }

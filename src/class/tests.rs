@@ -415,10 +415,7 @@ fn zeros_that_only_hold_the_place() {
         );
         let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
         let answer = &marked.rows()[0].answers()[0];
-        (
-            answer.verdict().code(),
-            answer.expected_as_written().map(String::from),
-        )
+        (answer.verdict().code(), answer.expected_as_written())
     };
     // One figure in the water and in the residue: 52.94 % may be written 50, and is printed 53.
     assert_eq!(marked("1.7", "0.8", "50"), ("correct", Some("53".into())));
@@ -441,4 +438,47 @@ fn accuracy_is_apart_from_the_marks() {
             .to_string(),
         "-0.160"
     );
+}
+
+#[test]
+fn stand_in_readings_are_marked_and_not_pooled() {
+    let text = "bench,pupil,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,stand_in,reported_ratio\n\
+                Finch,a,21.352,24.018,22.656,22.655,,6.99\n\
+                Wren,b,21.352,24.118,22.706,22.705,yes,6.99\n\
+                Wren,c,,,,,,6.99\n";
+    let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
+    let stand_in: Vec<bool> = marked.rows().iter().map(MarkedRow::stand_in).collect();
+    assert_eq!(stand_in, [false, true, true]);
+    assert_eq!(marked.pooled().n(), 1);
+    assert_eq!(marked.at_constant_mass().n(), 1);
+    assert!(marked.rows().iter().all(|row| row.total() == Some(1)));
+    #[cfg(feature = "serde")]
+    {
+        let wire = serde_json::to_value(&marked).unwrap();
+        assert_eq!(wire["rows"][0]["stand_in"], false);
+        assert_eq!(wire["rows"][1]["stand_in"], true);
+        assert_eq!(wire["pooled"]["n"], 1);
+    }
+}
+
+/// 51.50 % is within half a per cent of the bench's own 51.13 %, and follows from its wrong water.
+#[test]
+fn a_band_takes_nothing_from_what_is_carried_forward() {
+    let policy = "tolerance.percent_water = { bands = [{ within = 0.2, marks = 2 }, { within = 0.5, marks = 1 }] }";
+    let marked = |cells: &str| {
+        let text = format!(
+            "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g,reported_water_g,\
+             reported_percent_water\nFinch,{FINCH},{cells}\n"
+        );
+        let policy = Policy::from_toml(policy).unwrap();
+        let marked = marker()
+            .policy(policy)
+            .mark(&Sheet::read(text.as_bytes()).unwrap());
+        let answer = &marked.rows()[0].answers()[1];
+        (answer.verdict().code(), answer.marks(), answer.out_of())
+    };
+    assert_eq!(marked("1.363,51.13"), ("correct", 2, 2));
+    assert_eq!(marked("1.363,51.50"), ("correct", 1, 2));
+    assert_eq!(marked("1.373,51.50"), ("carried_forward", 2, 2));
+    assert_eq!(marked("1.363,51.99").1, 0);
 }

@@ -1,14 +1,18 @@
 //! The marked class in the shape of the JSON-lines contract.
 
+use alloc::string::String;
+
 use serde::ser::SerializeStruct;
 use serde::{Serialize, Serializer};
 
-use super::{Answer, Marked, MarkedRow, Pooled};
+use super::{
+    Answer, ExcessScatter, Marked, MarkedEntry, MarkedRow, Outlier, OutlierTest, Pooled,
+    Statistics, Suspect, Tails,
+};
 use crate::gravimetry::Dehydration;
 use crate::number::Ratio;
 
 /// What a later step fills in: never anything.
-const NOTHING: Option<()> = None;
 const NONE_YET: [(); 0] = [];
 
 impl Serialize for Answer {
@@ -31,15 +35,13 @@ impl Serialize for Answer {
 #[derive(serde::Serialize)]
 struct Accuracy {
     marks: Option<u32>,
-    difference_percent: Option<alloc::string::String>,
+    difference_percent: Option<String>,
 }
 
-impl Serialize for MarkedRow {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+impl MarkedRow {
+    /// Everything but whose it is.
+    fn fields<S: SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error> {
         let run = self.run();
-        let mut out = serializer.serialize_struct("Row", 13)?;
-        out.serialize_field("bench", &self.bench)?;
-        out.serialize_field("pupil", &self.pupil)?;
         out.serialize_field("ratio", &run.map(|r| r.ratio().to_plain()))?;
         out.serialize_field(
             "ratio_uncertainty",
@@ -59,7 +61,31 @@ impl Serialize for MarkedRow {
         out.serialize_field("total", &self.total())?;
         out.serialize_field("faults", &NONE_YET)?;
         out.serialize_field("feedback", &self.feedback())?;
-        out.serialize_field("warnings", run.map_or(&[][..], |r| r.warnings()))?;
+        out.serialize_field("warnings", run.map_or(&[][..], |r| r.warnings()))
+    }
+}
+
+impl Serialize for MarkedRow {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Row", 14)?;
+        out.serialize_field("bench", &self.bench)?;
+        out.serialize_field("pupil", &self.pupil)?;
+        out.serialize_field("stand_in", &self.stand_in)?;
+        self.fields(&mut out)?;
+        out.end()
+    }
+}
+
+impl Serialize for MarkedEntry {
+    /// As the result of `mark`.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let row = self.row();
+        let mut out = serializer.serialize_struct("Entry", if row.is_some() { 13 } else { 2 })?;
+        if let Some(row) = row {
+            row.fields(&mut out)?;
+        }
+        out.serialize_field("problems", self.problems())?;
+        out.serialize_field("notes", self.notes())?;
         out.end()
     }
 }
@@ -90,18 +116,98 @@ impl Serialize for Pooled {
     }
 }
 
-impl Serialize for Marked {
-    /// As the result of `read_sheet`: outliers, scatter, faults and feedback are not worked out
-    /// yet and stand empty or null.
+/// Pools by name, in order.
+struct ByName<'a>(&'a [(String, Pooled)]);
+
+impl<'a> ByName<'a> {
+    /// Nothing where there are no two names to compare.
+    fn of(pools: &'a [(String, Pooled)]) -> Option<Self> {
+        (!pools.is_empty()).then_some(ByName(pools))
+    }
+}
+
+impl Serialize for ByName<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Marked", 6)?;
+        serializer.collect_map(self.0.iter().map(|(name, pooled)| (name, pooled)))
+    }
+}
+
+impl Serialize for OutlierTest {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.code())
+    }
+}
+
+impl Serialize for Outlier {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Outlier", 4)?;
+        out.serialize_field("bench", self.bench())?;
+        out.serialize_field("test", &self.test())?;
+        out.serialize_field("statistic", &self.statistic())?;
+        out.serialize_field("critical", &self.critical())?;
+        out.end()
+    }
+}
+
+impl Serialize for ExcessScatter {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("ExcessScatter", 9)?;
+        out.serialize_field("test", ExcessScatter::TEST)?;
+        out.serialize_field("n", &self.n())?;
+        out.serialize_field("weighted_mean", &self.mean())?;
+        out.serialize_field("statistic", &self.statistic())?;
+        out.serialize_field("degrees_of_freedom", &self.degrees_of_freedom())?;
+        out.serialize_field("critical", &self.critical())?;
+        out.serialize_field("p_value", &self.p_value())?;
+        out.serialize_field("excess", &self.is_excess())?;
+        out.serialize_field("extra_sd", &self.extra_sd())?;
+        out.end()
+    }
+}
+
+impl Serialize for Suspect {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Suspect", 4)?;
+        out.serialize_field("suspect", &self.value().map(Ratio::to_plain))?;
+        out.serialize_field("statistic", &self.statistic())?;
+        out.serialize_field("critical_two_tailed", &self.critical(Tails::Two))?;
+        out.serialize_field("critical_one_tailed", &self.critical(Tails::One))?;
+        out.end()
+    }
+}
+
+impl Serialize for Statistics {
+    /// As the result of `statistics`.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Statistics", 11)?;
+        out.serialize_field("n", &self.n())?;
+        out.serialize_field("mean", &self.mean().to_plain())?;
+        out.serialize_field("median", &self.median().map(Ratio::to_plain))?;
+        out.serialize_field("sd", &self.sd())?;
+        out.serialize_field("mad", &self.mad().map(Ratio::to_plain))?;
+        out.serialize_field("t", &self.t())?;
+        out.serialize_field("half_width", &self.half_width())?;
+        out.serialize_field("interval", &self.interval())?;
+        out.serialize_field("grubbs", &self.grubbs())?;
+        out.serialize_field("dixon", &self.dixon())?;
+        out.serialize_field("notes", self.notes())?;
+        out.end()
+    }
+}
+
+impl Serialize for Marked {
+    /// As the result of `read_sheet`: faults and feedback are not worked out yet and stand empty.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Marked", 8)?;
         out.serialize_field("rows", &self.rows)?;
         out.serialize_field(
             "pooled",
             &Figures(&self.pooled, Some(&self.at_constant_mass)),
         )?;
-        out.serialize_field("outliers", &NOTHING)?;
-        out.serialize_field("excess_scatter", &NOTHING)?;
+        out.serialize_field("outliers", self.outliers())?;
+        out.serialize_field("excess_scatter", &self.excess_scatter())?;
+        out.serialize_field("by_balance", &ByName::of(self.by_balance()))?;
+        out.serialize_field("by_period", &ByName::of(self.by_period()))?;
         out.serialize_field("problems", &self.problems)?;
         out.serialize_field("notes", &self.notes)?;
         out.end()

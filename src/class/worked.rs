@@ -6,8 +6,7 @@ use alloc::sync::Arc;
 use super::judge::Known;
 use super::{Row, Sheet};
 use crate::formula::Formula;
-use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Net, Weighings};
-use crate::mistake::MistakenMasses;
+use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Weighings};
 use crate::number::Ratio;
 
 /// The readings of one bench under the rules of the laboratory, and what they give.
@@ -69,7 +68,7 @@ impl<'s> Benches<'s> {
                 // A check needs weighings of a container; net masses have none, which is no problem.
                 check: method.check(issued, &weighings).ok(),
                 found: method.dehydration(salt, &weighings).map(|run| {
-                    let own = run.defensible_along(&self.known(issued, &run).paths);
+                    let own = run.defensible_along(&self.known(issued, &run).careful.paths);
                     (run, own)
                 }),
                 weighings,
@@ -83,16 +82,13 @@ impl<'s> Benches<'s> {
     /// The paths that careful work on this run may take, and the masses that may be mistaken.
     pub(super) fn known(&mut self, issued: &Formula, run: &Dehydration) -> Arc<Known> {
         let key = (issued.clone(), run.figures().min(3));
-        let known = self.known.entry(key).or_insert_with(|| {
-            let paths = run.paths();
-            let mistaken = MistakenMasses::new(issued, &paths);
-            Arc::new(Known { paths, mistaken })
-        });
+        let known = self.known.entry(key);
+        let known = known.or_insert_with(|| Arc::new(Known::new(issued, run)));
         known.clone()
     }
 }
 
-/// The row's readings: a container's weighings, or else net masses.
+/// The row's readings: a container's weighings, or else a percentage or net masses.
 fn weighings(row: &Row) -> Option<Weighings> {
     match (row.crucible(), row.crucible_hydrate()) {
         (Some(container), Some(with_hydrate)) => Some(Weighings::new(
@@ -100,10 +96,13 @@ fn weighings(row: &Row) -> Option<Weighings> {
             with_hydrate,
             row.heated().iter().copied(),
         )),
-        _ => Some(Weighings::net(
-            row.hydrate_mass()?,
-            row.residue_mass()?,
-            Net::Tared,
-        )),
+        _ => match row.percent_water() {
+            Some(percent) => Some(Weighings::percent_water(percent)),
+            None => Some(Weighings::net(
+                row.hydrate_mass()?,
+                row.residue_mass()?,
+                row.net(),
+            )),
+        },
     }
 }

@@ -36,7 +36,7 @@ impl Atom {
     /// A nuclide of the element; `None` where its mass is not in the crate's table.
     #[must_use]
     pub fn labelled(element: Element, mass_number: u16) -> Option<Atom> {
-        nuclide_mass(element, mass_number).map(|_| Atom {
+        row(element, mass_number).map(|_| Atom {
             element,
             mass_number,
         })
@@ -96,8 +96,14 @@ impl serde::Serialize for Atom {
 /// ```
 #[must_use]
 pub fn nuclide_mass(element: Element, mass_number: u16) -> Option<(Reading, Reading)> {
+    let (_, _, mass, uncertainty) = NUCLIDES.get(row(element, mass_number)?)?;
+    Some((Reading::literal(mass), Reading::literal(uncertainty)))
+}
+
+/// The row of a nuclide: rows are in the order of atomic number and mass number.
+pub(super) fn row(element: Element, mass_number: u16) -> Option<usize> {
+    let wanted = (element.number(), mass_number);
     NUCLIDES
-        .iter()
-        .find(|(z, a, ..)| (*z, *a) == (element.number(), mass_number))
-        .map(|(_, _, mass, uncertainty)| (Reading::literal(mass), Reading::literal(uncertainty)))
+        .binary_search_by_key(&wanted, |(z, a, ..)| (*z, *a))
+        .ok()
 }

@@ -24,7 +24,8 @@ const NONE: Units = Units {
     rectangular: true,
 };
 
-type Table = [Units; 118];
+/// The weights of all elements as one column of an edition has them.
+pub(crate) struct Table([Units; 118]);
 
 const fn units(reading: &Reading) -> u64 {
     reading.units_of(PLACES)
@@ -45,7 +46,7 @@ const fn table(edition: Edition, values: Values) -> Table {
             index += 1;
         }
     }
-    table
+    Table(table)
 }
 
 const fn of_row(row: &Published, values: Values) -> Units {
@@ -101,31 +102,46 @@ static NUCLIDE_UNITS: [Units; NUCLIDES.len()] = {
 impl Element {
     /// Whether the element has a standard atomic weight.
     pub(crate) fn has_weight(self) -> bool {
-        of_element(self, Edition::Iupac2024, Values::Abridged).is_some()
+        column(Edition::Iupac2024, Values::Abridged)
+            .of(self)
+            .is_some()
     }
 }
 
-fn of_element(element: Element, edition: Edition, values: Values) -> Option<Units> {
+fn column(edition: Edition, values: Values) -> &'static Table {
     let columns = match edition {
         Edition::Iupac2021 => &WEIGHTS[0],
         Edition::Iupac2024 => &WEIGHTS[1],
     };
-    let table = match values {
+    match values {
         Values::Abridged => &columns[0],
         Values::Conventional => &columns[1],
         Values::Full => &columns[2],
-    };
-    let units = table.get(usize::from(element.number()) - 1)?;
-    (units.weight > 0).then_some(*units)
+    }
+}
+
+impl Table {
+    /// The weight of an element; `None` where it has none.
+    #[inline]
+    pub(crate) fn of(&self, element: Element) -> Option<Units> {
+        let units = self.0.get(usize::from(element.number()) - 1)?;
+        (units.weight > 0).then_some(*units)
+    }
 }
 
 impl AtomicWeights {
+    /// The table of elements where every weight is the published one.
+    pub(crate) fn published(&self) -> Option<&'static Table> {
+        self.is_published()
+            .then(|| column(self.edition, self.values))
+    }
+
     /// The weight of an atom in whole units; `None` where there is none, or where it was given by
     /// hand to more places.
     pub(crate) fn units(&self, atom: Atom) -> Option<Units> {
         if self.is_as_published(atom) {
             return match atom.mass_number() {
-                None => of_element(atom.element(), self.edition, self.values),
+                None => column(self.edition, self.values).of(atom.element()),
                 Some(number) => of_nuclide(atom.element(), number),
             };
         }
@@ -145,9 +161,9 @@ impl AtomicWeights {
 }
 
 fn of_nuclide(element: Element, mass_number: u16) -> Option<Units> {
-    let mut all = NUCLIDES.iter();
-    let index = all.position(|(z, a, ..)| (*z, *a) == (element.number(), mass_number))?;
-    NUCLIDE_UNITS.get(index).copied()
+    NUCLIDE_UNITS
+        .get(super::isotopes::row(element, mass_number)?)
+        .copied()
 }
 
 #[cfg(test)]

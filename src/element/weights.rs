@@ -233,7 +233,7 @@ impl AtomicWeights {
             });
         }
         let (value, limit) = self.listed(element).ok_or_else(|| no_weight(element))?;
-        Ok(self.rounded(&value.value(), &limit.value(), true))
+        Ok(self.rounded(value.value(), limit.value(), true))
     }
 
     /// The weight of an atom in a formula: of the element, or of the nuclide it is labelled as.
@@ -245,11 +245,14 @@ impl AtomicWeights {
             .mass_number()
             .and_then(|number| nuclide_mass(atom.element(), number));
         match nuclide {
-            Some((mass, uncertainty)) => {
-                Ok(self.rounded(&mass.value(), &uncertainty.value(), false))
-            }
+            Some((mass, uncertainty)) => Ok(self.rounded(mass.value(), uncertainty.value(), false)),
             None => self.weight(atom.element()),
         }
+    }
+
+    /// Whether every element's weight is the published one.
+    pub(super) fn is_published(&self) -> bool {
+        self.rounding.is_none() && self.overrides.is_empty()
     }
 
     /// Whether an atom's weight is the published one, neither rounded nor given by hand.
@@ -302,13 +305,19 @@ impl AtomicWeights {
         })
     }
 
-    fn rounded(&self, value: &Ratio, limit: &Ratio, rectangular: bool) -> AtomicWeight {
+    fn rounded(&self, value: Ratio, limit: Ratio, rectangular: bool) -> AtomicWeight {
         let shown = match self.rounding {
-            None => value.clone(),
-            Some(Rounding::Decimals(n)) => value.to_places(i32::from(n), self.ties).value(),
-            Some(Rounding::Figures(n)) => value.to_figures(u32::from(n), self.ties).value(),
+            None => None,
+            Some(Rounding::Decimals(n)) => Some(value.to_places(i32::from(n), self.ties)),
+            Some(Rounding::Figures(n)) => Some(value.to_figures(u32::from(n), self.ties)),
         };
-        let limit = limit + &(&shown - value).abs();
+        let (shown, limit) = match shown.map(|rounded| rounded.value()) {
+            None => (value, limit),
+            Some(shown) => {
+                let moved = (&shown - &value).abs();
+                (shown, &limit + &moved)
+            }
+        };
         AtomicWeight {
             value: shown,
             limit,

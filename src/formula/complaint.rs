@@ -6,7 +6,7 @@ use alloc::string::String;
 use super::error::{Error, ErrorKind};
 use super::leaf::{any_digit, is_digit};
 use super::lookalike;
-use super::notation::{Bracket, PartNotation};
+use super::notation::{Bracket, PartNotation, Place};
 use super::parse::Cursor;
 use super::solvate;
 use crate::element::Element;
@@ -21,7 +21,7 @@ impl Cursor<'_> {
             span.start + digits.chars().next().map_or(0, char::len_utf8),
         );
         let lone = zero.end == span.end;
-        let before_oxygen = self.rest.starts_with('O');
+        let before_oxygen = self.rest().starts_with('O');
         let help = if !lone || (name.ends_with(|c: char| c.is_ascii_alphabetic()) && !before_oxygen)
         {
             let mended = format!("{}O{}", &self.text[..zero.start], &self.text[zero.end..]);
@@ -40,12 +40,12 @@ impl Cursor<'_> {
     #[cold]
     pub(super) fn bad_charge(&self) -> Error {
         let end = self.text.len()
-            - self.text[self.at()..]
+            - self.text[self.at..]
                 .trim_start_matches(|c: char| !is_space(c) && !solvate::is_dot(c))
                 .len();
         Error::bad(
-            Span::new(self.at(), end.max(self.here().end)),
-            format!("`{}` is not a charge", &self.text[self.at()..end]),
+            Span::new(self.at, end.max(self.here().end)),
+            format!("`{}` is not a charge", &self.text[self.at..end]),
             "write a charge as its size and one sign after a caret: `SO4^2-`",
         )
     }
@@ -60,7 +60,7 @@ impl Cursor<'_> {
     }
 
     #[cold]
-    pub(super) fn empty_part(&self, part: &PartNotation) -> Error {
+    pub(super) fn empty_part(&self, part: &PartNotation, charged: bool, place: Place) -> Error {
         let next = self.here();
         if let Some((_, place)) = part.coefficient {
             let span = place.span();
@@ -73,9 +73,9 @@ impl Cursor<'_> {
                 "write the formula that it counts, such as 5H2O",
             );
         }
-        if part.charge.is_some() {
+        if charged {
             return Error::bad(
-                part.place.span(),
+                place.span(),
                 "a charge without a formula",
                 "write the formula before its charge: `SO4^2-`",
             );
@@ -183,7 +183,7 @@ impl Cursor<'_> {
             );
         }
         if c.is_ascii_lowercase() {
-            return self.unknown_symbol(self.at());
+            return self.unknown_symbol(self.at);
         }
         if let Some((message, help)) = lookalike::explain(self.text, c) {
             return Error::bad(self.here(), message, help);

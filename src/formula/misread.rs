@@ -54,7 +54,7 @@ impl Part {
                     .filter_map(|at| self.terms.get(at).map(|t| (at, t)));
                 within.filter(|(_, term)| matches!(term, Term::Atom(..)))
             };
-            let ends = [atoms().next(), atoms().last()];
+            let ends = [atoms().next(), atoms().next_back()];
             for (at, atom) in ends.into_iter().flatten() {
                 let times = atom.count().and_then(|own| own.times(*count));
                 all.extend(times.and_then(|times| forgotten.with_count(at, times)));

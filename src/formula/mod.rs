@@ -37,6 +37,7 @@ use crate::text::Note;
 use notation::{Bracket, Place};
 use origins::Origins;
 use packed::{Packed, Token};
+use resolve::Reading;
 
 /// A chemical formula, as it is meant: a salt, a hydrate, an ion, a molecule.
 ///
@@ -164,7 +165,8 @@ impl Formula {
     /// # Ok::<(), effloresce::formula::Error>(())
     /// ```
     pub fn read(text: &str) -> Result<(Formula, Vec<Note>), Error> {
-        let reading = resolve::read(text)?;
+        let mut reading = Reading::new(text);
+        reading.read()?;
         let notes = reading.notes();
         Ok((reading.formula, notes))
     }
@@ -211,6 +213,7 @@ impl Formula {
     }
 
     /// Begins a part, whose coefficient stands at this place.
+    #[inline(always)]
     fn push_part(&mut self, coefficient: Count, place: Place) {
         if !self.packed.is_empty() {
             self.packed.push(Token::Dot);
@@ -221,6 +224,7 @@ impl Formula {
         self.packed.push(Token::Coefficient(coefficient));
     }
 
+    #[inline(always)]
     fn push_atom(&mut self, atom: Atom, count: Count, place: Place) {
         self.origins.atom(atom, count, place);
         self.packed.push(Token::Atom(atom, count));
@@ -237,20 +241,13 @@ impl Formula {
     fn parts(&self) -> Vec<Part> {
         let mut parts = Vec::new();
         let mut part = Part::empty();
-        let mut open = Vec::new();
         for token in self.packed.tokens() {
             match token {
                 Token::Dot => parts.push(core::mem::replace(&mut part, Part::empty())),
                 Token::Coefficient(count) => part.coefficient = count,
                 Token::Atom(atom, count) => part.terms.push(Term::Atom(atom, count)),
-                Token::Open(bracket, count) => {
-                    open.push(count);
-                    part.terms.push(Term::Open(bracket));
-                }
-                Token::Close(bracket) => {
-                    let count = open.pop().unwrap_or(Count::ONE);
-                    part.terms.push(Term::Close(bracket, count));
-                }
+                Token::Open(bracket) => part.terms.push(Term::Open(bracket)),
+                Token::Close(bracket, count) => part.terms.push(Term::Close(bracket, count)),
                 Token::Charge(charge) => part.charge = charge,
             }
         }
@@ -263,13 +260,12 @@ impl Formula {
         let mut formula = Formula::new();
         for part in parts {
             formula.push_part(part.coefficient, Place::NOWHERE);
-            for (index, term) in part.terms.iter().enumerate() {
-                let token = match term {
+            for term in &part.terms {
+                formula.packed.push(match term {
                     Term::Atom(atom, count) => Token::Atom(*atom, *count),
-                    Term::Open(bracket) => Token::Open(*bracket, part.count_of_group(index)),
-                    Term::Close(bracket, _) => Token::Close(*bracket),
-                };
-                formula.packed.push(token);
+                    Term::Open(bracket) => Token::Open(*bracket),
+                    Term::Close(bracket, count) => Token::Close(*bracket, *count),
+                });
             }
             formula.packed.push(Token::Charge(part.charge));
         }
@@ -392,20 +388,6 @@ impl Part {
         }
     }
 
-    /// The count of the group that opens at this term.
-    fn count_of_group(&self, open: usize) -> Count {
-        let mut depth = 0_usize;
-        for term in self.terms.iter().skip(open) {
-            match term {
-                Term::Open(_) => depth += 1,
-                Term::Close(_, count) if depth == 1 => return *count,
-                Term::Close(..) => depth = depth.saturating_sub(1),
-                Term::Atom(..) => {}
-            }
-        }
-        Count::ONE
-    }
-
     fn is_water(&self) -> bool {
         self.charge == 0 && is_water(self.terms.iter().map(Term::atom))
     }
@@ -444,7 +426,8 @@ impl FromStr for Formula {
 
     /// Reads a formula strictly: what [`Formula::read`] would only note as doubtful is refused.
     fn from_str(text: &str) -> Result<Formula, Error> {
-        let reading = resolve::read(text)?;
+        let mut reading = Reading::new(text);
+        reading.read()?;
         match reading.refusal() {
             Some(error) => Err(error),
             None => Ok(reading.formula),

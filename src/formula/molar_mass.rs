@@ -55,9 +55,13 @@ impl MolarMass {
     /// The nearest decimal of 28 digits.
     #[must_use]
     pub fn value(&self) -> Decimal {
-        if let Exact::Units(units, 1) = self.exact {
-            if let Ok(units) = u64::try_from(units) {
-                return shortest(units);
+        if let Exact::Units(units, denominator) = self.exact {
+            let denominator = u128::from(denominator);
+            // Halves and fifths of weights nearly always end within the unit.
+            if units % denominator == 0 {
+                if let Ok(units) = u64::try_from(units / denominator) {
+                    return shortest(units);
+                }
             }
         }
         // A formula's atoms are bounded, so that its mass always fits.
@@ -103,8 +107,13 @@ impl Formula {
         let tally = self.tally(None).map_err(|why| self.uncounted(why))?;
         let mut sum = 0_u128;
         let mut variance = 0.0;
+        let published = weights.published();
         for (atom, count) in &tally.counts {
-            let Some(units) = weights.units(*atom) else {
+            let units = match published {
+                Some(table) if atom.mass_number().is_none() => table.of(atom.element()),
+                _ => weights.units(*atom),
+            };
+            let Some(units) = units else {
                 return self.weigh_by_fractions(&tally, weights);
             };
             sum += u128::from(*count) * u128::from(units.weight);

@@ -1,51 +1,46 @@
-//! A formula as it was written: every sign of the text with its place, nothing yet decided
-//! that the text leaves open. It lies flat, in line up to some 32 terms.
+//! A part of a formula as it was written: what the text leaves open about it, with the places, until
+//! it is settled.
 
-use smallvec::SmallVec;
-
-use super::{Count, State};
+use super::Count;
 use crate::element::Atom;
 use crate::text::Span;
 
-/// The whole text.
-#[derive(Debug, Default)]
-pub(super) struct Notation {
-    /// The terms of all parts, one part after the other.
-    pub(super) terms: SmallVec<[TermNotation; 40]>,
-    pub(super) parts: SmallVec<[PartNotation; 4]>,
-    pub(super) state: Option<State>,
-    /// A final full stop, as a sentence leaves it.
-    pub(super) full_stop: Option<Span>,
-    /// While the text is read: of the bracket just closed, how many terms lie between it and its
-    /// partner.
-    pub(super) closing: u16,
-}
-
-/// What stands between two dots.
+/// What stands between two dots. Its terms lie among the formula's tokens.
 #[derive(Debug)]
 pub(super) struct PartNotation {
     pub(super) coefficient: Option<(Count, Place)>,
-    /// Where its terms begin and end among all.
-    pub(super) terms: core::ops::Range<usize>,
-    pub(super) charge: Option<ChargeNotation>,
-    pub(super) place: Place,
-    /// The full stop before this part, where it stands between digits and what follows is no
-    /// solvate: it may be a decimal point.
-    pub(super) doubtful_dot: Option<Place>,
+    /// How many bytes the formula had before this part, and before its first term.
+    pub(super) from: u16,
+    pub(super) first: u16,
+    /// How many terms were read, brackets among them.
+    pub(super) terms: u16,
+    pub(super) last: LastTerm,
+    /// The count of an H that is written with the digits 20.
+    pub(super) twenty: Option<Place>,
 }
 
-/// An atom or a bracket, with the count behind it.
+/// The last atom or bracket of a part, with the count behind it.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct TermNotation {
+pub(super) struct LastTerm {
     pub(super) sign: Sign,
-    pub(super) place: Place,
-    /// The count and where it was written; one, and nowhere, where none was.
-    pub(super) count: Count,
+    /// How many bytes the formula had before it.
+    pub(super) at: u16,
+    /// How many it had before the bracket that it closes.
+    pub(super) opened: u16,
+    /// Where its count was written; nowhere, where it has none.
     pub(super) counted: Place,
     /// Whole digits on the line, which a sign behind them may turn into a charge.
     pub(super) plain_digits: bool,
-    /// Of a bracket, how many terms lie between it and its partner and back.
-    pub(super) partner: u16,
+}
+
+impl LastTerm {
+    pub(super) const NONE: LastTerm = LastTerm {
+        sign: Sign::Open(Bracket::Round),
+        at: 0,
+        opened: 0,
+        counted: Place::NOWHERE,
+        plain_digits: false,
+    };
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -25,6 +25,7 @@ impl Origins {
         self.note(None, place);
     }
 
+    #[inline(always)]
     pub(super) fn atom(&mut self, atom: Atom, count: Count, place: Place) {
         if let Count::Unknown(_) = count {
             self.open(place);
@@ -35,6 +36,7 @@ impl Origins {
     }
 
     /// Keeps the first place of each.
+    #[cold]
     fn note(&mut self, what: Option<Element>, place: Place) {
         if place.somewhere().is_some() && self.find(what).is_none() {
             self.0.push((what, place));

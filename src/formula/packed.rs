@@ -4,16 +4,15 @@
 //! ```text
 //! formula  := part (DOT part)*
 //! part     := [COEFFICIENT count] term* [CHARGE number]
-//! term     := z | 0x80+z count | LABELLED z mass-number count | OPEN count | CLOSE
+//! term     := z | 0x80+z count | LABELLED z mass-number count | OPEN | CLOSE count
 //! count    := number           the lowest two bits tell its kind:
 //!             ..00 whole  ..01 numerator, a second number is the denominator  ..10 open (x, n)
 //! number   := seven bits a byte, the lowest first; the top bit says that more follow
 //! ```
 //!
-//! A group's count stands at its opening, so that every factor is known before the atoms that it
-//! counts. One meaning has one row of bytes: equality and hashing go by them.
+//! One meaning has one row of bytes: equality and hashing go by them.
 
-use smallvec::SmallVec;
+use alloc::vec::Vec;
 
 use super::Count;
 use super::notation::Bracket;
@@ -35,60 +34,85 @@ pub(super) enum Token {
     Dot,
     Coefficient(Count),
     Atom(Atom, Count),
+    Open(Bracket),
     /// The bracket and the count of the whole group.
-    Open(Bracket, Count),
-    Close(Bracket),
+    Close(Bracket, Count),
     Charge(i32),
 }
 
-#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
-pub(super) struct Packed(SmallVec<[u8; IN_LINE]>);
+/// The bytes: in line as long as there is room, the rest behind. (Unused room is nought, so that
+/// what is derived goes by the meaning.)
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(super) struct Packed {
+    in_line: [u8; IN_LINE],
+    length: usize,
+    rest: Vec<u8>,
+}
 
 impl Packed {
     pub(super) const fn new() -> Packed {
-        Packed(SmallVec::new_const())
+        Packed {
+            in_line: [0; IN_LINE],
+            length: 0,
+            rest: Vec::new(),
+        }
     }
 
+    #[inline(always)]
+    fn byte(&mut self, byte: u8) {
+        match self.in_line.get_mut(self.length) {
+            Some(room) => {
+                *room = byte;
+                self.length += 1;
+            }
+            None => self.rest.push(byte),
+        }
+    }
+
+    #[inline(always)]
     pub(super) fn push(&mut self, token: Token) {
         match token {
-            Token::Dot => self.0.push(DOT),
+            Token::Dot => self.byte(DOT),
             Token::Coefficient(count) => {
                 if !count.is_one() {
-                    self.0.push(COEFFICIENT);
+                    self.byte(COEFFICIENT);
                     self.count(count);
                 }
             }
             Token::Atom(atom, count) => self.atom(atom, count),
-            Token::Open(bracket, count) => {
-                self.0.push(OPEN + bracket as u8);
+            Token::Open(bracket) => self.byte(OPEN + bracket as u8),
+            Token::Close(bracket, count) => {
+                self.byte(CLOSE + bracket as u8);
                 self.count(count);
             }
-            Token::Close(bracket) => self.0.push(CLOSE + bracket as u8),
             Token::Charge(charge) => {
                 if charge != 0 {
-                    self.0.push(CHARGE);
+                    self.byte(CHARGE);
                     self.number(u64::from(charge.unsigned_abs()) << 1 | u64::from(charge < 0));
                 }
             }
         }
     }
 
+    #[inline(always)]
     fn atom(&mut self, atom: Atom, count: Count) {
         let z = atom.element().number();
         match atom.mass_number() {
-            None if count.is_one() => self.0.push(z),
+            None if count.is_one() => self.byte(z),
             None => {
-                self.0.push(0x80 | z);
+                self.byte(0x80 | z);
                 self.count(count);
             }
             Some(mass_number) => {
-                self.0.extend_from_slice(&[LABELLED, z]);
+                self.byte(LABELLED);
+                self.byte(z);
                 self.number(u64::from(mass_number));
                 self.count(count);
             }
         }
     }
 
+    #[inline(always)]
     fn count(&mut self, count: Count) {
         match count {
             Count::Known(whole, 1) => self.number(u64::from(whole) << 2),
@@ -100,20 +124,63 @@ impl Packed {
         }
     }
 
+    #[inline(always)]
     fn number(&mut self, mut number: u64) {
         while number >= 0x80 {
-            self.0.push(number as u8 | 0x80);
+            self.byte(number as u8 | 0x80);
             number >>= 7;
         }
-        self.0.push(number as u8);
+        self.byte(number as u8);
     }
 
     pub(super) fn is_empty(&self) -> bool {
-        self.0.is_empty()
+        self.length == 0
     }
 
+    /// How many bytes there are: fewer than a text that is short enough has.
+    #[inline(always)]
+    pub(super) fn length(&self) -> u16 {
+        (self.length + self.rest.len()) as u16
+    }
+
+    /// The bytes from one on up to another, where they are in line.
+    #[inline(always)]
+    pub(super) fn between(&self, start: u16, end: u16) -> &[u8] {
+        let bytes = self.in_line.get(usize::from(start)..usize::from(end));
+        bytes.unwrap_or_default()
+    }
+
+    /// Takes away what was pushed after there were so many bytes.
+    pub(super) fn truncate(&mut self, length: u16) {
+        let length = usize::from(length);
+        self.rest.truncate(length.saturating_sub(IN_LINE));
+        self.length = self.length.min(length);
+        self.in_line
+            .get_mut(self.length..)
+            .unwrap_or_default()
+            .fill(0);
+    }
+
+    /// The tokens pushed after there were so many bytes.
+    pub(super) fn tokens_from(&self, start: u16) -> Tokens<'_> {
+        let start = usize::from(start);
+        let in_line = self.in_line.get(..self.length).unwrap_or_default();
+        let (bytes, rest) = match in_line.get(start..) {
+            Some(bytes) => (bytes, &self.rest[..]),
+            None => (
+                self.rest.get(start - IN_LINE..).unwrap_or_default(),
+                &[][..],
+            ),
+        };
+        Tokens { bytes, rest }
+    }
+
+    #[inline(always)]
     pub(super) fn tokens(&self) -> Tokens<'_> {
-        Tokens { bytes: &self.0 }
+        Tokens {
+            bytes: self.in_line.get(..self.length).unwrap_or_default(),
+            rest: &self.rest,
+        }
     }
 }
 
@@ -121,18 +188,41 @@ impl Packed {
 #[derive(Debug, Clone)]
 pub(super) struct Tokens<'a> {
     bytes: &'a [u8],
+    rest: &'a [u8],
 }
 
 impl Tokens<'_> {
+    #[inline(always)]
     fn byte(&mut self) -> Option<u8> {
+        match self.bytes.split_first() {
+            Some((first, rest)) => {
+                self.bytes = rest;
+                Some(*first)
+            }
+            None => self.byte_of_rest(),
+        }
+    }
+
+    #[cold]
+    fn byte_of_rest(&mut self) -> Option<u8> {
+        self.bytes = core::mem::take(&mut self.rest);
         let (first, rest) = self.bytes.split_first()?;
         self.bytes = rest;
         Some(*first)
     }
 
+    #[inline(always)]
     fn number(&mut self) -> Option<u64> {
-        let mut number = 0;
-        let mut shift = 0;
+        let first = self.byte()?;
+        if first < 0x80 {
+            return Some(u64::from(first));
+        }
+        self.long_number(first)
+    }
+
+    fn long_number(&mut self, first: u8) -> Option<u64> {
+        let mut number = u64::from(first & 0x7F);
+        let mut shift = 7;
         loop {
             let byte = self.byte()?;
             number |= u64::from(byte & 0x7F) << shift;
@@ -143,6 +233,7 @@ impl Tokens<'_> {
         }
     }
 
+    #[inline(always)]
     fn count(&mut self) -> Option<Count> {
         let number = self.number()?;
         let value = u32::try_from(number >> 2).ok()?;
@@ -157,6 +248,7 @@ impl Tokens<'_> {
 impl Iterator for Tokens<'_> {
     type Item = Token;
 
+    #[inline(always)]
     fn next(&mut self) -> Option<Token> {
         let byte = self.byte()?;
         Some(match byte {
@@ -166,8 +258,11 @@ impl Iterator for Tokens<'_> {
                 let mass_number = u16::try_from(self.number()?).ok()?;
                 Token::Atom(Atom::known(element, mass_number), self.count()?)
             }
-            OPEN..CLOSE => Token::Open(*Bracket::ALL.get(usize::from(byte - OPEN))?, self.count()?),
-            CLOSE..DOT => Token::Close(*Bracket::ALL.get(usize::from(byte - CLOSE))?),
+            OPEN..CLOSE => Token::Open(*Bracket::ALL.get(usize::from(byte - OPEN))?),
+            CLOSE..DOT => {
+                let bracket = *Bracket::ALL.get(usize::from(byte - CLOSE))?;
+                Token::Close(bracket, self.count()?)
+            }
             DOT => Token::Dot,
             COEFFICIENT => Token::Coefficient(self.count()?),
             CHARGE => {
@@ -196,13 +291,13 @@ mod tests {
             Token::Coefficient(Count::known(5, 2)),
             Token::Atom(atom(1), Count::ONE),
             Token::Atom(atom(118), Count::Known(999_999_999, 1)),
-            Token::Open(Bracket::Round, Count::Known(2, 1)),
-            Token::Open(Bracket::Square, Count::ONE),
-            Token::Open(Bracket::Curly, Count::Unknown('n')),
+            Token::Open(Bracket::Round),
+            Token::Open(Bracket::Square),
+            Token::Open(Bracket::Curly),
             Token::Atom(deuterium, Count::known(999_999_999, 1_000_000)),
-            Token::Close(Bracket::Curly),
-            Token::Close(Bracket::Square),
-            Token::Close(Bracket::Round),
+            Token::Close(Bracket::Curly, Count::Known(2, 1)),
+            Token::Close(Bracket::Square, Count::ONE),
+            Token::Close(Bracket::Round, Count::Unknown('n')),
             Token::Charge(-999),
             Token::Dot,
             Token::Atom(atom(8), Count::Unknown('x')),
@@ -220,7 +315,7 @@ mod tests {
             let element = Element::from_number(z).unwrap();
             packed.push(Token::Atom(element.into(), Count::Known(4095, 1)));
         }
-        assert!(!packed.0.spilled());
-        assert!(core::mem::size_of::<Packed>() <= 128);
+        assert!(packed.rest.is_empty());
+        assert!(core::mem::size_of::<Packed>() <= 136);
     }
 }

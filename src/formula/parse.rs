@@ -1,5 +1,5 @@
-//! Text to [`Notation`]: one pass, a bounded stack of brackets, no recursion, no heap up to some
-//! 32 terms.
+//! Text to tokens and [`PartNotation`]s: one pass, a bounded stack of brackets, no recursion, no
+//! heap up to some 32 terms.
 //!
 //! The leaves that not every formula has (charges, labels, nuclides, lowered and broken counts)
 //! are nom parsers; the loop over parts and terms dispatches on one byte, so that an error knows
@@ -12,6 +12,7 @@ use nom::branch::alt;
 use nom::bytes::complete::{tag, take_while_m_n};
 use nom::character::complete::char;
 use nom::sequence::{delimited, preceded};
+use smallvec::SmallVec;
 
 use super::Count;
 use super::error::{Error, ErrorKind};
@@ -19,7 +20,9 @@ use super::leaf::{
     Digits, Leaf, any_digit, bracketed_nuclide, digits, is_digit, lowered, marked_charge,
     raised_mass_number, sign, small_number, state,
 };
-use super::notation::{Bracket, ChargeNotation, Notation, PartNotation, Place, Sign, TermNotation};
+use super::notation::{Bracket, ChargeNotation, LastTerm, PartNotation, Place, Sign};
+use super::packed::Token;
+use super::resolve::Reading;
 use super::solvate;
 use crate::element::{Atom, Element};
 use crate::text::{Span, digit, is_minus, is_space};
@@ -36,8 +39,8 @@ pub(super) const MOST_PARTS: usize = 16;
 /// The most digits in a count, a decimal mark or a fraction line aside.
 const MOST_DIGITS: usize = 9;
 
-/// Reads a text as notation. The whole of it is consumed.
-pub(super) fn notation(text: &str, notation: &mut Notation) -> Result<(), Error> {
+/// Reads a text part by part. The whole of it is consumed.
+pub(super) fn parts(text: &str, reading: &mut Reading<'_>) -> Result<(), Error> {
     if text.len() > MOST_BYTES {
         let limit = format!("{MOST_BYTES} bytes");
         return Err(Error::too_large(
@@ -46,152 +49,162 @@ pub(super) fn notation(text: &str, notation: &mut Notation) -> Result<(), Error>
             limit,
         ));
     }
-    Cursor { text, rest: text }.formula(notation)
+    Cursor { text, at: 0 }.formula(reading)
 }
 
 pub(super) struct Cursor<'a> {
     pub(super) text: &'a str,
-    pub(super) rest: &'a str,
+    /// The byte that is next; always the first one of a character.
+    pub(super) at: usize,
 }
 
-/// The brackets that are open: for each, which term it is.
-struct Open {
-    terms: [u16; MOST_DEPTH],
-    depth: usize,
-}
+/// The brackets that are open: for each, which, how many bytes the formula had before it, and where
+/// it stands in the text.
+type Open = SmallVec<[(Bracket, u16, u16); MOST_DEPTH]>;
 
 impl<'a> Cursor<'a> {
-    pub(super) fn at(&self) -> usize {
-        self.text.len() - self.rest.len()
+    /// What is not read yet.
+    pub(super) fn rest(&self) -> &'a str {
+        self.text.get(self.at..).unwrap_or_default()
     }
 
     fn since(&self, start: usize) -> Place {
-        Place::new(start, self.at())
+        Place::new(start, self.at)
     }
 
     pub(super) fn peek(&self) -> Option<char> {
-        self.rest.chars().next()
+        self.rest().chars().next()
     }
 
+    #[inline(always)]
     fn byte(&self) -> Option<u8> {
-        self.rest.as_bytes().first().copied()
+        self.text.as_bytes().get(self.at).copied()
     }
 
+    #[inline(always)]
     fn byte_after(&self) -> Option<u8> {
-        self.rest.as_bytes().get(1).copied()
+        self.text.as_bytes().get(self.at + 1).copied()
     }
 
     /// The span of the next character, empty at the end.
     pub(super) fn here(&self) -> Span {
         let length = self.peek().map_or(0, char::len_utf8);
-        Span::new(self.at(), self.at() + length)
+        Span::new(self.at, self.at + length)
     }
 
     fn take<T>(&mut self, mut leaf: impl FnMut(&'a str) -> Leaf<'a, T>) -> Option<T> {
-        let (rest, found) = leaf(self.rest).ok()?;
-        self.rest = rest;
+        let (rest, found) = leaf(self.rest()).ok()?;
+        self.go_to(rest);
         Some(found)
     }
 
-    /// Goes on by so many bytes, which are whole characters.
-    fn skip(&mut self, bytes: usize) {
-        self.rest = self.rest.get(bytes..).unwrap_or_default();
+    /// Goes on to what a leaf has left over.
+    fn go_to(&mut self, rest: &str) {
+        self.at = self.text.len() - rest.len();
     }
 
     fn skip_spaces(&mut self) {
         // Spaces of other scripts begin with a high byte.
         if self.byte().is_some_and(|b| b <= b' ' || b >= 0x80) {
-            self.rest = self.rest.trim_start_matches(is_space);
+            self.go_to(self.rest().trim_start_matches(is_space));
         }
     }
 
-    fn formula(&mut self, notation: &mut Notation) -> Result<(), Error> {
+    fn formula(&mut self, reading: &mut Reading<'_>) -> Result<(), Error> {
         self.skip_spaces();
-        if self.rest.is_empty() {
+        if self.byte().is_none() {
             return Err(Error::bad(
                 Span::new(0, self.text.len()),
                 "an empty text where a formula was expected",
                 "write a formula such as MgSO4·7H2O",
             ));
         }
-        let mut doubtful_dot = None;
+        let mut parts = 0;
         loop {
-            if notation.parts.len() == MOST_PARTS {
+            if parts == MOST_PARTS {
                 return Err(Error::too_large(
                     self.here(),
                     "the number of parts",
                     MOST_PARTS,
                 ));
             }
-            self.part(notation, doubtful_dot)?;
-            self.skip_spaces();
-            if self.byte() == Some(b'(') {
-                if let Some(found) = self.take(state) {
-                    notation.state = Some(found);
-                    self.skip_spaces();
-                }
+            parts += 1;
+            self.part(reading)?;
+            if self.byte().is_none() {
+                return Ok(());
             }
-            let Some(c) = self.peek() else { break };
-            if notation.state.is_none() && solvate::is_dot(c) {
-                let dot = self.here();
-                self.skip(c.len_utf8());
-                if c != '.' {
-                    doubtful_dot = None;
-                    continue;
-                }
-                if self.rest.chars().all(is_space) {
-                    notation.full_stop = Some(dot);
-                    break;
-                }
-                let before = self.text.get(..dot.start).unwrap_or_default();
-                let between =
-                    before.ends_with(|c| any_digit(c).is_some()) && self.rest.starts_with(is_digit);
-                let doubtful = between && !solvate::follows(self.rest);
-                doubtful_dot = doubtful.then_some(Place::new(dot.start, dot.end));
-            } else if self.rest.starts_with('.') && self.rest[1..].chars().all(is_space) {
-                notation.full_stop = Some(self.here());
-                break;
-            } else {
-                return Err(self.unexpected(c));
+            if !self.between_parts(reading)? {
+                return Ok(());
             }
         }
-        Ok(())
     }
 
-    fn part(&mut self, notation: &mut Notation, doubtful_dot: Option<Place>) -> Result<(), Error> {
+    /// What stands behind a part: a label, a dot, a full stop. Whether another part follows.
+    fn between_parts(&mut self, reading: &mut Reading<'_>) -> Result<bool, Error> {
         self.skip_spaces();
-        let start = self.at();
+        if self.byte() == Some(b'(') {
+            if let Some(found) = self.take(state) {
+                reading.formula.state = Some(found);
+                self.skip_spaces();
+            }
+        }
+        let Some(c) = self.peek() else {
+            return Ok(false);
+        };
+        let dot = self.here();
+        if reading.formula.state.is_none() && solvate::is_dot(c) {
+            self.at += c.len_utf8();
+            if c != '.' {
+                return Ok(true);
+            }
+            if self.rest().chars().all(is_space) {
+                reading.full_stop(dot);
+                return Ok(false);
+            }
+            let before = self.text.get(..dot.start).unwrap_or_default();
+            let between =
+                before.ends_with(|c| any_digit(c).is_some()) && self.rest().starts_with(is_digit);
+            if between && !solvate::follows(self.rest()) {
+                reading.doubtful_dot(dot);
+            }
+            return Ok(true);
+        }
+        let rest = self.rest().strip_prefix('.');
+        if rest.is_some_and(|rest| rest.chars().all(is_space)) {
+            reading.full_stop(dot);
+            return Ok(false);
+        }
+        Err(self.unexpected(c))
+    }
+
+    fn part(&mut self, reading: &mut Reading<'_>) -> Result<(), Error> {
+        self.skip_spaces();
+        let start = self.at;
         let coefficient = self.coefficient()?;
         if coefficient.is_some() {
             self.skip_spaces();
         }
-        let first = notation.terms.len();
+        let mut part = reading.begin(coefficient);
         let mut charge = None;
-        let mut open = Open {
-            terms: [0; MOST_DEPTH],
-            depth: 0,
-        };
+        let mut open = Open::new();
         while let Some(byte) = self.byte() {
-            let at = self.at();
+            let at = self.at;
             match byte {
                 b'A'..=b'Z' => {
-                    let atom = self.atom(None, at)?;
-                    self.term(notation, Sign::Atom(atom), at)?;
-                }
-                b'[' if self
-                    .byte_after()
-                    .is_some_and(|b| b.is_ascii_digit() || b >= 0x80)
-                    && self
-                        .rest
-                        .get(1..)
-                        .is_some_and(|rest| rest.starts_with(is_digit)) =>
-                {
-                    let atom = self.nuclide_in_brackets()?;
-                    self.term(notation, Sign::Atom(atom), at)?;
+                    let atom = match self.symbol(reading) {
+                        Some(atom) => atom,
+                        None => self.atom(None, at)?,
+                    };
+                    self.counted_atom(reading, &mut part, atom, at)?;
                 }
                 b'(' | b'[' | b'{' => {
+                    if byte == b'[' && self.rest().get(1..).is_some_and(begins_with_digit) {
+                        let atom = self.nuclide_in_brackets()?;
+                        self.counted_atom(reading, &mut part, atom, at)?;
+                        continue;
+                    }
                     if byte == b'(' && !self.byte_after().is_some_and(opens_group) {
-                        if state(self.rest).is_ok() {
+                        if state(self.rest()).is_ok() {
                             break;
                         }
                         if let Some(found) = self.take(marked_charge) {
@@ -199,37 +212,28 @@ impl<'a> Cursor<'a> {
                             break;
                         }
                     }
-                    self.open(notation, &mut open, byte)?;
+                    self.open(reading, &mut part, &mut open, byte)?;
                 }
-                b')' | b']' | b'}' => {
-                    let bracket = self.close(notation, &mut open, byte as char)?;
-                    self.skip(1);
-                    self.term(notation, Sign::Close(bracket), at)?;
-                    notation.join_group();
-                }
+                b')' | b']' | b'}' => self.close(reading, &mut part, &mut open, byte as char)?,
                 b'+' => {
                     charge = Some(self.bare_charge(at));
                     break;
                 }
                 b'-' => {
-                    charge = Some(self.bare_minus(notation, first, at, '-')?);
+                    charge = Some(self.bare_minus(&part, at, '-')?);
                     break;
                 }
-                b'^' => {
-                    if let Some(atom) = self.raised(at, &mut charge)? {
-                        self.term(notation, Sign::Atom(atom), at)?;
-                    } else {
-                        break;
-                    }
-                }
+                b'^' => match self.raised(at, &mut charge)? {
+                    Some(atom) => self.counted_atom(reading, &mut part, atom, at)?,
+                    None => break,
+                },
                 b'.' | b'*' | b' ' | b'\t'..=b'\r' => break,
                 0x80.. => match self.peek().unwrap_or_default() {
                     '\u{00B7}' => break,
                     '\u{00B2}' | '\u{00B3}' | '\u{00B9}' | '\u{2070}'..='\u{207B}' => {
-                        if let Some(atom) = self.raised(at, &mut charge)? {
-                            self.term(notation, Sign::Atom(atom), at)?;
-                        } else {
-                            break;
+                        match self.raised(at, &mut charge)? {
+                            Some(atom) => self.counted_atom(reading, &mut part, atom, at)?,
+                            None => break,
                         }
                     }
                     '\u{FF0B}' => {
@@ -237,7 +241,7 @@ impl<'a> Cursor<'a> {
                         break;
                     }
                     c if is_minus(c) => {
-                        charge = Some(self.bare_minus(notation, first, at, c)?);
+                        charge = Some(self.bare_minus(&part, at, c)?);
                         break;
                     }
                     c if is_space(c) || solvate::is_dot(c) => break,
@@ -246,25 +250,19 @@ impl<'a> Cursor<'a> {
                 _ => return Err(self.unexpected(byte as char)),
             }
         }
-        if let Some(term) = open.last(notation) {
-            let (bracket, place) = opened(term);
-            return Err(self.never_closed(bracket, place.start));
+        if let Some((bracket, _, place)) = open.last() {
+            return Err(self.never_closed(*bracket, usize::from(*place)));
         }
-        let part = PartNotation {
-            coefficient,
-            terms: first..notation.terms.len(),
-            charge,
-            place: self.since(start),
-            doubtful_dot,
-        };
-        if part.terms.is_empty() {
-            return Err(self.empty_part(&part));
+        let place = self.since(start);
+        if part.terms == 0 {
+            return Err(self.empty_part(&part, charge.is_some(), place));
         }
-        notation.parts.push(part);
-        self.after_part()
+        self.after_part()?;
+        reading.settle(&part, charge, place)
     }
 
     /// Behind a caret or a raised digit: a labelled atom, or a charge that ends the part.
+    #[cold]
     fn raised(
         &mut self,
         at: usize,
@@ -282,45 +280,48 @@ impl<'a> Cursor<'a> {
 
     fn bare_minus(
         &mut self,
-        notation: &Notation,
-        first: usize,
+        part: &PartNotation,
         at: usize,
         c: char,
     ) -> Result<ChargeNotation, Error> {
-        if notation.terms.len() == first {
+        if part.terms == 0 {
             return Err(self.nothing_before(c));
         }
         Ok(self.bare_charge(at))
     }
 
-    fn open(&mut self, notation: &mut Notation, open: &mut Open, byte: u8) -> Result<(), Error> {
-        let at = self.at();
+    fn open(
+        &mut self,
+        reading: &mut Reading<'_>,
+        part: &mut PartNotation,
+        open: &mut Open,
+        byte: u8,
+    ) -> Result<(), Error> {
         let bracket = match byte {
             b'(' => Bracket::Round,
             b'[' => Bracket::Square,
             _ => Bracket::Curly,
         };
-        // A text is short enough for two bytes a term.
-        let index = notation.terms.len() as u16;
-        let Some(slot) = open.terms.get_mut(open.depth) else {
+        let packed = &mut reading.formula.packed;
+        // A text is short enough for two bytes a place.
+        let at = packed.length();
+        if open.len() == MOST_DEPTH {
             return Err(Error::say(
                 ErrorKind::TooDeep,
                 self.here(),
                 format!("brackets nested deeper than {MOST_DEPTH}"),
                 "check the brackets: no formula needs as many",
             ));
-        };
-        *slot = index;
-        open.depth += 1;
-        self.skip(1);
-        notation.terms.push(TermNotation {
+        }
+        open.push((bracket, at, self.at as u16));
+        self.at += 1;
+        packed.push(Token::Open(bracket));
+        part.terms += 1;
+        part.last = LastTerm {
             sign: Sign::Open(bracket),
-            place: self.since(at),
-            count: Count::ONE,
-            counted: Place::NOWHERE,
-            plain_digits: false,
-            partner: 0,
-        });
+            at,
+            ..LastTerm::NONE
+        };
         Ok(())
     }
 
@@ -328,9 +329,9 @@ impl<'a> Cursor<'a> {
     fn after_part(&self) -> Result<(), Error> {
         let rest = match self.byte() {
             None | Some(b'.' | b'*') => return Ok(()),
-            Some(_) => self.rest.trim_start_matches(is_space),
+            Some(_) => self.rest().trim_start_matches(is_space),
         };
-        let spaced = rest.len() < self.rest.len();
+        let spaced = rest.len() < self.rest().len();
         let Some(c) = rest.chars().next() else {
             return Ok(());
         };
@@ -343,13 +344,12 @@ impl<'a> Cursor<'a> {
     #[cold]
     fn not_after_part(&self, rest: &'a str, spaced: bool, c: char) -> Error {
         if spaced {
-            let at = self.at();
-            let end = at + self.rest.len() - rest.len();
-            return self.spaced(Span::new(at, end));
+            let end = self.text.len() - rest.len();
+            return self.spaced(Span::new(self.at, end));
         }
         let mut ahead = Cursor {
             text: self.text,
-            rest,
+            at: self.text.len() - rest.len(),
         };
         ahead.after_charge(c)
     }
@@ -372,23 +372,39 @@ impl<'a> Cursor<'a> {
         self.unexpected(c)
     }
 
-    fn term(&mut self, notation: &mut Notation, sign: Sign, start: usize) -> Result<(), Error> {
+    /// Takes up an atom whose sign began at `start`, with the count behind it.
+    #[inline(always)]
+    fn counted_atom(
+        &mut self,
+        reading: &mut Reading<'_>,
+        part: &mut PartNotation,
+        atom: Atom,
+        start: usize,
+    ) -> Result<(), Error> {
         let place = self.since(start);
-        let mut term = TermNotation {
-            sign,
-            place,
-            count: Count::ONE,
-            counted: Place::NOWHERE,
-            plain_digits: false,
-            partner: 0,
+        let mut last = LastTerm {
+            sign: Sign::Atom(atom),
+            at: reading.formula.packed.length(),
+            ..LastTerm::NONE
         };
-        self.count(&mut term)?;
-        notation.terms.push(term);
+        let count = self.count(&mut last, place)?;
+        reading.atom(part, last, atom, count, place);
         Ok(())
     }
 
+    /// The atom whose symbol begins here, with a capital letter.
+    #[inline(always)]
+    fn symbol(&mut self, reading: &mut Reading<'_>) -> Option<Atom> {
+        let first = self.byte()?;
+        let second = self.byte_after().filter(u8::is_ascii_lowercase);
+        let element = Element::from_letters(first, second)?;
+        reading.small_letters |= second.is_some();
+        self.at += 1 + usize::from(second.is_some());
+        Some(Atom::natural(element))
+    }
+
     fn atom(&mut self, mass_number: Option<&str>, start: usize) -> Result<Atom, Error> {
-        let at = self.at();
+        let at = self.at;
         let first = self.byte().unwrap_or_default();
         let second = self.byte_after().filter(u8::is_ascii_lowercase);
         let (atom, length) = match (atom(first, second), second) {
@@ -400,7 +416,7 @@ impl<'a> Cursor<'a> {
             }
             (None, _) => return Err(self.unknown_symbol(at)),
         };
-        self.skip(length);
+        self.at += length;
         match mass_number {
             None => Ok(atom),
             Some(digits) => self.nuclide(atom.element(), digits, self.since(start).span()),
@@ -408,7 +424,7 @@ impl<'a> Cursor<'a> {
     }
 
     fn nuclide_in_brackets(&mut self) -> Result<Atom, Error> {
-        let start = self.at();
+        let start = self.at;
         let Some((digits, letters)) = self.take(bracketed_nuclide) else {
             return Err(Error::bad(
                 self.here(),
@@ -450,18 +466,18 @@ impl<'a> Cursor<'a> {
     }
 
     fn coefficient(&mut self) -> Result<Option<(Count, Place)>, Error> {
-        let start = self.at();
+        let start = self.at;
         match self.byte() {
             Some(b'0'..=b'9' | 0x80..) => {}
             Some(letter @ (b'x' | b'n')) => {
-                let after = self.rest.get(1..).unwrap_or_default();
+                let after = self.rest().get(1..).unwrap_or_default();
                 let after = after.trim_start_matches(is_space);
                 let labelled = raised_mass_number(after).is_ok();
                 let begins = |c: char| c.is_ascii_uppercase() || matches!(c, '(' | '[' | '{');
                 if !(labelled || after.starts_with(begins)) {
                     return Ok(None);
                 }
-                self.skip(1);
+                self.at += 1;
                 let open = Count::Unknown(char::from(letter));
                 return Ok(Some((open, self.since(start))));
             }
@@ -475,28 +491,29 @@ impl<'a> Cursor<'a> {
         Ok(Some((count, place)))
     }
 
-    /// The count behind a symbol or a closing bracket.
-    fn count(&mut self, term: &mut TermNotation) -> Result<(), Error> {
-        let start = self.at();
+    /// The count behind a symbol or a closing bracket, which stands at `name`.
+    #[inline(always)]
+    fn count(&mut self, last: &mut LastTerm, name: Place) -> Result<Count, Error> {
+        let start = self.at;
         match self.byte() {
             Some(b'0'..=b'9') => {
                 if let Some(whole) = self.whole_number() {
-                    term.count = Count::Known(whole, 1);
-                    term.counted = self.since(start);
-                    term.plain_digits = true;
-                    return Ok(());
+                    last.counted = self.since(start);
+                    last.plain_digits = true;
+                    return Ok(Count::Known(whole, 1));
                 }
             }
             Some(b'x' | b'n' | b'_' | 0x80..) => {}
-            _ => return Ok(()),
+            _ => return Ok(Count::ONE),
         }
-        self.any_count(term, start)
+        self.any_count(last, name)
     }
 
     /// The commonest count: at most nine digits of ASCII with no zero in front, and nothing behind
     /// them that may belong to the number.
+    #[inline(always)]
     fn whole_number(&mut self) -> Option<u32> {
-        let bytes = self.rest.as_bytes();
+        let bytes = self.text.as_bytes().get(self.at..).unwrap_or_default();
         let mut value = 0_u32;
         let mut length = 0;
         while let Some(digit) = bytes.get(length).filter(|b| b.is_ascii_digit()) {
@@ -508,36 +525,36 @@ impl<'a> Cursor<'a> {
         if length > MOST_DIGITS || bytes.first() == Some(&b'0') || (more && !raised_dot) {
             return None;
         }
-        self.skip(length);
+        self.at += length;
         Some(value)
     }
 
     /// A count in any of its forms.
-    fn any_count(&mut self, term: &mut TermNotation, start: usize) -> Result<(), Error> {
+    #[cold]
+    fn any_count(&mut self, last: &mut LastTerm, name: Place) -> Result<Count, Error> {
+        let start = self.at;
         let Some(c) = self.peek() else {
-            return Ok(());
+            return Ok(Count::ONE);
         };
-        let name = self
-            .text
-            .get(term.place.span().start..start)
-            .unwrap_or_default();
+        let name = name.span();
+        let name = self.text.get(name.start..name.end).unwrap_or_default();
         let found = match c {
             'x' | 'n' | '\u{2093}' | '\u{2099}' => {
-                self.skip(c.len_utf8());
+                self.at += c.len_utf8();
                 let letter = if matches!(c, 'x' | '\u{2093}') {
                     'x'
                 } else {
                     'n'
                 };
-                self.open_count(term, letter, start);
-                return Ok(());
+                last.counted = self.since(start);
+                return Ok(Count::Unknown(letter));
             }
             '_' => {
                 for (text, letter) in [("_x", 'x'), ("_{x}", 'x'), ("_n", 'n'), ("_{n}", 'n')] {
-                    if let Some(rest) = self.rest.strip_prefix(text) {
-                        self.rest = rest;
-                        self.open_count(term, letter, start);
-                        return Ok(());
+                    if let Some(rest) = self.rest().strip_prefix(text) {
+                        self.go_to(rest);
+                        last.counted = self.since(start);
+                        return Ok(Count::Unknown(letter));
                     }
                 }
                 let mut lowered = alt((
@@ -555,7 +572,7 @@ impl<'a> Cursor<'a> {
             }
             _ if lowered(c).is_some() => {
                 let Some(found) = self.take(digits(|c| lowered(c).is_some(), |_, _| true)) else {
-                    return Ok(());
+                    return Ok(Count::ONE);
                 };
                 found
             }
@@ -563,25 +580,19 @@ impl<'a> Cursor<'a> {
                 let Some(found) = self.take(digits(is_digit, |whole, behind| {
                     whole == "0" || !solvate::is_adduct_point(behind)
                 })) else {
-                    return Ok(());
+                    return Ok(Count::ONE);
                 };
-                term.plain_digits =
+                last.plain_digits =
                     found.decimals.is_none() && found.below.is_none() && found.vulgar.is_none();
                 found
             }
         };
-        term.counted = self.since(start);
-        let span = term.counted.span();
-        if term.plain_digits && found.whole.starts_with(|c| digit(c) == Some(0)) {
+        last.counted = self.since(start);
+        let span = last.counted.span();
+        if last.plain_digits && found.whole.starts_with(|c| digit(c) == Some(0)) {
             return Err(self.zero_count(name, span));
         }
-        term.count = self.number(&found, span, "the count")?;
-        Ok(())
-    }
-
-    fn open_count(&self, term: &mut TermNotation, letter: char, start: usize) {
-        term.count = Count::Unknown(letter);
-        term.counted = self.since(start);
+        self.number(&found, span, "the count")
     }
 
     /// The value of digits: above nought, not too long, no zero in front.
@@ -641,11 +652,16 @@ impl<'a> Cursor<'a> {
         Ok(Count::known(numerator, denominator))
     }
 
-    fn close(&self, notation: &mut Notation, open: &mut Open, c: char) -> Result<Bracket, Error> {
-        let Some(open_term) = open.last(notation) else {
+    fn close(
+        &mut self,
+        reading: &mut Reading<'_>,
+        part: &mut PartNotation,
+        open: &mut Open,
+        c: char,
+    ) -> Result<(), Error> {
+        let Some((bracket, at, opened)) = open.last().copied() else {
             return Err(self.closes_nothing(c));
         };
-        let (bracket, opened) = opened(open_term);
         if bracket.close() != c {
             return Err(Error::say(
                 ErrorKind::UnbalancedBracket,
@@ -654,24 +670,35 @@ impl<'a> Cursor<'a> {
                 format!("close it with `{}`", bracket.close()),
             ));
         }
-        if matches!(notation.terms.last(), Some(last) if matches!(last.sign, Sign::Open(_))) {
+        if let Sign::Open(_) = part.last.sign {
             return Err(Error::bad(
-                Span::new(opened.start, self.here().end),
+                Span::new(usize::from(opened), self.here().end),
                 "empty brackets",
                 "put a group between the brackets, or take them out",
             ));
         }
-        open.depth -= 1;
-        let index = open.terms.get(open.depth).copied().unwrap_or_default();
-        notation.closing = notation.terms.len() as u16 - index;
-        Ok(bracket)
+        open.pop();
+        let place = Place::new(self.at, self.at + 1);
+        self.at += 1;
+        let mut last = LastTerm {
+            sign: Sign::Close(bracket),
+            at: reading.formula.packed.length(),
+            opened: at,
+            ..LastTerm::NONE
+        };
+        let count = self.count(&mut last, place)?;
+        reading.close(part, last, bracket, count);
+        Ok(())
     }
 
     fn bare_charge(&mut self, start: usize) -> ChargeNotation {
         let negative = self.peek().is_some_and(is_minus);
         let mut signs = 0;
-        while let Some((rest, _)) = sign(self.rest).ok().filter(|(_, minus)| *minus == negative) {
-            self.rest = rest;
+        while let Some((rest, _)) = sign(self.rest())
+            .ok()
+            .filter(|(_, minus)| *minus == negative)
+        {
+            self.go_to(rest);
             signs += 1;
         }
         let digits_after = self
@@ -686,38 +713,8 @@ impl<'a> Cursor<'a> {
     }
 }
 
-impl Open {
-    /// The bracket that was opened last.
-    fn last<'n>(&self, notation: &'n Notation) -> Option<&'n TermNotation> {
-        let index = self.terms.get(self.depth.checked_sub(1)?)?;
-        notation.terms.get(usize::from(*index))
-    }
-}
-
-impl Notation {
-    /// Ties the bracket just closed to the one that opened it, and puts the group's count there,
-    /// too.
-    fn join_group(&mut self) {
-        let distance = self.closing;
-        let Some((close, before)) = self.terms.split_last_mut() else {
-            return;
-        };
-        close.partner = distance;
-        let opened = before.len().checked_sub(usize::from(distance));
-        if let Some(open) = opened.and_then(|at| before.get_mut(at)) {
-            open.partner = distance;
-            open.count = close.count;
-        }
-    }
-}
-
-/// Which bracket a term opens, and where.
-fn opened(term: &TermNotation) -> (Bracket, Span) {
-    let bracket = match term.sign {
-        Sign::Open(bracket) | Sign::Close(bracket) => bracket,
-        Sign::Atom(_) => Bracket::Round,
-    };
-    (bracket, term.place.span())
+fn begins_with_digit(text: &str) -> bool {
+    text.starts_with(is_digit)
 }
 
 /// Whether a group begins with this byte: neither a label nor a charge does.

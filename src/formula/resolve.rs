@@ -6,25 +6,31 @@ use alloc::string::String;
 use smallvec::SmallVec;
 
 use super::error::{Error, ErrorKind};
-use super::notation::{Bracket, ChargeNotation, Notation, PartNotation, Place, Sign, TermNotation};
+use super::notation::{Bracket, ChargeNotation, LastTerm, PartNotation, Place, Sign};
 use super::packed::Token;
 use super::suspect::{self, Suspect};
 use super::{Count, Formula, parse};
 use crate::element::{Atom, Element};
 use crate::text::{Note, Span, is_minus, is_space};
 
-/// A formula and what is doubtful about the reading.
+/// A formula as it is read, and what is doubtful about the reading.
 pub(super) struct Reading<'t> {
     text: &'t str,
     pub(super) formula: Formula,
     doubts: SmallVec<[Doubt; 2]>,
+    /// A bound from above of the atoms of any kind, in whole numbers over one denominator.
+    reach: u64,
+    /// Whether any symbol has a small letter.
+    pub(super) small_letters: bool,
+    /// Whether two neighbouring symbols may be a metal in capitals.
+    suspect_pair: bool,
 }
 
 /// What the lenient reader notes, and the strict one may refuse.
 #[derive(Debug, Clone, Copy)]
 enum Doubt {
     /// A full stop that may be an adduct dot or a decimal point.
-    Dot(Place),
+    Dot(Span),
     /// Water in brackets at the end.
     Water(Count),
     /// The zero of `H20`.
@@ -37,23 +43,303 @@ enum Doubt {
     FullStop(Span),
 }
 
-pub(super) fn read(text: &str) -> Result<Reading<'_>, Error> {
-    let mut reading = Reading {
-        text,
-        formula: Formula::new(),
-        doubts: SmallVec::new(),
-    };
-    if is_electron(text) {
-        reading.formula = Formula::electron();
-        return Ok(reading);
+impl<'t> Reading<'t> {
+    pub(super) fn new(text: &'t str) -> Reading<'t> {
+        Reading {
+            text,
+            formula: Formula::new(),
+            doubts: SmallVec::new(),
+            reach: 1,
+            small_letters: false,
+            suspect_pair: false,
+        }
     }
-    let mut notation = Notation::default();
-    parse::notation(text, &mut notation)?;
-    reading.resolve(&notation)?;
-    Ok(reading)
+
+    pub(super) fn read(&mut self) -> Result<(), Error> {
+        let text = self.text;
+        if is_electron(text) {
+            self.formula = Formula::electron();
+            return Ok(());
+        }
+        parse::parts(text, self)?;
+        if self.suspect_pair && !self.small_letters && suspect_pair(text).is_some() {
+            self.doubts.push(Doubt::Case);
+        }
+        suspect::each(text, |slip| self.doubts.push(Doubt::Slip(slip)));
+        if !self.doubts.is_empty() {
+            self.check_parts()?;
+            // A full stop at the end is told last.
+            self.doubts
+                .sort_by_key(|doubt| matches!(doubt, Doubt::FullStop(_)));
+        }
+        if self.reach <= MOST_ATOMS / MOST_TERMS && text.len() <= SURELY_SHORT {
+            return Ok(());
+        }
+        self.formula.check_size(Span::new(0, text.len()))
+    }
+
+    /// Water in brackets at the end is a part of its own, which the text did not count as one.
+    #[cold]
+    fn check_parts(&self) -> Result<(), Error> {
+        let tokens = self.formula.packed.tokens();
+        let dots = tokens.filter(|token| matches!(token, Token::Dot)).count();
+        if dots < parse::MOST_PARTS {
+            return Ok(());
+        }
+        let span = Span::new(0, self.text.len());
+        Err(Error::too_large(
+            span,
+            "the number of parts",
+            parse::MOST_PARTS,
+        ))
+    }
+
+    #[cold]
+    pub(super) fn full_stop(&mut self, span: Span) {
+        self.doubts.push(Doubt::FullStop(span));
+    }
+
+    #[cold]
+    pub(super) fn doubtful_dot(&mut self, span: Span) {
+        self.doubts.push(Doubt::Dot(span));
+    }
+
+    /// Begins a part whose coefficient was read, if it has one.
+    #[inline(always)]
+    pub(super) fn begin(&mut self, coefficient: Option<(Count, Place)>) -> PartNotation {
+        let packed = &mut self.formula.packed;
+        let from = packed.length();
+        if from > 0 {
+            packed.push(Token::Dot);
+        }
+        if let Some((count, place)) = coefficient {
+            self.formula.packed.push(Token::Coefficient(count));
+            self.reach(count);
+            if let Count::Unknown(_) = count {
+                self.formula.origins.open(place);
+            }
+        }
+        PartNotation {
+            coefficient,
+            from,
+            first: self.formula.packed.length(),
+            terms: 0,
+            last: LastTerm::NONE,
+            twenty: None,
+        }
+    }
+
+    #[inline(always)]
+    pub(super) fn atom(
+        &mut self,
+        part: &mut PartNotation,
+        last: LastTerm,
+        atom: Atom,
+        count: Count,
+        place: Place,
+    ) {
+        let origin = match count {
+            Count::Unknown(_) => last.counted,
+            Count::Known(..) => place,
+        };
+        self.formula.push_atom(atom, count, origin);
+        self.reach(count);
+        self.suspect_pair |= may_be_a_metal(part.last, last);
+        if count == Count::Known(20, 1) {
+            part.twenty = Some(last.counted);
+        }
+        part.terms += 1;
+        part.last = last;
+    }
+
+    pub(super) fn close(
+        &mut self,
+        part: &mut PartNotation,
+        last: LastTerm,
+        bracket: Bracket,
+        count: Count,
+    ) {
+        self.formula.packed.push(Token::Close(bracket, count));
+        self.reach(count);
+        if let Count::Unknown(_) = count {
+            self.formula.origins.open(last.counted);
+        }
+        part.terms += 1;
+        part.last = last;
+    }
+
+    /// Keeps the bound of the atoms in step.
+    #[inline(always)]
+    fn reach(&mut self, count: Count) {
+        match count {
+            Count::Known(1, 1) | Count::Unknown(_) => {}
+            Count::Known(numerator, denominator) => {
+                let more = u64::from(numerator).saturating_mul(denominator.into());
+                self.reach = self.reach.saturating_mul(more);
+            }
+        }
+    }
+
+    /// Settles what a part leaves open once it is read to its end.
+    #[inline(always)]
+    pub(super) fn settle(
+        &mut self,
+        part: &PartNotation,
+        charge: Option<ChargeNotation>,
+        place: Place,
+    ) -> Result<(), Error> {
+        let mut size = 0;
+        if let Some(charge) = charge {
+            size = self.charge(part, charge, place)?;
+        }
+        if self.may_say_more(part, size) {
+            self.look_closer(part, size, place)
+        } else {
+            self.formula.packed.push(Token::Charge(size));
+            Ok(())
+        }
+    }
+
+    /// Whether a part may be water spelt otherwise or with a zero, be in brackets as a whole, or
+    /// have water in brackets at its end.
+    #[inline(always)]
+    fn may_say_more(&self, part: &PartNotation, charge: i32) -> bool {
+        let packed = &self.formula.packed;
+        if part.last.sign == Sign::Close(Bracket::Round) {
+            let inside = packed.between(part.last.opened + 1, part.last.at);
+            return part.last.opened == part.first || inside.is_empty() || may_be_water(inside);
+        }
+        if part.terms > 3 || charge != 0 {
+            return false;
+        }
+        let whole = packed.between(part.first, packed.length());
+        part.twenty.is_some() || (may_be_water(whole) && whole != WATER)
+    }
+
+    /// The charge of a part; where its size stood as the last count, that is taken away.
+    fn charge(
+        &mut self,
+        part: &PartNotation,
+        charge: ChargeNotation,
+        place: Place,
+    ) -> Result<i32, Error> {
+        let ChargeNotation::Bare {
+            negative,
+            signs,
+            digits_after,
+            place: written,
+        } = charge
+        else {
+            let ChargeNotation::Marked(charge) = charge else {
+                return Ok(0);
+            };
+            return Ok(charge);
+        };
+        let tokens: SmallVec<[Token; 40]> = self.formula.packed.tokens_from(part.first).collect();
+        let bare = Bare {
+            text: self.text,
+            part: place.span(),
+            last: part.last,
+            one_unit: part.last.opened == part.first,
+            tokens: &tokens,
+            negative,
+            signs,
+            digits_after,
+            span: written.span(),
+        };
+        let (size, is_count) = bare.size()?;
+        if !is_count {
+            self.formula.packed.truncate(part.last.at);
+            self.formula.packed.push(match part.last.sign {
+                Sign::Atom(atom) => Token::Atom(atom, Count::ONE),
+                Sign::Close(bracket) => Token::Close(bracket, Count::ONE),
+                Sign::Open(bracket) => Token::Open(bracket),
+            });
+        }
+        Ok(if negative { -size } else { size })
+    }
+
+    /// Takes off brackets that say nothing more, sets water in brackets at the end apart, and
+    /// spells water as it is mostly spelt.
+    fn look_closer(&mut self, part: &PartNotation, charge: i32, place: Place) -> Result<(), Error> {
+        let tokens: SmallVec<[Token; 40]> = self.formula.packed.tokens_from(part.first).collect();
+        let unit = Unit {
+            coefficient: part.coefficient.map_or(Count::ONE, |(count, _)| count),
+            terms: &tokens,
+            charge,
+        };
+        let mut waters = SmallVec::<[Count; 4]>::new();
+        let mut rest = unwrap(unit, place.span())?;
+        while let Some((before, water)) = split_final_water(rest) {
+            waters.push(water);
+            rest = unwrap(before, place.span())?;
+        }
+        if let (Some(twenty), true) = (part.twenty, rest.is_twenty_hydrogens()) {
+            self.suspect_zero(twenty);
+        }
+        if waters.is_empty() && rest.terms.len() == tokens.len() && !rest.is_respelt_water() {
+            self.formula.packed.push(Token::Charge(charge));
+            return Ok(());
+        }
+        self.formula.packed.truncate(part.from);
+        self.formula.push_part(rest.coefficient, Place::NOWHERE);
+        if rest.is_water() {
+            self.formula.push_water();
+        } else {
+            rest.terms
+                .iter()
+                .for_each(|token| self.formula.packed.push(*token));
+        }
+        self.formula.packed.push(Token::Charge(charge));
+        for count in waters.into_iter().rev() {
+            self.doubts.push(Doubt::Water(count));
+            self.formula.push_part(count, Place::NOWHERE);
+            self.formula.push_water();
+        }
+        Ok(())
+    }
+
+    /// `7H20`: twenty hydrogens alone are nearly always water with a zero for the letter O.
+    #[cold]
+    fn suspect_zero(&mut self, counted: Place) {
+        let span = counted.span();
+        // Lowered digits are no typing error.
+        if self
+            .text
+            .get(span.start..)
+            .is_some_and(|text| text.starts_with("20"))
+        {
+            self.doubts
+                .push(Doubt::Zero(Place::new(span.start + 1, span.start + 2)));
+        }
+    }
+}
+
+/// H2O, and what begins as OH2 and HOH, in the formula's bytes.
+const WATER: [u8; 3] = [0x81, 2 << 2, 8];
+
+#[inline(always)]
+fn may_be_water(bytes: &[u8]) -> bool {
+    matches!(bytes, [1 | 8, ..]) || *bytes == WATER
+}
+
+/// Whether two neighbouring symbols of one letter, the first without a count, may be a metal (or
+/// silicon) typed in capitals: C, N, S, P, B, Y before U, I, N, B.
+#[inline(always)]
+fn may_be_a_metal(first: LastTerm, second: LastTerm) -> bool {
+    let (Sign::Atom(a), Sign::Atom(b)) = (first.sign, second.sign) else {
+        return false;
+    };
+    matches!(b.element().number(), 5 | 7 | 53 | 92)
+        && matches!(a.element().number(), 5 | 6 | 7 | 15 | 16 | 39)
+        && first.counted == Place::NOWHERE
 }
 
 fn is_electron(text: &str) -> bool {
+    // Nearly every formula begins with a capital letter.
+    if text.as_bytes().first().is_some_and(u8::is_ascii_uppercase) {
+        return false;
+    }
     let text = text.trim_matches(is_space);
     let Some(sign) = text.strip_prefix('e') else {
         return false;
@@ -68,8 +354,7 @@ fn is_electron(text: &str) -> bool {
 #[derive(Clone, Copy)]
 struct Unit<'n> {
     coefficient: Count,
-    counted: Place,
-    terms: &'n [TermNotation],
+    terms: &'n [Token],
     charge: i32,
 }
 
@@ -81,146 +366,12 @@ impl Reading<'_> {
     }
 
     /// What the strict reader refuses first.
+    #[inline(always)]
     pub(super) fn refusal(&self) -> Option<Error> {
+        if self.doubts.is_empty() {
+            return None;
+        }
         self.doubts.iter().find_map(|doubt| self.refused(*doubt))
-    }
-
-    fn resolve(&mut self, notation: &Notation) -> Result<(), Error> {
-        for part in &notation.parts {
-            if let Some(dot) = part.doubtful_dot {
-                self.doubts.push(Doubt::Dot(dot));
-            }
-            self.part(notation, part)?;
-        }
-        if suspect_letters(notation) && suspect_pair(self.text).is_some() {
-            self.doubts.push(Doubt::Case);
-        }
-        suspect::each(self.text, |slip| self.doubts.push(Doubt::Slip(slip)));
-        if let Some(stop) = notation.full_stop {
-            self.doubts.push(Doubt::FullStop(stop));
-        }
-        self.check_parts(notation.parts.len())?;
-        self.formula.state = notation.state;
-        self.formula.check_size(Span::new(0, self.text.len()))
-    }
-
-    /// Water in brackets at the end is a part of its own, which the text did not count as one.
-    fn check_parts(&self, written: usize) -> Result<(), Error> {
-        let waters = self.doubts.iter();
-        let waters = waters.filter(|doubt| matches!(doubt, Doubt::Water(_)));
-        if written + waters.count() <= parse::MOST_PARTS {
-            return Ok(());
-        }
-        let span = Span::new(0, self.text.len());
-        Err(Error::too_large(
-            span,
-            "the number of parts",
-            parse::MOST_PARTS,
-        ))
-    }
-
-    fn part(&mut self, notation: &Notation, part: &PartNotation) -> Result<(), Error> {
-        let terms = notation.terms.get(part.terms.clone()).unwrap_or_default();
-        let mut unit = Unit {
-            coefficient: part.coefficient.map_or(Count::ONE, |(count, _)| count),
-            counted: part.coefficient.map_or(part.place, |(_, place)| place),
-            terms,
-            charge: 0,
-        };
-        let mut own = SmallVec::<[TermNotation; 8]>::new();
-        match part.charge {
-            None => {}
-            Some(ChargeNotation::Marked(charge)) => unit.charge = charge,
-            Some(ChargeNotation::Bare {
-                negative,
-                signs,
-                digits_after,
-                place,
-            }) => {
-                let bare = Bare {
-                    text: self.text,
-                    part,
-                    terms,
-                    negative,
-                    signs,
-                    digits_after,
-                    span: place.span(),
-                };
-                let (size, is_count) = bare.size()?;
-                unit.charge = if negative { -size } else { size };
-                if !is_count {
-                    // The digits behind the last term were the charge's.
-                    own.extend_from_slice(terms);
-                    uncount_last(&mut own);
-                    unit.terms = &own;
-                }
-            }
-        }
-        self.unit(unit, part.place)
-    }
-
-    /// Sets water in brackets at the end apart, and takes the rest up, and then the water, in order.
-    fn unit(&mut self, unit: Unit<'_>, place: Place) -> Result<(), Error> {
-        let span = place.span();
-        let mut waters = SmallVec::<[(Count, Place); 4]>::new();
-        let mut rest = unwrap(unit, span)?;
-        while let Some((before, water)) = split_final_water(rest) {
-            waters.push(water);
-            rest = unwrap(before, span)?;
-        }
-        if let Some(zero) = suspect_zero(self.text, &rest) {
-            self.doubts.push(Doubt::Zero(zero));
-        }
-        self.take(rest);
-        for (count, place) in waters.into_iter().rev() {
-            self.doubts.push(Doubt::Water(count));
-            self.formula.push_part(count, place);
-            self.formula.push_water();
-        }
-        Ok(())
-    }
-
-    fn take(&mut self, unit: Unit<'_>) {
-        self.formula.push_part(unit.coefficient, unit.counted);
-        if unit.is_water() {
-            // OH2 and HOH are other spellings of it.
-            self.formula.push_water();
-            return;
-        }
-        for term in unit.terms {
-            match term.sign {
-                Sign::Atom(atom) => {
-                    let place = match term.count {
-                        Count::Unknown(_) => term.counted,
-                        Count::Known(..) => term.place,
-                    };
-                    self.formula.push_atom(atom, term.count, place);
-                }
-                Sign::Open(bracket) => self.formula.packed.push(Token::Open(bracket, term.count)),
-                Sign::Close(bracket) => {
-                    self.formula.packed.push(Token::Close(bracket));
-                    if let Count::Unknown(_) = term.count {
-                        self.formula.origins.open(term.counted);
-                    }
-                }
-            }
-        }
-        self.formula.packed.push(Token::Charge(unit.charge));
-    }
-}
-
-/// Takes the count away from the last term, and from the bracket that it closes.
-fn uncount_last(terms: &mut [TermNotation]) {
-    let Some((last, before)) = terms.split_last_mut() else {
-        return;
-    };
-    last.count = Count::ONE;
-    last.counted = Place::NOWHERE;
-    if let Sign::Close(_) = last.sign {
-        let opened = before.len().checked_sub(usize::from(last.partner));
-        if let Some(open) = opened.and_then(|at| before.get_mut(at)) {
-            open.count = Count::ONE;
-        }
     }
 }
 
@@ -229,23 +380,43 @@ impl<'n> Unit<'n> {
         self.charge == 0 && is_water(self.terms)
     }
 
-    /// The group in round brackets at the end: what stands before it, and its terms with both
-    /// brackets.
-    fn final_group(&self) -> Option<(&'n [TermNotation], &'n [TermNotation])> {
-        let last = self.terms.last()?;
-        if last.sign != Sign::Close(Bracket::Round) {
+    /// OH2 and HOH are other spellings of it.
+    fn is_respelt_water(&self) -> bool {
+        let spelt = matches!(self.terms, [Token::Atom(_, Count::Known(2, 1)), _]);
+        self.is_water() && !spelt
+    }
+
+    fn is_twenty_hydrogens(&self) -> bool {
+        let hydrogen = Atom::natural(Element::HYDROGEN);
+        self.charge == 0 && *self.terms == [Token::Atom(hydrogen, Count::Known(20, 1))]
+    }
+
+    /// The group in round brackets at the end: what stands before it, its terms, and its count.
+    fn final_group(&self) -> Option<(&'n [Token], &'n [Token], Count)> {
+        let (last, before) = self.terms.split_last()?;
+        let Token::Close(Bracket::Round, count) = last else {
             return None;
+        };
+        let mut depth = 0_usize;
+        for (index, token) in before.iter().enumerate().rev() {
+            match token {
+                Token::Close(..) => depth += 1,
+                Token::Open(_) if depth == 0 => {
+                    let (before, group) = before.split_at_checked(index)?;
+                    return Some((before, group.get(1..)?, *count));
+                }
+                Token::Open(_) => depth -= 1,
+                _ => {}
+            }
         }
-        let length = usize::from(last.partner) + 1;
-        self.terms
-            .split_at_checked(self.terms.len().checked_sub(length)?)
+        None
     }
 }
 
-fn is_water(terms: &[TermNotation]) -> bool {
-    let atoms = terms.iter().map(|term| match term.sign {
-        Sign::Atom(atom) => Some((atom, term.count)),
-        Sign::Open(_) | Sign::Close(_) => None,
+fn is_water(terms: &[Token]) -> bool {
+    let atoms = terms.iter().map(|token| match token {
+        Token::Atom(atom, count) => Some((*atom, *count)),
+        _ => None,
     });
     terms.len() <= 3 && super::is_water(atoms)
 }
@@ -253,16 +424,13 @@ fn is_water(terms: &[TermNotation]) -> bool {
 /// `5(H2O)` and `(H2O)5` count what stands in the brackets, which say nothing more; with a charge
 /// behind them they hold together what bears it.
 fn unwrap(mut unit: Unit<'_>, span: Span) -> Result<Unit<'_>, Error> {
-    while let Some(([], [_, inside @ .., close])) = unit.final_group() {
-        if unit.charge != 0 && !close.count.is_one() {
+    while let Some(([], inside, count)) = unit.final_group() {
+        if unit.charge != 0 && !count.is_one() {
             break;
         }
-        let Some(product) = product(unit.coefficient, close.count, span)? else {
+        let Some(product) = product(unit.coefficient, count, span)? else {
             break;
         };
-        if let Count::Unknown(_) = close.count {
-            unit.counted = close.counted;
-        }
         unit.coefficient = product;
         unit.terms = inside;
     }
@@ -285,14 +453,12 @@ fn product(a: Count, b: Count, span: Span) -> Result<Option<Count>, Error> {
 }
 
 /// `CuSO4(H2O)5`: water in round brackets at the end of a part is water of crystallization.
-fn split_final_water(unit: Unit<'_>) -> Option<(Unit<'_>, (Count, Place))> {
+fn split_final_water(unit: Unit<'_>) -> Option<(Unit<'_>, Count)> {
     // With a count of its own, or with a charge, the part is a unit that holds its water.
     if unit.coefficient != Count::ONE || unit.charge != 0 {
         return None;
     }
-    let (before, [_, inside @ .., close]) = unit.final_group()? else {
-        return None;
-    };
+    let (before, inside, count) = unit.final_group()?;
     if before.is_empty() || !is_water(inside) {
         return None;
     }
@@ -300,7 +466,7 @@ fn split_final_water(unit: Unit<'_>) -> Option<(Unit<'_>, (Count, Place))> {
         terms: before,
         ..unit
     };
-    Some((rest, (close.count, close.counted)))
+    Some((rest, count))
 }
 
 // --- charges on the line -----------------------------------------------------------------
@@ -308,8 +474,11 @@ fn split_final_water(unit: Unit<'_>) -> Option<(Unit<'_>, (Count, Place))> {
 /// A charge whose sign stands on the line.
 struct Bare<'t> {
     text: &'t str,
-    part: &'t PartNotation,
-    terms: &'t [TermNotation],
+    part: Span,
+    last: LastTerm,
+    /// Whether the last bracket closes a group that is the whole part.
+    one_unit: bool,
+    tokens: &'t [Token],
     negative: bool,
     signs: u32,
     digits_after: Option<u32>,
@@ -320,19 +489,12 @@ impl Bare<'_> {
     /// The size of the charge, if it has one honest reading, and whether the digits before the sign
     /// remain a count; else an error that names both readings.
     fn size(&self) -> Result<(i32, bool), Error> {
-        let Some(last) = self.terms.last() else {
-            return Ok((1, true));
-        };
+        let last = self.last;
         let written = last.counted.somewhere();
         let closes = matches!(last.sign, Sign::Close(_));
         let ambiguous = |from: usize| {
             let doubtful = Span::new(from, self.span.end);
-            Err(two_readings(
-                self.text,
-                self.part.place.span(),
-                doubtful,
-                self.span,
-            ))
+            Err(two_readings(self.text, self.part, doubtful, self.span))
         };
         if let Some(size) = self.digits_after {
             // `]-2`: nothing but a charge can begin with a sign behind a bracket.
@@ -349,24 +511,25 @@ impl Bare<'_> {
         let Some(written) = written.filter(|_| last.plain_digits) else {
             return Ok((1, true));
         };
-        let single = self.terms.len() == 1;
-        let one_unit = closes && usize::from(last.partner) + 1 == self.terms.len();
+        let single = self.tokens.len() == 1;
         let square = last.sign == Sign::Close(Bracket::Square);
-        let metal = matches!(
-            self.terms.first().map(|t| t.sign),
-            Some(Sign::Atom(atom)) if atom.element().is_metal()
-        );
+        let metal = |token: Option<&Token>| matches!(token, Some(Token::Atom(a, _)) if a.element().is_metal());
         let digit = small_digit(
             self.text
                 .get(written.start..written.end)
                 .unwrap_or_default(),
         );
         let as_charge = if closes {
-            square || one_unit
+            square || self.one_unit
         } else {
-            single && metal && !self.negative
+            single && metal(self.tokens.first()) && !self.negative
         };
-        let oxo_cation = !self.negative && is_metal_then_oxygen(self.terms);
+        // VO2+ is VO2^+ or VO^2+.
+        let oxygen =
+            |token: &Token| matches!(token, Token::Atom(a, _) if a.element() == Element::OXYGEN);
+        let oxo_cation = !self.negative
+            && metal(self.tokens.first())
+            && matches!(self.tokens, [_, second] if oxygen(second));
         match digit {
             Some(size) if as_charge => Ok((size, false)),
             Some(_) if !closes && !single && !oxo_cation => Ok((1, true)),
@@ -381,17 +544,6 @@ fn small_digit(digits: &str) -> Option<i32> {
         (Some(digit), None) => Some(i32::from(digit)),
         _ => None,
     }
-}
-
-fn is_metal_then_oxygen(terms: &[TermNotation]) -> bool {
-    let element = |term: &TermNotation| match term.sign {
-        Sign::Atom(atom) => Some(atom.element()),
-        Sign::Open(_) | Sign::Close(_) => None,
-    };
-    let [metal, oxygen] = terms else {
-        return false;
-    };
-    element(metal).is_some_and(Element::is_metal) && element(oxygen) == Some(Element::OXYGEN)
 }
 
 /// `SO42-` is SO4^2- or SO42^-.
@@ -444,7 +596,7 @@ impl Reading<'_> {
     fn note(&self, doubt: Doubt) -> Option<Note> {
         Some(match doubt {
             Doubt::Dot(dot) => {
-                let start = dot.span().start;
+                let start = dot.start;
                 Note::new(
                     "ambiguous_dot",
                     format!(
@@ -492,19 +644,16 @@ impl Reading<'_> {
         let between = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
         Some(match doubt {
             Doubt::Water(_) => return None,
-            Doubt::Dot(dot) => {
-                let dot = dot.span();
-                Error::say(
-                    ErrorKind::AmbiguousNotation,
-                    dot,
-                    "this full stop can be an adduct dot or a decimal point",
-                    format!(
-                        "write an adduct dot: `{}·{}`",
-                        between(0, dot.start),
-                        between(dot.end, text.len())
-                    ),
-                )
-            }
+            Doubt::Dot(dot) => Error::say(
+                ErrorKind::AmbiguousNotation,
+                dot,
+                "this full stop can be an adduct dot or a decimal point",
+                format!(
+                    "write an adduct dot: `{}·{}`",
+                    between(0, dot.start),
+                    between(dot.end, text.len())
+                ),
+            ),
             Doubt::Zero(zero) => {
                 let zero = zero.span();
                 let mended = format!(
@@ -554,22 +703,6 @@ const SUSPECTS: [(&str, &str); 10] = [
     ("YB", "Yb"),
 ];
 
-/// Whether two neighbouring symbols of one letter may be such a pair: a quick look that spares
-/// nearly every formula the search.
-fn suspect_letters(notation: &Notation) -> bool {
-    let capital = |term: &TermNotation| match term.sign {
-        Sign::Atom(atom) => Some(atom.element().number()),
-        Sign::Open(_) | Sign::Close(_) => None,
-    };
-    let mut pairs = notation.terms.iter().zip(notation.terms.iter().skip(1));
-    pairs.any(|(first, second)| {
-        // C, N, S, P, B, Y before U, I, N, B.
-        matches!(capital(first), Some(5 | 6 | 7 | 15 | 16 | 39))
-            && matches!(capital(second), Some(5 | 7 | 53 | 92))
-            && first.count.is_one()
-    })
-}
-
 /// Where two capitals in a text without small letters spell a suspect, which, and what for.
 fn suspect_pair(text: &str) -> Option<(usize, &'static str, &'static str)> {
     if text.chars().any(|c| c.is_ascii_lowercase()) {
@@ -592,38 +725,25 @@ pub(super) fn part_suspects(canonical: &mut String) {
     suspect::settle(canonical);
 }
 
-/// `7H20`: twenty hydrogens alone are nearly always water with a zero for the letter O.
-fn suspect_zero(text: &str, unit: &Unit<'_>) -> Option<Place> {
-    let [term] = unit.terms else {
-        return None;
-    };
-    let hydrogen = Sign::Atom(Atom::natural(Element::HYDROGEN));
-    if term.count != Count::Known(20, 1) || term.sign != hydrogen || unit.charge != 0 {
-        return None;
-    }
-    // Lowered digits are no typing error.
-    let behind = term.place.span().end;
-    let zero = behind + text.get(behind..)?.starts_with("20").then_some(1)?;
-    Some(Place::new(zero, zero + 1))
-}
-
 /// More atoms of one kind than this are refused, and so are finer fractions.
 const MOST_ATOMS: u64 = 1_000_000_000_000;
+
+/// No short text has more terms, which may all be of one kind.
+const MOST_TERMS: u64 = SURELY_SHORT as u64;
+
+/// A text of at most so many bytes has a canonical one that is short enough: no sign of a text grows
+/// more than fourfold when it is written back (T to [3H]).
+const SURELY_SHORT: usize = parse::MOST_CANONICAL / 4;
 
 impl Formula {
     /// No kind of atom is counted beyond [`MOST_ATOMS`], nor more finely, and the canonical text is
     /// not too long.
+    #[cold]
     fn check_size(&self, span: Span) -> Result<(), Error> {
-        let (reach, length) = self.bounds();
-        if length > parse::MOST_CANONICAL {
-            let canonical = self.plain().len();
-            if canonical > parse::MOST_CANONICAL {
-                let limit = format!("{} bytes", parse::MOST_CANONICAL);
-                return Err(Error::too_large(span, "the formula", limit));
-            }
-        }
-        if reach <= MOST_ATOMS {
-            return Ok(());
+        if self.longest_text() > parse::MOST_CANONICAL && self.plain().len() > parse::MOST_CANONICAL
+        {
+            let limit = format!("{} bytes", parse::MOST_CANONICAL);
+            return Err(Error::too_large(span, "the formula", limit));
         }
         // What is left open cannot make more atoms than are counted.
         let tally = self.tally(Some(Count::ONE));
@@ -641,35 +761,22 @@ impl Formula {
         ))
     }
 
-    /// Quick bounds from above: of the atoms of any kind, in whole numbers over one denominator;
-    /// and of the length of the canonical text.
-    fn bounds(&self) -> (u64, usize) {
-        let (mut reach, mut length) = (1_u64, 0_usize);
-        for token in self.packed.tokens() {
-            length += 2;
-            let count = match token {
-                Token::Atom(atom, count) => {
-                    // `[293Og]`
-                    length += if atom.mass_number().is_some() { 5 } else { 0 };
-                    count
-                }
-                Token::Open(_, count) | Token::Coefficient(count) => count,
-                Token::Dot | Token::Close(_) | Token::Charge(_) => {
-                    length += 10;
-                    continue;
-                }
+    /// A bound from above of the length of the canonical text.
+    fn longest_text(&self) -> usize {
+        let lengths = self.packed.tokens().map(|token| {
+            let (sign, count) = match token {
+                // `[293Og]`
+                Token::Atom(atom, count) if atom.mass_number().is_some() => (7, count),
+                Token::Atom(_, count) => (2, count),
+                Token::Close(_, count) | Token::Coefficient(count) => (1, count),
+                Token::Dot | Token::Open(_) | Token::Charge(_) => (12, Count::ONE),
             };
-            if let Count::Known(numerator, denominator) = count {
-                // Each term once more, for a sum of equal atoms.
-                reach = reach.saturating_mul(u64::from(numerator) + 1);
-                if denominator != 1 {
-                    reach = reach.saturating_mul(u64::from(denominator));
-                }
+            sign + match count {
+                Count::Known(1, 1) => 0,
+                Count::Known(n, 1) => 4 + n.ilog10() as usize,
+                Count::Known(..) | Count::Unknown(_) => 23,
             }
-            if !count.is_one() {
-                length += 23;
-            }
-        }
-        (reach, length)
+        });
+        lengths.sum()
     }
 }

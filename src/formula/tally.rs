@@ -12,6 +12,8 @@ use crate::element::Atom;
 pub(super) struct Tally {
     pub(super) counts: SmallVec<[(Atom, u64); 12]>,
     pub(super) denominator: u64,
+    /// Whether any atom is labelled, so that order matters.
+    labelled: bool,
 }
 
 /// Why atoms cannot be counted.
@@ -27,24 +29,7 @@ pub(super) enum Uncounted {
 /// With a weight of any nuclide in units of 10⁻¹² that leaves room for the sum of all in 128 bits.
 const MOST: u64 = 1_000_000_000_000_000_000;
 
-/// A count on the way: numerator and denominator.
-type Times = (u64, u64);
-
-const ONCE: Times = (1, 1);
-
-fn times((a, b): Times, count: Count, open: Option<Count>) -> Result<Times, Uncounted> {
-    match (count, open) {
-        (Count::Known(n, 1), _) => Ok((product(a, n.into())?, b)),
-        (Count::Known(n, d), _) => {
-            let (n, d) = (product(a, n.into())?, product(b, d.into())?);
-            let divisor = num_integer::gcd(n, d).max(1);
-            Ok((n / divisor, d / divisor))
-        }
-        (Count::Unknown(_), Some(instead)) => times((a, b), instead, None),
-        (Count::Unknown(_), None) => Err(Uncounted::Open),
-    }
-}
-
+#[inline(always)]
 fn product(a: u64, b: u64) -> Result<u64, Uncounted> {
     let product = a.checked_mul(b).filter(|product| *product <= MOST);
     product.ok_or(Uncounted::TooMany)
@@ -56,46 +41,134 @@ impl Formula {
         let mut tally = Tally {
             counts: SmallVec::new(),
             denominator: 1,
+            labelled: false,
         };
-        let mut groups = SmallVec::<[Times; 4]>::new();
-        let mut factor = ONCE;
+        let mut groups = SmallVec::<[usize; 8]>::new();
+        // How many kinds were counted before this part.
+        let mut before = 0;
+        let mut coefficient = Count::ONE;
         for token in self.packed.tokens() {
             match token {
-                Token::Dot => factor = ONCE,
-                Token::Coefficient(count) => factor = times(ONCE, count, open)?,
-                Token::Open(_, count) => {
-                    groups.push(factor);
-                    factor = times(factor, count, open)?;
+                Token::Atom(atom, count) => tally.push(atom, count, open)?,
+                Token::Open(_) => groups.push(tally.counts.len()),
+                Token::Close(_, count) => {
+                    let start = groups.pop().unwrap_or_default();
+                    tally.multiply(start, count, open)?;
                 }
-                Token::Close(_) => factor = groups.pop().unwrap_or(ONCE),
-                Token::Atom(atom, count) => tally.add(atom, times(factor, count, open)?)?,
+                Token::Coefficient(count) => coefficient = count,
                 Token::Charge(_) => {}
+                Token::Dot => {
+                    tally.multiply(before, coefficient, open)?;
+                    before = tally.counts.len();
+                    coefficient = Count::ONE;
+                }
             }
         }
+        tally.multiply(before, coefficient, open)?;
+        tally.gather()?;
         Ok(tally)
     }
 }
 
 impl Tally {
-    fn add(&mut self, atom: Atom, (numerator, denominator): Times) -> Result<(), Uncounted> {
-        let mut count = numerator;
-        if denominator != self.denominator {
-            let common = num_integer::lcm(u128::from(denominator), u128::from(self.denominator));
-            let common = u64::try_from(common).map_err(|_| Uncounted::TooMany)?;
-            let (by, own) = (common / denominator, common / self.denominator);
-            count = product(count, by)?;
-            for (_, kept) in &mut self.counts {
-                *kept = product(*kept, own)?;
-            }
-            self.denominator = product(common, 1)?;
-        }
-        if let Some((_, kept)) = self.counts.iter_mut().find(|(a, _)| *a == atom) {
-            *kept = product(*kept + count, 1)?;
+    /// Adds atoms, one by one as they come: the same kind may come again.
+    #[inline(always)]
+    fn push(&mut self, atom: Atom, count: Count, open: Option<Count>) -> Result<(), Uncounted> {
+        self.labelled |= atom.mass_number().is_some();
+        if let Count::Known(whole, 1) = count {
+            let count = product(self.denominator, whole.into())?;
+            self.counts.push((atom, count));
             return Ok(());
         }
-        let at = self.place_of(atom);
-        self.counts.insert(at, (atom, count));
+        let at = self.counts.len();
+        self.counts.push((atom, self.denominator));
+        self.multiply_by_fraction(at, count, open)
+    }
+
+    /// Multiplies what was counted from `start` on.
+    #[inline(always)]
+    fn multiply(&mut self, start: usize, by: Count, open: Option<Count>) -> Result<(), Uncounted> {
+        match by {
+            Count::Known(1, 1) => Ok(()),
+            Count::Known(whole, 1) => {
+                for (_, count) in self.counts.get_mut(start..).unwrap_or_default() {
+                    *count = product(*count, whole.into())?;
+                }
+                Ok(())
+            }
+            _ => self.multiply_by_fraction(start, by, open),
+        }
+    }
+
+    #[cold]
+    fn multiply_by_fraction(
+        &mut self,
+        start: usize,
+        by: Count,
+        open: Option<Count>,
+    ) -> Result<(), Uncounted> {
+        let (numerator, denominator) = match (by, open) {
+            (Count::Known(n, d), _) => (u64::from(n), u64::from(d)),
+            (Count::Unknown(_), Some(instead)) => return self.multiply(start, instead, None),
+            (Count::Unknown(_), None) => return Err(Uncounted::Open),
+        };
+        self.denominator = product(self.denominator, denominator)?;
+        for (index, (_, count)) in self.counts.iter_mut().enumerate() {
+            let factor = if index < start {
+                denominator
+            } else {
+                numerator
+            };
+            *count = product(*count, factor)?;
+        }
+        self.shorten();
         Ok(())
+    }
+
+    /// Takes out what all counts and the denominator share.
+    fn shorten(&mut self) {
+        let counts = self.counts.iter().map(|(_, count)| *count);
+        let shared = counts.fold(self.denominator, num_integer::gcd).max(1);
+        self.denominator /= shared;
+        self.counts
+            .iter_mut()
+            .for_each(|(_, count)| *count /= shared);
+    }
+
+    /// Puts atoms of one kind together; labelled ones right after their element.
+    #[inline(always)]
+    fn gather(&mut self) -> Result<(), Uncounted> {
+        let mut kinds = 0;
+        let counts = self.counts.as_mut_slice();
+        for index in 0..counts.len() {
+            let (gathered, coming) = counts.split_at_mut(index);
+            let Some((atom, count)) = coming.first().copied() else {
+                break;
+            };
+            let mut known = gathered.iter_mut().take(kinds);
+            if let Some((_, sum)) = known.find(|(kind, _)| *kind == atom) {
+                *sum = product(*sum + count, 1)?;
+                continue;
+            }
+            if let Some(place) = counts.get_mut(kinds) {
+                *place = (atom, count);
+            }
+            kinds += 1;
+        }
+        self.counts.truncate(kinds);
+        if self.labelled {
+            self.order_labelled();
+        }
+        Ok(())
+    }
+
+    #[cold]
+    fn order_labelled(&mut self) {
+        let kinds = core::mem::take(&mut self.counts);
+        for (atom, count) in kinds {
+            let at = self.place_of(atom);
+            self.counts.insert(at, (atom, count));
+        }
     }
 
     /// Where a kind of atom goes that is not there yet.

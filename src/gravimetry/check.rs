@@ -139,6 +139,15 @@ impl Check {
 }
 
 impl Method {
+    /// Whether a container's weighings are constant, and nothing else of a check; `None` for the
+    /// other forms of readings.
+    pub(crate) fn constancy(&self, weighings: &Weighings) -> Result<Option<Constancy>, Error> {
+        let division = self.division(weighings);
+        let rule = self.constant_mass.sound()?;
+        let series = weighings.series(&division);
+        Ok(series.map(|series| series.constancy(rule)))
+    }
+
     /// What a bench should do now: `issued` is the hydrate that was given out, `weighings` the
     /// readings so far.
     ///

@@ -10,7 +10,7 @@ use super::salts::known_hydrates;
 use super::series::{Constancy, places_of};
 use super::{Error, ErrorKind, Method, Quantity, Weighings};
 use crate::element::{AtomicWeights, Edition};
-use crate::formula::{Formula, MolarMass};
+use crate::formula::{Composition, Formula, MolarMass};
 use crate::number::{Budget, Contribution, Ratio, Reading};
 use crate::text::{Detail, Note};
 
@@ -43,13 +43,15 @@ impl Method {
     #[doc(alias = "water of crystallization")]
     pub fn dehydration(&self, salt: &Formula, weighings: &Weighings) -> Result<Dehydration, Error> {
         let salt = anhydrous(salt)?;
+        let water = Formula::water();
+        let made_of = [salt.composition()?, water.composition()?];
         let salt_molar = salt.molar_mass(&self.weights)?;
-        let water_molar = Formula::water().molar_mass(&self.weights)?;
+        let water_molar = water.molar_mass(&self.weights)?;
         let found = self.find(weighings)?;
         let (m_salt, m_water) = (salt_molar.exact(), water_molar.exact());
         let factor = m_salt.checked_div(&m_water).ok_or_else(no_mass)?;
         let ratio = &found.mass_ratio * &factor;
-        let budget = self.budget(&salt, &found, [&m_salt, &m_water], &factor)?;
+        let budget = self.budget(&made_of, &found, &m_water, &factor)?;
         let uncertainty = budget.standard_uncertainty();
         let judged = Judged {
             salt: &salt,
@@ -60,6 +62,7 @@ impl Method {
             known: known_hydrates(&salt),
             salt_mass: &m_salt,
             water_mass: &m_water,
+            factor: &factor,
             hydrate_mass: found.hydrate.as_ref(),
         };
         let reached = found.constancy.as_ref().and_then(Constancy::reached);
@@ -110,9 +113,9 @@ impl Method {
 
     fn budget(
         &self,
-        salt: &Formula,
+        [in_salt, in_water]: &[Composition; 2],
         found: &Found,
-        [m_salt, m_water]: [&Ratio; 2],
+        m_water: &Ratio,
         factor: &Ratio,
     ) -> Result<Budget, Error> {
         let mut contributions: Vec<Contribution> = found
@@ -130,9 +133,10 @@ impl Method {
                 by_relative.to_f64(),
             ));
         }
+        // Moles of water for each gram of residue: x is as many times the mass of the salt.
+        let moles = found.mass_ratio.checked_div(m_water).ok_or_else(no_mass)?;
         // H and O sit in the salt and in the water: each element counts once, with the sum of
         // its sensitivities.
-        let (in_salt, in_water) = (salt.composition()?, Formula::water().composition()?);
         let mut atoms: Vec<_> = in_salt.iter().map(|(atom, _)| atom).collect();
         atoms.extend(
             in_water
@@ -145,15 +149,11 @@ impl Method {
                 .weights
                 .atom(atom)
                 .map_err(crate::formula::Error::from)?;
-            let by_salt = &in_salt.count(atom) * m_water;
-            let by_water = &in_water.count(atom) * m_salt;
-            let slope = (&by_salt - &by_water)
-                .checked_div(&(m_water * m_water))
-                .ok_or_else(no_mass)?;
+            let slope = &in_salt.count(atom) - &(&in_water.count(atom) * factor);
             contributions.push(Contribution::new(
                 format!("atomic weight of {atom}"),
                 weight.standard_uncertainty(),
-                (&slope * &found.mass_ratio).to_f64(),
+                (&slope * &moles).to_f64(),
             ));
         }
         Ok(Budget::new(contributions))
@@ -198,7 +198,7 @@ impl Method {
 }
 
 /// The salt to work with: as given where it is anhydrous, without its water where that is open.
-fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
+pub(super) fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
     let Some(anhydrous) = salt.anhydrous().filter(|salt| !salt.is_electron()) else {
         return Err(Error::new(
             ErrorKind::NotASalt,

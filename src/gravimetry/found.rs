@@ -193,18 +193,7 @@ fn find_net(
     division: &Ratio,
     d: f64,
 ) -> Result<Found, Error> {
-    let (h, s) = (hydrate.value(), residue.value());
-    if !h.is_positive() || !s.is_positive() || s > h {
-        let message = if s > h {
-            format!("the residue ({residue} g) is heavier than the hydrate ({hydrate} g)")
-        } else {
-            format!("a hydrate of {hydrate} g and a residue of {residue} g cannot both be")
-        };
-        return Err(impossible(
-            message,
-            "check both readings: one may be misread, or they were swapped",
-        ));
-    }
+    let (h, s) = net_masses(hydrate, residue)?;
     let water = &h - &s;
     let by_hydrate = Ratio::ONE.checked_div(&s).ok_or_else(no_mass)?;
     let by_residue = -&h.checked_div(&(&s * &s)).ok_or_else(no_mass)?;
@@ -235,6 +224,23 @@ fn find_net(
         division: division.clone(),
         percent_read: None,
     })
+}
+
+/// The net masses of a hydrate and of its residue, where both can be.
+pub(super) fn net_masses(hydrate: &Reading, residue: &Reading) -> Result<(Ratio, Ratio), Error> {
+    let (h, s) = (hydrate.value(), residue.value());
+    if !h.is_positive() || !s.is_positive() || s > h {
+        let message = if s > h {
+            format!("the residue ({residue} g) is heavier than the hydrate ({hydrate} g)")
+        } else {
+            format!("a hydrate of {hydrate} g and a residue of {residue} g cannot both be")
+        };
+        return Err(impossible(
+            message,
+            "check both readings: one may be misread, or they were swapped",
+        ));
+    }
+    Ok((h, s))
 }
 
 fn find_percent(percent: &Reading, division: &Ratio) -> Result<Found, Error> {

@@ -147,6 +147,12 @@ impl Method {
         Ok(self)
     }
 
+    /// The relative standard deviation of the mass of water that the method was told.
+    #[cfg(feature = "class")]
+    pub(crate) fn own_repeatability(&self) -> f64 {
+        self.repeatability
+    }
+
     /// The coverage factor within which a candidate counts as compatible; 2 by default.
     ///
     /// # Errors

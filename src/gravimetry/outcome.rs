@@ -100,6 +100,8 @@ pub(super) struct Judged<'a> {
     pub(super) known: &'static [Ratio],
     pub(super) salt_mass: &'a Ratio,
     pub(super) water_mass: &'a Ratio,
+    /// The one over the other.
+    pub(super) factor: &'a Ratio,
     pub(super) hydrate_mass: Option<&'a Reading>,
 }
 
@@ -129,19 +131,18 @@ impl Judged<'_> {
     }
 
     pub(super) fn candidates(&self) -> Vec<Candidate> {
-        let percent = Ratio::from(100);
+        let hundred = Ratio::from(100);
+        // Of moles in place of grams: the salt then weighs as much as the factor, each water one.
+        let salt = self.hydrate_mass.map(|h| &h.value() * self.factor);
         self.degrees()
             .into_iter()
             .filter_map(|waters| {
-                let water = &waters * self.water_mass;
-                let whole = self.salt_mass + &water;
-                let residue = self
-                    .hydrate_mass
-                    .and_then(|h| (&h.value() * self.salt_mass).checked_div(&whole));
+                let whole = self.factor + &waters;
+                let residue = salt.as_ref().and_then(|salt| salt.checked_div(&whole));
                 let distance = (self.ratio - &waters).to_f64();
                 Some(Candidate {
                     formula: self.salt.with_waters(&waters)?,
-                    expected_percent_water: (&water * &percent).checked_div(&whole)?,
+                    expected_percent_water: (&hundred * &waters).checked_div(&whole)?,
                     expected_residue_mass: residue,
                     z: (self.uncertainty > 0.0).then(|| distance / self.uncertainty),
                     waters,
@@ -206,18 +207,16 @@ impl Judged<'_> {
         let found = self.ratio.to_f64();
         for high in self.known.iter().rev() {
             // As near in mass as a check asks for: 1 % of the loss of all the water.
-            let near = &(high * self.water_mass) * &Ratio::new(1, 100)?;
+            let near = high * &Ratio::new(1, 100)?;
             for low in plateaus.iter().filter(|low| *low < high) {
                 // Taken for the anhydrous salt, what is left gives this ratio.
-                let lost = &(high - low) * self.water_mass;
-                let left = self.salt_mass + &(low * self.water_mass);
+                let lost = high - low;
                 let apparent = |more: &Ratio| {
-                    let lost = &(&lost + more) * self.salt_mass;
-                    let left = &(&left - more) * self.water_mass;
-                    lost.checked_div(&left).map(|x| x.to_f64())
+                    let left = self.factor + &(low - more);
+                    let found = (&(&lost + more) * self.factor).checked_div(&left);
+                    found.map(|x| x.to_f64())
                 };
-                let (least, greatest) = (apparent(&-&near)?, apparent(&near)?);
-                if (least - expanded..=greatest + expanded).contains(&found) {
+                if apparent(&near)? + expanded >= found && apparent(&-&near)? - expanded <= found {
                     return Some((self.salt.with_waters(high)?, self.salt.with_waters(low)?));
                 }
             }
@@ -258,6 +257,7 @@ pub(super) fn nearest_degree(salt: &Formula, given: Option<&[Ratio]>, ratio: &Ra
         // Only the degrees matter here.
         salt_mass: &Ratio::ONE,
         water_mass: &Ratio::ONE,
+        factor: &Ratio::ONE,
         hydrate_mass: None,
     };
     judged.nearest(&judged.candidates())

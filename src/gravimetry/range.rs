@@ -49,14 +49,24 @@ impl Range {
         if !divisor.low.is_positive() && !divisor.high.is_negative() {
             return None;
         }
-        let quotient = |a: &Ratio, b: &Ratio| a.checked_div(b).map(Range::point);
+        let quotient = |a: &Ratio, b: &Ratio| a.checked_div(b);
+        if self.low.is_positive() && divisor.low.is_positive() {
+            let (low, high) = (&self.low, &self.high);
+            return Some(Range::new(
+                quotient(low, &divisor.high)?,
+                quotient(high, &divisor.low)?,
+            ));
+        }
         let ends = [
             quotient(&self.low, &divisor.low),
             quotient(&self.low, &divisor.high),
             quotient(&self.high, &divisor.low),
             quotient(&self.high, &divisor.high),
         ];
-        ends.into_iter().flatten().reduce(Range::join)
+        ends.into_iter()
+            .flatten()
+            .map(Range::point)
+            .reduce(Range::join)
     }
 
     /// The sum of two values that lie anywhere in their ranges.
@@ -248,20 +258,34 @@ pub(crate) fn percent(water: &Range, hydrate: &Range) -> Option<Range> {
     Range::new(&hundred * &water.low, &hundred * &water.high).over(hydrate)
 }
 
-/// How intermediate values are kept along one path.
+/// How intermediate values are kept along a path.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Keeping {
     Unrounded,
-    Figures(u32, TieRule),
+    Figures(u32),
 }
 
 impl Keeping {
-    fn keep(self, value: &Ratio) -> Ratio {
+    /// The range as it is kept, and whether the other rule for ties gives another one. Rounding
+    /// keeps the order, so the ends serve for all.
+    fn keep(self, range: &Range, ties: TieRule) -> (Range, bool) {
         match self {
-            Keeping::Unrounded => value.clone(),
-            Keeping::Figures(figures, ties) => value.to_figures(figures, ties).value(),
+            Keeping::Unrounded => (range.clone(), false),
+            Keeping::Figures(figures) => {
+                let low = range.low.to_figures(figures, ties);
+                let high = range.high.to_figures(figures, ties);
+                let differ = low.ties_differ() || high.ties_differ();
+                (Range::new(low.value(), high.value()), differ)
+            }
         }
     }
+}
+
+/// What comes of both rules for ties; the second is asked only where it differs from the first.
+fn by_either_rule(of: impl Fn(TieRule) -> (Option<Range>, bool)) -> Option<Range> {
+    let (even, differ) = of(TieRule::Even);
+    let away = differ.then(|| of(TieRule::AwayFromZero).0);
+    even.into_iter().chain(away.flatten()).reduce(Range::join)
 }
 
 /// Where an amount comes from: a mass divided by a molar mass, or an amount already at hand.
@@ -289,8 +313,7 @@ impl Paths {
         let tables = weights.comparable_tables();
         let mut keepings = alloc::vec![Keeping::Unrounded];
         for kept in figures.clamp(1, 3)..=6 {
-            keepings.push(Keeping::Figures(kept, TieRule::Even));
-            keepings.push(Keeping::Figures(kept, TieRule::AwayFromZero));
+            keepings.push(Keeping::Figures(kept));
         }
         Paths::along(salt, tables, keepings)
     }
@@ -327,7 +350,12 @@ impl Paths {
             .reduce(Range::join)?;
         self.keepings
             .iter()
-            .map(|k| Range::new(k.keep(&of_tables.low), k.keep(&of_tables.high)))
+            .filter_map(|keeping| {
+                by_either_rule(|ties| {
+                    let (kept, differ) = keeping.keep(&of_tables, ties);
+                    (Some(kept), differ)
+                })
+            })
             .reduce(Range::join)
     }
 
@@ -365,15 +393,18 @@ impl Paths {
             Source::Amount(amount) => Some((amount.clone(), false)),
         };
         let (water, salt) = (side(water, molar[0])?, side(salt, molar[1])?);
-        let kept = |keeping: Keeping, (amount, computed): &(Range, bool)| match computed {
-            true => Range::new(keeping.keep(&amount.low), keeping.keep(&amount.high)),
-            false => amount.clone(),
+        let kept = |keeping: Keeping, ties, (amount, computed): &(Range, bool)| match computed {
+            true => keeping.keep(amount, ties),
+            false => (amount.clone(), false),
         };
         self.keepings
             .iter()
             .filter_map(|keeping| {
-                let (water, salt) = (kept(*keeping, &water), kept(*keeping, &salt));
-                water.over(&salt)
+                by_either_rule(|ties| {
+                    let (water, differ) = kept(*keeping, ties, &water);
+                    let (salt, differs) = kept(*keeping, ties, &salt);
+                    (water.over(&salt), differ || differs)
+                })
             })
             .reduce(Range::join)
     }

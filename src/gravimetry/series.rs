@@ -124,6 +124,28 @@ impl Weighings {
         }
     }
 
+    /// The net masses of hydrate and residue and how they were found; `None` for the other forms.
+    #[cfg(feature = "class")]
+    pub(crate) fn net_masses(&self) -> Option<(Reading, Reading, Net)> {
+        match &self.form {
+            Form::Net {
+                hydrate,
+                residue,
+                net,
+            } => Some((*hydrate, *residue, *net)),
+            Form::Series(_) | Form::Percent(_) => None,
+        }
+    }
+
+    /// The mass fraction of water, in per cent, where nothing else is given.
+    #[cfg(feature = "class")]
+    pub(crate) fn percent(&self) -> Option<Reading> {
+        match &self.form {
+            Form::Percent(percent) => Some(*percent),
+            Form::Series(_) | Form::Net { .. } => None,
+        }
+    }
+
     pub(super) fn form(&self) -> &Form {
         &self.form
     }
@@ -360,13 +382,16 @@ impl Series<'_> {
             return say(message, b, format!("{c}"));
         }
         let (value, name) = used?;
-        let shown = mass(value, self.division).map_or_else(|| value.to_plain(), |m| format!("{m}"));
+        let shown =
+            || mass(value, self.division).map_or_else(|| value.to_plain(), |m| format!("{m}"));
         if *value > b.value() {
+            let shown = shown();
             let message = format!(
                 "{name} ({shown} g) is heavier than the container with the hydrate ({b} g)"
             );
             say(message, b, shown)
         } else if *value <= c.value() {
+            let shown = shown();
             let message =
                 format!("{name} ({shown} g) leaves nothing above the empty container ({c} g)");
             say(message, c, shown)

@@ -5,9 +5,9 @@ use alloc::vec::Vec;
 
 use super::paper::{Containers, Paper};
 use crate::gravimetry::{Quantity, Range, percent};
-use crate::number::{Ratio, Reading, TieRule};
+use crate::number::{Ratio, Reading};
 
-type Ranges = Vec<Range>;
+pub(super) type Ranges = Vec<Range>;
 
 fn one(range: Option<Range>) -> Ranges {
     range.into_iter().collect()
@@ -25,9 +25,15 @@ fn hundred_times(range: &Range) -> Range {
     range.times(&number(100))
 }
 
+/// 1/x, with x as it is kept on the way.
+fn one_over_kept(paper: &Paper<'_>) -> Option<Range> {
+    let one = number(1);
+    paper.ratio_by(&one, &one, paper.ratio()?, &one)
+}
+
 pub(super) fn ratio_inverted(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     match quantity {
-        Quantity::Ratio => one(paper.ratio().and_then(|x| number(1).over(x))),
+        Quantity::Ratio => one(one_over_kept(paper)),
         _ => Vec::new(),
     }
 }
@@ -47,7 +53,8 @@ pub(super) fn mass_fraction_for_ratio(paper: &Paper<'_>, quantity: Quantity) -> 
 }
 
 pub(super) fn mole_fraction_for_ratio(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
-    let (Quantity::Ratio, Some(x)) = (quantity, paper.ratio()) else {
+    let x = one_over_kept(paper).and_then(|inverted| number(1).over(&inverted));
+    let (Quantity::Ratio, Some(x)) = (quantity, x) else {
         return Vec::new();
     };
     // x/(x + 1) grows with x.
@@ -80,7 +87,10 @@ pub(super) fn salt_water_swapped(paper: &Paper<'_>, quantity: Quantity) -> Range
             .into_iter()
             .flatten()
             .collect(),
-        Quantity::Ratio => one(paper.ratio_of(s, w)),
+        Quantity::Ratio => [paper.ratio_of(s, w), paper.ratio_by(w, salt, s, water)]
+            .into_iter()
+            .flatten()
+            .collect(),
         _ => Vec::new(),
     }
 }
@@ -116,7 +126,8 @@ pub(super) fn fraction_for_percent(paper: &Paper<'_>, quantity: Quantity) -> Ran
 
 pub(super) fn one_water_only(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     match (quantity, paper.issued()) {
-        (Quantity::PercentWater, Some((_, hydrate))) => {
+        // Of a monohydrate it is the theory itself.
+        (Quantity::PercentWater, Some((degree, hydrate))) if *degree != Ratio::ONE => {
             one(hundred_times(paper.paths.water()).over(hydrate))
         }
         _ => Vec::new(),
@@ -171,7 +182,7 @@ pub(super) fn first_heating_used(paper: &Paper<'_>, quantity: Quantity) -> Range
     let values = earlier(paper).filter_map(|(c, a)| {
         let residue = mass(a).minus(&mass(&c.empty));
         let water = mass(&c.with_hydrate).minus(&mass(a));
-        paper.from_masses(quantity, Some(&residue), Some(&water))
+        paper.with_masses(quantity, Some(&residue), Some(&water))
     });
     values.collect()
 }
@@ -184,8 +195,8 @@ pub(super) fn heatings_mixed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
         let residue = mass(a).minus(&mass(&c.empty));
         let water = mass(&c.with_hydrate).minus(&mass(a));
         [
-            paper.from_masses(quantity, None, Some(&water)),
-            paper.from_masses(quantity, Some(&residue), None),
+            paper.with_masses(quantity, None, Some(&water)),
+            paper.with_masses(quantity, Some(&residue), None),
         ]
     });
     values.flatten().collect()
@@ -199,8 +210,14 @@ pub(super) fn losses_added(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
         return Vec::new();
     }
     let with_hydrate = c.with_hydrate.value();
-    let sum: Ratio = c.heated.iter().map(|a| &with_hydrate - &a.value()).sum();
-    one(paper.from_masses(quantity, None, Some(&Range::point(sum))))
+    let losses = || c.heated.iter().map(|a| &with_hydrate - &a.value());
+    // Those of all heatings, or of the first and the last.
+    let ends = losses().next().into_iter().chain(losses().next_back());
+    let mut sums = alloc::vec![losses().sum::<Ratio>(), ends.sum()];
+    sums.dedup();
+    sums.into_iter()
+        .filter_map(|sum| paper.with_masses(quantity, None, Some(&Range::point(sum))))
+        .collect()
 }
 
 pub(super) fn last_loss_only(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
@@ -219,7 +236,7 @@ pub(super) fn last_loss_only(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     let losses = from.iter().map(|a| &a.value() - &last.value());
     losses
         .filter(Ratio::is_positive)
-        .filter_map(|loss| paper.from_masses(quantity, None, Some(&Range::point(loss))))
+        .filter_map(|loss| paper.with_masses(quantity, None, Some(&Range::point(loss))))
         .collect()
 }
 
@@ -227,20 +244,26 @@ pub(super) fn container_not_subtracted(paper: &Paper<'_>, quantity: Quantity) ->
     let Some(c) = &paper.containers else {
         return Vec::new();
     };
-    let gross = paper.residue.plus(&mass(&c.empty));
+    // In the residue; or in the hydrate, from which a residue without it is taken.
+    let residue = paper.residue.plus(&mass(&c.empty));
+    let water = mass(&c.with_hydrate).minus(&paper.residue);
     match quantity {
         Quantity::HydrateMass => one(Some(mass(&c.with_hydrate))),
-        Quantity::ResidueMass | Quantity::MolSalt | Quantity::Ratio => {
-            one(paper.from_masses(quantity, Some(&gross), None))
-        }
-        _ => Vec::new(),
+        Quantity::PercentWater | Quantity::Formula => Vec::new(),
+        _ => [
+            paper.with_masses(quantity, Some(&residue), None),
+            paper.with_masses(quantity, None, Some(&water)),
+        ]
+        .into_iter()
+        .flatten()
+        .collect(),
     }
 }
 
 pub(super) fn hydrate_mass_as_salt(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     match quantity {
         Quantity::ResidueMass | Quantity::MolSalt | Quantity::Ratio => {
-            one(paper.from_masses(quantity, Some(&paper.hydrate), None))
+            one(paper.with_masses(quantity, Some(&paper.hydrate), None))
         }
         _ => Vec::new(),
     }
@@ -283,36 +306,43 @@ pub(super) fn subscript_dropped(paper: &Paper<'_>, quantity: Quantity) -> Ranges
 }
 
 pub(super) fn multiplied_by_molar_mass(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
-    let salt = paper.residue.times(paper.paths.salt());
-    let water = paper.water.times(paper.paths.water());
-    one(match quantity {
-        Quantity::MolSalt => Some(salt),
-        Quantity::MolWater => Some(water),
-        Quantity::Ratio => water.over(&salt),
+    let (salt, water) = (paper.paths.salt(), paper.paths.water());
+    // To multiply by M is to divide by 1/M; what comes of it is kept like any amount.
+    let upside_down = |molar: &Range| number(1).over(molar);
+    one(match (quantity, upside_down(salt), upside_down(water)) {
+        (Quantity::MolSalt, ..) => Some(paper.residue.times(salt)),
+        (Quantity::MolWater, ..) => Some(paper.water.times(water)),
+        (Quantity::Ratio, Some(salt), Some(water)) => {
+            paper.ratio_by(&paper.water, &water, &paper.residue, &salt)
+        }
         _ => None,
     })
 }
 
-/// A reading copied with two digits exchanged, in one of the three differences.
-pub(super) fn reading_transposed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+/// The differences of readings that a mass is: what is taken from what. Of the weighings after
+/// heating those count that give the paper's own residue.
+fn differences<'p>(paper: &'p Paper<'_>, quantity: Quantity) -> Vec<(&'p Reading, &'p Reading)> {
     let Some(c) = &paper.containers else {
         return Vec::new();
     };
-    // The weighings that count: those that give the paper's own residue.
     let (low, high) = (paper.residue.low(), paper.residue.high());
     let counts = |a: &&Reading| {
         let residue = &a.value() - &c.empty.value();
         *low <= residue && residue <= *high
     };
-    let heated = || c.heated.iter().filter(counts);
-    let pairs: Vec<(&Reading, &Reading)> = match quantity {
+    let heated = c.heated.iter().filter(counts);
+    match quantity {
         Quantity::HydrateMass => alloc::vec![(&c.with_hydrate, &c.empty)],
-        Quantity::ResidueMass => heated().map(|a| (a, &c.empty)).collect(),
-        Quantity::WaterMass => heated().map(|a| (&c.with_hydrate, a)).collect(),
+        Quantity::ResidueMass => heated.map(|a| (a, &c.empty)).collect(),
+        Quantity::WaterMass => heated.map(|a| (&c.with_hydrate, a)).collect(),
         _ => Vec::new(),
-    };
+    }
+}
+
+/// A reading copied with two digits exchanged, in one of the three differences.
+pub(super) fn reading_transposed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     let mut values = Vec::new();
-    for (from, less) in pairs {
+    for (from, less) in differences(paper, quantity) {
         let right = (from.value(), less.value());
         let places = paper.places;
         values.extend(transpositions(&right.0, places).map(|from| &from - &right.1));
@@ -332,16 +362,18 @@ pub(super) fn answer_transposed(right: &Range, reported: &Reading) -> bool {
 }
 
 /// The values that come of a number written to so many places when two neighbouring digits that
-/// differ change places.
+/// differ change places, the noughts before and just after the point among them.
 fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> {
     let digits = (value * &Ratio::power_of_ten(places)).to_i128();
     let digits = digits.filter(|digits| *digits > 0).unwrap_or(0);
-    let count = if digits > 0 { digits.ilog10() } else { 0 };
-    (0..count).filter_map(move |at| {
-        let unit = 10_i128.pow(at);
+    let written = |digits: i128| digits.ilog10().max(u32::try_from(places).unwrap_or(0));
+    let pairs = if digits > 0 { written(digits) } else { 0 };
+    (0..pairs).filter_map(move |at| {
+        let unit = 10_i128.checked_pow(at)?;
         let (lower, upper) = (digits / unit % 10, digits / unit / 10 % 10);
         // The upper digit stands for ten times as much: a difference of 9 for each step between.
-        let swapped = digits + (lower - upper) * 9 * unit;
+        let change = ((lower - upper) * 9).checked_mul(unit)?;
+        let swapped = digits.checked_add(change)?;
         (lower != upper).then(|| &Ratio::from(swapped) * &Ratio::power_of_ten(-places))
     })
 }
@@ -352,29 +384,25 @@ pub(super) fn subtraction_error(paper: &Paper<'_>, quantity: Quantity) -> Ranges
     else {
         return Vec::new();
     };
-    // Up to the leading digit: 1 more or less in the tens of a mass of grams is no borrowing.
-    let most = right.high().clone();
+    let mut rights = alloc::vec![right.low().clone(), right.high().clone()];
+    let differences = differences(paper, quantity).into_iter();
+    rights.extend(differences.map(|(from, less)| &from.value() - &less.value()));
+    rights.sort();
+    rights.dedup();
     let mut values = Vec::new();
-    let mut place = -paper.places;
-    loop {
+    // Up to the leading digit: 1 more or less in the tens of a mass of grams is no borrowing.
+    for place in -paper.places..=6 {
         let step = Ratio::power_of_ten(place);
-        if step > most || place > 6 {
+        if step > *right.high() {
             break;
         }
-        for end in ends(right) {
-            values.push(end + &step);
-            values.push(end - &step);
+        for right in &rights {
+            values.push(right + &step);
+            values.push(right - &step);
         }
-        place += 1;
     }
     let above_nought = values.into_iter().filter(Ratio::is_positive);
     above_nought.map(Range::point).collect()
-}
-
-/// The ends of a range, once where they are one.
-fn ends(range: &Range) -> impl Iterator<Item = &Ratio> {
-    let high = (range.high() != range.low()).then_some(range.high());
-    core::iter::once(range.low()).chain(high)
 }
 
 pub(super) fn sign_reversed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
@@ -390,66 +418,4 @@ pub(super) fn factor_of_thousand(paper: &Paper<'_>, quantity: Quantity) -> Range
             .collect(),
         None => Vec::new(),
     }
-}
-
-/// How people round too early: amounts to one or two figures or to two or three decimals, masses
-/// to one or two decimals that the balance surpasses.
-pub(super) fn rounded_early(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
-    let mut values = Vec::new();
-    for places in 1..paper.places.min(3) {
-        let round = |range: &Range| {
-            let to = |value: &Ratio, ties| value.to_places(places, ties).value();
-            Range::point(to(range.low(), TieRule::Even))
-                .join(Range::point(to(range.high(), TieRule::AwayFromZero)))
-        };
-        let (h, s, w) = (
-            round(&paper.hydrate),
-            round(&paper.residue),
-            round(&paper.water),
-        );
-        values.extend(match quantity {
-            Quantity::PercentWater => percent(&w, &h),
-            Quantity::MolSalt | Quantity::MolWater | Quantity::Ratio => {
-                paper.from_masses(quantity, Some(&s), Some(&w))
-            }
-            _ => None,
-        });
-    }
-    if let (Quantity::Ratio, Some(salt), Some(water)) =
-        (quantity, paper.mol_salt(), paper.mol_water())
-    {
-        values.extend(of_rounded_amounts(salt, water));
-    }
-    values
-}
-
-fn of_rounded_amounts(salt: &Range, water: &Range) -> Ranges {
-    enum To {
-        Figures(u32),
-        Places(i32),
-    }
-    let mut values = Vec::new();
-    for to in [To::Figures(1), To::Figures(2), To::Places(2), To::Places(3)] {
-        let round = |value: &Ratio| {
-            [TieRule::Even, TieRule::AwayFromZero].map(|ties| match to {
-                To::Figures(figures) => value.to_figures(figures, ties).value(),
-                To::Places(places) => value.to_places(places, ties).value(),
-            })
-        };
-        // Coarse rounding jumps, so that only what it comes to counts, not what lies between.
-        for water in ends(water).flat_map(round) {
-            for salt in ends(salt).flat_map(round) {
-                values.extend(water.checked_div(&salt));
-            }
-        }
-    }
-    values.sort();
-    values.dedup();
-    values.into_iter().map(Range::point).collect()
-}
-
-/// Whether a value in the range, cut off where the number ends, is the number.
-pub(super) fn truncated(right: &Range, reported: &Reading) -> bool {
-    let value = reported.value();
-    value.is_positive() && *right.low() < &value + &reported.last_place() && value <= *right.high()
 }

@@ -205,7 +205,7 @@ impl<'a> Paper<'a> {
 
     /// What follows for a quantity where these masses of residue and water are taken for the
     /// bench's.
-    pub(crate) fn from_masses(
+    pub(crate) fn with_masses(
         &self,
         quantity: Quantity,
         residue: Option<&Range>,

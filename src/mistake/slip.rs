@@ -6,6 +6,7 @@ use core::fmt;
 
 use super::arithmetic as by;
 use super::paper::{MistakenMasses, Paper};
+use super::rounding;
 use crate::formula::Formula;
 use crate::gravimetry::{Dehydration, Quantity, Range, Weighings};
 use crate::number::{Ratio, Reading};
@@ -103,7 +104,7 @@ catalogue! {
         "the fraction still has to be multiplied by 100 %",
         Values(by::fraction_for_percent);
     OneWaterOnly "one_water_only", "the theory for one molecule of water",
-        "the formula has more than one water, and a percentage from your own masses needs no formula at all",
+        "the formula does not have just one water, and a percentage from your own masses needs no formula at all",
         Values(by::one_water_only);
     TheoryCopied "theory_copied", "the value of the book, which the readings deny",
         "your own readings do not give this value; work it out from them",
@@ -124,7 +125,7 @@ catalogue! {
         "the water is all that has left since the hydrate was weighed in, not only what the last heating drove off",
         Values(by::last_loss_only);
     ContainerNotSubtracted "container_not_subtracted", "the container left in",
-        "the mass of the empty container is still in this mass",
+        "the mass of the empty container is still in it, or in a mass that it comes from",
         Values(by::container_not_subtracted);
     HydrateMassAsSalt "hydrate_mass_as_salt", "the mass of the hydrate for that of the salt",
         "the amount of salt comes from what was left after heating, not from what you weighed in",
@@ -151,11 +152,11 @@ catalogue! {
         "subtract the smaller mass from the larger; neither a mass nor a ratio of them is below nought",
         Values(by::sign_reversed);
     RoundedEarly "rounded_early", "values rounded too early",
-        "keep at least three figures on the way, and round only the answer",
-        Values(by::rounded_early);
+        "keep each mass as the balance shows it and each amount to three figures or more, and round only the answer",
+        Values(rounding::rounded_early);
     Truncated "truncated", "digits cut off, not rounded",
         "look at the first digit that you leave out: from 5 on the last one kept goes up",
-        Writing(by::truncated);
+        Writing(rounding::truncated);
     FactorOfThousand "factor_of_thousand", "a factor of a thousand",
         "look at the units: 1 g is 1000 mg, and 1 mol is 1000 mmol",
         Values(by::factor_of_thousand);
@@ -204,12 +205,12 @@ impl Slip {
         let Some(paper) = Paper::new(run, weighings, &paths, &mistaken, own) else {
             return Vec::new();
         };
-        let mut values: Vec<Ratio> = self
-            .ranges(&paper, quantity)
-            .iter()
-            .map(|range| range.low().clone())
-            .collect();
-        values.dedup();
+        let mut values: Vec<Ratio> = Vec::new();
+        for range in self.ranges(&paper, quantity) {
+            if !values.contains(range.low()) {
+                values.push(range.low().clone());
+            }
+        }
         values
     }
 
@@ -221,7 +222,7 @@ impl Slip {
     }
 
     /// Whether the slip leads to the number that was handed in, to the digits written.
-    fn gives(self, paper: &Paper<'_>, quantity: Quantity, reported: &Reading) -> bool {
+    pub(crate) fn gives(self, paper: &Paper<'_>, quantity: Quantity, reported: &Reading) -> bool {
         let written = match self.row().arithmetic {
             Writing(written) | Either(_, written) => paper
                 .own(quantity)

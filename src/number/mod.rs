@@ -6,7 +6,10 @@ mod measured;
 mod ratio;
 mod reading;
 mod rounding;
+mod scan;
+mod small;
 mod stated;
+mod terms;
 mod uncertainty;
 mod unit;
 

@@ -9,13 +9,13 @@ use core::str::FromStr;
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
-use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub, One, Signed, ToPrimitive, Zero};
+use num_traits::{One, Signed, ToPrimitive, Zero};
 use rust_decimal::Decimal;
 
-use super::rounding::{Rounded, TieRule};
+use super::rounding::{Rounded, TieRule, nearest};
+use super::small::Small;
+use super::terms::{Terms, order, product, sum};
 use super::{Error, Reading};
-
-type Small = num_rational::Ratio<i128>;
 
 /// An exact fraction of any size.
 ///
@@ -43,9 +43,9 @@ enum Repr {
 
 impl Ratio {
     /// Nought.
-    pub const ZERO: Ratio = Ratio(Repr::Small(Small::new_raw(0, 1)));
+    pub const ZERO: Ratio = Ratio(Repr::Small(Small::ZERO));
     /// One.
-    pub const ONE: Ratio = Ratio(Repr::Small(Small::new_raw(1, 1)));
+    pub const ONE: Ratio = Ratio(Repr::Small(Small::ONE));
 
     /// The fraction `numerator / denominator` in lowest terms; `None` where the denominator is nought.
     ///
@@ -57,29 +57,26 @@ impl Ratio {
     #[must_use]
     pub fn new(numerator: i128, denominator: i128) -> Option<Ratio> {
         if denominator == 0 {
-            None
-        } else if numerator == i128::MIN || denominator == i128::MIN {
-            // The magnitude of the least i128 has no i128, which reducing would need.
-            Some(Self::from_big(BigRational::new(
-                numerator.into(),
-                denominator.into(),
-            )))
-        } else {
-            Some(Ratio(Repr::Small(Small::new(numerator, denominator))))
+            return None;
         }
+        Some(match Small::new(numerator, denominator) {
+            Some(small) => Ratio(Repr::Small(small)),
+            None => Self::from_big(BigRational::new(numerator.into(), denominator.into())),
+        })
     }
 
     fn from_big(value: BigRational) -> Ratio {
-        match (value.numer().to_i128(), value.denom().to_i128()) {
-            (Some(n), Some(d)) if n != i128::MIN => Ratio(Repr::Small(Small::new_raw(n, d))),
-            _ => Ratio(Repr::Big(Box::new(value))),
+        let parts = value.numer().to_i128().zip(value.denom().to_i128());
+        match parts.and_then(|(n, d)| Small::lowest(n, d)) {
+            Some(small) => Ratio(Repr::Small(small)),
+            None => Ratio(Repr::Big(Box::new(value))),
         }
     }
 
     fn to_big(&self) -> BigRational {
         match &self.0 {
             Repr::Small(small) => {
-                BigRational::new_raw((*small.numer()).into(), (*small.denom()).into())
+                BigRational::new_raw(small.numerator().into(), small.denominator().into())
             }
             Repr::Big(big) => (**big).clone(),
         }
@@ -88,17 +85,22 @@ impl Ratio {
     fn combine(
         &self,
         other: &Ratio,
-        small: impl Fn(&Small, &Small) -> Option<Small>,
-        big: impl Fn(&BigRational, &BigRational) -> BigRational,
+        small: impl Fn(Terms<'_, i128>, Terms<'_, i128>) -> Option<(i128, i128)>,
+        big: impl Fn(Terms<'_, BigInt>, Terms<'_, BigInt>) -> Option<(BigInt, BigInt)>,
     ) -> Ratio {
-        if let (Repr::Small(a), Repr::Small(b)) = (&self.0, &other.0) {
-            if let Some(result) = small(a, b) {
-                if *result.numer() != i128::MIN {
-                    return Ratio(Repr::Small(result));
-                }
+        if let (Repr::Small(one), Repr::Small(other)) = (&self.0, &other.0) {
+            let ((a, b), (c, d)) = (one.parts(), other.parts());
+            let parts = small((&a, &b), (&c, &d));
+            if let Some(result) = parts.and_then(|(n, d)| Small::lowest(n, d)) {
+                return Ratio(Repr::Small(result));
             }
         }
-        Self::from_big(big(&self.to_big(), &other.to_big()))
+        let (one, other) = (self.to_big(), other.to_big());
+        // There is no result that big integers do not hold.
+        big((one.numer(), one.denom()), (other.numer(), other.denom()))
+            .map_or(Ratio::ZERO, |(n, d)| {
+                Self::from_big(BigRational::new_raw(n, d))
+            })
     }
 
     /// The quotient; `None` where `divisor` is nought.
@@ -111,26 +113,33 @@ impl Ratio {
     /// ```
     #[must_use]
     pub fn checked_div(&self, divisor: &Ratio) -> Option<Ratio> {
-        if divisor.is_zero() {
-            return None;
+        let upside_down = divisor.reciprocal()?;
+        Some(self.combine(&upside_down, product, product))
+    }
+
+    fn reciprocal(&self) -> Option<Ratio> {
+        match &self.0 {
+            Repr::Small(small) => small.reciprocal().map(|small| Ratio(Repr::Small(small))),
+            Repr::Big(big) => Some(Self::from_big(big.recip())),
         }
-        Some(self.combine(divisor, CheckedDiv::checked_div, |a, b| a / b))
+    }
+
+    /// So many units of a decimal place.
+    pub(super) fn of_units(units: i128, exponent: i32) -> Ratio {
+        match Small::power_of_ten(-exponent) {
+            Some(power) if exponent < 0 => Ratio::new(units, power.numerator()).unwrap_or_default(),
+            _ => &Ratio::from(units) * &Ratio::power_of_ten(exponent),
+        }
     }
 
     /// Ten to the power `exponent`.
     pub(crate) fn power_of_ten(exponent: i32) -> Ratio {
-        let magnitude = exponent.unsigned_abs();
-        if (-38..0).contains(&exponent) {
-            return Ratio(Repr::Small(Small::new_raw(1, 10_i128.pow(magnitude))));
+        if let Some(power) = Small::power_of_ten(exponent) {
+            return Ratio(Repr::Small(power));
         }
-        let power = if magnitude <= 38 {
-            Ratio::from(10_i128.pow(magnitude))
-        } else {
-            Self::from_big(BigRational::from_integer(num_traits::pow(
-                BigInt::from(10),
-                magnitude as usize,
-            )))
-        };
+        let power = Self::from_big(BigRational::from_integer(big_power_of_ten(
+            exponent.unsigned_abs(),
+        )));
         if exponent < 0 {
             Ratio::ONE.checked_div(&power).unwrap_or(Ratio::ZERO)
         } else {
@@ -148,7 +157,7 @@ impl Ratio {
     #[must_use]
     pub fn is_negative(&self) -> bool {
         match &self.0 {
-            Repr::Small(small) => *small.numer() < 0,
+            Repr::Small(small) => small.numerator() < 0,
             Repr::Big(big) => big.is_negative(),
         }
     }
@@ -182,8 +191,7 @@ impl Ratio {
     #[must_use]
     pub fn floor(&self) -> Ratio {
         match &self.0 {
-            // Not num_rational's own floor: it subtracts the denominator first, which can overflow.
-            Repr::Small(small) => Ratio::from(small.numer().div_euclid(*small.denom())),
+            Repr::Small(small) => Ratio::from(small.floor()),
             Repr::Big(big) => Self::from_big(big.floor()),
         }
     }
@@ -221,7 +229,7 @@ impl Ratio {
     #[must_use]
     pub fn to_f64(&self) -> f64 {
         match &self.0 {
-            Repr::Small(small) => *small.numer() as f64 / *small.denom() as f64,
+            Repr::Small(small) => small.numerator() as f64 / small.denominator() as f64,
             Repr::Big(big) => big.to_f64().unwrap_or(f64::NAN),
         }
     }
@@ -230,7 +238,7 @@ impl Ratio {
     #[must_use]
     pub fn to_i128(&self) -> Option<i128> {
         match &self.0 {
-            Repr::Small(small) if small.is_integer() => Some(*small.numer()),
+            Repr::Small(small) if small.is_integer() => Some(small.numerator()),
             _ => None,
         }
     }
@@ -239,7 +247,7 @@ impl Ratio {
     #[must_use]
     pub fn to_parts(&self) -> Option<(i128, i128)> {
         match &self.0 {
-            Repr::Small(small) => Some((*small.numer(), *small.denom())),
+            Repr::Small(small) => Some((small.numerator(), small.denominator())),
             Repr::Big(_) => None,
         }
     }
@@ -327,7 +335,7 @@ impl Ratio {
     /// How many decimal places write this exactly; `None` where no decimal does.
     pub(crate) fn exact_places(&self) -> Option<u32> {
         let mut denominator = match &self.0 {
-            Repr::Small(small) => BigInt::from(*small.denom()),
+            Repr::Small(small) => return small.exact_places(),
             Repr::Big(big) => big.denom().clone(),
         };
         let mut places = [0_u32; 2];
@@ -341,45 +349,45 @@ impl Ratio {
         denominator.is_one().then(|| places[0].max(places[1]))
     }
 
-    /// The integer nearest to this by `ties`.
-    pub(crate) fn round_half(&self, ties: TieRule) -> Ratio {
-        let floor = self.floor();
-        let above = self - &floor;
-        let half = Ratio(Repr::Small(Small::new_raw(1, 2)));
-        let up = match above.cmp(&half) {
-            Ordering::Less => false,
-            Ordering::Greater => true,
-            Ordering::Equal => match ties {
-                TieRule::Even => !(&floor * &half).is_integer(),
-                TieRule::AwayFromZero => !self.is_negative(),
-            },
+    /// The whole number nearest to `self · 10^places` by `ties`, and whether the other rule gives
+    /// another one.
+    pub(super) fn nearest_units(&self, places: i32, ties: TieRule) -> (Ratio, bool) {
+        let small = match &self.0 {
+            Repr::Small(small) => small.scaled(places),
+            Repr::Big(_) => None,
         };
-        if up { &floor + &Ratio::ONE } else { floor }
+        if let Some((numerator, denominator)) = small {
+            let (units, differ) = nearest(&numerator, &denominator, ties);
+            return (Ratio::from(units), differ);
+        }
+        let (mut numerator, mut denominator) = self.to_big().into_raw();
+        let scaled = if places < 0 {
+            &mut denominator
+        } else {
+            &mut numerator
+        };
+        *scaled *= big_power_of_ten(places.unsigned_abs());
+        let (units, differ) = nearest(&numerator, &denominator, ties);
+        (Self::from_big(BigRational::from_integer(units)), differ)
     }
 
     /// The digits of a whole number, with its sign.
     pub(super) fn integer_digits(&self) -> String {
         match &self.0 {
-            Repr::Small(small) => small.to_integer().to_string(),
+            Repr::Small(small) => small.floor().to_string(),
             Repr::Big(big) => big.to_integer().to_string(),
         }
     }
 
     /// `floor(log10 |self|)`, exact; `None` for nought.
     pub(super) fn decimal_exponent(&self) -> Option<i32> {
-        if self.is_zero() {
-            return None;
-        }
-        let size = self.abs();
-        let guess = match &size.0 {
-            Repr::Small(small) => {
-                let digits = |n: i128| i32::try_from(n.unsigned_abs().ilog10()).unwrap_or(0);
-                digits(*small.numer()) - digits(*small.denom())
-            }
-            Repr::Big(big) => digits(&big.numer().to_string()) - digits(&big.denom().to_string()),
+        let big = match &self.0 {
+            Repr::Small(small) => return small.decimal_exponent(),
+            Repr::Big(big) => big,
         };
+        let guess = digits(big.numer()) - digits(big.denom());
         // The quotient of an m-digit and an n-digit number lies in (10^(m-n-1), 10^(m-n+1)).
-        Some(if size >= Ratio::power_of_ten(guess) {
+        Some(if self.abs() >= Ratio::power_of_ten(guess) {
             guess
         } else {
             guess - 1
@@ -387,16 +395,22 @@ impl Ratio {
     }
 }
 
-fn digits(text: &str) -> i32 {
+fn digits(number: &BigInt) -> i32 {
+    let text = number.magnitude().to_string();
     i32::try_from(text.len()).unwrap_or(i32::MAX)
 }
 
+fn big_power_of_ten(exponent: u32) -> BigInt {
+    BigInt::from(10).pow(exponent)
+}
+
 macro_rules! operator {
-    ($trait:ident, $method:ident, $checked:path) => {
+    ($trait:ident, $method:ident, |$one:ident, $other:ident| $result:expr) => {
         impl $trait<&Ratio> for &Ratio {
             type Output = Ratio;
-            fn $method(self, other: &Ratio) -> Ratio {
-                self.combine(other, $checked, |a, b| $trait::$method(a, b))
+            fn $method(self, $other: &Ratio) -> Ratio {
+                let $one = self;
+                $result
             }
         }
         impl $trait for Ratio {
@@ -407,15 +421,15 @@ macro_rules! operator {
         }
     };
 }
-operator!(Add, add, CheckedAdd::checked_add);
-operator!(Sub, sub, CheckedSub::checked_sub);
-operator!(Mul, mul, CheckedMul::checked_mul);
+operator!(Add, add, |one, other| one.combine(other, sum, sum));
+operator!(Sub, sub, |one, other| one.combine(&-other, sum, sum));
+operator!(Mul, mul, |one, other| one.combine(other, product, product));
 
 impl Neg for &Ratio {
     type Output = Ratio;
     fn neg(self) -> Ratio {
         match &self.0 {
-            Repr::Small(small) => Ratio(Repr::Small(-small)),
+            Repr::Small(small) => Ratio(Repr::Small(small.neg())),
             Repr::Big(big) => Ratio::from_big(-&**big),
         }
     }
@@ -436,10 +450,14 @@ impl core::iter::Sum for Ratio {
 
 impl Ord for Ratio {
     fn cmp(&self, other: &Ratio) -> Ordering {
-        match (&self.0, &other.0) {
-            (Repr::Small(a), Repr::Small(b)) => a.cmp(b),
-            _ => self.to_big().cmp(&other.to_big()),
-        }
+        let small = match (&self.0, &other.0) {
+            (Repr::Small(one), Repr::Small(other)) => {
+                let ((a, b), (c, d)) = (one.parts(), other.parts());
+                order((&a, &b), (&c, &d))
+            }
+            _ => None,
+        };
+        small.unwrap_or_else(|| self.to_big().cmp(&other.to_big()))
     }
 }
 
@@ -457,7 +475,10 @@ impl Default for Ratio {
 
 impl From<i128> for Ratio {
     fn from(value: i128) -> Ratio {
-        Ratio::new(value, 1).unwrap_or_default()
+        match Small::lowest(value, 1) {
+            Some(small) => Ratio(Repr::Small(small)),
+            None => Self::from_big(BigRational::from_integer(value.into())),
+        }
     }
 }
 
@@ -465,7 +486,7 @@ macro_rules! from_integer {
     ($($integer:ty),+) => {
         $(impl From<$integer> for Ratio {
             fn from(value: $integer) -> Ratio {
-                Ratio(Repr::Small(Small::from_integer(i128::from(value))))
+                Ratio::from(i128::from(value))
             }
         })+
     };
@@ -516,7 +537,7 @@ impl fmt::Display for Ratio {
                 self.to_places(places, TieRule::Even).fmt(f)
             }
             _ => match &self.0 {
-                Repr::Small(small) => write!(f, "{}/{}", small.numer(), small.denom()),
+                Repr::Small(small) => write!(f, "{}/{}", small.numerator(), small.denominator()),
                 Repr::Big(big) => write!(f, "{}/{}", big.numer(), big.denom()),
             },
         }

@@ -1,12 +1,11 @@
 //! A number as it was written: its value, its places, its figures.
 
 use alloc::format;
-use alloc::string::String;
 use core::fmt;
 use core::str::FromStr;
 
-use super::{Error, ErrorKind, Ratio};
-use crate::text::{self, Detail, Span};
+use super::scan::Scan;
+use super::{Error, Ratio, Rounded};
 
 /// Which character stands between the whole number and its decimals.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -37,9 +36,18 @@ pub enum DecimalMark {
 pub struct Reading {
     mantissa: i128,
     /// The power of ten of the last digit written.
-    exponent: i8,
+    exponent: i64,
     /// Whether a decimal mark was written, which makes final zeros count.
-    marked: bool,
+    marked: Marked,
+}
+
+/// Whether a decimal mark was written. As wide as the exponent, so that a reading has no gaps: it
+/// is copied for each cell of a sheet, and with gaps it would be copied in pieces.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[repr(u64)]
+enum Marked {
+    No,
+    Yes,
 }
 
 /// How many significant figures a number was written with.
@@ -71,14 +79,16 @@ impl Figures {
     }
 }
 
-const MOST_DIGITS: usize = 28;
-const MOST_EXPONENT: i32 = 30;
+pub(super) const MOST_DIGITS: usize = 28;
+pub(super) const MOST_EXPONENT: i32 = 30;
 
 impl Reading {
     /// Reads a number, with the given decimal mark.
     ///
     /// White space around it, full-width digits and typographic minus signs do no harm;
-    /// grouping by thousands is not read.
+    /// grouping by thousands is not read. A power of ten may follow as a calculator shows it
+    /// (`1.08E-02`) or as it is written by hand (`1.08×10^-2`, `1.08 x 10⁻²`, `1.08*10-2`); without
+    /// a sign, a caret or raised digits it is refused, for `1.08x102` may have lost its raised 2.
     ///
     /// # Errors
     /// Where the text is not a number, where a comma could mean either of two numbers,
@@ -89,21 +99,36 @@ impl Reading {
     /// let mass = Reading::read("21,352", DecimalMark::CommaOrPoint)?;
     /// assert_eq!(mass.to_string(), "21.352");
     /// assert!(Reading::read("21,352", DecimalMark::Point).is_err());
+    /// let amount = Reading::read("1.08 × 10⁻²", DecimalMark::Point)?;
+    /// assert_eq!(amount.to_string(), "0.0108");
     /// # Ok::<(), effloresce::number::Error>(())
     /// ```
     pub fn read(text: &str, mark: DecimalMark) -> Result<Reading, Error> {
-        Scan::new(text, mark).number()
+        Scan::new(text, mark).read()
+    }
+
+    /// As [`Reading::read`], where it is no matter what is wrong.
+    #[inline(always)]
+    pub(super) fn try_read(text: &str, mark: DecimalMark) -> Option<Reading> {
+        Scan::new(text, mark).number().ok()
     }
 
     /// The number `mantissa × 10^exponent`, written out to its last digit; for values that are
     /// known to be short.
     pub(crate) fn from_units(mantissa: i128, exponent: i32) -> Option<Reading> {
         let short = mantissa.unsigned_abs() < 10_u128.pow(MOST_DIGITS as u32);
-        (short && exponent.abs() <= MOST_EXPONENT).then_some(Reading {
+        (short && exponent.abs() <= MOST_EXPONENT)
+            .then(|| Reading::made(mantissa, exponent, exponent < 0))
+    }
+
+    /// From its parts, which are within the limits.
+    #[inline]
+    pub(super) const fn made(mantissa: i128, exponent: i32, marked: bool) -> Reading {
+        Reading {
             mantissa,
-            exponent: exponent as i8,
-            marked: exponent < 0,
-        })
+            exponent: exponent as i64,
+            marked: if marked { Marked::Yes } else { Marked::No },
+        }
     }
 
     /// A constant of a table. The text is plain digits with at most one point; anything else
@@ -111,7 +136,7 @@ impl Reading {
     pub(crate) const fn literal(text: &str) -> Reading {
         let bytes = text.as_bytes();
         let mut mantissa: i128 = 0;
-        let mut exponent: i8 = 0;
+        let mut exponent = 0;
         let mut marked = false;
         let mut at = 0;
         while at < bytes.len() {
@@ -127,11 +152,7 @@ impl Reading {
             }
             at += 1;
         }
-        Reading {
-            mantissa,
-            exponent,
-            marked,
-        }
+        Reading::made(mantissa, exponent, marked)
     }
 
     /// A constant of a table in whole units of so many decimal places, which it must not exceed.
@@ -147,46 +168,48 @@ impl Reading {
     /// The exact value.
     #[must_use]
     pub fn value(&self) -> Ratio {
-        let (size, above) = (u32::from(self.exponent.unsigned_abs()), self.exponent > 0);
-        let below = 10_i128.pow(if above { 0 } else { size });
-        let value = Ratio::new(self.mantissa, below).unwrap_or_default();
-        if above {
-            &value * &Ratio::power_of_ten(i32::from(self.exponent))
-        } else {
-            value
+        Ratio::of_units(self.mantissa, -self.places())
+    }
+
+    /// Whether the value is less than nought.
+    #[must_use]
+    pub fn is_negative(&self) -> bool {
+        self.mantissa < 0
+    }
+
+    /// The value as a whole number of units of `10^exponent`, where it is one.
+    pub(crate) fn in_units_of(&self, exponent: i32) -> Option<i128> {
+        match u32::try_from(-self.places() - exponent).ok()? {
+            0 => Some(self.mantissa),
+            above => self.mantissa.checked_mul(10_i128.checked_pow(above)?),
         }
     }
 
     /// The number of decimal places written (negative for `1.5e3`).
     #[must_use]
     pub fn places(&self) -> i32 {
-        -i32::from(self.exponent)
+        // Between -30 and 30.
+        -(self.exponent as i32)
     }
 
     /// One unit of the last digit written.
     #[must_use]
     pub fn last_place(&self) -> Ratio {
-        Ratio::power_of_ten(i32::from(self.exponent))
+        Ratio::power_of_ten(-self.places())
     }
 
     /// The significant figures. A zero has none: only its places say anything.
     #[must_use]
     pub fn figures(&self) -> Figures {
-        let mut digits = 0;
-        let mut zeros = 0;
         let mut rest = self.mantissa.unsigned_abs();
-        while rest > 0 {
-            if rest % 10 == 0 && zeros == digits {
-                zeros += 1;
+        let digits = rest.checked_ilog10().map_or(0, |tens| tens + 1);
+        let mut doubtful = 0;
+        if self.marked == Marked::No && self.exponent == 0 {
+            while rest > 0 && rest % 10 == 0 {
+                rest /= 10;
+                doubtful += 1;
             }
-            digits += 1;
-            rest /= 10;
         }
-        let doubtful = if self.marked || self.exponent != 0 {
-            0
-        } else {
-            zeros
-        };
         Figures {
             at_least: digits - doubtful,
             at_most: digits,
@@ -205,174 +228,16 @@ impl FromStr for Reading {
 impl fmt::Display for Reading {
     /// As written, in plain digits; with an exponent only where the last digit stands above the units.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let rounded = Ratio::from(self.mantissa);
         if self.exponent > 0 {
-            return f.pad(&format!("{rounded}e{}", self.exponent));
+            return f.pad(&format!("{}e{}", self.mantissa, self.exponent));
         }
-        let places = self.places();
-        let mut text = format!("{}", self.value().to_places(places, super::TieRule::Even));
-        if self.marked && places == 0 {
+        let mut text = format!("{}", Rounded::of_units(self.mantissa, self.places()));
+        if self.marked == Marked::Yes && self.exponent == 0 {
             text.push('.');
         }
         f.pad(&text)
     }
 }
-
-struct Scan<'a> {
-    text: &'a str,
-    mark: DecimalMark,
-}
-
-impl<'a> Scan<'a> {
-    fn new(text: &'a str, mark: DecimalMark) -> Self {
-        Scan { text, mark }
-    }
-
-    #[cold]
-    fn not_a_number(&self, at: Option<(usize, char)>) -> Error {
-        let shown = shorten(self.text);
-        let detail = match at {
-            None if self.text.chars().all(text::is_space) => {
-                Detail::new("an empty text where a number was expected")
-                    .at(Span::new(0, self.text.len()))
-            }
-            None => {
-                Detail::new(format!("`{shown}` has no digits")).at(Span::new(0, self.text.len()))
-            }
-            Some((start, c)) => Detail::new(format!(
-                "`{shown}` is not a number: `{c}` has no place in it"
-            ))
-            .at(Span::new(start, start + c.len_utf8())),
-        };
-        Error::new(
-            ErrorKind::NotANumber,
-            detail.help(match self.mark {
-                DecimalMark::Point => "write digits with one decimal point, such as 2.50",
-                DecimalMark::CommaOrPoint => "write digits with one decimal mark, such as 2,50",
-            }),
-        )
-    }
-
-    #[cold]
-    fn comma(&self, at: usize) -> Error {
-        let trimmed = self.text.trim_matches(text::is_space);
-        let shown = shorten(trimmed);
-        let as_point = shorten(&trimmed.replacen(',', ".", 1));
-        let without = shorten(&trimmed.replace(',', ""));
-        Error::new(
-            ErrorKind::AmbiguousComma,
-            Detail::new(format!("`{shown}` may mean {as_point} or {without}"))
-                .at(Span::new(at, at + 1))
-                .help(format!(
-                    "write {as_point} with a point, or {without} without a mark"
-                )),
-        )
-    }
-
-    #[cold]
-    fn out_of_range(&self) -> Error {
-        Error::new(
-            ErrorKind::OutOfRange,
-            Detail::new(format!(
-                "`{}` has more digits or a larger exponent than can be kept",
-                shorten(self.text)
-            ))
-            .at(Span::new(0, self.text.len()))
-            .help("write at most 28 digits and a power of ten between -30 and 30"),
-        )
-    }
-
-    fn number(&self) -> Result<Reading, Error> {
-        let mut chars = self.text.char_indices().peekable();
-        while chars.next_if(|(_, c)| text::is_space(*c)).is_some() {}
-        let negative = match chars.next_if(|(_, c)| *c == '+' || text::is_minus(*c)) {
-            Some((_, c)) => c != '+',
-            None => false,
-        };
-        let mut mantissa: i128 = 0;
-        let mut exponent: i32 = 0;
-        let mut written = 0;
-        let mut significant = 0;
-        let mut marked = false;
-        while let Some(&(at, c)) = chars.peek() {
-            if let Some(digit) = text::digit(c) {
-                written += 1;
-                if significant > 0 || digit > 0 {
-                    significant += 1;
-                }
-                if significant > MOST_DIGITS || written > 4 * MOST_DIGITS {
-                    return Err(self.out_of_range());
-                }
-                mantissa = mantissa * 10 + i128::from(digit);
-                exponent -= i32::from(marked);
-            } else if c == ',' && self.mark == DecimalMark::Point {
-                return Err(self.comma(at));
-            } else if matches!(c, '.' | ',') && !marked {
-                marked = true;
-            } else {
-                break;
-            }
-            chars.next();
-        }
-        if written == 0 {
-            return Err(self.not_a_number(chars.next()));
-        }
-        let mut scientific = false;
-        if chars.next_if(|(_, c)| matches!(c, 'e' | 'E')).is_some() {
-            scientific = true;
-            exponent += self.exponent(&mut chars)?;
-        }
-        while chars.next_if(|(_, c)| text::is_space(*c)).is_some() {}
-        if let Some(rest) = chars.next() {
-            return Err(self.not_a_number(Some(rest)));
-        }
-        if exponent.abs() > MOST_EXPONENT {
-            return Err(self.out_of_range());
-        }
-        Ok(Reading {
-            mantissa: if negative { -mantissa } else { mantissa },
-            exponent: exponent as i8,
-            // In scientific notation every digit written counts.
-            marked: marked || scientific,
-        })
-    }
-
-    fn exponent(
-        &self,
-        chars: &mut core::iter::Peekable<core::str::CharIndices<'_>>,
-    ) -> Result<i32, Error> {
-        let negative = match chars.next_if(|(_, c)| *c == '+' || text::is_minus(*c)) {
-            Some((_, c)) => c != '+',
-            None => false,
-        };
-        let mut value: i32 = 0;
-        let mut written = false;
-        while let Some(digit) = chars.peek().and_then(|(_, c)| text::digit(*c)) {
-            chars.next();
-            written = true;
-            value = (value * 10 + i32::from(digit)).min(10 * MOST_EXPONENT);
-        }
-        if !written {
-            return Err(self.not_a_number(chars.next()));
-        }
-        Ok(if negative { -value } else { value })
-    }
-}
-
-/// At most the first forty characters, on one line, so that no error is longer than a line.
-pub(super) fn shorten(text: &str) -> String {
-    let mut shown: String = text
-        .chars()
-        .take(MOST_SHOWN)
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
-    if text.chars().nth(MOST_SHOWN).is_some() {
-        shown.push('…');
-    }
-    shown
-}
-
-const MOST_SHOWN: usize = 40;
 
 #[cfg(feature = "serde")]
 impl serde::Serialize for Reading {
@@ -393,6 +258,8 @@ impl<'de> serde::Deserialize<'de> for Reading {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::number::ErrorKind;
+    use crate::text::Span;
     use alloc::string::ToString;
 
     #[track_caller]
@@ -477,6 +344,61 @@ mod tests {
             ErrorKind::OutOfRange
         );
         assert!(Reading::read("1.234,5", DecimalMark::CommaOrPoint).is_err());
+    }
+
+    #[test]
+    fn powers_of_ten_by_hand() {
+        for text in [
+            "1.08E-02",
+            "1.08e-2",
+            "1.08×10^-2",
+            "1.08x10-2",
+            "1.08X10^\u{2212}2",
+            "1.08 × 10⁻²",
+            "1.08*10^-02",
+            "1.08 \u{B7} １０⁻²",
+        ] {
+            shape(text, "0.0108", 4, 3, 3);
+        }
+        shape("15×10²", "1500", -2, 2, 2);
+        shape("1.50x10+3", "1500", -1, 3, 3);
+        shape("-2×10⁰", "-2", 0, 1, 1);
+        for (text, sign) in [
+            ("1.08x102", 'x'),
+            ("1.08x10", 'x'),
+            ("1.08 × 2", '×'),
+            ("2*", '*'),
+        ] {
+            refused(
+                text,
+                ErrorKind::NotANumber,
+                &format!("`{text}` is not a number: `{sign}` has no place in it"),
+            );
+        }
+        refused("1×10^", ErrorKind::NotANumber, "`1×10^` has no digits");
+        refused(
+            "1×10^-2x",
+            ErrorKind::NotANumber,
+            "`1×10^-2x` is not a number: `x` has no place in it",
+        );
+        refused(
+            "1e5×10²",
+            ErrorKind::NotANumber,
+            "`1e5×10²` is not a number: `×` has no place in it",
+        );
+    }
+
+    #[test]
+    fn all_digits_are_kept() {
+        for text in [
+            "999999999999999999",
+            "9999999999999999999",
+            "0.1000000000000000001",
+            "1234567890123456789.012345678",
+            "9999999999999999999999999999",
+        ] {
+            assert_eq!(text.parse::<Reading>().unwrap().to_string(), text);
+        }
     }
 
     #[test]

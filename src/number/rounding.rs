@@ -1,8 +1,14 @@
 //! Rounding by decimal places and by significant figures, with a named rule for ties.
 
+use alloc::string::String;
+use core::cmp::Ordering;
 use core::fmt;
+use core::iter::repeat_n;
+
+use num_integer::Integer;
 
 use super::Ratio;
+use super::terms::Whole;
 
 /// What becomes of a value that lies exactly half-way between two printable ones.
 ///
@@ -35,19 +41,44 @@ pub struct Rounded {
     ties_differ: bool,
 }
 
+/// The whole number nearest to a fraction whose denominator is above nought, and whether the other
+/// tie rule gives another one.
+pub(super) fn nearest<N: Whole + Integer + Clone>(
+    numerator: &N,
+    denominator: &N,
+    ties: TieRule,
+) -> (N, bool) {
+    let (floor, above) = numerator.floor_and_rest(denominator);
+    let to_ceiling = denominator.clone() - above.clone();
+    let (even, away) = match above.cmp(&to_ceiling) {
+        Ordering::Less => (false, false),
+        Ordering::Greater => (true, true),
+        Ordering::Equal => (floor.is_odd(), *numerator > N::zero()),
+    };
+    let up = match ties {
+        TieRule::Even => even,
+        TieRule::AwayFromZero => away,
+    };
+    let units = if up { floor + N::one() } else { floor };
+    (units, even != away)
+}
+
 /// Beyond this many places (or this many zeros) nothing is kept: no measurement needs it.
 const MOST_PLACES: i32 = 400;
 
 impl Rounded {
+    /// So many units of the last of these places, with nothing left to round.
+    pub(super) fn of_units(units: i128, places: i32) -> Rounded {
+        Rounded {
+            units: Ratio::from(units),
+            places,
+            ties_differ: false,
+        }
+    }
+
     pub(super) fn to_places(value: &Ratio, places: i32, ties: TieRule) -> Rounded {
         let places = places.clamp(-MOST_PLACES, MOST_PLACES);
-        let scaled = value * &Ratio::power_of_ten(places);
-        let units = scaled.round_half(ties);
-        let other = match ties {
-            TieRule::Even => TieRule::AwayFromZero,
-            TieRule::AwayFromZero => TieRule::Even,
-        };
-        let ties_differ = !scaled.is_integer() && scaled.round_half(other) != units;
+        let (units, ties_differ) = value.nearest_units(places, ties);
         Rounded {
             units,
             places,
@@ -63,7 +94,7 @@ impl Rounded {
         let places = figures.saturating_sub(1).saturating_sub(exponent);
         let rounded = Self::to_places(value, places, ties);
         // 0.995 to two figures is 1.0, not 1.00: a carry makes one place too many.
-        if rounded.value().decimal_exponent() > Some(exponent) {
+        if rounded.units.decimal_exponent() > Some(exponent + rounded.places) {
             let carried = Self::to_places(value, places - 1, ties);
             return Rounded {
                 ties_differ: rounded.ties_differ,
@@ -115,7 +146,7 @@ impl Rounded {
     /// # Ok::<(), effloresce::number::Error>(())
     /// ```
     #[must_use]
-    pub fn to_scientific(&self) -> alloc::string::String {
+    pub fn to_scientific(&self) -> String {
         let text = self.units.integer_digits();
         let (sign, digits) = match text.strip_prefix('-') {
             Some(digits) => ("-", digits),
@@ -137,24 +168,23 @@ impl Rounded {
 impl fmt::Display for Rounded {
     /// Plain decimal notation, never an exponent.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let (sign, digits) = {
-            let text = self.units.integer_digits();
-            match text.strip_prefix('-') {
-                Some(rest) => (false, alloc::string::String::from(rest)),
-                None => (true, text),
-            }
+        let units = self.units.integer_digits();
+        let digits = units.trim_start_matches('-');
+        let places = usize::try_from(self.places).unwrap_or(0);
+        // One digit at least stands before the point.
+        let before = (places + 1).saturating_sub(digits.len());
+        let behind = match self.places {
+            ..0 if !self.units.is_zero() => self.places.unsigned_abs() as usize,
+            _ => 0,
         };
-        let text = if self.places > 0 {
-            let places = usize::try_from(self.places).unwrap_or(0);
-            let digits = alloc::format!("{digits:0>width$}", width = places + 1);
-            let (whole, decimals) = digits.split_at(digits.len() - places);
-            alloc::format!("{whole}.{decimals}")
-        } else if self.units.is_zero() {
-            digits
-        } else {
-            let zeros = usize::try_from(self.places.unsigned_abs()).unwrap_or(0);
-            alloc::format!("{digits}{:0<zeros$}", "")
-        };
+        let mut text = String::with_capacity(before + digits.len() + behind + 1);
+        text.extend(repeat_n('0', before));
+        text.push_str(digits);
+        text.extend(repeat_n('0', behind));
+        if places > 0 {
+            text.insert(text.len() - places, '.');
+        }
+        let sign = digits.len() == units.len();
         f.pad_integral(sign, "", &text)
     }
 }

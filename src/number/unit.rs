@@ -2,9 +2,9 @@
 
 use alloc::format;
 
-use super::reading::shorten;
+use super::scan::{ends_a_number, shorten};
 use super::{DecimalMark, Error, ErrorKind, Ratio, Reading};
-use crate::text::{self, Detail, Span, is_space};
+use crate::text::{Detail, Span, is_space};
 
 /// What a number measures, which says what may be written behind it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -60,7 +60,16 @@ impl Reading {
     /// assert!(Reading::read_in(Unit::Gram, "1.3 kg", DecimalMark::Point).is_err());
     /// # Ok::<(), effloresce::number::Error>(())
     /// ```
+    #[inline]
     pub fn read_in(unit: Unit, text: &str, mark: DecimalMark) -> Result<Reading, Error> {
+        if let Some(bare) = Reading::try_read(text, mark) {
+            return Ok(bare);
+        }
+        Reading::read_with_unit(unit, text, mark)
+    }
+
+    #[cold]
+    fn read_with_unit(unit: Unit, text: &str, mark: DecimalMark) -> Result<Reading, Error> {
         let (digits, written) = split(text);
         let power = if written.is_empty() {
             0
@@ -95,10 +104,7 @@ impl Reading {
 /// `21.352 g` is `21.352` and `g`. Only a letter or a per cent sign begins a unit; a full stop
 /// behind it is none of it.
 fn split(text: &str) -> (&str, &str) {
-    let last = text
-        .char_indices()
-        .rev()
-        .find(|(_, c)| text::digit(*c).is_some());
+    let last = text.char_indices().rev().find(|(_, c)| ends_a_number(*c));
     let Some((at, c)) = last else {
         return (text, "");
     };

@@ -5,7 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
-use super::paragraph;
+use super::plain::paragraph;
 use super::table::{Align, Table};
 use crate::class::{Marked, MarkedRow};
 use crate::gravimetry::Check;
@@ -49,7 +49,7 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
             check.reasons().first().map_or_else(String::new, short),
         ]);
     }
-    table.write(out)?;
+    table.write("", out)?;
     for (row, check) in &benches {
         if check.reasons().is_empty() {
             continue;

@@ -1,8 +1,10 @@
-//! A table in plain text: columns as wide as they must be.
+//! A table, and how it stands in plain text: columns as wide as they must be.
 
 use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
+
+use super::block::one_line;
 
 /// How a column stands.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -14,6 +16,15 @@ pub(super) enum Align {
 pub(super) struct Table {
     columns: Vec<(String, Align)>,
     rows: Vec<Vec<String>>,
+}
+
+/// A column in which some row says something.
+pub(super) struct Column<'a> {
+    pub(super) index: usize,
+    pub(super) name: &'a str,
+    pub(super) align: Align,
+    /// The characters of its widest cell, the name included.
+    width: usize,
 }
 
 impl Table {
@@ -28,52 +39,53 @@ impl Table {
     }
 
     pub(super) fn row(&mut self, cells: impl IntoIterator<Item = String>) {
-        self.rows.push(cells.into_iter().collect());
+        let cells = cells.into_iter().map(|cell| one_line(&cell));
+        self.rows.push(cells.collect());
     }
 
-    /// Writes the table; columns in which no row says anything are left out.
-    pub(super) fn write(&self, out: &mut impl Write) -> fmt::Result {
-        let width = |text: &str| text.chars().count();
-        let shown: Vec<(usize, usize)> = self
-            .columns
-            .iter()
-            .enumerate()
-            .filter_map(|(index, (name, _))| {
+    pub(super) fn rows(&self) -> &[Vec<String>] {
+        &self.rows
+    }
+
+    /// The columns but for those in which no row says anything.
+    pub(super) fn shown(&self) -> Vec<Column<'_>> {
+        let columns = self.columns.iter().enumerate();
+        columns
+            .filter_map(|(index, (name, align))| {
                 let cells = self.rows.iter().filter_map(|row| row.get(index));
-                let widest = cells.map(|cell| width(cell)).max().unwrap_or(0);
-                (widest > 0).then(|| (index, widest.max(width(name))))
+                let widest = cells.map(|cell| cell.chars().count()).max().unwrap_or(0);
+                (widest > 0).then(|| Column {
+                    index,
+                    name,
+                    align: *align,
+                    width: widest.max(name.chars().count()),
+                })
             })
-            .collect();
-        let line = |out: &mut dyn Write, cell: &dyn Fn(usize) -> String| {
-            let mut text = String::new();
-            for (index, wide) in &shown {
-                let cell = cell(*index);
-                let padding = " ".repeat(wide.saturating_sub(width(&cell)));
-                if !text.is_empty() {
-                    text.push_str("  ");
-                }
-                match self.columns.get(*index).map(|(_, align)| *align) {
-                    Some(Align::Right) => text.extend([padding, cell]),
-                    _ => text.extend([cell, padding]),
-                }
-            }
-            writeln!(out, "{}", text.trim_end())
+            .collect()
+    }
+
+    /// Writes the table, each line indented.
+    pub(super) fn write(&self, indent: &str, out: &mut impl Write) -> fmt::Result {
+        let columns = self.shown();
+        let mut line = |cell: &dyn Fn(&Column<'_>) -> String| {
+            let cells: Vec<String> = columns.iter().map(|c| c.padded(&cell(c))).collect();
+            writeln!(out, "{indent}{}", cells.join("  ").trim_end())
         };
-        line(out, &|index| {
-            self.columns
-                .get(index)
-                .map_or_else(String::new, |(name, _)| name.clone())
-        })?;
-        line(out, &|index| {
-            let wide = shown
-                .iter()
-                .find(|(i, _)| *i == index)
-                .map_or(0, |(_, wide)| *wide);
-            "-".repeat(wide)
-        })?;
+        line(&|column| column.name.into())?;
+        line(&|column| "-".repeat(column.width))?;
         for row in &self.rows {
-            line(out, &|index| row.get(index).cloned().unwrap_or_default())?;
+            line(&|column| row.get(column.index).cloned().unwrap_or_default())?;
         }
         Ok(())
+    }
+}
+
+impl Column<'_> {
+    fn padded(&self, cell: &str) -> String {
+        let padding = " ".repeat(self.width.saturating_sub(cell.chars().count()));
+        match self.align {
+            Align::Left => [cell, &padding].concat(),
+            Align::Right => [&padding, cell].concat(),
+        }
     }
 }

@@ -1,8 +1,10 @@
 //! Steps of working as lines of text.
 
+use alloc::format;
+use alloc::string::String;
 use core::fmt::{self, Write};
 
-use crate::working::Working;
+use crate::working::{Step, Working};
 
 /// Writes the working, one step a line: what is found, the numbers put in, the result.
 ///
@@ -19,29 +21,32 @@ use crate::working::Working;
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 pub fn write_working(working: &Working, out: &mut impl Write) -> fmt::Result {
-    let width = working
-        .steps()
-        .iter()
-        .map(|step| step.what().chars().count())
-        .max()
-        .unwrap_or(0);
-    for step in working.steps() {
-        let joined = match step.relation() {
-            "=" => " =",
-            _ => ":",
-        };
-        write!(
-            out,
-            "  {:width$}  {}{joined} {}",
-            step.what(),
-            step.numbers(),
-            step.result()
-        )?;
-        if step.unit().is_empty() {
-            writeln!(out)?;
-        } else {
-            writeln!(out, " {}", step.unit())?;
-        }
+    for line in lines(working) {
+        writeln!(out, "  {line}")?;
     }
     Ok(())
+}
+
+/// The steps, what is found in a column of its own.
+pub(super) fn lines(working: &Working) -> impl Iterator<Item = String> {
+    let steps = working.steps();
+    let widths = steps.iter().map(|step| step.what().chars().count());
+    let width = widths.max().unwrap_or(0);
+    steps
+        .iter()
+        .map(move |step| format!("{:width$}  {}", step.what(), equation(step)))
+}
+
+/// The numbers put in and the result: `2.666 g − 1.303 g = 1.363 g`.
+pub(super) fn equation(step: &Step) -> String {
+    let joined = match step.relation() {
+        "=" => " =",
+        _ => ":",
+    };
+    let mut text = format!("{}{joined} {}", step.numbers(), step.result());
+    if !step.unit().is_empty() {
+        text.push(' ');
+        text.push_str(step.unit());
+    }
+    text
 }

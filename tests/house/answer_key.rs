@@ -9,23 +9,23 @@ use serde_json::Value;
 use crate::program::built;
 use crate::source::repository;
 
-struct Ran {
-    status: i32,
-    out: String,
-    err: String,
+pub(crate) struct Ran {
+    pub(crate) status: i32,
+    pub(crate) out: String,
+    pub(crate) err: String,
 }
 
 impl Ran {
     /// Nothing on standard error, and success.
     #[track_caller]
-    fn quiet(self) -> String {
+    pub(crate) fn quiet(self) -> String {
         assert_eq!((self.status, self.err.as_str()), (0, ""));
         self.out
     }
 
     /// One plain sentence on standard error, and no success.
     #[track_caller]
-    fn complains(&self, with: &str) {
+    pub(crate) fn complains(&self, with: &str) {
         assert_ne!(self.status, 0, "{}", self.err);
         let lines: Vec<&str> = self.err.lines().collect();
         let [line] = lines[..] else {
@@ -39,8 +39,8 @@ impl Ran {
     }
 }
 
-fn run(arguments: &[&str]) -> Ran {
-    let output = Command::new(built("answer_key", "answer_key.rs"))
+pub(crate) fn run(arguments: &[&str]) -> Ran {
+    let output = Command::new(built("answer_key", "answer_key"))
         .args(arguments)
         .output()
         .expect("the program starts");
@@ -52,13 +52,13 @@ fn run(arguments: &[&str]) -> Ran {
 }
 
 /// A sheet in a file of its own.
-fn sheet(name: &str, text: &str) -> PathBuf {
+pub(crate) fn sheet(name: &str, text: &str) -> PathBuf {
     let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
     fs::write(&path, text).unwrap();
     path
 }
 
-fn on(name: &str, text: &str, arguments: &[&str]) -> Ran {
+pub(crate) fn on(name: &str, text: &str, arguments: &[&str]) -> Ran {
     let path = sheet(name, text);
     let mut all = vec![path.to_str().unwrap()];
     all.extend(arguments);
@@ -75,7 +75,7 @@ fn line<'a>(text: &'a str, bench: &str) -> Vec<&'a str> {
     line.split_whitespace().collect()
 }
 
-const ISSUED: [&str; 2] = ["--issued", "MgSO4·7H2O"];
+pub(crate) const ISSUED: [&str; 2] = ["--issued", "MgSO4·7H2O"];
 
 #[test]
 fn without_arguments_it_prints_a_whole_key() {

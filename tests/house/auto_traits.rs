@@ -7,14 +7,14 @@ fn crosses_threads<T: Send + Sync + 'static>() {}
 
 /// Checks the types of a room, and lists them by name.
 macro_rules! rooms {
-    ($($(#[$gate:meta])? $room:ident: $($path:ident)::+ { $($name:ident),+ $(,)? })+) => {
+    ($($(#[$gate:meta])? $room:ident: $($path:ident)::+ { $($name:ident $(<$of:ty>)?),+ $(,)? })+) => {
         /// `room::Name` of all types checked.
         fn checked() -> BTreeSet<String> {
             let mut names = BTreeSet::new();
             $($(#[$gate])? {
                 use $($path)::+ as room;
                 $(
-                    crosses_threads::<room::$name>();
+                    crosses_threads::<room::$name$(<$of>)?>();
                     names.insert(format!("{}::{}", stringify!($room), stringify!($name)));
                 )+
             })+
@@ -40,14 +40,17 @@ rooms! {
     working: effloresce::working { Step, Working }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,
-        ErrorKind, Method, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
+        ErrorKind, Method, MoleRatio, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
         Weighings,
     }
-    mistake: effloresce::mistake { Slip }
+    mistake: effloresce::mistake {
+        Direction, Error, ErrorKind, Fault, Simulated, Simulator, Slip,
+    }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Error, ErrorKind, Marked, MarkedRow, Marker, Pooled, Problem, Reported,
-        ReportedValue, Row, Sheet, SheetReader, Verdict,
+        Answer, Band, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, Jar, Marked, MarkedEntry, MarkedRow, Marker, Outlier, OutlierTest,
+        Policy, Pooled, Problem, Remarked, Reported, ReportedValue, Row, RowChange, Rows<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
+        Tails, Tolerance, Verdict,
     }
 }
 
@@ -105,6 +108,7 @@ fn errors_are_errors() {
     is_a_small_error::<effloresce::element::Error>();
     is_a_small_error::<effloresce::formula::Error>();
     is_a_small_error::<effloresce::gravimetry::Error>();
+    is_a_small_error::<effloresce::mistake::Error>();
     #[cfg(feature = "class")]
     is_a_small_error::<effloresce::class::Error>();
 

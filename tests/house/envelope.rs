@@ -492,7 +492,7 @@ fn a_sheet_is_marked_or_refused_as_a_whole() {
             "issued",
         ),
         (
-            sheet(text, &format!("{issued},\"policy\":{{}}")),
+            sheet(text, &format!("{issued},\"policy\":[]")),
             "bad_request",
             "policy",
         ),
@@ -510,6 +510,7 @@ fn a_sheet_is_marked_or_refused_as_a_whole() {
         fails(&line, code, Some(field));
     }
     let marked = replies(sheet(text, &format!("{issued},\"coverage\":3"))).remove(0);
+    // One bench has no outlier and no scatter; without the columns there is nothing to compare.
     let expected = json!({"ok": true, "result": {
         "rows": [
             {"bench": "A", "answers": [{"verdict": "correct"}]},
@@ -517,8 +518,118 @@ fn a_sheet_is_marked_or_refused_as_a_whole() {
         ],
         "problems": [{"line": 3, "bench": "B"}],
         "pooled": {"n": 1},
+        "outliers": [], "excess_scatter": null, "by_balance": null, "by_period": null,
     }});
     assert_eq!(differences(&expected, &marked), [""; 0], "{marked}");
+}
+
+#[test]
+fn a_sheet_shows_the_picture_of_its_class() {
+    let text = "bench,balance,period,hydrate_g,residue_g\n\
+        Heron,North,1,2.666,1.303\nWren,North,1,2.701,1.319\nFinch,South,1,2.688,1.315\n\
+        Rook,South,1,2.640,1.288\nLark,South,1,2.655,1.560\n";
+    let request = json!({"op": "read_sheet", "issued": "MgSO4·7H2O", "text": text});
+    let reply = reply(&request);
+    let critical = ["~1.715", "~0.710"];
+    let expected = json!({"ok": true, "result": {
+        "pooled": {"n": 5},
+        "outliers": [
+            {"bench": "Lark", "test": "grubbs", "critical": critical[0]},
+            {"bench": "Lark", "test": "dixon", "critical": critical[1]},
+        ],
+        "excess_scatter": {"test": "chi_squared_homogeneity", "n": 5, "degrees_of_freedom": 4,
+            "critical": "~9.488", "excess": true},
+        "by_balance": {"North": {"n": 2, "sd": null}, "South": {"n": 3, "interval": null}},
+        "by_period": null,
+    }});
+    assert_eq!(differences(&expected, &reply), [""; 0], "{reply}");
+    let result = &reply["result"];
+    assert_eq!(result["outliers"].as_array().map(Vec::len), Some(2));
+    assert!(
+        result["outliers"][0]["statistic"].as_f64() > result["outliers"][0]["critical"].as_f64()
+    );
+    let scatter = &result["excess_scatter"];
+    for number in ["statistic", "p_value", "extra_sd", "weighted_mean"] {
+        assert!(scatter[number].is_f64(), "{number}: {scatter}");
+    }
+}
+
+#[test]
+fn statistics_are_of_values_or_from_a_summary() {
+    let request = |rest: &str| format!(r#"{{"op":"statistics"{rest}}}"#);
+    let many = format!(r#","values":[{}1]"#, "1,".repeat(10_000));
+    for (rest, code, field) in [
+        ("", "missing_field", "values"),
+        (r#","level":0.9"#, "missing_field", "values"),
+        (r#","values":"7.02""#, "bad_request", "values"),
+        (r#","values":[]"#, "bad_request", "values"),
+        (r#","values":["7.02",true]"#, "bad_request", "values[1]"),
+        (r#","values":["7.02","7,02"]"#, "bad_number", "values[1]"),
+        (r#","values":["7.02",""]"#, "bad_number", "values[1]"),
+        (r#","values":["1e99"]"#, "out_of_range", "values[0]"),
+        (&many, "too_large", "values"),
+        (r#","values":["1"],"mean":"1""#, "bad_request", "mean"),
+        (r#","values":["1"],"sd":"1","n":2"#, "bad_request", "sd"),
+        (r#","values":["1"],"n":1"#, "bad_request", "n"),
+        (r#","value":["1"]"#, "unknown_field", "value"),
+        (r#","values":["1"],"tails":1"#, "unknown_field", "tails"),
+        (r#","values":["1"],"level":0"#, "out_of_range", "level"),
+        (r#","values":["1"],"level":1"#, "out_of_range", "level"),
+        (r#","values":["1"],"level":95"#, "out_of_range", "level"),
+        (r#","values":["1"],"level":"95 %""#, "bad_number", "level"),
+        (r#","values":["1"],"level":[0.9]"#, "bad_request", "level"),
+        (r#","sd":"0.1","n":5"#, "missing_field", "mean"),
+        (r#","mean":"7","n":5"#, "missing_field", "sd"),
+        (r#","mean":"7","sd":"0.1""#, "missing_field", "n"),
+        (r#","mean":"7","sd":"-0.1","n":5"#, "out_of_range", "sd"),
+        (r#","mean":"7","sd":"0.1","n":1"#, "out_of_range", "n"),
+        (r#","mean":"7","sd":"0.1","n":2.5"#, "bad_request", "n"),
+        (r#","mean":"7","sd":"0.1","n":1000001"#, "out_of_range", "n"),
+        (
+            r#","mean":"7","sd":"0.1","n":5,"level":2"#,
+            "out_of_range",
+            "level",
+        ),
+    ] {
+        fails(&request(rest), code, Some(field));
+    }
+    let help = replies(request(r#","vaules":["1"]"#))[0]["error"]["help"].clone();
+    assert_eq!(help, "did you mean `values`?");
+
+    #[track_caller]
+    fn answers(request: &str, expected: &Value) {
+        let reply = replies(request).remove(0);
+        assert!(well_formed(&reply), "{reply}");
+        let expected = json!({"ok": true, "result": expected});
+        assert_eq!(differences(&expected, &reply), [""; 0], "{reply}");
+    }
+    answers(
+        &request(r#","values":["7.02",6.95,"6.98","7.05","5.10"]"#),
+        &json!({"n": 5, "mean": "6.62", "median": "6.98", "sd": "~0.85056", "mad": "0.04",
+            "t": "~2.776", "half_width": "~1.0561", "interval": ["~5.564", "~7.676"],
+            "grubbs": {"suspect": "5.1", "statistic": "~1.787", "critical_two_tailed": "~1.715",
+                "critical_one_tailed": "~1.671"},
+            "dixon": {"suspect": "5.1", "statistic": "~0.949", "critical_two_tailed": "~0.710",
+                "critical_one_tailed": "~0.642"},
+            "notes": []}),
+    );
+    answers(
+        &request(r#","values":["0.50"],"level":null"#),
+        &json!({"n": 1, "mean": "0.5", "median": "0.5", "sd": null, "mad": null, "t": null,
+            "half_width": null, "interval": null, "grubbs": null, "dixon": null}),
+    );
+    // All equal: nothing is far off, and nothing is divided by nought.
+    let far = json!({"suspect": null, "statistic": null, "critical_two_tailed": "~1.154"});
+    answers(
+        &request(r#","values":["7","7.0","7.00"]"#),
+        &json!({"sd": 0.0, "half_width": 0.0, "interval": [7.0, 7.0], "grubbs": far,
+            "dixon": {"suspect": null, "statistic": null}, "notes": [{"code": "no_spread"}]}),
+    );
+    answers(
+        &request(r#","mean":"3.081","sd":"0.037","n":5,"level":"0.99""#),
+        &json!({"n": 5, "mean": "3.081", "sd": 0.037, "t": "~4.604", "half_width": "~0.0762",
+            "median": null, "mad": null, "grubbs": null, "dixon": null, "interval": ["~3.005", "~3.157"]}),
+    );
 }
 
 #[test]

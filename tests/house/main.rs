@@ -2,6 +2,10 @@
 
 #[cfg(all(feature = "report", feature = "serde"))]
 mod answer_key;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod answer_key_files;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod answer_key_options;
 mod auto_traits;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod contract;
@@ -11,7 +15,11 @@ mod envelope;
 mod filter;
 mod manifest;
 #[cfg(all(feature = "serde", feature = "class"))]
+mod marking;
+#[cfg(all(feature = "serde", feature = "class"))]
 mod program;
 mod programs;
 mod rooms;
 mod source;
+#[cfg(all(feature = "serde", feature = "class"))]
+mod stand_in;

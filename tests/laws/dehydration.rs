@@ -3,7 +3,7 @@
 
 use effloresce::element::{Edition, StandardWeight, Values};
 use effloresce::gravimetry::{
-    ConstantMass, Dehydration, Method, Net, Quantity, WeighingUsed, Weighings,
+    ConstantMass, Dehydration, Method, MoleRatio, Net, Quantity, WeighingUsed, Weighings,
 };
 use effloresce::{AtomicWeights, Element, Formula, Ratio, Reading};
 use proptest::prelude::*;
@@ -535,5 +535,55 @@ proptest! {
             prop_assert!(range.low() <= &value && &value <= range.high());
         }
         prop_assert!(defensible.range(Quantity::WaterMass).is_none());
+    }
+}
+
+// --- the bare ratio ----------------------------------------------------------------------
+
+/// Masses of any sign and length.
+fn any_mass() -> impl Strategy<Value = Reading> {
+    let units = prop_oneof![
+        6 => 0_i128..200,
+        2 => -9_i128..30_000,
+        1 => 0..10_i128.pow(28),
+    ];
+    (units, 0_u32..4).prop_map(|(units, places)| reading(units, places))
+}
+
+proptest! {
+    #[test]
+    fn the_bare_ratio_is_that_of_a_run(
+        bench in bench(), table in class_table(),
+    ) {
+        let bare = MoleRatio::new(&salt(&bench), &table).unwrap();
+        let run = run(&Method::new().weights(table), &bench);
+        let shown = |units| reading(units, bench.places);
+        let (c, b, a) = (bench.container, bench.with_hydrate(), bench.container + bench.last());
+        let ratio = bare.of_weighings(&shown(c), &shown(b), &shown(a)).unwrap();
+        prop_assert_eq!(&ratio, run.ratio());
+        let net = bare.of_masses(&shown(bench.hydrate), &shown(bench.last())).unwrap();
+        prop_assert_eq!(&net, run.ratio());
+    }
+
+    /// Whatever the masses: the ratio of a run, or what the run says against them.
+    #[test]
+    fn any_masses_have_the_ratio_of_a_run_or_its_error(
+        c in any_mass(), b in any_mass(), a in any_mass(),
+    ) {
+        let salt: Formula = "MgSO4".parse().unwrap();
+        let bare = MoleRatio::new(&salt, &AtomicWeights::default()).unwrap();
+        let full = |weighings: Weighings| Method::new().dehydration(&salt, &weighings);
+        for (bare, full) in [
+            (bare.of_weighings(&c, &b, &a), full(Weighings::new(c, b, [a]))),
+            (bare.of_masses(&b, &a), full(Weighings::net(b, a, Net::Tared))),
+        ] {
+            match (bare, full) {
+                (Ok(ratio), Ok(run)) => prop_assert_eq!(&ratio, run.ratio()),
+                // The run subtracts to the last digit, which the ratio does not need.
+                (Ok(_), Err(error)) => prop_assert_eq!(error.code(), "out_of_range"),
+                (Err(bare), Err(full)) => prop_assert_eq!(bare, full),
+                (Err(error), Ok(_)) => prop_assert!(false, "{}", error),
+            }
+        }
     }
 }

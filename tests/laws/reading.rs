@@ -68,6 +68,15 @@ impl Written {
     }
 }
 
+fn raised(c: char) -> char {
+    match c {
+        '-' => '\u{207B}',
+        '1' => '\u{B9}',
+        '2' | '3' => char::from_u32(0xB0 + c.to_digit(10).unwrap()).unwrap(),
+        digit => char::from_u32(0x2070 + digit.to_digit(10).unwrap()).unwrap(),
+    }
+}
+
 proptest! {
     #[test]
     fn says_what_was_written(written in written()) {
@@ -110,6 +119,25 @@ proptest! {
         prop_assert_eq!(Reading::read(&spaced, DecimalMark::CommaOrPoint).unwrap(), plain);
         // With a point for the mark, a comma is never passed over.
         prop_assert_eq!(spaced.parse::<Reading>().is_err(), written.below.is_some());
+    }
+
+    /// A power of ten written by hand is the one that a calculator shows.
+    #[test]
+    fn powers_of_ten_by_hand_mean_the_same(
+        written in written(),
+        power in -19_i32..19,
+        times in select(vec!["x", " x ", "\u{D7}", "*", " \u{B7} "]),
+    ) {
+        let mantissa = Written { exponent: None, ..written }.text('.', '0');
+        let plain = format!("{mantissa}e{power}").parse::<Reading>();
+        let raised: String = power.to_string().chars().map(raised).collect();
+        for exponent in [format!("^{power}"), format!("{power:+}"), raised] {
+            let by_hand = format!("{mantissa}{times}10{exponent}");
+            prop_assert_eq!(by_hand.parse::<Reading>().ok(), plain.clone().ok(), "{}", by_hand);
+        }
+        // Where the raised digits may have come down, nothing is guessed.
+        let flat = format!("{mantissa}{times}10{}", power.unsigned_abs());
+        prop_assert!(flat.parse::<Reading>().is_err(), "{}", flat);
     }
 
     /// `2.50` is not `2.5`, and both are worth the same.

@@ -1,9 +1,11 @@
 //! Class sheets: anything is read, marked and printed, or refused; and how a spreadsheet writes a
 //! sheet costs nobody a mark.
 
-use effloresce::class::{Marked, Marker, ReportedValue, Sheet, Verdict};
+use effloresce::class::{Marked, Marker, Problem, ReportedValue, Sheet, Verdict};
 use effloresce::gravimetry::{Method, WeighingUsed};
-use effloresce::report::{write_during, write_key};
+use effloresce::report::{
+    write_changes, write_during, write_feedback, write_key, write_key_markdown, write_marks,
+};
 use effloresce::{Formula, Ratio};
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -11,7 +13,7 @@ use proptest::sample::select;
 
 use crate::strategies::{Bench, bench, written};
 
-fn header() -> impl Strategy<Value = Vec<String>> {
+pub(crate) fn header() -> impl Strategy<Value = Vec<String>> {
     let columns = select(vec![
         "bench",
         "Bench",
@@ -50,7 +52,7 @@ fn header() -> impl Strategy<Value = Vec<String>> {
     .prop_map(|columns| columns.into_iter().map(String::from).collect())
 }
 
-fn cell() -> impl Strategy<Value = String> {
+pub(crate) fn cell() -> impl Strategy<Value = String> {
     let chosen = select(vec![
         "",
         "",
@@ -70,6 +72,14 @@ fn cell() -> impl Strategy<Value = String> {
         "6.99",
         "1 : 6.99",
         "1:0",
+        "x=7",
+        "≈7",
+        "7:1",
+        "1.08×10^-2",
+        "1.08 x 10⁻²",
+        "absent",
+        "Mean",
+        "Class mean",
         "x",
         "Heron",
         "MgSO4·7H2O",
@@ -132,10 +142,42 @@ fn print(marked: &Marked) -> Result<(), TestCaseError> {
     prop_assert!(write_key(marked, &mut key).is_ok());
     prop_assert!(write_during(marked, &mut during).is_ok());
     prop_assert!(key.ends_with('\n') && during.ends_with('\n'));
+    let (mut markdown, mut strips, mut changes) = (String::new(), String::new(), String::new());
+    prop_assert!(write_key_markdown(marked, &mut markdown).is_ok());
+    let headings = markdown.lines().filter(|line| line.starts_with("## "));
+    prop_assert!(headings.count() >= marked.rows().len() + 2);
+    prop_assert!(write_feedback(marked, &mut strips).is_ok());
+    for line in strips.lines() {
+        prop_assert!(line.chars().count() <= 72, "{line}");
+    }
+    prop_assert!(write_changes(marked, marked, &mut changes).is_ok());
+    prop_assert!(changes.ends_with("Nobody's total changes.\n"), "{changes}");
+    gradebook(marked)?;
     #[cfg(feature = "serde")]
     {
         let json = serde_json::to_string(marked).unwrap();
         prop_assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
+    }
+    Ok(())
+}
+
+/// A line for each row, blanks where there are no marks, and no cell that is a formula.
+fn gradebook(marked: &Marked) -> Result<(), TestCaseError> {
+    let mut bytes = Vec::new();
+    prop_assert!(write_marks(marked, &mut bytes).is_ok());
+    let mut reader = csv::Reader::from_reader(bytes.as_slice());
+    let header = reader.headers().unwrap().clone();
+    let total = header.iter().position(|name| name == "total").unwrap();
+    let records: Vec<_> = reader.records().map(Result::unwrap).collect();
+    prop_assert_eq!(records.len(), marked.rows().len());
+    for (row, record) in marked.rows().iter().zip(&records) {
+        let marks = row
+            .total()
+            .map_or_else(String::new, |total| total.to_string());
+        prop_assert_eq!(&record[total], marks);
+        for cell in record {
+            prop_assert!(!cell.trim().starts_with(['=', '+', '-', '@']), "{cell}");
+        }
     }
     Ok(())
 }
@@ -202,12 +244,12 @@ proptest! {
 
 /// How a spreadsheet writes.
 #[derive(Debug, Clone, Copy)]
-struct Style {
+pub(crate) struct Style {
     separator: char,
     mark: char,
     /// Final zeros of weighings are dropped.
     drops: bool,
-    ends: &'static str,
+    pub(crate) ends: &'static str,
     bom: bool,
 }
 
@@ -219,7 +261,7 @@ const PLAIN: Style = Style {
     bom: false,
 };
 
-fn style() -> impl Strategy<Value = Style> {
+pub(crate) fn style() -> impl Strategy<Value = Style> {
     let marks = select(vec![
         (',', '.'),
         (';', '.'),
@@ -243,14 +285,14 @@ fn style() -> impl Strategy<Value = Style> {
 }
 
 #[derive(Debug, Clone)]
-struct Class {
-    benches: Vec<Bench>,
+pub(crate) struct Class {
+    pub(crate) benches: Vec<Bench>,
     /// What each bench reports: water, percent, ratio, by so much off.
     off: Vec<(i128, i128, i128)>,
     places: u32,
 }
 
-fn class() -> impl Strategy<Value = Class> {
+pub(crate) fn class() -> impl Strategy<Value = Class> {
     let off = || prop_oneof![3 => Just(0_i128), 1 => -40_i128..40];
     (vec((bench(), (off(), off(), off())), 1..6), 1_u32..=4).prop_map(|(rows, places)| {
         let (mut benches, off): (Vec<Bench>, Vec<_>) = rows.into_iter().unzip();
@@ -264,7 +306,7 @@ fn class() -> impl Strategy<Value = Class> {
     })
 }
 
-fn text(class: &Class, style: Style) -> String {
+pub(crate) fn text(class: &Class, style: Style) -> String {
     let mut out = String::from(if style.bom { "\u{FEFF}" } else { "" });
     let columns = [
         "bench",
@@ -341,6 +383,56 @@ proptest! {
         prop_assert_eq!(plain.pooled(), other.pooled());
         prop_assert_eq!(plain.problems().len(), other.problems().len());
         prop_assert!(plain.rows().iter().all(|row| row.run().is_some()));
+    }
+
+    /// A ratio says the same by whatever name it goes, and upside down it is never guessed at.
+    #[test]
+    fn a_ratio_by_any_name(
+        units in 0_i128..100_000,
+        places in 0_u32..4,
+        name in select(vec!["x=", "X = ", "n =", "≈", "~ ", "x ≈ ", "1:", "1 : ", "1,0 ∶ "]),
+    ) {
+        let x = written(units, places);
+        let reads = |cell: &str| {
+            let text = format!("bench;hydrate_g;residue_g;reported_ratio\nA;2,6;1,3;{cell}\n");
+            let sheet = Sheet::read(text.as_bytes()).unwrap();
+            let problems: Vec<&str> = sheet.problems().iter().map(Problem::code).collect();
+            (sheet.rows()[0].reported()[0].value().clone(), problems)
+        };
+        let (plain, problems) = reads(&x);
+        prop_assert_eq!(&plain, &ReportedValue::Number(x.parse().unwrap()));
+        prop_assert!(problems.is_empty());
+        prop_assert_eq!(reads(&format!("{name}{x}")), (plain, Vec::new()));
+        prop_assume!(Ratio::ONE != x.parse().unwrap());
+        let upside_down = (ReportedValue::Unreadable, vec!["ambiguous_ratio"]);
+        prop_assert_eq!(reads(&format!("{x} : 1")), upside_down);
+    }
+
+    /// A heating that cannot be read costs nothing where the last one can: the ratio and the marks
+    /// rest on that, and whether the mass was constant is never told otherwise than it was.
+    #[test]
+    fn a_bad_heating_costs_nothing(
+        class in class(), which in any::<prop::sample::Index>(), at in any::<prop::sample::Index>(),
+    ) {
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        let sound = text(&class, PLAIN);
+        let victim = which.index(class.benches.len());
+        let heatings = class.benches[victim].left.len();
+        prop_assume!(heatings > 1);
+        let mut lines: Vec<String> = sound.lines().map(String::from).collect();
+        let mut cells: Vec<&str> = lines[victim + 1].split(',').collect();
+        cells[3 + at.index(heatings - 1)] = "22.6S6";
+        lines[victim + 1] = cells.join(",");
+        let mark = |text: &str| marker.mark(&Sheet::read(text.as_bytes()).unwrap());
+        let (before, after) = (mark(&sound), mark(&lines.join("\n")));
+        prop_assert_eq!(after.problems().len(), before.problems().len() + 1);
+        let (before, after) = (marks(&before), marks(&after));
+        for (row, ((ratio, constant, _), (same, known, _))) in before.iter().zip(&after).enumerate() {
+            prop_assert!(ratio.is_some());
+            prop_assert_eq!(ratio, same);
+            prop_assert!(known == constant || row == victim && known.is_none());
+        }
+        prop_assert_eq!(before.len(), after.len());
     }
 
     /// A bad cell costs its own bench, and no other.

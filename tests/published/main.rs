@@ -15,6 +15,7 @@ mod kinds;
 mod lab_manual;
 mod not_checked;
 mod number_kinds;
+mod outliers;
 mod pharmacopoeia;
 mod propagation;
 mod reference;
@@ -31,6 +32,7 @@ fn every_example_has_a_module() {
         handbook::SHELF,
         journal::SHELF,
         lab_manual::SHELF,
+        outliers::SHELF,
         pharmacopoeia::SHELF,
         propagation::SHELF,
         rounding::SHELF,
@@ -38,7 +40,7 @@ fn every_example_has_a_module() {
         textbook::SHELF,
     ];
     let examples = data::examples();
-    assert_eq!(examples.len(), 9 + 60 + 33 + 44);
+    assert_eq!(examples.len(), 9 + 60 + 33 + 60);
     for example in &examples {
         let homes = shelves.iter().filter(|shelf| **shelf == example.shelf);
         assert_eq!(homes.count(), 1, "{}: {}", example.id, example.shelf);

@@ -1,5 +1,7 @@
 //! The examples about numbers worked out, kind by kind: rounding, figures, uncertainty, spread.
 
+#[cfg(feature = "class")]
+use effloresce::class::OutlierTest;
 use effloresce::element::Edition;
 use effloresce::gravimetry::{Method, Weighings};
 use effloresce::number::{Measured, Rounded, Stated, TieRule};
@@ -47,6 +49,12 @@ pub(crate) fn work_out(example: &Example) -> Answers {
         "t_critical" | "t_interval" => spread::t(example),
         #[cfg(feature = "class")]
         "descriptive" => spread::descriptive(example),
+        #[cfg(feature = "class")]
+        "grubbs_critical" => outlier::critical(example, OutlierTest::Grubbs),
+        #[cfg(feature = "class")]
+        "dixon_critical" => outlier::critical(example, OutlierTest::Dixon),
+        #[cfg(feature = "class")]
+        "outlier_test" => outlier::test(example),
         other => panic!("{}: no rule for {other}", example.id),
     }
 }
@@ -270,7 +278,7 @@ fn molar_mass_uncertainty(example: &Example) -> Answers {
 /// The class's statistics.
 #[cfg(feature = "class")]
 mod spread {
-    use effloresce::class::Pooled;
+    use effloresce::class::{Pooled, Statistics};
 
     use super::*;
 
@@ -330,6 +338,80 @@ mod spread {
         put("range", most.unwrap() - least.unwrap());
         put("mean", pooled.mean().unwrap().clone());
         put("median", pooled.median().unwrap().clone());
+        let found = Statistics::of(&values, 0.95).unwrap();
+        assert_eq!(Some(found.mean()), pooled.mean());
+        let (sd, root) = (found.sd().unwrap(), (found.n() as f64).sqrt());
+        let mut put = |key: &str, value: f64| put(key, Ratio::from_float(value).unwrap());
+        put("sd", sd);
+        put("sem", sd / root);
+        put("rsd_percent", 100.0 * sd / found.mean().to_f64());
+        put("rsem_percent", 100.0 * sd / root / found.mean().to_f64());
+        answers
+    }
+}
+
+/// Values far from the others.
+#[cfg(feature = "class")]
+mod outlier {
+    use effloresce::class::{Statistics, Tails};
+
+    use super::*;
+
+    /// The critical values of one number of values, one for each significance in the row.
+    pub(super) fn critical(example: &Example, test: OutlierTest) -> Answers {
+        let n = example.inputs["n"].as_u64().unwrap();
+        let n = usize::try_from(n).unwrap();
+        let tails = match example.inputs["tails"].as_u64() {
+            Some(1) => Tails::One,
+            Some(2) => Tails::Two,
+            other => panic!("{}: {other:?} tails", example.id),
+        };
+        let at = |significance: &str| {
+            let level = (&Ratio::ONE - &number(significance)).to_f64();
+            float(test.critical(n, level, tails).unwrap())
+        };
+        let mut answers = Answers::new();
+        if example.has("alphas") {
+            for (place, significance) in example.list("alphas").into_iter().enumerate() {
+                put(&mut answers, &format!("critical/{place}"), at(significance));
+            }
+        } else {
+            for significance in ["0.05", "0.01"] {
+                put(
+                    &mut answers,
+                    &format!("alpha_{significance}"),
+                    at(significance),
+                );
+            }
+        }
+        answers
+    }
+
+    pub(super) fn test(example: &Example) -> Answers {
+        let values: Vec<Ratio> = example.list("data").into_iter().map(number).collect();
+        let found = Statistics::of(&values, 0.95).unwrap();
+        let suspect = number(example.text("suspect"));
+        let mut answers = Answers::new();
+        put(&mut answers, "mean", Answer::Number(found.mean().clone()));
+        put(&mut answers, "sd", float(found.sd().unwrap()));
+        let grubbs = found.grubbs().unwrap();
+        assert_eq!(grubbs.value(), Some(&suspect), "{}", example.id);
+        put(&mut answers, "G", float(grubbs.statistic().unwrap()));
+        for (key, tails) in [
+            ("G_crit_two_tailed_0.05", Tails::Two),
+            ("G_crit_one_tailed_0.05", Tails::One),
+        ] {
+            put(&mut answers, key, float(grubbs.critical(tails)));
+        }
+        let reject = grubbs.is_outlier(Tails::Two);
+        put(&mut answers, "reject", Answer::Flag(reject));
+        if let Some(dixon) = found.dixon() {
+            assert_eq!(dixon.value(), Some(&suspect), "{}", example.id);
+            assert_eq!(dixon.is_outlier(Tails::Two), reject, "{}", example.id);
+            put(&mut answers, "Q", float(dixon.statistic().unwrap()));
+            let critical = float(dixon.critical(Tails::Two));
+            put(&mut answers, "Q_crit_book", critical);
+        }
         answers
     }
 }

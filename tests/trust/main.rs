@@ -1,9 +1,19 @@
 //! Whether the numbers can be trusted: the uncertainty against draws from the same model, the
-//! interval against simulated benches, rounding against digits worked by hand.
+//! interval against simulated benches, rounding against digits worked by hand, slips against
+//! simulated pupils, the tests of a class against the alarms that they promise.
 //!
 //! `cargo test --test trust -- --nocapture` prints the tables. Every draw comes from a fixed seed.
 
+#[cfg(feature = "class")]
+mod confusion;
 mod coverage;
 mod draws;
 mod monte_carlo;
+#[cfg(feature = "class")]
+mod outliers;
+#[path = "../pupils/mod.rs"]
+mod pupils;
 mod rounding;
+#[cfg(feature = "class")]
+mod scatter;
+mod simulated;

@@ -22,7 +22,7 @@ pub(super) fn unit_of(quantity: Quantity) -> Option<Unit> {
 }
 
 /// Why a cell was not read.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Bad {
     pub(super) code: &'static str,
     pub(super) message: String,
@@ -49,15 +49,54 @@ impl Bad {
 }
 
 /// The cell without the blanks around it; `None` where it is blank or only dashes.
+#[inline]
 pub(super) fn present(cell: &str) -> Option<&str> {
+    match cell.as_bytes() {
+        // Most cells; nothing of these is a blank or a dash.
+        [first, .., last] if first.is_ascii_alphanumeric() && last.is_ascii_alphanumeric() => {
+            Some(cell)
+        }
+        [] => None,
+        _ => between_blanks(cell),
+    }
+}
+
+fn between_blanks(cell: &str) -> Option<&str> {
     let cell = cell.trim_matches(is_space);
     let dash = |c| is_space(c) || is_minus(c) || matches!(c, '\u{2014}' | '\u{2015}');
     (!cell.chars().all(dash)).then_some(cell)
 }
 
+/// What a cell answers that asks for yes or no; `None` where it is neither.
+pub(super) fn yes_or_no(cell: &str) -> Option<bool> {
+    let is = |word: &&str| cell.eq_ignore_ascii_case(word);
+    if ["yes", "true", "x", "1"].iter().any(is) {
+        return Some(true);
+    }
+    ["no", "false", "0"].iter().any(is).then_some(false)
+}
+
+/// Whether a cell where a value should be says that there is none. (`none` may be a nought, and
+/// `NA` is the way some write sodium.)
+#[inline]
+pub(super) fn says_missing(cell: &str) -> bool {
+    !cell.as_bytes().first().is_some_and(u8::is_ascii_digit) && among_missing(cell)
+}
+
+fn among_missing(cell: &str) -> bool {
+    let missing = ["n/a", "n.a.", "#n/a", "absent"];
+    missing.iter().any(|word| cell.eq_ignore_ascii_case(word))
+}
+
 /// On one line: every run of white space or control characters is one blank.
 pub(super) fn flat(cell: &str) -> String {
     let mut out = String::with_capacity(cell.len());
+    flat_into(cell, &mut out);
+    out
+}
+
+/// The same, written into an empty string.
+pub(super) fn flat_into(cell: &str, out: &mut String) {
     for word in cell.split(|c: char| is_space(c) || c.is_control()) {
         if !word.is_empty() {
             if !out.is_empty() {
@@ -66,7 +105,6 @@ pub(super) fn flat(cell: &str) -> String {
             out.push_str(word);
         }
     }
-    out
 }
 
 /// On one line, and no longer than a line.
@@ -80,29 +118,58 @@ pub(super) fn shown(cell: &str) -> String {
 }
 
 /// A number, in the unit of its column.
+#[inline(always)]
 pub(super) fn number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, Bad> {
+    Reading::read_in(unit, cell, mark).or_else(|_| otherwise(cell, unit, mark))
+}
+
+/// A cell that is not simply a number with its unit.
+#[cold]
+fn otherwise(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, Bad> {
     let cell = flat(cell);
     if unit == Unit::One {
-        if let Some((left, right)) = cell.split_once([':', '\u{2236}', '\u{FF1A}']) {
-            return pair(&cell, left, right, mark);
-        }
+        let value = without_name(&cell);
+        return match value.split_once(COLONS) {
+            Some((left, right)) => pair(&cell, left.trim(), right.trim(), mark),
+            None => Reading::read_in(unit, value, mark).map_err(|error| Bad::number(&error)),
+        };
     }
     Reading::read_in(unit, &cell, mark).map_err(|error| Bad::number(&error))
 }
 
+const COLONS: [char; 3] = [':', '\u{2236}', '\u{FF1A}'];
+/// Signs for "is about".
+const ABOUT: [char; 4] = ['~', '\u{2248}', '\u{223C}', '\u{2243}'];
+
+/// What stands behind `x =`, `n =`, or a sign for "about".
+fn without_name(cell: &str) -> &str {
+    let named = cell.strip_prefix(['x', 'X', 'n']).map(str::trim_start);
+    let behind = match named {
+        Some(rest) => rest.strip_prefix('=').or_else(|| rest.strip_prefix(ABOUT)),
+        None => cell.strip_prefix(ABOUT),
+    };
+    behind.map_or(cell, str::trim_start)
+}
+
 /// `1 : x` is x.
 fn pair(cell: &str, left: &str, right: &str, mark: DecimalMark) -> Result<Reading, Bad> {
-    let one = Reading::read(left, mark).is_ok_and(|left| left.value() == Ratio::ONE);
-    let other = right.chars().any(|c| crate::text::digit(c).is_some())
-        && !right.contains([':', '\u{2236}', '\u{FF1A}']);
-    if !(one && other) {
+    let one = |side| Reading::read(side, mark).is_ok_and(|side| side.value() == Ratio::ONE);
+    let number = right.chars().any(|c| crate::text::digit(c).is_some()) && !right.contains(COLONS);
+    if one(left) && number {
+        return Reading::read_in(Unit::One, right, mark).map_err(|error| Bad::number(&error));
+    }
+    let shown = shown(cell);
+    if one(right) && Reading::read(left, mark).is_ok() {
         return Err(Bad::new(
-            "bad_ratio",
+            "ambiguous_ratio",
             format!(
-                "`{}` is no ratio to one mole of salt; write `6.99` or `1 : 6.99`",
-                shown(cell)
+                "`{shown}` may mean {left} mol of water to 1 mol of salt, or {left} mol of salt to \
+                 1 mol of water; write the water to one mole of salt, as `{left}` or `1 : {left}`"
             ),
         ));
     }
-    number(right, Unit::One, mark)
+    Err(Bad::new(
+        "bad_ratio",
+        format!("`{shown}` is no ratio to one mole of salt; write `6.99` or `1 : 6.99`"),
+    ))
 }

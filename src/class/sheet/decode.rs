@@ -5,79 +5,214 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use std::io::Read;
 
-use encoding_rs::{Encoding, UTF_8, WINDOWS_1252};
+use encoding_rs::{Decoder, Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note};
 
-/// Some hundred thousand rows; a class has thirty.
-pub(super) const MOST_BYTES: u64 = 16 << 20;
+/// Of a sheet that is held. Some hundred thousand rows; a class has thirty.
+pub(super) const MOST_BYTES: usize = 16 << 20;
+/// So many bytes are looked at before the first row of a sheet that is not held, and no row of it
+/// is longer.
+pub(super) const HEAD: usize = 1 << 20;
+/// So many are read at a time after that.
+const CHUNK: usize = 64 << 10;
+/// So many tell UTF-16 without its mark.
+const SAMPLE: usize = 4 << 10;
 
-/// Everything that `source` holds, as text without a byte-order mark.
-pub(super) fn text(source: impl Read, notes: &mut Vec<Note>) -> Result<String, Error> {
-    let mut bytes = Vec::new();
-    source
-        .take(MOST_BYTES + 1)
-        .read_to_end(&mut bytes)
-        .map_err(|error| {
+/// The text of a source, without a byte-order mark, decoded piece by piece.
+pub(super) struct Text<R> {
+    source: R,
+    /// Read and not decoded yet.
+    raw: Vec<u8>,
+    /// None while every byte was ASCII.
+    decoder: Option<Decoder>,
+    window: String,
+    ended: bool,
+    damage_told: bool,
+}
+
+impl<R: Read> Text<R> {
+    /// The whole of a source that is not too large to be held.
+    pub(super) fn whole(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
+        let mut text = Text::new(source);
+        text.read(MOST_BYTES + 1)?;
+        if text.raw.len() > MOST_BYTES {
+            return Err(Error::new(
+                ErrorKind::TooLarge,
+                Detail::new(format!(
+                    "the sheet is larger than {} MiB",
+                    MOST_BYTES / (1 << 20)
+                ))
+                .help("give one file for each class"),
+            ));
+        }
+        text.begin(notes)?;
+        Ok(text)
+    }
+
+    /// The first part of a source, which [`more`](Text::more) goes on with.
+    pub(super) fn first(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
+        let mut text = Text::new(source);
+        text.read(HEAD)?;
+        text.begin(notes)?;
+        Ok(text)
+    }
+
+    fn new(source: R) -> Self {
+        Text {
+            source,
+            raw: Vec::new(),
+            decoder: None,
+            window: String::new(),
+            ended: false,
+            damage_told: false,
+        }
+    }
+
+    /// What is decoded and was not let go.
+    pub(super) fn window(&self) -> &str {
+        &self.window
+    }
+
+    /// Whether the window reaches to the end of the source.
+    pub(super) fn ended(&self) -> bool {
+        self.ended
+    }
+
+    /// Lets go of the window's first bytes and decodes more behind the others. Nothing may come
+    /// yet, where a character is cut.
+    pub(super) fn more(&mut self, used: usize, notes: &mut Vec<Note>) -> Result<(), Error> {
+        if self.window.is_char_boundary(used) {
+            self.window.drain(..used);
+        }
+        self.read(CHUNK)?;
+        self.decode(notes)
+    }
+
+    /// Reads so many bytes, or up to the end.
+    fn read(&mut self, bytes: usize) -> Result<(), Error> {
+        let mut source = (&mut self.source).take(bytes as u64);
+        let read = source.read_to_end(&mut self.raw).map_err(|error| {
             Error::new(
                 ErrorKind::Unreadable,
                 Detail::new(format!("the sheet could not be read: {error}"))
                     .help("check that the file can be opened and is complete"),
             )
         })?;
-    if bytes.len() as u64 > MOST_BYTES {
-        return Err(Error::new(
-            ErrorKind::TooLarge,
-            Detail::new(format!(
-                "the sheet is larger than {} MiB",
-                MOST_BYTES / (1 << 20)
-            ))
-            .help("give one file for each class"),
-        ));
+        self.ended = read < bytes;
+        Ok(())
     }
-    decode(&bytes, notes)
+
+    /// Decodes the first part, which tells the encoding or leaves it open.
+    fn begin(&mut self, notes: &mut Vec<Note>) -> Result<(), Error> {
+        if let Some((encoding, length)) = Encoding::for_bom(&self.raw) {
+            self.raw.drain(..length);
+            self.decoder = Some(encoding.new_decoder_without_bom_handling());
+        } else if let Some(encoding) = utf_16(&self.raw) {
+            let text = format!(
+                "The sheet has no byte-order mark and was taken as {}.",
+                encoding.name()
+            );
+            notes.push(Note::new("encoding", text).with("encoding", encoding.name()));
+            self.decoder = Some(encoding.new_decoder_without_bom_handling());
+        }
+        self.decode(notes)?;
+        // A tool that adds a mark to a text that has one leaves two.
+        let marks = self.window.len() - self.window.trim_start_matches('\u{FEFF}').len();
+        self.window.drain(..marks);
+        Ok(())
+    }
+
+    /// Moves what was read into the window.
+    fn decode(&mut self, notes: &mut Vec<Note>) -> Result<(), Error> {
+        let before = self.window.len();
+        if self.decoder.is_none() {
+            let plain = Encoding::ascii_valid_up_to(&self.raw);
+            let ascii = core::str::from_utf8(self.raw.get(..plain).unwrap_or_default());
+            self.window.push_str(ascii.unwrap_or_default());
+            self.raw.drain(..plain);
+            self.decoder = self.judge(notes);
+        }
+        if let Some(decoder) = &mut self.decoder {
+            let most = decoder.max_utf8_buffer_length(self.raw.len());
+            self.window.reserve(most.unwrap_or(3 * self.raw.len()));
+            let (_, read, damaged) =
+                decoder.decode_to_string(&self.raw, &mut self.window, self.ended);
+            self.raw.drain(..read);
+            if damaged && !self.damage_told {
+                self.damage_told = true;
+                notes.push(damage(decoder.encoding()));
+            }
+        }
+        // Workbooks are archives full of zero bytes.
+        if self
+            .window
+            .as_bytes()
+            .get(before..)
+            .is_some_and(|new| new.contains(&0))
+        {
+            return Err(Error::new(
+                ErrorKind::NotText,
+                Detail::new("this is no text: it may be a workbook")
+                    .help("export the sheet from the spreadsheet as CSV (UTF-8)"),
+            ));
+        }
+        Ok(())
+    }
+
+    /// The encoding that the first characters beyond ASCII tell: UTF-8 where they are that, else
+    /// Windows-1252. None where there are none yet.
+    fn judge(&self, notes: &mut Vec<Note>) -> Option<Decoder> {
+        let encoding = match core::str::from_utf8(&self.raw) {
+            Ok("") => return None,
+            Ok(_) => UTF_8,
+            Err(error) if error.error_len().is_none() && !self.ended => {
+                // A character cut by the end of what was read so far.
+                if error.valid_up_to() == 0 {
+                    return None;
+                }
+                UTF_8
+            }
+            Err(_) => {
+                notes.push(
+                    Note::new(
+                        "encoding",
+                        "The sheet is not UTF-8 and was taken as Windows-1252; look at the names \
+                         with accents.",
+                    )
+                    .with("encoding", WINDOWS_1252.name()),
+                );
+                WINDOWS_1252
+            }
+        };
+        Some(encoding.new_decoder_without_bom_handling())
+    }
 }
 
-fn decode(bytes: &[u8], notes: &mut Vec<Note>) -> Result<String, Error> {
-    let marked = Encoding::for_bom(bytes);
-    let (encoding, body) = match marked {
-        Some((encoding, length)) => (encoding, bytes.get(length..).unwrap_or_default()),
-        None if core::str::from_utf8(bytes).is_ok() => (UTF_8, bytes),
-        None => (WINDOWS_1252, bytes),
-    };
-    let (text, damaged) = encoding.decode_without_bom_handling(body);
-    // Workbooks are archives full of zero bytes; so is UTF-16 without its mark.
-    if text.contains('\0') {
-        return Err(Error::new(
-            ErrorKind::NotText,
-            Detail::new(
-                "this is no text: it may be a workbook, or UTF-16 without a byte-order mark",
-            )
-            .help("export the sheet from the spreadsheet as CSV (UTF-8)"),
-        ));
+/// UTF-16 without its mark, as some spreadsheets export "Unicode text": of every two bytes one is
+/// always zero where the text is plain and never the other.
+fn utf_16(bytes: &[u8]) -> Option<&'static Encoding> {
+    let sample = bytes.get(..SAMPLE).unwrap_or(bytes);
+    let pairs = sample.chunks_exact(2);
+    let all = pairs.len();
+    let zeros = |place: usize| pairs.clone().filter(|p| p.get(place) == Some(&0)).count();
+    // Separators, blanks and digits alone are as many in any script.
+    let many = |zeros: usize| zeros * 10 > all;
+    match (zeros(0), zeros(1)) {
+        (0, low) if many(low) => Some(UTF_16LE),
+        (high, 0) if many(high) => Some(UTF_16BE),
+        _ => None,
     }
-    if marked.is_none() && encoding == WINDOWS_1252 {
-        notes.push(
-            Note::new(
-                "encoding",
-                "The sheet is not UTF-8 and was taken as Windows-1252; look at the names with \
-                 accents.",
-            )
-            .with("encoding", encoding.name()),
-        );
-    } else if damaged {
-        notes.push(
-            Note::new(
-                "encoding",
-                format!(
-                    "Some bytes of the sheet are not valid {}; they are shown as \u{FFFD}.",
-                    encoding.name()
-                ),
-            )
-            .with("encoding", encoding.name()),
-        );
-    }
-    // A tool that adds a mark to a text that has one leaves two.
-    Ok(text.trim_start_matches('\u{FEFF}').into())
+}
+
+fn damage(encoding: &'static Encoding) -> Note {
+    Note::new(
+        "encoding",
+        format!(
+            "Some bytes of the sheet are not valid {}; they are shown as \u{FFFD}.",
+            encoding.name()
+        ),
+    )
+    .with("encoding", encoding.name())
 }

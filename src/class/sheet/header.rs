@@ -7,7 +7,8 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::cell::{flat, shown};
-use super::records::{self, Lines};
+use super::records::Lines;
+use super::slate::{self, Cells};
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
 use crate::text::{self, Detail, Note, is_minus, is_space};
@@ -28,6 +29,7 @@ pub(super) enum Column {
     Period,
     Issued,
     Readability,
+    StandIn,
     Crucible,
     CrucibleHydrate,
     Heated(u32),
@@ -47,6 +49,7 @@ impl Column {
             "period" => Column::Period,
             "issued" => Column::Issued,
             "readability_g" => Column::Readability,
+            "stand_in" => Column::StandIn,
             "notes" => Column::Notes,
             "crucible_g" => Column::Crucible,
             "crucible_hydrate_g" => Column::CrucibleHydrate,
@@ -79,6 +82,7 @@ impl Column {
             Column::Period => "period",
             Column::Issued => "issued",
             Column::Readability => "readability_g",
+            Column::StandIn => "stand_in",
             Column::Notes => "notes",
             Column::Crucible => "crucible_g",
             Column::CrucibleHydrate => "crucible_hydrate_g",
@@ -221,9 +225,11 @@ struct Candidate {
 }
 
 impl Header {
-    /// The first line that is a header under any separator.
+    /// The first line that is a header under any separator. The text may go on after what is
+    /// given of it.
     pub(super) fn find(
         text: &str,
+        goes_on: bool,
         mapping: &Mapping,
         notes: &mut Vec<Note>,
     ) -> Result<Header, Error> {
@@ -236,7 +242,7 @@ impl Header {
             }
             let mut best: Option<Candidate> = None;
             for separator in SEPARATORS {
-                let candidate = Candidate::read(text, line, start, separator, mapping);
+                let candidate = Candidate::read(text, goes_on, line, start, separator, mapping);
                 if best
                     .as_ref()
                     .is_none_or(|b| candidate.at.len() > b.at.len())
@@ -300,7 +306,7 @@ impl Header {
     pub(super) fn repeated_by(
         &self,
         line: u64,
-        cells: &csv::StringRecord,
+        cells: Cells<'_>,
         mapping: &Mapping,
     ) -> Result<bool, Error> {
         let bench = self
@@ -333,14 +339,20 @@ impl Header {
 }
 
 impl Candidate {
-    fn read(text: &str, line: u64, start: usize, separator: u8, mapping: &Mapping) -> Candidate {
+    fn read(
+        text: &str,
+        goes_on: bool,
+        line: u64,
+        start: usize,
+        separator: u8,
+        mapping: &Mapping,
+    ) -> Candidate {
         let mut end = text.len().min(start.saturating_add(WINDOW));
         while !text.is_char_boundary(end) {
             end -= 1;
         }
         let window = text.get(start..end).unwrap_or_default();
-        let (cells, length) = records::first(window, separator);
-        let mut cells: Vec<String> = cells.iter().map(flat).collect();
+        let (mut cells, length) = slate::first(window, separator, flat);
         // Columns that end blank, as spreadsheets leave behind a deleted table.
         while cells.last().is_some_and(String::is_empty) {
             cells.pop();
@@ -349,7 +361,7 @@ impl Candidate {
             line,
             separator,
             end: start + length,
-            cut: length == window.len() && end < text.len(),
+            cut: length == window.len() && (end < text.len() || goes_on),
             at: mapping.columns(cells.iter().map(String::as_str)),
             cells,
         }

@@ -1,52 +1,113 @@
 //! What rows have in common: the readings of a bench, the readability of a balance.
 
-use alloc::collections::BTreeMap;
 use alloc::collections::btree_map::Entry;
+use alloc::collections::{BTreeMap, BTreeSet};
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
+use std::collections::HashMap;
 
 use super::cell::{flat, shown};
 use super::row::Row;
-use crate::number::Ratio;
+use crate::number::{Ratio, Reading};
 use crate::text::Note;
 
 /// Places of a mass in grams that the finest balances show; more were worked out, not read.
 const MOST_PLACES: i32 = 7;
 
-/// How names are compared: without regard to case or to blanks.
-fn key(name: Option<&str>) -> String {
-    flat(name.unwrap_or_default()).to_lowercase()
+/// Adds a name in the form in which names are compared: without regard to case or to blanks.
+fn write_key(name: Option<&str>, key: &mut String) {
+    match name {
+        Some(plain) if plain.bytes().all(|b| b.is_ascii_graphic()) => {
+            key.extend(plain.chars().map(|c| c.to_ascii_lowercase()));
+        }
+        Some(name) => key.push_str(&flat(name).to_lowercase()),
+        None => {}
+    }
+}
+
+/// The rows of each bench. Benches of different periods are different.
+fn benches(rows: &[Row]) -> HashMap<String, Vec<usize>> {
+    let mut benches: HashMap<String, Vec<usize>> = HashMap::new();
+    let mut key = String::new();
+    for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.named) {
+        key.clear();
+        write_key(row.period(), &mut key);
+        // No name has a line's end in it.
+        key.push('\n');
+        write_key(Some(row.bench()), &mut key);
+        match benches.get_mut(&key) {
+            Some(members) => members.push(index),
+            None => {
+                benches.insert(key.clone(), alloc::vec![index]);
+            }
+        }
+    }
+    join_rows_without_period(&mut benches);
+    benches
+}
+
+/// Rows that leave the period blank belong to the only bench of their name that has one.
+fn join_rows_without_period(benches: &mut HashMap<String, Vec<usize>>) {
+    let blank = benches.keys().filter(|key| key.starts_with('\n'));
+    let blank: Vec<String> = blank.cloned().collect();
+    if blank.len() == benches.len() {
+        return;
+    }
+    let mut hours: HashMap<String, Vec<String>> = HashMap::new();
+    for key in benches.keys().filter(|key| !key.starts_with('\n')) {
+        let bench = key.find('\n').and_then(|at| key.get(at..));
+        let bench = bench.unwrap_or_default();
+        hours.entry(bench.into()).or_default().push(key.clone());
+    }
+    for key in blank {
+        let Some([only]) = hours.get(&key).map(Vec::as_slice) else {
+            continue;
+        };
+        let rows = benches.remove(&key).unwrap_or_default();
+        if let Some(members) = benches.get_mut(only) {
+            members.extend(rows);
+            members.sort_unstable();
+        }
+    }
 }
 
 /// The same bench may stand in several rows: gives each the row whose readings count for it.
 /// Returns the first row of each bench that has no readings anywhere.
 pub(super) fn readings(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<usize> {
-    let mut benches: BTreeMap<(String, String), Vec<usize>> = BTreeMap::new();
-    for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.named) {
-        benches
-            .entry((key(row.period()), key(Some(row.bench()))))
-            .or_default()
-            .push(index);
-    }
     let mut without = Vec::new();
     let mut repeated: Vec<(usize, usize)> = Vec::new();
-    for members in benches.values() {
+    for members in benches(rows).values() {
+        if let [index] = *members.as_slice() {
+            // A bench with one row shares with nobody.
+            if let Some(row) = rows.get_mut(index) {
+                row.readings_row = row.has_readings.then_some(index);
+                without.extend((!row.has_readings).then_some(index));
+            }
+            continue;
+        }
         let mut runs = BTreeMap::new();
         let mut first = None;
         let mut latest = None;
         let mut waiting = Vec::new();
+        let whole = whole_runs(rows, members);
         for &index in members {
             let Some(row) = rows.get(index) else { continue };
+            let whole_of = |row: &Row| {
+                let index = whole.get(&row.heated_cut.then(|| row.ends())?)?;
+                rows.get(*index)?.heated_ends_as(row).then_some(*index)
+            };
             let own = if !row.has_readings {
                 latest
             } else if row.readings_unreadable {
                 Some(index)
+            } else if let Some(whole) = whole_of(row) {
+                Some(whole)
             } else {
                 match runs.entry(row.weighings()) {
                     Entry::Occupied(run) => Some(*run.get()),
                     Entry::Vacant(run) => {
-                        if let Some(first) = first {
+                        if let Some(first) = first.filter(|first| *first != index) {
                             repeated.push((first, index));
                         }
                         Some(*run.insert(index))
@@ -104,6 +165,33 @@ pub(super) fn readings(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<usize> {
     without
 }
 
+/// Who shares a run of stand-in readings has stand-in readings; but a row without readings that
+/// claims them changes nothing for the bench that weighed.
+pub(super) fn stand_ins(rows: &mut [Row]) {
+    let claimed = rows.iter().filter(|row| row.stand_in && row.has_readings);
+    let runs: BTreeSet<usize> = claimed.filter_map(|row| row.readings_row).collect();
+    for row in rows {
+        row.stand_in |= row.readings_row.is_some_and(|run| runs.contains(&run));
+    }
+}
+
+/// The rows of a bench that have whole runs, the first of each by the ends of the run; looked for
+/// only where a run could be read in part.
+fn whole_runs(rows: &[Row], members: &[usize]) -> BTreeMap<Vec<Option<Ratio>>, usize> {
+    let mut whole = BTreeMap::new();
+    let members = || {
+        members
+            .iter()
+            .filter_map(|index| Some((*index, rows.get(*index)?)))
+    };
+    if members().any(|(_, row)| row.heated_cut) {
+        for (index, row) in members().filter(|(_, row)| row.is_whole()) {
+            whole.entry(row.ends()).or_insert(index);
+        }
+    }
+    whole
+}
+
 /// One balance of the sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Balance {
@@ -141,20 +229,28 @@ impl Balance {
 pub(super) fn balances(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<Balance> {
     let mut balances: Vec<Balance> = Vec::new();
     let mut indices: BTreeMap<String, usize> = BTreeMap::new();
+    let mut key = String::new();
     let mut too_fine: u64 = 0;
     for row in rows.iter_mut() {
-        let index = *indices.entry(key(row.balance())).or_insert_with(|| {
-            balances.push(Balance {
-                name: row.balance.clone(),
-                written: BTreeMap::new(),
-            });
-            balances.len() - 1
-        });
+        key.clear();
+        write_key(row.balance(), &mut key);
+        let index = match indices.get(&key) {
+            Some(index) => *index,
+            None => {
+                balances.push(Balance {
+                    name: row.balance().map(String::from),
+                    written: BTreeMap::new(),
+                });
+                indices.insert(key.clone(), balances.len() - 1);
+                balances.len() - 1
+            }
+        };
         row.balance_index = index;
         let Some(balance) = balances.get_mut(index) else {
             continue;
         };
-        for mass in row.masses() {
+        // Readings that nobody weighed say nothing of the balance.
+        for mass in row.masses().filter(|_| !row.stand_in) {
             let places = mass.places();
             if places > MOST_PLACES {
                 too_fine += 1;
@@ -205,18 +301,27 @@ fn lone_note(balance: &Balance) -> Option<Note> {
 fn coarser(balances: &[Balance], rows: &[Row]) -> Vec<Note> {
     let mut counts: Vec<(u64, u64)> = balances.iter().map(|_| (0, 0)).collect();
     let shared: Vec<Option<Ratio>> = balances.iter().map(Balance::readability).collect();
+    let finest: Vec<Option<i32>> = balances
+        .iter()
+        .map(|balance| balance.finest().map(|(places, _)| places))
+        .collect();
     for row in rows {
         let own = row.readability.map(|reading| reading.value());
-        let balance = shared.get(row.balance_index).and_then(Option::as_ref);
-        let Some(readability) = own.as_ref().or(balance) else {
-            continue;
+        let balance = finest.get(row.balance_index).copied().flatten();
+        let coarser = |mass: &Reading| match (&own, balance) {
+            (Some(own), _) => mass.last_place() > *own,
+            (None, Some(places)) => mass.places() < places,
+            (None, None) => false,
         };
+        if own.is_none() && balance.is_none() {
+            continue;
+        }
         let Some((coarse, all)) = counts.get_mut(row.balance_index) else {
             continue;
         };
         for mass in row.masses() {
             *all += 1;
-            *coarse += u64::from(mass.last_place() > *readability);
+            *coarse += u64::from(coarser(mass));
         }
     }
     let counted = balances.iter().zip(shared).zip(counts);

@@ -3,43 +3,50 @@
 mod build;
 mod cell;
 mod decode;
+mod entry;
 mod header;
+mod layout;
 mod link;
 mod read_row;
 mod records;
 mod row;
+mod rows;
+mod slate;
+mod summary;
 #[cfg(test)]
 mod tests;
 
-use alloc::format;
-use alloc::string::{String, ToString};
+use alloc::string::String;
 use alloc::vec::Vec;
 use std::io::Read;
 
+pub use entry::Entry;
 pub use row::{Problem, Reported, ReportedValue, Row};
+pub use rows::Rows;
 
-use super::{Error, ErrorKind};
+use super::Error;
 use crate::gravimetry::Quantity;
 use crate::number::Ratio;
-use crate::text::{Detail, Note, is_space};
-use build::Builder;
-use header::{Header, Mapping};
+use crate::text::Note;
+use decode::Text;
+use header::Mapping;
 use link::Balance;
-use records::Records;
 
 /// A class sheet: the rows that benches and pupils filled in, and the cells that could not be read.
 ///
 /// The sheet is CSV with a header. Needed columns are `bench` and either `crucible_g` and
 /// `crucible_hydrate_g`, with `heated_1_g`, `heated_2_g` and so on, or `hydrate_g` and `residue_g`.
-/// Known as well are `pupil`, `balance`, `period`, `issued`, `readability_g`, `notes`, and what was
-/// reported: `reported_hydrate_g`, `reported_residue_g`, `reported_water_g`,
-/// `reported_percent_water`, `reported_mol_salt`, `reported_mol_water`, `reported_ratio` (`6.99` or
-/// `1 : 6.99`) and `reported_formula`. Their order, their case, and blanks or hyphens in place of
+/// Known as well are `pupil`, `balance`, `period`, `issued`, `readability_g`, `stand_in` (`yes`
+/// where nobody weighed the readings), `notes`, and what was reported: `reported_hydrate_g`,
+/// `reported_residue_g`, `reported_water_g`, `reported_percent_water`, `reported_mol_salt`,
+/// `reported_mol_water`, `reported_ratio` (`6.99` or `1 : 6.99`) and `reported_formula`. Their order, their case, and blanks or hyphens in place of
 /// underscores do not matter. Any other column is kept with its row and noted.
 ///
 /// Cells are separated by commas, semicolons or tabs; where not by commas, a comma is a decimal
-/// mark too. The text is UTF-8, UTF-16 with a byte-order mark, or else Windows-1252. Titles above
-/// the header, blank lines, a cell's own unit, and dashes for missing values do no harm.
+/// mark too. The text is UTF-8, UTF-16 with or without a byte-order mark, or else Windows-1252.
+/// Titles above the header, blank lines, a cell's own unit, powers of ten, and dashes or `n/a` for
+/// missing values do no harm. A line below the class whose bench is `Mean`, `Class median` or the
+/// like is no bench.
 ///
 /// ```
 /// use effloresce::class::Sheet;
@@ -60,6 +67,7 @@ use records::Records;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Sheet {
     rows: Vec<Row>,
+    summary_rows: Vec<Row>,
     problems: Vec<Problem>,
     notes: Vec<Note>,
     extra_columns: Vec<String>,
@@ -84,6 +92,15 @@ impl Sheet {
         SheetReader::default().read(reader)
     }
 
+    /// Reads a sheet whose columns have the names above row by row, without holding it: for files
+    /// of any length. See [`Rows`] for what differs.
+    ///
+    /// # Errors
+    /// As [`read`](Sheet::read), as far as the header; no number of rows or bytes is too large.
+    pub fn stream<R: Read>(reader: R) -> Result<Rows<R>, Error> {
+        SheetReader::default().stream(reader)
+    }
+
     /// A reader for a sheet with headers of its own.
     #[must_use]
     pub fn reader() -> SheetReader {
@@ -96,6 +113,14 @@ impl Sheet {
         &self.rows
     }
 
+    /// The lines that sum up the class (`Mean`, `Class median`, `Total` for a bench), which a
+    /// spreadsheet worked out. They are none of the [rows](Sheet::rows): no bench, no readings, no
+    /// marks; and nothing that is wrong in them is a problem.
+    #[must_use]
+    pub fn summary_rows(&self) -> &[Row] {
+        &self.summary_rows
+    }
+
     /// What could not be taken as it stands, in the order of the file.
     #[must_use]
     pub fn problems(&self) -> &[Problem] {
@@ -103,8 +128,8 @@ impl Sheet {
     }
 
     /// What was decided in reading and costs nobody anything: `encoding`, `title_line`,
-    /// `extra_column`, `mapping_unused`, `header_repeated`, `bench_repeated`, `coarser_reading`,
-    /// `lone_finer_reading`, `too_many_places`. More may be added.
+    /// `extra_column`, `mapping_unused`, `header_repeated`, `summary_row`, `bench_repeated`,
+    /// `coarser_reading`, `lone_finer_reading`, `too_many_places`. More may be added.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         &self.notes
@@ -129,7 +154,8 @@ impl Sheet {
     ///
     /// A row without readings takes those of the nearest row of its bench above it, else of the
     /// first below it. A row that repeats the readings of an earlier one shares that one, so that
-    /// each run has one row. Benches of different periods are different. `None` where the readings
+    /// each run has one row; a row of which a heating cannot be read shares the row that has the
+    /// whole run, above it or below. Benches of different periods are different. `None` where the readings
     /// stand nowhere, which is a problem of the sheet.
     ///
     /// ```
@@ -154,6 +180,10 @@ impl Sheet {
     #[must_use]
     pub fn readability(&self, row: &Row) -> Option<Ratio> {
         let holder = self.readings_of(row).unwrap_or(row);
+        // A percentage was not read off a balance.
+        if holder.percent_water.is_some() {
+            return None;
+        }
         match row.readability.or(holder.readability) {
             Some(own) => Some(own.value()),
             None => self.balances.get(holder.balance_index)?.readability(),
@@ -196,29 +226,19 @@ impl SheetReader {
     pub fn read(&self, reader: impl Read) -> Result<Sheet, Error> {
         let mapping = Mapping::new(&self.mapping)?;
         let mut notes = Vec::new();
-        let text = decode::text(reader, &mut notes)?;
-        if text.chars().all(is_space) {
-            return Err(Error::new(
-                ErrorKind::Empty,
-                Detail::new("the sheet is empty").help("give a header and at least one row"),
-            ));
-        }
-        let header = Header::find(&text, &mapping, &mut notes)?;
-        let mut builder = Builder::new(&header, notes);
-        let mut records = Records::new(&text, header.end, header.separator, header.cells.len());
-        while let Some(record) = records.next()? {
-            if header.repeated_by(record.line, &record.cells, &mapping)? {
-                builder.notes.push(
-                    Note::new(
-                        "header_repeated",
-                        format!("Line {} repeats the header and was skipped.", record.line),
-                    )
-                    .with("line", record.line.to_string()),
-                );
-            } else {
-                builder.row(&record)?;
-            }
-        }
-        Ok(builder.finish())
+        let text = Text::whole(reader, &mut notes)?;
+        build::sheet(Rows::begin(text, mapping, notes)?)
+    }
+
+    /// Reads the sheet row by row, without holding it. See [`Rows`] for what differs.
+    ///
+    /// # Errors
+    /// Where no header is found in the first MiB, or the header is not one that
+    /// [`read`](SheetReader::read) takes.
+    pub fn stream<R: Read>(&self, reader: R) -> Result<Rows<R>, Error> {
+        let mapping = Mapping::new(&self.mapping)?;
+        let mut notes = Vec::new();
+        let text = Text::first(reader, &mut notes)?;
+        Rows::begin(text, mapping, notes)
     }
 }

@@ -1,84 +1,111 @@
 //! One row: its cells by their columns, and what is wrong with them.
 
-use alloc::collections::BTreeMap;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::sync::Arc;
 use alloc::vec::Vec;
 
-use super::build::Builder;
-use super::cell::{self, Bad, flat, shown};
-use super::header::{Column, Header};
+use super::cell::{self, Bad, flat, flat_into, shown};
+use super::layout::{Layout, Seat};
 use super::records::Record;
 use super::{Problem, Reported, ReportedValue, Row};
-use crate::gravimetry::Quantity;
-use crate::number::Unit;
-use crate::number::{DecimalMark, Reading};
+use crate::number::{DecimalMark, Reading, Unit};
 use crate::text::is_space;
 
 /// One row of cells as it becomes a [`Row`].
 pub(super) struct RowReader<'r> {
-    header: &'r Header,
-    mark: DecimalMark,
-    heated: &'r [Column],
-    quantities: &'r [Quantity],
-    extra: &'r BTreeMap<usize, Arc<str>>,
-    record: &'r Record,
-    bench: String,
+    layout: &'r Layout,
+    record: &'r Record<'r>,
+    problems: &'r mut Vec<Problem>,
     /// Whether cells may stand under the wrong headers, so that no number counts.
     shifted: bool,
     has_readings: bool,
     unreadable: bool,
-    pub(super) problems: Vec<Problem>,
 }
 
 impl<'r> RowReader<'r> {
-    pub(super) fn new(sheet: &'r Builder<'_>, record: &'r Record) -> Self {
-        let mut reader = RowReader {
-            header: sheet.header,
-            mark: sheet.mark,
-            heated: &sheet.heated,
-            quantities: &sheet.reported,
-            extra: &sheet.extra,
+    pub(super) fn new(
+        layout: &'r Layout,
+        record: &'r Record<'r>,
+        problems: &'r mut Vec<Problem>,
+    ) -> Self {
+        RowReader {
+            layout,
             record,
-            bench: String::new(),
+            problems,
             shifted: false,
             has_readings: false,
             unreadable: false,
-            problems: Vec::new(),
-        };
-        reader.bench = match reader.present(Column::Bench) {
-            Some(bench) => flat(bench),
-            None => format!("line {}", record.line),
-        };
-        reader
+        }
     }
 
-    /// The cell as it stands; nothing where the row ends before it.
-    fn cell(&self, column: Column) -> &'r str {
-        let place = self.header.at.get(&column);
-        place
-            .and_then(|place| self.record.cells.get(*place))
-            .unwrap_or_default()
+    /// Reads the whole row; what is wrong with it is told. The row is written over, so that its
+    /// strings need not be made anew.
+    pub(super) fn read(&mut self, row: &mut Row) {
+        let layout = self.layout;
+        self.words(row);
+        self.shape(row.named);
+        row.readability = self.readability();
+        row.stand_in = self.stand_in();
+        self.mass(&layout.crucible, &mut row.crucible);
+        self.mass(&layout.crucible_hydrate, &mut row.crucible_hydrate);
+        row.heated_cut = self.heatings(&mut row.heated);
+        self.mass(&layout.hydrate, &mut row.hydrate_mass);
+        self.mass(&layout.residue, &mut row.residue_mass);
+        row.has_readings = self.has_readings;
+        row.readings_unreadable = self.unreadable;
+        self.completeness(row);
+        self.reports(&mut row.reported);
+        self.extra(&mut row.extra);
     }
 
-    fn present(&self, column: Column) -> Option<&'r str> {
-        cell::present(self.cell(column))
+    #[inline]
+    fn present(&self, seat: &Seat) -> Option<&'r str> {
+        seat.present(self.record.cells)
     }
 
+    #[cold]
     fn problem(&mut self, column: impl Into<String>, cell: &str, bad: Bad) {
+        let line = self.record.line;
+        let bench = self.present(&self.layout.bench);
         self.problems.push(Problem {
-            line: self.record.line,
+            line,
             column: column.into(),
-            bench: self.bench.clone(),
+            bench: bench.map_or_else(|| nameless(line), flat),
             cell: shown(cell),
             code: bad.code,
             message: bad.message,
         });
     }
 
+    /// A problem of the cell in a column.
+    #[cold]
+    fn problem_of(&mut self, seat: &Seat, bad: Bad) {
+        let title = self.layout.header.title(seat.column).into_owned();
+        self.problem(title, seat.cell(self.record.cells), bad);
+    }
+
+    fn words(&self, row: &mut Row) {
+        let (layout, cells) = (self.layout, self.record.cells);
+        row.line = self.record.line;
+        (row.readings_row, row.balance_index) = (None, 0);
+        let bench = layout.bench.present(cells);
+        row.named = bench.is_some();
+        write_flat(bench, &mut row.bench);
+        if bench.is_none() {
+            row.bench = nameless(row.line);
+        }
+        write_flat(layout.pupil.present(cells), &mut row.pupil);
+        write_flat(layout.balance.present(cells), &mut row.balance);
+        write_flat(layout.period.present(cells), &mut row.period);
+        write_flat(layout.issued.present(cells), &mut row.issued);
+        row.notes.clear();
+        row.notes
+            .push_str(layout.notes.present(cells).unwrap_or_default());
+    }
+
     /// Looks at the row as a whole: its quotation marks, its length, its bench.
-    pub(super) fn shape(&mut self) {
+    fn shape(&mut self, named: bool) {
         if self.record.open_quote {
             let opened = self.record.cells.iter().enumerate();
             let opened = opened
@@ -93,9 +120,25 @@ impl<'r> RowReader<'r> {
             );
             self.problem(self.column(place), cell, bad);
         }
-        let columns = self.header.cells.len();
+        if self.record.cells.len() > self.layout.header.cells.len() {
+            self.surplus();
+        }
+        if !named {
+            let bench = self.layout.bench;
+            let message = "no bench is named in this row, so it shares no readings; write the \
+                           bench in every row"
+                .to_string();
+            self.problem_of(&bench, Bad::new("blank_bench", message));
+        }
+    }
+
+    /// Cells beyond the last header.
+    #[cold]
+    fn surplus(&mut self) {
+        let columns = self.layout.header.cells.len();
+        let cells = self.record.cells;
         let surplus = || {
-            let cells = self.record.cells.iter().enumerate().skip(columns);
+            let cells = cells.iter().enumerate().skip(columns);
             cells.filter(|(_, cell)| !cell.chars().all(is_space))
         };
         if let Some((place, cell)) = surplus().next() {
@@ -112,7 +155,7 @@ impl<'r> RowReader<'r> {
                      header above or move the text to a column of notes",
                     if count == 1 { "is" } else { "are" }
                 )
-            } else if self.mark == DecimalMark::Point {
+            } else if self.layout.mark == DecimalMark::Point {
                 format!(
                     "the row has {count} {cells} beyond the last header, so its numbers may stand \
                      under the wrong headers and none is used; where a comma marks decimals, write \
@@ -126,175 +169,208 @@ impl<'r> RowReader<'r> {
             };
             self.problem(self.column(place), cell, Bad::new("surplus_cell", message));
         }
-        if self.present(Column::Bench).is_none() {
-            let title = self.header.title(Column::Bench).into_owned();
-            let message = "no bench is named in this row, so it shares no readings; write the \
-                           bench in every row"
-                .to_string();
-            self.problem(
-                title,
-                self.cell(Column::Bench),
-                Bad::new("blank_bench", message),
-            );
-        }
     }
 
     fn column(&self, place: usize) -> String {
-        match self.header.cells.get(place) {
+        match self.layout.header.cells.get(place) {
             Some(header) if !header.is_empty() => shown(header),
             _ => format!("column {}", place + 1),
         }
     }
 
-    pub(super) fn row(&mut self) -> Row {
-        let words = |column| self.present(column).map(flat);
-        let pupil = words(Column::Pupil);
-        let balance = words(Column::Balance);
-        let period = words(Column::Period);
-        let issued = words(Column::Issued);
-        let notes = self.present(Column::Notes).map(ToString::to_string);
-        let readability = self.readability();
-        let crucible = self.mass(Column::Crucible);
-        let crucible_hydrate = self.mass(Column::CrucibleHydrate);
-        let mut heated = Vec::new();
-        for column in self.heated {
-            heated.extend(self.mass(*column));
-        }
-        let hydrate_mass = self.mass(Column::Hydrate);
-        let residue_mass = self.mass(Column::Residue);
-        self.completeness();
-        let mut reported = Vec::with_capacity(self.quantities.len());
-        for quantity in self.quantities {
-            reported.push(self.reported(*quantity));
-        }
-        let extra = self.extra.iter().filter_map(|(place, header)| {
-            let cell = self.record.cells.get(*place)?.trim_matches(is_space);
-            (!cell.is_empty()).then(|| (header.clone(), cell.to_string()))
-        });
-        Row {
-            line: self.record.line,
-            bench: self.bench.clone(),
-            named: self.present(Column::Bench).is_some(),
-            pupil,
-            balance,
-            period,
-            issued,
-            notes,
-            crucible,
-            crucible_hydrate,
-            heated,
-            hydrate_mass,
-            residue_mass,
-            readability,
-            has_readings: self.has_readings,
-            readings_unreadable: self.unreadable,
-            reported,
-            extra: extra.collect(),
-            readings_row: None,
-            balance_index: 0,
-        }
+    /// The cell of a column of values; none where it is blank or says that there is none.
+    #[inline]
+    fn value(&self, seat: &Seat) -> Option<&'r str> {
+        self.present(seat).filter(|cell| !cell::says_missing(cell))
     }
 
-    /// The number in a cell that has one; what is wrong with it is told.
-    fn number(&mut self, column: Column, unit: Unit) -> Option<Reading> {
-        let text = self.present(column)?;
-        match cell::number(text, unit, self.mark) {
-            Ok(reading) => Some(reading),
+    /// The number in a cell; what is wrong with it is told. In line, so that what is read goes to
+    /// its place without stops on the way.
+    #[inline(always)]
+    fn number(&mut self, seat: &Seat, text: &str, unit: Unit) -> Option<Reading> {
+        match cell::number(text, unit, self.layout.mark) {
+            Ok(number) => Some(number),
             Err(bad) => {
-                let title = self.header.title(column).into_owned();
-                self.problem(title, text, bad);
+                self.problem_of(seat, bad);
                 None
             }
         }
     }
 
-    fn mass(&mut self, column: Column) -> Option<Reading> {
-        let text = self.present(column)?;
+    /// The weighings after heating. What cannot be read costs nothing where later ones can be
+    /// read: the last of them counts, and whether the mass was constant is told by those that
+    /// followed one another. Returns whether any are left out for that.
+    fn heatings(&mut self, heated: &mut Vec<Reading>) -> bool {
+        heated.clear();
+        let told = self.problems.len();
+        // How many were read before the last one that could not be.
+        let mut before = None;
+        for seat in &self.layout.heated {
+            let Some(text) = self.value(seat) else {
+                continue;
+            };
+            match self.weighing(seat, text) {
+                Some(mass) => heated.push(mass),
+                None => before = Some(heated.len()),
+            }
+        }
+        let Some(before) = before else { return false };
+        if before == heated.len() {
+            self.unreadable = true;
+            return false;
+        }
+        heated.drain(..before);
+        for problem in self.problems.iter_mut().skip(told) {
+            problem
+                .message
+                .push_str("; the row is worked out from the weighings after it");
+        }
+        true
+    }
+
+    fn mass(&mut self, seat: &Seat, to: &mut Option<Reading>) {
+        *to = None;
+        if let Some(text) = self.value(seat) {
+            *to = self.weighing(seat, text);
+            self.unreadable |= to.is_none();
+        }
+    }
+
+    #[inline(always)]
+    fn weighing(&mut self, seat: &Seat, text: &str) -> Option<Reading> {
         self.has_readings = true;
         if self.shifted {
-            self.unreadable = true;
             return None;
         }
-        let mass = self.number(column, Unit::Gram);
-        if mass.is_some_and(|mass| mass.value().is_negative()) {
-            let title = self.header.title(column).into_owned();
-            let message = format!(
-                "`{}` is a mass below zero; correct the sign, or weigh with the balance set to zero",
-                shown(text)
-            );
-            self.problem(title, text, Bad::new("negative_mass", message));
-            self.unreadable = true;
+        let mass = self.number(seat, text, Unit::Gram)?;
+        if mass.is_negative() {
+            self.below_zero(seat, text);
             return None;
         }
-        self.unreadable |= mass.is_none();
-        mass
+        Some(mass)
+    }
+
+    #[cold]
+    fn below_zero(&mut self, seat: &Seat, text: &str) {
+        let message = format!(
+            "`{}` is a mass below zero; correct the sign, or weigh with the balance set to zero",
+            shown(text)
+        );
+        self.problem_of(seat, Bad::new("negative_mass", message));
     }
 
     fn readability(&mut self) -> Option<Reading> {
-        if self.shifted {
-            return None;
-        }
-        let reading = self.number(Column::Readability, Unit::Gram)?;
+        let seat = &self.layout.readability;
+        let text = self.value(seat).filter(|_| !self.shifted)?;
+        let reading = self.number(seat, text, Unit::Gram)?;
         if reading.value().is_positive() {
             return Some(reading);
         }
-        let text = self.cell(Column::Readability);
-        let title = self.header.title(Column::Readability).into_owned();
         let message = format!(
             "`{}` is no readability; write one division of the balance in g, such as 0.001",
             shown(text)
         );
-        self.problem(title, text, Bad::new("bad_readability", message));
+        self.problem_of(seat, Bad::new("bad_readability", message));
         None
     }
 
-    /// Tells which weighing a row lacks that has others.
-    fn completeness(&mut self) {
-        if !self.has_readings || self.shifted {
-            return;
-        }
-        let lacks = |columns: [Column; 2]| {
-            let blank = columns.into_iter().filter(|c| self.present(*c).is_none());
-            blank.collect::<Vec<Column>>()
+    /// Whether the row says that nobody weighed its readings.
+    fn stand_in(&mut self) -> bool {
+        let seat = &self.layout.stand_in;
+        let Some(text) = self.present(seat).filter(|_| !self.shifted) else {
+            return false;
         };
-        let weighings = lacks([Column::Crucible, Column::CrucibleHydrate]);
-        let net = lacks([Column::Hydrate, Column::Residue]);
+        let said = cell::yes_or_no(text);
+        if said.is_none() {
+            let message = format!(
+                "`{}` does not say whether these are stand-in readings, so they count as a \
+                 bench's own; write yes, or leave the cell blank",
+                shown(text)
+            );
+            self.problem_of(seat, Bad::new("bad_stand_in", message));
+        }
+        said.unwrap_or(false)
+    }
+
+    /// Tells which weighing a row lacks that has others.
+    fn completeness(&mut self, row: &Row) {
+        let weighings = row.crucible.is_some() && row.crucible_hydrate.is_some();
+        let net = row.hydrate_mass.is_some() && row.residue_mass.is_some();
+        if self.has_readings && !self.shifted && !weighings && !net {
+            self.lacking();
+        }
+    }
+
+    #[cold]
+    fn lacking(&mut self) {
+        let layout = self.layout;
+        let lacks = |seats: [Seat; 2]| {
+            let blank = seats.into_iter().filter(|seat| self.value(seat).is_none());
+            blank.collect::<Vec<Seat>>()
+        };
+        let weighings = lacks([layout.crucible, layout.crucible_hydrate]);
+        let net = lacks([layout.hydrate, layout.residue]);
         if weighings.is_empty() || net.is_empty() {
             return;
         }
-        let heated = self.heated.iter().any(|c| self.present(*c).is_some());
+        let heated = layout.heated.iter().any(|seat| self.value(seat).is_some());
         let missing = if net.len() < 2 && weighings.len() == 2 && !heated {
             net
         } else {
             weighings
         };
-        for column in missing {
-            let title = self.header.title(column).into_owned();
+        for seat in missing {
+            let title = layout.header.title(seat.column);
             let message =
                 format!("the row has readings but no `{title}`; without it nothing is worked out");
-            self.problem(
-                title,
-                self.cell(column),
-                Bad::new("missing_reading", message),
-            );
+            self.problem_of(&seat, Bad::new("missing_reading", message));
         }
     }
 
-    fn reported(&mut self, quantity: Quantity) -> Reported {
-        let column = Column::Reported(quantity);
-        let text = self.present(column);
-        let value = match (text, cell::unit_of(quantity)) {
-            (None, _) => ReportedValue::Missing,
-            (Some(_), _) if self.shifted => ReportedValue::Unreadable,
-            (Some(text), None) => ReportedValue::Formula(text.to_string()),
-            (Some(_), Some(unit)) => self
-                .number(column, unit)
-                .map_or(ReportedValue::Unreadable, ReportedValue::Number),
-        };
-        Reported {
-            quantity,
-            text: text.unwrap_or_default().to_string(),
-            value,
+    fn reports(&mut self, reports: &mut Vec<Reported>) {
+        let columns = &self.layout.reported;
+        let missing = columns.iter().skip(reports.len());
+        reports.extend(missing.map(|(quantity, ..)| Reported::none(*quantity)));
+        for ((_, seat, unit), reported) in columns.iter().zip(reports) {
+            let text = self.value(seat);
+            reported.text.clear();
+            reported.text.push_str(text.unwrap_or_default());
+            match (text, unit) {
+                (None, _) => reported.value = ReportedValue::Missing,
+                (Some(_), _) if self.shifted => reported.value = ReportedValue::Unreadable,
+                (Some(text), None) => reported.value = ReportedValue::Formula(text.to_string()),
+                (Some(text), Some(unit)) => match self.number(seat, text, *unit) {
+                    Some(number) => reported.value = ReportedValue::Number(number),
+                    None => reported.value = ReportedValue::Unreadable,
+                },
+            }
         }
+    }
+
+    fn extra(&self, extra: &mut Vec<(Arc<str>, String)>) {
+        extra.clear();
+        for (place, header) in &self.layout.extra {
+            let cell = self.record.cells.get(*place).unwrap_or_default();
+            let cell = cell.trim_matches(is_space);
+            if !cell.is_empty() {
+                extra.push((header.clone(), cell.to_string()));
+            }
+        }
+    }
+}
+
+/// What a row is called whose bench is not named.
+#[cold]
+fn nameless(line: u64) -> String {
+    format!("line {line}")
+}
+
+/// Writes words on one line, in place of what was there.
+fn write_flat(words: Option<&str>, out: &mut String) {
+    out.clear();
+    match words {
+        Some(plain) if plain.bytes().all(|b| b.is_ascii_graphic()) => out.push_str(plain),
+        Some(words) => flat_into(words, out),
+        None => {}
     }
 }

@@ -1,9 +1,15 @@
 //! Rows of cells with the lines on which they start.
 
-use csv::{Reader, ReaderBuilder, StringRecord};
+use alloc::format;
+use alloc::vec::Vec;
+use std::io::Read;
 
+use csv_core::Reader;
+
+use super::decode::{HEAD, Text};
+use super::slate::{Cells, Progress, Slate, reader};
 use crate::class::{Error, ErrorKind};
-use crate::text::Detail;
+use crate::text::{Detail, Note};
 
 /// The physical lines of a text: number, where it starts, content without its end.
 pub(super) struct Lines<'t> {
@@ -19,12 +25,6 @@ impl<'t> Lines<'t> {
             at: 0,
             line: 0,
         }
-    }
-
-    /// The number of the line that holds the byte `at`; asked in ascending order.
-    fn line_of(&mut self, at: usize) -> u64 {
-        while self.at <= at && self.next().is_some() {}
-        self.line
     }
 }
 
@@ -47,91 +47,171 @@ impl<'t> Iterator for Lines<'t> {
     }
 }
 
-fn reader(text: &str, separator: u8, quoting: bool) -> Reader<&[u8]> {
-    ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .delimiter(separator)
-        .quoting(quoting)
-        .from_reader(text.as_bytes())
-}
-
-/// The first row of a text, and its length in bytes.
-pub(super) fn first(text: &str, separator: u8) -> (StringRecord, usize) {
-    let mut record = StringRecord::new();
-    let mut reader = reader(text, separator, true);
-    // Reading from memory fails on nothing but what is not UTF-8, which a `str` is.
-    let read = reader.read_record(&mut record).unwrap_or(false);
-    let length = if read { offset(&reader) } else { 0 };
-    (record, length)
-}
-
-fn offset(reader: &Reader<&[u8]>) -> usize {
-    usize::try_from(reader.position().byte()).unwrap_or(usize::MAX)
-}
-
 /// One row.
-pub(super) struct Record {
+pub(super) struct Record<'r> {
     pub(super) line: u64,
-    pub(super) cells: StringRecord,
+    pub(super) cells: Cells<'r>,
     /// A quotation mark of this row would have swallowed the rows after it, so its first line was
     /// read with quotation marks as plain characters.
     pub(super) open_quote: bool,
 }
 
 /// The rows below a header.
-pub(super) struct Records<'t> {
-    text: &'t str,
+pub(super) struct Records<R> {
+    text: Text<R>,
     separator: u8,
     columns: usize,
-    lines: Lines<'t>,
-    reader: Reader<&'t [u8]>,
-    /// Where in the text the reader began.
-    base: usize,
+    reader: Reader,
+    slate: Slate,
+    /// Where in the window the row begins that is being read, and how far it was read.
+    start: usize,
+    at: usize,
+    /// The line on which `start` is.
+    line: u64,
+    /// Whether what stands before `start` is a carriage return, which a line feed may follow.
+    after_return: bool,
+    /// The line of the row that was read last, and whether it was read plainly.
+    row_line: u64,
+    open_quote: bool,
     /// Bytes that may yet be read twice because of quotation marks left open, so that no text
     /// takes time that grows with the square of its length.
     budget: usize,
 }
 
-impl<'t> Records<'t> {
-    pub(super) fn new(text: &'t str, start: usize, separator: u8, columns: usize) -> Self {
+/// What any sheet may have read twice, and how much more for each of its bytes.
+const LEAST_BUDGET: usize = 16 << 20;
+const BUDGET_A_BYTE: usize = 8;
+
+impl<R: Read> Records<R> {
+    pub(super) fn new(text: Text<R>, start: usize, separator: u8, columns: usize) -> Self {
+        let budget = LEAST_BUDGET + BUDGET_A_BYTE * text.window().len();
+        let above = text.window().get(..start).unwrap_or_default();
+        let mut place = Place {
+            line: 1,
+            after_return: false,
+        };
+        place.pass(above.as_bytes());
         Records {
             text,
             separator,
             columns,
-            lines: Lines::new(text),
-            reader: reader(text.get(start..).unwrap_or_default(), separator, true),
-            base: start,
-            budget: (1 << 20) + 8 * text.len(),
+            reader: reader(separator, true),
+            slate: Slate::new(),
+            start,
+            at: start,
+            line: place.line,
+            after_return: place.after_return,
+            row_line: 0,
+            open_quote: false,
+            budget,
         }
     }
 
-    pub(super) fn next(&mut self) -> Result<Option<Record>, Error> {
-        let mut start = self.base + offset(&self.reader);
-        let mut cells = StringRecord::new();
-        let read = self.reader.read_record(&mut cells).map_err(|error| {
-            Error::new(
-                ErrorKind::Unreadable,
-                Detail::new(alloc::format!("a row could not be read: {error}"))
-                    .help("export the sheet again as CSV (UTF-8)"),
-            )
-        })?;
-        if !read {
-            return Ok(None);
+    /// The row that was read last.
+    #[inline]
+    pub(super) fn record(&self) -> Record<'_> {
+        Record {
+            line: self.row_line,
+            cells: self.slate.cells(),
+            open_quote: self.open_quote,
         }
-        // Blank lines before a row belong to it for the reader; the row starts below them.
-        let skipped = self.text.get(start..).unwrap_or_default();
-        start += skipped.len() - skipped.trim_start_matches(['\r', '\n']).len();
-        let line = self.lines.line_of(start);
-        let end = self.base + offset(&self.reader);
-        let raw = self.text.get(start..end).unwrap_or_default();
-        if !swallows(raw, self.separator, self.columns) {
-            return Ok(Some(Record {
-                line,
-                cells,
-                open_quote: false,
-            }));
+    }
+
+    /// Reads the next row; false where there is none.
+    pub(super) fn next(&mut self, notes: &mut Vec<Note>) -> Result<bool, Error> {
+        self.start = self.at;
+        self.slate.wipe();
+        let (mut cut, mut ended) = (false, false);
+        loop {
+            // No input would say that the sheet is at its end.
+            if self.at >= self.text.window().len() && !self.text.ended() {
+                self.skip_line_ends();
+                if self.at - self.start >= HEAD {
+                    cut = true;
+                    break;
+                }
+                self.more(notes)?;
+            }
+            let window = self.text.window().as_bytes();
+            let input = window.get(self.at..).unwrap_or_default();
+            ended = input.is_empty();
+            let (progress, used) = self.slate.read(&mut self.reader, input);
+            self.at += used;
+            match progress {
+                Progress::Nothing => return Ok(false),
+                Progress::Row => break,
+                Progress::Open => {}
+            }
         }
+        self.skip_line_ends();
+        let line = self.line;
+        (self.row_line, self.open_quote) = (line, false);
+        let raw = self.text.window().get(self.start..self.at);
+        let raw = raw.unwrap_or_default();
+        // A row without quotation marks is its cells, with one character behind each.
+        let quoted = if cut || ended {
+            raw.as_bytes().contains(&b'"')
+        } else {
+            raw.len() > self.slate.written + self.slate.ended
+        };
+        if quoted && swallows(raw, self.separator, self.columns) {
+            return self.plainly().map(|()| true);
+        }
+        if cut {
+            return Err(too_long(line));
+        }
+        // The row begins with no line's end.
+        let mut place = Place {
+            line,
+            after_return: false,
+        };
+        if quoted {
+            place.pass(raw.as_bytes());
+        } else {
+            // Only quotation marks hold a line's end within a row.
+            let last = raw.len().saturating_sub(1);
+            place.pass(raw.as_bytes().get(last..).unwrap_or_default());
+        }
+        (self.line, self.after_return) = (place.line, place.after_return);
+        Ok(true)
+    }
+
+    /// Goes on reading the source, behind the row that was begun.
+    fn more(&mut self, notes: &mut Vec<Note>) -> Result<(), Error> {
+        let kept = self.text.window().len() - self.start;
+        loop {
+            self.text.more(self.start, notes)?;
+            self.at -= self.start;
+            self.start = 0;
+            let new = self.text.window().len().saturating_sub(kept);
+            self.budget += BUDGET_A_BYTE * new;
+            if new > 0 || self.text.ended() {
+                return Ok(());
+            }
+        }
+    }
+
+    /// Blank lines before a row belong to it for the reader; the row starts below them.
+    fn skip_line_ends(&mut self) {
+        let raw = self.text.window().as_bytes().get(self.start..self.at);
+        let raw = raw.unwrap_or_default();
+        let blank = raw.iter().take_while(|b| matches!(b, b'\r' | b'\n'));
+        let blank = blank.count();
+        let mut place = Place {
+            line: self.line,
+            after_return: self.after_return,
+        };
+        place.pass(raw.get(..blank).unwrap_or_default());
+        (self.line, self.after_return) = (place.line, place.after_return);
+        self.start += blank;
+    }
+
+    /// Reads the first line of the row with quotation marks as plain characters; the rows go on
+    /// below it.
+    #[cold]
+    fn plainly(&mut self) -> Result<(), Error> {
+        let raw = self.text.window().get(self.start..self.at);
+        let raw = raw.unwrap_or_default();
         let length = raw.find(['\r', '\n']).unwrap_or(raw.len());
         let Some(budget) = self.budget.checked_sub(raw.len() - length) else {
             return Err(Error::new(
@@ -141,16 +221,42 @@ impl<'t> Records<'t> {
             ));
         };
         self.budget = budget;
-        let mut plain = reader(raw.get(..length).unwrap_or_default(), self.separator, false);
-        plain.read_record(&mut cells).unwrap_or(false);
-        self.base = start + length;
-        let rest = self.text.get(self.base..).unwrap_or_default();
-        self.reader = reader(rest, self.separator, true);
-        Ok(Some(Record {
-            line,
-            cells,
-            open_quote: true,
-        }))
+        let line = raw.get(..length).unwrap_or_default();
+        self.slate
+            .read_whole(&mut reader(self.separator, false), line);
+        self.at = self.start + length;
+        self.reader.reset();
+        self.after_return = false;
+        self.open_quote = true;
+        Ok(())
+    }
+}
+
+#[cold]
+fn too_long(line: u64) -> Error {
+    Error::new(
+        ErrorKind::TooLarge,
+        Detail::new(format!(
+            "the row in line {line} is longer than {} MiB",
+            HEAD >> 20
+        ))
+        .help("check that this is a class sheet"),
+    )
+}
+
+/// A place in a text, by its line.
+struct Place {
+    line: u64,
+    after_return: bool,
+}
+
+impl Place {
+    fn pass(&mut self, bytes: &[u8]) {
+        for byte in bytes {
+            let pair = self.after_return && *byte == b'\n';
+            self.line += u64::from(matches!(byte, b'\r' | b'\n') && !pair);
+            self.after_return = *byte == b'\r';
+        }
     }
 }
 
@@ -206,28 +312,84 @@ fn swallows(raw: &str, separator: u8, columns: usize) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use alloc::string::ToString;
+    use alloc::string::{String, ToString};
+
+    fn records(text: &str) -> Records<&[u8]> {
+        let text = Text::whole(text.as_bytes(), &mut Vec::new()).unwrap();
+        Records::new(text, 0, b',', 3)
+    }
 
     #[test]
     fn open_quotes_have_an_end() {
         let text = "\"a,b,c\nd,e,f\ng,h,i\n";
-        let mut records = Records::new(text, 0, b',', 3);
-        let first = records.next().unwrap().unwrap();
+        let mut notes = Vec::new();
+        let mut all = records(text);
+        assert!(all.next(&mut notes).unwrap());
+        let first = all.record();
         assert!(first.open_quote);
-        assert_eq!(first.cells, alloc::vec!["\"a", "b", "c"]);
-        let second = records.next().unwrap().unwrap();
+        assert_eq!(first.cells.iter().collect::<Vec<_>>(), ["\"a", "b", "c"]);
+        assert!(all.next(&mut notes).unwrap());
+        let second = all.record();
         assert_eq!((second.line, second.open_quote), (2, false));
 
-        let mut records = Records::new(text, 0, b',', 3);
-        records.budget = 12;
-        let error = records.next().err().unwrap();
+        all = records(text);
+        all.budget = 12;
+        let error = all.next(&mut notes).err().unwrap();
         assert_eq!(
             error.to_string(),
             "quotation marks are opened and not closed in many rows"
         );
         assert_eq!(error.kind(), ErrorKind::OpenQuotes);
-        records = Records::new(text, 0, b',', 3);
-        records.budget = 13;
-        assert!(records.next().is_ok());
+        all = records(text);
+        all.budget = 13;
+        assert!(all.next(&mut notes).is_ok());
+    }
+
+    /// Rows longer and shorter than a piece of the source, some of them with line ends within.
+    #[test]
+    fn pieces_make_no_difference() {
+        let row = |number: usize| match number % 7 {
+            0 => format!("\"B\r\n{number}\",{},2\r\n", "x".repeat(number % 900)),
+            1 => format!("\r\n\nB{number},\u{E4}\u{1F426},2\r\n"),
+            _ => format!("B{number},1,2\r\n"),
+        };
+        let text: String = (0..40_000).map(row).collect();
+        assert!(text.len() > 2 * HEAD);
+        let mut notes = Vec::new();
+        let mut held = records(&text);
+        let first = Text::first(text.as_bytes(), &mut notes).unwrap();
+        let mut streamed = Records::new(first, 0, b',', 3);
+        let mut count = 0;
+        while held.next(&mut notes).unwrap() {
+            assert!(streamed.next(&mut notes).unwrap());
+            let (row, again) = (held.record(), streamed.record());
+            assert_eq!((row.line, row.open_quote), (again.line, again.open_quote));
+            assert!(row.cells.iter().eq(again.cells.iter()), "line {}", row.line);
+            count += 1;
+        }
+        assert_eq!(count, 40_000);
+        assert!(!streamed.next(&mut notes).unwrap());
+        assert!(notes.is_empty());
+    }
+
+    #[test]
+    fn a_row_has_an_end() {
+        let long = "x".repeat(2 * HEAD);
+        let mut notes = Vec::new();
+        let read = |text: &str, notes: &mut Vec<Note>| {
+            let first = Text::first(text.as_bytes(), notes).unwrap();
+            let mut rows = Records::new(first, 0, b',', 3);
+            rows.next(notes)?;
+            rows.next(notes).map(|_| rows.record().cells.len())
+        };
+        // Blank lines are no row.
+        let blank = format!("a,b,c\n{}d,e,f\n", "\n".repeat(3 * HEAD));
+        assert_eq!(read(&blank, &mut notes).unwrap(), 3);
+        let error = read(&format!("a,b,c\nd,{long},f\n"), &mut notes).unwrap_err();
+        assert_eq!(error.to_string(), "the row in line 2 is longer than 1 MiB");
+        assert_eq!(error.kind(), ErrorKind::TooLarge);
+        // An open quotation mark makes no long row.
+        let open = format!("a,b,\"c\n{}", "d,e,f\n".repeat(HEAD));
+        assert_eq!(read(&open, &mut notes).unwrap(), 3);
     }
 }

@@ -5,7 +5,7 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 use core::fmt;
 
-use crate::gravimetry::Quantity;
+use crate::gravimetry::{Net, Quantity};
 use crate::number::Reading;
 
 /// One row of a class sheet: a bench, its readings, and what one pupil or group reported.
@@ -15,17 +15,23 @@ pub struct Row {
     pub(super) bench: String,
     /// False where the cell was blank and `bench` only tells the line.
     pub(super) named: bool,
-    pub(super) pupil: Option<String>,
-    pub(super) balance: Option<String>,
-    pub(super) period: Option<String>,
-    pub(super) issued: Option<String>,
-    pub(super) notes: Option<String>,
+    /// Words that are not there are empty.
+    pub(super) pupil: String,
+    pub(super) balance: String,
+    pub(super) period: String,
+    pub(super) issued: String,
+    pub(super) notes: String,
     pub(super) crucible: Option<Reading>,
     pub(super) crucible_hydrate: Option<Reading>,
     pub(super) heated: Vec<Reading>,
+    /// Whether weighings up to one that cannot be read are left out of them.
+    pub(super) heated_cut: bool,
     pub(super) hydrate_mass: Option<Reading>,
     pub(super) residue_mass: Option<Reading>,
+    pub(super) net: Net,
+    pub(super) percent_water: Option<Reading>,
     pub(super) readability: Option<Reading>,
+    pub(super) stand_in: bool,
     pub(super) has_readings: bool,
     pub(super) readings_unreadable: bool,
     pub(super) reported: Vec<Reported>,
@@ -36,7 +42,41 @@ pub struct Row {
     pub(super) balance_index: usize,
 }
 
+fn some(words: &str) -> Option<&str> {
+    Some(words).filter(|words| !words.is_empty())
+}
+
 impl Row {
+    /// A row before it is read.
+    pub(super) fn blank() -> Row {
+        Row {
+            line: 0,
+            bench: String::new(),
+            named: false,
+            pupil: String::new(),
+            balance: String::new(),
+            period: String::new(),
+            issued: String::new(),
+            notes: String::new(),
+            crucible: None,
+            crucible_hydrate: None,
+            heated: Vec::new(),
+            heated_cut: false,
+            hydrate_mass: None,
+            residue_mass: None,
+            net: Net::default(),
+            percent_water: None,
+            readability: None,
+            stand_in: false,
+            has_readings: false,
+            readings_unreadable: false,
+            reported: Vec::new(),
+            extra: Vec::new(),
+            readings_row: None,
+            balance_index: 0,
+        }
+    }
+
     /// The line of the file, counted from 1, on which the row starts.
     #[must_use]
     pub fn line(&self) -> u64 {
@@ -52,31 +92,31 @@ impl Row {
     /// Who hands in.
     #[must_use]
     pub fn pupil(&self) -> Option<&str> {
-        self.pupil.as_deref()
+        some(&self.pupil)
     }
 
     /// The balance that was used.
     #[must_use]
     pub fn balance(&self) -> Option<&str> {
-        self.balance.as_deref()
+        some(&self.balance)
     }
 
     /// The class hour.
     #[must_use]
     pub fn period(&self) -> Option<&str> {
-        self.period.as_deref()
+        some(&self.period)
     }
 
     /// What this bench was given, as written.
     #[must_use]
     pub fn issued(&self) -> Option<&str> {
-        self.issued.as_deref()
+        some(&self.issued)
     }
 
     /// The remark in the row.
     #[must_use]
     pub fn notes(&self) -> Option<&str> {
-        self.notes.as_deref()
+        some(&self.notes)
     }
 
     /// The empty crucible, in grams.
@@ -92,7 +132,9 @@ impl Row {
     }
 
     /// The crucible with the residue after each heating, in grams, in order. Cells left blank or
-    /// not readable are left out.
+    /// not readable are left out; where a heating cannot be read and later ones can, so are those
+    /// before it, for two weighings that did not follow one another tell nothing about constant
+    /// mass.
     #[must_use]
     pub fn heated(&self) -> &[Reading] {
         &self.heated
@@ -110,6 +152,19 @@ impl Row {
         self.residue_mass
     }
 
+    /// How the net masses were found: on a tared balance, in a sheet that was read.
+    #[must_use]
+    pub fn net(&self) -> Net {
+        self.net
+    }
+
+    /// The mass fraction of water, in per cent, where the bench gives nothing else. A sheet that
+    /// was read has none.
+    #[must_use]
+    pub fn percent_water(&self) -> Option<Reading> {
+        self.percent_water
+    }
+
     /// The readability that the row itself gives, in grams. See [`Sheet::readability`] for the one
     /// to use.
     ///
@@ -119,6 +174,13 @@ impl Row {
         self.readability
     }
 
+    /// Whether the readings that count for this row are stand-in readings, made for somebody who was
+    /// absent: the row says so in `stand_in`, or another row with the same readings does.
+    #[must_use]
+    pub fn stand_in(&self) -> bool {
+        self.stand_in
+    }
+
     /// Whether any weighing or net mass stands in this row, readable or not.
     #[must_use]
     pub fn has_readings(&self) -> bool {
@@ -126,7 +188,8 @@ impl Row {
     }
 
     /// Whether a weighing or net mass of this row is there but cannot be read, or may stand under
-    /// the wrong header, so that the row cannot be worked out.
+    /// the wrong header, so that the row cannot be worked out. A heating that cannot be read is no
+    /// such weighing where the last one can.
     #[must_use]
     pub fn readings_unreadable(&self) -> bool {
         self.readings_unreadable
@@ -153,6 +216,7 @@ impl Row {
             self.crucible_hydrate,
             self.hydrate_mass,
             self.residue_mass,
+            self.percent_water,
         ]
         .iter()
         .map(|reading| reading.map(|reading| reading.value()))
@@ -160,7 +224,27 @@ impl Row {
         .collect()
     }
 
+    /// Whether every reading of the row could be read.
+    pub(super) fn is_whole(&self) -> bool {
+        self.has_readings && !self.readings_unreadable && !self.heated_cut
+    }
+
+    /// The readings that begin and end a run, by value.
+    pub(super) fn ends(&self) -> Vec<Option<crate::Ratio>> {
+        let mut ends = self.weighings();
+        ends.truncate(5);
+        ends.push(self.heated.last().map(Reading::value));
+        ends
+    }
+
+    /// Whether the last weighings after heating are all those of `part`, by value.
+    pub(super) fn heated_ends_as(&self, part: &Row) -> bool {
+        let (all, last) = (self.heated.iter().rev(), part.heated.iter().rev());
+        part.heated.len() <= self.heated.len() && all.zip(last).all(|(a, b)| a.value() == b.value())
+    }
+
     /// Every mass that a balance showed.
+    #[inline]
     pub(super) fn masses(&self) -> impl Iterator<Item = &Reading> {
         [
             &self.crucible,
@@ -183,6 +267,14 @@ pub struct Reported {
 }
 
 impl Reported {
+    pub(super) fn none(quantity: Quantity) -> Reported {
+        Reported {
+            quantity,
+            text: String::new(),
+            value: ReportedValue::Missing,
+        }
+    }
+
     /// Which quantity.
     #[must_use]
     pub fn quantity(&self) -> Quantity {
@@ -283,7 +375,8 @@ impl Problem {
         &self.cell
     }
 
-    /// The stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`, `negative_mass`,
+    /// The stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`, `ambiguous_ratio`,
+    /// `negative_mass`,
     /// `bad_readability`, `missing_reading`, `no_readings`, `blank_bench`, `surplus_cell` or
     /// `open_quote`; from marking also `impossible_masses`, `not_heated`, `bad_issued` and
     /// `bad_formula`.

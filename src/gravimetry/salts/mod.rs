@@ -127,7 +127,7 @@ impl Decomposition {
     }
 
     /// Whether a burner can heat a crucible so far (common practice, no source).
-    pub(super) fn within_reach(&self) -> bool {
+    pub(crate) fn within_reach(&self) -> bool {
         const HOTTEST_CRUCIBLE: u16 = 1000;
         self.marked
             .is_none_or(|(celsius, _)| celsius <= HOTTEST_CRUCIBLE)

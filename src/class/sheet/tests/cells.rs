@@ -120,6 +120,62 @@ fn a_comma_in_a_comma_sheet_has_two_meanings() {
 }
 
 #[test]
+fn numbers_as_people_write_them() {
+    mass("22.655g", "22.655");
+    mass("2,2655×10^1 g", "22.655");
+    mass("2.2655 x 10\u{2070} g", "2.2655");
+    mass("2266,5 × 10⁻³ g", "2.2665");
+    mass("2,2665x10+3mg", "2.2665");
+    let sheet = clean(
+        "bench;hydrate_g;residue_g;reported_percent_water;reported_mol_salt;reported_mol_water\n\
+         Heron;2,666;1,303;51.1%;1.08×10^-2;0.0108 mol\n\
+         Wren;2,666;1,303;51,1 %;1.08x10-2;1,08*10^-2 mol\n\
+         Rook;2,666;1,303;51.1 percent;1.08 × 10⁻²;1,08 · 10⁻² mol\n\
+         Finch;2,666;1,303;5.11E+1;1.08E-02;10,8mmol\n",
+    );
+    for row in sheet.rows() {
+        value(row, Quantity::PercentWater, "51.1");
+        value(row, Quantity::MolSalt, "0.0108");
+        value(row, Quantity::MolWater, "0.0108");
+    }
+}
+
+/// In columns of values: a pupil may be called as she likes.
+#[test]
+fn words_for_missing() {
+    for word in ["n/a", "N/A", "#N/A", "n.a.", "absent", "Absent "] {
+        let sheet = clean(&format!(
+            "bench;pupil;notes;crucible_g;crucible_hydrate_g;heated_1_g;heated_2_g;\
+             reported_ratio;reported_formula\n\
+             Heron;a;;21,352;24,018;22,655;{word};{word};{word}\n\
+             Heron;{word};{word};{word};{word};{word};;;\n"
+        ));
+        let [row, other] = sheet.rows() else { panic!() };
+        assert_eq!(all(row.heated()), ["22.655"]);
+        assert!(!row.readings_unreadable());
+        for reported in row.reported() {
+            assert_eq!(
+                (reported.value(), reported.text()),
+                (&ReportedValue::Missing, "")
+            );
+        }
+        assert!(!other.has_readings());
+        assert_eq!(sheet.readings_of(other), Some(row));
+        assert_eq!(
+            (other.pupil(), other.notes()),
+            (Some(word.trim()), Some(word.trim()))
+        );
+    }
+    for word in ["none", "NA", "lost", "?"] {
+        let code = |cell: &str| {
+            let sheet = read(&format!("bench;hydrate_g;residue_g\nHeron;2,666;{cell}\n"));
+            sheet.problems()[0].code()
+        };
+        assert_eq!(code(word), "bad_number", "{word}");
+    }
+}
+
+#[test]
 fn dashes_and_blanks_are_missing() {
     for dash in [
         "",
@@ -209,13 +265,56 @@ fn ratios_alone_and_in_pairs() {
     ratio("1 : 6.990", "6.990");
     ratio("1,0\u{2236}7", "7");
     ratio("\u{2212}6,99", "-6.99");
+    ratio("1:6.99", "6.99");
+    ratio("1 \u{2236} 6,99", "6.99");
+    ratio("x=7", "7");
+    ratio("x = 6.99", "6.99");
+    ratio("X\u{A0}\u{2248} 7,0", "7.0");
+    ratio("n=7", "7");
+    ratio("\u{2248}7", "7");
+    ratio("~ 6,99", "6.99");
+    ratio("x = 1 : 6,99", "6.99");
+    ratio("1 : 1", "1");
     for cell in [
-        "6,99 : 1", "2 : 14", "1 :", ": 7", "1 : x", "1:07:00", "a : 7",
+        "2 : 14",
+        "1 :",
+        ": 7",
+        "1 : x",
+        "1:07:00",
+        "a : 7",
+        "x : 1",
+        "7 : 1 : 1",
     ] {
         bad_ratio(
             cell,
             "bad_ratio",
             &format!("`{cell}` is no ratio to one mole of salt; write `6.99` or `1 : 6.99`"),
+        );
+    }
+    // Neither `=` of a spreadsheet's formula nor words are left out.
+    for (cell, sign) in [("=7", '='), ("ca. 7", 'c'), ("y = 7", 'y'), ("x 7", 'x')] {
+        bad_ratio(
+            cell,
+            "bad_number",
+            &format!(
+                "`{cell}` is not a number: `{sign}` has no place in it; write digits with one \
+                 decimal mark, such as 2,50"
+            ),
+        );
+    }
+    for (cell, water) in [
+        ("7:1", "7"),
+        ("6,99 : 1", "6,99"),
+        ("6.99\u{2236}1,0", "6.99"),
+    ] {
+        bad_ratio(
+            cell,
+            "ambiguous_ratio",
+            &format!(
+                "`{cell}` may mean {water} mol of water to 1 mol of salt, or {water} mol of salt \
+                 to 1 mol of water; write the water to one mole of salt, as `{water}` or \
+                 `1 : {water}`"
+            ),
         );
     }
     bad_ratio(

@@ -117,6 +117,30 @@ fn byte_order_marks() {
     }
 }
 
+/// As some spreadsheets export "Unicode text".
+#[test]
+fn utf_16_without_its_mark() {
+    let titled = format!("Класс 9б\n{}", LEAD.replace(',', "\t"));
+    for (text, notes) in [(LEAD.to_string(), 1), (titled, 2)] {
+        let (low, high) = (text.encode_utf16().map(u16::to_le_bytes), u16::to_be_bytes);
+        let high = text.encode_utf16().map(high);
+        for (bytes, name) in [
+            (low.flatten().collect::<Vec<u8>>(), "UTF-16LE"),
+            (high.flatten().collect(), "UTF-16BE"),
+        ] {
+            let sheet = Sheet::read(&bytes[..]).unwrap();
+            lead(&sheet);
+            assert_eq!(sheet.notes().len(), notes);
+            let note = &sheet.notes()[0];
+            assert_eq!(note.code(), "encoding");
+            assert_eq!(
+                note.text(),
+                format!("The sheet has no byte-order mark and was taken as {name}.")
+            );
+        }
+    }
+}
+
 #[test]
 fn windows_1252_is_said() {
     let sheet = Sheet::read(&b"bench,hydrate_g,residue_g\nB\xFChl,2.666,1.303\n"[..]).unwrap();
@@ -301,7 +325,7 @@ fn sheets_that_are_none() {
     refused(
         b"PK\x03\x04\x00\x00",
         ErrorKind::NotText,
-        "this is no text: it may be a workbook, or UTF-16 without a byte-order mark",
+        "this is no text: it may be a workbook",
         "export the sheet from the spreadsheet as CSV (UTF-8)",
     );
     let deep = format!("{}{LEAD}", "x\n".repeat(100));
@@ -393,6 +417,74 @@ impl Read for Broken {
     fn read(&mut self, _: &mut [u8]) -> io::Result<usize> {
         Err(io::Error::other("the stick was pulled out"))
     }
+}
+
+/// What is refused before the first row of a stream, and after it.
+#[test]
+fn a_stream_is_refused_where_it_is_no_sheet() {
+    let kind = |bytes: &[u8]| Sheet::stream(bytes).unwrap_err().kind();
+    assert_eq!(kind(b" \n"), ErrorKind::Empty);
+    assert_eq!(kind(b"21.352,24.018\n"), ErrorKind::NoHeader);
+    assert_eq!(kind(b"bench,crucible_g\n"), ErrorKind::MissingColumn);
+    assert_eq!(kind(b"PK\x03\x04\x00\x00"), ErrorKind::NotText);
+    assert_eq!(
+        Sheet::stream(io::repeat(b'x')).unwrap_err().kind(),
+        ErrorKind::NoHeader
+    );
+    let open = format!("bench,hydrate_g,\"residue_g{}", "x".repeat(2 << 20));
+    assert_eq!(kind(open.as_bytes()), ErrorKind::TooLarge);
+
+    let long = format!("bench,hydrate_g,residue_g\n{}", "a,2,1\n".repeat(300_000));
+    let fails = |source: &mut dyn Read| {
+        let mut rows = Sheet::stream(source).unwrap();
+        loop {
+            match rows.next_row() {
+                Ok(row) => assert!(row.is_some()),
+                Err(error) => break error.kind(),
+            }
+        }
+    };
+    for (end, expected) in [
+        (&b"a,\0,1\n"[..], ErrorKind::NotText),
+        (
+            b"bench,crucible_g,crucible_hydrate_g\n",
+            ErrorKind::SecondHeader,
+        ),
+    ] {
+        assert_eq!(fails(&mut long.as_bytes().chain(end)), expected);
+    }
+    assert_eq!(
+        fails(&mut long.as_bytes().chain(Broken)),
+        ErrorKind::Unreadable
+    );
+}
+
+/// The encoding is told by the first characters that are not ASCII, however late they come.
+#[test]
+fn a_late_accent_tells_the_encoding() {
+    let long = format!("bench,hydrate_g,residue_g\n{}", "a,2,1\n".repeat(200_000));
+    let last = |end: &[u8]| {
+        let mut rows = Sheet::stream(long.as_bytes().chain(end)).unwrap();
+        let mut bench = String::new();
+        while let Some((row, _)) = rows.next_row().unwrap() {
+            bench = row.bench().to_string();
+        }
+        let notes: Vec<&str> = rows.notes().iter().map(Note::text).collect();
+        (bench, notes.join("\n"))
+    };
+    let expected = |bench: &str, note: &str| (bench.to_string(), note.to_string());
+    assert_eq!(last("Bühl,2,1\n".as_bytes()), expected("Bühl", ""));
+    let note = "The sheet is not UTF-8 and was taken as Windows-1252; look at the names with \
+                accents.";
+    assert_eq!(last(b"B\xFChl,2,1\n"), expected("Bühl", note));
+    let note = "Some bytes of the sheet are not valid UTF-8; they are shown as \u{FFFD}.";
+    let both = [
+        "ü,2,1\n".as_bytes(),
+        &b"x,2,1\n".repeat(20_000),
+        b"B\xFChl,2,1\n",
+    ]
+    .concat();
+    assert_eq!(last(&both), expected("B\u{FFFD}hl", note));
 }
 
 #[test]

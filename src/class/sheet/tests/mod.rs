@@ -1,6 +1,7 @@
 //! The reader from outside, by whole sentences; the laws that hold of any bytes.
 
 mod cells;
+mod entry;
 mod header;
 mod laws;
 mod rows;
@@ -11,6 +12,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::*;
+use crate::class::ErrorKind;
 use crate::number::Reading;
 
 #[track_caller]

@@ -23,6 +23,98 @@ fn a_bad_cell_costs_nobody_else_anything() {
     }
 }
 
+/// What heating comes to is told by the weighings that followed one another.
+#[test]
+fn a_bad_heating_costs_what_came_before_it() {
+    let heated = |cells: &str, unreadable: bool, expected: &[&str]| {
+        let sheet = read(&format!(
+            "bench;crucible_g;crucible_hydrate_g;heated_1_g;heated_2_g;heated_3_g;heated_4_g\n\
+             Heron;21,352;24,018;{cells}\n"
+        ));
+        let row = &sheet.rows()[0];
+        assert_eq!(all(row.heated()), expected, "{cells}");
+        assert_eq!(row.readings_unreadable(), unreadable, "{cells}");
+        assert!(row.has_readings());
+        sheet.problems().to_vec()
+    };
+    let told = heated("22,7o1;22,656;22,655;", false, &["22.656", "22.655"]);
+    let [problem] = &told[..] else { panic!() };
+    assert_eq!(
+        problem.to_string(),
+        "line 2, column heated_1_g, bench Heron: `22,7o1` is not a number: `o` has no place in \
+         it; write digits with one decimal mark, such as 2,50; the row is worked out from the \
+         weighings after it"
+    );
+    // One weighing is left, and constant mass is not known.
+    heated("22,701;22,6S6;22,655;", false, &["22.655"]);
+    let told = heated("22,701;-22,6;x;22,655", false, &["22.655"]);
+    let codes: Vec<&str> = told.iter().map(Problem::code).collect();
+    assert_eq!(codes, ["negative_mass", "bad_number"]);
+    assert!(told.iter().all(|p| p.message().ends_with("after it")));
+    // The last weighing is the one that counts.
+    let told = heated("22,701;22,656;22,6S5;", true, &["22.701", "22.656"]);
+    assert!(told[0].message().ends_with("such as 2,50"));
+    heated("x;;;", true, &[]);
+    heated("x;22,656;x;", true, &["22.656"]);
+    // Another weighing has no later one in its place.
+    let sheet = read(
+        "bench;crucible_g;crucible_hydrate_g;heated_1_g;heated_2_g\nHeron;21,352;2x;y;22,655\n",
+    );
+    assert!(sheet.rows()[0].readings_unreadable());
+}
+
+#[test]
+fn a_line_that_sums_up_is_no_bench() {
+    let text = "bench,pupil,hydrate_g,residue_g,reported_ratio\n\
+                Heron,a,2.666,1.303,6.99\nWren,b,2.777,1.357,7.00\nMax,c,2.6,1.3,7\n\
+                Class mean:,,2.6810001,1.31999,#DIV/0!\n,Median,2.666,1.303,\n";
+    let sheet = clean(text);
+    let benches: Vec<&str> = sheet.rows().iter().map(Row::bench).collect();
+    assert_eq!(benches, ["Heron", "Wren", "Max"]);
+    let summaries: Vec<u64> = sheet.summary_rows().iter().map(Row::line).collect();
+    assert_eq!(summaries, [5, 6]);
+    assert_eq!(written(sheet.summary_rows()[0].residue_mass()), "1.31999");
+    // Its worked-out digits say nothing of the balance.
+    assert_eq!(
+        sheet.readability(&sheet.rows()[0]).unwrap().to_string(),
+        "0.001"
+    );
+    assert_eq!(
+        sheet.notes()[0].text(),
+        "Line 5 sums up the class (`Class mean:`) and was not taken as a bench."
+    );
+    let codes: Vec<&str> = sheet.notes().iter().map(Note::code).collect();
+    assert_eq!(codes, ["summary_row", "summary_row", "coarser_reading"]);
+    assert_eq!(streamed(text).len(), 3);
+}
+
+/// The rows that a stream gives, each with its problems.
+fn streamed(text: &str) -> Vec<(Row, Vec<Problem>)> {
+    let mut rows = Sheet::stream(text.as_bytes()).unwrap();
+    let mut all = Vec::new();
+    while let Some((row, problems)) = rows.next_row().unwrap() {
+        all.push((row.clone(), problems.to_vec()));
+    }
+    all
+}
+
+#[test]
+fn a_row_that_is_lent_again_keeps_nothing() {
+    let text = "bench,pupil,balance,period,issued,notes,readability_g,crucible_g,\
+                crucible_hydrate_g,heated_1_g,heated_2_g,hydrate_g,residue_g,reported_ratio,\
+                reported_formula,seat\n\
+                Heron,a,A,1,MgSO4·7H2O,dry,0.001,21.352,24.018,22.656,2x,2.666,1.303,7,x,4\n\
+                Wren,,,,,,,,,,,,,,,\n,,,,,,,,,,,1,,,,\n";
+    let rows = streamed(text);
+    assert_eq!(rows[0].1.len(), 1);
+    for (number, line) in text.lines().skip(1).enumerate() {
+        let (header, _) = text.split_once('\n').unwrap();
+        let blank = "\n".repeat(number);
+        let alone = streamed(&format!("{header}\n{blank}{line}\n"));
+        assert_eq!(alone, [rows[number].clone()], "{line}");
+    }
+}
+
 #[test]
 fn the_header_is_named_as_the_file_has_it() {
     problems(

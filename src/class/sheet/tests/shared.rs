@@ -66,6 +66,30 @@ fn unreadable_readings_are_shared_and_not_replaced() {
 }
 
 #[test]
+fn a_run_that_is_read_in_part_is_that_of_the_row_that_has_it_whole() {
+    let header = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g\n";
+    let whole = "Heron,21.352,24.018,22.701,22.656,22.655\n";
+    let part = "Heron,21.352,24.018,22.701,22.6S6,22.655\n";
+    let sheet = read(&format!("{header}{part}{whole}{part}Heron,,,,,\n{whole}"));
+    shared(&sheet, &[Some(3), Some(3), Some(3), Some(3), Some(3)]);
+    notes(&sheet, &[]);
+    assert_eq!(sheet.problems().len(), 2);
+    // Many of them take no longer, one by one.
+    let many = read(&format!("{header}{}{whole}", part.repeat(20_000)));
+    assert_eq!(
+        many.readings_of(&many.rows()[19_999]).unwrap().line(),
+        20_002
+    );
+    // Without it, it stands for itself; and so does another run.
+    let sheet = read(&format!("{header}{part}{part}"));
+    shared(&sheet, &[Some(2), Some(2)]);
+    let other = whole.replace("22.655", "22.654");
+    let sheet = read(&format!("{header}{part}{other}"));
+    shared(&sheet, &[Some(2), Some(3)]);
+    assert_eq!(sheet.notes()[0].code(), "bench_repeated");
+}
+
+#[test]
 fn benches_of_different_periods_are_different() {
     let sheet = read(
         "period,bench,hydrate_g,residue_g\n1,Heron,2.666,1.303\n2,Heron,2.777,1.357\n\
@@ -238,4 +262,73 @@ fn one_finer_cell_does_not_speak_for_the_balance() {
         few.readability(&few.rows()[0]).unwrap().to_string(),
         "0.0001"
     );
+}
+
+/// For each row, whether its readings are stand-in readings.
+#[track_caller]
+fn stand_ins(sheet: &Sheet, expected: &[bool]) {
+    let found: Vec<bool> = sheet.rows().iter().map(Row::stand_in).collect();
+    assert_eq!(found, expected);
+}
+
+#[test]
+fn stand_in_readings_are_known_by_their_column() {
+    let sheet = clean(
+        "bench,hydrate_g,residue_g,stand_in\na,2.666,1.303,yes\nb,2.667,1.303,TRUE\n\
+         c,2.668,1.303, x \nd,2.669,1.303,1\ne,2.670,1.303,no\nf,2.671,1.303,\n\
+         g,2.672,1.303,-\nh,2.673,1.303,False\ni,2.674,1.303,0\n",
+    );
+    let yes_then_no = [true, true, true, true, false, false, false, false, false];
+    stand_ins(&sheet, &yes_then_no);
+    stand_ins(
+        &clean("bench,hydrate_g,residue_g\na,2.666,1.303\n"),
+        &[false],
+    );
+}
+
+#[test]
+fn what_is_neither_yes_nor_no_is_a_problem() {
+    let sheet = problems(
+        "bench,hydrate_g,residue_g,Stand-in\nHeron,2.666,1.303,perhaps\n",
+        &[
+            "line 2, column Stand-in, bench Heron: `perhaps` does not say whether these are \
+             stand-in readings, so they count as a bench's own; write yes, or leave the cell blank",
+        ],
+    );
+    assert_eq!(sheet.problems()[0].code(), "bad_stand_in");
+    stand_ins(&sheet, &[false]);
+}
+
+#[test]
+fn who_shares_stand_in_readings_has_them_too() {
+    // Without readings of its own; with the same readings; a bench that did weigh.
+    let sheet = clean(
+        "bench,pupil,hydrate_g,residue_g,stand_in\nHeron,a,2.666,1.303,\nHeron,b,,,\n\
+         Heron,c,2.666,1.303,yes\nWren,d,2.777,1.357,\nWren,e,,,yes\nWren,f,,,\n",
+    );
+    stand_ins(&sheet, &[true, true, true, false, true, false]);
+}
+
+#[test]
+fn stand_in_readings_say_nothing_of_the_balance() {
+    let text = "bench,hydrate_g,residue_g,stand_in\nHeron,2.66,1.30,\nWren,2.6665,1.3035,yes\n";
+    let sheet = clean(text);
+    let readability = sheet.readability(&sheet.rows()[0]).unwrap();
+    assert_eq!(readability.to_string(), "0.01");
+    assert_eq!(sheet.notes().len(), 0);
+}
+
+#[test]
+fn a_blank_period_is_that_of_the_only_bench_of_the_name() {
+    let of = |text: &str, row: usize| {
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let found = sheet.readings_of(&sheet.rows()[row]).map(Row::line);
+        (found, sheet.problems().len())
+    };
+    let one = "bench,period,pupil,hydrate_g,residue_g\nHeron,2,a,2.666,1.303\nHeron,,b,,\n";
+    assert_eq!(of(one, 1), (Some(2), 0));
+    // Of two hours nobody knows which.
+    let two = "bench,period,pupil,hydrate_g,residue_g\nHeron,1,a,2.666,1.303\n\
+               Heron,2,b,2.667,1.303\nHeron,,c,,\n";
+    assert_eq!(of(two, 2), (None, 1));
 }

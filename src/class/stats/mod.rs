@@ -1,13 +1,29 @@
-//! The class as a whole: centre, spread, confidence.
+//! The class as a whole: centre, spread, confidence, values far off, scatter beyond what the
+//! readings explain.
 
-use alloc::vec::Vec;
+mod centre;
+mod dixon;
+mod grubbs;
+mod outlier;
+mod scatter;
+mod statistics;
+mod student;
 
-use statrs::distribution::{ContinuousCDF, StudentsT};
+pub(super) use outlier::outliers;
+pub use outlier::{Outlier, OutlierTest, Suspect, Tails};
+pub use scatter::ExcessScatter;
+pub use statistics::Statistics;
+pub(super) use statistics::checked;
 
 use crate::number::Ratio;
+use centre::Centre;
+use student::t_two_sided;
 
 /// From so many benches on a spread is claimed.
 const LEAST_FOR_SPREAD: usize = 5;
+
+/// The level of confidence of all that is said of a class.
+pub(super) const LEVEL: f64 = 0.95;
 
 /// The mean, median and spread of the ratios of several benches.
 ///
@@ -37,47 +53,23 @@ impl Pooled {
     /// Pools the values.
     #[must_use]
     pub fn of(values: &[Ratio]) -> Pooled {
-        let n = values.len();
-        let count = Ratio::from(n as u64);
-        let Some(mean) = values.iter().cloned().sum::<Ratio>().checked_div(&count) else {
+        let Some(centre) = Centre::of(values) else {
             return Pooled::default();
         };
-        let middle = median(values.to_vec());
-        let distances = values
-            .iter()
-            .filter_map(|value| middle.as_ref().map(|m| (value - m).abs()))
-            .collect();
-        let mut pooled = Pooled {
+        let n = centre.n();
+        let sd = centre.sd.filter(|_| n >= LEAST_FOR_SPREAD);
+        let half = sd
+            .zip(t_two_sided(LEVEL, n as f64 - 1.0))
+            .map(|(sd, t)| t * sd / libm::sqrt(n as f64));
+        let middle = centre.mean.to_f64();
+        Pooled {
             n,
-            mad: median(distances),
-            median: middle,
-            mean: Some(mean),
-            sd: None,
-            interval: None,
-        };
-        if n >= LEAST_FOR_SPREAD {
-            pooled.spread(values);
+            sd,
+            interval: half.map(|half| (middle - half, middle + half)),
+            mean: Some(centre.mean),
+            median: Some(centre.median),
+            mad: Some(centre.mad),
         }
-        pooled
-    }
-
-    fn spread(&mut self, values: &[Ratio]) {
-        let Some(mean) = &self.mean else { return };
-        let freedom = self.n as f64 - 1.0;
-        // The deviations are exact, so nothing cancels.
-        let squares: f64 = values
-            .iter()
-            .map(|value| (value - mean).to_f64())
-            .map(|deviation| deviation * deviation)
-            .sum();
-        let sd = libm::sqrt(squares / freedom);
-        let half = StudentsT::new(0.0, 1.0, freedom)
-            .map(|t| t.inverse_cdf(0.975) * sd / libm::sqrt(self.n as f64));
-        self.sd = Some(sd);
-        self.interval = half.ok().map(|half| {
-            let centre = mean.to_f64();
-            (centre - half, centre + half)
-        });
     }
 
     /// How many benches.
@@ -117,15 +109,10 @@ impl Pooled {
     }
 }
 
-fn median(mut values: Vec<Ratio>) -> Option<Ratio> {
-    values.sort();
-    let upper = values.get(values.len() / 2)?;
-    let lower = values.get((values.len() - 1) / 2)?;
-    (upper + lower).checked_div(&Ratio::from(2))
-}
-
 #[cfg(test)]
 mod tests {
+    use alloc::vec::Vec;
+
     use super::*;
 
     fn ratios(texts: &[&str]) -> Vec<Ratio> {

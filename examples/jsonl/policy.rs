@@ -1,0 +1,143 @@
+//! `policy`: how a teacher gives marks.
+//!
+//! `{"marks": {quantity: n}, "figures": "ignore" | "remark" | "one_mark",
+//! "accuracy": [{"within_percent", "marks"}], "issued_percent_water",
+//! "tolerance": {quantity: {"absolute"} | {"percent"} | {"nearest": "whole"} |
+//! {"bands": [{"within", "marks"}]} | {"percent_bands": [{"within", "marks"}]}}}`, every field
+//! optional. A tolerance stands in place of the defensible range of that quantity, as in the
+//! library's policies in TOML.
+
+use effloresce::Reading;
+use effloresce::class::{Band, FiguresRule, Jar, Policy, Tolerance};
+use effloresce::gravimetry::Quantity;
+use effloresce::number::Unit;
+
+use crate::json::{Json, Object};
+use crate::reply::{Failure, shown};
+
+/// More marks than any answer is worth; the library has a limit of its own.
+const MOST_MARKS: u32 = 100;
+
+/// More bands than any teacher uses, likewise.
+const MOST_BANDS: usize = 20;
+
+/// The policy in the field of that name; the default one where there is none.
+pub(crate) fn read(request: &Object<'_>) -> Result<Policy, Failure> {
+    let policy = request.optional("policy", |value| policy(&value.object()?))?;
+    Ok(policy.unwrap_or_default())
+}
+
+fn policy(given: &Object<'_>) -> Result<Policy, Failure> {
+    given.only(&[&[
+        "marks",
+        "figures",
+        "accuracy",
+        "issued_percent_water",
+        "tolerance",
+    ]])?;
+    let mut policy = Policy::new();
+    policy = by_quantity(given, "marks", policy, |policy, quantity, value| {
+        Ok(policy.marks(quantity, value.count(0, MOST_MARKS)?)?)
+    })?;
+    policy = by_quantity(given, "tolerance", policy, |policy, quantity, value| {
+        Ok(policy.tolerance(quantity, tolerance(&value.object()?)?)?)
+    })?;
+    let rules = [
+        FiguresRule::Ignore,
+        FiguresRule::Remark,
+        FiguresRule::OneMark,
+    ];
+    let rules = rules.map(|rule| (rule.code(), rule));
+    if let Some(rule) = given.optional("figures", |value| value.choice(&rules))? {
+        policy = policy.figures(rule);
+    }
+    let accuracy = given.optional("accuracy", |value| {
+        Ok(policy.clone().accuracy(bands(value, "within_percent")?)?)
+    })?;
+    policy = accuracy.unwrap_or(policy);
+    if let Some(percent) = given.optional("issued_percent_water", percent_water)? {
+        policy = policy.jar(Jar::PercentWater(percent));
+    }
+    Ok(policy)
+}
+
+/// Reads an object that has quantities for its keys.
+fn by_quantity<'a>(
+    given: &Object<'a>,
+    field: &str,
+    policy: Policy,
+    set: impl Fn(Policy, Quantity, Json<'a>) -> Result<Policy, Failure>,
+) -> Result<Policy, Failure> {
+    let Some(quantities) = given.optional(field, Json::object)? else {
+        return Ok(policy);
+    };
+    let all = || -> Result<Policy, Failure> {
+        quantities.only(&[&Quantity::ALL.map(Quantity::code)])?;
+        Quantity::ALL
+            .into_iter()
+            .try_fold(policy, |policy, quantity| {
+                let code = quantity.code();
+                let with = |value| set(policy.clone(), quantity, value);
+                Ok(quantities.optional(code, with)?.unwrap_or(policy))
+            })
+    };
+    all().map_err(|failure| failure.within(field))
+}
+
+fn tolerance(given: &Object<'_>) -> Result<Tolerance, Failure> {
+    const KINDS: [&str; 5] = ["absolute", "percent", "nearest", "bands", "percent_bands"];
+    const ONE: &str = "give one of `absolute`, `percent`, `nearest`, `bands` and `percent_bands`";
+    given.only(&[&KINDS])?;
+    let mut kinds = KINDS.into_iter().filter(|kind| given.has(kind));
+    let Some(kind) = kinds.next() else {
+        return Err(Failure::new("bad_request", "the tolerance says nothing").help(ONE));
+    };
+    if let Some(other) = kinds.next() {
+        return Err(Failure::new(
+            "bad_request",
+            format!("`{kind}` and `{other}` are two tolerances"),
+        )
+        .within(other)
+        .help(ONE));
+    }
+    given.required(kind, |value| {
+        Ok(match kind {
+            "absolute" => Tolerance::Absolute(value.quantity()?),
+            "percent" => Tolerance::RelativePercent(value.quantity_in(Unit::Percent)?),
+            "nearest" => value
+                .choice(&[("whole", ())])
+                .map(|()| Tolerance::NearestWhole)?,
+            "bands" => Tolerance::Bands(bands(value, "within")?),
+            _ => Tolerance::PercentBands(bands(value, "within")?),
+        })
+    })
+}
+
+/// Bands, whose widths stand in the field `within`.
+fn bands(value: Json<'_>, within: &str) -> Result<Vec<Band>, Failure> {
+    value.list(MOST_BANDS, |band| {
+        let band = band.object()?;
+        band.only(&[&[within, "marks"]])?;
+        Ok(Band::new(
+            band.required(within, Json::quantity)?,
+            band.required("marks", |marks| marks.count(0, MOST_MARKS))?,
+        ))
+    })
+}
+
+/// What the jar holds, in per cent of water.
+fn percent_water(value: Json<'_>) -> Result<Reading, Failure> {
+    let percent = value.quantity_in(Unit::Percent)?;
+    let number = percent.value();
+    if number.is_positive() && number < 100.into() {
+        return Ok(percent);
+    }
+    Err(Failure::new(
+        "out_of_range",
+        format!(
+            "a hydrate cannot hold {} % of water",
+            shown(&percent.to_string())
+        ),
+    )
+    .help("give a percentage above 0 and below 100"))
+}

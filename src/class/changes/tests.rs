@@ -1,0 +1,349 @@
+//! Marking again.
+
+use alloc::string::ToString;
+
+use super::*;
+use crate::class::{Marker, Policy, Sheet, Verdict};
+use crate::element::AtomicWeights;
+use crate::gravimetry::Method;
+
+const READINGS: &str = "21.352,24.018,22.656,22.655";
+
+/// Rows of bench, pupil and the values below the columns; all with the same readings.
+fn marked_by(method: Method, columns: &str, rows: &[(&str, &str, &str)]) -> Marked {
+    let mut text =
+        format!("bench,pupil,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,{columns}\n");
+    for (bench, pupil, cells) in rows {
+        text.push_str(&format!("{bench},{pupil},{READINGS},{cells}\n"));
+    }
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    Marker::new("MgSO4·7H2O".parse().unwrap(), method).mark(&sheet)
+}
+
+fn marked(columns: &str, rows: &[(&str, &str, &str)]) -> Marked {
+    marked_by(Method::new(), columns, rows)
+}
+
+type Line<'a> = (
+    &'a str,
+    Option<&'static str>,
+    Option<u32>,
+    Option<u32>,
+    &'static str,
+);
+
+/// Bench and pupil, quantity, marks before and now, and the code of the reason.
+fn lines(remarked: &Remarked) -> Vec<Line<'_>> {
+    let changes = remarked.changes().iter();
+    changes
+        .map(|change| {
+            let who = change.pupil().unwrap_or(change.bench());
+            let quantity = change.quantity().map(Quantity::code);
+            let code = change.reason().code();
+            (who, quantity, change.from(), change.to(), code)
+        })
+        .collect()
+}
+
+#[test]
+fn nothing_changes_where_nothing_was_changed() {
+    let class = marked(
+        "reported_ratio",
+        &[("Heron", "", "6.99"), ("Wren", "", "5.8")],
+    );
+    let remarked = Remarked::between(&class, &class);
+    assert_eq!(remarked.changes(), []);
+    assert_eq!(remarked.rows(), []);
+}
+
+#[test]
+fn another_answer_and_what_follows_from_it() {
+    let columns = "reported_water_g,reported_mol_water";
+    let before = marked(columns, &[("Heron", "HQ", "1.373,0.07566")]);
+    let after = marked(columns, &[("Heron", "HQ", "1.363,0.07566")]);
+    let remarked = Remarked::between(&before, &after);
+    assert_eq!(
+        lines(&remarked),
+        [("HQ", Some("water_mass"), Some(0), Some(1), "answer_changed")]
+    );
+    let reason = remarked.changes()[0].reason();
+    assert_eq!(
+        reason.text(),
+        "the mass of water reported was `1.373` and is now `1.363`"
+    );
+    let values: Vec<_> = reason.values().collect();
+    assert_eq!(values, [("before", "1.373"), ("after", "1.363")]);
+    let row = &remarked.rows()[0];
+    assert_eq!((row.bench(), row.pupil()), ("Heron", Some("HQ")));
+    assert_eq!(
+        (row.from(), row.to(), row.difference()),
+        (Some(1), Some(2), Some(1))
+    );
+    let back = Remarked::between(&after, &before);
+    assert_eq!(back.rows()[0].difference(), Some(-1));
+    // What followed from the wrong value and does so no more; the row's total stays.
+    let before = marked(columns, &[("Heron", "", "1.373,0.07621")]);
+    let after = marked(columns, &[("Heron", "", "1.363,0.07621")]);
+    let remarked = Remarked::between(&before, &after);
+    assert_eq!(
+        lines(&remarked),
+        [
+            (
+                "Heron",
+                Some("water_mass"),
+                Some(0),
+                Some(1),
+                "answer_changed"
+            ),
+            (
+                "Heron",
+                Some("mol_water"),
+                Some(1),
+                Some(0),
+                "verdict_changed"
+            ),
+        ]
+    );
+    assert_eq!(
+        remarked.changes()[1].reason().text(),
+        "the amount of water was carried forward and is now unexplained"
+    );
+    assert_eq!(remarked.rows(), []);
+}
+
+#[test]
+fn another_table_of_weights_is_another_key() {
+    let heavy = AtomicWeights::default().with("Mg".parse().unwrap(), "26".parse().unwrap());
+    let rows = [("Heron", "", "7.08,MgSO4.7H2O")];
+    let columns = "reported_ratio,reported_formula";
+    let before = marked(columns, &rows);
+    let after = marked_by(Method::new().weights(heavy.unwrap()), columns, &rows);
+    let remarked = Remarked::between(&before, &after);
+    assert_eq!(
+        lines(&remarked),
+        [("Heron", Some("ratio"), Some(0), Some(1), "key_changed")]
+    );
+    assert_eq!(
+        remarked.changes()[0].reason().text(),
+        "the mole ratio was unexplained and is now correct: the bench's own value was 6.989 and \
+         is now 7.087"
+    );
+}
+
+#[test]
+fn a_column_more_or_less() {
+    let one = marked("reported_ratio", &[("Heron", "", "6.99")]);
+    let two = marked("reported_ratio,reported_formula", &[("Heron", "", "6.99,")]);
+    let added = Remarked::between(&one, &two);
+    assert_eq!(
+        lines(&added),
+        [("Heron", Some("formula"), None, Some(0), "answer_added")]
+    );
+    assert_eq!(
+        added.changes()[0].reason().text(),
+        "the formula was not asked for before"
+    );
+    assert_eq!(added.rows(), []);
+    let removed = Remarked::between(&two, &one);
+    assert_eq!(
+        lines(&removed),
+        [("Heron", Some("formula"), Some(0), None, "answer_removed")]
+    );
+}
+
+#[test]
+fn rows_on_one_side_only() {
+    let heron = ("Heron", "", "6.99");
+    let before = marked("reported_ratio", &[("Wren", "", "5.8"), heron]);
+    let after = marked("reported_ratio", &[heron, ("Finch", "FN", "6.99")]);
+    let remarked = Remarked::between(&before, &after);
+    assert_eq!(
+        lines(&remarked),
+        [
+            ("FN", None, None, Some(1), "row_added"),
+            ("Wren", None, Some(0), None, "row_removed"),
+        ]
+    );
+    let differences: Vec<_> = remarked.rows().iter().map(RowChange::difference).collect();
+    assert_eq!(differences, [None, None]);
+}
+
+#[test]
+fn a_row_that_could_not_be_worked_out() {
+    let before = marked("reported_ratio", &[("Heron", "", "6.99")]);
+    let mut after = before.clone();
+    for row in &mut after.rows {
+        (row.worked, row.unmarked) = (None, 1);
+        row.answers.clear();
+    }
+    let lost = Remarked::between(&before, &after);
+    assert_eq!(
+        lines(&lost),
+        [("Heron", None, Some(1), None, "not_worked_out")]
+    );
+    let found = Remarked::between(&after, &before);
+    assert_eq!(
+        lines(&found),
+        [("Heron", None, None, Some(1), "now_worked_out")]
+    );
+    assert_eq!(Remarked::between(&after, &after).changes(), []);
+}
+
+#[test]
+fn rows_of_one_name_keep_their_order_or_else_their_line() {
+    let row = |ratio| ("Heron", "HQ", ratio);
+    let class = |rows: &[_]| marked("reported_ratio", rows);
+    let both = class(&[row("6.99"), row("5.8")]);
+    // A row put in above moves the lines and not the order.
+    let moved = class(&[("Wren", "", "6.99"), row("6.99"), row("5.8")]);
+    assert_eq!(
+        lines(&Remarked::between(&both, &moved)),
+        [("Wren", None, None, Some(1), "row_added")]
+    );
+    // Of three, the last is gone.
+    let three = class(&[row("6.99"), row("5.8"), row("6.99")]);
+    assert_eq!(
+        lines(&Remarked::between(&three, &both)),
+        [("HQ", None, Some(1), None, "row_removed")]
+    );
+    // The first line now belongs to someone else; the second is where it was.
+    let second = class(&[("Wren", "", "6.99"), row("5.8")]);
+    assert_eq!(
+        lines(&Remarked::between(&both, &second)),
+        [
+            ("Wren", None, None, Some(1), "row_added"),
+            ("HQ", None, Some(1), None, "row_removed"),
+        ]
+    );
+}
+
+#[test]
+fn judged_otherwise_by_the_same_key() {
+    let before = marked("reported_ratio", &[("Heron", "", "5.8")]);
+    let mut after = before.clone();
+    for answer in after.rows.iter_mut().flat_map(|row| &mut row.answers) {
+        assert_eq!(answer.verdict, Verdict::Unexplained);
+        (answer.verdict, answer.marks) = (Verdict::Correct, 1);
+    }
+    let remarked = Remarked::between(&before, &after);
+    assert_eq!(
+        lines(&remarked),
+        [("Heron", Some("ratio"), Some(0), Some(1), "verdict_changed")]
+    );
+    let reason = remarked.changes()[0].reason();
+    assert_eq!(
+        reason.text(),
+        "the mole ratio was unexplained and is now correct"
+    );
+    let values: Vec<_> = reason.values().collect();
+    assert_eq!(values, [("before", "unexplained"), ("after", "correct")]);
+    assert_eq!(
+        why(
+            Quantity::Ratio,
+            &before.rows[0].answers[0],
+            &before.rows[0].answers[0]
+        )
+        .to_string(),
+        "the mole ratio, unexplained as before, earned 0 and now earns 0"
+    );
+}
+
+/// One bench whose x is 6.989 and whose report has six figures, by two policies.
+fn by_policies(before: &str, after: &str) -> Remarked {
+    let mark = |policy: &str| {
+        let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\n\
+                    Heron,21.352,24.018,22.656,22.655,6.98881\n";
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        marker
+            .policy(Policy::from_toml(policy).unwrap())
+            .mark(&sheet)
+    };
+    Remarked::between(&mark(before), &mark(after))
+}
+
+#[track_caller]
+fn one_change(before: &str, after: &str, line: Line<'_>, text: &str) {
+    let remarked = by_policies(before, after);
+    assert_eq!(lines(&remarked), [line]);
+    assert_eq!(remarked.changes()[0].reason().text(), text);
+}
+
+#[test]
+fn another_policy() {
+    one_change(
+        "",
+        "marks = { ratio = 3 }",
+        ("Heron", Some("ratio"), Some(1), Some(3), "marks_changed"),
+        "the mole ratio, correct as before, earned 1 and now earns 3",
+    );
+    one_change(
+        "",
+        "tolerance = { ratio = { absolute = 0.000001 } }",
+        ("Heron", Some("ratio"), Some(1), Some(0), "verdict_changed"),
+        "the mole ratio was correct and is now unexplained",
+    );
+}
+
+#[test]
+fn accuracy_at_the_bench() {
+    let tight = "accuracy = { bands = [{ within_percent = 0.1, marks = 3 }] }";
+    let wide = "accuracy = { bands = [{ within_percent = 1, marks = 3 }] }";
+    one_change(
+        tight,
+        wide,
+        ("Heron", None, Some(0), Some(3), "accuracy_changed"),
+        "the accuracy at the bench earned 0 and now earns 3",
+    );
+    one_change(
+        wide,
+        "",
+        ("Heron", None, Some(3), None, "accuracy_changed"),
+        "the accuracy at the bench earned 3 and is not marked any more",
+    );
+    // What the jar holds moves what is expected: x = 6.906 of 50.8 % water.
+    one_change(
+        wide,
+        "accuracy = { bands = [{ within_percent = 1, marks = 3 }] }\njar = { percent_water = 50.8 }",
+        ("Heron", None, Some(3), Some(0), "accuracy_changed"),
+        "the accuracy at the bench earned 3 and now earns 0",
+    );
+}
+
+#[test]
+fn figures() {
+    one_change(
+        "",
+        "figures = \"one_mark\"",
+        ("Heron", None, Some(1), Some(0), "figures_changed"),
+        "the figures now cost a mark",
+    );
+    one_change(
+        "figures = \"one_mark\"",
+        "figures = \"ignore\"",
+        ("Heron", None, Some(0), Some(1), "figures_changed"),
+        "the figures cost a mark before",
+    );
+}
+
+#[cfg(feature = "serde")]
+#[test]
+fn as_the_contract_writes_it() {
+    let before = marked("reported_ratio", &[("Heron", "HQ", "5.8")]);
+    let after = marked("reported_ratio", &[("Heron", "HQ", "6.99")]);
+    let remarked = Remarked::between(&before, &after);
+    assert_eq!(
+        serde_json::to_value(&remarked).unwrap(),
+        serde_json::json!({
+            "changes": [{
+                "bench": "Heron", "pupil": "HQ", "quantity": "ratio", "from": 0, "to": 1,
+                "reason": {
+                    "code": "answer_changed",
+                    "values": { "before": "5.8", "after": "6.99" },
+                    "text": "the mole ratio reported was `5.8` and is now `6.99`",
+                },
+            }],
+            "rows": [{ "bench": "Heron", "pupil": "HQ", "from": 0, "to": 1, "difference": 1 }],
+        })
+    );
+}

@@ -1,0 +1,311 @@
+//! The class's picture: which benches are far off, whether all scatter too much, and what the
+//! balances and the hours came to.
+
+use alloc::collections::BTreeMap;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::stats::{LEVEL, checked, outliers};
+use super::{Error, ExcessScatter, Marked, MarkedRow, Outlier, Pooled, Row, Sheet, Tails};
+use crate::formula::Formula;
+use crate::gravimetry::{Constancy, Dehydration, Method};
+use crate::number::Ratio;
+
+/// The relative standard deviation of the mass of water that careful benches show beyond what
+/// their balances explain: common practice, no source.
+const LEAST_REPEATABILITY: f64 = 0.003;
+
+/// What is said of the benches together, beside their pools.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Picture {
+    outliers: Vec<Outlier>,
+    excess_scatter: Option<ExcessScatter>,
+    by_balance: Vec<(String, Pooled)>,
+    by_period: Vec<(String, Pooled)>,
+}
+
+impl Picture {
+    /// Of the marked rows of a sheet, which stand in its order.
+    pub(super) fn of(
+        rows: &[MarkedRow],
+        sheet: &Sheet,
+        issued: &Formula,
+        method: &Method,
+    ) -> Picture {
+        let by = |name: fn(&Row) -> Option<&str>| {
+            let named = rows.iter().zip(sheet.rows());
+            grouped(named.filter_map(|(row, cells)| {
+                let run = row.counted(issued)?;
+                Some((name(cells)?, run.ratio()))
+            }))
+        };
+        Picture {
+            outliers: outliers(&benches(rows, issued), LEVEL, Tails::Two),
+            excess_scatter: scatter(rows, issued, method),
+            by_balance: by(Row::balance),
+            by_period: by(Row::period),
+        }
+    }
+}
+
+impl MarkedRow {
+    /// The bench's key where it counts for the class: worked out from the row's own readings, of
+    /// the hydrate that the class was issued, and no stand-in.
+    pub(super) fn counted(&self, issued: &Formula) -> Option<&Dehydration> {
+        let counts = self.own_readings && !self.stand_in && self.issued == *issued;
+        self.run().filter(|_| counts)
+    }
+}
+
+fn benches<'a>(rows: &'a [MarkedRow], issued: &Formula) -> Vec<(&'a str, &'a Ratio)> {
+    rows.iter()
+        .filter_map(|row| Some((row.bench(), row.counted(issued)?.ratio())))
+        .collect()
+}
+
+/// The benches whose last weighings do not deny constant mass: where the mass was still falling,
+/// the ratio is a bound, and its uncertainty says nothing of the water that is left.
+fn scatter(rows: &[MarkedRow], issued: &Formula, method: &Method) -> Option<ExcessScatter> {
+    let told = method.own_repeatability();
+    let untold = (LEAST_REPEATABILITY * LEAST_REPEATABILITY - told * told).max(0.0);
+    let results: Vec<(Ratio, f64)> = rows
+        .iter()
+        .filter_map(|row| row.counted(issued))
+        .filter(|run| run.constant_mass().and_then(Constancy::reached) != Some(false))
+        .map(|run| {
+            let by_relative = by_relative_water(run);
+            let own = run.standard_uncertainty();
+            let variance = own * own + untold * by_relative * by_relative;
+            (run.ratio().clone(), libm::sqrt(variance))
+        })
+        .collect();
+    ExcessScatter::of(&results)
+}
+
+/// The change of the ratio for a relative change of the mass of water: with w the water and s the
+/// salt, x (1 + w/s), which is x/(1 − f) for a mass fraction f of water.
+fn by_relative_water(run: &Dehydration) -> f64 {
+    let dry = 1.0 - run.percent_water().to_f64() / 100.0;
+    run.ratio().to_f64() / dry
+}
+
+/// The pool of each name, in the order of the sheet; nothing where there are no two of them.
+/// Names differ by more than case and blanks.
+fn grouped<'a>(named: impl Iterator<Item = (&'a str, &'a Ratio)>) -> Vec<(String, Pooled)> {
+    let mut groups: Vec<(&str, Vec<Ratio>)> = Vec::new();
+    let mut places: BTreeMap<String, usize> = BTreeMap::new();
+    for (name, ratio) in named {
+        let words: Vec<&str> = name.split_whitespace().collect();
+        let place = *places
+            .entry(words.join(" ").to_lowercase())
+            .or_insert_with(|| {
+                groups.push((name, Vec::new()));
+                groups.len() - 1
+            });
+        if let Some((_, ratios)) = groups.get_mut(place) {
+            ratios.push(ratio.clone());
+        }
+    }
+    if groups.len() < 2 {
+        return Vec::new();
+    }
+    groups
+        .into_iter()
+        .map(|(name, ratios)| (name.into(), Pooled::of(&ratios)))
+        .collect()
+}
+
+impl Marked {
+    /// The benches whose ratio is far from the others', by Grubbs' test from three benches on and
+    /// by Dixon's for three to ten: two-tailed, at 95 %. They are flagged and stay in every pool.
+    ///
+    /// ```
+    /// use effloresce::class::{Marker, Sheet};
+    /// use effloresce::gravimetry::Method;
+    /// let text = "bench,hydrate_g,residue_g\n\
+    ///     Heron,2.666,1.303\nWren,2.701,1.319\nFinch,2.688,1.315\nRook,2.640,1.288\n\
+    ///     Lark,2.655,1.560\n";
+    /// let sheet = Sheet::read(text.as_bytes())?;
+    /// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
+    /// let flagged: Vec<_> = marked
+    ///     .outliers()
+    ///     .iter()
+    ///     .map(|outlier| (outlier.bench(), outlier.test().code()))
+    ///     .collect();
+    /// assert_eq!(flagged, [("Lark", "grubbs"), ("Lark", "dixon")]);
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn outliers(&self) -> &[Outlier] {
+        &self.picture.outliers
+    }
+
+    /// The outliers at another level of confidence (0.99 for 99 %), or one-tailed: for a suspicion
+    /// about one end that was there before the values were seen.
+    ///
+    /// # Errors
+    /// Where the level is not above 0 and at most 0.999999.
+    pub fn outliers_at(&self, level: f64, tails: Tails) -> Result<Vec<Outlier>, Error> {
+        let level = checked(level)?;
+        Ok(outliers(&benches(&self.rows, &self.issued), level, tails))
+    }
+
+    /// Whether the benches scatter more than their own uncertainties explain; `None` below five.
+    ///
+    /// Compared are the benches that count in [`pooled`](Marked::pooled) but for those known not
+    /// to have reached constant mass, outliers included. Each has its own standard uncertainty;
+    /// where the method was told a repeatability of the mass of water below 0.3 %, this is raised
+    /// to 0.3 %, which careful benches show (common practice, no source).
+    #[must_use]
+    pub fn excess_scatter(&self) -> Option<&ExcessScatter> {
+        self.picture.excess_scatter.as_ref()
+    }
+
+    /// The pool of each balance, in the order of the sheet; empty where the benches name fewer
+    /// than two.
+    #[must_use]
+    pub fn by_balance(&self) -> &[(String, Pooled)] {
+        &self.picture.by_balance
+    }
+
+    /// The pool of each class hour, in the order of the sheet; empty where the benches name fewer
+    /// than two.
+    #[must_use]
+    pub fn by_period(&self) -> &[(String, Pooled)] {
+        &self.picture.by_period
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use alloc::format;
+
+    use super::*;
+    use crate::class::{ErrorKind, Marker, OutlierTest};
+
+    fn mark(text: &str, method: Method) -> Marked {
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        Marker::new("MgSO4·7H2O".parse().unwrap(), method).mark(&sheet)
+    }
+
+    /// Net masses that come to about seven, and one bench with a third of the water left.
+    const HEAD: &str = "bench,pupil,balance,period,issued,hydrate_g,residue_g\n";
+    const SOUND: [&str; 4] = [
+        "Heron,a,North,1,,2.666,1.303",
+        "Wren,b,north ,2,,2.701,1.319",
+        "Finch,c,South,1,,2.688,1.315",
+        "Rook,d,South,2,,2.640,1.288",
+    ];
+    const LARK: &str = "Lark,e,South,2,,2.655,1.560";
+
+    fn class(rows: &[&str]) -> Marked {
+        mark(&format!("{HEAD}{}\n", rows.join("\n")), Method::new())
+    }
+
+    #[test]
+    fn an_outlier_is_flagged_and_stays_in_the_pool() {
+        let marked = class(&[&SOUND[..], &[LARK]].concat());
+        let flagged: Vec<_> = marked
+            .outliers()
+            .iter()
+            .map(|o| (o.bench(), o.test()))
+            .collect();
+        let expected = [("Lark", OutlierTest::Grubbs), ("Lark", OutlierTest::Dixon)];
+        assert_eq!(flagged, expected);
+        for outlier in marked.outliers() {
+            let critical = outlier.test().critical(5, 0.95, Tails::Two).unwrap();
+            assert_eq!(outlier.critical().to_bits(), critical.to_bits());
+            assert!(outlier.statistic() > critical);
+        }
+        assert_eq!(marked.pooled().n(), 5);
+        // Without it there is none, and two benches are too few for a test.
+        assert!(class(&SOUND).outliers().is_empty());
+        assert!(class(&[SOUND[0], LARK]).outliers().is_empty());
+    }
+
+    #[test]
+    fn another_level_and_one_tail() {
+        let marked = class(&[&SOUND[..3], &[LARK]].concat());
+        let at = |level, tails| marked.outliers_at(level, tails).unwrap().len();
+        let usual = marked.outliers_at(0.95, Tails::Two).unwrap();
+        assert_eq!(usual, marked.outliers());
+        assert_eq!(at(0.999_99, Tails::Two), 0);
+        assert!(at(0.9, Tails::One) > 0);
+        let error = marked.outliers_at(95.0, Tails::Two).unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::BadLevel);
+    }
+
+    /// A bench counts once, whoever hands in; a bench that was issued another hydrate does not.
+    #[test]
+    fn who_counts() {
+        let other = "Tern,f,North,1,CuSO4·5H2O,2.500,1.598";
+        let shared = "Lark,g,South,2,,,";
+        let marked = class(&[&SOUND[..], &[LARK, shared, other]].concat());
+        assert_eq!(marked.pooled().n(), 5);
+        assert_eq!(marked.excess_scatter().unwrap().n(), 5);
+        assert_eq!(marked.outliers().len(), 2);
+        let counts = |pools: &[(String, Pooled)]| -> Vec<(String, usize)> {
+            let named = pools.iter();
+            named.map(|(name, p)| (name.clone(), p.n())).collect()
+        };
+        let balances = [("North".into(), 2), ("South".into(), 3)];
+        assert_eq!(counts(marked.by_balance()), balances);
+        assert_eq!(
+            counts(marked.by_period()),
+            [("1".into(), 2), ("2".into(), 3)]
+        );
+        let south = &marked.by_balance()[1].1;
+        let ratio = |row: usize| marked.rows()[row].run().unwrap().ratio().clone();
+        assert_eq!(
+            *south,
+            Pooled::of(&[ratio(2), ratio(3), ratio(4)]),
+            "the pool of its own benches"
+        );
+    }
+
+    #[test]
+    fn one_name_compares_nothing() {
+        let marked = class(&[SOUND[2], SOUND[3], LARK]);
+        assert!(marked.by_balance().is_empty());
+        assert_eq!(marked.by_period().len(), 2);
+        let without = mark("bench,hydrate_g,residue_g\nA,2.666,1.303\n", Method::new());
+        assert!(without.by_balance().is_empty() && without.by_period().is_empty());
+        assert!(without.outliers().is_empty() && without.excess_scatter().is_none());
+    }
+
+    /// A residue that still fell says nothing of the scatter of finished work.
+    #[test]
+    fn still_falling_benches_are_left_out_of_the_scatter() {
+        let head = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n";
+        let rows = |last: &str| -> String {
+            let benches =
+                ["A", "B", "C", "D"].map(|b| format!("{b},21.352,24.018,22.656,22.655\n"));
+            format!("{head}{}E,21.352,24.018,22.955,{last}\n", benches.concat())
+        };
+        let unfinished = mark(&rows("22.855"), Method::new());
+        assert_eq!(unfinished.pooled().n(), 5);
+        assert_eq!(unfinished.excess_scatter(), None);
+        let finished = mark(&rows("22.955"), Method::new());
+        assert_eq!(finished.excess_scatter().unwrap().n(), 5);
+        assert!(finished.excess_scatter().unwrap().is_excess());
+    }
+
+    /// What the method was told below 0.3 % is raised to it; above, it stands.
+    #[test]
+    fn the_repeatability_is_at_least_three_in_a_thousand() {
+        let text = format!("{HEAD}{}\n{LARK}\n", SOUND.join("\n"));
+        let statistic = |told: f64| {
+            let marked = mark(&text, Method::new().repeatability(told).unwrap());
+            marked.excess_scatter().unwrap().statistic()
+        };
+        let (untold, less, same, more) = (
+            statistic(0.0),
+            statistic(0.002),
+            statistic(0.003),
+            statistic(0.006),
+        );
+        assert!((untold / less - 1.0).abs() < 1e-9, "{untold} {less}");
+        assert!((untold / same - 1.0).abs() < 1e-9, "{untold} {same}");
+        assert!(more < 0.5 * same, "{more} {same}");
+    }
+}

@@ -1,0 +1,199 @@
+//! A value of a TOML text, with its key and where it stands.
+
+use alloc::borrow::Cow;
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+use core::ops::Range;
+
+use toml::de::{DeTable, DeValue};
+
+use super::tolerance::MOST_MARKS;
+use super::{Error, bad, spelling};
+use crate::number::Reading;
+use crate::text::{Detail, Span};
+
+/// A value, and what is needed to say where it stands.
+#[derive(Clone)]
+pub(super) struct Place<'a> {
+    text: &'a str,
+    key: String,
+    span: Range<usize>,
+    value: &'a DeValue<'a>,
+}
+
+/// A table's values by their keys, in the order of the text.
+pub(super) type Members<'a> = Vec<(&'a str, Place<'a>)>;
+
+/// The members of a table below `above`, if each is one of `known`.
+pub(super) fn members<'a>(
+    text: &'a str,
+    above: &str,
+    table: &'a DeTable<'a>,
+    known: &[&str],
+) -> Result<Members<'a>, Error> {
+    let mut entries: Vec<_> = table.iter().collect();
+    entries.sort_by_key(|(name, _)| name.span().start);
+    let entries = entries.into_iter().map(|(name, value)| {
+        let word: &'a str = name.get_ref();
+        let key = match above {
+            "" => shown(word),
+            above => format!("{above}.{}", shown(word)),
+        };
+        if !known.contains(&word) {
+            let line = line(text, name.span().start);
+            let detail = Detail::new(format!("line {line}: there is no key `{key}`"))
+                .at(span(name.span()))
+                .help(spelling::advice(word, known, "the keys here are"));
+            return Err(bad(detail));
+        }
+        let place = Place {
+            text,
+            key,
+            span: value.span(),
+            value: value.get_ref(),
+        };
+        Ok((word, place))
+    });
+    entries.collect()
+}
+
+impl<'a> Place<'a> {
+    /// What is wrong with this value.
+    pub(super) fn error(&self, detail: Detail) -> Error {
+        let line = line(self.text, self.span.start);
+        let message = format!("line {line}, `{}`: {}", self.key, detail.message);
+        let detail = Detail {
+            message: message.into(),
+            ..detail
+        };
+        bad(detail.at(span(self.span.clone())))
+    }
+
+    fn expected(&self, what: &str, help: &'static str) -> Error {
+        let found = match self.value {
+            DeValue::String(_) => "a text",
+            DeValue::Integer(_) => "a whole number",
+            DeValue::Float(_) => "a decimal number",
+            DeValue::Boolean(_) => "true or false",
+            DeValue::Datetime(_) => "a date or a time",
+            DeValue::Array(_) => "a list",
+            DeValue::Table(_) => "a table",
+        };
+        let detail = Detail::new(format!("{found} stands where {what} is expected"));
+        self.error(detail.help(help))
+    }
+
+    /// A table that has no other keys than these.
+    pub(super) fn table(&self, known: &[&str], help: &'static str) -> Result<Members<'a>, Error> {
+        match self.value {
+            DeValue::Table(table) => members(self.text, &self.key, table, known),
+            _ => Err(self.expected("a table", help)),
+        }
+    }
+
+    /// The places of a list.
+    pub(super) fn list(&self, help: &'static str) -> Result<Vec<Place<'a>>, Error> {
+        let DeValue::Array(array) = self.value else {
+            return Err(self.expected("a list", help));
+        };
+        let places = array.iter().enumerate().map(|(index, value)| Place {
+            text: self.text,
+            key: format!("{}[{index}]", self.key),
+            span: value.span(),
+            value: value.get_ref(),
+        });
+        Ok(places.collect())
+    }
+
+    /// A text that is one of these.
+    pub(super) fn choice(&self, names: &[&str]) -> Result<&'a str, Error> {
+        let DeValue::String(word) = self.value else {
+            return Err(self.expected("a text", "write the word in quotation marks"));
+        };
+        if !names.contains(&word.as_ref()) {
+            let word = shown(word);
+            let detail = Detail::new(format!("`{word}` has no meaning here"));
+            let all = if names.len() > 1 {
+                "write one of"
+            } else {
+                "write"
+            };
+            return Err(self.error(detail.help(spelling::advice(&word, names, all))));
+        }
+        Ok(word)
+    }
+
+    /// The digits of a number, quoted or not, as they were written.
+    fn digits(&self) -> Result<Cow<'a, str>, Error> {
+        match self.value {
+            DeValue::String(text) => Ok(Cow::Borrowed(text)),
+            // With its base, where that is not ten: no number here.
+            DeValue::Integer(number) => Ok(number.to_string().into()),
+            DeValue::Float(number) => Ok(Cow::Borrowed(number.as_str())),
+            _ => Err(self.expected("a number", "write plain digits, such as 0.05")),
+        }
+    }
+
+    /// A number with its own digits.
+    pub(super) fn reading(&self) -> Result<Reading, Error> {
+        let digits = self.digits()?;
+        digits.parse().map_err(|error: crate::number::Error| {
+            let detail = Detail::new(error.to_string());
+            self.error(match error.help() {
+                Some(help) => detail.help(String::from(help)),
+                None => detail,
+            })
+        })
+    }
+
+    /// A number of marks.
+    pub(super) fn marks(&self) -> Result<u32, Error> {
+        let digits = self.digits()?;
+        let plain = digits.trim();
+        let marks = plain.parse().ok().filter(|marks| *marks <= MOST_MARKS);
+        marks.ok_or_else(|| {
+            let detail = Detail::new(format!("`{}` is no number of marks", shown(plain)));
+            self.error(detail.help(format!("give a whole number from 0 to {MOST_MARKS}")))
+        })
+    }
+}
+
+/// Why the text is no TOML, and where.
+pub(super) fn no_toml(text: &str, error: &toml::de::Error) -> Error {
+    let place = error.span().unwrap_or(text.len()..text.len());
+    let before = text.get(..place.start).unwrap_or(text);
+    let column = before.rsplit('\n').next().unwrap_or(before).chars().count() + 1;
+    let why = error.message().replace('\n', " ");
+    let detail = Detail::new(format!(
+        "line {}, character {column}: this is no TOML: {why}",
+        line(text, place.start)
+    ));
+    bad(detail.at(span(place)).help(
+        "write `key = value` on each line, words in quotation marks, and each key only once in \
+         its table",
+    ))
+}
+
+fn line(text: &str, start: usize) -> usize {
+    let before = text.as_bytes().get(..start).unwrap_or(text.as_bytes());
+    1 + before.iter().filter(|byte| **byte == b'\n').count()
+}
+
+fn span(range: Range<usize>) -> Span {
+    Span::new(range.start, range.end)
+}
+
+/// A word on one line, cut after some forty characters.
+fn shown(word: &str) -> String {
+    const MOST: usize = 40;
+    let mut shown: String = word
+        .chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .take(MOST)
+        .collect();
+    if word.chars().nth(MOST).is_some() {
+        shown.push('…');
+    }
+    shown
+}

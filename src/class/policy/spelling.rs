@@ -1,0 +1,104 @@
+//! The name that was probably meant.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec;
+use alloc::vec::Vec;
+
+/// Longer words are no misspelt names.
+const LONGEST: usize = 40;
+
+/// What to do about a word that is none of the names.
+pub(super) fn advice(word: &str, names: &[&str], all: &str) -> String {
+    match likely(word, names) {
+        Some(name) => format!("did you mean `{name}`?"),
+        None => {
+            let names = names.iter().map(|name| format!("`{name}`"));
+            format!("{all} {}", crate::text::list(names))
+        }
+    }
+}
+
+fn likely<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {
+    if word.len() > LONGEST {
+        return None;
+    }
+    let word = plain(word);
+    names
+        .iter()
+        .map(|name| (distance(&word, &plain(name)), *name))
+        .filter(|(distance, name)| distance * 3 <= name.len().max(3))
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, name)| name)
+}
+
+fn plain(text: &str) -> Vec<char> {
+    text.chars()
+        .map(|c| match c {
+            '-' | ' ' => '_',
+            _ => c.to_ascii_lowercase(),
+        })
+        .collect()
+}
+
+/// Characters to add, drop, replace or exchange with their neighbour to make one word the other.
+fn distance(a: &[char], b: &[char]) -> usize {
+    let mut before: Vec<usize> = Vec::new();
+    let mut above: Vec<usize> = (0..=b.len()).collect();
+    let mut last = None;
+    for (i, x) in a.iter().enumerate() {
+        let mut left = i + 1;
+        let mut row = vec![left];
+        let mut beside = None;
+        for (j, (y, corner)) in b.iter().zip(&above).enumerate() {
+            let over = above.get(j + 1).copied().unwrap_or(usize::MAX - 1);
+            let mut least = (corner + usize::from(x != y)).min(over + 1).min(left + 1);
+            let exchanged = beside == Some(x) && last == Some(y);
+            if let (true, Some(start)) = (exchanged, before.get(j.wrapping_sub(1))) {
+                least = least.min(start + 1);
+            }
+            row.push(least);
+            left = least;
+            beside = Some(y);
+        }
+        last = Some(x);
+        before = core::mem::replace(&mut above, row);
+    }
+    above.last().copied().unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_slip_of_the_keys_is_seen_through() {
+        let names = ["ratio", "percent_water", "formula"];
+        for (word, name) in [
+            ("ratoi", Some("ratio")),
+            ("Ratio", Some("ratio")),
+            ("rati", Some("ratio")),
+            ("percent water", Some("percent_water")),
+            ("percentwater", Some("percent_water")),
+            ("fromula", Some("formula")),
+            ("colour", None),
+            ("", None),
+        ] {
+            assert_eq!(likely(word, &names), name, "{word}");
+        }
+        assert_eq!(likely(&"ratio".repeat(9), &names), None);
+    }
+
+    #[test]
+    fn where_nothing_is_near_all_are_named() {
+        let names = ["absolute", "percent"];
+        assert_eq!(
+            advice("width", &names, "give one of"),
+            "give one of `absolute` and `percent`"
+        );
+        assert_eq!(
+            advice("absolut", &names, "give one of"),
+            "did you mean `absolute`?"
+        );
+    }
+}

@@ -1,0 +1,468 @@
+//! Policies, built and read.
+
+use alloc::format;
+use alloc::string::{String, ToString};
+
+use super::*;
+
+fn reading(text: &str) -> Reading {
+    text.parse().unwrap()
+}
+
+fn band(within: &str, marks: u32) -> Band {
+    Band::new(reading(within), marks)
+}
+
+/// The whole sentence, what the span covers, and the help.
+#[track_caller]
+fn refused(text: &str, message: &str, at: &str, help: &str) {
+    let error = Policy::from_toml(text).unwrap_err();
+    assert_eq!(error.to_string(), message);
+    assert_eq!(error.code(), "bad_policy");
+    assert_eq!(error.kind(), ErrorKind::BadPolicy);
+    let span = error.span().unwrap();
+    assert_eq!(&text[span.start..span.end], at);
+    assert_eq!(error.help(), Some(help));
+}
+
+#[track_caller]
+fn contradicts(built: Result<Policy, Error>, message: &str, help: &str) {
+    let error = built.unwrap_err();
+    assert_eq!(error.to_string(), message);
+    assert_eq!(error.kind(), ErrorKind::BadPolicy);
+    assert_eq!(error.span(), None);
+    assert_eq!(error.help(), Some(help));
+}
+
+#[test]
+fn unless_something_else_is_said() {
+    let policy = Policy::from_toml("").unwrap();
+    assert_eq!(policy, Policy::new());
+    for quantity in Quantity::ALL {
+        assert_eq!(policy.marks_for(quantity), 1);
+        assert_eq!(policy.tolerance_for(quantity), None);
+    }
+    assert_eq!(policy.figures_rule(), FiguresRule::Remark);
+    assert_eq!(policy.accuracy_bands(), []);
+    assert_eq!(policy.jar_content(), None);
+}
+
+#[test]
+fn everything_said() {
+    let text = r#"
+        figures = "ignore"
+        [marks]
+        hydrate_mass = 0
+        formula = "3"
+        [tolerance]
+        ratio = { absolute = 0.050 }
+        mol_salt = { percent = "1" }
+        mol_water = { nearest = "whole" }
+        percent_water = { bands = [{ within = 0.2, marks = 2 }, { within = 5e-1, marks = 1 }] }
+        water_mass = { percent_bands = [{ within_percent = 1, marks = 4 }] }
+        [accuracy]
+        bands = [{ within_percent = 1, marks = 3 }, { within_percent = 2, marks = 2 }]
+        [jar]
+        crucible = 21.352
+        crucible_hydrate = "24.018"
+        heated = [22.701, 22.660]
+    "#;
+    let jar = Weighings::new(
+        reading("21.352"),
+        reading("24.018"),
+        [reading("22.701"), reading("22.660")],
+    );
+    let build = || {
+        Policy::new()
+            .figures(FiguresRule::Ignore)
+            .marks(Quantity::HydrateMass, 0)?
+            .marks(Quantity::Formula, 3)?
+            .tolerance(Quantity::Ratio, Tolerance::Absolute(reading("0.050")))?
+            .tolerance(Quantity::MolSalt, Tolerance::RelativePercent(reading("1")))?
+            .tolerance(Quantity::MolWater, Tolerance::NearestWhole)?
+            .tolerance(
+                Quantity::PercentWater,
+                Tolerance::Bands([band("0.2", 2), band("5e-1", 1)].into()),
+            )?
+            .tolerance(
+                Quantity::WaterMass,
+                Tolerance::PercentBands([band("1", 4)].into()),
+            )?
+            .accuracy([band("1", 3), band("2", 2)])
+    };
+    let policy = Policy::from_toml(text).unwrap();
+    assert_eq!(policy, build().unwrap().jar(Jar::Weighings(jar)));
+    let marks = Quantity::ALL.map(|quantity| policy.marks_for(quantity));
+    assert_eq!(marks, [0, 1, 4, 2, 1, 1, 1, 3]);
+}
+
+#[test]
+fn the_jar_in_its_other_forms() {
+    let policy = Policy::from_toml("jar.percent_water = 50.90").unwrap();
+    let jar = Jar::PercentWater(reading("50.90"));
+    assert_eq!(policy.jar_content(), Some(&jar));
+    let policy = Policy::from_toml("[jar]\nhydrate = 2.666\nresidue = 1.308").unwrap();
+    let net = Weighings::net(
+        reading("2.666"),
+        reading("1.308"),
+        crate::gravimetry::Net::Tared,
+    );
+    assert_eq!(policy.jar_content(), Some(&Jar::Weighings(net)));
+}
+
+#[test]
+fn the_example_is_read() {
+    let text = include_str!("../../../examples/data/policy.toml");
+    let policy = Policy::from_toml(text).unwrap();
+    assert_eq!(policy.figures_rule(), FiguresRule::Remark);
+    let marks = Quantity::ALL.map(|quantity| policy.marks_for(quantity));
+    assert_eq!(marks, [0, 0, 1, 2, 1, 1, 3, 1]);
+    let Some(Tolerance::Bands(bands)) = policy.tolerance_for(Quantity::PercentWater) else {
+        panic!("{policy:?}");
+    };
+    assert_eq!(bands[..], [band("0.2", 2), band("0.5", 1)]);
+    let ratio = policy.tolerance_for(Quantity::Ratio);
+    assert_eq!(ratio, Some(&Tolerance::Absolute(reading("0.05"))));
+    let accuracy = [band("1", 3), band("2", 2), band("5", 1)];
+    assert_eq!(policy.accuracy_bands(), accuracy);
+    let jar = Jar::PercentWater(reading("50.9"));
+    assert_eq!(policy.jar_content(), Some(&jar));
+}
+
+#[test]
+fn keys_that_are_none() {
+    refused(
+        "[marks]\nratoi = 3\n",
+        "line 2: there is no key `marks.ratoi`",
+        "ratoi",
+        "did you mean `ratio`?",
+    );
+    refused(
+        "# key\n\ncolour = 3\n",
+        "line 3: there is no key `colour`",
+        "colour",
+        "the keys here are `figures`, `marks`, `tolerance`, `accuracy` and `jar`",
+    );
+    refused(
+        "[tolerance]\nratio = { abs = 0.1 }\n",
+        "line 2: there is no key `tolerance.ratio.abs`",
+        "abs",
+        "the keys here are `absolute`, `percent`, `nearest`, `bands` and `percent_bands`",
+    );
+    refused(
+        "accuracy.bands = [{ within_percent = 1, marks = 2 },\n{ within = 2, mark = 1 }]",
+        "line 2: there is no key `accuracy.bands[1].within`",
+        "within",
+        "the keys here are `within_percent` and `marks`",
+    );
+    refused(
+        "figures = \"one mark\"",
+        "line 1, `figures`: `one mark` has no meaning here",
+        "\"one mark\"",
+        "did you mean `one_mark`?",
+    );
+    refused(
+        "tolerance.ratio = { nearest = \"tenth\" }",
+        "line 1, `tolerance.ratio.nearest`: `tenth` has no meaning here",
+        "\"tenth\"",
+        "write `whole`",
+    );
+    let long = "k".repeat(50);
+    refused(
+        &format!("[marks]\n\"a\\n{long}\" = 1"),
+        &format!("line 2: there is no key `marks.a {}…`", "k".repeat(38)),
+        &format!("\"a\\n{long}\""),
+        "the keys here are `hydrate_mass`, `residue_mass`, `water_mass`, `percent_water`, \
+         `mol_salt`, `mol_water`, `ratio` and `formula`",
+    );
+}
+
+#[test]
+fn marks_that_are_none() {
+    let whole = "give a whole number from 0 to 100";
+    for marks in ["-1", "2.0", "0.5", "101", "\"two\"", "99999999999", "nan"] {
+        let plain = marks.trim_matches('"');
+        refused(
+            &format!("marks.ratio = {marks}"),
+            &format!("line 1, `marks.ratio`: `{plain}` is no number of marks"),
+            marks,
+            whole,
+        );
+    }
+    refused(
+        "marks.ratio = 0x1F",
+        "line 1, `marks.ratio`: `0x1F` is no number of marks",
+        "0x1F",
+        whole,
+    );
+    refused(
+        "[marks]\nratio = true",
+        "line 2, `marks.ratio`: true or false stands where a number is expected",
+        "true",
+        "write plain digits, such as 0.05",
+    );
+    refused(
+        "marks = 3",
+        "line 1, `marks`: a whole number stands where a table is expected",
+        "3",
+        "write `[marks]`, and below it `ratio = 3`",
+    );
+    contradicts(
+        Policy::new().marks(Quantity::Ratio, 101),
+        "101 marks are too many for the mole ratio",
+        whole,
+    );
+}
+
+#[test]
+fn numbers_that_are_none() {
+    refused(
+        "[tolerance]\nratio = { absolute = \"0,05\" }",
+        "line 2, `tolerance.ratio.absolute`: `0,05` may mean 0.05 or 005",
+        "\"0,05\"",
+        "write 0.05 with a point, or 005 without a mark",
+    );
+    refused(
+        "[tolerance]\nratio = { absolute = inf }",
+        "line 2, `tolerance.ratio.absolute`: `inf` is not a number: `i` has no place in it",
+        "inf",
+        "write digits with one decimal point, such as 2.50",
+    );
+    refused(
+        "[tolerance]\nratio = { absolute = -0.1 }",
+        "line 2, `tolerance.ratio`: a tolerance of -0.1 is below zero",
+        "{ absolute = -0.1 }",
+        "give how far a value may lie to either side, without a sign",
+    );
+    refused(
+        "[tolerance]\nratio = { percent = 100.1 }",
+        "line 2, `tolerance.ratio`: a tolerance of 100.1 % is more than the whole",
+        "{ percent = 100.1 }",
+        "give a percentage from 0 to 100",
+    );
+}
+
+#[test]
+fn tolerances_that_are_none() {
+    let formula = "leave it out, or give the mole ratio a tolerance";
+    refused(
+        "tolerance.formula = { absolute = 1 }",
+        "line 1, `tolerance.formula`: a formula is right or wrong and has no tolerance",
+        "{ absolute = 1 }",
+        formula,
+    );
+    contradicts(
+        Policy::new().tolerance(Quantity::Formula, Tolerance::NearestWhole),
+        "a formula is right or wrong and has no tolerance",
+        formula,
+    );
+    refused(
+        "tolerance.ratio = {}",
+        "line 1, `tolerance.ratio`: the table is empty and says no tolerance",
+        "{}",
+        "give one of `absolute`, `percent`, `nearest`, `bands` and `percent_bands`",
+    );
+    refused(
+        "tolerance.ratio = { percent = 1, absolute = 0.1 }",
+        "line 1, `tolerance.ratio.absolute`: `percent` and `absolute` are two tolerances",
+        "0.1",
+        "give one of them",
+    );
+    refused(
+        "tolerance.ratio = 0.1",
+        "line 1, `tolerance.ratio`: a decimal number stands where a table is expected",
+        "0.1",
+        "write for instance `{ absolute = 0.05 }`",
+    );
+}
+
+const ORDER: &str =
+    "give the bands from the narrowest with the most marks to the widest with the fewest";
+
+#[test]
+fn bands_that_do_not_fall() {
+    refused(
+        "accuracy.bands = [\n{ within_percent = 2, marks = 3 },\n{ within_percent = 2.0, marks = 2 },\n]",
+        "line 3, `accuracy.bands[1]`: band 2 reaches 2.0, which is no further than the 2 of band 1",
+        "{ within_percent = 2.0, marks = 2 }",
+        ORDER,
+    );
+    refused(
+        "tolerance.ratio.bands = [{ within = 1, marks = 2 }, { within = 2, marks = 2 }]",
+        "line 1, `tolerance.ratio.bands[1]`: band 2 gives 2, which is no fewer marks than the 2 of \
+         band 1",
+        "{ within = 2, marks = 2 }",
+        ORDER,
+    );
+    refused(
+        "tolerance.ratio.bands = [{ within = 1, marks = 0 }]",
+        "line 1, `tolerance.ratio.bands[0]`: band 1 gives 0 marks",
+        "{ within = 1, marks = 0 }",
+        "give each band from 1 to 100 marks",
+    );
+    refused(
+        "accuracy.bands = []",
+        "line 1, `accuracy.bands`: there is no band in the list",
+        "[]",
+        ORDER,
+    );
+    refused(
+        "[accuracy]\n",
+        "line 1, `accuracy`: `bands` is missing",
+        "[accuracy]",
+        "write `[accuracy]`, and below it `bands = [{ within_percent = 1, marks = 3 }]`",
+    );
+    refused(
+        "accuracy.bands = [{ within_percent = 1 }]",
+        "line 1, `accuracy.bands[0]`: `marks` is missing",
+        "{ within_percent = 1 }",
+        "give each band a width and its `marks`, such as `{ within = 0.2, marks = 2 }` \
+         (`within_percent` where the width is in per cent)",
+    );
+    contradicts(
+        Policy::new().accuracy((1..=21).map(|n| Band::new(n.to_string().parse().unwrap(), 50 - n))),
+        "there are 21 bands; at most 20 are read",
+        "leave out the bands that matter least",
+    );
+    contradicts(
+        Policy::new().accuracy([]),
+        "there is no band in the list",
+        ORDER,
+    );
+    contradicts(
+        Policy::new().accuracy([band("101", 1)]),
+        "a tolerance of 101 % is more than the whole",
+        "give a percentage from 0 to 100",
+    );
+    let most = (1..=20).map(|n| Band::new(n.to_string().parse().unwrap(), 50 - n));
+    assert_eq!(
+        Policy::new().accuracy(most).unwrap().accuracy_bands().len(),
+        20
+    );
+}
+
+#[test]
+fn bands_and_marks_for_one_quantity() {
+    let message = "the mole ratio has bands, which give its marks, and marks of its own";
+    let help = "leave out its marks, or give it a tolerance without bands";
+    let bands = || Tolerance::Bands([band("0.1", 2)].into());
+    let marked = Policy::new().marks(Quantity::Ratio, 2).unwrap();
+    contradicts(marked.tolerance(Quantity::Ratio, bands()), message, help);
+    let banded = Policy::new().tolerance(Quantity::Ratio, bands()).unwrap();
+    contradicts(banded.marks(Quantity::Ratio, 2), message, help);
+    refused(
+        "[tolerance]\nratio = { bands = [{ within = 1, marks = 2 }] }\n[marks]\nratio = 3",
+        &format!("line 4, `marks.ratio`: {message}"),
+        "3",
+        help,
+    );
+    refused(
+        "[marks]\nratio = 3\n[tolerance]\nratio = { bands = [{ within = 1, marks = 2 }] }",
+        &format!("line 4, `tolerance.ratio`: {message}"),
+        "{ bands = [{ within = 1, marks = 2 }] }",
+        help,
+    );
+}
+
+#[test]
+fn jars_that_are_none() {
+    let forms = "give `percent_water`; or `crucible`, `crucible_hydrate` and `heated`; or \
+                 `hydrate` and `residue`";
+    refused(
+        "[jar]\npercent_water = 50.9\ncrucible = 21.352",
+        "line 3, `jar.crucible`: `percent_water` and `crucible` belong to two forms",
+        "21.352",
+        forms,
+    );
+    refused(
+        "jar = {}",
+        "line 1, `jar`: the table is empty and does not say what the jar holds",
+        "{}",
+        forms,
+    );
+    refused(
+        "jar = { hydrate = 2.666 }",
+        "line 1, `jar`: `residue` is missing",
+        "{ hydrate = 2.666 }",
+        forms,
+    );
+    refused(
+        "jar.percent_water = 100",
+        "line 1, `jar.percent_water`: no hydrate holds 100 % water",
+        "100",
+        "give a percentage above 0 and below 100",
+    );
+    let help = "compare the weighings with the notebook; two may have changed places";
+    let weighings = |c: &str, b: &str, a: &str| {
+        format!("[jar]\ncrucible = {c}\ncrucible_hydrate = {b}\nheated = [{a}]")
+    };
+    refused(
+        &weighings("24.018", "21.352", "22.655"),
+        "line 3, `jar.crucible_hydrate`: 21.352 g is no heavier than the crucible alone, 24.018 g",
+        "21.352",
+        help,
+    );
+    refused(
+        &weighings("21.352", "24.018", "22.7, 26.655"),
+        "line 4, `jar.heated[1]`: 26.655 g is heavier than before heating, 24.018 g",
+        "26.655",
+        help,
+    );
+    refused(
+        &weighings("21.352", "24.018", ""),
+        "line 4, `jar.heated`: there is no weighing after heating",
+        "[]",
+        "give each weighing after a heating",
+    );
+    refused(
+        "jar = { hydrate = 0, residue = 1 }",
+        "line 1, `jar.hydrate`: a mass of 0 g is not above zero",
+        "0",
+        "give the weighing in grams, as the balance showed it",
+    );
+}
+
+#[test]
+fn texts_that_are_no_toml() {
+    let help = "write `key = value` on each line, words in quotation marks, and each key only \
+                once in its table";
+    refused(
+        "[marks]\nratio = 3\nratio = 4\n",
+        "line 3, character 1: this is no TOML: duplicate key",
+        "ratio",
+        help,
+    );
+    let error = Policy::from_toml("[marks]\npercent water = 2\n").unwrap_err();
+    let message = error.to_string();
+    assert!(
+        message.starts_with("line 2, character 9: this is no TOML: "),
+        "{message}"
+    );
+    assert!(!message.contains('\n'));
+    assert_eq!(error.help(), Some(help));
+    let long = "#".repeat(64 * 1024);
+    assert_eq!(Policy::from_toml(&long), Ok(Policy::new()));
+    refused(
+        &format!("{long}#"),
+        "a policy of 65537 bytes is longer than the 65536 that are read",
+        "#",
+        "give the policy alone, without the class sheet",
+    );
+}
+
+/// As deep as the reader of TOML goes: keys of many parts, in tables within tables.
+#[test]
+fn depth_does_no_harm() {
+    let part = |from: &str| alloc::vec![from; 79].join(".");
+    let mut text = String::new();
+    for _ in 0..79 {
+        text.push_str(&format!("{} = {{ ", part("a")));
+    }
+    text.push_str(&format!("b = 1{}", " }".repeat(79)));
+    let error = Policy::from_toml(&text).unwrap_err();
+    assert_eq!(error.to_string(), "line 1: there is no key `a`");
+    let error = Policy::from_toml(&format!("marks = {}", "[".repeat(60_000))).unwrap_err();
+    assert!(error.to_string().contains("this is no TOML"), "{error}");
+    let error = Policy::from_toml(&format!("{} = 1", part("a").repeat(300))).unwrap_err();
+    assert!(error.to_string().contains("this is no TOML"), "{error}");
+}

@@ -1,0 +1,63 @@
+//! One entry marked by itself, outside any class.
+
+use super::{Entry, Marked, MarkedRow, Marker, Problem, Sheet};
+use crate::text::Note;
+
+/// What one bench or pupil handed in, marked by itself.
+///
+/// ```
+/// use effloresce::class::{Entry, Marker, Verdict};
+/// use effloresce::gravimetry::{Method, Quantity, Weighings};
+/// let weighings = Weighings::new("21.352".parse()?, "24.018".parse()?, ["22.655".parse()?]);
+/// let entry = Entry::new("Heron")
+///     .weighings(weighings)
+///     .reported(Quantity::PercentWater, "104.6");
+/// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark_entry(entry);
+/// let answer = &marked.row().unwrap().answers()[0];
+/// assert_eq!(answer.verdict(), Verdict::Slip);
+/// assert_eq!(answer.slips()[0].code(), "percent_of_residue");
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct MarkedEntry {
+    marked: Marked,
+}
+
+impl Marker {
+    /// Marks one entry by itself. Why it could not be worked out, if so, is
+    /// [`MarkedRow::error`] or among the [`problems`](MarkedEntry::problems).
+    #[must_use]
+    pub fn mark_entry(&self, entry: Entry) -> MarkedEntry {
+        MarkedEntry {
+            marked: self.mark(&Sheet::of([entry])),
+        }
+    }
+}
+
+impl MarkedEntry {
+    /// Adds what was noted when the issued formula's text was read.
+    #[must_use]
+    pub fn with_notes(self, notes: impl IntoIterator<Item = Note>) -> Self {
+        MarkedEntry {
+            marked: self.marked.with_notes(notes),
+        }
+    }
+
+    /// The entry, worked out and marked.
+    #[must_use]
+    pub fn row(&self) -> Option<&MarkedRow> {
+        self.marked.rows.first()
+    }
+
+    /// What could not be read or worked out.
+    #[must_use]
+    pub fn problems(&self) -> &[Problem] {
+        &self.marked.problems
+    }
+
+    /// What was decided in reading the entry.
+    #[must_use]
+    pub fn notes(&self) -> &[Note] {
+        &self.marked.notes
+    }
+}

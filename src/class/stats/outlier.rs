@@ -1,0 +1,213 @@
+//! Two tests for a value that is far from the others.
+
+use alloc::string::String;
+use core::ops::RangeInclusive;
+
+use super::centre::Centre;
+use super::{dixon, grubbs};
+use crate::number::Ratio;
+
+/// A test for one value that is far from the others, which are taken as normally distributed.
+///
+/// ```
+/// use effloresce::class::{OutlierTest, Tails};
+/// let critical = OutlierTest::Grubbs.critical(7, 0.95, Tails::Two).unwrap();
+/// assert_eq!(format!("{critical:.3}"), "2.020");
+/// let critical = OutlierTest::Dixon.critical(5, 0.95, Tails::Two).unwrap();
+/// assert_eq!(format!("{critical:.2}"), "0.71");
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum OutlierTest {
+    /// Grubbs' test: the distance from the mean in sample standard deviations.
+    Grubbs,
+    /// Dixon's test by r10: the gap to the next value over the range.
+    #[doc(alias = "Q test")]
+    Dixon,
+}
+
+/// Whether a test looks at both ends of the values or at one that was chosen beforehand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Tails {
+    /// One end, chosen before the values were seen.
+    One,
+    /// Whichever end is farther off.
+    #[default]
+    Two,
+}
+
+impl OutlierTest {
+    /// Both tests.
+    pub const ALL: [OutlierTest; 2] = [OutlierTest::Grubbs, OutlierTest::Dixon];
+
+    /// The name of the test, in `snake_case`.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        match self {
+            OutlierTest::Grubbs => "grubbs",
+            OutlierTest::Dixon => "dixon",
+        }
+    }
+
+    /// How many values the test takes. Dixon's tables go over to other ratios for more than ten.
+    #[must_use]
+    pub const fn sizes(self) -> RangeInclusive<usize> {
+        match self {
+            OutlierTest::Grubbs => grubbs::LEAST..=usize::MAX,
+            OutlierTest::Dixon => dixon::LEAST..=dixon::MOST,
+        }
+    }
+
+    /// The statistic above which a value of `n` is an outlier at this level of confidence (0.95
+    /// for 95 %); `None` where the test does not take so many values, or where the level is not
+    /// above 0 and at most 0.999999.
+    ///
+    /// Two-tailed, each end has half of what the level leaves. The value is worked out: Grubbs'
+    /// from Student's t, Dixon's by integrating the distribution of r10 (Dixon 1951).
+    #[must_use]
+    pub fn critical(self, n: usize, level: f64, tails: Tails) -> Option<f64> {
+        if !is_level(level) {
+            return None;
+        }
+        let tail = match tails {
+            Tails::One => 1.0 - level,
+            Tails::Two => (1.0 - level) / 2.0,
+        };
+        match self {
+            OutlierTest::Grubbs => grubbs::critical(n, tail),
+            OutlierTest::Dixon => dixon::critical(n, tail),
+        }
+    }
+
+    pub(super) fn statistic(self, centre: &Centre) -> Option<(&Ratio, f64)> {
+        match self {
+            OutlierTest::Grubbs => grubbs::statistic(centre),
+            OutlierTest::Dixon => dixon::statistic(centre),
+        }
+    }
+}
+
+/// The highest level of confidence for which anything is worked out.
+pub(super) const HIGHEST_LEVEL: f64 = 0.999_999;
+
+pub(super) fn is_level(level: f64) -> bool {
+    level > 0.0 && level <= HIGHEST_LEVEL
+}
+
+/// What a test says of the value that is farthest off.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Suspect {
+    value: Option<Ratio>,
+    statistic: Option<f64>,
+    critical_two_tailed: f64,
+    critical_one_tailed: f64,
+}
+
+impl Suspect {
+    /// `None` where the test does not take so many values.
+    pub(super) fn by(test: OutlierTest, centre: &Centre, level: f64) -> Option<Suspect> {
+        let found = test.statistic(centre);
+        let critical = |tails| test.critical(centre.n(), level, tails);
+        Some(Suspect {
+            value: found.map(|(value, _)| value.clone()),
+            statistic: found.map(|(_, statistic)| statistic),
+            critical_two_tailed: critical(Tails::Two)?,
+            critical_one_tailed: critical(Tails::One)?,
+        })
+    }
+
+    /// The value that is farthest off, the lower of two that are alike; `None` where all values
+    /// are equal.
+    #[must_use]
+    pub fn value(&self) -> Option<&Ratio> {
+        self.value.as_ref()
+    }
+
+    /// The test's statistic for it; `None` where all values are equal.
+    #[must_use]
+    pub fn statistic(&self) -> Option<f64> {
+        self.statistic
+    }
+
+    /// The statistic above which the value is an outlier.
+    #[must_use]
+    pub fn critical(&self, tails: Tails) -> f64 {
+        match tails {
+            Tails::One => self.critical_one_tailed,
+            Tails::Two => self.critical_two_tailed,
+        }
+    }
+
+    /// Whether the value is an outlier. It is for a person to say why; nothing is left out of a
+    /// mean for it.
+    #[must_use]
+    pub fn is_outlier(&self, tails: Tails) -> bool {
+        self.statistic.is_some_and(|s| s > self.critical(tails))
+    }
+}
+
+/// A bench whose ratio is far from those of the others: flagged, and still counted everywhere.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outlier {
+    pub(in crate::class) bench: String,
+    pub(in crate::class) test: OutlierTest,
+    pub(in crate::class) statistic: f64,
+    pub(in crate::class) critical: f64,
+}
+
+impl Outlier {
+    /// The bench.
+    #[must_use]
+    pub fn bench(&self) -> &str {
+        &self.bench
+    }
+
+    /// The test that flags it.
+    #[must_use]
+    pub fn test(&self) -> OutlierTest {
+        self.test
+    }
+
+    /// The test's statistic for it.
+    #[must_use]
+    pub fn statistic(&self) -> f64 {
+        self.statistic
+    }
+
+    /// What the statistic exceeds.
+    #[must_use]
+    pub fn critical(&self) -> f64 {
+        self.critical
+    }
+}
+
+/// The outliers among named values, by each test that takes so many.
+pub(in crate::class) fn outliers<'a>(
+    benches: &[(&'a str, &'a Ratio)],
+    level: f64,
+    tails: Tails,
+) -> alloc::vec::Vec<Outlier> {
+    let values: alloc::vec::Vec<Ratio> = benches.iter().map(|(_, x)| (*x).clone()).collect();
+    let Some(centre) = Centre::of(&values) else {
+        return alloc::vec::Vec::new();
+    };
+    let mut found = alloc::vec::Vec::new();
+    for test in OutlierTest::ALL {
+        let critical = test.critical(centre.n(), level, tails);
+        let (Some(critical), Some((suspect, statistic))) = (critical, test.statistic(&centre))
+        else {
+            continue;
+        };
+        if statistic > critical {
+            // Two benches may have the very same value.
+            let alike = benches.iter().filter(|(_, x)| *x == suspect);
+            found.extend(alike.map(|(bench, _)| Outlier {
+                bench: (*bench).into(),
+                test,
+                statistic,
+                critical,
+            }));
+        }
+    }
+    found
+}

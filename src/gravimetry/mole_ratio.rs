@@ -1,0 +1,151 @@
+//! The bare ratio of many benches of one salt.
+
+use super::Error;
+use super::dehydration::anhydrous;
+use super::found::{net_masses, no_mass};
+use super::series::Series;
+use crate::element::AtomicWeights;
+use crate::formula::Formula;
+use crate::number::{Ratio, Reading};
+
+/// The mole ratio of water to one salt, worked out from masses alone: for many benches of a class
+/// or a stream of rows, where [`Method::dehydration`], which says everything else as well, would be
+/// more than is asked.
+///
+/// *x* = *m*(water)/*m*(salt) · *M*(salt)/*M*(water), exact. The last factor is worked out once.
+///
+/// ```
+/// use effloresce::{AtomicWeights, gravimetry::MoleRatio, number::TieRule};
+/// let magnesium_sulfate = MoleRatio::new(&"MgSO4".parse()?, &AtomicWeights::default())?;
+/// let x = magnesium_sulfate.of_weighings(
+///     &"21.352".parse()?,
+///     &"24.018".parse()?,
+///     &"22.655".parse()?,
+/// )?;
+/// assert_eq!(x.to_places(3, TieRule::Even).to_string(), "6.989");
+/// let net = magnesium_sulfate.of_masses(&"2.666".parse()?, &"1.303".parse()?)?;
+/// assert_eq!(net, x);
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+///
+/// [`Method::dehydration`]: super::Method::dehydration
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MoleRatio {
+    factor: Ratio,
+    /// The factor as a fraction, where both parts are short.
+    parts: Option<(i128, i128)>,
+}
+
+/// Parts of the factor up to here times a difference of masses up to here do not overflow.
+const SHORT: i128 = 1 << 62;
+
+impl MoleRatio {
+    /// For an anhydrous salt, by a table of atomic weights.
+    ///
+    /// # Errors
+    /// Where the salt is a hydrate already or has no molar mass.
+    pub fn new(salt: &Formula, weights: &AtomicWeights) -> Result<MoleRatio, Error> {
+        let salt = anhydrous(salt)?.molar_mass(weights)?;
+        let water = Formula::water().molar_mass(weights)?;
+        let factor = salt
+            .exact()
+            .checked_div(&water.exact())
+            .ok_or_else(no_mass)?;
+        let parts = factor.to_parts();
+        Ok(MoleRatio {
+            parts: parts.filter(|(above, below)| *above < SHORT && *below < SHORT),
+            factor,
+        })
+    }
+
+    /// The molar mass of the salt over that of water.
+    #[must_use]
+    pub fn factor(&self) -> &Ratio {
+        &self.factor
+    }
+
+    /// From the empty container, the container with the hydrate, and the weighing after heating
+    /// that counts, in grams.
+    ///
+    /// # Errors
+    /// Where the masses are impossible, with the sentence that [`Method::dehydration`] has for them.
+    ///
+    /// [`Method::dehydration`]: super::Method::dehydration
+    pub fn of_weighings(
+        &self,
+        container: &Reading,
+        with_hydrate: &Reading,
+        heated: &Reading,
+    ) -> Result<Ratio, Error> {
+        if let Some([c, b, a]) = in_one_unit([container, with_hydrate, heated]) {
+            if 0 <= c && c < a && a <= b {
+                return self.of(b - a, a - c);
+            }
+        }
+        self.of_long_weighings(container, with_hydrate, heated)
+    }
+
+    /// From the net masses of the hydrate and of its residue, in grams.
+    ///
+    /// # Errors
+    /// Where the masses are impossible, with the sentence that [`Method::dehydration`] has for them.
+    ///
+    /// [`Method::dehydration`]: super::Method::dehydration
+    pub fn of_masses(&self, hydrate: &Reading, residue: &Reading) -> Result<Ratio, Error> {
+        if let Some([h, s]) = in_one_unit([hydrate, residue]) {
+            if 0 < s && s <= h {
+                return self.of(h - s, s);
+            }
+        }
+        let (h, s) = net_masses(hydrate, residue)?;
+        self.of_ratios(&(&h - &s), &s)
+    }
+
+    /// From masses in one unit, neither of them below nought.
+    fn of(&self, water: i128, salt: i128) -> Result<Ratio, Error> {
+        let short = self.parts.filter(|_| water < SHORT && salt < SHORT);
+        let Some((above, below)) = short else {
+            return self.of_ratios(&Ratio::from(water), &Ratio::from(salt));
+        };
+        Ratio::new(water * above, salt * below).ok_or_else(no_mass)
+    }
+
+    fn of_ratios(&self, water: &Ratio, salt: &Ratio) -> Result<Ratio, Error> {
+        let masses = water.checked_div(salt).ok_or_else(no_mass)?;
+        Ok(&masses * &self.factor)
+    }
+
+    #[cold]
+    fn of_long_weighings(
+        &self,
+        container: &Reading,
+        with_hydrate: &Reading,
+        heated: &Reading,
+    ) -> Result<Ratio, Error> {
+        let one = [*heated];
+        let readings = [container, with_hydrate, heated];
+        let places = readings.iter().map(|r| r.places()).max();
+        let series = Series {
+            container: *container,
+            with_hydrate: *with_hydrate,
+            heated: &one,
+            division: &Ratio::power_of_ten(-places.unwrap_or(0)),
+        };
+        let (c, b, a) = (container.value(), with_hydrate.value(), heated.value());
+        let last = (&a, "the last weighing after heating");
+        if let Some(contradiction) = series.contradiction(Some(last)) {
+            return Err(contradiction.error());
+        }
+        self.of_ratios(&(&b - &a), &(&a - &c))
+    }
+}
+
+/// Readings as whole numbers of the finest last place among them, where these are short.
+fn in_one_unit<const N: usize>(readings: [&Reading; N]) -> Option<[i128; N]> {
+    let places = readings.iter().map(|r| r.places()).max()?;
+    let mut units = [0; N];
+    for (units, reading) in units.iter_mut().zip(readings) {
+        *units = reading.in_units_of(-places)?;
+    }
+    Some(units)
+}

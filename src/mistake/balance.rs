@@ -1,0 +1,129 @@
+//! The balance of a simulated bench: it trembles, then shows the nearest division.
+
+use alloc::format;
+
+use rand_core::RngCore;
+
+use super::draws::Draws;
+use super::error::wrong;
+use super::{Error, ErrorKind};
+use crate::number::{Ratio, Reading};
+
+/// The finest and the coarsest division, in grams, of the balances that the experiment is done on
+/// (common practice, no source).
+const FINEST: i128 = 10_000_000;
+const COARSEST: i128 = 1;
+
+/// A balance with one division all over its range.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Balance {
+    readability: Reading,
+    /// One division in grams.
+    pub(super) division: f64,
+    /// One division in units of the last decimal place that the balance shows.
+    pub(super) step: i128,
+    pub(super) places: i32,
+    /// The standard deviation of a weighing before it is rounded, in grams.
+    pub(super) repeatability: f64,
+}
+
+impl Balance {
+    /// Trembles by a third of a division unless told otherwise.
+    pub(super) fn new(readability: Reading) -> Result<Balance, Error> {
+        let value = readability.value();
+        let finest = Ratio::new(1, FINEST).unwrap_or_default();
+        let known = (value >= finest && value <= Ratio::from(COARSEST)).then_some(());
+        let shape = known.and_then(|()| {
+            // As `0.0010` means no other balance than `0.001`.
+            let places = i32::try_from(value.exact_places()?).ok()?;
+            let step = (&value * &Ratio::power_of_ten(places)).to_i128()?;
+            Some((places, step))
+        });
+        let Some((places, step)) = shape else {
+            return Err(wrong(
+                ErrorKind::Readability,
+                format!("no balance for this experiment has a readability of {readability} g"),
+                "give the smallest step it shows, from 0.0000001 g to 1 g, such as 0.001",
+            ));
+        };
+        let division = value.to_f64();
+        Ok(Balance {
+            readability,
+            division,
+            step,
+            places,
+            repeatability: division / 3.0,
+        })
+    }
+
+    pub(super) fn readability(&self) -> Reading {
+        self.readability
+    }
+
+    /// What the balance shows for a mass in grams.
+    pub(super) fn weigh<R: RngCore + ?Sized>(
+        &self,
+        mass: f64,
+        draws: &mut Draws<'_, R>,
+    ) -> Result<Reading, Error> {
+        let trembling = mass + self.repeatability * draws.normal();
+        let divisions = libm::round(trembling / self.division);
+        self.written(divisions as i128 * self.step)
+    }
+
+    /// So many units of the last place, as they are written down.
+    pub(super) fn written(&self, units: i128) -> Result<Reading, Error> {
+        Reading::from_units(units, -self.places).ok_or_else(|| {
+            wrong(
+                ErrorKind::OutOfRange,
+                "a weighing has more digits than can be kept".into(),
+                "simulate masses of at most 1000 g",
+            )
+        })
+    }
+
+    /// The units of the last place that a reading of this balance has.
+    pub(super) fn units(&self, reading: &Reading) -> Option<i128> {
+        (&reading.value() * &Ratio::power_of_ten(self.places)).to_i128()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use alloc::string::ToString;
+    use rand_chacha::ChaCha8Rng;
+    use rand_chacha::rand_core::SeedableRng;
+
+    #[track_caller]
+    fn shows(readability: &str, mass: f64, expected: &str) {
+        let mut balance = Balance::new(readability.parse().unwrap()).unwrap();
+        balance.repeatability = 0.0;
+        let mut rng = ChaCha8Rng::seed_from_u64(1);
+        let shown = balance.weigh(mass, &mut Draws(&mut rng)).unwrap();
+        assert_eq!(shown.to_string(), expected);
+    }
+
+    #[test]
+    fn every_division_is_shown_to_its_own_place() {
+        shows("0.001", 21.352_4, "21.352");
+        shows("0.0010", 21.352_4, "21.352");
+        shows("0.002", 21.353_1, "21.354");
+        shows("0.005", 21.353_1, "21.355");
+        shows("0.05", 21.32, "21.30");
+        shows("0.1", 21.32, "21.3");
+        shows("1", 21.32, "21");
+        shows("0.0001", 21.3, "21.3000");
+    }
+
+    #[test]
+    fn what_is_no_readability() {
+        for text in ["0", "-0.001", "2", "0.00000001", "1e9"] {
+            let error = Balance::new(text.parse().unwrap()).unwrap_err();
+            assert_eq!(
+                (error.kind(), error.code()),
+                (ErrorKind::Readability, "out_of_range")
+            );
+        }
+    }
+}

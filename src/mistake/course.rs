@@ -1,0 +1,194 @@
+//! What truly happens to the masses at a bench: the water that leaves, and what goes wrong.
+
+use rand_core::RngCore;
+
+use super::Fault;
+use super::draws::Draws;
+
+/// How much of the water that is still there the first heating leaves, and each later one. The
+/// later ones leave less than a half, so that a criterion that is met means what it should
+/// (common practice, no source).
+const FIRST_LEAVES: (f64, f64) = (0.01, 0.06);
+const LATER_LEAVES: (f64, f64) = (0.05, 0.25);
+
+/// A fault changes a mass by at least so many divisions, so that the balance shows it.
+const LEAST_EFFECT: f64 = 8.0;
+
+/// What the course of a bench depends on; masses in grams.
+pub(super) struct Sizes<'s> {
+    pub(super) container: (f64, f64),
+    pub(super) sample: (f64, f64),
+    /// The mass fraction of water in the hydrate.
+    pub(super) water: f64,
+    pub(super) repeatability: f64,
+    pub(super) division: f64,
+    pub(super) most_heatings: u32,
+    pub(super) fault: Option<Fault>,
+    pub(super) lower: &'s [f64],
+    pub(super) decomposed: Option<f64>,
+}
+
+/// The true masses of one bench as it goes on, in grams.
+pub(super) struct Course {
+    fault: Option<Fault>,
+    division: f64,
+    pub(super) container: f64,
+    /// The moisture on the empty container.
+    film: f64,
+    pub(super) sample: f64,
+    /// What is in the sample beside the water.
+    salt: f64,
+    pub(super) water: f64,
+    pub(super) left: f64,
+    /// The water at which the mass stands still.
+    floor: f64,
+    /// What is left of the solid that was there, as a fraction.
+    kept: f64,
+    /// By how much another balance shows more.
+    offset: f64,
+    /// The number of heatings where constant mass does not decide it.
+    ends_after: Option<u32>,
+    /// The loss, over all heatings, by decomposition.
+    decays_by: f64,
+    decayed: f64,
+}
+
+impl Course {
+    pub(super) fn start<R: RngCore + ?Sized>(sizes: &Sizes<'_>, draws: &mut Draws<'_, R>) -> Self {
+        let container = draws.between(sizes.container.0, sizes.container.1);
+        let sample = draws.between(sizes.sample.0, sizes.sample.1);
+        let scatter = 1.0 + sizes.repeatability * draws.normal();
+        let water = sample * (sizes.water * scatter).min((1.0 + sizes.water) / 2.0);
+        let mut course = Course {
+            fault: sizes.fault,
+            division: sizes.division,
+            container,
+            film: 0.0,
+            sample,
+            salt: sample - water,
+            water,
+            left: water,
+            floor: 0.0,
+            kept: 1.0,
+            offset: 0.0,
+            ends_after: None,
+            decays_by: 0.0,
+            decayed: 0.0,
+        };
+        course.go_wrong(sizes, draws);
+        course.salt = course.sample - course.water;
+        course.left = course.water;
+        course
+    }
+
+    /// An effect of this size, in grams: large enough to be seen, and never most of what there is.
+    fn effect(&self, size: f64, most: f64) -> f64 {
+        size.max(LEAST_EFFECT * self.division).min(most)
+    }
+
+    /// What is wrong before the first heating, and what will go wrong.
+    fn go_wrong<R: RngCore + ?Sized>(&mut self, sizes: &Sizes<'_>, draws: &mut Draws<'_, R>) {
+        let small = self.salt.min(self.water);
+        match self.fault {
+            Some(Fault::SampleDamp) => {
+                let damp = self.sample * draws.between(0.01, 0.05);
+                let damp = self.effect(damp, 0.3 * small);
+                // The crystals are so much less.
+                self.water += damp * (1.0 - self.water / self.sample);
+            }
+            Some(Fault::SampleEffloresced) => {
+                let gone = self.water * draws.between(0.05, 0.2);
+                let gone = self.effect(gone, 0.4 * small);
+                let crystals = self.sample + gone;
+                self.water = crystals * (self.water / self.sample) - gone;
+            }
+            Some(Fault::ContainerDamp) => {
+                self.film = self.effect(draws.between(0.01, 0.05), 0.3 * small);
+            }
+            Some(Fault::StoppedAtLowerHydrate) => {
+                let left = draws.one_of(sizes.lower).copied().unwrap_or_default();
+                self.floor = left * self.water;
+            }
+            Some(Fault::BalanceChanged) => {
+                let offset = self.effect(draws.between(0.005, 0.03), 0.3 * small);
+                self.offset = if draws.chance(0.5) { offset } else { -offset };
+            }
+            Some(Fault::Decomposed) => {
+                let all = self.salt * (1.0 - sizes.decomposed.unwrap_or(1.0));
+                let part = all * draws.between(0.1, 0.4);
+                self.decays_by = self.effect(part, 0.8 * all);
+                let heatings = if draws.chance(0.5) { 3 } else { 4 };
+                self.ends_after = Some(heatings.min(sizes.most_heatings));
+            }
+            Some(Fault::WaterLeft) => self.ends_after = Some(2.min(sizes.most_heatings)),
+            _ => {}
+        }
+    }
+
+    /// What the empty container and what is on it weighs.
+    pub(super) fn container_at_first(&self) -> f64 {
+        self.container + self.film
+    }
+
+    pub(super) fn with_hydrate(&self) -> f64 {
+        self.container_at_first() + self.sample
+    }
+
+    /// One more heating, counted from 1.
+    pub(super) fn heat<R: RngCore + ?Sized>(&mut self, heating: u32, draws: &mut Draws<'_, R>) {
+        let first = heating == 1;
+        let (least, most) = if first { FIRST_LEAVES } else { LATER_LEAVES };
+        let mut leaves = draws.between(least, most);
+        match self.fault {
+            Some(Fault::SolidLost) if first => {
+                let lost = self.salt * draws.between(0.01, 0.05);
+                let lost = self.effect(lost, 0.3 * self.salt.min(self.water));
+                self.kept = 1.0 - lost / self.salt;
+            }
+            // Too small a flame, or too short a time.
+            Some(Fault::WaterLeft) => leaves = draws.between(0.2, 0.4),
+            Some(Fault::Decomposed) => {
+                let heatings = f64::from(self.ends_after.unwrap_or(1));
+                self.decayed = self.decays_by * (f64::from(heating) / heatings);
+            }
+            _ => {}
+        }
+        self.left = self.floor + (self.left - self.floor) * leaves;
+    }
+
+    /// What the container weighs now on the balance that is used after heating.
+    pub(super) fn mass(&self) -> f64 {
+        self.container + self.kept * (self.salt - self.decayed + self.left) + self.offset
+    }
+
+    /// Whether the bench stops after so many heatings, whatever it sees.
+    pub(super) fn ends(&self, heating: u32) -> bool {
+        self.ends_after == Some(heating)
+    }
+
+    /// Whether the bench stops when the mass is constant.
+    pub(super) fn to_constancy(&self) -> bool {
+        self.ends_after.is_none()
+    }
+
+    /// What the last weighing shows in place of the mass, where something is wrong with it.
+    pub(super) fn last_mass<R: RngCore + ?Sized>(
+        &mut self,
+        draws: &mut Draws<'_, R>,
+    ) -> Option<f64> {
+        match self.fault {
+            Some(Fault::MoistureTakenUp) => {
+                let taken_up = self.salt * draws.between(0.005, 0.02);
+                let most = 0.4 * self.salt.min(self.water);
+                self.left += self.effect(taken_up, most);
+                Some(self.mass())
+            }
+            Some(Fault::WeighedWarm) => {
+                let lighter = draws.between(0.005, 0.02);
+                let most = 0.3 * self.salt.min(self.water);
+                Some(self.mass() - self.effect(lighter, most))
+            }
+            _ => None,
+        }
+    }
+}

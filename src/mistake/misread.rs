@@ -1,0 +1,130 @@
+//! A weighing that was written down otherwise than the balance showed it.
+
+use alloc::vec::Vec;
+
+use rand_core::RngCore;
+
+use super::balance::Balance;
+use super::draws::Draws;
+use crate::number::Reading;
+
+/// How often a misreading is an exchange of neighbouring digits (common practice, no source); else
+/// one digit is off by one.
+const EXCHANGED: f64 = 0.85;
+
+/// A mass that is wrong by a third of the hydrate or more is noticed at once (common practice, no
+/// source).
+const NOTICED: i128 = 3;
+
+/// Other digits for one of the readings, such that the masses stay possible: the place of the
+/// reading and what is written. Only the readings that x depends on are looked at.
+pub(super) fn misread<R: RngCore + ?Sized>(
+    balance: &Balance,
+    readings: &[Reading],
+    draws: &mut Draws<'_, R>,
+) -> Option<(usize, Reading)> {
+    let exchanged = draws.chance(EXCHANGED);
+    let mut ways = ways(balance, readings, exchanged);
+    if ways.is_empty() {
+        ways = self::ways(balance, readings, !exchanged);
+    }
+    let (place, units) = *draws.one_of(&ways)?;
+    Some((place, balance.written(units).ok()?))
+}
+
+fn ways(balance: &Balance, readings: &[Reading], exchanged: bool) -> Vec<(usize, i128)> {
+    let counting = [0, 1, readings.len().saturating_sub(1)];
+    let whole = |place: usize| readings.get(place).and_then(|r| balance.units(r));
+    let taken = whole(1).unwrap_or_default() - whole(0).unwrap_or_default();
+    let mut found = Vec::new();
+    for place in counting {
+        let Some(units) = whole(place) else {
+            continue;
+        };
+        let others = if exchanged {
+            exchanges(units)
+        } else {
+            off_by_one(units)
+        };
+        let can_be = |other: &i128| {
+            let mut all = readings.to_vec();
+            let written = balance.written(*other).ok();
+            if let (Some(reading), Some(written)) = (all.get_mut(place), written) {
+                *reading = written;
+            }
+            let unnoticed = NOTICED * (other - units).abs() < taken;
+            unnoticed && other % balance.step == 0 && possible(&all)
+        };
+        found.extend(
+            others
+                .into_iter()
+                .filter(can_be)
+                .map(|other| (place, other)),
+        );
+    }
+    found
+}
+
+/// The number with two neighbouring digits exchanged that differ, its length kept.
+fn exchanges(units: i128) -> Vec<i128> {
+    let mut found = Vec::new();
+    let mut right: i128 = 1;
+    while units / right >= 10 {
+        let (low, high) = (units / right % 10, units / (right * 10) % 10);
+        let leads = units / right < 100;
+        if low != high && !(leads && low == 0) {
+            found.push(units + (low - high) * (right * 10 - right));
+        }
+        right *= 10;
+    }
+    found
+}
+
+/// The number with one digit, not the first, one higher or lower.
+fn off_by_one(units: i128) -> Vec<i128> {
+    let mut found = Vec::new();
+    let mut right: i128 = 1;
+    while units / right >= 10 {
+        let digit = units / right % 10;
+        if digit < 9 {
+            found.push(units + right);
+        }
+        if digit > 0 {
+            found.push(units - right);
+        }
+        right *= 10;
+    }
+    found
+}
+
+/// Whether the container, the container with the hydrate and the weighings after heating can all
+/// be: something was taken, something is left, and no more than was taken.
+pub(super) fn possible(readings: &[Reading]) -> bool {
+    let mut values = readings.iter().map(Reading::value);
+    let (Some(container), Some(with_hydrate)) = (values.next(), values.next()) else {
+        return false;
+    };
+    let mut heated = values;
+    !container.is_negative()
+        && with_hydrate > container
+        && heated.all(|mass| mass > container && mass < with_hydrate)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn neighbours_that_differ_are_exchanged() {
+        assert_eq!(exchanges(21352), [21325, 21532, 23152, 12352]);
+        assert_eq!(exchanges(20114), [20141, 21014]);
+        assert_eq!(exchanges(7), [0; 0]);
+        assert_eq!(exchanges(55), [0; 0]);
+    }
+
+    #[test]
+    fn one_digit_is_off_by_one() {
+        assert_eq!(off_by_one(2190), [2191, 2180, 2290, 2090]);
+        assert_eq!(off_by_one(0), [0; 0]);
+    }
+}

@@ -1,0 +1,183 @@
+//! Fractions of two `i128`: the form that nearly every value has. What does not fit is `None`.
+
+use core::num::NonZero;
+
+use super::terms::Whole;
+
+/// A fraction in lowest terms. The numerator is never the least `i128`, whose size has no `i128`,
+/// and the denominator is no larger than the greatest.
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) struct Small {
+    numerator: i128,
+    /// That it is never nought lets the large form of a ratio stand in the same place.
+    denominator: NonZero<u128>,
+}
+
+/// The powers of ten that fit an `i128`.
+const POWERS: [i128; 39] = {
+    let mut powers = [1; 39];
+    let mut at = 1;
+    while at < powers.len() {
+        powers[at] = powers[at - 1] * 10;
+        at += 1;
+    }
+    powers
+};
+
+fn power_of_ten(exponent: u32) -> Option<i128> {
+    POWERS.get(usize::try_from(exponent).ok()?).copied()
+}
+
+impl Small {
+    pub(super) const ZERO: Small = Small::small_whole(0);
+    pub(super) const ONE: Small = Small::small_whole(1);
+
+    /// A whole number that certainly fits.
+    pub(super) const fn small_whole(value: i64) -> Small {
+        Small {
+            numerator: value as i128,
+            denominator: NonZero::<u128>::MIN,
+        }
+    }
+
+    /// Reduces `numerator / denominator`.
+    pub(super) fn new(numerator: i128, denominator: i128) -> Option<Small> {
+        if denominator == i128::MIN {
+            return None;
+        }
+        let common = numerator.common(&denominator);
+        let (numerator, denominator) = (numerator.over(&common), denominator.over(&common));
+        if denominator < 0 {
+            Small::lowest(numerator.checked_neg()?, -denominator)
+        } else {
+            Small::lowest(numerator, denominator)
+        }
+    }
+
+    /// A fraction that nothing can be cancelled from.
+    pub(super) fn lowest(numerator: i128, denominator: i128) -> Option<Small> {
+        let denominator = NonZero::new(u128::try_from(denominator).ok()?)?;
+        (numerator != i128::MIN).then_some(Small {
+            numerator,
+            denominator,
+        })
+    }
+
+    pub(super) fn power_of_ten(exponent: i32) -> Option<Small> {
+        let power = power_of_ten(exponent.unsigned_abs())?;
+        if exponent < 0 {
+            Small::lowest(1, power)
+        } else {
+            Small::lowest(power, 1)
+        }
+    }
+
+    pub(super) const fn numerator(self) -> i128 {
+        self.numerator
+    }
+
+    pub(super) const fn denominator(self) -> i128 {
+        self.denominator.get() as i128
+    }
+
+    pub(super) const fn parts(self) -> (i128, i128) {
+        (self.numerator(), self.denominator())
+    }
+
+    pub(super) const fn is_integer(self) -> bool {
+        self.denominator.get() == 1
+    }
+
+    pub(super) fn floor(self) -> i128 {
+        self.numerator.div_euclid(self.denominator())
+    }
+
+    pub(super) const fn neg(self) -> Small {
+        Small {
+            numerator: -self.numerator,
+            ..self
+        }
+    }
+
+    /// One over this; `None` for nought.
+    pub(super) fn reciprocal(self) -> Option<Small> {
+        let sign = self.numerator.signum();
+        Small::lowest(self.denominator() * sign, self.numerator * sign)
+    }
+
+    /// `self · 10^places` as two whole numbers, not reduced.
+    pub(super) fn scaled(self, places: i32) -> Option<(i128, i128)> {
+        let power = power_of_ten(places.unsigned_abs())?;
+        let (numerator, denominator) = self.parts();
+        Some(if places < 0 {
+            (numerator, denominator.checked_mul(power)?)
+        } else {
+            (numerator.checked_mul(power)?, denominator)
+        })
+    }
+
+    /// `floor(log10 |self|)`; `None` for nought.
+    pub(super) fn decimal_exponent(self) -> Option<i32> {
+        let (size, below) = (self.numerator.unsigned_abs(), self.denominator.get());
+        let digits = |n: u128| Some(n.checked_ilog10()? as i32);
+        let guess = digits(size)? - digits(below)?;
+        // The quotient of an m-digit and an n-digit number lies in (10^(m-n-1), 10^(m-n+1)).
+        let power = power_of_ten(guess.unsigned_abs())?.unsigned_abs();
+        let reached = if guess < 0 {
+            size.checked_mul(power).is_none_or(|size| size >= below)
+        } else {
+            below.checked_mul(power).is_some_and(|least| size >= least)
+        };
+        Some(if reached { guess } else { guess - 1 })
+    }
+
+    /// How many decimal places write this exactly; `None` where no decimal does.
+    pub(super) fn exact_places(self) -> Option<u32> {
+        let below = self.denominator.get();
+        let twos = below.trailing_zeros();
+        let mut rest = below >> twos;
+        let mut fives = 0;
+        while rest % 5 == 0 {
+            rest /= 5;
+            fives += 1;
+        }
+        (rest == 1).then_some(twos.max(fives))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// At the ends of what fits, where the comparison itself does not.
+    #[test]
+    fn decimal_exponents() {
+        let exponent = |n, d| Small::new(n, d).and_then(Small::decimal_exponent);
+        assert_eq!(exponent(0, 7), None);
+        assert_eq!((exponent(1, 1), exponent(-9, 10)), (Some(0), Some(-1)));
+        assert_eq!(
+            (exponent(999, 100), exponent(-1000, 100)),
+            (Some(0), Some(1))
+        );
+        // 10^38 < 1.7·10^38, the greatest number.
+        assert_eq!(exponent(i128::MAX, 1), Some(38));
+        assert_eq!(exponent(i128::MAX, 2), Some(37));
+        assert_eq!(exponent(i128::MAX, 5), Some(37));
+        assert_eq!(exponent(1, i128::MAX), Some(-39));
+        assert_eq!(exponent(2, i128::MAX), Some(-38));
+        assert_eq!(exponent(5, i128::MAX), Some(-38));
+    }
+
+    #[test]
+    fn decimal_places() {
+        let places = |d| Small::new(1, d).and_then(Small::exact_places);
+        assert_eq!([1, 2, 5, 80, 1000].map(places), [0, 1, 1, 4, 3].map(Some));
+        assert_eq!([3, 6, 7000].map(places), [None; 3]);
+    }
+
+    /// The large form of a ratio stands where the denominator would be nought.
+    #[test]
+    fn no_room_is_lost() {
+        assert_eq!(size_of::<super::super::Ratio>(), size_of::<Small>());
+    }
+}

@@ -1,0 +1,160 @@
+//! Who changes when a class is marked again, by how much and why.
+
+use alloc::collections::BTreeMap;
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+use core::fmt::{self, Write};
+
+use super::block::{Block, Item};
+use super::table::{Align, Table};
+use super::{markdown, plain};
+use crate::class::{Change, Marked, MarkedRow, Remarked, RowChange};
+use crate::text::list;
+
+/// Writes whose marks change between two markings of a class, by how much, and why, as plain text.
+///
+/// # Errors
+/// Where `out` fails.
+///
+/// ```
+/// use effloresce::class::{Marker, Policy, Sheet};
+/// use effloresce::{gravimetry::Method, report::write_changes};
+/// let text = "bench,hydrate_g,residue_g,reported_ratio\nHeron,2.666,1.303,7.08\n";
+/// let sheet = Sheet::read(text.as_bytes())?;
+/// let marker = Marker::new("MgSO4·7H2O".parse()?, Method::new());
+/// let before = marker.mark(&sheet);
+/// let policy = Policy::from_toml("[tolerance]\nratio = { absolute = 0.1 }")?;
+/// let after = marker.policy(policy).mark(&sheet);
+/// let mut text = String::new();
+/// write_changes(&before, &after, &mut text).unwrap();
+/// assert!(text.contains("Heron     0/1  1/1      +1"));
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+pub fn write_changes(before: &Marked, after: &Marked, out: &mut impl Write) -> fmt::Result {
+    plain::write(&blocks(before, after), out)
+}
+
+/// Writes the same as Markdown.
+///
+/// # Errors
+/// Where `out` fails.
+pub fn write_changes_markdown(
+    before: &Marked,
+    after: &Marked,
+    out: &mut impl Write,
+) -> fmt::Result {
+    markdown::write(&blocks(before, after), out)
+}
+
+fn blocks(before: &Marked, after: &Marked) -> Vec<Block> {
+    let remarked = Remarked::between(before, after);
+    let mut blocks = Vec::from([Block::Title(format!(
+        "Marked again: loss on heating of {}",
+        after.issued()
+    ))]);
+    let (was, is) = (most(before), most(after));
+    if was != is {
+        blocks.push(Block::Paragraph(format!(
+            "There were {was} marks to be earned, and now there are {is}."
+        )));
+    }
+    if remarked.rows().is_empty() {
+        blocks.push(Block::paragraph("Nobody's total changes."));
+    } else {
+        blocks.push(Block::paragraph(many(&remarked, after)));
+        blocks.push(Block::Table(totals(&remarked, was, is)));
+    }
+    if !remarked.changes().is_empty() {
+        blocks.push(Block::section("Why"));
+        blocks.push(Block::List(reasons(&remarked)));
+    }
+    blocks
+}
+
+/// The most marks that a row could earn.
+fn most(marked: &Marked) -> u32 {
+    let rows = marked.rows().iter();
+    rows.map(MarkedRow::out_of).max().unwrap_or(0)
+}
+
+fn many(remarked: &Remarked, after: &Marked) -> String {
+    let (changed, all) = (remarked.rows().len(), after.rows().len());
+    let way = |gained: bool| {
+        let rows = remarked.rows().iter().filter_map(RowChange::difference);
+        rows.filter(|difference| (*difference > 0) == gained)
+            .count()
+    };
+    let verb = if changed == 1 { "changes" } else { "change" };
+    format!(
+        "{changed} of {all} totals {verb}: {} up, {} down.",
+        way(true),
+        way(false)
+    )
+}
+
+fn totals(remarked: &Remarked, was: u32, is: u32) -> Table {
+    let mut table = Table::new([
+        ("Bench", Align::Left),
+        ("By", Align::Left),
+        ("Before", Align::Right),
+        ("Now", Align::Right),
+        ("Change", Align::Right),
+    ]);
+    for row in remarked.rows() {
+        let marks = |marks: Option<u32>, of: u32| {
+            marks.map_or_else(|| "not marked".into(), |marks| format!("{marks}/{of}"))
+        };
+        let difference = row.difference().map_or_else(String::new, |difference| {
+            let sign = if difference < 0 { '−' } else { '+' };
+            format!("{sign}{}", difference.unsigned_abs())
+        });
+        table.row([
+            row.bench().to_string(),
+            row.pupil().unwrap_or_default().to_string(),
+            marks(row.from(), was),
+            marks(row.to(), is),
+            difference,
+        ]);
+    }
+    table
+}
+
+/// Each reason once, with all that it is the reason for.
+fn reasons(remarked: &Remarked) -> Vec<Item> {
+    let mut reasons: Vec<(String, Vec<String>)> = Vec::new();
+    let mut places: BTreeMap<String, usize> = BTreeMap::new();
+    for change in remarked.changes() {
+        let name = match change.pupil() {
+            Some(pupil) => format!("{} ({pupil})", change.bench()),
+            None => change.bench().into(),
+        };
+        let text = reason(change);
+        let place = *places.entry(text).or_insert_with_key(|text| {
+            reasons.push((text.clone(), Vec::new()));
+            reasons.len() - 1
+        });
+        if let Some((_, names)) = reasons.get_mut(place) {
+            names.push(name);
+        }
+    }
+    let items = reasons.into_iter();
+    items
+        .map(|(text, names)| Item::dash(format!("{text}: {}.", list(names))))
+        .collect()
+}
+
+/// Why, with the marks where the sentence does not tell them.
+fn reason(change: &Change) -> String {
+    let text = change.reason().text();
+    match (change.quantity(), change.from(), change.to()) {
+        (Some(_), Some(from), Some(to)) if change.reason().code() != "marks_changed" => {
+            if from == to {
+                format!("{text}, and earns {to} as before")
+            } else {
+                format!("{text}, and earns {to} in place of {from}")
+            }
+        }
+        _ => text.into(),
+    }
+}

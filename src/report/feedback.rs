@@ -1,0 +1,134 @@
+//! A strip of feedback for each pupil, to be cut apart and handed back.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+use core::fmt::{self, Write};
+
+use super::bench::{earned, marks, name, not_counted};
+use super::block::one_line;
+use super::key::labelled;
+use super::plain::{bracketed, paragraph_within};
+use crate::class::{Answer, Marked, MarkedRow, Verdict};
+use crate::text::Note;
+
+/// So many characters fit on a narrow piece of paper.
+const WIDTH: usize = 72;
+
+/// Writes a strip for each row of the sheet, 72 characters wide, with a line to cut along between
+/// two: what is right, what to look at, and each answer with its verdict and its marks.
+///
+/// A strip holds the pupil's own data and that of nobody else. It does not tell what the readings
+/// give in place of an answer that is wrong or missing; only where there is nothing else to look at
+/// does the second sentence compare the bench's x with the one expected. A row that could not be
+/// marked has a strip that says so.
+///
+/// # Errors
+/// Where `out` fails.
+///
+/// ```
+/// use effloresce::class::{Marker, Sheet};
+/// use effloresce::{gravimetry::Method, report::write_feedback};
+/// let text = "bench,pupil,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\
+///             Heron,H1,2.666,1.303,51.13,0.1431\n";
+/// let sheet = Sheet::read(text.as_bytes())?;
+/// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
+/// let mut strips = String::new();
+/// write_feedback(&marked, &mut strips).unwrap();
+/// assert_eq!(strips, "\
+/// Heron, H1
+///
+/// Your percent water (51.13 %) is right.
+/// Look again at your mole ratio (0.1431): x is the amount of water divided
+/// by the amount of salt, not the other way round.
+///
+///   [1] percent water 51.13 %: right
+///   [0] mole ratio 0.1431: the mole ratio upside down
+///
+/// Calculation: 1 of 2 marks.
+/// ");
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+pub fn write_feedback(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    for (index, row) in marked.rows().iter().enumerate() {
+        if index > 0 {
+            writeln!(out, "\n{}-\n", "- ".repeat(WIDTH / 2 - 1))?;
+        }
+        strip(row, out)?;
+    }
+    Ok(())
+}
+
+fn strip(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
+    paragraph_within(WIDTH, out, "", &labelled(row, &name(row)))?;
+    writeln!(out)?;
+    for note in row.feedback() {
+        paragraph_within(WIDTH, out, "", note.text())?;
+    }
+    if !row.answers().is_empty() {
+        writeln!(out)?;
+    }
+    let earned = earned(row);
+    let width = earned.iter().map(|marks| marks.chars().count()).max();
+    for (answer, marks) in row.answers().iter().zip(&earned) {
+        let lead = bracketed("  ", marks, width.unwrap_or(0));
+        paragraph_within(WIDTH, out, &lead, &answered(answer))?;
+    }
+    if let Some(marks) = marks(row) {
+        writeln!(out)?;
+        paragraph_within(WIDTH, out, "", &marks)?;
+    }
+    Ok(())
+}
+
+fn answered(answer: &Answer) -> String {
+    let quantity = answer.quantity();
+    let mut text = match answer.reported() {
+        "" => format!("{quantity}: {}", said(answer)),
+        _ => format!(
+            "{quantity} {}: {}",
+            one_line(&answer.reported_with_unit()),
+            said(answer)
+        ),
+    };
+    let figures = answer.remarks().iter().find(|remark| of_figures(remark));
+    if let Some(remark) = figures {
+        text.push_str(&format!(" ({})", remark.text()));
+    }
+    text.push_str(not_counted(answer));
+    text
+}
+
+fn of_figures(remark: &Note) -> bool {
+    matches!(remark.code(), "too_many_figures" | "too_few_figures")
+}
+
+/// The verdict to the pupil, without the value that the readings give.
+fn said(answer: &Answer) -> String {
+    match answer.verdict() {
+        Verdict::Correct => "right".into(),
+        Verdict::CarriedForward => match answer.carried_from() {
+            Some(from) => format!("follows from your {from}, so it counts"),
+            None => "follows from what you had before, so it counts".into(),
+        },
+        Verdict::Slip => {
+            let names: Vec<String> = answer.slips().iter().map(|s| format!("{s}")).collect();
+            let perhaps = if answer.certain() == Some(true) {
+                ""
+            } else {
+                "perhaps "
+            };
+            format!("{perhaps}{}", names.join(", or "))
+        }
+        Verdict::Missing => "missing".into(),
+        Verdict::Unexplained => {
+            let mut remarks = answer.remarks().iter();
+            let reason = remarks.find(|r| matches!(r.code(), "unreadable" | "bad_formula"));
+            match reason.map(Note::code) {
+                Some("bad_formula") => "could not be read as a formula".into(),
+                Some(_) => "could not be read as a number; to be marked by hand".into(),
+                None => "your readings do not lead to it".into(),
+            }
+        }
+    }
+}

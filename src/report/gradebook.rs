@@ -1,0 +1,231 @@
+//! The marks of a class as a gradebook reads them.
+
+use alloc::collections::BTreeMap;
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+use std::io;
+
+use super::bench::by_hand;
+use crate::class::{Marked, MarkedRow, Problem};
+use crate::gravimetry::Quantity;
+use crate::mistake::Slip;
+
+/// Writes the marks as CSV: a header, then a line for each row of the sheet.
+///
+/// The columns are `bench`, `pupil`, `period`; one for each answer that was asked, under the code
+/// of its quantity, with the marks; `calculation`, `accuracy` and `total`, each followed by the
+/// most that could be earned; `certain_slips` (`ratio: ratio_inverted`); `marked` (`yes`; `in part`
+/// where a cell could not be read and is to be marked by hand; `no`); `problems`. A row that could
+/// not be marked is there, with blanks in place of marks and never a nought; so is a cell that
+/// could not be read.
+///
+/// The text is UTF-8, and begins with a byte-order mark where anything in it is not ASCII:
+/// spreadsheets guess another encoding otherwise. A spreadsheet takes a cell that begins with `=`,
+/// `+`, `-` or `@` for a formula and runs it. The names and texts of a class sheet are written by
+/// others, so where one begins so (after blanks and quotation marks, too, or after a semicolon,
+/// where some spreadsheets begin a new cell), an apostrophe stands before that sign.
+///
+/// # Errors
+/// Where `out` fails.
+///
+/// ```
+/// use effloresce::class::{Marker, Sheet};
+/// use effloresce::{gravimetry::Method, report::write_marks};
+/// let text = "bench,pupil,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\
+///             Heron,H1,2.666,1.303,51.13,0.1431\n\
+///             Wren,=W1,2.701,,51.2,7.0\n";
+/// let sheet = Sheet::read(text.as_bytes())?;
+/// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
+/// let mut csv = Vec::new();
+/// write_marks(&marked, &mut csv).unwrap();
+/// let csv = String::from_utf8(csv).unwrap();
+/// let lines: Vec<&str> = csv.lines().collect();
+/// assert_eq!(
+///     lines[..2],
+///     [
+///         "bench,pupil,period,percent_water,ratio,calculation,calculation_out_of,accuracy,\
+///          accuracy_out_of,total,out_of,certain_slips,marked,problems",
+///         "Heron,H1,,1,0,1,2,,,1,2,ratio: ratio_inverted,yes,",
+///     ]
+/// );
+/// assert!(lines[2].starts_with("Wren,'=W1,,,,,,,,,,,no,"));
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+pub fn write_marks(marked: &Marked, mut out: impl io::Write) -> io::Result<()> {
+    let quantities = asked(marked);
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    writer.write_record(header(&quantities))?;
+    let problems = Problems::new(marked);
+    for row in marked.rows() {
+        writer.write_record(record(&problems, row, &quantities))?;
+    }
+    let bytes = writer
+        .into_inner()
+        .map_err(csv::IntoInnerError::into_error)?;
+    if !bytes.is_ascii() {
+        out.write_all("\u{FEFF}".as_bytes())?;
+    }
+    out.write_all(&bytes)?;
+    out.flush()
+}
+
+/// The quantities that any row was asked for, in their order.
+fn asked(marked: &Marked) -> Vec<Quantity> {
+    let asked = |quantity: &Quantity| {
+        let mut answers = marked.rows().iter().flat_map(MarkedRow::answers);
+        answers.any(|answer| answer.quantity() == *quantity)
+    };
+    Quantity::ALL.into_iter().filter(asked).collect()
+}
+
+fn header(quantities: &[Quantity]) -> Vec<&'static str> {
+    let mut header = Vec::from(["bench", "pupil", "period"]);
+    header.extend(quantities.iter().map(|quantity| quantity.code()));
+    header.extend([
+        "calculation",
+        "calculation_out_of",
+        "accuracy",
+        "accuracy_out_of",
+        "total",
+        "out_of",
+        "certain_slips",
+        "marked",
+        "problems",
+    ]);
+    header
+}
+
+fn record(problems: &Problems<'_>, row: &MarkedRow, quantities: &[Quantity]) -> Vec<String> {
+    let mut cells = Vec::from([
+        defused(row.bench()),
+        defused(row.pupil().unwrap_or_default()),
+        defused(row.period().unwrap_or_default()),
+    ]);
+    let answer = |quantity: &Quantity| {
+        let mut answers = row.answers().iter();
+        answers.find(|answer| answer.quantity() == *quantity)
+    };
+    cells.extend(quantities.iter().map(|quantity| {
+        let judged = answer(quantity).filter(|answer| !by_hand(answer));
+        judged.map_or_else(String::new, |answer| answer.marks().to_string())
+    }));
+    for (marks, out_of) in [
+        (row.calculation(), row.calculation_out_of()),
+        (row.accuracy(), row.accuracy_out_of()),
+        (row.total(), row.out_of()),
+    ] {
+        cells.push(marks.map_or_else(String::new, |marks| marks.to_string()));
+        cells.push(marks.map_or_else(String::new, |_| out_of.to_string()));
+    }
+    cells.push(certain_slips(row));
+    cells.push(whether_marked(row).into());
+    cells.push(defused(&problems.of(row)));
+    cells
+}
+
+fn whether_marked(row: &MarkedRow) -> &'static str {
+    match row.run() {
+        None => "no",
+        Some(_) if row.answers().iter().any(by_hand) => "in part",
+        Some(_) => "yes",
+    }
+}
+
+fn certain_slips(row: &MarkedRow) -> String {
+    let certain = row.answers().iter().filter(|a| a.certain() == Some(true));
+    let slips = certain.map(|answer| {
+        let codes: Vec<&str> = answer.slips().iter().copied().map(Slip::code).collect();
+        format!("{}: {}", answer.quantity().code(), codes.join(" "))
+    });
+    slips.collect::<Vec<String>>().join("; ")
+}
+
+/// A bench of a class hour.
+type Place<'a> = (Option<&'a str>, &'a str);
+
+fn place(row: &MarkedRow) -> Place<'_> {
+    (row.period(), row.bench())
+}
+
+/// The problems of a sheet, by line and by bench.
+struct Problems<'a> {
+    by_line: BTreeMap<u64, Vec<&'a Problem>>,
+    of_readings: BTreeMap<Place<'a>, Vec<&'a Problem>>,
+}
+
+impl<'a> Problems<'a> {
+    fn new(marked: &'a Marked) -> Self {
+        let mut found = Problems {
+            by_line: BTreeMap::new(),
+            of_readings: BTreeMap::new(),
+        };
+        let rows = marked.rows().iter();
+        let places: BTreeMap<u64, Place<'a>> = rows.map(|row| (row.line(), place(row))).collect();
+        for problem in marked.problems() {
+            let line = found.by_line.entry(problem.line()).or_default();
+            line.push(problem);
+            let place = places.get(&problem.line());
+            let of_readings = !problem.column().starts_with("reported_");
+            if let Some(place) = place.filter(|_| of_readings) {
+                found.of_readings.entry(*place).or_default().push(problem);
+            }
+        }
+        found
+    }
+
+    /// Those of a row, and where it is not marked for readings that it shares, those of its bench.
+    fn of(&self, row: &MarkedRow) -> String {
+        let own = self.by_line.get(&row.line()).into_iter().flatten();
+        let shares = row.run().is_none() && !row.has_own_readings();
+        let bench = self.of_readings.get(&place(row)).filter(|_| shares);
+        let bench = bench.into_iter().flatten();
+        let texts = own
+            .chain(bench.filter(|problem| problem.line() != row.line()))
+            .map(|problem| format!("{}: {}", problem.column(), problem.message()));
+        texts.collect::<Vec<String>>().join("; ")
+    }
+}
+
+/// A text that no spreadsheet takes for a formula.
+fn defused(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut beginning = true;
+    for c in text.chars() {
+        // A line break or a tab in a cell begins another in some programs.
+        let c = if c.is_control() { ' ' } else { c };
+        if beginning && matches!(c, '=' | '+' | '-' | '@' | '＝' | '＋' | '－' | '＠') {
+            out.push('\'');
+        }
+        beginning = c == ';' || (beginning && (c.is_whitespace() || c == '"'));
+        out.push(c);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_text_is_a_formula() {
+        for (text, expected) in [
+            ("Heron", "Heron"),
+            ("Finch-Hall + 2", "Finch-Hall + 2"),
+            ("=1+1", "'=1+1"),
+            ("+1", "'+1"),
+            ("-1", "'-1"),
+            ("@SUM(A1)", "'@SUM(A1)"),
+            (" =1", " '=1"),
+            ("\t=1", " '=1"),
+            ("\r\n=1", "  '=1"),
+            ("\"=1", "\"'=1"),
+            ("a;=1", "a;'=1"),
+            ("a; @b", "a; '@b"),
+            ("＝1", "'＝1"),
+            ("", ""),
+        ] {
+            assert_eq!(defused(text), expected);
+        }
+    }
+}

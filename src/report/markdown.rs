@@ -1,0 +1,161 @@
+//! Blocks as Markdown, with the tables that most programs which draw it know.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+use core::fmt::{self, Write};
+
+use super::block::{Block, Item, Lead, one_line};
+use super::table::{Align, Table};
+use super::working::equation;
+use crate::working::Working;
+
+/// Draws the blocks, an empty line between any two.
+pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
+    for (index, block) in blocks.iter().enumerate() {
+        if index > 0 {
+            writeln!(out)?;
+        }
+        match block {
+            Block::Title(title) => writeln!(out, "# {}", escaped(title))?,
+            Block::Section(title) => writeln!(out, "## {}", escaped(title))?,
+            Block::Paragraph(text) => writeln!(out, "{}", escaped(text))?,
+            Block::List(items) => {
+                for item in items {
+                    self::item(item, out)?;
+                }
+            }
+            Block::Table(table) => self::table(table, out)?,
+            Block::Working(working) => self::table(&as_table(working), out)?,
+        }
+    }
+    Ok(())
+}
+
+fn item(item: &Item, out: &mut impl Write) -> fmt::Result {
+    let text = escaped(&item.text);
+    match &item.lead {
+        Lead::Dash => writeln!(out, "- {text}"),
+        Lead::Warning => writeln!(out, "- **Look:** {text}"),
+        Lead::Marks(marks) => writeln!(out, "- **\\[{}\\]** {text}", escaped(marks)),
+    }
+}
+
+fn table(table: &Table, out: &mut impl Write) -> fmt::Result {
+    let columns = table.shown();
+    let row = |out: &mut dyn Write, cells: &[String]| {
+        out.write_str("|")?;
+        for cell in cells {
+            write!(out, " {cell} |")?;
+        }
+        writeln!(out)
+    };
+    let names: Vec<String> = columns.iter().map(|c| escaped(c.name)).collect();
+    row(out, &names)?;
+    let rule = |align| match align {
+        Align::Left => ":---",
+        Align::Right => "---:",
+    };
+    let rules: Vec<String> = columns.iter().map(|c| rule(c.align).into()).collect();
+    row(out, &rules)?;
+    for cells in table.rows() {
+        let cell = |index: usize| cells.get(index).map_or_else(String::new, |c| escaped(c));
+        let cells: Vec<String> = columns.iter().map(|c| cell(c.index)).collect();
+        row(out, &cells)?;
+    }
+    Ok(())
+}
+
+fn as_table(working: &Working) -> Table {
+    let mut table = Table::new([("Step", Align::Left), ("Working", Align::Left)]);
+    for step in working.steps() {
+        table.row([String::from(step.what()), equation(step)]);
+    }
+    table
+}
+
+/// A text that means itself: whatever Markdown would take for its own has a backslash before it.
+fn escaped(text: &str) -> String {
+    let line = one_line(text);
+    let mut out = String::with_capacity(line.len());
+    let digits = line.bytes().take_while(u8::is_ascii_digit).count();
+    for (index, c) in line.char_indices() {
+        let begins_a_list = index == 0 && matches!(c, '+' | '-' | '=' | ':');
+        let ends_a_number = index > 0 && index == digits && matches!(c, '.' | ')');
+        let next = line.get(index + 1..).and_then(|rest| rest.chars().next());
+        let numbers = ends_a_number && matches!(next, None | Some(' '));
+        if begins_a_list || numbers || "\\`*_{}[]<>#|~&$^".contains(c) {
+            out.push('\\');
+        }
+        out.push(c);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn drawn(blocks: &[Block], expected: &str) {
+        let mut out = String::new();
+        write(blocks, &mut out).unwrap();
+        assert_eq!(out, expected);
+    }
+
+    #[test]
+    fn a_table_stays_a_table() {
+        let mut table = Table::new([
+            ("Bench", Align::Left),
+            ("Empty", Align::Left),
+            ("x", Align::Right),
+        ]);
+        table.row(["A|B *x*\n_y_".into(), String::new(), "7.00".into()]);
+        drawn(
+            &[Block::Table(table)],
+            "| Bench | x |\n| :--- | ---: |\n| A\\|B \\*x\\* \\_y\\_ | 7.00 |\n",
+        );
+    }
+
+    #[test]
+    fn formulas_and_numbers_stand_as_they_are() {
+        for text in [
+            "MgSO4·7H2O",
+            "2.308 g − 1.127 g = 1.181 g",
+            "0.10",
+            "100 % × 3 / 4",
+        ] {
+            assert_eq!(escaped(text), text);
+        }
+        assert_eq!(escaped("K3[Fe(CN)6]"), "K3\\[Fe(CN)6\\]");
+    }
+
+    #[test]
+    fn nothing_in_a_name_is_taken_for_markdown() {
+        let blocks = [
+            Block::Title("# a".into()),
+            Block::section("<b>\n## x"),
+            Block::paragraph("1. one"),
+            Block::dashes(["- two", "a\\|b", "`c` &amp; [d](e)"]),
+        ];
+        drawn(
+            &blocks,
+            "# \\# a\n\n## \\<b\\> \\#\\# x\n\n1\\. one\n\n- \\- two\n- a\\\\\\|b\n\
+             - \\`c\\` \\&amp; \\[d\\](e)\n",
+        );
+    }
+
+    #[test]
+    fn marks_and_warnings_lead() {
+        let items = [
+            Item::warning("warm"),
+            Item {
+                lead: Lead::Marks("1/2".into()),
+                text: "mole ratio 7.0: correct".into(),
+            },
+        ];
+        drawn(
+            &[Block::List(items.into())],
+            "- **Look:** warm\n- **\\[1/2\\]** mole ratio 7.0: correct\n",
+        );
+    }
+}

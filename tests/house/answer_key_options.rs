@@ -1,0 +1,333 @@
+//! The options of `answer_key`: policies, marking again, Markdown, other people's headers.
+
+use std::fs;
+
+use serde_json::Value;
+
+use crate::answer_key::{ISSUED, on, run, sheet};
+use crate::source::repository;
+
+fn policy(name: &str, text: &str) -> String {
+    sheet(name, text).to_str().unwrap().into()
+}
+
+#[test]
+fn the_key_by_the_teachers_policy() {
+    let path = repository().join("examples/data/policy.toml");
+    let key = run(&["--policy", path.to_str().unwrap()]).quiet();
+    for line in [
+        // 50.9/18.015 over 49.1/120.361.
+        "The jar really holds 50.90 % water, x = 6.926: the benches' accuracy is measured from that.",
+        "  At the bench: x is 1.1 % above the 6.926 that the jar holds. The readings resolve MgSO4·7H2O.",
+        "  Calculation: 9 of 9 marks. Accuracy at the bench: 2 of 3 marks.",
+        "    [–]   mass of hydrate 2.308 g: correct (not counted)",
+        "    [3/3] mole ratio 7.00: correct: the bench's own readings give 7.001",
+        "    [0/3] mole ratio 0.1431: a slip, certain: the mole ratio upside down; the bench's own",
+    ] {
+        assert!(key.lines().any(|printed| printed == line), "{line}\n{key}");
+    }
+    let agate = key.lines().find(|line| line.starts_with("Agate  "));
+    assert!(agate.unwrap().ends_with("  9/9       2/3       11/12"));
+}
+
+#[test]
+fn slips_that_cannot_be_told_apart_are_perhaps() {
+    let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\n\
+                Heron,21.352,24.018,22.656,22.655,0.1\n";
+    let key = on("perhaps.csv", text, &ISSUED).quiet();
+    let (_, said) = key.split_once("[0] mole ratio 0.1: ").unwrap();
+    assert!(
+        said.starts_with("a slip: perhaps the mole ratio upside down, or the amount of water"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_wrong_policy_is_one_sentence() {
+    for (text, with) in [
+        (
+            "[marks]\nratoi = 3\n",
+            "line 2: there is no key `marks.ratoi`",
+        ),
+        ("[marks\n", "line 1"),
+        ("[marks]\nratio = 1.5\n", "line 2"),
+        ("[marks]\nratio = -1\n", "line 2"),
+    ] {
+        let path = policy("wrong.toml", text);
+        for option in ["--policy", "--before"] {
+            let ran = run(&[option, &path]);
+            ran.complains(with);
+            ran.complains("wrong.toml");
+            assert_eq!(ran.out, "");
+        }
+    }
+    run(&["--policy", "no such policy.toml"]).complains("there is no file no such policy.toml");
+    let bytes = sheet("bytes.toml", "");
+    fs::write(&bytes, [0xFF, 0xFE, 0x00]).unwrap();
+    run(&["--policy", bytes.to_str().unwrap()]).complains("is not UTF-8 text");
+    let long = policy("long.toml", &"# long\n".repeat(20_000));
+    run(&["--policy", &long]).complains("long.toml");
+}
+
+const CLASS: &str = "bench,pupil,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\
+                     Heron,H1,2.666,1.303,51.13,7.08\n\
+                     Wren,W1,2.880,1.406,51.18,7.00\n\
+                     Crake,C1,2.500,1.2x0,51.2,7.02\n";
+
+#[test]
+fn marking_again_says_who_changes_and_why() {
+    let wider = policy("wider.toml", "[tolerance]\nratio = { absolute = 0.1 }\n");
+    let strict = policy("strict.toml", "");
+    let again = |arguments: &[&str]| {
+        let mut all = ISSUED.to_vec();
+        all.extend(arguments);
+        // A cell that cannot be read is no change, so it is not told here.
+        on("again.csv", CLASS, &all).quiet()
+    };
+    assert_eq!(
+        again(&["--before", &strict, "--policy", &wider]),
+        "Marked again: loss on heating of MgSO4·7H2O\n\
+         1 of 3 totals changes: 1 up, 0 down.\n\
+         \n\
+         Bench  By  Before  Now  Change\n\
+         -----  --  ------  ---  ------\n\
+         Heron  H1     1/2  2/2      +1\n\
+         \n\
+         Why\n\
+         ===\n  \
+           - the mole ratio was unexplained and is now correct, and earns 1 in place of 0: Heron (H1).\n"
+    );
+    // Against one mark an answer, where no policy is given.
+    let back = again(&["--before", &wider]);
+    assert!(
+        back.contains("\nHeron  H1     2/2  1/2      −1\n"),
+        "{back}"
+    );
+    let markdown = again(&["--before", &wider, "--markdown"]);
+    assert!(markdown.contains("\n| Heron | H1 | 2/2 | 1/2 | −1 |\n\n## Why\n\n- the mole ratio"));
+    let json: Value = serde_json::from_str(&again(&["--before", &wider, "--json"])).unwrap();
+    let changes = json["changes"].as_array().unwrap();
+    assert_eq!(changes.len(), 1);
+    assert_eq!(changes[0]["pupil"], "H1");
+    assert_eq!(
+        (&changes[0]["from"], &changes[0]["to"]),
+        (&1.into(), &0.into())
+    );
+    assert_eq!(changes[0]["reason"]["code"], "verdict_changed");
+
+    let same = again(&["--before", &wider, "--policy", &wider]);
+    assert!(same.ends_with("Nobody's total changes.\n"), "{same}");
+}
+
+#[test]
+fn other_marks_to_be_earned_are_said() {
+    let more = policy(
+        "more.toml",
+        "[marks]\nratio = 3\n[accuracy]\nbands = [{ within_percent = 1, marks = 2 }]\n",
+    );
+    let none = policy("none.toml", "");
+    let text = run(&["--before", &none, "--policy", &more]).quiet();
+    assert!(text.contains("\nThere were 7 marks to be earned, and now there are 11.\n"));
+    assert!(
+        text.contains("\nAgate     A1     7/7  11/11      +4\n"),
+        "{text}"
+    );
+    // Each reason once, with all its names.
+    let reason =
+        "the mole ratio, correct as before, earned 1 and now earns 3: Agate (A1), Dolomite";
+    assert_eq!(text.matches(reason).count(), 1, "{text}");
+    assert!(text.contains("the accuracy at the bench was not marked and now earns 2: Agate (A1)"));
+}
+
+/// The pipes of a line that stand for columns.
+fn pipes(line: &str) -> usize {
+    let mut pipes = 0;
+    let mut escaped = false;
+    for c in line.chars() {
+        pipes += usize::from(c == '|' && !escaped);
+        escaped = c == '\\' && !escaped;
+    }
+    pipes
+}
+
+/// Every table has as many pipes in each line; one title, and sections below it.
+#[track_caller]
+fn sound_markdown(text: &str) {
+    let mut columns = None;
+    let mut before = "";
+    for line in text.lines() {
+        if line.starts_with('|') {
+            let known = *columns.get_or_insert_with(|| {
+                assert_eq!(before, "", "an empty line before a table: {line}");
+                pipes(line)
+            });
+            assert_eq!(pipes(line), known, "{line}");
+        } else {
+            assert!(
+                columns.is_none() || line.is_empty(),
+                "after a table: {line}"
+            );
+            columns = None;
+        }
+        if line.starts_with('#') {
+            assert!(line.starts_with("# ") || line.starts_with("## "), "{line}");
+            assert_eq!(before, "", "an empty line before a heading: {line}");
+        }
+        before = line;
+    }
+    assert_eq!(
+        text.lines().filter(|line| line.starts_with("# ")).count(),
+        1
+    );
+}
+
+#[test]
+fn the_key_as_markdown() {
+    let markdown = run(&["--markdown"]).quiet();
+    sound_markdown(&markdown);
+    for line in [
+        "# Key: loss on heating of MgSO4·7H2O",
+        "| Agate | A1 | 2.308 | 1.127 | 1.181 | 51.17 | 7.001 | 0.015 | yes | MgSO4·7H2O | 7/7 |",
+        "## Beryl, B1",
+        "| mass of water | 2.684 g − 1.312 g = 1.372 g |",
+        "- **\\[1\\]** percent water 51.12 %: correct",
+        "## The class",
+        "## Care",
+    ] {
+        assert!(
+            markdown.lines().any(|printed| printed == line),
+            "{line}\n{markdown}"
+        );
+    }
+    // Nothing is in one of the two and not in the other.
+    let words = |text: &str| -> Vec<String> {
+        let text = text.replace('\\', "").replace("**Look:**", "!");
+        let text = text.replace("| Step | Working |", "");
+        let words = text.split(|c: char| c.is_whitespace() || "|*#".contains(c));
+        let bare = words.filter(|word| !word.trim_matches([':', '-', '=']).is_empty());
+        let mut words: Vec<String> = bare.map(String::from).collect();
+        words.sort();
+        words
+    };
+    assert_eq!(words(&markdown), words(&run(&[]).quiet()));
+}
+
+#[test]
+fn names_do_not_break_the_markdown() {
+    let text = "bench,pupil,hydrate_g,residue_g,reported_ratio,reported_formula\n\
+                A|B,*x*,2.666,1.303,6.99,\"`a|b` <i>\"\n\
+                \"# c\n| d\",\\|,2.880,1.406,7_0,MgSO4·7H2O\n\
+                [e](f),~~g~~ &amp;,2.701,1.319,7,MgSO4·7H2O\n";
+    let ran = on("names.csv", text, &["--issued", "MgSO4.7H2O", "--markdown"]);
+    assert_eq!(ran.status, 1, "two cells could not be read");
+    sound_markdown(&ran.out);
+    for line in [
+        "## A\\|B, \\*x\\*",
+        "## \\# c \\| d, \\\\\\|",
+        "## \\[e\\](f), \\~\\~g\\~\\~ \\&amp;",
+    ] {
+        assert!(
+            ran.out.lines().any(|printed| printed == line),
+            "{line}\n{}",
+            ran.out
+        );
+    }
+}
+
+#[test]
+fn a_sheet_with_headers_of_its_own() {
+    let text = "Platz;a=b;Rückstand;reported_ratio\nReiher;2,666;1,303;6,99\n";
+    let mapped = |maps: &[&str]| {
+        let mut all = ISSUED.to_vec();
+        all.extend(maps.iter().flat_map(|map| ["--map", *map]));
+        on("mapped.csv", text, &all)
+    };
+    let key = mapped(&["Platz=bench", "a=b=hydrate_g", "Rückstand = residue_g"]).quiet();
+    assert!(
+        key.contains("Reiher      2.666      1.303    1.363"),
+        "{key}"
+    );
+    for (map, with) in [
+        ("Platz", "--map: `Platz` is no pair"),
+        ("=bench", "is no pair"),
+        ("Platz=", "is no pair"),
+        ("Platz=benhc", "benhc"),
+    ] {
+        let ran = mapped(&[map]);
+        ran.complains(with);
+        assert_eq!(ran.out, "");
+    }
+    mapped(&["Platz=bench", "Platz=pupil"]).complains("Platz");
+    // What is missing is still missing.
+    mapped(&["Platz=bench"]).complains("lacks");
+}
+
+#[test]
+fn the_class_in_the_teachers_words() {
+    let mut text = String::from("bench,balance,period,hydrate_g,residue_g,stand_in\n");
+    for (bench, balance, period, residue) in [
+        ("Heron", "North", "1", "1.303"),
+        ("Wren", "North", "2", "1.304"),
+        ("Finch", "South", "1", "1.302"),
+        ("Rook", "South", "2", "1.303"),
+        ("Lark", "South", "2", "1.560"),
+    ] {
+        text.push_str(&format!("{bench},{balance},{period},2.666,{residue},\n"));
+    }
+    text.push_str("Tern,South,2,2.777,1.357,yes\n");
+    let key = on("picture.csv", &text, &ISSUED).quiet();
+    let (_, class) = key.split_once("\nThe class\n").unwrap();
+    let flat = class.split_whitespace().collect::<Vec<_>>().join(" ");
+    for said in [
+        "all 5 ",
+        "Balance n Mean x Median",
+        "North 2 ",
+        "South 3 ",
+        "Period n Mean x Median",
+        "- Lark lies apart from the others by Grubbs' test (1.789, where sound benches stay below \
+         1.715 in 95 % of classes) and Dixon's (0.",
+        "It counts all the same: look at its readings before you leave anything out.",
+        "- The benches scatter more than balance, criterion and method explain (chi-squared ",
+        "where 9.5 is exceeded by chance in 5 % of classes of 5 benches)",
+        "- Stand-in readings are in none of these figures.",
+    ] {
+        assert!(flat.contains(said), "{said}\n{class}");
+    }
+    // Without the bench that lies apart there is nothing to say of it.
+    let sound = text.replace("1.560", "1.303");
+    let key = on("sound.csv", &sound, &ISSUED).quiet();
+    assert!(
+        key.contains("  - No bench lies apart by Grubbs' test or Dixon's, at 95 %.\n"),
+        "{key}"
+    );
+    assert!(key.contains("  - The benches scatter no more than balance, criterion and method"));
+}
+
+#[test]
+fn options_that_exclude_each_other_are_one_sentence() {
+    let empty = policy("exclude.toml", "");
+    for arguments in [
+        &["--json", "--markdown"][..],
+        &["--json", "--during"],
+        &["--during", "--markdown"],
+        &["--during", "--policy", &empty],
+        &["--during", "--before", &empty],
+        &["--during", "--marks", "m.csv"],
+        &["--during", "--feedback", "f.txt"],
+        &["--before", &empty, "--marks", "m.csv"],
+        &["--before", &empty, "--feedback", "f.txt"],
+    ] {
+        let ran = run(arguments);
+        ran.complains("cannot be used with");
+        assert_eq!((ran.status, ran.out.as_str()), (2, ""));
+    }
+    for arguments in [&["--map", "a=bench"][..], &["--issued", "MgSO4.7H2O"]] {
+        run(arguments).complains("<SHEET>");
+    }
+    run(&["--mrks", "m.csv"]).complains("unexpected argument '--mrks' found; tip: a similar");
+    run(&["--before"]).complains("a value is required for '--before <FILE>'");
+    let help = run(&["--help"]).quiet();
+    for said in ["one that is there already is replaced", "--feedback <FILE>"] {
+        assert!(help.contains(said), "{help}");
+    }
+}

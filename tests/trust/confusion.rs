@@ -1,0 +1,264 @@
+//! Which slip is named for which: every slip planted in simulated benches, marked, and counted by
+//! the figures that the answer is written to. The table stands in the documentation of `mistake`.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use effloresce::class::Answer;
+use effloresce::gravimetry::Quantity;
+use effloresce::mistake::Slip;
+
+use crate::pupils::bench::{Bench, Draws};
+use crate::pupils::planted::Work;
+use crate::pupils::sheet::Class;
+use crate::pupils::work::Way;
+
+const FIGURES: [usize; 3] = [2, 3, 4];
+const BENCHES: usize = 40;
+/// Of one slip on one bench, however many quantities it can be made in.
+const MOST_PLANTED: usize = 6;
+
+/// What became of the answers of one kind.
+#[derive(Default, Clone)]
+struct Fates {
+    all: u32,
+    /// Named, and said to be certain.
+    certain: u32,
+    /// Of these: another slip than the one that was planted.
+    wrongly_certain: u32,
+    /// Named, but not said to be certain.
+    among: u32,
+    right: u32,
+    /// Slips that were named beside the one that was planted, or in its place.
+    others: BTreeMap<&'static str, u32>,
+}
+
+impl Fates {
+    fn count(&mut self, planted: Option<Slip>, answer: &Answer) {
+        self.all += 1;
+        let others = answer.slips().iter().filter(|slip| Some(**slip) != planted);
+        for other in others {
+            *self.others.entry(other.code()).or_default() += 1;
+        }
+        let is_named = match planted {
+            Some(planted) => answer.slips().contains(&planted),
+            None => !answer.slips().is_empty(),
+        };
+        let certain = answer.certain() == Some(true);
+        self.right += u32::from(answer.verdict().earns());
+        self.certain += u32::from(is_named && certain);
+        self.among += u32::from(is_named && !certain);
+        self.wrongly_certain += u32::from(certain && !is_named);
+    }
+
+    fn not_named(&self) -> u32 {
+        self.all - self.right - self.certain - self.among
+    }
+}
+
+/// What was handed in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Kind {
+    Planted(Slip),
+    /// Right work on a reading that was copied wrong, without the masses that would show it.
+    Copied,
+    /// A mass, a percentage or an amount that nothing gave.
+    AnyNumber,
+    /// A ratio that nothing gave.
+    AnyRatio,
+}
+
+type Table = BTreeMap<(Kind, usize), Fates>;
+
+/// The answers of one bench to so many figures.
+fn hand_in(bench: &Bench, figures: usize, draws: &mut Draws) -> Vec<(Kind, Quantity, String)> {
+    let mut all = Vec::new();
+    for slip in Slip::ALL {
+        let way = Way::draw(draws);
+        let work = Work::new(bench, &way, *draws.pick(&bench.residues()));
+        let mut left = work.with(*slip, draws);
+        while left.len() > MOST_PLANTED {
+            left.swap_remove(draws.below(left.len()));
+        }
+        for (quantity, left) in left {
+            let text = left.written(figures, draws);
+            all.extend(text.map(|text| (Kind::Planted(*slip), quantity, text)));
+        }
+    }
+    let way = Way::draw(draws);
+    for (quantity, right) in Work::new(bench, &way, bench.residue()).right_answers(figures) {
+        // As many ratios as all other numbers together.
+        let (kind, times) = match quantity {
+            Quantity::Ratio => (Kind::AnyRatio, 6),
+            _ => (Kind::AnyNumber, 1),
+        };
+        for _ in 0..times {
+            let text = anything_near(&right, draws);
+            all.extend(text.map(|text| (kind, quantity, text)));
+        }
+    }
+    let copied = with_one_digit_wrong(bench, draws);
+    for (quantity, text) in Work::new(&copied, &way, copied.residue()).right_answers(figures) {
+        if (Quantity::PercentWater..=Quantity::Ratio).contains(&quantity) {
+            all.push((Kind::Copied, quantity, text));
+        }
+    }
+    all
+}
+
+/// A number from half to twice this one, all in the same places.
+fn anything_near(text: &str, draws: &mut Draws) -> Option<String> {
+    let value: f64 = text.parse().ok()?;
+    let places = text.split_once('.').map_or(0, |(_, below)| below.len());
+    Some(format!("{:.places$}", value * draws.between(0.5, 2.0)))
+}
+
+/// The bench with a larger digit in its mass with the hydrate.
+fn with_one_digit_wrong(bench: &Bench, draws: &mut Draws) -> Bench {
+    let step = 10_i64.pow(1 + draws.below(bench.places) as u32);
+    Bench {
+        hydrate: bench.hydrate + step,
+        left: bench.left.clone(),
+        ..*bench
+    }
+}
+
+/// Everything that was handed in from simulated benches, by its figures.
+fn simulate() -> Table {
+    let mut draws = Draws::new(1);
+    let mut class = Class::new();
+    let mut kinds = Vec::new();
+    for figures in FIGURES {
+        for _ in 0..BENCHES {
+            let bench = Bench::draw(&mut draws, 2);
+            class.bench(&bench);
+            for (kind, quantity, text) in hand_in(&bench, figures, &mut draws) {
+                class.hand_in(&[(quantity, text)]);
+                kinds.push((kind, figures));
+            }
+        }
+    }
+    let mut table = Table::new();
+    for (key, answer) in kinds.iter().zip(class.marked().iter().flatten()) {
+        let planted = match key.0 {
+            Kind::Planted(slip) => Some(slip),
+            _ => None,
+        };
+        table.entry(*key).or_default().count(planted, answer);
+    }
+    table
+}
+
+fn percent(part: u32, all: u32) -> String {
+    match (100 * part + all / 2) / all {
+        0 if part > 0 => "<1".into(),
+        whole => whole.to_string(),
+    }
+}
+
+/// A row of the table in the documentation.
+fn row(table: &Table, kind: Kind) -> String {
+    let fates: Vec<&Fates> = FIGURES.iter().map(|f| &table[&(kind, *f)]).collect();
+    let each = |of: &dyn Fn(&Fates) -> u32| -> String {
+        let cells = fates.iter().map(|fates| percent(of(fates), fates.all));
+        cells.collect::<Vec<_>>().join(" / ")
+    };
+    let name = match kind {
+        Kind::Planted(slip) => format!("`{}`", slip.code()),
+        Kind::Copied => "a reading copied wrong".into(),
+        Kind::AnyNumber => "any mass, percentage or amount".into(),
+        Kind::AnyRatio => "any ratio".into(),
+    };
+    let mut others: BTreeMap<&str, u32> = BTreeMap::new();
+    for (other, times) in fates.iter().flat_map(|fates| &fates.others) {
+        *others.entry(other).or_default() += times;
+    }
+    let most = others.into_iter().rev().max_by_key(|(_, times)| *times);
+    format!(
+        "| {name} | {} | {} | {} | {} | {} |\n",
+        each(&|fates| fates.certain),
+        each(&|fates| fates.among),
+        each(&|fates| fates.right),
+        each(&Fates::not_named),
+        most.map_or_else(String::new, |(other, _)| format!("`{other}`")),
+    )
+}
+
+fn document(table: &Table) -> String {
+    let all: u32 = table.values().map(|fates| fates.all).sum();
+    let mut text = format!(
+        "# What is named for what\n\n\
+         Every slip was planted in {} simulated papers, {all} answers in all, each handed in alone: \
+         sixteen hydrates, one to four heatings, balances of 0.01 g to 0.0001 g, every table of \
+         weights and way of keeping what is on the way. Percentages of the answers, written to \
+         2 / 3 / 4 figures (masses as the balance shows them, and no digit above the point is \
+         rounded away). *Certain*: the slip alone, to as many figures as careful work keeps, and by the class's own weights without rounding to the very digits written. \
+         *Named*: among others, or in too few figures to be certain. *Right*: the slip does not \
+         show in the answer. *With*: the slip that was named beside it, or in its place, most \
+         often.\n\n\
+         | planted | certain | named | right | not named | with |\n\
+         | --- | --- | --- | --- | --- | --- |\n",
+        BENCHES * FIGURES.len(),
+    );
+    for slip in Slip::ALL {
+        text += &row(table, Kind::Planted(*slip));
+    }
+    text += &row(table, Kind::Copied);
+    text += &row(table, Kind::AnyNumber);
+    text += &row(table, Kind::AnyRatio);
+    text += "\nThe last three rows are no slips of the catalogue: in them *certain* and *named* count \
+             the answers for which any slip is named. In the first a digit of one reading is wrong, \
+             and only what follows from it was handed in, not the mass that would show it; in the \
+             others, numbers from half to twice the right one were drawn. So *certain* says that no \
+             other known slip leads to the number, not that nothing else can: careful work on a \
+             slip has a range as careful work has, and for the ratio, where the most slips can be \
+             made, these ranges together hold a good part of the numbers near the right one.\n";
+    text
+}
+
+/// `RENEW=1` in the environment writes the table anew.
+#[test]
+fn the_table_in_the_documentation_is_what_comes_out() {
+    let table = simulate();
+    let text = document(&table);
+    println!("{text}");
+
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/mistake/confusion.md");
+    if std::env::var_os("RENEW").is_some() {
+        std::fs::write(&path, &text).unwrap();
+    }
+    let kept = std::fs::read_to_string(&path).unwrap_or_default();
+    assert!(
+        kept == text,
+        "{} is out of date; renew it with `RENEW=1 cargo test --test trust confusion`",
+        path.display()
+    );
+
+    let planted = |kind: &Kind| matches!(kind, Kind::Planted(_));
+    let sum = |of: fn(&Fates) -> u32, from: &dyn Fn(&Kind) -> bool| -> u32 {
+        let rows = table.iter().filter(|((kind, _), _)| from(kind));
+        rows.map(|(_, fates)| of(fates)).sum()
+    };
+    let certain = sum(|fates| fates.certain, &planted);
+    let wrongly = sum(|fates| fates.wrongly_certain, &planted);
+    assert!(
+        certain > 5_000 && wrongly * 99 <= certain,
+        "{wrongly} wrongly certain, {certain} rightly"
+    );
+    assert_eq!(sum(Fates::not_named, &planted), 0);
+    // Of numbers that nothing gave, few fit a slip, and fewer one alone; of ratios the most.
+    for (kind, most_certain, most_named) in [
+        (Kind::Copied, 6, 12),
+        (Kind::AnyNumber, 3, 8),
+        (Kind::AnyRatio, 12, 20),
+    ] {
+        let all = sum(|fates| fates.all, &|k| *k == kind);
+        let certain = sum(|fates| fates.certain, &|k| *k == kind);
+        let named = certain + sum(|fates| fates.among, &|k| *k == kind);
+        assert!(all >= 480, "{all}");
+        let said = format!("{kind:?}: {certain} certain, {named} named of {all}");
+        println!("{said}");
+        assert!(certain * 100 <= most_certain * all, "{said}");
+        assert!(named * 100 <= most_named * all, "{said}");
+    }
+}

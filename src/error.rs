@@ -69,4 +69,30 @@ impl Error {
     pub fn help(&self) -> Option<&str> {
         each!(self, error => error.help())
     }
+
+    /// The error for people to read: the line of the text that was read, carets under the place,
+    /// the sentence, and the help. `text` is the text that was given to the reader.
+    ///
+    /// Carets stand right under wide and combining characters; what cannot be seen is written as
+    /// an escape; a long line is cut about the place; of a text of several lines the number of the
+    /// line is told.
+    ///
+    /// ```
+    /// let text = "CuS04";
+    /// let error: effloresce::Error = text.parse::<effloresce::Formula>().unwrap_err().into();
+    /// let shown = "\
+    /// CuS04
+    ///    ^
+    /// the count after `S` begins with a zero
+    /// help: write the letter O for oxygen: `CuSO4`";
+    /// assert_eq!(error.caret(text).to_string(), shown);
+    /// ```
+    pub fn caret<'a>(&'a self, text: &'a str) -> impl core::fmt::Display + 'a {
+        crate::text::Caret {
+            text,
+            span: self.span(),
+            message: self,
+            help: self.help(),
+        }
+    }
 }

@@ -2,6 +2,10 @@
 //! ([`Span`]), a remark that can be worded in any language ([`Note`]), and the characters that
 //! spreadsheets and word processors put in place of the plain ones.
 
+mod caret;
+
+pub(crate) use caret::Caret;
+
 use alloc::borrow::Cow;
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -196,6 +200,17 @@ macro_rules! room_error {
             #[must_use]
             pub fn help(&self) -> Option<&str> {
                 self.0.1.help.as_deref()
+            }
+
+            /// The error for people to read: the line of the text that was read, carets under the
+            /// place, the sentence, and the help. `text` is the text that was given to the reader.
+            pub fn caret<'a>(&'a self, text: &'a str) -> impl core::fmt::Display + 'a {
+                $crate::text::Caret {
+                    text,
+                    span: self.span(),
+                    message: &self.0.1.message,
+                    help: self.help(),
+                }
             }
         }
     };

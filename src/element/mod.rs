@@ -107,13 +107,48 @@ impl Element {
         self.row_2021().symbol
     }
 
-    /// The IUPAC name, in the spelling that IUPAC puts first.
+    /// The IUPAC name, in the spelling that IUPAC puts first: aluminium, caesium, sulfur.
     #[must_use]
     pub fn name(self) -> &'static str {
         NAMES
             .get(usize::from(self.0) - 1)
             .copied()
             .unwrap_or_default()
+    }
+
+    /// The other spelling of the name, where IUPAC has two: aluminum and cesium. (IUPAC's *Red
+    /// Book*, Nomenclature of Inorganic Chemistry 2005, table I, gives both; of sulfur it has one.)
+    ///
+    /// ```
+    /// use effloresce::Element;
+    /// let aluminium: Element = "Al".parse()?;
+    /// assert_eq!((aluminium.name(), aluminium.alternative_name()), ("aluminium", Some("aluminum")));
+    /// # Ok::<(), effloresce::element::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn alternative_name(self) -> Option<&'static str> {
+        match self.0 {
+            13 => Some("aluminum"),
+            55 => Some("cesium"),
+            _ => None,
+        }
+    }
+
+    /// The element with this English name, in either of IUPAC's spellings; capitals and small
+    /// letters are alike. Retired and Latin names are not known.
+    ///
+    /// ```
+    /// use effloresce::Element;
+    /// assert_eq!(Element::from_name("Caesium"), Element::from_name("cesium"));
+    /// assert_eq!(Element::from_name("sulfur"), Element::from_symbol("S"));
+    /// assert_eq!(Element::from_name("natrium"), None);
+    /// ```
+    #[must_use]
+    pub fn from_name(name: &str) -> Option<Element> {
+        let same = |known: &str| known.eq_ignore_ascii_case(name);
+        Element::ALL
+            .into_iter()
+            .find(|element| same(element.name()) || element.alternative_name().is_some_and(same))
     }
 
     /// Whether the element is a metal. Boron, silicon, germanium, arsenic, antimony and
@@ -187,17 +222,29 @@ impl FromStr for Element {
     type Err = Error;
 
     fn from_str(symbol: &str) -> Result<Element, Error> {
-        Element::from_symbol(symbol).ok_or_else(|| {
-            Error::new(
-                ErrorKind::UnknownElement,
-                crate::text::Detail::new(alloc::format!(
-                    "`{symbol}` is not the symbol of an element"
-                ))
-                .at(crate::Span::new(0, symbol.len()))
-                .help("write one of the 118 symbols, with a capital first letter"),
-            )
-        })
+        Element::from_symbol(symbol).ok_or_else(|| no_symbol(symbol))
     }
+}
+
+#[cold]
+fn no_symbol(text: &str) -> Error {
+    let mut chars = text.trim().chars();
+    let first = chars.next().map(|c| c.to_ascii_uppercase());
+    let other_case: alloc::string::String = first
+        .into_iter()
+        .chain(chars.map(|c| c.to_ascii_lowercase()))
+        .collect();
+    let likely = Element::from_symbol(&other_case).or_else(|| Element::from_name(text.trim()));
+    let help = match likely {
+        Some(element) => alloc::format!("write {element} for {}", element.name()),
+        None => "write one of the 118 symbols, with a capital first letter".into(),
+    };
+    Error::new(
+        ErrorKind::UnknownElement,
+        crate::text::Detail::new(alloc::format!("`{text}` is not the symbol of an element"))
+            .at(crate::Span::new(0, text.len()))
+            .help(help),
+    )
 }
 
 impl fmt::Display for Element {
@@ -359,6 +406,72 @@ mod tests {
         ] {
             assert_eq!(Element::from_symbol(wrong), None, "{wrong}");
         }
+    }
+
+    #[test]
+    fn names_in_either_spelling() {
+        let mut names = alloc::collections::BTreeSet::new();
+        for element in Element::ALL {
+            let spellings = core::iter::once(element.name()).chain(element.alternative_name());
+            for name in spellings {
+                assert!(name.bytes().all(|b| b.is_ascii_lowercase()), "{name}");
+                assert_eq!(Element::from_name(name), Some(element));
+                let capitals = name.to_ascii_uppercase();
+                assert_eq!(Element::from_name(&capitals), Some(element));
+                assert!(names.insert(name), "{name}");
+            }
+        }
+        assert_eq!(names.len(), 120);
+        for wrong in [
+            "", "Na", "sulphur", "natrium", "ununtium", " sodium", "sodiu",
+        ] {
+            assert_eq!(Element::from_name(wrong), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn the_likely_element_is_named() {
+        let help = |text: &str| {
+            let error = text.parse::<Element>().unwrap_err();
+            assert_eq!(error.code(), "unknown_element");
+            assert_eq!(
+                alloc::format!("{error}"),
+                alloc::format!("`{text}` is not the symbol of an element")
+            );
+            assert_eq!(error.span(), Some(crate::Span::new(0, text.len())));
+            alloc::string::String::from(error.help().unwrap())
+        };
+        for near in ["na", "NA", " Na", "sodium", "Sodium "] {
+            assert_eq!(help(near), "write Na for sodium", "{near}");
+        }
+        assert_eq!(help("aluminum"), "write Al for aluminium");
+        for far in ["", "Xx", "natrium", "é"] {
+            let help = help(far);
+            assert_eq!(
+                help,
+                "write one of the 118 symbols, with a capital first letter"
+            );
+        }
+    }
+
+    /// The abridged value and its limit take in the whole of the interval, so that a rectangle of
+    /// that width leaves no natural material out.
+    #[test]
+    fn abridged_limits_cover_the_intervals() {
+        let mut intervals = 0;
+        for element in Element::ALL {
+            let StandardWeight::Interval { lower, upper } =
+                element.standard_weight(Edition::Iupac2024)
+            else {
+                continue;
+            };
+            intervals += 1;
+            let (value, limit) = element.abridged(Edition::Iupac2024).unwrap();
+            let (value, limit) = (value.value(), limit.value());
+            assert!(&value - &limit <= lower.value(), "{element}");
+            assert!(&value + &limit >= upper.value(), "{element}");
+        }
+        assert_eq!(intervals, 14);
     }
 
     #[test]

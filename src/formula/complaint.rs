@@ -4,8 +4,9 @@ use alloc::format;
 use alloc::string::String;
 
 use super::error::{Error, ErrorKind};
-use super::leaf::any_digit;
-use super::notation::{PartNotation, Place};
+use super::leaf::{any_digit, is_digit};
+use super::lookalike;
+use super::notation::{Bracket, PartNotation, Place};
 use super::parse::Cursor;
 use super::solvate;
 use crate::element::Element;
@@ -93,9 +94,88 @@ impl Cursor<'_> {
         }
     }
 
+    /// A space where nothing but a dot, a label or the end may follow.
+    #[cold]
+    pub(super) fn spaced(&self, space: Span) -> Error {
+        let (before, rest) = (&self.text[..space.start], &self.text[space.end..]);
+        let (sign, say) = if rest.starts_with(is_digit) || solvate::is_solvate(rest) {
+            ("·", "put an adduct dot in place of the space")
+        } else {
+            ("", "take the space out")
+        };
+        let mended = format!("{before}{sign}{rest}");
+        Error::bad(
+            space,
+            "a space inside the formula",
+            format!("{say}: `{}`", mended.trim()),
+        )
+    }
+
+    #[cold]
+    pub(super) fn never_closed(&self, bracket: Bracket, at: usize) -> Error {
+        let (open, close) = (bracket.open(), bracket.close());
+        let span = Span::new(at, at + 1);
+        let (before, behind) = (&self.text[..span.start], &self.text[span.end..]);
+        let doubled = before.ends_with(open) || behind.starts_with(open);
+        let help = if doubled {
+            let mended = format!("{before}{behind}");
+            format!(
+                "take one of the two out, `{}`, or add `{close}` where the group ends",
+                mended.trim()
+            )
+        } else {
+            format!("add `{close}` where the group ends")
+        };
+        Error::say(
+            ErrorKind::UnbalancedBracket,
+            span,
+            format!("the bracket `{open}` is never closed"),
+            help,
+        )
+    }
+
+    #[cold]
+    pub(super) fn closes_nothing(&self, c: char) -> Error {
+        let here = self.here();
+        let (before, behind) = (&self.text[..here.start], &self.text[here.end..]);
+        let help = if before.ends_with(c) {
+            let mended = format!("{before}{behind}");
+            format!("it stands twice; take one out: `{}`", mended.trim())
+        } else {
+            "take it out, or open the group before it".into()
+        };
+        Error::say(
+            ErrorKind::UnbalancedBracket,
+            here,
+            format!("the bracket `{c}` closes nothing"),
+            help,
+        )
+    }
+
+    /// A digit right behind an opening bracket.
+    fn nothing_to_count(&self, c: char) -> Error {
+        let here = self.here();
+        let (before, behind) = (&self.text[..here.start], &self.text[here.end..]);
+        let zero = any_digit(c) == Some(0) && !behind.starts_with(is_digit);
+        let help = if zero {
+            let mended = format!("{before}O{behind}");
+            format!("write the letter O for oxygen: `{}`", mended.trim())
+        } else {
+            "write the count behind what it counts".into()
+        };
+        Error::bad(
+            here,
+            format!("`{c}` stands where a group should begin"),
+            help,
+        )
+    }
+
     #[cold]
     pub(super) fn unexpected(&self, c: char) -> Error {
         if any_digit(c).is_some() {
+            if self.text[..self.here().start].ends_with(['(', '[', '{']) {
+                return self.nothing_to_count(c);
+            }
             return Error::bad(
                 self.here(),
                 format!("`{c}` follows a count that is already complete"),
@@ -104,6 +184,9 @@ impl Cursor<'_> {
         }
         if c.is_ascii_lowercase() {
             return self.unknown_symbol(self.at);
+        }
+        if let Some((message, help)) = lookalike::explain(self.text, c) {
+            return Error::bad(self.here(), message, help);
         }
         Error::bad(
             self.here(),
@@ -161,6 +244,9 @@ fn suggestion(text: &str, at: usize, found: &str) -> String {
         }
         Element::from_symbol(&out).map(|element| (out, element))
     };
+    if let Some(help) = mistaken_l(text, at, found) {
+        return help;
+    }
     // A capital in the place of a small letter: the A of NACL belongs to the N before it.
     let before = text[..at]
         .chars()
@@ -192,4 +278,26 @@ fn suggestion(text: &str, at: usize, found: &str) -> String {
         }
     }
     "check the symbol against a periodic table".into()
+}
+
+/// `A1` and `AI` for Al, with the digit 1 or a capital I for the small letter l; and the other way
+/// about `lH2O`.
+fn mistaken_l(text: &str, at: usize, found: &str) -> Option<String> {
+    let (before, behind) = (&text[..at], &text[at + found.len()..]);
+    if found == "l" {
+        let mended = format!("{before}1{behind}");
+        return Some(format!(
+            "perhaps the digit 1 in place of the small letter l: `{}`",
+            mended.trim()
+        ));
+    }
+    let behind = behind.strip_prefix(['1', 'I'])?;
+    let symbol = format!("{found}l");
+    let element = Element::from_symbol(&symbol)?;
+    let mended = format!("{before}{symbol}{behind}");
+    Some(format!(
+        "perhaps {symbol}, {}, with the small letter l: `{}`",
+        element.name(),
+        mended.trim()
+    ))
 }

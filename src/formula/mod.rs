@@ -7,6 +7,7 @@ mod composition;
 mod describe;
 mod error;
 mod leaf;
+mod lookalike;
 mod misread;
 mod molar_mass;
 mod name;
@@ -16,6 +17,7 @@ mod packed;
 mod parse;
 mod resolve;
 mod solvate;
+mod suspect;
 mod tally;
 #[cfg(test)]
 mod tests;
@@ -137,8 +139,10 @@ impl Formula {
     ///
     /// The notes are `ambiguous_dot` (a full stop taken as an adduct dot, where a decimal point
     /// would be honest too), `suspect_case` (all capitals, with two that spell a metal),
-    /// `suspect_zero` (`H20`, with a zero), `full_stop` (one at the end, left out) and
-    /// `bracketed_water` (water in brackets at the end, read as water of crystallization).
+    /// `suspect_zero` (`H20`, with a zero), `suspect_one` (`NaC1`, `CaC12`, with the digit 1 for a
+    /// small l), `suspect_letter` (`NaCI`, with a capital I for it), `suspect_dot` (`MgSO47H2O`,
+    /// with the dot left out), `full_stop` (one at the end, left out) and `bracketed_water`
+    /// (water in brackets at the end, read as water of crystallization).
     /// [`FromStr`] is strict: it refuses all but the last.
     ///
     /// # Errors

@@ -70,7 +70,13 @@ impl MolarMass {
 
     /// The standard uncertainty: each element's weight lies anywhere within its published limit
     /// (rectangular: limit over √3), all its atoms deviate together, and the elements are
-    /// independent.
+    /// independent. Hydrogen and oxygen of salt and water count together, once each.
+    ///
+    /// Of the 14 elements whose standard atomic weight is an interval, the value used is the
+    /// abridged (or conventional) one and the limit is the abridged one's ±, which takes in the
+    /// whole interval: nothing is assumed about which natural material the sample came from. A
+    /// rounded table adds the distance that each weight moved; a weight given by hand has no limit;
+    /// a nuclide's mass has its published standard uncertainty.
     #[must_use]
     pub fn uncertainty(&self) -> f64 {
         self.uncertainty

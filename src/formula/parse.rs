@@ -251,7 +251,7 @@ impl<'a> Cursor<'a> {
             }
         }
         if let Some((bracket, _, place)) = open.last() {
-            return Err(never_closed(*bracket, usize::from(*place)));
+            return Err(self.never_closed(*bracket, usize::from(*place)));
         }
         let place = self.since(start);
         if part.terms == 0 {
@@ -344,14 +344,8 @@ impl<'a> Cursor<'a> {
     #[cold]
     fn not_after_part(&self, rest: &'a str, spaced: bool, c: char) -> Error {
         if spaced {
-            let at = self.at;
-            let help = if rest.starts_with(is_digit) || solvate::is_solvate(rest) {
-                "put an adduct dot in place of the space: `MgSO4·7H2O`"
-            } else {
-                "take the space out"
-            };
             let end = self.text.len() - rest.len();
-            return Error::bad(Span::new(at, end), "a space inside the formula", help);
+            return self.spaced(Span::new(self.at, end));
         }
         let mut ahead = Cursor {
             text: self.text,
@@ -666,12 +660,7 @@ impl<'a> Cursor<'a> {
         c: char,
     ) -> Result<(), Error> {
         let Some((bracket, at, opened)) = open.last().copied() else {
-            return Err(Error::say(
-                ErrorKind::UnbalancedBracket,
-                self.here(),
-                format!("the bracket `{c}` closes nothing"),
-                "take it out, or open the group before it",
-            ));
+            return Err(self.closes_nothing(c));
         };
         if bracket.close() != c {
             return Err(Error::say(
@@ -722,16 +711,6 @@ impl<'a> Cursor<'a> {
             place: self.since(start),
         }
     }
-}
-
-#[cold]
-fn never_closed(bracket: Bracket, place: usize) -> Error {
-    Error::say(
-        ErrorKind::UnbalancedBracket,
-        Span::new(place, place + 1),
-        format!("the bracket `{}` is never closed", bracket.open()),
-        format!("add `{}` where the group ends", bracket.close()),
-    )
 }
 
 fn begins_with_digit(text: &str) -> bool {

@@ -8,6 +8,7 @@ use smallvec::SmallVec;
 use super::error::{Error, ErrorKind};
 use super::notation::{Bracket, ChargeNotation, LastTerm, PartNotation, Place, Sign};
 use super::packed::Token;
+use super::suspect::{self, Suspect};
 use super::{Count, Formula, parse};
 use crate::element::{Atom, Element};
 use crate::text::{Note, Span, is_minus, is_space};
@@ -36,6 +37,8 @@ enum Doubt {
     Zero(Place),
     /// Capitals that look like a metal.
     Case,
+    /// Another slip of the keyboard.
+    Slip(Suspect),
     /// A full stop at the end.
     FullStop(Span),
 }
@@ -61,6 +64,10 @@ impl<'t> Reading<'t> {
         parse::parts(text, self)?;
         if self.suspect_pair && !self.small_letters && suspect_pair(text).is_some() {
             self.doubts.push(Doubt::Case);
+        }
+        suspect::each(text, |slip| self.doubts.push(Doubt::Slip(slip)));
+        if !self.doubts.is_empty() {
+            self.check_parts()?;
             // A full stop at the end is told last.
             self.doubts
                 .sort_by_key(|doubt| matches!(doubt, Doubt::FullStop(_)));
@@ -69,6 +76,22 @@ impl<'t> Reading<'t> {
             return Ok(());
         }
         self.formula.check_size(Span::new(0, text.len()))
+    }
+
+    /// Water in brackets at the end is a part of its own, which the text did not count as one.
+    #[cold]
+    fn check_parts(&self) -> Result<(), Error> {
+        let tokens = self.formula.packed.tokens();
+        let dots = tokens.filter(|token| matches!(token, Token::Dot)).count();
+        if dots < parse::MOST_PARTS {
+            return Ok(());
+        }
+        let span = Span::new(0, self.text.len());
+        Err(Error::too_large(
+            span,
+            "the number of parts",
+            parse::MOST_PARTS,
+        ))
     }
 
     #[cold]
@@ -616,6 +639,7 @@ impl Reading<'_> {
                 .with("read", capitals)
                 .with("perhaps", symbol)
             }
+            Doubt::Slip(slip) => slip.note(self.text),
             Doubt::FullStop(_) => Note::new("full_stop", "The full stop at the end was left out."),
         })
     }
@@ -662,6 +686,7 @@ impl Reading<'_> {
                     format!("write `{}`", mended.trim()),
                 )
             }
+            Doubt::Slip(slip) => slip.refused(text),
             Doubt::FullStop(stop) => {
                 Error::bad(stop, "a full stop after the formula", "take it out")
             }
@@ -697,11 +722,13 @@ fn suspect_pair(text: &str) -> Option<(usize, &'static str, &'static str)> {
     })
 }
 
-/// Puts a one between two elements that would look like a metal in capitals: `C1UO2`.
+/// Writes what would look like a slip so that it does not: a one between two elements that would
+/// look like a metal in capitals (`C1UO2`), a count lowered.
 pub(super) fn part_suspects(canonical: &mut String) {
     while let Some((at, ..)) = suspect_pair(canonical) {
         canonical.insert(at + 1, '1');
     }
+    suspect::settle(canonical);
 }
 
 /// More atoms of one kind than this are refused, and so are finer fractions.

@@ -1,4 +1,37 @@
-//! The notation, rule by rule.
+//! The notation, rule by rule. Which test holds which rule:
+//!
+//! | rule | tests |
+//! | --- | --- |
+//! | six adduct dots, with and without spaces; a missing count is 1 | `every_dot_with_and_without_spaces` |
+//! | a `.` is a decimal point, an adduct dot, or noted; `Zn(NO3)2.6H2O` is no 2.6 | `the_full_stop_in_each_of_its_readings`, `rules::dots_join_what_is_no_water` |
+//! | counts are integers, decimals, `1/2`, `½`, thirds; exact | `halves_thirds_and_mixed_numbers`, `rules::fractions_are_exact` |
+//! | every count from 1 to 2,000; `C10`, `C100` | `rules::every_count_to_2000_in_each_place` |
+//! | no zero as a count or in front of one | `rules::noughts_are_refused`, `typing_errors_are_explained` |
+//! | an open count has no molar mass | `open_counts_have_no_mass`, `open_counts_are_written_so_that_they_read_back` |
+//! | a coefficient counts for its part; `(H2O)7` at the end | `coefficients`, `water_in_brackets_at_the_end`, `rules::water_counted_behind` |
+//! | coordinated and lattice water, both counts | `water_in_its_places` |
+//! | brackets nested, closing in kind | `brackets`, `slips::doubled_brackets` |
+//! | bounded depth, counts, length, parts | `limits_are_errors_at_once`, `laws::any_text::great_lengths_are_refused` |
+//! | charges with one reading; with two, both named; none | `charges_with_one_reading`, `charges_with_two_readings_name_both`, `charges_that_are_none` |
+//! | a charge is a charge and a count a count | `rules::a_charge_is_no_count` |
+//! | `e-` is the electron | `charges_with_one_reading` |
+//! | lowered, raised, full-width and `_{4}` digits; labels; spaces, minus signs | `rules::pasted_text` |
+//! | quotation marks, primes, letters of other scripts are refused and explained | `slips::letters_of_other_scripts`, `slips::quotation_marks_and_primes` |
+//! | labelled atoms; two isotopes stay apart | `labelled_atoms`, `rules::two_isotopes_stay_apart` |
+//! | exactly 118 elements; retired symbols | `rules::a_symbol_is_one_of_118`, `rules::retired_symbols` |
+//! | nothing is guessed, no character dropped | `rules::no_character_is_dropped` |
+//! | the likely element, the missing bracket, the symbol's neighbours | `typing_errors_are_explained`, `slips` |
+//! | lawful but improbable is noted, and refused strictly | `slips::digits_and_letters_for_l`, `slips::dots_left_out`, `typing_errors_are_explained` |
+//! | canonical text: decimals where they end, else `p/q`; no exponent | `rules::fractions_are_exact`, `a_decimal_before_more_formula_is_written_so_that_it_reads_back` |
+//! | print and read again keeps charge and isotopes | `writers`, `rules::two_isotopes_stay_apart`, `laws::formula` |
+//! | Hill order; nothing is reduced | `rules::hill_order`, `rules::nothing_is_reduced` |
+//! | equality, order and hash go by meaning | `order_equality_and_hash_go_by_meaning` |
+//! | H and O of salt and water deviate together | `rules::atoms_of_an_element_deviate_together` |
+//! | coefficients and arrows of equations | of the room for reactions |
+//! | names of hydrates | not read here |
+
+mod rules;
+mod slips;
 
 use alloc::format;
 use alloc::string::{String, ToString};
@@ -450,7 +483,7 @@ fn typing_errors_are_explained() {
     );
     helped(
         "CuSO4 5H2O",
-        "put an adduct dot in place of the space: `MgSO4·7H2O`",
+        "put an adduct dot in place of the space: `CuSO4·5H2O`",
     );
     refused(
         "CuSO4·0H2O",
@@ -469,12 +502,6 @@ fn typing_errors_are_explained() {
         "bad_formula",
         (7, 10),
         "the coefficient divides by zero",
-    );
-    refused(
-        "Н2О",
-        "bad_formula",
-        (0, 2),
-        "`Н` has no place in a formula",
     );
     refused(
         "SO_4_2",
@@ -543,6 +570,17 @@ fn limits_are_errors_at_once() {
             assert_eq!(formula.to_unicode().parse(), Ok(formula));
         }
     }
+    // Water in brackets at the end is a part, too.
+    let most = String::from("Na") + &"(H2O)2".repeat(15);
+    let (formula, _) = Formula::read(&most).unwrap();
+    assert_eq!(formula.to_string().parse(), Ok(formula));
+    let more = most + "(H2O)";
+    refused(
+        &more,
+        "too_large",
+        (0, more.len()),
+        "the number of parts goes beyond 16",
+    );
     let parts = "H·".repeat(16) + "H";
     assert_eq!(Formula::read(&parts).unwrap_err().code(), "too_large");
     assert_eq!(
@@ -551,15 +589,6 @@ fn limits_are_errors_at_once() {
             .code(),
         "too_large"
     );
-    for count in 1..=2000 {
-        let text = format!("C{count}");
-        let formula: Formula = text.parse().unwrap();
-        let carbon = Element::CARBON.into();
-        assert_eq!(
-            formula.composition().unwrap().count(carbon),
-            crate::Ratio::from(count)
-        );
-    }
 }
 
 #[test]

@@ -127,11 +127,18 @@ pub(crate) fn repository() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
 }
 
-/// Every file below a folder, in order.
+/// Every file below a folder, in order, save what the fuzz targets build and find.
 pub(crate) fn files(folder: &Path) -> Vec<PathBuf> {
     let mut all = Vec::new();
     for entry in fs::read_dir(folder).unwrap_or_else(|e| panic!("{}: {e}", folder.display())) {
         let path = entry.unwrap().path();
+        let made = ["target", "corpus", "artifacts", "coverage"];
+        if made
+            .iter()
+            .any(|name| path.ends_with(Path::new("tests/fuzz").join(name)))
+        {
+            continue;
+        }
         if path.is_dir() {
             all.extend(files(&path));
         } else {

@@ -179,6 +179,26 @@ fn says_what_is_wrong(text: &str, error: &Error) -> Result<(), TestCaseError> {
     prop_assert!(span.start <= span.end, "{:?}: {:?}", text, span);
     let found = text.get(span.start..span.end);
     prop_assert!(found.is_some(), "{:?}: {:?} is no part of it", text, span);
+    shown_under_its_place(text, error)
+}
+
+/// The line, carets under it, the sentence and the help.
+fn shown_under_its_place(text: &str, error: &Error) -> Result<(), TestCaseError> {
+    let shown = error.caret(text).to_string();
+    let Some((line, rest)) = shown.split_once('\n') else {
+        return Err(TestCaseError::fail(format!("{shown:?}: one line")));
+    };
+    let (carets, rest) = rest.split_once('\n').unwrap_or_default();
+    let carets = carets
+        .split_once(" | ")
+        .map_or(carets, |(_, carets)| carets);
+    prop_assert!(carets.trim_start().starts_with('^'), "{}", shown);
+    prop_assert!(carets.chars().all(|c| matches!(c, ' ' | '^')), "{}", shown);
+    prop_assert!(carets.len() <= 75, "{}", shown);
+    // No control character reaches the screen.
+    prop_assert!(!line.chars().any(char::is_control), "{:?}", line);
+    let help = error.help().unwrap_or_default();
+    prop_assert_eq!(rest, format!("{error}\nhelp: {help}"));
     Ok(())
 }
 
@@ -262,22 +282,66 @@ proptest! {
     }
 }
 
-/// Far beyond what can be kept, and quickly.
+/// Far beyond what can be kept: refused at once by every reader, with a place and a help.
 #[test]
 fn great_lengths_are_refused() {
+    let megabyte = 1 << 20;
+    let mut refused = 0;
     for text in [
-        "(".repeat(100_000),
+        "(".repeat(200_000),
         "[".repeat(500),
+        "()".repeat(100_000),
+        format!("{}H{}", "(".repeat(100_000), ")".repeat(100_000)),
         "H".repeat(100_000),
+        "NaCl".repeat(megabyte / 4),
+        "\u{A0}".repeat(megabyte / 2),
+        "塩".repeat(megabyte / 3),
         "H2O·".repeat(200),
+        "·".repeat(100_000),
+        ".".repeat(100_000),
+        "H.".repeat(100_000),
+        "H.2".repeat(100_000),
+        "-".repeat(100_000),
+        "e".repeat(100_000),
+        "^{".repeat(100_000),
+        "9".repeat(megabyte),
+        format!("H{}", "9".repeat(megabyte)),
+        format!("H0.{}", "9".repeat(megabyte)),
+        format!("H{}", "₉".repeat(megabyte / 3)),
         format!("H{}", "9".repeat(400)),
         format!("{}H", "9".repeat(400)),
+        format!("H1/{}", "9".repeat(400)),
+        format!("H^{}+", "9".repeat(400)),
+        "H4294967296".into(),
+        "4294967296H".into(),
+        "H18446744073709551616".into(),
         format!("{}C{}", "(".repeat(16), ")999999999".repeat(16)),
         format!("{}C{}", "(".repeat(17), ")".repeat(17)),
+        // As long as a text may be, and no longer.
+        "(".repeat(2048),
+        ")".repeat(2048),
+        "H.".repeat(1024),
+        ".2".repeat(1024),
+        "9".repeat(2048),
+        "C1I".repeat(682),
+        format!("H{}", ".".repeat(2047)),
+        format!("H2{}H2O", " ".repeat(2043)),
     ] {
         let error = Formula::read(&text).unwrap_err();
+        let shown = error.caret(&text).to_string();
+        assert!(shown.len() < 16_000, "{} bytes", shown.len());
+        let strict = text.parse::<Formula>().unwrap_err();
+        assert_eq!(strict, error);
+        #[cfg(feature = "serde")]
+        {
+            let json = serde_json::to_string(&text).unwrap();
+            let told = serde_json::from_str::<Formula>(&json).unwrap_err();
+            assert!(told.to_string().starts_with(&error.to_string()), "{told}");
+        }
         says_what_is_wrong(&text, &error.into()).unwrap();
+        refused += 1;
     }
+    assert_eq!(refused, 37);
     for text in ["9".repeat(100_000), format!("1e{}", "9".repeat(100_000))] {
         let error = text.parse::<Reading>().unwrap_err();
         says_what_is_wrong(&text, &error.into()).unwrap();

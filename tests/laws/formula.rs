@@ -45,6 +45,10 @@ pub(crate) fn reads_back(text: &str, formula: &Formula) -> Result<(), TestCaseEr
         prop_assert_eq!(again.to_string(), formula.to_string());
         prop_assert_eq!(again.to_unicode(), formula.to_unicode());
     }
+    // What is canonical is no longer doubtful.
+    let canonical = formula.to_string();
+    let strict = canonical.parse::<Formula>();
+    prop_assert_eq!(strict.as_ref(), Ok(formula), "{} → {}", text, canonical);
     Ok(())
 }
 

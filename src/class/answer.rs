@@ -179,8 +179,9 @@ impl Answer {
         &self.slips
     }
 
-    /// Whether there is only one slip that leads to the value, written to as many figures as
-    /// careful work keeps; `None` where there is no slip.
+    /// Whether only one slip leads to the value, and gives the very digits by the class's own weights
+    /// with nothing rounded on the way, as many of them as careful work keeps; `None` where there is
+    /// no slip.
     #[must_use]
     pub fn certain(&self) -> Option<bool> {
         self.certain
@@ -202,6 +203,30 @@ impl Answer {
     #[must_use]
     pub fn remarks(&self) -> &[Note] {
         &self.remarks
+    }
+
+    /// Whether nobody can tell by the text alone what was meant, so that it is to be marked by hand: a
+    /// number or a formula that cannot be read, or a formula with two readings of which neither is
+    /// right.
+    #[must_use]
+    pub fn by_hand(&self) -> bool {
+        self.verdict == Verdict::Unexplained
+            && self.remarks.iter().any(|remark| {
+                matches!(
+                    remark.code(),
+                    "unreadable" | "bad_formula" | "doubtful_formula"
+                )
+            })
+    }
+
+    /// The remark that says why an answer is not explained.
+    pub(super) fn obstacle(&self) -> Option<&Note> {
+        self.remarks.iter().find(|remark| {
+            matches!(
+                remark.code(),
+                "unreadable" | "bad_formula" | "doubtful_formula" | "outside_tolerance"
+            )
+        })
     }
 
     /// Takes the slips for the reason, where there are any.
@@ -246,7 +271,7 @@ impl Answer {
                 );
                 format!("{how}{names}; the bench's own readings give {own}{unit}")
             }
-            Verdict::Unexplained => match self.remarks.first() {
+            Verdict::Unexplained => match self.obstacle() {
                 Some(remark) => format!(
                     "{}; the bench's own readings give {own}{unit}",
                     remark.text()

@@ -5,7 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::{Answer, MarkedRow, Verdict};
-use crate::gravimetry::{Constancy, Quantity};
+use crate::gravimetry::{Constancy, Outcome, Quantity};
 use crate::mistake::Slip;
 use crate::number::TieRule;
 use crate::text::{Note, list};
@@ -16,7 +16,7 @@ const MOST_NAMED: usize = 3;
 impl MarkedRow {
     /// Two notes addressed to the pupil, with their own numbers: what is right, and what to look
     /// at. The first has the code `all_right`, `some_right`, `follows_rightly`,
-    /// `nothing_right_yet`, `nothing_handed_in` or `not_marked`; the second `look_at_slip`,
+    /// `nothing_right_yet`, `to_be_read`, `nothing_handed_in` or `not_marked`; the second `look_at_slip`,
     /// `look_at_value`, `look_at_cell`, `look_at_gap`, `look_at_figures`, `look_at_constant_mass`,
     /// `look_at_bench` or `look_at_readings`. More may be added.
     ///
@@ -72,6 +72,17 @@ impl MarkedRow {
         };
         let (right, carried) = (with(Verdict::Correct), with(Verdict::CarriedForward));
         let given = self.answers().len() - with(Verdict::Missing).len();
+        let by_hand = self
+            .answers()
+            .iter()
+            .filter(|answer| answer.by_hand())
+            .count();
+        if given > 0 && given == by_hand {
+            return Note::new(
+                "to_be_read",
+                "What you handed in is still to be read by whoever marks.",
+            );
+        }
         if given == 0 {
             return Note::new(
                 "nothing_handed_in",
@@ -114,6 +125,7 @@ impl MarkedRow {
         }
         self.look_at_figures()
             .or_else(|| self.look_at_constant_mass())
+            .or_else(|| self.look_at_hydrate())
             .unwrap_or_else(|| self.look_at_bench())
     }
 
@@ -125,12 +137,13 @@ impl MarkedRow {
             note.with("quantity", quantity.code())
                 .with("reported", answer.reported())
         };
-        if let Some(remark) = answer
-            .remarks()
-            .iter()
-            .find(|remark| matches!(remark.code(), "unreadable" | "bad_formula"))
-        {
-            return note("look_at_cell", format!("{again}: {}.", remark.text()));
+        if let Some(remark) = answer.obstacle() {
+            let code = if answer.by_hand() {
+                "look_at_cell"
+            } else {
+                "look_at_value"
+            };
+            return note(code, format!("{again}: {}.", remark.text()));
         }
         match answer.slips() {
             [] => note(
@@ -199,24 +212,53 @@ impl MarkedRow {
 
     fn look_at_constant_mass(&self) -> Option<Note> {
         let constancy = self.run()?.constant_mass()?;
-        if constancy.reached() != Some(false) {
+        if constancy.reached() == Some(true) {
             return None;
         }
-        let change = Constancy::last_change(constancy)?;
+        let Some(change) = Constancy::last_change(constancy) else {
+            let text = "Your bench heated once, so nobody knows whether all its water had left: heat \
+                        until two weighings agree.";
+            return Some(Note::new("look_at_constant_mass", text));
+        };
         let size = change
             .value()
             .abs()
             .to_places(change.places(), TieRule::Even);
-        let way = if change.value().is_negative() {
-            "fell"
+        let text = if change.value().is_negative() {
+            format!(
+                "Look at your last two weighings: the mass still fell by {size} g, so your x is not \
+                 that of a dry salt yet."
+            )
         } else {
-            "rose"
+            format!(
+                "Look at your last two weighings: the mass rose by {size} g, so the solid took \
+                 something up, or was weighed warm."
+            )
         };
-        let text = format!(
-            "Look at your last two weighings: the mass still {way} by {size} g, so your x is not \
-             that of a dry salt yet."
-        );
         Some(Note::new("look_at_constant_mass", text).with("change", format!("{change}")))
+    }
+
+    /// Another hydrate that the readings resolve.
+    fn look_at_hydrate(&self) -> Option<Note> {
+        let Outcome::Resolved(hydrate) = self.run()?.outcome() else {
+            return None;
+        };
+        let issued = self.issued();
+        let other = hydrate.waters() != issued.one_formula_unit().map(|(_, waters)| waters);
+        other.then(|| {
+            let text =
+                format!("At the bench, your readings point to {hydrate}, and {issued} was issued.");
+            Note::new("look_at_bench", text).with("hydrate", format!("{hydrate}"))
+        })
+    }
+
+    /// Whether the bench's x and the one expected agree as far as the balance can tell.
+    fn agrees(&self) -> bool {
+        let (Some(run), Some(expected)) = (self.run(), self.expected_degree()) else {
+            return false;
+        };
+        let apart = (run.ratio() - expected).abs().to_f64();
+        apart <= 2.0 * run.standard_uncertainty()
     }
 
     /// What a bench may have done whose readings fit no hydrate that lost its water alone.
@@ -256,8 +298,13 @@ impl MarkedRow {
             "above"
         };
         let expected = expected.to_figures(4, TieRule::Even).value().to_plain();
-        let mut text =
-            format!("At the bench, your x of {x} is {shown} % {way} the {expected} expected");
+        let mut text = if self.agrees() {
+            format!(
+                "At the bench, your x of {x} agrees with the {expected} expected, as far as the balance can tell"
+            )
+        } else {
+            format!("At the bench, your x of {x} is {shown} % {way} the {expected} expected")
+        };
         if let Some(cause) = self.consistent_with() {
             text.push_str(&format!(", which is consistent with {cause}"));
         } else if let Some(moved) = run.sensitivity().heated() {
@@ -357,8 +404,8 @@ mod tests {
             ],
             [
                 "look_at_bench",
-                "At the bench, your x of 6.989 is 0.16 % below the 7 expected: 0.001 g in your last \
-                 weighing moves x by 0.010.",
+                "At the bench, your x of 6.989 agrees with the 7 expected, as far as the balance can \
+                 tell: 0.001 g in your last weighing moves x by 0.010.",
             ],
         );
         feedback(
@@ -408,14 +455,13 @@ mod tests {
             "reported_ratio",
             &format!("{SOUND},seven"),
             [
-                "nothing_right_yet",
-                "None of your answers follows from your readings yet, so go through them one step at \
-                 a time.",
+                "to_be_read",
+                "What you handed in is still to be read by whoever marks.",
             ],
             [
                 "look_at_cell",
-                "Look again at your mole ratio (seven): the cell could not be read as a number; to be \
-                 marked by hand.",
+                "Look again at your mole ratio (seven): it could not be read as a number; to be marked \
+                 by hand.",
             ],
         );
         feedback(
@@ -460,6 +506,35 @@ mod tests {
                 "look_at_figures",
                 "Look at the figures of your mole ratio (6.98881): 6 figures are written, and the \
                  readings allow 4.",
+            ],
+        );
+        feedback(
+            "reported_ratio",
+            "21.352,24.018,22.650,22.671,6.82",
+            ["all_right", "Your mole ratio (6.82) is right."],
+            [
+                "look_at_constant_mass",
+                "Look at your last two weighings: the mass rose by 0.021 g, so the solid took \
+                 something up, or was weighed warm.",
+            ],
+        );
+        feedback(
+            "reported_ratio",
+            "21.352,24.018,22.665,,6.88",
+            ["all_right", "Your mole ratio (6.88) is right."],
+            [
+                "look_at_constant_mass",
+                "Your bench heated once, so nobody knows whether all its water had left: heat until \
+                 two weighings agree.",
+            ],
+        );
+        feedback(
+            "reported_ratio",
+            "20.112,22.512,21.376,21.376,6.00",
+            ["all_right", "Your mole ratio (6.00) is right."],
+            [
+                "look_at_bench",
+                "At the bench, your readings point to MgSO4·6H2O, and MgSO4·7H2O was issued.",
             ],
         );
         feedback(

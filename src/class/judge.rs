@@ -113,7 +113,7 @@ impl<'a> Judge<'a> {
                 answer.verdict = Verdict::Unexplained;
                 answer.remarks.push(Note::new(
                     "unreadable",
-                    "the cell could not be read as a number; to be marked by hand",
+                    "it could not be read as a number; to be marked by hand",
                 ));
             }
             ReportedValue::Number(number) => self.number(&mut answer, number),
@@ -151,8 +151,9 @@ impl<'a> Judge<'a> {
     fn number(&mut self, answer: &mut Answer, number: &Reading) {
         let quantity = answer.quantity;
         let allowed = self.allowed(quantity);
+        answer.verdict = Verdict::Unexplained;
         let own = self.own_marks(quantity, number, allowed);
-        if own != Some(answer.out_of) {
+        if own != Some(answer.out_of) && !self.is_gross(quantity, number) {
             let steps = self.following(quantity).into_iter();
             let leading = steps.filter_map(|step| {
                 let marks = self.following_marks(quantity, number, &step)?;
@@ -170,8 +171,8 @@ impl<'a> Judge<'a> {
             self.slips(answer, number, allowed);
         }
         self.figures(answer, number, allowed);
-        if number.value().is_zero() {
-            // From nought nothing follows.
+        if number.value().is_zero() || answer.slips.contains(&Slip::TheoryCopied) {
+            // From nought nothing follows, and what was copied is no work to go on from.
             return;
         }
         // Careful work keeps three figures on the way, or as many as the readings allow.
@@ -206,7 +207,10 @@ impl<'a> Judge<'a> {
         let quantity = answer.quantity;
         let own = self.own.range(quantity);
         if own.is_some_and(|range| range.admits_with(number, allowed)) {
-            // Careful work gives it, even where the teacher's tolerance is narrower.
+            answer.remarks.push(Note::new(
+                "outside_tolerance",
+                "careful work on the readings gives it, but it lies outside the tolerance that was set",
+            ));
             return;
         }
         let Some(mut paper) = self.paper(&self.known.careful, self.own.clone().into_ranges())
@@ -268,7 +272,13 @@ impl<'a> Judge<'a> {
 
     /// Remarks on the figures of a number, once in a submission.
     fn figures(&mut self, answer: &mut Answer, number: &Reading, allowed: u32) {
-        if self.figures_remarked || self.policy.figures_rule() == FiguresRule::Ignore {
+        let counts = match self.policy.figures_rule() {
+            FiguresRule::Ignore => false,
+            FiguresRule::Remark => answer.verdict.earns(),
+            FiguresRule::OneMark => answer.marks > 0,
+        };
+        // Of a wrong answer the figures are the least.
+        if self.figures_remarked || !counts {
             return;
         }
         let figures = number.figures();
@@ -311,7 +321,25 @@ impl<'a> Judge<'a> {
             from: None,
             origin: None,
         });
-        own.into_iter().chain(self.handed_in(quantity)).collect()
+        // What was handed in and is the bench's own value leads nowhere else.
+        let another = |step: &Step| {
+            let own = self.own.range(quantity);
+            step.origin.is_some() || !own.is_some_and(|own| own.holds(&step.range))
+        };
+        let handed = self.handed_in(quantity).filter(another);
+        own.into_iter().chain(handed).collect()
+    }
+
+    /// Whether a mass is one of the weighings, with the container still in it.
+    fn is_gross(&self, quantity: Quantity, number: &Reading) -> bool {
+        let Some((_, with_hydrate, heated)) = self.worked.weighings.containers() else {
+            return false;
+        };
+        match quantity {
+            Quantity::HydrateMass => number.value() == with_hydrate.value(),
+            Quantity::ResidueMass => heated.iter().any(|a| number.value() == a.value()),
+            _ => false,
+        }
     }
 
     /// The water: own, handed in, or the difference of masses of which one was handed in.
@@ -399,10 +427,12 @@ impl<'a> Judge<'a> {
     }
 
     fn formula(&self, answer: &mut Answer, text: &str) {
-        let formula = match Formula::read(text) {
+        let read = Formula::read(text).or_else(|error| Formula::from_name(text).map_err(|_| error));
+        let (formula, doubtful) = match read {
             Ok((formula, notes)) => {
+                let doubtful = notes.iter().any(|note| note.code().starts_with("suspect"));
                 answer.remarks.extend(notes);
-                formula
+                (formula, doubtful)
             }
             Err(error) => {
                 answer.verdict = Verdict::Unexplained;
@@ -420,45 +450,66 @@ impl<'a> Judge<'a> {
         }
         let handed = self.handed_in(Quantity::Ratio);
         let ratios = || handed.clone().into_iter().chain(self.ratios());
-        let leading = ratios().filter(|step| {
-            let nearest = middle(&step.range).and_then(|x| self.run.nearest_formula_to(&x));
+        // A ratio may have been gone on from before it was rounded, so either end leads on.
+        let leads = |x: &Ratio| {
+            let nearest = self.run.nearest_formula_to(x);
             nearest.is_some_and(|nearest| same(&formula, &nearest))
+        };
+        let leading = ratios().filter(|step| {
+            leads(step.range.low())
+                || leads(step.range.high())
+                || middle(&step.range).is_some_and(|x| leads(&x))
         });
         let most = answer.out_of;
         decide(answer, leading.map(|step| (step, most)));
-        if answer.verdict == Verdict::Unexplained {
-            let slips = self.formula_slips(&formula, ratios());
-            let certain = slips.len() == 1;
+        if answer.verdict == Verdict::Unexplained && doubtful {
+            answer.remarks.push(Note::new(
+                "doubtful_formula",
+                format!("`{text}` can be read in two ways; to be marked by hand"),
+            ));
+        } else if answer.verdict == Verdict::Unexplained {
+            let slips = self.formula_slips(&formula, handed.as_ref());
+            // A whole number has no digits that could tell one slip from another.
+            let certain = slips == [Slip::RatioInverted];
             answer.explain(slips, certain);
         }
     }
 
     /// The slips that a formula may come of.
-    fn formula_slips(&self, formula: &Formula, ratios: impl Iterator<Item = Step>) -> Vec<Slip> {
-        let handed: Vec<Ratio> = ratios.filter_map(|step| middle(&step.range)).collect();
-        let ratios = || core::iter::once(self.run.ratio()).chain(&handed);
+    fn formula_slips(&self, formula: &Formula, handed: Option<&Step>) -> Vec<Slip> {
+        // From the pupil's own ratio, where there is one; else from the bench's.
+        let own = || {
+            Some((
+                self.run.ratio().clone(),
+                self.own.range(Quantity::Ratio)?.low().clone(),
+            ))
+        };
+        let from = match handed {
+            Some(step) => middle(&step.range).map(|x| (x, step.range.low().clone())),
+            None => own(),
+        };
+        let Some((x, least)) = from else {
+            return Vec::new();
+        };
         let is = |degree: Option<Ratio>| {
             let hydrate = degree.and_then(|degree| self.run.salt().with_waters(&degree));
             hydrate.is_some_and(|hydrate| same(formula, &hydrate))
         };
-        let inverted = || {
-            let nearest = ratios().filter_map(|x| self.run.nearest_formula_to(x));
-            nearest
-                .filter_map(|nearest| nearest.waters())
-                .any(|waters| is(Ratio::ONE.checked_div(&waters)))
-        };
+        let nearest = self
+            .run
+            .nearest_formula_to(&x)
+            .and_then(|hydrate| hydrate.waters());
+        let inverted = nearest.and_then(|waters| Ratio::ONE.checked_div(&waters));
         let mut slips = Vec::new();
-        if inverted() {
+        if is(inverted) {
             slips.push(Slip::RatioInverted);
         }
         if same(formula, self.issued) {
             slips.push(Slip::TheoryCopied);
         }
-        let least = self
-            .own
-            .range(Quantity::Ratio)
-            .map(|range| range.low().floor());
-        if ratios().any(|x| is(Some(x.floor()))) || is(least) {
+        // Nothing is cut off a whole number.
+        let cut = |x: &Ratio| (!x.is_integer()).then(|| x.floor());
+        if is(cut(&x)) || is(cut(&least)) {
             slips.push(Slip::Truncated);
         }
         slips
@@ -487,20 +538,26 @@ fn padded(answer: &Answer, number: &Reading, allowed: u32) -> bool {
 fn decide(answer: &mut Answer, leading: impl Iterator<Item = (Step, u32)>) {
     answer.verdict = Verdict::Unexplained;
     for (step, marks) in leading {
+        let better = marks > answer.marks;
         match (step.origin, answer.verdict) {
+            (None, Verdict::Correct) if !better => {}
             (None, _) => {
                 answer.verdict = Verdict::Correct;
                 answer.carried_from = None;
                 answer.follows = step.from;
-                answer.marks = marks;
-                return;
+                answer.marks = answer.marks.max(marks);
             }
             (Some(origin), Verdict::Unexplained) => {
                 answer.verdict = Verdict::CarriedForward;
                 answer.carried_from = Some(origin);
                 answer.marks = marks;
             }
-            (Some(_), _) => answer.marks = answer.marks.max(marks),
+            (Some(origin), _) if better => {
+                answer.verdict = Verdict::CarriedForward;
+                (answer.carried_from, answer.follows) = (Some(origin), None);
+                answer.marks = marks;
+            }
+            (Some(_), _) => {}
         }
     }
 }

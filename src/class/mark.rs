@@ -109,10 +109,19 @@ impl Marker {
     pub fn mark(&self, sheet: &Sheet) -> Marked {
         let mut problems = sheet.problems().to_vec();
         let mut notes = sheet.notes().to_vec();
-        let jar = self.policy.jar_content().and_then(|jar| {
-            let degree = self.degree_of(jar);
-            degree.map_err(|error| notes.push(unusable(&error))).ok()
-        });
+        let jar = self
+            .policy
+            .jar_content()
+            .and_then(|jar| match self.run_of(jar) {
+                Ok(run) => {
+                    notes.extend(still_falling(&run));
+                    Some(run.ratio().clone())
+                }
+                Err(error) => {
+                    notes.push(unusable(&error));
+                    None
+                }
+            });
         let mut benches = Benches::new(sheet, &self.method);
         let rows: Vec<MarkedRow> = sheet
             .rows()
@@ -142,8 +151,8 @@ impl Marker {
         }
     }
 
-    /// The degree of hydration that the jar really has.
-    fn degree_of(&self, jar: &Jar) -> Result<Ratio, gravimetry::Error> {
+    /// What the jar really holds, worked out as a bench is.
+    fn run_of(&self, jar: &Jar) -> Result<Dehydration, gravimetry::Error> {
         let unit = self.issued.one_formula_unit();
         // What was issued is no hydrate: every row will say so.
         let salt = unit.map_or_else(|| self.issued.clone(), |(salt, _)| salt);
@@ -151,7 +160,7 @@ impl Marker {
             Jar::PercentWater(percent) => Weighings::percent_water(*percent),
             Jar::Weighings(weighings) => weighings.clone(),
         };
-        Ok(self.method.dehydration(&salt, &weighings)?.ratio().clone())
+        self.method.dehydration(&salt, &weighings)
     }
 
     fn row(
@@ -197,6 +206,7 @@ impl Marker {
         let Some(holder) = holder else {
             return marked;
         };
+        problems.extend(other_issue(row, holder));
         marked.own_readings = core::ptr::eq(holder, row);
         if holder.readings_unreadable() {
             return marked;
@@ -266,8 +276,34 @@ impl Marker {
     }
 }
 
+/// A row that shares readings and says that another salt was issued than the row with them.
+fn other_issue(row: &Row, holder: &Row) -> Option<Problem> {
+    let (own, theirs) = (row.issued()?, holder.issued()?);
+    let read = |text: &str| Formula::read(text).ok().map(|(formula, _)| formula);
+    (read(own)? != read(theirs)?).then(|| {
+        let message = format!(
+            "`{own}` was issued by this row and `{theirs}` by line {}, whose readings it shares; the row \
+             is marked by its own: correct one of them",
+            holder.line()
+        );
+        Problem::of_row(row, "issued", "issued_differs", message)
+    })
+}
+
 fn percent_of(part: &Ratio, whole: &Ratio) -> Option<Ratio> {
     (part * &Ratio::from(100)).checked_div(whole)
+}
+
+/// A technician's weighings bear the same warning as a bench's.
+fn still_falling(run: &Dehydration) -> Option<Note> {
+    let reached = run.constant_mass()?.reached();
+    (reached != Some(true)).then(|| {
+        Note::new(
+            "jar_not_constant",
+            "The weighings of what the jar holds had not become constant, so it may hold more water \
+             than they show; the accuracy of every bench is measured by them.",
+        )
+    })
 }
 
 fn unusable(error: &gravimetry::Error) -> Note {

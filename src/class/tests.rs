@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 use super::*;
 use crate::gravimetry::{ConstantMass, Method, Quantity};
 use crate::mistake::Slip;
+use crate::text::Note;
 
 const FINCH: &str = "21.352,24.018,22.701,22.656,22.655";
 
@@ -104,7 +105,7 @@ fn slips_are_named() {
     );
     slips("reported_ratio", "6.39", &[Slip::SaltWaterSwapped], true);
     slips("reported_ratio", "6.52", &[Slip::FirstHeatingUsed], true);
-    slips("reported_formula", "MgSO4·6H2O", &[Slip::Truncated], true);
+    slips("reported_formula", "MgSO4·6H2O", &[Slip::Truncated], false);
     slips(
         "reported_formula",
         "7MgSO4·H2O",
@@ -481,4 +482,135 @@ fn a_band_takes_nothing_from_what_is_carried_forward() {
     assert_eq!(marked("1.363,51.50"), ("correct", 1, 2));
     assert_eq!(marked("1.373,51.50"), ("carried_forward", 2, 2));
     assert_eq!(marked("1.363,51.99").1, 0);
+}
+
+/// One policy, one bench with x = 6.989, and what is said of the answers.
+fn by_policy(policy: &str, columns: &str, cells: &str) -> Marked {
+    let text = format!(
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g,{columns}\nFinch,{FINCH},{cells}\n"
+    );
+    let marker = marker().policy(Policy::from_toml(policy).unwrap());
+    marker.mark(&Sheet::read(text.as_bytes()).unwrap())
+}
+
+#[test]
+fn what_was_copied_is_no_work_to_go_on_from() {
+    let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_percent_water,\
+                reported_ratio,reported_formula\nHeron,20.112,22.512,21.700,21.664,51.17,7.00,MgSO4·7H2O\n";
+    let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
+    let answers = marked.rows()[0].answers();
+    assert!(
+        answers
+            .iter()
+            .all(|a| a.slips().contains(&Slip::TheoryCopied))
+    );
+    assert_eq!(marked.rows()[0].total(), Some(0));
+    // Where the readings agree with the book, nobody is told to have copied it.
+    let marked = mark("reported_percent_water", "51.16");
+    assert!(
+        !marked.rows()[0].answers()[0]
+            .slips()
+            .contains(&Slip::TheoryCopied)
+    );
+}
+
+#[test]
+fn the_weighing_itself_is_no_mass_that_follows() {
+    // 24.018 g less 1.363 g would be the gross residue, too.
+    verdicts(
+        "reported_hydrate_g,reported_residue_g",
+        "24.018,22.655",
+        &[("slip", None), ("slip", None)],
+    );
+}
+
+#[test]
+fn a_formula_may_follow_from_either_end_of_a_rounded_ratio() {
+    let from = Some(Quantity::Ratio);
+    for formula in ["MgSO4·6H2O", "MgSO4·7H2O"] {
+        let marked = mark("reported_ratio,reported_formula", &format!("6.5,{formula}"));
+        let answer = &marked.rows()[0].answers()[1];
+        assert!(answer.verdict().earns(), "{formula}");
+    }
+    verdicts(
+        "reported_ratio,reported_formula",
+        "6.5,MgSO4·6H2O",
+        &[("slip", None), ("carried_forward", from)],
+    );
+    // From one's own 7.00 nothing is cut off.
+    verdicts(
+        "reported_ratio,reported_formula",
+        "7.00,MgSO4·6H2O",
+        &[("correct", None), ("unexplained", None)],
+    );
+}
+
+#[test]
+fn the_figures_of_a_wrong_answer_cost_nothing() {
+    let policy = "figures = 'one_mark'";
+    let columns = "reported_water_g,reported_percent_water";
+    let wrong = by_policy(policy, columns, "1.363,104.60475825");
+    assert_eq!(wrong.rows()[0].calculation(), Some(1));
+    let right = by_policy(policy, columns, "1.363,51.1252813");
+    assert_eq!(right.rows()[0].calculation(), Some(1));
+    assert!(right.rows()[0].figures_mark());
+    let reason = wrong.rows()[0].answers()[1].reason();
+    assert!(
+        reason.starts_with("the percentage taken of the residue"),
+        "{reason}"
+    );
+}
+
+#[test]
+fn outside_a_narrow_tolerance_is_said_to_be_so() {
+    let marked = by_policy(
+        "tolerance = { ratio = { absolute = 0.0001 } }",
+        "reported_ratio",
+        "6.99",
+    );
+    let row = &marked.rows()[0];
+    assert_eq!(
+        row.answers()[0].reason(),
+        "careful work on the readings gives it, but it lies outside the tolerance that was set; the \
+         bench's own readings give 6.989"
+    );
+    assert_eq!(row.feedback()[1].code(), "look_at_value");
+}
+
+#[test]
+fn what_cannot_be_read_is_marked_by_hand() {
+    for formula in ["magnesium sulphate is what we had", "07.10.2024", "7H20"] {
+        let marked = mark("reported_formula", formula);
+        assert!(marked.rows()[0].answers()[0].by_hand(), "{formula}");
+    }
+    verdicts(
+        "reported_formula",
+        "magnesium sulfate heptahydrate",
+        &[("correct", None)],
+    );
+}
+
+#[test]
+fn the_jar_is_weighed_like_a_bench() {
+    let jar =
+        "[jar]\ncrucible = 20.112\ncrucible_hydrate = 22.512\nheated = [21.30, 21.25, 21.24]\n";
+    let notes = |jar: &str| {
+        let marked = by_policy(jar, "reported_ratio", "6.99");
+        marked.notes().iter().map(Note::code).collect::<Vec<_>>()
+    };
+    assert_eq!(notes(jar), ["jar_not_constant"]);
+    assert!(notes("[jar]\npercent_water = 51.0\n").is_empty());
+}
+
+#[test]
+fn who_shares_readings_and_says_another_salt_is_a_problem() {
+    let text = "bench,hydrate_g,residue_g,issued,reported_ratio\nA,5.00,3.20,CuSO4·5H2O,4.98\n\
+                A,,,MgSO4·7H2O,5.0\nA,,,CuSO4.5H2O,5.0\n";
+    let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
+    let codes: Vec<_> = marked
+        .problems()
+        .iter()
+        .map(|p| (p.line(), p.code()))
+        .collect();
+    assert_eq!(codes, [(3, "issued_differs")]);
 }

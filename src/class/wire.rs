@@ -12,7 +12,7 @@ use super::{
 use crate::gravimetry::Dehydration;
 use crate::number::Ratio;
 
-/// What a later step fills in: never anything.
+/// Faults are not told apart: always none.
 const NONE_YET: [(); 0] = [];
 
 impl Serialize for Answer {
@@ -21,7 +21,9 @@ impl Serialize for Answer {
         out.serialize_field("quantity", &self.quantity)?;
         out.serialize_field("reported", &self.reported)?;
         out.serialize_field("verdict", self.verdict.code())?;
-        out.serialize_field("marks", &self.marks())?;
+        // What is to be marked by hand has no marks yet.
+        let marks = (!self.by_hand()).then_some(self.marks());
+        out.serialize_field("marks", &marks)?;
         out.serialize_field("expected", &self.expected())?;
         out.serialize_field("defensible", &self.defensible)?;
         out.serialize_field("slips", &self.slips)?;
@@ -196,7 +198,7 @@ impl Serialize for Statistics {
 }
 
 impl Serialize for Marked {
-    /// As the result of `read_sheet`: faults and feedback are not worked out yet and stand empty.
+    /// As the result of `read_sheet`: faults at the bench are not told apart and stand empty.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut out = serializer.serialize_struct("Marked", 8)?;
         out.serialize_field("rows", &self.rows)?;

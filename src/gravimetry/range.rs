@@ -94,6 +94,17 @@ impl Range {
         }
     }
 
+    /// Whether all of another range lies in this one.
+    #[cfg(feature = "class")]
+    pub(crate) fn holds(&self, other: &Range) -> bool {
+        self.low <= other.low && other.high <= self.high
+    }
+
+    /// Whether some value lies in both.
+    pub(crate) fn meets(&self, other: &Range) -> bool {
+        self.low <= other.high && other.low <= self.high
+    }
+
     /// The least value.
     #[must_use]
     pub fn low(&self) -> &Ratio {

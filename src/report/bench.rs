@@ -202,8 +202,7 @@ pub(super) fn earned(row: &MarkedRow) -> Vec<String> {
 
 /// Whether the cell could not be read, so that nothing was judged.
 pub(super) fn by_hand(answer: &Answer) -> bool {
-    let mut remarks = answer.remarks().iter();
-    remarks.any(|remark| remark.code() == "unreadable")
+    answer.by_hand()
 }
 
 /// A word about an answer that is judged for itself alone.

@@ -47,6 +47,24 @@ fn benches(rows: &[Row]) -> HashMap<String, Vec<usize>> {
     benches
 }
 
+/// A bench has several runs, and a row leaves its readings blank: said, for it may cost marks.
+fn run_chosen(rows: &[Row], index: usize) -> Option<Note> {
+    let row = rows.get(index)?;
+    let run = rows.get(row.readings_row?)?;
+    let text = format!(
+        "Line {} leaves its readings blank, and bench `{}` has several runs: it is marked by the one \
+         in line {}; fill the readings in if it belongs to another.",
+        row.line,
+        shown(&row.bench),
+        run.line
+    );
+    let note = Note::new("run_chosen", text).with("bench", row.bench.clone());
+    Some(
+        note.with("line", row.line.to_string())
+            .with("of_line", run.line.to_string()),
+    )
+}
+
 /// Rows that leave the period blank belong to the only bench of their name that has one.
 fn join_rows_without_period(benches: &mut HashMap<String, Vec<usize>>) {
     let blank = benches.keys().filter(|key| key.starts_with('\n'));
@@ -77,6 +95,7 @@ fn join_rows_without_period(benches: &mut HashMap<String, Vec<usize>>) {
 pub(super) fn readings(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<usize> {
     let mut without = Vec::new();
     let mut repeated: Vec<(usize, usize)> = Vec::new();
+    let mut chosen: Vec<usize> = Vec::new();
     for members in benches(rows).values() {
         if let [index] = *members.as_slice() {
             // A bench with one row shares with nobody.
@@ -127,6 +146,10 @@ pub(super) fn readings(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<usize> {
                 row.readings_row = own;
             }
         }
+        if runs.len() > 1 {
+            let blank = |index: &&usize| rows.get(**index).is_some_and(|row| !row.has_readings);
+            chosen.extend(members.iter().filter(blank).copied());
+        }
         match first {
             None => without.extend(members.first()),
             Some(_) => {
@@ -161,6 +184,8 @@ pub(super) fn readings(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<usize> {
             );
         }
     }
+    chosen.sort_unstable();
+    notes.extend(chosen.iter().filter_map(|index| run_chosen(rows, *index)));
     without.sort_unstable();
     without
 }

@@ -49,11 +49,23 @@ fn other_readings_are_another_run() {
     shared(&sheet, &[Some(2), Some(2), Some(4), Some(4), Some(2)]);
     notes(
         &sheet,
-        &[(
-            "bench_repeated",
-            "Bench `Heron` of line 2 stands again in line 4 with other readings; each is taken as \
-             a run of its own.",
-        )],
+        &[
+            (
+                "bench_repeated",
+                "Bench `Heron` of line 2 stands again in line 4 with other readings; each is taken as \
+                 a run of its own.",
+            ),
+            (
+                "run_chosen",
+                "Line 3 leaves its readings blank, and bench `Heron` has several runs: it is marked by \
+                 the one in line 2; fill the readings in if it belongs to another.",
+            ),
+            (
+                "run_chosen",
+                "Line 5 leaves its readings blank, and bench `Heron` has several runs: it is marked by \
+                 the one in line 4; fill the readings in if it belongs to another.",
+            ),
+        ],
     );
 }
 

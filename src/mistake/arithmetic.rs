@@ -147,8 +147,15 @@ pub(super) fn theory_copied(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
         }
         _ => None,
     };
-    // Where the readings agree with the book, nobody can be told to have copied it.
-    let denied = |theory: &Range| !paper.own(quantity).is_some_and(|own| own.meets(theory));
+    // Where the readings agree with the book to the fourth figure, nobody can be told to have
+    // copied it.
+    let denied = |theory: &Range| {
+        let middle = (theory.low() + theory.high()).checked_div(&Ratio::from(2));
+        let middle = middle.unwrap_or_default();
+        let least = &middle * &Ratio::power_of_ten(-4);
+        let about = Range::point(&middle - &least).join(Range::point(&middle + &least));
+        !paper.own(quantity).is_some_and(|own| own.meets(&about))
+    };
     one(theory.filter(denied))
 }
 

@@ -139,24 +139,23 @@ pub(super) fn theory_copied(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
         return Vec::new();
     };
     let degree = Range::point(degree.clone());
-    let theory = match quantity {
-        Quantity::Ratio => Some(degree),
-        Quantity::PercentWater => {
-            let water = hundred_times(paper.paths.water()).times(&degree);
-            water.over(hydrate)
-        }
-        _ => None,
+    if quantity == Quantity::Ratio {
+        return one(Some(degree));
+    }
+    let water = hundred_times(paper.paths.water()).times(&degree);
+    let (Quantity::PercentWater, Some(theory)) = (quantity, water.over(hydrate)) else {
+        return Vec::new();
     };
-    // Where the readings agree with the book to the fourth figure, nobody can be told to have
-    // copied it.
-    let denied = |theory: &Range| {
-        let middle = (theory.low() + theory.high()).checked_div(&Ratio::from(2));
-        let middle = middle.unwrap_or_default();
-        let least = &middle * &Ratio::power_of_ten(-4);
-        let about = Range::point(&middle - &least).join(Range::point(&middle + &least));
-        !paper.own(quantity).is_some_and(|own| own.meets(&about))
+    // Where the readings agree with the book to a fifth of a per cent, which is what tables of
+    // weights differ by, nobody can be told to have copied it.
+    let fifth = Ratio::new(1, 500).unwrap_or_default();
+    let near = |end: &Ratio| {
+        let least = end * &fifth;
+        Range::point(end - &least).join(Range::point(end + &least))
     };
-    one(theory.filter(denied))
+    let about = near(theory.low()).join(near(theory.high()));
+    let agrees = paper.own(quantity).is_some_and(|own| own.meets(&about));
+    one((!agrees).then_some(theory))
 }
 
 pub(super) fn degree_assumed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {

@@ -382,7 +382,7 @@ impl<'a> Work<'a> {
         ];
         // Where the readings agree with the book, nobody can be told to have copied it.
         let own = 100.0 * self.w / (self.s + self.w);
-        if (percent / own - 1.0).abs() > 0.02 {
+        if (percent / own - 1.0).abs() > 0.05 {
             all.push((PercentWater, Left::Number(percent)));
         }
         all

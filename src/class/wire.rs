@@ -140,8 +140,10 @@ impl Serialize for OutlierTest {
 
 impl Serialize for Outlier {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Outlier", 4)?;
+        let mut out = serializer.serialize_struct("Outlier", 6)?;
         out.serialize_field("bench", self.bench())?;
+        out.serialize_field("period", &self.period())?;
+        out.serialize_field("line", &self.line())?;
         out.serialize_field("test", &self.test())?;
         out.serialize_field("statistic", &self.statistic())?;
         out.serialize_field("critical", &self.critical())?;

@@ -80,8 +80,9 @@ impl Serialize for MarkedEntry {
     /// As the result of `mark`.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let row = self.row();
-        let mut out = serializer.serialize_struct("Entry", if row.is_some() { 13 } else { 2 })?;
+        let mut out = serializer.serialize_struct("Entry", if row.is_some() { 14 } else { 2 })?;
         if let Some(row) = row {
+            out.serialize_field("stand_in", &row.stand_in())?;
             row.fields(&mut out)?;
         }
         out.serialize_field("problems", self.problems())?;

@@ -79,7 +79,7 @@ fn main() -> ExitCode {
     match arguments.and_then(|arguments| run(&arguments)) {
         Ok(code) => code,
         Err(sentence) => {
-            eprintln!("answer_key: {sentence}");
+            complain(&sentence);
             ExitCode::from(2)
         }
     }
@@ -131,7 +131,7 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     for problem in marked.problems() {
         // While the class is heating, a weighing that is still to come is not missing.
         if !(arguments.during && problem.is_still_to_come()) {
-            eprintln!("answer_key: {problem}");
+            complain(problem);
             status = ExitCode::from(1);
         }
     }
@@ -285,6 +285,11 @@ fn explain(error: &effloresce::Error) -> String {
         Some(help) => format!("{error}; {help}"),
         None => error.to_string(),
     }
+}
+
+/// Says what is wrong. Where nobody reads it any more, the exit status still tells.
+fn complain(what: impl fmt::Display) {
+    let _ = writeln!(io::stderr(), "answer_key: {what}");
 }
 
 fn print(text: &str) -> Result<(), String> {

@@ -1,9 +1,11 @@
 //! `mark`: what one bench reported, marked against its own readings.
+//!
+//! `stand_in` may say that nobody weighed them; the result says so too.
 
 use effloresce::class::Entry;
 use serde_json::value::RawValue;
 
-use crate::json::Object;
+use crate::json::{Json, Object};
 use crate::marking::{self, MARKING, Marking};
 use crate::options;
 use crate::reply::{self, Failure};
@@ -16,14 +18,17 @@ struct Request {
 impl Request {
     fn read(request: &Object<'_>) -> Result<Self, Failure> {
         request.only(&[
-            &["reported"],
+            &["reported", "stand_in"],
             &MARKING,
             &options::READINGS,
             &options::METHOD,
             &options::ENVELOPE,
         ])?;
         let marking = Marking::read(request)?;
-        let entry = Entry::new("").weighings(options::readings(request)?);
+        let stand_in = request.optional("stand_in", Json::flag)?;
+        let entry = Entry::new("")
+            .weighings(options::readings(request)?)
+            .stand_in(stand_in.unwrap_or(false));
         let entry = request.required("reported", |value| {
             marking::reported(entry, &value.object()?)
         })?;

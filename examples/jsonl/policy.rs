@@ -3,7 +3,7 @@
 //! `{"marks": {quantity: n}, "figures": "ignore" | "remark" | "one_mark",
 //! "accuracy": [{"within_percent", "marks"}], "issued_percent_water",
 //! "tolerance": {quantity: {"absolute"} | {"percent"} | {"nearest": "whole"} |
-//! {"bands": [{"within", "marks"}]} | {"percent_bands": [{"within", "marks"}]}}}`, every field
+//! {"bands": [{"within", "marks"}]} | {"percent_bands": [{"within_percent", "marks"}]}}}`, every field
 //! optional. A tolerance stands in place of the defensible range of that quantity, as in the
 //! library's policies in TOML.
 
@@ -108,12 +108,12 @@ fn tolerance(given: &Object<'_>) -> Result<Tolerance, Failure> {
                 .choice(&[("whole", ())])
                 .map(|()| Tolerance::NearestWhole)?,
             "bands" => Tolerance::Bands(bands(value, "within")?),
-            _ => Tolerance::PercentBands(bands(value, "within")?),
+            _ => Tolerance::PercentBands(bands(value, "within_percent")?),
         })
     })
 }
 
-/// Bands, whose widths stand in the field `within`.
+/// Bands, whose widths stand in the field that `within` names.
 fn bands(value: Json<'_>, within: &str) -> Result<Vec<Band>, Failure> {
     value.list(MOST_BANDS, |band| {
         let band = band.object()?;

@@ -14,8 +14,8 @@ use crate::text::Note;
 
 /// What changes between two markings, as when the key, the policy or a cell was corrected.
 ///
-/// Rows are matched by bench and pupil: where one has as many rows in both, in their order; else
-/// those on the same line first.
+/// Rows are matched by class hour, bench and pupil: where one has as many rows in both, in their
+/// order; else those on the same line first.
 ///
 /// ```
 /// use effloresce::class::{Marker, Remarked, Sheet};
@@ -45,8 +45,8 @@ pub struct Remarked {
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Change {
-    bench: String,
-    pupil: Option<String>,
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    whose: Whose,
     quantity: Option<Quantity>,
     from: Option<u32>,
     to: Option<u32>,
@@ -57,11 +57,34 @@ pub struct Change {
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct RowChange {
-    bench: String,
-    pupil: Option<String>,
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    whose: Whose,
     from: Option<u32>,
     to: Option<u32>,
     difference: Option<i64>,
+    out_of_before: Option<u32>,
+    out_of_now: Option<u32>,
+}
+
+/// Whose row it is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+struct Whose {
+    bench: String,
+    pupil: Option<String>,
+    period: Option<String>,
+    stand_in: bool,
+}
+
+impl Whose {
+    fn of(row: &MarkedRow) -> Whose {
+        Whose {
+            bench: row.bench().into(),
+            pupil: row.pupil().map(String::from),
+            period: row.period().map(String::from),
+            stand_in: row.stand_in(),
+        }
+    }
 }
 
 impl Remarked {
@@ -101,19 +124,19 @@ impl Remarked {
         );
         if from != to {
             self.rows.push(RowChange {
-                bench: row.bench().into(),
-                pupil: row.pupil().map(String::from),
+                whose: Whose::of(row),
                 from,
                 to,
                 difference: from
                     .zip(to)
                     .map(|(from, to)| i64::from(to) - i64::from(from)),
+                out_of_before: from.and(before).map(MarkedRow::out_of),
+                out_of_now: to.and(after).map(MarkedRow::out_of),
             });
         }
         let mut say = |(quantity, from, to, reason)| {
             self.changes.push(Change {
-                bench: row.bench().into(),
-                pupil: row.pupil().map(String::from),
+                whose: Whose::of(row),
                 quantity,
                 from,
                 to,
@@ -146,13 +169,25 @@ impl Change {
     /// The bench.
     #[must_use]
     pub fn bench(&self) -> &str {
-        &self.bench
+        &self.whose.bench
     }
 
     /// Who handed in.
     #[must_use]
     pub fn pupil(&self) -> Option<&str> {
-        self.pupil.as_deref()
+        self.whose.pupil.as_deref()
+    }
+
+    /// The class hour.
+    #[must_use]
+    pub fn period(&self) -> Option<&str> {
+        self.whose.period.as_deref()
+    }
+
+    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    #[must_use]
+    pub fn stand_in(&self) -> bool {
+        self.whose.stand_in
     }
 
     /// The answer; `None` for a whole row, for the mark that figures cost, and for the accuracy at
@@ -190,13 +225,25 @@ impl RowChange {
     /// The bench.
     #[must_use]
     pub fn bench(&self) -> &str {
-        &self.bench
+        &self.whose.bench
     }
 
     /// Who handed in.
     #[must_use]
     pub fn pupil(&self) -> Option<&str> {
-        self.pupil.as_deref()
+        self.whose.pupil.as_deref()
+    }
+
+    /// The class hour.
+    #[must_use]
+    pub fn period(&self) -> Option<&str> {
+        self.whose.period.as_deref()
+    }
+
+    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    #[must_use]
+    pub fn stand_in(&self) -> bool {
+        self.whose.stand_in
     }
 
     /// The total before; `None` where there was no such row or it could not be worked out.
@@ -209,6 +256,18 @@ impl RowChange {
     #[must_use]
     pub fn to(&self) -> Option<u32> {
         self.to
+    }
+
+    /// The most that the row could earn before; `None` where it has no total before.
+    #[must_use]
+    pub fn out_of_before(&self) -> Option<u32> {
+        self.out_of_before
+    }
+
+    /// The most that the row can earn now, likewise.
+    #[must_use]
+    pub fn out_of_now(&self) -> Option<u32> {
+        self.out_of_now
     }
 
     /// What is gained, or lost where it is negative; `None` where one of the totals is.
@@ -247,12 +306,17 @@ fn matched<'a>(then: &mut VecDeque<Placed<'a>>, now: VecDeque<Placed<'a>>) -> Ve
     let mut open = now;
     // Lines move when a row is put in above: they only tell which of several is new or gone.
     if then.len() != open.len() {
+        let old: VecDeque<Placed<'_>> = core::mem::take(then);
+        let lines = old.iter().enumerate().rev();
+        let lines: BTreeMap<u64, usize> = lines.map(|(at, (_, row))| (row.line(), at)).collect();
+        let mut old: Vec<Option<Placed<'_>>> = old.into_iter().map(Some).collect();
         open.retain(|(place, row)| {
-            let same = then.iter().position(|(_, old)| old.line() == row.line());
-            let old = same.and_then(|same| then.remove(same));
-            found.extend(old.map(|(_, old)| (*place, old)));
-            old.is_none()
+            let same = lines.get(&row.line()).and_then(|at| old.get_mut(*at));
+            let same = same.and_then(Option::take);
+            found.extend(same.map(|(_, old)| (*place, old)));
+            same.is_none()
         });
+        then.extend(old.into_iter().flatten());
     }
     let rest = then.len().min(open.len());
     let old = then.drain(..rest);
@@ -264,7 +328,8 @@ fn matched<'a>(then: &mut VecDeque<Placed<'a>>, now: VecDeque<Placed<'a>>) -> Ve
     found
 }
 
-type Name<'a> = (&'a str, Option<&'a str>);
+/// Class hour, bench and pupil.
+type Name<'a> = (Option<&'a str>, &'a str, Option<&'a str>);
 
 /// A row with its place among all.
 type Placed<'a> = (usize, &'a MarkedRow);
@@ -272,7 +337,7 @@ type Placed<'a> = (usize, &'a MarkedRow);
 fn by_name(rows: &[MarkedRow]) -> BTreeMap<Name<'_>, VecDeque<Placed<'_>>> {
     let mut found: BTreeMap<Name<'_>, VecDeque<Placed<'_>>> = BTreeMap::new();
     for (place, row) in rows.iter().enumerate() {
-        let name = (row.bench(), row.pupil());
+        let name = (row.period(), row.bench(), row.pupil());
         found.entry(name).or_default().push_back((place, row));
     }
     found
@@ -396,9 +461,13 @@ fn key_moved(before: &Answer, after: &Answer) -> Option<(&'static str, String, S
     None
 }
 
-/// A mark that the figures cost on one side only.
+/// A mark that the figures cost on one side only. Where there is none to lose, they cost none.
 fn of_figures(before: &MarkedRow, after: &MarkedRow) -> Option<Note> {
-    match (before.figures_mark(), after.figures_mark()) {
+    let cost = |row: &MarkedRow| {
+        let answers: u32 = row.answers().iter().map(Answer::marks).sum();
+        row.calculation().is_some_and(|marks| marks < answers)
+    };
+    match (cost(before), cost(after)) {
         (false, true) => Some(Note::new("figures_changed", "the figures now cost a mark")),
         (true, false) => Some(Note::new(
             "figures_changed",

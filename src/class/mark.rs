@@ -66,6 +66,7 @@ pub struct MarkedRow {
     pub(super) period: Option<String>,
     pub(super) issued: Formula,
     pub(super) own_readings: bool,
+    pub(super) readings_line: Option<u64>,
     pub(super) stand_in: bool,
     /// The bench as it was worked out, shared by all who hand in from it.
     pub(super) worked: Option<Arc<Worked>>,
@@ -179,6 +180,7 @@ impl Marker {
             period: row.period().map(String::from),
             issued: self.issued.clone(),
             own_readings: false,
+            readings_line: None,
             stand_in: row.stand_in(),
             worked: None,
             expected_degree: None,
@@ -189,6 +191,7 @@ impl Marker {
         };
         // Who shares a bench's readings shares what it was issued.
         let holder = sheet.readings_of(row);
+        marked.readings_line = holder.map(Row::line);
         if let Some(issued) = row.issued().or(holder.and_then(Row::issued)) {
             match Formula::read(issued) {
                 Ok((issued, _)) => marked.issued = issued,
@@ -425,6 +428,13 @@ impl MarkedRow {
     #[must_use]
     pub fn has_own_readings(&self) -> bool {
         self.own_readings
+    }
+
+    /// The line of the sheet with the readings that count for this row: its own, or where it shares
+    /// those of another row, that one's; `None` where the bench has none.
+    #[must_use]
+    pub fn readings_line(&self) -> Option<u64> {
+        self.readings_line
     }
 
     /// Whether nobody weighed the readings: they were made for somebody who was absent.

@@ -5,7 +5,7 @@ use alloc::collections::BTreeMap;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::stats::{LEVEL, checked, outliers};
+use super::stats::{Compared, LEVEL, checked, outliers};
 use super::{Error, ExcessScatter, Marked, MarkedRow, Outlier, Pooled, Row, Sheet, Tails};
 use crate::formula::Formula;
 use crate::gravimetry::{Constancy, Dehydration, Method};
@@ -57,9 +57,18 @@ impl MarkedRow {
     }
 }
 
-fn benches<'a>(rows: &'a [MarkedRow], issued: &Formula) -> Vec<(&'a str, &'a Ratio)> {
+fn benches<'a>(rows: &'a [MarkedRow], issued: &Formula) -> Vec<Compared<'a>> {
     rows.iter()
-        .filter_map(|row| Some((row.bench(), row.counted(issued)?.ratio())))
+        .filter_map(|row| {
+            let run = row.counted(issued)?;
+            Some(Compared {
+                bench: row.bench(),
+                period: row.period(),
+                line: row.line(),
+                ratio: run.ratio(),
+                uncertainty: run.standard_uncertainty(),
+            })
+        })
         .collect()
 }
 
@@ -221,6 +230,27 @@ mod tests {
         // Without it there is none, and two benches are too few for a test.
         assert!(class(&SOUND).outliers().is_empty());
         assert!(class(&[SOUND[0], LARK]).outliers().is_empty());
+    }
+
+    /// Two benches of one name, and one that is a last place off where all others are alike.
+    #[test]
+    fn which_bench_it_is_and_whether_the_balance_can_show_it() {
+        let namesake = "Rook,e,South,3,,2.655,1.560";
+        let marked = class(&[&SOUND[..], &[namesake]].concat());
+        let found = &marked.outliers()[0];
+        let which = (found.bench(), found.period(), found.line());
+        assert_eq!(which, ("Rook", Some("3"), 6));
+        assert!(!found.is_within_uncertainty());
+        let alike = ["A", "B", "C", "D", "E"].map(|b| format!("{b},21.352,24.018,22.655,22.655\n"));
+        let head = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n";
+        let text = format!("{head}{}F,21.352,24.018,22.656,22.656\n", alike.concat());
+        let marked = mark(&text, Method::new());
+        let found = &marked.outliers()[0];
+        assert_eq!((found.bench(), found.line()), ("F", 7));
+        assert!(found.is_within_uncertainty());
+        // Ten divisions off, it is the bench and not the balance.
+        let marked = mark(&text.replace("22.656", "22.665"), Method::new());
+        assert!(!marked.outliers()[0].is_within_uncertainty());
     }
 
     #[test]

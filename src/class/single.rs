@@ -28,9 +28,12 @@ impl Marker {
     /// [`MarkedRow::error`] or among the [`problems`](MarkedEntry::problems).
     #[must_use]
     pub fn mark_entry(&self, entry: Entry) -> MarkedEntry {
-        MarkedEntry {
-            marked: self.mark(&Sheet::of([entry])),
-        }
+        let mut marked = self.mark(&Sheet::of([entry]));
+        // An entry by itself shares readings with nobody, whatever its bench is called.
+        marked
+            .problems
+            .retain(|problem| problem.code() != "blank_bench");
+        MarkedEntry { marked }
     }
 }
 

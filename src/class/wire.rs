@@ -82,8 +82,9 @@ impl Serialize for MarkedEntry {
     /// As the result of `mark`.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let row = self.row();
-        let mut out = serializer.serialize_struct("Entry", if row.is_some() { 13 } else { 2 })?;
+        let mut out = serializer.serialize_struct("Entry", if row.is_some() { 14 } else { 2 })?;
         if let Some(row) = row {
+            out.serialize_field("stand_in", &row.stand_in())?;
             row.fields(&mut out)?;
         }
         out.serialize_field("problems", self.problems())?;
@@ -142,8 +143,10 @@ impl Serialize for OutlierTest {
 
 impl Serialize for Outlier {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Outlier", 4)?;
+        let mut out = serializer.serialize_struct("Outlier", 6)?;
         out.serialize_field("bench", self.bench())?;
+        out.serialize_field("period", &self.period())?;
+        out.serialize_field("line", &self.line())?;
         out.serialize_field("test", &self.test())?;
         out.serialize_field("statistic", &self.statistic())?;
         out.serialize_field("critical", &self.critical())?;

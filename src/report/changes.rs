@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
 use super::block::{Block, Item};
+use super::key::stand_in;
 use super::table::{Align, Table};
 use super::{markdown, plain};
 use crate::class::{Change, Marked, MarkedRow, Remarked, RowChange};
@@ -63,7 +64,7 @@ fn blocks(before: &Marked, after: &Marked) -> Vec<Block> {
         blocks.push(Block::paragraph("Nobody's total changes."));
     } else {
         blocks.push(Block::paragraph(many(&remarked, after)));
-        blocks.push(Block::Table(totals(&remarked, was, is)));
+        blocks.push(Block::Table(totals(&remarked)));
     }
     if !remarked.changes().is_empty() {
         blocks.push(Block::section("Why"));
@@ -93,27 +94,30 @@ fn many(remarked: &Remarked, after: &Marked) -> String {
     )
 }
 
-fn totals(remarked: &Remarked, was: u32, is: u32) -> Table {
+fn totals(remarked: &Remarked) -> Table {
     let mut table = Table::new([
         ("Bench", Align::Left),
         ("By", Align::Left),
+        ("Period", Align::Left),
         ("Before", Align::Right),
         ("Now", Align::Right),
         ("Change", Align::Right),
     ]);
     for row in remarked.rows() {
-        let marks = |marks: Option<u32>, of: u32| {
-            marks.map_or_else(|| "not marked".into(), |marks| format!("{marks}/{of}"))
+        let marks = |marks: Option<u32>, of: Option<u32>| match marks.zip(of) {
+            Some((marks, of)) => format!("{marks}/{of}"),
+            None => "not marked".into(),
         };
         let difference = row.difference().map_or_else(String::new, |difference| {
             let sign = if difference < 0 { '−' } else { '+' };
             format!("{sign}{}", difference.unsigned_abs())
         });
         table.row([
-            row.bench().to_string(),
+            stand_in(row.stand_in(), row.bench()),
             row.pupil().unwrap_or_default().to_string(),
-            marks(row.from(), was),
-            marks(row.to(), is),
+            row.period().unwrap_or_default().to_string(),
+            marks(row.from(), row.out_of_before()),
+            marks(row.to(), row.out_of_now()),
             difference,
         ]);
     }
@@ -125,10 +129,7 @@ fn reasons(remarked: &Remarked) -> Vec<Item> {
     let mut reasons: Vec<(String, Vec<String>)> = Vec::new();
     let mut places: BTreeMap<String, usize> = BTreeMap::new();
     for change in remarked.changes() {
-        let name = match change.pupil() {
-            Some(pupil) => format!("{} ({pupil})", change.bench()),
-            None => change.bench().into(),
-        };
+        let name = named(change);
         let text = reason(change);
         let place = *places.entry(text).or_insert_with_key(|text| {
             reasons.push((text.clone(), Vec::new()));
@@ -144,6 +145,19 @@ fn reasons(remarked: &Remarked) -> Vec<Item> {
         .collect()
 }
 
+/// The bench, with who handed in, the class hour and a word about stand-in readings in brackets.
+fn named(change: &Change) -> String {
+    let period = change.period().map(|period| format!("period {period}"));
+    let pupil = change.pupil().map(String::from);
+    let stand_in = change.stand_in().then(|| "stand-in readings".into());
+    let within = [pupil, period, stand_in].into_iter().flatten();
+    let within: Vec<String> = within.collect();
+    match within.as_slice() {
+        [] => change.bench().into(),
+        within => format!("{} ({})", change.bench(), within.join(", ")),
+    }
+}
+
 /// Why, with the marks where the sentence does not tell them.
 fn reason(change: &Change) -> String {
     let text = change.reason().text();
@@ -156,5 +170,50 @@ fn reason(change: &Change) -> String {
             }
         }
         _ => text.into(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use alloc::vec;
+
+    use super::*;
+    use crate::class::{Marker, Policy, Sheet};
+    use crate::gravimetry::Method;
+
+    #[test]
+    fn each_row_over_its_own_marks() {
+        let text = "bench,period,stand_in,hydrate_g,residue_g,reported_ratio\n\
+                    Heron,1,,2.666,1.303,7.08\nHeron,2,yes,2.666,1.303,7.08\n";
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        // Stand-in readings earn nothing for accuracy, so that their row is out of one.
+        let policy = "tolerance = { ratio = { absolute = 0.1 } }\n\
+                      accuracy = { bands = [{ within_percent = 5, marks = 3 }] }";
+        let policy = Policy::from_toml(policy).unwrap();
+        let (before, after) = (marker.mark(&sheet), marker.policy(policy).mark(&sheet));
+        let mut text = String::new();
+        write_changes(&before, &after, &mut text).unwrap();
+        let rows: Vec<Vec<&str>> = text
+            .lines()
+            .filter(|line| line.contains("/1 "))
+            .map(|line| {
+                line.split("  ")
+                    .map(str::trim)
+                    .filter(|c| !c.is_empty())
+                    .collect()
+            })
+            .collect();
+        assert_eq!(
+            rows,
+            [
+                vec!["Heron", "1", "0/1", "4/4", "+4"],
+                vec!["Heron (stand-in readings)", "2", "0/1", "1/1", "+1"],
+            ],
+            "{text}"
+        );
+        let words: Vec<&str> = text.split_whitespace().collect();
+        let who = "Heron (period 1) and Heron (period 2, stand-in readings)";
+        assert!(words.join(" ").contains(who), "{text}");
     }
 }

@@ -5,6 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
+use super::key::labelled;
 use super::plain::paragraph;
 use super::table::{Align, Table};
 use crate::class::{Marked, MarkedRow};
@@ -42,7 +43,7 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
             mass.map_or_else(String::new, |m| m.to_places(4, TieRule::Even).to_string())
         };
         table.row([
-            row.bench().to_string(),
+            called(row),
             check.advice().to_string(),
             grams(check.expected_last()),
             grams(check.still_to_lose()),
@@ -56,13 +57,13 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         }
         writeln!(out)?;
         let why: Vec<&str> = check.reasons().iter().map(crate::Note::text).collect();
-        paragraph(out, &format!("{}: ", row.bench()), &why.join(" "))?;
+        paragraph(out, &format!("{}: ", called(row)), &why.join(" "))?;
     }
-    let silent: Vec<&str> = marked
+    let silent: Vec<String> = marked
         .rows()
         .iter()
         .filter(|row| row.check().is_none())
-        .map(MarkedRow::bench)
+        .map(called)
         .collect();
     if !silent.is_empty() {
         writeln!(out)?;
@@ -86,7 +87,43 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     Ok(())
 }
 
+/// The bench, with its class hour, and with a word about readings that nobody weighed.
+fn called(row: &MarkedRow) -> String {
+    let name = match row.period() {
+        Some(period) => format!("{}, period {period}", row.bench()),
+        None => row.bench().into(),
+    };
+    labelled(row, &name)
+}
+
 /// The reason in two or three words, for the table.
 fn short(reason: &crate::Note) -> String {
     reason.code().replace('_', " ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::class::{Marker, Sheet};
+    use crate::gravimetry::Method;
+
+    #[test]
+    fn benches_are_called_by_hour_and_stand_ins_so() {
+        let text = "bench,period,stand_in,crucible_g,crucible_hydrate_g,heated_1_g,hydrate_g,residue_g\n\
+                    Heron,1,,21.352,24.018,22.701,,\nHeron,2,yes,21.352,24.018,22.655,,\n\
+                    Wren,,,,,,2.666,1.303\n";
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+        let mut during = String::new();
+        write_during(&marked, &mut during).unwrap();
+        for start in ["Heron, period 1  ", "Heron, period 2 (stand-in readings)  "] {
+            let lines = during.lines().filter(|line| line.starts_with(start));
+            assert_eq!(lines.count(), 1, "{during}");
+        }
+        assert!(during.contains("\nHeron, period 1: "), "{during}");
+        assert!(
+            during.contains("No advice can be given for Wren: "),
+            "{during}"
+        );
+    }
 }

@@ -13,7 +13,8 @@ use crate::mistake::Slip;
 
 /// Writes the marks as CSV: a header, then a line for each row of the sheet.
 ///
-/// The columns are `bench`, `pupil`, `period`; one for each answer that was asked, under the code
+/// The columns are `bench`, `pupil`, `period`, `stand_in` (`yes` where nobody weighed the readings,
+/// else blank); one for each answer that was asked, under the code
 /// of its quantity, with the marks; `calculation`, `accuracy` and `total`, each followed by the
 /// most that could be earned; `certain_slips` (`ratio: ratio_inverted`); `marked` (`yes`; `in part`
 /// where a cell could not be read and is to be marked by hand; `no`); `problems`. A row that could
@@ -44,12 +45,12 @@ use crate::mistake::Slip;
 /// assert_eq!(
 ///     lines[..2],
 ///     [
-///         "bench,pupil,period,percent_water,ratio,calculation,calculation_out_of,accuracy,\
+///         "bench,pupil,period,stand_in,percent_water,ratio,calculation,calculation_out_of,accuracy,\
 ///          accuracy_out_of,total,out_of,certain_slips,marked,problems",
-///         "Heron,H1,,1,0,1,2,,,1,2,ratio: ratio_inverted,yes,",
+///         "Heron,H1,,,1,0,1,2,,,1,2,ratio: ratio_inverted,yes,",
 ///     ]
 /// );
-/// assert!(lines[2].starts_with("Wren,'=W1,,,,,,,,,,,no,"));
+/// assert!(lines[2].starts_with("Wren,'=W1,,,,,,,,,,,,no,"));
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 pub fn write_marks(marked: &Marked, mut out: impl io::Write) -> io::Result<()> {
@@ -80,7 +81,7 @@ fn asked(marked: &Marked) -> Vec<Quantity> {
 }
 
 fn header(quantities: &[Quantity]) -> Vec<&'static str> {
-    let mut header = Vec::from(["bench", "pupil", "period"]);
+    let mut header = Vec::from(["bench", "pupil", "period", "stand_in"]);
     header.extend(quantities.iter().map(|quantity| quantity.code()));
     header.extend([
         "calculation",
@@ -101,6 +102,7 @@ fn record(problems: &Problems<'_>, row: &MarkedRow, quantities: &[Quantity]) -> 
         defused(row.bench()),
         defused(row.pupil().unwrap_or_default()),
         defused(row.period().unwrap_or_default()),
+        String::from(if row.stand_in() { "yes" } else { "" }),
     ]);
     let answer = |quantity: &Quantity| {
         let mut answers = row.answers().iter();
@@ -141,17 +143,25 @@ fn certain_slips(row: &MarkedRow) -> String {
     slips.collect::<Vec<String>>().join("; ")
 }
 
-/// A bench of a class hour.
-type Place<'a> = (Option<&'a str>, &'a str);
+/// A name as names are compared: without regard to case or to blanks.
+fn flat(name: &str) -> String {
+    let words: Vec<&str> = name.split_whitespace().collect();
+    words.join(" ").to_lowercase()
+}
 
-fn place(row: &MarkedRow) -> Place<'_> {
-    (row.period(), row.bench())
+/// The class hour in that form, empty where none is told.
+fn hour(row: &MarkedRow) -> String {
+    row.period().map(flat).unwrap_or_default()
 }
 
 /// The problems of a sheet, by line and by bench.
 struct Problems<'a> {
     by_line: BTreeMap<u64, Vec<&'a Problem>>,
-    of_readings: BTreeMap<Place<'a>, Vec<&'a Problem>>,
+    /// By the line of the readings.
+    of_readings: BTreeMap<u64, Vec<&'a Problem>>,
+    /// Of benches that have no readings anywhere, which is said in one of their rows: by the name,
+    /// with the hour.
+    of_none: BTreeMap<String, Vec<(String, &'a Problem)>>,
 }
 
 impl<'a> Problems<'a> {
@@ -159,16 +169,22 @@ impl<'a> Problems<'a> {
         let mut found = Problems {
             by_line: BTreeMap::new(),
             of_readings: BTreeMap::new(),
+            of_none: BTreeMap::new(),
         };
         let rows = marked.rows().iter();
-        let places: BTreeMap<u64, Place<'a>> = rows.map(|row| (row.line(), place(row))).collect();
+        let rows: BTreeMap<u64, &MarkedRow> = rows.map(|row| (row.line(), row)).collect();
         for problem in marked.problems() {
             let line = found.by_line.entry(problem.line()).or_default();
             line.push(problem);
-            let place = places.get(&problem.line());
-            let of_readings = !problem.column().starts_with("reported_");
-            if let Some(place) = place.filter(|_| of_readings) {
-                found.of_readings.entry(*place).or_default().push(problem);
+            let row = rows.get(&problem.line());
+            let Some(row) = row.filter(|_| !problem.column().starts_with("reported_")) else {
+                continue;
+            };
+            if let Some(line) = row.readings_line() {
+                found.of_readings.entry(line).or_default().push(problem);
+            } else {
+                let bench = found.of_none.entry(flat(row.bench())).or_default();
+                bench.push((hour(row), problem));
             }
         }
         found
@@ -176,14 +192,32 @@ impl<'a> Problems<'a> {
 
     /// Those of a row, and where it is not marked for readings that it shares, those of its bench.
     fn of(&self, row: &MarkedRow) -> String {
-        let own = self.by_line.get(&row.line()).into_iter().flatten();
+        let own = self.by_line.get(&row.line()).into_iter().flatten().copied();
         let shares = row.run().is_none() && !row.has_own_readings();
-        let bench = self.of_readings.get(&place(row)).filter(|_| shares);
-        let bench = bench.into_iter().flatten();
+        let bench = if shares {
+            self.of_bench(row)
+        } else {
+            Vec::new()
+        };
+        let bench = bench.into_iter();
         let texts = own
             .chain(bench.filter(|problem| problem.line() != row.line()))
             .map(|problem| format!("{}: {}", problem.column(), problem.message()));
         texts.collect::<Vec<String>>().join("; ")
+    }
+}
+
+impl<'a> Problems<'a> {
+    /// Those of the readings that count for a row, or of having none.
+    fn of_bench(&self, row: &MarkedRow) -> Vec<&'a Problem> {
+        if let Some(line) = row.readings_line() {
+            return self.of_readings.get(&line).cloned().unwrap_or_default();
+        }
+        let bench = self.of_none.get(&flat(row.bench())).into_iter().flatten();
+        let own = hour(row);
+        // A blank hour is that of the only bench of the name.
+        let same = bench.filter(|(hour, _)| *hour == own || hour.is_empty() || own.is_empty());
+        same.map(|(_, problem)| *problem).collect()
     }
 }
 
@@ -206,6 +240,47 @@ fn defused(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::class::{Marker, Sheet};
+    use crate::gravimetry::Method;
+
+    /// The records of a sheet of these rows, the header left out.
+    fn records(rows: &str) -> Vec<Vec<String>> {
+        let text =
+            format!("bench,pupil,period,stand_in,hydrate_g,residue_g,reported_ratio\n{rows}");
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+        let mut out = Vec::new();
+        write_marks(&marked, &mut out).unwrap();
+        let mut reader = csv::Reader::from_reader(out.as_slice());
+        let records = reader.records().map(Result::unwrap);
+        records
+            .map(|record| record.iter().map(String::from).collect())
+            .collect()
+    }
+
+    #[test]
+    fn who_shares_readings_shares_their_problems_however_the_bench_is_spelt() {
+        let records = records(
+            "Heron,a,,,2.666,3.303,6.99\nheron,b,,,,,6.99\nWren,c,1,,,,6.99\nWREN,d,1,,,,7\nWren,g,2,,,,7\n\
+             Lark,e,1,,2.666,2.667,7\nLark,f,2,,2.666,1.303,6.99\n",
+        );
+        let problems: Vec<&str> = records.iter().map(|r| r.last().unwrap().as_str()).collect();
+        for place in [0, 2] {
+            assert_ne!(problems[place], "");
+            assert_eq!(problems[place + 1], problems[place]);
+        }
+        assert_eq!(problems[4].matches("no row of this bench").count(), 1);
+        assert_ne!(problems[5], "");
+        assert_eq!(problems[6], "", "another hour's bench");
+    }
+
+    #[test]
+    fn stand_in_readings_are_told_in_a_column() {
+        let records =
+            records("Heron,a,1,,2.666,1.303,6.99\nWren,b,1,yes,2.777,1.357,7\nWren,c,1,,,,7\n");
+        let column: Vec<&str> = records.iter().map(|r| r[3].as_str()).collect();
+        assert_eq!(column, ["", "yes", "yes"]);
+    }
 
     #[test]
     fn no_text_is_a_formula() {

@@ -173,11 +173,11 @@ fn by_bench(marked: &Marked) -> Table {
 
 /// What is called so, with a word about readings that nobody weighed.
 pub(super) fn labelled(row: &MarkedRow, name: &str) -> String {
-    let label = if row.stand_in() {
-        " (stand-in readings)"
-    } else {
-        ""
-    };
+    stand_in(row.stand_in(), name)
+}
+
+pub(super) fn stand_in(stand_in: bool, name: &str) -> String {
+    let label = if stand_in { " (stand-in readings)" } else { "" };
     format!("{name}{label}")
 }
 

@@ -1,5 +1,6 @@
 //! The class as a whole, in the key: its benches together, and those that lie apart.
 
+use alloc::collections::BTreeMap;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
@@ -17,6 +18,9 @@ pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
         ("at constant mass", marked.at_constant_mass()),
     ];
     blocks.push(Block::Table(pooled("Benches", pools)));
+    if let Some(others) = not_counted(marked) {
+        blocks.push(Block::Paragraph(others));
+    }
     if marked.pooled().sd().is_none() {
         blocks.push(Block::paragraph("Below five benches no spread is given."));
     }
@@ -37,6 +41,19 @@ pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
     }
 }
 
+/// The rows that were issued something else than the class.
+fn not_counted(marked: &Marked) -> Option<String> {
+    let rows = marked.rows().iter();
+    let others = rows.filter(|row| row.issued() != marked.issued()).count();
+    match others {
+        0 => None,
+        1 => Some("1 row was issued another salt and is not counted here.".into()),
+        n => Some(format!(
+            "{n} rows were issued another salt and are not counted here."
+        )),
+    }
+}
+
 fn pooled<'a>(first: &str, pools: impl IntoIterator<Item = (&'a str, &'a Pooled)>) -> Table {
     let mut table = Table::new([
         (first, Align::Left),
@@ -52,7 +69,7 @@ fn pooled<'a>(first: &str, pools: impl IntoIterator<Item = (&'a str, &'a Pooled)
         };
         let interval = pool
             .interval()
-            .map_or_else(String::new, |(low, high)| format!("{low:.2} to {high:.2}"));
+            .map_or_else(String::new, |(low, high)| format!("{low:.3} to {high:.3}"));
         table.row([
             name.into(),
             pool.n().to_string(),
@@ -67,13 +84,9 @@ fn pooled<'a>(first: &str, pools: impl IntoIterator<Item = (&'a str, &'a Pooled)
 
 /// A sentence for each bench that a test flags, or one that there is none.
 fn apart(marked: &Marked) -> Vec<String> {
-    let mut benches: Vec<(&str, Vec<&Outlier>)> = Vec::new();
+    let mut benches: BTreeMap<u64, Vec<&Outlier>> = BTreeMap::new();
     for outlier in marked.outliers() {
-        let known = benches.iter_mut().find(|(b, _)| *b == outlier.bench());
-        match known {
-            Some((_, outliers)) => outliers.push(outlier),
-            None => benches.push((outlier.bench(), Vec::from([outlier]))),
-        }
+        benches.entry(outlier.line()).or_default().push(outlier);
     }
     if benches.is_empty() {
         // The least that a test can be done with.
@@ -86,16 +99,39 @@ fn apart(marked: &Marked) -> Vec<String> {
         };
     }
     benches
-        .iter()
-        .map(|(bench, outliers)| {
+        .values()
+        .filter_map(|outliers| {
             let by = outliers.iter().map(|outlier| by_test(outlier));
-            format!(
-                "{bench} lies apart from the others by {}. It counts all the same: look at its \
-                 readings before you leave anything out.",
-                crate::text::list(by)
-            )
+            let by = crate::text::list(by);
+            let first = outliers.first()?;
+            let bench = which(first, marked);
+            Some(if first.is_within_uncertainty() {
+                format!(
+                    "{bench} lies apart from the others by {by}, but by less than the balance can \
+                     show. It counts all the same."
+                )
+            } else {
+                format!(
+                    "{bench} lies apart from the others by {by}. It counts all the same: look at \
+                     its readings before you leave anything out."
+                )
+            })
         })
         .collect()
+}
+
+/// The bench, told from others of its name by its class hour and its line.
+fn which(outlier: &Outlier, marked: &Marked) -> String {
+    let rows = marked.rows().iter().filter(|row| row.has_own_readings());
+    let namesakes = rows.filter(|row| row.bench() == outlier.bench());
+    if namesakes.count() < 2 {
+        return outlier.bench().into();
+    }
+    let line = outlier.line();
+    match outlier.period() {
+        Some(period) => format!("{} (period {period}, line {line})", outlier.bench()),
+        None => format!("{} (line {line})", outlier.bench()),
+    }
 }
 
 fn by_test(outlier: &Outlier) -> String {
@@ -136,4 +172,80 @@ fn stand_in(marked: &Marked) -> Option<String> {
         .filter(|row| row.stand_in() && row.has_own_readings())
         .count();
     (any > 0).then(|| "Stand-in readings are in none of these figures.".to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::write_key;
+    use super::*;
+    use crate::class::{Marker, Sheet};
+    use crate::gravimetry::Method;
+
+    /// The key of a class sheet, with every line's end taken for a blank.
+    fn key(rows: &str) -> String {
+        key_of(&format!("bench,period,issued,hydrate_g,residue_g\n{rows}"))
+    }
+
+    fn key_of(text: &str) -> String {
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+        let mut key = String::new();
+        write_key(&marked, &mut key).unwrap();
+        key.split_whitespace().collect::<Vec<&str>>().join(" ")
+    }
+
+    const SOUND: &str = "Heron,1,,2.666,1.303\nWren,1,,2.701,1.319\nFinch,1,,2.688,1.315\n\
+                         Rook,1,,2.640,1.288\n";
+
+    #[test]
+    fn benches_of_one_name_are_told_apart() {
+        let far = "2,,2.655,1.560\n";
+        let text = key(&format!("{SOUND}Lark,{far}"));
+        assert!(text.contains("- Lark lies apart from"), "{text}");
+        let text = key(&format!("{SOUND}Rook,{far}"));
+        assert!(
+            text.contains("- Rook (period 2, line 6) lies apart from"),
+            "{text}"
+        );
+        assert!(text.contains("look at its readings"), "{text}");
+    }
+
+    #[test]
+    fn less_than_the_balance_can_show() {
+        let alike = ["A", "B", "C", "D", "E"].map(|b| format!("{b},21.352,24.018,22.655,22.655\n"));
+        let head = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n";
+        let text = key_of(&format!(
+            "{head}{}F,21.352,24.018,22.656,22.656\n",
+            alike.concat()
+        ));
+        assert!(text.contains("- F lies apart from"), "{text}");
+        assert!(
+            text.contains("but by less than the balance can show."),
+            "{text}"
+        );
+        assert!(!text.contains("look at its readings"), "{text}");
+    }
+
+    #[test]
+    fn rows_of_another_salt_are_said() {
+        assert!(!key(SOUND).contains("another salt"));
+        let one = "Lark,1,BaCl2·2H2O,2.443,2.082\n";
+        let said = "1 row was issued another salt and is not counted here.";
+        assert!(key(&format!("{SOUND}{one}")).contains(said));
+        let said = "2 rows were issued another salt and are not counted here.";
+        assert!(key(&format!("{SOUND}{one}Tern,1,BaCl2·2H2O,2.443,2.082\n")).contains(said));
+    }
+
+    #[test]
+    fn the_interval_has_the_places_of_the_mean() {
+        let text = key(&format!("{SOUND}Lark,1,,2.655,1.299\n"));
+        let (_, all) = text.split_once(" all 5 ").unwrap();
+        let cells: Vec<&str> = all.split(' ').take(6).collect();
+        let [mean, _, _, low, "to", high] = cells[..] else {
+            panic!("{cells:?}");
+        };
+        for number in [mean, low, high] {
+            assert_eq!(number.split_once('.').unwrap().1.len(), 3, "{cells:?}");
+        }
+    }
 }

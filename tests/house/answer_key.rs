@@ -328,3 +328,29 @@ fn no_bench_is_left_out_while_the_class_heats() {
     let path = sheet("empty.csv", "bench,hydrate_g,residue_g\n");
     run(&[path.to_str().unwrap(), "--issued", "MgSO4.7H2O"]).complains("no rows");
 }
+
+/// As in `2>&1 | head -1`: whoever reads has gone.
+#[test]
+fn nobody_reads_and_nothing_breaks() {
+    let text = "bench,hydrate_g,residue_g\nHeron,2.666,1.303\nWren,2.666,\n";
+    let sheet = sheet("unread.csv", text);
+    let sheet = sheet.to_str().unwrap();
+    for (arguments, status) in [
+        (vec![], 0),
+        (vec!["--help"], 0),
+        (vec![sheet, ISSUED[0], ISSUED[1]], 1),
+        (vec![sheet, ISSUED[0], ISSUED[1], "--during"], 1),
+        (vec![sheet, "--no-such-option"], 2),
+        (vec!["no such sheet.csv", ISSUED[0], ISSUED[1]], 2),
+    ] {
+        let (reader, writer) = std::io::pipe().unwrap();
+        drop(reader);
+        let mut child = Command::new(built("answer_key", "answer_key"))
+            .args(&arguments)
+            .stdout(writer.try_clone().unwrap())
+            .stderr(writer)
+            .spawn()
+            .expect("the program starts");
+        assert_eq!(child.wait().unwrap().code(), Some(status), "{arguments:?}");
+    }
+}

@@ -59,17 +59,17 @@ fn the_gradebook_has_a_line_for_each_row() {
     assert_eq!(lines.len(), 14);
     assert_eq!(
         lines[0],
-        "bench,pupil,period,hydrate_mass,water_mass,percent_water,mol_salt,mol_water,ratio,formula,\
+        "bench,pupil,period,stand_in,hydrate_mass,water_mass,percent_water,mol_salt,mol_water,ratio,formula,\
          calculation,calculation_out_of,accuracy,accuracy_out_of,total,out_of,certain_slips,marked,\
          problems"
     );
     assert_eq!(
         lines[2],
-        "Beryl,B1,,1,1,1,1,1,0,1,6,7,,,6,7,ratio: ratio_inverted,yes,"
+        "Beryl,B1,,,1,1,1,1,1,0,1,6,7,,,6,7,ratio: ratio_inverted,yes,"
     );
     // Not marked: blanks, and why.
     assert!(
-        lines[7].starts_with("Garnet,G1,,,,,,,,,,,,,,,,no,crucible_g: the row has readings but"),
+        lines[7].starts_with("Garnet,G1,,,,,,,,,,,,,,,,,no,crucible_g: the row has readings but"),
         "{}",
         lines[7]
     );
@@ -78,7 +78,7 @@ fn the_gradebook_has_a_line_for_each_row() {
     let mut reader = csv::Reader::from_reader(written.as_bytes());
     let totals: Vec<Option<u64>> = reader
         .records()
-        .map(|record| record.unwrap()[14].parse().ok())
+        .map(|record| record.unwrap()[15].parse().ok())
         .collect();
     let rows = json["rows"].as_array().unwrap().iter();
     assert_eq!(

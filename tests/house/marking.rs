@@ -332,8 +332,8 @@ fn a_policy_is_followed_or_refused() {
             &json!({"answers": [{"verdict": "correct", "marks": 1}]}),
         );
     }
-    for kind in ["bands", "percent_bands"] {
-        let bands = r#"[{"within":"0.01","marks":3},{"within":2,"marks":1}]"#;
+    for (kind, within) in [("bands", "within"), ("percent_bands", "within_percent")] {
+        let bands = format!(r#"[{{"{within}":"0.01","marks":3}},{{"{within}":2,"marks":1}}]"#);
         let policy = format!(r#"{{"tolerance":{{"ratio":{{"{kind}":{bands}}}}}}}"#);
         let line = with(&policy).replace("6.98881", "7.08");
         shows(
@@ -341,6 +341,62 @@ fn a_policy_is_followed_or_refused() {
             &json!({"answers": [{"verdict": "correct", "marks": 1}]}),
         );
     }
+}
+
+/// Widths are named as in the library's policies in TOML.
+#[test]
+fn a_width_has_the_name_of_its_kind() {
+    let with = |bands: &str| {
+        mark(&format!(
+            r#""reported":{{}},"policy":{{"tolerance":{{"ratio":{{{bands}}}}}}}"#
+        ))
+    };
+    let (unknown, field) = ("unknown_field", "policy.tolerance.ratio");
+    all_fail(&[
+        (
+            with(r#""percent_bands":[{"within":1,"marks":1}]"#),
+            unknown,
+            &format!("{field}.percent_bands[0].within"),
+        ),
+        (
+            with(r#""bands":[{"within_percent":1,"marks":1}]"#),
+            unknown,
+            &format!("{field}.bands[0].within_percent"),
+        ),
+    ]);
+}
+
+/// What `stand_in` answers can be sent on with what was reported from it.
+#[test]
+fn stand_in_readings_are_marked_as_such() {
+    let made = result(&format!(
+        r#"{{"op":"stand_in",{ISSUED},"seed":3,"readability":"0.001"}}"#
+    ));
+    let mut request = json!({
+        "op": "mark", "reported": {"ratio": "7.08"},
+        "policy": {"accuracy": [{"within_percent": 99, "marks": 4}]},
+    });
+    for field in [
+        "stand_in",
+        "issued",
+        "readability",
+        "crucible",
+        "crucible_hydrate",
+        "heated",
+    ] {
+        request[field] = made[field].clone();
+    }
+    let marked = result(&request.to_string());
+    assert_eq!(marked["stand_in"], true, "{marked}");
+    assert_eq!(marked["accuracy"]["marks"], Value::Null, "{marked}");
+    assert_eq!(marked["problems"], json!([]));
+    request["stand_in"] = json!(false);
+    let weighed = result(&request.to_string());
+    assert_eq!(weighed["stand_in"], false, "{weighed}");
+    assert_eq!(weighed["accuracy"]["marks"], 4, "{weighed}");
+    assert_eq!(weighed["problems"], json!([]));
+    request["stand_in"] = json!("yes");
+    all_fail(&[(request.to_string(), "bad_request", "stand_in")]);
 }
 
 #[test]

@@ -326,6 +326,64 @@ fn figures() {
     );
 }
 
+#[test]
+fn figures_cost_nothing_where_there_is_nothing_to_lose() {
+    // Wrong by the narrow tolerance, and with too many figures.
+    let none = "tolerance = { ratio = { absolute = 0.000001 } }";
+    let mark = "figures = \"one_mark\"\ntolerance = { ratio = { absolute = 0.000001 } }";
+    let remarked = by_policies(none, mark);
+    assert_eq!((lines(&remarked), remarked.rows()), (Vec::new(), &[][..]));
+}
+
+/// Net masses by class hour, with the bench, who hands in, whether it is a stand-in, and the ratio.
+fn by_hours(rows: &[&str]) -> Marked {
+    let head = "period,bench,pupil,stand_in,hydrate_g,residue_g,reported_ratio";
+    let text = format!("{head}\n{}\n", rows.join("\n"));
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet)
+}
+
+#[test]
+fn a_bench_of_another_hour_is_another_bench() {
+    let before = by_hours(&[
+        "1,Heron,HQ,,2.666,1.303,6.99",
+        "2,Heron,HQ,yes,2.701,1.319,5.8",
+    ]);
+    let after = by_hours(&[
+        "2,Heron,HQ,yes,2.701,1.319,7.00",
+        "1,Heron,HQ,,2.666,1.303,6.99",
+    ]);
+    let remarked = Remarked::between(&before, &after);
+    assert_eq!(
+        lines(&remarked),
+        [("HQ", Some("ratio"), Some(0), Some(1), "answer_changed")]
+    );
+    let change = &remarked.changes()[0];
+    assert_eq!((change.period(), change.stand_in()), (Some("2"), true));
+    let row = &remarked.rows()[0];
+    assert_eq!((row.period(), row.stand_in()), (Some("2"), true));
+    assert_eq!((row.out_of_before(), row.out_of_now()), (Some(1), Some(1)));
+}
+
+#[test]
+fn of_many_rows_of_one_name_each_finds_its_line() {
+    let many: Vec<String> = (0..600)
+        .map(|row| {
+            format!(
+                "1,Heron,,,2.666,1.303,{}",
+                if row % 2 == 0 { "6.99" } else { "5.8" }
+            )
+        })
+        .collect();
+    let all: Vec<&str> = many.iter().map(String::as_str).collect();
+    let (before, after) = (by_hours(&all), by_hours(&all[..599]));
+    let remarked = Remarked::between(&before, &after);
+    assert_eq!(
+        lines(&remarked),
+        [("Heron", None, Some(0), None, "row_removed")]
+    );
+}
+
 #[cfg(feature = "serde")]
 #[test]
 fn as_the_contract_writes_it() {
@@ -336,14 +394,18 @@ fn as_the_contract_writes_it() {
         serde_json::to_value(&remarked).unwrap(),
         serde_json::json!({
             "changes": [{
-                "bench": "Heron", "pupil": "HQ", "quantity": "ratio", "from": 0, "to": 1,
+                "bench": "Heron", "pupil": "HQ", "period": null, "stand_in": false,
+                "quantity": "ratio", "from": 0, "to": 1,
                 "reason": {
                     "code": "answer_changed",
                     "values": { "before": "5.8", "after": "6.99" },
                     "text": "the mole ratio reported was `5.8` and is now `6.99`",
                 },
             }],
-            "rows": [{ "bench": "Heron", "pupil": "HQ", "from": 0, "to": 1, "difference": 1 }],
+            "rows": [{
+                "bench": "Heron", "pupil": "HQ", "period": null, "stand_in": false,
+                "from": 0, "to": 1, "difference": 1, "out_of_before": 1, "out_of_now": 1,
+            }],
         })
     );
 }

@@ -9,7 +9,7 @@ mod scatter;
 mod statistics;
 mod student;
 
-pub(super) use outlier::outliers;
+pub(super) use outlier::{Compared, outliers};
 pub use outlier::{Outlier, OutlierTest, Suspect, Tails};
 pub use scatter::ExcessScatter;
 pub use statistics::Statistics;

@@ -1,6 +1,7 @@
 //! Two tests for a value that is far from the others.
 
 use alloc::string::String;
+use alloc::vec::Vec;
 use core::ops::RangeInclusive;
 
 use super::centre::Centre;
@@ -150,6 +151,9 @@ impl Suspect {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlier {
     pub(in crate::class) bench: String,
+    pub(in crate::class) period: Option<String>,
+    pub(in crate::class) line: u64,
+    pub(in crate::class) within_uncertainty: bool,
     pub(in crate::class) test: OutlierTest,
     pub(in crate::class) statistic: f64,
     pub(in crate::class) critical: f64,
@@ -160,6 +164,26 @@ impl Outlier {
     #[must_use]
     pub fn bench(&self) -> &str {
         &self.bench
+    }
+
+    /// Its class hour.
+    #[must_use]
+    pub fn period(&self) -> Option<&str> {
+        self.period.as_deref()
+    }
+
+    /// The line of the sheet with its readings, which tells it from benches of the same name.
+    #[must_use]
+    pub fn line(&self) -> u64 {
+        self.line
+    }
+
+    /// Whether it is farther off only because the others agree better than their balances can
+    /// show: it differs from the mean of the others by less than twice its own standard
+    /// uncertainty, and their standard deviation is below that uncertainty.
+    #[must_use]
+    pub fn is_within_uncertainty(&self) -> bool {
+        self.within_uncertainty
     }
 
     /// The test that flags it.
@@ -181,17 +205,26 @@ impl Outlier {
     }
 }
 
-/// The outliers among named values, by each test that takes so many.
-pub(in crate::class) fn outliers<'a>(
-    benches: &[(&'a str, &'a Ratio)],
+/// A bench whose ratio is compared with those of others.
+pub(in crate::class) struct Compared<'a> {
+    pub(in crate::class) bench: &'a str,
+    pub(in crate::class) period: Option<&'a str>,
+    pub(in crate::class) line: u64,
+    pub(in crate::class) ratio: &'a Ratio,
+    pub(in crate::class) uncertainty: f64,
+}
+
+/// The outliers among benches, by each test that takes so many.
+pub(in crate::class) fn outliers(
+    benches: &[Compared<'_>],
     level: f64,
     tails: Tails,
-) -> alloc::vec::Vec<Outlier> {
-    let values: alloc::vec::Vec<Ratio> = benches.iter().map(|(_, x)| (*x).clone()).collect();
+) -> Vec<Outlier> {
+    let values: Vec<Ratio> = benches.iter().map(|bench| bench.ratio.clone()).collect();
     let Some(centre) = Centre::of(&values) else {
-        return alloc::vec::Vec::new();
+        return Vec::new();
     };
-    let mut found = alloc::vec::Vec::new();
+    let mut found = Vec::new();
     for test in OutlierTest::ALL {
         let critical = test.critical(centre.n(), level, tails);
         let (Some(critical), Some((suspect, statistic))) = (critical, test.statistic(&centre))
@@ -200,9 +233,12 @@ pub(in crate::class) fn outliers<'a>(
         };
         if statistic > critical {
             // Two benches may have the very same value.
-            let alike = benches.iter().filter(|(_, x)| *x == suspect);
-            found.extend(alike.map(|(bench, _)| Outlier {
-                bench: (*bench).into(),
+            let alike = benches.iter().filter(|bench| bench.ratio == suspect);
+            found.extend(alike.map(|bench| Outlier {
+                bench: bench.bench.into(),
+                period: bench.period.map(String::from),
+                line: bench.line,
+                within_uncertainty: within_uncertainty(bench, benches),
                 test,
                 statistic,
                 critical,
@@ -210,4 +246,14 @@ pub(in crate::class) fn outliers<'a>(
         }
     }
     found
+}
+
+fn within_uncertainty(suspect: &Compared<'_>, benches: &[Compared<'_>]) -> bool {
+    let others = benches.iter().filter(|bench| bench.line != suspect.line);
+    let others: Vec<Ratio> = others.map(|bench| bench.ratio.clone()).collect();
+    let Some(others) = Centre::of(&others) else {
+        return false;
+    };
+    let distance = (suspect.ratio - &others.mean).abs().to_f64();
+    distance < 2.0 * suspect.uncertainty && others.sd.is_some_and(|sd| sd < suspect.uncertainty)
 }

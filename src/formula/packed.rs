@@ -143,7 +143,7 @@ impl Packed {
         (self.length + self.rest.len()) as u16
     }
 
-    /// The bytes from one on up to another, where they are in line.
+    /// The bytes from one on up to another, where all of them are in line; else none.
     #[inline(always)]
     pub(super) fn between(&self, start: u16, end: u16) -> &[u8] {
         let bytes = self.in_line.get(usize::from(start)..usize::from(end));

@@ -207,7 +207,7 @@ impl<'t> Reading<'t> {
         let packed = &self.formula.packed;
         if part.last.sign == Sign::Close(Bracket::Round) {
             let inside = packed.between(part.last.opened + 1, part.last.at);
-            return part.last.opened == part.first || inside.is_empty() || may_be_water(inside);
+            return part.last.opened == part.first || may_be_water(inside);
         }
         if part.terms > 3 || charge != 0 {
             return false;
@@ -318,9 +318,10 @@ impl<'t> Reading<'t> {
 /// H2O, and what begins as OH2 and HOH, in the formula's bytes.
 const WATER: [u8; 3] = [0x81, 2 << 2, 8];
 
+/// Bytes that are not in line, of which none are given, may be anything.
 #[inline(always)]
 fn may_be_water(bytes: &[u8]) -> bool {
-    matches!(bytes, [1 | 8, ..]) || *bytes == WATER
+    matches!(bytes, [] | [1 | 8, ..]) || *bytes == WATER
 }
 
 /// Whether two neighbouring symbols of one letter, the first without a count, may be a metal (or

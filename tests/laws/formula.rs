@@ -226,6 +226,33 @@ proptest! {
 }
 
 /// Every symbol there is, alone and between others, in any count that a table of formulas holds.
+/// Behind so many bytes a formula is kept in another place.
+#[test]
+fn water_is_water_behind_a_prefix_of_any_length() {
+    let spelt = [
+        "7H2O", "7OH2", "7HOH", "7(H2O)", "7(OH2)", "7(HOH)", "(HOH)7",
+    ];
+    for atoms in 1..=60 {
+        for atom in ["Na", "Na9999", "[23Na]"] {
+            let prefix = atom.repeat(atoms);
+            let usual: Formula = format!("{prefix}·7H2O").parse().unwrap();
+            assert_eq!(usual.waters(), Some(Ratio::from(7)));
+            for water in spelt {
+                let text = format!("{prefix}·{water}");
+                let formula: Formula = text.parse().unwrap();
+                assert_eq!(formula, usual, "{text}");
+                assert_eq!(hash(&formula), hash(&usual), "{text}");
+            }
+            for water in ["(H2O)7", "(OH2)7", "(HOH)7"] {
+                let text = format!("{prefix}{water}");
+                let (formula, notes) = Formula::read(&text).unwrap();
+                assert_eq!(formula, usual, "{text}");
+                assert_eq!(notes[0].code(), "bracketed_water", "{text}");
+            }
+        }
+    }
+}
+
 #[test]
 fn every_element_and_every_count() {
     for element in effloresce::Element::ALL {

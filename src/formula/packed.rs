@@ -171,11 +171,11 @@ impl Packed {
         let start = usize::from(start);
         let in_line = self.in_line.get(..self.length).unwrap_or_default();
         let (bytes, rest) = match in_line.get(start..) {
-            Some(bytes) => (bytes, &self.rest[..]),
-            None => (
-                self.rest.get(start - IN_LINE..).unwrap_or_default(),
-                &[][..],
-            ),
+            Some(bytes) => (bytes, self.rest.as_slice()),
+            None => {
+                let start = start.saturating_sub(IN_LINE);
+                (self.rest.get(start..).unwrap_or_default(), [].as_slice())
+            }
         };
         Tokens { bytes, rest }
     }

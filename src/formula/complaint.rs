@@ -12,10 +12,22 @@ use super::solvate;
 use crate::element::Element;
 use crate::text::{Span, is_space};
 
-impl Cursor<'_> {
+impl<'a> Cursor<'a> {
+    fn between(&self, start: usize, end: usize) -> &'a str {
+        self.text.get(start..end).unwrap_or_default()
+    }
+
+    fn before(&self, span: Span) -> &'a str {
+        self.between(0, span.start)
+    }
+
+    fn behind(&self, span: Span) -> &'a str {
+        self.between(span.end, self.text.len())
+    }
+
     #[cold]
     pub(super) fn zero_count(&self, name: &str, span: Span) -> Error {
-        let digits = &self.text[span.start..span.end];
+        let digits = self.between(span.start, span.end);
         let zero = Span::new(
             span.start,
             span.start + digits.chars().next().map_or(0, char::len_utf8),
@@ -24,7 +36,7 @@ impl Cursor<'_> {
         let before_oxygen = self.rest().starts_with('O');
         let help = if !lone || (name.ends_with(|c: char| c.is_ascii_alphabetic()) && !before_oxygen)
         {
-            let mended = format!("{}O{}", &self.text[..zero.start], &self.text[zero.end..]);
+            let mended = format!("{}O{}", self.before(zero), self.behind(zero));
             format!("write the letter O for oxygen: `{}`", mended.trim())
         } else {
             "leave out what is not there".into()
@@ -40,12 +52,13 @@ impl Cursor<'_> {
     #[cold]
     pub(super) fn bad_charge(&self) -> Error {
         let end = self.text.len()
-            - self.text[self.at..]
+            - self
+                .rest()
                 .trim_start_matches(|c: char| !is_space(c) && !solvate::is_dot(c))
                 .len();
         Error::bad(
             Span::new(self.at, end.max(self.here().end)),
-            format!("`{}` is not a charge", &self.text[self.at..end]),
+            format!("`{}` is not a charge", self.between(self.at, end)),
             "write a charge as its size and one sign after a caret: `SO4^2-`",
         )
     }
@@ -68,7 +81,7 @@ impl Cursor<'_> {
                 span,
                 format!(
                     "the number {} stands without a formula behind it",
-                    &self.text[span.start..span.end]
+                    self.between(span.start, span.end)
                 ),
                 "write the formula that it counts, such as 5H2O",
             );
@@ -97,7 +110,7 @@ impl Cursor<'_> {
     /// A space where nothing but a dot, a label or the end may follow.
     #[cold]
     pub(super) fn spaced(&self, space: Span) -> Error {
-        let (before, rest) = (&self.text[..space.start], &self.text[space.end..]);
+        let (before, rest) = (self.before(space), self.behind(space));
         let (sign, say) = if rest.starts_with(is_digit) || solvate::is_solvate(rest) {
             ("·", "put an adduct dot in place of the space")
         } else {
@@ -115,7 +128,7 @@ impl Cursor<'_> {
     pub(super) fn never_closed(&self, bracket: Bracket, at: usize) -> Error {
         let (open, close) = (bracket.open(), bracket.close());
         let span = Span::new(at, at + 1);
-        let (before, behind) = (&self.text[..span.start], &self.text[span.end..]);
+        let (before, behind) = (self.before(span), self.behind(span));
         let doubled = before.ends_with(open) || behind.starts_with(open);
         let help = if doubled {
             let mended = format!("{before}{behind}");
@@ -137,7 +150,7 @@ impl Cursor<'_> {
     #[cold]
     pub(super) fn closes_nothing(&self, c: char) -> Error {
         let here = self.here();
-        let (before, behind) = (&self.text[..here.start], &self.text[here.end..]);
+        let (before, behind) = (self.before(here), self.behind(here));
         let help = if before.ends_with(c) {
             let mended = format!("{before}{behind}");
             format!("it stands twice; take one out: `{}`", mended.trim())
@@ -155,7 +168,7 @@ impl Cursor<'_> {
     /// A digit right behind an opening bracket.
     fn nothing_to_count(&self, c: char) -> Error {
         let here = self.here();
-        let (before, behind) = (&self.text[..here.start], &self.text[here.end..]);
+        let (before, behind) = (self.before(here), self.behind(here));
         let zero = any_digit(c) == Some(0) && !behind.starts_with(is_digit);
         let help = if zero {
             let mended = format!("{before}O{behind}");
@@ -173,7 +186,7 @@ impl Cursor<'_> {
     #[cold]
     pub(super) fn unexpected(&self, c: char) -> Error {
         if any_digit(c).is_some() {
-            if self.text[..self.here().start].ends_with(['(', '[', '{']) {
+            if self.before(self.here()).ends_with(['(', '[', '{']) {
                 return self.nothing_to_count(c);
             }
             return Error::bad(
@@ -197,7 +210,7 @@ impl Cursor<'_> {
 
     #[cold]
     pub(super) fn unknown_symbol(&self, at: usize) -> Error {
-        let rest = &self.text[at..];
+        let rest = self.between(at, self.text.len());
         let mut letters = 0;
         for (index, c) in rest.char_indices().take(3) {
             if (index > 0 && !c.is_ascii_lowercase()) || !c.is_ascii_alphabetic() {
@@ -205,7 +218,7 @@ impl Cursor<'_> {
             }
             letters = index + 1;
         }
-        let found = &rest[..letters];
+        let found = rest.get(..letters).unwrap_or_default();
         let renamed = [
             ("Uub", "copernicium, Cn"),
             ("Uut", "nihonium, Nh"),
@@ -218,7 +231,7 @@ impl Cursor<'_> {
         let (shown, help) = if let Some((_, now)) = renamed.iter().find(|(old, _)| *old == found) {
             (found, format!("the element was renamed to {now}"))
         } else {
-            let found = &found[..found.len().min(2)];
+            let found = found.get(..2).unwrap_or(found);
             (found, suggestion(self.text, at, found))
         };
         Error::say(
@@ -228,6 +241,12 @@ impl Cursor<'_> {
             help,
         )
     }
+}
+
+/// The text before and behind what was found in it.
+fn around<'t>(text: &'t str, at: usize, found: &str) -> (&'t str, &'t str) {
+    let behind = text.get(at + found.len()..).unwrap_or_default();
+    (text.get(..at).unwrap_or_default(), behind)
 }
 
 /// What may have been meant by letters that are no symbol.
@@ -248,15 +267,10 @@ fn suggestion(text: &str, at: usize, found: &str) -> String {
         return help;
     }
     // A capital in the place of a small letter: the A of NACL belongs to the N before it.
-    let before = text[..at]
-        .chars()
-        .next_back()
-        .filter(char::is_ascii_uppercase);
+    let (before, behind) = around(text, at, found);
+    let before = before.chars().next_back().filter(char::is_ascii_uppercase);
     let first = found.chars().next().unwrap_or('?');
-    let after = text[at + found.len()..]
-        .chars()
-        .next()
-        .filter(char::is_ascii_alphabetic);
+    let after = behind.chars().next().filter(char::is_ascii_alphabetic);
     let pairs = [before.map(|b| [b, first]), after.map(|a| [first, a])];
     let small = found.starts_with(|c: char| c.is_ascii_lowercase());
     let candidates = small
@@ -283,7 +297,7 @@ fn suggestion(text: &str, at: usize, found: &str) -> String {
 /// `A1` and `AI` for Al, with the digit 1 or a capital I for the small letter l; and the other way
 /// about `lH2O`.
 fn mistaken_l(text: &str, at: usize, found: &str) -> Option<String> {
-    let (before, behind) = (&text[..at], &text[at + found.len()..]);
+    let (before, behind) = around(text, at, found);
     if found == "l" {
         let mended = format!("{before}1{behind}");
         return Some(format!(

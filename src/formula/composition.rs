@@ -91,7 +91,7 @@ impl Formula {
                 let rest = part.terms.get(index + 1..).unwrap_or_default();
                 let end = rest.iter().position(|t| !matches!(t, Term::Atom(..)));
                 let Some(end) = end else { continue };
-                let (inside, Some(Term::Close(_, count))) = (&rest[..end], rest.get(end)) else {
+                let Some((inside, [Term::Close(_, count), ..])) = rest.split_at_checked(end) else {
                     continue;
                 };
                 if is_water(inside.iter().map(Term::atom)) {

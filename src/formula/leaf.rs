@@ -210,7 +210,7 @@ pub(super) fn digits<'a>(
             vulgar: None,
         };
         if let Ok((after, decimals)) = figures_behind(".", rest) {
-            if decimal_point(whole, &rest[1..]) {
+            if decimal_point(whole, rest.get(1..).unwrap_or_default()) {
                 found.decimals = Some(decimals);
                 return Ok((after, found));
             }

@@ -1,6 +1,9 @@
 //! Formulas: a text is read as *notation* (as written, with places), then as a [`Formula`]
 //! (as meant, with notes), which has a composition, a molar mass, a charge, and writers.
 
+// A text is cut by `get` and its like: no cut can fail.
+#![cfg_attr(not(test), warn(clippy::indexing_slicing, clippy::string_slice))]
+
 mod builder;
 mod complaint;
 mod composition;

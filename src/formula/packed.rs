@@ -14,8 +14,8 @@
 
 use alloc::vec::Vec;
 
-use super::Count;
 use super::notation::Bracket;
+use super::{Count, parse};
 use crate::element::{Atom, Element};
 
 /// Room for 32 terms with counts of up to four digits.
@@ -27,6 +27,11 @@ const CLOSE: u8 = 123;
 const DOT: u8 = 126;
 const COEFFICIENT: u8 = 127;
 const CHARGE: u8 = 128;
+
+/// No byte of a text becomes more: T is a labelled atom with its count.
+const MOST_PER_BYTE: usize = 4;
+
+const _: () = assert!(parse::MOST_BYTES * MOST_PER_BYTE <= u16::MAX as usize);
 
 /// One piece of a formula, in the order in which it is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -137,13 +142,13 @@ impl Packed {
         self.length == 0
     }
 
-    /// How many bytes there are: fewer than a text that is short enough has.
+    /// How many bytes there are, while a text is read: few enough for two bytes.
     #[inline(always)]
     pub(super) fn length(&self) -> u16 {
         (self.length + self.rest.len()) as u16
     }
 
-    /// The bytes from one on up to another, where they are in line.
+    /// The bytes from one on up to another, where all of them are in line; else none.
     #[inline(always)]
     pub(super) fn between(&self, start: u16, end: u16) -> &[u8] {
         let bytes = self.in_line.get(usize::from(start)..usize::from(end));
@@ -166,11 +171,11 @@ impl Packed {
         let start = usize::from(start);
         let in_line = self.in_line.get(..self.length).unwrap_or_default();
         let (bytes, rest) = match in_line.get(start..) {
-            Some(bytes) => (bytes, &self.rest[..]),
-            None => (
-                self.rest.get(start - IN_LINE..).unwrap_or_default(),
-                &[][..],
-            ),
+            Some(bytes) => (bytes, self.rest.as_slice()),
+            None => {
+                let start = start.saturating_sub(IN_LINE);
+                (self.rest.get(start..).unwrap_or_default(), [].as_slice())
+            }
         };
         Tokens { bytes, rest }
     }
@@ -280,6 +285,7 @@ impl Iterator for Tokens<'_> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::resolve::Reading;
     use super::*;
     use alloc::vec::Vec;
 
@@ -306,6 +312,43 @@ mod tests {
         let mut packed = Packed::new();
         all.iter().for_each(|token| packed.push(*token));
         assert_eq!(packed.tokens().collect::<Vec<_>>(), all);
+    }
+
+    /// What is read of a text, refused or not.
+    fn length_of(text: &str) -> usize {
+        let mut reading = Reading::new(text);
+        let _ = reading.read();
+        usize::from(reading.formula.packed.length())
+    }
+
+    #[test]
+    fn a_byte_of_a_text_becomes_four_at_most() {
+        assert_eq!(length_of("T"), MOST_PER_BYTE);
+        let longest = "T".repeat(parse::MOST_BYTES);
+        assert_eq!(length_of(&longest), MOST_PER_BYTE * parse::MOST_BYTES);
+        for text in [
+            "Tx",
+            "xT",
+            "T2",
+            "T+",
+            "T·T",
+            "T½",
+            "½T",
+            "Ox",
+            "T0.12345678",
+            "O1/999999999",
+            "[238U]x",
+            "(T)x",
+            "T(OH2)",
+            "T(HOH)x",
+            "9(T)9",
+            "[[T]x]x",
+            "T*T*T",
+            "Og999999999",
+        ] {
+            let length = length_of(text);
+            assert!((1..=MOST_PER_BYTE * text.len()).contains(&length), "{text}");
+        }
     }
 
     #[test]

@@ -207,7 +207,7 @@ impl<'t> Reading<'t> {
         let packed = &self.formula.packed;
         if part.last.sign == Sign::Close(Bracket::Round) {
             let inside = packed.between(part.last.opened + 1, part.last.at);
-            return part.last.opened == part.first || inside.is_empty() || may_be_water(inside);
+            return part.last.opened == part.first || may_be_water(inside);
         }
         if part.terms > 3 || charge != 0 {
             return false;
@@ -318,9 +318,10 @@ impl<'t> Reading<'t> {
 /// H2O, and what begins as OH2 and HOH, in the formula's bytes.
 const WATER: [u8; 3] = [0x81, 2 << 2, 8];
 
+/// Bytes that are not in line, of which none are given, may be anything.
 #[inline(always)]
 fn may_be_water(bytes: &[u8]) -> bool {
-    matches!(bytes, [1 | 8, ..]) || *bytes == WATER
+    matches!(bytes, [] | [1 | 8, ..]) || *bytes == WATER
 }
 
 /// Whether two neighbouring symbols of one letter, the first without a count, may be a metal (or
@@ -555,14 +556,16 @@ fn small_digit(digits: &str) -> Option<i32> {
 /// `SO42-` is SO4^2- or SO42^-.
 #[cold]
 fn two_readings(text: &str, part: Span, doubtful: Span, signs: Span) -> Error {
-    let digits = &text[doubtful.start..signs.start.max(doubtful.start)];
-    let before = &text[part.start..doubtful.start];
-    let sign = if text[signs.start..].starts_with(is_minus) {
+    let between = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
+    let digits = between(doubtful.start, signs.start.max(doubtful.start));
+    let before = between(part.start, doubtful.start);
+    let written = between(signs.start, signs.end);
+    let sign = if written.starts_with(is_minus) {
         '-'
     } else {
         '+'
     };
-    let after: String = text[signs.start..signs.end]
+    let after: String = written
         .chars()
         .filter(|c| !is_minus(*c) && *c != '+')
         .collect();
@@ -589,7 +592,7 @@ fn two_readings(text: &str, part: Span, doubtful: Span, signs: Span) -> Error {
         doubtful,
         format!(
             "`{}` can be read as {first} or as {second}",
-            &text[part.start..part.end]
+            between(part.start, part.end)
         ),
         format!("write the charge after a caret: `{first}`"),
     )
@@ -715,9 +718,10 @@ fn suspect_pair(text: &str) -> Option<(usize, &'static str, &'static str)> {
         return None;
     }
     SUSPECTS.iter().find_map(|(capitals, symbol)| {
-        let at = text.find(capitals)?;
-        let begins = !text[..at].ends_with(|c: char| c.is_ascii_uppercase());
-        let more = text[at + 2..].chars().any(|c| c.is_ascii_uppercase());
+        let (before, behind) = text.split_once(capitals)?;
+        let at = before.len();
+        let begins = !before.ends_with(|c: char| c.is_ascii_uppercase());
+        let more = behind.chars().any(|c| c.is_ascii_uppercase());
         (begins && more).then_some((at, *capitals, *symbol))
     })
 }

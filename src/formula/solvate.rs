@@ -157,17 +157,19 @@ pub(super) fn is_solvate(text: &str) -> bool {
 
 /// What follows the number at the head of `behind`, up to the next dot.
 fn segment(behind: &str) -> &str {
-    let figures = |text: &str| text.len() - text.trim_start_matches(|c| digit(c).is_some()).len();
-    let mut at = figures(behind);
+    fn without_figures(text: &str) -> &str {
+        text.trim_start_matches(|c| digit(c).is_some())
+    }
+    let mut rest = without_figures(behind);
     // The number right after an adduct dot may itself have a decimal point or a fraction line.
-    if behind[at..].starts_with(['.', '/']) {
-        let more = figures(&behind[at + 1..]);
-        if more > 0 {
-            at += 1 + more;
+    if let Some(more) = rest.strip_prefix(['.', '/']) {
+        let behind = without_figures(more);
+        if behind.len() < more.len() {
+            rest = behind;
         }
     }
-    let rest = behind[at..].trim_start_matches(|c| vulgar_fraction(c).is_some());
-    rest.find(is_dot).map_or(rest, |end| &rest[..end])
+    let rest = rest.trim_start_matches(|c| vulgar_fraction(c).is_some());
+    rest.split(is_dot).next().unwrap_or_default()
 }
 
 /// Whether the number at the head of `behind` counts a known solvate.

@@ -1,10 +1,13 @@
 //! Counting the atoms of a formula in whole numbers over one denominator.
 
+use alloc::vec::Vec;
+
 use smallvec::SmallVec;
 
 use super::packed::Token;
 use super::{Count, Formula};
 use crate::element::Atom;
+use crate::number::Ratio;
 
 /// How many atoms of each kind there are, in order of appearance; labelled atoms stand right after
 /// their element.
@@ -35,43 +38,77 @@ fn product(a: u64, b: u64) -> Result<u64, Uncounted> {
     product.ok_or(Uncounted::TooMany)
 }
 
+/// What atoms are counted in, one by one as they come: the same kind may come again.
+trait Counter {
+    /// How many were counted.
+    fn counted(&self) -> usize;
+
+    fn push(&mut self, atom: Atom, count: Count, open: Option<Count>) -> Result<(), Uncounted>;
+
+    /// Multiplies what was counted from `start` on.
+    fn multiply(&mut self, start: usize, by: Count, open: Option<Count>) -> Result<(), Uncounted>;
+}
+
 impl Formula {
     /// Counts the atoms. Where a count is left open, `open` is taken in its place, if given.
     pub(super) fn tally(&self, open: Option<Count>) -> Result<Tally, Uncounted> {
-        let mut tally = Tally {
-            counts: SmallVec::new(),
-            denominator: 1,
-            labelled: false,
-        };
+        match self.tally_in_whole_numbers(open) {
+            Err(Uncounted::TooMany) => self.tally_in_fractions(open),
+            counted => counted,
+        }
+    }
+
+    fn tally_in_whole_numbers(&self, open: Option<Count>) -> Result<Tally, Uncounted> {
+        let mut tally = Tally::new();
+        self.count_into(&mut tally, open)?;
+        tally.gather()?;
+        if tally.denominator > 1 {
+            tally.shorten();
+        }
+        Ok(tally)
+    }
+
+    /// What outgrows whole numbers on the way may not do so in the end.
+    #[cold]
+    fn tally_in_fractions(&self, open: Option<Count>) -> Result<Tally, Uncounted> {
+        let mut fractions = Fractions(Vec::new());
+        self.count_into(&mut fractions, open)?;
+        fractions.tally()
+    }
+
+    #[inline]
+    fn count_into(&self, counter: &mut impl Counter, open: Option<Count>) -> Result<(), Uncounted> {
         let mut groups = SmallVec::<[usize; 8]>::new();
-        // How many kinds were counted before this part.
+        // How many atoms were counted before this part.
         let mut before = 0;
         let mut coefficient = Count::ONE;
         for token in self.packed.tokens() {
             match token {
-                Token::Atom(atom, count) => tally.push(atom, count, open)?,
-                Token::Open(_) => groups.push(tally.counts.len()),
+                Token::Atom(atom, count) => counter.push(atom, count, open)?,
+                Token::Open(_) => groups.push(counter.counted()),
                 Token::Close(_, count) => {
                     let start = groups.pop().unwrap_or_default();
-                    tally.multiply(start, count, open)?;
+                    counter.multiply(start, count, open)?;
                 }
                 Token::Coefficient(count) => coefficient = count,
                 Token::Charge(_) => {}
                 Token::Dot => {
-                    tally.multiply(before, coefficient, open)?;
-                    before = tally.counts.len();
+                    counter.multiply(before, coefficient, open)?;
+                    before = counter.counted();
                     coefficient = Count::ONE;
                 }
             }
         }
-        tally.multiply(before, coefficient, open)?;
-        tally.gather()?;
-        Ok(tally)
+        counter.multiply(before, coefficient, open)
     }
 }
 
-impl Tally {
-    /// Adds atoms, one by one as they come: the same kind may come again.
+impl Counter for Tally {
+    #[inline(always)]
+    fn counted(&self) -> usize {
+        self.counts.len()
+    }
+
     #[inline(always)]
     fn push(&mut self, atom: Atom, count: Count, open: Option<Count>) -> Result<(), Uncounted> {
         self.labelled |= atom.mass_number().is_some();
@@ -85,7 +122,6 @@ impl Tally {
         self.multiply_by_fraction(at, count, open)
     }
 
-    /// Multiplies what was counted from `start` on.
     #[inline(always)]
     fn multiply(&mut self, start: usize, by: Count, open: Option<Count>) -> Result<(), Uncounted> {
         match by {
@@ -97,6 +133,16 @@ impl Tally {
                 Ok(())
             }
             _ => self.multiply_by_fraction(start, by, open),
+        }
+    }
+}
+
+impl Tally {
+    const fn new() -> Tally {
+        Tally {
+            counts: SmallVec::new_const(),
+            denominator: 1,
+            labelled: false,
         }
     }
 
@@ -182,4 +228,63 @@ impl Tally {
         let mut later = behind.filter(|(_, pair)| !same(pair) || pair.0 > atom);
         later.next().map_or(self.counts.len(), |(index, _)| index)
     }
+}
+
+/// Atoms counted in exact fractions.
+struct Fractions(Vec<(Atom, Ratio)>);
+
+impl Counter for Fractions {
+    fn counted(&self) -> usize {
+        self.0.len()
+    }
+
+    fn push(&mut self, atom: Atom, count: Count, open: Option<Count>) -> Result<(), Uncounted> {
+        self.0.push((atom, fraction(count, open)?));
+        Ok(())
+    }
+
+    fn multiply(&mut self, start: usize, by: Count, open: Option<Count>) -> Result<(), Uncounted> {
+        let by = fraction(by, open)?;
+        for (_, count) in self.0.get_mut(start..).unwrap_or_default() {
+            *count = &*count * &by;
+        }
+        Ok(())
+    }
+}
+
+fn fraction(count: Count, open: Option<Count>) -> Result<Ratio, Uncounted> {
+    let known = count.ratio().or_else(|| open?.ratio());
+    known.ok_or(Uncounted::Open)
+}
+
+impl Fractions {
+    /// The same in whole numbers over the least denominator of all.
+    fn tally(self) -> Result<Tally, Uncounted> {
+        let mut kinds: Vec<(Atom, Ratio)> = Vec::new();
+        for (atom, count) in self.0 {
+            match kinds.iter_mut().find(|(kind, _)| *kind == atom) {
+                Some((_, sum)) => *sum = &*sum + &count,
+                None => kinds.push((atom, count)),
+            }
+        }
+        let mut tally = Tally::new();
+        for (_, count) in &kinds {
+            let (_, below) = small_parts(count)?;
+            let shared = num_integer::gcd(tally.denominator, below).max(1);
+            tally.denominator = product(tally.denominator, below / shared)?;
+        }
+        for (atom, count) in &kinds {
+            let (above, below) = small_parts(count)?;
+            let whole = product(above, tally.denominator / below.max(1))?;
+            tally.counts.push((*atom, whole));
+        }
+        tally.order_labelled();
+        Ok(tally)
+    }
+}
+
+fn small_parts(count: &Ratio) -> Result<(u64, u64), Uncounted> {
+    let (above, below) = count.to_parts().ok_or(Uncounted::TooMany)?;
+    let small = |n: i128| u64::try_from(n).map_err(|_| Uncounted::TooMany);
+    Ok((small(above)?, small(below)?))
 }

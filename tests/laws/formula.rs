@@ -6,7 +6,9 @@ use std::hash::{Hash, Hasher};
 
 use effloresce::formula::ErrorKind;
 use effloresce::{AtomicWeights, Formula, Ratio};
+use proptest::collection::vec;
 use proptest::prelude::*;
+use proptest::sample::select;
 
 use crate::strategies::{Counts, Meaning, Number, Spelling, meaning, open_meaning};
 
@@ -226,6 +228,113 @@ proptest! {
 }
 
 /// Every symbol there is, alone and between others, in any count that a table of formulas holds.
+/// Atoms and groups with counts near the limits: what is counted on the way may outgrow any of
+/// them before it comes to a moderate sum.
+fn large_terms() -> impl Strategy<Value = (Vec<String>, Vec<String>)> {
+    let count = prop_oneof![
+        Just("20000".to_owned()),
+        Just("0.1234567".to_owned()),
+        Just("1/999999937".to_owned()),
+        Just("1/999983".to_owned()),
+        (1_u32..1_000_000_000).prop_map(|n| n.to_string()),
+        (1_u32..10_000_000).prop_map(|n| format!("{n}/10000000")),
+    ];
+    let symbol = select(vec!["Fe", "Na", "O", "K", "[18O]", "Cl"]);
+    let atom = (symbol, count.clone()).prop_map(|(symbol, count)| format!("{symbol}{count}"));
+    let group = (vec(atom.clone(), 1..3), count)
+        .prop_map(|(atoms, count)| format!("({}){count}", atoms.concat()));
+    let whole_again =
+        select(vec![999_999_937_u32, 999_983, 10_000_000]).prop_map(|n| format!("(K1/{n}){n}"));
+    vec(prop_oneof![3 => atom, 1 => group, 1 => whole_again], 2..7).prop_flat_map(|terms| {
+        let shuffled = Just(terms.clone()).prop_shuffle();
+        (Just(terms), shuffled)
+    })
+}
+
+proptest! {
+    #[test]
+    fn the_order_of_atoms_does_not_decide_whether_a_formula_is_read(
+        (terms, shuffled) in large_terms()
+    ) {
+        let [first, second] = [terms, shuffled].map(|terms| Formula::read(&terms.concat()));
+        match (first, second) {
+            (Ok((first, _)), Ok((second, _))) => prop_assert_eq!(counts(&first), counts(&second)),
+            (Err(first), Err(second)) => {
+                prop_assert_eq!(first.kind(), ErrorKind::TooLarge);
+                prop_assert_eq!(second.kind(), ErrorKind::TooLarge);
+            }
+            (first, second) => prop_assert!(false, "{:?} but {:?}", first, second),
+        }
+    }
+}
+
+#[test]
+fn sound_formulas_are_read_in_any_order() {
+    for text in [
+        "Fe20000Na0.1234567O0.1234567",
+        "Na0.1234567Fe20000O0.1234567",
+        "Na0.1234567O0.1234567Fe20000",
+    ] {
+        let counts = counts(&text.parse().unwrap());
+        let of = |symbol: &str| counts[symbol].to_string();
+        assert_eq!((of("Fe"), of("Na")), ("20000".into(), "0.1234567".into()));
+        assert_eq!(of("O"), of("Na"));
+    }
+    // Each group comes to a whole number of atoms, by way of fractions.
+    let groups = [
+        "(K1/999999937)999999937",
+        "(Na1/999983)999983",
+        "(Fe1/10000019)10000019",
+    ];
+    for order in [
+        [0, 1, 2],
+        [0, 2, 1],
+        [1, 0, 2],
+        [1, 2, 0],
+        [2, 0, 1],
+        [2, 1, 0],
+    ] {
+        let text = order.map(|index| groups[index]).concat();
+        let nested = format!("(({text})3)1000");
+        for (text, count) in [(text, 1), (nested, 3000)] {
+            let counts = counts(&text.parse().unwrap());
+            assert!(counts.values().all(|n| *n == Ratio::from(count)), "{text}");
+            assert_eq!(counts.len(), 3);
+        }
+    }
+    for text in ["(((K999999999)999)999)999O", "O(((K999999999)999)999)999"] {
+        let error = text.parse::<Formula>().unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::TooLarge, "{text}");
+    }
+}
+
+/// Behind so many bytes a formula is kept in another place.
+#[test]
+fn water_is_water_behind_a_prefix_of_any_length() {
+    let spelt = [
+        "7H2O", "7OH2", "7HOH", "7(H2O)", "7(OH2)", "7(HOH)", "(HOH)7",
+    ];
+    for atoms in 1..=60 {
+        for atom in ["Na", "Na9999", "[23Na]"] {
+            let prefix = atom.repeat(atoms);
+            let usual: Formula = format!("{prefix}·7H2O").parse().unwrap();
+            assert_eq!(usual.waters(), Some(Ratio::from(7)));
+            for water in spelt {
+                let text = format!("{prefix}·{water}");
+                let formula: Formula = text.parse().unwrap();
+                assert_eq!(formula, usual, "{text}");
+                assert_eq!(hash(&formula), hash(&usual), "{text}");
+            }
+            for water in ["(H2O)7", "(OH2)7", "(HOH)7"] {
+                let text = format!("{prefix}{water}");
+                let (formula, notes) = Formula::read(&text).unwrap();
+                assert_eq!(formula, usual, "{text}");
+                assert_eq!(notes[0].code(), "bracketed_water", "{text}");
+            }
+        }
+    }
+}
+
 #[test]
 fn every_element_and_every_count() {
     for element in effloresce::Element::ALL {

@@ -42,12 +42,16 @@ impl ExcessScatter {
     /// The name of the test.
     pub const TEST: &'static str = "chi_squared_homogeneity";
 
-    /// Tests results, each with its standard uncertainty; `None` below five, and where an
-    /// uncertainty is not a finite number above nought.
+    /// Tests results, each with its standard uncertainty; `None` below five, where an uncertainty
+    /// is not above nought or its square no normal floating-point number (it is one for 1.5·10⁻¹⁵⁴
+    /// to 1.3·10¹⁵⁴), and where the statistic or the mean would not be finite: the results are too
+    /// large, or too far apart for their uncertainties.
     #[must_use]
     pub fn of(results: &[(Ratio, f64)]) -> Option<ExcessScatter> {
         let n = results.len();
-        if n < LEAST_FOR_SPREAD || !results.iter().all(|(_, u)| u.is_finite() && *u > 0.0) {
+        // The square of a small number may be nought, that of a large one infinite.
+        let usable = |u: f64| u > 0.0 && (u * u).is_normal();
+        if n < LEAST_FOR_SPREAD || !results.iter().all(|(_, u)| usable(*u)) {
             return None;
         }
         let mut sorted: Vec<&Ratio> = results.iter().map(|(x, _)| x).collect();
@@ -59,10 +63,14 @@ impl ExcessScatter {
             .map(|(x, u)| ((x - &origin).to_f64(), u * u))
             .collect();
         let (centre, statistic) = weighted(&points, 0.0);
+        let mean = origin.to_f64() + centre;
+        if !(mean.is_finite() && statistic.is_finite()) {
+            return None;
+        }
         let freedom = n as f64 - 1.0;
         Some(ExcessScatter {
             n,
-            mean: origin.to_f64() + centre,
+            mean,
             statistic,
             critical: chi_squared_exceeded(1.0 - LEVEL, freedom)?,
             p_value: chi_squared_exceeds(statistic, freedom)?,
@@ -220,6 +228,36 @@ mod tests {
             let mut of = [("7", 0.1); 6];
             of[3].1 = wrong;
             assert_eq!(ExcessScatter::of(&results(&of)), None);
+        }
+    }
+
+    #[test]
+    fn no_figure_is_ever_infinite_or_no_number() {
+        let thirty: Ratio = "1e30".parse().unwrap();
+        let large = |times| (0..times).fold(Ratio::ONE, |product, _| &product * &thirty);
+        let seven = Ratio::from(7);
+        let equal = [(); 5].map(|()| seven.clone());
+        let apart = ["7", "7.1", "7.2", "6.9", "6.8"].map(|x| x.parse().unwrap());
+        let [mut far, mut beyond] = [equal.clone(), equal.clone()];
+        far[0] = large(10);
+        beyond[..3].fill(large(14));
+        for (values, tested) in [(equal, true), (apart, true), (far, false), (beyond, false)] {
+            for power in -330..=310 {
+                let u: f64 = alloc::format!("1e{power}").parse().unwrap();
+                let test = ExcessScatter::of(&values.clone().map(|x| (x, u)));
+                if (-100..=100).contains(&power) {
+                    assert_eq!(test.is_some(), tested, "{values:?} {u}");
+                }
+                if !(-153..=154).contains(&power) {
+                    assert_eq!(test, None, "{values:?} {u}");
+                }
+                let Some(test) = test else { continue };
+                let (mean, extra, p) = (test.mean(), test.extra_sd(), test.p_value());
+                for figure in [mean, test.statistic(), test.critical(), extra, p] {
+                    assert!(figure.is_finite(), "{values:?} {u}: {test:?}");
+                }
+                assert!((0.0..=1.0).contains(&p), "{values:?} {u}: {p}");
+            }
         }
     }
 

@@ -66,7 +66,7 @@ impl Cursor<'_> {
 
     /// The commonest count: at most nine digits of ASCII with no zero in front, and nothing behind
     /// them that may belong to the number.
-    #[inline(always)]
+    #[inline]
     fn whole_number(&mut self) -> Option<u32> {
         let bytes = self.text.as_bytes().get(self.at..).unwrap_or_default();
         let mut value = 0_u32;

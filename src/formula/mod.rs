@@ -229,7 +229,7 @@ impl Formula {
     }
 
     /// Begins a part, whose coefficient stands at this place.
-    #[inline(always)]
+    #[inline]
     fn push_part(&mut self, coefficient: Count, place: Place) {
         if !self.packed.is_empty() {
             self.packed.push(Token::Dot);

@@ -69,12 +69,12 @@ impl<'a> Cursor<'a> {
         self.rest().chars().next()
     }
 
-    #[inline(always)]
+    #[inline]
     pub(super) fn byte(&self) -> Option<u8> {
         self.text.as_bytes().get(self.at).copied()
     }
 
-    #[inline(always)]
+    #[inline]
     fn byte_after(&self) -> Option<u8> {
         self.text.as_bytes().get(self.at + 1).copied()
     }
@@ -386,7 +386,7 @@ impl<'a> Cursor<'a> {
     }
 
     /// The atom whose symbol begins here, with a capital letter.
-    #[inline(always)]
+    #[inline]
     fn symbol(&mut self, reading: &mut Reading<'_>) -> Option<Atom> {
         let first = self.byte()?;
         let second = self.byte_after().filter(u8::is_ascii_lowercase);

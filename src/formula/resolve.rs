@@ -87,7 +87,7 @@ impl<'t> Reading<'t> {
     }
 
     /// Begins a part whose coefficient was read, if it has one.
-    #[inline(always)]
+    #[inline]
     pub(super) fn begin(&mut self, coefficient: Option<(Count, Place)>) -> PartNotation {
         let packed = &mut self.formula.packed;
         let from = packed.length();
@@ -151,7 +151,7 @@ impl<'t> Reading<'t> {
     }
 
     /// Keeps the bound of the atoms in step.
-    #[inline(always)]
+    #[inline]
     fn reach(&mut self, count: Count) {
         match count {
             Count::Known(1, 1) | Count::Unknown(_) => {}
@@ -163,7 +163,7 @@ impl<'t> Reading<'t> {
     }
 
     /// Settles what a part leaves open once it is read to its end.
-    #[inline(always)]
+    #[inline]
     pub(super) fn settle(
         &mut self,
         part: &PartNotation,
@@ -184,7 +184,7 @@ impl<'t> Reading<'t> {
 
     /// Whether a part may be water spelt otherwise or with a zero, be in brackets as a whole, or
     /// have water in brackets at its end.
-    #[inline(always)]
+    #[inline]
     fn may_say_more(&self, part: &PartNotation, charge: i32) -> bool {
         let packed = &self.formula.packed;
         if part.last.sign == Sign::Close(Bracket::Round) {
@@ -301,14 +301,14 @@ impl<'t> Reading<'t> {
 const WATER: [u8; 3] = [0x81, 2 << 2, 8];
 
 /// Bytes that are not in line, of which none are given, may be anything.
-#[inline(always)]
+#[inline]
 fn may_be_water(bytes: &[u8]) -> bool {
     matches!(bytes, [] | [1 | 8, ..]) || *bytes == WATER
 }
 
 /// Whether two neighbouring symbols of one letter, the first without a count, may be a metal (or
 /// silicon) typed in capitals: C, N, S, P, B, Y before U, I, N, B.
-#[inline(always)]
+#[inline]
 fn may_be_a_metal(first: LastTerm, second: LastTerm) -> bool {
     let (Sign::Atom(a), Sign::Atom(b)) = (first.sign, second.sign) else {
         return false;
@@ -349,7 +349,7 @@ impl Reading<'_> {
     }
 
     /// What the strict reader refuses first.
-    #[inline(always)]
+    #[inline]
     pub(super) fn refusal(&self) -> Option<Error> {
         if self.doubts.is_empty() {
             return None;

@@ -5,9 +5,12 @@
 #![cfg_attr(not(test), warn(clippy::indexing_slicing, clippy::string_slice))]
 
 mod builder;
+mod charge;
 mod complaint;
 mod composition;
+mod count;
 mod describe;
+mod doubt;
 mod error;
 mod leaf;
 mod lookalike;
@@ -19,6 +22,7 @@ mod origins;
 mod packed;
 mod parse;
 mod resolve;
+mod size;
 mod solvate;
 mod suspect;
 mod tally;
@@ -225,7 +229,7 @@ impl Formula {
     }
 
     /// Begins a part, whose coefficient stands at this place.
-    #[inline(always)]
+    #[inline]
     fn push_part(&mut self, coefficient: Count, place: Place) {
         if !self.packed.is_empty() {
             self.packed.push(Token::Dot);

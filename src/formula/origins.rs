@@ -25,7 +25,7 @@ impl Origins {
         self.note(None, place);
     }
 
-    #[inline(always)]
+    #[inline]
     pub(super) fn atom(&mut self, atom: Atom, count: Count, place: Place) {
         if let Count::Unknown(_) = count {
             self.open(place);

@@ -143,13 +143,13 @@ impl Packed {
     }
 
     /// How many bytes there are, while a text is read: few enough for two bytes.
-    #[inline(always)]
+    #[inline]
     pub(super) fn length(&self) -> u16 {
         (self.length + self.rest.len()) as u16
     }
 
     /// The bytes from one on up to another, where all of them are in line; else none.
-    #[inline(always)]
+    #[inline]
     pub(super) fn between(&self, start: u16, end: u16) -> &[u8] {
         let bytes = self.in_line.get(usize::from(start)..usize::from(end));
         bytes.unwrap_or_default()
@@ -180,7 +180,7 @@ impl Packed {
         Tokens { bytes, rest }
     }
 
-    #[inline(always)]
+    #[inline]
     pub(super) fn tokens(&self) -> Tokens<'_> {
         Tokens {
             bytes: self.in_line.get(..self.length).unwrap_or_default(),

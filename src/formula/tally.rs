@@ -32,7 +32,7 @@ pub(super) enum Uncounted {
 /// With a weight of any nuclide in units of 10⁻¹² that leaves room for the sum of all in 128 bits.
 const MOST: u64 = 1_000_000_000_000_000_000;
 
-#[inline(always)]
+#[inline]
 fn product(a: u64, b: u64) -> Result<u64, Uncounted> {
     let product = a.checked_mul(b).filter(|product| *product <= MOST);
     product.ok_or(Uncounted::TooMany)
@@ -104,7 +104,7 @@ impl Formula {
 }
 
 impl Counter for Tally {
-    #[inline(always)]
+    #[inline]
     fn counted(&self) -> usize {
         self.counts.len()
     }

@@ -3,14 +3,14 @@
 use alloc::string::String;
 use core::fmt;
 
-use super::super::{Count, Formula, Part, Term, resolve};
+use super::super::{Count, Formula, Part, Term, doubt};
 use super::{Charge, Counted, Line, line_of_terms, plain_count, text};
 use crate::element::{Atom, Element};
 
 impl Formula {
     pub(in super::super) fn plain(&self) -> String {
         let mut out = text(|out| Plain::parts(out, self));
-        resolve::part_suspects(&mut out);
+        doubt::part_suspects(&mut out);
         if let Some(state) = self.state {
             out.push_str(state.label());
         }

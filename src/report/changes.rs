@@ -57,7 +57,7 @@ fn blocks(before: &Marked, after: &Marked) -> Vec<Block> {
     let (was, is) = (most(before), most(after));
     if was != is {
         blocks.push(Block::Paragraph(format!(
-            "There were {was} marks to be earned, and now there are {is}."
+            "The most that could be earned was {was}, and is now {is}."
         )));
     }
     if remarked.rows().is_empty() {

@@ -127,7 +127,7 @@ fn other_marks_to_be_earned_are_said() {
     );
     let none = policy("none.toml", "");
     let text = run(&["--before", &none, "--policy", &more]).quiet();
-    assert!(text.contains("\nThere were 7 marks to be earned, and now there are 11.\n"));
+    assert!(text.contains("\nThe most that could be earned was 7, and is now 11.\n"));
     assert!(
         text.contains("\nAgate     A1     7/7  11/11      +4\n"),
         "{text}"

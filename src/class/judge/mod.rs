@@ -1,29 +1,21 @@
 //! Judging the answers of one row: what careful work gives, what follows from what was handed in
 //! before, and which slip leads to the rest.
 
+mod following;
+mod formula;
+
 use alloc::format;
 use alloc::vec::Vec;
 
+use self::following::Step;
 use super::answer::Expected;
 use super::worked::Worked;
 use super::{Answer, FiguresRule, Policy, Reported, ReportedValue, Verdict};
-use crate::formula::{Composition, Formula};
-use crate::gravimetry::{
-    Defensible, Dehydration, MEASURED, Paths, Quantity, Range, Source, percent,
-};
+use crate::formula::Formula;
+use crate::gravimetry::{Defensible, Dehydration, MEASURED, Paths, Quantity, Range};
 use crate::mistake::{MistakenMasses, Paper, Slip};
 use crate::number::{Ratio, Reading};
 use crate::text::Note;
-
-/// A value that a pupil may have gone on from.
-#[derive(Clone)]
-struct Step {
-    range: Range,
-    /// The first answer handed in that the value rests on; `None` for the bench's own.
-    from: Option<Quantity>,
-    /// The first of them that was not right, or too coarse to go on from.
-    origin: Option<Quantity>,
-}
 
 /// The paths of careful work and the masses that people mistake, the same for every bench of a
 /// salt whose readings allow as many figures.
@@ -307,29 +299,6 @@ impl<'a> Judge<'a> {
         );
     }
 
-    fn handed_in(&self, quantity: Quantity) -> Option<Step> {
-        self.reported
-            .iter()
-            .find(|(q, _)| *q == quantity)
-            .map(|(_, step)| step.clone())
-    }
-
-    /// The bench's own value and the reported one, where there are such.
-    fn steps(&self, quantity: Quantity) -> Vec<Step> {
-        let own = self.own.range(quantity).map(|range| Step {
-            range: range.clone(),
-            from: None,
-            origin: None,
-        });
-        // What was handed in and is the bench's own value leads nowhere else.
-        let another = |step: &Step| {
-            let own = self.own.range(quantity);
-            step.origin.is_some() || !own.is_some_and(|own| own.holds(&step.range))
-        };
-        let handed = self.handed_in(quantity).filter(another);
-        own.into_iter().chain(handed).collect()
-    }
-
     /// Whether a mass is one of the weighings, with the container still in it.
     fn is_gross(&self, quantity: Quantity, number: &Reading) -> bool {
         let Some((_, with_hydrate, heated)) = self.worked.weighings.containers() else {
@@ -341,184 +310,6 @@ impl<'a> Judge<'a> {
             _ => false,
         }
     }
-
-    /// The water: own, handed in, or the difference of masses of which one was handed in.
-    fn waters(&self) -> Vec<Step> {
-        self.with_difference(Quantity::WaterMass, Quantity::ResidueMass)
-    }
-
-    /// The residue, likewise.
-    fn residues(&self) -> Vec<Step> {
-        self.with_difference(Quantity::ResidueMass, Quantity::WaterMass)
-    }
-
-    fn with_difference(&self, mass: Quantity, other: Quantity) -> Vec<Step> {
-        let mut steps = self.steps(mass);
-        let (hydrates, others) = (self.steps(Quantity::HydrateMass), self.steps(other));
-        steps.extend(pairs(&hydrates, &others, |h, o| {
-            Some(h.range.minus(&o.range))
-        }));
-        steps
-    }
-
-    /// Every value that follows from at least one answer handed in.
-    fn following(&self, quantity: Quantity) -> Vec<Step> {
-        let one = |steps: Vec<Step>, of: &dyn Fn(&Range) -> Option<Range>| -> Vec<Step> {
-            let handed = steps.into_iter().filter(|s| s.from.is_some());
-            handed
-                .filter_map(|s| {
-                    Some(Step {
-                        range: of(&s.range)?,
-                        ..s
-                    })
-                })
-                .collect()
-        };
-        match quantity {
-            Quantity::HydrateMass | Quantity::Formula => Vec::new(),
-            Quantity::ResidueMass => one(self.residues(), &|r| Some(r.clone())),
-            Quantity::WaterMass => one(self.waters(), &|w| Some(w.clone())),
-            Quantity::PercentWater => {
-                let hydrates = self.steps(Quantity::HydrateMass);
-                pairs(&self.waters(), &hydrates, |w, h| {
-                    percent(&w.range, &h.range)
-                })
-            }
-            Quantity::MolSalt => one(self.residues(), &|r| self.known.careful.paths.mol_salt(r)),
-            Quantity::MolWater => one(self.waters(), &|w| self.known.careful.paths.mol_water(w)),
-            Quantity::Ratio => self.ratios(),
-        }
-    }
-
-    fn ratios(&self) -> Vec<Step> {
-        let sides = |masses: Vec<Step>, amount: Quantity| -> Vec<(Source, Step)> {
-            let masses = masses
-                .into_iter()
-                .map(|s| (Source::Mass(s.range.clone()), s));
-            let amount = self.handed_in(amount);
-            masses
-                .chain(amount.map(|s| (Source::Amount(s.range.clone()), s)))
-                .collect()
-        };
-        let water = sides(self.waters(), Quantity::MolWater);
-        let salt = sides(self.residues(), Quantity::MolSalt);
-        let mut found = Vec::new();
-        for (w, from_water) in &water {
-            for (s, from_salt) in &salt {
-                if from_water.from.is_some() || from_salt.from.is_some() {
-                    found.extend(both(
-                        self.known.careful.paths.ratio(w, s),
-                        from_water,
-                        from_salt,
-                    ));
-                }
-            }
-        }
-        if let Some(p) = self.handed_in(Quantity::PercentWater) {
-            let rest = Range::point(Ratio::from(100)).minus(&p.range);
-            let ratio = self
-                .known
-                .careful
-                .paths
-                .ratio(&Source::Mass(p.range.clone()), &Source::Mass(rest));
-            found.extend(ratio.map(|range| Step { range, ..p }));
-        }
-        found
-    }
-
-    fn formula(&self, answer: &mut Answer, text: &str) {
-        let read = Formula::read(text).or_else(|error| Formula::from_name(text).map_err(|_| error));
-        let (formula, doubtful) = match read {
-            Ok((formula, notes)) => {
-                let doubtful = notes.iter().any(|note| note.code().starts_with("suspect"));
-                answer.remarks.extend(notes);
-                (formula, doubtful)
-            }
-            Err(error) => {
-                answer.verdict = Verdict::Unexplained;
-                answer.remarks.push(
-                    Note::new("bad_formula", format!("`{text}` is no formula: {error}"))
-                        .with("code", error.code()),
-                );
-                return;
-            }
-        };
-        if same(&formula, &self.run.nearest_formula()) {
-            answer.verdict = Verdict::Correct;
-            answer.marks = answer.out_of;
-            return;
-        }
-        let handed = self.handed_in(Quantity::Ratio);
-        let ratios = || handed.clone().into_iter().chain(self.ratios());
-        // A ratio may have been gone on from before it was rounded, so either end leads on.
-        let leads = |x: &Ratio| {
-            let nearest = self.run.nearest_formula_to(x);
-            nearest.is_some_and(|nearest| same(&formula, &nearest))
-        };
-        let leading = ratios().filter(|step| {
-            leads(step.range.low())
-                || leads(step.range.high())
-                || middle(&step.range).is_some_and(|x| leads(&x))
-        });
-        let most = answer.out_of;
-        decide(answer, leading.map(|step| (step, most)));
-        if answer.verdict == Verdict::Unexplained && doubtful {
-            answer.remarks.push(Note::new(
-                "doubtful_formula",
-                format!("`{text}` can be read in two ways; to be marked by hand"),
-            ));
-        } else if answer.verdict == Verdict::Unexplained {
-            let slips = self.formula_slips(&formula, handed.as_ref());
-            // A whole number has no digits that could tell one slip from another.
-            let certain = slips == [Slip::RatioInverted];
-            answer.explain(slips, certain);
-        }
-    }
-
-    /// The slips that a formula may come of.
-    fn formula_slips(&self, formula: &Formula, handed: Option<&Step>) -> Vec<Slip> {
-        // From the pupil's own ratio, where there is one; else from the bench's.
-        let own = || {
-            Some((
-                self.run.ratio().clone(),
-                self.own.range(Quantity::Ratio)?.low().clone(),
-            ))
-        };
-        let from = match handed {
-            Some(step) => middle(&step.range).map(|x| (x, step.range.low().clone())),
-            None => own(),
-        };
-        let Some((x, least)) = from else {
-            return Vec::new();
-        };
-        let is = |degree: Option<Ratio>| {
-            let hydrate = degree.and_then(|degree| self.run.salt().with_waters(&degree));
-            hydrate.is_some_and(|hydrate| same(formula, &hydrate))
-        };
-        let nearest = self
-            .run
-            .nearest_formula_to(&x)
-            .and_then(|hydrate| hydrate.waters());
-        let inverted = nearest.and_then(|waters| Ratio::ONE.checked_div(&waters));
-        let mut slips = Vec::new();
-        if is(inverted) {
-            slips.push(Slip::RatioInverted);
-        }
-        if same(formula, self.issued) {
-            slips.push(Slip::TheoryCopied);
-        }
-        // Nothing is cut off a whole number.
-        let cut = |x: &Ratio| (!x.is_integer()).then(|| x.floor());
-        if is(cut(&x)) || is(cut(&least)) {
-            slips.push(Slip::Truncated);
-        }
-        slips
-    }
-}
-
-/// Half-way between the ends.
-fn middle(range: &Range) -> Option<Ratio> {
-    (range.low() + range.high()).checked_div(&Ratio::from(2))
 }
 
 /// Whether a number with the zeros that a spreadsheet drops would still be right.
@@ -560,54 +351,4 @@ fn decide(answer: &mut Answer, leading: impl Iterator<Item = (Step, u32)>) {
             (Some(_), _) => {}
         }
     }
-}
-
-/// What follows from each pair of which at least one was handed in.
-fn pairs(a: &[Step], b: &[Step], of: impl Fn(&Step, &Step) -> Option<Range>) -> Vec<Step> {
-    let mut found = Vec::new();
-    for a in a {
-        for b in b {
-            if a.from.is_some() || b.from.is_some() {
-                found.extend(both(of(a, b), a, b));
-            }
-        }
-    }
-    found
-}
-
-/// A value that rests on two others.
-fn both(range: Option<Range>, a: &Step, b: &Step) -> Option<Step> {
-    let first = |a: Option<Quantity>, b: Option<Quantity>| match (a, b) {
-        (Some(a), Some(b)) => Some(a.min(b)),
-        (one, other) => one.or(other),
-    };
-    Some(Step {
-        range: range?,
-        from: first(a.from, b.from),
-        origin: first(a.origin, b.origin),
-    })
-}
-
-/// Whether two formulas are one hydrate, however its salt is spelt: the same atoms, and the same
-/// water of both kinds among them, in one proportion.
-fn same(a: &Formula, b: &Formula) -> bool {
-    let proportion = |a: &Composition, b: &Composition| {
-        let (atom, count) = a.iter().next()?;
-        b.count(atom).checked_div(count)
-    };
-    let waters = |formula: &Formula| -> Ratio {
-        let waters = [formula.waters(), formula.waters_coordinated()];
-        waters.into_iter().flatten().sum()
-    };
-    let (Ok(in_a), Ok(in_b)) = (a.composition(), b.composition()) else {
-        return a == b;
-    };
-    let Some(times) = proportion(&in_a, &in_b) else {
-        return false;
-    };
-    in_a.iter().count() == in_b.iter().count()
-        && in_a
-            .iter()
-            .all(|(atom, count)| in_b.count(atom) == count * &times)
-        && waters(b) == &waters(a) * &times
 }

@@ -11,6 +11,7 @@ mod oracle;
 mod paths;
 #[cfg(feature = "class")]
 mod policy;
+#[cfg(feature = "class")]
 #[path = "../pupils/mod.rs"]
 mod pupils;
 mod ratio;

@@ -11,6 +11,7 @@ mod draws;
 mod monte_carlo;
 #[cfg(feature = "class")]
 mod outliers;
+#[cfg(feature = "class")]
 #[path = "../pupils/mod.rs"]
 mod pupils;
 mod rounding;

@@ -221,7 +221,8 @@ proptest! {
     /// comparison is exact.
     #[test]
     fn sensitivities_are_derivatives(bench in bench()) {
-        prop_assume!(bench.last() < bench.hydrate);
+        // A container of nothing has no lighter one beside it.
+        prop_assume!(bench.last() < bench.hydrate && bench.container > 0);
         let finer = 1_000_000_i128;
         let places = bench.places + 6;
         let step = ten_to(-(places as i32));

@@ -221,7 +221,7 @@ impl SheetReader {
     /// Reads the sheet.
     ///
     /// # Errors
-    /// As [`Sheet::read`], and [`ErrorKind::BadMapping`] where a header is mapped to a column that
+    /// As [`Sheet::read`], and [`ErrorKind::BadMapping`](crate::class::ErrorKind::BadMapping) where a header is mapped to a column that
     /// does not exist, or to two.
     pub fn read(&self, reader: impl Read) -> Result<Sheet, Error> {
         let mapping = Mapping::new(&self.mapping)?;

@@ -66,7 +66,7 @@ pub(super) fn marks(row: &MarkedRow) -> Option<String> {
             } else {
                 ""
             },
-            if row.answers().iter().any(by_hand) {
+            if row.answers().iter().any(Answer::by_hand) {
                 ", beside what is to be marked by hand"
             } else {
                 ""
@@ -193,16 +193,11 @@ pub(super) fn earned(row: &MarkedRow) -> Vec<String> {
     answers
         .map(|answer| match (answer.marks(), answer.out_of()) {
             (_, 0) => "–".into(),
-            _ if by_hand(answer) => "?".into(),
+            _ if answer.by_hand() => "?".into(),
             (marks, 1) if by_one => format!("{marks}"),
             (marks, most) => format!("{marks}/{most}"),
         })
         .collect()
-}
-
-/// Whether the cell could not be read, so that nothing was judged.
-pub(super) fn by_hand(answer: &Answer) -> bool {
-    answer.by_hand()
 }
 
 /// A word about an answer that is judged for itself alone.

@@ -6,8 +6,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io;
 
-use super::bench::by_hand;
-use crate::class::{Marked, MarkedRow, Problem};
+use crate::class::{Answer, Marked, MarkedRow, Problem};
 use crate::gravimetry::Quantity;
 use crate::mistake::Slip;
 
@@ -109,7 +108,7 @@ fn record(problems: &Problems<'_>, row: &MarkedRow, quantities: &[Quantity]) -> 
         answers.find(|answer| answer.quantity() == *quantity)
     };
     cells.extend(quantities.iter().map(|quantity| {
-        let judged = answer(quantity).filter(|answer| !by_hand(answer));
+        let judged = answer(quantity).filter(|answer| !answer.by_hand());
         judged.map_or_else(String::new, |answer| answer.marks().to_string())
     }));
     for (marks, out_of) in [
@@ -129,7 +128,7 @@ fn record(problems: &Problems<'_>, row: &MarkedRow, quantities: &[Quantity]) -> 
 fn whether_marked(row: &MarkedRow) -> &'static str {
     match row.run() {
         None => "no",
-        Some(_) if row.answers().iter().any(by_hand) => "in part",
+        Some(_) if row.answers().iter().any(Answer::by_hand) => "in part",
         Some(_) => "yes",
     }
 }

@@ -250,16 +250,18 @@ impl<'a> Judge<'a> {
     ) -> bool {
         let telling = number.figures().at_most() >= allowed.min(3)
             || (slip == Slip::TheoryCopied && quantity == Quantity::Ratio);
+        if !telling {
+            return false;
+        }
         let point = |quantity| self.run.value(quantity).map(Range::point);
         let [h, s, w, p, salt, water, x, _] = Quantity::ALL.map(point);
         let paper = self.paper(&self.known.plain, [h, s, w, p, salt, water, x]);
-        telling
-            && paper.is_some_and(|mut paper| {
-                if on_errors {
-                    self.hand_in(&mut paper);
-                }
-                slip.gives(&paper, quantity, number)
-            })
+        paper.is_some_and(|mut paper| {
+            if on_errors {
+                self.hand_in(&mut paper);
+            }
+            slip.gives(&paper, quantity, number)
+        })
     }
 
     /// Remarks on the figures of a number, once in a submission.

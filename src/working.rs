@@ -1,6 +1,8 @@
 //! Steps of working as data: what is found, how, with which numbers. Other rooms make them,
 //! `report` draws them.
 
+mod empirical;
+
 use alloc::borrow::Cow;
 use alloc::string::String;
 use alloc::vec::Vec;

@@ -10,6 +10,7 @@
 mod check;
 mod class;
 mod dehydration;
+mod empirical;
 mod formula;
 mod json;
 mod lines;
@@ -38,10 +39,11 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 11] = [
+const OPERATIONS: [(&str, Run); 12] = [
     ("check", check::run),
     ("class", class::run),
     ("dehydration", dehydration::run),
+    ("empirical", empirical::run),
     ("formula", formula::run),
     ("mark", mark::run),
     ("name", name::run),

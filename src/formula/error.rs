@@ -6,7 +6,7 @@ use alloc::format;
 use crate::text::{Detail, Span};
 
 crate::text::room_error! {
-    /// A text that is not a formula, or a formula that has no molar mass.
+    /// A text that is not a formula, a formula that has no molar mass, or an analysis that gives none.
     ///
     /// ```
     /// use effloresce::{Formula, Span};
@@ -34,6 +34,12 @@ crate::text::room_error! {
         UnknownDegree => "unknown_degree",
         /// A name that is not read, or a formula that has none.
         BadName => "bad_name",
+        /// An analysis that does not say what is needed, or says it twice.
+        BadAnalysis => "bad_request",
+        /// Figures of an analysis that contradict one another.
+        ImpossibleMasses => "impossible_masses",
+        /// A factor that is none.
+        OutOfRange => "out_of_range",
     }
 }
 

@@ -10,6 +10,7 @@ mod scan;
 mod small;
 mod stated;
 mod terms;
+mod traced;
 mod uncertainty;
 mod unit;
 
@@ -19,6 +20,7 @@ pub use ratio::Ratio;
 pub use reading::{DecimalMark, Figures, Reading};
 pub use rounding::{Rounded, TieRule};
 pub use stated::Stated;
+pub(crate) use traced::{Inputs, Traced};
 pub(crate) use uncertainty::rectangular;
 pub use uncertainty::{Budget, Contribution};
 pub use unit::Unit;

@@ -35,8 +35,8 @@ rooms! {
         Values,
     }
     formula: effloresce::formula {
-        Composition, Description, Error, ErrorKind, Formula, FormulaBuilder, GroupBuilder, HydrateName,
-        MolarMass, PartDescription, State, Times,
+        Analysis, Composition, Constituent, Description, Empirical, Error, ErrorKind, Fit, Formula, FormulaBuilder, GroupBuilder, HydrateName,
+        MolarMass, PartDescription, State, Times, Trial,
     }
     working: effloresce::working { Step, Working }
     gravimetry: effloresce::gravimetry {

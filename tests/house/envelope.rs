@@ -365,6 +365,116 @@ fn a_name_or_a_formula_is_named() {
 }
 
 #[test]
+fn an_analysis_is_read_part_by_part() {
+    let line = |rest: &str| format!(r#"{{"op":"empirical",{rest}}}"#);
+    for (rest, code, field) in [
+        (r#""strict":true"#, "missing_field", Some("masses")),
+        (r#""masses":null"#, "missing_field", Some("masses")),
+        (r#""masses":[]"#, "bad_request", Some("masses")),
+        (r#""masses":{}"#, "bad_request", None),
+        (r#""masses":{"C":"12"}"#, "bad_request", None),
+        (
+            r#""masses":{"C":"12","Xx":"1"}"#,
+            "unknown_element",
+            Some("masses.Xx"),
+        ),
+        (
+            r#""masses":{"C":"12","H":"a"}"#,
+            "bad_number",
+            Some("masses.H"),
+        ),
+        (
+            r#""masses":{"C":"12","H":"4 %"}"#,
+            "bad_number",
+            Some("masses.H"),
+        ),
+        (
+            r#""percent":{"C":"75","H":"25 g"}"#,
+            "bad_number",
+            Some("percent.H"),
+        ),
+        (r#""percent":{"C":"75","H":"2"}"#, "impossible_masses", None),
+        (r#""masses":{"C":"12","H":"0"}"#, "impossible_masses", None),
+        (
+            r#""masses":{"C":"1"},"percent":{"H":"2"}"#,
+            "bad_request",
+            None,
+        ),
+        (r#""masses":{"Tc":"1","O":"1"}"#, "no_standard_weight", None),
+        (
+            r#""masses":{"C":"12","H":"4"},"molar_mass":"0"}"#,
+            "bad_json",
+            None,
+        ),
+        (
+            r#""masses":{"C":"12","H":"4"},"molar_mass":"0""#,
+            "out_of_range",
+            Some("molar_mass"),
+        ),
+        (
+            r#""masses":{"C":"12","H":"4"},"molarmass":"16""#,
+            "unknown_field",
+            Some("molarmass"),
+        ),
+        (
+            r#""combustion":{"CO2":"1"}"#,
+            "missing_field",
+            Some("combustion.sample"),
+        ),
+        (
+            r#""combustion":{"sample":"1","CO2":"1","by_diference":"O"}"#,
+            "unknown_field",
+            Some("combustion.by_diference"),
+        ),
+        (
+            r#""combustion":{"sample":"1","CO2":"1","by_difference":"Ox"}"#,
+            "unknown_degree",
+            Some("combustion.by_difference"),
+        ),
+        (
+            r#""combustion":{"sample":"1","CO2":"1","H2O":["1"]}"#,
+            "bad_request",
+            Some("combustion.H2O"),
+        ),
+        (
+            r#""combustion":{"sample":"1","CO2":"1","HCl":"1"}"#,
+            "bad_request",
+            None,
+        ),
+        (
+            r#""strict":true,"masses":{"CUSO4":"3.2","H2O":"1.8"}"#,
+            "ambiguous_notation",
+            Some("masses.CUSO4"),
+        ),
+    ] {
+        fails(&line(rest), code, field);
+    }
+    let result = |rest: &str| {
+        let reply = replies(line(rest) + "\n").remove(0);
+        assert_eq!(reply["ok"], true, "{reply}");
+        reply["result"].clone()
+    };
+    // Null is as good as left out; units may stand behind; nitrogen from another sample.
+    let burnt = result(
+        r#""combustion":{"sample":"100.0 mg","CO2":"181.3 mg","H2O":"46.4 mg","SO2":null,"by_difference":"O"},
+           "percent":{"N":"28.85 %"},"molar_mass":"194.2""#
+            .replace('\n', "")
+            .as_str(),
+    );
+    let shown = json!({"formula": "C4H5N2O", "multiplier": 2, "molecular_formula": "C8H10N4O2",
+        "ratios": {"C": "~4.000", "H": "~5.00", "N": "~2.000", "O": "1"}, "warnings": []});
+    assert_eq!(differences(&shown, &burnt), [""; 0]);
+    // Nothing is guessed, and doubts stand beside the notes of the texts.
+    let alloy = result(r#""masses":{"Ar":"1.000","Pb":"1.91"},"molar_mass":"40""#);
+    let shown = json!({"formula": null, "multiplier": null, "molecular_formula": null,
+        "residual": null, "warnings": [{"code": "no_whole_numbers", "values": {"multiplier": "4"}}]});
+    assert_eq!(differences(&shown, &alloy), [""; 0]);
+    let noted = result(r#""masses":{"CUSO4":"3.20","H2O":"1.80"}"#);
+    let last = noted["warnings"].as_array().and_then(|notes| notes.last());
+    assert_eq!(last.expect("a note")["code"], "suspect_case");
+}
+
+#[test]
 fn readings_come_in_one_form() {
     let dehydration = |rest: &str| format!(r#"{{"op":"dehydration","salt":"MgSO4",{rest}}}"#);
     let series = r#""crucible":"21.352","crucible_hydrate":"24.018","heated":["22.656"]"#;

@@ -5,6 +5,7 @@ mod building;
 #[cfg(feature = "class")]
 mod changes;
 mod dehydration;
+mod empirical;
 mod formula;
 mod names;
 mod oracle;

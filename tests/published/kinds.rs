@@ -13,13 +13,13 @@ use crate::calc::{
 };
 use crate::data::{Example, Use};
 use crate::example::{Answer, Answers, places};
-use crate::{names, number_kinds};
+use crate::{empirical_kinds, names, number_kinds};
 
-fn put(answers: &mut Answers, key: &str, value: Ratio) {
+pub(crate) fn put(answers: &mut Answers, key: &str, value: Ratio) {
     answers.insert(key.to_owned(), Answer::Number(value));
 }
 
-fn text(answers: &mut Answers, key: &str, value: impl Into<String>) {
+pub(crate) fn text(answers: &mut Answers, key: &str, value: impl Into<String>) {
     answers.insert(key.to_owned(), Answer::Text(value.into()));
 }
 
@@ -44,6 +44,11 @@ pub(crate) fn work_out(example: &Example) -> Answers {
         "tg_stage" => tg_stage(example),
         "hydrate_name" => names::formula_of(example),
         "prefix" => names::prefix_of(example),
+        "percent_composition" => empirical_kinds::percent_composition(example),
+        "empirical_formula" | "molecular_formula" => empirical_kinds::from_parts(example),
+        "combustion_analysis" => empirical_kinds::combustion(example),
+        "empirical_formula_by_titration" => empirical_kinds::titration(example),
+        "identify_element_from_oxide" => empirical_kinds::element_of_oxide(example),
         _ => number_kinds::work_out(example),
     }
 }

@@ -5,6 +5,7 @@
 mod atomic_weights;
 mod calc;
 mod data;
+mod empirical_kinds;
 mod exam_paper;
 mod example;
 mod figures;
@@ -42,7 +43,7 @@ fn every_example_has_a_module() {
         textbook::SHELF,
     ];
     let examples = data::examples();
-    assert_eq!(examples.len(), 9 + 60 + 33 + 60 + 28);
+    assert_eq!(examples.len(), 9 + 60 + 33 + 21 + 60 + 28);
     for example in &examples {
         let homes = shelves.iter().filter(|shelf| **shelf == example.shelf);
         assert_eq!(homes.count(), 1, "{}: {}", example.id, example.shelf);

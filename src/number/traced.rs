@@ -1,0 +1,173 @@
+//! A value that knows its figures and how it changes with each input.
+
+use alloc::borrow::Cow;
+use alloc::vec::Vec;
+
+use super::{Budget, Contribution, Measured, Ratio, Reading, rectangular};
+
+/// The independent inputs of a calculation, each with its standard uncertainty.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Inputs(Vec<(Cow<'static, str>, f64)>);
+
+impl Inputs {
+    /// A reading, which lies anywhere within half a unit of its last place.
+    pub(crate) fn reading(
+        &mut self,
+        name: impl Into<Cow<'static, str>>,
+        reading: &Reading,
+    ) -> Traced {
+        let uncertainty = rectangular(reading.last_place().to_f64() / 2.0);
+        self.add(name, Measured::from(reading), uncertainty)
+    }
+
+    /// A value of a table, which limits no figures.
+    pub(crate) fn weight(
+        &mut self,
+        name: impl Into<Cow<'static, str>>,
+        value: &Ratio,
+        uncertainty: f64,
+    ) -> Traced {
+        self.add(name, Measured::exact(value.clone()), uncertainty)
+    }
+
+    fn add(
+        &mut self,
+        name: impl Into<Cow<'static, str>>,
+        measured: Measured,
+        uncertainty: f64,
+    ) -> Traced {
+        let mut slopes = alloc::vec![0.0; self.0.len()];
+        slopes.push(1.0);
+        self.0.push((name.into(), uncertainty));
+        Traced { measured, slopes }
+    }
+
+    /// The uncertainty of a value that was worked out from these inputs.
+    pub(crate) fn budget(&self, value: &Traced) -> Budget {
+        let inputs = self.0.iter().zip(&value.slopes);
+        let moving = inputs.filter(|((_, u), slope)| *u > 0.0 && **slope != 0.0);
+        Budget::new(
+            moving
+                .map(|((name, u), slope)| Contribution::new(name.clone(), *u, *slope))
+                .collect(),
+        )
+    }
+}
+
+/// An exact value, the figures of it that mean something, and its slope for each input.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Traced {
+    measured: Measured,
+    /// By the place of the input; those behind the end are nought.
+    slopes: Vec<f64>,
+}
+
+impl Traced {
+    /// A count or a whole that was not measured.
+    pub(crate) fn exact(value: Ratio) -> Traced {
+        Traced {
+            measured: Measured::exact(value),
+            slopes: Vec::new(),
+        }
+    }
+
+    pub(crate) fn value(&self) -> &Ratio {
+        self.measured.value()
+    }
+
+    pub(crate) fn measured(&self) -> &Measured {
+        &self.measured
+    }
+
+    pub(crate) fn plus(&self, other: &Traced) -> Traced {
+        Traced {
+            measured: &self.measured + &other.measured,
+            slopes: self.slopes_with(other, |a, b| a + b),
+        }
+    }
+
+    pub(crate) fn minus(&self, other: &Traced) -> Traced {
+        Traced {
+            measured: &self.measured - &other.measured,
+            slopes: self.slopes_with(other, |a, b| a - b),
+        }
+    }
+
+    pub(crate) fn times(&self, other: &Traced) -> Traced {
+        let (value, factor) = (self.value().to_f64(), other.value().to_f64());
+        Traced {
+            measured: &self.measured * &other.measured,
+            slopes: self.slopes_with(other, |a, b| a * factor + b * value),
+        }
+    }
+
+    /// So many of it, counted.
+    pub(crate) fn times_exact(&self, count: &Ratio) -> Traced {
+        let by = count.to_f64();
+        Traced {
+            measured: &self.measured * &Measured::exact(count.clone()),
+            slopes: self.slopes.iter().map(|slope| slope * by).collect(),
+        }
+    }
+
+    /// The quotient; `None` where `divisor` is nought.
+    pub(crate) fn over(&self, divisor: &Traced) -> Option<Traced> {
+        let measured = self.measured.checked_div(&divisor.measured)?;
+        let (quotient, below) = (measured.value().to_f64(), divisor.value().to_f64());
+        Some(Traced {
+            slopes: self.slopes_with(divisor, |a, b| (a - quotient * b) / below),
+            measured,
+        })
+    }
+
+    fn slopes_with(&self, other: &Traced, join: impl Fn(f64, f64) -> f64) -> Vec<f64> {
+        let length = self.slopes.len().max(other.slopes.len());
+        let at = |slopes: &[f64], place| slopes.get(place).copied().unwrap_or(0.0);
+        (0..length)
+            .map(|place| join(at(&self.slopes, place), at(&other.slopes, place)))
+            .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// x = (a − b)/b · 3 with a = 8.00, b = 2.00: dx/da = 3/b, dx/db = −3a/b².
+    #[test]
+    fn an_input_counts_once() {
+        let mut inputs = Inputs::default();
+        let a = inputs.reading("a", &"8.00".parse().unwrap());
+        let b = inputs.reading("b", &"2.00".parse().unwrap());
+        let x = a.minus(&b).over(&b).unwrap().times_exact(&Ratio::from(3));
+        assert_eq!(x.value(), &Ratio::from(9));
+        assert_eq!(x.measured().figures(), Some(3));
+        let budget = inputs.budget(&x);
+        let slopes: Vec<(&str, f64)> = budget
+            .contributions()
+            .iter()
+            .map(|part| (part.input(), part.sensitivity()))
+            .collect();
+        assert_eq!(slopes, [("a", 1.5), ("b", -6.0)]);
+        let u = 0.01 / libm::sqrt(12.0);
+        let whole = libm::sqrt(1.5 * 1.5 + 36.0) * u;
+        assert!((budget.standard_uncertainty() - whole).abs() < 1e-12);
+    }
+
+    #[test]
+    fn sums_products_and_what_does_not_move() {
+        let mut inputs = Inputs::default();
+        let a = inputs.reading("a", &"2.0".parse().unwrap());
+        let weight = inputs.weight("weight", &Ratio::from(4), 0.5);
+        let y = a.times(&weight).plus(&Traced::exact(Ratio::ONE));
+        assert_eq!(y.value(), &Ratio::from(9));
+        let budget = inputs.budget(&y);
+        let [one, other] = budget.contributions() else {
+            panic!("two inputs");
+        };
+        assert_eq!((one.sensitivity(), other.sensitivity()), (4.0, 2.0));
+        let gone = a.minus(&a);
+        assert!(inputs.budget(&gone).contributions().is_empty());
+        assert_eq!(a.over(&gone), None);
+    }
+}

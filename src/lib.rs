@@ -95,6 +95,7 @@ pub mod formula;
 pub mod gravimetry;
 pub mod mistake;
 pub mod number;
+pub mod reaction;
 #[cfg(feature = "report")]
 pub mod report;
 mod text;

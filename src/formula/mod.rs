@@ -16,6 +16,7 @@ mod error;
 mod leaf;
 mod lookalike;
 mod misread;
+mod molar_inputs;
 mod molar_mass;
 mod name;
 mod notation;
@@ -37,6 +38,7 @@ pub use describe::{Description, PartDescription};
 pub use empirical::{Analysis, Constituent, Empirical, Fit, Trial};
 pub(crate) use empirical::{Origin, Product};
 pub use error::{Error, ErrorKind};
+pub(crate) use molar_inputs::MolarInputs;
 pub use molar_mass::MolarMass;
 pub use name::HydrateName;
 
@@ -190,6 +192,14 @@ impl Formula {
     #[must_use]
     pub fn state(&self) -> Option<State> {
         self.state
+    }
+
+    /// The same formula in no state.
+    pub(crate) fn without_state(&self) -> Formula {
+        Formula {
+            state: None,
+            ..self.clone()
+        }
     }
 
     /// Whether this is the electron.

@@ -45,12 +45,13 @@ impl Inputs {
     /// The uncertainty of a value that was worked out from these inputs.
     pub(crate) fn budget(&self, value: &Traced) -> Budget {
         let inputs = self.0.iter().zip(&value.slopes);
-        let moving = inputs.filter(|((_, u), slope)| *u > 0.0 && **slope != 0.0);
-        Budget::new(
-            moving
-                .map(|((name, u), slope)| Contribution::new(name.clone(), *u, *slope))
-                .collect(),
-        )
+        let all: Vec<Contribution> = inputs
+            .map(|((name, u), slope)| Contribution::new(name.clone(), *u, *slope))
+            .collect();
+        let largest = all.iter().map(Contribution::amount).fold(0.0, f64::max);
+        // What cancels leaves at most the rounding of binary fractions.
+        let moves = |part: &Contribution| part.amount() > largest * 1e-12;
+        Budget::new(all.into_iter().filter(moves).collect())
     }
 }
 

@@ -1,5 +1,6 @@
 //! Laws that hold for whatever goes in, room by room.
 
+mod amounts;
 mod any_text;
 mod building;
 #[cfg(feature = "class")]

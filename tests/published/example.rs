@@ -200,12 +200,16 @@ fn compare(answer: &Answer, value: &Value) -> Result<(), Gap> {
     Err(Gap { got, printed, by })
 }
 
-/// The decimal places of a printed figure.
+/// The decimal places of a printed figure: `2.46e3` stands in tens.
 pub(crate) fn places(text: &str) -> i32 {
+    let (text, power) = match text.split_once('e') {
+        Some((digits, power)) => (digits, power.parse::<i32>().unwrap()),
+        None => (text, 0),
+    };
     let decimals = text
         .split_once('.')
         .map_or(0, |(_, decimals)| decimals.len());
-    i32::try_from(decimals).unwrap()
+    i32::try_from(decimals).unwrap() - power
 }
 
 /// The single values in an object, lists and objects in it opened: `hydrate_percent/0`.

@@ -13,7 +13,7 @@ use crate::calc::{
 };
 use crate::data::{Example, Use};
 use crate::example::{Answer, Answers, places};
-use crate::{empirical_kinds, names, number_kinds};
+use crate::{amount_kinds, empirical_kinds, names, number_kinds};
 
 pub(crate) fn put(answers: &mut Answers, key: &str, value: Ratio) {
     answers.insert(key.to_owned(), Answer::Number(value));
@@ -49,6 +49,9 @@ pub(crate) fn work_out(example: &Example) -> Answers {
         "combustion_analysis" => empirical_kinds::combustion(example),
         "empirical_formula_by_titration" => empirical_kinds::titration(example),
         "identify_element_from_oxide" => empirical_kinds::element_of_oxide(example),
+        "yield" => amount_kinds::percent_yield(example),
+        "mass_to_mass" => amount_kinds::mass_to_mass(example),
+        "limiting_particles" => amount_kinds::particles(example),
         _ => number_kinds::work_out(example),
     }
 }

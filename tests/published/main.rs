@@ -2,6 +2,7 @@
 //!
 //! `README.md` beside this file says what the data are and what was left out.
 
+mod amount_kinds;
 mod atomic_weights;
 mod calc;
 mod data;
@@ -43,7 +44,7 @@ fn every_example_has_a_module() {
         textbook::SHELF,
     ];
     let examples = data::examples();
-    assert_eq!(examples.len(), 9 + 60 + 33 + 21 + 60 + 28);
+    assert_eq!(examples.len(), 9 + 60 + 33 + 21 + 18 + 60 + 28);
     for example in &examples {
         let homes = shelves.iter().filter(|shelf| **shelf == example.shelf);
         assert_eq!(homes.count(), 1, "{}: {}", example.id, example.shelf);

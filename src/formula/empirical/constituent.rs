@@ -3,10 +3,10 @@
 use alloc::format;
 use alloc::vec::Vec;
 
+use super::super::molar_inputs::MolarInputs;
 use super::super::{Error, ErrorKind, Formula};
 use super::part::Part;
 use super::{Analysis, Given};
-use crate::element::{Atom, AtomicWeights};
 use crate::number::{Budget, Inputs, Measured, Ratio, Reading, Traced};
 use crate::text::{Detail, Note};
 
@@ -128,36 +128,6 @@ struct Weighed {
     moles: Traced,
 }
 
-/// The atomic weights as inputs, each of them once.
-struct Table<'a> {
-    weights: &'a AtomicWeights,
-    atoms: Vec<(Atom, Traced)>,
-}
-
-impl Table<'_> {
-    fn atom(&mut self, atom: Atom, inputs: &mut Inputs) -> Result<Traced, Error> {
-        if let Some((_, known)) = self.atoms.iter().find(|(known, _)| *known == atom) {
-            return Ok(known.clone());
-        }
-        let weight = self.weights.atom(atom)?;
-        let traced = inputs.weight(
-            format!("atomic weight of {atom}"),
-            weight.value(),
-            weight.standard_uncertainty(),
-        );
-        self.atoms.push((atom, traced.clone()));
-        Ok(traced)
-    }
-
-    fn molar(&mut self, formula: &Formula, inputs: &mut Inputs) -> Result<Traced, Error> {
-        let mut sum = Traced::exact(Ratio::ZERO);
-        for (atom, count) in formula.composition()?.iter() {
-            sum = sum.plus(&self.atom(atom, inputs)?.times_exact(count));
-        }
-        Ok(sum)
-    }
-}
-
 impl Analysis {
     pub(super) fn amounts(
         &self,
@@ -165,10 +135,7 @@ impl Analysis {
         warnings: &mut Vec<Note>,
     ) -> Result<Vec<Constituent>, Error> {
         let mut inputs = Inputs::default();
-        let mut table = Table {
-            weights: &self.weights,
-            atoms: Vec::new(),
-        };
+        let mut table = MolarInputs::new(&self.weights);
         let sample = self.sample.as_ref();
         if let Some(mass) = sample.filter(|mass| !mass.value().is_positive()) {
             return Err(impossible(
@@ -280,7 +247,7 @@ fn weigh(
     given: &Given,
     part: Part,
     sample: Option<&Traced>,
-    table: &mut Table<'_>,
+    table: &mut MolarInputs<'_>,
     inputs: &mut Inputs,
 ) -> Result<Weighed, Error> {
     let own = table.molar(&part.formula(), inputs)?;

@@ -1,0 +1,294 @@
+//! What is given, and the work from it to the amounts of all species.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::reacted::{Extent, Reacted, SpeciesAmount};
+use super::supply::Supply;
+use super::yields::PercentYield;
+use crate::element::AtomicWeights;
+use crate::formula::{Formula, MolarInputs};
+use crate::number::{Inputs, Ratio, Reading, Traced};
+use crate::reaction::error::{Error, ErrorKind, wrong};
+use crate::reaction::stoichiometry::{Role, Stoichiometry, Term};
+
+/// What is given of a reaction's species, from which [`react`](Amounts::react) works out all the
+/// others.
+///
+/// Reactants that are not given are in excess. One species is enough, on either side: a product
+/// tells what was used up for it.
+///
+/// ```
+/// use effloresce::{Ratio, reaction::{Amounts, Stoichiometry, Supply}};
+/// let burning = Stoichiometry::new(
+///     [(Ratio::from(4), "Al".parse()?), (Ratio::from(3), "O2".parse()?)],
+///     [(Ratio::from(2), "Al2O3".parse()?)],
+/// )?;
+/// let reacted = Amounts::new()
+///     .with("Al".parse()?, Supply::mass("10.0".parse()?))
+///     .with("O2".parse()?, Supply::mass("10.0".parse()?))
+///     .actual("Al2O3".parse()?, "15.0".parse()?)
+///     .react(&burning)?;
+/// assert_eq!(reacted.limiting().next().unwrap().formula().to_string(), "Al");
+/// let oxide = &reacted.species()[2];
+/// assert_eq!(oxide.measured_mass_change().written(Default::default()).to_string(), "18.9");
+/// let percent = reacted.percent_yield().unwrap();
+/// assert_eq!(percent.measured().written(Default::default()).to_string(), "79.4");
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Default)]
+#[must_use = "amounts do nothing until `react`"]
+pub struct Amounts {
+    given: Vec<(Formula, Supply)>,
+    actual: Option<(Formula, Reading)>,
+    weights: AtomicWeights,
+}
+
+/// A species while it is worked on.
+struct Working<'a> {
+    term: &'a Term,
+    molar: Traced,
+    initial: Option<(Supply, Traced)>,
+}
+
+impl Amounts {
+    /// Nothing given yet.
+    pub fn new() -> Self {
+        Amounts::default()
+    }
+
+    /// Gives the amount of a species. A formula without a state stands for the species in any state;
+    /// of a species on both sides the reactant is meant.
+    pub fn with(mut self, species: Formula, supply: Supply) -> Self {
+        self.given.push((species, supply));
+        self
+    }
+
+    /// Gives the mass of a product that was really obtained, in grams: the percent yield follows.
+    #[doc(alias = "experimental yield")]
+    pub fn actual(self, product: Formula, grams: Reading) -> Self {
+        Amounts {
+            actual: Some((product, grams)),
+            ..self
+        }
+    }
+
+    /// The table of atomic weights; the default one where nothing is said.
+    pub fn weights(self, weights: AtomicWeights) -> Self {
+        Amounts { weights, ..self }
+    }
+
+    /// Works the amounts of all species out, exactly.
+    ///
+    /// The extent of reaction is the least *n*/*ν* among the reactants that are given, in moles of the
+    /// reaction as its coefficients stand; every reactant at which it is reached is limiting. Where a
+    /// product is given instead, the extent is what forms so much of it.
+    ///
+    /// The warnings are those of the percent yield; see [`PercentYield`].
+    ///
+    /// # Errors
+    /// `bad_request` where nothing is given, a species is not in the equation, stands twice on its
+    /// side or is given twice, several products or a product beside reactants are given, or the
+    /// product obtained is none; `impossible_masses` where an amount is not above nought;
+    /// `out_of_range` for a purity above 100 %; and where a species has no molar mass.
+    pub fn react(&self, reaction: &Stoichiometry) -> Result<Reacted, Error> {
+        let mut inputs = Inputs::default();
+        let mut table = MolarInputs::new(&self.weights);
+        let mut rows = Vec::new();
+        for term in &reaction.terms {
+            rows.push(Working {
+                molar: table.molar(&term.formula, &mut inputs)?,
+                initial: None,
+                term,
+            });
+        }
+        self.fill(&mut rows, &mut inputs)?;
+        let extents = self.extents(&rows)?;
+        let least = extents.iter().map(|(_, extent)| extent.value()).min();
+        let Some(least) = least.cloned() else {
+            return Err(nothing_given());
+        };
+        let reached = extents
+            .iter()
+            .filter(|(_, extent)| *extent.value() == least);
+        let reached: Vec<usize> = reached.map(|(place, _)| *place).collect();
+        let Some((_, extent)) = extents.iter().find(|(_, extent)| *extent.value() == least) else {
+            return Err(nothing_given());
+        };
+        let limits = |place: usize, row: &Working<'_>| {
+            row.term.role == Role::Reactant && reached.contains(&place)
+        };
+        let species: Vec<SpeciesAmount> = rows
+            .iter()
+            .enumerate()
+            .map(|(place, row)| row.after(extent, limits(place, row), &inputs))
+            .collect();
+        let percent_yield = self.percent_yield(&species, &mut inputs)?;
+        let warnings = percent_yield.iter().flat_map(PercentYield::warnings);
+        Ok(Reacted {
+            warnings: warnings.cloned().collect(),
+            extent: Extent::new(extent.clone(), &inputs),
+            species,
+            percent_yield,
+            edition: self.weights.edition(),
+        })
+    }
+
+    /// Puts what is given where it belongs.
+    fn fill(&self, rows: &mut [Working<'_>], inputs: &mut Inputs) -> Result<(), Error> {
+        for (formula, supply) in &self.given {
+            let place = place_of(rows, formula, Role::Reactant)?;
+            let Some(row) = rows.get_mut(place) else {
+                return Err(nothing_given());
+            };
+            if row.initial.is_some() {
+                return Err(bad(
+                    format!("{formula} is given twice"),
+                    "give one amount for each species",
+                ));
+            }
+            let moles = supply.moles_of(&row.term.formula, &row.molar, inputs)?;
+            row.initial = Some((*supply, moles));
+        }
+        Ok(())
+    }
+
+    /// What extent each amount that is given allows.
+    fn extents(&self, rows: &[Working<'_>]) -> Result<Vec<(usize, Traced)>, Error> {
+        let given = rows.iter().filter(|row| row.initial.is_some());
+        let (products, reactants): (Vec<_>, Vec<_>) =
+            given.partition(|row| row.term.role == Role::Product);
+        if let [one, other, ..] = products.as_slice() {
+            return Err(bad(
+                format!(
+                    "amounts of two products are given, {} and {}",
+                    one.term.formula, other.term.formula
+                ),
+                "give one product, or the reactants",
+            ));
+        }
+        if let ([product, ..], [reactant, ..]) = (products.as_slice(), reactants.as_slice()) {
+            return Err(bad(
+                format!(
+                    "amounts of a product, {}, and of a reactant, {}, are given",
+                    product.term.formula, reactant.term.formula
+                ),
+                "give the reactants, and what was obtained as the actual mass; or the product alone",
+            ));
+        }
+        let mut extents = Vec::new();
+        for (place, row) in rows.iter().enumerate() {
+            if let Some((_, moles)) = &row.initial {
+                let coefficient = Traced::exact(row.term.coefficient.clone());
+                extents.push((place, moles.over(&coefficient).ok_or_else(nothing_given)?));
+            }
+        }
+        Ok(extents)
+    }
+
+    fn percent_yield(
+        &self,
+        species: &[SpeciesAmount],
+        inputs: &mut Inputs,
+    ) -> Result<Option<PercentYield>, Error> {
+        let Some((formula, grams)) = &self.actual else {
+            return Ok(None);
+        };
+        let products = species.iter().filter(|s| s.role == Role::Product);
+        let mut named = products.filter(|s| is_named(&s.formula, formula));
+        let (Some(product), None) = (named.next(), named.next()) else {
+            return Err(bad(
+                format!("{formula} is no product of the equation, or stands there twice"),
+                "give the mass of a product as it is written in the equation",
+            ));
+        };
+        PercentYield::of(formula, grams, &product.mass_change, inputs).map(Some)
+    }
+}
+
+impl Working<'_> {
+    fn after(&self, extent: &Traced, limiting: bool, inputs: &Inputs) -> SpeciesAmount {
+        let turned = extent.times_exact(&self.term.coefficient);
+        let reactant = self.term.role == Role::Reactant;
+        let change = if reactant {
+            turned.times_exact(&Ratio::from(-1))
+        } else {
+            turned
+        };
+        let (given, initial) = match &self.initial {
+            Some((supply, moles)) if reactant => (Some(*supply), Some(moles.clone())),
+            Some((supply, _)) => (Some(*supply), Some(Traced::exact(Ratio::ZERO))),
+            None if reactant => (None, None),
+            None => (None, Some(Traced::exact(Ratio::ZERO))),
+        };
+        let last = initial.as_ref().map(|initial| initial.plus(&change));
+        let mass = |moles: &Traced| moles.times(&self.molar);
+        SpeciesAmount {
+            formula: self.term.formula.clone(),
+            coefficient: self.term.coefficient.clone(),
+            role: self.term.role,
+            given,
+            limiting,
+            molar: self.molar.clone(),
+            mass_initial: initial.as_ref().map(mass),
+            mass_final: last.as_ref().map(mass),
+            budget: inputs.budget(&mass(&change)),
+            mass_change: mass(&change),
+            initial,
+            last,
+            change,
+        }
+    }
+}
+
+/// The species that a formula names, on the preferred side first.
+fn place_of(rows: &[Working<'_>], formula: &Formula, first: Role) -> Result<usize, Error> {
+    let named = |role: Option<Role>| {
+        let rows = rows.iter().enumerate().filter(move |(_, row)| {
+            is_named(&row.term.formula, formula) && role.is_none_or(|role| row.term.role == role)
+        });
+        rows.map(|(place, _)| place).collect::<Vec<_>>()
+    };
+    let preferred = named(Some(first));
+    let places = if preferred.is_empty() {
+        named(None)
+    } else {
+        preferred
+    };
+    match places[..] {
+        [place] => Ok(place),
+        [] => {
+            let all = rows.iter().map(|row| format!("{}", row.term.formula));
+            Err(bad(
+                format!("{formula} is no species of the equation"),
+                format!(
+                    "the species are {}",
+                    all.collect::<Vec<String>>().join(", ")
+                ),
+            ))
+        }
+        [..] => Err(bad(
+            format!("{formula} stands twice on one side of the equation"),
+            "write it once, with the sum of the coefficients",
+        )),
+    }
+}
+
+/// A formula without a state stands for the species in any state.
+fn is_named(species: &Formula, by: &Formula) -> bool {
+    species == by || (by.state().is_none() && species.without_state() == *by)
+}
+
+#[cold]
+fn nothing_given() -> Error {
+    bad(
+        "no amount is given".into(),
+        "give the amount of a species of the equation",
+    )
+}
+
+#[cold]
+pub(super) fn bad(message: String, help: impl Into<String>) -> Error {
+    wrong(ErrorKind::BadAmounts, message, help)
+}

@@ -1,0 +1,138 @@
+//! In which form an amount of a species is given.
+
+use alloc::format;
+use alloc::string::String;
+
+use crate::formula::Formula;
+use crate::number::{Inputs, Ratio, Reading, Traced};
+use crate::reaction::error::{Error, ErrorKind, wrong};
+
+/// How much there is of a species.
+///
+/// ```
+/// use effloresce::{Ratio, reaction::{Amounts, Stoichiometry, Supply}};
+/// let neutral = Stoichiometry::new(
+///     [(Ratio::from(2), "HCl".parse()?), (Ratio::from(1), "CaCO3".parse()?)],
+///     [
+///         (Ratio::from(1), "CaCl2".parse()?),
+///         (Ratio::from(1), "CO2".parse()?),
+///         (Ratio::from(1), "H2O".parse()?),
+///     ],
+/// )?;
+/// let reacted = Amounts::new()
+///     .with("HCl".parse()?, Supply::solution("0.100".parse()?, "0.0250".parse()?))
+///     .with("CaCO3".parse()?, Supply::mass("0.500".parse()?).pure("95.0".parse()?))
+///     .react(&neutral)?;
+/// assert_eq!(reacted.limiting().next().unwrap().formula().to_string(), "HCl");
+/// assert_eq!(reacted.extent().amount().to_string(), "0.00125");
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Supply {
+    pub(super) form: Form,
+    /// Of what is given so many per cent are the species.
+    pub(super) purity: Option<Reading>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Form {
+    Mass(Reading),
+    Moles(Reading),
+    Solution {
+        concentration: Reading,
+        volume: Reading,
+    },
+}
+
+impl Supply {
+    /// A mass, in grams.
+    #[must_use]
+    pub fn mass(grams: Reading) -> Supply {
+        Form::Mass(grams).into()
+    }
+
+    /// An amount of substance, in moles.
+    #[must_use]
+    pub fn moles(moles: Reading) -> Supply {
+        Form::Moles(moles).into()
+    }
+
+    /// A volume, in litres, of a solution of this concentration, in moles a litre.
+    #[must_use]
+    #[doc(alias = "molarity")]
+    pub fn solution(concentration: Reading, volume: Reading) -> Supply {
+        Form::Solution {
+            concentration,
+            volume,
+        }
+        .into()
+    }
+
+    /// The same where only so many per cent of what is given are the species.
+    #[must_use]
+    #[doc(alias = "assay")]
+    pub fn pure(self, percent: Reading) -> Supply {
+        Supply {
+            purity: Some(percent),
+            ..self
+        }
+    }
+
+    /// The amount of the species, in moles.
+    pub(super) fn moles_of(
+        &self,
+        species: &Formula,
+        molar: &Traced,
+        inputs: &mut Inputs,
+    ) -> Result<Traced, Error> {
+        let mut input = |what: &str, reading: &Reading| -> Result<Traced, Error> {
+            if reading.value().is_positive() {
+                return Ok(inputs.reading(format!("{what} of {species}"), reading));
+            }
+            Err(wrong(
+                ErrorKind::ImpossibleMasses,
+                format!("the {what} of {species} is given as {reading}"),
+                "give a number above 0, and leave out what is not there",
+            ))
+        };
+        let moles = match &self.form {
+            Form::Mass(grams) => input("mass", grams)?
+                .over(molar)
+                .filter(|_| molar.value().is_positive())
+                .ok_or_else(|| no_mass(species))?,
+            Form::Moles(moles) => input("amount", moles)?,
+            Form::Solution {
+                concentration,
+                volume,
+            } => input("concentration", concentration)?.times(&input("volume", volume)?),
+        };
+        let Some(percent) = &self.purity else {
+            return Ok(moles);
+        };
+        let purity = input("purity", percent)?;
+        if percent.value() > Ratio::from(100) {
+            return Err(wrong(
+                ErrorKind::OutOfRange,
+                format!("{species} cannot be {percent} % pure"),
+                "give the purity in per cent, at most 100",
+            ));
+        }
+        let hundredth = Ratio::new(1, 100).unwrap_or_default();
+        Ok(moles.times(&purity).times_exact(&hundredth))
+    }
+}
+
+impl From<Form> for Supply {
+    fn from(form: Form) -> Supply {
+        Supply { form, purity: None }
+    }
+}
+
+#[cold]
+fn no_mass(species: &Formula) -> Error {
+    wrong(
+        ErrorKind::BadAmounts,
+        format!("{species} has no mass"),
+        String::from("give its amount in moles"),
+    )
+}

@@ -1,0 +1,181 @@
+//! The species of a reaction with their stoichiometric coefficients.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::error::{Error, ErrorKind, wrong};
+use crate::element::Atom;
+use crate::formula::Formula;
+use crate::number::Ratio;
+
+/// A reaction that conserves atoms and charge: its species, in order, with their coefficients.
+///
+/// A species that stands on both sides is two species.
+///
+/// ```
+/// use effloresce::{Ratio, reaction::Stoichiometry};
+/// let burning = Stoichiometry::new(
+///     [(Ratio::from(4), "Al".parse()?), (Ratio::from(3), "O2".parse()?)],
+///     [(Ratio::from(2), "Al2O3".parse()?)],
+/// )?;
+/// assert_eq!(burning.species().count(), 3);
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stoichiometry {
+    pub(super) terms: Vec<Term>,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Term {
+    pub(super) formula: Formula,
+    pub(super) coefficient: Ratio,
+    pub(super) role: Role,
+}
+
+/// On which side of the equation a species stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Role {
+    /// On the left: it is used up.
+    Reactant,
+    /// On the right: it is formed.
+    Product,
+}
+
+impl Role {
+    /// The name of the role, as the JSON-lines contract spells it.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        match self {
+            Role::Reactant => "reactant",
+            Role::Product => "product",
+        }
+    }
+}
+
+impl Stoichiometry {
+    /// A reaction from its reactants and products, each with its coefficient.
+    ///
+    /// # Errors
+    /// `no_balance` where atoms of an element or charge are not conserved, or a coefficient is not
+    /// above nought; `unknown_degree` where a count in a formula is left open.
+    pub fn new(
+        reactants: impl IntoIterator<Item = (Ratio, Formula)>,
+        products: impl IntoIterator<Item = (Ratio, Formula)>,
+    ) -> Result<Stoichiometry, Error> {
+        let term = |role| {
+            move |(coefficient, formula)| Term {
+                formula,
+                coefficient,
+                role,
+            }
+        };
+        let mut terms: Vec<Term> = reactants.into_iter().map(term(Role::Reactant)).collect();
+        terms.extend(products.into_iter().map(term(Role::Product)));
+        let reaction = Stoichiometry { terms };
+        reaction.conserves()?;
+        Ok(reaction)
+    }
+
+    /// Each species with its coefficient and its side.
+    pub fn species(&self) -> impl Iterator<Item = (&Formula, &Ratio, Role)> {
+        let terms = self.terms.iter();
+        terms.map(|term| (&term.formula, &term.coefficient, term.role))
+    }
+
+    fn conserves(&self) -> Result<(), Error> {
+        const CHECK: &str = "check the coefficients and the species";
+        if let Some(term) = self.terms.iter().find(|t| !t.coefficient.is_positive()) {
+            let message = format!(
+                "the coefficient of {} is {}",
+                term.formula, term.coefficient
+            );
+            return Err(wrong(ErrorKind::NoBalance, message, CHECK));
+        }
+        let mut sums: Vec<(Option<Atom>, [Ratio; 2])> = Vec::new();
+        for term in &self.terms {
+            let charge = Ratio::from(term.formula.charge());
+            let counts = term.formula.composition()?;
+            let atoms = counts
+                .iter()
+                .map(|(atom, count)| (Some(atom), count.clone()));
+            for (what, count) in atoms.chain([(None, charge)]) {
+                let side = usize::from(term.role == Role::Product);
+                let place = sums.iter().position(|(known, _)| *known == what);
+                let place = place.unwrap_or_else(|| {
+                    sums.push((what, Default::default()));
+                    sums.len() - 1
+                });
+                if let Some(sum) = sums.get_mut(place).and_then(|(_, s)| s.get_mut(side)) {
+                    *sum = &*sum + &(&count * &term.coefficient);
+                }
+            }
+        }
+        let off = sums.iter().filter(|(_, [left, right])| left != right);
+        let off: Vec<String> = off
+            .map(|(what, [left, right])| match what {
+                Some(atom) => format!("{atom}: {left} on the left, {right} on the right"),
+                None => format!("charge: {left} on the left, {right} on the right"),
+            })
+            .collect();
+        if off.is_empty() {
+            return Ok(());
+        }
+        Err(wrong(ErrorKind::NoBalance, off.join("; "), CHECK))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use alloc::string::ToString;
+
+    fn reaction(left: &[(i32, &str)], right: &[(i32, &str)]) -> Result<Stoichiometry, Error> {
+        let side = |terms: &[(i32, &str)]| -> Vec<(Ratio, Formula)> {
+            let terms = terms.iter();
+            terms
+                .map(|(n, text)| (Ratio::from(*n), text.parse().unwrap()))
+                .collect()
+        };
+        Stoichiometry::new(side(left), side(right))
+    }
+
+    #[track_caller]
+    fn refuses(left: &[(i32, &str)], right: &[(i32, &str)], kind: ErrorKind, message: &str) {
+        let error = reaction(left, right).unwrap_err();
+        assert_eq!((error.kind(), error.to_string().as_str()), (kind, message));
+    }
+
+    #[test]
+    fn atoms_and_charge_are_conserved() {
+        let silver = [(1, "Cu"), (2, "Ag+")];
+        assert!(reaction(&silver, &[(1, "Cu2+"), (2, "Ag")]).is_ok());
+        assert!(reaction(&[(1, "Cu2+"), (2, "e-")], &[(1, "Cu")]).is_ok());
+        assert!(reaction(&[(1, "CuSO4·5H2O")], &[(1, "CuSO4"), (5, "H2O")]).is_ok());
+        refuses(
+            &[(1, "Cu"), (1, "Ag+")],
+            &[(1, "Cu2+"), (1, "Ag")],
+            ErrorKind::NoBalance,
+            "charge: 1 on the left, 2 on the right",
+        );
+        refuses(
+            &[(1, "H2"), (1, "O2")],
+            &[(1, "H2O"), (0, "O3")],
+            ErrorKind::NoBalance,
+            "the coefficient of O3 is 0",
+        );
+        refuses(
+            &[(1, "D2")],
+            &[(1, "H2")],
+            ErrorKind::NoBalance,
+            "[2H]: 2 on the left, 0 on the right; H: 0 on the left, 2 on the right",
+        );
+        refuses(
+            &[(1, "MgSO4·xH2O")],
+            &[(1, "MgSO4")],
+            ErrorKind::UnknownDegree,
+            "the formula leaves a count open, so it has no molar mass",
+        );
+    }
+}

@@ -13,14 +13,14 @@ crate::text::room_error! {
     /// let [water, oxygen] = ["H2O", "O2"].map(|text| text.parse().unwrap());
     /// let error = Stoichiometry::new([(Ratio::ONE, water)], [(Ratio::ONE, oxygen)]).unwrap_err();
     /// assert_eq!(error.code(), "no_balance");
-    /// assert_eq!(error.to_string(), "H: 2 on the left, 0 on the right");
+    /// assert_eq!(error.to_string(), "H: 2 on the left, 0 on the right; O: 1 on the left, 2 on the right");
     /// ```
     Error, ErrorKind {
         /// Something is not conserved.
         NoBalance => "no_balance",
         /// Amounts that the question does not allow: of no species of the equation, of several
         /// products, of none.
-        BadAmounts => "bad_request",
+        BadRequest => "bad_request",
         /// Amounts that cannot be.
         ImpossibleMasses => "impossible_masses",
         /// A value outside the range that makes sense for it.
@@ -44,10 +44,4 @@ impl From<crate::formula::Error> for Error {
         detail.help = error.help().map(|help| String::from(help).into());
         Error::new(kind, detail)
     }
-}
-
-/// An error of this kind with what to do about it.
-#[cold]
-pub(super) fn wrong(kind: ErrorKind, message: String, help: impl Into<String>) -> Error {
-    Error::new(kind, Detail::new(message).help(help.into()))
 }

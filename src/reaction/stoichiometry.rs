@@ -4,10 +4,11 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::error::{Error, ErrorKind, wrong};
+use super::error::{Error, ErrorKind};
 use crate::element::Atom;
 use crate::formula::Formula;
 use crate::number::Ratio;
+use crate::text::Detail;
 
 /// A reaction that conserves atoms and charge: its species, in order, with their coefficients.
 ///
@@ -124,6 +125,12 @@ impl Stoichiometry {
         }
         Err(wrong(ErrorKind::NoBalance, off.join("; "), CHECK))
     }
+}
+
+/// An error of this kind with what to do about it.
+#[cold]
+pub(super) fn wrong(kind: ErrorKind, message: String, help: impl Into<String>) -> Error {
+    Error::new(kind, Detail::new(message).help(help.into()))
 }
 
 #[cfg(test)]

@@ -10,8 +10,8 @@ use super::yields::PercentYield;
 use crate::element::AtomicWeights;
 use crate::formula::{Formula, MolarInputs};
 use crate::number::{Inputs, Ratio, Reading, Traced};
-use crate::reaction::error::{Error, ErrorKind, wrong};
-use crate::reaction::stoichiometry::{Role, Stoichiometry, Term};
+use crate::reaction::error::{Error, ErrorKind};
+use crate::reaction::stoichiometry::{Role, Stoichiometry, Term, wrong};
 
 /// What is given of a reaction's species, from which [`react`](Amounts::react) works out all the
 /// others.
@@ -290,5 +290,5 @@ fn nothing_given() -> Error {
 
 #[cold]
 pub(super) fn bad(message: String, help: impl Into<String>) -> Error {
-    wrong(ErrorKind::BadAmounts, message, help)
+    wrong(ErrorKind::BadRequest, message, help)
 }

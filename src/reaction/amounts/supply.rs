@@ -5,7 +5,8 @@ use alloc::string::String;
 
 use crate::formula::Formula;
 use crate::number::{Inputs, Ratio, Reading, Traced};
-use crate::reaction::error::{Error, ErrorKind, wrong};
+use crate::reaction::error::{Error, ErrorKind};
+use crate::reaction::stoichiometry::wrong;
 
 /// How much there is of a species.
 ///
@@ -131,7 +132,7 @@ impl From<Form> for Supply {
 #[cold]
 fn no_mass(species: &Formula) -> Error {
     wrong(
-        ErrorKind::BadAmounts,
+        ErrorKind::BadRequest,
         format!("{species} has no mass"),
         String::from("give its amount in moles"),
     )

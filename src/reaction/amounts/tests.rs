@@ -233,7 +233,7 @@ fn names_of_species() {
     refuses(
         &Amounts::new().with(formula("CO2(aq)"), moles("0.5")),
         &dissolving,
-        ErrorKind::BadAmounts,
+        ErrorKind::BadRequest,
         "CO2(aq) is no species of the equation",
     );
     let both = reaction(&[(3, "O2"), (1, "Xe")], &[(2, "O3"), (1, "Xe")]);
@@ -246,7 +246,7 @@ fn names_of_species() {
 #[test]
 fn refusals() {
     let bad = |amounts: Amounts, message: &str| {
-        refuses(&amounts, &lime(), ErrorKind::BadAmounts, message);
+        refuses(&amounts, &lime(), ErrorKind::BadRequest, message);
     };
     bad(Amounts::new(), "no amount is given");
     bad(
@@ -299,14 +299,14 @@ fn refusals() {
     refuses(
         &Amounts::new().with(formula("H2"), grams("1")),
         &twice,
-        ErrorKind::BadAmounts,
+        ErrorKind::BadRequest,
         "H2 stands twice on one side of the equation",
     );
     let plating = reaction(&[(1, "Cu2+"), (2, "e-")], &[(1, "Cu")]);
     refuses(
         &Amounts::new().with(Formula::electron(), grams("1")),
         &plating,
-        ErrorKind::BadAmounts,
+        ErrorKind::BadRequest,
         "e^- has no mass",
     );
     let faraday = Amounts::new().with(Formula::electron(), moles("0.10"));

@@ -5,7 +5,8 @@ use alloc::vec::Vec;
 
 use crate::formula::Formula;
 use crate::number::{Budget, Inputs, Measured, Ratio, Reading, TieRule, Traced};
-use crate::reaction::error::{Error, ErrorKind, wrong};
+use crate::reaction::error::{Error, ErrorKind};
+use crate::reaction::stoichiometry::wrong;
 use crate::text::Note;
 
 /// What was obtained, in per cent of what theory allows.

@@ -1,6 +1,6 @@
 //! One error around the rooms' own, so that `?` composes.
 
-use crate::{element, formula, gravimetry, mistake, number};
+use crate::{element, formula, gravimetry, mistake, number, reaction};
 
 /// An error of any room.
 ///
@@ -25,6 +25,9 @@ pub enum Error {
     /// A text is no formula, or a formula has no molar mass.
     #[error(transparent)]
     Formula(#[from] formula::Error),
+    /// A text is no equation, or an equation has no balance or several.
+    #[error(transparent)]
+    Reaction(#[from] reaction::Error),
     /// Readings contradict one another or cannot answer the question.
     #[error(transparent)]
     Gravimetry(#[from] gravimetry::Error),
@@ -43,6 +46,7 @@ macro_rules! each {
             Error::Number($inner) => $body,
             Error::Element($inner) => $body,
             Error::Formula($inner) => $body,
+            Error::Reaction($inner) => $body,
             Error::Gravimetry($inner) => $body,
             Error::Mistake($inner) => $body,
             #[cfg(feature = "class")]

@@ -6,6 +6,7 @@
 
 mod builder;
 mod charge;
+mod column;
 mod complaint;
 mod composition;
 mod count;
@@ -34,6 +35,7 @@ pub use builder::{FormulaBuilder, GroupBuilder, Times};
 pub use composition::Composition;
 pub use describe::{Description, PartDescription};
 pub use error::{Error, ErrorKind};
+pub(crate) use leaf::vulgar_fraction;
 pub use molar_mass::MolarMass;
 pub use name::HydrateName;
 

@@ -39,6 +39,7 @@ rooms! {
         MolarMass, PartDescription, State, Times,
     }
     working: effloresce::working { Step, Working }
+    reaction: effloresce::reaction { Arrow, Equation, Error, ErrorKind, Side, Species }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,
         ErrorKind, Method, MoleRatio, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
@@ -108,6 +109,7 @@ fn errors_are_errors() {
     is_a_small_error::<effloresce::number::Error>();
     is_a_small_error::<effloresce::element::Error>();
     is_a_small_error::<effloresce::formula::Error>();
+    is_a_small_error::<effloresce::reaction::Error>();
     is_a_small_error::<effloresce::gravimetry::Error>();
     is_a_small_error::<effloresce::mistake::Error>();
     #[cfg(feature = "class")]

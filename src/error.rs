@@ -25,7 +25,7 @@ pub enum Error {
     /// A text is no formula, or a formula has no molar mass.
     #[error(transparent)]
     Formula(#[from] formula::Error),
-    /// An equation does not balance, or amounts belong to none.
+    /// A text is no equation, an equation has no balance or several, or amounts belong to none.
     #[error(transparent)]
     Reaction(#[from] reaction::Error),
     /// Readings contradict one another or cannot answer the question.

@@ -30,8 +30,9 @@
 //! | --- | --- |
 //! | [`number`] | readings as written, exact fractions, rounding, uncertainty budgets |
 //! | [`element`] | the elements, standard atomic weights by edition, a class's own table, nuclides |
-//! | [`formula`] | text to notation to formula; composition, molar mass, writers; names of hydrates |
+//! | [`formula`] | text to notation to formula; composition, molar mass, writers; names of hydrates; empirical and molecular formulas |
 //! | [`working`] | steps of working as data |
+//! | [`reaction`] | equations as written, exact balancing, what is conserved and what is not; amounts, limiting reactants, yield |
 //! | [`gravimetry`] | constant mass, degree of hydration, defensible range, what a bench should do now |
 //! | [`mistake`] | slips on paper, each with the value that it gives; faults at the bench, and a simulator of benches |
 //! | `class` | class sheets, marking by a policy, feedback, statistics, stand-in readings (feature `class`) |
@@ -43,7 +44,7 @@
 //!   without a standard atomic weight has none; a ratio that is no whole number stays what it is.
 //! - **Round on the way.** Masses, weights and ratios are exact fractions to the printed digit;
 //!   binary floating point appears in uncertainties and statistics only.
-//! - **Balance equations, find limiting reactants, plan the experiment, write problems or diagnose
+//! - **Plan the experiment, write problems or diagnose
 //!   faults at the bench.** Rooms for these are laid out and not built yet.
 //! - **Replace the safety data sheet.** [`gravimetry::cautions`] reminds of common practice; the
 //!   data sheet, the local rules and the person responsible for the room decide.

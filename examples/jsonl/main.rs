@@ -13,6 +13,7 @@ mod dehydration;
 mod empirical;
 mod formula;
 mod json;
+mod limiting;
 mod lines;
 mod mark;
 mod marking;
@@ -39,12 +40,13 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 12] = [
+const OPERATIONS: [(&str, Run); 13] = [
     ("check", check::run),
     ("class", class::run),
     ("dehydration", dehydration::run),
     ("empirical", empirical::run),
     ("formula", formula::run),
+    ("limiting", limiting::run),
     ("mark", mark::run),
     ("name", name::run),
     ("re_mark", re_mark::run),

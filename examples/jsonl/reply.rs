@@ -76,6 +76,7 @@ from_library!(
     effloresce::number::Error,
     effloresce::element::Error,
     effloresce::formula::Error,
+    effloresce::reaction::Error,
     effloresce::gravimetry::Error,
     effloresce::mistake::Error,
     effloresce::class::Error,

@@ -160,7 +160,7 @@ pub(super) struct Digits<'a> {
 }
 
 /// `½` and its like, as numerator and denominator.
-pub(super) fn vulgar_fraction(c: char) -> Option<(u32, u32)> {
+pub(crate) fn vulgar_fraction(c: char) -> Option<(u32, u32)> {
     Some(match c {
         '¼' => (1, 4),
         '½' => (1, 2),

@@ -6,6 +6,7 @@
 
 mod builder;
 mod charge;
+mod column;
 mod complaint;
 mod composition;
 mod count;
@@ -38,6 +39,7 @@ pub use describe::{Description, PartDescription};
 pub use empirical::{Analysis, Constituent, Empirical, Fit, Trial};
 pub(crate) use empirical::{Origin, Product};
 pub use error::{Error, ErrorKind};
+pub(crate) use leaf::vulgar_fraction;
 pub(crate) use molar_inputs::MolarInputs;
 pub use molar_mass::MolarMass;
 pub use name::HydrateName;
@@ -192,14 +194,6 @@ impl Formula {
     #[must_use]
     pub fn state(&self) -> Option<State> {
         self.state
-    }
-
-    /// The same formula in no state.
-    pub(crate) fn without_state(&self) -> Formula {
-        Formula {
-            state: None,
-            ..self.clone()
-        }
     }
 
     /// Whether this is the electron.

@@ -5,10 +5,11 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::error::{Error, ErrorKind};
+use super::{Equation, Side, Species};
 use crate::element::Atom;
 use crate::formula::Formula;
 use crate::number::Ratio;
-use crate::text::Detail;
+use crate::text::{Detail, Note};
 
 /// A reaction that conserves atoms and charge: its species, in order, with their coefficients.
 ///
@@ -26,33 +27,14 @@ use crate::text::Detail;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Stoichiometry {
     pub(super) terms: Vec<Term>,
+    pub(super) notes: Vec<Note>,
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Term {
     pub(super) formula: Formula,
     pub(super) coefficient: Ratio,
-    pub(super) role: Role,
-}
-
-/// On which side of the equation a species stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Role {
-    /// On the left: it is used up.
-    Reactant,
-    /// On the right: it is formed.
-    Product,
-}
-
-impl Role {
-    /// The name of the role, as the JSON-lines contract spells it.
-    #[must_use]
-    pub const fn code(self) -> &'static str {
-        match self {
-            Role::Reactant => "reactant",
-            Role::Product => "product",
-        }
-    }
+    pub(super) side: Side,
 }
 
 impl Stoichiometry {
@@ -65,27 +47,49 @@ impl Stoichiometry {
         reactants: impl IntoIterator<Item = (Ratio, Formula)>,
         products: impl IntoIterator<Item = (Ratio, Formula)>,
     ) -> Result<Stoichiometry, Error> {
-        let term = |role| {
+        let term = |side| {
             move |(coefficient, formula)| Term {
                 formula,
                 coefficient,
-                role,
+                side,
             }
         };
-        let mut terms: Vec<Term> = reactants.into_iter().map(term(Role::Reactant)).collect();
-        terms.extend(products.into_iter().map(term(Role::Product)));
-        let reaction = Stoichiometry { terms };
+        let mut terms: Vec<Term> = reactants.into_iter().map(term(Side::Reactants)).collect();
+        terms.extend(products.into_iter().map(term(Side::Products)));
+        let reaction = Stoichiometry {
+            terms,
+            notes: Vec::new(),
+        };
         reaction.conserves()?;
         Ok(reaction)
     }
 
-    /// Each species with its coefficient and its side.
-    pub fn species(&self) -> impl Iterator<Item = (&Formula, &Ratio, Role)> {
-        let terms = self.terms.iter();
-        terms.map(|term| (&term.formula, &term.coefficient, term.role))
+    fn of(equation: &Equation, coefficients: impl IntoIterator<Item = Ratio>) -> Stoichiometry {
+        let species = equation.species().iter().zip(coefficients);
+        let terms = species.map(|(species, coefficient)| Term {
+            formula: species.formula().clone(),
+            coefficient,
+            side: species.side(),
+        });
+        Stoichiometry {
+            terms: terms.collect(),
+            notes: Vec::new(),
+        }
     }
 
-    fn conserves(&self) -> Result<(), Error> {
+    /// What was done to the equation: `balanced_first`.
+    #[must_use]
+    pub fn notes(&self) -> &[Note] {
+        &self.notes
+    }
+
+    /// Each species with its coefficient and its side.
+    pub fn species(&self) -> impl Iterator<Item = (&Formula, &Ratio, Side)> {
+        let terms = self.terms.iter();
+        terms.map(|term| (&term.formula, &term.coefficient, term.side))
+    }
+
+    pub(super) fn conserves(&self) -> Result<(), Error> {
         const CHECK: &str = "check the coefficients and the species";
         if let Some(term) = self.terms.iter().find(|t| !t.coefficient.is_positive()) {
             let message = format!(
@@ -102,7 +106,7 @@ impl Stoichiometry {
                 .iter()
                 .map(|(atom, count)| (Some(atom), count.clone()));
             for (what, count) in atoms.chain([(None, charge)]) {
-                let side = usize::from(term.role == Role::Product);
+                let side = usize::from(term.side == Side::Products);
                 let place = sums.iter().position(|(known, _)| *known == what);
                 let place = place.unwrap_or_else(|| {
                     sums.push((what, Default::default()));
@@ -124,6 +128,19 @@ impl Stoichiometry {
             return Ok(());
         }
         Err(wrong(ErrorKind::NoBalance, off.join("; "), CHECK))
+    }
+}
+
+impl Equation {
+    /// The species with coefficients that conserve atoms and charge: those that are written, where
+    /// they do.
+    ///
+    /// # Errors
+    /// `no_balance` where the written coefficients conserve something not.
+    pub fn stoichiometry(&self) -> Result<Stoichiometry, Error> {
+        let written = Stoichiometry::of(self, self.species().iter().map(Species::count));
+        written.conserves()?;
+        Ok(written)
     }
 }
 

@@ -40,7 +40,8 @@ rooms! {
     }
     working: effloresce::working { Step, Working }
     reaction: effloresce::reaction {
-        Amounts, Error, ErrorKind, Extent, PercentYield, Reacted, Role, SpeciesAmount, Stoichiometry, Supply,
+        Amounts, Arrow, Equation, Error, ErrorKind, Extent, PercentYield, Reacted, Side, Species, SpeciesAmount,
+        Stoichiometry, Supply,
     }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,

@@ -475,6 +475,123 @@ fn an_analysis_is_read_part_by_part() {
 }
 
 #[test]
+fn amounts_are_of_the_species_of_the_equation() {
+    let line = |rest: &str| format!(r#"{{"op":"limiting",{rest}}}"#);
+    let of_lime = |rest: &str| line(&format!(r#""equation":"CaCO3 -> CaO + CO2",{rest}"#));
+    for (rest, code, field) in [
+        (r#""strict":false"#, "missing_field", Some("amounts")),
+        (r#""amounts":{}"#, "bad_request", Some("amounts")),
+        (r#""amounts":["CaO"]"#, "bad_request", Some("amounts")),
+        (r#""amounts":{"CaO":null}"#, "bad_request", Some("amounts")),
+        (
+            r#""amounts":{"CaO":"1"}"#,
+            "bad_request",
+            Some("amounts.CaO"),
+        ),
+        (
+            r#""amounts":{"CaO":{}}"#,
+            "missing_field",
+            Some("amounts.CaO.mass"),
+        ),
+        (
+            r#""amounts":{"CaO":{"mass":"1 mol"}}"#,
+            "bad_number",
+            Some("amounts.CaO.mass"),
+        ),
+        (
+            r#""amounts":{"CaO":{"mass":"1","mol":"1"}}"#,
+            "bad_request",
+            Some("amounts.CaO.mol"),
+        ),
+        (
+            r#""amounts":{"CaO":{"volume":"1"}}"#,
+            "missing_field",
+            Some("amounts.CaO.concentration"),
+        ),
+        (
+            r#""amounts":{"CaO":{"grams":"1"}}"#,
+            "unknown_field",
+            Some("amounts.CaO.grams"),
+        ),
+        (
+            r#""amounts":{"Cao":{"mass":"1"}}"#,
+            "unknown_element",
+            Some("amounts.Cao"),
+        ),
+        (
+            r#""amounts":{"MgO":{"mass":"1"}}"#,
+            "bad_request",
+            Some("amounts"),
+        ),
+        (
+            r#""amounts":{"CaO":{"mass":"0"}}"#,
+            "impossible_masses",
+            Some("amounts"),
+        ),
+        (
+            r#""amounts":{"CaO":{"mass":"1","purity":"120 %"}}"#,
+            "out_of_range",
+            Some("amounts"),
+        ),
+        (
+            r#""amounts":{"CaO":{"mass":"1"},"CO2":{"mass":"1"}}"#,
+            "bad_request",
+            Some("amounts"),
+        ),
+        (
+            r#""amounts":{"CaO":{"mass":"1"},"CaCO3":{"mass":"1"}}"#,
+            "bad_request",
+            Some("amounts"),
+        ),
+        (
+            r#""amounts":{"CaCO3":{"mass":"1"}},"actual":{"species":"MgO","mass":"1"}"#,
+            "bad_request",
+            Some("actual"),
+        ),
+        (
+            r#""amounts":{"CaCO3":{"mass":"1"}},"actual":{"species":"CaO"}"#,
+            "missing_field",
+            Some("actual.mass"),
+        ),
+        (
+            r#""amounts":{"CaCO3":{"mass":"1"}},"actual":{"species":"CaO","mol":"1"}"#,
+            "unknown_field",
+            Some("actual.mol"),
+        ),
+    ] {
+        fails(&of_lime(rest), code, field);
+    }
+    for (equation, code) in [
+        ("CaCO3", "bad_equation"),
+        ("CaCo3 -> CaO + CO2", "no_balance"),
+        ("TcO2 -> Tc + O2", "no_standard_weight"),
+    ] {
+        let rest =
+            format!(r#""equation":"{equation}","amounts":{{"O2":{{"mol":"1"}},"CO2":null}}"#);
+        fails(&line(&rest), code, Some("equation"));
+    }
+    let answer = reply(
+        &json!({"op": "limiting", "equation": "CaCO3 + 2HCl -> CaCl2 + CO2 + H2O",
+        "amounts": {"CaCO3": {"mass": "150 mg", "purity": "80 %"},
+            "HCl": {"concentration": 0.100, "volume": "0.0250"}},
+        "actual": {"species": "CO2", "mass": "0.0600"}}),
+    );
+    let shown = json!({"ok": true, "result": {"limiting": ["CaCO3"], "extent": "~0.0011989689",
+        "species": [
+            {"species": "CaCO3", "role": "reactant", "mass_initial": "0.12", "mass_final": "0"},
+            {"species": "HCl", "mol_initial": "0.0025", "mol_final": "~0.0001020622265"},
+            {"species": "CaCl2", "role": "product", "mol_initial": "0", "mass_initial": "0"}],
+        "percent_yield": "~113.7108", "warnings": [{"code": "yield_above_100"}]}});
+    assert_eq!(differences(&shown, &answer), [""; 0]);
+    let excess = reply(&json!({"op": "limiting", "equation": "2Na + Cl2 -> 2NaCl",
+        "amounts": {"Na": {"mass": "10.0"}}}));
+    let shown = json!({"result": {"limiting": ["Na"], "percent_yield": null, "species": [{},
+        {"mol_initial": null, "mol_final": null, "mass_initial": null, "mass_final": null,
+            "mass_change": "~-15.42"}]}});
+    assert_eq!(differences(&shown, &excess), [""; 0]);
+}
+
+#[test]
 fn readings_come_in_one_form() {
     let dehydration = |rest: &str| format!(r#"{{"op":"dehydration","salt":"MgSO4",{rest}}}"#);
     let series = r#""crucible":"21.352","crucible_hydrate":"24.018","heated":["22.656"]"#;

@@ -1,6 +1,6 @@
 //! Laws of amounts: nothing is lost, size and order do not matter.
 
-use effloresce::reaction::{Amounts, Reacted, Role, Stoichiometry, Supply};
+use effloresce::reaction::{Amounts, Reacted, Side, Stoichiometry, Supply};
 use effloresce::{Formula, Ratio, Reading};
 use proptest::prelude::*;
 
@@ -92,7 +92,7 @@ proptest! {
         let sum: Ratio = masses_of(&reacted).into_iter().sum();
         prop_assert!(sum.is_zero(), "{}", sum);
         for species in reacted.species() {
-            let used = species.role() == Role::Reactant;
+            let used = species.side() == Side::Reactants;
             prop_assert_eq!(species.mol_change().is_negative(), used);
             prop_assert!(species.mol_final().is_none_or(|left| !left.is_negative()));
             // What limits is gone, and nothing else is, of what was given.
@@ -139,7 +139,7 @@ proptest! {
         prop_assert_eq!(limiting(&one), limiting(&other));
         for species in one.species() {
             let mut same = other.species().iter();
-            let same = same.find(|s| s.formula() == species.formula() && s.role() == species.role());
+            let same = same.find(|s| s.formula() == species.formula() && s.side() == species.side());
             let same = same.unwrap();
             prop_assert_eq!(species.mass_change(), same.mass_change());
             prop_assert_eq!(species.mol_final(), same.mol_final());
@@ -156,7 +156,7 @@ proptest! {
     fn there_and_back((which, masses) in given()) {
         let there = amounts(which, &masses, 1).react(&reaction(which, 1)).unwrap();
         let extent = there.extent().amount().clone();
-        let product = there.species().iter().find(|s| s.role() == Role::Product).unwrap();
+        let product = there.species().iter().find(|s| s.side() == Side::Products).unwrap();
         prop_assume!(product.formula().to_string() != "Xe");
         let moles: Reading = product.mol_change().to_places(25, Default::default()).to_string()
             .parse().unwrap();

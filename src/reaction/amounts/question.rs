@@ -10,8 +10,9 @@ use super::yields::PercentYield;
 use crate::element::AtomicWeights;
 use crate::formula::{Formula, MolarInputs};
 use crate::number::{Inputs, Ratio, Reading, Traced};
+use crate::reaction::Side;
 use crate::reaction::error::{Error, ErrorKind};
-use crate::reaction::stoichiometry::{Role, Stoichiometry, Term, wrong};
+use crate::reaction::stoichiometry::{Stoichiometry, Term, wrong};
 
 /// What is given of a reaction's species, from which [`react`](Amounts::react) works out all the
 /// others.
@@ -85,7 +86,8 @@ impl Amounts {
     /// reaction as its coefficients stand; every reactant at which it is reached is limiting. Where a
     /// product is given instead, the extent is what forms so much of it.
     ///
-    /// The warnings are those of the percent yield; see [`PercentYield`].
+    /// The warnings are the reaction's notes ([`Stoichiometry::notes`]) and those of the percent yield
+    /// ([`PercentYield`]).
     ///
     /// # Errors
     /// `bad_request` where nothing is given, a species is not in the equation, stands twice on its
@@ -117,7 +119,7 @@ impl Amounts {
             return Err(nothing_given());
         };
         let limits = |place: usize, row: &Working<'_>| {
-            row.term.role == Role::Reactant && reached.contains(&place)
+            row.term.side == Side::Reactants && reached.contains(&place)
         };
         let species: Vec<SpeciesAmount> = rows
             .iter()
@@ -127,7 +129,7 @@ impl Amounts {
         let percent_yield = self.percent_yield(&species, &mut inputs)?;
         let warnings = percent_yield.iter().flat_map(PercentYield::warnings);
         Ok(Reacted {
-            warnings: warnings.cloned().collect(),
+            warnings: reaction.notes.iter().chain(warnings).cloned().collect(),
             extent: Extent::new(extent.clone(), &inputs),
             species,
             percent_yield,
@@ -138,7 +140,7 @@ impl Amounts {
     /// Puts what is given where it belongs.
     fn fill(&self, rows: &mut [Working<'_>], inputs: &mut Inputs) -> Result<(), Error> {
         for (formula, supply) in &self.given {
-            let place = place_of(rows, formula, Role::Reactant)?;
+            let place = place_of(rows, formula, Side::Reactants)?;
             let Some(row) = rows.get_mut(place) else {
                 return Err(nothing_given());
             };
@@ -158,7 +160,7 @@ impl Amounts {
     fn extents(&self, rows: &[Working<'_>]) -> Result<Vec<(usize, Traced)>, Error> {
         let given = rows.iter().filter(|row| row.initial.is_some());
         let (products, reactants): (Vec<_>, Vec<_>) =
-            given.partition(|row| row.term.role == Role::Product);
+            given.partition(|row| row.term.side == Side::Products);
         if let [one, other, ..] = products.as_slice() {
             return Err(bad(
                 format!(
@@ -195,7 +197,7 @@ impl Amounts {
         let Some((formula, grams)) = &self.actual else {
             return Ok(None);
         };
-        let products = species.iter().filter(|s| s.role == Role::Product);
+        let products = species.iter().filter(|s| s.side == Side::Products);
         let mut named = products.filter(|s| is_named(&s.formula, formula));
         let (Some(product), None) = (named.next(), named.next()) else {
             return Err(bad(
@@ -210,7 +212,7 @@ impl Amounts {
 impl Working<'_> {
     fn after(&self, extent: &Traced, limiting: bool, inputs: &Inputs) -> SpeciesAmount {
         let turned = extent.times_exact(&self.term.coefficient);
-        let reactant = self.term.role == Role::Reactant;
+        let reactant = self.term.side == Side::Reactants;
         let change = if reactant {
             turned.times_exact(&Ratio::from(-1))
         } else {
@@ -227,7 +229,7 @@ impl Working<'_> {
         SpeciesAmount {
             formula: self.term.formula.clone(),
             coefficient: self.term.coefficient.clone(),
-            role: self.term.role,
+            side: self.term.side,
             given,
             limiting,
             molar: self.molar.clone(),
@@ -243,10 +245,10 @@ impl Working<'_> {
 }
 
 /// The species that a formula names, on the preferred side first.
-fn place_of(rows: &[Working<'_>], formula: &Formula, first: Role) -> Result<usize, Error> {
-    let named = |role: Option<Role>| {
+fn place_of(rows: &[Working<'_>], formula: &Formula, first: Side) -> Result<usize, Error> {
+    let named = |side: Option<Side>| {
         let rows = rows.iter().enumerate().filter(move |(_, row)| {
-            is_named(&row.term.formula, formula) && role.is_none_or(|role| row.term.role == role)
+            is_named(&row.term.formula, formula) && side.is_none_or(|side| row.term.side == side)
         });
         rows.map(|(place, _)| place).collect::<Vec<_>>()
     };

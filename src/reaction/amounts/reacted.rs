@@ -7,7 +7,7 @@ use super::yields::PercentYield;
 use crate::element::Edition;
 use crate::formula::Formula;
 use crate::number::{Budget, Inputs, Measured, Ratio, Traced};
-use crate::reaction::stoichiometry::Role;
+use crate::reaction::Side;
 use crate::text::Note;
 
 /// What the amounts that were given come to, worked out exactly.
@@ -104,7 +104,7 @@ impl Reacted {
 pub struct SpeciesAmount {
     pub(super) formula: Formula,
     pub(super) coefficient: Ratio,
-    pub(super) role: Role,
+    pub(super) side: Side,
     pub(super) given: Option<Supply>,
     pub(super) limiting: bool,
     pub(super) molar: Traced,
@@ -132,8 +132,8 @@ impl SpeciesAmount {
 
     /// Whether it is used up or formed.
     #[must_use]
-    pub fn role(&self) -> Role {
-        self.role
+    pub fn side(&self) -> Side {
+        self.side
     }
 
     /// Whether it is a limiting reactant.

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use super::{Amounts, Reacted, SpeciesAmount, Supply};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading, TieRule};
-use crate::reaction::{ErrorKind, Role, Stoichiometry};
+use crate::reaction::{ErrorKind, Side, Stoichiometry};
 
 fn formula(text: &str) -> Formula {
     text.parse().unwrap()
@@ -84,8 +84,8 @@ fn the_least_extent_limits() {
     let left = oxygen.measured_mass_final().unwrap();
     assert_eq!(left.written(TieRule::Even).to_string(), "1.1");
     assert_eq!(
-        (oxygen.role(), oxide.role()),
-        (Role::Reactant, Role::Product)
+        (oxygen.side(), oxide.side()),
+        (Side::Reactants, Side::Products)
     );
     let percent = reacted.percent_yield().unwrap();
     assert_eq!(

@@ -7,6 +7,7 @@ use serde::{Serialize, Serializer};
 
 use super::{Reacted, SpeciesAmount};
 use crate::number::Ratio;
+use crate::reaction::Side;
 
 impl Serialize for Reacted {
     /// In the shape of the JSON-lines contract.
@@ -27,7 +28,11 @@ impl Serialize for SpeciesAmount {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut out = serializer.serialize_struct("SpeciesAmount", 8)?;
         out.serialize_field("species", self.formula())?;
-        out.serialize_field("role", self.role().code())?;
+        let role = match self.side() {
+            Side::Reactants => "reactant",
+            Side::Products => "product",
+        };
+        out.serialize_field("role", role)?;
         for (name, value) in [
             ("mol_initial", self.mol_initial()),
             ("mol_final", self.mol_final()),

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::supply::Form;
 use super::{Reacted, SpeciesAmount, Supply};
 use crate::number::{Measured, Ratio, TieRule};
-use crate::reaction::stoichiometry::Role;
+use crate::reaction::Side;
 use crate::working::{Step, Working};
 
 impl Reacted {
@@ -57,11 +57,12 @@ impl Reacted {
         }
         for species in self.species() {
             // What was given and is used up to nothing needs no step.
-            if species.given.is_some() && (species.is_limiting() || species.role == Role::Product) {
+            if species.given.is_some() && (species.is_limiting() || species.side == Side::Products)
+            {
                 continue;
             }
             working.push(self.turned(species));
-            if let (Role::Reactant, Some(left)) = (species.role, left(species)) {
+            if let (Side::Reactants, Some(left)) = (species.side, left(species)) {
                 working.push(left);
             }
         }
@@ -84,13 +85,13 @@ impl Reacted {
     /// The mass that is used up or formed.
     fn turned(&self, species: &SpeciesAmount) -> Step {
         let name = species.formula();
-        let what = match species.role {
-            Role::Reactant => format!("mass of {name} used up"),
-            Role::Product => format!("mass of {name} formed"),
+        let what = match species.side {
+            Side::Reactants => format!("mass of {name} used up"),
+            Side::Products => format!("mass of {name} formed"),
         };
-        let size = |value: &Measured| match species.role {
-            Role::Reactant => value * &Measured::exact(Ratio::from(-1)),
-            Role::Product => value.clone(),
+        let size = |value: &Measured| match species.side {
+            Side::Reactants => value * &Measured::exact(Ratio::from(-1)),
+            Side::Products => value.clone(),
         };
         Step::new(
             what,
@@ -110,8 +111,8 @@ impl Reacted {
 impl SpeciesAmount {
     /// The amount that was given: of a product what is formed.
     fn supplied(&self) -> Measured {
-        match (&self.initial, self.role) {
-            (Some(initial), Role::Reactant) => initial.measured().clone(),
+        match (&self.initial, self.side) {
+            (Some(initial), Side::Reactants) => initial.measured().clone(),
             _ => self.change.measured().clone(),
         }
     }

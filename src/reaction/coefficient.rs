@@ -1,0 +1,145 @@
+//! The number that stands before a species.
+
+use alloc::format;
+use alloc::string::String;
+
+use super::error::Error;
+use crate::number::Ratio;
+use crate::text::{Span, digit};
+
+/// More digits than any coefficient has.
+pub(super) const MOST_DIGITS: usize = 28;
+
+/// A coefficient, and how many bytes it takes.
+pub(super) struct Number {
+    pub(super) value: Ratio,
+    pub(super) length: usize,
+}
+
+/// The number at the start of `text`, which stands at `at` in the equation; `None` where there is
+/// none.
+#[inline]
+pub(super) fn read(text: &str, at: usize) -> Result<Option<Number>, Error> {
+    match text.as_bytes() {
+        // Nearly every species begins with its formula, or with one short number.
+        [b'A'..=b'Z' | b'(' | b'[' | b'{' | b'e' | b'^', ..] => Ok(None),
+        [d @ b'1'..=b'9', b'A'..=b'Z' | b' ' | b'(' | b'[' | b'e', ..] => Ok(Some(Number {
+            value: Ratio::from(u32::from(d - b'0')),
+            length: 1,
+        })),
+        _ => Reader { text, at, i: 0 }.number(),
+    }
+}
+
+struct Reader<'a> {
+    text: &'a str,
+    at: usize,
+    i: usize,
+}
+
+impl Reader<'_> {
+    fn rest(&self) -> &str {
+        self.text.get(self.i..).unwrap_or_default()
+    }
+
+    fn span(&self) -> Span {
+        Span::new(self.at, self.at + self.i)
+    }
+
+    /// Takes plain or full-width digits.
+    fn digits(&mut self) -> Result<String, Error> {
+        let mut digits = String::new();
+        while let Some((c, d)) = self
+            .rest()
+            .chars()
+            .next()
+            .and_then(|c| Some((c, digit(c)?)))
+        {
+            self.i += c.len_utf8();
+            digits.push((b'0' + d) as char);
+            if digits.len() > MOST_DIGITS {
+                let limit = format!("{MOST_DIGITS} digits");
+                return Err(Error::too_large(self.span(), "a coefficient", limit));
+            }
+        }
+        Ok(digits)
+    }
+
+    /// Takes one of these signs, if a digit stands behind it.
+    fn sign(&mut self, signs: &[char]) -> bool {
+        let mut chars = self.rest().chars();
+        let (Some(c), Some(behind)) = (chars.next(), chars.next()) else {
+            return false;
+        };
+        let found = signs.contains(&c) && digit(behind).is_some();
+        if found {
+            self.i += c.len_utf8();
+        }
+        found
+    }
+
+    fn vulgar(&mut self) -> Option<Ratio> {
+        let c = self.rest().chars().next()?;
+        let (above, below) = crate::formula::vulgar_fraction(c)?;
+        self.i += c.len_utf8();
+        Ratio::new(above.into(), below.into())
+    }
+
+    fn number(mut self) -> Result<Option<Number>, Error> {
+        if let Some(value) = self.vulgar() {
+            return Ok(Some(self.found(value)));
+        }
+        let whole = self.digits()?;
+        if whole.is_empty() {
+            return Ok(None);
+        }
+        let mut value = self.parsed(&whole)?;
+        let mut zeros = whole.starts_with('0') && whole.len() > 1;
+        if self.sign(&[',']) {
+            return Err(Error::bad(
+                self.span(),
+                "a comma in a coefficient",
+                "write a decimal with a full stop: `0.5 O2`",
+            ));
+        }
+        if self.sign(&['.', '\u{FF0E}']) {
+            let places = self.digits()?;
+            value = self.parsed(&format!("{whole}.{places}"))?;
+        } else if self.sign(&['/', '\u{2044}']) {
+            let below = self.digits()?;
+            zeros |= below.starts_with('0');
+            value = match value.checked_div(&self.parsed(&below)?) {
+                Some(value) => value,
+                None => return Err(self.nought()),
+            };
+        } else if let Some(fraction) = self.vulgar() {
+            value = &value + &fraction;
+        }
+        if value.is_zero() || zeros {
+            return Err(self.nought());
+        }
+        Ok(Some(self.found(value)))
+    }
+
+    fn found(&self, value: Ratio) -> Number {
+        Number {
+            value,
+            length: self.i,
+        }
+    }
+
+    fn parsed(&self, digits: &str) -> Result<Ratio, Error> {
+        digits.parse().map_err(|_| {
+            Error::too_large(self.span(), "a coefficient", "the numbers that are read")
+        })
+    }
+
+    #[cold]
+    fn nought(&self) -> Error {
+        Error::bad(
+            self.span(),
+            "a coefficient that is nought or begins with a zero",
+            "leave the zero out; where oxygen is meant, write the letter O",
+        )
+    }
+}

@@ -1,0 +1,316 @@
+//! Text to [`Equation`]: finds the arrow and the signs that join, then reads species by species.
+
+use alloc::format;
+use alloc::sync::Arc;
+use alloc::vec::Vec;
+
+use super::coefficient;
+use super::error::{Error, ErrorKind};
+use super::plus::{Plus, plus};
+use super::{Arrow, Equation, MOST_BYTES, MOST_SPECIES, Side, Species};
+use crate::formula::Formula;
+use crate::text::{Note, Span, digit, is_minus, is_space};
+
+/// Reads a text strictly, or leniently where there is a place for notes.
+pub(super) fn equation(text: &str, notes: Option<&mut Vec<Note>>) -> Result<Equation, Error> {
+    if text.len() > MOST_BYTES {
+        let limit = format!("{MOST_BYTES} bytes");
+        let all = Span::new(0, text.len());
+        return Err(Error::too_large(all, "the text", limit));
+    }
+    let mut reader = Reader {
+        text,
+        own: text.into(),
+        notes,
+        species: Vec::with_capacity(8),
+        side: Side::Reactants,
+        arrow: None,
+    };
+    reader.read()?;
+    reader.finish()
+}
+
+struct Reader<'a, 'n> {
+    text: &'a str,
+    own: Arc<str>,
+    notes: Option<&'n mut Vec<Note>>,
+    species: Vec<Species>,
+    side: Side,
+    /// The arrow, where it stands, and how many species were read before it.
+    arrow: Option<(Arrow, Span, usize)>,
+}
+
+impl Reader<'_, '_> {
+    fn read(&mut self) -> Result<(), Error> {
+        let (mut i, mut start, mut depth) = (0, 0, 0_usize);
+        let bytes = self.text.as_bytes();
+        while let Some(byte) = bytes.get(i) {
+            match byte {
+                b'(' | b'[' | b'{' => depth += 1,
+                b')' | b']' | b'}' => depth = depth.saturating_sub(1),
+                b'-' | b'=' | b'<' | 0x80.. => {
+                    if let Some((arrow, length)) = arrow(self.text, i)? {
+                        self.species(start, i)?;
+                        self.arrow(arrow, Span::new(i, i + length))?;
+                        i += length;
+                        (start, depth) = (i, 0);
+                        continue;
+                    }
+                    let c = self.text.get(i..).and_then(|rest| rest.chars().next());
+                    if c == Some('\u{FF0B}') && depth == 0 {
+                        (i, start) = self.sign(i, start)?;
+                        continue;
+                    }
+                    i += c.map_or(1, char::len_utf8);
+                    continue;
+                }
+                b'+' if depth == 0 => {
+                    (i, start) = self.sign(i, start)?;
+                    continue;
+                }
+                _ => {}
+            }
+            i += 1;
+        }
+        self.species(start, self.text.len())
+    }
+
+    /// A `+` at `i`: where to go on, and where the species then being read begins.
+    fn sign(&mut self, i: usize, start: usize) -> Result<(usize, usize), Error> {
+        match plus(self.text, start, i)? {
+            Plus::Charges { end } => Ok((end, start)),
+            Plus::Joins { at, end } => {
+                self.species(start, at)?;
+                Ok((end, end))
+            }
+        }
+    }
+
+    fn arrow(&mut self, arrow: Arrow, span: Span) -> Result<(), Error> {
+        if self.arrow.is_some() {
+            return Err(Error::bad(
+                span,
+                "a second arrow",
+                "write each step as an equation of its own",
+            ));
+        }
+        self.arrow = Some((arrow, span, self.species.len()));
+        self.side = Side::Products;
+        Ok(())
+    }
+
+    /// Reads the species between two signs.
+    #[inline]
+    fn species(&mut self, start: usize, end: usize) -> Result<(), Error> {
+        let between = self.text.get(start..end).unwrap_or_default();
+        let trimmed = between.trim_start_matches(is_space);
+        let at = start + (between.len() - trimmed.len());
+        let text = trimmed.trim_end_matches(is_space);
+        if text.is_empty() {
+            return Err(self.nothing(start, end));
+        }
+        if self.species.len() == MOST_SPECIES {
+            let here = Span::new(at, at + text.len());
+            return Err(Error::too_large(
+                here,
+                "the number of species",
+                MOST_SPECIES,
+            ));
+        }
+        let number = coefficient::read(text, at)?;
+        let (mut coefficient, mut behind, mut apart) = (None, text, true);
+        if let Some(number) = number {
+            let rest = text.get(number.length..).unwrap_or_default();
+            behind = rest.trim_start_matches(is_space);
+            apart = behind.len() < rest.len();
+            coefficient = Some(number.value);
+        }
+        let formula_at = at + (text.len() - behind.len());
+        let formula = self.formula(behind, formula_at)?;
+        let span = Span::new(at, at + text.len());
+        if coefficient.is_some() {
+            self.look_at_number(&formula, behind, formula_at, span, apart)?;
+        }
+        self.species.push(Species {
+            formula,
+            coefficient,
+            side: self.side,
+            text: self.own.clone(),
+            span,
+        });
+        Ok(())
+    }
+
+    #[inline]
+    fn formula(&mut self, text: &str, at: usize) -> Result<Formula, Error> {
+        if text.is_empty() {
+            return Err(Error::bad(
+                Span::new(at, at),
+                "a coefficient without a formula",
+                "write the formula behind its coefficient: `2H2O`",
+            ));
+        }
+        let Some(notes) = self.notes.as_deref_mut() else {
+            return text.parse().map_err(|error| Error::of_formula(&error, at));
+        };
+        let (formula, found) =
+            Formula::read(text).map_err(|error| Error::of_formula(&error, at))?;
+        notes.extend(found.into_iter().map(|note| note.with("species", text)));
+        Ok(formula)
+    }
+
+    /// What a coefficient may leave open: whether it counts for all of an adduct, and whether
+    /// another number behind it is the formula's own.
+    #[inline]
+    fn look_at_number(
+        &mut self,
+        formula: &Formula,
+        behind: &str,
+        at: usize,
+        span: Span,
+        apart: bool,
+    ) -> Result<(), Error> {
+        let first = behind.chars().next();
+        let own = first.is_some_and(|c| digit(c).is_some() || !c.is_ascii())
+            && coefficient::read(behind, at)?.is_some();
+        if own && !formula.is_adduct() {
+            return Err(Error::bad(
+                span,
+                "two numbers before one formula",
+                "write one coefficient: `5/2 O2` or `2.5 O2`",
+            ));
+        }
+        if own {
+            let digits = behind.trim_start_matches(|c| digit(c).is_some());
+            if digits.starts_with(['/', '\u{2044}'])
+                || first.is_some_and(|c| crate::formula::vulgar_fraction(c).is_some())
+            {
+                let text = self.text.get(span.start..span.end).unwrap_or_default();
+                return Err(Error::say(
+                    ErrorKind::AmbiguousNotation,
+                    span,
+                    format!(
+                        "`{text}` can be read with a mixed number as its coefficient, or with a coefficient and a formula that begins with a fraction"
+                    ),
+                    "write the fraction as a decimal",
+                ));
+            }
+        }
+        if !apart && !own && formula.is_adduct() {
+            if let Some(notes) = self.notes.as_deref_mut() {
+                let text = self.text.get(span.start..span.end).unwrap_or_default();
+                let note = format!(
+                    "The number before `{behind}` was read as the coefficient of the whole species; alone, as a formula, `{text}` means it for the first part."
+                );
+                notes.push(Note::new("coefficient_of_all", note).with("species", text));
+            }
+        }
+        Ok(())
+    }
+
+    #[cold]
+    fn nothing(&self, start: usize, end: usize) -> Error {
+        let all = self.text.trim_matches(is_space);
+        if all.is_empty() {
+            return Error::bad(
+                Span::new(0, self.text.len()),
+                "an empty text where an equation was expected",
+                "write an equation such as `2H2 + O2 -> 2H2O`",
+            );
+        }
+        let before = self.text.get(..start).unwrap_or_default();
+        let behind_plus = before.ends_with(['+', '\u{FF0B}']);
+        let message = match (behind_plus, end == self.text.len(), self.side) {
+            (true, true, _) => "nothing behind the last `+`",
+            (true, false, _) => "nothing between two signs",
+            (false, true, _) => "nothing behind the arrow",
+            (false, false, Side::Reactants) => "nothing before the first sign",
+            (false, false, Side::Products) => "nothing right behind the arrow",
+        };
+        Error::bad(
+            Span::new(start, end),
+            message,
+            "write a species there, or take the sign out",
+        )
+    }
+
+    fn finish(self) -> Result<Equation, Error> {
+        let Some((arrow, _, reactants)) = self.arrow else {
+            return Err(Error::bad(
+                Span::new(0, self.text.len()),
+                "no arrow between reactants and products",
+                "write `->`, `→`, `=`, `⇌` or `<=>` between them",
+            ));
+        };
+        Ok(Equation {
+            text: self.own,
+            species: self.species,
+            reactants,
+            arrow,
+        })
+    }
+}
+
+/// The arrow that begins at `i`, and how many bytes it takes.
+#[inline]
+fn arrow(text: &str, i: usize) -> Result<Option<(Arrow, usize)>, Error> {
+    let rest = text.get(i..).unwrap_or_default();
+    let Some(first) = rest.chars().next() else {
+        return Ok(None);
+    };
+    let one = |arrow| Ok(Some((arrow, first.len_utf8())));
+    match first {
+        '→' | '⟶' | '⇒' | '⟹' | '➝' | '➔' | '➞' => one(Arrow::Forward),
+        '⇌' | '⇋' | '⇄' | '⇆' | '↔' | '⟷' | '⇔' | '⟺' => one(Arrow::BothWays),
+        '\u{FF1D}' => one(Arrow::Equals),
+        '←' | '⟵' | '⇐' => Err(backwards(Span::new(i, i + first.len_utf8()))),
+        '=' => {
+            let behind = rest.trim_start_matches('=');
+            let length = rest.len() - behind.len();
+            match behind.starts_with('>') {
+                true => Ok(Some((Arrow::Forward, length + 1))),
+                false if length <= 2 => Ok(Some((Arrow::Equals, length))),
+                false => Ok(None),
+            }
+        }
+        '<' => {
+            let inside = rest.get(1..).unwrap_or_default();
+            let behind = inside.trim_start_matches(|c| c == '=' || is_minus(c));
+            let length = 1 + inside.len() - behind.len();
+            match behind.starts_with('>') && length > 1 {
+                true => Ok(Some((Arrow::BothWays, length + 1))),
+                false if length > 1 => Err(backwards(Span::new(i, i + length))),
+                false => Ok(None),
+            }
+        }
+        c if is_minus(c) => {
+            let behind = rest.trim_start_matches(is_minus);
+            if !behind.starts_with('>') {
+                return Ok(None);
+            }
+            let length = rest.len() - behind.len() + 1;
+            let before = text.get(..i).unwrap_or_default();
+            let attached = !before.is_empty() && !before.ends_with(is_space);
+            let several = rest.chars().take_while(|c| is_minus(*c)).count() > 1;
+            if attached && several {
+                return Err(Error::say(
+                    ErrorKind::AmbiguousNotation,
+                    Span::new(i, i + length),
+                    "the first minus can be read as a charge or as a part of the arrow",
+                    "put a space before the arrow: `e^- -> …`",
+                ));
+            }
+            Ok(Some((Arrow::Forward, length)))
+        }
+        _ => Ok(None),
+    }
+}
+
+#[cold]
+fn backwards(span: Span) -> Error {
+    Error::bad(
+        span,
+        "an arrow that points to the left",
+        "write the reactants first and `->` between them and the products",
+    )
+}

@@ -1,0 +1,132 @@
+//! A `+` in an equation: one that joins, or one that charges.
+
+use alloc::format;
+
+use super::error::{Error, ErrorKind};
+use crate::formula::Formula;
+use crate::text::{Span, digit, is_minus, is_space};
+
+pub(super) enum Plus {
+    /// The signs up to `end` belong to the formula.
+    Charges { end: usize },
+    /// The sign from `at` to `end` joins.
+    Joins { at: usize, end: usize },
+}
+
+fn is_plus(c: char) -> bool {
+    c == '+' || c == '\u{FF0B}'
+}
+
+/// Tells what the run of signs at `i` is; the species that is being read begins at `start`.
+#[inline]
+pub(super) fn plus(text: &str, start: usize, i: usize) -> Result<Plus, Error> {
+    let before = text.get(start..i).unwrap_or_default();
+    let rest = text.get(i..).unwrap_or_default();
+    let first = rest.chars().next().map_or(1, char::len_utf8);
+    if before.is_empty() || before.ends_with(is_space) {
+        return Ok(Plus::Joins {
+            at: i,
+            end: i + first,
+        });
+    }
+    let behind = rest.trim_start_matches(is_plus);
+    let end = i + (rest.len() - behind.len());
+    if ends_word(behind) {
+        let next = behind.trim_start_matches(is_space);
+        return match next.len() < behind.len() && begins_species(next) {
+            true => Err(half_spaced(text, start, i, end)),
+            false => Ok(Plus::Charges { end }),
+        };
+    }
+    // The last of them joins.
+    let last = rest.get(..rest.len() - behind.len()).unwrap_or_default();
+    let last = last.chars().next_back().map_or(1, char::len_utf8);
+    let at = end - last;
+    if behind_caret(before) {
+        // `^2+` is a charge, and so far nothing joins.
+        return Ok(Plus::Charges {
+            end: if at > i { at } else { end },
+        });
+    }
+    let next = behind.split(|c| is_space(c) || is_plus(c)).next();
+    let doubtful = at > i || (!marked(before) && may_charge(before, next.unwrap_or_default()));
+    if doubtful {
+        return Err(half_spaced(text, start, i, end));
+    }
+    Ok(Plus::Joins { at, end })
+}
+
+/// Whether a species' text is at its end here, but for its label or a dot.
+fn ends_word(behind: &str) -> bool {
+    let label = ["(s)", "(l)", "(g)", "(aq)"];
+    let size = behind.trim_start_matches(|c| digit(c).is_some());
+    let arrow = |c: char| is_minus(c) || matches!(c, '=' | '<' | '→' | '⇌' | '⟶');
+    let over = |text: &str| {
+        text.is_empty()
+            || text.starts_with(is_space)
+            || text.starts_with(['·', '•', '∙', '⋅', '*', ')', ']', '}', '.'])
+            || text.starts_with(arrow)
+            || label.iter().any(|label| text.starts_with(label))
+    };
+    over(behind) || (size.len() < behind.len() && over(size) && !size.starts_with('.'))
+}
+
+/// Whether another species begins here with no sign before it.
+fn begins_species(next: &str) -> bool {
+    let label = ["(s)", "(l)", "(g)", "(aq)"];
+    let opens = |c: char| {
+        c.is_ascii_alphanumeric() || matches!(c, '(' | '[' | '{' | '^') || digit(c).is_some()
+    };
+    next.starts_with(opens) && !label.iter().any(|label| next.starts_with(label))
+}
+
+/// Whether a caret, or one with a number, stands right before.
+fn behind_caret(before: &str) -> bool {
+    before
+        .trim_end_matches(|c| digit(c).is_some())
+        .ends_with('^')
+}
+
+/// Whether a text shows its charge as one.
+fn marked(text: &str) -> bool {
+    text.contains('^') || text.ends_with(['⁺', '⁻', ')']) && text.contains(['⁺', '⁻', '('])
+}
+
+/// Whether a sign between these two, without spaces, may as well be a charge of the first: where the
+/// first reads as an ion with it, and ends in a digit or stands before another ion.
+fn may_charge(before: &str, next: &str) -> bool {
+    let charged = next.ends_with(is_minus) || next.contains(['^', '⁺', '⁻']);
+    if !charged && !before.ends_with(|c| digit(c).is_some()) {
+        return false;
+    }
+    let formula = format!("{}+", before.trim_matches(is_space));
+    let formula: Result<Formula, _> = formula.parse();
+    formula.is_ok_and(|formula| formula.charge() > 0)
+}
+
+fn parts(text: &str, start: usize, i: usize, end: usize) -> (&str, &str, &str) {
+    let cut = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
+    let word = |c: char| is_space(c) || is_plus(c);
+    let before = cut(start, i).trim_matches(is_space);
+    let behind = text.get(end..).unwrap_or_default();
+    let behind = behind.trim_start_matches(is_space);
+    (
+        before,
+        cut(i, end),
+        behind.split(word).next().unwrap_or_default(),
+    )
+}
+
+/// `Na+ Cl2`, `Cu2+Cl2`
+#[cold]
+fn half_spaced(text: &str, start: usize, i: usize, end: usize) -> Error {
+    let (before, signs, behind) = parts(text, start, i, end);
+    Error::say(
+        ErrorKind::AmbiguousNotation,
+        Span::new(i, end),
+        format!(
+            "`{signs}` can be read as a sign that joins `{before}` and `{behind}`, or as the charge of `{before}`"
+        ),
+        format!("put a space before a sign that joins: `{before} + {behind}`"),
+    )
+}

@@ -1,0 +1,283 @@
+//! Writing an equation: each form puts together what the formula's writer of that form writes.
+
+use alloc::format;
+use alloc::string::String;
+use core::fmt::{self, Write};
+
+use super::{Arrow, Equation, Species, written};
+use crate::number::Ratio;
+
+const NAMESPACE: &str = "http://www.w3.org/1998/Math/MathML";
+
+/// How one form writes the pieces of an equation.
+struct Form {
+    plus: &'static str,
+    forward: &'static str,
+    equals: &'static str,
+    both_ways: &'static str,
+    number: fn(&Ratio) -> String,
+    formula: fn(&Species) -> String,
+    /// Between a coefficient and its formula.
+    apart: &'static str,
+}
+
+const PLAIN: Form = Form {
+    plus: " + ",
+    forward: " -> ",
+    equals: " = ",
+    both_ways: " <=> ",
+    number: plain_number,
+    formula: |species| format!("{}", species.formula),
+    apart: "",
+};
+
+const UNICODE: Form = Form {
+    forward: " → ",
+    both_ways: " ⇌ ",
+    number: vulgar_number,
+    formula: |species| species.formula.to_unicode(),
+    ..PLAIN
+};
+
+const HTML: Form = Form {
+    formula: |species| species.formula.to_html(),
+    ..UNICODE
+};
+
+const LATEX: Form = Form {
+    forward: " \\rightarrow ",
+    both_ways: " \\rightleftharpoons ",
+    number: tex_number,
+    formula: |species| species.formula.to_latex(),
+    apart: "\\,",
+    ..PLAIN
+};
+
+const MHCHEM: Form = Form {
+    formula: |species| inside(&species.formula.to_mhchem(), "\\ce{", "}"),
+    apart: " ",
+    ..PLAIN
+};
+
+const MATHML: Form = Form {
+    plus: "<mo>+</mo>",
+    forward: "<mo>→</mo>",
+    equals: "<mo>=</mo>",
+    both_ways: "<mo>⇌</mo>",
+    number: mathml_number,
+    formula: |species| {
+        let whole = species.formula.to_mathml();
+        let head = whole.find('>').map_or(0, |at| at + 1);
+        inside(whole.get(head..).unwrap_or_default(), "", "</math>")
+    },
+    apart: "",
+};
+
+const SPOKEN: Form = Form {
+    plus: ", plus ",
+    forward: ", gives ",
+    equals: ", equals ",
+    both_ways: ", in equilibrium with ",
+    number: spoken_number,
+    formula: |species| species.formula.to_spoken(),
+    apart: " ",
+};
+
+impl Form {
+    fn equation(&self, out: &mut dyn Write, equation: &Equation) -> fmt::Result {
+        self.side(out, equation.reactants())?;
+        out.write_str(match equation.arrow {
+            Arrow::Forward => self.forward,
+            Arrow::Equals => self.equals,
+            Arrow::BothWays => self.both_ways,
+        })?;
+        self.side(out, equation.products())
+    }
+
+    fn side(&self, out: &mut dyn Write, species: &[Species]) -> fmt::Result {
+        for (index, one) in species.iter().enumerate() {
+            if index > 0 {
+                out.write_str(self.plus)?;
+            }
+            self.species(out, one)?;
+        }
+        Ok(())
+    }
+
+    fn species(&self, out: &mut dyn Write, species: &Species) -> fmt::Result {
+        let formula = (self.formula)(species);
+        // A formula that begins with a number of its own needs the coefficient before it.
+        let own = species.formula.begins_with_number();
+        let count = species.count();
+        if own || count != Ratio::ONE {
+            out.write_str(&(self.number)(&count))?;
+            out.write_str(if own && self.apart.is_empty() {
+                " "
+            } else {
+                self.apart
+            })?;
+        }
+        out.write_str(&formula)
+    }
+}
+
+fn inside(text: &str, head: &str, tail: &str) -> String {
+    let text = text.strip_prefix(head).unwrap_or(text);
+    text.strip_suffix(tail).unwrap_or(text).into()
+}
+
+/// As many digits as are read back: a long decimal is written as a fraction.
+fn plain_number(number: &Ratio) -> String {
+    let text = format!("{number}");
+    match number.to_parts() {
+        Some((above, below)) if text.len() > 10 && below > 1 => format!("{above}/{below}"),
+        _ => text,
+    }
+}
+
+fn vulgar_number(number: &Ratio) -> String {
+    let sign = match number.to_parts() {
+        Some((1, 2)) => "½",
+        Some((1, 3)) => "⅓",
+        Some((2, 3)) => "⅔",
+        Some((1, 4)) => "¼",
+        Some((3, 4)) => "¾",
+        _ => return plain_number(number),
+    };
+    sign.into()
+}
+
+fn tex_number(number: &Ratio) -> String {
+    match number.to_parts() {
+        Some((above, below)) if below > 1 => format!("\\tfrac{{{above}}}{{{below}}}"),
+        _ => plain_number(number),
+    }
+}
+
+fn mathml_number(number: &Ratio) -> String {
+    match number.to_parts() {
+        Some((above, below)) if below > 1 => {
+            format!("<mfrac><mn>{above}</mn><mn>{below}</mn></mfrac>")
+        }
+        _ => format!("<mn>{}</mn>", plain_number(number)),
+    }
+}
+
+fn spoken_number(number: &Ratio) -> String {
+    match number.to_parts() {
+        Some((1, 2)) => "one half".into(),
+        Some((above, below)) if below > 1 => format!("{above} over {below}"),
+        _ => plain_number(number),
+    }
+}
+
+/// A species in canonical plain text.
+pub(super) fn plain_species(species: &Species) -> String {
+    written(|out| PLAIN.species(out, species))
+}
+
+impl Equation {
+    pub(super) fn to_plain(&self) -> String {
+        written(|out| PLAIN.equation(out, self))
+    }
+
+    /// In lowered and raised digits, with a real arrow: `2H₂ + O₂ → 2H₂O`. Reads back.
+    #[must_use]
+    pub fn to_unicode(&self) -> String {
+        written(|out| self.write_unicode(out))
+    }
+
+    /// Writes what [`Equation::to_unicode`] returns.
+    ///
+    /// # Errors
+    /// Where `out` refuses.
+    pub fn write_unicode(&self, out: &mut impl Write) -> fmt::Result {
+        UNICODE.equation(out, self)
+    }
+
+    /// As a fragment of HTML.
+    ///
+    /// ```
+    /// let water: effloresce::reaction::Equation = "2H2 + O2 -> 2H2O".parse()?;
+    /// assert_eq!(
+    ///     water.to_html(),
+    ///     "2H<sub>2</sub> + O<sub>2</sub> → 2H<sub>2</sub>O"
+    /// );
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_html(&self) -> String {
+        written(|out| self.write_html(out))
+    }
+
+    /// Writes what [`Equation::to_html`] returns.
+    ///
+    /// # Errors
+    /// Where `out` refuses.
+    pub fn write_html(&self, out: &mut impl Write) -> fmt::Result {
+        HTML.equation(out, self)
+    }
+
+    /// For LaTeX's maths mode, without packages but `amsmath` where a coefficient is a fraction.
+    #[must_use]
+    pub fn to_latex(&self) -> String {
+        written(|out| self.write_latex(out))
+    }
+
+    /// Writes what [`Equation::to_latex`] returns.
+    ///
+    /// # Errors
+    /// Where `out` refuses.
+    pub fn write_latex(&self, out: &mut impl Write) -> fmt::Result {
+        LATEX.equation(out, self)
+    }
+
+    /// For LaTeX's package mhchem: `\ce{2 H2 + O2 -> 2 H2O}`.
+    #[must_use]
+    pub fn to_mhchem(&self) -> String {
+        written(|out| self.write_mhchem(out))
+    }
+
+    /// Writes what [`Equation::to_mhchem`] returns.
+    ///
+    /// # Errors
+    /// Where `out` refuses.
+    pub fn write_mhchem(&self, out: &mut impl Write) -> fmt::Result {
+        out.write_str("\\ce{")?;
+        MHCHEM.equation(out, self)?;
+        out.write_char('}')
+    }
+
+    /// As presentation `MathML`, with the spoken form as its alternative text.
+    #[must_use]
+    pub fn to_mathml(&self) -> String {
+        written(|out| self.write_mathml(out))
+    }
+
+    /// Writes what [`Equation::to_mathml`] returns.
+    ///
+    /// # Errors
+    /// Where `out` refuses.
+    pub fn write_mathml(&self, out: &mut impl Write) -> fmt::Result {
+        write!(out, "<math xmlns=\"{NAMESPACE}\" alttext=\"")?;
+        self.write_spoken(out)?;
+        out.write_str("\">")?;
+        MATHML.equation(out, self)?;
+        out.write_str("</math>")
+    }
+
+    /// What a screen reader says.
+    #[must_use]
+    #[doc(alias = "accessibility")]
+    pub fn to_spoken(&self) -> String {
+        written(|out| self.write_spoken(out))
+    }
+
+    /// Writes what [`Equation::to_spoken`] returns.
+    ///
+    /// # Errors
+    /// Where `out` refuses.
+    pub fn write_spoken(&self, out: &mut impl Write) -> fmt::Result {
+        SPOKEN.equation(out, self)
+    }
+}

@@ -573,13 +573,13 @@ fn amounts_are_of_the_species_of_the_equation() {
     let answer = reply(
         &json!({"op": "limiting", "equation": "CaCO3 + 2HCl -> CaCl2 + CO2 + H2O",
         "amounts": {"CaCO3": {"mass": "150 mg", "purity": "80 %"},
-            "HCl": {"concentration": 0.100, "volume": "0.0250"}},
+            "HCl": {"concentration": 1.00, "volume": "0.0250"}},
         "actual": {"species": "CO2", "mass": "0.0600"}}),
     );
     let shown = json!({"ok": true, "result": {"limiting": ["CaCO3"], "extent": "~0.0011989689",
         "species": [
             {"species": "CaCO3", "role": "reactant", "mass_initial": "0.12", "mass_final": "0"},
-            {"species": "HCl", "mol_initial": "0.0025", "mol_final": "~0.0001020622265"},
+            {"species": "HCl", "mol_initial": "0.025", "mol_final": "~0.0226020622"},
             {"species": "CaCl2", "role": "product", "mol_initial": "0", "mass_initial": "0"}],
         "percent_yield": "~113.7108", "warnings": [{"code": "yield_above_100"}]}});
     assert_eq!(differences(&shown, &answer), [""; 0]);

@@ -4,10 +4,10 @@ use effloresce::reaction::{Amounts, Reacted, Side, Stoichiometry, Supply};
 use effloresce::{Formula, Ratio, Reading};
 use proptest::prelude::*;
 
-type Side = &'static [(i32, &'static str)];
+type Terms = &'static [(i32, &'static str)];
 
 /// Reactions of every kind: molecules, ions, electrons, hydrates, one species on both sides.
-const REACTIONS: [(Side, Side); 7] = [
+const REACTIONS: [(Terms, Terms); 7] = [
     (&[(4, "Al"), (3, "O2")], &[(2, "Al2O3")]),
     (&[(2, "C8H18"), (25, "O2")], &[(16, "CO2"), (18, "H2O")]),
     (

@@ -1,6 +1,8 @@
 //! The examples about amounts and yields worked out, kind by kind.
 
-use effloresce::reaction::{Amounts, PercentYield, Reacted, SpeciesAmount, Stoichiometry, Supply};
+use effloresce::reaction::{
+    Amounts, Equation, PercentYield, Reacted, Species, SpeciesAmount, Stoichiometry, Supply,
+};
 use effloresce::{Formula, Ratio};
 
 use crate::calc::{formula, number, reading, weights};
@@ -8,18 +10,16 @@ use crate::data::Example;
 use crate::example::Answers;
 use crate::kinds::{put, text};
 
-/// `2 H2 + O2 -> 2 H2O`, as the rows write it, with its coefficients.
+/// The equation with the coefficients that the row writes, which the crate must take as they are.
 #[track_caller]
-fn reaction(equation: &str) -> Stoichiometry {
-    let side = |side: &str| -> Vec<(Ratio, Formula)> {
-        let terms = side.split(" + ").map(|term| match term.split_once(' ') {
-            Some((coefficient, species)) => (number(coefficient), formula(species)),
-            None => (Ratio::ONE, formula(term)),
-        });
-        terms.collect()
-    };
-    let (left, right) = equation.split_once(" -> ").expect("an arrow");
-    Stoichiometry::new(side(left), side(right)).unwrap_or_else(|e| panic!("{equation}: {e}"))
+fn reaction(text: &str) -> Stoichiometry {
+    let equation: Equation = text.parse().unwrap_or_else(|e| panic!("{text}: {e}"));
+    let reaction = equation.stoichiometry();
+    let reaction = reaction.unwrap_or_else(|e| panic!("{text}: {e}"));
+    let written = equation.species().iter().map(Species::count);
+    assert!(reaction.species().map(|(_, n, _)| n.clone()).eq(written));
+    assert_eq!(reaction.notes(), []);
+    reaction
 }
 
 /// The members of an object of texts.

@@ -234,10 +234,3 @@ impl Error {
         }
     }
 }
-
-impl From<formula::Error> for Error {
-    /// What keeps a species from having a composition or a molar mass.
-    fn from(error: formula::Error) -> Error {
-        Error::of_formula(&error, 0)
-    }
-}

@@ -9,7 +9,7 @@ use super::{Equation, Side, Species};
 use crate::element::Atom;
 use crate::formula::Formula;
 use crate::number::Ratio;
-use crate::text::{Detail, Note};
+use crate::text::{Detail, Note, Span};
 
 /// A reaction that conserves atoms and charge: its species, in order, with their coefficients.
 ///
@@ -35,6 +35,24 @@ pub(super) struct Term {
     pub(super) formula: Formula,
     pub(super) coefficient: Ratio,
     pub(super) side: Side,
+    /// Where it stands in the equation's text, if there is one.
+    pub(super) span: Option<Span>,
+}
+
+impl Term {
+    /// What keeps this species from having a composition or a molar mass, at its place.
+    #[cold]
+    pub(super) fn error(&self, error: &crate::formula::Error) -> Error {
+        let mut detail = Detail::new(format!("{error}"));
+        detail.span = self.span;
+        detail.help = error.help().map(|help| String::from(help).into());
+        let kind = match error.kind() {
+            crate::formula::ErrorKind::UnknownDegree => ErrorKind::UnknownDegree,
+            crate::formula::ErrorKind::TooLarge => ErrorKind::TooLarge,
+            _ => ErrorKind::NoStandardWeight,
+        };
+        Error::new(kind, detail)
+    }
 }
 
 impl Stoichiometry {
@@ -52,6 +70,7 @@ impl Stoichiometry {
                 formula,
                 coefficient,
                 side,
+                span: None,
             }
         };
         let mut terms: Vec<Term> = reactants.into_iter().map(term(Side::Reactants)).collect();
@@ -70,6 +89,7 @@ impl Stoichiometry {
             formula: species.formula().clone(),
             coefficient,
             side: species.side(),
+            span: Some(species.span()),
         });
         Stoichiometry {
             terms: terms.collect(),
@@ -101,7 +121,8 @@ impl Stoichiometry {
         let mut sums: Vec<(Option<Atom>, [Ratio; 2])> = Vec::new();
         for term in &self.terms {
             let charge = Ratio::from(term.formula.charge());
-            let counts = term.formula.composition()?;
+            let counts = term.formula.composition();
+            let counts = counts.map_err(|error| term.error(&error))?;
             let atoms = counts
                 .iter()
                 .map(|(atom, count)| (Some(atom), count.clone()));

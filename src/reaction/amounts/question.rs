@@ -99,8 +99,9 @@ impl Amounts {
         let mut table = MolarInputs::new(&self.weights);
         let mut rows = Vec::new();
         for term in &reaction.terms {
+            let molar = table.molar(&term.formula, &mut inputs);
             rows.push(Working {
-                molar: table.molar(&term.formula, &mut inputs)?,
+                molar: molar.map_err(|error| term.error(&error))?,
                 initial: None,
                 term,
             });

@@ -7,14 +7,14 @@ fn crosses_threads<T: Send + Sync + 'static>() {}
 
 /// Checks the types of a room, and lists them by name.
 macro_rules! rooms {
-    ($($(#[$gate:meta])? $room:ident: $($path:ident)::+ { $($name:ident $(<$of:ty>)?),+ $(,)? })+) => {
+    ($($(#[$gate:meta])? $room:ident: $($path:ident)::+ { $($name:ident $(<$of:ty>)? $(for $life:lifetime)?),+ $(,)? })+) => {
         /// `room::Name` of all types checked.
         fn checked() -> BTreeSet<String> {
             let mut names = BTreeSet::new();
             $($(#[$gate])? {
                 use $($path)::+ as room;
                 $(
-                    crosses_threads::<room::$name$(<$of>)?>();
+                    crosses_threads::<room::$name$(<$of>)?$(<$life>)?>();
                     names.insert(format!("{}::{}", stringify!($room), stringify!($name)));
                 )+
             })+
@@ -39,7 +39,9 @@ rooms! {
         MolarMass, PartDescription, State, Times,
     }
     working: effloresce::working { Step, Working }
-    reaction: effloresce::reaction { Arrow, Equation, Error, ErrorKind, Side, Species }
+    reaction: effloresce::reaction {
+        Arrow, Balance for 'static, Balanced, Checked, Conserved, Equation, Error, ErrorKind, Side, Species, Total,
+    }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,
         ErrorKind, Method, MoleRatio, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,

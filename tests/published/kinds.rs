@@ -13,7 +13,7 @@ use crate::calc::{
 };
 use crate::data::{Example, Use};
 use crate::example::{Answer, Answers, places};
-use crate::{names, number_kinds};
+use crate::{balancing, names, number_kinds};
 
 fn put(answers: &mut Answers, key: &str, value: Ratio) {
     answers.insert(key.to_owned(), Answer::Number(value));
@@ -30,6 +30,7 @@ fn flag(answers: &mut Answers, key: &str, value: bool) {
 #[track_caller]
 pub(crate) fn work_out(example: &Example) -> Answers {
     match example.kind.as_str() {
+        "balance" => balancing::work_out(example),
         "molar_mass" => molar_mass(example),
         "mass_from_moles" => mass_from_moles(example),
         "percent_ligand" => percent_ligand(example),

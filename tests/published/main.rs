@@ -3,6 +3,7 @@
 //! `README.md` beside this file says what the data are and what was left out.
 
 mod atomic_weights;
+mod balancing;
 mod calc;
 mod data;
 mod exam_paper;
@@ -28,6 +29,7 @@ mod textbook;
 #[test]
 fn every_example_has_a_module() {
     let shelves = [
+        balancing::SHELF,
         exam_paper::SHELF,
         figures::SHELF,
         handbook::SHELF,
@@ -42,7 +44,7 @@ fn every_example_has_a_module() {
         textbook::SHELF,
     ];
     let examples = data::examples();
-    assert_eq!(examples.len(), 9 + 60 + 33 + 60 + 28);
+    assert_eq!(examples.len(), 9 + 60 + 33 + 58 + 60 + 28);
     for example in &examples {
         let homes = shelves.iter().filter(|shelf| **shelf == example.shelf);
         assert_eq!(homes.count(), 1, "{}: {}", example.id, example.shelf);

@@ -73,6 +73,11 @@ impl Ratio {
         }
     }
 
+    /// A whole number of any size.
+    pub(crate) fn from_whole(value: BigInt) -> Ratio {
+        Self::from_big(BigRational::from_integer(value))
+    }
+
     fn to_big(&self) -> BigRational {
         match &self.0 {
             Repr::Small(small) => {

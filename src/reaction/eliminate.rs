@@ -2,13 +2,20 @@
 //! form: every entry stays a minor of the matrix, so every division is exact.
 
 use num_bigint::BigInt;
+use num_integer::Integer;
 use num_traits::{One, Signed, Zero};
 use smallvec::SmallVec;
 
+use crate::number::Ratio;
+
 /// Whole numbers of one width.
-pub(super) trait Whole: Clone + Zero + One + Signed + PartialEq {
+pub(super) trait Whole:
+    Clone + Zero + One + Signed + PartialEq + Integer + From<i64>
+{
     /// (a·b − c·d) / e, which is exact; `None` where a product does not fit.
     fn cross(a: &Self, b: &Self, c: &Self, d: &Self, e: &Self) -> Option<Self>;
+
+    fn ratio(self) -> Ratio;
 }
 
 macro_rules! of_width {
@@ -25,6 +32,10 @@ macro_rules! of_width {
                     e => difference.checked_div(e),
                 }
             }
+
+            fn ratio(self) -> Ratio {
+                Ratio::from(self)
+            }
         })+
     };
 }
@@ -34,6 +45,10 @@ of_width!(i64, i128);
 impl Whole for BigInt {
     fn cross(a: &Self, b: &Self, c: &Self, d: &Self, e: &Self) -> Option<Self> {
         Some((a * b - c * d) / e)
+    }
+
+    fn ratio(self) -> Ratio {
+        Ratio::from_whole(self)
     }
 }
 
@@ -64,7 +79,9 @@ impl<T: Whole> Matrix<T> {
     #[inline]
     pub(super) fn row(&self, row: usize) -> &[T] {
         let start = row * self.columns;
-        self.cells.get(start..start + self.columns).unwrap_or_default()
+        self.cells
+            .get(start..start + self.columns)
+            .unwrap_or_default()
     }
 
     #[inline]

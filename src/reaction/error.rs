@@ -153,7 +153,13 @@ impl Error {
             Of::TooLarge => ErrorKind::TooLarge,
             Of::UnknownDegree => ErrorKind::UnknownDegree,
         };
-        let mut detail = Detail::new(format!("{error}"));
+        let message = match kind {
+            ErrorKind::UnknownDegree => {
+                "a count is left open, so its atoms cannot be counted".into()
+            }
+            _ => format!("{error}"),
+        };
+        let mut detail = Detail::new(message);
         detail.span = error.span().map(|s| Span::new(s.start + at, s.end + at));
         detail.help = error.help().map(|help| String::from(help).into());
         Error::new(kind, detail)
@@ -194,7 +200,7 @@ impl Error {
         self.0.detail.help.as_deref()
     }
 
-    /// Why there is no balance (see [`Equation::balance`](super::Equation::balance)).
+    /// Why there is no balance, or more than one (see [`Equation::balance`](super::Equation::balance)).
     #[must_use]
     pub fn reasons(&self) -> &[Note] {
         &self.0.reasons

@@ -4,16 +4,24 @@
 #![cfg_attr(not(test), warn(clippy::indexing_slicing, clippy::string_slice))]
 
 mod amounts;
+mod balance;
+mod check;
 mod coefficient;
+mod eliminate;
 mod error;
 mod parse;
 mod plus;
+mod positive;
+mod reasons;
 mod stoichiometry;
+mod system;
 #[cfg(test)]
 mod tests;
 mod write;
 
 pub use amounts::{Amounts, Extent, PercentYield, Reacted, SpeciesAmount, Supply};
+pub use balance::{Balance, Balanced};
+pub use check::{Checked, Conserved, Total};
 pub use error::{Error, ErrorKind};
 pub use stoichiometry::Stoichiometry;
 
@@ -112,6 +120,8 @@ pub struct Species {
     side: Side,
     text: Arc<str>,
     span: Span,
+    /// Where in the text the formula begins.
+    formula_at: usize,
 }
 
 impl Species {
@@ -194,7 +204,7 @@ impl Equation {
     /// ```
     /// use effloresce::reaction::{Arrow, Equation};
     /// use effloresce::Ratio;
-    /// let with = |text: &str| Ok((None::<Ratio>, text.parse()?));
+    /// let with = |text: &str| Ok::<_, effloresce::Error>((None::<Ratio>, text.parse()?));
     /// let left = [with("H2")?, with("O2")?];
     /// let equation = Equation::new(left, Arrow::Forward, [with("H2O")?])?;
     /// assert_eq!(equation.to_string(), "H2 + O2 -> H2O");
@@ -213,6 +223,7 @@ impl Equation {
                 side,
                 text: "".into(),
                 span: Span::new(0, 0),
+                formula_at: 0,
             });
         };
         reactants

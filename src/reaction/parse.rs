@@ -137,6 +137,7 @@ impl Reader<'_, '_> {
             side: self.side,
             text: self.own.clone(),
             span,
+            formula_at,
         });
         Ok(())
     }

@@ -154,16 +154,50 @@ impl Stoichiometry {
 
 impl Equation {
     /// The species with coefficients that conserve atoms and charge: those that are written, where
-    /// they do.
+    /// they do; else those that balance the equation, with the note `balanced_first`.
     ///
     /// # Errors
-    /// `no_balance` where the written coefficients conserve something not.
+    /// As [`balance`](Equation::balance), where the written coefficients do not conserve everything.
+    ///
+    /// ```
+    /// use effloresce::reaction::Equation;
+    /// let twice: Equation = "4H2 + 2O2 -> 4H2O".parse()?;
+    /// let reaction = twice.stoichiometry()?;
+    /// assert!(reaction.notes().is_empty());
+    /// assert_eq!(reaction.species().next().unwrap().1.to_string(), "4");
+    /// let bare: Equation = "H2 + O2 -> H2O".parse()?;
+    /// let reaction = bare.stoichiometry()?;
+    /// assert_eq!(reaction.notes()[0].text(), "The equation was balanced first: 2H2 + O2 -> 2H2O.");
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
     pub fn stoichiometry(&self) -> Result<Stoichiometry, Error> {
         let written = Stoichiometry::of(self, self.species().iter().map(Species::count));
-        written.conserves()?;
-        Ok(written)
+        match written.conserves() {
+            Ok(()) => return Ok(written),
+            Err(error) if error.kind() != ErrorKind::NoBalance => return Err(error),
+            Err(_) => {}
+        }
+        let balanced = self.balance()?;
+        let mut found = Stoichiometry::of(self, balanced.coefficients().iter().cloned());
+        let mut equation = format!("{}", self.with(&balanced));
+        if equation.len() > LONGEST_SHOWN {
+            let coefficients = balanced.coefficients().iter();
+            let coefficients: Vec<String> = coefficients.map(|n| format!("{n}")).collect();
+            equation = format!("coefficients {}", coefficients.join(", "));
+        }
+        found.notes.push(
+            Note::new(
+                "balanced_first",
+                format!("The equation was balanced first: {equation}."),
+            )
+            .with("equation", equation),
+        );
+        Ok(found)
     }
 }
+
+/// A longer equation, in bytes, is told by its coefficients alone.
+const LONGEST_SHOWN: usize = 500;
 
 /// An error of this kind with what to do about it.
 #[cold]

@@ -3,6 +3,8 @@ use alloc::vec::Vec;
 
 use super::{Arrow, Equation, ErrorKind};
 
+mod balancing;
+
 fn plain(text: &str) -> alloc::string::String {
     match text.parse::<Equation>() {
         Ok(equation) => equation.to_string(),

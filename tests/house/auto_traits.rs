@@ -7,14 +7,14 @@ fn crosses_threads<T: Send + Sync + 'static>() {}
 
 /// Checks the types of a room, and lists them by name.
 macro_rules! rooms {
-    ($($(#[$gate:meta])? $room:ident: $($path:ident)::+ { $($name:ident $(<$of:ty>)?),+ $(,)? })+) => {
+    ($($(#[$gate:meta])? $room:ident: $($path:ident)::+ { $($name:ident $(<$of:ty>)? $(for $life:lifetime)?),+ $(,)? })+) => {
         /// `room::Name` of all types checked.
         fn checked() -> BTreeSet<String> {
             let mut names = BTreeSet::new();
             $($(#[$gate])? {
                 use $($path)::+ as room;
                 $(
-                    crosses_threads::<room::$name$(<$of>)?>();
+                    crosses_threads::<room::$name$(<$of>)?$(<$life>)?>();
                     names.insert(format!("{}::{}", stringify!($room), stringify!($name)));
                 )+
             })+
@@ -40,8 +40,8 @@ rooms! {
     }
     working: effloresce::working { Step, Working }
     reaction: effloresce::reaction {
-        Amounts, Arrow, Equation, Error, ErrorKind, Extent, PercentYield, Reacted, Side, Species, SpeciesAmount,
-        Stoichiometry, Supply,
+        Amounts, Arrow, Balance for 'static, Balanced, Checked, Conserved, Equation, Error, ErrorKind, Extent,
+        PercentYield, Reacted, Side, Species, SpeciesAmount, Stoichiometry, Supply, Total,
     }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,

@@ -564,6 +564,7 @@ fn amounts_are_of_the_species_of_the_equation() {
     for (equation, code) in [
         ("CaCO3", "bad_equation"),
         ("CaCo3 -> CaO + CO2", "no_balance"),
+        ("H2O2 + KMnO4 -> MnO2 + O2 + KOH + H2O", "many_balances"),
         ("TcO2 -> Tc + O2", "no_standard_weight"),
     ] {
         let rest =
@@ -583,6 +584,11 @@ fn amounts_are_of_the_species_of_the_equation() {
             {"species": "CaCl2", "role": "product", "mol_initial": "0", "mass_initial": "0"}],
         "percent_yield": "~113.7108", "warnings": [{"code": "yield_above_100"}]}});
     assert_eq!(differences(&shown, &answer), [""; 0]);
+    let bare = reply(&json!({"op": "limiting", "equation": "Al + O2 -> Al2O3",
+        "amounts": {"Al": {"mol": "2"}, "O2": {"mol": "1.5"}}}));
+    let shown = json!({"result": {"limiting": ["Al", "O2"], "extent": "0.5", "warnings": [
+        {"code": "balanced_first", "values": {"equation": "4Al + 3O2 -> 2Al2O3"}}]}});
+    assert_eq!(differences(&shown, &bare), [""; 0]);
     let excess = reply(&json!({"op": "limiting", "equation": "2Na + Cl2 -> 2NaCl",
         "amounts": {"Na": {"mass": "10.0"}}}));
     let shown = json!({"result": {"limiting": ["Na"], "percent_yield": null, "species": [{},

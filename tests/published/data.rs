@@ -11,11 +11,12 @@ pub(crate) const FORMULA_VECTORS: &str = include_str!("data/formula_vectors.csv"
 pub(crate) const FORMULA_REJECTS: &str = include_str!("data/formula_rejects.csv");
 pub(crate) const HANDBOOK: &str = include_str!("data/handbook_molar_masses.csv");
 
-const EXAMPLES: [&str; 7] = [
+const EXAMPLES: [&str; 8] = [
     include_str!("data/a_hydrate_mass_loss.jsonl"),
     include_str!("data/a2_hydrate_mass_loss.jsonl"),
     include_str!("data/b_theoretical_water.jsonl"),
     include_str!("data/c_empirical_formula.jsonl"),
+    include_str!("data/d_balancing.jsonl"),
     include_str!("data/e_limiting_yield.jsonl"),
     include_str!("data/g_numbers.jsonl"),
     include_str!("data/h_hydrate_naming.jsonl"),

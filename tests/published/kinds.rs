@@ -13,7 +13,7 @@ use crate::calc::{
 };
 use crate::data::{Example, Use};
 use crate::example::{Answer, Answers, places};
-use crate::{amount_kinds, empirical_kinds, names, number_kinds};
+use crate::{amount_kinds, balancing, empirical_kinds, names, number_kinds};
 
 pub(crate) fn put(answers: &mut Answers, key: &str, value: Ratio) {
     answers.insert(key.to_owned(), Answer::Number(value));
@@ -30,6 +30,7 @@ fn flag(answers: &mut Answers, key: &str, value: bool) {
 #[track_caller]
 pub(crate) fn work_out(example: &Example) -> Answers {
     match example.kind.as_str() {
+        "balance" => balancing::work_out(example),
         "molar_mass" => molar_mass(example),
         "mass_from_moles" => mass_from_moles(example),
         "percent_ligand" => percent_ligand(example),

@@ -4,6 +4,7 @@
 
 mod amount_kinds;
 mod atomic_weights;
+mod balancing;
 mod calc;
 mod data;
 mod empirical_kinds;
@@ -30,6 +31,7 @@ mod textbook;
 #[test]
 fn every_example_has_a_module() {
     let shelves = [
+        balancing::SHELF,
         exam_paper::SHELF,
         figures::SHELF,
         handbook::SHELF,
@@ -44,7 +46,7 @@ fn every_example_has_a_module() {
         textbook::SHELF,
     ];
     let examples = data::examples();
-    assert_eq!(examples.len(), 9 + 60 + 33 + 21 + 18 + 60 + 28);
+    assert_eq!(examples.len(), 9 + 60 + 33 + 21 + 58 + 18 + 60 + 28);
     for example in &examples {
         let homes = shelves.iter().filter(|shelf| **shelf == example.shelf);
         assert_eq!(homes.count(), 1, "{}: {}", example.id, example.shelf);

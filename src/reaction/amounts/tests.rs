@@ -351,3 +351,53 @@ fn the_working_shows_each_number() {
         ]
     );
 }
+
+/// What is written and balances is taken as it is; else the equation is balanced first and says so.
+#[test]
+fn an_equation_is_balanced_first() {
+    let of = |text: &str| {
+        let equation: crate::reaction::Equation = text.parse().unwrap();
+        let amounts = Amounts::new().with(formula("Al"), grams("10.0"));
+        amounts.react(&equation.stoichiometry()?)
+    };
+    let bare = of("Al + O2 -> Al2O3").unwrap();
+    let [note] = bare.warnings() else {
+        panic!("one note");
+    };
+    assert_eq!(
+        (note.code(), note.text()),
+        (
+            "balanced_first",
+            "The equation was balanced first: 4Al + 3O2 -> 2Al2O3."
+        )
+    );
+    let working = bare.working();
+    let step = &working.steps()[0];
+    assert_eq!(
+        (step.what(), step.numbers(), step.relation(), step.result()),
+        (
+            "balanced equation",
+            "coefficients 4, 3, 2",
+            "so",
+            "4Al + 3O2 -> 2Al2O3"
+        )
+    );
+    let written = of("4Al + 3O2 -> 2Al2O3").unwrap();
+    assert_eq!(written.warnings(), []);
+    assert_eq!(written.species(), bare.species());
+    let halves = of("2Al + 3/2 O2 -> Al2O3").unwrap();
+    assert_eq!(
+        halves.extent().amount(),
+        &(written.extent().amount() * &Ratio::from(2))
+    );
+    assert_eq!(
+        halves.species()[2].mass_change(),
+        written.species()[2].mass_change()
+    );
+    assert_eq!(
+        of("Al + O2 -> Al2S3").unwrap_err().kind(),
+        ErrorKind::NoBalance
+    );
+    let error = of("Al + O2 + H2O2 -> Al2O3 + H2O").unwrap_err();
+    assert_eq!(error.kind(), ErrorKind::ManyBalances);
+}

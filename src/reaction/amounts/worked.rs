@@ -15,6 +15,13 @@ impl Reacted {
     #[must_use]
     pub fn working(&self) -> Working {
         let mut working = Working::default();
+        let balanced = self
+            .warnings()
+            .iter()
+            .find(|note| note.code() == "balanced_first");
+        if let Some((_, equation)) = balanced.and_then(|note| note.values().next()) {
+            working.push(self.balanced(equation));
+        }
         let given = || {
             let species = self.species().iter();
             species.filter_map(|species| Some((species, species.given?)))
@@ -80,6 +87,21 @@ impl Reacted {
             ));
         }
         working
+    }
+
+    fn balanced(&self, equation: &str) -> Step {
+        let coefficients = self.species().iter();
+        let coefficients: Vec<String> = coefficients
+            .map(|species| format!("{}", species.coefficient()))
+            .collect();
+        Step::new(
+            "balanced equation",
+            "the smallest whole numbers that conserve atoms and charge",
+            format!("coefficients {}", coefficients.join(", ")),
+            String::from(equation),
+            "",
+        )
+        .concluded()
     }
 
     /// The mass that is used up or formed.

@@ -1,0 +1,289 @@
+//! An equation as a system of linear equations in whole numbers, and its solutions.
+
+use alloc::vec::Vec;
+
+use num_bigint::BigInt;
+use num_traits::Signed;
+use smallvec::SmallVec;
+
+use super::check::Conserved;
+use super::eliminate::{Matrix, Reduced, Whole};
+use super::error::{Error, Sparse};
+use super::{Equation, Side};
+use crate::element::Atom;
+use crate::formula::Formula;
+use crate::number::Ratio;
+
+/// What each species has of what is conserved: reactants above nought, products below.
+#[derive(Debug, Clone)]
+pub(super) struct System {
+    atoms: SmallVec<[Atom; 12]>,
+    /// Row, species, value; the row of the charge is [`CHARGE`].
+    entries: SmallVec<[(u16, u16, i64); 40]>,
+    /// How many formula units a column stands for.
+    units: SmallVec<[u64; 12]>,
+    charged: bool,
+    /// Species whose coefficients stand in a fixed proportion, each with its weight.
+    fixed: Vec<(usize, i64)>,
+}
+
+const CHARGE: u16 = u16::MAX;
+
+/// In which width of whole numbers a system was solved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Width {
+    Bits64,
+    Bits128,
+    Big,
+}
+
+/// All solutions of a system.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Solutions {
+    /// Only noughts.
+    None,
+    /// All are multiples of this one, in smallest whole numbers; the first that is not nought is
+    /// above it.
+    Line(Vec<Ratio>),
+    /// All are sums of multiples of these.
+    Several(Vec<Sparse>),
+}
+
+impl System {
+    #[inline]
+    pub(super) fn of(equation: &Equation) -> Result<System, Error> {
+        let mut system = System {
+            atoms: SmallVec::new(),
+            entries: SmallVec::new(),
+            units: SmallVec::new(),
+            charged: false,
+            fixed: Vec::new(),
+        };
+        for species in equation.species() {
+            system
+                .push(&species.formula, species.side)
+                .map_err(|error| Error::of_formula(&error, species.formula_at))?;
+        }
+        Ok(system)
+    }
+
+    /// Adds a species.
+    #[inline]
+    pub(super) fn push(
+        &mut self,
+        formula: &Formula,
+        side: Side,
+    ) -> Result<(), crate::formula::Error> {
+        let column = formula.column()?;
+        let place = self.units.len() as u16;
+        let turn = |value: i64| match side {
+            Side::Reactants => value,
+            Side::Products => -value,
+        };
+        for (atom, count) in &column.atoms {
+            let row = match self.atoms.iter().position(|known| known == atom) {
+                Some(row) => row,
+                None => {
+                    self.atoms.push(*atom);
+                    self.atoms.len() - 1
+                }
+            };
+            // No count of a formula is beyond 10¹⁸.
+            let count = i64::try_from(*count).unwrap_or(i64::MAX);
+            self.entries.push((row as u16, place, turn(count)));
+        }
+        if column.charge != 0 {
+            self.charged = true;
+            self.entries.push((CHARGE, place, turn(column.charge)));
+        }
+        self.units.push(column.units);
+        Ok(())
+    }
+
+    /// Whether any species has a charge.
+    pub(super) fn is_charged(&self) -> bool {
+        self.charged
+    }
+
+    /// How many species there are.
+    pub(super) fn species(&self) -> usize {
+        self.units.len()
+    }
+
+    /// How many formula units the column of a species stands for.
+    pub(super) fn units(&self, place: usize) -> u64 {
+        self.units.get(place).copied().unwrap_or(1)
+    }
+
+    pub(super) fn fix(&mut self, fixed: Vec<(usize, i64)>) {
+        self.fixed = fixed;
+    }
+
+    /// Each thing that is conserved, with what the species have of it (those that have any).
+    pub(super) fn rows(&self) -> impl Iterator<Item = (Conserved, Vec<(usize, i64)>)> {
+        let atoms = self.atoms.iter().enumerate();
+        let rows = atoms.map(|(row, atom)| (row as u16, Conserved::Atom(*atom)));
+        let charge = self.charged.then_some((CHARGE, Conserved::Charge));
+        rows.chain(charge).map(|(row, what)| {
+            let entries = self.entries.iter().filter(|entry| entry.0 == row);
+            let line = entries.map(|(_, place, value)| (usize::from(*place), *value));
+            (what, line.collect())
+        })
+    }
+
+    /// The columns of the matrix: each species that is not fixed, then all that are as one.
+    fn column_of(&self, place: usize) -> (usize, i64) {
+        if self.fixed.is_empty() {
+            return (place, 1);
+        }
+        let before = self.fixed.iter().filter(|(other, _)| *other < place);
+        match self.fixed.iter().find(|(other, _)| *other == place) {
+            Some((_, weight)) => (self.species() - self.fixed.len(), *weight),
+            None => (place - before.count(), 1),
+        }
+    }
+
+    #[inline]
+    pub(super) fn matrix<T: Whole>(&self) -> Option<Matrix<T>> {
+        let together = usize::from(!self.fixed.is_empty());
+        let columns = self.species() - self.fixed.len() + together;
+        let rows = self.atoms.len() + usize::from(self.charged);
+        let mut cells: SmallVec<[T; 96]> = SmallVec::new();
+        cells.resize(rows * columns, T::zero());
+        for (row, place, value) in &self.entries {
+            let row = match *row {
+                CHARGE => self.atoms.len(),
+                row => usize::from(row),
+            };
+            let (column, weight) = self.column_of(usize::from(*place));
+            let cell = cells.get_mut(row * columns + column)?;
+            *cell = match (weight, cell.is_zero()) {
+                (1, true) => T::from(*value),
+                _ => {
+                    let [weight, value, less] = [weight, *value, -1].map(T::from);
+                    T::cross(&weight, &value, cell, &less, &T::one())?
+                }
+            };
+        }
+        Some(Matrix { cells, columns })
+    }
+
+    /// All solutions, in the narrowest width that holds every number on the way.
+    #[inline]
+    pub(super) fn solve(&self) -> (Width, Solutions) {
+        if let Some(found) = self.solve_in::<i64>() {
+            return (Width::Bits64, found);
+        }
+        self.solve_wider()
+    }
+
+    #[cold]
+    fn solve_wider(&self) -> (Width, Solutions) {
+        if let Some(found) = self.solve_in::<i128>() {
+            return (Width::Bits128, found);
+        }
+        // Big integers hold everything.
+        let found = self.solve_in::<BigInt>().unwrap_or(Solutions::None);
+        (Width::Big, found)
+    }
+
+    #[inline]
+    pub(super) fn solve_in<T: Whole>(&self) -> Option<Solutions> {
+        let reduced = self.matrix::<T>()?.reduce()?;
+        let mut free = reduced.free();
+        match (free.next(), reduced.nullity()) {
+            (None, _) => Some(Solutions::None),
+            (Some(column), 1) => Some(Solutions::Line(self.line(&reduced, column)?)),
+            (Some(_), _) => {
+                drop(free);
+                self.several(&reduced)
+            }
+        }
+    }
+
+    /// The solution of a free column by species, in smallest whole numbers.
+    #[inline]
+    fn line<T: Whole>(&self, reduced: &Reduced<T>, free: usize) -> Option<Vec<Ratio>> {
+        let mut values: SmallVec<[T; 16]> = SmallVec::new();
+        values.resize(reduced.matrix.columns, T::zero());
+        for (column, value) in reduced.solution(free) {
+            *values.get_mut(column)? = value;
+        }
+        let mut all: SmallVec<[T; 16]> = SmallVec::new();
+        let mut shared = T::zero();
+        for (place, units) in self.units.iter().enumerate() {
+            let (column, weight) = self.column_of(place);
+            let mut value = values.get(column)?.clone();
+            if *units != 1 || weight != 1 {
+                let units = T::from(i64::try_from(*units).ok()?);
+                let weight = T::from(weight);
+                let (nought, one) = (T::zero(), T::one());
+                value = T::cross(&value, &units, &nought, &nought, &one)?;
+                value = T::cross(&value, &weight, &nought, &nought, &one)?;
+            }
+            shared = shared.gcd(&value);
+            all.push(value);
+        }
+        let negative = all.iter().find(|value| !value.is_zero());
+        if negative.is_some_and(Signed::is_negative) {
+            shared = -shared;
+        }
+        let whole = |value: T| match shared.is_zero() || shared.is_one() {
+            true => value.ratio(),
+            false => (value / shared.clone()).ratio(),
+        };
+        Some(all.into_iter().map(whole).collect())
+    }
+
+    #[cold]
+    fn several<T: Whole>(&self, reduced: &Reduced<T>) -> Option<Solutions> {
+        let mut basis = Vec::with_capacity(reduced.nullity());
+        for free in reduced.free() {
+            basis.push(self.sparse(reduced, free)?);
+        }
+        Some(Solutions::Several(basis))
+    }
+
+    fn sparse<T: Whole>(&self, reduced: &Reduced<T>, free: usize) -> Option<Sparse> {
+        let mut shared = T::zero();
+        let mut all = Vec::new();
+        let together = self.species() - self.fixed.len();
+        let places = Places::of(self);
+        for (column, value) in reduced.solution(free) {
+            let mut put = |place: usize, weight: i64| {
+                let (nought, one) = (T::zero(), T::one());
+                let units = T::from(i64::try_from(self.units(place)).ok()?);
+                let value = T::cross(&value, &units, &nought, &nought, &one)?;
+                let value = T::cross(&value, &T::from(weight), &nought, &nought, &one)?;
+                shared = shared.gcd(&value);
+                all.push((place, value));
+                Some(())
+            };
+            if column == together {
+                for (place, weight) in &self.fixed {
+                    put(*place, *weight)?;
+                }
+            } else {
+                put(*places.0.get(column)?, 1)?;
+            }
+        }
+        // The free one is above nought.
+        if reduced.pivot.is_negative() {
+            shared = -shared;
+        }
+        all.sort_by_key(|(place, _)| *place);
+        let whole = all.into_iter();
+        let whole = whole.map(|(place, value)| (place, (value / shared.clone()).ratio()));
+        Some(whole.collect())
+    }
+}
+
+/// The species of each column that is one species.
+struct Places(SmallVec<[usize; 16]>);
+
+impl Places {
+    fn of(system: &System) -> Places {
+        let fixed = |place: &usize| system.fixed.iter().any(|(other, _)| other == place);
+        Places((0..system.species()).filter(|p| !fixed(p)).collect())
+    }
+}

@@ -1,5 +1,7 @@
 //! Tests of the house as a whole.
 
+#[cfg(all(feature = "serde", feature = "class"))]
+mod amounts;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod answer_key;
 #[cfg(all(feature = "report", feature = "serde"))]

@@ -21,16 +21,13 @@ use crate::reaction::stoichiometry::{Stoichiometry, Term, wrong};
 /// tells what was used up for it.
 ///
 /// ```
-/// use effloresce::{Ratio, reaction::{Amounts, Stoichiometry, Supply}};
-/// let burning = Stoichiometry::new(
-///     [(Ratio::from(4), "Al".parse()?), (Ratio::from(3), "O2".parse()?)],
-///     [(Ratio::from(2), "Al2O3".parse()?)],
-/// )?;
+/// use effloresce::reaction::{Amounts, Equation, Supply};
+/// let burning: Equation = "4Al + 3O2 -> 2Al2O3".parse()?;
 /// let reacted = Amounts::new()
 ///     .with("Al".parse()?, Supply::mass("10.0".parse()?))
 ///     .with("O2".parse()?, Supply::mass("10.0".parse()?))
 ///     .actual("Al2O3".parse()?, "15.0".parse()?)
-///     .react(&burning)?;
+///     .react(&burning.stoichiometry()?)?;
 /// assert_eq!(reacted.limiting().next().unwrap().formula().to_string(), "Al");
 /// let oxide = &reacted.species()[2];
 /// assert_eq!(oxide.measured_mass_change().written(Default::default()).to_string(), "18.9");

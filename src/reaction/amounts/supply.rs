@@ -11,19 +11,12 @@ use crate::reaction::stoichiometry::wrong;
 /// How much there is of a species.
 ///
 /// ```
-/// use effloresce::{Ratio, reaction::{Amounts, Stoichiometry, Supply}};
-/// let neutral = Stoichiometry::new(
-///     [(Ratio::from(2), "HCl".parse()?), (Ratio::from(1), "CaCO3".parse()?)],
-///     [
-///         (Ratio::from(1), "CaCl2".parse()?),
-///         (Ratio::from(1), "CO2".parse()?),
-///         (Ratio::from(1), "H2O".parse()?),
-///     ],
-/// )?;
+/// use effloresce::reaction::{Amounts, Equation, Supply};
+/// let dissolving: Equation = "CaCO3 + 2HCl -> CaCl2 + CO2 + H2O".parse()?;
 /// let reacted = Amounts::new()
 ///     .with("HCl".parse()?, Supply::solution("0.100".parse()?, "0.0250".parse()?))
 ///     .with("CaCO3".parse()?, Supply::mass("0.500".parse()?).pure("95.0".parse()?))
-///     .react(&neutral)?;
+///     .react(&dissolving.stoichiometry()?)?;
 /// assert_eq!(reacted.limiting().next().unwrap().formula().to_string(), "HCl");
 /// assert_eq!(reacted.extent().amount().to_string(), "0.00125");
 /// # Ok::<(), effloresce::Error>(())

@@ -96,7 +96,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let answer = Answer {
         balanced: equation.with(&balanced).to_string(),
         coefficients: whole(balanced.coefficients())?,
-        species: species.map(|one| one.formula().to_string()).collect(),
+        species: species.map(|one| one.name()).collect(),
         as_written: written(&equation)?,
         notes,
     };

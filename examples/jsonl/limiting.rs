@@ -6,6 +6,7 @@ use effloresce::reaction::{Amounts, Equation, Supply};
 use effloresce::{Formula, Note};
 use serde_json::value::RawValue;
 
+use crate::balance;
 use crate::json::{Json, Object};
 use crate::options;
 use crate::reply::{self, Failure, shown};
@@ -107,7 +108,8 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let request = Request::read(request)?;
     let of_equation = |failure: Failure| failure.within("equation");
     let reaction = request.equation.stoichiometry();
-    let reaction = reaction.map_err(|error| of_equation(error.into()))?;
+    let longest = request.equation.text().len() + balance::MOST_LONGER;
+    let reaction = reaction.map_err(|error| balance::refused(&error, longest))?;
     if reaction.species().count() > MOST_SPECIES {
         let message = format!("the equation has more than {MOST_SPECIES} species");
         return Err(of_equation(Failure::new("too_large", message)));

@@ -7,6 +7,7 @@
 //! Replies stand in the order of the requests and are flushed whenever the input pauses. A line
 //! that cannot be read gets an error reply, and the filter goes on; an empty line is skipped.
 
+mod balance;
 mod check;
 mod class;
 mod dehydration;
@@ -40,7 +41,8 @@ use reply::{Failure, Reply, shown};
 type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 13] = [
+const OPERATIONS: [(&str, Run); 14] = [
+    ("balance", balance::run),
     ("check", check::run),
     ("class", class::run),
     ("dehydration", dehydration::run),

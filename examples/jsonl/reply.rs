@@ -3,7 +3,7 @@
 use serde::Serialize;
 use serde_json::value::RawValue;
 
-use effloresce::Span;
+use effloresce::{Note, Span};
 
 /// Everything that a failed request is told.
 #[derive(Debug, Serialize)]
@@ -16,6 +16,19 @@ pub(crate) struct Failure {
     span: Option<Span>,
     #[serde(skip_serializing_if = "Option::is_none")]
     help: Option<String>,
+    #[serde(flatten)]
+    unbalanced: Option<Box<Unbalanced>>,
+}
+
+/// What is told beside of an equation without one balance.
+#[derive(Debug, Serialize)]
+struct Unbalanced {
+    /// Why it has none, or several.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    reasons: Vec<Note>,
+    /// Independent ones, where it has several.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    basis: Vec<Vec<Box<RawValue>>>,
 }
 
 impl Failure {
@@ -27,6 +40,7 @@ impl Failure {
             field: None,
             span: None,
             help: None,
+            unbalanced: None,
         }
     }
 
@@ -42,6 +56,36 @@ impl Failure {
 
     pub(crate) fn help(mut self, help: impl Into<String>) -> Self {
         self.help = Some(help.into());
+        self
+    }
+
+    /// Adds reasons and a basis. What would make the reply longer than this is cut: the message and
+    /// the help to a line, of the reasons and of the basis the last ones.
+    pub(crate) fn because(
+        mut self,
+        reasons: &[Note],
+        basis: Vec<Vec<Box<RawValue>>>,
+        longest: usize,
+    ) -> Self {
+        let most = longest / 4;
+        if self.message.len() > most {
+            self.message = shown(&self.message);
+        }
+        self.help = self.help.map(|help| match help.len() > most {
+            true => shown(&help),
+            false => help,
+        });
+        let mut room = longest / 2;
+        let mut fits = |length: usize| {
+            let left = room.checked_sub(length);
+            room = left.unwrap_or(0);
+            left.is_some()
+        };
+        let reasons = reasons.iter().take_while(|one| fits(length(one)));
+        let reasons = reasons.cloned().collect();
+        let basis = basis.into_iter().take_while(|one| fits(length(one)));
+        let basis = basis.collect();
+        self.unbalanced = Some(Box::new(Unbalanced { reasons, basis }));
         self
     }
 
@@ -115,6 +159,11 @@ pub(crate) fn result(value: &impl Serialize) -> Result<Box<RawValue>, Failure> {
             format!("the result cannot be written as JSON: {error}"),
         )
     })
+}
+
+/// How long something is as JSON text.
+fn length(value: &impl Serialize) -> usize {
+    serde_json::to_string(value).map_or(0, |text| text.len() + 1)
 }
 
 /// A name from the request, short enough to be quoted in a message.

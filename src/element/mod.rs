@@ -9,7 +9,7 @@ mod units;
 mod weights;
 
 pub use isotopes::{Atom, nuclide_mass};
-pub(crate) use units::PLACES as UNIT_PLACES;
+pub(crate) use units::{PLACES as UNIT_PLACES, Units};
 pub use weights::{AtomicWeight, AtomicWeights, Edition, StandardWeight, Values};
 
 use core::fmt;
@@ -65,6 +65,7 @@ impl Element {
     pub(crate) const HYDROGEN: Element = Element(1);
     pub(crate) const CARBON: Element = Element(6);
     pub(crate) const OXYGEN: Element = Element(8);
+    pub(crate) const IODINE: Element = Element(53);
 
     /// The element with this symbol, spelt with a capital first letter.
     #[must_use]
@@ -105,6 +106,15 @@ impl Element {
     #[must_use]
     pub fn symbol(self) -> &'static str {
         self.row_2021().symbol
+    }
+
+    /// The capital letter of the symbol and the small one, or a backquote, which stands before `a`.
+    pub(crate) const fn letters(self) -> (u8, u8) {
+        match iupac_2021::TABLE[self.0 as usize - 1].symbol.as_bytes() {
+            [first] => (*first, b'`'),
+            [first, second, ..] => (*first, *second),
+            [] => (b'@', b'`'),
+        }
     }
 
     /// The IUPAC name, in the spelling that IUPAC puts first: aluminium, caesium, sulfur.

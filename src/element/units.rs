@@ -101,10 +101,9 @@ static NUCLIDE_UNITS: [Units; NUCLIDES.len()] = {
 
 impl Element {
     /// Whether the element has a standard atomic weight.
-    pub(crate) fn has_weight(self) -> bool {
-        column(Edition::Iupac2024, Values::Abridged)
-            .of(self)
-            .is_some()
+    pub(crate) const fn has_weight(self) -> bool {
+        let row = &iupac_2021::TABLE[self.number() as usize - 1];
+        matches!(row.weight, Published::Some { .. })
     }
 }
 

@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::String;
 
 use super::error::{Error, ErrorKind};
-use super::notation::{Bracket, LastTerm, Sign};
+use super::notation::{Bracket, Counted};
 use super::packed::Token;
 use crate::element::Element;
 use crate::text::{Span, is_minus};
@@ -16,7 +16,8 @@ const MOST_CHARGE: i32 = 999;
 pub(super) struct Bare<'t> {
     pub(super) text: &'t str,
     pub(super) part: Span,
-    pub(super) last: LastTerm,
+    /// The count before the sign.
+    pub(super) counted: Counted,
     /// Whether the last bracket closes a group that is the whole part.
     pub(super) one_unit: bool,
     pub(super) tokens: &'t [Token],
@@ -30,9 +31,9 @@ impl Bare<'_> {
     /// The size of the charge, if it has one honest reading, and whether the digits before the sign
     /// remain a count; else an error that names both readings.
     pub(super) fn size(&self) -> Result<(i32, bool), Error> {
-        let last = self.last;
-        let written = last.counted.somewhere();
-        let closes = matches!(last.sign, Sign::Close(_));
+        let written = self.counted.place.somewhere();
+        let last = self.tokens.last();
+        let closes = matches!(last, Some(Token::Close(..)));
         let ambiguous = |from: usize| {
             let doubtful = Span::new(from, self.span.end);
             Err(two_readings(self.text, self.part, doubtful, self.span))
@@ -52,11 +53,11 @@ impl Bare<'_> {
             let size = size.ok_or_else(|| Error::too_large(self.span, "the charge", MOST_CHARGE));
             return Ok((size?, true));
         }
-        let Some(written) = written.filter(|_| last.plain_digits) else {
+        let Some(written) = written.filter(|_| self.counted.plain_digits) else {
             return Ok((1, true));
         };
         let single = self.tokens.len() == 1;
-        let square = last.sign == Sign::Close(Bracket::Square);
+        let square = matches!(last, Some(Token::Close(Bracket::Square, _)));
         let metal = |token: Option<&Token>| matches!(token, Some(Token::Atom(a, _)) if a.element().is_metal());
         let digit = small_digit(
             self.text

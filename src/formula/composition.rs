@@ -201,10 +201,10 @@ fn at(kind: ErrorKind, span: Option<Span>, detail: Detail) -> Error {
 impl From<&Tally> for Composition {
     fn from(tally: &Tally) -> Composition {
         let exact = |count: u64| Ratio::new(count.into(), tally.denominator.into());
-        let counts = tally.counts.iter();
+        let counts = tally.counts();
         Composition {
             counts: counts
-                .map(|(atom, count)| (*atom, exact(*count).unwrap_or_default()))
+                .map(|(atom, count)| (atom, exact(count).unwrap_or_default()))
                 .collect(),
         }
     }

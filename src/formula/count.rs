@@ -11,7 +11,8 @@ use nom::sequence::{delimited, preceded};
 use super::Count;
 use super::error::Error;
 use super::leaf::{Digits, any_digit, digits, is_digit, lowered, raised_mass_number, small_number};
-use super::notation::{LastTerm, Place};
+use super::notation::{Counted, Place};
+use super::packed::MORE;
 use super::parse::Cursor;
 use super::solvate;
 use crate::text::{Span, digit, is_space};
@@ -19,11 +20,89 @@ use crate::text::{Span, digit, is_space};
 /// The most digits in a count, a decimal mark or a fraction line aside.
 const MOST_DIGITS: usize = 9;
 
+/// A count in a few plain digits, or none, which counts one.
+pub(super) struct PlainCount {
+    pub(super) value: u16,
+    /// Where the text goes on, and with which byte; nought at its end.
+    pub(super) end: usize,
+    pub(super) next: u8,
+    /// Whether it has more digits than one and an H behind them, which may be the number of waters.
+    pub(super) before_hydrogen: bool,
+}
+
+/// The count at a place, where it is plain, and begins with this byte: few digits of ASCII, no zero in front, and nothing
+/// behind that may belong to them.
+#[inline(always)]
+pub(super) fn plain_count(bytes: &[u8], start: usize, first: u8) -> Option<PlainCount> {
+    let mut end = start;
+    let mut value = 1_u32;
+    let mut next = first;
+    let mut digits = 0;
+    if first.is_ascii_digit() {
+        value = 0;
+        while next.is_ascii_digit() {
+            value = value.wrapping_mul(10).wrapping_add((next - b'0').into());
+            end += 1;
+            next = bytes.get(end).copied().unwrap_or_default();
+        }
+        digits = end - start;
+        if digits > 3 || value >= MORE.into() || first == b'0' {
+            return None;
+        }
+    }
+    if GOES_ON.get(usize::from(next)).copied().unwrap_or_default() && !ends(bytes, end, digits) {
+        return None;
+    }
+    Some(PlainCount {
+        value: value as u16,
+        end,
+        next,
+        before_hydrogen: next == b'H' && digits > 1,
+    })
+}
+
+/// The bytes that may go on with a count.
+#[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
+static GOES_ON: [bool; 256] = {
+    let mut table = [false; 256];
+    let mut byte = 0x80;
+    while byte < 256 {
+        table[byte] = true;
+        byte += 1;
+    }
+    let mut index = 0;
+    while index < b"./_xn".len() {
+        table[b"./_xn"[index] as usize] = true;
+        index += 1;
+    }
+    table
+};
+
+/// Whether a count ends here though its next byte might go on with it.
+#[inline]
+fn ends(bytes: &[u8], end: usize, digits: usize) -> bool {
+    match bytes.get(end..) {
+        Some([0xC2, 0xB7, ..]) => true,
+        Some([b'.', ..]) if digits == 0 => true,
+        Some([b'.', behind @ ..]) => solvate::is_plain_adduct_point(behind),
+        _ => false,
+    }
+}
+
 impl Cursor<'_> {
     pub(super) fn coefficient(&mut self) -> Result<Option<(Count, Place)>, Error> {
         let start = self.at;
         match self.byte() {
-            Some(b'0'..=b'9' | 0x80..) => {}
+            Some(first @ b'0'..=b'9') => {
+                // A point behind a coefficient is a decimal one.
+                let plain = plain_count(self.text.as_bytes(), start, first);
+                if let Some(plain) = plain.filter(|plain| plain.next != b'.') {
+                    self.at = plain.end;
+                    let count = Count::Known(plain.value.into(), 1);
+                    return Ok(Some((count, self.since(start))));
+                }
+            }
+            Some(0x80..) => {}
             Some(letter @ (b'x' | b'n')) => {
                 let after = self.rest().get(1..).unwrap_or_default();
                 let after = after.trim_start_matches(is_space);
@@ -41,53 +120,48 @@ impl Cursor<'_> {
         let Some(found) = self.take(digits(is_digit, |_, _| true)) else {
             return Ok(None);
         };
+        self.strange = true;
         let place = self.since(start);
         let count = self.number(&found, place.span(), "the coefficient")?;
         Ok(Some((count, place)))
     }
 
     /// The count behind a symbol or a closing bracket, which stands at `name`.
-    #[inline(always)]
-    pub(super) fn count(&mut self, last: &mut LastTerm, name: Place) -> Result<Count, Error> {
-        let start = self.at;
-        match self.byte() {
-            Some(b'0'..=b'9') => {
-                if let Some(whole) = self.whole_number() {
-                    last.counted = self.since(start);
-                    last.plain_digits = true;
-                    return Ok(Count::Known(whole, 1));
-                }
+    #[inline]
+    pub(super) fn count(&mut self, name: Place) -> Result<Count, Error> {
+        let first = self.byte().unwrap_or_default();
+        match plain_count(self.text.as_bytes(), self.at, first) {
+            Some(plain) => {
+                self.at = plain.end;
+                self.strange |= plain.before_hydrogen;
+                Ok(Count::Known(plain.value.into(), 1))
             }
-            Some(b'x' | b'n' | b'_' | 0x80..) => {}
-            _ => return Ok(Count::ONE),
+            None => self.any_count(name),
         }
-        self.any_count(last, name)
     }
 
-    /// The commonest count: at most nine digits of ASCII with no zero in front, and nothing behind
-    /// them that may belong to the number.
-    #[inline]
-    fn whole_number(&mut self) -> Option<u32> {
-        let bytes = self.text.as_bytes().get(self.at..).unwrap_or_default();
-        let mut value = 0_u32;
-        let mut length = 0;
-        while let Some(digit) = bytes.get(length).filter(|b| b.is_ascii_digit()) {
-            value = value.wrapping_mul(10).wrapping_add(u32::from(digit - b'0'));
-            length += 1;
+    /// The count that ends where a sign stands.
+    pub(super) fn count_before(&self, sign: usize) -> Counted {
+        if self.unusual.place.somewhere().is_some() && self.unusual.place.end() == sign {
+            return self.unusual;
         }
-        let more = matches!(bytes.get(length), Some(b'.' | b'/' | 0x80..));
-        let raised_dot = bytes.get(length..length + 2) == Some(b"\xC2\xB7");
-        if length > MOST_DIGITS || bytes.first() == Some(&b'0') || (more && !raised_dot) {
-            return None;
+        let before = self.text.get(..sign).unwrap_or_default();
+        let start = before.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+        match start < sign {
+            true => Counted {
+                place: Place::new(start, sign),
+                plain_digits: true,
+            },
+            false => Counted::NOT,
         }
-        self.at += length;
-        Some(value)
     }
 
     /// A count in any of its forms.
     #[cold]
-    fn any_count(&mut self, last: &mut LastTerm, name: Place) -> Result<Count, Error> {
+    fn any_count(&mut self, name: Place) -> Result<Count, Error> {
         let start = self.at;
+        let mut plain_digits = false;
+        self.strange = true;
         let Some(c) = self.peek() else {
             return Ok(Count::ONE);
         };
@@ -101,14 +175,16 @@ impl Cursor<'_> {
                 } else {
                     'n'
                 };
-                last.counted = self.since(start);
+                self.unusual.place = self.since(start);
+                self.unusual.plain_digits = false;
                 return Ok(Count::Unknown(letter));
             }
             '_' => {
                 for (text, letter) in [("_x", 'x'), ("_{x}", 'x'), ("_n", 'n'), ("_{n}", 'n')] {
                     if let Some(rest) = self.rest().strip_prefix(text) {
                         self.go_to(rest);
-                        last.counted = self.since(start);
+                        self.unusual.place = self.since(start);
+                        self.unusual.plain_digits = false;
                         return Ok(Count::Unknown(letter));
                     }
                 }
@@ -137,14 +213,18 @@ impl Cursor<'_> {
                 })) else {
                     return Ok(Count::ONE);
                 };
-                last.plain_digits =
+                plain_digits =
                     found.decimals.is_none() && found.below.is_none() && found.vulgar.is_none();
                 found
             }
         };
-        last.counted = self.since(start);
-        let span = last.counted.span();
-        if last.plain_digits && found.whole.starts_with(|c| digit(c) == Some(0)) {
+        let place = self.since(start);
+        self.unusual = Counted {
+            place,
+            plain_digits,
+        };
+        let span = place.span();
+        if plain_digits && found.whole.starts_with(|c| digit(c) == Some(0)) {
             return Err(self.zero_count(name, span));
         }
         self.number(&found, span, "the count")

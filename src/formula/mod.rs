@@ -448,6 +448,7 @@ impl FromStr for Formula {
     type Err = Error;
 
     /// Reads a formula strictly: what [`Formula::read`] would only note as doubtful is refused.
+    #[inline]
     fn from_str(text: &str) -> Result<Formula, Error> {
         let mut reading = Reading::new(text);
         reading.read()?;

@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use super::Formula;
 use super::error::Error;
 use super::tally::Tally;
-use crate::element::{AtomicWeights, Edition, UNIT_PLACES};
+use crate::element::{AtomicWeights, Edition, UNIT_PLACES, Units};
 use crate::number::Ratio;
 
 /// A molar mass in grams a mole.
@@ -23,8 +23,16 @@ use crate::number::Ratio;
 #[derive(Debug, Clone)]
 pub struct MolarMass {
     exact: Exact,
-    uncertainty: f64,
+    variance: Variance,
     edition: Edition,
+}
+
+/// The square of the uncertainty, before it is asked for: sums of squares of rectangular limits and
+/// of standard uncertainties, in units of 10⁻¹² where the mass is.
+#[derive(Debug, Clone, Copy, Default)]
+struct Variance {
+    limits: f64,
+    standard: f64,
 }
 
 /// The exact mass. Nearly always it is a whole number of units; a weight given by hand may have
@@ -54,14 +62,14 @@ impl MolarMass {
 
     /// The nearest decimal of 28 digits.
     #[must_use]
+    #[inline]
     pub fn value(&self) -> Decimal {
         if let Exact::Units(units, denominator) = self.exact {
-            let denominator = u128::from(denominator);
             // Halves and fifths of weights nearly always end within the unit.
-            if units % denominator == 0 {
-                if let Ok(units) = u64::try_from(units / denominator) {
-                    return shortest(units);
-                }
+            match u64::try_from(units) {
+                Ok(units) if denominator == 1 => return shortest(units),
+                Ok(units) if units % denominator == 0 => return shortest(units / denominator),
+                _ => {}
             }
         }
         // A formula's atoms are bounded, so that its mass always fits.
@@ -79,7 +87,12 @@ impl MolarMass {
     /// a nuclide's mass has its published standard uncertainty.
     #[must_use]
     pub fn uncertainty(&self) -> f64 {
-        self.uncertainty
+        let Variance { limits, standard } = self.variance;
+        let units = libm::sqrt(limits / 3.0 + standard);
+        match self.exact {
+            Exact::Units(_, denominator) => units * (1e-12 / denominator as f64),
+            Exact::Fraction(_) => units,
+        }
     }
 
     /// The edition of the atomic weights.
@@ -103,27 +116,44 @@ impl Formula {
     /// `unknown_degree` where a count is left open.
     #[doc(alias = "relative formula mass")]
     #[doc(alias = "molecular weight")]
+    #[inline]
     pub fn molar_mass(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
-        let tally = self.tally(None).map_err(|why| self.uncounted(why))?;
+        let mut tally = Tally::new();
+        self.tally_into(&mut tally, None)
+            .map_err(|why| self.uncounted(why))?;
         let mut sum = 0_u128;
-        let mut variance = 0.0;
+        let mut variance = Variance::default();
+        let mut add = |count: u64, units: Units| {
+            sum += u128::from(count) * u128::from(units.weight);
+            // No count has more than 60 bits.
+            let part = count as i64 as f64 * units.limit as i64 as f64;
+            if units.rectangular {
+                variance.limits += part * part;
+            } else {
+                variance.standard += part * part;
+            }
+        };
         let published = weights.published();
-        for (atom, count) in &tally.counts {
+        for (element, count) in tally.rows() {
             let units = match published {
-                Some(table) if atom.mass_number().is_none() => table.of(atom.element()),
-                _ => weights.units(*atom),
+                Some(table) => table.of(element),
+                None => weights.units(element.into()),
             };
-            let Some(units) = units else {
+            match units {
+                Some(units) => add(count, units),
+                None if count == 0 => {}
+                None => return self.weigh_by_fractions(&tally, weights),
+            }
+        }
+        for (atom, count) in tally.others() {
+            let Some(units) = weights.units(atom) else {
                 return self.weigh_by_fractions(&tally, weights);
             };
-            sum += u128::from(*count) * u128::from(units.weight);
-            let part = *count as f64 * units.limit as f64;
-            variance += part * part / if units.rectangular { 3.0 } else { 1.0 };
+            add(count, units);
         }
-        let unit = 1e-12 / tally.denominator as f64;
         Ok(MolarMass {
             exact: Exact::Units(sum, tally.denominator),
-            uncertainty: libm::sqrt(variance) * unit,
+            variance,
             edition: weights.edition(),
         })
     }
@@ -136,18 +166,21 @@ impl Formula {
         weights: &AtomicWeights,
     ) -> Result<MolarMass, Error> {
         let mut exact = Ratio::ZERO;
-        let mut variance = 0.0;
+        let mut standard = 0.0;
         for (atom, count) in super::Composition::from(tally).iter() {
             let weight = weights
                 .atom(atom)
                 .map_err(|error| self.no_weight(atom.element(), &error))?;
             exact = &exact + &(count * weight.value());
             let part = count.to_f64() * weight.standard_uncertainty();
-            variance += part * part;
+            standard += part * part;
         }
         Ok(MolarMass {
             exact: Exact::Fraction(exact),
-            uncertainty: libm::sqrt(variance),
+            variance: Variance {
+                standard,
+                ..Variance::default()
+            },
             edition: weights.edition(),
         })
     }
@@ -155,8 +188,8 @@ impl Formula {
 
 impl PartialEq for MolarMass {
     fn eq(&self, other: &MolarMass) -> bool {
-        (self.exact(), self.uncertainty, self.edition)
-            == (other.exact(), other.uncertainty, other.edition)
+        (self.exact(), self.uncertainty(), self.edition)
+            == (other.exact(), other.uncertainty(), other.edition)
     }
 }
 

@@ -2,52 +2,36 @@
 //! it is settled.
 
 use super::Count;
-use crate::element::Atom;
 use crate::text::Span;
 
 /// What stands between two dots. Its terms lie among the formula's tokens.
 #[derive(Debug)]
 pub(super) struct PartNotation {
     pub(super) coefficient: Option<(Count, Place)>,
-    /// How many bytes the formula had before this part, and before its first term.
+    /// How many words the formula had before this part, before its first term and before its last.
     pub(super) from: u16,
     pub(super) first: u16,
-    /// How many terms were read, brackets among them.
-    pub(super) terms: u16,
-    pub(super) last: LastTerm,
-    /// The count of an H that is written with the digits 20.
-    pub(super) twenty: Option<Place>,
+    pub(super) last: u16,
+    /// How many it had before the bracket that was opened and closed last.
+    pub(super) opened: u16,
+    /// How many it had before the round bracket that was closed last, if one was.
+    pub(super) round: Option<u16>,
 }
 
-/// The last atom or bracket of a part, with the count behind it.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct LastTerm {
-    pub(super) sign: Sign,
-    /// How many bytes the formula had before it.
-    pub(super) at: u16,
-    /// How many it had before the bracket that it closes.
-    pub(super) opened: u16,
-    /// Where its count was written; nowhere, where it has none.
-    pub(super) counted: Place,
+/// The count before a sign, as it was written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Counted {
+    /// Nowhere, where there is none.
+    pub(super) place: Place,
     /// Whole digits on the line, which a sign behind them may turn into a charge.
     pub(super) plain_digits: bool,
 }
 
-impl LastTerm {
-    pub(super) const NONE: LastTerm = LastTerm {
-        sign: Sign::Open(Bracket::Round),
-        at: 0,
-        opened: 0,
-        counted: Place::NOWHERE,
+impl Counted {
+    pub(super) const NOT: Counted = Counted {
+        place: Place::NOWHERE,
         plain_digits: false,
     };
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Sign {
-    Atom(Atom),
-    Open(Bracket),
-    Close(Bracket),
 }
 
 /// Where in the text something stands. A text is short enough for two bytes a place.
@@ -66,6 +50,11 @@ impl Place {
             start: start as u16,
             end: end as u16,
         }
+    }
+
+    /// Where the text goes on behind it.
+    pub(super) const fn end(self) -> usize {
+        self.end as usize
     }
 
     pub(super) const fn span(self) -> Span {
@@ -114,6 +103,7 @@ pub(super) enum ChargeNotation {
     Bare {
         negative: bool,
         signs: u32,
+        counted: Counted,
         digits_after: Option<u32>,
         place: Place,
     },

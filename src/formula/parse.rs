@@ -1,22 +1,23 @@
 //! Text to tokens and [`PartNotation`]s: one pass, a bounded stack of brackets, no recursion, no
 //! heap up to some 32 terms.
 //!
-//! The leaves that not every formula has (charges, labels, nuclides, lowered and broken counts)
-//! are nom parsers; the loop over parts and terms dispatches on one byte, so that an error knows
-//! what stands where.
+//! Symbols and whole counts are read byte by byte, since every formula has them; the leaves that
+//! not every formula has (charges, labels, nuclides, lowered and broken counts) are nom parsers. The
+//! loop over parts and terms dispatches on one byte, so that an error knows what stands where.
 
 use alloc::format;
 
 use nom::bytes::complete::take_while_m_n;
 use smallvec::SmallVec;
 
+use super::Count;
+use super::count::plain_count;
 use super::error::{Error, ErrorKind};
 use super::leaf::{
     Leaf, any_digit, bracketed_nuclide, is_digit, marked_charge, raised_mass_number, sign,
     small_number, state,
 };
-use super::notation::{Bracket, ChargeNotation, LastTerm, PartNotation, Place, Sign};
-use super::packed::Token;
+use super::notation::{Bracket, ChargeNotation, Counted, PartNotation, Place};
 use super::resolve::Reading;
 use super::solvate;
 use crate::element::{Atom, Element};
@@ -42,20 +43,36 @@ pub(super) fn parts(text: &str, reading: &mut Reading<'_>) -> Result<(), Error> 
             limit,
         ));
     }
-    Cursor { text, at: 0 }.formula(reading)
+    let mut cursor = Cursor::new(text);
+    cursor.formula(reading)?;
+    reading.strange = cursor.strange;
+    Ok(())
 }
 
 pub(super) struct Cursor<'a> {
     pub(super) text: &'a str,
     /// The byte that is next; always the first one of a character.
     pub(super) at: usize,
+    /// The count in another form than plain digits that was read last.
+    pub(super) unusual: Counted,
+    /// Whether anything was read that may be a slip of the keyboard, or hide one.
+    pub(super) strange: bool,
 }
 
-/// The brackets that are open: for each, which, how many bytes the formula had before it, and where
+/// The brackets that are open: for each, which, how many words the formula had before it, and where
 /// it stands in the text.
 type Open = SmallVec<[(Bracket, u16, u16); MOST_DEPTH]>;
 
 impl<'a> Cursor<'a> {
+    fn new(text: &'a str) -> Cursor<'a> {
+        Cursor {
+            text,
+            at: 0,
+            unusual: Counted::NOT,
+            strange: false,
+        }
+    }
+
     /// What is not read yet.
     pub(super) fn rest(&self) -> &'a str {
         self.text.get(self.at..).unwrap_or_default()
@@ -134,6 +151,10 @@ impl<'a> Cursor<'a> {
 
     /// What stands behind a part: a label, a dot, a full stop. Whether another part follows.
     fn between_parts(&mut self, reading: &mut Reading<'_>) -> Result<bool, Error> {
+        if self.raised_dot() {
+            self.at += '\u{B7}'.len_utf8();
+            return Ok(true);
+        }
         self.skip_spaces();
         if self.byte() == Some(b'(') {
             if let Some(found) = self.take(state) {
@@ -150,7 +171,7 @@ impl<'a> Cursor<'a> {
             if c != '.' {
                 return Ok(true);
             }
-            if self.rest().chars().all(is_space) {
+            if self.rest().trim_start_matches(is_space).is_empty() {
                 reading.full_stop(dot);
                 return Ok(false);
             }
@@ -180,14 +201,13 @@ impl<'a> Cursor<'a> {
         let mut part = reading.begin(coefficient);
         let mut charge = None;
         let mut open = Open::new();
-        while let Some(byte) = self.byte() {
+        loop {
+            self.plain_atoms(reading, &mut part);
             let at = self.at;
+            let Some(byte) = self.byte() else { break };
             match byte {
                 b'A'..=b'Z' => {
-                    let atom = match self.symbol(reading) {
-                        Some(atom) => atom,
-                        None => self.atom(None, at)?,
-                    };
+                    let atom = self.atom(None, at)?;
                     self.counted_atom(reading, &mut part, atom, at)?;
                 }
                 b'(' | b'[' | b'{' => {
@@ -209,11 +229,11 @@ impl<'a> Cursor<'a> {
                 }
                 b')' | b']' | b'}' => self.close(reading, &mut part, &mut open, byte as char)?,
                 b'+' => {
-                    charge = Some(self.bare_charge(at));
+                    charge = Some(self.bare_charge());
                     break;
                 }
                 b'-' => {
-                    charge = Some(self.bare_minus(&part, at, '-')?);
+                    charge = Some(self.bare_minus(reading, &part, '-')?);
                     break;
                 }
                 b'^' => match self.raised(at, &mut charge)? {
@@ -230,11 +250,11 @@ impl<'a> Cursor<'a> {
                         }
                     }
                     '\u{FF0B}' => {
-                        charge = Some(self.bare_charge(at));
+                        charge = Some(self.bare_charge());
                         break;
                     }
                     c if is_minus(c) => {
-                        charge = Some(self.bare_minus(&part, at, c)?);
+                        charge = Some(self.bare_minus(reading, &part, c)?);
                         break;
                     }
                     c if is_space(c) || solvate::is_dot(c) => break,
@@ -247,7 +267,7 @@ impl<'a> Cursor<'a> {
             return Err(self.never_closed(*bracket, usize::from(*place)));
         }
         let place = self.since(start);
-        if part.terms == 0 {
+        if reading.is_empty(&part) {
             return Err(self.empty_part(&part, charge.is_some(), place));
         }
         self.after_part()?;
@@ -273,14 +293,14 @@ impl<'a> Cursor<'a> {
 
     fn bare_minus(
         &mut self,
+        reading: &Reading<'_>,
         part: &PartNotation,
-        at: usize,
         c: char,
     ) -> Result<ChargeNotation, Error> {
-        if part.terms == 0 {
+        if reading.is_empty(part) {
             return Err(self.nothing_before(c));
         }
-        Ok(self.bare_charge(at))
+        Ok(self.bare_charge())
     }
 
     fn open(
@@ -308,13 +328,8 @@ impl<'a> Cursor<'a> {
         }
         open.push((bracket, at, self.at as u16));
         self.at += 1;
-        packed.push(Token::Open(bracket));
-        part.terms += 1;
-        part.last = LastTerm {
-            sign: Sign::Open(bracket),
-            at,
-            ..LastTerm::NONE
-        };
+        part.last = at;
+        packed.open(bracket);
         Ok(())
     }
 
@@ -322,6 +337,7 @@ impl<'a> Cursor<'a> {
     fn after_part(&self) -> Result<(), Error> {
         let rest = match self.byte() {
             None | Some(b'.' | b'*') => return Ok(()),
+            Some(_) if self.raised_dot() => return Ok(()),
             Some(_) => self.rest().trim_start_matches(is_space),
         };
         let spaced = rest.len() < self.rest().len();
@@ -340,10 +356,8 @@ impl<'a> Cursor<'a> {
             let end = self.text.len() - rest.len();
             return self.spaced(Span::new(self.at, end));
         }
-        let mut ahead = Cursor {
-            text: self.text,
-            at: self.text.len() - rest.len(),
-        };
+        let mut ahead = Cursor::new(self.text);
+        ahead.go_to(rest);
         ahead.after_charge(c)
     }
 
@@ -365,8 +379,45 @@ impl<'a> Cursor<'a> {
         self.unexpected(c)
     }
 
-    /// Takes up an atom whose sign began at `start`, with the count behind it.
+    /// Whether the commonest adduct dot is next.
+    #[inline]
+    fn raised_dot(&self) -> bool {
+        self.byte() == Some(0xC2) && self.byte_after() == Some(0xB7)
+    }
+
+    /// Takes up atoms as long as they are plain: the symbol of an element that asks for no second
+    /// look, with no count or one in a few digits.
     #[inline(always)]
+    fn plain_atoms(&mut self, reading: &mut Reading<'_>, part: &mut PartNotation) {
+        let bytes = self.text.as_bytes();
+        let byte = |at: usize| bytes.get(at).copied().unwrap_or_default();
+        let mut at = self.at;
+        let mut first = byte(at);
+        while first.is_ascii_uppercase() {
+            let mut after = at + 1;
+            let mut next = byte(after);
+            let mut second = b'`';
+            if next.is_ascii_lowercase() {
+                second = next;
+                after += 1;
+                next = byte(after);
+                reading.small_letters = true;
+            }
+            let z = plain_atom(first, second);
+            let Some(count) = plain_count(bytes, after, next).filter(|_| z != 0) else {
+                break;
+            };
+            self.strange |= count.before_hydrogen || (first == b'C' && next == b'1');
+            reading.plain_atom(z, count.value);
+            (at, first) = (count.end, count.next);
+        }
+        if at > self.at {
+            self.at = at;
+            part.last = reading.last_word(part);
+        }
+    }
+
+    /// Takes up an atom whose sign began at `start`, with the count behind it.
     fn counted_atom(
         &mut self,
         reading: &mut Reading<'_>,
@@ -375,29 +426,20 @@ impl<'a> Cursor<'a> {
         start: usize,
     ) -> Result<(), Error> {
         let place = self.since(start);
-        let mut last = LastTerm {
-            sign: Sign::Atom(atom),
-            at: reading.formula.packed.length(),
-            ..LastTerm::NONE
+        let count = self.count(place)?;
+        let origin = match count {
+            Count::Unknown(_) => self.unusual.place,
+            Count::Known(..) => place,
         };
-        let count = self.count(&mut last, place)?;
-        reading.atom(part, last, atom, count, place);
+        reading.atom(part, atom, count, origin);
         Ok(())
     }
 
-    /// The atom whose symbol begins here, with a capital letter.
-    #[inline]
-    fn symbol(&mut self, reading: &mut Reading<'_>) -> Option<Atom> {
-        let first = self.byte()?;
-        let second = self.byte_after().filter(u8::is_ascii_lowercase);
-        let element = Element::from_letters(first, second)?;
-        reading.small_letters |= second.is_some();
-        self.at += 1 + usize::from(second.is_some());
-        Some(Atom::natural(element))
-    }
-
+    /// Any other atom.
+    #[cold]
     fn atom(&mut self, mass_number: Option<&str>, start: usize) -> Result<Atom, Error> {
         let at = self.at;
+        self.strange = true;
         let first = self.byte().unwrap_or_default();
         let second = self.byte_after().filter(u8::is_ascii_lowercase);
         let (atom, length) = match (atom(first, second), second) {
@@ -476,7 +518,7 @@ impl<'a> Cursor<'a> {
                 format!("close it with `{}`", bracket.close()),
             ));
         }
-        if let Sign::Open(_) = part.last.sign {
+        if usize::from(opened) + 1 == self.at {
             return Err(Error::bad(
                 Span::new(usize::from(opened), self.here().end),
                 "empty brackets",
@@ -486,18 +528,15 @@ impl<'a> Cursor<'a> {
         open.pop();
         let place = Place::new(self.at, self.at + 1);
         self.at += 1;
-        let mut last = LastTerm {
-            sign: Sign::Close(bracket),
-            at: reading.formula.packed.length(),
-            opened: at,
-            ..LastTerm::NONE
-        };
-        let count = self.count(&mut last, place)?;
-        reading.close(part, last, bracket, count);
+        let count = self.count(place)?;
+        part.opened = at;
+        reading.close(part, bracket, count, self.unusual.place);
         Ok(())
     }
 
-    fn bare_charge(&mut self, start: usize) -> ChargeNotation {
+    fn bare_charge(&mut self) -> ChargeNotation {
+        let start = self.at;
+        let counted = self.count_before(start);
         let negative = self.peek().is_some_and(is_minus);
         let mut signs = 0;
         while let Some((rest, _)) = sign(self.rest())
@@ -513,10 +552,41 @@ impl<'a> Cursor<'a> {
         ChargeNotation::Bare {
             negative,
             signs,
+            counted,
             digits_after,
             place: self.since(start),
         }
     }
+}
+
+/// The atomic numbers of the elements that ask for no second look, by the lowest five bits of their
+/// capital and of their small letter (of a backquote, where there is none); else nought. Those
+/// without a standard atomic weight need a place for the error, and the I of iodine may be
+/// chlorine's l.
+#[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
+static PLAIN_ATOMS: [u8; 1 << 10] = {
+    let mut table = [0; 1 << 10];
+    let mut index = 0;
+    while index < Element::ALL.len() {
+        let element = Element::ALL[index];
+        let symbol = element.letters();
+        if element.has_weight() && element.number() != Element::IODINE.number() {
+            table[letters(symbol.0, symbol.1)] = element.number();
+        }
+        index += 1;
+    }
+    table
+};
+
+#[inline(always)]
+const fn letters(first: u8, second: u8) -> usize {
+    (first as usize & 0x1F) << 5 | (second as usize & 0x1F)
+}
+
+#[inline(always)]
+fn plain_atom(first: u8, second: u8) -> u8 {
+    let z = PLAIN_ATOMS.get(letters(first, second));
+    z.copied().unwrap_or_default()
 }
 
 fn begins_with_digit(text: &str) -> bool {

@@ -5,8 +5,8 @@ use smallvec::SmallVec;
 use super::charge::Bare;
 use super::doubt::{Doubt, suspect_pair};
 use super::error::Error;
-use super::notation::{Bracket, ChargeNotation, LastTerm, PartNotation, Place, Sign};
-use super::packed::Token;
+use super::notation::{Bracket, ChargeNotation, PartNotation, Place};
+use super::packed::{self, Token};
 use super::size::{MOST_ATOMS, MOST_TERMS, SURELY_SHORT};
 use super::{Count, Formula, parse, suspect};
 use crate::element::{Atom, Element};
@@ -21,11 +21,12 @@ pub(super) struct Reading<'t> {
     reach: u64,
     /// Whether any symbol has a small letter.
     pub(super) small_letters: bool,
-    /// Whether two neighbouring symbols may be a metal in capitals.
-    suspect_pair: bool,
+    /// Whether the text may hold a slip of the keyboard.
+    pub(super) strange: bool,
 }
 
 impl<'t> Reading<'t> {
+    #[inline]
     pub(super) fn new(text: &'t str) -> Reading<'t> {
         Reading {
             text,
@@ -33,7 +34,7 @@ impl<'t> Reading<'t> {
             doubts: SmallVec::new(),
             reach: 1,
             small_letters: false,
-            suspect_pair: false,
+            strange: false,
         }
     }
 
@@ -44,10 +45,12 @@ impl<'t> Reading<'t> {
             return Ok(());
         }
         parse::parts(text, self)?;
-        if self.suspect_pair && !self.small_letters && suspect_pair(text).is_some() {
+        if !self.small_letters && may_be_a_metal(text) && suspect_pair(text).is_some() {
             self.doubts.push(Doubt::Case);
         }
-        suspect::each(text, |slip| self.doubts.push(Doubt::Slip(slip)));
+        if self.strange {
+            suspect::each(text, |slip| self.doubts.push(Doubt::Slip(slip)));
+        }
         if !self.doubts.is_empty() {
             self.check_parts()?;
             // A full stop at the end is told last.
@@ -92,74 +95,88 @@ impl<'t> Reading<'t> {
         let packed = &mut self.formula.packed;
         let from = packed.length();
         if from > 0 {
-            packed.push(Token::Dot);
+            packed.dot();
         }
         if let Some((count, place)) = coefficient {
-            self.formula.packed.push(Token::Coefficient(count));
+            packed.coefficient(count);
             self.reach(count);
             if let Count::Unknown(_) = count {
                 self.formula.origins.open(place);
             }
         }
+        let first = self.formula.packed.length();
         PartNotation {
             coefficient,
             from,
-            first: self.formula.packed.length(),
-            terms: 0,
-            last: LastTerm::NONE,
-            twenty: None,
+            first,
+            last: first,
+            opened: 0,
+            round: None,
         }
     }
 
-    #[inline(always)]
+    /// Whether nothing was read of a part yet.
+    pub(super) fn is_empty(&self, part: &PartNotation) -> bool {
+        self.formula.packed.length() == part.first
+    }
+
+    /// Takes up an atom; `origin` is the place that an error about it would show.
     pub(super) fn atom(
         &mut self,
         part: &mut PartNotation,
-        last: LastTerm,
         atom: Atom,
         count: Count,
-        place: Place,
+        origin: Place,
     ) {
-        let origin = match count {
-            Count::Unknown(_) => last.counted,
-            Count::Known(..) => place,
-        };
+        part.last = self.formula.packed.length();
         self.formula.push_atom(atom, count, origin);
         self.reach(count);
-        self.suspect_pair |= may_be_a_metal(part.last, last);
-        if count == Count::Known(20, 1) {
-            part.twenty = Some(last.counted);
-        }
-        part.terms += 1;
-        part.last = last;
     }
 
+    /// Takes up a closed bracket, whose count stands at a place if it is left open.
+    #[inline]
     pub(super) fn close(
         &mut self,
         part: &mut PartNotation,
-        last: LastTerm,
         bracket: Bracket,
         count: Count,
+        open: Place,
     ) {
-        self.formula.packed.push(Token::Close(bracket, count));
+        part.last = self.formula.packed.length();
+        if bracket == Bracket::Round {
+            part.round = Some(part.last);
+        }
+        self.formula.packed.close(part.opened, bracket, count);
         self.reach(count);
         if let Count::Unknown(_) = count {
-            self.formula.origins.open(last.counted);
+            self.formula.origins.open(open);
         }
-        part.terms += 1;
-        part.last = last;
     }
 
     /// Keeps the bound of the atoms in step.
     #[inline]
     fn reach(&mut self, count: Count) {
-        match count {
-            Count::Known(1, 1) | Count::Unknown(_) => {}
-            Count::Known(numerator, denominator) => {
-                let more = u64::from(numerator).saturating_mul(denominator.into());
-                self.reach = self.reach.saturating_mul(more);
-            }
+        if let Count::Known(numerator, denominator) = count {
+            let more = u64::from(numerator).saturating_mul(denominator.into());
+            self.reach = self.reach.saturating_mul(more);
         }
+    }
+
+    /// Takes up a plain atom, which has a few digits for its count if that is not one.
+    #[inline(always)]
+    pub(super) fn plain_atom(&mut self, z: u8, count: u16) {
+        self.formula.packed.word(packed::plain(z, count));
+        self.reach = self.reach.saturating_mul(count.into());
+    }
+
+    /// The index of the last word, if it is a term of the part.
+    #[inline]
+    pub(super) fn last_word(&self, part: &PartNotation) -> u16 {
+        self.formula
+            .packed
+            .length()
+            .saturating_sub(1)
+            .max(part.first)
     }
 
     /// Settles what a part leaves open once it is read to its end.
@@ -177,7 +194,9 @@ impl<'t> Reading<'t> {
         if self.may_say_more(part, size) {
             self.look_closer(part, size, place)
         } else {
-            self.formula.packed.push(Token::Charge(size));
+            if size != 0 {
+                self.formula.packed.push(Token::Charge(size));
+            }
             Ok(())
         }
     }
@@ -186,16 +205,13 @@ impl<'t> Reading<'t> {
     /// have water in brackets at its end.
     #[inline]
     fn may_say_more(&self, part: &PartNotation, charge: i32) -> bool {
-        let packed = &self.formula.packed;
-        if part.last.sign == Sign::Close(Bracket::Round) {
-            let inside = packed.between(part.last.opened + 1, part.last.at);
-            return part.last.opened == part.first || may_be_water(inside);
+        let words = self.formula.packed.words_from(part.first);
+        if part.round != Some(part.last) {
+            return charge == 0 && packed::is_odd(words);
         }
-        if part.terms > 3 || charge != 0 {
-            return false;
-        }
-        let whole = packed.between(part.first, packed.length());
-        part.twenty.is_some() || (may_be_water(whole) && whole != WATER)
+        let (inside, last) = (part.opened + 1 - part.first, part.last - part.first);
+        let inside = words.get(usize::from(inside)..usize::from(last));
+        part.opened == part.first || inside.is_some_and(packed::is_water)
     }
 
     /// The charge of a part; where its size stood as the last count, that is taken away.
@@ -208,6 +224,7 @@ impl<'t> Reading<'t> {
         let ChargeNotation::Bare {
             negative,
             signs,
+            counted,
             digits_after,
             place: written,
         } = charge
@@ -221,8 +238,8 @@ impl<'t> Reading<'t> {
         let bare = Bare {
             text: self.text,
             part: place.span(),
-            last: part.last,
-            one_unit: part.last.opened == part.first,
+            counted,
+            one_unit: part.opened == part.first,
             tokens: &tokens,
             negative,
             signs,
@@ -231,12 +248,16 @@ impl<'t> Reading<'t> {
         };
         let (size, is_count) = bare.size()?;
         if !is_count {
-            self.formula.packed.truncate(part.last.at);
-            self.formula.packed.push(match part.last.sign {
-                Sign::Atom(atom) => Token::Atom(atom, Count::ONE),
-                Sign::Close(bracket) => Token::Close(bracket, Count::ONE),
-                Sign::Open(bracket) => Token::Open(bracket),
-            });
+            self.formula.packed.truncate(part.last);
+            match tokens.last() {
+                Some(Token::Atom(atom, _)) => {
+                    self.formula.packed.push(Token::Atom(*atom, Count::ONE));
+                }
+                Some(Token::Close(bracket, _)) => {
+                    self.formula.packed.push(Token::Close(*bracket, Count::ONE));
+                }
+                _ => {}
+            }
         }
         Ok(if negative { -size } else { size })
     }
@@ -256,8 +277,8 @@ impl<'t> Reading<'t> {
             waters.push(water);
             rest = unwrap(before, place.span())?;
         }
-        if let (Some(twenty), true) = (part.twenty, rest.is_twenty_hydrogens()) {
-            self.suspect_zero(twenty);
+        if rest.is_twenty_hydrogens() {
+            self.suspect_zero(place.span());
         }
         if waters.is_empty() && rest.terms.len() == tokens.len() && !rest.is_respelt_water() {
             self.formula.packed.push(Token::Charge(charge));
@@ -283,44 +304,35 @@ impl<'t> Reading<'t> {
 
     /// `7H20`: twenty hydrogens alone are nearly always water with a zero for the letter O.
     #[cold]
-    fn suspect_zero(&mut self, counted: Place) {
-        let span = counted.span();
+    fn suspect_zero(&mut self, part: Span) {
+        let text = self.text.get(part.start..part.end).unwrap_or_default();
         // Lowered digits are no typing error.
-        if self
-            .text
-            .get(span.start..)
-            .is_some_and(|text| text.starts_with("20"))
-        {
-            self.doubts
-                .push(Doubt::Zero(Place::new(span.start + 1, span.start + 2)));
+        if let Some(at) = text.find("H20") {
+            let zero = part.start + at + 2;
+            self.doubts.push(Doubt::Zero(Place::new(zero, zero + 1)));
         }
     }
 }
 
-/// H2O, and what begins as OH2 and HOH, in the formula's bytes.
-const WATER: [u8; 3] = [0x81, 2 << 2, 8];
-
-/// Bytes that are not in line, of which none are given, may be anything.
-#[inline]
-fn may_be_water(bytes: &[u8]) -> bool {
-    matches!(bytes, [] | [1 | 8, ..]) || *bytes == WATER
-}
-
-/// Whether two neighbouring symbols of one letter, the first without a count, may be a metal (or
-/// silicon) typed in capitals: C, N, S, P, B, Y before U, I, N, B.
-#[inline]
-fn may_be_a_metal(first: LastTerm, second: LastTerm) -> bool {
-    let (Sign::Atom(a), Sign::Atom(b)) = (first.sign, second.sign) else {
-        return false;
-    };
-    matches!(b.element().number(), 5 | 7 | 53 | 92)
-        && matches!(a.element().number(), 5 | 6 | 7 | 15 | 16 | 39)
-        && first.counted == Place::NOWHERE
+/// Whether a text has two neighbouring capitals that may be a metal (or silicon) typed so: C, N, S,
+/// P, B, Y before U, I, N, B.
+fn may_be_a_metal(text: &str) -> bool {
+    let mut pairs = text.as_bytes().windows(2);
+    pairs.any(|pair| {
+        matches!(
+            pair,
+            [
+                b'B' | b'C' | b'N' | b'P' | b'S' | b'Y',
+                b'B' | b'I' | b'N' | b'U'
+            ]
+        )
+    })
 }
 
 fn is_electron(text: &str) -> bool {
-    // Nearly every formula begins with a capital letter.
-    if text.as_bytes().first().is_some_and(u8::is_ascii_uppercase) {
+    // Nearly every formula begins with another sign.
+    let first = text.as_bytes().first();
+    if first.is_none_or(|first| first.is_ascii_graphic() && *first != b'e') {
         return false;
     }
     let text = text.trim_matches(is_space);

@@ -31,8 +31,8 @@ impl Formula {
         // What is left open cannot make more atoms than are counted.
         let tally = self.tally(Some(Count::ONE));
         let few = tally.is_ok_and(|tally| {
-            let most = |(_, count): &(Atom, u64)| count / tally.denominator <= MOST_ATOMS;
-            tally.denominator <= MOST_ATOMS && tally.counts.iter().all(most)
+            let most = |(_, count): (Atom, u64)| count / tally.denominator <= MOST_ATOMS;
+            tally.denominator <= MOST_ATOMS && tally.counts().all(most)
         });
         if few {
             return Ok(());

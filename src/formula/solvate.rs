@@ -1,9 +1,7 @@
 //! Adduct dots, and the molecules that stand behind them: what the rule for a full stop
 //! between digits goes by.
 
-use alloc::string::String;
-
-use super::leaf::vulgar_fraction;
+use super::leaf::{lowered, vulgar_fraction};
 use crate::text::{digit, is_space};
 
 /// Whether a character joins the parts of an adduct.
@@ -130,29 +128,47 @@ const SOLVATES: &[&str] = &[
     "I2",
 ];
 
+/// How many bytes the longest solvate has.
+#[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
+const LONGEST: usize = {
+    let (mut longest, mut index) = (0, 0);
+    while index < SOLVATES.len() {
+        if SOLVATES[index].len() > longest {
+            longest = SOLVATES[index].len();
+        }
+        index += 1;
+    }
+    longest
+};
+
 /// Whether this text is one of the known solvates, in brackets or not.
 pub(super) fn is_solvate(text: &str) -> bool {
-    let mut plain = String::new();
+    // With two brackets around it and the longest label behind it.
+    let mut room = [0; LONGEST + 2 + "(aq)".len()];
+    let mut length = 0;
     for c in text.chars().filter(|c| !is_space(*c)) {
-        match c as u32 {
-            lowered @ 0x2080..=0x2089 => plain.extend(char::from_digit(lowered - 0x2080, 10)),
-            _ => match digit(c) {
-                Some(d) => plain.push((b'0' + d) as char),
-                None => plain.push(c),
-            },
-        }
+        let plain = match lowered(c).or_else(|| digit(c)) {
+            Some(d) => b'0' + d,
+            None if c.is_ascii() => c as u8,
+            None => return false,
+        };
+        let Some(place) = room.get_mut(length) else {
+            return false;
+        };
+        *place = plain;
+        length += 1;
     }
+    let mut plain = room.get(..length).unwrap_or_default();
     for label in ["(s)", "(l)", "(g)", "(aq)"] {
-        if let Some(rest) = plain.strip_suffix(label) {
-            plain.truncate(rest.len());
+        if let Some(rest) = plain.strip_suffix(label.as_bytes()) {
+            plain = rest;
             break;
         }
     }
-    let bare = plain
-        .strip_prefix('(')
-        .and_then(|rest| rest.strip_suffix(')'))
-        .unwrap_or(&plain);
-    SOLVATES.contains(&plain.as_str()) || SOLVATES.contains(&bare)
+    let inside = plain.strip_prefix(b"(");
+    let bare = inside.and_then(|rest| rest.strip_suffix(b")"));
+    let known = |text: &[u8]| SOLVATES.iter().any(|known| known.as_bytes() == text);
+    known(plain) || bare.is_some_and(known)
 }
 
 /// What follows the number at the head of `behind`, up to the next dot.
@@ -174,7 +190,28 @@ fn segment(behind: &str) -> &str {
 
 /// Whether the number at the head of `behind` counts a known solvate.
 pub(super) fn follows(behind: &str) -> bool {
-    is_solvate(segment(behind))
+    is_water_next(behind) || is_solvate(segment(behind))
+}
+
+/// Whether plain water and the end of its part follow a number, as they mostly do.
+fn is_water_next(behind: &str) -> bool {
+    matches!(
+        without_plain_digits(behind.as_bytes()),
+        [b'H', b'2', b'O'] | [b'H', b'2', b'O', b'.' | b'*', ..]
+    )
+}
+
+fn without_plain_digits(mut behind: &[u8]) -> &[u8] {
+    while let [b'0'..=b'9', rest @ ..] = behind {
+        behind = rest;
+    }
+    behind
+}
+
+/// Whether a full stop between digits is surely an adduct dot: a symbol follows.
+#[inline]
+pub(super) fn is_plain_adduct_point(behind: &[u8]) -> bool {
+    matches!(without_plain_digits(behind), [b'A'..=b'Z', ..])
 }
 
 /// Whether a full stop between digits is an adduct dot: a solvate or another formula follows.

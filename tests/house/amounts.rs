@@ -213,6 +213,18 @@ fn amounts_are_of_the_species_of_the_equation() {
             format!(r#""equation":"{equation}","amounts":{{"O2":{{"mol":"1"}},"CO2":null}}"#);
         fails(&line(&rest), code, Some("equation"));
     }
+    let several = reply(
+        &json!({"op": "limiting", "equation": "H2O2 + KMnO4 -> MnO2 + O2 + KOH + H2O",
+        "amounts": {"O2": {"mol": "1"}}}),
+    );
+    assert_eq!(several["error"]["basis"].as_array().map(Vec::len), Some(2));
+    // A place in the equation is told in the equation's own bytes.
+    let open = reply(
+        &json!({"op": "limiting", "equation": "CuO + MgSO4·xH2O -> CuO + MgSO4·xH2O",
+        "amounts": {"CuO": {"mol": "1"}}}),
+    );
+    assert_eq!(failure(&open), ("unknown_degree", Some("equation")));
+    assert_eq!(open["error"]["span"], json!([6, 17]));
     let answer = reply(
         &json!({"op": "limiting", "equation": "CaCO3 + 2HCl -> CaCl2 + CO2 + H2O",
         "amounts": {"CaCO3": {"mass": "150 mg", "purity": "80 %"},

@@ -14,8 +14,9 @@ const EXAMPLES: &str = include_str!("contract_examples.jsonl");
 
 /// How many examples each operation must have answered as the contract shows, [`WAITING`] ones
 /// included.
-const ANSWERED: [(&str, usize); 14] = [
+const ANSWERED: [(&str, usize); 15] = [
     ("(bad line)", 2),
+    ("balance", 8),
     ("check", 4),
     ("class", 1),
     ("dehydration", 6),
@@ -32,8 +33,7 @@ const ANSWERED: [(&str, usize); 14] = [
 ];
 
 /// Operations of the contract that are still refused. One that is built moves up.
-const REFUSED: [(&str, usize); 8] = [
-    ("balance", 8),
+const REFUSED: [(&str, usize); 7] = [
     ("exercise", 2),
     ("factor", 4),
     ("heat", 1),

@@ -10,6 +10,8 @@ mod answer_key_files;
 mod answer_key_options;
 mod auto_traits;
 #[cfg(all(feature = "serde", feature = "class"))]
+mod balance;
+#[cfg(all(feature = "serde", feature = "class"))]
 mod contract;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod envelope;

@@ -243,6 +243,11 @@ fn amounts_are_of_the_species_of_the_equation() {
     let shown = json!({"result": {"limiting": ["Al", "O2"], "extent": "0.5", "warnings": [
         {"code": "balanced_first", "values": {"equation": "4Al + 3O2 -> 2Al2O3"}}]}});
     assert_eq!(differences(&shown, &bare), [""; 0]);
+    let cyanogen = reply(&json!({"op": "limiting", "equation": "2HCN -> (CN)2 + H2",
+        "amounts": {"(CN)2": {"mol": "1"}}}));
+    let shown =
+        json!({"result": {"extent": "1", "species": [{"mol_change": "-2"}, {"species": "(CN)2"}]}});
+    assert_eq!(differences(&shown, &cyanogen), [""; 0]);
     let excess = reply(&json!({"op": "limiting", "equation": "2Na + Cl2 -> 2NaCl",
         "amounts": {"Na": {"mass": "10.0"}}}));
     let shown = json!({"result": {"limiting": ["Na"], "percent_yield": null, "species": [{},

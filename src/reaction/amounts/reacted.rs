@@ -1,5 +1,6 @@
 //! The amounts of all species before and after.
 
+use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::supply::Supply;
@@ -8,6 +9,7 @@ use crate::element::Edition;
 use crate::formula::Formula;
 use crate::number::{Budget, Inputs, Measured, Ratio, Traced};
 use crate::reaction::Side;
+use crate::reaction::write::plain_formula;
 use crate::text::Note;
 
 /// What the amounts that were given come to, worked out exactly.
@@ -122,6 +124,14 @@ impl SpeciesAmount {
     #[must_use]
     pub fn formula(&self) -> &Formula {
         &self.formula
+    }
+
+    /// The formula in canonical plain text, as one unit: as [`Species::name`] writes it.
+    ///
+    /// [`Species::name`]: crate::reaction::Species::name
+    #[must_use]
+    pub fn name(&self) -> String {
+        plain_formula(&self.formula)
     }
 
     /// Its stoichiometric coefficient.

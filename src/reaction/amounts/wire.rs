@@ -13,7 +13,7 @@ impl Serialize for Reacted {
     /// In the shape of the JSON-lines contract.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut out = serializer.serialize_struct("Reacted", 5)?;
-        let limiting: Vec<_> = self.limiting().map(SpeciesAmount::formula).collect();
+        let limiting: Vec<_> = self.limiting().map(SpeciesAmount::name).collect();
         out.serialize_field("limiting", &limiting)?;
         out.serialize_field("extent", &self.extent().amount().to_plain())?;
         out.serialize_field("species", self.species())?;
@@ -27,7 +27,7 @@ impl Serialize for Reacted {
 impl Serialize for SpeciesAmount {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut out = serializer.serialize_struct("SpeciesAmount", 8)?;
-        out.serialize_field("species", self.formula())?;
+        out.serialize_field("species", &self.name())?;
         let role = match self.side() {
             Side::Reactants => "reactant",
             Side::Products => "product",

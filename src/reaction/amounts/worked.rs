@@ -36,7 +36,7 @@ impl Reacted {
             let moles = species.supplied();
             let extent = moles.checked_div(&Measured::exact(species.coefficient().clone()));
             let extent = extent.as_ref().map(guarded).unwrap_or_default();
-            let name = species.formula();
+            let name = species.name();
             working.push(Step::new(
                 format!("extent by {name}"),
                 format!("n({name}) / ν({name})"),
@@ -46,10 +46,7 @@ impl Reacted {
             ));
             allowed.push(format!("{extent} mol by {name}"));
         }
-        let limiting: Vec<String> = self
-            .limiting()
-            .map(|species| format!("{}", species.formula()))
-            .collect();
+        let limiting: Vec<String> = self.limiting().map(SpeciesAmount::name).collect();
         if allowed.len() > 1 {
             working.push(
                 Step::new(
@@ -106,7 +103,7 @@ impl Reacted {
 
     /// The mass that is used up or formed.
     fn turned(&self, species: &SpeciesAmount) -> Step {
-        let name = species.formula();
+        let name = species.name();
         let what = match species.side {
             Side::Reactants => format!("mass of {name} used up"),
             Side::Products => format!("mass of {name} formed"),
@@ -142,7 +139,7 @@ impl SpeciesAmount {
 
 /// From what is given to the amount; an amount in moles is there already.
 fn amount(species: &SpeciesAmount, supply: &Supply) -> Option<Step> {
-    let name = species.formula();
+    let name = species.name();
     let (mut symbols, mut numbers) = match &supply.form {
         Form::Mass(grams) => (
             format!("m / M({name})"),
@@ -174,7 +171,7 @@ fn amount(species: &SpeciesAmount, supply: &Supply) -> Option<Step> {
 
 /// What is left of a reactant that was given.
 fn left(species: &SpeciesAmount) -> Option<Step> {
-    let name = species.formula();
+    let name = species.name();
     let (initial, last) = (
         species.mass_initial.as_ref()?,
         species.measured_mass_final()?,

@@ -1,6 +1,7 @@
 //! Laws of empirical formulas: what was weighed into a substance is found again.
 
-use effloresce::formula::Analysis;
+use effloresce::formula::{Analysis, Empirical};
+use effloresce::number::Contribution;
 use effloresce::{AtomicWeights, Element, Formula, Ratio, Reading};
 use proptest::prelude::*;
 
@@ -98,7 +99,7 @@ proptest! {
         let mut turned = parts.clone();
         turned.reverse();
         let turned = masses(&turned).empirical().unwrap();
-        let chosen = |f: &effloresce::formula::Empirical| f.chosen().map(effloresce::formula::Trial::multiplier);
+        let chosen = |f: &Empirical| f.chosen().map(effloresce::formula::Trial::multiplier);
         prop_assert_eq!(chosen(&found), chosen(&turned));
         prop_assert_eq!(found.formula().map(composition), turned.formula().map(composition));
         for (one, other) in found.constituents().iter().zip(turned.constituents().iter().rev()) {
@@ -117,6 +118,33 @@ proptest! {
         let larger = masses(&larger).empirical().unwrap();
         prop_assert_eq!(chosen(&found), chosen(&larger));
         prop_assert_eq!(found.formula(), larger.formula());
+    }
+
+    /// Each sensitivity is the slope that a small step of its reading shows.
+    #[test]
+    fn sensitivities_are_slopes(counts in counted()) {
+        let parts = weighed(&counts, 10, 6);
+        let found = masses(&parts).empirical().unwrap();
+        for (place, (part, mass)) in parts.iter().enumerate() {
+            let step = 1e-6;
+            let moved = |by: i32| {
+                let mut moved = parts.clone();
+                let mass = &mass.value() + &Ratio::new(by.into(), 1_000_000).unwrap();
+                moved[place].1 = mass.to_places(6, Default::default()).to_string().parse().unwrap();
+                masses(&moved).empirical().unwrap()
+            };
+            let (low, high) = (moved(-1), moved(1));
+            let same_base = |f: &Empirical| f.constituents().iter().map(|c| c.ratio() == &Ratio::ONE).collect::<Vec<_>>();
+            prop_assume!(same_base(&low) == same_base(&found) && same_base(&high) == same_base(&found));
+            let name = format!("mass of {part}");
+            for (at, constituent) in found.constituents().iter().enumerate() {
+                let ratio = |f: &Empirical| f.constituents()[at].ratio().clone();
+                let slope = (&ratio(&high) - &ratio(&low)).to_f64() / (2.0 * step);
+                let mut inputs = constituent.budget().contributions().iter();
+                let told = inputs.find(|c| c.input() == name).map_or(0.0, Contribution::sensitivity);
+                prop_assert!((told - slope).abs() <= 1e-6 * slope.abs(), "{} and {}", told, slope);
+            }
+        }
     }
 
     /// The salt and its water are found as the hydrate, and its elements' masses as its atoms.

@@ -2,8 +2,10 @@
 
 use smallvec::SmallVec;
 
+use super::notation::Bracket;
 use super::packed::Token;
-use super::{Count, Error, Formula};
+use super::tally::Uncounted;
+use super::{Count, Error, Formula, Term};
 use crate::element::Atom;
 use crate::number::Ratio;
 
@@ -21,14 +23,16 @@ impl Formula {
     pub(crate) fn column(&self) -> Result<Column, Error> {
         let tally = self.tally(None).map_err(|why| self.uncounted(why))?;
         let mut column = Column {
-            atoms: tally.counts,
+            atoms: tally.counts().collect(),
             charge: 0,
             units: tally.denominator,
         };
         match self.whole_charge() {
             Some(charge) if column.units == 1 => column.charge = charge,
             Some(0) => {}
-            _ => self.charge_of_broken(&mut column),
+            _ => self
+                .charge_of_broken(&mut column)
+                .ok_or_else(|| self.uncounted(Uncounted::TooMany))?,
         }
         Ok(column)
     }
@@ -42,6 +46,26 @@ impl Formula {
     /// Whether its first part has a coefficient, with which its text begins.
     pub(crate) fn begins_with_number(&self) -> bool {
         matches!(self.packed.tokens().next(), Some(Token::Coefficient(_)))
+    }
+
+    /// Several of one group and nothing else, such as two CN, in brackets as one unit: `(CN)2`.
+    /// `None` for all others.
+    pub(crate) fn as_one_unit(&self) -> Option<Formula> {
+        if !self.begins_with_number() || self.is_adduct() {
+            return None;
+        }
+        let mut parts = self.parts();
+        let [part] = parts.as_mut_slice() else {
+            return None;
+        };
+        // Brackets hold no charge of their own.
+        if part.charge != 0 {
+            return None;
+        }
+        let count = core::mem::replace(&mut part.coefficient, Count::ONE);
+        part.terms.insert(0, Term::Open(Bracket::Round));
+        part.terms.push(Term::Close(Bracket::Round, count));
+        Some(Formula::from_parts(&parts, self.state))
     }
 
     /// The formula without the label of its state.
@@ -69,23 +93,27 @@ impl Formula {
         Some(sum)
     }
 
-    /// The exact charge beside atoms that are counted over a denominator.
+    /// The exact charge beside atoms that are counted over a denominator; `None` where numbers grow
+    /// too large.
     #[cold]
-    fn charge_of_broken(&self, column: &mut Column) {
+    fn charge_of_broken(&self, column: &mut Column) -> Option<()> {
         let mut sum = Ratio::ZERO;
         for part in self.parts() {
-            let times = part.coefficient.ratio().unwrap_or(Ratio::ONE);
-            sum = &sum + &(&times * &Ratio::from(part.charge));
+            sum = &sum + &(&part.coefficient.ratio()? * &Ratio::from(part.charge));
         }
-        // The denominator of every coefficient divides `units` or is that of a part whose atoms
-        // came out whole: then the column is made longer.
-        let scaled = &sum * &Ratio::from(column.units);
-        let (above, below) = scaled.to_parts().unwrap_or((0, 1));
-        let more = u64::try_from(below).unwrap_or(1);
-        column.units = column.units.saturating_mul(more);
+        // A part whose atoms come out whole may still have a broken charge: then the column stands
+        // for more formula units.
+        let (above, below) = (&sum * &Ratio::from(column.units)).to_parts()?;
+        let more = u64::try_from(below).ok()?;
+        let longer = |number: u64| number.checked_mul(more).filter(|n| *n <= MOST);
+        column.units = longer(column.units)?;
         for (_, count) in &mut column.atoms {
-            *count = count.saturating_mul(more);
+            *count = longer(*count)?;
         }
-        column.charge = i64::try_from(above).unwrap_or_default();
+        column.charge = i64::try_from(above).ok()?;
+        Some(())
     }
 }
+
+/// As many as atoms are counted to.
+const MOST: u64 = 1_000_000_000_000_000_000;

@@ -108,7 +108,7 @@ impl<'e> Balance<'e> {
                 &format!("it has {most} species; the first has place 0"),
             ));
         };
-        let formula = &species.formula;
+        let formula = species.name();
         if !coefficient.is_positive() || !coefficient.is_integer() {
             return Err(request(
                 format!(
@@ -255,7 +255,7 @@ pub(super) fn listed(species: &[Species]) -> String {
         if index > 0 {
             all.push_str(", ");
         }
-        all.push_str(&format!("`{}`", one.formula));
+        all.push_str(&format!("`{}`", one.name()));
     }
     all
 }

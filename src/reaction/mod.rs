@@ -127,6 +127,13 @@ impl Species {
         &self.formula
     }
 
+    /// The formula in canonical plain text, as one unit: two CN are `(CN)2` in an equation, where a
+    /// number in front would be a coefficient.
+    #[must_use]
+    pub fn name(&self) -> String {
+        write::plain_formula(&self.formula)
+    }
+
     /// The coefficient, if one was written.
     #[must_use]
     pub fn coefficient(&self) -> Option<&Ratio> {

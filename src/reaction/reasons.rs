@@ -120,7 +120,7 @@ fn plain(species: &[Species]) -> String {
         if index > 0 {
             all.push_str(" + ");
         }
-        all.push_str(&format!("{}", one.formula));
+        all.push_str(&one.name());
     }
     all
 }
@@ -139,12 +139,12 @@ fn signs(equation: &Equation, line: &[Ratio], reasons: &mut Vec<Note>) {
     let nought: Vec<usize> = nought.map(|(place, _)| place).collect();
     for (species, value) in equation.species().iter().zip(line) {
         if both && wrong(value) {
-            let formula = &species.formula;
+            let formula = species.name();
             let side = species.side.other().name();
             let text = format!("`{formula}` would have to stand among the {side}.");
             reasons.push(
                 Note::new("wrong_side", text)
-                    .with("species", format!("{formula}"))
+                    .with("species", formula)
                     .with("side", side),
             );
         }
@@ -155,9 +155,9 @@ fn signs(equation: &Equation, line: &[Ratio], reasons: &mut Vec<Note>) {
 fn no_part(equation: &Equation, nought: &[usize], reasons: &mut Vec<Note>) {
     for place in nought {
         if let Some(species) = equation.species().get(*place) {
-            let formula = &species.formula;
+            let formula = species.name();
             let text = format!("`{formula}` could only have the coefficient nought.");
-            reasons.push(Note::new("no_part", text).with("species", format!("{formula}")));
+            reasons.push(Note::new("no_part", text).with("species", formula));
         }
     }
 }
@@ -166,11 +166,11 @@ pub(super) fn both_sides(equation: &Equation, reasons: &mut Vec<Note>) {
     for reactant in equation.reactants() {
         let same = |product: &Species| product.formula == reactant.formula;
         if equation.products().iter().any(same) {
-            let formula = &reactant.formula;
+            let formula = reactant.name();
             let text = format!(
                 "`{formula}` stands on both sides; it was taken as two species, and not cancelled."
             );
-            reasons.push(Note::new("both_sides", text).with("species", format!("{formula}")));
+            reasons.push(Note::new("both_sides", text).with("species", formula));
         }
     }
 }
@@ -296,7 +296,7 @@ pub(super) fn broken(
     }
     let name = |place: usize| {
         let species = equation.species().get(place);
-        species.map_or_else(String::new, |species| format!("{}", species.formula))
+        species.map_or_else(String::new, Species::name)
     };
     let value = coefficients.get(place).cloned().unwrap_or_default();
     let formula = name(place);

@@ -106,6 +106,11 @@ fn coefficients_stand_apart() {
             "1 3CdSO4·8H2O -> 3CdSO4 + 8H2O",
         ),
         ("２H2 + O2 -> 2H2O", "2H2 + O2 -> 2H2O"),
+        // One unit, though as a formula it is two of a group.
+        (
+            "2(CN)2 + 3(H2O)2 -> (OH)2(g) + (CN)½",
+            "2(CN)2 + 3(H2O)2 -> (OH)2(g) + (CN)0.5",
+        ),
     ] {
         assert_eq!(plain(text), read, "{text}");
     }

@@ -5,6 +5,7 @@ use alloc::string::String;
 use core::fmt::{self, Write};
 
 use super::{Arrow, Equation, Species, written};
+use crate::formula::Formula;
 use crate::number::Ratio;
 
 const NAMESPACE: &str = "http://www.w3.org/1998/Math/MathML";
@@ -16,7 +17,7 @@ struct Form {
     equals: &'static str,
     both_ways: &'static str,
     number: fn(&Ratio) -> String,
-    formula: fn(&Species) -> String,
+    formula: fn(&Formula) -> String,
     /// Between a coefficient and its formula.
     apart: &'static str,
 }
@@ -27,7 +28,7 @@ const PLAIN: Form = Form {
     equals: " = ",
     both_ways: " <=> ",
     number: plain_number,
-    formula: |species| format!("{}", species.formula),
+    formula: |formula| format!("{formula}"),
     apart: "",
 };
 
@@ -35,12 +36,12 @@ const UNICODE: Form = Form {
     forward: " → ",
     both_ways: " ⇌ ",
     number: vulgar_number,
-    formula: |species| species.formula.to_unicode(),
+    formula: Formula::to_unicode,
     ..PLAIN
 };
 
 const HTML: Form = Form {
-    formula: |species| species.formula.to_html(),
+    formula: Formula::to_html,
     ..UNICODE
 };
 
@@ -48,13 +49,13 @@ const LATEX: Form = Form {
     forward: " \\rightarrow ",
     both_ways: " \\rightleftharpoons ",
     number: tex_number,
-    formula: |species| species.formula.to_latex(),
+    formula: Formula::to_latex,
     apart: "\\,",
     ..PLAIN
 };
 
 const MHCHEM: Form = Form {
-    formula: |species| inside(&species.formula.to_mhchem(), "\\ce{", "}"),
+    formula: |formula| inside(&formula.to_mhchem(), "\\ce{", "}"),
     apart: " ",
     ..PLAIN
 };
@@ -65,8 +66,8 @@ const MATHML: Form = Form {
     equals: "<mo>=</mo>",
     both_ways: "<mo>⇌</mo>",
     number: mathml_number,
-    formula: |species| {
-        let whole = species.formula.to_mathml();
+    formula: |formula| {
+        let whole = formula.to_mathml();
         let head = whole.find('>').map_or(0, |at| at + 1);
         inside(whole.get(head..).unwrap_or_default(), "", "</math>")
     },
@@ -79,7 +80,7 @@ const SPOKEN: Form = Form {
     equals: ", equals ",
     both_ways: ", in equilibrium with ",
     number: spoken_number,
-    formula: |species| species.formula.to_spoken(),
+    formula: Formula::to_spoken,
     apart: " ",
 };
 
@@ -105,9 +106,10 @@ impl Form {
     }
 
     fn species(&self, out: &mut dyn Write, species: &Species) -> fmt::Result {
-        let formula = (self.formula)(species);
+        let unit = species.formula.as_one_unit();
+        let formula = (self.formula)(unit.as_ref().unwrap_or(&species.formula));
         // A formula that begins with a number of its own needs the coefficient before it.
-        let own = species.formula.begins_with_number();
+        let own = unit.is_none() && species.formula.begins_with_number();
         let count = species.count();
         if own || count != Ratio::ONE {
             out.write_str(&(self.number)(&count))?;
@@ -169,6 +171,12 @@ fn spoken_number(number: &Ratio) -> String {
         Some((above, below)) if below > 1 => format!("{above} over {below}"),
         _ => plain_number(number),
     }
+}
+
+/// A species in canonical plain text, without its coefficient.
+pub(super) fn plain_formula(formula: &Formula) -> String {
+    let unit = formula.as_one_unit();
+    (PLAIN.formula)(unit.as_ref().unwrap_or(formula))
 }
 
 /// A species in canonical plain text.

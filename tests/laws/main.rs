@@ -15,6 +15,7 @@ mod policy;
 #[path = "../pupils/mod.rs"]
 mod pupils;
 mod ratio;
+mod reaction;
 mod reading;
 mod rounding;
 #[cfg(feature = "report")]

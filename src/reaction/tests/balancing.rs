@@ -297,3 +297,14 @@ fn the_widths_agree() {
         assert_eq!(Some(&narrow), big.as_ref(), "{text}");
     }
 }
+
+/// A third of an ion, and half of one whose atoms come out whole.
+#[test]
+fn broken_charges() {
+    let text = "NaCl·1/3SO4^2- + H^+ -> NaCl + H2SO4";
+    assert_eq!(balanced(text), "3NaCl·1/3SO4^2- + 2H^+ -> 3NaCl + H2SO4");
+    assert_eq!(
+        balanced("Na·0.5F2^- -> NaF + e^-"),
+        "2Na·0.5F2^- -> 2NaF + e^-"
+    );
+}

@@ -169,6 +169,11 @@ impl System {
         Some(Matrix { cells, columns })
     }
 
+    /// Whether species times elements are more than this, in numbers beyond 128 bits.
+    pub(super) fn is_large(&self, most: usize) -> bool {
+        self.species() * self.atoms.len() > most && self.solve().0 == Width::Big
+    }
+
     /// All solutions, in the narrowest width that holds every number on the way.
     #[inline]
     pub(super) fn solve(&self) -> (Width, Solutions) {

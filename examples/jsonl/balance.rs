@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use effloresce::reaction::{self, Balance, Equation};
+use effloresce::reaction::{self, Balance, Equation, Species};
 use effloresce::{Formula, Note, Ratio};
 use serde::Serialize;
 use serde_json::value::RawValue;
@@ -96,7 +96,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let answer = Answer {
         balanced: equation.with(&balanced).to_string(),
         coefficients: whole(balanced.coefficients())?,
-        species: species.map(|one| one.name()).collect(),
+        species: species.map(Species::name).collect(),
         as_written: written(&equation)?,
         notes,
     };

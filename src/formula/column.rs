@@ -1,10 +1,8 @@
 //! A formula as a column of an equation's matrix: atoms and charge in whole numbers.
 
-use smallvec::SmallVec;
-
 use super::notation::Bracket;
 use super::packed::Token;
-use super::tally::Uncounted;
+use super::tally::{Tally, Uncounted};
 use super::{Count, Error, Formula, Term};
 use crate::element::Atom;
 use crate::number::Ratio;
@@ -12,29 +10,53 @@ use crate::number::Ratio;
 /// The atoms and the charge of so many (`units`) formula units, all whole.
 #[derive(Debug)]
 pub(crate) struct Column {
-    pub(crate) atoms: SmallVec<[(Atom, u64); 12]>,
+    tally: Tally,
+    /// By what the numbers of the tally are multiplied.
+    times: u64,
     pub(crate) charge: i64,
     pub(crate) units: u64,
 }
 
-impl Formula {
-    /// Atoms and charge in whole numbers; an error where a count is left open.
-    #[inline]
-    pub(crate) fn column(&self) -> Result<Column, Error> {
-        let tally = self.tally(None).map_err(|why| self.uncounted(why))?;
-        let mut column = Column {
-            atoms: tally.counts().collect(),
+impl Column {
+    pub(crate) const fn new() -> Column {
+        Column {
+            tally: Tally::new(),
+            times: 1,
             charge: 0,
-            units: tally.denominator,
-        };
+            units: 1,
+        }
+    }
+
+    /// Takes up each kind of atom with its number, in order of appearance. No number is beyond 10¹⁸.
+    #[inline]
+    pub(crate) fn each(&self, mut take: impl FnMut(Atom, u64)) {
+        let times = self.times;
+        if self.tally.others().next().is_some() {
+            let counts = self.tally.counts();
+            return counts.for_each(|(atom, number)| take(atom, number * times));
+        }
+        for (element, number) in self.tally.rows() {
+            take(element.into(), number * times);
+        }
+    }
+}
+
+impl Formula {
+    /// Puts atoms and charge in whole numbers into a new column; an error where a count is left
+    /// open.
+    #[inline]
+    pub(crate) fn column(&self, column: &mut Column) -> Result<(), Error> {
+        self.tally_into(&mut column.tally, None)
+            .map_err(|why| self.uncounted(why))?;
+        column.units = column.tally.denominator;
         match self.whole_charge() {
             Some(charge) if column.units == 1 => column.charge = charge,
             Some(0) => {}
             _ => self
-                .charge_of_broken(&mut column)
+                .charge_of_broken(column)
                 .ok_or_else(|| self.uncounted(Uncounted::TooMany))?,
         }
-        Ok(column)
+        Ok(())
     }
 
     /// Whether it has several parts, joined by dots.
@@ -107,9 +129,10 @@ impl Formula {
         let more = u64::try_from(below).ok()?;
         let longer = |number: u64| number.checked_mul(more).filter(|n| *n <= MOST);
         column.units = longer(column.units)?;
-        for (_, count) in &mut column.atoms {
-            *count = longer(*count)?;
+        for (_, number) in column.tally.counts() {
+            longer(number)?;
         }
+        column.times = more;
         column.charge = i64::try_from(above).ok()?;
         Some(())
     }

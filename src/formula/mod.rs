@@ -34,6 +34,7 @@ mod tests;
 mod write;
 
 pub use builder::{FormulaBuilder, GroupBuilder, Times};
+pub(crate) use column::Column;
 pub use composition::Composition;
 pub use describe::{Description, PartDescription};
 pub use empirical::{Analysis, Constituent, Empirical, Fit, Trial};

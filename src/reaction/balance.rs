@@ -216,7 +216,7 @@ impl Equation {
     ///   `species`), `wrong_side` (`species`, `side`: where it would balance), `no_part` (`species`:
     ///   it could only have nought), `both_sides` (`species`), `add` (`reactants`, `products`,
     ///   `equation`: H2O, H⁺, OH⁻ or e⁻ with which it would balance; each smallest set was tried),
-    ///   `fixed`, `fraction` (see [`Balance`]) or `only_nought`.
+    ///   `not_tried` (in their place, where the numbers are too long for it), `fixed`, `fraction` (see [`Balance`]) or `only_nought`.
     /// - `many_balances`: several independent ones; see [`Error::basis`]. The reason is `both_sides`
     ///   where a species stands on both.
     /// - `unknown_degree`: a count is left open.

@@ -5,6 +5,7 @@ use core::fmt;
 
 use super::{Equation, Error, Side};
 use crate::element::Atom;
+use crate::formula::Column;
 use crate::number::Ratio;
 
 /// What a reaction conserves: atoms of one kind, or charge.
@@ -105,34 +106,28 @@ impl Equation {
     /// ```
     pub fn check(&self) -> Result<Checked, Error> {
         let mut totals: Vec<Total> = Vec::new();
-        let mut charge = Total {
-            what: Conserved::Charge,
-            left: Ratio::ZERO,
-            right: Ratio::ZERO,
-        };
+        let mut charge = Total::nought(Conserved::Charge);
         let mut charged = false;
         for species in &self.species {
-            let column = species
+            let mut column = Column::new();
+            species
                 .formula
-                .column()
+                .column(&mut column)
                 .map_err(|error| Error::of_formula(&error, species.formula_at))?;
             let units = Ratio::from(column.units);
             // No formula is counted in noughts.
             let each = species.count().checked_div(&units).unwrap_or_default();
-            for (atom, count) in &column.atoms {
-                let what = Conserved::Atom(*atom);
+            column.each(|atom, count| {
+                let what = Conserved::Atom(atom);
                 let place = totals.iter().position(|total| total.what == what);
                 let place = place.unwrap_or_else(|| {
-                    totals.push(Total {
-                        what,
-                        ..charge_of_nothing()
-                    });
+                    totals.push(Total::nought(what));
                     totals.len() - 1
                 });
                 if let Some(total) = totals.get_mut(place) {
-                    total.add(species.side, &(&Ratio::from(*count) * &each));
+                    total.add(species.side, &(&Ratio::from(count) * &each));
                 }
-            }
+            });
             charged |= column.charge != 0;
             charge.add(species.side, &(&Ratio::from(column.charge) * &each));
         }
@@ -143,15 +138,15 @@ impl Equation {
     }
 }
 
-fn charge_of_nothing() -> Total {
-    Total {
-        what: Conserved::Charge,
-        left: Ratio::ZERO,
-        right: Ratio::ZERO,
-    }
-}
-
 impl Total {
+    const fn nought(what: Conserved) -> Total {
+        Total {
+            what,
+            left: Ratio::ZERO,
+            right: Ratio::ZERO,
+        }
+    }
+
     fn add(&mut self, side: Side, more: &Ratio) {
         let sum = match side {
             Side::Reactants => &mut self.left,

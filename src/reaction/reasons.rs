@@ -40,8 +40,14 @@ pub(super) fn none(
         None => no_part(equation, nought, &mut reasons),
     }
     both_sides(equation, &mut reasons);
-    additions(equation, &system, &mut reasons);
-    if !reasons.iter().any(|reason| reason.code() != "both_sides") {
+    // Where species balance among themselves already, no other makes the balance one.
+    if line.is_none() && nought.is_empty() {
+        additions(equation, &system, &mut reasons);
+    }
+    if !reasons
+        .iter()
+        .any(|reason| !matches!(reason.code(), "both_sides" | "not_tried"))
+    {
         reasons.push(Note::new(
             "only_nought",
             "Each element alone could balance, but not all of them together: only noughts would.",
@@ -207,8 +213,17 @@ const SETS: [&[&str]; 11] = [
     &["H2O", "OH^-", "e^-"],
 ];
 
+/// So many species times elements in numbers beyond 128 bits take too long to try again and again.
+const MOST_TRIED: usize = 600;
+
 /// Tries each set; one that holds a smaller set that balances is not told again.
 fn additions(equation: &Equation, system: &System, reasons: &mut Vec<Note>) {
+    if system.is_large(MOST_TRIED) {
+        let text =
+            "Whether H2O, H⁺, OH⁻ or e⁻ would balance it was not tried: its numbers are too long.";
+        reasons.push(Note::new("not_tried", text));
+        return;
+    }
     let mut found: Vec<&[&str]> = Vec::new();
     for set in SETS {
         if found

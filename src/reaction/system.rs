@@ -11,7 +11,7 @@ use super::eliminate::{Matrix, Reduced, Whole};
 use super::error::{Error, Sparse};
 use super::{Equation, Side};
 use crate::element::Atom;
-use crate::formula::Formula;
+use crate::formula::{Column, Formula};
 use crate::number::Ratio;
 
 /// What each species has of what is conserved: reactants above nought, products below.
@@ -74,24 +74,25 @@ impl System {
         formula: &Formula,
         side: Side,
     ) -> Result<(), crate::formula::Error> {
-        let column = formula.column()?;
+        let mut column = Column::new();
+        formula.column(&mut column)?;
         let place = self.units.len() as u16;
         let turn = |value: i64| match side {
             Side::Reactants => value,
             Side::Products => -value,
         };
-        for (atom, count) in &column.atoms {
-            let row = match self.atoms.iter().position(|known| known == atom) {
+        let (atoms, entries) = (&mut self.atoms, &mut self.entries);
+        column.each(|atom, count| {
+            let row = match atoms.iter().position(|known| *known == atom) {
                 Some(row) => row,
                 None => {
-                    self.atoms.push(*atom);
-                    self.atoms.len() - 1
+                    atoms.push(atom);
+                    atoms.len() - 1
                 }
             };
-            // No count of a formula is beyond 10¹⁸.
-            let count = i64::try_from(*count).unwrap_or(i64::MAX);
-            self.entries.push((row as u16, place, turn(count)));
-        }
+            let count = i64::try_from(count).unwrap_or(i64::MAX);
+            entries.push((row as u16, place, turn(count)));
+        });
         if column.charge != 0 {
             self.charged = true;
             self.entries.push((CHARGE, place, turn(column.charge)));
@@ -166,6 +167,11 @@ impl System {
             };
         }
         Some(Matrix { cells, columns })
+    }
+
+    /// Whether species times elements are more than this, in numbers beyond 128 bits.
+    pub(super) fn is_large(&self, most: usize) -> bool {
+        self.species() * self.atoms.len() > most && self.solve().0 == Width::Big
     }
 
     /// All solutions, in the narrowest width that holds every number on the way.

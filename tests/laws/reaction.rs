@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use effloresce::reaction::{Balance, Balanced, Equation, ErrorKind};
-use effloresce::{Formula, Ratio};
+use effloresce::reaction::{Balance, Balanced, Equation, ErrorKind, Species};
+use effloresce::{Formula, Note, Ratio};
 use proptest::collection::vec;
 use proptest::prelude::*;
 
@@ -259,6 +259,24 @@ proptest! {
         let chosen = chosen.fix_at(one.reactants, second).unwrap().run().unwrap();
         prop_assert_eq!(left_over(&equation, chosen.coefficients()), []);
         prop_assert_eq!(&chosen.coefficients()[0], &Ratio::from(one.coefficients[0] * 2));
+    }
+
+    /// One of two reactions in an equation has a product among its reactants: there are solutions,
+    /// none of them with every coefficient above nought, and what takes no part is of that reaction.
+    #[test]
+    fn one_of_two_cannot(one in made(), other in made()) {
+        let sound = one.text(&one.ones(), 0);
+        let (a, b) = sound.split_once(" -> ").unwrap();
+        let text = other.text(&other.ones(), 12);
+        let wrong = text.replace(" -> ", " + ");
+        let equation = equation(&format!("{a} + {wrong} -> {b}"))?;
+        let error = equation.balance().unwrap_err();
+        prop_assert_eq!(error.kind(), ErrorKind::NoBalance);
+        let of = |note: &Note| note.values().find(|(name, _)| *name == "species").map(|v| v.1.to_owned());
+        let none: Vec<String> = error.reasons().iter().filter(|n| n.code() == "no_part").filter_map(of).collect();
+        prop_assert!(!none.is_empty(), "{}", equation);
+        let theirs: Vec<String> = self::equation(&text)?.species().iter().map(Species::name).collect();
+        prop_assert!(none.iter().all(|name| theirs.contains(name)), "{}: {:?}", equation, none);
     }
 
     /// Whatever the text, it is read, or refused with a place in it and a help; what is read is

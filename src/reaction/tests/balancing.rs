@@ -308,3 +308,32 @@ fn broken_charges() {
         "2Na·0.5F2^- -> 2NaF + e^-"
     );
 }
+
+/// Thirty species of thirty elements with long counts: refused in time, and what was not tried is
+/// said to be so.
+#[test]
+fn what_takes_too_long_is_not_tried() {
+    let mut state = 7_u64;
+    let mut draw = |below: u64| {
+        state = state.wrapping_mul(6_364_136_223_846_793_005);
+        state = state.wrapping_add(1_442_695_040_888_963_407);
+        (state >> 33) % below
+    };
+    let mut text = String::new();
+    for place in 0..30 {
+        text += match place {
+            0 => "",
+            15 => " -> ",
+            _ => " + ",
+        };
+        for step in 0..8 {
+            // From sodium on, no hydrogen and no oxygen.
+            let elements = crate::Element::ALL.iter().skip(10);
+            let element = elements.clone().nth((place + 3 * step) % 30).unwrap();
+            text += &format!("{element}{}", 900_000_000 + draw(99_999_999));
+        }
+    }
+    let error = read(&text).balance().unwrap_err();
+    assert_eq!(error.kind(), ErrorKind::NoBalance);
+    assert_eq!(reasons(&error), ["not_tried: ", "only_nought: "]);
+}

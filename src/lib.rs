@@ -52,7 +52,8 @@
 //! # Features
 //!
 //! All are on by default; a feature only adds. Without default features the crate needs `alloc`
-//! and no standard library: `number`, `element`, `formula`, `working` and `gravimetry` are there.
+//! and no standard library: `number`, `element`, `formula`, `working`, `reaction`, `gravimetry` and
+//! `mistake` are there.
 //!
 //! - **`std`**: the standard library, for what reads and writes files.
 //! - **`serde`**: serialises results in the shape of the JSON-lines contract; exact numbers and

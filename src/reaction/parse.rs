@@ -152,10 +152,9 @@ impl Reader<'_, '_> {
             ));
         }
         let Some(notes) = self.notes.as_deref_mut() else {
-            return text.parse().map_err(|error| Error::of_formula(&error, at));
+            return text.parse().map_err(|error| no_formula(text, at, &error));
         };
-        let (formula, found) =
-            Formula::read(text).map_err(|error| Error::of_formula(&error, at))?;
+        let (formula, found) = Formula::read(text).map_err(|error| no_formula(text, at, &error))?;
         notes.extend(found.into_iter().map(|note| note.with("species", text)));
         Ok(formula)
     }
@@ -220,12 +219,15 @@ impl Reader<'_, '_> {
             );
         }
         let before = self.text.get(..start).unwrap_or_default();
+        let next = self.text.get(end..).unwrap_or_default();
+        let plus_next = next.starts_with(['+', '\u{FF0B}']);
         let behind_plus = before.ends_with(['+', '\u{FF0B}']);
         let message = match (behind_plus, end == self.text.len(), self.side) {
             (true, true, _) => "nothing behind the last `+`",
             (true, false, _) => "nothing between two signs",
             (false, true, _) => "nothing behind the arrow",
-            (false, false, Side::Reactants) => "nothing before the first sign",
+            (false, false, Side::Reactants) if !plus_next => "nothing before the arrow",
+            (false, false, Side::Reactants) => "nothing before the first `+`",
             (false, false, Side::Products) => "nothing right behind the arrow",
         };
         Error::bad(
@@ -250,6 +252,42 @@ impl Reader<'_, '_> {
             arrow,
         })
     }
+}
+
+/// What is no formula, but may be something else that people write in equations.
+#[cold]
+fn no_formula(text: &str, at: usize, error: &crate::formula::Error) -> Error {
+    if let Some((place, c)) = text.char_indices().find(|(_, c)| matches!(c, '↑' | '↓')) {
+        let (what, label) = match c {
+            '↑' => ("a gas", "(g)"),
+            _ => ("a precipitate", "(s)"),
+        };
+        let before = text.get(..place).unwrap_or_default();
+        let formula = before.trim_end_matches(is_space);
+        let label = if formula.ends_with(')') && formula.ends_with(label) {
+            ""
+        } else {
+            label
+        };
+        return Error::bad(
+            Span::new(at + place, at + place + c.len_utf8()),
+            format!("`{c}` as a mark of {what}"),
+            format!("write the label of its state: `{formula}{label}`"),
+        );
+    }
+    let minus = text.char_indices().find(|(place, c)| {
+        let (before, behind) = text.split_at(*place);
+        let behind = behind.chars().nth(1);
+        is_minus(*c) && before.ends_with(is_space) && behind.is_some_and(is_space)
+    });
+    if let Some((place, c)) = minus {
+        return Error::bad(
+            Span::new(at + place, at + place + c.len_utf8()),
+            "a minus between two species",
+            "write what is taken away among the products: `Zn -> Zn^2+ + 2e^-`",
+        );
+    }
+    Error::of_formula(error, at)
 }
 
 /// The arrow that begins at `i`, and how many bytes it takes.

@@ -1,6 +1,7 @@
 //! A `+` in an equation: one that joins, or one that charges.
 
 use alloc::format;
+use alloc::string::String;
 
 use super::error::{Error, ErrorKind};
 use crate::formula::Formula;
@@ -121,12 +122,24 @@ fn parts(text: &str, start: usize, i: usize, end: usize) -> (&str, &str, &str) {
 #[cold]
 fn half_spaced(text: &str, start: usize, i: usize, end: usize) -> Error {
     let (before, signs, behind) = parts(text, start, i, end);
+    // Of several the last one may join.
+    let charge: String = signs
+        .chars()
+        .take(signs.chars().count().saturating_sub(1))
+        .collect();
+    let (joined, reading) = match charge.as_str() {
+        "" => (String::from(before), "a sign that joins"),
+        _ => (
+            format!("{before}{charge}"),
+            "a charge and a sign that joins",
+        ),
+    };
     Error::say(
         ErrorKind::AmbiguousNotation,
         Span::new(i, end),
         format!(
-            "`{signs}` can be read as a sign that joins `{before}` and `{behind}`, or as the charge of `{before}`"
+            "`{signs}` can be read as {reading} `{joined}` and `{behind}`, or as the charge of `{before}`"
         ),
-        format!("put a space before a sign that joins: `{before} + {behind}`"),
+        format!("put a space before a sign that joins: `{joined} + {behind}`"),
     )
 }

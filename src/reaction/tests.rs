@@ -82,6 +82,11 @@ fn a_plus_joins_or_charges() {
     for text in ["Na+Cl- -> NaCl", "H2+ O2 -> H2O", "Na+ Cl2 -> NaCl"] {
         refused(text, ErrorKind::AmbiguousNotation, "+");
     }
+    let said = refused("Zn->Zn2++2e-", ErrorKind::AmbiguousNotation, "++");
+    assert_eq!(
+        said,
+        "`++` can be read as a charge and a sign that joins `Zn2+` and `2e-`, or as the charge of `Zn2`"
+    );
     refused("Na++Cl- -> NaCl", ErrorKind::AmbiguousNotation, "++");
     refused("SO42- + Ba2+ -> BaSO4", ErrorKind::AmbiguousNotation, "42-");
 }
@@ -144,6 +149,15 @@ fn errors_stand_in_the_equations_own_text() {
     refused("CuS04 -> Cu", ErrorKind::BadFormula, "0");
     refused("H2 + (OH -> H2O", ErrorKind::UnbalancedBracket, "(");
     refused("H2 + 2 -> H2O", ErrorKind::BadEquation, "");
+    for (text, at, said) in [
+        ("CaCO3 → CaO + CO2↑", "↑", "`↑` as a mark of a gas"),
+        ("Zn - 2e- -> Zn2+", "-", "a minus between two species"),
+        ("-> H2O", "", "nothing before the arrow"),
+        ("+ H2 -> H2O", "", "nothing before the first `+`"),
+        ("H2 -> H2O +", "", "nothing behind the last `+`"),
+    ] {
+        assert_eq!(refused(text, ErrorKind::BadEquation, at), said);
+    }
     let error = "H2 + O2 -> H2Xx".parse::<Equation>().unwrap_err();
     assert!(
         error

@@ -9,6 +9,7 @@ mod answer_key_options;
 mod auto_traits;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod contract;
+mod docs;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod envelope;
 #[cfg(all(feature = "serde", feature = "class"))]

@@ -263,6 +263,22 @@ impl fmt::Display for Element {
     }
 }
 
+#[cfg(feature = "serde")]
+impl serde::Serialize for Element {
+    /// As its symbol.
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.symbol())
+    }
+}
+
+#[cfg(feature = "serde")]
+impl<'de> serde::Deserialize<'de> for Element {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let symbol = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
+        symbol.parse().map_err(serde::de::Error::custom)
+    }
+}
+
 /// Atomic numbers by the capital letter and the small one (column 0: none).
 static BY_LETTERS: [[u8; 27]; 26] = {
     let mut map = [[0; 27]; 26];

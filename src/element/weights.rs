@@ -224,6 +224,16 @@ impl AtomicWeights {
     /// # Errors
     /// Where the element has no standard atomic weight and none was given by hand. Nothing is
     /// guessed: a mass number is not a weight.
+    ///
+    /// ```
+    /// use effloresce::AtomicWeights;
+    /// let weights = AtomicWeights::default();
+    /// let magnesium = weights.weight("Mg".parse()?)?;
+    /// assert_eq!(magnesium.value().to_string(), "24.305");
+    /// assert_eq!(magnesium.limit().to_string(), "0.002");
+    /// assert!(weights.weight("Pm".parse()?).is_err());
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
     pub fn weight(&self, element: Element) -> Result<AtomicWeight, Error> {
         if let Some(given) = self.overrides.get(&element) {
             return Ok(AtomicWeight {
@@ -240,6 +250,14 @@ impl AtomicWeights {
     ///
     /// # Errors
     /// As [`weight`](Self::weight).
+    ///
+    /// ```
+    /// use effloresce::{AtomicWeights, element::Atom};
+    /// let carbon_13 = Atom::labelled("C".parse()?, 13).unwrap();
+    /// let weight = AtomicWeights::default().atom(carbon_13)?;
+    /// assert!(weight.value().to_string().starts_with("13.00335"));
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
     pub fn atom(&self, atom: Atom) -> Result<AtomicWeight, Error> {
         let nuclide = atom
             .mass_number()

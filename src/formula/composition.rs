@@ -65,6 +65,14 @@ impl Formula {
     ///
     /// # Errors
     /// `unknown_degree` where a count is left open, as in `CuSO4·xH2O`.
+    ///
+    /// ```
+    /// use effloresce::Formula;
+    /// let hydrate: Formula = "MgSO4·7H2O".parse()?;
+    /// let oxygen = hydrate.composition()?.count("O".parse::<effloresce::Element>()?.into());
+    /// assert_eq!(oxygen.to_string(), "11"); // 4 + 7
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
     pub fn composition(&self) -> Result<Composition, Error> {
         let tally = self.tally(None).map_err(|why| self.uncounted(why))?;
         Ok(Composition::from(&tally))

@@ -114,7 +114,20 @@ impl Formula {
     /// # Errors
     /// `no_standard_weight` where an element has none and none was given by hand;
     /// `unknown_degree` where a count is left open.
+    ///
+    /// ```
+    /// use effloresce::{AtomicWeights, Formula};
+    /// let water: Formula = "H2O".parse()?;
+    /// let mass = water.molar_mass(&AtomicWeights::default())?;
+    /// assert_eq!(mass.to_string(), "18.015"); // 2 × 1.0080 + 15.999
+    /// let open: Formula = "CuSO4·xH2O".parse()?;
+    /// let error = open.molar_mass(&AtomicWeights::default()).unwrap_err();
+    /// assert_eq!(error.code(), "unknown_degree");
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
     #[doc(alias = "relative formula mass")]
+    #[doc(alias = "RFM")]
+    #[doc(alias = "formula weight")]
     #[doc(alias = "molecular weight")]
     #[inline]
     pub fn molar_mass(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {

@@ -19,6 +19,8 @@
 
 use alloc::vec::Vec;
 
+use smallvec::SmallVec;
+
 use super::notation::Bracket;
 use super::{Count, parse};
 use crate::element::{Atom, Element};
@@ -156,7 +158,7 @@ impl Packed {
     /// How many words there were before the bracket that is to be closed next.
     #[cold]
     fn last_open(&self) -> u16 {
-        let mut open = Vec::new();
+        let mut open = SmallVec::<[usize; parse::MOST_DEPTH]>::new();
         let mut tokens = self.tokens();
         loop {
             let at = self.length - tokens.0.len();

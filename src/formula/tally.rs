@@ -20,7 +20,7 @@ pub(super) struct Tally {
     last: usize,
     /// Labelled atoms, and those of elements for which no row was left; the ones of an element stand
     /// together, in their order.
-    others: SmallVec<[(Atom, u64); 2]>,
+    others: SmallVec<[(Atom, u64); 2 * ROWS]>,
     pub(super) denominator: u64,
 }
 

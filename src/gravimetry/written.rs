@@ -25,7 +25,8 @@ impl Dehydration {
     /// hundred limit nothing. `None` for the formula, and for masses that were not given.
     #[must_use]
     pub fn measured(&self, quantity: Quantity) -> Option<Measured> {
-        let kept = |mass: Option<Reading>| mass.map(|m| Measured::to_places(m.value(), m.places()));
+        let kept =
+            |mass: Option<Reading>| mass.map(|m| Measured::with_places(m.value(), m.places()));
         let (hydrate, residue, water) = (
             kept(self.found.hydrate),
             kept(self.found.residue),

@@ -45,7 +45,7 @@ impl Measured {
 
     /// A value known to so many decimal places (negative: tens, hundreds …).
     #[must_use]
-    pub fn to_places(value: Ratio, places: i32) -> Self {
+    pub fn with_places(value: Ratio, places: i32) -> Self {
         Measured {
             value,
             limit: Limit::Places(places),
@@ -159,7 +159,7 @@ impl From<&Reading> for Measured {
     fn from(reading: &Reading) -> Measured {
         let figures = reading.figures();
         let doubtful = i32::try_from(figures.at_most() - figures.at_least()).unwrap_or(0);
-        Measured::to_places(reading.value(), reading.places() - doubtful)
+        Measured::with_places(reading.value(), reading.places() - doubtful)
     }
 }
 
@@ -252,7 +252,7 @@ mod tests {
         writes(&gone, "0.000");
         assert_eq!(gone.figures(), Some(0));
         assert_eq!(gone.places(), Some(3));
-        let carried = Measured::to_places("9.96".parse().unwrap(), 1);
+        let carried = Measured::with_places("9.96".parse().unwrap(), 1);
         assert_eq!(carried.figures(), Some(3));
     }
 }

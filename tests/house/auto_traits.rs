@@ -1,9 +1,9 @@
-//! Public types may cross threads; errors behave as errors.
+//! Public types may cross threads and can be shown; errors behave as errors.
 
 use std::collections::BTreeSet;
 use std::error::Error;
 
-fn crosses_threads<T: Send + Sync + 'static>() {}
+fn crosses_threads<T: Send + Sync + std::fmt::Debug + 'static>() {}
 
 /// Checks the types of a room, and lists them by name.
 macro_rules! rooms {

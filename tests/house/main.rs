@@ -13,6 +13,7 @@ mod auto_traits;
 mod balance;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod contract;
+mod docs;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod envelope;
 #[cfg(all(feature = "serde", feature = "class"))]

@@ -1,7 +1,7 @@
 //! The tables of standard atomic weights and of nuclide masses, value by value.
 
 use effloresce::element::{Edition, StandardWeight, Values, nuclide_mass};
-use effloresce::{AtomicWeights, Element, Reading};
+use effloresce::{AtomicWeights, Element, Ratio, Reading};
 
 use crate::data::{self, Row};
 
@@ -153,4 +153,64 @@ fn nuclide_masses() {
         );
     }
     assert_eq!(rows.len(), 76);
+}
+
+/// What a package's weight agrees with, worked out from the crate's tables.
+fn agreement(element: Element, weight: &Ratio) -> &'static str {
+    let full = |edition| AtomicWeights::new(edition).values(Values::Full);
+    let ours = |edition| Some(full(edition).weight(element).ok()?.value().clone());
+    let (then, now) = (ours(Edition::Iupac2021), ours(Edition::Iupac2024));
+    let Some((then, now)) = then.zip(now) else {
+        return "no standard weight";
+    };
+    match (*weight == then, *weight == now) {
+        (true, true) => "both",
+        (true, false) => "2021",
+        (false, true) => "2024",
+        (false, false) => {
+            // Editions differ by little: what differs by more is no atomic weight.
+            let share = weight.checked_div(&now).unwrap().to_f64();
+            assert!((share - 1.0).abs() < 1e-4, "{element}: {weight:?}");
+            "other edition"
+        }
+    }
+}
+
+/// Element by element against two general reference packages: 150 of their 168 standard weights are
+/// those of both editions, 6 those that 2024 revised, 12 of an earlier edition.
+#[test]
+fn weights_against_two_packages() {
+    let rows = data::rows(data::PACKAGES);
+    let mut found = std::collections::BTreeMap::new();
+    for (element, row) in Element::ALL.iter().copied().zip(&rows) {
+        assert_eq!(row.get("z"), element.number().to_string());
+        assert_eq!(row.get("symbol"), element.symbol());
+        for package in ["a", "b"] {
+            let weight: Ratio = row.get(package).parse().unwrap();
+            let agrees = agreement(element, &weight);
+            let said = row.get(&format!("{package}_agrees"));
+            assert_eq!(said, agrees, "{element}, package {package}");
+            *found.entry((package, agrees)).or_insert(0) += 1;
+        }
+    }
+    assert_eq!(rows.len(), 118);
+    let found: Vec<_> = found.into_iter().collect();
+    let expected = [
+        (("a", "2021"), 3),
+        (("a", "both"), 69),
+        (("a", "no standard weight"), 34),
+        (("a", "other edition"), 12),
+        (("b", "2021"), 3),
+        (("b", "both"), 81),
+        (("b", "no standard weight"), 34),
+    ];
+    assert_eq!(found, expected);
+    // A false weight would be told.
+    let oxygen: Element = "O".parse().unwrap();
+    assert_eq!(
+        agreement(oxygen, &"15.998".parse().unwrap()),
+        "other edition"
+    );
+    let far = std::panic::catch_unwind(|| agreement(oxygen, &"16.1".parse().unwrap()));
+    assert!(far.is_err());
 }

@@ -6,6 +6,7 @@ use serde_json::Value;
 
 pub(crate) const ATOMIC_WEIGHTS: &str = include_str!("data/atomic_weights.csv");
 pub(crate) const REVISIONS_2024: &str = include_str!("data/atomic_weights_2024_revisions.csv");
+pub(crate) const PACKAGES: &str = include_str!("data/weights_against_packages.csv");
 pub(crate) const ISOTOPES: &str = include_str!("data/isotopes.csv");
 pub(crate) const FORMULA_VECTORS: &str = include_str!("data/formula_vectors.csv");
 pub(crate) const FORMULA_REJECTS: &str = include_str!("data/formula_rejects.csv");

@@ -202,7 +202,7 @@ impl Analysis {
         let percent = self.sample.is_none();
         let unit = if percent { "%" } else { "g" };
         let (sum, of) = (
-            Measured::to_places(sum, rest.measured().places().unwrap_or(0)).plainly(),
+            Measured::with_places(sum, rest.measured().places().unwrap_or(0)).plainly(),
             whole.measured().plainly(),
         );
         let over = missing.is_negative();

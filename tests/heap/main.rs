@@ -1,0 +1,98 @@
+//! Heap allocations, counted: reading a formula strictly and weighing it takes none, up to 32 terms.
+//!
+//! The allocator counts for the thread that measures, so that tests may run beside one another. It
+//! replaces the one of the whole program, hence a program of its own.
+
+use allocation_counter::measure;
+use effloresce::{AtomicWeights, Decimal, Formula, formula};
+
+const FORMULA_VECTORS: &str = include_str!("../published/data/formula_vectors.csv");
+
+fn value(text: &str, weights: &AtomicWeights) -> Result<Decimal, formula::Error> {
+    Ok(text.parse::<Formula>()?.molar_mass(weights)?.value())
+}
+
+/// How many allocations reading and weighing take, once all that is made only once was made.
+#[track_caller]
+fn allocations(text: &str) -> u64 {
+    let weights = AtomicWeights::default();
+    let first = value(text, &weights).unwrap_or_else(|e| panic!("{text}: {e}"));
+    let mut again = None;
+    let counted = measure(|| again = value(text, &weights).ok());
+    assert_eq!(again, Some(first), "{text}");
+    counted.count_total
+}
+
+/// Atoms with their counts: a bracket is no term of its own.
+fn terms(text: &str) -> usize {
+    text.chars().filter(char::is_ascii_uppercase).count()
+}
+
+#[test]
+fn no_published_formula_takes_any() {
+    let mut rows = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .from_reader(FORMULA_VECTORS.as_bytes());
+    let mut counted = 0;
+    for row in rows.records() {
+        let row = row.unwrap();
+        let text = &row[0];
+        assert!(terms(text) <= 32, "{text}");
+        assert_eq!(allocations(text), 0, "{text}");
+        counted += 1;
+    }
+    assert_eq!(counted, 413);
+}
+
+/// Thirty-two terms each, in every part of the notation. (A fraction takes the room of five terms,
+/// so that a formula of thirty-two fractions would go beyond; none is known.)
+#[test]
+fn none_up_to_thirty_two_terms() {
+    let made = [
+        ("one kind", "H".repeat(32)),
+        ("one digit", "CHNOPSKI2".repeat(4)),
+        ("two digits", "C12H24N36O48".repeat(8)),
+        ("longer counts", "C1234H5678N9012O3456".repeat(8)),
+        ("brackets", format!("Fe{}", "(C2H3O4)2".repeat(10)) + "O"),
+        (
+            "nested",
+            format!("{}(CH)2{}", "[Fe(".repeat(5), ")2Cl]3".repeat(5)) + &"NO".repeat(10),
+        ),
+        ("parts", ["MgSO4"; 10].join("·5") + "·2H2O"),
+        ("full stops", ["MgSO4"; 10].join(".") + ".7H2O"),
+        ("stars", ["NaCl"; 16].join(" * ")),
+        ("charged", format!("[{}]^3-", "Fe(CN)6".repeat(10) + "KK")),
+        ("labelled", "[13C]2[2H]3[18O]4[15N]5".repeat(8)),
+        ("heavy hydrogen", "D2O".repeat(16)),
+        (
+            "halves",
+            "C_{0.5}H_{1.5}N_{2.5}O_{3.5}".repeat(2) + &"OH".repeat(12),
+        ),
+        ("lowered", "C₂H₃N₄O₅".repeat(8)),
+        ("a label", "CH".repeat(16) + "(aq)"),
+        (
+            "every element in turn",
+            "HHeLiBeBCNOFNeNaMgAlSiPSClArKCaScTiVCrMnFeCoNiCuZnGaGe".into(),
+        ),
+    ];
+    for (what, text) in &made {
+        assert_eq!(terms(text), 32, "{what}: {text}");
+        assert_eq!(allocations(text), 0, "{what}: {text}");
+    }
+}
+
+/// What the count would show if there were any.
+#[test]
+fn the_count_can_fail() {
+    assert_eq!(measure(|| drop(vec![1_u8])).count_total, 1);
+    assert_eq!(measure(|| drop("MgSO4".to_owned())).count_total, 1);
+    assert!(allocations(&"C1234H5678N9012O3456".repeat(20)) > 0);
+    // A refusal says why, in words.
+    let refused = measure(|| assert!("CuS04".parse::<Formula>().is_err()));
+    assert!(refused.count_total > 0);
+    // So do the notes of the lenient reader; the formula itself takes none there either.
+    let noted = measure(|| assert!(!Formula::read("Al2O3.2SiO2").unwrap().1.is_empty()));
+    assert!(noted.count_total > 0);
+    let silent = measure(|| assert!(Formula::read("MgSO4·7H2O").unwrap().1.is_empty()));
+    assert_eq!(silent.count_total, 0);
+}

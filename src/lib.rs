@@ -44,8 +44,7 @@
 //!   without a standard atomic weight has none; a ratio that is no whole number stays what it is.
 //! - **Round on the way.** Masses, weights and ratios are exact fractions to the printed digit;
 //!   binary floating point appears in uncertainties and statistics only.
-//! - **Plan the experiment, write problems or diagnose
-//!   faults at the bench.** Rooms for these are laid out and not built yet.
+//! - **Plan the experiment, write problems or diagnose faults at the bench.** Rooms for these are laid out and not built yet.
 //! - **Replace the safety data sheet.** [`gravimetry::cautions`] reminds of common practice; the
 //!   data sheet, the local rules and the person responsible for the room decide.
 //!

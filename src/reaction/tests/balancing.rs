@@ -270,7 +270,8 @@ fn each_width_is_taken() {
             Width::Big,
         ),
     ] {
-        let system = System::of(&read(text)).unwrap();
+        let mut system = System::new();
+        system.take(&read(text)).unwrap();
         let (taken, Solutions::Line(line)) = system.solve() else {
             panic!("{text}: not one line");
         };
@@ -290,7 +291,8 @@ fn the_widths_agree() {
         "Al -> O2",
         "CaSO4·0.5H2O + CaCl2·1/3H2O + H2O -> CaSO4·2H2O + CaCl2",
     ] {
-        let system = System::of(&read(text)).unwrap();
+        let mut system = System::new();
+        system.take(&read(text)).unwrap();
         let narrow = system.solve_in::<i64>().unwrap();
         assert_eq!(Some(&narrow), system.solve_in::<i128>().as_ref(), "{text}");
         let big = system.solve_in::<num_bigint::BigInt>();

@@ -27,10 +27,12 @@ macro_rules! of_width {
                     true => a.checked_mul(*b)?,
                     false => a.checked_mul(*b)?.checked_sub(c.checked_mul(*d)?)?,
                 };
-                match *e {
-                    1 => Some(difference),
-                    e => difference.checked_div(e),
-                }
+                let quotient = match *e {
+                    1 => difference,
+                    e => difference.checked_div(e)?,
+                };
+                // The least number has no opposite.
+                (quotient != <$width>::MIN).then_some(quotient)
             }
 
             fn ratio(self) -> Ratio {

@@ -339,3 +339,14 @@ fn what_takes_too_long_is_not_tried() {
     assert_eq!(error.kind(), ErrorKind::NoBalance);
     assert_eq!(reasons(&error), ["not_tried: ", "only_nought: "]);
 }
+
+/// A number on the way is the least of 64 bits, whose opposite is not among them.
+#[test]
+fn the_least_number_has_no_opposite() {
+    let text = "(Na524288)1048576 + K -> NaK16777216";
+    let whole = "(Na524288)1048576 + 9223372036854775808K -> 549755813888NaK16777216";
+    assert_eq!(balanced(text), whole);
+    let mut system = System::new();
+    system.take(&read(text)).unwrap();
+    assert_eq!(system.solve().0, Width::Bits128);
+}

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use num_bigint::BigInt;
 
+use super::eliminate::Matrix;
 use super::error::{Error, ErrorKind};
 use super::positive::{Search, search};
 use super::system::{Solutions, System};
@@ -135,7 +136,8 @@ impl<'e> Balance<'e> {
     /// other (reason `fixed`), or leave another coefficient broken (reason `fraction`).
     pub fn run(&self) -> Result<Balanced, Error> {
         let equation = self.equation;
-        let mut system = System::of(equation)?;
+        let mut system = System::new();
+        system.take(equation)?;
         if !self.fixed.is_empty() {
             system.fix(self.weights(&system)?);
         }
@@ -172,9 +174,8 @@ impl<'e> Balance<'e> {
 
     /// Where nothing positive solves the system, the species that are nought in it.
     fn positive(&self, system: &System) -> Result<Option<Vec<usize>>, Error> {
-        let Some(matrix) = system.matrix::<BigInt>() else {
-            return Err(too_large());
-        };
+        let mut matrix: Matrix<BigInt> = Matrix::new();
+        system.fill(&mut matrix).ok_or_else(too_large)?;
         match search(&matrix) {
             Search::Found => Ok(None),
             Search::Nought(columns) if self.fixed.is_empty() => Ok(Some(columns)),

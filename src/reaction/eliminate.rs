@@ -27,10 +27,12 @@ macro_rules! of_width {
                     true => a.checked_mul(*b)?,
                     false => a.checked_mul(*b)?.checked_sub(c.checked_mul(*d)?)?,
                 };
-                match *e {
-                    1 => Some(difference),
-                    e => difference.checked_div(e),
-                }
+                let quotient = match *e {
+                    1 => difference,
+                    e => difference.checked_div(e)?,
+                };
+                // The least number has no opposite.
+                (quotient != <$width>::MIN).then_some(quotient)
             }
 
             fn ratio(self) -> Ratio {
@@ -62,8 +64,8 @@ pub(super) struct Matrix<T> {
 /// A matrix in reduced form: each of its first rows has its pivot in a column of its own, and all
 /// pivots are the same number.
 #[derive(Debug)]
-pub(super) struct Reduced<T> {
-    pub(super) matrix: Matrix<T>,
+pub(super) struct Reduced<'m, T> {
+    pub(super) matrix: &'m Matrix<T>,
     /// The columns of the pivots, row by row.
     pub(super) pivots: SmallVec<[usize; 16]>,
     /// The number on every pivot's place.
@@ -71,6 +73,14 @@ pub(super) struct Reduced<T> {
 }
 
 impl<T: Whole> Matrix<T> {
+    #[inline]
+    pub(super) fn new() -> Matrix<T> {
+        Matrix {
+            cells: SmallVec::new(),
+            columns: 0,
+        }
+    }
+
     #[inline]
     pub(super) fn rows(&self) -> usize {
         self.cells.len().checked_div(self.columns).unwrap_or(0)
@@ -127,7 +137,7 @@ impl<T: Whole> Matrix<T> {
     }
 
     /// The reduced form; `None` where numbers grow out of their width.
-    pub(super) fn reduce(mut self) -> Option<Reduced<T>> {
+    pub(super) fn reduce(&mut self) -> Option<Reduced<'_, T>> {
         let rows = self.rows();
         let mut pivots = SmallVec::new();
         let mut before = T::one();
@@ -154,7 +164,7 @@ impl<T: Whole> Matrix<T> {
     }
 }
 
-impl<T: Whole> Reduced<T> {
+impl<T: Whole> Reduced<'_, T> {
     /// How many independent solutions there are.
     #[inline]
     pub(super) fn nullity(&self) -> usize {

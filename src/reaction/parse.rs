@@ -126,7 +126,13 @@ impl Reader<'_, '_> {
             coefficient = Some(number.value);
         }
         let formula_at = at + (text.len() - behind.len());
-        let formula = self.formula(behind, formula_at)?;
+        let formula = match (&self.notes, behind) {
+            (None, behind) if !behind.is_empty() => match behind.parse() {
+                Ok(formula) => formula,
+                Err(error) => return Err(no_formula(behind, formula_at, &error)),
+            },
+            _ => self.formula(behind, formula_at)?,
+        };
         let span = Span::new(at, at + text.len());
         if coefficient.is_some() {
             self.look_at_number(&formula, behind, formula_at, span, apart)?;
@@ -142,7 +148,7 @@ impl Reader<'_, '_> {
         Ok(())
     }
 
-    #[inline]
+    /// Reads a formula leniently; there may be none.
     fn formula(&mut self, text: &str, at: usize) -> Result<Formula, Error> {
         if text.is_empty() {
             return Err(Error::bad(
@@ -151,11 +157,10 @@ impl Reader<'_, '_> {
                 "write the formula behind its coefficient: `2H2O`",
             ));
         }
-        let Some(notes) = self.notes.as_deref_mut() else {
-            return text.parse().map_err(|error| no_formula(text, at, &error));
-        };
         let (formula, found) = Formula::read(text).map_err(|error| no_formula(text, at, &error))?;
-        notes.extend(found.into_iter().map(|note| note.with("species", text)));
+        if let Some(notes) = self.notes.as_deref_mut() {
+            notes.extend(found.into_iter().map(|note| note.with("species", text)));
+        }
         Ok(formula)
     }
 

@@ -31,9 +31,10 @@ pub(super) fn none(
         }
         return error(reasons);
     }
-    let Ok(system) = System::of(equation) else {
+    let mut system = System::new();
+    if system.take(equation).is_err() {
         return error(reasons);
-    };
+    }
     one_sided(equation, &system, &mut reasons);
     match line {
         Some(line) => signs(equation, line, &mut reasons),

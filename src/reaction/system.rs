@@ -51,20 +51,24 @@ pub(super) enum Solutions {
 
 impl System {
     #[inline]
-    pub(super) fn of(equation: &Equation) -> Result<System, Error> {
-        let mut system = System {
+    pub(super) fn new() -> System {
+        System {
             atoms: SmallVec::new(),
             entries: SmallVec::new(),
             units: SmallVec::new(),
             charged: false,
             fixed: Vec::new(),
-        };
+        }
+    }
+
+    /// Adds all species of an equation.
+    #[inline]
+    pub(super) fn take(&mut self, equation: &Equation) -> Result<(), Error> {
         for species in equation.species() {
-            system
-                .push(&species.formula, species.side)
+            self.push(&species.formula, species.side)
                 .map_err(|error| Error::of_formula(&error, species.formula_at))?;
         }
-        Ok(system)
+        Ok(())
     }
 
     /// Adds a species.
@@ -144,12 +148,14 @@ impl System {
         }
     }
 
+    /// Fills an empty matrix; `None` where a number does not fit.
     #[inline]
-    pub(super) fn matrix<T: Whole>(&self) -> Option<Matrix<T>> {
+    pub(super) fn fill<T: Whole>(&self, matrix: &mut Matrix<T>) -> Option<()> {
         let together = usize::from(!self.fixed.is_empty());
         let columns = self.species() - self.fixed.len() + together;
         let rows = self.atoms.len() + usize::from(self.charged);
-        let mut cells: SmallVec<[T; 96]> = SmallVec::new();
+        matrix.columns = columns;
+        let cells = &mut matrix.cells;
         cells.resize(rows * columns, T::zero());
         for (row, place, value) in &self.entries {
             let row = match *row {
@@ -166,7 +172,7 @@ impl System {
                 }
             };
         }
-        Some(Matrix { cells, columns })
+        Some(())
     }
 
     /// Whether species times elements are more than this, in numbers beyond 128 bits.
@@ -195,7 +201,10 @@ impl System {
 
     #[inline]
     pub(super) fn solve_in<T: Whole>(&self) -> Option<Solutions> {
-        let reduced = self.matrix::<T>()?.reduce()?;
+        // Large as they are, matrices are not handed about.
+        let mut matrix: Matrix<T> = Matrix::new();
+        self.fill(&mut matrix)?;
+        let reduced = matrix.reduce()?;
         let mut free = reduced.free();
         match (free.next(), reduced.nullity()) {
             (None, _) => Some(Solutions::None),
@@ -209,7 +218,7 @@ impl System {
 
     /// The solution of a free column by species, in smallest whole numbers.
     #[inline]
-    fn line<T: Whole>(&self, reduced: &Reduced<T>, free: usize) -> Option<Vec<Ratio>> {
+    fn line<T: Whole>(&self, reduced: &Reduced<'_, T>, free: usize) -> Option<Vec<Ratio>> {
         let mut values: SmallVec<[T; 16]> = SmallVec::new();
         values.resize(reduced.matrix.columns, T::zero());
         for (column, value) in reduced.solution(free) {
@@ -242,7 +251,7 @@ impl System {
     }
 
     #[cold]
-    fn several<T: Whole>(&self, reduced: &Reduced<T>) -> Option<Solutions> {
+    fn several<T: Whole>(&self, reduced: &Reduced<'_, T>) -> Option<Solutions> {
         let mut basis = Vec::with_capacity(reduced.nullity());
         for free in reduced.free() {
             basis.push(self.sparse(reduced, free)?);
@@ -250,7 +259,7 @@ impl System {
         Some(Solutions::Several(basis))
     }
 
-    fn sparse<T: Whole>(&self, reduced: &Reduced<T>, free: usize) -> Option<Sparse> {
+    fn sparse<T: Whole>(&self, reduced: &Reduced<'_, T>, free: usize) -> Option<Sparse> {
         let mut shared = T::zero();
         let mut all = Vec::new();
         let together = self.species() - self.fixed.len();

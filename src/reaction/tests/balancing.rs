@@ -270,7 +270,8 @@ fn each_width_is_taken() {
             Width::Big,
         ),
     ] {
-        let system = System::of(&read(text)).unwrap();
+        let mut system = System::new();
+        system.take(&read(text)).unwrap();
         let (taken, Solutions::Line(line)) = system.solve() else {
             panic!("{text}: not one line");
         };
@@ -290,7 +291,8 @@ fn the_widths_agree() {
         "Al -> O2",
         "CaSO4·0.5H2O + CaCl2·1/3H2O + H2O -> CaSO4·2H2O + CaCl2",
     ] {
-        let system = System::of(&read(text)).unwrap();
+        let mut system = System::new();
+        system.take(&read(text)).unwrap();
         let narrow = system.solve_in::<i64>().unwrap();
         assert_eq!(Some(&narrow), system.solve_in::<i128>().as_ref(), "{text}");
         let big = system.solve_in::<num_bigint::BigInt>();
@@ -336,4 +338,15 @@ fn what_takes_too_long_is_not_tried() {
     let error = read(&text).balance().unwrap_err();
     assert_eq!(error.kind(), ErrorKind::NoBalance);
     assert_eq!(reasons(&error), ["not_tried: ", "only_nought: "]);
+}
+
+/// A number on the way is the least of 64 bits, whose opposite is not among them.
+#[test]
+fn the_least_number_has_no_opposite() {
+    let text = "(Na524288)1048576 + K -> NaK16777216";
+    let whole = "(Na524288)1048576 + 9223372036854775808K -> 549755813888NaK16777216";
+    assert_eq!(balanced(text), whole);
+    let mut system = System::new();
+    system.take(&read(text)).unwrap();
+    assert_eq!(system.solve().0, Width::Bits128);
 }

@@ -73,9 +73,14 @@ fn error(reasons: Vec<Note>) -> Error {
     Error::new(ErrorKind::NoBalance, detail).because(reasons)
 }
 
-/// A sentence inside another: only an article begins with a small letter; a formula stays.
+/// A sentence inside another begins with a small letter; a formula stays.
 fn lower(text: &str) -> String {
-    for (large, small) in [("The ", "the "), ("Each ", "each "), ("In ", "in ")] {
+    for (large, small) in [
+        ("The ", "the "),
+        ("Each ", "each "),
+        ("In ", "in "),
+        ("With ", "with "),
+    ] {
         if let Some(rest) = text.strip_prefix(large) {
             return format!("{small}{rest}");
         }
@@ -326,7 +331,7 @@ pub(super) fn broken(
         .iter()
         .map(|(place, value)| format!("{} of `{}`", value * &Ratio::from(times), name(*place)))
         .collect();
-    let detail = Detail::new(String::from(note.text().trim_end_matches('.')))
+    let detail = Detail::new(String::from(lower(note.text()).trim_end_matches('.')))
         .help(format!("give {}", given.join(", ")));
     Error::new(ErrorKind::NoBalance, detail).because(alloc::vec![note])
 }

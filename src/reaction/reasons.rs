@@ -58,11 +58,14 @@ pub(super) fn none(
 }
 
 fn error(reasons: Vec<Note>) -> Error {
-    let first = reasons.first().map(Note::text).unwrap_or_default();
-    let message = format!(
-        "no balance has every coefficient above nought: {}",
-        lower(first)
-    );
+    let message = match reasons.first() {
+        // What would balance it is the help.
+        Some(first) if first.code() != "add" => format!(
+            "no balance has every coefficient above nought: {}",
+            lower(first.text())
+        ),
+        _ => "no coefficients balance the equation as it stands".into(),
+    };
     let help = reasons.iter().find(|reason| reason.code() == "add");
     let help = help.or_else(|| reasons.iter().find(|reason| reason.code() == "wrong_side"));
     let help = match help {

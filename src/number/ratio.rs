@@ -514,10 +514,14 @@ impl From<&Reading> for Ratio {
 impl FromStr for Ratio {
     type Err = Error;
 
-    /// Reads `7`, `0.5`, `-2.5e-3` or `8/3`.
+    /// Reads `7`, `0.5`, `-2.5e-3` or `8/3`, and every plain decimal that [`to_plain`](Ratio::to_plain)
+    /// writes, though a reading would have too many places.
     fn from_str(text: &str) -> Result<Ratio, Error> {
         let Some((above, below)) = text.split_once('/') else {
-            return Ok(text.parse::<Reading>()?.value());
+            return match text.parse::<Reading>() {
+                Ok(reading) => Ok(reading.value()),
+                Err(error) => plain_decimal(text).ok_or(error),
+            };
         };
         let above: Reading = above.parse()?;
         let offset = text.len() - below.len();
@@ -530,6 +534,29 @@ impl FromStr for Ratio {
             )
         })
     }
+}
+
+/// The longest plain decimal that is read, in bytes.
+const MOST_PLAIN: usize = 128;
+
+/// A decimal of ASCII digits without an exponent.
+#[cold]
+fn plain_decimal(text: &str) -> Option<Ratio> {
+    let size = text.strip_prefix('-').unwrap_or(text);
+    let (whole, decimals) = size.split_once('.').unwrap_or((size, ""));
+    let digits = alloc::format!("{whole}{decimals}");
+    let plain = digits.bytes().all(|byte| byte.is_ascii_digit());
+    if whole.is_empty() || !plain || text.len() > MOST_PLAIN {
+        return None;
+    }
+    let number = Ratio::from_whole(BigInt::parse_bytes(digits.as_bytes(), 10)?);
+    let places = i32::try_from(decimals.len()).ok()?;
+    let value = &number * &Ratio::power_of_ten(-places);
+    Some(if size.len() < text.len() {
+        -value
+    } else {
+        value
+    })
 }
 
 impl fmt::Display for Ratio {

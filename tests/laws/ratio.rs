@@ -140,6 +140,10 @@ proptest! {
     fn decimals_are_near(a in ratio()) {
         let plain = a.to_plain();
         prop_assert!(plain.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '.')));
+        if plain.len() <= 128 {
+            let again: Ratio = plain.parse().unwrap();
+            prop_assert_eq!(again.to_plain(), plain);
+        }
         if let Some(decimal) = a.to_decimal() {
             let off = (&Ratio::from(decimal) - &a).abs();
             let last = ratio_of(1, 10_i128.pow(27));

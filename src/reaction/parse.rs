@@ -61,7 +61,14 @@ impl Reader<'_, '_> {
                         (i, start) = self.sign(i, start)?;
                         continue;
                     }
-                    i += c.map_or(1, char::len_utf8);
+                    // No part of a run that is no arrow is one.
+                    let rest = self.text.get(i..).unwrap_or_default();
+                    let behind = match c {
+                        Some('=') => rest.trim_start_matches('='),
+                        Some(c) if is_minus(c) => rest.trim_start_matches(is_minus),
+                        _ => rest.get(c.map_or(1, char::len_utf8)..).unwrap_or_default(),
+                    };
+                    i = self.text.len() - behind.len();
                     continue;
                 }
                 b'+' if depth == 0 => {

@@ -227,3 +227,15 @@ fn equality_is_of_the_meaning() {
     assert_eq!(once.places_of(&hydrogen).collect::<Vec<_>>(), [0, 3]);
     assert_eq!(once.reversed().to_string(), "H2O + H2 -> H2(g) + O2");
 }
+
+/// A run of signs that is no arrow has none inside, however long it is.
+#[test]
+fn runs_of_signs() {
+    for text in ["H2 === O2", "H2 --- O2"] {
+        let kind = ErrorKind::BadFormula;
+        assert_eq!(refused(text, kind, " "), "a space inside the formula");
+    }
+    for (text, arrow) in [("H2 ==> H2", Arrow::Forward), ("H2 == H2", Arrow::Equals)] {
+        assert_eq!(text.parse::<Equation>().unwrap().arrow(), arrow);
+    }
+}

@@ -25,7 +25,8 @@ use super::notation::Bracket;
 use super::{Count, parse};
 use crate::element::{Atom, Element};
 
-/// Room for 32 terms of two words, labelled or with a count of many digits, and what joins them.
+/// Room for 32 terms of two words, labelled or with a count of many digits, and what joins them. A
+/// fraction takes five words, a group its brackets besides.
 pub(super) const IN_LINE: usize = 72;
 
 const CHARGE: u16 = 0;

@@ -1,4 +1,6 @@
-//! Heap allocations, counted: reading a formula strictly and weighing it takes none, up to 32 terms.
+//! Heap allocations, counted: reading a formula strictly and weighing it takes none, up to 32 terms as
+//! formulas mostly have them. `where_it_ends` shows terms that take more room, and masses that do not
+//! end as decimals.
 //!
 //! The allocator counts for the thread that measures, so that tests may run beside one another. It
 //! replaces the one of the whole program, hence a program of its own.
@@ -44,8 +46,7 @@ fn no_published_formula_takes_any() {
     assert_eq!(counted, 413);
 }
 
-/// Thirty-two terms each, in every part of the notation. (A fraction takes the room of five terms,
-/// so that a formula of thirty-two fractions would go beyond; none is known.)
+/// Thirty-two terms each, in every part of the notation.
 #[test]
 fn none_up_to_thirty_two_terms() {
     let made = [
@@ -95,4 +96,23 @@ fn the_count_can_fail() {
     assert!(noted.count_total > 0);
     let silent = measure(|| assert!(Formula::read("MgSO4·7H2O").unwrap().1.is_empty()));
     assert_eq!(silent.count_total, 0);
+}
+
+/// Terms that take the room of several, and masses beyond whole units: fewer than 32 terms do it.
+#[test]
+fn where_it_ends() {
+    for (term, most) in [("C_{0.5}", 14), ("(H)2", 24), ("[13C]1234", 24)] {
+        assert_eq!(allocations(&term.repeat(most)), 0, "{most} of {term}");
+        assert!(
+            allocations(&term.repeat(most + 1)) > 0,
+            "{most} and one of {term}"
+        );
+    }
+    // A third of an atom's weight does not end; the other is above 2^64 units.
+    for text in ["C_{1/3}", "Na1234567"] {
+        assert!(allocations(text) > 0, "{text}");
+    }
+    for hydrate in ["CdSO4·8/3H2O", "MgSO4·1/3H2O"] {
+        assert_eq!(allocations(hydrate), 0, "{hydrate}");
+    }
 }

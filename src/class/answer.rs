@@ -1,5 +1,6 @@
 //! One reported value, and what is said of it.
 
+use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -67,14 +68,14 @@ pub(super) enum Expected {
     /// A mass found by subtraction, which keeps its decimal places.
     Mass(Measured),
     Number(Measured),
-    Formula(Formula),
+    Formula(Box<Formula>),
     Nothing,
 }
 
 impl Expected {
     pub(super) fn of(run: &Dehydration, quantity: Quantity) -> Expected {
         match (quantity, run.measured(quantity)) {
-            (Quantity::Formula, _) => Expected::Formula(run.nearest_formula()),
+            (Quantity::Formula, _) => Expected::Formula(Box::new(run.nearest_formula())),
             (_, None) => Expected::Nothing,
             (Quantity::HydrateMass | Quantity::ResidueMass | Quantity::WaterMass, Some(mass)) => {
                 Expected::Mass(mass)

@@ -100,10 +100,27 @@ pub fn nuclide_mass(element: Element, mass_number: u16) -> Option<(Reading, Read
     Some((Reading::literal(mass), Reading::literal(uncertainty)))
 }
 
-/// The row of a nuclide: rows are in the order of atomic number and mass number.
+/// The row of a nuclide.
 pub(super) fn row(element: Element, mass_number: u16) -> Option<usize> {
-    let wanted = (element.number(), mass_number);
-    NUCLIDES
-        .binary_search_by_key(&wanted, |(z, a, ..)| (*z, *a))
-        .ok()
+    let z = usize::from(element.number());
+    let (first, behind) = (*FIRST_ROWS.get(z)?, *FIRST_ROWS.get(z + 1)?);
+    let rows = NUCLIDES.get(first..behind)?;
+    let at = rows.iter().position(|(_, a, ..)| *a == mass_number)?;
+    Some(first + at)
 }
+
+/// The first row of each element by atomic number, and at last how many rows there are: rows are in
+/// the order of atomic numbers.
+static FIRST_ROWS: [usize; 120] = {
+    let mut first = [NUCLIDES.len(); 120];
+    let mut row = NUCLIDES.len();
+    let mut z = first.len();
+    while z > 0 {
+        z -= 1;
+        while row > 0 && NUCLIDES[row - 1].0 as usize >= z {
+            row -= 1;
+        }
+        first[z] = row;
+    }
+    first
+};

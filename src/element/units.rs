@@ -24,29 +24,40 @@ const NONE: Units = Units {
     rectangular: true,
 };
 
-/// The weights of all elements as one column of an edition has them.
-pub(crate) struct Table([Units; 118]);
+/// As many places as seven bits tell apart.
+const PLACES_OF_TABLE: usize = 128;
+
+/// The weights of elements by atomic number, and their limits: of all, as one column of an edition
+/// has them, or of those that a formula has.
+pub(crate) struct Table {
+    /// Nought where there is no element; [`NO_WEIGHT`] where one has no weight.
+    weights: [u64; PLACES_OF_TABLE],
+    limits: [u64; PLACES_OF_TABLE],
+}
+
+/// Stands for the weight that is not there; no weight has this bit.
+pub(crate) const NO_WEIGHT: u64 = 1 << 63;
 
 const fn units(reading: &Reading) -> u64 {
     reading.units_of(PLACES)
 }
 
 const fn table(edition: Edition, values: Values) -> Table {
-    let mut table = [NONE; 118];
+    let mut table = Table::EMPTY;
     let mut index = 0;
     while index < 118 {
-        table[index] = of_row(&iupac_2021::TABLE[index].weight, values);
+        table.set(index + 1, of_row(&iupac_2021::TABLE[index].weight, values));
         index += 1;
     }
     if let Edition::Iupac2024 = edition {
         let mut index = 0;
         while index < iupac_2024::REVISED.len() {
             let (z, row) = &iupac_2024::REVISED[index];
-            table[*z as usize - 1] = of_row(&row.weight, values);
+            table.set(*z as usize, of_row(&row.weight, values));
             index += 1;
         }
     }
-    Table(table)
+    table
 }
 
 const fn of_row(row: &Published, values: Values) -> Units {
@@ -120,29 +131,77 @@ fn column(edition: Edition, values: Values) -> &'static Table {
 }
 
 impl Table {
+    /// Every element without a weight.
+    const EMPTY: Table = {
+        let mut weights = [0; PLACES_OF_TABLE];
+        let mut z = 1;
+        while z <= 118 {
+            weights[z] = NO_WEIGHT;
+            z += 1;
+        }
+        let limits = [0; PLACES_OF_TABLE];
+        Table { weights, limits }
+    };
+
+    const fn set(&mut self, z: usize, units: Units) {
+        if units.weight > 0 {
+            self.weights[z] = units.weight;
+            self.limits[z] = units.limit;
+        }
+    }
+
+    /// What stands at a number of seven bits: a weight, [`NO_WEIGHT`], or nought for what is no
+    /// element.
+    #[inline(always)]
+    pub(crate) const fn weight(&self, number: u8) -> u64 {
+        self.weights[number as usize % PLACES_OF_TABLE]
+    }
+
+    /// The weight of an atom; `None` where it has none.
+    pub(crate) fn of_atom(&self, atom: Atom) -> Option<Units> {
+        match atom.mass_number() {
+            None => self.of(atom.element()),
+            Some(number) => of_nuclide(atom.element(), number),
+        }
+    }
+
     /// The weight of an element; `None` where it has none.
-    #[inline]
-    pub(crate) fn of(&self, element: Element) -> Option<Units> {
-        let units = self.0.get(usize::from(element.number()) - 1)?;
-        (units.weight > 0).then_some(*units)
+    fn of(&self, element: Element) -> Option<Units> {
+        let z = usize::from(element.number());
+        let weight = *self.weights.get(z)?;
+        let limit = *self.limits.get(z)?;
+        (weight != NO_WEIGHT).then_some(Units {
+            weight,
+            limit,
+            rectangular: true,
+        })
     }
 }
 
 impl AtomicWeights {
-    /// The table of elements where every weight is the published one.
+    /// The table of all elements where every weight is the published one.
+    #[inline]
     pub(crate) fn published(&self) -> Option<&'static Table> {
         self.is_published()
             .then(|| column(self.edition, self.values))
+    }
+
+    /// A table of these elements alone.
+    pub(crate) fn table_of(&self, elements: impl Iterator<Item = Element>) -> Table {
+        let mut table = Table::EMPTY;
+        for element in elements {
+            if let Some(units) = self.units(element.into()) {
+                table.set(element.number().into(), units);
+            }
+        }
+        table
     }
 
     /// The weight of an atom in whole units; `None` where there is none, or where it was given by
     /// hand to more places.
     pub(crate) fn units(&self, atom: Atom) -> Option<Units> {
         if self.is_as_published(atom) {
-            return match atom.mass_number() {
-                None => column(self.edition, self.values).of(atom.element()),
-                Some(number) => of_nuclide(atom.element(), number),
-            };
+            return column(self.edition, self.values).of_atom(atom);
         }
         let weight = self.atom(atom).ok()?;
         let whole = |value: &crate::Ratio| {

@@ -2,7 +2,8 @@
 
 use super::notation::Bracket;
 use super::packed::Token;
-use super::tally::{Tally, Uncounted};
+use super::tally::Tally;
+use super::walk::Uncounted;
 use super::{Count, Error, Formula, Term};
 use crate::element::Atom;
 use crate::number::Ratio;
@@ -46,7 +47,8 @@ impl Formula {
     /// open.
     #[inline]
     pub(crate) fn column(&self, column: &mut Column) -> Result<(), Error> {
-        self.tally_into(&mut column.tally, None)
+        self.packed
+            .tally_into(&mut column.tally, None)
             .map_err(|why| self.uncounted(why))?;
         column.units = column.tally.denominator;
         match self.whole_charge() {

@@ -5,7 +5,8 @@ use alloc::vec::Vec;
 
 use super::error::{Error, ErrorKind};
 use super::notation::Bracket;
-use super::tally::{Tally, Uncounted};
+use super::tally::Tally;
+use super::walk::Uncounted;
 use super::{Formula, Part, Term, is_water};
 use crate::element::{Atom, AtomicWeights, Element};
 use crate::number::Ratio;
@@ -74,7 +75,7 @@ impl Formula {
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     pub fn composition(&self) -> Result<Composition, Error> {
-        let tally = self.tally(None).map_err(|why| self.uncounted(why))?;
+        let tally = self.packed.tally(None).map_err(|why| self.uncounted(why))?;
         Ok(Composition::from(&tally))
     }
 

@@ -31,6 +31,7 @@ mod suspect;
 mod tally;
 #[cfg(test)]
 mod tests;
+mod walk;
 mod write;
 
 pub use builder::{FormulaBuilder, GroupBuilder, Times};

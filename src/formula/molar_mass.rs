@@ -1,13 +1,15 @@
 //! The molar mass of a formula: exact, with its uncertainty and the table it came from.
 
+use core::cmp::Ordering;
 use core::fmt;
 
 use rust_decimal::Decimal;
 
-use super::Formula;
 use super::error::Error;
-use super::tally::Tally;
-use crate::element::{AtomicWeights, Edition, UNIT_PLACES, Units};
+use super::packed::{Packed, Token, Word};
+use super::walk::{Counter, Uncounted, product, walk};
+use super::{Composition, Formula};
+use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, UNIT_PLACES, Units, WeightTable};
 use crate::number::Ratio;
 
 /// A molar mass in grams a mole.
@@ -20,19 +22,23 @@ use crate::number::Ratio;
 /// assert_eq!(mass.edition().year(), "2024");
 /// # Ok::<(), effloresce::formula::Error>(())
 /// ```
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct MolarMass {
     exact: Exact,
-    variance: Variance,
+    deviation: Deviation,
     edition: Edition,
 }
 
-/// The square of the uncertainty, before it is asked for: sums of squares of rectangular limits and
-/// of standard uncertainties, in units of 10⁻¹² where the mass is.
-#[derive(Debug, Clone, Copy, Default)]
-struct Variance {
-    limits: f64,
-    standard: f64,
+/// The standard uncertainty, or what it is worked out from when it is asked for, as it seldom is.
+#[derive(Clone)]
+#[allow(
+    clippy::large_enum_variant,
+    reason = "a mass is mostly of the larger one, and takes no heap"
+)]
+enum Deviation {
+    Known(f64),
+    /// Of these atoms by a published table.
+    Of(Packed, &'static WeightTable),
 }
 
 /// The exact mass. Nearly always it is a whole number of units; a weight given by hand may have
@@ -71,6 +77,9 @@ impl MolarMass {
                 Ok(units) if units % denominator == 0 => return shortest(units / denominator),
                 _ => {}
             }
+            if let Some(nearest) = nearest(units, denominator) {
+                return nearest;
+            }
         }
         // A formula's atoms are bounded, so that its mass always fits.
         self.exact().to_decimal().unwrap_or(Decimal::MAX)
@@ -87,11 +96,12 @@ impl MolarMass {
     /// a nuclide's mass has its published standard uncertainty.
     #[must_use]
     pub fn uncertainty(&self) -> f64 {
-        let Variance { limits, standard } = self.variance;
-        let units = libm::sqrt(limits / 3.0 + standard);
-        match self.exact {
-            Exact::Units(_, denominator) => units * (1e-12 / denominator as f64),
-            Exact::Fraction(_) => units,
+        match &self.deviation {
+            Deviation::Known(uncertainty) => *uncertainty,
+            Deviation::Of(packed, table) => {
+                let of_atom = |atom| table.of_atom(atom);
+                uncertainty(packed, of_atom).unwrap_or_default()
+            }
         }
     }
 
@@ -131,71 +141,144 @@ impl Formula {
     #[doc(alias = "molecular weight")]
     #[inline]
     pub fn molar_mass(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
-        let mut tally = Tally::new();
-        self.tally_into(&mut tally, None)
-            .map_err(|why| self.uncounted(why))?;
-        let mut sum = 0_u128;
-        let mut variance = Variance::default();
-        let mut add = |count: u64, units: Units| {
-            sum += u128::from(count) * u128::from(units.weight);
-            // No count has more than 60 bits.
-            let part = count as i64 as f64 * units.limit as i64 as f64;
-            if units.rectangular {
-                variance.limits += part * part;
-            } else {
-                variance.standard += part * part;
-            }
+        let Some(table) = weights.published() else {
+            return self.weigh_by_own(weights);
         };
-        let published = weights.published();
-        for (element, count) in tally.rows() {
-            let units = match published {
-                Some(table) => table.of(element),
-                None => weights.units(element.into()),
-            };
-            match units {
-                Some(units) => add(count, units),
-                None if count == 0 => {}
-                None => return self.weigh_by_fractions(&tally, weights),
-            }
+        match Sum::of(&self.packed, table, weights) {
+            Some(exact) => Ok(MolarMass {
+                exact,
+                deviation: Deviation::Of(self.packed.clone(), table),
+                edition: weights.edition(),
+            }),
+            None => self.weigh_by_fractions(weights),
         }
-        for (atom, count) in tally.others() {
-            let Some(units) = weights.units(atom) else {
-                return self.weigh_by_fractions(&tally, weights);
-            };
-            add(count, units);
-        }
-        Ok(MolarMass {
-            exact: Exact::Units(sum, tally.denominator),
-            variance,
-            edition: weights.edition(),
-        })
     }
 
-    /// The molar mass where a weight is no whole number of units, or there is none.
+    /// The molar mass by weights that are not those of a published table.
     #[cold]
-    fn weigh_by_fractions(
-        &self,
-        tally: &Tally,
-        weights: &AtomicWeights,
-    ) -> Result<MolarMass, Error> {
+    fn weigh_by_own(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
+        let elements = self.packed.tokens().filter_map(|token| match token {
+            Token::Atom(atom, _) => Some(atom.element()),
+            _ => None,
+        });
+        let table = weights.table_of(elements);
+        let uncertainty = || uncertainty(&self.packed, |atom| weights.units(atom));
+        match Sum::of(&self.packed, &table, weights).zip(uncertainty()) {
+            Some((exact, uncertainty)) => Ok(MolarMass {
+                exact,
+                deviation: Deviation::Known(uncertainty),
+                edition: weights.edition(),
+            }),
+            None => self.weigh_by_fractions(weights),
+        }
+    }
+
+    /// The molar mass where a weight is no whole number of units, or there is none, or where atoms
+    /// are not counted so simply.
+    #[cold]
+    fn weigh_by_fractions(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
+        let tally = self.packed.tally(None).map_err(|why| self.uncounted(why))?;
         let mut exact = Ratio::ZERO;
-        let mut standard = 0.0;
-        for (atom, count) in super::Composition::from(tally).iter() {
+        let mut variance = 0.0;
+        for (atom, count) in Composition::from(&tally).iter() {
             let weight = weights
                 .atom(atom)
                 .map_err(|error| self.no_weight(atom.element(), &error))?;
             exact = &exact + &(count * weight.value());
             let part = count.to_f64() * weight.standard_uncertainty();
-            standard += part * part;
+            variance += part * part;
         }
         Ok(MolarMass {
             exact: Exact::Fraction(exact),
-            variance: Variance {
-                standard,
-                ..Variance::default()
-            },
+            deviation: Deviation::Known(libm::sqrt(variance)),
             edition: weights.edition(),
         })
+    }
+}
+
+/// A sum of weights while atoms are counted.
+struct Sum<'w> {
+    table: &'w WeightTable,
+    weights: &'w AtomicWeights,
+    units: u128,
+    /// Every bit that a weight had.
+    bits: u64,
+    denominator: u64,
+}
+
+impl Sum<'_> {
+    /// The sum of the weights of all atoms; `None` where there is no such weight, or where the atoms
+    /// are not counted so simply.
+    #[inline]
+    fn of(packed: &Packed, table: &WeightTable, weights: &AtomicWeights) -> Option<Exact> {
+        let sum = Sum {
+            table,
+            weights,
+            units: 0,
+            bits: 0,
+            denominator: 1,
+        };
+        let sum = walk(packed.tokens(), None, sum).ok()?;
+        (sum.bits & NO_WEIGHT == 0).then_some(Exact::Units(sum.units, sum.denominator))
+    }
+
+    #[inline(always)]
+    fn add(&mut self, weight: u64, number: u64) {
+        self.units += u128::from(number) * u128::from(weight);
+        self.bits |= weight;
+    }
+}
+
+impl Counter for Sum<'_> {
+    #[inline(always)]
+    fn plain(&mut self, word: &Word, number: u64) -> Result<(), Uncounted> {
+        self.add(self.table.weight(word.sign), number);
+        Ok(())
+    }
+
+    fn other(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted> {
+        let weight = match atom.mass_number() {
+            None => self.table.weight(atom.element().number()),
+            Some(_) => {
+                let units = self.weights.units(atom);
+                units.map_or(NO_WEIGHT, |units| units.weight)
+            }
+        };
+        self.add(weight, number);
+        Ok(())
+    }
+
+    fn refine(&mut self, finer: u64) -> Result<(), Uncounted> {
+        let units = self.units.checked_mul(finer.into());
+        self.units = units.ok_or(Uncounted::TooMany)?;
+        self.denominator = product(self.denominator, finer)?;
+        Ok(())
+    }
+}
+
+/// The standard uncertainty of a sum of weights; `None` where there is none.
+fn uncertainty(packed: &Packed, units: impl Fn(Atom) -> Option<Units>) -> Option<f64> {
+    let tally = packed.tally(None).ok()?;
+    let (mut limits, mut standard) = (0.0, 0.0);
+    for (atom, count) in tally.counts() {
+        let units = units(atom)?;
+        let part = count as f64 * units.limit as f64;
+        if units.rectangular {
+            limits += part * part;
+        } else {
+            standard += part * part;
+        }
+    }
+    Some(libm::sqrt(limits / 3.0 + standard) * (1e-12 / tally.denominator as f64))
+}
+
+impl fmt::Debug for MolarMass {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("MolarMass")
+            .field("exact", &self.exact())
+            .field("uncertainty", &self.uncertainty())
+            .field("edition", &self.edition)
+            .finish()
     }
 }
 
@@ -206,15 +289,146 @@ impl PartialEq for MolarMass {
     }
 }
 
+/// So many units over a denominator as the nearest decimal of 28 figures, ties to even; `None`
+/// where 128 bits do not hold what it takes.
+#[cold]
+fn nearest(units: u128, denominator: u64) -> Option<Decimal> {
+    const FIGURES: u32 = 28;
+    const MOST_PLACES: u32 = 28;
+    let below = u128::from(denominator);
+    let figures = units.checked_div(below)?.checked_ilog10()? + 1;
+    let more = FIGURES.checked_sub(figures)?.min(MOST_PLACES - UNIT_PLACES);
+    let above = units.checked_mul(10_u128.pow(more))?;
+    let (quotient, rest) = (above / below, above % below);
+    let up = match (rest * 2).cmp(&below) {
+        Ordering::Less => 0,
+        Ordering::Equal => quotient % 2,
+        Ordering::Greater => 1,
+    };
+    let rounded = i128::try_from(quotient + up).ok()?;
+    let decimal = Decimal::try_from_i128_with_scale(rounded, UNIT_PLACES + more).ok()?;
+    Some(decimal.normalize())
+}
+
 /// A whole number of units as the decimal with the fewest places.
+///
+/// The product with the inverse of a power of five, turned right by as many bits, is the quotient by
+/// the power of ten where that divides the number; where not, it is larger than any quotient.
+#[inline]
 fn shortest(mut units: u64) -> Decimal {
     let mut places = UNIT_PLACES;
-    for step in [8, 4, 2, 1] {
-        let power = 10_u64.pow(step);
-        if places >= step && units % power == 0 {
-            units /= power;
-            places -= step;
-        }
+    for Power {
+        exponent,
+        inverse,
+        most,
+    } in POWERS
+    {
+        let quotient = units.wrapping_mul(inverse).rotate_right(exponent);
+        let divides = quotient <= most && places >= exponent;
+        units = if divides { quotient } else { units };
+        places -= if divides { exponent } else { 0 };
     }
     Decimal::from_parts(units as u32, (units >> 32) as u32, 0, false, places)
+}
+
+/// A power of ten.
+struct Power {
+    exponent: u32,
+    /// Of five to the same power, modulo 2⁶⁴.
+    inverse: u64,
+    /// The largest quotient by it.
+    most: u64,
+}
+
+const POWERS: [Power; 4] = [power(8), power(4), power(2), power(1)];
+
+const fn power(exponent: u32) -> Power {
+    let five = 5_u64.pow(exponent);
+    let mut inverse = five;
+    // An odd number is its own inverse in the last three bits; each step doubles what is right.
+    let mut right = 3;
+    while right < u64::BITS {
+        inverse = inverse.wrapping_mul(2_u64.wrapping_sub(five.wrapping_mul(inverse)));
+        right *= 2;
+    }
+    Power {
+        exponent,
+        inverse,
+        most: u64::MAX / 10_u64.pow(exponent),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_decimal_is_the_nearest() {
+        let unit = Ratio::power_of_ten(-(UNIT_PLACES as i32));
+        let mut exact = 0;
+        let mut compared = 0;
+        let mut units = 1_u128;
+        for step in 0..400_u128 {
+            units = units * 3 / 2 + 1 + step % 7;
+            if units > 1 << 100 {
+                units = 1_000_000 + step;
+            }
+            for denominator in [1, 2, 3, 7, 10, 64, 625, 999, 65_536, 999_999_999] {
+                let below = Ratio::from(denominator);
+                let above = Ratio::new(i128::try_from(units).unwrap(), 1).unwrap();
+                let value = (&above * &unit).checked_div(&below).unwrap();
+                let expected = value.to_decimal().unwrap();
+                if let Some(nearest) = nearest(units, denominator) {
+                    assert_eq!(nearest, expected, "{units} over {denominator}");
+                    assert_eq!(nearest.scale(), expected.scale());
+                    compared += 1;
+                }
+                if let (Ok(units), true) =
+                    (u64::try_from(units), units % u128::from(denominator) == 0)
+                {
+                    let shortest = shortest(units / denominator);
+                    assert_eq!(shortest, expected, "{units} over {denominator}");
+                    assert_eq!(shortest.scale(), expected.scale());
+                    exact += 1;
+                }
+            }
+        }
+        assert!(compared > 2000 && exact > 300, "{compared} {exact}");
+    }
+
+    #[test]
+    fn half_way_goes_to_the_even_figure() {
+        // 28 places and one more, which is a 5.
+        let below = 2 * 10_u64.pow(16);
+        let as_text = |units| alloc::format!("{}", nearest(units, below).unwrap());
+        assert_eq!(as_text(2 * 10_u128.pow(16) + 1), "0.000000000001");
+        assert_eq!(
+            as_text(2 * 10_u128.pow(16) + 3),
+            "0.0000000000010000000000000002"
+        );
+    }
+
+    /// Every number of trailing noughts, and numbers that no power of ten divides.
+    #[test]
+    fn as_few_places_as_it_takes() {
+        for power in 0..=12 {
+            for odd in [1_u64, 3, 7, 24_305, 999_999] {
+                let Some(units) = odd.checked_mul(10_u64.pow(power)) else {
+                    continue;
+                };
+                let decimal = shortest(units);
+                assert_eq!(decimal.scale(), UNIT_PLACES - power, "{units}");
+                let expected = Decimal::from_i128_with_scale(units.into(), UNIT_PLACES);
+                assert_eq!(decimal, expected);
+            }
+        }
+        assert_eq!(
+            alloc::format!("{}", shortest(u64::MAX)),
+            "18446744.073709551615"
+        );
+        assert_eq!(
+            alloc::format!("{}", shortest(18_000_000 * 10_u64.pow(12))),
+            "18000000"
+        );
+    }
 }

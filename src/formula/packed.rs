@@ -11,12 +11,13 @@
 //! A dot counts one.
 //!
 //! The lowest seven bits of a word tell what it is, the others hold its count, if that is whole and
-//! below [`MORE`]. If it is whole and a word holds it, it is the next one; else four words follow,
-//! numerator and denominator, the lower half first. A count that is left open has the letter for
-//! its numerator and nought for its denominator.
+//! below [`MORE`]. If it is whole and a word holds it, it is the next one; else numerator and
+//! denominator follow, each in a word if one holds it, or both in two, the lower half first. A count
+//! that is left open has the letter for its numerator and nought for its denominator.
 //!
 //! One meaning has one row of words: equality and hashing go by them.
 
+use alloc::boxed::Box;
 use alloc::vec::Vec;
 
 use smallvec::SmallVec;
@@ -25,9 +26,9 @@ use super::notation::Bracket;
 use super::{Count, parse};
 use crate::element::{Atom, Element};
 
-/// Room for 32 terms of two words, labelled or with a count of many digits, and what joins them. A
-/// fraction takes five words, a group its brackets besides.
-pub(super) const IN_LINE: usize = 72;
+/// Room for 32 terms of three words and what joins them: an atom in brackets of its own, one with a
+/// fraction for its count, a labelled one with a count of many digits.
+pub(super) const IN_LINE: usize = 100;
 
 const CHARGE: u16 = 0;
 const LABELLED: u16 = 119;
@@ -40,12 +41,13 @@ const COEFFICIENT: u16 = 127;
 const SHIFT: u32 = 7;
 const SIGN: u16 = 0x7F;
 /// What stands in a word for a count in the next one; counts below it stand in the word itself.
-pub(super) const MORE: u16 = 510;
-/// What stands in a word for a count in the next four.
-const FRACTION: u16 = 511;
+pub(super) const MORE: u16 = 509;
+/// What stands in a word for a numerator and a denominator in the next two, and in the next four.
+const FRACTION: u16 = 510;
+const LONG_FRACTION: u16 = 511;
 
-/// No byte of a text becomes more: T is a labelled atom, and a count left open is a long one.
-const MOST_PER_BYTE: usize = 4;
+/// No byte of a text becomes more: T is a labelled atom, and a count left open is a fraction.
+const MOST_PER_BYTE: usize = 3;
 
 /// No formula has more words.
 pub(super) const MOST_WORDS: u64 = (parse::MOST_BYTES * MOST_PER_BYTE) as u64;
@@ -76,22 +78,26 @@ pub(super) enum Token {
 pub(super) struct Packed {
     in_line: [u16; IN_LINE],
     /// How many there are.
-    length: usize,
-    behind: Vec<u16>,
+    length: u32,
+    behind: Option<Box<Behind>>,
 }
+
+/// A pointer in the formula, which is moved more often than it has anything behind it.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+struct Behind(Vec<u16>);
 
 impl Packed {
     pub(super) const fn new() -> Packed {
         Packed {
             in_line: [0; IN_LINE],
             length: 0,
-            behind: Vec::new(),
+            behind: None,
         }
     }
 
     #[inline(always)]
     pub(super) fn word(&mut self, word: u16) {
-        match self.in_line.get_mut(self.length) {
+        match self.in_line.get_mut(self.length as usize) {
             Some(room) => *room = word,
             None => self.spill(word),
         }
@@ -100,11 +106,12 @@ impl Packed {
 
     #[cold]
     fn spill(&mut self, word: u16) {
-        if self.behind.is_empty() {
-            self.behind.extend_from_slice(&self.in_line);
-            self.in_line = [0; IN_LINE];
-        }
-        self.behind.push(word);
+        let in_line = &mut self.in_line;
+        let behind = self.behind.get_or_insert_with(|| {
+            let all = core::mem::replace(in_line, [0; IN_LINE]);
+            Box::new(Behind(all.to_vec()))
+        });
+        behind.0.push(word);
     }
 
     pub(super) fn push(&mut self, token: Token) {
@@ -162,14 +169,14 @@ impl Packed {
         let mut open = SmallVec::<[usize; parse::MOST_DEPTH]>::new();
         let mut tokens = self.tokens();
         loop {
-            let at = self.length - tokens.0.len();
+            let at = self.length as usize - tokens.0.len();
             match tokens.next() {
                 Some(Token::Open(_)) => open.push(at),
                 Some(Token::Close(..)) => {
                     open.pop();
                 }
                 Some(_) => {}
-                None => return open.pop().unwrap_or(self.length) as u16,
+                None => return open.pop().map_or(self.length as u16, |at| at as u16),
             }
         }
     }
@@ -199,31 +206,43 @@ impl Packed {
             self.word(whole);
             return;
         }
-        self.word(sign | FRACTION << SHIFT);
+        if let (Ok(above), Ok(below)) = (u16::try_from(above), u16::try_from(below)) {
+            self.word(sign | FRACTION << SHIFT);
+            self.word(above);
+            self.word(below);
+            return;
+        }
+        self.word(sign | LONG_FRACTION << SHIFT);
         for number in [above, below] {
             self.word(number as u16);
             self.word((number >> 16) as u16);
         }
     }
 
-    pub(super) fn is_empty(&self) -> bool {
+    pub(super) const fn is_empty(&self) -> bool {
         self.length == 0
     }
 
     #[inline]
     fn words(&self) -> &[u16] {
-        if !self.behind.is_empty() {
-            return &self.behind;
+        match &self.behind {
+            Some(behind) => &behind.0,
+            None => {
+                let in_line = self.in_line.get(..self.length as usize);
+                in_line.unwrap_or_default()
+            }
         }
-        self.in_line.get(..self.length).unwrap_or_default()
     }
 
     #[inline]
     fn words_mut(&mut self) -> &mut [u16] {
-        if !self.behind.is_empty() {
-            return &mut self.behind;
+        match &mut self.behind {
+            Some(behind) => &mut behind.0,
+            None => {
+                let in_line = self.in_line.get_mut(..self.length as usize);
+                in_line.unwrap_or_default()
+            }
         }
-        self.in_line.get_mut(..self.length).unwrap_or_default()
     }
 
     /// How many words there are, while a text is read: few enough for two bytes.
@@ -240,16 +259,19 @@ impl Packed {
 
     /// Takes away what was pushed after there were so many words.
     pub(super) fn truncate(&mut self, length: u16) {
-        let length = usize::from(length);
-        if length >= self.length {
+        if u32::from(length) >= self.length {
             return;
         }
-        self.length = length;
-        self.behind.truncate(length);
-        if length <= IN_LINE && !self.behind.is_empty() {
-            let room = self.in_line.iter_mut();
-            room.zip(self.behind.drain(..))
-                .for_each(|(room, word)| *room = word);
+        self.length = length.into();
+        let length = usize::from(length);
+        if length <= IN_LINE {
+            if let Some(behind) = self.behind.take() {
+                let room = self.in_line.iter_mut();
+                room.zip(behind.0).for_each(|(room, word)| *room = word);
+            }
+        }
+        if let Some(behind) = &mut self.behind {
+            behind.0.truncate(length);
         }
         let unused = self.in_line.get_mut(length..);
         unused.unwrap_or_default().fill(0);
@@ -289,7 +311,7 @@ pub(super) struct Tokens<'a>(core::slice::Iter<'a, u16>);
 
 impl Tokens<'_> {
     #[inline(always)]
-    fn word(&mut self) -> Option<u16> {
+    pub(super) fn word(&mut self) -> Option<u16> {
         self.0.next().copied()
     }
 
@@ -306,7 +328,14 @@ impl Tokens<'_> {
         if more == MORE {
             return Some(Count::Known(self.word()?.into(), 1));
         }
-        let mut number = || Some(u32::from(self.word()?) | u32::from(self.word()?) << 16);
+        let mut number = || {
+            let low = u32::from(self.word()?);
+            let high = match more {
+                LONG_FRACTION => u32::from(self.word()?),
+                _ => 0,
+            };
+            Some(low | high << 16)
+        };
         Some(match (number()?, number()?) {
             (letter, 0) => Count::Unknown(char::from_u32(letter)?),
             (above, below) => Count::Known(above, below),
@@ -321,60 +350,90 @@ impl Tokens<'_> {
     }
 }
 
-/// What a word does to a count of atoms, in numbers.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Effect {
-    /// One for the atoms of an element, else nought.
-    pub(super) atom: u8,
-    /// One for a bracket that opens, and for one that closes.
-    pub(super) opens: u8,
-    pub(super) closes: u8,
-    /// Nought where a part begins, or its coefficient is told; else every bit.
-    pub(super) within: u8,
-    /// Every bit where the word counts nothing behind it.
-    pub(super) alone: u8,
-}
-
+/// What words do to a count of atoms, by their sign: one bit tells of an atom, of a bracket that
+/// opens and of one that closes; five bits, all or none, that it counts with what is around it, and
+/// that it counts nothing behind it.
 #[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
-static EFFECTS: [Effect; SIGN as usize + 1] = {
-    let none = Effect {
-        atom: 0,
-        opens: 0,
-        closes: 0,
-        within: u8::MAX,
-        alone: u8::MAX,
-    };
-    let mut effects = [none; SIGN as usize + 1];
+static EFFECTS: [u32; SIGN as usize + 1] = {
+    let mut effects = [ALONE | AROUND; SIGN as usize + 1];
     let mut sign = 1;
     while sign <= SIGN {
         effects[sign as usize] = match sign {
-            1..=118 => Effect { atom: 1, ..none },
-            OPEN..CLOSE => Effect {
-                opens: 1,
-                alone: 0,
-                ..none
-            },
-            CLOSE..DOT => Effect { closes: 1, ..none },
-            DOT | COEFFICIENT => Effect {
-                within: 0,
-                alone: 0,
-                ..none
-            },
-            _ => none,
+            1..=118 => ATOM | ALONE | AROUND,
+            OPEN..CLOSE => OPENS | AROUND,
+            CLOSE..DOT => CLOSES | ALONE | AROUND,
+            DOT | COEFFICIENT => 0,
+            _ => ALONE | AROUND,
         };
         sign += 1;
     }
     effects
 };
 
+const FIVE: u32 = 0b1_1111;
+const AROUND: u32 = FIVE;
+const ALONE: u32 = FIVE << ALONE_AT;
+const ALONE_AT: u32 = 8;
+const ATOM_AT: u32 = 16;
+const ATOM: u32 = 1 << ATOM_AT;
+const OPENS_AT: u32 = 17;
+const OPENS: u32 = 1 << OPENS_AT;
+const CLOSES_AT: u32 = 18;
+const CLOSES: u32 = 1 << CLOSES_AT;
+
 /// A word that says all by itself, taken apart.
 pub(super) struct Word {
     pub(super) sign: u8,
     pub(super) count: u16,
-    pub(super) effect: Effect,
+    effect: u32,
 }
 
 impl Word {
+    /// `None` where what follows belongs to it.
+    #[inline(always)]
+    pub(super) fn new(word: u16) -> Option<Word> {
+        let (sign, count) = (word & SIGN, word >> SHIFT);
+        if count >= MORE || sign == LABELLED {
+            return None;
+        }
+        let effect = *EFFECTS.get(usize::from(sign))?;
+        Some(Word {
+            sign: sign as u8,
+            count,
+            effect,
+        })
+    }
+
+    /// One if it is an atom, else nought.
+    #[inline(always)]
+    pub(super) const fn is_atom(&self) -> u8 {
+        (self.effect >> ATOM_AT) as u8 & 1
+    }
+
+    /// At which depth stands what it counts with: its own, or the outermost.
+    #[inline(always)]
+    pub(super) const fn around(&self, depth: usize) -> usize {
+        depth & (self.effect & FIVE) as usize
+    }
+
+    /// At which depth stands what counts with it; beyond all where nothing does.
+    #[inline(always)]
+    pub(super) const fn inside(&self, depth: usize) -> usize {
+        depth | (self.effect >> ALONE_AT & FIVE) as usize
+    }
+
+    /// One if it opens a bracket, else nought.
+    #[inline(always)]
+    pub(super) const fn opens(&self) -> usize {
+        (self.effect >> OPENS_AT) as usize & 1
+    }
+
+    /// One if it closes a bracket, else nought.
+    #[inline(always)]
+    pub(super) const fn closes(&self) -> usize {
+        (self.effect >> CLOSES_AT) as usize
+    }
+
     /// The atom that it is, if it is one.
     pub(super) fn atom(&self) -> Atom {
         Element::from_number(self.sign)
@@ -384,24 +443,9 @@ impl Word {
 }
 
 impl Tokens<'_> {
-    /// The next word, if it says all by itself; else the token that begins with it.
-    #[inline(always)]
-    pub(super) fn step(&mut self) -> Option<Result<Word, Option<Token>>> {
-        let word = self.word()?;
-        let (sign, count) = (word & SIGN, word >> SHIFT);
-        if count >= MORE || sign == LABELLED {
-            return Some(Err(self.token(word)));
-        }
-        let effect = *EFFECTS.get(usize::from(sign))?;
-        Some(Ok(Word {
-            sign: sign as u8,
-            count,
-            effect,
-        }))
-    }
-
+    /// The token that begins with a word.
     #[inline(never)]
-    fn token(&mut self, word: u16) -> Option<Token> {
+    pub(super) fn token(&mut self, word: u16) -> Option<Token> {
         let sign = word & SIGN;
         if let OPEN..CLOSE = sign {
             return Bracket::ALL
@@ -474,10 +518,10 @@ mod tests {
     }
 
     #[test]
-    fn a_byte_of_a_text_becomes_four_at_most() {
+    fn a_byte_of_a_text_becomes_three_at_most() {
         assert_eq!(length_of("T"), 2);
         let longest = "Tx".repeat(parse::MOST_BYTES / 2);
-        assert_eq!(length_of(&longest), 3 * parse::MOST_BYTES);
+        assert_eq!(length_of(&longest), 2 * parse::MOST_BYTES);
         for text in [
             "Tx",
             "xT",
@@ -508,9 +552,10 @@ mod tests {
         let mut packed = Packed::new();
         for z in 1..=32 {
             let element = Element::from_number(z).unwrap();
-            packed.push(Token::Atom(element.into(), Count::Known(4095, 1)));
+            let atom = Atom::known(element, 293);
+            packed.push(Token::Atom(atom, Count::Known(4095, 1)));
         }
-        assert!(packed.behind.is_empty());
-        assert!(core::mem::size_of::<Packed>() <= 176);
+        assert!(packed.behind.is_none());
+        assert!(core::mem::size_of::<Packed>() <= 216);
     }
 }

@@ -29,7 +29,7 @@ impl Formula {
             return Err(Error::too_large(span, "the formula", limit));
         }
         // What is left open cannot make more atoms than are counted.
-        let tally = self.tally(Some(Count::ONE));
+        let tally = self.packed.tally(Some(Count::ONE));
         let few = tally.is_ok_and(|tally| {
             let most = |(_, count): (Atom, u64)| count / tally.denominator <= MOST_ATOMS;
             tally.denominator <= MOST_ATOMS && tally.counts().all(most)
@@ -46,20 +46,57 @@ impl Formula {
 
     /// A bound from above of the length of the canonical text.
     fn longest_text(&self) -> usize {
+        let digits = |n: u32| n.checked_ilog10().map_or(1, |log| log as usize + 1);
         let lengths = self.packed.tokens().map(|token| {
             let (sign, count) = match token {
                 // `[293Og]`
                 Token::Atom(atom, count) if atom.mass_number().is_some() => (7, count),
                 Token::Atom(_, count) => (2, count),
+                Token::Open(_) => return 1,
                 Token::Close(_, count) | Token::Coefficient(count) => (1, count),
-                Token::Dot | Token::Open(_) | Token::Charge(_) => (12, Count::ONE),
+                Token::Dot | Token::Charge(_) => return 12,
             };
             sign + match count {
-                Count::Known(1, 1) => 0,
-                Count::Known(n, 1) => 4 + n.ilog10() as usize,
-                Count::Known(..) | Count::Unknown(_) => 23,
+                // It may be written out, so that nothing in the text is suspect.
+                Count::Known(1, 1) => 1,
+                Count::Known(n, 1) => digits(n) + "_{}".len(),
+                // A decimal of ten signs at most, or a fraction.
+                Count::Known(n, d) => (digits(n) + 1 + digits(d)).max(10) + "_{}".len(),
+                Count::Unknown(_) => 1 + "_{}".len(),
             }
         });
-        lengths.sum()
+        "(aq)".len() + lengths.sum::<usize>()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::element::Element;
+    use alloc::string::String;
+
+    #[test]
+    fn no_canonical_text_is_longer_than_its_bound() {
+        let every: String = Element::ALL.iter().map(|e| e.symbol()).collect();
+        let parts = ["9H20"; parse::MOST_PARTS].join("·");
+        let texts = [
+            "H",
+            "C1I",
+            "C_{12}Ca(aq)",
+            "O_{47}H2O",
+            "C_xO_{0.5}N_{1/3}",
+            "xH2O·nD2O(aq)",
+            "[13C]_{0.12345678}[18O]_{1/3}",
+            "(((Fe_{0.33})_{12.5})_{1/7})x^999-",
+            "e-",
+            "123456789(CN)_{0.12345678}^2-·7HOH",
+            &every,
+            &parts,
+        ];
+        for text in texts {
+            let (formula, _) = Formula::read(text).unwrap();
+            let plain = formula.plain();
+            assert!(plain.len() <= formula.longest_text(), "{plain}");
+        }
     }
 }

@@ -4,8 +4,9 @@ use alloc::vec::Vec;
 
 use smallvec::SmallVec;
 
-use super::packed::{MOST_WORDS, Token, Tokens};
-use super::{Count, Formula, parse};
+use super::Count;
+use super::packed::{Packed, Token, Tokens, Word};
+use super::walk::{Counter, Uncounted, known, product, times, walk};
 use crate::element::{Atom, Element};
 use crate::number::Ratio;
 
@@ -27,20 +28,7 @@ pub(super) struct Tally {
 /// A power of two. Few formulas have as many elements.
 const ROWS: usize = 16;
 
-/// Why atoms cannot be counted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Uncounted {
-    /// A count is left open.
-    Open,
-    /// More atoms, or finer fractions of them, than are counted.
-    TooMany,
-}
-
-/// No count, in whole numbers over the denominator of all, is larger; nor is that denominator.
-/// With a weight of any nuclide in units of 10⁻¹² that leaves room for the sum of all in 128 bits.
-const MOST: u64 = 1_000_000_000_000_000_000;
-
-impl Formula {
+impl Packed {
     /// Counts the atoms. Where a count is left open, `open` is taken in its place, if given.
     pub(super) fn tally(&self, open: Option<Count>) -> Result<Tally, Uncounted> {
         let mut tally = Tally::new();
@@ -54,7 +42,7 @@ impl Formula {
         tally: &mut Tally,
         open: Option<Count>,
     ) -> Result<(), Uncounted> {
-        match tally.count(self.packed.tokens(), open) {
+        match tally.count(self.tokens(), open) {
             Ok(()) if tally.denominator == 1 => Ok(()),
             Ok(()) => {
                 tally.shorten();
@@ -69,47 +57,57 @@ impl Formula {
     }
 }
 
-/// The count, or what is taken in its place where it is left open.
-fn known(count: Count, open: Option<Count>) -> Result<(u32, u32), Uncounted> {
-    match (count, open) {
-        (Count::Known(above, below), _) | (_, Some(Count::Known(above, below))) => {
-            Ok((above, below))
-        }
-        _ => Err(Uncounted::Open),
-    }
-}
-
-/// How often the group is counted whose inside begins here.
-fn times(inside: Tokens<'_>) -> Count {
-    let mut depth = 0_usize;
-    for token in inside {
-        match token {
-            Token::Open(_) => depth += 1,
-            Token::Close(_, count) if depth == 0 => return count,
-            Token::Close(..) => depth -= 1,
-            _ => {}
-        }
-    }
-    Count::ONE
-}
-
-/// What is known while atoms are counted.
-struct Counting {
+/// A tally while atoms are counted.
+struct Counting<'t> {
+    tally: &'t mut Tally,
     /// The row of each element that has one, by the sign of its word; nought for all others.
     rows: [u8; SIGNS],
-    /// How often an atom counts, by the brackets around it: at first the denominator, then the
-    /// coefficient, then one for each bracket; at last a place that nobody reads.
-    factors: [u64; FACTORS],
-    depth: usize,
-    /// What is taken for a count that is left open.
-    open: Option<Count>,
 }
 
-/// Powers of two, more than there are signs and brackets.
+/// A power of two, more than there are signs.
 const SIGNS: usize = 128;
-const FACTORS: usize = 32;
 
-const _: () = assert!(parse::MOST_DEPTH + 2 < FACTORS - 1);
+#[allow(
+    clippy::indexing_slicing,
+    reason = "every place is taken modulo the length"
+)]
+impl Counter for Counting<'_> {
+    #[inline(always)]
+    fn plain(&mut self, word: &Word, number: u64) -> Result<(), Uncounted> {
+        let tally = &mut *self.tally;
+        let row = &mut self.rows[usize::from(word.sign) % SIGNS];
+        // One for an element without a row.
+        let fresh = (row.wrapping_sub(1) >> 7) & word.is_atom();
+        if tally.last + usize::from(fresh) == ROWS {
+            return tally.add(word.atom(), number);
+        }
+        tally.last += usize::from(fresh);
+        *row |= fresh.wrapping_neg() & tally.last as u8;
+        let row = usize::from(*row) % ROWS;
+        tally.elements[row] = word.sign;
+        tally.numbers[row] += number;
+        Ok(())
+    }
+
+    fn other(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted> {
+        let last = self.tally.last;
+        self.tally.add(atom, number)?;
+        if self.tally.last > last {
+            self.rows[usize::from(atom.element().number()) % SIGNS] = self.tally.last as u8;
+        }
+        Ok(())
+    }
+
+    fn refine(&mut self, finer: u64) -> Result<(), Uncounted> {
+        let tally = &mut *self.tally;
+        let (numbers, others) = (tally.numbers.iter_mut(), tally.others.iter_mut());
+        let all = numbers.chain(others.map(|(_, number)| number));
+        for number in all.chain([&mut tally.denominator]) {
+            *number = product(*number, finer)?;
+        }
+        Ok(())
+    }
+}
 
 #[allow(
     clippy::indexing_slicing,
@@ -127,100 +125,10 @@ impl Tally {
     }
 
     /// Counts the atoms of an empty tally.
-    ///
-    /// What comes next in a formula cannot be foretold, and a processor that guesses wrong loses
-    /// more time than all of this takes: no branch goes by what a word is.
-    #[inline(always)]
-    fn count(&mut self, mut tokens: Tokens<'_>, open: Option<Count>) -> Result<(), Uncounted> {
-        let mut counting = Counting {
-            rows: [0; SIGNS],
-            factors: [1; FACTORS],
-            depth: 1,
-            open,
-        };
-        while let Some(step) = tokens.step() {
-            let word = match step {
-                Ok(word) => word,
-                Err(token) => {
-                    let token = token.ok_or(Uncounted::TooMany)?;
-                    self.count_token(token, &tokens, &mut counting)?;
-                    continue;
-                }
-            };
-            let Counting {
-                rows,
-                factors,
-                depth,
-                ..
-            } = &mut counting;
-            let effect = word.effect;
-            let factor = factors[(*depth & usize::from(effect.within)) % FACTORS];
-            let number = factor.checked_mul(word.count.into());
-            let number = number.filter(|number| *number <= MOST / MOST_WORDS);
-            let number = number.ok_or(Uncounted::TooMany)?;
-            let row = &mut rows[usize::from(word.sign) % SIGNS];
-            // One for an element without a row.
-            let fresh = (row.wrapping_sub(1) >> 7) & effect.atom;
-            if self.last + usize::from(fresh) == ROWS {
-                self.add(word.atom(), number)?;
-                continue;
-            }
-            self.last += usize::from(fresh);
-            *row |= fresh.wrapping_neg() & self.last as u8;
-            let row = usize::from(*row) % ROWS;
-            self.elements[row] = word.sign;
-            self.numbers[row] += number;
-            *depth += usize::from(effect.opens);
-            factors[(*depth | usize::from(effect.alone)) % FACTORS] = number;
-            *depth = depth.wrapping_sub(effect.closes.into());
-        }
-        Ok(())
-    }
-
-    /// Counts what does not say all in one word.
-    #[cold]
-    fn count_token(
-        &mut self,
-        token: Token,
-        behind: &Tokens<'_>,
-        counting: &mut Counting,
-    ) -> Result<(), Uncounted> {
-        let depth = counting.depth % FACTORS;
-        let (count, around) = match token {
-            Token::Atom(_, count) => (count, depth),
-            Token::Coefficient(count) => (count, 0),
-            Token::Open(_) => (times(behind.clone()), depth),
-            Token::Close(..) => {
-                counting.depth = depth.saturating_sub(1);
-                return Ok(());
-            }
-            Token::Charge(_) | Token::Dot => return Ok(()),
-        };
-        let (above, below) = known(count, counting.open)?;
-        let number = product(counting.factors[around % FACTORS], above.into())?;
-        let shared = num_integer::gcd(number, below.into()).max(1);
-        let (number, finer) = (number / shared, u64::from(below) / shared);
-        if finer > 1 {
-            let factors = counting.factors.iter_mut();
-            let (numbers, others) = (self.numbers.iter_mut(), self.others.iter_mut());
-            let all = factors
-                .chain(numbers)
-                .chain(others.map(|(_, number)| number));
-            for number in all.chain([&mut self.denominator]) {
-                *number = product(*number, finer)?;
-            }
-        }
-        if let Token::Atom(atom, _) = token {
-            let last = self.last;
-            self.add(atom, number)?;
-            if self.last > last {
-                counting.rows[usize::from(atom.element().number()) % SIGNS] = self.last as u8;
-            }
-            return Ok(());
-        }
-        counting.depth += usize::from(matches!(token, Token::Open(_)));
-        counting.factors[counting.depth % FACTORS] = number;
-        Ok(())
+    #[inline]
+    fn count(&mut self, tokens: Tokens<'_>, open: Option<Count>) -> Result<(), Uncounted> {
+        let rows = [0; SIGNS];
+        walk(tokens, open, Counting { tally: self, rows }).map(|_| ())
     }
 
     /// Adds so many atoms over the denominator.
@@ -307,7 +215,7 @@ impl Tally {
     }
 }
 
-impl Formula {
+impl Packed {
     /// What outgrows whole numbers on the way may not do so in the end.
     #[cold]
     fn tally_in_fractions(&self, open: Option<Count>) -> Result<Tally, Uncounted> {
@@ -317,7 +225,7 @@ impl Formula {
         };
         let mut kinds: Vec<(Atom, Ratio)> = Vec::new();
         let mut factors = alloc::vec![Ratio::ONE];
-        let mut tokens = self.packed.tokens();
+        let mut tokens = self.tokens();
         while let Some(token) = tokens.next() {
             let factor = factors.last().cloned().unwrap_or(Ratio::ONE);
             match token {
@@ -364,13 +272,9 @@ fn small_parts(count: &Ratio) -> Result<(u64, u64), Uncounted> {
     Ok((small(above)?, small(below)?))
 }
 
-fn product(a: u64, b: u64) -> Result<u64, Uncounted> {
-    let product = a.checked_mul(b).filter(|product| *product <= MOST);
-    product.ok_or(Uncounted::TooMany)
-}
-
 #[cfg(test)]
 mod tests {
+    use super::super::Formula;
     use super::*;
     use alloc::string::String;
 
@@ -408,7 +312,7 @@ mod tests {
             let open = Some(Count::Known(5, 2));
             let mut whole = Tally::new();
             whole.count(formula.packed.tokens(), open).unwrap();
-            let fractions = formula.tally_in_fractions(open);
+            let fractions = formula.packed.tally_in_fractions(open);
             assert_eq!(sorted(Ok(whole)), sorted(fractions), "{text}");
         }
     }
@@ -417,7 +321,7 @@ mod tests {
     fn elements_without_a_row_keep_their_order() {
         let every: String = Element::ALL.iter().map(|e| e.symbol()).collect();
         let (formula, _) = Formula::read(&alloc::format!("{every}[238U]O")).unwrap();
-        let tally = formula.tally(None).unwrap();
+        let tally = formula.packed.tally(None).unwrap();
         let counts: Vec<(Atom, u64)> = tally.counts().collect();
         assert_eq!(counts.len(), 119);
         let symbols: String = counts

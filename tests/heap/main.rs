@@ -1,6 +1,6 @@
-//! Heap allocations, counted: reading a formula strictly and weighing it takes none, up to 32 terms as
-//! formulas mostly have them. `where_it_ends` shows terms that take more room, and masses that do not
-//! end as decimals.
+//! Heap allocations, counted: reading a formula strictly and weighing it takes none up to 32 terms, be
+//! each in brackets of its own, labelled with many atoms, or with a fraction of an atom.
+//! `where_it_ends` shows terms that take more room, and a mass that 128 bits do not hold.
 //!
 //! The allocator counts for the thread that measures, so that tests may run beside one another. It
 //! replaces the one of the whole program, hence a program of its own.
@@ -65,10 +65,12 @@ fn none_up_to_thirty_two_terms() {
         ("charged", format!("[{}]^3-", "Fe(CN)6".repeat(10) + "KK")),
         ("labelled", "[13C]2[2H]3[18O]4[15N]5".repeat(8)),
         ("heavy hydrogen", "D2O".repeat(16)),
-        (
-            "halves",
-            "C_{0.5}H_{1.5}N_{2.5}O_{3.5}".repeat(2) + &"OH".repeat(12),
-        ),
+        ("halves", "C_{0.5}H_{1.5}N_{2.5}O_{3.5}".repeat(8)),
+        ("decimals", "C_{0.33}H_{6.93}N_{0.0625}O_{12.345}".repeat(8)),
+        ("thirds", "C_{1/3}".repeat(32)),
+        ("each in brackets", "(H)2[C]3{O}4(N)50".repeat(8)),
+        ("labelled, and many", "[13C]1234".repeat(32)),
+        ("heavy", format!("Na1234567Pb{}", "H".repeat(30))),
         ("lowered", "C₂H₃N₄O₅".repeat(8)),
         ("a label", "CH".repeat(16) + "(aq)"),
         (
@@ -98,21 +100,24 @@ fn the_count_can_fail() {
     assert_eq!(silent.count_total, 0);
 }
 
-/// Terms that take the room of several, and masses beyond whole units: fewer than 32 terms do it.
+/// Terms that take more room, and a mass whose 28 figures are found in more than 128 bits: fewer than
+/// 32 terms do it.
 #[test]
 fn where_it_ends() {
-    for (term, most) in [("C_{0.5}", 14), ("(H)2", 24), ("[13C]1234", 24)] {
+    for (term, most) in [
+        ("[13C]_{0.5}", 25),
+        ("C_{1/65537}", 20),
+        ("(C_{0.5})2", 20),
+        ("(C_{0.5})_{0.5}", 14),
+    ] {
         assert_eq!(allocations(&term.repeat(most)), 0, "{most} of {term}");
         assert!(
             allocations(&term.repeat(most + 1)) > 0,
             "{most} and one of {term}"
         );
     }
-    // A third of an atom's weight does not end; the other is above 2^64 units.
-    for text in ["C_{1/3}", "Na1234567"] {
-        assert!(allocations(text) > 0, "{text}");
-    }
-    for hydrate in ["CdSO4·8/3H2O", "MgSO4·1/3H2O"] {
+    assert!(allocations("FeC_{1/999983}H_{1/999979}") > 0);
+    for hydrate in ["CdSO4·8/3H2O", "MgSO4·1/3H2O", "Na1234567"] {
         assert_eq!(allocations(hydrate), 0, "{hydrate}");
     }
 }

@@ -1,0 +1,157 @@
+//! One way through a formula, which tells how often each atom counts.
+
+use super::packed::{MOST_WORDS, Token, Tokens, Word};
+use super::{Count, parse};
+use crate::element::Atom;
+
+/// Who counts the atoms: in whole numbers over one denominator, which is 1 at first.
+pub(super) trait Counter {
+    /// Takes up so many natural atoms. Words that are no atom come too: whoever counts without a
+    /// branch lets them count for nothing.
+    fn plain(&mut self, word: &Word, number: u64) -> Result<(), Uncounted>;
+
+    /// Takes up so many of an atom that does not say all in one word.
+    fn other(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted>;
+
+    /// Makes the denominator so many times finer, and every number so many times larger.
+    fn refine(&mut self, finer: u64) -> Result<(), Uncounted>;
+}
+
+/// Why atoms cannot be counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Uncounted {
+    /// A count is left open.
+    Open,
+    /// More atoms, or finer fractions of them, than are counted.
+    TooMany,
+}
+
+/// No count, in whole numbers over the denominator of all, is larger; nor is that denominator.
+/// With a weight of any nuclide in units of 10⁻¹² that leaves room for the sum of all in 128 bits.
+const MOST: u64 = 1_000_000_000_000_000_000;
+
+/// As many atoms as one word may count, with all the brackets around it. As many as there are words
+/// come to no more than [`MOST`].
+const MOST_OF_A_WORD: u64 = MOST / MOST_WORDS;
+
+/// A power of two, more than there are brackets.
+const FACTORS: usize = 32;
+
+const _: () = assert!(parse::MOST_DEPTH + 2 < FACTORS - 1);
+
+/// How often an atom counts, by the brackets around it: at first the denominator, then the
+/// coefficient, then one for each bracket; at last a place that nobody reads.
+type Factors = [u64; FACTORS];
+
+/// Goes through the tokens. Where a count is left open, `open` is taken in its place, if given.
+///
+/// What comes next in a formula cannot be foretold, and a processor that guesses wrong loses more
+/// time than all of this takes: no branch goes by what a word is.
+#[allow(
+    clippy::indexing_slicing,
+    reason = "every place is taken modulo the length"
+)]
+#[inline(always)]
+pub(super) fn walk<C: Counter>(
+    mut tokens: Tokens<'_>,
+    open: Option<Count>,
+    mut counter: C,
+) -> Result<C, Uncounted> {
+    let mut factors: Factors = [1; FACTORS];
+    let mut depth = 1;
+    while let Some(word) = tokens.word() {
+        let Some(word) = Word::new(word) else {
+            (tokens, depth, counter) = odd(word, tokens, open, &mut factors, depth, counter)?;
+            continue;
+        };
+        // Both are small enough for the product.
+        let number = factors[word.around(depth) % FACTORS] * u64::from(word.count);
+        if number > MOST_OF_A_WORD {
+            return Err(Uncounted::TooMany);
+        }
+        counter.plain(&word, number)?;
+        depth += word.opens();
+        factors[word.inside(depth) % FACTORS] = number;
+        depth = depth.wrapping_sub(word.closes());
+    }
+    Ok(counter)
+}
+
+/// Goes over what does not say all in one word.
+#[cold]
+#[inline(never)]
+fn odd<'t, C: Counter>(
+    word: u16,
+    mut tokens: Tokens<'t>,
+    open: Option<Count>,
+    factors: &mut Factors,
+    mut depth: usize,
+    mut counter: C,
+) -> Result<(Tokens<'t>, usize, C), Uncounted> {
+    let token = tokens.token(word).ok_or(Uncounted::TooMany)?;
+    let (count, around) = match token {
+        Token::Atom(_, count) => (count, depth),
+        Token::Coefficient(count) => (count, 0),
+        Token::Open(_) => (times(tokens.clone()), depth),
+        Token::Close(..) => return Ok((tokens, depth.saturating_sub(1), counter)),
+        Token::Charge(_) | Token::Dot => return Ok((tokens, depth, counter)),
+    };
+    let (above, below) = known(count, open)?;
+    let around = factors.get(around).copied().unwrap_or(1);
+    // What is around may be counted finely enough. (The fraction has its lowest terms.)
+    let shared = match around {
+        1 => 1,
+        _ => num_integer::gcd(around, below.into()).max(1),
+    };
+    let number = product(around / shared, above.into())?;
+    let finer = u64::from(below) / shared;
+    if finer > 1 {
+        for factor in factors.iter_mut().take(depth + 1) {
+            *factor = product(*factor, finer)?;
+        }
+        counter.refine(finer)?;
+    }
+    if let Token::Atom(atom, _) = token {
+        counter.other(atom, number)?;
+        return Ok((tokens, depth, counter));
+    }
+    depth += usize::from(matches!(token, Token::Open(_)));
+    if let Some(factor) = factors.get_mut(depth) {
+        *factor = number;
+    }
+    let all = factors.iter().take(depth + 1);
+    match all.copied().max() {
+        Some(..=MOST_OF_A_WORD) => Ok((tokens, depth, counter)),
+        _ => Err(Uncounted::TooMany),
+    }
+}
+
+/// The count, or what is taken in its place where it is left open.
+pub(super) fn known(count: Count, open: Option<Count>) -> Result<(u32, u32), Uncounted> {
+    match (count, open) {
+        (Count::Known(above, below), _) | (_, Some(Count::Known(above, below))) => {
+            Ok((above, below))
+        }
+        _ => Err(Uncounted::Open),
+    }
+}
+
+/// How often the group is counted whose inside begins here.
+pub(super) fn times(inside: Tokens<'_>) -> Count {
+    let mut depth = 0_usize;
+    for token in inside {
+        match token {
+            Token::Open(_) => depth += 1,
+            Token::Close(_, count) if depth == 0 => return count,
+            Token::Close(..) => depth -= 1,
+            _ => {}
+        }
+    }
+    Count::ONE
+}
+
+/// A product that is counted.
+pub(super) fn product(a: u64, b: u64) -> Result<u64, Uncounted> {
+    let product = a.checked_mul(b).filter(|product| *product <= MOST);
+    product.ok_or(Uncounted::TooMany)
+}

@@ -6,7 +6,7 @@ use core::fmt;
 use rust_decimal::Decimal;
 
 use super::error::Error;
-use super::packed::{Packed, Token, Word};
+use super::packed::{Packed, Token};
 use super::walk::{Counter, Uncounted, product, walk};
 use super::{Composition, Formula};
 use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, UNIT_PLACES, Units, WeightTable};
@@ -231,8 +231,8 @@ impl Sum<'_> {
 
 impl Counter for Sum<'_> {
     #[inline(always)]
-    fn plain(&mut self, word: &Word, number: u64) -> Result<(), Uncounted> {
-        self.add(self.table.weight(word.sign), number);
+    fn plain(&mut self, z: u8, number: u64) -> Result<(), Uncounted> {
+        self.add(self.table.weight(z), number);
         Ok(())
     }
 

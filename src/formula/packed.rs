@@ -30,11 +30,12 @@ use crate::element::{Atom, Element};
 /// fraction for its count, a labelled one with a count of many digits.
 pub(super) const IN_LINE: usize = 100;
 
-const CHARGE: u16 = 0;
-const LABELLED: u16 = 119;
+pub(super) const CHARGE: u16 = 0;
+/// Every sign below is nought or an atomic number.
+pub(super) const LABELLED: u16 = 119;
 const OPEN: u16 = 120;
-const CLOSE: u16 = 123;
-const DOT: u16 = 126;
+pub(super) const CLOSE: u16 = 123;
+pub(super) const DOT: u16 = 126;
 const COEFFICIENT: u16 = 127;
 
 /// Where a word's count begins.
@@ -58,6 +59,12 @@ const _: () = assert!(MOST_WORDS <= u16::MAX as u64);
 #[inline(always)]
 pub(super) const fn plain(z: u8, count: u16) -> u16 {
     z as u16 | count << SHIFT
+}
+
+/// A word's sign and its count.
+#[inline(always)]
+pub(super) const fn apart(word: u16) -> (u16, u16) {
+    (word & SIGN, word >> SHIFT)
 }
 
 /// One piece of a formula, in the order in which it is written.
@@ -347,98 +354,6 @@ impl Tokens<'_> {
         let word = self.word()?;
         let element = Element::from_number((word & SIGN) as u8)?;
         Some(Token::Atom(Atom::known(element, word >> SHIFT), count))
-    }
-}
-
-/// What words do to a count of atoms, by their sign: one bit tells of an atom, of a bracket that
-/// opens and of one that closes; five bits, all or none, that it counts with what is around it, and
-/// that it counts nothing behind it.
-#[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
-static EFFECTS: [u32; SIGN as usize + 1] = {
-    let mut effects = [ALONE | AROUND; SIGN as usize + 1];
-    let mut sign = 1;
-    while sign <= SIGN {
-        effects[sign as usize] = match sign {
-            1..=118 => ATOM | ALONE | AROUND,
-            OPEN..CLOSE => OPENS | AROUND,
-            CLOSE..DOT => CLOSES | ALONE | AROUND,
-            DOT | COEFFICIENT => 0,
-            _ => ALONE | AROUND,
-        };
-        sign += 1;
-    }
-    effects
-};
-
-const FIVE: u32 = 0b1_1111;
-const AROUND: u32 = FIVE;
-const ALONE: u32 = FIVE << ALONE_AT;
-const ALONE_AT: u32 = 8;
-const ATOM_AT: u32 = 16;
-const ATOM: u32 = 1 << ATOM_AT;
-const OPENS_AT: u32 = 17;
-const OPENS: u32 = 1 << OPENS_AT;
-const CLOSES_AT: u32 = 18;
-const CLOSES: u32 = 1 << CLOSES_AT;
-
-/// A word that says all by itself, taken apart.
-pub(super) struct Word {
-    pub(super) sign: u8,
-    pub(super) count: u16,
-    effect: u32,
-}
-
-impl Word {
-    /// `None` where what follows belongs to it.
-    #[inline(always)]
-    pub(super) fn new(word: u16) -> Option<Word> {
-        let (sign, count) = (word & SIGN, word >> SHIFT);
-        if count >= MORE || sign == LABELLED {
-            return None;
-        }
-        let effect = *EFFECTS.get(usize::from(sign))?;
-        Some(Word {
-            sign: sign as u8,
-            count,
-            effect,
-        })
-    }
-
-    /// One if it is an atom, else nought.
-    #[inline(always)]
-    pub(super) const fn is_atom(&self) -> u8 {
-        (self.effect >> ATOM_AT) as u8 & 1
-    }
-
-    /// At which depth stands what it counts with: its own, or the outermost.
-    #[inline(always)]
-    pub(super) const fn around(&self, depth: usize) -> usize {
-        depth & (self.effect & FIVE) as usize
-    }
-
-    /// At which depth stands what counts with it; beyond all where nothing does.
-    #[inline(always)]
-    pub(super) const fn inside(&self, depth: usize) -> usize {
-        depth | (self.effect >> ALONE_AT & FIVE) as usize
-    }
-
-    /// One if it opens a bracket, else nought.
-    #[inline(always)]
-    pub(super) const fn opens(&self) -> usize {
-        (self.effect >> OPENS_AT) as usize & 1
-    }
-
-    /// One if it closes a bracket, else nought.
-    #[inline(always)]
-    pub(super) const fn closes(&self) -> usize {
-        (self.effect >> CLOSES_AT) as usize
-    }
-
-    /// The atom that it is, if it is one.
-    pub(super) fn atom(&self) -> Atom {
-        Element::from_number(self.sign)
-            .unwrap_or(Element::HYDROGEN)
-            .into()
     }
 }
 

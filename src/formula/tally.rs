@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use smallvec::SmallVec;
 
 use super::Count;
-use super::packed::{Packed, Token, Tokens, Word};
+use super::packed::{Packed, Token, Tokens};
 use super::walk::{Counter, Uncounted, known, product, times, walk};
 use crate::element::{Atom, Element};
 use crate::number::Ratio;
@@ -14,7 +14,7 @@ use crate::number::Ratio;
 #[derive(Debug, Clone)]
 pub(super) struct Tally {
     /// Natural atoms: the elements by atomic number in order of appearance, and how many there are
-    /// of each; nought where only labelled atoms have appeared. The first row is for what is no atom.
+    /// of each; nought where only labelled atoms have appeared. The first row stays empty.
     elements: [u8; ROWS],
     numbers: [u64; ROWS],
     /// The last row in use.
@@ -60,12 +60,12 @@ impl Packed {
 /// A tally while atoms are counted.
 struct Counting<'t> {
     tally: &'t mut Tally,
-    /// The row of each element that has one, by the sign of its word; nought for all others.
-    rows: [u8; SIGNS],
+    /// The row of each element that has one, by atomic number; nought for all others.
+    rows: [u8; NUMBERS],
 }
 
-/// A power of two, more than there are signs.
-const SIGNS: usize = 128;
+/// A power of two, more than there are atomic numbers.
+const NUMBERS: usize = 128;
 
 #[allow(
     clippy::indexing_slicing,
@@ -73,19 +73,19 @@ const SIGNS: usize = 128;
 )]
 impl Counter for Counting<'_> {
     #[inline(always)]
-    fn plain(&mut self, word: &Word, number: u64) -> Result<(), Uncounted> {
+    fn plain(&mut self, z: u8, number: u64) -> Result<(), Uncounted> {
         let tally = &mut *self.tally;
-        let row = &mut self.rows[usize::from(word.sign) % SIGNS];
-        // One for an element without a row.
-        let fresh = (row.wrapping_sub(1) >> 7) & word.is_atom();
-        if tally.last + usize::from(fresh) == ROWS {
-            return tally.add(word.atom(), number);
+        let row = &mut self.rows[usize::from(z) % NUMBERS];
+        if *row == 0 {
+            if tally.last + 1 == ROWS {
+                let element = Element::from_number(z).ok_or(Uncounted::TooMany)?;
+                return tally.add(element.into(), number);
+            }
+            tally.last += 1;
+            tally.elements[tally.last % ROWS] = z;
+            *row = tally.last as u8;
         }
-        tally.last += usize::from(fresh);
-        *row |= fresh.wrapping_neg() & tally.last as u8;
-        let row = usize::from(*row) % ROWS;
-        tally.elements[row] = word.sign;
-        tally.numbers[row] += number;
+        tally.numbers[usize::from(*row) % ROWS] += number;
         Ok(())
     }
 
@@ -93,7 +93,7 @@ impl Counter for Counting<'_> {
         let last = self.tally.last;
         self.tally.add(atom, number)?;
         if self.tally.last > last {
-            self.rows[usize::from(atom.element().number()) % SIGNS] = self.tally.last as u8;
+            self.rows[usize::from(atom.element().number()) % NUMBERS] = self.tally.last as u8;
         }
         Ok(())
     }
@@ -127,7 +127,7 @@ impl Tally {
     /// Counts the atoms of an empty tally.
     #[inline]
     fn count(&mut self, tokens: Tokens<'_>, open: Option<Count>) -> Result<(), Uncounted> {
-        let rows = [0; SIGNS];
+        let rows = [0; NUMBERS];
         walk(tokens, open, Counting { tally: self, rows }).map(|_| ())
     }
 

@@ -1,14 +1,13 @@
 //! One way through a formula, which tells how often each atom counts.
 
-use super::packed::{MOST_WORDS, Token, Tokens, Word};
+use super::packed::{self, MOST_WORDS, Token, Tokens};
 use super::{Count, parse};
 use crate::element::Atom;
 
 /// Who counts the atoms: in whole numbers over one denominator, which is 1 at first.
 pub(super) trait Counter {
-    /// Takes up so many natural atoms. Words that are no atom come too: whoever counts without a
-    /// branch lets them count for nothing.
-    fn plain(&mut self, word: &Word, number: u64) -> Result<(), Uncounted>;
+    /// Takes up so many natural atoms of the element with this number.
+    fn plain(&mut self, z: u8, number: u64) -> Result<(), Uncounted>;
 
     /// Takes up so many of an atom that does not say all in one word.
     fn other(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted>;
@@ -37,16 +36,13 @@ const MOST_OF_A_WORD: u64 = MOST / MOST_WORDS;
 /// A power of two, more than there are brackets.
 const FACTORS: usize = 32;
 
-const _: () = assert!(parse::MOST_DEPTH + 2 < FACTORS - 1);
+const _: () = assert!(parse::MOST_DEPTH + 2 <= FACTORS);
 
 /// How often an atom counts, by the brackets around it: at first the denominator, then the
-/// coefficient, then one for each bracket; at last a place that nobody reads.
+/// coefficient, then one for each bracket.
 type Factors = [u64; FACTORS];
 
 /// Goes through the tokens. Where a count is left open, `open` is taken in its place, if given.
-///
-/// What comes next in a formula cannot be foretold, and a processor that guesses wrong loses more
-/// time than all of this takes: no branch goes by what a word is.
 #[allow(
     clippy::indexing_slicing,
     reason = "every place is taken modulo the length"
@@ -59,20 +55,37 @@ pub(super) fn walk<C: Counter>(
 ) -> Result<C, Uncounted> {
     let mut factors: Factors = [1; FACTORS];
     let mut depth = 1;
+    let mut factor = 1;
     while let Some(word) = tokens.word() {
-        let Some(word) = Word::new(word) else {
+        let (sign, count) = packed::apart(word);
+        if count >= packed::MORE || sign == packed::LABELLED {
             (tokens, depth, counter) = odd(word, tokens, open, &mut factors, depth, counter)?;
+            factor = factors[depth % FACTORS];
             continue;
-        };
+        }
         // Both are small enough for the product.
-        let number = factors[word.around(depth) % FACTORS] * u64::from(word.count);
+        let number = factor * u64::from(count);
         if number > MOST_OF_A_WORD {
             return Err(Uncounted::TooMany);
         }
-        counter.plain(&word, number)?;
-        depth += word.opens();
-        factors[word.inside(depth) % FACTORS] = number;
-        depth = depth.wrapping_sub(word.closes());
+        match sign {
+            packed::CHARGE => {}
+            1..packed::LABELLED => counter.plain(sign as u8, number)?,
+            packed::LABELLED..packed::CLOSE => {
+                depth += 1;
+                factors[depth % FACTORS] = number;
+                factor = number;
+            }
+            packed::CLOSE..packed::DOT => {
+                depth = depth.wrapping_sub(1);
+                factor = factors[depth % FACTORS];
+            }
+            _ => {
+                // A part begins, or its coefficient is told.
+                factor = factors[0] * u64::from(count);
+                factors[1] = factor;
+            }
+        }
     }
     Ok(counter)
 }

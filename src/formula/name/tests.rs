@@ -583,3 +583,30 @@ fn every_degree() {
         }
     }
 }
+
+/// Formulas by which the fuzzer found that a name may give the same substance in another form: two
+/// formula units of a half hydrate, other orders of the ions.
+#[test]
+fn a_name_may_give_another_form_of_the_same_substance() {
+    let ratios = |formula: &Formula| {
+        let composition = formula.composition().unwrap();
+        let (_, first) = composition.iter().min_by_key(|(atom, _)| *atom).unwrap();
+        let mut ratios: Vec<_> = composition
+            .iter()
+            .map(|(atom, count)| (atom, count.checked_div(first).unwrap()))
+            .collect();
+        ratios.sort();
+        ratios
+    };
+    for text in ["Na2CO3·1.5H2O2", "CaSO4*0.5H2O", "CaSO4·½H2O", "K2Mg(SO4)2"] {
+        let (formula, _) = Formula::read(text).unwrap();
+        let named = formula.name().unwrap_or_else(|e| panic!("{text}: {e}"));
+        for name in [named.name(), named.systematic()] {
+            let (again, _) = Formula::from_name(name).unwrap_or_else(|e| panic!("{name}: {e}"));
+            assert_eq!(ratios(&again), ratios(&formula), "{text}: {name}");
+            assert!(again.name().is_ok(), "{text}: {name}");
+        }
+        let (again, _) = Formula::from_name(named.name()).unwrap();
+        assert_eq!(again.name().unwrap().name(), named.name(), "{text}");
+    }
+}

@@ -250,6 +250,8 @@ impl Counter for Sum<'_> {
 
     fn refine(&mut self, finer: u64) -> Result<(), Uncounted> {
         let units = self.units.checked_mul(finer.into());
+        // What is added later does not double it.
+        let units = units.filter(|units| *units <= u128::MAX / 4);
         self.units = units.ok_or(Uncounted::TooMany)?;
         self.denominator = product(self.denominator, finer)?;
         Ok(())

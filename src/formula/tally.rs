@@ -331,4 +331,32 @@ mod tests {
         assert_eq!(symbols, every.replace("UNp", "U[238U]Np"));
         assert_eq!(counts[7].1, 2);
     }
+
+    /// Fine fractions and large counts beside one another: what does not fit is found out, by
+    /// fractions where it fits in the end.
+    #[test]
+    fn no_product_overflows() {
+        // Refused by the reader, but not before it is counted.
+        for text in [
+            "C_{1/999999937}H_{1/99999989}O508",
+            "C_{1/999999937}H_{1/99999989}·508H2",
+            "C_{1/999999937}H_{1/99999989}(OH)508",
+            "C_{1/9999991}H_{1/9999973}·508C508",
+            "C_{1/9999991}H_{1/9999973}·508(C508)508",
+            "508(((C_{1/999999937})508)_{1/99999989})508O508",
+        ] {
+            let refused = Formula::read(text).unwrap_err();
+            assert_eq!(refused.code(), "too_large", "{text}");
+        }
+        let (formula, _) = Formula::read("Fe(C_{1/9973}H_{1/9967})2·508(C508)508").unwrap();
+        let tally = formula.packed.tally(None).unwrap();
+        assert_eq!(tally.denominator, 9973 * 9967);
+        let carbon = tally
+            .counts()
+            .find(|(atom, _)| *atom == Element::CARBON.into());
+        let whole = 508 * 508 * 508 * tally.denominator;
+        assert_eq!(carbon.unwrap().1, whole + 2 * 9967);
+        let mass = formula.molar_mass(&crate::AtomicWeights::default());
+        assert!(mass.unwrap().uncertainty() > 0.0);
+    }
 }

@@ -63,18 +63,13 @@ pub(super) fn walk<C: Counter>(
             factor = factors[depth % FACTORS];
             continue;
         }
-        // Both are small enough for the product.
-        let number = factor * u64::from(count);
-        if number > MOST_OF_A_WORD {
-            return Err(Uncounted::TooMany);
-        }
         match sign {
             packed::CHARGE => {}
-            1..packed::LABELLED => counter.plain(sign as u8, number)?,
+            1..packed::LABELLED => counter.plain(sign as u8, times_around(factor, count)?)?,
             packed::LABELLED..packed::CLOSE => {
                 depth += 1;
-                factors[depth % FACTORS] = number;
-                factor = number;
+                factor = times_around(factor, count)?;
+                factors[depth % FACTORS] = factor;
             }
             packed::CLOSE..packed::DOT => {
                 depth = depth.wrapping_sub(1);
@@ -82,12 +77,29 @@ pub(super) fn walk<C: Counter>(
             }
             _ => {
                 // A part begins, or its coefficient is told.
-                factor = factors[0] * u64::from(count);
+                factor = times_around(factors[0], count)?;
                 factors[1] = factor;
             }
         }
     }
     Ok(counter)
+}
+
+/// A count times what is around it. Each factor is small enough that the product cannot overflow.
+#[inline(always)]
+fn times_around(factor: u64, count: u16) -> Result<u64, Uncounted> {
+    const { assert!(MOST_OF_A_WORD.checked_mul(packed::MORE as u64).is_some()) };
+    let product = factor * u64::from(count);
+    match product <= MOST_OF_A_WORD {
+        true => Ok(product),
+        false => Err(Uncounted::TooMany),
+    }
+}
+
+/// A factor for the words to come.
+fn small(factor: u64) -> Result<u64, Uncounted> {
+    let small = Some(factor).filter(|factor| *factor <= MOST_OF_A_WORD);
+    small.ok_or(Uncounted::TooMany)
 }
 
 /// Goes over what does not say all in one word.
@@ -120,7 +132,7 @@ fn odd<'t, C: Counter>(
     let finer = u64::from(below) / shared;
     if finer > 1 {
         for factor in factors.iter_mut().take(depth + 1) {
-            *factor = product(*factor, finer)?;
+            *factor = small(product(*factor, finer)?)?;
         }
         counter.refine(finer)?;
     }
@@ -130,13 +142,9 @@ fn odd<'t, C: Counter>(
     }
     depth += usize::from(matches!(token, Token::Open(_)));
     if let Some(factor) = factors.get_mut(depth) {
-        *factor = number;
+        *factor = small(number)?;
     }
-    let all = factors.iter().take(depth + 1);
-    match all.copied().max() {
-        Some(..=MOST_OF_A_WORD) => Ok((tokens, depth, counter)),
-        _ => Err(Uncounted::TooMany),
-    }
+    Ok((tokens, depth, counter))
 }
 
 /// The count, or what is taken in its place where it is left open.

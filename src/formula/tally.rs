@@ -344,6 +344,8 @@ mod tests {
             "C_{1/9999991}H_{1/9999973}·508C508",
             "C_{1/9999991}H_{1/9999973}·508(C508)508",
             "508(((C_{1/999999937})508)_{1/99999989})508O508",
+            // Found by the fuzzer.
+            "Nd4/444448886Nd4/484448886Nd486Nd4",
         ] {
             let refused = Formula::read(text).unwrap_err();
             assert_eq!(refused.code(), "too_large", "{text}");

@@ -9,7 +9,7 @@ mod units;
 mod weights;
 
 pub use isotopes::{Atom, nuclide_mass};
-pub(crate) use units::{NO_WEIGHT, PLACES as UNIT_PLACES, Table as WeightTable, Units};
+pub(crate) use units::{NO_WEIGHT, NUMBERS, PLACES as UNIT_PLACES, Table as WeightTable, Units};
 pub use weights::{AtomicWeight, AtomicWeights, Edition, StandardWeight, Values};
 
 use core::fmt;

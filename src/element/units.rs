@@ -24,15 +24,15 @@ const NONE: Units = Units {
     rectangular: true,
 };
 
-/// As many places as seven bits tell apart.
-const PLACES_OF_TABLE: usize = 128;
+/// A power of two, more than there are atomic numbers.
+pub(crate) const NUMBERS: usize = 128;
 
 /// The weights of elements by atomic number, and their limits: of all, as one column of an edition
 /// has them, or of those that a formula has.
 pub(crate) struct Table {
-    /// Nought where there is no element; [`NO_WEIGHT`] where one has no weight.
-    weights: [u64; PLACES_OF_TABLE],
-    limits: [u64; PLACES_OF_TABLE],
+    /// [`NO_WEIGHT`] where there is none.
+    weights: [u64; NUMBERS],
+    limits: [u64; NUMBERS],
 }
 
 /// Stands for the weight that is not there; no weight has this bit.
@@ -132,15 +132,9 @@ fn column(edition: Edition, values: Values) -> &'static Table {
 
 impl Table {
     /// Every element without a weight.
-    const EMPTY: Table = {
-        let mut weights = [0; PLACES_OF_TABLE];
-        let mut z = 1;
-        while z <= 118 {
-            weights[z] = NO_WEIGHT;
-            z += 1;
-        }
-        let limits = [0; PLACES_OF_TABLE];
-        Table { weights, limits }
+    const EMPTY: Table = Table {
+        weights: [NO_WEIGHT; NUMBERS],
+        limits: [0; NUMBERS],
     };
 
     const fn set(&mut self, z: usize, units: Units) {
@@ -150,11 +144,10 @@ impl Table {
         }
     }
 
-    /// What stands at a number of seven bits: a weight, [`NO_WEIGHT`], or nought for what is no
-    /// element.
+    /// The weight of the element with this number, or [`NO_WEIGHT`].
     #[inline(always)]
-    pub(crate) const fn weight(&self, number: u8) -> u64 {
-        self.weights[number as usize % PLACES_OF_TABLE]
+    pub(crate) const fn weight(&self, z: u8) -> u64 {
+        self.weights[z as usize % NUMBERS]
     }
 
     /// The weight of an atom; `None` where it has none.
@@ -190,8 +183,12 @@ impl AtomicWeights {
     pub(crate) fn table_of(&self, elements: impl Iterator<Item = Element>) -> Table {
         let mut table = Table::EMPTY;
         for element in elements {
+            let z = element.number();
+            if table.weight(z) != NO_WEIGHT {
+                continue;
+            }
             if let Some(units) = self.units(element.into()) {
-                table.set(element.number().into(), units);
+                table.set(z.into(), units);
             }
         }
         table

@@ -158,11 +158,15 @@ impl Formula {
     #[cold]
     fn weigh_by_own(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
         let elements = self.packed.tokens().filter_map(|token| match token {
-            Token::Atom(atom, _) => Some(atom.element()),
+            Token::Atom(atom, _) if atom.mass_number().is_none() => Some(atom.element()),
             _ => None,
         });
         let table = weights.table_of(elements);
-        let uncertainty = || uncertainty(&self.packed, |atom| weights.units(atom));
+        let of_atom = |atom: Atom| match atom.mass_number() {
+            None => table.of_atom(atom),
+            Some(_) => weights.units(atom),
+        };
+        let uncertainty = || uncertainty(&self.packed, of_atom);
         match Sum::of(&self.packed, &table, weights).zip(uncertainty()) {
             Some((exact, uncertainty)) => Ok(MolarMass {
                 exact,

@@ -355,9 +355,7 @@ impl Tokens<'_> {
         let element = Element::from_number((word & SIGN) as u8)?;
         Some(Token::Atom(Atom::known(element, word >> SHIFT), count))
     }
-}
 
-impl Tokens<'_> {
     /// The token that begins with a word.
     #[inline(never)]
     pub(super) fn token(&mut self, word: u16) -> Option<Token> {

@@ -7,7 +7,7 @@ use smallvec::SmallVec;
 use super::Count;
 use super::packed::{Packed, Token, Tokens};
 use super::walk::{Counter, Uncounted, known, product, times, walk};
-use crate::element::{Atom, Element};
+use crate::element::{Atom, Element, NUMBERS};
 use crate::number::Ratio;
 
 /// How many atoms of each kind there are, in whole numbers over one denominator.
@@ -63,9 +63,6 @@ struct Counting<'t> {
     /// The row of each element that has one, by atomic number; nought for all others.
     rows: [u8; NUMBERS],
 }
-
-/// A power of two, more than there are atomic numbers.
-const NUMBERS: usize = 128;
 
 #[allow(
     clippy::indexing_slicing,

@@ -89,14 +89,11 @@ pub(super) fn walk<C: Counter>(
 #[inline(always)]
 fn times_around(factor: u64, count: u16) -> Result<u64, Uncounted> {
     const { assert!(MOST_OF_A_WORD.checked_mul(packed::MORE as u64).is_some()) };
-    let product = factor * u64::from(count);
-    match product <= MOST_OF_A_WORD {
-        true => Ok(product),
-        false => Err(Uncounted::TooMany),
-    }
+    small(factor * u64::from(count))
 }
 
-/// A factor for the words to come.
+/// What the words to come may still be multiplied with.
+#[inline(always)]
 fn small(factor: u64) -> Result<u64, Uncounted> {
     let small = Some(factor).filter(|factor| *factor <= MOST_OF_A_WORD);
     small.ok_or(Uncounted::TooMany)

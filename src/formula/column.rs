@@ -4,7 +4,7 @@ use super::notation::Bracket;
 use super::packed::Token;
 use super::tally::Tally;
 use super::walk::Uncounted;
-use super::{Count, Error, Formula, Term};
+use super::{Count, Error, Formula, Label, Term};
 use crate::element::Atom;
 use crate::number::Ratio;
 
@@ -89,13 +89,13 @@ impl Formula {
         let count = core::mem::replace(&mut part.coefficient, Count::ONE);
         part.terms.insert(0, Term::Open(Bracket::Round));
         part.terms.push(Term::Close(Bracket::Round, count));
-        Some(Formula::from_parts(&parts, self.state))
+        Some(Formula::from_parts(&parts, self.state()))
     }
 
     /// The formula without the label of its state.
     pub(crate) fn without_state(&self) -> Formula {
         Formula {
-            state: None,
+            label: Label::NONE,
             ..self.clone()
         }
     }

@@ -6,7 +6,7 @@ use alloc::string::String;
 use super::error::{Error, ErrorKind};
 use super::leaf::{any_digit, is_digit};
 use super::lookalike;
-use super::notation::{Bracket, PartNotation, Place};
+use super::notation::{Bracket, PartNotation};
 use super::parse::Cursor;
 use super::solvate;
 use crate::element::Element;
@@ -73,10 +73,9 @@ impl<'a> Cursor<'a> {
     }
 
     #[cold]
-    pub(super) fn empty_part(&self, part: &PartNotation, charged: bool, place: Place) -> Error {
+    pub(super) fn empty_part(&self, part: &PartNotation) -> Error {
         let next = self.here();
-        if let Some((_, place)) = part.coefficient {
-            let span = place.span();
+        if let Some(span) = part.coefficient.somewhere() {
             return Error::bad(
                 span,
                 format!(
@@ -86,9 +85,9 @@ impl<'a> Cursor<'a> {
                 "write the formula that it counts, such as 5H2O",
             );
         }
-        if charged {
+        if part.charge.is_some() {
             return Error::bad(
-                place.span(),
+                Span::new(part.start.into(), self.at),
                 "a charge without a formula",
                 "write the formula before its charge: `SO4^2-`",
             );

@@ -10,99 +10,201 @@ use nom::sequence::{delimited, preceded};
 
 use super::Count;
 use super::error::Error;
-use super::leaf::{Digits, any_digit, digits, is_digit, lowered, raised_mass_number, small_number};
+use super::leaf::{Digits, Run, digits, lowered, raised_mass_number};
 use super::notation::{Counted, Place};
 use super::packed::MORE;
 use super::parse::Cursor;
+use super::resolve::Reading;
 use super::solvate;
 use crate::text::{Span, digit, is_space};
 
 /// The most digits in a count, a decimal mark or a fraction line aside.
 const MOST_DIGITS: usize = 9;
 
-/// A count in a few plain digits, or none, which counts one.
-pub(super) struct PlainCount {
+/// A few digits of ASCII, with no zero in front.
+pub(super) struct Figures {
     pub(super) value: u16,
-    /// Where the text goes on, and with which byte; nought at its end.
-    pub(super) end: usize,
-    pub(super) next: u8,
-    /// Whether it has more digits than one and an H behind them, which may be the number of waters.
+    /// Whether there are more digits than one and an H behind them, which may be the number of
+    /// waters.
     pub(super) before_hydrogen: bool,
+    pub(super) begins_with_one: bool,
+    /// As many bits as the value may have.
+    pub(super) bits: u32,
+    /// Where the text goes on, and how.
+    pub(super) end: usize,
+    pub(super) next: Next,
 }
 
-/// The count at a place, where it is plain, and begins with this byte: few digits of ASCII, no zero in front, and nothing
-/// behind that may belong to them.
-#[inline(always)]
-pub(super) fn plain_count(bytes: &[u8], start: usize, first: u8) -> Option<PlainCount> {
-    let mut end = start;
-    let mut value = 1_u32;
-    let mut next = first;
-    let mut digits = 0;
-    if first.is_ascii_digit() {
-        value = 0;
-        while next.is_ascii_digit() {
-            value = value.wrapping_mul(10).wrapping_add((next - b'0').into());
-            end += 1;
-            next = bytes.get(end).copied().unwrap_or_default();
-        }
-        digits = end - start;
-        if digits > 3 || value >= MORE.into() || first == b'0' {
+impl Figures {
+    /// The digits from a place on, of which the first is this one.
+    #[inline(always)]
+    pub(super) fn read(bytes: &[u8], start: usize, first: u8) -> Option<Figures> {
+        let value = first & 0xF;
+        let end = start + 1;
+        let next = Next::at(bytes, end);
+        if value == 0 {
             return None;
         }
+        if next.kind == Kind::DIGIT {
+            return Figures::more(bytes, end, value);
+        }
+        Some(Figures {
+            value: value.into(),
+            before_hydrogen: false,
+            begins_with_one: value == 1,
+            bits: 4,
+            end,
+            next,
+        })
     }
-    if GOES_ON.get(usize::from(next)).copied().unwrap_or_default() && !ends(bytes, end, digits) {
-        return None;
+
+    /// The same where there is more than one digit.
+    #[inline(always)]
+    fn more(bytes: &[u8], second: usize, first: u8) -> Option<Figures> {
+        let (mut value, mut end) = (u32::from(first), second);
+        let mut next = Next::at(bytes, end);
+        while next.kind == Kind::DIGIT {
+            value = value
+                .wrapping_mul(10)
+                .wrapping_add((next.byte & 0xF).into());
+            end += 1;
+            next = Next::at(bytes, end);
+        }
+        let few = end - second <= 2 && value < MORE.into();
+        few.then_some(Figures {
+            value: value as u16,
+            before_hydrogen: next.byte == b'H',
+            begins_with_one: first == 1,
+            bits: if value < 100 { 7 } else { 9 },
+            end,
+            next,
+        })
     }
-    Some(PlainCount {
-        value: value as u16,
-        end,
-        next,
-        before_hydrogen: next == b'H' && digits > 1,
-    })
 }
 
-/// The bytes that may go on with a count.
-#[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
-static GOES_ON: [bool; 256] = {
-    let mut table = [false; 256];
-    let mut byte = 0x80;
-    while byte < 256 {
-        table[byte] = true;
-        byte += 1;
+/// A count in a few digits, or none, which counts one.
+pub(super) struct PlainCount {
+    pub(super) value: u16,
+    /// Where the text goes on, and how.
+    pub(super) end: usize,
+    pub(super) next: Next,
+}
+
+impl PlainCount {
+    /// The count at a place, where it is plain. Its digits are told, if it has any.
+    #[inline(always)]
+    pub(super) fn read(
+        bytes: &[u8],
+        start: usize,
+        next: Next,
+        tell: impl FnOnce(&Figures),
+    ) -> Option<PlainCount> {
+        let mut count = PlainCount {
+            value: 1,
+            end: start,
+            next,
+        };
+        if next.kind == Kind::DIGIT {
+            let figures = Figures::read(bytes, start, next.byte)?;
+            tell(&figures);
+            count = PlainCount {
+                value: figures.value,
+                end: figures.end,
+                next: figures.next,
+            };
+        }
+        (!count.next.kind.goes_on() || ends(bytes, start, count.end)).then_some(count)
     }
-    let mut index = 0;
-    while index < b"./_xn".len() {
-        table[b"./_xn"[index] as usize] = true;
-        index += 1;
+}
+
+/// The byte at a place, nought behind the end, and what it is.
+#[derive(Clone, Copy)]
+pub(super) struct Next {
+    pub(super) byte: u8,
+    pub(super) kind: Kind,
+}
+
+impl Next {
+    #[inline(always)]
+    pub(super) fn at(bytes: &[u8], at: usize) -> Next {
+        let byte = bytes.get(at).copied().unwrap_or_default();
+        let kind = KINDS.get(usize::from(byte));
+        let kind = kind.copied().unwrap_or(Kind::OTHER);
+        Next { byte, kind }
+    }
+}
+
+/// What a byte is to an atom and its count.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) struct Kind(u8);
+
+impl Kind {
+    const OTHER: Kind = Kind(0);
+    pub(super) const CAPITAL: Kind = Kind(1);
+    pub(super) const OPENS: Kind = Kind(2);
+    pub(super) const CLOSES: Kind = Kind(3);
+    pub(super) const DIGIT: Kind = Kind(4);
+    const SMALL: Kind = Kind(5);
+    /// A small letter that may be a count left open.
+    const OPEN_COUNT: Kind = Kind(6);
+    /// Any other byte that may go on with a count.
+    const GOES_ON: Kind = Kind(7);
+
+    #[inline(always)]
+    pub(super) const fn is_small(self) -> bool {
+        matches!(self, Kind::SMALL | Kind::OPEN_COUNT)
+    }
+
+    #[inline(always)]
+    pub(super) const fn goes_on(self) -> bool {
+        self.0 >= Kind::OPEN_COUNT.0
+    }
+
+    /// Whether a group begins with such a byte: neither a label nor a charge does.
+    #[inline(always)]
+    pub(super) const fn begins_group(self) -> bool {
+        matches!(self, Kind::CAPITAL | Kind::OPENS)
+    }
+}
+
+#[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
+static KINDS: [Kind; 256] = {
+    let mut table = [Kind::OTHER; 256];
+    let mut byte = 0;
+    while byte < 256 {
+        table[byte] = match byte as u8 {
+            b'A'..=b'Z' => Kind::CAPITAL,
+            b'(' | b'[' | b'{' => Kind::OPENS,
+            b')' | b']' | b'}' => Kind::CLOSES,
+            b'0'..=b'9' => Kind::DIGIT,
+            b'x' | b'n' => Kind::OPEN_COUNT,
+            b'a'..=b'z' => Kind::SMALL,
+            b'.' | b'/' | b'_' | 0x80.. => Kind::GOES_ON,
+            _ => Kind::OTHER,
+        };
+        byte += 1;
     }
     table
 };
 
 /// Whether a count ends here though its next byte might go on with it.
 #[inline]
-fn ends(bytes: &[u8], end: usize, digits: usize) -> bool {
+fn ends(bytes: &[u8], start: usize, end: usize) -> bool {
     match bytes.get(end..) {
         Some([0xC2, 0xB7, ..]) => true,
-        Some([b'.', ..]) if digits == 0 => true,
+        Some([b'.', ..]) if start == end => true,
         Some([b'.', behind @ ..]) => solvate::is_plain_adduct_point(behind),
         _ => false,
     }
 }
 
 impl Cursor<'_> {
-    pub(super) fn coefficient(&mut self) -> Result<Option<(Count, Place)>, Error> {
+    /// A coefficient in any of its forms, if there is one.
+    pub(super) fn any_coefficient(&mut self) -> Result<Option<(Count, Place)>, Error> {
         let start = self.at;
         match self.byte() {
-            Some(first @ b'0'..=b'9') => {
-                // A point behind a coefficient is a decimal one.
-                let plain = plain_count(self.text.as_bytes(), start, first);
-                if let Some(plain) = plain.filter(|plain| plain.next != b'.') {
-                    self.at = plain.end;
-                    let count = Count::Known(plain.value.into(), 1);
-                    return Ok(Some((count, self.since(start))));
-                }
-            }
-            Some(0x80..) => {}
+            // A point behind a coefficient is a decimal one.
+            Some(b'0'..=b'9' | 0x80..) => {}
             Some(letter @ (b'x' | b'n')) => {
                 let after = self.rest().get(1..).unwrap_or_default();
                 let after = after.trim_start_matches(is_space);
@@ -117,23 +219,27 @@ impl Cursor<'_> {
             }
             _ => return Ok(None),
         }
-        let Some(found) = self.take(digits(is_digit, |_, _| true)) else {
+        let Some(found) = self.take(digits(digit, |_, _| true)) else {
             return Ok(None);
         };
-        self.strange = true;
         let place = self.since(start);
-        let count = self.number(&found, place.span(), "the coefficient")?;
-        Ok(Some((count, place)))
+        match found.count() {
+            Ok(count) => Ok(Some((count, place))),
+            Err(fault) => Err(fault.told(place.span(), "the coefficient")),
+        }
     }
 
-    /// The count behind a symbol or a closing bracket, which stands at `name`.
-    #[inline]
-    pub(super) fn count(&mut self, name: Place) -> Result<Count, Error> {
-        let first = self.byte().unwrap_or_default();
-        match plain_count(self.text.as_bytes(), self.at, first) {
+    /// The count behind a symbol, which stands at `name`.
+    pub(super) fn count(&mut self, name: Place, reading: &mut Reading<'_>) -> Result<Count, Error> {
+        let bytes = self.text.as_bytes();
+        let next = Next::at(bytes, self.at);
+        let plain = PlainCount::read(bytes, self.at, next, |figures| {
+            self.strange |= figures.before_hydrogen;
+            reading.bits += figures.bits;
+        });
+        match plain {
             Some(plain) => {
                 self.at = plain.end;
-                self.strange |= plain.before_hydrogen;
                 Ok(Count::Known(plain.value.into(), 1))
             }
             None => self.any_count(name),
@@ -158,7 +264,7 @@ impl Cursor<'_> {
 
     /// A count in any of its forms.
     #[cold]
-    fn any_count(&mut self, name: Place) -> Result<Count, Error> {
+    pub(super) fn any_count(&mut self, name: Place) -> Result<Count, Error> {
         let start = self.at;
         let mut plain_digits = false;
         self.strange = true;
@@ -189,8 +295,8 @@ impl Cursor<'_> {
                     }
                 }
                 let mut lowered = alt((
-                    delimited(tag("_{"), digits(is_digit, |_, _| true), char('}')),
-                    preceded(char('_'), digits(is_digit, |_, _| false)),
+                    delimited(tag("_{"), digits(digit, |_, _| true), char('}')),
+                    preceded(char('_'), digits(digit, |_, _| false)),
                 ));
                 let Some(found) = self.take(|text| lowered.parse(text)) else {
                     return Err(Error::bad(
@@ -202,14 +308,15 @@ impl Cursor<'_> {
                 found
             }
             _ if lowered(c).is_some() => {
-                let Some(found) = self.take(digits(|c| lowered(c).is_some(), |_, _| true)) else {
+                let Some(found) = self.take(digits(lowered, |_, _| true)) else {
                     return Ok(Count::ONE);
                 };
                 found
             }
             _ => {
-                let Some(found) = self.take(digits(is_digit, |whole, behind| {
-                    whole == "0" || !solvate::is_adduct_point(behind)
+                let Some(found) = self.take(digits(digit, |whole, behind| {
+                    let nought = whole.begins_with_zero && whole.length == 1;
+                    nought || !solvate::is_adduct_point(behind)
                 })) else {
                     return Ok(Count::ONE);
                 };
@@ -224,66 +331,78 @@ impl Cursor<'_> {
             plain_digits,
         };
         let span = place.span();
-        if plain_digits && found.whole.starts_with(|c| digit(c) == Some(0)) {
+        if plain_digits && found.whole.begins_with_zero {
             return Err(self.zero_count(name, span));
         }
-        self.number(&found, span, "the count")
+        let count = found.count();
+        count.map_err(|fault| fault.told(span, "the count"))
     }
+}
 
-    /// The value of digits: above nought, not too long, no zero in front.
-    fn number(&self, found: &Digits<'_>, span: Span, what: &str) -> Result<Count, Error> {
-        let decimals = found.decimals.unwrap_or("");
-        let length = |text: &str| text.chars().count();
-        if length(found.whole) + length(decimals) > MOST_DIGITS
-            || found.below.is_some_and(|below| length(below) > MOST_DIGITS)
-        {
-            return Err(Error::too_large(
-                span,
-                what,
-                format!("{MOST_DIGITS} digits"),
-            ));
+/// Why digits are no count.
+#[derive(Clone, Copy)]
+enum Fault {
+    TooLong,
+    BeginsWithZero,
+    DividesByZero,
+    Zero,
+}
+
+impl Digits {
+    /// The value: above nought, not too long, no zero in front.
+    #[inline(always)]
+    fn count(&self) -> Result<Count, Fault> {
+        let (whole, below) = (self.whole, self.below.unwrap_or_default());
+        let decimals = self.decimals.unwrap_or_default();
+        if whole.length + decimals.length > MOST_DIGITS || below.length > MOST_DIGITS {
+            return Err(Fault::TooLong);
         }
-        let leading = |text: &str| {
-            text.chars().count() > 1 && text.chars().next().and_then(any_digit) == Some(0)
+        let leading = |run: Run| run.begins_with_zero && run.length > 1;
+        if leading(whole) || leading(below) {
+            return Err(Fault::BeginsWithZero);
+        }
+        let value = |run: Run| run.value.unwrap_or(0);
+        let (numerator, denominator) = if let Some((above, below)) = self.vulgar {
+            let whole = value(whole).checked_mul(below);
+            (whole.and_then(|whole| whole.checked_add(above)), below)
+        } else if self.below.is_some() {
+            (Some(value(whole)), value(below))
+        } else {
+            let scale = 10_u32.pow(decimals.length as u32);
+            let whole = value(whole).checked_mul(scale);
+            let sum = whole.and_then(|whole| whole.checked_add(value(decimals)));
+            (sum, scale)
         };
-        if leading(found.whole) || found.below.is_some_and(leading) {
-            return Err(Error::bad(
+        match (numerator, denominator) {
+            (None, _) => Err(Fault::TooLong),
+            (_, 0) => Err(Fault::DividesByZero),
+            (Some(0), _) => Err(Fault::Zero),
+            (Some(numerator), _) => Ok(Count::known(numerator, denominator)),
+        }
+    }
+}
+
+impl Fault {
+    /// The fault of a count or a coefficient, as it is called.
+    #[cold]
+    fn told(self, span: Span, what: &str) -> Error {
+        match self {
+            Fault::TooLong => Error::too_large(span, what, format!("{MOST_DIGITS} digits")),
+            Fault::BeginsWithZero => Error::bad(
                 span,
                 format!("{what} begins with a zero"),
                 "take the zero out, or write O for oxygen",
-            ));
-        }
-        let whole = small_number(found.whole).unwrap_or(0);
-        let (numerator, denominator) = if let Some((above, below)) = found.vulgar {
-            (
-                whole.checked_mul(below).and_then(|w| w.checked_add(above)),
-                below,
-            )
-        } else if let Some(below) = found.below {
-            (Some(whole), small_number(below).unwrap_or(0))
-        } else {
-            let scale = 10_u32.pow(u32::try_from(length(decimals)).unwrap_or(0));
-            let value = whole
-                .checked_mul(scale)
-                .and_then(|w| w.checked_add(small_number(decimals).unwrap_or(0)));
-            (value, scale)
-        };
-        let numerator = numerator
-            .ok_or_else(|| Error::too_large(span, what, format!("{MOST_DIGITS} digits")))?;
-        if denominator == 0 {
-            return Err(Error::bad(
+            ),
+            Fault::DividesByZero => Error::bad(
                 span,
                 format!("{what} divides by zero"),
                 "write a number other than 0 below the line",
-            ));
-        }
-        if numerator == 0 {
-            return Err(Error::bad(
+            ),
+            Fault::Zero => Error::bad(
                 span,
                 format!("{what} is zero"),
                 "leave out what is not there",
-            ));
+            ),
         }
-        Ok(Count::known(numerator, denominator))
     }
 }

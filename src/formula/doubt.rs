@@ -137,6 +137,21 @@ const SUSPECTS: [(&str, &str); 10] = [
     ("YB", "Yb"),
 ];
 
+/// Whether two neighbouring bytes of a text spell a suspect.
+#[inline]
+pub(super) fn may_have_suspect(text: &str) -> bool {
+    let mut pairs = text.as_bytes().windows(2);
+    pairs.any(|pair| {
+        matches!(
+            pair,
+            [b'C' | b'P', b'U']
+                | [b'N' | b'S' | b'B', b'I']
+                | [b'S' | b'P' | b'N' | b'Y', b'B']
+                | [b'S', b'N']
+        )
+    })
+}
+
 /// Where two capitals in a text without small letters spell a suspect, which, and what for.
 pub(super) fn suspect_pair(text: &str) -> Option<(usize, &'static str, &'static str)> {
     if text.chars().any(|c| c.is_ascii_lowercase()) {
@@ -158,4 +173,20 @@ pub(super) fn part_suspects(canonical: &mut String) {
         canonical.insert(at + 1, '1');
     }
     suspect::settle(canonical);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use alloc::vec::Vec;
+
+    #[test]
+    fn the_first_look_is_for_the_suspects_and_nothing_else() {
+        let letters = || (b'A'..=b'Z').map(char::from);
+        let pairs = letters().flat_map(|a| letters().map(move |b| String::from_iter([a, b])));
+        let found: Vec<String> = pairs.filter(|pair| may_have_suspect(pair)).collect();
+        let mut suspects = SUSPECTS.map(|(capitals, _)| capitals);
+        suspects.sort_unstable();
+        assert_eq!(found, suspects);
+    }
 }

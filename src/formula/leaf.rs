@@ -2,8 +2,8 @@
 //! labels, symbols.
 
 use nom::branch::alt;
-use nom::bytes::complete::{tag, take_while_m_n, take_while1};
-use nom::character::complete::{anychar, char, one_of, satisfy};
+use nom::bytes::complete::{tag, take_while_m_n};
+use nom::character::complete::{anychar, char, satisfy};
 use nom::combinator::{map_opt, opt, peek, recognize, value};
 use nom::sequence::{delimited, pair, preceded};
 use nom::{IResult, Parser};
@@ -38,18 +38,17 @@ pub(super) fn any_digit(c: char) -> Option<u8> {
     digit(c).or_else(|| lowered(c)).or_else(|| raised(c))
 }
 
-pub(super) fn sign(text: &str) -> Leaf<'_, bool> {
-    satisfy(|c| c == '+' || c == '\u{FF0B}' || is_minus(c))
-        .map(is_minus)
-        .parse(text)
+/// Whether a sign on the line is a minus.
+pub(super) fn sign(c: char) -> Option<bool> {
+    (c == '+' || c == '\u{FF0B}' || is_minus(c)).then(|| is_minus(c))
 }
 
-pub(super) fn raised_sign(text: &str) -> Leaf<'_, bool> {
-    alt((
-        value(false, char('\u{207A}')),
-        value(true, char('\u{207B}')),
-    ))
-    .parse(text)
+fn raised_sign(c: char) -> Option<bool> {
+    match c {
+        '\u{207A}' => Some(false),
+        '\u{207B}' => Some(true),
+        _ => None,
+    }
 }
 
 pub(super) fn small_number(digits: &str) -> Option<u32> {
@@ -62,46 +61,50 @@ pub(super) fn small_number(digits: &str) -> Option<u32> {
     Some(number)
 }
 
-/// `2-`, `-2`, `-` or `--`: the signed size.
-pub(super) fn charge_body<'a>(
-    is_figure: fn(char) -> bool,
-    sign: fn(&'a str) -> Leaf<'a, bool>,
-) -> impl FnMut(&'a str) -> Leaf<'a, i32> {
-    move |text| {
-        let (rest, before) = opt(take_while_m_n(1, 3, is_figure)).parse(text)?;
-        let (mut rest, negative) = sign(rest)?;
-        let mut size = 1;
-        if let Some(before) = before {
-            size = small_number(before).unwrap_or(0);
-        } else if let (after, Some(digits)) = opt(take_while_m_n(1, 3, is_figure)).parse(rest)? {
-            rest = after;
-            size = small_number(digits).unwrap_or(0);
-        } else {
-            while let Ok((after, next)) = sign(rest) {
-                if next != negative {
-                    return Err(nom::Err::Error(()));
-                }
-                size += 1;
-                rest = after;
+/// `2-`, `-2`, `-` or `--`: the signed size, and what is left of the text.
+fn charge_body(
+    text: &str,
+    figure: impl Fn(char) -> Option<u8> + Copy,
+    sign: impl Fn(char) -> Option<bool>,
+) -> Option<(&str, i32)> {
+    const MOST_DIGITS: usize = 3;
+    let (rest, before) = Run::read(text, figure, MOST_DIGITS);
+    let mut signs = rest.chars();
+    let negative = signs.next().and_then(&sign)?;
+    let mut rest = signs.as_str();
+    let mut size = 1;
+    if let Some(before) = before {
+        size = before.value?;
+    } else if let (behind, Some(after)) = Run::read(rest, figure, MOST_DIGITS) {
+        rest = behind;
+        size = after.value?;
+    } else {
+        while let Some(next) = signs.next().and_then(&sign) {
+            if next != negative {
+                return None;
             }
+            size += 1;
+            rest = signs.as_str();
         }
-        let size = i32::try_from(size).unwrap_or(0);
-        if size == 0 {
-            return Err(nom::Err::Error(()));
-        }
-        Ok((rest, if negative { -size } else { size }))
     }
+    let size = i32::try_from(size).ok().filter(|size| *size > 0)?;
+    Some((rest, if negative { -size } else { size }))
 }
 
 /// A charge that is marked as one: `^2-`, `^{2-}`, `²⁻`, `(2-)`.
 pub(super) fn marked_charge(text: &str) -> Leaf<'_, i32> {
-    alt((
-        delimited(tag("^{"), charge_body(is_digit, sign), char('}')),
-        preceded(char('^'), charge_body(is_digit, sign)),
-        charge_body(|c| raised(c).is_some(), raised_sign),
-        delimited(char('('), charge_body(is_digit, sign), char(')')),
-    ))
-    .parse(text)
+    let behind = |length: usize| text.get(length..).unwrap_or_default();
+    let on_line = |text| charge_body(text, digit, sign);
+    let closed = |found: Option<(_, _)>, bracket: char| {
+        found.and_then(|(rest, charge): (&str, i32)| Some((rest.strip_prefix(bracket)?, charge)))
+    };
+    let charge = match text.as_bytes() {
+        [b'^', b'{', ..] => closed(on_line(behind(2)), '}'),
+        [b'^', ..] => on_line(behind(1)),
+        [b'(', ..] => closed(on_line(behind(1)), ')'),
+        _ => charge_body(text, raised, raised_sign),
+    };
+    charge.ok_or(nom::Err::Error(()))
 }
 
 /// `(s)`, `(l)`, `(g)` or `(aq)`.
@@ -130,12 +133,11 @@ pub(super) fn symbol(text: &str) -> Leaf<'_, &str> {
 /// The mass number before a labelled atom: `^18`, `^{18}` or `¹⁸`, with a capital behind it.
 pub(super) fn raised_mass_number(text: &str) -> Leaf<'_, &str> {
     let digits = || take_while_m_n(1, 3, is_digit);
-    let (rest, number) = alt((
-        delimited(tag("^{"), digits(), char('}')),
-        preceded(char('^'), digits()),
-        take_while_m_n(1, 3, |c| raised(c).is_some()),
-    ))
-    .parse(text)?;
+    let (rest, number) = match text.as_bytes() {
+        [b'^', b'{', ..] => delimited(tag("^{"), digits(), char('}')).parse(text),
+        [b'^', ..] => preceded(char('^'), digits()).parse(text),
+        _ => take_while_m_n(1, 3, |c| raised(c).is_some()).parse(text),
+    }?;
     peek(satisfy(|c| c.is_ascii_uppercase())).parse(rest)?;
     Ok((rest, number))
 }
@@ -152,11 +154,45 @@ pub(super) fn bracketed_nuclide(text: &str) -> Leaf<'_, (&str, &str)> {
 
 /// A count in digits: `5`, `2.5`, `8/3`, `½`, `2½`. The caller says whether a full stop may be
 /// a decimal point.
-pub(super) struct Digits<'a> {
-    pub(super) whole: &'a str,
-    pub(super) decimals: Option<&'a str>,
-    pub(super) below: Option<&'a str>,
+#[derive(Default)]
+pub(super) struct Digits {
+    pub(super) whole: Run,
+    pub(super) decimals: Option<Run>,
+    pub(super) below: Option<Run>,
     pub(super) vulgar: Option<(u32, u32)>,
+}
+
+/// Digits in a row.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Run {
+    pub(super) length: usize,
+    pub(super) begins_with_zero: bool,
+    /// `None` where it is too large.
+    pub(super) value: Option<u32>,
+}
+
+impl Run {
+    /// The digits at the head of a text, if it has any, but no more than so many; and the rest.
+    #[inline(always)]
+    fn read(text: &str, figure: impl Fn(char) -> Option<u8>, most: usize) -> (&str, Option<Run>) {
+        let mut run = Run::default();
+        let mut chars = text.chars();
+        let mut rest = text;
+        while run.length < most {
+            let Some(figure) = chars.next().and_then(&figure) else {
+                break;
+            };
+            run.begins_with_zero |= run.length == 0 && figure == 0;
+            let value = match run.length {
+                0 => Some(0),
+                _ => run.value.and_then(|value| value.checked_mul(10)),
+            };
+            run.value = value.and_then(|value| value.checked_add(figure.into()));
+            run.length += 1;
+            rest = chars.as_str();
+        }
+        (rest, (run.length > 0).then_some(run))
+    }
 }
 
 /// `½` and its like, as numerator and denominator.
@@ -186,40 +222,33 @@ fn vulgar(text: &str) -> Leaf<'_, (u32, u32)> {
 }
 
 pub(super) fn digits<'a>(
-    is_figure: fn(char) -> bool,
-    decimal_point: impl Fn(&'a str, &'a str) -> bool,
-) -> impl FnMut(&'a str) -> Leaf<'a, Digits<'a>> {
+    figure: impl Fn(char) -> Option<u8> + Copy,
+    decimal_point: impl Fn(Run, &'a str) -> bool,
+) -> impl FnMut(&'a str) -> Leaf<'a, Digits> {
+    let run = move |text| Run::read(text, figure, usize::MAX);
     move |text| {
-        if let Ok((rest, fraction)) = vulgar(text) {
-            let digits = Digits {
-                whole: "",
-                decimals: None,
-                below: None,
-                vulgar: Some(fraction),
-            };
-            return Ok((rest, digits));
-        }
-        let (rest, whole) = take_while1(is_figure).parse(text)?;
-        let figures_behind = |marks: &'static str, text: &'a str| -> Leaf<'a, &'a str> {
-            preceded(one_of(marks), take_while1(is_figure)).parse(text)
-        };
+        let (rest, whole) = run(text);
         let mut found = Digits {
-            whole,
-            decimals: None,
-            below: None,
-            vulgar: None,
+            whole: whole.unwrap_or_default(),
+            ..Digits::default()
         };
-        if let Ok((after, decimals)) = figures_behind(".", rest) {
-            if decimal_point(whole, rest.get(1..).unwrap_or_default()) {
-                found.decimals = Some(decimals);
-                return Ok((after, found));
-            }
-        } else if let Ok((after, below)) = figures_behind("/\u{2044}", rest) {
-            found.below = Some(below);
-            return Ok((after, found));
-        } else if let Ok((after, fraction)) = vulgar(rest) {
+        if let Ok((rest, fraction)) = vulgar(rest) {
             found.vulgar = Some(fraction);
-            return Ok((after, found));
+            return Ok((rest, found));
+        }
+        let whole = whole.ok_or(nom::Err::Error(()))?;
+        if let Some(behind) = rest.strip_prefix('.') {
+            if let (rest, Some(decimals)) = run(behind) {
+                if decimal_point(whole, behind) {
+                    found.decimals = Some(decimals);
+                    return Ok((rest, found));
+                }
+            }
+        } else if let Some(behind) = rest.strip_prefix(['/', '\u{2044}']) {
+            if let (rest, Some(below)) = run(behind) {
+                found.below = Some(below);
+                return Ok((rest, found));
+            }
         }
         Ok((rest, found))
     }

@@ -25,7 +25,7 @@ impl Formula {
                 if let Some(misread) = parts.get_mut(place) {
                     *misread = part;
                 }
-                let formula = Formula::from_parts(&parts, self.state);
+                let formula = Formula::from_parts(&parts, self.state());
                 if formula != *self && !all.contains(&formula) {
                     all.push(formula);
                 }

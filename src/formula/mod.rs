@@ -4,6 +4,7 @@
 // A text is cut by `get` and its like: no cut can fail.
 #![cfg_attr(not(test), warn(clippy::indexing_slicing, clippy::string_slice))]
 
+mod brackets;
 mod builder;
 mod charge;
 mod column;
@@ -27,7 +28,9 @@ mod parse;
 mod resolve;
 mod size;
 mod solvate;
+mod state;
 mod suspect;
+mod symbol;
 mod tally;
 #[cfg(test)]
 mod tests;
@@ -45,6 +48,7 @@ pub(crate) use leaf::vulgar_fraction;
 pub(crate) use molar_inputs::MolarInputs;
 pub use molar_mass::MolarMass;
 pub use name::HydrateName;
+pub use state::State;
 
 use alloc::vec::Vec;
 use core::fmt;
@@ -56,7 +60,7 @@ use crate::text::Note;
 use notation::{Bracket, Place};
 use origins::Origins;
 use packed::{Packed, Token};
-use resolve::Reading;
+use state::Label;
 
 /// A chemical formula, as it is meant: a salt, a hydrate, an ion, a molecule.
 ///
@@ -77,7 +81,7 @@ use resolve::Reading;
 #[derive(Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Formula {
     packed: Packed,
-    state: Option<State>,
+    label: Label,
     origins: Origins,
 }
 
@@ -137,19 +141,6 @@ impl Count {
     }
 }
 
-/// The state of matter that a label gives.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum State {
-    /// `(s)`
-    Solid,
-    /// `(l)`
-    Liquid,
-    /// `(g)`
-    Gas,
-    /// `(aq)`
-    Aqueous,
-}
-
 impl Formula {
     /// Reads a formula and notes what may have been meant otherwise.
     ///
@@ -173,10 +164,9 @@ impl Formula {
     /// # Ok::<(), effloresce::formula::Error>(())
     /// ```
     pub fn read(text: &str) -> Result<(Formula, Vec<Note>), Error> {
-        let mut reading = Reading::new(text);
-        reading.read()?;
-        let notes = reading.notes();
-        Ok((reading.formula, notes))
+        let (mut formula, mut notes) = (Formula::new(), Vec::new());
+        formula.fill(text, Some(&mut notes))?;
+        Ok((formula, notes))
     }
 
     /// The electric charge, in elementary charges.
@@ -195,7 +185,7 @@ impl Formula {
     /// The label `(s)`, `(l)`, `(g)` or `(aq)`, if one was written.
     #[must_use]
     pub fn state(&self) -> Option<State> {
-        self.state
+        self.label.state()
     }
 
     /// Whether this is the electron.
@@ -217,7 +207,7 @@ impl Formula {
     const fn new() -> Formula {
         Formula {
             packed: Packed::new(),
-            state: None,
+            label: Label::NONE,
             origins: Origins::new(),
         }
     }
@@ -294,7 +284,7 @@ impl Formula {
             }
             formula.packed.push(Token::Charge(part.charge));
         }
-        formula.state = state;
+        formula.label = Label::of(state);
         formula
     }
 
@@ -348,7 +338,7 @@ impl Formula {
     #[must_use]
     pub fn anhydrous(&self) -> Option<Formula> {
         let parts = self.dry_parts()?;
-        Some(Formula::from_parts(&parts, self.state))
+        Some(Formula::from_parts(&parts, self.state()))
     }
 
     /// The parts without water of crystallization; `None` where nothing else is left.
@@ -379,7 +369,7 @@ impl Formula {
             units = part.coefficient.ratio()?;
             part.coefficient = Count::ONE;
         }
-        let salt = Formula::from_parts(&parts, self.state);
+        let salt = Formula::from_parts(&parts, self.state());
         Some((salt, waters.checked_div(&units)?))
     }
 
@@ -452,12 +442,9 @@ impl FromStr for Formula {
     /// Reads a formula strictly: what [`Formula::read`] would only note as doubtful is refused.
     #[inline]
     fn from_str(text: &str) -> Result<Formula, Error> {
-        let mut reading = Reading::new(text);
-        reading.read()?;
-        match reading.refusal() {
-            Some(error) => Err(error),
-            None => Ok(reading.formula),
-        }
+        let mut formula = Formula::new();
+        formula.fill(text, None)?;
+        Ok(formula)
     }
 }
 

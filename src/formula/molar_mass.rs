@@ -6,7 +6,7 @@ use core::fmt;
 use rust_decimal::Decimal;
 
 use super::error::Error;
-use super::packed::{Packed, Token};
+use super::packed::{Head, Packed, Token};
 use super::walk::{Counter, Uncounted, product, walk};
 use super::{Composition, Formula};
 use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, UNIT_PLACES, Units, WeightTable};
@@ -26,19 +26,17 @@ use crate::number::Ratio;
 pub struct MolarMass {
     exact: Exact,
     deviation: Deviation,
+    /// The atoms, where the deviation is yet to be worked out.
+    atoms: Head,
     edition: Edition,
 }
 
 /// The standard uncertainty, or what it is worked out from when it is asked for, as it seldom is.
 #[derive(Clone)]
-#[allow(
-    clippy::large_enum_variant,
-    reason = "a mass is mostly of the larger one, and takes no heap"
-)]
 enum Deviation {
     Known(f64),
-    /// Of these atoms by a published table.
-    Of(Packed, &'static WeightTable),
+    /// Of the atoms, which are told in so many words, by a published table.
+    Of(u16, &'static WeightTable),
 }
 
 /// The exact mass. Nearly always it is a whole number of units; a weight given by hand may have
@@ -98,9 +96,9 @@ impl MolarMass {
     pub fn uncertainty(&self) -> f64 {
         match &self.deviation {
             Deviation::Known(uncertainty) => *uncertainty,
-            Deviation::Of(packed, table) => {
+            Deviation::Of(words, table) => {
                 let of_atom = |atom| table.of_atom(atom);
-                uncertainty(packed, of_atom).unwrap_or_default()
+                uncertainty(&self.atoms.unpacked(*words), of_atom).unwrap_or_default()
             }
         }
     }
@@ -141,17 +139,45 @@ impl Formula {
     #[doc(alias = "molecular weight")]
     #[inline]
     pub fn molar_mass(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
-        let Some(table) = weights.published() else {
-            return self.weigh_by_own(weights);
-        };
-        match Sum::of(&self.packed, table, weights) {
-            Some(exact) => Ok(MolarMass {
-                exact,
-                deviation: Deviation::Of(self.packed.clone(), table),
-                edition: weights.edition(),
-            }),
-            None => self.weigh_by_fractions(weights),
+        if let Some(table) = weights.published() {
+            if let Some(exact) = Sum::of(&self.packed, table, weights) {
+                return Ok(MolarMass {
+                    exact,
+                    deviation: match self.packed.is_short() {
+                        true => Deviation::Of(self.packed.length(), table),
+                        false => Deviation::Known(self.uncertainty(table)),
+                    },
+                    atoms: self.packed.head(),
+                    edition: weights.edition(),
+                });
+            }
         }
+        // By reference, so that the commoner way above may keep the mass in registers.
+        let mut mass = MolarMass {
+            exact: Exact::Units(0, 1),
+            deviation: Deviation::Known(0.0),
+            atoms: Head::NONE,
+            edition: weights.edition(),
+        };
+        self.weigh_otherwise(weights, &mut mass)?;
+        Ok(mass)
+    }
+
+    /// The molar mass by weights that are not those of a published table, or of atoms that are not
+    /// counted so simply.
+    #[cold]
+    fn weigh_otherwise(&self, weights: &AtomicWeights, mass: &mut MolarMass) -> Result<(), Error> {
+        *mass = match weights.published() {
+            None => self.weigh_by_own(weights)?,
+            Some(_) => self.weigh_by_fractions(weights)?,
+        };
+        Ok(())
+    }
+
+    /// That of a long formula is worked out at once, so that the mass need not hold its atoms.
+    #[cold]
+    fn uncertainty(&self, table: &WeightTable) -> f64 {
+        uncertainty(&self.packed, |atom| table.of_atom(atom)).unwrap_or_default()
     }
 
     /// The molar mass by weights that are not those of a published table.
@@ -171,6 +197,7 @@ impl Formula {
             Some((exact, uncertainty)) => Ok(MolarMass {
                 exact,
                 deviation: Deviation::Known(uncertainty),
+                atoms: Head::NONE,
                 edition: weights.edition(),
             }),
             None => self.weigh_by_fractions(weights),
@@ -195,6 +222,7 @@ impl Formula {
         Ok(MolarMass {
             exact: Exact::Fraction(exact),
             deviation: Deviation::Known(libm::sqrt(variance)),
+            atoms: Head::NONE,
             edition: weights.edition(),
         })
     }
@@ -240,6 +268,7 @@ impl Counter for Sum<'_> {
         Ok(())
     }
 
+    #[inline(never)]
     fn other(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted> {
         let weight = match atom.mass_number() {
             None => self.table.weight(atom.element().number()),
@@ -400,6 +429,48 @@ mod tests {
             }
         }
         assert!(compared > 2000 && exact > 300, "{compared} {exact}");
+    }
+
+    /// Worked out of few words that are kept, of many at once: both are what the composition gives.
+    #[test]
+    fn the_uncertainty_is_that_of_the_composition() {
+        let weights = AtomicWeights::default();
+        let long = "CHNOPSKMgCaFeNaCl".repeat(3);
+        let (mut kept, mut known) = (0, 0);
+        for text in [
+            "H2O",
+            "MgSO4·7H2O",
+            "Al2(SO4)3·18H2O",
+            "CaSO4·0.5H2O",
+            // Fractions whose words have noughts among them.
+            "187.554W",
+            "C_{65536/65537}O",
+            "[13C]2O[18O]",
+            "D2O",
+            // As many words as are kept, and one more.
+            "CHNOPSKMgCaFeNaCl(CHNOPSKMgCaFe)2",
+            "CHNOPSKMgCaFeNaCl(CHNOPSKMgCaFeNa)2",
+            &long,
+        ] {
+            let formula: Formula = text.parse().unwrap();
+            let mass = formula.molar_mass(&weights).unwrap();
+            match mass.deviation {
+                Deviation::Known(_) => known += 1,
+                Deviation::Of(..) => kept += 1,
+            }
+            let composition = formula.composition().unwrap();
+            let parts = composition.iter().map(|(atom, count)| {
+                let weight = weights.atom(atom).unwrap();
+                count.to_f64() * weight.standard_uncertainty()
+            });
+            let expected = libm::sqrt(parts.map(|part| part * part).sum());
+            let difference = (mass.uncertainty() - expected).abs();
+            assert!(
+                difference <= 1e-12 * expected,
+                "{text}: {mass:?} {expected}"
+            );
+        }
+        assert_eq!((kept, known), (9, 2));
     }
 
     #[test]

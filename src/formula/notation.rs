@@ -1,21 +1,43 @@
 //! A part of a formula as it was written: what the text leaves open about it, with the places, until
 //! it is settled.
 
-use super::Count;
 use crate::text::Span;
 
 /// What stands between two dots. Its terms lie among the formula's tokens.
 #[derive(Debug)]
 pub(super) struct PartNotation {
-    pub(super) coefficient: Option<(Count, Place)>,
-    /// How many words the formula had before this part, before its first term and before its last.
+    /// Where its coefficient stands; nowhere, if it has none.
+    pub(super) coefficient: Place,
+    pub(super) charge: Option<ChargeNotation>,
+    /// Where in the text it begins, and ends.
+    pub(super) start: u16,
+    pub(super) end: u16,
+    /// How many words the formula had before this part, and before its first term.
     pub(super) from: u16,
     pub(super) first: u16,
-    pub(super) last: u16,
-    /// How many it had before the bracket that was opened and closed last.
+    /// How many it had before the bracket that was opened and closed last, before that was closed,
+    /// and behind it if it is a round one.
     pub(super) opened: u16,
-    /// How many it had before the round bracket that was closed last, if one was.
-    pub(super) round: Option<u16>,
+    pub(super) closed: u16,
+    pub(super) round: u16,
+}
+
+impl PartNotation {
+    /// Notes a bracket that was closed: how many words there were before it was opened, before it
+    /// was closed, and behind it.
+    #[inline(always)]
+    pub(super) fn close(&mut self, opened: u16, closed: u16, behind: u16, bracket: Bracket) {
+        self.opened = opened;
+        self.closed = closed;
+        self.round = match bracket {
+            Bracket::Round => behind,
+            Bracket::Square | Bracket::Curly => 0,
+        };
+    }
+
+    pub(super) fn place(&self) -> Place {
+        Place::new(self.start.into(), self.end.into())
+    }
 }
 
 /// The count before a sign, as it was written.
@@ -77,6 +99,16 @@ pub(super) enum Bracket {
 
 impl Bracket {
     pub(super) const ALL: [Bracket; 3] = [Bracket::Round, Bracket::Square, Bracket::Curly];
+
+    /// The kind of an opening or closing bracket, which its upper bits tell.
+    #[inline(always)]
+    pub(super) const fn of(byte: u8) -> Bracket {
+        match byte >> 5 {
+            1 => Bracket::Round,
+            2 => Bracket::Square,
+            _ => Bracket::Curly,
+        }
+    }
 
     pub(super) const fn open(self) -> char {
         match self {

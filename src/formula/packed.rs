@@ -1,4 +1,4 @@
-//! How a formula is kept: one word of 16 bits a term, in line up to some 70 of them, so that a
+//! How a formula is kept: one word of 16 bits a term, in line up to 100 of them, so that a
 //! formula is read, copied and dropped without the heap.
 //!
 //! ```text
@@ -31,9 +31,10 @@ use crate::element::{Atom, Element};
 pub(super) const IN_LINE: usize = 100;
 
 pub(super) const CHARGE: u16 = 0;
-/// Every sign below is nought or an atomic number.
-pub(super) const LABELLED: u16 = 119;
-const OPEN: u16 = 120;
+/// Every sign up to here is nought or an atomic number.
+pub(super) const LAST_ATOM: u16 = 118;
+pub(super) const LABELLED: u16 = LAST_ATOM + 1;
+pub(super) const OPEN: u16 = 120;
 pub(super) const CLOSE: u16 = 123;
 pub(super) const DOT: u16 = 126;
 const COEFFICIENT: u16 = 127;
@@ -67,6 +68,12 @@ pub(super) const fn apart(word: u16) -> (u16, u16) {
     (word & SIGN, word >> SHIFT)
 }
 
+/// Whether a word holds its count itself.
+#[inline(always)]
+pub(super) const fn says_all(word: u16) -> bool {
+    word < MORE << SHIFT
+}
+
 /// One piece of a formula, in the order in which it is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Token {
@@ -89,6 +96,25 @@ pub(super) struct Packed {
     behind: Option<Box<Behind>>,
 }
 
+/// The first words of a formula: nearly always all of them.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Head([u16; Head::MOST]);
+
+impl Head {
+    /// As many as registers of 16 bytes hold, which are copied whole.
+    const MOST: usize = 24;
+
+    pub(super) const NONE: Head = Head([0; Head::MOST]);
+
+    /// The formula that has so many words.
+    pub(super) fn unpacked(&self, length: u16) -> Packed {
+        let mut packed = Packed::new();
+        let words = self.0.iter().take(length.into());
+        words.for_each(|word| packed.word(*word));
+        packed
+    }
+}
+
 /// A pointer in the formula, which is moved more often than it has anything behind it.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 struct Behind(Vec<u16>);
@@ -109,6 +135,20 @@ impl Packed {
             None => self.spill(word),
         }
         self.length += 1;
+    }
+
+    /// Takes up words as long as there are any.
+    #[inline(always)]
+    pub(super) fn words_of(&mut self, mut next: impl FnMut() -> Option<u16>) {
+        let mut length = self.length as usize;
+        while let Some(word) = next() {
+            match self.in_line.get_mut(length) {
+                Some(room) => *room = word,
+                None => self.spill(word),
+            }
+            length += 1;
+        }
+        self.length = length as u32;
     }
 
     #[cold]
@@ -158,16 +198,64 @@ impl Packed {
     }
 
     /// Closes the bracket that was opened when there were so many words.
-    #[inline]
     pub(super) fn close(&mut self, opened: u16, bracket: Bracket, count: Count) {
         let inside = match count {
             Count::Known(whole, 1) if whole < MORE.into() => whole as u16,
             _ => MORE,
         };
         if let Some(open) = self.words_mut().get_mut(usize::from(opened)) {
-            *open = (*open & SIGN) | inside << SHIFT;
+            *open = (OPEN + bracket as u16) | (inside << SHIFT);
         }
         self.counted(CLOSE + bracket as u16, count);
+    }
+
+    /// The same where a word holds the count; `None` where the bracket has no such partner.
+    #[inline(always)]
+    pub(super) fn close_plain(&mut self, opened: u16, bracket: Bracket, count: u16) -> Option<()> {
+        *self.partner(opened, bracket)? |= count << SHIFT;
+        self.word((CLOSE + bracket as u16) | (count << SHIFT));
+        Some(())
+    }
+
+    /// The word of the bracket that was opened when there were so many words, if it is of this kind
+    /// and has something in it.
+    #[inline(always)]
+    pub(super) fn partner(&mut self, opened: u16, bracket: Bracket) -> Option<&mut u16> {
+        let something = u32::from(opened) + 1 < self.length;
+        let words = match &mut self.behind {
+            None => self.in_line.as_mut_slice(),
+            Some(behind) => behind.0.as_mut_slice(),
+        };
+        let open = words.get_mut(usize::from(opened))?;
+        (something && *open == OPEN + bracket as u16).then_some(open)
+    }
+
+    /// The kind of the bracket that was opened when there were so many words.
+    pub(super) fn opened(&self, at: u16) -> Option<Bracket> {
+        let open = self.words_from(at).first()?;
+        let kind = (open & SIGN).checked_sub(OPEN)?;
+        Bracket::ALL.get(usize::from(kind)).copied()
+    }
+
+    /// How many words there are before a token: so many tokens behind the one that begins there.
+    pub(super) fn words_before(&self, start: u16, tokens: usize) -> u16 {
+        let mut rest = self.tokens_from(start);
+        rest.by_ref().take(tokens).for_each(drop);
+        (self.length as usize - rest.0.len()) as u16
+    }
+
+    /// How many words there were before the last token of those that begin there.
+    #[cold]
+    pub(super) fn last_from(&self, start: u16) -> u16 {
+        let mut tokens = self.tokens_from(start);
+        let mut last = start;
+        loop {
+            let at = self.length as usize - tokens.0.len();
+            if tokens.next().is_none() {
+                return last;
+            }
+            last = at as u16;
+        }
     }
 
     /// How many words there were before the bracket that is to be closed next.
@@ -189,6 +277,21 @@ impl Packed {
     }
 
     #[inline]
+    pub(super) fn plain_coefficient(&mut self, count: u16) {
+        if count != 1 {
+            self.word(COEFFICIENT | count << SHIFT);
+        }
+    }
+
+    /// The coefficient of the part that begins when there are so many words.
+    pub(super) fn coefficient_from(&self, start: u16) -> Count {
+        let mut tokens = self.tokens_from(start).skip_while(|t| *t == Token::Dot);
+        match tokens.next() {
+            Some(Token::Coefficient(count)) => count,
+            _ => Count::ONE,
+        }
+    }
+
     pub(super) fn coefficient(&mut self, count: Count) {
         if !count.is_one() {
             self.counted(COEFFICIENT, count);
@@ -228,6 +331,19 @@ impl Packed {
 
     pub(super) const fn is_empty(&self) -> bool {
         self.length == 0
+    }
+
+    /// Whether the [head](Packed::head) has all the words.
+    #[inline(always)]
+    pub(super) fn is_short(&self) -> bool {
+        self.length as usize <= Head::MOST
+    }
+
+    /// The first words, or none where there are very many.
+    #[inline(always)]
+    pub(super) fn head(&self) -> Head {
+        let words = self.in_line.first_chunk();
+        words.map_or(Head::NONE, |words| Head(*words))
     }
 
     #[inline]
@@ -309,7 +425,8 @@ pub(super) const fn is_water(words: &[u16]) -> bool {
 /// Whether words are water in an odd spelling, or what water with a zero in it is read as.
 #[inline]
 pub(super) const fn is_odd(words: &[u16]) -> bool {
-    matches!(words, [O, H2] | [H, H, O] | [H, O, H] | [O, H, H] | [H20])
+    matches!(words, [O | H | H20, ..])
+        && matches!(words, [O, H2] | [H, H, O] | [H, O, H] | [O, H, H] | [H20])
 }
 
 /// The tokens of a formula, in order.
@@ -349,11 +466,12 @@ impl Tokens<'_> {
         })
     }
 
-    #[cold]
-    fn labelled(&mut self, count: Count) -> Option<Token> {
+    /// The atom that the next word labels.
+    #[inline]
+    pub(super) fn labelled(&mut self) -> Option<Atom> {
         let word = self.word()?;
         let element = Element::from_number((word & SIGN) as u8)?;
-        Some(Token::Atom(Atom::known(element, word >> SHIFT), count))
+        Some(Atom::known(element, word >> SHIFT))
     }
 
     /// The token that begins with a word.
@@ -368,7 +486,7 @@ impl Tokens<'_> {
         let count = self.count(word)?;
         Some(match sign {
             1..LABELLED => Token::Atom(Element::from_number(sign as u8)?.into(), count),
-            LABELLED => return self.labelled(count),
+            LABELLED => Token::Atom(self.labelled()?, count),
             CLOSE..DOT => Token::Close(*Bracket::ALL.get(usize::from(sign - CLOSE))?, count),
             DOT => Token::Dot,
             COEFFICIENT => Token::Coefficient(count),
@@ -394,7 +512,7 @@ impl Iterator for Tokens<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::resolve::Reading;
+    use super::super::Formula;
     use super::*;
     use alloc::vec::Vec;
 
@@ -425,9 +543,9 @@ mod tests {
 
     /// What is read of a text, refused or not.
     fn length_of(text: &str) -> usize {
-        let mut reading = Reading::new(text);
-        let _ = reading.read();
-        usize::from(reading.formula.packed.length())
+        let mut formula = Formula::new();
+        let _ = formula.fill(text, Some(&mut Vec::new()));
+        usize::from(formula.packed.length())
     }
 
     #[test]

@@ -1,9 +1,11 @@
 //! Notation to [`Formula`]: settles what the text leaves open, or names both readings.
 
+use alloc::vec::Vec;
+
 use smallvec::SmallVec;
 
 use super::charge::Bare;
-use super::doubt::{Doubt, suspect_pair};
+use super::doubt::{Doubt, may_have_suspect, suspect_pair};
 use super::error::Error;
 use super::notation::{Bracket, ChargeNotation, PartNotation, Place};
 use super::packed::{self, Token};
@@ -15,10 +17,10 @@ use crate::text::{Note, Span, is_minus, is_space};
 /// A formula as it is read, and what is doubtful about the reading.
 pub(super) struct Reading<'t> {
     text: &'t str,
-    pub(super) formula: Formula,
+    pub(super) formula: &'t mut Formula,
     doubts: SmallVec<[Doubt; 2]>,
-    /// A bound from above of the atoms of any kind, in whole numbers over one denominator.
-    reach: u64,
+    /// As many bits as the product of all counts may have.
+    pub(super) bits: u32,
     /// Whether any symbol has a small letter.
     pub(super) small_letters: bool,
     /// Whether the text may hold a slip of the keyboard.
@@ -27,37 +29,51 @@ pub(super) struct Reading<'t> {
 
 impl<'t> Reading<'t> {
     #[inline]
-    pub(super) fn new(text: &'t str) -> Reading<'t> {
+    pub(super) fn new(text: &'t str, formula: &'t mut Formula) -> Reading<'t> {
         Reading {
             text,
-            formula: Formula::new(),
+            formula,
             doubts: SmallVec::new(),
-            reach: 1,
+            bits: 0,
             small_letters: false,
             strange: false,
         }
     }
 
-    pub(super) fn read(&mut self) -> Result<(), Error> {
+    #[inline(always)]
+    fn read(&mut self) -> Result<(), Error> {
         let text = self.text;
         if is_electron(text) {
-            self.formula = Formula::electron();
+            *self.formula = Formula::electron();
             return Ok(());
         }
         parse::parts(text, self)?;
-        if !self.small_letters && may_be_a_metal(text) && suspect_pair(text).is_some() {
+        if !self.small_letters && may_have_suspect(text) && suspect_pair(text).is_some() {
             self.doubts.push(Doubt::Case);
         }
         if self.strange {
             suspect::each(text, |slip| self.doubts.push(Doubt::Slip(slip)));
         }
+        let few = self.bits <= (MOST_ATOMS / MOST_TERMS).ilog2() && text.len() <= SURELY_SHORT;
+        if self.doubts.is_empty() && few {
+            return Ok(());
+        }
+        self.look_over(few)
+    }
+
+    /// Looks at the whole once more where it is doubtful or may be too large.
+    #[cold]
+    fn look_over(&mut self, few: bool) -> Result<(), Error> {
         if !self.doubts.is_empty() {
-            self.check_parts()?;
+            if !self.formula.packed.has_few_parts() {
+                self.check_parts()?;
+            }
             // A full stop at the end is told last.
             self.doubts
                 .sort_by_key(|doubt| matches!(doubt, Doubt::FullStop(_)));
         }
-        if self.reach <= MOST_ATOMS / MOST_TERMS && text.len() <= SURELY_SHORT {
+        let text = self.text;
+        if few || (text.len() <= SURELY_SHORT && self.formula.packed.is_small()) {
             return Ok(());
         }
         self.formula.check_size(Span::new(0, text.len()))
@@ -89,29 +105,41 @@ impl<'t> Reading<'t> {
         self.doubts.push(Doubt::Dot(span));
     }
 
-    /// Begins a part whose coefficient was read, if it has one.
+    /// Begins a part.
     #[inline]
-    pub(super) fn begin(&mut self, coefficient: Option<(Count, Place)>) -> PartNotation {
+    pub(super) fn begin(&mut self) -> PartNotation {
         let packed = &mut self.formula.packed;
         let from = packed.length();
         if from > 0 {
             packed.dot();
         }
-        if let Some((count, place)) = coefficient {
-            packed.coefficient(count);
-            self.reach(count);
-            if let Count::Unknown(_) = count {
-                self.formula.origins.open(place);
-            }
-        }
-        let first = self.formula.packed.length();
         PartNotation {
-            coefficient,
+            coefficient: Place::NOWHERE,
+            charge: None,
+            start: 0,
+            end: 0,
             from,
-            first,
-            last: first,
+            first: packed.length(),
             opened: 0,
-            round: None,
+            closed: 0,
+            round: 0,
+        }
+    }
+
+    /// Takes up a part's coefficient that is a plain count.
+    #[inline]
+    pub(super) fn plain_coefficient(&mut self, part: &mut PartNotation, count: u16) {
+        self.formula.packed.plain_coefficient(count);
+        part.first = self.formula.packed.length();
+    }
+
+    /// Takes up a part's coefficient.
+    pub(super) fn coefficient(&mut self, part: &mut PartNotation, count: Count) {
+        self.take_in(count);
+        self.formula.packed.coefficient(count);
+        part.first = self.formula.packed.length();
+        if let Count::Unknown(_) = count {
+            self.formula.origins.open(part.coefficient);
         }
     }
 
@@ -121,106 +149,97 @@ impl<'t> Reading<'t> {
     }
 
     /// Takes up an atom; `origin` is the place that an error about it would show.
-    pub(super) fn atom(
+    pub(super) fn atom(&mut self, atom: Atom, count: Count, origin: Place) {
+        self.formula.push_atom(atom, count, origin);
+        self.take_in(count);
+    }
+
+    /// Takes up a closed bracket with a plain count; `None` where it closes nothing, or empty brackets.
+    #[inline(always)]
+    pub(super) fn close_plain(
         &mut self,
         part: &mut PartNotation,
-        atom: Atom,
-        count: Count,
-        origin: Place,
-    ) {
-        part.last = self.formula.packed.length();
-        self.formula.push_atom(atom, count, origin);
-        self.reach(count);
+        opened: u16,
+        bracket: Bracket,
+        count: u16,
+    ) -> Option<()> {
+        let packed = &mut self.formula.packed;
+        let closed = packed.length();
+        packed.close_plain(opened, bracket, count)?;
+        part.close(opened, closed, packed.length(), bracket);
+        Some(())
     }
 
     /// Takes up a closed bracket, whose count stands at a place if it is left open.
-    #[inline]
+    #[cold]
     pub(super) fn close(
         &mut self,
         part: &mut PartNotation,
+        opened: u16,
         bracket: Bracket,
         count: Count,
         open: Place,
     ) {
-        part.last = self.formula.packed.length();
-        if bracket == Bracket::Round {
-            part.round = Some(part.last);
-        }
-        self.formula.packed.close(part.opened, bracket, count);
-        self.reach(count);
+        let packed = &mut self.formula.packed;
+        let closed = packed.length();
+        packed.close(opened, bracket, count);
+        part.close(opened, closed, packed.length(), bracket);
+        self.take_in(count);
         if let Count::Unknown(_) = count {
             self.formula.origins.open(open);
         }
     }
 
-    /// Keeps the bound of the atoms in step.
-    #[inline]
-    fn reach(&mut self, count: Count) {
+    /// Keeps the bound of the counts in step.
+    fn take_in(&mut self, count: Count) {
         if let Count::Known(numerator, denominator) = count {
-            let more = u64::from(numerator).saturating_mul(denominator.into());
-            self.reach = self.reach.saturating_mul(more);
+            let product = u64::from(numerator) * u64::from(denominator);
+            self.bits += u64::BITS - product.leading_zeros();
         }
-    }
-
-    /// Takes up a plain atom, which has a few digits for its count if that is not one.
-    #[inline(always)]
-    pub(super) fn plain_atom(&mut self, z: u8, count: u16) {
-        self.formula.packed.word(packed::plain(z, count));
-        self.reach = self.reach.saturating_mul(count.into());
-    }
-
-    /// The index of the last word, if it is a term of the part.
-    #[inline]
-    pub(super) fn last_word(&self, part: &PartNotation) -> u16 {
-        self.formula
-            .packed
-            .length()
-            .saturating_sub(1)
-            .max(part.first)
     }
 
     /// Settles what a part leaves open once it is read to its end.
     #[inline]
-    pub(super) fn settle(
-        &mut self,
-        part: &PartNotation,
-        charge: Option<ChargeNotation>,
-        place: Place,
-    ) -> Result<(), Error> {
-        let mut size = 0;
-        if let Some(charge) = charge {
-            size = self.charge(part, charge, place)?;
+    pub(super) fn settle(&mut self, part: &PartNotation) -> Result<(), Error> {
+        if let Some(charge) = part.charge {
+            return self.settle_charged(part, charge);
         }
-        if self.may_say_more(part, size) {
-            self.look_closer(part, size, place)
-        } else {
-            if size != 0 {
-                self.formula.packed.push(Token::Charge(size));
-            }
-            Ok(())
+        match self.may_say_more(part) || self.may_be_odd(part) {
+            true => self.look_closer(part, 0),
+            false => Ok(()),
         }
     }
 
-    /// Whether a part may be water spelt otherwise or with a zero, be in brackets as a whole, or
-    /// have water in brackets at its end.
-    #[inline]
-    fn may_say_more(&self, part: &PartNotation, charge: i32) -> bool {
-        let words = self.formula.packed.words_from(part.first);
-        if part.round != Some(part.last) {
-            return charge == 0 && packed::is_odd(words);
+    #[cold]
+    fn settle_charged(&mut self, part: &PartNotation, charge: ChargeNotation) -> Result<(), Error> {
+        let size = self.charge(part, charge)?;
+        if self.may_say_more(part) {
+            return self.look_closer(part, size);
         }
-        let (inside, last) = (part.opened + 1 - part.first, part.last - part.first);
-        let inside = words.get(usize::from(inside)..usize::from(last));
+        self.formula.packed.push(Token::Charge(size));
+        Ok(())
+    }
+
+    /// Whether a part may be in brackets as a whole, or have water in brackets at its end.
+    #[inline(always)]
+    fn may_say_more(&self, part: &PartNotation) -> bool {
+        let packed = &self.formula.packed;
+        if part.round != packed.length() {
+            return false;
+        }
+        let inside = packed.words_from(part.opened + 1);
+        let inside = inside.get(..usize::from(part.closed - part.opened - 1));
         part.opened == part.first || inside.is_some_and(packed::is_water)
     }
 
+    /// Whether a part may be water spelt otherwise or with a zero.
+    #[inline(always)]
+    fn may_be_odd(&self, part: &PartNotation) -> bool {
+        packed::is_odd(self.formula.packed.words_from(part.first))
+    }
+
     /// The charge of a part; where its size stood as the last count, that is taken away.
-    fn charge(
-        &mut self,
-        part: &PartNotation,
-        charge: ChargeNotation,
-        place: Place,
-    ) -> Result<i32, Error> {
+    fn charge(&mut self, part: &PartNotation, charge: ChargeNotation) -> Result<i32, Error> {
         let ChargeNotation::Bare {
             negative,
             signs,
@@ -237,7 +256,7 @@ impl<'t> Reading<'t> {
         let tokens: SmallVec<[Token; 40]> = self.formula.packed.tokens_from(part.first).collect();
         let bare = Bare {
             text: self.text,
-            part: place.span(),
+            part: part.place().span(),
             counted,
             one_unit: part.opened == part.first,
             tokens: &tokens,
@@ -248,7 +267,8 @@ impl<'t> Reading<'t> {
         };
         let (size, is_count) = bare.size()?;
         if !is_count {
-            self.formula.packed.truncate(part.last);
+            let packed = &mut self.formula.packed;
+            packed.truncate(packed.last_from(part.first));
             match tokens.last() {
                 Some(Token::Atom(atom, _)) => {
                     self.formula.packed.push(Token::Atom(*atom, Count::ONE));
@@ -264,10 +284,12 @@ impl<'t> Reading<'t> {
 
     /// Takes off brackets that say nothing more, sets water in brackets at the end apart, and
     /// spells water as it is mostly spelt.
-    fn look_closer(&mut self, part: &PartNotation, charge: i32, place: Place) -> Result<(), Error> {
+    #[cold]
+    fn look_closer(&mut self, part: &PartNotation, charge: i32) -> Result<(), Error> {
+        let place = part.place();
         let tokens: SmallVec<[Token; 40]> = self.formula.packed.tokens_from(part.first).collect();
         let unit = Unit {
-            coefficient: part.coefficient.map_or(Count::ONE, |(count, _)| count),
+            coefficient: self.formula.packed.coefficient_from(part.from),
             terms: &tokens,
             charge,
         };
@@ -284,14 +306,20 @@ impl<'t> Reading<'t> {
             self.formula.packed.push(Token::Charge(charge));
             return Ok(());
         }
-        self.formula.packed.truncate(part.from);
-        self.formula.push_part(rest.coefficient, Place::NOWHERE);
-        if rest.is_water() {
-            self.formula.push_water();
+        let packed = &mut self.formula.packed;
+        let begins = tokens.get(..rest.terms.len());
+        let begins = begins.is_some_and(|begins| core::ptr::eq(begins, rest.terms));
+        if begins && rest.coefficient == unit.coefficient && !rest.is_water() {
+            packed.truncate(packed.words_before(part.first, rest.terms.len()));
         } else {
-            rest.terms
-                .iter()
-                .for_each(|token| self.formula.packed.push(*token));
+            packed.truncate(part.from);
+            self.formula.push_part(rest.coefficient, Place::NOWHERE);
+            if rest.is_water() {
+                self.formula.push_water();
+            } else {
+                let terms = rest.terms.iter();
+                terms.for_each(|token| self.formula.packed.push(*token));
+            }
         }
         self.formula.packed.push(Token::Charge(charge));
         for count in waters.into_iter().rev() {
@@ -314,27 +342,16 @@ impl<'t> Reading<'t> {
     }
 }
 
-/// Whether a text has two neighbouring capitals that may be a metal (or silicon) typed so: C, N, S,
-/// P, B, Y before U, I, N, B.
-fn may_be_a_metal(text: &str) -> bool {
-    let mut pairs = text.as_bytes().windows(2);
-    pairs.any(|pair| {
-        matches!(
-            pair,
-            [
-                b'B' | b'C' | b'N' | b'P' | b'S' | b'Y',
-                b'B' | b'I' | b'N' | b'U'
-            ]
-        )
-    })
-}
-
+#[inline(always)]
 fn is_electron(text: &str) -> bool {
     // Nearly every formula begins with another sign.
     let first = text.as_bytes().first();
-    if first.is_none_or(|first| first.is_ascii_graphic() && *first != b'e') {
-        return false;
-    }
+    first.is_some_and(|first| *first == b'e' || !first.is_ascii_graphic())
+        && is_electron_alone(text)
+}
+
+#[cold]
+fn is_electron_alone(text: &str) -> bool {
     let text = text.trim_matches(is_space);
     let Some(sign) = text.strip_prefix('e') else {
         return false;
@@ -355,20 +372,31 @@ struct Unit<'n> {
 
 impl Reading<'_> {
     /// The note of each doubt, in the order of the text.
-    pub(super) fn notes(&self) -> alloc::vec::Vec<Note> {
+    #[cold]
+    fn notes(&self) -> Vec<Note> {
         let notes = self.doubts.iter().filter_map(|doubt| doubt.note(self.text));
         notes.collect()
     }
 
     /// What the strict reader refuses first.
-    #[inline]
-    pub(super) fn refusal(&self) -> Option<Error> {
-        if self.doubts.is_empty() {
-            return None;
+    #[cold]
+    fn refusal(&self) -> Option<Error> {
+        let mut doubts = self.doubts.iter();
+        doubts.find_map(|doubt| doubt.refused(self.text))
+    }
+}
+
+impl Formula {
+    /// Becomes what a text says. What is doubtful is noted, or refused where no notes are taken.
+    pub(super) fn fill(&mut self, text: &str, notes: Option<&mut Vec<Note>>) -> Result<(), Error> {
+        let mut reading = Reading::new(text, self);
+        reading.read()?;
+        match notes {
+            _ if reading.doubts.is_empty() => {}
+            Some(notes) => *notes = reading.notes(),
+            None => reading.refusal().map_or(Ok(()), Err)?,
         }
-        self.doubts
-            .iter()
-            .find_map(|doubt| doubt.refused(self.text))
+        Ok(())
     }
 }
 

@@ -3,7 +3,8 @@
 use alloc::format;
 
 use super::error::Error;
-use super::packed::Token;
+use super::packed::{Packed, Token};
+use super::walk::{Counter, Uncounted, product, walk};
 use super::{Count, Formula, parse};
 use crate::element::Atom;
 use crate::text::Span;
@@ -17,6 +18,49 @@ pub(super) const MOST_TERMS: u64 = SURELY_SHORT as u64;
 /// A text of at most so many bytes has a canonical one that is short enough: no sign of a text grows
 /// more than fourfold when it is written back (T to [3H]).
 pub(super) const SURELY_SHORT: usize = parse::MOST_CANONICAL / 4;
+
+/// The number of all atoms, over a denominator.
+struct Total {
+    number: u64,
+    denominator: u64,
+}
+
+impl Counter for Total {
+    fn plain(&mut self, _: u8, number: u64) -> Result<(), Uncounted> {
+        self.number = self.number.saturating_add(number);
+        Ok(())
+    }
+
+    fn other(&mut self, _: Atom, number: u64) -> Result<(), Uncounted> {
+        self.plain(0, number)
+    }
+
+    fn refine(&mut self, finer: u64) -> Result<(), Uncounted> {
+        self.number = product(self.number, finer)?;
+        self.denominator = product(self.denominator, finer)?;
+        Ok(())
+    }
+}
+
+impl Packed {
+    /// Whether there are too few words for more parts than there may be: each has one, and a dot
+    /// before it.
+    pub(super) fn has_few_parts(&self) -> bool {
+        usize::from(self.length()) < 2 * parse::MOST_PARTS
+    }
+
+    /// Whether all atoms together are not counted beyond [`MOST_ATOMS`], nor more finely: most
+    /// formulas pass this look, and need no closer one.
+    pub(super) fn is_small(&self) -> bool {
+        let total = Total {
+            number: 0,
+            denominator: 1,
+        };
+        // What is left open cannot make more atoms than are counted.
+        walk(self.tokens(), Some(Count::ONE), total)
+            .is_ok_and(|total| total.number.max(total.denominator) <= MOST_ATOMS)
+    }
+}
 
 impl Formula {
     /// No kind of atom is counted beyond [`MOST_ATOMS`], nor more finely, and the canonical text is

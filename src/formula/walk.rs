@@ -33,93 +33,95 @@ const MOST: u64 = 1_000_000_000_000_000_000;
 /// come to no more than [`MOST`].
 const MOST_OF_A_WORD: u64 = MOST / MOST_WORDS;
 
-/// A power of two, more than there are brackets.
-const FACTORS: usize = 32;
-
-const _: () = assert!(parse::MOST_DEPTH + 2 <= FACTORS);
+/// As often as the inside of a bracket may count, so that no count in a word needs a look.
+const MOST_AROUND: u64 = MOST_OF_A_WORD / packed::MORE as u64;
 
 /// How often an atom counts, by the brackets around it: at first the denominator, then the
 /// coefficient, then one for each bracket.
-type Factors = [u64; FACTORS];
+type Factors = [u64; parse::MOST_DEPTH + 2];
 
 /// Goes through the tokens. Where a count is left open, `open` is taken in its place, if given.
-#[allow(
-    clippy::indexing_slicing,
-    reason = "every place is taken modulo the length"
-)]
 #[inline(always)]
 pub(super) fn walk<C: Counter>(
     mut tokens: Tokens<'_>,
     open: Option<Count>,
     mut counter: C,
 ) -> Result<C, Uncounted> {
-    let mut factors: Factors = [1; FACTORS];
+    let mut factors: Factors = [1; parse::MOST_DEPTH + 2];
     let mut depth = 1;
     let mut factor = 1;
     while let Some(word) = tokens.word() {
-        let (sign, count) = packed::apart(word);
-        if count >= packed::MORE || sign == packed::LABELLED {
-            (tokens, depth, counter) = odd(word, tokens, open, &mut factors, depth, counter)?;
-            factor = factors[depth % FACTORS];
-            continue;
+        if packed::says_all(word) {
+            let (sign, count) = packed::apart(word);
+            match sign {
+                1..=packed::LAST_ATOM => {
+                    counter.plain(sign as u8, factor * u64::from(count))?;
+                    continue;
+                }
+                packed::OPEN.. => {
+                    // A bracket opens or closes, a part begins, or its coefficient is told: which
+                    // of them is worked out, for a branch on it would often be guessed wrongly.
+                    let closes = usize::from((packed::CLOSE..packed::DOT).contains(&sign));
+                    let inside = usize::from(sign < packed::DOT).wrapping_neg();
+                    let around = (depth & inside).wrapping_sub(closes);
+                    let count = if closes == 1 { 1 } else { count };
+                    factor = small(*place(&mut factors, around)? * u64::from(count))?;
+                    depth = around + 1 - closes;
+                    *place(&mut factors, depth)? = factor;
+                    continue;
+                }
+                packed::CHARGE => continue,
+                packed::LABELLED => {}
+            }
         }
-        match sign {
-            packed::CHARGE => {}
-            1..packed::LABELLED => counter.plain(sign as u8, times_around(factor, count)?)?,
-            packed::LABELLED..packed::CLOSE => {
-                depth += 1;
-                factor = times_around(factor, count)?;
-                factors[depth % FACTORS] = factor;
-            }
-            packed::CLOSE..packed::DOT => {
-                depth = depth.wrapping_sub(1);
-                factor = factors[depth % FACTORS];
-            }
-            _ => {
-                // A part begins, or its coefficient is told.
-                factor = times_around(factors[0], count)?;
-                factors[1] = factor;
-            }
-        }
+        // Held elsewhere meanwhile, so that both may stay in registers else.
+        let (mut rest, mut held) = (tokens.clone(), counter);
+        depth = odd(word, &mut rest, open, &mut factors, depth, &mut held)?;
+        (tokens, counter) = (rest, held);
+        factor = *place(&mut factors, depth)?;
     }
     Ok(counter)
 }
 
-/// A count times what is around it. Each factor is small enough that the product cannot overflow.
+/// No formula is nested deeper than there are places.
 #[inline(always)]
-fn times_around(factor: u64, count: u16) -> Result<u64, Uncounted> {
-    const { assert!(MOST_OF_A_WORD.checked_mul(packed::MORE as u64).is_some()) };
-    small(factor * u64::from(count))
+fn place(factors: &mut Factors, depth: usize) -> Result<&mut u64, Uncounted> {
+    factors.get_mut(depth).ok_or(Uncounted::TooMany)
 }
 
 /// What the words to come may still be multiplied with.
 #[inline(always)]
 fn small(factor: u64) -> Result<u64, Uncounted> {
-    let small = Some(factor).filter(|factor| *factor <= MOST_OF_A_WORD);
+    let small = Some(factor).filter(|factor| *factor <= MOST_AROUND);
     small.ok_or(Uncounted::TooMany)
 }
 
-/// Goes over what does not say all in one word.
+/// Goes over what does not say all in one word, and tells how deep it is behind it.
 #[cold]
 #[inline(never)]
-fn odd<'t, C: Counter>(
+fn odd<C: Counter>(
     word: u16,
-    mut tokens: Tokens<'t>,
+    tokens: &mut Tokens<'_>,
     open: Option<Count>,
     factors: &mut Factors,
-    mut depth: usize,
-    mut counter: C,
-) -> Result<(Tokens<'t>, usize, C), Uncounted> {
+    depth: usize,
+    counter: &mut C,
+) -> Result<usize, Uncounted> {
+    if let (packed::LABELLED, count @ 0..packed::MORE) = packed::apart(word) {
+        let atom = tokens.labelled().ok_or(Uncounted::TooMany)?;
+        counter.other(atom, *place(factors, depth)? * u64::from(count))?;
+        return Ok(depth);
+    }
     let token = tokens.token(word).ok_or(Uncounted::TooMany)?;
     let (count, around) = match token {
         Token::Atom(_, count) => (count, depth),
         Token::Coefficient(count) => (count, 0),
         Token::Open(_) => (times(tokens.clone()), depth),
-        Token::Close(..) => return Ok((tokens, depth.saturating_sub(1), counter)),
-        Token::Charge(_) | Token::Dot => return Ok((tokens, depth, counter)),
+        Token::Close(..) => return Ok(depth.saturating_sub(1)),
+        Token::Charge(_) | Token::Dot => return Ok(depth),
     };
     let (above, below) = known(count, open)?;
-    let around = factors.get(around).copied().unwrap_or(1);
+    let around = *place(factors, around)?;
     // What is around may be counted finely enough. (The fraction has its lowest terms.)
     let shared = match around {
         1 => 1,
@@ -135,13 +137,11 @@ fn odd<'t, C: Counter>(
     }
     if let Token::Atom(atom, _) = token {
         counter.other(atom, number)?;
-        return Ok((tokens, depth, counter));
+        return Ok(depth);
     }
-    depth += usize::from(matches!(token, Token::Open(_)));
-    if let Some(factor) = factors.get_mut(depth) {
-        *factor = small(number)?;
-    }
-    Ok((tokens, depth, counter))
+    let depth = depth + usize::from(matches!(token, Token::Open(_)));
+    *place(factors, depth)? = small(number)?;
+    Ok(depth)
 }
 
 /// The count, or what is taken in its place where it is left open.

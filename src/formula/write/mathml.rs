@@ -47,7 +47,7 @@ impl Formula {
             write_part(out, part)?;
             out.write_str("</mrow>")?;
         }
-        if let Some(state) = self.state {
+        if let Some(state) = self.state() {
             write!(out, "<mtext>{}</mtext>", state.label())?;
         }
         out.write_str("</math>")

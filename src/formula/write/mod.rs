@@ -16,7 +16,7 @@ use alloc::format;
 use alloc::string::String;
 use core::fmt;
 
-use super::{Count, Formula, Part, State, Term};
+use super::{Count, Formula, Part, Term};
 use crate::element::Atom;
 
 pub(super) use plain::plain_part;
@@ -39,7 +39,7 @@ trait Line {
 
     fn formula(out: &mut dyn fmt::Write, formula: &Formula) -> fmt::Result {
         Self::parts(out, formula)?;
-        match formula.state {
+        match formula.state() {
             Some(state) => out.write_str(state.label()),
             None => Ok(()),
         }
@@ -185,15 +185,4 @@ fn text(write: impl FnOnce(&mut String) -> fmt::Result) -> String {
     let written = write(&mut out);
     debug_assert!(written.is_ok(), "a text refused what was written to it");
     out
-}
-
-impl State {
-    const fn label(self) -> &'static str {
-        match self {
-            State::Solid => "(s)",
-            State::Liquid => "(l)",
-            State::Gas => "(g)",
-            State::Aqueous => "(aq)",
-        }
-    }
 }

@@ -11,7 +11,7 @@ impl Formula {
     pub(in super::super) fn plain(&self) -> String {
         let mut out = text(|out| Plain::parts(out, self));
         doubt::part_suspects(&mut out);
-        if let Some(state) = self.state {
+        if let Some(state) = self.state() {
             out.push_str(state.label());
         }
         out

@@ -48,7 +48,7 @@ impl Formula {
             }
             voice.part(part)?;
         }
-        if let Some(state) = self.state {
+        if let Some(state) = self.state() {
             voice.pause()?;
             voice.say(state.word())?;
         }

@@ -134,7 +134,7 @@ impl Next {
     }
 }
 
-/// What a byte is to an atom and its count.
+/// What a byte is to a term and its count. (The last two, in this order, may go on with a count.)
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) struct Kind(u8);
 

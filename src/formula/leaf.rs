@@ -1,5 +1,5 @@
-//! The leaves of the notation, as nom parsers that look like the grammar: numbers, charges,
-//! labels, symbols.
+//! The leaves of the notation: numbers, charges, labels, symbols. Each is a nom parser to whoever
+//! calls it; runs of digits and charges, which are the commonest, are read character by character.
 
 use nom::branch::alt;
 use nom::bytes::complete::{tag, take_while_m_n};

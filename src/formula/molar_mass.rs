@@ -26,7 +26,7 @@ use crate::number::Ratio;
 pub struct MolarMass {
     exact: Exact,
     deviation: Deviation,
-    /// The atoms, where the deviation is yet to be worked out.
+    /// The atoms, where the deviation is yet to be worked out of them; else it means nothing.
     atoms: Head,
     edition: Edition,
 }

@@ -16,7 +16,7 @@ pub(super) struct PartNotation {
     pub(super) from: u16,
     pub(super) first: u16,
     /// How many it had before the bracket that was opened and closed last, before that was closed,
-    /// and behind it if it is a round one.
+    /// and behind it if it is a round one; noughts where there is none.
     pub(super) opened: u16,
     pub(super) closed: u16,
     pub(super) round: u16,

@@ -7,7 +7,8 @@
 //! term     := z+count | LABELLED+count z+mass-number | OPEN+count | CLOSE+count
 //! ```
 //!
-//! A bracket that opens has the count of its group, too: [`MORE`] where that stands only behind it.
+//! A bracket that opens has the count of its group, too: [`MORE`] where that stands only behind it,
+//! and nought as long as it is not closed.
 //! A dot counts one.
 //!
 //! The lowest seven bits of a word tell what it is, the others hold its count, if that is whole and
@@ -101,7 +102,7 @@ pub(super) struct Packed {
 pub(super) struct Head([u16; Head::MOST]);
 
 impl Head {
-    /// As many as registers of 16 bytes hold, which are copied whole.
+    /// As many as three registers of 16 bytes hold, which are copied whole.
     const MOST: usize = 24;
 
     pub(super) const NONE: Head = Head([0; Head::MOST]);
@@ -339,7 +340,7 @@ impl Packed {
         self.length as usize <= Head::MOST
     }
 
-    /// The first words, or none where there are very many.
+    /// The first words; noughts where there are so many that they are kept elsewhere.
     #[inline(always)]
     pub(super) fn head(&self) -> Head {
         let words = self.in_line.first_chunk();

@@ -3,7 +3,7 @@
 //!
 //! Symbols, brackets and counts are read byte by byte, since every formula has them. What few
 //! formulas have is read in functions of its own, which stand aside ([cold](Cursor::other)): its
-//! leaves are nom parsers, or made of them. Each dispatches on what is next, so that an error knows
+//! leaves are nom parsers. Each dispatches on what is next, so that an error knows
 //! what stands where.
 
 use alloc::format;

@@ -21,7 +21,7 @@ pub(super) struct Reading<'t> {
     doubts: SmallVec<[Doubt; 2]>,
     /// As many bits as the product of all counts may have.
     pub(super) bits: u32,
-    /// Whether any symbol has a small letter.
+    /// Whether any small letter was read behind a capital: then all is surely not in capitals.
     pub(super) small_letters: bool,
     /// Whether the text may hold a slip of the keyboard.
     pub(super) strange: bool,

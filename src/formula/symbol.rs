@@ -28,7 +28,8 @@ impl Cursor<'_> {
         Ok(())
     }
 
-    /// Any other atom.
+    /// An atom that is not among the plain ones: a labelled one, an element that may need a place for
+    /// an error, a symbol that does not exist.
     #[cold]
     pub(super) fn atom(&mut self, mass_number: Option<&str>, start: usize) -> Result<Atom, Error> {
         let at = self.at;

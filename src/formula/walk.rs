@@ -29,11 +29,12 @@ pub(super) enum Uncounted {
 /// With a weight of any nuclide in units of 10⁻¹² that leaves room for the sum of all in 128 bits.
 const MOST: u64 = 1_000_000_000_000_000_000;
 
-/// As many atoms as one word may count, with all the brackets around it. As many as there are words
-/// come to no more than [`MOST`].
+/// As many atoms as one word may count whose count it holds itself, with all the brackets around it.
+/// As many as there are words come to no more than [`MOST`].
 const MOST_OF_A_WORD: u64 = MOST / MOST_WORDS;
 
-/// As often as the inside of a bracket may count, so that no count in a word needs a look.
+/// As often as a part or the inside of a bracket may count, and the largest denominator: then no atom
+/// whose word holds its count needs a look.
 const MOST_AROUND: u64 = MOST_OF_A_WORD / packed::MORE as u64;
 
 /// How often an atom counts, by the brackets around it: at first the denominator, then the
@@ -83,7 +84,7 @@ pub(super) fn walk<C: Counter>(
     Ok(counter)
 }
 
-/// No formula is nested deeper than there are places.
+/// No text is nested deeper than there are places; what is, is counted in fractions.
 #[inline(always)]
 fn place(factors: &mut Factors, depth: usize) -> Result<&mut u64, Uncounted> {
     factors.get_mut(depth).ok_or(Uncounted::TooMany)

@@ -50,20 +50,18 @@ impl Cursor<'_> {
         byte: u8,
     ) -> Result<(), Error> {
         let bytes = self.text.as_bytes();
-        let depth = self.depth.wrapping_sub(1);
-        let opened = self.open.get(usize::from(depth)).map(|opened| opened.words);
         let start = self.at + 1;
         let count = PlainCount::read(bytes, start, Next::at(bytes, start), |figures| {
             self.strange |= figures.before_hydrogen;
             reading.bits += figures.bits;
         });
-        if let (Some(opened), Some(count)) = (opened, count) {
+        if let (Some(opened), Some(count)) = (self.opened(), count) {
             let bracket = Bracket::of(byte);
             if reading
-                .close_plain(part, opened, bracket, count.value)
+                .close_plain(part, opened.words, bracket, count.value)
                 .is_some()
             {
-                self.depth = depth;
+                self.depth -= 1;
                 self.at = count.end;
                 return Ok(());
             }
@@ -79,15 +77,14 @@ impl Cursor<'_> {
         part: &mut PartNotation,
         c: char,
     ) -> Result<(), Error> {
-        let depth = self.depth.wrapping_sub(1);
-        let opened = self.open.get(usize::from(depth)).map(|opened| opened.words);
         let bracket = Bracket::of(c as u8);
         let packed = &mut reading.formula.packed;
+        let opened = self.opened().map(|opened| opened.words);
         let Some(opened) = opened.filter(|at| packed.partner(*at, bracket).is_some()) else {
             return Err(self.not_closed(reading, c));
         };
         let place = Place::new(self.at, self.at + 1);
-        self.depth = depth;
+        self.depth -= 1;
         self.at += 1;
         let count = self.any_count(place)?;
         reading.close(part, opened, bracket, count, self.unusual.place);
@@ -115,9 +112,16 @@ impl Cursor<'_> {
         )
     }
 
-    /// The bracket that is to be closed next, and where it stands in the text.
+    /// The bracket that is to be closed next.
+    #[inline(always)]
+    fn opened(&self) -> Option<Opened> {
+        let last = usize::from(self.depth).wrapping_sub(1);
+        self.open.get(last).copied()
+    }
+
+    /// Its kind, and where it stands in the text.
     fn innermost(&self, reading: &Reading<'_>) -> Option<(Bracket, usize)> {
-        let opened = self.open.get(usize::from(self.depth.checked_sub(1)?))?;
+        let opened = self.opened()?;
         let bracket = reading.formula.packed.opened(opened.words)?;
         Some((bracket, opened.at.into()))
     }

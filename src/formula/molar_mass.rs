@@ -268,7 +268,6 @@ impl Counter for Sum<'_> {
         Ok(())
     }
 
-    #[inline(never)]
     fn other(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted> {
         let weight = match atom.mass_number() {
             None => self.table.weight(atom.element().number()),

@@ -1,5 +1,6 @@
 //! The molar mass of a formula: exact, with its uncertainty and the table it came from.
 
+use alloc::boxed::Box;
 use core::cmp::Ordering;
 use core::fmt;
 
@@ -45,7 +46,8 @@ enum Deviation {
 enum Exact {
     /// In units of 10⁻¹², over a denominator that fractional counts bring.
     Units(u128, u64),
-    Fraction(Ratio),
+    /// Behind a pointer, so that a mass without one may stay in registers.
+    Fraction(Box<Ratio>),
 }
 
 impl MolarMass {
@@ -53,14 +55,8 @@ impl MolarMass {
     #[must_use]
     pub fn exact(&self) -> Ratio {
         match &self.exact {
-            Exact::Units(units, denominator) => {
-                let unit = i128::from(*denominator).checked_mul(10_i128.pow(UNIT_PLACES));
-                let exact = i128::try_from(*units).ok().zip(unit);
-                exact
-                    .and_then(|(n, d)| Ratio::new(n, d))
-                    .unwrap_or_default()
-            }
-            Exact::Fraction(exact) => exact.clone(),
+            Exact::Units(units, denominator) => ratio(*units, *denominator),
+            Exact::Fraction(exact) => exact.as_ref().clone(),
         }
     }
 
@@ -68,19 +64,15 @@ impl MolarMass {
     #[must_use]
     #[inline]
     pub fn value(&self) -> Decimal {
-        if let Exact::Units(units, denominator) = self.exact {
+        match &self.exact {
             // Halves and fifths of weights nearly always end within the unit.
-            match u64::try_from(units) {
-                Ok(units) if denominator == 1 => return shortest(units),
-                Ok(units) if units % denominator == 0 => return shortest(units / denominator),
-                _ => {}
-            }
-            if let Some(nearest) = nearest(units, denominator) {
-                return nearest;
-            }
+            Exact::Units(units, denominator) => match u64::try_from(*units) {
+                Ok(units) if *denominator == 1 => shortest(units),
+                Ok(units) if units % denominator == 0 => shortest(units / denominator),
+                _ => decimal(*units, *denominator),
+            },
+            Exact::Fraction(exact) => exact.to_decimal().unwrap_or(Decimal::MAX),
         }
-        // A formula's atoms are bounded, so that its mass always fits.
-        self.exact().to_decimal().unwrap_or(Decimal::MAX)
     }
 
     /// The standard uncertainty: each element's weight lies anywhere within its published limit
@@ -220,7 +212,7 @@ impl Formula {
             variance += part * part;
         }
         Ok(MolarMass {
-            exact: Exact::Fraction(exact),
+            exact: Exact::Fraction(Box::new(exact)),
             deviation: Deviation::Known(libm::sqrt(variance)),
             atoms: Head::NONE,
             edition: weights.edition(),
@@ -323,6 +315,28 @@ impl PartialEq for MolarMass {
     }
 }
 
+/// So many units over a denominator.
+#[cold]
+fn ratio(units: u128, denominator: u64) -> Ratio {
+    let unit = i128::from(denominator).checked_mul(10_i128.pow(UNIT_PLACES));
+    let exact = i128::try_from(units).ok().zip(unit);
+    exact
+        .and_then(|(n, d)| Ratio::new(n, d))
+        .unwrap_or_default()
+}
+
+/// The same as the nearest decimal of 28 figures.
+#[cold]
+fn decimal(units: u128, denominator: u64) -> Decimal {
+    let nearest = nearest(units, denominator);
+    // A formula's atoms are bounded, so that its mass always fits.
+    nearest.unwrap_or_else(|| {
+        ratio(units, denominator)
+            .to_decimal()
+            .unwrap_or(Decimal::MAX)
+    })
+}
+
 /// So many units over a denominator as the nearest decimal of 28 figures, ties to even; `None`
 /// where 128 bits do not hold what it takes.
 #[cold]
@@ -345,22 +359,15 @@ fn nearest(units: u128, denominator: u64) -> Option<Decimal> {
 }
 
 /// A whole number of units as the decimal with the fewest places.
-///
-/// The product with the inverse of a power of five, turned right by as many bits, is the quotient by
-/// the power of ten where that divides the number; where not, it is larger than any quotient.
 #[inline]
 fn shortest(mut units: u64) -> Decimal {
     let mut places = UNIT_PLACES;
-    for Power {
-        exponent,
-        inverse,
-        most,
-    } in POWERS
-    {
-        let quotient = units.wrapping_mul(inverse).rotate_right(exponent);
-        let divides = quotient <= most && places >= exponent;
-        units = if divides { quotient } else { units };
-        places -= if divides { exponent } else { 0 };
+    // Weights of natural elements seldom have more places than are left.
+    if let Some(quotient) = EIGHT_PLACES.divide(units) {
+        (units, places) = (quotient, places - EIGHT_PLACES.exponent);
+    }
+    while let Some(quotient) = ONE_PLACE.divide(units).filter(|_| places > 0) {
+        (units, places) = (quotient, places - 1);
     }
     Decimal::from_parts(units as u32, (units >> 32) as u32, 0, false, places)
 }
@@ -374,7 +381,26 @@ struct Power {
     most: u64,
 }
 
-const POWERS: [Power; 4] = [power(8), power(4), power(2), power(1)];
+const EIGHT_PLACES: Power = power(8);
+const ONE_PLACE: Power = power(1);
+
+impl Power {
+    /// The quotient of a number that it divides.
+    ///
+    /// The product with the inverse of a power of five, turned right by as many bits, is the quotient
+    /// by the power of ten where that divides the number; where not, it is larger than any quotient.
+    #[inline(always)]
+    const fn divide(&self, number: u64) -> Option<u64> {
+        let quotient = number
+            .wrapping_mul(self.inverse)
+            .rotate_right(self.exponent);
+        if quotient <= self.most {
+            Some(quotient)
+        } else {
+            None
+        }
+    }
+}
 
 const fn power(exponent: u32) -> Power {
     let five = 5_u64.pow(exponent);
@@ -447,8 +473,8 @@ mod tests {
             "[13C]2O[18O]",
             "D2O",
             // As many words as are kept, and one more.
-            "CHNOPSKMgCaFeNaCl(CHNOPSKMgCaFe)2",
-            "CHNOPSKMgCaFeNaCl(CHNOPSKMgCaFeNa)2",
+            "CHNOPS(CHNOPSKMgCaFeNaCl)2CHNOPSKMgCaFeNaCl",
+            "CHNOPSK(CHNOPSKMgCaFeNaCl)2CHNOPSKMgCaFeNaCl",
             &long,
         ] {
             let formula: Formula = text.parse().unwrap();

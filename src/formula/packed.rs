@@ -102,8 +102,8 @@ pub(super) struct Packed {
 pub(super) struct Head([u16; Head::MOST]);
 
 impl Head {
-    /// As many as three registers of 16 bytes hold, which are copied whole.
-    const MOST: usize = 24;
+    /// As many as four registers of 16 bytes hold, which are copied whole.
+    const MOST: usize = 32;
 
     pub(super) const NONE: Head = Head([0; Head::MOST]);
 

@@ -41,14 +41,14 @@ impl Cursor<'_> {
         Ok(())
     }
 
-    /// Takes up a closing bracket and its count.
+    /// Takes up a closing bracket and its count. What follows them.
     #[inline(always)]
     pub(super) fn close(
         &mut self,
         reading: &mut Reading<'_>,
         part: &mut PartNotation,
         byte: u8,
-    ) -> Result<(), Error> {
+    ) -> Result<Next, Error> {
         let bytes = self.text.as_bytes();
         let start = self.at + 1;
         let count = PlainCount::read(bytes, start, Next::at(bytes, start), |figures| {
@@ -63,7 +63,7 @@ impl Cursor<'_> {
             {
                 self.depth -= 1;
                 self.at = count.end;
-                return Ok(());
+                return Ok(count.next);
             }
         }
         self.close_any(reading, part, byte as char)
@@ -76,7 +76,7 @@ impl Cursor<'_> {
         reading: &mut Reading<'_>,
         part: &mut PartNotation,
         c: char,
-    ) -> Result<(), Error> {
+    ) -> Result<Next, Error> {
         let bracket = Bracket::of(c as u8);
         let packed = &mut reading.formula.packed;
         let opened = self.opened().map(|opened| opened.words);
@@ -88,7 +88,7 @@ impl Cursor<'_> {
         self.at += 1;
         let count = self.any_count(place)?;
         reading.close(part, opened, bracket, count, self.unusual.place);
-        Ok(())
+        Ok(self.next())
     }
 
     #[cold]

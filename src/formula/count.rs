@@ -10,7 +10,7 @@ use nom::sequence::{delimited, preceded};
 
 use super::Count;
 use super::error::Error;
-use super::leaf::{Digits, Run, digits, lowered, raised_mass_number};
+use super::leaf::{Digits, Fraction, Run, digits, lowered, raised_mass_number};
 use super::notation::{Counted, Place};
 use super::packed::MORE;
 use super::parse::Cursor;
@@ -19,7 +19,7 @@ use super::solvate;
 use crate::text::{Span, digit, is_space};
 
 /// The most digits in a count, a decimal mark or a fraction line aside.
-const MOST_DIGITS: usize = 9;
+const MOST_DIGITS: u16 = 9;
 
 /// A few digits of ASCII, with no zero in front.
 pub(super) struct Figures {
@@ -229,21 +229,16 @@ impl Cursor<'_> {
         }
     }
 
-    /// The count behind a symbol, which stands at `name`.
-    pub(super) fn count(&mut self, name: Place, reading: &mut Reading<'_>) -> Result<Count, Error> {
+    /// The count behind a symbol, where it is plain.
+    #[inline]
+    pub(super) fn plain_count(&mut self, reading: &mut Reading<'_>) -> Option<u16> {
         let bytes = self.text.as_bytes();
-        let next = Next::at(bytes, self.at);
-        let plain = PlainCount::read(bytes, self.at, next, |figures| {
+        let count = PlainCount::read(bytes, self.at, self.next(), |figures| {
             self.strange |= figures.before_hydrogen;
             reading.bits += figures.bits;
-        });
-        match plain {
-            Some(plain) => {
-                self.at = plain.end;
-                Ok(Count::Known(plain.value.into(), 1))
-            }
-            None => self.any_count(name),
-        }
+        })?;
+        self.at = count.end;
+        Some(count.value)
     }
 
     /// The count that ends where a sign stands.
@@ -320,8 +315,7 @@ impl Cursor<'_> {
                 })) else {
                     return Ok(Count::ONE);
                 };
-                plain_digits =
-                    found.decimals.is_none() && found.below.is_none() && found.vulgar.is_none();
+                plain_digits = found.fraction == Fraction::None;
                 found
             }
         };
@@ -352,26 +346,28 @@ impl Digits {
     /// The value: above nought, not too long, no zero in front.
     #[inline(always)]
     fn count(&self) -> Result<Count, Fault> {
-        let (whole, below) = (self.whole, self.below.unwrap_or_default());
-        let decimals = self.decimals.unwrap_or_default();
-        if whole.length + decimals.length > MOST_DIGITS || below.length > MOST_DIGITS {
+        let whole = self.whole;
+        let (decimals, below) = match self.fraction {
+            Fraction::Decimals(decimals) => (decimals.length, Run::default()),
+            Fraction::Below(below) => (0, below),
+            Fraction::None | Fraction::Vulgar(..) => (0, Run::default()),
+        };
+        if whole.length + decimals > MOST_DIGITS || below.length > MOST_DIGITS {
             return Err(Fault::TooLong);
         }
         let leading = |run: Run| run.begins_with_zero && run.length > 1;
         if leading(whole) || leading(below) {
             return Err(Fault::BeginsWithZero);
         }
-        let value = |run: Run| run.value.unwrap_or(0);
-        let (numerator, denominator) = if let Some((above, below)) = self.vulgar {
-            let whole = value(whole).checked_mul(below);
-            (whole.and_then(|whole| whole.checked_add(above)), below)
-        } else if self.below.is_some() {
-            (Some(value(whole)), value(below))
-        } else {
-            let scale = 10_u32.pow(decimals.length as u32);
-            let whole = value(whole).checked_mul(scale);
-            let sum = whole.and_then(|whole| whole.checked_add(value(decimals)));
-            (sum, scale)
+        let mixed = |above: u32, below| whole.value.checked_mul(below)?.checked_add(above);
+        let (numerator, denominator) = match self.fraction {
+            Fraction::None => (Some(whole.value), 1),
+            Fraction::Decimals(decimals) => {
+                let scale = 10_u32.pow(decimals.length.into());
+                (mixed(decimals.value, scale), scale)
+            }
+            Fraction::Below(below) => (Some(whole.value), below.value),
+            Fraction::Vulgar(above, below) => (mixed(above, below), below),
         };
         match (numerator, denominator) {
             (None, _) => Err(Fault::TooLong),

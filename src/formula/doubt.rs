@@ -141,15 +141,23 @@ const SUSPECTS: [(&str, &str); 10] = [
 #[inline]
 pub(super) fn may_have_suspect(text: &str) -> bool {
     let mut pairs = text.as_bytes().windows(2);
-    pairs.any(|pair| {
-        matches!(
-            pair,
-            [b'C' | b'P', b'U']
-                | [b'N' | b'S' | b'B', b'I']
-                | [b'S' | b'P' | b'N' | b'Y', b'B']
-                | [b'S', b'N']
-        )
+    pairs.any(|pair| match pair {
+        // Most bytes are none of the second letters, by their lowest five bits.
+        [first, second] if SECOND_LETTERS & bit(*second) != 0 => matches!(
+            (first, second),
+            (b'C' | b'P', b'U')
+                | (b'N' | b'S' | b'B', b'I')
+                | (b'S' | b'P' | b'N' | b'Y', b'B')
+                | (b'S', b'N')
+        ),
+        _ => false,
     })
+}
+
+const SECOND_LETTERS: u32 = bit(b'U') | bit(b'I') | bit(b'B') | bit(b'N');
+
+const fn bit(letter: u8) -> u32 {
+    1 << (letter & 0x1F)
 }
 
 /// Where two capitals in a text without small letters spell a suspect, which, and what for.

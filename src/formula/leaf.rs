@@ -2,9 +2,9 @@
 //! calls it; runs of digits and charges, which are the commonest, are read character by character.
 
 use nom::branch::alt;
-use nom::bytes::complete::{tag, take_while_m_n};
-use nom::character::complete::{anychar, char, satisfy};
-use nom::combinator::{map_opt, opt, peek, recognize, value};
+use nom::bytes::complete::{tag, take};
+use nom::character::complete::{char, satisfy};
+use nom::combinator::{peek, value};
 use nom::sequence::{delimited, pair, preceded};
 use nom::{IResult, Parser};
 
@@ -51,14 +51,14 @@ fn raised_sign(c: char) -> Option<bool> {
     }
 }
 
-pub(super) fn small_number(digits: &str) -> Option<u32> {
-    let mut number: u32 = 0;
-    for c in digits.chars() {
-        number = number
-            .checked_mul(10)?
-            .checked_add(u32::from(any_digit(c)?))?;
+/// A number of three digits at most.
+pub(super) fn small_number(
+    figure: impl Fn(char) -> Option<u8> + Copy,
+) -> impl FnMut(&str) -> Leaf<'_, u16> {
+    move |text| match Run::read(text, figure, 3) {
+        (rest, Some(run)) => Ok((rest, run.value as u16)),
+        _ => Err(nom::Err::Error(())),
     }
-    Some(number)
 }
 
 /// `2-`, `-2`, `-` or `--`: the signed size, and what is left of the text.
@@ -67,17 +67,17 @@ fn charge_body(
     figure: impl Fn(char) -> Option<u8> + Copy,
     sign: impl Fn(char) -> Option<bool>,
 ) -> Option<(&str, i32)> {
-    const MOST_DIGITS: usize = 3;
+    const MOST_DIGITS: u16 = 3;
     let (rest, before) = Run::read(text, figure, MOST_DIGITS);
     let mut signs = rest.chars();
     let negative = signs.next().and_then(&sign)?;
     let mut rest = signs.as_str();
     let mut size = 1;
     if let Some(before) = before {
-        size = before.value?;
+        size = before.value;
     } else if let (behind, Some(after)) = Run::read(rest, figure, MOST_DIGITS) {
         rest = behind;
-        size = after.value?;
+        size = after.value;
     } else {
         while let Some(next) = signs.next().and_then(&sign) {
             if next != negative {
@@ -122,59 +122,66 @@ pub(super) fn state(text: &str) -> Leaf<'_, State> {
     .parse(text)
 }
 
-pub(super) fn symbol(text: &str) -> Leaf<'_, &str> {
-    recognize(pair(
-        satisfy(|c| c.is_ascii_uppercase()),
-        opt(satisfy(|c| c.is_ascii_lowercase())),
-    ))
-    .parse(text)
+/// A capital, with a small letter behind it or not.
+fn symbol(text: &str) -> Leaf<'_, &str> {
+    let length: usize = match text.as_bytes() {
+        [b'A'..=b'Z', b'a'..=b'z', ..] => 2,
+        [b'A'..=b'Z', ..] => 1,
+        _ => return Err(nom::Err::Error(())),
+    };
+    take(length).parse(text)
 }
 
 /// The mass number before a labelled atom: `^18`, `^{18}` or `¹⁸`, with a capital behind it.
-pub(super) fn raised_mass_number(text: &str) -> Leaf<'_, &str> {
-    let digits = || take_while_m_n(1, 3, is_digit);
+pub(super) fn raised_mass_number(text: &str) -> Leaf<'_, u16> {
     let (rest, number) = match text.as_bytes() {
-        [b'^', b'{', ..] => delimited(tag("^{"), digits(), char('}')).parse(text),
-        [b'^', ..] => preceded(char('^'), digits()).parse(text),
-        _ => take_while_m_n(1, 3, |c| raised(c).is_some()).parse(text),
+        [b'^', b'{', ..] => delimited(tag("^{"), small_number(digit), char('}')).parse(text),
+        [b'^', ..] => preceded(char('^'), small_number(digit)).parse(text),
+        _ => small_number(raised)(text),
     }?;
     peek(satisfy(|c| c.is_ascii_uppercase())).parse(rest)?;
     Ok((rest, number))
 }
 
-/// The inside of `[18O]`.
-pub(super) fn bracketed_nuclide(text: &str) -> Leaf<'_, (&str, &str)> {
-    delimited(
-        char('['),
-        pair(take_while_m_n(1, 3, is_digit), symbol),
-        char(']'),
-    )
-    .parse(text)
+/// The mass number and the symbol of `[18O]`.
+pub(super) fn bracketed_nuclide(text: &str) -> Leaf<'_, (u16, &str)> {
+    delimited(char('['), pair(small_number(digit), symbol), char(']')).parse(text)
 }
 
 /// A count in digits: `5`, `2.5`, `8/3`, `½`, `2½`. The caller says whether a full stop may be
 /// a decimal point.
-#[derive(Default)]
 pub(super) struct Digits {
+    /// No digits, where a vulgar fraction stands alone.
     pub(super) whole: Run,
-    pub(super) decimals: Option<Run>,
-    pub(super) below: Option<Run>,
-    pub(super) vulgar: Option<(u32, u32)>,
+    pub(super) fraction: Fraction,
+}
+
+/// What may stand behind whole digits.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Fraction {
+    None,
+    /// Behind the decimal point.
+    Decimals(Run),
+    /// Below the fraction line.
+    Below(Run),
+    /// The numerator and the denominator of a single sign.
+    Vulgar(u32, u32),
 }
 
 /// Digits in a row.
-#[derive(Clone, Copy, Default)]
+#[derive(Clone, Copy, Default, PartialEq, Eq)]
 pub(super) struct Run {
-    pub(super) length: usize,
+    /// Means nothing where there are more digits than nine.
+    pub(super) value: u32,
+    /// A text is short enough for two bytes.
+    pub(super) length: u16,
     pub(super) begins_with_zero: bool,
-    /// `None` where it is too large.
-    pub(super) value: Option<u32>,
 }
 
 impl Run {
     /// The digits at the head of a text, if it has any, but no more than so many; and the rest.
     #[inline(always)]
-    fn read(text: &str, figure: impl Fn(char) -> Option<u8>, most: usize) -> (&str, Option<Run>) {
+    fn read(text: &str, figure: impl Fn(char) -> Option<u8>, most: u16) -> (&str, Option<Run>) {
         let mut run = Run::default();
         let mut chars = text.chars();
         let mut rest = text;
@@ -183,11 +190,7 @@ impl Run {
                 break;
             };
             run.begins_with_zero |= run.length == 0 && figure == 0;
-            let value = match run.length {
-                0 => Some(0),
-                _ => run.value.and_then(|value| value.checked_mul(10)),
-            };
-            run.value = value.and_then(|value| value.checked_add(figure.into()));
+            run.value = run.value.wrapping_mul(10).wrapping_add(figure.into());
             run.length += 1;
             rest = chars.as_str();
         }
@@ -217,39 +220,39 @@ pub(crate) fn vulgar_fraction(c: char) -> Option<(u32, u32)> {
     })
 }
 
-fn vulgar(text: &str) -> Leaf<'_, (u32, u32)> {
-    map_opt(anychar, vulgar_fraction).parse(text)
-}
-
 pub(super) fn digits<'a>(
     figure: impl Fn(char) -> Option<u8> + Copy,
     decimal_point: impl Fn(Run, &'a str) -> bool,
 ) -> impl FnMut(&'a str) -> Leaf<'a, Digits> {
-    let run = move |text| Run::read(text, figure, usize::MAX);
+    let run = move |text| Run::read(text, figure, u16::MAX);
     move |text| {
-        let (rest, whole) = run(text);
-        let mut found = Digits {
-            whole: whole.unwrap_or_default(),
-            ..Digits::default()
-        };
-        if let Ok((rest, fraction)) = vulgar(rest) {
-            found.vulgar = Some(fraction);
-            return Ok((rest, found));
-        }
-        let whole = whole.ok_or(nom::Err::Error(()))?;
-        if let Some(behind) = rest.strip_prefix('.') {
-            if let (rest, Some(decimals)) = run(behind) {
-                if decimal_point(whole, behind) {
-                    found.decimals = Some(decimals);
-                    return Ok((rest, found));
+        let (behind, whole) = run(text);
+        let mut signs = behind.chars();
+        let sign = signs.next();
+        let after = signs.as_str();
+        let (rest, fraction) = match sign {
+            Some('.') => match run(after) {
+                (rest, Some(decimals)) if decimal_point(whole.unwrap_or_default(), after) => {
+                    (rest, Fraction::Decimals(decimals))
                 }
+                _ => (behind, Fraction::None),
+            },
+            Some('/' | '\u{2044}') => match run(after) {
+                (rest, Some(below)) => (rest, Fraction::Below(below)),
+                _ => (behind, Fraction::None),
+            },
+            Some(sign) => match vulgar_fraction(sign) {
+                Some((above, below)) => (after, Fraction::Vulgar(above, below)),
+                None => (behind, Fraction::None),
+            },
+            None => (behind, Fraction::None),
+        };
+        match (whole, fraction) {
+            (None, Fraction::Vulgar(..)) | (Some(_), _) => {
+                let whole = whole.unwrap_or_default();
+                Ok((rest, Digits { whole, fraction }))
             }
-        } else if let Some(behind) = rest.strip_prefix(['/', '\u{2044}']) {
-            if let (rest, Some(below)) = run(behind) {
-                found.below = Some(below);
-                return Ok((rest, found));
-            }
+            (None, _) => Err(nom::Err::Error(())),
         }
-        Ok((rest, found))
     }
 }

@@ -241,7 +241,10 @@ impl Formula {
 
     #[inline(always)]
     fn push_atom(&mut self, atom: Atom, count: Count, place: Place) {
-        self.origins.atom(atom, count, place);
+        if let Count::Unknown(_) = count {
+            self.origins.open(place);
+        }
+        self.origins.atom(atom, place);
         self.packed.push(Token::Atom(atom, count));
     }
 

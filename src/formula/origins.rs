@@ -6,7 +6,6 @@ use core::hash::{Hash, Hasher};
 
 use smallvec::SmallVec;
 
-use super::Count;
 use super::notation::Place;
 use crate::element::{Atom, Element};
 use crate::text::Span;
@@ -25,11 +24,9 @@ impl Origins {
         self.note(None, place);
     }
 
+    /// Notes an atom, where it has no weight.
     #[inline]
-    pub(super) fn atom(&mut self, atom: Atom, count: Count, place: Place) {
-        if let Count::Unknown(_) = count {
-            self.open(place);
-        }
+    pub(super) fn atom(&mut self, atom: Atom, place: Place) {
         if atom.mass_number().is_none() && !atom.element().has_weight() {
             self.note(Some(atom.element()), place);
         }

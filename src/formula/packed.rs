@@ -187,6 +187,19 @@ impl Packed {
         }
     }
 
+    /// Takes up an atom with a count below [`MORE`].
+    #[inline]
+    pub(super) fn plain_atom(&mut self, atom: Atom, count: u16) {
+        let z = atom.element().number();
+        match atom.mass_number() {
+            None => self.word(plain(z, count)),
+            Some(mass_number) => {
+                self.word(LABELLED | count << SHIFT);
+                self.word(plain(z, mass_number));
+            }
+        }
+    }
+
     /// Begins another part.
     #[inline]
     pub(super) fn dot(&mut self) {
@@ -476,7 +489,7 @@ impl Tokens<'_> {
     }
 
     /// The token that begins with a word.
-    #[inline(never)]
+    #[inline]
     pub(super) fn token(&mut self, word: u16) -> Option<Token> {
         let sign = word & SIGN;
         if let OPEN..CLOSE = sign {

@@ -8,8 +8,6 @@
 
 use alloc::format;
 
-use nom::bytes::complete::take_while_m_n;
-
 use super::Label;
 use super::brackets::Opened;
 use super::count::{Figures, Kind, Next, PlainCount};
@@ -23,7 +21,7 @@ use super::resolve::Reading;
 use super::solvate;
 use super::symbol::{begins_with_digit, plain_atom};
 use crate::element::Atom;
-use crate::text::{Span, is_minus, is_space};
+use crate::text::{Span, digit, is_minus, is_space};
 
 /// The longest text that is read as a formula, in bytes: every writer's text of the longest
 /// canonical one is shorter.
@@ -68,10 +66,8 @@ pub(super) struct Cursor<'a> {
 /// What stands behind a part.
 enum Behind {
     Nothing,
-    /// The commonest adduct dot.
-    RaisedDot,
-    /// `*`, for such a dot.
-    Star,
+    /// An adduct dot, and how many bytes it has.
+    Dot(u8),
     /// Anything else, if it may stand there.
     Other,
 }
@@ -111,7 +107,12 @@ impl<'a> Cursor<'a> {
     }
 
     #[inline(always)]
-    fn after_next(&self) -> Next {
+    pub(super) fn next(&self) -> Next {
+        Next::at(self.text.as_bytes(), self.at)
+    }
+
+    #[inline(always)]
+    pub(super) fn after_next(&self) -> Next {
         Next::at(self.text.as_bytes(), self.at + 1)
     }
 
@@ -153,8 +154,7 @@ impl<'a> Cursor<'a> {
             parts += 1;
             match self.part(reading)? {
                 Behind::Nothing => return Ok(()),
-                Behind::RaisedDot => self.at += '\u{B7}'.len_utf8(),
-                Behind::Star => self.at += 1,
+                Behind::Dot(bytes) => self.at += usize::from(bytes),
                 Behind::Other if self.between_parts(reading)? => {}
                 Behind::Other => return Ok(()),
             }
@@ -204,22 +204,25 @@ impl<'a> Cursor<'a> {
     #[inline(always)]
     fn part(&mut self, reading: &mut Reading<'_>) -> Result<Behind, Error> {
         let mut part = reading.begin();
-        if !self.plain_coefficient(reading, &mut part) {
-            self.coefficient(reading, &mut part)?;
-        }
+        let mut next = match self.plain_coefficient(reading, &mut part) {
+            Some(next) => next,
+            None => self.coefficient(reading, &mut part)?,
+        };
         let behind = loop {
-            let next = self.plain_atoms(reading);
-            match next.kind {
-                Kind::CLOSES => self.close(reading, &mut part, next.byte)?,
+            let behind = self.plain_atoms(reading, next);
+            next = match behind.kind {
+                Kind::CLOSES => self.close(reading, &mut part, behind.byte)?,
                 Kind::OPENS if self.after_next().kind.begins_group() => {
-                    self.open(reading, next.byte)?;
+                    let inside = self.after_next();
+                    self.open(reading, behind.byte)?;
+                    inside
                 }
                 _ if self.at == self.text.len() => break Behind::Nothing,
-                _ if next.byte == 0xC2 && self.after_next().byte == 0xB7 => {
-                    break Behind::RaisedDot;
+                _ if behind.byte == 0xC2 && self.after_next().byte == 0xB7 => {
+                    break Behind::Dot('\u{B7}'.len_utf8() as u8);
                 }
-                _ if next.byte == b'*' => break Behind::Star,
-                _ if next.byte != b'.' && self.other(reading, &mut part)? => {}
+                _ if behind.byte == b'*' => break Behind::Dot(1),
+                _ if behind.byte != b'.' && self.other(reading, &mut part)? => self.next(),
                 _ if self.at == self.text.len() => break Behind::Nothing,
                 _ => break Behind::Other,
             }
@@ -239,24 +242,26 @@ impl<'a> Cursor<'a> {
     }
 
     /// Where a part begins as nearly all do: with a symbol or a bracket, and before it at most a
-    /// coefficient in a few digits.
+    /// coefficient in a few digits. What follows that.
     #[inline(always)]
-    fn plain_coefficient(&mut self, reading: &mut Reading<'_>, part: &mut PartNotation) -> bool {
+    fn plain_coefficient(
+        &mut self,
+        reading: &mut Reading<'_>,
+        part: &mut PartNotation,
+    ) -> Option<Next> {
         let bytes = self.text.as_bytes();
         part.start = self.at as u16;
         let first = Next::at(bytes, self.at);
         if first.kind != Kind::DIGIT {
-            return first.kind.begins_group();
+            return Some(first).filter(|first| first.kind.begins_group());
         }
         let figures = Figures::read(bytes, self.at, first.byte);
-        let Some(figures) = figures.filter(|figures| figures.next.kind.begins_group()) else {
-            return false;
-        };
+        let figures = figures.filter(|figures| figures.next.kind.begins_group())?;
         part.coefficient = Place::new(self.at, figures.end);
         reading.plain_coefficient(part, figures.value);
         reading.bits += figures.bits;
         self.at = figures.end;
-        true
+        Some(figures.next)
     }
 
     #[cold]
@@ -264,7 +269,7 @@ impl<'a> Cursor<'a> {
         &mut self,
         reading: &mut Reading<'_>,
         part: &mut PartNotation,
-    ) -> Result<(), Error> {
+    ) -> Result<Next, Error> {
         self.skip_spaces();
         if self.byte().is_none() && part.from == 0 {
             return Err(Error::bad(
@@ -279,7 +284,7 @@ impl<'a> Cursor<'a> {
             reading.coefficient(part, count);
             self.skip_spaces();
         }
-        Ok(())
+        Ok(self.next())
     }
 
     /// Takes up what few parts have: a label or a charge, a count or a symbol out of the ordinary.
@@ -387,11 +392,12 @@ impl<'a> Cursor<'a> {
     }
 
     /// Takes up atoms as long as they are plain: the symbol of an element that asks for no second
-    /// look, with no count or one in a few digits. What follows them.
+    /// look, with no count or one in a few digits. The first of them begins with what is next. What
+    /// follows them.
     #[inline(always)]
-    fn plain_atoms(&mut self, reading: &mut Reading<'_>) -> Next {
+    fn plain_atoms(&mut self, reading: &mut Reading<'_>, next: Next) -> Next {
         let bytes = self.text.as_bytes();
-        let (mut at, mut behind) = (self.at, Next::at(bytes, self.at));
+        let (mut at, mut behind) = (self.at, next);
         reading.formula.packed.words_of(|| {
             let first = behind;
             if first.kind != Kind::CAPITAL {
@@ -433,9 +439,7 @@ impl<'a> Cursor<'a> {
             self.at += c.len_utf8();
             signs += 1;
         }
-        let digits_after = self
-            .take(take_while_m_n(1, 3, is_digit))
-            .and_then(small_number);
+        let digits_after = self.take(small_number(digit)).map(u32::from);
         ChargeNotation::Bare {
             negative,
             signs,

@@ -40,12 +40,13 @@ impl<'t> Reading<'t> {
         }
     }
 
+    /// Whether anything is doubtful.
     #[inline(always)]
-    fn read(&mut self) -> Result<(), Error> {
+    fn read(&mut self) -> Result<bool, Error> {
         let text = self.text;
         if is_electron(text) {
             *self.formula = Formula::electron();
-            return Ok(());
+            return Ok(false);
         }
         parse::parts(text, self)?;
         if !self.small_letters && may_have_suspect(text) && suspect_pair(text).is_some() {
@@ -56,9 +57,10 @@ impl<'t> Reading<'t> {
         }
         let few = self.bits <= (MOST_ATOMS / MOST_TERMS).ilog2() && text.len() <= SURELY_SHORT;
         if self.doubts.is_empty() && few {
-            return Ok(());
+            return Ok(false);
         }
-        self.look_over(few)
+        self.look_over(few)?;
+        Ok(!self.doubts.is_empty())
     }
 
     /// Looks at the whole once more where it is doubtful or may be too large.
@@ -146,6 +148,13 @@ impl<'t> Reading<'t> {
     /// Whether nothing was read of a part yet.
     pub(super) fn is_empty(&self, part: &PartNotation) -> bool {
         self.formula.packed.length() == part.first
+    }
+
+    /// Takes up an atom with a plain count; `origin` is the place that an error about it would show.
+    #[inline]
+    pub(super) fn plain_atom(&mut self, atom: Atom, count: u16, origin: Place) {
+        self.formula.origins.atom(atom, origin);
+        self.formula.packed.plain_atom(atom, count);
     }
 
     /// Takes up an atom; `origin` is the place that an error about it would show.
@@ -253,7 +262,8 @@ impl<'t> Reading<'t> {
             };
             return Ok(charge);
         };
-        let tokens: SmallVec<[Token; 40]> = self.formula.packed.tokens_from(part.first).collect();
+        let mut tokens = SmallVec::<[Token; 40]>::new();
+        tokens.extend(self.formula.packed.tokens_from(part.first));
         let bare = Bare {
             text: self.text,
             part: part.place().span(),
@@ -287,7 +297,8 @@ impl<'t> Reading<'t> {
     #[cold]
     fn look_closer(&mut self, part: &PartNotation, charge: i32) -> Result<(), Error> {
         let place = part.place();
-        let tokens: SmallVec<[Token; 40]> = self.formula.packed.tokens_from(part.first).collect();
+        let mut tokens = SmallVec::<[Token; 40]>::new();
+        tokens.extend(self.formula.packed.tokens_from(part.first));
         let unit = Unit {
             coefficient: self.formula.packed.coefficient_from(part.from),
             terms: &tokens,
@@ -390,9 +401,8 @@ impl Formula {
     /// Becomes what a text says. What is doubtful is noted, or refused where no notes are taken.
     pub(super) fn fill(&mut self, text: &str, notes: Option<&mut Vec<Note>>) -> Result<(), Error> {
         let mut reading = Reading::new(text, self);
-        reading.read()?;
         match notes {
-            _ if reading.doubts.is_empty() => {}
+            _ if !reading.read()? => {}
             Some(notes) => *notes = reading.notes(),
             None => reading.refusal().map_or(Ok(()), Err)?,
         }

@@ -4,7 +4,7 @@ use alloc::format;
 
 use super::Count;
 use super::error::{Error, ErrorKind};
-use super::leaf::{any_digit, bracketed_nuclide, is_digit, small_number};
+use super::leaf::{bracketed_nuclide, is_digit};
 use super::parse::Cursor;
 use super::resolve::Reading;
 use crate::element::{Atom, Element};
@@ -19,7 +19,11 @@ impl Cursor<'_> {
         start: usize,
     ) -> Result<(), Error> {
         let place = self.since(start);
-        let count = self.count(place, reading)?;
+        if let Some(count) = self.plain_count(reading) {
+            reading.plain_atom(atom, count, place);
+            return Ok(());
+        }
+        let count = self.any_count(place)?;
         let origin = match count {
             Count::Unknown(_) => self.unusual.place,
             Count::Known(..) => place,
@@ -31,7 +35,7 @@ impl Cursor<'_> {
     /// An atom that is not among the plain ones: a labelled one, an element that may need a place for
     /// an error, a symbol that does not exist.
     #[cold]
-    pub(super) fn atom(&mut self, mass_number: Option<&str>, start: usize) -> Result<Atom, Error> {
+    pub(super) fn atom(&mut self, mass_number: Option<u16>, start: usize) -> Result<Atom, Error> {
         let at = self.at;
         let first = self.byte().unwrap_or_default();
         self.strange |= matches!(first, b'C' | b'I' | b'T');
@@ -48,13 +52,13 @@ impl Cursor<'_> {
         self.at += length;
         match mass_number {
             None => Ok(atom),
-            Some(digits) => self.nuclide(atom.element(), digits, self.since(start).span()),
+            Some(number) => nuclide(atom.element(), number, self.since(start).span()),
         }
     }
 
     pub(super) fn nuclide_in_brackets(&mut self) -> Result<Atom, Error> {
         let start = self.at;
-        let Some((digits, letters)) = self.take(bracketed_nuclide) else {
+        let Some((number, letters)) = self.take(bracketed_nuclide) else {
             return Err(Error::bad(
                 self.here(),
                 "a number right after the bracket `[`",
@@ -63,7 +67,7 @@ impl Cursor<'_> {
         };
         let span = self.since(start).span();
         match Element::from_symbol(letters) {
-            Some(element) => self.nuclide(element, digits, span),
+            Some(element) => nuclide(element, number, span),
             None => Err(Error::say(
                 ErrorKind::UnknownElement,
                 span,
@@ -72,27 +76,17 @@ impl Cursor<'_> {
             )),
         }
     }
+}
 
-    fn nuclide(&self, element: Element, digits: &str, span: Span) -> Result<Atom, Error> {
-        small_number(digits)
-            .and_then(|number| u16::try_from(number).ok())
-            .and_then(|number| Atom::labelled(element, number))
-            .ok_or_else(|| {
-                let number: alloc::string::String = digits
-                    .chars()
-                    .filter_map(any_digit)
-                    .map(|d| (b'0' + d) as char)
-                    .collect();
-                Error::say(
-                    ErrorKind::UnknownElement,
-                    span,
-                    format!("the table of nuclides has no {}-{number}", element.name()),
-                    format!(
-                        "check the mass number, or write {element} and give its weight by hand"
-                    ),
-                )
-            })
-    }
+fn nuclide(element: Element, number: u16, span: Span) -> Result<Atom, Error> {
+    Atom::labelled(element, number).ok_or_else(|| {
+        Error::say(
+            ErrorKind::UnknownElement,
+            span,
+            format!("the table of nuclides has no {}-{number}", element.name()),
+            format!("check the mass number, or write {element} and give its weight by hand"),
+        )
+    })
 }
 
 /// The atomic numbers of the elements that ask for no second look, by the lowest five bits of their

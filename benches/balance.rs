@@ -3,6 +3,7 @@
 
 mod balance_floor;
 mod lines;
+mod ratio;
 
 use std::hint::black_box;
 use std::time::{Duration, Instant};
@@ -60,6 +61,11 @@ fn main() {
         b.iter(|| each(&cold, |line| balance(&line.text)));
     });
     group.finish();
+    let [balanced] = ratio::to_floor(
+        || each(&cold, floor),
+        [&mut || each(&cold, |line| balance(&line.text))],
+    );
+    println!("in turn: text to coefficients {balanced}");
     let mut group = criterion.benchmark_group("species of six elements");
     for species in [10, 20, 40, 60] {
         let text = long(species, 6);

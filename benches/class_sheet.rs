@@ -2,6 +2,7 @@
 //! row's ratio, and held as a whole; and marked.
 
 mod lines;
+mod ratio;
 mod readings;
 
 use std::fmt::Write;
@@ -83,6 +84,10 @@ fn ratios(text: &str, salt: &MoleRatio) -> usize {
     sound
 }
 
+fn done(count: usize) {
+    black_box(count);
+}
+
 fn class_sheet(criterion: &mut Criterion) {
     let salt = MoleRatio::new(&"MgSO4".parse().unwrap(), &AtomicWeights::default()).unwrap();
     let mut group = criterion.benchmark_group("class sheet");
@@ -106,6 +111,14 @@ fn class_sheet(criterion: &mut Criterion) {
             bench.iter(|| Sheet::read(black_box(text.as_bytes())).unwrap());
         });
     }
+    let text = sheet(SIZES[1]);
+    let [alone, each_ratio] = ratio::to_floor(
+        || done(floor(black_box(&text))),
+        [&mut || done(stream(black_box(&text))), &mut || {
+            done(ratios(black_box(&text), &salt));
+        }],
+    );
+    println!("in turn: row by row {alone}, with each ratio {each_ratio}");
     let text = sheet(MARKED);
     let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
     group.throughput(Throughput::Elements(MARKED as u64));

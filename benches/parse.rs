@@ -2,6 +2,7 @@
 
 mod floor;
 mod lines;
+mod ratio;
 
 use std::hint::black_box;
 use std::time::Duration;
@@ -59,6 +60,15 @@ fn main() {
         b.iter(|| each(&cold, |text| molar_mass(text, &weights)));
     });
     group.finish();
+    let cold = drawn(&shared);
+    let [mass, formula] = ratio::to_floor(
+        || each(&cold, |text| floor::mass(text.as_bytes(), &by_hand)),
+        [
+            &mut || each(&cold, |text| molar_mass(text, &weights)),
+            &mut || each(&cold, str::parse::<Formula>),
+        ],
+    );
+    println!("in turn: molar mass {mass}, formula alone {formula}");
     criterion.final_summary();
 }
 

@@ -1,7 +1,6 @@
 //! The molar mass of a formula: exact, with its uncertainty and the table it came from.
 
 use alloc::boxed::Box;
-use core::cmp::Ordering;
 use core::fmt;
 
 use rust_decimal::Decimal;
@@ -11,7 +10,7 @@ use super::packed::{Head, Packed, Token};
 use super::walk::{Counter, Uncounted, product, walk};
 use super::{Composition, Formula};
 use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, UNIT_PLACES, Units, WeightTable};
-use crate::number::Ratio;
+use crate::number::{Ratio, nearest_decimal};
 
 /// A molar mass in grams a mole.
 ///
@@ -328,34 +327,13 @@ fn ratio(units: u128, denominator: u64) -> Ratio {
 /// The same as the nearest decimal of 28 figures.
 #[cold]
 fn decimal(units: u128, denominator: u64) -> Decimal {
-    let nearest = nearest(units, denominator);
+    let below = u128::from(denominator) * 10_u128.pow(UNIT_PLACES);
+    let nearest = nearest_decimal(units, below);
     // A formula's atoms are bounded, so that its mass always fits.
     nearest.unwrap_or_else(|| {
-        ratio(units, denominator)
-            .to_decimal()
-            .unwrap_or(Decimal::MAX)
+        let exact = ratio(units, denominator).to_decimal();
+        exact.unwrap_or(Decimal::MAX)
     })
-}
-
-/// So many units over a denominator as the nearest decimal of 28 figures, ties to even; `None`
-/// where 128 bits do not hold what it takes.
-#[cold]
-fn nearest(units: u128, denominator: u64) -> Option<Decimal> {
-    const FIGURES: u32 = 28;
-    const MOST_PLACES: u32 = 28;
-    let below = u128::from(denominator);
-    let figures = units.checked_div(below)?.checked_ilog10()? + 1;
-    let more = FIGURES.checked_sub(figures)?.min(MOST_PLACES - UNIT_PLACES);
-    let above = units.checked_mul(10_u128.pow(more))?;
-    let (quotient, rest) = (above / below, above % below);
-    let up = match (rest * 2).cmp(&below) {
-        Ordering::Less => 0,
-        Ordering::Equal => quotient % 2,
-        Ordering::Greater => 1,
-    };
-    let rounded = i128::try_from(quotient + up).ok()?;
-    let decimal = Decimal::try_from_i128_with_scale(rounded, UNIT_PLACES + more).ok()?;
-    Some(decimal.normalize())
 }
 
 /// A whole number of units as the decimal with the fewest places.
@@ -424,9 +402,7 @@ mod tests {
 
     #[test]
     fn the_decimal_is_the_nearest() {
-        let unit = Ratio::power_of_ten(-(UNIT_PLACES as i32));
-        let mut exact = 0;
-        let mut compared = 0;
+        let (mut exact, mut compared) = (0, 0);
         let mut units = 1_u128;
         for step in 0..400_u128 {
             units = units * 3 / 2 + 1 + step % 7;
@@ -434,15 +410,11 @@ mod tests {
                 units = 1_000_000 + step;
             }
             for denominator in [1, 2, 3, 7, 10, 64, 625, 999, 65_536, 999_999_999] {
-                let below = Ratio::from(denominator);
-                let above = Ratio::new(i128::try_from(units).unwrap(), 1).unwrap();
-                let value = (&above * &unit).checked_div(&below).unwrap();
-                let expected = value.to_decimal().unwrap();
-                if let Some(nearest) = nearest(units, denominator) {
-                    assert_eq!(nearest, expected, "{units} over {denominator}");
-                    assert_eq!(nearest.scale(), expected.scale());
-                    compared += 1;
-                }
+                let expected = ratio(units, denominator).to_decimal().unwrap();
+                let nearest = decimal(units, denominator);
+                assert_eq!(nearest, expected, "{units} over {denominator}");
+                assert_eq!(nearest.scale(), expected.scale());
+                compared += 1;
                 if let (Ok(units), true) =
                     (u64::try_from(units), units % u128::from(denominator) == 0)
                 {
@@ -496,18 +468,6 @@ mod tests {
             );
         }
         assert_eq!((kept, known), (9, 2));
-    }
-
-    #[test]
-    fn half_way_goes_to_the_even_figure() {
-        // 28 places and one more, which is a 5.
-        let below = 2 * 10_u64.pow(16);
-        let as_text = |units| alloc::format!("{}", nearest(units, below).unwrap());
-        assert_eq!(as_text(2 * 10_u128.pow(16) + 1), "0.000000000001");
-        assert_eq!(
-            as_text(2 * 10_u128.pow(16) + 3),
-            "0.0000000000010000000000000002"
-        );
     }
 
     /// Every number of trailing noughts, and numbers that no power of ten divides.

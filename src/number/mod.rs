@@ -1,6 +1,7 @@
 //! Numbers as a chemist uses them: a [`Reading`] as it was written, exact fractions ([`Ratio`]),
 //! rounding with a named [`TieRule`], and uncertainty as a [`Budget`] over shared inputs.
 
+mod decimal;
 mod linear;
 mod measured;
 mod ratio;
@@ -14,6 +15,7 @@ mod traced;
 mod uncertainty;
 mod unit;
 
+pub(crate) use decimal::nearest_decimal;
 pub use linear::{Bounded, LinearRule};
 pub use measured::Measured;
 pub use ratio::Ratio;

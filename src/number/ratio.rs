@@ -12,6 +12,7 @@ use num_rational::BigRational;
 use num_traits::{One, Signed, ToPrimitive, Zero};
 use rust_decimal::Decimal;
 
+use super::decimal::{MOST_FIGURES, nearest_decimal};
 use super::rounding::{Rounded, TieRule, nearest};
 use super::small::Small;
 use super::terms::{Terms, order, product, sum};
@@ -267,10 +268,21 @@ impl Ratio {
     /// ```
     #[must_use]
     pub fn to_decimal(&self) -> Option<Decimal> {
-        // 28 figures always fit a Decimal's 96 bits, but no more than 28 places do.
-        let figures = self.to_figures(28, TieRule::Even);
-        let text = if figures.places() > 28 {
-            self.to_places(28, TieRule::Even).to_string()
+        if let Some((above, below)) = self.to_parts() {
+            if let Some(mut nearest) = nearest_decimal(above.unsigned_abs(), below.unsigned_abs()) {
+                nearest.set_sign_negative(above < 0 && !nearest.is_zero());
+                return Some(nearest);
+            }
+        }
+        self.decimal_of_digits()
+    }
+
+    /// The same by way of the digits, whatever their number.
+    pub(super) fn decimal_of_digits(&self) -> Option<Decimal> {
+        let figures = self.to_figures(MOST_FIGURES, TieRule::Even);
+        let text = if figures.places() > MOST_FIGURES as i32 {
+            self.to_places(MOST_FIGURES as i32, TieRule::Even)
+                .to_string()
         } else {
             figures.to_string()
         };

@@ -64,7 +64,7 @@ impl Formula {
     /// Whether it has several parts, joined by dots.
     pub(crate) fn is_adduct(&self) -> bool {
         let mut tokens = self.packed.tokens();
-        tokens.any(|token| matches!(token, Token::Dot))
+        tokens.any(|token| matches!(token, Token::Dot(_)))
     }
 
     /// Whether its first part has a coefficient, with which its text begins.
@@ -106,9 +106,10 @@ impl Formula {
         let (mut sum, mut times) = (0, 1);
         for token in self.packed.tokens() {
             match token {
-                Token::Dot => times = 1,
-                Token::Coefficient(Count::Known(n, 1)) => times = i64::from(n),
-                Token::Coefficient(_) => times = 0,
+                Token::Dot(Count::Known(n, 1)) | Token::Coefficient(Count::Known(n, 1)) => {
+                    times = i64::from(n);
+                }
+                Token::Dot(_) | Token::Coefficient(_) => times = 0,
                 Token::Charge(charge) if times == 0 && charge != 0 => return None,
                 Token::Charge(charge) => sum += i64::from(charge) * times,
                 _ => {}

@@ -230,13 +230,10 @@ impl Formula {
     /// Begins a part, whose coefficient stands at this place.
     #[inline]
     fn push_part(&mut self, coefficient: Count, place: Place) {
-        if !self.packed.is_empty() {
-            self.packed.push(Token::Dot);
-        }
         if let Count::Unknown(_) = coefficient {
             self.origins.open(place);
         }
-        self.packed.push(Token::Coefficient(coefficient));
+        self.packed.part(coefficient);
     }
 
     #[inline(always)]
@@ -261,7 +258,10 @@ impl Formula {
         let mut part = Part::empty();
         for token in self.packed.tokens() {
             match token {
-                Token::Dot => parts.push(core::mem::replace(&mut part, Part::empty())),
+                Token::Dot(count) => {
+                    parts.push(core::mem::replace(&mut part, Part::empty()));
+                    part.coefficient = count;
+                }
                 Token::Coefficient(count) => part.coefficient = count,
                 Token::Atom(atom, count) => part.terms.push(Term::Atom(atom, count)),
                 Token::Open(bracket) => part.terms.push(Term::Open(bracket)),

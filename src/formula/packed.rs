@@ -2,14 +2,15 @@
 //! formula is read, copied and dropped without the heap.
 //!
 //! ```text
-//! formula  := part (DOT part)*
-//! part     := [COEFFICIENT+count] term* [CHARGE+number]
+//! formula  := [COEFFICIENT+count] part (DOT+count part)*
+//! part     := term* [CHARGE+number]
 //! term     := z+count | LABELLED+count z+mass-number | OPEN+count | CLOSE+count
 //! ```
 //!
 //! A bracket that opens has the count of its group, too: [`MORE`] where that stands only behind it,
 //! and nought as long as it is not closed.
-//! A dot counts one.
+//! A dot has the coefficient of the part behind it; that of the first part, if it is not 1, stands before
+//! all.
 //!
 //! The lowest seven bits of a word tell what it is, the others hold its count, if that is whole and
 //! below [`MORE`]. If it is whole and a word holds it, it is the next one; else numerator and
@@ -78,7 +79,9 @@ pub(super) const fn says_all(word: u16) -> bool {
 /// One piece of a formula, in the order in which it is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Token {
-    Dot,
+    /// Before all parts but the first, and how many of the part there are.
+    Dot(Count),
+    /// How many of the first part there are, if not one.
     Coefficient(Count),
     Atom(Atom, Count),
     Open(Bracket),
@@ -164,8 +167,8 @@ impl Packed {
 
     pub(super) fn push(&mut self, token: Token) {
         match token {
-            Token::Dot => self.dot(),
-            Token::Coefficient(count) => self.coefficient(count),
+            Token::Dot(count) => self.counted(DOT, count),
+            Token::Coefficient(count) => self.counted(COEFFICIENT, count),
             Token::Atom(atom, count) => {
                 let z = atom.element().number();
                 match atom.mass_number() {
@@ -200,10 +203,23 @@ impl Packed {
         }
     }
 
-    /// Begins another part.
+    /// Begins a part, of which there are so many.
+    pub(super) fn part(&mut self, count: Count) {
+        match (self.is_empty(), count) {
+            (true, Count::ONE) => {}
+            (true, _) => self.counted(COEFFICIENT, count),
+            (false, _) => self.counted(DOT, count),
+        }
+    }
+
+    /// The same with a count below [`MORE`].
     #[inline]
-    pub(super) fn dot(&mut self) {
-        self.word(DOT | 1 << SHIFT);
+    pub(super) fn plain_part(&mut self, count: u16) {
+        match (self.is_empty(), count) {
+            (true, 1) => {}
+            (true, _) => self.word(COEFFICIENT | count << SHIFT),
+            (false, _) => self.word(DOT | count << SHIFT),
+        }
     }
 
     #[inline]
@@ -290,25 +306,11 @@ impl Packed {
         }
     }
 
-    #[inline]
-    pub(super) fn plain_coefficient(&mut self, count: u16) {
-        if count != 1 {
-            self.word(COEFFICIENT | count << SHIFT);
-        }
-    }
-
     /// The coefficient of the part that begins when there are so many words.
     pub(super) fn coefficient_from(&self, start: u16) -> Count {
-        let mut tokens = self.tokens_from(start).skip_while(|t| *t == Token::Dot);
-        match tokens.next() {
-            Some(Token::Coefficient(count)) => count,
+        match self.tokens_from(start).next() {
+            Some(Token::Dot(count) | Token::Coefficient(count)) => count,
             _ => Count::ONE,
-        }
-    }
-
-    pub(super) fn coefficient(&mut self, count: Count) {
-        if !count.is_one() {
-            self.counted(COEFFICIENT, count);
         }
     }
 
@@ -502,7 +504,7 @@ impl Tokens<'_> {
             1..LABELLED => Token::Atom(Element::from_number(sign as u8)?.into(), count),
             LABELLED => Token::Atom(self.labelled()?, count),
             CLOSE..DOT => Token::Close(*Bracket::ALL.get(usize::from(sign - CLOSE))?, count),
-            DOT => Token::Dot,
+            DOT => Token::Dot(count),
             COEFFICIENT => Token::Coefficient(count),
             _ => {
                 let Count::Known(size, _) = count else {
@@ -546,7 +548,7 @@ mod tests {
             Token::Close(Bracket::Square, Count::ONE),
             Token::Close(Bracket::Round, Count::Unknown('n')),
             Token::Charge(-999),
-            Token::Dot,
+            Token::Dot(Count::known(1, 3)),
             Token::Atom(atom(8), Count::Unknown('x')),
             Token::Charge(3),
         ];

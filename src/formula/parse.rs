@@ -253,7 +253,11 @@ impl<'a> Cursor<'a> {
         part.start = self.at as u16;
         let first = Next::at(bytes, self.at);
         if first.kind != Kind::DIGIT {
-            return Some(first).filter(|first| first.kind.begins_group());
+            if !first.kind.begins_group() {
+                return None;
+            }
+            reading.plain_coefficient(part, 1);
+            return Some(first);
         }
         let figures = Figures::read(bytes, self.at, first.byte);
         let figures = figures.filter(|figures| figures.next.kind.begins_group())?;
@@ -283,6 +287,8 @@ impl<'a> Cursor<'a> {
             part.coefficient = place;
             reading.coefficient(part, count);
             self.skip_spaces();
+        } else {
+            reading.plain_coefficient(part, 1);
         }
         Ok(self.next())
     }

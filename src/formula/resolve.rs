@@ -85,7 +85,9 @@ impl<'t> Reading<'t> {
     #[cold]
     fn check_parts(&self) -> Result<(), Error> {
         let tokens = self.formula.packed.tokens();
-        let dots = tokens.filter(|token| matches!(token, Token::Dot)).count();
+        let dots = tokens
+            .filter(|token| matches!(token, Token::Dot(_)))
+            .count();
         if dots < parse::MOST_PARTS {
             return Ok(());
         }
@@ -110,35 +112,31 @@ impl<'t> Reading<'t> {
     /// Begins a part.
     #[inline]
     pub(super) fn begin(&mut self) -> PartNotation {
-        let packed = &mut self.formula.packed;
-        let from = packed.length();
-        if from > 0 {
-            packed.dot();
-        }
+        let from = self.formula.packed.length();
         PartNotation {
             coefficient: Place::NOWHERE,
             charge: None,
             start: 0,
             end: 0,
             from,
-            first: packed.length(),
+            first: from,
             opened: 0,
             closed: 0,
             round: 0,
         }
     }
 
-    /// Takes up a part's coefficient that is a plain count.
+    /// Takes up a part's coefficient that is a plain count, or one where there is none.
     #[inline]
     pub(super) fn plain_coefficient(&mut self, part: &mut PartNotation, count: u16) {
-        self.formula.packed.plain_coefficient(count);
+        self.formula.packed.plain_part(count);
         part.first = self.formula.packed.length();
     }
 
     /// Takes up a part's coefficient.
     pub(super) fn coefficient(&mut self, part: &mut PartNotation, count: Count) {
         self.take_in(count);
-        self.formula.packed.coefficient(count);
+        self.formula.packed.part(count);
         part.first = self.formula.packed.length();
         if let Count::Unknown(_) = count {
             self.formula.origins.open(part.coefficient);

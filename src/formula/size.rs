@@ -98,7 +98,8 @@ impl Formula {
                 Token::Atom(_, count) => (2, count),
                 Token::Open(_) => return 1,
                 Token::Close(_, count) | Token::Coefficient(count) => (1, count),
-                Token::Dot | Token::Charge(_) => return 12,
+                Token::Dot(count) => (2, count),
+                Token::Charge(_) => return 12,
             };
             sign + match count {
                 // It may be written out, so that nothing in the text is suspect.

@@ -237,8 +237,9 @@ impl Packed {
                 Token::Close(..) => {
                     factors.pop();
                 }
-                Token::Coefficient(count) => factors = alloc::vec![fraction(count)?],
-                Token::Dot => factors = alloc::vec![Ratio::ONE],
+                Token::Dot(count) | Token::Coefficient(count) => {
+                    factors = alloc::vec![fraction(count)?];
+                }
                 Token::Charge(_) => {}
             }
         }

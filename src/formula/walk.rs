@@ -60,8 +60,8 @@ pub(super) fn walk<C: Counter>(
                     continue;
                 }
                 packed::OPEN.. => {
-                    // A bracket opens or closes, a part begins, or its coefficient is told: which
-                    // of them is worked out, for a branch on it would often be guessed wrongly.
+                    // A bracket opens or closes, or a part begins: which of them is worked out, for a
+                    // branch on it would often be guessed wrongly.
                     let closes = usize::from((packed::CLOSE..packed::DOT).contains(&sign));
                     let inside = usize::from(sign < packed::DOT).wrapping_neg();
                     let around = (depth & inside).wrapping_sub(closes);
@@ -116,10 +116,10 @@ fn odd<C: Counter>(
     let token = tokens.token(word).ok_or(Uncounted::TooMany)?;
     let (count, around) = match token {
         Token::Atom(_, count) => (count, depth),
-        Token::Coefficient(count) => (count, 0),
+        Token::Dot(count) | Token::Coefficient(count) => (count, 0),
         Token::Open(_) => (times(tokens.clone()), depth),
         Token::Close(..) => return Ok(depth.saturating_sub(1)),
-        Token::Charge(_) | Token::Dot => return Ok(depth),
+        Token::Charge(_) => return Ok(depth),
     };
     let (above, below) = known(count, open)?;
     let around = *place(factors, around)?;

@@ -278,13 +278,13 @@ impl Formula {
         let mut formula = Formula::new();
         for part in parts {
             formula.push_part(part.coefficient, Place::NOWHERE);
-            for term in &part.terms {
-                formula.packed.push(match term {
+            formula
+                .packed
+                .extend(part.terms.iter().map(|term| match term {
                     Term::Atom(atom, count) => Token::Atom(*atom, *count),
                     Term::Open(bracket) => Token::Open(*bracket),
                     Term::Close(bracket, count) => Token::Close(*bracket, *count),
-                });
-            }
+                }));
             formula.packed.push(Token::Charge(part.charge));
         }
         formula.label = Label::of(state);

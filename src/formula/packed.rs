@@ -190,6 +190,24 @@ impl Packed {
         }
     }
 
+    /// Takes up tokens in which every bracket that opens is closed.
+    pub(super) fn extend(&mut self, tokens: impl Iterator<Item = Token>) {
+        // Where the open ones stand, so that none is looked for.
+        let mut open = SmallVec::<[u16; parse::MOST_DEPTH]>::new();
+        for token in tokens {
+            match token {
+                Token::Open(_) => open.push(self.length()),
+                Token::Close(bracket, count) => {
+                    let opened = open.pop().unwrap_or_else(|| self.last_open());
+                    self.close(opened, bracket, count);
+                    continue;
+                }
+                _ => {}
+            }
+            self.push(token);
+        }
+    }
+
     /// Takes up an atom with a count below [`MORE`].
     #[inline]
     pub(super) fn plain_atom(&mut self, atom: Atom, count: u16) {

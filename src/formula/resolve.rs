@@ -326,8 +326,7 @@ impl<'t> Reading<'t> {
             if rest.is_water() {
                 self.formula.push_water();
             } else {
-                let terms = rest.terms.iter();
-                terms.for_each(|token| self.formula.packed.push(*token));
+                self.formula.packed.extend(rest.terms.iter().copied());
             }
         }
         self.formula.packed.push(Token::Charge(charge));

@@ -61,11 +61,12 @@ fn main() {
         b.iter(|| each(&cold, |line| balance(&line.text)));
     });
     group.finish();
-    let [balanced] = ratio::to_floor(
+    ratio::say(
         || each(&cold, floor),
-        [&mut || each(&cold, |line| balance(&line.text))],
+        [("text to coefficients", &mut || {
+            each(&cold, |line| balance(&line.text));
+        })],
     );
-    println!("in turn: text to coefficients {balanced}");
     let mut group = criterion.benchmark_group("species of six elements");
     for species in [10, 20, 40, 60] {
         let text = long(species, 6);

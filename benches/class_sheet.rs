@@ -1,6 +1,7 @@
 //! A class sheet of many rows, against the csv crate reading the same bytes: row by row, with each
 //! row's ratio, and held as a whole; and marked.
 
+mod csv_floor;
 mod lines;
 mod ratio;
 mod readings;
@@ -14,6 +15,7 @@ use effloresce::AtomicWeights;
 use effloresce::class::{Marker, Sheet};
 use effloresce::gravimetry::{Method, MoleRatio};
 
+use csv_floor::cells;
 use lines::Draw;
 use readings::{grams, readings};
 
@@ -50,17 +52,6 @@ fn sheet(rows: usize) -> String {
     text
 }
 
-/// The cells of all rows, by the csv crate.
-fn floor(text: &str) -> usize {
-    let mut reader = csv::Reader::from_reader(text.as_bytes());
-    let mut record = csv::ByteRecord::new();
-    let mut cells = 0;
-    while reader.read_byte_record(&mut record).unwrap() {
-        cells += record.len();
-    }
-    cells
-}
-
 /// How many rows there are with nothing wrong.
 fn stream(text: &str) -> usize {
     let mut rows = Sheet::stream(text.as_bytes()).unwrap();
@@ -94,12 +85,12 @@ fn class_sheet(criterion: &mut Criterion) {
     for size in SIZES {
         let text = sheet(size);
         let text = text.as_str();
-        assert_eq!(floor(text), 9 * size);
+        assert_eq!(cells(text), 9 * size);
         assert_eq!((stream(text), ratios(text, &salt)), (size, size));
         group.throughput(Throughput::Elements(size as u64));
         let name = |what| BenchmarkId::new(what, size);
         group.bench_function(name("floor: csv records alone"), |bench| {
-            bench.iter(|| floor(black_box(text)));
+            bench.iter(|| cells(black_box(text)));
         });
         group.bench_function(name("row by row"), |bench| {
             bench.iter(|| stream(black_box(text)));
@@ -112,13 +103,18 @@ fn class_sheet(criterion: &mut Criterion) {
         });
     }
     let text = sheet(SIZES[1]);
-    let [alone, each_ratio] = ratio::to_floor(
-        || done(floor(black_box(&text))),
-        [&mut || done(stream(black_box(&text))), &mut || {
-            done(ratios(black_box(&text), &salt));
-        }],
+    ratio::say(
+        || done(cells(black_box(&text))),
+        [
+            ("row by row", &mut || done(stream(black_box(&text)))),
+            ("row by row, and each ratio", &mut || {
+                done(ratios(black_box(&text), &salt));
+            }),
+            ("read", &mut || {
+                drop(black_box(Sheet::read(text.as_bytes()).unwrap()));
+            }),
+        ],
     );
-    println!("in turn: row by row {alone}, with each ratio {each_ratio}");
     let text = sheet(MARKED);
     let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
     group.throughput(Throughput::Elements(MARKED as u64));

@@ -2,6 +2,7 @@
 //! bare ratio.
 
 mod lines;
+mod ratio;
 mod readings;
 
 use std::hint::black_box;
@@ -107,6 +108,18 @@ fn one_bench(criterion: &mut Criterion) {
         });
     });
     group.finish();
+    ratio::say(
+        || {
+            for [c, b, a] in &decimals {
+                black_box((b - a) / (a - c) * black_box(factor));
+            }
+        },
+        [("run", &mut || {
+            for weighings in &weighings {
+                black_box(method.dehydration(&salt, black_box(weighings)).unwrap());
+            }
+        })],
+    );
 
     // Growth with the number of weighings: ten times as many should take at most ten times as long.
     let mut group = criterion.benchmark_group("weighings");

@@ -2,7 +2,9 @@
 //! forward, some slips; against the csv crate reading the same bytes. Sizes a factor of ten apart
 //! show that the time for a row does not grow with the sheet.
 
+mod csv_floor;
 mod lines;
+mod ratio;
 
 use std::fmt::Write;
 use std::hint::black_box;
@@ -12,6 +14,7 @@ use criterion::{Criterion, Throughput};
 use effloresce::class::{Marked, MarkedRow, Marker, Sheet, Verdict};
 use effloresce::gravimetry::Method;
 
+use csv_floor::cells;
 use lines::Draw;
 
 const COLUMNS: usize = 15;
@@ -90,15 +93,7 @@ fn main() {
         let mut group = criterion.benchmark_group(format!("marking, {rows} rows"));
         group.throughput(Throughput::Elements(rows as u64));
         group.bench_function("floor: csv records alone", |bench| {
-            bench.iter(|| {
-                let mut reader = csv::Reader::from_reader(black_box(text.as_bytes()));
-                let mut record = csv::ByteRecord::new();
-                let mut cells = 0;
-                while reader.read_byte_record(&mut record).unwrap() {
-                    cells += record.len();
-                }
-                assert_eq!(cells, COLUMNS * rows);
-            });
+            bench.iter(|| assert_eq!(cells(black_box(&text)), COLUMNS * rows));
         });
         group.bench_function("mark", |bench| {
             bench.iter(|| marker.mark(black_box(&sheet)));
@@ -108,5 +103,12 @@ fn main() {
         });
         group.finish();
     }
+    let text = class(1_000);
+    ratio::say(
+        || assert_eq!(cells(black_box(&text)), COLUMNS * 1_000),
+        [("read and mark", &mut || {
+            drop(marker.mark(&Sheet::read(black_box(text.as_bytes())).unwrap()));
+        })],
+    );
     criterion.final_summary();
 }

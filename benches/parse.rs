@@ -61,14 +61,15 @@ fn main() {
     });
     group.finish();
     let cold = drawn(&shared);
-    let [mass, formula] = ratio::to_floor(
+    ratio::say(
         || each(&cold, |text| floor::mass(text.as_bytes(), &by_hand)),
         [
-            &mut || each(&cold, |text| molar_mass(text, &weights)),
-            &mut || each(&cold, str::parse::<Formula>),
+            ("molar mass", &mut || {
+                each(&cold, |text| molar_mass(text, &weights));
+            }),
+            ("formula alone", &mut || each(&cold, str::parse::<Formula>)),
         ],
     );
-    println!("in turn: molar mass {mass}, formula alone {formula}");
     criterion.final_summary();
 }
 

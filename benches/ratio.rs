@@ -6,7 +6,7 @@ use std::time::Instant;
 
 const ROUNDS: usize = 401;
 
-/// How many times the floor's time a work takes: the quartiles over the rounds.
+/// How many times the floor's time a work takes: the quartiles of single rounds.
 pub(crate) struct Ratio {
     lower: f64,
     median: f64,
@@ -20,30 +20,42 @@ impl fmt::Display for Ratio {
             median,
             upper,
         } = self;
-        write!(f, "{median:.2} times the floor ({lower:.2} to {upper:.2})")
+        write!(
+            f,
+            "{median:.2} times the floor (half of {ROUNDS} rounds {lower:.2} to {upper:.2})"
+        )
     }
 }
 
-pub(crate) fn to_floor<const N: usize>(
-    mut floor: impl FnMut(),
-    mut works: [&mut dyn FnMut(); N],
-) -> [Ratio; N] {
-    let mut ratios: [Vec<f64>; N] = std::array::from_fn(|_| Vec::with_capacity(ROUNDS));
-    for _ in 0..ROUNDS {
-        let by_hand = seconds(&mut floor);
-        for (work, ratios) in works.iter_mut().zip(&mut ratios) {
-            ratios.push(seconds(work) / by_hand);
-        }
+/// Times each work against the floor and says the ratios; nothing, where the bench is only listed,
+/// tested or asked for in part.
+pub(crate) fn say<const N: usize>(mut floor: impl FnMut(), works: [(&str, &mut dyn FnMut()); N]) {
+    let whole = std::env::args().skip(1).all(|argument| {
+        argument.starts_with('-') && !["--list", "--test"].contains(&argument.as_str())
+    });
+    if !whole || !std::env::args().any(|argument| argument == "--bench") {
+        return;
     }
-    ratios.map(|mut ratios| {
-        ratios.sort_by(f64::total_cmp);
-        let [lower, median, upper] = [1, 2, 3].map(|quarter| ratios[quarter * (ROUNDS - 1) / 4]);
-        Ratio {
-            lower,
-            median,
-            upper,
-        }
-    })
+    for (name, work) in works {
+        let ratio = to_floor(&mut floor, work);
+        println!("in turn: {name} {ratio}");
+    }
+}
+
+fn to_floor(mut floor: impl FnMut(), mut work: impl FnMut()) -> Ratio {
+    let mut ratios: Vec<f64> = (0..ROUNDS)
+        .map(|_| {
+            let by_hand = seconds(&mut floor);
+            seconds(&mut work) / by_hand
+        })
+        .collect();
+    ratios.sort_by(f64::total_cmp);
+    let [lower, median, upper] = [1, 2, 3].map(|quarter| ratios[quarter * (ROUNDS - 1) / 4]);
+    Ratio {
+        lower,
+        median,
+        upper,
+    }
 }
 
 fn seconds(mut work: impl FnMut()) -> f64 {

@@ -142,8 +142,8 @@ const SUSPECTS: [(&str, &str); 10] = [
 pub(super) fn may_have_suspect(text: &str) -> bool {
     let mut pairs = text.as_bytes().windows(2);
     pairs.any(|pair| match pair {
-        // Most bytes are none of the second letters, by their lowest five bits.
-        [first, second] if SECOND_LETTERS & bit(*second) != 0 => matches!(
+        // Their lowest five bits rule out most bytes.
+        [first, second] if SECOND_LETTERS & letter_bit(*second) != 0 => matches!(
             (first, second),
             (b'C' | b'P', b'U')
                 | (b'N' | b'S' | b'B', b'I')
@@ -154,9 +154,12 @@ pub(super) fn may_have_suspect(text: &str) -> bool {
     })
 }
 
-const SECOND_LETTERS: u32 = bit(b'U') | bit(b'I') | bit(b'B') | bit(b'N');
+/// The second letters of the suspects.
+const SECOND_LETTERS: u32 =
+    letter_bit(b'U') | letter_bit(b'I') | letter_bit(b'B') | letter_bit(b'N');
 
-const fn bit(letter: u8) -> u32 {
+/// A bit for each letter of the alphabet, which other bytes share.
+const fn letter_bit(letter: u8) -> u32 {
     1 << (letter & 0x1F)
 }
 

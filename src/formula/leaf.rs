@@ -51,7 +51,7 @@ fn raised_sign(c: char) -> Option<bool> {
     }
 }
 
-/// A number of three digits at most.
+/// The number in the first digits of a text, three at most.
 pub(super) fn small_number(
     figure: impl Fn(char) -> Option<u8> + Copy,
 ) -> impl FnMut(&str) -> Leaf<'_, u16> {
@@ -156,7 +156,7 @@ pub(super) struct Digits {
     pub(super) fraction: Fraction,
 }
 
-/// What may stand behind whole digits.
+/// What may stand behind whole digits, or in their place.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Fraction {
     None,

@@ -45,7 +45,8 @@ enum Deviation {
 enum Exact {
     /// In units of 10⁻¹², over a denominator that fractional counts bring.
     Units(u128, u64),
-    /// Behind a pointer, so that a mass without one may stay in registers.
+    /// Behind a pointer: then nothing ever needs the address of the mass itself, and its parts may stay
+    /// in registers.
     Fraction(Box<Ratio>),
 }
 
@@ -143,7 +144,7 @@ impl Formula {
                 });
             }
         }
-        // By reference, so that the commoner way above may keep the mass in registers.
+        // A mass of its own, which is filled by reference, so that the one above needs no place.
         let mut mass = MolarMass {
             exact: Exact::Units(0, 1),
             deviation: Deviation::Known(0.0),
@@ -315,7 +316,6 @@ impl PartialEq for MolarMass {
 }
 
 /// So many units over a denominator.
-#[cold]
 fn ratio(units: u128, denominator: u64) -> Ratio {
     let unit = i128::from(denominator).checked_mul(10_i128.pow(UNIT_PLACES));
     let exact = i128::try_from(units).ok().zip(unit);
@@ -324,7 +324,7 @@ fn ratio(units: u128, denominator: u64) -> Ratio {
         .unwrap_or_default()
 }
 
-/// The same as the nearest decimal of 28 figures.
+/// So many units over a denominator, as the nearest decimal of 28 figures.
 #[cold]
 fn decimal(units: u128, denominator: u64) -> Decimal {
     let below = u128::from(denominator) * 10_u128.pow(UNIT_PLACES);
@@ -340,7 +340,7 @@ fn decimal(units: u128, denominator: u64) -> Decimal {
 #[inline]
 fn shortest(mut units: u64) -> Decimal {
     let mut places = UNIT_PLACES;
-    // Weights of natural elements seldom have more places than are left.
+    // Weights of natural elements seldom have more places than the four that are left.
     if let Some(quotient) = EIGHT_PLACES.divide(units) {
         (units, places) = (quotient, places - EIGHT_PLACES.exponent);
     }

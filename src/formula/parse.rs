@@ -66,7 +66,7 @@ pub(super) struct Cursor<'a> {
 /// What stands behind a part.
 enum Behind {
     Nothing,
-    /// An adduct dot, and how many bytes it has.
+    /// One of the two commonest adduct dots, which has so many bytes.
     Dot(u8),
     /// Anything else, if it may stand there.
     Other,
@@ -209,20 +209,20 @@ impl<'a> Cursor<'a> {
             None => self.coefficient(reading, &mut part)?,
         };
         let behind = loop {
-            let behind = self.plain_atoms(reading, next);
-            next = match behind.kind {
-                Kind::CLOSES => self.close(reading, &mut part, behind.byte)?,
+            let stop = self.plain_atoms(reading, next);
+            next = match stop.kind {
+                Kind::CLOSES => self.close(reading, &mut part, stop.byte)?,
                 Kind::OPENS if self.after_next().kind.begins_group() => {
                     let inside = self.after_next();
-                    self.open(reading, behind.byte)?;
+                    self.open(reading, stop.byte)?;
                     inside
                 }
                 _ if self.at == self.text.len() => break Behind::Nothing,
-                _ if behind.byte == 0xC2 && self.after_next().byte == 0xB7 => {
+                _ if stop.byte == 0xC2 && self.after_next().byte == 0xB7 => {
                     break Behind::Dot('\u{B7}'.len_utf8() as u8);
                 }
-                _ if behind.byte == b'*' => break Behind::Dot(1),
-                _ if behind.byte != b'.' && self.other(reading, &mut part)? => self.next(),
+                _ if stop.byte == b'*' => break Behind::Dot(1),
+                _ if stop.byte != b'.' && self.other(reading, &mut part)? => self.next(),
                 _ if self.at == self.text.len() => break Behind::Nothing,
                 _ => break Behind::Other,
             }
@@ -398,8 +398,8 @@ impl<'a> Cursor<'a> {
     }
 
     /// Takes up atoms as long as they are plain: the symbol of an element that asks for no second
-    /// look, with no count or one in a few digits. The first of them begins with what is next. What
-    /// follows them.
+    /// look, with no count or one in a few digits. `next` is the byte at the cursor; the one behind
+    /// them is returned.
     #[inline(always)]
     fn plain_atoms(&mut self, reading: &mut Reading<'_>, next: Next) -> Next {
         let bytes = self.text.as_bytes();

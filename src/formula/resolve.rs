@@ -40,7 +40,7 @@ impl<'t> Reading<'t> {
         }
     }
 
-    /// Whether anything is doubtful.
+    /// Reads the text. Whether anything about it is doubtful.
     #[inline(always)]
     fn read(&mut self) -> Result<bool, Error> {
         let text = self.text;
@@ -148,7 +148,8 @@ impl<'t> Reading<'t> {
         self.formula.packed.length() == part.first
     }
 
-    /// Takes up an atom with a plain count; `origin` is the place that an error about it would show.
+    /// Takes up an atom with a plain count, whose bits are counted where it is read; `origin` is the
+    /// place that an error about it would show.
     #[inline]
     pub(super) fn plain_atom(&mut self, atom: Atom, count: u16, origin: Place) {
         self.formula.origins.atom(atom, origin);
@@ -398,8 +399,11 @@ impl Formula {
     /// Becomes what a text says. What is doubtful is noted, or refused where no notes are taken.
     pub(super) fn fill(&mut self, text: &str, notes: Option<&mut Vec<Note>>) -> Result<(), Error> {
         let mut reading = Reading::new(text, self);
+        let doubtful = reading.read()?;
+        if !doubtful {
+            return Ok(());
+        }
         match notes {
-            _ if !reading.read()? => {}
             Some(notes) => *notes = reading.notes(),
             None => reading.refusal().map_or(Ok(()), Err)?,
         }

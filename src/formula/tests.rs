@@ -375,6 +375,14 @@ fn labelled_atoms() {
         (0, 5),
         "the table of nuclides has no carbon-99",
     );
+    for (text, end) in [("^00O", 4), ("[00O]", 5), ("^{000}O", 7)] {
+        refused(
+            text,
+            "unknown_element",
+            (0, end),
+            "the table of nuclides has no oxygen-0",
+        );
+    }
     let heavy: Formula = "CH3[13C]OONa".parse().unwrap();
     assert_eq!(heavy.composition().unwrap().hill(), "C[13C]H3NaO2");
 }

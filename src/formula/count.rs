@@ -21,12 +21,14 @@ use crate::text::{Span, digit, is_space};
 /// The most digits in a count, a decimal mark or a fraction line aside.
 const MOST_DIGITS: u16 = 9;
 
-/// A few digits of ASCII, with no zero in front.
+/// A few digits of ASCII, with no zero in front. A count of 1 is seldom written out, and often a slip:
+/// it is not among them.
 pub(super) struct Figures {
     pub(super) value: u16,
     /// Whether there are more digits than one and an H behind them, which may be the number of
     /// waters.
     pub(super) before_hydrogen: bool,
+    /// Whether there are more digits than one, of which the first is a 1.
     pub(super) begins_with_one: bool,
     /// As many bits as the value may have.
     pub(super) bits: u32,
@@ -42,16 +44,16 @@ impl Figures {
         let value = first & 0xF;
         let end = start + 1;
         let next = Next::at(bytes, end);
-        if value == 0 {
-            return None;
-        }
         if next.kind == Kind::DIGIT {
-            return Figures::more(bytes, end, value);
+            return Figures::more(bytes, end, value).filter(|_| value > 0);
+        }
+        if value < 2 {
+            return None;
         }
         Some(Figures {
             value: value.into(),
             before_hydrogen: false,
-            begins_with_one: value == 1,
+            begins_with_one: false,
             bits: 4,
             end,
             next,

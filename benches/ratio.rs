@@ -4,7 +4,7 @@
 use std::fmt;
 use std::time::Instant;
 
-const ROUNDS: usize = 401;
+const ROUNDS: usize = 301;
 
 /// How many times the floor's time a work takes: the quartiles of single rounds.
 pub(crate) struct Ratio {
@@ -58,7 +58,10 @@ fn to_floor(mut floor: impl FnMut(), mut work: impl FnMut()) -> Ratio {
     }
 }
 
+/// How long a work takes that has just been done: what was done in turn with it has filled the caches and
+/// trained the branch predictor for itself.
 fn seconds(mut work: impl FnMut()) -> f64 {
+    work();
     let start = Instant::now();
     work();
     start.elapsed().as_secs_f64()

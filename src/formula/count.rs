@@ -375,7 +375,11 @@ impl Digits {
             (None, _) => Err(Fault::TooLong),
             (_, 0) => Err(Fault::DividesByZero),
             (Some(0), _) => Err(Fault::Zero),
-            (Some(numerator), _) => Ok(Count::known(numerator, denominator)),
+            (Some(numerator), _) => match Count::known(numerator, denominator) {
+                // A whole number and a fraction may make one.
+                Count::Known(more, _) if more > Count::MOST => Err(Fault::TooLong),
+                count => Ok(count),
+            },
         }
     }
 }

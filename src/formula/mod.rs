@@ -109,6 +109,8 @@ enum Count {
 
 impl Count {
     const ONE: Count = Count::Known(1, 1);
+    /// No numerator or denominator is larger: as many digits as the parser reads.
+    const MOST: u32 = 999_999_999;
 
     const fn is_one(self) -> bool {
         matches!(self, Count::Known(1, 1))
@@ -131,11 +133,9 @@ impl Count {
     /// The count that a ratio is, where its parts fit.
     fn from_ratio(value: &Ratio) -> Option<Count> {
         let (numerator, denominator) = value.to_parts()?;
-        // As many digits as the parser reads.
         let short = |n: i128| {
-            u32::try_from(n)
-                .ok()
-                .filter(|n| (1..1_000_000_000).contains(n))
+            let n = u32::try_from(n).ok();
+            n.filter(|n| (1..=Count::MOST).contains(n))
         };
         Some(Count::Known(short(numerator)?, short(denominator)?))
     }

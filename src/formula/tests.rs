@@ -564,12 +564,27 @@ fn limits_are_errors_at_once() {
         (1, 11),
         "the count goes beyond 9 digits",
     );
+    // A fraction of more digits than either of its parts; found by fuzzing.
+    refused(
+        "288888806⅙I",
+        "too_large",
+        (0, 12),
+        "the coefficient goes beyond 9 digits",
+    );
+    refused(
+        "O500000000½",
+        "too_large",
+        (1, 12),
+        "the count goes beyond 9 digits",
+    );
     let brackets = "(".repeat(200_000);
     assert_eq!(Formula::read(&brackets).unwrap_err().code(), "too_large");
     // What is accepted can be written and read back; what could not is refused.
     for (text, code) in [
         ("T".repeat(128), None),
         ("T".repeat(129), Some("too_large")),
+        ("166666666⅙I".into(), None),
+        ("O499999999½".into(), None),
     ] {
         let read = Formula::read(&text);
         assert_eq!(read.as_ref().err().map(Error::code), code);

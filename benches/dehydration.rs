@@ -74,20 +74,18 @@ fn one_bench(criterion: &mut Criterion) {
             }
         });
     });
-    group.bench_function("bare ratio, decimals", |bench| {
-        bench.iter(|| {
-            for [c, b, a] in &decimals {
-                black_box((b - a) / (a - c) * black_box(factor));
-            }
-        });
-    });
-    group.bench_function("run", |bench| {
-        bench.iter(|| {
-            for weighings in &weighings {
-                black_box(method.dehydration(&salt, black_box(weighings)).unwrap());
-            }
-        });
-    });
+    let bare = || {
+        for [c, b, a] in &decimals {
+            black_box((b - a) / (a - c) * black_box(factor));
+        }
+    };
+    let run = || {
+        for weighings in &weighings {
+            black_box(method.dehydration(&salt, black_box(weighings)).unwrap());
+        }
+    };
+    group.bench_function("bare ratio, decimals", |bench| bench.iter(bare));
+    group.bench_function("run", |bench| bench.iter(run));
     let runs: Vec<_> = weighings
         .iter()
         .map(|w| method.dehydration(&salt, w).unwrap())
@@ -108,18 +106,7 @@ fn one_bench(criterion: &mut Criterion) {
         });
     });
     group.finish();
-    ratio::say(
-        || {
-            for [c, b, a] in &decimals {
-                black_box((b - a) / (a - c) * black_box(factor));
-            }
-        },
-        [("run", &mut || {
-            for weighings in &weighings {
-                black_box(method.dehydration(&salt, black_box(weighings)).unwrap());
-            }
-        })],
-    );
+    ratio::say(bare, [("run", &mut { run })]);
 
     // Growth with the number of weighings: ten times as many should take at most ten times as long.
     let mut group = criterion.benchmark_group("weighings");

@@ -55,12 +55,11 @@ fn main() {
     group.bench_function("formula alone", |b| {
         b.iter(|| each(&cold, str::parse::<Formula>));
     });
-    let cold = drawn(&every);
+    let cold_every = drawn(&every);
     group.bench_function("molar mass, all texts", |b| {
-        b.iter(|| each(&cold, |text| molar_mass(text, &weights)));
+        b.iter(|| each(&cold_every, |text| molar_mass(text, &weights)));
     });
     group.finish();
-    let cold = drawn(&shared);
     ratio::say(
         || each(&cold, |text| floor::mass(text.as_bytes(), &by_hand)),
         [

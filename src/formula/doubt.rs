@@ -155,8 +155,15 @@ pub(super) fn may_have_suspect(text: &str) -> bool {
 }
 
 /// The second letters of the suspects.
-const SECOND_LETTERS: u32 =
-    letter_bit(b'U') | letter_bit(b'I') | letter_bit(b'B') | letter_bit(b'N');
+#[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
+const SECOND_LETTERS: u32 = {
+    let (mut letters, mut index) = (0, 0);
+    while index < SUSPECTS.len() {
+        letters |= letter_bit(SUSPECTS[index].0.as_bytes()[1]);
+        index += 1;
+    }
+    letters
+};
 
 /// A bit for each letter of the alphabet, which other bytes share.
 const fn letter_bit(letter: u8) -> u32 {

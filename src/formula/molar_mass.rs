@@ -328,12 +328,8 @@ fn ratio(units: u128, denominator: u64) -> Ratio {
 #[cold]
 fn decimal(units: u128, denominator: u64) -> Decimal {
     let below = u128::from(denominator) * 10_u128.pow(UNIT_PLACES);
-    let nearest = nearest_decimal(units, below);
-    // A formula's atoms are bounded, so that its mass always fits.
-    nearest.unwrap_or_else(|| {
-        let exact = ratio(units, denominator).to_decimal();
-        exact.unwrap_or(Decimal::MAX)
-    })
+    // 128 bits of units are fewer than 10²⁷ g/mol, and the denominator leaves room for long division.
+    nearest_decimal(units, below).unwrap_or(Decimal::MAX)
 }
 
 /// A whole number of units as the decimal with the fewest places.
@@ -402,6 +398,7 @@ mod tests {
 
     #[test]
     fn the_decimal_is_the_nearest() {
+        let unit = Ratio::power_of_ten(-(UNIT_PLACES as i32));
         let (mut exact, mut compared) = (0, 0);
         let mut units = 1_u128;
         for step in 0..400_u128 {
@@ -410,7 +407,11 @@ mod tests {
                 units = 1_000_000 + step;
             }
             for denominator in [1, 2, 3, 7, 10, 64, 625, 999, 65_536, 999_999_999] {
-                let expected = ratio(units, denominator).to_decimal().unwrap();
+                let below = Ratio::from(denominator);
+                let above = Ratio::new(i128::try_from(units).unwrap(), 1).unwrap();
+                let value = (&above * &unit).checked_div(&below).unwrap();
+                assert_eq!(ratio(units, denominator), value);
+                let expected = value.decimal_of_digits().unwrap();
                 let nearest = decimal(units, denominator);
                 assert_eq!(nearest, expected, "{units} over {denominator}");
                 assert_eq!(nearest.scale(), expected.scale());

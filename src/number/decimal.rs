@@ -17,8 +17,8 @@ pub(crate) fn nearest_decimal(above: u128, below: u128) -> Option<Decimal> {
     let most = MOST_FIGURES.checked_sub(figures)?;
     let mut places = 0;
     // Long division, by as many figures at once as there is room for.
+    let room = (u128::MAX / below).ilog10();
     while places < most && rest > 0 {
-        let room = (u128::MAX / below).ilog10();
         let step = room.min(most - places);
         if step == 0 {
             return None;

@@ -278,7 +278,7 @@ impl Ratio {
     }
 
     /// The same by way of the digits, whatever their number.
-    pub(super) fn decimal_of_digits(&self) -> Option<Decimal> {
+    pub(crate) fn decimal_of_digits(&self) -> Option<Decimal> {
         let figures = self.to_figures(MOST_FIGURES, TieRule::Even);
         let text = if figures.places() > MOST_FIGURES as i32 {
             self.to_places(MOST_FIGURES as i32, TieRule::Even)

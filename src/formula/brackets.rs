@@ -2,10 +2,11 @@
 
 use alloc::format;
 
-use super::count::{Next, PlainCount};
 use super::error::{Error, ErrorKind};
-use super::notation::{Bracket, PartNotation, Place};
+use super::notation::{Bracket, Place};
+use super::packed::Token;
 use super::parse::{Cursor, MOST_DEPTH};
+use super::plain::{Next, PlainCount, Stand};
 use super::resolve::Reading;
 use crate::text::Span;
 
@@ -19,76 +20,89 @@ pub(super) struct Opened {
 }
 
 impl Opened {
-    pub(super) const NOT: Opened = Opened { words: 0, at: 0 };
+    pub(super) const NOT: Opened = Opened::new(0, 0);
+
+    const fn new(words: usize, at: usize) -> Opened {
+        // A text is short enough for two bytes a place.
+        Opened {
+            words: words as u16,
+            at: at as u16,
+        }
+    }
 }
 
 impl Cursor<'_> {
-    /// Takes up an opening bracket.
+    /// Takes up an opening bracket, if a group begins behind it.
     #[inline(always)]
-    pub(super) fn open(&mut self, reading: &mut Reading<'_>, byte: u8) -> Result<(), Error> {
+    pub(super) fn open(&mut self, reading: &mut Reading<'_>, stand: Stand) -> Option<Stand> {
+        let inside = Next::at(self.text.as_bytes(), stand.at + 1);
+        if !inside.kind.begins_group() {
+            return None;
+        }
+        *self.open.get_mut(usize::from(self.depth))? = Opened::new(stand.words, stand.at);
+        let packed = &mut reading.formula.packed;
+        packed.put_open(stand.words, stand.next.byte())?;
+        self.depth += 1;
+        Some(Stand {
+            at: stand.at + 1,
+            next: inside,
+            words: stand.words + 1,
+        })
+    }
+
+    /// The same whatever stands behind it.
+    pub(super) fn open_any(&mut self, reading: &mut Reading<'_>, c: char) -> Result<(), Error> {
         let packed = &mut reading.formula.packed;
         let Some(opened) = self.open.get_mut(usize::from(self.depth)) else {
             return Err(self.too_deep());
         };
-        // A text is short enough for two bytes a place.
-        *opened = Opened {
-            words: packed.length(),
-            at: self.at as u16,
-        };
-        packed.open(Bracket::of(byte));
+        *opened = Opened::new(packed.length().into(), self.at);
+        packed.push(Token::Open(Bracket::of(c as u8)));
         self.depth += 1;
         self.at += 1;
         Ok(())
     }
 
-    /// Takes up a closing bracket and its count. What follows them.
+    /// Takes up a closing bracket and its count, if that is plain.
     #[inline(always)]
-    pub(super) fn close(
-        &mut self,
-        reading: &mut Reading<'_>,
-        part: &mut PartNotation,
-        byte: u8,
-    ) -> Result<Next, Error> {
+    pub(super) fn close(&mut self, reading: &mut Reading<'_>, stand: Stand) -> Option<Stand> {
         let bytes = self.text.as_bytes();
-        let start = self.at + 1;
-        let count = PlainCount::read(bytes, start, Next::at(bytes, start), |figures| {
-            self.strange |= figures.before_hydrogen;
-            reading.bits += figures.bits;
-        });
-        if let (Some(opened), Some(count)) = (self.opened(), count) {
-            let bracket = Bracket::of(byte);
-            if reading
-                .close_plain(part, opened.words, bracket, count.value)
-                .is_some()
-            {
-                self.depth -= 1;
-                self.at = count.end;
-                return Ok(count.next);
-            }
+        let start = stand.at + 1;
+        let count = PlainCount::read(bytes, start, Next::at(bytes, start), |digits| {
+            self.strange |= digits.before_hydrogen;
+        })?;
+        let opened = self.opened()?.words;
+        let byte = stand.next.byte();
+        let packed = &mut reading.formula.packed;
+        packed.put_close(opened, stand.words, byte, count.value)?;
+        reading.take_in_plain(count.value);
+        let words = stand.words + 1;
+        if byte == b')' {
+            reading.behind_round = words as u16;
         }
-        self.close_any(reading, part, byte as char)
+        self.depth -= 1;
+        Some(Stand {
+            at: count.end,
+            next: count.next,
+            words,
+        })
     }
 
     /// The same with any count, or an error.
     #[cold]
-    fn close_any(
-        &mut self,
-        reading: &mut Reading<'_>,
-        part: &mut PartNotation,
-        c: char,
-    ) -> Result<Next, Error> {
-        let bracket = Bracket::of(c as u8);
+    pub(super) fn close_any(&mut self, reading: &mut Reading<'_>, byte: u8) -> Result<(), Error> {
+        let bracket = Bracket::of(byte);
         let packed = &mut reading.formula.packed;
         let opened = self.opened().map(|opened| opened.words);
         let Some(opened) = opened.filter(|at| packed.partner(*at, bracket).is_some()) else {
-            return Err(self.not_closed(reading, c));
+            return Err(self.not_closed(reading, byte.into()));
         };
         let place = Place::new(self.at, self.at + 1);
         self.depth -= 1;
         self.at += 1;
         let count = self.any_count(place)?;
-        reading.close(part, opened, bracket, count, self.unusual.place);
-        Ok(self.next())
+        reading.close(opened, bracket, count, self.unusual.place);
+        Ok(())
     }
 
     #[cold]
@@ -117,6 +131,13 @@ impl Cursor<'_> {
     fn opened(&self) -> Option<Opened> {
         let last = usize::from(self.depth).wrapping_sub(1);
         self.open.get(last).copied()
+    }
+
+    /// How many words there were before the outermost of the brackets that were closed last.
+    #[inline(always)]
+    pub(super) fn outermost(&self) -> u16 {
+        let [outermost, ..] = self.open;
+        outermost.words
     }
 
     /// Its kind, and where it stands in the text.

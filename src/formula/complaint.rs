@@ -73,9 +73,9 @@ impl<'a> Cursor<'a> {
     }
 
     #[cold]
-    pub(super) fn empty_part(&self, part: &PartNotation) -> Error {
+    pub(super) fn empty_part(&self, part: &PartNotation, charged: bool) -> Error {
         let next = self.here();
-        if let Some(span) = part.coefficient.somewhere() {
+        if let Some(span) = part.coefficient() {
             return Error::bad(
                 span,
                 format!(
@@ -85,7 +85,7 @@ impl<'a> Cursor<'a> {
                 "write the formula that it counts, such as 5H2O",
             );
         }
-        if part.charge.is_some() {
+        if charged {
             return Error::bad(
                 Span::new(part.start.into(), self.at),
                 "a charge without a formula",

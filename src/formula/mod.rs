@@ -25,6 +25,7 @@ mod notation;
 mod origins;
 mod packed;
 mod parse;
+mod plain;
 mod resolve;
 mod size;
 mod solvate;

@@ -3,40 +3,29 @@
 
 use crate::text::Span;
 
-/// What stands between two dots. Its terms lie among the formula's tokens.
-#[derive(Debug)]
+/// What stands between two dots, as far as it is read. Its terms lie among the formula's words.
+#[derive(Debug, Clone, Copy)]
 pub(super) struct PartNotation {
-    /// Where its coefficient stands; nowhere, if it has none.
-    pub(super) coefficient: Place,
-    pub(super) charge: Option<ChargeNotation>,
-    /// Where in the text it begins, and ends.
+    /// Where in the text it begins.
     pub(super) start: u16,
-    pub(super) end: u16,
-    /// How many words the formula had before this part, and before its first term.
-    pub(super) from: u16,
+    /// How many words the formula had before its first term.
     pub(super) first: u16,
-    /// How many it had before the bracket that was opened and closed last, before that was closed,
-    /// and behind it if it is a round one; noughts where there is none.
-    pub(super) opened: u16,
-    pub(super) closed: u16,
-    pub(super) round: u16,
+    /// Where the last coefficient stands that was written: this part's, if it stands in it.
+    pub(super) coefficient: Place,
 }
 
 impl PartNotation {
-    /// Notes a bracket that was closed: how many words there were before it was opened, before it
-    /// was closed, and behind it.
-    #[inline(always)]
-    pub(super) fn close(&mut self, opened: u16, closed: u16, behind: u16, bracket: Bracket) {
-        self.opened = opened;
-        self.closed = closed;
-        self.round = match bracket {
-            Bracket::Round => behind,
-            Bracket::Square | Bracket::Curly => 0,
-        };
-    }
+    /// Before any part.
+    pub(super) const NONE: PartNotation = PartNotation {
+        start: 0,
+        first: 0,
+        coefficient: Place::NOWHERE,
+    };
 
-    pub(super) fn place(&self) -> Place {
-        Place::new(self.start.into(), self.end.into())
+    /// Where its coefficient stands, if it has one.
+    pub(super) fn coefficient(&self) -> Option<Span> {
+        let coefficient = self.coefficient.somewhere();
+        coefficient.filter(|span| span.start >= self.start.into())
     }
 }
 
@@ -100,12 +89,17 @@ pub(super) enum Bracket {
 impl Bracket {
     pub(super) const ALL: [Bracket; 3] = [Bracket::Round, Bracket::Square, Bracket::Curly];
 
-    /// The kind of an opening or closing bracket, which its upper bits tell.
+    /// The number of a kind: that of an opening or closing bracket, which its upper bits tell.
     #[inline(always)]
+    pub(super) const fn number(byte: u8) -> u8 {
+        (byte >> 5).wrapping_sub(1)
+    }
+
+    /// The kind of an opening or closing bracket.
     pub(super) const fn of(byte: u8) -> Bracket {
-        match byte >> 5 {
-            1 => Bracket::Round,
-            2 => Bracket::Square,
+        match Bracket::number(byte) {
+            0 => Bracket::Round,
+            1 => Bracket::Square,
             _ => Bracket::Curly,
         }
     }

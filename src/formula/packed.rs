@@ -141,17 +141,16 @@ impl Packed {
         self.length += 1;
     }
 
-    /// Takes up words as long as there are any.
+    /// Puts a word behind so many, if there is room. Whoever does [tells](Packed::set_length) how many
+    /// there are in the end.
     #[inline(always)]
-    pub(super) fn words_of(&mut self, mut next: impl FnMut() -> Option<u16>) {
-        let mut length = self.length as usize;
-        while let Some(word) = next() {
-            match self.in_line.get_mut(length) {
-                Some(room) => *room = word,
-                None => self.spill(word),
-            }
-            length += 1;
-        }
+    pub(super) fn put(&mut self, at: usize, word: u16) -> Option<()> {
+        *self.in_line.get_mut(at)? = word;
+        Some(())
+    }
+
+    #[inline(always)]
+    pub(super) fn set_length(&mut self, length: usize) {
         self.length = length as u32;
     }
 
@@ -179,7 +178,7 @@ impl Packed {
                     }
                 }
             }
-            Token::Open(bracket) => self.open(bracket),
+            Token::Open(bracket) => self.word(OPEN + bracket as u16),
             Token::Close(bracket, count) => self.close(self.last_open(), bracket, count),
             Token::Charge(charge) => {
                 if charge != 0 {
@@ -230,19 +229,33 @@ impl Packed {
         }
     }
 
-    /// The same with a count below [`MORE`].
-    #[inline]
-    pub(super) fn plain_part(&mut self, count: u16) {
-        match (self.is_empty(), count) {
-            (true, 1) => {}
-            (true, _) => self.word(COEFFICIENT | count << SHIFT),
-            (false, _) => self.word(DOT | count << SHIFT),
-        }
+    /// [Puts](Packed::put) the beginning of a part, with a count below [`MORE`]. How many words there are
+    /// behind it.
+    #[inline(always)]
+    pub(super) fn put_part(&mut self, count: u16) -> Option<usize> {
+        let length = self.length as usize;
+        let sign = match (length, count) {
+            (0, 1) => return Some(0),
+            (0, _) => COEFFICIENT,
+            _ => DOT,
+        };
+        self.put(length, sign | count << SHIFT)?;
+        Some(length + 1)
     }
 
-    #[inline]
-    pub(super) fn open(&mut self, bracket: Bracket) {
-        self.word(OPEN + bracket as u16);
+    /// [Puts](Packed::put) an opening bracket, which a byte tells.
+    #[inline(always)]
+    pub(super) fn put_open(&mut self, at: usize, byte: u8) -> Option<()> {
+        self.put(at, OPEN + u16::from(Bracket::number(byte)))
+    }
+
+    /// Whether a part whose terms begin behind so many words may be water in an odd spelling, or with a
+    /// zero in it, by its first word.
+    #[inline(always)]
+    pub(super) fn may_be_odd(&self, first: u16) -> bool {
+        // Nought, where there are so many words that they are kept elsewhere.
+        let word = self.in_line.get(usize::from(first));
+        word.is_none_or(|word| matches!(*word, O | H | H20 | 0))
     }
 
     /// Closes the bracket that was opened when there were so many words.
@@ -257,24 +270,24 @@ impl Packed {
         self.counted(CLOSE + bracket as u16, count);
     }
 
-    /// The same where a word holds the count; `None` where the bracket has no such partner.
+    /// [Puts](Packed::put) a closing bracket, which a byte tells, with a count below [`MORE`]; `None` where
+    /// it closes nothing, or nothing is in it.
     #[inline(always)]
-    pub(super) fn close_plain(&mut self, opened: u16, bracket: Bracket, count: u16) -> Option<()> {
-        *self.partner(opened, bracket)? |= count << SHIFT;
-        self.word((CLOSE + bracket as u16) | (count << SHIFT));
-        Some(())
+    pub(super) fn put_close(&mut self, opened: u16, at: usize, byte: u8, count: u16) -> Option<()> {
+        let number = u16::from(Bracket::number(byte));
+        let open = self.in_line.get(usize::from(opened)).copied()?;
+        if usize::from(opened) + 1 >= at || open != OPEN + number {
+            return None;
+        }
+        self.put(at, (CLOSE + number) | (count << SHIFT))?;
+        self.put(opened.into(), open | (count << SHIFT))
     }
 
     /// The word of the bracket that was opened when there were so many words, if it is of this kind
     /// and has something in it.
-    #[inline(always)]
     pub(super) fn partner(&mut self, opened: u16, bracket: Bracket) -> Option<&mut u16> {
         let something = u32::from(opened) + 1 < self.length;
-        let words = match &mut self.behind {
-            None => self.in_line.as_mut_slice(),
-            Some(behind) => behind.0.as_mut_slice(),
-        };
-        let open = words.get_mut(usize::from(opened))?;
+        let open = self.words_mut().get_mut(usize::from(opened))?;
         (something && *open == OPEN + bracket as u16).then_some(open)
     }
 
@@ -324,11 +337,21 @@ impl Packed {
         }
     }
 
-    /// The coefficient of the part that begins when there are so many words.
-    pub(super) fn coefficient_from(&self, start: u16) -> Count {
-        match self.tokens_from(start).next() {
-            Some(Token::Dot(count) | Token::Coefficient(count)) => count,
-            _ => Count::ONE,
+    /// The coefficient of the part whose terms begin behind so many words, and how many words there
+    /// are before it.
+    pub(super) fn coefficient_before(&self, first: u16) -> (Count, u16) {
+        let mut tokens = self.tokens();
+        let mut found = (Count::ONE, 0);
+        loop {
+            let at = (self.length as usize - tokens.0.len()) as u16;
+            match tokens.next() {
+                Some(token) if at < first => {
+                    if let Token::Dot(count) | Token::Coefficient(count) = token {
+                        found = (count, at);
+                    }
+                }
+                _ => return found,
+            }
         }
     }
 
@@ -454,6 +477,17 @@ const O: u16 = plain(8, 1);
 #[inline]
 pub(super) const fn is_water(words: &[u16]) -> bool {
     matches!(words, [H2, O]) || is_odd(words) && !matches!(words, [H20])
+}
+
+/// Whether there is nothing but water in a bracket behind which these words stand.
+#[inline(always)]
+pub(super) fn is_group_of_water(inside: &[u16]) -> bool {
+    let closes = |word: u16| apart(word).0 >= CLOSE;
+    match inside {
+        [a, b, end, ..] if closes(*end) => is_water(&[*a, *b]),
+        [a, b, c, end, ..] if closes(*end) => is_water(&[*a, *b, *c]),
+        _ => false,
+    }
 }
 
 /// Whether words are water in an odd spelling, or what water with a zero in it is read as.

@@ -1,25 +1,24 @@
 //! Text to tokens and [`PartNotation`]s: one pass, a bounded stack of brackets, no recursion, no
 //! heap up to some 32 terms.
 //!
-//! Symbols, brackets and counts are read byte by byte, since every formula has them. What few
-//! formulas have is read in functions of its own, which stand aside ([cold](Cursor::other)): its
-//! leaves are nom parsers. Each dispatches on what is next, so that an error knows
-//! what stands where.
+//! Symbols, brackets and plain counts are read byte by byte (see `plain`), since every formula has
+//! them. What few formulas have is read in functions of its own, which stand aside
+//! ([cold](Cursor::otherwise)): its leaves are nom parsers. Each dispatches on what is next, so that an
+//! error knows what stands where.
 
 use alloc::format;
 
-use super::Label;
 use super::brackets::Opened;
-use super::count::{Figures, Kind, Next, PlainCount};
 use super::error::Error;
 use super::leaf::{
     Leaf, any_digit, is_digit, marked_charge, raised_mass_number, sign, small_number, state,
 };
-use super::notation::{ChargeNotation, Counted, PartNotation, Place};
-use super::packed;
+use super::notation::{ChargeNotation, Counted, Place};
+use super::plain::{Kind, Next};
 use super::resolve::Reading;
 use super::solvate;
-use super::symbol::{begins_with_digit, plain_atom};
+use super::symbol::begins_with_digit;
+use super::{Count, Label};
 use crate::element::Atom;
 use crate::text::{Span, digit, is_minus, is_space};
 
@@ -63,13 +62,12 @@ pub(super) struct Cursor<'a> {
     pub(super) depth: u8,
 }
 
-/// What stands behind a part.
-enum Behind {
+/// What is ahead in a text.
+enum Ahead {
+    /// Another term of the part, or its end.
+    Term,
+    Part,
     Nothing,
-    /// One of the two commonest adduct dots, which has so many bytes.
-    Dot(u8),
-    /// Anything else, if it may stand there.
-    Other,
 }
 
 impl<'a> Cursor<'a> {
@@ -106,16 +104,6 @@ impl<'a> Cursor<'a> {
         self.text.as_bytes().get(self.at + 1).copied()
     }
 
-    #[inline(always)]
-    pub(super) fn next(&self) -> Next {
-        Next::at(self.text.as_bytes(), self.at)
-    }
-
-    #[inline(always)]
-    pub(super) fn after_next(&self) -> Next {
-        Next::at(self.text.as_bytes(), self.at + 1)
-    }
-
     /// The span of the next character, empty at the end.
     pub(super) fn here(&self) -> Span {
         let length = self.peek().map_or(0, char::len_utf8);
@@ -142,22 +130,83 @@ impl<'a> Cursor<'a> {
 
     #[inline(always)]
     fn formula(&mut self, reading: &mut Reading<'_>) -> Result<(), Error> {
-        let mut parts = 0;
+        for _ in 0..MOST_PARTS {
+            if !self.part(reading)? {
+                return Ok(());
+            }
+        }
+        let (here, limit) = (self.here(), MOST_PARTS);
+        Err(Error::too_large(here, "the number of parts", limit))
+    }
+
+    /// Reads a part and what joins another one to it. Whether it does.
+    #[inline(always)]
+    fn part(&mut self, reading: &mut Reading<'_>) -> Result<bool, Error> {
+        let mut stand = match self.plain_coefficient(reading) {
+            Some(stand) => stand,
+            None => {
+                self.coefficient(reading)?;
+                self.stand(reading)
+            }
+        };
         loop {
-            if parts == MOST_PARTS {
-                return Err(Error::too_large(
-                    self.here(),
-                    "the number of parts",
-                    MOST_PARTS,
-                ));
+            stand = self.plain_atoms(reading, stand);
+            let behind = match stand.next.kind {
+                Kind::OPENS => self.open(reading, stand),
+                Kind::CLOSES => self.close(reading, stand),
+                _ => None,
+            };
+            if let Some(behind) = behind {
+                stand = behind;
+                continue;
             }
-            parts += 1;
-            match self.part(reading)? {
-                Behind::Nothing => return Ok(()),
-                Behind::Dot(bytes) => self.at += usize::from(bytes),
-                Behind::Other if self.between_parts(reading)? => {}
-                Behind::Other => return Ok(()),
+            self.go_to_stand(reading, stand);
+            if let Some(dot) = self.plain_dot(stand.next.byte()) {
+                self.check_end(reading, false)?;
+                reading.settle(self.at, self.outermost())?;
+                self.at += dot;
+                return Ok(dot > 0);
             }
+            match self.otherwise(reading, stand.next)? {
+                Ahead::Term => stand = self.stand(reading),
+                Ahead::Part => return Ok(true),
+                Ahead::Nothing => return Ok(false),
+            }
+        }
+    }
+
+    /// Whether a part may end here.
+    #[inline(always)]
+    fn check_end(&self, reading: &Reading<'_>, charged: bool) -> Result<(), Error> {
+        if self.depth > 0 {
+            return Err(self.still_open(reading));
+        }
+        if reading.is_empty() {
+            return Err(self.empty_part(&reading.part, charged));
+        }
+        Ok(())
+    }
+
+    /// Goes on where neither a plain term nor a plain dot is next.
+    #[cold]
+    fn otherwise(&mut self, reading: &mut Reading<'_>, next: Next) -> Result<Ahead, Error> {
+        if next.kind == Kind::CLOSES {
+            self.close_any(reading, next.byte())?;
+            return Ok(Ahead::Term);
+        }
+        let mut charge = None;
+        if next.byte() != b'.' && self.other(reading, &mut charge)? {
+            return Ok(Ahead::Term);
+        }
+        self.check_end(reading, charge.is_some())?;
+        self.after_part()?;
+        match charge {
+            None => reading.settle(self.at, self.outermost())?,
+            Some(charge) => reading.settle_charged(self.at, self.outermost(), charge)?,
+        }
+        match self.between_parts(reading)? {
+            true => Ok(Ahead::Part),
+            false => Ok(Ahead::Nothing),
         }
     }
 
@@ -201,102 +250,33 @@ impl<'a> Cursor<'a> {
         Err(self.unexpected(c))
     }
 
-    #[inline(always)]
-    fn part(&mut self, reading: &mut Reading<'_>) -> Result<Behind, Error> {
-        let mut part = reading.begin();
-        let mut next = match self.plain_coefficient(reading, &mut part) {
-            Some(next) => next,
-            None => self.coefficient(reading, &mut part)?,
-        };
-        let behind = loop {
-            let stop = self.plain_atoms(reading, next);
-            next = match stop.kind {
-                Kind::CLOSES => self.close(reading, &mut part, stop.byte)?,
-                Kind::OPENS if self.after_next().kind.begins_group() => {
-                    let inside = self.after_next();
-                    self.open(reading, stop.byte)?;
-                    inside
-                }
-                _ if self.at == self.text.len() => break Behind::Nothing,
-                _ if stop.byte == 0xC2 && self.after_next().byte == 0xB7 => {
-                    break Behind::Dot('\u{B7}'.len_utf8() as u8);
-                }
-                _ if stop.byte == b'*' => break Behind::Dot(1),
-                _ if stop.byte != b'.' && self.other(reading, &mut part)? => self.next(),
-                _ if self.at == self.text.len() => break Behind::Nothing,
-                _ => break Behind::Other,
-            }
-        };
-        if self.depth > 0 {
-            return Err(self.still_open(reading));
-        }
-        if reading.is_empty(&part) {
-            return Err(self.empty_part(&part));
-        }
-        if let Behind::Other = behind {
-            self.after_part()?;
-        }
-        part.end = self.at as u16;
-        reading.settle(&part)?;
-        Ok(behind)
-    }
-
-    /// Where a part begins as nearly all do: with a symbol or a bracket, and before it at most a
-    /// coefficient in a few digits. What follows that.
-    #[inline(always)]
-    fn plain_coefficient(
-        &mut self,
-        reading: &mut Reading<'_>,
-        part: &mut PartNotation,
-    ) -> Option<Next> {
-        let bytes = self.text.as_bytes();
-        part.start = self.at as u16;
-        let first = Next::at(bytes, self.at);
-        if first.kind != Kind::DIGIT {
-            if !first.kind.begins_group() {
-                return None;
-            }
-            reading.plain_coefficient(part, 1);
-            return Some(first);
-        }
-        let figures = Figures::read(bytes, self.at, first.byte);
-        let figures = figures.filter(|figures| figures.next.kind.begins_group())?;
-        part.coefficient = Place::new(self.at, figures.end);
-        reading.plain_coefficient(part, figures.value);
-        reading.bits += figures.bits;
-        self.at = figures.end;
-        Some(figures.next)
-    }
-
     #[cold]
-    fn coefficient(
-        &mut self,
-        reading: &mut Reading<'_>,
-        part: &mut PartNotation,
-    ) -> Result<Next, Error> {
+    fn coefficient(&mut self, reading: &mut Reading<'_>) -> Result<(), Error> {
         self.skip_spaces();
-        if self.byte().is_none() && part.from == 0 {
+        if self.byte().is_none() && reading.formula.packed.is_empty() {
             return Err(Error::bad(
                 Span::new(0, self.text.len()),
                 "an empty text where a formula was expected",
                 "write a formula such as MgSO4·7H2O",
             ));
         }
-        part.start = self.at as u16;
+        reading.part.start = self.at as u16;
         if let Some((count, place)) = self.any_coefficient()? {
-            part.coefficient = place;
-            reading.coefficient(part, count);
+            reading.coefficient(count, place);
             self.skip_spaces();
         } else {
-            reading.plain_coefficient(part, 1);
+            reading.coefficient(Count::ONE, Place::NOWHERE);
         }
-        Ok(self.next())
+        Ok(())
     }
 
     /// Takes up what few parts have: a label or a charge, a count or a symbol out of the ordinary.
     /// Whether the part goes on behind it.
-    #[cold]
-    fn other(&mut self, reading: &mut Reading<'_>, part: &mut PartNotation) -> Result<bool, Error> {
+    fn other(
+        &mut self,
+        reading: &mut Reading<'_>,
+        charge: &mut Option<ChargeNotation>,
+    ) -> Result<bool, Error> {
         let at = self.at;
         let c = self.peek().unwrap_or_default();
         match c {
@@ -311,26 +291,26 @@ impl<'a> Cursor<'a> {
             '(' if state(self.rest()).is_ok() => return Ok(false),
             '(' | '[' | '{' => {
                 if let Some(found) = self.take(marked_charge) {
-                    part.charge = Some(ChargeNotation::Marked(found));
+                    *charge = Some(ChargeNotation::Marked(found));
                     return Ok(false);
                 }
-                self.open(reading, c as u8)?;
+                self.open_any(reading, c)?;
             }
             '^' | '\u{00B2}' | '\u{00B3}' | '\u{00B9}' | '\u{2070}'..='\u{207B}' => {
-                let Some(atom) = self.raised(at, part)? else {
+                let Some(atom) = self.raised(at, charge)? else {
                     return Ok(false);
                 };
                 self.counted_atom(reading, atom, at)?;
             }
             '+' | '\u{FF0B}' => {
-                part.charge = Some(self.bare_charge());
+                *charge = Some(self.bare_charge());
                 return Ok(false);
             }
             c if is_minus(c) => {
-                if reading.is_empty(part) {
+                if reading.is_empty() {
                     return Err(self.nothing_before(c));
                 }
-                part.charge = Some(self.bare_charge());
+                *charge = Some(self.bare_charge());
                 return Ok(false);
             }
             c if is_space(c) || solvate::is_dot(c) => return Ok(false),
@@ -340,9 +320,13 @@ impl<'a> Cursor<'a> {
     }
 
     /// Behind a caret or a raised digit: a labelled atom, or a charge that ends the part.
-    fn raised(&mut self, at: usize, part: &mut PartNotation) -> Result<Option<Atom>, Error> {
+    fn raised(
+        &mut self,
+        at: usize,
+        charge: &mut Option<ChargeNotation>,
+    ) -> Result<Option<Atom>, Error> {
         if let Some(found) = self.take(marked_charge) {
-            part.charge = Some(ChargeNotation::Marked(found));
+            *charge = Some(ChargeNotation::Marked(found));
             return Ok(None);
         }
         match self.take(raised_mass_number) {
@@ -395,45 +379,6 @@ impl<'a> Cursor<'a> {
             );
         }
         self.unexpected(c)
-    }
-
-    /// Takes up atoms as long as they are plain: the symbol of an element that asks for no second
-    /// look, with no count or one in a few digits. `next` is the byte at the cursor; the one behind
-    /// them is returned.
-    #[inline(always)]
-    fn plain_atoms(&mut self, reading: &mut Reading<'_>, next: Next) -> Next {
-        let bytes = self.text.as_bytes();
-        let (mut at, mut behind) = (self.at, next);
-        reading.formula.packed.words_of(|| {
-            let first = behind;
-            if first.kind != Kind::CAPITAL {
-                return None;
-            }
-            let mut end = at + 1;
-            let mut next = Next::at(bytes, end);
-            let mut second = 0;
-            if next.kind.is_small() {
-                second = next.byte;
-                end += 1;
-                next = Next::at(bytes, end);
-                reading.small_letters = true;
-            }
-            let z = plain_atom(first.byte, second);
-            let count = PlainCount::read(bytes, end, next, |figures| {
-                let carbon = first.byte == b'C';
-                if figures.before_hydrogen || (figures.begins_with_one && carbon) {
-                    self.strange = true;
-                }
-                reading.bits += figures.bits;
-            })?;
-            if z == 0 {
-                return None;
-            }
-            (at, behind) = (count.end, count.next);
-            Some(packed::plain(z, count.value))
-        });
-        self.at = at;
-        behind
     }
 
     fn bare_charge(&mut self) -> ChargeNotation {

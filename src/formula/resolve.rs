@@ -14,13 +14,26 @@ use super::{Count, Formula, parse, suspect};
 use crate::element::{Atom, Element};
 use crate::text::{Note, Span, is_minus, is_space};
 
+/// No formula has too many atoms if its counts, but those of plain atoms, have so few bits in all.
+const FEW_BITS: u32 = (MOST_ATOMS / MOST_TERMS / packed::MORE as u64).ilog2();
+
+/// So many bits that two to that power is no less than a count.
+#[inline(always)]
+const fn bits(count: u64) -> u32 {
+    u64::BITS - count.saturating_sub(1).leading_zeros()
+}
+
 /// A formula as it is read, and what is doubtful about the reading.
 pub(super) struct Reading<'t> {
     text: &'t str,
     pub(super) formula: &'t mut Formula,
     doubts: SmallVec<[Doubt; 2]>,
-    /// As many bits as the product of all counts may have.
-    pub(super) bits: u32,
+    /// The part that is read.
+    pub(super) part: PartNotation,
+    /// How many words there were behind the round bracket that was closed last.
+    pub(super) behind_round: u16,
+    /// As many bits as it takes for the product of all counts but those of plain atoms.
+    bits: u32,
     /// Whether any small letter was read behind a capital: then all is surely not in capitals.
     pub(super) small_letters: bool,
     /// Whether the text may hold a slip of the keyboard.
@@ -34,6 +47,8 @@ impl<'t> Reading<'t> {
             text,
             formula,
             doubts: SmallVec::new(),
+            part: PartNotation::NONE,
+            behind_round: 0,
             bits: 0,
             small_letters: false,
             strange: false,
@@ -55,7 +70,7 @@ impl<'t> Reading<'t> {
         if self.strange {
             suspect::each(text, |slip| self.doubts.push(Doubt::Slip(slip)));
         }
-        let few = self.bits <= (MOST_ATOMS / MOST_TERMS).ilog2() && text.len() <= SURELY_SHORT;
+        let few = self.bits <= FEW_BITS && text.len() <= SURELY_SHORT;
         if self.doubts.is_empty() && few {
             return Ok(false);
         }
@@ -109,47 +124,21 @@ impl<'t> Reading<'t> {
         self.doubts.push(Doubt::Dot(span));
     }
 
-    /// Begins a part.
-    #[inline]
-    pub(super) fn begin(&mut self) -> PartNotation {
-        let from = self.formula.packed.length();
-        PartNotation {
-            coefficient: Place::NOWHERE,
-            charge: None,
-            start: 0,
-            end: 0,
-            from,
-            first: from,
-            opened: 0,
-            closed: 0,
-            round: 0,
-        }
-    }
-
-    /// Takes up a part's coefficient that is a plain count, or one where there is none.
-    #[inline]
-    pub(super) fn plain_coefficient(&mut self, part: &mut PartNotation, count: u16) {
-        self.formula.packed.plain_part(count);
-        part.first = self.formula.packed.length();
-    }
-
-    /// Takes up a part's coefficient.
-    pub(super) fn coefficient(&mut self, part: &mut PartNotation, count: Count) {
+    /// Takes up a part's coefficient, which stands at a place.
+    pub(super) fn coefficient(&mut self, count: Count, place: Place) {
         self.take_in(count);
-        self.formula.packed.part(count);
-        part.first = self.formula.packed.length();
-        if let Count::Unknown(_) = count {
-            self.formula.origins.open(part.coefficient);
-        }
+        self.formula.push_part(count, place);
+        self.part.coefficient = place;
+        self.part.first = self.formula.packed.length();
     }
 
     /// Whether nothing was read of a part yet.
-    pub(super) fn is_empty(&self, part: &PartNotation) -> bool {
-        self.formula.packed.length() == part.first
+    #[inline(always)]
+    pub(super) fn is_empty(&self) -> bool {
+        self.formula.packed.length() == self.part.first
     }
 
-    /// Takes up an atom with a plain count, whose bits are counted where it is read; `origin` is the
-    /// place that an error about it would show.
+    /// Takes up an atom with a plain count; `origin` is the place that an error about it would show.
     #[inline]
     pub(super) fn plain_atom(&mut self, atom: Atom, count: u16, origin: Place) {
         self.formula.origins.atom(atom, origin);
@@ -162,67 +151,54 @@ impl<'t> Reading<'t> {
         self.take_in(count);
     }
 
-    /// Takes up a closed bracket with a plain count; `None` where it closes nothing, or empty brackets.
-    #[inline(always)]
-    pub(super) fn close_plain(
-        &mut self,
-        part: &mut PartNotation,
-        opened: u16,
-        bracket: Bracket,
-        count: u16,
-    ) -> Option<()> {
-        let packed = &mut self.formula.packed;
-        let closed = packed.length();
-        packed.close_plain(opened, bracket, count)?;
-        part.close(opened, closed, packed.length(), bracket);
-        Some(())
-    }
-
     /// Takes up a closed bracket, whose count stands at a place if it is left open.
-    #[cold]
-    pub(super) fn close(
-        &mut self,
-        part: &mut PartNotation,
-        opened: u16,
-        bracket: Bracket,
-        count: Count,
-        open: Place,
-    ) {
+    pub(super) fn close(&mut self, opened: u16, bracket: Bracket, count: Count, open: Place) {
         let packed = &mut self.formula.packed;
-        let closed = packed.length();
         packed.close(opened, bracket, count);
-        part.close(opened, closed, packed.length(), bracket);
+        if bracket == Bracket::Round {
+            self.behind_round = packed.length();
+        }
         self.take_in(count);
         if let Count::Unknown(_) = count {
             self.formula.origins.open(open);
         }
     }
 
-    /// Keeps the bound of the counts in step.
+    /// Keeps the bound of the counts in step with a plain one.
+    #[inline(always)]
+    pub(super) fn take_in_plain(&mut self, count: u16) {
+        self.bits += bits(count.into());
+    }
+
+    /// Keeps it in step with any count.
     fn take_in(&mut self, count: Count) {
         if let Count::Known(numerator, denominator) = count {
             let product = u64::from(numerator) * u64::from(denominator);
-            self.bits += u64::BITS - product.leading_zeros();
+            self.bits += bits(product);
         }
     }
 
-    /// Settles what a part leaves open once it is read to its end.
-    #[inline]
-    pub(super) fn settle(&mut self, part: &PartNotation) -> Result<(), Error> {
-        if let Some(charge) = part.charge {
-            return self.settle_charged(part, charge);
+    /// Settles what a part leaves open that ends there in the text; the outermost of the brackets that
+    /// were closed last was opened when there were so many words.
+    #[inline(always)]
+    pub(super) fn settle(&mut self, end: usize, opened: u16) -> Result<(), Error> {
+        if self.may_say_more(opened) || self.may_be_odd() {
+            return self.look_closer(end, 0);
         }
-        match self.may_say_more(part) || self.may_be_odd(part) {
-            true => self.look_closer(part, 0),
-            false => Ok(()),
-        }
+        Ok(())
     }
 
+    /// The same where it has a charge.
     #[cold]
-    fn settle_charged(&mut self, part: &PartNotation, charge: ChargeNotation) -> Result<(), Error> {
-        let size = self.charge(part, charge)?;
-        if self.may_say_more(part) {
-            return self.look_closer(part, size);
+    pub(super) fn settle_charged(
+        &mut self,
+        end: usize,
+        opened: u16,
+        charge: ChargeNotation,
+    ) -> Result<(), Error> {
+        let size = self.charge(end, opened, charge)?;
+        if self.may_say_more(opened) {
+            return self.look_closer(end, size);
         }
         self.formula.packed.push(Token::Charge(size));
         Ok(())
@@ -230,24 +206,27 @@ impl<'t> Reading<'t> {
 
     /// Whether a part may be in brackets as a whole, or have water in brackets at its end.
     #[inline(always)]
-    fn may_say_more(&self, part: &PartNotation) -> bool {
+    fn may_say_more(&self, opened: u16) -> bool {
         let packed = &self.formula.packed;
-        if part.round != packed.length() {
-            return false;
-        }
-        let inside = packed.words_from(part.opened + 1);
-        let inside = inside.get(..usize::from(part.closed - part.opened - 1));
-        part.opened == part.first || inside.is_some_and(packed::is_water)
+        self.behind_round == packed.length()
+            && (opened == self.part.first
+                || packed::is_group_of_water(packed.words_from(opened + 1)))
     }
 
     /// Whether a part may be water spelt otherwise or with a zero.
     #[inline(always)]
-    fn may_be_odd(&self, part: &PartNotation) -> bool {
-        packed::is_odd(self.formula.packed.words_from(part.first))
+    fn may_be_odd(&self) -> bool {
+        let (packed, first) = (&self.formula.packed, self.part.first);
+        packed.may_be_odd(first) && packed::is_odd(packed.words_from(first))
+    }
+
+    /// Where the part stands that ends there.
+    fn place(&self, end: usize) -> Span {
+        Span::new(self.part.start.into(), end)
     }
 
     /// The charge of a part; where its size stood as the last count, that is taken away.
-    fn charge(&mut self, part: &PartNotation, charge: ChargeNotation) -> Result<i32, Error> {
+    fn charge(&mut self, end: usize, opened: u16, charge: ChargeNotation) -> Result<i32, Error> {
         let ChargeNotation::Bare {
             negative,
             signs,
@@ -261,13 +240,14 @@ impl<'t> Reading<'t> {
             };
             return Ok(charge);
         };
+        let first = self.part.first;
         let mut tokens = SmallVec::<[Token; 40]>::new();
-        tokens.extend(self.formula.packed.tokens_from(part.first));
+        tokens.extend(self.formula.packed.tokens_from(first));
         let bare = Bare {
             text: self.text,
-            part: part.place().span(),
+            part: self.place(end),
             counted,
-            one_unit: part.opened == part.first,
+            one_unit: opened == first,
             tokens: &tokens,
             negative,
             signs,
@@ -277,7 +257,7 @@ impl<'t> Reading<'t> {
         let (size, is_count) = bare.size()?;
         if !is_count {
             let packed = &mut self.formula.packed;
-            packed.truncate(packed.last_from(part.first));
+            packed.truncate(packed.last_from(first));
             match tokens.last() {
                 Some(Token::Atom(atom, _)) => {
                     self.formula.packed.push(Token::Atom(*atom, Count::ONE));
@@ -294,23 +274,24 @@ impl<'t> Reading<'t> {
     /// Takes off brackets that say nothing more, sets water in brackets at the end apart, and
     /// spells water as it is mostly spelt.
     #[cold]
-    fn look_closer(&mut self, part: &PartNotation, charge: i32) -> Result<(), Error> {
-        let place = part.place();
+    fn look_closer(&mut self, end: usize, charge: i32) -> Result<(), Error> {
+        let (place, first) = (self.place(end), self.part.first);
         let mut tokens = SmallVec::<[Token; 40]>::new();
-        tokens.extend(self.formula.packed.tokens_from(part.first));
+        tokens.extend(self.formula.packed.tokens_from(first));
+        let (coefficient, from) = self.formula.packed.coefficient_before(first);
         let unit = Unit {
-            coefficient: self.formula.packed.coefficient_from(part.from),
+            coefficient,
             terms: &tokens,
             charge,
         };
         let mut waters = SmallVec::<[Count; 4]>::new();
-        let mut rest = unwrap(unit, place.span())?;
+        let mut rest = unwrap(unit, place)?;
         while let Some((before, water)) = split_final_water(rest) {
             waters.push(water);
-            rest = unwrap(before, place.span())?;
+            rest = unwrap(before, place)?;
         }
         if rest.is_twenty_hydrogens() {
-            self.suspect_zero(place.span());
+            self.suspect_zero(place);
         }
         if waters.is_empty() && rest.terms.len() == tokens.len() && !rest.is_respelt_water() {
             self.formula.packed.push(Token::Charge(charge));
@@ -320,9 +301,9 @@ impl<'t> Reading<'t> {
         let begins = tokens.get(..rest.terms.len());
         let begins = begins.is_some_and(|begins| core::ptr::eq(begins, rest.terms));
         if begins && rest.coefficient == unit.coefficient && !rest.is_water() {
-            packed.truncate(packed.words_before(part.first, rest.terms.len()));
+            packed.truncate(packed.words_before(first, rest.terms.len()));
         } else {
-            packed.truncate(part.from);
+            packed.truncate(from);
             self.formula.push_part(rest.coefficient, Place::NOWHERE);
             if rest.is_water() {
                 self.formula.push_water();

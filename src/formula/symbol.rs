@@ -19,7 +19,7 @@ impl Cursor<'_> {
         start: usize,
     ) -> Result<(), Error> {
         let place = self.since(start);
-        if let Some(count) = self.plain_count(reading) {
+        if let Some(count) = self.plain_count() {
             reading.plain_atom(atom, count, place);
             return Ok(());
         }
@@ -101,7 +101,7 @@ static PLAIN_ATOMS: [u8; 1 << 10] = {
         let element = Element::ALL[index];
         let symbol = element.letters();
         if element.has_weight() && element.number() != Element::IODINE.number() {
-            table[letters(symbol.0, symbol.1)] = element.number();
+            table[letters(symbol.0 as usize, symbol.1 as usize)] = element.number();
         }
         index += 1;
     }
@@ -109,12 +109,12 @@ static PLAIN_ATOMS: [u8; 1 << 10] = {
 };
 
 #[inline(always)]
-const fn letters(first: u8, second: u8) -> usize {
-    ((first as usize) << 5 | (second as usize & 0x1F)) & 0x3FF
+const fn letters(first: usize, second: usize) -> usize {
+    (first << 5 | (second & 0x1F)) & 0x3FF
 }
 
 #[inline(always)]
-pub(super) fn plain_atom(first: u8, second: u8) -> u8 {
+pub(super) fn plain_atom(first: usize, second: usize) -> u8 {
     let z = PLAIN_ATOMS.get(letters(first, second));
     z.copied().unwrap_or_default()
 }

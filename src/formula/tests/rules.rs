@@ -305,3 +305,27 @@ fn atoms_of_an_element_deviate_together() {
     assert!((uncertainty("O9") - 9.0 * one).abs() < 1e-12);
     assert_eq!(whole, uncertainty("H10CuSO9"));
 }
+
+/// The room in line ends somewhere in each of these texts: in an atom, a bracket, a dot, behind all.
+#[test]
+fn a_formula_reads_the_same_where_its_room_ends() {
+    for potassiums in 80..=110 {
+        let salt = "K".repeat(potassiums);
+        for (behind, canonical) in [
+            ("", ""),
+            ("(OH)2", "(OH)2"),
+            ("[Fe(CN)6]^4-", "[Fe(CN)6]^4-"),
+            ("(HO)2·(H2O)3", "(HO)2·3H2O"),
+            ("·12HOH", "·12H2O"),
+            ("(C2O4)0.5*2NaCl", "(C2O4)0.5·2NaCl"),
+        ] {
+            let canonical = format!("{salt}{canonical}");
+            reads(&format!("{salt}{behind}"), &canonical);
+            assert_eq!(count(&canonical, "K"), Ratio::from(potassiums as u64));
+        }
+    }
+    for closed in [")", "]"] {
+        let text = format!("{}(H{closed}K", "K".repeat(98));
+        assert_eq!(text.parse::<Formula>().is_ok(), closed == ")");
+    }
+}

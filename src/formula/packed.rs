@@ -305,54 +305,47 @@ impl Packed {
         (self.length as usize - rest.0.len()) as u16
     }
 
+    /// The tokens that begin there, each with how many words there were before it.
+    fn placed_from(&self, start: u16) -> impl Iterator<Item = (u16, Token)> + '_ {
+        let (mut tokens, length) = (self.tokens_from(start), self.length as usize);
+        core::iter::from_fn(move || {
+            let at = length - tokens.0.len();
+            tokens.next().map(|token| (at as u16, token))
+        })
+    }
+
     /// How many words there were before the last token of those that begin there.
     #[cold]
     pub(super) fn last_from(&self, start: u16) -> u16 {
-        let mut tokens = self.tokens_from(start);
-        let mut last = start;
-        loop {
-            let at = self.length as usize - tokens.0.len();
-            if tokens.next().is_none() {
-                return last;
-            }
-            last = at as u16;
-        }
+        let last = self.placed_from(start).last();
+        last.map_or(start, |(at, _)| at)
     }
 
     /// How many words there were before the bracket that is to be closed next.
     #[cold]
     fn last_open(&self) -> u16 {
-        let mut open = SmallVec::<[usize; parse::MOST_DEPTH]>::new();
-        let mut tokens = self.tokens();
-        loop {
-            let at = self.length as usize - tokens.0.len();
-            match tokens.next() {
-                Some(Token::Open(_)) => open.push(at),
-                Some(Token::Close(..)) => {
+        let mut open = SmallVec::<[u16; parse::MOST_DEPTH]>::new();
+        for (at, token) in self.placed_from(0) {
+            match token {
+                Token::Open(_) => open.push(at),
+                Token::Close(..) => {
                     open.pop();
                 }
-                Some(_) => {}
-                None => return open.pop().map_or(self.length as u16, |at| at as u16),
+                _ => {}
             }
         }
+        open.pop().unwrap_or_else(|| self.length())
     }
 
     /// The coefficient of the part whose terms begin behind so many words, and how many words there
     /// are before it.
     pub(super) fn coefficient_before(&self, first: u16) -> (Count, u16) {
-        let mut tokens = self.tokens();
-        let mut found = (Count::ONE, 0);
-        loop {
-            let at = (self.length as usize - tokens.0.len()) as u16;
-            match tokens.next() {
-                Some(token) if at < first => {
-                    if let Token::Dot(count) | Token::Coefficient(count) = token {
-                        found = (count, at);
-                    }
-                }
-                _ => return found,
-            }
-        }
+        let before = self.placed_from(0).take_while(|(at, _)| *at < first);
+        let coefficients = before.filter_map(|(at, token)| match token {
+            Token::Dot(count) | Token::Coefficient(count) => Some((count, at)),
+            _ => None,
+        });
+        coefficients.last().unwrap_or((Count::ONE, 0))
     }
 
     #[inline]

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::Parser;
-use effloresce::class::{Marked, Marker, Policy, Remarked, Sheet};
+use effloresce::class::{MarkChanges, Marked, Marker, Policy, Sheet};
 use effloresce::gravimetry::{ConstantMass, Method};
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::{Formula, Reading, report};
@@ -256,7 +256,7 @@ fn text(marked: &Marked, arguments: &Arguments) -> Result<String, String> {
 
 fn changes(before: &Marked, after: &Marked, arguments: &Arguments) -> Result<String, String> {
     if arguments.json {
-        return json(&Remarked::between(before, after));
+        return json(&MarkChanges::between(before, after));
     }
     written(|out| {
         if arguments.markdown {

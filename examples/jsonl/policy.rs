@@ -8,7 +8,7 @@
 //! library's policies in TOML.
 
 use effloresce::Reading;
-use effloresce::class::{Band, FiguresRule, Jar, Policy, Tolerance};
+use effloresce::class::{Band, FiguresRule, Policy, Stock, Tolerance};
 use effloresce::gravimetry::Quantity;
 use effloresce::number::Unit;
 
@@ -56,7 +56,7 @@ fn policy(given: &Object<'_>) -> Result<Policy, Failure> {
     })?;
     policy = accuracy.unwrap_or(policy);
     if let Some(percent) = given.optional("issued_percent_water", percent_water)? {
-        policy = policy.jar(Jar::PercentWater(percent));
+        policy = policy.stock(Stock::PercentWater(percent));
     }
     Ok(policy)
 }

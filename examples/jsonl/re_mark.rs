@@ -4,7 +4,7 @@
 //! `rows` or `text` tells which it is. `weights` and `strict` beside them hold for both, where they
 //! do not say otherwise themselves.
 
-use effloresce::class::{Marked, Remarked};
+use effloresce::class::{MarkChanges, Marked};
 use serde_json::value::RawValue;
 
 use crate::json::Object;
@@ -27,7 +27,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
             operation(&class)?(&class)
         })
     };
-    reply::result(&Remarked::between(&marked("before")?, &marked("after")?))
+    reply::result(&MarkChanges::between(&marked("before")?, &marked("after")?))
 }
 
 fn operation(class: &Object<'_>) -> Result<Marking, Failure> {

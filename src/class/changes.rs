@@ -18,17 +18,17 @@ use crate::text::Note;
 /// order; else those on the same line first.
 ///
 /// ```
-/// use effloresce::class::{Marker, Remarked, Sheet};
+/// use effloresce::class::{Marker, MarkChanges, Sheet};
 /// use effloresce::gravimetry::Method;
 /// let sheet = |ratio: &str| {
 ///     let header = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio";
 ///     Sheet::read(format!("{header}\nHeron,21.352,24.018,22.656,22.655,{ratio}\n").as_bytes())
 /// };
 /// let marker = Marker::new("MgSO4·7H2O".parse()?, Method::new());
-/// let remarked = Remarked::between(&marker.mark(&sheet("5.83")?), &marker.mark(&sheet("6.99")?));
-/// assert_eq!(remarked.rows()[0].difference(), Some(1));
+/// let mark_changes = MarkChanges::between(&marker.mark(&sheet("5.83")?), &marker.mark(&sheet("6.99")?));
+/// assert_eq!(mark_changes.rows()[0].difference(), Some(1));
 /// assert_eq!(
-///     remarked.changes()[0].reason().text(),
+///     mark_changes.changes()[0].reason().text(),
 ///     "the mole ratio reported was `5.83` and is now `6.99`",
 /// );
 /// # Ok::<(), effloresce::Error>(())
@@ -36,7 +36,7 @@ use crate::text::Note;
 #[doc(alias = "re-mark")]
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
-pub struct Remarked {
+pub struct MarkChanges {
     changes: Vec<Change>,
     rows: Vec<RowChange>,
 }
@@ -87,18 +87,18 @@ impl Whose {
     }
 }
 
-impl Remarked {
+impl MarkChanges {
     /// Compares two markings of one class.
     #[must_use]
-    pub fn between(before: &Marked, after: &Marked) -> Remarked {
-        let mut remarked = Remarked {
+    pub fn between(before: &Marked, after: &Marked) -> MarkChanges {
+        let mut mark_changes = MarkChanges {
             changes: Vec::new(),
             rows: Vec::new(),
         };
         for pair in pairs(before.rows(), after.rows()) {
-            remarked.add(pair);
+            mark_changes.add(pair);
         }
-        remarked
+        mark_changes
     }
 
     /// Every answer or row that is marked otherwise, in the order of the rows.

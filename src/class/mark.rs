@@ -8,7 +8,7 @@ use alloc::vec::Vec;
 use super::judge::{Judge, Known};
 use super::picture::Picture;
 use super::worked::{Benches, Worked};
-use super::{Answer, Band, FiguresRule, Jar, Policy, Pooled, Problem, Row, Sheet};
+use super::{Answer, Band, FiguresRule, Policy, Pooled, Problem, Row, Sheet, Stock};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::gravimetry::{self, Check, Constancy, Dehydration, Method, Weighings};
@@ -112,7 +112,7 @@ impl Marker {
         let mut notes = sheet.notes().to_vec();
         let jar = self
             .policy
-            .jar_content()
+            .stock_content()
             .and_then(|jar| match self.run_of(jar) {
                 Ok(run) => {
                     notes.extend(still_falling(&run));
@@ -153,13 +153,13 @@ impl Marker {
     }
 
     /// What the jar really holds, worked out as a bench is.
-    fn run_of(&self, jar: &Jar) -> Result<Dehydration, gravimetry::Error> {
+    fn run_of(&self, jar: &Stock) -> Result<Dehydration, gravimetry::Error> {
         let unit = self.issued.one_formula_unit();
         // What was issued is no hydrate: every row will say so.
         let salt = unit.map_or_else(|| self.issued.clone(), |(salt, _)| salt);
         let weighings = match jar {
-            Jar::PercentWater(percent) => Weighings::percent_water(*percent),
-            Jar::Weighings(weighings) => weighings.clone(),
+            Stock::PercentWater(percent) => Weighings::percent_water(*percent),
+            Stock::Weighings(weighings) => weighings.clone(),
         };
         self.method.dehydration(&salt, &weighings)
     }

@@ -22,9 +22,9 @@ mod wire;
 mod worked;
 
 pub use answer::{Answer, Verdict};
-pub use changes::{Change, Remarked, RowChange};
+pub use changes::{Change, MarkChanges, RowChange};
 pub use mark::{Marked, MarkedRow, Marker};
-pub use policy::{Band, FiguresRule, Jar, Policy, Tolerance};
+pub use policy::{Band, FiguresRule, Policy, Stock, Tolerance};
 pub use single::MarkedEntry;
 pub use stand_in::{StandIn, StandInReadings};
 pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};

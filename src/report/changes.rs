@@ -10,7 +10,7 @@ use super::block::{Block, Item};
 use super::key::stand_in;
 use super::table::{Align, Table};
 use super::{markdown, plain};
-use crate::class::{Change, Marked, MarkedRow, Remarked, RowChange};
+use crate::class::{Change, MarkChanges, Marked, MarkedRow, RowChange};
 use crate::text::list;
 
 /// Writes whose marks change between two markings of a class, by how much, and why, as plain text.
@@ -49,7 +49,7 @@ pub fn write_changes_markdown(
 }
 
 fn blocks(before: &Marked, after: &Marked) -> Vec<Block> {
-    let remarked = Remarked::between(before, after);
+    let mark_changes = MarkChanges::between(before, after);
     let mut blocks = Vec::from([Block::Title(format!(
         "Marked again: loss on heating of {}",
         after.issued()
@@ -60,15 +60,15 @@ fn blocks(before: &Marked, after: &Marked) -> Vec<Block> {
             "The most that could be earned was {was}, and is now {is}."
         )));
     }
-    if remarked.rows().is_empty() {
+    if mark_changes.rows().is_empty() {
         blocks.push(Block::paragraph("Nobody's total changes."));
     } else {
-        blocks.push(Block::paragraph(many(&remarked, after)));
-        blocks.push(Block::Table(totals(&remarked)));
+        blocks.push(Block::paragraph(many(&mark_changes, after)));
+        blocks.push(Block::Table(totals(&mark_changes)));
     }
-    if !remarked.changes().is_empty() {
+    if !mark_changes.changes().is_empty() {
         blocks.push(Block::section("Why"));
-        blocks.push(Block::List(reasons(&remarked)));
+        blocks.push(Block::List(reasons(&mark_changes)));
     }
     blocks
 }
@@ -79,10 +79,10 @@ fn most(marked: &Marked) -> u32 {
     rows.map(MarkedRow::out_of).max().unwrap_or(0)
 }
 
-fn many(remarked: &Remarked, after: &Marked) -> String {
-    let (changed, all) = (remarked.rows().len(), after.rows().len());
+fn many(mark_changes: &MarkChanges, after: &Marked) -> String {
+    let (changed, all) = (mark_changes.rows().len(), after.rows().len());
     let way = |gained: bool| {
-        let rows = remarked.rows().iter().filter_map(RowChange::difference);
+        let rows = mark_changes.rows().iter().filter_map(RowChange::difference);
         rows.filter(|difference| (*difference > 0) == gained)
             .count()
     };
@@ -94,7 +94,7 @@ fn many(remarked: &Remarked, after: &Marked) -> String {
     )
 }
 
-fn totals(remarked: &Remarked) -> Table {
+fn totals(mark_changes: &MarkChanges) -> Table {
     let mut table = Table::new([
         ("Bench", Align::Left),
         ("By", Align::Left),
@@ -103,7 +103,7 @@ fn totals(remarked: &Remarked) -> Table {
         ("Now", Align::Right),
         ("Change", Align::Right),
     ]);
-    for row in remarked.rows() {
+    for row in mark_changes.rows() {
         let marks = |marks: Option<u32>, of: Option<u32>| match marks.zip(of) {
             Some((marks, of)) => format!("{marks}/{of}"),
             None => "not marked".into(),
@@ -125,10 +125,10 @@ fn totals(remarked: &Remarked) -> Table {
 }
 
 /// Each reason once, with all that it is the reason for.
-fn reasons(remarked: &Remarked) -> Vec<Item> {
+fn reasons(mark_changes: &MarkChanges) -> Vec<Item> {
     let mut reasons: Vec<(String, Vec<String>)> = Vec::new();
     let mut places: BTreeMap<String, usize> = BTreeMap::new();
-    for change in remarked.changes() {
+    for change in mark_changes.changes() {
         let name = named(change);
         let text = reason(change);
         let place = *places.entry(text).or_insert_with_key(|text| {

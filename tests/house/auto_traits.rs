@@ -53,8 +53,8 @@ rooms! {
     }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Band, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, Jar, Marked, MarkedEntry, MarkedRow, Marker, Outlier, OutlierTest,
-        Policy, Pooled, Problem, Remarked, Reported, ReportedValue, Row, RowChange, Rows<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
+        Answer, Band, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, Stock, Marked, MarkedEntry, MarkedRow, Marker, Outlier, OutlierTest,
+        Policy, Pooled, Problem, MarkChanges, Reported, ReportedValue, Row, RowChange, Rows<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
         Tails, Tolerance, Verdict,
     }
 }

@@ -2,7 +2,7 @@
 //! written; the edges of a tolerance are exact.
 
 use effloresce::Ratio;
-use effloresce::class::{Band, FiguresRule, Jar, Policy, Tolerance};
+use effloresce::class::{Band, FiguresRule, Policy, Stock, Tolerance};
 use effloresce::gravimetry::Quantity;
 use proptest::collection::{btree_map, btree_set, vec};
 use proptest::prelude::*;
@@ -221,7 +221,7 @@ proptest! {
             text.push_str(&format!("[accuracy]\nbands = {}\n", spelt(bands, "within_percent")));
         }
         if let Some(units) = jar {
-            policy = policy.jar(Jar::PercentWater(reading(units, 2)));
+            policy = policy.stock(Stock::PercentWater(reading(units, 2)));
             text.push_str(&format!("[jar]\npercent_water = {}\n", written(units, 2)));
         }
         prop_assert_eq!(Policy::from_toml(&text), Ok(policy), "{}", text);

@@ -33,8 +33,8 @@ type Line<'a> = (
 );
 
 /// Bench and pupil, quantity, marks before and now, and the code of the reason.
-fn lines(remarked: &Remarked) -> Vec<Line<'_>> {
-    let changes = remarked.changes().iter();
+fn lines(mark_changes: &MarkChanges) -> Vec<Line<'_>> {
+    let changes = mark_changes.changes().iter();
     changes
         .map(|change| {
             let who = change.pupil().unwrap_or(change.bench());
@@ -51,9 +51,9 @@ fn nothing_changes_where_nothing_was_changed() {
         "reported_ratio",
         &[("Heron", "", "6.99"), ("Wren", "", "5.8")],
     );
-    let remarked = Remarked::between(&class, &class);
-    assert_eq!(remarked.changes(), []);
-    assert_eq!(remarked.rows(), []);
+    let mark_changes = MarkChanges::between(&class, &class);
+    assert_eq!(mark_changes.changes(), []);
+    assert_eq!(mark_changes.rows(), []);
 }
 
 #[test]
@@ -61,32 +61,32 @@ fn another_answer_and_what_follows_from_it() {
     let columns = "reported_water_g,reported_mol_water";
     let before = marked(columns, &[("Heron", "HQ", "1.373,0.07566")]);
     let after = marked(columns, &[("Heron", "HQ", "1.363,0.07566")]);
-    let remarked = Remarked::between(&before, &after);
+    let mark_changes = MarkChanges::between(&before, &after);
     assert_eq!(
-        lines(&remarked),
+        lines(&mark_changes),
         [("HQ", Some("water_mass"), Some(0), Some(1), "answer_changed")]
     );
-    let reason = remarked.changes()[0].reason();
+    let reason = mark_changes.changes()[0].reason();
     assert_eq!(
         reason.text(),
         "the mass of water reported was `1.373` and is now `1.363`"
     );
     let values: Vec<_> = reason.values().collect();
     assert_eq!(values, [("before", "1.373"), ("after", "1.363")]);
-    let row = &remarked.rows()[0];
+    let row = &mark_changes.rows()[0];
     assert_eq!((row.bench(), row.pupil()), ("Heron", Some("HQ")));
     assert_eq!(
         (row.from(), row.to(), row.difference()),
         (Some(1), Some(2), Some(1))
     );
-    let back = Remarked::between(&after, &before);
+    let back = MarkChanges::between(&after, &before);
     assert_eq!(back.rows()[0].difference(), Some(-1));
     // What followed from the wrong value and does so no more; the row's total stays.
     let before = marked(columns, &[("Heron", "", "1.373,0.07621")]);
     let after = marked(columns, &[("Heron", "", "1.363,0.07621")]);
-    let remarked = Remarked::between(&before, &after);
+    let mark_changes = MarkChanges::between(&before, &after);
     assert_eq!(
-        lines(&remarked),
+        lines(&mark_changes),
         [
             (
                 "Heron",
@@ -105,10 +105,10 @@ fn another_answer_and_what_follows_from_it() {
         ]
     );
     assert_eq!(
-        remarked.changes()[1].reason().text(),
+        mark_changes.changes()[1].reason().text(),
         "the amount of water was carried forward and is now unexplained"
     );
-    assert_eq!(remarked.rows(), []);
+    assert_eq!(mark_changes.rows(), []);
 }
 
 #[test]
@@ -118,13 +118,13 @@ fn another_table_of_weights_is_another_key() {
     let columns = "reported_ratio,reported_formula";
     let before = marked(columns, &rows);
     let after = marked_by(Method::new().weights(heavy.unwrap()), columns, &rows);
-    let remarked = Remarked::between(&before, &after);
+    let mark_changes = MarkChanges::between(&before, &after);
     assert_eq!(
-        lines(&remarked),
+        lines(&mark_changes),
         [("Heron", Some("ratio"), Some(0), Some(1), "key_changed")]
     );
     assert_eq!(
-        remarked.changes()[0].reason().text(),
+        mark_changes.changes()[0].reason().text(),
         "the mole ratio was unexplained and is now correct: the bench's own value was 6.989 and \
          is now 7.087"
     );
@@ -134,7 +134,7 @@ fn another_table_of_weights_is_another_key() {
 fn a_column_more_or_less() {
     let one = marked("reported_ratio", &[("Heron", "", "6.99")]);
     let two = marked("reported_ratio,reported_formula", &[("Heron", "", "6.99,")]);
-    let added = Remarked::between(&one, &two);
+    let added = MarkChanges::between(&one, &two);
     assert_eq!(
         lines(&added),
         [("Heron", Some("formula"), None, Some(0), "answer_added")]
@@ -144,7 +144,7 @@ fn a_column_more_or_less() {
         "the formula was not asked for before"
     );
     assert_eq!(added.rows(), []);
-    let removed = Remarked::between(&two, &one);
+    let removed = MarkChanges::between(&two, &one);
     assert_eq!(
         lines(&removed),
         [("Heron", Some("formula"), Some(0), None, "answer_removed")]
@@ -156,15 +156,19 @@ fn rows_on_one_side_only() {
     let heron = ("Heron", "", "6.99");
     let before = marked("reported_ratio", &[("Wren", "", "5.8"), heron]);
     let after = marked("reported_ratio", &[heron, ("Finch", "FN", "6.99")]);
-    let remarked = Remarked::between(&before, &after);
+    let mark_changes = MarkChanges::between(&before, &after);
     assert_eq!(
-        lines(&remarked),
+        lines(&mark_changes),
         [
             ("FN", None, None, Some(1), "row_added"),
             ("Wren", None, Some(0), None, "row_removed"),
         ]
     );
-    let differences: Vec<_> = remarked.rows().iter().map(RowChange::difference).collect();
+    let differences: Vec<_> = mark_changes
+        .rows()
+        .iter()
+        .map(RowChange::difference)
+        .collect();
     assert_eq!(differences, [None, None]);
 }
 
@@ -176,17 +180,17 @@ fn a_row_that_could_not_be_worked_out() {
         (row.worked, row.unmarked) = (None, 1);
         row.answers.clear();
     }
-    let lost = Remarked::between(&before, &after);
+    let lost = MarkChanges::between(&before, &after);
     assert_eq!(
         lines(&lost),
         [("Heron", None, Some(1), None, "not_worked_out")]
     );
-    let found = Remarked::between(&after, &before);
+    let found = MarkChanges::between(&after, &before);
     assert_eq!(
         lines(&found),
         [("Heron", None, None, Some(1), "now_worked_out")]
     );
-    assert_eq!(Remarked::between(&after, &after).changes(), []);
+    assert_eq!(MarkChanges::between(&after, &after).changes(), []);
 }
 
 #[test]
@@ -197,19 +201,19 @@ fn rows_of_one_name_keep_their_order_or_else_their_line() {
     // A row put in above moves the lines and not the order.
     let moved = class(&[("Wren", "", "6.99"), row("6.99"), row("5.8")]);
     assert_eq!(
-        lines(&Remarked::between(&both, &moved)),
+        lines(&MarkChanges::between(&both, &moved)),
         [("Wren", None, None, Some(1), "row_added")]
     );
     // Of three, the last is gone.
     let three = class(&[row("6.99"), row("5.8"), row("6.99")]);
     assert_eq!(
-        lines(&Remarked::between(&three, &both)),
+        lines(&MarkChanges::between(&three, &both)),
         [("HQ", None, Some(1), None, "row_removed")]
     );
     // The first line now belongs to someone else; the second is where it was.
     let second = class(&[("Wren", "", "6.99"), row("5.8")]);
     assert_eq!(
-        lines(&Remarked::between(&both, &second)),
+        lines(&MarkChanges::between(&both, &second)),
         [
             ("Wren", None, None, Some(1), "row_added"),
             ("HQ", None, Some(1), None, "row_removed"),
@@ -225,12 +229,12 @@ fn judged_otherwise_by_the_same_key() {
         assert_eq!(answer.verdict, Verdict::Unexplained);
         (answer.verdict, answer.marks) = (Verdict::Correct, 1);
     }
-    let remarked = Remarked::between(&before, &after);
+    let mark_changes = MarkChanges::between(&before, &after);
     assert_eq!(
-        lines(&remarked),
+        lines(&mark_changes),
         [("Heron", Some("ratio"), Some(0), Some(1), "verdict_changed")]
     );
-    let reason = remarked.changes()[0].reason();
+    let reason = mark_changes.changes()[0].reason();
     assert_eq!(
         reason.text(),
         "the mole ratio was unexplained and is now correct"
@@ -249,7 +253,7 @@ fn judged_otherwise_by_the_same_key() {
 }
 
 /// One bench whose x is 6.989 and whose report has six figures, by two policies.
-fn by_policies(before: &str, after: &str) -> Remarked {
+fn by_policies(before: &str, after: &str) -> MarkChanges {
     let mark = |policy: &str| {
         let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\n\
                     Heron,21.352,24.018,22.656,22.655,6.98881\n";
@@ -259,14 +263,14 @@ fn by_policies(before: &str, after: &str) -> Remarked {
             .policy(Policy::from_toml(policy).unwrap())
             .mark(&sheet)
     };
-    Remarked::between(&mark(before), &mark(after))
+    MarkChanges::between(&mark(before), &mark(after))
 }
 
 #[track_caller]
 fn one_change(before: &str, after: &str, line: Line<'_>, text: &str) {
-    let remarked = by_policies(before, after);
-    assert_eq!(lines(&remarked), [line]);
-    assert_eq!(remarked.changes()[0].reason().text(), text);
+    let mark_changes = by_policies(before, after);
+    assert_eq!(lines(&mark_changes), [line]);
+    assert_eq!(mark_changes.changes()[0].reason().text(), text);
 }
 
 #[test]
@@ -331,8 +335,11 @@ fn figures_cost_nothing_where_there_is_nothing_to_lose() {
     // Wrong by the narrow tolerance, and with too many figures.
     let none = "tolerance = { ratio = { absolute = 0.000001 } }";
     let mark = "figures = \"one_mark\"\ntolerance = { ratio = { absolute = 0.000001 } }";
-    let remarked = by_policies(none, mark);
-    assert_eq!((lines(&remarked), remarked.rows()), (Vec::new(), &[][..]));
+    let mark_changes = by_policies(none, mark);
+    assert_eq!(
+        (lines(&mark_changes), mark_changes.rows()),
+        (Vec::new(), &[][..])
+    );
 }
 
 /// Net masses by class hour, with the bench, who hands in, whether it is a stand-in, and the ratio.
@@ -353,14 +360,14 @@ fn a_bench_of_another_hour_is_another_bench() {
         "2,Heron,HQ,yes,2.701,1.319,7.00",
         "1,Heron,HQ,,2.666,1.303,6.99",
     ]);
-    let remarked = Remarked::between(&before, &after);
+    let mark_changes = MarkChanges::between(&before, &after);
     assert_eq!(
-        lines(&remarked),
+        lines(&mark_changes),
         [("HQ", Some("ratio"), Some(0), Some(1), "answer_changed")]
     );
-    let change = &remarked.changes()[0];
+    let change = &mark_changes.changes()[0];
     assert_eq!((change.period(), change.stand_in()), (Some("2"), true));
-    let row = &remarked.rows()[0];
+    let row = &mark_changes.rows()[0];
     assert_eq!((row.period(), row.stand_in()), (Some("2"), true));
     assert_eq!((row.out_of_before(), row.out_of_now()), (Some(1), Some(1)));
 }
@@ -377,9 +384,9 @@ fn of_many_rows_of_one_name_each_finds_its_line() {
         .collect();
     let all: Vec<&str> = many.iter().map(String::as_str).collect();
     let (before, after) = (by_hours(&all), by_hours(&all[..599]));
-    let remarked = Remarked::between(&before, &after);
+    let mark_changes = MarkChanges::between(&before, &after);
     assert_eq!(
-        lines(&remarked),
+        lines(&mark_changes),
         [("Heron", None, Some(0), None, "row_removed")]
     );
 }
@@ -389,9 +396,9 @@ fn of_many_rows_of_one_name_each_finds_its_line() {
 fn as_the_contract_writes_it() {
     let before = marked("reported_ratio", &[("Heron", "HQ", "5.8")]);
     let after = marked("reported_ratio", &[("Heron", "HQ", "6.99")]);
-    let remarked = Remarked::between(&before, &after);
+    let mark_changes = MarkChanges::between(&before, &after);
     assert_eq!(
-        serde_json::to_value(&remarked).unwrap(),
+        serde_json::to_value(&mark_changes).unwrap(),
         serde_json::json!({
             "changes": [{
                 "bench": "Heron", "pupil": "HQ", "period": null, "stand_in": false,

@@ -49,7 +49,7 @@ pub struct Policy {
     tolerances: BTreeMap<Quantity, Tolerance>,
     figures: FiguresRule,
     accuracy: Vec<Band>,
-    jar: Option<Jar>,
+    stock: Option<Stock>,
 }
 
 /// What it costs to report more or fewer figures than the readings allow.
@@ -87,7 +87,7 @@ impl FiguresRule {
 /// What the jar really holds, since stock gains and loses water.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
-pub enum Jar {
+pub enum Stock {
     /// The mass fraction of water, in per cent.
     PercentWater(Reading),
     /// The technician's own weighings of a sample from the jar, in grams.
@@ -143,8 +143,8 @@ impl Policy {
 
     /// Takes what the jar really holds in place of the formula on its label.
     #[must_use]
-    pub fn jar(mut self, jar: Jar) -> Self {
-        self.jar = Some(jar);
+    pub fn stock(mut self, stock: Stock) -> Self {
+        self.stock = Some(stock);
         self
     }
 
@@ -232,8 +232,8 @@ impl Policy {
 
     /// What the jar really holds, where that was found out.
     #[must_use]
-    pub fn jar_content(&self) -> Option<&Jar> {
-        self.jar.as_ref()
+    pub fn stock_content(&self) -> Option<&Stock> {
+        self.stock.as_ref()
     }
 
     fn set_marks(&mut self, quantity: Quantity, marks: u32) -> Result<(), Detail> {

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use toml::de::DeTable;
 
 use super::place::{Members, Place, members, no_toml};
-use super::{Band, Error, Fault, FiguresRule, Jar, Policy, Tolerance, bad};
+use super::{Band, Error, Fault, FiguresRule, Policy, Stock, Tolerance, bad};
 use crate::gravimetry::{Net, Quantity, Weighings};
 use crate::number::{Ratio, Reading};
 use crate::text::{Detail, Span, list};
@@ -19,7 +19,7 @@ const SECTIONS: [&str; 5] = ["figures", "marks", "tolerance", "accuracy", "jar"]
 
 const TOLERANCES: [&str; 5] = ["absolute", "percent", "nearest", "bands", "percent_bands"];
 
-const JAR: [&str; 6] = [
+const STOCK: [&str; 6] = [
     "percent_water",
     "crucible",
     "crucible_hydrate",
@@ -48,7 +48,7 @@ pub(super) fn policy(text: &str) -> Result<Policy, Error> {
             "marks" => marks(&mut policy, place)?,
             "tolerance" => tolerances(&mut policy, place)?,
             "accuracy" => accuracy(&mut policy, place)?,
-            _ => policy = policy.jar(jar(place)?),
+            _ => policy = policy.stock(stock(place)?),
         }
     }
     Ok(policy)
@@ -182,10 +182,10 @@ fn required<'m, 'a>(
 }
 
 /// What the jar holds, in one of the three forms of readings.
-fn jar(place: &Place<'_>) -> Result<Jar, Error> {
+fn stock(place: &Place<'_>) -> Result<Stock, Error> {
     const FORMS: &str = "give `percent_water`; or `crucible`, `crucible_hydrate` and `heated`; or \
                          `hydrate` and `residue`";
-    let members = place.table(&JAR, FORMS)?;
+    let members = place.table(&STOCK, FORMS)?;
     let forms: [&[&str]; 3] = [
         &["percent_water"],
         &["crucible", "crucible_hydrate", "heated"],
@@ -204,15 +204,19 @@ fn jar(place: &Place<'_>) -> Result<Jar, Error> {
     }
     let get = |name: &str| required(place, &members, name, FORMS);
     match form_of(first) {
-        Some(0) => percent(get("percent_water")?).map(Jar::PercentWater),
+        Some(0) => percent(get("percent_water")?).map(Stock::PercentWater),
         Some(1) => {
             let (container, hydrate) = (get("crucible")?, get("crucible_hydrate")?);
-            series(container, hydrate, get("heated")?).map(Jar::Weighings)
+            series(container, hydrate, get("heated")?).map(Stock::Weighings)
         }
         _ => {
             let (hydrate, residue) = (mass(get("hydrate")?)?, get("residue")?);
             let residue = not_above(residue, mass(residue)?, &hydrate)?;
-            Ok(Jar::Weighings(Weighings::net(hydrate, residue, Net::Tared)))
+            Ok(Stock::Weighings(Weighings::net(
+                hydrate,
+                residue,
+                Net::Tared,
+            )))
         }
     }
 }

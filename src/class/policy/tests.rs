@@ -44,7 +44,7 @@ fn unless_something_else_is_said() {
     }
     assert_eq!(policy.figures_rule(), FiguresRule::Remark);
     assert_eq!(policy.accuracy_bands(), []);
-    assert_eq!(policy.jar_content(), None);
+    assert_eq!(policy.stock_content(), None);
 }
 
 #[test]
@@ -91,7 +91,7 @@ fn everything_said() {
             .accuracy([band("1", 3), band("2", 2)])
     };
     let policy = Policy::from_toml(text).unwrap();
-    assert_eq!(policy, build().unwrap().jar(Jar::Weighings(jar)));
+    assert_eq!(policy, build().unwrap().stock(Stock::Weighings(jar)));
     let marks = Quantity::ALL.map(|quantity| policy.marks_for(quantity));
     assert_eq!(marks, [0, 1, 4, 2, 1, 1, 1, 3]);
 }
@@ -99,15 +99,15 @@ fn everything_said() {
 #[test]
 fn the_jar_in_its_other_forms() {
     let policy = Policy::from_toml("jar.percent_water = 50.90").unwrap();
-    let jar = Jar::PercentWater(reading("50.90"));
-    assert_eq!(policy.jar_content(), Some(&jar));
+    let jar = Stock::PercentWater(reading("50.90"));
+    assert_eq!(policy.stock_content(), Some(&jar));
     let policy = Policy::from_toml("[jar]\nhydrate = 2.666\nresidue = 1.308").unwrap();
     let net = Weighings::net(
         reading("2.666"),
         reading("1.308"),
         crate::gravimetry::Net::Tared,
     );
-    assert_eq!(policy.jar_content(), Some(&Jar::Weighings(net)));
+    assert_eq!(policy.stock_content(), Some(&Stock::Weighings(net)));
 }
 
 #[test]
@@ -125,8 +125,8 @@ fn the_example_is_read() {
     assert_eq!(ratio, Some(&Tolerance::Absolute(reading("0.05"))));
     let accuracy = [band("1", 3), band("2", 2), band("5", 1)];
     assert_eq!(policy.accuracy_bands(), accuracy);
-    let jar = Jar::PercentWater(reading("50.9"));
-    assert_eq!(policy.jar_content(), Some(&jar));
+    let jar = Stock::PercentWater(reading("50.9"));
+    assert_eq!(policy.stock_content(), Some(&jar));
 }
 
 #[test]

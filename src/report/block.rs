@@ -3,7 +3,7 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::table::Table;
+use super::table::TextTable;
 use crate::working::Working;
 
 pub(super) enum Block {
@@ -11,7 +11,7 @@ pub(super) enum Block {
     Section(String),
     Paragraph(String),
     List(Vec<Item>),
-    Table(Table),
+    Table(TextTable),
     Working(Working),
 }
 
@@ -66,18 +66,4 @@ impl Item {
             text: text.into(),
         }
     }
-}
-
-/// The words of a text with one blank between them: a cell of a sheet may hold line breaks and
-/// other control characters, which would break a table or a heading.
-pub(super) fn one_line(text: &str) -> String {
-    let mut line = String::with_capacity(text.len());
-    let words = text.split(|c: char| c.is_whitespace() || c.is_control());
-    for word in words.filter(|word| !word.is_empty()) {
-        if !line.is_empty() {
-            line.push(' ');
-        }
-        line.push_str(word);
-    }
-    line
 }

@@ -7,8 +7,8 @@ use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
 use super::block::{Block, Item};
-use super::key::stand_in;
-use super::table::{Align, Table};
+use super::row::stand_in;
+use super::table::{Align, TextTable};
 use super::{markdown, plain};
 use crate::class::{Change, MarkChanges, Marked, MarkedRow, RowChange};
 use crate::text::list;
@@ -94,8 +94,8 @@ fn many(mark_changes: &MarkChanges, after: &Marked) -> String {
     )
 }
 
-fn totals(mark_changes: &MarkChanges) -> Table {
-    let mut table = Table::new([
+fn totals(mark_changes: &MarkChanges) -> TextTable {
+    let mut table = TextTable::new([
         ("Bench", Align::Left),
         ("By", Align::Left),
         ("Period", Align::Left),

@@ -5,9 +5,9 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
-use super::key::labelled;
 use super::plain::paragraph;
-use super::table::{Align, Table};
+use super::row::labelled;
+use super::table::{Align, TextTable};
 use crate::class::{Marked, MarkedRow};
 use crate::gravimetry::Check;
 use crate::number::{Ratio, TieRule};
@@ -31,7 +31,7 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
             .cmp(&b.advice())
             .then_with(|| off(b).cmp(&off(a)))
     });
-    let mut table = Table::new([
+    let mut table = TextTable::new([
         ("Bench", Align::Left),
         ("Do now", Align::Left),
         ("Should come to/g", Align::Right),

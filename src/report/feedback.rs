@@ -5,10 +5,9 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
-use super::bench::{earned, marks, name, not_counted};
-use super::block::one_line;
-use super::key::labelled;
-use super::plain::{bracketed, paragraph_within};
+use super::plain::bracketed;
+use super::row::{earned, labelled, marks, name, not_counted};
+use super::wrap::{one_line, paragraph_within};
 use crate::class::{Answer, Marked, MarkedRow, Verdict};
 use crate::text::Note;
 

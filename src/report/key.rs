@@ -7,8 +7,10 @@ use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
 use super::block::Block;
-use super::table::{Align, Table};
-use super::{bench, markdown, picture, plain};
+use super::numbers::{short_degree, two_figures};
+use super::row::{labelled, other_than_formula};
+use super::table::{Align, TextTable};
+use super::{bench, markdown, overview, plain};
 use crate::class::{Marked, MarkedRow};
 use crate::formula::Formula;
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Quantity, cautions_for};
@@ -61,7 +63,7 @@ fn blocks(marked: &Marked) -> Vec<Block> {
     for row in marked.rows() {
         bench::section(row, &mut blocks);
     }
-    picture::section(marked, &mut blocks);
+    overview::section(marked, &mut blocks);
     remarks(marked, &mut blocks);
     care(marked, &mut blocks);
     blocks
@@ -107,19 +109,8 @@ fn in_the_jar(marked: &Marked) -> Option<&Ratio> {
     rows.filter_map(other_than_formula).next()
 }
 
-/// The degree that the bench is compared with, where that is not the formula's.
-pub(super) fn other_than_formula(row: &MarkedRow) -> Option<&Ratio> {
-    let (_, waters) = row.issued().one_formula_unit()?;
-    row.expected_degree().filter(|degree| **degree != waters)
-}
-
-/// A degree of hydration to four figures, without final zeros.
-pub(super) fn short_degree(degree: &Ratio) -> String {
-    degree.to_figures(4, TieRule::Even).value().to_plain()
-}
-
-fn by_bench(marked: &Marked) -> Table {
-    let mut table = Table::new([
+fn by_bench(marked: &Marked) -> TextTable {
+    let mut table = TextTable::new([
         ("Bench", Align::Left),
         ("By", Align::Left),
         ("Period", Align::Left),
@@ -171,16 +162,6 @@ fn by_bench(marked: &Marked) -> Table {
     table
 }
 
-/// What is called so, with a word about readings that nobody weighed.
-pub(super) fn labelled(row: &MarkedRow, name: &str) -> String {
-    stand_in(row.stand_in(), name)
-}
-
-pub(super) fn stand_in(stand_in: bool, name: &str) -> String {
-    let label = if stand_in { " (stand-in readings)" } else { "" };
-    format!("{name}{label}")
-}
-
 /// The marks of both keys, where there are two, and of the whole.
 fn marks(row: &MarkedRow) -> [String; 3] {
     let Some(total) = row.total() else {
@@ -208,13 +189,6 @@ fn uncertainty(run: &Dehydration) -> String {
         Some(false) => String::new(),
         _ => two_figures(run.standard_uncertainty()),
     }
-}
-
-/// An uncertainty to two significant figures.
-pub(super) fn two_figures(value: f64) -> String {
-    Ratio::from_float(value).map_or_else(String::new, |value| {
-        value.to_figures(2, TieRule::Even).to_string()
-    })
 }
 
 fn concluded(run: &Dehydration) -> String {
@@ -252,6 +226,7 @@ fn care(marked: &Marked, blocks: &mut Vec<Block>) {
     let cautions = cautions_for([marked.issued()].into_iter().chain(others));
     blocks.push(Block::dashes(cautions.iter().map(|c| c.text().to_string())));
 }
+
 #[cfg(test)]
 mod tests {
     use super::*;

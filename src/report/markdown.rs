@@ -4,9 +4,10 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
-use super::block::{Block, Item, Lead, one_line};
-use super::table::{Align, Table};
+use super::block::{Block, Item, Lead};
+use super::table::{Align, TextTable};
 use super::working::equation;
+use super::wrap::one_line;
 use crate::working::Working;
 
 /// Draws the blocks, an empty line between any two.
@@ -40,7 +41,7 @@ fn item(item: &Item, out: &mut impl Write) -> fmt::Result {
     }
 }
 
-fn table(table: &Table, out: &mut impl Write) -> fmt::Result {
+fn table(table: &TextTable, out: &mut impl Write) -> fmt::Result {
     let columns = table.shown();
     let row = |out: &mut dyn Write, cells: &[String]| {
         out.write_str("|")?;
@@ -65,8 +66,8 @@ fn table(table: &Table, out: &mut impl Write) -> fmt::Result {
     Ok(())
 }
 
-fn as_table(working: &Working) -> Table {
-    let mut table = Table::new([("Step", Align::Left), ("Working", Align::Left)]);
+fn as_table(working: &Working) -> TextTable {
+    let mut table = TextTable::new([("Step", Align::Left), ("Working", Align::Left)]);
     for step in working.steps() {
         table.row([String::from(step.what()), equation(step)]);
     }
@@ -104,7 +105,7 @@ mod tests {
 
     #[test]
     fn a_table_stays_a_table() {
-        let mut table = Table::new([
+        let mut table = TextTable::new([
             ("Bench", Align::Left),
             ("Empty", Align::Left),
             ("x", Align::Right),

@@ -4,6 +4,23 @@
 //! Texts are written into a [`core::fmt::Write`], so a `String` will do; the gradebook, which is
 //! bytes, into a [`std::io::Write`].
 
+// Files in order; each uses only those before it:
+//   numbers    numbers as the texts show them
+//   row        a row's name, its marks, what each answer earns
+//   wrap       texts on one line, and paragraphs broken at spaces
+//   table      a table, and its columns in plain text
+//   working    steps of working as lines of text
+//   block      the parts of a text, before it is drawn
+//   plain      the parts drawn as plain text
+//   markdown   the parts drawn as Markdown
+//   overview   the class as a whole, in the key
+//   bench      one bench in the key
+//   key        the key for a class
+//   changes    whose marks change when a class is marked again
+//   during     what each bench should do now
+//   feedback   a strip for each pupil
+//   gradebook  the marks as CSV
+
 mod bench;
 mod block;
 mod changes;
@@ -12,10 +29,13 @@ mod feedback;
 mod gradebook;
 mod key;
 mod markdown;
-mod picture;
+mod numbers;
+mod overview;
 mod plain;
+mod row;
 mod table;
 mod working;
+mod wrap;
 
 pub use changes::{write_changes, write_changes_markdown};
 pub use during::write_during;

@@ -4,7 +4,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
-use super::block::one_line;
+use super::wrap::one_line;
 
 /// How a column stands.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -13,13 +13,13 @@ pub(super) enum Align {
     Right,
 }
 
-pub(super) struct Table {
+pub(super) struct TextTable {
     columns: Vec<(String, Align)>,
     rows: Vec<Vec<String>>,
 }
 
 /// A column in which some row says something.
-pub(super) struct Column<'a> {
+pub(super) struct VisibleColumn<'a> {
     pub(super) index: usize,
     pub(super) name: &'a str,
     pub(super) align: Align,
@@ -27,9 +27,9 @@ pub(super) struct Column<'a> {
     width: usize,
 }
 
-impl Table {
+impl TextTable {
     pub(super) fn new<const N: usize>(columns: [(&str, Align); N]) -> Self {
-        Table {
+        TextTable {
             columns: columns
                 .iter()
                 .map(|(name, align)| (String::from(*name), *align))
@@ -48,13 +48,13 @@ impl Table {
     }
 
     /// The columns but for those in which no row says anything.
-    pub(super) fn shown(&self) -> Vec<Column<'_>> {
+    pub(super) fn shown(&self) -> Vec<VisibleColumn<'_>> {
         let columns = self.columns.iter().enumerate();
         columns
             .filter_map(|(index, (name, align))| {
                 let cells = self.rows.iter().filter_map(|row| row.get(index));
                 let widest = cells.map(|cell| cell.chars().count()).max().unwrap_or(0);
-                (widest > 0).then(|| Column {
+                (widest > 0).then(|| VisibleColumn {
                     index,
                     name,
                     align: *align,
@@ -67,7 +67,7 @@ impl Table {
     /// Writes the table, each line indented.
     pub(super) fn write(&self, indent: &str, out: &mut impl Write) -> fmt::Result {
         let columns = self.shown();
-        let mut line = |cell: &dyn Fn(&Column<'_>) -> String| {
+        let mut line = |cell: &dyn Fn(&VisibleColumn<'_>) -> String| {
             let cells: Vec<String> = columns.iter().map(|c| c.padded(&cell(c))).collect();
             writeln!(out, "{indent}{}", cells.join("  ").trim_end())
         };
@@ -80,7 +80,7 @@ impl Table {
     }
 }
 
-impl Column<'_> {
+impl VisibleColumn<'_> {
     fn padded(&self, cell: &str) -> String {
         let padding = " ".repeat(self.width.saturating_sub(cell.chars().count()));
         match self.align {

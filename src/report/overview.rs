@@ -6,8 +6,8 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::block::Block;
-use super::key::two_figures;
-use super::table::{Align, Table};
+use super::numbers::two_figures;
+use super::table::{Align, TextTable};
 use crate::class::{ExcessScatter, Marked, Outlier, OutlierTest, Pooled};
 use crate::number::{Ratio, TieRule};
 
@@ -54,8 +54,8 @@ fn not_counted(marked: &Marked) -> Option<String> {
     }
 }
 
-fn pooled<'a>(first: &str, pools: impl IntoIterator<Item = (&'a str, &'a Pooled)>) -> Table {
-    let mut table = Table::new([
+fn pooled<'a>(first: &str, pools: impl IntoIterator<Item = (&'a str, &'a Pooled)>) -> TextTable {
+    let mut table = TextTable::new([
         (first, Align::Left),
         ("n", Align::Right),
         ("Mean x", Align::Right),

@@ -3,6 +3,7 @@
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
+use core::cmp::Reverse;
 use core::fmt::{self, Write};
 
 use super::plain::paragraph;
@@ -11,26 +12,48 @@ use super::table::{Align, TextTable};
 use crate::class::{Marked, MarkedRow};
 use crate::gravimetry::Check;
 use crate::number::{Ratio, TieRule};
+use crate::text::Note;
 
 /// Writes what each bench should do now, those in the greatest trouble first.
 ///
 /// # Errors
 /// Where `out` fails.
 pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
-    writeln!(out, "What each bench should do now ({})", marked.issued())?;
-    writeln!(out)?;
-    let mut benches: Vec<(&MarkedRow, &Check)> = marked
-        .rows()
-        .iter()
-        .filter(|row| row.has_own_readings())
+    writeln!(out, "What each bench should do now ({})\n", marked.issued())?;
+    let benches = most_urgent_first(marked);
+    table(&benches).write("", out)?;
+    for (row, check) in &benches {
+        if !check.reasons().is_empty() {
+            let reasons: Vec<&str> = check.reasons().iter().map(Note::text).collect();
+            writeln!(out)?;
+            paragraph(out, &format!("{}: ", called(row)), &reasons.join(" "))?;
+        }
+    }
+    let without = marked.rows().iter().filter(|row| row.check().is_none());
+    let names = crate::text::list(without.map(called));
+    if !names.is_empty() {
+        writeln!(out)?;
+        let text =
+            format!("No advice can be given for {names}: weighings of a container are needed.");
+        paragraph(out, "", &text)?;
+    }
+    problems(marked, out)
+}
+
+/// The benches with readings of their own: those to be helped first stand first.
+fn most_urgent_first(marked: &Marked) -> Vec<(&MarkedRow, &Check)> {
+    let rows = marked.rows().iter().filter(|row| row.has_own_readings());
+    let mut benches: Vec<(&MarkedRow, &Check)> = rows
         .filter_map(|row| row.check().map(|check| (row, check)))
         .collect();
-    let off = |check: &Check| check.still_to_lose().map(Ratio::abs).unwrap_or_default();
-    benches.sort_by(|(_, a), (_, b)| {
-        a.advice()
-            .cmp(&b.advice())
-            .then_with(|| off(b).cmp(&off(a)))
+    benches.sort_by_key(|(_, check)| {
+        let off = check.still_to_lose().map(Ratio::abs).unwrap_or_default();
+        (check.advice(), Reverse(off))
     });
+    benches
+}
+
+fn table(benches: &[(&MarkedRow, &Check)]) -> TextTable {
     let mut table = TextTable::new([
         ("Bench", Align::Left),
         ("Do now", Align::Left),
@@ -38,7 +61,7 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         ("Still to lose/g", Align::Right),
         ("Why", Align::Left),
     ]);
-    for (row, check) in &benches {
+    for (row, check) in benches {
         let grams = |mass: Option<&Ratio>| {
             mass.map_or_else(String::new, |m| m.to_places(4, TieRule::Even).to_string())
         };
@@ -50,39 +73,17 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
             check.reasons().first().map_or_else(String::new, short),
         ]);
     }
-    table.write("", out)?;
-    for (row, check) in &benches {
-        if check.reasons().is_empty() {
-            continue;
+    table
+}
+
+/// The problems of the sheet, but for weighings that are still to come.
+fn problems(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    let problems = marked.problems().iter();
+    for (index, problem) in problems.filter(|p| !p.is_still_to_come()).enumerate() {
+        if index == 0 {
+            writeln!(out, "\nProblems")?;
         }
-        writeln!(out)?;
-        let why: Vec<&str> = check.reasons().iter().map(crate::Note::text).collect();
-        paragraph(out, &format!("{}: ", called(row)), &why.join(" "))?;
-    }
-    let silent: Vec<String> = marked
-        .rows()
-        .iter()
-        .filter(|row| row.check().is_none())
-        .map(called)
-        .collect();
-    if !silent.is_empty() {
-        writeln!(out)?;
-        let names = crate::text::list(silent);
-        let text =
-            format!("No advice can be given for {names}: weighings of a container are needed.");
-        paragraph(out, "", &text)?;
-    }
-    let blocked: Vec<String> = marked
-        .problems()
-        .iter()
-        .filter(|problem| !problem.is_still_to_come())
-        .map(ToString::to_string)
-        .collect();
-    if !blocked.is_empty() {
-        writeln!(out, "\nProblems")?;
-        for problem in blocked {
-            paragraph(out, "  - ", &problem)?;
-        }
+        paragraph(out, "  - ", &problem.to_string())?;
     }
     Ok(())
 }
@@ -97,7 +98,7 @@ fn called(row: &MarkedRow) -> String {
 }
 
 /// The reason in two or three words, for the table.
-fn short(reason: &crate::Note) -> String {
+fn short(reason: &Note) -> String {
     reason.code().replace('_', " ")
 }
 

@@ -107,6 +107,17 @@ pub(super) fn flat_into(cell: &str, out: &mut String) {
     }
 }
 
+/// Adds a name in the form in which names are compared: without regard to case or to blanks.
+pub(super) fn write_key(name: Option<&str>, key: &mut String) {
+    match name {
+        Some(plain) if plain.bytes().all(|b| b.is_ascii_graphic()) => {
+            key.extend(plain.chars().map(|c| c.to_ascii_lowercase()));
+        }
+        Some(name) => key.push_str(&flat(name).to_lowercase()),
+        None => {}
+    }
+}
+
 /// On one line, and no longer than a line.
 pub(super) fn shown(cell: &str) -> String {
     let mut out = flat(cell);

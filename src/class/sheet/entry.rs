@@ -5,8 +5,11 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::cell::{self, Bad, flat, shown};
-use super::header::Column;
-use super::{Problem, Reported, ReportedValue, Row, Sheet, link};
+use super::class_sheet::Sheet;
+use super::columns::Column;
+use super::problem::Problem;
+use super::row::{Reported, ReportedValue, Row};
+use super::{balances, shared_readings};
 use crate::gravimetry::{Quantity, Weighings};
 use crate::number::{DecimalMark, Reading};
 
@@ -258,7 +261,7 @@ impl Sheet {
             rows.push(row);
             problems.extend(found);
         }
-        for index in link::readings(&mut rows, &mut notes) {
+        for index in shared_readings::readings(&mut rows, &mut notes) {
             if let Some(row) = rows.get(index) {
                 problems.push(problem(row, Column::Crucible, "", no_readings()));
             }
@@ -268,8 +271,8 @@ impl Sheet {
         }
         // Stable: within an entry the order stays.
         problems.sort_by_key(Problem::line);
-        link::stand_ins(&mut rows);
-        let balances = link::balances(&mut rows, &mut notes);
+        shared_readings::stand_ins(&mut rows);
+        let balances = balances::balances(&mut rows, &mut notes);
         let reported = Quantity::ALL.into_iter().filter(|quantity| {
             let mut all = rows.iter().flat_map(Row::reported);
             all.any(|reported| reported.quantity == *quantity)

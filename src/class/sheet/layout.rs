@@ -5,8 +5,9 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 
 use super::cell;
-use super::header::{Column, Header};
-use super::slate::Cells;
+use super::columns::Column;
+use super::csv::Cells;
+use super::header::Header;
 use crate::gravimetry::Quantity;
 use crate::number::{DecimalMark, Unit};
 use crate::text::is_space;

@@ -2,7 +2,7 @@
 
 use std::io;
 
-use super::super::build::MOST_ROWS;
+use super::super::collect::MOST_ROWS;
 use super::*;
 
 #[test]

@@ -11,9 +11,13 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
+use std::io::Read;
+
 use super::*;
 use crate::class::ErrorKind;
+use crate::gravimetry::Quantity;
 use crate::number::Reading;
+use crate::text::Note;
 
 #[track_caller]
 fn read(text: &str) -> Sheet {

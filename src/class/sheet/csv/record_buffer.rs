@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use csv_core::{ReadRecordResult, Reader, ReaderBuilder};
 
-pub(super) fn reader(separator: u8, quoting: bool) -> Reader {
+pub(in crate::class::sheet) fn reader(separator: u8, quoting: bool) -> Reader {
     ReaderBuilder::new()
         .delimiter(separator)
         .quoting(quoting)
@@ -15,39 +15,39 @@ pub(super) fn reader(separator: u8, quoting: bool) -> Reader {
 
 /// The cells of one row.
 #[derive(Clone, Copy)]
-pub(super) struct Cells<'r> {
+pub(in crate::class::sheet) struct Cells<'r> {
     text: &'r str,
     ends: &'r [usize],
 }
 
 impl<'r> Cells<'r> {
-    pub(super) fn len(&self) -> usize {
+    pub(in crate::class::sheet) fn len(&self) -> usize {
         self.ends.len()
     }
 
     #[inline]
-    pub(super) fn get(&self, place: usize) -> Option<&'r str> {
+    pub(in crate::class::sheet) fn get(&self, place: usize) -> Option<&'r str> {
         let end = *self.ends.get(place)?;
         let before = place.checked_sub(1);
         let start = before.and_then(|before| self.ends.get(before));
         self.text.get(start.copied().unwrap_or(0)..end)
     }
 
-    pub(super) fn iter(self) -> impl Iterator<Item = &'r str> + Clone {
+    pub(in crate::class::sheet) fn iter(self) -> impl Iterator<Item = &'r str> + Clone {
         (0..self.len()).filter_map(move |place| self.get(place))
     }
 }
 
 /// Where the cells of a row are put together; used again for each row.
-pub(super) struct Slate {
+pub(in crate::class::sheet) struct RecordBuffer {
     bytes: Vec<u8>,
     ends: Vec<usize>,
-    pub(super) written: usize,
-    pub(super) ended: usize,
+    pub(in crate::class::sheet) written: usize,
+    pub(in crate::class::sheet) ended: usize,
 }
 
 /// How far a row was read.
-pub(super) enum Progress {
+pub(in crate::class::sheet) enum Progress {
     Row,
     /// The input is used up, and the row may go on.
     Open,
@@ -55,9 +55,9 @@ pub(super) enum Progress {
     Nothing,
 }
 
-impl Slate {
-    pub(super) fn new() -> Self {
-        Slate {
+impl RecordBuffer {
+    pub(in crate::class::sheet) fn new() -> Self {
+        RecordBuffer {
             bytes: vec![0; 1024],
             ends: vec![0; 64],
             written: 0,
@@ -65,13 +65,17 @@ impl Slate {
         }
     }
 
-    pub(super) fn wipe(&mut self) {
+    pub(in crate::class::sheet) fn wipe(&mut self) {
         (self.written, self.ended) = (0, 0);
     }
 
     /// Goes on with a row; no input says that there is none any more. Returns how many bytes were
     /// used.
-    pub(super) fn read(&mut self, reader: &mut Reader, mut input: &[u8]) -> (Progress, usize) {
+    pub(in crate::class::sheet) fn read(
+        &mut self,
+        reader: &mut Reader,
+        mut input: &[u8],
+    ) -> (Progress, usize) {
         let over = input.is_empty();
         let mut used = 0;
         loop {
@@ -104,7 +108,7 @@ impl Slate {
     }
 
     /// Reads one row of a text that ends where the row may end.
-    pub(super) fn read_whole(&mut self, reader: &mut Reader, text: &str) -> usize {
+    pub(in crate::class::sheet) fn read_whole(&mut self, reader: &mut Reader, text: &str) -> usize {
         self.wipe();
         let (progress, used) = self.read(reader, text.as_bytes());
         if matches!(progress, Progress::Open) {
@@ -114,7 +118,7 @@ impl Slate {
     }
 
     /// What was written. It is cut from text at ASCII characters, so it is text.
-    pub(super) fn cells(&self) -> Cells<'_> {
+    pub(in crate::class::sheet) fn cells(&self) -> Cells<'_> {
         let bytes = self.bytes.get(..self.written).unwrap_or_default();
         Cells {
             text: core::str::from_utf8(bytes).unwrap_or_default(),
@@ -124,8 +128,12 @@ impl Slate {
 }
 
 /// The first row of a text, each cell by `of`, and its length in bytes.
-pub(super) fn first(text: &str, separator: u8, of: fn(&str) -> String) -> (Vec<String>, usize) {
-    let mut slate = Slate::new();
-    let length = slate.read_whole(&mut reader(separator, true), text);
-    (slate.cells().iter().map(of).collect(), length)
+pub(in crate::class::sheet) fn first_record(
+    text: &str,
+    separator: u8,
+    of: fn(&str) -> String,
+) -> (Vec<String>, usize) {
+    let mut record_buffer = RecordBuffer::new();
+    let length = record_buffer.read_whole(&mut reader(separator, true), text);
+    (record_buffer.cells().iter().map(of).collect(), length)
 }

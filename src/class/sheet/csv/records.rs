@@ -6,20 +6,20 @@ use std::io::Read;
 
 use csv_core::Reader;
 
-use super::decode::{HEAD, Text};
-use super::slate::{Cells, Progress, Slate, reader};
+use super::encoding::{HEAD, Text};
+use super::record_buffer::{Cells, Progress, RecordBuffer, reader};
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note};
 
 /// The physical lines of a text: number, where it starts, content without its end.
-pub(super) struct Lines<'t> {
+pub(in crate::class::sheet) struct Lines<'t> {
     text: &'t str,
     at: usize,
     line: u64,
 }
 
 impl<'t> Lines<'t> {
-    pub(super) fn new(text: &'t str) -> Self {
+    pub(in crate::class::sheet) fn new(text: &'t str) -> Self {
         Lines {
             text,
             at: 0,
@@ -48,21 +48,21 @@ impl<'t> Iterator for Lines<'t> {
 }
 
 /// One row.
-pub(super) struct Record<'r> {
-    pub(super) line: u64,
-    pub(super) cells: Cells<'r>,
+pub(in crate::class::sheet) struct Record<'r> {
+    pub(in crate::class::sheet) line: u64,
+    pub(in crate::class::sheet) cells: Cells<'r>,
     /// A quotation mark of this row would have swallowed the rows after it, so its first line was
     /// read with quotation marks as plain characters.
-    pub(super) open_quote: bool,
+    pub(in crate::class::sheet) open_quote: bool,
 }
 
 /// The rows below a header.
-pub(super) struct Records<R> {
+pub(in crate::class::sheet) struct Records<R> {
     text: Text<R>,
     separator: u8,
     columns: usize,
     reader: Reader,
-    slate: Slate,
+    record_buffer: RecordBuffer,
     /// Where in the window the row begins that is being read, and how far it was read.
     start: usize,
     at: usize,
@@ -83,7 +83,12 @@ const LEAST_BUDGET: usize = 16 << 20;
 const BUDGET_A_BYTE: usize = 8;
 
 impl<R: Read> Records<R> {
-    pub(super) fn new(text: Text<R>, start: usize, separator: u8, columns: usize) -> Self {
+    pub(in crate::class::sheet) fn new(
+        text: Text<R>,
+        start: usize,
+        separator: u8,
+        columns: usize,
+    ) -> Self {
         let budget = LEAST_BUDGET + BUDGET_A_BYTE * text.window().len();
         let above = text.window().get(..start).unwrap_or_default();
         let mut place = Place {
@@ -96,7 +101,7 @@ impl<R: Read> Records<R> {
             separator,
             columns,
             reader: reader(separator, true),
-            slate: Slate::new(),
+            record_buffer: RecordBuffer::new(),
             start,
             at: start,
             line: place.line,
@@ -109,18 +114,18 @@ impl<R: Read> Records<R> {
 
     /// The row that was read last.
     #[inline]
-    pub(super) fn record(&self) -> Record<'_> {
+    pub(in crate::class::sheet) fn record(&self) -> Record<'_> {
         Record {
             line: self.row_line,
-            cells: self.slate.cells(),
+            cells: self.record_buffer.cells(),
             open_quote: self.open_quote,
         }
     }
 
     /// Reads the next row; false where there is none.
-    pub(super) fn next(&mut self, notes: &mut Vec<Note>) -> Result<bool, Error> {
+    pub(in crate::class::sheet) fn next(&mut self, notes: &mut Vec<Note>) -> Result<bool, Error> {
         self.start = self.at;
-        self.slate.wipe();
+        self.record_buffer.wipe();
         let (mut cut, mut ended) = (false, false);
         loop {
             // No input would say that the sheet is at its end.
@@ -135,7 +140,7 @@ impl<R: Read> Records<R> {
             let window = self.text.window().as_bytes();
             let input = window.get(self.at..).unwrap_or_default();
             ended = input.is_empty();
-            let (progress, used) = self.slate.read(&mut self.reader, input);
+            let (progress, used) = self.record_buffer.read(&mut self.reader, input);
             self.at += used;
             match progress {
                 Progress::Nothing => return Ok(false),
@@ -152,7 +157,7 @@ impl<R: Read> Records<R> {
         let quoted = if cut || ended {
             raw.as_bytes().contains(&b'"')
         } else {
-            raw.len() > self.slate.written + self.slate.ended
+            raw.len() > self.record_buffer.written + self.record_buffer.ended
         };
         if quoted && swallows(raw, self.separator, self.columns) {
             return self.plainly().map(|()| true);
@@ -222,7 +227,7 @@ impl<R: Read> Records<R> {
         };
         self.budget = budget;
         let line = raw.get(..length).unwrap_or_default();
-        self.slate
+        self.record_buffer
             .read_whole(&mut reader(self.separator, false), line);
         self.at = self.start + length;
         self.reader.reset();

@@ -3,8 +3,8 @@
 use alloc::format;
 use alloc::string::ToString;
 
-use super::Row;
 use super::cell::shown;
+use super::row::Row;
 use crate::text::Note;
 
 /// What nobody calls a bench.

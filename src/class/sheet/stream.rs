@@ -6,12 +6,15 @@ use alloc::vec::Vec;
 use core::fmt;
 use std::io::Read;
 
-use super::decode::Text;
-use super::header::{Header, Mapping};
+use super::cell;
+use super::columns::Mapping;
+use super::csv::{Records, Text};
+use super::header::Header;
 use super::layout::Layout;
-use super::read_row::RowReader;
-use super::records::Records;
-use super::{Problem, Row, cell, summary};
+use super::parse_row::RowReader;
+use super::problem::Problem;
+use super::row::Row;
+use super::summary_row;
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
 use crate::text::{Detail, Note, is_space};
@@ -136,7 +139,7 @@ impl<R: Read> Rows<R> {
                 continue;
             }
             self.layout.look_for_idle(record.cells);
-            let Some(note) = summary::note(&self.row) else {
+            let Some(note) = summary_row::note(&self.row) else {
                 return Ok(Some(Kind::Bench));
             };
             tell(&mut self.notes, &mut self.told, note);

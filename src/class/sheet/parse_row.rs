@@ -6,9 +6,10 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 
 use super::cell::{self, Bad, flat, flat_into, shown};
+use super::csv::Record;
 use super::layout::{Layout, Seat};
-use super::records::Record;
-use super::{Problem, Reported, ReportedValue, Row};
+use super::problem::Problem;
+use super::row::{Reported, ReportedValue, Row};
 use crate::number::{DecimalMark, Reading, Unit};
 use crate::text::is_space;
 

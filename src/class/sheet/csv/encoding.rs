@@ -11,17 +11,17 @@ use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note};
 
 /// Of a sheet that is held. Some hundred thousand rows; a class has thirty.
-pub(super) const MOST_BYTES: usize = 16 << 20;
+pub(in crate::class::sheet) const MOST_BYTES: usize = 16 << 20;
 /// So many bytes are looked at before the first row of a sheet that is not held, and no row of it
 /// is longer.
-pub(super) const HEAD: usize = 1 << 20;
+pub(in crate::class::sheet) const HEAD: usize = 1 << 20;
 /// So many are read at a time after that.
 const CHUNK: usize = 64 << 10;
 /// So many tell UTF-16 without its mark.
 const SAMPLE: usize = 4 << 10;
 
 /// The text of a source, without a byte-order mark, decoded piece by piece.
-pub(super) struct Text<R> {
+pub(in crate::class::sheet) struct Text<R> {
     source: R,
     /// Read and not decoded yet.
     raw: Vec<u8>,
@@ -34,7 +34,7 @@ pub(super) struct Text<R> {
 
 impl<R: Read> Text<R> {
     /// The whole of a source that is not too large to be held.
-    pub(super) fn whole(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
+    pub(in crate::class::sheet) fn whole(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
         let mut text = Text::new(source);
         text.read(MOST_BYTES + 1)?;
         if text.raw.len() > MOST_BYTES {
@@ -52,7 +52,7 @@ impl<R: Read> Text<R> {
     }
 
     /// The first part of a source, which [`more`](Text::more) goes on with.
-    pub(super) fn first(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
+    pub(in crate::class::sheet) fn first(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
         let mut text = Text::new(source);
         text.read(HEAD)?;
         text.begin(notes)?;
@@ -71,18 +71,22 @@ impl<R: Read> Text<R> {
     }
 
     /// What is decoded and was not let go.
-    pub(super) fn window(&self) -> &str {
+    pub(in crate::class::sheet) fn window(&self) -> &str {
         &self.window
     }
 
     /// Whether the window reaches to the end of the source.
-    pub(super) fn ended(&self) -> bool {
+    pub(in crate::class::sheet) fn ended(&self) -> bool {
         self.ended
     }
 
     /// Lets go of the window's first bytes and decodes more behind the others. Nothing may come
     /// yet, where a character is cut.
-    pub(super) fn more(&mut self, used: usize, notes: &mut Vec<Note>) -> Result<(), Error> {
+    pub(in crate::class::sheet) fn more(
+        &mut self,
+        used: usize,
+        notes: &mut Vec<Note>,
+    ) -> Result<(), Error> {
         if self.window.is_char_boundary(used) {
             self.window.drain(..used);
         }

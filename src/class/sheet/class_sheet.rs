@@ -1,0 +1,139 @@
+//! A class sheet: what a teacher collected.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::balances::Balance;
+use super::problem::Problem;
+use super::row::Row;
+use crate::gravimetry::Quantity;
+use crate::number::Ratio;
+use crate::text::Note;
+
+/// A class sheet: the rows that benches and pupils filled in, and the cells that could not be read.
+///
+/// The sheet is CSV with a header. Needed columns are `bench` and either `crucible_g` and
+/// `crucible_hydrate_g`, with `heated_1_g`, `heated_2_g` and so on, or `hydrate_g` and `residue_g`.
+/// Known as well are `pupil`, `balance`, `period`, `issued`, `readability_g`, `stand_in` (`yes`
+/// where nobody weighed the readings), `notes`, and what was reported: `reported_hydrate_g`,
+/// `reported_residue_g`, `reported_water_g`, `reported_percent_water`, `reported_mol_salt`,
+/// `reported_mol_water`, `reported_ratio` (`6.99` or `1 : 6.99`) and `reported_formula`. Their order, their case, and blanks or hyphens in place of
+/// underscores do not matter. Any other column is kept with its row and noted.
+///
+/// Cells are separated by commas, semicolons or tabs; where not by commas, a comma is a decimal
+/// mark too. The text is UTF-8, UTF-16 with or without a byte-order mark, or else Windows-1252.
+/// Titles above the header, blank lines, a cell's own unit, powers of ten, and dashes or `n/a` for
+/// missing values do no harm. A line below the class whose bench is `Mean`, `Class median` or the
+/// like is no bench.
+///
+/// ```
+/// use effloresce::class::Sheet;
+/// let text = "\
+/// Bench;Crucible g;Crucible hydrate g;Heated 1 g;Heated 2 g;Heated 3 g;Reported ratio
+/// Heron;21,352;24,018;22,701;22,656;22,655;1 : 6,99
+/// Wren;20,114;22,987;21,560;21,5x8;;7
+/// ";
+/// let sheet = Sheet::read(text.as_bytes())?;
+/// let heron = &sheet.rows()[0];
+/// assert_eq!(heron.crucible().unwrap().to_string(), "21.352");
+/// assert_eq!(heron.heated().len(), 3);
+/// assert_eq!(sheet.readability(heron).unwrap().to_string(), "0.001");
+/// let problem = &sheet.problems()[0];
+/// assert_eq!((problem.line(), problem.bench(), problem.cell()), (3, "Wren", "21,5x8"));
+/// # Ok::<(), effloresce::class::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sheet {
+    pub(super) rows: Vec<Row>,
+    pub(super) summary_rows: Vec<Row>,
+    pub(super) problems: Vec<Problem>,
+    pub(super) notes: Vec<Note>,
+    pub(super) extra_columns: Vec<String>,
+    pub(super) reported_columns: Vec<Quantity>,
+    pub(super) balances: Vec<Balance>,
+}
+
+impl Sheet {
+    /// The rows in the order of the file, blank ones left out.
+    #[must_use]
+    pub fn rows(&self) -> &[Row] {
+        &self.rows
+    }
+
+    /// The lines that sum up the class (`Mean`, `Class median`, `Total` for a bench), which a
+    /// spreadsheet worked out. They are none of the [rows](Sheet::rows): no bench, no readings, no
+    /// marks; and nothing that is wrong in them is a problem.
+    #[must_use]
+    pub fn summary_rows(&self) -> &[Row] {
+        &self.summary_rows
+    }
+
+    /// What could not be taken as it stands, in the order of the file.
+    #[must_use]
+    pub fn problems(&self) -> &[Problem] {
+        &self.problems
+    }
+
+    /// What was decided in reading and costs nobody anything: `encoding`, `title_line`,
+    /// `extra_column`, `mapping_unused`, `header_repeated`, `summary_row`, `bench_repeated`,
+    /// `coarser_reading`, `lone_finer_reading`, `too_many_places`. More may be added.
+    #[must_use]
+    pub fn notes(&self) -> &[Note] {
+        &self.notes
+    }
+
+    /// The headers without a meaning here, in order; `column` and its number for a column that has
+    /// cells and no header.
+    #[must_use]
+    pub fn extra_columns(&self) -> &[String] {
+        &self.extra_columns
+    }
+
+    /// The quantities that the sheet has a `reported_…` column for, in the order of
+    /// [`Quantity::ALL`].
+    #[must_use]
+    pub fn reported_columns(&self) -> &[Quantity] {
+        &self.reported_columns
+    }
+
+    /// The row whose readings count for `row`, a row of this sheet: itself, or where several
+    /// pupils hand in from one bench, the one that has the bench's readings.
+    ///
+    /// A row without readings takes those of the nearest row of its bench above it, else of the
+    /// first below it. A row that repeats the readings of an earlier one shares that one, so that
+    /// each run has one row; a row of which a heating cannot be read shares the row that has the
+    /// whole run, above it or below. Benches of different periods are different. `None` where the readings
+    /// stand nowhere, which is a problem of the sheet.
+    ///
+    /// ```
+    /// use effloresce::class::Sheet;
+    /// let text = "bench,pupil,hydrate_g,residue_g\nHeron,a,2.666,1.303\nHeron,b,,\n";
+    /// let sheet = Sheet::read(text.as_bytes())?;
+    /// let shared = sheet.readings_of(&sheet.rows()[1]).unwrap();
+    /// assert_eq!(shared.pupil(), Some("a"));
+    /// # Ok::<(), effloresce::class::Error>(())
+    /// ```
+    #[must_use]
+    pub fn readings_of(&self, row: &Row) -> Option<&Row> {
+        row.readings_row.and_then(|index| self.rows.get(index))
+    }
+
+    /// The readability, in grams, of the balance that `row`, a row of this sheet, was weighed on.
+    ///
+    /// This is what the row itself gives in `readability_g`, else what the row with its readings
+    /// gives, else the finest last place of all weighings and net masses on that balance: a
+    /// spreadsheet drops final zeros, but not from every cell. Without a column `balance` the sheet
+    /// has one balance.
+    #[must_use]
+    pub fn readability(&self, row: &Row) -> Option<Ratio> {
+        let holder = self.readings_of(row).unwrap_or(row);
+        // A percentage was not read off a balance.
+        if holder.percent_water.is_some() {
+            return None;
+        }
+        match row.readability.or(holder.readability) {
+            Some(own) => Some(own.value()),
+            None => self.balances.get(holder.balance_index)?.readability(),
+        }
+    }
+}

@@ -1,0 +1,179 @@
+//! A sheet from the rows of a file, and what only all of them together show.
+
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+use std::io::Read;
+
+use super::balances;
+use super::cell::shown;
+use super::class_sheet::Sheet;
+use super::columns::{Column, Mapping};
+use super::csv::Text;
+use super::header::Header;
+use super::problem::Problem;
+use super::row::Row;
+use super::shared_readings;
+use super::stream::{Kind, Rows};
+use crate::class::{Error, ErrorKind};
+use crate::text::{Detail, Note};
+
+pub(super) const MOST_ROWS: usize = 100_000;
+const MOST_PROBLEMS: usize = 100_000;
+
+/// How to read a sheet: which of its own headers mean which column.
+///
+/// ```
+/// use effloresce::class::Sheet;
+/// let text = "Platz;Einwaage;Rückstand\nReiher;2,666 g;1303 mg\n";
+/// let sheet = Sheet::reader()
+///     .map_column("Platz", "bench")
+///     .map_column("Einwaage", "hydrate_g")
+///     .map_column("Rückstand", "residue_g")
+///     .read(text.as_bytes())?;
+/// assert_eq!(sheet.rows()[0].residue_mass().unwrap().to_string(), "1.303");
+/// # Ok::<(), effloresce::class::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct SheetReader {
+    mapping: Vec<(String, String)>,
+}
+
+impl SheetReader {
+    /// Takes the column headed `theirs` as the column `ours`, which is one of those that [`Sheet`]
+    /// names. Both are compared as headers are. A header that the sheet does not have is noted.
+    #[must_use]
+    pub fn map_column(mut self, theirs: impl Into<String>, ours: impl Into<String>) -> Self {
+        self.mapping.push((theirs.into(), ours.into()));
+        self
+    }
+
+    /// Reads the sheet.
+    ///
+    /// # Errors
+    /// As [`Sheet::read`], and [`ErrorKind::BadMapping`](crate::class::ErrorKind::BadMapping) where a header is mapped to a column that
+    /// does not exist, or to two.
+    pub fn read(&self, reader: impl Read) -> Result<Sheet, Error> {
+        let mapping = Mapping::new(&self.mapping)?;
+        let mut notes = Vec::new();
+        let text = Text::whole(reader, &mut notes)?;
+        sheet(Rows::begin(text, mapping, notes)?)
+    }
+
+    /// Reads the sheet row by row, without holding it. See [`Rows`] for what differs.
+    ///
+    /// # Errors
+    /// Where no header is found in the first MiB, or the header is not one that
+    /// [`read`](SheetReader::read) takes.
+    pub fn stream<R: Read>(&self, reader: R) -> Result<Rows<R>, Error> {
+        let mapping = Mapping::new(&self.mapping)?;
+        let mut notes = Vec::new();
+        let text = Text::first(reader, &mut notes)?;
+        Rows::begin(text, mapping, notes)
+    }
+}
+
+impl Sheet {
+    /// Reads a sheet whose columns have the names above.
+    ///
+    /// # Errors
+    /// Where there is no sheet to speak of: nothing can be read, no header is found, a needed
+    /// column is missing or stands twice, or it has more than 16 MiB, 1000 columns or 100,000 rows.
+    /// A bad cell is no error: see [`problems`](Sheet::problems).
+    ///
+    /// ```
+    /// use effloresce::class::{ErrorKind, Sheet};
+    /// let error = Sheet::read("Monday's lesson\n".as_bytes()).unwrap_err();
+    /// assert_eq!(error.kind(), ErrorKind::NoHeader);
+    /// ```
+    pub fn read(reader: impl Read) -> Result<Sheet, Error> {
+        SheetReader::default().read(reader)
+    }
+
+    /// Reads a sheet whose columns have the names above row by row, without holding it: for files
+    /// of any length. See [`Rows`] for what differs.
+    ///
+    /// # Errors
+    /// As [`read`](Sheet::read), as far as the header; no number of rows or bytes is too large.
+    pub fn stream<R: Read>(reader: R) -> Result<Rows<R>, Error> {
+        SheetReader::default().stream(reader)
+    }
+
+    /// A reader for a sheet with headers of its own.
+    #[must_use]
+    pub fn reader() -> SheetReader {
+        SheetReader::default()
+    }
+}
+
+/// The sheet that all these rows make.
+pub(super) fn sheet<R: Read>(mut source: Rows<R>) -> Result<Sheet, Error> {
+    let (mut rows, mut summary_rows) = (Vec::new(), Vec::new());
+    let mut problems: Vec<Problem> = Vec::new();
+    while let Some(kind) = source.advance()? {
+        let held = rows.len() + summary_rows.len();
+        if held >= MOST_ROWS || problems.len() >= MOST_PROBLEMS {
+            return Err(too_many(source.row().line));
+        }
+        match kind {
+            Kind::Summary => summary_rows.push(source.row().clone()),
+            Kind::Bench => {
+                rows.push(source.row().clone());
+                problems.append(source.problems());
+            }
+        }
+    }
+    let reported_columns = source.reported_columns().to_vec();
+    let extra_columns: Vec<String> = source.extra_columns().map(String::from).collect();
+    let (header, mut notes) = source.end();
+    notes.extend(extra_columns.iter().map(|column| extra(column)));
+    let without = shared_readings::readings(&mut rows, &mut notes);
+    shared_readings::stand_ins(&mut rows);
+    let without = without.iter().filter_map(|index| rows.get(*index));
+    problems.extend(without.map(|row| no_readings(row, &header)));
+    // Stable: within a row the order of the columns stays.
+    problems.sort_by_key(Problem::line);
+    let balances = balances::balances(&mut rows, &mut notes);
+    Ok(Sheet {
+        rows,
+        summary_rows,
+        problems,
+        notes,
+        extra_columns,
+        reported_columns,
+        balances,
+    })
+}
+
+#[cold]
+fn too_many(line: u64) -> Error {
+    Error::new(
+        ErrorKind::TooLarge,
+        Detail::new(format!(
+            "line {line} is beyond {MOST_ROWS} rows or {MOST_PROBLEMS} problems"
+        ))
+        .help("give one file for each class, and check that this is a class sheet"),
+    )
+}
+
+fn extra(column: &str) -> Note {
+    let text = format!(
+        "The column `{}` has no meaning here; its cells are kept and not used.",
+        shown(column)
+    );
+    Note::new("extra_column", text).with("column", column)
+}
+
+fn no_readings(row: &Row, header: &Header) -> Problem {
+    let wanted = [Column::Crucible, Column::Hydrate];
+    let column = wanted.into_iter().find(|c| header.at.contains_key(c));
+    let title = header.title(column.unwrap_or(Column::Bench));
+    Problem {
+        line: row.line,
+        column: title.into_owned(),
+        bench: row.bench.clone(),
+        cell: String::new(),
+        code: "no_readings",
+        message: "no row of this bench has readings; fill them in, in one of its rows".to_string(),
+    }
+}

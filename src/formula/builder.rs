@@ -5,9 +5,8 @@ use alloc::format;
 use alloc::vec::Vec;
 
 use super::error::{Error, ErrorKind};
-use super::notation::Bracket;
-use super::parse::{MOST_DEPTH, MOST_PARTS};
-use super::{Count, Formula, Part, State, Term};
+use super::limits::{MOST_DEPTH, MOST_PARTS};
+use super::repr::{Bracket, Count, Formula, Part, State, Term};
 use crate::element::{Atom, Element};
 use crate::number::Ratio;
 

@@ -3,7 +3,10 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::{Count, Error, Formula, MolarMass, write};
+use super::error::Error;
+use super::mass::MolarMass;
+use super::repr::{Count, Formula, Part};
+use super::write;
 use crate::element::{Atom, AtomicWeights};
 use crate::number::Ratio;
 use crate::text::Note;
@@ -122,7 +125,7 @@ impl Formula {
         }
         let mut parts = Vec::new();
         for part in self.parts() {
-            let one = super::Part {
+            let one = Part {
                 coefficient: Count::ONE,
                 ..part.clone()
             };

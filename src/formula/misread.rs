@@ -2,7 +2,7 @@
 
 use alloc::vec::Vec;
 
-use super::{Count, Formula, Part, Term};
+use super::repr::{Count, Formula, Part, Term};
 
 impl Formula {
     /// Every formula that comes of one subscript overlooked, of one bracket's count forgotten, or

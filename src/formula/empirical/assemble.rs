@@ -3,10 +3,10 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::super::notation::Bracket;
-use super::super::{Count, Error, Formula, Part as Written, Term};
 use super::part::Part;
 use crate::element::{Atom, Element};
+use crate::formula::error::Error;
+use crate::formula::repr::{Bracket, Count, Formula, Part as Written, Term};
 
 /// The formula of these parts, each so often.
 ///

@@ -3,7 +3,7 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::super::molar_inputs::MolarInputs;
+use super::super::mass::MolarInputs;
 use super::super::{Error, ErrorKind, Formula};
 use super::part::Part;
 use super::{Analysis, Given};

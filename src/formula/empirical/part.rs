@@ -2,7 +2,8 @@
 
 use alloc::format;
 
-use super::super::{Error, ErrorKind, Formula, Part as Written, Term};
+use super::super::error::{Error, ErrorKind};
+use super::super::repr::{Count, Formula, Part as Written, Term};
 use crate::element::{Atom, Element};
 use crate::text::Detail;
 
@@ -48,7 +49,7 @@ impl Part {
     pub(super) fn formula(&self) -> Formula {
         let part = match self {
             Part::Atom(atom) => Written {
-                terms: alloc::vec![Term::Atom(*atom, super::super::Count::ONE)],
+                terms: alloc::vec![Term::Atom(*atom, Count::ONE)],
                 ..Written::empty()
             },
             Part::Species(part) => part.clone(),

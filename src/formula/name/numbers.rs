@@ -6,7 +6,7 @@
 use alloc::format;
 use alloc::string::String;
 
-use crate::formula::Count;
+use crate::formula::repr::Count;
 use crate::number::Ratio;
 
 /// The largest number that is written as a word.

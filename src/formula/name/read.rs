@@ -8,8 +8,8 @@ use super::ions::{MOLECULES, TRIVIAL};
 use super::words::{self, Token};
 use super::{likely, numbers};
 use crate::formula::error::{Error, ErrorKind};
-use crate::formula::notation::Place;
-use crate::formula::{Count, Formula, parse};
+use crate::formula::limits::MOST_BYTES;
+use crate::formula::repr::{Count, Formula, Place};
 use crate::text::{Note, Span};
 
 /// What is read, and what is remarked on the way.
@@ -20,8 +20,8 @@ pub(super) struct Reader<'t> {
 
 pub(super) fn read(text: &str) -> Result<(Formula, Vec<Note>), Error> {
     let whole = Span::new(0, text.len());
-    if text.len() > parse::MOST_BYTES {
-        let limit = format!("{} bytes", parse::MOST_BYTES);
+    if text.len() > MOST_BYTES {
+        let limit = format!("{} bytes", MOST_BYTES);
         return Err(Error::too_large(whole, "the name", limit));
     }
     let mut reader = Reader {

@@ -3,8 +3,8 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use crate::formula::Count;
-use crate::formula::leaf::vulgar_fraction;
+use crate::formula::lex::vulgar_fraction;
+use crate::formula::repr::Count;
 use crate::number::Ratio;
 use crate::text::{Span, digit, is_minus, is_space};
 

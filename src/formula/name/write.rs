@@ -12,7 +12,8 @@ use super::ions::{ANIONS, CATIONS, DIMERCURY, Ion, MOLECULES, Metal};
 use super::numbers;
 use super::salt::{Cation, Salt};
 use crate::formula::error::{Error, ErrorKind};
-use crate::formula::{Count, Formula, Part, Term, write};
+use crate::formula::repr::{Count, Formula, Part, Term};
+use crate::formula::write;
 use crate::text::Detail;
 
 /// A salt that is named has no more kinds of ions in a row than this.

@@ -3,7 +3,7 @@
 use alloc::string::String;
 use core::fmt;
 
-use super::super::{Count, Formula};
+use super::super::repr::{Count, Formula};
 use super::{Charge, Counted, Line, plain_count, text, vulgar};
 use crate::element::Atom;
 

@@ -4,7 +4,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt;
 
-use super::super::{Count, Formula, Part, Term};
+use super::super::repr::{Count, Formula, Part, Term};
 use super::{Charge, plain_count, text, vulgar};
 use crate::element::Atom;
 

@@ -1,6 +1,7 @@
 //! Writing a formula, one form a file. Whatever the parser accepts is written: only the place that
 //! is written to can refuse.
 
+mod display;
 mod hill;
 mod html;
 mod latex;
@@ -16,7 +17,7 @@ use alloc::format;
 use alloc::string::String;
 use core::fmt;
 
-use super::{Count, Formula, Part, Term};
+use super::repr::{Count, Formula, Part, Term};
 use crate::element::Atom;
 
 pub(super) use plain::plain_part;

@@ -3,14 +3,15 @@
 use alloc::string::String;
 use core::fmt;
 
-use super::super::{Count, Formula, Part, Term, doubt};
+use super::super::lex::part_suspects;
+use super::super::repr::{Count, Formula, Part, Term};
 use super::{Charge, Counted, Line, line_of_terms, plain_count, text};
 use crate::element::{Atom, Element};
 
 impl Formula {
     pub(in super::super) fn plain(&self) -> String {
         let mut out = text(|out| Plain::parts(out, self));
-        doubt::part_suspects(&mut out);
+        part_suspects(&mut out);
         if let Some(state) = self.state() {
             out.push_str(state.label());
         }

@@ -4,8 +4,7 @@ use alloc::format;
 use alloc::string::String;
 use core::fmt;
 
-use super::super::notation::Bracket;
-use super::super::{Count, Formula, Part, State, Term};
+use super::super::repr::{Bracket, Count, Formula, Part, State, Term};
 use super::{Charge, plain_count, text, vulgar};
 
 impl Formula {

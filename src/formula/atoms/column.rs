@@ -1,0 +1,144 @@
+//! A formula as a column of an equation's matrix: atoms and charge in whole numbers.
+
+use super::tally::Tally;
+use super::walk::Uncounted;
+use crate::element::Atom;
+use crate::formula::error::Error;
+use crate::formula::repr::{Bracket, Count, Formula, Label, Term, Token};
+use crate::number::Ratio;
+
+/// The atoms and the charge of so many (`units`) formula units, all whole.
+#[derive(Debug)]
+pub(crate) struct Column {
+    tally: Tally,
+    /// By what the numbers of the tally are multiplied.
+    times: u64,
+    pub(crate) charge: i64,
+    pub(crate) units: u64,
+}
+
+impl Column {
+    pub(crate) const fn new() -> Column {
+        Column {
+            tally: Tally::new(),
+            times: 1,
+            charge: 0,
+            units: 1,
+        }
+    }
+
+    /// Takes up each kind of atom with its number, in order of appearance. No number is beyond 10¹⁸.
+    #[inline]
+    pub(crate) fn each(&self, mut take: impl FnMut(Atom, u64)) {
+        let times = self.times;
+        if self.tally.others().next().is_some() {
+            let counts = self.tally.counts();
+            return counts.for_each(|(atom, number)| take(atom, number * times));
+        }
+        for (element, number) in self.tally.rows() {
+            take(element.into(), number * times);
+        }
+    }
+}
+
+impl Formula {
+    /// Puts atoms and charge in whole numbers into a new column; an error where a count is left
+    /// open.
+    #[inline]
+    pub(crate) fn column(&self, column: &mut Column) -> Result<(), Error> {
+        self.packed
+            .tally_into(&mut column.tally, None)
+            .map_err(|why| self.uncounted(why))?;
+        column.units = column.tally.denominator;
+        match self.whole_charge() {
+            Some(charge) if column.units == 1 => column.charge = charge,
+            Some(0) => {}
+            _ => self
+                .charge_of_broken(column)
+                .ok_or_else(|| self.uncounted(Uncounted::TooMany))?,
+        }
+        Ok(())
+    }
+
+    /// Whether it has several parts, joined by dots.
+    pub(crate) fn is_adduct(&self) -> bool {
+        let mut tokens = self.packed.tokens();
+        tokens.any(|token| matches!(token, Token::Dot(_)))
+    }
+
+    /// Whether its first part has a coefficient, with which its text begins.
+    pub(crate) fn begins_with_number(&self) -> bool {
+        matches!(self.packed.tokens().next(), Some(Token::Coefficient(_)))
+    }
+
+    /// Several of one group and nothing else, such as two CN, in brackets as one unit: `(CN)2`.
+    /// `None` for all others.
+    pub(crate) fn as_one_unit(&self) -> Option<Formula> {
+        if !self.begins_with_number() || self.is_adduct() {
+            return None;
+        }
+        let mut parts = self.parts();
+        let [part] = parts.as_mut_slice() else {
+            return None;
+        };
+        // Brackets hold no charge of their own.
+        if part.charge != 0 {
+            return None;
+        }
+        let count = core::mem::replace(&mut part.coefficient, Count::ONE);
+        part.terms.insert(0, Term::Open(Bracket::Round));
+        part.terms.push(Term::Close(Bracket::Round, count));
+        Some(Formula::from_parts(&parts, self.state()))
+    }
+
+    /// The formula without the label of its state.
+    pub(crate) fn without_state(&self) -> Formula {
+        Formula {
+            label: Label::NONE,
+            ..self.clone()
+        }
+    }
+
+    /// The charge, where every charged part stands there a whole number of times.
+    #[inline]
+    fn whole_charge(&self) -> Option<i64> {
+        let (mut sum, mut times) = (0, 1);
+        for token in self.packed.tokens() {
+            match token {
+                Token::Dot(Count::Known(n, 1)) | Token::Coefficient(Count::Known(n, 1)) => {
+                    times = i64::from(n);
+                }
+                Token::Dot(_) | Token::Coefficient(_) => times = 0,
+                Token::Charge(charge) if times == 0 && charge != 0 => return None,
+                Token::Charge(charge) => sum += i64::from(charge) * times,
+                _ => {}
+            }
+        }
+        Some(sum)
+    }
+
+    /// The exact charge beside atoms that are counted over a denominator; `None` where numbers grow
+    /// too large.
+    #[cold]
+    fn charge_of_broken(&self, column: &mut Column) -> Option<()> {
+        let mut sum = Ratio::ZERO;
+        for part in self.parts() {
+            sum = &sum + &(&part.coefficient.ratio()? * &Ratio::from(part.charge));
+        }
+        // A part whose atoms come out whole may still have a broken charge: then the column stands
+        // for more formula units.
+        let (above, below) = (&sum * &Ratio::from(column.units)).to_parts()?;
+        let more = u64::try_from(below).ok()?;
+        let longer = |number: u64| number.checked_mul(more).filter(|n| *n <= MOST);
+        column.units = longer(column.units)?;
+        for (_, number) in column.tally.counts() {
+            longer(number)?;
+        }
+        column.times = more;
+        column.charge = i64::try_from(above).ok()?;
+        Some(())
+    }
+}
+
+/// As many as atoms are counted to.
+const MOST: u64 = 1_000_000_000_000_000_000;

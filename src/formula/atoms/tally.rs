@@ -1,0 +1,361 @@
+//! Counting the atoms of a formula in whole numbers over one denominator.
+
+use alloc::vec::Vec;
+
+use smallvec::SmallVec;
+
+use super::walk::{Counter, Uncounted, known, product, times, walk};
+use crate::element::{Atom, Element, NUMBERS};
+use crate::formula::repr::{Count, Packed, Token, Tokens};
+use crate::number::Ratio;
+
+/// How many atoms of each kind there are, in whole numbers over one denominator.
+#[derive(Debug, Clone)]
+pub(crate) struct Tally {
+    /// Natural atoms: the elements by atomic number in order of appearance, and how many there are
+    /// of each; nought where only labelled atoms have appeared. The first row stays empty.
+    elements: [u8; ROWS],
+    numbers: [u64; ROWS],
+    /// The last row in use.
+    last: usize,
+    /// Labelled atoms, and those of elements for which no row was left; the ones of an element stand
+    /// together, in their order.
+    others: SmallVec<[(Atom, u64); 2 * ROWS]>,
+    pub(crate) denominator: u64,
+}
+
+/// A power of two. Few formulas have as many elements.
+const ROWS: usize = 16;
+
+impl Packed {
+    /// Counts the atoms. Where a count is left open, `open` is taken in its place, if given.
+    pub(crate) fn tally(&self, open: Option<Count>) -> Result<Tally, Uncounted> {
+        let mut tally = Tally::new();
+        self.tally_into(&mut tally, open).map(|()| tally)
+    }
+
+    /// The same into an empty tally, which is too large to be handed about.
+    #[inline]
+    pub(crate) fn tally_into(
+        &self,
+        tally: &mut Tally,
+        open: Option<Count>,
+    ) -> Result<(), Uncounted> {
+        match tally.count(self.tokens(), open) {
+            Ok(()) if tally.denominator == 1 => Ok(()),
+            Ok(()) => {
+                tally.shorten();
+                Ok(())
+            }
+            Err(Uncounted::TooMany) => {
+                *tally = self.tally_in_fractions(open)?;
+                Ok(())
+            }
+            Err(open) => Err(open),
+        }
+    }
+}
+
+/// A tally while atoms are counted.
+struct Counting<'t> {
+    tally: &'t mut Tally,
+    /// The row of each element that has one, by atomic number; nought for all others.
+    rows: [u8; NUMBERS],
+}
+
+#[allow(
+    clippy::indexing_slicing,
+    reason = "every place is taken modulo the length"
+)]
+impl Counter for Counting<'_> {
+    #[inline(always)]
+    fn plain(&mut self, z: u8, number: u64) -> Result<(), Uncounted> {
+        let tally = &mut *self.tally;
+        let row = &mut self.rows[usize::from(z) % NUMBERS];
+        if *row == 0 {
+            if tally.last + 1 == ROWS {
+                let element = Element::from_number(z).ok_or(Uncounted::TooMany)?;
+                return tally.add(element.into(), number);
+            }
+            tally.last += 1;
+            tally.elements[tally.last % ROWS] = z;
+            *row = tally.last as u8;
+        }
+        tally.numbers[usize::from(*row) % ROWS] += number;
+        Ok(())
+    }
+
+    fn other(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted> {
+        let last = self.tally.last;
+        self.tally.add(atom, number)?;
+        if self.tally.last > last {
+            self.rows[usize::from(atom.element().number()) % NUMBERS] = self.tally.last as u8;
+        }
+        Ok(())
+    }
+
+    fn refine(&mut self, finer: u64) -> Result<(), Uncounted> {
+        let tally = &mut *self.tally;
+        let (numbers, others) = (tally.numbers.iter_mut(), tally.others.iter_mut());
+        let all = numbers.chain(others.map(|(_, number)| number));
+        for number in all.chain([&mut tally.denominator]) {
+            *number = product(*number, finer)?;
+        }
+        Ok(())
+    }
+}
+
+#[allow(
+    clippy::indexing_slicing,
+    reason = "every place is taken modulo the length"
+)]
+impl Tally {
+    pub(crate) const fn new() -> Tally {
+        Tally {
+            elements: [0; ROWS],
+            numbers: [0; ROWS],
+            last: 0,
+            others: SmallVec::new_const(),
+            denominator: 1,
+        }
+    }
+
+    /// Counts the atoms of an empty tally.
+    #[inline]
+    fn count(&mut self, tokens: Tokens<'_>, open: Option<Count>) -> Result<(), Uncounted> {
+        let rows = [0; NUMBERS];
+        walk(tokens, open, Counting { tally: self, rows }).map(|_| ())
+    }
+
+    /// Adds so many atoms over the denominator.
+    #[cold]
+    fn add(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted> {
+        let z = atom.element().number();
+        let mut elements = self.elements.iter().take(self.last + 1).skip(1);
+        let row = match elements.position(|known| *known == z) {
+            Some(at) => Some(at + 1),
+            None if self.last + 1 < ROWS => {
+                self.last += 1;
+                self.elements[self.last % ROWS] = z;
+                Some(self.last)
+            }
+            None => None,
+        };
+        let sum = match row {
+            Some(row) if atom.mass_number().is_none() => self.numbers.get_mut(row),
+            _ => {
+                let at = self.place_of(atom);
+                if self.others.get(at).is_none_or(|(known, _)| *known != atom) {
+                    self.others.insert(at, (atom, 0));
+                }
+                self.others.get_mut(at).map(|(_, sum)| sum)
+            }
+        };
+        let sum = sum.ok_or(Uncounted::TooMany)?;
+        *sum = product(sum.saturating_add(number), 1)?;
+        Ok(())
+    }
+
+    /// Where among the others an atom stands, or would stand.
+    fn place_of(&self, atom: Atom) -> usize {
+        let same = |(other, _): &(Atom, u64)| other.element() == atom.element();
+        let Some(first) = self.others.iter().position(same) else {
+            return self.others.len();
+        };
+        let behind = self.others.iter().enumerate().skip(first);
+        let mut later = behind.filter(|(_, pair)| !same(pair) || pair.0 >= atom);
+        later.next().map_or(self.others.len(), |(index, _)| index)
+    }
+
+    /// Each kind of atom with its number, in order of appearance; labelled atoms stand right after
+    /// their element, by mass number.
+    pub(crate) fn counts(&self) -> impl Iterator<Item = (Atom, u64)> {
+        let of_row = |(element, number): (Element, u64)| {
+            let natural = (number > 0).then_some((element.into(), number));
+            let others = self.others.iter().copied();
+            let labelled = others.filter(move |(atom, _)| atom.element() == element);
+            natural.into_iter().chain(labelled)
+        };
+        let without_row = |(atom, _): &(Atom, u64)| {
+            let mut rows = self.rows();
+            !rows.any(|(element, _)| element == atom.element())
+        };
+        let rest = self.others.iter().copied().filter(without_row);
+        self.rows().flat_map(of_row).chain(rest)
+    }
+
+    /// Each element that has a row with the number of its natural atoms, which may be nought.
+    #[inline]
+    pub(crate) fn rows(&self) -> impl Iterator<Item = (Element, u64)> {
+        let elements = self.elements.get(1..=self.last).unwrap_or_default();
+        let numbers = self.numbers.get(1..=self.last).unwrap_or_default();
+        let rows = elements.iter().zip(numbers);
+        rows.filter_map(|(z, number)| Some((Element::from_number(*z)?, *number)))
+    }
+
+    /// Each other atom with its number.
+    #[inline]
+    pub(crate) fn others(&self) -> impl Iterator<Item = (Atom, u64)> {
+        self.others.iter().copied()
+    }
+
+    /// Takes out what all counts and the denominator share.
+    #[cold]
+    fn shorten(&mut self) {
+        let shared = self.counts().map(|(_, count)| count);
+        let shared = shared.fold(self.denominator, num_integer::gcd).max(1);
+        self.denominator /= shared;
+        self.numbers.iter_mut().for_each(|number| *number /= shared);
+        let others = self.others.iter_mut();
+        others.for_each(|(_, number)| *number /= shared);
+    }
+}
+
+impl Packed {
+    /// What outgrows whole numbers on the way may not do so in the end.
+    #[cold]
+    fn tally_in_fractions(&self, open: Option<Count>) -> Result<Tally, Uncounted> {
+        let fraction = |count: Count| {
+            let (above, below) = known(count, open)?;
+            Ratio::new(above.into(), below.into()).ok_or(Uncounted::TooMany)
+        };
+        let mut kinds: Vec<(Atom, Ratio)> = Vec::new();
+        let mut factors = alloc::vec![Ratio::ONE];
+        let mut tokens = self.tokens();
+        while let Some(token) = tokens.next() {
+            let factor = factors.last().cloned().unwrap_or(Ratio::ONE);
+            match token {
+                Token::Atom(atom, count) => {
+                    let count = &factor * &fraction(count)?;
+                    match kinds.iter_mut().find(|(kind, _)| *kind == atom) {
+                        Some((_, sum)) => *sum = &*sum + &count,
+                        None => kinds.push((atom, count)),
+                    }
+                }
+                Token::Open(_) => factors.push(&factor * &fraction(times(tokens.clone()))?),
+                Token::Close(..) => {
+                    factors.pop();
+                }
+                Token::Dot(count) | Token::Coefficient(count) => {
+                    factors = alloc::vec![fraction(count)?];
+                }
+                Token::Charge(_) => {}
+            }
+        }
+        Tally::of(&kinds)
+    }
+}
+
+impl Tally {
+    /// Exact counts in whole numbers over the least denominator of all.
+    fn of(kinds: &[(Atom, Ratio)]) -> Result<Tally, Uncounted> {
+        let mut tally = Tally::new();
+        for (_, count) in kinds {
+            let (_, below) = small_parts(count)?;
+            let shared = num_integer::gcd(tally.denominator, below).max(1);
+            tally.denominator = product(tally.denominator, below / shared)?;
+        }
+        for (atom, count) in kinds {
+            let (above, below) = small_parts(count)?;
+            tally.add(*atom, product(above, tally.denominator / below.max(1))?)?;
+        }
+        Ok(tally)
+    }
+}
+
+fn small_parts(count: &Ratio) -> Result<(u64, u64), Uncounted> {
+    let (above, below) = count.to_parts().ok_or(Uncounted::TooMany)?;
+    let small = |n: i128| u64::try_from(n).map_err(|_| Uncounted::TooMany);
+    Ok((small(above)?, small(below)?))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::Formula;
+    use alloc::string::String;
+
+    /// Counted in whole numbers and in fractions, which do not know of one another.
+    #[test]
+    fn both_ways_of_counting_agree() {
+        let every: String = Element::ALL.iter().map(|e| e.symbol()).collect();
+        let with_label = alloc::format!("{every}·[2H]2O·{every}");
+        let deep = "(H2(OH(Na3(K(Li2(C(N2(O3)2)3)2)2)2)2)2)3";
+        let texts = [
+            "Mg",
+            "MgSO4·7H2O",
+            "CaSO4·0.5H2O",
+            "CuSO4·xH2O",
+            "D2O",
+            "DHO[18O]",
+            "2Na0.33WO3·1.5H2O",
+            "[Co{(OH)2Co(NH3)4}3]Br6",
+            "K4[Fe(CN)6]^4-·3H2O",
+            "(NH4)0.5(H2O)1/3Fe",
+            "C12000H600",
+            deep,
+            &every,
+            &with_label,
+        ];
+        for text in texts {
+            let (formula, _) = Formula::read(text).unwrap();
+            let sorted = |tally: Result<Tally, Uncounted>| {
+                let mut tally = tally.unwrap();
+                tally.shorten();
+                let mut counts: Vec<(Atom, u64)> = tally.counts().collect();
+                counts.sort();
+                (tally.denominator, counts)
+            };
+            let open = Some(Count::Known(5, 2));
+            let mut whole = Tally::new();
+            whole.count(formula.packed.tokens(), open).unwrap();
+            let fractions = formula.packed.tally_in_fractions(open);
+            assert_eq!(sorted(Ok(whole)), sorted(fractions), "{text}");
+        }
+    }
+
+    #[test]
+    fn elements_without_a_row_keep_their_order() {
+        let every: String = Element::ALL.iter().map(|e| e.symbol()).collect();
+        let (formula, _) = Formula::read(&alloc::format!("{every}[238U]O")).unwrap();
+        let tally = formula.packed.tally(None).unwrap();
+        let counts: Vec<(Atom, u64)> = tally.counts().collect();
+        assert_eq!(counts.len(), 119);
+        let symbols: String = counts
+            .iter()
+            .map(|(atom, _)| alloc::format!("{atom}"))
+            .collect();
+        assert_eq!(symbols, every.replace("UNp", "U[238U]Np"));
+        assert_eq!(counts[7].1, 2);
+    }
+
+    /// Fine fractions and large counts beside one another: what does not fit is found out, by
+    /// fractions where it fits in the end.
+    #[test]
+    fn no_product_overflows() {
+        // Refused by the reader, but not before it is counted.
+        for text in [
+            "C_{1/999999937}H_{1/99999989}O508",
+            "C_{1/999999937}H_{1/99999989}·508H2",
+            "C_{1/999999937}H_{1/99999989}(OH)508",
+            "C_{1/9999991}H_{1/9999973}·508C508",
+            "C_{1/9999991}H_{1/9999973}·508(C508)508",
+            "508(((C_{1/999999937})508)_{1/99999989})508O508",
+            // Found by the fuzzer.
+            "Nd4/444448886Nd4/484448886Nd486Nd4",
+        ] {
+            let refused = Formula::read(text).unwrap_err();
+            assert_eq!(refused.code(), "too_large", "{text}");
+        }
+        let (formula, _) = Formula::read("Fe(C_{1/9973}H_{1/9967})2·508(C508)508").unwrap();
+        let tally = formula.packed.tally(None).unwrap();
+        assert_eq!(tally.denominator, 9973 * 9967);
+        let carbon = tally
+            .counts()
+            .find(|(atom, _)| *atom == Element::CARBON.into());
+        let whole = 508 * 508 * 508 * tally.denominator;
+        assert_eq!(carbon.unwrap().1, whole + 2 * 9967);
+        let mass = formula.molar_mass(&crate::AtomicWeights::default());
+        assert!(mass.unwrap().uncertainty() > 0.0);
+    }
+}

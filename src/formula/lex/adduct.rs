@@ -1,0 +1,230 @@
+//! Adduct dots, and the molecules that stand behind them: what the rule for a full stop
+//! between digits goes by.
+
+use super::leaf::{lowered, vulgar_fraction};
+use crate::text::{digit, is_space};
+
+/// Whether a character joins the parts of an adduct.
+pub(crate) fn is_dot(c: char) -> bool {
+    matches!(
+        c,
+        '\u{00B7}' | '\u{2022}' | '\u{2219}' | '\u{22C5}' | '*' | '.'
+    )
+}
+
+/// Solvents, ligands, acids and gases that crystals hold, in the spellings in use.
+/// General nomenclature; no source needed beyond it.
+const SOLVATES: &[&str] = &[
+    "H2O",
+    "OH2",
+    "HOH",
+    "D2O",
+    "[2H]2O",
+    "HDO",
+    "DHO",
+    "HOD",
+    "T2O",
+    "NH3",
+    "ND3",
+    "N2H4",
+    "H2NNH2",
+    "NH2NH2",
+    "NH2OH",
+    "H2NOH",
+    "H2O2",
+    "HOOH",
+    "CH3OH",
+    "CH4O",
+    "C2H5OH",
+    "C2H6O",
+    "CH3CH2OH",
+    "C3H7OH",
+    "C3H8O",
+    "C4H9OH",
+    "C4H10O",
+    "C2H4(OH)2",
+    "HOCH2CH2OH",
+    "C2H6O2",
+    "C3H5(OH)3",
+    "C3H8O3",
+    "CH3COCH3",
+    "(CH3)2CO",
+    "C3H6O",
+    "CH3CN",
+    "C2H3N",
+    "CH3COOH",
+    "CH3CO2H",
+    "HC2H3O2",
+    "C2H4O2",
+    "HCOOH",
+    "HCO2H",
+    "CH2O2",
+    "CH3COOC2H5",
+    "C4H8O2",
+    "CHCl3",
+    "CH2Cl2",
+    "CCl4",
+    "C2H4Cl2",
+    "ClCH2CH2Cl",
+    "C6H6",
+    "C6H5CH3",
+    "C7H8",
+    "C8H10",
+    "C6H4(CH3)2",
+    "C6H14",
+    "C5H12",
+    "C6H12",
+    "C4H8O",
+    "(CH2)4O",
+    "O(CH2CH2)2O",
+    "(C2H5)2O",
+    "C4H10O2",
+    "CH3OCH2CH2OCH3",
+    "(CH3)2SO",
+    "C2H6OS",
+    "HCON(CH3)2",
+    "C3H7NO",
+    "CH3CON(CH3)2",
+    "C4H9NO",
+    "CO(NH2)2",
+    "(NH2)2CO",
+    "CH4N2O",
+    "C5H5N",
+    "C2H8N2",
+    "H2NCH2CH2NH2",
+    "NH2CH2CH2NH2",
+    "C10H8N2",
+    "C12H8N2",
+    "C2H7N",
+    "(CH3)2NH",
+    "C6H15N",
+    "(C2H5)3N",
+    "C6H12N4",
+    "(CH2)6N4",
+    "C18H15P",
+    "P(C6H5)3",
+    "HCl",
+    "HBr",
+    "HI",
+    "HF",
+    "H2SO4",
+    "HNO3",
+    "H3PO4",
+    "HClO4",
+    "H2C2O4",
+    "(COOH)2",
+    "C2H2O4",
+    "H3BO3",
+    "B(OH)3",
+    "H2S",
+    "SO2",
+    "CO2",
+    "CO",
+    "N2",
+    "O2",
+    "CH4",
+    "Cl2",
+    "Br2",
+    "I2",
+];
+
+/// How many bytes the longest solvate has.
+#[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
+const LONGEST: usize = {
+    let (mut longest, mut index) = (0, 0);
+    while index < SOLVATES.len() {
+        if SOLVATES[index].len() > longest {
+            longest = SOLVATES[index].len();
+        }
+        index += 1;
+    }
+    longest
+};
+
+/// Whether this text is one of the known solvates, in brackets or not.
+pub(crate) fn is_solvate(text: &str) -> bool {
+    // With two brackets around it and the longest label behind it.
+    let mut room = [0; LONGEST + 2 + "(aq)".len()];
+    let mut length = 0;
+    for c in text.chars().filter(|c| !is_space(*c)) {
+        let plain = match lowered(c).or_else(|| digit(c)) {
+            Some(d) => b'0' + d,
+            None if c.is_ascii() => c as u8,
+            None => return false,
+        };
+        let Some(place) = room.get_mut(length) else {
+            return false;
+        };
+        *place = plain;
+        length += 1;
+    }
+    let mut plain = room.get(..length).unwrap_or_default();
+    for label in ["(s)", "(l)", "(g)", "(aq)"] {
+        if let Some(rest) = plain.strip_suffix(label.as_bytes()) {
+            plain = rest;
+            break;
+        }
+    }
+    let inside = plain.strip_prefix(b"(");
+    let bare = inside.and_then(|rest| rest.strip_suffix(b")"));
+    let known = |text: &[u8]| SOLVATES.iter().any(|known| known.as_bytes() == text);
+    known(plain) || bare.is_some_and(known)
+}
+
+/// What follows the number at the head of `behind`, up to the next dot.
+fn segment(behind: &str) -> &str {
+    fn without_figures(text: &str) -> &str {
+        text.trim_start_matches(|c| digit(c).is_some())
+    }
+    let mut rest = without_figures(behind);
+    // The number right after an adduct dot may itself have a decimal point or a fraction line.
+    if let Some(more) = rest.strip_prefix(['.', '/']) {
+        let behind = without_figures(more);
+        if behind.len() < more.len() {
+            rest = behind;
+        }
+    }
+    let rest = rest.trim_start_matches(|c| vulgar_fraction(c).is_some());
+    rest.split(is_dot).next().unwrap_or_default()
+}
+
+/// Whether the number at the head of `behind` counts a known solvate.
+pub(crate) fn follows(behind: &str) -> bool {
+    is_water_next(behind) || is_solvate(segment(behind))
+}
+
+/// Whether plain water and the end of its part follow a number, as they mostly do.
+fn is_water_next(behind: &str) -> bool {
+    matches!(
+        without_plain_digits(behind.as_bytes()),
+        [b'H', b'2', b'O'] | [b'H', b'2', b'O', b'.' | b'*', ..]
+    )
+}
+
+fn without_plain_digits(mut behind: &[u8]) -> &[u8] {
+    while let [b'0'..=b'9', rest @ ..] = behind {
+        behind = rest;
+    }
+    behind
+}
+
+/// Whether a full stop between digits is surely an adduct dot: a symbol follows.
+#[inline]
+pub(crate) fn is_plain_adduct_point(behind: &[u8]) -> bool {
+    matches!(without_plain_digits(behind), [b'A'..=b'Z', ..])
+}
+
+/// Whether a full stop between digits is an adduct dot: a solvate or another formula follows.
+/// Where nothing follows, or only a charge or a label, it is a decimal point.
+pub(crate) fn is_adduct_point(behind: &str) -> bool {
+    let rest = segment(behind).trim_start_matches(is_space);
+    let mut chars = rest.chars();
+    match chars.next() {
+        Some('(') => chars
+            .next()
+            .is_some_and(|c| c.is_ascii_uppercase() || matches!(c, '(' | '[')),
+        Some('[' | '{' | 'x' | 'n') => true,
+        Some(c) => c.is_ascii_uppercase(),
+        None => false,
+    }
+}

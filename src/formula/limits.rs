@@ -1,0 +1,21 @@
+//! How large a formula may be.
+
+/// The longest text that is read as a formula, in bytes: every writer's text of the longest
+/// canonical one is shorter.
+pub(super) const MOST_BYTES: usize = 2048;
+/// The longest canonical text of a formula, in bytes.
+pub(super) const MOST_CANONICAL: usize = 512;
+/// The deepest nesting of brackets.
+pub(super) const MOST_DEPTH: usize = 16;
+/// The most parts joined by dots.
+pub(super) const MOST_PARTS: usize = 16;
+
+/// More atoms of one kind than this are refused, and so are finer fractions.
+pub(super) const MOST_ATOMS: u64 = 1_000_000_000_000;
+
+/// No short text has more terms, which may all be of one kind.
+pub(super) const MOST_TERMS: u64 = SURELY_SHORT as u64;
+
+/// A text of at most so many bytes has a canonical one that is short enough: no sign of a text grows
+/// more than fourfold when it is written back (T to [3H]).
+pub(super) const SURELY_SHORT: usize = MOST_CANONICAL / 4;

@@ -1,0 +1,178 @@
+//! A formula as it is kept, and how it is taken apart and put together.
+
+use alloc::vec::Vec;
+
+use super::count::Count;
+use super::packed::Packed;
+use super::part::{Part, Term};
+use super::spans::{Origins, Place};
+use super::state::{Label, State};
+use super::tokens::Token;
+use crate::element::{Atom, Element};
+
+/// A chemical formula, as it is meant: a salt, a hydrate, an ion, a molecule.
+///
+/// Every spelling of one hydrate is one formula: equality, order, hashing and serialisation go
+/// by the meaning.
+///
+/// ```
+/// use effloresce::Formula;
+/// let hydrate: Formula = "MgSO4·7H2O".parse()?;
+/// for spelling in ["MgSO4.7H2O", "MgSO4 * 7 H2O", "MgSO₄•7H₂O", "MgSO_{4}·7(H2O)"] {
+///     assert_eq!(spelling.parse::<Formula>()?, hydrate);
+/// }
+/// assert_eq!(hydrate.to_string(), "MgSO4·7H2O");
+/// assert_eq!(hydrate.waters().unwrap().to_string(), "7");
+/// assert_eq!(hydrate.anhydrous().unwrap().to_string(), "MgSO4");
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+#[derive(Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Formula {
+    pub(in crate::formula) packed: Packed,
+    pub(in crate::formula) label: Label,
+    pub(in crate::formula) origins: Origins,
+}
+
+impl Formula {
+    /// The electric charge, in elementary charges.
+    #[must_use]
+    pub fn charge(&self) -> i64 {
+        self.parts()
+            .iter()
+            .map(|part| match part.coefficient {
+                // A charge on a part of fractional or open count is not whole; none is claimed.
+                Count::Known(n, d) if n % d == 0 => i64::from(part.charge) * i64::from(n / d),
+                Count::Known(..) | Count::Unknown(_) => i64::from(part.charge),
+            })
+            .sum()
+    }
+
+    /// The label `(s)`, `(l)`, `(g)` or `(aq)`, if one was written.
+    #[must_use]
+    pub fn state(&self) -> Option<State> {
+        self.label.state()
+    }
+
+    /// Whether this is the electron.
+    #[must_use]
+    pub fn is_electron(&self) -> bool {
+        let mut tokens = self.packed.tokens();
+        !tokens.any(|token| matches!(token, Token::Atom(..)))
+    }
+
+    /// The formula as if it stood in no text.
+    pub(in crate::formula) fn without_places(self) -> Formula {
+        Formula {
+            origins: Origins::new(),
+            ..self
+        }
+    }
+
+    /// The formula of nothing yet.
+    pub(in crate::formula) const fn new() -> Formula {
+        Formula {
+            packed: Packed::new(),
+            label: Label::NONE,
+            origins: Origins::new(),
+        }
+    }
+
+    /// The electron, e⁻, which has no atoms and so no [builder](Formula::builder).
+    ///
+    /// ```
+    /// # use effloresce::Formula;
+    /// assert_eq!(Formula::electron(), "e-".parse()?);
+    /// assert_eq!(Formula::electron().charge(), -1);
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn electron() -> Formula {
+        let mut electron = Formula::new();
+        electron.packed.push(Token::Charge(-1));
+        electron
+    }
+
+    /// Begins a part, whose coefficient stands at this place.
+    #[inline]
+    pub(in crate::formula) fn push_part(&mut self, coefficient: Count, place: Place) {
+        if let Count::Unknown(_) = coefficient {
+            self.origins.open(place);
+        }
+        self.packed.part(coefficient);
+    }
+
+    #[inline(always)]
+    pub(in crate::formula) fn push_atom(&mut self, atom: Atom, count: Count, place: Place) {
+        if let Count::Unknown(_) = count {
+            self.origins.open(place);
+        }
+        self.origins.atom(atom, place);
+        self.packed.push(Token::Atom(atom, count));
+    }
+
+    pub(in crate::formula) fn push_water(&mut self) {
+        let atom = |element: Element, count| Token::Atom(element.into(), count);
+        self.packed
+            .push(atom(Element::HYDROGEN, Count::Known(2, 1)));
+        self.packed.push(atom(Element::OXYGEN, Count::ONE));
+    }
+
+    /// The parts that dots join.
+    pub(in crate::formula) fn parts(&self) -> Vec<Part> {
+        let mut parts = Vec::new();
+        let mut part = Part::empty();
+        for token in self.packed.tokens() {
+            match token {
+                Token::Dot(count) => {
+                    parts.push(core::mem::replace(&mut part, Part::empty()));
+                    part.coefficient = count;
+                }
+                Token::Coefficient(count) => part.coefficient = count,
+                Token::Atom(atom, count) => part.terms.push(Term::Atom(atom, count)),
+                Token::Open(bracket) => part.terms.push(Term::Open(bracket)),
+                Token::Close(bracket, count) => part.terms.push(Term::Close(bracket, count)),
+                Token::Charge(charge) => part.charge = charge,
+            }
+        }
+        parts.push(part);
+        parts
+    }
+
+    /// The formula of these parts, which stand in no text.
+    pub(in crate::formula) fn from_parts(parts: &[Part], state: Option<State>) -> Formula {
+        let mut formula = Formula::new();
+        for part in parts {
+            formula.push_part(part.coefficient, Place::NOWHERE);
+            formula
+                .packed
+                .extend(part.terms.iter().map(|term| match term {
+                    Term::Atom(atom, count) => Token::Atom(*atom, *count),
+                    Term::Open(bracket) => Token::Open(*bracket),
+                    Term::Close(bracket, count) => Token::Close(*bracket, *count),
+                }));
+            formula.packed.push(Token::Charge(part.charge));
+        }
+        formula.label = Label::of(state);
+        formula
+    }
+
+    /// Water.
+    pub(crate) fn water() -> Formula {
+        let mut water = Formula::new();
+        water.push_water();
+        water
+    }
+
+    /// What is taken for water's formula when its molar mass comes out as 16, 17 or 34 g/mol.
+    pub(crate) fn mistaken_for_water() -> [Formula; 3] {
+        [(0, 1), (1, 1), (2, 2)].map(|(hydrogens, oxygens)| {
+            let mut formula = Formula::new();
+            for (element, count) in [(Element::HYDROGEN, hydrogens), (Element::OXYGEN, oxygens)] {
+                if count > 0 {
+                    formula.push_atom(element.into(), Count::Known(count, 1), Place::NOWHERE);
+                }
+            }
+            formula
+        })
+    }
+}

@@ -1,0 +1,103 @@
+//! The water of crystallization of a formula.
+
+use alloc::vec::Vec;
+
+use super::count::Count;
+use super::formula::Formula;
+use super::part::{Part, Term};
+use super::spans::Place;
+use super::water::is_water_of;
+use crate::number::Ratio;
+
+impl Formula {
+    /// The water of crystallization, in moles for each mole of the formula: the coefficient of
+    /// H2O behind a dot; `None` where there is none or where it is left open.
+    #[must_use]
+    #[doc(alias = "degree of hydration")]
+    pub fn waters(&self) -> Option<Ratio> {
+        let mut sum = None;
+        for part in self.parts().iter().skip(1).filter(|part| part.is_water()) {
+            sum = Some(&sum.unwrap_or(Ratio::ZERO) + &part.coefficient.ratio()?);
+        }
+        sum
+    }
+
+    /// Whether the formula has water behind a dot, counted or open.
+    #[must_use]
+    pub fn is_hydrate(&self) -> bool {
+        self.parts().iter().skip(1).any(Part::is_water)
+    }
+
+    /// The formula without its water of crystallization (counted or open); `None` where nothing
+    /// else is left.
+    ///
+    /// ```
+    /// # use effloresce::Formula;
+    /// let hydrate: Formula = "CuSO4·xH2O".parse()?;
+    /// assert_eq!(hydrate.anhydrous().unwrap().to_string(), "CuSO4");
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn anhydrous(&self) -> Option<Formula> {
+        let parts = self.dry_parts()?;
+        Some(Formula::from_parts(&parts, self.state()))
+    }
+
+    /// The parts without water of crystallization; `None` where nothing else is left.
+    pub(in crate::formula) fn dry_parts(&self) -> Option<Vec<Part>> {
+        let parts = self.parts().into_iter().enumerate();
+        let dry = parts.filter(|(index, part)| *index == 0 || !part.is_water());
+        let dry: Vec<Part> = dry.map(|(_, part)| part).collect();
+        (!dry.iter().all(Part::is_water)).then_some(dry)
+    }
+
+    /// The anhydrous salt of a hydrate, one formula unit of it, and its waters: of `3CdSO4·8H2O`
+    /// `CdSO4` and 8/3. A salt of several parts is taken as it stands. `None` where the formula is no
+    /// hydrate of a known degree.
+    ///
+    /// ```
+    /// # use effloresce::Formula;
+    /// let mineral: Formula = "3CdSO4·8H2O".parse()?;
+    /// let (salt, waters) = mineral.one_formula_unit().unwrap();
+    /// assert_eq!((salt.to_string(), waters.to_string()), ("CdSO4".into(), "8/3".into()));
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn one_formula_unit(&self) -> Option<(Formula, Ratio)> {
+        let waters = self.waters()?;
+        let mut parts = self.dry_parts()?;
+        let mut units = Ratio::ONE;
+        if let [part] = parts.as_mut_slice() {
+            units = part.coefficient.ratio()?;
+            part.coefficient = Count::ONE;
+        }
+        let salt = Formula::from_parts(&parts, self.state());
+        Some((salt, waters.checked_div(&units)?))
+    }
+
+    /// The hydrate of this formula with so many waters behind the dot; nought gives the formula
+    /// itself. `None` where the number is negative or its fraction too long to write.
+    ///
+    /// ```
+    /// use effloresce::{Formula, Ratio};
+    /// let plaster: Formula = "CaSO4".parse()?;
+    /// let half = Ratio::new(1, 2).unwrap();
+    /// assert_eq!(plaster.with_waters(&half).unwrap().to_string(), "CaSO4·0.5H2O");
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn with_waters(&self, waters: &Ratio) -> Option<Formula> {
+        let mut hydrate = self.anhydrous()?;
+        if !waters.is_zero() {
+            hydrate.push_part(Count::from_ratio(waters)?, Place::NOWHERE);
+            hydrate.push_water();
+        }
+        Some(hydrate)
+    }
+}
+
+impl Part {
+    pub(crate) fn is_water(&self) -> bool {
+        self.charge == 0 && is_water_of(self.terms.iter().map(Term::atom))
+    }
+}

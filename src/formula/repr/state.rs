@@ -1,0 +1,73 @@
+//! The label of a state of matter.
+
+/// The state of matter that a label gives.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum State {
+    /// `(s)`
+    Solid,
+    /// `(l)`
+    Liquid,
+    /// `(g)`
+    Gas,
+    /// `(aq)`
+    Aqueous,
+}
+
+impl State {
+    pub(crate) const fn label(self) -> &'static str {
+        match self {
+            State::Solid => "(s)",
+            State::Liquid => "(l)",
+            State::Gas => "(g)",
+            State::Aqueous => "(aq)",
+        }
+    }
+}
+
+/// A state or none, in a byte that may hold any number.
+///
+/// An `Option<State>` would lend its spare numbers to the tag of a `Result<Formula, _>`, which then
+/// lies in what the parser has just written: the formula would be looked into, and moved once more,
+/// where the result is unwrapped.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(crate) struct Label(u8);
+
+impl Label {
+    pub(crate) const NONE: Label = Label(0);
+
+    pub(crate) const fn of(state: Option<State>) -> Label {
+        match state {
+            None => Label::NONE,
+            Some(state) => Label(state as u8 + 1),
+        }
+    }
+
+    pub(crate) const fn state(self) -> Option<State> {
+        match self.0 {
+            1 => Some(State::Solid),
+            2 => Some(State::Liquid),
+            3 => Some(State::Gas),
+            4 => Some(State::Aqueous),
+            _ => None,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::{Error, Formula};
+
+    #[test]
+    fn a_label_is_its_state() {
+        let states = [State::Solid, State::Liquid, State::Gas, State::Aqueous];
+        for state in states.map(Some).into_iter().chain([None]) {
+            assert_eq!(Label::of(state).state(), state);
+        }
+    }
+
+    #[test]
+    fn a_result_has_a_tag_of_its_own() {
+        assert!(size_of::<Result<Formula, Error>>() > size_of::<Formula>());
+    }
+}

@@ -1,0 +1,101 @@
+//! The pieces of a formula, as they come out of its words.
+
+use super::bracket::Bracket;
+use super::count::Count;
+use super::words::{CLOSE, COEFFICIENT, DOT, LABELLED, LONG_FRACTION, MORE, OPEN, SHIFT, SIGN};
+use crate::element::{Atom, Element};
+
+/// One piece of a formula, in the order in which it is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Token {
+    /// Before all parts but the first, and how many of the part there are.
+    Dot(Count),
+    /// How many of the first part there are, if not one.
+    Coefficient(Count),
+    Atom(Atom, Count),
+    Open(Bracket),
+    /// The bracket and the count of the whole group.
+    Close(Bracket, Count),
+    Charge(i32),
+}
+
+/// The tokens of a formula, in order.
+#[derive(Debug, Clone)]
+pub(crate) struct Tokens<'a>(pub(crate) core::slice::Iter<'a, u16>);
+
+impl Tokens<'_> {
+    #[inline(always)]
+    pub(crate) fn word(&mut self) -> Option<u16> {
+        self.0.next().copied()
+    }
+
+    #[inline(always)]
+    fn count(&mut self, word: u16) -> Option<Count> {
+        match word >> SHIFT {
+            count @ ..MORE => Some(Count::Known(count.into(), 1)),
+            more => self.more(more),
+        }
+    }
+
+    #[cold]
+    fn more(&mut self, more: u16) -> Option<Count> {
+        if more == MORE {
+            return Some(Count::Known(self.word()?.into(), 1));
+        }
+        let mut number = || {
+            let low = u32::from(self.word()?);
+            let high = match more {
+                LONG_FRACTION => u32::from(self.word()?),
+                _ => 0,
+            };
+            Some(low | high << 16)
+        };
+        Some(match (number()?, number()?) {
+            (letter, 0) => Count::Unknown(char::from_u32(letter)?),
+            (above, below) => Count::Known(above, below),
+        })
+    }
+
+    /// The atom that the next word labels.
+    #[inline]
+    pub(crate) fn labelled(&mut self) -> Option<Atom> {
+        let word = self.word()?;
+        let element = Element::from_number((word & SIGN) as u8)?;
+        Some(Atom::known(element, word >> SHIFT))
+    }
+
+    /// The token that begins with a word.
+    #[inline]
+    pub(crate) fn token(&mut self, word: u16) -> Option<Token> {
+        let sign = word & SIGN;
+        if let OPEN..CLOSE = sign {
+            return Bracket::ALL
+                .get(usize::from(sign - OPEN))
+                .map(|bracket| Token::Open(*bracket));
+        }
+        let count = self.count(word)?;
+        Some(match sign {
+            1..LABELLED => Token::Atom(Element::from_number(sign as u8)?.into(), count),
+            LABELLED => Token::Atom(self.labelled()?, count),
+            CLOSE..DOT => Token::Close(*Bracket::ALL.get(usize::from(sign - CLOSE))?, count),
+            DOT => Token::Dot(count),
+            COEFFICIENT => Token::Coefficient(count),
+            _ => {
+                let Count::Known(size, _) = count else {
+                    return None;
+                };
+                let charge = i32::try_from(size >> 1).ok()?;
+                Token::Charge(if size & 1 == 1 { -charge } else { charge })
+            }
+        })
+    }
+}
+
+impl Iterator for Tokens<'_> {
+    type Item = Token;
+
+    fn next(&mut self) -> Option<Token> {
+        let word = self.word()?;
+        self.token(word)
+    }
+}

@@ -176,10 +176,12 @@ impl MarkedRow {
         let readings = self
             .worked
             .as_deref()
-            .and_then(|w| w.weighings.containers());
-        let Some((empty, full, [.., last])) = readings else {
+            .and_then(|w| w.weighings.container_weighings());
+        let Some((readings, last)) = readings.and_then(|all| Some((all, all.heated.last()?)))
+        else {
             return String::new();
         };
+        let (empty, full) = (readings.container, readings.with_hydrate);
         match quantity {
             Quantity::HydrateMass => format!(" ({full} g − {empty} g)"),
             Quantity::ResidueMass => format!(" ({last} g − {empty} g)"),

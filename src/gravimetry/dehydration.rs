@@ -3,12 +3,18 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::found::{Found, Sensitivity, no_mass};
+use super::constant_mass::{Constancy, ConstantMass};
+use super::defensible::{Defensible, Masses};
+use super::error::{Error, ErrorKind, no_mass};
+use super::mass_loss::MassLoss;
+use super::method::Method;
 use super::outcome::{Candidate, Judged, Outcome};
-use super::range::{Defensible, Masses, Paths};
+use super::paths::Paths;
+use super::quantity::Quantity;
 use super::salts::known_hydrates;
-use super::series::{Constancy, places_of};
-use super::{Error, ErrorKind, Method, Quantity, Weighings};
+use super::sensitivity::Sensitivity;
+use super::series::{Series, places_of};
+use super::weighings::Weighings;
 use crate::element::{AtomicWeights, Edition};
 use crate::formula::{Composition, Formula, MolarMass};
 use crate::number::{Budget, Contribution, Ratio, Reading};
@@ -21,7 +27,7 @@ pub struct Dehydration {
     weights: AtomicWeights,
     pub(super) salt_molar: MolarMass,
     pub(super) water_molar: MolarMass,
-    pub(super) found: Found,
+    pub(super) found: MassLoss,
     pub(super) ratio: Ratio,
     budget: Budget,
     candidates: Vec<Candidate>,
@@ -96,7 +102,7 @@ impl Method {
             weights: self.weights.clone(),
             salt_molar,
             water_molar,
-            found: Found {
+            found: MassLoss {
                 sensitivity: found.sensitivity.times(&factor),
                 ..found
             },
@@ -114,7 +120,7 @@ impl Method {
     fn budget(
         &self,
         [in_salt, in_water]: &[Composition; 2],
-        found: &Found,
+        found: &MassLoss,
         m_water: &Ratio,
         factor: &Ratio,
     ) -> Result<Budget, Error> {
@@ -159,11 +165,15 @@ impl Method {
         Ok(Budget::new(contributions))
     }
 
-    fn warnings(&self, weighings: &Weighings, found: &Found) -> Vec<Note> {
-        let Some(series) = weighings.series(&found.division) else {
+    fn warnings(&self, weighings: &Weighings, found: &MassLoss) -> Vec<Note> {
+        let Some(container_weighings) = weighings.container_weighings() else {
             return Vec::new();
         };
-        let given = !matches!(self.constant_mass, super::ConstantMass::Divisions(_));
+        let series = Series {
+            weighings: container_weighings,
+            division: &found.division,
+        };
+        let given = !matches!(self.constant_mass, ConstantMass::Divisions(_));
         let mut notes = found
             .constancy
             .as_ref()
@@ -385,7 +395,7 @@ impl Dehydration {
         places_of(&self.found.division)
     }
 
-    pub(super) fn masses(&self) -> Vec<Masses> {
+    fn masses(&self) -> Vec<Masses> {
         let (Some(hydrate), Some(residue), Some(water)) =
             (self.found.hydrate, self.found.residue, self.found.water)
         else {
@@ -411,10 +421,15 @@ impl Dehydration {
     /// each quantity; see [`Defensible`].
     #[must_use]
     pub fn defensible(&self) -> Defensible {
-        Defensible::new(self, &self.paths())
+        self.defensible_along(&self.paths())
     }
 
     pub(crate) fn defensible_along(&self, paths: &Paths) -> Defensible {
-        Defensible::new(self, paths)
+        Defensible::new(
+            &self.masses(),
+            &self.found.percent,
+            &self.found.division,
+            paths,
+        )
     }
 }

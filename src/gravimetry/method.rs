@@ -3,11 +3,12 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::series::{ConstantMass, WeighingUsed};
-use super::{Error, ErrorKind};
+use super::constant_mass::{Constancy, ConstantMass};
+use super::error::{Error, out_of_range};
+use super::series::Series;
+use super::weighings::{WeighingUsed, Weighings};
 use crate::element::AtomicWeights;
 use crate::number::{Ratio, Reading, rectangular};
-use crate::text::Detail;
 
 /// How a laboratory does the experiment: everything that is not a reading.
 ///
@@ -123,6 +124,28 @@ impl Method {
         Ok(self)
     }
 
+    /// The smallest step of the balance that these readings were taken on.
+    pub(super) fn division(&self, weighings: &Weighings) -> Ratio {
+        self.readability
+            .clone()
+            .unwrap_or_else(|| weighings.finest_place())
+    }
+
+    /// Whether a container's weighings are constant, and nothing else of a check; `None` for the
+    /// other forms of readings.
+    pub(crate) fn constancy(&self, weighings: &Weighings) -> Result<Option<Constancy>, Error> {
+        let division = self.division(weighings);
+        let rule = self.constant_mass.sound()?;
+        let constancy = |weighings| {
+            let series = Series {
+                weighings,
+                division: &division,
+            };
+            series.constancy(rule)
+        };
+        Ok(weighings.container_weighings().map(constancy))
+    }
+
     /// The standard uncertainty of one reading: anywhere within half a division either way, d/√12,
     /// with the balance's own repeatability and linearity.
     pub(super) fn of_one_reading(&self, division: &Ratio) -> f64 {
@@ -226,9 +249,4 @@ fn above_nought(division: Ratio) -> Result<Ratio, Error> {
         format!("a balance cannot have a readability of {division} g"),
         "give the smallest step it shows, such as 0.001",
     ))
-}
-
-#[cold]
-pub(super) fn out_of_range(message: alloc::string::String, help: &'static str) -> Error {
-    Error::new(ErrorKind::OutOfRange, Detail::new(message).help(help))
 }

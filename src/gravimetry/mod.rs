@@ -26,82 +26,73 @@
 //! the criterion and the interval still covers in only about 60 % of runs: heat longer, for the
 //! criterion cannot see it.
 
-mod check;
-mod decomposed;
+// Files in order; each uses only those before it:
+//   error                what can be wrong with readings
+//   quantity             the quantities that a bench works out and reports
+//   salts                what is known of salts and their hydrates
+//   interval             the least and the greatest value of a calculation
+//   weighings            the readings of one bench
+//   constant_mass        when the mass counts as constant
+//   series               a container's weighings on its balance
+//   method               the rules that a laboratory works by
+//   sensitivity          how the ratio changes with each reading
+//   mass_loss            what the readings give before any molar mass comes in
+//   paths                the tables and roundings that careful work can use
+//   defensible           the interval of every quantity along these paths
+//   outcome              which hydrate a ratio points to
+//   overheating          more was lost than water
+//   dehydration          from readings to the degree of hydration
+//   significant_figures  a dehydration as it should be written
+//   working              the steps from readings to a formula
+//   mole_ratio           the bare ratio of many benches of one salt
+//   advice               what a bench should do now
+//   serde                results in the shape of the JSON-lines contract
+
+mod advice;
+mod constant_mass;
+mod defensible;
 mod dehydration;
-mod found;
+mod error;
+mod interval;
+mod mass_loss;
 mod method;
 mod mole_ratio;
 mod outcome;
+mod overheating;
+mod paths;
 mod quantity;
-mod range;
 mod salts;
+mod sensitivity;
+#[cfg(feature = "serde")]
+mod serde;
 mod series;
+mod significant_figures;
 #[cfg(test)]
 mod tests;
-#[cfg(feature = "serde")]
-mod wire;
-mod written;
+mod weighings;
+mod working;
 
-pub use check::{Advice, Check, Plateau};
+pub use advice::{Advice, Check, Plateau};
+pub use constant_mass::{Constancy, ConstantMass};
+pub use defensible::Defensible;
 pub use dehydration::Dehydration;
-pub use found::Sensitivity;
+pub use error::{Error, ErrorKind};
+pub use interval::Range;
 pub use method::Method;
 pub use mole_ratio::MoleRatio;
 pub use outcome::{Candidate, Outcome};
 pub use quantity::Quantity;
-pub use range::{Defensible, Range};
 pub use salts::{
     Decomposition, cautions, decomposition, decompositions, known_hydrates, plateau_hydrates,
 };
-pub use series::{Constancy, ConstantMass, Net, WeighingUsed, Weighings};
+pub use sensitivity::Sensitivity;
+pub use weighings::{Net, WeighingUsed, Weighings};
 
-pub(crate) use range::{MEASURED, Paths, Source, percent};
+pub(crate) use defensible::MEASURED;
+pub(crate) use interval::percent;
+pub(crate) use paths::{Paths, Source};
 #[cfg(feature = "report")]
 pub(crate) use salts::cautions_for;
-
-crate::text::room_error! {
-    /// Readings that contradict one another, or a question that they cannot answer.
-    ///
-    /// ```
-    /// use effloresce::gravimetry::{Method, Weighings};
-    /// let swapped = Weighings::new("24.018".parse()?, "21.352".parse()?, ["22.656".parse()?]);
-    /// let error = Method::new().dehydration(&"MgSO4".parse()?, &swapped).unwrap_err();
-    /// assert_eq!(error.code(), "impossible_masses");
-    /// assert_eq!(
-    ///     error.to_string(),
-    ///     "the container with the hydrate (21.352 g) is not heavier than the empty container (24.018 g)"
-    /// );
-    /// # Ok::<(), effloresce::Error>(())
-    /// ```
-    Error, ErrorKind {
-        /// Masses that cannot be: a residue heavier than the hydrate, nothing left, and the like.
-        ImpossibleMasses => "impossible_masses",
-        /// A salt that is not anhydrous, or a hydrate that is none.
-        NotASalt => "bad_request",
-        /// No weighing after heating is given.
-        MissingWeighing => "missing_field",
-        /// A value outside the range that makes sense for it.
-        OutOfRange => "out_of_range",
-        /// The salt's formula has no molar mass: an element without a weight.
-        NoStandardWeight => "no_standard_weight",
-        /// The salt's formula has no molar mass: a count left open.
-        UnknownDegree => "unknown_degree",
-    }
-}
-
-impl From<crate::formula::Error> for Error {
-    /// What keeps a formula from having a molar mass keeps its hydrate from being worked out.
-    fn from(error: crate::formula::Error) -> Error {
-        let kind = match error.kind() {
-            crate::formula::ErrorKind::UnknownDegree => ErrorKind::UnknownDegree,
-            _ => ErrorKind::NoStandardWeight,
-        };
-        let mut detail = crate::text::Detail::new(alloc::format!("{error}"));
-        detail.span = error.span();
-        detail.help = error
-            .help()
-            .map(|help| alloc::string::String::from(help).into());
-        Error::new(kind, detail)
-    }
-}
+pub(crate) use weighings::ContainerWeighings;
+#[cfg(feature = "class")]
+pub(crate) use weighings::WeighingsForm;

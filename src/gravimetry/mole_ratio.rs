@@ -1,9 +1,10 @@
 //! The bare ratio of many benches of one salt.
 
-use super::Error;
 use super::dehydration::anhydrous;
-use super::found::{net_masses, no_mass};
+use super::error::{Error, no_mass};
+use super::mass_loss::net_masses;
 use super::series::Series;
+use super::weighings::ContainerWeighings;
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
@@ -122,13 +123,14 @@ impl MoleRatio {
         with_hydrate: &Reading,
         heated: &Reading,
     ) -> Result<Ratio, Error> {
-        let one = [*heated];
         let readings = [container, with_hydrate, heated];
         let places = readings.iter().map(|r| r.places()).max();
         let series = Series {
-            container: *container,
-            with_hydrate: *with_hydrate,
-            heated: &one,
+            weighings: &ContainerWeighings {
+                container: *container,
+                with_hydrate: *with_hydrate,
+                heated: alloc::vec![*heated],
+            },
             division: &Ratio::power_of_ten(-places.unwrap_or(0)),
         };
         let (c, b, a) = (container.value(), with_hydrate.value(), heated.value());

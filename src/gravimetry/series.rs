@@ -1,310 +1,21 @@
-//! The readings of one bench, and constant mass.
+//! A container's weighings on its balance.
 
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::{Error, ErrorKind};
+use super::constant_mass::{Constancy, ConstantMass};
+use super::error::{Error, impossible};
+use super::weighings::{ContainerWeighings, WeighingUsed};
 use crate::number::{Ratio, Reading, TieRule};
-use crate::text::{Detail, Note};
-
-/// The readings of one bench, in grams: a container's weighings, or masses already found, or
-/// only the percentage of water.
-///
-/// ```
-/// use effloresce::gravimetry::Weighings;
-/// let bench = Weighings::new(
-///     "21.352".parse()?,
-///     "24.018".parse()?,
-///     ["22.701".parse()?, "22.656".parse()?, "22.655".parse()?],
-/// );
-/// assert_eq!(bench.heated().len(), 3);
-/// # Ok::<(), effloresce::number::Error>(())
-/// ```
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub struct Weighings {
-    form: Form,
-}
-
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub(super) enum Form {
-    Series(Weighed),
-    Net {
-        hydrate: Reading,
-        residue: Reading,
-        net: Net,
-    },
-    Percent(Reading),
-}
-
-/// The weighings of a container.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub(super) struct Weighed {
-    container: Reading,
-    with_hydrate: Reading,
-    heated: Vec<Reading>,
-}
-
-impl Weighed {
-    /// The same on a balance with this division.
-    pub(super) fn on<'a>(&'a self, division: &'a Ratio) -> Series<'a> {
-        Series {
-            container: self.container,
-            with_hydrate: self.with_hydrate,
-            heated: &self.heated,
-            division,
-        }
-    }
-}
-
-/// How a net mass was found.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-#[non_exhaustive]
-pub enum Net {
-    /// Read off a tared balance: one reading each (the default).
-    #[default]
-    Tared,
-    /// The difference of two readings each, which share the empty container.
-    Subtracted,
-}
-
-impl Weighings {
-    /// The empty container, the container with the hydrate, and the container after each heating
-    /// in order (none yet is allowed).
-    pub fn new(
-        container: Reading,
-        with_hydrate: Reading,
-        heated: impl IntoIterator<Item = Reading>,
-    ) -> Self {
-        Weighings {
-            form: Form::Series(Weighed {
-                container,
-                with_hydrate,
-                heated: heated.into_iter().collect(),
-            }),
-        }
-    }
-
-    /// The mass of the hydrate and of what it left.
-    #[must_use]
-    pub fn net(hydrate: Reading, residue: Reading, net: Net) -> Self {
-        Weighings {
-            form: Form::Net {
-                hydrate,
-                residue,
-                net,
-            },
-        }
-    }
-
-    /// Only the mass fraction of water, in per cent.
-    #[must_use]
-    pub fn percent_water(percent: Reading) -> Self {
-        Weighings {
-            form: Form::Percent(percent),
-        }
-    }
-
-    /// The container's weighings, on a balance with this division; `None` for the other forms.
-    pub(super) fn series<'a>(&'a self, division: &'a Ratio) -> Option<Series<'a>> {
-        match &self.form {
-            Form::Series(weighed) => Some(weighed.on(division)),
-            Form::Net { .. } | Form::Percent(_) => None,
-        }
-    }
-
-    /// The container, the container with the hydrate, and the weighings after heating; `None` for
-    /// the other forms.
-    pub(crate) fn containers(&self) -> Option<(Reading, Reading, &[Reading])> {
-        match &self.form {
-            Form::Series(weighed) => {
-                Some((weighed.container, weighed.with_hydrate, &weighed.heated))
-            }
-            Form::Net { .. } | Form::Percent(_) => None,
-        }
-    }
-
-    /// The net masses of hydrate and residue and how they were found; `None` for the other forms.
-    #[cfg(feature = "class")]
-    pub(crate) fn net_masses(&self) -> Option<(Reading, Reading, Net)> {
-        match &self.form {
-            Form::Net {
-                hydrate,
-                residue,
-                net,
-            } => Some((*hydrate, *residue, *net)),
-            Form::Series(_) | Form::Percent(_) => None,
-        }
-    }
-
-    /// The mass fraction of water, in per cent, where nothing else is given.
-    #[cfg(feature = "class")]
-    pub(crate) fn percent(&self) -> Option<Reading> {
-        match &self.form {
-            Form::Percent(percent) => Some(*percent),
-            Form::Series(_) | Form::Net { .. } => None,
-        }
-    }
-
-    pub(super) fn form(&self) -> &Form {
-        &self.form
-    }
-
-    /// The weighings after each heating; empty for the other forms.
-    #[must_use]
-    pub fn heated(&self) -> &[Reading] {
-        match &self.form {
-            Form::Series(weighed) => &weighed.heated,
-            Form::Net { .. } | Form::Percent(_) => &[],
-        }
-    }
-
-    pub(super) fn readings(&self) -> Vec<Reading> {
-        match &self.form {
-            Form::Series(weighed) => {
-                let mut all = alloc::vec![weighed.container, weighed.with_hydrate];
-                all.extend(&weighed.heated);
-                all
-            }
-            Form::Net {
-                hydrate, residue, ..
-            } => alloc::vec![*hydrate, *residue],
-            Form::Percent(percent) => alloc::vec![*percent],
-        }
-    }
-
-    /// The finest last place among the readings: spreadsheets drop final zeros, so the finest
-    /// cell tells what the balance shows.
-    #[must_use]
-    pub fn finest_place(&self) -> Ratio {
-        self.readings()
-            .iter()
-            .map(Reading::last_place)
-            .min()
-            .unwrap_or(Ratio::ONE)
-    }
-}
-
-/// When two successive weighings count as the same.
-///
-/// Houses differ: 0.2 mg to 0.5 mg in analytical methods, 0.5 mg for each gram taken, 0.1 %,
-/// and 0.01 g to 0.1 g in schools.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-#[non_exhaustive]
-pub enum ConstantMass {
-    /// So many divisions of the balance; two is the default.
-    Divisions(u32),
-    /// A difference of so many grams.
-    Absolute(Reading),
-    /// So many grams for each gram of hydrate taken.
-    PerGram(Reading),
-    /// A fraction of the mass of the residue (0.001 for 0.1 %).
-    Relative(Reading),
-}
-
-impl Default for ConstantMass {
-    fn default() -> Self {
-        ConstantMass::Divisions(2)
-    }
-}
-
-impl ConstantMass {
-    /// The criterion, refused where no weighings could ever meet it.
-    pub(super) fn sound(self) -> Result<ConstantMass, Error> {
-        match self {
-            ConstantMass::Absolute(limit)
-            | ConstantMass::PerGram(limit)
-            | ConstantMass::Relative(limit)
-                if limit.value().is_negative() =>
-            {
-                Err(super::method::out_of_range(
-                    format!("{limit} is no criterion for constant mass"),
-                    "give a difference that is not negative, such as 0.002 g",
-                ))
-            }
-            sound => Ok(sound),
-        }
-    }
-}
-
-/// Which of the weighings after heating counts: a house rule.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-#[non_exhaustive]
-pub enum WeighingUsed {
-    /// The last one (the default).
-    #[default]
-    Last,
-    /// The lowest.
-    Lowest,
-    /// The mean of the last two.
-    MeanOfLastTwo,
-}
-
-/// Whether the mass had become constant.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Constancy {
-    reached: Option<bool>,
-    last_change: Option<Reading>,
-    criterion: Ratio,
-}
-
-impl Constancy {
-    /// Whether the last two weighings agree within the criterion; `None` where there are not two.
-    #[must_use]
-    pub fn reached(&self) -> Option<bool> {
-        self.reached
-    }
-
-    /// The last weighing less the one before it, in grams (negative: still falling).
-    #[must_use]
-    pub fn last_change(&self) -> Option<&Reading> {
-        self.last_change.as_ref()
-    }
-
-    /// The criterion in grams.
-    #[must_use]
-    pub fn criterion(&self) -> &Ratio {
-        &self.criterion
-    }
-
-    /// By how much the mass still fell, if it did.
-    fn fall(&self) -> Option<String> {
-        let change = self.last_change?;
-        change
-            .value()
-            .is_negative()
-            .then(|| format!("{change}").trim_start_matches('-').into())
-    }
-
-    fn unknown(criterion: Ratio) -> Self {
-        Constancy {
-            reached: None,
-            last_change: None,
-            criterion,
-        }
-    }
-}
-
-#[cfg(feature = "serde")]
-impl serde::Serialize for Constancy {
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        use serde::ser::SerializeStruct;
-        let mut constancy = serializer.serialize_struct("Constancy", 3)?;
-        constancy.serialize_field("reached", &self.reached)?;
-        constancy.serialize_field("last_change", &self.last_change)?;
-        constancy.serialize_field("criterion", &self.criterion.to_plain())?;
-        constancy.end()
-    }
-}
+use crate::text::Note;
 
 /// So many rises are told one by one.
 const MOST_GAINS: usize = 4;
 
 /// A container's weighings under a method's rules: the base of a dehydration and of a check.
 pub(super) struct Series<'a> {
-    pub(super) container: Reading,
-    pub(super) with_hydrate: Reading,
-    pub(super) heated: &'a [Reading],
+    pub(super) weighings: &'a ContainerWeighings,
     pub(super) division: &'a Ratio,
 }
 
@@ -350,12 +61,17 @@ impl Series<'_> {
             ConstantMass::Divisions(count) => self.division * &Ratio::from(count),
             ConstantMass::Absolute(grams) => grams.value(),
             ConstantMass::PerGram(grams) => {
-                let taken = &self.with_hydrate.value() - &self.container.value();
+                let taken =
+                    &self.weighings.with_hydrate.value() - &self.weighings.container.value();
                 &grams.value() * &taken.abs()
             }
             ConstantMass::Relative(fraction) => {
-                let last = self.heated.last().unwrap_or(&self.with_hydrate);
-                let residue = &last.value() - &self.container.value();
+                let last = self
+                    .weighings
+                    .heated
+                    .last()
+                    .unwrap_or(&self.weighings.with_hydrate);
+                let residue = &last.value() - &self.weighings.container.value();
                 &fraction.value() * &residue.abs()
             }
         }
@@ -364,7 +80,7 @@ impl Series<'_> {
     /// Which two weighings contradict one another, if two do: the container and its charge, or the
     /// weighing that counts and either of these.
     pub(super) fn contradiction(&self, used: Option<(&Ratio, &str)>) -> Option<Contradiction> {
-        let (c, b) = (&self.container, &self.with_hydrate);
+        let (c, b) = (&self.weighings.container, &self.weighings.with_hydrate);
         let say = |message, one: &Reading, other: String| {
             Some(Contradiction {
                 message,
@@ -402,7 +118,7 @@ impl Series<'_> {
 
     pub(super) fn constancy(&self, rule: ConstantMass) -> Constancy {
         let criterion = self.criterion(rule);
-        let [.., before, last] = self.heated else {
+        let [.., before, last] = self.weighings.heated.as_slice() else {
             return Constancy::unknown(criterion);
         };
         let change = &last.value() - &before.value();
@@ -414,13 +130,13 @@ impl Series<'_> {
     }
 
     pub(super) fn used(&self, rule: WeighingUsed) -> Option<Used> {
-        let last = self.heated.last()?;
+        let last = self.weighings.heated.last()?;
         let one = |value, name| Used {
             value,
             readings: 1,
             name,
         };
-        Some(match (rule, self.heated) {
+        Some(match (rule, self.weighings.heated.as_slice()) {
             (WeighingUsed::Lowest, heated) => {
                 let lowest = heated.iter().map(Reading::value).min()?;
                 one(lowest, "the lowest weighing after heating")
@@ -439,7 +155,7 @@ impl Series<'_> {
     /// The least and the greatest of the weighings that agree with the last one within the
     /// criterion, from the last one back: what lies between cannot widen a range.
     pub(super) fn agreeing(&self, constancy: &Constancy) -> Vec<Ratio> {
-        let Some(last) = self.heated.last().map(Reading::value) else {
+        let Some(last) = self.weighings.heated.last().map(Reading::value) else {
             return Vec::new();
         };
         // Otherwise the house's own weighing is the only one.
@@ -447,7 +163,8 @@ impl Series<'_> {
             return Vec::new();
         }
         let within = || {
-            self.heated
+            self.weighings
+                .heated
                 .iter()
                 .rev()
                 .map(Reading::value)
@@ -460,7 +177,7 @@ impl Series<'_> {
     pub(super) fn warnings(&self, constancy: &Constancy, criterion_given: bool) -> Vec<Note> {
         let mut notes = Vec::new();
         match constancy.reached {
-            None if self.heated.len() == 1 => notes.push(Note::new(
+            None if self.weighings.heated.len() == 1 => notes.push(Note::new(
                 "one_heating",
                 "There is one weighing after heating only, so it is not known whether the mass was constant.",
             )),
@@ -499,7 +216,7 @@ impl Series<'_> {
 
     /// Falls that do not get smaller: nothing shows that they would come to an end.
     fn does_not_settle(&self, criterion: &Ratio) -> Option<Note> {
-        let [.., first, second, third] = self.heated else {
+        let [.., first, second, third] = self.weighings.heated.as_slice() else {
             return None;
         };
         let (before, last) = (
@@ -525,9 +242,9 @@ impl Series<'_> {
     /// Every weighing after heating that is heavier than the one before it by more than the
     /// criterion; where there are many, the largest rise stands for all.
     pub(super) fn gains(&self, criterion: &Ratio) -> Vec<Note> {
-        let before = core::iter::once(&self.with_hydrate).chain(self.heated);
+        let before = core::iter::once(&self.weighings.with_hydrate).chain(&self.weighings.heated);
         let gains: Vec<(usize, Ratio)> = before
-            .zip(self.heated)
+            .zip(&self.weighings.heated)
             .map(|(before, after)| &after.value() - &before.value())
             .enumerate()
             .filter(|(_, gain)| gain > criterion)
@@ -587,9 +304,4 @@ pub(super) fn mass(value: &Ratio, division: &Ratio) -> Option<Reading> {
 /// The difference of two readings: it keeps their decimal places.
 pub(super) fn difference(a: &Reading, b: &Reading, division: &Ratio) -> Option<Reading> {
     mass(&(&a.value() - &b.value()), division)
-}
-
-#[cold]
-pub(super) fn impossible(message: String, help: &'static str) -> Error {
-    Error::new(ErrorKind::ImpossibleMasses, Detail::new(message).help(help))
 }

@@ -3,8 +3,8 @@
 
 use alloc::vec::Vec;
 
-use super::paper::{Containers, Paper};
-use crate::gravimetry::{Quantity, Range, percent};
+use super::student_work::StudentWork;
+use crate::gravimetry::{ContainerWeighings, Quantity, Range, percent};
 use crate::number::{Ratio, Reading};
 
 pub(super) type Ranges = Vec<Range>;
@@ -26,33 +26,33 @@ fn hundred_times(range: &Range) -> Range {
 }
 
 /// 1/x, with x as it is kept on the way.
-fn one_over_kept(paper: &Paper<'_>) -> Option<Range> {
+fn one_over_kept(paper: &StudentWork<'_>) -> Option<Range> {
     let one = number(1);
     paper.ratio_by(&one, &one, paper.ratio()?, &one)
 }
 
-pub(super) fn ratio_inverted(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn ratio_inverted(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     match quantity {
         Quantity::Ratio => one(one_over_kept(paper)),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn mass_ratio_for_mole_ratio(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn mass_ratio_for_mole_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     match quantity {
         Quantity::Ratio => one(paper.water.over(&paper.residue)),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn mass_fraction_for_ratio(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn mass_fraction_for_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     match quantity {
         Quantity::Ratio => one(paper.water.over(&paper.hydrate)),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn mole_fraction_for_ratio(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn mole_fraction_for_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let x = one_over_kept(paper).and_then(|inverted| number(1).over(&inverted));
     let (Quantity::Ratio, Some(x)) = (quantity, x) else {
         return Vec::new();
@@ -65,14 +65,14 @@ pub(super) fn mole_fraction_for_ratio(paper: &Paper<'_>, quantity: Quantity) -> 
     }
 }
 
-pub(super) fn mol_water_as_ratio(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn mol_water_as_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     match quantity {
         Quantity::Ratio => one(paper.mol_water().cloned()),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn salt_water_swapped(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn salt_water_swapped(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let (salt, water) = (paper.paths.salt(), paper.paths.water());
     let (s, w) = (&paper.residue, &paper.water);
     match quantity {
@@ -95,14 +95,14 @@ pub(super) fn salt_water_swapped(paper: &Paper<'_>, quantity: Quantity) -> Range
     }
 }
 
-pub(super) fn percent_of_residue(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn percent_of_residue(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     match quantity {
         Quantity::PercentWater => one(percent(&paper.water, &paper.residue)),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn percent_salt_for_water(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn percent_salt_for_water(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let right = paper.own(Quantity::PercentWater);
     match quantity {
         Quantity::PercentWater => one(right.map(|right| number(100).minus(right))),
@@ -110,21 +110,21 @@ pub(super) fn percent_salt_for_water(paper: &Paper<'_>, quantity: Quantity) -> R
     }
 }
 
-pub(super) fn percent_of_gross_mass(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
-    match (quantity, &paper.containers) {
+pub(super) fn percent_of_gross_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+    match (quantity, paper.containers) {
         (Quantity::PercentWater, Some(c)) => one(percent(&paper.water, &mass(&c.with_hydrate))),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn fraction_for_percent(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn fraction_for_percent(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     match quantity {
         Quantity::PercentWater => one(paper.water.over(&paper.hydrate)),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn one_water_only(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn one_water_only(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     match (quantity, paper.issued()) {
         // Of a monohydrate it is the theory itself.
         (Quantity::PercentWater, Some((degree, hydrate))) if *degree != Ratio::ONE => {
@@ -134,7 +134,7 @@ pub(super) fn one_water_only(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     }
 }
 
-pub(super) fn theory_copied(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn theory_copied(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let Some((degree, hydrate)) = paper.issued() else {
         return Vec::new();
     };
@@ -158,7 +158,7 @@ pub(super) fn theory_copied(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     one((!agrees).then_some(theory))
 }
 
-pub(super) fn degree_assumed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn degree_assumed(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let Some((degree, hydrate)) = paper.issued() else {
         return Vec::new();
     };
@@ -182,29 +182,31 @@ pub(super) fn degree_assumed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
 const MOST_HEATINGS: usize = 32;
 
 /// The weighings after heating that are not the bench's own last mass, in order.
-fn earlier<'p>(paper: &'p Paper<'_>) -> impl Iterator<Item = (&'p Containers, &'p Reading)> {
-    let containers = paper.containers.iter();
+fn earlier<'p>(
+    paper: &'p StudentWork<'_>,
+) -> impl Iterator<Item = (&'p ContainerWeighings, &'p Reading)> {
+    let containers = paper.containers.into_iter();
     containers.flat_map(move |c| {
         let earlier = c.heated.split_last().map_or(&[][..], |(_, before)| before);
         earlier.iter().take(MOST_HEATINGS).map(move |a| (c, a))
     })
 }
 
-pub(super) fn first_heating_used(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn first_heating_used(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let values = earlier(paper).filter_map(|(c, a)| {
-        let residue = mass(a).minus(&mass(&c.empty));
+        let residue = mass(a).minus(&mass(&c.container));
         let water = mass(&c.with_hydrate).minus(&mass(a));
         paper.with_masses(quantity, Some(&residue), Some(&water))
     });
     values.collect()
 }
 
-pub(super) fn heatings_mixed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn heatings_mixed(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     if quantity != Quantity::Ratio {
         return Vec::new();
     }
     let values = earlier(paper).flat_map(|(c, a)| {
-        let residue = mass(a).minus(&mass(&c.empty));
+        let residue = mass(a).minus(&mass(&c.container));
         let water = mass(&c.with_hydrate).minus(&mass(a));
         [
             paper.with_masses(quantity, None, Some(&water)),
@@ -214,8 +216,8 @@ pub(super) fn heatings_mixed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
     values.flatten().collect()
 }
 
-pub(super) fn losses_added(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
-    let Some(c) = paper.containers.as_ref().filter(|c| c.heated.len() > 1) else {
+pub(super) fn losses_added(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+    let Some(c) = paper.containers.filter(|c| c.heated.len() > 1) else {
         return Vec::new();
     };
     if matches!(quantity, Quantity::ResidueMass | Quantity::MolSalt) {
@@ -232,11 +234,11 @@ pub(super) fn losses_added(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
         .collect()
 }
 
-pub(super) fn last_loss_only(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn last_loss_only(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     if matches!(quantity, Quantity::ResidueMass | Quantity::MolSalt) {
         return Vec::new();
     }
-    let Some(c) = &paper.containers else {
+    let Some(c) = paper.containers else {
         return Vec::new();
     };
     let Some((last, earlier)) = c.heated.split_last() else {
@@ -252,12 +254,12 @@ pub(super) fn last_loss_only(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
         .collect()
 }
 
-pub(super) fn container_not_subtracted(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
-    let Some(c) = &paper.containers else {
+pub(super) fn container_not_subtracted(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+    let Some(c) = paper.containers else {
         return Vec::new();
     };
     // In the residue; or in the hydrate, from which a residue without it is taken.
-    let residue = paper.residue.plus(&mass(&c.empty));
+    let residue = paper.residue.plus(&mass(&c.container));
     let water = mass(&c.with_hydrate).minus(&paper.residue);
     match quantity {
         Quantity::HydrateMass => one(Some(mass(&c.with_hydrate))),
@@ -272,7 +274,7 @@ pub(super) fn container_not_subtracted(paper: &Paper<'_>, quantity: Quantity) ->
     }
 }
 
-pub(super) fn hydrate_mass_as_salt(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn hydrate_mass_as_salt(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     match quantity {
         Quantity::ResidueMass | Quantity::MolSalt | Quantity::Ratio => {
             one(paper.with_masses(quantity, Some(&paper.hydrate), None))
@@ -281,7 +283,7 @@ pub(super) fn hydrate_mass_as_salt(paper: &Paper<'_>, quantity: Quantity) -> Ran
     }
 }
 
-pub(super) fn hydrate_molar_mass_for_salt(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn hydrate_molar_mass_for_salt(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     match paper.issued() {
         Some((_, hydrate)) => one(with_salt_molar(paper, quantity, hydrate)),
         None => Vec::new(),
@@ -289,7 +291,7 @@ pub(super) fn hydrate_molar_mass_for_salt(paper: &Paper<'_>, quantity: Quantity)
 }
 
 /// What follows where another molar mass is taken for that of the salt.
-fn with_salt_molar(paper: &Paper<'_>, quantity: Quantity, molar: &Range) -> Option<Range> {
+fn with_salt_molar(paper: &StudentWork<'_>, quantity: Quantity, molar: &Range) -> Option<Range> {
     match quantity {
         Quantity::MolSalt => paper.residue.over(molar),
         Quantity::Ratio => {
@@ -300,7 +302,7 @@ fn with_salt_molar(paper: &Paper<'_>, quantity: Quantity, molar: &Range) -> Opti
     }
 }
 
-pub(super) fn wrong_water_molar_mass(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn wrong_water_molar_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let with = |molar: &Range| match quantity {
         Quantity::MolWater => paper.water.over(molar),
         Quantity::Ratio => {
@@ -312,12 +314,12 @@ pub(super) fn wrong_water_molar_mass(paper: &Paper<'_>, quantity: Quantity) -> R
     paper.mistaken_waters().iter().filter_map(with).collect()
 }
 
-pub(super) fn subscript_dropped(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn subscript_dropped(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let with = |molar: &Range| with_salt_molar(paper, quantity, molar);
     paper.mistaken_salts().iter().filter_map(with).collect()
 }
 
-pub(super) fn multiplied_by_molar_mass(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn multiplied_by_molar_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let (salt, water) = (paper.paths.salt(), paper.paths.water());
     // To multiply by M is to divide by 1/M; what comes of it is kept like any amount.
     let upside_down = |molar: &Range| number(1).over(molar);
@@ -333,26 +335,29 @@ pub(super) fn multiplied_by_molar_mass(paper: &Paper<'_>, quantity: Quantity) ->
 
 /// The differences of readings that a mass is: what is taken from what. Of the weighings after
 /// heating those count that give the paper's own residue.
-fn differences<'p>(paper: &'p Paper<'_>, quantity: Quantity) -> Vec<(&'p Reading, &'p Reading)> {
-    let Some(c) = &paper.containers else {
+fn differences<'p>(
+    paper: &'p StudentWork<'_>,
+    quantity: Quantity,
+) -> Vec<(&'p Reading, &'p Reading)> {
+    let Some(c) = paper.containers else {
         return Vec::new();
     };
     let (low, high) = (paper.residue.low(), paper.residue.high());
     let counts = |a: &&Reading| {
-        let residue = &a.value() - &c.empty.value();
+        let residue = &a.value() - &c.container.value();
         *low <= residue && residue <= *high
     };
     let heated = c.heated.iter().filter(counts);
     match quantity {
-        Quantity::HydrateMass => alloc::vec![(&c.with_hydrate, &c.empty)],
-        Quantity::ResidueMass => heated.map(|a| (a, &c.empty)).collect(),
+        Quantity::HydrateMass => alloc::vec![(&c.with_hydrate, &c.container)],
+        Quantity::ResidueMass => heated.map(|a| (a, &c.container)).collect(),
         Quantity::WaterMass => heated.map(|a| (&c.with_hydrate, a)).collect(),
         _ => Vec::new(),
     }
 }
 
 /// A reading copied with two digits exchanged, in one of the three differences.
-pub(super) fn reading_transposed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn reading_transposed(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let mut values = Vec::new();
     for (from, less) in differences(paper, quantity) {
         let right = (from.value(), less.value());
@@ -390,7 +395,7 @@ fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> {
     })
 }
 
-pub(super) fn subtraction_error(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn subtraction_error(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let (Quantity::HydrateMass | Quantity::ResidueMass | Quantity::WaterMass, Some(right)) =
         (quantity, paper.own(quantity))
     else {
@@ -417,11 +422,11 @@ pub(super) fn subtraction_error(paper: &Paper<'_>, quantity: Quantity) -> Ranges
     above_nought.map(Range::point).collect()
 }
 
-pub(super) fn sign_reversed(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn sign_reversed(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     one(paper.own(quantity).map(|right| number(0).minus(right)))
 }
 
-pub(super) fn factor_of_thousand(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn factor_of_thousand(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let thousand = number(1000);
     match paper.own(quantity) {
         Some(right) => [Some(right.times(&thousand)), right.over(&thousand)]

@@ -6,7 +6,7 @@ use rand_core::RngCore;
 
 use super::draws::Draws;
 use super::error::wrong;
-use super::{Error, ErrorKind};
+use super::error::{Error, ErrorKind};
 use crate::number::{Ratio, Reading};
 
 /// The finest and the coarsest division, in grams, of the balances that the experiment is done on

@@ -4,7 +4,7 @@ use alloc::format;
 use core::fmt;
 use core::str::FromStr;
 
-use super::{Error, ErrorKind};
+use super::error::{Error, ErrorKind};
 use crate::text::Detail;
 
 /// Which way a fault moves x, the degree of hydration that is found.

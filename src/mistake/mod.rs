@@ -4,26 +4,40 @@
 //!
 #![doc = include_str!("confusion.md")]
 
+// Files in order; each uses only those before it:
+//   error            what can be wrong with a simulation
+//   fault            the faults at the bench
+//   draws            uniform and normal deviates
+//   balance          the balance of a simulated bench
+//   misreading       a weighing that is written down wrongly
+//   sample_state     the true masses of a sample while it is heated
+//   simulated_bench  the readings of one simulated bench
+//   simulator        the simulator of benches
+//   student_work     what a student has worked out before a slip
+//   arithmetic       the value that each slip gives
+//   rounding         the arithmetic of slips in rounding
+//   slip             the catalogue of slips
+
 mod arithmetic;
 mod balance;
-mod course;
 mod draws;
 mod error;
 mod fault;
-mod misread;
-mod paper;
+mod misreading;
 mod rounding;
-mod simulate;
-mod simulated;
+mod sample_state;
+mod simulated_bench;
+mod simulator;
 mod slip;
+mod student_work;
 
 pub use error::{Error, ErrorKind};
 pub use fault::{Direction, Fault};
+pub use simulated_bench::Simulated;
+pub use simulator::Simulator;
+pub use slip::Slip;
 #[cfg_attr(
     not(feature = "class"),
     allow(unused_imports, reason = "used by the marker")
 )]
-pub(crate) use paper::{MistakenMasses, Paper};
-pub use simulate::Simulator;
-pub use simulated::Simulated;
-pub use slip::Slip;
+pub(crate) use student_work::{MistakenMasses, StudentWork};

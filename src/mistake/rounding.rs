@@ -3,13 +3,13 @@
 use alloc::vec::Vec;
 
 use super::arithmetic::Ranges;
-use super::paper::Paper;
+use super::student_work::StudentWork;
 use crate::gravimetry::{Quantity, Range, percent};
 use crate::number::{Ratio, Reading, Rounded, TieRule};
 
 /// How people round too early: amounts to one or two figures or to two or three decimals, masses
 /// to one or two decimals that the balance surpasses.
-pub(super) fn rounded_early(paper: &Paper<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn rounded_early(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
     let mut values = Vec::new();
     for places in 1..paper.places.min(3) {
         let round = |range: &Range| {

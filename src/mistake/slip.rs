@@ -5,14 +5,14 @@ use alloc::vec::Vec;
 use core::fmt;
 
 use super::arithmetic as by;
-use super::paper::{MistakenMasses, Paper};
 use super::rounding;
+use super::student_work::{MistakenMasses, StudentWork};
 use crate::formula::Formula;
 use crate::gravimetry::{Dehydration, Quantity, Range, Weighings};
 use crate::number::{Ratio, Reading};
 
 /// One row of the catalogue.
-struct Row {
+struct SlipRow {
     code: &'static str,
     name: &'static str,
     look: &'static str,
@@ -22,12 +22,12 @@ struct Row {
 /// How a slip comes to its value.
 enum Arithmetic {
     /// The values that it gives for a quantity, from what stands on the paper.
-    Values(fn(&Paper<'_>, Quantity) -> Vec<Range>),
+    Values(fn(&StudentWork<'_>, Quantity) -> Vec<Range>),
     /// Whether a written number comes of it where the right value lies in this range.
     Writing(fn(&Range, &Reading) -> bool),
     /// Both: in a step before, or in writing the answer.
     Either(
-        fn(&Paper<'_>, Quantity) -> Vec<Range>,
+        fn(&StudentWork<'_>, Quantity) -> Vec<Range>,
         fn(&Range, &Reading) -> bool,
     ),
 }
@@ -56,9 +56,9 @@ macro_rules! catalogue {
         }
 
         impl Slip {
-            const fn row(self) -> &'static Row {
+            const fn row(self) -> &'static SlipRow {
                 match self {
-                    $(Slip::$slip => &Row {
+                    $(Slip::$slip => &SlipRow {
                         code: $code,
                         name: $name,
                         look: $look,
@@ -202,7 +202,7 @@ impl Slip {
         let own = Quantity::ALL.map(|quantity| run.value(quantity).map(Range::point));
         let [h, s, w, p, salt, water, ratio, _] = own;
         let own = [h, s, w, p, salt, water, ratio];
-        let Some(paper) = Paper::new(run, weighings, &paths, &mistaken, own) else {
+        let Some(paper) = StudentWork::new(run, weighings, &paths, &mistaken, own) else {
             return Vec::new();
         };
         let mut values: Vec<Ratio> = Vec::new();
@@ -214,7 +214,7 @@ impl Slip {
         values
     }
 
-    fn ranges(self, paper: &Paper<'_>, quantity: Quantity) -> Vec<Range> {
+    fn ranges(self, paper: &StudentWork<'_>, quantity: Quantity) -> Vec<Range> {
         match self.row().arithmetic {
             Values(values) | Either(values, _) if paper.knows(quantity) => values(paper, quantity),
             _ => Vec::new(),
@@ -222,7 +222,12 @@ impl Slip {
     }
 
     /// Whether the slip leads to the number that was handed in, to the digits written.
-    pub(crate) fn gives(self, paper: &Paper<'_>, quantity: Quantity, reported: &Reading) -> bool {
+    pub(crate) fn gives(
+        self,
+        paper: &StudentWork<'_>,
+        quantity: Quantity,
+        reported: &Reading,
+    ) -> bool {
         let written = match self.row().arithmetic {
             Writing(written) | Either(_, written) => paper
                 .own(quantity)
@@ -261,13 +266,13 @@ impl Slip {
         let paths = run.paths();
         let mistaken = MistakenMasses::new(issued, &paths);
         let own = run.defensible_along(&paths).into_ranges();
-        Paper::new(run, weighings, &paths, &mistaken, own)
+        StudentWork::new(run, weighings, &paths, &mistaken, own)
             .map(|paper| Slip::leading_to(&paper, quantity, reported))
             .unwrap_or_default()
     }
 
     pub(crate) fn leading_to(
-        paper: &Paper<'_>,
+        paper: &StudentWork<'_>,
         quantity: Quantity,
         reported: &Reading,
     ) -> Vec<Slip> {

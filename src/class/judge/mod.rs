@@ -13,7 +13,7 @@ use super::worked::Worked;
 use super::{Answer, FiguresRule, Policy, Reported, ReportedValue, Verdict};
 use crate::formula::Formula;
 use crate::gravimetry::{Defensible, Dehydration, MEASURED, Paths, Quantity, Range};
-use crate::mistake::{MistakenMasses, Paper, Slip};
+use crate::mistake::{MistakenMasses, Slip, StudentWork};
 use crate::number::{Ratio, Reading};
 use crate::text::Note;
 
@@ -224,13 +224,13 @@ impl<'a> Judge<'a> {
     }
 
     /// The paper of the bench whose values lie in these ranges.
-    fn paper(&self, ways: &'a Ways, own: [Option<Range>; MEASURED]) -> Option<Paper<'a>> {
+    fn paper(&self, ways: &'a Ways, own: [Option<Range>; MEASURED]) -> Option<StudentWork<'a>> {
         let weighings = &self.worked.weighings;
-        Paper::new(self.run, weighings, &ways.paths, &ways.mistaken, own)
+        StudentWork::new(self.run, weighings, &ways.paths, &ways.mistaken, own)
     }
 
     /// Puts what was handed in on the paper, and what follows from it.
-    fn hand_in(&self, paper: &mut Paper<'_>) {
+    fn hand_in(&self, paper: &mut StudentWork<'_>) {
         for (quantity, step) in &self.reported {
             paper.put(*quantity, step.range.clone());
         }
@@ -303,12 +303,12 @@ impl<'a> Judge<'a> {
 
     /// Whether a mass is one of the weighings, with the container still in it.
     fn is_gross(&self, quantity: Quantity, number: &Reading) -> bool {
-        let Some((_, with_hydrate, heated)) = self.worked.weighings.containers() else {
+        let Some(weighings) = self.worked.weighings.container_weighings() else {
             return false;
         };
         match quantity {
-            Quantity::HydrateMass => number.value() == with_hydrate.value(),
-            Quantity::ResidueMass => heated.iter().any(|a| number.value() == a.value()),
+            Quantity::HydrateMass => number.value() == weighings.with_hydrate.value(),
+            Quantity::ResidueMass => weighings.heated.iter().any(|a| number.value() == a.value()),
             _ => false,
         }
     }

@@ -10,7 +10,7 @@ use super::columns::Column;
 use super::problem::Problem;
 use super::row::{Reported, ReportedValue, Row};
 use super::{balances, shared_readings};
-use crate::gravimetry::{Quantity, Weighings};
+use crate::gravimetry::{Quantity, Weighings, WeighingsForm};
 use crate::number::{DecimalMark, Reading};
 
 /// What one bench, or one pupil of it, hands in: the row of a class sheet, made in code.
@@ -230,16 +230,22 @@ fn problem(row: &Row, column: Column, cell: &str, bad: Bad) -> Problem {
 impl Row {
     /// Takes the readings, whichever form they have.
     fn weighed(&mut self, weighings: &Weighings) {
-        if let Some((container, with_hydrate, heated)) = weighings.containers() {
-            self.crucible = Some(container);
-            self.crucible_hydrate = Some(with_hydrate);
-            self.heated = heated.to_vec();
-        } else if let Some((hydrate, residue, net)) = weighings.net_masses() {
-            self.hydrate_mass = Some(hydrate);
-            self.residue_mass = Some(residue);
-            self.net = net;
-        } else {
-            self.percent_water = weighings.percent();
+        match weighings.form() {
+            WeighingsForm::Container(weighings) => {
+                self.crucible = Some(weighings.container);
+                self.crucible_hydrate = Some(weighings.with_hydrate);
+                self.heated.clone_from(&weighings.heated);
+            }
+            WeighingsForm::Net {
+                hydrate,
+                residue,
+                net,
+            } => {
+                self.hydrate_mass = Some(*hydrate);
+                self.residue_mass = Some(*residue);
+                self.net = *net;
+            }
+            WeighingsForm::Percent(percent) => self.percent_water = Some(*percent),
         }
     }
 }

@@ -7,14 +7,25 @@
 //! The hydrate of an `Nbs` row is in another thermochemical table as well; an `NbsMemory` row rests
 //! on recollection alone.
 
-use super::Known;
 use super::source::Source::{
     self, CobaltSheet, Crc, CupricAir, Ding, ElHoute, Emons, FerrousAir, Hu, Jokokuite,
     ManganeseSheet, Nbs, NbsMemory, Usp,
 };
 
-const fn row(salt: &'static str, waters: &'static str, source: Source) -> Known {
-    Known {
+/// A hydrate that is known, as a row of the catalogue.
+pub(super) struct KnownHydrate {
+    pub(super) salt: &'static str,
+    pub(super) waters: &'static str,
+    /// Kept beside the fact that it vouches for.
+    #[cfg_attr(
+        not(test),
+        allow(dead_code, reason = "read by the test of the catalogue")
+    )]
+    pub(super) source: Source,
+}
+
+const fn row(salt: &'static str, waters: &'static str, source: Source) -> KnownHydrate {
+    KnownHydrate {
         salt,
         waters,
         source,
@@ -22,7 +33,7 @@ const fn row(salt: &'static str, waters: &'static str, source: Source) -> Known 
 }
 
 #[rustfmt::skip]
-pub(super) const KNOWN: &[Known] = &[
+pub(super) const KNOWN: &[KnownHydrate] = &[
     row("CuSO4", "1", ElHoute),
     row("CuSO4", "3", ElHoute),
     row("CuSO4", "5", Nbs),

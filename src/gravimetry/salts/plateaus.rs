@@ -4,7 +4,6 @@
 //! moving air; `Vapour`, under the vapour that a heap or a lid keeps. A school's crucible is
 //! between the two, so both count. `None`: heating meets no lower hydrate.
 
-use super::Plateau;
 use super::source::Source::{
     self, BariumNote, CobaltSheet, CrcMemory, CupricAir, Dictionary, Ding, ElHoute, Emons,
     FerrousAir, GypsumVapour, Habashy, Hu, Huang, ManganeseSheet, Memory, NetsuSokutei,
@@ -13,28 +12,44 @@ use super::source::Source::{
 
 /// The vapour over the solid in which the plateau was seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Met {
+pub(super) enum Atmosphere {
     Open,
     Vapour,
 }
-use Met::{Open, Vapour};
+use Atmosphere::{Open, Vapour};
+
+/// A lower hydrate that is met on heating; no waters: that none is.
+pub(super) struct PlateauRow {
+    pub(super) salt: &'static str,
+    pub(super) waters: Option<&'static str>,
+    #[cfg_attr(
+        not(test),
+        allow(dead_code, reason = "read by the test of the catalogue")
+    )]
+    pub(super) atmosphere: Atmosphere,
+    #[cfg_attr(
+        not(test),
+        allow(dead_code, reason = "read by the test of the catalogue")
+    )]
+    pub(super) source: Source,
+}
 
 const fn row(
     salt: &'static str,
     waters: Option<&'static str>,
-    met: Met,
+    atmosphere: Atmosphere,
     source: Source,
-) -> Plateau {
-    Plateau {
+) -> PlateauRow {
+    PlateauRow {
         salt,
         waters,
-        met,
+        atmosphere,
         source,
     }
 }
 
 #[rustfmt::skip]
-pub(super) const PLATEAUS: &[Plateau] = &[
+pub(super) const PLATEAUS: &[PlateauRow] = &[
     row("CuSO4", Some("1"), Open, ElHoute),
     row("CuSO4", Some("3"), Open, ElHoute),
     row("MgSO4", Some("1"), Vapour, Emons),

@@ -10,7 +10,17 @@ use super::source::Source::{
     Cupric, CupricAir, Effusion, FerricAir, FerrousAir, GypsumNote, Hu, Huang, ManganeseSheet,
     Memory, NickelAir, NickelChloride, Thiosulfate, Yang, ZincGuinier,
 };
-use super::{Product, Stands};
+
+/// What a salt leaves when it is heated too far.
+pub(super) struct DecompositionRow {
+    pub(super) salt: &'static str,
+    pub(super) residue: &'static str,
+    pub(super) per_salt: &'static str,
+    pub(super) gases: &'static str,
+    pub(super) source: Source,
+    pub(super) marked: Option<(u16, Source)>,
+    pub(super) sign: Option<&'static str>,
+}
 
 const fn row(
     salt: &'static str,
@@ -18,8 +28,8 @@ const fn row(
     per_salt: &'static str,
     gases: &'static str,
     source: Source,
-) -> Product {
-    Product {
+) -> DecompositionRow {
+    DecompositionRow {
         salt,
         residue,
         per_salt,
@@ -30,13 +40,13 @@ const fn row(
     }
 }
 
-impl Product {
-    const fn from(mut self, celsius: u16, source: Source) -> Product {
+impl DecompositionRow {
+    const fn from(mut self, celsius: u16, source: Source) -> DecompositionRow {
         self.marked = Some((celsius, source));
         self
     }
 
-    const fn sign(mut self, sign: &'static str) -> Product {
+    const fn sign(mut self, sign: &'static str) -> DecompositionRow {
         self.sign = Some(sign);
         self
     }
@@ -44,7 +54,7 @@ impl Product {
 
 // Adducts such as K2SO4·Al2O3 stand for a mixture in that proportion.
 #[rustfmt::skip]
-pub(super) const PRODUCTS: &[Product] = &[
+pub(super) const PRODUCTS: &[DecompositionRow] = &[
     row("CuSO4", "CuO·CuSO4", "1/2", "SO3", CopperNote),
     row("CuSO4", "CuO", "1", "SO3 + SO2 + O2", CopperNote).from(560, CrcMemory)
         .sign("it turns grey, then black"),
@@ -83,15 +93,22 @@ pub(super) const PRODUCTS: &[Product] = &[
         .sign("it turns yellow-brown"),
 ];
 
-const fn stands(salt: &'static str, what: &'static str, source: Source) -> Stands {
-    Stands { salt, what, source }
+/// A salt that does not belong among the products: a burner leaves all of it, or nothing.
+pub(super) struct HeatRemark {
+    pub(super) salt: &'static str,
+    pub(super) text: &'static str,
+    pub(super) source: Source,
+}
+
+const fn remark(salt: &'static str, text: &'static str, source: Source) -> HeatRemark {
+    HeatRemark { salt, text, source }
 }
 
 /// Salts of which a burner leaves the anhydrous salt, and one of which heat leaves nothing.
 #[rustfmt::skip]
-pub(super) const STANDS: &[Stands] = &[
-    stands("BaCl2", "does not decompose in a burner's flame; it melts at about 961 °C", CrcMemory),
-    stands("Na2CO3", "does not decompose in a burner's flame; it melts at about 851 °C", CrcMemory),
-    stands("Na2SO4", "does not decompose in a burner's flame; it melts at about 884 °C", CrcMemory),
-    stands("H2C2O4", "leaves nothing: it sublimes, and decomposes into CO2, CO and water", Memory),
+pub(super) const HEAT_REMARKS: &[HeatRemark] = &[
+    remark("BaCl2", "does not decompose in a burner's flame; it melts at about 961 °C", CrcMemory),
+    remark("Na2CO3", "does not decompose in a burner's flame; it melts at about 851 °C", CrcMemory),
+    remark("Na2SO4", "does not decompose in a burner's flame; it melts at about 884 °C", CrcMemory),
+    remark("H2C2O4", "leaves nothing: it sublimes, and decomposes into CO2, CO and water", Memory),
 ];

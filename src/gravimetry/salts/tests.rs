@@ -1,9 +1,17 @@
 use alloc::collections::BTreeSet;
 use alloc::format;
-use alloc::string::ToString;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
 
-use super::*;
+use super::catalogue::{heat_remark, key, known, plateaus, products};
+use super::known::KNOWN;
+use super::plateaus::{Atmosphere, PLATEAUS};
+use super::products::{HEAT_REMARKS, PRODUCTS};
+use super::source::Source;
+use super::{Decomposition, decomposition, decompositions, known_hydrates, plateau_hydrates};
 use crate::element::{AtomicWeights, Element};
+use crate::formula::Formula;
+use crate::number::Ratio;
 
 /// The salts that teaching laboratories heat.
 const DOZEN: [&str; 17] = [
@@ -33,22 +41,19 @@ fn formula(text: &str) -> Formula {
 #[test]
 fn every_row_parses_and_ascends() {
     let rows: usize = known().values().map(Vec::len).sum();
-    assert_eq!(rows, known::KNOWN.len());
-    let none = plateaus::PLATEAUS
-        .iter()
-        .filter(|row| row.waters.is_none())
-        .count();
+    assert_eq!(rows, KNOWN.len());
+    let none = PLATEAUS.iter().filter(|row| row.waters.is_none()).count();
     let met: usize = plateaus().values().map(Vec::len).sum();
-    assert_eq!(met + none, plateaus::PLATEAUS.len());
+    assert_eq!(met + none, PLATEAUS.len());
     let left: usize = products().values().map(Vec::len).sum();
-    assert_eq!(left, products::PRODUCTS.len());
+    assert_eq!(left, PRODUCTS.len());
     for (salt, degrees) in known().iter().chain(plateaus()) {
         assert!(degrees.is_sorted_by(|a, b| a < b), "{salt}");
     }
-    for row in products::STANDS {
+    for row in HEAT_REMARKS {
         assert_eq!(
-            stands(&formula(row.salt)).map(|r| r.what),
-            Some(row.what),
+            heat_remark(&formula(row.salt)).map(|r| r.text),
+            Some(row.text),
             "{}",
             row.salt
         );
@@ -70,7 +75,7 @@ fn what_is_said_of_heating_is_whole() {
             "{text}: no word on plateaus"
         );
         assert!(
-            decomposition(&salt).is_some() != stands(&salt).is_some(),
+            decomposition(&salt).is_some() != heat_remark(&salt).is_some(),
             "{text}: what heat leaves is said once"
         );
     }
@@ -81,7 +86,7 @@ fn what_is_said_of_heating_is_whole() {
         }
     }
     // A row that says that none is met stands alone.
-    for row in plateaus::PLATEAUS.iter().filter(|row| row.waters.is_none()) {
+    for row in PLATEAUS.iter().filter(|row| row.waters.is_none()) {
         assert!(
             plateau_hydrates(&formula(row.salt)).is_empty(),
             "{}",
@@ -96,7 +101,7 @@ fn non_metal(element: Element) -> bool {
 
 #[test]
 fn residues_keep_the_metals() {
-    for row in products::PRODUCTS {
+    for row in PRODUCTS {
         let salt = formula(row.salt).composition().unwrap();
         let residue = formula(row.residue).composition().unwrap();
         let per_salt: Ratio = row.per_salt.parse().unwrap();
@@ -148,7 +153,7 @@ fn later_residues_are_lighter() {
         d.per_salt() * &molar.exact()
     };
     let mut pairs = 0;
-    for salt in products::PRODUCTS.iter().map(|row| formula(row.salt)) {
+    for salt in PRODUCTS.iter().map(|row| formula(row.salt)) {
         for pair in decompositions(&salt).windows(2) {
             assert!(per_mole(&pair[1]) < per_mole(&pair[0]), "{salt}");
             pairs += 1;
@@ -167,14 +172,14 @@ fn later_residues_are_lighter() {
 #[test]
 fn every_source_has_a_name_and_a_row() {
     let mut used: Vec<Source> = Vec::new();
-    used.extend(known::KNOWN.iter().map(|row| row.source));
-    used.extend(plateaus::PLATEAUS.iter().map(|row| row.source));
-    for row in products::PRODUCTS {
+    used.extend(KNOWN.iter().map(|row| row.source));
+    used.extend(PLATEAUS.iter().map(|row| row.source));
+    for row in PRODUCTS {
         used.push(row.source);
         used.extend(row.marked.map(|(_, source)| source));
     }
-    used.extend(products::STANDS.iter().map(|row| row.source));
-    used.extend(care::sources());
+    used.extend(HEAT_REMARKS.iter().map(|row| row.source));
+    used.extend(super::cautions::sources());
     for source in Source::ALL {
         let name = source.publication();
         assert!(name.trim().len() > 10 && !name.contains("http") && !name.contains("www"));
@@ -199,9 +204,9 @@ fn every_source_has_a_name_and_a_row() {
 
 #[test]
 fn plateaus_by_atmosphere() {
-    let vapour = plateaus::PLATEAUS
+    let vapour = PLATEAUS
         .iter()
-        .filter(|row| row.met == plateaus::Met::Vapour)
+        .filter(|row| row.atmosphere == Atmosphere::Vapour)
         .map(|row| format!("{}·{}H2O", row.salt, row.waters.unwrap_or_default()));
     let vapour: Vec<String> = vapour.collect();
     assert_eq!(

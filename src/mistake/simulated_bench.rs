@@ -2,7 +2,7 @@
 
 use alloc::vec::Vec;
 
-use super::Fault;
+use super::fault::Fault;
 use crate::gravimetry::Weighings;
 use crate::number::Reading;
 

@@ -5,11 +5,11 @@
 use alloc::format;
 use alloc::vec::Vec;
 
+use super::catalogue::{Decomposition, decompositions, heat_remark, key};
 use super::source::Source::{
     self, BariumMmg, CobaltChlorideSds, CobaltSulfateWhmis, CopperSheet, FerricAir, FerrousAir,
     Huang, NickelSulfateSds, Practice, Zushi,
 };
-use super::{Decomposition, decompositions, key, stands};
 use crate::element::Element;
 use crate::formula::Formula;
 use crate::number::Ratio;
@@ -85,8 +85,8 @@ fn of_salt(salt: &Formula, waters: Option<Ratio>) -> Vec<Note> {
 
 /// What too much heat does to the salt: the hottest safe stage, and the sign of overheating.
 fn too_hot(salt: &Formula) -> Option<Note> {
-    if let Some(row) = stands(salt) {
-        let note = Note::new("heat", format!("{salt} {}.", row.what));
+    if let Some(row) = heat_remark(salt) {
+        let note = Note::new("heat", format!("{salt} {}.", row.text));
         return Some(note.with("source", row.source.publication()));
     }
     let all = decompositions(salt);

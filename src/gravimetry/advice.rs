@@ -4,10 +4,13 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::decomposed::{excess, residues};
+use super::constant_mass::Constancy;
+use super::error::{Error, ErrorKind};
+use super::method::Method;
+use super::overheating::{excess, residues};
 use super::salts::plateau_hydrates;
-use super::series::{Constancy, Series};
-use super::{Error, ErrorKind, Method, Weighings};
+use super::series::Series;
+use super::weighings::Weighings;
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading, rectangular};
 use crate::text::{Detail, Note};
@@ -80,14 +83,14 @@ impl Plateau {
 pub struct Check {
     advice: Advice,
     reasons: Vec<Note>,
-    figures: Option<Figures>,
+    pub(super) expectation: Option<Expectation>,
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]
-struct Figures {
+pub(super) struct Expectation {
     expected_last: Ratio,
     still_to_lose: Option<Ratio>,
-    plateaus: Vec<Plateau>,
+    pub(super) plateaus: Vec<Plateau>,
     constancy: Constancy,
 }
 
@@ -115,39 +118,32 @@ impl Check {
     /// masses are impossible.
     #[must_use]
     pub fn expected_last(&self) -> Option<&Ratio> {
-        self.figures.as_ref().map(|f| &f.expected_last)
+        self.expectation.as_ref().map(|known| &known.expected_last)
     }
 
     /// How much the last weighing is above that, in grams; negative where it is too light, `None`
     /// before the first heating.
     #[must_use]
     pub fn still_to_lose(&self) -> Option<&Ratio> {
-        self.figures.as_ref()?.still_to_lose.as_ref()
+        self.expectation.as_ref()?.still_to_lose.as_ref()
     }
 
     /// The lower hydrates on the way, from the highest down.
     #[must_use]
     pub fn plateaus(&self) -> &[Plateau] {
-        self.figures.as_ref().map_or(&[], |f| &f.plateaus)
+        self.expectation
+            .as_ref()
+            .map_or(&[], |known| &known.plateaus)
     }
 
     /// Whether the mass is constant.
     #[must_use]
     pub fn constant_mass(&self) -> Option<&Constancy> {
-        self.figures.as_ref().map(|f| &f.constancy)
+        self.expectation.as_ref().map(|known| &known.constancy)
     }
 }
 
 impl Method {
-    /// Whether a container's weighings are constant, and nothing else of a check; `None` for the
-    /// other forms of readings.
-    pub(crate) fn constancy(&self, weighings: &Weighings) -> Result<Option<Constancy>, Error> {
-        let division = self.division(weighings);
-        let rule = self.constant_mass.sound()?;
-        let series = weighings.series(&division);
-        Ok(series.map(|series| series.constancy(rule)))
-    }
-
     /// What a bench should do now: `issued` is the hydrate that was given out, `weighings` the
     /// readings so far.
     ///
@@ -171,12 +167,16 @@ impl Method {
     /// ```
     pub fn check(&self, issued: &Formula, weighings: &Weighings) -> Result<Check, Error> {
         let division = self.division(weighings);
-        let Some(series) = weighings.series(&division) else {
+        let Some(weighings) = weighings.container_weighings() else {
             return Err(Error::new(
                 ErrorKind::MissingWeighing,
                 Detail::new("net masses and percentages do not tell what to do next")
                     .help("give the weighings of the container"),
             ));
+        };
+        let series = Series {
+            weighings,
+            division: &division,
         };
         let criterion = self.constant_mass.sound()?;
         let Some((salt, waters)) = issued.one_formula_unit() else {
@@ -191,14 +191,14 @@ impl Method {
         let m_salt = salt.molar_mass(&self.weights)?.exact().clone();
         let m_water = Formula::water().molar_mass(&self.weights)?.exact().clone();
         let whole = &m_salt + &(&waters * &m_water);
-        let (c, b) = (series.container.value(), series.with_hydrate.value());
-        let last = series.heated.last().map(Reading::value);
+        let (c, b) = (weighings.container.value(), weighings.with_hydrate.value());
+        let last = weighings.heated.last().map(Reading::value);
         let used = last.as_ref().map(|last| (last, "the last weighing"));
         if let Some(contradiction) = series.contradiction(used) {
             return Ok(Check {
                 advice: Advice::StartAgain,
                 reasons: alloc::vec![contradiction.note()],
-                figures: None,
+                expectation: None,
             });
         }
         let constancy = series.constancy(criterion);
@@ -224,7 +224,7 @@ impl Method {
         let mut check = Check {
             advice: Advice::Heat,
             reasons: Vec::new(),
-            figures: Some(Figures {
+            expectation: Some(Expectation {
                 still_to_lose: last.map(|last| &last - &expected_last),
                 expected_last,
                 plateaus,
@@ -243,24 +243,24 @@ impl Method {
     }
 
     fn advise(&self, check: &mut Check, series: &Series<'_>, loss: &Ratio, issued: &Issued<'_>) {
-        let Some(figures) = &check.figures else {
+        let Some(expectation) = &check.expectation else {
             return;
         };
         let shown = |mass: &Ratio| series.shown(mass);
-        let Some(above) = &figures.still_to_lose else {
+        let Some(above) = &expectation.still_to_lose else {
             check.reasons.push(
                 Note::new(
                     "nothing_heated",
                     format!(
                         "Nothing is heated yet. The container with the anhydrous salt should come to {} g.",
-                        shown(&figures.expected_last)
+                        shown(&expectation.expected_last)
                     ),
                 )
-                .with("expected_last", shown(&figures.expected_last)),
+                .with("expected_last", shown(&expectation.expected_last)),
             );
             return;
         };
-        let constancy = &figures.constancy;
+        let constancy = &expectation.constancy;
         let tolerance = self.tolerance(series, constancy, loss);
         let below = -above;
         let tenth = loss.checked_div(&Ratio::from(10)).unwrap_or_default();
@@ -289,7 +289,7 @@ impl Method {
         } else {
             (
                 Advice::HeatAgain,
-                heat_again(figures, series, above, &tolerance),
+                heat_again(expectation, series, above, &tolerance),
             )
         };
         // A decomposing salt gains nothing.
@@ -364,13 +364,13 @@ fn finished(tolerance: &Ratio, loss: &Ratio, shown: impl Fn(&Ratio) -> String) -
 }
 
 fn heat_again(
-    figures: &Figures,
+    expectation: &Expectation,
     series: &Series<'_>,
     above: &Ratio,
     tolerance: &Ratio,
 ) -> Vec<Note> {
     let mut notes = Vec::new();
-    let constancy = &figures.constancy;
+    let constancy = &expectation.constancy;
     let criterion = constancy.criterion();
     match constancy.reached() {
         None => notes.push(Note::new(
@@ -407,8 +407,8 @@ fn heat_again(
             .with("still_to_lose", still),
         );
     }
-    let last = &figures.expected_last + above;
-    let near = figures
+    let last = &expectation.expected_last + above;
+    let near = expectation
         .plateaus
         .iter()
         .find(|plateau| (&last - &plateau.mass).abs() <= *tolerance);
@@ -425,35 +425,4 @@ fn heat_again(
         );
     }
     notes
-}
-
-#[cfg(feature = "serde")]
-mod wire {
-    use serde::ser::SerializeStruct;
-    use serde::{Serialize, Serializer};
-
-    use super::{Check, Plateau, Ratio, format};
-
-    impl Serialize for Check {
-        /// In the shape of the JSON-lines contract.
-        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-            let mut out = serializer.serialize_struct("Check", 6)?;
-            out.serialize_field("advice", self.advice.code())?;
-            out.serialize_field("reasons", &self.reasons)?;
-            out.serialize_field("expected_last", &self.expected_last().map(Ratio::to_plain))?;
-            out.serialize_field("still_to_lose", &self.still_to_lose().map(Ratio::to_plain))?;
-            out.serialize_field("plateaus", &self.figures.as_ref().map(|f| &f.plateaus))?;
-            out.serialize_field("constant_mass", &self.constant_mass())?;
-            out.end()
-        }
-    }
-
-    impl Serialize for Plateau {
-        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-            let mut out = serializer.serialize_struct("Plateau", 2)?;
-            out.serialize_field("waters", &format!("{}", self.waters))?;
-            out.serialize_field("mass", &self.mass.to_plain())?;
-            out.end()
-        }
-    }
 }

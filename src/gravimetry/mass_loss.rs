@@ -4,14 +4,18 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::series::{Constancy, Form, Net, Series, difference, impossible, mass};
-use super::{Error, ErrorKind, Method, Weighings};
+use super::constant_mass::Constancy;
+use super::error::{Error, ErrorKind, impossible, no_mass, out_of_range};
+use super::method::Method;
+use super::sensitivity::Sensitivity;
+use super::series::{Series, difference, mass};
+use super::weighings::{Net, Weighings, WeighingsForm};
 use crate::number::{Ratio, Reading, rectangular};
 use crate::text::Detail;
 
 /// What the readings give before any molar mass comes in.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Found {
+pub(super) struct MassLoss {
     pub(super) hydrate: Option<Reading>,
     pub(super) residue: Option<Reading>,
     pub(super) water: Option<Reading>,
@@ -33,81 +37,15 @@ pub(super) struct Found {
     pub(super) percent_read: Option<Reading>,
 }
 
-/// How the ratio changes with each reading: the partial derivatives, exact. Those of the mass
-/// readings are in moles of water a mole of salt for each gram.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Sensitivity {
-    container: Option<Ratio>,
-    with_hydrate: Option<Ratio>,
-    heated: Option<Ratio>,
-    hydrate_mass: Option<Ratio>,
-    residue_mass: Option<Ratio>,
-    percent_water: Option<Ratio>,
-}
-
-impl Sensitivity {
-    /// For the empty container.
-    #[must_use]
-    pub fn container(&self) -> Option<&Ratio> {
-        self.container.as_ref()
-    }
-
-    /// For the container with the hydrate.
-    #[must_use]
-    pub fn with_hydrate(&self) -> Option<&Ratio> {
-        self.with_hydrate.as_ref()
-    }
-
-    /// For the weighing after heating that counts. It sits in the water and in the residue, so
-    /// it moves the ratio most.
-    #[must_use]
-    pub fn heated(&self) -> Option<&Ratio> {
-        self.heated.as_ref()
-    }
-
-    /// For a net mass of hydrate.
-    #[must_use]
-    pub fn hydrate_mass(&self) -> Option<&Ratio> {
-        self.hydrate_mass.as_ref()
-    }
-
-    /// For a net mass of residue.
-    #[must_use]
-    pub fn residue_mass(&self) -> Option<&Ratio> {
-        self.residue_mass.as_ref()
-    }
-
-    /// For each per cent of water.
-    #[must_use]
-    pub fn percent_water(&self) -> Option<&Ratio> {
-        self.percent_water.as_ref()
-    }
-
-    pub(super) fn times(&self, factor: &Ratio) -> Sensitivity {
-        let times = |part: &Option<Ratio>| part.as_ref().map(|p| p * factor);
-        Sensitivity {
-            container: times(&self.container),
-            with_hydrate: times(&self.with_hydrate),
-            heated: times(&self.heated),
-            hydrate_mass: times(&self.hydrate_mass),
-            residue_mass: times(&self.residue_mass),
-            percent_water: times(&self.percent_water),
-        }
-    }
-}
-
 impl Method {
-    pub(super) fn division(&self, weighings: &Weighings) -> Ratio {
-        self.readability
-            .clone()
-            .unwrap_or_else(|| weighings.finest_place())
-    }
-
-    pub(super) fn find(&self, weighings: &Weighings) -> Result<Found, Error> {
+    pub(super) fn find(&self, weighings: &Weighings) -> Result<MassLoss, Error> {
         let division = self.division(weighings);
         match weighings.form() {
-            Form::Series(weighed) => self.find_in_series(&weighed.on(&division)),
-            Form::Net {
+            WeighingsForm::Container(weighings) => self.find_in_series(&Series {
+                weighings,
+                division: &division,
+            }),
+            WeighingsForm::Net {
                 hydrate,
                 residue,
                 net,
@@ -118,11 +56,11 @@ impl Method {
                 &division,
                 self.of_one_reading(&division),
             ),
-            Form::Percent(percent) => find_percent(percent, &division),
+            WeighingsForm::Percent(percent) => find_percent(percent, &division),
         }
     }
 
-    fn find_in_series(&self, series: &Series<'_>) -> Result<Found, Error> {
+    fn find_in_series(&self, series: &Series<'_>) -> Result<MassLoss, Error> {
         let used = series.used(self.weighing_used).ok_or_else(|| {
             Error::new(
                 ErrorKind::MissingWeighing,
@@ -130,7 +68,10 @@ impl Method {
                     .help("give the container's mass after at least one heating"),
             )
         })?;
-        let (c, b) = (series.container.value(), series.with_hydrate.value());
+        let (c, b) = (
+            series.weighings.container.value(),
+            series.weighings.with_hydrate.value(),
+        );
         if let Some(contradiction) = series.contradiction(Some((&used.value, used.name))) {
             return Err(contradiction.error());
         }
@@ -161,8 +102,12 @@ impl Method {
             let residue = &a - &c;
             (residue.is_positive() && a <= b).then(|| (residue, &b - &a))
         });
-        let hydrate_mass = difference(&series.with_hydrate, &series.container, division);
-        Ok(Found {
+        let hydrate_mass = difference(
+            &series.weighings.with_hydrate,
+            &series.weighings.container,
+            division,
+        );
+        Ok(MassLoss {
             agreeing: others.collect(),
             percent: percent(&water, &hydrate)?,
             mass_ratio: &water * &one_over,
@@ -179,7 +124,7 @@ impl Method {
             inputs,
             constancy: Some(constancy),
             subtractions: mass(&used.value, division)
-                .map(|a| [series.container, series.with_hydrate, a]),
+                .map(|a| [series.weighings.container, series.weighings.with_hydrate, a]),
             division: division.clone(),
             percent_read: None,
         })
@@ -192,7 +137,7 @@ fn find_net(
     net: Net,
     division: &Ratio,
     d: f64,
-) -> Result<Found, Error> {
+) -> Result<MassLoss, Error> {
     let (h, s) = net_masses(hydrate, residue)?;
     let water = &h - &s;
     let by_hydrate = Ratio::ONE.checked_div(&s).ok_or_else(no_mass)?;
@@ -205,7 +150,7 @@ fn find_net(
         // Both differences share the empty container, so it moves them together.
         inputs.push(("empty container", d, &by_hydrate + &by_residue));
     }
-    Ok(Found {
+    Ok(MassLoss {
         agreeing: Vec::new(),
         percent: percent(&water, &h)?,
         mass_ratio: &water * &by_hydrate,
@@ -243,7 +188,7 @@ pub(super) fn net_masses(hydrate: &Reading, residue: &Reading) -> Result<(Ratio,
     Ok((h, s))
 }
 
-fn find_percent(percent: &Reading, division: &Ratio) -> Result<Found, Error> {
+fn find_percent(percent: &Reading, division: &Ratio) -> Result<MassLoss, Error> {
     let p = percent.value();
     let hundred = Ratio::from(100);
     let salt = &hundred - &p;
@@ -254,7 +199,7 @@ fn find_percent(percent: &Reading, division: &Ratio) -> Result<Found, Error> {
         ));
     }
     let slope = hundred.checked_div(&(&salt * &salt)).ok_or_else(no_mass)?;
-    Ok(Found {
+    Ok(MassLoss {
         hydrate: None,
         residue: None,
         water: None,
@@ -292,16 +237,8 @@ fn figures(masses: &[&Ratio], division: &Ratio) -> u32 {
 }
 
 #[cold]
-pub(super) fn no_mass() -> Error {
-    impossible(
-        "a mass of nothing was divided by".into(),
-        "check the readings",
-    )
-}
-
-#[cold]
 fn too_long() -> Error {
-    super::method::out_of_range(
+    out_of_range(
         "the readings differ too much in size to be subtracted to the last digit".into(),
         "give readings of one balance, in grams",
     )

@@ -2,8 +2,8 @@
 
 use rand_core::RngCore;
 
-use super::Fault;
 use super::draws::Draws;
+use super::fault::Fault;
 
 /// How much of the water that is still there the first heating leaves, and each later one. The
 /// later ones leave less than a half, so that a criterion that is met means what it should
@@ -15,7 +15,7 @@ const LATER_LEAVES: (f64, f64) = (0.05, 0.25);
 const LEAST_EFFECT: f64 = 8.0;
 
 /// What the course of a bench depends on; masses in grams.
-pub(super) struct Sizes<'s> {
+pub(super) struct SampleSizes<'s> {
     pub(super) container: (f64, f64),
     pub(super) sample: (f64, f64),
     /// The mass fraction of water in the hydrate.
@@ -29,7 +29,7 @@ pub(super) struct Sizes<'s> {
 }
 
 /// The true masses of one bench as it goes on, in grams.
-pub(super) struct Course {
+pub(super) struct SampleState {
     fault: Option<Fault>,
     division: f64,
     pub(super) container: f64,
@@ -53,13 +53,16 @@ pub(super) struct Course {
     decayed: f64,
 }
 
-impl Course {
-    pub(super) fn start<R: RngCore + ?Sized>(sizes: &Sizes<'_>, draws: &mut Draws<'_, R>) -> Self {
+impl SampleState {
+    pub(super) fn start<R: RngCore + ?Sized>(
+        sizes: &SampleSizes<'_>,
+        draws: &mut Draws<'_, R>,
+    ) -> Self {
         let container = draws.between(sizes.container.0, sizes.container.1);
         let sample = draws.between(sizes.sample.0, sizes.sample.1);
         let scatter = 1.0 + sizes.repeatability * draws.normal();
         let water = sample * (sizes.water * scatter).min((1.0 + sizes.water) / 2.0);
-        let mut course = Course {
+        let mut course = SampleState {
             fault: sizes.fault,
             division: sizes.division,
             container,
@@ -87,7 +90,7 @@ impl Course {
     }
 
     /// What is wrong before the first heating, and what will go wrong.
-    fn go_wrong<R: RngCore + ?Sized>(&mut self, sizes: &Sizes<'_>, draws: &mut Draws<'_, R>) {
+    fn go_wrong<R: RngCore + ?Sized>(&mut self, sizes: &SampleSizes<'_>, draws: &mut Draws<'_, R>) {
         let small = self.salt.min(self.water);
         match self.fault {
             Some(Fault::SampleDamp) => {

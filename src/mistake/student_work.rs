@@ -5,9 +5,9 @@ use alloc::vec::Vec;
 
 use crate::formula::Formula;
 use crate::gravimetry::{
-    Dehydration, MEASURED, Paths, Quantity, Range, Source, Weighings, percent,
+    ContainerWeighings, Dehydration, MEASURED, Paths, Quantity, Range, Source, Weighings, percent,
 };
-use crate::number::{Ratio, Reading};
+use crate::number::Ratio;
 
 /// What people take for the molar masses of the salt and of water, worked out once for a salt.
 #[derive(Debug, Clone)]
@@ -41,20 +41,12 @@ impl MistakenMasses {
     }
 }
 
-/// The readings of a container as exact masses.
-#[derive(Debug, Clone)]
-pub(crate) struct Containers {
-    pub(crate) empty: Reading,
-    pub(crate) with_hydrate: Reading,
-    pub(crate) heated: Vec<Reading>,
-}
-
 /// A paper up to the step that goes wrong. Each value is the range of what careful work gives, or
 /// one value where the paper is worked without any rounding.
-pub(crate) struct Paper<'a> {
+pub(crate) struct StudentWork<'a> {
     pub(crate) paths: &'a Paths,
     mistaken: &'a MistakenMasses,
-    pub(crate) containers: Option<Containers>,
+    pub(crate) containers: Option<&'a ContainerWeighings>,
     /// The masses as the paper has them; relative ones where only a percentage is known.
     pub(crate) hydrate: Range,
     pub(crate) residue: Range,
@@ -66,16 +58,16 @@ pub(crate) struct Paper<'a> {
     own: [Option<Range>; MEASURED],
 }
 
-impl<'a> Paper<'a> {
+impl<'a> StudentWork<'a> {
     /// The paper of a bench whose values lie in these ranges, in the order of [`Quantity::ALL`].
     /// `None` where there is nothing to go on.
     pub(crate) fn new(
         run: &Dehydration,
-        weighings: &Weighings,
+        weighings: &'a Weighings,
         paths: &'a Paths,
         mistaken: &'a MistakenMasses,
         own: [Option<Range>; MEASURED],
-    ) -> Option<Paper<'a>> {
+    ) -> Option<StudentWork<'a>> {
         let (hydrate, residue, water, weighed) = match &own {
             [Some(h), Some(s), Some(w), ..] => (h.clone(), s.clone(), w.clone(), true),
             [_, _, _, Some(percent), ..] => {
@@ -85,17 +77,10 @@ impl<'a> Paper<'a> {
             }
             _ => return None,
         };
-        let containers = weighings
-            .containers()
-            .map(|(empty, with_hydrate, heated)| Containers {
-                empty,
-                with_hydrate,
-                heated: heated.to_vec(),
-            });
-        Some(Paper {
+        Some(StudentWork {
             paths,
             mistaken,
-            containers,
+            containers: weighings.container_weighings(),
             hydrate,
             residue,
             water,
@@ -132,7 +117,8 @@ impl<'a> Paper<'a> {
         if !self.weighed {
             return;
         }
-        let amount_or = |paper: &Paper<'_>, quantity, mass: &Range| match paper.own(quantity) {
+        let amount_or = |paper: &StudentWork<'_>, quantity, mass: &Range| match paper.own(quantity)
+        {
             Some(amount) if handed_in(quantity) => Source::Amount(amount.clone()),
             _ => Source::Mass(mass.clone()),
         };

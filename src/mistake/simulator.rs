@@ -6,11 +6,13 @@ use alloc::vec::Vec;
 use rand_core::RngCore;
 
 use super::balance::Balance;
-use super::course::{Course, Sizes};
 use super::draws::Draws;
 use super::error::wrong;
-use super::misread::{misread, possible};
-use super::{Error, ErrorKind, Fault, Simulated};
+use super::error::{Error, ErrorKind};
+use super::fault::Fault;
+use super::misreading::{misread, possible};
+use super::sample_state::{SampleSizes, SampleState};
+use super::simulated_bench::Simulated;
 use crate::formula::Formula;
 use crate::gravimetry::{Method, Weighings, decompositions, known_hydrates, plateau_hydrates};
 use crate::number::{Ratio, Reading, TieRule, rectangular};
@@ -368,7 +370,7 @@ impl Simulator {
     /// that no bench could write down, which only a sample near the least allowed can cause.
     pub fn bench<R: RngCore + ?Sized>(&self, rng: &mut R) -> Result<Simulated, Error> {
         let draws = &mut Draws(rng);
-        let mut course = Course::start(&self.sizes(), draws);
+        let mut course = SampleState::start(&self.sizes(), draws);
         let container = self.balance.weigh(course.container_at_first(), draws)?;
         let with_hydrate = self.balance.weigh(course.with_hydrate(), draws)?;
         let mut readings = alloc::vec![container, with_hydrate];
@@ -412,8 +414,8 @@ impl Simulator {
         })
     }
 
-    fn sizes(&self) -> Sizes<'_> {
-        Sizes {
+    fn sizes(&self) -> SampleSizes<'_> {
+        SampleSizes {
             container: self.container,
             sample: self.sample,
             water: self.water,

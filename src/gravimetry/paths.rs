@@ -1,0 +1,204 @@
+//! The paths that careful work can take: tables of atomic weights and ways of rounding.
+
+use alloc::vec::Vec;
+
+use super::interval::Range;
+use crate::element::{AtomicWeights, Element};
+use crate::formula::Formula;
+use crate::number::{Ratio, Reading, TieRule};
+
+/// How intermediate values are kept along a path.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Keeping {
+    Unrounded,
+    Figures(u32),
+}
+
+impl Keeping {
+    /// The range as it is kept, and whether the other rule for ties gives another one. Rounding
+    /// keeps the order, so the ends serve for all.
+    fn keep(self, range: &Range, ties: TieRule) -> (Range, bool) {
+        match self {
+            Keeping::Unrounded => (range.clone(), false),
+            Keeping::Figures(figures) => {
+                let low = range.low.to_figures(figures, ties);
+                let high = range.high.to_figures(figures, ties);
+                let differ = low.ties_differ() || high.ties_differ();
+                (Range::new(low.value(), high.value()), differ)
+            }
+        }
+    }
+}
+
+/// What comes of both rules for ties; the second is asked only where it differs from the first.
+fn by_either_rule(of: impl Fn(TieRule) -> (Option<Range>, bool)) -> Option<Range> {
+    let (even, differ) = of(TieRule::Even);
+    let away = differ.then(|| of(TieRule::AwayFromZero).0);
+    even.into_iter().chain(away.flatten()).reduce(Range::join)
+}
+
+/// Where an amount comes from: a mass divided by a molar mass, or an amount already at hand.
+#[derive(Debug, Clone)]
+pub(crate) enum Source {
+    Mass(Range),
+    #[cfg_attr(
+        not(feature = "class"),
+        allow(dead_code, reason = "used by the marker")
+    )]
+    Amount(Range),
+}
+
+/// The molar masses and roundings that the paths are made of, for one salt.
+#[derive(Debug, Clone)]
+pub(crate) struct Paths {
+    salt: Range,
+    water: Range,
+    keepings: Vec<Keeping>,
+    tables: Vec<AtomicWeights>,
+}
+
+impl Paths {
+    pub(crate) fn new(salt: &Formula, weights: &AtomicWeights, figures: u32) -> Paths {
+        let tables = weights.comparable_tables();
+        let mut keepings = alloc::vec![Keeping::Unrounded];
+        for kept in figures.clamp(1, 3)..=6 {
+            keepings.push(Keeping::Figures(kept));
+        }
+        Paths::along(salt, tables, keepings)
+    }
+
+    /// The one path of a table in which nothing is rounded on the way.
+    pub(crate) fn unrounded(salt: &Formula, weights: &AtomicWeights) -> Paths {
+        let tables = alloc::vec![weights.clone()];
+        Paths::along(salt, tables, alloc::vec![Keeping::Unrounded])
+    }
+
+    fn along(salt: &Formula, tables: Vec<AtomicWeights>, keepings: Vec<Keeping>) -> Paths {
+        let nothing = || Range::point(Ratio::ZERO);
+        let mut paths = Paths {
+            salt: nothing(),
+            water: nothing(),
+            keepings,
+            tables,
+        };
+        paths.salt = paths.molar_mass(salt).unwrap_or_else(nothing);
+        paths.water = paths.molar_mass(&Formula::water()).unwrap_or_else(nothing);
+        paths
+    }
+
+    /// The molar masses of a formula along the paths.
+    ///
+    /// A molar mass is an intermediate value, too: kept in full or rounded, whatever becomes of
+    /// the amounts. Rounding and dividing keep the order, so the ends serve for all.
+    pub(crate) fn molar_mass(&self, formula: &Formula) -> Option<Range> {
+        let of_tables = self
+            .tables
+            .iter()
+            .filter_map(|table| formula.molar_mass(table).ok())
+            .map(|m| Range::point(m.exact().clone()))
+            .reduce(Range::join)?;
+        self.keepings
+            .iter()
+            .filter_map(|keeping| {
+                by_either_rule(|ties| {
+                    let (kept, differ) = keeping.keep(&of_tables, ties);
+                    (Some(kept), differ)
+                })
+            })
+            .reduce(Range::join)
+    }
+
+    /// The molar mass of the salt.
+    pub(crate) fn salt(&self) -> &Range {
+        &self.salt
+    }
+
+    /// The molar mass of water.
+    pub(crate) fn water(&self) -> &Range {
+        &self.water
+    }
+
+    pub(crate) fn mol_salt(&self, residue: &Range) -> Option<Range> {
+        residue.over(&self.salt)
+    }
+
+    pub(crate) fn mol_water(&self, water: &Range) -> Option<Range> {
+        water.over(&self.water)
+    }
+
+    /// The ratio, from masses or from amounts already at hand.
+    pub(crate) fn ratio(&self, water: &Source, salt: &Source) -> Option<Range> {
+        self.ratio_by([water, salt], [&self.water, &self.salt])
+    }
+
+    /// The same with the molar masses of water and salt that somebody took for the right ones.
+    pub(crate) fn ratio_by(
+        &self,
+        [water, salt]: [&Source; 2],
+        molar: [&Range; 2],
+    ) -> Option<Range> {
+        let side = |source: &Source, molar: &Range| match source {
+            Source::Mass(mass) => mass.over(molar).map(|amount| (amount, true)),
+            Source::Amount(amount) => Some((amount.clone(), false)),
+        };
+        let (water, salt) = (side(water, molar[0])?, side(salt, molar[1])?);
+        let kept = |keeping: Keeping, ties, (amount, computed): &(Range, bool)| match computed {
+            true => keeping.keep(amount, ties),
+            false => (amount.clone(), false),
+        };
+        self.keepings
+            .iter()
+            .filter_map(|keeping| {
+                by_either_rule(|ties| {
+                    let (water, differ) = kept(*keeping, ties, &water);
+                    let (salt, differs) = kept(*keeping, ties, &salt);
+                    (water.over(&salt), differ || differs)
+                })
+            })
+            .reduce(Range::join)
+    }
+
+    /// The ratio where only the percentage is known: of 100 g of hydrate.
+    pub(super) fn ratio_of_percent(&self, percent: &Ratio) -> Option<Range> {
+        let rest = &Ratio::from(100) - percent;
+        self.ratio(
+            &Source::Mass(Range::point(percent.clone())),
+            &Source::Mass(Range::point(rest)),
+        )
+    }
+}
+
+impl AtomicWeights {
+    /// The tables that careful work may use in place of this one.
+    fn comparable_tables(&self) -> Vec<AtomicWeights> {
+        use crate::element::Values;
+        let plain = self.without_rounding();
+        let own = self.own_decimals();
+        let mut tables = Vec::with_capacity(10);
+        if own.is_none() {
+            let half = |table: AtomicWeights, z: u8, weight: &str| {
+                let element = Element::from_number(z);
+                match element {
+                    Some(element) => table
+                        .clone()
+                        .with(element, Reading::literal(weight))
+                        .unwrap_or(table),
+                    None => table,
+                }
+            };
+            let whole = half(half(plain.clone().decimals(0), 17, "35.5"), 29, "63.5");
+            tables.push(whole);
+        }
+        for decimals in 1..=3 {
+            if own.is_none_or(|own| decimals > own) {
+                for ties in [TieRule::Even, TieRule::AwayFromZero] {
+                    tables.push(plain.clone().decimals(decimals).ties(ties));
+                }
+            }
+        }
+        tables.push(plain.clone().values(Values::Abridged));
+        tables.push(plain.values(Values::Full));
+        tables.push(self.clone());
+        tables
+    }
+}

@@ -1,0 +1,212 @@
+//! The facts of a salt, found by its composition.
+
+use alloc::boxed::Box;
+use alloc::collections::BTreeMap;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use once_cell::race::OnceBox;
+
+use super::known::KNOWN;
+use super::plateaus::PLATEAUS;
+use super::products::{HEAT_REMARKS, HeatRemark, PRODUCTS};
+use super::source::Source;
+use crate::formula::Formula;
+use crate::number::Ratio;
+
+/// What an anhydrous salt leaves when it is heated too far.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Decomposition {
+    residue: Formula,
+    per_salt: Ratio,
+    gases: &'static str,
+    marked: Option<(u16, Source)>,
+    sign: Option<&'static str>,
+    source: Source,
+}
+
+impl Decomposition {
+    /// The solid that is left; an adduct (`K2SO4·Al2O3`) stands for a mixture in that proportion.
+    #[must_use]
+    pub fn residue(&self) -> &Formula {
+        &self.residue
+    }
+
+    /// How many formula units of residue each formula unit of salt leaves.
+    #[must_use]
+    pub fn per_salt(&self) -> &Ratio {
+        &self.per_salt
+    }
+
+    /// The gases other than steam that are given off, joined by ` + `; empty where none is.
+    #[must_use]
+    pub fn gases(&self) -> &'static str {
+        self.gases
+    }
+
+    /// The temperature from which the decomposition is marked, in degrees Celsius, where a
+    /// source gives one. It begins below.
+    #[must_use]
+    pub fn marked_from_celsius(&self) -> Option<u16> {
+        self.marked.map(|(celsius, _)| celsius)
+    }
+
+    /// The publication that gives that temperature.
+    #[must_use]
+    pub fn marked_source(&self) -> Option<&'static str> {
+        self.marked.map(|(_, source)| source.publication())
+    }
+
+    /// What may be seen of it, where anything is. Colour is a hint, not the end point.
+    #[must_use]
+    pub fn sign(&self) -> Option<&'static str> {
+        self.sign
+    }
+
+    /// The publication that vouches for the residue, or that there is none.
+    #[must_use]
+    pub fn source(&self) -> &'static str {
+        self.source.publication()
+    }
+
+    /// Whether a burner can heat a crucible so far (common practice, no source).
+    pub(crate) fn within_reach(&self) -> bool {
+        const HOTTEST_CRUCIBLE: u16 = 1000;
+        self.marked
+            .is_none_or(|(celsius, _)| celsius <= HOTTEST_CRUCIBLE)
+    }
+}
+
+/// By composition in Hill order, so that every spelling of a salt finds it.
+type Catalogue<T> = BTreeMap<String, Vec<T>>;
+
+pub(super) fn key(salt: &Formula) -> Option<String> {
+    salt.composition()
+        .ok()
+        .map(|composition| composition.hill())
+}
+
+/// A catalogue of the rows that parse. One that does not is left out here and fails the test.
+fn catalogue<R, T>(
+    rows: &'static [R],
+    salt: impl Fn(&R) -> &'static str,
+    fact: impl Fn(&'static R) -> Option<T>,
+) -> Box<Catalogue<T>> {
+    let mut catalogue = Catalogue::new();
+    for row in rows {
+        if let Some(salt) = salt(row).parse().ok().as_ref().and_then(key) {
+            catalogue
+                .entry(salt)
+                .or_insert_with(Vec::new)
+                .extend(fact(row));
+        }
+    }
+    Box::new(catalogue)
+}
+
+pub(super) fn known() -> &'static Catalogue<Ratio> {
+    static CATALOGUE: OnceBox<Catalogue<Ratio>> = OnceBox::new();
+    CATALOGUE.get_or_init(|| catalogue(KNOWN, |row| row.salt, |row| row.waters.parse().ok()))
+}
+
+pub(super) fn plateaus() -> &'static Catalogue<Ratio> {
+    static CATALOGUE: OnceBox<Catalogue<Ratio>> = OnceBox::new();
+    CATALOGUE.get_or_init(|| catalogue(PLATEAUS, |row| row.salt, |row| row.waters?.parse().ok()))
+}
+
+pub(super) fn products() -> &'static Catalogue<Decomposition> {
+    static CATALOGUE: OnceBox<Catalogue<Decomposition>> = OnceBox::new();
+    CATALOGUE.get_or_init(|| {
+        catalogue(
+            PRODUCTS,
+            |row| row.salt,
+            |row| {
+                Some(Decomposition {
+                    residue: row.residue.parse().ok()?,
+                    per_salt: row.per_salt.parse().ok()?,
+                    gases: row.gases,
+                    marked: row.marked,
+                    sign: row.sign,
+                    source: row.source,
+                })
+            },
+        )
+    })
+}
+
+/// The degrees of hydration known of an anhydrous salt, in ascending order; empty where the
+/// catalogue does not have the salt.
+///
+/// ```
+/// use effloresce::gravimetry::known_hydrates;
+/// let degrees: Vec<String> = known_hydrates(&"CaSO4".parse()?).iter().map(|n| n.to_string()).collect();
+/// assert_eq!(degrees, ["0.5", "2"]);
+/// # Ok::<(), effloresce::formula::Error>(())
+/// ```
+#[must_use]
+pub fn known_hydrates(salt: &Formula) -> &'static [Ratio] {
+    key(salt)
+        .and_then(|key| known().get(&key))
+        .map_or(&[], Vec::as_slice)
+}
+
+/// The lower hydrates at which heating may seem to be finished, in ascending order: those seen
+/// by thermogravimetry, in open crucibles or under the water vapour that a heap or a lid keeps.
+/// Empty where heating is known to meet none. Where the catalogue knows nothing of the salt's
+/// heating, all its known hydrates, since none can be ruled out.
+///
+/// ```
+/// use effloresce::gravimetry::plateau_hydrates;
+/// let degrees: Vec<String> = plateau_hydrates(&"CuSO4".parse()?).iter().map(|n| n.to_string()).collect();
+/// assert_eq!(degrees, ["1", "3"]);
+/// assert!(plateau_hydrates(&"Na2SO4".parse()?).is_empty());
+/// # Ok::<(), effloresce::formula::Error>(())
+/// ```
+#[must_use]
+pub fn plateau_hydrates(salt: &Formula) -> &'static [Ratio] {
+    key(salt)
+        .and_then(|key| plateaus().get(&key))
+        .map_or_else(|| known_hydrates(salt), Vec::as_slice)
+}
+
+/// What an anhydrous salt leaves in the end when it is heated too far in air; `None` where a
+/// burner does it no harm, where nothing is left, and where the catalogue does not know.
+///
+/// ```
+/// use effloresce::gravimetry::decomposition;
+/// let iron = decomposition(&"FeSO4".parse()?).unwrap();
+/// assert_eq!(iron.residue().to_string(), "Fe2O3");
+/// assert_eq!(iron.per_salt().to_string(), "0.5");
+/// assert_eq!(iron.gases(), "SO3 + SO2");
+/// assert!(decomposition(&"Na2SO4".parse()?).is_none());
+/// # Ok::<(), effloresce::formula::Error>(())
+/// ```
+#[must_use]
+pub fn decomposition(salt: &Formula) -> Option<&'static Decomposition> {
+    decompositions(salt).last()
+}
+
+/// All residues that the catalogue knows of a salt, in the order in which heating meets them:
+/// the intermediate ones, then that of [`decomposition`].
+///
+/// ```
+/// use effloresce::gravimetry::decompositions;
+/// let residues: Vec<String> =
+///     decompositions(&"MgCl2".parse()?).iter().map(|d| d.residue().to_string()).collect();
+/// assert_eq!(residues, ["Mg(OH)Cl", "MgO"]);
+/// # Ok::<(), effloresce::formula::Error>(())
+/// ```
+#[must_use]
+pub fn decompositions(salt: &Formula) -> &'static [Decomposition] {
+    key(salt)
+        .and_then(|key| products().get(&key))
+        .map_or(&[], Vec::as_slice)
+}
+
+/// The row that says that a burner leaves all of a salt, or nothing.
+pub(super) fn heat_remark(salt: &Formula) -> Option<&'static HeatRemark> {
+    let salt = key(salt)?;
+    HEAT_REMARKS
+        .iter()
+        .find(|row| row.salt.parse().ok().as_ref().and_then(key).as_ref() == Some(&salt))
+}

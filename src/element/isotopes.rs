@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use super::Element;
+use super::elements::Element;
 use super::isotopes_data::NUCLIDES;
 use crate::number::Reading;
 

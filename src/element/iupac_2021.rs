@@ -11,14 +11,14 @@
 //! Which to prefer: this edition for results that were worked out with it; the
 //! edition 2024 otherwise, which differs for three elements only.
 
-use super::table::{Row, interval, none, value};
+use super::table::{WeightRow, interval, none, value};
 
 /// By atomic number, hydrogen first.
 ///
 /// `interval`: symbol, lower, upper, abridged, abridged ±, conventional.
 /// `value`: symbol, value, ±, abridged, abridged ±, conventional.
 #[rustfmt::skip]
-pub(super) static TABLE: [Row; 118] = [
+pub(super) static TABLE: [WeightRow; 118] = [
     interval("H", "1.00784", "1.00811", "1.0080", "0.0002", Some("1.008")),
     value("He", "4.002602", "0.000002", "4.0026", "0.0001", None),
     interval("Li", "6.938", "6.997", "6.94", "0.06", Some("6.94")),

@@ -9,11 +9,11 @@
 //!
 //! Which to prefer: this edition, for new work.
 
-use super::table::{Row, value};
+use super::table::{WeightRow, value};
 
 /// Atomic number and row, ascending.
 #[rustfmt::skip]
-pub(super) const REVISED: [(u8, Row); 3] = [
+pub(super) const REVISED: [(u8, WeightRow); 3] = [
     (40, value("Zr", "91.222", "0.003", "91.222", "0.003", None)),
     (64, value("Gd", "157.249", "0.002", "157.25", "0.01", None)),
     (71, value("Lu", "174.96669", "0.00005", "174.97", "0.01", None)),

@@ -4,7 +4,7 @@ use crate::number::Reading;
 
 /// What a publication gives for one element.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Row {
+pub(super) struct WeightRow {
     pub(super) symbol: &'static str,
     pub(super) weight: Published,
 }
@@ -33,7 +33,7 @@ pub(super) const fn interval(
     abridged: &str,
     limit: &str,
     conventional: Option<&str>,
-) -> Row {
+) -> WeightRow {
     let standard = Standard::Interval(Reading::literal(lower), Reading::literal(upper));
     row(symbol, standard, abridged, limit, conventional)
 }
@@ -45,13 +45,13 @@ pub(super) const fn value(
     abridged: &str,
     limit: &str,
     conventional: Option<&str>,
-) -> Row {
+) -> WeightRow {
     let standard = Standard::Value(Reading::literal(value), Reading::literal(uncertainty));
     row(symbol, standard, abridged, limit, conventional)
 }
 
-pub(super) const fn none(symbol: &'static str) -> Row {
-    Row {
+pub(super) const fn none(symbol: &'static str) -> WeightRow {
+    WeightRow {
         symbol,
         weight: Published::None,
     }
@@ -63,8 +63,8 @@ const fn row(
     abridged: &str,
     limit: &str,
     conventional: Option<&str>,
-) -> Row {
-    Row {
+) -> WeightRow {
+    WeightRow {
         symbol,
         weight: Published::Some {
             standard,

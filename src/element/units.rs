@@ -1,8 +1,12 @@
 //! Weights as whole numbers of one small unit, so that a molar mass is a sum of whole numbers.
 
+use super::edition::Edition;
+use super::elements::Element;
+use super::isotopes::{self, Atom};
 use super::isotopes_data::NUCLIDES;
 use super::table::{Published, Standard};
-use super::{Atom, AtomicWeights, Edition, Element, Values, iupac_2021, iupac_2024};
+use super::weights::{AtomicWeights, Values};
+use super::{iupac_2021, iupac_2024};
 use crate::number::Reading;
 
 /// The decimal places of the unit: more than any published weight or nuclide mass has.
@@ -29,7 +33,7 @@ pub(crate) const NUMBERS: usize = 128;
 
 /// The weights of elements by atomic number, and their limits: of all, as one column of an edition
 /// has them, or of those that a formula has.
-pub(crate) struct Table {
+pub(crate) struct WeightTable {
     /// [`NO_WEIGHT`] where there is none.
     weights: [u64; NUMBERS],
     limits: [u64; NUMBERS],
@@ -42,8 +46,8 @@ const fn units(reading: &Reading) -> u64 {
     reading.units_of(PLACES)
 }
 
-const fn table(edition: Edition, values: Values) -> Table {
-    let mut table = Table::EMPTY;
+const fn table(edition: Edition, values: Values) -> WeightTable {
+    let mut table = WeightTable::EMPTY;
     let mut index = 0;
     while index < 118 {
         table.set(index + 1, of_row(&iupac_2021::TABLE[index].weight, values));
@@ -82,7 +86,7 @@ const fn of_row(row: &Published, values: Values) -> Units {
 }
 
 /// By edition, by column, by atomic number.
-static WEIGHTS: [[Table; 3]; 2] = [
+static WEIGHTS: [[WeightTable; 3]; 2] = [
     [
         table(Edition::Iupac2021, Values::Abridged),
         table(Edition::Iupac2021, Values::Conventional),
@@ -118,7 +122,7 @@ impl Element {
     }
 }
 
-fn column(edition: Edition, values: Values) -> &'static Table {
+fn column(edition: Edition, values: Values) -> &'static WeightTable {
     let columns = match edition {
         Edition::Iupac2021 => &WEIGHTS[0],
         Edition::Iupac2024 => &WEIGHTS[1],
@@ -130,9 +134,9 @@ fn column(edition: Edition, values: Values) -> &'static Table {
     }
 }
 
-impl Table {
+impl WeightTable {
     /// Every element without a weight.
-    const EMPTY: Table = Table {
+    const EMPTY: WeightTable = WeightTable {
         weights: [NO_WEIGHT; NUMBERS],
         limits: [0; NUMBERS],
     };
@@ -174,14 +178,14 @@ impl Table {
 impl AtomicWeights {
     /// The table of all elements where every weight is the published one.
     #[inline]
-    pub(crate) fn published(&self) -> Option<&'static Table> {
+    pub(crate) fn published(&self) -> Option<&'static WeightTable> {
         self.is_published()
             .then(|| column(self.edition, self.values))
     }
 
     /// A table of these elements alone.
-    pub(crate) fn table_of(&self, elements: impl Iterator<Item = Element>) -> Table {
-        let mut table = Table::EMPTY;
+    pub(crate) fn table_of(&self, elements: impl Iterator<Item = Element>) -> WeightTable {
+        let mut table = WeightTable::EMPTY;
         for element in elements {
             let z = element.number();
             if table.weight(z) != NO_WEIGHT {
@@ -217,7 +221,7 @@ impl AtomicWeights {
 
 fn of_nuclide(element: Element, mass_number: u16) -> Option<Units> {
     NUCLIDE_UNITS
-        .get(super::isotopes::row(element, mass_number)?)
+        .get(isotopes::row(element, mass_number)?)
         .copied()
 }
 

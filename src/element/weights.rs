@@ -6,60 +6,12 @@ use alloc::format;
 use alloc::string::String;
 use core::fmt;
 
-use super::{Atom, Element, Error, ErrorKind, nuclide_mass};
+use super::edition::{Edition, StandardWeight};
+use super::elements::Element;
+use super::error::{Error, ErrorKind};
+use super::isotopes::{Atom, nuclide_mass};
 use crate::number::{Ratio, Reading, TieRule};
 use crate::text::Detail;
-
-/// A published table of standard atomic weights. An edition never changes once released here.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
-#[non_exhaustive]
-pub enum Edition {
-    /// T. Prohaska et al., Pure Appl. Chem. 2022, 94, 573–600 (doi 10.1515/pac-2019-0603).
-    Iupac2021,
-    /// The table of 2021 with the revisions of zirconium, gadolinium and lutetium that the
-    /// Commission on Isotopic Abundances and Atomic Weights announced in 2024. The default until
-    /// version 2.0 of this crate.
-    #[default]
-    Iupac2024,
-}
-
-impl Edition {
-    /// The year, as the JSON-lines contract spells it.
-    #[must_use]
-    pub const fn year(self) -> &'static str {
-        match self {
-            Edition::Iupac2021 => "2021",
-            Edition::Iupac2024 => "2024",
-        }
-    }
-}
-
-impl fmt::Display for Edition {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(self.year())
-    }
-}
-
-/// The standard atomic weight of an element as it is published.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum StandardWeight {
-    /// The weight varies in nature between two bounds.
-    Interval {
-        /// The lower bound.
-        lower: Reading,
-        /// The upper bound.
-        upper: Reading,
-    },
-    /// One value with its uncertainty (±).
-    Value {
-        /// The value.
-        value: Reading,
-        /// The uncertainty in its last digits.
-        uncertainty: Reading,
-    },
-    /// The element has no characteristic isotopic composition on Earth, so no standard atomic weight.
-    None,
-}
 
 /// Which column of an edition is used.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]

@@ -1,11 +1,15 @@
 //! Fractions as decimals of as many figures as a [`Decimal`] always holds.
 
+use alloc::string::ToString;
 use core::cmp::Ordering;
 
 use rust_decimal::Decimal;
 
+use super::ratio::Ratio;
+use super::ties::TieRule;
+
 /// As many figures as always fit 96 bits; more places a [`Decimal`] has not.
-pub(super) const MOST_FIGURES: u32 = 28;
+const MOST_FIGURES: u32 = 28;
 
 /// The decimal nearest to a quotient, with the fewest places, ties to even: of 28 figures and no more
 /// than 28 places. `None` where it has more figures before the point, or where 128 bits do not hold
@@ -40,14 +44,55 @@ pub(crate) fn nearest_decimal(above: u128, below: u128) -> Option<Decimal> {
     Some(decimal.normalize())
 }
 
+impl Ratio {
+    /// The nearest [`Decimal`]; `None` where it is too large for one.
+    ///
+    /// ```
+    /// # use effloresce::Ratio;
+    /// let third: Ratio = "1/3".parse()?;
+    /// assert_eq!(third.to_decimal().unwrap().to_string(), "0.3333333333333333333333333333");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_decimal(&self) -> Option<Decimal> {
+        if let Some((above, below)) = self.to_parts() {
+            if let Some(mut nearest) = nearest_decimal(above.unsigned_abs(), below.unsigned_abs()) {
+                nearest.set_sign_negative(above < 0 && !nearest.is_zero());
+                return Some(nearest);
+            }
+        }
+        self.decimal_of_digits()
+    }
+
+    /// The same by way of the digits, whatever their number.
+    pub(crate) fn decimal_of_digits(&self) -> Option<Decimal> {
+        let figures = self.to_figures(MOST_FIGURES, TieRule::Even);
+        let text = if figures.places() > MOST_FIGURES as i32 {
+            self.to_places(MOST_FIGURES as i32, TieRule::Even)
+                .to_string()
+        } else {
+            figures.to_string()
+        };
+        Decimal::from_str_exact(&text).ok().map(|d| d.normalize())
+    }
+}
+
+impl From<Decimal> for Ratio {
+    fn from(value: Decimal) -> Ratio {
+        let scale = i32::try_from(value.scale()).unwrap_or(0);
+        &Ratio::from(value.mantissa()) * &Ratio::power_of_ten(-scale)
+    }
+}
+
 #[cfg(test)]
 mod tests {
-    use alloc::string::ToString;
-
     use proptest::prelude::*;
 
-    use super::super::Ratio;
     use super::*;
+
+    fn ratio(text: &str) -> Ratio {
+        text.parse().unwrap()
+    }
 
     fn assert_nearest(above: i128, below: i128) -> Result<(), TestCaseError> {
         let value = Ratio::new(above, below).unwrap();
@@ -100,5 +145,12 @@ mod tests {
         assert_eq!(nearest_decimal(10_u128.pow(28), 1), None);
         assert_eq!(nearest_decimal(1, u128::MAX), None);
         assert_eq!(nearest_decimal(u128::MAX - 1, u128::MAX), None);
+    }
+
+    #[test]
+    fn of_long_and_of_large_ones() {
+        assert_eq!(ratio("1e-30").to_decimal().unwrap().to_string(), "0");
+        assert_eq!(ratio("0.5").to_decimal().unwrap().to_string(), "0.5");
+        assert!((&ratio("1e29") * &ratio("10")).to_decimal().is_none());
     }
 }

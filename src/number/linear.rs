@@ -2,7 +2,8 @@
 
 use core::ops::{Add, Sub};
 
-use super::{Ratio, Reading};
+use super::ratio::Ratio;
+use super::reading::Reading;
 
 /// What the school's linear rule takes as the uncertainty of one reading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -3,7 +3,10 @@
 
 use core::ops::{Add, Mul, Sub};
 
-use super::{Ratio, Reading, Rounded, TieRule};
+use super::ratio::Ratio;
+use super::reading::Reading;
+use super::rounding::Rounded;
+use super::ties::TieRule;
 
 /// An exact value that knows how many of its digits mean something.
 ///
@@ -97,7 +100,7 @@ impl Measured {
     #[must_use]
     pub fn written(&self, ties: TieRule) -> Rounded {
         match self.limit {
-            Limit::Exact => Rounded::in_full(&self.value, ties),
+            Limit::Exact => self.value.in_full(ties),
             Limit::Places(places) => self.value.to_places(places, ties),
             Limit::Figures(figures) => self.value.to_figures(figures, ties),
         }

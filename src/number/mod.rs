@@ -1,48 +1,52 @@
 //! Numbers as a chemist uses them: a [`Reading`] as it was written, exact fractions ([`Ratio`]),
 //! rounding with a named [`TieRule`], and uncertainty as a [`Budget`] over shared inputs.
 
+// Files in order; each uses only those before it:
+//   error        what can be wrong with a number
+//   terms        sums and products of fractions in lowest terms, for whole numbers of any size
+//   ties         the rules for a value half-way between two printable ones
+//   small        fractions of two `i128`
+//   ratio        exact fractions of any size
+//   rounding     rounding to decimal places and significant figures
+//   decimal      the nearest `Decimal`
+//   reading      a number as it was written
+//   scan         text to a reading
+//   ratio_text   fractions as text
+//   unit         units after a number
+//   measured     significant figures through a calculation
+//   linear       the largest uncertainty through a calculation
+//   uncertainty  standard uncertainty as a budget over shared inputs
+//   traced       a value with its figures and its slope for each input
+//   stated       a value written with its uncertainty
+
 mod decimal;
+mod error;
 mod linear;
 mod measured;
 mod ratio;
+mod ratio_text;
 mod reading;
 mod rounding;
 mod scan;
 mod small;
 mod stated;
 mod terms;
+mod ties;
 mod traced;
 mod uncertainty;
 mod unit;
 
 pub(crate) use decimal::nearest_decimal;
+pub use error::{Error, ErrorKind};
 pub use linear::{Bounded, LinearRule};
 pub use measured::Measured;
 pub use ratio::Ratio;
-pub use reading::{DecimalMark, Figures, Reading};
-pub use rounding::{Rounded, TieRule};
+pub use reading::{Figures, Reading};
+pub use rounding::Rounded;
+pub use scan::DecimalMark;
 pub use stated::Stated;
+pub use ties::TieRule;
 pub(crate) use traced::{Inputs, Traced};
 pub(crate) use uncertainty::rectangular;
 pub use uncertainty::{Budget, Contribution};
 pub use unit::Unit;
-
-crate::text::room_error! {
-    /// A number that could not be read or made.
-    ///
-    /// ```
-    /// let error = "1,234".parse::<effloresce::Reading>().unwrap_err();
-    /// assert_eq!(error.code(), "bad_number");
-    /// assert!(error.to_string().contains("1.234"));
-    /// ```
-    Error, ErrorKind {
-        /// The text is not a number.
-        NotANumber => "bad_number",
-        /// A comma that could mark decimals or thousands.
-        AmbiguousComma => "bad_number",
-        /// A unit that the quantity is not given in.
-        OtherUnit => "bad_number",
-        /// More digits, or a larger power of ten, than a measurement has.
-        OutOfRange => "out_of_range",
-    }
-}

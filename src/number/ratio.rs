@@ -5,18 +5,14 @@ use alloc::string::{String, ToString};
 use core::cmp::Ordering;
 use core::fmt;
 use core::ops::{Add, Mul, Neg, Sub};
-use core::str::FromStr;
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::{One, Signed, ToPrimitive, Zero};
-use rust_decimal::Decimal;
 
-use super::decimal::{MOST_FIGURES, nearest_decimal};
-use super::rounding::{Rounded, TieRule, nearest};
 use super::small::Small;
 use super::terms::{Terms, order, product, sum};
-use super::{Error, Reading};
+use super::ties::{TieRule, nearest};
 
 /// An exact fraction of any size.
 ///
@@ -258,97 +254,6 @@ impl Ratio {
         }
     }
 
-    /// The nearest [`Decimal`]; `None` where it is too large for one.
-    ///
-    /// ```
-    /// # use effloresce::Ratio;
-    /// let third: Ratio = "1/3".parse()?;
-    /// assert_eq!(third.to_decimal().unwrap().to_string(), "0.3333333333333333333333333333");
-    /// # Ok::<(), effloresce::number::Error>(())
-    /// ```
-    #[must_use]
-    pub fn to_decimal(&self) -> Option<Decimal> {
-        if let Some((above, below)) = self.to_parts() {
-            if let Some(mut nearest) = nearest_decimal(above.unsigned_abs(), below.unsigned_abs()) {
-                nearest.set_sign_negative(above < 0 && !nearest.is_zero());
-                return Some(nearest);
-            }
-        }
-        self.decimal_of_digits()
-    }
-
-    /// The same by way of the digits, whatever their number.
-    pub(crate) fn decimal_of_digits(&self) -> Option<Decimal> {
-        let figures = self.to_figures(MOST_FIGURES, TieRule::Even);
-        let text = if figures.places() > MOST_FIGURES as i32 {
-            self.to_places(MOST_FIGURES as i32, TieRule::Even)
-                .to_string()
-        } else {
-            figures.to_string()
-        };
-        Decimal::from_str_exact(&text).ok().map(|d| d.normalize())
-    }
-
-    /// This value rounded to a number of decimal places (negative: tens, hundreds …).
-    ///
-    /// ```
-    /// use effloresce::{Ratio, number::TieRule};
-    /// let value: Ratio = "2.345".parse()?;
-    /// assert_eq!(value.to_places(2, TieRule::Even).to_string(), "2.34");
-    /// assert_eq!(value.to_places(2, TieRule::AwayFromZero).to_string(), "2.35");
-    /// assert_eq!(Ratio::from(42).to_places(2, TieRule::Even).to_string(), "42.00");
-    /// # Ok::<(), effloresce::number::Error>(())
-    /// ```
-    #[must_use]
-    pub fn to_places(&self, places: i32, ties: TieRule) -> Rounded {
-        Rounded::to_places(self, places, ties)
-    }
-
-    /// This value rounded to a multiple of a step, such as the division of a balance or of a
-    /// scale; `None` where the step is nought or no ending decimal.
-    ///
-    /// ```
-    /// use effloresce::{Ratio, number::TieRule};
-    /// let value: Ratio = "22.6543".parse()?;
-    /// let shown = value.to_multiple(&"0.002".parse()?, TieRule::Even).unwrap();
-    /// assert_eq!(shown.to_string(), "22.654");
-    /// # Ok::<(), effloresce::number::Error>(())
-    /// ```
-    #[must_use]
-    pub fn to_multiple(&self, step: &Ratio, ties: TieRule) -> Option<Rounded> {
-        Rounded::to_multiple(self, step, ties)
-    }
-
-    /// This value rounded to a number of significant figures (at least one).
-    ///
-    /// ```
-    /// use effloresce::{Ratio, number::TieRule};
-    /// let value: Ratio = "0.9950".parse()?;
-    /// assert_eq!(value.to_figures(2, TieRule::AwayFromZero).to_string(), "1.0");
-    /// # Ok::<(), effloresce::number::Error>(())
-    /// ```
-    #[must_use]
-    pub fn to_figures(&self, figures: u32, ties: TieRule) -> Rounded {
-        Rounded::to_figures(self, figures, ties)
-    }
-
-    /// Plain decimal notation with the nearest 28 significant digits and no trailing zeros.
-    ///
-    /// ```
-    /// # use effloresce::Ratio;
-    /// assert_eq!("2/3".parse::<Ratio>()?.to_plain(), "0.6666666666666666666666666667");
-    /// assert_eq!("249.6770".parse::<Ratio>()?.to_plain(), "249.677");
-    /// # Ok::<(), effloresce::number::Error>(())
-    /// ```
-    #[must_use]
-    pub fn to_plain(&self) -> String {
-        let mut text = self.to_figures(28, TieRule::Even).to_string();
-        if text.contains('.') {
-            text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
-        }
-        text
-    }
-
     /// How many decimal places write this exactly; `None` where no decimal does.
     pub(crate) fn exact_places(&self) -> Option<u32> {
         let mut denominator = match &self.0 {
@@ -393,6 +298,14 @@ impl Ratio {
         match &self.0 {
             Repr::Small(small) => small.floor().to_string(),
             Repr::Big(big) => big.to_integer().to_string(),
+        }
+    }
+
+    /// Writes `p/q`.
+    pub(super) fn write_parts(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.0 {
+            Repr::Small(small) => write!(f, "{}/{}", small.numerator(), small.denominator()),
+            Repr::Big(big) => write!(f, "{}/{}", big.numer(), big.denom()),
         }
     }
 
@@ -510,106 +423,6 @@ macro_rules! from_integer {
 }
 from_integer!(i32, u32, i64, u64);
 
-impl From<Decimal> for Ratio {
-    fn from(value: Decimal) -> Ratio {
-        let scale = i32::try_from(value.scale()).unwrap_or(0);
-        &Ratio::from(value.mantissa()) * &Ratio::power_of_ten(-scale)
-    }
-}
-
-impl From<&Reading> for Ratio {
-    fn from(reading: &Reading) -> Ratio {
-        reading.value()
-    }
-}
-
-impl FromStr for Ratio {
-    type Err = Error;
-
-    /// Reads `7`, `0.5`, `-2.5e-3` or `8/3`, and every plain decimal that [`to_plain`](Ratio::to_plain)
-    /// writes, though a reading would have too many places.
-    fn from_str(text: &str) -> Result<Ratio, Error> {
-        let Some((above, below)) = text.split_once('/') else {
-            return match text.parse::<Reading>() {
-                Ok(reading) => Ok(reading.value()),
-                Err(error) => plain_decimal(text).ok_or(error),
-            };
-        };
-        let above: Reading = above.parse()?;
-        let offset = text.len() - below.len();
-        let below: Reading = below.parse().map_err(|e: Error| e.shifted(offset))?;
-        above.value().checked_div(&below.value()).ok_or_else(|| {
-            Error::new(
-                super::ErrorKind::NotANumber,
-                crate::text::Detail::new(alloc::format!("`{text}` divides by zero"))
-                    .help("write a fraction with a whole number other than 0 below the line"),
-            )
-        })
-    }
-}
-
-/// The longest plain decimal that is read, in bytes.
-const MOST_PLAIN: usize = 128;
-
-/// A decimal of ASCII digits without an exponent.
-#[cold]
-fn plain_decimal(text: &str) -> Option<Ratio> {
-    let size = text.strip_prefix('-').unwrap_or(text);
-    let (whole, decimals) = size.split_once('.').unwrap_or((size, ""));
-    let digits = alloc::format!("{whole}{decimals}");
-    let plain = digits.bytes().all(|byte| byte.is_ascii_digit());
-    if whole.is_empty() || !plain || text.len() > MOST_PLAIN {
-        return None;
-    }
-    let number = Ratio::from_whole(BigInt::parse_bytes(digits.as_bytes(), 10)?);
-    let places = i32::try_from(decimals.len()).ok()?;
-    let value = &number * &Ratio::power_of_ten(-places);
-    Some(if size.len() < text.len() {
-        -value
-    } else {
-        value
-    })
-}
-
-impl fmt::Display for Ratio {
-    /// A decimal where it ends within 28 places, else `p/q`: always exact. [`FromStr`] reads back
-    /// what has at most 28 digits on either side of the line.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.exact_places() {
-            Some(places) if places <= 28 => {
-                let places = i32::try_from(places).unwrap_or(28);
-                self.to_places(places, TieRule::Even).fmt(f)
-            }
-            _ => match &self.0 {
-                Repr::Small(small) => write!(f, "{}/{}", small.numerator(), small.denominator()),
-                Repr::Big(big) => write!(f, "{}/{}", big.numer(), big.denom()),
-            },
-        }
-    }
-}
-
-impl fmt::Debug for Ratio {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "Ratio({self})")
-    }
-}
-
-#[cfg(feature = "serde")]
-impl serde::Serialize for Ratio {
-    /// As exact text: `"2.5"`, `"8/3"`.
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-#[cfg(feature = "serde")]
-impl<'de> serde::Deserialize<'de> for Ratio {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
-        text.parse().map_err(serde::de::Error::custom)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -653,36 +466,5 @@ mod tests {
         assert_eq!(ratio("-1/3").floor(), Ratio::from(-1));
         assert_eq!(ratio("-1/3").ceil(), Ratio::ZERO);
         assert_eq!(ratio("7/2").ceil(), Ratio::from(4));
-    }
-
-    #[test]
-    fn text_is_exact() {
-        for text in [
-            "0",
-            "1",
-            "-2.5",
-            "8/3",
-            "-1/7",
-            "0.0000001",
-            "1234567890.12345",
-        ] {
-            assert_eq!(ratio(text).to_string(), text);
-        }
-        assert_eq!(ratio("1/8").to_string(), "0.125");
-    }
-
-    #[test]
-    fn nearest_decimal() {
-        assert_eq!(ratio("1e-30").to_decimal().unwrap().to_string(), "0");
-        assert_eq!(ratio("0.5").to_decimal().unwrap().to_string(), "0.5");
-        assert!((&ratio("1e29") * &ratio("10")).to_decimal().is_none());
-    }
-
-    #[test]
-    fn division_by_zero_is_an_error() {
-        assert!("1/0".parse::<Ratio>().is_err());
-        let error = "8/x".parse::<Ratio>().unwrap_err();
-        assert_eq!(error.span(), Some(crate::Span::new(2, 3)));
-        assert!(Ratio::ONE.checked_div(&Ratio::ZERO).is_none());
     }
 }

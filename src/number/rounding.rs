@@ -1,28 +1,11 @@
 //! Rounding by decimal places and by significant figures, with a named rule for ties.
 
-use alloc::string::String;
-use core::cmp::Ordering;
+use alloc::string::{String, ToString};
 use core::fmt;
 use core::iter::repeat_n;
 
-use num_integer::Integer;
-
-use super::Ratio;
-use super::terms::Whole;
-
-/// What becomes of a value that lies exactly half-way between two printable ones.
-///
-/// Two conventions are printed in textbooks; where they would give different digits,
-/// [`Rounded::ties_differ`] says so.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum TieRule {
-    /// To the neighbour whose last digit is even (2.345 → 2.34): the default.
-    #[default]
-    Even,
-    /// To the neighbour further from zero (2.345 → 2.35).
-    #[doc(alias = "half up")]
-    AwayFromZero,
-}
+use super::ratio::Ratio;
+use super::ties::TieRule;
 
 /// A value rounded to a stated number of decimal places, which it keeps when it is printed.
 ///
@@ -41,28 +24,6 @@ pub struct Rounded {
     ties_differ: bool,
 }
 
-/// The whole number nearest to a fraction whose denominator is above nought, and whether the other
-/// tie rule gives another one.
-pub(super) fn nearest<N: Whole + Integer + Clone>(
-    numerator: &N,
-    denominator: &N,
-    ties: TieRule,
-) -> (N, bool) {
-    let (floor, above) = numerator.floor_and_rest(denominator);
-    let to_ceiling = denominator.clone() - above.clone();
-    let (even, away) = match above.cmp(&to_ceiling) {
-        Ordering::Less => (false, false),
-        Ordering::Greater => (true, true),
-        Ordering::Equal => (floor.is_odd(), *numerator > N::zero()),
-    };
-    let up = match ties {
-        TieRule::Even => even,
-        TieRule::AwayFromZero => away,
-    };
-    let units = if up { floor + N::one() } else { floor };
-    (units, even != away)
-}
-
 /// Beyond this many places (or this many zeros) nothing is kept: no measurement needs it.
 const MOST_PLACES: i32 = 400;
 
@@ -74,52 +35,6 @@ impl Rounded {
             places,
             ties_differ: false,
         }
-    }
-
-    pub(super) fn to_places(value: &Ratio, places: i32, ties: TieRule) -> Rounded {
-        let places = places.clamp(-MOST_PLACES, MOST_PLACES);
-        let (units, ties_differ) = value.nearest_units(places, ties);
-        Rounded {
-            units,
-            places,
-            ties_differ,
-        }
-    }
-
-    pub(super) fn to_figures(value: &Ratio, figures: u32, ties: TieRule) -> Rounded {
-        let figures = i32::try_from(figures.max(1)).unwrap_or(MOST_PLACES);
-        let Some(exponent) = value.decimal_exponent() else {
-            return Self::to_places(value, figures.saturating_sub(1), ties);
-        };
-        let places = figures.saturating_sub(1).saturating_sub(exponent);
-        let rounded = Self::to_places(value, places, ties);
-        // 0.995 to two figures is 1.0, not 1.00: a carry makes one place too many.
-        if rounded.units.decimal_exponent() > Some(exponent + rounded.places) {
-            let carried = Self::to_places(value, places - 1, ties);
-            return Rounded {
-                ties_differ: rounded.ties_differ,
-                ..carried
-            };
-        }
-        rounded
-    }
-
-    /// Every digit where there are at most 28 decimals, else 28 figures.
-    pub(super) fn in_full(value: &Ratio, ties: TieRule) -> Rounded {
-        let places = value.exact_places().and_then(|p| i32::try_from(p).ok());
-        match places.filter(|places| *places <= 28) {
-            Some(places) => Self::to_places(value, places, ties),
-            None => Self::to_figures(value, 28, ties),
-        }
-    }
-
-    pub(super) fn to_multiple(value: &Ratio, step: &Ratio, ties: TieRule) -> Option<Rounded> {
-        let places = i32::try_from(step.exact_places()?).ok()?;
-        let multiple = Rounded::to_places(&value.checked_div(step)?, 0, ties);
-        Some(Rounded {
-            ties_differ: multiple.ties_differ,
-            ..Rounded::to_places(&(&multiple.value() * step), places, ties)
-        })
     }
 
     /// The rounded value, exact.
@@ -186,6 +101,101 @@ impl fmt::Display for Rounded {
         }
         let sign = digits.len() == units.len();
         f.pad_integral(sign, "", &text)
+    }
+}
+
+impl Ratio {
+    /// This value rounded to a number of decimal places (negative: tens, hundreds …).
+    ///
+    /// ```
+    /// use effloresce::{Ratio, number::TieRule};
+    /// let value: Ratio = "2.345".parse()?;
+    /// assert_eq!(value.to_places(2, TieRule::Even).to_string(), "2.34");
+    /// assert_eq!(value.to_places(2, TieRule::AwayFromZero).to_string(), "2.35");
+    /// assert_eq!(Ratio::from(42).to_places(2, TieRule::Even).to_string(), "42.00");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_places(&self, places: i32, ties: TieRule) -> Rounded {
+        let places = places.clamp(-MOST_PLACES, MOST_PLACES);
+        let (units, ties_differ) = self.nearest_units(places, ties);
+        Rounded {
+            units,
+            places,
+            ties_differ,
+        }
+    }
+
+    /// This value rounded to a multiple of a step, such as the division of a balance or of a
+    /// scale; `None` where the step is nought or no ending decimal.
+    ///
+    /// ```
+    /// use effloresce::{Ratio, number::TieRule};
+    /// let value: Ratio = "22.6543".parse()?;
+    /// let shown = value.to_multiple(&"0.002".parse()?, TieRule::Even).unwrap();
+    /// assert_eq!(shown.to_string(), "22.654");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_multiple(&self, step: &Ratio, ties: TieRule) -> Option<Rounded> {
+        let places = i32::try_from(step.exact_places()?).ok()?;
+        let multiple = self.checked_div(step)?.to_places(0, ties);
+        Some(Rounded {
+            ties_differ: multiple.ties_differ,
+            ..(&multiple.value() * step).to_places(places, ties)
+        })
+    }
+
+    /// This value rounded to a number of significant figures (at least one).
+    ///
+    /// ```
+    /// use effloresce::{Ratio, number::TieRule};
+    /// let value: Ratio = "0.9950".parse()?;
+    /// assert_eq!(value.to_figures(2, TieRule::AwayFromZero).to_string(), "1.0");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_figures(&self, figures: u32, ties: TieRule) -> Rounded {
+        let figures = i32::try_from(figures.max(1)).unwrap_or(MOST_PLACES);
+        let Some(exponent) = self.decimal_exponent() else {
+            return self.to_places(figures.saturating_sub(1), ties);
+        };
+        let places = figures.saturating_sub(1).saturating_sub(exponent);
+        let rounded = self.to_places(places, ties);
+        // 0.995 to two figures is 1.0, not 1.00: a carry makes one place too many.
+        if rounded.units.decimal_exponent() > Some(exponent + rounded.places) {
+            return Rounded {
+                ties_differ: rounded.ties_differ,
+                ..self.to_places(places - 1, ties)
+            };
+        }
+        rounded
+    }
+
+    /// Plain decimal notation with the nearest 28 significant digits and no trailing zeros.
+    ///
+    /// ```
+    /// # use effloresce::Ratio;
+    /// assert_eq!("2/3".parse::<Ratio>()?.to_plain(), "0.6666666666666666666666666667");
+    /// assert_eq!("249.6770".parse::<Ratio>()?.to_plain(), "249.677");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn to_plain(&self) -> String {
+        let mut text = self.to_figures(28, TieRule::Even).to_string();
+        if text.contains('.') {
+            text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
+        }
+        text
+    }
+
+    /// Every digit where there are at most 28 decimals, else 28 figures.
+    pub(super) fn in_full(&self, ties: TieRule) -> Rounded {
+        let places = self.exact_places().and_then(|p| i32::try_from(p).ok());
+        match places.filter(|places| *places <= 28) {
+            Some(places) => self.to_places(places, ties),
+            None => self.to_figures(28, ties),
+        }
     }
 }
 

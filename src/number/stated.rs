@@ -3,7 +3,9 @@
 use alloc::format;
 use alloc::string::String;
 
-use super::{Ratio, Rounded, TieRule};
+use super::ratio::Ratio;
+use super::rounding::Rounded;
+use super::ties::TieRule;
 
 /// A value and its uncertainty, rounded to be written together: the uncertainty to one or two
 /// significant digits, the value to the same place.
@@ -36,7 +38,7 @@ impl Stated {
         let uncertainty = Ratio::from_float(uncertainty).filter(|u| !u.is_negative())?;
         if uncertainty.is_zero() {
             // Nothing to round to: the value stands as it is.
-            let value = Rounded::in_full(value, TieRule::Even);
+            let value = value.in_full(TieRule::Even);
             let uncertainty = uncertainty.to_places(0, TieRule::Even);
             return Some(Stated { value, uncertainty });
         }

@@ -3,7 +3,10 @@
 use alloc::borrow::Cow;
 use alloc::vec::Vec;
 
-use super::{Budget, Contribution, Measured, Ratio, Reading, rectangular};
+use super::measured::Measured;
+use super::ratio::Ratio;
+use super::reading::Reading;
+use super::uncertainty::{Budget, Contribution, rectangular};
 
 /// The independent inputs of a calculation, each with its standard uncertainty.
 #[derive(Debug, Clone, Default, PartialEq)]

@@ -2,8 +2,10 @@
 
 use alloc::format;
 
-use super::scan::{ends_a_number, shorten};
-use super::{DecimalMark, Error, ErrorKind, Ratio, Reading};
+use super::error::{Error, ErrorKind};
+use super::ratio::Ratio;
+use super::reading::Reading;
+use super::scan::{DecimalMark, ends_a_number, shorten};
 use crate::text::{Detail, Span, is_space};
 
 /// What a number measures, which says what may be written behind it.

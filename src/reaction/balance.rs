@@ -7,10 +7,12 @@ use alloc::vec::Vec;
 use num_bigint::BigInt;
 
 use super::eliminate::Matrix;
+use super::equation::Equation;
 use super::error::{Error, ErrorKind};
 use super::positive::{Search, search};
+use super::reasons;
 use super::system::{Solutions, System};
-use super::{Equation, Species, reasons};
+use super::write::listed;
 use crate::formula::Formula;
 use crate::number::Ratio;
 use crate::text::Detail;
@@ -146,10 +148,24 @@ impl<'e> Balance<'e> {
             Solutions::Line(line) if line.iter().all(Ratio::is_positive) => self.scaled(line),
             Solutions::Several(basis) => match self.positive(&system)? {
                 None => Err(many(equation, basis)),
-                Some(nought) => Err(reasons::none(equation, &self.fixed, &nought, None)),
+                Some(nought) => Err(self.none(&nought, None)),
             },
-            Solutions::Line(line) => Err(reasons::none(equation, &self.fixed, &[], Some(&line))),
-            Solutions::None => Err(reasons::none(equation, &self.fixed, &[], None)),
+            Solutions::Line(line) => Err(self.none(&[], Some(&line))),
+            Solutions::None => Err(self.none(&[], None)),
+        }
+    }
+
+    /// The error where there is no balance. `nought` are species that no balance uses; `line` is the
+    /// only solution there is, where it has noughts or both signs.
+    #[cold]
+    fn none(&self, nought: &[usize], line: Option<&[Ratio]>) -> Error {
+        if self.fixed.is_empty() {
+            return reasons::none(self.equation, nought, line);
+        }
+        match self.equation.balance() {
+            // What is wrong without the given coefficients is wrong with them.
+            Err(error) if error.kind() != ErrorKind::ManyBalances => error,
+            _ => reasons::contradiction(self.equation, &self.fixed),
         }
     }
 
@@ -248,17 +264,6 @@ impl Equation {
         }
         equation
     }
-}
-
-pub(super) fn listed(species: &[Species]) -> String {
-    let mut all = String::new();
-    for (index, one) in species.iter().enumerate() {
-        if index > 0 {
-            all.push_str(", ");
-        }
-        all.push_str(&format!("`{}`", one.name()));
-    }
-    all
 }
 
 #[cold]

@@ -3,7 +3,8 @@
 use alloc::vec::Vec;
 use core::fmt;
 
-use super::{Equation, Error, Side};
+use super::equation::{Equation, Side};
+use super::error::Error;
 use crate::element::Atom;
 use crate::formula::Column;
 use crate::number::Ratio;

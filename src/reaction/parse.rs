@@ -3,13 +3,119 @@
 use alloc::format;
 use alloc::sync::Arc;
 use alloc::vec::Vec;
+use core::str::FromStr;
 
 use super::coefficient;
+use super::equation::{Arrow, Equation, Side, Species};
 use super::error::{Error, ErrorKind};
 use super::plus::{Plus, plus};
-use super::{Arrow, Equation, MOST_BYTES, MOST_SPECIES, Side, Species};
 use crate::formula::Formula;
-use crate::text::{Note, Span, digit, is_minus, is_space};
+use crate::number::Ratio;
+use crate::text::{Detail, Note, Span, digit, is_minus, is_space};
+
+/// The longest text that is read as an equation, in bytes.
+const MOST_BYTES: usize = 16_384;
+/// The most species on both sides together.
+const MOST_SPECIES: usize = 64;
+
+impl Equation {
+    /// Reads an equation and notes what may have been meant otherwise.
+    ///
+    /// The notes are those of [`Formula::read`], each with the value `species`, and
+    /// `coefficient_of_all` where a number right before a hydrate was read as the coefficient of
+    /// the whole (`2CuSO4·5H2O`). [`FromStr`] is strict: it refuses what [`Formula`]'s strict
+    /// reader refuses.
+    ///
+    /// # Errors
+    /// Where the text is no equation, or has two readings of which neither may be preferred. The
+    /// span is that in the equation's text.
+    ///
+    /// ```
+    /// use effloresce::reaction::Equation;
+    /// let (equation, notes) = Equation::read("2CuSO4·5H2O -> 2CuSO4 + 10H2O")?;
+    /// assert_eq!(equation.reactants()[0].formula().to_string(), "CuSO4·5H2O");
+    /// assert_eq!(notes[0].code(), "coefficient_of_all");
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    pub fn read(text: &str) -> Result<(Equation, Vec<Note>), Error> {
+        let mut notes = Vec::new();
+        let equation = equation(text, Some(&mut notes))?;
+        Ok((equation, notes))
+    }
+
+    /// An equation of these formulas, each with its coefficient.
+    ///
+    /// # Errors
+    /// `bad_equation` where a side is empty, a coefficient is not above nought, or a formula cannot
+    /// stand in an equation (`3H2O` as one formula); `too_large` where there are too many.
+    ///
+    /// ```
+    /// use effloresce::reaction::{Arrow, Equation};
+    /// use effloresce::Ratio;
+    /// let with = |text: &str| Ok::<_, effloresce::Error>((None::<Ratio>, text.parse()?));
+    /// let left = [with("H2")?, with("O2")?];
+    /// let equation = Equation::new(left, Arrow::Forward, [with("H2O")?])?;
+    /// assert_eq!(equation.to_string(), "H2 + O2 -> H2O");
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    pub fn new(
+        reactants: impl IntoIterator<Item = (Option<Ratio>, Formula)>,
+        arrow: Arrow,
+        products: impl IntoIterator<Item = (Option<Ratio>, Formula)>,
+    ) -> Result<Equation, Error> {
+        let mut species = Vec::new();
+        let mut add = |side, (coefficient, formula)| {
+            species.push(Species {
+                formula,
+                coefficient,
+                side,
+                text: "".into(),
+                span: Span::new(0, 0),
+                formula_at: 0,
+            });
+        };
+        reactants
+            .into_iter()
+            .for_each(|one| add(Side::Reactants, one));
+        products
+            .into_iter()
+            .for_each(|one| add(Side::Products, one));
+        let made = Equation {
+            text: "".into(),
+            reactants: species.iter().filter(|s| s.side == Side::Reactants).count(),
+            species,
+            arrow,
+        };
+        // Its own text is what tells whether all of it can be written.
+        let written = equation(&made.to_plain(), None);
+        match written {
+            Ok(read) if read == made => Ok(read),
+            Err(error) if error.kind() == ErrorKind::TooLarge => Err(error),
+            _ => Err(Error::new(
+                ErrorKind::BadEquation,
+                Detail::new("these formulas and coefficients cannot be written as an equation")
+                    .help("give both sides a species, every species a coefficient above nought, and no formula a number in front"),
+            )),
+        }
+    }
+}
+
+impl FromStr for Equation {
+    type Err = Error;
+
+    /// Reads an equation strictly.
+    fn from_str(text: &str) -> Result<Equation, Error> {
+        equation(text, None)
+    }
+}
+
+#[cfg(feature = "serde")]
+impl<'de> serde::Deserialize<'de> for Equation {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
+        text.parse().map_err(serde::de::Error::custom)
+    }
+}
 
 /// Reads a text strictly, or leniently where there is a place for notes.
 pub(super) fn equation(text: &str, notes: Option<&mut Vec<Note>>) -> Result<Equation, Error> {

@@ -4,11 +4,11 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::balance::listed;
 use super::check::Conserved;
+use super::equation::{Equation, Side, Species};
 use super::error::{Error, ErrorKind};
 use super::system::{Solutions, System};
-use super::{Equation, Side, Species};
+use super::write::listed;
 use crate::formula::Formula;
 use crate::number::Ratio;
 use crate::text::{Detail, Note};
@@ -16,21 +16,8 @@ use crate::text::{Detail, Note};
 /// The error of an equation without a balance. `nought` are species that no balance uses; `line` is
 /// the only solution there is, where it has noughts or both signs.
 #[cold]
-pub(super) fn none(
-    equation: &Equation,
-    fixed: &[(usize, Ratio)],
-    nought: &[usize],
-    line: Option<&[Ratio]>,
-) -> Error {
+pub(super) fn none(equation: &Equation, nought: &[usize], line: Option<&[Ratio]>) -> Error {
     let mut reasons = Vec::new();
-    if !fixed.is_empty() {
-        match equation.balance() {
-            // What is wrong without the given coefficients is wrong with them.
-            Err(error) if error.kind() != ErrorKind::ManyBalances => return error,
-            _ => reasons.push(contradiction(equation, fixed)),
-        }
-        return error(reasons);
-    }
     let mut system = System::new();
     if system.take(equation).is_err() {
         return error(reasons);
@@ -190,7 +177,9 @@ pub(super) fn both_sides(equation: &Equation, reasons: &mut Vec<Note>) {
     }
 }
 
-fn contradiction(equation: &Equation, fixed: &[(usize, Ratio)]) -> Note {
+/// The given coefficients belong to no balance.
+#[cold]
+pub(super) fn contradiction(equation: &Equation, fixed: &[(usize, Ratio)]) -> Error {
     let given: Vec<Species> = fixed
         .iter()
         .filter_map(|(place, value)| {
@@ -204,7 +193,7 @@ fn contradiction(equation: &Equation, fixed: &[(usize, Ratio)]) -> Note {
     let text = format!(
         "The given coefficients ({names}) belong to no balance with all others above nought."
     );
-    Note::new("fixed", text).with("given", names)
+    error(alloc::vec![Note::new("fixed", text).with("given", names)])
 }
 
 /// What may be added to a solution in water, smallest sets first.

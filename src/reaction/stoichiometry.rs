@@ -4,8 +4,8 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use super::equation::{Equation, Side, Species};
 use super::error::{Error, ErrorKind};
-use super::{Equation, Side, Species};
 use crate::element::Atom;
 use crate::formula::Formula;
 use crate::number::Ratio;

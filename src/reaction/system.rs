@@ -8,8 +8,8 @@ use smallvec::SmallVec;
 
 use super::check::Conserved;
 use super::eliminate::{Matrix, Reduced, Whole};
+use super::equation::{Equation, Side};
 use super::error::{Error, Sparse};
-use super::{Equation, Side};
 use crate::element::Atom;
 use crate::formula::{Column, Formula};
 use crate::number::Ratio;

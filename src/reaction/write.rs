@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::String;
 use core::fmt::{self, Write};
 
-use super::{Arrow, Equation, Species, written};
+use super::equation::{Arrow, Equation, Species};
 use crate::formula::Formula;
 use crate::number::Ratio;
 
@@ -179,9 +179,33 @@ pub(super) fn plain_formula(formula: &Formula) -> String {
     (PLAIN.formula)(unit.as_ref().unwrap_or(formula))
 }
 
-/// A species in canonical plain text.
-pub(super) fn plain_species(species: &Species) -> String {
-    written(|out| PLAIN.species(out, species))
+/// A text made by a writer into a string, which refuses nothing.
+fn written(write: impl FnOnce(&mut String) -> fmt::Result) -> String {
+    let mut out = String::with_capacity(64);
+    let done = write(&mut out);
+    debug_assert!(done.is_ok(), "a text refused what was written to it");
+    out
+}
+
+/// The names of species, one after the other.
+pub(super) fn listed(species: &[Species]) -> String {
+    let mut all = String::new();
+    for (index, one) in species.iter().enumerate() {
+        if index > 0 {
+            all.push_str(", ");
+        }
+        all.push_str(&format!("`{}`", one.name()));
+    }
+    all
+}
+
+impl Species {
+    /// The formula in canonical plain text, as one unit: two CN are `(CN)2` in an equation, where a
+    /// number in front would be a coefficient.
+    #[must_use]
+    pub fn name(&self) -> String {
+        plain_formula(&self.formula)
+    }
 }
 
 impl Equation {
@@ -287,5 +311,38 @@ impl Equation {
     /// Where `out` refuses.
     pub fn write_spoken(&self, out: &mut impl Write) -> fmt::Result {
         SPOKEN.equation(out, self)
+    }
+}
+
+impl fmt::Display for Equation {
+    /// The canonical plain text; [`FromStr`] reads it back.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&self.to_plain())
+    }
+}
+
+impl fmt::Debug for Equation {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "Equation({self})")
+    }
+}
+
+impl fmt::Display for Species {
+    /// The canonical plain text, coefficient included.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&written(|out| PLAIN.species(out, self)))
+    }
+}
+
+impl fmt::Debug for Species {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "Species({self})")
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Equation {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(&self.to_plain())
     }
 }

@@ -5,7 +5,7 @@ use core::fmt::{self, Display, Formatter, Write};
 
 use unicode_width::UnicodeWidthChar;
 
-use super::Span;
+use super::span::Span;
 
 /// So many columns of the text are shown, the marks of cuts aside.
 const COLUMNS: usize = 72;

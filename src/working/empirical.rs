@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::{Step, Working};
+use super::step::{Step, Working};
 use crate::formula::{Constituent, Empirical, Origin, Product};
 use crate::number::{Measured, Ratio, TieRule};
 

@@ -10,7 +10,7 @@ use super::yields::PercentYield;
 use crate::element::AtomicWeights;
 use crate::formula::{Formula, MolarInputs};
 use crate::number::{Inputs, Ratio, Reading, Traced};
-use crate::reaction::Side;
+use crate::reaction::equation::Side;
 use crate::reaction::error::{Error, ErrorKind};
 use crate::reaction::stoichiometry::{Stoichiometry, Term, wrong};
 

@@ -8,7 +8,7 @@ use super::yields::PercentYield;
 use crate::element::Edition;
 use crate::formula::Formula;
 use crate::number::{Budget, Inputs, Measured, Ratio, Traced};
-use crate::reaction::Side;
+use crate::reaction::equation::Side;
 use crate::reaction::write::plain_formula;
 use crate::text::Note;
 

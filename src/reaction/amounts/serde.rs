@@ -2,12 +2,12 @@
 
 use alloc::vec::Vec;
 
-use serde::ser::SerializeStruct;
-use serde::{Serialize, Serializer};
+use ::serde::ser::SerializeStruct;
+use ::serde::{Serialize, Serializer};
 
-use super::{Reacted, SpeciesAmount};
+use super::reacted::{Reacted, SpeciesAmount};
 use crate::number::Ratio;
-use crate::reaction::Side;
+use crate::reaction::equation::Side;
 
 impl Serialize for Reacted {
     /// In the shape of the JSON-lines contract.

@@ -4,10 +4,10 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::supply::Form;
-use super::{Reacted, SpeciesAmount, Supply};
+use super::reacted::{Reacted, SpeciesAmount};
+use super::supply::{Form, Supply};
 use crate::number::{Measured, Ratio, TieRule};
-use crate::reaction::Side;
+use crate::reaction::equation::Side;
 use crate::working::{Step, Working};
 
 impl Reacted {

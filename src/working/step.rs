@@ -1,7 +1,4 @@
-//! Steps of working as data: what is found, how, with which numbers. Other rooms make them,
-//! `report` draws them.
-
-mod empirical;
+//! One step of working, and the steps of a calculation.
 
 use alloc::borrow::Cow;
 use alloc::string::String;
@@ -82,7 +79,7 @@ impl Step {
 /// The steps of a calculation, in order.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Working {
-    steps: Vec<Step>,
+    pub(super) steps: Vec<Step>,
 }
 
 impl Working {

@@ -1,0 +1,130 @@
+//! Fractions as text: reading and writing.
+
+use core::fmt;
+use core::str::FromStr;
+
+use num_bigint::BigInt;
+
+use super::error::{Error, ErrorKind};
+use super::ratio::Ratio;
+use super::reading::Reading;
+use super::ties::TieRule;
+
+impl FromStr for Ratio {
+    type Err = Error;
+
+    /// Reads `7`, `0.5`, `-2.5e-3` or `8/3`, and every plain decimal that [`to_plain`](Ratio::to_plain)
+    /// writes, though a reading would have too many places.
+    fn from_str(text: &str) -> Result<Ratio, Error> {
+        let Some((above, below)) = text.split_once('/') else {
+            return match text.parse::<Reading>() {
+                Ok(reading) => Ok(reading.value()),
+                Err(error) => plain_decimal(text).ok_or(error),
+            };
+        };
+        let above: Reading = above.parse()?;
+        let offset = text.len() - below.len();
+        let below: Reading = below.parse().map_err(|e: Error| e.shifted(offset))?;
+        above.value().checked_div(&below.value()).ok_or_else(|| {
+            Error::new(
+                ErrorKind::NotANumber,
+                crate::text::Detail::new(alloc::format!("`{text}` divides by zero"))
+                    .help("write a fraction with a whole number other than 0 below the line"),
+            )
+        })
+    }
+}
+
+/// The longest plain decimal that is read, in bytes.
+const MOST_PLAIN: usize = 128;
+
+/// A decimal of ASCII digits without an exponent.
+#[cold]
+fn plain_decimal(text: &str) -> Option<Ratio> {
+    let size = text.strip_prefix('-').unwrap_or(text);
+    let (whole, decimals) = size.split_once('.').unwrap_or((size, ""));
+    let digits = alloc::format!("{whole}{decimals}");
+    let plain = digits.bytes().all(|byte| byte.is_ascii_digit());
+    if whole.is_empty() || !plain || text.len() > MOST_PLAIN {
+        return None;
+    }
+    let number = Ratio::from_whole(BigInt::parse_bytes(digits.as_bytes(), 10)?);
+    let places = i32::try_from(decimals.len()).ok()?;
+    let value = &number * &Ratio::power_of_ten(-places);
+    Some(if size.len() < text.len() {
+        -value
+    } else {
+        value
+    })
+}
+
+impl fmt::Display for Ratio {
+    /// A decimal where it ends within 28 places, else `p/q`: always exact. [`FromStr`] reads back
+    /// what has at most 28 digits on either side of the line.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.exact_places() {
+            Some(places) if places <= 28 => {
+                let places = i32::try_from(places).unwrap_or(28);
+                self.to_places(places, TieRule::Even).fmt(f)
+            }
+            _ => self.write_parts(f),
+        }
+    }
+}
+
+impl fmt::Debug for Ratio {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "Ratio({self})")
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Ratio {
+    /// As exact text: `"2.5"`, `"8/3"`.
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+#[cfg(feature = "serde")]
+impl<'de> serde::Deserialize<'de> for Ratio {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
+        text.parse().map_err(serde::de::Error::custom)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use alloc::string::ToString;
+
+    use super::*;
+
+    fn ratio(text: &str) -> Ratio {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn text_is_exact() {
+        for text in [
+            "0",
+            "1",
+            "-2.5",
+            "8/3",
+            "-1/7",
+            "0.0000001",
+            "1234567890.12345",
+        ] {
+            assert_eq!(ratio(text).to_string(), text);
+        }
+        assert_eq!(ratio("1/8").to_string(), "0.125");
+    }
+
+    #[test]
+    fn division_by_zero_is_an_error() {
+        assert!("1/0".parse::<Ratio>().is_err());
+        let error = "8/x".parse::<Ratio>().unwrap_err();
+        assert_eq!(error.span(), Some(crate::Span::new(2, 3)));
+        assert!(Ratio::ONE.checked_div(&Ratio::ZERO).is_none());
+    }
+}

@@ -1,0 +1,43 @@
+//! The rules for a value half-way between two printable ones.
+
+use core::cmp::Ordering;
+
+use num_integer::Integer;
+
+use super::terms::Whole;
+
+/// What becomes of a value that lies exactly half-way between two printable ones.
+///
+/// Two conventions are printed in textbooks; where they would give different digits,
+/// [`Rounded::ties_differ`](super::Rounded::ties_differ) says so.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum TieRule {
+    /// To the neighbour whose last digit is even (2.345 → 2.34): the default.
+    #[default]
+    Even,
+    /// To the neighbour further from zero (2.345 → 2.35).
+    #[doc(alias = "half up")]
+    AwayFromZero,
+}
+
+/// The whole number nearest to a fraction whose denominator is above nought, and whether the other
+/// tie rule gives another one.
+pub(super) fn nearest<N: Whole + Integer + Clone>(
+    numerator: &N,
+    denominator: &N,
+    ties: TieRule,
+) -> (N, bool) {
+    let (floor, above) = numerator.floor_and_rest(denominator);
+    let to_ceiling = denominator.clone() - above.clone();
+    let (even, away) = match above.cmp(&to_ceiling) {
+        Ordering::Less => (false, false),
+        Ordering::Greater => (true, true),
+        Ordering::Equal => (floor.is_odd(), *numerator > N::zero()),
+    };
+    let up = match ties {
+        TieRule::Even => even,
+        TieRule::AwayFromZero => away,
+    };
+    let units = if up { floor + N::one() } else { floor };
+    (units, even != away)
+}

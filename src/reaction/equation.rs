@@ -1,0 +1,229 @@
+//! An equation as it was written: species in order, an arrow between the sides.
+
+use alloc::sync::Arc;
+use alloc::vec::Vec;
+use core::hash::{Hash, Hasher};
+
+use crate::formula::{Formula, State};
+use crate::number::Ratio;
+use crate::text::Span;
+
+/// A chemical equation, balanced or not: species in the order in which they were written.
+///
+/// Species are joined by ` + `; between the sides stands one of `->`, `→`, `=`, `⇌`, `<=>` and
+/// their like. A coefficient stands apart from the formula and counts for the whole species:
+/// `2CuSO4·5H2O` is two of the hydrate. Where a formula begins with a number of its own, the
+/// coefficient is written before it with a space, `1` included: `1 3CdSO4·8H2O`.
+///
+/// A `+` with a space before it joins; one behind a formula and before a space charges; one with
+/// neither joins, unless it may as well be a charge (`Cu2+Cl2`, `Na+Cl-`), which is an error that
+/// names both readings.
+///
+/// Equality and hashing go by what is meant: the same species with the same coefficients (none is
+/// one) in the same order, and the same kind of arrow.
+///
+/// ```
+/// use effloresce::reaction::{Equation, Side};
+/// let equation: Equation = "MnO4^- + 5Fe2+ + 8H+ → Mn2+ + 5Fe3+ + 4H2O".parse()?;
+/// assert_eq!(equation.to_string(), "MnO4^- + 5Fe^2+ + 8H^+ -> Mn^2+ + 5Fe^3+ + 4H2O");
+/// let iron = &equation.species()[1];
+/// assert_eq!((iron.text(), iron.side()), ("5Fe2+", Side::Reactants));
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+#[derive(Clone)]
+pub struct Equation {
+    pub(super) text: Arc<str>,
+    pub(super) species: Vec<Species>,
+    /// How many of the species are reactants; they come first.
+    pub(super) reactants: usize,
+    pub(super) arrow: Arrow,
+}
+
+/// One of the two sides of an equation.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Side {
+    /// Before the arrow.
+    Reactants,
+    /// Behind it.
+    Products,
+}
+
+impl Side {
+    /// `reactants` or `products`.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Side::Reactants => "reactants",
+            Side::Products => "products",
+        }
+    }
+
+    /// The other side.
+    #[must_use]
+    pub const fn other(self) -> Side {
+        match self {
+            Side::Reactants => Side::Products,
+            Side::Products => Side::Reactants,
+        }
+    }
+}
+
+/// What stands between the sides. The three are those of the IUPAC Green Book (3rd edition, 2.10.1).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Arrow {
+    /// `->`: a net forward reaction.
+    Forward,
+    /// `=`: a stoichiometric relation.
+    Equals,
+    /// `<=>`: an equilibrium, or a reaction both ways.
+    BothWays,
+}
+
+/// A formula in an equation, with its coefficient as it was written.
+#[derive(Clone)]
+pub struct Species {
+    pub(super) formula: Formula,
+    pub(super) coefficient: Option<Ratio>,
+    pub(super) side: Side,
+    pub(super) text: Arc<str>,
+    pub(super) span: Span,
+    /// Where in the text the formula begins.
+    pub(super) formula_at: usize,
+}
+
+impl Species {
+    /// The formula, without the coefficient.
+    #[must_use]
+    pub fn formula(&self) -> &Formula {
+        &self.formula
+    }
+
+    /// The coefficient, if one was written.
+    #[must_use]
+    pub fn coefficient(&self) -> Option<&Ratio> {
+        self.coefficient.as_ref()
+    }
+
+    /// The coefficient; one where none was written.
+    #[must_use]
+    pub fn count(&self) -> Ratio {
+        self.coefficient.clone().unwrap_or(Ratio::ONE)
+    }
+
+    /// The state of matter, if a label was written.
+    #[must_use]
+    pub fn state(&self) -> Option<State> {
+        self.formula.state()
+    }
+
+    /// Where it stands.
+    #[must_use]
+    pub fn side(&self) -> Side {
+        self.side
+    }
+
+    /// Its place in the equation's text, coefficient and label included.
+    #[must_use]
+    pub fn span(&self) -> Span {
+        self.span
+    }
+
+    /// Its own text, as it was written.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        self.text
+            .get(self.span.start..self.span.end)
+            .unwrap_or_default()
+    }
+}
+
+impl Equation {
+    /// The text that was read.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// All species, reactants first.
+    #[must_use]
+    pub fn species(&self) -> &[Species] {
+        &self.species
+    }
+
+    /// The species before the arrow.
+    #[must_use]
+    pub fn reactants(&self) -> &[Species] {
+        self.species.get(..self.reactants).unwrap_or_default()
+    }
+
+    /// The species behind the arrow.
+    #[must_use]
+    pub fn products(&self) -> &[Species] {
+        self.species.get(self.reactants..).unwrap_or_default()
+    }
+
+    /// What stands between the sides.
+    #[must_use]
+    pub fn arrow(&self) -> Arrow {
+        self.arrow
+    }
+
+    /// The places, among all species, of those that are this formula. A formula without a label of
+    /// its state stands for every state.
+    pub fn places_of(&self, formula: &Formula) -> impl Iterator<Item = usize> {
+        let places = self.species.iter().enumerate();
+        places.filter_map(move |(place, species)| {
+            let found = &species.formula;
+            let same =
+                found == formula || formula.state().is_none() && found.without_state() == *formula;
+            same.then_some(place)
+        })
+    }
+
+    /// The same reaction the other way round. The arrow stays what it is.
+    #[must_use]
+    pub fn reversed(&self) -> Equation {
+        let turned = |species: &Species| Species {
+            side: species.side.other(),
+            ..species.clone()
+        };
+        let sides = [self.products(), self.reactants()];
+        Equation {
+            text: self.text.clone(),
+            species: sides.into_iter().flatten().map(turned).collect(),
+            reactants: self.products().len(),
+            arrow: self.arrow,
+        }
+    }
+}
+
+impl PartialEq for Species {
+    fn eq(&self, other: &Species) -> bool {
+        self.side == other.side && self.formula == other.formula && self.count() == other.count()
+    }
+}
+
+impl Eq for Species {}
+
+impl Hash for Species {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        self.side.hash(state);
+        self.formula.hash(state);
+        self.count().hash(state);
+    }
+}
+
+impl PartialEq for Equation {
+    fn eq(&self, other: &Equation) -> bool {
+        self.arrow == other.arrow && self.species == other.species
+    }
+}
+
+impl Eq for Equation {}
+
+impl Hash for Equation {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        self.arrow.hash(state);
+        self.species.hash(state);
+    }
+}

@@ -1,0 +1,27 @@
+//! Things that every module needs when it speaks to a person: where in a text something is
+//! ([`Span`]), a remark that can be worded in any language ([`Note`]), and the characters that
+//! spreadsheets and word processors put in place of the plain ones.
+
+// Files in order; each uses only those before it:
+//   span      a range of bytes in a text
+//   note      a remark with a stable code
+//   chars     digits, minus signs and spaces of other scripts
+//   list      several things in one sentence
+//   caret     an error under the text that it is about
+//   error     what the error types of all modules share
+
+mod caret;
+mod chars;
+mod error;
+#[cfg(feature = "class")]
+mod list;
+mod note;
+mod span;
+
+pub(crate) use caret::Caret;
+pub(crate) use chars::{digit, is_minus, is_space};
+pub(crate) use error::{Detail, room_error};
+#[cfg(feature = "class")]
+pub(crate) use list::list;
+pub use note::Note;
+pub use span::Span;

@@ -1,0 +1,77 @@
+//! A remark that can be worded in any language.
+
+use alloc::borrow::Cow;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+/// A warning, a reason or a remark: a stable `code`, the values it speaks of, and English text.
+///
+/// The code and the values are what a program should use; the text may be reworded in any release.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Note {
+    code: &'static str,
+    values: Vec<(&'static str, String)>,
+    text: Cow<'static, str>,
+}
+
+impl Note {
+    pub(crate) fn new(code: &'static str, text: impl Into<Cow<'static, str>>) -> Self {
+        Note {
+            code,
+            values: Vec::new(),
+            text: text.into(),
+        }
+    }
+
+    pub(crate) fn with(mut self, name: &'static str, value: impl Into<String>) -> Self {
+        self.values.push((name, value.into()));
+        self
+    }
+
+    /// The stable name of what is said, in `snake_case`.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        self.code
+    }
+
+    /// The values that the text speaks of, by name.
+    pub fn values(&self) -> impl Iterator<Item = (&'static str, &str)> {
+        self.values
+            .iter()
+            .map(|(name, value)| (*name, value.as_str()))
+    }
+
+    /// One or two English sentences.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+}
+
+impl core::fmt::Display for Note {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.write_str(&self.text)
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Note {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        use serde::ser::{SerializeMap, SerializeStruct};
+        struct NoteValues<'a>(&'a [(&'static str, String)]);
+        impl serde::Serialize for NoteValues<'_> {
+            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                let mut map = serializer.serialize_map(Some(self.0.len()))?;
+                for (name, value) in self.0 {
+                    map.serialize_entry(name, value)?;
+                }
+                map.end()
+            }
+        }
+        let mut note = serializer.serialize_struct("Note", 3)?;
+        note.serialize_field("code", self.code)?;
+        note.serialize_field("values", &NoteValues(&self.values))?;
+        note.serialize_field("text", self.text())?;
+        note.end()
+    }
+}

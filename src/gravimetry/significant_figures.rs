@@ -1,4 +1,4 @@
-//! A dehydration as it should be written: significant figures, the linear rule, value and uncertainty together.
+//! A dehydration as it should be written: significant figures, the maximum uncertainty, value and uncertainty together.
 
 use alloc::format;
 use alloc::string::String;
@@ -6,7 +6,7 @@ use alloc::string::String;
 use super::dehydration::Dehydration;
 use super::quantity::Quantity;
 use crate::formula::MolarMass;
-use crate::number::{Bounded, LinearRule, Measured, Ratio, Reading, Stated};
+use crate::number::{Bounded, MaximumUncertainty, Measured, Ratio, Reading, Stated};
 
 impl Dehydration {
     /// The value of a quantity as it should be written: masses with the places of the balance,
@@ -60,23 +60,23 @@ impl Dehydration {
         }
     }
 
-    /// The uncertainty of the ratio by the school's linear rule, exact; `None` where only the
+    /// Returns the maximum (worst-case) uncertainty of the ratio, exact; `None` where only the
     /// percentage is known and it is nought.
     ///
     /// Absolute errors add in the two differences and relative ones in the quotient, as if all four
     /// readings were different: the rule as it is taught, not the standard uncertainty.
     ///
     /// ```
-    /// use effloresce::{gravimetry::{Method, Weighings}, number::LinearRule};
+    /// use effloresce::{gravimetry::{Method, Weighings}, number::MaximumUncertainty};
     /// let bench = Weighings::new("20.00".parse()?, "25.00".parse()?, ["23.20".parse()?]);
     /// let run = Method::new().dehydration(&"CuSO4".parse()?, &bench)?;
     /// // x (0.01/1.80 + 0.01/3.20) with x = 4.983
-    /// let linear = run.linear_uncertainty(LinearRule::HalfDivision).unwrap();
-    /// assert_eq!(linear.to_places(4, Default::default()).to_string(), "0.0433");
+    /// let maximum = run.maximum_uncertainty(MaximumUncertainty::HalfDivision).unwrap();
+    /// assert_eq!(maximum.to_places(4, Default::default()).to_string(), "0.0433");
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     #[must_use]
-    pub fn linear_uncertainty(&self, rule: LinearRule) -> Option<Ratio> {
+    pub fn maximum_uncertainty(&self, rule: MaximumUncertainty) -> Option<Ratio> {
         let error = rule.of(&self.found.division);
         let exact = |mass: &MolarMass| Bounded::new(mass.exact().clone(), &Ratio::ZERO);
         let (water, salt) = match (&self.found.percent_read, &self.found.subtractions) {

@@ -5,7 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::*;
-use crate::number::{LinearRule, TieRule};
+use crate::number::{MaximumUncertainty, TieRule};
 use crate::{AtomicWeights, Formula, Ratio, Reading};
 
 fn read(text: &str) -> Reading {
@@ -628,17 +628,21 @@ fn figures_go_by_what_each_quantity_is_made_from() {
 }
 
 #[test]
-fn the_linear_rule_overstates() {
+fn the_maximum_uncertainty_overstates() {
     let run = run("MgSO4", &finch());
     // x (0.001/1.363 + 0.001/1.303), with half a division each: twice half makes 0.001 g.
-    let half = run.linear_uncertainty(LinearRule::HalfDivision).unwrap();
+    let half = run
+        .maximum_uncertainty(MaximumUncertainty::HalfDivision)
+        .unwrap();
     rounds_to(&half, "0.010491");
-    let one = run.linear_uncertainty(LinearRule::OneDivision).unwrap();
+    let one = run
+        .maximum_uncertainty(MaximumUncertainty::OneDivision)
+        .unwrap();
     assert_eq!(one, &half + &half);
     let percent = super::tests::run("CuSO4", &Weighings::percent_water(read("36.0")));
     assert!(
         percent
-            .linear_uncertainty(LinearRule::HalfDivision)
+            .maximum_uncertainty(MaximumUncertainty::HalfDivision)
             .unwrap()
             .is_positive()
     );

@@ -14,14 +14,15 @@
 //   ratio_text   fractions as text
 //   unit         units after a number
 //   measured     significant figures through a calculation
-//   linear       the largest uncertainty through a calculation
+//   maximum_uncertainty  the maximum uncertainty through a calculation
 //   uncertainty  standard uncertainty as a budget over shared inputs
 //   traced       a value with its figures and its slope for each input
 //   stated       a value written with its uncertainty
 
 mod decimal;
 mod error;
-mod linear;
+
+mod maximum_uncertainty;
 mod measured;
 mod ratio;
 mod ratio_text;
@@ -38,7 +39,7 @@ mod unit;
 
 pub(crate) use decimal::nearest_decimal;
 pub use error::{Error, ErrorKind};
-pub use linear::{Bounded, LinearRule};
+pub use maximum_uncertainty::{Bounded, MaximumUncertainty};
 pub use measured::Measured;
 pub use ratio::Ratio;
 pub use reading::{Figures, Reading};

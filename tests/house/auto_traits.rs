@@ -27,7 +27,7 @@ rooms! {
     error: effloresce { Error }
     text: effloresce { Note, Span }
     number: effloresce::number {
-        Bounded, Budget, Contribution, DecimalMark, Error, ErrorKind, Figures, LinearRule, Measured,
+        Bounded, Budget, Contribution, DecimalMark, Error, ErrorKind, Figures, MaximumUncertainty, Measured,
         Ratio, Reading, Rounded, Stated, TieRule, Unit,
     }
     element: effloresce::element {

@@ -1,39 +1,41 @@
-//! The school's rule for uncertainties: absolute ones add in sums, relative ones in products.
+//! The maximum (worst-case) uncertainty: absolute uncertainties add in sums, relative ones in products.
 
 use core::ops::{Add, Sub};
 
 use super::ratio::Ratio;
 use super::reading::Reading;
 
-/// What the school's linear rule takes as the uncertainty of one reading.
+/// The maximum (worst-case) uncertainty of one reading.
+#[doc(alias = "worst case")]
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
-pub enum LinearRule {
-    /// Half the last place read.
+pub enum MaximumUncertainty {
+    /// Half a unit of the last decimal place read.
     HalfDivision,
-    /// One unit of the last place read.
+    /// One unit of the last decimal place read.
     OneDivision,
 }
 
-impl LinearRule {
-    /// The largest error of one reading on a balance with this division.
+impl MaximumUncertainty {
+    /// Returns the maximum uncertainty of one reading on a balance with this smallest step.
     #[must_use]
     pub fn of(self, division: &Ratio) -> Ratio {
         match self {
-            LinearRule::HalfDivision => division * &Ratio::new(1, 2).unwrap_or_default(),
-            LinearRule::OneDivision => division.clone(),
+            MaximumUncertainty::HalfDivision => division * &Ratio::new(1, 2).unwrap_or_default(),
+            MaximumUncertainty::OneDivision => division.clone(),
         }
     }
 }
 
-/// A value with a largest error either way, carried through a calculation by the linear rule:
-/// absolute errors add in sums and differences, relative errors in products and quotients. It
-/// knows nothing of shared readings, so it overstates: that is the rule.
+/// A value with its maximum uncertainty, carried through a calculation.
+///
+/// Absolute uncertainties add in sums and differences, relative ones in products and quotients.
+/// Shared readings count each time that they are used, so the result is the worst case.
 ///
 /// ```
-/// use effloresce::number::{Bounded, LinearRule};
-/// let rule = LinearRule::HalfDivision;
-/// let read = |text: &str| Ok::<_, effloresce::number::Error>(Bounded::read(&text.parse()?, rule));
+/// use effloresce::number::{Bounded, MaximumUncertainty};
+/// let each = MaximumUncertainty::HalfDivision;
+/// let read = |text: &str| Ok::<_, effloresce::number::Error>(Bounded::read(&text.parse()?, each));
 /// let water = &read("24.018")? - &read("22.655")?;
 /// assert_eq!(water.absolute().to_string(), "0.001");
 /// # Ok::<(), effloresce::number::Error>(())
@@ -45,13 +47,13 @@ pub struct Bounded {
 }
 
 impl Bounded {
-    /// A reading, with half or one unit of its last place.
+    /// Returns a reading with half a unit or one unit of its last decimal place.
     #[must_use]
-    pub fn read(reading: &Reading, rule: LinearRule) -> Self {
-        Bounded::new(reading.value(), &rule.of(&reading.last_place()))
+    pub fn read(reading: &Reading, of_one_reading: MaximumUncertainty) -> Self {
+        Bounded::new(reading.value(), &of_one_reading.of(&reading.last_place()))
     }
 
-    /// A value and the largest error of it; the sign of the error does not matter.
+    /// Returns a value with its maximum uncertainty. The sign of the uncertainty does not matter.
     #[must_use]
     pub fn new(value: Ratio, absolute: &Ratio) -> Self {
         Bounded {
@@ -60,25 +62,25 @@ impl Bounded {
         }
     }
 
-    /// The value.
+    /// Returns the value.
     #[must_use]
     pub fn value(&self) -> &Ratio {
         &self.value
     }
 
-    /// The largest error.
+    /// Returns the maximum uncertainty, in the unit of the value.
     #[must_use]
     pub fn absolute(&self) -> &Ratio {
         &self.absolute
     }
 
-    /// The largest error as a part of the value; `None` where the value is nought.
+    /// Returns the maximum uncertainty divided by the value; `None` if the value is zero.
     #[must_use]
     pub fn relative(&self) -> Option<Ratio> {
         self.absolute.checked_div(&self.value.abs())
     }
 
-    /// The product: relative errors add, so |a| · Δb + |b| · Δa.
+    /// Returns the product. Relative uncertainties add: the result has |a| · Δb + |b| · Δa.
     #[must_use]
     pub fn times(&self, other: &Bounded) -> Bounded {
         Bounded {
@@ -88,7 +90,7 @@ impl Bounded {
         }
     }
 
-    /// The quotient: relative errors add; `None` where `divisor` is nought.
+    /// Returns the quotient; `None` if `divisor` is zero. Relative uncertainties add.
     #[must_use]
     pub fn checked_div(&self, divisor: &Bounded) -> Option<Bounded> {
         let value = self.value.checked_div(&divisor.value)?;

@@ -6,19 +6,22 @@ use alloc::vec::Vec;
 
 use super::block::{Block, Item, Lead};
 use super::numbers::short_degree;
-use super::row::{earned, labelled, marks, name, not_counted, other_than_formula};
+use super::row::{earned, marks, not_counted, other_than_formula, title};
 use crate::class::{Answer, MarkedRow, Verdict};
 use crate::gravimetry::{Check, Constancy, Dehydration, Outcome};
 use crate::number::TieRule;
 use crate::text::Note;
 
+const NOT_WORKED_OUT: &str = "The readings could not be worked out";
+const SEE: &str = "See the problems below.";
+
 pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
-    blocks.push(Block::section(labelled(row, &name(row))));
+    blocks.push(Block::section(title(row)));
     let Some(run) = row.run() else {
         blocks.push(Block::paragraph(match row.unmarked() {
-            0 => "Could not be worked out: see the problems below.".to_string(),
-            1 => "Could not be worked out, so the answer handed in is not marked: see the problems below.".to_string(),
-            n => format!("Could not be worked out, so the {n} answers handed in are not marked: see the problems below."),
+            0 => format!("{NOT_WORKED_OUT}. {SEE}"),
+            1 => format!("{NOT_WORKED_OUT}, so the answer is not marked. {SEE}"),
+            n => format!("{NOT_WORKED_OUT}, so the {n} answers are not marked. {SEE}"),
         }));
         return;
     };
@@ -27,7 +30,7 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
         at_the_bench(row, run, blocks);
     } else {
         blocks.push(Block::paragraph(
-            "Readings and working as above for this bench.",
+            "The readings and the working are shown with another pupil of this bench.",
         ));
     }
     if let Some(marks) = marks(row) {
@@ -37,18 +40,18 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
         let answers = row.answers().iter().zip(earned(row));
         let answers = answers.map(|(answer, marks)| Item {
             lead: Lead::Marks(marks),
-            text: answered(answer),
+            text: answer_line(answer),
         });
         blocks.push(Block::List(answers.collect()));
     }
 }
 
-/// The other key: how the bench itself did.
+/// Adds how near the bench came to what was issued, with its warnings.
 fn at_the_bench(row: &MarkedRow, run: &Dehydration, blocks: &mut Vec<Block>) {
-    let sentences = [compared(row), Some(concluded(run))];
+    let sentences = [compared(row), Some(outcome(run))];
     let sentences: Vec<String> = sentences.into_iter().flatten().collect();
     blocks.push(Block::Paragraph(sentences.join(" ")));
-    // What the series alone does not tell: how far the last weighing is from where it should be.
+    // These compare the last weighing with its expected mass, which no other warning does.
     let telling = [
         "still_to_lose",
         "lower_hydrate",
@@ -70,23 +73,23 @@ fn at_the_bench(row: &MarkedRow, run: &Dehydration, blocks: &mut Vec<Block>) {
     }
 }
 
-/// How far the bench's ratio is from what was issued.
+/// The difference between the bench's ratio and what was issued, in a sentence.
 fn compared(row: &MarkedRow) -> Option<String> {
     let difference = row.difference_percent()?;
     let expected = match other_than_formula(row) {
-        Some(degree) => format!("the {} that the jar holds", short_degree(degree)),
-        None => format!("the {} issued", row.expected_degree()?),
+        Some(degree) => format!("{}, the value of the stock", short_degree(degree)),
+        None => format!("{}, the value for {}", row.expected_degree()?, row.issued()),
     };
     let size = difference.abs();
     let two = size.to_figures(2, TieRule::Even);
-    // Beyond a hundredth of a per cent nothing is worth printing.
+    // A bench is never exact to more than a hundredth of a per cent.
     let shown = if two.places() > 2 {
         size.to_places(2, TieRule::Even)
     } else {
         two
     };
     if shown.value().is_zero() {
-        return Some(format!("At the bench: x is {expected}."));
+        return Some(format!("At the bench: x equals {expected}."));
     }
     let way = if difference.is_negative() {
         "below"
@@ -96,31 +99,31 @@ fn compared(row: &MarkedRow) -> Option<String> {
     Some(format!("At the bench: x is {shown} % {way} {expected}."))
 }
 
-fn concluded(run: &Dehydration) -> String {
+fn outcome(run: &Dehydration) -> String {
     match run.outcome() {
-        Outcome::Resolved(hydrate) => format!("The readings resolve {hydrate}."),
+        Outcome::Resolved(hydrate) => format!("The readings show {hydrate}."),
         Outcome::Approximate(hydrate) => {
             let refuted = run.constant_mass().and_then(Constancy::reached) == Some(false);
             let but = if refuted {
-                "though the mass was not constant"
+                "constant mass was not reached"
             } else {
-                "though not as closely as the balance allows"
+                "x differs from it by more than the balance explains"
             };
-            format!("The readings point to {hydrate}, {but}.")
+            format!("The nearest hydrate is {hydrate}, but {but}.")
         }
         Outcome::Ambiguous(several) => {
             let names: Vec<String> = several.iter().map(ToString::to_string).collect();
             let names = crate::text::list(names);
-            format!("The readings cannot tell {names} apart.")
+            format!("The readings cannot distinguish between {names}.")
         }
         Outcome::Inconsistent => format!(
-            "The readings point to no hydrate; {} is the nearest.",
+            "The readings fit no hydrate. The nearest is {}.",
             run.nearest_formula()
         ),
     }
 }
 
-fn answered(answer: &Answer) -> String {
+fn answer_line(answer: &Answer) -> String {
     let reported = match answer.reported() {
         "" => "(blank)".into(),
         _ => answer.reported_with_unit(),

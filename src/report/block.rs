@@ -1,4 +1,4 @@
-//! What a text is made of, before it is drawn as plain text or as Markdown.
+//! The parts of a text, before it is drawn as plain text or as Markdown.
 
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -20,12 +20,12 @@ pub(super) struct Item {
     pub(super) text: String,
 }
 
-/// What an item of a list begins with.
+/// The beginning of an item of a list.
 pub(super) enum Lead {
     Dash,
-    /// Something to look at.
+    /// An exclamation mark, for something to look at.
     Warning,
-    /// What an answer earns.
+    /// The marks of an answer, in brackets.
     Marks(String),
 }
 
@@ -52,7 +52,7 @@ impl Item {
         }
     }
 
-    /// The characters of the marks before it.
+    /// The number of characters of the marks before it.
     pub(super) fn mark_width(&self) -> usize {
         match &self.lead {
             Lead::Marks(marks) => marks.chars().count(),

@@ -7,16 +7,17 @@ use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
 use super::block::{Block, Item};
-use super::row::stand_in;
+use super::row::with_stand_in;
 use super::table::{Align, TextTable};
 use super::{markdown, plain};
 use crate::class::{Change, MarkChanges, Marked, MarkedRow, RowChange};
 use crate::text::list;
 
-/// Writes whose marks change between two markings of a class, by how much, and why, as plain text.
+/// Writes the changes between two markings of a class as plain text: whose marks change, by how
+/// much, and why.
 ///
 /// # Errors
-/// Where `out` fails.
+/// Returns an error if `out` fails.
 ///
 /// ```
 /// use effloresce::class::{Marker, Policy, Sheet};
@@ -36,10 +37,11 @@ pub fn write_changes(before: &Marked, after: &Marked, out: &mut impl Write) -> f
     plain::write(&blocks(before, after), out)
 }
 
-/// Writes the same as Markdown.
+/// Writes the changes between two markings of a class as Markdown, as [`write_changes`] does as
+/// plain text.
 ///
 /// # Errors
-/// Where `out` fails.
+/// Returns an error if `out` fails.
 pub fn write_changes_markdown(
     before: &Marked,
     after: &Marked,
@@ -54,16 +56,16 @@ fn blocks(before: &Marked, after: &Marked) -> Vec<Block> {
         "Marked again: loss on heating of {}",
         after.issued()
     ))]);
-    let (was, is) = (most(before), most(after));
+    let (was, is) = (maximum(before), maximum(after));
     if was != is {
         blocks.push(Block::Paragraph(format!(
-            "The most that could be earned was {was}, and is now {is}."
+            "The maximum was {was} marks and is now {is}."
         )));
     }
     if mark_changes.rows().is_empty() {
-        blocks.push(Block::paragraph("Nobody's total changes."));
+        blocks.push(Block::paragraph("All totals stay the same."));
     } else {
-        blocks.push(Block::paragraph(many(&mark_changes, after)));
+        blocks.push(Block::paragraph(count(&mark_changes, after)));
         blocks.push(Block::Table(totals(&mark_changes)));
     }
     if !mark_changes.changes().is_empty() {
@@ -73,13 +75,13 @@ fn blocks(before: &Marked, after: &Marked) -> Vec<Block> {
     blocks
 }
 
-/// The most marks that a row could earn.
-fn most(marked: &Marked) -> u32 {
+/// The largest number of marks that a row could earn.
+fn maximum(marked: &Marked) -> u32 {
     let rows = marked.rows().iter();
     rows.map(MarkedRow::out_of).max().unwrap_or(0)
 }
 
-fn many(mark_changes: &MarkChanges, after: &Marked) -> String {
+fn count(mark_changes: &MarkChanges, after: &Marked) -> String {
     let (changed, all) = (mark_changes.rows().len(), after.rows().len());
     let way = |gained: bool| {
         let rows = mark_changes.rows().iter().filter_map(RowChange::difference);
@@ -97,7 +99,7 @@ fn many(mark_changes: &MarkChanges, after: &Marked) -> String {
 fn totals(mark_changes: &MarkChanges) -> TextTable {
     let mut table = TextTable::new([
         ("Bench", Align::Left),
-        ("By", Align::Left),
+        ("Pupil", Align::Left),
         ("Period", Align::Left),
         ("Before", Align::Right),
         ("Now", Align::Right),
@@ -113,7 +115,7 @@ fn totals(mark_changes: &MarkChanges) -> TextTable {
             format!("{sign}{}", difference.unsigned_abs())
         });
         table.row([
-            stand_in(row.stand_in(), row.bench()),
+            with_stand_in(row.stand_in(), row.bench()),
             row.pupil().unwrap_or_default().to_string(),
             row.period().unwrap_or_default().to_string(),
             marks(row.from(), row.out_of_before()),
@@ -124,18 +126,18 @@ fn totals(mark_changes: &MarkChanges) -> TextTable {
     table
 }
 
-/// Each reason once, with all that it is the reason for.
+/// A list of the reasons, each with the rows that it changed.
 fn reasons(mark_changes: &MarkChanges) -> Vec<Item> {
     let mut reasons: Vec<(String, Vec<String>)> = Vec::new();
-    let mut places: BTreeMap<String, usize> = BTreeMap::new();
+    let mut indices: BTreeMap<String, usize> = BTreeMap::new();
     for change in mark_changes.changes() {
-        let name = named(change);
+        let name = row_name(change);
         let text = reason(change);
-        let place = *places.entry(text).or_insert_with_key(|text| {
+        let index = *indices.entry(text).or_insert_with_key(|text| {
             reasons.push((text.clone(), Vec::new()));
             reasons.len() - 1
         });
-        if let Some((_, names)) = reasons.get_mut(place) {
+        if let Some((_, names)) = reasons.get_mut(index) {
             names.push(name);
         }
     }
@@ -145,8 +147,8 @@ fn reasons(mark_changes: &MarkChanges) -> Vec<Item> {
         .collect()
 }
 
-/// The bench, with who handed in, the class hour and a word about stand-in readings in brackets.
-fn named(change: &Change) -> String {
+/// The bench, with the pupil, the period and a word about stand-in readings in brackets.
+fn row_name(change: &Change) -> String {
     let period = change.period().map(|period| format!("period {period}"));
     let pupil = change.pupil().map(String::from);
     let stand_in = change.stand_in().then(|| "stand-in readings".into());
@@ -158,7 +160,7 @@ fn named(change: &Change) -> String {
     }
 }
 
-/// Why, with the marks where the sentence does not tell them.
+/// The reason, with the marks if its sentence does not name them.
 fn reason(change: &Change) -> String {
     let text = change.reason().text();
     match (change.quantity(), change.from(), change.to()) {
@@ -166,7 +168,7 @@ fn reason(change: &Change) -> String {
             if from == to {
                 format!("{text}, and earns {to} as before")
             } else {
-                format!("{text}, and earns {to} in place of {from}")
+                format!("{text}, and earns {to} instead of {from}")
             }
         }
         _ => text.into(),

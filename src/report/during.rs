@@ -7,17 +7,19 @@ use core::cmp::Reverse;
 use core::fmt::{self, Write};
 
 use super::plain::paragraph;
-use super::row::labelled;
+use super::row::with_stand_in;
 use super::table::{Align, TextTable};
 use crate::class::{Marked, MarkedRow};
 use crate::gravimetry::Check;
 use crate::number::{Ratio, TieRule};
 use crate::text::Note;
 
-/// Writes what each bench should do now, those in the greatest trouble first.
+/// Writes a table of what each bench should do now, with the reasons below it.
+///
+/// The benches that need help most are first.
 ///
 /// # Errors
-/// Where `out` fails.
+/// Returns an error if `out` fails.
 pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     writeln!(out, "What each bench should do now ({})\n", marked.issued())?;
     let benches = most_urgent_first(marked);
@@ -26,21 +28,21 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         if !check.reasons().is_empty() {
             let reasons: Vec<&str> = check.reasons().iter().map(Note::text).collect();
             writeln!(out)?;
-            paragraph(out, &format!("{}: ", called(row)), &reasons.join(" "))?;
+            paragraph(out, &format!("{}: ", bench_name(row)), &reasons.join(" "))?;
         }
     }
     let without = marked.rows().iter().filter(|row| row.check().is_none());
-    let names = crate::text::list(without.map(called));
+    let names = crate::text::list(without.map(bench_name));
     if !names.is_empty() {
         writeln!(out)?;
         let text =
-            format!("No advice can be given for {names}: weighings of a container are needed.");
+            format!("There is no advice for {names}. Advice needs weighings of the container.");
         paragraph(out, "", &text)?;
     }
     problems(marked, out)
 }
 
-/// The benches with readings of their own: those to be helped first stand first.
+/// The benches with readings of their own, those that need help most first.
 fn most_urgent_first(marked: &Marked) -> Vec<(&MarkedRow, &Check)> {
     let rows = marked.rows().iter().filter(|row| row.has_own_readings());
     let mut benches: Vec<(&MarkedRow, &Check)> = rows
@@ -57,8 +59,8 @@ fn table(benches: &[(&MarkedRow, &Check)]) -> TextTable {
     let mut table = TextTable::new([
         ("Bench", Align::Left),
         ("Do now", Align::Left),
-        ("Should come to/g", Align::Right),
-        ("Still to lose/g", Align::Right),
+        ("Expected/g", Align::Right),
+        ("Water left/g", Align::Right),
         ("Why", Align::Left),
     ]);
     for (row, check) in benches {
@@ -66,7 +68,7 @@ fn table(benches: &[(&MarkedRow, &Check)]) -> TextTable {
             mass.map_or_else(String::new, |m| m.to_places(4, TieRule::Even).to_string())
         };
         table.row([
-            called(row),
+            bench_name(row),
             check.advice().to_string(),
             grams(check.expected_last()),
             grams(check.still_to_lose()),
@@ -88,13 +90,13 @@ fn problems(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     Ok(())
 }
 
-/// The bench, with its class hour, and with a word about readings that nobody weighed.
-fn called(row: &MarkedRow) -> String {
+/// The bench with its period, marked if its readings are stand-ins.
+fn bench_name(row: &MarkedRow) -> String {
     let name = match row.period() {
         Some(period) => format!("{}, period {period}", row.bench()),
         None => row.bench().into(),
     };
-    labelled(row, &name)
+    with_stand_in(row.stand_in(), &name)
 }
 
 /// The reason in two or three words, for the table.
@@ -109,7 +111,7 @@ mod tests {
     use crate::gravimetry::Method;
 
     #[test]
-    fn benches_are_called_by_hour_and_stand_ins_so() {
+    fn benches_are_named_with_their_period_and_stand_ins_are_marked() {
         let text = "bench,period,stand_in,crucible_g,crucible_hydrate_g,heated_1_g,hydrate_g,residue_g\n\
                     Heron,1,,21.352,24.018,22.701,,\nHeron,2,yes,21.352,24.018,22.655,,\n\
                     Wren,,,,,,2.666,1.303\n";
@@ -122,9 +124,6 @@ mod tests {
             assert_eq!(lines.count(), 1, "{during}");
         }
         assert!(during.contains("\nHeron, period 1: "), "{during}");
-        assert!(
-            during.contains("No advice can be given for Wren: "),
-            "{during}"
-        );
+        assert!(during.contains("There is no advice for Wren. "), "{during}");
     }
 }

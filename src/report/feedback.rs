@@ -1,4 +1,4 @@
-//! A strip of feedback for each pupil, to be cut apart and handed back.
+//! A strip of feedback for each pupil, to be cut out and handed back.
 
 use alloc::format;
 use alloc::string::String;
@@ -6,24 +6,26 @@ use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
 use super::plain::bracketed;
-use super::row::{earned, labelled, marks, name, not_counted};
+use super::row::{earned, marks, not_counted, title};
 use super::wrap::{one_line, paragraph_within};
 use crate::class::{Answer, Marked, MarkedRow, Verdict};
 use crate::text::Note;
 
-/// So many characters fit on a narrow piece of paper.
+/// The width of a strip, in characters: it fits on a narrow piece of paper.
 const WIDTH: usize = 72;
 
 /// Writes a strip for each row of the sheet, 72 characters wide, with a line to cut along between
-/// two: what is right, what to look at, and each answer with its verdict and its marks.
+/// strips.
 ///
-/// A strip holds the pupil's own data and that of nobody else. It does not tell what the readings
-/// give in place of an answer that is wrong or missing; only where there is nothing else to look at
-/// does the second sentence compare the bench's x with the one expected. A row that could not be
-/// marked has a strip that says so.
+/// A strip names what is right and what to look at. Then it lists each answer with its verdict and
+/// its marks. It holds the data of one pupil only. A row that could not be marked has a strip that
+/// says so.
+///
+/// The right value of a wrong or missing answer is not shown. If all answers are right, the second
+/// sentence compares the bench's x with the expected one.
 ///
 /// # Errors
-/// Where `out` fails.
+/// Returns an error if `out` fails.
 ///
 /// ```
 /// use effloresce::class::{Marker, Sheet};
@@ -59,7 +61,7 @@ pub fn write_feedback(marked: &Marked, out: &mut impl Write) -> fmt::Result {
 }
 
 fn strip(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
-    paragraph_within(WIDTH, out, "", &labelled(row, &name(row)))?;
+    paragraph_within(WIDTH, out, "", &title(row))?;
     writeln!(out)?;
     for note in row.feedback() {
         paragraph_within(WIDTH, out, "", note.text())?;
@@ -71,7 +73,7 @@ fn strip(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
     let width = earned.iter().map(|marks| marks.chars().count()).max();
     for (answer, marks) in row.answers().iter().zip(&earned) {
         let lead = bracketed("  ", marks, width.unwrap_or(0));
-        paragraph_within(WIDTH, out, &lead, &answered(answer))?;
+        paragraph_within(WIDTH, out, &lead, &answer_line(answer))?;
     }
     if let Some(marks) = marks(row) {
         writeln!(out)?;
@@ -80,14 +82,14 @@ fn strip(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
     Ok(())
 }
 
-fn answered(answer: &Answer) -> String {
+fn answer_line(answer: &Answer) -> String {
     let quantity = answer.quantity();
     let mut text = match answer.reported() {
-        "" => format!("{quantity}: {}", said(answer)),
+        "" => format!("{quantity}: {}", verdict(answer)),
         _ => format!(
             "{quantity} {}: {}",
             one_line(&answer.reported_with_unit()),
-            said(answer)
+            verdict(answer)
         ),
     };
     let figures = answer.remarks().iter().find(|remark| of_figures(remark));
@@ -102,13 +104,13 @@ fn of_figures(remark: &Note) -> bool {
     matches!(remark.code(), "too_many_figures" | "too_few_figures")
 }
 
-/// The verdict to the pupil, without the value that the readings give.
-fn said(answer: &Answer) -> String {
+/// The verdict for the pupil, without the value that the readings give.
+fn verdict(answer: &Answer) -> String {
     match answer.verdict() {
         Verdict::Correct => "right".into(),
         Verdict::CarriedForward => match answer.carried_from() {
             Some(from) => format!("follows from your {from}, so it counts"),
-            None => "follows from what you had before, so it counts".into(),
+            None => "follows from your earlier answer, so it counts".into(),
         },
         Verdict::Slip => {
             let names: Vec<String> = answer.slips().iter().map(|s| format!("{s}")).collect();
@@ -124,9 +126,9 @@ fn said(answer: &Answer) -> String {
             let mut remarks = answer.remarks().iter();
             let reason = remarks.find(|r| matches!(r.code(), "unreadable" | "bad_formula"));
             match reason.map(Note::code) {
-                Some("bad_formula") => "could not be read as a formula".into(),
-                Some(_) => "could not be read as a number; to be marked by hand".into(),
-                None => "your readings do not lead to it".into(),
+                Some("bad_formula") => "this formula could not be read".into(),
+                Some(_) => "this number could not be read; your teacher will mark it".into(),
+                None => "your readings give another value".into(),
             }
         }
     }

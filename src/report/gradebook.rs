@@ -12,22 +12,26 @@ use crate::mistake::Slip;
 
 /// Writes the marks as CSV: a header, then a line for each row of the sheet.
 ///
-/// The columns are `bench`, `pupil`, `period`, `stand_in` (`yes` where nobody weighed the readings,
-/// else blank); one for each answer that was asked, under the code
-/// of its quantity, with the marks; `calculation`, `accuracy` and `total`, each followed by the
-/// most that could be earned; `certain_slips` (`ratio: ratio_inverted`); `marked` (`yes`; `in part`
-/// where a cell could not be read and is to be marked by hand; `no`); `problems`. A row that could
-/// not be marked is there, with blanks in place of marks and never a nought; so is a cell that
-/// could not be read.
+/// The columns are, in this order:
+/// - `bench`, `pupil` and `period`, as in the sheet;
+/// - `stand_in`: `yes` if the readings are stand-ins, otherwise blank;
+/// - the marks of each answer that was asked, under the code of its quantity;
+/// - `calculation`, `accuracy` and `total`, each followed by its maximum;
+/// - `certain_slips`, such as `ratio: ratio_inverted`;
+/// - `marked`: `yes`, `no`, or `in part` if a cell is still to be marked by hand;
+/// - `problems`.
 ///
-/// The text is UTF-8, and begins with a byte-order mark where anything in it is not ASCII:
-/// spreadsheets guess another encoding otherwise. A spreadsheet takes a cell that begins with `=`,
-/// `+`, `-` or `@` for a formula and runs it. The names and texts of a class sheet are written by
-/// others, so where one begins so (after blanks and quotation marks, too, or after a semicolon,
-/// where some spreadsheets begin a new cell), an apostrophe stands before that sign.
+/// A row or a cell that could not be marked has blanks instead of marks, never a zero.
+///
+/// The text is UTF-8. It begins with a byte-order mark if anything in it is not ASCII, because
+/// spreadsheets guess another encoding otherwise.
+///
+/// Spreadsheets run a cell that begins with `=`, `+`, `-` or `@` as a formula. The names in a class
+/// sheet are written by others, so an apostrophe is put before such a sign. This also holds after
+/// spaces, quotation marks and a semicolon, where some spreadsheets begin a new cell.
 ///
 /// # Errors
-/// Where `out` fails.
+/// Returns an error if `out` fails.
 ///
 /// ```
 /// use effloresce::class::{Marker, Sheet};
@@ -53,7 +57,7 @@ use crate::mistake::Slip;
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 pub fn write_marks(marked: &Marked, mut out: impl io::Write) -> io::Result<()> {
-    let quantities = asked(marked);
+    let quantities = quantities(marked);
     let mut writer = csv::Writer::from_writer(Vec::new());
     writer.write_record(header(&quantities))?;
     let problems = Problems::new(marked);
@@ -70,8 +74,8 @@ pub fn write_marks(marked: &Marked, mut out: impl io::Write) -> io::Result<()> {
     out.flush()
 }
 
-/// The quantities that any row was asked for, in their order.
-fn asked(marked: &Marked) -> Vec<Quantity> {
+/// The quantities of which any row has an answer, in their order.
+fn quantities(marked: &Marked) -> Vec<Quantity> {
     let asked = |quantity: &Quantity| {
         let mut answers = marked.rows().iter().flat_map(MarkedRow::answers);
         answers.any(|answer| answer.quantity() == *quantity)
@@ -98,9 +102,9 @@ fn header(quantities: &[Quantity]) -> Vec<&'static str> {
 
 fn record(problems: &Problems<'_>, row: &MarkedRow, quantities: &[Quantity]) -> Vec<String> {
     let mut cells = Vec::from([
-        defused(row.bench()),
-        defused(row.pupil().unwrap_or_default()),
-        defused(row.period().unwrap_or_default()),
+        not_a_formula(row.bench()),
+        not_a_formula(row.pupil().unwrap_or_default()),
+        not_a_formula(row.period().unwrap_or_default()),
         String::from(if row.stand_in() { "yes" } else { "" }),
     ]);
     let answer = |quantity: &Quantity| {
@@ -121,7 +125,7 @@ fn record(problems: &Problems<'_>, row: &MarkedRow, quantities: &[Quantity]) -> 
     }
     cells.push(certain_slips(row));
     cells.push(whether_marked(row).into());
-    cells.push(defused(&problems.of(row)));
+    cells.push(not_a_formula(&problems.of_row(row)));
     cells
 }
 
@@ -142,55 +146,59 @@ fn certain_slips(row: &MarkedRow) -> String {
     slips.collect::<Vec<String>>().join("; ")
 }
 
-/// A name as names are compared: without regard to case or to blanks.
-fn flat(name: &str) -> String {
+/// A name as it is compared: case and the number of spaces do not count.
+fn normalized(name: &str) -> String {
     let words: Vec<&str> = name.split_whitespace().collect();
     words.join(" ").to_lowercase()
 }
 
-/// The class hour in that form, empty where none is told.
-fn hour(row: &MarkedRow) -> String {
-    row.period().map(flat).unwrap_or_default()
+/// The period as it is compared; empty if the row has none.
+fn period(row: &MarkedRow) -> String {
+    row.period().map(normalized).unwrap_or_default()
 }
 
 /// The problems of a sheet, by line and by bench.
 struct Problems<'a> {
     by_line: BTreeMap<u64, Vec<&'a Problem>>,
-    /// By the line of the readings.
-    of_readings: BTreeMap<u64, Vec<&'a Problem>>,
-    /// Of benches that have no readings anywhere, which is said in one of their rows: by the name,
-    /// with the hour.
-    of_none: BTreeMap<String, Vec<(String, &'a Problem)>>,
+    /// By the line of the readings that they are about.
+    by_readings: BTreeMap<u64, Vec<&'a Problem>>,
+    /// Problems of benches without any readings, which one of their rows has: by the bench's name,
+    /// each with the period.
+    without_readings: BTreeMap<String, Vec<(String, &'a Problem)>>,
 }
 
 impl<'a> Problems<'a> {
     fn new(marked: &'a Marked) -> Self {
-        let mut found = Problems {
+        let mut problems = Problems {
             by_line: BTreeMap::new(),
-            of_readings: BTreeMap::new(),
-            of_none: BTreeMap::new(),
+            by_readings: BTreeMap::new(),
+            without_readings: BTreeMap::new(),
         };
         let rows = marked.rows().iter();
         let rows: BTreeMap<u64, &MarkedRow> = rows.map(|row| (row.line(), row)).collect();
         for problem in marked.problems() {
-            let line = found.by_line.entry(problem.line()).or_default();
+            let line = problems.by_line.entry(problem.line()).or_default();
             line.push(problem);
             let row = rows.get(&problem.line());
             let Some(row) = row.filter(|_| !problem.column().starts_with("reported_")) else {
                 continue;
             };
             if let Some(line) = row.readings_line() {
-                found.of_readings.entry(line).or_default().push(problem);
+                problems.by_readings.entry(line).or_default().push(problem);
             } else {
-                let bench = found.of_none.entry(flat(row.bench())).or_default();
-                bench.push((hour(row), problem));
+                let bench = problems
+                    .without_readings
+                    .entry(normalized(row.bench()))
+                    .or_default();
+                bench.push((period(row), problem));
             }
         }
-        found
+        problems
     }
 
-    /// Those of a row, and where it is not marked for readings that it shares, those of its bench.
-    fn of(&self, row: &MarkedRow) -> String {
+    /// The problems of a row. A row that is not marked because of readings that it shares also has
+    /// those of its bench.
+    fn of_row(&self, row: &MarkedRow) -> String {
         let own = self.by_line.get(&row.line()).into_iter().flatten().copied();
         let shares = row.run().is_none() && !row.has_own_readings();
         let bench = if shares {
@@ -204,28 +212,31 @@ impl<'a> Problems<'a> {
             .map(|problem| format!("{}: {}", problem.column(), problem.message()));
         texts.collect::<Vec<String>>().join("; ")
     }
-}
 
-impl<'a> Problems<'a> {
-    /// Those of the readings that count for a row, or of having none.
+    /// The problems of the readings that a row shares, or of having none.
     fn of_bench(&self, row: &MarkedRow) -> Vec<&'a Problem> {
         if let Some(line) = row.readings_line() {
-            return self.of_readings.get(&line).cloned().unwrap_or_default();
+            return self.by_readings.get(&line).cloned().unwrap_or_default();
         }
-        let bench = self.of_none.get(&flat(row.bench())).into_iter().flatten();
-        let own = hour(row);
-        // A blank hour is that of the only bench of the name.
-        let same = bench.filter(|(hour, _)| *hour == own || hour.is_empty() || own.is_empty());
+        let bench = self
+            .without_readings
+            .get(&normalized(row.bench()))
+            .into_iter()
+            .flatten();
+        let own = period(row);
+        // A blank period belongs to the only bench of the name.
+        let same =
+            bench.filter(|(period, _)| *period == own || period.is_empty() || own.is_empty());
         same.map(|(_, problem)| *problem).collect()
     }
 }
 
-/// A text that no spreadsheet takes for a formula.
-fn defused(text: &str) -> String {
+/// A text that no spreadsheet runs as a formula.
+fn not_a_formula(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut beginning = true;
     for c in text.chars() {
-        // A line break or a tab in a cell begins another in some programs.
+        // A line break or a tab in a cell begins another cell in some programs.
         let c = if c.is_control() { ' ' } else { c };
         if beginning && matches!(c, '=' | '+' | '-' | '@' | '＝' | '＋' | '－' | '＠') {
             out.push('\'');
@@ -264,17 +275,17 @@ mod tests {
              Lark,e,1,,2.666,2.667,7\nLark,f,2,,2.666,1.303,6.99\n",
         );
         let problems: Vec<&str> = records.iter().map(|r| r.last().unwrap().as_str()).collect();
-        for place in [0, 2] {
-            assert_ne!(problems[place], "");
-            assert_eq!(problems[place + 1], problems[place]);
+        for row in [0, 2] {
+            assert_ne!(problems[row], "");
+            assert_eq!(problems[row + 1], problems[row]);
         }
         assert_eq!(problems[4].matches("no row of this bench").count(), 1);
         assert_ne!(problems[5], "");
-        assert_eq!(problems[6], "", "another hour's bench");
+        assert_eq!(problems[6], "", "the bench of another period");
     }
 
     #[test]
-    fn stand_in_readings_are_told_in_a_column() {
+    fn stand_in_readings_have_a_column() {
         let records =
             records("Heron,a,1,,2.666,1.303,6.99\nWren,b,1,yes,2.777,1.357,7\nWren,c,1,,,,7\n");
         let column: Vec<&str> = records.iter().map(|r| r[3].as_str()).collect();
@@ -299,7 +310,7 @@ mod tests {
             ("＝1", "'＝1"),
             ("", ""),
         ] {
-            assert_eq!(defused(text), expected);
+            assert_eq!(not_a_formula(text), expected);
         }
     }
 }

@@ -8,7 +8,7 @@ use core::fmt::{self, Write};
 
 use super::block::Block;
 use super::numbers::{short_degree, two_figures};
-use super::row::{labelled, other_than_formula};
+use super::row::{other_than_formula, with_stand_in};
 use super::table::{Align, TextTable};
 use super::{bench, markdown, overview, plain};
 use crate::class::{Marked, MarkedRow};
@@ -16,10 +16,10 @@ use crate::formula::Formula;
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Quantity, cautions_for};
 use crate::number::{Ratio, TieRule};
 
-/// Writes the key for a class, as plain text.
+/// Writes the key for a class as plain text.
 ///
 /// # Errors
-/// Where `out` fails.
+/// Returns an error if `out` fails.
 ///
 /// ```
 /// use effloresce::class::{Marker, Sheet};
@@ -36,11 +36,12 @@ pub fn write_key(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     plain::write(&blocks(marked), out)
 }
 
-/// Writes the same key as Markdown: tables with pipes, and whatever the sheet's own names hold
-/// that Markdown would take for its own is escaped.
+/// Writes the key for a class as Markdown, with tables in pipes.
+///
+/// Signs in the names of the sheet that Markdown would read as its own are escaped.
 ///
 /// # Errors
-/// Where `out` fails.
+/// Returns an error if `out` fails.
 ///
 /// ```
 /// use effloresce::class::{Marker, Sheet};
@@ -79,20 +80,19 @@ fn heading(marked: &Marked) -> Vec<Block> {
     if let (Some(percent), Some((_, waters))) = (percent(issued), issued.one_formula_unit()) {
         lines.push(format!("Theory: {percent} % water, x = {waters}."));
     }
-    if let Some(degree) = in_the_jar(marked) {
+    if let Some(degree) = stock_degree(marked) {
         let content = issued
             .one_formula_unit()
             .and_then(|(salt, _)| percent(&salt.with_waters(degree)?))
             .map_or_else(String::new, |percent| format!("{percent} % water, "));
         lines.push(format!(
-            "The jar really holds {content}x = {}: the benches' accuracy is measured from that.",
+            "The stock holds {content}x = {}. The accuracy of each bench is measured from this value.",
             short_degree(degree)
         ));
     }
     lines.push(format!("Atomic weights: {}.", marked.weights()));
     lines.push(
-        "Each bench is marked against its own readings; what it should have found is said apart."
-            .into(),
+        "Each bench is marked against its own readings. Its accuracy is shown separately.".into(),
     );
     let mut lines = lines.into_iter();
     let title = lines.next().map(Block::Title);
@@ -102,8 +102,8 @@ fn heading(marked: &Marked) -> Vec<Block> {
         .collect()
 }
 
-/// The degree that the jar really has, where that is not the formula's.
-fn in_the_jar(marked: &Marked) -> Option<&Ratio> {
+/// The degree of hydration of the stock, if it differs from that of the formula.
+fn stock_degree(marked: &Marked) -> Option<&Ratio> {
     let issued_here = |row: &&MarkedRow| row.issued() == marked.issued();
     let rows = marked.rows().iter().filter(issued_here);
     rows.filter_map(other_than_formula).next()
@@ -112,7 +112,7 @@ fn in_the_jar(marked: &Marked) -> Option<&Ratio> {
 fn by_bench(marked: &Marked) -> TextTable {
     let mut table = TextTable::new([
         ("Bench", Align::Left),
-        ("By", Align::Left),
+        ("Pupil", Align::Left),
         ("Period", Align::Left),
         ("Hydrate/g", Align::Right),
         ("Residue/g", Align::Right),
@@ -120,8 +120,8 @@ fn by_bench(marked: &Marked) -> TextTable {
         ("Water/%", Align::Right),
         ("x", Align::Right),
         ("u(x)", Align::Right),
-        ("Constant", Align::Left),
-        ("Points to", Align::Left),
+        ("Constant mass", Align::Left),
+        ("Nearest hydrate", Align::Left),
         ("Calculation", Align::Right),
         ("Accuracy", Align::Right),
         ("Marks", Align::Right),
@@ -141,9 +141,9 @@ fn by_bench(marked: &Marked) -> TextTable {
                 Some(false) => "no",
                 None => "one heating",
             });
-        let [calculation, accuracy, total] = marks(row);
+        let [calculation, accuracy, total] = marks_in_columns(row);
         table.row([
-            labelled(row, row.bench()),
+            with_stand_in(row.stand_in(), row.bench()),
             row.pupil().unwrap_or_default().to_string(),
             row.period().unwrap_or_default().to_string(),
             own(Quantity::HydrateMass),
@@ -153,7 +153,7 @@ fn by_bench(marked: &Marked) -> TextTable {
             own(Quantity::Ratio),
             run.map_or_else(String::new, uncertainty),
             constant.to_string(),
-            run.map_or_else(String::new, concluded),
+            run.map_or_else(String::new, nearest_hydrate),
             calculation,
             accuracy,
             total,
@@ -162,8 +162,8 @@ fn by_bench(marked: &Marked) -> TextTable {
     table
 }
 
-/// The marks of both keys, where there are two, and of the whole.
-fn marks(row: &MarkedRow) -> [String; 3] {
+/// The marks for calculation and for accuracy, if the row has both, and the total.
+fn marks_in_columns(row: &MarkedRow) -> [String; 3] {
     let Some(total) = row.total() else {
         return [String::new(), String::new(), "not marked".into()];
     };
@@ -182,8 +182,8 @@ fn marks(row: &MarkedRow) -> [String; 3] {
     [calculation, accuracy, total]
 }
 
-/// The standard uncertainty of the ratio. While the mass still changes, the balance's part of it
-/// would be mistaken for the whole.
+/// The standard uncertainty of the ratio, which only knows about the balance. A mass that still
+/// changes is uncertain by more than that, so nothing is shown for it.
 fn uncertainty(run: &Dehydration) -> String {
     match run.constant_mass().and_then(Constancy::reached) {
         Some(false) => String::new(),
@@ -191,15 +191,15 @@ fn uncertainty(run: &Dehydration) -> String {
     }
 }
 
-fn concluded(run: &Dehydration) -> String {
+fn nearest_hydrate(run: &Dehydration) -> String {
     match run.outcome() {
         Outcome::Resolved(hydrate) => format!("{hydrate}"),
-        Outcome::Approximate(hydrate) => format!("about {hydrate}"),
+        Outcome::Approximate(hydrate) => format!("{hydrate} (approximate)"),
         Outcome::Ambiguous(several) => match several.as_slice() {
             [first, .., last] => format!("{first} to {last}"),
             _ => "several".into(),
         },
-        Outcome::Inconsistent => format!("none (nearest {})", run.nearest_formula()),
+        Outcome::Inconsistent => format!("{} (does not fit)", run.nearest_formula()),
     }
 }
 
@@ -218,7 +218,7 @@ fn remarks(marked: &Marked, blocks: &mut Vec<Block>) {
 
 fn care(marked: &Marked, blocks: &mut Vec<Block>) {
     blocks.push(Block::section("Care"));
-    // Each salt once: a class may have been issued more than one.
+    // A class may have been issued several salts. Each has its cautions once.
     let others: BTreeSet<&Formula> = marked.rows().iter().map(MarkedRow::issued).collect();
     let others = others
         .into_iter()

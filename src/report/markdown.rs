@@ -1,4 +1,4 @@
-//! Blocks as Markdown, with the tables that most programs which draw it know.
+//! Blocks as Markdown. Tables have pipes, which most programs that show Markdown can read.
 
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -7,10 +7,10 @@ use core::fmt::{self, Write};
 use super::block::{Block, Item, Lead};
 use super::table::{Align, TextTable};
 use super::working::equation;
-use super::wrap::one_line;
+use super::wrap::{one_line, with_no_break_spaces};
 use crate::working::Working;
 
-/// Draws the blocks, an empty line between any two.
+/// Draws the blocks with an empty line between them.
 pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
     for (index, block) in blocks.iter().enumerate() {
         if index > 0 {
@@ -19,7 +19,7 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
         match block {
             Block::Title(title) => writeln!(out, "# {}", escaped(title))?,
             Block::Section(title) => writeln!(out, "## {}", escaped(title))?,
-            Block::Paragraph(text) => writeln!(out, "{}", escaped(text))?,
+            Block::Paragraph(text) => writeln!(out, "{}", prose(text))?,
             Block::List(items) => {
                 for item in items {
                     self::item(item, out)?;
@@ -33,16 +33,16 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
 }
 
 fn item(item: &Item, out: &mut impl Write) -> fmt::Result {
-    let text = escaped(&item.text);
+    let text = prose(&item.text);
     match &item.lead {
         Lead::Dash => writeln!(out, "- {text}"),
-        Lead::Warning => writeln!(out, "- **Look:** {text}"),
+        Lead::Warning => writeln!(out, "- **Warning:** {text}"),
         Lead::Marks(marks) => writeln!(out, "- **\\[{}\\]** {text}", escaped(marks)),
     }
 }
 
 fn table(table: &TextTable, out: &mut impl Write) -> fmt::Result {
-    let columns = table.shown();
+    let columns = table.visible();
     let row = |out: &mut dyn Write, cells: &[String]| {
         out.write_str("|")?;
         for cell in cells {
@@ -74,9 +74,17 @@ fn as_table(working: &Working) -> TextTable {
     table
 }
 
-/// A text that means itself: whatever Markdown would take for its own has a backslash before it.
+/// An escaped text that is wrapped wherever it is shown.
+fn prose(text: &str) -> String {
+    escaped_line(&with_no_break_spaces(text))
+}
+
+/// A text as it is: each sign that Markdown would read as its own has a backslash before it.
 fn escaped(text: &str) -> String {
-    let line = one_line(text);
+    escaped_line(&one_line(text))
+}
+
+fn escaped_line(line: &str) -> String {
     let mut out = String::with_capacity(line.len());
     let digits = line.bytes().take_while(u8::is_ascii_digit).count();
     for (index, c) in line.char_indices() {
@@ -156,7 +164,7 @@ mod tests {
         ];
         drawn(
             &[Block::List(items.into())],
-            "- **Look:** warm\n- **\\[1/2\\]** mole ratio 7.0: correct\n",
+            "- **Warning:** warm\n- **\\[1/2\\]** mole ratio 7.0: correct\n",
         );
     }
 }

@@ -1,8 +1,8 @@
-//! What a teacher reads and hands back: working, the key for a class as plain text or as Markdown,
-//! a gradebook, a strip of feedback for each pupil, who changes when a class is marked again.
+//! Texts for teachers and pupils: working, the key for a class as plain text or Markdown, a gradebook,
+//! a strip of feedback for each pupil, and the changes when a class is marked again.
 //!
-//! Texts are written into a [`core::fmt::Write`], so a `String` will do; the gradebook, which is
-//! bytes, into a [`std::io::Write`].
+//! Texts are written into a [`core::fmt::Write`], such as a `String`. The gradebook is bytes and is
+//! written into a [`std::io::Write`].
 
 // Files in order; each uses only those before it:
 //   numbers    numbers as the texts show them

@@ -1,4 +1,4 @@
-//! The class as a whole, in the key: its benches together, and those that lie apart.
+//! The class as a whole, in the key: statistics of its benches, and outliers.
 
 use alloc::collections::BTreeMap;
 use alloc::format;
@@ -22,7 +22,9 @@ pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
         blocks.push(Block::Paragraph(others));
     }
     if marked.pooled().sd().is_none() {
-        blocks.push(Block::paragraph("Below five benches no spread is given."));
+        blocks.push(Block::paragraph(
+            "The standard deviation needs at least five benches.",
+        ));
     }
     for (name, pools) in [
         ("Balance", marked.by_balance()),
@@ -33,15 +35,15 @@ pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
             blocks.push(Block::Table(pooled(name, pools)));
         }
     }
-    let mut said = apart(marked);
-    said.extend(marked.excess_scatter().map(scatter));
-    said.extend(stand_in(marked));
-    if !said.is_empty() {
-        blocks.push(Block::dashes(said));
+    let mut sentences = outliers(marked);
+    sentences.extend(marked.excess_scatter().map(scatter));
+    sentences.extend(stand_in(marked));
+    if !sentences.is_empty() {
+        blocks.push(Block::dashes(sentences));
     }
 }
 
-/// The rows that were issued something else than the class.
+/// The number of rows that were issued another salt, in a sentence.
 fn not_counted(marked: &Marked) -> Option<String> {
     let rows = marked.rows().iter();
     let others = rows.filter(|row| row.issued() != marked.issued()).count();
@@ -83,20 +85,21 @@ fn pooled<'a>(first: &str, pools: impl IntoIterator<Item = (&'a str, &'a Pooled)
 }
 
 /// A sentence for each bench that a test flags, or one that there is none.
-fn apart(marked: &Marked) -> Vec<String> {
+fn outliers(marked: &Marked) -> Vec<String> {
     let mut benches: BTreeMap<u64, Vec<&Outlier>> = BTreeMap::new();
     for outlier in marked.outliers() {
         benches.entry(outlier.line()).or_default().push(outlier);
     }
     if benches.is_empty() {
-        // The least that a test can be done with.
-        return match marked.pooled().n() {
-            0..=2 => Vec::new(),
-            3..=10 => {
-                Vec::from(["No bench lies apart by Grubbs' test or Dixon's, at 95 %.".to_string()])
-            }
-            _ => Vec::from(["No bench lies apart by Grubbs' test, at 95 %.".to_string()]),
+        let tests = match marked.pooled().n() {
+            // Neither test can be done.
+            0..=2 => return Vec::new(),
+            3..=10 => "Grubbs' test or Dixon's test",
+            _ => "Grubbs' test",
         };
+        return Vec::from([format!(
+            "No bench is an outlier by {tests} at the 95 % level."
+        )]);
     }
     benches
         .values()
@@ -104,24 +107,19 @@ fn apart(marked: &Marked) -> Vec<String> {
             let by = outliers.iter().map(|outlier| by_test(outlier));
             let by = crate::text::list(by);
             let first = outliers.first()?;
-            let bench = which(first, marked);
-            Some(if first.is_within_uncertainty() {
-                format!(
-                    "{bench} lies apart from the others by {by}, but by less than the balance can \
-                     show. It counts all the same."
-                )
+            let bench = bench_name(first, marked);
+            let advice = if first.is_within_uncertainty() {
+                "The difference is smaller than the balance can show, so the bench still counts."
             } else {
-                format!(
-                    "{bench} lies apart from the others by {by}. It counts all the same: look at \
-                     its readings before you leave anything out."
-                )
-            })
+                "It still counts. Check its readings before you leave anything out."
+            };
+            Some(format!("{bench} is an outlier by {by}. {advice}"))
         })
         .collect()
 }
 
-/// The bench, told from others of its name by its class hour and its line.
-fn which(outlier: &Outlier, marked: &Marked) -> String {
+/// The bench, distinguished from others of its name by its period and its line.
+fn bench_name(outlier: &Outlier, marked: &Marked) -> String {
     let rows = marked.rows().iter().filter(|row| row.has_own_readings());
     let namesakes = rows.filter(|row| row.bench() == outlier.bench());
     if namesakes.count() < 2 {
@@ -137,10 +135,10 @@ fn which(outlier: &Outlier, marked: &Marked) -> String {
 fn by_test(outlier: &Outlier) -> String {
     let name = match outlier.test() {
         OutlierTest::Grubbs => "Grubbs' test",
-        OutlierTest::Dixon => "Dixon's",
+        OutlierTest::Dixon => "Dixon's test",
     };
     format!(
-        "{name} ({:.3}, where sound benches stay below {:.3} in 95 % of classes)",
+        "{name} ({:.3}; the critical value is {:.3} at the 95 % level)",
         outlier.statistic(),
         outlier.critical()
     )
@@ -148,14 +146,14 @@ fn by_test(outlier: &Outlier) -> String {
 
 fn scatter(test: &ExcessScatter) -> String {
     let figures = format!(
-        "chi-squared {:.1}, where {:.1} is exceeded by chance in 5 % of classes of {} benches",
+        "chi-squared {:.1}; the critical value for {} benches is {:.1} at the 95 % level",
         test.statistic(),
-        test.critical(),
-        test.n()
+        test.n(),
+        test.critical()
     );
     if test.is_excess() {
         format!(
-            "The benches scatter more than balance, criterion and method explain ({figures}); a \
+            "The benches scatter more than balance, criterion and method explain ({figures}). A \
              further standard deviation of {} in x would explain it.",
             two_figures(test.extra_sd())
         )
@@ -171,7 +169,7 @@ fn stand_in(marked: &Marked) -> Option<String> {
     let any = rows
         .filter(|row| row.stand_in() && row.has_own_readings())
         .count();
-    (any > 0).then(|| "Stand-in readings are in none of these figures.".to_string())
+    (any > 0).then(|| "Stand-in readings are not counted here.".to_string())
 }
 
 #[cfg(test)]
@@ -181,7 +179,7 @@ mod tests {
     use crate::class::{Marker, Sheet};
     use crate::gravimetry::Method;
 
-    /// The key of a class sheet, with every line's end taken for a blank.
+    /// The key of a class sheet, with line ends read as spaces.
     fn key(rows: &str) -> String {
         key_of(&format!("bench,period,issued,hydrate_g,residue_g\n{rows}"))
     }
@@ -198,16 +196,16 @@ mod tests {
                          Rook,1,,2.640,1.288\n";
 
     #[test]
-    fn benches_of_one_name_are_told_apart() {
+    fn benches_of_one_name_are_distinguished() {
         let far = "2,,2.655,1.560\n";
         let text = key(&format!("{SOUND}Lark,{far}"));
-        assert!(text.contains("- Lark lies apart from"), "{text}");
+        assert!(text.contains("- Lark is an outlier by"), "{text}");
         let text = key(&format!("{SOUND}Rook,{far}"));
         assert!(
-            text.contains("- Rook (period 2, line 6) lies apart from"),
+            text.contains("- Rook (period 2, line 6) is an outlier by"),
             "{text}"
         );
-        assert!(text.contains("look at its readings"), "{text}");
+        assert!(text.contains("Check its readings"), "{text}");
     }
 
     #[test]
@@ -218,12 +216,12 @@ mod tests {
             "{head}{}F,21.352,24.018,22.656,22.656\n",
             alike.concat()
         ));
-        assert!(text.contains("- F lies apart from"), "{text}");
+        assert!(text.contains("- F is an outlier by"), "{text}");
         assert!(
-            text.contains("but by less than the balance can show."),
+            text.contains("The difference is smaller than the balance can show,"),
             "{text}"
         );
-        assert!(!text.contains("look at its readings"), "{text}");
+        assert!(!text.contains("Check its readings"), "{text}");
     }
 
     #[test]

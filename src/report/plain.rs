@@ -8,10 +8,10 @@ use super::block::{Block, Item, Lead};
 use super::working::lines;
 use super::wrap::{one_line, paragraph_within};
 
-/// So wide are paragraphs of a key.
+/// The width of a key's paragraphs, in characters.
 const WIDTH: usize = 96;
 
-/// Draws the blocks. What stands in a section is indented.
+/// Draws the blocks. The contents of a section are indented.
 pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
     let mut indent = "";
     let mut before: Option<&Block> = None;

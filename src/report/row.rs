@@ -7,8 +7,8 @@ use alloc::vec::Vec;
 use crate::class::{Answer, MarkedRow};
 use crate::number::Ratio;
 
-/// The bench, who handed in, and the class hour.
-pub(super) fn name(row: &MarkedRow) -> String {
+/// The bench, the pupil and the period, marked if the readings are stand-ins.
+pub(super) fn title(row: &MarkedRow) -> String {
     let mut name = row.bench().to_string();
     if let Some(pupil) = row.pupil() {
         name.push_str(&format!(", {pupil}"));
@@ -16,38 +16,27 @@ pub(super) fn name(row: &MarkedRow) -> String {
     if let Some(period) = row.period() {
         name.push_str(&format!(", period {period}"));
     }
-    name
+    with_stand_in(row.stand_in(), &name)
 }
 
-/// The marks of each key apart; `None` where nothing was asked.
+/// The marks for calculation and for accuracy in sentences; `None` if nothing was asked.
 pub(super) fn marks(row: &MarkedRow) -> Option<String> {
-    let mut text = String::new();
+    let mut sentences = Vec::new();
     if let Some(calculation) = row.calculation().filter(|_| !row.answers().is_empty()) {
-        text = format!(
-            "Calculation: {}{}{}.",
-            out_of(calculation, row.calculation_out_of()),
-            if costs_figures(row, calculation) {
-                ", one having been taken for the figures"
-            } else {
-                ""
-            },
-            if row.answers().iter().any(Answer::by_hand) {
-                ", beside what is to be marked by hand"
-            } else {
-                ""
-            }
-        );
+        let marks = out_of(calculation, row.calculation_out_of());
+        sentences.push(format!("Calculation: {marks}."));
+        if costs_figures(row, calculation) {
+            sentences.push("One mark was taken off for significant figures.".into());
+        }
+        if row.answers().iter().any(Answer::by_hand) {
+            sentences.push("Some answers are still to be marked by hand.".into());
+        }
     }
     if let Some(accuracy) = row.accuracy() {
-        if !text.is_empty() {
-            text.push(' ');
-        }
-        text.push_str(&format!(
-            "Accuracy at the bench: {}.",
-            out_of(accuracy, row.accuracy_out_of())
-        ));
+        let marks = out_of(accuracy, row.accuracy_out_of());
+        sentences.push(format!("Accuracy at the bench: {marks}."));
     }
-    (!text.is_empty()).then_some(text)
+    (!sentences.is_empty()).then(|| sentences.join(" "))
 }
 
 fn costs_figures(row: &MarkedRow, calculation: u32) -> bool {
@@ -60,18 +49,14 @@ fn out_of(marks: u32, most: u32) -> String {
     format!("{marks} of {most} mark{plural}")
 }
 
-/// What is called so, with a word about readings that nobody weighed.
-pub(super) fn labelled(row: &MarkedRow, name: &str) -> String {
-    stand_in(row.stand_in(), name)
-}
-
-pub(super) fn stand_in(stand_in: bool, name: &str) -> String {
+/// A name, marked if the readings are stand-ins.
+pub(super) fn with_stand_in(stand_in: bool, name: &str) -> String {
     let label = if stand_in { " (stand-in readings)" } else { "" };
     format!("{name}{label}")
 }
 
-/// What each answer of a row earns, as short as it is clear: `1` where each could earn one mark,
-/// else `2/3`; a question mark where it is to be marked by hand, a dash where it is not counted.
+/// The marks of each answer of a row: `1` if every answer could earn one mark, otherwise `2/3`. A
+/// question mark is an answer to be marked by hand, a dash one that is not counted.
 pub(super) fn earned(row: &MarkedRow) -> Vec<String> {
     let by_one = row.answers().iter().all(|answer| answer.out_of() == 1);
     let answers = row.answers().iter();
@@ -85,7 +70,7 @@ pub(super) fn earned(row: &MarkedRow) -> Vec<String> {
         .collect()
 }
 
-/// A word about an answer that is judged for itself alone.
+/// A remark for an answer that is judged but earns no marks.
 pub(super) fn not_counted(answer: &Answer) -> &'static str {
     if answer.out_of() == 0 {
         " (not counted)"
@@ -94,7 +79,7 @@ pub(super) fn not_counted(answer: &Answer) -> &'static str {
     }
 }
 
-/// The degree that the bench is compared with, where that is not the formula's.
+/// The degree that the bench is compared with, if it differs from that of the formula.
 pub(super) fn other_than_formula(row: &MarkedRow) -> Option<&Ratio> {
     let (_, waters) = row.issued().one_formula_unit()?;
     row.expected_degree().filter(|degree| **degree != waters)

@@ -1,4 +1,4 @@
-//! A table, and how it stands in plain text: columns as wide as they must be.
+//! A table, and its form in plain text: columns as wide as they must be.
 
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -6,7 +6,7 @@ use core::fmt::{self, Write};
 
 use super::wrap::one_line;
 
-/// How a column stands.
+/// The side at which the cells of a column are aligned.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Align {
     Left,
@@ -18,12 +18,12 @@ pub(super) struct TextTable {
     rows: Vec<Vec<String>>,
 }
 
-/// A column in which some row says something.
+/// A column with a cell that is not blank.
 pub(super) struct VisibleColumn<'a> {
     pub(super) index: usize,
     pub(super) name: &'a str,
     pub(super) align: Align,
-    /// The characters of its widest cell, the name included.
+    /// The number of characters of its widest cell or of its name.
     width: usize,
 }
 
@@ -47,8 +47,8 @@ impl TextTable {
         &self.rows
     }
 
-    /// The columns but for those in which no row says anything.
-    pub(super) fn shown(&self) -> Vec<VisibleColumn<'_>> {
+    /// The columns that are not blank in every row.
+    pub(super) fn visible(&self) -> Vec<VisibleColumn<'_>> {
         let columns = self.columns.iter().enumerate();
         columns
             .filter_map(|(index, (name, align))| {
@@ -66,7 +66,7 @@ impl TextTable {
 
     /// Writes the table, each line indented.
     pub(super) fn write(&self, indent: &str, out: &mut impl Write) -> fmt::Result {
-        let columns = self.shown();
+        let columns = self.visible();
         let mut line = |cell: &dyn Fn(&VisibleColumn<'_>) -> String| {
             let cells: Vec<String> = columns.iter().map(|c| c.padded(&cell(c))).collect();
             writeln!(out, "{indent}{}", cells.join("  ").trim_end())

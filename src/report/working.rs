@@ -6,10 +6,10 @@ use core::fmt::{self, Write};
 
 use crate::working::{Step, Working};
 
-/// Writes the working, one step a line: what is found, the numbers put in, the result.
+/// Writes the working, one step a line: the quantity, the numbers put in, the result.
 ///
 /// # Errors
-/// Where `out` fails.
+/// Returns an error if `out` fails.
 ///
 /// ```
 /// use effloresce::{gravimetry::{Method, Net, Weighings}, report::write_working};
@@ -27,7 +27,7 @@ pub fn write_working(working: &Working, out: &mut impl Write) -> fmt::Result {
     Ok(())
 }
 
-/// The steps, what is found in a column of its own.
+/// The steps, with their quantities in a column.
 pub(super) fn lines(working: &Working) -> impl Iterator<Item = String> {
     let steps = working.steps();
     let widths = steps.iter().map(|step| step.what().chars().count());

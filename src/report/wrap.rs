@@ -3,8 +3,10 @@
 use alloc::string::String;
 use core::fmt::{self, Write};
 
-/// The words of a text with one blank between them: a cell of a sheet may hold line breaks and
-/// other control characters, which would break a table or a heading.
+/// The words of a text with one space between them.
+///
+/// A cell of a sheet may hold line breaks and other control characters. They would break a table
+/// or a heading.
 pub(super) fn one_line(text: &str) -> String {
     let mut line = String::with_capacity(text.len());
     let words = text.split(|c: char| c.is_whitespace() || c.is_control());
@@ -15,6 +17,27 @@ pub(super) fn one_line(text: &str) -> String {
         line.push_str(word);
     }
     line
+}
+
+/// Units that are written after a number.
+const UNITS: [&str; 7] = ["%", "g", "mg", "mol", "g/mol", "H2O", "°C"];
+
+/// The same, with no-break spaces between a number and its unit and on both sides of a ratio's colon.
+pub(super) fn with_no_break_spaces(text: &str) -> String {
+    let line = one_line(text);
+    let mut out = String::with_capacity(line.len());
+    let mut last = "";
+    for word in line.split(' ') {
+        let unit = word.trim_end_matches(['.', ',', ';', ':', ')']);
+        let measured = last.ends_with(|c: char| c.is_ascii_digit()) && UNITS.contains(&unit);
+        let together = measured || word == ":" || last == ":";
+        if !out.is_empty() {
+            out.push(if together { '\u{A0}' } else { ' ' });
+        }
+        out.push_str(word);
+        last = word;
+    }
+    out
 }
 
 /// Writes a paragraph broken at spaces within a width in columns, each line indented, the first one
@@ -28,7 +51,7 @@ pub(super) fn paragraph_within(
     let indent = lead.chars().count();
     let room = width.saturating_sub(indent).max(1);
     let mut line = String::from(lead);
-    // What the line holds beside its lead.
+    // The number of characters of the line after its lead.
     let mut length = 0;
     let mut next = |line: &mut String, length: &mut usize| {
         let written = writeln!(out, "{}", line.trim_end());
@@ -36,7 +59,7 @@ pub(super) fn paragraph_within(
         *length = 0;
         written
     };
-    for word in one_line(text).split(' ') {
+    for word in with_no_break_spaces(text).split(' ') {
         let word_length = word.chars().count();
         if length > 0 && length + 1 + word_length > room {
             next(&mut line, &mut length)?;
@@ -49,7 +72,7 @@ pub(super) fn paragraph_within(
             if length == room {
                 next(&mut line, &mut length)?;
             }
-            line.push(c);
+            line.push(if c == '\u{A0}' { ' ' } else { c });
             length += 1;
         }
     }
@@ -68,11 +91,20 @@ mod tests {
     }
 
     #[test]
-    fn paragraphs_hang_and_break_at_blanks() {
+    fn paragraphs_hang_and_break_at_spaces() {
         drawn(10, "- ", "one two three", "- one two\n  three\n");
         drawn(10, "- ", "one two\u{1b}\n  t", "- one two\n  t\n");
         drawn(10, "", "", "\n");
         drawn(10, "> ", "", ">\n");
+    }
+
+    #[test]
+    fn numbers_keep_their_units_and_their_ratios() {
+        drawn(9, "", "is 1.363 g.", "is\n1.363 g.\n");
+        drawn(9, "", "(x is 5 %)", "(x is\n5 %)\n");
+        drawn(9, "", "ab 1 : 6.99 cd", "ab\n1 : 6.99\ncd\n");
+        drawn(9, "", "a note: 7 good", "a note: 7\ngood\n");
+        drawn(9, "", ": a", ": a\n");
     }
 
     #[test]

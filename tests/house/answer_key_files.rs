@@ -246,15 +246,15 @@ fn the_two_keys_stand_apart_on_a_strip() {
         strip.ends_with(
             "  [1] mole ratio 6.98881: right (6 figures are written, and the readings\n      allow 4)\n\
              \n\
-             Calculation: 1 of 2 marks, one having been taken for the figures.\n\
-             Accuracy at the bench: 3 of 3 marks.\n"
+             Calculation: 1 of 2 marks. One mark was taken off for significant\n\
+             figures. Accuracy at the bench: 3 of 3 marks.\n"
         ),
         "{strip}"
     );
 }
 
 #[test]
-fn what_is_to_be_marked_by_hand_is_no_nought() {
+fn what_is_still_to_be_marked_by_hand_has_no_zero() {
     let policy = sheet("hand.toml", "[marks]\nratio = 3\nhydrate_mass = 0\n");
     let class = sheet(
         "hand.csv",
@@ -271,11 +271,11 @@ fn what_is_to_be_marked_by_hand_is_no_nought() {
     let strip = fs::read_to_string(&path).unwrap();
     let expected = "\
   [–]   mass of hydrate 2.666 g: right (not counted)
-  [?]   percent water about 51 %: could not be read as a number; to be
-        marked by hand
+  [?]   percent water about 51 %: this number could not be read; your
+        teacher will mark it
   [3/3] mole ratio 6.99: right
 
-Calculation: 3 of 4 marks, beside what is to be marked by hand.
+Calculation: 3 of 4 marks. Some answers are still to be marked by hand.
 ";
     assert!(strip.ends_with(expected), "{strip}");
     assert!(

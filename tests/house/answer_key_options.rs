@@ -17,8 +17,8 @@ fn the_key_by_the_teachers_policy() {
     let key = run(&["--policy", path.to_str().unwrap()]).quiet();
     for line in [
         // 50.9/18.015 over 49.1/120.361.
-        "The jar really holds 50.90 % water, x = 6.926: the benches' accuracy is measured from that.",
-        "  At the bench: x is 1.1 % above the 6.926 that the jar holds. The readings resolve MgSO4·7H2O.",
+        "The stock holds 50.90 % water, x = 6.926. The accuracy of each bench is measured from this",
+        "  At the bench: x is 1.1 % above 6.926, the value of the stock. The readings show MgSO4·7H2O.",
         "  Calculation: 9 of 9 marks. Accuracy at the bench: 2 of 3 marks.",
         "    [–]   mass of hydrate 2.308 g: correct (not counted)",
         "    [3/3] mole ratio 7.00: correct: the bench's own readings give 7.001",
@@ -89,18 +89,18 @@ fn marking_again_says_who_changes_and_why() {
         "Marked again: loss on heating of MgSO4·7H2O\n\
          1 of 3 totals changes: 1 up, 0 down.\n\
          \n\
-         Bench  By  Before  Now  Change\n\
-         -----  --  ------  ---  ------\n\
-         Heron  H1     1/2  2/2      +1\n\
+         Bench  Pupil  Before  Now  Change\n\
+         -----  -----  ------  ---  ------\n\
+         Heron  H1        1/2  2/2      +1\n\
          \n\
          Why\n\
          ===\n  \
-           - the mole ratio was unexplained and is now correct, and earns 1 in place of 0: Heron (H1).\n"
+           - the mole ratio was unexplained and is now correct, and earns 1 instead of 0: Heron (H1).\n"
     );
     // Against one mark an answer, where no policy is given.
     let back = again(&["--before", &wider]);
     assert!(
-        back.contains("\nHeron  H1     2/2  1/2      −1\n"),
+        back.contains("\nHeron  H1        2/2  1/2      −1\n"),
         "{back}"
     );
     let markdown = again(&["--before", &wider, "--markdown"]);
@@ -116,7 +116,7 @@ fn marking_again_says_who_changes_and_why() {
     assert_eq!(changes[0]["reason"]["code"], "verdict_changed");
 
     let same = again(&["--before", &wider, "--policy", &wider]);
-    assert!(same.ends_with("Nobody's total changes.\n"), "{same}");
+    assert!(same.ends_with("All totals stay the same.\n"), "{same}");
 }
 
 #[test]
@@ -127,9 +127,9 @@ fn other_marks_to_be_earned_are_said() {
     );
     let none = policy("none.toml", "");
     let text = run(&["--before", &none, "--policy", &more]).quiet();
-    assert!(text.contains("\nThe most that could be earned was 7, and is now 11.\n"));
+    assert!(text.contains("\nThe maximum was 7 marks and is now 11.\n"));
     assert!(
-        text.contains("\nAgate     A1     7/7  11/11      +4\n"),
+        text.contains("\nAgate     A1        7/7  11/11      +4\n"),
         "{text}"
     );
     // Each reason once, with all its names.
@@ -190,7 +190,7 @@ fn the_key_as_markdown() {
         "| Agate | A1 | 2.308 | 1.127 | 1.181 | 51.17 | 7.001 | 0.015 | yes | MgSO4·7H2O | 7/7 |",
         "## Beryl, B1",
         "| mass of water | 2.684 g − 1.312 g = 1.372 g |",
-        "- **\\[1\\]** percent water 51.12 %: correct",
+        "- **\\[1\\]** percent water 51.12\u{a0}%: correct",
         "## The class",
         "## Care",
     ] {
@@ -201,7 +201,7 @@ fn the_key_as_markdown() {
     }
     // Nothing is in one of the two and not in the other.
     let words = |text: &str| -> Vec<String> {
-        let text = text.replace('\\', "").replace("**Look:**", "!");
+        let text = text.replace('\\', "").replace("**Warning:**", "!");
         let text = text.replace("| Step | Working |", "");
         let words = text.split(|c: char| c.is_whitespace() || "|*#".contains(c));
         let bare = words.filter(|word| !word.trim_matches([':', '-', '=']).is_empty());
@@ -275,7 +275,7 @@ fn the_class_in_the_teachers_words() {
         text.push_str(&format!("{bench},{balance},{period},2.666,{residue},\n"));
     }
     text.push_str("Tern,South,2,2.777,1.357,yes\n");
-    let key = on("picture.csv", &text, &ISSUED).quiet();
+    let key = on("overview.csv", &text, &ISSUED).quiet();
     let (_, class) = key.split_once("\nThe class\n").unwrap();
     let flat = class.split_whitespace().collect::<Vec<_>>().join(" ");
     for said in [
@@ -284,20 +284,22 @@ fn the_class_in_the_teachers_words() {
         "North 2 ",
         "South 3 ",
         "Period n Mean x Median",
-        "- Lark lies apart from the others by Grubbs' test (1.789, where sound benches stay below \
-         1.715 in 95 % of classes) and Dixon's (0.",
-        "It counts all the same: look at its readings before you leave anything out.",
+        "- Lark is an outlier by Grubbs' test (1.789; the critical value is 1.715 at the 95 % level) \
+         and Dixon's test (0.",
+        "It still counts. Check its readings before you leave anything out.",
         "- The benches scatter more than balance, criterion and method explain (chi-squared ",
-        "where 9.5 is exceeded by chance in 5 % of classes of 5 benches)",
-        "- Stand-in readings are in none of these figures.",
+        "the critical value for 5 benches is 9.5 at the 95 % level)",
+        "- Stand-in readings are not counted here.",
     ] {
         assert!(flat.contains(said), "{said}\n{class}");
     }
-    // Without the bench that lies apart there is nothing to say of it.
+    // Without the outlier the key says that there is none.
     let sound = text.replace("1.560", "1.303");
     let key = on("sound.csv", &sound, &ISSUED).quiet();
     assert!(
-        key.contains("  - No bench lies apart by Grubbs' test or Dixon's, at 95 %.\n"),
+        key.contains(
+            "  - No bench is an outlier by Grubbs' test or Dixon's test at the 95 % level.\n"
+        ),
         "{key}"
     );
     assert!(key.contains("  - The benches scatter no more than balance, criterion and method"));

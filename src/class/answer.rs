@@ -6,7 +6,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use crate::formula::Formula;
-use crate::gravimetry::{Dehydration, Quantity, Range};
+use crate::gravimetry::{Dehydration, Interval, Quantity};
 use crate::mistake::Slip;
 use crate::number::Measured;
 use crate::text::Note;
@@ -109,7 +109,7 @@ pub struct Answer {
     pub(super) marks: u32,
     pub(super) out_of: u32,
     pub(super) expected: Expected,
-    pub(super) defensible: Option<Range>,
+    pub(super) defensible: Option<Interval>,
     pub(super) slips: Vec<Slip>,
     pub(super) certain: Option<bool>,
     pub(super) carried_from: Option<Quantity>,
@@ -190,7 +190,7 @@ impl Answer {
 
     /// The least and the greatest value that careful work can give.
     #[must_use]
-    pub fn defensible(&self) -> Option<&Range> {
+    pub fn defensible(&self) -> Option<&Interval> {
         self.defensible.as_ref()
     }
 

@@ -9,7 +9,7 @@ use rand_chacha::rand_core::SeedableRng;
 
 use crate::formula::Formula;
 use crate::gravimetry::{Method, Weighings};
-use crate::mistake::{Error, Fault, Simulated, Simulator};
+use crate::mistake::{Error, Fault, SimulatedBench, Simulator};
 use crate::number::Reading;
 use crate::text::Note;
 
@@ -104,7 +104,7 @@ impl StandIn {
 pub struct StandInReadings {
     issued: Formula,
     seed: u64,
-    bench: Simulated,
+    bench: SimulatedBench,
     notes: Vec<Note>,
 }
 
@@ -136,7 +136,7 @@ impl StandInReadings {
 
     /// The bench that was simulated: its readings, its fault, its true masses.
     #[must_use]
-    pub fn bench(&self) -> &Simulated {
+    pub fn bench(&self) -> &SimulatedBench {
         &self.bench
     }
 

@@ -1,8 +1,8 @@
 //! The defensible range: the least and the greatest answer that careful work can give from the
 //! same readings.
 
-use super::interval::{Range, percent};
-use super::paths::{Paths, Source};
+use super::interval::{Interval, percent};
+use super::paths::{DefensiblePaths, MassOrAmount};
 use super::quantity::Quantity;
 use super::series::places_of;
 use crate::number::Ratio;
@@ -17,7 +17,7 @@ use crate::number::Ratio;
 /// criterion was used.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Defensible {
-    pub(super) ranges: [Option<Range>; MEASURED],
+    pub(super) intervals: [Option<Interval>; NUMERIC_QUANTITIES],
 }
 
 /// One choice of weighing, as masses.
@@ -28,61 +28,61 @@ pub(crate) struct Masses {
 }
 
 /// The quantities that have a range: all but the formula, which stands last.
-pub(crate) const MEASURED: usize = 7;
+pub(crate) const NUMERIC_QUANTITIES: usize = 7;
 
 impl Defensible {
     pub(super) fn new(
         choices: &[Masses],
         percent_water: &Ratio,
         division: &Ratio,
-        paths: &Paths,
+        paths: &DefensiblePaths,
     ) -> Defensible {
         if choices.is_empty() {
-            let mut ranges: [Option<Range>; MEASURED] = Default::default();
-            ranges[3] = Some(Range::point(percent_water.clone()));
-            ranges[6] = paths.ratio_of_percent(percent_water);
-            return Defensible { ranges };
+            let mut intervals: [Option<Interval>; NUMERIC_QUANTITIES] = Default::default();
+            intervals[3] = Some(Interval::point(percent_water.clone()));
+            intervals[6] = paths.ratio_of_percent(percent_water);
+            return Defensible { intervals };
         }
         let places = places_of(division);
-        let kept = |value: &Ratio| Range {
+        let kept = |value: &Ratio| Interval {
             places: Some(places),
-            ..Range::point(value.clone())
+            ..Interval::point(value.clone())
         };
-        let over = |of: &dyn Fn(&Masses) -> Option<Range>| {
-            choices.iter().filter_map(of).reduce(Range::join)
+        let over = |of: &dyn Fn(&Masses) -> Option<Interval>| {
+            choices.iter().filter_map(of).reduce(Interval::join)
         };
         Defensible {
-            ranges: [
+            intervals: [
                 over(&|m| Some(kept(&m.hydrate))),
                 over(&|m| Some(kept(&m.residue))),
                 over(&|m| Some(kept(&m.water))),
                 over(&|m| {
                     percent(
-                        &Range::point(m.water.clone()),
-                        &Range::point(m.hydrate.clone()),
+                        &Interval::point(m.water.clone()),
+                        &Interval::point(m.hydrate.clone()),
                     )
                 }),
-                over(&|m| paths.mol_salt(&Range::point(m.residue.clone()))),
-                over(&|m| paths.mol_water(&Range::point(m.water.clone()))),
+                over(&|m| paths.mol_salt(&Interval::point(m.residue.clone()))),
+                over(&|m| paths.mol_water(&Interval::point(m.water.clone()))),
                 over(&|m| {
                     paths.ratio(
-                        &Source::Mass(Range::point(m.water.clone())),
-                        &Source::Mass(Range::point(m.residue.clone())),
+                        &MassOrAmount::Mass(Interval::point(m.water.clone())),
+                        &MassOrAmount::Mass(Interval::point(m.residue.clone())),
                     )
                 }),
             ],
         }
     }
 
-    /// The ranges in the order of [`Quantity::ALL`], without the formula's.
-    pub(crate) fn into_ranges(self) -> [Option<Range>; MEASURED] {
-        self.ranges
+    /// The intervals in the order of [`Quantity::ALL`], without the formula's.
+    pub(crate) fn into_intervals(self) -> [Option<Interval>; NUMERIC_QUANTITIES] {
+        self.intervals
     }
 
     /// The range of a quantity; `None` for the formula, and for masses that were not given.
     #[must_use]
-    pub fn range(&self, quantity: Quantity) -> Option<&Range> {
+    pub fn interval(&self, quantity: Quantity) -> Option<&Interval> {
         let index = Quantity::ALL.iter().position(|q| *q == quantity)?;
-        self.ranges.get(index)?.as_ref()
+        self.intervals.get(index)?.as_ref()
     }
 }

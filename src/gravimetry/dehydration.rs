@@ -9,7 +9,7 @@ use super::error::{Error, ErrorKind, no_mass};
 use super::mass_loss::MassLoss;
 use super::method::Method;
 use super::outcome::{Candidate, Judged, Outcome};
-use super::paths::Paths;
+use super::paths::DefensiblePaths;
 use super::quantity::Quantity;
 use super::salts::known_hydrates;
 use super::sensitivity::Sensitivity;
@@ -381,13 +381,13 @@ impl Dehydration {
     }
 
     /// The weight tables and roundings that careful work on these readings may use.
-    pub(crate) fn paths(&self) -> Paths {
-        Paths::new(&self.salt, &self.weights, self.found.figures)
+    pub(crate) fn paths(&self) -> DefensiblePaths {
+        DefensiblePaths::new(&self.salt, &self.weights, self.found.figures)
     }
 
     /// The path of the run's own weights without any rounding.
-    pub(crate) fn unrounded_path(&self) -> Paths {
-        Paths::unrounded(&self.salt, &self.weights)
+    pub(crate) fn unrounded_path(&self) -> DefensiblePaths {
+        DefensiblePaths::unrounded(&self.salt, &self.weights)
     }
 
     /// The decimal places that the balance shows.
@@ -424,7 +424,7 @@ impl Dehydration {
         self.defensible_along(&self.paths())
     }
 
-    pub(crate) fn defensible_along(&self, paths: &Paths) -> Defensible {
+    pub(crate) fn defensible_along(&self, paths: &DefensiblePaths) -> Defensible {
         Defensible::new(
             &self.masses(),
             &self.found.percent,

@@ -4,48 +4,48 @@ use crate::number::{Ratio, Reading};
 
 /// The least and the greatest defensible value of a quantity.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Range {
+pub struct Interval {
     pub(super) low: Ratio,
     pub(super) high: Ratio,
     /// The decimal places that a mass found by subtraction keeps when it is printed.
     pub(super) places: Option<i32>,
 }
 
-impl Range {
-    pub(super) fn new(low: Ratio, high: Ratio) -> Range {
-        Range {
+impl Interval {
+    pub(super) fn new(low: Ratio, high: Ratio) -> Interval {
+        Interval {
             low,
             high,
             places: None,
         }
     }
 
-    pub(crate) fn point(value: Ratio) -> Range {
-        Range::new(value.clone(), value)
+    pub(crate) fn point(value: Ratio) -> Interval {
+        Interval::new(value.clone(), value)
     }
 
     /// What a number with this last place may have been before it was rounded.
     #[cfg(feature = "class")]
-    pub(crate) fn about(reading: &Reading) -> Range {
+    pub(crate) fn about(reading: &Reading) -> Interval {
         let (value, half) = (reading.value(), half_place(reading));
-        Range::new(&value - &half, &value + &half)
+        Interval::new(&value - &half, &value + &half)
     }
 
-    /// The difference of two values that lie anywhere in their ranges.
-    pub(crate) fn minus(&self, other: &Range) -> Range {
-        Range::new(&self.low - &other.high, &self.high - &other.low)
+    /// The difference of two values that lie anywhere in their intervals.
+    pub(crate) fn minus(&self, other: &Interval) -> Interval {
+        Interval::new(&self.low - &other.high, &self.high - &other.low)
     }
 
-    /// The quotients of two values that lie anywhere in their ranges; `None` where the divisor may
+    /// The quotients of two values that lie anywhere in their intervals; `None` where the divisor may
     /// be nought.
-    pub(crate) fn over(&self, divisor: &Range) -> Option<Range> {
+    pub(crate) fn over(&self, divisor: &Interval) -> Option<Interval> {
         if !divisor.low.is_positive() && !divisor.high.is_negative() {
             return None;
         }
         let quotient = |a: &Ratio, b: &Ratio| a.checked_div(b);
         if self.low.is_positive() && divisor.low.is_positive() {
             let (low, high) = (&self.low, &self.high);
-            return Some(Range::new(
+            return Some(Interval::new(
                 quotient(low, &divisor.high)?,
                 quotient(high, &divisor.low)?,
             ));
@@ -58,43 +58,43 @@ impl Range {
         ];
         ends.into_iter()
             .flatten()
-            .map(Range::point)
-            .reduce(Range::join)
+            .map(Interval::point)
+            .reduce(Interval::join)
     }
 
-    /// The sum of two values that lie anywhere in their ranges.
-    pub(crate) fn plus(&self, other: &Range) -> Range {
-        Range::new(&self.low + &other.low, &self.high + &other.high)
+    /// The sum of two values that lie anywhere in their intervals.
+    pub(crate) fn plus(&self, other: &Interval) -> Interval {
+        Interval::new(&self.low + &other.low, &self.high + &other.high)
     }
 
-    /// The products of two values that lie anywhere in their ranges.
-    pub(crate) fn times(&self, other: &Range) -> Range {
-        let product = |a: &Ratio, b: &Ratio| Range::point(a * b);
+    /// The products of two values that lie anywhere in their intervals.
+    pub(crate) fn times(&self, other: &Interval) -> Interval {
+        let product = |a: &Ratio, b: &Ratio| Interval::point(a * b);
         let rest = [
             product(&self.low, &other.high),
             product(&self.high, &other.low),
             product(&self.high, &other.high),
         ];
         rest.into_iter()
-            .fold(product(&self.low, &other.low), Range::join)
+            .fold(product(&self.low, &other.low), Interval::join)
     }
 
-    pub(crate) fn join(self, other: Range) -> Range {
-        Range {
+    pub(crate) fn join(self, other: Interval) -> Interval {
+        Interval {
             low: self.low.min(other.low),
             high: self.high.max(other.high),
             places: self.places,
         }
     }
 
-    /// Whether all of another range lies in this one.
+    /// Whether all of another interval lies in this one.
     #[cfg(feature = "class")]
-    pub(crate) fn holds(&self, other: &Range) -> bool {
+    pub(crate) fn holds(&self, other: &Interval) -> bool {
         self.low <= other.low && other.high <= self.high
     }
 
     /// Whether some value lies in both.
-    pub(crate) fn meets(&self, other: &Range) -> bool {
+    pub(crate) fn meets(&self, other: &Interval) -> bool {
         self.low <= other.high && other.low <= self.high
     }
 
@@ -110,17 +110,17 @@ impl Range {
         &self.high
     }
 
-    /// Whether some value of the range rounds to what was written, at the places it was written
+    /// Whether some value of the interval rounds to what was written, at the places it was written
     /// to, by either tie rule.
     ///
     /// ```
     /// use effloresce::gravimetry::{Method, Quantity, Weighings};
     /// let bench = Weighings::new("21.352".parse()?, "24.018".parse()?, ["22.655".parse()?]);
     /// let run = Method::new().dehydration(&"MgSO4".parse()?, &bench)?;
-    /// let range = run.defensible().range(Quantity::Ratio).cloned().unwrap();
-    /// assert!(range.admits(&"6.99".parse()?));
-    /// assert!(range.admits(&"7.0".parse()?));
-    /// assert!(!range.admits(&"6.39".parse()?));
+    /// let interval = run.defensible().interval(Quantity::Ratio).cloned().unwrap();
+    /// assert!(interval.admits(&"6.99".parse()?));
+    /// assert!(interval.admits(&"7.0".parse()?));
+    /// assert!(!interval.admits(&"6.39".parse()?));
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     #[must_use]
@@ -151,7 +151,7 @@ fn half_place(written: &Reading) -> Ratio {
 }
 
 /// 100 w/h; nothing is rounded on the way, for there is nothing between.
-pub(crate) fn percent(water: &Range, hydrate: &Range) -> Option<Range> {
+pub(crate) fn percent(water: &Interval, hydrate: &Interval) -> Option<Interval> {
     let hundred = Ratio::from(100);
-    Range::new(&hundred * &water.low, &hundred * &water.high).over(hydrate)
+    Interval::new(&hundred * &water.low, &hundred * &water.high).over(hydrate)
 }

@@ -77,7 +77,7 @@ pub use constant_mass::{Constancy, ConstantMass};
 pub use defensible::Defensible;
 pub use dehydration::Dehydration;
 pub use error::{Error, ErrorKind};
-pub use interval::Range;
+pub use interval::Interval;
 pub use method::Method;
 pub use mole_ratio::MoleRatio;
 pub use outcome::{Candidate, Outcome};
@@ -88,9 +88,9 @@ pub use salts::{
 pub use sensitivity::Sensitivity;
 pub use weighings::{Net, WeighingUsed, Weighings};
 
-pub(crate) use defensible::MEASURED;
+pub(crate) use defensible::NUMERIC_QUANTITIES;
 pub(crate) use interval::percent;
-pub(crate) use paths::{Paths, Source};
+pub(crate) use paths::{DefensiblePaths, MassOrAmount};
 #[cfg(feature = "report")]
 pub(crate) use salts::cautions_for;
 pub(crate) use weighings::ContainerWeighings;

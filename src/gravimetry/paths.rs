@@ -2,7 +2,7 @@
 
 use alloc::vec::Vec;
 
-use super::interval::Range;
+use super::interval::Interval;
 use crate::element::{AtomicWeights, Element};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading, TieRule};
@@ -15,67 +15,73 @@ enum Keeping {
 }
 
 impl Keeping {
-    /// The range as it is kept, and whether the other rule for ties gives another one. Rounding
+    /// The interval as it is kept, and whether the other rule for ties gives another one. Rounding
     /// keeps the order, so the ends serve for all.
-    fn keep(self, range: &Range, ties: TieRule) -> (Range, bool) {
+    fn keep(self, interval: &Interval, ties: TieRule) -> (Interval, bool) {
         match self {
-            Keeping::Unrounded => (range.clone(), false),
+            Keeping::Unrounded => (interval.clone(), false),
             Keeping::Figures(figures) => {
-                let low = range.low.to_figures(figures, ties);
-                let high = range.high.to_figures(figures, ties);
+                let low = interval.low.to_figures(figures, ties);
+                let high = interval.high.to_figures(figures, ties);
                 let differ = low.ties_differ() || high.ties_differ();
-                (Range::new(low.value(), high.value()), differ)
+                (Interval::new(low.value(), high.value()), differ)
             }
         }
     }
 }
 
 /// What comes of both rules for ties; the second is asked only where it differs from the first.
-fn by_either_rule(of: impl Fn(TieRule) -> (Option<Range>, bool)) -> Option<Range> {
+fn by_either_rule(of: impl Fn(TieRule) -> (Option<Interval>, bool)) -> Option<Interval> {
     let (even, differ) = of(TieRule::Even);
     let away = differ.then(|| of(TieRule::AwayFromZero).0);
-    even.into_iter().chain(away.flatten()).reduce(Range::join)
+    even.into_iter()
+        .chain(away.flatten())
+        .reduce(Interval::join)
 }
 
 /// Where an amount comes from: a mass divided by a molar mass, or an amount already at hand.
 #[derive(Debug, Clone)]
-pub(crate) enum Source {
-    Mass(Range),
+pub(crate) enum MassOrAmount {
+    Mass(Interval),
     #[cfg_attr(
         not(feature = "class"),
         allow(dead_code, reason = "used by the marker")
     )]
-    Amount(Range),
+    Amount(Interval),
 }
 
 /// The molar masses and roundings that the paths are made of, for one salt.
 #[derive(Debug, Clone)]
-pub(crate) struct Paths {
-    salt: Range,
-    water: Range,
+pub(crate) struct DefensiblePaths {
+    salt: Interval,
+    water: Interval,
     keepings: Vec<Keeping>,
     tables: Vec<AtomicWeights>,
 }
 
-impl Paths {
-    pub(crate) fn new(salt: &Formula, weights: &AtomicWeights, figures: u32) -> Paths {
+impl DefensiblePaths {
+    pub(crate) fn new(salt: &Formula, weights: &AtomicWeights, figures: u32) -> DefensiblePaths {
         let tables = weights.comparable_tables();
         let mut keepings = alloc::vec![Keeping::Unrounded];
         for kept in figures.clamp(1, 3)..=6 {
             keepings.push(Keeping::Figures(kept));
         }
-        Paths::along(salt, tables, keepings)
+        DefensiblePaths::along(salt, tables, keepings)
     }
 
     /// The one path of a table in which nothing is rounded on the way.
-    pub(crate) fn unrounded(salt: &Formula, weights: &AtomicWeights) -> Paths {
+    pub(crate) fn unrounded(salt: &Formula, weights: &AtomicWeights) -> DefensiblePaths {
         let tables = alloc::vec![weights.clone()];
-        Paths::along(salt, tables, alloc::vec![Keeping::Unrounded])
+        DefensiblePaths::along(salt, tables, alloc::vec![Keeping::Unrounded])
     }
 
-    fn along(salt: &Formula, tables: Vec<AtomicWeights>, keepings: Vec<Keeping>) -> Paths {
-        let nothing = || Range::point(Ratio::ZERO);
-        let mut paths = Paths {
+    fn along(
+        salt: &Formula,
+        tables: Vec<AtomicWeights>,
+        keepings: Vec<Keeping>,
+    ) -> DefensiblePaths {
+        let nothing = || Interval::point(Ratio::ZERO);
+        let mut paths = DefensiblePaths {
             salt: nothing(),
             water: nothing(),
             keepings,
@@ -90,13 +96,13 @@ impl Paths {
     ///
     /// A molar mass is an intermediate value, too: kept in full or rounded, whatever becomes of
     /// the amounts. Rounding and dividing keep the order, so the ends serve for all.
-    pub(crate) fn molar_mass(&self, formula: &Formula) -> Option<Range> {
+    pub(crate) fn molar_mass(&self, formula: &Formula) -> Option<Interval> {
         let of_tables = self
             .tables
             .iter()
             .filter_map(|table| formula.molar_mass(table).ok())
-            .map(|m| Range::point(m.exact().clone()))
-            .reduce(Range::join)?;
+            .map(|m| Interval::point(m.exact().clone()))
+            .reduce(Interval::join)?;
         self.keepings
             .iter()
             .filter_map(|keeping| {
@@ -105,44 +111,44 @@ impl Paths {
                     (Some(kept), differ)
                 })
             })
-            .reduce(Range::join)
+            .reduce(Interval::join)
     }
 
     /// The molar mass of the salt.
-    pub(crate) fn salt(&self) -> &Range {
+    pub(crate) fn salt(&self) -> &Interval {
         &self.salt
     }
 
     /// The molar mass of water.
-    pub(crate) fn water(&self) -> &Range {
+    pub(crate) fn water(&self) -> &Interval {
         &self.water
     }
 
-    pub(crate) fn mol_salt(&self, residue: &Range) -> Option<Range> {
+    pub(crate) fn mol_salt(&self, residue: &Interval) -> Option<Interval> {
         residue.over(&self.salt)
     }
 
-    pub(crate) fn mol_water(&self, water: &Range) -> Option<Range> {
+    pub(crate) fn mol_water(&self, water: &Interval) -> Option<Interval> {
         water.over(&self.water)
     }
 
     /// The ratio, from masses or from amounts already at hand.
-    pub(crate) fn ratio(&self, water: &Source, salt: &Source) -> Option<Range> {
+    pub(crate) fn ratio(&self, water: &MassOrAmount, salt: &MassOrAmount) -> Option<Interval> {
         self.ratio_by([water, salt], [&self.water, &self.salt])
     }
 
     /// The same with the molar masses of water and salt that somebody took for the right ones.
     pub(crate) fn ratio_by(
         &self,
-        [water, salt]: [&Source; 2],
-        molar: [&Range; 2],
-    ) -> Option<Range> {
-        let side = |source: &Source, molar: &Range| match source {
-            Source::Mass(mass) => mass.over(molar).map(|amount| (amount, true)),
-            Source::Amount(amount) => Some((amount.clone(), false)),
+        [water, salt]: [&MassOrAmount; 2],
+        molar: [&Interval; 2],
+    ) -> Option<Interval> {
+        let side = |source: &MassOrAmount, molar: &Interval| match source {
+            MassOrAmount::Mass(mass) => mass.over(molar).map(|amount| (amount, true)),
+            MassOrAmount::Amount(amount) => Some((amount.clone(), false)),
         };
         let (water, salt) = (side(water, molar[0])?, side(salt, molar[1])?);
-        let kept = |keeping: Keeping, ties, (amount, computed): &(Range, bool)| match computed {
+        let kept = |keeping: Keeping, ties, (amount, computed): &(Interval, bool)| match computed {
             true => keeping.keep(amount, ties),
             false => (amount.clone(), false),
         };
@@ -155,15 +161,15 @@ impl Paths {
                     (water.over(&salt), differ || differs)
                 })
             })
-            .reduce(Range::join)
+            .reduce(Interval::join)
     }
 
     /// The ratio where only the percentage is known: of 100 g of hydrate.
-    pub(super) fn ratio_of_percent(&self, percent: &Ratio) -> Option<Range> {
+    pub(super) fn ratio_of_percent(&self, percent: &Ratio) -> Option<Interval> {
         let rest = &Ratio::from(100) - percent;
         self.ratio(
-            &Source::Mass(Range::point(percent.clone())),
-            &Source::Mass(Range::point(rest)),
+            &MassOrAmount::Mass(Interval::point(percent.clone())),
+            &MassOrAmount::Mass(Interval::point(rest)),
         )
     }
 }

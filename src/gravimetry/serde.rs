@@ -9,7 +9,7 @@ use super::advice::{Check, Plateau};
 use super::constant_mass::Constancy;
 use super::defensible::Defensible;
 use super::dehydration::Dehydration;
-use super::interval::Range;
+use super::interval::Interval;
 use super::outcome::Candidate;
 use super::quantity::Quantity;
 use super::sensitivity::Sensitivity;
@@ -87,7 +87,7 @@ impl Serialize for Constancy {
     }
 }
 
-impl Serialize for Range {
+impl Serialize for Interval {
     /// As the pair `[low, high]` in plain decimal notation.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let text = |value: &Ratio| match self.places {
@@ -105,9 +105,9 @@ impl Serialize for Range {
 impl Serialize for Defensible {
     /// Each quantity with its `[low, high]`, or null.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut map = serializer.serialize_map(Some(self.ranges.len()))?;
-        for (quantity, range) in Quantity::ALL.iter().zip(&self.ranges) {
-            map.serialize_entry(quantity.code(), range)?;
+        let mut map = serializer.serialize_map(Some(self.intervals.len()))?;
+        for (quantity, interval) in Quantity::ALL.iter().zip(&self.intervals) {
+            map.serialize_entry(quantity.code(), interval)?;
         }
         map.end()
     }

@@ -153,7 +153,7 @@ impl Series<'_> {
     }
 
     /// The least and the greatest of the weighings that agree with the last one within the
-    /// criterion, from the last one back: what lies between cannot widen a range.
+    /// criterion, from the last one back: what lies between cannot widen an interval.
     pub(super) fn agreeing(&self, constancy: &Constancy) -> Vec<Ratio> {
         let Some(last) = self.weighings.heated.last().map(Reading::value) else {
             return Vec::new();

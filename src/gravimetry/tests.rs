@@ -386,7 +386,7 @@ fn fractional_hydrates_are_candidates() {
 fn the_defensible_range_holds_careful_answers_and_no_others() {
     let defensible = run("MgSO4", &finch()).defensible();
     let admits =
-        |quantity: Quantity, text: &str| defensible.range(quantity).unwrap().admits(&read(text));
+        |quantity: Quantity, text: &str| defensible.interval(quantity).unwrap().admits(&read(text));
     for right in ["6.99", "6.989", "7.0", "7", "7.01", "6.988806"] {
         assert!(admits(Quantity::Ratio, right), "{right}");
     }
@@ -401,7 +401,7 @@ fn the_defensible_range_holds_careful_answers_and_no_others() {
     // The weighing before the last agrees within the criterion, so its masses are right, too.
     assert!(admits(Quantity::ResidueMass, "1.304"));
     assert!(!admits(Quantity::ResidueMass, "1.349"));
-    assert!(defensible.range(Quantity::Formula).is_none());
+    assert!(defensible.interval(Quantity::Formula).is_none());
 }
 
 #[test]
@@ -415,7 +415,7 @@ fn a_class_table_leaves_coarser_ones_out() {
         .dehydration(&formula("CuSO4"), &weighings)
         .unwrap();
     let narrow = own.defensible();
-    let high = |d: &Defensible| d.range(Quantity::MolSalt).unwrap().high().clone();
+    let high = |d: &Defensible| d.interval(Quantity::MolSalt).unwrap().high().clone();
     assert_eq!(high(&wide), "3.2/159.5".parse().unwrap());
     assert_eq!(high(&narrow), "3.2/159.6".parse().unwrap());
 }
@@ -517,8 +517,8 @@ fn only_weighings_that_agree_widen_the_range() {
             .dehydration(&formula("MgSO4"), &bench("21.352", "24.018", heated))
             .unwrap();
         let defensible = run.defensible();
-        let range = defensible.range(Quantity::ResidueMass).unwrap().clone();
-        (range.low().to_string(), range.high().to_string())
+        let interval = defensible.interval(Quantity::ResidueMass).unwrap().clone();
+        (interval.low().to_string(), interval.high().to_string())
     };
     let pair = |low: &str, high: &str| (String::from(low), String::from(high));
     let apart = ["22.650", "22.656"];

@@ -4,75 +4,75 @@
 use alloc::vec::Vec;
 
 use super::student_work::StudentWork;
-use crate::gravimetry::{ContainerWeighings, Quantity, Range, percent};
+use crate::gravimetry::{ContainerWeighings, Interval, Quantity, percent};
 use crate::number::{Ratio, Reading};
 
-pub(super) type Ranges = Vec<Range>;
+pub(super) type Intervals = Vec<Interval>;
 
-fn one(range: Option<Range>) -> Ranges {
-    range.into_iter().collect()
+fn one(interval: Option<Interval>) -> Intervals {
+    interval.into_iter().collect()
 }
 
-fn number(value: i32) -> Range {
-    Range::point(Ratio::from(value))
+fn number(value: i32) -> Interval {
+    Interval::point(Ratio::from(value))
 }
 
-fn mass(reading: &Reading) -> Range {
-    Range::point(reading.value())
+fn mass(reading: &Reading) -> Interval {
+    Interval::point(reading.value())
 }
 
-fn hundred_times(range: &Range) -> Range {
-    range.times(&number(100))
+fn hundred_times(interval: &Interval) -> Interval {
+    interval.times(&number(100))
 }
 
 /// 1/x, with x as it is kept on the way.
-fn one_over_kept(paper: &StudentWork<'_>) -> Option<Range> {
+fn one_over_kept(paper: &StudentWork<'_>) -> Option<Interval> {
     let one = number(1);
     paper.ratio_by(&one, &one, paper.ratio()?, &one)
 }
 
-pub(super) fn ratio_inverted(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn ratio_inverted(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     match quantity {
         Quantity::Ratio => one(one_over_kept(paper)),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn mass_ratio_for_mole_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn mass_ratio_for_mole_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     match quantity {
         Quantity::Ratio => one(paper.water.over(&paper.residue)),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn mass_fraction_for_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn mass_fraction_for_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     match quantity {
         Quantity::Ratio => one(paper.water.over(&paper.hydrate)),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn mole_fraction_for_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn mole_fraction_for_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let x = one_over_kept(paper).and_then(|inverted| number(1).over(&inverted));
     let (Quantity::Ratio, Some(x)) = (quantity, x) else {
         return Vec::new();
     };
     // x/(x + 1) grows with x.
-    let fraction = |x: &Ratio| x.checked_div(&(x + &Ratio::ONE)).map(Range::point);
+    let fraction = |x: &Ratio| x.checked_div(&(x + &Ratio::ONE)).map(Interval::point);
     match (fraction(x.low()), fraction(x.high())) {
         (Some(low), Some(high)) => one(Some(low.join(high))),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn mol_water_as_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn mol_water_as_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     match quantity {
         Quantity::Ratio => one(paper.mol_water().cloned()),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn salt_water_swapped(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn salt_water_swapped(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let (salt, water) = (paper.paths.salt(), paper.paths.water());
     let (s, w) = (&paper.residue, &paper.water);
     match quantity {
@@ -95,14 +95,14 @@ pub(super) fn salt_water_swapped(paper: &StudentWork<'_>, quantity: Quantity) ->
     }
 }
 
-pub(super) fn percent_of_residue(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn percent_of_residue(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     match quantity {
         Quantity::PercentWater => one(percent(&paper.water, &paper.residue)),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn percent_salt_for_water(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn percent_salt_for_water(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let right = paper.own(Quantity::PercentWater);
     match quantity {
         Quantity::PercentWater => one(right.map(|right| number(100).minus(right))),
@@ -110,21 +110,21 @@ pub(super) fn percent_salt_for_water(paper: &StudentWork<'_>, quantity: Quantity
     }
 }
 
-pub(super) fn percent_of_gross_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn percent_of_gross_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     match (quantity, paper.containers) {
         (Quantity::PercentWater, Some(c)) => one(percent(&paper.water, &mass(&c.with_hydrate))),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn fraction_for_percent(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn fraction_for_percent(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     match quantity {
         Quantity::PercentWater => one(paper.water.over(&paper.hydrate)),
         _ => Vec::new(),
     }
 }
 
-pub(super) fn one_water_only(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn one_water_only(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     match (quantity, paper.issued()) {
         // Of a monohydrate it is the theory itself.
         (Quantity::PercentWater, Some((degree, hydrate))) if *degree != Ratio::ONE => {
@@ -134,11 +134,11 @@ pub(super) fn one_water_only(paper: &StudentWork<'_>, quantity: Quantity) -> Ran
     }
 }
 
-pub(super) fn theory_copied(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn theory_copied(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let Some((degree, hydrate)) = paper.issued() else {
         return Vec::new();
     };
-    let degree = Range::point(degree.clone());
+    let degree = Interval::point(degree.clone());
     if quantity == Quantity::Ratio {
         return one(Some(degree));
     }
@@ -151,18 +151,18 @@ pub(super) fn theory_copied(paper: &StudentWork<'_>, quantity: Quantity) -> Rang
     let fifth = Ratio::new(1, 500).unwrap_or_default();
     let near = |end: &Ratio| {
         let least = end * &fifth;
-        Range::point(end - &least).join(Range::point(end + &least))
+        Interval::point(end - &least).join(Interval::point(end + &least))
     };
     let about = near(theory.low()).join(near(theory.high()));
     let agrees = paper.own(quantity).is_some_and(|own| own.meets(&about));
     one((!agrees).then_some(theory))
 }
 
-pub(super) fn degree_assumed(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn degree_assumed(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let Some((degree, hydrate)) = paper.issued() else {
         return Vec::new();
     };
-    let times_degree = |amount: Range| amount.times(&Range::point(degree.clone()));
+    let times_degree = |amount: Interval| amount.times(&Interval::point(degree.clone()));
     match quantity {
         Quantity::MolSalt => one(paper.hydrate.over(hydrate)),
         Quantity::MolWater => {
@@ -192,7 +192,7 @@ fn earlier<'p>(
     })
 }
 
-pub(super) fn first_heating_used(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn first_heating_used(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let values = earlier(paper).filter_map(|(c, a)| {
         let residue = mass(a).minus(&mass(&c.container));
         let water = mass(&c.with_hydrate).minus(&mass(a));
@@ -201,7 +201,7 @@ pub(super) fn first_heating_used(paper: &StudentWork<'_>, quantity: Quantity) ->
     values.collect()
 }
 
-pub(super) fn heatings_mixed(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn heatings_mixed(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     if quantity != Quantity::Ratio {
         return Vec::new();
     }
@@ -216,7 +216,7 @@ pub(super) fn heatings_mixed(paper: &StudentWork<'_>, quantity: Quantity) -> Ran
     values.flatten().collect()
 }
 
-pub(super) fn losses_added(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn losses_added(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let Some(c) = paper.containers.filter(|c| c.heated.len() > 1) else {
         return Vec::new();
     };
@@ -230,11 +230,11 @@ pub(super) fn losses_added(paper: &StudentWork<'_>, quantity: Quantity) -> Range
     let mut sums = alloc::vec![losses().sum::<Ratio>(), ends.sum()];
     sums.dedup();
     sums.into_iter()
-        .filter_map(|sum| paper.with_masses(quantity, None, Some(&Range::point(sum))))
+        .filter_map(|sum| paper.with_masses(quantity, None, Some(&Interval::point(sum))))
         .collect()
 }
 
-pub(super) fn last_loss_only(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn last_loss_only(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     if matches!(quantity, Quantity::ResidueMass | Quantity::MolSalt) {
         return Vec::new();
     }
@@ -250,11 +250,11 @@ pub(super) fn last_loss_only(paper: &StudentWork<'_>, quantity: Quantity) -> Ran
     let losses = from.iter().map(|a| &a.value() - &last.value());
     losses
         .filter(Ratio::is_positive)
-        .filter_map(|loss| paper.with_masses(quantity, None, Some(&Range::point(loss))))
+        .filter_map(|loss| paper.with_masses(quantity, None, Some(&Interval::point(loss))))
         .collect()
 }
 
-pub(super) fn container_not_subtracted(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn container_not_subtracted(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let Some(c) = paper.containers else {
         return Vec::new();
     };
@@ -274,7 +274,7 @@ pub(super) fn container_not_subtracted(paper: &StudentWork<'_>, quantity: Quanti
     }
 }
 
-pub(super) fn hydrate_mass_as_salt(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn hydrate_mass_as_salt(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     match quantity {
         Quantity::ResidueMass | Quantity::MolSalt | Quantity::Ratio => {
             one(paper.with_masses(quantity, Some(&paper.hydrate), None))
@@ -283,7 +283,10 @@ pub(super) fn hydrate_mass_as_salt(paper: &StudentWork<'_>, quantity: Quantity) 
     }
 }
 
-pub(super) fn hydrate_molar_mass_for_salt(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn hydrate_molar_mass_for_salt(
+    paper: &StudentWork<'_>,
+    quantity: Quantity,
+) -> Intervals {
     match paper.issued() {
         Some((_, hydrate)) => one(with_salt_molar(paper, quantity, hydrate)),
         None => Vec::new(),
@@ -291,7 +294,11 @@ pub(super) fn hydrate_molar_mass_for_salt(paper: &StudentWork<'_>, quantity: Qua
 }
 
 /// What follows where another molar mass is taken for that of the salt.
-fn with_salt_molar(paper: &StudentWork<'_>, quantity: Quantity, molar: &Range) -> Option<Range> {
+fn with_salt_molar(
+    paper: &StudentWork<'_>,
+    quantity: Quantity,
+    molar: &Interval,
+) -> Option<Interval> {
     match quantity {
         Quantity::MolSalt => paper.residue.over(molar),
         Quantity::Ratio => {
@@ -302,8 +309,8 @@ fn with_salt_molar(paper: &StudentWork<'_>, quantity: Quantity, molar: &Range) -
     }
 }
 
-pub(super) fn wrong_water_molar_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
-    let with = |molar: &Range| match quantity {
+pub(super) fn wrong_water_molar_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let with = |molar: &Interval| match quantity {
         Quantity::MolWater => paper.water.over(molar),
         Quantity::Ratio => {
             let salt = paper.paths.salt();
@@ -314,15 +321,15 @@ pub(super) fn wrong_water_molar_mass(paper: &StudentWork<'_>, quantity: Quantity
     paper.mistaken_waters().iter().filter_map(with).collect()
 }
 
-pub(super) fn subscript_dropped(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
-    let with = |molar: &Range| with_salt_molar(paper, quantity, molar);
+pub(super) fn subscript_dropped(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let with = |molar: &Interval| with_salt_molar(paper, quantity, molar);
     paper.mistaken_salts().iter().filter_map(with).collect()
 }
 
-pub(super) fn multiplied_by_molar_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn multiplied_by_molar_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let (salt, water) = (paper.paths.salt(), paper.paths.water());
     // To multiply by M is to divide by 1/M; what comes of it is kept like any amount.
-    let upside_down = |molar: &Range| number(1).over(molar);
+    let upside_down = |molar: &Interval| number(1).over(molar);
     one(match (quantity, upside_down(salt), upside_down(water)) {
         (Quantity::MolSalt, ..) => Some(paper.residue.times(salt)),
         (Quantity::MolWater, ..) => Some(paper.water.times(water)),
@@ -357,7 +364,7 @@ fn differences<'p>(
 }
 
 /// A reading copied with two digits exchanged, in one of the three differences.
-pub(super) fn reading_transposed(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn reading_transposed(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let mut values = Vec::new();
     for (from, less) in differences(paper, quantity) {
         let right = (from.value(), less.value());
@@ -365,11 +372,11 @@ pub(super) fn reading_transposed(paper: &StudentWork<'_>, quantity: Quantity) ->
         values.extend(transpositions(&right.0, places).map(|from| &from - &right.1));
         values.extend(transpositions(&right.1, places).map(|less| &right.0 - &less));
     }
-    values.into_iter().map(Range::point).collect()
+    values.into_iter().map(Interval::point).collect()
 }
 
 /// Whether the number, with two neighbouring digits exchanged, would be right.
-pub(super) fn answer_transposed(right: &Range, reported: &Reading) -> bool {
+pub(super) fn answer_transposed(right: &Interval, reported: &Reading) -> bool {
     let places = reported.places();
     transpositions(&reported.value(), places).any(|value| {
         let digits = (&value * &Ratio::power_of_ten(places)).to_i128();
@@ -395,7 +402,7 @@ fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> {
     })
 }
 
-pub(super) fn subtraction_error(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn subtraction_error(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let (Quantity::HydrateMass | Quantity::ResidueMass | Quantity::WaterMass, Some(right)) =
         (quantity, paper.own(quantity))
     else {
@@ -419,14 +426,14 @@ pub(super) fn subtraction_error(paper: &StudentWork<'_>, quantity: Quantity) -> 
         }
     }
     let above_nought = values.into_iter().filter(Ratio::is_positive);
-    above_nought.map(Range::point).collect()
+    above_nought.map(Interval::point).collect()
 }
 
-pub(super) fn sign_reversed(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn sign_reversed(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     one(paper.own(quantity).map(|right| number(0).minus(right)))
 }
 
-pub(super) fn factor_of_thousand(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn factor_of_thousand(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let thousand = number(1000);
     match paper.own(quantity) {
         Some(right) => [Some(right.times(&thousand)), right.over(&thousand)]

@@ -33,7 +33,7 @@ mod student_work;
 
 pub use error::{Error, ErrorKind};
 pub use fault::{Direction, Fault};
-pub use simulated_bench::Simulated;
+pub use simulated_bench::SimulatedBench;
 pub use simulator::Simulator;
 pub use slip::Slip;
 #[cfg_attr(

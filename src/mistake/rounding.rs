@@ -2,20 +2,20 @@
 
 use alloc::vec::Vec;
 
-use super::arithmetic::Ranges;
+use super::arithmetic::Intervals;
 use super::student_work::StudentWork;
-use crate::gravimetry::{Quantity, Range, percent};
+use crate::gravimetry::{Interval, Quantity, percent};
 use crate::number::{Ratio, Reading, Rounded, TieRule};
 
 /// How people round too early: amounts to one or two figures or to two or three decimals, masses
 /// to one or two decimals that the balance surpasses.
-pub(super) fn rounded_early(paper: &StudentWork<'_>, quantity: Quantity) -> Ranges {
+pub(super) fn rounded_early(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let mut values = Vec::new();
     for places in 1..paper.places.min(3) {
-        let round = |range: &Range| {
+        let round = |interval: &Interval| {
             let to = |value: &Ratio, ties| value.to_places(places, ties).value();
-            Range::point(to(range.low(), TieRule::Even))
-                .join(Range::point(to(range.high(), TieRule::AwayFromZero)))
+            Interval::point(to(interval.low(), TieRule::Even))
+                .join(Interval::point(to(interval.high(), TieRule::AwayFromZero)))
         };
         let (h, s, w) = (
             round(&paper.hydrate),
@@ -38,7 +38,7 @@ pub(super) fn rounded_early(paper: &StudentWork<'_>, quantity: Quantity) -> Rang
     values
 }
 
-/// So many roundings of one range are looked at one by one.
+/// So many roundings of one interval are looked at one by one.
 const MOST_ROUNDINGS: usize = 16;
 
 /// How an amount is rounded.
@@ -56,25 +56,25 @@ impl To {
         }
     }
 
-    /// What the values of a range come to. Coarse rounding jumps, so that what lies between two
+    /// What the values of a interval come to. Coarse rounding jumps, so that what lies between two
     /// of them does not count.
-    fn of(self, range: &Range) -> Ranges {
-        let low = self.round(range.low(), TieRule::Even);
-        let high = self.round(range.high(), TieRule::AwayFromZero).value();
+    fn of(self, interval: &Interval) -> Intervals {
+        let low = self.round(interval.low(), TieRule::Even);
+        let high = self.round(interval.high(), TieRule::AwayFromZero).value();
         // Across a power of ten the finer step, which is the lower one's, serves for both.
         let step = Ratio::power_of_ten(-low.places());
         let mut values = alloc::vec![low.value()];
         while let Some(last) = values.last().filter(|last| **last < high) {
             if values.len() == MOST_ROUNDINGS {
-                return alloc::vec![Range::point(low.value()).join(Range::point(high))];
+                return alloc::vec![Interval::point(low.value()).join(Interval::point(high))];
             }
             values.push(last + &step);
         }
-        values.into_iter().map(Range::point).collect()
+        values.into_iter().map(Interval::point).collect()
     }
 }
 
-fn of_rounded_amounts(salt: &Range, water: &Range) -> Ranges {
+fn of_rounded_amounts(salt: &Interval, water: &Interval) -> Intervals {
     let mut values = Vec::new();
     for to in [To::Figures(1), To::Figures(2), To::Places(2), To::Places(3)] {
         let salts = to.of(salt);
@@ -85,8 +85,8 @@ fn of_rounded_amounts(salt: &Range, water: &Range) -> Ranges {
     values
 }
 
-/// Whether a value in the range, cut off where the number ends, is the number.
-pub(super) fn truncated(right: &Range, reported: &Reading) -> bool {
+/// Whether a value in the interval, cut off where the number ends, is the number.
+pub(super) fn truncated(right: &Interval, reported: &Reading) -> bool {
     let value = reported.value();
     value.is_positive() && *right.low() < &value + &reported.last_place() && value <= *right.high()
 }

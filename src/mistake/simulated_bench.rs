@@ -8,7 +8,7 @@ use crate::number::Reading;
 
 /// What one simulated bench wrote down, and what was true.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Simulated {
+pub struct SimulatedBench {
     pub(super) container: Reading,
     pub(super) with_hydrate: Reading,
     pub(super) heated: Vec<Reading>,
@@ -20,7 +20,7 @@ pub struct Simulated {
     pub(super) water_left: f64,
 }
 
-impl Simulated {
+impl SimulatedBench {
     /// The readings as a bench's weighings.
     #[must_use]
     pub fn weighings(&self) -> Weighings {

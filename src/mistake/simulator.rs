@@ -12,7 +12,7 @@ use super::error::{Error, ErrorKind};
 use super::fault::Fault;
 use super::misreading::{misread, possible};
 use super::sample_state::{SampleSizes, SampleState};
-use super::simulated_bench::Simulated;
+use super::simulated_bench::SimulatedBench;
 use crate::formula::Formula;
 use crate::gravimetry::{Method, Weighings, decompositions, known_hydrates, plateau_hydrates};
 use crate::number::{Ratio, Reading, TieRule, rectangular};
@@ -368,7 +368,7 @@ impl Simulator {
     /// # Errors
     /// Where the method's criterion for constant mass is no criterion, and where masses came out
     /// that no bench could write down, which only a sample near the least allowed can cause.
-    pub fn bench<R: RngCore + ?Sized>(&self, rng: &mut R) -> Result<Simulated, Error> {
+    pub fn bench<R: RngCore + ?Sized>(&self, rng: &mut R) -> Result<SimulatedBench, Error> {
         let draws = &mut Draws(rng);
         let mut course = SampleState::start(&self.sizes(), draws);
         let container = self.balance.weigh(course.container_at_first(), draws)?;
@@ -401,7 +401,7 @@ impl Simulator {
         if !possible(&readings) {
             return Err(impossible());
         }
-        Ok(Simulated {
+        Ok(SimulatedBench {
             container: *container,
             with_hydrate: *with_hydrate,
             heated: heated.to_vec(),

@@ -8,7 +8,7 @@ use super::arithmetic as by;
 use super::rounding;
 use super::student_work::{MistakenMasses, StudentWork};
 use crate::formula::Formula;
-use crate::gravimetry::{Dehydration, Quantity, Range, Weighings};
+use crate::gravimetry::{Dehydration, Interval, Quantity, Weighings};
 use crate::number::{Ratio, Reading};
 
 /// One row of the catalogue.
@@ -22,13 +22,13 @@ struct SlipRow {
 /// How a slip comes to its value.
 enum Arithmetic {
     /// The values that it gives for a quantity, from what stands on the paper.
-    Values(fn(&StudentWork<'_>, Quantity) -> Vec<Range>),
-    /// Whether a written number comes of it where the right value lies in this range.
-    Writing(fn(&Range, &Reading) -> bool),
+    Values(fn(&StudentWork<'_>, Quantity) -> Vec<Interval>),
+    /// Whether a written number comes of it where the right value lies in this interval.
+    Writing(fn(&Interval, &Reading) -> bool),
     /// Both: in a step before, or in writing the answer.
     Either(
-        fn(&StudentWork<'_>, Quantity) -> Vec<Range>,
-        fn(&Range, &Reading) -> bool,
+        fn(&StudentWork<'_>, Quantity) -> Vec<Interval>,
+        fn(&Interval, &Reading) -> bool,
     ),
 }
 
@@ -199,22 +199,22 @@ impl Slip {
     ) -> Vec<Ratio> {
         let paths = run.unrounded_path();
         let mistaken = MistakenMasses::new(issued, &paths);
-        let own = Quantity::ALL.map(|quantity| run.value(quantity).map(Range::point));
+        let own = Quantity::ALL.map(|quantity| run.value(quantity).map(Interval::point));
         let [h, s, w, p, salt, water, ratio, _] = own;
         let own = [h, s, w, p, salt, water, ratio];
         let Some(paper) = StudentWork::new(run, weighings, &paths, &mistaken, own) else {
             return Vec::new();
         };
         let mut values: Vec<Ratio> = Vec::new();
-        for range in self.ranges(&paper, quantity) {
-            if !values.contains(range.low()) {
-                values.push(range.low().clone());
+        for interval in self.intervals(&paper, quantity) {
+            if !values.contains(interval.low()) {
+                values.push(interval.low().clone());
             }
         }
         values
     }
 
-    fn ranges(self, paper: &StudentWork<'_>, quantity: Quantity) -> Vec<Range> {
+    fn intervals(self, paper: &StudentWork<'_>, quantity: Quantity) -> Vec<Interval> {
         match self.row().arithmetic {
             Values(values) | Either(values, _) if paper.knows(quantity) => values(paper, quantity),
             _ => Vec::new(),
@@ -236,14 +236,14 @@ impl Slip {
         };
         written
             || self
-                .ranges(paper, quantity)
+                .intervals(paper, quantity)
                 .iter()
-                .any(|range| range.admits(reported))
+                .any(|interval| interval.admits(reported))
     }
 
     /// Every slip that leads from a bench's own readings to a number, to the digits written, in the
     /// catalogue's order. Empty where none does; it is for the caller to ask first whether
-    /// the number is right ([`Range::admits`]).
+    /// the number is right ([`Interval::admits`]).
     ///
     /// ```
     /// use effloresce::gravimetry::{Method, Quantity, Weighings};
@@ -265,7 +265,7 @@ impl Slip {
     ) -> Vec<Slip> {
         let paths = run.paths();
         let mistaken = MistakenMasses::new(issued, &paths);
-        let own = run.defensible_along(&paths).into_ranges();
+        let own = run.defensible_along(&paths).into_intervals();
         StudentWork::new(run, weighings, &paths, &mistaken, own)
             .map(|paper| Slip::leading_to(&paper, quantity, reported))
             .unwrap_or_default()

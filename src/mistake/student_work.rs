@@ -5,7 +5,8 @@ use alloc::vec::Vec;
 
 use crate::formula::Formula;
 use crate::gravimetry::{
-    ContainerWeighings, Dehydration, MEASURED, Paths, Quantity, Range, Source, Weighings, percent,
+    ContainerWeighings, DefensiblePaths, Dehydration, Interval, MassOrAmount, NUMERIC_QUANTITIES,
+    Quantity, Weighings, percent,
 };
 use crate::number::Ratio;
 
@@ -13,18 +14,18 @@ use crate::number::Ratio;
 #[derive(Debug, Clone)]
 pub(crate) struct MistakenMasses {
     /// Of the salt with a subscript or a bracket overlooked.
-    salts: Vec<Range>,
+    salts: Vec<Interval>,
     /// O, OH and H2O2 for water.
-    waters: Vec<Range>,
+    waters: Vec<Interval>,
     /// The degree of hydration issued, and the hydrate's molar mass.
-    hydrate: Option<(Ratio, Range)>,
+    hydrate: Option<(Ratio, Interval)>,
 }
 
 impl MistakenMasses {
-    pub(crate) fn new(issued: &Formula, paths: &Paths) -> MistakenMasses {
+    pub(crate) fn new(issued: &Formula, paths: &DefensiblePaths) -> MistakenMasses {
         let unit = issued.one_formula_unit();
         let salts = unit.as_ref().map(|(salt, _)| salt.misreadings());
-        let molar = |formulas: &[Formula]| -> Vec<Range> {
+        let molar = |formulas: &[Formula]| -> Vec<Interval> {
             formulas
                 .iter()
                 .filter_map(|f| paths.molar_mass(f))
@@ -41,37 +42,37 @@ impl MistakenMasses {
     }
 }
 
-/// A paper up to the step that goes wrong. Each value is the range of what careful work gives, or
+/// A paper up to the step that goes wrong. Each value is the interval of what careful work gives, or
 /// one value where the paper is worked without any rounding.
 pub(crate) struct StudentWork<'a> {
-    pub(crate) paths: &'a Paths,
+    pub(crate) paths: &'a DefensiblePaths,
     mistaken: &'a MistakenMasses,
     pub(crate) containers: Option<&'a ContainerWeighings>,
     /// The masses as the paper has them; relative ones where only a percentage is known.
-    pub(crate) hydrate: Range,
-    pub(crate) residue: Range,
-    pub(crate) water: Range,
+    pub(crate) hydrate: Interval,
+    pub(crate) residue: Interval,
+    pub(crate) water: Interval,
     /// Whether they are masses, from which amounts follow.
     weighed: bool,
     /// The least step of the balance as a power of ten.
     pub(crate) places: i32,
-    own: [Option<Range>; MEASURED],
+    own: [Option<Interval>; NUMERIC_QUANTITIES],
 }
 
 impl<'a> StudentWork<'a> {
-    /// The paper of a bench whose values lie in these ranges, in the order of [`Quantity::ALL`].
+    /// The paper of a bench whose values lie in these intervals, in the order of [`Quantity::ALL`].
     /// `None` where there is nothing to go on.
     pub(crate) fn new(
         run: &Dehydration,
         weighings: &'a Weighings,
-        paths: &'a Paths,
+        paths: &'a DefensiblePaths,
         mistaken: &'a MistakenMasses,
-        own: [Option<Range>; MEASURED],
+        own: [Option<Interval>; NUMERIC_QUANTITIES],
     ) -> Option<StudentWork<'a>> {
         let (hydrate, residue, water, weighed) = match &own {
             [Some(h), Some(s), Some(w), ..] => (h.clone(), s.clone(), w.clone(), true),
             [_, _, _, Some(percent), ..] => {
-                let hundred = Range::point(Ratio::from(100));
+                let hundred = Interval::point(Ratio::from(100));
                 let residue = hundred.minus(percent);
                 (hundred, residue, percent.clone(), false)
             }
@@ -91,14 +92,14 @@ impl<'a> StudentWork<'a> {
     }
 
     /// What is right for a quantity.
-    pub(crate) fn own(&self, quantity: Quantity) -> Option<&Range> {
+    pub(crate) fn own(&self, quantity: Quantity) -> Option<&Interval> {
         let index = Quantity::ALL.iter().position(|q| *q == quantity)?;
         self.own.get(index)?.as_ref()
     }
 
     /// Replaces one value by what was handed in.
     #[cfg(feature = "class")]
-    pub(crate) fn put(&mut self, quantity: Quantity, value: Range) {
+    pub(crate) fn put(&mut self, quantity: Quantity, value: Interval) {
         match quantity {
             Quantity::HydrateMass => self.hydrate = value.clone(),
             Quantity::ResidueMass => self.residue = value.clone(),
@@ -117,11 +118,11 @@ impl<'a> StudentWork<'a> {
         if !self.weighed {
             return;
         }
-        let amount_or = |paper: &StudentWork<'_>, quantity, mass: &Range| match paper.own(quantity)
-        {
-            Some(amount) if handed_in(quantity) => Source::Amount(amount.clone()),
-            _ => Source::Mass(mass.clone()),
-        };
+        let amount_or =
+            |paper: &StudentWork<'_>, quantity, mass: &Interval| match paper.own(quantity) {
+                Some(amount) if handed_in(quantity) => MassOrAmount::Amount(amount.clone()),
+                _ => MassOrAmount::Mass(mass.clone()),
+            };
         let anew = [
             (Quantity::PercentWater, percent(&self.water, &self.hydrate)),
             (Quantity::MolSalt, self.paths.mol_salt(&self.residue)),
@@ -141,15 +142,15 @@ impl<'a> StudentWork<'a> {
         }
     }
 
-    pub(crate) fn mol_salt(&self) -> Option<&Range> {
+    pub(crate) fn mol_salt(&self) -> Option<&Interval> {
         self.own(Quantity::MolSalt)
     }
 
-    pub(crate) fn mol_water(&self) -> Option<&Range> {
+    pub(crate) fn mol_water(&self) -> Option<&Interval> {
         self.own(Quantity::MolWater)
     }
 
-    pub(crate) fn ratio(&self) -> Option<&Range> {
+    pub(crate) fn ratio(&self) -> Option<&Interval> {
         self.own(Quantity::Ratio)
     }
 
@@ -159,32 +160,35 @@ impl<'a> StudentWork<'a> {
     }
 
     /// The degree of hydration issued, and the hydrate's molar mass.
-    pub(crate) fn issued(&self) -> Option<(&Ratio, &Range)> {
+    pub(crate) fn issued(&self) -> Option<(&Ratio, &Interval)> {
         self.mistaken.hydrate.as_ref().map(|(n, molar)| (n, molar))
     }
 
-    pub(crate) fn mistaken_salts(&self) -> &[Range] {
+    pub(crate) fn mistaken_salts(&self) -> &[Interval] {
         &self.mistaken.salts
     }
 
-    pub(crate) fn mistaken_waters(&self) -> &[Range] {
+    pub(crate) fn mistaken_waters(&self) -> &[Interval] {
         &self.mistaken.waters
     }
 
     /// The ratio that these masses of water and salt give, as careful work goes on.
-    pub(crate) fn ratio_of(&self, water: &Range, salt: &Range) -> Option<Range> {
+    pub(crate) fn ratio_of(&self, water: &Interval, salt: &Interval) -> Option<Interval> {
         self.ratio_by(water, self.paths.water(), salt, self.paths.salt())
     }
 
     /// The same with these molar masses.
     pub(crate) fn ratio_by(
         &self,
-        water: &Range,
-        water_molar: &Range,
-        salt: &Range,
-        salt_molar: &Range,
-    ) -> Option<Range> {
-        let (water, salt) = (Source::Mass(water.clone()), Source::Mass(salt.clone()));
+        water: &Interval,
+        water_molar: &Interval,
+        salt: &Interval,
+        salt_molar: &Interval,
+    ) -> Option<Interval> {
+        let (water, salt) = (
+            MassOrAmount::Mass(water.clone()),
+            MassOrAmount::Mass(salt.clone()),
+        );
         self.paths
             .ratio_by([&water, &salt], [water_molar, salt_molar])
     }
@@ -194,9 +198,9 @@ impl<'a> StudentWork<'a> {
     pub(crate) fn with_masses(
         &self,
         quantity: Quantity,
-        residue: Option<&Range>,
-        water: Option<&Range>,
-    ) -> Option<Range> {
+        residue: Option<&Interval>,
+        water: Option<&Interval>,
+    ) -> Option<Interval> {
         match quantity {
             Quantity::HydrateMass | Quantity::Formula => None,
             Quantity::ResidueMass => residue.cloned(),

@@ -45,11 +45,11 @@ rooms! {
     }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,
-        ErrorKind, Method, MoleRatio, Net, Outcome, Plateau, Quantity, Range, Sensitivity, WeighingUsed,
+        ErrorKind, Method, MoleRatio, Net, Outcome, Plateau, Quantity, Interval, Sensitivity, WeighingUsed,
         Weighings,
     }
     mistake: effloresce::mistake {
-        Direction, Error, ErrorKind, Fault, Simulated, Simulator, Slip,
+        Direction, Error, ErrorKind, Fault, SimulatedBench, Simulator, Slip,
     }
     #[cfg(feature = "class")]
     class: effloresce::class {

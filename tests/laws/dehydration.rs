@@ -90,7 +90,7 @@ proptest! {
         prop_assert_eq!(a.nearest(), b.nearest());
         let (ranges_a, ranges_b) = (a.defensible(), b.defensible());
         for quantity in [Quantity::PercentWater, Quantity::Ratio] {
-            prop_assert_eq!(ranges_a.range(quantity), ranges_b.range(quantity));
+            prop_assert_eq!(ranges_a.interval(quantity), ranges_b.interval(quantity));
         }
         let reached = |run: &Dehydration| run.constant_mass().and_then(effloresce::gravimetry::Constancy::reached);
         prop_assert_eq!(reached(&a), reached(&b));
@@ -470,11 +470,11 @@ proptest! {
             let reported = to_places(&value, path.report_places, path.report_tie);
             let units = (&reported * &ten_to(path.report_places)).to_i128().unwrap();
             let reported = reading(units, path.report_places as u32);
-            let range = defensible.range(quantity).unwrap();
+            let interval = defensible.interval(quantity).unwrap();
             // What is rounded away to nought says nothing, and is admitted only where nought is.
             prop_assert!(
-                range.admits(&reported) != (units == 0 && range.low().is_positive()),
-                "{}: {} is not within {} to {}", quantity, reported, range.low(), range.high()
+                interval.admits(&reported) != (units == 0 && interval.low().is_positive()),
+                "{}: {} is not within {} to {}", quantity, reported, interval.low(), interval.high()
             );
         }
     }
@@ -488,16 +488,16 @@ proptest! {
         let run = run(&method, &bench);
         let defensible = run.defensible();
         for quantity in MEASURED {
-            let range = defensible.range(quantity).unwrap();
+            let interval = defensible.interval(quantity).unwrap();
             let value = run.value(quantity).unwrap();
-            prop_assert!(range.low() <= &value && &value <= range.high(), "{}", quantity);
+            prop_assert!(interval.low() <= &value && &value <= interval.high(), "{}", quantity);
             let shown: Reading = run.written(quantity).unwrap().parse().unwrap();
             // A final zero that only holds its place (`50` for 52) is held to be read.
             if shown.figures().is_certain() {
-                prop_assert!(range.admits(&shown), "{}: {}", quantity, shown);
+                prop_assert!(interval.admits(&shown), "{}: {}", quantity, shown);
             }
         }
-        prop_assert!(defensible.range(Quantity::Formula).is_none());
+        prop_assert!(defensible.interval(Quantity::Formula).is_none());
     }
 
     /// What is admitted rounds from something within, and nothing else is.
@@ -507,20 +507,20 @@ proptest! {
     ) {
         let run = run(&Method::new(), &bench);
         let defensible = run.defensible();
-        let range = defensible.range(Quantity::Ratio).unwrap();
-        let width = range.high() - range.low();
-        let inside = range.low() + &(&width * &ratio_of(part, 1000));
+        let interval = defensible.interval(Quantity::Ratio).unwrap();
+        let width = interval.high() - interval.low();
+        let inside = interval.low() + &(&width * &ratio_of(part, 1000));
         for tie in [Tie::Even, Tie::Up] {
             let shown = to_places(&inside, places, tie);
             let units = (&shown * &ten_to(places)).to_i128().unwrap();
-            let nothing = units == 0 && range.low().is_positive();
-            prop_assert!(range.admits(&reading(units, places as u32)) != nothing);
+            let nothing = units == 0 && interval.low().is_positive();
+            prop_assert!(interval.admits(&reading(units, places as u32)) != nothing);
         }
         let shown: Ratio = written(units, places as u32).parse().unwrap();
         let half = &ten_to(-places) * &ratio_of(1, 2);
         let half = if units == 0 { Ratio::ZERO } else { half };
-        let meets = range.low() <= &(&shown + &half) && &(&shown - &half) <= range.high();
-        prop_assert_eq!(range.admits(&reading(units, places as u32)), meets);
+        let meets = interval.low() <= &(&shown + &half) && &(&shown - &half) <= interval.high();
+        prop_assert_eq!(interval.admits(&reading(units, places as u32)), meets);
     }
 
     /// A sheet that gives only the percentage has a range about its own ratio, too.
@@ -531,11 +531,11 @@ proptest! {
         let run = method.dehydration(&"CuSO4".parse().unwrap(), &percent).unwrap();
         let defensible = run.defensible();
         for quantity in [Quantity::PercentWater, Quantity::Ratio] {
-            let range = defensible.range(quantity).unwrap();
+            let interval = defensible.interval(quantity).unwrap();
             let value = run.value(quantity).unwrap();
-            prop_assert!(range.low() <= &value && &value <= range.high());
+            prop_assert!(interval.low() <= &value && &value <= interval.high());
         }
-        prop_assert!(defensible.range(Quantity::WaterMass).is_none());
+        prop_assert!(defensible.interval(Quantity::WaterMass).is_none());
     }
 }
 

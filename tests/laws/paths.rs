@@ -210,9 +210,9 @@ fn the_fast_way_and_the_slow_way_agree() {
         let (ends, paths) = bench.walk(ALL);
         walked += paths;
         for (quantity, (low, high)) in QUANTITIES.into_iter().zip(ends) {
-            let range = defensible.range(quantity).unwrap();
+            let interval = defensible.interval(quantity).unwrap();
             assert_eq!(
-                (range.low(), range.high()),
+                (interval.low(), interval.high()),
                 (&low, &high),
                 "{quantity} of {}",
                 bench.salt
@@ -226,10 +226,10 @@ fn the_fast_way_and_the_slow_way_agree() {
 #[track_caller]
 fn matters(bench: &Bench, quantity: Quantity, without: Parts) {
     let defensible = bench.run().defensible();
-    let range = defensible.range(quantity).unwrap();
+    let interval = defensible.interval(quantity).unwrap();
     let index = QUANTITIES.iter().position(|q| *q == quantity).unwrap();
     let (low, high) = &bench.walk(without).0[index];
-    assert_ne!((range.low(), range.high()), (low, high));
+    assert_ne!((interval.low(), interval.high()), (low, high));
 }
 
 #[test]

@@ -324,7 +324,7 @@ proptest! {
             return Ok(());
         };
         let right = run.defensible();
-        let right = right.range(quantity);
+        let right = right.interval(quantity);
         for slip in Slip::ALL {
             for value in slip.values(&run, &weighings, &issued, quantity) {
                 let text = value.to_figures(7, TieRule::Even).to_string();

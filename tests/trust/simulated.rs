@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use effloresce::gravimetry::{Constancy, Dehydration, Method};
-use effloresce::mistake::{Direction, Fault, Simulated, Simulator};
+use effloresce::mistake::{Direction, Fault, SimulatedBench, Simulator};
 use effloresce::{Formula, Ratio, Reading};
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::SeedableRng;
@@ -40,7 +40,7 @@ fn method() -> Method {
 
 struct Bench {
     run: Dehydration,
-    simulated: Simulated,
+    simulated: SimulatedBench,
     /// By how much x is above the degree issued.
     above: f64,
 }
@@ -236,7 +236,7 @@ fn a_misreading_changes_one_reading() {
     let mut rng = ChaCha8Rng::seed_from_u64(5);
     let sound = simulator("MgSO4·7H2O");
     let misread = sound.clone().fault(Fault::WeighingMisread).unwrap();
-    let all = |bench: &Simulated| {
+    let all = |bench: &SimulatedBench| {
         let mut all = vec![bench.container(), bench.with_hydrate()];
         all.extend(bench.heated());
         all

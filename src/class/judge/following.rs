@@ -3,13 +3,13 @@
 use alloc::vec::Vec;
 
 use super::Judge;
-use crate::gravimetry::{Quantity, Range, Source, percent};
+use crate::gravimetry::{Interval, MassOrAmount, Quantity, percent};
 use crate::number::Ratio;
 
 /// A value that a pupil may have gone on from.
 #[derive(Clone)]
 pub(super) struct Step {
-    pub(super) range: Range,
+    pub(super) range: Interval,
     /// The first answer handed in that the value rests on; `None` for the bench's own.
     pub(super) from: Option<Quantity>,
     /// The first of them that was not right, or too coarse to go on from.
@@ -26,14 +26,14 @@ impl Judge<'_> {
 
     /// The bench's own value and the reported one, where there are such.
     fn steps(&self, quantity: Quantity) -> Vec<Step> {
-        let own = self.own.range(quantity).map(|range| Step {
+        let own = self.own.interval(quantity).map(|range| Step {
             range: range.clone(),
             from: None,
             origin: None,
         });
         // What was handed in and is the bench's own value leads nowhere else.
         let another = |step: &Step| {
-            let own = self.own.range(quantity);
+            let own = self.own.interval(quantity);
             step.origin.is_some() || !own.is_some_and(|own| own.holds(&step.range))
         };
         let handed = self.handed_in(quantity).filter(another);
@@ -61,7 +61,7 @@ impl Judge<'_> {
 
     /// Every value that follows from at least one answer handed in.
     pub(super) fn following(&self, quantity: Quantity) -> Vec<Step> {
-        let one = |steps: Vec<Step>, of: &dyn Fn(&Range) -> Option<Range>| -> Vec<Step> {
+        let one = |steps: Vec<Step>, of: &dyn Fn(&Interval) -> Option<Interval>| -> Vec<Step> {
             let handed = steps.into_iter().filter(|s| s.from.is_some());
             handed
                 .filter_map(|s| {
@@ -89,13 +89,13 @@ impl Judge<'_> {
     }
 
     pub(super) fn ratios(&self) -> Vec<Step> {
-        let sides = |masses: Vec<Step>, amount: Quantity| -> Vec<(Source, Step)> {
+        let sides = |masses: Vec<Step>, amount: Quantity| -> Vec<(MassOrAmount, Step)> {
             let masses = masses
                 .into_iter()
-                .map(|s| (Source::Mass(s.range.clone()), s));
+                .map(|s| (MassOrAmount::Mass(s.range.clone()), s));
             let amount = self.handed_in(amount);
             masses
-                .chain(amount.map(|s| (Source::Amount(s.range.clone()), s)))
+                .chain(amount.map(|s| (MassOrAmount::Amount(s.range.clone()), s)))
                 .collect()
         };
         let water = sides(self.waters(), Quantity::MolWater);
@@ -113,12 +113,11 @@ impl Judge<'_> {
             }
         }
         if let Some(p) = self.handed_in(Quantity::PercentWater) {
-            let rest = Range::point(Ratio::from(100)).minus(&p.range);
-            let ratio = self
-                .known
-                .careful
-                .paths
-                .ratio(&Source::Mass(p.range.clone()), &Source::Mass(rest));
+            let rest = Interval::point(Ratio::from(100)).minus(&p.range);
+            let ratio = self.known.careful.paths.ratio(
+                &MassOrAmount::Mass(p.range.clone()),
+                &MassOrAmount::Mass(rest),
+            );
             found.extend(ratio.map(|range| Step { range, ..p }));
         }
         found
@@ -126,7 +125,7 @@ impl Judge<'_> {
 }
 
 /// What follows from each pair of which at least one was handed in.
-fn pairs(a: &[Step], b: &[Step], of: impl Fn(&Step, &Step) -> Option<Range>) -> Vec<Step> {
+fn pairs(a: &[Step], b: &[Step], of: impl Fn(&Step, &Step) -> Option<Interval>) -> Vec<Step> {
     let mut found = Vec::new();
     for a in a {
         for b in b {
@@ -139,7 +138,7 @@ fn pairs(a: &[Step], b: &[Step], of: impl Fn(&Step, &Step) -> Option<Range>) -> 
 }
 
 /// A value that rests on two others.
-fn both(range: Option<Range>, a: &Step, b: &Step) -> Option<Step> {
+fn both(range: Option<Interval>, a: &Step, b: &Step) -> Option<Step> {
     let first = |a: Option<Quantity>, b: Option<Quantity>| match (a, b) {
         (Some(a), Some(b)) => Some(a.min(b)),
         (one, other) => one.or(other),

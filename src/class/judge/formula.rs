@@ -7,7 +7,7 @@ use super::following::Step;
 use super::{Judge, decide};
 use crate::class::{Answer, Verdict};
 use crate::formula::{Composition, Formula};
-use crate::gravimetry::{Quantity, Range};
+use crate::gravimetry::{Interval, Quantity};
 use crate::mistake::Slip;
 use crate::number::Ratio;
 use crate::text::Note;
@@ -68,7 +68,7 @@ impl Judge<'_> {
         let own = || {
             Some((
                 self.run.ratio().clone(),
-                self.own.range(Quantity::Ratio)?.low().clone(),
+                self.own.interval(Quantity::Ratio)?.low().clone(),
             ))
         };
         let from = match handed {
@@ -104,7 +104,7 @@ impl Judge<'_> {
 }
 
 /// Half-way between the ends.
-fn middle(range: &Range) -> Option<Ratio> {
+fn middle(range: &Interval) -> Option<Ratio> {
     (range.low() + range.high()).checked_div(&Ratio::from(2))
 }
 

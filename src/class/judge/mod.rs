@@ -12,7 +12,9 @@ use super::answer::Expected;
 use super::worked::Worked;
 use super::{Answer, FiguresRule, Policy, Reported, ReportedValue, Verdict};
 use crate::formula::Formula;
-use crate::gravimetry::{Defensible, Dehydration, MEASURED, Paths, Quantity, Range};
+use crate::gravimetry::{
+    Defensible, DefensiblePaths, Dehydration, Interval, NUMERIC_QUANTITIES, Quantity,
+};
 use crate::mistake::{MistakenMasses, Slip, StudentWork};
 use crate::number::{Ratio, Reading};
 use crate::text::Note;
@@ -26,13 +28,13 @@ pub(super) struct Known {
 }
 
 pub(super) struct Ways {
-    pub(super) paths: Paths,
+    pub(super) paths: DefensiblePaths,
     mistaken: MistakenMasses,
 }
 
 impl Known {
     pub(super) fn new(issued: &Formula, run: &Dehydration) -> Known {
-        let ways = |paths: Paths| Ways {
+        let ways = |paths: DefensiblePaths| Ways {
             mistaken: MistakenMasses::new(issued, &paths),
             paths,
         };
@@ -92,7 +94,7 @@ impl<'a> Judge<'a> {
             marks: 0,
             out_of: self.policy.marks_for(quantity),
             expected: Expected::of(self.run, quantity),
-            defensible: self.own.range(quantity).cloned(),
+            defensible: self.own.interval(quantity).cloned(),
             slips: Vec::new(),
             certain: None,
             carried_from: None,
@@ -124,7 +126,7 @@ impl<'a> Judge<'a> {
     fn own_marks(&self, quantity: Quantity, number: &Reading, allowed: u32) -> Option<u32> {
         let most = self.policy.marks_for(quantity);
         let Some(tolerance) = self.policy.tolerance_for(quantity) else {
-            let range = self.own.range(quantity)?;
+            let range = self.own.interval(quantity)?;
             return range.admits_with(number, allowed).then_some(most);
         };
         let own = self.run.value(quantity)?;
@@ -181,9 +183,9 @@ impl<'a> Judge<'a> {
         // A wrong number may have been gone on from before it was rounded; a right one too, but
         // then its unrounded value is among the paths already.
         let range = if answer.verdict == Verdict::Correct {
-            Range::point(number.value())
+            Interval::point(number.value())
         } else {
-            Range::about(number)
+            Interval::about(number)
         };
         let step = Step {
             range,
@@ -197,7 +199,7 @@ impl<'a> Judge<'a> {
     /// handed in before.
     fn slips(&self, answer: &mut Answer, number: &Reading, allowed: u32) {
         let quantity = answer.quantity;
-        let own = self.own.range(quantity);
+        let own = self.own.interval(quantity);
         if own.is_some_and(|range| range.admits_with(number, allowed)) {
             answer.remarks.push(Note::new(
                 "outside_tolerance",
@@ -205,7 +207,7 @@ impl<'a> Judge<'a> {
             ));
             return;
         }
-        let Some(mut paper) = self.paper(&self.known.careful, self.own.clone().into_ranges())
+        let Some(mut paper) = self.paper(&self.known.careful, self.own.clone().into_intervals())
         else {
             return;
         };
@@ -224,7 +226,11 @@ impl<'a> Judge<'a> {
     }
 
     /// The paper of the bench whose values lie in these ranges.
-    fn paper(&self, ways: &'a Ways, own: [Option<Range>; MEASURED]) -> Option<StudentWork<'a>> {
+    fn paper(
+        &self,
+        ways: &'a Ways,
+        own: [Option<Interval>; NUMERIC_QUANTITIES],
+    ) -> Option<StudentWork<'a>> {
         let weighings = &self.worked.weighings;
         StudentWork::new(self.run, weighings, &ways.paths, &ways.mistaken, own)
     }
@@ -253,7 +259,7 @@ impl<'a> Judge<'a> {
         if !telling {
             return false;
         }
-        let point = |quantity| self.run.value(quantity).map(Range::point);
+        let point = |quantity| self.run.value(quantity).map(Interval::point);
         let [h, s, w, p, salt, water, x, _] = Quantity::ALL.map(point);
         let paper = self.paper(&self.known.plain, [h, s, w, p, salt, water, x]);
         paper.is_some_and(|mut paper| {

@@ -127,6 +127,7 @@ impl Marker {
         let rows: Vec<MarkedRow> = sheet
             .rows()
             .iter()
+            .enumerate()
             .map(|row| self.row(sheet, row, &mut benches, jar.as_ref(), &mut problems))
             .collect();
         problems.sort_by_key(Problem::line);
@@ -167,7 +168,7 @@ impl Marker {
     fn row(
         &self,
         sheet: &Sheet,
-        row: &Row,
+        (index, row): (usize, &Row),
         benches: &mut Benches<'_>,
         jar: Option<&Ratio>,
         problems: &mut Vec<Problem>,
@@ -181,7 +182,7 @@ impl Marker {
             issued: self.issued.clone(),
             own_readings: false,
             readings_line: None,
-            stand_in: row.stand_in(),
+            stand_in: sheet.stand_in(index),
             worked: None,
             expected_degree: None,
             accuracy: None,
@@ -190,7 +191,7 @@ impl Marker {
             unmarked: reported.filter(|r| !r.text().is_empty()).count(),
         };
         // Who shares a bench's readings shares what it was issued.
-        let holder = sheet.readings_of(row);
+        let holder = sheet.readings_of(index);
         marked.readings_line = holder.map(Row::line);
         if let Some(issued) = row.issued().or(holder.and_then(Row::issued)) {
             match Formula::read(issued) {
@@ -219,7 +220,7 @@ impl Marker {
             problems.push(Problem::of_row(row, "issued", "bad_issued", message));
             return marked;
         };
-        marked.worked = benches.work(row, holder, &marked.issued, &salt);
+        marked.worked = benches.work(index, holder, &marked.issued, &salt);
         match marked.worked.as_deref().map(|worked| &worked.found) {
             None => {}
             Some(Ok((run, _))) => {

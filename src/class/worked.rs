@@ -42,16 +42,16 @@ impl<'s> Benches<'s> {
         }
     }
 
-    /// The bench of `row`, whose readings stand in the row `holder`: issued `issued`, of which
+    /// The bench of the row with this index, whose readings stand in the row `holder`: issued `issued`, of which
     /// `salt` is one formula unit without its water.
     pub(super) fn work(
         &mut self,
-        row: &Row,
+        row_index: usize,
         holder: &Row,
         issued: &Formula,
         salt: &Formula,
     ) -> Option<Arc<Worked>> {
-        let readability = self.sheet.readability(row);
+        let readability = self.sheet.readability(row_index);
         let key = (holder.line(), issued.clone(), readability.clone());
         if let Some(worked) = self.worked.get(&key) {
             return Some(worked.clone());

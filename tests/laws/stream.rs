@@ -20,7 +20,11 @@ fn says(row: &Row) -> impl Clone + PartialEq + std::fmt::Debug + use<> {
         [row.hydrate_mass(), row.residue_mass()],
         row.heated().to_vec(),
         row.reported().to_vec(),
-        (row.has_readings(), row.readings_unreadable()),
+        (
+            row.has_readings(),
+            row.readings_unreadable(),
+            row.stand_in(),
+        ),
         row.extra()
             .map(|(h, c)| (h.to_owned(), c.to_owned()))
             .collect::<Vec<_>>(),

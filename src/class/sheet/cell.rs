@@ -3,12 +3,10 @@
 use alloc::format;
 use alloc::string::String;
 
+use super::one_line::{flat, shown};
 use crate::gravimetry::Quantity;
 use crate::number::{DecimalMark, ErrorKind, Ratio, Reading, Unit};
 use crate::text::{is_minus, is_space};
-
-/// Characters of a cell that a message shows.
-const MOST_SHOWN: usize = 60;
 
 /// What a column of numbers measures; `None` for the formula, which is no number.
 pub(super) fn unit_of(quantity: Quantity) -> Option<Unit> {
@@ -86,46 +84,6 @@ pub(super) fn says_missing(cell: &str) -> bool {
 fn among_missing(cell: &str) -> bool {
     let missing = ["n/a", "n.a.", "#n/a", "absent"];
     missing.iter().any(|word| cell.eq_ignore_ascii_case(word))
-}
-
-/// On one line: every run of white space or control characters is one blank.
-pub(super) fn flat(cell: &str) -> String {
-    let mut out = String::with_capacity(cell.len());
-    flat_into(cell, &mut out);
-    out
-}
-
-/// The same, written into an empty string.
-pub(super) fn flat_into(cell: &str, out: &mut String) {
-    for word in cell.split(|c: char| is_space(c) || c.is_control()) {
-        if !word.is_empty() {
-            if !out.is_empty() {
-                out.push(' ');
-            }
-            out.push_str(word);
-        }
-    }
-}
-
-/// Adds a name in the form in which names are compared: without regard to case or to blanks.
-pub(super) fn write_key(name: Option<&str>, key: &mut String) {
-    match name {
-        Some(plain) if plain.bytes().all(|b| b.is_ascii_graphic()) => {
-            key.extend(plain.chars().map(|c| c.to_ascii_lowercase()));
-        }
-        Some(name) => key.push_str(&flat(name).to_lowercase()),
-        None => {}
-    }
-}
-
-/// On one line, and no longer than a line.
-pub(super) fn shown(cell: &str) -> String {
-    let mut out = flat(cell);
-    if let Some((end, _)) = out.char_indices().nth(MOST_SHOWN) {
-        out.truncate(end);
-        out.push('…');
-    }
-    out
 }
 
 /// A number, in the unit of its column.

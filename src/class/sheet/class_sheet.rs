@@ -3,9 +3,10 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::balances::Balance;
+use super::balances::Balances;
 use super::problem::Problem;
 use super::row::Row;
+use super::shared_readings::{SharedReadings, share};
 use crate::gravimetry::Quantity;
 use crate::number::Ratio;
 use crate::text::Note;
@@ -37,7 +38,7 @@ use crate::text::Note;
 /// let heron = &sheet.rows()[0];
 /// assert_eq!(heron.crucible().unwrap().to_string(), "21.352");
 /// assert_eq!(heron.heated().len(), 3);
-/// assert_eq!(sheet.readability(heron).unwrap().to_string(), "0.001");
+/// assert_eq!(sheet.readability(0).unwrap().to_string(), "0.001");
 /// let problem = &sheet.problems()[0];
 /// assert_eq!((problem.line(), problem.bench(), problem.cell()), (3, "Wren", "21,5x8"));
 /// # Ok::<(), effloresce::class::Error>(())
@@ -50,10 +51,36 @@ pub struct Sheet {
     pub(super) notes: Vec<Note>,
     pub(super) extra_columns: Vec<String>,
     pub(super) reported_columns: Vec<Quantity>,
-    pub(super) balances: Vec<Balance>,
+    pub(super) shared: SharedReadings,
+    pub(super) balances: Balances,
 }
 
 impl Sheet {
+    /// Makes a sheet of rows, with what only all of them together show. `no_readings` says that the
+    /// bench of a row has none.
+    pub(super) fn of_rows(
+        rows: Vec<Row>,
+        mut problems: Vec<Problem>,
+        mut notes: Vec<Note>,
+        reported_columns: Vec<Quantity>,
+        no_readings: impl Fn(&Row) -> Problem,
+    ) -> Sheet {
+        let (shared, without) = share(&rows, &mut notes);
+        problems.extend(without.into_iter().map(no_readings));
+        // Stable: within a row the order of the columns stays.
+        problems.sort_by_key(Problem::line);
+        Sheet {
+            balances: Balances::of(&rows, &shared, &mut notes),
+            shared,
+            rows,
+            summary_rows: Vec::new(),
+            problems,
+            notes,
+            extra_columns: Vec::new(),
+            reported_columns,
+        }
+    }
+
     /// The rows in the order of the file, blank ones left out.
     #[must_use]
     pub fn rows(&self) -> &[Row] {
@@ -96,44 +123,55 @@ impl Sheet {
         &self.reported_columns
     }
 
-    /// The row whose readings count for `row`, a row of this sheet: itself, or where several
-    /// pupils hand in from one bench, the one that has the bench's readings.
+    /// Returns the row whose readings count for the row with this index among the
+    /// [rows](Sheet::rows): itself, or the row of its bench that several pupils share.
     ///
-    /// A row without readings takes those of the nearest row of its bench above it, else of the
-    /// first below it. A row that repeats the readings of an earlier one shares that one, so that
-    /// each run has one row; a row of which a heating cannot be read shares the row that has the
-    /// whole run, above it or below. Benches of different periods are different. `None` where the readings
-    /// stand nowhere, which is a problem of the sheet.
+    /// A row without readings takes those of the nearest row of its bench above it, or of the first
+    /// below it. A row that repeats the readings of an earlier one shares that one, so that each
+    /// run has one row. A row of which a heating cannot be read shares the row that has the whole
+    /// run, above it or below. Benches of different periods are different. `None` if the bench has
+    /// no readings, which is a problem of the sheet.
     ///
     /// ```
     /// use effloresce::class::Sheet;
     /// let text = "bench,pupil,hydrate_g,residue_g\nHeron,a,2.666,1.303\nHeron,b,,\n";
     /// let sheet = Sheet::read(text.as_bytes())?;
-    /// let shared = sheet.readings_of(&sheet.rows()[1]).unwrap();
+    /// let shared = sheet.readings_of(1).unwrap();
     /// assert_eq!(shared.pupil(), Some("a"));
     /// # Ok::<(), effloresce::class::Error>(())
     /// ```
     #[must_use]
-    pub fn readings_of(&self, row: &Row) -> Option<&Row> {
-        row.readings_row.and_then(|index| self.rows.get(index))
+    pub fn readings_of(&self, row_index: usize) -> Option<&Row> {
+        self.rows.get(self.shared.holder(row_index)?)
     }
 
-    /// The readability, in grams, of the balance that `row`, a row of this sheet, was weighed on.
-    ///
-    /// This is what the row itself gives in `readability_g`, else what the row with its readings
-    /// gives, else the finest last place of all weighings and net masses on that balance: a
-    /// spreadsheet drops final zeros, but not from every cell. Without a column `balance` the sheet
-    /// has one balance.
+    /// Returns whether the readings that count for the row with this index are stand-in readings,
+    /// made for somebody who was absent: the row says so, or another row with the same readings
+    /// does.
     #[must_use]
-    pub fn readability(&self, row: &Row) -> Option<Ratio> {
-        let holder = self.readings_of(row).unwrap_or(row);
+    pub fn stand_in(&self, row_index: usize) -> bool {
+        let row = self.rows.get(row_index);
+        row.is_some_and(|row| self.shared.is_stand_in(row_index, row))
+    }
+
+    /// Returns the readability, in grams, of the balance that the row with this index was weighed
+    /// on.
+    ///
+    /// The row itself may give it in `readability_g`, or the row with its readings. Otherwise it is
+    /// the finest last place of all weighings and net masses on that balance: a spreadsheet drops
+    /// final zeros, but not from every cell. Without a column `balance` the sheet has one balance.
+    #[must_use]
+    pub fn readability(&self, row_index: usize) -> Option<Ratio> {
+        let row = self.rows.get(row_index)?;
+        let holder_index = self.shared.holder(row_index).unwrap_or(row_index);
+        let holder = self.rows.get(holder_index)?;
         // A percentage was not read off a balance.
         if holder.percent_water.is_some() {
             return None;
         }
         match row.readability.or(holder.readability) {
             Some(own) => Some(own.value()),
-            None => self.balances.get(holder.balance_index)?.readability(),
+            None => self.balances.readability(holder_index),
         }
     }
 }

@@ -5,18 +5,16 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io::Read;
 
-use super::balances;
-use super::cell::shown;
 use super::class_sheet::Sheet;
-use super::columns::{Column, Mapping};
+use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::Text;
 use super::header::Header;
 use super::problem::Problem;
+use super::remark::SheetRemark;
 use super::row::Row;
-use super::shared_readings;
-use super::stream::{Kind, Rows};
+use super::stream::{RowKind, Rows};
 use crate::class::{Error, ErrorKind};
-use crate::text::{Detail, Note};
+use crate::text::Detail;
 
 pub(super) const MOST_ROWS: usize = 100_000;
 const MOST_PROBLEMS: usize = 100_000;
@@ -54,7 +52,7 @@ impl SheetReader {
     /// As [`Sheet::read`], and [`ErrorKind::BadMapping`](crate::class::ErrorKind::BadMapping) where a header is mapped to a column that
     /// does not exist, or to two.
     pub fn read(&self, reader: impl Read) -> Result<Sheet, Error> {
-        let mapping = Mapping::new(&self.mapping)?;
+        let mapping = HeaderMapping::new(&self.mapping)?;
         let mut notes = Vec::new();
         let text = Text::whole(reader, &mut notes)?;
         sheet(Rows::begin(text, mapping, notes)?)
@@ -66,7 +64,7 @@ impl SheetReader {
     /// Where no header is found in the first MiB, or the header is not one that
     /// [`read`](SheetReader::read) takes.
     pub fn stream<R: Read>(&self, reader: R) -> Result<Rows<R>, Error> {
-        let mapping = Mapping::new(&self.mapping)?;
+        let mapping = HeaderMapping::new(&self.mapping)?;
         let mut notes = Vec::new();
         let text = Text::first(reader, &mut notes)?;
         Rows::begin(text, mapping, notes)
@@ -116,8 +114,8 @@ pub(super) fn sheet<R: Read>(mut source: Rows<R>) -> Result<Sheet, Error> {
             return Err(too_many(source.row().line));
         }
         match kind {
-            Kind::Summary => summary_rows.push(source.row().clone()),
-            Kind::Bench => {
+            RowKind::Summary => summary_rows.push(source.row().clone()),
+            RowKind::Bench => {
                 rows.push(source.row().clone());
                 problems.append(source.problems());
             }
@@ -126,22 +124,17 @@ pub(super) fn sheet<R: Read>(mut source: Rows<R>) -> Result<Sheet, Error> {
     let reported_columns = source.reported_columns().to_vec();
     let extra_columns: Vec<String> = source.extra_columns().map(String::from).collect();
     let (header, mut notes) = source.end();
-    notes.extend(extra_columns.iter().map(|column| extra(column)));
-    let without = shared_readings::readings(&mut rows, &mut notes);
-    shared_readings::stand_ins(&mut rows);
-    let without = without.iter().filter_map(|index| rows.get(*index));
-    problems.extend(without.map(|row| no_readings(row, &header)));
-    // Stable: within a row the order of the columns stays.
-    problems.sort_by_key(Problem::line);
-    let balances = balances::balances(&mut rows, &mut notes);
+    notes.extend(
+        extra_columns
+            .iter()
+            .map(|column| SheetRemark::ExtraColumn(column).into()),
+    );
     Ok(Sheet {
-        rows,
         summary_rows,
-        problems,
-        notes,
         extra_columns,
-        reported_columns,
-        balances,
+        ..Sheet::of_rows(rows, problems, notes, reported_columns, |row| {
+            no_readings(row, &header)
+        })
     })
 }
 
@@ -156,18 +149,10 @@ fn too_many(line: u64) -> Error {
     )
 }
 
-fn extra(column: &str) -> Note {
-    let text = format!(
-        "The column `{}` has no meaning here; its cells are kept and not used.",
-        shown(column)
-    );
-    Note::new("extra_column", text).with("column", column)
-}
-
 fn no_readings(row: &Row, header: &Header) -> Problem {
-    let wanted = [Column::Crucible, Column::Hydrate];
+    let wanted = [SheetColumn::Crucible, SheetColumn::Hydrate];
     let column = wanted.into_iter().find(|c| header.at.contains_key(c));
-    let title = header.title(column.unwrap_or(Column::Bench));
+    let title = header.title(column.unwrap_or(SheetColumn::Bench));
     Problem {
         line: row.line,
         column: title.into_owned(),

@@ -5,14 +5,14 @@ use alloc::collections::BTreeMap;
 use alloc::format;
 use alloc::string::String;
 
-use super::cell::{flat, shown};
+use super::one_line::{flat, shown};
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
 use crate::text::{Detail, is_minus, is_space};
 
 /// What a column holds. The order is that of a printed sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Column {
+pub(super) enum SheetColumn {
     Bench,
     Pupil,
     Balance,
@@ -29,36 +29,36 @@ pub(super) enum Column {
     Notes,
 }
 
-impl Column {
+impl SheetColumn {
     /// The column of a normalised header.
-    fn named(name: &str) -> Option<Column> {
+    fn named(name: &str) -> Option<SheetColumn> {
         Some(match name {
-            "bench" => Column::Bench,
-            "pupil" => Column::Pupil,
-            "balance" => Column::Balance,
-            "period" => Column::Period,
-            "issued" => Column::Issued,
-            "readability_g" => Column::Readability,
-            "stand_in" => Column::StandIn,
-            "notes" => Column::Notes,
-            "crucible_g" => Column::Crucible,
-            "crucible_hydrate_g" => Column::CrucibleHydrate,
-            "hydrate_g" => Column::Hydrate,
-            "residue_g" => Column::Residue,
-            "reported_hydrate_g" => Column::Reported(Quantity::HydrateMass),
-            "reported_residue_g" => Column::Reported(Quantity::ResidueMass),
-            "reported_water_g" => Column::Reported(Quantity::WaterMass),
-            "reported_percent_water" => Column::Reported(Quantity::PercentWater),
-            "reported_mol_salt" => Column::Reported(Quantity::MolSalt),
-            "reported_mol_water" => Column::Reported(Quantity::MolWater),
-            "reported_ratio" => Column::Reported(Quantity::Ratio),
-            "reported_formula" => Column::Reported(Quantity::Formula),
+            "bench" => SheetColumn::Bench,
+            "pupil" => SheetColumn::Pupil,
+            "balance" => SheetColumn::Balance,
+            "period" => SheetColumn::Period,
+            "issued" => SheetColumn::Issued,
+            "readability_g" => SheetColumn::Readability,
+            "stand_in" => SheetColumn::StandIn,
+            "notes" => SheetColumn::Notes,
+            "crucible_g" => SheetColumn::Crucible,
+            "crucible_hydrate_g" => SheetColumn::CrucibleHydrate,
+            "hydrate_g" => SheetColumn::Hydrate,
+            "residue_g" => SheetColumn::Residue,
+            "reported_hydrate_g" => SheetColumn::Reported(Quantity::HydrateMass),
+            "reported_residue_g" => SheetColumn::Reported(Quantity::ResidueMass),
+            "reported_water_g" => SheetColumn::Reported(Quantity::WaterMass),
+            "reported_percent_water" => SheetColumn::Reported(Quantity::PercentWater),
+            "reported_mol_salt" => SheetColumn::Reported(Quantity::MolSalt),
+            "reported_mol_water" => SheetColumn::Reported(Quantity::MolWater),
+            "reported_ratio" => SheetColumn::Reported(Quantity::Ratio),
+            "reported_formula" => SheetColumn::Reported(Quantity::Formula),
             _ => {
                 let number = name.strip_prefix("heated_")?.strip_suffix("_g")?;
                 if !number.bytes().all(|b| b.is_ascii_digit()) {
                     return None;
                 }
-                Column::Heated(number.parse().ok()?)
+                SheetColumn::Heated(number.parse().ok()?)
             }
         })
     }
@@ -66,20 +66,20 @@ impl Column {
     /// The header that the documentation uses.
     pub(super) fn name(self) -> Cow<'static, str> {
         Cow::Borrowed(match self {
-            Column::Bench => "bench",
-            Column::Pupil => "pupil",
-            Column::Balance => "balance",
-            Column::Period => "period",
-            Column::Issued => "issued",
-            Column::Readability => "readability_g",
-            Column::StandIn => "stand_in",
-            Column::Notes => "notes",
-            Column::Crucible => "crucible_g",
-            Column::CrucibleHydrate => "crucible_hydrate_g",
-            Column::Heated(number) => return Cow::Owned(format!("heated_{number}_g")),
-            Column::Hydrate => "hydrate_g",
-            Column::Residue => "residue_g",
-            Column::Reported(quantity) => match quantity {
+            SheetColumn::Bench => "bench",
+            SheetColumn::Pupil => "pupil",
+            SheetColumn::Balance => "balance",
+            SheetColumn::Period => "period",
+            SheetColumn::Issued => "issued",
+            SheetColumn::Readability => "readability_g",
+            SheetColumn::StandIn => "stand_in",
+            SheetColumn::Notes => "notes",
+            SheetColumn::Crucible => "crucible_g",
+            SheetColumn::CrucibleHydrate => "crucible_hydrate_g",
+            SheetColumn::Heated(number) => return Cow::Owned(format!("heated_{number}_g")),
+            SheetColumn::Hydrate => "hydrate_g",
+            SheetColumn::Residue => "residue_g",
+            SheetColumn::Reported(quantity) => match quantity {
                 Quantity::HydrateMass => "reported_hydrate_g",
                 Quantity::ResidueMass => "reported_residue_g",
                 Quantity::WaterMass => "reported_water_g",
@@ -95,11 +95,11 @@ impl Column {
     pub(super) fn is_reading(self) -> bool {
         matches!(
             self,
-            Column::Crucible
-                | Column::CrucibleHydrate
-                | Column::Heated(_)
-                | Column::Hydrate
-                | Column::Residue
+            SheetColumn::Crucible
+                | SheetColumn::CrucibleHydrate
+                | SheetColumn::Heated(_)
+                | SheetColumn::Hydrate
+                | SheetColumn::Residue
         )
     }
 }
@@ -120,16 +120,16 @@ pub(super) fn normal(header: &str) -> String {
 
 /// The caller's own headers.
 #[derive(Debug, Default)]
-pub(super) struct Mapping(pub(super) BTreeMap<String, (String, Column)>);
+pub(super) struct HeaderMapping(pub(super) BTreeMap<String, (String, SheetColumn)>);
 
-impl Mapping {
-    pub(super) fn new(pairs: &[(String, String)]) -> Result<Mapping, Error> {
+impl HeaderMapping {
+    pub(super) fn new(pairs: &[(String, String)]) -> Result<HeaderMapping, Error> {
         let mut map = BTreeMap::new();
         for (theirs, ours) in pairs {
             let bad = |message: String, help: &'static str| {
                 Error::new(ErrorKind::BadMapping, Detail::new(message).help(help))
             };
-            let column = Column::named(&normal(ours)).ok_or_else(|| {
+            let column = SheetColumn::named(&normal(ours)).ok_or_else(|| {
                 bad(
                     format!(
                         "the header `{}` is mapped to `{}`, which is no column of a class sheet",
@@ -161,15 +161,15 @@ impl Mapping {
                 _ => {}
             }
         }
-        Ok(Mapping(map))
+        Ok(HeaderMapping(map))
     }
 
     /// What a header means, the caller's word first.
-    pub(super) fn column(&self, header: &str) -> Option<Column> {
+    pub(super) fn column(&self, header: &str) -> Option<SheetColumn> {
         let name = normal(header);
         match self.0.get(&name) {
             Some((_, column)) => Some(*column),
-            None => Column::named(&name),
+            None => SheetColumn::named(&name),
         }
     }
 
@@ -177,7 +177,7 @@ impl Mapping {
     pub(super) fn columns<'a>(
         &self,
         cells: impl Iterator<Item = &'a str>,
-    ) -> BTreeMap<Column, usize> {
+    ) -> BTreeMap<SheetColumn, usize> {
         let mut at = BTreeMap::new();
         for (index, cell) in cells.enumerate() {
             if let Some(column) = self.column(cell) {

@@ -4,12 +4,12 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::cell::{self, Bad, flat, shown};
+use super::cell::{self, Bad};
 use super::class_sheet::Sheet;
-use super::columns::Column;
+use super::columns::SheetColumn;
+use super::one_line::{flat, shown};
 use super::problem::Problem;
 use super::row::{Reported, ReportedValue, Row};
-use super::{balances, shared_readings};
 use crate::gravimetry::{Quantity, Weighings, WeighingsForm};
 use crate::number::{DecimalMark, Reading};
 
@@ -177,22 +177,25 @@ impl Entry {
         };
         let mut problems = Vec::new();
         if !named {
-            problems.push(problem(&row, Column::Bench, "", blank_bench()));
+            problems.push(problem(&row, SheetColumn::Bench, "", blank_bench()));
         }
         if let Some(division) = row.readability.take_if(|d| !d.value().is_positive()) {
             let written = division.to_string();
             let bad = bad_readability(&written);
-            problems.push(problem(&row, Column::Readability, &written, bad));
+            problems.push(problem(&row, SheetColumn::Readability, &written, bad));
         }
         if let Some(weighings) = &self.weighings {
             row.weighed(weighings);
         }
         for (reported, bad) in self.reported {
             if let Some(bad) = bad {
-                let column = Column::Reported(reported.quantity);
+                let column = SheetColumn::Reported(reported.quantity);
                 problems.push(problem(&row, column, &reported.text, bad));
             }
             row.reported.push(reported);
+        }
+        if !named && !row.has_readings {
+            problems.push(no_readings_of(&row));
         }
         (row, problems)
     }
@@ -216,7 +219,7 @@ fn bad_readability(written: &str) -> Bad {
     )
 }
 
-fn problem(row: &Row, column: Column, cell: &str, bad: Bad) -> Problem {
+fn problem(row: &Row, column: SheetColumn, cell: &str, bad: Bad) -> Problem {
     Problem {
         line: row.line,
         column: column.name().into_owned(),
@@ -261,38 +264,23 @@ impl Sheet {
     /// ```
     #[must_use]
     pub fn of(entries: impl IntoIterator<Item = Entry>) -> Sheet {
-        let (mut rows, mut problems, mut notes) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut rows, mut problems) = (Vec::new(), Vec::new());
         for (line, entry) in (1..).zip(entries) {
             let (row, found) = entry.row(line);
             rows.push(row);
             problems.extend(found);
         }
-        for index in shared_readings::readings(&mut rows, &mut notes) {
-            if let Some(row) = rows.get(index) {
-                problems.push(problem(row, Column::Crucible, "", no_readings()));
-            }
-        }
-        for row in rows.iter().filter(|row| !row.named && !row.has_readings) {
-            problems.push(problem(row, Column::Crucible, "", no_readings()));
-        }
-        // Stable: within an entry the order stays.
-        problems.sort_by_key(Problem::line);
-        shared_readings::stand_ins(&mut rows);
-        let balances = balances::balances(&mut rows, &mut notes);
         let reported = Quantity::ALL.into_iter().filter(|quantity| {
             let mut all = rows.iter().flat_map(Row::reported);
             all.any(|reported| reported.quantity == *quantity)
         });
-        Sheet {
-            reported_columns: reported.collect(),
-            rows,
-            problems,
-            notes,
-            extra_columns: Vec::new(),
-            summary_rows: Vec::new(),
-            balances,
-        }
+        let reported = reported.collect();
+        Sheet::of_rows(rows, problems, Vec::new(), reported, no_readings_of)
     }
+}
+
+fn no_readings_of(row: &Row) -> Problem {
+    problem(row, SheetColumn::Crucible, "", no_readings())
 }
 
 fn no_readings() -> Bad {

@@ -6,9 +6,10 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::cell::{flat, shown};
-use super::columns::{Column, Mapping, normal};
+use super::columns::{HeaderMapping, SheetColumn, normal};
 use super::csv::{Cells, Lines, first_record};
+use super::one_line::{flat, shown};
+use super::remark::SheetRemark;
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
 use crate::text::{self, Detail, Note, is_space};
@@ -21,11 +22,11 @@ const MOST_COLUMNS: usize = 1000;
 const WINDOW: usize = 128 << 10;
 
 /// Whether these columns make a header: a title may hold one of the words, not two of these.
-fn plausible(at: &BTreeMap<Column, usize>) -> bool {
-    at.contains_key(&Column::Bench)
+fn plausible(at: &BTreeMap<SheetColumn, usize>) -> bool {
+    at.contains_key(&SheetColumn::Bench)
         && at
             .keys()
-            .any(|column| column.is_reading() || matches!(column, Column::Reported(_)))
+            .any(|column| column.is_reading() || matches!(column, SheetColumn::Reported(_)))
 }
 
 /// The header of a sheet.
@@ -36,17 +37,17 @@ pub(super) struct Header {
     pub(super) end: usize,
     /// Each column's header on one line, without blanks at the end of the row.
     pub(super) cells: Vec<String>,
-    pub(super) at: BTreeMap<Column, usize>,
+    pub(super) at: BTreeMap<SheetColumn, usize>,
 }
 
 /// One way to read one line.
-struct Candidate {
+struct HeaderLine {
     line: u64,
     separator: u8,
     end: usize,
     cut: bool,
     cells: Vec<String>,
-    at: BTreeMap<Column, usize>,
+    at: BTreeMap<SheetColumn, usize>,
 }
 
 impl Header {
@@ -55,19 +56,19 @@ impl Header {
     pub(super) fn find(
         text: &str,
         goes_on: bool,
-        mapping: &Mapping,
+        mapping: &HeaderMapping,
         notes: &mut Vec<Note>,
     ) -> Result<Header, Error> {
         let mut titles: Vec<(u64, &str)> = Vec::new();
-        let mut nearest: Option<Candidate> = None;
+        let mut nearest: Option<HeaderLine> = None;
         for (line, start, content) in Lines::new(text).take(MOST_LINES) {
             // A row is read past blank lines, to the wrong number.
             if content.is_empty() {
                 continue;
             }
-            let mut best: Option<Candidate> = None;
+            let mut best: Option<HeaderLine> = None;
             for separator in SEPARATORS {
-                let candidate = Candidate::read(text, goes_on, line, start, separator, mapping);
+                let candidate = HeaderLine::read(text, goes_on, line, start, separator, mapping);
                 if best
                     .as_ref()
                     .is_none_or(|b| candidate.at.len() > b.at.len())
@@ -78,7 +79,7 @@ impl Header {
             let Some(best) = best else { continue };
             if plausible(&best.at) {
                 for (line, title) in titles {
-                    notes.push(title_note(line, title));
+                    notes.push(SheetRemark::TitleLine { line, title }.into());
                 }
                 return best.finish(mapping, notes);
             }
@@ -106,23 +107,23 @@ impl Header {
     }
 
     /// The header of a column as the file has it.
-    pub(super) fn title(&self, column: Column) -> Cow<'_, str> {
+    pub(super) fn title(&self, column: SheetColumn) -> Cow<'_, str> {
         let named = self.at.get(&column).and_then(|at| self.cells.get(*at));
         named.map_or_else(|| column.name(), |cell| Cow::Owned(shown(cell)))
     }
 
     /// The columns of weighings after heating, in order of their numbers.
-    pub(super) fn heated(&self) -> impl Iterator<Item = Column> {
+    pub(super) fn heated(&self) -> impl Iterator<Item = SheetColumn> {
         self.at
             .keys()
             .copied()
-            .filter(|column| matches!(column, Column::Heated(_)))
+            .filter(|column| matches!(column, SheetColumn::Heated(_)))
     }
 
     /// The quantities that the sheet has a column for.
     pub(super) fn reported(&self) -> impl Iterator<Item = Quantity> {
         self.at.keys().filter_map(|column| match column {
-            Column::Reported(quantity) => Some(*quantity),
+            SheetColumn::Reported(quantity) => Some(*quantity),
             _ => None,
         })
     }
@@ -132,11 +133,11 @@ impl Header {
         &self,
         line: u64,
         cells: Cells<'_>,
-        mapping: &Mapping,
+        mapping: &HeaderMapping,
     ) -> Result<bool, Error> {
         let bench = self
             .at
-            .get(&Column::Bench)
+            .get(&SheetColumn::Bench)
             .and_then(|at| self.cells.get(*at));
         let hint = |cell: &str| {
             let cell = cell.trim_matches(is_space);
@@ -163,15 +164,15 @@ impl Header {
     }
 }
 
-impl Candidate {
+impl HeaderLine {
     fn read(
         text: &str,
         goes_on: bool,
         line: u64,
         start: usize,
         separator: u8,
-        mapping: &Mapping,
-    ) -> Candidate {
+        mapping: &HeaderMapping,
+    ) -> HeaderLine {
         let mut end = text.len().min(start.saturating_add(WINDOW));
         while !text.is_char_boundary(end) {
             end -= 1;
@@ -182,7 +183,7 @@ impl Candidate {
         while cells.last().is_some_and(String::is_empty) {
             cells.pop();
         }
-        Candidate {
+        HeaderLine {
             line,
             separator,
             end: start + length,
@@ -192,7 +193,7 @@ impl Candidate {
         }
     }
 
-    fn finish(self, mapping: &Mapping, notes: &mut Vec<Note>) -> Result<Header, Error> {
+    fn finish(self, mapping: &HeaderMapping, notes: &mut Vec<Note>) -> Result<Header, Error> {
         if self.cut || self.cells.len() > MOST_COLUMNS {
             return Err(Error::new(
                 ErrorKind::TooLarge,
@@ -228,26 +229,19 @@ impl Candidate {
             }
         }
         let has = |column| self.at.contains_key(&column);
-        if !(has(Column::Crucible) && has(Column::CrucibleHydrate)
-            || has(Column::Hydrate) && has(Column::Residue))
+        if !(has(SheetColumn::Crucible) && has(SheetColumn::CrucibleHydrate)
+            || has(SheetColumn::Hydrate) && has(SheetColumn::Residue))
         {
             return Err(self.missing());
         }
         for (theirs, column) in mapping.0.values() {
             let used = self.cells.iter().any(|cell| normal(cell) == normal(theirs));
             if !used {
-                notes.push(
-                    Note::new(
-                        "mapping_unused",
-                        format!(
-                            "No column is headed `{}`, which was mapped to `{}`.",
-                            shown(theirs),
-                            column.name()
-                        ),
-                    )
-                    .with("header", shown(theirs))
-                    .with("column", column.name().into_owned()),
-                );
+                let remark = SheetRemark::MappingUnused {
+                    header: theirs,
+                    column: column.name(),
+                };
+                notes.push(remark.into());
             }
         }
         Ok(Header {
@@ -260,13 +254,13 @@ impl Candidate {
 
     #[cold]
     fn missing(&self) -> Error {
-        let lacks = |wanted: [Column; 2]| {
+        let lacks = |wanted: [SheetColumn; 2]| {
             let lacking = wanted.into_iter().filter(|c| !self.at.contains_key(c));
             let names: Vec<String> = lacking.map(|c| format!("`{}`", c.name())).collect();
             names
         };
-        let weighings = lacks([Column::Crucible, Column::CrucibleHydrate]);
-        let net = lacks([Column::Hydrate, Column::Residue]);
+        let weighings = lacks([SheetColumn::Crucible, SheetColumn::CrucibleHydrate]);
+        let net = lacks([SheetColumn::Hydrate, SheetColumn::Residue]);
         let readings = if weighings.is_empty() || net.is_empty() {
             String::new()
         } else if weighings.len() == net.len() {
@@ -279,7 +273,7 @@ impl Candidate {
                 net
             })
         };
-        let bench = !self.at.contains_key(&Column::Bench);
+        let bench = !self.at.contains_key(&SheetColumn::Bench);
         let what = match (bench, readings.is_empty()) {
             (true, true) => "`bench`".to_string(),
             (true, false) => format!("`bench`, and {readings}"),
@@ -299,16 +293,4 @@ fn is_separator_hint(title: &str) -> bool {
         .get(..4)
         .is_some_and(|start| start.eq_ignore_ascii_case("sep="))
         && title.chars().count() <= 5
-}
-
-fn title_note(line: u64, title: &str) -> Note {
-    Note::new(
-        "title_line",
-        format!(
-            "Line {line} stands above the header and was taken as a title: `{}`.",
-            shown(title)
-        ),
-    )
-    .with("line", line.to_string())
-    .with("title", shown(title))
 }

@@ -5,7 +5,7 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 
 use super::cell;
-use super::columns::Column;
+use super::columns::SheetColumn;
 use super::csv::Cells;
 use super::header::Header;
 use crate::gravimetry::Quantity;
@@ -15,12 +15,12 @@ use crate::text::is_space;
 /// A column and where it stands, if the sheet has it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Seat {
-    pub(super) column: Column,
+    pub(super) column: SheetColumn,
     pub(super) place: Option<usize>,
 }
 
 impl Seat {
-    fn of(header: &Header, column: Column) -> Seat {
+    fn of(header: &Header, column: SheetColumn) -> Seat {
         Seat {
             column,
             place: header.at.get(&column).copied(),
@@ -85,23 +85,23 @@ impl Layout {
             } else {
                 DecimalMark::CommaOrPoint
             },
-            bench: seat(Column::Bench),
-            pupil: seat(Column::Pupil),
-            balance: seat(Column::Balance),
-            period: seat(Column::Period),
-            issued: seat(Column::Issued),
-            notes: seat(Column::Notes),
-            readability: seat(Column::Readability),
-            stand_in: seat(Column::StandIn),
-            crucible: seat(Column::Crucible),
-            crucible_hydrate: seat(Column::CrucibleHydrate),
+            bench: seat(SheetColumn::Bench),
+            pupil: seat(SheetColumn::Pupil),
+            balance: seat(SheetColumn::Balance),
+            period: seat(SheetColumn::Period),
+            issued: seat(SheetColumn::Issued),
+            notes: seat(SheetColumn::Notes),
+            readability: seat(SheetColumn::Readability),
+            stand_in: seat(SheetColumn::StandIn),
+            crucible: seat(SheetColumn::Crucible),
+            crucible_hydrate: seat(SheetColumn::CrucibleHydrate),
             heated: header.heated().map(seat).collect(),
-            hydrate: seat(Column::Hydrate),
-            residue: seat(Column::Residue),
+            hydrate: seat(SheetColumn::Hydrate),
+            residue: seat(SheetColumn::Residue),
             reported: header
                 .reported()
                 .map(|quantity| {
-                    let seat = seat(Column::Reported(quantity));
+                    let seat = seat(SheetColumn::Reported(quantity));
                     (quantity, seat, cell::unit_of(quantity))
                 })
                 .collect(),

@@ -1,6 +1,8 @@
 //! A class sheet: what a teacher collected, as CSV.
 //
 // Files in order; each uses only those before it:
+//   one_line         text on one line
+//   remark           what is decided in reading
 //   csv              bytes to rows of cells
 //   cell             what one cell says
 //   columns          what a column means, by its header
@@ -26,8 +28,10 @@ mod csv;
 mod entry;
 mod header;
 mod layout;
+mod one_line;
 mod parse_row;
 mod problem;
+mod remark;
 mod row;
 mod shared_readings;
 mod stream;

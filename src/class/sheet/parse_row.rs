@@ -5,9 +5,10 @@ use alloc::string::{String, ToString};
 use alloc::sync::Arc;
 use alloc::vec::Vec;
 
-use super::cell::{self, Bad, flat, flat_into, shown};
+use super::cell::{self, Bad};
 use super::csv::Record;
 use super::layout::{Layout, Seat};
+use super::one_line::{flat, shown, write_flat};
 use super::problem::Problem;
 use super::row::{Reported, ReportedValue, Row};
 use crate::number::{DecimalMark, Reading, Unit};
@@ -89,17 +90,19 @@ impl<'r> RowReader<'r> {
     fn words(&self, row: &mut Row) {
         let (layout, cells) = (self.layout, self.record.cells);
         row.line = self.record.line;
-        (row.readings_row, row.balance_index) = (None, 0);
-        let bench = layout.bench.present(cells);
-        row.named = bench.is_some();
-        write_flat(bench, &mut row.bench);
-        if bench.is_none() {
+        let write = |seat: &Seat, words: &mut String| {
+            words.clear();
+            write_flat(seat.present(cells).unwrap_or_default(), words);
+        };
+        write(&layout.bench, &mut row.bench);
+        row.named = !row.bench.is_empty();
+        if !row.named {
             row.bench = nameless(row.line);
         }
-        write_flat(layout.pupil.present(cells), &mut row.pupil);
-        write_flat(layout.balance.present(cells), &mut row.balance);
-        write_flat(layout.period.present(cells), &mut row.period);
-        write_flat(layout.issued.present(cells), &mut row.issued);
+        write(&layout.pupil, &mut row.pupil);
+        write(&layout.balance, &mut row.balance);
+        write(&layout.period, &mut row.period);
+        write(&layout.issued, &mut row.issued);
         row.notes.clear();
         row.notes
             .push_str(layout.notes.present(cells).unwrap_or_default());
@@ -364,14 +367,4 @@ impl<'r> RowReader<'r> {
 #[cold]
 fn nameless(line: u64) -> String {
     format!("line {line}")
-}
-
-/// Writes words on one line, in place of what was there.
-fn write_flat(words: Option<&str>, out: &mut String) {
-    out.clear();
-    match words {
-        Some(plain) if plain.bytes().all(|b| b.is_ascii_graphic()) => out.push_str(plain),
-        Some(words) => flat_into(words, out),
-        None => {}
-    }
 }

@@ -35,10 +35,6 @@ pub struct Row {
     pub(super) readings_unreadable: bool,
     pub(super) reported: Vec<Reported>,
     pub(super) extra: Vec<(Arc<str>, String)>,
-    /// The index of the row whose readings count for this one.
-    pub(super) readings_row: Option<usize>,
-    /// The index of the row's balance among the sheet's.
-    pub(super) balance_index: usize,
 }
 
 fn some(words: &str) -> Option<&str> {
@@ -71,8 +67,6 @@ impl Row {
             readings_unreadable: false,
             reported: Vec::new(),
             extra: Vec::new(),
-            readings_row: None,
-            balance_index: 0,
         }
     }
 
@@ -173,8 +167,10 @@ impl Row {
         self.readability
     }
 
-    /// Whether the readings that count for this row are stand-in readings, made for somebody who was
-    /// absent: the row says so in `stand_in`, or another row with the same readings does.
+    /// Whether the row says in `stand_in` that nobody weighed its readings, which were made for
+    /// somebody who was absent. See [`Sheet::stand_in`] for rows that share them.
+    ///
+    /// [`Sheet::stand_in`]: super::Sheet::stand_in
     #[must_use]
     pub fn stand_in(&self) -> bool {
         self.stand_in
@@ -206,40 +202,6 @@ impl Row {
         self.extra
             .iter()
             .map(|(header, cell)| (&**header, cell.as_str()))
-    }
-
-    /// The readings that make one run, by value.
-    pub(super) fn weighings(&self) -> Vec<Option<crate::Ratio>> {
-        [
-            self.crucible,
-            self.crucible_hydrate,
-            self.hydrate_mass,
-            self.residue_mass,
-            self.percent_water,
-        ]
-        .iter()
-        .map(|reading| reading.map(|reading| reading.value()))
-        .chain(self.heated.iter().map(|reading| Some(reading.value())))
-        .collect()
-    }
-
-    /// Whether every reading of the row could be read.
-    pub(super) fn is_whole(&self) -> bool {
-        self.has_readings && !self.readings_unreadable && !self.heated_cut
-    }
-
-    /// The readings that begin and end a run, by value.
-    pub(super) fn ends(&self) -> Vec<Option<crate::Ratio>> {
-        let mut ends = self.weighings();
-        ends.truncate(5);
-        ends.push(self.heated.last().map(Reading::value));
-        ends
-    }
-
-    /// Whether the last weighings after heating are all those of `part`, by value.
-    pub(super) fn heated_ends_as(&self, part: &Row) -> bool {
-        let (all, last) = (self.heated.iter().rev(), part.heated.iter().rev());
-        part.heated.len() <= self.heated.len() && all.zip(last).all(|(a, b)| a.value() == b.value())
     }
 
     /// Every mass that a balance showed.

@@ -1,31 +1,168 @@
 //! The readings that several rows of one bench share.
 
-use alloc::collections::btree_map::Entry;
 use alloc::collections::{BTreeMap, BTreeSet};
-use alloc::format;
-use alloc::string::{String, ToString};
+use alloc::string::String;
+use alloc::vec;
 use alloc::vec::Vec;
 use std::collections::HashMap;
 
-use super::cell::{shown, write_key};
+use super::one_line::write_name_key;
+use super::remark::SheetRemark;
 use super::row::Row;
-use crate::number::Ratio;
+use crate::number::{Ratio, Reading};
 use crate::text::Note;
 
-/// The rows of each bench. Benches of different periods are different.
-fn benches(rows: &[Row]) -> HashMap<String, Vec<usize>> {
-    let mut benches: HashMap<String, Vec<usize>> = HashMap::new();
+/// Which row's readings count for each row of a sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct SharedReadings {
+    /// For each row, the index of the row with its readings.
+    holders: Vec<Option<usize>>,
+    /// The rows with readings that nobody weighed.
+    stand_ins: BTreeSet<usize>,
+}
+
+impl SharedReadings {
+    /// Returns the index of the row with the readings of this row.
+    pub(super) fn holder(&self, index: usize) -> Option<usize> {
+        self.holders.get(index).copied().flatten()
+    }
+
+    /// Whether nobody weighed the readings that count for this row: it says so, or another row
+    /// with the same readings does.
+    pub(super) fn is_stand_in(&self, index: usize, row: &Row) -> bool {
+        row.stand_in
+            || self
+                .holder(index)
+                .is_some_and(|holder| self.stand_ins.contains(&holder))
+    }
+}
+
+/// Rows with their indices.
+type IndexedRows<'r> = Vec<(usize, &'r Row)>;
+
+/// What is known of the benches that were looked at so far.
+struct Sharing {
+    holders: Vec<Option<usize>>,
+    /// Each further run of a bench, with the row of the first.
+    repeated: BTreeMap<usize, usize>,
+    /// The rows that leave open which of several runs is theirs.
+    undecided: BTreeSet<usize>,
+    /// The first row of each bench that has no readings.
+    without: BTreeSet<usize>,
+}
+
+/// Finds the readings of each row, and the first row of each bench that has none.
+pub(super) fn share<'r>(rows: &'r [Row], notes: &mut Vec<Note>) -> (SharedReadings, Vec<&'r Row>) {
+    let own = |(index, row): (usize, &Row)| row.has_readings.then_some(index);
+    let mut sharing = Sharing {
+        holders: rows.iter().enumerate().map(own).collect(),
+        repeated: BTreeMap::new(),
+        undecided: BTreeSet::new(),
+        without: BTreeSet::new(),
+    };
+    for members in benches(rows).values() {
+        sharing.share_bench(members);
+    }
+    sharing.remark(rows, notes);
+    // A row that has no readings and claims a stand-in changes nothing for the bench that weighed.
+    let claims = rows.iter().zip(&sharing.holders);
+    let claims = claims.filter(|(row, _)| row.stand_in && row.has_readings);
+    let shared = SharedReadings {
+        stand_ins: claims.filter_map(|(_, holder)| *holder).collect(),
+        holders: sharing.holders,
+    };
+    let without = sharing.without.into_iter();
+    (
+        shared,
+        without.filter_map(|index| rows.get(index)).collect(),
+    )
+}
+
+impl Sharing {
+    fn share_bench(&mut self, members: &IndexedRows<'_>) {
+        let whole = whole_runs(members);
+        let mut runs: BTreeMap<Vec<Option<Ratio>>, usize> = BTreeMap::new();
+        let (mut first, mut latest) = (None, None);
+        for &(index, row) in members {
+            if row.has_readings {
+                // A bench with one row has one run, and a run that cannot be read is like no other.
+                let holder = if members.len() == 1 || row.readings_unreadable {
+                    index
+                } else if let Some(whole) = whole_run(row, &whole) {
+                    whole
+                } else {
+                    let run = *runs.entry(weighings(row)).or_insert(index);
+                    if let Some(first) = first.filter(|first| run == index && *first != index) {
+                        self.repeated.insert(index, first);
+                    }
+                    run
+                };
+                latest = Some(holder);
+                first = first.or(latest);
+            }
+            self.set_holder(index, latest);
+        }
+        let Some(first) = first else {
+            self.without
+                .extend(members.first().map(|(index, _)| *index));
+            return;
+        };
+        for &(index, row) in members {
+            // A row above all readings of its bench takes the first ones.
+            if self.holders.get(index) == Some(&None) {
+                self.set_holder(index, Some(first));
+            }
+            if runs.len() > 1 && !row.has_readings {
+                self.undecided.insert(index);
+            }
+        }
+    }
+
+    fn set_holder(&mut self, index: usize, holder: Option<usize>) {
+        if let Some(old) = self.holders.get_mut(index) {
+            *old = holder;
+        }
+    }
+
+    fn remark(&self, rows: &[Row], notes: &mut Vec<Note>) {
+        for (again, first) in &self.repeated {
+            if let (Some(again), Some(first)) = (rows.get(*again), rows.get(*first)) {
+                let remark = SheetRemark::BenchRepeated {
+                    bench: &again.bench,
+                    first_line: first.line,
+                    line: again.line,
+                };
+                notes.push(remark.into());
+            }
+        }
+        for index in &self.undecided {
+            let run = self.holders.get(*index).copied().flatten();
+            if let (Some(row), Some(run)) = (rows.get(*index), run.and_then(|run| rows.get(run))) {
+                let remark = SheetRemark::RunChosen {
+                    bench: &row.bench,
+                    line: row.line,
+                    run_line: run.line,
+                };
+                notes.push(remark.into());
+            }
+        }
+    }
+}
+
+/// Returns the rows of each bench. Benches of different periods are different.
+fn benches(rows: &[Row]) -> HashMap<String, IndexedRows<'_>> {
+    let mut benches: HashMap<String, IndexedRows<'_>> = HashMap::new();
     let mut key = String::new();
     for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.named) {
         key.clear();
-        write_key(row.period(), &mut key);
+        write_name_key(&row.period, &mut key);
         // No name has a line's end in it.
         key.push('\n');
-        write_key(Some(row.bench()), &mut key);
+        write_name_key(&row.bench, &mut key);
         match benches.get_mut(&key) {
-            Some(members) => members.push(index),
+            Some(members) => members.push((index, row)),
             None => {
-                benches.insert(key.clone(), alloc::vec![index]);
+                benches.insert(key.clone(), vec![(index, row)]);
             }
         }
     }
@@ -33,172 +170,86 @@ fn benches(rows: &[Row]) -> HashMap<String, Vec<usize>> {
     benches
 }
 
-/// A bench has several runs, and a row leaves its readings blank: said, for it may cost marks.
-fn run_chosen(rows: &[Row], index: usize) -> Option<Note> {
-    let row = rows.get(index)?;
-    let run = rows.get(row.readings_row?)?;
-    let text = format!(
-        "Line {} leaves its readings blank, and bench `{}` has several runs: it is marked by the one \
-         in line {}; fill the readings in if it belongs to another.",
-        row.line,
-        shown(&row.bench),
-        run.line
-    );
-    let note = Note::new("run_chosen", text).with("bench", row.bench.clone());
-    Some(
-        note.with("line", row.line.to_string())
-            .with("of_line", run.line.to_string()),
-    )
-}
-
-/// Rows that leave the period blank belong to the only bench of their name that has one.
-fn join_rows_without_period(benches: &mut HashMap<String, Vec<usize>>) {
+/// Adds the rows that leave the period blank to the bench of their name, if only one period has it.
+fn join_rows_without_period(benches: &mut HashMap<String, IndexedRows<'_>>) {
     let blank = benches.keys().filter(|key| key.starts_with('\n'));
     let blank: Vec<String> = blank.cloned().collect();
     if blank.len() == benches.len() {
         return;
     }
-    let mut hours: HashMap<String, Vec<String>> = HashMap::new();
+    let mut periods: HashMap<String, Vec<String>> = HashMap::new();
     for key in benches.keys().filter(|key| !key.starts_with('\n')) {
-        let bench = key.find('\n').and_then(|at| key.get(at..));
+        let bench = key.find('\n').and_then(|end| key.get(end..));
         let bench = bench.unwrap_or_default();
-        hours.entry(bench.into()).or_default().push(key.clone());
+        periods.entry(bench.into()).or_default().push(key.clone());
     }
     for key in blank {
-        let Some([only]) = hours.get(&key).map(Vec::as_slice) else {
+        let Some([only]) = periods.get(&key).map(Vec::as_slice) else {
             continue;
         };
         let rows = benches.remove(&key).unwrap_or_default();
         if let Some(members) = benches.get_mut(only) {
             members.extend(rows);
-            members.sort_unstable();
+            members.sort_unstable_by_key(|(index, _)| *index);
         }
     }
 }
 
-/// The same bench may stand in several rows: gives each the row whose readings count for it.
-/// Returns the first row of each bench that has no readings anywhere.
-pub(super) fn readings(rows: &mut [Row], notes: &mut Vec<Note>) -> Vec<usize> {
-    let mut without = Vec::new();
-    let mut repeated: Vec<(usize, usize)> = Vec::new();
-    let mut chosen: Vec<usize> = Vec::new();
-    for members in benches(rows).values() {
-        if let [index] = *members.as_slice() {
-            // A bench with one row shares with nobody.
-            if let Some(row) = rows.get_mut(index) {
-                row.readings_row = row.has_readings.then_some(index);
-                without.extend((!row.has_readings).then_some(index));
-            }
-            continue;
-        }
-        let mut runs = BTreeMap::new();
-        let mut first = None;
-        let mut latest = None;
-        let mut waiting = Vec::new();
-        let whole = whole_runs(rows, members);
-        for &index in members {
-            let Some(row) = rows.get(index) else { continue };
-            let whole_of = |row: &Row| {
-                let index = whole.get(&row.heated_cut.then(|| row.ends())?)?;
-                rows.get(*index)?.heated_ends_as(row).then_some(*index)
-            };
-            let own = if !row.has_readings {
-                latest
-            } else if row.readings_unreadable {
-                Some(index)
-            } else if let Some(whole) = whole_of(row) {
-                Some(whole)
-            } else {
-                match runs.entry(row.weighings()) {
-                    Entry::Occupied(run) => Some(*run.get()),
-                    Entry::Vacant(run) => {
-                        if let Some(first) = first.filter(|first| *first != index) {
-                            repeated.push((first, index));
-                        }
-                        Some(*run.insert(index))
-                    }
-                }
-            };
-            match own {
-                Some(own) => {
-                    latest = Some(own);
-                    if first.is_none() {
-                        first = latest;
-                    }
-                }
-                None => waiting.push(index),
-            }
-            if let Some(row) = rows.get_mut(index) {
-                row.readings_row = own;
-            }
-        }
-        if runs.len() > 1 {
-            let blank = |index: &&usize| rows.get(**index).is_some_and(|row| !row.has_readings);
-            chosen.extend(members.iter().filter(blank).copied());
-        }
-        match first {
-            None => without.extend(members.first()),
-            Some(_) => {
-                for index in waiting {
-                    if let Some(row) = rows.get_mut(index) {
-                        row.readings_row = first;
-                    }
-                }
-            }
-        }
-    }
-    for (index, row) in rows.iter_mut().enumerate().filter(|(_, row)| !row.named) {
-        row.readings_row = row.has_readings.then_some(index);
-    }
-    repeated.sort_by_key(|(_, again)| *again);
-    for (first, again) in repeated {
-        if let (Some(first), Some(again)) = (rows.get(first), rows.get(again)) {
-            notes.push(
-                Note::new(
-                    "bench_repeated",
-                    format!(
-                        "Bench `{}` of line {} stands again in line {} with other readings; each \
-                         is taken as a run of its own.",
-                        shown(&again.bench),
-                        first.line,
-                        again.line
-                    ),
-                )
-                .with("bench", again.bench.clone())
-                .with("first_line", first.line.to_string())
-                .with("line", again.line.to_string()),
-            );
-        }
-    }
-    chosen.sort_unstable();
-    notes.extend(chosen.iter().filter_map(|index| run_chosen(rows, *index)));
-    without.sort_unstable();
-    without
-}
+/// The rows that have whole runs, by what the run begins and ends with.
+type WholeRuns<'r> = BTreeMap<Vec<Option<Ratio>>, (usize, &'r Row)>;
 
-/// Who shares a run of stand-in readings has stand-in readings; but a row without readings that
-/// claims them changes nothing for the bench that weighed.
-pub(super) fn stand_ins(rows: &mut [Row]) {
-    let claimed = rows.iter().filter(|row| row.stand_in && row.has_readings);
-    let runs: BTreeSet<usize> = claimed.filter_map(|row| row.readings_row).collect();
-    for row in rows {
-        row.stand_in |= row.readings_row.is_some_and(|run| runs.contains(&run));
-    }
-}
-
-/// The rows of a bench that have whole runs, the first of each by the ends of the run; looked for
-/// only where a run could be read in part.
-fn whole_runs(rows: &[Row], members: &[usize]) -> BTreeMap<Vec<Option<Ratio>>, usize> {
-    let mut whole = BTreeMap::new();
-    let members = || {
-        members
-            .iter()
-            .filter_map(|index| Some((*index, rows.get(*index)?)))
-    };
-    if members().any(|(_, row)| row.heated_cut) {
-        for (index, row) in members().filter(|(_, row)| row.is_whole()) {
-            whole.entry(row.ends()).or_insert(index);
+/// Returns the first row of each whole run of a bench. None is looked for where no run was read in
+/// part.
+fn whole_runs<'r>(members: &IndexedRows<'r>) -> WholeRuns<'r> {
+    let mut whole = WholeRuns::new();
+    if members.iter().any(|(_, row)| row.heated_cut) {
+        let complete = |row: &Row| row.has_readings && !row.readings_unreadable && !row.heated_cut;
+        for &(index, row) in members.iter().filter(|(_, row)| complete(row)) {
+            whole.entry(ends(row)).or_insert((index, row));
         }
     }
     whole
+}
+
+/// Returns the index of the row with the whole of a run that `part` has without its beginning.
+fn whole_run(part: &Row, whole: &WholeRuns<'_>) -> Option<usize> {
+    if !part.heated_cut {
+        return None;
+    }
+    let (index, row) = whole.get(&ends(part))?;
+    let mut last = row.heated.iter().rev().map(Reading::value);
+    let same = part
+        .heated
+        .iter()
+        .rev()
+        .all(|mass| last.next() == Some(mass.value()));
+    same.then_some(*index)
+}
+
+/// Returns the values that make one run.
+fn weighings(row: &Row) -> Vec<Option<Ratio>> {
+    let mut values = before_heating(row);
+    values.extend(row.heated.iter().map(|mass| Some(mass.value())));
+    values
+}
+
+/// Returns the values that a run begins and ends with.
+fn ends(row: &Row) -> Vec<Option<Ratio>> {
+    let mut values = before_heating(row);
+    values.push(row.heated.last().map(Reading::value));
+    values
+}
+
+fn before_heating(row: &Row) -> Vec<Option<Ratio>> {
+    let readings = [
+        row.crucible,
+        row.crucible_hydrate,
+        row.hydrate_mass,
+        row.residue_mass,
+        row.percent_water,
+    ];
+    readings
+        .iter()
+        .map(|reading| reading.as_ref().map(Reading::value))
+        .collect()
 }

@@ -1,18 +1,17 @@
 //! A sheet row by row, without holding it.
 
-use alloc::format;
-use alloc::string::ToString;
 use alloc::vec::Vec;
 use core::fmt;
 use std::io::Read;
 
 use super::cell;
-use super::columns::Mapping;
+use super::columns::HeaderMapping;
 use super::csv::{Records, Text};
 use super::header::Header;
 use super::layout::Layout;
 use super::parse_row::RowReader;
 use super::problem::Problem;
+use super::remark::SheetRemark;
 use super::row::Row;
 use super::summary_row;
 use crate::class::{Error, ErrorKind};
@@ -56,7 +55,7 @@ const MOST_TOLD: u64 = 1000;
 /// ```
 pub struct Rows<R> {
     records: Records<R>,
-    mapping: Mapping,
+    mapping: HeaderMapping,
     layout: Layout,
     reported: Vec<Quantity>,
     notes: Vec<Note>,
@@ -67,7 +66,7 @@ pub struct Rows<R> {
 
 /// What a row is a row of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Kind {
+pub(super) enum RowKind {
     Bench,
     /// The class as a whole, worked out by the spreadsheet.
     Summary,
@@ -76,7 +75,7 @@ pub(super) enum Kind {
 impl<R: Read> Rows<R> {
     pub(super) fn begin(
         text: Text<R>,
-        mapping: Mapping,
+        mapping: HeaderMapping,
         mut notes: Vec<Note>,
     ) -> Result<Rows<R>, Error> {
         if text.ended() && text.window().chars().all(is_space) {
@@ -111,7 +110,7 @@ impl<R: Read> Rows<R> {
     /// row is longer than 1 MiB. A bad cell is no error.
     pub fn next_row(&mut self) -> Result<Option<(&Row, &[Problem])>, Error> {
         while let Some(kind) = self.advance()? {
-            if kind == Kind::Bench {
+            if kind == RowKind::Bench {
                 return Ok(Some((&self.row, &self.problems)));
             }
         }
@@ -119,7 +118,7 @@ impl<R: Read> Rows<R> {
     }
 
     /// Reads on to the next row.
-    pub(super) fn advance(&mut self) -> Result<Option<Kind>, Error> {
+    pub(super) fn advance(&mut self) -> Result<Option<RowKind>, Error> {
         while self.records.next(&mut self.notes)? {
             let record = self.records.record();
             let mut cells = record.cells.iter();
@@ -132,18 +131,16 @@ impl<R: Read> Rows<R> {
             let numbers = self.row.masses().next().is_some();
             let header = &self.layout.header;
             if !numbers && header.repeated_by(record.line, record.cells, &self.mapping)? {
-                let text = format!("Line {} repeats the header and was skipped.", record.line);
-                let note = Note::new("header_repeated", text);
-                let note = note.with("line", record.line.to_string());
-                tell(&mut self.notes, &mut self.told, note);
+                let remark = SheetRemark::HeaderRepeated { line: record.line };
+                tell(&mut self.notes, &mut self.told, remark.into());
                 continue;
             }
             self.layout.look_for_idle(record.cells);
             let Some(note) = summary_row::note(&self.row) else {
-                return Ok(Some(Kind::Bench));
+                return Ok(Some(RowKind::Bench));
             };
             tell(&mut self.notes, &mut self.told, note);
-            return Ok(Some(Kind::Summary));
+            return Ok(Some(RowKind::Summary));
         }
         Ok(None)
     }

@@ -1,9 +1,6 @@
 //! Lines below a class that a spreadsheet worked out: no bench of it.
 
-use alloc::format;
-use alloc::string::ToString;
-
-use super::cell::shown;
+use super::remark::SheetRemark;
 use super::row::Row;
 use crate::text::Note;
 
@@ -42,16 +39,8 @@ pub(super) fn note(row: &Row) -> Option<Note> {
     } else {
         row.pupil().unwrap_or_default()
     };
-    is_summary(name).then(|| {
-        let name = shown(name);
-        let text = format!(
-            "Line {} sums up the class (`{name}`) and was not taken as a bench.",
-            row.line()
-        );
-        Note::new("summary_row", text)
-            .with("line", row.line().to_string())
-            .with("name", name)
-    })
+    let line = row.line;
+    is_summary(name).then(|| SheetRemark::SummaryRow { line, name }.into())
 }
 
 #[cfg(test)]

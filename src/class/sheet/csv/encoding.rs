@@ -7,6 +7,7 @@ use std::io::Read;
 
 use encoding_rs::{Decoder, Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
+use crate::class::sheet::remark::SheetRemark;
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note};
 
@@ -114,11 +115,7 @@ impl<R: Read> Text<R> {
             self.raw.drain(..length);
             self.decoder = Some(encoding.new_decoder_without_bom_handling());
         } else if let Some(encoding) = utf_16(&self.raw) {
-            let text = format!(
-                "The sheet has no byte-order mark and was taken as {}.",
-                encoding.name()
-            );
-            notes.push(Note::new("encoding", text).with("encoding", encoding.name()));
+            notes.push(SheetRemark::EncodingAssumed(encoding.name()).into());
             self.decoder = Some(encoding.new_decoder_without_bom_handling());
         }
         self.decode(notes)?;
@@ -146,7 +143,7 @@ impl<R: Read> Text<R> {
             self.raw.drain(..read);
             if damaged && !self.damage_told {
                 self.damage_told = true;
-                notes.push(damage(decoder.encoding()));
+                notes.push(SheetRemark::InvalidBytes(decoder.encoding().name()).into());
             }
         }
         // Workbooks are archives full of zero bytes.
@@ -179,14 +176,7 @@ impl<R: Read> Text<R> {
                 UTF_8
             }
             Err(_) => {
-                notes.push(
-                    Note::new(
-                        "encoding",
-                        "The sheet is not UTF-8 and was taken as Windows-1252; look at the names \
-                         with accents.",
-                    )
-                    .with("encoding", WINDOWS_1252.name()),
-                );
+                notes.push(SheetRemark::WindowsAssumed(WINDOWS_1252.name()).into());
                 WINDOWS_1252
             }
         };
@@ -208,15 +198,4 @@ fn utf_16(bytes: &[u8]) -> Option<&'static Encoding> {
         (high, 0) if many(high) => Some(UTF_16BE),
         _ => None,
     }
-}
-
-fn damage(encoding: &'static Encoding) -> Note {
-    Note::new(
-        "encoding",
-        format!(
-            "Some bytes of the sheet are not valid {}; they are shown as \u{FFFD}.",
-            encoding.name()
-        ),
-    )
-    .with("encoding", encoding.name())
 }

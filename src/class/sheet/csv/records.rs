@@ -91,7 +91,7 @@ impl<R: Read> Records<R> {
     ) -> Self {
         let budget = LEAST_BUDGET + BUDGET_A_BYTE * text.window().len();
         let above = text.window().get(..start).unwrap_or_default();
-        let mut place = Place {
+        let mut place = LineCounter {
             line: 1,
             after_return: false,
         };
@@ -166,7 +166,7 @@ impl<R: Read> Records<R> {
             return Err(too_long(line));
         }
         // The row begins with no line's end.
-        let mut place = Place {
+        let mut place = LineCounter {
             line,
             after_return: false,
         };
@@ -202,7 +202,7 @@ impl<R: Read> Records<R> {
         let raw = raw.unwrap_or_default();
         let blank = raw.iter().take_while(|b| matches!(b, b'\r' | b'\n'));
         let blank = blank.count();
-        let mut place = Place {
+        let mut place = LineCounter {
             line: self.line,
             after_return: self.after_return,
         };
@@ -250,12 +250,12 @@ fn too_long(line: u64) -> Error {
 }
 
 /// A place in a text, by its line.
-struct Place {
+struct LineCounter {
     line: u64,
     after_return: bool,
 }
 
-impl Place {
+impl LineCounter {
     fn pass(&mut self, bytes: &[u8]) {
         for byte in bytes {
             let pair = self.after_return && *byte == b'\n';

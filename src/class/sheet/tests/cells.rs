@@ -160,7 +160,7 @@ fn words_for_missing() {
             );
         }
         assert!(!other.has_readings());
-        assert_eq!(sheet.readings_of(other), Some(row));
+        assert_eq!(sheet.readings_of(1), Some(row));
         assert_eq!(
             (other.pupil(), other.notes()),
             (Some(word.trim()), Some(word.trim()))

@@ -135,7 +135,7 @@ fn utf_16_without_its_mark() {
             assert_eq!(note.code(), "encoding");
             assert_eq!(
                 note.text(),
-                format!("The sheet has no byte-order mark and was taken as {name}.")
+                format!("The sheet has no byte-order mark and was read as {name}.")
             );
         }
     }
@@ -149,7 +149,7 @@ fn windows_1252_is_said() {
         &sheet,
         &[(
             "encoding",
-            "The sheet is not UTF-8 and was taken as Windows-1252; look at the names with accents.",
+            "The sheet is not UTF-8 and was read as Windows-1252. Check the names with accents.",
         )],
     );
 }
@@ -162,7 +162,7 @@ fn damaged_text_is_said() {
         &sheet,
         &[(
             "encoding",
-            "Some bytes of the sheet are not valid UTF-8; they are shown as \u{FFFD}.",
+            "Some bytes of the sheet are not valid UTF-8. They are shown as \u{FFFD}.",
         )],
     );
     bytes.truncate(3);
@@ -185,12 +185,12 @@ fn titles_and_blank_lines() {
         &[
             (
                 "title_line",
-                "Line 2 stands above the header and was taken as a title: `Water of \
+                "Line 2 is above the header and was read as a title: `Water of \
                  crystallization; period 3`.",
             ),
             (
                 "title_line",
-                "Line 6 stands above the header and was taken as a title: `Bench 1 to 9`.",
+                "Line 6 is above the header and was read as a title: `Bench 1 to 9`.",
             ),
         ],
     );
@@ -215,7 +215,7 @@ fn extra_columns_are_kept_and_said() {
     assert_eq!(sheet.notes().len(), 3);
     assert_eq!(
         sheet.notes()[0].text(),
-        "The column `Colour` has no meaning here; its cells are kept and not used."
+        "The column `Colour` has no meaning here. Its cells are kept and not used."
     );
 }
 
@@ -256,7 +256,7 @@ fn mapped_headers() {
         &sheet,
         &[(
             "mapping_unused",
-            "No column is headed `Waage`, which was mapped to `balance`.",
+            "No column has the header `Waage`, which was mapped to `balance`.",
         )],
     );
 }
@@ -474,10 +474,10 @@ fn a_late_accent_tells_the_encoding() {
     };
     let expected = |bench: &str, note: &str| (bench.to_string(), note.to_string());
     assert_eq!(last("Bühl,2,1\n".as_bytes()), expected("Bühl", ""));
-    let note = "The sheet is not UTF-8 and was taken as Windows-1252; look at the names with \
+    let note = "The sheet is not UTF-8 and was read as Windows-1252. Check the names with \
                 accents.";
     assert_eq!(last(b"B\xFChl,2,1\n"), expected("Bühl", note));
-    let note = "Some bytes of the sheet are not valid UTF-8; they are shown as \u{FFFD}.";
+    let note = "Some bytes of the sheet are not valid UTF-8. They are shown as \u{FFFD}.";
     let both = [
         "ü,2,1\n".as_bytes(),
         &b"x,2,1\n".repeat(20_000),

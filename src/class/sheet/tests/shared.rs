@@ -5,9 +5,7 @@ use super::*;
 /// For each row, the line of the row with its readings.
 #[track_caller]
 fn shared(sheet: &Sheet, expected: &[Option<u64>]) {
-    let found: Vec<Option<u64>> = sheet
-        .rows()
-        .iter()
+    let found: Vec<Option<u64>> = (0..sheet.rows().len())
         .map(|row| sheet.readings_of(row).map(Row::line))
         .collect();
     assert_eq!(found, expected);
@@ -52,18 +50,18 @@ fn other_readings_are_another_run() {
         &[
             (
                 "bench_repeated",
-                "Bench `Heron` of line 2 stands again in line 4 with other readings; each is taken as \
-                 a run of its own.",
+                "Bench `Heron` of line 2 appears again in line 4 with other readings. Each line is \
+                 read as a run of its own.",
             ),
             (
                 "run_chosen",
-                "Line 3 leaves its readings blank, and bench `Heron` has several runs: it is marked by \
-                 the one in line 2; fill the readings in if it belongs to another.",
+                "Line 3 has no readings, and bench `Heron` has several runs: the row is marked by \
+                 the run in line 2. Fill in its readings if it belongs to another run.",
             ),
             (
                 "run_chosen",
-                "Line 5 leaves its readings blank, and bench `Heron` has several runs: it is marked by \
-                 the one in line 4; fill the readings in if it belongs to another.",
+                "Line 5 has no readings, and bench `Heron` has several runs: the row is marked by \
+                 the run in line 4. Fill in its readings if it belongs to another run.",
             ),
         ],
     );
@@ -88,10 +86,7 @@ fn a_run_that_is_read_in_part_is_that_of_the_row_that_has_it_whole() {
     assert_eq!(sheet.problems().len(), 2);
     // Many of them take no longer, one by one.
     let many = read(&format!("{header}{}{whole}", part.repeat(20_000)));
-    assert_eq!(
-        many.readings_of(&many.rows()[19_999]).unwrap().line(),
-        20_002
-    );
+    assert_eq!(many.readings_of(19_999).unwrap().line(), 20_002);
     // Without it, it stands for itself; and so does another run.
     let sheet = read(&format!("{header}{part}{part}"));
     shared(&sheet, &[Some(2), Some(2)]);
@@ -114,9 +109,7 @@ fn benches_of_different_periods_are_different() {
 
 #[track_caller]
 fn readabilities(sheet: &Sheet, expected: &[&str]) {
-    let found: Vec<String> = sheet
-        .rows()
-        .iter()
+    let found: Vec<String> = (0..sheet.rows().len())
         .map(|row| {
             let readability = sheet.readability(row);
             readability.map_or_else(|| "none".to_string(), |r| r.to_string())
@@ -136,8 +129,7 @@ fn the_finest_place_is_the_readability() {
         &sheet,
         &[(
             "coarser_reading",
-            "5 of 6 readings have fewer decimal places than the balance shows (the finest, 0.001 \
-             g, stands first in line 3); final zeros that a spreadsheet dropped cost nothing.",
+            "5 of 6 readings have fewer decimal places than the balance shows (0.001 g, first in line 3). Final zeros that a spreadsheet dropped cost nothing.",
         )],
     );
 }
@@ -155,13 +147,13 @@ fn each_balance_has_its_own() {
             (
                 "coarser_reading",
                 "1 of 4 readings on balance `A` has fewer decimal places than the balance shows \
-                 (the finest, 0.001 g, stands first in line 2); final zeros that a spreadsheet \
+                 (0.001 g, first in line 2). Final zeros that a spreadsheet \
                  dropped cost nothing.",
             ),
             (
                 "coarser_reading",
                 "1 of 2 readings on balance `B` has fewer decimal places than the balance shows \
-                 (the finest, 0.01 g, stands first in line 3); final zeros that a spreadsheet \
+                 (0.01 g, first in line 3). Final zeros that a spreadsheet \
                  dropped cost nothing.",
             ),
         ],
@@ -188,8 +180,7 @@ fn a_row_may_give_its_own() {
     assert_eq!(written(sheet.rows()[0].readability()), "0.002");
     assert_eq!(
         sheet.notes()[0].text(),
-        "4 of 6 readings have fewer decimal places than the balance shows (the finest, 0.001 g, \
-         stands first in line 2); final zeros that a spreadsheet dropped cost nothing."
+        "4 of 6 readings have fewer decimal places than the balance shows (0.001 g, first in line 2). Final zeros that a spreadsheet dropped cost nothing."
     );
 }
 
@@ -216,8 +207,8 @@ fn worked_out_digits_are_no_readability() {
         &sheet,
         &[(
             "too_many_places",
-            "1 reading has more than 7 decimal places, which no balance shows; the readability is \
-             taken from the other readings.",
+            "1 reading has more than 7 decimal places, which no balance shows. The readability \
+             comes from the other readings.",
         )],
     );
     let sheet = clean(
@@ -263,23 +254,21 @@ fn one_finer_cell_does_not_speak_for_the_balance() {
         ))
     };
     let lone = benches("22.6551");
-    for row in lone.rows() {
+    for row in 0..lone.rows().len() {
         assert_eq!(lone.readability(row).unwrap().to_string(), "0.001");
     }
     assert_eq!(lone.notes()[0].code(), "lone_finer_reading");
     assert!(benches("22.655").notes().is_empty());
     // Two such cells do, and so does one in a sheet of a few readings.
     let few = read("bench,hydrate_g,residue_g\nA,2.6661,1.303\n");
-    assert_eq!(
-        few.readability(&few.rows()[0]).unwrap().to_string(),
-        "0.0001"
-    );
+    assert_eq!(few.readability(0).unwrap().to_string(), "0.0001");
 }
 
 /// For each row, whether its readings are stand-in readings.
 #[track_caller]
 fn stand_ins(sheet: &Sheet, expected: &[bool]) {
-    let found: Vec<bool> = sheet.rows().iter().map(Row::stand_in).collect();
+    let rows = 0..sheet.rows().len();
+    let found: Vec<bool> = rows.map(|row| sheet.stand_in(row)).collect();
     assert_eq!(found, expected);
 }
 
@@ -325,7 +314,7 @@ fn who_shares_stand_in_readings_has_them_too() {
 fn stand_in_readings_say_nothing_of_the_balance() {
     let text = "bench,hydrate_g,residue_g,stand_in\nHeron,2.66,1.30,\nWren,2.6665,1.3035,yes\n";
     let sheet = clean(text);
-    let readability = sheet.readability(&sheet.rows()[0]).unwrap();
+    let readability = sheet.readability(0).unwrap();
     assert_eq!(readability.to_string(), "0.01");
     assert_eq!(sheet.notes().len(), 0);
 }
@@ -334,7 +323,7 @@ fn stand_in_readings_say_nothing_of_the_balance() {
 fn a_blank_period_is_that_of_the_only_bench_of_the_name() {
     let of = |text: &str, row: usize| {
         let sheet = Sheet::read(text.as_bytes()).unwrap();
-        let found = sheet.readings_of(&sheet.rows()[row]).map(Row::line);
+        let found = sheet.readings_of(row).map(Row::line);
         (found, sheet.problems().len())
     };
     let one = "bench,period,pupil,hydrate_g,residue_g\nHeron,2,a,2.666,1.303\nHeron,,b,,\n";

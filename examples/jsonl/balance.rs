@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use effloresce::reaction::{self, Balance, Equation, Species};
+use effloresce::reaction::{self, Balancer, Equation, Species};
 use effloresce::{Formula, Note, Ratio};
 use serde::Serialize;
 use serde_json::value::RawValue;
@@ -85,7 +85,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let request = Request::read(request)?;
     let (equation, notes) = request.equation()?;
     let longest = request.equation.len() + MOST_LONGER;
-    let mut balance = Balance::of(&equation);
+    let mut balance = Balancer::of(&equation);
     for (name, formula, count) in &request.fixed {
         let fixed = balance.fix(formula, count.clone());
         balance =

@@ -69,7 +69,7 @@ impl Request {
             To::Figures(figures) => Ok(self.value.to_figures(*figures, self.ties)),
             To::Places(places) => Ok(self
                 .value
-                .to_places(i32::try_from(*places).unwrap_or(0), self.ties)),
+                .to_decimal_places(i32::try_from(*places).unwrap_or(0), self.ties)),
             To::Step(step) => step
                 .is_positive()
                 .then(|| self.value.to_multiple(step, self.ties))

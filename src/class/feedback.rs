@@ -225,7 +225,7 @@ impl MarkedRow {
         let size = change
             .value()
             .abs()
-            .to_places(change.places(), TieRule::Even);
+            .to_decimal_places(change.decimal_places(), TieRule::Even);
         let text = if change.value().is_negative() {
             format!(
                 "Look at your last two weighings: the mass still fell by {size} g, so your x is not \
@@ -289,8 +289,8 @@ impl MarkedRow {
             .map(|x| x.plainly())
             .unwrap_or_default();
         let two = difference.abs().to_figures(2, TieRule::Even);
-        let shown = if two.places() > 2 {
-            difference.abs().to_places(2, TieRule::Even)
+        let shown = if two.decimal_places() > 2 {
+            difference.abs().to_decimal_places(2, TieRule::Even)
         } else {
             two
         };

@@ -391,7 +391,7 @@ impl Dehydration {
     }
 
     /// The decimal places that the balance shows.
-    pub(crate) fn places(&self) -> i32 {
+    pub(crate) fn decimal_places(&self) -> i32 {
         places_of(&self.found.division)
     }
 

@@ -23,7 +23,7 @@ use crate::number::{Ratio, Reading};
 ///     &"24.018".parse()?,
 ///     &"22.655".parse()?,
 /// )?;
-/// assert_eq!(x.to_places(3, TieRule::Even).to_string(), "6.989");
+/// assert_eq!(x.to_decimal_places(3, TieRule::Even).to_string(), "6.989");
 /// let net = magnesium_sulfate.of_masses(&"2.666".parse()?, &"1.303".parse()?)?;
 /// assert_eq!(net, x);
 /// # Ok::<(), effloresce::Error>(())
@@ -124,7 +124,7 @@ impl MoleRatio {
         heated: &Reading,
     ) -> Result<Ratio, Error> {
         let readings = [container, with_hydrate, heated];
-        let places = readings.iter().map(|r| r.places()).max();
+        let places = readings.iter().map(|r| r.decimal_places()).max();
         let series = Series {
             weighings: &ContainerWeighings {
                 container: *container,
@@ -144,7 +144,7 @@ impl MoleRatio {
 
 /// Readings as whole numbers of the finest last place among them, where these are short.
 fn in_one_unit<const N: usize>(readings: [&Reading; N]) -> Option<[i128; N]> {
-    let places = readings.iter().map(|r| r.places()).max()?;
+    let places = readings.iter().map(|r| r.decimal_places()).max()?;
     let mut units = [0; N];
     for (units, reading) in units.iter_mut().zip(readings) {
         *units = reading.in_units_of(-places)?;

@@ -92,9 +92,11 @@ impl Serialize for Interval {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let text = |value: &Ratio| match self.places {
             Some(places) => {
-                let needed = value.exact_places().and_then(|p| i32::try_from(p).ok());
+                let needed = value
+                    .exact_decimal_places()
+                    .and_then(|p| i32::try_from(p).ok());
                 let places = places.max(needed.unwrap_or(0));
-                format!("{}", value.to_places(places, TieRule::Even))
+                format!("{}", value.to_decimal_places(places, TieRule::Even))
             }
             None => value.to_plain(),
         };

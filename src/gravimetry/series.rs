@@ -280,7 +280,7 @@ impl Series<'_> {
     pub(super) fn shown(&self, mass: &Ratio) -> String {
         format!(
             "{}",
-            mass.to_places(places_of(self.division), TieRule::Even)
+            mass.to_decimal_places(places_of(self.division), TieRule::Even)
         )
     }
 }
@@ -288,14 +288,16 @@ impl Series<'_> {
 /// The decimal places that show a division.
 pub(super) fn places_of(division: &Ratio) -> i32 {
     division
-        .exact_places()
+        .exact_decimal_places()
         .and_then(|places| i32::try_from(places).ok())
         .unwrap_or(0)
 }
 
 /// A mass that keeps the decimal places of the balance, and as many more as it needs.
 pub(super) fn mass(value: &Ratio, division: &Ratio) -> Option<Reading> {
-    let exact = value.exact_places().and_then(|p| i32::try_from(p).ok())?;
+    let exact = value
+        .exact_decimal_places()
+        .and_then(|p| i32::try_from(p).ok())?;
     let places = places_of(division).max(exact);
     let units = (value * &Ratio::power_of_ten(places)).to_i128()?;
     Reading::from_units(units, -places)

@@ -24,8 +24,9 @@ impl Dehydration {
     /// hundred limit nothing. `None` for the formula, and for masses that were not given.
     #[must_use]
     pub fn measured(&self, quantity: Quantity) -> Option<Measured> {
-        let kept =
-            |mass: Option<Reading>| mass.map(|m| Measured::with_places(m.value(), m.places()));
+        let kept = |mass: Option<Reading>| {
+            mass.map(|m| Measured::with_decimal_places(m.value(), m.decimal_places()))
+        };
         let (hydrate, residue, water) = (
             kept(self.found.hydrate),
             kept(self.found.residue),
@@ -72,7 +73,7 @@ impl Dehydration {
     /// let run = Method::new().dehydration(&"CuSO4".parse()?, &bench)?;
     /// // x (0.01/1.80 + 0.01/3.20) with x = 4.983
     /// let maximum = run.maximum_uncertainty(MaximumUncertainty::HalfDivision).unwrap();
-    /// assert_eq!(maximum.to_places(4, Default::default()).to_string(), "0.0433");
+    /// assert_eq!(maximum.to_decimal_places(4, Default::default()).to_string(), "0.0433");
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     #[must_use]

@@ -38,7 +38,9 @@ fn run(salt: &str, weighings: &Weighings) -> Dehydration {
 fn rounds_to(value: &Ratio, text: &str) {
     let written = read(text);
     assert_eq!(
-        value.to_places(written.places(), TieRule::Even).to_string(),
+        value
+            .to_decimal_places(written.decimal_places(), TieRule::Even)
+            .to_string(),
         text
     );
 }

@@ -22,7 +22,8 @@ impl Dehydration {
         let grams = |r: &Reading| {
             format!(
                 "{}",
-                r.value().to_places(places.max(r.places()), TieRule::Even)
+                r.value()
+                    .to_decimal_places(places.max(r.decimal_places()), TieRule::Even)
             )
         };
         if let Some([c, b, a]) = &self.found.subtractions {

@@ -377,7 +377,7 @@ pub(super) fn reading_transposed(paper: &StudentWork<'_>, quantity: Quantity) ->
 
 /// Whether the number, with two neighbouring digits exchanged, would be right.
 pub(super) fn answer_transposed(right: &Interval, reported: &Reading) -> bool {
-    let places = reported.places();
+    let places = reported.decimal_places();
     transpositions(&reported.value(), places).any(|value| {
         let digits = (&value * &Ratio::power_of_ten(places)).to_i128();
         let restored = digits.and_then(|digits| Reading::from_units(digits, -places));

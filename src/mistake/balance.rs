@@ -35,7 +35,7 @@ impl Balance {
         let known = (value >= finest && value <= Ratio::from(COARSEST)).then_some(());
         let shape = known.and_then(|()| {
             // As `0.0010` means no other balance than `0.001`.
-            let places = i32::try_from(value.exact_places()?).ok()?;
+            let places = i32::try_from(value.exact_decimal_places()?).ok()?;
             let step = (&value * &Ratio::power_of_ten(places)).to_i128()?;
             Some((places, step))
         });

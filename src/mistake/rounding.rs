@@ -13,7 +13,7 @@ pub(super) fn rounded_early(paper: &StudentWork<'_>, quantity: Quantity) -> Inte
     let mut values = Vec::new();
     for places in 1..paper.places.min(3) {
         let round = |interval: &Interval| {
-            let to = |value: &Ratio, ties| value.to_places(places, ties).value();
+            let to = |value: &Ratio, ties| value.to_decimal_places(places, ties).value();
             Interval::point(to(interval.low(), TieRule::Even))
                 .join(Interval::point(to(interval.high(), TieRule::AwayFromZero)))
         };
@@ -52,7 +52,7 @@ impl To {
     fn round(self, value: &Ratio, ties: TieRule) -> Rounded {
         match self {
             To::Figures(figures) => value.to_figures(figures, ties),
-            To::Places(places) => value.to_places(places, ties),
+            To::Places(places) => value.to_decimal_places(places, ties),
         }
     }
 
@@ -62,7 +62,7 @@ impl To {
         let low = self.round(interval.low(), TieRule::Even);
         let high = self.round(interval.high(), TieRule::AwayFromZero).value();
         // Across a power of ten the finer step, which is the lower one's, serves for both.
-        let step = Ratio::power_of_ten(-low.places());
+        let step = Ratio::power_of_ten(-low.decimal_places());
         let mut values = alloc::vec![low.value()];
         while let Some(last) = values.last().filter(|last| **last < high) {
             if values.len() == MOST_ROUNDINGS {

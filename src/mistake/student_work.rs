@@ -86,7 +86,7 @@ impl<'a> StudentWork<'a> {
             residue,
             water,
             weighed,
-            places: run.places(),
+            places: run.decimal_places(),
             own,
         })
     }

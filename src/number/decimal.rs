@@ -67,8 +67,8 @@ impl Ratio {
     /// The same by way of the digits, whatever their number.
     pub(crate) fn decimal_of_digits(&self) -> Option<Decimal> {
         let figures = self.to_figures(MOST_FIGURES, TieRule::Even);
-        let text = if figures.places() > MOST_FIGURES as i32 {
-            self.to_places(MOST_FIGURES as i32, TieRule::Even)
+        let text = if figures.decimal_places() > MOST_FIGURES as i32 {
+            self.to_decimal_places(MOST_FIGURES as i32, TieRule::Even)
                 .to_string()
         } else {
             figures.to_string()

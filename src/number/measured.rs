@@ -48,7 +48,7 @@ impl Measured {
 
     /// A value known to so many decimal places (negative: tens, hundreds …).
     #[must_use]
-    pub fn with_places(value: Ratio, places: i32) -> Self {
+    pub fn with_decimal_places(value: Ratio, places: i32) -> Self {
         Measured {
             value,
             limit: Limit::Places(places),
@@ -70,7 +70,7 @@ impl Measured {
             Limit::Figures(figures) => Some(figures),
             Limit::Places(places) => {
                 // Of the rounded value, so that 9.96 to one place has three.
-                let rounded = self.value.to_places(places, TieRule::Even).value();
+                let rounded = self.value.to_decimal_places(places, TieRule::Even).value();
                 let exponent = rounded.decimal_exponent().map_or(-1 - places, |e| e);
                 Some(u32::try_from(exponent + 1 + places).unwrap_or(0))
             }
@@ -79,11 +79,15 @@ impl Measured {
 
     /// The decimal places; `None` for an exact value.
     #[must_use]
-    pub fn places(&self) -> Option<i32> {
+    pub fn decimal_places(&self) -> Option<i32> {
         match self.limit {
             Limit::Exact => None,
             Limit::Places(places) => Some(places),
-            Limit::Figures(figures) => Some(self.value.to_figures(figures, TieRule::Even).places()),
+            Limit::Figures(figures) => Some(
+                self.value
+                    .to_figures(figures, TieRule::Even)
+                    .decimal_places(),
+            ),
         }
     }
 
@@ -101,7 +105,7 @@ impl Measured {
     pub fn written(&self, ties: TieRule) -> Rounded {
         match self.limit {
             Limit::Exact => self.value.in_full(ties),
-            Limit::Places(places) => self.value.to_places(places, ties),
+            Limit::Places(places) => self.value.to_decimal_places(places, ties),
             Limit::Figures(figures) => self.value.to_figures(figures, ties),
         }
     }
@@ -110,8 +114,8 @@ impl Measured {
     /// fewer would mean something, for a zero that only holds the place would be taken for a figure.
     pub(crate) fn plainly(&self) -> alloc::string::String {
         let written = self.written(TieRule::Even);
-        let written = if written.places() < 0 {
-            self.value.to_places(0, TieRule::Even)
+        let written = if written.decimal_places() < 0 {
+            self.value.to_decimal_places(0, TieRule::Even)
         } else {
             written
         };
@@ -125,7 +129,8 @@ impl Measured {
             Limit::Exact => self.written(ties),
             Limit::Places(places) => {
                 let digits = i32::try_from(digits).unwrap_or(0);
-                self.value.to_places(places.saturating_add(digits), ties)
+                self.value
+                    .to_decimal_places(places.saturating_add(digits), ties)
             }
             Limit::Figures(figures) => self.value.to_figures(figures.saturating_add(digits), ties),
         }
@@ -149,7 +154,7 @@ impl Measured {
     }
 
     fn fewest_places(&self, other: &Measured) -> Limit {
-        match (self.places(), other.places()) {
+        match (self.decimal_places(), other.decimal_places()) {
             (Some(a), Some(b)) => Limit::Places(a.min(b)),
             (Some(one), None) | (None, Some(one)) => Limit::Places(one),
             (None, None) => Limit::Exact,
@@ -162,7 +167,7 @@ impl From<&Reading> for Measured {
     fn from(reading: &Reading) -> Measured {
         let figures = reading.figures();
         let doubtful = i32::try_from(figures.at_most() - figures.at_least()).unwrap_or(0);
-        Measured::with_places(reading.value(), reading.places() - doubtful)
+        Measured::with_decimal_places(reading.value(), reading.decimal_places() - doubtful)
     }
 }
 
@@ -226,7 +231,7 @@ mod tests {
         writes(&(&two + &read("0.5")), "2.5");
         let third = Measured::exact("1/3".parse().unwrap());
         writes(&third, "0.3333333333333333333333333333");
-        assert_eq!((two.figures(), two.places()), (None, None));
+        assert_eq!((two.figures(), two.decimal_places()), (None, None));
     }
 
     #[test]
@@ -234,7 +239,7 @@ mod tests {
         writes(&(&read("1500") + &read("26")), "1500");
         writes(&(&read("1500.") + &read("26")), "1526");
         assert_eq!(read("1500").figures(), Some(2));
-        assert_eq!(read("1500").places(), Some(-2));
+        assert_eq!(read("1500").decimal_places(), Some(-2));
     }
 
     #[test]
@@ -254,8 +259,8 @@ mod tests {
         let gone = &read("24.018") - &read("24.018");
         writes(&gone, "0.000");
         assert_eq!(gone.figures(), Some(0));
-        assert_eq!(gone.places(), Some(3));
-        let carried = Measured::with_places("9.96".parse().unwrap(), 1);
+        assert_eq!(gone.decimal_places(), Some(3));
+        let carried = Measured::with_decimal_places("9.96".parse().unwrap(), 1);
         assert_eq!(carried.figures(), Some(3));
     }
 }

@@ -255,9 +255,9 @@ impl Ratio {
     }
 
     /// How many decimal places write this exactly; `None` where no decimal does.
-    pub(crate) fn exact_places(&self) -> Option<u32> {
+    pub(crate) fn exact_decimal_places(&self) -> Option<u32> {
         let mut denominator = match &self.0 {
-            Repr::Small(small) => return small.exact_places(),
+            Repr::Small(small) => return small.exact_decimal_places(),
             Repr::Big(big) => big.denom().clone(),
         };
         let mut places = [0_u32; 2];

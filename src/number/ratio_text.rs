@@ -62,10 +62,10 @@ impl fmt::Display for Ratio {
     /// A decimal where it ends within 28 places, else `p/q`: always exact. [`FromStr`] reads back
     /// what has at most 28 digits on either side of the line.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.exact_places() {
+        match self.exact_decimal_places() {
             Some(places) if places <= 28 => {
                 let places = i32::try_from(places).unwrap_or(28);
-                self.to_places(places, TieRule::Even).fmt(f)
+                self.to_decimal_places(places, TieRule::Even).fmt(f)
             }
             _ => self.write_parts(f),
         }

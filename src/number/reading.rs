@@ -13,7 +13,7 @@ use super::rounding::Rounded;
 /// ```
 /// use effloresce::Reading;
 /// let mass: Reading = "2.50".parse()?;
-/// assert_eq!(mass.places(), 2);
+/// assert_eq!(mass.decimal_places(), 2);
 /// assert_eq!(mass.figures().at_least(), 3);
 /// assert_eq!(mass.last_place().to_string(), "0.01");
 /// assert_ne!(mass, "2.5".parse()?);
@@ -127,7 +127,7 @@ impl Reading {
     /// The exact value.
     #[must_use]
     pub fn value(&self) -> Ratio {
-        Ratio::of_units(self.mantissa, -self.places())
+        Ratio::of_units(self.mantissa, -self.decimal_places())
     }
 
     /// Whether the value is less than nought.
@@ -138,7 +138,7 @@ impl Reading {
 
     /// The value as a whole number of units of `10^exponent`, where it is one.
     pub(crate) fn in_units_of(&self, exponent: i32) -> Option<i128> {
-        match u32::try_from(-self.places() - exponent).ok()? {
+        match u32::try_from(-self.decimal_places() - exponent).ok()? {
             0 => Some(self.mantissa),
             above => self.mantissa.checked_mul(10_i128.checked_pow(above)?),
         }
@@ -146,7 +146,7 @@ impl Reading {
 
     /// The number of decimal places written (negative for `1.5e3`).
     #[must_use]
-    pub fn places(&self) -> i32 {
+    pub fn decimal_places(&self) -> i32 {
         // Between -30 and 30.
         -(self.exponent as i32)
     }
@@ -154,7 +154,7 @@ impl Reading {
     /// One unit of the last digit written.
     #[must_use]
     pub fn last_place(&self) -> Ratio {
-        Ratio::power_of_ten(-self.places())
+        Ratio::power_of_ten(-self.decimal_places())
     }
 
     /// The significant figures. A zero has none: only its places say anything.
@@ -182,7 +182,10 @@ impl fmt::Display for Reading {
         if self.exponent > 0 {
             return f.pad(&format!("{}e{}", self.mantissa, self.exponent));
         }
-        let mut text = format!("{}", Rounded::of_units(self.mantissa, self.places()));
+        let mut text = format!(
+            "{}",
+            Rounded::of_units(self.mantissa, self.decimal_places())
+        );
         if self.marked == Marked::Yes && self.exponent == 0 {
             text.push('.');
         }

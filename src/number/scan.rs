@@ -381,7 +381,7 @@ mod tests {
     fn shape(text: &str, value: &str, places: i32, at_least: u32, at_most: u32) {
         let reading: Reading = text.parse().unwrap();
         assert_eq!(reading.value(), value.parse().unwrap(), "value of {text}");
-        assert_eq!(reading.places(), places, "places of {text}");
+        assert_eq!(reading.decimal_places(), places, "places of {text}");
         assert_eq!(
             (reading.figures().at_least(), reading.figures().at_most()),
             (at_least, at_most),

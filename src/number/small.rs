@@ -132,7 +132,7 @@ impl Small {
     }
 
     /// How many decimal places write this exactly; `None` where no decimal does.
-    pub(super) fn exact_places(self) -> Option<u32> {
+    pub(super) fn exact_decimal_places(self) -> Option<u32> {
         let below = self.denominator.get();
         let twos = below.trailing_zeros();
         let mut rest = below >> twos;
@@ -170,7 +170,7 @@ mod tests {
 
     #[test]
     fn decimal_places() {
-        let places = |d| Small::new(1, d).and_then(Small::exact_places);
+        let places = |d| Small::new(1, d).and_then(Small::exact_decimal_places);
         assert_eq!([1, 2, 5, 80, 1000].map(places), [0, 1, 1, 4, 3].map(Some));
         assert_eq!([3, 6, 7000].map(places), [None; 3]);
     }

@@ -39,12 +39,12 @@ impl Stated {
         if uncertainty.is_zero() {
             // Nothing to round to: the value stands as it is.
             let value = value.in_full(TieRule::Even);
-            let uncertainty = uncertainty.to_places(0, TieRule::Even);
+            let uncertainty = uncertainty.to_decimal_places(0, TieRule::Even);
             return Some(Stated { value, uncertainty });
         }
         let uncertainty = uncertainty.to_figures(digits.clamp(1, 2), TieRule::Even);
         Some(Stated {
-            value: value.to_places(uncertainty.places(), TieRule::Even),
+            value: value.to_decimal_places(uncertainty.decimal_places(), TieRule::Even),
             uncertainty,
         })
     }
@@ -64,9 +64,13 @@ impl Stated {
     /// The uncertainty in units of the last place, in brackets: `1.234(5)`.
     #[must_use]
     pub fn short(&self) -> String {
-        let places = self.uncertainty.places().max(0);
+        let places = self.uncertainty.decimal_places().max(0);
         let last = &self.uncertainty.value() * &Ratio::power_of_ten(places);
-        format!("{}({})", self.value, last.to_places(0, TieRule::Even))
+        format!(
+            "{}({})",
+            self.value,
+            last.to_decimal_places(0, TieRule::Even)
+        )
     }
 
     /// Both in full: `1.234 ± 0.005`.

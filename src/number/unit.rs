@@ -97,7 +97,7 @@ impl Reading {
         if power == 0 {
             return Some(self);
         }
-        let places = self.places();
+        let places = self.decimal_places();
         let mantissa = &self.value() * &Ratio::power_of_ten(places);
         Reading::from_units(mantissa.to_i128()?, power - places)
     }

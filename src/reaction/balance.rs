@@ -47,12 +47,12 @@ impl Balanced {
 /// the smallest balance.
 ///
 /// ```
-/// use effloresce::reaction::{Balance, Equation};
+/// use effloresce::reaction::{Balancer, Equation};
 /// let equation: Equation = "KMnO4 + H2O2 + H2SO4 -> K2SO4 + MnSO4 + O2 + H2O".parse()?;
 /// let error = equation.balance().unwrap_err();
 /// assert_eq!((error.code(), error.nullity()), ("many_balances", 2));
 /// let [manganate, peroxide] = ["KMnO4", "H2O2"].map(|text| text.parse());
-/// let balanced = Balance::of(&equation)
+/// let balanced = Balancer::of(&equation)
 ///     .fix(&manganate?, 2.into())?
 ///     .fix(&peroxide?, 5.into())?
 ///     .run()?;
@@ -61,16 +61,16 @@ impl Balanced {
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 #[derive(Debug, Clone)]
-pub struct Balance<'e> {
+pub struct Balancer<'e> {
     equation: &'e Equation,
     fixed: Vec<(usize, Ratio)>,
 }
 
-impl<'e> Balance<'e> {
+impl<'e> Balancer<'e> {
     /// Nothing given yet. The coefficients written in the equation are not looked at.
     #[must_use]
     pub fn of(equation: &'e Equation) -> Self {
-        Balance {
+        Balancer {
             equation,
             fixed: Vec::new(),
         }
@@ -83,7 +83,7 @@ impl<'e> Balance<'e> {
     /// `bad_request` where the equation does not have it, or has it several times; where the
     /// coefficient is not a whole number above nought; where the species has one already.
     pub fn fix(self, formula: &Formula, coefficient: Ratio) -> Result<Self, Error> {
-        let mut places = self.equation.places_of(formula);
+        let mut places = self.equation.indices_of(formula);
         let found = (places.next(), places.next());
         drop(places);
         match found {
@@ -102,7 +102,7 @@ impl<'e> Balance<'e> {
     /// Gives the coefficient of the species at a place among all, from nought.
     ///
     /// # Errors
-    /// As [`Balance::fix`].
+    /// As [`Balancer::fix`].
     pub fn fix_at(mut self, place: usize, coefficient: Ratio) -> Result<Self, Error> {
         let Some(species) = self.equation.species().get(place) else {
             let most = self.equation.species().len();
@@ -233,7 +233,7 @@ impl Equation {
     ///   `species`), `wrong_side` (`species`, `side`: where it would balance), `no_part` (`species`:
     ///   it could only have nought), `both_sides` (`species`), `add` (`reactants`, `products`,
     ///   `equation`: H2O, H⁺, OH⁻ or e⁻ with which it would balance; each smallest set was tried),
-    ///   `not_tried` (in their place, where the numbers are too long for it), `fixed`, `fraction` (see [`Balance`]) or `only_nought`.
+    ///   `not_tried` (in their place, where the numbers are too long for it), `fixed`, `fraction` (see [`Balancer`]) or `only_nought`.
     /// - `many_balances`: several independent ones; see [`Error::basis`]. The reason is `both_sides`
     ///   where a species stands on both.
     /// - `unknown_degree`: a count is left open.
@@ -251,7 +251,7 @@ impl Equation {
     /// ```
     #[doc(alias = "stoichiometric coefficient")]
     pub fn balance(&self) -> Result<Balanced, Error> {
-        Balance::of(self).run()
+        Balancer::of(self).run()
     }
 
     /// The same equation with these coefficients.

@@ -170,7 +170,7 @@ impl Equation {
 
     /// The places, among all species, of those that are this formula. A formula without a label of
     /// its state stands for every state.
-    pub fn places_of(&self, formula: &Formula) -> impl Iterator<Item = usize> {
+    pub fn indices_of(&self, formula: &Formula) -> impl Iterator<Item = usize> {
         let places = self.species.iter().enumerate();
         places.filter_map(move |(place, species)| {
             let found = &species.formula;

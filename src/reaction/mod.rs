@@ -37,7 +37,7 @@ mod tests;
 mod write;
 
 pub use amounts::{Amounts, Extent, PercentYield, Reacted, SpeciesAmount, Supply};
-pub use balance::{Balance, Balanced};
+pub use balance::{Balanced, Balancer};
 pub use check::{Checked, Conserved, Total};
 pub use equation::{Arrow, Equation, Side, Species};
 pub use error::{Error, ErrorKind};

@@ -248,7 +248,7 @@ fn with_added(equation: &Equation, system: &System, set: &[&str]) -> Option<Note
     for text in set {
         let formula: Formula = text.parse().ok()?;
         // One that is there already balances nothing.
-        if equation.places_of(&formula).next().is_some() {
+        if equation.indices_of(&formula).next().is_some() {
             return None;
         }
         larger.push(&formula, Side::Reactants).ok()?;

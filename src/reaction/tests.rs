@@ -224,7 +224,7 @@ fn equality_is_of_the_meaning() {
     }
     let once: Equation = "H2(g) + O2 -> H2O + H2".parse().unwrap();
     let hydrogen = "H2".parse().unwrap();
-    assert_eq!(once.places_of(&hydrogen).collect::<Vec<_>>(), [0, 3]);
+    assert_eq!(once.indices_of(&hydrogen).collect::<Vec<_>>(), [0, 3]);
     assert_eq!(once.reversed().to_string(), "H2O + H2 -> H2(g) + O2");
 }
 

@@ -83,8 +83,8 @@ fn compared(row: &MarkedRow) -> Option<String> {
     let size = difference.abs();
     let two = size.to_figures(2, TieRule::Even);
     // A bench is never exact to more than a hundredth of a per cent.
-    let shown = if two.places() > 2 {
-        size.to_places(2, TieRule::Even)
+    let shown = if two.decimal_places() > 2 {
+        size.to_decimal_places(2, TieRule::Even)
     } else {
         two
     };

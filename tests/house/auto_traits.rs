@@ -40,7 +40,7 @@ rooms! {
     }
     working: effloresce::working { Step, Working }
     reaction: effloresce::reaction {
-        Amounts, Arrow, Balance for 'static, Balanced, Checked, Conserved, Equation, Error, ErrorKind, Extent,
+        Amounts, Arrow, Balancer for 'static, Balanced, Checked, Conserved, Equation, Error, ErrorKind, Extent,
         PercentYield, Reacted, Side, Species, SpeciesAmount, Stoichiometry, Supply, Total,
     }
     gravimetry: effloresce::gravimetry {

@@ -139,7 +139,7 @@ fn rounds(
 ) -> Result<(), TestCaseError> {
     let units = scaled(exact, places);
     let [even, away] = RULES.map(|ties| whole(&units, ties));
-    prop_assert_eq!(rounded.places(), places);
+    prop_assert_eq!(rounded.decimal_places(), places);
     prop_assert_eq!(rounded.ties_differ(), even != away);
     let kept = if ties == TieRule::Even { even } else { away };
     same(&rounded.value(), &scaled(&BigRational::from(kept), -places))
@@ -181,7 +181,7 @@ proptest! {
     #[test]
     fn rounding_to_places(a in any_size(), places in -45_i32..45) {
         for ties in RULES {
-            rounds(&a.0.to_places(places, ties), &a.1, places, ties)?;
+            rounds(&a.0.to_decimal_places(places, ties), &a.1, places, ties)?;
         }
     }
 
@@ -195,7 +195,7 @@ proptest! {
         let value = if places < 0 { &value * &power } else { value.checked_div(&power).unwrap() };
         same(&value, &exact)?;
         for ties in RULES {
-            let rounded = value.to_places(places, ties);
+            let rounded = value.to_decimal_places(places, ties);
             rounds(&rounded, &exact, places, ties)?;
             let figures = value.to_figures(more, ties);
             rounds_to_figures(&figures, &exact, more, ties)?;
@@ -240,7 +240,7 @@ fn rounds_to_figures(
     }
     // Of a value that is carried to the next power of ten one place fewer is kept; whether the
     // rules differ was seen before.
-    prop_assert_eq!(rounded.places(), places - 1);
+    prop_assert_eq!(rounded.decimal_places(), places - 1);
     let [even, away] = RULES.map(|ties| whole(&scaled(exact, places), ties));
     prop_assert_eq!(rounded.ties_differ(), even != away);
     let ten = if exact.is_negative() { -1 } else { 1 };

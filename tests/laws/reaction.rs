@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use effloresce::reaction::{Balance, Balanced, Equation, ErrorKind, Species};
+use effloresce::reaction::{Balanced, Balancer, Equation, ErrorKind, Species};
 use effloresce::{Formula, Note, Ratio};
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -212,7 +212,7 @@ proptest! {
         let equation = equation(&made.text(&made.ones(), 0))?;
         let place = place.index(made.coefficients.len());
         let fixed = Ratio::from(made.coefficients[place] * times);
-        let found = Balance::of(&equation).fix_at(place, fixed).unwrap().run().unwrap();
+        let found = Balancer::of(&equation).fix_at(place, fixed).unwrap().run().unwrap();
         let wanted: Vec<i64> = made.coefficients.iter().map(|n| n * times).collect();
         prop_assert_eq!(found.coefficients(), ratios(&wanted));
     }
@@ -255,7 +255,7 @@ proptest! {
         // One coefficient of each chooses.
         let first = Ratio::from(one.coefficients[0] * 2);
         let second = Ratio::from(other.coefficients[0] * 3);
-        let chosen = Balance::of(&equation).fix_at(0, first).unwrap();
+        let chosen = Balancer::of(&equation).fix_at(0, first).unwrap();
         let chosen = chosen.fix_at(one.reactants, second).unwrap().run().unwrap();
         prop_assert_eq!(left_over(&equation, chosen.coefficients()), []);
         prop_assert_eq!(&chosen.coefficients()[0], &Ratio::from(one.coefficients[0] * 2));

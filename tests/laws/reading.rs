@@ -62,7 +62,7 @@ impl Written {
         self.above.iter().chain(below).copied().collect()
     }
 
-    fn places(&self) -> i32 {
+    fn decimal_places(&self) -> i32 {
         let below = self.below.as_ref().map_or(0, Vec::len) as i32;
         below - self.exponent.unwrap_or(0)
     }
@@ -84,10 +84,10 @@ proptest! {
         let digits = written.digits();
         let units = digits.iter().fold(0_i128, |sum, d| 10 * sum + i128::from(*d));
         let units = if matches!(written.sign, "-" | "\u{2212}") { -units } else { units };
-        let value = &ratio_of(units, 1) * &ten_to(-written.places());
+        let value = &ratio_of(units, 1) * &ten_to(-written.decimal_places());
         prop_assert_eq!(reading.value(), value);
-        prop_assert_eq!(reading.places(), written.places());
-        prop_assert_eq!(reading.last_place(), ten_to(-written.places()));
+        prop_assert_eq!(reading.decimal_places(), written.decimal_places());
+        prop_assert_eq!(reading.last_place(), ten_to(-written.decimal_places()));
         // Zeros in front hold the place; at the end of a whole number they may.
         let at_most = digits.iter().skip_while(|d| **d == 0).count();
         let zeros = digits.iter().rev().take_while(|d| **d == 0).count();
@@ -151,6 +151,6 @@ proptest! {
             (written.text('.', '0').parse().unwrap(), longer.text('.', '0').parse().unwrap());
         prop_assert_ne!(short, long);
         prop_assert_eq!(short.value(), long.value());
-        prop_assert_eq!(short.places() + 1, long.places());
+        prop_assert_eq!(short.decimal_places() + 1, long.decimal_places());
     }
 }

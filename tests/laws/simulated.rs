@@ -46,7 +46,7 @@ proptest! {
         for reading in [bench.container(), bench.with_hydrate()].iter().chain(bench.heated()) {
             let value = reading.value();
             prop_assert_eq!(value.to_multiple(&step, TieRule::Even).unwrap().value(), value);
-            prop_assert_eq!(reading.places(), readability.places());
+            prop_assert_eq!(reading.decimal_places(), readability.decimal_places());
         }
         let (salt, _) = issued.one_formula_unit().unwrap();
         let method = Method::new().readability(readability).unwrap();

@@ -1,7 +1,7 @@
 //! Equations with their coefficients: molecular, net ionic, half-reactions, hydrates, puzzles.
 
 use effloresce::Ratio;
-use effloresce::reaction::{Balance, Balanced, Equation};
+use effloresce::reaction::{Balanced, Balancer, Equation};
 
 use crate::data::{self, Example};
 use crate::example::{Answer, Answers, Tally, run};
@@ -30,7 +30,7 @@ fn equation(example: &Example, coefficients: Option<&[String]>) -> Equation {
 /// What the row fixes, if it fixes anything.
 fn balance(example: &Example) -> Balanced {
     let equation = equation(example, None);
-    let mut balance = Balance::of(&equation);
+    let mut balance = Balancer::of(&equation);
     for (species, count) in example.inputs["fixed"].as_object().into_iter().flatten() {
         let count = count.to_string().parse().unwrap();
         balance = balance.fix(&species.parse().unwrap(), count).unwrap();

@@ -85,7 +85,7 @@ fn sound_benches_are_covered_as_claimed() {
             assert_eq!(reached(&bench.run), Some(true), "{hydrate}, seed {seed}");
             let all = [simulated.container(), simulated.with_hydrate()];
             for reading in all.iter().chain(simulated.heated()) {
-                assert_eq!(reading.places(), 3, "{hydrate}, seed {seed}");
+                assert_eq!(reading.decimal_places(), 3, "{hydrate}, seed {seed}");
             }
             let (c, b) = (grams(all[0]), grams(all[1]));
             assert!(

@@ -323,7 +323,7 @@ impl<'a> Judge<'a> {
 /// Whether a number with the zeros that a spreadsheet drops would still be right.
 fn padded(answer: &Answer, number: &Reading, allowed: u32) -> bool {
     let missing = allowed.saturating_sub(number.figures().at_most());
-    let places = number.places() + i32::try_from(missing).unwrap_or(0);
+    let places = number.decimal_places() + i32::try_from(missing).unwrap_or(0);
     let units = (&number.value() * &Ratio::power_of_ten(places)).to_i128();
     let padded = units.and_then(|units| Reading::from_units(units, -places));
     match (padded, &answer.defensible) {

@@ -83,7 +83,7 @@ impl Balances {
                 continue;
             };
             for mass in row.masses() {
-                let places = mass.places();
+                let places = mass.decimal_places();
                 if places > MOST_PLACES {
                     too_fine += 1;
                 } else {
@@ -129,7 +129,7 @@ impl Balances {
             let places = finest.get(*index).copied().flatten();
             let is_coarser = |mass: &&Reading| match (&own, places) {
                 (Some(own), _) => mass.last_place() > *own,
-                (None, Some((places, _))) => mass.places() < places,
+                (None, Some((places, _))) => mass.decimal_places() < places,
                 (None, None) => false,
             };
             if own.is_none() && places.is_none() {

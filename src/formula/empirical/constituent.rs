@@ -202,7 +202,8 @@ impl Analysis {
         let percent = self.sample.is_none();
         let unit = if percent { "%" } else { "g" };
         let (sum, of) = (
-            Measured::with_places(sum, rest.measured().places().unwrap_or(0)).plainly(),
+            Measured::with_decimal_places(sum, rest.measured().decimal_places().unwrap_or(0))
+                .plainly(),
             whole.measured().plainly(),
         );
         let over = missing.is_negative();

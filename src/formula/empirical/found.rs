@@ -92,7 +92,7 @@ impl Empirical {
         };
         let (ratios, residual) = (
             shown(&self.constituents),
-            trial.residual().to_places(3, TieRule::Even),
+            trial.residual().to_decimal_places(3, TieRule::Even),
         );
         let note = Note::new(
             "no_whole_numbers",
@@ -131,7 +131,7 @@ impl Empirical {
             );
         }
         if let Some(trial) = self.chosen().filter(|trial| !trial.is_within(FAR)) {
-            let residual = format!("{}", trial.residual().to_places(3, TieRule::Even));
+            let residual = format!("{}", trial.residual().to_decimal_places(3, TieRule::Even));
             self.warnings.push(
                 Note::new(
                     "beyond_figures",
@@ -165,7 +165,7 @@ impl Empirical {
         let (mass, value) = (one.exact().to_f64(), quotient.value().to_f64());
         let relative = value * one.uncertainty();
         let uncertainty = libm::sqrt(reading * reading + relative * relative) / mass;
-        let units = quotient.value().to_places(0, TieRule::Even).value();
+        let units = quotient.value().to_decimal_places(0, TieRule::Even).value();
         let off = (quotient.value() - &units).abs().to_f64();
         let whole = units.to_i128().filter(|n| (1..=MOST_UNITS).contains(n));
         let whole = whole.and_then(|n| u32::try_from(n).ok());

@@ -3,7 +3,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::super::system::{Solutions, System, Width};
-use super::super::{Balance, Equation, Error, ErrorKind};
+use super::super::{Balancer, Equation, Error, ErrorKind};
 use crate::number::Ratio;
 
 fn read(text: &str) -> Equation {
@@ -166,7 +166,7 @@ fn several_balances_and_given_coefficients() {
     let [carbon, oxygen, monoxide, dioxide] =
         ["C", "O2", "CO", "CO2"].map(|text| text.parse().unwrap());
     let given = |pairs: &[(&crate::Formula, i64)]| {
-        let mut balance = Balance::of(&equation);
+        let mut balance = Balancer::of(&equation);
         for (formula, value) in pairs {
             balance = balance.fix(formula, Ratio::from(*value))?;
         }
@@ -202,13 +202,13 @@ fn several_balances_and_given_coefficients() {
     );
 
     let water = read("H2 + O2 -> H2O");
-    let four = Balance::of(&water)
+    let four = Balancer::of(&water)
         .fix_at(2, 4.into())
         .unwrap()
         .run()
         .unwrap();
     assert_eq!(water.with(&four).to_string(), "4H2 + 2O2 -> 4H2O");
-    let all = Balance::of(&water).fix_at(0, 4.into()).unwrap();
+    let all = Balancer::of(&water).fix_at(0, 4.into()).unwrap();
     let all = all
         .fix_at(1, 2.into())
         .unwrap()
@@ -219,7 +219,7 @@ fn several_balances_and_given_coefficients() {
         "4H2 + 2O2 -> 4H2O"
     );
     let gypsum = read("CaSO4·0.5H2O + H2O -> CaSO4·2H2O");
-    let given = Balance::of(&gypsum)
+    let given = Balancer::of(&gypsum)
         .fix_at(0, 4.into())
         .unwrap()
         .fix_at(1, 6.into());

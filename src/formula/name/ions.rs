@@ -1,4 +1,4 @@
-//! The ions that names are made of.
+//! The tables of metals, ions, molecules and common names.
 //!
 //! Sources. Names: Nomenclature of Inorganic Chemistry, IUPAC Recommendations 2005, Tables IR-8.1,
 //! IR-8.2 and IX, from memory; that `hydrogencarbonate` and `dihydrogenphosphate` are accepted
@@ -11,11 +11,11 @@ use crate::element::Element;
 #[derive(Debug)]
 pub(super) struct Metal {
     pub(super) symbol: &'static str,
-    /// What the ion is taken to bear where the name says no charge: only if there is one alone.
+    /// The usual charges. If there is only one, a name need not give it.
     pub(super) common: &'static [u8],
-    /// Read only where the name says it.
+    /// Charges that are read only if the name gives them.
     pub(super) rare: &'static [u8],
-    /// Whether a name says the charge even so.
+    /// Whether a written name gives the charge.
     pub(super) numbered: bool,
 }
 
@@ -37,7 +37,7 @@ impl Metal {
     }
 }
 
-/// One charge, which goes without saying.
+/// A metal with one charge, which names leave out.
 const fn one(symbol: &'static str, common: &'static [u8]) -> Metal {
     Metal {
         symbol,
@@ -47,7 +47,7 @@ const fn one(symbol: &'static str, common: &'static [u8]) -> Metal {
     }
 }
 
-/// Several charges, or one that is said nevertheless.
+/// A metal with several charges, or with one that names give nevertheless.
 const fn several(symbol: &'static str, common: &'static [u8], rare: &'static [u8]) -> Metal {
     Metal {
         symbol,
@@ -108,7 +108,7 @@ pub(super) const METALS: &[Metal] = &[
 pub(super) struct Ion {
     pub(super) name: &'static str,
     pub(super) formula: &'static str,
-    /// How many charges, without their sign.
+    /// The size of the charge, without its sign.
     pub(super) charge: u8,
     /// Other ways to write the formula.
     pub(super) spellings: &'static [&'static str],
@@ -122,7 +122,7 @@ impl Ion {
         Element::from_symbol(self.formula).is_some()
     }
 
-    /// Whether this text, brackets around the whole aside, is the formula.
+    /// Whether this text is the formula, apart from brackets around the whole.
     pub(super) fn is_written(&self, text: &str) -> bool {
         let bare = self
             .formula
@@ -132,15 +132,19 @@ impl Ion {
     }
 }
 
-/// How a name stands to that of the recommendations.
+/// How a name compares with that of the recommendations.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Usage {
-    /// The name itself.
+    /// The same name.
     Current,
     /// The same name in another spelling, or another systematic name.
     Other,
     /// A name of former times.
     Old,
+    /// A common name of a whole salt.
+    Common,
+    /// A charge without its brackets.
+    Bare,
 }
 
 use Usage::{Old, Other};
@@ -156,12 +160,12 @@ const fn ion(name: &'static str, formula: &'static str, charge: u8) -> Ion {
 }
 
 impl Ion {
-    const fn spelt(mut self, spellings: &'static [&'static str]) -> Ion {
+    const fn also_written(mut self, spellings: &'static [&'static str]) -> Ion {
         self.spellings = spellings;
         self
     }
 
-    const fn called(mut self, names: &'static [(&'static str, Usage)]) -> Ion {
+    const fn also_called(mut self, names: &'static [(&'static str, Usage)]) -> Ion {
         self.names = names;
         self
     }
@@ -172,7 +176,7 @@ pub(super) const DIMERCURY: &str = "Hg2";
 
 #[rustfmt::skip]
 pub(super) const CATIONS: &[Ion] = &[
-    ion("ammonium", "NH4", 1).spelt(&["H4N"]),
+    ion("ammonium", "NH4", 1).also_written(&["H4N"]),
     ion("mercury(I)", DIMERCURY, 2),
 ];
 
@@ -194,107 +198,107 @@ pub(super) const ANIONS: &[Ion] = &[
     ion("antimonide", "Sb", 3),
     // Oxygen and hydrogen.
     ion("peroxide", "O2", 2),
-    ion("superoxide", "O2", 1).called(&[("hyperoxide", Old)]),
-    ion("hydroxide", "OH", 1).spelt(&["HO"]),
-    ion("hydrogensulfide", "HS", 1).spelt(&["SH"]).called(&[("bisulfide", Old), ("hydrosulfide", Old)]),
+    ion("superoxide", "O2", 1).also_called(&[("hyperoxide", Old)]),
+    ion("hydroxide", "OH", 1).also_written(&["HO"]),
+    ion("hydrogensulfide", "HS", 1).also_written(&["SH"]).also_called(&[("bisulfide", Old), ("hydrosulfide", Old)]),
     // Nitrogen.
     ion("azide", "N3", 1),
     ion("amide", "NH2", 1),
-    ion("nitrite", "NO2", 1).called(&[("nitrate(III)", Other)]),
-    ion("nitrate", "NO3", 1).called(&[("nitrate(V)", Other)]),
+    ion("nitrite", "NO2", 1).also_called(&[("nitrate(III)", Other)]),
+    ion("nitrate", "NO3", 1).also_called(&[("nitrate(V)", Other)]),
     // Carbon.
-    ion("cyanide", "CN", 1).spelt(&["NC"]),
-    ion("cyanate", "OCN", 1).spelt(&["NCO"]),
-    ion("thiocyanate", "SCN", 1).spelt(&["NCS", "CNS"]).called(&[("rhodanide", Old), ("sulfocyanide", Old)]),
+    ion("cyanide", "CN", 1).also_written(&["NC"]),
+    ion("cyanate", "OCN", 1).also_written(&["NCO"]),
+    ion("thiocyanate", "SCN", 1).also_written(&["NCS", "CNS"]).also_called(&[("rhodanide", Old), ("sulfocyanide", Old)]),
     ion("carbonate", "CO3", 2),
-    ion("hydrogencarbonate", "HCO3", 1).called(&[("bicarbonate", Old)]),
-    ion("formate", "HCOO", 1).spelt(&["CHO2", "HCO2", "OOCH"]).called(&[("methanoate", Other)]),
-    ion("acetate", "C2H3O2", 1).spelt(&["CH3COO", "CH3CO2", "O2CCH3", "OOCCH3", "H3CCOO"])
-        .called(&[("ethanoate", Other)]),
-    ion("oxalate", "C2O4", 2).called(&[("ethanedioate", Other)]),
-    ion("hydrogenoxalate", "HC2O4", 1).called(&[("bioxalate", Old), ("binoxalate", Old)]),
+    ion("hydrogencarbonate", "HCO3", 1).also_called(&[("bicarbonate", Old)]),
+    ion("formate", "HCOO", 1).also_written(&["CHO2", "HCO2", "OOCH"]).also_called(&[("methanoate", Other)]),
+    ion("acetate", "C2H3O2", 1).also_written(&["CH3COO", "CH3CO2", "O2CCH3", "OOCCH3", "H3CCOO"])
+        .also_called(&[("ethanoate", Other)]),
+    ion("oxalate", "C2O4", 2).also_called(&[("ethanedioate", Other)]),
+    ion("hydrogenoxalate", "HC2O4", 1).also_called(&[("bioxalate", Old), ("binoxalate", Old)]),
     ion("tartrate", "C4H4O6", 2),
-    ion("hydrogentartrate", "C4H5O6", 1).spelt(&["HC4H4O6"]).called(&[("bitartrate", Old)]),
+    ion("hydrogentartrate", "C4H5O6", 1).also_written(&["HC4H4O6"]).also_called(&[("bitartrate", Old)]),
     ion("citrate", "C6H5O7", 3),
     ion("lactate", "C3H5O3", 1),
-    ion("benzoate", "C7H5O2", 1).spelt(&["C6H5COO", "C6H5CO2"]),
+    ion("benzoate", "C7H5O2", 1).also_written(&["C6H5COO", "C6H5CO2"]),
     // Boron and silicon.
-    // The recommendations call it borate, which sellers write for each of these three.
+    // The recommendations call it borate, but sellers write borate for each of these three.
     ion("orthoborate", "BO3", 3),
     ion("metaborate", "BO2", 1),
-    ion("tetraborate", "B4O7", 2).called(&[("biborate", Old), ("pyroborate", Old)]),
-    ion("tetrafluoridoborate", "BF4", 1).called(&[("tetrafluoroborate", Other),
+    ion("tetraborate", "B4O7", 2).also_called(&[("biborate", Old), ("pyroborate", Old)]),
+    ion("tetrafluoridoborate", "BF4", 1).also_called(&[("tetrafluoroborate", Other),
         ("fluoroborate", Old),
         ("fluoborate", Old),]),
     ion("metasilicate", "SiO3", 2),
-    ion("silicate", "SiO4", 4).called(&[("orthosilicate", Old)]),
-    ion("hexafluoridosilicate", "SiF6", 2).called(&[("hexafluorosilicate", Other), ("fluosilicate", Old), ("silicofluoride", Old)]),
+    ion("silicate", "SiO4", 4).also_called(&[("orthosilicate", Old)]),
+    ion("hexafluoridosilicate", "SiF6", 2).also_called(&[("hexafluorosilicate", Other), ("fluosilicate", Old), ("silicofluoride", Old)]),
     // Phosphorus and arsenic.
-    ion("phosphate", "PO4", 3).called(&[("phosphate(V)", Other), ("orthophosphate", Old)]),
-    ion("hydrogenphosphate", "HPO4", 2).called(&[("monohydrogenphosphate", Other), ("biphosphate", Old)]),
+    ion("phosphate", "PO4", 3).also_called(&[("phosphate(V)", Other), ("orthophosphate", Old)]),
+    ion("hydrogenphosphate", "HPO4", 2).also_called(&[("monohydrogenphosphate", Other), ("biphosphate", Old)]),
     ion("dihydrogenphosphate", "H2PO4", 1),
-    ion("diphosphate", "P2O7", 4).called(&[("pyrophosphate", Old)]),
+    ion("diphosphate", "P2O7", 4).also_called(&[("pyrophosphate", Old)]),
     ion("metaphosphate", "PO3", 1),
-    ion("phosphonate", "HPO3", 2).spelt(&["PHO3"]),
-    ion("phosphinate", "H2PO2", 1).spelt(&["PH2O2"]).called(&[("hypophosphite", Old)]),
+    ion("phosphonate", "HPO3", 2).also_written(&["PHO3"]),
+    ion("phosphinate", "H2PO2", 1).also_written(&["PH2O2"]).also_called(&[("hypophosphite", Old)]),
     ion("arsenate", "AsO4", 3),
     ion("hydrogenarsenate", "HAsO4", 2),
     ion("dihydrogenarsenate", "H2AsO4", 1),
     ion("arsenite", "AsO3", 3),
     // Sulfur and selenium.
-    ion("sulfite", "SO3", 2).called(&[("sulfate(IV)", Other)]),
-    ion("hydrogensulfite", "HSO3", 1).called(&[("bisulfite", Old)]),
-    ion("sulfate", "SO4", 2).called(&[("sulfate(VI)", Other)]),
-    ion("hydrogensulfate", "HSO4", 1).called(&[("bisulfate", Old)]),
+    ion("sulfite", "SO3", 2).also_called(&[("sulfate(IV)", Other)]),
+    ion("hydrogensulfite", "HSO3", 1).also_called(&[("bisulfite", Old)]),
+    ion("sulfate", "SO4", 2).also_called(&[("sulfate(VI)", Other)]),
+    ion("hydrogensulfate", "HSO4", 1).also_called(&[("bisulfate", Old)]),
     ion("thiosulfate", "S2O3", 2),
-    ion("dithionite", "S2O4", 2).called(&[("hydrosulfite", Old)]),
-    ion("disulfite", "S2O5", 2).called(&[("metabisulfite", Old), ("pyrosulfite", Old)]),
+    ion("dithionite", "S2O4", 2).also_called(&[("hydrosulfite", Old)]),
+    ion("disulfite", "S2O5", 2).also_called(&[("metabisulfite", Old), ("pyrosulfite", Old)]),
     ion("dithionate", "S2O6", 2),
-    ion("disulfate", "S2O7", 2).called(&[("pyrosulfate", Old)]),
-    ion("peroxydisulfate", "S2O8", 2).called(&[("peroxodisulfate", Other), ("persulfate", Old)]),
+    ion("disulfate", "S2O7", 2).also_called(&[("pyrosulfate", Old)]),
+    ion("peroxydisulfate", "S2O8", 2).also_called(&[("peroxodisulfate", Other), ("persulfate", Old)]),
     ion("selenite", "SeO3", 2),
     ion("selenate", "SeO4", 2),
     // Halogens.
-    ion("hypochlorite", "ClO", 1).spelt(&["OCl"]).called(&[("chlorate(I)", Other)]),
-    ion("chlorite", "ClO2", 1).called(&[("chlorate(III)", Other)]),
-    ion("chlorate", "ClO3", 1).called(&[("chlorate(V)", Other)]),
-    ion("perchlorate", "ClO4", 1).called(&[("chlorate(VII)", Other)]),
-    ion("hypobromite", "BrO", 1).spelt(&["OBr"]),
-    ion("bromate", "BrO3", 1).called(&[("bromate(V)", Other)]),
+    ion("hypochlorite", "ClO", 1).also_written(&["OCl"]).also_called(&[("chlorate(I)", Other)]),
+    ion("chlorite", "ClO2", 1).also_called(&[("chlorate(III)", Other)]),
+    ion("chlorate", "ClO3", 1).also_called(&[("chlorate(V)", Other)]),
+    ion("perchlorate", "ClO4", 1).also_called(&[("chlorate(VII)", Other)]),
+    ion("hypobromite", "BrO", 1).also_written(&["OBr"]),
+    ion("bromate", "BrO3", 1).also_called(&[("bromate(V)", Other)]),
     ion("perbromate", "BrO4", 1),
-    ion("hypoiodite", "IO", 1).spelt(&["OI"]),
-    ion("iodate", "IO3", 1).called(&[("iodate(V)", Other)]),
-    ion("periodate", "IO4", 1).called(&[("iodate(VII)", Other)]),
+    ion("hypoiodite", "IO", 1).also_written(&["OI"]),
+    ion("iodate", "IO3", 1).also_called(&[("iodate(V)", Other)]),
+    ion("periodate", "IO4", 1).also_called(&[("iodate(VII)", Other)]),
     // Metals.
-    ion("vanadate", "VO4", 3).called(&[("orthovanadate", Old)]),
+    ion("vanadate", "VO4", 3).also_called(&[("orthovanadate", Old)]),
     ion("metavanadate", "VO3", 1),
-    ion("chromate", "CrO4", 2).called(&[("chromate(VI)", Other)]),
-    ion("dichromate", "Cr2O7", 2).called(&[("dichromate(VI)", Other), ("bichromate", Old)]),
-    ion("molybdate", "MoO4", 2).called(&[("molybdate(VI)", Other)]),
-    ion("tungstate", "WO4", 2).called(&[("tungstate(VI)", Other), ("wolframate", Old)]),
-    ion("permanganate", "MnO4", 1).called(&[("manganate(VII)", Other)]),
-    ion("manganate", "MnO4", 2).called(&[("manganate(VI)", Other)]),
+    ion("chromate", "CrO4", 2).also_called(&[("chromate(VI)", Other)]),
+    ion("dichromate", "Cr2O7", 2).also_called(&[("dichromate(VI)", Other), ("bichromate", Old)]),
+    ion("molybdate", "MoO4", 2).also_called(&[("molybdate(VI)", Other)]),
+    ion("tungstate", "WO4", 2).also_called(&[("tungstate(VI)", Other), ("wolframate", Old)]),
+    ion("permanganate", "MnO4", 1).also_called(&[("manganate(VII)", Other)]),
+    ion("manganate", "MnO4", 2).also_called(&[("manganate(VI)", Other)]),
     ion("perrhenate", "ReO4", 1),
     ion("hexacyanidoferrate(II)", "[Fe(CN)6]", 4)
-        .called(&[("hexacyanoferrate(II)", Other), ("ferrocyanide", Old)]),
+        .also_called(&[("hexacyanoferrate(II)", Other), ("ferrocyanide", Old)]),
     ion("hexacyanidoferrate(III)", "[Fe(CN)6]", 3)
-        .called(&[("hexacyanoferrate(III)", Other), ("ferricyanide", Old)]),
+        .also_called(&[("hexacyanoferrate(III)", Other), ("ferricyanide", Old)]),
 ];
 
 /// Anions whose salts of two cations have, as a rule, the simplest ratio in which the charges
-/// cancel: alums, Tutton's salts, dolomite, struvite, microcosmic salt. Not so chlorides
-/// ((NH4)2CuCl4) and oxalates (K3Fe(C2O4)3). From memory.
+/// cancel: alums, Tutton's salts, dolomite, struvite, microcosmic salt. The rule does not hold for
+/// chlorides ((NH4)2CuCl4) and oxalates (K3Fe(C2O4)3). From memory.
 pub(super) const OF_DOUBLE_SALTS: &[&str] = &["SO4", "SeO4", "CO3", "PO4", "AsO4", "HPO4"];
 
-/// Names that sellers use for several salts, with two of them: refused, whichever is right.
-pub(super) const LOOSE: &[(&str, &str, &str)] = &[
+/// Names that sellers use for several salts, with two of these. Such a name is refused.
+pub(super) const AMBIGUOUS_NAMES: &[(&str, &str, &str)] = &[
     ("ammonium molybdate", "(NH4)2MoO4", "(NH4)6Mo7O24"),
     ("ammonium tungstate", "(NH4)2WO4", "(NH4)10W12O41"),
 ];
 
-/// Other names of metals' ions: the metal, and the charge where the name says it.
+/// Other names of metals' ions: the metal, and the charge if the name gives it.
 #[rustfmt::skip]
-pub(super) const CALLED: &[(&str, &str, Option<u8>, Usage)] = &[
+pub(super) const METAL_SYNONYMS: &[(&str, &str, Option<u8>, Usage)] = &[
     ("aluminum", "Al", None, Other),
     ("cesium", "Cs", None, Other),
     ("wolfram", "W", None, Old),
@@ -315,7 +319,7 @@ pub(super) const CALLED: &[(&str, &str, Option<u8>, Usage)] = &[
     ("argentous", "Ag", Some(1), Old),
 ];
 
-/// What stands beside salts in adducts, by name and formula; water, the first, most of all.
+/// The molecules of adducts, by name and formula.
 pub(super) const MOLECULES: &[(&str, &str)] = &[
     ("water", "H2O"),
     ("ammonia", "NH3"),
@@ -330,8 +334,8 @@ pub(super) const MOLECULES: &[(&str, &str)] = &[
     ("xenon", "Xe"),
 ];
 
-/// Names of the trade for a whole salt: common practice, no source.
-pub(super) const TRIVIAL: &[(&str, &str)] = &[
+/// Common names of whole salts. Common practice, no source.
+pub(super) const COMMON_NAMES: &[(&str, &str)] = &[
     ("potassium alum", "KAl(SO4)2·12H2O"),
     ("potash alum", "KAl(SO4)2·12H2O"),
     ("ammonium alum", "NH4Al(SO4)2·12H2O"),
@@ -353,6 +357,16 @@ pub(super) const TRIVIAL: &[(&str, &str)] = &[
     ("borax", "Na2B4O7·10H2O"),
     ("rochelle salt", "KNaC4H4O6·4H2O"),
 ];
+
+/// The anion of this name, and how the name is used. Letters may be of either case.
+pub(super) fn anion_named(name: &str) -> Option<(&'static Ion, Usage)> {
+    ANIONS.iter().find_map(|ion| {
+        let names = [(ion.name, Usage::Current)].into_iter();
+        let mut names = names.chain(ion.names.iter().copied());
+        let (_, usage) = names.find(|(other, _)| other.eq_ignore_ascii_case(name))?;
+        Some((ion, usage))
+    })
+}
 
 #[cfg(test)]
 mod tests {
@@ -384,12 +398,12 @@ mod tests {
                 assert!(names.insert(name), "{name}");
             }
         }
-        for (name, symbol, charge, _) in CALLED {
+        for (name, symbol, charge, _) in METAL_SYNONYMS {
             let metal = Metal::of(symbol).unwrap();
             assert!(charge.is_none_or(|charge| metal.has(charge)), "{name}");
             assert!(names.insert(name), "{name}");
         }
-        for (name, formula) in MOLECULES.iter().chain(TRIVIAL) {
+        for (name, formula) in MOLECULES.iter().chain(COMMON_NAMES) {
             assert_eq!(formula.parse::<Formula>().unwrap().to_string(), *formula);
             assert!(names.insert(name), "{name}");
         }

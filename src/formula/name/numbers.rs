@@ -1,7 +1,7 @@
 //! Numerical terms of names: di, tri, dodeca, bis, hemi, sesqui.
 //!
 //! Source: Nomenclature of Inorganic Chemistry, IUPAC Recommendations 2005, Table IV, from memory;
-//! that no vowel is left out before another, but in monoxide, was read there in IR-2.7.
+//! that no vowel is left out before another, except in monoxide, was read there in IR-2.7.
 
 use alloc::format;
 use alloc::string::String;
@@ -20,7 +20,7 @@ const UNITS: [&str; 13] = [
     "dodeca",
 ];
 
-/// The terms for 20, 30, …, 90. That for 20 loses its first letter behind a vowel.
+/// The terms for 20, 30, …, 90. The term for 20 loses its first letter after a vowel.
 const TENS: [&str; 8] = [
     "icosa",
     "triaconta",
@@ -37,7 +37,7 @@ pub(super) fn prefixes() -> impl Iterator<Item = &'static str> {
     UNITS.into_iter().skip(1).chain(["hemi", "sesqui"])
 }
 
-/// Other forms in use, read and not written.
+/// Other forms, which are read but not written.
 const OTHERS: [(&str, u32); 4] = [("ennea", 9), ("hendeca", 11), ("eicosa", 20), ("bi", 2)];
 
 /// The numerical term for a number from 1 to [`MOST`].
@@ -65,12 +65,12 @@ pub(super) fn term(number: u32) -> Option<String> {
     Some(format!("{unit}{tens}"))
 }
 
-/// The numerical term for a number of ions, which the reader takes off the front of a word.
+/// The numerical term for a number of ions, if the reader knows it at the front of a word.
 pub(super) fn of_ions(number: u32) -> Option<String> {
     term(number).filter(|_| number <= MOST_IONS)
 }
 
-/// bis, tris, tetrakis: for what has a number in its name, or is a group.
+/// bis, tris, tetrakis: for a group, or for an ion that has a number in its name.
 pub(super) fn multiplier(number: u32) -> Option<String> {
     match number {
         2 => Some("bis".into()),
@@ -87,7 +87,7 @@ pub(super) fn number(term: &str) -> Option<u32> {
     (1..=MOST).find(|number| self::term(*number).as_deref() == Some(term))
 }
 
-/// The number for which bis, tris or tetrakis stands.
+/// The number that bis, tris or tetrakis stands for.
 pub(super) fn multiplied(word: &str) -> Option<u32> {
     match word {
         "bis" => Some(2),
@@ -96,7 +96,7 @@ pub(super) fn multiplied(word: &str) -> Option<u32> {
     }
 }
 
-/// Every way in which a word begins with the term for up to twelve, and what follows the term;
+/// Every way in which a word begins with a term from 1 to 12, and what follows the term.
 /// `monoxide` and `pentoxide` have lost a vowel.
 pub(super) fn beginnings(word: &str) -> impl Iterator<Item = (u32, &str)> {
     (1..)
@@ -110,7 +110,7 @@ pub(super) fn beginnings(word: &str) -> impl Iterator<Item = (u32, &str)> {
         })
 }
 
-/// The count that a degree's prefix says: `hepta`, `hemi`, `sesqui`, `hemipenta`.
+/// The count that a degree's prefix gives: `hepta`, `hemi`, `sesqui`, `hemipenta`.
 pub(super) fn degree(prefix: &str) -> Option<Count> {
     match prefix {
         "hemi" => return Some(Count::Known(1, 2)),
@@ -124,7 +124,7 @@ pub(super) fn degree(prefix: &str) -> Option<Count> {
     Some(Count::Known(number(prefix)?, 1))
 }
 
-/// A degree in front of `hydrate`: as a word, where there is one, or in digits with a hyphen.
+/// A degree in front of `hydrate`: as a word if there is one, otherwise in digits with a hyphen.
 pub(super) fn degree_prefix(waters: Count) -> String {
     let word = match waters {
         Count::Known(1, 2) => Some("hemi".into()),

@@ -1,4 +1,4 @@
-//! A salt as its ions with their counts, from which both its formula and its name follow.
+//! A salt as its ions with their counts, which give both its formula and its name.
 
 use alloc::format;
 use alloc::string::{String, ToString};
@@ -6,16 +6,22 @@ use alloc::vec::Vec;
 
 use num_integer::Integer;
 
-use super::ions::{ANIONS, CATIONS, DIMERCURY, Ion, LOOSE, Metal, OF_DOUBLE_SALTS, Usage};
+use super::ions::{AMBIGUOUS_NAMES, CATIONS, DIMERCURY, Ion, Metal, OF_DOUBLE_SALTS};
 use super::numbers;
+
+/// What a cation is, apart from its charge.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum CationKind {
+    /// A metal with the number of waters that are bound to it.
+    Metal(&'static Metal, u32),
+    Ion(&'static Ion),
+}
 
 /// A cation with its charge.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Cation {
-    Metal(&'static Metal, u8),
-    Ion(&'static Ion),
-    /// A metal with so many waters bound to it.
-    Aqua(&'static Metal, u8, u32),
+pub(super) struct Cation {
+    kind: CationKind,
+    charge: u8,
 }
 
 #[derive(Debug, Clone)]
@@ -27,100 +33,123 @@ pub(super) struct Salt {
 }
 
 /// Why charges alone do not give the counts.
-pub(super) enum Open {
-    /// Several ratios may be meant: the first two of them.
-    Tie(String, String),
-    /// None within reach.
+pub(super) enum UnknownRatio {
+    /// The first two of several ratios.
+    Several(String, String),
+    /// No ratio that is tried.
     None,
 }
 
-/// The most of one cation beside another that is tried.
-const MOST_BESIDE: u32 = 6;
+/// The largest count of each of two cations that is tried.
+const MOST_OF_A_CATION: u32 = 6;
 
 const ROMAN: [&str; 8] = ["I", "II", "III", "IV", "V", "VI", "VII", "VIII"];
 
-pub(super) fn roman(number: u8) -> &'static str {
-    let index = usize::from(number).checked_sub(1);
-    index.and_then(|at| ROMAN.get(at)).copied().unwrap_or("0")
-}
-
-/// The number that a word in Roman digits is, up to eight.
+/// The number that a Roman numeral stands for, up to eight.
 pub(super) fn from_roman(word: &str) -> Option<u8> {
     let at = ROMAN.iter().position(|r| r.eq_ignore_ascii_case(word))?;
     u8::try_from(at + 1).ok()
 }
 
+/// A metal's ion by its Stock number: `iron(III)`.
+pub(super) fn stock_name(metal: &Metal, charge: u8) -> String {
+    let index = usize::from(charge).checked_sub(1);
+    let roman = index.and_then(|index| ROMAN.get(index)).unwrap_or(&"0");
+    format!("{}({roman})", metal.name())
+}
+
+impl CationKind {
+    /// The cation in each of its charges.
+    pub(super) fn cations(self) -> Vec<Cation> {
+        match self {
+            CationKind::Ion(ion) => [Cation::ion(ion)].into(),
+            // A pair of mercury atoms is an ion in its own right.
+            CationKind::Metal(metal, waters) => metal
+                .charges()
+                .map(|charge| Cation::metal(metal, waters, charge))
+                .filter(|cation| !cation.is_pair())
+                .collect(),
+        }
+    }
+}
+
 impl Cation {
-    /// A metal's ion of this charge: of mercury(I) the pair.
-    pub(super) fn metal(metal: &'static Metal, charge: u8) -> Cation {
+    pub(super) fn ion(ion: &'static Ion) -> Cation {
+        Cation {
+            kind: CationKind::Ion(ion),
+            charge: ion.charge,
+        }
+    }
+
+    /// A metal's ion of this charge. For mercury(I) it is the pair.
+    pub(super) fn metal(metal: &'static Metal, waters: u32, charge: u8) -> Cation {
         let pair = CATIONS.iter().find(|ion| ion.formula == DIMERCURY);
         match pair {
-            Some(pair) if (metal.symbol, charge) == ("Hg", 1) => Cation::Ion(pair),
-            _ => Cation::Metal(metal, charge),
+            Some(pair) if (metal.symbol, waters, charge) == ("Hg", 0, 1) => Cation::ion(pair),
+            _ => Cation {
+                kind: CationKind::Metal(metal, waters),
+                charge,
+            },
         }
     }
 
     pub(super) fn charge(self) -> u32 {
-        match self {
-            Cation::Metal(_, charge) | Cation::Aqua(_, charge, _) => charge.into(),
-            Cation::Ion(ion) => ion.charge.into(),
-        }
+        self.charge.into()
+    }
+
+    /// Whether this is mercury(I), which is a pair of atoms.
+    fn is_pair(self) -> bool {
+        matches!(self.kind, CationKind::Ion(ion) if ion.formula == DIMERCURY)
     }
 
     /// Whether the ion has no other charge.
-    fn is_fixed(self) -> bool {
-        match self {
-            Cation::Metal(metal, _) => !metal.numbered,
-            Cation::Ion(ion) => ion.formula != DIMERCURY,
-            Cation::Aqua(..) => false,
+    fn has_one_charge(self) -> bool {
+        match self.kind {
+            CationKind::Metal(metal, waters) => !metal.numbered && waters == 0,
+            CationKind::Ion(_) => !self.is_pair(),
         }
     }
 
     /// How many metal atoms the ion has.
     fn atoms(self) -> u32 {
-        match self {
-            Cation::Ion(ion) if ion.formula == DIMERCURY => 2,
-            _ => 1,
-        }
+        if self.is_pair() { 2 } else { 1 }
     }
 
-    /// How many ions so many of the metal's atoms are.
-    pub(super) fn units(self, atoms: u32) -> Option<u32> {
+    /// How many ions have this number of metal atoms.
+    pub(super) fn ions_of(self, atoms: u32) -> Option<u32> {
         let each = self.atoms();
         (atoms % each == 0).then_some(atoms / each)
     }
 
-    fn is_bound(self) -> bool {
-        matches!(self, Cation::Aqua(..))
+    fn has_bound_water(self) -> bool {
+        matches!(self.kind, CationKind::Metal(_, 1..))
     }
 
     pub(super) fn name(self) -> String {
-        let numbered = |metal: &Metal, charge| match metal.numbered {
-            true => format!("{}({})", metal.name(), roman(charge)),
-            false => metal.name().to_string(),
+        let (metal, waters) = match self.kind {
+            CationKind::Ion(ion) => return ion.name.into(),
+            CationKind::Metal(metal, waters) => (metal, waters),
         };
-        match self {
-            Cation::Metal(metal, charge) => numbered(metal, charge),
-            Cation::Ion(ion) => ion.name.into(),
-            Cation::Aqua(metal, charge, waters) => {
-                let term = match waters {
-                    1 => String::new(),
-                    _ => numbers::term(waters).unwrap_or_default(),
-                };
-                format!("{term}aqua{}", numbered(metal, charge))
-            }
+        let aqua = match waters {
+            0 => String::new(),
+            1 => "aqua".into(),
+            _ => numbers::term(waters).unwrap_or_default() + "aqua",
+        };
+        match metal.numbered {
+            true => aqua + &stock_name(metal, self.charge),
+            false => aqua + metal.name(),
         }
     }
 
-    /// The formula of so many of it.
+    /// The formula of this number of cations.
     fn formula(self, count: u32) -> String {
-        match self {
-            Cation::Metal(metal, _) => counted(metal.symbol, count),
-            Cation::Ion(ion) => group(ion, count),
-            Cation::Aqua(metal, _, waters) => {
+        match self.kind {
+            CationKind::Metal(metal, 0) => counted(metal.symbol, count),
+            CationKind::Metal(metal, waters) => {
                 let water = counted("(H2O)", waters);
                 counted(&format!("[{}{water}]", metal.symbol), count)
             }
+            CationKind::Ion(ion) => group(ion, count),
         }
     }
 }
@@ -133,55 +162,54 @@ fn counted(text: &str, count: u32) -> String {
 }
 
 fn group(ion: &Ion, count: u32) -> String {
-    let whole = count == 1 || ion.is_atom() || ion.formula.starts_with('[');
-    match whole {
+    let needs_no_brackets = count == 1 || ion.is_atom() || ion.formula.starts_with('[');
+    match needs_no_brackets {
         true => counted(ion.formula, count),
         false => format!("({}){count}", ion.formula),
     }
 }
 
 impl Salt {
-    /// The salt in the simplest ratio in which the charges cancel; of two cations only where that
-    /// is the rule, or where there is one of each ion.
-    pub(super) fn simplest(cations: &[Cation], anion: &'static Ion) -> Result<Salt, Open> {
-        let below = u32::from(anion.charge);
+    /// The salt in the simplest ratio in which the charges cancel. For two cations only if that is
+    /// the rule for the anion, or if there is one of each ion.
+    pub(super) fn simplest(cations: &[Cation], anion: &'static Ion) -> Result<Salt, UnknownRatio> {
+        let charge = u32::from(anion.charge);
         match cations {
             [one] => {
-                let common = one.charge().lcm(&below);
+                let common = one.charge().lcm(&charge);
                 Ok(Salt {
                     cations: [(*one, common / one.charge())].into(),
                     anion,
-                    anions: common / below,
+                    anions: common / charge,
                 })
             }
             [first, second] => {
-                let mut found: Vec<Salt> = Vec::new();
-                for a in 1..=MOST_BESIDE {
-                    for b in 1..=MOST_BESIDE {
-                        let above = a * first.charge() + b * second.charge();
-                        if above % below == 0 && a.gcd(&b).gcd(&(above / below)) == 1 {
-                            found.push(Salt {
+                let mut salts: Vec<Salt> = Vec::new();
+                for a in 1..=MOST_OF_A_CATION {
+                    for b in 1..=MOST_OF_A_CATION {
+                        let positive = a * first.charge() + b * second.charge();
+                        let anions = positive / charge;
+                        if positive % charge == 0 && a.gcd(&b).gcd(&anions) == 1 {
+                            salts.push(Salt {
                                 cations: [(*first, a), (*second, b)].into(),
                                 anion,
-                                anions: above / below,
+                                anions,
                             });
                         }
                     }
                 }
-                found.sort_by_key(Salt::size);
-                let mut found = found.into_iter();
-                match (found.next(), found.next()) {
-                    (Some(first), Some(second)) => {
-                        let simple = OF_DOUBLE_SALTS.contains(&anion.formula) || first.size() == 3;
-                        match simple && first.size() < second.size() {
-                            true => Ok(first),
-                            false => Err(Open::Tie(first.formula(), second.formula())),
-                        }
+                salts.sort_by_key(Salt::size);
+                let mut salts = salts.into_iter();
+                let first = salts.next().ok_or(UnknownRatio::None)?;
+                let is_rule = OF_DOUBLE_SALTS.contains(&anion.formula) || first.size() == 3;
+                match salts.next() {
+                    Some(second) if !is_rule || first.size() == second.size() => {
+                        Err(UnknownRatio::Several(first.formula(), second.formula()))
                     }
-                    (first, _) => first.ok_or(Open::None),
+                    _ => Ok(first),
                 }
             }
-            _ => Err(Open::None),
+            _ => Err(UnknownRatio::None),
         }
     }
 
@@ -196,25 +224,25 @@ impl Salt {
             .cations
             .iter()
             .map(|(cation, count)| cation.charge().saturating_mul(*count));
-        let above = charges.fold(0, u32::saturating_add);
-        u32::from(self.anion.charge).checked_mul(self.anions) == Some(above)
+        let positive = charges.fold(0, u32::saturating_add);
+        u32::from(self.anion.charge).checked_mul(self.anions) == Some(positive)
     }
 
-    /// The salts for which its name is used, where there are several.
-    pub(super) fn loosely(&self) -> Option<(&'static str, &'static str)> {
+    /// The two salts that sellers call by this salt's name, if there are two.
+    pub(super) fn salts_of_this_name(&self) -> Option<(&'static str, &'static str)> {
         let formula = self.formula();
-        let mut loose = LOOSE.iter().filter(|(_, own, _)| *own == formula);
-        loose.next().map(|(_, own, other)| (*own, *other))
+        let row = AMBIGUOUS_NAMES.iter().find(|(_, own, _)| *own == formula);
+        row.map(|(_, own, other)| (*own, *other))
     }
 
-    /// Whether the name says the same as the formula. Of a metal with several charges a peroxide
-    /// cannot be told from an oxide.
-    pub(super) fn is_plain(&self) -> bool {
-        self.anion.formula != "O2" || self.cations.iter().all(|(cation, _)| cation.is_fixed())
+    /// Whether this may be an oxide just as well as a peroxide, because the metal has several
+    /// charges.
+    pub(super) fn may_be_oxide(&self) -> bool {
+        self.anion.formula == "O2" && !self.cations.iter().all(|(ion, _)| ion.has_one_charge())
     }
 
-    /// Whether both cations are of one metal, or one ion: no name tells them apart.
-    pub(super) fn repeats(&self) -> bool {
+    /// Whether both cations are of one metal, or one ion. No name distinguishes them.
+    pub(super) fn repeats_cation(&self) -> bool {
         matches!(self.cations.as_slice(), [(a, _), (b, _)] if a.formula(1) == b.formula(1))
     }
 
@@ -223,14 +251,13 @@ impl Salt {
         for (cation, count) in &self.cations {
             out.push_str(&cation.formula(*count));
         }
-        out.push_str(&group(self.anion, self.anions));
-        out
+        out + &group(self.anion, self.anions)
     }
 
-    /// The name, cations in alphabetical order; with counts where charges alone do not give them.
+    /// The name, cations in alphabetical order, with counts if charges alone do not give them.
     pub(super) fn name(&self) -> Option<String> {
         let counted = !self.follows_from_charges();
-        let bound = |(cation, count): &(Cation, u32)| *count > 1 && cation.is_bound();
+        let bound = |(cation, count): &(Cation, u32)| *count > 1 && cation.has_bound_water();
         if counted && self.cations.iter().any(bound) {
             return None;
         }
@@ -248,40 +275,21 @@ impl Salt {
             out.push_str(name);
             out.push(' ');
         }
-        match (counted && self.anions > 1, self.anion.is_atom()) {
-            (false, _) => out.push_str(self.anion.name),
-            (true, true) => {
-                out.push_str(&numbers::of_ions(self.anions)?);
-                out.push_str(self.anion.name);
-            }
+        let anion = match (counted && self.anions > 1, self.anion.is_atom()) {
+            (false, _) => self.anion.name.to_string(),
+            (true, true) => numbers::of_ions(self.anions)? + self.anion.name,
             (true, false) => {
-                let times = numbers::multiplier(self.anions)?;
-                out.push_str(&format!("{times}({})", self.anion.name));
+                format!("{}({})", numbers::multiplier(self.anions)?, self.anion.name)
             }
-        }
-        Some(out)
+        };
+        Some(out + &anion)
     }
 
     fn follows_from_charges(&self) -> bool {
         let cations: Vec<Cation> = self.cations.iter().map(|(cation, _)| *cation).collect();
         Salt::simplest(&cations, self.anion).is_ok_and(|simplest| {
-            let count = |salt: &Salt| -> Vec<u32> {
-                let cations = salt.cations.iter().map(|(_, count)| *count);
-                cations.chain([salt.anions]).collect()
-            };
-            count(&simplest) == count(self)
+            let pairs = simplest.cations.iter().zip(&self.cations);
+            simplest.anions == self.anions && pairs.into_iter().all(|((_, a), (_, b))| a == b)
         })
     }
-}
-
-/// The anion of this name, and how it is used; letters may be of either case.
-pub(super) fn anion(name: &str) -> Option<(&'static Ion, Usage)> {
-    ANIONS.iter().find_map(|ion| {
-        if ion.name.eq_ignore_ascii_case(name) {
-            return Some((ion, Usage::Current));
-        }
-        let other = ion.names.iter();
-        let mut other = other.filter(|(other, _)| other.eq_ignore_ascii_case(name));
-        other.next().map(|(_, usage)| (ion, *usage))
-    })
 }

@@ -93,21 +93,21 @@ fn adducts() {
     reads("cobalt(III) oxide—water (1/n)", "Co2O3·nH2O", &[]);
     refuses(
         "sodium sulfate—water",
-        "`—` has no place here in a name; `sodium sulfate` was understood",
+        "`—`, after `sodium sulfate`, has no meaning in a name",
         "—",
-        "name an adduct with its proportion: `sodium sulfate—water (1/10)`",
+        "write an adduct with its proportion: `sodium sulfate—water (1/10)`",
     );
     refuses(
         "sodium sulfate—water (1/2/3)",
-        "the components are 2, the numbers 3",
+        "the number of components is 2, but the proportion has 3 numbers",
         "1/2/3",
         "give each component one number: `sodium sulfate—water (1/10)`",
     );
     refuses(
         "sodium sulfate—water (1/0)",
-        "`0` is no number of a proportion",
+        "`0` is not a number of a proportion",
         "0",
-        "write the proportion as numbers above 0: `sodium sulfate—water (1/10)`",
+        "write the proportion in positive numbers: `sodium sulfate—water (1/10)`",
     );
 }
 
@@ -194,7 +194,7 @@ fn counts_in_words() {
         "iron pentachloride",
         "`iron` forms several ions: iron(II) and iron(III)",
         "iron",
-        "write which one is meant: iron(II) or iron(III)",
+        "write which one you mean: iron(II) or iron(III)",
     );
 }
 
@@ -226,7 +226,7 @@ fn double_salts() {
         ("potassium iron(III) oxalate", "KFe(C2O4)2 or K3Fe(C2O4)3"),
     ] {
         let message = format!("the name may mean {may_mean}");
-        let help = "say how many of each: `dipotassium sodium phosphate`";
+        let help = "write how many of each: `dipotassium sodium phosphate`";
         refuses(open, &message, open, help);
     }
     reads(
@@ -243,7 +243,7 @@ fn double_salts() {
         "potassium sodium phosphate",
         "the name may mean KNa2PO4 or K2NaPO4",
         "potassium sodium phosphate",
-        "say how many of each: `dipotassium sodium phosphate`",
+        "write how many of each: `dipotassium sodium phosphate`",
     );
 }
 
@@ -266,63 +266,63 @@ fn bound_water() {
 fn what_is_not_read_says_why() {
     refuses(
         "copper(II) sulfrate pentahydrate",
-        "`sulfrate` is not a word of these names; `copper(II)` was understood",
+        "`sulfrate`, after `copper(II)`, is not a known word",
         "sulfrate",
-        "perhaps sulfate",
+        "did you mean `sulfate`?",
     );
     refuses(
         "cobolt chloride",
-        "`cobolt` is not a word of these names",
+        "`cobolt` is not a known word",
         "cobolt",
-        "perhaps cobalt",
+        "did you mean `cobalt`?",
     );
     refuses(
         "cobalt chloride hexahydrate",
         "`cobalt` forms several ions: cobalt(II) and cobalt(III)",
         "cobalt",
-        "write which one is meant: cobalt(II) or cobalt(III)",
+        "write which one you mean: cobalt(II) or cobalt(III)",
     );
     refuses(
         "magnesium(III) sulfate",
-        "no ion magnesium(III) is known here",
+        "magnesium(III) is not a known ion",
         "magnesium(III)",
-        "known are: magnesium(II)",
+        "write magnesium(II)",
     );
     refuses(
         "iron(II,III) oxide",
         "`(II,III)` is not the charge of one ion",
         "(II,III)",
-        "write the charge in Roman digits from I to VIII: `iron(III)`",
+        "write the charge as a Roman numeral from I to VIII: `iron(III)`",
     );
     refuses(
         "ferric(II) chloride",
-        "`ferric(II)` contradicts itself",
+        "`ferric(II)` gives two charges",
         "ferric(II)",
         "write iron(II) alone",
     );
     refuses(
         "magnesium sulfate septahydrate",
-        "`septa` is no numerical prefix",
+        "`septa` is not a numerical prefix",
         "septa",
-        "perhaps heptahydrate; digits will do: `7-hydrate`",
+        "write `heptahydrate`, or the number in digits: `7-hydrate`",
     );
     refuses(
         "magnesium sulfate manyhydrate",
-        "`many` is no numerical prefix",
+        "`many` is not a numerical prefix",
         "many",
         "write the number in digits: `7-hydrate`",
     );
     refuses(
         "magnesium sulfate 0-hydrate",
-        "`0` is no degree of hydration",
+        "`0` is not a degree of hydration",
         "0-hydrate",
-        "write a number above 0 with few digits: `0.5-hydrate`",
+        "write a positive number of at most 6 digits: `0.5-hydrate`",
     );
     refuses(
         "anhydrous copper(II) sulfate pentahydrate",
         "an anhydrous salt has no water of crystallization",
         "anhydrous",
-        "leave out one of the two words",
+        "leave out `anhydrous` or the water",
     );
     refuses(
         "magnesium",
@@ -332,55 +332,55 @@ fn what_is_not_read_says_why() {
     );
     refuses(
         "sulfate",
-        "no cation stands before `sulfate`",
+        "no cation comes before `sulfate`",
         "sulfate",
         "write the metal first: `magnesium sulfate`",
     );
     refuses(
         "heptahydrate",
-        "no salt is named",
+        "the name contains no salt",
         "heptahydrate",
         "write a cation and an anion: `magnesium sulfate`",
     );
     refuses(
         " ",
-        "an empty text where a name was expected",
+        "the name is empty",
         " ",
         "write a name such as magnesium sulfate heptahydrate",
     );
     refuses(
         "copper(II) carbonate hydroxide",
-        "the ratio of two anions does not follow from a name",
+        "a name does not give the ratio of two anions",
         "hydroxide",
         "write the formula instead",
     );
     refuses(
         "iron(III) peroxide",
-        "of a metal with several charges a peroxide cannot be told from an oxide",
+        "a peroxide cannot be distinguished from an oxide if the metal has several charges",
         "iron(III) peroxide",
         "write the formula instead",
     );
     refuses(
         "sodium borate decahydrate",
-        "`borate` is used of BO3^3-, of BO2^- and of B4O7^2-",
+        "`borate` may mean BO3^3-, BO2^- or B4O7^2-",
         "borate",
         "write orthoborate, metaborate or tetraborate",
     );
     refuses(
         "ammonium molybdate tetrahydrate",
-        "`ammonium molybdate` is used of (NH4)2MoO4 and of (NH4)6Mo7O24",
+        "`ammonium molybdate` may mean (NH4)2MoO4 or (NH4)6Mo7O24",
         "ammonium molybdate",
         "write the formula instead",
     );
     refuses(
         "calcium carbonate (calcite)",
-        "`(` has no place here in a name; `calcium carbonate` was understood",
+        "`(`, after `calcium carbonate`, has no meaning in a name",
         "(",
-        "name an adduct with its proportion: `sodium sulfate—water (1/10)`",
+        "write an adduct with its proportion: `sodium sulfate—water (1/10)`",
     );
     refuses(
         "potassium hydrogen phthalate",
-        "`hydrogen phthalate` is not a word of these names; `potassium` was understood",
+        "`hydrogen phthalate`, after `potassium`, is not a known word",
         "hydrogen phthalate",
         "use names of ions: `cobalt(II) chloride hexahydrate`",
     );
@@ -474,7 +474,7 @@ fn formulas_are_named() {
 
 #[test]
 fn what_has_no_name_says_why() {
-    let salt = |part: &str| format!("`{part}` is no salt of ions that are known here");
+    let salt = |part: &str| format!("`{part}` is not a salt of known ions");
     for part in [
         "[Cr(H2O)4Cl2]Cl",
         "K3[Fe(C2O4)3]",
@@ -501,10 +501,10 @@ fn what_has_no_name_says_why() {
     is_unnamed("H2O", &salt("H2O"));
     is_unnamed("NH3", &salt("NH3"));
     is_unnamed("SO4^2-", "`SO4^2-` is an ion, not a salt");
-    is_unnamed("2NaCl", "`2NaCl` is several formula units");
+    is_unnamed("2NaCl", "`2NaCl` is more than one formula unit");
     is_unnamed(
         "CaSO4·1/1234H2O",
-        "the parts stand in no proportion of short whole numbers",
+        "the parts have no proportion in short whole numbers",
     );
 }
 
@@ -512,13 +512,15 @@ fn what_has_no_name_says_why() {
 /// and the formula to the name, unless it can be read as two salts, which is then said.
 #[test]
 fn every_cation_with_every_anion() {
-    let metals = METALS
-        .iter()
-        .flat_map(|metal| metal.charges().map(|charge| Cation::metal(metal, charge)));
-    let cations = metals.chain(CATIONS.iter().map(Cation::Ion));
+    let metals = METALS.iter().flat_map(|metal| {
+        metal
+            .charges()
+            .map(|charge| Cation::metal(metal, 0, charge))
+    });
+    let cations = metals.chain(CATIONS.iter().map(Cation::ion));
     let cations: Vec<Cation> = cations
         .filter(|cation| cation.name() != "mercury(I)")
-        .chain([Cation::Ion(&CATIONS[1])])
+        .chain([Cation::ion(&CATIONS[1])])
         .collect();
     assert_eq!(cations.len(), 116);
     let degrees = [
@@ -531,7 +533,7 @@ fn every_cation_with_every_anion() {
             let Ok(salt) = Salt::simplest(&[*cation], anion) else {
                 panic!("{} {}", cation.name(), anion.name);
             };
-            if !salt.is_plain() || salt.loosely().is_some() {
+            if salt.may_be_oxide() || salt.salts_of_this_name().is_some() {
                 assert!(Formula::from_name(&salt.name().unwrap()).is_err());
                 continue;
             }

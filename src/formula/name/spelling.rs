@@ -1,28 +1,28 @@
-//! The word that may have been meant.
+//! The word of the tables that is nearest to a misspelt one.
 
 use alloc::vec::Vec;
 use core::mem::replace;
 
-use super::ions::{ANIONS, CALLED, CATIONS, METALS, MOLECULES};
+use super::ions::{ANIONS, CATIONS, METAL_SYNONYMS, METALS, MOLECULES, Metal};
 
 /// Longer words are not compared.
 const LONGEST: usize = 32;
 
-/// The nearest word of the tables, if it is near.
-pub(super) fn likely(word: &str) -> Option<&'static str> {
+/// The word of the tables that is nearest to this one, if it is near.
+pub(super) fn nearest_word(word: &str) -> Option<&'static str> {
     let ions = CATIONS.iter().chain(ANIONS);
     let names = ions.flat_map(|ion| {
         let others = ion.names.iter().map(|(name, _)| *name);
         [ion.name].into_iter().chain(others)
     });
-    let metals = METALS.iter().map(super::ions::Metal::name);
-    let called = CALLED.iter().map(|(name, ..)| *name);
+    let metals = METALS.iter().map(Metal::name);
+    let synonyms = METAL_SYNONYMS.iter().map(|(name, ..)| *name);
     let molecules = MOLECULES.iter().map(|(name, _)| *name);
-    let all = names.chain(metals).chain(called).chain(molecules);
+    let all = names.chain(metals).chain(synonyms).chain(molecules);
     nearest(word, all.chain(["hydrate", "anhydrous"]))
 }
 
-/// The nearest of these, if it is near: no more than two letters off, nor a quarter of them.
+/// The nearest of these names, if at most two letters and a quarter of the letters differ.
 pub(super) fn nearest(
     word: &str,
     names: impl Iterator<Item = &'static str>,
@@ -72,12 +72,12 @@ mod tests {
 
     #[test]
     fn near_words_are_found() {
-        assert_eq!(likely("sulfaet"), Some("sulfate"));
-        assert_eq!(likely("cobolt"), Some("cobalt"));
-        assert_eq!(likely("magnesum"), Some("magnesium"));
-        assert_eq!(likely("alumminium"), Some("aluminium"));
-        assert_eq!(likely("table"), None);
-        assert_eq!(likely(""), None);
-        assert_eq!(likely(&"a".repeat(40)), None);
+        assert_eq!(nearest_word("sulfaet"), Some("sulfate"));
+        assert_eq!(nearest_word("cobolt"), Some("cobalt"));
+        assert_eq!(nearest_word("magnesum"), Some("magnesium"));
+        assert_eq!(nearest_word("alumminium"), Some("aluminium"));
+        assert_eq!(nearest_word("table"), None);
+        assert_eq!(nearest_word(""), None);
+        assert_eq!(nearest_word(&"a".repeat(40)), None);
     }
 }

@@ -1,0 +1,48 @@
+//! The text of a name with the remarks on it.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::ions::Usage;
+use super::remark::NameRemark;
+use crate::formula::error::{Error, ErrorKind};
+use crate::text::Span;
+
+/// The text of a name with the remarks on it.
+pub(super) struct NameReader<'t> {
+    pub(super) text: &'t str,
+    pub(super) remarks: Vec<NameRemark>,
+}
+
+/// The error of a name that cannot be read, with its place and its help.
+pub(super) fn bad_name(span: Span, message: impl Into<String>, help: impl Into<String>) -> Error {
+    Error::say(ErrorKind::BadName, span, message.into(), help.into())
+}
+
+impl<'t> NameReader<'t> {
+    pub(super) fn written(&self, span: Span) -> &'t str {
+        self.text.get(span.start..span.end).unwrap_or_default()
+    }
+
+    /// What is written here, cut to a length that a message can quote.
+    pub(super) fn quoted(&self, span: Span) -> String {
+        const MOST_CHARS: usize = 60;
+        let written = self.written(span);
+        match written.char_indices().nth(MOST_CHARS) {
+            Some((end, _)) => format!("{}…", written.get(..end).unwrap_or_default()),
+            None => written.into(),
+        }
+    }
+
+    /// Notes a name that is not that of the recommendations.
+    pub(super) fn note_usage(&mut self, usage: Usage, span: Span, meaning: &str) {
+        if usage != Usage::Current {
+            self.remarks.push(NameRemark::Synonym {
+                usage,
+                name: self.quoted(span),
+                meaning: meaning.into(),
+            });
+        }
+    }
+}

@@ -1,7 +1,7 @@
-//! `class`: the benches of a class, sent row by row, each worked out and each answer marked.
+//! `class`: the benches of a class, sent row by row, with their answers marked.
 //!
-//! A row without readings shares those of another row of its bench, as in a sheet. Beside what the
-//! contract names, a row may have an `issued`, a `readability` and a `stand_in` of its own, as a sheet's rows.
+//! A row without readings shares those of another row of its bench, as in a sheet. A row may have
+//! its own `issued`, `readability` and `stand_in`.
 
 use effloresce::class::{Entry, Marked, Sheet};
 use serde_json::value::RawValue;
@@ -11,7 +11,7 @@ use crate::marking::{self, MARKING, Marking};
 use crate::options;
 use crate::reply::{self, Failure};
 
-/// More rows than a school has benches.
+/// The largest number of rows: more than a school has benches.
 const MOST_ROWS: usize = 10_000;
 
 pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
@@ -43,7 +43,7 @@ fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Fai
         ],
         &options::READINGS,
     ])?;
-    let mut entry = Entry::new(row.required("bench", marking::name)?);
+    let mut entry = Entry::new(row.required("bench", Json::text_or_digits)?);
     type Set = fn(Entry, &str) -> Entry;
     let names: [(&str, Set); 3] = [
         ("pupil", |entry, name| entry.pupil(name)),
@@ -51,7 +51,7 @@ fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Fai
         ("period", |entry, name| entry.period(name)),
     ];
     for (field, set) in names {
-        if let Some(name) = row.optional(field, marking::name)? {
+        if let Some(name) = row.optional(field, Json::text_or_digits)? {
             entry = set(entry, &name);
         }
     }
@@ -59,20 +59,17 @@ fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Fai
         let (issued, _) = options::hydrate_of(row, "issued", &marking.method, strict)?;
         entry = entry.issued(issued.to_string());
     }
-    if let Some(division) = row.optional("readability", options::division)? {
-        entry = entry.readability(division);
+    if let Some(step) = row.optional("readability", options::readability)? {
+        entry = entry.readability(step);
     }
-    if let Some(stand_in) = row.optional("stand_in", Json::flag)? {
+    if let Some(stand_in) = row.optional("stand_in", Json::boolean)? {
         entry = entry.stand_in(stand_in);
     }
     if options::READINGS.iter().any(|name| row.has(name)) {
         entry = entry.weighings(options::readings(row)?);
     }
-    let reported = row.optional("reported", Json::object)?;
-    match reported {
-        None => Ok(entry),
-        Some(reported) => {
-            marking::reported(entry, &reported).map_err(|failure| failure.within("reported"))
-        }
-    }
+    let answers = row.optional("reported", |value| {
+        marking::reported(entry.clone(), &value.object()?)
+    })?;
+    Ok(answers.unwrap_or(entry))
 }

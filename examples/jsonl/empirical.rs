@@ -1,6 +1,6 @@
-//! `empirical`: the simplest formula that an analysis speaks for, and the molecular formula.
+//! `empirical`: the empirical formula that an analysis gives, and the molecular formula.
 
-use effloresce::formula::Analysis;
+use effloresce::formula::{self, Analysis};
 use effloresce::number::Unit;
 use effloresce::{Formula, Note, Reading};
 use serde_json::value::RawValue;
@@ -8,45 +8,45 @@ use serde_json::value::RawValue;
 use crate::json::{self, Json, Object};
 use crate::options;
 use crate::reply::{self, Failure, shown};
+use crate::suggest;
 
-/// The fields that say what was found, in one of which at least something must stand.
-const FOUND: [&str; 3] = ["masses", "percent", "combustion"];
+/// The fields that hold results of an analysis. At least one must be given.
+const RESULTS: [&str; 3] = ["masses", "percent", "combustion"];
 
-/// The fields of a combustion that are no product.
+/// The fields of a combustion that are not the name of a product.
 const OF_COMBUSTION: [&str; 2] = ["sample", "by_difference"];
 
 type Add = fn(Analysis, Formula, Reading) -> Analysis;
 
 struct Request {
+    strict: bool,
     analysis: Analysis,
     notes: Vec<Note>,
 }
 
 impl Request {
     fn read(request: &Object<'_>) -> Result<Self, Failure> {
-        request.only(&[&FOUND, &["molar_mass"], &options::ENVELOPE])?;
-        if !FOUND.iter().any(|field| request.has(field)) {
-            return Err(Failure::missing(FOUND[0], "nothing says what was found")
+        request.only(&[&RESULTS, &["molar_mass"], &options::ENVELOPE])?;
+        if !RESULTS.iter().any(|field| request.has(field)) {
+            let message = "there are no results of an analysis";
+            return Err(Failure::missing(RESULTS[0], message)
                 .help("give one of `masses`, `percent` and `combustion`"));
         }
-        let strict = options::strict(request)?;
         let mut read = Request {
+            strict: options::strict(request)?,
             analysis: Analysis::new().weights(options::weights(request)?),
             notes: Vec::new(),
         };
-        if let Some(combustion) = request.optional("combustion", Json::object)? {
-            read.combustion(&combustion, strict)
-                .map_err(|failure| failure.within("combustion"))?;
-        }
+        request.optional("combustion", |value| read.combustion(&value.object()?))?;
         for (field, unit, add) in [
             ("masses", Unit::Gram, Analysis::mass as Add),
             ("percent", Unit::Percent, Analysis::percent),
         ] {
-            let parts = request.optional(field, Json::object)?;
-            for (key, value) in parts.iter().flat_map(Object::members) {
-                read.part(key, value, unit, strict, add)
-                    .map_err(|failure| failure.within(field))?;
-            }
+            request.optional(field, |value| {
+                let parts = value.object()?;
+                let mut parts = parts.members();
+                parts.try_for_each(|(key, value)| read.part(key, value, unit, add))
+            })?;
         }
         if let Some(mass) = request.optional("molar_mass", Json::quantity)? {
             read.analysis = read.analysis.molar_mass(mass);
@@ -54,60 +54,43 @@ impl Request {
         Ok(read)
     }
 
-    fn combustion(&mut self, combustion: &Object<'_>, strict: bool) -> Result<(), Failure> {
+    fn combustion(&mut self, combustion: &Object<'_>) -> Result<(), Failure> {
         let sample = combustion.required("sample", Json::mass)?;
-        self.analysis = std::mem::take(&mut self.analysis).sample(sample);
+        self.add(|analysis| analysis.sample(sample));
         let products = combustion.members();
         for (key, value) in products.filter(|(key, _)| !OF_COMBUSTION.contains(key)) {
-            let misspelt = json::likely(key, &OF_COMBUSTION);
-            self.part(key, value, Unit::Gram, strict, Analysis::product)
-                .map_err(|failure| match misspelt {
-                    Some(name) => Failure::new(
-                        "unknown_field",
-                        format!("there is no field `{}` here", shown(key)),
-                    )
-                    .within(&shown(key))
-                    .help(format!("did you mean `{name}`?")),
+            self.part(key, value, Unit::Gram, Analysis::product)
+                .map_err(|failure| match suggest::likely(key, &OF_COMBUSTION) {
+                    Some(_) => json::unknown_field(key, &OF_COMBUSTION),
                     None => failure,
                 })?;
         }
-        let rest = combustion.optional("by_difference", |value| {
-            self.formula(&value.text()?, strict)
-        })?;
-        if let Some(rest) = rest {
-            self.analysis = std::mem::take(&mut self.analysis).by_difference(rest);
+        if let Some(rest) =
+            combustion.optional("by_difference", |value| self.formula(&value.text()?))?
+        {
+            self.add(|analysis| analysis.by_difference(rest));
         }
         Ok(())
     }
 
-    /// A part with what was found of it; one that is `null` was not looked for.
-    fn part(
-        &mut self,
-        key: &str,
-        value: Json<'_>,
-        unit: Unit,
-        strict: bool,
-        add: Add,
-    ) -> Result<(), Failure> {
+    /// Adds a part and its amount. A part that is `null` was not analysed.
+    fn part(&mut self, key: &str, value: Json<'_>, unit: Unit, add: Add) -> Result<(), Failure> {
         if value.is_null() {
             return Ok(());
         }
-        let mut read = || {
-            let formula = self.formula(key, strict)?;
-            Ok((formula, value.quantity_in(unit)?))
-        };
+        let mut read = || Ok((self.formula(key)?, value.quantity_in(unit)?));
         let (formula, reading) = read().map_err(|failure: Failure| failure.within(&shown(key)))?;
-        self.analysis = add(std::mem::take(&mut self.analysis), formula, reading);
+        self.add(|analysis| add(analysis, formula, reading));
         Ok(())
     }
 
-    fn formula(&mut self, text: &str, strict: bool) -> Result<Formula, Failure> {
-        let (formula, notes) = if strict {
-            (text.parse::<Formula>()?, Vec::new())
-        } else {
-            Formula::read(text)?
-        };
-        // A count left open is told with its place.
+    fn add(&mut self, step: impl FnOnce(Analysis) -> Analysis) {
+        self.analysis = step(std::mem::take(&mut self.analysis));
+    }
+
+    fn formula(&mut self, text: &str) -> Result<Formula, Failure> {
+        let (formula, notes) = options::read_formula(text, self.strict)?;
+        // An unknown number of waters is an error of this field, not of the analysis.
         formula.composition()?;
         self.notes.extend(notes);
         Ok(formula)
@@ -116,17 +99,9 @@ impl Request {
 
 pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let request = Request::read(request)?;
-    let found = request.analysis.empirical().map_err(blame)?;
-    reply::result(&found.with_notes(request.notes))
-}
-
-/// Which field an error is about, where it is one alone.
-fn blame(error: effloresce::formula::Error) -> Failure {
-    let molar = error.kind() == effloresce::formula::ErrorKind::OutOfRange;
-    let failure = Failure::from(error);
-    if molar {
-        failure.within("molar_mass")
-    } else {
-        failure
-    }
+    let empirical = request.analysis.empirical().map_err(|error| {
+        let molar_mass = error.kind() == formula::ErrorKind::OutOfRange;
+        Failure::from(error).within_any(molar_mass.then_some("molar_mass"))
+    })?;
+    reply::result(&empirical.with_notes(request.notes))
 }

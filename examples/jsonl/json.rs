@@ -1,4 +1,4 @@
-//! JSON as it was sent: members in order, numbers by their own digits, no key given twice.
+//! JSON as it was sent: members in order, numbers with their own digits, each key once.
 
 use std::borrow::Cow;
 use std::fmt;
@@ -10,20 +10,21 @@ use serde::de::{Deserializer, MapAccess, SeqAccess, Visitor};
 use serde_json::value::RawValue;
 
 use crate::reply::{Failure, shown};
+use crate::suggest;
 
-/// How deep objects and lists may be nested. Common readers of JSON refuse to go deeper, and so
-/// could not read a reply that echoes such an `id`.
+/// The deepest nesting of objects and lists that is accepted. Common readers of JSON go no deeper,
+/// so they could not read a reply that repeats a deeper `id`.
 pub(crate) const DEEPEST: usize = 127;
 
-/// One JSON value, not yet looked into.
+/// One JSON value, as text that is not parsed yet.
 #[derive(Clone, Copy)]
 pub(crate) struct Json<'a>(&'a RawValue);
 
-/// An object whose keys are known to be distinct.
+/// The members of an object, in the order in which they were sent.
 pub(crate) struct Object<'a>(Vec<(Cow<'a, str>, Json<'a>)>);
 
 impl<'a> Json<'a> {
-    /// Reads a line: any JSON value.
+    /// Reads a line, which may be any JSON value.
     pub(crate) fn read(line: &'a str) -> Result<Self, Failure> {
         serde_json::from_str(line)
             .map(Json)
@@ -38,57 +39,70 @@ impl<'a> Json<'a> {
         self.0.get() == "null"
     }
 
-    fn kind(self) -> &'static str {
-        match self.0.get().as_bytes().first() {
-            Some(b'"') => "a text",
-            Some(b'{') => "an object",
-            Some(b'[') => "a list",
-            Some(b't' | b'f') => "true or false",
-            Some(b'n') => "null",
-            _ => "a number",
-        }
+    /// The first byte of the value, which shows its kind.
+    fn first(self) -> u8 {
+        self.0.get().as_bytes().first().copied().unwrap_or_default()
     }
 
-    #[cold]
+    fn is_text(self) -> bool {
+        self.first() == b'"'
+    }
+
+    fn is_number(self) -> bool {
+        matches!(self.first(), b'-' | b'0'..=b'9')
+    }
+
     fn expected(self, what: &str) -> Failure {
+        let kind = match self.first() {
+            b'"' => "a text",
+            b'{' => "an object",
+            b'[' => "a list",
+            b't' | b'f' => "true or false",
+            b'n' => "null",
+            _ => "a number",
+        };
         Failure::new(
             "bad_request",
-            format!("{what} was expected here, not {}", self.kind()),
+            format!("{what} was expected here, not {kind}"),
         )
     }
 
     /// A text.
     pub(crate) fn text(self) -> Result<Cow<'a, str>, Failure> {
-        if self.kind() == "a text" {
+        if self.is_text() {
             unquote(self.0.get())
         } else {
             Err(self.expected("a text"))
         }
     }
 
-    /// What a person wrote: a text, or a number by the digits it was sent with.
-    pub(crate) fn written(self) -> Result<Cow<'a, str>, Failure> {
-        match self.kind() {
-            "a text" => self.text(),
-            "a number" => Ok(Cow::Borrowed(self.0.get())),
-            _ => Err(self.expected("a text or a number")),
+    /// A text, or the digits of a number as they were sent.
+    pub(crate) fn text_or_digits(self) -> Result<Cow<'a, str>, Failure> {
+        self.text_or_digits_of("a text or a number")
+    }
+
+    fn text_or_digits_of(self, what: &str) -> Result<Cow<'a, str>, Failure> {
+        if self.is_text() {
+            self.text()
+        } else if self.is_number() {
+            Ok(Cow::Borrowed(self.0.get()))
+        } else {
+            Err(self.expected(what))
         }
     }
 
-    /// A quantity: a text, or a number that is taken by the digits it was sent with.
+    /// A quantity: a text, or a number with the digits as they were sent.
     pub(crate) fn quantity(self) -> Result<Reading, Failure> {
-        match self.kind() {
-            "a text" => Ok(self.text()?.parse()?),
-            "a number" => Ok(self.0.get().parse()?),
-            _ => Err(self.expected("a quantity, as a text or a number,")),
-        }
+        let digits = self.text_or_digits_of("a quantity, as a text or a number,")?;
+        Ok(digits.parse()?)
     }
 
-    /// A quantity that may have its unit behind it: `"1303.5 mg"`.
+    /// A quantity that may be followed by its unit: `"1303.5 mg"`.
     pub(crate) fn quantity_in(self, unit: Unit) -> Result<Reading, Failure> {
-        match self.kind() {
-            "a text" => Ok(Reading::read_in(unit, &self.text()?, DecimalMark::Point)?),
-            _ => self.quantity(),
+        if self.is_text() {
+            Ok(Reading::read_in(unit, &self.text()?, DecimalMark::Point)?)
+        } else {
+            self.quantity()
         }
     }
 
@@ -97,16 +111,17 @@ impl<'a> Json<'a> {
         self.quantity_in(Unit::Gram)
     }
 
-    /// An exact number of something: as a quantity, or as a fraction (`"8/3"`).
+    /// An exact number, as a quantity or as a fraction (`"8/3"`).
     pub(crate) fn number(self) -> Result<Ratio, Failure> {
-        match self.kind() {
-            "a text" => Ok(self.text()?.parse()?),
-            _ => Ok(self.quantity()?.value()),
+        if self.is_text() {
+            Ok(self.text()?.parse()?)
+        } else {
+            Ok(self.quantity()?.value())
         }
     }
 
     /// `true` or `false`.
-    pub(crate) fn flag(self) -> Result<bool, Failure> {
+    pub(crate) fn boolean(self) -> Result<bool, Failure> {
         match self.0.get() {
             "true" => Ok(true),
             "false" => Ok(false),
@@ -114,10 +129,10 @@ impl<'a> Json<'a> {
         }
     }
 
-    /// A whole number of things between two limits.
+    /// A whole number between two limits.
     pub(crate) fn count(self, least: u32, most: u32) -> Result<u32, Failure> {
         let digits = self.0.get();
-        if self.kind() != "a number" || digits.contains(['.', 'e', 'E']) {
+        if !self.is_number() || digits.contains(['.', 'e', 'E']) {
             return Err(self.expected("a whole number").help(format!(
                 "write a whole number between {least} and {most}, without quotes"
             )));
@@ -134,17 +149,12 @@ impl<'a> Json<'a> {
             })
     }
 
-    /// A seed: a whole number of 64 bits, as a number or, where a caller's numbers are shorter, a
-    /// text.
+    /// A seed: a whole number of 64 bits, as a number, or as a text if a caller's numbers are shorter.
     pub(crate) fn seed(self) -> Result<u64, Failure> {
-        let digits = match self.kind() {
-            "a text" => self.text()?,
-            "a number" => Cow::Borrowed(self.0.get()),
-            _ => return Err(self.expected("a seed, as a number or a text,")),
-        };
+        let digits = self.text_or_digits_of("a seed, as a number or a text,")?;
         let whole = digits.strip_prefix('-').unwrap_or(&digits);
         if whole.is_empty() || !whole.bytes().all(|b| b.is_ascii_digit()) {
-            let message = format!("`{}` is no whole number", shown(&digits));
+            let message = format!("`{}` is not a whole number", shown(&digits));
             return Err(Failure::new("bad_number", message)
                 .help("write a whole number in plain digits, such as 3"));
         }
@@ -154,7 +164,7 @@ impl<'a> Json<'a> {
         })
     }
 
-    /// One of the words given, as what it stands for.
+    /// The meaning of a word, which must be one of those given.
     pub(crate) fn choice<T: Copy>(self, choices: &[(&str, T)]) -> Result<T, Failure> {
         let word = self.text()?;
         match choices.iter().find(|(name, _)| *name == word) {
@@ -165,48 +175,46 @@ impl<'a> Json<'a> {
                     "out_of_range",
                     format!("`{}` is not a choice here", shown(&word)),
                 )
-                .help(match likely(&word, &names) {
-                    Some(name) => format!("did you mean `{name}`?"),
-                    None => format!("write one of {}", quoted(&names)),
-                }))
+                .help(suggest::help(&word, &names, "write one of")))
             }
         }
     }
 
-    /// A list of at most so many places, each of which is read alike.
+    /// A list of at most `most` items, which are read one by one.
     pub(crate) fn list<T>(
         self,
         most: usize,
         read: impl Fn(Json<'a>) -> Result<T, Failure>,
     ) -> Result<Vec<T>, Failure> {
-        if self.kind() != "a list" {
+        if self.first() != b'[' {
             return Err(self.expected("a list"));
         }
         let items: Items<'a> =
             serde_json::from_str(self.0.get()).map_err(|error| unreadable(&error))?;
-        let most = most.min(MOST_PLACES);
+        let most = most.min(MOST_ITEMS);
         if items.count > most {
             return Err(Failure::new(
                 "too_large",
                 format!(
-                    "a list of {} was sent; at most {most} are read here",
+                    "the list has {} items; at most {most} are read",
                     items.count
                 ),
-            ));
+            )
+            .help("send fewer items"));
         }
         items
             .first
             .into_iter()
             .enumerate()
-            .map(|(place, item)| {
-                read(item).map_err(|failure| failure.within(&format!("[{place}]")))
+            .map(|(index, item)| {
+                read(item).map_err(|failure| failure.within(&format!("[{index}]")))
             })
             .collect()
     }
 
     /// An object.
     pub(crate) fn object(self) -> Result<Object<'a>, Failure> {
-        if self.kind() == "an object" {
+        if self.first() == b'{' {
             serde_json::from_str(self.0.get()).map_err(|error| unreadable(&error))
         } else {
             Err(self.expected("an object"))
@@ -215,16 +223,16 @@ impl<'a> Json<'a> {
 
     /// Refuses a key given twice in any object, and nesting beyond the limit.
     ///
-    /// The text is known to be JSON, so that a string followed by a colon is a key and nothing
-    /// else. There is no recursion: depth costs memory in proportion, and is limited anyway.
+    /// The text is known to be JSON, so that a string before a colon is always a key. The loop
+    /// has no recursion, so that deep nesting cannot overflow the stack.
     pub(crate) fn inspect(self, deepest: usize) -> Result<(), Failure> {
         let text = self.0.get();
         let bytes = text.as_bytes();
         let mut keys: Vec<Cow<'_, str>> = Vec::new();
-        // For each open object where its keys begin, for each open list nothing.
+        // The index of the first key for each open object, nothing for each open list.
         let mut open: Vec<Option<usize>> = Vec::new();
-        let mut at = 0;
-        while let Some(byte) = bytes.get(at) {
+        let mut offset = 0;
+        while let Some(byte) = bytes.get(offset) {
             match byte {
                 b'{' => open.push(Some(keys.len())),
                 b'[' => open.push(None),
@@ -235,12 +243,12 @@ impl<'a> Json<'a> {
                     }
                 }
                 b'"' => {
-                    let end = string_end(bytes, at);
+                    let end = string_end(bytes, offset);
                     let next = bytes[end..].iter().find(|byte| !byte.is_ascii_whitespace());
                     if next == Some(&b':') {
-                        keys.push(unquote(&text[at..end])?);
+                        keys.push(unquote(&text[offset..end])?);
                     }
-                    at = end;
+                    offset = end;
                     continue;
                 }
                 _ => {}
@@ -252,14 +260,14 @@ impl<'a> Json<'a> {
                 )
                 .help("no request needs more than a few levels"));
             }
-            at += 1;
+            offset += 1;
         }
         Ok(())
     }
 }
 
 impl<'a> Object<'a> {
-    /// The request's own mark, which a program may set to `null`; nothing where it stands twice.
+    /// The `id` of the request, which may be `null`; nothing if it is given twice.
     pub(crate) fn id(&self) -> Option<Json<'a>> {
         let mut ids = self.0.iter().filter(|(key, _)| key == "id");
         match (ids.next(), ids.next()) {
@@ -268,7 +276,7 @@ impl<'a> Object<'a> {
         }
     }
 
-    /// Whether a field is given, as anything but `null`.
+    /// Whether a field is given and is not `null`.
     pub(crate) fn has(&self, name: &str) -> bool {
         self.get(name).is_some()
     }
@@ -280,7 +288,7 @@ impl<'a> Object<'a> {
             .map(|(_, value)| *value)
     }
 
-    /// A field that may be left out, which `null` does too.
+    /// A field that may be left out or `null`.
     pub(crate) fn optional<T>(
         &self,
         name: &str,
@@ -292,7 +300,7 @@ impl<'a> Object<'a> {
             .map_err(|failure| failure.within(name))
     }
 
-    /// A field that the request cannot do without.
+    /// A field that must be given.
     pub(crate) fn required<T>(
         &self,
         name: &str,
@@ -302,7 +310,7 @@ impl<'a> Object<'a> {
             .ok_or_else(|| Failure::missing(name, format!("`{name}` is missing")))
     }
 
-    /// Takes these fields from another object where this one leaves them out.
+    /// Takes these fields from another object if this one leaves them out.
     pub(crate) fn inherit(&mut self, other: &Object<'a>, names: &[&str]) {
         let new = other.0.iter().filter(|(key, _)| names.contains(&&**key));
         let new: Vec<_> = new.filter(|(key, _)| !self.has(key)).cloned().collect();
@@ -314,34 +322,62 @@ impl<'a> Object<'a> {
         self.0.iter().map(|(key, value)| (&**key, *value))
     }
 
-    /// Refuses any field but these; a misspelt option must not be ignored silently.
+    /// Refuses all other fields, because a misspelt one must not be ignored.
     pub(crate) fn only(&self, known: &[&[&str]]) -> Result<(), Failure> {
-        let stranger = self
-            .0
-            .iter()
-            .find(|(key, _)| !known.iter().any(|names| names.contains(&&**key)));
-        let Some((key, _)) = stranger else {
-            return Ok(());
-        };
         let names = known.concat();
-        Err(Failure::new(
-            "unknown_field",
-            format!("there is no field `{}` here", shown(key)),
-        )
-        .within(&shown(key))
-        .help(match likely(key, &names) {
-            Some(name) => format!("did you mean `{name}`?"),
-            None => format!("the fields are {}", quoted(&names)),
-        }))
+        match self.0.iter().find(|(key, _)| !names.contains(&&**key)) {
+            Some((key, _)) => Err(unknown_field(key, &names)),
+            None => Ok(()),
+        }
     }
+
+    /// The one field of several that is given.
+    pub(crate) fn one_of<'n>(
+        &self,
+        names: &[&'n str],
+        missing: Failure,
+        help: &str,
+    ) -> Result<&'n str, Failure> {
+        let forms: Vec<&[&str]> = names.iter().map(std::slice::from_ref).collect();
+        self.form(&forms, missing, help)
+    }
+
+    /// The one form of several that is used, by the first of its fields that is given.
+    pub(crate) fn form<'n>(
+        &self,
+        forms: &[&[&'n str]],
+        missing: Failure,
+        help: &str,
+    ) -> Result<&'n str, Failure> {
+        let used = |form: &&[&'n str]| form.iter().copied().find(|name| self.has(name));
+        let mut used = forms.iter().filter_map(used);
+        match (used.next(), used.next()) {
+            (None, _) => Err(missing.help(help)),
+            (Some(form), None) => Ok(form),
+            (Some(form), Some(other)) => Err(Failure::new(
+                "bad_request",
+                format!("`{form}` and `{other}` cannot be given together"),
+            )
+            .within(other)
+            .help(help)),
+        }
+    }
+}
+
+/// The failure for a field that is not among the names.
+pub(crate) fn unknown_field(key: &str, names: &[&str]) -> Failure {
+    let message = format!("there is no field `{}` here", shown(key));
+    Failure::new("unknown_field", message)
+        .within(&shown(key))
+        .help(suggest::help(key, names, "the fields are"))
 }
 
 impl<'de: 'a, 'a> Deserialize<'de> for Object<'a> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         #[derive(Deserialize)]
         struct Key<'a>(#[serde(borrow)] Cow<'a, str>);
-        struct Members;
-        impl<'de> Visitor<'de> for Members {
+        struct MembersVisitor;
+        impl<'de> Visitor<'de> for MembersVisitor {
             type Value = Object<'de>;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
                 f.write_str("an object")
@@ -354,23 +390,24 @@ impl<'de: 'a, 'a> Deserialize<'de> for Object<'a> {
                 Ok(Object(members))
             }
         }
-        deserializer.deserialize_map(Members)
+        deserializer.deserialize_map(MembersVisitor)
     }
 }
 
-/// The places of a list; of a hostile one only the first, and how many there are.
+/// The items of a list, and their number. A hostile list may have millions, so that only the first
+/// ones are kept.
 struct Items<'a> {
     first: Vec<Json<'a>>,
     count: usize,
 }
 
-/// More places than any list of a request has.
-const MOST_PLACES: usize = 100_000;
+/// The longest list that is read: no request needs a longer one.
+const MOST_ITEMS: usize = 100_000;
 
 impl<'de: 'a, 'a> Deserialize<'de> for Items<'a> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Places;
-        impl<'de> Visitor<'de> for Places {
+        struct ItemsVisitor;
+        impl<'de> Visitor<'de> for ItemsVisitor {
             type Value = Items<'de>;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
                 f.write_str("a list")
@@ -382,20 +419,19 @@ impl<'de: 'a, 'a> Deserialize<'de> for Items<'a> {
                 };
                 while let Some(item) = seq.next_element::<&'de RawValue>()? {
                     items.count += 1;
-                    if items.count <= MOST_PLACES {
+                    if items.count <= MOST_ITEMS {
                         items.first.push(Json(item));
                     }
                 }
                 Ok(items)
             }
         }
-        deserializer.deserialize_seq(Places)
+        deserializer.deserialize_seq(ItemsVisitor)
     }
 }
 
-#[cold]
 fn unreadable(error: &serde_json::Error) -> Failure {
-    // It is always line 1, and of a part of the line the column would mislead.
+    // The reader counts lines and columns from where it began, which may be inside the line.
     let reason = error.to_string();
     let reason = reason
         .rsplit_once(" at line ")
@@ -404,7 +440,7 @@ fn unreadable(error: &serde_json::Error) -> Failure {
         .help("write one JSON object on one line")
 }
 
-/// The text of a JSON string, which may still hold half of a surrogate pair.
+/// The text of a JSON string. It fails if the string holds half of a surrogate pair.
 fn unquote(quoted: &str) -> Result<Cow<'_, str>, Failure> {
     #[derive(Deserialize)]
     struct Text<'a>(#[serde(borrow)] Cow<'a, str>);
@@ -413,14 +449,14 @@ fn unquote(quoted: &str) -> Result<Cow<'_, str>, Failure> {
         .map_err(|error| unreadable(&error))
 }
 
-/// One past the closing quote of the string that opens at `start`.
+/// The offset after the closing quote of the string that opens at `start`.
 fn string_end(bytes: &[u8], start: usize) -> usize {
-    let mut at = start + 1;
-    while let Some(byte) = bytes.get(at) {
+    let mut offset = start + 1;
+    while let Some(byte) = bytes.get(offset) {
         match byte {
-            b'\\' => at += 2,
-            b'"' => return at + 1,
-            _ => at += 1,
+            b'\\' => offset += 2,
+            b'"' => return offset + 1,
+            _ => offset += 1,
         }
     }
     bytes.len()
@@ -436,53 +472,4 @@ fn distinct(keys: &mut [Cow<'_, str>]) -> Result<(), Failure> {
         )
         .help("give each key of an object once")),
     }
-}
-
-/// The name that was probably meant.
-pub(crate) fn likely<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {
-    const LONGEST: usize = 40;
-    let plain = |text: &str| -> Vec<char> {
-        text.chars()
-            .map(|c| match c {
-                '-' | ' ' => '_',
-                _ => c.to_ascii_lowercase(),
-            })
-            .collect()
-    };
-    if word.len() > LONGEST {
-        return None;
-    }
-    let word = plain(word);
-    names
-        .iter()
-        .map(|name| (distance(&word, &plain(name)), *name))
-        .filter(|(distance, name)| distance * 3 <= name.len().max(3))
-        .min_by_key(|(distance, _)| *distance)
-        .map(|(_, name)| name)
-}
-
-/// Characters to add, drop, replace or exchange with their neighbour to make one word the other.
-fn distance(a: &[char], b: &[char]) -> usize {
-    let mut before: Vec<usize> = Vec::new();
-    let mut above: Vec<usize> = (0..=b.len()).collect();
-    for (i, x) in a.iter().enumerate() {
-        let mut row = vec![i + 1];
-        for (j, y) in b.iter().enumerate() {
-            let mut least = (above[j] + usize::from(x != y))
-                .min(above[j + 1] + 1)
-                .min(row[j] + 1);
-            if i > 0 && j > 0 && *x == b[j - 1] && a[i - 1] == *y {
-                least = least.min(before[j - 1] + 1);
-            }
-            row.push(least);
-        }
-        before = std::mem::replace(&mut above, row);
-    }
-    above.last().copied().unwrap_or_default()
-}
-
-/// `` `a`, `b`, `c` ``
-pub(crate) fn quoted(names: &[&str]) -> String {
-    let names: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
-    names.join(", ")
 }

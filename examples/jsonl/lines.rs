@@ -1,14 +1,14 @@
-//! Lines of the input, as bytes: of any length for the reader, of bounded length for memory.
+//! Lines of the input, as bytes. A line beyond the limit is read to its end but not kept.
 
 use std::io::{self, BufRead, BufReader, ErrorKind, Read};
 
-/// The longest line that is answered. A class sheet of a hundred thousand rows is far shorter.
+/// The longest line that is answered, in bytes. A class sheet of 100,000 rows is far shorter.
 pub(crate) const LONGEST: usize = 64 << 20;
 
 pub(crate) enum Line<'a> {
     /// A line without its end.
     Whole(&'a [u8]),
-    /// A line beyond the limit; it has been read to its end and let go.
+    /// A line beyond the limit.
     TooLong,
 }
 
@@ -29,13 +29,13 @@ impl<R: Read> Lines<R> {
 
     /// The next line, `None` at the end of the input.
     ///
-    /// `pause` is called before each read that may have to wait, which is where the writer of the
-    /// input may be waiting for its replies.
+    /// `pause` is called before each read that may have to wait, because the writer of the input may
+    /// be waiting for its replies.
     pub(crate) fn next(
         &mut self,
         mut pause: impl FnMut() -> io::Result<()>,
     ) -> io::Result<Option<Line<'_>>> {
-        // One line of many megabytes should not hold its memory for the rest of the run.
+        // The memory of one very long line is given back.
         self.line.clear();
         self.line.shrink_to(1 << 20);
         let mut too_long = false;

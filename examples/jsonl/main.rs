@@ -4,8 +4,8 @@
 //! $ echo '{"id": 1, "op": "formula", "formula": "CuSO4.5H2O"}' | cargo run --example jsonl
 //! ```
 //!
-//! Replies stand in the order of the requests and are flushed whenever the input pauses. A line
-//! that cannot be read gets an error reply, and the filter goes on; an empty line is skipped.
+//! Replies are in the order of the requests and are flushed whenever the input pauses. A line that
+//! cannot be read gets an error reply, and the filter goes on. An empty line is skipped.
 
 mod balance;
 mod check;
@@ -27,6 +27,7 @@ mod reply;
 mod round;
 mod stand_in;
 mod statistics;
+mod suggest;
 
 use std::io::{self, BufWriter, ErrorKind, Write};
 use std::process::ExitCode;
@@ -37,11 +38,11 @@ use json::{Json, Object};
 use lines::{Line, Lines};
 use reply::{Failure, Reply, shown};
 
-/// An operation's work: from the fields of the request to its result as JSON text.
-type Run = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
+/// A function that answers a request with its result as JSON text.
+type Operation = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Run); 14] = [
+const OPERATIONS: [(&str, Operation); 14] = [
     ("balance", balance::run),
     ("check", check::run),
     ("class", class::run),
@@ -61,7 +62,7 @@ const OPERATIONS: [(&str, Run); 14] = [
 fn main() -> ExitCode {
     match filter(io::stdin(), io::stdout()) {
         Ok(()) => ExitCode::SUCCESS,
-        // Whoever read the replies has read enough.
+        // The reader of the replies has stopped reading.
         Err(error) if error.kind() == ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => {
             eprintln!("jsonl: {error}");
@@ -83,10 +84,10 @@ fn filter(input: impl io::Read, output: impl Write) -> io::Result<()> {
                     "too_large",
                     format!("the line is longer than {} bytes", lines::LONGEST),
                 )
-                .help("send smaller requests, one a line")),
+                .help("send smaller requests, each on its own line")),
             )?,
             Line::Whole(bytes) => {
-                // A byte-order mark at the start of a file says nothing.
+                // A byte-order mark may begin the first line of a file.
                 let bytes = match bytes.strip_prefix("\u{FEFF}".as_bytes()) {
                     Some(rest) if first => rest,
                     _ => bytes,
@@ -116,14 +117,14 @@ fn answer(line: &[u8], output: &mut impl Write) -> io::Result<()> {
     let outcome = line.inspect(json::DEEPEST).and_then(|()| run(&request));
     let id = match outcome {
         Ok(_) => request.id(),
-        // What is wrong with the line may be its `id`, which then stands for nothing.
+        // The fault may be in the `id` itself, which is then not repeated.
         Err(_) => request
             .id()
             .filter(|id| id.inspect(json::DEEPEST - 1).is_ok()),
     };
     let raw = id.map_or(RawValue::NULL, Json::raw);
     if raw.get().contains('\r') {
-        // Between tokens it is only white space, but some readers of lines end a line there.
+        // Some readers of lines end a line at a carriage return. In JSON it is only white space.
         let plain = RawValue::from_string(raw.get().replace('\r', " "))?;
         return write(output, &plain, outcome);
     }
@@ -145,14 +146,8 @@ fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         return run(request);
     }
     let names = OPERATIONS.map(|(name, _)| name);
-    let answered = format!("this version answers {}", json::quoted(&names));
-    Err(Failure::new(
-        "unknown_op",
-        format!("there is no operation `{}` here", shown(&op)),
-    )
-    .within("op")
-    .help(match json::likely(&op, &names) {
-        Some(name) => format!("did you mean `{name}`? {answered}"),
-        None => answered,
-    }))
+    let message = format!("there is no operation `{}` here", shown(&op));
+    Err(Failure::new("unknown_op", message)
+        .within("op")
+        .help(suggest::help(&op, &names, "this version answers")))
 }

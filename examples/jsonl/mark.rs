@@ -1,6 +1,6 @@
-//! `mark`: what one bench reported, marked against its own readings.
+//! `mark`: the answers of one bench, marked against its own readings.
 //!
-//! `stand_in` may say that nobody weighed them; the result says so too.
+//! `stand_in` says that the readings are stand-ins. The result says so too.
 
 use effloresce::class::Entry;
 use serde_json::value::RawValue;
@@ -10,37 +10,25 @@ use crate::marking::{self, MARKING, Marking};
 use crate::options;
 use crate::reply::{self, Failure};
 
-struct Request {
-    entry: Entry,
-    marking: Marking,
-}
-
-impl Request {
-    fn read(request: &Object<'_>) -> Result<Self, Failure> {
-        request.only(&[
-            &["reported", "stand_in"],
-            &MARKING,
-            &options::READINGS,
-            &options::METHOD,
-            &options::ENVELOPE,
-        ])?;
-        let marking = Marking::read(request)?;
-        let stand_in = request.optional("stand_in", Json::flag)?;
-        let entry = Entry::new("")
-            .weighings(options::readings(request)?)
-            .stand_in(stand_in.unwrap_or(false));
-        let entry = request.required("reported", |value| {
-            marking::reported(entry, &value.object()?)
-        })?;
-        Ok(Request { entry, marking })
-    }
-}
-
 pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
-    let Request { entry, marking } = Request::read(request)?;
+    request.only(&[
+        &["reported", "stand_in"],
+        &MARKING,
+        &options::READINGS,
+        &options::METHOD,
+        &options::ENVELOPE,
+    ])?;
+    let marking = Marking::read(request)?;
+    let stand_in = request.optional("stand_in", Json::boolean)?;
+    let entry = Entry::new("")
+        .weighings(options::readings(request)?)
+        .stand_in(stand_in.unwrap_or(false));
+    let entry = request.required("reported", |value| {
+        marking::reported(entry, &value.object()?)
+    })?;
     let marked = marking.marker.mark_entry(entry);
     match marked.row().and_then(|row| row.error()) {
-        Some(error) => Err(options::blame(error.clone(), "issued", "heated")),
+        Some(error) => Err(options::with_field(error.clone(), "issued", "heated")),
         None => reply::result(&marked.with_notes(marking.notes)),
     }
 }

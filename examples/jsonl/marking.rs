@@ -1,5 +1,4 @@
-//! What the operations that mark are told in the same words: what was issued and by which rules,
-//! and what a bench hands in.
+//! Fields that the operations which mark share: the hydrate issued, the rules, and the answers.
 
 use std::borrow::Cow;
 
@@ -7,7 +6,7 @@ use effloresce::Note;
 use effloresce::class::{Entry, Marker};
 use effloresce::gravimetry::{Method, Quantity};
 
-use crate::json::{Json, Object};
+use crate::json::Object;
 use crate::options;
 use crate::policy;
 use crate::reply::Failure;
@@ -15,11 +14,11 @@ use crate::reply::Failure;
 /// The fields that say how to mark.
 pub(crate) const MARKING: [&str; 2] = ["issued", "policy"];
 
-/// How a request wants its answers marked.
+/// The rules by which the answers of a request are marked.
 pub(crate) struct Marking {
     pub(crate) marker: Marker,
     pub(crate) method: Method,
-    /// What was noted in reading the issued formula.
+    /// The notes on the text of the issued formula.
     pub(crate) notes: Vec<Note>,
 }
 
@@ -36,12 +35,11 @@ impl Marking {
     }
 }
 
-/// Adds what was reported, quantity by quantity.
+/// Adds the answers, quantity by quantity.
 ///
-/// A text that is no number, where one is asked for, is an error of its field, as `reported.ratio`
-/// in the contract: nothing was handed in that could be judged, and the program that sent it can
-/// ask again. (In a sheet, which is read as a whole, it is a problem of its row.) A formula that
-/// cannot be read is an answer like any other, and a wrong one.
+/// A text that should be a number is an error of its field, such as `reported.ratio`: the program
+/// that sent it can ask again. In a sheet, which is read as a whole, it is a problem of its row. A
+/// formula that cannot be read is a wrong answer.
 pub(crate) fn reported(entry: Entry, given: &Object<'_>) -> Result<Entry, Failure> {
     given.only(&[&Quantity::ALL.map(Quantity::code)])?;
     Quantity::ALL
@@ -49,7 +47,7 @@ pub(crate) fn reported(entry: Entry, given: &Object<'_>) -> Result<Entry, Failur
         .try_fold(entry, |entry, quantity| {
             let text = given.optional(quantity.code(), |value| match quantity {
                 Quantity::Formula => short(value.text()?),
-                _ => legible(quantity, short(value.written()?)?),
+                _ => legible(quantity, short(value.text_or_digits()?)?),
             })?;
             Ok(match text {
                 Some(text) => entry.reported(quantity, text),
@@ -58,7 +56,7 @@ pub(crate) fn reported(entry: Entry, given: &Object<'_>) -> Result<Entry, Failur
         })
 }
 
-/// A longer text is no answer; and what is said of an answer quotes it several times.
+/// The longest answer, in bytes. A reply quotes an answer several times.
 const LONGEST: usize = 1_000;
 
 fn short(text: Cow<'_, str>) -> Result<Cow<'_, str>, Failure> {
@@ -66,10 +64,10 @@ fn short(text: Cow<'_, str>) -> Result<Cow<'_, str>, Failure> {
         return Ok(text);
     }
     let message = format!(
-        "the text is {} bytes long; an answer has at most {LONGEST}",
+        "the answer is {} bytes long; at most {LONGEST} are read",
         text.len()
     );
-    Err(Failure::new("too_large", message).help("send only what was handed in for this quantity"))
+    Err(Failure::new("too_large", message).help("send only the answer for this quantity"))
 }
 
 fn legible(quantity: Quantity, text: Cow<'_, str>) -> Result<Cow<'_, str>, Failure> {
@@ -79,9 +77,4 @@ fn legible(quantity: Quantity, text: Cow<'_, str>) -> Result<Cow<'_, str>, Failu
         .next()
         .map(|(_, message)| Failure::new("bad_number", message));
     failure.map_or(Ok(text), Err)
-}
-
-/// A name, which may have been sent as a number.
-pub(crate) fn name<'a>(value: Json<'a>) -> Result<Cow<'a, str>, Failure> {
-    value.written()
 }

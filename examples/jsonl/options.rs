@@ -1,9 +1,7 @@
-//! What several operations are told in the same words: the table of weights, the readings of a
-//! bench, the rules of the house.
-
-use std::borrow::Cow;
+//! Fields that several operations share: the table of weights, the readings of a bench, the method.
 
 use effloresce::element::{Edition, Values};
+use effloresce::formula;
 use effloresce::gravimetry::{self, ConstantMass, Method, Net, WeighingUsed, Weighings};
 use effloresce::number::Unit;
 use effloresce::{AtomicWeights, Element, Formula, Note, Reading};
@@ -25,7 +23,7 @@ pub(crate) const READINGS: [&str; 7] = [
     "percent_water",
 ];
 
-/// The fields that say by what rules readings are judged.
+/// The fields of the method by which readings are judged.
 pub(crate) const METHOD: [&str; 5] = [
     "readability",
     "constant_mass",
@@ -34,13 +32,13 @@ pub(crate) const METHOD: [&str; 5] = [
     "coverage",
 ];
 
-/// More digits than any table prints.
+/// The largest number of digits: more than any table prints.
 const MOST_DIGITS: u32 = 28;
 
-/// More heatings than any bench has time for.
+/// The largest number of heatings: more than any bench has time for.
 const MOST_HEATINGS: usize = 1_000;
 
-/// The table of weights: the default one where nothing is said.
+/// The table of weights, or the default one.
 pub(crate) fn weights(request: &Object<'_>) -> Result<AtomicWeights, Failure> {
     let weights = request.optional("weights", |value| table(&value.object()?))?;
     Ok(weights.unwrap_or_default())
@@ -69,14 +67,14 @@ fn table(table: &Object<'_>) -> Result<AtomicWeights, Failure> {
         (Some(_), Some(_)) => {
             return Err(Failure::new(
                 "bad_request",
-                "a table is rounded to decimals or to figures, not to both",
+                "a table cannot be rounded both to decimals and to figures",
             )
             .within("figures")
             .help("give `decimals` or `figures`"));
         }
     };
-    let by_hand = table.optional("override", Json::object)?;
-    for (symbol, value) in by_hand.iter().flat_map(Object::members) {
+    let overrides = table.optional("override", Json::object)?;
+    for (symbol, value) in overrides.iter().flat_map(Object::members) {
         let with = |weights: AtomicWeights| -> Result<AtomicWeights, Failure> {
             let element: Element = symbol.parse()?;
             Ok(weights.with(element, value.quantity()?)?)
@@ -92,7 +90,7 @@ fn small(count: u32) -> u8 {
 }
 
 pub(crate) fn strict(request: &Object<'_>) -> Result<bool, Failure> {
-    Ok(request.optional("strict", Json::flag)?.unwrap_or(false))
+    Ok(request.optional("strict", Json::boolean)?.unwrap_or(false))
 }
 
 /// The formula in a field, read as strictly as the request asks.
@@ -105,17 +103,22 @@ fn formula_of(
     field: &str,
     strict: bool,
 ) -> Result<(Formula, Vec<Note>), Failure> {
-    object.required(field, |value| {
-        let text: Cow<'_, str> = value.text()?;
-        if strict {
-            Ok((text.parse()?, Vec::new()))
-        } else {
-            Ok(Formula::read(&text)?)
-        }
-    })
+    object.required(field, |value| Ok(read_formula(&value.text()?, strict)?))
 }
 
-/// The hydrate in a field, of a degree and a molar mass that are known.
+/// A formula with its notes; the strict reader refuses what would be noted.
+pub(crate) fn read_formula(
+    text: &str,
+    strict: bool,
+) -> Result<(Formula, Vec<Note>), formula::Error> {
+    if strict {
+        Ok((text.parse()?, Vec::new()))
+    } else {
+        Formula::read(text)
+    }
+}
+
+/// The hydrate in a field, whose degree and molar mass must be known.
 pub(crate) fn hydrate(
     request: &Object<'_>,
     field: &str,
@@ -124,7 +127,7 @@ pub(crate) fn hydrate(
     hydrate_of(request, field, method, strict(request)?)
 }
 
-/// The same in an object inside a request.
+/// The hydrate in a field of an object inside a request.
 pub(crate) fn hydrate_of(
     object: &Object<'_>,
     field: &str,
@@ -136,7 +139,7 @@ pub(crate) fn hydrate_of(
     known.map_err(|error| Failure::from(error).within(field))?;
     if !hydrate.is_hydrate() {
         return Err(
-            Failure::new("bad_request", format!("{hydrate} is no hydrate"))
+            Failure::new("bad_request", format!("{hydrate} is not a hydrate"))
                 .within(field)
                 .help("give the hydrate that was issued, such as MgSO4·7H2O"),
         );
@@ -150,41 +153,27 @@ pub(crate) fn readings(request: &Object<'_>) -> Result<Weighings, Failure> {
                          `residue_mass`; or `percent_water`";
     let series = ["crucible", "crucible_hydrate", "heated"];
     let net = ["hydrate_mass", "residue_mass", "net"];
-    let percent = ["percent_water"];
-    let given: Vec<&str> = [&series[..], &net, &percent]
-        .iter()
-        .filter_map(|form| form.iter().copied().find(|name| request.has(name)))
-        .collect();
-    match given[..] {
-        [] => Err(Failure::missing("crucible", "there are no readings").help(FORMS)),
-        [one, other, ..] => Err(Failure::new(
-            "bad_request",
-            format!("`{one}` and `{other}` belong to different forms of readings"),
-        )
-        .within(other)
-        .help(FORMS)),
-        [one] if series.contains(&one) => {
-            let container = request.required("crucible", Json::mass)?;
-            let with_hydrate = request.required("crucible_hydrate", Json::mass)?;
-            let heated =
-                request.required("heated", |value| value.list(MOST_HEATINGS, Json::mass))?;
-            Ok(Weighings::new(container, with_hydrate, heated))
-        }
-        [one] if net.contains(&one) => {
-            let hydrate = request.required("hydrate_mass", Json::mass)?;
-            let residue = request.required("residue_mass", Json::mass)?;
-            let net = request.optional("net", |value| {
-                value.choice(&[("tared", Net::Tared), ("subtracted", Net::Subtracted)])
-            })?;
-            Ok(Weighings::net(hydrate, residue, net.unwrap_or_default()))
-        }
-        [_] => Ok(Weighings::percent_water(
-            request.required("percent_water", |value| value.quantity_in(Unit::Percent))?,
-        )),
+    let missing = Failure::missing("crucible", "there are no readings");
+    let form = request.form(&[&series, &net, &["percent_water"]], missing, FORMS)?;
+    if series.contains(&form) {
+        let container = request.required("crucible", Json::mass)?;
+        let with_hydrate = request.required("crucible_hydrate", Json::mass)?;
+        let heated = request.required("heated", |value| value.list(MOST_HEATINGS, Json::mass))?;
+        Ok(Weighings::new(container, with_hydrate, heated))
+    } else if net.contains(&form) {
+        let hydrate = request.required("hydrate_mass", Json::mass)?;
+        let residue = request.required("residue_mass", Json::mass)?;
+        let net = request.optional("net", |value| {
+            value.choice(&[("tared", Net::Tared), ("subtracted", Net::Subtracted)])
+        })?;
+        Ok(Weighings::net(hydrate, residue, net.unwrap_or_default()))
+    } else {
+        let percent = request.required("percent_water", |value| value.quantity_in(Unit::Percent));
+        Ok(Weighings::percent_water(percent?))
     }
 }
 
-/// The rules of the house, with the table of weights among them.
+/// The method, with its table of weights.
 pub(crate) fn method(request: &Object<'_>) -> Result<Method, Failure> {
     let mut method = Method::new().weights(weights(request)?);
     if let Some(rule) = request.optional("constant_mass", |value| criterion(&value.object()?))? {
@@ -212,16 +201,16 @@ pub(crate) fn method(request: &Object<'_>) -> Result<Method, Failure> {
     Ok(method)
 }
 
-/// One division of a balance, in grams.
-pub(crate) fn division(value: Json<'_>) -> Result<Reading, Failure> {
-    let division = value.mass()?;
-    Method::new().readability(division)?;
-    Ok(division)
+/// The smallest step of a balance, in grams.
+pub(crate) fn readability(value: Json<'_>) -> Result<Reading, Failure> {
+    let step = value.mass()?;
+    Method::new().readability(step)?;
+    Ok(step)
 }
 
 type Set = fn(Method, Reading) -> Result<Method, gravimetry::Error>;
 
-/// The rules that are one number each, which the library checks.
+/// The settings that are one number each. The library checks them.
 const SETTINGS: [(&str, Set); 3] = [
     ("readability", Method::readability),
     ("repeatability", |method, relative| {
@@ -233,54 +222,38 @@ const SETTINGS: [(&str, Set); 3] = [
 ];
 
 fn criterion(rule: &Object<'_>) -> Result<ConstantMass, Failure> {
-    const ONE: &str = "give one of `absolute` (grams), `relative` (a fraction) and `per_gram`";
-    type Rule = fn(Reading) -> ConstantMass;
-    let rules: [(&str, Rule); 3] = [
-        ("absolute", ConstantMass::Absolute),
-        ("relative", ConstantMass::Relative),
-        ("per_gram", ConstantMass::PerGram),
-    ];
-    rule.only(&[&rules.map(|(name, _)| name)])?;
-    let mut given = rules.iter().filter(|(name, _)| rule.has(name));
-    let Some((name, make)) = given.next() else {
-        return Err(Failure::missing("absolute", "the criterion is missing").help(ONE));
-    };
-    if let Some((other, _)) = given.next() {
-        return Err(Failure::new(
-            "bad_request",
-            format!("`{name}` and `{other}` are two criteria"),
-        )
-        .within(other)
-        .help(ONE));
-    }
+    const HELP: &str = "give one of `absolute` (grams), `relative` (a fraction) and `per_gram`";
+    const NAMES: [&str; 3] = ["absolute", "relative", "per_gram"];
+    rule.only(&[&NAMES])?;
+    let missing = Failure::missing(NAMES[0], "the criterion is missing");
+    let name = rule.one_of(&NAMES, missing, HELP)?;
     rule.required(name, |value| {
-        let limit = match *name {
+        let limit = match name {
             "absolute" => value.mass()?,
             _ => value.quantity()?,
         };
         if limit.value().is_negative() {
-            return Err(Failure::new(
-                "out_of_range",
-                format!("{limit} is no criterion for constant mass"),
-            )
-            .help("give a number that is not negative"));
+            let message = format!("{limit} cannot be a criterion for constant mass");
+            return Err(
+                Failure::new("out_of_range", message).help("give a number that is not negative")
+            );
         }
-        Ok(make(limit))
+        Ok(match name {
+            "absolute" => ConstantMass::Absolute(limit),
+            "relative" => ConstantMass::Relative(limit),
+            _ => ConstantMass::PerGram(limit),
+        })
     })
 }
 
-/// Which field an error of the gravimetric work is about, where it is one: that of the formula,
-/// or the one that gives the weighings the work cannot do without.
-pub(crate) fn blame(error: gravimetry::Error, formula: &str, weighings: &str) -> Failure {
+/// The failure, with the field that the error is about: that of the formula, or that of weighings
+/// which are missing.
+pub(crate) fn with_field(error: gravimetry::Error, formula: &str, weighings: &str) -> Failure {
     use gravimetry::ErrorKind::{MissingWeighing, NoStandardWeight, NotASalt, UnknownDegree};
     let field = match error.kind() {
         NotASalt | NoStandardWeight | UnknownDegree => Some(formula),
         MissingWeighing => Some(weighings),
         _ => None,
     };
-    let failure = Failure::from(error);
-    match field {
-        Some(field) => failure.within(field),
-        None => failure,
-    }
+    Failure::from(error).within_any(field)
 }

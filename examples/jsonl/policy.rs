@@ -1,11 +1,11 @@
-//! `policy`: how a teacher gives marks.
+//! The field `policy`: how a teacher gives marks.
 //!
 //! `{"marks": {quantity: n}, "figures": "ignore" | "remark" | "one_mark",
 //! "accuracy": [{"within_percent", "marks"}], "issued_percent_water",
 //! "tolerance": {quantity: {"absolute"} | {"percent"} | {"nearest": "whole"} |
 //! {"bands": [{"within", "marks"}]} | {"percent_bands": [{"within_percent", "marks"}]}}}`, every field
-//! optional. A tolerance stands in place of the defensible range of that quantity, as in the
-//! library's policies in TOML.
+//! optional. A tolerance replaces the defensible range of its quantity, as in the library's policies
+//! in TOML.
 
 use effloresce::Reading;
 use effloresce::class::{Band, FiguresRule, Policy, Stock, Tolerance};
@@ -15,13 +15,13 @@ use effloresce::number::Unit;
 use crate::json::{Json, Object};
 use crate::reply::{Failure, shown};
 
-/// More marks than any answer is worth; the library has a limit of its own.
+/// The largest number of marks that is read. The library has its own limit.
 const MOST_MARKS: u32 = 100;
 
-/// More bands than any teacher uses, likewise.
+/// The largest number of bands that is read. The library has its own limit.
 const MOST_BANDS: usize = 20;
 
-/// The policy in the field of that name; the default one where there is none.
+/// The policy of a request, or the default one.
 pub(crate) fn read(request: &Object<'_>) -> Result<Policy, Failure> {
     let policy = request.optional("policy", |value| policy(&value.object()?))?;
     Ok(policy.unwrap_or_default())
@@ -61,7 +61,7 @@ fn policy(given: &Object<'_>) -> Result<Policy, Failure> {
     Ok(policy)
 }
 
-/// Reads an object that has quantities for its keys.
+/// Reads an object whose keys are quantities.
 fn by_quantity<'a>(
     given: &Object<'a>,
     field: &str,
@@ -86,20 +86,10 @@ fn by_quantity<'a>(
 
 fn tolerance(given: &Object<'_>) -> Result<Tolerance, Failure> {
     const KINDS: [&str; 5] = ["absolute", "percent", "nearest", "bands", "percent_bands"];
-    const ONE: &str = "give one of `absolute`, `percent`, `nearest`, `bands` and `percent_bands`";
+    const HELP: &str = "give one of `absolute`, `percent`, `nearest`, `bands` and `percent_bands`";
     given.only(&[&KINDS])?;
-    let mut kinds = KINDS.into_iter().filter(|kind| given.has(kind));
-    let Some(kind) = kinds.next() else {
-        return Err(Failure::new("bad_request", "the tolerance says nothing").help(ONE));
-    };
-    if let Some(other) = kinds.next() {
-        return Err(Failure::new(
-            "bad_request",
-            format!("`{kind}` and `{other}` are two tolerances"),
-        )
-        .within(other)
-        .help(ONE));
-    }
+    let missing = Failure::new("bad_request", "the tolerance is empty");
+    let kind = given.one_of(&KINDS, missing, HELP)?;
     given.required(kind, |value| {
         Ok(match kind {
             "absolute" => Tolerance::Absolute(value.quantity()?),
@@ -113,7 +103,7 @@ fn tolerance(given: &Object<'_>) -> Result<Tolerance, Failure> {
     })
 }
 
-/// Bands, whose widths stand in the field that `within` names.
+/// Bands, whose widths are in the field that `within` names.
 fn bands(value: Json<'_>, within: &str) -> Result<Vec<Band>, Failure> {
     value.list(MOST_BANDS, |band| {
         let band = band.object()?;
@@ -125,7 +115,7 @@ fn bands(value: Json<'_>, within: &str) -> Result<Vec<Band>, Failure> {
     })
 }
 
-/// What the jar holds, in per cent of water.
+/// The water content of the stock, in per cent.
 fn percent_water(value: Json<'_>) -> Result<Reading, Failure> {
     let percent = value.quantity_in(Unit::Percent)?;
     let number = percent.value();
@@ -139,5 +129,5 @@ fn percent_water(value: Json<'_>) -> Result<Reading, Failure> {
             shown(&percent.to_string())
         ),
     )
-    .help("give a percentage above 0 and below 100"))
+    .help("give a percentage between 0 and 100"))
 }

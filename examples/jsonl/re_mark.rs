@@ -1,8 +1,8 @@
-//! `re_mark`: what changes between two markings of a class.
+//! `re_mark`: the changes between two markings of a class.
 //!
-//! `before` and `after` are whole requests of `class` or `read_sheet`. Their `op` may be left out:
-//! `rows` or `text` tells which it is. `weights` and `strict` beside them hold for both, where they
-//! do not say otherwise themselves.
+//! `before` and `after` are whole requests of `class` or `read_sheet`. Their `op` may be left out,
+//! because `rows` or `text` shows which it is. `weights` and `strict` of the outer request hold for
+//! both, unless they have their own.
 
 use effloresce::class::{MarkChanges, Marked};
 use serde_json::value::RawValue;
@@ -12,12 +12,12 @@ use crate::options;
 use crate::reply::{self, Failure};
 use crate::{class, read_sheet};
 
-/// How a class is marked that was sent in one way or the other.
-type Marking = fn(&Object<'_>) -> Result<Marked, Failure>;
+/// A function that marks the class of a request.
+type MarkClass = fn(&Object<'_>) -> Result<Marked, Failure>;
 
 pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     request.only(&[&["before", "after"], &options::ENVELOPE])?;
-    // What is wrong with them is then told once, and where it stands.
+    // An error in them is reported as that of the outer request.
     options::weights(request)?;
     options::strict(request)?;
     let marked = |field| {
@@ -30,9 +30,9 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     reply::result(&MarkChanges::between(&marked("before")?, &marked("after")?))
 }
 
-fn operation(class: &Object<'_>) -> Result<Marking, Failure> {
+fn operation(class: &Object<'_>) -> Result<MarkClass, Failure> {
     let named = class.optional("op", |value| {
-        value.choice::<Marking>(&[("class", class::marked), ("read_sheet", read_sheet::marked)])
+        value.choice::<MarkClass>(&[("class", class::marked), ("read_sheet", read_sheet::marked)])
     })?;
     match (named, class.has("rows"), class.has("text")) {
         (Some(named), ..) => Ok(named),
@@ -41,9 +41,9 @@ fn operation(class: &Object<'_>) -> Result<Marking, Failure> {
         (None, both, _) => Err(Failure::missing(
             "op",
             if both {
-                "`rows` and `text` are two classes, and `op` does not tell which is meant"
+                "`rows` and `text` are two classes, and `op` is missing"
             } else {
-                "there is no class here: neither `rows` nor `text`"
+                "there is no class: `rows` and `text` are missing"
             },
         )
         .help("give a whole request of `class` (with `rows`) or of `read_sheet` (with `text`)")),

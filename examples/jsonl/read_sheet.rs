@@ -1,4 +1,4 @@
-//! `read_sheet`: a class sheet as CSV, each bench worked out and each answer marked.
+//! `read_sheet`: a class sheet as CSV, with its answers marked.
 
 use effloresce::class::{Marked, Sheet};
 use serde_json::value::RawValue;

@@ -1,11 +1,11 @@
-//! What is written for a line: a result or a failure, in the same envelope.
+//! The reply to a line: a result or a failure, in the same envelope.
 
 use serde::Serialize;
 use serde_json::value::RawValue;
 
 use effloresce::{Note, Span};
 
-/// Everything that a failed request is told.
+/// The reply to a request that failed.
 #[derive(Debug, Serialize)]
 pub(crate) struct Failure {
     code: &'static str,
@@ -20,19 +20,18 @@ pub(crate) struct Failure {
     unbalanced: Option<Box<Unbalanced>>,
 }
 
-/// What is told beside of an equation without one balance.
+/// More about an equation that has no balance or several.
 #[derive(Debug, Serialize)]
 struct Unbalanced {
-    /// Why it has none, or several.
+    /// The reasons.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     reasons: Vec<Note>,
-    /// Independent ones, where it has several.
+    /// Independent balances, if it has several.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     basis: Vec<Vec<Box<RawValue>>>,
 }
 
 impl Failure {
-    #[cold]
     pub(crate) fn new(code: &'static str, message: impl Into<String>) -> Self {
         Failure {
             code,
@@ -44,7 +43,6 @@ impl Failure {
         }
     }
 
-    #[cold]
     pub(crate) fn missing(field: &str, message: impl Into<String>) -> Self {
         Failure::new("missing_field", message).within(field)
     }
@@ -59,8 +57,8 @@ impl Failure {
         self
     }
 
-    /// Adds reasons and a basis. What would make the reply longer than this is cut: the message and
-    /// the help to a line, of the reasons and of the basis the last ones.
+    /// Adds reasons and a basis. If the reply would be longer than `longest`, message and help are
+    /// cut to a line, and the last reasons and balances are left out.
     pub(crate) fn because(
         mut self,
         reasons: &[Note],
@@ -75,11 +73,11 @@ impl Failure {
             true => shown(&help),
             false => help,
         });
-        let mut room = longest / 2;
+        let mut remaining = longest / 2;
         let mut fits = |length: usize| {
-            let left = room.checked_sub(length);
-            room = left.unwrap_or(0);
-            left.is_some()
+            let rest = remaining.checked_sub(length);
+            remaining = rest.unwrap_or(0);
+            rest.is_some()
         };
         let reasons = reasons.iter().take_while(|one| fits(length(one)));
         let reasons = reasons.cloned().collect();
@@ -89,7 +87,7 @@ impl Failure {
         self
     }
 
-    /// Puts a field, or a place in a list (`[2]`), in front of the path to what failed.
+    /// Puts a field, or an index of a list (`[2]`), in front of the path to the failure.
     pub(crate) fn within(mut self, outer: &str) -> Self {
         self.field = Some(match self.field.take() {
             None => outer.to_owned(),
@@ -98,13 +96,20 @@ impl Failure {
         });
         self
     }
+
+    /// The same, if the failure is about one field.
+    pub(crate) fn within_any(self, outer: Option<&str>) -> Self {
+        match outer {
+            Some(outer) => self.within(outer),
+            None => self,
+        }
+    }
 }
 
-/// Each room's error says the same four things.
+/// The errors of all modules have the same four parts.
 macro_rules! from_library {
     ($($error:ty),+ $(,)?) => {
         $(impl From<$error> for Failure {
-            #[cold]
             fn from(error: $error) -> Self {
                 let failure = Failure::new(error.code(), error.to_string()).at(error.span());
                 match error.help() {
@@ -161,7 +166,7 @@ pub(crate) fn result(value: &impl Serialize) -> Result<Box<RawValue>, Failure> {
     })
 }
 
-/// How long something is as JSON text.
+/// The length of a value as JSON text, with a comma.
 fn length(value: &impl Serialize) -> usize {
     serde_json::to_string(value).map_or(0, |text| text.len() + 1)
 }

@@ -1,5 +1,5 @@
 //! `statistics`: centre, spread, the interval of the mean and the outliers of a list of values, or
-//! what follows from a summary of one.
+//! the interval from a summary of one.
 
 use effloresce::Ratio;
 use effloresce::class::Statistics;
@@ -9,94 +9,60 @@ use crate::json::{Json, Object};
 use crate::options;
 use crate::reply::{self, Failure};
 
-/// As many values, and values summed up, as the library takes.
+/// The limits of the library: the number of values in a list, and in a summary.
 const MOST_VALUES: usize = 10_000;
 const MOST_SUMMARISED: u32 = 1_000_000;
 
-/// What is taken where no level is given.
-const LEVEL: f64 = 0.95;
+/// The level of confidence if the request gives none.
+const DEFAULT_LEVEL: f64 = 0.95;
 
-struct Request {
-    data: Data,
-    level: f64,
+const SUMMARY: [&str; 3] = ["mean", "sd", "n"];
+const HELP: &str = "give `values`, or `mean`, `sd` and `n`";
+
+pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+    request.only(&[&["values", "level"], &SUMMARY, &options::ENVELOPE])?;
+    let values = request.optional("values", |list| list.list(MOST_VALUES, decimal))?;
+    let level = request.optional("level", decimal)?;
+    let level = level.map_or(DEFAULT_LEVEL, |level| level.to_f64());
+    let summary = SUMMARY.iter().find(|name| request.has(name));
+    let statistics = match (values, summary) {
+        (Some(_), Some(name)) => {
+            let message = "the summary follows from the values, so only one of the two is read";
+            return Err(Failure::new("bad_request", message).within(name).help(HELP));
+        }
+        (Some(values), None) if values.is_empty() => {
+            return Err(Failure::new("bad_request", "the list is empty")
+                .within("values")
+                .help("give at least one value"));
+        }
+        (Some(values), None) => Statistics::of(&values, level),
+        (None, None) => {
+            return Err(Failure::missing("values", "there are no values").help(HELP));
+        }
+        (None, Some(_)) => {
+            let mean = request.required("mean", decimal)?;
+            let sd = request.required("sd", standard_deviation)?;
+            let n = request.required("n", |n| n.count(2, MOST_SUMMARISED))?;
+            let n = usize::try_from(n).unwrap_or(usize::MAX);
+            Statistics::from_summary(mean, sd, n, level)
+        }
+    };
+    // The values have been checked, so that only the level can be wrong.
+    reply::result(&statistics.map_err(|error| Failure::from(error).within("level"))?)
 }
 
-enum Data {
-    Values(Vec<Ratio>),
-    Summary { mean: Ratio, sd: f64, n: usize },
-}
-
-/// A quantity as decimals; a fraction may be long, and many long ones have no short sum.
+/// A number in decimals. Fractions are not read here: the sum of many long ones would be longer
+/// than any reply.
 fn decimal(value: Json<'_>) -> Result<Ratio, Failure> {
     Ok(value.quantity()?.value())
 }
 
-impl Request {
-    fn read(request: &Object<'_>) -> Result<Self, Failure> {
-        request.only(&[&["values", "mean", "sd", "n", "level"], &options::ENVELOPE])?;
-        let values = request.optional("values", |list| list.list(MOST_VALUES, decimal))?;
-        let level = request.optional("level", decimal)?;
-        Ok(Request {
-            data: match values {
-                Some(values) => Data::values(request, values)?,
-                None => Data::summary(request)?,
-            },
-            level: level.map_or(LEVEL, |level| level.to_f64()),
-        })
+fn standard_deviation(value: Json<'_>) -> Result<f64, Failure> {
+    let sd = decimal(value)?;
+    if sd.is_negative() {
+        let message = format!("{sd} is not a standard deviation");
+        return Err(Failure::new("out_of_range", message)
+            .help("give a number that is not negative, such as 0.037"));
     }
-
-    fn work_out(self) -> Result<Statistics, Failure> {
-        match self.data {
-            Data::Values(values) => Statistics::of(&values, self.level),
-            Data::Summary { mean, sd, n } => Statistics::from_summary(mean, sd, n, self.level),
-        }
-        // What is wrong with the values has been said: the level is left.
-        .map_err(|error| Failure::from(error).within("level"))
-    }
-}
-
-impl Data {
-    fn values(request: &Object<'_>, values: Vec<Ratio>) -> Result<Data, Failure> {
-        if let Some(name) = ["mean", "sd", "n"].iter().find(|name| request.has(name)) {
-            return Err(
-                Failure::new("bad_request", "the values say what their summary is")
-                    .within(name)
-                    .help("give `values`, or `mean`, `sd` and `n`"),
-            );
-        }
-        if values.is_empty() {
-            return Err(Failure::new("bad_request", "there is no value")
-                .within("values")
-                .help("give at least one value"));
-        }
-        Ok(Data::Values(values))
-    }
-
-    fn summary(request: &Object<'_>) -> Result<Data, Failure> {
-        if !["mean", "sd", "n"].iter().any(|name| request.has(name)) {
-            return Err(Failure::missing("values", "there is nothing to sum up")
-                .help("give `values`, or `mean`, `sd` and `n`"));
-        }
-        let mean = request.required("mean", decimal)?;
-        let sd = request.required("sd", |sd| {
-            let sd = decimal(sd)?;
-            if sd.is_negative() {
-                return Err(
-                    Failure::new("out_of_range", format!("{sd} is no standard deviation"))
-                        .help("give a number that is not negative, such as 0.037"),
-                );
-            }
-            Ok(sd.to_f64())
-        })?;
-        let n = request.required("n", |n| n.count(2, MOST_SUMMARISED))?;
-        Ok(Data::Summary {
-            mean,
-            sd,
-            n: usize::try_from(n).unwrap_or(usize::MAX),
-        })
-    }
-}
-
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
-    reply::result(&Request::read(request)?.work_out()?)
+    Ok(sd.to_f64())
 }

@@ -4,75 +4,29 @@
 //! a [`Problem`] of the sheet, not an error: it names its line, column and bench, and costs no
 //! other bench anything.
 
-mod answer;
-mod changes;
-mod feedback;
-mod judge;
-mod mark;
-mod picture;
+// Files in order; each uses only those before it:
+//   error     what can be wrong with a sheet, a policy or a list of values
+//   stats     centre, spread, outliers and scatter of the class
+//   sheet     the class sheet, read from CSV
+//   policy    what a teacher decides about marks
+//   marking   every row marked against the readings of its own bench
+//   stand_in  readings made for a pupil who was absent
+//   serde     the marked class as the JSON-lines contract writes it
+
+mod error;
+mod marking;
 mod policy;
+#[cfg(feature = "serde")]
+mod serde;
 mod sheet;
-mod single;
 mod stand_in;
 mod stats;
-#[cfg(test)]
-mod tests;
-#[cfg(feature = "serde")]
-mod wire;
-mod worked;
 
-pub use answer::{Answer, Verdict};
-pub use changes::{Change, MarkChanges, RowChange};
-pub use mark::{Marked, MarkedRow, Marker};
+pub use error::{Error, ErrorKind};
+pub use marking::{
+    Answer, Change, MarkChanges, Marked, MarkedEntry, MarkedRow, Marker, RowChange, Verdict,
+};
 pub use policy::{Band, FiguresRule, Policy, Stock, Tolerance};
-pub use single::MarkedEntry;
+pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, Rows, Sheet, SheetReader};
 pub use stand_in::{StandIn, StandInReadings};
 pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};
-
-pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, Rows, Sheet, SheetReader};
-
-crate::text::room_error! {
-    /// A class sheet or a policy for marks that could not be read at all, or values that have no
-    /// statistics.
-    ///
-    /// ```
-    /// use effloresce::class::{ErrorKind, Sheet};
-    /// let error = Sheet::read("bench,crucible_g\nHeron,21.352\n".as_bytes()).unwrap_err();
-    /// assert_eq!(error.kind(), ErrorKind::MissingColumn);
-    /// assert_eq!(error.code(), "bad_sheet");
-    /// assert!(error.to_string().contains("crucible_hydrate_g"));
-    /// ```
-    Error, ErrorKind {
-        /// The source of the sheet failed while it was read.
-        Unreadable => "bad_sheet",
-        /// The bytes are no text: a workbook, for instance, not its export.
-        NotText => "bad_sheet",
-        /// Nothing is written in the sheet.
-        Empty => "bad_sheet",
-        /// No line is a header.
-        NoHeader => "bad_sheet",
-        /// The header lacks a column without which no bench can be worked out.
-        MissingColumn => "bad_sheet",
-        /// Two columns of the header mean the same.
-        RepeatedColumn => "bad_sheet",
-        /// A second header, with other columns, stands among the rows.
-        SecondHeader => "bad_sheet",
-        /// Quotation marks are opened and not closed all over the sheet.
-        OpenQuotes => "bad_sheet",
-        /// The caller mapped a header to a column that does not exist, or to two.
-        BadMapping => "bad_sheet",
-        /// The sheet is larger than any class's.
-        TooLarge => "too_large",
-        /// A policy for marks that cannot be read, or contradicts itself.
-        BadPolicy => "bad_policy",
-        /// Statistics of no values.
-        NoValues => "bad_request",
-        /// Statistics of more values than any class has.
-        TooManyValues => "too_large",
-        /// A level of confidence that is not between nought and one.
-        BadLevel => "out_of_range",
-        /// A summary that is none of any values: a negative standard deviation, or one of a single
-        /// value.
-        BadSummary => "out_of_range",
-    }
-}

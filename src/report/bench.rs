@@ -10,7 +10,6 @@ use super::row::{earned, marks, not_counted, other_than_formula, title};
 use crate::class::{Answer, MarkedRow, Verdict};
 use crate::gravimetry::{Check, Constancy, Dehydration, Outcome};
 use crate::number::TieRule;
-use crate::text::Note;
 
 const NOT_WORKED_OUT: &str = "The readings could not be worked out";
 const SEE: &str = "See the problems below.";
@@ -129,17 +128,11 @@ fn answer_line(answer: &Answer) -> String {
         _ => answer.reported_with_unit(),
     };
     let mut text = format!("{} {reported}: {}", answer.quantity(), sentence(answer));
-    for remark in remarks(answer) {
-        text.push_str(&format!(" ({})", remark.text()));
+    for remark in answer.side_remarks() {
+        text.push_str(&format!(" ({})", remark.note().text()));
     }
     text.push_str(not_counted(answer));
     text
-}
-
-/// The remarks but for the one that is the reason of the verdict.
-pub(super) fn remarks(answer: &Answer) -> impl Iterator<Item = &Note> {
-    let told = usize::from(answer.verdict() == Verdict::Unexplained);
-    answer.remarks().iter().skip(told)
 }
 
 fn sentence(answer: &Answer) -> String {

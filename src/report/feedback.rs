@@ -9,7 +9,6 @@ use super::plain::bracketed;
 use super::row::{earned, marks, not_counted, title};
 use super::wrap::{one_line, paragraph_within};
 use crate::class::{Answer, Marked, MarkedRow, Verdict};
-use crate::text::Note;
 
 /// The width of a strip, in characters: it fits on a narrow piece of paper.
 const WIDTH: usize = 72;
@@ -92,16 +91,12 @@ fn answer_line(answer: &Answer) -> String {
             verdict(answer)
         ),
     };
-    let figures = answer.remarks().iter().find(|remark| of_figures(remark));
-    if let Some(remark) = figures {
-        text.push_str(&format!(" ({})", remark.text()));
+    let mut remarks = answer.side_remarks().iter();
+    if let Some(remark) = remarks.find(|remark| remark.is_of_figures()) {
+        text.push_str(&format!(" ({})", remark.note().text()));
     }
     text.push_str(not_counted(answer));
     text
-}
-
-fn of_figures(remark: &Note) -> bool {
-    matches!(remark.code(), "too_many_figures" | "too_few_figures")
 }
 
 /// The verdict for the pupil, without the value that the readings give.
@@ -122,14 +117,9 @@ fn verdict(answer: &Answer) -> String {
             format!("{perhaps}{}", names.join(", or "))
         }
         Verdict::Missing => "missing".into(),
-        Verdict::Unexplained => {
-            let mut remarks = answer.remarks().iter();
-            let reason = remarks.find(|r| matches!(r.code(), "unreadable" | "bad_formula"));
-            match reason.map(Note::code) {
-                Some("bad_formula") => "this formula could not be read".into(),
-                Some(_) => "this number could not be read; your teacher will mark it".into(),
-                None => "your readings give another value".into(),
-            }
-        }
+        Verdict::Unexplained => match answer.obstacle() {
+            Some(obstacle) => obstacle.to_pupil().into(),
+            None => "your readings give another value".into(),
+        },
     }
 }

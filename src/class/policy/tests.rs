@@ -3,7 +3,9 @@
 use alloc::format;
 use alloc::string::{String, ToString};
 
-use super::*;
+use crate::class::{Band, Error, ErrorKind, FiguresRule, Policy, Stock, Tolerance};
+use crate::gravimetry::{Quantity, Weighings};
+use crate::number::Reading;
 
 fn reading(text: &str) -> Reading {
     text.parse().unwrap()

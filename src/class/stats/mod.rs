@@ -1,145 +1,32 @@
-//! The class as a whole: centre, spread, confidence, values far off, scatter beyond what the
-//! readings explain.
+//! The class as a whole: centre, spread, confidence, outliers, and scatter beyond what the readings
+//! explain.
+
+// Files in order; each uses only those before it:
+//   level       levels of confidence, and how many benches a spread needs
+//   centre      where values lie and how far they spread
+//   student     points of Student's t and of χ²
+//   grubbs      Grubbs' test for an outlier
+//   dixon       Dixon's test for an outlier
+//   outlier     both tests, on values and on benches
+//   scatter     whether benches scatter more than their uncertainties explain
+//   pooled      mean, median and spread of several benches
+//   statistics  all statistics of a list of values
+//   overview    the benches of a class: pools, outliers, scatter
 
 mod centre;
 mod dixon;
 mod grubbs;
+mod level;
 mod outlier;
+mod overview;
+mod pooled;
 mod scatter;
 mod statistics;
 mod student;
 
-pub(super) use outlier::{Compared, outliers};
+pub(super) use outlier::ClassBench;
 pub use outlier::{Outlier, OutlierTest, Suspect, Tails};
+pub(super) use overview::{Overview, bench_outliers};
+pub use pooled::Pooled;
 pub use scatter::ExcessScatter;
 pub use statistics::Statistics;
-pub(super) use statistics::checked;
-
-use crate::number::Ratio;
-use centre::Centre;
-use student::t_two_sided;
-
-/// From so many benches on a spread is claimed.
-const LEAST_FOR_SPREAD: usize = 5;
-
-/// The level of confidence of all that is said of a class.
-pub(super) const LEVEL: f64 = 0.95;
-
-/// The mean, median and spread of the ratios of several benches.
-///
-/// ```
-/// use effloresce::{Ratio, class::Pooled};
-/// let ratios: Vec<Ratio> = ["7.02", "6.95", "6.98", "7.05", "5.10"]
-///     .iter()
-///     .map(|text| text.parse())
-///     .collect::<Result<_, _>>()?;
-/// let pooled = Pooled::of(&ratios);
-/// assert_eq!(pooled.median().unwrap().to_string(), "6.98");
-/// assert_eq!(pooled.mean().unwrap().to_string(), "6.62");
-/// assert!((pooled.sd().unwrap() - 0.8506).abs() < 0.0001);
-/// # Ok::<(), effloresce::number::Error>(())
-/// ```
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Pooled {
-    n: usize,
-    mean: Option<Ratio>,
-    median: Option<Ratio>,
-    mad: Option<Ratio>,
-    sd: Option<f64>,
-    interval: Option<(f64, f64)>,
-}
-
-impl Pooled {
-    /// Pools the values.
-    #[must_use]
-    pub fn of(values: &[Ratio]) -> Pooled {
-        let Some(centre) = Centre::of(values) else {
-            return Pooled::default();
-        };
-        let n = centre.n();
-        let sd = centre.sd.filter(|_| n >= LEAST_FOR_SPREAD);
-        let half = sd
-            .zip(t_two_sided(LEVEL, n as f64 - 1.0))
-            .map(|(sd, t)| t * sd / libm::sqrt(n as f64));
-        let middle = centre.mean.to_f64();
-        Pooled {
-            n,
-            sd,
-            interval: half.map(|half| (middle - half, middle + half)),
-            mean: Some(centre.mean),
-            median: Some(centre.median),
-            mad: Some(centre.mad),
-        }
-    }
-
-    /// How many benches.
-    #[must_use]
-    pub fn n(&self) -> usize {
-        self.n
-    }
-
-    /// The arithmetic mean; `None` where there is no bench.
-    #[must_use]
-    pub fn mean(&self) -> Option<&Ratio> {
-        self.mean.as_ref()
-    }
-
-    /// The median.
-    #[must_use]
-    pub fn median(&self) -> Option<&Ratio> {
-        self.median.as_ref()
-    }
-
-    /// The median absolute deviation from the median, unscaled.
-    #[must_use]
-    pub fn mad(&self) -> Option<&Ratio> {
-        self.mad.as_ref()
-    }
-
-    /// The sample standard deviation (n − 1); `None` below five benches.
-    #[must_use]
-    pub fn sd(&self) -> Option<f64> {
-        self.sd
-    }
-
-    /// The 95 % confidence interval of the mean, by Student's t; `None` below five benches.
-    #[must_use]
-    pub fn interval(&self) -> Option<(f64, f64)> {
-        self.interval
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use alloc::vec::Vec;
-
-    use super::*;
-
-    fn ratios(texts: &[&str]) -> Vec<Ratio> {
-        texts.iter().map(|text| text.parse().unwrap()).collect()
-    }
-
-    #[test]
-    fn below_five_no_spread_is_claimed() {
-        let four = Pooled::of(&ratios(&["1", "2", "3", "10"]));
-        assert_eq!((four.n(), four.sd(), four.interval()), (4, None, None));
-        assert_eq!(four.median(), Some(&ratios(&["2.5"])[0]));
-        assert_eq!(four.mad(), Some(&ratios(&["1"])[0]));
-        let none = Pooled::of(&[]);
-        assert_eq!((none.n(), none.mean(), none.median()), (0, None, None));
-    }
-
-    /// Two-tailed 95 % points of Student's t (common statistical table; NIST/SEMATECH e-Handbook
-    /// of Statistical Methods, 1.3.6.7.2): 2.776 for 4 degrees of freedom, 2.262 for 9, 2.045
-    /// for 29.
-    #[test]
-    fn the_interval_uses_the_tabulated_t() {
-        for (n, t) in [(5_usize, 2.776), (10, 2.262), (30, 2.045)] {
-            let values: Vec<Ratio> = (0..n).map(|i| Ratio::from(i as u64)).collect();
-            let pooled = Pooled::of(&values);
-            let (low, high) = pooled.interval().unwrap();
-            let found = (high - low) / 2.0 * (n as f64).sqrt() / pooled.sd().unwrap();
-            assert!((found - t).abs() < 0.0005, "{n}: {found}");
-        }
-    }
-}

@@ -5,7 +5,9 @@ use alloc::vec::Vec;
 use core::ops::RangeInclusive;
 
 use super::centre::Centre;
+use super::level::is_level;
 use super::{dixon, grubbs};
+use crate::gravimetry::Dehydration;
 use crate::number::Ratio;
 
 /// A test for one value that is far from the others, which are taken as normally distributed.
@@ -88,13 +90,6 @@ impl OutlierTest {
     }
 }
 
-/// The highest level of confidence for which anything is worked out.
-pub(super) const HIGHEST_LEVEL: f64 = 0.999_999;
-
-pub(super) fn is_level(level: f64) -> bool {
-    level > 0.0 && level <= HIGHEST_LEVEL
-}
-
 /// What a test says of the value that is farthest off.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Suspect {
@@ -150,13 +145,13 @@ impl Suspect {
 /// A bench whose ratio is far from those of the others: flagged, and still counted everywhere.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlier {
-    pub(in crate::class) bench: String,
-    pub(in crate::class) period: Option<String>,
+    bench: String,
+    period: Option<String>,
     pub(in crate::class) line: u64,
-    pub(in crate::class) within_uncertainty: bool,
-    pub(in crate::class) test: OutlierTest,
-    pub(in crate::class) statistic: f64,
-    pub(in crate::class) critical: f64,
+    within_uncertainty: bool,
+    test: OutlierTest,
+    statistic: f64,
+    critical: f64,
 }
 
 impl Outlier {
@@ -205,23 +200,19 @@ impl Outlier {
     }
 }
 
-/// A bench whose ratio is compared with those of others.
-pub(in crate::class) struct Compared<'a> {
+/// A bench that counts for the class, with its key.
+pub(in crate::class) struct ClassBench<'a> {
     pub(in crate::class) bench: &'a str,
     pub(in crate::class) period: Option<&'a str>,
+    pub(in crate::class) balance: Option<&'a str>,
     pub(in crate::class) line: u64,
-    pub(in crate::class) ratio: &'a Ratio,
-    pub(in crate::class) uncertainty: f64,
+    pub(in crate::class) run: &'a Dehydration,
 }
 
-/// The outliers among benches, by each test that takes so many.
-pub(in crate::class) fn outliers(
-    benches: &[Compared<'_>],
-    level: f64,
-    tails: Tails,
-) -> Vec<Outlier> {
-    let values: Vec<Ratio> = benches.iter().map(|bench| bench.ratio.clone()).collect();
-    let Some(centre) = Centre::of(&values) else {
+/// Returns the outliers among benches, by each test that takes this number of them.
+pub(super) fn outliers(benches: &[ClassBench<'_>], level: f64, tails: Tails) -> Vec<Outlier> {
+    let ratios = benches.iter().map(|bench| bench.run.ratio().clone());
+    let Some(centre) = Centre::of(&ratios.collect::<Vec<Ratio>>()) else {
         return Vec::new();
     };
     let mut found = Vec::new();
@@ -232,8 +223,8 @@ pub(in crate::class) fn outliers(
             continue;
         };
         if statistic > critical {
-            // Two benches may have the very same value.
-            let alike = benches.iter().filter(|bench| bench.ratio == suspect);
+            // Two benches may have exactly the same ratio.
+            let alike = benches.iter().filter(|bench| bench.run.ratio() == suspect);
             found.extend(alike.map(|bench| Outlier {
                 bench: bench.bench.into(),
                 period: bench.period.map(String::from),
@@ -248,12 +239,13 @@ pub(in crate::class) fn outliers(
     found
 }
 
-fn within_uncertainty(suspect: &Compared<'_>, benches: &[Compared<'_>]) -> bool {
+fn within_uncertainty(suspect: &ClassBench<'_>, benches: &[ClassBench<'_>]) -> bool {
     let others = benches.iter().filter(|bench| bench.line != suspect.line);
-    let others: Vec<Ratio> = others.map(|bench| bench.ratio.clone()).collect();
+    let others: Vec<Ratio> = others.map(|bench| bench.run.ratio().clone()).collect();
     let Some(others) = Centre::of(&others) else {
         return false;
     };
-    let distance = (suspect.ratio - &others.mean).abs().to_f64();
-    distance < 2.0 * suspect.uncertainty && others.sd.is_some_and(|sd| sd < suspect.uncertainty)
+    let distance = (suspect.run.ratio() - &others.mean).abs().to_f64();
+    let uncertainty = suspect.run.standard_uncertainty();
+    distance < 2.0 * uncertainty && others.sd.is_some_and(|sd| sd < uncertainty)
 }

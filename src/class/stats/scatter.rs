@@ -2,8 +2,8 @@
 
 use alloc::vec::Vec;
 
+use super::level::{LEAST_FOR_SPREAD, LEVEL};
 use super::student::{chi_squared_exceeded, chi_squared_exceeds};
-use super::{LEAST_FOR_SPREAD, LEVEL};
 use crate::number::Ratio;
 
 /// The χ² test of homogeneity: whether several results scatter about their weighted mean by more

@@ -4,7 +4,8 @@ use alloc::format;
 use alloc::vec::Vec;
 
 use super::centre::Centre;
-use super::outlier::{HIGHEST_LEVEL, OutlierTest, Suspect, is_level};
+use super::level::checked;
+use super::outlier::{OutlierTest, Suspect};
 use super::student::t_two_sided;
 use crate::class::{Error, ErrorKind};
 use crate::number::Ratio;
@@ -206,19 +207,6 @@ impl Statistics {
     }
 }
 
-/// The level itself, where anything can be worked out for it.
-pub(in crate::class) fn checked(level: f64) -> Result<f64, Error> {
-    if is_level(level) {
-        return Ok(level);
-    }
-    Err(Error::new(
-        ErrorKind::BadLevel,
-        Detail::new(format!("{level} is no level of confidence")).help(format!(
-            "give a number above 0, usually 0.95, at most {HIGHEST_LEVEL}"
-        )),
-    ))
-}
-
 #[cold]
 fn out_of_range(message: alloc::string::String, help: &'static str) -> Error {
     Error::new(ErrorKind::BadSummary, Detail::new(message).help(help))
@@ -228,6 +216,7 @@ fn out_of_range(message: alloc::string::String, help: &'static str) -> Error {
 mod tests {
     use alloc::string::ToString;
 
+    use super::super::level::HIGHEST_LEVEL;
     use super::*;
     use crate::class::Tails;
 
@@ -347,7 +336,7 @@ mod tests {
     fn what_is_refused() {
         let seven = [Ratio::from(7)];
         for (level, shown) in [(0.0, "0"), (1.0, "1"), (95.0, "95"), (f64::NAN, "NaN")] {
-            let message = format!("{shown} is no level of confidence");
+            let message = format!("{shown} is not a level of confidence");
             let found = Statistics::of(&seven, level);
             refused(found, ErrorKind::BadLevel, &message);
         }

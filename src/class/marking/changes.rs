@@ -8,7 +8,9 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::{Answer, Marked, MarkedRow};
+use super::answer::Answer;
+use super::marked::Marked;
+use super::marked_row::{MarkedRow, RowOwner};
 use crate::gravimetry::Quantity;
 use crate::text::Note;
 
@@ -46,7 +48,7 @@ pub struct MarkChanges {
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Change {
     #[cfg_attr(feature = "serde", serde(flatten))]
-    whose: Whose,
+    owner: RowOwner,
     quantity: Option<Quantity>,
     from: Option<u32>,
     to: Option<u32>,
@@ -58,33 +60,12 @@ pub struct Change {
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct RowChange {
     #[cfg_attr(feature = "serde", serde(flatten))]
-    whose: Whose,
+    owner: RowOwner,
     from: Option<u32>,
     to: Option<u32>,
     difference: Option<i64>,
     out_of_before: Option<u32>,
     out_of_now: Option<u32>,
-}
-
-/// Whose row it is.
-#[derive(Debug, Clone, PartialEq, Eq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
-struct Whose {
-    bench: String,
-    pupil: Option<String>,
-    period: Option<String>,
-    stand_in: bool,
-}
-
-impl Whose {
-    fn of(row: &MarkedRow) -> Whose {
-        Whose {
-            bench: row.bench().into(),
-            pupil: row.pupil().map(String::from),
-            period: row.period().map(String::from),
-            stand_in: row.stand_in(),
-        }
-    }
 }
 
 impl MarkChanges {
@@ -124,7 +105,7 @@ impl MarkChanges {
         );
         if from != to {
             self.rows.push(RowChange {
-                whose: Whose::of(row),
+                owner: row.owner.clone(),
                 from,
                 to,
                 difference: from
@@ -136,7 +117,7 @@ impl MarkChanges {
         }
         let mut say = |(quantity, from, to, reason)| {
             self.changes.push(Change {
-                whose: Whose::of(row),
+                owner: row.owner.clone(),
                 quantity,
                 from,
                 to,
@@ -169,25 +150,25 @@ impl Change {
     /// The bench.
     #[must_use]
     pub fn bench(&self) -> &str {
-        &self.whose.bench
+        &self.owner.bench
     }
 
     /// Who handed in.
     #[must_use]
     pub fn pupil(&self) -> Option<&str> {
-        self.whose.pupil.as_deref()
+        self.owner.pupil.as_deref()
     }
 
     /// The class hour.
     #[must_use]
     pub fn period(&self) -> Option<&str> {
-        self.whose.period.as_deref()
+        self.owner.period.as_deref()
     }
 
     /// Whether nobody weighed the readings: they were made for somebody who was absent.
     #[must_use]
     pub fn stand_in(&self) -> bool {
-        self.whose.stand_in
+        self.owner.stand_in
     }
 
     /// The answer; `None` for a whole row, for the mark that figures cost, and for the accuracy at
@@ -225,25 +206,25 @@ impl RowChange {
     /// The bench.
     #[must_use]
     pub fn bench(&self) -> &str {
-        &self.whose.bench
+        &self.owner.bench
     }
 
     /// Who handed in.
     #[must_use]
     pub fn pupil(&self) -> Option<&str> {
-        self.whose.pupil.as_deref()
+        self.owner.pupil.as_deref()
     }
 
     /// The class hour.
     #[must_use]
     pub fn period(&self) -> Option<&str> {
-        self.whose.period.as_deref()
+        self.owner.period.as_deref()
     }
 
     /// Whether nobody weighed the readings: they were made for somebody who was absent.
     #[must_use]
     pub fn stand_in(&self) -> bool {
-        self.whose.stand_in
+        self.owner.stand_in
     }
 
     /// The total before; `None` where there was no such row or it could not be worked out.

@@ -1,6 +1,9 @@
 //! One entry marked by itself, outside any class.
 
-use super::{Entry, Marked, MarkedRow, Marker, Problem, Sheet};
+use super::marked::Marked;
+use super::marked_row::MarkedRow;
+use super::marker::Marker;
+use crate::class::{Entry, Problem, Sheet};
 use crate::text::Note;
 
 /// What one bench or pupil handed in, marked by itself.

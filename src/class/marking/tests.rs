@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::*;
+use crate::class::*;
 use crate::gravimetry::{ConstantMass, Method, Quantity};
 use crate::mistake::Slip;
 use crate::text::Note;

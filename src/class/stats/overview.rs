@@ -1,90 +1,77 @@
-//! The class's picture: which benches are far off, whether all scatter too much, and what the
-//! balances and the hours came to.
+//! The benches of a class together: their pools, the outliers, whether all scatter too much.
 
 use alloc::collections::BTreeMap;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::stats::{Compared, LEVEL, checked, outliers};
-use super::{Error, ExcessScatter, Marked, MarkedRow, Outlier, Pooled, Row, Sheet, Tails};
-use crate::formula::Formula;
-use crate::gravimetry::{Constancy, Dehydration, Method};
+use super::level::{LEVEL, checked};
+use super::outlier::{ClassBench, Outlier, Tails, outliers};
+use super::pooled::Pooled;
+use super::scatter::ExcessScatter;
+use crate::class::Error;
+use crate::gravimetry::{Constancy, Dehydration};
 use crate::number::Ratio;
 
 /// The relative standard deviation of the mass of water that careful benches show beyond what
 /// their balances explain: common practice, no source.
 const LEAST_REPEATABILITY: f64 = 0.003;
 
-/// What is said of the benches together, beside their pools.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub(super) struct Picture {
-    outliers: Vec<Outlier>,
-    excess_scatter: Option<ExcessScatter>,
-    by_balance: Vec<(String, Pooled)>,
-    by_period: Vec<(String, Pooled)>,
+/// What the benches of a class show together.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::class) struct Overview {
+    pub(in crate::class) pooled: Pooled,
+    pub(in crate::class) at_constant_mass: Pooled,
+    pub(in crate::class) outliers: Vec<Outlier>,
+    pub(in crate::class) excess_scatter: Option<ExcessScatter>,
+    pub(in crate::class) by_balance: Vec<(String, Pooled)>,
+    pub(in crate::class) by_period: Vec<(String, Pooled)>,
 }
 
-impl Picture {
-    /// Of the marked rows of a sheet, which stand in its order.
-    pub(super) fn of(
-        rows: &[MarkedRow],
-        sheet: &Sheet,
-        issued: &Formula,
-        method: &Method,
-    ) -> Picture {
-        let by = |name: fn(&Row) -> Option<&str>| {
-            let named = rows.iter().zip(sheet.rows());
-            grouped(named.filter_map(|(row, cells)| {
-                let run = row.counted(issued)?;
-                Some((name(cells)?, run.ratio()))
-            }))
-        };
-        Picture {
-            outliers: outliers(&benches(rows, issued), LEVEL, Tails::Two),
-            excess_scatter: scatter(rows, issued, method),
-            by_balance: by(Row::balance),
-            by_period: by(Row::period),
+impl Overview {
+    /// `repeatability` is that of the mass of water, relative, as the method states it.
+    pub(in crate::class) fn of(benches: &[ClassBench<'_>], repeatability: f64) -> Overview {
+        let constant = benches.iter().filter(|b| reached(b.run) == Some(true));
+        Overview {
+            pooled: pool(benches),
+            at_constant_mass: pool(constant),
+            outliers: outliers(benches, LEVEL, Tails::Two),
+            excess_scatter: scatter(benches, repeatability),
+            by_balance: grouped(benches, |bench| bench.balance),
+            by_period: grouped(benches, |bench| bench.period),
         }
     }
 }
 
-impl MarkedRow {
-    /// The bench's key where it counts for the class: worked out from the row's own readings, of
-    /// the hydrate that the class was issued, and no stand-in.
-    pub(super) fn counted(&self, issued: &Formula) -> Option<&Dehydration> {
-        let counts = self.own_readings && !self.stand_in && self.issued == *issued;
-        self.run().filter(|_| counts)
-    }
+/// Returns the outliers at another level of confidence, if it is one.
+pub(in crate::class) fn bench_outliers(
+    benches: &[ClassBench<'_>],
+    level: f64,
+    tails: Tails,
+) -> Result<Vec<Outlier>, Error> {
+    Ok(outliers(benches, checked(level)?, tails))
 }
 
-fn benches<'a>(rows: &'a [MarkedRow], issued: &Formula) -> Vec<Compared<'a>> {
-    rows.iter()
-        .filter_map(|row| {
-            let run = row.counted(issued)?;
-            Some(Compared {
-                bench: row.bench(),
-                period: row.period(),
-                line: row.line(),
-                ratio: run.ratio(),
-                uncertainty: run.standard_uncertainty(),
-            })
-        })
-        .collect()
+fn reached(run: &Dehydration) -> Option<bool> {
+    run.constant_mass().and_then(Constancy::reached)
 }
 
-/// The benches whose last weighings do not deny constant mass: where the mass was still falling,
-/// the ratio is a bound, and its uncertainty says nothing of the water that is left.
-fn scatter(rows: &[MarkedRow], issued: &Formula, method: &Method) -> Option<ExcessScatter> {
-    let told = method.own_repeatability();
-    let untold = (LEAST_REPEATABILITY * LEAST_REPEATABILITY - told * told).max(0.0);
-    let results: Vec<(Ratio, f64)> = rows
-        .iter()
-        .filter_map(|row| row.counted(issued))
-        .filter(|run| run.constant_mass().and_then(Constancy::reached) != Some(false))
+fn pool<'b, 'a: 'b>(benches: impl IntoIterator<Item = &'b ClassBench<'a>>) -> Pooled {
+    let ratios = benches.into_iter().map(|bench| bench.run.ratio().clone());
+    Pooled::of(&ratios.collect::<Vec<Ratio>>())
+}
+
+/// Compares the benches that may have reached constant mass. Where the mass was still falling, the
+/// ratio is a bound, and its uncertainty says nothing about the water that is left.
+fn scatter(benches: &[ClassBench<'_>], repeatability: f64) -> Option<ExcessScatter> {
+    let missing = LEAST_REPEATABILITY * LEAST_REPEATABILITY - repeatability * repeatability;
+    let added = missing.max(0.0);
+    let runs = benches.iter().map(|bench| bench.run);
+    let results: Vec<(Ratio, f64)> = runs
+        .filter(|run| reached(run) != Some(false))
         .map(|run| {
             let by_relative = by_relative_water(run);
             let own = run.standard_uncertainty();
-            let variance = own * own + untold * by_relative * by_relative;
+            let variance = own * own + added * by_relative * by_relative;
             (run.ratio().clone(), libm::sqrt(variance))
         })
         .collect();
@@ -98,91 +85,36 @@ fn by_relative_water(run: &Dehydration) -> f64 {
     run.ratio().to_f64() / dry
 }
 
-/// The pool of each name, in the order of the sheet; nothing where there are no two of them.
-/// Names differ by more than case and blanks.
-fn grouped<'a>(named: impl Iterator<Item = (&'a str, &'a Ratio)>) -> Vec<(String, Pooled)> {
-    let mut groups: Vec<(&str, Vec<Ratio>)> = Vec::new();
-    let mut places: BTreeMap<String, usize> = BTreeMap::new();
-    for (name, ratio) in named {
+/// Returns the pool of each name, in the order of the sheet; empty if there are not two names.
+/// Names that differ only in case or in blanks are the same name.
+fn grouped<'a>(
+    benches: &[ClassBench<'a>],
+    name: fn(&ClassBench<'a>) -> Option<&'a str>,
+) -> Vec<(String, Pooled)> {
+    let mut groups: Vec<(&str, Vec<&ClassBench<'_>>)> = Vec::new();
+    let mut indices: BTreeMap<String, usize> = BTreeMap::new();
+    for (name, bench) in benches
+        .iter()
+        .filter_map(|bench| Some((name(bench)?, bench)))
+    {
         let words: Vec<&str> = name.split_whitespace().collect();
-        let place = *places
+        let index = *indices
             .entry(words.join(" ").to_lowercase())
             .or_insert_with(|| {
                 groups.push((name, Vec::new()));
                 groups.len() - 1
             });
-        if let Some((_, ratios)) = groups.get_mut(place) {
-            ratios.push(ratio.clone());
+        if let Some((_, members)) = groups.get_mut(index) {
+            members.push(bench);
         }
     }
     if groups.len() < 2 {
         return Vec::new();
     }
-    groups
-        .into_iter()
-        .map(|(name, ratios)| (name.into(), Pooled::of(&ratios)))
+    let pools = groups.into_iter();
+    pools
+        .map(|(name, members)| (name.into(), pool(members)))
         .collect()
-}
-
-impl Marked {
-    /// The benches whose ratio is far from the others', by Grubbs' test from three benches on and
-    /// by Dixon's for three to ten: two-tailed, at 95 %. They are flagged and stay in every pool.
-    ///
-    /// ```
-    /// use effloresce::class::{Marker, Sheet};
-    /// use effloresce::gravimetry::Method;
-    /// let text = "bench,hydrate_g,residue_g\n\
-    ///     Heron,2.666,1.303\nWren,2.701,1.319\nFinch,2.688,1.315\nRook,2.640,1.288\n\
-    ///     Lark,2.655,1.560\n";
-    /// let sheet = Sheet::read(text.as_bytes())?;
-    /// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
-    /// let flagged: Vec<_> = marked
-    ///     .outliers()
-    ///     .iter()
-    ///     .map(|outlier| (outlier.bench(), outlier.test().code()))
-    ///     .collect();
-    /// assert_eq!(flagged, [("Lark", "grubbs"), ("Lark", "dixon")]);
-    /// # Ok::<(), effloresce::Error>(())
-    /// ```
-    #[must_use]
-    pub fn outliers(&self) -> &[Outlier] {
-        &self.picture.outliers
-    }
-
-    /// The outliers at another level of confidence (0.99 for 99 %), or one-tailed: for a suspicion
-    /// about one end that was there before the values were seen.
-    ///
-    /// # Errors
-    /// Where the level is not above 0 and at most 0.999999.
-    pub fn outliers_at(&self, level: f64, tails: Tails) -> Result<Vec<Outlier>, Error> {
-        let level = checked(level)?;
-        Ok(outliers(&benches(&self.rows, &self.issued), level, tails))
-    }
-
-    /// Whether the benches scatter more than their own uncertainties explain; `None` below five.
-    ///
-    /// Compared are the benches that count in [`pooled`](Marked::pooled) but for those known not
-    /// to have reached constant mass, outliers included. Each has its own standard uncertainty;
-    /// where the method was told a repeatability of the mass of water below 0.3 %, this is raised
-    /// to 0.3 %, which careful benches show (common practice, no source).
-    #[must_use]
-    pub fn excess_scatter(&self) -> Option<&ExcessScatter> {
-        self.picture.excess_scatter.as_ref()
-    }
-
-    /// The pool of each balance, in the order of the sheet; empty where the benches name fewer
-    /// than two.
-    #[must_use]
-    pub fn by_balance(&self) -> &[(String, Pooled)] {
-        &self.picture.by_balance
-    }
-
-    /// The pool of each class hour, in the order of the sheet; empty where the benches name fewer
-    /// than two.
-    #[must_use]
-    pub fn by_period(&self) -> &[(String, Pooled)] {
-        &self.picture.by_period
-    }
 }
 
 #[cfg(test)]
@@ -190,7 +122,8 @@ mod tests {
     use alloc::format;
 
     use super::*;
-    use crate::class::{ErrorKind, Marker, OutlierTest};
+    use crate::class::{ErrorKind, Marked, Marker, OutlierTest, Sheet};
+    use crate::gravimetry::Method;
 
     fn mark(text: &str, method: Method) -> Marked {
         let sheet = Sheet::read(text.as_bytes()).unwrap();

@@ -4,7 +4,8 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::{Answer, MarkedRow, Verdict};
+use super::answer::{Answer, Verdict};
+use super::marked_row::MarkedRow;
 use crate::gravimetry::{Constancy, Outcome, Quantity};
 use crate::mistake::Slip;
 use crate::number::TieRule;
@@ -38,29 +39,9 @@ impl MarkedRow {
     #[must_use]
     pub fn feedback(&self) -> Vec<Note> {
         if self.run().is_none() {
-            return self.not_marked().into();
+            return not_marked(self).into();
         }
         alloc::vec![self.what_is_right(), self.what_to_look_at()]
-    }
-
-    fn not_marked(&self) -> [Note; 2] {
-        let about = if self.has_own_readings() {
-            "Your readings"
-        } else {
-            "The readings of your bench"
-        };
-        let text = match self.unmarked() {
-            0 => format!("{about} could not be worked out."),
-            _ => format!("{about} could not be worked out, so your answers are not marked yet."),
-        };
-        [
-            Note::new("not_marked", text).with("bench", self.bench()),
-            Note::new(
-                "look_at_readings",
-                "Look at each weighing in your table, and bring it to whoever marks.",
-            )
-            .with("bench", self.bench()),
-        ]
     }
 
     fn what_is_right(&self) -> Note {
@@ -137,13 +118,13 @@ impl MarkedRow {
             note.with("quantity", quantity.code())
                 .with("reported", answer.reported())
         };
-        if let Some(remark) = answer.obstacle() {
+        if let Some(obstacle) = answer.obstacle() {
             let code = if answer.by_hand() {
                 "look_at_cell"
             } else {
                 "look_at_value"
             };
-            return note(code, format!("{again}: {}.", remark.text()));
+            return note(code, format!("{again}: {}.", obstacle.note().text()));
         }
         match answer.slips() {
             [] => note(
@@ -174,9 +155,8 @@ impl MarkedRow {
     /// The difference that a mass is, in the bench's own readings.
     fn difference(&self, quantity: Quantity) -> String {
         let readings = self
-            .worked
-            .as_deref()
-            .and_then(|w| w.weighings.container_weighings());
+            .key()
+            .and_then(|key| key.weighings.container_weighings());
         let Some((readings, last)) = readings.and_then(|all| Some((all, all.heated.last()?)))
         else {
             return String::new();
@@ -191,22 +171,16 @@ impl MarkedRow {
     }
 
     fn look_at_figures(&self) -> Option<Note> {
-        let figures = |answer: &&Answer| {
-            let remarks = answer.remarks().iter();
-            remarks
-                .map(Note::code)
-                .any(|code| matches!(code, "too_many_figures" | "too_few_figures"))
-        };
-        let answer = self.answers().iter().find(figures)?;
-        let remark = answer
-            .remarks()
-            .iter()
-            .find(|r| r.code().ends_with("_figures"))?;
+        let mut remarked = self.answers().iter().filter_map(|answer| {
+            let mut remarks = answer.side_remarks().iter();
+            Some((answer, remarks.find(|remark| remark.is_of_figures())?))
+        });
+        let (answer, remark) = remarked.next()?;
         let text = format!(
             "Look at the figures of your {} ({}): {}.",
             answer.quantity(),
             answer.reported_with_unit(),
-            remark.text()
+            remark.note().text()
         );
         let note = Note::new("look_at_figures", text).with("quantity", answer.quantity().code());
         Some(note.with("reported", answer.reported()))
@@ -320,6 +294,26 @@ impl MarkedRow {
         text.push('.');
         Note::new("look_at_bench", text).with("difference_percent", difference.to_plain())
     }
+}
+
+fn not_marked(row: &MarkedRow) -> [Note; 2] {
+    let about = if row.has_own_readings() {
+        "Your readings"
+    } else {
+        "The readings of your bench"
+    };
+    let text = match row.unmarked() {
+        0 => format!("{about} could not be worked out."),
+        _ => format!("{about} could not be worked out, so your answers are not marked yet."),
+    };
+    [
+        Note::new("not_marked", text).with("bench", row.bench()),
+        Note::new(
+            "look_at_readings",
+            "Look at each weighing in your table, and bring it to whoever marks.",
+        )
+        .with("bench", row.bench()),
+    ]
 }
 
 /// A sentence that names answers of all those given, and says that they are right, or follow

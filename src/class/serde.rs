@@ -5,7 +5,7 @@ use alloc::string::String;
 use serde::ser::SerializeStruct;
 use serde::{Serialize, Serializer};
 
-use super::{
+use crate::class::{
     Answer, ExcessScatter, Marked, MarkedEntry, MarkedRow, Outlier, OutlierTest, Pooled,
     Statistics, Suspect, Tails,
 };
@@ -18,24 +18,24 @@ const NONE_YET: [(); 0] = [];
 impl Serialize for Answer {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut out = serializer.serialize_struct("Answer", 10)?;
-        out.serialize_field("quantity", &self.quantity)?;
-        out.serialize_field("reported", &self.reported)?;
-        out.serialize_field("verdict", self.verdict.code())?;
+        out.serialize_field("quantity", &self.quantity())?;
+        out.serialize_field("reported", &self.reported())?;
+        out.serialize_field("verdict", self.verdict().code())?;
         // What is to be marked by hand has no marks yet.
         let marks = (!self.by_hand()).then_some(self.marks());
         out.serialize_field("marks", &marks)?;
         out.serialize_field("expected", &self.expected())?;
-        out.serialize_field("defensible", &self.defensible)?;
-        out.serialize_field("slips", &self.slips)?;
-        out.serialize_field("certain", &self.certain)?;
-        out.serialize_field("carried_from", &self.carried_from)?;
-        out.serialize_field("remarks", &self.remarks)?;
+        out.serialize_field("defensible", &self.defensible())?;
+        out.serialize_field("slips", &self.slips())?;
+        out.serialize_field("certain", &self.certain())?;
+        out.serialize_field("carried_from", &self.carried_from())?;
+        out.serialize_field("remarks", &self.remarks())?;
         out.end()
     }
 }
 
 #[derive(serde::Serialize)]
-struct Accuracy {
+struct AccuracyFields {
     marks: Option<u32>,
     difference_percent: Option<String>,
 }
@@ -52,10 +52,10 @@ impl MarkedRow {
         out.serialize_field("percent_water", &run.map(|r| r.percent_water().to_plain()))?;
         out.serialize_field("outcome", &run.map(|r| r.outcome().code()))?;
         out.serialize_field("constant_mass", &run.and_then(|r| r.constant_mass()))?;
-        out.serialize_field("answers", &self.answers)?;
+        out.serialize_field("answers", self.answers())?;
         out.serialize_field(
             "accuracy",
-            &Accuracy {
+            &AccuracyFields {
                 marks: self.accuracy(),
                 difference_percent: self.difference_percent().map(|d| d.to_plain()),
             },
@@ -70,9 +70,9 @@ impl MarkedRow {
 impl Serialize for MarkedRow {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut out = serializer.serialize_struct("Row", 14)?;
-        out.serialize_field("bench", &self.bench)?;
-        out.serialize_field("pupil", &self.pupil)?;
-        out.serialize_field("stand_in", &self.stand_in)?;
+        out.serialize_field("bench", self.bench())?;
+        out.serialize_field("pupil", &self.pupil())?;
+        out.serialize_field("stand_in", &self.stand_in())?;
         self.fields(&mut out)?;
         out.end()
     }
@@ -94,11 +94,11 @@ impl Serialize for MarkedEntry {
 }
 
 /// The figures of a pool, with those of another inside where there is one.
-struct Figures<'a>(&'a Pooled, Option<&'a Pooled>);
+struct PooledFields<'a>(&'a Pooled, Option<&'a Pooled>);
 
-impl Serialize for Figures<'_> {
+impl Serialize for PooledFields<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let Figures(pooled, inner) = self;
+        let PooledFields(pooled, inner) = self;
         let mut out = serializer.serialize_struct("Pooled", 6 + usize::from(inner.is_some()))?;
         out.serialize_field("n", &pooled.n())?;
         out.serialize_field("mean", &pooled.mean().map(Ratio::to_plain))?;
@@ -107,7 +107,7 @@ impl Serialize for Figures<'_> {
         out.serialize_field("interval", &pooled.interval())?;
         out.serialize_field("mad", &pooled.mad().map(Ratio::to_plain))?;
         if let Some(inner) = inner {
-            out.serialize_field("at_constant_mass", &Figures(inner, None))?;
+            out.serialize_field("at_constant_mass", &PooledFields(inner, None))?;
         }
         out.end()
     }
@@ -115,7 +115,7 @@ impl Serialize for Figures<'_> {
 
 impl Serialize for Pooled {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        Figures(self, None).serialize(serializer)
+        PooledFields(self, None).serialize(serializer)
     }
 }
 
@@ -204,17 +204,17 @@ impl Serialize for Marked {
     /// As the result of `read_sheet`: faults at the bench are not told apart and stand empty.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut out = serializer.serialize_struct("Marked", 8)?;
-        out.serialize_field("rows", &self.rows)?;
+        out.serialize_field("rows", self.rows())?;
         out.serialize_field(
             "pooled",
-            &Figures(&self.pooled, Some(&self.at_constant_mass)),
+            &PooledFields(self.pooled(), Some(self.at_constant_mass())),
         )?;
         out.serialize_field("outliers", self.outliers())?;
         out.serialize_field("excess_scatter", &self.excess_scatter())?;
         out.serialize_field("by_balance", &ByName::of(self.by_balance()))?;
         out.serialize_field("by_period", &ByName::of(self.by_period()))?;
-        out.serialize_field("problems", &self.problems)?;
-        out.serialize_field("notes", &self.notes)?;
+        out.serialize_field("problems", self.problems())?;
+        out.serialize_field("notes", self.notes())?;
         out.end()
     }
 }

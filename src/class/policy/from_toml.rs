@@ -6,8 +6,10 @@ use alloc::vec::Vec;
 
 use toml::de::DeTable;
 
-use super::place::{Members, Place, members, no_toml};
-use super::{Band, Error, Fault, FiguresRule, Policy, Stock, Tolerance, bad};
+use super::rules::{BandError, FiguresRule, Policy, Stock, bad};
+use super::tolerance::{Band, Tolerance};
+use super::toml_value::{Members, TomlValue, members, no_toml};
+use crate::class::Error;
 use crate::gravimetry::{Net, Quantity, Weighings};
 use crate::number::{Ratio, Reading};
 use crate::text::{Detail, Span, list};
@@ -28,7 +30,46 @@ const STOCK: [&str; 6] = [
     "residue",
 ];
 
-pub(super) fn policy(text: &str) -> Result<Policy, Error> {
+impl Policy {
+    /// Reads a policy from TOML. Numbers keep their own digits: `0.05` is exactly one twentieth.
+    ///
+    /// ```
+    /// use effloresce::class::{FiguresRule, Policy};
+    /// use effloresce::gravimetry::Quantity;
+    /// let policy = Policy::from_toml(r#"
+    /// figures = "one_mark"
+    /// [marks]
+    /// formula = 2
+    /// [tolerance]
+    /// percent_water = { bands = [{ within = 0.2, marks = 2 }, { within = 0.5, marks = 1 }] }
+    /// mol_water = { percent = 1 }
+    /// ratio = { nearest = "whole" }
+    /// [accuracy]
+    /// bands = [{ within_percent = 1, marks = 3 }, { within_percent = 2, marks = 2 }]
+    /// [jar]
+    /// percent_water = 50.9
+    /// "#)?;
+    /// assert_eq!(policy.figures_rule(), FiguresRule::OneMark);
+    /// assert_eq!(policy.marks_for(Quantity::PercentWater), 2);
+    /// assert_eq!(policy.accuracy_bands().len(), 2);
+    ///
+    /// let error = Policy::from_toml("[marks]\nratoi = 3\n").unwrap_err();
+    /// assert_eq!(error.to_string(), "line 2: there is no key `marks.ratoi`");
+    /// assert_eq!(error.help(), Some("did you mean `ratio`?"));
+    /// # Ok::<(), effloresce::class::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// Where the text is no TOML, is longer than 64 KiB, has a key that is unknown or of the wrong
+    /// kind, or says what [`marks`](Self::marks), [`tolerance`](Self::tolerance) or
+    /// [`accuracy`](Self::accuracy) refuse. The message names the line and the key, and the span
+    /// is in bytes of the text.
+    pub fn from_toml(text: &str) -> Result<Self, Error> {
+        policy(text)
+    }
+}
+
+fn policy(text: &str) -> Result<Policy, Error> {
     if text.len() > MOST_BYTES {
         let detail = Detail::new(format!(
             "a policy of {} bytes is longer than the {MOST_BYTES} that are read",
@@ -54,7 +95,7 @@ pub(super) fn policy(text: &str) -> Result<Policy, Error> {
     Ok(policy)
 }
 
-fn figures(place: &Place<'_>) -> Result<FiguresRule, Error> {
+fn figures(place: &TomlValue<'_>) -> Result<FiguresRule, Error> {
     let word = place.choice(&FiguresRule::ALL.map(FiguresRule::code))?;
     let rule = FiguresRule::ALL
         .into_iter()
@@ -64,9 +105,9 @@ fn figures(place: &Place<'_>) -> Result<FiguresRule, Error> {
 
 /// The values of a table whose keys are quantities.
 fn by_quantity<'a>(
-    place: &Place<'a>,
+    place: &TomlValue<'a>,
     help: &'static str,
-) -> Result<Vec<(Quantity, Place<'a>)>, Error> {
+) -> Result<Vec<(Quantity, TomlValue<'a>)>, Error> {
     let members = place.table(&Quantity::ALL.map(Quantity::code), help)?;
     let with_quantity = members.into_iter().filter_map(|(name, place)| {
         let quantity = Quantity::ALL.into_iter().find(|q| q.code() == name)?;
@@ -75,7 +116,7 @@ fn by_quantity<'a>(
     Ok(with_quantity.collect())
 }
 
-fn marks(policy: &mut Policy, place: &Place<'_>) -> Result<(), Error> {
+fn marks(policy: &mut Policy, place: &TomlValue<'_>) -> Result<(), Error> {
     let members = by_quantity(place, "write `[marks]`, and below it `ratio = 3`")?;
     for (quantity, place) in members {
         let set = policy.set_marks(quantity, place.marks()?);
@@ -84,7 +125,7 @@ fn marks(policy: &mut Policy, place: &Place<'_>) -> Result<(), Error> {
     Ok(())
 }
 
-fn tolerances(policy: &mut Policy, place: &Place<'_>) -> Result<(), Error> {
+fn tolerances(policy: &mut Policy, place: &TomlValue<'_>) -> Result<(), Error> {
     let help = "write `[tolerance]`, and below it `ratio = { absolute = 0.05 }`";
     for (quantity, place) in by_quantity(place, help)? {
         let (value, bands, tolerance) = tolerance(&place)?;
@@ -98,7 +139,9 @@ fn tolerances(policy: &mut Policy, place: &Place<'_>) -> Result<(), Error> {
 }
 
 /// A tolerance, the value that says it, and the places of its bands.
-fn tolerance<'a>(place: &Place<'a>) -> Result<(Place<'a>, Vec<Place<'a>>, Tolerance), Error> {
+fn tolerance<'a>(
+    place: &TomlValue<'a>,
+) -> Result<(TomlValue<'a>, Vec<TomlValue<'a>>, Tolerance), Error> {
     const HELP: &str = "write for instance `{ absolute = 0.05 }`";
     let mut members = place.table(&TOLERANCES, HELP)?.into_iter();
     let Some((name, value)) = members.next() else {
@@ -132,7 +175,7 @@ fn tolerance<'a>(place: &Place<'a>) -> Result<(Place<'a>, Vec<Place<'a>>, Tolera
     Ok((value, places, tolerance))
 }
 
-fn accuracy(policy: &mut Policy, place: &Place<'_>) -> Result<(), Error> {
+fn accuracy(policy: &mut Policy, place: &TomlValue<'_>) -> Result<(), Error> {
     const HELP: &str =
         "write `[accuracy]`, and below it `bands = [{ within_percent = 1, marks = 3 }]`";
     let members = place.table(&["bands"], HELP)?;
@@ -143,7 +186,7 @@ fn accuracy(policy: &mut Policy, place: &Place<'_>) -> Result<(), Error> {
 }
 
 /// The bands of a list, each with its place.
-fn bands<'a>(list: &Place<'a>, width: &str) -> Result<(Vec<Place<'a>>, Vec<Band>), Error> {
+fn bands<'a>(list: &TomlValue<'a>, width: &str) -> Result<(Vec<TomlValue<'a>>, Vec<Band>), Error> {
     const LIST: &str = "write the bands in square brackets, each in braces";
     const BAND: &str = "give each band a width and its `marks`, such as `{ within = 0.2, marks = 2 }` \
                         (`within_percent` where the width is in per cent)";
@@ -161,28 +204,28 @@ fn bands<'a>(list: &Place<'a>, width: &str) -> Result<(Vec<Place<'a>>, Vec<Band>
 }
 
 /// What is wrong with a list of bands, or with one of them.
-fn at_band(list: &Place<'_>, bands: &[Place<'_>], (band, detail): Fault) -> Error {
+fn at_band(list: &TomlValue<'_>, bands: &[TomlValue<'_>], (band, detail): BandError) -> Error {
     let place = band.and_then(|index| bands.get(index)).unwrap_or(list);
     place.error(detail)
 }
 
-fn find<'m, 'a>(members: &'m Members<'a>, name: &str) -> Option<&'m Place<'a>> {
+fn find<'m, 'a>(members: &'m Members<'a>, name: &str) -> Option<&'m TomlValue<'a>> {
     let mut named = members.iter().filter(|(key, _)| *key == name);
     named.next().map(|(_, place)| place)
 }
 
 fn required<'m, 'a>(
-    place: &Place<'a>,
+    place: &TomlValue<'a>,
     members: &'m Members<'a>,
     name: &str,
     help: &'static str,
-) -> Result<&'m Place<'a>, Error> {
+) -> Result<&'m TomlValue<'a>, Error> {
     find(members, name)
         .ok_or_else(|| place.error(Detail::new(format!("`{name}` is missing")).help(help)))
 }
 
 /// What the jar holds, in one of the three forms of readings.
-fn stock(place: &Place<'_>) -> Result<Stock, Error> {
+fn stock(place: &TomlValue<'_>) -> Result<Stock, Error> {
     const FORMS: &str = "give `percent_water`; or `crucible`, `crucible_hydrate` and `heated`; or \
                          `hydrate` and `residue`";
     let members = place.table(&STOCK, FORMS)?;
@@ -222,9 +265,9 @@ fn stock(place: &Place<'_>) -> Result<Stock, Error> {
 }
 
 fn series(
-    container: &Place<'_>,
-    hydrate: &Place<'_>,
-    heated: &Place<'_>,
+    container: &TomlValue<'_>,
+    hydrate: &TomlValue<'_>,
+    heated: &TomlValue<'_>,
 ) -> Result<Weighings, Error> {
     const ALONE: &str = "the crucible alone";
     let container = mass(container)?;
@@ -242,7 +285,7 @@ fn series(
     Ok(Weighings::new(container, hydrate, masses))
 }
 
-fn percent(place: &Place<'_>) -> Result<Reading, Error> {
+fn percent(place: &TomlValue<'_>) -> Result<Reading, Error> {
     let percent = place.reading()?;
     if !percent.value().is_positive() || percent.value() >= Ratio::from(100) {
         let detail = Detail::new(format!("no hydrate holds {percent} % water"));
@@ -251,7 +294,7 @@ fn percent(place: &Place<'_>) -> Result<Reading, Error> {
     Ok(percent)
 }
 
-fn mass(place: &Place<'_>) -> Result<Reading, Error> {
+fn mass(place: &TomlValue<'_>) -> Result<Reading, Error> {
     let mass = place.reading()?;
     if mass.value().is_positive() {
         return Ok(mass);
@@ -260,7 +303,7 @@ fn mass(place: &Place<'_>) -> Result<Reading, Error> {
     Err(place.error(detail.help("give the weighing in grams, as the balance showed it")))
 }
 
-fn heavier(place: &Place<'_>, than: &Reading, what: &str) -> Result<Reading, Error> {
+fn heavier(place: &TomlValue<'_>, than: &Reading, what: &str) -> Result<Reading, Error> {
     let heavier = mass(place)?;
     if heavier.value() > than.value() {
         return Ok(heavier);
@@ -271,7 +314,7 @@ fn heavier(place: &Place<'_>, than: &Reading, what: &str) -> Result<Reading, Err
     ))
 }
 
-fn not_above(place: &Place<'_>, mass: Reading, hydrate: &Reading) -> Result<Reading, Error> {
+fn not_above(place: &TomlValue<'_>, mass: Reading, hydrate: &Reading) -> Result<Reading, Error> {
     if mass.value() <= hydrate.value() {
         return Ok(mass);
     }
@@ -281,7 +324,7 @@ fn not_above(place: &Place<'_>, mass: Reading, hydrate: &Reading) -> Result<Read
     ))
 }
 
-fn impossible(place: &Place<'_>, message: String) -> Error {
+fn impossible(place: &TomlValue<'_>, message: String) -> Error {
     let help = "compare the weighings with the notebook; two may have changed places";
     place.error(Detail::new(message).help(help))
 }

@@ -8,14 +8,16 @@ use core::ops::Range;
 
 use toml::de::{DeTable, DeValue};
 
+use super::rules::bad;
+use super::suggestion;
 use super::tolerance::MOST_MARKS;
-use super::{Error, bad, spelling};
+use crate::class::Error;
 use crate::number::Reading;
 use crate::text::{Detail, Span};
 
 /// A value, and what is needed to say where it stands.
 #[derive(Clone)]
-pub(super) struct Place<'a> {
+pub(super) struct TomlValue<'a> {
     text: &'a str,
     key: String,
     span: Range<usize>,
@@ -23,7 +25,7 @@ pub(super) struct Place<'a> {
 }
 
 /// A table's values by their keys, in the order of the text.
-pub(super) type Members<'a> = Vec<(&'a str, Place<'a>)>;
+pub(super) type Members<'a> = Vec<(&'a str, TomlValue<'a>)>;
 
 /// The members of a table below `above`, if each is one of `known`.
 pub(super) fn members<'a>(
@@ -44,10 +46,10 @@ pub(super) fn members<'a>(
             let line = line(text, name.span().start);
             let detail = Detail::new(format!("line {line}: there is no key `{key}`"))
                 .at(span(name.span()))
-                .help(spelling::advice(word, known, "the keys here are"));
+                .help(suggestion::advice(word, known, "the keys here are"));
             return Err(bad(detail));
         }
-        let place = Place {
+        let place = TomlValue {
             text,
             key,
             span: value.span(),
@@ -58,7 +60,7 @@ pub(super) fn members<'a>(
     entries.collect()
 }
 
-impl<'a> Place<'a> {
+impl<'a> TomlValue<'a> {
     /// What is wrong with this value.
     pub(super) fn error(&self, detail: Detail) -> Error {
         let line = line(self.text, self.span.start);
@@ -93,11 +95,11 @@ impl<'a> Place<'a> {
     }
 
     /// The places of a list.
-    pub(super) fn list(&self, help: &'static str) -> Result<Vec<Place<'a>>, Error> {
+    pub(super) fn list(&self, help: &'static str) -> Result<Vec<TomlValue<'a>>, Error> {
         let DeValue::Array(array) = self.value else {
             return Err(self.expected("a list", help));
         };
-        let places = array.iter().enumerate().map(|(index, value)| Place {
+        let places = array.iter().enumerate().map(|(index, value)| TomlValue {
             text: self.text,
             key: format!("{}[{index}]", self.key),
             span: value.span(),
@@ -119,7 +121,7 @@ impl<'a> Place<'a> {
             } else {
                 "write"
             };
-            return Err(self.error(detail.help(spelling::advice(&word, names, all))));
+            return Err(self.error(detail.help(suggestion::advice(&word, names, all))));
         }
         Ok(word)
     }

@@ -1,0 +1,394 @@
+//! One reported value, and what is said of it.
+
+use alloc::boxed::Box;
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+
+use crate::formula::{self, Formula};
+use crate::gravimetry::{Dehydration, Interval, Quantity};
+use crate::mistake::Slip;
+use crate::number::Measured;
+use crate::text::Note;
+
+/// What is said of a reported value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum Verdict {
+    /// Careful work on the bench's own readings gives it, or it follows from earlier answers that
+    /// are all correct.
+    Correct,
+    /// It follows from an earlier answer that is not correct: no second penalty.
+    #[doc(alias = "ECF")]
+    #[doc(alias = "error carried forward")]
+    CarriedForward,
+    /// One or more known slips on paper lead to it, to the digits written.
+    Slip,
+    /// Nothing that the marker knows leads to it.
+    Unexplained,
+    /// Nothing was handed in.
+    Missing,
+}
+
+impl Verdict {
+    /// The stable name of the verdict.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        match self {
+            Verdict::Correct => "correct",
+            Verdict::CarriedForward => "carried_forward",
+            Verdict::Slip => "slip",
+            Verdict::Unexplained => "unexplained",
+            Verdict::Missing => "missing",
+        }
+    }
+
+    /// Whether the value earns its mark.
+    #[must_use]
+    pub const fn earns(self) -> bool {
+        matches!(self, Verdict::Correct | Verdict::CarriedForward)
+    }
+}
+
+impl core::fmt::Display for Verdict {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.pad(match self {
+            Verdict::Correct => "correct",
+            Verdict::CarriedForward => "carried forward",
+            Verdict::Slip => "a slip",
+            Verdict::Unexplained => "unexplained",
+            Verdict::Missing => "missing",
+        })
+    }
+}
+
+/// What the bench's own readings give for a quantity. It is put into words only when asked.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Expected {
+    /// A mass found by subtraction, which keeps its decimal places.
+    Mass(Measured),
+    Number(Measured),
+    Formula(Box<Formula>),
+    Nothing,
+}
+
+impl Expected {
+    pub(super) fn of(run: &Dehydration, quantity: Quantity) -> Expected {
+        match (quantity, run.measured(quantity)) {
+            (Quantity::Formula, _) => Expected::Formula(Box::new(run.nearest_formula())),
+            (_, None) => Expected::Nothing,
+            (Quantity::HydrateMass | Quantity::ResidueMass | Quantity::WaterMass, Some(mass)) => {
+                Expected::Mass(mass)
+            }
+            (_, Some(number)) => Expected::Number(number),
+        }
+    }
+
+    fn unrounded(&self) -> Option<String> {
+        match self {
+            Expected::Number(number) => Some(number.value().to_plain()),
+            _ => self.written(),
+        }
+    }
+
+    fn written(&self) -> Option<String> {
+        match self {
+            Expected::Mass(number) | Expected::Number(number) => Some(number.plainly()),
+            Expected::Formula(formula) => Some(format!("{formula}")),
+            Expected::Nothing => None,
+        }
+    }
+}
+
+/// What was found of a reported value.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Judgement {
+    Correct {
+        /// The answer handed in that the value follows from, if the readings alone do not give it.
+        follows: Option<Quantity>,
+    },
+    CarriedForward {
+        from: Quantity,
+    },
+    /// Every slip that gives the value. If `certain`, there is one, and no chance fit.
+    Slips {
+        slips: Vec<Slip>,
+        certain: bool,
+    },
+    /// Nothing that the marker knows gives the value.
+    Unexplained,
+    Obstacle(Obstacle),
+    Missing,
+}
+
+/// Why a value cannot be judged by its text alone, or is not counted.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Obstacle {
+    /// A number that cannot be read.
+    Unreadable,
+    /// A formula that cannot be read.
+    BadFormula { text: String, error: formula::Error },
+    /// A formula with two meanings of which neither is right.
+    DoubtfulFormula { text: String },
+    /// Careful work gives the number, and the teacher's tolerance does not admit it.
+    OutsideTolerance,
+}
+
+impl Obstacle {
+    /// Whether a person has to mark the value.
+    pub(crate) fn needs_a_person(&self) -> bool {
+        !matches!(self, Obstacle::OutsideTolerance)
+    }
+
+    /// The same in few words to the pupil.
+    pub(crate) fn to_pupil(&self) -> &'static str {
+        match self {
+            Obstacle::Unreadable => "this number could not be read; your teacher will mark it",
+            Obstacle::BadFormula { .. } => "this formula could not be read",
+            Obstacle::DoubtfulFormula { .. } | Obstacle::OutsideTolerance => {
+                "your readings give another value"
+            }
+        }
+    }
+
+    pub(crate) fn note(&self) -> Note {
+        match self {
+            Obstacle::Unreadable => Note::new(
+                "unreadable",
+                "it could not be read as a number; to be marked by hand",
+            ),
+            Obstacle::BadFormula { text, error } => {
+                Note::new("bad_formula", format!("`{text}` is no formula: {error}"))
+                    .with("code", error.code())
+            }
+            Obstacle::DoubtfulFormula { text } => Note::new(
+                "doubtful_formula",
+                format!("`{text}` can be read in two ways; to be marked by hand"),
+            ),
+            Obstacle::OutsideTolerance => Note::new(
+                "outside_tolerance",
+                "careful work on the readings gives it, but it lies outside the tolerance that was set",
+            ),
+        }
+    }
+}
+
+/// What is said about a value beside its judgement.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Remark {
+    /// What was noted when a formula was read.
+    Notation(Note),
+    /// More significant figures than the readings allow.
+    TooManyFigures { written: u32, allowed: u32 },
+    /// Fewer significant figures than careful work keeps.
+    TooFewFigures { written: u32, allowed: u32 },
+}
+
+impl Remark {
+    /// Whether it is about the number of significant figures.
+    pub(crate) fn is_of_figures(&self) -> bool {
+        !matches!(self, Remark::Notation(_))
+    }
+
+    pub(crate) fn note(&self) -> Note {
+        let (code, text, written, allowed) = match self {
+            Remark::Notation(note) => return note.clone(),
+            Remark::TooManyFigures { written, allowed } => (
+                "too_many_figures",
+                format!("{written} figures are written, and the readings allow {allowed}"),
+                written,
+                allowed,
+            ),
+            Remark::TooFewFigures { written, allowed } => (
+                "too_few_figures",
+                format!("{written} of the {allowed} figures that the readings allow are written"),
+                written,
+                allowed,
+            ),
+        };
+        Note::new(code, text)
+            .with("written", format!("{written}"))
+            .with("allowed", format!("{allowed}"))
+    }
+}
+
+/// A reported value, marked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    pub(super) quantity: Quantity,
+    pub(super) reported: String,
+    pub(super) judgement: Judgement,
+    pub(super) marks: u32,
+    pub(super) out_of: u32,
+    pub(super) expected: Expected,
+    pub(super) defensible: Option<Interval>,
+    pub(super) remarks: Vec<Remark>,
+}
+
+impl Answer {
+    /// Which quantity.
+    #[must_use]
+    pub fn quantity(&self) -> Quantity {
+        self.quantity
+    }
+
+    /// The value as it was handed in.
+    #[must_use]
+    pub fn reported(&self) -> &str {
+        &self.reported
+    }
+
+    /// The same with the unit of its quantity, where it was handed in without one.
+    #[must_use]
+    pub fn reported_with_unit(&self) -> String {
+        // A number may have been handed in with its unit.
+        let bare = self.reported.ends_with(|c: char| c.is_ascii_digit());
+        match self.quantity.unit() {
+            unit if bare && !unit.is_empty() => format!("{} {unit}", self.reported),
+            _ => self.reported.clone(),
+        }
+    }
+
+    /// The verdict.
+    #[must_use]
+    pub fn verdict(&self) -> Verdict {
+        match self.judgement {
+            Judgement::Correct { .. } => Verdict::Correct,
+            Judgement::CarriedForward { .. } => Verdict::CarriedForward,
+            Judgement::Slips { .. } => Verdict::Slip,
+            Judgement::Unexplained | Judgement::Obstacle(_) => Verdict::Unexplained,
+            Judgement::Missing => Verdict::Missing,
+        }
+    }
+
+    /// The marks that it earns: by default one where it is correct or carried forward.
+    #[must_use]
+    pub fn marks(&self) -> u32 {
+        self.marks
+    }
+
+    /// The most that it could earn.
+    #[must_use]
+    pub fn out_of(&self) -> u32 {
+        self.out_of
+    }
+
+    /// What the bench's own readings give, unrounded (the formula: as text).
+    #[must_use]
+    pub fn expected(&self) -> Option<String> {
+        self.expected.unrounded()
+    }
+
+    /// What the bench's own readings give, with the figures that they allow.
+    #[must_use]
+    pub fn expected_as_written(&self) -> Option<String> {
+        self.expected.written()
+    }
+
+    /// The slips that lead to the value, to the digits written; empty where it is right, carried
+    /// forward, or none does. Several may give one value: all of them are here.
+    #[must_use]
+    pub fn slips(&self) -> &[Slip] {
+        match &self.judgement {
+            Judgement::Slips { slips, .. } => slips,
+            _ => &[],
+        }
+    }
+
+    /// Whether only one slip leads to the value, and gives the very digits by the class's own weights
+    /// with nothing rounded on the way, as many of them as careful work keeps; `None` where there is
+    /// no slip.
+    #[must_use]
+    pub fn certain(&self) -> Option<bool> {
+        match self.judgement {
+            Judgement::Slips { certain, .. } => Some(certain),
+            _ => None,
+        }
+    }
+
+    /// The least and the greatest value that careful work can give.
+    #[must_use]
+    pub fn defensible(&self) -> Option<&Interval> {
+        self.defensible.as_ref()
+    }
+
+    /// The earlier answer that this one follows from.
+    #[must_use]
+    pub fn carried_from(&self) -> Option<Quantity> {
+        match self.judgement {
+            Judgement::CarriedForward { from } => Some(from),
+            _ => None,
+        }
+    }
+
+    /// What else is to be said: what was noted when a formula was read, why an answer could not be
+    /// judged, and significant figures.
+    #[must_use]
+    pub fn remarks(&self) -> Vec<Note> {
+        let remarks = self.remarks.iter().map(Remark::note);
+        remarks.chain(self.obstacle().map(Obstacle::note)).collect()
+    }
+
+    /// The remarks without the reason of the verdict.
+    pub(crate) fn side_remarks(&self) -> &[Remark] {
+        &self.remarks
+    }
+
+    /// Why the value could not be judged, or is not counted.
+    pub(crate) fn obstacle(&self) -> Option<&Obstacle> {
+        match &self.judgement {
+            Judgement::Obstacle(obstacle) => Some(obstacle),
+            _ => None,
+        }
+    }
+
+    /// Whether nobody can tell by the text alone what was meant, so that it is to be marked by hand: a
+    /// number or a formula that cannot be read, or a formula with two readings of which neither is
+    /// right.
+    #[must_use]
+    pub fn by_hand(&self) -> bool {
+        self.obstacle().is_some_and(Obstacle::needs_a_person)
+    }
+
+    /// The verdict in a sentence, with its reason.
+    #[must_use]
+    pub fn reason(&self) -> String {
+        let unit = match self.quantity.unit() {
+            "" => String::new(),
+            unit => format!(" {unit}"),
+        };
+        let own = self.expected_as_written();
+        let own = own.as_deref().unwrap_or("nothing");
+        match &self.judgement {
+            Judgement::Correct { follows: None } => {
+                format!("correct: the bench's own readings give {own}{unit}")
+            }
+            Judgement::Correct {
+                follows: Some(from),
+            } => {
+                format!("correct: it follows from the {from} reported")
+            }
+            Judgement::CarriedForward { from } => {
+                format!("follows from the {from} reported, so no mark is lost twice")
+            }
+            Judgement::Missing => {
+                format!("nothing was handed in; the bench's own readings give {own}{unit}")
+            }
+            Judgement::Slips { slips, certain } => {
+                let names: Vec<String> = slips.iter().map(ToString::to_string).collect();
+                let how = if *certain { "" } else { "perhaps " };
+                format!(
+                    "{how}{}; the bench's own readings give {own}{unit}",
+                    names.join(", or ")
+                )
+            }
+            Judgement::Obstacle(obstacle) => format!(
+                "{}; the bench's own readings give {own}{unit}",
+                obstacle.note().text()
+            ),
+            Judgement::Unexplained => format!(
+                "the bench's own readings give {own}{unit}, and nothing leads from them to this"
+            ),
+        }
+    }
+}

@@ -1,0 +1,101 @@
+//! Each bench worked out once, however many hand in from it.
+
+use alloc::collections::BTreeMap;
+use alloc::sync::Arc;
+
+use super::shared_key::SharedKey;
+use crate::class::{Row, Sheet};
+use crate::formula::Formula;
+use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Weighings};
+use crate::number::Ratio;
+
+/// The readings of one bench under the rules of the laboratory, and what they give.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct BenchKey {
+    pub(super) weighings: Weighings,
+    pub(super) check: Option<Check>,
+    pub(super) result: Result<(Dehydration, Defensible), gravimetry::Error>,
+}
+
+/// The benches of a sheet that have been worked out so far.
+pub(super) struct BenchKeys<'s> {
+    sheet: &'s Sheet,
+    method: &'s Method,
+    /// By the line of the row with the readings, what was issued, and the balance's readability.
+    keys: BTreeMap<(u64, Formula, Option<Ratio>), Arc<BenchKey>>,
+    shared: BTreeMap<(Formula, u32), Arc<SharedKey>>,
+}
+
+impl<'s> BenchKeys<'s> {
+    pub(super) fn new(sheet: &'s Sheet, method: &'s Method) -> Self {
+        BenchKeys {
+            sheet,
+            method,
+            keys: BTreeMap::new(),
+            shared: BTreeMap::new(),
+        }
+    }
+
+    /// Returns the key of the bench of the row with this index, whose readings are in the row `holder`.
+    /// It was issued `issued`, of which `salt` is one formula unit without its water.
+    pub(super) fn key(
+        &mut self,
+        row_index: usize,
+        holder: &Row,
+        issued: &Formula,
+        salt: &Formula,
+    ) -> Option<Arc<BenchKey>> {
+        let readability = self.sheet.readability(row_index);
+        let bench = (holder.line(), issued.clone(), readability.clone());
+        if let Some(key) = self.keys.get(&bench) {
+            return Some(key.clone());
+        }
+        let weighings = weighings(holder)?;
+        let mut method = self.method.clone();
+        let with_readability = method.fall_back_on(readability);
+        let key = Arc::new(BenchKey {
+            // A check needs weighings of a container. Net masses have none, which is not a problem.
+            check: match with_readability {
+                Ok(()) => method.check(issued, &weighings).ok(),
+                Err(_) => None,
+            },
+            result: with_readability
+                .and_then(|()| method.dehydration(salt, &weighings))
+                .map(|run| {
+                    let shared = self.shared(issued, &run);
+                    let defensible = run.defensible_along(&shared.careful.paths);
+                    (run, defensible)
+                }),
+            weighings,
+        });
+        self.keys.insert(bench, key.clone());
+        Some(key)
+    }
+
+    /// Returns what this bench has in common with others of its salt.
+    pub(super) fn shared(&mut self, issued: &Formula, run: &Dehydration) -> Arc<SharedKey> {
+        let salt = (issued.clone(), run.figures().min(3));
+        let shared = self.shared.entry(salt);
+        let shared = shared.or_insert_with(|| Arc::new(SharedKey::new(issued, run)));
+        shared.clone()
+    }
+}
+
+/// The row's readings: a container's weighings, a percentage, or net masses.
+fn weighings(row: &Row) -> Option<Weighings> {
+    match (row.crucible(), row.crucible_hydrate()) {
+        (Some(container), Some(with_hydrate)) => Some(Weighings::new(
+            container,
+            with_hydrate,
+            row.heated().iter().copied(),
+        )),
+        _ => match row.percent_water() {
+            Some(percent) => Some(Weighings::percent_water(percent)),
+            None => Some(Weighings::net(
+                row.hydrate_mass()?,
+                row.residue_mass()?,
+                row.net(),
+            )),
+        },
+    }
+}

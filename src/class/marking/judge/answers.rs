@@ -1,0 +1,203 @@
+//! The answers of a row in the order in which they are worked out.
+
+use alloc::vec::Vec;
+
+use super::starting_value::{Credit, StartingValue, best_credit};
+use super::submission::Submission;
+use super::{figures, formula, slips};
+use crate::class::marking::answer::{Answer, Expected, Judgement, Obstacle, Remark};
+use crate::class::marking::shared_key::SharedKey;
+use crate::class::{FiguresRule, Policy, Reported, ReportedValue};
+use crate::formula::Formula;
+use crate::gravimetry::{Defensible, Dehydration, Interval, Quantity, Weighings};
+use crate::mistake::Slip;
+use crate::number::Reading;
+
+/// Marks the answers of one row, each after those that it may follow from.
+pub(in crate::class::marking) struct Judge<'a> {
+    submission: Submission<'a>,
+    policy: &'a Policy,
+    /// Whether the significant figures of this submission have been remarked on.
+    figures_remarked: bool,
+}
+
+impl<'a> Judge<'a> {
+    /// Returns a judge for a bench whose readings give `run` and the ranges `own`.
+    pub(in crate::class::marking) fn new(
+        weighings: &'a Weighings,
+        run: &'a Dehydration,
+        own: &'a Defensible,
+        shared: &'a SharedKey,
+        issued: &'a Formula,
+        policy: &'a Policy,
+    ) -> Self {
+        Judge {
+            submission: Submission {
+                weighings,
+                run,
+                own,
+                shared,
+                issued,
+                values: Vec::new(),
+            },
+            policy,
+            figures_remarked: false,
+        }
+    }
+
+    /// Whether the significant figures of an answer so far have been remarked on.
+    pub(in crate::class::marking) fn figures_remarked(&self) -> bool {
+        self.figures_remarked
+    }
+
+    pub(in crate::class::marking) fn answer(&mut self, reported: &Reported) -> Answer {
+        let quantity = reported.quantity();
+        let out_of = self.policy.marks_for(quantity);
+        let (Credit { judgement, marks }, remarks) = match reported.value() {
+            ReportedValue::Missing => (Credit::zero(Judgement::Missing), Vec::new()),
+            ReportedValue::Unreadable => {
+                let obstacle = Judgement::Obstacle(Obstacle::Unreadable);
+                (Credit::zero(obstacle), Vec::new())
+            }
+            ReportedValue::Number(number) => self.number(quantity, number, out_of),
+            ReportedValue::Formula(text) => formula::judge(&self.submission, text, out_of),
+        };
+        Answer {
+            quantity,
+            reported: reported.text().into(),
+            judgement,
+            marks,
+            out_of,
+            expected: Expected::of(self.submission.run, quantity),
+            defensible: self.submission.own.interval(quantity).cloned(),
+            remarks,
+        }
+    }
+
+    fn number(
+        &mut self,
+        quantity: Quantity,
+        number: &Reading,
+        out_of: u32,
+    ) -> (Credit, Vec<Remark>) {
+        let measured = self.submission.run.measured(quantity);
+        let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
+        let defensible = self.submission.own.interval(quantity);
+        let admitted = defensible.is_some_and(|range| range.admits_with(number, allowed));
+        let own = self.own_marks(quantity, number, admitted);
+        let following = if own == Some(out_of) || self.is_gross(quantity, number) {
+            None
+        } else {
+            let values = self.submission.following(quantity).into_iter();
+            best_credit(values.filter_map(|value| {
+                let marks = self.following_marks(quantity, number, &value)?;
+                Some((value, marks))
+            }))
+        };
+        let credit = match (own, following) {
+            // A band that the bench's own value earns in part is no reason to lose what follows.
+            (None, Some(credit)) => credit,
+            (Some(own), Some(credit)) if credit.marks > own => credit,
+            (Some(marks), _) => Credit {
+                judgement: Judgement::Correct { follows: None },
+                marks,
+            },
+            (None, None) => Credit::zero(if admitted {
+                Judgement::Obstacle(Obstacle::OutsideTolerance)
+            } else {
+                slips::judge(&self.submission, quantity, number, allowed)
+            }),
+        };
+        let correct = matches!(credit.judgement, Judgement::Correct { .. });
+        let figures_count = !self.figures_remarked
+            && match self.policy.figures_rule() {
+                FiguresRule::Ignore => false,
+                // The figures of a wrong answer matter least.
+                FiguresRule::Remark => {
+                    correct || matches!(credit.judgement, Judgement::CarriedForward { .. })
+                }
+                FiguresRule::OneMark => credit.marks > 0,
+            };
+        let remark = figures_count
+            .then(|| figures::remark(number, allowed, correct, defensible))
+            .flatten();
+        self.figures_remarked |= remark.is_some();
+        let coarse = number.figures().at_most() < allowed.min(3);
+        self.hand_in(quantity, number, &credit.judgement, coarse, admitted);
+        (credit, remark.into_iter().collect())
+    }
+
+    /// The marks of a number that careful work on the bench's own readings gives.
+    fn own_marks(&self, quantity: Quantity, number: &Reading, admitted: bool) -> Option<u32> {
+        let most = self.policy.marks_for(quantity);
+        let Some(tolerance) = self.policy.tolerance_for(quantity) else {
+            return admitted.then_some(most);
+        };
+        let own = self.submission.run.value(quantity)?;
+        tolerance.marks_of(&number.value(), &own, &own, most)
+    }
+
+    /// The marks of a number that follows from what was handed in.
+    fn following_marks(
+        &self,
+        quantity: Quantity,
+        number: &Reading,
+        value: &StartingValue,
+    ) -> Option<u32> {
+        let (most, range) = (self.policy.marks_for(quantity), &value.range);
+        match self.policy.tolerance_for(quantity) {
+            None => range.admits(number).then_some(most),
+            Some(t) => t.marks_of(&number.value(), range.low(), range.high(), most),
+        }
+    }
+
+    /// Keeps a number as one that later answers may start from. `coarse` says that it has fewer
+    /// significant figures than careful work keeps on the way (three, or as many as the readings
+    /// allow), and `admitted` that it lies in the defensible range.
+    fn hand_in(
+        &mut self,
+        quantity: Quantity,
+        number: &Reading,
+        judgement: &Judgement,
+        coarse: bool,
+        admitted: bool,
+    ) {
+        let copied = matches!(judgement, Judgement::Slips { slips, .. } if slips.contains(&Slip::TheoryCopied));
+        if number.value().is_zero() || copied {
+            // Nothing follows from zero, and what was copied is no work to go on from.
+            return;
+        }
+        let (range, origin) = match judgement {
+            Judgement::Correct { follows } => {
+                // Right within a tolerance is not right within what careful work gives.
+                let right = !coarse && (admitted || follows.is_some());
+                // Its unrounded value is among the paths already.
+                (
+                    Interval::point(number.value()),
+                    (!right).then_some(quantity),
+                )
+            }
+            // A wrong number may have been gone on from before it was rounded.
+            Judgement::CarriedForward { from } => (Interval::about(number), Some(*from)),
+            _ => (Interval::about(number), Some(quantity)),
+        };
+        let value = StartingValue {
+            range,
+            from: Some(quantity),
+            origin,
+        };
+        self.submission.values.push((quantity, value));
+    }
+
+    /// Whether a mass is one of the weighings, with the container still in it.
+    fn is_gross(&self, quantity: Quantity, number: &Reading) -> bool {
+        let Some(weighings) = self.submission.weighings.container_weighings() else {
+            return false;
+        };
+        match quantity {
+            Quantity::HydrateMass => number.value() == weighings.with_hydrate.value(),
+            Quantity::ResidueMass => weighings.heated.iter().any(|a| number.value() == a.value()),
+            _ => false,
+        }
+    }
+}

@@ -1,0 +1,31 @@
+//! Remarks on significant figures.
+
+use crate::class::marking::answer::Remark;
+use crate::gravimetry::Interval;
+use crate::number::{Ratio, Reading};
+
+/// Returns what is to be said about the significant figures of a number. Too few are remarked on
+/// only if the number is `correct`.
+pub(super) fn remark(
+    number: &Reading,
+    allowed: u32,
+    correct: bool,
+    defensible: Option<&Interval>,
+) -> Option<Remark> {
+    let figures = number.figures();
+    let written = figures.at_most();
+    if figures.at_least() > allowed + 1 {
+        return Some(Remark::TooManyFigures { written, allowed });
+    }
+    let too_few = correct && written < allowed.min(3) && !padded(number, allowed, defensible);
+    too_few.then_some(Remark::TooFewFigures { written, allowed })
+}
+
+/// Whether a number would still be right with the zeros that a spreadsheet drops.
+fn padded(number: &Reading, allowed: u32, defensible: Option<&Interval>) -> bool {
+    let missing = allowed.saturating_sub(number.figures().at_most());
+    let places = number.decimal_places() + i32::try_from(missing).unwrap_or(0);
+    let units = (&number.value() * &Ratio::power_of_ten(places)).to_i128();
+    let padded = units.and_then(|units| Reading::from_units(units, -places));
+    padded.is_some_and(|padded| defensible.is_some_and(|range| range.admits(&padded)))
+}

@@ -1,0 +1,108 @@
+//! A reported formula, judged: the bench's own hydrate in any spelling, what follows from a ratio,
+//! and slips.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::same_hydrate::same;
+use super::starting_value::{Credit, best_credit};
+use super::submission::Submission;
+use crate::class::marking::answer::{Judgement, Obstacle, Remark};
+use crate::formula::Formula;
+use crate::gravimetry::{Interval, Quantity};
+use crate::mistake::Slip;
+use crate::number::Ratio;
+
+/// Judges a formula, which earns `most` if it is right.
+pub(super) fn judge(submission: &Submission<'_>, text: &str, most: u32) -> (Credit, Vec<Remark>) {
+    let read = Formula::read(text).or_else(|error| Formula::from_name(text).map_err(|_| error));
+    let (formula, notes) = match read {
+        Ok(read) => read,
+        Err(error) => {
+            let text = String::from(text);
+            let obstacle = Obstacle::BadFormula { text, error };
+            return (Credit::zero(Judgement::Obstacle(obstacle)), Vec::new());
+        }
+    };
+    let doubtful = notes.iter().any(|note| note.code().starts_with("suspect"));
+    let remarks = notes.into_iter().map(Remark::Notation).collect();
+    if same(&formula, &submission.run.nearest_formula()) {
+        let judgement = Judgement::Correct { follows: None };
+        let marks = most;
+        return (Credit { judgement, marks }, remarks);
+    }
+    let credit = following(submission, &formula, most).unwrap_or_else(|| {
+        Credit::zero(if doubtful {
+            let text = String::from(text);
+            Judgement::Obstacle(Obstacle::DoubtfulFormula { text })
+        } else {
+            by_slips(submission, &formula)
+        })
+    });
+    (credit, remarks)
+}
+
+/// Returns what the formula earns because it follows from a ratio that was handed in.
+fn following(submission: &Submission<'_>, formula: &Formula, most: u32) -> Option<Credit> {
+    let handed_in = submission.handed_in(Quantity::Ratio).cloned();
+    let ratios = handed_in.into_iter().chain(submission.ratios());
+    let leads = |x: &Ratio| {
+        let nearest = submission.run.nearest_formula_to(x);
+        nearest.is_some_and(|nearest| same(formula, &nearest))
+    };
+    // A ratio may have been gone on from before it was rounded, so either end counts.
+    let leading = ratios.filter(|value| {
+        let range = &value.range;
+        leads(range.low()) || leads(range.high()) || middle(range).is_some_and(|x| leads(&x))
+    });
+    best_credit(leading.map(|value| (value, most)))
+}
+
+/// Names the slips that give a formula.
+fn by_slips(submission: &Submission<'_>, formula: &Formula) -> Judgement {
+    let slips = slips(submission, formula).unwrap_or_default();
+    if slips.is_empty() {
+        return Judgement::Unexplained;
+    }
+    Judgement::Slips {
+        // A whole number has no digits by which one slip differs from another.
+        certain: slips == [Slip::RatioInverted],
+        slips,
+    }
+}
+
+/// Starts from the pupil's own ratio, if there is one; otherwise from the bench's.
+fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
+    let run = submission.run;
+    let (x, least) = match submission.handed_in(Quantity::Ratio) {
+        Some(value) => (middle(&value.range)?, value.range.low()),
+        None => {
+            let own = submission.own.interval(Quantity::Ratio)?;
+            (run.ratio().clone(), own.low())
+        }
+    };
+    let is = |degree: Option<Ratio>| {
+        let hydrate = degree.and_then(|degree| run.salt().with_waters(&degree));
+        hydrate.is_some_and(|hydrate| same(formula, &hydrate))
+    };
+    let nearest = run.nearest_formula_to(&x);
+    let waters = nearest.and_then(|hydrate| hydrate.waters());
+    let mut slips = Vec::new();
+    if is(waters.and_then(|waters| Ratio::ONE.checked_div(&waters))) {
+        slips.push(Slip::RatioInverted);
+    }
+    if same(formula, submission.issued) {
+        slips.push(Slip::TheoryCopied);
+    }
+    // A whole number has nothing to cut off.
+    let cut = |x: &Ratio| (!x.is_integer()).then(|| x.floor());
+    if is(cut(&x)) || is(cut(least)) {
+        slips.push(Slip::Truncated);
+    }
+    Some(slips)
+}
+
+/// Half-way between the ends.
+fn middle(range: &Interval) -> Option<Ratio> {
+    (range.low() + range.high()).checked_div(&Ratio::from(2))
+}

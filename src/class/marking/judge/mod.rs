@@ -1,0 +1,21 @@
+//! The answers of one row, judged: what careful work gives, what follows from what was handed in
+//! before, and which slip gives the rest.
+
+// Files in order; each uses only those before it:
+//   starting_value  a value that later answers may start from
+//   submission      what one pupil has handed in so far, and what follows from it
+//   same_hydrate    whether two formulas are one hydrate
+//   formula         a reported formula, judged
+//   slips           the slips that give a reported number
+//   figures         remarks on significant figures
+//   answers         the answers of a row in their order
+
+mod answers;
+mod figures;
+mod formula;
+mod same_hydrate;
+mod slips;
+mod starting_value;
+mod submission;
+
+pub(super) use answers::Judge;

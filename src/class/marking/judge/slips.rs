@@ -1,0 +1,79 @@
+//! The slips that give a reported number.
+
+use super::submission::Submission;
+use crate::class::marking::answer::Judgement;
+use crate::class::marking::shared_key::RoundingPaths;
+use crate::gravimetry::{Interval, NUMERIC_QUANTITIES, Quantity};
+use crate::mistake::{Slip, StudentWork};
+use crate::number::Reading;
+
+/// Names the slips that give a number, from the bench's readings or else from what was handed in
+/// before. `allowed` is the number of significant figures that the readings allow.
+pub(super) fn judge(
+    submission: &Submission<'_>,
+    quantity: Quantity,
+    number: &Reading,
+    allowed: u32,
+) -> Judgement {
+    let own = submission.own.clone().into_intervals();
+    let Some(mut paper) = paper(submission, &submission.shared.careful, own) else {
+        return Judgement::Unexplained;
+    };
+    let mut slips = Slip::leading_to(&paper, quantity, number);
+    let on_errors = slips.is_empty() && submission.has_errors();
+    if on_errors {
+        hand_in(submission, &mut paper);
+        slips = Slip::leading_to(&paper, quantity, number);
+    }
+    let certain = match slips.as_slice() {
+        [] => return Judgement::Unexplained,
+        // Fewer digits than careful work keeps fit too much by chance; the textbook's whole number
+        // has no more.
+        [slip] => {
+            let telling = number.figures().at_most() >= allowed.min(3)
+                || (*slip == Slip::TheoryCopied && quantity == Quantity::Ratio);
+            telling && gives_exactly(submission, *slip, on_errors, quantity, number)
+        }
+        _ => false,
+    };
+    Judgement::Slips { slips, certain }
+}
+
+/// Whether a slip gives exactly the digits written, with the class's own weights and nothing
+/// rounded on the way.
+fn gives_exactly(
+    submission: &Submission<'_>,
+    slip: Slip,
+    on_errors: bool,
+    quantity: Quantity,
+    number: &Reading,
+) -> bool {
+    let point = |quantity| submission.run.value(quantity).map(Interval::point);
+    let [h, s, w, p, salt, water, x, _] = Quantity::ALL.map(point);
+    let own = [h, s, w, p, salt, water, x];
+    let paper = paper(submission, &submission.shared.unrounded, own);
+    paper.is_some_and(|mut paper| {
+        if on_errors {
+            hand_in(submission, &mut paper);
+        }
+        slip.gives(&paper, quantity, number)
+    })
+}
+
+/// The work of the bench whose own values lie in these ranges.
+fn paper<'a>(
+    submission: &Submission<'a>,
+    rounding: &'a RoundingPaths,
+    own: [Option<Interval>; NUMERIC_QUANTITIES],
+) -> Option<StudentWork<'a>> {
+    let RoundingPaths { paths, mistaken } = rounding;
+    StudentWork::new(submission.run, submission.weighings, paths, mistaken, own)
+}
+
+/// Puts what was handed in on the paper, and what follows from it.
+fn hand_in(submission: &Submission<'_>, paper: &mut StudentWork<'_>) {
+    for (quantity, value) in &submission.values {
+        paper.put(*quantity, value.range.clone());
+    }
+    paper.follow(|quantity| submission.handed_in(quantity).is_some());
+}

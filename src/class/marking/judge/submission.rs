@@ -1,0 +1,132 @@
+//! What one pupil has handed in so far, and what follows from it.
+
+use alloc::vec::Vec;
+
+use super::starting_value::{StartingValue, pairs};
+use crate::class::marking::shared_key::SharedKey;
+use crate::formula::Formula;
+use crate::gravimetry::{
+    Defensible, Dehydration, Interval, MassOrAmount, Quantity, Weighings, percent,
+};
+use crate::number::Ratio;
+
+/// The numbers that a pupil has handed in, beside the key of the bench that they belong to.
+pub(super) struct Submission<'a> {
+    pub(super) weighings: &'a Weighings,
+    pub(super) run: &'a Dehydration,
+    pub(super) own: &'a Defensible,
+    pub(super) shared: &'a SharedKey,
+    pub(super) issued: &'a Formula,
+    /// The numbers handed in so far that later answers may start from.
+    pub(super) values: Vec<(Quantity, StartingValue)>,
+}
+
+impl Submission<'_> {
+    pub(super) fn handed_in(&self, quantity: Quantity) -> Option<&StartingValue> {
+        let mut values = self.values.iter();
+        values.find(|(q, _)| *q == quantity).map(|(_, value)| value)
+    }
+
+    /// Whether one of the values handed in was not right.
+    pub(super) fn has_errors(&self) -> bool {
+        self.values.iter().any(|(_, value)| value.origin.is_some())
+    }
+
+    /// The bench's own value and the one handed in, if there are such.
+    fn values_of(&self, quantity: Quantity) -> Vec<StartingValue> {
+        let own = self.own.interval(quantity);
+        // A value handed in that is the bench's own gives nothing that the own one does not give.
+        let another = |value: &&StartingValue| {
+            value.origin.is_some() || !own.is_some_and(|own| own.holds(&value.range))
+        };
+        let handed_in = self.handed_in(quantity).filter(another).cloned();
+        let own = own.map(|range| StartingValue {
+            range: range.clone(),
+            from: None,
+            origin: None,
+        });
+        own.into_iter().chain(handed_in).collect()
+    }
+
+    /// The water: own, handed in, or the difference of masses of which one was handed in.
+    fn waters(&self) -> Vec<StartingValue> {
+        self.with_difference(Quantity::WaterMass, Quantity::ResidueMass)
+    }
+
+    /// The residue: own, handed in, or a difference as for the water.
+    fn residues(&self) -> Vec<StartingValue> {
+        self.with_difference(Quantity::ResidueMass, Quantity::WaterMass)
+    }
+
+    fn with_difference(&self, mass: Quantity, other: Quantity) -> Vec<StartingValue> {
+        let mut values = self.values_of(mass);
+        let (hydrates, others) = (self.values_of(Quantity::HydrateMass), self.values_of(other));
+        values.extend(pairs(&hydrates, &others, |h, o| Some(h.minus(o))));
+        values
+    }
+
+    /// Returns every value that follows from at least one answer handed in.
+    pub(super) fn following(&self, quantity: Quantity) -> Vec<StartingValue> {
+        let paths = &self.shared.careful.paths;
+        let one = |values: Vec<StartingValue>, of: &dyn Fn(&Interval) -> Option<Interval>| {
+            let handed_in = values.into_iter().filter(|value| value.from.is_some());
+            let found = handed_in.filter_map(|value| {
+                Some(StartingValue {
+                    range: of(&value.range)?,
+                    ..value
+                })
+            });
+            found.collect()
+        };
+        match quantity {
+            Quantity::HydrateMass | Quantity::Formula => Vec::new(),
+            Quantity::ResidueMass => one(self.residues(), &|r| Some(r.clone())),
+            Quantity::WaterMass => one(self.waters(), &|w| Some(w.clone())),
+            Quantity::PercentWater => pairs(
+                &self.waters(),
+                &self.values_of(Quantity::HydrateMass),
+                percent,
+            ),
+            Quantity::MolSalt => one(self.residues(), &|r| paths.mol_salt(r)),
+            Quantity::MolWater => one(self.waters(), &|w| paths.mol_water(w)),
+            Quantity::Ratio => self.ratios(),
+        }
+    }
+
+    /// Returns every mole ratio that follows from at least one answer handed in.
+    pub(super) fn ratios(&self) -> Vec<StartingValue> {
+        let paths = &self.shared.careful.paths;
+        let sides = |masses: Vec<StartingValue>, amount: Quantity| {
+            let masses = masses.into_iter();
+            let masses = masses.map(|value| (MassOrAmount::Mass(value.range.clone()), value));
+            let amount = self.handed_in(amount).cloned();
+            let amount = amount.map(|value| (MassOrAmount::Amount(value.range.clone()), value));
+            masses.chain(amount).collect::<Vec<_>>()
+        };
+        let water = sides(self.waters(), Quantity::MolWater);
+        let salt = sides(self.residues(), Quantity::MolSalt);
+        let mut found = Vec::new();
+        for (w, from_water) in &water {
+            for (s, from_salt) in &salt {
+                if from_water.from.is_some() || from_salt.from.is_some() {
+                    let range = paths.ratio(w, s);
+                    found.extend(
+                        range.map(|range| StartingValue::of_two(range, from_water, from_salt)),
+                    );
+                }
+            }
+        }
+        if let Some(water) = self.handed_in(Quantity::PercentWater) {
+            let rest = Interval::point(Ratio::from(100)).minus(&water.range);
+            let ratio = paths.ratio(
+                &MassOrAmount::Mass(water.range.clone()),
+                &MassOrAmount::Mass(rest),
+            );
+            found.extend(ratio.map(|range| StartingValue {
+                range,
+                ..water.clone()
+            }));
+        }
+        found
+    }
+}

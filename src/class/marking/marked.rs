@@ -1,0 +1,136 @@
+//! A marked class.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::marked_row::MarkedRow;
+use crate::class::stats::{ClassBench, Overview, bench_outliers};
+use crate::class::{Error, ExcessScatter, Outlier, Pooled, Problem, Tails};
+use crate::element::AtomicWeights;
+use crate::formula::Formula;
+use crate::text::Note;
+
+/// A marked class.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Marked {
+    pub(super) issued: Formula,
+    pub(super) weights: AtomicWeights,
+    pub(super) rows: Vec<MarkedRow>,
+    pub(super) overview: Overview,
+    pub(super) problems: Vec<Problem>,
+    pub(super) notes: Vec<Note>,
+}
+
+impl Marked {
+    /// Adds what was noted when the issued formula's text was read.
+    #[must_use]
+    pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
+        self.notes.extend(notes);
+        self
+    }
+
+    /// The hydrate issued to the class.
+    #[must_use]
+    pub fn issued(&self) -> &Formula {
+        &self.issued
+    }
+
+    /// The atomic weights that the key was made with.
+    #[must_use]
+    pub fn weights(&self) -> &AtomicWeights {
+        &self.weights
+    }
+
+    /// The rows, in the order of the sheet.
+    #[must_use]
+    pub fn rows(&self) -> &[MarkedRow] {
+        &self.rows
+    }
+
+    /// All benches that were issued the class's hydrate and could be worked out, each once;
+    /// stand-in readings are left out, since nobody weighed them.
+    #[must_use]
+    pub fn pooled(&self) -> &Pooled {
+        &self.overview.pooled
+    }
+
+    /// Those of them that had reached constant mass.
+    #[must_use]
+    pub fn at_constant_mass(&self) -> &Pooled {
+        &self.overview.at_constant_mass
+    }
+
+    /// What could not be read or worked out, by line.
+    #[must_use]
+    pub fn problems(&self) -> &[Problem] {
+        &self.problems
+    }
+
+    /// What was decided in reading the sheet.
+    #[must_use]
+    pub fn notes(&self) -> &[Note] {
+        &self.notes
+    }
+
+    /// The benches whose ratio is far from the others', by Grubbs' test from three benches on and
+    /// by Dixon's for three to ten: two-tailed, at 95 %. They are flagged and stay in every pool.
+    ///
+    /// ```
+    /// use effloresce::class::{Marker, Sheet};
+    /// use effloresce::gravimetry::Method;
+    /// let text = "bench,hydrate_g,residue_g\n\
+    ///     Heron,2.666,1.303\nWren,2.701,1.319\nFinch,2.688,1.315\nRook,2.640,1.288\n\
+    ///     Lark,2.655,1.560\n";
+    /// let sheet = Sheet::read(text.as_bytes())?;
+    /// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
+    /// let flagged: Vec<_> = marked
+    ///     .outliers()
+    ///     .iter()
+    ///     .map(|outlier| (outlier.bench(), outlier.test().code()))
+    ///     .collect();
+    /// assert_eq!(flagged, [("Lark", "grubbs"), ("Lark", "dixon")]);
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn outliers(&self) -> &[Outlier] {
+        &self.overview.outliers
+    }
+
+    /// The outliers at another level of confidence (0.99 for 99 %), or one-tailed: for a suspicion
+    /// about one end that was there before the values were seen.
+    ///
+    /// # Errors
+    /// Where the level is not above 0 and at most 0.999999.
+    pub fn outliers_at(&self, level: f64, tails: Tails) -> Result<Vec<Outlier>, Error> {
+        let rows = self.rows.iter();
+        let benches: Vec<ClassBench<'_>> = rows
+            .filter_map(|row| row.class_bench(&self.issued, None))
+            .collect();
+        bench_outliers(&benches, level, tails)
+    }
+
+    /// Whether the benches scatter more than their own uncertainties explain; `None` below five.
+    ///
+    /// Compared are the benches that count in [`pooled`](Marked::pooled) but for those known not
+    /// to have reached constant mass, outliers included. Each has its own standard uncertainty;
+    /// where the method was told a repeatability of the mass of water below 0.3 %, this is raised
+    /// to 0.3 %, which careful benches show (common practice, no source).
+    #[must_use]
+    pub fn excess_scatter(&self) -> Option<&ExcessScatter> {
+        self.overview.excess_scatter.as_ref()
+    }
+
+    /// The pool of each balance, in the order of the sheet; empty where the benches name fewer
+    /// than two.
+    #[must_use]
+    pub fn by_balance(&self) -> &[(String, Pooled)] {
+        &self.overview.by_balance
+    }
+
+    /// The pool of each class hour, in the order of the sheet; empty where the benches name fewer
+    /// than two.
+    #[must_use]
+    pub fn by_period(&self) -> &[(String, Pooled)] {
+        &self.overview.by_period
+    }
+}

@@ -1,0 +1,304 @@
+//! A row of the sheet, worked out and marked.
+
+use alloc::string::String;
+use alloc::sync::Arc;
+use alloc::vec::Vec;
+
+use super::answer::Answer;
+use super::bench_key::BenchKey;
+use crate::class::Row;
+use crate::class::stats::ClassBench;
+use crate::formula::Formula;
+use crate::gravimetry::{self, Check, Dehydration};
+use crate::number::Ratio;
+
+/// A row of the sheet, worked out and marked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MarkedRow {
+    line: u64,
+    pub(super) owner: RowOwner,
+    issued: Formula,
+    own_readings: bool,
+    readings_line: Option<u64>,
+    ending: RowEnding,
+}
+
+/// A row of the sheet, and the row with the readings that count for it.
+pub(super) struct SheetRow<'s> {
+    pub(super) cells: &'s Row,
+    pub(super) holder: Option<&'s Row>,
+    pub(super) stand_in: bool,
+}
+
+impl SheetRow<'_> {
+    pub(super) fn has_own_readings(&self) -> bool {
+        let holder = self.holder;
+        holder.is_some_and(|holder| core::ptr::eq(holder, self.cells))
+    }
+}
+
+/// Whose row it is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub(super) struct RowOwner {
+    pub(super) bench: String,
+    pub(super) pupil: Option<String>,
+    pub(super) period: Option<String>,
+    pub(super) stand_in: bool,
+}
+
+/// How the work on a row ended.
+#[derive(Debug, Clone, PartialEq)]
+enum RowEnding {
+    /// The bench has no readings, or they could not be worked out.
+    NotMarked {
+        /// The key, if there were readings that could be read.
+        key: Option<Arc<BenchKey>>,
+        /// The number of values reported.
+        unmarked: usize,
+    },
+    Marked(RowMarks),
+}
+
+/// The marks of a row that could be worked out.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct RowMarks {
+    /// The bench as it was worked out, shared by all who hand in from it.
+    pub(super) key: Arc<BenchKey>,
+    /// The degree of hydration that the bench's ratio is compared with.
+    pub(super) expected_degree: Ratio,
+    pub(super) accuracy: Option<AccuracyMarks>,
+    /// Whether the policy takes a mark for significant figures.
+    pub(super) figures_mark: bool,
+    pub(super) answers: Vec<Answer>,
+}
+
+/// The marks for the accuracy at the bench, if the policy gives any.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct AccuracyMarks {
+    pub(super) marks: u32,
+    pub(super) out_of: u32,
+}
+
+/// Returns how far a value is from the expected one, in per cent of that.
+pub(super) fn percent_difference(value: &Ratio, expected: &Ratio) -> Option<Ratio> {
+    (&(value - expected) * &Ratio::from(100)).checked_div(expected)
+}
+
+impl MarkedRow {
+    /// A row that could be worked out.
+    pub(super) fn marked(row: &SheetRow<'_>, issued: Formula, marks: RowMarks) -> MarkedRow {
+        MarkedRow::new(row, issued, RowEnding::Marked(marks))
+    }
+
+    /// A row that could not be worked out.
+    pub(super) fn not_marked(
+        row: &SheetRow<'_>,
+        issued: Formula,
+        key: Option<Arc<BenchKey>>,
+    ) -> MarkedRow {
+        let reported = row.cells.reported().iter();
+        let unmarked = reported
+            .filter(|reported| !reported.text().is_empty())
+            .count();
+        MarkedRow::new(row, issued, RowEnding::NotMarked { key, unmarked })
+    }
+
+    fn new(row: &SheetRow<'_>, issued: Formula, ending: RowEnding) -> MarkedRow {
+        MarkedRow {
+            line: row.cells.line(),
+            owner: RowOwner {
+                bench: row.cells.bench().into(),
+                pupil: row.cells.pupil().map(String::from),
+                period: row.cells.period().map(String::from),
+                stand_in: row.stand_in,
+            },
+            issued,
+            own_readings: row.has_own_readings(),
+            readings_line: row.holder.map(Row::line),
+            ending,
+        }
+    }
+
+    /// The bench as the class's statistics count it: worked out from the row's own readings, of the
+    /// hydrate that the class was issued, and not from stand-in readings.
+    pub(super) fn class_bench<'a>(
+        &'a self,
+        issued: &Formula,
+        balance: Option<&'a str>,
+    ) -> Option<ClassBench<'a>> {
+        let counts = self.own_readings && !self.stand_in() && self.issued == *issued;
+        let run = self.run().filter(|_| counts)?;
+        Some(ClassBench {
+            bench: self.bench(),
+            period: self.period(),
+            balance,
+            line: self.line,
+            run,
+        })
+    }
+
+    fn marks(&self) -> Option<&RowMarks> {
+        match &self.ending {
+            RowEnding::Marked(marks) => Some(marks),
+            RowEnding::NotMarked { .. } => None,
+        }
+    }
+
+    pub(super) fn key(&self) -> Option<&BenchKey> {
+        match &self.ending {
+            RowEnding::Marked(marks) => Some(&marks.key),
+            RowEnding::NotMarked { key, .. } => key.as_deref(),
+        }
+    }
+
+    /// The line of the sheet.
+    #[must_use]
+    pub fn line(&self) -> u64 {
+        self.line
+    }
+
+    /// The bench.
+    #[must_use]
+    pub fn bench(&self) -> &str {
+        &self.owner.bench
+    }
+
+    /// Who handed in.
+    #[must_use]
+    pub fn pupil(&self) -> Option<&str> {
+        self.owner.pupil.as_deref()
+    }
+
+    /// The class hour.
+    #[must_use]
+    pub fn period(&self) -> Option<&str> {
+        self.owner.period.as_deref()
+    }
+
+    /// What this row was issued.
+    #[must_use]
+    pub fn issued(&self) -> &Formula {
+        &self.issued
+    }
+
+    /// Whether the row has readings of its own, rather than sharing those of another row.
+    #[must_use]
+    pub fn has_own_readings(&self) -> bool {
+        self.own_readings
+    }
+
+    /// The line of the sheet with the readings that count for this row: its own, or where it shares
+    /// those of another row, that one's; `None` where the bench has none.
+    #[must_use]
+    pub fn readings_line(&self) -> Option<u64> {
+        self.readings_line
+    }
+
+    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    #[must_use]
+    pub fn stand_in(&self) -> bool {
+        self.owner.stand_in
+    }
+
+    /// The bench's own key; `None` where it could not be worked out, which is among the problems.
+    #[must_use]
+    pub fn run(&self) -> Option<&Dehydration> {
+        let (run, _) = self.key()?.result.as_ref().ok()?;
+        Some(run)
+    }
+
+    /// Why the bench could not be worked out, where its readings were there and could be read.
+    #[must_use]
+    pub fn error(&self) -> Option<&gravimetry::Error> {
+        self.key()?.result.as_ref().err()
+    }
+
+    /// What the bench should do now; `None` where there are no weighings of a container.
+    #[must_use]
+    pub fn check(&self) -> Option<&Check> {
+        self.key()?.check.as_ref()
+    }
+
+    /// The reported values, marked; empty where the row could not be worked out.
+    #[must_use]
+    pub fn answers(&self) -> &[Answer] {
+        self.marks().map_or(&[], |marks| &marks.answers)
+    }
+
+    /// How many reported values could not be marked because the row could not be worked out.
+    #[must_use]
+    pub fn unmarked(&self) -> usize {
+        match self.ending {
+            RowEnding::NotMarked { unmarked, .. } => unmarked,
+            RowEnding::Marked(_) => 0,
+        }
+    }
+
+    /// The marks for the calculation: those of all answers, less one where the policy takes it for
+    /// the figures; `None` where the row could not be worked out.
+    #[must_use]
+    pub fn calculation(&self) -> Option<u32> {
+        let RowMarks {
+            answers,
+            figures_mark,
+            ..
+        } = self.marks()?;
+        let marks: u32 = answers.iter().map(Answer::marks).sum();
+        Some(marks.saturating_sub(u32::from(*figures_mark)))
+    }
+
+    /// The most marks that the calculation could earn.
+    #[must_use]
+    pub fn calculation_out_of(&self) -> u32 {
+        self.answers().iter().map(Answer::out_of).sum()
+    }
+
+    /// Whether the policy takes a mark for the figures of this submission.
+    #[must_use]
+    pub fn figures_mark(&self) -> bool {
+        self.marks().is_some_and(|marks| marks.figures_mark)
+    }
+
+    /// The marks for the accuracy at the bench; `None` where the policy gives none, or where the
+    /// row could not be worked out.
+    #[must_use]
+    pub fn accuracy(&self) -> Option<u32> {
+        Some(self.marks()?.accuracy?.marks)
+    }
+
+    /// The most marks that the accuracy could earn.
+    #[must_use]
+    pub fn accuracy_out_of(&self) -> u32 {
+        let accuracy = self.marks().and_then(|marks| marks.accuracy);
+        accuracy.map_or(0, |accuracy| accuracy.out_of)
+    }
+
+    /// All marks, of the calculation and of the accuracy at the bench; `None` where the row could
+    /// not be worked out.
+    #[must_use]
+    pub fn total(&self) -> Option<u32> {
+        Some(self.calculation()? + self.accuracy().unwrap_or(0))
+    }
+
+    /// The most marks that the row could earn.
+    #[must_use]
+    pub fn out_of(&self) -> u32 {
+        self.calculation_out_of() + self.accuracy_out_of()
+    }
+
+    /// The degree of hydration that the bench's own ratio is compared with: that of the formula, or
+    /// what the jar really holds where the policy says so.
+    #[must_use]
+    pub fn expected_degree(&self) -> Option<&Ratio> {
+        Some(&self.marks()?.expected_degree)
+    }
+
+    /// How far the bench's ratio is from the [expected degree](Self::expected_degree), in per cent
+    /// of it: the accuracy at the bench.
+    #[must_use]
+    pub fn difference_percent(&self) -> Option<Ratio> {
+        let expected = self.expected_degree()?;
+        percent_difference(self.run()?.ratio(), expected)
+    }
+}

@@ -1,0 +1,281 @@
+//! Marks a sheet: every row against the readings of its own bench.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::answer::{Answer, Obstacle};
+use super::bench_key::BenchKeys;
+use super::judge::Judge;
+use super::marked::Marked;
+use super::marked_row::{AccuracyMarks, MarkedRow, RowMarks, SheetRow, percent_difference};
+use crate::class::stats::{ClassBench, Overview};
+use crate::class::{Band, FiguresRule, Policy, Problem, Row, Sheet, Stock};
+use crate::formula::Formula;
+use crate::gravimetry::{self, Dehydration, Method, Weighings};
+use crate::number::Ratio;
+use crate::text::Note;
+
+/// Marks class sheets: what was issued, and the rules of the laboratory.
+///
+/// Each reported value is compared with the defensible range of the bench's *own* readings, and
+/// outside that with what follows from the group's own earlier answers, then with the catalogue of
+/// slips. How near the bench came to what was issued is a key of its own: it costs no mark, and
+/// earns one only where the teacher's [`Policy`] says so.
+///
+/// ```
+/// use effloresce::class::{Marker, Sheet, Verdict};
+/// use effloresce::gravimetry::Method;
+/// let text = "\
+/// bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_water_g,reported_ratio
+/// Heron,21.352,24.018,22.656,22.655,1.373,7.04
+/// ";
+/// let sheet = Sheet::read(text.as_bytes())?;
+/// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
+/// let answers = marked.rows()[0].answers();
+/// assert_eq!(answers[0].verdict(), Verdict::Slip);
+/// assert_eq!(answers[0].slips()[0].code(), "subtraction_error");
+/// assert_eq!(answers[1].verdict(), Verdict::CarriedForward);
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Marker {
+    issued: Formula,
+    method: Method,
+    policy: Policy,
+}
+
+impl Marker {
+    /// A marker for a class that was issued this hydrate, by the default policy.
+    #[must_use]
+    pub fn new(issued: Formula, method: Method) -> Self {
+        Marker {
+            issued,
+            method,
+            policy: Policy::default(),
+        }
+    }
+
+    /// The teacher's policy: marks, tolerances, figures, accuracy, what the jar holds.
+    #[must_use]
+    pub fn policy(mut self, policy: Policy) -> Self {
+        self.policy = policy;
+        self
+    }
+
+    /// Marks a sheet. What cannot be worked out is a problem of its row; everything else is
+    /// marked.
+    #[must_use]
+    pub fn mark(&self, sheet: &Sheet) -> Marked {
+        let mut problems = sheet.problems().to_vec();
+        let mut notes = sheet.notes().to_vec();
+        let stock = self
+            .policy
+            .stock_content()
+            .and_then(|stock| match self.run_of(stock) {
+                Ok(run) => {
+                    notes.extend(still_falling(&run));
+                    Some(run.ratio().clone())
+                }
+                Err(error) => {
+                    notes.push(unusable(&error));
+                    None
+                }
+            });
+        let mut keys = BenchKeys::new(sheet, &self.method);
+        let rows = sheet.rows().iter().enumerate().map(|(index, cells)| {
+            let row = SheetRow {
+                cells,
+                holder: sheet.readings_of(index),
+                stand_in: sheet.stand_in(index),
+            };
+            self.row(index, &row, &mut keys, stock.as_ref(), &mut problems)
+        });
+        let rows: Vec<MarkedRow> = rows.collect();
+        problems.sort_by_key(Problem::line);
+        let benches: Vec<ClassBench<'_>> = rows
+            .iter()
+            .zip(sheet.rows())
+            .filter_map(|(marked, row)| marked.class_bench(&self.issued, row.balance()))
+            .collect();
+        Marked {
+            issued: self.issued.clone(),
+            weights: self.method.atomic_weights().clone(),
+            overview: Overview::of(&benches, self.method.own_repeatability()),
+            rows,
+            problems,
+            notes,
+        }
+    }
+
+    /// What the jar really holds, worked out as a bench is.
+    fn run_of(&self, stock: &Stock) -> Result<Dehydration, gravimetry::Error> {
+        let unit = self.issued.one_formula_unit();
+        // What was issued is no hydrate: every row will say so.
+        let salt = unit.map_or_else(|| self.issued.clone(), |(salt, _)| salt);
+        let weighings = match stock {
+            Stock::PercentWater(percent) => Weighings::percent_water(*percent),
+            Stock::Weighings(weighings) => weighings.clone(),
+        };
+        self.method.dehydration(&salt, &weighings)
+    }
+
+    /// What a row was issued: what it says itself, or else the row with its readings, or else what
+    /// the class was.
+    fn issued_to(&self, row: &SheetRow<'_>) -> Result<Formula, Problem> {
+        let issued = row.cells.issued().or(row.holder.and_then(Row::issued));
+        let Some(text) = issued else {
+            return Ok(self.issued.clone());
+        };
+        match Formula::read(text) {
+            Ok((issued, _)) => Ok(issued),
+            Err(error) => Err(bad_issued(
+                row.cells,
+                format!("`{text}` is no formula: {error}"),
+            )),
+        }
+    }
+
+    fn row(
+        &self,
+        index: usize,
+        row: &SheetRow<'_>,
+        keys: &mut BenchKeys<'_>,
+        stock: Option<&Ratio>,
+        problems: &mut Vec<Problem>,
+    ) -> MarkedRow {
+        let issued = match self.issued_to(row) {
+            Ok(issued) => issued,
+            Err(problem) => {
+                problems.push(problem);
+                return MarkedRow::not_marked(row, self.issued.clone(), None);
+            }
+        };
+        let Some(holder) = row.holder else {
+            return MarkedRow::not_marked(row, issued, None);
+        };
+        problems.extend(other_issue(row.cells, holder));
+        if holder.readings_unreadable() {
+            return MarkedRow::not_marked(row, issued, None);
+        }
+        let Some((salt, degree)) = issued.one_formula_unit() else {
+            let message = format!("{issued} was issued, which is no hydrate");
+            problems.push(bad_issued(row.cells, message));
+            return MarkedRow::not_marked(row, issued, None);
+        };
+        let Some(key) = keys.key(index, holder, &issued, &salt) else {
+            return MarkedRow::not_marked(row, issued, None);
+        };
+        let (run, own) = match &key.result {
+            Ok(result) => result,
+            Err(error) => {
+                // The rows that share the readings of a bench do not repeat its problem.
+                if row.has_own_readings() {
+                    problems.push(complaint(row.cells, error));
+                }
+                return MarkedRow::not_marked(row, issued, Some(key));
+            }
+        };
+        let expected_degree = match stock {
+            Some(stock) if issued == self.issued => stock.clone(),
+            _ => degree,
+        };
+        let shared = keys.shared(&issued, run);
+        let mut judge = Judge::new(&key.weighings, run, own, &shared, &issued, &self.policy);
+        let answers = row.cells.reported().iter().map(|r| judge.answer(r));
+        let answers: Vec<Answer> = answers.collect();
+        problems.extend(unreadable_formulas(row.cells, &answers));
+        let marks = RowMarks {
+            figures_mark: judge.figures_remarked()
+                && self.policy.figures_rule() == FiguresRule::OneMark,
+            // Nobody weighed stand-in readings, so they show nobody's care.
+            accuracy: (!row.stand_in)
+                .then(|| self.accuracy(run.ratio(), &expected_degree))
+                .flatten(),
+            expected_degree,
+            answers,
+            key: key.clone(),
+        };
+        MarkedRow::marked(row, issued, marks)
+    }
+
+    fn accuracy(&self, ratio: &Ratio, expected: &Ratio) -> Option<AccuracyMarks> {
+        let difference = percent_difference(ratio, expected)?;
+        let bands = self.policy.accuracy_bands().iter();
+        Some(AccuracyMarks {
+            marks: self.policy.accuracy_marks(&difference)?,
+            out_of: bands.map(Band::marks).max()?,
+        })
+    }
+}
+
+fn bad_issued(row: &Row, message: String) -> Problem {
+    Problem::of_row(row, "issued", "bad_issued", message)
+}
+
+fn unreadable_formulas(row: &Row, answers: &[Answer]) -> impl Iterator<Item = Problem> {
+    let obstacles = answers.iter().filter_map(Answer::obstacle);
+    let unreadable = obstacles.filter(|o| matches!(o, Obstacle::BadFormula { .. }));
+    unreadable.map(|obstacle| {
+        let message = obstacle.note().text().into();
+        Problem::of_row(row, "reported_formula", "bad_formula", message)
+    })
+}
+
+/// A row that shares readings and says that another salt was issued than the row with them.
+fn other_issue(row: &Row, holder: &Row) -> Option<Problem> {
+    let (own, theirs) = (row.issued()?, holder.issued()?);
+    let read = |text: &str| Formula::read(text).ok().map(|(formula, _)| formula);
+    (read(own)? != read(theirs)?).then(|| {
+        let message = format!(
+            "`{own}` was issued by this row and `{theirs}` by line {}, whose readings it shares; the row \
+             is marked by its own: correct one of them",
+            holder.line()
+        );
+        Problem::of_row(row, "issued", "issued_differs", message)
+    })
+}
+
+/// A technician's weighings bear the same warning as a bench's.
+fn still_falling(run: &Dehydration) -> Option<Note> {
+    let reached = run.constant_mass()?.reached();
+    (reached != Some(true)).then(|| {
+        Note::new(
+            "jar_not_constant",
+            "The weighings of what the jar holds had not become constant, so it may hold more water \
+             than they show; the accuracy of every bench is measured by them.",
+        )
+    })
+}
+
+fn unusable(error: &gravimetry::Error) -> Note {
+    Note::new(
+        "jar_unusable",
+        format!(
+            "What the jar holds could not be worked out, so benches are compared with the formula: {error}."
+        ),
+    )
+}
+
+fn complaint(row: &Row, error: &gravimetry::Error) -> Problem {
+    let last = row.heated().len().max(1);
+    let column = match (error.kind(), row.crucible(), row.crucible_hydrate()) {
+        (gravimetry::ErrorKind::MissingWeighing, ..) => "heated_1_g".into(),
+        (gravimetry::ErrorKind::ImpossibleMasses, Some(c), Some(b)) if b.value() <= c.value() => {
+            "crucible_hydrate_g".into()
+        }
+        (_, Some(_), Some(_)) => format!("heated_{last}_g"),
+        _ if row.percent_water().is_some() => "percent_water".into(),
+        _ => "residue_g".into(),
+    };
+    let code = match error.kind() {
+        gravimetry::ErrorKind::MissingWeighing => "not_heated",
+        gravimetry::ErrorKind::ImpossibleMasses => "impossible_masses",
+        _ => error.code(),
+    };
+    let help = error
+        .help()
+        .map(|help| format!("; {help}"))
+        .unwrap_or_default();
+    Problem::of_row(row, &column, code, format!("{error}{help}"))
+}

@@ -1,0 +1,33 @@
+//! Marking: every row against the readings of its own bench.
+
+// Files in order; each uses only those before it:
+//   shared_key    what benches of one salt have in common: rounding paths, mistaken masses
+//   bench_key     each bench worked out once, however many hand in from it
+//   answer        one reported value with its verdict and its marks
+//   judge         the answers of one row, judged
+//   marked_row    a row of the sheet, worked out and marked
+//   marked        a marked class
+//   marker        marks a sheet
+//   marked_entry  one entry marked by itself
+//   feedback      two sentences for the pupil
+//   changes       what marking again changes
+
+mod answer;
+mod bench_key;
+mod changes;
+mod feedback;
+mod judge;
+mod marked;
+mod marked_entry;
+mod marked_row;
+mod marker;
+mod shared_key;
+#[cfg(test)]
+mod tests;
+
+pub use answer::{Answer, Verdict};
+pub use changes::{Change, MarkChanges, RowChange};
+pub use marked::Marked;
+pub use marked_entry::MarkedEntry;
+pub use marked_row::MarkedRow;
+pub use marker::Marker;

@@ -1,0 +1,32 @@
+//! What the benches of one salt have in common.
+
+use crate::formula::Formula;
+use crate::gravimetry::{DefensiblePaths, Dehydration};
+use crate::mistake::MistakenMasses;
+
+/// The paths of careful work and the masses that people mistake, the same for every bench of a
+/// salt whose readings allow as many significant figures.
+pub(super) struct SharedKey {
+    pub(super) careful: RoundingPaths,
+    /// The one path without any rounding, by the class's own weights.
+    pub(super) unrounded: RoundingPaths,
+}
+
+/// Ways to round on the way to an answer, and the masses that people mistake along them.
+pub(super) struct RoundingPaths {
+    pub(super) paths: DefensiblePaths,
+    pub(super) mistaken: MistakenMasses,
+}
+
+impl SharedKey {
+    pub(super) fn new(issued: &Formula, run: &Dehydration) -> SharedKey {
+        let rounding = |paths: DefensiblePaths| RoundingPaths {
+            mistaken: MistakenMasses::new(issued, &paths),
+            paths,
+        };
+        SharedKey {
+            careful: rounding(run.paths()),
+            unrounded: rounding(run.unrounded_path()),
+        }
+    }
+}

@@ -1,13 +1,12 @@
 //! Reading a number character by character.
 
 use alloc::format;
-use alloc::string::String;
 
 use core::str::FromStr;
 
 use super::error::{Error, ErrorKind};
 use super::reading::{MOST_DIGITS, MOST_EXPONENT, Reading};
-use crate::text::{self, Detail, Span};
+use crate::text::{self, Detail, Span, shorten, superscript_digit, superscript_sign};
 
 /// Which character stands between the whole number and its decimals.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -68,18 +67,6 @@ impl Cursor<'_> {
     }
 }
 
-/// A superscript digit.
-fn raised(c: char) -> Option<u8> {
-    match c {
-        '\u{2070}' => Some(0),
-        '\u{B9}' => Some(1),
-        '\u{B2}' => Some(2),
-        '\u{B3}' => Some(3),
-        '\u{2074}'..='\u{2079}' => u8::try_from(c as u32 - 0x2070).ok(),
-        _ => None,
-    }
-}
-
 /// What stands between a number and its power of ten.
 fn is_times(c: char) -> bool {
     matches!(c, 'x' | 'X' | '*' | '\u{D7}' | '\u{B7}' | '\u{22C5}')
@@ -87,7 +74,7 @@ fn is_times(c: char) -> bool {
 
 /// Whether a character may end a number: a digit in any of the forms in which one is read.
 pub(super) fn ends_a_number(c: char) -> bool {
-    text::digit(c).is_some() || raised(c).is_some()
+    text::digit(c).is_some() || superscript_digit(c).is_some()
 }
 
 /// Zeros in front are no figures, but no balance shows that many.
@@ -282,9 +269,10 @@ fn by_hand(cursor: &mut Cursor<'_>, times: (usize, char)) -> Result<i32, Fault> 
             let negative = sign(cursor);
             whole(cursor, negative, text::digit)
         }
-        Some(c) if raised(c).is_some() || matches!(c, '\u{207A}' | '\u{207B}') => {
-            let sign = cursor.next_if(|c| matches!(c, '\u{207A}' | '\u{207B}'));
-            whole(cursor, sign == Some('\u{207B}'), raised)
+        Some(c) if superscript_digit(c).is_some() || superscript_sign(c).is_some() => {
+            let sign = cursor.next_if(|c| superscript_sign(c).is_some());
+            let negative = sign.and_then(superscript_sign).unwrap_or(false);
+            whole(cursor, negative, superscript_digit)
         }
         _ => Err(Fault::NotANumber(Some(times))),
     }
@@ -308,21 +296,6 @@ fn whole(
     }
     Ok(if negative { -value } else { value })
 }
-
-/// At most the first forty characters, on one line, so that no error is longer than a line.
-pub(super) fn shorten(text: &str) -> String {
-    let mut shown: String = text
-        .chars()
-        .take(MOST_SHOWN)
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
-    if text.chars().nth(MOST_SHOWN).is_some() {
-        shown.push('…');
-    }
-    shown
-}
-
-const MOST_SHOWN: usize = 40;
 
 impl Reading {
     /// Reads a number, with the given decimal mark.

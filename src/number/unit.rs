@@ -5,8 +5,8 @@ use alloc::format;
 use super::error::{Error, ErrorKind};
 use super::ratio::Ratio;
 use super::reading::Reading;
-use super::scan::{DecimalMark, ends_a_number, shorten};
-use crate::text::{Detail, Span, is_space};
+use super::scan::{DecimalMark, ends_a_number};
+use crate::text::{Detail, Span, is_space, shorten};
 
 /// What a number measures, which says what may be written behind it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

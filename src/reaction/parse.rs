@@ -11,7 +11,7 @@ use super::error::{Error, ErrorKind};
 use super::plus::{Plus, plus};
 use crate::formula::Formula;
 use crate::number::Ratio;
-use crate::text::{Detail, Note, Span, digit, is_minus, is_space};
+use crate::text::{Detail, Note, Span, digit, is_minus, is_plus, is_space};
 
 /// The longest text that is read as an equation, in bytes.
 const MOST_BYTES: usize = 16_384;
@@ -163,7 +163,7 @@ impl Reader<'_, '_> {
                         continue;
                     }
                     let c = self.text.get(i..).and_then(|rest| rest.chars().next());
-                    if c == Some('\u{FF0B}') && depth == 0 {
+                    if c.is_some_and(is_plus) && depth == 0 {
                         (i, start) = self.sign(i, start)?;
                         continue;
                     }
@@ -338,8 +338,8 @@ impl Reader<'_, '_> {
         }
         let before = self.text.get(..start).unwrap_or_default();
         let next = self.text.get(end..).unwrap_or_default();
-        let plus_next = next.starts_with(['+', '\u{FF0B}']);
-        let behind_plus = before.ends_with(['+', '\u{FF0B}']);
+        let plus_next = next.starts_with(is_plus);
+        let behind_plus = before.ends_with(is_plus);
         let message = match (behind_plus, end == self.text.len(), self.side) {
             (true, true, _) => "nothing behind the last `+`",
             (true, false, _) => "nothing between two signs",

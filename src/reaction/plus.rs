@@ -5,17 +5,13 @@ use alloc::string::String;
 
 use super::error::{Error, ErrorKind};
 use crate::formula::Formula;
-use crate::text::{Span, digit, is_minus, is_space};
+use crate::text::{Span, digit, is_minus, is_plus, is_space};
 
 pub(super) enum Plus {
     /// The signs up to `end` belong to the formula.
     Charges { end: usize },
     /// The sign from `at` to `end` joins.
     Joins { at: usize, end: usize },
-}
-
-fn is_plus(c: char) -> bool {
-    c == '+' || c == '\u{FF0B}'
 }
 
 /// Tells what the run of signs at `i` is; the species that is being read begins at `start`.

@@ -11,7 +11,7 @@ use super::system::{Solutions, System};
 use super::write::listed;
 use crate::formula::Formula;
 use crate::number::Ratio;
-use crate::text::{Detail, Note};
+use crate::text::{Detail, Note, list};
 
 /// The error of an equation without a balance. `nought` are species that no balance uses; `line` is
 /// the only solution there is, where it has noughts or both signs.
@@ -283,7 +283,7 @@ fn with_added(equation: &Equation, system: &System, set: &[&str]) -> Option<Note
     };
     let to = [to(&left, Side::Reactants), to(&right, Side::Products)];
     let to: Vec<String> = to.into_iter().flatten().collect();
-    let text = format!("With {} it would balance: {whole}.", to.join(" and "));
+    let text = format!("With {} it would balance: {whole}.", list(to));
     let mut note = Note::new("add", text);
     for (name, value) in [("reactants", left), ("products", right)] {
         if !value.is_empty() {

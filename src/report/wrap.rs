@@ -3,21 +3,7 @@
 use alloc::string::String;
 use core::fmt::{self, Write};
 
-/// The words of a text with one space between them.
-///
-/// A cell of a sheet may hold line breaks and other control characters. They would break a table
-/// or a heading.
-pub(super) fn one_line(text: &str) -> String {
-    let mut line = String::with_capacity(text.len());
-    let words = text.split(|c: char| c.is_whitespace() || c.is_control());
-    for word in words.filter(|word| !word.is_empty()) {
-        if !line.is_empty() {
-            line.push(' ');
-        }
-        line.push_str(word);
-    }
-    line
-}
+pub(super) use crate::text::one_line;
 
 /// Units that are written after a number.
 const UNITS: [&str; 7] = ["%", "g", "mg", "mol", "g/mol", "H2O", "°C"];

@@ -6,6 +6,7 @@
 //   span      a range of bytes in a text
 //   note      a remark with a stable code
 //   chars     digits, minus signs and spaces of other scripts
+//   line      text on one line
 //   list      several things in one sentence
 //   caret     an error under the text that it is about
 //   error     what the error types of all modules share
@@ -13,15 +14,20 @@
 mod caret;
 mod chars;
 mod error;
-#[cfg(feature = "class")]
+mod line;
 mod list;
 mod note;
 mod span;
 
 pub(crate) use caret::Caret;
-pub(crate) use chars::{digit, is_minus, is_space};
+pub(crate) use chars::{
+    digit, is_minus, is_plus, is_space, subscript_digit, superscript_digit, superscript_sign,
+    to_subscript, to_superscript,
+};
 pub(crate) use error::{Detail, room_error};
+pub(crate) use line::shorten;
 #[cfg(feature = "class")]
+pub(crate) use line::{one_line, write_one_line};
 pub(crate) use list::list;
 pub use note::Note;
 pub use span::Span;

@@ -13,7 +13,7 @@ use super::suggestion;
 use super::tolerance::MOST_MARKS;
 use crate::class::Error;
 use crate::number::Reading;
-use crate::text::{Detail, Span};
+use crate::text::{Detail, Span, shorten};
 
 /// A value, and what is needed to say where it stands.
 #[derive(Clone)]
@@ -39,8 +39,8 @@ pub(super) fn members<'a>(
     let entries = entries.into_iter().map(|(name, value)| {
         let word: &'a str = name.get_ref();
         let key = match above {
-            "" => shown(word),
-            above => format!("{above}.{}", shown(word)),
+            "" => shorten(word),
+            above => format!("{above}.{}", shorten(word)),
         };
         if !known.contains(&word) {
             let line = line(text, name.span().start);
@@ -114,7 +114,7 @@ impl<'a> TomlValue<'a> {
             return Err(self.expected("a text", "write the word in quotation marks"));
         };
         if !names.contains(&word.as_ref()) {
-            let word = shown(word);
+            let word = shorten(word);
             let detail = Detail::new(format!("`{word}` has no meaning here"));
             let all = if names.len() > 1 {
                 "write one of"
@@ -155,7 +155,7 @@ impl<'a> TomlValue<'a> {
         let plain = digits.trim();
         let marks = plain.parse().ok().filter(|marks| *marks <= MOST_MARKS);
         marks.ok_or_else(|| {
-            let detail = Detail::new(format!("`{}` is no number of marks", shown(plain)));
+            let detail = Detail::new(format!("`{}` is no number of marks", shorten(plain)));
             self.error(detail.help(format!("give a whole number from 0 to {MOST_MARKS}")))
         })
     }
@@ -184,18 +184,4 @@ fn line(text: &str, start: usize) -> usize {
 
 fn span(range: Range<usize>) -> Span {
     Span::new(range.start, range.end)
-}
-
-/// A word on one line, cut after some forty characters.
-fn shown(word: &str) -> String {
-    const MOST: usize = 40;
-    let mut shown: String = word
-        .chars()
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .take(MOST)
-        .collect();
-    if word.chars().nth(MOST).is_some() {
-        shown.push('…');
-    }
-    shown
 }

@@ -2,34 +2,10 @@
 
 use alloc::string::String;
 
-use crate::text::is_space;
+pub(super) use crate::text::{one_line as flat, write_one_line as write_flat};
 
 /// Characters of a cell that a message shows.
 const MOST_SHOWN: usize = 60;
-
-/// Returns the text on one line: every run of white space or control characters is one blank.
-pub(super) fn flat(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    write_flat(text, &mut out);
-    out
-}
-
-/// Writes the text on one line, into an empty string.
-pub(super) fn write_flat(text: &str, out: &mut String) {
-    // Most names need nothing done to them.
-    if text.bytes().all(|b| b.is_ascii_graphic()) {
-        out.push_str(text);
-        return;
-    }
-    for word in text.split(|c: char| is_space(c) || c.is_control()) {
-        if !word.is_empty() {
-            if !out.is_empty() {
-                out.push(' ');
-            }
-            out.push_str(word);
-        }
-    }
-}
 
 /// Returns the text on one line, cut where a message would grow too long.
 pub(super) fn shown(text: &str) -> String {

@@ -1,8 +1,8 @@
 //! Adduct dots, and the molecules that stand behind them: what the rule for a full stop
 //! between digits goes by.
 
-use super::leaf::{lowered, vulgar_fraction};
-use crate::text::{digit, is_space};
+use super::leaf::vulgar_fraction;
+use crate::text::{digit, is_space, subscript_digit};
 
 /// Whether a character joins the parts of an adduct.
 pub(crate) fn is_dot(c: char) -> bool {
@@ -147,7 +147,7 @@ pub(crate) fn is_solvate(text: &str) -> bool {
     let mut room = [0; LONGEST + 2 + "(aq)".len()];
     let mut length = 0;
     for c in text.chars().filter(|c| !is_space(*c)) {
-        let plain = match lowered(c).or_else(|| digit(c)) {
+        let plain = match subscript_digit(c).or_else(|| digit(c)) {
             Some(d) => b'0' + d,
             None if c.is_ascii() => c as u8,
             None => return false,

@@ -9,7 +9,7 @@ use nom::sequence::{delimited, pair, preceded};
 use nom::{IResult, Parser};
 
 use crate::formula::repr::State;
-use crate::text::{digit, is_minus};
+use crate::text::{digit, is_minus, is_plus, subscript_digit, superscript_digit, superscript_sign};
 
 pub(crate) type Leaf<'a, T> = IResult<&'a str, T, ()>;
 
@@ -17,38 +17,16 @@ pub(crate) fn is_digit(c: char) -> bool {
     digit(c).is_some()
 }
 
-pub(crate) fn lowered(c: char) -> Option<u8> {
-    u8::try_from((c as u32).checked_sub(0x2080)?)
-        .ok()
-        .filter(|d| *d < 10)
-}
-
-pub(crate) fn raised(c: char) -> Option<u8> {
-    match c {
-        '\u{00B2}' => Some(2),
-        '\u{00B3}' => Some(3),
-        '\u{00B9}' => Some(1),
-        '\u{2070}' | '\u{2074}'..='\u{2079}' => u8::try_from(c as u32 - 0x2070).ok(),
-        _ => None,
-    }
-}
-
 /// Digits in any of their forms, as a number.
 pub(crate) fn any_digit(c: char) -> Option<u8> {
-    digit(c).or_else(|| lowered(c)).or_else(|| raised(c))
+    digit(c)
+        .or_else(|| subscript_digit(c))
+        .or_else(|| superscript_digit(c))
 }
 
 /// Whether a sign on the line is a minus.
 pub(crate) fn sign(c: char) -> Option<bool> {
-    (c == '+' || c == '\u{FF0B}' || is_minus(c)).then(|| is_minus(c))
-}
-
-fn raised_sign(c: char) -> Option<bool> {
-    match c {
-        '\u{207A}' => Some(false),
-        '\u{207B}' => Some(true),
-        _ => None,
-    }
+    (is_plus(c) || is_minus(c)).then(|| is_minus(c))
 }
 
 /// The number in the first digits of a text, three at most.
@@ -102,7 +80,7 @@ pub(crate) fn marked_charge(text: &str) -> Leaf<'_, i32> {
         [b'^', b'{', ..] => closed(on_line(behind(2)), '}'),
         [b'^', ..] => on_line(behind(1)),
         [b'(', ..] => closed(on_line(behind(1)), ')'),
-        _ => charge_body(text, raised, raised_sign),
+        _ => charge_body(text, superscript_digit, superscript_sign),
     };
     charge.ok_or(nom::Err::Error(()))
 }
@@ -137,7 +115,7 @@ pub(crate) fn raised_mass_number(text: &str) -> Leaf<'_, u16> {
     let (rest, number) = match text.as_bytes() {
         [b'^', b'{', ..] => delimited(tag("^{"), small_number(digit), char('}')).parse(text),
         [b'^', ..] => preceded(char('^'), small_number(digit)).parse(text),
-        _ => small_number(raised)(text),
+        _ => small_number(superscript_digit)(text),
     }?;
     peek(satisfy(|c| c.is_ascii_uppercase())).parse(rest)?;
     Ok((rest, number))

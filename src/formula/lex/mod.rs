@@ -13,8 +13,8 @@ mod suspect;
 
 pub(crate) use adduct::{follows, is_adduct_point, is_dot, is_plain_adduct_point, is_solvate};
 pub(crate) use leaf::{
-    Digits, Fraction, Leaf, Run, any_digit, bracketed_nuclide, digits, is_digit, lowered,
-    marked_charge, raised_mass_number, sign, small_number, state, vulgar_fraction,
+    Digits, Fraction, Leaf, Run, any_digit, bracketed_nuclide, digits, is_digit, marked_charge,
+    raised_mass_number, sign, small_number, state, vulgar_fraction,
 };
 pub(crate) use lookalike::explain;
 pub(crate) use suspect::{Suspect, each, may_have_suspect, part_suspects, suspect_pair};

@@ -6,6 +6,7 @@ use core::fmt;
 use super::super::repr::{Count, Formula};
 use super::{Charge, Counted, Line, plain_count, text, vulgar};
 use crate::element::Atom;
+use crate::text::{to_subscript, to_superscript};
 
 impl Formula {
     /// With subscripts, superscripts and vulgar fractions: `CaSO₄·½H₂O`, `SO₄²⁻`.
@@ -43,42 +44,35 @@ impl Line for Unicode {
 
     fn atom(out: &mut dyn fmt::Write, atom: Atom) -> fmt::Result {
         if let Some(number) = atom.mass_number() {
-            write_raised(out, &alloc::format!("{number}"))?;
+            write_superscript(out, &alloc::format!("{number}"))?;
         }
         out.write_str(atom.element().symbol())
     }
 
     fn count(out: &mut dyn fmt::Write, counted: Counted<'_>) -> fmt::Result {
         let digits = plain_count(counted.count);
-        digits.chars().try_for_each(|c| out.write_char(lowered(c)))
+        digits
+            .chars()
+            .try_for_each(|c| out.write_char(subscript(c)))
     }
 
     fn charge(out: &mut dyn fmt::Write, charge: Charge) -> fmt::Result {
-        write_raised(out, &charge.digits())?;
+        write_superscript(out, &charge.digits())?;
         out.write_char(if charge.negative { '⁻' } else { '⁺' })
     }
 }
 
-fn write_raised(out: &mut dyn fmt::Write, digits: &str) -> fmt::Result {
-    digits.chars().try_for_each(|c| out.write_char(raised(c)))
+fn write_superscript(out: &mut dyn fmt::Write, digits: &str) -> fmt::Result {
+    digits
+        .chars()
+        .try_for_each(|c| out.write_char(to_superscript(c).unwrap_or(c)))
 }
 
-fn lowered(c: char) -> char {
+fn subscript(c: char) -> char {
     match c {
-        '0'..='9' => char::from_u32(0x2080 + (c as u32 - '0' as u32)).unwrap_or(c),
         'x' => '\u{2093}',
         'n' => '\u{2099}',
         '/' => '\u{2044}',
-        _ => c,
-    }
-}
-
-fn raised(c: char) -> char {
-    match c {
-        '1' => '\u{00B9}',
-        '2' => '\u{00B2}',
-        '3' => '\u{00B3}',
-        '0' | '4'..='9' => char::from_u32(0x2070 + (c as u32 - '0' as u32)).unwrap_or(c),
-        _ => c,
+        _ => to_subscript(c).unwrap_or(c),
     }
 }

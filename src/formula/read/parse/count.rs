@@ -11,11 +11,9 @@ use nom::sequence::{delimited, preceded};
 use super::cursor::Cursor;
 use super::notation::Counted;
 use crate::formula::error::Error;
-use crate::formula::lex::{
-    Digits, Fraction, Run, digits, is_adduct_point, lowered, raised_mass_number,
-};
+use crate::formula::lex::{Digits, Fraction, Run, digits, is_adduct_point, raised_mass_number};
 use crate::formula::repr::{Count, Place};
-use crate::text::{Span, digit, is_space};
+use crate::text::{Span, digit, is_space, subscript_digit};
 
 /// The most digits in a count, a decimal mark or a fraction line aside.
 const MOST_DIGITS: u16 = 9;
@@ -112,8 +110,8 @@ impl Cursor<'_> {
                 };
                 found
             }
-            _ if lowered(c).is_some() => {
-                let Some(found) = self.take(digits(lowered, |_, _| true)) else {
+            _ if subscript_digit(c).is_some() => {
+                let Some(found) = self.take(digits(subscript_digit, |_, _| true)) else {
                     return Ok(Count::ONE);
                 };
                 found

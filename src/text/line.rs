@@ -1,0 +1,45 @@
+//! Text on one line.
+
+use alloc::string::String;
+
+/// The most characters that a message shows of a text.
+const MOST_SHOWN: usize = 40;
+
+/// Returns the first characters of a text, on one line, so that no message is longer than a line.
+pub(crate) fn shorten(text: &str) -> String {
+    let mut shown: String = text
+        .chars()
+        .take(MOST_SHOWN)
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    if text.chars().nth(MOST_SHOWN).is_some() {
+        shown.push('…');
+    }
+    shown
+}
+
+/// Returns the text on one line: every run of white space or control characters is one space.
+#[cfg(feature = "class")]
+pub(crate) fn one_line(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    write_one_line(text, &mut out);
+    out
+}
+
+/// Writes the text on one line, into an empty string.
+#[cfg(feature = "class")]
+pub(crate) fn write_one_line(text: &str, out: &mut String) {
+    // Most names need nothing done to them.
+    if text.bytes().all(|b| b.is_ascii_graphic()) {
+        out.push_str(text);
+        return;
+    }
+    for word in text.split(|c: char| super::chars::is_space(c) || c.is_control()) {
+        if !word.is_empty() {
+            if !out.is_empty() {
+                out.push(' ');
+            }
+            out.push_str(word);
+        }
+    }
+}

@@ -1,9 +1,7 @@
 //! `balance`: the coefficients of an equation, or why it has none or several.
 
-use std::borrow::Cow;
-
 use effloresce::reaction::{self, Balancer, Equation, Species};
-use effloresce::{Formula, Note, Ratio};
+use effloresce::{Note, Ratio};
 use serde::Serialize;
 use serde_json::value::RawValue;
 
@@ -14,24 +12,18 @@ use crate::reply::{self, Failure, shown};
 /// A reply is at most 20 kB longer than its request; this leaves room for the envelope.
 pub(crate) const MOST_LONGER: usize = 18_000;
 
-struct Request<'a> {
-    equation: Cow<'a, str>,
-    strict: bool,
-    fixed: Vec<(String, Formula, Ratio)>,
-}
-
 #[derive(Serialize)]
 struct Answer {
     balanced: String,
     coefficients: Vec<Box<RawValue>>,
     species: Vec<String>,
-    as_written: Option<Written>,
+    as_written: Option<AsWritten>,
     notes: Vec<Note>,
 }
 
 /// What the coefficients written in the request come to.
 #[derive(Serialize)]
-struct Written {
+struct AsWritten {
     balanced: bool,
     off: Vec<Off>,
 }
@@ -43,61 +35,29 @@ struct Off {
     products: String,
 }
 
-impl<'a> Request<'a> {
-    fn read(request: &Object<'a>) -> Result<Self, Failure> {
-        request.only(&[&["equation", "fixed"], &options::ENVELOPE])?;
-        // Nothing is weighed, but a table that cannot be read is still an error.
-        options::weights(request)?;
-        let strict = options::strict(request)?;
-        let fixed = request.optional("fixed", |value| fixed(&value.object()?, strict))?;
-        Ok(Request {
-            equation: request.required("equation", Json::text)?,
-            strict,
-            fixed: fixed.unwrap_or_default(),
-        })
-    }
-
-    fn equation(&self) -> Result<(Equation, Vec<Note>), Failure> {
-        let read = match self.strict {
-            true => self.equation.parse().map(|equation| (equation, Vec::new())),
-            false => Equation::read(&self.equation),
-        };
-        read.map_err(|error| Failure::from(error).within("equation"))
-    }
-}
-
-fn fixed(object: &Object<'_>, strict: bool) -> Result<Vec<(String, Formula, Ratio)>, Failure> {
-    let each = object.members().map(|(name, value)| {
-        let one = || -> Result<(Formula, Ratio), Failure> {
-            let formula = match strict {
-                true => name.parse()?,
-                false => Formula::read(name)?.0,
-            };
-            Ok((formula, value.number()?))
-        };
-        let (formula, count) = one().map_err(|failure| failure.within(&shown(name)))?;
-        Ok((name.to_owned(), formula, count))
-    });
-    each.collect()
-}
-
 pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
-    let request = Request::read(request)?;
-    let (equation, notes) = request.equation()?;
-    let longest = request.equation.len() + MOST_LONGER;
-    let mut balance = Balancer::of(&equation);
-    for (name, formula, count) in &request.fixed {
-        let fixed = balance.fix(formula, count.clone());
-        balance =
-            fixed.map_err(|error| Failure::from(error).within(&shown(name)).within("fixed"))?;
+    request.only(&[&["equation", "fixed"], &options::ENVELOPE])?;
+    // No mass is calculated here, but a table of weights must be readable everywhere.
+    options::weights(request)?;
+    let strict = options::strict(request)?;
+    let (equation, notes) = options::equation(request)?;
+    let longest = equation.text().len() + MOST_LONGER;
+    let mut balancer = Balancer::of(&equation);
+    let fixed = request.optional("fixed", Json::object)?;
+    for (name, value) in fixed.iter().flat_map(Object::members) {
+        let fix = || -> Result<_, Failure> {
+            let (formula, _) = options::read_formula(name, strict)?;
+            Ok(balancer.fix(&formula, value.number()?)?)
+        };
+        balancer = fix().map_err(|failure| failure.within(&shown(name)).within("fixed"))?;
     }
-    let balanced = balance.run().map_err(|error| refused(&error, longest))?;
+    let balanced = balancer.run().map_err(|error| refused(&error, longest))?;
     let species = equation.species().iter();
     let answer = Answer {
         balanced: equation.with(&balanced).to_string(),
         coefficients: whole(balanced.coefficients())?,
         species: species.map(Species::name).collect(),
-        as_written: written(&equation)?,
+        as_written: check(&equation)?,
         notes,
     };
     let result = reply::result(&answer)?;
@@ -122,7 +82,7 @@ fn whole(numbers: &[Ratio]) -> Result<Vec<Box<RawValue>>, Failure> {
 }
 
 /// `None` where no coefficient was written, so that there is nothing to check.
-fn written(equation: &Equation) -> Result<Option<Written>, Failure> {
+fn check(equation: &Equation) -> Result<Option<AsWritten>, Failure> {
     let mut species = equation.species().iter();
     if !species.any(|one| one.coefficient().is_some()) {
         return Ok(None);
@@ -133,7 +93,7 @@ fn written(equation: &Equation) -> Result<Option<Written>, Failure> {
         reactants: total.left().to_plain(),
         products: total.right().to_plain(),
     });
-    Ok(Some(Written {
+    Ok(Some(AsWritten {
         balanced: checked.is_balanced(),
         off: off.collect(),
     }))

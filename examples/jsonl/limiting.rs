@@ -26,21 +26,17 @@ impl Request {
     fn read(request: &Object<'_>) -> Result<Self, Failure> {
         request.only(&[&["equation", "amounts", "actual"], &options::ENVELOPE])?;
         let strict = options::strict(request)?;
-        let mut notes = Vec::new();
-        let equation = request.required("equation", |value| {
-            let text = value.text()?;
-            if strict {
-                return Ok(text.parse()?);
-            }
-            let (equation, read) = Equation::read(&text)?;
-            notes.extend(read);
-            Ok(equation)
-        })?;
+        let (equation, mut notes) = options::equation(request)?;
+        let mut formula = |text: &str| -> Result<Formula, Failure> {
+            let (formula, more) = options::read_formula(text, strict)?;
+            notes.extend(more);
+            Ok(formula)
+        };
         let mut amounts = Amounts::new().weights(options::weights(request)?);
         let given = request.required("amounts", Json::object)?;
         for (key, value) in given.members().filter(|(_, value)| !value.is_null()) {
             let mut one = || {
-                let species = formula(key, strict, &mut notes)?;
+                let species = formula(key)?;
                 Ok((species, supply(&value.object()?)?))
             };
             let (species, supply) =
@@ -50,9 +46,7 @@ impl Request {
         let obtained = request.optional("actual", |value| {
             let actual = value.object()?;
             actual.only(&[&["species", "mass"]])?;
-            let species = actual.required("species", |value| {
-                formula(&value.text()?, strict, &mut notes)
-            })?;
+            let species = actual.required("species", |value| formula(&value.text()?))?;
             Ok(amounts
                 .clone()
                 .actual(species, actual.required("mass", Json::mass)?))
@@ -66,36 +60,16 @@ impl Request {
     }
 }
 
-fn formula(text: &str, strict: bool, notes: &mut Vec<Note>) -> Result<Formula, Failure> {
-    if strict {
-        return Ok(text.parse()?);
-    }
-    let (formula, read) = Formula::read(text)?;
-    notes.extend(read);
-    Ok(formula)
-}
-
 /// An amount in one of its three forms.
 fn supply(amount: &Object<'_>) -> Result<Supply, Failure> {
     const FORMS: &str = "give `mass` (g), `mol`, or `concentration` (mol/L) and `volume` (L)";
     const SOLUTION: [&str; 2] = ["concentration", "volume"];
     amount.only(&[&["mass", "mol", "purity"], &SOLUTION])?;
-    let given = [&["mass"][..], &["mol"], &SOLUTION];
-    let given = given
-        .iter()
-        .filter_map(|form| form.iter().find(|name| amount.has(name)));
-    let given: Vec<&str> = given.copied().collect();
-    let supply = match given[..] {
-        [] => return Err(Failure::missing("mass", "there is no amount").help(FORMS)),
-        [one, other, ..] => {
-            let message = format!("`{one}` and `{other}` are two amounts");
-            return Err(Failure::new("bad_request", message)
-                .within(other)
-                .help(FORMS));
-        }
-        ["mass"] => Supply::mass(amount.required("mass", Json::mass)?),
-        ["mol"] => Supply::moles(amount.required("mol", |value| value.quantity_in(Unit::Mole))?),
-        [_] => Supply::solution(
+    let missing = Failure::missing("mass", "there is no amount");
+    let supply = match amount.form(&[&["mass"], &["mol"], &SOLUTION], missing, FORMS)? {
+        "mass" => Supply::mass(amount.required("mass", Json::mass)?),
+        "mol" => Supply::moles(amount.required("mol", |value| value.quantity_in(Unit::Mole))?),
+        _ => Supply::solution(
             amount.required("concentration", Json::quantity)?,
             amount.required("volume", Json::quantity)?,
         ),

@@ -4,6 +4,7 @@ use effloresce::element::{Edition, Values};
 use effloresce::formula;
 use effloresce::gravimetry::{self, ConstantMass, Method, Net, WeighingUsed, Weighings};
 use effloresce::number::Unit;
+use effloresce::reaction::Equation;
 use effloresce::{AtomicWeights, Element, Formula, Note, Reading};
 
 use crate::json::{Json, Object};
@@ -116,6 +117,19 @@ pub(crate) fn read_formula(
     } else {
         Formula::read(text)
     }
+}
+
+/// The equation of a request, read as strictly as it asks.
+pub(crate) fn equation(request: &Object<'_>) -> Result<(Equation, Vec<Note>), Failure> {
+    let strict = strict(request)?;
+    request.required("equation", |value| {
+        let text = value.text()?;
+        if strict {
+            Ok((text.parse()?, Vec::new()))
+        } else {
+            Ok(Equation::read(&text)?)
+        }
+    })
 }
 
 /// The hydrate in a field, whose degree and molar mass must be known.

@@ -338,7 +338,7 @@ fn a_name_or_a_formula_is_named() {
 
     let error = &replies(name(r#""name":"copper(II) sulfrate pentahydrate""#))[0]["error"];
     assert_eq!(error["span"], json!([11, 19]));
-    assert_eq!(error["help"], "perhaps sulfate");
+    assert_eq!(error["help"], "did you mean `sulfate`?");
     let result = &replies(name(r#""name":"ferric chloride hexahydrate""#))[0]["result"];
     let expected = json!({
         "formula": "FeCl3·6H2O",

@@ -1,18 +1,19 @@
 //! What a bench should do now, while it is still heating.
 
 use alloc::format;
-use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::constant_mass::Constancy;
 use super::error::{Error, ErrorKind};
 use super::method::Method;
-use super::overheating::{excess, residues};
+use super::overheating::{Overheating, Residue, explaining, residues};
+use super::reason::Reason;
 use super::salts::plateau_hydrates;
 use super::series::Series;
-use super::weighings::Weighings;
+use super::weighings::{ContainerWeighings, WeighingUsed, Weighings};
+use crate::element::AtomicWeights;
 use crate::formula::Formula;
-use crate::number::{Ratio, Reading, rectangular};
+use crate::number::{Ratio, rectangular};
 use crate::text::{Detail, Note};
 
 /// What to do next.
@@ -82,6 +83,7 @@ impl Plateau {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Check {
     advice: Advice,
+    findings: Vec<Reason>,
     reasons: Vec<Note>,
     pub(super) expectation: Option<Expectation>,
 }
@@ -95,6 +97,15 @@ pub(super) struct Expectation {
 }
 
 impl Check {
+    fn new(advice: Advice, findings: Vec<Reason>, expectation: Option<Expectation>) -> Check {
+        Check {
+            advice,
+            reasons: findings.iter().map(Reason::note).collect(),
+            findings,
+            expectation,
+        }
+    }
+
     /// Adds what was noted when the issued formula's text was read.
     #[must_use]
     pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
@@ -112,6 +123,12 @@ impl Check {
     #[must_use]
     pub fn reasons(&self) -> &[Note] {
         &self.reasons
+    }
+
+    /// The reasons as values.
+    #[cfg(feature = "report")]
+    pub(crate) fn findings(&self) -> &[Reason] {
+        &self.findings
     }
 
     /// What the container with the anhydrous salt should weigh, in grams; `None` where the
@@ -179,144 +196,86 @@ impl Method {
             division: &division,
         };
         let criterion = self.constant_mass.sound()?;
-        let Some((salt, waters)) = issued.one_formula_unit() else {
-            return Err(Error::new(
-                ErrorKind::NotASalt,
-                Detail::new(format!(
-                    "{issued} is not a hydrate with a known number of waters"
-                ))
-                .help("give the hydrate that was issued, such as MgSO4·7H2O"),
-            ));
-        };
-        let m_salt = salt.molar_mass(&self.weights)?.exact().clone();
-        let m_water = Formula::water().molar_mass(&self.weights)?.exact().clone();
-        let whole = &m_salt + &(&waters * &m_water);
-        let (c, b) = (weighings.container.value(), weighings.with_hydrate.value());
-        let last = weighings.heated.last().map(Reading::value);
-        let used = last.as_ref().map(|last| (last, "the last weighing"));
-        if let Some(contradiction) = series.contradiction(used) {
-            return Ok(Check {
-                advice: Advice::StartAgain,
-                reasons: alloc::vec![contradiction.note()],
-                expectation: None,
-            });
+        let issued = Issued::new(issued, &self.weights, weighings)?;
+        let last = series.heated_mass(WeighingUsed::Last);
+        if let Some(contradiction) = series.contradiction(last.as_ref()) {
+            let reason = Reason::Contradiction(contradiction);
+            return Ok(Check::new(Advice::StartAgain, alloc::vec![reason], None));
         }
-        let constancy = series.constancy(criterion);
-        let taken = &b - &c;
-        // The container with what is left of the hydrate when it holds `left` waters.
-        let weighs = |left: &Ratio| {
-            let part = &m_salt + &(left * &m_water);
-            (&taken * &part).checked_div(&whole).map(|mass| &c + &mass)
+        let expected_last = issued.mass_with(&Ratio::ZERO);
+        let expected_last = expected_last.unwrap_or_else(|| weighings.container.value());
+        let expectation = Expectation {
+            still_to_lose: last.map(|last| &last.value - &expected_last),
+            expected_last,
+            plateaus: issued.plateaus(),
+            constancy: series.constancy(criterion),
         };
-        let expected_last = weighs(&Ratio::ZERO).unwrap_or_else(|| c.clone());
-        let plateaus = plateau_hydrates(&salt)
-            .iter()
-            .rev()
-            .filter(|n| **n < waters)
-            .filter_map(|n| {
-                Some(Plateau {
-                    waters: n.clone(),
-                    mass: weighs(n)?,
-                })
-            })
-            .collect();
-        let loss = &b - &expected_last;
-        let mut check = Check {
-            advice: Advice::Heat,
-            reasons: Vec::new(),
-            expectation: Some(Expectation {
-                still_to_lose: last.map(|last| &last - &expected_last),
-                expected_last,
-                plateaus,
-                constancy,
-            }),
-        };
-        let issued = Issued {
-            hydrate: issued,
-            salt: &salt,
-            salt_mass: &m_salt,
-            molar_mass: &whole,
-            taken: &taken,
-        };
-        self.advise(&mut check, &series, &loss, &issued);
-        Ok(check)
+        let (advice, reasons) = self.advise(&expectation, &series, &issued);
+        Ok(Check::new(advice, reasons, Some(expectation)))
     }
 
-    fn advise(&self, check: &mut Check, series: &Series<'_>, loss: &Ratio, issued: &Issued<'_>) {
-        let Some(expectation) = &check.expectation else {
-            return;
-        };
-        let shown = |mass: &Ratio| series.shown(mass);
+    fn advise(
+        &self,
+        expectation: &Expectation,
+        series: &Series<'_>,
+        issued: &Issued<'_>,
+    ) -> (Advice, Vec<Reason>) {
         let Some(above) = &expectation.still_to_lose else {
-            check.reasons.push(
-                Note::new(
-                    "nothing_heated",
-                    format!(
-                        "Nothing is heated yet. The container with the anhydrous salt should come to {} g.",
-                        shown(&expectation.expected_last)
-                    ),
-                )
-                .with("expected_last", shown(&expectation.expected_last)),
+            let expected_last = series.shown(&expectation.expected_last);
+            return (
+                Advice::Heat,
+                alloc::vec![Reason::NothingHeated(expected_last)],
             );
-            return;
         };
         let constancy = &expectation.constancy;
-        let tolerance = self.tolerance(series, constancy, loss);
+        let reached = constancy.reached();
+        let loss = &series.weighings.with_hydrate.value() - &expectation.expected_last;
+        let tolerance = self.tolerance(series, constancy, &loss);
         let below = -above;
         let tenth = loss.checked_div(&Ratio::from(10)).unwrap_or_default();
         let gains = series.gains(constancy.criterion());
         let gained = !gains.is_empty();
-        let still = shown(&above.abs());
         let (advice, mut reasons) = if below > tenth {
-            let note = Note::new(
-                "far_too_light",
-                format!(
-                    "The last weighing is {still} g below what complete loss would leave: solid was lost, the salt decomposed, or a reading is wrong."
-                ),
-            );
-            (Advice::StartAgain, alloc::vec![note.with("below", still)])
+            let reason = Reason::FarTooLight(series.shown(&below));
+            (Advice::StartAgain, alloc::vec![reason])
         } else if gained || below > tolerance {
-            let mut notes = gains;
+            let mut reasons: Vec<Reason> = gains.into_iter().map(Reason::Gain).collect();
             if below > tolerance {
-                let text = format!(
-                    "The last weighing is {still} g below what complete loss would leave: more than water has gone, or a reading is wrong."
-                );
-                notes.push(Note::new("too_light", text).with("below", still));
+                reasons.push(Reason::TooLight(series.shown(&below)));
             }
-            (Advice::Ask, notes)
-        } else if constancy.reached() == Some(true) && *above <= tolerance {
-            (Advice::Stop, alloc::vec![finished(&tolerance, loss, shown)])
+            (Advice::Ask, reasons)
+        } else if reached == Some(true) && *above <= tolerance {
+            let reason = finished(&tolerance, &loss, series);
+            (Advice::Stop, alloc::vec![reason])
         } else {
-            (
-                Advice::HeatAgain,
-                heat_again(expectation, series, above, &tolerance),
-            )
+            let reasons = to_heat_again(expectation, series, above, &tolerance);
+            (Advice::HeatAgain, reasons)
         };
         // A decomposing salt gains nothing.
         if below > tolerance && !gained {
-            let reached = constancy.reached();
-            reasons.extend(self.decomposed(issued, above, reached, &tolerance));
+            let overheating = self.overheating(issued, above, reached, &tolerance);
+            reasons.extend(overheating.map(Reason::Overheating));
         }
-        check.advice = advice;
-        check.reasons = reasons;
+        (advice, reasons)
     }
 
-    /// What is said where the last weighing is too light for the anhydrous salt.
-    fn decomposed(
+    /// The decomposition that explains a last weighing that is too light.
+    fn overheating(
         &self,
         issued: &Issued<'_>,
         above: &Ratio,
         reached: Option<bool>,
         tolerance: &Ratio,
-    ) -> Option<Note> {
-        let residues = residues(issued.salt, &self.weights, issued.salt_mass);
-        let anhydrous = (issued.taken * issued.salt_mass).checked_div(issued.molar_mass)?;
+    ) -> Option<Overheating> {
+        let residues = residues(&issued.salt, &self.weights, &issued.salt_mass);
+        let anhydrous = (&issued.taken * &issued.salt_mass).checked_div(&issued.molar_mass)?;
         let left = &anhydrous + above;
-        let case = excess(&residues, reached, tolerance.to_f64(), |residue| {
-            let would_be = residue.left_of(issued.taken, issued.molar_mass)?;
+        let excess = |residue: &Residue| {
+            let would_be = residue.left_of(&issued.taken, &issued.molar_mass)?;
             Some((&left - &would_be).to_f64())
-        });
-        case.map(|case| case.note(issued.salt, issued.hydrate))
+        };
+        let (extent, residue) = explaining(&residues, reached, tolerance.to_f64(), excess)?;
+        Some(residue.overheating(extent, &issued.salt, issued.hydrate))
     }
 
     /// The largest of the criterion, three standard uncertainties of the mass of water, and 1 %
@@ -340,89 +299,99 @@ impl Method {
 /// The hydrate that was given out, and how much of it was taken.
 struct Issued<'a> {
     hydrate: &'a Formula,
-    salt: &'a Formula,
-    salt_mass: &'a Ratio,
-    molar_mass: &'a Ratio,
-    taken: &'a Ratio,
+    salt: Formula,
+    waters: Ratio,
+    salt_mass: Ratio,
+    water_mass: Ratio,
+    molar_mass: Ratio,
+    container: Ratio,
+    taken: Ratio,
 }
 
-/// Why to stop: the mass is where it should be, or the balance and the criterion cannot tell.
-fn finished(tolerance: &Ratio, loss: &Ratio, shown: impl Fn(&Ratio) -> String) -> Note {
+impl Issued<'_> {
+    fn new<'a>(
+        hydrate: &'a Formula,
+        weights: &AtomicWeights,
+        weighings: &ContainerWeighings,
+    ) -> Result<Issued<'a>, Error> {
+        let Some((salt, waters)) = hydrate.one_formula_unit() else {
+            return Err(Error::new(
+                ErrorKind::NotASalt,
+                Detail::new(format!(
+                    "{hydrate} is not a hydrate with a known number of waters"
+                ))
+                .help("give the hydrate that was issued, such as MgSO4·7H2O"),
+            ));
+        };
+        let salt_mass = salt.molar_mass(weights)?.exact().clone();
+        let water_mass = Formula::water().molar_mass(weights)?.exact().clone();
+        let container = weighings.container.value();
+        Ok(Issued {
+            hydrate,
+            salt,
+            molar_mass: &salt_mass + &(&waters * &water_mass),
+            salt_mass,
+            water_mass,
+            waters,
+            taken: &weighings.with_hydrate.value() - &container,
+            container,
+        })
+    }
+
+    /// The mass of the container with what the hydrate leaves when this much water is left.
+    fn mass_with(&self, waters: &Ratio) -> Option<Ratio> {
+        let part = &self.salt_mass + &(waters * &self.water_mass);
+        let left = (&self.taken * &part).checked_div(&self.molar_mass)?;
+        Some(&self.container + &left)
+    }
+
+    /// The lower hydrates on the way, from the highest down.
+    fn plateaus(&self) -> Vec<Plateau> {
+        let lower = plateau_hydrates(&self.salt).iter().rev();
+        let lower = lower.filter(|waters| **waters < self.waters);
+        let plateau = |waters: &Ratio| {
+            Some(Plateau {
+                waters: waters.clone(),
+                mass: self.mass_with(waters)?,
+            })
+        };
+        lower.filter_map(plateau).collect()
+    }
+}
+
+/// The reason to stop: the mass is as expected, or the balance and the criterion cannot tell.
+fn finished(tolerance: &Ratio, loss: &Ratio, series: &Series<'_>) -> Reason {
     let half = loss.checked_div(&Ratio::from(2)).unwrap_or_default();
     if *tolerance < half {
-        let text = "The last two weighings agree and are where the anhydrous salt should be.";
-        return Note::new("constant_and_expected", text);
+        Reason::ConstantAndExpected
+    } else {
+        Reason::CannotTell(series.shown(tolerance), series.shown(loss))
     }
-    let (loss, tolerance) = (shown(loss), shown(tolerance));
-    let text = format!(
-        "The last two weighings agree, but with this balance and criterion nothing smaller than {tolerance} g is \
-         told apart, and the whole loss expected is {loss} g: take more of the hydrate."
-    );
-    Note::new("cannot_tell", text)
-        .with("expected_loss", loss)
-        .with("tolerance", tolerance)
 }
 
-fn heat_again(
+fn to_heat_again(
     expectation: &Expectation,
     series: &Series<'_>,
     above: &Ratio,
     tolerance: &Ratio,
-) -> Vec<Note> {
-    let mut notes = Vec::new();
+) -> Vec<Reason> {
+    let mut reasons = Vec::new();
     let constancy = &expectation.constancy;
-    let criterion = constancy.criterion();
-    match constancy.reached() {
-        None => notes.push(Note::new(
-            "one_heating",
-            "There is one weighing after heating only: constant mass needs two that agree.",
-        )),
-        Some(false) => {
-            let change = constancy
-                .last_change()
-                .map(|c| format!("{c}"))
-                .unwrap_or_default();
-            let by = change.trim_start_matches('-');
-            notes.push(
-                Note::new(
-                    "not_constant",
-                    format!(
-                        "The mass changed by {by} g in the last heating, more than {} g.",
-                        criterion.to_plain()
-                    ),
-                )
-                .with("last_change", change.clone())
-                .with("criterion", criterion.to_plain()),
-            );
+    match (constancy.reached(), constancy.last_change()) {
+        (None, _) => reasons.push(Reason::OneHeating),
+        (Some(false), Some(change)) => {
+            reasons.push(Reason::NotConstant(*change, constancy.criterion().clone()));
         }
-        Some(true) => {}
+        _ => {}
     }
     if above > tolerance {
-        let still = series.shown(above);
-        notes.push(
-            Note::new(
-                "still_to_lose",
-                format!("There are still {still} g of water to lose."),
-            )
-            .with("still_to_lose", still),
-        );
+        reasons.push(Reason::StillToLose(series.shown(above)));
     }
     let last = &expectation.expected_last + above;
     let near = expectation
         .plateaus
         .iter()
         .find(|plateau| (&last - &plateau.mass).abs() <= *tolerance);
-    if let Some(plateau) = near {
-        notes.push(
-            Note::new(
-                "lower_hydrate",
-                format!(
-                    "The last weighing is about where {} H2O is left: constant mass can be met there, too.",
-                    plateau.waters
-                ),
-            )
-            .with("waters", format!("{}", plateau.waters)),
-        );
-    }
-    notes
+    reasons.extend(near.map(|plateau| Reason::LowerHydrate(plateau.waters.clone())));
+    reasons
 }

@@ -1,7 +1,6 @@
 //! When the mass of a container counts as constant.
 
 use alloc::format;
-use alloc::string::String;
 
 use super::error::{Error, out_of_range};
 use crate::number::{Ratio, Reading};
@@ -73,15 +72,6 @@ impl Constancy {
     #[must_use]
     pub fn criterion(&self) -> &Ratio {
         &self.criterion
-    }
-
-    /// By how much the mass still fell, if it did.
-    pub(super) fn fall(&self) -> Option<String> {
-        let change = self.last_change?;
-        change
-            .value()
-            .is_negative()
-            .then(|| format!("{change}").trim_start_matches('-').into())
     }
 
     pub(super) fn unknown(criterion: Ratio) -> Self {

@@ -8,12 +8,13 @@ use super::defensible::{Defensible, Masses};
 use super::error::{Error, ErrorKind, no_mass};
 use super::mass_loss::MassLoss;
 use super::method::Method;
-use super::outcome::{Candidate, Judged, Outcome};
+use super::outcome::{Candidate, Interpretation, Outcome};
 use super::paths::DefensiblePaths;
 use super::quantity::Quantity;
 use super::salts::known_hydrates;
 use super::sensitivity::Sensitivity;
 use super::series::{Series, places_of};
+use super::warning::Warning;
 use super::weighings::Weighings;
 use crate::element::{AtomicWeights, Edition};
 use crate::formula::{Composition, Formula, MolarMass};
@@ -33,6 +34,7 @@ pub struct Dehydration {
     candidates: Vec<Candidate>,
     pub(super) nearest: Ratio,
     outcome: Outcome,
+    findings: Vec<Warning>,
     warnings: Vec<Note>,
     /// The degrees that the caller named.
     given: Option<Vec<Ratio>>,
@@ -59,7 +61,7 @@ impl Method {
         let ratio = &found.mass_ratio * &factor;
         let budget = self.budget(&made_of, &found, &m_water, &factor)?;
         let uncertainty = budget.standard_uncertainty();
-        let judged = Judged {
+        let interpretation = Interpretation {
             salt: &salt,
             ratio: &ratio,
             uncertainty,
@@ -72,32 +74,20 @@ impl Method {
             hydrate_mass: found.hydrate.as_ref(),
         };
         let reached = found.constancy.as_ref().and_then(Constancy::reached);
-        let candidates = judged.candidates();
-        let nearest = judged.nearest(&candidates);
-        let outcome = judged.outcome(&candidates, reached);
-        let mut warnings = self.warnings(weighings, &found);
-        let tolerance = (self.coverage * uncertainty).max(0.01 * ratio.to_f64());
+        let candidates = interpretation.candidates();
+        let nearest = interpretation.nearest(&candidates);
+        let outcome = interpretation.outcome(&candidates, reached);
+        let mut findings = self.warnings(weighings, &found);
+        let expanded = self.coverage * uncertainty;
         // What fits a hydrate that lost all its water needs no other explanation.
         if !matches!(outcome, Outcome::Resolved(_) | Outcome::Ambiguous(_))
             && reached != Some(false)
         {
-            if let Some((hydrate, left)) = judged.lower_plateau(self.coverage * uncertainty) {
-                warnings.push(
-                    Note::new(
-                        "lower_hydrate",
-                        format!(
-                            "The loss is also what {hydrate} shows when it stops at {left}: constant mass can be \
-                             met there, too."
-                        ),
-                    )
-                    .with("hydrate", format!("{hydrate}"))
-                    .with("residue", format!("{left}")),
-                );
-            }
+            findings.extend(interpretation.lower_hydrate(expanded));
         }
         // A whole number above every known hydrate explains nothing, even where it is resolved.
-        let decomposed = judged.decomposed(&self.weights, reached, tolerance);
-        warnings.extend(decomposed.or_else(|| judged.above_known(tolerance)));
+        let tolerance = expanded.max(0.01 * ratio.to_f64());
+        findings.extend(interpretation.above_highest(&self.weights, reached, tolerance));
         Ok(Dehydration {
             weights: self.weights.clone(),
             salt_molar,
@@ -111,7 +101,8 @@ impl Method {
             candidates,
             nearest,
             outcome,
-            warnings,
+            warnings: findings.iter().map(Warning::note).collect(),
+            findings,
             salt,
             given: self.candidates.clone(),
         })
@@ -165,8 +156,10 @@ impl Method {
         Ok(Budget::new(contributions))
     }
 
-    fn warnings(&self, weighings: &Weighings, found: &MassLoss) -> Vec<Note> {
-        let Some(container_weighings) = weighings.container_weighings() else {
+    fn warnings(&self, weighings: &Weighings, found: &MassLoss) -> Vec<Warning> {
+        let (Some(container_weighings), Some(constancy)) =
+            (weighings.container_weighings(), &found.constancy)
+        else {
             return Vec::new();
         };
         let series = Series {
@@ -174,36 +167,16 @@ impl Method {
             division: &found.division,
         };
         let given = !matches!(self.constant_mass, ConstantMass::Divisions(_));
-        let mut notes = found
-            .constancy
-            .as_ref()
-            .map(|constancy| series.warnings(constancy, given))
-            .unwrap_or_default();
-        let coarse = weighings
+        let mut warnings = series.warnings(constancy, given);
+        let coarser = weighings
             .readings()
             .iter()
             .filter(|r| r.last_place() > found.division)
             .count();
-        if coarse > 0 {
-            notes.push(
-                Note::new(
-                    "coarser_reading",
-                    format!(
-                        "{} written with fewer places than the balance shows ({} g); final zeros were taken as \
-                         dropped.",
-                        if coarse == 1 {
-                            "One reading is".into()
-                        } else {
-                            format!("{coarse} readings are")
-                        },
-                        found.division.to_plain()
-                    ),
-                )
-                .with("readings", format!("{coarse}"))
-                .with("division", found.division.to_plain()),
-            );
+        if coarser > 0 {
+            warnings.push(Warning::CoarserReading(coarser, found.division.clone()));
         }
-        notes
+        warnings
     }
 }
 
@@ -340,6 +313,12 @@ impl Dehydration {
     #[must_use]
     pub fn warnings(&self) -> &[Note] {
         &self.warnings
+    }
+
+    /// What is doubtful, as values.
+    #[cfg(feature = "class")]
+    pub(crate) fn findings(&self) -> &[Warning] {
+        &self.findings
     }
 
     /// The edition of the atomic weights.

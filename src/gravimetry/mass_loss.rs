@@ -61,7 +61,7 @@ impl Method {
     }
 
     fn find_in_series(&self, series: &Series<'_>) -> Result<MassLoss, Error> {
-        let used = series.used(self.weighing_used).ok_or_else(|| {
+        let used = series.heated_mass(self.weighing_used).ok_or_else(|| {
             Error::new(
                 ErrorKind::MissingWeighing,
                 Detail::new("no weighing after heating is given")
@@ -72,7 +72,7 @@ impl Method {
             series.weighings.container.value(),
             series.weighings.with_hydrate.value(),
         );
-        if let Some(contradiction) = series.contradiction(Some((&used.value, used.name))) {
+        if let Some(contradiction) = series.contradiction(Some(&used)) {
             return Err(contradiction.error());
         }
         let division = series.division;

@@ -33,6 +33,8 @@
 //   interval             the least and the greatest value of a calculation
 //   weighings            the readings of one bench
 //   constant_mass        when the mass counts as constant
+//   overheating          a loss that is more than water
+//   warning              what is doubtful about a bench's readings
 //   series               a container's weighings on its balance
 //   method               the rules that a laboratory works by
 //   sensitivity          how the ratio changes with each reading
@@ -40,11 +42,11 @@
 //   paths                the tables and roundings that careful work can use
 //   defensible           the interval of every quantity along these paths
 //   outcome              which hydrate a ratio points to
-//   overheating          more was lost than water
 //   dehydration          from readings to the degree of hydration
 //   significant_figures  a dehydration as it should be written
 //   working              the steps from readings to a formula
 //   mole_ratio           the bare ratio of many benches of one salt
+//   reason               why a bench should do something
 //   advice               what a bench should do now
 //   serde                results in the shape of the JSON-lines contract
 
@@ -61,6 +63,7 @@ mod outcome;
 mod overheating;
 mod paths;
 mod quantity;
+mod reason;
 mod salts;
 mod sensitivity;
 #[cfg(feature = "serde")]
@@ -69,6 +72,7 @@ mod series;
 mod significant_figures;
 #[cfg(test)]
 mod tests;
+mod warning;
 mod weighings;
 mod working;
 
@@ -92,7 +96,11 @@ pub(crate) use defensible::NUMERIC_QUANTITIES;
 pub(crate) use interval::percent;
 pub(crate) use paths::{DefensiblePaths, MassOrAmount};
 #[cfg(feature = "report")]
+pub(crate) use reason::Reason;
+#[cfg(feature = "report")]
 pub(crate) use salts::cautions_for;
+#[cfg(feature = "class")]
+pub(crate) use warning::Warning;
 pub(crate) use weighings::ContainerWeighings;
 #[cfg(feature = "class")]
 pub(crate) use weighings::WeighingsForm;

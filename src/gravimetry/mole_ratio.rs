@@ -4,7 +4,7 @@ use super::dehydration::anhydrous;
 use super::error::{Error, no_mass};
 use super::mass_loss::net_masses;
 use super::series::Series;
-use super::weighings::ContainerWeighings;
+use super::weighings::{ContainerWeighings, WeighingUsed};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
@@ -133,11 +133,11 @@ impl MoleRatio {
             },
             division: &Ratio::power_of_ten(-places.unwrap_or(0)),
         };
-        let (c, b, a) = (container.value(), with_hydrate.value(), heated.value());
-        let last = (&a, "the last weighing after heating");
-        if let Some(contradiction) = series.contradiction(Some(last)) {
+        let last = series.heated_mass(WeighingUsed::Last);
+        if let Some(contradiction) = series.contradiction(last.as_ref()) {
             return Err(contradiction.error());
         }
+        let (c, b, a) = (container.value(), with_hydrate.value(), heated.value());
         self.of_ratios(&(&b - &a), &(&a - &c))
     }
 }

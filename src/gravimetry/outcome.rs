@@ -1,12 +1,13 @@
 //! From a ratio to a formula: the candidates, how far each is, and what may be concluded.
 
-use alloc::format;
 use alloc::vec::Vec;
 
+use super::overheating::{Extent, Overheating, Residue, explaining, residues};
 use super::salts::plateau_hydrates;
+use super::warning::Warning;
+use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
-use crate::text::Note;
 
 /// A hydrate that the ratio is compared with.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,7 +90,7 @@ impl Outcome {
 }
 
 /// What the ratio is judged by.
-pub(super) struct Judged<'a> {
+pub(super) struct Interpretation<'a> {
     pub(super) salt: &'a Formula,
     pub(super) ratio: &'a Ratio,
     pub(super) uncertainty: f64,
@@ -108,7 +109,7 @@ pub(super) struct Judged<'a> {
 /// At most so many whole numbers on either side of the ratio are candidates.
 const MOST_WHOLE: i128 = 15;
 
-impl Judged<'_> {
+impl Interpretation<'_> {
     /// The degrees to compare with, in ascending order, without nought.
     fn degrees(&self) -> Vec<Ratio> {
         if let Some(given) = self.given {
@@ -200,9 +201,8 @@ impl Judged<'_> {
         }
     }
 
-    /// The stage of some known hydrate at which a loss like this one would also be met: it stops
-    /// at a lower hydrate. Given as (hydrate, what is left).
-    pub(super) fn lower_plateau(&self, expanded: f64) -> Option<(Formula, Formula)> {
+    /// The warning that the loss is also that of a known hydrate which stops at a lower one.
+    pub(super) fn lower_hydrate(&self, expanded: f64) -> Option<Warning> {
         let plateaus = plateau_hydrates(self.salt);
         let found = self.ratio.to_f64();
         for high in self.known.iter().rev() {
@@ -217,37 +217,72 @@ impl Judged<'_> {
                     found.map(|x| x.to_f64())
                 };
                 if apparent(&near)? + expanded >= found && apparent(&-&near)? - expanded <= found {
-                    return Some((self.salt.with_waters(high)?, self.salt.with_waters(low)?));
+                    let (hydrate, residue) =
+                        (self.salt.with_waters(high)?, self.salt.with_waters(low)?);
+                    return Some(Warning::LowerHydrate(hydrate, residue));
                 }
             }
         }
         None
     }
 
-    /// More water than any hydrate considered holds.
-    pub(super) fn above_known(&self, tolerance: f64) -> Option<Note> {
-        let highest = self.given.unwrap_or(self.known).iter().max()?;
+    /// The warning that more was lost than the water of the highest hydrate considered.
+    pub(super) fn above_highest(
+        &self,
+        weights: &AtomicWeights,
+        reached: Option<bool>,
+        tolerance: f64,
+    ) -> Option<Warning> {
+        let highest = self.given.unwrap_or(self.known).last()?;
         if self.ratio.to_f64() - highest.to_f64() <= tolerance {
             return None;
         }
-        let hydrate = self.salt.with_waters(highest)?;
-        Some(
-            Note::new(
-                "above_known",
-                format!(
-                    "The loss is more than the water of {hydrate}: solid may have been lost, the sample damp, or a \
-                     reading misread."
-                ),
-            )
-            .with("hydrate", format!("{hydrate}")),
-        )
+        match self.overheating(weights, reached, tolerance) {
+            Some(overheating) => Some(Warning::Overheating(overheating)),
+            None => self.salt.with_waters(highest).map(Warning::AboveKnown),
+        }
+    }
+
+    /// The decomposition that explains the ratio: complete of any hydrate, or partial of the
+    /// highest.
+    fn overheating(
+        &self,
+        weights: &AtomicWeights,
+        reached: Option<bool>,
+        tolerance: f64,
+    ) -> Option<Overheating> {
+        let found = self.ratio.to_f64();
+        let residues = residues(self.salt, weights, self.salt_mass);
+        // The ratio that the residue of a hydrate gives when it is read as the anhydrous salt.
+        let excess = |waters: &Ratio, residue: &Residue| {
+            let whole = self.salt_mass + &(waters * self.water_mass);
+            let lost = &whole - &residue.mass;
+            let apparent =
+                (&lost * self.salt_mass).checked_div(&(&residue.mass * self.water_mass))?;
+            Some(apparent.to_f64() - found)
+        };
+        let mut partial = None;
+        for (index, waters) in self.given.unwrap_or(self.known).iter().rev().enumerate() {
+            let case = explaining(&residues, reached, tolerance, |r| excess(waters, r));
+            let Some((extent, residue)) = case else {
+                continue;
+            };
+            let overheating =
+                residue.overheating(extent, self.salt, &self.salt.with_waters(waters)?);
+            match extent {
+                Extent::Complete => return Some(overheating),
+                Extent::Partial if index == 0 => partial = Some(overheating),
+                Extent::Partial => {}
+            }
+        }
+        partial
     }
 }
 
 /// The degree that a ratio other than the bench's own is nearest to, by the same rule.
 #[cfg(feature = "class")]
 pub(super) fn nearest_degree(salt: &Formula, given: Option<&[Ratio]>, ratio: &Ratio) -> Ratio {
-    let judged = Judged {
+    let interpretation = Interpretation {
         salt,
         ratio,
         uncertainty: 0.0,
@@ -260,5 +295,5 @@ pub(super) fn nearest_degree(salt: &Formula, given: Option<&[Ratio]>, ratio: &Ra
         factor: &Ratio::ONE,
         hydrate_mass: None,
     };
-    judged.nearest(&judged.candidates())
+    interpretation.nearest(&interpretation.candidates())
 }

@@ -13,7 +13,6 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::outcome::Judged;
 use super::salts::{Decomposition, decompositions};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
@@ -24,7 +23,7 @@ use crate::text::Note;
 pub(super) struct Residue {
     decomposition: &'static Decomposition,
     /// In grams for each mole of the salt.
-    mass: Ratio,
+    pub(super) mass: Ratio,
 }
 
 /// The residues that a burner can reach and that are lighter than the salt, in the order in
@@ -44,62 +43,43 @@ pub(super) fn residues(salt: &Formula, weights: &AtomicWeights, salt_mass: &Rati
         .collect()
 }
 
-/// How a mass that is too light compares with the residues.
-pub(super) enum Excess<'a> {
-    /// It is that of this residue.
-    Whole(&'a Residue),
-    /// It is above that of the last one.
-    Part(&'a Residue),
+/// More was lost than the water of a hydrate, as if its salt had decomposed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Overheating {
+    hydrate: Formula,
+    salt: Formula,
+    decomposition: &'static Decomposition,
+    extent: Extent,
 }
 
-impl Excess<'_> {
-    pub(super) fn note(&self, salt: &Formula, hydrate: &Formula) -> Note {
-        let (residue, text) = match self {
-            Excess::Whole(residue) => {
-                let left = residue.decomposition.residue();
-                let text = format!(
-                    "The loss is also what {hydrate} shows when all its water is gone and {salt} has turned into \
-                     {left}: consistent with decomposition, and as well with lost solid."
-                );
-                (residue, text)
-            }
-            Excess::Part(residue) => {
-                let left = residue.decomposition.residue();
-                let text = format!(
-                    "More is gone than the water of {hydrate}: consistent with some of the {salt} having decomposed to \
-                     {left}, and as well with lost solid or a damp sample. Mass alone does not tell."
-                );
-                (residue, text)
-            }
+/// How much of the salt has decomposed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Extent {
+    /// The mass is that of the residue.
+    Complete,
+    /// The mass lies above that of the last residue.
+    Partial,
+}
+
+impl Overheating {
+    pub(super) fn note(&self) -> Note {
+        let Overheating { hydrate, salt, .. } = self;
+        let residue = self.decomposition.residue();
+        let text = match self.extent {
+            Extent::Complete => format!(
+                "The loss also fits {hydrate} that lost all its water and whose {salt} turned into {residue}. This is \
+                 consistent with decomposition, and also with lost solid."
+            ),
+            Extent::Partial => format!(
+                "More was lost than the water of {hydrate}. This is consistent with {salt} that partly decomposed to \
+                 {residue}, with lost solid, or with a damp sample. Mass alone cannot distinguish them."
+            ),
         };
-        let decomposition = residue.decomposition;
         Note::new("decomposed", text)
             .with("hydrate", format!("{hydrate}"))
-            .with("residue", format!("{}", decomposition.residue()))
-            .with("gases", decomposition.gases())
+            .with("residue", format!("{residue}"))
+            .with("gases", self.decomposition.gases())
     }
-}
-
-/// Which case a mass is. `apart(residue)` is how far it lies above that of a residue, positive
-/// for a heavier solid, in any unit, `tolerance` in the same.
-pub(super) fn excess<'a>(
-    residues: &'a [Residue],
-    reached: Option<bool>,
-    tolerance: f64,
-    apart: impl Fn(&Residue) -> Option<f64>,
-) -> Option<Excess<'a>> {
-    let near = residues
-        .iter()
-        .filter_map(|residue| Some((residue, apart(residue)?.abs())))
-        .filter(|(_, distance)| *distance <= tolerance)
-        .min_by(|(_, a), (_, b)| a.total_cmp(b));
-    if let Some((residue, _)) = near
-        && reached != Some(false)
-    {
-        return Some(Excess::Whole(residue));
-    }
-    let last = residues.last()?;
-    (reached != Some(true) && apart(last)? > -tolerance).then_some(Excess::Part(last))
 }
 
 impl Residue {
@@ -107,53 +87,53 @@ impl Residue {
     pub(super) fn left_of(&self, hydrate: &Ratio, whole: &Ratio) -> Option<Ratio> {
         (hydrate * &self.mass).checked_div(whole)
     }
+
+    pub(super) fn overheating(
+        &self,
+        extent: Extent,
+        salt: &Formula,
+        hydrate: &Formula,
+    ) -> Overheating {
+        Overheating {
+            hydrate: hydrate.clone(),
+            salt: salt.clone(),
+            decomposition: self.decomposition,
+            extent,
+        }
+    }
 }
 
-impl Judged<'_> {
-    /// What is said of a ratio above that of every hydrate considered.
-    pub(super) fn decomposed(
-        &self,
-        weights: &AtomicWeights,
-        reached: Option<bool>,
-        tolerance: f64,
-    ) -> Option<Note> {
-        let hydrates = self.given.unwrap_or(self.known).iter();
-        let highest = hydrates.clone().max()?;
-        let found = self.ratio.to_f64();
-        if found - highest.to_f64() <= tolerance {
-            return None;
-        }
-        let residues = residues(self.salt, weights, self.salt_mass);
-        // Taken for the anhydrous salt, the residue of a hydrate gives this ratio.
-        let apart = |waters: &Ratio, residue: &Residue| {
-            let whole = self.salt_mass + &(waters * self.water_mass);
-            let lost = &whole - &residue.mass;
-            let per_water =
-                (&lost * self.salt_mass).checked_div(&(&residue.mass * self.water_mass))?;
-            Some(per_water.to_f64() - found)
-        };
-        let mut part = None;
-        for waters in hydrates.rev() {
-            let case = excess(&residues, reached, tolerance, |r| apart(waters, r));
-            let formula = self.salt.with_waters(waters)?;
-            match case {
-                Some(Excess::Whole(_)) => return Some(case?.note(self.salt, &formula)),
-                Some(Excess::Part(_)) if waters == highest => {
-                    part = Some(case?.note(self.salt, &formula));
-                }
-                _ => {}
-            }
-        }
-        part
+/// The residue that explains a mass, and how far the salt has turned into it.
+///
+/// `excess(residue)` is how much heavier the solid is than if it were that residue, in any unit;
+/// `tolerance` is in the same unit.
+pub(super) fn explaining<'a>(
+    residues: &'a [Residue],
+    reached: Option<bool>,
+    tolerance: f64,
+    excess: impl Fn(&Residue) -> Option<f64>,
+) -> Option<(Extent, &'a Residue)> {
+    let near = residues
+        .iter()
+        .filter_map(|residue| Some((residue, excess(residue)?.abs())))
+        .filter(|(_, distance)| *distance <= tolerance)
+        .min_by(|(_, a), (_, b)| a.total_cmp(b));
+    if let Some((residue, _)) = near
+        && reached != Some(false)
+    {
+        return Some((Extent::Complete, residue));
     }
+    let last = residues.last()?;
+    let above_last = reached != Some(true) && excess(last)? > -tolerance;
+    above_last.then_some((Extent::Partial, last))
 }
 
 #[cfg(test)]
 mod tests {
     use alloc::string::{String, ToString};
 
-    use super::super::{Advice, Method, Net, Weighings};
     use super::*;
+    use crate::gravimetry::{Advice, Method, Net, Weighings};
 
     fn weighed(hydrate: &str, heated: &[&str]) -> Weighings {
         Weighings::new(
@@ -214,8 +194,8 @@ mod tests {
         );
         assert_eq!(
             part.last().unwrap().text(),
-            "More is gone than the water of CuSO4·5H2O: consistent with some of the CuSO4 having decomposed to CuO, \
-             and as well with lost solid or a damp sample. Mass alone does not tell."
+            "More was lost than the water of CuSO4·5H2O. This is consistent with CuSO4 that partly decomposed to CuO, \
+             with lost solid, or with a damp sample. Mass alone cannot distinguish them."
         );
         let whole = of(
             &Method::new(),
@@ -224,8 +204,8 @@ mod tests {
         );
         assert_eq!(
             whole.last().unwrap().text(),
-            "The loss is also what CuSO4·5H2O shows when all its water is gone and CuSO4 has turned into CuO: \
-             consistent with decomposition, and as well with lost solid."
+            "The loss also fits CuSO4·5H2O that lost all its water and whose CuSO4 turned into CuO. This is consistent \
+             with decomposition, and also with lost solid."
         );
         let gases = whole.last().unwrap().values().last();
         assert_eq!(gases, Some(("gases", "SO3 + SO2 + O2")));

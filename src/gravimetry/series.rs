@@ -6,11 +6,12 @@ use alloc::vec::Vec;
 
 use super::constant_mass::{Constancy, ConstantMass};
 use super::error::{Error, impossible};
+use super::warning::{Gain, Warning};
 use super::weighings::{ContainerWeighings, WeighingUsed};
-use crate::number::{Ratio, Reading, TieRule};
+use crate::number::{Ratio, Reading, Rounded, TieRule};
 use crate::text::Note;
 
-/// So many rises are told one by one.
+/// The greatest number of gains that are named one by one.
 const MOST_GAINS: usize = 4;
 
 /// A container's weighings under a method's rules: the base of a dehydration and of a check.
@@ -20,7 +21,8 @@ pub(super) struct Series<'a> {
 }
 
 /// Two weighings that cannot both be.
-pub(super) struct Contradiction {
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Contradiction {
     message: String,
     readings: [String; 2],
 }
@@ -33,22 +35,22 @@ impl Contradiction {
         )
     }
 
-    pub(super) fn note(self) -> Note {
+    pub(super) fn note(&self) -> Note {
         let mut chars = self.message.chars();
         let first: String = chars
             .next()
             .into_iter()
             .flat_map(char::to_uppercase)
             .collect();
-        let [one, other] = self.readings;
+        let [one, other] = self.readings.clone();
         Note::new("impossible_masses", format!("{first}{}.", chars.as_str()))
             .with("reading", one)
             .with("other", other)
     }
 }
 
-/// The weighing that counts: its value and what it is made from.
-pub(super) struct Used {
+/// The mass after heating that counts.
+pub(super) struct HeatedMass {
     pub(super) value: Ratio,
     /// How many readings it is the mean of.
     pub(super) readings: u32,
@@ -79,7 +81,7 @@ impl Series<'_> {
 
     /// Which two weighings contradict one another, if two do: the container and its charge, or the
     /// weighing that counts and either of these.
-    pub(super) fn contradiction(&self, used: Option<(&Ratio, &str)>) -> Option<Contradiction> {
+    pub(super) fn contradiction(&self, heated: Option<&HeatedMass>) -> Option<Contradiction> {
         let (c, b) = (&self.weighings.container, &self.weighings.with_hydrate);
         let say = |message, one: &Reading, other: String| {
             Some(Contradiction {
@@ -97,7 +99,7 @@ impl Series<'_> {
             );
             return say(message, b, format!("{c}"));
         }
-        let (value, name) = used?;
+        let HeatedMass { value, name, .. } = heated?;
         let shown =
             || mass(value, self.division).map_or_else(|| value.to_plain(), |m| format!("{m}"));
         if *value > b.value() {
@@ -129,9 +131,9 @@ impl Series<'_> {
         }
     }
 
-    pub(super) fn used(&self, rule: WeighingUsed) -> Option<Used> {
+    pub(super) fn heated_mass(&self, rule: WeighingUsed) -> Option<HeatedMass> {
         let last = self.weighings.heated.last()?;
-        let one = |value, name| Used {
+        let one = |value, name| HeatedMass {
             value,
             readings: 1,
             name,
@@ -141,7 +143,7 @@ impl Series<'_> {
                 let lowest = heated.iter().map(Reading::value).min()?;
                 one(lowest, "the lowest weighing after heating")
             }
-            (WeighingUsed::MeanOfLastTwo, [.., before, last]) => Used {
+            (WeighingUsed::MeanOfLastTwo, [.., before, last]) => HeatedMass {
                 value: (&before.value() + &last.value()).checked_div(&Ratio::from(2))?,
                 readings: 2,
                 name: "the mean of the last two weighings",
@@ -173,49 +175,27 @@ impl Series<'_> {
         within().min().into_iter().chain(within().max()).collect()
     }
 
-    /// What the series itself gives cause to say.
-    pub(super) fn warnings(&self, constancy: &Constancy, criterion_given: bool) -> Vec<Note> {
-        let mut notes = Vec::new();
-        match constancy.reached {
-            None if self.weighings.heated.len() == 1 => notes.push(Note::new(
-                "one_heating",
-                "There is one weighing after heating only, so it is not known whether the mass was constant.",
-            )),
-            // A rise is told as a gain below.
-            Some(false) => notes.extend(constancy.fall().map(|by| {
-                Note::new(
-                    "not_constant",
-                    format!(
-                        "The mass still fell by {by} g between the last two weighings; if water is all that \
-                         leaves, the ratio found is a lower bound."
-                    ),
-                )
-                .with("fall", by)
-                .with("criterion", constancy.criterion.to_plain())
-            })),
+    pub(super) fn warnings(&self, constancy: &Constancy, criterion_given: bool) -> Vec<Warning> {
+        let mut warnings = Vec::new();
+        let criterion = &constancy.criterion;
+        match (constancy.reached, constancy.last_change) {
+            (None, _) if self.weighings.heated.len() == 1 => warnings.push(Warning::OneHeating),
+            // A rise is a gain, which comes below.
+            (Some(false), Some(change)) if change.is_negative() => {
+                warnings.push(Warning::NotConstant(change, criterion.clone()));
+            }
             _ => {}
         }
-        notes.extend(self.does_not_settle(&constancy.criterion));
-        notes.extend(self.gains(&constancy.criterion));
-        if criterion_given && constancy.criterion < *self.division {
-            notes.push(
-                Note::new(
-                    "criterion_below_division",
-                    format!(
-                        "The criterion for constant mass, {} g, is finer than one division of the balance, {} g.",
-                        constancy.criterion.to_plain(),
-                        self.division.to_plain()
-                    ),
-                )
-                .with("criterion", constancy.criterion.to_plain())
-                .with("division", self.division.to_plain()),
-            );
+        warnings.extend(self.falls_that_do_not_shrink(criterion));
+        warnings.extend(self.gains(criterion).into_iter().map(Warning::Gain));
+        if criterion_given && criterion < self.division {
+            let division = self.division.clone();
+            warnings.push(Warning::CriterionBelowDivision(criterion.clone(), division));
         }
-        notes
+        warnings
     }
 
-    /// Falls that do not get smaller: nothing shows that they would come to an end.
-    fn does_not_settle(&self, criterion: &Ratio) -> Option<Note> {
+    fn falls_that_do_not_shrink(&self, criterion: &Ratio) -> Option<Warning> {
         let [.., first, second, third] = self.weighings.heated.as_slice() else {
             return None;
         };
@@ -223,65 +203,36 @@ impl Series<'_> {
             &first.value() - &second.value(),
             &second.value() - &third.value(),
         );
-        if before <= *criterion || last < before {
-            return None;
-        }
-        let (before, last) = (self.shown(&before), self.shown(&last));
-        Some(
-            Note::new(
-                "does_not_settle",
-                format!(
-                    "The last two falls, {before} g and {last} g, do not get smaller: more water is still to come, or the salt itself decomposes."
-                ),
-            )
-            .with("fall_before", before)
-            .with("last_fall", last),
-        )
+        (before > *criterion && last >= before)
+            .then(|| Warning::DoesNotSettle([self.shown(&before), self.shown(&last)]))
     }
 
     /// Every weighing after heating that is heavier than the one before it by more than the
-    /// criterion; where there are many, the largest rise stands for all.
-    pub(super) fn gains(&self, criterion: &Ratio) -> Vec<Note> {
-        let before = core::iter::once(&self.weighings.with_hydrate).chain(&self.weighings.heated);
+    /// criterion; if there are many, the largest gain stands for all.
+    pub(super) fn gains(&self, criterion: &Ratio) -> Vec<Gain> {
+        let heated = &self.weighings.heated;
+        let before = core::iter::once(&self.weighings.with_hydrate).chain(heated);
         let gains: Vec<(usize, Ratio)> = before
-            .zip(&self.weighings.heated)
+            .zip(heated)
             .map(|(before, after)| &after.value() - &before.value())
-            .enumerate()
-            .filter(|(_, gain)| gain > criterion)
-            .map(|(index, gain)| (index + 1, gain))
+            .zip(1..)
+            .filter(|(gain, _)| gain > criterion)
+            .map(|(gain, heating)| (heating, gain))
             .collect();
-        let cause = "moisture or oxygen taken up, weighed warm before, or misread";
-        if gains.len() > MOST_GAINS {
-            let largest = gains.iter().map(|(_, gain)| gain).max();
-            let gain = largest.map_or_else(String::new, |gain| self.shown(gain));
-            let count = format!("{}", gains.len());
-            let text = format!(
-                "{count} weighings rose above the one before them, by up to {gain} g: {cause}."
-            );
-            return alloc::vec![
-                Note::new("gain", text)
-                    .with("weighings", count)
-                    .with("gain", gain)
-            ];
+        match gains.iter().map(|(_, gain)| gain).max() {
+            Some(largest) if gains.len() > MOST_GAINS => {
+                alloc::vec![Gain::Many(gains.len(), self.shown(largest))]
+            }
+            _ => gains
+                .iter()
+                .map(|(heating, gain)| Gain::One(*heating, self.shown(gain)))
+                .collect(),
         }
-        gains
-            .iter()
-            .map(|(heating, gain)| {
-                let (heating, gain) = (format!("{heating}"), self.shown(gain));
-                let text = format!(
-                    "The weighing after heating {heating} is {gain} g more than the one before it: {cause}."
-                );
-                Note::new("gain", text).with("heating", heating).with("gain", gain)
-            })
-            .collect()
     }
 
     /// A difference of weighings, with the decimal places of the balance.
-    pub(super) fn shown(&self, mass: &Ratio) -> String {
-        format!(
-            "{}",
-            mass.to_decimal_places(places_of(self.division), TieRule::Even)
-        )
+    pub(super) fn shown(&self, mass: &Ratio) -> Rounded {
+        mass.to_decimal_places(places_of(self.division), TieRule::Even)
     }
 }
 

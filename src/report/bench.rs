@@ -8,8 +8,9 @@ use super::block::{Block, Item, Lead};
 use super::numbers::short_degree;
 use super::row::{earned, marks, not_counted, other_than_formula, title};
 use crate::class::{Answer, MarkedRow, Verdict};
-use crate::gravimetry::{Check, Constancy, Dehydration, Outcome};
+use crate::gravimetry::{Constancy, Dehydration, Outcome, Reason, Warning};
 use crate::number::TieRule;
+use crate::text::Note;
 
 const NOT_WORKED_OUT: &str = "The readings could not be worked out";
 const SEE: &str = "See the problems below.";
@@ -50,25 +51,32 @@ fn at_the_bench(row: &MarkedRow, run: &Dehydration, blocks: &mut Vec<Block>) {
     let sentences = [compared(row), Some(outcome(run))];
     let sentences: Vec<String> = sentences.into_iter().flatten().collect();
     blocks.push(Block::Paragraph(sentences.join(" ")));
-    // These compare the last weighing with its expected mass, which no other warning does.
-    let telling = [
-        "still_to_lose",
-        "lower_hydrate",
-        "decomposed",
-        "too_light",
-        "far_too_light",
-    ];
-    let warnings = run.warnings().iter();
-    let reasons = row.check().map_or(&[][..], Check::reasons).iter();
-    let reasons = reasons
-        .filter(|reason| telling.contains(&reason.code()))
-        .filter(|reason| run.warnings().iter().all(|w| w.text() != reason.text()));
-    let items: Vec<Item> = warnings
-        .chain(reasons)
+    let mut notes: Vec<&Note> = run.warnings().iter().collect();
+    if let Some(check) = row.check() {
+        let reasons = check.findings().iter().zip(check.reasons());
+        let added = reasons.filter(|(reason, _)| adds_to(run.findings(), reason));
+        notes.extend(added.map(|(_, note)| note));
+    }
+    let items: Vec<Item> = notes
+        .iter()
         .map(|note| Item::warning(note.text()))
         .collect();
     if !items.is_empty() {
         blocks.push(Block::List(items));
+    }
+}
+
+/// Whether a reason compares the last weighing with its expected mass, as no warning does.
+fn adds_to(warnings: &[Warning], reason: &Reason) -> bool {
+    match reason {
+        Reason::Overheating(overheating) => {
+            !warnings.contains(&Warning::Overheating(overheating.clone()))
+        }
+        Reason::StillToLose(_)
+        | Reason::LowerHydrate(_)
+        | Reason::TooLight(_)
+        | Reason::FarTooLight(_) => true,
+        _ => false,
     }
 }
 

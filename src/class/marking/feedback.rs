@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::answer::{Answer, Verdict};
 use super::marked_row::MarkedRow;
-use crate::gravimetry::{Constancy, Outcome, Quantity};
+use crate::gravimetry::{Constancy, Outcome, Quantity, Warning};
 use crate::mistake::Slip;
 use crate::number::TieRule;
 use crate::text::{Note, list};
@@ -239,10 +239,12 @@ impl MarkedRow {
 
     /// What a bench may have done whose readings fit no hydrate that lost its water alone.
     fn consistent_with(&self) -> Option<&'static str> {
-        let mut codes = self.run()?.warnings().iter().map(Note::code);
-        codes.find_map(|code| match code {
-            "lower_hydrate" => Some("heating that stopped too soon"),
-            "decomposed" | "above_known" => Some("solid that was lost, or a salt heated too far"),
+        let findings = self.run()?.findings();
+        findings.iter().find_map(|finding| match finding {
+            Warning::LowerHydrate(..) => Some("heating that stopped too soon"),
+            Warning::Overheating(_) | Warning::AboveKnown(_) => {
+                Some("solid that was lost, or a salt heated too far")
+            }
             _ => None,
         })
     }

@@ -1,0 +1,137 @@
+//! What is doubtful about a bench's readings.
+
+use alloc::format;
+
+use super::overheating::Overheating;
+use crate::formula::Formula;
+use crate::number::{Ratio, Reading, Rounded};
+use crate::text::Note;
+
+/// A doubt about the readings of a bench or about what they give; masses in grams.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Warning {
+    OneHeating,
+    /// The last change, which is negative, and the criterion.
+    NotConstant(Reading, Ratio),
+    /// The last two falls, of which the second is not smaller.
+    DoesNotSettle([Rounded; 2]),
+    Gain(Gain),
+    /// The criterion and the smallest step of the balance.
+    CriterionBelowDivision(Ratio, Ratio),
+    /// The number of readings and the smallest step of the balance.
+    CoarserReading(usize, Ratio),
+    /// The loss fits this hydrate if heating stopped at the lower one.
+    LowerHydrate(Formula, Formula),
+    Overheating(Overheating),
+    /// More water than this hydrate holds, which is the highest considered.
+    AboveKnown(Formula),
+}
+
+impl Warning {
+    pub(super) fn note(&self) -> Note {
+        match self {
+            Warning::OneHeating => one_heating(),
+            Warning::NotConstant(change, criterion) => {
+                let fall = format!("{change}").replace('-', "");
+                let text = format!(
+                    "The mass still fell by {fall} g between the last two weighings. If only water leaves, the ratio \
+                     found is a lower bound."
+                );
+                Note::new("not_constant", text)
+                    .with("fall", fall)
+                    .with("criterion", criterion.to_plain())
+            }
+            Warning::DoesNotSettle([before, last]) => {
+                let text = format!(
+                    "The last two falls, {before} g and {last} g, do not get smaller. Water may still be leaving, or \
+                     the salt may be decomposing."
+                );
+                Note::new("does_not_settle", text)
+                    .with("fall_before", format!("{before}"))
+                    .with("last_fall", format!("{last}"))
+            }
+            Warning::Gain(gain) => gain.note(),
+            Warning::CriterionBelowDivision(criterion, division) => {
+                let (criterion, division) = (criterion.to_plain(), division.to_plain());
+                let text = format!(
+                    "The criterion for constant mass ({criterion} g) is finer than the smallest step of the balance \
+                     ({division} g)."
+                );
+                Note::new("criterion_below_division", text)
+                    .with("criterion", criterion)
+                    .with("division", division)
+            }
+            Warning::CoarserReading(readings, division) => coarser_reading(*readings, division),
+            Warning::LowerHydrate(hydrate, residue) => {
+                let text = format!(
+                    "The loss also fits {hydrate} that stopped at {residue}. Constant mass can be reached there, too."
+                );
+                Note::new("lower_hydrate", text)
+                    .with("hydrate", format!("{hydrate}"))
+                    .with("residue", format!("{residue}"))
+            }
+            Warning::Overheating(overheating) => overheating.note(),
+            Warning::AboveKnown(hydrate) => {
+                let text = format!(
+                    "The loss is more than the water of {hydrate}. Solid may have been lost, the sample may have been \
+                     damp, or a reading may be wrong."
+                );
+                Note::new("above_known", text).with("hydrate", format!("{hydrate}"))
+            }
+        }
+    }
+}
+
+pub(super) fn one_heating() -> Note {
+    Note::new(
+        "one_heating",
+        "There is only one weighing after heating. Constant mass needs two that agree.",
+    )
+}
+
+fn coarser_reading(readings: usize, division: &Ratio) -> Note {
+    let have = match readings {
+        1 => "One reading has".into(),
+        _ => format!("{readings} readings have"),
+    };
+    let division = division.to_plain();
+    let text = format!(
+        "{have} fewer decimal places than the balance shows ({division} g). The missing digits were read as zeros."
+    );
+    Note::new("coarser_reading", text)
+        .with("readings", format!("{readings}"))
+        .with("division", division)
+}
+
+/// Weighings that are heavier than the ones before them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Gain {
+    /// The number of the heating, and by how much its weighing is heavier.
+    One(usize, Rounded),
+    /// The number of such weighings, and the largest gain.
+    Many(usize, Rounded),
+}
+
+impl Gain {
+    pub(super) fn note(&self) -> Note {
+        const CAUSES: &str = "Possible causes: moisture or oxygen taken up, a container that was warm before, or a misreading.";
+        match self {
+            Gain::One(heating, gain) => {
+                let text = format!(
+                    "The weighing after heating {heating} is {gain} g more than the one before it. {CAUSES}"
+                );
+                Note::new("gain", text)
+                    .with("heating", format!("{heating}"))
+                    .with("gain", format!("{gain}"))
+            }
+            Gain::Many(weighings, gain) => {
+                let text = format!(
+                    "{weighings} weighings are heavier than the ones before them, by up to {gain} g. {CAUSES}"
+                );
+                Note::new("gain", text)
+                    .with("weighings", format!("{weighings}"))
+                    .with("gain", format!("{gain}"))
+            }
+        }
+    }
+}

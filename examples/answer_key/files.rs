@@ -1,4 +1,4 @@
-//! The files that are named on the command line: read with a limit, written whole or not at all.
+//! The files on the command line: read with a limit, written completely or not at all.
 
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Read, Write};
@@ -7,17 +7,17 @@ use std::process;
 
 /// A file to be written.
 pub(crate) struct Output {
-    /// The option that asks for it.
+    /// The option that names it.
     option: &'static str,
     path: PathBuf,
     bytes: Vec<u8>,
 }
 
-/// A file that is written beside its place, and not yet in it.
+/// A file that is written under a temporary name in the folder of its target.
 struct Staged<'a> {
     output: &'a Output,
-    beside: PathBuf,
-    place: PathBuf,
+    temporary: PathBuf,
+    target: PathBuf,
 }
 
 impl Output {
@@ -29,7 +29,7 @@ impl Output {
         }
     }
 
-    fn fails(&self, why: impl std::fmt::Display) -> String {
+    fn failure(&self, why: impl std::fmt::Display) -> String {
         format!(
             "{}: {} could not be written: {why}",
             self.option,
@@ -37,35 +37,37 @@ impl Output {
         )
     }
 
-    /// Where the file goes: through links, and never in place of anything but a file.
-    fn place(&self) -> Result<PathBuf, String> {
+    /// The path to write to. Links are followed, and only an ordinary file is replaced.
+    fn target(&self) -> Result<PathBuf, String> {
         match fs::metadata(&self.path) {
-            Ok(there) if there.is_file() => {
-                fs::canonicalize(&self.path).map_err(|error| self.fails(error))
+            Ok(found) if found.is_file() => {
+                fs::canonicalize(&self.path).map_err(|error| self.failure(error))
             }
-            Ok(there) if there.is_dir() => Err(self.fails("it is a folder; give a file's name")),
-            Ok(_) => Err(self.fails("there is something that is no ordinary file")),
+            Ok(found) if found.is_dir() => {
+                Err(self.failure("it is a folder; give the name of a file"))
+            }
+            Ok(_) => Err(self.failure("it is not an ordinary file; give another name")),
             Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(self.path.clone()),
-            Err(error) => Err(self.fails(error)),
+            Err(error) => Err(self.failure(error)),
         }
     }
 
     fn stage(&self) -> Result<Staged<'_>, String> {
-        let place = self.place()?;
-        let Some(name) = place.file_name() else {
-            return Err(self.fails("give a file's name"));
+        let target = self.target()?;
+        let Some(name) = target.file_name() else {
+            return Err(self.failure("it has no name; give the name of a file"));
         };
         let name = format!(".{}.{}.part", name.to_string_lossy(), process::id());
-        let beside = place.with_file_name(name);
+        let temporary = target.with_file_name(name);
         let staged = Staged {
             output: self,
-            beside,
-            place,
+            temporary,
+            target,
         };
         let opened = OpenOptions::new()
             .write(true)
             .create_new(true)
-            .open(&staged.beside);
+            .open(&staged.temporary);
         let written = opened.and_then(|mut file| {
             file.write_all(&self.bytes)?;
             file.sync_all()
@@ -73,41 +75,41 @@ impl Output {
         match written {
             Ok(()) => Ok(staged),
             Err(error) if error.kind() == io::ErrorKind::NotFound => {
-                Err(self.fails("there is no such folder"))
+                Err(self.failure("its folder does not exist; create the folder first"))
             }
-            Err(error) => Err(self.fails(error)),
+            Err(error) => Err(self.failure(error)),
         }
     }
 }
 
 impl Staged<'_> {
-    fn put_in_place(self) -> Result<(), String> {
-        fs::rename(&self.beside, &self.place).map_err(|error| self.output.fails(error))
+    fn rename(self) -> Result<(), String> {
+        fs::rename(&self.temporary, &self.target).map_err(|error| self.output.failure(error))
     }
 }
 
 impl Drop for Staged<'_> {
-    /// What was not put in its place is taken away again.
+    /// Removes a temporary file that was not renamed.
     fn drop(&mut self) {
-        let _ = fs::remove_file(&self.beside);
+        let _ = fs::remove_file(&self.temporary);
     }
 }
 
-/// Writes all files, each whole: whatever fails in writing one leaves every place as it was.
+/// Writes all files. If one cannot be written, none is replaced.
 pub(crate) fn write_all(outputs: &[Output]) -> Result<(), String> {
     let staged: Vec<Staged<'_>> = outputs
         .iter()
         .map(Output::stage)
         .collect::<Result<_, _>>()?;
-    staged.into_iter().try_for_each(Staged::put_in_place)
+    staged.into_iter().try_for_each(Staged::rename)
 }
 
-/// Two names of one file, where one of them is to be written, are refused.
-pub(crate) fn keep_apart(
-    outputs: &[(&str, &Path)],
-    inputs: &[(&str, &Path)],
+/// Refuses to write to a file that is also read, or written twice.
+pub(crate) fn refuse_same_file(
+    outputs: &[(&str, &Option<PathBuf>)],
+    inputs: &[(&str, &Option<PathBuf>)],
 ) -> Result<(), String> {
-    // A file that is not there yet is known by its folder and its name.
+    // A file that does not exist yet is known by its folder and its name.
     let real = |path: &Path| {
         fs::canonicalize(path).ok().or_else(|| {
             let folder = path.parent().filter(|folder| *folder != Path::new(""));
@@ -116,11 +118,14 @@ pub(crate) fn keep_apart(
         })
     };
     for (index, (option, path)) in outputs.iter().enumerate() {
-        let others = inputs.iter().chain(outputs.iter().skip(index + 1));
-        for (other, taken) in others {
-            if path == taken || (real(path).is_some() && real(path) == real(taken)) {
+        let Some(path) = path else { continue };
+        for (other, other_path) in inputs.iter().chain(outputs.iter().skip(index + 1)) {
+            let Some(other_path) = other_path else {
+                continue;
+            };
+            if path == other_path || (real(path).is_some() && real(path) == real(other_path)) {
                 return Err(format!(
-                    "{option} and {other} name one file, {}; give two",
+                    "{option} and {other} name the same file, {}; give two different files",
                     path.display()
                 ));
             }
@@ -131,19 +136,20 @@ pub(crate) fn keep_apart(
 
 pub(crate) fn open(path: &Path) -> Result<File, String> {
     File::open(path).map_err(|error| match error.kind() {
-        io::ErrorKind::NotFound => format!("there is no file {}", path.display()),
+        io::ErrorKind::NotFound => format!("there is no file {}; check its name", path.display()),
         _ => format!("{} could not be opened: {error}", path.display()),
     })
 }
 
-/// The text of a file that is longer than no policy is.
-pub(crate) fn text(path: &Path) -> Result<String, String> {
-    /// Enough to be refused as too long.
-    const MOST: u64 = 1 << 20;
+/// The text of a file, cut at a length that no policy reaches.
+pub(crate) fn read_text(path: &Path) -> Result<String, String> {
+    /// The policy reader refuses a text of this length.
+    const LONGEST: u64 = 1 << 20;
     let mut bytes = Vec::new();
     open(path)?
-        .take(MOST)
+        .take(LONGEST)
         .read_to_end(&mut bytes)
         .map_err(|error| format!("{} could not be read: {error}", path.display()))?;
-    String::from_utf8(bytes).map_err(|_| format!("{} is not UTF-8 text", path.display()))
+    String::from_utf8(bytes)
+        .map_err(|_| format!("{} is not UTF-8 text; save it as UTF-8", path.display()))
 }

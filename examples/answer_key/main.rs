@@ -1,6 +1,6 @@
-//! The key for a class's loss-on-heating experiment.
+//! The answer key for a class's loss-on-heating experiment.
 //!
-//! Without arguments it marks an invented demonstration class; with a sheet, a teacher's own.
+//! Without arguments it marks an invented demonstration class, otherwise the class of a sheet.
 
 mod files;
 
@@ -13,57 +13,57 @@ use clap::Parser;
 use effloresce::class::{MarkChanges, Marked, Marker, Policy, Sheet};
 use effloresce::gravimetry::{ConstantMass, Method};
 use effloresce::number::{DecimalMark, Unit};
-use effloresce::{Formula, Reading, report};
+use effloresce::{Formula, Reading, formula, report};
 
 use files::Output;
 
-/// Invented; see the title line in it.
+/// An invented class, as its title line says.
 const DEMONSTRATION: &str = include_str!("../data/demonstration_class.csv");
 const DEMONSTRATION_ISSUED: &str = "MgSO4·7H2O";
 
-/// Make the key for a class that heated a hydrate: what each bench should have found from its own
-/// readings, its marks with reasons, and the class as a whole.
+/// Make the answer key for a class that heated a hydrate: the answers expected from each bench's own
+/// readings, the marks with their reasons, and statistics of the class.
 ///
-/// The exit status is 1 where something of the sheet could not be read or worked out (all the rest
-/// is marked and printed), and 2 where nothing could be done. Files are written whole or not at
-/// all; one that is there already is replaced.
+/// The exit status is 1 if part of the sheet could not be read or worked out. All the rest is still
+/// marked and printed. It is 2 if nothing could be done. Files are written completely or not at
+/// all. A file that exists already is replaced.
 #[derive(Parser)]
 #[command(name = "answer_key")]
 struct Arguments {
-    /// The class sheet, as CSV; without one, an invented demonstration class is marked
+    /// The class sheet, as CSV; without it, an invented demonstration class is marked
     sheet: Option<PathBuf>,
     /// The hydrate that was issued, such as 'MgSO4·7H2O' or 'MgSO4.7H2O'
     #[arg(long, value_name = "FORMULA", requires = "sheet")]
     issued: Option<String>,
-    /// Read the sheet's own header as one of ours, such as `Einwaage=hydrate_g`; may be repeated
-    #[arg(long, value_name = "THEIRS=OURS", requires = "sheet")]
+    /// Read a header of your sheet as one of ours, such as `Einwaage=hydrate_g`; may be repeated
+    #[arg(long, value_name = "YOURS=OURS", requires = "sheet")]
     map: Vec<String>,
-    /// The difference in grams within which two weighings count as the same
-    /// [default: two divisions of the balance]
+    /// The largest difference in grams between two weighings at constant mass
+    /// [default: two of the smallest steps of the balance]
     #[arg(long, value_name = "GRAMS")]
     constant_mass: Option<String>,
-    /// How marks are given, as TOML: marks, tolerances, figures, accuracy, what the jar holds
+    /// The rules for marks, as TOML: marks, tolerances, significant figures, accuracy, the stock
     #[arg(long, value_name = "FILE")]
     policy: Option<PathBuf>,
-    /// Print only what each bench should do now, the greatest trouble first
+    /// Print only what each bench should do now, the most urgent first
     #[arg(long, conflicts_with_all = ["json", "markdown", "policy", "before", "marks", "feedback"])]
     during: bool,
-    /// Print only whose marks change, by how much and why, from this policy to that of --policy
-    /// (or to one mark an answer); the sheet's own problems are not told again
+    /// Print only the changes of marks from this policy to that of --policy (or to one mark for each
+    /// answer). Problems of the sheet are not repeated
     #[arg(long, value_name = "FILE", conflicts_with_all = ["marks", "feedback"])]
     before: Option<PathBuf>,
-    /// Print as JSON, for other programs
+    /// Print JSON, for other programs
     #[arg(long, conflicts_with = "markdown")]
     json: bool,
-    /// Print as Markdown
+    /// Print Markdown
     #[arg(long)]
     markdown: bool,
-    /// Write the marks as CSV for a gradebook, a line for each row; blanks where a row could not be
-    /// marked. A text that a spreadsheet would take for a formula has an apostrophe before it
+    /// Write the marks as CSV for a gradebook, with a line for each row and blanks for a row that
+    /// could not be marked. Texts that a spreadsheet would run as a formula begin with an apostrophe
     #[arg(long, value_name = "FILE")]
     marks: Option<PathBuf>,
-    /// Write a strip for each pupil, to be cut apart: what is right, what to look at, each answer's
-    /// verdict and marks; not what a wrong or missing answer should have been
+    /// Write a strip for each pupil, to be cut out: what is right, what to look at, and each answer
+    /// with its verdict and marks. The right value of a wrong or missing answer is not shown
     #[arg(long, value_name = "FILE")]
     feedback: Option<PathBuf>,
 }
@@ -85,14 +85,14 @@ fn main() -> ExitCode {
     }
 }
 
-/// What is wrong with the command line: what stands before the usage.
+/// The error in the command line as one sentence, without the usage that follows it.
 fn one_sentence(error: &clap::Error) -> String {
     let text = error.to_string();
     let lines = text.lines().map(str::trim);
-    let said =
+    let message =
         lines.take_while(|line| !line.starts_with("Usage:") && !line.starts_with("For more"));
     let mut sentence = String::new();
-    for line in said.filter(|line| !line.is_empty()) {
+    for line in message.filter(|line| !line.is_empty()) {
         match sentence.chars().last() {
             None => {}
             Some(':') => sentence.push(' '),
@@ -100,24 +100,30 @@ fn one_sentence(error: &clap::Error) -> String {
         }
         sentence.push_str(line.strip_prefix("error: ").unwrap_or(line));
     }
-    sentence.push_str(" (--help tells what there is)");
+    sentence.push_str(" (--help lists the options)");
     sentence
 }
 
-/// Marks, writes and prints. The exit status is 1 where something of the teacher's own sheet could
-/// not be read or worked out; all the rest is marked.
+/// Marks, writes and prints. The exit status is 1 if part of the teacher's own sheet could not be
+/// read or worked out.
 fn run(arguments: &Arguments) -> Result<ExitCode, String> {
-    arguments.keep_apart()?;
+    files::refuse_same_file(
+        &[
+            ("--marks", &arguments.marks),
+            ("--feedback", &arguments.feedback),
+        ],
+        &[
+            ("the sheet", &arguments.sheet),
+            ("--policy", &arguments.policy),
+        ],
+    )?;
     let sheet = sheet(arguments)?;
-    if sheet.rows().is_empty() {
-        return Err("the sheet has a header and no rows under it".into());
-    }
     let marker = Marker::new(issued(arguments, &sheet)?, method(arguments)?);
     let policy = arguments.policy.as_deref().map(policy).transpose()?;
-    let by = |policy: Policy| marker.clone().policy(policy).mark(&sheet);
-    let marked = by(policy.unwrap_or_default());
+    let mark_by = |policy: Policy| marker.clone().policy(policy).mark(&sheet);
+    let marked = mark_by(policy.unwrap_or_default());
     if let Some(before) = &arguments.before {
-        let before = by(self::policy(before)?);
+        let before = mark_by(self::policy(before)?);
         print(&changes(&before, &marked, arguments)?)?;
         return Ok(ExitCode::SUCCESS);
     }
@@ -129,7 +135,7 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     }
     let mut status = ExitCode::SUCCESS;
     for problem in marked.problems() {
-        // While the class is heating, a weighing that is still to come is not missing.
+        // While the class is heating, later weighings are not missing yet.
         if !(arguments.during && problem.is_still_to_come()) {
             complain(problem);
             status = ExitCode::from(1);
@@ -138,69 +144,55 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     Ok(status)
 }
 
-impl Arguments {
-    /// No file that is written may be one that is read, or another that is written.
-    fn keep_apart(&self) -> Result<(), String> {
-        fn named<'a>(name: &'a str, path: &'a Option<PathBuf>) -> Option<(&'a str, &'a Path)> {
-            path.as_deref().map(|path| (name, path))
-        }
-        let outputs = [
-            named("--marks", &self.marks),
-            named("--feedback", &self.feedback),
-        ];
-        let inputs = [
-            named("the sheet", &self.sheet),
-            named("--policy", &self.policy),
-        ];
-        let given = |paths: [Option<_>; 2]| paths.into_iter().flatten().collect::<Vec<_>>();
-        files::keep_apart(&given(outputs), &given(inputs))
-    }
-}
-
 fn sheet(arguments: &Arguments) -> Result<Sheet, String> {
     let Some(path) = &arguments.sheet else {
         return Sheet::read(DEMONSTRATION.as_bytes()).map_err(|error| explain(&error.into()));
     };
     let mut reader = Sheet::reader();
     for pair in &arguments.map {
-        // A header of theirs may hold the sign; no column of ours does.
+        // The teacher's header may contain the sign, our column does not.
         let (theirs, ours) = pair
             .rsplit_once('=')
             .map(|(theirs, ours)| (theirs.trim(), ours.trim()))
             .filter(|(theirs, ours)| !theirs.is_empty() && !ours.is_empty())
             .ok_or_else(|| {
-                format!("--map: `{pair}` is no pair; give 'their header=our_column', such as 'Einwaage=hydrate_g'")
+                format!("--map: `{pair}` has no `=` with a name on both sides; give 'your header=our_column', such as 'Einwaage=hydrate_g'")
             })?;
         reader = reader.map_column(theirs, ours);
     }
     let read = reader.read(files::open(path)?);
-    read.map_err(|error| format!("{}: {}", path.display(), explain(&error.into())))
-}
-
-/// What was issued: as asked for, or as the sheet's own column says.
-fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
-    let text = match (&arguments.issued, &arguments.sheet) {
-        (Some(text), _) => text,
-        (None, None) => DEMONSTRATION_ISSUED,
-        (None, Some(_)) => sheet
-            .rows()
-            .iter()
-            .find_map(|row| row.issued())
-            .ok_or("say what was issued, for example --issued 'MgSO4·7H2O'")?,
-    };
-    let formula: Formula = text.parse().map_err(|error: effloresce::formula::Error| {
-        format!("--issued: {}", explain(&error.into()))
-    })?;
-    if formula.waters().is_none() {
+    let sheet = read.map_err(|error| format!("{}: {}", path.display(), explain(&error.into())))?;
+    if sheet.rows().is_empty() {
+        let path = path.display();
         return Err(format!(
-            "{formula} is no hydrate with a known number of waters; say what was issued, such as MgSO4·7H2O"
+            "{path}: there are no rows below the header; add one for each group"
         ));
     }
-    // A formula whose mass is unknown would fail at every bench with the same sentence.
-    formula
-        .molar_mass(Method::new().atomic_weights())
-        .map_err(|error| explain(&error.into()))?;
-    Ok(formula)
+    Ok(sheet)
+}
+
+/// The hydrate that was issued, by the option or by a column of the sheet.
+fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
+    let (origin, text) = match (&arguments.issued, &arguments.sheet) {
+        (Some(text), _) => ("--issued", text.as_str()),
+        (None, None) => ("--issued", DEMONSTRATION_ISSUED),
+        (None, Some(_)) => {
+            let text = sheet.rows().iter().find_map(|row| row.issued()).ok_or(
+                "the hydrate that was issued is missing; give it, such as --issued 'MgSO4·7H2O'",
+            )?;
+            ("column issued", text)
+        }
+    };
+    let failure = |error: formula::Error| format!("{origin}: {}", explain(&error.into()));
+    let issued: Formula = text.parse().map_err(failure)?;
+    if issued.waters().is_none() {
+        return Err(format!(
+            "{origin}: {issued} is not a hydrate with a known number of waters; give one, such as MgSO4·7H2O"
+        ));
+    }
+    // Without a molar mass every bench would have the same problem.
+    let mass = issued.molar_mass(Method::new().atomic_weights());
+    mass.map(|_| issued).map_err(failure)
 }
 
 fn method(arguments: &Arguments) -> Result<Method, String> {
@@ -210,13 +202,15 @@ fn method(arguments: &Arguments) -> Result<Method, String> {
     let grams = Reading::read_in(Unit::Gram, grams, DecimalMark::CommaOrPoint)
         .map_err(|error| format!("--constant-mass: {}", explain(&error.into())))?;
     if grams.value().is_negative() {
-        return Err("--constant-mass: give a mass that is not negative, such as 0.002".into());
+        return Err(format!(
+            "--constant-mass: {grams} is negative; give a mass such as 0.002"
+        ));
     }
     Ok(Method::new().constant_mass(ConstantMass::Absolute(grams)))
 }
 
 fn policy(path: &Path) -> Result<Policy, String> {
-    Policy::from_toml(&files::text(path)?)
+    Policy::from_toml(&files::read_text(path)?)
         .map_err(|error| format!("{}: {}", path.display(), explain(&error.into())))
 }
 
@@ -229,7 +223,7 @@ fn outputs(marked: &Marked, arguments: &Arguments) -> Result<Vec<Output>, String
         outputs.push(Output::new("--marks", path, bytes));
     }
     if let Some(path) = &arguments.feedback {
-        let strips = written(|out| report::write_feedback(marked, out))?;
+        let strips = text_of(|out| report::write_feedback(marked, out))?;
         outputs.push(Output::new("--feedback", path, strips.into_bytes()));
     }
     Ok(outputs)
@@ -239,7 +233,7 @@ fn text(marked: &Marked, arguments: &Arguments) -> Result<String, String> {
     if arguments.json {
         return json(marked);
     }
-    let text = written(|out| {
+    let text = text_of(|out| {
         if arguments.during {
             report::write_during(marked, out)
         } else if arguments.markdown {
@@ -258,7 +252,7 @@ fn changes(before: &Marked, after: &Marked, arguments: &Arguments) -> Result<Str
     if arguments.json {
         return json(&MarkChanges::between(before, after));
     }
-    written(|out| {
+    text_of(|out| {
         if arguments.markdown {
             report::write_changes_markdown(before, after, out)
         } else {
@@ -267,9 +261,9 @@ fn changes(before: &Marked, after: &Marked, arguments: &Arguments) -> Result<Str
     })
 }
 
-fn written(write: impl FnOnce(&mut String) -> fmt::Result) -> Result<String, String> {
+fn text_of(write: impl FnOnce(&mut String) -> fmt::Result) -> Result<String, String> {
     let mut text = String::new();
-    write(&mut text).map_err(|_| "the text could not be put together".to_string())?;
+    write(&mut text).map_err(|_| "the text could not be written".to_string())?;
     Ok(text)
 }
 
@@ -279,7 +273,7 @@ fn json(value: &impl serde::Serialize) -> Result<String, String> {
     Ok(text)
 }
 
-/// The error with what to do about it.
+/// The error with its help.
 fn explain(error: &effloresce::Error) -> String {
     match error.help() {
         Some(help) => format!("{error}; {help}"),
@@ -287,14 +281,14 @@ fn explain(error: &effloresce::Error) -> String {
     }
 }
 
-/// Says what is wrong. Where nobody reads it any more, the exit status still tells.
+/// Prints what is wrong. If nobody reads it any more, the exit status still shows it.
 fn complain(what: impl fmt::Display) {
     let _ = writeln!(io::stderr(), "answer_key: {what}");
 }
 
 fn print(text: &str) -> Result<(), String> {
     match io::stdout().lock().write_all(text.as_bytes()) {
-        // Whoever reads may stop reading.
+        // The reader has stopped reading.
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
             Err(format!("the text could not be printed: {error}"))
         }

@@ -229,9 +229,9 @@ fn a_wrong_hydrate_is_one_sentence() {
     let text = "bench,hydrate_g,residue_g\nHeron,2.666,1.303\n";
     for (issued, with) in [
         ("MgS04·7H2O", "zero"),
-        ("MgSO4·7H2", "no hydrate"),
-        ("MgSO4", "no hydrate"),
-        ("MgSO4·xH2O", "no hydrate"),
+        ("MgSO4·7H2", "is not a hydrate"),
+        ("MgSO4", "is not a hydrate"),
+        ("MgSO4·xH2O", "is not a hydrate"),
         ("Xx·H2O", "not the symbol"),
         ("", "empty"),
         ("Tc2O7·H2O", "no standard atomic weight"),
@@ -241,7 +241,7 @@ fn a_wrong_hydrate_is_one_sentence() {
         assert_eq!(ran.out, "", "{issued}");
     }
     // And where it is not said at all.
-    on("issued.csv", text, &[]).complains("say what was issued");
+    on("issued.csv", text, &[]).complains("the hydrate that was issued is missing");
     let ran = on(
         "issued.csv",
         text,
@@ -305,7 +305,7 @@ fn a_criterion_may_have_a_decimal_comma() {
     };
     assert!(with("0,005").quiet().contains("yes"));
     assert!(with("2 mg").quiet().contains("no"));
-    with("-1").complains("not negative");
+    with("-1").complains("is negative");
     with("much").complains("is not a number");
 }
 

@@ -312,7 +312,7 @@ fn files_are_written_whole_or_not_at_all() {
     fs::write(marks, "old\n".repeat(10_000)).unwrap();
     let nowhere = here.join("nowhere").join("strips.txt");
     let ran = run(&["--marks", marks, "--feedback", nowhere.to_str().unwrap()]);
-    ran.complains("there is no such folder");
+    ran.complains("its folder does not exist");
     assert_eq!(ran.out, "");
     assert_eq!(names_in(&here), ["marks.csv"], "nothing half done is left");
     assert!(fs::read_to_string(marks).unwrap().starts_with("old"));
@@ -323,7 +323,7 @@ fn files_are_written_whole_or_not_at_all() {
     assert_eq!(names_in(&here), ["marks.csv"]);
 
     let ran = run(&["--marks", here.to_str().unwrap()]);
-    ran.complains("it is a folder; give a file's name");
+    ran.complains("it is a folder; give the name of a file");
     run(&["--marks", ""]).complains("a value is required for '--marks <FILE>'");
 }
 
@@ -337,7 +337,7 @@ fn only_files_are_replaced_and_links_stay_links() {
     run(&["--marks", link.to_str().unwrap()]).quiet();
     assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
     assert!(fs::read_to_string(&real).unwrap().starts_with("bench,"));
-    run(&["--marks", "/dev/null"]).complains("no ordinary file");
+    run(&["--marks", "/dev/null"]).complains("not an ordinary file");
 }
 
 #[test]
@@ -349,15 +349,16 @@ fn no_file_is_written_over_one_that_is_read() {
     let same = here.join("..").join("own.csv");
     for marks in [class, same.to_str().unwrap()] {
         let ran = run(&[class, "--issued", "MgSO4.7H2O", "--marks", marks]);
-        ran.complains("--marks and the sheet name one file");
+        ran.complains("--marks and the sheet name the same file");
         assert_eq!(fs::read_to_string(class).unwrap(), text);
     }
     let one = here.join("one.txt");
     let other = here.join(".").join("one.txt");
     let (one, other) = (one.to_str().unwrap(), other.to_str().unwrap());
-    run(&["--marks", one, "--feedback", other]).complains("--marks and --feedback name one file");
+    run(&["--marks", one, "--feedback", other])
+        .complains("--marks and --feedback name the same file");
     let policy = sheet("own.toml", "");
     let policy = policy.to_str().unwrap();
-    run(&["--policy", policy, "--feedback", policy]).complains("name one file");
+    run(&["--policy", policy, "--feedback", policy]).complains("name the same file");
     assert_eq!(names_in(&here), [""; 0]);
 }

@@ -248,9 +248,9 @@ fn a_sheet_with_headers_of_its_own() {
         "{key}"
     );
     for (map, with) in [
-        ("Platz", "--map: `Platz` is no pair"),
-        ("=bench", "is no pair"),
-        ("Platz=", "is no pair"),
+        ("Platz", "--map: `Platz` has no `=`"),
+        ("=bench", "has no `=` with a name on both sides"),
+        ("Platz=", "has no `=` with a name on both sides"),
         ("Platz=benhc", "benhc"),
     ] {
         let ran = mapped(&[map]);
@@ -329,7 +329,10 @@ fn options_that_exclude_each_other_are_one_sentence() {
     run(&["--mrks", "m.csv"]).complains("unexpected argument '--mrks' found; tip: a similar");
     run(&["--before"]).complains("a value is required for '--before <FILE>'");
     let help = run(&["--help"]).quiet();
-    for said in ["one that is there already is replaced", "--feedback <FILE>"] {
+    for said in [
+        "A file that exists already is replaced",
+        "--feedback <FILE>",
+    ] {
         assert!(help.contains(said), "{help}");
     }
 }

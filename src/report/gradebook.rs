@@ -210,7 +210,7 @@ impl<'a> Problems<'a> {
         let texts = own
             .chain(bench.filter(|problem| problem.line() != row.line()))
             .map(|problem| format!("{}: {}", problem.column(), problem.message()));
-        texts.collect::<Vec<String>>().join("; ")
+        texts.collect::<Vec<String>>().join(" ")
     }
 
     /// The problems of the readings that a row shares, or of having none.

@@ -197,7 +197,7 @@ fn an_unreadable_cell_is_one_sentence_and_costs_nobody_else() {
         (&["--issued", "MgSO4.7H2O", "--during"], ""),
     ] {
         let ran = on("cell.csv", text, arguments);
-        ran.complains("line 3, column heated_1_g, bench Wren: `21.5x8` is not a number");
+        ran.complains("line 3, `heated_1_g`, bench Wren: `21.5x8` is not a number");
         for other in ["Heron", "Crake"] {
             let found = line(&ran.out, other);
             assert!(bench.is_empty() || found.ends_with(&[bench]), "{found:?}");

@@ -364,13 +364,13 @@ fn a_bad_row_costs_nobody_else_anything() {
     let problems: Vec<String> = marked.problems().iter().map(ToString::to_string).collect();
     assert_eq!(problems.len(), 2, "{problems:?}");
     assert!(
-        problems[0].starts_with("line 4, column heated_2_g, bench Wren: "),
+        problems[0].starts_with("line 4, `heated_2_g`, bench Wren: "),
         "{}",
         problems[0]
     );
     assert_eq!(
         problems[1],
-        "line 6, column crucible_hydrate_g, bench Kite: the container with the hydrate (20.018 g) is not heavier than \
+        "line 6, `crucible_hydrate_g`, bench Kite: the container with the hydrate (20.018 g) is not heavier than \
          the empty container (21.352 g); check both readings: one may be misread, or they were swapped"
     );
 }

@@ -4,7 +4,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::balances::Balances;
-use super::problem::Problem;
+use super::problem::{Problem, ProblemKind};
 use super::row::Row;
 use super::shared_readings::{SharedReadings, share};
 use crate::gravimetry::Quantity;
@@ -56,17 +56,18 @@ pub struct Sheet {
 }
 
 impl Sheet {
-    /// Makes a sheet of rows, with what only all of them together show. `no_readings` says that the
-    /// bench of a row has none.
+    /// Makes a sheet of rows, with what only all of them together show. A bench without readings is a
+    /// problem of the column `readings_column`.
     pub(super) fn of_rows(
         rows: Vec<Row>,
         mut problems: Vec<Problem>,
         mut notes: Vec<Note>,
         reported_columns: Vec<Quantity>,
-        no_readings: impl Fn(&Row) -> Problem,
+        readings_column: &str,
     ) -> Sheet {
         let (shared, without) = share(&rows, &mut notes);
-        problems.extend(without.into_iter().map(no_readings));
+        let without = without.into_iter();
+        problems.extend(without.map(|row| row.problem(readings_column, &ProblemKind::NoReadings)));
         // Stable: within a row the order of the columns stays.
         problems.sort_by_key(Problem::line);
         Sheet {
@@ -166,7 +167,7 @@ impl Sheet {
         let holder_index = self.shared.holder(row_index).unwrap_or(row_index);
         let holder = self.rows.get(holder_index)?;
         // A percentage was not read off a balance.
-        if holder.percent_water.is_some() {
+        if holder.readings.percent_water.is_some() {
             return None;
         }
         match row.readability.or(holder.readability) {

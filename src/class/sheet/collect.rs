@@ -1,17 +1,15 @@
 //! A sheet from the rows of a file, and what only all of them together show.
 
 use alloc::format;
-use alloc::string::{String, ToString};
+use alloc::string::String;
 use alloc::vec::Vec;
 use std::io::Read;
 
 use super::class_sheet::Sheet;
 use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::Text;
-use super::header::Header;
 use super::problem::Problem;
 use super::remark::SheetRemark;
-use super::row::Row;
 use super::stream::{RowKind, Rows};
 use crate::class::{Error, ErrorKind};
 use crate::text::Detail;
@@ -129,12 +127,13 @@ pub(super) fn sheet<R: Read>(mut source: Rows<R>) -> Result<Sheet, Error> {
             .iter()
             .map(|column| SheetRemark::ExtraColumn(column).into()),
     );
+    let wanted = [SheetColumn::Crucible, SheetColumn::Hydrate];
+    let column = wanted.into_iter().find(|c| header.at.contains_key(c));
+    let readings_column = header.title(column.unwrap_or(SheetColumn::Bench));
     Ok(Sheet {
         summary_rows,
         extra_columns,
-        ..Sheet::of_rows(rows, problems, notes, reported_columns, |row| {
-            no_readings(row, &header)
-        })
+        ..Sheet::of_rows(rows, problems, notes, reported_columns, &readings_column)
     })
 }
 
@@ -147,18 +146,4 @@ fn too_many(line: u64) -> Error {
         ))
         .help("give one file for each class, and check that this is a class sheet"),
     )
-}
-
-fn no_readings(row: &Row, header: &Header) -> Problem {
-    let wanted = [SheetColumn::Crucible, SheetColumn::Hydrate];
-    let column = wanted.into_iter().find(|c| header.at.contains_key(c));
-    let title = header.title(column.unwrap_or(SheetColumn::Bench));
-    Problem {
-        line: row.line,
-        column: title.into_owned(),
-        bench: row.bench.clone(),
-        cell: String::new(),
-        code: "no_readings",
-        message: "no row of this bench has readings; fill them in, in one of its rows".to_string(),
-    }
 }

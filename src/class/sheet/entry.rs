@@ -1,15 +1,15 @@
 //! A class made in code: entries in place of the rows of a file.
 
-use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::cell::{self, Bad};
+use super::cell;
 use super::class_sheet::Sheet;
 use super::columns::SheetColumn;
-use super::one_line::{flat, shown};
-use super::problem::Problem;
-use super::row::{Reported, ReportedValue, Row};
+use super::one_line::flat;
+use super::parse_row::name_by_line;
+use super::problem::{Problem, ProblemKind};
+use super::row::{Reported, ReportedValue, Row, RowReadings};
 use crate::gravimetry::{Quantity, Weighings, WeighingsForm};
 use crate::number::{DecimalMark, Reading};
 
@@ -41,7 +41,7 @@ pub struct Entry {
     weighings: Option<Weighings>,
     readability: Option<Reading>,
     stand_in: bool,
-    reported: Vec<(Reported, Option<Bad>)>,
+    reported: Vec<(Reported, Option<ProblemKind>)>,
 }
 
 /// Words on one line; none are empty.
@@ -137,8 +137,8 @@ impl Entry {
         self
     }
 
-    /// The reported values that cannot be read as numbers, each with what is wrong with it and what
-    /// to do, in English.
+    /// Returns the reported values that cannot be read as numbers, each with what is wrong and how to
+    /// correct it, in English.
     ///
     /// ```
     /// use effloresce::class::Entry;
@@ -148,107 +148,92 @@ impl Entry {
     /// assert_eq!(quantity, Quantity::WaterMass);
     /// assert!(message.contains("`1,363`"));
     /// ```
-    pub fn unreadable(&self) -> impl Iterator<Item = (Quantity, &str)> {
-        self.reported.iter().filter_map(|(reported, bad)| {
-            let bad = bad.as_ref()?;
-            Some((reported.quantity, bad.message.as_str()))
+    pub fn unreadable(&self) -> impl Iterator<Item = (Quantity, String)> {
+        self.reported.iter().filter_map(|(reported, kind)| {
+            let (_, message) = kind.as_ref()?.explain(&reported.text);
+            Some((reported.quantity, message))
         })
     }
 
     /// The row with this number, and what is wrong with it.
     fn row(self, line: u64) -> (Row, Vec<Problem>) {
         let named = !self.bench.is_empty();
-        let mut row = Row {
+        let bench = if named {
+            self.bench
+        } else {
+            name_by_line(line)
+        };
+        let mut problems = Vec::new();
+        let mut report = |column: SheetColumn, cell: &str, kind: &ProblemKind| {
+            let column = column.name().into_owned();
+            problems.push(Problem::new(line, column, bench.clone(), cell, kind));
+        };
+        if !named {
+            report(SheetColumn::Bench, "", &ProblemKind::BlankBench);
+        }
+        let readability = self.readability.filter(|step| {
+            let counts = step.value().is_positive();
+            if !counts {
+                let column = SheetColumn::Readability;
+                report(column, &step.to_string(), &ProblemKind::BadReadability);
+            }
+            counts
+        });
+        let reported = self.reported.into_iter().map(|(reported, kind)| {
+            if let Some(kind) = kind {
+                let column = SheetColumn::Reported(reported.quantity);
+                report(column, &reported.text, &kind);
+            }
+            reported
+        });
+        let reported = reported.collect();
+        if !named && self.weighings.is_none() {
+            report(SheetColumn::Crucible, "", &ProblemKind::NoReadings);
+        }
+        let row = Row {
             line,
-            bench: if named {
-                self.bench
-            } else {
-                format!("line {line}")
-            },
+            bench,
             named,
             pupil: self.pupil,
             balance: self.balance,
             period: self.period,
             issued: self.issued,
-            readability: self.readability,
-            stand_in: self.stand_in,
+            notes: String::new(),
             has_readings: self.weighings.is_some(),
-            ..Row::blank()
+            readings: self.weighings.map(RowReadings::from).unwrap_or_default(),
+            readings_unreadable: false,
+            readability,
+            stand_in: self.stand_in,
+            reported,
+            extra: Vec::new(),
         };
-        let mut problems = Vec::new();
-        if !named {
-            problems.push(problem(&row, SheetColumn::Bench, "", blank_bench()));
-        }
-        if let Some(division) = row.readability.take_if(|d| !d.value().is_positive()) {
-            let written = division.to_string();
-            let bad = bad_readability(&written);
-            problems.push(problem(&row, SheetColumn::Readability, &written, bad));
-        }
-        if let Some(weighings) = &self.weighings {
-            row.weighed(weighings);
-        }
-        for (reported, bad) in self.reported {
-            if let Some(bad) = bad {
-                let column = SheetColumn::Reported(reported.quantity);
-                problems.push(problem(&row, column, &reported.text, bad));
-            }
-            row.reported.push(reported);
-        }
-        if !named && !row.has_readings {
-            problems.push(no_readings_of(&row));
-        }
         (row, problems)
     }
 }
 
-fn blank_bench() -> Bad {
-    Bad::new(
-        "blank_bench",
-        "no bench is named in this entry, so it shares no readings; name the bench in every entry"
-            .to_string(),
-    )
-}
-
-fn bad_readability(written: &str) -> Bad {
-    Bad::new(
-        "bad_readability",
-        format!(
-            "`{}` is no readability; give one division of the balance in g, such as 0.001",
-            shown(written)
-        ),
-    )
-}
-
-fn problem(row: &Row, column: SheetColumn, cell: &str, bad: Bad) -> Problem {
-    Problem {
-        line: row.line,
-        column: column.name().into_owned(),
-        bench: row.bench.clone(),
-        cell: shown(cell),
-        code: bad.code,
-        message: bad.message,
-    }
-}
-
-impl Row {
-    /// Takes the readings, whichever form they have.
-    fn weighed(&mut self, weighings: &Weighings) {
+impl From<Weighings> for RowReadings {
+    fn from(weighings: Weighings) -> RowReadings {
         match weighings.form() {
-            WeighingsForm::Container(weighings) => {
-                self.crucible = Some(weighings.container);
-                self.crucible_hydrate = Some(weighings.with_hydrate);
-                self.heated.clone_from(&weighings.heated);
-            }
+            WeighingsForm::Container(weighings) => RowReadings {
+                crucible: Some(weighings.container),
+                crucible_hydrate: Some(weighings.with_hydrate),
+                heated: weighings.heated.clone(),
+                ..RowReadings::default()
+            },
             WeighingsForm::Net {
                 hydrate,
                 residue,
                 net,
-            } => {
-                self.hydrate_mass = Some(*hydrate);
-                self.residue_mass = Some(*residue);
-                self.net = *net;
-            }
-            WeighingsForm::Percent(percent) => self.percent_water = Some(*percent),
+            } => RowReadings {
+                hydrate_mass: Some(*hydrate),
+                residue_mass: Some(*residue),
+                net: *net,
+                ..RowReadings::default()
+            },
+            WeighingsForm::Percent(percent) => RowReadings {
+                percent_water: Some(*percent),
+                ..RowReadings::default()
+            },
         }
     }
 }
@@ -275,17 +260,6 @@ impl Sheet {
             all.any(|reported| reported.quantity == *quantity)
         });
         let reported = reported.collect();
-        Sheet::of_rows(rows, problems, Vec::new(), reported, no_readings_of)
+        Sheet::of_rows(rows, problems, Vec::new(), reported, "crucible_g")
     }
-}
-
-fn no_readings_of(row: &Row) -> Problem {
-    problem(row, SheetColumn::Crucible, "", no_readings())
-}
-
-fn no_readings() -> Bad {
-    Bad::new(
-        "no_readings",
-        "no entry of this bench has readings; give them in one of its entries".to_string(),
-    )
 }

@@ -1,4 +1,4 @@
-//! What stands where in the rows of one sheet, worked out once from its header.
+//! Where each column is in the rows of one sheet, worked out once from its header.
 
 use alloc::format;
 use alloc::sync::Arc;
@@ -12,71 +12,70 @@ use crate::gravimetry::Quantity;
 use crate::number::{DecimalMark, Unit};
 use crate::text::is_space;
 
-/// A column and where it stands, if the sheet has it.
+/// A column, and its index in the rows if the sheet has it.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Seat {
+pub(super) struct LayoutColumn {
     pub(super) column: SheetColumn,
-    pub(super) place: Option<usize>,
+    index: Option<usize>,
 }
 
-impl Seat {
-    fn of(header: &Header, column: SheetColumn) -> Seat {
-        Seat {
+impl LayoutColumn {
+    fn of(header: &Header, column: SheetColumn) -> LayoutColumn {
+        LayoutColumn {
             column,
-            place: header.at.get(&column).copied(),
+            index: header.at.get(&column).copied(),
         }
     }
 
-    /// The cell as it stands; nothing where the row ends before it.
-    #[inline]
+    /// Returns the cell as it is, and nothing if the row ends before it.
     pub(super) fn cell<'r>(&self, cells: Cells<'r>) -> &'r str {
-        let cell = self.place.and_then(|place| cells.get(place));
+        let cell = self.index.and_then(|index| cells.get(index));
         cell.unwrap_or_default()
     }
 
-    #[inline]
+    /// Returns the cell without the blanks around it, and `None` if it is blank or only dashes.
     pub(super) fn present<'r>(&self, cells: Cells<'r>) -> Option<&'r str> {
         cell::present(self.cell(cells))
     }
 }
 
-/// The places of all columns.
+/// The indices of all columns.
 pub(super) struct Layout {
     pub(super) header: Header,
     pub(super) mark: DecimalMark,
-    pub(super) bench: Seat,
-    pub(super) pupil: Seat,
-    pub(super) balance: Seat,
-    pub(super) period: Seat,
-    pub(super) issued: Seat,
-    pub(super) notes: Seat,
-    pub(super) readability: Seat,
-    pub(super) stand_in: Seat,
-    pub(super) crucible: Seat,
-    pub(super) crucible_hydrate: Seat,
-    pub(super) heated: Vec<Seat>,
-    pub(super) hydrate: Seat,
-    pub(super) residue: Seat,
-    pub(super) reported: Vec<(Quantity, Seat, Option<Unit>)>,
+    pub(super) bench: LayoutColumn,
+    pub(super) pupil: LayoutColumn,
+    pub(super) balance: LayoutColumn,
+    pub(super) period: LayoutColumn,
+    pub(super) issued: LayoutColumn,
+    pub(super) notes: LayoutColumn,
+    pub(super) readability: LayoutColumn,
+    pub(super) stand_in: LayoutColumn,
+    pub(super) crucible: LayoutColumn,
+    pub(super) crucible_hydrate: LayoutColumn,
+    pub(super) heated: Vec<LayoutColumn>,
+    pub(super) hydrate: LayoutColumn,
+    pub(super) residue: LayoutColumn,
+    pub(super) reported: Vec<(Quantity, LayoutColumn, Option<Unit>)>,
     /// The columns without a meaning.
     pub(super) extra: Vec<(usize, Arc<str>)>,
-    /// Those of them that have no header and, so far, no cell.
-    idle: Vec<usize>,
+    /// The columns that have no header and, so far, no cell.
+    blank: Vec<usize>,
 }
 
 impl Layout {
     pub(super) fn new(header: Header) -> Layout {
-        let seat = |column| Seat::of(&header, column);
-        let (mut extra, mut idle) = (Vec::new(), Vec::new());
-        for (place, cell) in header.cells.iter().enumerate() {
-            if header.at.values().any(|known| *known == place) {
+        let find = |column| LayoutColumn::of(&header, column);
+        let (mut extra, mut blank) = (Vec::new(), Vec::new());
+        for (index, cell) in header.cells.iter().enumerate() {
+            if header.at.values().any(|known| *known == index) {
                 continue;
             }
             if cell.is_empty() {
-                idle.push(place);
-                extra.push((place, format!("column {}", place + 1).into()));
+                blank.push(index);
+                extra.push((index, format!("column {}", index + 1).into()));
             } else {
-                extra.push((place, cell.as_str().into()));
+                extra.push((index, cell.as_str().into()));
             }
         }
         Layout {
@@ -85,46 +84,43 @@ impl Layout {
             } else {
                 DecimalMark::CommaOrPoint
             },
-            bench: seat(SheetColumn::Bench),
-            pupil: seat(SheetColumn::Pupil),
-            balance: seat(SheetColumn::Balance),
-            period: seat(SheetColumn::Period),
-            issued: seat(SheetColumn::Issued),
-            notes: seat(SheetColumn::Notes),
-            readability: seat(SheetColumn::Readability),
-            stand_in: seat(SheetColumn::StandIn),
-            crucible: seat(SheetColumn::Crucible),
-            crucible_hydrate: seat(SheetColumn::CrucibleHydrate),
-            heated: header.heated().map(seat).collect(),
-            hydrate: seat(SheetColumn::Hydrate),
-            residue: seat(SheetColumn::Residue),
+            bench: find(SheetColumn::Bench),
+            pupil: find(SheetColumn::Pupil),
+            balance: find(SheetColumn::Balance),
+            period: find(SheetColumn::Period),
+            issued: find(SheetColumn::Issued),
+            notes: find(SheetColumn::Notes),
+            readability: find(SheetColumn::Readability),
+            stand_in: find(SheetColumn::StandIn),
+            crucible: find(SheetColumn::Crucible),
+            crucible_hydrate: find(SheetColumn::CrucibleHydrate),
+            heated: header.heated().map(find).collect(),
+            hydrate: find(SheetColumn::Hydrate),
+            residue: find(SheetColumn::Residue),
             reported: header
                 .reported()
                 .map(|quantity| {
-                    let seat = seat(SheetColumn::Reported(quantity));
-                    (quantity, seat, cell::unit_of(quantity))
+                    let column = find(SheetColumn::Reported(quantity));
+                    (quantity, column, cell::unit_of(quantity))
                 })
                 .collect(),
             extra,
-            idle,
+            blank,
             header,
         }
     }
 
-    /// Sees to it that a column without a header is named once it has a cell.
-    pub(super) fn look_for_idle(&mut self, cells: Cells<'_>) {
-        if self.idle.is_empty() {
-            return;
-        }
-        let blank = |cell: &str| cell.chars().all(is_space);
-        self.idle
-            .retain(|place| cells.get(*place).is_none_or(blank));
+    /// Notes which of the columns without a header have a cell in this row.
+    pub(super) fn note_cells(&mut self, cells: Cells<'_>) {
+        let is_blank = |cell: &str| cell.chars().all(is_space);
+        self.blank
+            .retain(|index| cells.get(*index).is_none_or(is_blank));
     }
 
-    /// The names of the columns without a meaning that have a header or a cell.
+    /// Returns the names of the columns without a meaning that have a header or a cell.
     pub(super) fn extra_columns(&self) -> impl Iterator<Item = &str> {
-        let named = |place: &usize| !self.idle.contains(place);
-        let extra = self.extra.iter().filter(move |(place, _)| named(place));
+        let named = |index: &usize| !self.blank.contains(index);
+        let extra = self.extra.iter().filter(move |(index, _)| named(index));
         extra.map(|(_, header)| &**header)
     }
 }

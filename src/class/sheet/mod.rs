@@ -1,15 +1,15 @@
 //! A class sheet: what a teacher collected, as CSV.
-//
+
 // Files in order; each uses only those before it:
 //   one_line         text on one line
 //   remark           what is decided in reading
+//   problem          what is wrong with a cell or a row
 //   csv              bytes to rows of cells
 //   cell             what one cell says
 //   columns          what a column means, by its header
 //   header           which line is the header
 //   layout           where each column is
 //   row              a row and what was reported in it
-//   problem          what is wrong with a cell or a row
 //   parse_row        cells to a row
 //   summary_row      lines that sum up the class
 //   stream           a sheet row by row

@@ -5,329 +5,269 @@ use alloc::string::{String, ToString};
 use alloc::sync::Arc;
 use alloc::vec::Vec;
 
-use super::cell::{self, Bad};
+use super::cell;
 use super::csv::Record;
-use super::layout::{Layout, Seat};
+use super::layout::{Layout, LayoutColumn};
 use super::one_line::{flat, shown, write_flat};
-use super::problem::Problem;
+use super::problem::{Problem, ProblemKind};
 use super::row::{Reported, ReportedValue, Row};
 use crate::number::{DecimalMark, Reading, Unit};
 use crate::text::is_space;
 
 /// One row of cells as it becomes a [`Row`].
-pub(super) struct RowReader<'r> {
+pub(super) struct RowParser<'r> {
     layout: &'r Layout,
     record: &'r Record<'r>,
     problems: &'r mut Vec<Problem>,
-    /// Whether cells may stand under the wrong headers, so that no number counts.
+    /// Whether cells may be under the wrong headers, so that no number counts.
     shifted: bool,
     has_readings: bool,
     unreadable: bool,
 }
 
-impl<'r> RowReader<'r> {
-    pub(super) fn new(
-        layout: &'r Layout,
-        record: &'r Record<'r>,
-        problems: &'r mut Vec<Problem>,
-    ) -> Self {
-        RowReader {
-            layout,
-            record,
-            problems,
-            shifted: false,
-            has_readings: false,
-            unreadable: false,
-        }
+/// Reads a row into the memory of another one, so that its strings need not be made again, and adds
+/// what is wrong with it.
+pub(super) fn parse_row(
+    layout: &Layout,
+    record: &Record<'_>,
+    row: &mut Row,
+    problems: &mut Vec<Problem>,
+) {
+    let mut parser = RowParser {
+        layout,
+        record,
+        problems,
+        shifted: false,
+        has_readings: false,
+        unreadable: false,
+    };
+    parser.names(row);
+    parser.check_shape(row.named);
+    row.readability = parser.readability();
+    row.stand_in = parser.stand_in();
+    row.readings.crucible = parser.mass(&layout.crucible);
+    row.readings.crucible_hydrate = parser.mass(&layout.crucible_hydrate);
+    row.readings.heated_cut = parser.heatings(&mut row.readings.heated);
+    row.readings.hydrate_mass = parser.mass(&layout.hydrate);
+    row.readings.residue_mass = parser.mass(&layout.residue);
+    row.has_readings = parser.has_readings;
+    row.readings_unreadable = parser.unreadable;
+    parser.check_completeness(row);
+    parser.reports(&mut row.reported);
+    parser.extra(&mut row.extra);
+}
+
+impl<'r> RowParser<'r> {
+    fn present(&self, column: &LayoutColumn) -> Option<&'r str> {
+        column.present(self.record.cells)
     }
 
-    /// Reads the whole row; what is wrong with it is told. The row is written over, so that its
-    /// strings need not be made anew.
-    pub(super) fn read(&mut self, row: &mut Row) {
-        let layout = self.layout;
-        self.words(row);
-        self.shape(row.named);
-        row.readability = self.readability();
-        row.stand_in = self.stand_in();
-        self.mass(&layout.crucible, &mut row.crucible);
-        self.mass(&layout.crucible_hydrate, &mut row.crucible_hydrate);
-        row.heated_cut = self.heatings(&mut row.heated);
-        self.mass(&layout.hydrate, &mut row.hydrate_mass);
-        self.mass(&layout.residue, &mut row.residue_mass);
-        row.has_readings = self.has_readings;
-        row.readings_unreadable = self.unreadable;
-        self.completeness(row);
-        self.reports(&mut row.reported);
-        self.extra(&mut row.extra);
+    /// The cell of a column of values, and `None` if it is blank or says that there is no value.
+    fn value(&self, column: &LayoutColumn) -> Option<&'r str> {
+        self.present(column)
+            .filter(|cell| !cell::says_missing(cell))
     }
 
-    #[inline]
-    fn present(&self, seat: &Seat) -> Option<&'r str> {
-        seat.present(self.record.cells)
-    }
-
-    #[cold]
-    fn problem(&mut self, column: impl Into<String>, cell: &str, bad: Bad) {
+    fn report(&mut self, title: String, cell: &str, kind: &ProblemKind) {
         let line = self.record.line;
         let bench = self.present(&self.layout.bench);
-        self.problems.push(Problem {
-            line,
-            column: column.into(),
-            bench: bench.map_or_else(|| nameless(line), flat),
-            cell: shown(cell),
-            code: bad.code,
-            message: bad.message,
-        });
+        let bench = bench.map_or_else(|| name_by_line(line), flat);
+        self.problems
+            .push(Problem::new(line, title, bench, cell, kind));
     }
 
-    /// A problem of the cell in a column.
-    #[cold]
-    fn problem_of(&mut self, seat: &Seat, bad: Bad) {
-        let title = self.layout.header.title(seat.column).into_owned();
-        self.problem(title, seat.cell(self.record.cells), bad);
+    /// Reports what is wrong with the cell of a column.
+    fn report_cell(&mut self, column: &LayoutColumn, kind: &ProblemKind) {
+        let title = self.layout.header.title(column.column).into_owned();
+        self.report(title, column.cell(self.record.cells), kind);
     }
 
-    fn words(&self, row: &mut Row) {
-        let (layout, cells) = (self.layout, self.record.cells);
-        row.line = self.record.line;
-        let write = |seat: &Seat, words: &mut String| {
-            words.clear();
-            write_flat(seat.present(cells).unwrap_or_default(), words);
+    fn names(&self, row: &mut Row) {
+        let layout = self.layout;
+        let write = |column: &LayoutColumn, name: &mut String| {
+            name.clear();
+            write_flat(self.present(column).unwrap_or_default(), name);
         };
+        row.line = self.record.line;
         write(&layout.bench, &mut row.bench);
         row.named = !row.bench.is_empty();
         if !row.named {
-            row.bench = nameless(row.line);
+            row.bench = name_by_line(row.line);
         }
         write(&layout.pupil, &mut row.pupil);
         write(&layout.balance, &mut row.balance);
         write(&layout.period, &mut row.period);
         write(&layout.issued, &mut row.issued);
         row.notes.clear();
-        row.notes
-            .push_str(layout.notes.present(cells).unwrap_or_default());
+        let notes = self.present(&layout.notes);
+        row.notes.push_str(notes.unwrap_or_default());
     }
 
-    /// Looks at the row as a whole: its quotation marks, its length, its bench.
-    fn shape(&mut self, named: bool) {
+    /// Checks the row as a whole: its quotation marks, its length, its bench.
+    fn check_shape(&mut self, named: bool) {
+        let cells = self.record.cells;
         if self.record.open_quote {
-            let opened = self.record.cells.iter().enumerate();
-            let opened = opened
-                .filter(|(_, cell)| cell.trim_matches(is_space).starts_with('"'))
-                .last();
-            let (place, cell) = opened.unwrap_or((0, ""));
-            let bad = Bad::new(
-                "open_quote",
-                "a quotation mark opens a cell and nothing closes it; the row was read with its \
-                 quotation marks as plain characters: remove them from the cell"
-                    .to_string(),
-            );
-            self.problem(self.column(place), cell, bad);
+            let opens = |cell: &str| cell.trim_matches(is_space).starts_with('"');
+            let opened = cells.iter().enumerate().filter(|(_, cell)| opens(cell));
+            let (index, cell) = opened.last().unwrap_or((0, ""));
+            self.report(self.title(index), cell, &ProblemKind::OpenQuote);
         }
-        if self.record.cells.len() > self.layout.header.cells.len() {
-            self.surplus();
+        if cells.len() > self.layout.header.cells.len() {
+            self.check_surplus();
         }
         if !named {
-            let bench = self.layout.bench;
-            let message = "no bench is named in this row, so it shares no readings; write the \
-                           bench in every row"
-                .to_string();
-            self.problem_of(&bench, Bad::new("blank_bench", message));
+            self.report_cell(&self.layout.bench, &ProblemKind::BlankBench);
         }
     }
 
-    /// Cells beyond the last header.
-    #[cold]
-    fn surplus(&mut self) {
-        let columns = self.layout.header.cells.len();
-        let cells = self.record.cells;
-        let surplus = || {
-            let cells = cells.iter().enumerate().skip(columns);
-            cells.filter(|(_, cell)| !cell.chars().all(is_space))
+    /// Checks the cells after the last header.
+    fn check_surplus(&mut self) {
+        let cells = self.record.cells.iter().enumerate();
+        let surplus = cells.skip(self.layout.header.cells.len());
+        let surplus: Vec<(usize, &str)> = surplus
+            .filter(|(_, cell)| !cell.chars().all(is_space))
+            .collect();
+        let Some((index, cell)) = surplus.first() else {
+            return;
         };
-        if let Some((place, cell)) = surplus().next() {
-            let count = surplus().count();
-            // Words at the end are somebody's remark; a number there came from further left.
-            self.shifted = surplus().any(|(_, cell)| {
-                let cell = flat(cell);
-                Reading::read(&cell, DecimalMark::CommaOrPoint).is_ok()
-            });
-            let cells = if count == 1 { "cell" } else { "cells" };
-            let message = if !self.shifted {
-                format!(
-                    "the row has {count} {cells} beyond the last header, which {} not used; put a \
-                     header above or move the text to a column of notes",
-                    if count == 1 { "is" } else { "are" }
-                )
-            } else if self.layout.mark == DecimalMark::Point {
-                format!(
-                    "the row has {count} {cells} beyond the last header, so its numbers may stand \
-                     under the wrong headers and none is used; where a comma marks decimals, write \
-                     a point or quote the cell"
-                )
-            } else {
-                format!(
-                    "the row has {count} {cells} beyond the last header, so its numbers may stand \
-                     under the wrong headers and none is used; move them or add a header"
-                )
-            };
-            self.problem(self.column(place), cell, Bad::new("surplus_cell", message));
-        }
+        // Words at the end are somebody's remark. A number there came from further left.
+        let is_number = |cell| Reading::read(&flat(cell), DecimalMark::CommaOrPoint).is_ok();
+        self.shifted = surplus.iter().any(|(_, cell)| is_number(cell));
+        let kind = if self.shifted {
+            let commas = self.layout.mark == DecimalMark::Point;
+            ProblemKind::SurplusNumbers(surplus.len(), commas)
+        } else {
+            ProblemKind::SurplusWords(surplus.len())
+        };
+        self.report(self.title(*index), cell, &kind);
     }
 
-    fn column(&self, place: usize) -> String {
-        match self.layout.header.cells.get(place) {
+    fn title(&self, index: usize) -> String {
+        match self.layout.header.cells.get(index) {
             Some(header) if !header.is_empty() => shown(header),
-            _ => format!("column {}", place + 1),
+            _ => format!("column {}", index + 1),
         }
     }
 
-    /// The cell of a column of values; none where it is blank or says that there is none.
-    #[inline]
-    fn value(&self, seat: &Seat) -> Option<&'r str> {
-        self.present(seat).filter(|cell| !cell::says_missing(cell))
-    }
-
-    /// The number in a cell; what is wrong with it is told. In line, so that what is read goes to
-    /// its place without stops on the way.
-    #[inline(always)]
-    fn number(&mut self, seat: &Seat, text: &str, unit: Unit) -> Option<Reading> {
+    fn number(&mut self, column: &LayoutColumn, text: &str, unit: Unit) -> Option<Reading> {
         match cell::number(text, unit, self.layout.mark) {
             Ok(number) => Some(number),
-            Err(bad) => {
-                self.problem_of(seat, bad);
+            Err(kind) => {
+                self.report_cell(column, &kind);
                 None
             }
         }
     }
 
-    /// The weighings after heating. What cannot be read costs nothing where later ones can be
-    /// read: the last of them counts, and whether the mass was constant is told by those that
-    /// followed one another. Returns whether any are left out for that.
-    fn heatings(&mut self, heated: &mut Vec<Reading>) -> bool {
-        heated.clear();
-        let told = self.problems.len();
-        // How many were read before the last one that could not be.
-        let mut before = None;
-        for seat in &self.layout.heated {
-            let Some(text) = self.value(seat) else {
-                continue;
-            };
-            match self.weighing(seat, text) {
-                Some(mass) => heated.push(mass),
-                None => before = Some(heated.len()),
-            }
-        }
-        let Some(before) = before else { return false };
-        if before == heated.len() {
-            self.unreadable = true;
-            return false;
-        }
-        heated.drain(..before);
-        for problem in self.problems.iter_mut().skip(told) {
-            problem
-                .message
-                .push_str("; the row is worked out from the weighings after it");
-        }
-        true
-    }
-
-    fn mass(&mut self, seat: &Seat, to: &mut Option<Reading>) {
-        *to = None;
-        if let Some(text) = self.value(seat) {
-            *to = self.weighing(seat, text);
-            self.unreadable |= to.is_none();
-        }
-    }
-
-    #[inline(always)]
-    fn weighing(&mut self, seat: &Seat, text: &str) -> Option<Reading> {
+    /// Reads a mass. `Err(None)` if the whole row is shifted, which is reported already.
+    fn weighing(&mut self, text: &str) -> Result<Reading, Option<ProblemKind>> {
         self.has_readings = true;
         if self.shifted {
-            return None;
+            return Err(None);
         }
-        let mass = self.number(seat, text, Unit::Gram)?;
+        let mass = cell::number(text, Unit::Gram, self.layout.mark)?;
         if mass.is_negative() {
-            self.below_zero(seat, text);
-            return None;
+            return Err(Some(ProblemKind::NegativeMass));
         }
-        Some(mass)
+        Ok(mass)
     }
 
-    #[cold]
-    fn below_zero(&mut self, seat: &Seat, text: &str) {
-        let message = format!(
-            "`{}` is a mass below zero; correct the sign, or weigh with the balance set to zero",
-            shown(text)
-        );
-        self.problem_of(seat, Bad::new("negative_mass", message));
+    fn mass(&mut self, column: &LayoutColumn) -> Option<Reading> {
+        match self.weighing(self.value(column)?) {
+            Ok(mass) => Some(mass),
+            Err(kind) => {
+                self.unreadable = true;
+                if let Some(kind) = kind {
+                    self.report_cell(column, &kind);
+                }
+                None
+            }
+        }
+    }
+
+    /// Reads the weighings after heating. One that cannot be read costs nothing if later ones can
+    /// be read: the last of them counts, and those that followed one another show whether the mass
+    /// was constant. Returns whether any are left out for that.
+    fn heatings(&mut self, heated: &mut Vec<Reading>) -> bool {
+        heated.clear();
+        let mut bad = Vec::new();
+        // The number of weighings before the last one that cannot be read.
+        let mut before_bad = None;
+        for column in &self.layout.heated {
+            let Some(text) = self.value(column) else {
+                continue;
+            };
+            match self.weighing(text) {
+                Ok(mass) => heated.push(mass),
+                Err(kind) => {
+                    before_bad = Some(heated.len());
+                    bad.extend(kind.map(|kind| (column, kind)));
+                }
+            }
+        }
+        let Some(before_bad) = before_bad else {
+            return false;
+        };
+        let cut = before_bad < heated.len();
+        self.unreadable |= !cut;
+        for (column, kind) in bad {
+            let kind = if cut {
+                ProblemKind::EarlierHeating(kind.into())
+            } else {
+                kind
+            };
+            self.report_cell(column, &kind);
+        }
+        if cut {
+            heated.drain(..before_bad);
+        }
+        cut
     }
 
     fn readability(&mut self) -> Option<Reading> {
-        let seat = &self.layout.readability;
-        let text = self.value(seat).filter(|_| !self.shifted)?;
-        let reading = self.number(seat, text, Unit::Gram)?;
+        let column = &self.layout.readability;
+        let text = self.value(column).filter(|_| !self.shifted)?;
+        let reading = self.number(column, text, Unit::Gram)?;
         if reading.value().is_positive() {
             return Some(reading);
         }
-        let message = format!(
-            "`{}` is no readability; write one division of the balance in g, such as 0.001",
-            shown(text)
-        );
-        self.problem_of(seat, Bad::new("bad_readability", message));
+        self.report_cell(column, &ProblemKind::BadReadability);
         None
     }
 
     /// Whether the row says that nobody weighed its readings.
     fn stand_in(&mut self) -> bool {
-        let seat = &self.layout.stand_in;
-        let Some(text) = self.present(seat).filter(|_| !self.shifted) else {
+        let column = &self.layout.stand_in;
+        let Some(text) = self.present(column).filter(|_| !self.shifted) else {
             return false;
         };
-        let said = cell::yes_or_no(text);
-        if said.is_none() {
-            let message = format!(
-                "`{}` does not say whether these are stand-in readings, so they count as a \
-                 bench's own; write yes, or leave the cell blank",
-                shown(text)
-            );
-            self.problem_of(seat, Bad::new("bad_stand_in", message));
-        }
-        said.unwrap_or(false)
+        cell::yes_or_no(text).unwrap_or_else(|| {
+            self.report_cell(column, &ProblemKind::BadStandIn);
+            false
+        })
     }
 
-    /// Tells which weighing a row lacks that has others.
-    fn completeness(&mut self, row: &Row) {
-        let weighings = row.crucible.is_some() && row.crucible_hydrate.is_some();
-        let net = row.hydrate_mass.is_some() && row.residue_mass.is_some();
-        if self.has_readings && !self.shifted && !weighings && !net {
-            self.lacking();
+    /// Reports which weighing a row lacks that has others.
+    fn check_completeness(&mut self, row: &Row) {
+        let weighings = row.readings.crucible.is_some() && row.readings.crucible_hydrate.is_some();
+        let net = row.readings.hydrate_mass.is_some() && row.readings.residue_mass.is_some();
+        if !self.has_readings || self.shifted || weighings || net {
+            return;
         }
-    }
-
-    #[cold]
-    fn lacking(&mut self) {
         let layout = self.layout;
-        let lacks = |seats: [Seat; 2]| {
-            let blank = seats.into_iter().filter(|seat| self.value(seat).is_none());
-            blank.collect::<Vec<Seat>>()
+        let lacks = |columns: [LayoutColumn; 2]| {
+            let blank = columns.into_iter().filter(|c| self.value(c).is_none());
+            blank.collect::<Vec<LayoutColumn>>()
         };
         let weighings = lacks([layout.crucible, layout.crucible_hydrate]);
         let net = lacks([layout.hydrate, layout.residue]);
         if weighings.is_empty() || net.is_empty() {
             return;
         }
-        let heated = layout.heated.iter().any(|seat| self.value(seat).is_some());
-        let missing = if net.len() < 2 && weighings.len() == 2 && !heated {
-            net
-        } else {
-            weighings
-        };
-        for seat in missing {
-            let title = layout.header.title(seat.column);
-            let message =
-                format!("the row has readings but no `{title}`; without it nothing is worked out");
-            self.problem_of(&seat, Bad::new("missing_reading", message));
+        let heated = layout.heated.iter().any(|c| self.value(c).is_some());
+        let net_is_begun = net.len() < 2 && weighings.len() == 2 && !heated;
+        for column in if net_is_begun { net } else { weighings } {
+            self.report_cell(&column, &ProblemKind::MissingReading);
         }
     }
 
@@ -335,26 +275,26 @@ impl<'r> RowReader<'r> {
         let columns = &self.layout.reported;
         let missing = columns.iter().skip(reports.len());
         reports.extend(missing.map(|(quantity, ..)| Reported::none(*quantity)));
-        for ((_, seat, unit), reported) in columns.iter().zip(reports) {
-            let text = self.value(seat);
+        for ((_, column, unit), reported) in columns.iter().zip(reports) {
+            let text = self.value(column);
             reported.text.clear();
             reported.text.push_str(text.unwrap_or_default());
-            match (text, unit) {
-                (None, _) => reported.value = ReportedValue::Missing,
-                (Some(_), _) if self.shifted => reported.value = ReportedValue::Unreadable,
-                (Some(text), None) => reported.value = ReportedValue::Formula(text.to_string()),
-                (Some(text), Some(unit)) => match self.number(seat, text, *unit) {
-                    Some(number) => reported.value = ReportedValue::Number(number),
-                    None => reported.value = ReportedValue::Unreadable,
+            reported.value = match (text, unit) {
+                (None, _) => ReportedValue::Missing,
+                (Some(_), _) if self.shifted => ReportedValue::Unreadable,
+                (Some(text), None) => ReportedValue::Formula(text.to_string()),
+                (Some(text), Some(unit)) => match self.number(column, text, *unit) {
+                    Some(number) => ReportedValue::Number(number),
+                    None => ReportedValue::Unreadable,
                 },
-            }
+            };
         }
     }
 
     fn extra(&self, extra: &mut Vec<(Arc<str>, String)>) {
         extra.clear();
-        for (place, header) in &self.layout.extra {
-            let cell = self.record.cells.get(*place).unwrap_or_default();
+        for (index, header) in &self.layout.extra {
+            let cell = self.record.cells.get(*index).unwrap_or_default();
             let cell = cell.trim_matches(is_space);
             if !cell.is_empty() {
                 extra.push((header.clone(), cell.to_string()));
@@ -364,7 +304,6 @@ impl<'r> RowReader<'r> {
 }
 
 /// What a row is called whose bench is not named.
-#[cold]
-fn nameless(line: u64) -> String {
+pub(super) fn name_by_line(line: u64) -> String {
     format!("line {line}")
 }

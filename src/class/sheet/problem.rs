@@ -1,11 +1,143 @@
 //! What is wrong with a cell or a row.
 
+use alloc::boxed::Box;
+use alloc::format;
 use alloc::string::String;
 use core::fmt;
 
-use super::row::Row;
+use super::one_line::shown;
+use crate::number;
 
-/// A cell or a row that could not be taken as it stands.
+/// What is wrong, with the values that its sentences need.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::class) enum ProblemKind {
+    BadNumber(number::Error),
+    BadRatio,
+    /// A pair with the one mole on the right: what is on the left.
+    AmbiguousRatio(String),
+    NegativeMass,
+    BadReadability,
+    BadStandIn,
+    /// A heating that cannot be read, before others that can.
+    EarlierHeating(Box<ProblemKind>),
+    MissingReading,
+    NoReadings,
+    BlankBench,
+    OpenQuote,
+    /// Cells after the last header that hold somebody's remark.
+    SurplusWords(usize),
+    /// Cells after the last header that came from further left, and whether commas may have moved
+    /// them.
+    SurplusNumbers(usize, bool),
+}
+
+impl ProblemKind {
+    /// Returns the stable code, and what is wrong with this cell and how to correct it.
+    // Long because every problem of a sheet has its sentences here.
+    pub(super) fn explain(&self, cell: &str) -> (&'static str, String) {
+        let cell = shown(cell);
+        let cells = |count: usize| if count == 1 { "cell" } else { "cells" };
+        match self {
+            ProblemKind::BadNumber(error) => {
+                let code = match error.kind() {
+                    number::ErrorKind::OtherUnit => "bad_unit",
+                    _ => "bad_number",
+                };
+                let help = error.help().unwrap_or_default();
+                let mut letters = help.chars();
+                let first = letters.next().map(|first| first.to_ascii_uppercase());
+                let first = first.map_or_else(String::new, String::from);
+                (code, format!("{error}. {first}{}.", letters.as_str()))
+            }
+            ProblemKind::BadRatio => (
+                "bad_ratio",
+                format!("`{cell}` is not a ratio to one mole of salt. Write `6.99` or `1 : 6.99`."),
+            ),
+            ProblemKind::AmbiguousRatio(left) => (
+                "ambiguous_ratio",
+                format!(
+                    "`{cell}` may mean {left} mol of water to 1 mol of salt, or {left} mol of salt \
+                     to 1 mol of water. Write the water for one mole of salt, as `{left}` or \
+                     `1 : {left}`."
+                ),
+            ),
+            ProblemKind::NegativeMass => (
+                "negative_mass",
+                format!(
+                    "`{cell}` is a negative mass. Correct the sign, or weigh with the balance set \
+                     to \
+                     zero."
+                ),
+            ),
+            ProblemKind::BadReadability => (
+                "bad_readability",
+                format!(
+                    "`{cell}` is not a readability. Write the smallest step of the balance in g, \
+                     such as 0.001."
+                ),
+            ),
+            ProblemKind::BadStandIn => (
+                "bad_stand_in",
+                format!(
+                    "`{cell}` does not say whether these are stand-in readings, so they count as \
+                     the \
+                     bench's own. Write yes, or leave the cell blank."
+                ),
+            ),
+            ProblemKind::EarlierHeating(kind) => {
+                let (code, message) = kind.explain(&cell);
+                let message = message + " The row is worked out from the weighings after it.";
+                (code, message)
+            }
+            ProblemKind::MissingReading => (
+                "missing_reading",
+                "the row has readings but not this one. Fill it in: nothing is worked out without \
+                 it."
+                .into(),
+            ),
+            ProblemKind::NoReadings => (
+                "no_readings",
+                "no row of this bench has readings. Write them in one of its rows.".into(),
+            ),
+            ProblemKind::BlankBench => (
+                "blank_bench",
+                "no bench is named, so the row shares no readings. Write the bench in every row."
+                    .into(),
+            ),
+            ProblemKind::OpenQuote => (
+                "open_quote",
+                "a quotation mark opens a cell and nothing closes it, so the quotation marks of \
+                 the \
+                 row were read as plain characters. Remove them from the cell."
+                    .into(),
+            ),
+            ProblemKind::SurplusWords(count) => (
+                "surplus_cell",
+                format!(
+                    "the row has {count} {} after the last header, and nothing there is used. Add \
+                     a \
+                     header, or move the text to a column of notes.",
+                    cells(*count)
+                ),
+            ),
+            ProblemKind::SurplusNumbers(count, commas) => (
+                "surplus_cell",
+                format!(
+                    "the row has {count} {} after the last header, so its numbers may be under the \
+                     wrong headers and none is used. {}.",
+                    cells(*count),
+                    if *commas {
+                        "Write a decimal point, or quote each cell that has a comma"
+                    } else {
+                        "Move the cells, or add a header"
+                    }
+                ),
+            ),
+        }
+    }
+}
+
+/// A cell or a row with something wrong.
 ///
 /// ```
 /// use effloresce::class::Sheet;
@@ -13,34 +145,52 @@ use super::row::Row;
 /// let sheet = Sheet::read(text.as_bytes())?;
 /// assert_eq!(
 ///     sheet.problems()[0].to_string(),
-///     "line 2, column residue_g, bench Heron: `1,3o3` is not a number: `o` has no place in it; \
-///      write digits with one decimal mark, such as 2,50",
+///     "line 2, `residue_g`, bench Heron: `1,3o3` is not a number: `o` has no place in it. \
+///      Write digits with one decimal mark, such as 2,50.",
 /// );
 /// # Ok::<(), effloresce::class::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Problem {
-    pub(super) line: u64,
-    pub(super) column: String,
-    pub(super) bench: String,
-    pub(super) cell: String,
-    pub(super) code: &'static str,
-    pub(super) message: String,
+    line: u64,
+    column: String,
+    bench: String,
+    cell: String,
+    code: &'static str,
+    message: String,
 }
 
 impl Problem {
+    pub(super) fn new(
+        line: u64,
+        column: String,
+        bench: String,
+        cell: &str,
+        kind: &ProblemKind,
+    ) -> Problem {
+        let (code, message) = kind.explain(cell);
+        Problem {
+            line,
+            column,
+            bench,
+            cell: shown(cell),
+            code,
+            message,
+        }
+    }
+
     /// What the marker finds wrong with the readings of a row.
     pub(in crate::class) fn of_row(
-        row: &Row,
+        row: &super::Row,
         column: &str,
         code: &'static str,
         message: String,
     ) -> Self {
         Problem {
-            line: row.line,
+            line: row.line(),
             column: column.into(),
-            bench: row.bench.clone(),
+            bench: row.bench().into(),
             cell: String::new(),
             code,
             message,
@@ -97,16 +247,17 @@ impl Problem {
 }
 
 impl fmt::Display for Problem {
+    /// Writes where it is, what is wrong, and how to correct it.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         // A column without a header is already called by its number.
-        let column = if self.column.starts_with("column ") {
+        let mark = if self.column.starts_with("column ") {
             ""
         } else {
-            "column "
+            "`"
         };
         write!(
             f,
-            "line {}, {column}{}, bench {}: {}",
+            "line {}, {mark}{}{mark}, bench {}: {}",
             self.line, self.column, self.bench, self.message
         )
     }

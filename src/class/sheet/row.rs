@@ -4,6 +4,7 @@ use alloc::string::String;
 use alloc::sync::Arc;
 use alloc::vec::Vec;
 
+use super::problem::{Problem, ProblemKind};
 use crate::gravimetry::{Net, Quantity};
 use crate::number::Reading;
 
@@ -20,6 +21,18 @@ pub struct Row {
     pub(super) period: String,
     pub(super) issued: String,
     pub(super) notes: String,
+    pub(super) readings: RowReadings,
+    pub(super) readability: Option<Reading>,
+    pub(super) stand_in: bool,
+    pub(super) has_readings: bool,
+    pub(super) readings_unreadable: bool,
+    pub(super) reported: Vec<Reported>,
+    pub(super) extra: Vec<(Arc<str>, String)>,
+}
+
+/// The readings of one row.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(super) struct RowReadings {
     pub(super) crucible: Option<Reading>,
     pub(super) crucible_hydrate: Option<Reading>,
     pub(super) heated: Vec<Reading>,
@@ -29,12 +42,6 @@ pub struct Row {
     pub(super) residue_mass: Option<Reading>,
     pub(super) net: Net,
     pub(super) percent_water: Option<Reading>,
-    pub(super) readability: Option<Reading>,
-    pub(super) stand_in: bool,
-    pub(super) has_readings: bool,
-    pub(super) readings_unreadable: bool,
-    pub(super) reported: Vec<Reported>,
-    pub(super) extra: Vec<(Arc<str>, String)>,
 }
 
 fn some(words: &str) -> Option<&str> {
@@ -53,14 +60,7 @@ impl Row {
             period: String::new(),
             issued: String::new(),
             notes: String::new(),
-            crucible: None,
-            crucible_hydrate: None,
-            heated: Vec::new(),
-            heated_cut: false,
-            hydrate_mass: None,
-            residue_mass: None,
-            net: Net::default(),
-            percent_water: None,
+            readings: RowReadings::default(),
             readability: None,
             stand_in: false,
             has_readings: false,
@@ -115,13 +115,13 @@ impl Row {
     /// The empty crucible, in grams.
     #[must_use]
     pub fn crucible(&self) -> Option<Reading> {
-        self.crucible
+        self.readings.crucible
     }
 
     /// The crucible with the hydrate, in grams.
     #[must_use]
     pub fn crucible_hydrate(&self) -> Option<Reading> {
-        self.crucible_hydrate
+        self.readings.crucible_hydrate
     }
 
     /// The crucible with the residue after each heating, in grams, in order. Cells left blank or
@@ -130,32 +130,32 @@ impl Row {
     /// mass.
     #[must_use]
     pub fn heated(&self) -> &[Reading] {
-        &self.heated
+        &self.readings.heated
     }
 
     /// The net mass of hydrate, in grams.
     #[must_use]
     pub fn hydrate_mass(&self) -> Option<Reading> {
-        self.hydrate_mass
+        self.readings.hydrate_mass
     }
 
     /// The net mass of residue, in grams.
     #[must_use]
     pub fn residue_mass(&self) -> Option<Reading> {
-        self.residue_mass
+        self.readings.residue_mass
     }
 
     /// How the net masses were found: on a tared balance, in a sheet that was read.
     #[must_use]
     pub fn net(&self) -> Net {
-        self.net
+        self.readings.net
     }
 
     /// The mass fraction of water, in per cent, where the bench gives nothing else. A sheet that
     /// was read has none.
     #[must_use]
     pub fn percent_water(&self) -> Option<Reading> {
-        self.percent_water
+        self.readings.percent_water
     }
 
     /// The readability that the row itself gives, in grams. See [`Sheet::readability`] for the one
@@ -204,18 +204,22 @@ impl Row {
             .map(|(header, cell)| (&**header, cell.as_str()))
     }
 
+    /// Returns a problem of the row in this column.
+    pub(in crate::class) fn problem(&self, column: &str, kind: &ProblemKind) -> Problem {
+        Problem::new(self.line, column.into(), self.bench.clone(), "", kind)
+    }
+
     /// Every mass that a balance showed.
-    #[inline]
     pub(super) fn masses(&self) -> impl Iterator<Item = &Reading> {
         [
-            &self.crucible,
-            &self.crucible_hydrate,
-            &self.hydrate_mass,
-            &self.residue_mass,
+            &self.readings.crucible,
+            &self.readings.crucible_hydrate,
+            &self.readings.hydrate_mass,
+            &self.readings.residue_mass,
         ]
         .into_iter()
         .flatten()
-        .chain(&self.heated)
+        .chain(&self.readings.heated)
     }
 }
 

@@ -202,8 +202,9 @@ type WholeRuns<'r> = BTreeMap<Vec<Option<Ratio>>, (usize, &'r Row)>;
 /// part.
 fn whole_runs<'r>(members: &IndexedRows<'r>) -> WholeRuns<'r> {
     let mut whole = WholeRuns::new();
-    if members.iter().any(|(_, row)| row.heated_cut) {
-        let complete = |row: &Row| row.has_readings && !row.readings_unreadable && !row.heated_cut;
+    if members.iter().any(|(_, row)| row.readings.heated_cut) {
+        let complete =
+            |row: &Row| row.has_readings && !row.readings_unreadable && !row.readings.heated_cut;
         for &(index, row) in members.iter().filter(|(_, row)| complete(row)) {
             whole.entry(ends(row)).or_insert((index, row));
         }
@@ -213,12 +214,13 @@ fn whole_runs<'r>(members: &IndexedRows<'r>) -> WholeRuns<'r> {
 
 /// Returns the index of the row with the whole of a run that `part` has without its beginning.
 fn whole_run(part: &Row, whole: &WholeRuns<'_>) -> Option<usize> {
-    if !part.heated_cut {
+    if !part.readings.heated_cut {
         return None;
     }
     let (index, row) = whole.get(&ends(part))?;
-    let mut last = row.heated.iter().rev().map(Reading::value);
+    let mut last = row.readings.heated.iter().rev().map(Reading::value);
     let same = part
+        .readings
         .heated
         .iter()
         .rev()
@@ -229,24 +231,24 @@ fn whole_run(part: &Row, whole: &WholeRuns<'_>) -> Option<usize> {
 /// Returns the values that make one run.
 fn weighings(row: &Row) -> Vec<Option<Ratio>> {
     let mut values = before_heating(row);
-    values.extend(row.heated.iter().map(|mass| Some(mass.value())));
+    values.extend(row.readings.heated.iter().map(|mass| Some(mass.value())));
     values
 }
 
 /// Returns the values that a run begins and ends with.
 fn ends(row: &Row) -> Vec<Option<Ratio>> {
     let mut values = before_heating(row);
-    values.push(row.heated.last().map(Reading::value));
+    values.push(row.readings.heated.last().map(Reading::value));
     values
 }
 
 fn before_heating(row: &Row) -> Vec<Option<Ratio>> {
     let readings = [
-        row.crucible,
-        row.crucible_hydrate,
-        row.hydrate_mass,
-        row.residue_mass,
-        row.percent_water,
+        row.readings.crucible,
+        row.readings.crucible_hydrate,
+        row.readings.hydrate_mass,
+        row.readings.residue_mass,
+        row.readings.percent_water,
     ];
     readings
         .iter()

@@ -9,7 +9,7 @@ use super::columns::HeaderMapping;
 use super::csv::{Records, Text};
 use super::header::Header;
 use super::layout::Layout;
-use super::parse_row::RowReader;
+use super::parse_row::parse_row;
 use super::problem::Problem;
 use super::remark::SheetRemark;
 use super::row::Row;
@@ -126,7 +126,7 @@ impl<R: Read> Rows<R> {
                 continue;
             }
             self.problems.clear();
-            RowReader::new(&self.layout, &record, &mut self.problems).read(&mut self.row);
+            parse_row(&self.layout, &record, &mut self.row, &mut self.problems);
             // A header has no numbers.
             let numbers = self.row.masses().next().is_some();
             let header = &self.layout.header;
@@ -135,7 +135,7 @@ impl<R: Read> Rows<R> {
                 tell(&mut self.notes, &mut self.told, remark.into());
                 continue;
             }
-            self.layout.look_for_idle(record.cells);
+            self.layout.note_cells(record.cells);
             let Some(note) = summary_row::note(&self.row) else {
                 return Ok(Some(RowKind::Bench));
             };

@@ -1,5 +1,5 @@
 //! Bytes to rows of cells.
-//
+
 // Files in order; each uses only those before it:
 //   encoding       bytes to text
 //   record_buffer  the cells of one row

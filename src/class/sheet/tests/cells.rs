@@ -44,31 +44,31 @@ fn masses_with_their_units() {
 
 #[test]
 fn masses_that_are_none() {
-    let number = "write digits with one decimal mark, such as 2,50";
+    let number = "Write digits with one decimal mark, such as 2,50.";
     bad_mass(
         "21,5x8",
         "bad_number",
-        &format!("`21,5x8` is not a number: `x` has no place in it; {number}"),
+        &format!("`21,5x8` is not a number: `x` has no place in it. {number}"),
     );
     bad_mass(
         "ca. 2,6 g",
         "bad_number",
-        &format!("`ca. 2,6` is not a number: `c` has no place in it; {number}"),
+        &format!("`ca. 2,6` is not a number: `c` has no place in it. {number}"),
     );
     bad_mass(
         "2,666*",
         "bad_number",
-        &format!("`2,666*` is not a number: `*` has no place in it; {number}"),
+        &format!("`2,666*` is not a number: `*` has no place in it. {number}"),
     );
     bad_mass(
         "spilt",
         "bad_number",
-        &format!("`spilt` is not a number: `s` has no place in it; {number}"),
+        &format!("`spilt` is not a number: `s` has no place in it. {number}"),
     );
     bad_mass(
         "1.234,5",
         "bad_number",
-        &format!("`1.234,5` is not a number: `,` has no place in it; {number}"),
+        &format!("`1.234,5` is not a number: `,` has no place in it. {number}"),
     );
     for (cell, unit) in [
         ("2,6 kg", "kg"),
@@ -79,26 +79,26 @@ fn masses_that_are_none() {
         bad_mass(
             cell,
             "bad_unit",
-            &format!("`{cell}` has the unit `{unit}`; write the mass in g or mg"),
+            &format!("`{cell}` has the unit `{unit}`. Write the mass in g or mg."),
         );
     }
     bad_mass(
         "\u{2212}2,666 g",
         "negative_mass",
-        "`\u{2212}2,666 g` is a mass below zero; correct the sign, or weigh with the balance set \
-         to zero",
+        "`\u{2212}2,666 g` is a negative mass. Correct the sign, or weigh with the balance set to \
+         zero.",
     );
     bad_mass(
         "1e-29 mg",
         "bad_number",
-        "`1e-29 mg` has more digits than can be kept; write at most 28 digits",
+        "`1e-29 mg` has more digits than can be kept. Write at most 28 digits.",
     );
     let long = "x".repeat(200);
     bad_mass(
         &format!("2 {long}"),
         "bad_unit",
         &format!(
-            "`2 {}…` has the unit `{}…`; write the mass in g or mg",
+            "`2 {}…` has the unit `{}…`. Write the mass in g or mg.",
             &long[..38],
             &long[..40]
         ),
@@ -110,10 +110,10 @@ fn a_comma_in_a_comma_sheet_has_two_meanings() {
     let sheet = problems(
         "bench,hydrate_g,residue_g\nHeron,\"1,234\",1.303\nWren,\"1,234 g\",1.303\n",
         &[
-            "line 2, column hydrate_g, bench Heron: `1,234` may mean 1.234 or 1234; write 1.234 \
-             with a point, or 1234 without a mark",
-            "line 3, column hydrate_g, bench Wren: `1,234` may mean 1.234 or 1234; write 1.234 \
-             with a point, or 1234 without a mark",
+            "line 2, `hydrate_g`, bench Heron: `1,234` may mean 1.234 or 1234. Write 1.234 with a \
+             point, or 1234 without a mark.",
+            "line 3, `hydrate_g`, bench Wren: `1,234` may mean 1.234 or 1234. Write 1.234 with a \
+             point, or 1234 without a mark.",
         ],
     );
     assert_eq!(sheet.problems()[1].cell(), "1,234 g");
@@ -208,7 +208,8 @@ fn reported_quantities() {
         "reported formula;reported_ratio;reported_mol_water;bench;reported_mol_salt;\
          reported_percent_water;reported_water_g;reported_residue_g;reported_hydrate_g;\
          hydrate_g;residue_g\n\
-          MgSO4 . 7H2O ; 1 : 6,99 ;0,0756 mol;Heron;0.0108;51,1 %;1363 mg;1,303 g;2,666;2,666;1,303\n",
+          MgSO4 . 7H2O ; 1 : 6,99 ;0,0756 mol;Heron;0.0108;51,1 %;1363 mg;1,303 \
+          g;2,666;2,666;1,303\n",
     );
     assert_eq!(sheet.reported_columns(), Quantity::ALL);
     let row = &sheet.rows()[0];
@@ -288,7 +289,7 @@ fn ratios_alone_and_in_pairs() {
         bad_ratio(
             cell,
             "bad_ratio",
-            &format!("`{cell}` is no ratio to one mole of salt; write `6.99` or `1 : 6.99`"),
+            &format!("`{cell}` is not a ratio to one mole of salt. Write `6.99` or `1 : 6.99`."),
         );
     }
     // Neither `=` of a spreadsheet's formula nor words are left out.
@@ -297,8 +298,8 @@ fn ratios_alone_and_in_pairs() {
             cell,
             "bad_number",
             &format!(
-                "`{cell}` is not a number: `{sign}` has no place in it; write digits with one \
-                 decimal mark, such as 2,50"
+                "`{cell}` is not a number: `{sign}` has no place in it. Write digits with one \
+                 decimal mark, such as 2,50."
             ),
         );
     }
@@ -312,21 +313,21 @@ fn ratios_alone_and_in_pairs() {
             "ambiguous_ratio",
             &format!(
                 "`{cell}` may mean {water} mol of water to 1 mol of salt, or {water} mol of salt \
-                 to 1 mol of water; write the water to one mole of salt, as `{water}` or \
-                 `1 : {water}`"
+                 to 1 mol of water. Write the water for one mole of salt, as `{water}` or `1 : \
+                 {water}`."
             ),
         );
     }
     bad_ratio(
         "6,99 mol",
         "bad_unit",
-        "`6,99 mol` has the unit `mol`; write the number without a unit",
+        "`6,99 mol` has the unit `mol`. Write the number without a unit.",
     );
     bad_ratio(
         "1 : 6,9x9",
         "bad_number",
-        "`6,9x9` is not a number: `x` has no place in it; write digits with one decimal mark, \
-         such as 2,50",
+        "`6,9x9` is not a number: `x` has no place in it. Write digits with one decimal mark, \
+         such as 2,50.",
     );
 }
 
@@ -336,10 +337,10 @@ fn units_of_what_was_reported() {
         "bench;hydrate_g;residue_g;reported_percent_water;reported_mol_salt\n\
          Heron;2,666;1,303;51,1 g;10,8 kmol\n",
         &[
-            "line 2, column reported_percent_water, bench Heron: `51,1 g` has the unit `g`; write \
-             the percentage alone or with %",
-            "line 2, column reported_mol_salt, bench Heron: `10,8 kmol` has the unit `kmol`; write \
-             the amount in mol or mmol",
+            "line 2, `reported_percent_water`, bench Heron: `51,1 g` has the unit `g`. Write the \
+             percentage alone or with %.",
+            "line 2, `reported_mol_salt`, bench Heron: `10,8 kmol` has the unit `kmol`. Write the \
+             amount in mol or mmol.",
         ],
     );
 }

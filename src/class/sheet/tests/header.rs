@@ -176,7 +176,8 @@ fn damaged_text_is_said() {
 fn titles_and_blank_lines() {
     let sheet = clean(
         "sep=;\n\"Water of crystallization; period 3\";;\n\n;;\r\n  \nBench 1 to 9;;\n\
-         bench;hydrate_g;residue_g\n\n;;\n - ; — ;\nHeron;2,666;1,303\n\n\n\nWren;2,666;1,303\n;;;;;;\n",
+         bench;hydrate_g;residue_g\n\n;;\n - ; — \
+         ;\nHeron;2,666;1,303\n\n\n\nWren;2,666;1,303\n;;;;;;\n",
     );
     let lines: Vec<u64> = sheet.rows().iter().map(Row::line).collect();
     assert_eq!(lines, [11, 15]);

@@ -10,8 +10,8 @@ fn a_bad_cell_costs_nobody_else_anything() {
          Wren;20,114;22,987;21,560;21,5x8;7\r\n\
          Rook;19,870;23,001;21,439;21,4;6,98\r\n",
         &[
-            "line 3, column heated_2_g, bench Wren: `21,5x8` is not a number: `x` has no place in \
-             it; write digits with one decimal mark, such as 2,50",
+            "line 3, `heated_2_g`, bench Wren: `21,5x8` is not a number: `x` has no place in it. \
+             Write digits with one decimal mark, such as 2,50.",
         ],
     );
     let unreadable: Vec<bool> = sheet.rows().iter().map(Row::readings_unreadable).collect();
@@ -41,19 +41,19 @@ fn a_bad_heating_costs_what_came_before_it() {
     let [problem] = &told[..] else { panic!() };
     assert_eq!(
         problem.to_string(),
-        "line 2, column heated_1_g, bench Heron: `22,7o1` is not a number: `o` has no place in \
-         it; write digits with one decimal mark, such as 2,50; the row is worked out from the \
-         weighings after it"
+        "line 2, `heated_1_g`, bench Heron: `22,7o1` is not a number: `o` has no place in it. \
+         Write digits with one decimal mark, such as 2,50. The row is worked out from the \
+         weighings after it."
     );
     // One weighing is left, and constant mass is not known.
     heated("22,701;22,6S6;22,655;", false, &["22.655"]);
     let told = heated("22,701;-22,6;x;22,655", false, &["22.655"]);
     let codes: Vec<&str> = told.iter().map(Problem::code).collect();
     assert_eq!(codes, ["negative_mass", "bad_number"]);
-    assert!(told.iter().all(|p| p.message().ends_with("after it")));
+    assert!(told.iter().all(|p| p.message().ends_with("after it.")));
     // The last weighing is the one that counts.
     let told = heated("22,701;22,656;22,6S5;", true, &["22.701", "22.656"]);
-    assert!(told[0].message().ends_with("such as 2,50"));
+    assert!(told[0].message().ends_with("such as 2,50."));
     heated("x;;;", true, &[]);
     heated("x;22,656;x;", true, &["22.656"]);
     // Another weighing has no later one in its place.
@@ -117,8 +117,8 @@ fn the_header_is_named_as_the_file_has_it() {
     problems(
         "Bench;Hydrate G;residue_g\nHeron;x;1\n",
         &[
-            "line 2, column Hydrate G, bench Heron: `x` is not a number: `x` has no place in it; \
-             write digits with one decimal mark, such as 2,50",
+            "line 2, `Hydrate G`, bench Heron: `x` is not a number: `x` has no place in it. Write \
+             digits with one decimal mark, such as 2,50.",
         ],
     );
 }
@@ -132,8 +132,8 @@ fn short_rows_lack_their_last_cells() {
     problems(
         "bench,hydrate_g,residue_g\nHeron,2.666\n",
         &[
-            "line 2, column residue_g, bench Heron: the row has readings but no `residue_g`; \
-             without it nothing is worked out",
+            "line 2, `residue_g`, bench Heron: the row has readings but not this one. Fill it in: \
+             nothing is worked out without it.",
         ],
     );
 }
@@ -144,8 +144,8 @@ fn surplus_words() {
         "bench,hydrate_g,residue_g,reported_ratio\nHeron,2.666,1.303,7,, lid cracked ,2nd try\n\
          Wren,2.666,1.303,7,,\n",
         &[
-            "line 2, column 6, bench Heron: the row has 2 cells beyond the last header, \
-             which are not used; put a header above or move the text to a column of notes",
+            "line 2, column 6, bench Heron: the row has 2 cells after the last header, and \
+             nothing there is used. Add a header, or move the text to a column of notes.",
         ],
     );
     assert_eq!(sheet.problems()[0].cell(), "lid cracked");
@@ -159,9 +159,9 @@ fn surplus_numbers_make_the_row_doubtful() {
         "bench,crucible_g,crucible_hydrate_g,heated_1_g,reported_ratio\n\
          Heron,21,352,24,018,22,655,7\nWren,21.352,24.018,22.655,7\n",
         &[
-            "line 2, column 6, bench Heron: the row has 3 cells beyond the last header, so \
-             its numbers may stand under the wrong headers and none is used; where a comma marks \
-             decimals, write a point or quote the cell",
+            "line 2, column 6, bench Heron: the row has 3 cells after the last header, so its \
+             numbers may be under the wrong headers and none is used. Write a decimal point, or \
+             quote each cell that has a comma.",
         ],
     );
     let row = &sheet.rows()[0];
@@ -172,9 +172,9 @@ fn surplus_numbers_make_the_row_doubtful() {
     problems(
         "bench;hydrate_g;residue_g\nHeron;2,666;1,303;1,302\n",
         &[
-            "line 2, column 4, bench Heron: the row has 1 cell beyond the last header, so \
-             its numbers may stand under the wrong headers and none is used; move them or add a \
-             header",
+            "line 2, column 4, bench Heron: the row has 1 cell after the last header, so its \
+             numbers may be under the wrong headers and none is used. Move the cells, or add a \
+             header.",
         ],
     );
 }
@@ -184,12 +184,12 @@ fn a_row_without_a_bench_is_kept() {
     let sheet = problems(
         "bench,hydrate_g,residue_g\nHeron,2.666,1.303\n,2.777,1.357\n-,,1.303\n",
         &[
-            "line 3, column bench, bench line 3: no bench is named in this row, so it shares no \
-             readings; write the bench in every row",
-            "line 4, column bench, bench line 4: no bench is named in this row, so it shares no \
-             readings; write the bench in every row",
-            "line 4, column hydrate_g, bench line 4: the row has readings but no `hydrate_g`; \
-             without it nothing is worked out",
+            "line 3, `bench`, bench line 3: no bench is named, so the row shares no readings. \
+             Write the bench in every row.",
+            "line 4, `bench`, bench line 4: no bench is named, so the row shares no readings. \
+             Write the bench in every row.",
+            "line 4, `hydrate_g`, bench line 4: the row has readings but not this one. Fill it \
+             in: nothing is worked out without it.",
         ],
     );
     let row = &sheet.rows()[1];
@@ -206,14 +206,14 @@ fn weighings_that_are_not_there() {
         "bench,crucible_g,crucible_hydrate_g,heated_1_g,hydrate_g,residue_g\n\
          Heron,,24.018,22.655,,\nWren,,,22.655,,\nRook,,,,,1.303\n",
         &[
-            "line 2, column crucible_g, bench Heron: the row has readings but no `crucible_g`; \
-             without it nothing is worked out",
-            "line 3, column crucible_g, bench Wren: the row has readings but no `crucible_g`; \
-             without it nothing is worked out",
-            "line 3, column crucible_hydrate_g, bench Wren: the row has readings but no \
-             `crucible_hydrate_g`; without it nothing is worked out",
-            "line 4, column hydrate_g, bench Rook: the row has readings but no `hydrate_g`; \
-             without it nothing is worked out",
+            "line 2, `crucible_g`, bench Heron: the row has readings but not this one. Fill it \
+             in: nothing is worked out without it.",
+            "line 3, `crucible_g`, bench Wren: the row has readings but not this one. Fill it in: \
+             nothing is worked out without it.",
+            "line 3, `crucible_hydrate_g`, bench Wren: the row has readings but not this one. \
+             Fill it in: nothing is worked out without it.",
+            "line 4, `hydrate_g`, bench Rook: the row has readings but not this one. Fill it in: \
+             nothing is worked out without it.",
         ],
     );
 }
@@ -225,8 +225,8 @@ fn quoted_cells() {
          \"Heron, \"\"left\"\"\",\"one\r\ntwo, three\r\n\r\nfour\",2.666,1.303\r\n\r\n\
          Wren,say \"no\",2.666,x\r\n",
         &[
-            "line 7, column residue_g, bench Wren: `x` is not a number: `x` has no place in it; \
-             write digits with one decimal point, such as 2.50",
+            "line 7, `residue_g`, bench Wren: `x` is not a number: `x` has no place in it. Write \
+             digits with one decimal point, such as 2.50.",
         ],
     );
     assert_eq!(sheet.rows()[0].bench(), "Heron, \"left\"");
@@ -250,8 +250,8 @@ fn lines_are_counted_as_an_editor_does() {
 
 #[test]
 fn an_open_quote_swallows_no_rows() {
-    let open = "a quotation mark opens a cell and nothing closes it; the row was read with its \
-                quotation marks as plain characters: remove them from the cell";
+    let open = "a quotation mark opens a cell and nothing closes it, so the quotation marks of \
+                the row were read as plain characters. Remove them from the cell.";
     // Never closed; closed by the next quoted cell; ditto marks; closed before the first cell.
     for (second, third) in [("dry", "dry"), ("\"dry\"", "dry"), ("\"", "dry")] {
         let text = format!(

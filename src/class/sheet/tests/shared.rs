@@ -18,8 +18,8 @@ fn several_pupils_share_a_bench() {
          Wren,a,,\nHeron,b,2.666,1.303\n heron ,c,-,\nWren,d,2.777,1.357\nWren,e,,\nRook,f,,\n\
          Rook,g,,\n",
         &[
-            "line 7, column hydrate_g, bench Rook: no row of this bench has readings; fill them \
-             in, in one of its rows",
+            "line 7, `hydrate_g`, bench Rook: no row of this bench has readings. Write them in \
+             one of its rows.",
         ],
     );
     shared(
@@ -129,7 +129,8 @@ fn the_finest_place_is_the_readability() {
         &sheet,
         &[(
             "coarser_reading",
-            "5 of 6 readings have fewer decimal places than the balance shows (0.001 g, first in line 3). Final zeros that a spreadsheet dropped cost nothing.",
+            "5 of 6 readings have fewer decimal places than the balance shows (0.001 g, first in \
+             line 3). Final zeros that a spreadsheet dropped cost nothing.",
         )],
     );
 }
@@ -180,7 +181,8 @@ fn a_row_may_give_its_own() {
     assert_eq!(written(sheet.rows()[0].readability()), "0.002");
     assert_eq!(
         sheet.notes()[0].text(),
-        "4 of 6 readings have fewer decimal places than the balance shows (0.001 g, first in line 2). Final zeros that a spreadsheet dropped cost nothing."
+        "4 of 6 readings have fewer decimal places than the balance shows (0.001 g, first in line \
+         2). Final zeros that a spreadsheet dropped cost nothing."
     );
 }
 
@@ -189,10 +191,10 @@ fn a_bad_readability_costs_no_readings() {
     let sheet = problems(
         "bench,readability_g,hydrate_g,residue_g\nHeron,0,2.666,1.303\nWren,fine,2.666,1.303\n",
         &[
-            "line 2, column readability_g, bench Heron: `0` is no readability; write one division \
-             of the balance in g, such as 0.001",
-            "line 3, column readability_g, bench Wren: `fine` is not a number: `f` has no place \
-             in it; write digits with one decimal point, such as 2.50",
+            "line 2, `readability_g`, bench Heron: `0` is not a readability. Write the smallest \
+             step of the balance in g, such as 0.001.",
+            "line 3, `readability_g`, bench Wren: `fine` is not a number: `f` has no place in it. \
+             Write digits with one decimal point, such as 2.50.",
         ],
     );
     readabilities(&sheet, &["0.001", "0.001"]);
@@ -237,8 +239,8 @@ fn problems_serialise() {
             "bench": "Heron",
             "cell": "-2",
             "code": "negative_mass",
-            "message": "`-2` is a mass below zero; correct the sign, or weigh with the balance set \
-                        to zero",
+            "message": "`-2` is a negative mass. Correct the sign, or weigh with the balance set \
+             to zero.",
         }])
     );
 }
@@ -292,8 +294,9 @@ fn what_is_neither_yes_nor_no_is_a_problem() {
     let sheet = problems(
         "bench,hydrate_g,residue_g,Stand-in\nHeron,2.666,1.303,perhaps\n",
         &[
-            "line 2, column Stand-in, bench Heron: `perhaps` does not say whether these are \
-             stand-in readings, so they count as a bench's own; write yes, or leave the cell blank",
+            "line 2, `Stand-in`, bench Heron: `perhaps` does not say whether these are \
+             stand-in readings, so they count as the bench's own. Write yes, or leave the cell \
+             blank.",
         ],
     );
     assert_eq!(sheet.problems()[0].code(), "bad_stand_in");

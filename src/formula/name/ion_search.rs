@@ -24,7 +24,7 @@ enum IonMatch {
 /// Takes the terms of a part apart in every way that makes a salt, and keeps those of the fewest
 /// ions.
 struct IonSearch<'p> {
-    terms: &'p [Term],
+    part: &'p Part,
     texts: &'p [String],
     ions: Vec<(IonMatch, u32)>,
     fewest: usize,
@@ -38,7 +38,7 @@ pub(super) fn salt_names(part: &Part) -> BTreeSet<String> {
         return BTreeSet::new();
     };
     let mut search = IonSearch {
-        terms: &part.terms,
+        part,
         texts: &texts,
         ions: Vec::new(),
         fewest: MOST_IONS,
@@ -65,7 +65,7 @@ fn term_text(term: &Term) -> Option<String> {
 
 impl IonSearch<'_> {
     fn from(&mut self, start: usize) {
-        if start == self.terms.len() {
+        if start == self.part.terms.len() {
             self.keep_salts();
             return;
         }
@@ -82,7 +82,7 @@ impl IonSearch<'_> {
     /// Every ion that begins here, with its count and the index of the term after it.
     fn ions_at(&self, start: usize) -> Vec<(IonMatch, u32, usize)> {
         let mut ions = Vec::new();
-        match self.terms.get(start) {
+        match self.part.terms.get(start) {
             Some(Term::Atom(atom, Count::Known(count, 1))) => {
                 let symbol = atom.element().symbol();
                 let metal = Metal::of(symbol).map(|metal| CationKind::Metal(metal, 0));
@@ -92,7 +92,7 @@ impl IonSearch<'_> {
                 ions.extend(matches.map(|ion| (ion, *count, start + 1)));
             }
             Some(Term::Open(_)) => {
-                if let Some((close, count)) = self.closing(start) {
+                if let Some((close, Count::Known(count, 1))) = self.part.closing(start) {
                     let text = self.text(start + 1, close);
                     let inside = ions_of(&text).chain(self.aqua(start + 1, close));
                     ions.extend(inside.map(|ion| (ion, count, close + 1)));
@@ -100,7 +100,7 @@ impl IonSearch<'_> {
             }
             _ => {}
         }
-        for end in start + 1..=(start + MOST_TERMS).min(self.terms.len()) {
+        for end in start + 1..=(start + MOST_TERMS).min(self.part.terms.len()) {
             let text = self.text(start, end);
             // The match above covers a single atom without a count.
             if end > start + 1 || text.ends_with(|c: char| c.is_ascii_digit()) {
@@ -114,22 +114,6 @@ impl IonSearch<'_> {
         self.texts.get(start..end).unwrap_or_default().concat()
     }
 
-    /// Where the bracket that opens here is closed, and its count.
-    fn closing(&self, open: usize) -> Option<(usize, u32)> {
-        let mut depth = 0_usize;
-        for (index, term) in self.terms.iter().enumerate().skip(open) {
-            match term {
-                Term::Open(_) => depth += 1,
-                Term::Close(_, Count::Known(count, 1)) if depth == 1 => {
-                    return Some((index, *count));
-                }
-                Term::Close(..) => depth = depth.saturating_sub(1),
-                Term::Atom(..) => {}
-            }
-        }
-        None
-    }
-
     /// A metal with waters in brackets, and nothing else.
     fn aqua(&self, start: usize, end: usize) -> Option<IonMatch> {
         let [
@@ -137,12 +121,12 @@ impl IonSearch<'_> {
             Term::Open(_),
             ..,
             Term::Close(_, Count::Known(waters @ 1..=12, 1)),
-        ] = self.terms.get(start..end)?
+        ] = self.part.terms.get(start..end)?
         else {
             return None;
         };
         let metal = Metal::of(metal.element().symbol())?;
-        let inside = self.terms.get(start + 2..end - 1)?;
+        let inside = self.part.terms.get(start + 2..end - 1)?;
         is_water_of(inside.iter().map(Term::atom))
             .then_some(IonMatch::Cation(CationKind::Metal(metal, *waters)))
     }

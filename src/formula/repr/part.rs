@@ -29,6 +29,20 @@ impl Part {
             charge: 0,
         }
     }
+
+    /// Where the bracket that opens at this term is closed, and its count.
+    pub(crate) fn closing(&self, open: usize) -> Option<(usize, Count)> {
+        let mut depth = 0_usize;
+        for (index, term) in self.terms.iter().enumerate().skip(open) {
+            match term {
+                Term::Open(_) => depth += 1,
+                Term::Close(_, count) if depth == 1 => return Some((index, *count)),
+                Term::Close(..) => depth = depth.saturating_sub(1),
+                Term::Atom(..) => {}
+            }
+        }
+        None
+    }
 }
 
 impl Term {

@@ -3,12 +3,13 @@
 use alloc::string::String;
 use core::fmt;
 
-use super::super::Composition;
-use super::text;
+use super::pieces::to_text;
+use crate::formula::Composition;
 use crate::number::Ratio;
 
 impl Composition {
-    /// In Hill order: carbon and hydrogen first where there is carbon, else all by symbol.
+    /// Returns the formula in Hill order: carbon and hydrogen first if there is carbon, otherwise all
+    /// elements by symbol.
     ///
     /// ```
     /// # use effloresce::Formula;
@@ -18,13 +19,13 @@ impl Composition {
     /// ```
     #[must_use]
     pub fn hill(&self) -> String {
-        text(|out| self.write_hill(out))
+        to_text(|out| self.write_hill(out))
     }
 
     /// Writes what [`hill`](Composition::hill) gives.
     ///
     /// # Errors
-    /// Only those of `out`.
+    /// Returns the error of `out` if it refuses the text.
     pub fn write_hill(&self, out: &mut impl fmt::Write) -> fmt::Result {
         for (atom, count) in self.hill_order() {
             write!(out, "{atom}")?;

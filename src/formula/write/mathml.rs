@@ -4,15 +4,15 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt;
 
-use super::super::repr::{Count, Formula, Part, Term};
-use super::{Charge, plain_count, text, vulgar};
+use super::pieces::{Charge, plain_count, to_text, vulgar};
 use crate::element::Atom;
+use crate::formula::repr::{Count, Formula, Part, Term};
 
 /// The namespace of `MathML` (W3C, 1998), the same in every version.
 const NAMESPACE: &str = "http://www.w3.org/1998/Math/MathML";
 
 impl Formula {
-    /// As presentation `MathML` 3: upright symbols, one `msub` for each count, `mmultiscripts` for a
+    /// Returns the formula as presentation `MathML` 3: upright symbols, one `msub` for each count, `mmultiscripts` for a
     /// labelled atom, and the [spoken form](Formula::to_spoken) as `alttext`.
     ///
     /// ```
@@ -27,15 +27,15 @@ impl Formula {
     /// ```
     #[must_use]
     pub fn to_mathml(&self) -> String {
-        text(|out| self.write_mathml(out))
+        to_text(|out| self.write_mathml(out))
     }
 
     /// Writes what [`to_mathml`](Formula::to_mathml) gives.
     ///
     /// # Errors
-    /// Only those of `out`.
+    /// Returns the error of `out` if it refuses the text.
     pub fn write_mathml(&self, out: &mut impl fmt::Write) -> fmt::Result {
-        // What is spoken has no sign that XML would take for its own.
+        // The spoken form has no sign that XML would read as markup.
         write!(out, "<math xmlns=\"{NAMESPACE}\" alttext=\"")?;
         self.write_spoken(out)?;
         out.write_str("\">")?;
@@ -82,7 +82,7 @@ fn write_part(out: &mut dyn fmt::Write, part: &Part) -> fmt::Result {
             Term::Open(bracket) => {
                 let scripts = Scripts {
                     charge,
-                    ..Scripts::of(part.count_of_group(index))
+                    ..Scripts::of(part.closing(index).map_or(Count::ONE, |(_, count)| count))
                 };
                 scripts.open(out)?;
                 out.write_str("<mrow>")?;
@@ -113,7 +113,7 @@ fn write_bracket(out: &mut dyn fmt::Write, bracket: char) -> fmt::Result {
     write!(out, "<mo stretchy=\"false\">{bracket}</mo>")
 }
 
-/// A number, as a fraction where asked or where it does not end as a decimal.
+/// A number, as a fraction if `as_fraction` says so or if its decimal does not end.
 fn write_number(out: &mut dyn fmt::Write, count: Count, as_fraction: bool) -> fmt::Result {
     let plain = plain_count(count);
     match count {
@@ -125,7 +125,8 @@ fn write_number(out: &mut dyn fmt::Write, count: Count, as_fraction: bool) -> fm
     }
 }
 
-/// What stands round an atom or a group: the count, the charge behind, the mass number before.
+/// The scripts of an atom or a group: the count and the charge after it, the mass number before
+/// it.
 struct Scripts {
     count: Count,
     charge: Option<Charge>,
@@ -172,7 +173,7 @@ impl Scripts {
         let Some(name) = self.element() else {
             return Ok(());
         };
-        // Only mmultiscripts has a place for what is not there.
+        // Only mmultiscripts needs an element for a script that is absent.
         let behind = !self.count.is_one() || self.charge.is_some();
         let empty = self.mass_number.is_some() && behind;
         if !self.count.is_one() {
@@ -201,22 +202,7 @@ fn write_charge(out: &mut dyn fmt::Write, charge: Charge) -> fmt::Result {
 }
 
 impl Part {
-    /// The count of the group that opens at this term.
-    pub(in super::super) fn count_of_group(&self, open: usize) -> Count {
-        let mut depth = 0_usize;
-        for term in self.terms.iter().skip(open) {
-            match term {
-                Term::Open(_) => depth += 1,
-                Term::Close(_, count) if depth == 1 => return *count,
-                Term::Close(..) => depth = depth.saturating_sub(1),
-                Term::Atom(..) => {}
-            }
-        }
-        Count::ONE
-    }
-
-    /// The term that the charge stands at: the last atom, or the opening of the group that ends the
-    /// part.
+    /// The term that has the charge: the last atom, or the opening of the group that ends the part.
     fn charged_term(&self) -> usize {
         let mut depth = 0_usize;
         for (index, term) in self.terms.iter().enumerate().rev() {

@@ -1,16 +1,16 @@
 //! The canonical plain text, which is stored, compared and read back.
 
 use alloc::string::String;
-use core::fmt;
 
-use super::super::lex::part_suspects;
-use super::super::repr::{Count, Formula, Part, Term};
-use super::{Charge, Counted, Line, line_of_terms, plain_count, text};
+use super::line::{LineForm, write_plain_count};
+use super::pieces::{plain_count, to_text};
 use crate::element::{Atom, Element};
+use crate::formula::lex::part_suspects;
+use crate::formula::repr::{Count, Formula, Part};
 
 impl Formula {
-    pub(in super::super) fn plain(&self) -> String {
-        let mut out = text(|out| Plain::parts(out, self));
+    pub(in crate::formula) fn plain(&self) -> String {
+        let mut out = to_text(|out| PLAIN.parts(out, self));
         part_suspects(&mut out);
         if let Some(state) = self.state() {
             out.push_str(state.label());
@@ -20,50 +20,34 @@ impl Formula {
 }
 
 /// The text of one part without its coefficient.
-pub(in super::super) fn plain_part(part: &Part) -> String {
-    text(|out| Plain::terms(out, part))
+pub(crate) fn plain_part(part: &Part) -> String {
+    to_text(|out| PLAIN.terms(out, part))
 }
 
-struct Plain;
-
-impl Line for Plain {
-    fn coefficient(out: &mut dyn fmt::Write, count: Count) -> fmt::Result {
-        out.write_str(&plain_count(count))
-    }
-
-    fn atom(out: &mut dyn fmt::Write, atom: Atom) -> fmt::Result {
-        match atom.mass_number() {
-            None => out.write_str(atom.element().symbol()),
-            Some(_) => write!(out, "{atom}"),
-        }
-    }
-
-    fn count(out: &mut dyn fmt::Write, counted: Counted<'_>) -> fmt::Result {
-        let text = plain_count(counted.count);
-        // `Cn` would be copernicium, not carbon in an open count.
-        let other_element = matches!(counted.count, Count::Unknown(_))
-            && Element::from_symbol(&alloc::format!("{}{text}", counted.symbol)).is_some();
-        // A full stop with a formula behind it would be read as an adduct dot.
-        let adduct_dot = !counted.last && text.contains('.') && !text.starts_with("0.");
-        if other_element || adduct_dot {
+const PLAIN: LineForm = LineForm {
+    dot: "·",
+    coefficient: write_plain_count,
+    labelled_atom: |out, number, symbol| write!(out, "[{number}{symbol}]"),
+    bracket: |out, bracket| out.write_char(bracket),
+    count: |out, term| {
+        let text = plain_count(term.count);
+        let symbol = |atom: Atom| alloc::format!("{}{text}", atom.element().symbol());
+        // `Cn` would be copernicium, not carbon with an unknown count.
+        let is_other_element = matches!(term.count, Count::Unknown(_))
+            && term
+                .atom
+                .is_some_and(|atom| Element::from_symbol(&symbol(atom)).is_some());
+        // A full stop before another term would be read as an adduct dot.
+        let has_adduct_dot = !term.is_last && text.contains('.') && !text.starts_with("0.");
+        // `H20` would be read as water with a zero.
+        let is_like_water = term.is_alone
+            && term.count == Count::Known(20, 1)
+            && term.atom == Some(Atom::natural(Element::HYDROGEN));
+        if is_other_element || has_adduct_dot || is_like_water {
             write!(out, "_{{{text}}}")
         } else {
             out.write_str(&text)
         }
-    }
-
-    fn terms(out: &mut dyn fmt::Write, part: &Part) -> fmt::Result {
-        let hydrogen = Atom::natural(Element::HYDROGEN);
-        match (part.terms.as_slice(), part.charge) {
-            // Twenty hydrogens, not water with a zero.
-            ([Term::Atom(atom, Count::Known(20, 1))], 0) if *atom == hydrogen => {
-                out.write_str("H_{20}")
-            }
-            _ => line_of_terms::<Self>(out, part),
-        }
-    }
-
-    fn charge(out: &mut dyn fmt::Write, charge: Charge) -> fmt::Result {
-        write!(out, "^{}{}", charge.digits(), charge.sign())
-    }
-}
+    },
+    charge: |out, charge| write!(out, "^{}{}", charge.digits(), charge.sign()),
+};

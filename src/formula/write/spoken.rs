@@ -1,15 +1,15 @@
-//! What a screen reader says: symbols by themselves, words for the rest.
+//! The words of a screen reader: symbols by themselves, words for the rest.
 
 use alloc::format;
 use alloc::string::String;
 use core::fmt;
 
-use super::super::repr::{Bracket, Count, Formula, Part, State, Term};
-use super::{Charge, plain_count, text, vulgar};
+use super::pieces::{Charge, plain_count, to_text, vulgar};
+use crate::formula::repr::{Bracket, Count, Formula, Part, State, Term};
 
 impl Formula {
-    /// For a screen reader: every symbol by itself, with words for dots, brackets, charges,
-    /// fractions and states, and a comma where a voice should pause.
+    /// Returns the formula for a screen reader: every symbol by itself, words for dots, brackets,
+    /// charges, fractions and states, and a comma for each pause.
     ///
     /// The words are a rule of this crate: `Cu S O 4, dot, 5 H 2 O`. The pause keeps `4, dot, 5`
     /// from being heard as 4.5, and the charge of `S O 4, 2 minus` from its count. There is nothing
@@ -27,13 +27,13 @@ impl Formula {
     #[must_use]
     #[doc(alias = "accessibility")]
     pub fn to_spoken(&self) -> String {
-        text(|out| self.write_spoken(out))
+        to_text(|out| self.write_spoken(out))
     }
 
     /// Writes what [`to_spoken`](Formula::to_spoken) gives.
     ///
     /// # Errors
-    /// Only those of `out`.
+    /// Returns the error of `out` if it refuses the text.
     pub fn write_spoken(&self, out: &mut impl fmt::Write) -> fmt::Result {
         if self.is_electron() {
             return out.write_str("electron");
@@ -77,7 +77,7 @@ impl Voice<'_> {
     fn part(&mut self, part: &Part) -> fmt::Result {
         match (part.coefficient, vulgar(part.coefficient)) {
             (Count::ONE, _) => {}
-            (_, Some(fraction)) => self.say(fraction.words)?,
+            (_, Some((_, words))) => self.say(words)?,
             (count, None) => self.say(&number(count))?,
         }
         for term in &part.terms {
@@ -132,7 +132,7 @@ impl Voice<'_> {
     }
 }
 
-/// A decimal where it ends, else `8 over 3`.
+/// A decimal if it ends, otherwise `8 over 3`.
 fn number(count: Count) -> String {
     plain_count(count).replace('/', " over ")
 }

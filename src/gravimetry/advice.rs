@@ -191,10 +191,7 @@ impl Method {
                     .help("give the weighings of the container"),
             ));
         };
-        let series = Series {
-            weighings,
-            division: &division,
-        };
+        let series = Series::new(weighings, &division);
         let criterion = self.constant_mass.sound()?;
         let issued = Issued::new(issued, &self.weights, weighings)?;
         let last = series.heated_mass(WeighingUsed::Last);

@@ -28,7 +28,7 @@ pub struct Dehydration {
     weights: AtomicWeights,
     pub(super) salt_molar: MolarMass,
     pub(super) water_molar: MolarMass,
-    pub(super) found: MassLoss,
+    pub(super) loss: MassLoss,
     pub(super) ratio: Ratio,
     budget: Budget,
     candidates: Vec<Candidate>,
@@ -55,11 +55,11 @@ impl Method {
         let made_of = [salt.composition()?, water.composition()?];
         let salt_molar = salt.molar_mass(&self.weights)?;
         let water_molar = water.molar_mass(&self.weights)?;
-        let found = self.find(weighings)?;
+        let loss = self.mass_loss(weighings)?;
         let (m_salt, m_water) = (salt_molar.exact(), water_molar.exact());
         let factor = m_salt.checked_div(&m_water).ok_or_else(no_mass)?;
-        let ratio = &found.mass_ratio * &factor;
-        let budget = self.budget(&made_of, &found, &m_water, &factor)?;
+        let ratio = &loss.mass_ratio * &factor;
+        let budget = self.budget(&made_of, &loss, &m_water, &factor)?;
         let uncertainty = budget.standard_uncertainty();
         let interpretation = Interpretation {
             salt: &salt,
@@ -71,13 +71,13 @@ impl Method {
             salt_mass: &m_salt,
             water_mass: &m_water,
             factor: &factor,
-            hydrate_mass: found.hydrate.as_ref(),
+            hydrate_mass: loss.hydrate.as_ref(),
         };
-        let reached = found.constancy.as_ref().and_then(Constancy::reached);
+        let reached = loss.constancy.as_ref().and_then(Constancy::reached);
         let candidates = interpretation.candidates();
         let nearest = interpretation.nearest(&candidates);
         let outcome = interpretation.outcome(&candidates, reached);
-        let mut findings = self.warnings(weighings, &found);
+        let mut findings = self.warnings(weighings, &loss);
         let expanded = self.coverage * uncertainty;
         // What fits a hydrate that lost all its water needs no other explanation.
         if !matches!(outcome, Outcome::Resolved(_) | Outcome::Ambiguous(_))
@@ -92,9 +92,9 @@ impl Method {
             weights: self.weights.clone(),
             salt_molar,
             water_molar,
-            found: MassLoss {
-                sensitivity: found.sensitivity.times(&factor),
-                ..found
+            loss: MassLoss {
+                sensitivity: loss.sensitivity.times(&factor),
+                ..loss
             },
             ratio,
             budget,
@@ -111,19 +111,19 @@ impl Method {
     fn budget(
         &self,
         [in_salt, in_water]: &[Composition; 2],
-        found: &MassLoss,
+        loss: &MassLoss,
         m_water: &Ratio,
         factor: &Ratio,
     ) -> Result<Budget, Error> {
-        let mut contributions: Vec<Contribution> = found
+        let mut contributions: Vec<Contribution> = loss
             .inputs
             .iter()
             .map(|(name, u, by)| Contribution::new(*name, *u, (by * factor).to_f64()))
             .collect();
         if self.repeatability > 0.0 {
             // With w the water and h the hydrate, x = k w/(h − w), so w dx/dw = x (1 + w/(h − w)).
-            let x = &found.mass_ratio * factor;
-            let by_relative = &x * &(&Ratio::ONE + &found.mass_ratio);
+            let x = &loss.mass_ratio * factor;
+            let by_relative = &x * &(&Ratio::ONE + &loss.mass_ratio);
             contributions.push(Contribution::new(
                 "repeatability of the mass of water",
                 self.repeatability,
@@ -131,7 +131,7 @@ impl Method {
             ));
         }
         // Moles of water for each gram of residue: x is as many times the mass of the salt.
-        let moles = found.mass_ratio.checked_div(m_water).ok_or_else(no_mass)?;
+        let moles = loss.mass_ratio.checked_div(m_water).ok_or_else(no_mass)?;
         // H and O sit in the salt and in the water: each element counts once, with the sum of
         // its sensitivities.
         let mut atoms: Vec<_> = in_salt.iter().map(|(atom, _)| atom).collect();
@@ -156,25 +156,22 @@ impl Method {
         Ok(Budget::new(contributions))
     }
 
-    fn warnings(&self, weighings: &Weighings, found: &MassLoss) -> Vec<Warning> {
+    fn warnings(&self, weighings: &Weighings, loss: &MassLoss) -> Vec<Warning> {
         let (Some(container_weighings), Some(constancy)) =
-            (weighings.container_weighings(), &found.constancy)
+            (weighings.container_weighings(), &loss.constancy)
         else {
             return Vec::new();
         };
-        let series = Series {
-            weighings: container_weighings,
-            division: &found.division,
-        };
+        let series = Series::new(container_weighings, &loss.division);
         let given = !matches!(self.constant_mass, ConstantMass::Divisions(_));
         let mut warnings = series.warnings(constancy, given);
         let coarser = weighings
             .readings()
             .iter()
-            .filter(|r| r.last_place() > found.division)
+            .filter(|r| r.last_place() > loss.division)
             .count();
         if coarser > 0 {
-            warnings.push(Warning::CoarserReading(coarser, found.division.clone()));
+            warnings.push(Warning::CoarserReading(coarser, loss.division.clone()));
         }
         warnings
     }
@@ -211,38 +208,38 @@ impl Dehydration {
     /// The mass of hydrate, in grams, with the places of the balance.
     #[must_use]
     pub fn hydrate_mass(&self) -> Option<&Reading> {
-        self.found.hydrate.as_ref()
+        self.loss.hydrate.as_ref()
     }
 
     /// The mass of residue, in grams.
     #[must_use]
     pub fn residue_mass(&self) -> Option<&Reading> {
-        self.found.residue.as_ref()
+        self.loss.residue.as_ref()
     }
 
     /// The mass of water driven off, in grams.
     #[must_use]
     pub fn water_mass(&self) -> Option<&Reading> {
-        self.found.water.as_ref()
+        self.loss.water.as_ref()
     }
 
     /// The mass fraction of water, in per cent.
     #[must_use]
     pub fn percent_water(&self) -> &Ratio {
-        &self.found.percent
+        &self.loss.percent
     }
 
     /// The amount of anhydrous salt, in moles.
     #[must_use]
     pub fn mol_salt(&self) -> Option<Ratio> {
-        let mass = self.found.residue?.value();
+        let mass = self.loss.residue?.value();
         mass.checked_div(&self.salt_molar.exact())
     }
 
     /// The amount of water driven off, in moles.
     #[must_use]
     pub fn mol_water(&self) -> Option<Ratio> {
-        let mass = self.found.water?.value();
+        let mass = self.loss.water?.value();
         mass.checked_div(&self.water_molar.exact())
     }
 
@@ -267,7 +264,7 @@ impl Dehydration {
     /// How the ratio changes with each reading.
     #[must_use]
     pub fn sensitivity(&self) -> &Sensitivity {
-        &self.found.sensitivity
+        &self.loss.sensitivity
     }
 
     /// The hydrates compared with, by degree.
@@ -306,7 +303,7 @@ impl Dehydration {
     /// Whether the mass had become constant; `None` for net masses and percentages.
     #[must_use]
     pub fn constant_mass(&self) -> Option<&Constancy> {
-        self.found.constancy.as_ref()
+        self.loss.constancy.as_ref()
     }
 
     /// What is doubtful about the readings.
@@ -330,17 +327,17 @@ impl Dehydration {
     /// The significant figures that the masses allow for what is multiplied and divided from them.
     #[must_use]
     pub fn figures(&self) -> u32 {
-        self.found.figures
+        self.loss.figures
     }
 
     /// The value of a quantity, exact; `None` for the formula and for masses that were not given.
     #[must_use]
     pub fn value(&self, quantity: Quantity) -> Option<Ratio> {
         match quantity {
-            Quantity::HydrateMass => self.found.hydrate.map(|r| r.value()),
-            Quantity::ResidueMass => self.found.residue.map(|r| r.value()),
-            Quantity::WaterMass => self.found.water.map(|r| r.value()),
-            Quantity::PercentWater => Some(self.found.percent.clone()),
+            Quantity::HydrateMass => self.loss.hydrate.map(|r| r.value()),
+            Quantity::ResidueMass => self.loss.residue.map(|r| r.value()),
+            Quantity::WaterMass => self.loss.water.map(|r| r.value()),
+            Quantity::PercentWater => Some(self.loss.percent.clone()),
             Quantity::MolSalt => self.mol_salt(),
             Quantity::MolWater => self.mol_water(),
             Quantity::Ratio => Some(self.ratio.clone()),
@@ -349,7 +346,7 @@ impl Dehydration {
     }
 
     pub(crate) fn division(&self) -> &Ratio {
-        &self.found.division
+        &self.loss.division
     }
 
     /// Adds what was noted when the salt's text was read.
@@ -361,7 +358,7 @@ impl Dehydration {
 
     /// The weight tables and roundings that careful work on these readings may use.
     pub(crate) fn paths(&self) -> DefensiblePaths {
-        DefensiblePaths::new(&self.salt, &self.weights, self.found.figures)
+        DefensiblePaths::new(&self.salt, &self.weights, self.loss.figures)
     }
 
     /// The path of the run's own weights without any rounding.
@@ -371,18 +368,18 @@ impl Dehydration {
 
     /// The decimal places that the balance shows.
     pub(crate) fn decimal_places(&self) -> i32 {
-        places_of(&self.found.division)
+        places_of(&self.loss.division)
     }
 
     fn masses(&self) -> Vec<Masses> {
         let (Some(hydrate), Some(residue), Some(water)) =
-            (self.found.hydrate, self.found.residue, self.found.water)
+            (self.loss.hydrate, self.loss.residue, self.loss.water)
         else {
             return Vec::new();
         };
         let hydrate = hydrate.value();
         let mut all = alloc::vec![(residue.value(), water.value())];
-        for pair in &self.found.agreeing {
+        for pair in &self.loss.agreeing {
             if !all.contains(pair) {
                 all.push(pair.clone());
             }
@@ -406,8 +403,8 @@ impl Dehydration {
     pub(crate) fn defensible_along(&self, paths: &DefensiblePaths) -> Defensible {
         Defensible::new(
             &self.masses(),
-            &self.found.percent,
-            &self.found.division,
+            &self.loss.percent,
+            &self.loss.division,
             paths,
         )
     }

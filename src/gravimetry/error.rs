@@ -48,17 +48,14 @@ impl From<crate::formula::Error> for Error {
     }
 }
 
-#[cold]
 pub(super) fn impossible(message: String, help: &'static str) -> Error {
     Error::new(ErrorKind::ImpossibleMasses, Detail::new(message).help(help))
 }
 
-#[cold]
 pub(super) fn out_of_range(message: String, help: &'static str) -> Error {
     Error::new(ErrorKind::OutOfRange, Detail::new(message).help(help))
 }
 
-#[cold]
 pub(super) fn no_mass() -> Error {
     impossible(
         "a mass of nothing was divided by".into(),

@@ -8,7 +8,7 @@ use super::constant_mass::Constancy;
 use super::error::{Error, ErrorKind, impossible, no_mass, out_of_range};
 use super::method::Method;
 use super::sensitivity::Sensitivity;
-use super::series::{Series, difference, mass};
+use super::series::{Series, mass};
 use super::weighings::{Net, Weighings, WeighingsForm};
 use crate::number::{Ratio, Reading, rectangular};
 use crate::text::Detail;
@@ -29,146 +29,143 @@ pub(super) struct MassLoss {
     /// mass ratio.
     pub(super) inputs: Vec<(&'static str, f64, Ratio)>,
     pub(super) constancy: Option<Constancy>,
-    /// The readings themselves, for the working.
-    pub(super) subtractions: Option<[Reading; 3]>,
+    /// The empty container, the container with the hydrate, and the mass after heating that counts.
+    pub(super) readings: Option<[Reading; 3]>,
     pub(super) division: Ratio,
     pub(super) figures: u32,
-    /// The percentage, where only that was read.
-    pub(super) percent_read: Option<Reading>,
+    /// The percentage, if only that was read.
+    pub(super) percent_reading: Option<Reading>,
+}
+
+impl MassLoss {
+    /// The loss of net masses, of which nothing else is known.
+    fn of_masses(hydrate: &Ratio, residue: &Ratio, division: &Ratio) -> Result<MassLoss, Error> {
+        let water = hydrate - residue;
+        let shown = |value: &Ratio| mass(value, division).ok_or_else(too_long);
+        Ok(MassLoss {
+            percent: percent(&water, hydrate)?,
+            mass_ratio: water.checked_div(residue).ok_or_else(no_mass)?,
+            figures: figures(&[residue, &water], division),
+            hydrate: Some(shown(hydrate)?),
+            residue: Some(shown(residue)?),
+            water: Some(shown(&water)?),
+            agreeing: Vec::new(),
+            sensitivity: Sensitivity::default(),
+            inputs: Vec::new(),
+            constancy: None,
+            readings: None,
+            division: division.clone(),
+            percent_reading: None,
+        })
+    }
+
+    /// The partial derivatives of the mass ratio by the hydrate and by the residue: with the
+    /// hydrate h and the residue s, 1/s and −h/s².
+    fn slopes(&self, residue: &Ratio) -> Result<[Ratio; 2], Error> {
+        let by_hydrate = Ratio::ONE.checked_div(residue).ok_or_else(no_mass)?;
+        let by_residue = -&(&by_hydrate * &(&self.mass_ratio + &Ratio::ONE));
+        Ok([by_hydrate, by_residue])
+    }
 }
 
 impl Method {
-    pub(super) fn find(&self, weighings: &Weighings) -> Result<MassLoss, Error> {
+    pub(super) fn mass_loss(&self, weighings: &Weighings) -> Result<MassLoss, Error> {
         let division = self.division(weighings);
         match weighings.form() {
-            WeighingsForm::Container(weighings) => self.find_in_series(&Series {
-                weighings,
-                division: &division,
-            }),
+            WeighingsForm::Container(weighings) => {
+                self.loss_in_series(&Series::new(weighings, &division))
+            }
             WeighingsForm::Net {
                 hydrate,
                 residue,
                 net,
-            } => find_net(
-                hydrate,
-                residue,
-                *net,
-                &division,
-                self.of_one_reading(&division),
-            ),
-            WeighingsForm::Percent(percent) => find_percent(percent, &division),
+            } => self.loss_of_net_masses(hydrate, residue, *net, &division),
+            WeighingsForm::Percent(percent) => loss_of_percent(percent, &division),
         }
     }
 
-    fn find_in_series(&self, series: &Series<'_>) -> Result<MassLoss, Error> {
-        let used = series.heated_mass(self.weighing_used).ok_or_else(|| {
+    fn loss_in_series(&self, series: &Series<'_>) -> Result<MassLoss, Error> {
+        let heated = series.heated_mass(self.weighing_used).ok_or_else(|| {
             Error::new(
                 ErrorKind::MissingWeighing,
                 Detail::new("no weighing after heating is given")
                     .help("give the container's mass after at least one heating"),
             )
         })?;
-        let (c, b) = (
-            series.weighings.container.value(),
-            series.weighings.with_hydrate.value(),
-        );
-        if let Some(contradiction) = series.contradiction(Some(&used)) {
+        if let Some(contradiction) = series.contradiction(Some(&heated)) {
             return Err(contradiction.error());
         }
-        let division = series.division;
+        let Series {
+            weighings,
+            division,
+        } = series;
         let constancy = series.constancy(self.constant_mass.sound()?);
-        let residue = &used.value - &c;
-        let water = &b - &used.value;
-        let hydrate = &b - &c;
-        let squared = &residue * &residue;
-        let one_over = Ratio::ONE.checked_div(&residue).ok_or_else(no_mass)?;
-        let by_container = water.checked_div(&squared).ok_or_else(no_mass)?;
-        let by_heated = -&hydrate.checked_div(&squared).ok_or_else(no_mass)?;
-        let d = self.of_one_reading(division);
+        let (c, b) = (weighings.container.value(), weighings.with_hydrate.value());
+        let residue = &heated.value - &c;
+        let loss = MassLoss::of_masses(&(&b - &c), &residue, division)?;
+        let [by_hydrate, by_residue] = loss.slopes(&residue)?;
+        // The empty container sits in both masses.
+        let by_container = -&(&by_hydrate + &by_residue);
+        let u = self.of_one_reading(division);
+        let of_mean = u / libm::sqrt(f64::from(heated.readings));
         let mut inputs = alloc::vec![
-            ("empty container", d, by_container.clone()),
-            ("container with hydrate", d, one_over.clone()),
-            (
-                used.name,
-                d / libm::sqrt(f64::from(used.readings)),
-                by_heated.clone()
-            ),
+            ("empty container", u, by_container.clone()),
+            ("container with hydrate", u, by_hydrate.clone()),
+            (heated.name, of_mean, by_residue.clone()),
         ];
         if constancy.reached() == Some(true) {
             let limit = rectangular(constancy.criterion().to_f64());
-            inputs.push(("constant-mass criterion", limit, by_heated.clone()));
+            inputs.push(("constant-mass criterion", limit, by_residue.clone()));
         }
-        let others = series.agreeing(&constancy).into_iter().filter_map(|a| {
+        let agreeing = series.agreeing(&constancy).into_iter().filter_map(|a| {
             let residue = &a - &c;
             (residue.is_positive() && a <= b).then(|| (residue, &b - &a))
         });
-        let hydrate_mass = difference(
-            &series.weighings.with_hydrate,
-            &series.weighings.container,
-            division,
-        );
         Ok(MassLoss {
-            agreeing: others.collect(),
-            percent: percent(&water, &hydrate)?,
-            mass_ratio: &water * &one_over,
-            figures: figures(&[&residue, &water], division),
-            hydrate: Some(hydrate_mass.ok_or_else(too_long)?),
-            residue: Some(mass(&residue, division).ok_or_else(too_long)?),
-            water: Some(mass(&water, division).ok_or_else(too_long)?),
+            agreeing: agreeing.collect(),
             sensitivity: Sensitivity {
                 container: Some(by_container),
-                with_hydrate: Some(one_over),
-                heated: Some(by_heated),
+                with_hydrate: Some(by_hydrate),
+                heated: Some(by_residue),
                 ..Sensitivity::default()
             },
             inputs,
             constancy: Some(constancy),
-            subtractions: mass(&used.value, division)
-                .map(|a| [series.weighings.container, series.weighings.with_hydrate, a]),
-            division: division.clone(),
-            percent_read: None,
+            readings: mass(&heated.value, division)
+                .map(|a| [weighings.container, weighings.with_hydrate, a]),
+            ..loss
         })
     }
-}
 
-fn find_net(
-    hydrate: &Reading,
-    residue: &Reading,
-    net: Net,
-    division: &Ratio,
-    d: f64,
-) -> Result<MassLoss, Error> {
-    let (h, s) = net_masses(hydrate, residue)?;
-    let water = &h - &s;
-    let by_hydrate = Ratio::ONE.checked_div(&s).ok_or_else(no_mass)?;
-    let by_residue = -&h.checked_div(&(&s * &s)).ok_or_else(no_mass)?;
-    let mut inputs = alloc::vec![
-        ("hydrate", d, by_hydrate.clone()),
-        ("residue", d, by_residue.clone()),
-    ];
-    if net == Net::Subtracted {
-        // Both differences share the empty container, so it moves them together.
-        inputs.push(("empty container", d, &by_hydrate + &by_residue));
+    fn loss_of_net_masses(
+        &self,
+        hydrate: &Reading,
+        residue: &Reading,
+        net: Net,
+        division: &Ratio,
+    ) -> Result<MassLoss, Error> {
+        let (h, s) = net_masses(hydrate, residue)?;
+        let loss = MassLoss::of_masses(&h, &s, division)?;
+        let [by_hydrate, by_residue] = loss.slopes(&s)?;
+        let u = self.of_one_reading(division);
+        let mut inputs = alloc::vec![
+            ("hydrate", u, by_hydrate.clone()),
+            ("residue", u, by_residue.clone()),
+        ];
+        if net == Net::Subtracted {
+            // Both differences share the empty container, so it changes them together.
+            inputs.push(("empty container", u, &by_hydrate + &by_residue));
+        }
+        Ok(MassLoss {
+            sensitivity: Sensitivity {
+                hydrate_mass: Some(by_hydrate),
+                residue_mass: Some(by_residue),
+                ..Sensitivity::default()
+            },
+            inputs,
+            ..loss
+        })
     }
-    Ok(MassLoss {
-        agreeing: Vec::new(),
-        percent: percent(&water, &h)?,
-        mass_ratio: &water * &by_hydrate,
-        figures: figures(&[&s, &water], division),
-        hydrate: Some(mass(&h, division).ok_or_else(too_long)?),
-        residue: Some(mass(&s, division).ok_or_else(too_long)?),
-        water: Some(mass(&water, division).ok_or_else(too_long)?),
-        sensitivity: Sensitivity {
-            hydrate_mass: Some(by_hydrate),
-            residue_mass: Some(by_residue),
-            ..Sensitivity::default()
-        },
-        inputs,
-        constancy: None,
-        subtractions: None,
-        division: division.clone(),
-        percent_read: None,
-    })
 }
 
 /// The net masses of a hydrate and of its residue, where both can be.
@@ -188,7 +185,7 @@ pub(super) fn net_masses(hydrate: &Reading, residue: &Reading) -> Result<(Ratio,
     Ok((h, s))
 }
 
-fn find_percent(percent: &Reading, division: &Ratio) -> Result<MassLoss, Error> {
+fn loss_of_percent(percent: &Reading, division: &Ratio) -> Result<MassLoss, Error> {
     let p = percent.value();
     let hundred = Ratio::from(100);
     let salt = &hundred - &p;
@@ -212,10 +209,10 @@ fn find_percent(percent: &Reading, division: &Ratio) -> Result<MassLoss, Error> 
         },
         inputs: alloc::vec![("percent water", rectangular(division.to_f64() / 2.0), slope)],
         constancy: None,
-        subtractions: None,
+        readings: None,
         figures: percent.figures().at_least().max(1),
         division: division.clone(),
-        percent_read: Some(*percent),
+        percent_reading: Some(*percent),
     })
 }
 
@@ -236,7 +233,6 @@ fn figures(masses: &[&Ratio], division: &Ratio) -> u32 {
         .max(1)
 }
 
-#[cold]
 fn too_long() -> Error {
     out_of_range(
         "the readings differ too much in size to be subtracted to the last digit".into(),

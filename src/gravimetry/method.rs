@@ -136,13 +136,7 @@ impl Method {
     pub(crate) fn constancy(&self, weighings: &Weighings) -> Result<Option<Constancy>, Error> {
         let division = self.division(weighings);
         let rule = self.constant_mass.sound()?;
-        let constancy = |weighings| {
-            let series = Series {
-                weighings,
-                division: &division,
-            };
-            series.constancy(rule)
-        };
+        let constancy = |weighings| Series::new(weighings, &division).constancy(rule);
         Ok(weighings.container_weighings().map(constancy))
     }
 

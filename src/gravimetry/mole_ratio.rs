@@ -116,7 +116,6 @@ impl MoleRatio {
         Ok(&masses * &self.factor)
     }
 
-    #[cold]
     fn of_long_weighings(
         &self,
         container: &Reading,

@@ -57,7 +57,14 @@ pub(super) struct HeatedMass {
     pub(super) name: &'static str,
 }
 
-impl Series<'_> {
+impl<'a> Series<'a> {
+    pub(super) fn new(weighings: &'a ContainerWeighings, division: &'a Ratio) -> Series<'a> {
+        Series {
+            weighings,
+            division,
+        }
+    }
+
     pub(super) fn criterion(&self, rule: ConstantMass) -> Ratio {
         match rule {
             ConstantMass::Divisions(count) => self.division * &Ratio::from(count),
@@ -126,7 +133,7 @@ impl Series<'_> {
         let change = &last.value() - &before.value();
         Constancy {
             reached: Some(change.abs() <= criterion),
-            last_change: difference(last, before, self.division),
+            last_change: mass(&change, self.division),
             criterion,
         }
     }
@@ -252,9 +259,4 @@ pub(super) fn mass(value: &Ratio, division: &Ratio) -> Option<Reading> {
     let places = places_of(division).max(exact);
     let units = (value * &Ratio::power_of_ten(places)).to_i128()?;
     Reading::from_units(units, -places)
-}
-
-/// The difference of two readings: it keeps their decimal places.
-pub(super) fn difference(a: &Reading, b: &Reading, division: &Ratio) -> Option<Reading> {
-    mass(&(&a.value() - &b.value()), division)
 }

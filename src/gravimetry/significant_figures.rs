@@ -28,9 +28,9 @@ impl Dehydration {
             mass.map(|m| Measured::with_decimal_places(m.value(), m.decimal_places()))
         };
         let (hydrate, residue, water) = (
-            kept(self.found.hydrate),
-            kept(self.found.residue),
-            kept(self.found.water),
+            kept(self.loss.hydrate),
+            kept(self.loss.residue),
+            kept(self.loss.water),
         );
         let hundred = Measured::exact(Ratio::from(100));
         let molar = |mass: &MolarMass| Measured::exact(mass.exact().clone());
@@ -38,7 +38,7 @@ impl Dehydration {
             Quantity::HydrateMass => hydrate,
             Quantity::ResidueMass => residue,
             Quantity::WaterMass => water,
-            Quantity::PercentWater => match &self.found.percent_read {
+            Quantity::PercentWater => match &self.loss.percent_reading {
                 Some(percent) => Some(Measured::from(percent)),
                 None => (&hundred * &water?).checked_div(&hydrate?),
             },
@@ -46,7 +46,7 @@ impl Dehydration {
             Quantity::MolWater => water?.checked_div(&molar(&self.water_molar)),
             Quantity::Ratio => {
                 // Of a percentage: so many grams in a hundred.
-                let (water, salt) = match &self.found.percent_read {
+                let (water, salt) = match &self.loss.percent_reading {
                     Some(percent) => {
                         let water = Measured::from(percent);
                         let salt = &hundred - &water;
@@ -78,9 +78,9 @@ impl Dehydration {
     /// ```
     #[must_use]
     pub fn maximum_uncertainty(&self, rule: MaximumUncertainty) -> Option<Ratio> {
-        let error = rule.of(&self.found.division);
+        let error = rule.of(&self.loss.division);
         let exact = |mass: &MolarMass| Bounded::new(mass.exact().clone(), &Ratio::ZERO);
-        let (water, salt) = match (&self.found.percent_read, &self.found.subtractions) {
+        let (water, salt) = match (&self.loss.percent_reading, &self.loss.readings) {
             (Some(percent), _) => {
                 let hundred = Bounded::new(Ratio::from(100), &Ratio::ZERO);
                 let water = Bounded::new(percent.value(), &error);
@@ -92,8 +92,8 @@ impl Dehydration {
                 (&b - &a, &a - &c)
             }
             (None, None) => {
-                let hydrate = Bounded::new(self.found.hydrate?.value(), &error);
-                let residue = Bounded::new(self.found.residue?.value(), &error);
+                let hydrate = Bounded::new(self.loss.hydrate?.value(), &error);
+                let residue = Bounded::new(self.loss.residue?.value(), &error);
                 (&hydrate - &residue, residue)
             }
         };

@@ -1,6 +1,8 @@
 //! The steps from a bench's readings to its formula.
 
+use alloc::borrow::Cow;
 use alloc::format;
+use alloc::string::String;
 
 use super::dehydration::Dehydration;
 use super::quantity::Quantity;
@@ -9,112 +11,49 @@ use crate::number::{Ratio, Reading, TieRule};
 use crate::working::{Step, Working};
 
 impl Dehydration {
-    /// The steps from the readings to the formula.
+    /// Returns the steps from the readings to the formula.
     #[must_use]
     pub fn working(&self) -> Working {
         let mut working = Working::default();
-        let places = places_of(&self.found.division);
-        // One guard digit more than the amount may be written with.
-        let guarded = |quantity| {
-            self.measured(quantity)
-                .map(|amount| format!("{}", amount.guarded(1, TieRule::Even)))
-        };
-        let grams = |r: &Reading| {
-            format!(
-                "{}",
-                r.value()
-                    .to_decimal_places(places.max(r.decimal_places()), TieRule::Even)
-            )
-        };
-        if let Some([c, b, a]) = &self.found.subtractions {
-            let (c, b, a) = (grams(c), grams(b), grams(a));
-            for (what, symbols, from, mass) in [
-                (
-                    "mass of hydrate",
-                    "m(hydrate) = container with hydrate − empty container",
-                    &b,
-                    self.found.hydrate,
-                ),
-                (
-                    "mass of residue",
-                    "m(residue) = container after heating − empty container",
-                    &a,
-                    self.found.residue,
-                ),
-            ] {
-                let result = mass.map(|m| format!("{m}")).unwrap_or_default();
-                working.push(Step::new(
-                    what,
-                    symbols,
-                    format!("{from} g − {c} g"),
-                    result,
-                    "g",
-                ));
-            }
+        if let Some([container, with_hydrate, heated]) = &self.loss.readings {
+            let container = self.grams(container);
+            working.push(self.step(
+                Quantity::HydrateMass,
+                "m(hydrate) = container with hydrate − empty container",
+                format!("{} g − {container} g", self.grams(with_hydrate)),
+            ));
+            working.push(self.step(
+                Quantity::ResidueMass,
+                "m(residue) = container after heating − empty container",
+                format!("{} g − {container} g", self.grams(heated)),
+            ));
         }
-        if let (Some(h), Some(s), Some(w)) =
-            (self.found.hydrate, self.found.residue, self.found.water)
+        let salt = &self.salt;
+        if let (Some(h), Some(s), Some(w)) = (self.loss.hydrate, self.loss.residue, self.loss.water)
         {
-            working.push(Step::new(
-                "mass of water",
+            working.push(self.step(
+                Quantity::WaterMass,
                 "m(water) = m(hydrate) − m(residue)",
                 format!("{h} g − {s} g"),
-                format!("{w}"),
-                "g",
             ));
-            working.push(Step::new(
-                "percent water",
+            working.push(self.step(
+                Quantity::PercentWater,
                 "100 % × m(water) / m(hydrate)",
                 format!("100 % × {w} g / {h} g"),
-                self.written(Quantity::PercentWater).unwrap_or_default(),
-                "%",
             ));
-            let salt = &self.salt;
-            for (what, symbol, mass, molar, amount) in [
-                (
-                    "amount of salt",
-                    format!("{salt}"),
-                    s,
-                    &self.salt_molar,
-                    Quantity::MolSalt,
-                ),
-                (
-                    "amount of water",
-                    "H2O".into(),
-                    w,
-                    &self.water_molar,
-                    Quantity::MolWater,
-                ),
-            ] {
-                working.push(Step::new(
-                    what,
-                    format!("n({symbol}) = m / M({symbol})"),
-                    format!("{mass} g / {molar} g/mol"),
-                    guarded(amount).unwrap_or_default(),
-                    "mol",
-                ));
-            }
+            working.push(self.step(
+                Quantity::MolSalt,
+                format!("n({salt}) = m / M({salt})"),
+                format!("{s} g / {} g/mol", self.salt_molar),
+            ));
+            working.push(self.step(
+                Quantity::MolWater,
+                "n(H2O) = m / M(H2O)",
+                format!("{w} g / {} g/mol", self.water_molar),
+            ));
         }
-        let numbers = match (guarded(Quantity::MolWater), guarded(Quantity::MolSalt)) {
-            (Some(water), Some(salt)) => format!("{water} mol / {salt} mol"),
-            _ => {
-                let rest = &Ratio::from(100) - &self.found.percent;
-                format!(
-                    "({} / {}) / ({} / {})",
-                    self.found.percent.to_plain(),
-                    self.water_molar,
-                    rest.to_plain(),
-                    self.salt_molar
-                )
-            }
-        };
-        working.push(Step::new(
-            "mole ratio",
-            format!("x = n(H2O) / n({})", self.salt),
-            numbers,
-            self.written(Quantity::Ratio).unwrap_or_default(),
-            "",
-        ));
+        let symbols = format!("x = n(H2O) / n({salt})");
+        working.push(self.step(Quantity::Ratio, symbols, self.quotient()));
         let nearest = Step::new(
             "nearest formula",
             "the degree of hydration nearest to x",
@@ -124,5 +63,51 @@ impl Dehydration {
         );
         working.push(nearest.concluded());
         working
+    }
+
+    fn step(
+        &self,
+        quantity: Quantity,
+        symbols: impl Into<Cow<'static, str>>,
+        numbers: String,
+    ) -> Step {
+        let result = match quantity {
+            Quantity::MolSalt | Quantity::MolWater => self.guarded(quantity),
+            _ => self.written(quantity),
+        };
+        let result = result.unwrap_or_default();
+        Step::new(quantity.name(), symbols, numbers, result, quantity.unit())
+    }
+
+    /// An amount with one guard digit more than it may be written with.
+    fn guarded(&self, quantity: Quantity) -> Option<String> {
+        let amount = self.measured(quantity)?;
+        Some(format!("{}", amount.guarded(1, TieRule::Even)))
+    }
+
+    /// A reading with the decimal places of the balance.
+    fn grams(&self, reading: &Reading) -> String {
+        let places = places_of(&self.loss.division).max(reading.decimal_places());
+        format!(
+            "{}",
+            reading.value().to_decimal_places(places, TieRule::Even)
+        )
+    }
+
+    /// The amounts of water and salt as they are divided, or those in 100 g of hydrate.
+    fn quotient(&self) -> String {
+        let amounts = [Quantity::MolWater, Quantity::MolSalt].map(|q| self.guarded(q));
+        if let [Some(water), Some(salt)] = amounts {
+            return format!("{water} mol / {salt} mol");
+        }
+        let percent = &self.loss.percent;
+        let rest = &Ratio::from(100) - percent;
+        format!(
+            "({} / {}) / ({} / {})",
+            percent.to_plain(),
+            self.water_molar,
+            rest.to_plain(),
+            self.salt_molar
+        )
     }
 }

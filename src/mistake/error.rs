@@ -51,7 +51,6 @@ impl From<crate::formula::Error> for Error {
 }
 
 /// An error of this kind with what to do about it.
-#[cold]
 pub(super) fn wrong(kind: ErrorKind, message: String, help: impl Into<String>) -> Error {
     Error::new(kind, Detail::new(message).help(help.into()))
 }

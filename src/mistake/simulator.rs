@@ -443,7 +443,6 @@ impl Simulator {
     }
 }
 
-#[cold]
 fn impossible() -> Error {
     wrong(
         ErrorKind::Sample,
@@ -452,7 +451,6 @@ fn impossible() -> Error {
     )
 }
 
-#[cold]
 fn from_method(error: &crate::gravimetry::Error) -> Error {
     let help = error.help().unwrap_or("give the method sound rules");
     wrong(ErrorKind::OutOfRange, format!("{error}"), help)

@@ -1,7 +1,7 @@
 //! Marks a sheet: every row against the readings of its own bench.
 
 use alloc::format;
-use alloc::string::String;
+use alloc::string::ToString;
 use alloc::vec::Vec;
 
 use super::answer::{Answer, Obstacle};
@@ -9,6 +9,7 @@ use super::bench_key::BenchKeys;
 use super::judge::Judge;
 use super::marked::Marked;
 use super::marked_row::{AccuracyMarks, MarkedRow, RowMarks, SheetRow, percent_difference};
+use crate::class::sheet::ProblemKind;
 use crate::class::stats::{ClassBench, Overview};
 use crate::class::{Band, FiguresRule, Policy, Problem, Row, Sheet, Stock};
 use crate::formula::Formula;
@@ -129,10 +130,11 @@ impl Marker {
         };
         match Formula::read(text) {
             Ok((issued, _)) => Ok(issued),
-            Err(error) => Err(bad_issued(
-                row.cells,
-                format!("`{text}` is no formula: {error}"),
-            )),
+            Err(error) => {
+                let text = text.into();
+                let kind = ProblemKind::BadIssued { text, error };
+                Err(row.cells.problem("issued", &kind))
+            }
         }
     }
 
@@ -159,8 +161,8 @@ impl Marker {
             return MarkedRow::not_marked(row, issued, None);
         }
         let Some((salt, degree)) = issued.one_formula_unit() else {
-            let message = format!("{issued} was issued, which is no hydrate");
-            problems.push(bad_issued(row.cells, message));
+            let kind = ProblemKind::NoHydrateIssued(issued.to_string());
+            problems.push(row.cells.problem("issued", &kind));
             return MarkedRow::not_marked(row, issued, None);
         };
         let Some(key) = keys.key(index, holder, &issued, &salt) else {
@@ -209,30 +211,30 @@ impl Marker {
     }
 }
 
-fn bad_issued(row: &Row, message: String) -> Problem {
-    Problem::of_row(row, "issued", "bad_issued", message)
-}
-
 fn unreadable_formulas(row: &Row, answers: &[Answer]) -> impl Iterator<Item = Problem> {
-    let obstacles = answers.iter().filter_map(Answer::obstacle);
-    let unreadable = obstacles.filter(|o| matches!(o, Obstacle::BadFormula { .. }));
-    unreadable.map(|obstacle| {
-        let message = obstacle.note().text().into();
-        Problem::of_row(row, "reported_formula", "bad_formula", message)
-    })
+    answers
+        .iter()
+        .filter_map(|answer| match answer.obstacle()? {
+            Obstacle::BadFormula { text, error } => {
+                let (text, error) = (text.clone(), error.clone());
+                let kind = ProblemKind::BadFormula { text, error };
+                Some(row.problem("reported_formula", &kind))
+            }
+            _ => None,
+        })
 }
 
 /// A row that shares readings and says that another salt was issued than the row with them.
 fn other_issue(row: &Row, holder: &Row) -> Option<Problem> {
-    let (own, theirs) = (row.issued()?, holder.issued()?);
+    let (own, shared) = (row.issued()?, holder.issued()?);
     let read = |text: &str| Formula::read(text).ok().map(|(formula, _)| formula);
-    (read(own)? != read(theirs)?).then(|| {
-        let message = format!(
-            "`{own}` was issued by this row and `{theirs}` by line {}, whose readings it shares; the row \
-             is marked by its own: correct one of them",
-            holder.line()
-        );
-        Problem::of_row(row, "issued", "issued_differs", message)
+    (read(own)? != read(shared)?).then(|| {
+        let kind = ProblemKind::IssuedDiffers {
+            own: own.into(),
+            shared: shared.into(),
+            line: holder.line(),
+        };
+        row.problem("issued", &kind)
     })
 }
 
@@ -268,14 +270,5 @@ fn complaint(row: &Row, error: &gravimetry::Error) -> Problem {
         _ if row.percent_water().is_some() => "percent_water".into(),
         _ => "residue_g".into(),
     };
-    let code = match error.kind() {
-        gravimetry::ErrorKind::MissingWeighing => "not_heated",
-        gravimetry::ErrorKind::ImpossibleMasses => "impossible_masses",
-        _ => error.code(),
-    };
-    let help = error
-        .help()
-        .map(|help| format!("; {help}"))
-        .unwrap_or_default();
-    Problem::of_row(row, &column, code, format!("{error}{help}"))
+    row.problem(&column, &ProblemKind::Unworkable(error.clone()))
 }

@@ -370,8 +370,10 @@ fn a_bad_row_costs_nobody_else_anything() {
     );
     assert_eq!(
         problems[1],
-        "line 6, `crucible_hydrate_g`, bench Kite: the container with the hydrate (20.018 g) is not heavier than \
-         the empty container (21.352 g); check both readings: one may be misread, or they were swapped"
+        "line 6, `crucible_hydrate_g`, bench Kite: the container with the hydrate (20.018 g) is \
+         not heavier than \
+         the empty container (21.352 g). Check both readings: one may be misread, or they were \
+         swapped."
     );
 }
 
@@ -465,7 +467,8 @@ fn stand_in_readings_are_marked_and_not_pooled() {
 /// 51.50 % is within half a per cent of the bench's own 51.13 %, and follows from its wrong water.
 #[test]
 fn a_band_takes_nothing_from_what_is_carried_forward() {
-    let policy = "tolerance.percent_water = { bands = [{ within = 0.2, marks = 2 }, { within = 0.5, marks = 1 }] }";
+    let policy = "tolerance.percent_water = { bands = [{ within = 0.2, marks = 2 }, { within = \
+                  0.5, marks = 1 }] }";
     let marked = |cells: &str| {
         let text = format!(
             "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g,reported_water_g,\
@@ -569,7 +572,8 @@ fn outside_a_narrow_tolerance_is_said_to_be_so() {
     let row = &marked.rows()[0];
     assert_eq!(
         row.answers()[0].reason(),
-        "careful work on the readings gives it, but it lies outside the tolerance that was set; the \
+        "careful work on the readings gives it, but it lies outside the tolerance that was set; \
+         the \
          bench's own readings give 6.989"
     );
     assert_eq!(row.feedback()[1].code(), "look_at_value");

@@ -43,5 +43,6 @@ pub use class_sheet::Sheet;
 pub use collect::SheetReader;
 pub use entry::Entry;
 pub use problem::Problem;
+pub(super) use problem::ProblemKind;
 pub use row::{Reported, ReportedValue, Row};
 pub use stream::Rows;

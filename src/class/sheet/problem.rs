@@ -6,7 +6,7 @@ use alloc::string::String;
 use core::fmt;
 
 use super::one_line::shown;
-use crate::number;
+use crate::{formula, gravimetry, number};
 
 /// What is wrong, with the values that its sentences need.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,9 +29,33 @@ pub(in crate::class) enum ProblemKind {
     /// Cells after the last header that came from further left, and whether commas may have moved
     /// them.
     SurplusNumbers(usize, bool),
+    /// What was issued to the row cannot be read.
+    BadIssued {
+        text: String,
+        error: formula::Error,
+    },
+    NoHydrateIssued(String),
+    /// The row was issued another salt than the row whose readings it shares.
+    IssuedDiffers {
+        own: String,
+        shared: String,
+        line: u64,
+    },
+    /// The readings cannot be worked out.
+    Unworkable(gravimetry::Error),
+    /// A reported formula cannot be read.
+    BadFormula {
+        text: String,
+        error: formula::Error,
+    },
 }
 
 impl ProblemKind {
+    fn is_still_to_come(&self) -> bool {
+        let missing = gravimetry::ErrorKind::MissingWeighing;
+        matches!(self, ProblemKind::Unworkable(error) if error.kind() == missing)
+    }
+
     /// Returns the stable code, and what is wrong with this cell and how to correct it.
     // Long because every problem of a sheet has its sentences here.
     pub(super) fn explain(&self, cell: &str) -> (&'static str, String) {
@@ -43,11 +67,7 @@ impl ProblemKind {
                     number::ErrorKind::OtherUnit => "bad_unit",
                     _ => "bad_number",
                 };
-                let help = error.help().unwrap_or_default();
-                let mut letters = help.chars();
-                let first = letters.next().map(|first| first.to_ascii_uppercase());
-                let first = first.map_or_else(String::new, String::from);
-                (code, format!("{error}. {first}{}.", letters.as_str()))
+                (code, with_help(error, error.help()))
             }
             ProblemKind::BadRatio => (
                 "bad_ratio",
@@ -133,7 +153,45 @@ impl ProblemKind {
                     }
                 ),
             ),
+            ProblemKind::BadIssued { text, error } => ("bad_issued", bad_formula(text, error)),
+            ProblemKind::BadFormula { text, error } => ("bad_formula", bad_formula(text, error)),
+            ProblemKind::NoHydrateIssued(formula) => (
+                "bad_issued",
+                format!(
+                    "{formula} was issued, which is not a hydrate. Write the hydrate that was \
+                     issued."
+                ),
+            ),
+            ProblemKind::IssuedDiffers { own, shared, line } => (
+                "issued_differs",
+                format!(
+                    "`{own}` was issued to this row, and `{shared}` to line {line}, whose \
+                     readings it shares. The row is marked by `{own}`. Correct one of them."
+                ),
+            ),
+            ProblemKind::Unworkable(error) => {
+                let code = match error.kind() {
+                    gravimetry::ErrorKind::MissingWeighing => "not_heated",
+                    gravimetry::ErrorKind::ImpossibleMasses => "impossible_masses",
+                    _ => error.code(),
+                };
+                (code, with_help(error, error.help()))
+            }
         }
+    }
+}
+
+fn bad_formula(text: &str, error: &formula::Error) -> String {
+    let what = format!("`{}` is not a formula: {error}", shown(text));
+    with_help(&what, error.help())
+}
+
+/// Returns what is wrong and how to correct it as two sentences.
+fn with_help(what: &impl fmt::Display, help: Option<&str>) -> String {
+    let help = help.unwrap_or_default();
+    match help.split_at_checked(1) {
+        Some((first, rest)) => format!("{what}. {}{rest}.", first.to_ascii_uppercase()),
+        None => format!("{what}."),
     }
 }
 
@@ -159,6 +217,8 @@ pub struct Problem {
     cell: String,
     code: &'static str,
     message: String,
+    #[cfg_attr(feature = "serde", serde(skip))]
+    still_to_come: bool,
 }
 
 impl Problem {
@@ -177,23 +237,7 @@ impl Problem {
             cell: shown(cell),
             code,
             message,
-        }
-    }
-
-    /// What the marker finds wrong with the readings of a row.
-    pub(in crate::class) fn of_row(
-        row: &super::Row,
-        column: &str,
-        code: &'static str,
-        message: String,
-    ) -> Self {
-        Problem {
-            line: row.line(),
-            column: column.into(),
-            bench: row.bench().into(),
-            cell: String::new(),
-            code,
-            message,
+            still_to_come: kind.is_still_to_come(),
         }
     }
 
@@ -236,7 +280,7 @@ impl Problem {
     /// still heating.
     #[must_use]
     pub fn is_still_to_come(&self) -> bool {
-        self.code == "not_heated"
+        self.still_to_come
     }
 
     /// What was found and what to do about it, in English.

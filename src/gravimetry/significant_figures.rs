@@ -15,7 +15,7 @@ impl Dehydration {
     pub fn written(&self, quantity: Quantity) -> Option<String> {
         match quantity {
             Quantity::Formula => Some(format!("{}", self.nearest_formula())),
-            _ => Some(self.measured(quantity)?.plainly()),
+            _ => Some(self.measured(quantity)?.to_plain()),
         }
     }
 

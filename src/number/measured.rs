@@ -1,6 +1,8 @@
 //! Significant figures through a whole calculation: the value stays exact, the rules say only
 //! how much of it may be written.
 
+use alloc::format;
+use alloc::string::String;
 use core::ops::{Add, Mul, Sub};
 
 use super::ratio::Ratio;
@@ -110,16 +112,20 @@ impl Measured {
         }
     }
 
-    /// Rounded to the digits that mean something, ties to even, in plain digits: to the units where
-    /// fewer would mean something, for a zero that only holds the place would be taken for a figure.
-    pub(crate) fn plainly(&self) -> alloc::string::String {
+    /// Returns the significant digits in plain notation, ties to even. A value that has none after
+    /// the units is written to the units, because a zero there would look significant.
+    pub(crate) fn to_plain(&self) -> String {
         let written = self.written(TieRule::Even);
-        let written = if written.decimal_places() < 0 {
-            self.value.to_decimal_places(0, TieRule::Even)
-        } else {
-            written
+        let written = match written.decimal_places() {
+            ..0 => self.value.to_decimal_places(0, TieRule::Even),
+            _ => written,
         };
-        alloc::format!("{written}")
+        format!("{written}")
+    }
+
+    /// Returns the value with one digit more than is significant, for a step in between.
+    pub(crate) fn with_guard_digit(&self) -> String {
+        format!("{}", self.guarded(1, TieRule::Even))
     }
 
     /// The value as it should be written with so many digits more, for a step in between.

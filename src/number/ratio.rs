@@ -10,7 +10,7 @@ use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::{One, Signed, ToPrimitive, Zero};
 
-use super::small::Small;
+use super::small::SmallRatio;
 use super::terms::{Terms, order, product, sum};
 use super::ties::{TieRule, nearest};
 
@@ -34,15 +34,15 @@ pub struct Ratio(Repr);
 /// `Big` holds only what does not fit `Small`, so that equality and hashing may be derived.
 #[derive(Clone, PartialEq, Eq, Hash)]
 enum Repr {
-    Small(Small),
+    Small(SmallRatio),
     Big(Box<BigRational>),
 }
 
 impl Ratio {
     /// Nought.
-    pub const ZERO: Ratio = Ratio(Repr::Small(Small::ZERO));
+    pub const ZERO: Ratio = Ratio(Repr::Small(SmallRatio::ZERO));
     /// One.
-    pub const ONE: Ratio = Ratio(Repr::Small(Small::ONE));
+    pub const ONE: Ratio = Ratio(Repr::Small(SmallRatio::ONE));
 
     /// The fraction `numerator / denominator` in lowest terms; `None` where the denominator is nought.
     ///
@@ -56,7 +56,7 @@ impl Ratio {
         if denominator == 0 {
             return None;
         }
-        Some(match Small::new(numerator, denominator) {
+        Some(match SmallRatio::new(numerator, denominator) {
             Some(small) => Ratio(Repr::Small(small)),
             None => Self::from_big(BigRational::new(numerator.into(), denominator.into())),
         })
@@ -64,7 +64,7 @@ impl Ratio {
 
     fn from_big(value: BigRational) -> Ratio {
         let parts = value.numer().to_i128().zip(value.denom().to_i128());
-        match parts.and_then(|(n, d)| Small::lowest(n, d)) {
+        match parts.and_then(|(n, d)| SmallRatio::lowest(n, d)) {
             Some(small) => Ratio(Repr::Small(small)),
             None => Ratio(Repr::Big(Box::new(value))),
         }
@@ -93,7 +93,7 @@ impl Ratio {
         if let (Repr::Small(one), Repr::Small(other)) = (&self.0, &other.0) {
             let ((a, b), (c, d)) = (one.parts(), other.parts());
             let parts = small((&a, &b), (&c, &d));
-            if let Some(result) = parts.and_then(|(n, d)| Small::lowest(n, d)) {
+            if let Some(result) = parts.and_then(|(n, d)| SmallRatio::lowest(n, d)) {
                 return Ratio(Repr::Small(result));
             }
         }
@@ -128,7 +128,7 @@ impl Ratio {
 
     /// So many units of a decimal place.
     pub(super) fn of_units(units: i128, exponent: i32) -> Ratio {
-        match Small::power_of_ten(-exponent) {
+        match SmallRatio::power_of_ten(-exponent) {
             Some(power) if exponent < 0 => Ratio::new(units, power.numerator()).unwrap_or_default(),
             _ => &Ratio::from(units) * &Ratio::power_of_ten(exponent),
         }
@@ -136,7 +136,7 @@ impl Ratio {
 
     /// Ten to the power `exponent`.
     pub(crate) fn power_of_ten(exponent: i32) -> Ratio {
-        if let Some(power) = Small::power_of_ten(exponent) {
+        if let Some(power) = SmallRatio::power_of_ten(exponent) {
             return Ratio(Repr::Small(power));
         }
         let power = Self::from_big(BigRational::from_integer(big_power_of_ten(
@@ -405,7 +405,7 @@ impl Default for Ratio {
 
 impl From<i128> for Ratio {
     fn from(value: i128) -> Ratio {
-        match Small::lowest(value, 1) {
+        match SmallRatio::lowest(value, 1) {
             Some(small) => Ratio(Repr::Small(small)),
             None => Self::from_big(BigRational::from_integer(value.into())),
         }

@@ -27,16 +27,16 @@ pub struct Reading {
     /// The power of ten of the last digit written.
     exponent: i64,
     /// Whether a decimal mark was written, which makes final zeros count.
-    marked: Marked,
+    marked: MarkPresence,
 }
 
 /// Whether a decimal mark was written. As wide as the exponent, so that a reading has no gaps: it
 /// is copied for each cell of a sheet, and with gaps it would be copied in pieces.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[repr(u64)]
-enum Marked {
-    No,
-    Yes,
+enum MarkPresence {
+    Absent,
+    Present,
 }
 
 /// How many significant figures a number was written with.
@@ -86,7 +86,11 @@ impl Reading {
         Reading {
             mantissa,
             exponent: exponent as i64,
-            marked: if marked { Marked::Yes } else { Marked::No },
+            marked: if marked {
+                MarkPresence::Present
+            } else {
+                MarkPresence::Absent
+            },
         }
     }
 
@@ -163,7 +167,7 @@ impl Reading {
         let mut rest = self.mantissa.unsigned_abs();
         let digits = rest.checked_ilog10().map_or(0, |tens| tens + 1);
         let mut doubtful = 0;
-        if self.marked == Marked::No && self.exponent == 0 {
+        if self.marked == MarkPresence::Absent && self.exponent == 0 {
             while rest > 0 && rest % 10 == 0 {
                 rest /= 10;
                 doubtful += 1;
@@ -186,7 +190,7 @@ impl fmt::Display for Reading {
             "{}",
             Rounded::of_units(self.mantissa, self.decimal_places())
         );
-        if self.marked == Marked::Yes && self.exponent == 0 {
+        if self.marked == MarkPresence::Present && self.exponent == 0 {
             text.push('.');
         }
         f.pad(&text)

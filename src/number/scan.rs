@@ -20,7 +20,7 @@ pub enum DecimalMark {
 
 /// Why a text is not a number; worded only where it is asked for.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Fault {
+pub(super) enum ScanError {
     /// The character that has no place, and where; none where digits are lacking.
     NotANumber(Option<(usize, char)>),
     /// A comma that may mark decimals or thousands.
@@ -29,12 +29,12 @@ pub(super) enum Fault {
 }
 
 /// A place in a text.
-struct Cursor<'a> {
+struct NumberCursor<'a> {
     text: &'a str,
     at: usize,
 }
 
-impl Cursor<'_> {
+impl NumberCursor<'_> {
     #[inline]
     fn peek(&self) -> Option<char> {
         match self.text.as_bytes().get(self.at) {
@@ -98,11 +98,11 @@ impl<'a> Scan<'a> {
     }
 
     #[cold]
-    fn error(&self, fault: Fault) -> Error {
+    fn error(&self, fault: ScanError) -> Error {
         match fault {
-            Fault::NotANumber(at) => self.not_a_number(at),
-            Fault::Comma(at) => self.comma(at),
-            Fault::OutOfRange => self.out_of_range(),
+            ScanError::NotANumber(at) => self.not_a_number(at),
+            ScanError::Comma(at) => self.comma(at),
+            ScanError::OutOfRange => self.out_of_range(),
         }
     }
 
@@ -161,8 +161,8 @@ impl<'a> Scan<'a> {
     }
 
     #[inline(always)]
-    pub(super) fn number(&self) -> Result<Reading, Fault> {
-        let mut cursor = Cursor {
+    pub(super) fn number(&self) -> Result<Reading, ScanError> {
+        let mut cursor = NumberCursor {
             text: self.text,
             at: 0,
         };
@@ -183,10 +183,10 @@ impl<'a> Scan<'a> {
                 } else if significant <= MOST_DIGITS {
                     tail = tail * 10 + digit;
                 } else {
-                    return Err(Fault::OutOfRange);
+                    return Err(ScanError::OutOfRange);
                 }
             } else if c == ',' && self.mark == DecimalMark::Point {
-                return Err(Fault::Comma(cursor.at));
+                return Err(ScanError::Comma(cursor.at));
             } else if matches!(c, '.' | ',') && mark.is_none() {
                 mark = Some(written);
             } else {
@@ -195,10 +195,10 @@ impl<'a> Scan<'a> {
             cursor.at += c.len_utf8();
         }
         if written == 0 {
-            return Err(Fault::NotANumber(cursor.found()));
+            return Err(ScanError::NotANumber(cursor.found()));
         }
         if written > MOST_WRITTEN {
-            return Err(Fault::OutOfRange);
+            return Err(ScanError::OutOfRange);
         }
         let below = mark.map_or(0, |above| written - above);
         let scientific = match cursor.peek() {
@@ -207,7 +207,7 @@ impl<'a> Scan<'a> {
         };
         let exponent = scientific.unwrap_or(0) - below;
         if exponent.abs() > MOST_EXPONENT {
-            return Err(Fault::OutOfRange);
+            return Err(ScanError::OutOfRange);
         }
         let mut mantissa = i128::from(head);
         if significant > DIGITS_OF_U64 {
@@ -223,14 +223,14 @@ impl<'a> Scan<'a> {
 
 /// Whether a sign makes what follows negative.
 #[inline]
-fn sign(cursor: &mut Cursor<'_>) -> bool {
+fn sign(cursor: &mut NumberCursor<'_>) -> bool {
     let sign = cursor.next_if(|c| c == '+' || text::is_minus(c));
     sign.is_some_and(|c| c != '+')
 }
 
 /// What follows the digits, to the end of the text: nothing, or a power of ten.
 #[inline(never)]
-fn power_of_ten(cursor: &mut Cursor<'_>) -> Result<Option<i32>, Fault> {
+fn power_of_ten(cursor: &mut NumberCursor<'_>) -> Result<Option<i32>, ScanError> {
     let mut power = None;
     if cursor.next_if(|c| matches!(c, 'e' | 'E')).is_some() {
         let negative = sign(cursor);
@@ -239,25 +239,25 @@ fn power_of_ten(cursor: &mut Cursor<'_>) -> Result<Option<i32>, Fault> {
     cursor.skip(text::is_space);
     if let (None, Some(times)) = (power, cursor.found()) {
         if !is_times(times.1) {
-            return Err(Fault::NotANumber(Some(times)));
+            return Err(ScanError::NotANumber(Some(times)));
         }
         cursor.next_if(is_times);
         power = Some(by_hand(cursor, times)?);
         cursor.skip(text::is_space);
     }
     match cursor.found() {
-        Some(rest) => Err(Fault::NotANumber(Some(rest))),
+        Some(rest) => Err(ScanError::NotANumber(Some(rest))),
         None => Ok(power),
     }
 }
 
 /// The exponent behind `×`: `10^-2`, `10-2`, `10⁻²`. Where no ten follows, or nothing tells its
 /// exponent from more of its digits, it is the sign `times` that has no place.
-fn by_hand(cursor: &mut Cursor<'_>, times: (usize, char)) -> Result<i32, Fault> {
+fn by_hand(cursor: &mut NumberCursor<'_>, times: (usize, char)) -> Result<i32, ScanError> {
     cursor.skip(text::is_space);
     for wanted in [1, 0] {
         let found = cursor.next_if(|c| text::digit(c) == Some(wanted));
-        found.ok_or(Fault::NotANumber(Some(times)))?;
+        found.ok_or(ScanError::NotANumber(Some(times)))?;
     }
     match cursor.peek() {
         Some('^') => {
@@ -274,16 +274,16 @@ fn by_hand(cursor: &mut Cursor<'_>, times: (usize, char)) -> Result<i32, Fault> 
             let negative = sign.and_then(superscript_sign).unwrap_or(false);
             whole(cursor, negative, superscript_digit)
         }
-        _ => Err(Fault::NotANumber(Some(times))),
+        _ => Err(ScanError::NotANumber(Some(times))),
     }
 }
 
 /// A whole number in digits of one kind, as large as may matter.
 fn whole(
-    cursor: &mut Cursor<'_>,
+    cursor: &mut NumberCursor<'_>,
     negative: bool,
     digit: impl Fn(char) -> Option<u8>,
-) -> Result<i32, Fault> {
+) -> Result<i32, ScanError> {
     let mut value: i32 = 0;
     let mut written = false;
     while let Some(c) = cursor.next_if(|c| digit(c).is_some()) {
@@ -292,7 +292,7 @@ fn whole(
         value = (value * 10 + i32::from(digit)).min(10 * MOST_EXPONENT);
     }
     if !written {
-        return Err(Fault::NotANumber(cursor.found()));
+        return Err(ScanError::NotANumber(cursor.found()));
     }
     Ok(if negative { -value } else { value })
 }

@@ -2,12 +2,12 @@
 
 use core::num::NonZero;
 
-use super::terms::Whole;
+use super::terms::WholeNumber;
 
 /// A fraction in lowest terms. The numerator is never the least `i128`, whose size has no `i128`,
 /// and the denominator is no larger than the greatest.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) struct Small {
+pub(super) struct SmallRatio {
     numerator: i128,
     /// That it is never nought lets the large form of a ratio stand in the same place.
     denominator: NonZero<u128>,
@@ -28,47 +28,47 @@ fn power_of_ten(exponent: u32) -> Option<i128> {
     POWERS.get(usize::try_from(exponent).ok()?).copied()
 }
 
-impl Small {
-    pub(super) const ZERO: Small = Small::small_whole(0);
-    pub(super) const ONE: Small = Small::small_whole(1);
+impl SmallRatio {
+    pub(super) const ZERO: SmallRatio = SmallRatio::small_whole(0);
+    pub(super) const ONE: SmallRatio = SmallRatio::small_whole(1);
 
     /// A whole number that certainly fits.
-    pub(super) const fn small_whole(value: i64) -> Small {
-        Small {
+    pub(super) const fn small_whole(value: i64) -> SmallRatio {
+        SmallRatio {
             numerator: value as i128,
             denominator: NonZero::<u128>::MIN,
         }
     }
 
     /// Reduces `numerator / denominator`.
-    pub(super) fn new(numerator: i128, denominator: i128) -> Option<Small> {
+    pub(super) fn new(numerator: i128, denominator: i128) -> Option<SmallRatio> {
         if denominator == i128::MIN {
             return None;
         }
         let common = numerator.common(&denominator);
         let (numerator, denominator) = (numerator.over(&common), denominator.over(&common));
         if denominator < 0 {
-            Small::lowest(numerator.checked_neg()?, -denominator)
+            SmallRatio::lowest(numerator.checked_neg()?, -denominator)
         } else {
-            Small::lowest(numerator, denominator)
+            SmallRatio::lowest(numerator, denominator)
         }
     }
 
     /// A fraction that nothing can be cancelled from.
-    pub(super) fn lowest(numerator: i128, denominator: i128) -> Option<Small> {
+    pub(super) fn lowest(numerator: i128, denominator: i128) -> Option<SmallRatio> {
         let denominator = NonZero::new(u128::try_from(denominator).ok()?)?;
-        (numerator != i128::MIN).then_some(Small {
+        (numerator != i128::MIN).then_some(SmallRatio {
             numerator,
             denominator,
         })
     }
 
-    pub(super) fn power_of_ten(exponent: i32) -> Option<Small> {
+    pub(super) fn power_of_ten(exponent: i32) -> Option<SmallRatio> {
         let power = power_of_ten(exponent.unsigned_abs())?;
         if exponent < 0 {
-            Small::lowest(1, power)
+            SmallRatio::lowest(1, power)
         } else {
-            Small::lowest(power, 1)
+            SmallRatio::lowest(power, 1)
         }
     }
 
@@ -92,17 +92,17 @@ impl Small {
         self.numerator.div_euclid(self.denominator())
     }
 
-    pub(super) const fn neg(self) -> Small {
-        Small {
+    pub(super) const fn neg(self) -> SmallRatio {
+        SmallRatio {
             numerator: -self.numerator,
             ..self
         }
     }
 
     /// One over this; `None` for nought.
-    pub(super) fn reciprocal(self) -> Option<Small> {
+    pub(super) fn reciprocal(self) -> Option<SmallRatio> {
         let sign = self.numerator.signum();
-        Small::lowest(self.denominator() * sign, self.numerator * sign)
+        SmallRatio::lowest(self.denominator() * sign, self.numerator * sign)
     }
 
     /// `self · 10^places` as two whole numbers, not reduced.
@@ -152,7 +152,7 @@ mod tests {
     /// At the ends of what fits, where the comparison itself does not.
     #[test]
     fn decimal_exponents() {
-        let exponent = |n, d| Small::new(n, d).and_then(Small::decimal_exponent);
+        let exponent = |n, d| SmallRatio::new(n, d).and_then(SmallRatio::decimal_exponent);
         assert_eq!(exponent(0, 7), None);
         assert_eq!((exponent(1, 1), exponent(-9, 10)), (Some(0), Some(-1)));
         assert_eq!(
@@ -170,7 +170,7 @@ mod tests {
 
     #[test]
     fn decimal_places() {
-        let places = |d| Small::new(1, d).and_then(Small::exact_decimal_places);
+        let places = |d| SmallRatio::new(1, d).and_then(SmallRatio::exact_decimal_places);
         assert_eq!([1, 2, 5, 80, 1000].map(places), [0, 1, 1, 4, 3].map(Some));
         assert_eq!([3, 6, 7000].map(places), [None; 3]);
     }
@@ -178,6 +178,6 @@ mod tests {
     /// The large form of a ratio stands where the denominator would be nought.
     #[test]
     fn no_room_is_lost() {
-        assert_eq!(size_of::<super::super::Ratio>(), size_of::<Small>());
+        assert_eq!(size_of::<super::super::Ratio>(), size_of::<SmallRatio>());
     }
 }

@@ -8,7 +8,7 @@ use num_integer::Integer;
 use num_traits::{CheckedAdd, CheckedMul, Signed, ToPrimitive, Zero};
 
 /// A whole number that fractions can be made of.
-pub(super) trait Whole: CheckedAdd + CheckedMul + Ord {
+pub(super) trait WholeNumber: CheckedAdd + CheckedMul + Ord {
     /// The greatest common divisor, above nought where either number is not nought.
     fn common(&self, other: &Self) -> Self;
 
@@ -26,7 +26,7 @@ pub(super) type Terms<'a, N> = (&'a N, &'a N);
 
 /// Only what the denominators share can be cancelled from a sum (D. E. Knuth, The Art of Computer
 /// Programming, volume 2, section 4.5.1).
-pub(super) fn sum<N: Whole>((a, b): Terms<'_, N>, (c, d): Terms<'_, N>) -> Option<(N, N)> {
+pub(super) fn sum<N: WholeNumber>((a, b): Terms<'_, N>, (c, d): Terms<'_, N>) -> Option<(N, N)> {
     let shared = b.common(d);
     let rest = b.over(&shared);
     let sum = a
@@ -37,7 +37,10 @@ pub(super) fn sum<N: Whole>((a, b): Terms<'_, N>, (c, d): Terms<'_, N>) -> Optio
 }
 
 /// Only what stands crosswise can be cancelled from a product.
-pub(super) fn product<N: Whole>((a, b): Terms<'_, N>, (c, d): Terms<'_, N>) -> Option<(N, N)> {
+pub(super) fn product<N: WholeNumber>(
+    (a, b): Terms<'_, N>,
+    (c, d): Terms<'_, N>,
+) -> Option<(N, N)> {
     let (falling, rising) = (a.common(d), c.common(b));
     Some((
         a.over(&falling).checked_mul(&c.over(&rising))?,
@@ -46,14 +49,17 @@ pub(super) fn product<N: Whole>((a, b): Terms<'_, N>, (c, d): Terms<'_, N>) -> O
 }
 
 /// By cross-multiplication.
-pub(super) fn order<N: Whole>((a, b): Terms<'_, N>, (c, d): Terms<'_, N>) -> Option<Ordering> {
+pub(super) fn order<N: WholeNumber>(
+    (a, b): Terms<'_, N>,
+    (c, d): Terms<'_, N>,
+) -> Option<Ordering> {
     if b == d {
         return Some(a.cmp(c));
     }
     Some(a.checked_mul(d)?.cmp(&c.checked_mul(b)?))
 }
 
-impl Whole for i128 {
+impl WholeNumber for i128 {
     /// Not both may be nought or the least number.
     fn common(&self, other: &i128) -> i128 {
         gcd(self.unsigned_abs(), other.unsigned_abs()) as i128
@@ -75,7 +81,7 @@ impl Whole for i128 {
     }
 }
 
-impl Whole for BigInt {
+impl WholeNumber for BigInt {
     fn common(&self, other: &BigInt) -> BigInt {
         let (short, long) = if self.magnitude() < other.magnitude() {
             (self, other)

@@ -4,7 +4,7 @@ use core::cmp::Ordering;
 
 use num_integer::Integer;
 
-use super::terms::Whole;
+use super::terms::WholeNumber;
 
 /// What becomes of a value that lies exactly half-way between two printable ones.
 ///
@@ -22,7 +22,7 @@ pub enum TieRule {
 
 /// The whole number nearest to a fraction whose denominator is above nought, and whether the other
 /// tie rule gives another one.
-pub(super) fn nearest<N: Whole + Integer + Clone>(
+pub(super) fn nearest<N: WholeNumber + Integer + Clone>(
     numerator: &N,
     denominator: &N,
     ties: TieRule,

@@ -9,8 +9,8 @@ use num_bigint::BigInt;
 use super::eliminate::Matrix;
 use super::equation::Equation;
 use super::error::{Error, ErrorKind};
-use super::positive::{Search, search};
-use super::reasons;
+use super::positive::{PositiveSolution, search};
+use super::reasons::{self, Imbalance};
 use super::system::{Solutions, System};
 use super::write::listed;
 use crate::formula::Formula;
@@ -193,11 +193,11 @@ impl<'e> Balancer<'e> {
         let mut matrix: Matrix<BigInt> = Matrix::new();
         system.fill(&mut matrix).ok_or_else(too_large)?;
         match search(&matrix) {
-            Search::Found => Ok(None),
-            Search::Nought(columns) if self.fixed.is_empty() => Ok(Some(columns)),
+            PositiveSolution::Exists => Ok(None),
+            PositiveSolution::AlwaysZero(columns) if self.fixed.is_empty() => Ok(Some(columns)),
             // Columns are not species where some are given.
-            Search::Nought(_) => Ok(Some(Vec::new())),
-            Search::TooLong => Err(too_large()),
+            PositiveSolution::AlwaysZero(_) => Ok(Some(Vec::new())),
+            PositiveSolution::TooLong => Err(too_large()),
         }
     }
 
@@ -290,8 +290,7 @@ fn many(equation: &Equation, basis: Vec<super::error::Sparse>) -> Error {
         "give the coefficient{plural} of {} more species in it, or write the reactions that it is made of one by one",
         more.max(1)
     ));
-    let mut reasons = Vec::new();
-    reasons::both_sides(equation, &mut reasons);
-    let error = Error::new(ErrorKind::ManyBalances, detail).because(reasons);
+    let twice: Vec<Imbalance> = reasons::both_sides(equation).collect();
+    let error = Error::new(ErrorKind::ManyBalances, detail).because(reasons::notes(&twice));
     error.with_basis(basis, species)
 }

@@ -106,9 +106,7 @@ impl Equation {
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     pub fn check(&self) -> Result<Checked, Error> {
-        let mut totals: Vec<Total> = Vec::new();
-        let mut charge = Total::nought(Conserved::Charge);
-        let mut charged = false;
+        let mut totals = Totals::default();
         for species in &self.species {
             let mut column = Column::new();
             species
@@ -116,43 +114,45 @@ impl Equation {
                 .column(&mut column)
                 .map_err(|error| Error::of_formula(&error, species.formula_at))?;
             let units = Ratio::from(column.units);
-            // No formula is counted in noughts.
+            // A column never stands for zero formula units.
             let each = species.count().checked_div(&units).unwrap_or_default();
-            column.each(|atom, count| {
-                let what = Conserved::Atom(atom);
-                let place = totals.iter().position(|total| total.what == what);
-                let place = place.unwrap_or_else(|| {
-                    totals.push(Total::nought(what));
-                    totals.len() - 1
-                });
-                if let Some(total) = totals.get_mut(place) {
-                    total.add(species.side, &(&Ratio::from(count) * &each));
-                }
-            });
-            charged |= column.charge != 0;
-            charge.add(species.side, &(&Ratio::from(column.charge) * &each));
+            let mut add = |what, count| totals.add(what, species.side, &(&count * &each));
+            column.each(|atom, count| add(Conserved::Atom(atom), Ratio::from(count)));
+            add(Conserved::Charge, Ratio::from(column.charge));
         }
-        if charged {
-            totals.push(charge);
-        }
-        Ok(Checked { totals })
+        Ok(Checked {
+            totals: totals.finish(),
+        })
     }
 }
 
-impl Total {
-    const fn nought(what: Conserved) -> Total {
-        Total {
-            what,
-            left: Ratio::ZERO,
-            right: Ratio::ZERO,
+/// The totals of a reaction while its species are added.
+#[derive(Default)]
+pub(super) struct Totals(Vec<Total>);
+
+impl Totals {
+    pub(super) fn add(&mut self, what: Conserved, side: Side, amount: &Ratio) {
+        if amount.is_zero() {
+            return;
+        }
+        let known = self.0.iter().position(|total| total.what == what);
+        let index = known.unwrap_or_else(|| {
+            let (left, right) = (Ratio::ZERO, Ratio::ZERO);
+            self.0.push(Total { what, left, right });
+            self.0.len() - 1
+        });
+        if let Some(total) = self.0.get_mut(index) {
+            let sum = match side {
+                Side::Reactants => &mut total.left,
+                Side::Products => &mut total.right,
+            };
+            *sum = &*sum + amount;
         }
     }
 
-    fn add(&mut self, side: Side, more: &Ratio) {
-        let sum = match side {
-            Side::Reactants => &mut self.left,
-            Side::Products => &mut self.right,
-        };
-        *sum = &*sum + more;
+    /// Returns the atoms in order of appearance, then the charge.
+    pub(super) fn finish(mut self) -> Vec<Total> {
+        self.0.sort_by_key(|total| total.what == Conserved::Charge);
+        self.0
     }
 }

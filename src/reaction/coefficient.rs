@@ -27,17 +27,17 @@ pub(super) fn read(text: &str, at: usize) -> Result<Option<Number>, Error> {
             value: Ratio::from(u32::from(d - b'0')),
             length: 1,
         })),
-        _ => Reader { text, at, i: 0 }.number(),
+        _ => CoefficientReader { text, at, i: 0 }.number(),
     }
 }
 
-struct Reader<'a> {
+struct CoefficientReader<'a> {
     text: &'a str,
     at: usize,
     i: usize,
 }
 
-impl Reader<'_> {
+impl CoefficientReader<'_> {
     fn rest(&self) -> &str {
         self.text.get(self.i..).unwrap_or_default()
     }

@@ -8,8 +8,8 @@ use smallvec::SmallVec;
 
 use crate::number::Ratio;
 
-/// Whole numbers of one width.
-pub(super) trait Whole:
+/// MatrixInteger numbers of one width.
+pub(super) trait MatrixInteger:
     Clone + Zero + One + Signed + PartialEq + Integer + From<i64>
 {
     /// (a·b − c·d) / e, which is exact; `None` where a product does not fit.
@@ -20,7 +20,7 @@ pub(super) trait Whole:
 
 macro_rules! of_width {
     ($($width:ty),+) => {
-        $(impl Whole for $width {
+        $(impl MatrixInteger for $width {
             #[inline]
             fn cross(a: &Self, b: &Self, c: &Self, d: &Self, e: &Self) -> Option<Self> {
                 let difference = match *c == 0 || *d == 0 {
@@ -44,7 +44,7 @@ macro_rules! of_width {
 
 of_width!(i64, i128);
 
-impl Whole for BigInt {
+impl MatrixInteger for BigInt {
     fn cross(a: &Self, b: &Self, c: &Self, d: &Self, e: &Self) -> Option<Self> {
         Some((a * b - c * d) / e)
     }
@@ -72,7 +72,7 @@ pub(super) struct Reduced<'m, T> {
     pub(super) pivot: T,
 }
 
-impl<T: Whole> Matrix<T> {
+impl<T: MatrixInteger> Matrix<T> {
     #[inline]
     pub(super) fn new() -> Matrix<T> {
         Matrix {
@@ -164,7 +164,7 @@ impl<T: Whole> Matrix<T> {
     }
 }
 
-impl<T: Whole> Reduced<'_, T> {
+impl<T: MatrixInteger> Reduced<'_, T> {
     /// How many independent solutions there are.
     #[inline]
     pub(super) fn nullity(&self) -> usize {

@@ -124,7 +124,7 @@ pub(super) fn equation(text: &str, notes: Option<&mut Vec<Note>>) -> Result<Equa
         let all = Span::new(0, text.len());
         return Err(Error::too_large(all, "the text", limit));
     }
-    let mut reader = Reader {
+    let mut reader = EquationReader {
         text,
         own: text.into(),
         notes,
@@ -136,7 +136,7 @@ pub(super) fn equation(text: &str, notes: Option<&mut Vec<Note>>) -> Result<Equa
     reader.finish()
 }
 
-struct Reader<'a, 'n> {
+struct EquationReader<'a, 'n> {
     text: &'a str,
     own: Arc<str>,
     notes: Option<&'n mut Vec<Note>>,
@@ -146,7 +146,7 @@ struct Reader<'a, 'n> {
     arrow: Option<(Arrow, Span, usize)>,
 }
 
-impl Reader<'_, '_> {
+impl EquationReader<'_, '_> {
     fn read(&mut self) -> Result<(), Error> {
         let (mut i, mut start, mut depth) = (0, 0, 0_usize);
         let bytes = self.text.as_bytes();

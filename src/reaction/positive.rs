@@ -10,11 +10,11 @@ use num_traits::{One, Signed, Zero};
 use super::eliminate::Matrix;
 
 /// What the search for a positive solution found.
-pub(super) enum Search {
+pub(super) enum PositiveSolution {
     /// There is one.
-    Found,
+    Exists,
     /// There is none: these columns are nought in every solution without negative numbers.
-    Nought(Vec<usize>),
+    AlwaysZero(Vec<usize>),
     /// More steps than are taken.
     TooLong,
 }
@@ -25,7 +25,7 @@ const MOST_STEPS: usize = 2_000;
 const MOST_WORK: u64 = 30_000_000;
 
 /// Looks for x ≥ 1 with A x = 0 (which can be scaled from any x > 0): x = 1 + y, A y = −A 1.
-pub(super) fn search(matrix: &Matrix<BigInt>) -> Search {
+pub(super) fn search(matrix: &Matrix<BigInt>) -> PositiveSolution {
     let columns = matrix.columns;
     let mut cells: Matrix<BigInt> = Matrix {
         cells: Default::default(),
@@ -53,31 +53,31 @@ pub(super) fn search(matrix: &Matrix<BigInt>) -> Search {
     for _ in 0..MOST_STEPS {
         let objective = cells.row(last);
         if objective.last().is_none_or(Zero::is_zero) {
-            return Search::Found;
+            return PositiveSolution::Exists;
         }
         let enters = objective.iter().take(columns).position(Signed::is_negative);
         let Some(column) = enters else {
             let positive = objective.iter().take(columns).enumerate();
             let positive = positive.filter(|(_, cell)| cell.is_positive());
-            return Search::Nought(positive.map(|(column, _)| column).collect());
+            return PositiveSolution::AlwaysZero(positive.map(|(column, _)| column).collect());
         };
         let Some(row) = leaves(&cells, &basis, column) else {
             // A sum of what is not negative cannot fall for ever.
-            return Search::TooLong;
+            return PositiveSolution::TooLong;
         };
         let Some(pivot) = cells.row(row).get(column).cloned() else {
-            return Search::TooLong;
+            return PositiveSolution::TooLong;
         };
         work += cells.cells.len() as u64 * (2 + pivot.bits() / 64);
         if work > MOST_WORK || cells.clear(row, column, &before).is_none() {
-            return Search::TooLong;
+            return PositiveSolution::TooLong;
         }
         before = pivot;
         if let Some(place) = basis.get_mut(row) {
             *place = column;
         }
     }
-    Search::TooLong
+    PositiveSolution::TooLong
 }
 
 /// The row whose variable leaves when a column's enters: the least quotient, then the first variable.

@@ -13,122 +13,227 @@ use crate::formula::Formula;
 use crate::number::Ratio;
 use crate::text::{Detail, Note, list};
 
-/// The error of an equation without a balance. `nought` are species that no balance uses; `line` is
-/// the only solution there is, where it has noughts or both signs.
-#[cold]
-pub(super) fn none(equation: &Equation, nought: &[usize], line: Option<&[Ratio]>) -> Error {
-    let mut reasons = Vec::new();
-    let mut system = System::new();
-    if system.take(equation).is_err() {
-        return error(reasons);
-    }
-    one_sided(equation, &system, &mut reasons);
-    match line {
-        Some(line) => signs(equation, line, &mut reasons),
-        None => no_part(equation, nought, &mut reasons),
-    }
-    both_sides(equation, &mut reasons);
-    // Where species balance among themselves already, no other makes the balance one.
-    if line.is_none() && nought.is_empty() {
-        additions(equation, &system, &mut reasons);
-    }
-    if !reasons
-        .iter()
-        .any(|reason| !matches!(reason.code(), "both_sides" | "not_tried"))
-    {
-        reasons.push(Note::new(
-            "only_nought",
-            "Each element alone could balance, but not all of them together: only noughts would.",
-        ));
-    }
-    error(reasons)
+/// Why an equation has no balance, or more than one.
+pub(super) enum Imbalance {
+    /// Only one side has this kind of atom, or all charges have one sign.
+    OneSideOnly {
+        what: Conserved,
+        side: Side,
+        species: Vec<Species>,
+    },
+    /// A species would balance on the other side only.
+    WrongSide { species: String, side: Side },
+    /// A species has the coefficient zero in every solution.
+    AlwaysZero { species: String },
+    /// A species is on both sides.
+    BothSides { species: String },
+    /// With these species added the equation balances, as `equation` shows.
+    Addition {
+        sides: [(Side, String); 2],
+        equation: Equation,
+    },
+    /// No addition was tried, for the numbers are too long.
+    AdditionsNotTried,
+    /// The given coefficients fit no balance.
+    Given { species: String },
+    /// The given coefficients make another one a fraction, and all are whole when multiplied.
+    Fraction {
+        species: String,
+        coefficient: Ratio,
+        multiplier: i128,
+    },
+    /// Only zeros solve the equation, though each element alone can balance.
+    OnlyZeros,
 }
 
-fn error(reasons: Vec<Note>) -> Error {
-    let message = match reasons.first() {
-        // What would balance it is the help.
-        Some(first) if first.code() != "add" => format!(
-            "no balance has every coefficient above nought: {}",
-            lower(first.text())
-        ),
-        _ => "no coefficients balance the equation as it stands".into(),
-    };
-    let help = reasons.iter().find(|reason| reason.code() == "add");
-    let help = help.or_else(|| reasons.iter().find(|reason| reason.code() == "wrong_side"));
-    let help = match help {
-        Some(note) => String::from(note.text()),
-        None => String::from("check the formulas, and write every species on its side"),
-    };
-    let detail = Detail::new(String::from(message.trim_end_matches(['.', ' ']))).help(help);
-    Error::new(ErrorKind::NoBalance, detail).because(reasons)
-}
+/// A finding in words: its stable code, a clause without a full stop, and the values by name.
+type InWords = (&'static str, String, Vec<(&'static str, String)>);
 
-/// A sentence inside another begins with a small letter; a formula stays.
-fn lower(text: &str) -> String {
-    for (large, small) in [
-        ("The ", "the "),
-        ("Each ", "each "),
-        ("In ", "in "),
-        ("With ", "with "),
-    ] {
-        if let Some(rest) = text.strip_prefix(large) {
-            return format!("{small}{rest}");
+impl Imbalance {
+    fn in_words(&self) -> InWords {
+        match self {
+            Imbalance::OneSideOnly {
+                what,
+                side,
+                species,
+            } => {
+                let (listed, side) = (listed(species), side.name());
+                let names: Vec<String> = species.iter().map(Species::name).collect();
+                let mut values = alloc::vec![("what", format!("{what}"))];
+                let clause = match what {
+                    Conserved::Atom(atom) => {
+                        values.push(("side", side.into()));
+                        format!("{atom} is among the {side} only (in {listed})")
+                    }
+                    Conserved::Charge => {
+                        format!("no other species balances the charge of {listed}")
+                    }
+                };
+                values.push(("species", names.join(" + ")));
+                ("one_side_only", clause, values)
+            }
+            Imbalance::WrongSide { species, side } => (
+                "wrong_side",
+                format!("`{species}` would have to be among the {}", side.name()),
+                alloc::vec![("species", species.clone()), ("side", side.name().into())],
+            ),
+            Imbalance::AlwaysZero { species } => (
+                "no_part",
+                format!("`{species}` can only have the coefficient 0"),
+                alloc::vec![("species", species.clone())],
+            ),
+            Imbalance::BothSides { species } => (
+                "both_sides",
+                format!("`{species}` is on both sides and was read as two species"),
+                alloc::vec![("species", species.clone())],
+            ),
+            Imbalance::Addition { sides, equation } => {
+                let sides = sides.iter().filter(|(_, added)| !added.is_empty());
+                let place =
+                    |(side, added): &(Side, String)| format!("{added} among the {}", side.name());
+                let clause = list(sides.clone().map(place));
+                let clause = format!("with {clause} it would balance: {equation}");
+                let values = sides.map(|(side, added)| (side.name(), added.clone()));
+                let equation = ("equation", format!("{equation}"));
+                ("add", clause, values.chain([equation]).collect())
+            }
+            Imbalance::AdditionsNotTried => (
+                "not_tried",
+                "the numbers are too long to try H2O, H⁺, OH⁻ and e⁻ as additions".into(),
+                Vec::new(),
+            ),
+            Imbalance::Given { species } => (
+                "fixed",
+                format!(
+                    "the given coefficients ({species}) fit no balance with all others positive"
+                ),
+                alloc::vec![("given", species.clone())],
+            ),
+            Imbalance::Fraction {
+                species,
+                coefficient,
+                multiplier,
+            } => (
+                "fraction",
+                format!(
+                    "with the given coefficients `{species}` would have {coefficient}, which is not a whole number"
+                ),
+                alloc::vec![
+                    ("species", species.clone()),
+                    ("coefficient", format!("{coefficient}")),
+                    ("times", format!("{multiplier}")),
+                ],
+            ),
+            Imbalance::OnlyZeros => (
+                "only_nought",
+                "each element alone can balance, but not all of them together".into(),
+                Vec::new(),
+            ),
         }
     }
-    text.into()
+
+    fn clause(&self) -> String {
+        self.in_words().1
+    }
+
+    fn note(&self) -> Note {
+        let (code, clause, values) = self.in_words();
+        let mut sentence = clause + ".";
+        // A clause begins with a word, a capital, a bracket or a backquote, never with a small letter of a formula.
+        if let Some(first) = sentence.get_mut(..1) {
+            first.make_ascii_uppercase();
+        }
+        let note = Note::new(code, sentence);
+        values
+            .into_iter()
+            .fold(note, |note, (name, value)| note.with(name, value))
+    }
 }
 
-/// What stands on one side only, or has charges of one sign only.
-fn one_sided(equation: &Equation, system: &System, reasons: &mut Vec<Note>) {
+/// Returns the notes of these findings.
+pub(super) fn notes(found: &[Imbalance]) -> Vec<Note> {
+    found.iter().map(Imbalance::note).collect()
+}
+
+/// Returns the error of an equation without a balance. `zeros` are species that no balance uses;
+/// `line` is the only solution, if it has zeros or both signs.
+#[cold]
+pub(super) fn none(equation: &Equation, zeros: &[usize], line: Option<&[Ratio]>) -> Error {
+    let mut found = Vec::new();
+    let mut system = System::new();
+    if system.take(equation).is_err() {
+        return error(&found);
+    }
+    one_sided(equation, &system, &mut found);
+    match line {
+        Some(line) => signs(equation, line, &mut found),
+        None => always_zero(equation, zeros, &mut found),
+    }
+    found.extend(both_sides(equation));
+    // If species balance among themselves already, no other makes the balance one.
+    if line.is_none() && zeros.is_empty() {
+        additions(equation, &system, &mut found);
+    }
+    let explains = |one: &Imbalance| {
+        !matches!(
+            one,
+            Imbalance::BothSides { .. } | Imbalance::AdditionsNotTried
+        )
+    };
+    if !found.iter().any(explains) {
+        found.push(Imbalance::OnlyZeros);
+    }
+    error(&found)
+}
+
+fn error(found: &[Imbalance]) -> Error {
+    let message = match found.first() {
+        None | Some(Imbalance::Addition { .. }) => {
+            "the equation as it is written has no balance".into()
+        }
+        Some(first) => format!("the equation has no balance: {}", first.clause()),
+    };
+    let addition = |one: &&Imbalance| matches!(one, Imbalance::Addition { .. });
+    let wrong_side = |one: &&Imbalance| matches!(one, Imbalance::WrongSide { .. });
+    let remedy = found.iter().find(addition);
+    let help = match remedy.or_else(|| found.iter().find(wrong_side)) {
+        Some(Imbalance::WrongSide { species, side }) => {
+            format!("write `{species}` among the {}", side.name())
+        }
+        Some(Imbalance::Addition { sides, equation }) => {
+            let sides = sides.iter().filter(|(_, added)| !added.is_empty());
+            let sides = sides.map(|(side, added)| format!("{added} to the {}", side.name()));
+            format!("add {}: {equation}", list(sides))
+        }
+        _ => "check the formulas, and write every species on its side".into(),
+    };
+    let detail = Detail::new(message).help(help);
+    Error::new(ErrorKind::NoBalance, detail).because(notes(found))
+}
+
+/// Finds what is on one side only, or has charges of one sign only.
+fn one_sided(equation: &Equation, system: &System, found: &mut Vec<Imbalance>) {
     for (what, line) in system.rows() {
         let left = line.iter().any(|(_, value)| *value > 0);
         let right = line.iter().any(|(_, value)| *value < 0);
         if left && right {
             continue;
         }
-        let side = if left {
-            Side::Reactants
-        } else {
-            Side::Products
-        };
-        let with: Vec<Species> = line
-            .iter()
-            .filter_map(|(place, _)| equation.species().get(*place).cloned())
-            .collect();
-        let species = listed(&with);
-        let text = match what {
-            Conserved::Atom(atom) => {
-                format!(
-                    "{atom} stands on the side of the {} only (in {species})",
-                    side.name()
-                )
-            }
-            Conserved::Charge => {
-                format!("The charge of {species} is made up for by no other species")
-            }
-        };
-        let mut note =
-            Note::new("one_side_only", format!("{text}.")).with("what", format!("{what}"));
-        if let Conserved::Atom(_) = what {
-            note = note.with("side", side.name());
-        }
-        reasons.push(note.with("species", plain(&with)));
+        let species = line.iter();
+        let species = species.filter_map(|(index, _)| equation.species().get(*index).cloned());
+        found.push(Imbalance::OneSideOnly {
+            what,
+            side: match left {
+                true => Side::Reactants,
+                false => Side::Products,
+            },
+            species: species.collect(),
+        });
     }
 }
 
-fn plain(species: &[Species]) -> String {
-    let mut all = String::new();
-    for (index, one) in species.iter().enumerate() {
-        if index > 0 {
-            all.push_str(" + ");
-        }
-        all.push_str(&one.name());
-    }
-    all
-}
-
-/// The only solution has noughts or both signs: which species would have to change sides.
-fn signs(equation: &Equation, line: &[Ratio], reasons: &mut Vec<Note>) {
+/// Finds the species that would have to change sides, from the only solution.
+fn signs(equation: &Equation, line: &[Ratio], found: &mut Vec<Imbalance>) {
     let negative = line.iter().filter(|value| value.is_negative()).count();
     let positive = line.iter().filter(|value| value.is_positive()).count();
     // The fewer are the ones to move; of as many, those that are not the first.
@@ -136,64 +241,52 @@ fn signs(equation: &Equation, line: &[Ratio], reasons: &mut Vec<Note>) {
         true => value.is_negative(),
         false => value.is_positive(),
     };
-    let both = negative > 0 && positive > 0;
-    let nought = line.iter().enumerate().filter(|(_, value)| value.is_zero());
-    let nought: Vec<usize> = nought.map(|(place, _)| place).collect();
-    for (species, value) in equation.species().iter().zip(line) {
-        if both && wrong(value) {
-            let formula = species.name();
-            let side = species.side.other().name();
-            let text = format!("`{formula}` would have to stand among the {side}.");
-            reasons.push(
-                Note::new("wrong_side", text)
-                    .with("species", formula)
-                    .with("side", side),
-            );
-        }
+    if negative > 0 && positive > 0 {
+        let species = equation.species().iter().zip(line);
+        let moved = species.filter(|(_, value)| wrong(value));
+        found.extend(moved.map(|(species, _)| Imbalance::WrongSide {
+            species: species.name(),
+            side: species.side.other(),
+        }));
     }
-    no_part(equation, &nought, reasons);
+    let zeros = line.iter().enumerate().filter(|(_, value)| value.is_zero());
+    let zeros: Vec<usize> = zeros.map(|(index, _)| index).collect();
+    always_zero(equation, &zeros, found);
 }
 
-fn no_part(equation: &Equation, nought: &[usize], reasons: &mut Vec<Note>) {
-    for place in nought {
-        if let Some(species) = equation.species().get(*place) {
-            let formula = species.name();
-            let text = format!("`{formula}` could only have the coefficient nought.");
-            reasons.push(Note::new("no_part", text).with("species", formula));
-        }
-    }
+fn always_zero(equation: &Equation, zeros: &[usize], found: &mut Vec<Imbalance>) {
+    let species = zeros
+        .iter()
+        .filter_map(|index| equation.species().get(*index));
+    found.extend(species.map(|species| Imbalance::AlwaysZero {
+        species: species.name(),
+    }));
 }
 
-pub(super) fn both_sides(equation: &Equation, reasons: &mut Vec<Note>) {
-    for reactant in equation.reactants() {
+/// Returns the species that are on both sides.
+pub(super) fn both_sides(equation: &Equation) -> impl Iterator<Item = Imbalance> {
+    let reactants = equation.reactants().iter();
+    let twice = reactants.filter(|reactant| {
         let same = |product: &Species| product.formula == reactant.formula;
-        if equation.products().iter().any(same) {
-            let formula = reactant.name();
-            let text = format!(
-                "`{formula}` stands on both sides; it was taken as two species, and not cancelled."
-            );
-            reasons.push(Note::new("both_sides", text).with("species", formula));
-        }
-    }
+        equation.products().iter().any(same)
+    });
+    twice.map(|reactant| Imbalance::BothSides {
+        species: reactant.name(),
+    })
 }
 
-/// The given coefficients belong to no balance.
+/// Returns the error if the given coefficients belong to no balance.
 #[cold]
 pub(super) fn contradiction(equation: &Equation, fixed: &[(usize, Ratio)]) -> Error {
-    let given: Vec<Species> = fixed
-        .iter()
-        .filter_map(|(place, value)| {
-            let mut species = equation.species().get(*place)?.clone();
-            species.coefficient = Some(value.clone());
-            Some(species)
-        })
-        .collect();
-    let names: Vec<String> = given.iter().map(|one| format!("{one}")).collect();
-    let names = names.join(", ");
-    let text = format!(
-        "The given coefficients ({names}) belong to no balance with all others above nought."
-    );
-    error(alloc::vec![Note::new("fixed", text).with("given", names)])
+    let given = fixed.iter().filter_map(|(index, value)| {
+        let mut species = equation.species().get(*index)?.clone();
+        species.coefficient = Some(value.clone());
+        Some(format!("{species}"))
+    });
+    let given: Vec<String> = given.collect();
+    error(&[Imbalance::Given {
+        species: given.join(", "),
+    }])
 }
 
 /// What may be added to a solution in water, smallest sets first.
@@ -211,43 +304,41 @@ const SETS: [&[&str]; 11] = [
     &["H2O", "OH^-", "e^-"],
 ];
 
-/// So many species times elements in numbers beyond 128 bits take too long to try again and again.
+/// The most species times elements for which additions are tried in numbers beyond 128 bits.
 const MOST_TRIED: usize = 600;
 
-/// Tries each set; one that holds a smaller set that balances is not told again.
-fn additions(equation: &Equation, system: &System, reasons: &mut Vec<Note>) {
+/// Tries each set, except those that hold a smaller set that balances.
+fn additions(equation: &Equation, system: &System, found: &mut Vec<Imbalance>) {
     if system.is_large(MOST_TRIED) {
-        let text =
-            "Whether H2O, H⁺, OH⁻ or e⁻ would balance it was not tried: its numbers are too long.";
-        reasons.push(Note::new("not_tried", text));
+        found.push(Imbalance::AdditionsNotTried);
         return;
     }
-    let mut found: Vec<&[&str]> = Vec::new();
+    let mut balancing: Vec<&[&str]> = Vec::new();
     for set in SETS {
-        if found
+        if balancing
             .iter()
             .any(|less| less.iter().all(|one| set.contains(one)))
         {
             continue;
         }
-        // Where nothing is charged, ions are the last resort.
-        if !system.is_charged() && !found.is_empty() {
+        // If nothing is charged, ions are the last resort.
+        if !system.is_charged() && !balancing.is_empty() {
             return;
         }
-        if let Some(note) = with_added(equation, system, set) {
-            found.push(set);
-            reasons.push(note);
+        if let Some(addition) = with_added(equation, system, set) {
+            balancing.push(set);
+            found.push(addition);
         }
     }
 }
 
-/// Whether an equation balances, and in one way, with all of these added on whichever side.
-fn with_added(equation: &Equation, system: &System, set: &[&str]) -> Option<Note> {
+/// Returns the balance, if there is one only, with all of these added on whichever side.
+fn with_added(equation: &Equation, system: &System, set: &[&str]) -> Option<Imbalance> {
     let mut added = Vec::new();
     let mut larger = system.clone();
     for text in set {
         let formula: Formula = text.parse().ok()?;
-        // One that is there already balances nothing.
+        // One that is in the equation already balances nothing.
         if equation.indices_of(&formula).next().is_some() {
             return None;
         }
@@ -268,62 +359,45 @@ fn with_added(equation: &Equation, system: &System, set: &[&str]) -> Option<Note
             .get_mut(side)?
             .push((Some(value.clone()), species.formula.clone()));
     }
-    let mut words = [Vec::new(), Vec::new()];
+    let mut names = [Vec::new(), Vec::new()];
     for (formula, value) in added.into_iter().zip(extra) {
         let side = usize::from(value.is_negative());
-        words.get_mut(side)?.push(format!("{formula}"));
+        names.get_mut(side)?.push(format!("{formula}"));
         sides.get_mut(side)?.push((Some(value.abs()), formula));
     }
     let [left, right] = sides;
-    let whole = Equation::new(left, equation.arrow(), right).ok()?;
-    let [left, right] = words.map(|names| names.join(" + "));
-    let to = |names: &str, side: Side| match names {
-        "" => None,
-        names => Some(format!("{names} among the {}", side.name())),
-    };
-    let to = [to(&left, Side::Reactants), to(&right, Side::Products)];
-    let to: Vec<String> = to.into_iter().flatten().collect();
-    let text = format!("With {} it would balance: {whole}.", list(to));
-    let mut note = Note::new("add", text);
-    for (name, value) in [("reactants", left), ("products", right)] {
-        if !value.is_empty() {
-            note = note.with(name, value);
-        }
-    }
-    Some(note.with("equation", format!("{whole}")))
+    let [reactants, products] = names.map(|names| names.join(" + "));
+    Some(Imbalance::Addition {
+        sides: [(Side::Reactants, reactants), (Side::Products, products)],
+        equation: Equation::new(left, equation.arrow(), right).ok()?,
+    })
 }
 
-/// The given coefficients leave another broken.
+/// Returns the error if the given coefficients make another one a fraction.
 #[cold]
 pub(super) fn broken(
     equation: &Equation,
     fixed: &[(usize, Ratio)],
-    place: usize,
+    index: usize,
     coefficients: &[Ratio],
 ) -> Error {
-    let below = |value: &Ratio| value.to_parts().map_or(1, |(_, below)| below);
-    let mut times: i128 = 1;
+    let mut multiplier: i128 = 1;
     for value in coefficients {
-        let below = below(value);
-        times = times.saturating_mul(below / num_integer::gcd(times, below));
+        let below = value.to_parts().map_or(1, |(_, below)| below);
+        multiplier = multiplier.saturating_mul(below / num_integer::gcd(multiplier, below));
     }
-    let name = |place: usize| {
-        let species = equation.species().get(place);
+    let name = |index: usize| {
+        let species = equation.species().get(index);
         species.map_or_else(String::new, Species::name)
     };
-    let value = coefficients.get(place).cloned().unwrap_or_default();
-    let formula = name(place);
-    let text =
-        format!("With the given coefficients `{formula}` would have {value}, which is not whole.");
-    let note = Note::new("fraction", text)
-        .with("species", formula)
-        .with("coefficient", format!("{value}"))
-        .with("times", format!("{times}"));
-    let given: Vec<String> = fixed
-        .iter()
-        .map(|(place, value)| format!("{} of `{}`", value * &Ratio::from(times), name(*place)))
-        .collect();
-    let detail = Detail::new(String::from(lower(note.text()).trim_end_matches('.')))
-        .help(format!("give {}", given.join(", ")));
-    Error::new(ErrorKind::NoBalance, detail).because(alloc::vec![note])
+    let fraction = Imbalance::Fraction {
+        species: name(index),
+        coefficient: coefficients.get(index).cloned().unwrap_or_default(),
+        multiplier,
+    };
+    let multiple = |value: &Ratio| value * &Ratio::from(multiplier);
+    let given = fixed.iter();
+    let given = given.map(|(index, value)| format!("{} of `{}`", multiple(value), name(*index)));
+    let detail = Detail::new(fraction.clause()).help(format!("give {}", list(given)));
+    Error::new(ErrorKind::NoBalance, detail).because(notes(&[fraction]))
 }

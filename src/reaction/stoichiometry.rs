@@ -4,12 +4,12 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use super::check::{Conserved, Totals};
 use super::equation::{Equation, Side, Species};
 use super::error::{Error, ErrorKind};
-use crate::element::Atom;
 use crate::formula::Formula;
 use crate::number::Ratio;
-use crate::text::{Detail, Note, Span};
+use crate::text::{Detail, Note, Span, list};
 
 /// A reaction that conserves atoms and charge: its species, in order, with their coefficients.
 ///
@@ -26,12 +26,13 @@ use crate::text::{Detail, Note, Span};
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Stoichiometry {
-    pub(super) terms: Vec<Term>,
-    pub(super) notes: Vec<Note>,
+    pub(super) terms: Vec<ReactionTerm>,
+    /// The balanced equation, if it had to be balanced, and the note of that.
+    pub(super) balanced_first: Option<(String, Note)>,
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Term {
+pub(super) struct ReactionTerm {
     pub(super) formula: Formula,
     pub(super) coefficient: Ratio,
     pub(super) side: Side,
@@ -39,7 +40,7 @@ pub(super) struct Term {
     pub(super) span: Option<Span>,
 }
 
-impl Term {
+impl ReactionTerm {
     /// What keeps this species from having a composition or a molar mass, at its place.
     #[cold]
     pub(super) fn error(&self, error: &crate::formula::Error) -> Error {
@@ -66,18 +67,19 @@ impl Stoichiometry {
         products: impl IntoIterator<Item = (Ratio, Formula)>,
     ) -> Result<Stoichiometry, Error> {
         let term = |side| {
-            move |(coefficient, formula)| Term {
+            move |(coefficient, formula)| ReactionTerm {
                 formula,
                 coefficient,
                 side,
                 span: None,
             }
         };
-        let mut terms: Vec<Term> = reactants.into_iter().map(term(Side::Reactants)).collect();
+        let mut terms: Vec<ReactionTerm> =
+            reactants.into_iter().map(term(Side::Reactants)).collect();
         terms.extend(products.into_iter().map(term(Side::Products)));
         let reaction = Stoichiometry {
             terms,
-            notes: Vec::new(),
+            balanced_first: None,
         };
         reaction.conserves()?;
         Ok(reaction)
@@ -85,7 +87,7 @@ impl Stoichiometry {
 
     fn of(equation: &Equation, coefficients: impl IntoIterator<Item = Ratio>) -> Stoichiometry {
         let species = equation.species().iter().zip(coefficients);
-        let terms = species.map(|(species, coefficient)| Term {
+        let terms = species.map(|(species, coefficient)| ReactionTerm {
             formula: species.formula().clone(),
             coefficient,
             side: species.side(),
@@ -93,14 +95,16 @@ impl Stoichiometry {
         });
         Stoichiometry {
             terms: terms.collect(),
-            notes: Vec::new(),
+            balanced_first: None,
         }
     }
 
     /// What was done to the equation: `balanced_first`.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
-        &self.notes
+        self.balanced_first
+            .as_ref()
+            .map_or(&[], |(_, note)| core::slice::from_ref(note))
     }
 
     /// Each species with its coefficient and its side.
@@ -118,37 +122,34 @@ impl Stoichiometry {
             );
             return Err(wrong(ErrorKind::NoBalance, message, CHECK));
         }
-        let mut sums: Vec<(Option<Atom>, [Ratio; 2])> = Vec::new();
+        let mut totals = Totals::default();
         for term in &self.terms {
-            let charge = Ratio::from(term.formula.charge());
+            let mut add =
+                |what, count: Ratio| totals.add(what, term.side, &(&count * &term.coefficient));
             let counts = term.formula.composition();
             let counts = counts.map_err(|error| term.error(&error))?;
-            let atoms = counts
-                .iter()
-                .map(|(atom, count)| (Some(atom), count.clone()));
-            for (what, count) in atoms.chain([(None, charge)]) {
-                let side = usize::from(term.side == Side::Products);
-                let place = sums.iter().position(|(known, _)| *known == what);
-                let place = place.unwrap_or_else(|| {
-                    sums.push((what, Default::default()));
-                    sums.len() - 1
-                });
-                if let Some(sum) = sums.get_mut(place).and_then(|(_, s)| s.get_mut(side)) {
-                    *sum = &*sum + &(&count * &term.coefficient);
-                }
+            for (atom, count) in counts.iter() {
+                add(Conserved::Atom(atom), count.clone());
             }
+            add(Conserved::Charge, Ratio::from(term.formula.charge()));
         }
-        let off = sums.iter().filter(|(_, [left, right])| left != right);
-        let off: Vec<String> = off
-            .map(|(what, [left, right])| match what {
-                Some(atom) => format!("{atom}: {left} on the left, {right} on the right"),
-                None => format!("charge: {left} on the left, {right} on the right"),
-            })
-            .collect();
-        if off.is_empty() {
+        let totals = totals.finish();
+        let mut off = totals
+            .iter()
+            .filter(|total| !total.is_balanced())
+            .peekable();
+        if off.peek().is_none() {
             return Ok(());
         }
-        Err(wrong(ErrorKind::NoBalance, off.join("; "), CHECK))
+        let off = list(off.map(|total| {
+            let (what, left, right) = (total.what(), total.left(), total.right());
+            format!("{what} (reactants {left}, products {right})")
+        }));
+        Err(wrong(
+            ErrorKind::NoBalance,
+            format!("not conserved: {off}"),
+            CHECK,
+        ))
     }
 }
 
@@ -185,13 +186,9 @@ impl Equation {
             let coefficients: Vec<String> = coefficients.map(|n| format!("{n}")).collect();
             equation = format!("coefficients {}", coefficients.join(", "));
         }
-        found.notes.push(
-            Note::new(
-                "balanced_first",
-                format!("The equation was balanced first: {equation}."),
-            )
-            .with("equation", equation),
-        );
+        let text = format!("The equation was balanced first: {equation}.");
+        let note = Note::new("balanced_first", text).with("equation", equation.clone());
+        found.balanced_first = Some((equation, note));
         Ok(found)
     }
 }
@@ -236,7 +233,7 @@ mod tests {
             &[(1, "Cu"), (1, "Ag+")],
             &[(1, "Cu2+"), (1, "Ag")],
             ErrorKind::NoBalance,
-            "charge: 1 on the left, 2 on the right",
+            "not conserved: charge (reactants 1, products 2)",
         );
         refuses(
             &[(1, "H2"), (1, "O2")],
@@ -248,7 +245,7 @@ mod tests {
             &[(1, "D2")],
             &[(1, "H2")],
             ErrorKind::NoBalance,
-            "[2H]: 2 on the left, 0 on the right; H: 0 on the left, 2 on the right",
+            "not conserved: [2H] (reactants 2, products 0) and H (reactants 0, products 2)",
         );
         refuses(
             &[(1, "MgSO4·xH2O")],

@@ -7,7 +7,7 @@ use num_traits::Signed;
 use smallvec::SmallVec;
 
 use super::check::Conserved;
-use super::eliminate::{Matrix, Reduced, Whole};
+use super::eliminate::{Matrix, MatrixInteger, Reduced};
 use super::equation::{Equation, Side};
 use super::error::{Error, Sparse};
 use crate::element::Atom;
@@ -150,7 +150,7 @@ impl System {
 
     /// Fills an empty matrix; `None` where a number does not fit.
     #[inline]
-    pub(super) fn fill<T: Whole>(&self, matrix: &mut Matrix<T>) -> Option<()> {
+    pub(super) fn fill<T: MatrixInteger>(&self, matrix: &mut Matrix<T>) -> Option<()> {
         let together = usize::from(!self.fixed.is_empty());
         let columns = self.species() - self.fixed.len() + together;
         let rows = self.atoms.len() + usize::from(self.charged);
@@ -200,7 +200,7 @@ impl System {
     }
 
     #[inline]
-    pub(super) fn solve_in<T: Whole>(&self) -> Option<Solutions> {
+    pub(super) fn solve_in<T: MatrixInteger>(&self) -> Option<Solutions> {
         // Large as they are, matrices are not handed about.
         let mut matrix: Matrix<T> = Matrix::new();
         self.fill(&mut matrix)?;
@@ -218,7 +218,7 @@ impl System {
 
     /// The solution of a free column by species, in smallest whole numbers.
     #[inline]
-    fn line<T: Whole>(&self, reduced: &Reduced<'_, T>, free: usize) -> Option<Vec<Ratio>> {
+    fn line<T: MatrixInteger>(&self, reduced: &Reduced<'_, T>, free: usize) -> Option<Vec<Ratio>> {
         let mut values: SmallVec<[T; 16]> = SmallVec::new();
         values.resize(reduced.matrix.columns, T::zero());
         for (column, value) in reduced.solution(free) {
@@ -251,7 +251,7 @@ impl System {
     }
 
     #[cold]
-    fn several<T: Whole>(&self, reduced: &Reduced<'_, T>) -> Option<Solutions> {
+    fn several<T: MatrixInteger>(&self, reduced: &Reduced<'_, T>) -> Option<Solutions> {
         let mut basis = Vec::with_capacity(reduced.nullity());
         for free in reduced.free() {
             basis.push(self.sparse(reduced, free)?);
@@ -259,11 +259,11 @@ impl System {
         Some(Solutions::Several(basis))
     }
 
-    fn sparse<T: Whole>(&self, reduced: &Reduced<'_, T>, free: usize) -> Option<Sparse> {
+    fn sparse<T: MatrixInteger>(&self, reduced: &Reduced<'_, T>, free: usize) -> Option<Sparse> {
         let mut shared = T::zero();
         let mut all = Vec::new();
         let together = self.species() - self.fixed.len();
-        let places = Places::of(self);
+        let places = SpeciesOfColumns::of(self);
         for (column, value) in reduced.solution(free) {
             let mut put = |place: usize, weight: i64| {
                 let (nought, one) = (T::zero(), T::one());
@@ -294,11 +294,11 @@ impl System {
 }
 
 /// The species of each column that is one species.
-struct Places(SmallVec<[usize; 16]>);
+struct SpeciesOfColumns(SmallVec<[usize; 16]>);
 
-impl Places {
-    fn of(system: &System) -> Places {
+impl SpeciesOfColumns {
+    fn of(system: &System) -> SpeciesOfColumns {
         let fixed = |place: &usize| system.fixed.iter().any(|(other, _)| other == place);
-        Places((0..system.species()).filter(|p| !fixed(p)).collect())
+        SpeciesOfColumns((0..system.species()).filter(|p| !fixed(p)).collect())
     }
 }

@@ -7,11 +7,12 @@ use core::fmt::{self, Write};
 use super::equation::{Arrow, Equation, Species};
 use crate::formula::Formula;
 use crate::number::Ratio;
+use crate::text::list;
 
 const NAMESPACE: &str = "http://www.w3.org/1998/Math/MathML";
 
 /// How one form writes the pieces of an equation.
-struct Form {
+struct EquationNotation {
     plus: &'static str,
     forward: &'static str,
     equals: &'static str,
@@ -22,7 +23,7 @@ struct Form {
     apart: &'static str,
 }
 
-const PLAIN: Form = Form {
+const PLAIN: EquationNotation = EquationNotation {
     plus: " + ",
     forward: " -> ",
     equals: " = ",
@@ -32,7 +33,7 @@ const PLAIN: Form = Form {
     apart: "",
 };
 
-const UNICODE: Form = Form {
+const UNICODE: EquationNotation = EquationNotation {
     forward: " → ",
     both_ways: " ⇌ ",
     number: vulgar_number,
@@ -40,12 +41,12 @@ const UNICODE: Form = Form {
     ..PLAIN
 };
 
-const HTML: Form = Form {
+const HTML: EquationNotation = EquationNotation {
     formula: Formula::to_html,
     ..UNICODE
 };
 
-const LATEX: Form = Form {
+const LATEX: EquationNotation = EquationNotation {
     forward: " \\rightarrow ",
     both_ways: " \\rightleftharpoons ",
     number: tex_number,
@@ -54,13 +55,13 @@ const LATEX: Form = Form {
     ..PLAIN
 };
 
-const MHCHEM: Form = Form {
+const MHCHEM: EquationNotation = EquationNotation {
     formula: |formula| inside(&formula.to_mhchem(), "\\ce{", "}"),
     apart: " ",
     ..PLAIN
 };
 
-const MATHML: Form = Form {
+const MATHML: EquationNotation = EquationNotation {
     plus: "<mo>+</mo>",
     forward: "<mo>→</mo>",
     equals: "<mo>=</mo>",
@@ -74,7 +75,7 @@ const MATHML: Form = Form {
     apart: "",
 };
 
-const SPOKEN: Form = Form {
+const SPOKEN: EquationNotation = EquationNotation {
     plus: ", plus ",
     forward: ", gives ",
     equals: ", equals ",
@@ -84,7 +85,7 @@ const SPOKEN: Form = Form {
     apart: " ",
 };
 
-impl Form {
+impl EquationNotation {
     fn equation(&self, out: &mut dyn Write, equation: &Equation) -> fmt::Result {
         self.side(out, equation.reactants())?;
         out.write_str(match equation.arrow {
@@ -187,16 +188,9 @@ fn written(write: impl FnOnce(&mut String) -> fmt::Result) -> String {
     out
 }
 
-/// The names of species, one after the other.
+/// Returns the names of species as a phrase.
 pub(super) fn listed(species: &[Species]) -> String {
-    let mut all = String::new();
-    for (index, one) in species.iter().enumerate() {
-        if index > 0 {
-            all.push_str(", ");
-        }
-        all.push_str(&format!("`{}`", one.name()));
-    }
-    all
+    list(species.iter().map(|one| format!("`{}`", one.name())))
 }
 
 impl Species {

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::step::{Step, Working};
 use crate::formula::{Constituent, Empirical, Origin, Product};
-use crate::number::{Measured, Ratio, TieRule};
+use crate::number::{Ratio, TieRule};
 
 impl Empirical {
     /// The steps from the analysis to the empirical and the molecular formula.
@@ -66,7 +66,7 @@ impl Empirical {
         else {
             return steps;
         };
-        let quotient = guarded(units);
+        let quotient = units.with_guard_digit();
         steps.push(Step::new(
             "formula units in a molecule",
             format!("M / M({formula})"),
@@ -118,7 +118,8 @@ fn mass(found: &Empirical, part: &Constituent) -> Option<Step> {
                 Some(sample) => format!("{sample} g"),
                 None => "100 g".into(),
             };
-            let masses = others.map(|other| format!(" − {} g", guarded(other.measured_mass())));
+            let masses =
+                others.map(|other| format!(" − {} g", other.measured_mass().with_guard_digit()));
             (
                 format!("m({name}) = m(sample) − the masses of the other parts"),
                 masses.fold(whole, |text, mass| text + &mass),
@@ -129,7 +130,7 @@ fn mass(found: &Empirical, part: &Constituent) -> Option<Step> {
         format!("mass of {name}"),
         symbols,
         numbers,
-        guarded(part.measured_mass()),
+        part.measured_mass().with_guard_digit(),
         "g",
     ))
 }
@@ -163,13 +164,13 @@ fn amount(part: &Constituent) -> Option<Step> {
     let mass = match part.origin() {
         Origin::Mass => format!("{}", part.measured_mass().written(TieRule::Even)),
         Origin::Amount => return None,
-        _ => guarded(part.measured_mass()),
+        _ => part.measured_mass().with_guard_digit(),
     };
     Some(Step::new(
         format!("amount of {name}"),
         format!("n({name}) = m / M({name})"),
         format!("{mass} g / {} g/mol", part.molar_mass().to_plain()),
-        guarded(part.measured_amount()),
+        part.measured_amount().with_guard_digit(),
         "mol",
     ))
 }
@@ -181,10 +182,10 @@ fn ratio(part: &Constituent, least: &Constituent) -> Step {
         format!("n({name}) / n({smallest})"),
         format!(
             "{} mol / {} mol",
-            guarded(part.measured_amount()),
-            guarded(least.measured_amount())
+            part.measured_amount().with_guard_digit(),
+            least.measured_amount().with_guard_digit()
         ),
-        guarded(part.measured_ratio()),
+        part.measured_ratio().with_guard_digit(),
         "",
     )
 }
@@ -193,9 +194,4 @@ fn ratio(part: &Constituent, least: &Constituent) -> Step {
 fn joined(counts: &[u32]) -> String {
     let counts: Vec<_> = counts.iter().map(|count| format!("{count}")).collect();
     counts.join(" : ")
-}
-
-/// With one digit more than means something.
-fn guarded(value: &Measured) -> String {
-    format!("{}", value.guarded(1, TieRule::Even))
 }

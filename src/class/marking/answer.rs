@@ -93,7 +93,7 @@ impl Expected {
 
     fn written(&self) -> Option<String> {
         match self {
-            Expected::Mass(number) | Expected::Number(number) => Some(number.plainly()),
+            Expected::Mass(number) | Expected::Number(number) => Some(number.to_plain()),
             Expected::Formula(formula) => Some(format!("{formula}")),
             Expected::Nothing => None,
         }

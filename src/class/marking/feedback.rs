@@ -262,7 +262,7 @@ impl MarkedRow {
         };
         let x = run
             .measured(Quantity::Ratio)
-            .map(|x| x.plainly())
+            .map(|x| x.to_plain())
             .unwrap_or_default();
         let two = difference.abs().to_figures(2, TieRule::Even);
         let shown = if two.decimal_places() > 2 {

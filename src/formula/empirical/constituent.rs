@@ -203,8 +203,8 @@ impl Analysis {
         let unit = if percent { "%" } else { "g" };
         let (sum, of) = (
             Measured::with_decimal_places(sum, rest.measured().decimal_places().unwrap_or(0))
-                .plainly(),
-            whole.measured().plainly(),
+                .to_plain(),
+            whole.measured().to_plain(),
         );
         let over = missing.is_negative();
         if missing.abs() > share(ABSURD) && (over || !difference) {

@@ -12,7 +12,7 @@ use crate::formula::{Formula, MolarInputs};
 use crate::number::{Inputs, Ratio, Reading, Traced};
 use crate::reaction::equation::Side;
 use crate::reaction::error::{Error, ErrorKind};
-use crate::reaction::stoichiometry::{Stoichiometry, Term, wrong};
+use crate::reaction::stoichiometry::{ReactionTerm, Stoichiometry, wrong};
 
 /// What is given of a reaction's species, from which [`react`](Amounts::react) works out all the
 /// others.
@@ -44,8 +44,8 @@ pub struct Amounts {
 }
 
 /// A species while it is worked on.
-struct Working<'a> {
-    term: &'a Term,
+struct SpeciesInput<'a> {
+    term: &'a ReactionTerm,
     molar: Traced,
     initial: Option<(Supply, Traced)>,
 }
@@ -97,7 +97,7 @@ impl Amounts {
         let mut rows = Vec::new();
         for term in &reaction.terms {
             let molar = table.molar(&term.formula, &mut inputs);
-            rows.push(Working {
+            rows.push(SpeciesInput {
                 molar: molar.map_err(|error| term.error(&error))?,
                 initial: None,
                 term,
@@ -116,7 +116,7 @@ impl Amounts {
         let Some((_, extent)) = extents.iter().find(|(_, extent)| *extent.value() == least) else {
             return Err(nothing_given());
         };
-        let limits = |place: usize, row: &Working<'_>| {
+        let limits = |place: usize, row: &SpeciesInput<'_>| {
             row.term.side == Side::Reactants && reached.contains(&place)
         };
         let species: Vec<SpeciesAmount> = rows
@@ -127,16 +127,20 @@ impl Amounts {
         let percent_yield = self.percent_yield(&species, &mut inputs)?;
         let warnings = percent_yield.iter().flat_map(PercentYield::warnings);
         Ok(Reacted {
-            warnings: reaction.notes.iter().chain(warnings).cloned().collect(),
+            warnings: reaction.notes().iter().chain(warnings).cloned().collect(),
             extent: Extent::new(extent.clone(), &inputs),
             species,
             percent_yield,
+            balanced_equation: reaction
+                .balanced_first
+                .as_ref()
+                .map(|(text, _)| text.clone()),
             edition: self.weights.edition(),
         })
     }
 
     /// Puts what is given where it belongs.
-    fn fill(&self, rows: &mut [Working<'_>], inputs: &mut Inputs) -> Result<(), Error> {
+    fn fill(&self, rows: &mut [SpeciesInput<'_>], inputs: &mut Inputs) -> Result<(), Error> {
         for (formula, supply) in &self.given {
             let place = place_of(rows, formula, Side::Reactants)?;
             let Some(row) = rows.get_mut(place) else {
@@ -155,7 +159,7 @@ impl Amounts {
     }
 
     /// What extent each amount that is given allows.
-    fn extents(&self, rows: &[Working<'_>]) -> Result<Vec<(usize, Traced)>, Error> {
+    fn extents(&self, rows: &[SpeciesInput<'_>]) -> Result<Vec<(usize, Traced)>, Error> {
         let given = rows.iter().filter(|row| row.initial.is_some());
         let (products, reactants): (Vec<_>, Vec<_>) =
             given.partition(|row| row.term.side == Side::Products);
@@ -207,7 +211,7 @@ impl Amounts {
     }
 }
 
-impl Working<'_> {
+impl SpeciesInput<'_> {
     fn after(&self, extent: &Traced, limiting: bool, inputs: &Inputs) -> SpeciesAmount {
         let turned = extent.times_exact(&self.term.coefficient);
         let reactant = self.term.side == Side::Reactants;
@@ -243,7 +247,7 @@ impl Working<'_> {
 }
 
 /// The species that a formula names, on the preferred side first.
-fn place_of(rows: &[Working<'_>], formula: &Formula, first: Side) -> Result<usize, Error> {
+fn place_of(rows: &[SpeciesInput<'_>], formula: &Formula, first: Side) -> Result<usize, Error> {
     let named = |side: Option<Side>| {
         let rows = rows.iter().enumerate().filter(move |(_, row)| {
             is_named(&row.term.formula, formula) && side.is_none_or(|side| row.term.side == side)

@@ -19,6 +19,8 @@ pub struct Reacted {
     pub(super) species: Vec<SpeciesAmount>,
     pub(super) percent_yield: Option<PercentYield>,
     pub(super) warnings: Vec<Note>,
+    /// The balanced equation, if it had to be balanced first.
+    pub(super) balanced_equation: Option<String>,
     pub(super) edition: Edition,
 }
 

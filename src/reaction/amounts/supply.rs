@@ -23,13 +23,13 @@ use crate::reaction::stoichiometry::wrong;
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Supply {
-    pub(super) form: Form,
+    pub(super) form: SupplyForm,
     /// Of what is given so many per cent are the species.
     pub(super) purity: Option<Reading>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Form {
+pub(super) enum SupplyForm {
     Mass(Reading),
     Moles(Reading),
     Solution {
@@ -42,20 +42,20 @@ impl Supply {
     /// A mass, in grams.
     #[must_use]
     pub fn mass(grams: Reading) -> Supply {
-        Form::Mass(grams).into()
+        SupplyForm::Mass(grams).into()
     }
 
     /// An amount of substance, in moles.
     #[must_use]
     pub fn moles(moles: Reading) -> Supply {
-        Form::Moles(moles).into()
+        SupplyForm::Moles(moles).into()
     }
 
     /// A volume, in litres, of a solution of this concentration, in moles a litre.
     #[must_use]
     #[doc(alias = "molarity")]
     pub fn solution(concentration: Reading, volume: Reading) -> Supply {
-        Form::Solution {
+        SupplyForm::Solution {
             concentration,
             volume,
         }
@@ -90,12 +90,12 @@ impl Supply {
             ))
         };
         let moles = match &self.form {
-            Form::Mass(grams) => input("mass", grams)?
+            SupplyForm::Mass(grams) => input("mass", grams)?
                 .over(molar)
                 .filter(|_| molar.value().is_positive())
                 .ok_or_else(|| no_mass(species))?,
-            Form::Moles(moles) => input("amount", moles)?,
-            Form::Solution {
+            SupplyForm::Moles(moles) => input("amount", moles)?,
+            SupplyForm::Solution {
                 concentration,
                 volume,
             } => input("concentration", concentration)?.times(&input("volume", volume)?),
@@ -116,8 +116,8 @@ impl Supply {
     }
 }
 
-impl From<Form> for Supply {
-    fn from(form: Form) -> Supply {
+impl From<SupplyForm> for Supply {
+    fn from(form: SupplyForm) -> Supply {
         Supply { form, purity: None }
     }
 }

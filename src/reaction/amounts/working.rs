@@ -5,8 +5,9 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::reacted::{Reacted, SpeciesAmount};
-use super::supply::{Form, Supply};
-use crate::number::{Measured, Ratio, TieRule};
+use super::supply::{Supply, SupplyForm};
+use super::yields::PercentYield;
+use crate::number::{Measured, Ratio};
 use crate::reaction::equation::Side;
 use crate::working::{Step, Working};
 
@@ -15,49 +16,20 @@ impl Reacted {
     #[must_use]
     pub fn working(&self) -> Working {
         let mut working = Working::default();
-        let balanced = self
-            .warnings()
-            .iter()
-            .find(|note| note.code() == "balanced_first");
-        if let Some((_, equation)) = balanced.and_then(|note| note.values().next()) {
+        if let Some(equation) = &self.balanced_equation {
             working.push(self.balanced(equation));
         }
         let given = || {
             let species = self.species().iter();
             species.filter_map(|species| Some((species, species.given?)))
         };
-        for (species, supply) in given() {
-            if let Some(step) = amount(species, &supply) {
-                working.push(step);
-            }
+        for step in given().filter_map(|(species, supply)| amount(species, &supply)) {
+            working.push(step);
         }
-        let mut allowed = Vec::new();
-        for (species, _) in given() {
-            let moles = species.supplied();
-            let extent = moles.checked_div(&Measured::exact(species.coefficient().clone()));
-            let extent = extent.as_ref().map(guarded).unwrap_or_default();
-            let name = species.name();
-            working.push(Step::new(
-                format!("extent by {name}"),
-                format!("n({name}) / ν({name})"),
-                format!("{} mol / {}", guarded(&moles), species.coefficient()),
-                extent.clone(),
-                "mol",
-            ));
-            allowed.push(format!("{extent} mol by {name}"));
-        }
-        let limiting: Vec<String> = self.limiting().map(SpeciesAmount::name).collect();
-        if allowed.len() > 1 {
-            working.push(
-                Step::new(
-                    "limiting reactant",
-                    "the least extent",
-                    allowed.join(", "),
-                    limiting.join(", "),
-                    "",
-                )
-                .concluded(),
-            );
+        let extents: Vec<Step> = given().map(|(species, _)| extent_by(species)).collect();
+        let limiting = (extents.len() > 1).then(|| self.limiting_step(&extents));
+        for step in extents.into_iter().chain(limiting) {
+            working.push(step);
         }
         for species in self.species() {
             // What was given and is used up to nothing needs no step.
@@ -65,25 +37,35 @@ impl Reacted {
             {
                 continue;
             }
-            working.push(self.turned(species));
+            working.push(self.mass_change(species));
             if let (Side::Reactants, Some(left)) = (species.side, left(species)) {
                 working.push(left);
             }
         }
         if let Some(percent) = self.percent_yield() {
-            working.push(Step::new(
-                "percent yield",
-                "100 % × m(obtained) / m(theoretical)",
-                format!(
-                    "100 % × {} g / {} g",
-                    percent.actual,
-                    guarded(&percent.theoretical)
-                ),
-                percent.measured().plainly(),
-                "%",
-            ));
+            working.push(percent_step(percent));
         }
         working
+    }
+
+    fn limiting_step(&self, extents: &[Step]) -> Step {
+        let given = self
+            .species()
+            .iter()
+            .filter(|species| species.given.is_some());
+        let extents = extents.iter().zip(given);
+        let extents: Vec<String> = extents
+            .map(|(step, species)| format!("{} mol by {}", step.result(), species.name()))
+            .collect();
+        let limiting: Vec<String> = self.limiting().map(SpeciesAmount::name).collect();
+        Step::new(
+            "limiting reactant",
+            "the least extent",
+            extents.join(", "),
+            limiting.join(", "),
+            "",
+        )
+        .concluded()
     }
 
     fn balanced(&self, equation: &str) -> Step {
@@ -102,7 +84,7 @@ impl Reacted {
     }
 
     /// The mass that is used up or formed.
-    fn turned(&self, species: &SpeciesAmount) -> Step {
+    fn mass_change(&self, species: &SpeciesAmount) -> Step {
         let name = species.name();
         let what = match species.side {
             Side::Reactants => format!("mass of {name} used up"),
@@ -118,13 +100,41 @@ impl Reacted {
             format!(
                 "{} × {} mol × {} g/mol",
                 species.coefficient(),
-                guarded(self.extent().measured()),
+                self.extent().measured().with_guard_digit(),
                 species.molar_mass().to_plain()
             ),
-            size(species.measured_mass_change()).plainly(),
+            size(species.measured_mass_change()).to_plain(),
             "g",
         )
     }
+}
+
+/// The extent of reaction that the amount of a species allows.
+fn extent_by(species: &SpeciesAmount) -> Step {
+    let (name, moles) = (species.name(), species.supplied());
+    let extent = moles.checked_div(&Measured::exact(species.coefficient().clone()));
+    Step::new(
+        format!("extent by {name}"),
+        format!("n({name}) / ν({name})"),
+        format!(
+            "{} mol / {}",
+            moles.with_guard_digit(),
+            species.coefficient()
+        ),
+        extent.map_or_else(String::new, |extent| extent.with_guard_digit()),
+        "mol",
+    )
+}
+
+fn percent_step(percent: &PercentYield) -> Step {
+    let theoretical = percent.theoretical.with_guard_digit();
+    Step::new(
+        "percent yield",
+        "100 % × m(obtained) / m(theoretical)",
+        format!("100 % × {} g / {theoretical} g", percent.actual),
+        percent.measured().to_plain(),
+        "%",
+    )
 }
 
 impl SpeciesAmount {
@@ -141,12 +151,12 @@ impl SpeciesAmount {
 fn amount(species: &SpeciesAmount, supply: &Supply) -> Option<Step> {
     let name = species.name();
     let (mut symbols, mut numbers) = match &supply.form {
-        Form::Mass(grams) => (
+        SupplyForm::Mass(grams) => (
             format!("m / M({name})"),
             format!("{grams} g / {} g/mol", species.molar_mass().to_plain()),
         ),
-        Form::Moles(moles) => ("n".into(), format!("{moles} mol")),
-        Form::Solution {
+        SupplyForm::Moles(moles) => ("n".into(), format!("{moles} mol")),
+        SupplyForm::Solution {
             concentration,
             volume,
         } => (
@@ -157,14 +167,14 @@ fn amount(species: &SpeciesAmount, supply: &Supply) -> Option<Step> {
     if let Some(percent) = &supply.purity {
         symbols = format!("{symbols} × w / 100 %");
         numbers = format!("{numbers} × {percent} % / 100 %");
-    } else if matches!(supply.form, Form::Moles(_)) {
+    } else if matches!(supply.form, SupplyForm::Moles(_)) {
         return None;
     }
     Some(Step::new(
         format!("amount of {name}"),
         format!("n({name}) = {symbols}"),
         numbers,
-        guarded(&species.supplied()),
+        species.supplied().with_guard_digit(),
         "mol",
     ))
 }
@@ -180,13 +190,12 @@ fn left(species: &SpeciesAmount) -> Option<Step> {
     Some(Step::new(
         format!("mass of {name} left"),
         "m(at first) − m(used up)",
-        format!("{} g − {} g", guarded(initial.measured()), guarded(&used)),
-        last.plainly(),
+        format!(
+            "{} g − {} g",
+            initial.measured().with_guard_digit(),
+            used.with_guard_digit()
+        ),
+        last.to_plain(),
         "g",
     ))
-}
-
-/// With one digit more than means something.
-fn guarded(value: &Measured) -> String {
-    format!("{}", value.guarded(1, TieRule::Even))
 }

@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::vec::Vec;
 
 use crate::formula::Formula;
-use crate::number::{Budget, Inputs, Measured, Ratio, Reading, TieRule, Traced};
+use crate::number::{Budget, Inputs, Measured, Ratio, Reading, Traced};
 use crate::reaction::error::{Error, ErrorKind};
 use crate::reaction::stoichiometry::wrong;
 use crate::text::Note;
@@ -99,7 +99,7 @@ impl PercentYield {
 
 fn above(percent: &Traced) -> Option<Note> {
     (*percent.value() > Ratio::from(100)).then(|| {
-        let shown = format!("{}", percent.measured().guarded(1, TieRule::Even));
+        let shown = percent.measured().with_guard_digit();
         Note::new(
             "yield_above_100",
             format!(
@@ -118,7 +118,7 @@ fn impossible(actual: &Reading, theoretical: &Traced) -> Error {
         ErrorKind::ImpossibleMasses,
         format!(
             "a mass obtained of {actual} and a theoretical yield of {} give no percent yield",
-            theoretical.measured().plainly()
+            theoretical.measured().to_plain()
         ),
         "give masses above 0",
     )

@@ -78,7 +78,7 @@ fn what_stands_on_one_side_only() {
     );
     assert_eq!(
         error.to_string(),
-        "no balance has every coefficient above nought: Al stands on the side of the reactants only (in `Al`)"
+        "the equation has no balance: Al is among the reactants only (in `Al`)"
     );
     none(
         "Fe^2+ -> Fe^3+",
@@ -113,7 +113,7 @@ fn what_would_balance_is_tried() {
     );
     assert_eq!(
         error.help(),
-        Some("With H2O among the products it would balance: C3H8 + 5O2 -> 3CO2 + 4H2O.")
+        Some("add H2O to the products: C3H8 + 5O2 -> 3CO2 + 4H2O")
     );
 }
 
@@ -187,7 +187,7 @@ fn several_balances_and_given_coefficients() {
         reasons(&error),
         ["fraction: species=O2; coefficient=1.5; times=2"]
     );
-    assert_eq!(error.help(), Some("give 2 of `CO`, 2 of `CO2`"));
+    assert_eq!(error.help(), Some("give 2 of `CO` and 2 of `CO2`"));
     for (formula, value) in [(&carbon, 0), (&carbon, -2)] {
         assert_eq!(
             given(&[(formula, value)]).unwrap_err().kind(),

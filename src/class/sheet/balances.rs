@@ -4,7 +4,7 @@ use alloc::collections::BTreeMap;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::one_line::write_name_key;
+use super::cell_text::write_name_key;
 use super::remark::SheetRemark;
 use super::row::Row;
 use super::shared_readings::SharedReadings;

@@ -1,10 +1,9 @@
 //! What one cell says: nothing, a number with its unit, a ratio, yes or no.
 
-use super::one_line::flat;
 use super::problem::ProblemKind;
 use crate::gravimetry::Quantity;
 use crate::number::{DecimalMark, Ratio, Reading, Unit};
-use crate::text::{digit, is_minus, is_space};
+use crate::text::{digit, is_minus, is_space, one_line};
 
 /// Returns the unit of the numbers of a quantity, and `None` for the formula.
 pub(super) fn unit_of(quantity: Quantity) -> Option<Unit> {
@@ -58,7 +57,7 @@ pub(super) fn number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Readin
 
 /// Reads a cell that is not simply a number with its unit.
 fn loose_number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, ProblemKind> {
-    let cell = flat(cell);
+    let cell = one_line(cell);
     if unit == Unit::One {
         let value = without_name(&cell);
         return match value.split_once(COLONS) {

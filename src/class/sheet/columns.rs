@@ -4,11 +4,13 @@ use alloc::borrow::Cow;
 use alloc::collections::BTreeMap;
 use alloc::format;
 use alloc::string::String;
+use alloc::vec::Vec;
 
-use super::one_line::{flat, shown};
+use super::cell_text::shown;
+use super::remark::SheetRemark;
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
-use crate::text::{Detail, is_minus, is_space};
+use crate::text::{Detail, Note, is_minus, is_space, one_line};
 
 /// What a column holds. The order is that of a printed sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -29,41 +31,38 @@ pub(super) enum SheetColumn {
     Notes,
 }
 
+/// The columns without a number or a quantity.
+const PLAIN: [SheetColumn; 12] = [
+    SheetColumn::Bench,
+    SheetColumn::Pupil,
+    SheetColumn::Balance,
+    SheetColumn::Period,
+    SheetColumn::Issued,
+    SheetColumn::Readability,
+    SheetColumn::StandIn,
+    SheetColumn::Crucible,
+    SheetColumn::CrucibleHydrate,
+    SheetColumn::Hydrate,
+    SheetColumn::Residue,
+    SheetColumn::Notes,
+];
+
 impl SheetColumn {
-    /// The column of a normalised header.
+    /// Returns the column with this normal header.
     fn named(name: &str) -> Option<SheetColumn> {
-        Some(match name {
-            "bench" => SheetColumn::Bench,
-            "pupil" => SheetColumn::Pupil,
-            "balance" => SheetColumn::Balance,
-            "period" => SheetColumn::Period,
-            "issued" => SheetColumn::Issued,
-            "readability_g" => SheetColumn::Readability,
-            "stand_in" => SheetColumn::StandIn,
-            "notes" => SheetColumn::Notes,
-            "crucible_g" => SheetColumn::Crucible,
-            "crucible_hydrate_g" => SheetColumn::CrucibleHydrate,
-            "hydrate_g" => SheetColumn::Hydrate,
-            "residue_g" => SheetColumn::Residue,
-            "reported_hydrate_g" => SheetColumn::Reported(Quantity::HydrateMass),
-            "reported_residue_g" => SheetColumn::Reported(Quantity::ResidueMass),
-            "reported_water_g" => SheetColumn::Reported(Quantity::WaterMass),
-            "reported_percent_water" => SheetColumn::Reported(Quantity::PercentWater),
-            "reported_mol_salt" => SheetColumn::Reported(Quantity::MolSalt),
-            "reported_mol_water" => SheetColumn::Reported(Quantity::MolWater),
-            "reported_ratio" => SheetColumn::Reported(Quantity::Ratio),
-            "reported_formula" => SheetColumn::Reported(Quantity::Formula),
-            _ => {
-                let number = name.strip_prefix("heated_")?.strip_suffix("_g")?;
-                if !number.bytes().all(|b| b.is_ascii_digit()) {
-                    return None;
-                }
-                SheetColumn::Heated(number.parse().ok()?)
-            }
-        })
+        let known = PLAIN.into_iter();
+        let mut known = known.chain(Quantity::ALL.map(SheetColumn::Reported));
+        if let Some(column) = known.find(|column| column.name() == name) {
+            return Some(column);
+        }
+        let number = name.strip_prefix("heated_")?.strip_suffix("_g")?;
+        if !number.bytes().all(|b| b.is_ascii_digit()) {
+            return None;
+        }
+        number.parse().ok().map(SheetColumn::Heated)
     }
 
-    /// The header that the documentation uses.
+    /// Returns the header that the documentation uses.
     pub(super) fn name(self) -> Cow<'static, str> {
         Cow::Borrowed(match self {
             SheetColumn::Bench => "bench",
@@ -104,8 +103,8 @@ impl SheetColumn {
     }
 }
 
-/// The form in which headers are compared.
-pub(super) fn normal(header: &str) -> String {
+/// Returns a header in the form in which headers are compared.
+fn normal(header: &str) -> String {
     let mut out = String::with_capacity(header.len());
     let joins = |c: char| c == '_' || is_space(c) || is_minus(c);
     for c in header.trim_matches(is_space).chars() {
@@ -120,51 +119,59 @@ pub(super) fn normal(header: &str) -> String {
 
 /// The caller's own headers.
 #[derive(Debug, Default)]
-pub(super) struct HeaderMapping(pub(super) BTreeMap<String, (String, SheetColumn)>);
+pub(super) struct HeaderMapping(BTreeMap<String, (String, SheetColumn)>);
 
 impl HeaderMapping {
     pub(super) fn new(pairs: &[(String, String)]) -> Result<HeaderMapping, Error> {
+        let bad = |message: String, help: &'static str| {
+            Error::new(ErrorKind::BadMapping, Detail::new(message).help(help))
+        };
         let mut map = BTreeMap::new();
         for (theirs, ours) in pairs {
-            let bad = |message: String, help: &'static str| {
-                Error::new(ErrorKind::BadMapping, Detail::new(message).help(help))
-            };
-            let column = SheetColumn::named(&normal(ours)).ok_or_else(|| {
-                bad(
+            let Some(column) = SheetColumn::named(&normal(ours)) else {
+                return Err(bad(
                     format!(
-                        "the header `{}` is mapped to `{}`, which is no column of a class sheet",
+                        "the header `{}` is mapped to `{}`, which is not a column of a class sheet",
                         shown(theirs),
                         shown(ours)
                     ),
                     "map it to a column such as `bench`, `crucible_g`, `heated_1_g` or \
                      `reported_ratio`",
-                )
-            })?;
-            if flat(theirs).is_empty() {
+                ));
+            };
+            let name = column.name();
+            if one_line(theirs).is_empty() {
                 return Err(bad(
-                    format!("a blank header is mapped to `{}`", column.name()),
+                    format!("a blank header is mapped to `{name}`"),
                     "name the header as the sheet has it",
                 ));
             }
-            match map.insert(normal(theirs), (theirs.clone(), column)) {
-                Some((_, before)) if before != column => {
-                    return Err(bad(
-                        format!(
-                            "the header `{}` is mapped to `{}` and to `{}`",
-                            shown(theirs),
-                            before.name(),
-                            column.name()
-                        ),
-                        "map each header once",
-                    ));
-                }
-                _ => {}
+            let old = map.insert(normal(theirs), (theirs.clone(), column));
+            if let Some((_, old)) = old.filter(|(_, old)| *old != column) {
+                return Err(bad(
+                    format!(
+                        "the header `{}` is mapped to `{}` and to `{name}`",
+                        shown(theirs),
+                        old.name()
+                    ),
+                    "map each header once",
+                ));
             }
         }
         Ok(HeaderMapping(map))
     }
 
-    /// What a header means, the caller's word first.
+    /// Adds a note for each header that no cell has.
+    pub(super) fn remark_on_unused(&self, cells: &[String], notes: &mut Vec<Note>) {
+        for (name, (header, column)) in &self.0 {
+            if !cells.iter().any(|cell| normal(cell) == *name) {
+                let column = column.name();
+                notes.push(SheetRemark::MappingUnused { header, column }.into());
+            }
+        }
+    }
+
+    /// Returns what a header means, by the caller's mapping first.
     pub(super) fn column(&self, header: &str) -> Option<SheetColumn> {
         let name = normal(header);
         match self.0.get(&name) {
@@ -173,7 +180,7 @@ impl HeaderMapping {
         }
     }
 
-    /// The columns of one row of headers, each with its first place.
+    /// Returns the columns of one row of headers, each with its first index.
     pub(super) fn columns<'a>(
         &self,
         cells: impl Iterator<Item = &'a str>,

@@ -6,12 +6,12 @@ use alloc::vec::Vec;
 use super::cell;
 use super::class_sheet::Sheet;
 use super::columns::SheetColumn;
-use super::one_line::flat;
 use super::parse_row::name_by_line;
 use super::problem::{Problem, ProblemKind};
 use super::row::{Reported, ReportedValue, Row, RowReadings};
 use crate::gravimetry::{Quantity, Weighings, WeighingsForm};
 use crate::number::{DecimalMark, Reading};
+use crate::text::one_line;
 
 /// What one bench, or one pupil of it, hands in: the row of a class sheet, made in code.
 ///
@@ -46,7 +46,7 @@ pub struct Entry {
 
 /// Words on one line; none are empty.
 fn words(text: &str) -> String {
-    cell::present(text).map(flat).unwrap_or_default()
+    cell::present(text).map(one_line).unwrap_or_default()
 }
 
 impl Entry {

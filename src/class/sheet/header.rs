@@ -1,33 +1,29 @@
-//! Finding the header, and with it the separator; what each column means.
+//! Finds the header of a sheet, and with it the separator.
 
 use alloc::borrow::Cow;
 use alloc::collections::BTreeMap;
 use alloc::format;
-use alloc::string::{String, ToString};
+use alloc::string::String;
 use alloc::vec::Vec;
+use core::cmp::Ordering;
 
-use super::columns::{HeaderMapping, SheetColumn, normal};
+use super::cell_text::shown;
+use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::{Cells, Lines, first_record};
-use super::one_line::{flat, shown};
 use super::remark::SheetRemark;
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
-use crate::text::{self, Detail, Note, is_space};
+use crate::text::{Detail, Note, is_space, list, one_line};
 
 const SEPARATORS: [u8; 3] = *b",;\t";
-/// How many lines are searched: titles are few, and a file that is no sheet ends soon.
+/// The number of lines that are searched. Titles are few, and a file that is not a sheet ends soon.
 const MOST_LINES: usize = 100;
 const MOST_COLUMNS: usize = 1000;
-/// Enough for that many columns with long headers.
+/// The longest header, in bytes: enough for that many columns with long names.
 const WINDOW: usize = 128 << 10;
-
-/// Whether these columns make a header: a title may hold one of the words, not two of these.
-fn plausible(at: &BTreeMap<SheetColumn, usize>) -> bool {
-    at.contains_key(&SheetColumn::Bench)
-        && at
-            .keys()
-            .any(|column| column.is_reading() || matches!(column, SheetColumn::Reported(_)))
-}
+/// A sheet needs both columns of one of these pairs.
+const WEIGHINGS: [SheetColumn; 2] = [SheetColumn::Crucible, SheetColumn::CrucibleHydrate];
+const NET_MASSES: [SheetColumn; 2] = [SheetColumn::Hydrate, SheetColumn::Residue];
 
 /// The header of a sheet.
 #[derive(Debug)]
@@ -40,18 +36,16 @@ pub(super) struct Header {
     pub(super) at: BTreeMap<SheetColumn, usize>,
 }
 
-/// One way to read one line.
+/// A line of the sheet, read as a header with one of the separators.
 struct HeaderLine {
     line: u64,
-    separator: u8,
-    end: usize,
+    /// Whether the line is longer than any header.
     cut: bool,
-    cells: Vec<String>,
-    at: BTreeMap<SheetColumn, usize>,
+    header: Header,
 }
 
 impl Header {
-    /// The first line that is a header under any separator. The text may go on after what is
+    /// Finds the first line that is a header with any separator. The text may go on after what is
     /// given of it.
     pub(super) fn find(
         text: &str,
@@ -66,24 +60,21 @@ impl Header {
             if content.is_empty() {
                 continue;
             }
-            let mut best: Option<HeaderLine> = None;
-            for separator in SEPARATORS {
-                let candidate = HeaderLine::read(text, goes_on, line, start, separator, mapping);
-                if best
-                    .as_ref()
-                    .is_none_or(|b| candidate.at.len() > b.at.len())
-                {
-                    best = Some(candidate);
-                }
-            }
-            let Some(best) = best else { continue };
-            if plausible(&best.at) {
+            let read = |separator| HeaderLine::read(text, goes_on, line, start, separator, mapping);
+            // Of several separators that find as many columns, the first in the list counts.
+            let separators = SEPARATORS.into_iter().rev();
+            let Some(best) = separators.map(read).max_by_key(HeaderLine::known) else {
+                continue;
+            };
+            if is_plausible(&best.header.at) {
                 for (line, title) in titles {
                     notes.push(SheetRemark::TitleLine { line, title }.into());
                 }
-                return best.finish(mapping, notes);
+                best.check(mapping)?;
+                mapping.remark_on_unused(&best.header.cells, notes);
+                return Ok(best.header);
             }
-            if nearest.as_ref().is_none_or(|n| best.at.len() > n.at.len()) {
+            if nearest.as_ref().is_none_or(|n| best.known() > n.known()) {
                 nearest = Some(best);
             }
             let blank = |c: char| is_space(c) || matches!(c, ',' | ';' | '"');
@@ -93,26 +84,27 @@ impl Header {
             }
         }
         Err(match nearest {
-            // Two words of a header are no accident: say what else it needs.
-            Some(nearest) if nearest.at.len() > 1 => nearest.missing(),
+            // Two words of a header are no accident, so the error says what else it needs.
+            Some(nearest) if nearest.known() > 1 => nearest.missing_columns(),
             _ => Error::new(
                 ErrorKind::NoHeader,
-                Detail::new(
-                    "no line of the sheet is a header with `bench` and either `crucible_g` and \
-                     `crucible_hydrate_g` or `hydrate_g` and `residue_g`",
-                )
-                .help("name the columns so, or map the sheet's own headers to these"),
+                Detail::new("no line of the sheet is a header with the columns that are needed")
+                    .help(
+                        "name the columns `bench` and either `crucible_g` and \
+                         `crucible_hydrate_g` or `hydrate_g` and `residue_g`, or map the sheet's \
+                         own headers to these",
+                    ),
             ),
         })
     }
 
-    /// The header of a column as the file has it.
+    /// Returns the header of a column as the file has it.
     pub(super) fn title(&self, column: SheetColumn) -> Cow<'_, str> {
         let named = self.at.get(&column).and_then(|at| self.cells.get(*at));
         named.map_or_else(|| column.name(), |cell| Cow::Owned(shown(cell)))
     }
 
-    /// The columns of weighings after heating, in order of their numbers.
+    /// Returns the columns of weighings after heating, in the order of their numbers.
     pub(super) fn heated(&self) -> impl Iterator<Item = SheetColumn> {
         self.at
             .keys()
@@ -120,7 +112,7 @@ impl Header {
             .filter(|column| matches!(column, SheetColumn::Heated(_)))
     }
 
-    /// The quantities that the sheet has a column for.
+    /// Returns the quantities that the sheet has a column for.
     pub(super) fn reported(&self) -> impl Iterator<Item = Quantity> {
         self.at.keys().filter_map(|column| match column {
             SheetColumn::Reported(quantity) => Some(*quantity),
@@ -128,31 +120,26 @@ impl Header {
         })
     }
 
-    /// Whether a row is the header once more, as where two sheets were joined.
-    pub(super) fn repeated_by(
+    /// Whether a row repeats the header, as where two sheets were joined.
+    pub(super) fn is_repeated_by(
         &self,
         line: u64,
         cells: Cells<'_>,
         mapping: &HeaderMapping,
     ) -> Result<bool, Error> {
-        let bench = self
-            .at
-            .get(&SheetColumn::Bench)
-            .and_then(|at| self.cells.get(*at));
-        let hint = |cell: &str| {
+        let bench = self.at.get(&SheetColumn::Bench);
+        let bench = bench.and_then(|index| self.cells.get(*index));
+        let is_bench = |cell: &str| {
             let cell = cell.trim_matches(is_space);
             cell.eq_ignore_ascii_case("bench")
                 || bench.is_some_and(|bench| cell.eq_ignore_ascii_case(bench))
         };
-        if !cells.iter().any(hint) {
+        if !cells.iter().any(is_bench) {
             return Ok(false);
         }
         let at = mapping.columns(cells.iter());
-        if !plausible(&at) {
-            return Ok(false);
-        }
-        if at == self.at {
-            return Ok(true);
+        if at == self.at || !is_plausible(&at) {
+            return Ok(at == self.at);
         }
         Err(Error::new(
             ErrorKind::SecondHeader,
@@ -162,6 +149,12 @@ impl Header {
             .help("give each table a file of its own"),
         ))
     }
+}
+
+/// Whether these columns make a header: a title may hold one of the words, not two of these.
+fn is_plausible(at: &BTreeMap<SheetColumn, usize>) -> bool {
+    let is_value = |c: &SheetColumn| c.is_reading() || matches!(c, SheetColumn::Reported(_));
+    at.contains_key(&SheetColumn::Bench) && at.keys().any(is_value)
 }
 
 impl HeaderLine {
@@ -178,23 +171,32 @@ impl HeaderLine {
             end -= 1;
         }
         let window = text.get(start..end).unwrap_or_default();
-        let (mut cells, length) = first_record(window, separator, flat);
-        // Columns that end blank, as spreadsheets leave behind a deleted table.
+        let (mut cells, length) = first_record(window, separator, one_line);
+        // Spreadsheets leave blank columns behind a table that was deleted.
         while cells.last().is_some_and(String::is_empty) {
             cells.pop();
         }
         HeaderLine {
             line,
-            separator,
-            end: start + length,
             cut: length == window.len() && (end < text.len() || goes_on),
-            at: mapping.columns(cells.iter().map(String::as_str)),
-            cells,
+            header: Header {
+                separator,
+                end: start + length,
+                at: mapping.columns(cells.iter().map(String::as_str)),
+                cells,
+            },
         }
     }
 
-    fn finish(self, mapping: &HeaderMapping, notes: &mut Vec<Note>) -> Result<Header, Error> {
-        if self.cut || self.cells.len() > MOST_COLUMNS {
+    /// How many columns with a meaning the line has.
+    fn known(&self) -> usize {
+        self.header.at.len()
+    }
+
+    /// Checks that the header can be used.
+    fn check(&self, mapping: &HeaderMapping) -> Result<(), Error> {
+        let Header { cells, at, .. } = &self.header;
+        if self.cut || cells.len() > MOST_COLUMNS {
             return Err(Error::new(
                 ErrorKind::TooLarge,
                 Detail::new(format!(
@@ -203,91 +205,71 @@ impl HeaderLine {
                     self.line,
                     WINDOW >> 10
                 ))
-                .help("leave out the columns that are no part of the class sheet"),
+                .help("leave out the columns that do not belong to the class sheet"),
             ));
         }
-        for (index, cell) in self.cells.iter().enumerate() {
-            let Some(column) = mapping.column(cell) else {
-                continue;
-            };
-            let first = self.at.get(&column).copied().unwrap_or(index);
-            if first != index {
-                let other = self.cells.get(first).map_or("", String::as_str);
-                return Err(Error::new(
-                    ErrorKind::RepeatedColumn,
-                    Detail::new(format!(
-                        "columns {} (`{}`) and {} (`{}`) of the header in line {} are both `{}`",
-                        first + 1,
-                        shown(other),
-                        index + 1,
-                        shown(cell),
-                        self.line,
-                        column.name()
-                    ))
-                    .help("rename or remove one of them"),
-                ));
+        for (index, cell) in cells.iter().enumerate() {
+            let column = mapping.column(cell);
+            let first = column.and_then(|column| Some((column, *at.get(&column)?)));
+            if let Some((column, first)) = first.filter(|(_, first)| *first != index) {
+                return Err(self.repeated_column(column, [first, index]));
             }
         }
-        let has = |column| self.at.contains_key(&column);
-        if !(has(SheetColumn::Crucible) && has(SheetColumn::CrucibleHydrate)
-            || has(SheetColumn::Hydrate) && has(SheetColumn::Residue))
-        {
-            return Err(self.missing());
+        let has = |columns: [SheetColumn; 2]| columns.iter().all(|c| at.contains_key(c));
+        if has(WEIGHINGS) || has(NET_MASSES) {
+            Ok(())
+        } else {
+            Err(self.missing_columns())
         }
-        for (theirs, column) in mapping.0.values() {
-            let used = self.cells.iter().any(|cell| normal(cell) == normal(theirs));
-            if !used {
-                let remark = SheetRemark::MappingUnused {
-                    header: theirs,
-                    column: column.name(),
-                };
-                notes.push(remark.into());
-            }
-        }
-        Ok(Header {
-            separator: self.separator,
-            end: self.end,
-            cells: self.cells,
-            at: self.at,
-        })
     }
 
-    #[cold]
-    fn missing(&self) -> Error {
-        let lacks = |wanted: [SheetColumn; 2]| {
-            let lacking = wanted.into_iter().filter(|c| !self.at.contains_key(c));
-            let names: Vec<String> = lacking.map(|c| format!("`{}`", c.name())).collect();
-            names
+    fn repeated_column(&self, column: SheetColumn, indices: [usize; 2]) -> Error {
+        let [first, second] = indices.map(|index| {
+            let cell = self.header.cells.get(index).map_or("", String::as_str);
+            format!("{} (`{}`)", index + 1, shown(cell))
+        });
+        Error::new(
+            ErrorKind::RepeatedColumn,
+            Detail::new(format!(
+                "columns {first} and {second} of the header in line {} are both `{}`",
+                self.line,
+                column.name()
+            ))
+            .help("rename or remove one of them"),
+        )
+    }
+
+    fn missing_columns(&self) -> Error {
+        let lacks = |columns: &[SheetColumn]| -> Vec<String> {
+            let lacking = columns.iter().filter(|c| !self.header.at.contains_key(c));
+            lacking.map(|c| format!("`{}`", c.name())).collect()
         };
-        let weighings = lacks([SheetColumn::Crucible, SheetColumn::CrucibleHydrate]);
-        let net = lacks([SheetColumn::Hydrate, SheetColumn::Residue]);
+        let (weighings, net) = (lacks(&WEIGHINGS), lacks(&NET_MASSES));
         let readings = if weighings.is_empty() || net.is_empty() {
             String::new()
-        } else if weighings.len() == net.len() {
-            format!("{}, or {}", text::list(weighings), text::list(net))
         } else {
-            // The pair that is half there is the one that was meant.
-            text::list(if weighings.len() < net.len() {
-                weighings
-            } else {
-                net
-            })
+            match weighings.len().cmp(&net.len()) {
+                Ordering::Equal => format!("{}, or {}", list(weighings), list(net)),
+                // The pair that is half there is the one that was meant.
+                Ordering::Less => list(weighings),
+                Ordering::Greater => list(net),
+            }
         };
-        let bench = !self.at.contains_key(&SheetColumn::Bench);
-        let what = match (bench, readings.is_empty()) {
-            (true, true) => "`bench`".to_string(),
-            (true, false) => format!("`bench`, and {readings}"),
-            (false, _) => readings,
-        };
+        let mut what = lacks(&[SheetColumn::Bench]);
+        what.extend((!readings.is_empty()).then_some(readings));
         Error::new(
             ErrorKind::MissingColumn,
-            Detail::new(format!("the header in line {} lacks {what}", self.line))
-                .help("add the column, or map the sheet's own header to it"),
+            Detail::new(format!(
+                "the header in line {} lacks {}",
+                self.line,
+                what.join(", and ")
+            ))
+            .help("add the column, or map the sheet's own header to it"),
         )
     }
 }
 
-/// `sep=;`, which some spreadsheets put first.
+/// Whether a line is `sep=;`, which some spreadsheets write first.
 fn is_separator_hint(title: &str) -> bool {
     title
         .get(..4)

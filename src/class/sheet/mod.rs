@@ -1,7 +1,7 @@
 //! A class sheet: what a teacher collected, as CSV.
 
 // Files in order; each uses only those before it:
-//   one_line         text on one line
+//   cell_text        a cell as messages show it, a name as it is compared
 //   remark           what is decided in reading
 //   problem          what is wrong with a cell or a row
 //   csv              bytes to rows of cells
@@ -21,6 +21,7 @@
 
 mod balances;
 mod cell;
+mod cell_text;
 mod class_sheet;
 mod collect;
 mod columns;
@@ -28,7 +29,6 @@ mod csv;
 mod entry;
 mod header;
 mod layout;
-mod one_line;
 mod parse_row;
 mod problem;
 mod remark;

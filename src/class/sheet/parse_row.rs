@@ -6,13 +6,13 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 
 use super::cell;
+use super::cell_text::shown;
 use super::csv::Record;
 use super::layout::{Layout, LayoutColumn};
-use super::one_line::{flat, shown, write_flat};
 use super::problem::{Problem, ProblemKind};
 use super::row::{Reported, ReportedValue, Row};
 use crate::number::{DecimalMark, Reading, Unit};
-use crate::text::is_space;
+use crate::text::{is_space, one_line, write_one_line};
 
 /// One row of cells as it becomes a [`Row`].
 pub(super) struct RowParser<'r> {
@@ -71,7 +71,7 @@ impl<'r> RowParser<'r> {
     fn report(&mut self, title: String, cell: &str, kind: &ProblemKind) {
         let line = self.record.line;
         let bench = self.present(&self.layout.bench);
-        let bench = bench.map_or_else(|| name_by_line(line), flat);
+        let bench = bench.map_or_else(|| name_by_line(line), one_line);
         self.problems
             .push(Problem::new(line, title, bench, cell, kind));
     }
@@ -86,7 +86,7 @@ impl<'r> RowParser<'r> {
         let layout = self.layout;
         let write = |column: &LayoutColumn, name: &mut String| {
             name.clear();
-            write_flat(self.present(column).unwrap_or_default(), name);
+            write_one_line(self.present(column).unwrap_or_default(), name);
         };
         row.line = self.record.line;
         write(&layout.bench, &mut row.bench);
@@ -131,7 +131,7 @@ impl<'r> RowParser<'r> {
             return;
         };
         // Words at the end are somebody's remark. A number there came from further left.
-        let is_number = |cell| Reading::read(&flat(cell), DecimalMark::CommaOrPoint).is_ok();
+        let is_number = |cell| Reading::read(&one_line(cell), DecimalMark::CommaOrPoint).is_ok();
         self.shifted = surplus.iter().any(|(_, cell)| is_number(cell));
         let kind = if self.shifted {
             let commas = self.layout.mark == DecimalMark::Point;

@@ -5,7 +5,7 @@ use alloc::format;
 use alloc::string::String;
 use core::fmt;
 
-use super::one_line::shown;
+use super::cell_text::shown;
 use crate::{formula, gravimetry, number};
 
 /// What is wrong, with the values that its sentences need.

@@ -4,7 +4,7 @@ use alloc::borrow::Cow;
 use alloc::format;
 use alloc::string::{String, ToString};
 
-use super::one_line::shown;
+use super::cell_text::shown;
 use crate::number::Ratio;
 use crate::text::Note;
 
@@ -68,29 +68,42 @@ impl From<SheetRemark<'_>> for Note {
             .with("encoding", name),
             SheetRemark::WindowsAssumed(name) => Note::new(
                 "encoding",
-                "The sheet is not UTF-8 and was read as Windows-1252. Check the names with accents.",
+                "The sheet is not UTF-8 and was read as Windows-1252. Check the names with \
+                 accents.",
             )
             .with("encoding", name),
             SheetRemark::InvalidBytes(name) => Note::new(
                 "encoding",
-                format!("Some bytes of the sheet are not valid {name}. They are shown as \u{FFFD}."),
+                format!(
+                    "Some bytes of the sheet are not valid {name}. They are shown as \
+                         \u{FFFD}."
+                ),
             )
             .with("encoding", name),
             SheetRemark::TitleLine { line, title } => Note::new(
                 "title_line",
-                format!("Line {line} is above the header and was read as a title: `{}`.", shown(title)),
+                format!(
+                    "Line {line} is above the header and was read as a title: `{}`.",
+                    shown(title)
+                ),
             )
             .with("line", line.to_string())
             .with("title", shown(title)),
             SheetRemark::MappingUnused { header, column } => Note::new(
                 "mapping_unused",
-                format!("No column has the header `{}`, which was mapped to `{column}`.", shown(header)),
+                format!(
+                    "No column has the header `{}`, which was mapped to `{column}`.",
+                    shown(header)
+                ),
             )
             .with("header", shown(header))
             .with("column", column.into_owned()),
             SheetRemark::ExtraColumn(column) => Note::new(
                 "extra_column",
-                format!("The column `{}` has no meaning here. Its cells are kept and not used.", shown(column)),
+                format!(
+                    "The column `{}` has no meaning here. Its cells are kept and not used.",
+                    shown(column)
+                ),
             )
             .with("column", column),
             SheetRemark::HeaderRepeated { line } => Note::new(
@@ -100,7 +113,10 @@ impl From<SheetRemark<'_>> for Note {
             .with("line", line.to_string()),
             SheetRemark::SummaryRow { line, name } => Note::new(
                 "summary_row",
-                format!("Line {line} sums up the class (`{}`) and was not read as a bench.", shown(name)),
+                format!(
+                    "Line {line} sums up the class (`{}`) and was not read as a bench.",
+                    shown(name)
+                ),
             )
             .with("line", line.to_string())
             .with("name", shown(name)),
@@ -111,7 +127,8 @@ impl From<SheetRemark<'_>> for Note {
             } => Note::new(
                 "bench_repeated",
                 format!(
-                    "Bench `{}` of line {first_line} appears again in line {line} with other readings. \
+                    "Bench `{}` of line {first_line} appears again in line {line} with other \
+                     readings. \
                      Each line is read as a run of its own.",
                     shown(bench)
                 ),
@@ -127,8 +144,10 @@ impl From<SheetRemark<'_>> for Note {
             } => Note::new(
                 "run_chosen",
                 format!(
-                    "Line {line} has no readings, and bench `{}` has several runs: the row is marked \
-                     by the run in line {run_line}. Fill in its readings if it belongs to another run.",
+                    "Line {line} has no readings, and bench `{}` has several runs: the row is \
+                     marked \
+                     by the run in line {run_line}. Fill in its readings if it belongs to another \
+                     run.",
                     shown(bench)
                 ),
             )
@@ -140,7 +159,11 @@ impl From<SheetRemark<'_>> for Note {
                 format!(
                     "{readings} {} more than {most} decimal places, which no balance shows. The \
                      readability comes from the other readings.",
-                    if readings == 1 { "reading has" } else { "readings have" }
+                    if readings == 1 {
+                        "reading has"
+                    } else {
+                        "readings have"
+                    }
                 ),
             )
             .with("cells", readings.to_string()),
@@ -160,10 +183,13 @@ impl From<SheetRemark<'_>> for Note {
                 balance,
                 finest,
             } => {
-                let on = balance.map_or_else(String::new, |name| format!(" on balance `{}`", shown(name)));
-                let shows = finest.as_ref().map_or_else(String::new, |(readability, line)| {
-                    format!(" ({} g, first in line {line})", readability.to_plain())
-                });
+                let on = balance
+                    .map_or_else(String::new, |name| format!(" on balance `{}`", shown(name)));
+                let shows = finest
+                    .as_ref()
+                    .map_or_else(String::new, |(readability, line)| {
+                        format!(" ({} g, first in line {line})", readability.to_plain())
+                    });
                 let note = Note::new(
                     "coarser_reading",
                     format!(
@@ -174,7 +200,9 @@ impl From<SheetRemark<'_>> for Note {
                 )
                 .with("cells", coarser.to_string())
                 .with("of", all.to_string());
-                let note = balance.into_iter().fold(note, |note, name| note.with("balance", name));
+                let note = balance
+                    .into_iter()
+                    .fold(note, |note, name| note.with("balance", name));
                 finest.iter().fold(note, |note, (readability, _)| {
                     note.with("readability", readability.to_plain())
                 })

@@ -6,7 +6,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 use std::collections::HashMap;
 
-use super::one_line::write_name_key;
+use super::cell_text::write_name_key;
 use super::remark::SheetRemark;
 use super::row::Row;
 use crate::number::{Ratio, Reading};

@@ -130,7 +130,7 @@ impl<R: Read> Rows<R> {
             // A header has no numbers.
             let numbers = self.row.masses().next().is_some();
             let header = &self.layout.header;
-            if !numbers && header.repeated_by(record.line, record.cells, &self.mapping)? {
+            if !numbers && header.is_repeated_by(record.line, record.cells, &self.mapping)? {
                 let remark = SheetRemark::HeaderRepeated { line: record.line };
                 tell(&mut self.notes, &mut self.told, remark.into());
                 continue;

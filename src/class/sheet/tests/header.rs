@@ -277,7 +277,7 @@ fn bad_mappings() {
         &Sheet::reader().map_column("Platz", "seat"),
         LEAD,
         ErrorKind::BadMapping,
-        "the header `Platz` is mapped to `seat`, which is no column of a class sheet",
+        "the header `Platz` is mapped to `seat`, which is not a column of a class sheet",
         "map it to a column such as `bench`, `crucible_g`, `heated_1_g` or `reported_ratio`",
     );
     refused_by(
@@ -318,9 +318,9 @@ fn sheets_that_are_none() {
         refused(
             text,
             ErrorKind::NoHeader,
-            "no line of the sheet is a header with `bench` and either `crucible_g` and \
-             `crucible_hydrate_g` or `hydrate_g` and `residue_g`",
-            "name the columns so, or map the sheet's own headers to these",
+            "no line of the sheet is a header with the columns that are needed",
+            "name the columns `bench` and either `crucible_g` and `crucible_hydrate_g` or \
+             `hydrate_g` and `residue_g`, or map the sheet's own headers to these",
         );
     }
     refused(
@@ -393,7 +393,7 @@ fn sheets_without_end() {
             text,
             ErrorKind::TooLarge,
             "the header in line 1 has more than 1000 columns or is longer than 128 KiB",
-            "leave out the columns that are no part of the class sheet",
+            "leave out the columns that do not belong to the class sheet",
         );
     }
     let error = Sheet::read(io::repeat(b'x')).unwrap_err();

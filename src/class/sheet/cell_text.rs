@@ -1,15 +1,15 @@
-//! Text of a sheet on one line: as names are kept, shown and compared.
+//! The text of a cell as messages show it, and as names are compared.
 
 use alloc::string::String;
 
-pub(super) use crate::text::{one_line as flat, write_one_line as write_flat};
+use crate::text::one_line;
 
 /// Characters of a cell that a message shows.
 const MOST_SHOWN: usize = 60;
 
 /// Returns the text on one line, cut where a message would grow too long.
 pub(super) fn shown(text: &str) -> String {
-    let mut out = flat(text);
+    let mut out = one_line(text);
     if let Some((end, _)) = out.char_indices().nth(MOST_SHOWN) {
         out.truncate(end);
         out.push('…');

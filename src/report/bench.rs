@@ -9,8 +9,7 @@ use super::numbers::short_degree;
 use super::row::{earned, marks, not_counted, other_than_formula, title};
 use crate::class::{Answer, MarkedRow, Verdict};
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Reason, Warning};
-use crate::number::TieRule;
-use crate::text::Note;
+use crate::text::{Note, list, sentence};
 
 const NOT_WORKED_OUT: &str = "The readings could not be worked out";
 const SEE: &str = "See the problems below.";
@@ -87,14 +86,7 @@ fn compared(row: &MarkedRow) -> Option<String> {
         Some(degree) => format!("{}, the value of the stock", short_degree(degree)),
         None => format!("{}, the value for {}", row.expected_degree()?, row.issued()),
     };
-    let size = difference.abs();
-    let two = size.to_figures(2, TieRule::Even);
-    // A bench is never exact to more than a hundredth of a per cent.
-    let shown = if two.decimal_places() > 2 {
-        size.to_decimal_places(2, TieRule::Even)
-    } else {
-        two
-    };
+    let shown = row.printed_difference()?;
     if shown.value().is_zero() {
         return Some(format!("At the bench: x equals {expected}."));
     }
@@ -120,8 +112,7 @@ fn outcome(run: &Dehydration) -> String {
         }
         Outcome::Ambiguous(several) => {
             let names: Vec<String> = several.iter().map(ToString::to_string).collect();
-            let names = crate::text::list(names);
-            format!("The readings cannot distinguish between {names}.")
+            format!("The readings cannot distinguish between {}.", list(names))
         }
         Outcome::Inconsistent => format!(
             "The readings fit no hydrate. The nearest is {}.",
@@ -135,26 +126,21 @@ fn answer_line(answer: &Answer) -> String {
         "" => "(blank)".into(),
         _ => answer.reported_with_unit(),
     };
-    let mut text = format!("{} {reported}: {}", answer.quantity(), sentence(answer));
+    // If exactly these digits were handed in, there is nothing to add.
+    let same = answer.verdict() == Verdict::Correct
+        && answer.expected_as_written().as_deref() == Some(answer.reported());
+    let mut text = format!(
+        "{} {reported}{}: {}",
+        answer.quantity(),
+        not_counted(answer),
+        if same {
+            "correct.".into()
+        } else {
+            answer.reason()
+        }
+    );
     for remark in answer.side_remarks() {
-        text.push_str(&format!(" ({})", remark.note().text()));
+        text.push_str(&format!(" {}", sentence(remark.note().text())));
     }
-    text.push_str(not_counted(answer));
     text
-}
-
-fn sentence(answer: &Answer) -> String {
-    match answer.verdict() {
-        // Where the same digits were handed in, there is nothing to add.
-        Verdict::Correct if answer.expected_as_written().as_deref() == Some(answer.reported()) => {
-            "correct".into()
-        }
-        // The reason begins with the word.
-        Verdict::Correct => answer.reason(),
-        // It says "perhaps" where it is not certain.
-        Verdict::Slip if answer.certain() == Some(true) => {
-            format!("a slip, certain: {}", answer.reason())
-        }
-        verdict => format!("{verdict}: {}", answer.reason()),
-    }
 }

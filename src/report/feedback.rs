@@ -39,7 +39,7 @@ const WIDTH: usize = 72;
 /// Heron, H1
 ///
 /// Your percent water (51.13 %) is right.
-/// Look again at your mole ratio (0.1431): x is the amount of water divided
+/// Look again at your mole ratio (0.1431). x is the amount of water divided
 /// by the amount of salt, not the other way round.
 ///
 ///   [1] percent water 51.13 %: right

@@ -29,7 +29,7 @@ use crate::number::{Ratio, TieRule};
 /// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
 /// let mut key = String::new();
 /// write_key(&marked, &mut key).unwrap();
-/// assert!(key.contains("    [1] mole ratio 6.99: correct: the bench's own readings give 6.989\n"));
+/// assert!(key.contains("    [1] mole ratio 6.99: correct: the bench's own readings give 6.989.\n"));
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 pub fn write_key(marked: &Marked, out: &mut impl Write) -> fmt::Result {

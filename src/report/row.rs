@@ -25,7 +25,7 @@ pub(super) fn marks(row: &MarkedRow) -> Option<String> {
     if let Some(calculation) = row.calculation().filter(|_| !row.answers().is_empty()) {
         let marks = out_of(calculation, row.calculation_out_of());
         sentences.push(format!("Calculation: {marks}."));
-        if costs_figures(row, calculation) {
+        if row.lost_a_mark_for_figures() {
             sentences.push("One mark was taken off for significant figures.".into());
         }
         if row.answers().iter().any(Answer::by_hand) {
@@ -37,11 +37,6 @@ pub(super) fn marks(row: &MarkedRow) -> Option<String> {
         sentences.push(format!("Accuracy at the bench: {marks}."));
     }
     (!sentences.is_empty()).then(|| sentences.join(" "))
-}
-
-fn costs_figures(row: &MarkedRow, calculation: u32) -> bool {
-    let answers: u32 = row.answers().iter().map(Answer::marks).sum();
-    answers > calculation
 }
 
 fn out_of(marks: u32, most: u32) -> String {

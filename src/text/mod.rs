@@ -8,6 +8,7 @@
 //   chars     digits, minus signs and spaces of other scripts
 //   line      text on one line
 //   list      several things in one sentence
+//   sentence  words made a sentence
 //   caret     an error under the text that it is about
 //   error     what the error types of all modules share
 
@@ -17,6 +18,8 @@ mod error;
 mod line;
 mod list;
 mod note;
+#[cfg(feature = "class")]
+mod sentence;
 mod span;
 
 pub(crate) use caret::Caret;
@@ -30,4 +33,6 @@ pub(crate) use line::shorten;
 pub(crate) use line::{one_line, write_one_line};
 pub(crate) use list::list;
 pub use note::Note;
+#[cfg(feature = "class")]
+pub(crate) use sentence::sentence;
 pub use span::Span;

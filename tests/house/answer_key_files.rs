@@ -176,9 +176,9 @@ fn a_strip_is_one_pupils_alone() {
         strips[1],
         "Beryl, B1\n\
          \n\
-         6 of the 7 answers that you gave are right, among them your amount of\n\
-         water (0.07616 mol).\n\
-         Look again at your mole ratio (0.1431): x is the amount of water divided\n\
+         6 of your 7 answers are right, including your amount of water\n\
+         (0.07616 mol).\n\
+         Look again at your mole ratio (0.1431). x is the amount of water divided\n\
          by the amount of salt, not the other way round.\n\
          \n  \
            [1] mass of hydrate 2.684 g: right\n  \
@@ -244,7 +244,7 @@ fn the_two_keys_stand_apart_on_a_strip() {
     assert!(!stand_in.contains("Accuracy"), "{stand_in}");
     assert!(
         strip.ends_with(
-            "  [1] mole ratio 6.98881: right (6 figures are written, and the readings\n      allow 4)\n\
+            "  [1] mole ratio 6.98881: right (6 significant figures are written, and\n      the readings allow 4)\n\
              \n\
              Calculation: 1 of 2 marks. One mark was taken off for significant\n\
              figures. Accuracy at the bench: 3 of 3 marks.\n"

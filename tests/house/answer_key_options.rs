@@ -20,9 +20,9 @@ fn the_key_by_the_teachers_policy() {
         "The stock holds 50.90 % water, x = 6.926. The accuracy of each bench is measured from this",
         "  At the bench: x is 1.1 % above 6.926, the value of the stock. The readings show MgSO4·7H2O.",
         "  Calculation: 9 of 9 marks. Accuracy at the bench: 2 of 3 marks.",
-        "    [–]   mass of hydrate 2.308 g: correct (not counted)",
-        "    [3/3] mole ratio 7.00: correct: the bench's own readings give 7.001",
-        "    [0/3] mole ratio 0.1431: a slip, certain: the mole ratio upside down; the bench's own",
+        "    [–]   mass of hydrate 2.308 g (not counted): correct.",
+        "    [3/3] mole ratio 7.00: correct: the bench's own readings give 7.001.",
+        "    [0/3] mole ratio 0.1431: wrong: the mole ratio upside down (the only known error that fits).",
     ] {
         assert!(key.lines().any(|printed| printed == line), "{line}\n{key}");
     }
@@ -37,7 +37,7 @@ fn slips_that_cannot_be_told_apart_are_perhaps() {
     let key = on("perhaps.csv", text, &ISSUED).quiet();
     let (_, said) = key.split_once("[0] mole ratio 0.1: ").unwrap();
     assert!(
-        said.starts_with("a slip: perhaps the mole ratio upside down, or the amount of water"),
+        said.starts_with("wrong: perhaps the mole ratio upside down, or the amount of water"),
         "{said}"
     );
 }
@@ -190,7 +190,7 @@ fn the_key_as_markdown() {
         "| Agate | A1 | 2.308 | 1.127 | 1.181 | 51.17 | 7.001 | 0.015 | yes | MgSO4·7H2O | 7/7 |",
         "## Beryl, B1",
         "| mass of water | 2.684 g − 1.312 g = 1.372 g |",
-        "- **\\[1\\]** percent water 51.12\u{a0}%: correct",
+        "- **\\[1\\]** percent water 51.12\u{a0}%: correct.",
         "## The class",
         "## Care",
     ] {

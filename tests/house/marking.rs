@@ -2,6 +2,10 @@
 
 use std::time::{Duration, Instant};
 
+use effloresce::Note;
+use effloresce::class::{Marker, Sheet};
+use effloresce::gravimetry::Method;
+use effloresce::report::write_key;
 use serde_json::{Value, json};
 
 use crate::contract::{differences, well_formed};
@@ -716,4 +720,28 @@ fn a_reply_about_one_bench_is_not_much_longer_than_its_request() {
         longest > 500,
         "some of these must have been marked at length"
     );
+}
+
+/// Each remark on a formula that is handed in is printed once in the key.
+#[track_caller]
+fn remarks_in_the_key(formula: &str, expected: &[&str]) {
+    let text = format!("bench,hydrate_g,residue_g,reported_formula\nHeron,2.666,1.303,{formula}\n");
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+    let mut key = String::new();
+    write_key(&marked, &mut key).unwrap();
+    let key: Vec<&str> = key.split_whitespace().collect();
+    let key = key.join(" ");
+    let remarks = marked.rows()[0].answers()[0].remarks();
+    let codes: Vec<&str> = remarks.iter().map(Note::code).collect();
+    assert_eq!(codes, expected);
+    for remark in remarks {
+        assert_eq!(key.matches(remark.text()).count(), 1, "{remark}: {key}");
+    }
+}
+
+#[test]
+fn every_remark_on_a_formula_is_printed_once() {
+    remarks_in_the_key("MgSO47H2O", &["suspect_dot", "doubtful_formula"]);
+    remarks_in_the_key("MgSO4(H2O)4", &["bracketed_water"]);
 }

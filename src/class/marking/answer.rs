@@ -9,7 +9,7 @@ use crate::formula::{self, Formula};
 use crate::gravimetry::{Dehydration, Interval, Quantity};
 use crate::mistake::Slip;
 use crate::number::Measured;
-use crate::text::Note;
+use crate::text::{Note, sentence};
 
 /// What is said of a reported value.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -145,9 +145,10 @@ impl Obstacle {
         match self {
             Obstacle::Unreadable => "this number could not be read; your teacher will mark it",
             Obstacle::BadFormula { .. } => "this formula could not be read",
-            Obstacle::DoubtfulFormula { .. } | Obstacle::OutsideTolerance => {
-                "your readings give another value"
+            Obstacle::DoubtfulFormula { .. } => {
+                "it has two possible meanings; your teacher will mark it"
             }
+            Obstacle::OutsideTolerance => "further from the exact value than your teacher allows",
         }
     }
 
@@ -155,19 +156,19 @@ impl Obstacle {
         match self {
             Obstacle::Unreadable => Note::new(
                 "unreadable",
-                "it could not be read as a number; to be marked by hand",
+                "it could not be read as a number, so it is still to be marked by hand",
             ),
             Obstacle::BadFormula { text, error } => {
-                Note::new("bad_formula", format!("`{text}` is no formula: {error}"))
+                Note::new("bad_formula", format!("`{text}` is not a formula: {error}"))
                     .with("code", error.code())
             }
             Obstacle::DoubtfulFormula { text } => Note::new(
                 "doubtful_formula",
-                format!("`{text}` can be read in two ways; to be marked by hand"),
+                format!("`{text}` has two possible meanings, so it is still to be marked by hand"),
             ),
             Obstacle::OutsideTolerance => Note::new(
                 "outside_tolerance",
-                "careful work on the readings gives it, but it lies outside the tolerance that was set",
+                "careful work on the readings gives it, but it is outside the tolerance of the policy",
             ),
         }
     }
@@ -195,13 +196,17 @@ impl Remark {
             Remark::Notation(note) => return note.clone(),
             Remark::TooManyFigures { written, allowed } => (
                 "too_many_figures",
-                format!("{written} figures are written, and the readings allow {allowed}"),
+                format!(
+                    "{written} significant figures are written, and the readings allow {allowed}"
+                ),
                 written,
                 allowed,
             ),
             Remark::TooFewFigures { written, allowed } => (
                 "too_few_figures",
-                format!("{written} of the {allowed} figures that the readings allow are written"),
+                format!(
+                    "{written} of the {allowed} significant figures that the readings allow are written"
+                ),
                 written,
                 allowed,
             ),
@@ -350,7 +355,7 @@ impl Answer {
         self.obstacle().is_some_and(Obstacle::needs_a_person)
     }
 
-    /// The verdict in a sentence, with its reason.
+    /// Returns the verdict with its reason, in one or two sentences for the teacher.
     #[must_use]
     pub fn reason(&self) -> String {
         let unit = match self.quantity.unit() {
@@ -359,36 +364,30 @@ impl Answer {
         };
         let own = self.expected_as_written();
         let own = own.as_deref().unwrap_or("nothing");
-        match &self.judgement {
-            Judgement::Correct { follows: None } => {
-                format!("correct: the bench's own readings give {own}{unit}")
-            }
+        let own = format!("the bench's own readings give {own}{unit}.");
+        let why = match &self.judgement {
+            Judgement::Correct { follows: None } => return format!("correct: {own}"),
             Judgement::Correct {
                 follows: Some(from),
-            } => {
-                format!("correct: it follows from the {from} reported")
-            }
+            } => return format!("correct: it follows from the reported {from}."),
             Judgement::CarriedForward { from } => {
-                format!("follows from the {from} reported, so no mark is lost twice")
+                return format!(
+                    "carried forward: it follows from the reported {from}, so no second mark is lost."
+                );
             }
-            Judgement::Missing => {
-                format!("nothing was handed in; the bench's own readings give {own}{unit}")
-            }
+            Judgement::Missing => "missing: nothing was handed in".into(),
             Judgement::Slips { slips, certain } => {
                 let names: Vec<String> = slips.iter().map(ToString::to_string).collect();
-                let how = if *certain { "" } else { "perhaps " };
-                format!(
-                    "{how}{}; the bench's own readings give {own}{unit}",
-                    names.join(", or ")
-                )
+                let names = names.join(", or ");
+                if *certain {
+                    format!("wrong: {names} (the only known error that fits)")
+                } else {
+                    format!("wrong: perhaps {names}")
+                }
             }
-            Judgement::Obstacle(obstacle) => format!(
-                "{}; the bench's own readings give {own}{unit}",
-                obstacle.note().text()
-            ),
-            Judgement::Unexplained => format!(
-                "the bench's own readings give {own}{unit}, and nothing leads from them to this"
-            ),
-        }
+            Judgement::Obstacle(obstacle) => format!("unexplained: {}", obstacle.note()),
+            Judgement::Unexplained => "unexplained: no known error gives this value".into(),
+        };
+        format!("{why}. {}", sentence(&own))
     }
 }

@@ -444,11 +444,10 @@ fn key_moved(before: &Answer, after: &Answer) -> Option<(&'static str, String, S
 
 /// A mark that the figures cost on one side only. Where there is none to lose, they cost none.
 fn of_figures(before: &MarkedRow, after: &MarkedRow) -> Option<Note> {
-    let cost = |row: &MarkedRow| {
-        let answers: u32 = row.answers().iter().map(Answer::marks).sum();
-        row.calculation().is_some_and(|marks| marks < answers)
-    };
-    match (cost(before), cost(after)) {
+    match (
+        before.lost_a_mark_for_figures(),
+        after.lost_a_mark_for_figures(),
+    ) {
         (false, true) => Some(Note::new("figures_changed", "the figures now cost a mark")),
         (true, false) => Some(Note::new(
             "figures_changed",

@@ -10,7 +10,7 @@ use crate::class::Row;
 use crate::class::stats::ClassBench;
 use crate::formula::Formula;
 use crate::gravimetry::{self, Check, Dehydration};
-use crate::number::Ratio;
+use crate::number::{Ratio, Rounded, TieRule};
 
 /// A row of the sheet, worked out and marked.
 #[derive(Debug, Clone, PartialEq)]
@@ -254,6 +254,12 @@ impl MarkedRow {
         self.answers().iter().map(Answer::out_of).sum()
     }
 
+    /// Whether a mark was lost for significant figures. Where the answers earn none, none is lost.
+    pub(crate) fn lost_a_mark_for_figures(&self) -> bool {
+        let answers: u32 = self.answers().iter().map(Answer::marks).sum();
+        self.calculation().is_some_and(|marks| marks < answers)
+    }
+
     /// Whether the policy takes a mark for the figures of this submission.
     #[must_use]
     pub fn figures_mark(&self) -> bool {
@@ -300,5 +306,17 @@ impl MarkedRow {
     pub fn difference_percent(&self) -> Option<Ratio> {
         let expected = self.expected_degree()?;
         percent_difference(self.run()?.ratio(), expected)
+    }
+
+    /// The size of that difference as it is printed: to two significant figures, but not further
+    /// than a hundredth of a per cent.
+    pub(crate) fn printed_difference(&self) -> Option<Rounded> {
+        let size = self.difference_percent()?.abs();
+        let figures = size.to_figures(2, TieRule::Even);
+        Some(if figures.decimal_places() > 2 {
+            size.to_decimal_places(2, TieRule::Even)
+        } else {
+            figures
+        })
     }
 }

@@ -326,9 +326,10 @@ fn reasons_are_sentences() {
     assert_eq!(
         reasons,
         [
-            "a subtraction that is off by one in one digit; the bench's own readings give 1.363 g",
-            "follows from the mass of water reported, so no mark is lost twice",
-            "nothing was handed in; the bench's own readings give MgSO4·7H2O",
+            "wrong: a subtraction that is off by one in one digit (the only known error that fits). \
+             The bench's own readings give 1.363 g.",
+            "carried forward: it follows from the reported mass of water, so no second mark is lost.",
+            "missing: nothing was handed in. The bench's own readings give MgSO4·7H2O.",
         ]
     );
     assert_eq!(marked.rows()[0].total(), Some(1));
@@ -557,7 +558,7 @@ fn the_figures_of_a_wrong_answer_cost_nothing() {
     assert!(right.rows()[0].figures_mark());
     let reason = wrong.rows()[0].answers()[1].reason();
     assert!(
-        reason.starts_with("the percentage taken of the residue"),
+        reason.starts_with("wrong: the percentage taken of the residue"),
         "{reason}"
     );
 }
@@ -572,9 +573,8 @@ fn outside_a_narrow_tolerance_is_said_to_be_so() {
     let row = &marked.rows()[0];
     assert_eq!(
         row.answers()[0].reason(),
-        "careful work on the readings gives it, but it lies outside the tolerance that was set; \
-         the \
-         bench's own readings give 6.989"
+        "unexplained: careful work on the readings gives it, but it is outside the tolerance of the \
+         policy. The bench's own readings give 6.989."
     );
     assert_eq!(row.feedback()[1].code(), "look_at_value");
 }

@@ -1,0 +1,137 @@
+//! What to do about one answer.
+
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+
+use crate::class::marking::answer::{Answer, Obstacle, Remark};
+use crate::class::marking::marked_row::MarkedRow;
+use crate::gravimetry::Quantity;
+use crate::mistake::Slip;
+use crate::text::{Note, sentence};
+
+/// Returns what to do about an answer that is not right.
+pub(super) fn look_again(row: &MarkedRow, answer: &Answer) -> Note {
+    let quantity = answer.quantity();
+    let (code, advice) = match (answer.obstacle(), answer.slips()) {
+        (Some(obstacle), _) if obstacle.needs_a_person() => ("look_at_cell", unread(obstacle)),
+        (Some(obstacle), _) => ("look_at_value", unread(obstacle)),
+        (None, []) => (
+            "look_at_value",
+            format!(
+                "Your readings give another value. {}",
+                instruction(row, quantity)
+            ),
+        ),
+        (None, [slip]) if answer.certain() == Some(true) => {
+            let advice = format!("{}{}", slip.look_at(), difference(row, quantity));
+            ("look_at_slip", sentence(&advice))
+        }
+        // More causes than two tell the pupil less than how it is done.
+        (None, slips @ ([_] | [_, _])) => {
+            let names: Vec<String> = slips.iter().map(ToString::to_string).collect();
+            let names = names.join(", or ");
+            let advice = format!("It may be {names}. {}", instruction(row, quantity));
+            ("look_at_slip", advice)
+        }
+        (None, _) => ("look_at_slip", instruction(row, quantity)),
+    };
+    let shown = answer.reported_with_unit();
+    let note = about(
+        code,
+        answer,
+        format!("Look again at your {quantity} ({shown}). {advice}"),
+    );
+    let slips: Vec<&str> = answer.slips().iter().copied().map(Slip::code).collect();
+    if slips.is_empty() {
+        note
+    } else {
+        note.with("slips", slips.join(" "))
+    }
+}
+
+fn about(code: &'static str, answer: &Answer, text: String) -> Note {
+    Note::new(code, text)
+        .with("quantity", answer.quantity().code())
+        .with("reported", answer.reported())
+}
+
+fn unread(obstacle: &Obstacle) -> String {
+    match obstacle {
+        Obstacle::Unreadable => {
+            "It could not be read as a number, so your teacher will mark it.".into()
+        }
+        Obstacle::BadFormula { error, .. } => {
+            format!("It could not be read as a formula: {error}. Your teacher will mark it.")
+        }
+        Obstacle::DoubtfulFormula { .. } => {
+            "It has two possible meanings, so your teacher will mark it.".into()
+        }
+        Obstacle::OutsideTolerance => "Your readings give it, but it is further from the exact \
+                                       value than your teacher allows."
+            .into(),
+    }
+}
+
+/// Returns what to do about an answer that is missing.
+pub(super) fn fill_in(row: &MarkedRow, quantity: Quantity) -> Note {
+    let text = format!(
+        "Work out your {quantity}, which is missing. {}",
+        instruction(row, quantity)
+    );
+    Note::new("look_at_gap", text).with("quantity", quantity.code())
+}
+
+/// Returns what to do about the first answer with too many or too few significant figures.
+pub(super) fn significant_figures(row: &MarkedRow) -> Option<Note> {
+    row.answers().iter().find_map(|answer| {
+        let shown = format!("{} ({})", answer.quantity(), answer.reported_with_unit());
+        let text = answer.side_remarks().iter().find_map(|remark| match remark {
+            Remark::TooManyFigures { written, allowed } => Some(format!(
+                "Round your {shown} to {allowed} significant figures. You wrote {written}, and your \
+                 readings allow {allowed}."
+            )),
+            Remark::TooFewFigures { written, allowed } => Some(format!(
+                "Write your {shown} with more significant figures. You wrote {written}, and your \
+                 readings allow {allowed}."
+            )),
+            Remark::Notation(_) => None,
+        });
+        Some(about("look_at_figures", answer, text?))
+    })
+}
+
+/// How a quantity is worked out, as a sentence.
+fn instruction(row: &MarkedRow, quantity: Quantity) -> String {
+    let how = match quantity {
+        Quantity::HydrateMass => {
+            "Subtract the mass of the empty container from its mass with the hydrate"
+        }
+        Quantity::ResidueMass => "Subtract the mass of the empty container from the last weighing",
+        Quantity::WaterMass => "Subtract the mass after heating from the mass before heating",
+        Quantity::PercentWater => {
+            "Divide the mass of water by the mass of hydrate, and multiply by 100 %"
+        }
+        Quantity::MolSalt => "Divide the mass of residue by the molar mass of the anhydrous salt",
+        Quantity::MolWater => "Divide the mass of water by the molar mass of water",
+        Quantity::Ratio => "Divide the amount of water by the amount of salt",
+        Quantity::Formula => "Write the salt with the number of waters nearest to your mole ratio",
+    };
+    format!("{how}{}.", difference(row, quantity))
+}
+
+/// The difference that a mass is, in the bench's own readings.
+fn difference(row: &MarkedRow, quantity: Quantity) -> String {
+    let key = row.key();
+    let readings = key.and_then(|key| key.weighings.container_weighings());
+    let Some((readings, last)) = readings.and_then(|all| Some((all, all.heated.last()?))) else {
+        return String::new();
+    };
+    let (empty, full) = (readings.container, readings.with_hydrate);
+    match quantity {
+        Quantity::HydrateMass => format!(" ({full} g − {empty} g)"),
+        Quantity::ResidueMass => format!(" ({last} g − {empty} g)"),
+        Quantity::WaterMass => format!(" ({full} g − {last} g)"),
+        _ => String::new(),
+    }
+}

@@ -1,0 +1,104 @@
+//! What the readings of the bench show.
+
+use alloc::format;
+
+use crate::class::marking::marked_row::MarkedRow;
+use crate::gravimetry::{Constancy, Dehydration, Outcome, Quantity, Warning};
+use crate::number::TieRule;
+use crate::text::Note;
+
+/// Returns what to look at if the last weighings do not show constant mass.
+pub(super) fn constant_mass(run: &Dehydration) -> Option<Note> {
+    let constancy = run.constant_mass()?;
+    if constancy.reached() == Some(true) {
+        return None;
+    }
+    let Some(change) = Constancy::last_change(constancy) else {
+        let text = "Next time, heat until two weighings agree. Your bench heated once, so some \
+                    water may be left.";
+        return Some(Note::new("look_at_constant_mass", text));
+    };
+    let size = change.value().abs();
+    let size = size.to_decimal_places(change.decimal_places(), TieRule::Even);
+    let text = if change.value().is_negative() {
+        format!(
+            "Look at your last two weighings. The mass still fell by {size} g, so some water may be \
+             left and your x too low."
+        )
+    } else {
+        format!(
+            "Look at your last two weighings. The mass rose by {size} g: the solid took something \
+             up, or was weighed warm."
+        )
+    };
+    Some(Note::new("look_at_constant_mass", text).with("change", format!("{change}")))
+}
+
+/// Returns what to compare if the readings resolve another hydrate than the one issued.
+pub(super) fn other_hydrate(row: &MarkedRow, run: &Dehydration) -> Option<Note> {
+    let Outcome::Resolved(hydrate) = run.outcome() else {
+        return None;
+    };
+    let issued = row.issued();
+    let other = hydrate.waters() != issued.one_formula_unit().map(|(_, waters)| waters);
+    other.then(|| {
+        let text = format!(
+            "Compare the hydrates. At the bench, your readings fit {hydrate}, but you were given \
+             {issued}."
+        );
+        Note::new("look_at_bench", text).with("hydrate", format!("{hydrate}"))
+    })
+}
+
+/// Returns how the bench's x compares with the one expected.
+pub(super) fn accuracy(row: &MarkedRow, run: &Dehydration) -> Note {
+    let (Some(expected), Some(difference), Some(size)) = (
+        row.expected_degree(),
+        row.difference_percent(),
+        row.printed_difference(),
+    ) else {
+        return Note::new(
+            "look_at_bench",
+            "Compare your x with the x of other benches.",
+        );
+    };
+    let x = run.measured(Quantity::Ratio);
+    let x = x.map(|x| x.to_plain()).unwrap_or_default();
+    let apart = (run.ratio() - expected).abs().to_f64();
+    let shown = expected.to_figures(4, TieRule::Even).value().to_plain();
+    let mut text = if apart <= 2.0 * run.standard_uncertainty() {
+        format!(
+            "At the bench, your x of {x} agrees with the expected {shown}, as far as the balance \
+             can tell."
+        )
+    } else {
+        let way = if difference.is_negative() {
+            "below"
+        } else {
+            "above"
+        };
+        format!("At the bench, your x of {x} is {size} % {way} the expected {shown}.")
+    };
+    if let Some(cause) = cause(run) {
+        text.push_str(&format!(" This fits {cause}."));
+    } else if let Some(sensitivity) = run.sensitivity().heated() {
+        let change = (sensitivity * run.division()).abs();
+        let change = change.to_figures(2, TieRule::Even);
+        let step = run.division().to_plain();
+        text.push_str(&format!(
+            " A change of {step} g in your last weighing changes x by {change}."
+        ));
+    }
+    Note::new("look_at_bench", text).with("difference_percent", difference.to_plain())
+}
+
+/// What may have happened at a bench whose readings fit no hydrate that lost only its water.
+fn cause(run: &Dehydration) -> Option<&'static str> {
+    run.findings().iter().find_map(|finding| match finding {
+        Warning::LowerHydrate(..) => Some("heating that stopped too soon"),
+        Warning::Overheating(_) | Warning::AboveKnown(_) => {
+            Some("solid that was lost, or salt that was heated too far")
+        }
+        _ => None,
+    })
+}

@@ -1,0 +1,82 @@
+//! Both notes for the pupil.
+
+use alloc::format;
+use alloc::vec::Vec;
+
+use super::answer::{fill_in, look_again, significant_figures};
+use super::bench::{accuracy, constant_mass, other_hydrate};
+use super::praise::what_is_right;
+use crate::class::marking::answer::Verdict;
+use crate::class::marking::marked_row::MarkedRow;
+use crate::gravimetry::Dehydration;
+use crate::text::Note;
+
+impl MarkedRow {
+    /// Returns two notes for the pupil, with the pupil's own numbers: what is right, and what to
+    /// look at next.
+    ///
+    /// The first has the code `all_right`, `some_right`, `follows_rightly`, `nothing_right_yet`,
+    /// `to_be_read`, `nothing_handed_in` or `not_marked`; the second `look_at_slip`,
+    /// `look_at_value`, `look_at_cell`, `look_at_gap`, `look_at_figures`, `look_at_constant_mass`,
+    /// `look_at_bench` or `look_at_readings`. More may be added.
+    ///
+    /// ```
+    /// use effloresce::{class::{Marker, Sheet}, gravimetry::Method};
+    /// let text = "bench,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\
+    ///             Heron,2.666,1.303,51.13,0.1431\n";
+    /// let sheet = Sheet::read(text.as_bytes())?;
+    /// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
+    /// let feedback = marked.rows()[0].feedback();
+    /// assert_eq!(feedback[0].text(), "Your percent water (51.13 %) is right.");
+    /// assert!(feedback[1].text().starts_with("Look again at your mole ratio (0.1431). "));
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn feedback(&self) -> Vec<Note> {
+        match self.run() {
+            Some(run) => [what_is_right(self), what_to_look_at(self, run)].into(),
+            None => not_marked(self).into(),
+        }
+    }
+}
+
+fn not_marked(row: &MarkedRow) -> [Note; 2] {
+    let whose = if row.has_own_readings() {
+        "Your readings"
+    } else {
+        "The readings of your bench"
+    };
+    let answers = match row.unmarked() {
+        0 => "",
+        _ => ", so your answers are not marked yet",
+    };
+    [
+        (
+            "not_marked",
+            format!("{whose} could not be worked out{answers}."),
+        ),
+        (
+            "look_at_readings",
+            "Check each weighing in your table, and show the table to your teacher.".into(),
+        ),
+    ]
+    .map(|(code, text)| Note::new(code, text).with("bench", row.bench()))
+}
+
+/// The first answer that went wrong comes first, because later ones may rest on it.
+fn what_to_look_at(row: &MarkedRow, run: &Dehydration) -> Note {
+    let first = |verdicts: &[Verdict]| {
+        let mut answers = row.answers().iter();
+        answers.find(|answer| verdicts.contains(&answer.verdict()))
+    };
+    if let Some(answer) = first(&[Verdict::Slip, Verdict::Unexplained]) {
+        return look_again(row, answer);
+    }
+    if let Some(missing) = first(&[Verdict::Missing]) {
+        return fill_in(row, missing.quantity());
+    }
+    significant_figures(row)
+        .or_else(|| constant_mass(run))
+        .or_else(|| other_hydrate(row, run))
+        .unwrap_or_else(|| accuracy(row, run))
+}

@@ -1,0 +1,170 @@
+//! What the strips say.
+
+use alloc::format;
+use alloc::vec::Vec;
+
+use crate::class::{Marker, Sheet};
+use crate::gravimetry::Method;
+
+#[track_caller]
+fn feedback(columns: &str, cells: &str, first: [&str; 2], second: [&str; 2]) {
+    let text = format!(
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,{columns}\nFinch,{cells}\n"
+    );
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+    let found = marked.rows()[0].feedback();
+    let found: Vec<[&str; 2]> = found.iter().map(|n| [n.code(), n.text()]).collect();
+    assert_eq!(found, [first, second]);
+    for sentence in found.iter().flat_map(|[_, text]| text.split(". ")) {
+        let words = sentence.split_whitespace();
+        assert!(words.count() <= 20, "{sentence}");
+    }
+}
+
+const SOUND: &str = "21.352,24.018,22.656,22.655";
+
+#[test]
+fn what_is_right_comes_first() {
+    feedback(
+        "reported_water_g,reported_ratio",
+        &format!("{SOUND},1.363,6.99"),
+        [
+            "all_right",
+            "Your mass of water (1.363 g) and mole ratio (6.99) are right.",
+        ],
+        [
+            "look_at_bench",
+            "At the bench, your x of 6.989 agrees with the expected 7, as far as the balance can tell. A change of 0.001 g in your last weighing changes x by 0.010.",
+        ],
+    );
+    feedback(
+        "reported_water_g,reported_percent_water,reported_ratio",
+        &format!("{SOUND},1.373,51.50,"),
+        [
+            "follows_rightly",
+            "Your percent water (51.50 %) follows correctly from your earlier work.",
+        ],
+        [
+            "look_at_slip",
+            "Look again at your mass of water (1.373 g). Do the subtraction again, with the borrowed digits (24.018 g − 22.655 g).",
+        ],
+    );
+    feedback(
+        "reported_ratio",
+        &format!("{SOUND},5.83"),
+        [
+            "nothing_right_yet",
+            "Go through your work one step at a time. Your answers do not follow from your readings yet.",
+        ],
+        [
+            "look_at_value",
+            "Look again at your mole ratio (5.83). Your readings give another value. Divide the amount of water by the amount of salt.",
+        ],
+    );
+}
+
+#[test]
+fn what_is_missing_or_cannot_be_read() {
+    feedback(
+        "reported_ratio",
+        &format!("{SOUND},"),
+        [
+            "nothing_handed_in",
+            "You have not handed in an answer yet. Your readings are enough to work everything out.",
+        ],
+        [
+            "look_at_gap",
+            "Work out your mole ratio, which is missing. Divide the amount of water by the amount of salt.",
+        ],
+    );
+    feedback(
+        "reported_ratio",
+        &format!("{SOUND},seven"),
+        [
+            "to_be_read",
+            "Your teacher will read and mark what you handed in.",
+        ],
+        [
+            "look_at_cell",
+            "Look again at your mole ratio (seven). It could not be read as a number, so your teacher will mark it.",
+        ],
+    );
+    feedback(
+        "reported_ratio",
+        "21.352,24.018,20.656,20.655,6.99",
+        [
+            "not_marked",
+            "Your readings could not be worked out, so your answers are not marked yet.",
+        ],
+        [
+            "look_at_readings",
+            "Check each weighing in your table, and show the table to your teacher.",
+        ],
+    );
+}
+
+#[test]
+fn several_slips_are_all_named() {
+    feedback(
+        "reported_ratio",
+        &format!("{SOUND},0.1"),
+        [
+            "nothing_right_yet",
+            "Go through your work one step at a time. Your answers do not follow from your readings yet.",
+        ],
+        [
+            "look_at_slip",
+            "Look again at your mole ratio (0.1). It may be the mole ratio upside down, or the amount of water for the mole ratio. Divide the amount of water by the amount of salt.",
+        ],
+    );
+}
+
+#[test]
+fn figures_and_the_bench_come_last() {
+    feedback(
+        "reported_ratio",
+        &format!("{SOUND},6.98881"),
+        ["all_right", "Your mole ratio (6.98881) is right."],
+        [
+            "look_at_figures",
+            "Round your mole ratio (6.98881) to 4 significant figures. You wrote 6, and your readings allow 4.",
+        ],
+    );
+    feedback(
+        "reported_ratio",
+        "21.352,24.018,22.650,22.671,6.82",
+        ["all_right", "Your mole ratio (6.82) is right."],
+        [
+            "look_at_constant_mass",
+            "Look at your last two weighings. The mass rose by 0.021 g: the solid took something up, or was weighed warm.",
+        ],
+    );
+    feedback(
+        "reported_ratio",
+        "21.352,24.018,22.665,,6.88",
+        ["all_right", "Your mole ratio (6.88) is right."],
+        [
+            "look_at_constant_mass",
+            "Next time, heat until two weighings agree. Your bench heated once, so some water may be left.",
+        ],
+    );
+    feedback(
+        "reported_ratio",
+        "20.112,22.512,21.376,21.376,6.00",
+        ["all_right", "Your mole ratio (6.00) is right."],
+        [
+            "look_at_bench",
+            "Compare the hydrates. At the bench, your readings fit MgSO4·6H2O, but you were given MgSO4·7H2O.",
+        ],
+    );
+    feedback(
+        "reported_ratio",
+        "21.352,24.018,22.956,22.755,6.02",
+        ["all_right", "Your mole ratio (6.02) is right."],
+        [
+            "look_at_constant_mass",
+            "Look at your last two weighings. The mass still fell by 0.201 g, so some water may be left and your x too low.",
+        ],
+    );
+}

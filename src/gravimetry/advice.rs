@@ -48,13 +48,7 @@ impl Advice {
 
 impl core::fmt::Display for Advice {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.pad(match self {
-            Advice::Heat => "heat",
-            Advice::HeatAgain => "heat again",
-            Advice::Stop => "stop",
-            Advice::Ask => "ask",
-            Advice::StartAgain => "start again",
-        })
+        f.pad(&self.code().replace('_', " "))
     }
 }
 
@@ -271,8 +265,8 @@ impl Method {
             let would_be = residue.left_of(&issued.taken, &issued.molar_mass)?;
             Some((&left - &would_be).to_f64())
         };
-        let (extent, residue) = explaining(&residues, reached, tolerance.to_f64(), excess)?;
-        Some(residue.overheating(extent, &issued.salt, issued.hydrate))
+        let (complete, residue) = explaining(&residues, reached, tolerance.to_f64(), excess)?;
+        Some(residue.overheating(complete, &issued.salt, issued.hydrate))
     }
 
     /// The largest of the criterion, three standard uncertainties of the mass of water, and 1 %

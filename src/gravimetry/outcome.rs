@@ -2,7 +2,7 @@
 
 use alloc::vec::Vec;
 
-use super::overheating::{Extent, Overheating, Residue, explaining, residues};
+use super::overheating::{Overheating, Residue, explaining, residues};
 use super::salts::plateau_hydrates;
 use super::warning::Warning;
 use crate::element::AtomicWeights;
@@ -264,15 +264,16 @@ impl Interpretation<'_> {
         let mut partial = None;
         for (index, waters) in self.given.unwrap_or(self.known).iter().rev().enumerate() {
             let case = explaining(&residues, reached, tolerance, |r| excess(waters, r));
-            let Some((extent, residue)) = case else {
+            let Some((complete, residue)) = case else {
                 continue;
             };
             let overheating =
-                residue.overheating(extent, self.salt, &self.salt.with_waters(waters)?);
-            match extent {
-                Extent::Complete => return Some(overheating),
-                Extent::Partial if index == 0 => partial = Some(overheating),
-                Extent::Partial => {}
+                residue.overheating(complete, self.salt, &self.salt.with_waters(waters)?);
+            if complete {
+                return Some(overheating);
+            }
+            if index == 0 {
+                partial = Some(overheating);
             }
         }
         partial

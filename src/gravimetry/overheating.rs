@@ -49,28 +49,20 @@ pub(crate) struct Overheating {
     hydrate: Formula,
     salt: Formula,
     decomposition: &'static Decomposition,
-    extent: Extent,
-}
-
-/// How much of the salt has decomposed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Extent {
-    /// The mass is that of the residue.
-    Complete,
-    /// The mass lies above that of the last residue.
-    Partial,
+    /// Whether all of the salt decomposed: the mass is that of the residue, not above it.
+    complete: bool,
 }
 
 impl Overheating {
     pub(super) fn note(&self) -> Note {
         let Overheating { hydrate, salt, .. } = self;
         let residue = self.decomposition.residue();
-        let text = match self.extent {
-            Extent::Complete => format!(
+        let text = match self.complete {
+            true => format!(
                 "The loss also fits {hydrate} that lost all its water and whose {salt} turned into {residue}. This is \
                  consistent with decomposition, and also with lost solid."
             ),
-            Extent::Partial => format!(
+            false => format!(
                 "More was lost than the water of {hydrate}. This is consistent with {salt} that partly decomposed to \
                  {residue}, with lost solid, or with a damp sample. Mass alone cannot distinguish them."
             ),
@@ -90,7 +82,7 @@ impl Residue {
 
     pub(super) fn overheating(
         &self,
-        extent: Extent,
+        complete: bool,
         salt: &Formula,
         hydrate: &Formula,
     ) -> Overheating {
@@ -98,12 +90,12 @@ impl Residue {
             hydrate: hydrate.clone(),
             salt: salt.clone(),
             decomposition: self.decomposition,
-            extent,
+            complete,
         }
     }
 }
 
-/// The residue that explains a mass, and how far the salt has turned into it.
+/// Whether the salt has turned completely into a residue that explains a mass, and the residue.
 ///
 /// `excess(residue)` is how much heavier the solid is than if it were that residue, in any unit;
 /// `tolerance` is in the same unit.
@@ -112,7 +104,7 @@ pub(super) fn explaining<'a>(
     reached: Option<bool>,
     tolerance: f64,
     excess: impl Fn(&Residue) -> Option<f64>,
-) -> Option<(Extent, &'a Residue)> {
+) -> Option<(bool, &'a Residue)> {
     let near = residues
         .iter()
         .filter_map(|residue| Some((residue, excess(residue)?.abs())))
@@ -121,11 +113,11 @@ pub(super) fn explaining<'a>(
     if let Some((residue, _)) = near
         && reached != Some(false)
     {
-        return Some((Extent::Complete, residue));
+        return Some((true, residue));
     }
     let last = residues.last()?;
     let above_last = reached != Some(true) && excess(last)? > -tolerance;
-    above_last.then_some((Extent::Partial, last))
+    above_last.then_some((false, last))
 }
 
 #[cfg(test)]

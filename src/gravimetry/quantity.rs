@@ -42,45 +42,36 @@ impl Quantity {
         Quantity::Formula,
     ];
 
+    /// The stable name, the name in a sentence, and the unit.
+    const fn words(self) -> [&'static str; 3] {
+        match self {
+            Quantity::HydrateMass => ["hydrate_mass", "mass of hydrate", "g"],
+            Quantity::ResidueMass => ["residue_mass", "mass of residue", "g"],
+            Quantity::WaterMass => ["water_mass", "mass of water", "g"],
+            Quantity::PercentWater => ["percent_water", "percent water", "%"],
+            Quantity::MolSalt => ["mol_salt", "amount of salt", "mol"],
+            Quantity::MolWater => ["mol_water", "amount of water", "mol"],
+            Quantity::Ratio => ["ratio", "mole ratio", ""],
+            Quantity::Formula => ["formula", "formula", ""],
+        }
+    }
+
     /// The stable name of the quantity, as the JSON-lines contract spells it.
     #[must_use]
     pub const fn code(self) -> &'static str {
-        match self {
-            Quantity::HydrateMass => "hydrate_mass",
-            Quantity::ResidueMass => "residue_mass",
-            Quantity::WaterMass => "water_mass",
-            Quantity::PercentWater => "percent_water",
-            Quantity::MolSalt => "mol_salt",
-            Quantity::MolWater => "mol_water",
-            Quantity::Ratio => "ratio",
-            Quantity::Formula => "formula",
-        }
+        self.words()[0]
     }
 
-    /// What the quantity is called in a sentence.
+    /// The name of the quantity in a sentence.
     #[must_use]
     pub const fn name(self) -> &'static str {
-        match self {
-            Quantity::HydrateMass => "mass of hydrate",
-            Quantity::ResidueMass => "mass of residue",
-            Quantity::WaterMass => "mass of water",
-            Quantity::PercentWater => "percent water",
-            Quantity::MolSalt => "amount of salt",
-            Quantity::MolWater => "amount of water",
-            Quantity::Ratio => "mole ratio",
-            Quantity::Formula => "formula",
-        }
+        self.words()[1]
     }
 
-    /// The unit it is reported in; empty for the ratio and the formula.
+    /// The unit in which the quantity is reported; empty for the ratio and the formula.
     #[must_use]
     pub const fn unit(self) -> &'static str {
-        match self {
-            Quantity::HydrateMass | Quantity::ResidueMass | Quantity::WaterMass => "g",
-            Quantity::PercentWater => "%",
-            Quantity::MolSalt | Quantity::MolWater => "mol",
-            Quantity::Ratio | Quantity::Formula => "",
-        }
+        self.words()[2]
     }
 }
 

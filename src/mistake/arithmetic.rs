@@ -1,4 +1,4 @@
-//! The arithmetic of each slip: from what stands on the paper to the value that the slip leaves
+//! The arithmetic of each slip: from what stands on the work to the value that the slip leaves
 //! behind. The names are those of the catalogue.
 
 use alloc::vec::Vec;
@@ -13,7 +13,7 @@ fn one(interval: Option<Interval>) -> Intervals {
     interval.into_iter().collect()
 }
 
-fn number(value: i32) -> Interval {
+pub(super) fn number(value: i32) -> Interval {
     Interval::point(Ratio::from(value))
 }
 
@@ -25,56 +25,22 @@ fn hundred_times(interval: &Interval) -> Interval {
     interval.times(&number(100))
 }
 
-/// 1/x, with x as it is kept on the way.
-fn one_over_kept(paper: &StudentWork<'_>) -> Option<Interval> {
+pub(super) fn ratio_inverted(work: &StudentWork<'_>) -> Option<Interval> {
+    // x itself is kept on the way, rounded or not.
     let one = number(1);
-    paper.ratio_by(&one, &one, paper.ratio()?, &one)
+    work.ratio_by(&one, &one, work.ratio()?, &one)
 }
 
-pub(super) fn ratio_inverted(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    match quantity {
-        Quantity::Ratio => one(one_over_kept(paper)),
-        _ => Vec::new(),
-    }
-}
-
-pub(super) fn mass_ratio_for_mole_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    match quantity {
-        Quantity::Ratio => one(paper.water.over(&paper.residue)),
-        _ => Vec::new(),
-    }
-}
-
-pub(super) fn mass_fraction_for_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    match quantity {
-        Quantity::Ratio => one(paper.water.over(&paper.hydrate)),
-        _ => Vec::new(),
-    }
-}
-
-pub(super) fn mole_fraction_for_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let x = one_over_kept(paper).and_then(|inverted| number(1).over(&inverted));
-    let (Quantity::Ratio, Some(x)) = (quantity, x) else {
-        return Vec::new();
-    };
+pub(super) fn mole_fraction_for_ratio(work: &StudentWork<'_>) -> Option<Interval> {
+    let x = number(1).over(&ratio_inverted(work)?)?;
     // x/(x + 1) grows with x.
     let fraction = |x: &Ratio| x.checked_div(&(x + &Ratio::ONE)).map(Interval::point);
-    match (fraction(x.low()), fraction(x.high())) {
-        (Some(low), Some(high)) => one(Some(low.join(high))),
-        _ => Vec::new(),
-    }
+    Some(fraction(x.low())?.join(fraction(x.high())?))
 }
 
-pub(super) fn mol_water_as_ratio(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    match quantity {
-        Quantity::Ratio => one(paper.mol_water().cloned()),
-        _ => Vec::new(),
-    }
-}
-
-pub(super) fn salt_water_swapped(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let (salt, water) = (paper.paths.salt(), paper.paths.water());
-    let (s, w) = (&paper.residue, &paper.water);
+pub(super) fn salt_water_swapped(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let (salt, water) = (work.paths.salt(), work.paths.water());
+    let (s, w) = (&work.residue, &work.water);
     match quantity {
         Quantity::ResidueMass => one(Some(w.clone())),
         Quantity::WaterMass => one(Some(s.clone())),
@@ -87,7 +53,7 @@ pub(super) fn salt_water_swapped(paper: &StudentWork<'_>, quantity: Quantity) ->
             .into_iter()
             .flatten()
             .collect(),
-        Quantity::Ratio => [paper.ratio_of(s, w), paper.ratio_by(w, salt, s, water)]
+        Quantity::Ratio => [work.ratio_of(s, w), work.ratio_by(w, salt, s, water)]
             .into_iter()
             .flatten()
             .collect(),
@@ -95,54 +61,25 @@ pub(super) fn salt_water_swapped(paper: &StudentWork<'_>, quantity: Quantity) ->
     }
 }
 
-pub(super) fn percent_of_residue(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    match quantity {
-        Quantity::PercentWater => one(percent(&paper.water, &paper.residue)),
-        _ => Vec::new(),
-    }
+pub(super) fn percent_of_gross_mass(work: &StudentWork<'_>) -> Option<Interval> {
+    percent(&work.water, &mass(&work.containers?.with_hydrate))
 }
 
-pub(super) fn percent_salt_for_water(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let right = paper.own(Quantity::PercentWater);
-    match quantity {
-        Quantity::PercentWater => one(right.map(|right| number(100).minus(right))),
-        _ => Vec::new(),
-    }
+pub(super) fn one_water_only(work: &StudentWork<'_>) -> Option<Interval> {
+    // Of a monohydrate it is the textbook value itself.
+    let (_, hydrate) = work.issued().filter(|(degree, _)| **degree != Ratio::ONE)?;
+    hundred_times(work.paths.water()).over(hydrate)
 }
 
-pub(super) fn percent_of_gross_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    match (quantity, paper.containers) {
-        (Quantity::PercentWater, Some(c)) => one(percent(&paper.water, &mass(&c.with_hydrate))),
-        _ => Vec::new(),
-    }
-}
-
-pub(super) fn fraction_for_percent(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    match quantity {
-        Quantity::PercentWater => one(paper.water.over(&paper.hydrate)),
-        _ => Vec::new(),
-    }
-}
-
-pub(super) fn one_water_only(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    match (quantity, paper.issued()) {
-        // Of a monohydrate it is the theory itself.
-        (Quantity::PercentWater, Some((degree, hydrate))) if *degree != Ratio::ONE => {
-            one(hundred_times(paper.paths.water()).over(hydrate))
-        }
-        _ => Vec::new(),
-    }
-}
-
-pub(super) fn theory_copied(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let Some((degree, hydrate)) = paper.issued() else {
+pub(super) fn theory_copied(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let Some((degree, hydrate)) = work.issued() else {
         return Vec::new();
     };
     let degree = Interval::point(degree.clone());
     if quantity == Quantity::Ratio {
         return one(Some(degree));
     }
-    let water = hundred_times(paper.paths.water()).times(&degree);
+    let water = hundred_times(work.paths.water()).times(&degree);
     let (Quantity::PercentWater, Some(theory)) = (quantity, water.over(hydrate)) else {
         return Vec::new();
     };
@@ -154,25 +91,25 @@ pub(super) fn theory_copied(paper: &StudentWork<'_>, quantity: Quantity) -> Inte
         Interval::point(end - &least).join(Interval::point(end + &least))
     };
     let about = near(theory.low()).join(near(theory.high()));
-    let agrees = paper.own(quantity).is_some_and(|own| own.meets(&about));
+    let agrees = work.own(quantity).is_some_and(|own| own.meets(&about));
     one((!agrees).then_some(theory))
 }
 
-pub(super) fn degree_assumed(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let Some((degree, hydrate)) = paper.issued() else {
+pub(super) fn degree_assumed(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let Some((degree, hydrate)) = work.issued() else {
         return Vec::new();
     };
     let times_degree = |amount: Interval| amount.times(&Interval::point(degree.clone()));
     match quantity {
-        Quantity::MolSalt => one(paper.hydrate.over(hydrate)),
+        Quantity::MolSalt => one(work.hydrate.over(hydrate)),
         Quantity::MolWater => {
-            let from_hydrate = paper.hydrate.over(hydrate).map(times_degree);
-            let from_salt = paper.mol_salt().cloned().map(times_degree);
+            let from_hydrate = work.hydrate.over(hydrate).map(times_degree);
+            let from_salt = work.mol_salt().cloned().map(times_degree);
             from_hydrate.into_iter().chain(from_salt).collect()
         }
         Quantity::Ratio => {
-            let water = paper.paths.water();
-            one(paper.ratio_by(&paper.water, water, &paper.hydrate, hydrate))
+            let water = work.paths.water();
+            one(work.ratio_by(&work.water, water, &work.hydrate, hydrate))
         }
         _ => Vec::new(),
     }
@@ -183,41 +120,41 @@ const MOST_HEATINGS: usize = 32;
 
 /// The weighings after heating that are not the bench's own last mass, in order.
 fn earlier<'p>(
-    paper: &'p StudentWork<'_>,
+    work: &'p StudentWork<'_>,
 ) -> impl Iterator<Item = (&'p ContainerWeighings, &'p Reading)> {
-    let containers = paper.containers.into_iter();
+    let containers = work.containers.into_iter();
     containers.flat_map(move |c| {
         let earlier = c.heated.split_last().map_or(&[][..], |(_, before)| before);
         earlier.iter().take(MOST_HEATINGS).map(move |a| (c, a))
     })
 }
 
-pub(super) fn first_heating_used(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let values = earlier(paper).filter_map(|(c, a)| {
+pub(super) fn first_heating_used(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let values = earlier(work).filter_map(|(c, a)| {
         let residue = mass(a).minus(&mass(&c.container));
         let water = mass(&c.with_hydrate).minus(&mass(a));
-        paper.with_masses(quantity, Some(&residue), Some(&water))
+        work.with_masses(quantity, Some(&residue), Some(&water))
     });
     values.collect()
 }
 
-pub(super) fn heatings_mixed(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+pub(super) fn heatings_mixed(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     if quantity != Quantity::Ratio {
         return Vec::new();
     }
-    let values = earlier(paper).flat_map(|(c, a)| {
+    let values = earlier(work).flat_map(|(c, a)| {
         let residue = mass(a).minus(&mass(&c.container));
         let water = mass(&c.with_hydrate).minus(&mass(a));
         [
-            paper.with_masses(quantity, None, Some(&water)),
-            paper.with_masses(quantity, Some(&residue), None),
+            work.with_masses(quantity, None, Some(&water)),
+            work.with_masses(quantity, Some(&residue), None),
         ]
     });
     values.flatten().collect()
 }
 
-pub(super) fn losses_added(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let Some(c) = paper.containers.filter(|c| c.heated.len() > 1) else {
+pub(super) fn losses_added(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let Some(c) = work.containers.filter(|c| c.heated.len() > 1) else {
         return Vec::new();
     };
     if matches!(quantity, Quantity::ResidueMass | Quantity::MolSalt) {
@@ -230,15 +167,15 @@ pub(super) fn losses_added(paper: &StudentWork<'_>, quantity: Quantity) -> Inter
     let mut sums = alloc::vec![losses().sum::<Ratio>(), ends.sum()];
     sums.dedup();
     sums.into_iter()
-        .filter_map(|sum| paper.with_masses(quantity, None, Some(&Interval::point(sum))))
+        .filter_map(|sum| work.with_masses(quantity, None, Some(&Interval::point(sum))))
         .collect()
 }
 
-pub(super) fn last_loss_only(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+pub(super) fn last_loss_only(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     if matches!(quantity, Quantity::ResidueMass | Quantity::MolSalt) {
         return Vec::new();
     }
-    let Some(c) = paper.containers else {
+    let Some(c) = work.containers else {
         return Vec::new();
     };
     let Some((last, earlier)) = c.heated.split_last() else {
@@ -250,23 +187,23 @@ pub(super) fn last_loss_only(paper: &StudentWork<'_>, quantity: Quantity) -> Int
     let losses = from.iter().map(|a| &a.value() - &last.value());
     losses
         .filter(Ratio::is_positive)
-        .filter_map(|loss| paper.with_masses(quantity, None, Some(&Interval::point(loss))))
+        .filter_map(|loss| work.with_masses(quantity, None, Some(&Interval::point(loss))))
         .collect()
 }
 
-pub(super) fn container_not_subtracted(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let Some(c) = paper.containers else {
+pub(super) fn container_not_subtracted(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let Some(c) = work.containers else {
         return Vec::new();
     };
     // In the residue; or in the hydrate, from which a residue without it is taken.
-    let residue = paper.residue.plus(&mass(&c.container));
-    let water = mass(&c.with_hydrate).minus(&paper.residue);
+    let residue = work.residue.plus(&mass(&c.container));
+    let water = mass(&c.with_hydrate).minus(&work.residue);
     match quantity {
         Quantity::HydrateMass => one(Some(mass(&c.with_hydrate))),
         Quantity::PercentWater | Quantity::Formula => Vec::new(),
         _ => [
-            paper.with_masses(quantity, Some(&residue), None),
-            paper.with_masses(quantity, None, Some(&water)),
+            work.with_masses(quantity, Some(&residue), None),
+            work.with_masses(quantity, None, Some(&water)),
         ]
         .into_iter()
         .flatten()
@@ -274,82 +211,79 @@ pub(super) fn container_not_subtracted(paper: &StudentWork<'_>, quantity: Quanti
     }
 }
 
-pub(super) fn hydrate_mass_as_salt(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+pub(super) fn hydrate_mass_as_salt(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     match quantity {
         Quantity::ResidueMass | Quantity::MolSalt | Quantity::Ratio => {
-            one(paper.with_masses(quantity, Some(&paper.hydrate), None))
+            one(work.with_masses(quantity, Some(&work.hydrate), None))
         }
         _ => Vec::new(),
     }
 }
 
-pub(super) fn hydrate_molar_mass_for_salt(
-    paper: &StudentWork<'_>,
-    quantity: Quantity,
-) -> Intervals {
-    match paper.issued() {
-        Some((_, hydrate)) => one(with_salt_molar(paper, quantity, hydrate)),
+pub(super) fn hydrate_molar_mass_for_salt(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    match work.issued() {
+        Some((_, hydrate)) => one(with_salt_molar(work, quantity, hydrate)),
         None => Vec::new(),
     }
 }
 
 /// What follows where another molar mass is taken for that of the salt.
 fn with_salt_molar(
-    paper: &StudentWork<'_>,
+    work: &StudentWork<'_>,
     quantity: Quantity,
     molar: &Interval,
 ) -> Option<Interval> {
     match quantity {
-        Quantity::MolSalt => paper.residue.over(molar),
+        Quantity::MolSalt => work.residue.over(molar),
         Quantity::Ratio => {
-            let water = paper.paths.water();
-            paper.ratio_by(&paper.water, water, &paper.residue, molar)
+            let water = work.paths.water();
+            work.ratio_by(&work.water, water, &work.residue, molar)
         }
         _ => None,
     }
 }
 
-pub(super) fn wrong_water_molar_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+pub(super) fn wrong_water_molar_mass(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let with = |molar: &Interval| match quantity {
-        Quantity::MolWater => paper.water.over(molar),
+        Quantity::MolWater => work.water.over(molar),
         Quantity::Ratio => {
-            let salt = paper.paths.salt();
-            paper.ratio_by(&paper.water, molar, &paper.residue, salt)
+            let salt = work.paths.salt();
+            work.ratio_by(&work.water, molar, &work.residue, salt)
         }
         _ => None,
     };
-    paper.mistaken_waters().iter().filter_map(with).collect()
+    work.mistaken_waters().iter().filter_map(with).collect()
 }
 
-pub(super) fn subscript_dropped(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let with = |molar: &Interval| with_salt_molar(paper, quantity, molar);
-    paper.mistaken_salts().iter().filter_map(with).collect()
+pub(super) fn subscript_dropped(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let with = |molar: &Interval| with_salt_molar(work, quantity, molar);
+    work.mistaken_salts().iter().filter_map(with).collect()
 }
 
-pub(super) fn multiplied_by_molar_mass(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let (salt, water) = (paper.paths.salt(), paper.paths.water());
+pub(super) fn multiplied_by_molar_mass(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let (salt, water) = (work.paths.salt(), work.paths.water());
     // To multiply by M is to divide by 1/M; what comes of it is kept like any amount.
     let upside_down = |molar: &Interval| number(1).over(molar);
     one(match (quantity, upside_down(salt), upside_down(water)) {
-        (Quantity::MolSalt, ..) => Some(paper.residue.times(salt)),
-        (Quantity::MolWater, ..) => Some(paper.water.times(water)),
+        (Quantity::MolSalt, ..) => Some(work.residue.times(salt)),
+        (Quantity::MolWater, ..) => Some(work.water.times(water)),
         (Quantity::Ratio, Some(salt), Some(water)) => {
-            paper.ratio_by(&paper.water, &water, &paper.residue, &salt)
+            work.ratio_by(&work.water, &water, &work.residue, &salt)
         }
         _ => None,
     })
 }
 
 /// The differences of readings that a mass is: what is taken from what. Of the weighings after
-/// heating those count that give the paper's own residue.
+/// heating those count that give the work's own residue.
 fn differences<'p>(
-    paper: &'p StudentWork<'_>,
+    work: &'p StudentWork<'_>,
     quantity: Quantity,
 ) -> Vec<(&'p Reading, &'p Reading)> {
-    let Some(c) = paper.containers else {
+    let Some(c) = work.containers else {
         return Vec::new();
     };
-    let (low, high) = (paper.residue.low(), paper.residue.high());
+    let (low, high) = (work.residue.low(), work.residue.high());
     let counts = |a: &&Reading| {
         let residue = &a.value() - &c.container.value();
         *low <= residue && residue <= *high
@@ -364,11 +298,11 @@ fn differences<'p>(
 }
 
 /// A reading copied with two digits exchanged, in one of the three differences.
-pub(super) fn reading_transposed(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+pub(super) fn reading_transposed(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let mut values = Vec::new();
-    for (from, less) in differences(paper, quantity) {
+    for (from, less) in differences(work, quantity) {
         let right = (from.value(), less.value());
-        let places = paper.places;
+        let places = work.places;
         values.extend(transpositions(&right.0, places).map(|from| &from - &right.1));
         values.extend(transpositions(&right.1, places).map(|less| &right.0 - &less));
     }
@@ -402,20 +336,20 @@ fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> {
     })
 }
 
-pub(super) fn subtraction_error(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+pub(super) fn subtraction_error(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let (Quantity::HydrateMass | Quantity::ResidueMass | Quantity::WaterMass, Some(right)) =
-        (quantity, paper.own(quantity))
+        (quantity, work.own(quantity))
     else {
         return Vec::new();
     };
     let mut rights = alloc::vec![right.low().clone(), right.high().clone()];
-    let differences = differences(paper, quantity).into_iter();
+    let differences = differences(work, quantity).into_iter();
     rights.extend(differences.map(|(from, less)| &from.value() - &less.value()));
     rights.sort();
     rights.dedup();
     let mut values = Vec::new();
     // Up to the leading digit: 1 more or less in the tens of a mass of grams is no borrowing.
-    for place in -paper.places..=6 {
+    for place in -work.places..=6 {
         let step = Ratio::power_of_ten(place);
         if step > *right.high() {
             break;
@@ -429,13 +363,13 @@ pub(super) fn subtraction_error(paper: &StudentWork<'_>, quantity: Quantity) -> 
     above_nought.map(Interval::point).collect()
 }
 
-pub(super) fn sign_reversed(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    one(paper.own(quantity).map(|right| number(0).minus(right)))
+pub(super) fn sign_reversed(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    one(work.own(quantity).map(|right| number(0).minus(right)))
 }
 
-pub(super) fn factor_of_thousand(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+pub(super) fn factor_of_thousand(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let thousand = number(1000);
-    match paper.own(quantity) {
+    match work.own(quantity) {
         Some(right) => [Some(right.times(&thousand)), right.over(&thousand)]
             .into_iter()
             .flatten()

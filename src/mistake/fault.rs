@@ -7,151 +7,108 @@ use core::str::FromStr;
 use super::error::{Error, ErrorKind};
 use crate::text::Detail;
 
-/// Which way a fault moves x, the degree of hydration that is found.
+/// The direction in which a fault changes x, the degree of hydration that is found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum Direction {
-    /// More water seems to have left: x is found too high.
+    /// More water seems to have left: x is too high.
     Up,
-    /// Less water seems to have left: x is found too low.
+    /// Less water seems to have left: x is too low.
     Down,
-    /// Either way.
+    /// Too high or too low.
     Either,
 }
 
-/// A wrong step at the bench.
-///
-/// ```
-/// use effloresce::mistake::{Direction, Fault};
-/// let fault: Fault = "solid_lost".parse()?;
-/// assert_eq!(fault, Fault::SolidLost);
-/// assert_eq!(fault.direction(), Direction::Up);
-/// assert_eq!(fault.sentence(), "Solid was lost: it spattered, or stuck to the stirring wire; x comes out too high.");
-/// # Ok::<(), effloresce::mistake::Error>(())
-/// ```
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-#[non_exhaustive]
-pub enum Fault {
-    /// Heating ended while water was still leaving.
-    WaterLeft,
-    /// The mass stood still at a lower hydrate, which was taken for the anhydrous salt.
-    StoppedAtLowerHydrate,
-    /// The residue took up moisture while it cooled.
-    MoistureTakenUp,
-    /// Solid was lost while it was heated.
-    SolidLost,
-    /// The anhydrous salt itself decomposed.
-    Decomposed,
-    /// The sample held water beside that of its crystals.
-    SampleDamp,
-    /// The sample had lost part of its water before it was weighed.
-    SampleEffloresced,
-    /// The empty container was damp when it was weighed.
-    ContainerDamp,
-    /// A weighing was written down otherwise than the balance showed it.
-    WeighingMisread,
-    /// The last weighing was made before the container had cooled.
-    WeighedWarm,
-    /// The weighings after heating were made on another balance.
-    BalanceChanged,
+macro_rules! faults {
+    ($($(#[$doc:meta])* $fault:ident $code:literal, $direction:ident, $what:literal;)+) => {
+        /// A wrong step at the bench.
+        ///
+        /// ```
+        /// use effloresce::mistake::{Direction, Fault};
+        /// let fault: Fault = "solid_lost".parse()?;
+        /// assert_eq!(fault, Fault::SolidLost);
+        /// assert_eq!(fault.direction(), Direction::Up);
+        /// assert_eq!(
+        ///     fault.sentence(),
+        ///     "Solid was lost: it spattered, or it stuck to the stirring wire. x is too high."
+        /// );
+        /// # Ok::<(), effloresce::mistake::Error>(())
+        /// ```
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        #[non_exhaustive]
+        pub enum Fault {
+            $($(#[$doc])* $fault,)+
+        }
+
+        impl Fault {
+            /// All faults, in a fixed order.
+            pub const ALL: [Fault; 11] = [$(Fault::$fault),+];
+
+            /// The stable name of the fault, as the JSON-lines contract spells it.
+            #[must_use]
+            pub const fn code(self) -> &'static str {
+                match self { $(Fault::$fault => $code,)+ }
+            }
+
+            /// The direction in which the fault changes x.
+            ///
+            /// A container that was warm when it was weighed empty makes x too low;
+            /// [`Fault::WeighedWarm`] is about the last weighing.
+            #[must_use]
+            pub const fn direction(self) -> Direction {
+                match self { $(Fault::$fault => Direction::$direction,)+ }
+            }
+
+            /// What happened and how it changes x, in English.
+            #[must_use]
+            pub const fn sentence(self) -> &'static str {
+                match self { $(Fault::$fault => concat!($what, ending!($direction)),)+ }
+            }
+        }
+    };
 }
 
-impl Fault {
-    /// All faults, in a fixed order.
-    pub const ALL: [Fault; 11] = [
-        Fault::WaterLeft,
-        Fault::StoppedAtLowerHydrate,
-        Fault::MoistureTakenUp,
-        Fault::SolidLost,
-        Fault::Decomposed,
-        Fault::SampleDamp,
-        Fault::SampleEffloresced,
-        Fault::ContainerDamp,
-        Fault::WeighingMisread,
-        Fault::WeighedWarm,
-        Fault::BalanceChanged,
-    ];
+macro_rules! ending {
+    (Up) => {
+        " x is too high."
+    };
+    (Down) => {
+        " x is too low."
+    };
+    (Either) => {
+        " x is too high or too low."
+    };
+}
 
-    /// The stable name of the fault, as the JSON-lines contract spells it.
-    #[must_use]
-    pub const fn code(self) -> &'static str {
-        match self {
-            Fault::WaterLeft => "water_left",
-            Fault::StoppedAtLowerHydrate => "stopped_at_lower_hydrate",
-            Fault::MoistureTakenUp => "moisture_taken_up",
-            Fault::SolidLost => "solid_lost",
-            Fault::Decomposed => "decomposed",
-            Fault::SampleDamp => "sample_damp",
-            Fault::SampleEffloresced => "sample_effloresced",
-            Fault::ContainerDamp => "container_damp",
-            Fault::WeighingMisread => "weighing_misread",
-            Fault::WeighedWarm => "weighed_warm",
-            Fault::BalanceChanged => "balance_changed",
-        }
-    }
-
-    /// Which way the fault moves x.
-    ///
-    /// A container weighed warm when it was empty moves x down; [`Fault::WeighedWarm`] is the last
-    /// weighing.
-    #[must_use]
-    pub const fn direction(self) -> Direction {
-        match self {
-            Fault::SolidLost
-            | Fault::Decomposed
-            | Fault::SampleDamp
-            | Fault::ContainerDamp
-            | Fault::WeighedWarm => Direction::Up,
-            Fault::WaterLeft
-            | Fault::StoppedAtLowerHydrate
-            | Fault::MoistureTakenUp
-            | Fault::SampleEffloresced => Direction::Down,
-            Fault::WeighingMisread | Fault::BalanceChanged => Direction::Either,
-        }
-    }
-
-    /// What happened and which way it moves x, in one English sentence.
-    #[must_use]
-    pub const fn sentence(self) -> &'static str {
-        match self {
-            Fault::WaterLeft => "Heating ended while water was still leaving; x comes out too low.",
-            Fault::StoppedAtLowerHydrate => {
-                "The mass stood still at a lower hydrate, which was taken for the anhydrous salt; x comes \
-                 out too low."
-            }
-            Fault::MoistureTakenUp => {
-                "The residue took up moisture while it cooled; x comes out too low."
-            }
-            Fault::SolidLost => {
-                "Solid was lost: it spattered, or stuck to the stirring wire; x comes out too high."
-            }
-            Fault::Decomposed => {
-                "The anhydrous salt was heated too far and decomposed; x comes out too high."
-            }
-            Fault::SampleDamp => {
-                "The sample held water beside that of its crystals; x comes out too high."
-            }
-            Fault::SampleEffloresced => {
-                "The sample had lost part of its water before it was weighed; x comes out too low."
-            }
-            Fault::ContainerDamp => {
-                "The empty container was damp when it was weighed, and dried when it was heated; x comes \
-                 out too high."
-            }
-            Fault::WeighingMisread => {
-                "A weighing was written down otherwise than the balance showed it; x comes out too high or \
-                 too low."
-            }
-            Fault::WeighedWarm => {
-                "The container was still warm at the last weighing, and the rising air made it seem \
-                 lighter; x comes out too high."
-            }
-            Fault::BalanceChanged => {
-                "The weighings after heating were made on another balance, which shows another mass; x \
-                 comes out too high or too low."
-            }
-        }
-    }
+faults! {
+    /// Heating ended while water was still leaving.
+    WaterLeft "water_left", Down, "Heating ended while water was still leaving.";
+    /// The mass stood still at a lower hydrate, which was read as the anhydrous salt.
+    StoppedAtLowerHydrate "stopped_at_lower_hydrate", Down,
+        "The mass stood still at a lower hydrate, and this was read as the anhydrous salt.";
+    /// The residue took up moisture while it cooled.
+    MoistureTakenUp "moisture_taken_up", Down, "The residue took up moisture while it cooled.";
+    /// Solid was lost while it was heated.
+    SolidLost "solid_lost", Up, "Solid was lost: it spattered, or it stuck to the stirring wire.";
+    /// The anhydrous salt itself decomposed.
+    Decomposed "decomposed", Up, "The anhydrous salt was heated too far and decomposed.";
+    /// The sample held water as well as that of its crystals.
+    SampleDamp "sample_damp", Up, "The sample held water as well as that of its crystals.";
+    /// The sample had lost part of its water before it was weighed.
+    SampleEffloresced "sample_effloresced", Down,
+        "The sample had lost part of its water before it was weighed.";
+    /// The empty container was damp when it was weighed.
+    ContainerDamp "container_damp", Up,
+        "The empty container was damp when it was weighed, and it dried when it was heated.";
+    /// A weighing was not written down as the balance showed it.
+    WeighingMisread "weighing_misread", Either,
+        "A weighing was not written down as the balance showed it.";
+    /// The last weighing was made before the container had cooled.
+    WeighedWarm "weighed_warm", Up,
+        "The container was still warm at the last weighing, and the rising air made it seem lighter.";
+    /// The weighings after heating were made on another balance.
+    BalanceChanged "balance_changed", Either,
+        "The weighings after heating were made on another balance, which shows another mass.";
 }
 
 impl fmt::Display for Fault {
@@ -172,14 +129,14 @@ impl FromStr for Fault {
             let codes = Fault::ALL.map(Fault::code).join(", ");
             Error::new(
                 ErrorKind::UnknownFault,
-                Detail::new(format!("`{shown}` is no fault at the bench"))
+                Detail::new(format!("`{shown}` is not a fault at the bench"))
                     .help(format!("write one of {codes}")),
             )
         })
     }
 }
 
-/// Of a code that is none.
+/// The most characters of an unknown code that are shown.
 const MOST_SHOWN: usize = 40;
 
 #[cfg(feature = "serde")]
@@ -210,7 +167,10 @@ mod tests {
             assert_eq!(fault.to_string(), fault.code());
         }
         let error = "solid_lots".parse::<Fault>().unwrap_err();
-        assert_eq!(error.to_string(), "`solid_lots` is no fault at the bench");
+        assert_eq!(
+            error.to_string(),
+            "`solid_lots` is not a fault at the bench"
+        );
         assert_eq!(error.kind(), ErrorKind::UnknownFault);
         assert!(error.help().unwrap().contains("solid_lost"));
     }
@@ -220,9 +180,9 @@ mod tests {
     fn sentences_agree_with_directions() {
         for fault in Fault::ALL {
             let end = match fault.direction() {
-                Direction::Up => "x comes out too high.",
-                Direction::Down => "x comes out too low.",
-                Direction::Either => "x comes out too high or too low.",
+                Direction::Up => "x is too high.",
+                Direction::Down => "x is too low.",
+                Direction::Either => "x is too high or too low.",
             };
             let words = fault.sentence().split_whitespace();
             let words: alloc::vec::Vec<&str> = words.collect();

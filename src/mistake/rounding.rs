@@ -9,29 +9,29 @@ use crate::number::{Ratio, Reading, Rounded, TieRule};
 
 /// How people round too early: amounts to one or two figures or to two or three decimals, masses
 /// to one or two decimals that the balance surpasses.
-pub(super) fn rounded_early(paper: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+pub(super) fn rounded_early(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let mut values = Vec::new();
-    for places in 1..paper.places.min(3) {
+    for places in 1..work.places.min(3) {
         let round = |interval: &Interval| {
             let to = |value: &Ratio, ties| value.to_decimal_places(places, ties).value();
             Interval::point(to(interval.low(), TieRule::Even))
                 .join(Interval::point(to(interval.high(), TieRule::AwayFromZero)))
         };
         let (h, s, w) = (
-            round(&paper.hydrate),
-            round(&paper.residue),
-            round(&paper.water),
+            round(&work.hydrate),
+            round(&work.residue),
+            round(&work.water),
         );
         values.extend(match quantity {
             Quantity::PercentWater => percent(&w, &h),
             Quantity::MolSalt | Quantity::MolWater | Quantity::Ratio => {
-                paper.with_masses(quantity, Some(&s), Some(&w))
+                work.with_masses(quantity, Some(&s), Some(&w))
             }
             _ => None,
         });
     }
     if let (Quantity::Ratio, Some(salt), Some(water)) =
-        (quantity, paper.mol_salt(), paper.mol_water())
+        (quantity, work.mol_salt(), work.mol_water())
     {
         values.extend(of_rounded_amounts(salt, water));
     }

@@ -1,4 +1,4 @@
-//! The catalogue of slips: wrong steps on paper. A row holds a slip's code, its name, what the
+//! The catalogue of slips: wrong steps on work. A row holds a slip's code, its name, what the
 //! pupil should look at, and its arithmetic; the next slip is one row more.
 
 use alloc::vec::Vec;
@@ -8,7 +8,7 @@ use super::arithmetic as by;
 use super::rounding;
 use super::student_work::{MistakenMasses, StudentWork};
 use crate::formula::Formula;
-use crate::gravimetry::{Dehydration, Interval, Quantity, Weighings};
+use crate::gravimetry::{Dehydration, Interval, Quantity, Weighings, percent};
 use crate::number::{Ratio, Reading};
 
 /// One row of the catalogue.
@@ -19,9 +19,11 @@ struct SlipRow {
     arithmetic: Arithmetic,
 }
 
-/// How a slip comes to its value.
+/// The way in which a slip gives its value.
 enum Arithmetic {
-    /// The values that it gives for a quantity, from what stands on the paper.
+    /// The value that it gives for one quantity only.
+    One(Quantity, fn(&StudentWork<'_>) -> Option<Interval>),
+    /// The values that it gives for a quantity, from what stands on the work.
     Values(fn(&StudentWork<'_>, Quantity) -> Vec<Interval>),
     /// Whether a written number comes of it where the right value lies in this interval.
     Writing(fn(&Interval, &Reading) -> bool),
@@ -34,7 +36,7 @@ enum Arithmetic {
 
 macro_rules! catalogue {
     ($($slip:ident $code:literal, $name:literal, $look:literal, $arithmetic:expr;)+) => {
-        /// A wrong step on paper: a value that careful work from the same readings cannot give,
+        /// A wrong step on work: a value that careful work from the same readings cannot give,
         /// and that one known mistake does.
         ///
         /// The order is the one in which slips of equal merit are told.
@@ -70,42 +72,42 @@ macro_rules! catalogue {
     };
 }
 
-use Arithmetic::{Either, Values, Writing};
+use Arithmetic::{Either, One, Values, Writing};
 
 catalogue! {
     RatioInverted "ratio_inverted", "the mole ratio upside down",
         "x is the amount of water divided by the amount of salt, not the other way round",
-        Values(by::ratio_inverted);
+        One(Quantity::Ratio, by::ratio_inverted);
     MassRatioForMoleRatio "mass_ratio_for_mole_ratio", "a ratio of masses for the ratio of amounts",
         "turn each mass into an amount, with its own molar mass, before you divide",
-        Values(by::mass_ratio_for_mole_ratio);
+        One(Quantity::Ratio, |work| work.water.over(&work.residue));
     MassFractionForRatio "mass_fraction_for_ratio", "the mass fraction of water for the mole ratio",
         "the mass of water over the mass of hydrate is a mass fraction; x compares amounts of water and of salt",
-        Values(by::mass_fraction_for_ratio);
+        One(Quantity::Ratio, |work| work.water.over(&work.hydrate));
     MoleFractionForRatio "mole_fraction_for_ratio", "the mole fraction of water for the mole ratio",
         "divide by the amount of salt alone, not by the amounts of salt and water together",
-        Values(by::mole_fraction_for_ratio);
+        One(Quantity::Ratio, by::mole_fraction_for_ratio);
     MolWaterAsRatio "mol_water_as_ratio", "the amount of water for the mole ratio",
         "the amount of water still has to be divided by the amount of salt",
-        Values(by::mol_water_as_ratio);
+        One(Quantity::Ratio, |work| work.mol_water().cloned());
     SaltWaterSwapped "salt_water_swapped", "salt and water exchanged",
         "what stays in the crucible is the salt, and what has left it is the water",
         Values(by::salt_water_swapped);
     PercentOfResidue "percent_of_residue", "the percentage taken of the residue",
         "the percentage is of the hydrate that you weighed in, not of what was left of it",
-        Values(by::percent_of_residue);
+        One(Quantity::PercentWater, |work| percent(&work.water, &work.residue));
     PercentSaltForWater "percent_salt_for_water", "the percentage of salt for that of water",
         "this is the share of what stayed; the water is what left",
-        Values(by::percent_salt_for_water);
+        One(Quantity::PercentWater, |work| Some(by::number(100).minus(work.own(Quantity::PercentWater)?)));
     PercentOfGrossMass "percent_of_gross_mass", "the percentage taken of the mass with the container",
         "take the empty container off before you divide",
-        Values(by::percent_of_gross_mass);
+        One(Quantity::PercentWater, by::percent_of_gross_mass);
     FractionForPercent "fraction_for_percent", "a fraction for a percentage",
         "the fraction still has to be multiplied by 100 %",
-        Values(by::fraction_for_percent);
+        One(Quantity::PercentWater, |work| work.water.over(&work.hydrate));
     OneWaterOnly "one_water_only", "the theory for one molecule of water",
         "the formula does not have just one water, and a percentage from your own masses needs no formula at all",
-        Values(by::one_water_only);
+        One(Quantity::PercentWater, by::one_water_only);
     TheoryCopied "theory_copied", "the value of the book, which the readings deny",
         "your own readings do not give this value; work it out from them",
         Values(by::theory_copied);
@@ -202,11 +204,11 @@ impl Slip {
         let own = Quantity::ALL.map(|quantity| run.value(quantity).map(Interval::point));
         let [h, s, w, p, salt, water, ratio, _] = own;
         let own = [h, s, w, p, salt, water, ratio];
-        let Some(paper) = StudentWork::new(run, weighings, &paths, &mistaken, own) else {
+        let Some(work) = StudentWork::new(run, weighings, &paths, &mistaken, own) else {
             return Vec::new();
         };
         let mut values: Vec<Ratio> = Vec::new();
-        for interval in self.intervals(&paper, quantity) {
+        for interval in self.intervals(&work, quantity) {
             if !values.contains(interval.low()) {
                 values.push(interval.low().clone());
             }
@@ -214,9 +216,10 @@ impl Slip {
         values
     }
 
-    fn intervals(self, paper: &StudentWork<'_>, quantity: Quantity) -> Vec<Interval> {
+    fn intervals(self, work: &StudentWork<'_>, quantity: Quantity) -> Vec<Interval> {
         match self.row().arithmetic {
-            Values(values) | Either(values, _) if paper.knows(quantity) => values(paper, quantity),
+            Values(values) | Either(values, _) if work.knows(quantity) => values(work, quantity),
+            One(only, value) if only == quantity => value(work).into_iter().collect(),
             _ => Vec::new(),
         }
     }
@@ -224,19 +227,19 @@ impl Slip {
     /// Whether the slip leads to the number that was handed in, to the digits written.
     pub(crate) fn gives(
         self,
-        paper: &StudentWork<'_>,
+        work: &StudentWork<'_>,
         quantity: Quantity,
         reported: &Reading,
     ) -> bool {
         let written = match self.row().arithmetic {
-            Writing(written) | Either(_, written) => paper
+            Writing(written) | Either(_, written) => work
                 .own(quantity)
                 .is_some_and(|right| written(right, reported)),
-            Values(_) => false,
+            One(..) | Values(_) => false,
         };
         written
             || self
-                .intervals(paper, quantity)
+                .intervals(work, quantity)
                 .iter()
                 .any(|interval| interval.admits(reported))
     }
@@ -267,17 +270,17 @@ impl Slip {
         let mistaken = MistakenMasses::new(issued, &paths);
         let own = run.defensible_along(&paths).into_intervals();
         StudentWork::new(run, weighings, &paths, &mistaken, own)
-            .map(|paper| Slip::leading_to(&paper, quantity, reported))
+            .map(|work| Slip::leading_to(&work, quantity, reported))
             .unwrap_or_default()
     }
 
     pub(crate) fn leading_to(
-        paper: &StudentWork<'_>,
+        work: &StudentWork<'_>,
         quantity: Quantity,
         reported: &Reading,
     ) -> Vec<Slip> {
         let all = Slip::ALL.iter().copied();
-        all.filter(|slip| slip.gives(paper, quantity, reported))
+        all.filter(|slip| slip.gives(work, quantity, reported))
             .collect()
     }
 }

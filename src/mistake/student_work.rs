@@ -118,11 +118,11 @@ impl<'a> StudentWork<'a> {
         if !self.weighed {
             return;
         }
-        let amount_or =
-            |paper: &StudentWork<'_>, quantity, mass: &Interval| match paper.own(quantity) {
-                Some(amount) if handed_in(quantity) => MassOrAmount::Amount(amount.clone()),
-                _ => MassOrAmount::Mass(mass.clone()),
-            };
+        let amount_or = |work: &StudentWork<'_>, quantity, mass: &Interval| match work.own(quantity)
+        {
+            Some(amount) if handed_in(quantity) => MassOrAmount::Amount(amount.clone()),
+            _ => MassOrAmount::Mass(mass.clone()),
+        };
         let anew = [
             (Quantity::PercentWater, percent(&self.water, &self.hydrate)),
             (Quantity::MolSalt, self.paths.mol_salt(&self.residue)),

@@ -9,7 +9,7 @@ use once_cell::race::OnceBox;
 
 use super::known::KNOWN;
 use super::plateaus::PLATEAUS;
-use super::products::{HEAT_REMARKS, HeatRemark, PRODUCTS};
+use super::products::{DecompositionRow, HEAT_REMARKS, PRODUCTS};
 use super::source::Source;
 use crate::formula::Formula;
 use crate::number::Ratio;
@@ -86,19 +86,22 @@ pub(super) fn key(salt: &Formula) -> Option<String> {
         .map(|composition| composition.hill())
 }
 
-/// A catalogue of the rows that parse. One that does not is left out here and fails the test.
-fn catalogue<R, T>(
-    rows: &'static [R],
-    salt: impl Fn(&R) -> &'static str,
-    fact: impl Fn(&'static R) -> Option<T>,
-) -> Box<Catalogue<T>> {
+fn key_of(text: &str) -> Option<String> {
+    text.parse().ok().as_ref().and_then(key)
+}
+
+/// Whether a row with this text is about the salt.
+pub(super) fn is_about(text: &str, salt: &Formula) -> bool {
+    let row = key_of(text);
+    row.is_some() && row == key(salt)
+}
+
+/// A catalogue of the rows that parse. A test fails if one does not.
+fn catalogue<T>(rows: impl Iterator<Item = (&'static str, Option<T>)>) -> Box<Catalogue<T>> {
     let mut catalogue = Catalogue::new();
-    for row in rows {
-        if let Some(salt) = salt(row).parse().ok().as_ref().and_then(key) {
-            catalogue
-                .entry(salt)
-                .or_insert_with(Vec::new)
-                .extend(fact(row));
+    for (salt, fact) in rows {
+        if let Some(salt) = key_of(salt) {
+            catalogue.entry(salt).or_insert_with(Vec::new).extend(fact);
         }
     }
     Box::new(catalogue)
@@ -106,32 +109,32 @@ fn catalogue<R, T>(
 
 pub(super) fn known() -> &'static Catalogue<Ratio> {
     static CATALOGUE: OnceBox<Catalogue<Ratio>> = OnceBox::new();
-    CATALOGUE.get_or_init(|| catalogue(KNOWN, |row| row.salt, |row| row.waters.parse().ok()))
+    let fact = |(salt, waters, _): &(&'static str, &str, _)| (*salt, waters.parse().ok());
+    CATALOGUE.get_or_init(|| catalogue(KNOWN.iter().map(fact)))
 }
 
 pub(super) fn plateaus() -> &'static Catalogue<Ratio> {
     static CATALOGUE: OnceBox<Catalogue<Ratio>> = OnceBox::new();
-    CATALOGUE.get_or_init(|| catalogue(PLATEAUS, |row| row.salt, |row| row.waters?.parse().ok()))
+    let rows = PLATEAUS.iter();
+    CATALOGUE.get_or_init(|| {
+        catalogue(rows.map(|(salt, waters, ..)| (*salt, waters.and_then(|n| n.parse().ok()))))
+    })
 }
 
 pub(super) fn products() -> &'static Catalogue<Decomposition> {
     static CATALOGUE: OnceBox<Catalogue<Decomposition>> = OnceBox::new();
-    CATALOGUE.get_or_init(|| {
-        catalogue(
-            PRODUCTS,
-            |row| row.salt,
-            |row| {
-                Some(Decomposition {
-                    residue: row.residue.parse().ok()?,
-                    per_salt: row.per_salt.parse().ok()?,
-                    gases: row.gases,
-                    marked: row.marked,
-                    sign: row.sign,
-                    source: row.source,
-                })
-            },
-        )
-    })
+    let decomposition = |row: &DecompositionRow| {
+        Some(Decomposition {
+            residue: row.residue.parse().ok()?,
+            per_salt: row.per_salt.parse().ok()?,
+            gases: row.gases,
+            marked: row.marked,
+            sign: row.sign,
+            source: row.source,
+        })
+    };
+    let rows = PRODUCTS.iter().map(|row| (row.salt, decomposition(row)));
+    CATALOGUE.get_or_init(|| catalogue(rows))
 }
 
 /// The degrees of hydration known of an anhydrous salt, in ascending order; empty where the
@@ -203,10 +206,8 @@ pub fn decompositions(salt: &Formula) -> &'static [Decomposition] {
         .map_or(&[], Vec::as_slice)
 }
 
-/// The row that says that a burner leaves all of a salt, or nothing.
-pub(super) fn heat_remark(salt: &Formula) -> Option<&'static HeatRemark> {
-    let salt = key(salt)?;
-    HEAT_REMARKS
-        .iter()
-        .find(|row| row.salt.parse().ok().as_ref().and_then(key).as_ref() == Some(&salt))
+/// The remark that a burner leaves all of a salt, or nothing, with its source.
+pub(super) fn heat_remark(salt: &Formula) -> Option<(&'static str, Source)> {
+    let (_, text, source) = HEAT_REMARKS.iter().find(|row| is_about(row.0, salt))?;
+    Some((text, *source))
 }

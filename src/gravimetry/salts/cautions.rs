@@ -5,7 +5,7 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::catalogue::{Decomposition, decompositions, heat_remark, key};
+use super::catalogue::{Decomposition, decompositions, heat_remark, is_about};
 use super::source::Source::{
     self, BariumMmg, CobaltChlorideSds, CobaltSulfateWhmis, CopperSheet, FerricAir, FerrousAir,
     Huang, NickelSulfateSds, Practice, Zushi,
@@ -74,7 +74,7 @@ fn of_salt(salt: &Formula, waters: Option<Ratio>) -> Vec<Note> {
     notes.extend(
         HAZARDS
             .iter()
-            .filter(|(of, ..)| same(salt, of))
+            .filter(|(of, ..)| is_about(of, salt))
             .map(|(_, words, source)| {
                 Note::new("hazard", format!("{salt}: {words}."))
                     .with("source", source.publication())
@@ -85,9 +85,9 @@ fn of_salt(salt: &Formula, waters: Option<Ratio>) -> Vec<Note> {
 
 /// What too much heat does to the salt: the hottest safe stage, and the sign of overheating.
 fn too_hot(salt: &Formula) -> Option<Note> {
-    if let Some(row) = heat_remark(salt) {
-        let note = Note::new("heat", format!("{salt} {}.", row.text));
-        return Some(note.with("source", row.source.publication()));
+    if let Some((text, source)) = heat_remark(salt) {
+        let note = Note::new("heat", format!("{salt} {text}."));
+        return Some(note.with("source", source.publication()));
     }
     let all = decompositions(salt);
     let last = all.last()?;
@@ -187,11 +187,6 @@ const WHO_DECIDES: (&str, &str) = (
      decide.",
 );
 
-fn same(salt: &Formula, text: &str) -> bool {
-    let other = text.parse().ok().as_ref().and_then(key);
-    other.is_some() && other == key(salt)
-}
-
 /// By salt, why it does badly in this experiment.
 const UNFIT: [(&str, &str, Source); 7] = [
     ("MgCl2", CHLORIDE, Huang),
@@ -226,7 +221,7 @@ fn unfit(salt: &Formula, waters: Option<Ratio>) -> Option<(&'static str, Source)
     if let Some((_, reason)) = ion {
         return Some((reason, Practice));
     }
-    let (_, reason, source) = UNFIT.iter().find(|(of, ..)| same(salt, of))?;
+    let (_, reason, source) = UNFIT.iter().find(|(of, ..)| is_about(of, salt))?;
     // With one water or none there is too little of it to melt in.
     if *reason == MELTS && waters.is_some_and(|n| n <= Ratio::ONE) {
         return None;

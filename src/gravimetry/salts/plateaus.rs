@@ -18,67 +18,38 @@ pub(super) enum Atmosphere {
 }
 use Atmosphere::{Open, Vapour};
 
-/// A lower hydrate that is met on heating; no waters: that none is.
-pub(super) struct PlateauRow {
-    pub(super) salt: &'static str,
-    pub(super) waters: Option<&'static str>,
-    #[cfg_attr(
-        not(test),
-        allow(dead_code, reason = "read by the test of the catalogue")
-    )]
-    pub(super) atmosphere: Atmosphere,
-    #[cfg_attr(
-        not(test),
-        allow(dead_code, reason = "read by the test of the catalogue")
-    )]
-    pub(super) source: Source,
-}
-
-const fn row(
-    salt: &'static str,
-    waters: Option<&'static str>,
-    atmosphere: Atmosphere,
-    source: Source,
-) -> PlateauRow {
-    PlateauRow {
-        salt,
-        waters,
-        atmosphere,
-        source,
-    }
-}
-
+/// Salt, degree of the lower hydrate if heating meets one, atmosphere, source.
 #[rustfmt::skip]
-pub(super) const PLATEAUS: &[PlateauRow] = &[
-    row("CuSO4", Some("1"), Open, ElHoute),
-    row("CuSO4", Some("3"), Open, ElHoute),
-    row("MgSO4", Some("1"), Vapour, Emons),
-    row("MgSO4", Some("2"), Vapour, Emons),
-    row("MgSO4", Some("3"), Vapour, Emons),
-    row("MgSO4", Some("6"), Open, NetsuSokutei),
-    row("ZnSO4", Some("1"), Open, Yang),
-    row("ZnSO4", Some("4"), Open, Ding),
-    row("ZnSO4", Some("6"), Open, Yang),
-    row("NiSO4", Some("1"), Open, Memory),
-    row("NiSO4", Some("6"), Open, Memory),
-    row("CoSO4", Some("1"), Open, CobaltSheet),
-    row("CoSO4", Some("6"), Open, CobaltSheet),
-    row("FeSO4", Some("1"), Open, FerrousAir),
-    row("FeSO4", Some("4"), Open, FerrousAir),
-    row("MnSO4", Some("1"), Open, ManganeseSheet),
-    row("CaSO4", Some("0.5"), Vapour, GypsumVapour),
-    row("Na2SO4", None, Open, Usp),
-    row("KAl(SO4)2", Some("3"), Open, CrcMemory),
-    row("CoCl2", Some("1"), Open, Hu),
-    row("CoCl2", Some("2"), Open, Hu),
-    row("CuCl2", None, Open, CupricAir),
-    row("NiCl2", Some("1"), Open, NickelIsothermal),
-    row("MgCl2", Some("2"), Open, Huang),
-    row("MgCl2", Some("4"), Open, Huang),
-    row("CaCl2", Some("2"), Open, Dictionary),
-    row("BaCl2", Some("1"), Open, BariumNote),
-    row("Ba(OH)2", Some("1"), Open, Habashy),
-    row("Na2CO3", Some("1"), Open, Zushi),
-    row("Na2S2O3", None, Open, Memory),
-    row("H2C2O4", None, Open, Memory),
+pub(super) const PLATEAUS: &[(&str, Option<&str>, Atmosphere, Source)] = &[
+    ("CuSO4", Some("1"), Open, ElHoute),
+    ("CuSO4", Some("3"), Open, ElHoute),
+    ("MgSO4", Some("1"), Vapour, Emons),
+    ("MgSO4", Some("2"), Vapour, Emons),
+    ("MgSO4", Some("3"), Vapour, Emons),
+    ("MgSO4", Some("6"), Open, NetsuSokutei),
+    ("ZnSO4", Some("1"), Open, Yang),
+    ("ZnSO4", Some("4"), Open, Ding),
+    ("ZnSO4", Some("6"), Open, Yang),
+    ("NiSO4", Some("1"), Open, Memory),
+    ("NiSO4", Some("6"), Open, Memory),
+    ("CoSO4", Some("1"), Open, CobaltSheet),
+    ("CoSO4", Some("6"), Open, CobaltSheet),
+    ("FeSO4", Some("1"), Open, FerrousAir),
+    ("FeSO4", Some("4"), Open, FerrousAir),
+    ("MnSO4", Some("1"), Open, ManganeseSheet),
+    ("CaSO4", Some("0.5"), Vapour, GypsumVapour),
+    ("Na2SO4", None, Open, Usp),
+    ("KAl(SO4)2", Some("3"), Open, CrcMemory),
+    ("CoCl2", Some("1"), Open, Hu),
+    ("CoCl2", Some("2"), Open, Hu),
+    ("CuCl2", None, Open, CupricAir),
+    ("NiCl2", Some("1"), Open, NickelIsothermal),
+    ("MgCl2", Some("2"), Open, Huang),
+    ("MgCl2", Some("4"), Open, Huang),
+    ("CaCl2", Some("2"), Open, Dictionary),
+    ("BaCl2", Some("1"), Open, BariumNote),
+    ("Ba(OH)2", Some("1"), Open, Habashy),
+    ("Na2CO3", Some("1"), Open, Zushi),
+    ("Na2S2O3", None, Open, Memory),
+    ("H2C2O4", None, Open, Memory),
 ];

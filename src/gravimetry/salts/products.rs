@@ -93,22 +93,11 @@ pub(super) const PRODUCTS: &[DecompositionRow] = &[
         .sign("it turns yellow-brown"),
 ];
 
-/// A salt that does not belong among the products: a burner leaves all of it, or nothing.
-pub(super) struct HeatRemark {
-    pub(super) salt: &'static str,
-    pub(super) text: &'static str,
-    pub(super) source: Source,
-}
-
-const fn remark(salt: &'static str, text: &'static str, source: Source) -> HeatRemark {
-    HeatRemark { salt, text, source }
-}
-
 /// Salts of which a burner leaves the anhydrous salt, and one of which heat leaves nothing.
 #[rustfmt::skip]
-pub(super) const HEAT_REMARKS: &[HeatRemark] = &[
-    remark("BaCl2", "does not decompose in a burner's flame; it melts at about 961 °C", CrcMemory),
-    remark("Na2CO3", "does not decompose in a burner's flame; it melts at about 851 °C", CrcMemory),
-    remark("Na2SO4", "does not decompose in a burner's flame; it melts at about 884 °C", CrcMemory),
-    remark("H2C2O4", "leaves nothing: it sublimes, and decomposes into CO2, CO and water", Memory),
+pub(super) const HEAT_REMARKS: &[(&str, &str, Source)] = &[
+    ("BaCl2", "does not decompose in a burner's flame; it melts at about 961 °C", CrcMemory),
+    ("Na2CO3", "does not decompose in a burner's flame; it melts at about 851 °C", CrcMemory),
+    ("Na2SO4", "does not decompose in a burner's flame; it melts at about 884 °C", CrcMemory),
+    ("H2C2O4", "leaves nothing: it sublimes, and decomposes into CO2, CO and water", Memory),
 ];

@@ -42,7 +42,7 @@ fn formula(text: &str) -> Formula {
 fn every_row_parses_and_ascends() {
     let rows: usize = known().values().map(Vec::len).sum();
     assert_eq!(rows, KNOWN.len());
-    let none = PLATEAUS.iter().filter(|row| row.waters.is_none()).count();
+    let none = PLATEAUS.iter().filter(|row| row.1.is_none()).count();
     let met: usize = plateaus().values().map(Vec::len).sum();
     assert_eq!(met + none, PLATEAUS.len());
     let left: usize = products().values().map(Vec::len).sum();
@@ -50,13 +50,9 @@ fn every_row_parses_and_ascends() {
     for (salt, degrees) in known().iter().chain(plateaus()) {
         assert!(degrees.is_sorted_by(|a, b| a < b), "{salt}");
     }
-    for row in HEAT_REMARKS {
-        assert_eq!(
-            heat_remark(&formula(row.salt)).map(|r| r.text),
-            Some(row.text),
-            "{}",
-            row.salt
-        );
+    for (salt, text, _) in HEAT_REMARKS {
+        let found = heat_remark(&formula(salt)).map(|(text, _)| text);
+        assert_eq!(found, Some(*text), "{salt}");
     }
     let acetate = "CH3COONa".parse().unwrap();
     assert_eq!(known_hydrates(&acetate), [Ratio::from(3)]);
@@ -86,12 +82,8 @@ fn what_is_said_of_heating_is_whole() {
         }
     }
     // A row that says that none is met stands alone.
-    for row in PLATEAUS.iter().filter(|row| row.waters.is_none()) {
-        assert!(
-            plateau_hydrates(&formula(row.salt)).is_empty(),
-            "{}",
-            row.salt
-        );
+    for (salt, ..) in PLATEAUS.iter().filter(|row| row.1.is_none()) {
+        assert!(plateau_hydrates(&formula(salt)).is_empty(), "{salt}");
     }
 }
 
@@ -172,13 +164,13 @@ fn later_residues_are_lighter() {
 #[test]
 fn every_source_has_a_name_and_a_row() {
     let mut used: Vec<Source> = Vec::new();
-    used.extend(KNOWN.iter().map(|row| row.source));
-    used.extend(PLATEAUS.iter().map(|row| row.source));
+    used.extend(KNOWN.iter().map(|row| row.2));
+    used.extend(PLATEAUS.iter().map(|row| row.3));
     for row in PRODUCTS {
         used.push(row.source);
         used.extend(row.marked.map(|(_, source)| source));
     }
-    used.extend(HEAT_REMARKS.iter().map(|row| row.source));
+    used.extend(HEAT_REMARKS.iter().map(|row| row.2));
     used.extend(super::cautions::sources());
     for source in Source::ALL {
         let name = source.publication();
@@ -206,8 +198,8 @@ fn every_source_has_a_name_and_a_row() {
 fn plateaus_by_atmosphere() {
     let vapour = PLATEAUS
         .iter()
-        .filter(|row| row.atmosphere == Atmosphere::Vapour)
-        .map(|row| format!("{}·{}H2O", row.salt, row.waters.unwrap_or_default()));
+        .filter(|row| row.2 == Atmosphere::Vapour)
+        .map(|row| format!("{}·{}H2O", row.0, row.1.unwrap_or_default()));
     let vapour: Vec<String> = vapour.collect();
     assert_eq!(
         vapour,

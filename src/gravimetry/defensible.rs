@@ -4,7 +4,6 @@
 use super::interval::{Interval, percent};
 use super::paths::{DefensiblePaths, MassOrAmount};
 use super::quantity::Quantity;
-use super::series::places_of;
 use crate::number::Ratio;
 
 /// The defensible range of every quantity.
@@ -20,56 +19,49 @@ pub struct Defensible {
     pub(super) intervals: [Option<Interval>; NUMERIC_QUANTITIES],
 }
 
-/// One choice of weighing, as masses.
-pub(crate) struct Masses {
-    pub(crate) hydrate: Ratio,
-    pub(crate) residue: Ratio,
-    pub(crate) water: Ratio,
+/// The masses that one choice of weighing gives, each as the one value that it has.
+pub(super) struct Masses {
+    pub(super) hydrate: Interval,
+    pub(super) residue: Interval,
+    pub(super) water: Interval,
 }
 
-/// The quantities that have a range: all but the formula, which stands last.
+/// The number of quantities that have an interval: all but the formula, which is the last one.
 pub(crate) const NUMERIC_QUANTITIES: usize = 7;
 
 impl Defensible {
+    /// The intervals of the masses that each weighing gives, or of a percentage without masses.
     pub(super) fn new(
         choices: &[Masses],
         percent_water: &Ratio,
-        division: &Ratio,
         paths: &DefensiblePaths,
     ) -> Defensible {
-        if choices.is_empty() {
-            let mut intervals: [Option<Interval>; NUMERIC_QUANTITIES] = Default::default();
-            intervals[3] = Some(Interval::point(percent_water.clone()));
-            intervals[6] = paths.ratio_of_percent(percent_water);
-            return Defensible { intervals };
-        }
-        let places = places_of(division);
-        let kept = |value: &Ratio| Interval {
-            places: Some(places),
-            ..Interval::point(value.clone())
+        let ratio = |water: &Interval, salt: &Interval| {
+            paths.ratio(
+                &MassOrAmount::Mass(water.clone()),
+                &MassOrAmount::Mass(salt.clone()),
+            )
         };
+        if choices.is_empty() {
+            let water = Interval::point(percent_water.clone());
+            let salt = Interval::point(&Ratio::from(100) - percent_water);
+            let ratio = ratio(&water, &salt);
+            return Defensible {
+                intervals: [None, None, None, Some(water), None, None, ratio],
+            };
+        }
         let over = |of: &dyn Fn(&Masses) -> Option<Interval>| {
             choices.iter().filter_map(of).reduce(Interval::join)
         };
         Defensible {
             intervals: [
-                over(&|m| Some(kept(&m.hydrate))),
-                over(&|m| Some(kept(&m.residue))),
-                over(&|m| Some(kept(&m.water))),
-                over(&|m| {
-                    percent(
-                        &Interval::point(m.water.clone()),
-                        &Interval::point(m.hydrate.clone()),
-                    )
-                }),
-                over(&|m| paths.mol_salt(&Interval::point(m.residue.clone()))),
-                over(&|m| paths.mol_water(&Interval::point(m.water.clone()))),
-                over(&|m| {
-                    paths.ratio(
-                        &MassOrAmount::Mass(Interval::point(m.water.clone())),
-                        &MassOrAmount::Mass(Interval::point(m.residue.clone())),
-                    )
-                }),
+                over(&|m| Some(m.hydrate.clone())),
+                over(&|m| Some(m.residue.clone())),
+                over(&|m| Some(m.water.clone())),
+                over(&|m| percent(&m.water, &m.hydrate)),
+                over(&|m| paths.mol_salt(&m.residue)),
+                over(&|m| paths.mol_water(&m.water)),
+                over(&|m| ratio(&m.water, &m.residue)),
             ],
         }
     }

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use super::constant_mass::{Constancy, ConstantMass};
 use super::defensible::{Defensible, Masses};
 use super::error::{Error, ErrorKind, no_mass};
+use super::interval::Interval;
 use super::mass_loss::MassLoss;
 use super::method::Method;
 use super::outcome::{Candidate, Interpretation, Outcome};
@@ -371,24 +372,26 @@ impl Dehydration {
         places_of(&self.loss.division)
     }
 
+    /// The masses that each of the weighings that agree gives, with the decimal places of the
+    /// balance.
     fn masses(&self) -> Vec<Masses> {
         let (Some(hydrate), Some(residue), Some(water)) =
             (self.loss.hydrate, self.loss.residue, self.loss.water)
         else {
             return Vec::new();
         };
-        let hydrate = hydrate.value();
-        let mut all = alloc::vec![(residue.value(), water.value())];
-        for pair in &self.loss.agreeing {
-            if !all.contains(pair) {
-                all.push(pair.clone());
-            }
-        }
-        all.into_iter()
+        let point = |value: &Ratio| Interval {
+            places: Some(self.decimal_places()),
+            ..Interval::point(value.clone())
+        };
+        let own = (residue.value(), water.value());
+        let others = self.loss.agreeing.iter().filter(|pair| **pair != own);
+        core::iter::once(&own)
+            .chain(others)
             .map(|(residue, water)| Masses {
-                hydrate: hydrate.clone(),
-                residue,
-                water,
+                hydrate: point(&hydrate.value()),
+                residue: point(residue),
+                water: point(water),
             })
             .collect()
     }
@@ -401,11 +404,6 @@ impl Dehydration {
     }
 
     pub(crate) fn defensible_along(&self, paths: &DefensiblePaths) -> Defensible {
-        Defensible::new(
-            &self.masses(),
-            &self.loss.percent,
-            &self.loss.division,
-            paths,
-        )
+        Defensible::new(&self.masses(), &self.loss.percent, paths)
     }
 }

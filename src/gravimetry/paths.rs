@@ -30,15 +30,6 @@ impl Keeping {
     }
 }
 
-/// What comes of both rules for ties; the second is asked only where it differs from the first.
-fn by_either_rule(of: impl Fn(TieRule) -> (Option<Interval>, bool)) -> Option<Interval> {
-    let (even, differ) = of(TieRule::Even);
-    let away = differ.then(|| of(TieRule::AwayFromZero).0);
-    even.into_iter()
-        .chain(away.flatten())
-        .reduce(Interval::join)
-}
-
 /// Where an amount comes from: a mass divided by a molar mass, or an amount already at hand.
 #[derive(Debug, Clone)]
 pub(crate) enum MassOrAmount {
@@ -103,15 +94,24 @@ impl DefensiblePaths {
             .filter_map(|table| formula.molar_mass(table).ok())
             .map(|m| Interval::point(m.exact().clone()))
             .reduce(Interval::join)?;
-        self.keepings
-            .iter()
-            .filter_map(|keeping| {
-                by_either_rule(|ties| {
-                    let (kept, differ) = keeping.keep(&of_tables, ties);
-                    (Some(kept), differ)
-                })
-            })
-            .reduce(Interval::join)
+        self.along_all(|keeping, ties| {
+            let (kept, differ) = keeping.keep(&of_tables, ties);
+            (Some(kept), differ)
+        })
+    }
+
+    /// The values along all paths of rounding. `of` gives those of one path, and whether the other
+    /// rule for ties gives other ones; only then is it asked for these.
+    fn along_all(
+        &self,
+        of: impl Fn(Keeping, TieRule) -> (Option<Interval>, bool),
+    ) -> Option<Interval> {
+        let both = self.keepings.iter().flat_map(|keeping| {
+            let (even, differ) = of(*keeping, TieRule::Even);
+            let away = differ.then(|| of(*keeping, TieRule::AwayFromZero).0);
+            even.into_iter().chain(away.flatten())
+        });
+        both.reduce(Interval::join)
     }
 
     /// The molar mass of the salt.
@@ -152,25 +152,11 @@ impl DefensiblePaths {
             true => keeping.keep(amount, ties),
             false => (amount.clone(), false),
         };
-        self.keepings
-            .iter()
-            .filter_map(|keeping| {
-                by_either_rule(|ties| {
-                    let (water, differ) = kept(*keeping, ties, &water);
-                    let (salt, differs) = kept(*keeping, ties, &salt);
-                    (water.over(&salt), differ || differs)
-                })
-            })
-            .reduce(Interval::join)
-    }
-
-    /// The ratio where only the percentage is known: of 100 g of hydrate.
-    pub(super) fn ratio_of_percent(&self, percent: &Ratio) -> Option<Interval> {
-        let rest = &Ratio::from(100) - percent;
-        self.ratio(
-            &MassOrAmount::Mass(Interval::point(percent.clone())),
-            &MassOrAmount::Mass(Interval::point(rest)),
-        )
+        self.along_all(|keeping, ties| {
+            let (water, differ) = kept(keeping, ties, &water);
+            let (salt, differs) = kept(keeping, ties, &salt);
+            (water.over(&salt), differ || differs)
+        })
     }
 }
 
@@ -182,17 +168,14 @@ impl AtomicWeights {
         let own = self.own_decimals();
         let mut tables = Vec::with_capacity(10);
         if own.is_none() {
-            let half = |table: AtomicWeights, z: u8, weight: &str| {
-                let element = Element::from_number(z);
-                match element {
-                    Some(element) => table
-                        .clone()
-                        .with(element, Reading::literal(weight))
-                        .unwrap_or(table),
-                    None => table,
+            // Whole numbers, but Cl 35.5 and Cu 63.5.
+            let mut whole = plain.clone().decimals(0);
+            for (number, weight) in [(17, "35.5"), (29, "63.5")] {
+                if let Some(element) = Element::from_number(number) {
+                    let table = whole.clone().with(element, Reading::literal(weight));
+                    whole = table.unwrap_or(whole);
                 }
-            };
-            let whole = half(half(plain.clone().decimals(0), 17, "35.5"), 29, "63.5");
+            }
             tables.push(whole);
         }
         for decimals in 1..=3 {

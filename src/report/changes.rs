@@ -8,7 +8,7 @@ use core::fmt::{self, Write};
 
 use super::block::{Block, Item};
 use super::row::with_stand_in;
-use super::table::{Align, TextTable};
+use super::table::TextTable;
 use super::{markdown, plain};
 use crate::class::{Change, MarkChanges, Marked, MarkedRow, RowChange};
 use crate::text::list;
@@ -97,14 +97,9 @@ fn count(mark_changes: &MarkChanges, after: &Marked) -> String {
 }
 
 fn totals(mark_changes: &MarkChanges) -> TextTable {
-    let mut table = TextTable::new([
-        ("Bench", Align::Left),
-        ("Pupil", Align::Left),
-        ("Period", Align::Left),
-        ("Before", Align::Right),
-        ("Now", Align::Right),
-        ("Change", Align::Right),
-    ]);
+    let mut table = TextTable::new()
+        .left(["Bench", "Pupil", "Period"])
+        .right(["Before", "Now", "Change"]);
     for row in mark_changes.rows() {
         let marks = |marks: Option<u32>, of: Option<u32>| match marks.zip(of) {
             Some((marks, of)) => format!("{marks}/{of}"),

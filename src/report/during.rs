@@ -8,7 +8,7 @@ use core::fmt::{self, Write};
 
 use super::plain::paragraph;
 use super::row::with_stand_in;
-use super::table::{Align, TextTable};
+use super::table::TextTable;
 use crate::class::{Marked, MarkedRow};
 use crate::gravimetry::Check;
 use crate::number::{Ratio, TieRule};
@@ -56,13 +56,10 @@ fn most_urgent_first(marked: &Marked) -> Vec<(&MarkedRow, &Check)> {
 }
 
 fn table(benches: &[(&MarkedRow, &Check)]) -> TextTable {
-    let mut table = TextTable::new([
-        ("Bench", Align::Left),
-        ("Do now", Align::Left),
-        ("Expected/g", Align::Right),
-        ("Water left/g", Align::Right),
-        ("Why", Align::Left),
-    ]);
+    let mut table = TextTable::new()
+        .left(["Bench", "Do now"])
+        .right(["Expected/g", "Water left/g"])
+        .left(["Why"]);
     for (row, check) in benches {
         let grams = |mass: Option<&Ratio>| {
             mass.map_or_else(String::new, |m| {

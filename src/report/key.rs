@@ -9,7 +9,7 @@ use core::fmt::{self, Write};
 use super::block::Block;
 use super::numbers::{short_degree, two_figures};
 use super::row::{other_than_formula, with_stand_in};
-use super::table::{Align, TextTable};
+use super::table::TextTable;
 use super::{bench, markdown, overview, plain};
 use crate::class::{Marked, MarkedRow};
 use crate::formula::Formula;
@@ -76,30 +76,27 @@ fn heading(marked: &Marked) -> Vec<Block> {
         let percent = formula.percent_water(marked.weights()).ok().flatten()?;
         Some(percent.to_decimal_places(2, TieRule::Even))
     };
-    let mut lines = Vec::from([format!("Key: loss on heating of {issued}")]);
+    let mut blocks = Vec::from([Block::Title(format!("Key: loss on heating of {issued}"))]);
     if let (Some(percent), Some((_, waters))) = (percent(issued), issued.one_formula_unit()) {
-        lines.push(format!("Theory: {percent} % water, x = {waters}."));
+        let theory = format!("Theory: {percent} % water, x = {waters}.");
+        blocks.push(Block::Paragraph(theory));
     }
     if let Some(degree) = stock_degree(marked) {
         let content = issued
             .one_formula_unit()
             .and_then(|(salt, _)| percent(&salt.with_waters(degree)?))
             .map_or_else(String::new, |percent| format!("{percent} % water, "));
-        lines.push(format!(
+        blocks.push(Block::Paragraph(format!(
             "The stock holds {content}x = {}. The accuracy of each bench is measured from this value.",
             short_degree(degree)
-        ));
+        )));
     }
-    lines.push(format!("Atomic weights: {}.", marked.weights()));
-    lines.push(
-        "Each bench is marked against its own readings. Its accuracy is shown separately.".into(),
-    );
-    let mut lines = lines.into_iter();
-    let title = lines.next().map(Block::Title);
-    title
-        .into_iter()
-        .chain(lines.map(Block::Paragraph))
-        .collect()
+    let weights = format!("Atomic weights: {}.", marked.weights());
+    blocks.push(Block::Paragraph(weights));
+    blocks.push(Block::paragraph(
+        "Each bench is marked against its own readings. Its accuracy is shown separately.",
+    ));
+    blocks
 }
 
 /// The degree of hydration of the stock, if it differs from that of the formula.
@@ -110,56 +107,47 @@ fn stock_degree(marked: &Marked) -> Option<&Ratio> {
 }
 
 fn by_bench(marked: &Marked) -> TextTable {
-    let mut table = TextTable::new([
-        ("Bench", Align::Left),
-        ("Pupil", Align::Left),
-        ("Period", Align::Left),
-        ("Hydrate/g", Align::Right),
-        ("Residue/g", Align::Right),
-        ("Water/g", Align::Right),
-        ("Water/%", Align::Right),
-        ("x", Align::Right),
-        ("u(x)", Align::Right),
-        ("Constant mass", Align::Left),
-        ("Nearest hydrate", Align::Left),
-        ("Calculation", Align::Right),
-        ("Accuracy", Align::Right),
-        ("Marks", Align::Right),
-    ]);
+    let mut table = TextTable::new()
+        .left(["Bench", "Pupil", "Period"])
+        .right(["Hydrate/g", "Residue/g", "Water/g", "Water/%", "x", "u(x)"])
+        .left(["Constant mass", "Nearest hydrate"])
+        .right(["Calculation", "Accuracy", "Marks"]);
     for row in marked.rows() {
-        let own = |quantity| {
-            row.run()
-                .filter(|_| row.has_own_readings())
-                .and_then(|run| run.written(quantity))
-                .unwrap_or_default()
-        };
-        let run = row.run().filter(|_| row.has_own_readings());
-        let constant = run
-            .and_then(Dehydration::constant_mass)
-            .map_or("", |c| match c.reached() {
-                Some(true) => "yes",
-                Some(false) => "no",
-                None => "one heating",
-            });
-        let [calculation, accuracy, total] = marks_in_columns(row);
-        table.row([
+        let mut cells = Vec::from([
             with_stand_in(row.stand_in(), row.bench()),
-            row.pupil().unwrap_or_default().to_string(),
-            row.period().unwrap_or_default().to_string(),
-            own(Quantity::HydrateMass),
-            own(Quantity::ResidueMass),
-            own(Quantity::WaterMass),
-            own(Quantity::PercentWater),
-            own(Quantity::Ratio),
-            run.map_or_else(String::new, uncertainty),
-            constant.to_string(),
-            run.map_or_else(String::new, nearest_hydrate),
-            calculation,
-            accuracy,
-            total,
+            row.pupil().unwrap_or_default().into(),
+            row.period().unwrap_or_default().into(),
         ]);
+        let run = row.run().filter(|_| row.has_own_readings());
+        cells.extend(run.map(results).unwrap_or_default());
+        cells.extend(marks_in_columns(row));
+        table.row(cells);
     }
     table
+}
+
+/// The columns of the table that hold the results of a bench.
+fn results(run: &Dehydration) -> [String; 8] {
+    let written = |quantity| run.written(quantity).unwrap_or_default();
+    [
+        written(Quantity::HydrateMass),
+        written(Quantity::ResidueMass),
+        written(Quantity::WaterMass),
+        written(Quantity::PercentWater),
+        written(Quantity::Ratio),
+        uncertainty(run),
+        constant_mass(run).into(),
+        nearest_hydrate(run),
+    ]
+}
+
+fn constant_mass(run: &Dehydration) -> &'static str {
+    match run.constant_mass().map(Constancy::reached) {
+        None => "",
+        Some(None) => "one heating",
+        Some(Some(true)) => "yes",
+        Some(Some(false)) => "no",
+    }
 }
 
 /// The marks for calculation and for accuracy, if the row has both, and the total.
@@ -204,26 +192,25 @@ fn nearest_hydrate(run: &Dehydration) -> String {
 }
 
 fn remarks(marked: &Marked, blocks: &mut Vec<Block>) {
-    if !marked.problems().is_empty() {
-        blocks.push(Block::section("Problems"));
-        let problems = marked.problems().iter().map(ToString::to_string);
-        blocks.push(Block::dashes(problems));
-    }
-    if !marked.notes().is_empty() {
-        blocks.push(Block::section("About the sheet"));
-        let notes = marked.notes().iter().map(crate::Note::text);
-        blocks.push(Block::dashes(notes));
+    let problems = marked.problems().iter().map(ToString::to_string);
+    let notes = marked.notes().iter().map(ToString::to_string);
+    for (title, texts) in [
+        ("Problems", problems.collect::<Vec<_>>()),
+        ("About the sheet", notes.collect()),
+    ] {
+        if !texts.is_empty() {
+            blocks.push(Block::section(title));
+            blocks.push(Block::dashes(texts));
+        }
     }
 }
 
 fn care(marked: &Marked, blocks: &mut Vec<Block>) {
     blocks.push(Block::section("Care"));
     // A class may have been issued several salts. Each has its cautions once.
-    let others: BTreeSet<&Formula> = marked.rows().iter().map(MarkedRow::issued).collect();
-    let others = others
-        .into_iter()
-        .filter(|issued| *issued != marked.issued());
-    let cautions = cautions_for([marked.issued()].into_iter().chain(others));
+    let mut issued: BTreeSet<&Formula> = marked.rows().iter().map(MarkedRow::issued).collect();
+    issued.remove(marked.issued());
+    let cautions = cautions_for([marked.issued()].into_iter().chain(issued));
     blocks.push(Block::dashes(cautions.iter().map(|c| c.text().to_string())));
 }
 

@@ -67,7 +67,7 @@ fn table(table: &TextTable, out: &mut impl Write) -> fmt::Result {
 }
 
 fn as_table(working: &Working) -> TextTable {
-    let mut table = TextTable::new([("Step", Align::Left), ("Working", Align::Left)]);
+    let mut table = TextTable::new().left(["Step", "Working"]);
     for step in working.steps() {
         table.row([String::from(step.what()), equation(step)]);
     }
@@ -113,11 +113,7 @@ mod tests {
 
     #[test]
     fn a_table_stays_a_table() {
-        let mut table = TextTable::new([
-            ("Bench", Align::Left),
-            ("Empty", Align::Left),
-            ("x", Align::Right),
-        ]);
+        let mut table = TextTable::new().left(["Bench", "Empty"]).right(["x"]);
         table.row(["A|B *x*\n_y_".into(), String::new(), "7.00".into()]);
         drawn(
             &[Block::Table(table)],

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 
 use super::block::Block;
 use super::numbers::two_figures;
-use super::table::{Align, TextTable};
+use super::table::TextTable;
 use crate::class::{ExcessScatter, Marked, Outlier, OutlierTest, Pooled};
 use crate::number::{Ratio, TieRule};
 
@@ -57,14 +57,10 @@ fn not_counted(marked: &Marked) -> Option<String> {
 }
 
 fn pooled<'a>(first: &str, pools: impl IntoIterator<Item = (&'a str, &'a Pooled)>) -> TextTable {
-    let mut table = TextTable::new([
-        (first, Align::Left),
-        ("n", Align::Right),
-        ("Mean x", Align::Right),
-        ("Median", Align::Right),
-        ("s", Align::Right),
-        ("95 % interval of the mean", Align::Left),
-    ]);
+    let mut table = TextTable::new()
+        .left([first])
+        .right(["n", "Mean x", "Median", "s"])
+        .left(["95 % interval of the mean"]);
     for (name, pool) in pools {
         let places = |value: Option<&Ratio>| {
             value.map_or_else(String::new, |v| {

@@ -28,14 +28,27 @@ pub(super) struct VisibleColumn<'a> {
 }
 
 impl TextTable {
-    pub(super) fn new<const N: usize>(columns: [(&str, Align); N]) -> Self {
+    pub(super) fn new() -> Self {
         TextTable {
-            columns: columns
-                .iter()
-                .map(|(name, align)| (String::from(*name), *align))
-                .collect(),
+            columns: Vec::new(),
             rows: Vec::new(),
         }
+    }
+
+    /// Adds columns of text.
+    pub(super) fn left<const N: usize>(self, names: [&str; N]) -> Self {
+        self.columns(names, Align::Left)
+    }
+
+    /// Adds columns of numbers.
+    pub(super) fn right<const N: usize>(self, names: [&str; N]) -> Self {
+        self.columns(names, Align::Right)
+    }
+
+    fn columns<const N: usize>(mut self, names: [&str; N], align: Align) -> Self {
+        let columns = names.map(|name| (String::from(name), align));
+        self.columns.extend(columns);
+        self
     }
 
     pub(super) fn row(&mut self, cells: impl IntoIterator<Item = String>) {

@@ -96,9 +96,3 @@ impl Term {
         }
     }
 }
-
-impl Count {
-    fn times(self, other: Count) -> Option<Count> {
-        Count::from_ratio(&(&self.ratio()? * &other.ratio()?))
-    }
-}

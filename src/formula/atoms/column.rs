@@ -4,7 +4,8 @@ use super::tally::Tally;
 use super::walk::Uncounted;
 use crate::element::Atom;
 use crate::formula::error::Error;
-use crate::formula::repr::{Bracket, Count, Formula, Label, Term, Token};
+use crate::formula::limits::MOST_COUNTED;
+use crate::formula::repr::{Bracket, Count, Formula, PackedState, Term, Token};
 use crate::number::Ratio;
 
 /// The atoms and the charge of so many (`units`) formula units, all whole.
@@ -94,7 +95,7 @@ impl Formula {
     /// The formula without the label of its state.
     pub(crate) fn without_state(&self) -> Formula {
         Formula {
-            label: Label::NONE,
+            state: PackedState::NONE,
             ..self.clone()
         }
     }
@@ -129,7 +130,7 @@ impl Formula {
         // for more formula units.
         let (above, below) = (&sum * &Ratio::from(column.units)).to_parts()?;
         let more = u64::try_from(below).ok()?;
-        let longer = |number: u64| number.checked_mul(more).filter(|n| *n <= MOST);
+        let longer = |number: u64| number.checked_mul(more).filter(|n| *n <= MOST_COUNTED);
         column.units = longer(column.units)?;
         for (_, number) in column.tally.counts() {
             longer(number)?;
@@ -139,6 +140,3 @@ impl Formula {
         Some(())
     }
 }
-
-/// As many as atoms are counted to.
-const MOST: u64 = 1_000_000_000_000_000_000;

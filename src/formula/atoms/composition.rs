@@ -7,7 +7,7 @@ use super::tally::Tally;
 use super::walk::Uncounted;
 use crate::element::{Atom, AtomicWeights, Element};
 use crate::formula::error::{Error, ErrorKind};
-use crate::formula::repr::{Bracket, Formula, Part, Term, is_water_of};
+use crate::formula::repr::{Bracket, Formula, Part, Term};
 use crate::number::Ratio;
 use crate::text::{Detail, Span};
 
@@ -102,7 +102,7 @@ impl Formula {
                 let Some((inside, [Term::Close(_, count), ..])) = rest.split_at_checked(end) else {
                     continue;
                 };
-                if is_water_of(inside.iter().map(Term::atom)) {
+                if Term::are_water(inside) {
                     let count = &count.ratio()? * &part.factor_around(index)?;
                     sum = Some(&sum.unwrap_or(Ratio::ZERO) + &count);
                 }

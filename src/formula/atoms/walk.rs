@@ -1,7 +1,7 @@
 //! One way through a formula, which tells how often each atom counts.
 
 use crate::element::Atom;
-use crate::formula::limits::MOST_DEPTH;
+use crate::formula::limits::{MOST_COUNTED, MOST_DEPTH};
 use crate::formula::repr::words::{self, MOST_WORDS};
 use crate::formula::repr::{Count, Token, Tokens};
 
@@ -26,13 +26,9 @@ pub(crate) enum Uncounted {
     TooMany,
 }
 
-/// No count, in whole numbers over the denominator of all, is larger; nor is that denominator.
-/// With a weight of any nuclide in units of 10⁻¹² that leaves room for the sum of all in 128 bits.
-const MOST: u64 = 1_000_000_000_000_000_000;
-
 /// As many atoms as one word may count whose count it holds itself, with all the brackets around it.
-/// As many as there are words come to no more than [`MOST`].
-const MOST_OF_A_WORD: u64 = MOST / MOST_WORDS;
+/// As many as there are words come to no more than [`MOST_COUNTED`].
+const MOST_OF_A_WORD: u64 = MOST_COUNTED / MOST_WORDS;
 
 /// As often as a part or the inside of a bracket may count, and the largest denominator: then no atom
 /// whose word holds its count needs a look.
@@ -172,6 +168,6 @@ pub(crate) fn times(inside: Tokens<'_>) -> Count {
 
 /// A product that is counted.
 pub(crate) fn product(a: u64, b: u64) -> Result<u64, Uncounted> {
-    let product = a.checked_mul(b).filter(|product| *product <= MOST);
+    let product = a.checked_mul(b).filter(|product| *product <= MOST_COUNTED);
     product.ok_or(Uncounted::TooMany)
 }

@@ -1,7 +1,8 @@
 //! Adduct dots, and the molecules that stand behind them: what the rule for a full stop
 //! between digits goes by.
 
-use super::leaf::vulgar_fraction;
+use super::digits::vulgar_fraction;
+use crate::formula::repr::State;
 use crate::text::{digit, is_space, subscript_digit};
 
 /// Whether a character joins the parts of an adduct.
@@ -144,7 +145,7 @@ const LONGEST: usize = {
 /// Whether this text is one of the known solvates, in brackets or not.
 pub(crate) fn is_solvate(text: &str) -> bool {
     // With two brackets around it and the longest label behind it.
-    let mut room = [0; LONGEST + 2 + "(aq)".len()];
+    let mut room = [0; LONGEST + 2 + State::Aqueous.label().len()];
     let mut length = 0;
     for c in text.chars().filter(|c| !is_space(*c)) {
         let plain = match subscript_digit(c).or_else(|| digit(c)) {
@@ -158,13 +159,10 @@ pub(crate) fn is_solvate(text: &str) -> bool {
         *place = plain;
         length += 1;
     }
-    let mut plain = room.get(..length).unwrap_or_default();
-    for label in ["(s)", "(l)", "(g)", "(aq)"] {
-        if let Some(rest) = plain.strip_suffix(label.as_bytes()) {
-            plain = rest;
-            break;
-        }
-    }
+    let plain = room.get(..length).unwrap_or_default();
+    let mut labels = State::ALL.iter().map(|state| state.label().as_bytes());
+    let without_label = labels.find_map(|label| plain.strip_suffix(label));
+    let plain = without_label.unwrap_or(plain);
     let inside = plain.strip_prefix(b"(");
     let bare = inside.and_then(|rest| rest.strip_suffix(b")"));
     let known = |text: &[u8]| SOLVATES.iter().any(|known| known.as_bytes() == text);

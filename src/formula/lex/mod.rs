@@ -1,20 +1,26 @@
 //! What a piece of text is, by its characters alone.
 
 // Files in order; each uses only those before it:
-//   leaf       digits, charges, labels, symbols
-//   adduct     adduct dots and the solvates behind them
+//   digits     digits on the line, lowered and raised, and the numbers that they make
+//   marks      charges, labels of states, labelled atoms
+//   adduct     adduct dots and the solvates after them
 //   lookalike  characters that are easily taken for others
-//   suspect    what is lawful and nearly always a typing error
+//   capitals   metals in formulas typed in capitals
+//   typos      what is lawful and nearly always a typing error
 
 mod adduct;
-mod leaf;
+mod capitals;
+mod digits;
 mod lookalike;
-mod suspect;
+mod marks;
+mod typos;
 
 pub(crate) use adduct::{follows, is_adduct_point, is_dot, is_plain_adduct_point, is_solvate};
-pub(crate) use leaf::{
-    Digits, Fraction, Leaf, Run, any_digit, bracketed_nuclide, digits, is_digit, marked_charge,
-    raised_mass_number, sign, small_number, state, vulgar_fraction,
+pub(crate) use capitals::{may_be_in_capitals, metal_in_capitals};
+pub(crate) use digits::{
+    Digits, Fraction, Leaf, Run, any_digit, digits, is_digit, small_number, split_first_digit,
+    vulgar_fraction,
 };
 pub(crate) use lookalike::explain;
-pub(crate) use suspect::{Suspect, each, may_have_suspect, part_suspects, suspect_pair};
+pub(crate) use marks::{bracketed_nuclide, marked_charge, raised_mass_number, sign, state_label};
+pub(crate) use typos::{Typo, avoid_typos, each_typo};

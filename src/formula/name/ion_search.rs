@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 
 use super::ions::{ANIONS, CATIONS, Ion, Metal};
 use super::salt::{Cation, CationKind, Salt};
-use crate::formula::repr::{Count, Part, Term, is_water_of};
+use crate::formula::repr::{Count, Part, Term};
 
 /// The largest number of groups of ions in a salt that is named.
 const MOST_IONS: usize = 4;
@@ -127,8 +127,7 @@ impl IonSearch<'_> {
         };
         let metal = Metal::of(metal.element().symbol())?;
         let inside = self.part.terms.get(start + 2..end - 1)?;
-        is_water_of(inside.iter().map(Term::atom))
-            .then_some(IonMatch::Cation(CationKind::Metal(metal, *waters)))
+        Term::are_water(inside).then_some(IonMatch::Cation(CationKind::Metal(metal, *waters)))
     }
 
     /// Keeps the names of the salts that these ions form.

@@ -1,11 +1,16 @@
-//! A text becomes a formula.
+//! A text becomes a formula: the parser reads a part, the resolver finishes it.
 
 use alloc::vec::Vec;
 use core::str::FromStr;
 
+use super::ambiguity::Ambiguity;
+use super::draft::Draft;
+use super::parse::{ChargeNotation, Cursor, PartEnd};
 use crate::formula::error::Error;
+use crate::formula::lex::{self, Typo};
+use crate::formula::limits::{MOST_BYTES, MOST_PARTS};
 use crate::formula::repr::Formula;
-use crate::text::Note;
+use crate::text::{Note, Span, is_minus, is_space, superscript_sign};
 
 impl Formula {
     /// Reads a formula and notes what may have been meant otherwise.
@@ -34,6 +39,24 @@ impl Formula {
         formula.fill(text, Some(&mut notes))?;
         Ok((formula, notes))
     }
+
+    /// Becomes what a text says. What the text leaves open is noted, or refused if no notes are taken.
+    pub(in crate::formula) fn fill(
+        &mut self,
+        text: &str,
+        notes: Option<&mut Vec<Note>>,
+    ) -> Result<(), Error> {
+        let mut draft = Draft::new(text, self);
+        draft.read()?;
+        if draft.ambiguities.is_empty() {
+            return Ok(());
+        }
+        match notes {
+            Some(notes) => *notes = draft.notes(),
+            None => draft.refusal().map_or(Ok(()), Err)?,
+        }
+        Ok(())
+    }
 }
 
 impl FromStr for Formula {
@@ -46,4 +69,114 @@ impl FromStr for Formula {
         formula.fill(text, None)?;
         Ok(formula)
     }
+}
+
+impl Draft<'_> {
+    /// Reads the text.
+    #[inline(always)]
+    fn read(&mut self) -> Result<(), Error> {
+        let text = self.text;
+        if is_electron(text) {
+            *self.formula = Formula::electron();
+            return Ok(());
+        }
+        self.read_parts()?;
+        if !self.has_small_letters && lex::may_be_in_capitals(text) {
+            if let Some(pair) = lex::metal_in_capitals(text) {
+                self.note(Ambiguity::Typo(Typo::MetalInCapitals(pair)));
+            }
+        }
+        if self.maybe_typo {
+            lex::each_typo(text, |typo| self.note(Ambiguity::Typo(typo)));
+        }
+        if self.ambiguities.is_empty() && self.is_surely_small() {
+            return Ok(());
+        }
+        self.finish()
+    }
+
+    #[inline(always)]
+    fn read_parts(&mut self) -> Result<(), Error> {
+        let text = self.text;
+        if text.len() > MOST_BYTES {
+            return Err(text_too_long(text));
+        }
+        let mut cursor = Cursor::new(text);
+        for _ in 0..MOST_PARTS {
+            let goes_on = match cursor.part(self)? {
+                PartEnd::Plain { dot } => {
+                    self.finish_part(cursor.at, cursor.outermost())?;
+                    cursor.at += dot;
+                    dot > 0
+                }
+                PartEnd::Rare(charge) => self.finish_rare_part(&mut cursor, charge)?,
+            };
+            if !goes_on {
+                return Ok(());
+            }
+        }
+        Err(Error::too_large(
+            cursor.here(),
+            "the number of parts",
+            MOST_PARTS,
+        ))
+    }
+
+    /// Finishes a part after which something rare follows. Whether another part follows that.
+    #[cold]
+    fn finish_rare_part(
+        &mut self,
+        cursor: &mut Cursor<'_>,
+        charge: Option<ChargeNotation>,
+    ) -> Result<bool, Error> {
+        let (end, opened) = (cursor.at, cursor.outermost());
+        match charge {
+            None => self.finish_part(end, opened)?,
+            Some(charge) => self.finish_charged_part(end, opened, charge)?,
+        }
+        cursor.next_part(self)
+    }
+
+    /// Looks at the whole formula once more if it is ambiguous or may be too large.
+    #[cold]
+    fn finish(&mut self) -> Result<(), Error> {
+        if !self.ambiguities.is_empty() {
+            self.check_parts()?;
+            // The note about a full stop at the end comes last.
+            self.ambiguities
+                .sort_by_key(|ambiguity| matches!(ambiguity, Ambiguity::FullStop(_)));
+        }
+        match self.is_surely_small() {
+            true => Ok(()),
+            false => self.check_size(),
+        }
+    }
+}
+
+#[cold]
+fn text_too_long(text: &str) -> Error {
+    let limit = alloc::format!("{MOST_BYTES} bytes");
+    Error::too_large(Span::new(0, text.len()), "the text", limit)
+}
+
+#[inline(always)]
+fn is_electron(text: &str) -> bool {
+    // Nearly every formula begins with another sign.
+    let first = text.as_bytes().first();
+    first.is_some_and(|first| *first == b'e' || !first.is_ascii_graphic())
+        && is_electron_alone(text)
+}
+
+#[cold]
+fn is_electron_alone(text: &str) -> bool {
+    let text = text.trim_matches(is_space);
+    let Some(sign) = text.strip_prefix('e') else {
+        return false;
+    };
+    let raised = sign.strip_prefix('^');
+    let braced = raised.and_then(|sign| sign.strip_prefix('{')?.strip_suffix('}'));
+    let mut sign = braced.or(raised).unwrap_or(sign).chars();
+    sign.next()
+        .is_some_and(|c| is_minus(c) || superscript_sign(c) == Some(true))
+        && sign.next().is_none()
 }

@@ -1,16 +1,20 @@
 //! A text becomes a formula.
 
 // Files in order; each uses only those before it:
+//   ambiguity    what a text leaves open
+//   draft        a formula while its text is read
+//   parse        text to words, and to what the text leaves open about a part
+//   bare_part    a part without the brackets that say nothing more
+//   charge_size  charges whose sign stands on the line
+//   resolve      what the text of a part leaves open is decided
 //   size         how large a formula may be
-//   charge       charges whose sign stands on the line
-//   notes        what is doubtful about a reading
-//   parse        text to words
-//   resolve      what the text leaves open is settled
-//   diagnostics  what can be wrong with a text, in sentences
-//   driver       part by part
+//   notes        the note about what a text leaves open, and the error of the strict reader
+//   driver       the parser reads a part, the resolver finishes it
 
-mod charge;
-mod diagnostics;
+mod ambiguity;
+mod bare_part;
+mod charge_size;
+mod draft;
 mod driver;
 mod notes;
 mod parse;

@@ -1,121 +1,175 @@
-//! What is doubtful about a reading: the note that says so, and the error of the strict reader.
+//! The note about what a text leaves open, and the error of the strict reader.
 
 use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
 
+use super::ambiguity::Ambiguity;
+use super::draft::Draft;
 use crate::formula::error::{Error, ErrorKind};
-use crate::formula::lex::{Suspect, suspect_pair};
-use crate::formula::repr::{Count, Place};
+use crate::formula::lex::{Typo, split_first_digit};
 use crate::text::{Note, Span};
 
-/// What the lenient reader notes, and the strict one may refuse.
-#[derive(Debug, Clone, Copy)]
-pub(crate) enum Doubt {
-    /// A full stop that may be an adduct dot or a decimal point.
-    Dot(Span),
-    /// Water in brackets at the end.
-    Water(Count),
-    /// The zero of `H20`.
-    Zero(Place),
-    /// Capitals that look like a metal.
-    Case,
-    /// Another slip of the keyboard.
-    Slip(Suspect),
-    /// A full stop at the end.
-    FullStop(Span),
-}
-
-impl Doubt {
+impl Draft<'_> {
+    /// A note about each ambiguity.
     #[cold]
-    pub(crate) fn note(self, text: &str) -> Option<Note> {
-        Some(match self {
-            Doubt::Dot(dot) => {
-                let start = dot.start;
-                Note::new(
-                    "ambiguous_dot",
-                    format!(
-                        "The full stop at byte {start} was taken as an adduct dot; it could also be a decimal point."
-                    ),
-                )
-                .with("at", format!("{start}"))
-            }
-            Doubt::Water(count) => {
-                let count = match count.ratio() {
-                    Some(count) => format!("{count}"),
-                    None => "x".into(),
-                };
-                Note::new(
-                    "bracketed_water",
-                    format!(
-                        "The water in brackets at the end was read as {count} H2O of crystallization."
-                    ),
-                )
-                .with("waters", count)
-            }
-            Doubt::Zero(_) => Note::new(
-                "suspect_zero",
-                "`H20` was read as twenty hydrogens; perhaps water was meant, with the letter O.",
-            )
-            .with("read", "H20")
-            .with("perhaps", "H2O"),
-            Doubt::Case => {
-                let (_, capitals, symbol) = suspect_pair(text)?;
-                Note::new(
-                    "suspect_case",
-                    format!("`{capitals}` was read as two elements; perhaps {symbol} was meant."),
-                )
-                .with("read", capitals)
-                .with("perhaps", symbol)
-            }
-            Doubt::Slip(slip) => slip.note(text),
-            Doubt::FullStop(_) => Note::new("full_stop", "The full stop at the end was left out."),
-        })
+    pub(crate) fn notes(&self) -> Vec<Note> {
+        let ambiguities = self.ambiguities.iter();
+        ambiguities.map(|found| found.note(self.text)).collect()
     }
 
+    /// What the strict reader refuses first.
     #[cold]
-    pub(crate) fn refused(self, text: &str) -> Option<Error> {
-        let between = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
-        Some(match self {
-            Doubt::Water(_) => return None,
-            Doubt::Dot(dot) => Error::say(
-                ErrorKind::AmbiguousNotation,
-                dot,
-                "this full stop can be an adduct dot or a decimal point",
+    pub(crate) fn refusal(&self) -> Option<Error> {
+        let mut ambiguities = self.ambiguities.iter();
+        ambiguities.find_map(|found| found.refusal(self.text))
+    }
+}
+
+impl Ambiguity {
+    fn note(self, text: &str) -> Note {
+        let (read, perhaps) = self.read_and_perhaps(text);
+        let (code, sentence) = match self {
+            Ambiguity::Dot(Span { start, .. }) => {
+                let sentence = format!(
+                    "The full stop at byte {start} was read as an adduct dot. It could also be a decimal point."
+                );
+                return Note::new("ambiguous_dot", sentence).with("at", format!("{start}"));
+            }
+            Ambiguity::BracketedWater(count) => {
+                let ratio = count.ratio();
+                let waters = ratio.map_or_else(|| "x".into(), |count| format!("{count}"));
+                let sentence = format!(
+                    "The water in brackets at the end was read as {waters} H2O of crystallization."
+                );
+                return Note::new("bracketed_water", sentence).with("waters", waters);
+            }
+            Ambiguity::FullStop(_) => {
+                return Note::new("full_stop", "The full stop at the end was left out.");
+            }
+            Ambiguity::Zero(_) => (
+                "suspect_zero",
+                "`H20` was read as twenty hydrogens. Perhaps water was meant, with the letter O."
+                    .into(),
+            ),
+            Ambiguity::Typo(Typo::MetalInCapitals(_)) => (
+                "suspect_case",
+                format!("`{read}` was read as two elements. Perhaps {perhaps} was meant."),
+            ),
+            Ambiguity::Typo(Typo::OneForL(_)) => (
+                "suspect_one",
                 format!(
-                    "write an adduct dot: `{}·{}`",
-                    between(0, dot.start),
-                    between(dot.end, text.len())
+                    "`{read}` was read with the digit 1. Perhaps {perhaps} was meant, with the small letter l."
                 ),
             ),
-            Doubt::Zero(zero) => {
-                let zero = zero.span();
-                let mended = format!(
-                    "{}O{}",
-                    between(0, zero.start),
-                    between(zero.end, text.len())
-                );
-                Error::say(
-                    ErrorKind::AmbiguousNotation,
-                    zero,
-                    "`H20` would be twenty hydrogens; it looks like water with a zero for the letter O",
-                    format!("write `{}`", mended.trim()),
+            Ambiguity::Typo(Typo::CapitalIForL(_)) => (
+                "suspect_letter",
+                format!(
+                    "`{read}` was read as carbon and iodine. Perhaps {perhaps} was meant, with the small letter l."
+                ),
+            ),
+            Ambiguity::Typo(Typo::MissingDot(_)) => (
+                "suspect_dot",
+                format!(
+                    "`{read}` was read as one count before hydrogen. Perhaps {perhaps} was meant, with a dot before the water."
+                ),
+            ),
+        };
+        let note = Note::new(code, sentence);
+        note.with("read", read).with("perhaps", perhaps)
+    }
+
+    fn refusal(self, text: &str) -> Option<Error> {
+        let (read, perhaps) = self.read_and_perhaps(text);
+        let message = match self {
+            Ambiguity::BracketedWater(_) => return None,
+            Ambiguity::FullStop(stop) => {
+                return Some(Error::bad(
+                    stop,
+                    "a full stop after the formula",
+                    "take it out",
+                ));
+            }
+            Ambiguity::Dot(_) => "this full stop can be an adduct dot or a decimal point".into(),
+            Ambiguity::Zero(_) => {
+                "`H20` would be twenty hydrogens; it looks like water with a zero for the letter O"
+                    .into()
+            }
+            Ambiguity::Typo(Typo::MetalInCapitals(_)) => {
+                format!("`{read}` would be two elements; it looks like {perhaps} typed in capitals")
+            }
+            Ambiguity::Typo(Typo::OneForL(_)) => format!(
+                "`{read}` has the digit 1; it looks like {perhaps} with a one for the small letter l"
+            ),
+            Ambiguity::Typo(Typo::CapitalIForL(_)) => format!(
+                "`{read}` would be carbon and iodine; it looks like {perhaps} with a capital I for the small letter l"
+            ),
+            Ambiguity::Typo(Typo::MissingDot(_)) => format!(
+                "`{read}` would be one count before hydrogen; it looks like {perhaps} with the dot left out"
+            ),
+        };
+        let span = self.span()?;
+        let before = text.get(..span.start).unwrap_or_default();
+        let after = text.get(span.end..).unwrap_or_default();
+        let corrected = format!("{before}{}{after}", self.correction(text));
+        let help = match self {
+            Ambiguity::Dot(_) => format!("write an adduct dot: `{corrected}`"),
+            _ => format!("write `{}`", corrected.trim()),
+        };
+        let kind = ErrorKind::AmbiguousNotation;
+        Some(Error::say(kind, span, message, help))
+    }
+
+    fn span(self) -> Option<Span> {
+        match self {
+            Ambiguity::Dot(span) | Ambiguity::FullStop(span) => Some(span),
+            Ambiguity::Zero(span) => Some(span.span()),
+            Ambiguity::Typo(typo) => Some(typo.span()),
+            Ambiguity::BracketedWater(_) => None,
+        }
+    }
+
+    fn written(self, text: &str) -> &str {
+        let written = self.span().and_then(|span| text.get(span.start..span.end));
+        written.unwrap_or_default()
+    }
+
+    /// What was probably meant in place of what is written.
+    fn correction(self, text: &str) -> String {
+        match self {
+            Ambiguity::Dot(_) => "·".into(),
+            Ambiguity::Zero(_) => "O".into(),
+            Ambiguity::Typo(Typo::OneForL(_) | Typo::CapitalIForL(_)) => "l".into(),
+            Ambiguity::Typo(Typo::MetalInCapitals(pair)) => pair.symbol().into(),
+            Ambiguity::Typo(Typo::MissingDot(_)) => {
+                let (subscript, waters) = split_first_digit(self.written(text));
+                format!("{subscript}·{waters}")
+            }
+            Ambiguity::BracketedWater(_) | Ambiguity::FullStop(_) => String::new(),
+        }
+    }
+
+    /// What was read and what was perhaps meant, with enough of the text around to be understood.
+    fn read_and_perhaps(self, text: &str) -> (String, String) {
+        let start = self.span().map_or(0, |span| span.start);
+        let before = text.get(..start).unwrap_or_default();
+        let (before, after) = match self {
+            Ambiguity::Zero(_) => ("H2", ""),
+            Ambiguity::Typo(Typo::MissingDot(_)) => ("", "H2O"),
+            Ambiguity::Typo(Typo::OneForL(_) | Typo::CapitalIForL(_)) => {
+                let symbol = before.char_indices().next_back();
+                (
+                    symbol.map_or("", |(at, _)| before.get(at..).unwrap_or_default()),
+                    "",
                 )
             }
-            Doubt::Case => {
-                let (at, capitals, symbol) = suspect_pair(text)?;
-                let mended = text.replacen(capitals, symbol, 1);
-                Error::say(
-                    ErrorKind::AmbiguousNotation,
-                    Span::new(at, at + 2),
-                    format!(
-                        "`{capitals}` would be two elements; it looks like {symbol} typed in capitals"
-                    ),
-                    format!("write `{}`", mended.trim()),
-                )
-            }
-            Doubt::Slip(slip) => slip.refused(text),
-            Doubt::FullStop(stop) => {
-                Error::bad(stop, "a full stop after the formula", "take it out")
-            }
-        })
+            _ => ("", ""),
+        };
+        let written = self.written(text);
+        let correction = self.correction(text);
+        (
+            format!("{before}{written}{after}"),
+            format!("{before}{correction}{after}"),
+        )
     }
 }

@@ -2,11 +2,12 @@
 
 use alloc::format;
 
+use super::draft::Draft;
 use crate::element::Atom;
 use crate::formula::atoms::{Counter, Uncounted, product, walk};
 use crate::formula::error::Error;
-use crate::formula::limits::{MOST_ATOMS, MOST_CANONICAL, MOST_PARTS};
-use crate::formula::repr::{Count, Formula, Packed, Token};
+use crate::formula::limits::{MOST_ATOMS, MOST_CANONICAL, MOST_PARTS, SURELY_SHORT};
+use crate::formula::repr::{Count, Formula, Packed, State, Token};
 use crate::text::Span;
 
 /// The number of all atoms, over a denominator.
@@ -33,12 +34,6 @@ impl Counter for Total {
 }
 
 impl Packed {
-    /// Whether there are too few words for more parts than there may be: each has one, and a dot
-    /// before it.
-    pub(crate) fn has_few_parts(&self) -> bool {
-        usize::from(self.length()) < 2 * MOST_PARTS
-    }
-
     /// Whether all atoms together are not counted beyond [`MOST_ATOMS`], nor more finely: most
     /// formulas pass this look, and need no closer one.
     pub(crate) fn is_small(&self) -> bool {
@@ -52,13 +47,34 @@ impl Packed {
     }
 }
 
-impl Formula {
+impl Draft<'_> {
+    /// Water in brackets at the end is a part of its own, which the text did not count as one.
+    pub(crate) fn check_parts(&self) -> Result<(), Error> {
+        let tokens = self.formula.packed.tokens();
+        let dots = tokens.filter(|token| matches!(token, Token::Dot(_)));
+        if dots.count() < MOST_PARTS {
+            return Ok(());
+        }
+        let span = Span::new(0, self.text.len());
+        Err(Error::too_large(span, "the number of parts", MOST_PARTS))
+    }
+
     /// No kind of atom is counted beyond [`MOST_ATOMS`], nor more finely, and the canonical text is
     /// not too long.
-    #[cold]
+    pub(crate) fn check_size(&self) -> Result<(), Error> {
+        let is_short = self.text.len() <= SURELY_SHORT;
+        if is_short && self.formula.packed.is_small() {
+            return Ok(());
+        }
+        self.formula.check_size(Span::new(0, self.text.len()))
+    }
+}
+
+impl Formula {
+    /// The same for a formula that was read from this span.
     pub(in crate::formula) fn check_size(&self, span: Span) -> Result<(), Error> {
         if self.longest_text() > MOST_CANONICAL && self.plain().len() > MOST_CANONICAL {
-            let limit = format!("{} bytes", MOST_CANONICAL);
+            let limit = format!("{MOST_CANONICAL} bytes");
             return Err(Error::too_large(span, "the formula", limit));
         }
         // What is left open cannot make more atoms than are counted.
@@ -99,7 +115,7 @@ impl Formula {
                 Count::Unknown(_) => 1 + "_{}".len(),
             }
         });
-        "(aq)".len() + lengths.sum::<usize>()
+        State::Aqueous.label().len() + lengths.sum::<usize>()
     }
 }
 

@@ -41,4 +41,9 @@ impl Count {
         };
         Some(Count::Known(short(numerator)?, short(denominator)?))
     }
+
+    /// The product of two counts, if both are known and its parts fit.
+    pub(crate) fn times(self, other: Count) -> Option<Count> {
+        Count::from_ratio(&(&self.ratio()? * &other.ratio()?))
+    }
 }

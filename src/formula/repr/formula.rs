@@ -6,7 +6,7 @@ use super::count::Count;
 use super::packed::Packed;
 use super::part::{Part, Term};
 use super::spans::{Origins, Place};
-use super::state::{Label, State};
+use super::state::{PackedState, State};
 use super::tokens::Token;
 use crate::element::{Atom, Element};
 
@@ -29,7 +29,7 @@ use crate::element::{Atom, Element};
 #[derive(Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Formula {
     pub(in crate::formula) packed: Packed,
-    pub(in crate::formula) label: Label,
+    pub(in crate::formula) state: PackedState,
     pub(in crate::formula) origins: Origins,
 }
 
@@ -50,7 +50,7 @@ impl Formula {
     /// The label `(s)`, `(l)`, `(g)` or `(aq)`, if one was written.
     #[must_use]
     pub fn state(&self) -> Option<State> {
-        self.label.state()
+        self.state.state()
     }
 
     /// Whether this is the electron.
@@ -72,7 +72,7 @@ impl Formula {
     pub(in crate::formula) const fn new() -> Formula {
         Formula {
             packed: Packed::new(),
-            label: Label::NONE,
+            state: PackedState::NONE,
             origins: Origins::new(),
         }
     }
@@ -152,7 +152,7 @@ impl Formula {
                 }));
             formula.packed.push(Token::Charge(part.charge));
         }
-        formula.label = Label::of(state);
+        formula.state = PackedState::of(state);
         formula
     }
 

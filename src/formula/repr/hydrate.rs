@@ -4,9 +4,8 @@ use alloc::vec::Vec;
 
 use super::count::Count;
 use super::formula::Formula;
-use super::part::{Part, Term};
+use super::part::Part;
 use super::spans::Place;
-use super::water::is_water_of;
 use crate::number::Ratio;
 
 impl Formula {
@@ -93,11 +92,5 @@ impl Formula {
             hydrate.push_water();
         }
         Some(hydrate)
-    }
-}
-
-impl Part {
-    pub(crate) fn is_water(&self) -> bool {
-        self.charge == 0 && is_water_of(self.terms.iter().map(Term::atom))
     }
 }

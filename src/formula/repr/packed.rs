@@ -8,7 +8,6 @@ use smallvec::SmallVec;
 use super::bracket::Bracket;
 use super::count::Count;
 use super::tokens::{Token, Tokens};
-use super::water::{H, H20, O};
 use super::words::{
     CHARGE, CLOSE, COEFFICIENT, DOT, FRACTION, IN_LINE, LABELLED, LONG_FRACTION, MORE, OPEN, SHIFT,
     SIGN, plain,
@@ -133,6 +132,11 @@ impl Packed {
         }
     }
 
+    /// Takes up the words of whole terms.
+    pub(crate) fn extend_words(&mut self, words: &[u16]) {
+        words.iter().for_each(|word| self.word(*word));
+    }
+
     /// Takes up an atom with a count below [`MORE`].
     #[inline]
     pub(crate) fn plain_atom(&mut self, atom: Atom, count: u16) {
@@ -175,13 +179,11 @@ impl Packed {
         self.put(at, OPEN + u16::from(Bracket::number(byte)))
     }
 
-    /// Whether a part whose terms begin behind so many words may be water in an odd spelling, or with a
-    /// zero in it, by its first word.
+    /// The word at an index, nought if there are so many words that they are kept elsewhere.
     #[inline(always)]
-    pub(crate) fn may_be_odd(&self, first: u16) -> bool {
-        // Nought, where there are so many words that they are kept elsewhere.
-        let word = self.in_line.get(usize::from(first));
-        word.is_none_or(|word| matches!(*word, O | H | H20 | 0))
+    pub(crate) fn word_in_line(&self, index: u16) -> u16 {
+        let word = self.in_line.get(usize::from(index));
+        word.copied().unwrap_or_default()
     }
 
     /// Closes the bracket that was opened when there were so many words.
@@ -224,36 +226,20 @@ impl Packed {
         Bracket::ALL.get(usize::from(kind)).copied()
     }
 
-    /// How many words there are before a token: so many tokens behind the one that begins there.
-    pub(crate) fn words_before(&self, start: u16, tokens: usize) -> u16 {
-        let mut rest = self.tokens_from(start);
-        rest.by_ref().take(tokens).for_each(drop);
-        (self.length as usize - rest.0.len()) as u16
-    }
-
-    /// The tokens that begin there, each with how many words there were before it.
-    fn placed_from(&self, start: u16) -> impl Iterator<Item = (u16, Token)> + '_ {
-        let (mut tokens, length) = (self.tokens_from(start), self.length as usize);
-        core::iter::from_fn(move || {
-            let at = length - tokens.0.len();
-            tokens.next().map(|token| (at as u16, token))
-        })
-    }
-
     /// How many words there were before the last token of those that begin there.
     #[cold]
     pub(crate) fn last_from(&self, start: u16) -> u16 {
-        let last = self.placed_from(start).last();
-        last.map_or(start, |(at, _)| at)
+        let last = self.tokens_from(start).with_offsets().last();
+        last.map_or(start, |(at, _)| start + at as u16)
     }
 
     /// How many words there were before the bracket that is to be closed next.
     #[cold]
     fn last_open(&self) -> u16 {
         let mut open = SmallVec::<[u16; MOST_DEPTH]>::new();
-        for (at, token) in self.placed_from(0) {
+        for (at, token) in self.tokens().with_offsets() {
             match token {
-                Token::Open(_) => open.push(at),
+                Token::Open(_) => open.push(at as u16),
                 Token::Close(..) => {
                     open.pop();
                 }
@@ -266,9 +252,12 @@ impl Packed {
     /// The coefficient of the part whose terms begin behind so many words, and how many words there
     /// are before it.
     pub(crate) fn coefficient_before(&self, first: u16) -> (Count, u16) {
-        let before = self.placed_from(0).take_while(|(at, _)| *at < first);
+        let before = self
+            .tokens()
+            .with_offsets()
+            .take_while(|(at, _)| *at < first.into());
         let coefficients = before.filter_map(|(at, token)| match token {
-            Token::Dot(count) | Token::Coefficient(count) => Some((count, at)),
+            Token::Dot(count) | Token::Coefficient(count) => Some((count, at as u16)),
             _ => None,
         });
         coefficients.last().unwrap_or((Count::ONE, 0))
@@ -378,12 +367,12 @@ impl Packed {
 
     /// The tokens pushed after there were so many words.
     pub(crate) fn tokens_from(&self, start: u16) -> Tokens<'_> {
-        Tokens(self.words_from(start).iter())
+        Tokens::of(self.words_from(start))
     }
 
     #[inline]
     pub(crate) fn tokens(&self) -> Tokens<'_> {
-        Tokens(self.words().iter())
+        Tokens::of(self.words())
     }
 }
 

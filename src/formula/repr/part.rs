@@ -2,8 +2,12 @@
 
 use alloc::vec::Vec;
 
+use smallvec::SmallVec;
+
 use super::bracket::Bracket;
 use super::count::Count;
+use super::water::WaterSpelling;
+use super::words::{MORE, plain};
 use crate::element::Atom;
 
 /// What stands between two dots, laid out for whoever takes it apart.
@@ -43,13 +47,28 @@ impl Part {
         }
         None
     }
+
+    pub(crate) fn is_water(&self) -> bool {
+        self.charge == 0 && Term::are_water(&self.terms)
+    }
 }
 
 impl Term {
-    pub(crate) fn atom(&self) -> Option<(Atom, Count)> {
+    /// Whether these terms are the whole of a water molecule.
+    pub(crate) fn are_water(terms: &[Term]) -> bool {
+        let words: SmallVec<[u16; 4]> = terms.iter().map(|term| term.plain_word()).collect();
+        WaterSpelling::is_water(&words)
+    }
+
+    /// The word of a natural atom with a small whole count, nought for all others.
+    fn plain_word(self) -> u16 {
         match self {
-            Term::Atom(atom, count) => Some((*atom, *count)),
-            Term::Open(_) | Term::Close(..) => None,
+            Term::Atom(atom, Count::Known(count, 1))
+                if count < MORE.into() && atom.mass_number().is_none() =>
+            {
+                plain(atom.element().number(), count as u16)
+            }
+            _ => 0,
         }
     }
 }

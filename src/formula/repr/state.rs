@@ -14,6 +14,8 @@ pub enum State {
 }
 
 impl State {
+    pub(crate) const ALL: [State; 4] = [State::Solid, State::Liquid, State::Gas, State::Aqueous];
+
     pub(crate) const fn label(self) -> &'static str {
         match self {
             State::Solid => "(s)",
@@ -30,15 +32,15 @@ impl State {
 /// lies in what the parser has just written: the formula would be looked into, and moved once more,
 /// where the result is unwrapped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub(crate) struct Label(u8);
+pub(crate) struct PackedState(u8);
 
-impl Label {
-    pub(crate) const NONE: Label = Label(0);
+impl PackedState {
+    pub(crate) const NONE: PackedState = PackedState(0);
 
-    pub(crate) const fn of(state: Option<State>) -> Label {
+    pub(crate) const fn of(state: Option<State>) -> PackedState {
         match state {
-            None => Label::NONE,
-            Some(state) => Label(state as u8 + 1),
+            None => PackedState::NONE,
+            Some(state) => PackedState(state as u8 + 1),
         }
     }
 
@@ -60,9 +62,8 @@ mod tests {
 
     #[test]
     fn a_label_is_its_state() {
-        let states = [State::Solid, State::Liquid, State::Gas, State::Aqueous];
-        for state in states.map(Some).into_iter().chain([None]) {
-            assert_eq!(Label::of(state).state(), state);
+        for state in State::ALL.map(Some).into_iter().chain([None]) {
+            assert_eq!(PackedState::of(state).state(), state);
         }
     }
 

@@ -23,7 +23,21 @@ pub(crate) enum Token {
 #[derive(Debug, Clone)]
 pub(crate) struct Tokens<'a>(pub(crate) core::slice::Iter<'a, u16>);
 
-impl Tokens<'_> {
+impl<'a> Tokens<'a> {
+    #[inline]
+    pub(crate) fn of(words: &'a [u16]) -> Tokens<'a> {
+        Tokens(words.iter())
+    }
+
+    /// Each token with the number of words before it.
+    pub(crate) fn with_offsets(mut self) -> impl Iterator<Item = (usize, Token)> + 'a {
+        let length = self.0.len();
+        core::iter::from_fn(move || {
+            let at = length - self.0.len();
+            self.next().map(|token| (at, token))
+        })
+    }
+
     #[inline(always)]
     pub(crate) fn word(&mut self) -> Option<u16> {
         self.0.next().copied()

@@ -1,53 +1,64 @@
-//! What is water.
+//! What is water: the one place that knows its spellings.
 
-use super::count::Count;
 use super::words::{CLOSE, apart, plain};
-use crate::element::{Atom, Element};
 
-pub(crate) const H: u16 = plain(1, 1);
-pub(crate) const H2: u16 = plain(1, 2);
-pub(crate) const H20: u16 = plain(1, 20);
-pub(crate) const O: u16 = plain(8, 1);
+const H: u16 = plain(1, 1);
+const H2: u16 = plain(1, 2);
+const H20: u16 = plain(1, 20);
+const O: u16 = plain(8, 1);
 
-/// Whether words are water in one of its spellings.
-#[inline]
-pub(crate) const fn is_water(words: &[u16]) -> bool {
-    matches!(words, [H2, O]) || is_odd(words) && !matches!(words, [H20])
+/// How water is spelled, or what looks like it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum WaterSpelling {
+    /// H2O
+    Usual,
+    /// OH2, HOH and their like
+    Rare,
+    /// H20: twenty hydrogens
+    ZeroForO,
 }
 
-/// Whether there is nothing but water in a bracket behind which these words stand.
-#[inline(always)]
-pub(crate) fn is_group_of_water(inside: &[u16]) -> bool {
-    let closes = |word: u16| apart(word).0 >= CLOSE;
-    match inside {
-        [a, b, end, ..] if closes(*end) => is_water(&[*a, *b]),
-        [a, b, c, end, ..] if closes(*end) => is_water(&[*a, *b, *c]),
-        _ => false,
-    }
-}
-
-/// Whether words are water in an odd spelling, or what water with a zero in it is read as.
-#[inline]
-pub(crate) const fn is_odd(words: &[u16]) -> bool {
-    matches!(words, [O | H | H20, ..])
-        && matches!(words, [O, H2] | [H, H, O] | [H, O, H] | [O, H, H] | [H20])
-}
-
-/// Whether these atoms, with no bracket among them, are H2O, OH2 or HOH.
-pub(crate) fn is_water_of(atoms: impl Iterator<Item = Option<(Atom, Count)>>) -> bool {
-    let natural = |element: Element| Atom::natural(element);
-    let mut hydrogens = 0_u32;
-    let mut oxygens = 0_u32;
-    for atom in atoms {
-        match atom {
-            Some((atom, Count::Known(n, 1))) if atom == natural(Element::HYDROGEN) => {
-                hydrogens = hydrogens.saturating_add(n);
-            }
-            Some((atom, Count::Known(n, 1))) if atom == natural(Element::OXYGEN) => {
-                oxygens = oxygens.saturating_add(n);
-            }
-            _ => return false,
+impl WaterSpelling {
+    /// The spelling of water in the words of uncharged terms.
+    pub(crate) const fn of(words: &[u16]) -> Option<WaterSpelling> {
+        match words {
+            [H2, O] => Some(WaterSpelling::Usual),
+            [O, H2] | [H, H, O] | [H, O, H] | [O, H, H] => Some(WaterSpelling::Rare),
+            [H20] => Some(WaterSpelling::ZeroForO),
+            _ => None,
         }
     }
-    (hydrogens, oxygens) == (2, 1)
+
+    pub(crate) const fn is_water(words: &[u16]) -> bool {
+        matches!(
+            WaterSpelling::of(words),
+            Some(WaterSpelling::Usual | WaterSpelling::Rare)
+        )
+    }
+
+    /// Whether words are water, but not in its usual spelling.
+    #[inline]
+    pub(crate) const fn is_rare(words: &[u16]) -> bool {
+        matches!(
+            WaterSpelling::of(words),
+            Some(WaterSpelling::Rare | WaterSpelling::ZeroForO)
+        )
+    }
+
+    /// Whether that may be, by the first word. (It is nought if it is kept elsewhere.)
+    #[inline(always)]
+    pub(crate) const fn may_be_rare(first: u16) -> bool {
+        matches!(first, O | H | H20 | 0)
+    }
+}
+
+/// Whether a bracket has nothing but water in it. Its inside begins with these words.
+#[inline(always)]
+pub(crate) fn begins_with_group_of_water(inside: &[u16]) -> bool {
+    let closes = |word: u16| apart(word).0 >= CLOSE;
+    match inside {
+        [a, b, end, ..] if closes(*end) => WaterSpelling::is_water(&[*a, *b]),
+        [a, b, c, end, ..] if closes(*end) => WaterSpelling::is_water(&[*a, *b, *c]),
+        _ => false,
+    }
 }

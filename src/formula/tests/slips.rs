@@ -64,7 +64,7 @@ fn digits_and_letters_for_l() {
         "NaC",
         [
             "suspect_one",
-            "`C1` was read with the digit 1; perhaps Cl was meant, with the small letter l.",
+            "`C1` was read with the digit 1. Perhaps Cl was meant, with the small letter l.",
         ],
         (3, 4),
         [
@@ -77,7 +77,7 @@ fn digits_and_letters_for_l() {
         "MgC_{12}·6H2O",
         [
             "suspect_one",
-            "`C1` was read with the digit 1; perhaps Cl was meant, with the small letter l.",
+            "`C1` was read with the digit 1. Perhaps Cl was meant, with the small letter l.",
         ],
         (3, 4),
         [
@@ -90,7 +90,7 @@ fn digits_and_letters_for_l() {
         "[3H]NO3",
         [
             "suspect_one",
-            "`T1` was read with the digit 1; perhaps Tl was meant, with the small letter l.",
+            "`T1` was read with the digit 1. Perhaps Tl was meant, with the small letter l.",
         ],
         (1, 2),
         [
@@ -103,7 +103,7 @@ fn digits_and_letters_for_l() {
         "CuC1I2·2H2O",
         [
             "suspect_letter",
-            "`CI` was read as carbon and iodine; perhaps Cl was meant, with the small letter l.",
+            "`CI` was read as carbon and iodine. Perhaps Cl was meant, with the small letter l.",
         ],
         (3, 4),
         [
@@ -263,7 +263,7 @@ fn dots_left_out() {
         "MgSO_{47}H2O",
         [
             "suspect_dot",
-            "`47H2O` was read as one count before hydrogen; perhaps 4·7H2O was meant, with a dot before the water.",
+            "`47H2O` was read as one count before hydrogen. Perhaps 4·7H2O was meant, with a dot before the water.",
         ],
         (4, 6),
         [

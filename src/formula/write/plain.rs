@@ -5,13 +5,13 @@ use alloc::string::String;
 use super::line::{LineForm, write_plain_count};
 use super::pieces::{plain_count, to_text};
 use crate::element::{Atom, Element};
-use crate::formula::lex::part_suspects;
+use crate::formula::lex::avoid_typos;
 use crate::formula::repr::{Count, Formula, Part};
 
 impl Formula {
     pub(in crate::formula) fn plain(&self) -> String {
         let mut out = to_text(|out| PLAIN.parts(out, self));
-        part_suspects(&mut out);
+        avoid_typos(&mut out);
         if let Some(state) = self.state() {
             out.push_str(state.label());
         }

@@ -6,12 +6,15 @@ use nom::Parser;
 use nom::branch::alt;
 use nom::bytes::complete::tag;
 use nom::character::complete::char;
+use nom::combinator::value;
 use nom::sequence::{delimited, preceded};
 
-use super::cursor::Cursor;
-use super::notation::Counted;
+use super::super::draft::Draft;
+use super::cursor::{CountNotation, Cursor};
 use crate::formula::error::Error;
-use crate::formula::lex::{Digits, Fraction, Run, digits, is_adduct_point, raised_mass_number};
+use crate::formula::lex::{
+    Digits, Fraction, Leaf, Run, digits, is_adduct_point, is_digit, raised_mass_number,
+};
 use crate::formula::repr::{Count, Place};
 use crate::text::{Span, digit, is_space, subscript_digit};
 
@@ -35,110 +38,95 @@ impl Cursor<'_> {
                 }
                 self.at += 1;
                 let open = Count::Unknown(char::from(letter));
-                return Ok(Some((open, self.since(start))));
+                return Ok(Some((open, self.span_since(start))));
             }
             _ => return Ok(None),
         }
         let Some(found) = self.take(digits(digit, |_, _| true)) else {
             return Ok(None);
         };
-        let place = self.since(start);
+        let place = self.span_since(start);
         match found.count() {
             Ok(count) => Ok(Some((count, place))),
-            Err(fault) => Err(fault.told(place.span(), "the coefficient")),
+            Err(fault) => Err(fault.error(place.span(), "the coefficient")),
         }
     }
 
-    /// The count that ends where a sign stands.
-    pub(crate) fn count_before(&self, sign: usize) -> Counted {
-        if self.unusual.place.somewhere().is_some() && self.unusual.place.end() == sign {
-            return self.unusual;
+    /// The count that ends where a sign begins.
+    pub(crate) fn count_before(&self, sign: usize) -> CountNotation {
+        if self.last_rare_count.span.somewhere().is_some()
+            && self.last_rare_count.span.end() == sign
+        {
+            return self.last_rare_count;
         }
         let before = self.text.get(..sign).unwrap_or_default();
         let start = before.trim_end_matches(|c: char| c.is_ascii_digit()).len();
         match start < sign {
-            true => Counted {
-                place: Place::new(start, sign),
+            true => CountNotation {
+                span: Place::new(start, sign),
                 plain_digits: true,
             },
-            false => Counted::NOT,
+            false => CountNotation::NONE,
         }
     }
 
-    /// A count in any of its forms.
+    /// A count in any of its forms, of what has a name in the text.
     #[cold]
-    pub(crate) fn any_count(&mut self, name: Place) -> Result<Count, Error> {
+    pub(crate) fn any_count(&mut self, draft: &mut Draft<'_>, name: Place) -> Result<Count, Error> {
         let start = self.at;
-        let mut plain_digits = false;
-        self.strange = true;
-        let Some(c) = self.peek() else {
-            return Ok(Count::ONE);
+        draft.maybe_typo = true;
+        if let Some(letter) = self.take(unknown_count) {
+            self.last_rare_count = CountNotation {
+                span: self.span_since(start),
+                plain_digits: false,
+            };
+            return Ok(Count::Unknown(letter));
+        }
+        let on_line = self.peek().is_some_and(is_digit);
+        let Some(found) = self.take(known_count) else {
+            return match self.byte() {
+                Some(b'_') => Err(Error::bad(
+                    self.here(),
+                    "no count after `_`",
+                    "write the count as `_4` or `_{4}`",
+                )),
+                _ => Ok(Count::ONE),
+            };
         };
-        let name = name.span();
-        let name = self.text.get(name.start..name.end).unwrap_or_default();
-        let found = match c {
-            'x' | 'n' | '\u{2093}' | '\u{2099}' => {
-                self.at += c.len_utf8();
-                let letter = if matches!(c, 'x' | '\u{2093}') {
-                    'x'
-                } else {
-                    'n'
-                };
-                self.unusual.place = self.since(start);
-                self.unusual.plain_digits = false;
-                return Ok(Count::Unknown(letter));
-            }
-            '_' => {
-                for (text, letter) in [("_x", 'x'), ("_{x}", 'x'), ("_n", 'n'), ("_{n}", 'n')] {
-                    if let Some(rest) = self.rest().strip_prefix(text) {
-                        self.go_to(rest);
-                        self.unusual.place = self.since(start);
-                        self.unusual.plain_digits = false;
-                        return Ok(Count::Unknown(letter));
-                    }
-                }
-                let mut lowered = alt((
-                    delimited(tag("_{"), digits(digit, |_, _| true), char('}')),
-                    preceded(char('_'), digits(digit, |_, _| false)),
-                ));
-                let Some(found) = self.take(|text| lowered.parse(text)) else {
-                    return Err(Error::bad(
-                        self.here(),
-                        "no count after `_`",
-                        "write the count as `_4` or `_{4}`",
-                    ));
-                };
-                found
-            }
-            _ if subscript_digit(c).is_some() => {
-                let Some(found) = self.take(digits(subscript_digit, |_, _| true)) else {
-                    return Ok(Count::ONE);
-                };
-                found
-            }
-            _ => {
-                let Some(found) = self.take(digits(digit, |whole, behind| {
-                    let nought = whole.begins_with_zero && whole.length == 1;
-                    nought || !is_adduct_point(behind)
-                })) else {
-                    return Ok(Count::ONE);
-                };
-                plain_digits = found.fraction == Fraction::None;
-                found
-            }
-        };
-        let place = self.since(start);
-        self.unusual = Counted {
-            place,
-            plain_digits,
-        };
-        let span = place.span();
+        let plain_digits = on_line && found.fraction == Fraction::None;
+        let span = self.span_since(start);
+        self.last_rare_count = CountNotation { span, plain_digits };
+        let span = span.span();
         if plain_digits && found.whole.begins_with_zero {
+            let name = name.span();
+            let name = self.text.get(name.start..name.end).unwrap_or_default();
             return Err(self.zero_count(name, span));
         }
         let count = found.count();
-        count.map_err(|fault| fault.told(span, "the count"))
+        count.map_err(|fault| fault.error(span, "the count"))
     }
+}
+
+/// An unknown count: `x` or `n`, on the line or lowered.
+fn unknown_count(text: &str) -> Leaf<'_, char> {
+    let x = alt((tag("x"), tag("\u{2093}"), tag("_x"), tag("_{x}")));
+    let n = alt((tag("n"), tag("\u{2099}"), tag("_n"), tag("_{n}")));
+    alt((value('x', x), value('n', n))).parse(text)
+}
+
+/// A count in digits, lowered or on the line.
+fn known_count(text: &str) -> Leaf<'_, Digits> {
+    // On the line a point is a decimal one after a lone zero, or if no adduct follows.
+    let is_decimal = |whole: Run, after: &str| {
+        whole.begins_with_zero && whole.length == 1 || !is_adduct_point(after)
+    };
+    alt((
+        delimited(tag("_{"), digits(digit, |_, _| true), char('}')),
+        preceded(char('_'), digits(digit, |_, _| false)),
+        digits(digit, is_decimal),
+        digits(subscript_digit, |_, _| true),
+    ))
+    .parse(text)
 }
 
 /// Why digits are no count.
@@ -193,7 +181,7 @@ impl Digits {
 impl Fault {
     /// The fault of a count or a coefficient, as it is called.
     #[cold]
-    fn told(self, span: Span, what: &str) -> Error {
+    fn error(self, span: Span, what: &str) -> Error {
         match self {
             Fault::TooLong => Error::too_large(span, what, format!("{MOST_DIGITS} digits")),
             Fault::BeginsWithZero => Error::bad(

@@ -1,16 +1,32 @@
 //! Text to words, and to what the text leaves open about a part.
 
 // Files in order; each uses only those before it:
-//   notation  a part as it was written
-//   scan      plain terms, byte by byte
-//   brackets  brackets as they open and close
-//   count     counts and coefficients in any form
-//   symbol    symbols of elements, and labelled atoms
-//   cursor    a text is read part by part
+//   lookahead     what a byte of a text may be to a term and its count
+//   cursor        a text, and how far it is read
+//   diagnostics   what can be wrong with a text, in sentences
+//   plain_count   counts in a few plain digits
+//   symbol_table  the elements that most formulas are made of
+//   scan          plain terms, byte by byte
+//   brackets      brackets before or after something rare
+//   count         counts and coefficients in any form
+//   symbol        rare symbols, labelled atoms
+//   charge        charges as they are written
+//   rare          terms that few formulas have
+//   part          a text is read part by part
 
-pub(crate) mod brackets;
-pub(crate) mod count;
-pub(crate) mod cursor;
-pub(crate) mod notation;
-pub(crate) mod scan;
-pub(crate) mod symbol;
+mod brackets;
+mod charge;
+mod count;
+mod cursor;
+mod diagnostics;
+mod lookahead;
+mod part;
+mod plain_count;
+mod rare;
+mod scan;
+mod symbol;
+mod symbol_table;
+
+pub(crate) use charge::{BareCharge, ChargeNotation};
+pub(crate) use cursor::Cursor;
+pub(crate) use part::PartEnd;

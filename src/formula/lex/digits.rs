@@ -1,16 +1,10 @@
-//! The leaves of the notation: numbers, charges, labels, symbols. Each is a nom parser to whoever
-//! calls it; runs of digits and charges, which are the commonest, are read character by character.
+//! Digits on the line, lowered and raised, and the numbers that they make.
 
-use nom::branch::alt;
-use nom::bytes::complete::{tag, take};
-use nom::character::complete::{char, satisfy};
-use nom::combinator::{peek, value};
-use nom::sequence::{delimited, pair, preceded};
-use nom::{IResult, Parser};
+use nom::IResult;
 
-use crate::formula::repr::State;
-use crate::text::{digit, is_minus, is_plus, subscript_digit, superscript_digit, superscript_sign};
+use crate::text::{digit, subscript_digit, superscript_digit};
 
+/// What a parser returns: the rest of the text, and what was read.
 pub(crate) type Leaf<'a, T> = IResult<&'a str, T, ()>;
 
 pub(crate) fn is_digit(c: char) -> bool {
@@ -24,11 +18,6 @@ pub(crate) fn any_digit(c: char) -> Option<u8> {
         .or_else(|| superscript_digit(c))
 }
 
-/// Whether a sign on the line is a minus.
-pub(crate) fn sign(c: char) -> Option<bool> {
-    (is_plus(c) || is_minus(c)).then(|| is_minus(c))
-}
-
 /// The number in the first digits of a text, three at most.
 pub(crate) fn small_number(
     figure: impl Fn(char) -> Option<u8> + Copy,
@@ -37,93 +26,6 @@ pub(crate) fn small_number(
         (rest, Some(run)) => Ok((rest, run.value as u16)),
         _ => Err(nom::Err::Error(())),
     }
-}
-
-/// `2-`, `-2`, `-` or `--`: the signed size, and what is left of the text.
-fn charge_body(
-    text: &str,
-    figure: impl Fn(char) -> Option<u8> + Copy,
-    sign: impl Fn(char) -> Option<bool>,
-) -> Option<(&str, i32)> {
-    const MOST_DIGITS: u16 = 3;
-    let (rest, before) = Run::read(text, figure, MOST_DIGITS);
-    let mut signs = rest.chars();
-    let negative = signs.next().and_then(&sign)?;
-    let mut rest = signs.as_str();
-    let mut size = 1;
-    if let Some(before) = before {
-        size = before.value;
-    } else if let (behind, Some(after)) = Run::read(rest, figure, MOST_DIGITS) {
-        rest = behind;
-        size = after.value;
-    } else {
-        while let Some(next) = signs.next().and_then(&sign) {
-            if next != negative {
-                return None;
-            }
-            size += 1;
-            rest = signs.as_str();
-        }
-    }
-    let size = i32::try_from(size).ok().filter(|size| *size > 0)?;
-    Some((rest, if negative { -size } else { size }))
-}
-
-/// A charge that is marked as one: `^2-`, `^{2-}`, `²⁻`, `(2-)`.
-pub(crate) fn marked_charge(text: &str) -> Leaf<'_, i32> {
-    let behind = |length: usize| text.get(length..).unwrap_or_default();
-    let on_line = |text| charge_body(text, digit, sign);
-    let closed = |found: Option<(_, _)>, bracket: char| {
-        found.and_then(|(rest, charge): (&str, i32)| Some((rest.strip_prefix(bracket)?, charge)))
-    };
-    let charge = match text.as_bytes() {
-        [b'^', b'{', ..] => closed(on_line(behind(2)), '}'),
-        [b'^', ..] => on_line(behind(1)),
-        [b'(', ..] => closed(on_line(behind(1)), ')'),
-        _ => charge_body(text, superscript_digit, superscript_sign),
-    };
-    charge.ok_or(nom::Err::Error(()))
-}
-
-/// `(s)`, `(l)`, `(g)` or `(aq)`.
-pub(crate) fn state(text: &str) -> Leaf<'_, State> {
-    delimited(
-        char('('),
-        alt((
-            value(State::Aqueous, tag("aq")),
-            value(State::Solid, tag("s")),
-            value(State::Liquid, tag("l")),
-            value(State::Gas, tag("g")),
-        )),
-        char(')'),
-    )
-    .parse(text)
-}
-
-/// A capital, with a small letter behind it or not.
-fn symbol(text: &str) -> Leaf<'_, &str> {
-    let length: usize = match text.as_bytes() {
-        [b'A'..=b'Z', b'a'..=b'z', ..] => 2,
-        [b'A'..=b'Z', ..] => 1,
-        _ => return Err(nom::Err::Error(())),
-    };
-    take(length).parse(text)
-}
-
-/// The mass number before a labelled atom: `^18`, `^{18}` or `¹⁸`, with a capital behind it.
-pub(crate) fn raised_mass_number(text: &str) -> Leaf<'_, u16> {
-    let (rest, number) = match text.as_bytes() {
-        [b'^', b'{', ..] => delimited(tag("^{"), small_number(digit), char('}')).parse(text),
-        [b'^', ..] => preceded(char('^'), small_number(digit)).parse(text),
-        _ => small_number(superscript_digit)(text),
-    }?;
-    peek(satisfy(|c| c.is_ascii_uppercase())).parse(rest)?;
-    Ok((rest, number))
-}
-
-/// The mass number and the symbol of `[18O]`.
-pub(crate) fn bracketed_nuclide(text: &str) -> Leaf<'_, (u16, &str)> {
-    delimited(char('['), pair(small_number(digit), symbol), char(']')).parse(text)
 }
 
 /// A count in digits: `5`, `2.5`, `8/3`, `½`, `2½`. The caller says whether a full stop may be
@@ -159,7 +61,11 @@ pub(crate) struct Run {
 impl Run {
     /// The digits at the head of a text, if it has any, but no more than so many; and the rest.
     #[inline(always)]
-    fn read(text: &str, figure: impl Fn(char) -> Option<u8>, most: u16) -> (&str, Option<Run>) {
+    pub(crate) fn read(
+        text: &str,
+        figure: impl Fn(char) -> Option<u8>,
+        most: u16,
+    ) -> (&str, Option<Run>) {
         let mut run = Run::default();
         let mut chars = text.chars();
         let mut rest = text;
@@ -233,4 +139,10 @@ pub(crate) fn digits<'a>(
             (None, _) => Err(nom::Err::Error(())),
         }
     }
+}
+
+/// The first digit and the others.
+pub(crate) fn split_first_digit(digits: &str) -> (&str, &str) {
+    let first = digits.chars().next().map_or(0, char::len_utf8);
+    digits.split_at(first)
 }

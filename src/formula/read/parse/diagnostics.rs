@@ -3,11 +3,11 @@
 use alloc::format;
 use alloc::string::String;
 
-use super::parse::cursor::Cursor;
-use super::parse::notation::PartNotation;
+use super::super::draft::PartStart;
+use super::cursor::Cursor;
 use crate::element::Element;
 use crate::formula::error::{Error, ErrorKind};
-use crate::formula::lex::{any_digit, explain, is_digit, is_dot, is_solvate};
+use crate::formula::lex::{any_digit, explain, is_digit, is_dot, is_solvate, sign};
 use crate::formula::repr::Bracket;
 use crate::text::{Span, is_space};
 
@@ -62,6 +62,22 @@ impl<'a> Cursor<'a> {
         )
     }
 
+    /// What must not follow a charge.
+    #[cold]
+    pub(crate) fn bad_after_charge(&self, c: char) -> Error {
+        if sign(c).is_some() {
+            return self.bad_charge();
+        }
+        if any_digit(c).is_some() || c == '(' || c.is_ascii_uppercase() {
+            return Error::bad(
+                self.here(),
+                format!("`{c}` stands behind a charge"),
+                "write the charge last, after a caret: `SO4^2-`",
+            );
+        }
+        self.unexpected(c)
+    }
+
     #[cold]
     pub(crate) fn nothing_before(&self, c: char) -> Error {
         Error::bad(
@@ -72,7 +88,7 @@ impl<'a> Cursor<'a> {
     }
 
     #[cold]
-    pub(crate) fn empty_part(&self, part: &PartNotation, charged: bool) -> Error {
+    pub(crate) fn empty_part(&self, part: &PartStart, charged: bool) -> Error {
         let next = self.here();
         if let Some(span) = part.coefficient() {
             return Error::bad(
@@ -86,7 +102,7 @@ impl<'a> Cursor<'a> {
         }
         if charged {
             return Error::bad(
-                Span::new(part.start.into(), self.at),
+                Span::new(part.offset.into(), self.at),
                 "a charge without a formula",
                 "write the formula before its charge: `SO4^2-`",
             );
@@ -107,7 +123,7 @@ impl<'a> Cursor<'a> {
 
     /// A space where nothing but a dot, a label or the end may follow.
     #[cold]
-    pub(crate) fn spaced(&self, space: Span) -> Error {
+    pub(crate) fn space_inside(&self, space: Span) -> Error {
         let (before, rest) = (self.before(space), self.behind(space));
         let (sign, say) = if rest.starts_with(is_digit) || is_solvate(rest) {
             ("·", "put an adduct dot in place of the space")

@@ -1,0 +1,216 @@
+//! Lawful readings that are nearly always slips of the keyboard: the digit 1 or a capital I for
+//! the small l of chlorine, and the dot before the water left out.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::adduct;
+use super::capitals::{CapitalPair, metal_in_capitals};
+use super::digits::{split_first_digit, vulgar_fraction};
+use super::marks::state_label;
+use crate::element::Element;
+use crate::formula::repr::Place;
+use crate::text::{Span, digit, is_space};
+
+/// A text that is lawful as it stands, and nearly always a typing error.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Typo {
+    /// The 1 of `NaC1` and `CaC12`: carbon, but chlorine is likelier. Also thallium's, `T1`.
+    OneForL(Place),
+    /// The I of `NaCI`: iodine, but the l of chlorine is likelier.
+    CapitalIForL(Place),
+    /// The count in `MgSO47H2O`: a subscript and the number of waters run together.
+    MissingDot(Place),
+    /// The capitals in `CUSO4`: two elements, but a metal is likelier.
+    MetalInCapitals(CapitalPair),
+}
+
+/// Tells of each suspect in a text that is a formula, in the order of the text. For nearly every
+/// formula this is one look at its bytes.
+#[inline]
+pub(crate) fn each_typo(text: &str, tell: impl FnMut(Typo)) {
+    let bytes = text.as_bytes();
+    let mut places = bytes.iter().enumerate();
+    if places.any(|(at, byte)| matches!(byte, b'1' | b'I' | b'H') && may_be_typo(bytes, at)) {
+        search(text, tell);
+    }
+}
+
+/// Whether a suspect may be here: `C1`, `CI`, `T1`, or two digits before an H that count a symbol
+/// or a bracket.
+fn may_be_typo(bytes: &[u8], at: usize) -> bool {
+    let (before, behind) = bytes.split_at_checked(at).unwrap_or_default();
+    match (before, behind) {
+        ([.., b'C'], [b'1', b'2'..=b'4', next, ..]) => !next.is_ascii_alphanumeric(),
+        ([.., b'C' | b'T'], [b'1', next, ..]) => !next.is_ascii_digit() || behind.len() == 2,
+        ([.., b'C' | b'T'], [b'1']) | ([.., b'C'], [b'I', ..]) => true,
+        ([.., mark, b'0'..=b'9', b'0'..=b'9'], [b'H', ..]) => {
+            (mark.is_ascii_alphanumeric() && *mark != b'C') || matches!(mark, b')' | b']' | b'}')
+        }
+        _ => false,
+    }
+}
+
+#[cold]
+fn search(text: &str, mut tell: impl FnMut(Typo)) {
+    // Who labels atoms or lowers counts by signs knows where the l is on the keyboard.
+    if text.contains('^') {
+        return;
+    }
+    let single = lone_ones(text) == 1;
+    for (at, byte) in text.bytes().enumerate() {
+        let (Some(before), Some(behind)) = (text.get(..at), text.get(at + 1..)) else {
+            continue;
+        };
+        let place = Place::new(at, at + 1);
+        match byte {
+            b'1' if (single && is_lone_one(before, behind)) || is_chlorides(before, behind) => {
+                tell(Typo::OneForL(place));
+            }
+            b'I' if is_letter(before, behind) => tell(Typo::CapitalIForL(place)),
+            b'H' => tell_run_together(before, behind, &mut tell),
+            _ => {}
+        }
+    }
+}
+
+fn without_digits(text: &str) -> &str {
+    text.trim_end_matches(|c: char| c.is_ascii_digit())
+}
+
+/// The symbol at the end of a text.
+fn last_symbol(text: &str) -> Option<&str> {
+    text.get(text.rfind(|c: char| c.is_ascii_uppercase())?..)
+}
+
+fn ends_with_metal(text: &str) -> Option<Element> {
+    Element::from_symbol(last_symbol(text)?).filter(|element| element.is_metal())
+}
+
+/// What of the text before a place belongs to the same part. (A decimal point ends it, too: then
+/// less is suspect.)
+fn part_before(before: &str) -> &str {
+    before
+        .rsplit(adduct::is_dot)
+        .next()
+        .unwrap_or_default()
+        .trim_start()
+}
+
+/// Whether a part ends here: nothing, a dot or a label follows, and no decimals.
+fn ends_part(behind: &str) -> bool {
+    if let Some(rest) = behind.strip_prefix('.') {
+        return !rest.starts_with(|c: char| c.is_ascii_digit()) || adduct::is_adduct_point(rest);
+    }
+    let rest = behind.trim_start_matches(is_space);
+    rest.is_empty() || rest.starts_with(adduct::is_dot) || state_label(rest).is_ok()
+}
+
+/// How many counts of one are written behind a symbol. A machine that writes every one writes
+/// more than one of them.
+fn lone_ones(text: &str) -> usize {
+    let alone = |run: &&[u8]| {
+        matches!(run, [before, b'1', behind]
+            if before.is_ascii_alphabetic() && !behind.is_ascii_digit())
+    };
+    let bytes = text.as_bytes();
+    let last = matches!(bytes, [.., before, b'1'] if before.is_ascii_alphabetic());
+    bytes.windows(3).filter(alone).count() + usize::from(last)
+}
+
+/// The 1 behind a C that does not begin its part (as `C1H4` does) or behind the T of heavy
+/// hydrogen. `C1U` and `C1I` are written so on purpose.
+fn is_lone_one(before: &str, behind: &str) -> bool {
+    let goes_on = behind.starts_with(|c: char| c.is_ascii_digit() || c == '/')
+        || behind.starts_with(|c| vulgar_fraction(c).is_some())
+        || (behind.starts_with('.') && !ends_part(behind));
+    if goes_on {
+        return false;
+    }
+    if before.ends_with('T') {
+        return true;
+    }
+    let mut next = behind.chars();
+    let on_purpose = matches!(next.next(), Some('U' | 'I'))
+        && !next.next().is_some_and(|c| c.is_ascii_lowercase());
+    before.strip_suffix('C').is_some_and(|before| {
+        let atoms = |c: char| c.is_ascii_alphabetic() || c == ')';
+        !on_purpose && without_digits(part_before(before)).ends_with(atoms)
+    })
+}
+
+/// `CaC12`: no carbide has as much carbon, save those that graphite makes with alkali metals.
+fn is_chlorides(before: &str, behind: &str) -> bool {
+    let Some(rest) = behind
+        .strip_prefix(['2', '3', '4'])
+        .filter(|rest| ends_part(rest))
+    else {
+        return false;
+    };
+    let Some(salt) = before.strip_suffix('C').filter(|_| !rest.starts_with('/')) else {
+        return false;
+    };
+    let part = part_before(salt).trim_start_matches(|c: char| c.is_ascii_digit());
+    let metal = Element::from_symbol(without_digits(part));
+    metal.is_some_and(|metal| {
+        let alkali = matches!(metal.number(), 3 | 11 | 19 | 37 | 55 | 87);
+        metal.is_metal() && !alkali
+    })
+}
+
+/// `NaCI`: a metal, a carbon that is not counted, an iodine. `CI4` is carbon's iodide.
+fn is_letter(before: &str, behind: &str) -> bool {
+    let iodine = !behind.starts_with(|c: char| c.is_ascii_lowercase());
+    let metal = before.strip_suffix('C').map(without_digits);
+    iodine && metal.and_then(ends_with_metal).is_some()
+}
+
+/// `O47H2O`: behind oxygen, a halogen or a bracket two or three digits, of which the first would
+/// do as a subscript and the others as a number of waters; then water, and the part ends.
+fn tell_run_together(before: &str, behind: &str, tell: &mut impl FnMut(Typo)) {
+    if !behind.strip_prefix("2O").is_some_and(ends_part) {
+        return;
+    }
+    let counted = without_digits(before);
+    let digits = before.get(counted.len()..).unwrap_or_default();
+    let (_, waters) = split_first_digit(digits);
+    if !matches!(digits.len(), 2 | 3) || waters.starts_with('0') {
+        return;
+    }
+    let halogen = matches!(last_symbol(counted), Some("O" | "F" | "Cl" | "Br" | "I"));
+    if halogen || counted.ends_with([')', ']', '}']) {
+        tell(Typo::MissingDot(Place::new(counted.len(), before.len())));
+    }
+}
+
+impl Typo {
+    /// The span of what would be corrected.
+    pub(crate) fn span(self) -> Span {
+        match self {
+            Typo::OneForL(span) | Typo::CapitalIForL(span) | Typo::MissingDot(span) => span.span(),
+            Typo::MetalInCapitals(pair) => pair.span(),
+        }
+    }
+}
+
+/// Writes a canonical text so that nothing in it looks like a typing error: `C1UO2`, `C1I`, `C_{12}`,
+/// `O_{47}H2O`.
+pub(crate) fn avoid_typos(canonical: &mut String) {
+    while let Some(pair) = metal_in_capitals(canonical) {
+        canonical.insert(pair.span().start + 1, '1');
+    }
+    let mut found = Vec::new();
+    each_typo(canonical, |typo| found.push(typo));
+    // From the end, so that the spans before stay right.
+    for typo in found.into_iter().rev() {
+        let start = typo.span().start;
+        if let Typo::CapitalIForL(_) = typo {
+            canonical.insert(start, '1');
+            continue;
+        }
+        let digits = canonical.get(start..).unwrap_or_default();
+        let length = digits.len() - digits.trim_start_matches(|c| digit(c).is_some()).len();
+        canonical.insert(start + length, '}');
+        canonical.insert_str(start, "_{");
+    }
+}

@@ -1,0 +1,142 @@
+//! A formula while its text is read: what the parser has written of it, and what it noted on the way.
+
+use smallvec::SmallVec;
+
+use super::ambiguity::Ambiguity;
+use crate::element::Atom;
+use crate::formula::limits::{MOST_ATOMS, SURELY_SHORT};
+use crate::formula::repr::words::MORE;
+use crate::formula::repr::{Bracket, Count, Formula, Place};
+use crate::text::Span;
+
+/// A formula while its text is read.
+pub(crate) struct Draft<'t> {
+    pub(crate) text: &'t str,
+    pub(crate) formula: &'t mut Formula,
+    /// What the lenient reader notes about the text.
+    pub(crate) ambiguities: SmallVec<[Ambiguity; 2]>,
+    /// The part that is being read.
+    pub(crate) part: PartStart,
+    /// The number of words up to and including the round bracket that was closed last.
+    pub(crate) after_round: u16,
+    /// As many bits as it takes for the product of all counts but those of plain atoms.
+    factor_bits: u32,
+    /// Whether a small letter follows a capital somewhere: then the text is not all in capitals.
+    pub(crate) has_small_letters: bool,
+    /// Whether anything was read that may be a typing error, or hide one.
+    pub(crate) maybe_typo: bool,
+}
+
+/// Where a part begins.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct PartStart {
+    /// The offset in the text.
+    pub(crate) offset: u16,
+    /// The number of words that the formula had before the part's first term.
+    pub(crate) words: u16,
+    /// The coefficient that was written last. It is this part's if it lies in the part.
+    pub(crate) last_coefficient: Place,
+}
+
+impl PartStart {
+    /// The coefficient of this part, if it has one.
+    pub(crate) fn coefficient(&self) -> Option<Span> {
+        let last = self.last_coefficient.somewhere();
+        last.filter(|span| span.start >= self.offset.into())
+    }
+}
+
+/// A text as short as [`SURELY_SHORT`] has few enough atoms if its counts, but those of plain atoms,
+/// have no more bits than this in all: it has no more terms than bytes, each counted below [`MORE`].
+const FEW_BITS: u32 = (MOST_ATOMS / SURELY_SHORT as u64 / MORE as u64).ilog2();
+
+/// The number of bits of which two to that power is no less than the count.
+#[inline(always)]
+const fn bits(count: u64) -> u32 {
+    u64::BITS - count.saturating_sub(1).leading_zeros()
+}
+
+impl<'t> Draft<'t> {
+    #[inline]
+    pub(crate) fn new(text: &'t str, formula: &'t mut Formula) -> Draft<'t> {
+        Draft {
+            text,
+            formula,
+            ambiguities: SmallVec::new(),
+            part: PartStart {
+                offset: 0,
+                words: 0,
+                last_coefficient: Place::NOWHERE,
+            },
+            after_round: 0,
+            factor_bits: 0,
+            has_small_letters: false,
+            maybe_typo: false,
+        }
+    }
+
+    /// Whether nothing of the part has been read yet.
+    #[inline(always)]
+    pub(crate) fn part_is_empty(&self) -> bool {
+        self.formula.packed.length() == self.part.words
+    }
+
+    /// Whether the counts alone show that the formula is not too large.
+    #[inline(always)]
+    pub(crate) fn is_surely_small(&self) -> bool {
+        self.factor_bits <= FEW_BITS && self.text.len() <= SURELY_SHORT
+    }
+
+    #[cold]
+    pub(crate) fn note(&mut self, ambiguity: Ambiguity) {
+        self.ambiguities.push(ambiguity);
+    }
+
+    /// Begins a part with its coefficient.
+    pub(crate) fn push_coefficient(&mut self, count: Count, span: Place) {
+        self.count_factor(count);
+        self.formula.push_part(count, span);
+        self.part.last_coefficient = span;
+        self.part.words = self.formula.packed.length();
+    }
+
+    /// Adds an atom with a plain count. An error about the atom would show `origin`.
+    #[inline]
+    pub(crate) fn push_plain_atom(&mut self, atom: Atom, count: u16, origin: Place) {
+        self.formula.origins.atom(atom, origin);
+        self.formula.packed.plain_atom(atom, count);
+    }
+
+    /// Adds an atom with any count.
+    pub(crate) fn push_atom(&mut self, atom: Atom, count: Count, origin: Place) {
+        self.formula.push_atom(atom, count, origin);
+        self.count_factor(count);
+    }
+
+    /// Closes the bracket that was opened after so many words. `count_span` is that of its count.
+    pub(crate) fn close(&mut self, opened: u16, bracket: Bracket, count: Count, count_span: Place) {
+        let packed = &mut self.formula.packed;
+        packed.close(opened, bracket, count);
+        if bracket == Bracket::Round {
+            self.after_round = packed.length();
+        }
+        self.count_factor(count);
+        if let Count::Unknown(_) = count {
+            self.formula.origins.open(count_span);
+        }
+    }
+
+    /// Takes a plain count into the bound of all counts.
+    #[inline(always)]
+    pub(crate) fn count_plain_factor(&mut self, count: u16) {
+        self.factor_bits += bits(count.into());
+    }
+
+    /// Takes any count into the bound of all counts.
+    fn count_factor(&mut self, count: Count) {
+        if let Count::Known(numerator, denominator) = count {
+            let product = u64::from(numerator) * u64::from(denominator);
+            self.factor_bits += bits(product);
+        }
+    }
+}

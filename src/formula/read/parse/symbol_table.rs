@@ -1,0 +1,33 @@
+//! The elements that most formulas are made of, by the letters of their symbols.
+
+use crate::element::Element;
+
+/// The atomic numbers of the elements that ask for no second look, by the lowest five bits of their
+/// capital and of their small letter (of a backquote, where there is none); else nought. Those
+/// without a standard atomic weight need a place for the error, and the I of iodine may be
+/// chlorine's l.
+#[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
+static PLAIN_ATOMS: [u8; 1 << 10] = {
+    let mut table = [0; 1 << 10];
+    let mut index = 0;
+    while index < Element::ALL.len() {
+        let element = Element::ALL[index];
+        let symbol = element.letters();
+        if element.has_weight() && element.number() != Element::IODINE.number() {
+            table[letters(symbol.0 as usize, symbol.1 as usize)] = element.number();
+        }
+        index += 1;
+    }
+    table
+};
+
+#[inline(always)]
+const fn letters(first: usize, second: usize) -> usize {
+    (first << 5 | (second & 0x1F)) & 0x3FF
+}
+
+#[inline(always)]
+pub(crate) fn plain_atom(first: usize, second: usize) -> u8 {
+    let z = PLAIN_ATOMS.get(letters(first, second));
+    z.copied().unwrap_or_default()
+}

@@ -43,7 +43,7 @@ pub use atoms::Composition;
 pub use builder::{FormulaBuilder, GroupBuilder, Times};
 pub use describe::{Description, PartDescription};
 pub use empirical::{Analysis, Constituent, Empirical, Fit, Trial};
-pub(crate) use empirical::{Origin, Product};
+pub(crate) use empirical::{CombustionProduct, Origin};
 pub use error::{Error, ErrorKind};
 pub(crate) use lex::vulgar_fraction;
 pub(crate) use mass::MolarInputs;

@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::step::{Step, Working};
-use crate::formula::{Constituent, Empirical, Origin, Product};
+use crate::formula::{CombustionProduct, Constituent, Empirical, Origin};
 use crate::number::{Ratio, TieRule};
 
 impl Empirical {
@@ -41,7 +41,7 @@ impl Empirical {
             let numbers = format!(
                 "{} × ({}) is near {}",
                 trial.multiplier(),
-                self.ratios_shown(),
+                self.ratios_text(),
                 joined(trial.counts())
             );
             working.push(
@@ -103,10 +103,7 @@ fn mass(found: &Empirical, part: &Constituent) -> Option<Step> {
             let own = part.molar_mass().to_plain();
             let symbols = products.iter().map(|p| {
                 let product = &p.formula;
-                format!(
-                    "m({product}) × {}M({name}) / M({product})",
-                    times(&p.carried)
-                )
+                format!("m({product}) × {}M({name}) / M({product})", times(&p.atoms))
             });
             let numbers = products.iter().map(|p| burnt(p, &own));
             (format!("m({name}) = {}", plus(symbols)), plus(numbers))
@@ -135,12 +132,12 @@ fn mass(found: &Empirical, part: &Constituent) -> Option<Step> {
     ))
 }
 
-fn burnt(product: &Product, own: &str) -> String {
+fn burnt(product: &CombustionProduct, own: &str) -> String {
     format!(
         "{} g × {}{own} g/mol / {} g/mol",
         product.mass,
-        times(&product.carried),
-        product.molar.to_plain()
+        times(&product.atoms),
+        product.molar_mass.to_plain()
     )
 }
 

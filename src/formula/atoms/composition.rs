@@ -49,15 +49,20 @@ impl Composition {
         let carbon = self
             .iter()
             .any(|(atom, _)| atom.element() == Element::CARBON);
-        let rank = |atom: Atom| match atom.element() {
-            Element::CARBON if carbon => 0,
-            Element::HYDROGEN if carbon => 1,
-            _ => 2,
-        };
         let mut sorted: Vec<(Atom, &Ratio)> = self.iter().collect();
-        sorted.sort_by_key(|(atom, _)| (rank(*atom), atom.element().symbol(), *atom));
+        sorted.sort_by_key(|(atom, _)| hill_key(*atom, carbon));
         sorted
     }
+}
+
+/// The place of an atom in Hill order, with or without carbon.
+pub(crate) fn hill_key(atom: Atom, carbon: bool) -> (u8, &'static str, Atom) {
+    let rank = match atom.element() {
+        Element::CARBON if carbon => 0,
+        Element::HYDROGEN if carbon => 1,
+        _ => 2,
+    };
+    (rank, atom.element().symbol(), atom)
 }
 
 impl Formula {

@@ -13,4 +13,5 @@ mod walk;
 
 pub(crate) use column::Column;
 pub use composition::Composition;
+pub(crate) use composition::hill_key;
 pub(crate) use walk::{Counter, Uncounted, product, walk};

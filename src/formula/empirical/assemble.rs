@@ -1,71 +1,67 @@
-//! From whole numbers of parts to the formula that is written.
+//! From whole numbers of parts to a formula.
 
 use alloc::format;
+use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::part::Part;
+use super::entity::Entity;
 use crate::element::{Atom, Element};
+use crate::formula::atoms::hill_key;
 use crate::formula::error::Error;
-use crate::formula::repr::{Bracket, Count, Formula, Part as Written, Term};
+use crate::formula::repr::{Bracket, Count, Formula, Part, Term};
 
-/// The formula of these parts, each so often.
+/// The formula of these entities with their counts.
 ///
-/// Elements stand in the order given; where there is carbon and no metal, carbon and hydrogen first
-/// and the rest by symbol (Hill). Beside elements a species other than water is a group of theirs;
-/// among species alone each is a part of its own, joined by dots. Water comes last, behind a dot.
-pub(super) fn assemble(parts: &[(&Part, u32)]) -> Result<Formula, Error> {
+/// Elements keep the given order. If there is carbon and no metal, carbon and hydrogen come first and
+/// the rest by symbol (Hill). A species other than water is a group if there are elements, otherwise
+/// a part of its own. Water comes last, after a dot.
+pub(super) fn assemble(entities: &[(&Entity, u32)]) -> Result<Formula, Error> {
     let mut atoms: Vec<(Atom, u32)> = Vec::new();
-    let mut species: Vec<(&Written, u32)> = Vec::new();
-    for (part, count) in parts {
-        match part {
-            Part::Atom(atom) => atoms.push((*atom, *count)),
-            Part::Species(written) => species.push((written, *count)),
+    let mut species: Vec<(&Part, u32)> = Vec::new();
+    for (entity, count) in entities {
+        match entity {
+            Entity::Atom(atom) => atoms.push((*atom, *count)),
+            Entity::Species(part) => species.push((part, *count)),
         }
     }
-    order(&mut atoms);
+    sort_atoms(&mut atoms);
     let (waters, others): (Vec<_>, Vec<_>) =
         species.into_iter().partition(|(part, _)| part.is_water());
-    let mut written = Vec::new();
+    let mut parts = Vec::new();
     if atoms.is_empty() {
-        written.extend(others.iter().map(|(part, count)| times(part, *count)));
+        parts.extend(others.iter().map(|(part, count)| times(part, *count)));
     } else {
-        let mut one = Written::empty();
+        let mut one = Part::empty();
         for (atom, count) in atoms {
             one.terms.push(Term::Atom(atom, Count::known(count, 1)));
         }
         for (group, count) in others {
             push_group(&mut one, group, count);
         }
-        written.push(one);
+        parts.push(one);
     }
-    written.extend(waters.iter().map(|(part, count)| times(part, *count)));
-    let text = Formula::from_parts(&written, None).plain();
+    parts.extend(waters.iter().map(|(part, count)| times(part, *count)));
+    let text = Formula::from_parts(&parts, None).plain();
     let (formula, _) = Formula::read(&text)?;
     Ok(formula.without_places())
 }
 
-fn order(atoms: &mut [(Atom, u32)]) {
-    let element = |element| move |(atom, _): &(Atom, u32)| atom.element() == element;
+fn sort_atoms(atoms: &mut [(Atom, u32)]) {
     let metal = atoms.iter().any(|(atom, _)| atom.element().is_metal());
-    if metal || !atoms.iter().any(element(Element::CARBON)) {
-        return;
+    let carbon = |(atom, _): &(Atom, u32)| atom.element() == Element::CARBON;
+    if !metal && atoms.iter().any(carbon) {
+        atoms.sort_by_key(|(atom, _)| hill_key(*atom, true));
     }
-    let rank = |atom: Atom| match atom.element() {
-        Element::CARBON => 0,
-        Element::HYDROGEN => 1,
-        _ => 2,
-    };
-    atoms.sort_by_key(|(atom, _)| (rank(*atom), atom.element().symbol(), *atom));
 }
 
-fn times(part: &Written, count: u32) -> Written {
-    Written {
+fn times(part: &Part, count: u32) -> Part {
+    Part {
         coefficient: Count::known(count, 1),
         ..part.clone()
     }
 }
 
-fn push_group(into: &mut Written, group: &Written, count: u32) {
+fn push_group(into: &mut Part, group: &Part, count: u32) {
     if count == 1 {
         into.terms.extend(group.terms.iter().copied());
         return;
@@ -76,13 +72,13 @@ fn push_group(into: &mut Written, group: &Written, count: u32) {
         .push(Term::Close(Bracket::Round, Count::known(count, 1)));
 }
 
-/// The text of counts that were not chosen; the counts where they cannot be written.
-pub(super) fn text(parts: &[(&Part, u32)]) -> alloc::string::String {
-    match assemble(parts) {
+/// The text of the formula, or of the counts if the formula is too large to write.
+pub(super) fn text(entities: &[(&Entity, u32)]) -> String {
+    match assemble(entities) {
         Ok(formula) => format!("{formula}"),
         Err(_) => {
-            let counts: Vec<_> = parts.iter().map(|(_, count)| format!("{count}")).collect();
-            counts.join(" : ")
+            let counts = entities.iter().map(|(_, count)| format!("{count}"));
+            counts.collect::<Vec<_>>().join(" : ")
         }
     }
 }

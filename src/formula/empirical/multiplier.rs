@@ -1,4 +1,4 @@
-//! The multipliers that may make whole numbers of the ratios, and which of them is chosen.
+//! The multipliers that may make the ratios whole numbers, and which of them is chosen.
 
 use alloc::format;
 use alloc::string::String;
@@ -7,30 +7,30 @@ use alloc::vec::Vec;
 use super::constituent::Constituent;
 use crate::number::{Ratio, TieRule};
 
-/// The greatest multiplier that is tried.
+/// The largest multiplier that is tried.
 const MOST: u32 = 12;
 
-/// The greatest multiplier of the school's rule, and of the other counts that are named. Common
+/// The largest multiplier of the school's rule, and of the other counts that are named. Common
 /// practice, no source.
 const MOST_AT_SCHOOL: u32 = 6;
 
-/// How near to a whole number the school's rule asks a count to be. Common practice, no source.
-const AT_SCHOOL: (i128, i128) = (1, 10);
+/// How near to a whole number a count must be by the school's rule. Common practice, no source.
+const SCHOOL_DISTANCE: (i128, i128) = (1, 10);
 
-/// The same for counts above ten, in parts of the count, and what it never exceeds.
-const AT_SCHOOL_OF_COUNT: (i128, i128) = (1, 100);
-const MOST_OF_COUNT: (i128, i128) = (1, 4);
+/// The same for counts above ten, as a share of the count, and its largest value.
+const SCHOOL_SHARE: (i128, i128) = (1, 100);
+const MOST_SCHOOL_SHARE: (i128, i128) = (1, 4);
 
-/// Above this chance the readings speak for no multiplier by themselves.
+/// If counts at random are whole with more than this chance, the readings alone choose no multiplier.
 const MOST_CHANCE: f64 = 0.1;
 
-/// No formula unit holds more of a part.
+/// The largest count of a part in a formula unit.
 const MOST_COUNT: i128 = 1_000;
 
-/// So many other counts are named.
+/// How many other counts are named.
 const MOST_NAMED: usize = 6;
 
-/// One multiplier with what it makes of the ratios.
+/// One multiplier with the counts that it gives.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Trial {
     multiplier: u32,
@@ -41,59 +41,61 @@ pub struct Trial {
     fit: Option<Fit>,
 }
 
-/// By which rule the counts of a multiplier are whole numbers.
+/// The rule by which the counts of a multiplier are whole numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum Fit {
-    /// Within the coverage factor times the standard uncertainty of each count.
+    /// Each count is a whole number within the coverage factor times its standard uncertainty.
     Figures,
-    /// Within 0.1, or 1 % of the count where that is more (but 0.25 at most): the school's rule. At
-    /// a multiplier above one the readings must tell neighbouring whole numbers apart, too.
+    /// The school's rule: each count is within 0.1 of a whole number, or within 1 % of it if that is
+    /// more (but at most 0.25). At a multiplier above one, the readings must also distinguish
+    /// neighbouring whole numbers.
     School,
 }
 
 impl Trial {
-    /// What the ratios are multiplied by.
+    /// Returns the number by which the ratios are multiplied.
     #[must_use]
     pub fn multiplier(&self) -> u32 {
         self.multiplier
     }
 
-    /// The nearest whole numbers, in the order of the constituents; nought for more than 1000.
+    /// Returns the nearest whole numbers, in the order of the constituents. A number above 1000 is
+    /// given as zero.
     #[must_use]
     pub fn counts(&self) -> &[u32] {
         &self.counts
     }
 
-    /// How far each multiplied ratio is above its whole number.
+    /// Returns how far each multiplied ratio is above its whole number.
     #[must_use]
     pub fn distances(&self) -> &[Ratio] {
         &self.distances
     }
 
-    /// How far the uncertainty of the readings and of the atomic weights lets each be from it: the
-    /// coverage factor times the standard uncertainty.
+    /// Returns how far each may be from its whole number by the uncertainty of the readings and of
+    /// the atomic weights: the coverage factor times the standard uncertainty.
     #[must_use]
     pub fn allowances(&self) -> &[f64] {
         &self.allowances
     }
 
-    /// The largest distance, without its sign.
+    /// Returns the largest distance, without its sign.
     #[must_use]
     pub fn residual(&self) -> Ratio {
         let sizes = self.distances.iter().map(Ratio::abs);
         sizes.max().unwrap_or_default()
     }
 
-    /// How probably ratios at random would have been whole numbers within their allowances at this
+    /// Returns the probability that random ratios are whole numbers within their allowances at this
     /// or a smaller multiplier: the sum over the multipliers of the product of the allowances' widths.
     #[must_use]
     pub fn chance(&self) -> f64 {
         self.chance
     }
 
-    /// By which rule every count is a whole number; `None` where one is not. What fits by both is
-    /// [`Fit::Figures`].
+    /// Returns the rule by which every count is a whole number. `None` if one count is not. If both
+    /// rules hold, this is [`Fit::Figures`].
     #[must_use]
     pub fn fit(&self) -> Option<Fit> {
         self.fit
@@ -113,7 +115,7 @@ impl Trial {
         for part in parts {
             let value = &times * part.ratio();
             let nearest = value.to_decimal_places(0, TieRule::Even).value();
-            let allowance = coverage * f64::from(multiplier) * part.standard_uncertainty();
+            let allowance = part.allowance(multiplier, coverage);
             if allowance > 0.0 {
                 chance *= (2.0 * allowance).min(1.0);
             }
@@ -124,28 +126,40 @@ impl Trial {
             trial.allowances.push(allowance);
         }
         trial.chance = (before + chance).min(1.0);
-        trial.fit = trial.judged();
+        trial.fit = trial.best_fit();
         trial
     }
 
-    fn judged(&self) -> Option<Fit> {
+    fn best_fit(&self) -> Option<Fit> {
         if self.counts.contains(&0) {
             return None;
         }
-        // Where neighbouring numbers cannot be told apart, any ratio would fit, and a multiplier above
-        // one is no evidence.
-        let tells = self.allowances.iter().all(|own| *own < 0.5);
-        if tells && self.is_within(1.0) {
+        // If the readings do not distinguish neighbouring whole numbers, any ratio would fit, and a
+        // multiplier above one is no evidence.
+        let distinguishes = self.allowances.iter().all(|allowance| *allowance < 0.5);
+        if distinguishes && self.is_within(1.0) {
             return Some(Fit::Figures);
         }
-        (self.at_school() && (tells || self.multiplier == 1)).then_some(Fit::School)
+        let is_evidence = distinguishes || self.multiplier == 1;
+        (is_evidence && self.fits_at_school()).then_some(Fit::School)
     }
-}
 
-fn at_school(count: u32) -> Ratio {
-    let part = |(n, d)| Ratio::new(n, d).unwrap_or_default();
-    let of_count = &part(AT_SCHOOL_OF_COUNT) * &Ratio::from(count);
-    of_count.min(part(MOST_OF_COUNT)).max(part(AT_SCHOOL))
+    /// Whether every count is within this many times its allowance of a whole number.
+    pub(super) fn is_within(&self, times: f64) -> bool {
+        let mut pairs = self.distances.iter().zip(&self.allowances);
+        pairs.all(|(distance, own)| distance.abs().to_f64() <= times * own)
+    }
+
+    /// Whether the school's rule holds, whatever the uncertainty of the readings is.
+    fn fits_at_school(&self) -> bool {
+        let part = |(n, d)| Ratio::new(n, d).unwrap_or_default();
+        let mut pairs = self.distances.iter().zip(&self.counts);
+        pairs.all(|(distance, count)| {
+            let share = &part(SCHOOL_SHARE) * &Ratio::from(*count);
+            let share = share.min(part(MOST_SCHOOL_SHARE));
+            distance.abs() <= share.max(part(SCHOOL_DISTANCE))
+        })
+    }
 }
 
 /// The multipliers in order.
@@ -158,68 +172,55 @@ pub(super) fn trials(parts: &[Constituent], coverage: f64) -> Vec<Trial> {
     trials
 }
 
-/// The place of the multiplier to take.
-pub(super) fn chosen(trials: &[Trial]) -> Option<usize> {
-    // One part alone is there once.
-    let by_figures =
-        |t: &Trial| t.fit == Some(Fit::Figures) && (t.chance <= MOST_CHANCE || t.counts.len() == 1);
-    let by_school = |t: &Trial| t.fit.is_some() && t.at_school() && t.multiplier <= MOST_AT_SCHOOL;
-    let first = |fits: &dyn Fn(&Trial) -> bool| trials.iter().position(fits);
-    first(&by_figures).or_else(|| first(&by_school))
+/// The index of the multiplier that is chosen.
+pub(super) fn choose(trials: &[Trial]) -> Option<usize> {
+    // A single part has no ratio that could be random.
+    let is_chance = |t: &Trial| t.chance > MOST_CHANCE && t.counts.len() > 1;
+    let by_figures = |t: &Trial| t.fit == Some(Fit::Figures) && !is_chance(t);
+    let by_school = |t: &Trial| t.fit.is_some() && t.fits_at_school();
+    let at_school = trials.get(..MOST_AT_SCHOOL as usize).unwrap_or(trials);
+    let figures = trials.iter().position(by_figures);
+    figures.or_else(|| at_school.iter().position(by_school))
 }
 
-impl Trial {
-    /// Whether every count is within so many times its allowance of a whole number.
-    pub(super) fn is_within(&self, times: f64) -> bool {
-        let mut pairs = self.distances.iter().zip(&self.allowances);
-        pairs.all(|(distance, own)| distance.abs().to_f64() <= times * own)
-    }
-
-    /// Whether the school's rule holds, whatever the readings' own uncertainty says.
-    fn at_school(&self) -> bool {
-        let mut pairs = self.distances.iter().zip(&self.counts);
-        pairs.all(|(distance, count)| distance.abs() <= at_school(*count))
-    }
-}
-
-/// The multiplier that comes nearest to whole numbers, of those that a school tries.
+/// The multiplier of the school's rule that comes nearest to whole numbers.
 pub(super) fn nearest(trials: &[Trial]) -> Option<&Trial> {
     let few = trials.iter().take(MOST_AT_SCHOOL as usize);
     few.min_by_key(|trial| trial.residual())
 }
 
-/// Other counts in lowest terms that the readings' own uncertainty allows at a multiplier of up to
-/// six, by multiplier; whether there are more.
-pub(super) fn others(
+/// Other counts in lowest terms that the uncertainty of the readings allows at a multiplier of up to
+/// six, and whether there are more.
+pub(super) fn other_counts(
     parts: &[Constituent],
     coverage: f64,
     counts: &[u32],
 ) -> (Vec<Vec<u32>>, bool) {
-    let mut found: Vec<Vec<u32>> = Vec::new();
+    let mut others: Vec<Vec<u32>> = Vec::new();
     for multiplier in 1..=MOST_AT_SCHOOL {
         let Some(ranges) = ranges(parts, coverage, multiplier) else {
             continue;
         };
         let mut next: Option<Vec<u32>> = Some(ranges.iter().map(|(low, _)| *low).collect());
-        while let Some(counts_here) = next {
-            let lowest = lowest(&counts_here);
-            if lowest != counts && !found.contains(&lowest) {
-                if found.len() == MOST_NAMED {
-                    return (found, true);
+        while let Some(allowed) = next {
+            let lowest = lowest(&allowed);
+            if lowest != counts && !others.contains(&lowest) {
+                if others.len() == MOST_NAMED {
+                    return (others, true);
                 }
-                found.push(lowest);
+                others.push(lowest);
             }
-            next = step(counts_here, &ranges);
+            next = next_counts(allowed, &ranges);
         }
     }
-    (found, false)
+    (others, false)
 }
 
-/// From where to where each count may lie.
+/// The smallest and the largest value of each count.
 fn ranges(parts: &[Constituent], coverage: f64, multiplier: u32) -> Option<Vec<(u32, u32)>> {
     let ranges = parts.iter().map(|part| {
         let value = f64::from(multiplier) * part.ratio().to_f64();
-        let allowance = coverage * f64::from(multiplier) * part.standard_uncertainty();
+        let allowance = part.allowance(multiplier, coverage);
         if allowance <= 0.0 {
             return Some((multiplier, multiplier));
         }
@@ -232,8 +233,8 @@ fn ranges(parts: &[Constituent], coverage: f64, multiplier: u32) -> Option<Vec<(
     ranges.collect()
 }
 
-/// The next counts within their ranges, as the hand of an odometer moves.
-fn step(mut counts: Vec<u32>, ranges: &[(u32, u32)]) -> Option<Vec<u32>> {
+/// The next counts within their ranges, the last count changing fastest.
+fn next_counts(mut counts: Vec<u32>, ranges: &[(u32, u32)]) -> Option<Vec<u32>> {
     for (count, (low, high)) in counts.iter_mut().zip(ranges).rev() {
         if *count < *high {
             *count += 1;
@@ -244,7 +245,7 @@ fn step(mut counts: Vec<u32>, ranges: &[(u32, u32)]) -> Option<Vec<u32>> {
     None
 }
 
-/// The same counts with nothing to divide by.
+/// The counts divided by their greatest common divisor.
 pub(super) fn lowest(counts: &[u32]) -> Vec<u32> {
     let divisor = counts
         .iter()
@@ -254,16 +255,10 @@ pub(super) fn lowest(counts: &[u32]) -> Vec<u32> {
 }
 
 /// `1.4998 : 1 : 3.9993`, with a guard digit.
-pub(super) fn shown(parts: &[Constituent]) -> String {
-    let mut text = String::new();
-    for part in parts {
-        if !text.is_empty() {
-            text.push_str(" : ");
-        }
-        text.push_str(&format!(
-            "{}",
-            part.ratio.measured().guarded(1, TieRule::Even)
-        ));
-    }
-    text
+pub(super) fn ratios_text(parts: &[Constituent]) -> String {
+    let ratios = parts.iter().map(|part| {
+        let ratio = part.measured_ratio().guarded(1, TieRule::Even);
+        format!("{ratio}")
+    });
+    ratios.collect::<Vec<_>>().join(" : ")
 }

@@ -1,9 +1,10 @@
-//! An empirical formula in the shape of the JSON-lines contract.
+//! An empirical formula in serialised data, in the shape of the JSON-lines contract.
 
 use serde::ser::{SerializeMap, SerializeStruct};
 use serde::{Serialize, Serializer};
 
-use super::{Constituent, Empirical};
+use super::constituent::Constituent;
+use super::outcome::Empirical;
 
 /// The ratios by part, in order.
 struct Ratios<'a>(&'a [Constituent]);
@@ -19,7 +20,7 @@ impl Serialize for Ratios<'_> {
 }
 
 impl Serialize for Empirical {
-    /// In the shape of the JSON-lines contract.
+    /// Writes the shape of the JSON-lines contract.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut out = serializer.serialize_struct("Empirical", 6)?;
         out.serialize_field("ratios", &Ratios(self.constituents()))?;

@@ -16,14 +16,14 @@ pub(crate) struct Ran {
 }
 
 impl Ran {
-    /// Nothing on standard error, and success.
+    /// The output of a run that succeeded and printed nothing on standard error.
     #[track_caller]
     pub(crate) fn quiet(self) -> String {
         assert_eq!((self.status, self.err.as_str()), (0, ""));
         self.out
     }
 
-    /// One plain sentence on standard error, and no success.
+    /// Asserts that the run failed with one plain sentence on standard error.
     #[track_caller]
     pub(crate) fn complains(&self, with: &str) {
         assert_ne!(self.status, 0, "{}", self.err);
@@ -51,7 +51,7 @@ pub(crate) fn run(arguments: &[&str]) -> Ran {
     }
 }
 
-/// A sheet in a file of its own.
+/// Writes a sheet to a file.
 pub(crate) fn sheet(name: &str, text: &str) -> PathBuf {
     let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
     fs::write(&path, text).unwrap();
@@ -96,7 +96,7 @@ fn without_arguments_it_prints_a_whole_key() {
     benches.dedup();
     assert!(benches.len() >= 10, "{benches:?}");
     for row in rows() {
-        // By bench, and each pupil's own section.
+        // Each bench has a line in the table, and each pupil a section.
         line(&key, row[0]);
         assert!(
             key.contains(&format!("\n{}, {}\n", row[0], row[1])),
@@ -112,14 +112,14 @@ fn without_arguments_it_prints_a_whole_key() {
         agate[1..7],
         ["A1", "2.308", "1.127", "1.181", "51.17", "7.001"]
     );
-    // It stopped too early, it spilt, it turned the ratio over, its cell is missing.
+    // Epidote stopped too early, Fluorite spilt, Beryl inverted the ratio, Garnet's cell is missing.
     assert!(line(&key, "Epidote").contains(&"no"));
     assert!(!line(&key, "Fluorite").contains(&"MgSO4·7H2O"));
     assert!(line(&key, "Beryl").ends_with(&["6/7"]));
     assert!(line(&key, "Garnet").ends_with(&["not", "marked"]));
 }
 
-/// As a spreadsheet saves it where the comma marks decimals: semicolons, no final zeros.
+/// A spreadsheet with decimal commas saves semicolons and no final zeros.
 #[test]
 fn a_sheet_of_a_spreadsheet_needs_no_option_but_what_was_issued() {
     let text = "\u{FEFF}Bench;Crucible g;Crucible hydrate g;Heated 1 g;Heated 2 g;Heated 3 g;\
@@ -143,13 +143,13 @@ fn a_sheet_of_a_spreadsheet_needs_no_option_but_what_was_issued() {
 }
 
 #[test]
-fn during_the_hour_it_says_what_to_do_now() {
+fn during_the_period_it_says_what_to_do_now() {
     let during = run(&["--during"]).quiet();
     let at = |bench: &str| {
         line(&during, bench);
         during.find(&format!("\n{bench} ")).unwrap()
     };
-    // In the greatest trouble first: spilt, still falling, finished.
+    // The most urgent first: spilt, still losing mass, finished.
     assert!(at("Fluorite") < at("Epidote") && at("Epidote") < at("Agate"));
     assert_eq!(line(&during, "Epidote")[1..3], ["heat", "again"]);
     assert_eq!(line(&during, "Agate")[1], "stop");
@@ -209,8 +209,7 @@ fn an_unreadable_cell_is_one_sentence_and_costs_nobody_else() {
     assert!(serde_json::from_str::<Value>(&ran.out).is_ok());
 }
 
-/// Only what the sheet has can be marked; where a column is missing that one bench alone lacks,
-/// the others are.
+/// A sheet without a column that every bench needs is refused.
 #[test]
 fn a_missing_column_is_one_sentence() {
     let text = "bench,crucible_g,heated_1_g\nHeron,21.352,22.656\n";
@@ -240,7 +239,7 @@ fn a_wrong_hydrate_is_one_sentence() {
         ran.complains(with);
         assert_eq!(ran.out, "", "{issued}");
     }
-    // And where it is not said at all.
+    // No hydrate is given at all.
     on("issued.csv", text, &[]).complains("the hydrate that was issued is missing");
     let ran = on(
         "issued.csv",
@@ -250,7 +249,7 @@ fn a_wrong_hydrate_is_one_sentence() {
     ran.complains("--constant-mass");
 }
 
-/// The criterion can be given: 0.044 g apart is constant where 0.05 g are allowed.
+/// A difference of 0.044 g is constant mass if 0.05 g are allowed.
 #[test]
 fn the_criterion_is_the_teachers() {
     let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n\
@@ -265,7 +264,7 @@ fn the_criterion_is_the_teachers() {
     assert!(constant(&["--constant-mass", "0.05"], "yes"));
 }
 
-/// Every line of the output that the README shows is printed, in that order.
+/// The README shows lines that are printed, in their order.
 #[test]
 fn the_readme_shows_what_is_printed() {
     let readme = fs::read_to_string(repository().join("README.md")).unwrap();
@@ -329,7 +328,7 @@ fn no_bench_is_left_out_while_the_class_heats() {
     run(&[path.to_str().unwrap(), "--issued", "MgSO4.7H2O"]).complains("no rows");
 }
 
-/// As in `2>&1 | head -1`: whoever reads has gone.
+/// The reader of the output has gone, as in `2>&1 | head -1`.
 #[test]
 fn nobody_reads_and_nothing_breaks() {
     let text = "bench,hydrate_g,residue_g\nHeron,2.666,1.303\nWren,2.666,\n";

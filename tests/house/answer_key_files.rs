@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use crate::answer_key::{ISSUED, on, run, sheet};
 
-/// A folder of its own, empty.
+/// An empty folder for one test.
 fn folder(name: &str) -> PathBuf {
     let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
     let _ = fs::remove_dir_all(&path);
@@ -67,7 +67,7 @@ fn the_gradebook_has_a_line_for_each_row() {
         lines[2],
         "Beryl,B1,,,1,1,1,1,1,0,1,6,7,,,6,7,ratio: ratio_inverted,yes,"
     );
-    // Not marked: blanks, and why.
+    // A row that is not marked has blanks and the reason.
     assert!(
         lines[7].starts_with("Garnet,G1,,,,,,,,,,,,,,,,,no,crucible_g: the row has readings but"),
         "{}",
@@ -111,8 +111,8 @@ fn other_letters_are_marked_as_utf_8() {
     assert!(text.contains("\nHeron,Zoë,"), "{text}");
 }
 
-/// A cell that nobody could read is blank, not nought; a bench that cannot be worked out is blank
-/// for all who share it.
+/// A cell that nobody could read is blank, not zero. A bench that cannot be worked out is blank for
+/// all who share it.
 #[test]
 fn what_is_not_marked_is_blank() {
     let text = "bench,pupil,period,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\
@@ -145,7 +145,7 @@ fn what_is_not_marked_is_blank() {
     }
 }
 
-/// The strips of a sheet, and what they are cut along.
+/// The strips of a sheet, cut along their lines.
 #[track_caller]
 fn strips(name: &str, arguments: &[&str]) -> Vec<String> {
     let path = folder(name).join("strips.txt");
@@ -161,7 +161,7 @@ fn strips(name: &str, arguments: &[&str]) -> Vec<String> {
 }
 
 #[test]
-fn a_strip_is_one_pupils_alone() {
+fn a_strip_has_the_data_of_one_pupil() {
     let strips = strips("strips", &[]);
     assert_eq!(strips.len(), 13);
     let names: Vec<&str> = strips.iter().map(|s| s.lines().next().unwrap()).collect();
@@ -193,9 +193,9 @@ fn a_strip_is_one_pupils_alone() {
     );
 }
 
-/// What a wrong or a missing answer should have been is for the pupil to find.
+/// The right value of a wrong or missing answer is for the pupil to find.
 #[test]
-fn a_strip_gives_no_answer_away() {
+fn a_strip_does_not_show_right_values() {
     let json: Value = serde_json::from_str(&run(&["--json"]).quiet()).unwrap();
     let strips = strips("answers", &[]);
     let mut withheld = 0;
@@ -217,7 +217,7 @@ fn a_strip_gives_no_answer_away() {
 }
 
 #[test]
-fn the_two_keys_stand_apart_on_a_strip() {
+fn calculation_and_accuracy_are_marked_separately_on_a_strip() {
     let policy = sheet(
         "apart.toml",
         "figures = 'one_mark'\n[accuracy]\nbands = [{ within_percent = 1, marks = 3 }]\n",
@@ -236,7 +236,7 @@ fn the_two_keys_stand_apart_on_a_strip() {
         panic!("two strips: {strips:?}");
     };
     assert!(strip.starts_with("Heron, H1, period 4\n"), "{strip}");
-    // Readings that nobody weighed say nothing of anybody's care.
+    // Stand-in readings are not marked for accuracy.
     assert!(
         stand_in.starts_with("Wren, W1, period 4 (stand-in readings)\n"),
         "{stand_in}"
@@ -303,7 +303,7 @@ fn long_names_do_not_widen_a_strip() {
     assert!(strips.matches('x').count() >= 400);
 }
 
-/// What is there already is replaced whole; what fails leaves everything as it was.
+/// A file that exists already is replaced completely. If one file fails, all stay as they were.
 #[test]
 fn files_are_written_whole_or_not_at_all() {
     let here = folder("whole");

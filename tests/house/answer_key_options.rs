@@ -31,7 +31,7 @@ fn the_key_by_the_teachers_policy() {
 }
 
 #[test]
-fn slips_that_cannot_be_told_apart_are_perhaps() {
+fn slips_that_cannot_be_distinguished_are_perhaps() {
     let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\n\
                 Heron,21.352,24.018,22.656,22.655,0.1\n";
     let key = on("perhaps.csv", text, &ISSUED).quiet();
@@ -75,13 +75,13 @@ const CLASS: &str = "bench,pupil,hydrate_g,residue_g,reported_percent_water,repo
                      Crake,C1,2.500,1.2x0,51.2,7.02\n";
 
 #[test]
-fn marking_again_says_who_changes_and_why() {
+fn marking_again_prints_the_changes_and_the_reasons() {
     let wider = policy("wider.toml", "[tolerance]\nratio = { absolute = 0.1 }\n");
     let strict = policy("strict.toml", "");
     let again = |arguments: &[&str]| {
         let mut all = ISSUED.to_vec();
         all.extend(arguments);
-        // A cell that cannot be read is no change, so it is not told here.
+        // A cell that cannot be read is not a change, so it is not printed here.
         on("again.csv", CLASS, &all).quiet()
     };
     assert_eq!(
@@ -97,7 +97,7 @@ fn marking_again_says_who_changes_and_why() {
          ===\n  \
            - the mole ratio was unexplained and is now correct, and earns 1 instead of 0: Heron (H1).\n"
     );
-    // Against one mark an answer, where no policy is given.
+    // Without --policy the comparison is with one mark for each answer.
     let back = again(&["--before", &wider]);
     assert!(
         back.contains("\nHeron  H1        2/2  1/2      −1\n"),
@@ -120,7 +120,7 @@ fn marking_again_says_who_changes_and_why() {
 }
 
 #[test]
-fn other_marks_to_be_earned_are_said() {
+fn another_maximum_is_printed() {
     let more = policy(
         "more.toml",
         "[marks]\nratio = 3\n[accuracy]\nbands = [{ within_percent = 1, marks = 2 }]\n",
@@ -132,14 +132,14 @@ fn other_marks_to_be_earned_are_said() {
         text.contains("\nAgate     A1        7/7  11/11      +4\n"),
         "{text}"
     );
-    // Each reason once, with all its names.
+    // Each reason is printed once, with all its rows.
     let reason =
         "the mole ratio, correct as before, earned 1 and now earns 3: Agate (A1), Dolomite";
     assert_eq!(text.matches(reason).count(), 1, "{text}");
     assert!(text.contains("the accuracy at the bench was not marked and now earns 2: Agate (A1)"));
 }
 
-/// The pipes of a line that stand for columns.
+/// The number of pipes in a line that separate columns.
 fn pipes(line: &str) -> usize {
     let mut pipes = 0;
     let mut escaped = false;
@@ -150,7 +150,7 @@ fn pipes(line: &str) -> usize {
     pipes
 }
 
-/// Every table has as many pipes in each line; one title, and sections below it.
+/// Asserts that all lines of a table have as many pipes, and that there is one title.
 #[track_caller]
 fn sound_markdown(text: &str) {
     let mut columns = None;
@@ -199,7 +199,7 @@ fn the_key_as_markdown() {
             "{line}\n{markdown}"
         );
     }
-    // Nothing is in one of the two and not in the other.
+    // Both forms have the same words.
     let words = |text: &str| -> Vec<String> {
         let text = text.replace('\\', "").replace("**Warning:**", "!");
         let text = text.replace("| Step | Working |", "");
@@ -258,7 +258,7 @@ fn a_sheet_with_headers_of_its_own() {
         assert_eq!(ran.out, "");
     }
     mapped(&["Platz=bench", "Platz=pupil"]).complains("Platz");
-    // What is missing is still missing.
+    // A column that is not mapped is still missing.
     mapped(&["Platz=bench"]).complains("lacks");
 }
 

@@ -32,7 +32,7 @@ const ANSWERED: [(&str, usize); 15] = [
     ("statistics", 1),
 ];
 
-/// Operations of the contract that are still refused. One that is built moves up.
+/// Operations of the contract that are still refused. An operation that is built moves up.
 const REFUSED: [(&str, usize); 7] = [
     ("exercise", 2),
     ("factor", 4),
@@ -43,14 +43,14 @@ const REFUSED: [(&str, usize); 7] = [
     ("stages", 1),
 ];
 
-/// Examples, by their `id`, that show faults at the bench, which are not diagnosed yet: everything
-/// but the list of faults must be as the contract shows.
+/// Examples with faults at the bench, by their `id`. Faults are not diagnosed yet, so everything but
+/// the list of faults must be as the contract shows.
 const WAITING: [u64; 2] = [75, 76];
 
 /// What is missing from the reply to one of these.
 const NO_FAULTS: &str = "reply.result.faults[0] is not there";
 
-/// Every place where `got` does not show what `expected` asks for.
+/// Every path at which `got` differs from `expected`.
 pub(crate) fn differences(expected: &Value, got: &Value) -> Vec<String> {
     let mut found = Vec::new();
     compare(expected, got, "reply", &mut found);
@@ -148,7 +148,7 @@ fn the_examples_of_the_contract() {
         *tally.entry(op).or_default() += 1;
         let mut different = differences(&expected, reply);
         if let Some(id) = id.as_u64().filter(|id| WAITING.contains(id)) {
-            // Nothing else may differ; and one that no longer differs waits for nothing.
+            // Nothing else may differ. An example that agrees must be moved.
             if different == [NO_FAULTS] {
                 different.clear();
                 waiting.push(id);
@@ -225,7 +225,7 @@ fn a_wrong_digit_is_seen() {
         &got,
         "reply.result.ratio is \"6.988806224\", not about 6.98",
     );
-    // Halfway: either rule will do, but no other digit.
+    // Halfway both rules are accepted, but no other digit.
     let tie = json!("2.345");
     assert!(rounds_to(&tie, "2.34") && rounds_to(&tie, "2.35"));
     assert!(!rounds_to(&tie, "2.33") && !rounds_to(&tie, "2.36"));

@@ -1,9 +1,8 @@
-//! What can fail says how: every public function that returns a `Result` has `# Errors` in its
-//! documentation.
+//! Every public function that returns a `Result` has `# Errors` in its documentation.
 
 use crate::source;
 
-/// The names of functions that may fail and do not say how, and how many may fail.
+/// The functions that return a `Result` without documented errors, and the number that return one.
 fn silent(text: &str) -> (Vec<String>, usize) {
     let lines: Vec<&str> = text.lines().map(str::trim).collect();
     let (mut silent, mut fallible) = (Vec::new(), 0);
@@ -32,7 +31,7 @@ fn silent(text: &str) -> (Vec<String>, usize) {
 }
 
 #[test]
-fn what_can_fail_says_how() {
+fn errors_are_documented() {
     let mut fallible = 0;
     for (path, text) in source::sources() {
         let (silent, count) = silent(&text);
@@ -43,12 +42,12 @@ fn what_can_fail_says_how() {
 }
 
 #[test]
-fn a_silent_one_is_found() {
+fn a_planted_function_without_errors_is_found() {
     let planted = "\
 /// Reads.
 ///
 /// # Errors
-/// Where it is none.
+/// Returns an error if it is none.
 pub fn told(text: &str) -> Result<(), Error> {}
 /// Reads.
 pub fn untold<R: Read>(

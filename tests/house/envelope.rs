@@ -1,4 +1,4 @@
-//! The filter's envelope under attack: whatever a line holds, it gets its own reply in its place.
+//! The filter under attack: every line gets its own reply, in its order.
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::sync::mpsc;
@@ -38,7 +38,7 @@ fn lines_that_cannot_be_read() {
         r#"{"id":NaN}"#,
         r#"{"op":"formula","formula":"\ud800"}"#,
         "{\"op\":\"formula\",\"formula\":\"a\tb\"}",
-        // A key given twice, at any depth, also spelt in two ways, also beside the request.
+        // A key may not be given twice: at any depth, in two spellings, in the `id`.
         r#"{"op":"formula","formula":"H2O","op":"formula"}"#,
         r#"{"op":"formula","formula":"H2O","\u006fp":"formula"}"#,
         r#"{"op":"formula","formula":"H2O","weights":{"decimals":1,"decimals":1}}"#,
@@ -50,7 +50,7 @@ fn lines_that_cannot_be_read() {
         assert_eq!(replies.len(), 1, "{line}");
         assert_eq!(failure(&replies[0]).0, "bad_json", "{line}");
     }
-    // The same key in two objects is no repetition, nor are values like keys.
+    // The same key in two objects is not a repetition, and values may equal keys.
     let line = r#"{"id":{"a":{"a":["a","a",{"a":1}]},"b":"a"},"op":"levitate"}"#;
     fails(line, "unknown_op", Some("op"));
     for line in ["[]", "1", "null", "\"op\"", "true"] {
@@ -59,7 +59,7 @@ fn lines_that_cannot_be_read() {
 }
 
 #[test]
-fn requests_that_ask_for_nothing_known() {
+fn requests_without_a_known_operation() {
     fails("{}", "missing_field", Some("op"));
     fails(r#"{"op":null}"#, "missing_field", Some("op"));
     fails(r#"{"op":["formula"]}"#, "bad_request", Some("op"));
@@ -96,13 +96,13 @@ fn an_id_comes_back_as_it_was() {
     }
     let lines = answers(input);
     assert_eq!(lines.len(), 3 * ids.len());
-    for (place, line) in lines.iter().enumerate() {
-        let id = ids[place / 3];
-        let ok = place % 3 == 0;
+    for (index, line) in lines.iter().enumerate() {
+        let id = ids[index / 3];
+        let ok = index % 3 == 0;
         let start = format!("{{\"id\":{id},\"ok\":{ok},");
         assert!(line.starts_with(&start), "{line}\n{start}");
     }
-    // Deep enough for any use, shallow enough for any reader.
+    // The limit of nesting is what common readers of JSON accept.
     let nested = |depth: usize| {
         let id = "[".repeat(depth) + &"]".repeat(depth);
         let line = format!("{{\"id\":{id},\"op\":\"formula\",\"formula\":\"H2O\"}}\n");
@@ -112,7 +112,7 @@ fn an_id_comes_back_as_it_was() {
     assert!(line.starts_with(&format!("{{\"id\":{id},\"ok\":true,")));
     let (_, line) = nested(127);
     assert!(line.starts_with("{\"id\":null,\"ok\":false,\"error\":{\"code\":\"too_deep\""));
-    // White space that some readers take for the end of a line.
+    // Some readers end a line at a carriage return.
     let line = &answers("{\"op\":\"x\",\"id\":[1,\r2]}\r\n")[0];
     assert!(line.starts_with("{\"id\":[1, 2],"));
 }
@@ -185,7 +185,7 @@ fn hostile_lines_cost_nobody_else_a_reply() {
     }
 }
 
-/// So many members with keys of their own, each with a comma after it.
+/// `n` members with different keys, each with a comma after it.
 fn members(n: usize) -> String {
     (0..n).map(|k| format!("\"k{k}\":0,")).collect()
 }
@@ -273,7 +273,7 @@ fn fields_are_checked_by_name_and_by_kind() {
         "did you mean `edition`?"
     );
 
-    // Left out and null are the same; a number counts by its digits, like a text.
+    // A field that is null is as good as left out. A number is read by its digits, like a text.
     let mass = |weights: &str| {
         let reply = replies(formula(&format!("\"strict\":null,\"weights\":{weights}"))).remove(0);
         reply["result"]["molar_mass"].clone()
@@ -286,7 +286,7 @@ fn fields_are_checked_by_name_and_by_kind() {
 }
 
 #[test]
-fn a_name_or_a_formula_is_named() {
+fn names_are_given_for_a_name_or_a_formula() {
     let name = |rest: &str| format!(r#"{{"op":"name",{rest}}}"#);
     for (rest, code, field) in [
         (r#""strict":true"#, "missing_field", Some("name")),
@@ -351,7 +351,7 @@ fn a_name_or_a_formula_is_named() {
         }],
     });
     assert_eq!(result, &expected);
-    // The notes of the formula's own text come along; the strict reader refuses what they say.
+    // The notes on the formula's text are in the reply. The strict reader refuses such texts.
     let doubtful = r#""formula":"CUSO4""#;
     let reply = replies(name(doubtful)).remove(0);
     assert_eq!(failure(&reply), ("bad_name", Some("formula")));
@@ -506,7 +506,7 @@ fn readings_come_in_one_form() {
     let line = format!(r#"{{"op":"check","issued":"MgSO4",{series}}}"#);
     fails(&line, "bad_request", Some("issued"));
 
-    // Text or number, an open degree, and every option at once.
+    // Texts and numbers, an unknown degree, and all options together are read.
     let same = |line: &str| {
         let reply = replies(line).remove(0);
         assert_eq!(reply["ok"], true, "{reply}");
@@ -589,7 +589,7 @@ fn a_sheet_is_marked_or_refused_as_a_whole() {
         fails(&line, code, Some(field));
     }
     let marked = replies(sheet(text, &format!("{issued},\"coverage\":3"))).remove(0);
-    // One bench has no outlier and no scatter; without the columns there is nothing to compare.
+    // One bench has no outlier and no scatter. Balances and periods are not compared without columns.
     let expected = json!({"ok": true, "result": {
         "rows": [
             {"bench": "A", "answers": [{"verdict": "correct"}]},
@@ -603,7 +603,7 @@ fn a_sheet_is_marked_or_refused_as_a_whole() {
 }
 
 #[test]
-fn a_sheet_shows_the_picture_of_its_class() {
+fn a_sheet_has_statistics_of_its_class() {
     let text = "bench,balance,period,hydrate_g,residue_g\n\
         Heron,North,1,2.666,1.303\nWren,North,1,2.701,1.319\nFinch,South,1,2.688,1.315\n\
         Rook,South,1,2.640,1.288\nLark,South,1,2.655,1.560\n";
@@ -697,7 +697,7 @@ fn statistics_are_of_values_or_from_a_summary() {
         &json!({"n": 1, "mean": "0.5", "median": "0.5", "sd": null, "mad": null, "t": null,
             "half_width": null, "interval": null, "grubbs": null, "dixon": null}),
     );
-    // All equal: nothing is far off, and nothing is divided by nought.
+    // Equal values have no outlier, and nothing is divided by zero.
     let far = json!({"suspect": null, "statistic": null, "critical_two_tailed": "~1.154"});
     answers(
         &request(r#","values":["7","7.0","7.00"]"#),
@@ -794,13 +794,13 @@ fn a_line_is_answered_while_the_input_stays_open() {
 
     send("{\"id\":1,\"op\":\"levitate\"}\n").expect("the filter reads");
     assert!(wait().starts_with("{\"id\":1,"));
-    // The start of the next line must not hold back the answers before it.
+    // The start of the next line must not delay the earlier replies.
     send("{\"id\":2,\"op\":\"levitate\"}\n{\"id\":3,\"op\":\"levitate\"}\n{\"id\":4,")
         .expect("the filter reads");
     assert!(wait().starts_with("{\"id\":2,"));
     assert!(wait().starts_with("{\"id\":3,"));
     send("\"op\":\"levitate\"}").expect("the filter reads");
-    // The last line has no end but the input's.
+    // The last line ends with the input.
     drop(stdin);
     assert!(wait().starts_with("{\"id\":4,"));
     reader.join().expect("the reader ends");
@@ -813,12 +813,12 @@ fn it_ends_quietly() {
     assert!(answers("\n\r\n   \n").is_empty());
     assert_eq!(answers("\u{FEFF}{\"op\":\"levitate\"}\n").len(), 1);
 
-    // Nobody reads the replies any more: no panic, no complaint.
+    // Nobody reads the replies any more. The filter ends without a message.
     let mut child = start();
     drop(child.stdout.take());
     let mut stdin = child.stdin.take().expect("its input is ours");
     let line = "{\"op\":\"levitate\"}\n".repeat(10_000);
-    // The filter may be gone before all is written.
+    // The filter may end before everything is written.
     let _ = stdin.write_all(line.as_bytes());
     drop(stdin);
     let mut complaint = String::new();

@@ -17,13 +17,13 @@ pub(crate) fn start() -> Child {
         .expect("the filter starts")
 }
 
-/// All that the filter answers to this input, a line each.
+/// The replies of the filter to this input, one a line.
 #[track_caller]
 pub(crate) fn answers(input: impl Into<Vec<u8>>) -> Vec<String> {
     let input = input.into();
     let mut child = start();
     let mut stdin = child.stdin.take().expect("its input is ours");
-    // Both ends at once: a pipe holds less than the whole input.
+    // Input and output are handled together, because a pipe holds less than the whole input.
     let writer = thread::spawn(move || stdin.write_all(&input));
     let output = child.wait_with_output().expect("the filter ends");
     writer

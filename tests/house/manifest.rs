@@ -1,4 +1,4 @@
-//! What the package promises, and what lies about in the repository.
+//! The promises of the package, and the files of the repository.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -36,7 +36,7 @@ fn the_core_asks_for_no_operating_system() {
     ] {
         assert!(code.contains(&attribute), "no {attribute}");
     }
-    // `std` is in reach by its feature only.
+    // `std` is available only with its feature.
     let std = code
         .iter()
         .position(|line| line.contains("extern crate std"));
@@ -47,7 +47,7 @@ fn the_core_asks_for_no_operating_system() {
     assert_eq!(lib.matches("extern crate std").count(), 1);
 }
 
-/// Rooms of the core name `std` in tests only.
+/// Modules of the core name `std` in tests only.
 #[test]
 fn no_room_of_the_core_names_std() {
     let mut read = 0;
@@ -70,7 +70,7 @@ fn no_room_of_the_core_names_std() {
 }
 
 #[test]
-fn features_bear_the_names_of_rooms() {
+fn features_have_the_names_of_rooms() {
     let names: BTreeSet<String> = table("[features]")
         .iter()
         .map(|line| line.split(" = ").next().unwrap().to_owned())
@@ -91,7 +91,7 @@ fn features_bear_the_names_of_rooms() {
     }
 }
 
-/// Whoever builds without the default features gets only what the core needs.
+/// A build without the default features has only the packages that the core needs.
 #[test]
 fn packages_of_the_upper_rooms_are_optional() {
     for line in table("[dependencies]") {
@@ -120,7 +120,7 @@ fn packages_of_the_upper_rooms_are_optional() {
 }
 
 #[test]
-fn nothing_lies_about() {
+fn there_are_no_stray_files() {
     let allowed = [
         "Cargo.toml",
         "Cargo.lock",
@@ -147,10 +147,10 @@ fn nothing_lies_about() {
     assert!(found >= 10, "{found} entries");
 }
 
-/// Files speak of their subject, not of how they came to be.
+/// Files are about their subject, not about how they were made.
 #[test]
 fn files_keep_to_their_subject() {
-    // Put together here, so that this file may be read as well.
+    // The words are put together here, so that this file may be read as well.
     let forbidden = [
         ["seed", "document"].join(" "),
         ["trans", "cript"].concat(),

@@ -30,14 +30,14 @@ pub(crate) fn built(name: &str, source: &str) -> PathBuf {
     path
 }
 
-/// When a file, or the last of a folder's, was changed.
+/// The time of the last change of a file, or of the files in a folder.
 fn changed(path: &Path) -> SystemTime {
     let time = |path: &Path| {
         let metadata = path.metadata().expect("a file that is there");
         metadata.modified().expect("files have times")
     };
     if path.is_dir() {
-        // Unit tests are no part of a program, so changing them does not build it anew.
+        // Unit tests are not part of a program, so a change of them does not rebuild it.
         let is_test = |file: &PathBuf| {
             let below = file.strip_prefix(path).expect("a file of the folder");
             below

@@ -5,7 +5,7 @@ use std::fs;
 
 use crate::source::repository;
 
-/// The programs in `examples/`, and the module here that runs each.
+/// The programs in `examples/`, each with the test module that runs it.
 const RUN: [(&str, &str); 2] = [("answer_key", "answer_key.rs"), ("jsonl", "contract.rs")];
 
 #[test]
@@ -29,7 +29,7 @@ fn no_program_is_without_a_test() {
 
     let manifest = fs::read_to_string(repository().join("Cargo.toml")).unwrap();
     for (name, module) in RUN {
-        // Listed by hand, for the features that each needs.
+        // Cargo.toml lists each with the features that it needs.
         let listed = format!("[[example]]\nname = \"{name}\"\n");
         assert!(
             manifest.contains(&listed),

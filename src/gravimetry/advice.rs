@@ -186,7 +186,7 @@ impl Method {
             ));
         };
         let series = Series::new(weighings, &division);
-        let criterion = self.constant_mass.sound()?;
+        let criterion = self.constant_mass.checked()?;
         let issued = Issued::new(issued, &self.weights, weighings)?;
         let last = series.heated_mass(WeighingUsed::Last);
         if let Some(contradiction) = series.contradiction(last.as_ref()) {

@@ -30,7 +30,7 @@ impl Default for ConstantMass {
 
 impl ConstantMass {
     /// The criterion, refused where no weighings could ever meet it.
-    pub(super) fn sound(self) -> Result<ConstantMass, Error> {
+    pub(super) fn checked(self) -> Result<ConstantMass, Error> {
         match self {
             ConstantMass::Absolute(limit)
             | ConstantMass::PerGram(limit)
@@ -42,7 +42,7 @@ impl ConstantMass {
                     "give a difference that is not negative, such as 0.002 g",
                 ))
             }
-            sound => Ok(sound),
+            criterion => Ok(criterion),
         }
     }
 }

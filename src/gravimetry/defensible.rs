@@ -27,7 +27,7 @@ pub(super) struct Masses {
 }
 
 /// The number of quantities that have an interval: all but the formula, which is the last one.
-pub(crate) const NUMERIC_QUANTITIES: usize = 7;
+pub(crate) const NUMERIC_QUANTITIES: usize = Quantity::Formula as usize;
 
 impl Defensible {
     /// The intervals of the masses that each weighing gives, or of a percentage without masses.
@@ -74,7 +74,6 @@ impl Defensible {
     /// The range of a quantity; `None` for the formula, and for masses that were not given.
     #[must_use]
     pub fn interval(&self, quantity: Quantity) -> Option<&Interval> {
-        let index = Quantity::ALL.iter().position(|q| *q == quantity)?;
-        self.intervals.get(index)?.as_ref()
+        self.intervals.get(quantity as usize)?.as_ref()
     }
 }

@@ -89,12 +89,12 @@ impl Interval {
 
     /// Whether all of another interval lies in this one.
     #[cfg(feature = "class")]
-    pub(crate) fn holds(&self, other: &Interval) -> bool {
+    pub(crate) fn contains(&self, other: &Interval) -> bool {
         self.low <= other.low && other.high <= self.high
     }
 
     /// Whether some value lies in both.
-    pub(crate) fn meets(&self, other: &Interval) -> bool {
+    pub(crate) fn overlaps(&self, other: &Interval) -> bool {
         self.low <= other.high && other.low <= self.high
     }
 

@@ -99,7 +99,7 @@ impl Method {
             weighings,
             division,
         } = series;
-        let constancy = series.constancy(self.constant_mass.sound()?);
+        let constancy = series.constancy(self.constant_mass.checked()?);
         let (c, b) = (weighings.container.value(), weighings.with_hydrate.value());
         let residue = &heated.value - &c;
         let loss = MassLoss::of_masses(&(&b - &c), &residue, division)?;

@@ -135,7 +135,7 @@ impl Method {
     /// other forms of readings.
     pub(crate) fn constancy(&self, weighings: &Weighings) -> Result<Option<Constancy>, Error> {
         let division = self.division(weighings);
-        let rule = self.constant_mass.sound()?;
+        let rule = self.constant_mass.checked()?;
         let constancy = |weighings| Series::new(weighings, &division).constancy(rule);
         Ok(weighings.container_weighings().map(constancy))
     }

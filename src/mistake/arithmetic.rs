@@ -62,7 +62,7 @@ pub(super) fn salt_water_swapped(work: &StudentWork<'_>, quantity: Quantity) -> 
 }
 
 pub(super) fn percent_of_gross_mass(work: &StudentWork<'_>) -> Option<Interval> {
-    percent(&work.water, &mass(&work.containers?.with_hydrate))
+    percent(&work.water, &mass(&work.weighings?.with_hydrate))
 }
 
 pub(super) fn one_water_only(work: &StudentWork<'_>) -> Option<Interval> {
@@ -91,7 +91,9 @@ pub(super) fn theory_copied(work: &StudentWork<'_>, quantity: Quantity) -> Inter
         Interval::point(end - &least).join(Interval::point(end + &least))
     };
     let about = near(theory.low()).join(near(theory.high()));
-    let agrees = work.own(quantity).is_some_and(|own| own.meets(&about));
+    let agrees = work
+        .expected(quantity)
+        .is_some_and(|own| own.overlaps(&about));
     one((!agrees).then_some(theory))
 }
 
@@ -122,7 +124,7 @@ const MOST_HEATINGS: usize = 32;
 fn earlier<'p>(
     work: &'p StudentWork<'_>,
 ) -> impl Iterator<Item = (&'p ContainerWeighings, &'p Reading)> {
-    let containers = work.containers.into_iter();
+    let containers = work.weighings.into_iter();
     containers.flat_map(move |c| {
         let earlier = c.heated.split_last().map_or(&[][..], |(_, before)| before);
         earlier.iter().take(MOST_HEATINGS).map(move |a| (c, a))
@@ -154,7 +156,7 @@ pub(super) fn heatings_mixed(work: &StudentWork<'_>, quantity: Quantity) -> Inte
 }
 
 pub(super) fn losses_added(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let Some(c) = work.containers.filter(|c| c.heated.len() > 1) else {
+    let Some(c) = work.weighings.filter(|c| c.heated.len() > 1) else {
         return Vec::new();
     };
     if matches!(quantity, Quantity::ResidueMass | Quantity::MolSalt) {
@@ -175,7 +177,7 @@ pub(super) fn last_loss_only(work: &StudentWork<'_>, quantity: Quantity) -> Inte
     if matches!(quantity, Quantity::ResidueMass | Quantity::MolSalt) {
         return Vec::new();
     }
-    let Some(c) = work.containers else {
+    let Some(c) = work.weighings else {
         return Vec::new();
     };
     let Some((last, earlier)) = c.heated.split_last() else {
@@ -192,7 +194,7 @@ pub(super) fn last_loss_only(work: &StudentWork<'_>, quantity: Quantity) -> Inte
 }
 
 pub(super) fn container_not_subtracted(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let Some(c) = work.containers else {
+    let Some(c) = work.weighings else {
         return Vec::new();
     };
     // In the residue; or in the hydrate, from which a residue without it is taken.
@@ -280,7 +282,7 @@ fn differences<'p>(
     work: &'p StudentWork<'_>,
     quantity: Quantity,
 ) -> Vec<(&'p Reading, &'p Reading)> {
-    let Some(c) = work.containers else {
+    let Some(c) = work.weighings else {
         return Vec::new();
     };
     let (low, high) = (work.residue.low(), work.residue.high());
@@ -338,7 +340,7 @@ fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> {
 
 pub(super) fn subtraction_error(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let (Quantity::HydrateMass | Quantity::ResidueMass | Quantity::WaterMass, Some(right)) =
-        (quantity, work.own(quantity))
+        (quantity, work.expected(quantity))
     else {
         return Vec::new();
     };
@@ -364,12 +366,12 @@ pub(super) fn subtraction_error(work: &StudentWork<'_>, quantity: Quantity) -> I
 }
 
 pub(super) fn sign_reversed(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    one(work.own(quantity).map(|right| number(0).minus(right)))
+    one(work.expected(quantity).map(|right| number(0).minus(right)))
 }
 
 pub(super) fn factor_of_thousand(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let thousand = number(1000);
-    match work.own(quantity) {
+    match work.expected(quantity) {
         Some(right) => [Some(right.times(&thousand)), right.over(&thousand)]
             .into_iter()
             .flatten()

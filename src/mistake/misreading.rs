@@ -16,7 +16,7 @@ const EXCHANGED: f64 = 0.85;
 /// source).
 const NOTICED: i128 = 3;
 
-/// Other digits for one of the readings, such that the masses stay possible: the place of the
+/// Other digits for one of the readings, such that the masses stay possible: the index of the
 /// reading and what is written. Only the readings that x depends on are looked at.
 pub(super) fn misread<R: RngCore + ?Sized>(
     balance: &Balance,
@@ -24,21 +24,25 @@ pub(super) fn misread<R: RngCore + ?Sized>(
     draws: &mut Draws<'_, R>,
 ) -> Option<(usize, Reading)> {
     let exchanged = draws.chance(EXCHANGED);
-    let mut ways = ways(balance, readings, exchanged);
-    if ways.is_empty() {
-        ways = self::ways(balance, readings, !exchanged);
+    let mut misreadings = possible_misreadings(balance, readings, exchanged);
+    if misreadings.is_empty() {
+        misreadings = possible_misreadings(balance, readings, !exchanged);
     }
-    let (place, units) = *draws.one_of(&ways)?;
-    Some((place, balance.written(units).ok()?))
+    let (index, units) = *draws.one_of(&misreadings)?;
+    Some((index, balance.written(units).ok()?))
 }
 
-fn ways(balance: &Balance, readings: &[Reading], exchanged: bool) -> Vec<(usize, i128)> {
+fn possible_misreadings(
+    balance: &Balance,
+    readings: &[Reading],
+    exchanged: bool,
+) -> Vec<(usize, i128)> {
     let counting = [0, 1, readings.len().saturating_sub(1)];
-    let whole = |place: usize| readings.get(place).and_then(|r| balance.units(r));
+    let whole = |index: usize| readings.get(index).and_then(|r| balance.units(r));
     let taken = whole(1).unwrap_or_default() - whole(0).unwrap_or_default();
     let mut found = Vec::new();
-    for place in counting {
-        let Some(units) = whole(place) else {
+    for index in counting {
+        let Some(units) = whole(index) else {
             continue;
         };
         let others = if exchanged {
@@ -49,7 +53,7 @@ fn ways(balance: &Balance, readings: &[Reading], exchanged: bool) -> Vec<(usize,
         let can_be = |other: &i128| {
             let mut all = readings.to_vec();
             let written = balance.written(*other).ok();
-            if let (Some(reading), Some(written)) = (all.get_mut(place), written) {
+            if let (Some(reading), Some(written)) = (all.get_mut(index), written) {
                 *reading = written;
             }
             let unnoticed = NOTICED * (other - units).abs() < taken;
@@ -59,7 +63,7 @@ fn ways(balance: &Balance, readings: &[Reading], exchanged: bool) -> Vec<(usize,
             others
                 .into_iter()
                 .filter(can_be)
-                .map(|other| (place, other)),
+                .map(|other| (index, other)),
         );
     }
     found

@@ -14,8 +14,8 @@ const LATER_LEAVES: (f64, f64) = (0.05, 0.25);
 /// A fault changes a mass by at least so many divisions, so that the balance shows it.
 const LEAST_EFFECT: f64 = 8.0;
 
-/// What the course of a bench depends on; masses in grams.
-pub(super) struct SampleSizes<'s> {
+/// What the state of a bench depends on; masses in grams.
+pub(super) struct BenchSettings<'s> {
     pub(super) container: (f64, f64),
     pub(super) sample: (f64, f64),
     /// The mass fraction of water in the hydrate.
@@ -34,103 +34,107 @@ pub(super) struct SampleState {
     division: f64,
     pub(super) container: f64,
     /// The moisture on the empty container.
-    film: f64,
+    moisture: f64,
     pub(super) sample: f64,
     /// What is in the sample beside the water.
     salt: f64,
     pub(super) water: f64,
     pub(super) left: f64,
     /// The water at which the mass stands still.
-    floor: f64,
+    plateau: f64,
     /// What is left of the solid that was there, as a fraction.
-    kept: f64,
+    fraction_kept: f64,
     /// By how much another balance shows more.
     offset: f64,
     /// The number of heatings where constant mass does not decide it.
-    ends_after: Option<u32>,
+    planned_heatings: Option<u32>,
     /// The loss, over all heatings, by decomposition.
-    decays_by: f64,
-    decayed: f64,
+    decomposition_loss: f64,
+    lost_by_decomposition: f64,
 }
 
 impl SampleState {
     pub(super) fn start<R: RngCore + ?Sized>(
-        sizes: &SampleSizes<'_>,
+        settings: &BenchSettings<'_>,
         draws: &mut Draws<'_, R>,
     ) -> Self {
-        let container = draws.between(sizes.container.0, sizes.container.1);
-        let sample = draws.between(sizes.sample.0, sizes.sample.1);
-        let scatter = 1.0 + sizes.repeatability * draws.normal();
-        let water = sample * (sizes.water * scatter).min((1.0 + sizes.water) / 2.0);
-        let mut course = SampleState {
-            fault: sizes.fault,
-            division: sizes.division,
+        let container = draws.between(settings.container.0, settings.container.1);
+        let sample = draws.between(settings.sample.0, settings.sample.1);
+        let scatter = 1.0 + settings.repeatability * draws.normal();
+        let water = sample * (settings.water * scatter).min((1.0 + settings.water) / 2.0);
+        let mut state = SampleState {
+            fault: settings.fault,
+            division: settings.division,
             container,
-            film: 0.0,
+            moisture: 0.0,
             sample,
             salt: sample - water,
             water,
             left: water,
-            floor: 0.0,
-            kept: 1.0,
+            plateau: 0.0,
+            fraction_kept: 1.0,
             offset: 0.0,
-            ends_after: None,
-            decays_by: 0.0,
-            decayed: 0.0,
+            planned_heatings: None,
+            decomposition_loss: 0.0,
+            lost_by_decomposition: 0.0,
         };
-        course.go_wrong(sizes, draws);
-        course.salt = course.sample - course.water;
-        course.left = course.water;
-        course
+        state.apply_fault(settings, draws);
+        state.salt = state.sample - state.water;
+        state.left = state.water;
+        state
     }
 
     /// An effect of this size, in grams: large enough to be seen, and never most of what there is.
-    fn effect(&self, size: f64, most: f64) -> f64 {
+    fn visible(&self, size: f64, most: f64) -> f64 {
         size.max(LEAST_EFFECT * self.division).min(most)
     }
 
     /// What is wrong before the first heating, and what will go wrong.
-    fn go_wrong<R: RngCore + ?Sized>(&mut self, sizes: &SampleSizes<'_>, draws: &mut Draws<'_, R>) {
+    fn apply_fault<R: RngCore + ?Sized>(
+        &mut self,
+        settings: &BenchSettings<'_>,
+        draws: &mut Draws<'_, R>,
+    ) {
         let small = self.salt.min(self.water);
         match self.fault {
             Some(Fault::SampleDamp) => {
                 let damp = self.sample * draws.between(0.01, 0.05);
-                let damp = self.effect(damp, 0.3 * small);
+                let damp = self.visible(damp, 0.3 * small);
                 // The crystals are so much less.
                 self.water += damp * (1.0 - self.water / self.sample);
             }
             Some(Fault::SampleEffloresced) => {
                 let gone = self.water * draws.between(0.05, 0.2);
-                let gone = self.effect(gone, 0.4 * small);
+                let gone = self.visible(gone, 0.4 * small);
                 let crystals = self.sample + gone;
                 self.water = crystals * (self.water / self.sample) - gone;
             }
             Some(Fault::ContainerDamp) => {
-                self.film = self.effect(draws.between(0.01, 0.05), 0.3 * small);
+                self.moisture = self.visible(draws.between(0.01, 0.05), 0.3 * small);
             }
             Some(Fault::StoppedAtLowerHydrate) => {
-                let left = draws.one_of(sizes.lower).copied().unwrap_or_default();
-                self.floor = left * self.water;
+                let left = draws.one_of(settings.lower).copied().unwrap_or_default();
+                self.plateau = left * self.water;
             }
             Some(Fault::BalanceChanged) => {
-                let offset = self.effect(draws.between(0.005, 0.03), 0.3 * small);
+                let offset = self.visible(draws.between(0.005, 0.03), 0.3 * small);
                 self.offset = if draws.chance(0.5) { offset } else { -offset };
             }
             Some(Fault::Decomposed) => {
-                let all = self.salt * (1.0 - sizes.decomposed.unwrap_or(1.0));
+                let all = self.salt * (1.0 - settings.decomposed.unwrap_or(1.0));
                 let part = all * draws.between(0.1, 0.4);
-                self.decays_by = self.effect(part, 0.8 * all);
+                self.decomposition_loss = self.visible(part, 0.8 * all);
                 let heatings = if draws.chance(0.5) { 3 } else { 4 };
-                self.ends_after = Some(heatings.min(sizes.most_heatings));
+                self.planned_heatings = Some(heatings.min(settings.most_heatings));
             }
-            Some(Fault::WaterLeft) => self.ends_after = Some(2.min(sizes.most_heatings)),
+            Some(Fault::WaterLeft) => self.planned_heatings = Some(2.min(settings.most_heatings)),
             _ => {}
         }
     }
 
     /// What the empty container and what is on it weighs.
     pub(super) fn container_at_first(&self) -> f64 {
-        self.container + self.film
+        self.container + self.moisture
     }
 
     pub(super) fn with_hydrate(&self) -> f64 {
@@ -145,33 +149,36 @@ impl SampleState {
         match self.fault {
             Some(Fault::SolidLost) if first => {
                 let lost = self.salt * draws.between(0.01, 0.05);
-                let lost = self.effect(lost, 0.3 * self.salt.min(self.water));
-                self.kept = 1.0 - lost / self.salt;
+                let lost = self.visible(lost, 0.3 * self.salt.min(self.water));
+                self.fraction_kept = 1.0 - lost / self.salt;
             }
             // Too small a flame, or too short a time.
             Some(Fault::WaterLeft) => leaves = draws.between(0.2, 0.4),
             Some(Fault::Decomposed) => {
-                let heatings = f64::from(self.ends_after.unwrap_or(1));
-                self.decayed = self.decays_by * (f64::from(heating) / heatings);
+                let heatings = f64::from(self.planned_heatings.unwrap_or(1));
+                self.lost_by_decomposition =
+                    self.decomposition_loss * (f64::from(heating) / heatings);
             }
             _ => {}
         }
-        self.left = self.floor + (self.left - self.floor) * leaves;
+        self.left = self.plateau + (self.left - self.plateau) * leaves;
     }
 
     /// What the container weighs now on the balance that is used after heating.
     pub(super) fn mass(&self) -> f64 {
-        self.container + self.kept * (self.salt - self.decayed + self.left) + self.offset
+        self.container
+            + self.fraction_kept * (self.salt - self.lost_by_decomposition + self.left)
+            + self.offset
     }
 
     /// Whether the bench stops after so many heatings, whatever it sees.
-    pub(super) fn ends(&self, heating: u32) -> bool {
-        self.ends_after == Some(heating)
+    pub(super) fn stops_after(&self, heating: u32) -> bool {
+        self.planned_heatings == Some(heating)
     }
 
     /// Whether the bench stops when the mass is constant.
-    pub(super) fn to_constancy(&self) -> bool {
-        self.ends_after.is_none()
+    pub(super) fn stops_at_constant_mass(&self) -> bool {
+        self.planned_heatings.is_none()
     }
 
     /// What the last weighing shows in place of the mass, where something is wrong with it.
@@ -183,13 +190,13 @@ impl SampleState {
             Some(Fault::MoistureTakenUp) => {
                 let taken_up = self.salt * draws.between(0.005, 0.02);
                 let most = 0.4 * self.salt.min(self.water);
-                self.left += self.effect(taken_up, most);
+                self.left += self.visible(taken_up, most);
                 Some(self.mass())
             }
             Some(Fault::WeighedWarm) => {
                 let lighter = draws.between(0.005, 0.02);
                 let most = 0.3 * self.salt.min(self.water);
-                Some(self.mass() - self.effect(lighter, most))
+                Some(self.mass() - self.visible(lighter, most))
             }
             _ => None,
         }

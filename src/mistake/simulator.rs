@@ -11,7 +11,7 @@ use super::error::wrong;
 use super::error::{Error, ErrorKind};
 use super::fault::Fault;
 use super::misreading::{misread, possible};
-use super::sample_state::{SampleSizes, SampleState};
+use super::sample_state::{BenchSettings, SampleState};
 use super::simulated_bench::SimulatedBench;
 use crate::formula::Formula;
 use crate::gravimetry::{Method, Weighings, decompositions, known_hydrates, plateau_hydrates};
@@ -370,18 +370,20 @@ impl Simulator {
     /// that no bench could write down, which only a sample near the least allowed can cause.
     pub fn bench<R: RngCore + ?Sized>(&self, rng: &mut R) -> Result<SimulatedBench, Error> {
         let draws = &mut Draws(rng);
-        let mut course = SampleState::start(&self.sizes(), draws);
-        let container = self.balance.weigh(course.container_at_first(), draws)?;
-        let with_hydrate = self.balance.weigh(course.with_hydrate(), draws)?;
+        let mut state = SampleState::start(&self.settings(), draws);
+        let container = self.balance.weigh(state.container_at_first(), draws)?;
+        let with_hydrate = self.balance.weigh(state.with_hydrate(), draws)?;
         let mut readings = alloc::vec![container, with_hydrate];
         for heating in 1..=self.heatings {
-            course.heat(heating, draws);
-            readings.push(self.balance.weigh(course.mass(), draws)?);
-            if course.ends(heating) || course.to_constancy() && self.is_constant(&readings)? {
+            state.heat(heating, draws);
+            readings.push(self.balance.weigh(state.mass(), draws)?);
+            if state.stops_after(heating)
+                || state.stops_at_constant_mass() && self.is_constant(&readings)?
+            {
                 break;
             }
         }
-        if let Some(mass) = course.last_mass(draws) {
+        if let Some(mass) = state.last_mass(draws) {
             // The last weighing is another one, or one more where there is time.
             if readings.len() > self.heatings as usize + 1 {
                 readings.pop();
@@ -407,15 +409,15 @@ impl Simulator {
             heated: heated.to_vec(),
             readability: self.balance.readability(),
             fault: self.fault,
-            true_container: course.container,
-            true_sample: course.sample,
-            true_water: course.water,
-            water_left: course.left,
+            true_container: state.container,
+            true_sample: state.sample,
+            true_water: state.water,
+            water_left: state.left,
         })
     }
 
-    fn sizes(&self) -> SampleSizes<'_> {
-        SampleSizes {
+    fn settings(&self) -> BenchSettings<'_> {
+        BenchSettings {
             container: self.container,
             sample: self.sample,
             water: self.water,

@@ -98,7 +98,7 @@ catalogue! {
         One(Quantity::PercentWater, |work| percent(&work.water, &work.residue));
     PercentSaltForWater "percent_salt_for_water", "the percentage of salt for that of water",
         "this is the share of what stayed; the water is what left",
-        One(Quantity::PercentWater, |work| Some(by::number(100).minus(work.own(Quantity::PercentWater)?)));
+        One(Quantity::PercentWater, |work| Some(by::number(100).minus(work.expected(Quantity::PercentWater)?)));
     PercentOfGrossMass "percent_of_gross_mass", "the percentage taken of the mass with the container",
         "take the empty container off before you divide",
         One(Quantity::PercentWater, by::percent_of_gross_mass);
@@ -218,7 +218,7 @@ impl Slip {
 
     fn intervals(self, work: &StudentWork<'_>, quantity: Quantity) -> Vec<Interval> {
         match self.row().arithmetic {
-            Values(values) | Either(values, _) if work.knows(quantity) => values(work, quantity),
+            Values(values) | Either(values, _) if work.can_give(quantity) => values(work, quantity),
             One(only, value) if only == quantity => value(work).into_iter().collect(),
             _ => Vec::new(),
         }
@@ -233,7 +233,7 @@ impl Slip {
     ) -> bool {
         let written = match self.row().arithmetic {
             Writing(written) | Either(_, written) => work
-                .own(quantity)
+                .expected(quantity)
                 .is_some_and(|right| written(right, reported)),
             One(..) | Values(_) => false,
         };

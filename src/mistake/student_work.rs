@@ -47,7 +47,7 @@ impl MistakenMasses {
 pub(crate) struct StudentWork<'a> {
     pub(crate) paths: &'a DefensiblePaths,
     mistaken: &'a MistakenMasses,
-    pub(crate) containers: Option<&'a ContainerWeighings>,
+    pub(crate) weighings: Option<&'a ContainerWeighings>,
     /// The masses as the paper has them; relative ones where only a percentage is known.
     pub(crate) hydrate: Interval,
     pub(crate) residue: Interval,
@@ -56,7 +56,7 @@ pub(crate) struct StudentWork<'a> {
     weighed: bool,
     /// The least step of the balance as a power of ten.
     pub(crate) places: i32,
-    own: [Option<Interval>; NUMERIC_QUANTITIES],
+    expected: [Option<Interval>; NUMERIC_QUANTITIES],
 }
 
 impl<'a> StudentWork<'a> {
@@ -67,9 +67,9 @@ impl<'a> StudentWork<'a> {
         weighings: &'a Weighings,
         paths: &'a DefensiblePaths,
         mistaken: &'a MistakenMasses,
-        own: [Option<Interval>; NUMERIC_QUANTITIES],
+        expected: [Option<Interval>; NUMERIC_QUANTITIES],
     ) -> Option<StudentWork<'a>> {
-        let (hydrate, residue, water, weighed) = match &own {
+        let (hydrate, residue, water, weighed) = match &expected {
             [Some(h), Some(s), Some(w), ..] => (h.clone(), s.clone(), w.clone(), true),
             [_, _, _, Some(percent), ..] => {
                 let hundred = Interval::point(Ratio::from(100));
@@ -81,48 +81,46 @@ impl<'a> StudentWork<'a> {
         Some(StudentWork {
             paths,
             mistaken,
-            containers: weighings.container_weighings(),
+            weighings: weighings.container_weighings(),
             hydrate,
             residue,
             water,
             weighed,
             places: run.decimal_places(),
-            own,
+            expected,
         })
     }
 
     /// What is right for a quantity.
-    pub(crate) fn own(&self, quantity: Quantity) -> Option<&Interval> {
-        let index = Quantity::ALL.iter().position(|q| *q == quantity)?;
-        self.own.get(index)?.as_ref()
+    pub(crate) fn expected(&self, quantity: Quantity) -> Option<&Interval> {
+        self.expected.get(quantity as usize)?.as_ref()
     }
 
     /// Replaces one value by what was handed in.
     #[cfg(feature = "class")]
-    pub(crate) fn put(&mut self, quantity: Quantity, value: Interval) {
+    pub(crate) fn replace(&mut self, quantity: Quantity, value: Interval) {
         match quantity {
             Quantity::HydrateMass => self.hydrate = value.clone(),
             Quantity::ResidueMass => self.residue = value.clone(),
             Quantity::WaterMass => self.water = value.clone(),
             _ => {}
         }
-        let index = Quantity::ALL.iter().position(|q| *q == quantity);
-        if let Some(place) = index.and_then(|index| self.own.get_mut(index)) {
-            *place = Some(value);
+        if let Some(expected) = self.expected.get_mut(quantity as usize) {
+            *expected = Some(value);
         }
     }
 
     /// Works out anew whatever was not handed in, from what was.
     #[cfg(feature = "class")]
-    pub(crate) fn follow(&mut self, handed_in: impl Fn(Quantity) -> bool) {
+    pub(crate) fn recalculate(&mut self, handed_in: impl Fn(Quantity) -> bool) {
         if !self.weighed {
             return;
         }
-        let amount_or = |work: &StudentWork<'_>, quantity, mass: &Interval| match work.own(quantity)
-        {
-            Some(amount) if handed_in(quantity) => MassOrAmount::Amount(amount.clone()),
-            _ => MassOrAmount::Mass(mass.clone()),
-        };
+        let amount_or =
+            |work: &StudentWork<'_>, quantity, mass: &Interval| match work.expected(quantity) {
+                Some(amount) if handed_in(quantity) => MassOrAmount::Amount(amount.clone()),
+                _ => MassOrAmount::Mass(mass.clone()),
+            };
         let anew = [
             (Quantity::PercentWater, percent(&self.water, &self.hydrate)),
             (Quantity::MolSalt, self.paths.mol_salt(&self.residue)),
@@ -137,25 +135,25 @@ impl<'a> StudentWork<'a> {
         ];
         for (quantity, value) in anew {
             if let (false, Some(value)) = (handed_in(quantity), value) {
-                self.put(quantity, value);
+                self.replace(quantity, value);
             }
         }
     }
 
     pub(crate) fn mol_salt(&self) -> Option<&Interval> {
-        self.own(Quantity::MolSalt)
+        self.expected(Quantity::MolSalt)
     }
 
     pub(crate) fn mol_water(&self) -> Option<&Interval> {
-        self.own(Quantity::MolWater)
+        self.expected(Quantity::MolWater)
     }
 
     pub(crate) fn ratio(&self) -> Option<&Interval> {
-        self.own(Quantity::Ratio)
+        self.expected(Quantity::Ratio)
     }
 
     /// Whether the quantity depends on the masses themselves, and they are known.
-    pub(crate) fn knows(&self, quantity: Quantity) -> bool {
+    pub(crate) fn can_give(&self, quantity: Quantity) -> bool {
         self.weighed || matches!(quantity, Quantity::PercentWater | Quantity::Ratio)
     }
 

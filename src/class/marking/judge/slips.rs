@@ -73,7 +73,7 @@ fn paper<'a>(
 /// Puts what was handed in on the paper, and what follows from it.
 fn hand_in(submission: &Submission<'_>, paper: &mut StudentWork<'_>) {
     for (quantity, value) in &submission.values {
-        paper.put(*quantity, value.range.clone());
+        paper.replace(*quantity, value.range.clone());
     }
-    paper.follow(|quantity| submission.handed_in(quantity).is_some());
+    paper.recalculate(|quantity| submission.handed_in(quantity).is_some());
 }

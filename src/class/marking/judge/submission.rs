@@ -37,7 +37,7 @@ impl Submission<'_> {
         let own = self.own.interval(quantity);
         // A value handed in that is the bench's own gives nothing that the own one does not give.
         let another = |value: &&StartingValue| {
-            value.origin.is_some() || !own.is_some_and(|own| own.holds(&value.range))
+            value.origin.is_some() || !own.is_some_and(|own| own.contains(&value.range))
         };
         let handed_in = self.handed_in(quantity).filter(another).cloned();
         let own = own.map(|range| StartingValue {

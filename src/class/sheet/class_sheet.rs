@@ -1,4 +1,4 @@
-//! A class sheet: what a teacher collected.
+//! A class sheet that is held.
 
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -13,19 +13,20 @@ use crate::text::Note;
 
 /// A class sheet: the rows that benches and pupils filled in, and the cells that could not be read.
 ///
-/// The sheet is CSV with a header. Needed columns are `bench` and either `crucible_g` and
+/// The sheet is CSV with a header. The needed columns are `bench` and either `crucible_g` and
 /// `crucible_hydrate_g`, with `heated_1_g`, `heated_2_g` and so on, or `hydrate_g` and `residue_g`.
 /// Known as well are `pupil`, `balance`, `period`, `issued`, `readability_g`, `stand_in` (`yes`
-/// where nobody weighed the readings), `notes`, and what was reported: `reported_hydrate_g`,
+/// if nobody weighed the readings), `notes`, and what was reported: `reported_hydrate_g`,
 /// `reported_residue_g`, `reported_water_g`, `reported_percent_water`, `reported_mol_salt`,
-/// `reported_mol_water`, `reported_ratio` (`6.99` or `1 : 6.99`) and `reported_formula`. Their order, their case, and blanks or hyphens in place of
-/// underscores do not matter. Any other column is kept with its row and noted.
+/// `reported_mol_water`, `reported_ratio` (`6.99` or `1 : 6.99`) and `reported_formula`. Their
+/// order, their case, and blanks or hyphens in place of underscores do not matter. Any other column
+/// is kept with its row and noted.
 ///
-/// Cells are separated by commas, semicolons or tabs; where not by commas, a comma is a decimal
-/// mark too. The text is UTF-8, UTF-16 with or without a byte-order mark, or else Windows-1252.
+/// Cells are separated by commas, semicolons or tabs. If not by commas, a comma is a decimal mark
+/// too. The text is UTF-8, UTF-16 with or without a byte-order mark, or otherwise Windows-1252.
 /// Titles above the header, blank lines, a cell's own unit, powers of ten, and dashes or `n/a` for
-/// missing values do no harm. A line below the class whose bench is `Mean`, `Class median` or the
-/// like is no bench.
+/// missing values do no harm. A line whose bench is `Mean`, `Class median` or the like is not a
+/// bench.
 ///
 /// ```
 /// use effloresce::class::Sheet;
@@ -56,8 +57,8 @@ pub struct Sheet {
 }
 
 impl Sheet {
-    /// Makes a sheet of rows, with what only all of them together show. A bench without readings is a
-    /// problem of the column `readings_column`.
+    /// Makes a sheet of rows, with what only all of them together show. A bench without readings is
+    /// a problem of the column `readings_column`.
     pub(super) fn of_rows(
         rows: Vec<Row>,
         mut problems: Vec<Problem>,
@@ -82,27 +83,27 @@ impl Sheet {
         }
     }
 
-    /// The rows in the order of the file, blank ones left out.
+    /// Returns the rows in the order of the file, without the blank ones.
     #[must_use]
     pub fn rows(&self) -> &[Row] {
         &self.rows
     }
 
-    /// The lines that sum up the class (`Mean`, `Class median`, `Total` for a bench), which a
-    /// spreadsheet worked out. They are none of the [rows](Sheet::rows): no bench, no readings, no
-    /// marks; and nothing that is wrong in them is a problem.
+    /// Returns the lines that sum up the class (`Mean`, `Class median`, `Total` for a bench), which a
+    /// spreadsheet worked out. They are not among the [rows](Sheet::rows) and earn no marks. Nothing
+    /// that is wrong in them is a problem.
     #[must_use]
     pub fn summary_rows(&self) -> &[Row] {
         &self.summary_rows
     }
 
-    /// What could not be taken as it stands, in the order of the file.
+    /// Returns what is wrong with cells and rows, in the order of the file.
     #[must_use]
     pub fn problems(&self) -> &[Problem] {
         &self.problems
     }
 
-    /// What was decided in reading and costs nobody anything: `encoding`, `title_line`,
+    /// Returns what was decided in reading and costs nobody anything: `encoding`, `title_line`,
     /// `extra_column`, `mapping_unused`, `header_repeated`, `summary_row`, `bench_repeated`,
     /// `coarser_reading`, `lone_finer_reading`, `too_many_places`. More may be added.
     #[must_use]
@@ -110,14 +111,14 @@ impl Sheet {
         &self.notes
     }
 
-    /// The headers without a meaning here, in order; `column` and its number for a column that has
+    /// Returns the headers without a meaning here, in order: `column` and its number if a column has
     /// cells and no header.
     #[must_use]
     pub fn extra_columns(&self) -> &[String] {
         &self.extra_columns
     }
 
-    /// The quantities that the sheet has a `reported_…` column for, in the order of
+    /// Returns the quantities that the sheet has a `reported_…` column for, in the order of
     /// [`Quantity::ALL`].
     #[must_use]
     pub fn reported_columns(&self) -> &[Quantity] {

@@ -7,17 +7,18 @@ use std::io::Read;
 
 use super::class_sheet::Sheet;
 use super::columns::{HeaderMapping, SheetColumn};
-use super::csv::Text;
+use super::csv::TextSource;
 use super::problem::Problem;
 use super::remark::SheetRemark;
 use super::stream::{RowKind, Rows};
 use crate::class::{Error, ErrorKind};
 use crate::text::Detail;
 
+/// The most rows of a sheet that is held.
 pub(super) const MOST_ROWS: usize = 100_000;
 const MOST_PROBLEMS: usize = 100_000;
 
-/// How to read a sheet: which of its own headers mean which column.
+/// A reader for sheets whose headers are not the usual ones.
 ///
 /// ```
 /// use effloresce::class::Sheet;
@@ -36,8 +37,8 @@ pub struct SheetReader {
 }
 
 impl SheetReader {
-    /// Takes the column headed `theirs` as the column `ours`, which is one of those that [`Sheet`]
-    /// names. Both are compared as headers are. A header that the sheet does not have is noted.
+    /// Reads the column with the header `theirs` as the column `ours`, which is one of those that
+    /// [`Sheet`] names. Case and blanks do not matter. A header that the sheet does not have is noted.
     #[must_use]
     pub fn map_column(mut self, theirs: impl Into<String>, ours: impl Into<String>) -> Self {
         self.mapping.push((theirs.into(), ours.into()));
@@ -47,35 +48,35 @@ impl SheetReader {
     /// Reads the sheet.
     ///
     /// # Errors
-    /// As [`Sheet::read`], and [`ErrorKind::BadMapping`](crate::class::ErrorKind::BadMapping) where a header is mapped to a column that
-    /// does not exist, or to two.
+    /// Returns the errors of [`Sheet::read`], and [`ErrorKind::BadMapping`] if a header is mapped to
+    /// a column that does not exist, or to two.
     pub fn read(&self, reader: impl Read) -> Result<Sheet, Error> {
         let mapping = HeaderMapping::new(&self.mapping)?;
         let mut notes = Vec::new();
-        let text = Text::whole(reader, &mut notes)?;
-        sheet(Rows::begin(text, mapping, notes)?)
+        let text = TextSource::read_whole(reader, &mut notes)?;
+        collect(Rows::begin(text, mapping, notes)?)
     }
 
     /// Reads the sheet row by row, without holding it. See [`Rows`] for what differs.
     ///
     /// # Errors
-    /// Where no header is found in the first MiB, or the header is not one that
-    /// [`read`](SheetReader::read) takes.
+    /// Returns an error if the first MiB has no header, or if [`read`](SheetReader::read) would not
+    /// accept the header.
     pub fn stream<R: Read>(&self, reader: R) -> Result<Rows<R>, Error> {
         let mapping = HeaderMapping::new(&self.mapping)?;
         let mut notes = Vec::new();
-        let text = Text::first(reader, &mut notes)?;
+        let text = TextSource::read_start(reader, &mut notes)?;
         Rows::begin(text, mapping, notes)
     }
 }
 
 impl Sheet {
-    /// Reads a sheet whose columns have the names above.
+    /// Reads a sheet whose columns have the usual names.
     ///
     /// # Errors
-    /// Where there is no sheet to speak of: nothing can be read, no header is found, a needed
-    /// column is missing or stands twice, or it has more than 16 MiB, 1000 columns or 100,000 rows.
-    /// A bad cell is no error: see [`problems`](Sheet::problems).
+    /// Returns an error if nothing can be read, if no header is found, or if a needed column is
+    /// missing or appears twice. A sheet has at most 16 MiB, 1000 columns and 100,000 rows. A bad
+    /// cell is not an error: see [`problems`](Sheet::problems).
     ///
     /// ```
     /// use effloresce::class::{ErrorKind, Sheet};
@@ -86,24 +87,24 @@ impl Sheet {
         SheetReader::default().read(reader)
     }
 
-    /// Reads a sheet whose columns have the names above row by row, without holding it: for files
-    /// of any length. See [`Rows`] for what differs.
+    /// Reads a sheet whose columns have the usual names row by row, without holding it: for files of
+    /// any length. See [`Rows`] for what differs.
     ///
     /// # Errors
-    /// As [`read`](Sheet::read), as far as the header; no number of rows or bytes is too large.
+    /// Returns the errors of [`read`](Sheet::read) up to the header. No file is too large.
     pub fn stream<R: Read>(reader: R) -> Result<Rows<R>, Error> {
         SheetReader::default().stream(reader)
     }
 
-    /// A reader for a sheet with headers of its own.
+    /// Returns a reader for a sheet with headers of its own.
     #[must_use]
     pub fn reader() -> SheetReader {
         SheetReader::default()
     }
 }
 
-/// The sheet that all these rows make.
-pub(super) fn sheet<R: Read>(mut source: Rows<R>) -> Result<Sheet, Error> {
+/// Makes a sheet of all these rows.
+fn collect<R: Read>(mut source: Rows<R>) -> Result<Sheet, Error> {
     let (mut rows, mut summary_rows) = (Vec::new(), Vec::new());
     let mut problems: Vec<Problem> = Vec::new();
     while let Some(kind) = source.advance()? {
@@ -137,7 +138,6 @@ pub(super) fn sheet<R: Read>(mut source: Rows<R>) -> Result<Sheet, Error> {
     })
 }
 
-#[cold]
 fn too_many(line: u64) -> Error {
     Error::new(
         ErrorKind::TooLarge,

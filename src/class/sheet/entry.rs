@@ -15,8 +15,8 @@ use crate::text::one_line;
 
 /// What one bench, or one pupil of it, hands in: the row of a class sheet, made in code.
 ///
-/// A bench without weighings shares those of another entry with the same bench and period, as in a
-/// [`Sheet`] that was read. Blank text is the same as nothing said.
+/// An entry without weighings shares those of another entry with the same bench and period, as in a
+/// [`Sheet`] that was read. Blank text means that nothing is given.
 ///
 /// ```
 /// use effloresce::class::{Entry, Marker, Sheet, Verdict};
@@ -44,13 +44,13 @@ pub struct Entry {
     reported: Vec<(Reported, Option<ProblemKind>)>,
 }
 
-/// Words on one line; none are empty.
+/// Returns words on one line, and nothing for a blank or a dash.
 fn words(text: &str) -> String {
     cell::present(text).map(one_line).unwrap_or_default()
 }
 
 impl Entry {
-    /// An entry of this bench, with nothing in it yet.
+    /// Makes an entry of this bench, with nothing in it yet.
     #[must_use]
     pub fn new(bench: impl AsRef<str>) -> Self {
         Entry {
@@ -59,59 +59,59 @@ impl Entry {
         }
     }
 
-    /// Who hands in.
+    /// Sets the pupil.
     #[must_use]
     pub fn pupil(mut self, name: impl AsRef<str>) -> Self {
         self.pupil = words(name.as_ref());
         self
     }
 
-    /// The balance that was used: entries of one balance share its readability.
+    /// Sets the balance that was used. Entries of one balance share its readability.
     #[must_use]
     pub fn balance(mut self, name: impl AsRef<str>) -> Self {
         self.balance = words(name.as_ref());
         self
     }
 
-    /// The class hour: benches of different hours are different.
+    /// Sets the period. Benches of different periods are different.
     #[must_use]
     pub fn period(mut self, name: impl AsRef<str>) -> Self {
         self.period = words(name.as_ref());
         self
     }
 
-    /// What this bench was given, where it is not what the class was issued.
+    /// Sets the formula that was issued to this bench, if the class was issued another one.
     #[must_use]
     pub fn issued(mut self, formula: impl AsRef<str>) -> Self {
         self.issued = words(formula.as_ref());
         self
     }
 
-    /// The bench's readings, in any of their forms: grams, or per cent of water.
+    /// Sets the bench's readings, in any of their forms: grams, or per cent of water.
     #[must_use]
     pub fn weighings(mut self, weighings: Weighings) -> Self {
         self.weighings = Some(weighings);
         self
     }
 
-    /// One division of the balance, in grams. One that is not above zero is a problem of the
+    /// Sets the smallest step of the balance, in grams. One that is not positive is a problem of the
     /// [`Sheet`] and does not count.
     #[must_use]
-    pub fn readability(mut self, division: Reading) -> Self {
-        self.readability = Some(division);
+    pub fn readability(mut self, step: Reading) -> Self {
+        self.readability = Some(step);
         self
     }
 
-    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    /// Sets whether nobody weighed the readings, which were made for somebody who was absent.
     #[must_use]
     pub fn stand_in(mut self, stand_in: bool) -> Self {
         self.stand_in = stand_in;
         self
     }
 
-    /// What was reported for a quantity, as it was written: a number with a decimal point, with its
-    /// unit or without, for the ratio also `1 : 6.99`. Blank or a dash is asked for and missing.
-    /// Of two for one quantity the last counts.
+    /// Sets what was reported for a quantity, as it was written: a number with a decimal point, with
+    /// or without its unit, for the ratio also `1 : 6.99`. A blank or a dash is asked for and missing.
+    /// Of two values for one quantity the last counts.
     #[must_use]
     pub fn reported(mut self, quantity: Quantity, text: impl AsRef<str>) -> Self {
         let text = cell::present(text.as_ref()).unwrap_or_default();
@@ -137,8 +137,8 @@ impl Entry {
         self
     }
 
-    /// Returns the reported values that cannot be read as numbers, each with what is wrong and how to
-    /// correct it, in English.
+    /// Returns the reported values that cannot be read as numbers, each with what is wrong and how
+    /// to correct it, in English.
     ///
     /// ```
     /// use effloresce::class::Entry;
@@ -155,7 +155,7 @@ impl Entry {
         })
     }
 
-    /// The row with this number, and what is wrong with it.
+    /// Returns the row with this number, and what is wrong with it.
     fn row(self, line: u64) -> (Row, Vec<Problem>) {
         let named = !self.bench.is_empty();
         let bench = if named {
@@ -239,8 +239,8 @@ impl From<Weighings> for RowReadings {
 }
 
 impl Sheet {
-    /// A class made in code. An entry's line is its place among them, counted from 1, and its
-    /// problems name columns as a file has them.
+    /// Makes the sheet of a class in code. An entry's line is its number among them, counted from 1.
+    /// Its problems name columns as a file has them.
     ///
     /// ```
     /// use effloresce::class::{Entry, Sheet};

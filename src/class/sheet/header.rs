@@ -13,7 +13,7 @@ use super::csv::{Cells, Lines, first_record};
 use super::remark::SheetRemark;
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
-use crate::text::{Detail, Note, is_space, list, one_line};
+use crate::text::{Detail, Note, is_space, list};
 
 const SEPARATORS: [u8; 3] = *b",;\t";
 /// The number of lines that are searched. Titles are few, and a file that is not a sheet ends soon.
@@ -171,7 +171,7 @@ impl HeaderLine {
             end -= 1;
         }
         let window = text.get(start..end).unwrap_or_default();
-        let (mut cells, length) = first_record(window, separator, one_line);
+        let (mut cells, length) = first_record(window, separator);
         // Spreadsheets leave blank columns behind a table that was deleted.
         while cells.last().is_some_and(String::is_empty) {
             cells.pop();

@@ -241,31 +241,31 @@ impl Problem {
         }
     }
 
-    /// The line of the file, counted from 1, on which the row starts.
+    /// Returns the line of the file, counted from 1, on which the row starts.
     #[must_use]
     pub fn line(&self) -> u64 {
         self.line
     }
 
-    /// The header of the column as the file has it; `column` and its number where it has none.
+    /// Returns the header of the column as the file has it: `column` and its number if it has none.
     #[must_use]
     pub fn column(&self) -> &str {
         &self.column
     }
 
-    /// The bench, as [`Row::bench`] names it.
+    /// Returns the bench, as [`Row::bench`](super::Row::bench) names it.
     #[must_use]
     pub fn bench(&self) -> &str {
         &self.bench
     }
 
-    /// The text of the cell, on one line and cut after some sixty characters.
+    /// Returns the text of the cell, on one line and cut after some sixty characters.
     #[must_use]
     pub fn cell(&self) -> &str {
         &self.cell
     }
 
-    /// The stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`, `ambiguous_ratio`,
+    /// Returns the stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`, `ambiguous_ratio`,
     /// `negative_mass`,
     /// `bad_readability`, `missing_reading`, `no_readings`, `blank_bench`, `surplus_cell` or
     /// `open_quote`; from marking also `impossible_masses`, `not_heated`, `bad_issued` and
@@ -276,14 +276,14 @@ impl Problem {
         self.code
     }
 
-    /// Whether the only thing wrong is that a weighing is not there yet, as long as the class is
+    /// Returns whether the only thing wrong is that a weighing is not there yet, while the class is
     /// still heating.
     #[must_use]
     pub fn is_still_to_come(&self) -> bool {
         self.still_to_come
     }
 
-    /// What was found and what to do about it, in English.
+    /// Returns what is wrong and how to correct it, in English.
     #[must_use]
     pub fn message(&self) -> &str {
         &self.message

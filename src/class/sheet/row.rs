@@ -1,4 +1,4 @@
-//! What a sheet is made of: its rows, what was reported in them, and its problems.
+//! A row of a sheet, and what was reported in it.
 
 use alloc::string::String;
 use alloc::sync::Arc;
@@ -13,9 +13,9 @@ use crate::number::Reading;
 pub struct Row {
     pub(super) line: u64,
     pub(super) bench: String,
-    /// False where the cell was blank and `bench` only tells the line.
+    /// False if the cell was blank, so that `bench` only says the line.
     pub(super) named: bool,
-    /// Words that are not there are empty.
+    /// Names and words that are not given are empty.
     pub(super) pupil: String,
     pub(super) balance: String,
     pub(super) period: String,
@@ -49,7 +49,7 @@ fn some(words: &str) -> Option<&str> {
 }
 
 impl Row {
-    /// A row before it is read.
+    /// Returns a row to read into.
     pub(super) fn blank() -> Row {
         Row {
             line: 0,
@@ -70,96 +70,97 @@ impl Row {
         }
     }
 
-    /// The line of the file, counted from 1, on which the row starts.
+    /// Returns the line of the file, counted from 1, on which the row starts.
     #[must_use]
     pub fn line(&self) -> u64 {
         self.line
     }
 
-    /// The bench. Where the cell is blank, which is a problem of the sheet, `line` and its number.
+    /// Returns the bench: `line` and its number if the cell is blank, which is a problem of the sheet.
     #[must_use]
     pub fn bench(&self) -> &str {
         &self.bench
     }
 
-    /// Who hands in.
+    /// Returns the pupil.
     #[must_use]
     pub fn pupil(&self) -> Option<&str> {
         some(&self.pupil)
     }
 
-    /// The balance that was used.
+    /// Returns the balance that was used.
     #[must_use]
     pub fn balance(&self) -> Option<&str> {
         some(&self.balance)
     }
 
-    /// The class hour.
+    /// Returns the period.
     #[must_use]
     pub fn period(&self) -> Option<&str> {
         some(&self.period)
     }
 
-    /// What this bench was given, as written.
+    /// Returns the formula that was issued to this bench, as written.
     #[must_use]
     pub fn issued(&self) -> Option<&str> {
         some(&self.issued)
     }
 
-    /// The remark in the row.
+    /// Returns the remark in the row.
     #[must_use]
     pub fn notes(&self) -> Option<&str> {
         some(&self.notes)
     }
 
-    /// The empty crucible, in grams.
+    /// Returns the mass of the empty crucible, in grams.
     #[must_use]
     pub fn crucible(&self) -> Option<Reading> {
         self.readings.crucible
     }
 
-    /// The crucible with the hydrate, in grams.
+    /// Returns the mass of the crucible with the hydrate, in grams.
     #[must_use]
     pub fn crucible_hydrate(&self) -> Option<Reading> {
         self.readings.crucible_hydrate
     }
 
-    /// The crucible with the residue after each heating, in grams, in order. Cells left blank or
-    /// not readable are left out; where a heating cannot be read and later ones can, so are those
-    /// before it, for two weighings that did not follow one another tell nothing about constant
-    /// mass.
+    /// Returns the masses of the crucible with the residue after each heating, in grams, in order.
+    ///
+    /// Cells left blank or not readable are left out. If a heating cannot be read and later ones can,
+    /// those before it are left out too: two weighings that did not follow one another show nothing
+    /// about constant mass.
     #[must_use]
     pub fn heated(&self) -> &[Reading] {
         &self.readings.heated
     }
 
-    /// The net mass of hydrate, in grams.
+    /// Returns the net mass of hydrate, in grams.
     #[must_use]
     pub fn hydrate_mass(&self) -> Option<Reading> {
         self.readings.hydrate_mass
     }
 
-    /// The net mass of residue, in grams.
+    /// Returns the net mass of residue, in grams.
     #[must_use]
     pub fn residue_mass(&self) -> Option<Reading> {
         self.readings.residue_mass
     }
 
-    /// How the net masses were found: on a tared balance, in a sheet that was read.
+    /// Returns how the net masses were weighed: in a sheet that was read, on a tared balance.
     #[must_use]
     pub fn net(&self) -> Net {
         self.readings.net
     }
 
-    /// The mass fraction of water, in per cent, where the bench gives nothing else. A sheet that
+    /// Returns the mass fraction of water, in per cent, if the bench gives nothing else. A sheet that
     /// was read has none.
     #[must_use]
     pub fn percent_water(&self) -> Option<Reading> {
         self.readings.percent_water
     }
 
-    /// The readability that the row itself gives, in grams. See [`Sheet::readability`] for the one
-    /// to use.
+    /// Returns the readability that the row itself gives, in grams. See [`Sheet::readability`] for the
+    /// one to use.
     ///
     /// [`Sheet::readability`]: super::Sheet::readability
     #[must_use]
@@ -167,7 +168,7 @@ impl Row {
         self.readability
     }
 
-    /// Whether the row says in `stand_in` that nobody weighed its readings, which were made for
+    /// Returns whether the row says in `stand_in` that nobody weighed its readings, which were made for
     /// somebody who was absent. See [`Sheet::stand_in`] for rows that share them.
     ///
     /// [`Sheet::stand_in`]: super::Sheet::stand_in
@@ -176,28 +177,29 @@ impl Row {
         self.stand_in
     }
 
-    /// Whether any weighing or net mass stands in this row, readable or not.
+    /// Returns whether this row has any weighing or net mass, readable or not.
     #[must_use]
     pub fn has_readings(&self) -> bool {
         self.has_readings
     }
 
-    /// Whether a weighing or net mass of this row is there but cannot be read, or may stand under
-    /// the wrong header, so that the row cannot be worked out. A heating that cannot be read is no
-    /// such weighing where the last one can.
+    /// Returns whether the row cannot be worked out because a weighing or net mass cannot be read, or
+    /// may be under the wrong header. A heating that cannot be read does not count if the last one
+    /// can.
     #[must_use]
     pub fn readings_unreadable(&self) -> bool {
         self.readings_unreadable
     }
 
-    /// What was reported: one value for each `reported_…` column of the sheet, in the order of
+    /// Returns what was reported: one value for each `reported_…` column of the sheet, in the order of
     /// [`Quantity::ALL`].
     #[must_use]
     pub fn reported(&self) -> &[Reported] {
         &self.reported
     }
 
-    /// The header and the text of each cell that is not blank in a column that has no meaning here.
+    /// Returns the header and the text of each cell in a column that has no meaning here, without the
+    /// blank ones.
     pub fn extra(&self) -> impl Iterator<Item = (&str, &str)> {
         self.extra
             .iter()
@@ -209,7 +211,7 @@ impl Row {
         Problem::new(self.line, column.into(), self.bench.clone(), "", kind)
     }
 
-    /// Every mass that a balance showed.
+    /// Returns every mass that a balance showed.
     pub(super) fn masses(&self) -> impl Iterator<Item = &Reading> {
         [
             &self.readings.crucible,
@@ -240,19 +242,20 @@ impl Reported {
         }
     }
 
-    /// Which quantity.
+    /// Returns the quantity.
     #[must_use]
     pub fn quantity(&self) -> Quantity {
         self.quantity
     }
 
-    /// The cell as it was written, without the blanks around it; empty where nothing was reported.
+    /// Returns the cell as it was written, without the blanks around it: empty if nothing was
+    /// reported.
     #[must_use]
     pub fn text(&self) -> &str {
         &self.text
     }
 
-    /// What the cell says.
+    /// Returns what the cell says.
     #[must_use]
     pub fn value(&self) -> &ReportedValue {
         &self.value
@@ -265,11 +268,11 @@ impl Reported {
 pub enum ReportedValue {
     /// Blank or a dash.
     Missing,
-    /// A number in the unit of its quantity; of a pair `1 : x`, the x.
+    /// A number in the unit of its quantity, or the x of a pair `1 : x`.
     Number(Reading),
     /// The formula's text, not yet read as chemistry.
     Formula(String),
-    /// Something that is not a number, or may stand under the wrong header: a problem of the sheet
-    /// tells what.
+    /// Something that is not a number, or may be under the wrong header. A problem of the sheet says
+    /// what it is.
     Unreadable,
 }

@@ -6,7 +6,7 @@ use std::io::Read;
 
 use super::cell;
 use super::columns::HeaderMapping;
-use super::csv::{Records, Text};
+use super::csv::{Records, TextSource};
 use super::header::Header;
 use super::layout::Layout;
 use super::parse_row::parse_row;
@@ -18,20 +18,18 @@ use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
 use crate::text::{Detail, Note, is_space};
 
-/// So many lines that repeat the header or sum up a class are told one by one.
-const MOST_TOLD: u64 = 1000;
+/// The most notes on lines that repeat the header or sum up a class.
+const MOST_LINE_NOTES: u64 = 1000;
 
 /// The rows of a class sheet, read one after the other from a source of any length.
 ///
-/// A row says here what it says in a [`Sheet`](super::Sheet), with the same problems. What it takes
-/// the whole sheet to know is not known here: which row has the readings that several pupils of a
-/// bench share, so that a row without readings is no problem; and the readability of a balance,
-/// which is the finest last place of all its readings.
+/// A row is the same here as in a [`Sheet`](super::Sheet), with the same problems. Only the whole
+/// sheet shows which row has the readings that several pupils of a bench share, so a row without
+/// readings is not a problem here. Only the whole sheet shows the readability of a balance.
 ///
-/// There is no end to how many rows or bytes are read, for nothing is kept of them: the source is
-/// read a little ahead (up to 1 MiB, in which the header must stand), and no row may be longer than
-/// that. The encoding is told by that first part, or, where it is plain ASCII, by the first
-/// characters that are not.
+/// The number of rows and bytes has no limit, because none are kept. The source is read up to 1 MiB
+/// ahead. The header must be in that first part, and no row may be longer. The first part also shows
+/// the encoding. If it is plain ASCII, the first characters that are not show it.
 ///
 /// ```
 /// use effloresce::{AtomicWeights, class::Sheet, gravimetry::MoleRatio};
@@ -59,22 +57,22 @@ pub struct Rows<R> {
     layout: Layout,
     reported: Vec<Quantity>,
     notes: Vec<Note>,
-    told: u64,
+    /// How many of the notes are on single lines.
+    line_notes: u64,
     row: Row,
     problems: Vec<Problem>,
 }
 
-/// What a row is a row of.
+/// Whether a row is a bench or sums up the class.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum RowKind {
     Bench,
-    /// The class as a whole, worked out by the spreadsheet.
     Summary,
 }
 
 impl<R: Read> Rows<R> {
     pub(super) fn begin(
-        text: Text<R>,
+        text: TextSource<R>,
         mapping: HeaderMapping,
         mut notes: Vec<Note>,
     ) -> Result<Rows<R>, Error> {
@@ -93,21 +91,21 @@ impl<R: Read> Rows<R> {
             reported: header.reported().collect(),
             layout: Layout::new(header),
             notes,
-            told: 0,
+            line_notes: 0,
             problems: Vec::new(),
         })
     }
 
-    /// The next row and what is wrong with its cells; `None` at the end of the sheet. Blank lines,
-    /// repeated headers and lines that sum up the class are passed over; the latter two are
-    /// [noted](Rows::notes).
+    /// Reads the next row, and returns it with what is wrong with its cells, or `None` at the end of
+    /// the sheet. Blank lines are skipped. Repeated headers and lines that sum up the class are
+    /// skipped and [noted](Rows::notes).
     ///
-    /// The row is lent until the next one is asked for: clone what should be kept.
+    /// The row is lent until the next one is read: clone what should be kept.
     ///
     /// # Errors
-    /// Where the source fails, where its bytes are no text, where a second header with other
-    /// columns follows, where quotation marks are opened and not closed in many rows, and where a
-    /// row is longer than 1 MiB. A bad cell is no error.
+    /// Returns an error if the source fails, its bytes are not text, a second header with other
+    /// columns follows, or a row is longer than 1 MiB. Quotation marks that are not closed in many
+    /// rows are an error too. A bad cell is not an error.
     pub fn next_row(&mut self) -> Result<Option<(&Row, &[Problem])>, Error> {
         while let Some(kind) = self.advance()? {
             if kind == RowKind::Bench {
@@ -121,46 +119,54 @@ impl<R: Read> Rows<R> {
     pub(super) fn advance(&mut self) -> Result<Option<RowKind>, Error> {
         while self.records.next(&mut self.notes)? {
             let record = self.records.record();
-            let mut cells = record.cells.iter();
-            if cells.all(|cell| cell::present(cell).is_none()) {
+            let is_blank = |cell| cell::present(cell).is_none();
+            if record.cells.iter().all(is_blank) {
                 continue;
             }
             self.problems.clear();
             parse_row(&self.layout, &record, &mut self.row, &mut self.problems);
             // A header has no numbers.
-            let numbers = self.row.masses().next().is_some();
+            let has_numbers = self.row.masses().next().is_some();
             let header = &self.layout.header;
-            if !numbers && header.is_repeated_by(record.line, record.cells, &self.mapping)? {
+            if !has_numbers && header.is_repeated_by(record.line, record.cells, &self.mapping)? {
                 let remark = SheetRemark::HeaderRepeated { line: record.line };
-                tell(&mut self.notes, &mut self.told, remark.into());
+                self.add_line_note(remark.into());
                 continue;
             }
             self.layout.note_cells(record.cells);
             let Some(note) = summary_row::note(&self.row) else {
                 return Ok(Some(RowKind::Bench));
             };
-            tell(&mut self.notes, &mut self.told, note);
+            self.add_line_note(note);
             return Ok(Some(RowKind::Summary));
         }
         Ok(None)
     }
 
-    /// The row that was read last.
+    /// Adds a note on one line. A source without end may give cause to any number of them.
+    fn add_line_note(&mut self, note: Note) {
+        if self.line_notes < MOST_LINE_NOTES {
+            self.line_notes += 1;
+            self.notes.push(note);
+        }
+    }
+
+    /// Returns the row that was read last.
     pub(super) fn row(&self) -> &Row {
         &self.row
     }
 
-    /// The problems of the row that was read last.
+    /// Returns the problems of the row that was read last.
     pub(super) fn problems(&mut self) -> &mut Vec<Problem> {
         &mut self.problems
     }
 
-    /// What is known at the end of the sheet.
+    /// Returns the header and all notes at the end of the sheet.
     pub(super) fn end(self) -> (Header, Vec<Note>) {
         (self.layout.header, self.notes)
     }
 
-    /// What was decided in reading so far and costs nobody anything, as [`Sheet::notes`]:
+    /// Returns what was decided in reading so far and costs nobody anything, as [`Sheet::notes`]:
     /// `encoding`, `title_line`, `mapping_unused`, and the first thousand of `header_repeated` and
     /// `summary_row`.
     ///
@@ -170,13 +176,13 @@ impl<R: Read> Rows<R> {
         &self.notes
     }
 
-    /// The headers without a meaning here, in order; `column` and its number for a column that has
+    /// Returns the headers without a meaning here, in order: `column` and its number if a column has
     /// no header and has had a cell so far.
     pub fn extra_columns(&self) -> impl Iterator<Item = &str> {
         self.layout.extra_columns()
     }
 
-    /// The quantities that the sheet has a `reported_…` column for, in the order of
+    /// Returns the quantities that the sheet has a `reported_…` column for, in the order of
     /// [`Quantity::ALL`].
     #[must_use]
     pub fn reported_columns(&self) -> &[Quantity] {
@@ -185,20 +191,12 @@ impl<R: Read> Rows<R> {
 }
 
 impl<R> fmt::Debug for Rows<R> {
-    /// The row that was read last, and what was decided.
+    /// Writes the row that was read last, and what was decided.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("Rows")
             .field("row", &self.row)
             .field("problems", &self.problems)
             .field("notes", &self.notes)
             .finish_non_exhaustive()
-    }
-}
-
-/// Notes that a source without end may give cause to without end are not all kept.
-fn tell(notes: &mut Vec<Note>, told: &mut u64, note: Note) {
-    if *told < MOST_TOLD {
-        *told += 1;
-        notes.push(note);
     }
 }

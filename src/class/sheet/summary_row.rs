@@ -1,10 +1,10 @@
-//! Lines below a class that a spreadsheet worked out: no bench of it.
+//! Lines below a class that a spreadsheet worked out. They are not benches.
 
 use super::remark::SheetRemark;
 use super::row::Row;
 use crate::text::Note;
 
-/// What nobody calls a bench.
+/// Names that nobody gives a bench.
 const SUMMARIES: [&str; 9] = [
     "mean",
     "average",
@@ -16,22 +16,22 @@ const SUMMARIES: [&str; 9] = [
     "std dev",
     "standard deviation",
 ];
-/// What somebody may be called, so that it sums up only with one of `OF_ALL` before it.
-const OTHERS: [&str; 8] = [
+/// Names that a bench may have. They sum up only after one of `WHOLE`.
+const AMBIGUOUS: [&str; 8] = [
     "sum", "sd", "max", "min", "maximum", "minimum", "range", "count",
 ];
-const OF_ALL: [&str; 4] = ["class", "group", "overall", "grand"];
+const WHOLE: [&str; 4] = ["class", "group", "overall", "grand"];
 
 fn is_summary(name: &str) -> bool {
     let name = name.trim_end_matches([':', '.', ' ']);
     let among = |words: &[&str], name: &str| words.iter().any(|w| name.eq_ignore_ascii_case(w));
     among(&SUMMARIES, name)
-        || name.split_once(' ').is_some_and(|(of_all, rest)| {
-            among(&OF_ALL, of_all) && (among(&SUMMARIES, rest) || among(&OTHERS, rest))
+        || name.split_once(' ').is_some_and(|(whole, rest)| {
+            among(&WHOLE, whole) && (among(&SUMMARIES, rest) || among(&AMBIGUOUS, rest))
         })
 }
 
-/// The note on a row that sums up the others: its bench says so, or its pupil where no bench is
+/// Returns the note on a row that sums up the others: its bench says so, or its pupil if no bench is
 /// named.
 pub(super) fn note(row: &Row) -> Option<Note> {
     let name = if row.named {

@@ -11,32 +11,31 @@ use crate::class::sheet::remark::SheetRemark;
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note};
 
-/// Of a sheet that is held. Some hundred thousand rows; a class has thirty.
-pub(in crate::class::sheet) const MOST_BYTES: usize = 16 << 20;
-/// So many bytes are looked at before the first row of a sheet that is not held, and no row of it
-/// is longer.
-pub(in crate::class::sheet) const HEAD: usize = 1 << 20;
-/// So many are read at a time after that.
+/// The largest sheet that is held, in bytes: some hundred thousand rows, where a class has thirty.
+const MOST_BYTES: usize = 16 << 20;
+/// The number of bytes that are read before the first row of a streamed sheet, and its longest row.
+pub(crate) const LOOK_AHEAD: usize = 1 << 20;
+/// The number of bytes that are read at a time after that.
 const CHUNK: usize = 64 << 10;
-/// So many tell UTF-16 without its mark.
+/// The number of bytes that show UTF-16 without its mark.
 const SAMPLE: usize = 4 << 10;
 
 /// The text of a source, without a byte-order mark, decoded piece by piece.
-pub(in crate::class::sheet) struct Text<R> {
+pub(crate) struct TextSource<R> {
     source: R,
-    /// Read and not decoded yet.
+    /// The bytes that are read and not decoded yet.
     raw: Vec<u8>,
-    /// None while every byte was ASCII.
+    /// `None` while every byte was ASCII.
     decoder: Option<Decoder>,
     window: String,
     ended: bool,
-    damage_told: bool,
+    damage_noted: bool,
 }
 
-impl<R: Read> Text<R> {
-    /// The whole of a source that is not too large to be held.
-    pub(in crate::class::sheet) fn whole(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
-        let mut text = Text::new(source);
+impl<R: Read> TextSource<R> {
+    /// Reads the whole of a source that is not too large to be held.
+    pub(crate) fn read_whole(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
+        let mut text = TextSource::new(source);
         text.read(MOST_BYTES + 1)?;
         if text.raw.len() > MOST_BYTES {
             return Err(Error::new(
@@ -52,42 +51,38 @@ impl<R: Read> Text<R> {
         Ok(text)
     }
 
-    /// The first part of a source, which [`more`](Text::more) goes on with.
-    pub(in crate::class::sheet) fn first(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
-        let mut text = Text::new(source);
-        text.read(HEAD)?;
+    /// Reads the first part of a source, which [`more`](TextSource::more) goes on with.
+    pub(crate) fn read_start(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
+        let mut text = TextSource::new(source);
+        text.read(LOOK_AHEAD)?;
         text.begin(notes)?;
         Ok(text)
     }
 
     fn new(source: R) -> Self {
-        Text {
+        TextSource {
             source,
             raw: Vec::new(),
             decoder: None,
             window: String::new(),
             ended: false,
-            damage_told: false,
+            damage_noted: false,
         }
     }
 
-    /// What is decoded and was not let go.
-    pub(in crate::class::sheet) fn window(&self) -> &str {
+    /// Returns the decoded text that was not let go.
+    pub(crate) fn window(&self) -> &str {
         &self.window
     }
 
     /// Whether the window reaches to the end of the source.
-    pub(in crate::class::sheet) fn ended(&self) -> bool {
+    pub(crate) fn ended(&self) -> bool {
         self.ended
     }
 
-    /// Lets go of the window's first bytes and decodes more behind the others. Nothing may come
-    /// yet, where a character is cut.
-    pub(in crate::class::sheet) fn more(
-        &mut self,
-        used: usize,
-        notes: &mut Vec<Note>,
-    ) -> Result<(), Error> {
+    /// Lets go of the window's first bytes and decodes more after the others. The window may not grow
+    /// yet if a character is cut.
+    pub(crate) fn more(&mut self, used: usize, notes: &mut Vec<Note>) -> Result<(), Error> {
         if self.window.is_char_boundary(used) {
             self.window.drain(..used);
         }
@@ -95,7 +90,7 @@ impl<R: Read> Text<R> {
         self.decode(notes)
     }
 
-    /// Reads so many bytes, or up to the end.
+    /// Reads this number of bytes, or up to the end.
     fn read(&mut self, bytes: usize) -> Result<(), Error> {
         let mut source = (&mut self.source).take(bytes as u64);
         let read = source.read_to_end(&mut self.raw).map_err(|error| {
@@ -109,7 +104,7 @@ impl<R: Read> Text<R> {
         Ok(())
     }
 
-    /// Decodes the first part, which tells the encoding or leaves it open.
+    /// Decodes the first part, which shows the encoding or leaves it open.
     fn begin(&mut self, notes: &mut Vec<Note>) -> Result<(), Error> {
         if let Some((encoding, length)) = Encoding::for_bom(&self.raw) {
             self.raw.drain(..length);
@@ -125,7 +120,7 @@ impl<R: Read> Text<R> {
         Ok(())
     }
 
-    /// Moves what was read into the window.
+    /// Moves the bytes that were read into the window.
     fn decode(&mut self, notes: &mut Vec<Note>) -> Result<(), Error> {
         let before = self.window.len();
         if self.decoder.is_none() {
@@ -133,7 +128,7 @@ impl<R: Read> Text<R> {
             let ascii = core::str::from_utf8(self.raw.get(..plain).unwrap_or_default());
             self.window.push_str(ascii.unwrap_or_default());
             self.raw.drain(..plain);
-            self.decoder = self.judge(notes);
+            self.decoder = self.guess_decoder(notes);
         }
         if let Some(decoder) = &mut self.decoder {
             let most = decoder.max_utf8_buffer_length(self.raw.len());
@@ -141,8 +136,8 @@ impl<R: Read> Text<R> {
             let (_, read, damaged) =
                 decoder.decode_to_string(&self.raw, &mut self.window, self.ended);
             self.raw.drain(..read);
-            if damaged && !self.damage_told {
-                self.damage_told = true;
+            if damaged && !self.damage_noted {
+                self.damage_noted = true;
                 notes.push(SheetRemark::InvalidBytes(decoder.encoding().name()).into());
             }
         }
@@ -155,16 +150,16 @@ impl<R: Read> Text<R> {
         {
             return Err(Error::new(
                 ErrorKind::NotText,
-                Detail::new("this is no text: it may be a workbook")
+                Detail::new("the file is not text: it may be a workbook")
                     .help("export the sheet from the spreadsheet as CSV (UTF-8)"),
             ));
         }
         Ok(())
     }
 
-    /// The encoding that the first characters beyond ASCII tell: UTF-8 where they are that, else
-    /// Windows-1252. None where there are none yet.
-    fn judge(&self, notes: &mut Vec<Note>) -> Option<Decoder> {
+    /// Returns a decoder by the first characters beyond ASCII: UTF-8 if they are that, otherwise
+    /// Windows-1252. `None` if there are none yet.
+    fn guess_decoder(&self, notes: &mut Vec<Note>) -> Option<Decoder> {
         let encoding = match core::str::from_utf8(&self.raw) {
             Ok("") => return None,
             Ok(_) => UTF_8,
@@ -184,14 +179,14 @@ impl<R: Read> Text<R> {
     }
 }
 
-/// UTF-16 without its mark, as some spreadsheets export "Unicode text": of every two bytes one is
-/// always zero where the text is plain and never the other.
+/// Recognises UTF-16 without its mark, as some spreadsheets export "Unicode text": in plain text one
+/// of every two bytes is always zero, and the other never.
 fn utf_16(bytes: &[u8]) -> Option<&'static Encoding> {
     let sample = bytes.get(..SAMPLE).unwrap_or(bytes);
     let pairs = sample.chunks_exact(2);
     let all = pairs.len();
-    let zeros = |place: usize| pairs.clone().filter(|p| p.get(place) == Some(&0)).count();
-    // Separators, blanks and digits alone are as many in any script.
+    let zeros = |index: usize| pairs.clone().filter(|p| p.get(index) == Some(&0)).count();
+    // Separators, blanks and digits alone are that many in any script.
     let many = |zeros: usize| zeros * 10 > all;
     match (zeros(0), zeros(1)) {
         (0, low) if many(low) => Some(UTF_16LE),

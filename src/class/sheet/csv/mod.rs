@@ -9,6 +9,6 @@ mod encoding;
 mod record_buffer;
 mod records;
 
-pub(super) use encoding::Text;
+pub(super) use encoding::TextSource;
 pub(super) use record_buffer::{Cells, first_record};
 pub(super) use records::{Lines, Record, Records};

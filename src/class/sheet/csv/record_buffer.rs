@@ -1,4 +1,4 @@
-//! Putting the cells of a row together.
+//! The memory in which the cells of a row are put together.
 
 use alloc::string::String;
 use alloc::vec;
@@ -6,7 +6,9 @@ use alloc::vec::Vec;
 
 use csv_core::{ReadRecordResult, Reader, ReaderBuilder};
 
-pub(in crate::class::sheet) fn reader(separator: u8, quoting: bool) -> Reader {
+use crate::text::one_line;
+
+pub(crate) fn reader(separator: u8, quoting: bool) -> Reader {
     ReaderBuilder::new()
         .delimiter(separator)
         .quoting(quoting)
@@ -15,48 +17,48 @@ pub(in crate::class::sheet) fn reader(separator: u8, quoting: bool) -> Reader {
 
 /// The cells of one row.
 #[derive(Clone, Copy)]
-pub(in crate::class::sheet) struct Cells<'r> {
+pub(crate) struct Cells<'r> {
     text: &'r str,
     ends: &'r [usize],
 }
 
 impl<'r> Cells<'r> {
-    pub(in crate::class::sheet) fn len(&self) -> usize {
+    pub(crate) fn len(&self) -> usize {
         self.ends.len()
     }
 
-    #[inline]
-    pub(in crate::class::sheet) fn get(&self, place: usize) -> Option<&'r str> {
-        let end = *self.ends.get(place)?;
-        let before = place.checked_sub(1);
+    pub(crate) fn get(&self, index: usize) -> Option<&'r str> {
+        let end = *self.ends.get(index)?;
+        let before = index.checked_sub(1);
         let start = before.and_then(|before| self.ends.get(before));
         self.text.get(start.copied().unwrap_or(0)..end)
     }
 
-    pub(in crate::class::sheet) fn iter(self) -> impl Iterator<Item = &'r str> + Clone {
-        (0..self.len()).filter_map(move |place| self.get(place))
+    pub(crate) fn iter(self) -> impl Iterator<Item = &'r str> + Clone {
+        (0..self.len()).filter_map(move |index| self.get(index))
     }
 }
 
-/// Where the cells of a row are put together; used again for each row.
-pub(in crate::class::sheet) struct RecordBuffer {
+/// Memory for the cells of a row, used again for each row.
+pub(crate) struct RecordBuffer {
     bytes: Vec<u8>,
     ends: Vec<usize>,
-    pub(in crate::class::sheet) written: usize,
-    pub(in crate::class::sheet) ended: usize,
+    /// How many bytes and ends of the row are there so far.
+    written: usize,
+    ended: usize,
 }
 
 /// How far a row was read.
-pub(in crate::class::sheet) enum Progress {
+pub(crate) enum Progress {
     Row,
     /// The input is used up, and the row may go on.
     Open,
-    /// There is no row.
-    Nothing,
+    /// The input is at its end.
+    NoRow,
 }
 
 impl RecordBuffer {
-    pub(in crate::class::sheet) fn new() -> Self {
+    pub(crate) fn new() -> Self {
         RecordBuffer {
             bytes: vec![0; 1024],
             ends: vec![0; 64],
@@ -65,17 +67,13 @@ impl RecordBuffer {
         }
     }
 
-    pub(in crate::class::sheet) fn wipe(&mut self) {
+    pub(crate) fn clear(&mut self) {
         (self.written, self.ended) = (0, 0);
     }
 
-    /// Goes on with a row; no input says that there is none any more. Returns how many bytes were
-    /// used.
-    pub(in crate::class::sheet) fn read(
-        &mut self,
-        reader: &mut Reader,
-        mut input: &[u8],
-    ) -> (Progress, usize) {
+    /// Goes on reading a row, and returns the number of bytes that were used. Empty input says that
+    /// the text is at its end.
+    pub(crate) fn read(&mut self, reader: &mut Reader, mut input: &[u8]) -> (Progress, usize) {
         let over = input.is_empty();
         let mut used = 0;
         loop {
@@ -85,31 +83,23 @@ impl RecordBuffer {
             used += read;
             self.written += written;
             self.ended += ended;
-            let progress = match result {
-                ReadRecordResult::OutputFull => {
-                    self.bytes.resize(2 * self.bytes.len(), 0);
-                    None
-                }
-                ReadRecordResult::OutputEndsFull => {
-                    self.ends.resize(2 * self.ends.len(), 0);
-                    None
-                }
-                ReadRecordResult::InputEmpty => Some(Progress::Open),
-                ReadRecordResult::Record => Some(Progress::Row),
-                ReadRecordResult::End => Some(Progress::Nothing),
-            };
+            match result {
+                ReadRecordResult::OutputFull => self.bytes.resize(2 * self.bytes.len(), 0),
+                ReadRecordResult::OutputEndsFull => self.ends.resize(2 * self.ends.len(), 0),
+                ReadRecordResult::InputEmpty => return (Progress::Open, used),
+                ReadRecordResult::Record => return (Progress::Row, used),
+                ReadRecordResult::End => return (Progress::NoRow, used),
+            }
             input = input.get(read..).unwrap_or_default();
-            match progress {
-                Some(progress) => return (progress, used),
-                None if input.is_empty() && !over => return (Progress::Open, used),
-                None => {}
+            if input.is_empty() && !over {
+                return (Progress::Open, used);
             }
         }
     }
 
-    /// Reads one row of a text that ends where the row may end.
-    pub(in crate::class::sheet) fn read_whole(&mut self, reader: &mut Reader, text: &str) -> usize {
-        self.wipe();
+    /// Reads one row of a text that ends where the row may end, and returns the number of bytes used.
+    pub(crate) fn read_whole(&mut self, reader: &mut Reader, text: &str) -> usize {
+        self.clear();
         let (progress, used) = self.read(reader, text.as_bytes());
         if matches!(progress, Progress::Open) {
             self.read(reader, &[]);
@@ -117,8 +107,14 @@ impl RecordBuffer {
         used
     }
 
-    /// What was written. It is cut from text at ASCII characters, so it is text.
-    pub(in crate::class::sheet) fn cells(&self) -> Cells<'_> {
+    /// Returns the length of the row as text if it has no quotation marks: its cells, with one
+    /// character after each.
+    pub(crate) fn plain_length(&self) -> usize {
+        self.written + self.ended
+    }
+
+    /// Returns the cells. They are cut from text at ASCII characters, so they are text.
+    pub(crate) fn cells(&self) -> Cells<'_> {
         let bytes = self.bytes.get(..self.written).unwrap_or_default();
         Cells {
             text: core::str::from_utf8(bytes).unwrap_or_default(),
@@ -127,13 +123,9 @@ impl RecordBuffer {
     }
 }
 
-/// The first row of a text, each cell by `of`, and its length in bytes.
-pub(in crate::class::sheet) fn first_record(
-    text: &str,
-    separator: u8,
-    of: fn(&str) -> String,
-) -> (Vec<String>, usize) {
-    let mut record_buffer = RecordBuffer::new();
-    let length = record_buffer.read_whole(&mut reader(separator, true), text);
-    (record_buffer.cells().iter().map(of).collect(), length)
+/// Returns the first row of a text, each cell on one line, and its length in bytes.
+pub(crate) fn first_record(text: &str, separator: u8) -> (Vec<String>, usize) {
+    let mut buffer = RecordBuffer::new();
+    let length = buffer.read_whole(&mut reader(separator, true), text);
+    (buffer.cells().iter().map(one_line).collect(), length)
 }

@@ -6,20 +6,20 @@ use std::io::Read;
 
 use csv_core::Reader;
 
-use super::encoding::{HEAD, Text};
+use super::encoding::{LOOK_AHEAD, TextSource};
 use super::record_buffer::{Cells, Progress, RecordBuffer, reader};
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note};
 
-/// The physical lines of a text: number, where it starts, content without its end.
-pub(in crate::class::sheet) struct Lines<'t> {
+/// The physical lines of a text: the number, the offset, and the line without its end.
+pub(crate) struct Lines<'t> {
     text: &'t str,
     at: usize,
     line: u64,
 }
 
 impl<'t> Lines<'t> {
-    pub(in crate::class::sheet) fn new(text: &'t str) -> Self {
+    pub(crate) fn new(text: &'t str) -> Self {
         Lines {
             text,
             at: 0,
@@ -48,90 +48,81 @@ impl<'t> Iterator for Lines<'t> {
 }
 
 /// One row.
-pub(in crate::class::sheet) struct Record<'r> {
-    pub(in crate::class::sheet) line: u64,
-    pub(in crate::class::sheet) cells: Cells<'r>,
+pub(crate) struct Record<'r> {
+    pub(crate) line: u64,
+    pub(crate) cells: Cells<'r>,
     /// A quotation mark of this row would have swallowed the rows after it, so its first line was
     /// read with quotation marks as plain characters.
-    pub(in crate::class::sheet) open_quote: bool,
+    pub(crate) open_quote: bool,
 }
 
 /// The rows below a header.
-pub(in crate::class::sheet) struct Records<R> {
-    text: Text<R>,
+pub(crate) struct Records<R> {
+    text: TextSource<R>,
     separator: u8,
     columns: usize,
     reader: Reader,
-    record_buffer: RecordBuffer,
+    buffer: RecordBuffer,
     /// Where in the window the row begins that is being read, and how far it was read.
     start: usize,
     at: usize,
-    /// The line on which `start` is.
-    line: u64,
-    /// Whether what stands before `start` is a carriage return, which a line feed may follow.
-    after_return: bool,
-    /// The line of the row that was read last, and whether it was read plainly.
+    /// The lines above `start`.
+    lines: LineCounter,
+    /// The line of the row that was read last, and whether it was read without quoting.
     row_line: u64,
     open_quote: bool,
-    /// Bytes that may yet be read twice because of quotation marks left open, so that no text
-    /// takes time that grows with the square of its length.
+    /// The number of bytes that may still be read twice because of quotation marks left open, so
+    /// that no text takes time that grows with the square of its length.
     budget: usize,
 }
 
-/// What any sheet may have read twice, and how much more for each of its bytes.
+/// The number of bytes of any sheet that may be read twice, and how many more for each of its bytes.
 const LEAST_BUDGET: usize = 16 << 20;
-const BUDGET_A_BYTE: usize = 8;
+const BUDGET_PER_BYTE: usize = 8;
 
 impl<R: Read> Records<R> {
-    pub(in crate::class::sheet) fn new(
-        text: Text<R>,
-        start: usize,
-        separator: u8,
-        columns: usize,
-    ) -> Self {
-        let budget = LEAST_BUDGET + BUDGET_A_BYTE * text.window().len();
+    pub(crate) fn new(text: TextSource<R>, start: usize, separator: u8, columns: usize) -> Self {
+        let budget = LEAST_BUDGET + BUDGET_PER_BYTE * text.window().len();
         let above = text.window().get(..start).unwrap_or_default();
-        let mut place = LineCounter {
+        let mut lines = LineCounter {
             line: 1,
             after_return: false,
         };
-        place.pass(above.as_bytes());
+        lines.count(above.as_bytes());
         Records {
             text,
             separator,
             columns,
             reader: reader(separator, true),
-            record_buffer: RecordBuffer::new(),
+            buffer: RecordBuffer::new(),
             start,
             at: start,
-            line: place.line,
-            after_return: place.after_return,
+            lines,
             row_line: 0,
             open_quote: false,
             budget,
         }
     }
 
-    /// The row that was read last.
-    #[inline]
-    pub(in crate::class::sheet) fn record(&self) -> Record<'_> {
+    /// Returns the row that was read last.
+    pub(crate) fn record(&self) -> Record<'_> {
         Record {
             line: self.row_line,
-            cells: self.record_buffer.cells(),
+            cells: self.buffer.cells(),
             open_quote: self.open_quote,
         }
     }
 
-    /// Reads the next row; false where there is none.
-    pub(in crate::class::sheet) fn next(&mut self, notes: &mut Vec<Note>) -> Result<bool, Error> {
+    /// Reads the next row, and returns whether there is one.
+    pub(crate) fn next(&mut self, notes: &mut Vec<Note>) -> Result<bool, Error> {
         self.start = self.at;
-        self.record_buffer.wipe();
+        self.buffer.clear();
         let (mut cut, mut ended) = (false, false);
         loop {
-            // No input would say that the sheet is at its end.
+            // Empty input would say that the sheet is at its end.
             if self.at >= self.text.window().len() && !self.text.ended() {
                 self.skip_line_ends();
-                if self.at - self.start >= HEAD {
+                if self.at - self.start >= LOOK_AHEAD {
                     cut = true;
                     break;
                 }
@@ -140,48 +131,43 @@ impl<R: Read> Records<R> {
             let window = self.text.window().as_bytes();
             let input = window.get(self.at..).unwrap_or_default();
             ended = input.is_empty();
-            let (progress, used) = self.record_buffer.read(&mut self.reader, input);
+            let (progress, used) = self.buffer.read(&mut self.reader, input);
             self.at += used;
             match progress {
-                Progress::Nothing => return Ok(false),
+                Progress::NoRow => return Ok(false),
                 Progress::Row => break,
                 Progress::Open => {}
             }
         }
         self.skip_line_ends();
-        let line = self.line;
-        (self.row_line, self.open_quote) = (line, false);
+        (self.row_line, self.open_quote) = (self.lines.line, false);
         let raw = self.text.window().get(self.start..self.at);
         let raw = raw.unwrap_or_default();
-        // A row without quotation marks is its cells, with one character behind each.
         let quoted = if cut || ended {
             raw.as_bytes().contains(&b'"')
         } else {
-            raw.len() > self.record_buffer.written + self.record_buffer.ended
+            raw.len() > self.buffer.plain_length()
         };
         if quoted && swallows(raw, self.separator, self.columns) {
-            return self.plainly().map(|()| true);
+            return self.read_without_quoting().map(|()| true);
         }
         if cut {
-            return Err(too_long(line));
+            return Err(row_too_long(self.row_line));
         }
-        // The row begins with no line's end.
-        let mut place = LineCounter {
-            line,
-            after_return: false,
-        };
-        if quoted {
-            place.pass(raw.as_bytes());
+        // Only quotation marks hold a line's end within a row.
+        let may_break = if quoted {
+            0
         } else {
-            // Only quotation marks hold a line's end within a row.
-            let last = raw.len().saturating_sub(1);
-            place.pass(raw.as_bytes().get(last..).unwrap_or_default());
-        }
-        (self.line, self.after_return) = (place.line, place.after_return);
+            raw.len().saturating_sub(1)
+        };
+        let may_break = raw.as_bytes().get(may_break..).unwrap_or_default();
+        // The row does not begin with a line's end.
+        self.lines.after_return = false;
+        self.lines.count(may_break);
         Ok(true)
     }
 
-    /// Goes on reading the source, behind the row that was begun.
+    /// Reads more of the source, after the row that was begun.
     fn more(&mut self, notes: &mut Vec<Note>) -> Result<(), Error> {
         let kept = self.text.window().len() - self.start;
         loop {
@@ -189,32 +175,26 @@ impl<R: Read> Records<R> {
             self.at -= self.start;
             self.start = 0;
             let new = self.text.window().len().saturating_sub(kept);
-            self.budget += BUDGET_A_BYTE * new;
+            self.budget += BUDGET_PER_BYTE * new;
             if new > 0 || self.text.ended() {
                 return Ok(());
             }
         }
     }
 
-    /// Blank lines before a row belong to it for the reader; the row starts below them.
+    /// Skips the blank lines before a row, which the reader counts as part of it.
     fn skip_line_ends(&mut self) {
         let raw = self.text.window().as_bytes().get(self.start..self.at);
         let raw = raw.unwrap_or_default();
         let blank = raw.iter().take_while(|b| matches!(b, b'\r' | b'\n'));
         let blank = blank.count();
-        let mut place = LineCounter {
-            line: self.line,
-            after_return: self.after_return,
-        };
-        place.pass(raw.get(..blank).unwrap_or_default());
-        (self.line, self.after_return) = (place.line, place.after_return);
+        self.lines.count(raw.get(..blank).unwrap_or_default());
         self.start += blank;
     }
 
-    /// Reads the first line of the row with quotation marks as plain characters; the rows go on
-    /// below it.
-    #[cold]
-    fn plainly(&mut self) -> Result<(), Error> {
+    /// Reads the first line of the row with quotation marks as plain characters. The next row is on
+    /// the line below it.
+    fn read_without_quoting(&mut self) -> Result<(), Error> {
         let raw = self.text.window().get(self.start..self.at);
         let raw = raw.unwrap_or_default();
         let length = raw.find(['\r', '\n']).unwrap_or(raw.len());
@@ -222,41 +202,41 @@ impl<R: Read> Records<R> {
             return Err(Error::new(
                 ErrorKind::OpenQuotes,
                 Detail::new("quotation marks are opened and not closed in many rows")
-                    .help("remove the quotation marks from the cells and read the sheet again"),
+                    .help("remove the quotation marks from the cells, and read the sheet again"),
             ));
         };
         self.budget = budget;
         let line = raw.get(..length).unwrap_or_default();
-        self.record_buffer
+        self.buffer
             .read_whole(&mut reader(self.separator, false), line);
         self.at = self.start + length;
         self.reader.reset();
-        self.after_return = false;
+        self.lines.after_return = false;
         self.open_quote = true;
         Ok(())
     }
 }
 
-#[cold]
-fn too_long(line: u64) -> Error {
+fn row_too_long(line: u64) -> Error {
     Error::new(
         ErrorKind::TooLarge,
         Detail::new(format!(
             "the row in line {line} is longer than {} MiB",
-            HEAD >> 20
+            LOOK_AHEAD >> 20
         ))
         .help("check that this is a class sheet"),
     )
 }
 
-/// A place in a text, by its line.
+/// Counts the lines of a text.
 struct LineCounter {
     line: u64,
+    /// Whether the text so far ends with a carriage return, which a line feed may follow.
     after_return: bool,
 }
 
 impl LineCounter {
-    fn pass(&mut self, bytes: &[u8]) {
+    fn count(&mut self, bytes: &[u8]) {
         for byte in bytes {
             let pair = self.after_return && *byte == b'\n';
             self.line += u64::from(matches!(byte, b'\r' | b'\n') && !pair);
@@ -276,36 +256,19 @@ fn swallows(raw: &str, separator: u8, columns: usize) -> bool {
     let ends = |b: u8| b == separator || matches!(b, b'\r' | b'\n');
     let mut at = 0;
     while at < raw.len() {
-        if raw.get(at) != Some(&b'"') {
-            // To the start of the next cell.
-            while raw.get(at).is_some_and(|b| !ends(*b)) {
-                at += 1;
+        if raw.get(at) == Some(&b'"') {
+            let start = at + 1;
+            at = closing_mark(raw, start);
+            let inside = raw.get(start..at).unwrap_or_default();
+            let wide = inside.iter().filter(|b| **b == separator).count() + 1 >= columns;
+            let broken = inside.iter().any(|b| matches!(b, b'\r' | b'\n'));
+            let opens_another = inside.last().is_some_and(|b| ends(*b))
+                || raw.get(at + 1).is_some_and(|b| !ends(*b));
+            if wide && broken && (at >= raw.len() || opens_another) {
+                return true;
             }
-            at += 1;
-            continue;
         }
-        at += 1;
-        let open = at;
-        let mut closed = false;
-        while let Some(byte) = raw.get(at) {
-            if *byte == b'"' {
-                if raw.get(at + 1) != Some(&b'"') {
-                    closed = true;
-                    break;
-                }
-                at += 1;
-            }
-            at += 1;
-        }
-        let inside = raw.get(open..at.min(raw.len())).unwrap_or_default();
-        let wide = inside.iter().filter(|b| **b == separator).count() + 1 >= columns;
-        let broken = inside.iter().any(|b| matches!(b, b'\r' | b'\n'));
-        let opens_another =
-            inside.last().is_some_and(|b| ends(*b)) || raw.get(at + 1).is_some_and(|b| !ends(*b));
-        if wide && broken && (!closed || opens_another) {
-            return true;
-        }
-        // To the start of the next cell, past what follows the mark.
+        // To the start of the next cell.
         while raw.get(at).is_some_and(|b| !ends(*b)) {
             at += 1;
         }
@@ -314,13 +277,28 @@ fn swallows(raw: &str, separator: u8, columns: usize) -> bool {
     false
 }
 
+/// Returns the index of the mark that closes a quoted cell, or the length of the row.
+fn closing_mark(raw: &[u8], start: usize) -> usize {
+    let mut at = start;
+    while let Some(byte) = raw.get(at) {
+        if *byte == b'"' {
+            if raw.get(at + 1) != Some(&b'"') {
+                return at;
+            }
+            at += 1;
+        }
+        at += 1;
+    }
+    raw.len()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use alloc::string::{String, ToString};
 
     fn records(text: &str) -> Records<&[u8]> {
-        let text = Text::whole(text.as_bytes(), &mut Vec::new()).unwrap();
+        let text = TextSource::read_whole(text.as_bytes(), &mut Vec::new()).unwrap();
         Records::new(text, 0, b',', 3)
     }
 
@@ -359,10 +337,10 @@ mod tests {
             _ => format!("B{number},1,2\r\n"),
         };
         let text: String = (0..40_000).map(row).collect();
-        assert!(text.len() > 2 * HEAD);
+        assert!(text.len() > 2 * LOOK_AHEAD);
         let mut notes = Vec::new();
         let mut held = records(&text);
-        let first = Text::first(text.as_bytes(), &mut notes).unwrap();
+        let first = TextSource::read_start(text.as_bytes(), &mut notes).unwrap();
         let mut streamed = Records::new(first, 0, b',', 3);
         let mut count = 0;
         while held.next(&mut notes).unwrap() {
@@ -379,22 +357,22 @@ mod tests {
 
     #[test]
     fn a_row_has_an_end() {
-        let long = "x".repeat(2 * HEAD);
+        let long = "x".repeat(2 * LOOK_AHEAD);
         let mut notes = Vec::new();
         let read = |text: &str, notes: &mut Vec<Note>| {
-            let first = Text::first(text.as_bytes(), notes).unwrap();
+            let first = TextSource::read_start(text.as_bytes(), notes).unwrap();
             let mut rows = Records::new(first, 0, b',', 3);
             rows.next(notes)?;
             rows.next(notes).map(|_| rows.record().cells.len())
         };
         // Blank lines are no row.
-        let blank = format!("a,b,c\n{}d,e,f\n", "\n".repeat(3 * HEAD));
+        let blank = format!("a,b,c\n{}d,e,f\n", "\n".repeat(3 * LOOK_AHEAD));
         assert_eq!(read(&blank, &mut notes).unwrap(), 3);
         let error = read(&format!("a,b,c\nd,{long},f\n"), &mut notes).unwrap_err();
         assert_eq!(error.to_string(), "the row in line 2 is longer than 1 MiB");
         assert_eq!(error.kind(), ErrorKind::TooLarge);
         // An open quotation mark makes no long row.
-        let open = format!("a,b,\"c\n{}", "d,e,f\n".repeat(HEAD));
+        let open = format!("a,b,\"c\n{}", "d,e,f\n".repeat(LOOK_AHEAD));
         assert_eq!(read(&open, &mut notes).unwrap(), 3);
     }
 }

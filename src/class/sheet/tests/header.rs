@@ -326,7 +326,7 @@ fn sheets_that_are_none() {
     refused(
         b"PK\x03\x04\x00\x00",
         ErrorKind::NotText,
-        "this is no text: it may be a workbook",
+        "the file is not text: it may be a workbook",
         "export the sheet from the spreadsheet as CSV (UTF-8)",
     );
     let deep = format!("{}{LEAD}", "x\n".repeat(100));

@@ -157,9 +157,10 @@ fn row_name(change: &Change) -> String {
 
 /// The reason, with the marks if its sentence does not name them.
 fn reason(change: &Change) -> String {
-    let text = change.reason().text();
+    let reason = change.reason();
+    let text = reason.text();
     match (change.quantity(), change.from(), change.to()) {
-        (Some(_), Some(from), Some(to)) if change.reason().code() != "marks_changed" => {
+        (Some(_), Some(from), Some(to)) if !change.reason_names_marks() => {
             if from == to {
                 format!("{text}, and earns {to} as before")
             } else {

@@ -107,12 +107,8 @@ fn record(problems: &Problems<'_>, row: &MarkedRow, quantities: &[Quantity]) -> 
         not_a_formula(row.period().unwrap_or_default()),
         String::from(if row.stand_in() { "yes" } else { "" }),
     ]);
-    let answer = |quantity: &Quantity| {
-        let mut answers = row.answers().iter();
-        answers.find(|answer| answer.quantity() == *quantity)
-    };
     cells.extend(quantities.iter().map(|quantity| {
-        let judged = answer(quantity).filter(|answer| !answer.by_hand());
+        let judged = row.answer(*quantity).filter(|answer| !answer.by_hand());
         judged.map_or_else(String::new, |answer| answer.marks().to_string())
     }));
     for (marks, out_of) in [

@@ -140,15 +140,19 @@ impl Obstacle {
         !matches!(self, Obstacle::OutsideTolerance)
     }
 
-    /// The same in few words to the pupil.
+    /// The same for the pupil.
     pub(crate) fn to_pupil(&self) -> &'static str {
         match self {
-            Obstacle::Unreadable => "this number could not be read; your teacher will mark it",
-            Obstacle::BadFormula { .. } => "this formula could not be read",
-            Obstacle::DoubtfulFormula { .. } => {
-                "it has two possible meanings; your teacher will mark it"
+            Obstacle::Unreadable => "this number could not be read, so your teacher will mark it",
+            Obstacle::BadFormula { .. } => {
+                "this formula could not be read, so your teacher will mark it"
             }
-            Obstacle::OutsideTolerance => "further from the exact value than your teacher allows",
+            Obstacle::DoubtfulFormula { .. } => {
+                "this formula has two possible meanings, so your teacher will mark it"
+            }
+            Obstacle::OutsideTolerance => {
+                "your readings give it, but it is further from the exact value than your teacher allows"
+            }
         }
     }
 
@@ -187,6 +191,7 @@ pub(crate) enum Remark {
 
 impl Remark {
     /// Whether it is about the number of significant figures.
+    #[cfg(feature = "report")]
     pub(crate) fn is_of_figures(&self) -> bool {
         !matches!(self, Remark::Notation(_))
     }

@@ -9,7 +9,7 @@ use super::bench_key::BenchKey;
 use crate::class::Row;
 use crate::class::stats::ClassBench;
 use crate::formula::Formula;
-use crate::gravimetry::{self, Check, Dehydration};
+use crate::gravimetry::{self, Check, Dehydration, Quantity};
 use crate::number::{Ratio, Rounded, TieRule};
 
 /// A row of the sheet, worked out and marked.
@@ -224,6 +224,12 @@ impl MarkedRow {
     #[must_use]
     pub fn answers(&self) -> &[Answer] {
         self.marks().map_or(&[], |marks| &marks.answers)
+    }
+
+    /// The answer about this quantity, if it was asked for.
+    pub(crate) fn answer(&self, quantity: Quantity) -> Option<&Answer> {
+        let mut answers = self.answers().iter();
+        answers.find(|answer| answer.quantity() == quantity)
     }
 
     /// How many reported values could not be marked because the row could not be worked out.

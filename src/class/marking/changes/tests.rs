@@ -1,11 +1,13 @@
 //! Marking again.
 
-use alloc::string::ToString;
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
 
-use super::*;
-use crate::class::{Marker, Policy, Sheet, Verdict};
+use super::reason::ChangeReason;
+use crate::class::{MarkChanges, Marked, Marker, Policy, RowChange, Sheet, Verdict};
 use crate::element::AtomicWeights;
-use crate::gravimetry::Method;
+use crate::gravimetry::{Method, Quantity};
 
 const READINGS: &str = "21.352,24.018,22.656,22.655";
 
@@ -241,13 +243,14 @@ fn judged_otherwise_by_the_same_key() {
     );
     let values: Vec<_> = reason.values().collect();
     assert_eq!(values, [("before", "unexplained"), ("after", "correct")]);
+    let same = ChangeReason::Marks {
+        quantity: Quantity::Ratio,
+        verdict: Verdict::Unexplained,
+        from: 0,
+        to: 0,
+    };
     assert_eq!(
-        why(
-            Quantity::Ratio,
-            &before.rows[0].answers()[0],
-            &before.rows[0].answers()[0]
-        )
-        .to_string(),
+        same.note().to_string(),
         "the mole ratio, unexplained as before, earned 0 and now earns 0"
     );
 }
@@ -303,7 +306,7 @@ fn accuracy_at_the_bench() {
         wide,
         "",
         ("Heron", None, Some(3), None, "accuracy_changed"),
-        "the accuracy at the bench earned 3 and is not marked any more",
+        "the accuracy at the bench earned 3 and is no longer marked",
     );
     // What the jar holds moves what is expected: x = 6.906 of 50.8 % water.
     one_change(
@@ -320,13 +323,13 @@ fn figures() {
         "",
         "figures = \"one_mark\"",
         ("Heron", None, Some(1), Some(0), "figures_changed"),
-        "the figures now cost a mark",
+        "significant figures now cost a mark",
     );
     one_change(
         "figures = \"one_mark\"",
         "figures = \"ignore\"",
         ("Heron", None, Some(0), Some(1), "figures_changed"),
-        "the figures cost a mark before",
+        "significant figures no longer cost a mark",
     );
 }
 

@@ -57,19 +57,10 @@ fn about(code: &'static str, answer: &Answer, text: String) -> Note {
 }
 
 fn unread(obstacle: &Obstacle) -> String {
+    let why = sentence(obstacle.to_pupil());
     match obstacle {
-        Obstacle::Unreadable => {
-            "It could not be read as a number, so your teacher will mark it.".into()
-        }
-        Obstacle::BadFormula { error, .. } => {
-            format!("It could not be read as a formula: {error}. Your teacher will mark it.")
-        }
-        Obstacle::DoubtfulFormula { .. } => {
-            "It has two possible meanings, so your teacher will mark it.".into()
-        }
-        Obstacle::OutsideTolerance => "Your readings give it, but it is further from the exact \
-                                       value than your teacher allows."
-            .into(),
+        Obstacle::BadFormula { error, .. } => format!("{why} {}", sentence(&error.to_string())),
+        _ => why,
     }
 }
 

@@ -1,0 +1,261 @@
+//! What marking again changes: who gains, who loses, and why.
+
+use alloc::vec::Vec;
+
+use super::pairing::{Pair, pairs};
+use super::reason::{ChangeReason, figures, of_answers, whole_row};
+use crate::class::marking::answer::Answer;
+use crate::class::marking::marked::Marked;
+use crate::class::marking::marked_row::{MarkedRow, RowOwner};
+use crate::gravimetry::Quantity;
+use crate::text::Note;
+
+/// What changes between two markings, as when the key, the policy or a cell was corrected.
+///
+/// Rows are matched by class hour, bench and pupil: where one has as many rows in both, in their
+/// order; else those on the same line first.
+///
+/// ```
+/// use effloresce::class::{Marker, MarkChanges, Sheet};
+/// use effloresce::gravimetry::Method;
+/// let sheet = |ratio: &str| {
+///     let header = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio";
+///     Sheet::read(format!("{header}\nHeron,21.352,24.018,22.656,22.655,{ratio}\n").as_bytes())
+/// };
+/// let marker = Marker::new("MgSO4·7H2O".parse()?, Method::new());
+/// let mark_changes = MarkChanges::between(&marker.mark(&sheet("5.83")?), &marker.mark(&sheet("6.99")?));
+/// assert_eq!(mark_changes.rows()[0].difference(), Some(1));
+/// assert_eq!(
+///     mark_changes.changes()[0].reason().text(),
+///     "the mole ratio reported was `5.83` and is now `6.99`",
+/// );
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+#[doc(alias = "re-mark")]
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct MarkChanges {
+    changes: Vec<Change>,
+    rows: Vec<RowChange>,
+}
+
+/// One answer, or a whole row, that is marked otherwise than before.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Change {
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    owner: RowOwner,
+    quantity: Option<Quantity>,
+    from: Option<u32>,
+    to: Option<u32>,
+    reason: ChangeReason,
+}
+
+/// A row whose total changes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct RowChange {
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    owner: RowOwner,
+    from: Option<u32>,
+    to: Option<u32>,
+    difference: Option<i64>,
+    out_of_before: Option<u32>,
+    out_of_now: Option<u32>,
+}
+
+impl MarkChanges {
+    /// Compares two markings of one class.
+    #[must_use]
+    pub fn between(before: &Marked, after: &Marked) -> MarkChanges {
+        let pairs = pairs(before.rows(), after.rows());
+        MarkChanges {
+            rows: pairs.iter().copied().filter_map(RowChange::of).collect(),
+            changes: pairs.into_iter().flat_map(Change::of).collect(),
+        }
+    }
+
+    /// Every answer or row that is marked otherwise, in the order of the rows.
+    #[must_use]
+    pub fn changes(&self) -> &[Change] {
+        &self.changes
+    }
+
+    /// The rows whose total changes.
+    #[must_use]
+    pub fn rows(&self) -> &[RowChange] {
+        &self.rows
+    }
+}
+
+impl Change {
+    /// Returns every change between a row before and now.
+    fn of((before, after): Pair<'_>) -> Vec<Change> {
+        let Some(row) = after.or(before) else {
+            return Vec::new();
+        };
+        let mut changes = Vec::new();
+        let mut add = |quantity, from, to, reason: Option<ChangeReason>| {
+            changes.extend(reason.map(|reason| Change {
+                owner: row.owner.clone(),
+                quantity,
+                from,
+                to,
+                reason,
+            }));
+        };
+        let total = |row: Option<&MarkedRow>| row.and_then(MarkedRow::total);
+        let (before, after) = match (whole_row((before, after)), before, after) {
+            (None, Some(before), Some(after)) => (before, after),
+            (reason, ..) => {
+                add(None, total(before), total(after), reason);
+                return changes;
+            }
+        };
+        for quantity in Quantity::ALL {
+            let (was, is) = (before.answer(quantity), after.answer(quantity));
+            let (from, to) = (was.map(Answer::marks), is.map(Answer::marks));
+            add(Some(quantity), from, to, of_answers(quantity, was, is));
+        }
+        let (from, to) = (before.accuracy(), after.accuracy());
+        let reason = ChangeReason::Accuracy { from, to };
+        add(None, from, to, (from != to).then_some(reason));
+        let (from, to) = (before.calculation(), after.calculation());
+        add(None, from, to, figures(before, after));
+        changes
+    }
+
+    /// The bench.
+    #[must_use]
+    pub fn bench(&self) -> &str {
+        &self.owner.bench
+    }
+
+    /// Who handed in.
+    #[must_use]
+    pub fn pupil(&self) -> Option<&str> {
+        self.owner.pupil.as_deref()
+    }
+
+    /// The class hour.
+    #[must_use]
+    pub fn period(&self) -> Option<&str> {
+        self.owner.period.as_deref()
+    }
+
+    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    #[must_use]
+    pub fn stand_in(&self) -> bool {
+        self.owner.stand_in
+    }
+
+    /// The answer; `None` for a whole row, for the mark that figures cost, and for the accuracy at
+    /// the bench.
+    #[must_use]
+    pub fn quantity(&self) -> Option<Quantity> {
+        self.quantity
+    }
+
+    /// The marks before; `None` where there was nothing to mark, or it could not be marked.
+    #[must_use]
+    pub fn from(&self) -> Option<u32> {
+        self.from
+    }
+
+    /// The marks now, likewise.
+    #[must_use]
+    pub fn to(&self) -> Option<u32> {
+        self.to
+    }
+
+    /// Why: `answer_changed` (something else is reported), `key_changed` (the bench's own readings
+    /// give another value), `verdict_changed` (judged otherwise against the same key: the
+    /// tolerance, or what it follows from), `marks_changed` (the same verdict earns other marks),
+    /// `answer_added`, `answer_removed`, `row_added`, `row_removed`, `now_worked_out`,
+    /// `not_worked_out`, `figures_changed` (from and to are then the calculation),
+    /// `accuracy_changed`. More may be added.
+    #[must_use]
+    pub fn reason(&self) -> Note {
+        self.reason.note()
+    }
+
+    /// Whether the sentence of the reason names the marks.
+    #[cfg(feature = "report")]
+    pub(crate) fn reason_names_marks(&self) -> bool {
+        matches!(self.reason, ChangeReason::Marks { .. })
+    }
+}
+
+impl RowChange {
+    fn of((before, after): Pair<'_>) -> Option<RowChange> {
+        let row = after.or(before)?;
+        let (from, to) = (
+            before.and_then(MarkedRow::total),
+            after.and_then(MarkedRow::total),
+        );
+        (from != to).then(|| RowChange {
+            owner: row.owner.clone(),
+            from,
+            to,
+            difference: from
+                .zip(to)
+                .map(|(from, to)| i64::from(to) - i64::from(from)),
+            out_of_before: from.and(before).map(MarkedRow::out_of),
+            out_of_now: to.and(after).map(MarkedRow::out_of),
+        })
+    }
+
+    /// The bench.
+    #[must_use]
+    pub fn bench(&self) -> &str {
+        &self.owner.bench
+    }
+
+    /// Who handed in.
+    #[must_use]
+    pub fn pupil(&self) -> Option<&str> {
+        self.owner.pupil.as_deref()
+    }
+
+    /// The class hour.
+    #[must_use]
+    pub fn period(&self) -> Option<&str> {
+        self.owner.period.as_deref()
+    }
+
+    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    #[must_use]
+    pub fn stand_in(&self) -> bool {
+        self.owner.stand_in
+    }
+
+    /// The total before; `None` where there was no such row or it could not be worked out.
+    #[must_use]
+    pub fn from(&self) -> Option<u32> {
+        self.from
+    }
+
+    /// The total now, likewise.
+    #[must_use]
+    pub fn to(&self) -> Option<u32> {
+        self.to
+    }
+
+    /// The most that the row could earn before; `None` where it has no total before.
+    #[must_use]
+    pub fn out_of_before(&self) -> Option<u32> {
+        self.out_of_before
+    }
+
+    /// The most that the row can earn now, likewise.
+    #[must_use]
+    pub fn out_of_now(&self) -> Option<u32> {
+        self.out_of_now
+    }
+
+    /// What is gained, or lost where it is negative; `None` where one of the totals is.
+    #[must_use]
+    pub fn difference(&self) -> Option<i64> {
+        self.difference
+    }
+}

@@ -12,10 +12,9 @@ use super::error::{Error, ErrorKind};
 use super::positive::{PositiveSolution, search};
 use super::reasons::{self, Imbalance};
 use super::system::{Solutions, System};
-use super::write::listed;
 use crate::formula::Formula;
 use crate::number::Ratio;
-use crate::text::Detail;
+use crate::text::{Detail, list};
 
 /// Coefficients with which an equation balances.
 ///
@@ -88,10 +87,14 @@ impl<'e> Balancer<'e> {
         drop(places);
         match found {
             (Some(place), None) => self.fix_at(place, coefficient),
-            (None, _) => Err(request(
-                format!("the equation has no species `{formula}`"),
-                &format!("its species are {}", listed(self.equation.species())),
-            )),
+            (None, _) => {
+                let species = self.equation.species().iter();
+                let names = list(species.map(|one| format!("`{}`", one.name())));
+                Err(request(
+                    format!("the equation has no species `{formula}`"),
+                    &format!("its species are {names}"),
+                ))
+            }
             (Some(_), Some(_)) => Err(request(
                 format!("`{formula}` stands in the equation several times"),
                 "say by its place which one is meant",

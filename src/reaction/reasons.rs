@@ -8,7 +8,6 @@ use super::check::Conserved;
 use super::equation::{Equation, Side, Species};
 use super::error::{Error, ErrorKind};
 use super::system::{Solutions, System};
-use super::write::listed;
 use crate::formula::Formula;
 use crate::number::Ratio;
 use crate::text::{Detail, Note, list};
@@ -19,7 +18,7 @@ pub(super) enum Imbalance {
     OneSideOnly {
         what: Conserved,
         side: Side,
-        species: Vec<Species>,
+        species: Vec<String>,
     },
     /// A species would balance on the other side only.
     WrongSide { species: String, side: Side },
@@ -46,108 +45,86 @@ pub(super) enum Imbalance {
     OnlyZeros,
 }
 
-/// A finding in words: its stable code, a clause without a full stop, and the values by name.
-type InWords = (&'static str, String, Vec<(&'static str, String)>);
-
 impl Imbalance {
-    fn in_words(&self) -> InWords {
+    /// Returns whether the finding alone keeps the equation from balancing.
+    fn explains(&self) -> bool {
+        !matches!(
+            self,
+            Imbalance::BothSides { .. } | Imbalance::AdditionsNotTried
+        )
+    }
+
+    fn note(&self) -> Note {
         match self {
             Imbalance::OneSideOnly {
                 what,
                 side,
                 species,
-            } => {
-                let (listed, side) = (listed(species), side.name());
-                let names: Vec<String> = species.iter().map(Species::name).collect();
-                let mut values = alloc::vec![("what", format!("{what}"))];
-                let clause = match what {
-                    Conserved::Atom(atom) => {
-                        values.push(("side", side.into()));
-                        format!("{atom} is among the {side} only (in {listed})")
-                    }
-                    Conserved::Charge => {
-                        format!("no other species balances the charge of {listed}")
-                    }
-                };
-                values.push(("species", names.join(" + ")));
-                ("one_side_only", clause, values)
+            } => one_side_only(*what, *side, species),
+            Imbalance::WrongSide { species, side } => {
+                let side = side.name();
+                let text = format!("`{species}` would have to be among the {side}.");
+                let note = Note::new("wrong_side", text).with("species", species);
+                note.with("side", side)
             }
-            Imbalance::WrongSide { species, side } => (
-                "wrong_side",
-                format!("`{species}` would have to be among the {}", side.name()),
-                alloc::vec![("species", species.clone()), ("side", side.name().into())],
-            ),
-            Imbalance::AlwaysZero { species } => (
-                "no_part",
-                format!("`{species}` can only have the coefficient 0"),
-                alloc::vec![("species", species.clone())],
-            ),
-            Imbalance::BothSides { species } => (
-                "both_sides",
-                format!("`{species}` is on both sides and was read as two species"),
-                alloc::vec![("species", species.clone())],
-            ),
+            Imbalance::AlwaysZero { species } => {
+                let text = format!("`{species}` can only have the coefficient 0.");
+                Note::new("no_part", text).with("species", species)
+            }
+            Imbalance::BothSides { species } => {
+                let text = format!("`{species}` is on both sides and was read as two species.");
+                Note::new("both_sides", text).with("species", species)
+            }
             Imbalance::Addition { sides, equation } => {
+                let added = added(sides, "among the");
+                let text = format!("With {added} it would balance: {equation}.");
                 let sides = sides.iter().filter(|(_, added)| !added.is_empty());
-                let place =
-                    |(side, added): &(Side, String)| format!("{added} among the {}", side.name());
-                let clause = list(sides.clone().map(place));
-                let clause = format!("with {clause} it would balance: {equation}");
-                let values = sides.map(|(side, added)| (side.name(), added.clone()));
-                let equation = ("equation", format!("{equation}"));
-                ("add", clause, values.chain([equation]).collect())
+                let note = Note::new("add", text);
+                let note = sides.fold(note, |note, (side, added)| note.with(side.name(), added));
+                note.with("equation", format!("{equation}"))
             }
-            Imbalance::AdditionsNotTried => (
-                "not_tried",
-                "the numbers are too long to try H2O, H⁺, OH⁻ and e⁻ as additions".into(),
-                Vec::new(),
-            ),
-            Imbalance::Given { species } => (
-                "fixed",
-                format!(
-                    "the given coefficients ({species}) fit no balance with all others positive"
-                ),
-                alloc::vec![("given", species.clone())],
-            ),
+            Imbalance::AdditionsNotTried => {
+                let text = "H2O, H⁺, OH⁻ and e⁻ were not tried: the numbers are too long.";
+                Note::new("not_tried", text)
+            }
+            Imbalance::Given { species } => {
+                let text = format!("{species} (as given) fit no balance with all others positive.");
+                Note::new("fixed", text).with("given", species)
+            }
             Imbalance::Fraction {
                 species,
                 coefficient,
                 multiplier,
-            } => (
-                "fraction",
-                format!(
-                    "with the given coefficients `{species}` would have {coefficient}, which is not a whole number"
-                ),
-                alloc::vec![
-                    ("species", species.clone()),
-                    ("coefficient", format!("{coefficient}")),
-                    ("times", format!("{multiplier}")),
-                ],
-            ),
-            Imbalance::OnlyZeros => (
-                "only_nought",
-                "each element alone can balance, but not all of them together".into(),
-                Vec::new(),
-            ),
+            } => {
+                let text = format!("`{species}` would have the coefficient {coefficient}.");
+                let note = Note::new("fraction", text).with("species", species);
+                let note = note.with("coefficient", format!("{coefficient}"));
+                note.with("times", format!("{multiplier}"))
+            }
+            Imbalance::OnlyZeros => Note::new("only_nought", "Each element alone can balance."),
         }
     }
+}
 
-    fn clause(&self) -> String {
-        self.in_words().1
-    }
-
-    fn note(&self) -> Note {
-        let (code, clause, values) = self.in_words();
-        let mut sentence = clause + ".";
-        // A clause begins with a word, a capital, a bracket or a backquote, never with a small letter of a formula.
-        if let Some(first) = sentence.get_mut(..1) {
-            first.make_ascii_uppercase();
+fn one_side_only(what: Conserved, side: Side, species: &[String]) -> Note {
+    let (side, quoted) = (
+        side.name(),
+        list(species.iter().map(|name| format!("`{name}`"))),
+    );
+    let note = |text| Note::new("one_side_only", text).with("what", format!("{what}"));
+    let note = match what {
+        Conserved::Atom(_) => {
+            note(format!("{what} is among the {side} only (in {quoted}).")).with("side", side)
         }
-        let note = Note::new(code, sentence);
-        values
-            .into_iter()
-            .fold(note, |note, (name, value)| note.with(name, value))
-    }
+        Conserved::Charge => note(format!("{quoted}: no other species balances the charge.")),
+    };
+    note.with("species", species.join(" + "))
+}
+
+/// Returns the added species with their sides, in words.
+fn added(sides: &[(Side, String)], preposition: &str) -> String {
+    let sides = sides.iter().filter(|(_, added)| !added.is_empty());
+    list(sides.map(|(side, added)| format!("{added} {preposition} {}", side.name())))
 }
 
 /// Returns the notes of these findings.
@@ -174,24 +151,21 @@ pub(super) fn none(equation: &Equation, zeros: &[usize], line: Option<&[Ratio]>)
     if line.is_none() && zeros.is_empty() {
         additions(equation, &system, &mut found);
     }
-    let explains = |one: &Imbalance| {
-        !matches!(
-            one,
-            Imbalance::BothSides { .. } | Imbalance::AdditionsNotTried
-        )
-    };
-    if !found.iter().any(explains) {
+    if !found.iter().any(Imbalance::explains) {
         found.push(Imbalance::OnlyZeros);
     }
     error(&found)
 }
 
 fn error(found: &[Imbalance]) -> Error {
-    let message = match found.first() {
+    let message = match found.iter().find(|one| one.explains()) {
         None | Some(Imbalance::Addition { .. }) => {
             "the equation as it is written has no balance".into()
         }
-        Some(first) => format!("the equation has no balance: {}", first.clause()),
+        Some(Imbalance::OnlyZeros) => {
+            "the equation has no balance, although each element alone can balance".into()
+        }
+        Some(first) => sentence("the equation has no balance: ", first),
     };
     let addition = |one: &&Imbalance| matches!(one, Imbalance::Addition { .. });
     let wrong_side = |one: &&Imbalance| matches!(one, Imbalance::WrongSide { .. });
@@ -201,14 +175,17 @@ fn error(found: &[Imbalance]) -> Error {
             format!("write `{species}` among the {}", side.name())
         }
         Some(Imbalance::Addition { sides, equation }) => {
-            let sides = sides.iter().filter(|(_, added)| !added.is_empty());
-            let sides = sides.map(|(side, added)| format!("{added} to the {}", side.name()));
-            format!("add {}: {equation}", list(sides))
+            format!("add {}: {equation}", added(sides, "to the"))
         }
         _ => "check the formulas, and write every species on its side".into(),
     };
     let detail = Detail::new(message).help(help);
     Error::new(ErrorKind::NoBalance, detail).because(notes(found))
+}
+
+/// Returns a finding as the end of an error's sentence.
+fn sentence(start: &str, found: &Imbalance) -> String {
+    format!("{start}{}", found.note().text().trim_end_matches('.'))
 }
 
 /// Finds what is on one side only, or has charges of one sign only.
@@ -220,7 +197,8 @@ fn one_sided(equation: &Equation, system: &System, found: &mut Vec<Imbalance>) {
             continue;
         }
         let species = line.iter();
-        let species = species.filter_map(|(index, _)| equation.species().get(*index).cloned());
+        let species =
+            species.filter_map(|(index, _)| equation.species().get(*index).map(Species::name));
         found.push(Imbalance::OneSideOnly {
             what,
             side: match left {
@@ -398,6 +376,7 @@ pub(super) fn broken(
     let multiple = |value: &Ratio| value * &Ratio::from(multiplier);
     let given = fixed.iter();
     let given = given.map(|(index, value)| format!("{} of `{}`", multiple(value), name(*index)));
-    let detail = Detail::new(fraction.clause()).help(format!("give {}", list(given)));
+    let detail = Detail::new(sentence("with the given coefficients ", &fraction))
+        .help(format!("give {}", list(given)));
     Error::new(ErrorKind::NoBalance, detail).because(notes(&[fraction]))
 }

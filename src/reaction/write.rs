@@ -7,7 +7,6 @@ use core::fmt::{self, Write};
 use super::equation::{Arrow, Equation, Species};
 use crate::formula::Formula;
 use crate::number::Ratio;
-use crate::text::list;
 
 const NAMESPACE: &str = "http://www.w3.org/1998/Math/MathML";
 
@@ -186,11 +185,6 @@ fn written(write: impl FnOnce(&mut String) -> fmt::Result) -> String {
     let done = write(&mut out);
     debug_assert!(done.is_ok(), "a text refused what was written to it");
     out
-}
-
-/// Returns the names of species as a phrase.
-pub(super) fn listed(species: &[Species]) -> String {
-    list(species.iter().map(|one| format!("`{}`", one.name())))
 }
 
 impl Species {

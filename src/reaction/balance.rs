@@ -1,7 +1,6 @@
-//! Balancing: the smallest whole numbers with which nothing is made and nothing is lost.
+//! Balancing: the smallest whole coefficients that conserve atoms and charge.
 
 use alloc::format;
-use alloc::string::String;
 use alloc::vec::Vec;
 
 use num_bigint::BigInt;
@@ -32,7 +31,7 @@ pub struct Balanced {
 }
 
 impl Balanced {
-    /// A whole number above nought for each species, reactants first, in the order of the equation.
+    /// Returns a positive whole number for each species, reactants first, in the order of the equation.
     #[must_use]
     pub fn coefficients(&self) -> &[Ratio] {
         &self.coefficients
@@ -41,9 +40,9 @@ impl Balanced {
 
 /// Balances an equation with the coefficients of some species given.
 ///
-/// A given coefficient is kept as it is, never scaled: where others would not be whole, that is an
-/// error that says with which multiple they are. So a given coefficient also chooses a multiple of
-/// the smallest balance.
+/// A given coefficient is never scaled. If the other coefficients would not be whole, the error says
+/// which multiple makes them whole. So a given coefficient also chooses a multiple of the smallest
+/// balance.
 ///
 /// ```
 /// use effloresce::reaction::{Balancer, Equation};
@@ -66,7 +65,8 @@ pub struct Balancer<'e> {
 }
 
 impl<'e> Balancer<'e> {
-    /// Nothing given yet. The coefficients written in the equation are not looked at.
+    /// Returns a balancer without given coefficients. It ignores the coefficients written in the
+    /// equation.
     #[must_use]
     pub fn of(equation: &'e Equation) -> Self {
         Balancer {
@@ -75,70 +75,68 @@ impl<'e> Balancer<'e> {
         }
     }
 
-    /// Gives the coefficient of the species with this formula; a formula without a label of its
-    /// state stands for every state.
+    /// Fixes the coefficient of the species with this formula. A formula without a state label names
+    /// every state.
     ///
     /// # Errors
-    /// `bad_request` where the equation does not have it, or has it several times; where the
-    /// coefficient is not a whole number above nought; where the species has one already.
+    /// `bad_request` if the equation does not have the species, or has it several times; if the
+    /// coefficient is not a positive whole number; if the species has a given coefficient already.
     pub fn fix(self, formula: &Formula, coefficient: Ratio) -> Result<Self, Error> {
-        let mut places = self.equation.indices_of(formula);
-        let found = (places.next(), places.next());
-        drop(places);
-        match found {
-            (Some(place), None) => self.fix_at(place, coefficient),
-            (None, _) => {
+        let indices: Vec<usize> = self.equation.indices_of(formula).collect();
+        match indices[..] {
+            [index] => self.fix_at(index, coefficient),
+            [] => {
                 let species = self.equation.species().iter();
                 let names = list(species.map(|one| format!("`{}`", one.name())));
-                Err(request(
+                Err(Error::request(
                     format!("the equation has no species `{formula}`"),
-                    &format!("its species are {names}"),
+                    format!("its species are {names}"),
                 ))
             }
-            (Some(_), Some(_)) => Err(request(
-                format!("`{formula}` stands in the equation several times"),
-                "say by its place which one is meant",
+            _ => Err(Error::request(
+                format!("`{formula}` appears in the equation several times"),
+                "fix the coefficient by the index of the species",
             )),
         }
     }
 
-    /// Gives the coefficient of the species at a place among all, from nought.
+    /// Fixes the coefficient of the species with this index among all species. The first has index 0.
     ///
     /// # Errors
     /// As [`Balancer::fix`].
-    pub fn fix_at(mut self, place: usize, coefficient: Ratio) -> Result<Self, Error> {
-        let Some(species) = self.equation.species().get(place) else {
-            let most = self.equation.species().len();
-            return Err(request(
-                format!("the equation has no species at place {place}"),
-                &format!("it has {most} species; the first has place 0"),
+    pub fn fix_at(mut self, index: usize, coefficient: Ratio) -> Result<Self, Error> {
+        let Some(species) = self.equation.species().get(index) else {
+            let last = self.equation.species().len().saturating_sub(1);
+            return Err(Error::request(
+                format!("the equation has no species with index {index}"),
+                format!("give an index from 0 to {last}"),
             ));
         };
         let formula = species.name();
         if !coefficient.is_positive() || !coefficient.is_integer() {
-            return Err(request(
+            return Err(Error::request(
                 format!(
-                    "the coefficient {coefficient} of `{formula}` is not a whole number above nought"
+                    "the coefficient {coefficient} of `{formula}` is not a positive whole number"
                 ),
-                "give a whole number from 1 on",
+                "give 1 or a larger whole number",
             ));
         }
-        if self.fixed.iter().any(|(other, _)| *other == place) {
-            return Err(request(
-                format!("`{formula}` is given two coefficients"),
-                "give each species one",
+        if self.fixed.iter().any(|(other, _)| *other == index) {
+            return Err(Error::request(
+                format!("`{formula}` has two given coefficients"),
+                "give each species one coefficient",
             ));
         }
-        self.fixed.push((place, coefficient));
-        self.fixed.sort_by_key(|(place, _)| *place);
+        self.fixed.push((index, coefficient));
+        self.fixed.sort_by_key(|(index, _)| *index);
         Ok(self)
     }
 
-    /// Balances.
+    /// Balances the equation.
     ///
     /// # Errors
-    /// As [`Equation::balance`]; `no_balance` also where the given coefficients contradict each
-    /// other (reason `fixed`), or leave another coefficient broken (reason `fraction`).
+    /// As [`Equation::balance`]; `no_balance` also if the given coefficients contradict each other
+    /// (reason `fixed`), or make another coefficient a fraction (reason `fraction`).
     pub fn run(&self) -> Result<Balanced, Error> {
         let equation = self.equation;
         let mut system = System::new();
@@ -151,19 +149,18 @@ impl<'e> Balancer<'e> {
             Solutions::Line(line) if line.iter().all(Ratio::is_positive) => self.scaled(line),
             Solutions::Several(basis) => match self.positive(&system)? {
                 None => Err(many(equation, basis)),
-                Some(nought) => Err(self.none(&nought, None)),
+                Some(zeros) => Err(self.none(&zeros, None)),
             },
             Solutions::Line(line) => Err(self.none(&[], Some(&line))),
             Solutions::None => Err(self.none(&[], None)),
         }
     }
 
-    /// The error where there is no balance. `nought` are species that no balance uses; `line` is the
-    /// only solution there is, where it has noughts or both signs.
-    #[cold]
-    fn none(&self, nought: &[usize], line: Option<&[Ratio]>) -> Error {
+    /// Returns the error if there is no balance. `zeros` are species that no balance uses; `line` is
+    /// the only solution, if it has zeros or both signs.
+    fn none(&self, zeros: &[usize], line: Option<&[Ratio]>) -> Error {
         if self.fixed.is_empty() {
-            return reasons::none(self.equation, nought, line);
+            return reasons::none(self.equation, zeros, line);
         }
         match self.equation.balance() {
             // What is wrong without the given coefficients is wrong with them.
@@ -172,7 +169,7 @@ impl<'e> Balancer<'e> {
         }
     }
 
-    /// The given coefficients in the units of the system's columns, over one denominator.
+    /// Returns the given coefficients in the units of the system's columns, over one denominator.
     fn weights(&self, system: &System) -> Result<Vec<(usize, i64)>, Error> {
         let mut parts = Vec::new();
         let mut shared: i128 = 1;
@@ -191,20 +188,20 @@ impl<'e> Balancer<'e> {
         whole.map(|one| one.ok_or_else(too_large)).collect()
     }
 
-    /// Where nothing positive solves the system, the species that are nought in it.
+    /// Returns the species that are zero in every solution, if no solution is positive.
     fn positive(&self, system: &System) -> Result<Option<Vec<usize>>, Error> {
         let mut matrix: Matrix<BigInt> = Matrix::new();
         system.fill(&mut matrix).ok_or_else(too_large)?;
         match search(&matrix) {
             PositiveSolution::Exists => Ok(None),
             PositiveSolution::AlwaysZero(columns) if self.fixed.is_empty() => Ok(Some(columns)),
-            // Columns are not species where some are given.
+            // With given coefficients, columns are not species.
             PositiveSolution::AlwaysZero(_) => Ok(Some(Vec::new())),
             PositiveSolution::TooLong => Err(too_large()),
         }
     }
 
-    /// The balance in which the given species have what they are given.
+    /// Returns the balance in which the given species have their given coefficients.
     fn scaled(&self, line: Vec<Ratio>) -> Result<Balanced, Error> {
         let Some((place, wanted)) = self.fixed.first() else {
             return Ok(Balanced { coefficients: line });
@@ -225,21 +222,26 @@ impl<'e> Balancer<'e> {
 }
 
 impl Equation {
-    /// The smallest whole coefficients with which every kind of atom (isotopes apart) and the
-    /// charge are conserved. What is written before the species is not looked at.
+    /// Returns the smallest whole coefficients that conserve every kind of atom (each isotope by
+    /// itself) and the charge. Coefficients that are written already are ignored.
     ///
     /// Nothing is added, dropped or moved: a species on both sides stays two species.
     ///
     /// # Errors
-    /// - `no_balance`: no solution has every coefficient above nought. [`Error::reasons`] say why:
-    ///   `one_side_only` (an element or charge that nothing makes up for; values `what`, `side`,
-    ///   `species`), `wrong_side` (`species`, `side`: where it would balance), `no_part` (`species`:
-    ///   it could only have nought), `both_sides` (`species`), `add` (`reactants`, `products`,
-    ///   `equation`: H2O, H⁺, OH⁻ or e⁻ with which it would balance; each smallest set was tried),
-    ///   `not_tried` (in their place, where the numbers are too long for it), `fixed`, `fraction` (see [`Balancer`]) or `only_nought`.
-    /// - `many_balances`: several independent ones; see [`Error::basis`]. The reason is `both_sides`
-    ///   where a species stands on both.
-    /// - `unknown_degree`: a count is left open.
+    /// - `no_balance`: no solution has only positive coefficients. [`Error::reasons`] say why:
+    ///   - `one_side_only`: nothing balances an element or the charge (values `what`, `side`,
+    ///     `species`).
+    ///   - `wrong_side`: the `species` would balance on another `side`.
+    ///   - `no_part`: the `species` can only have the coefficient zero.
+    ///   - `both_sides`: the `species` is on both sides.
+    ///   - `add`: with H2O, H⁺, OH⁻ or e⁻ it would balance (`reactants`, `products`, `equation`);
+    ///     each smallest set was tried.
+    ///   - `not_tried`: the numbers are too long to try that.
+    ///   - `fixed`, `fraction`: see [`Balancer`].
+    ///   - `only_nought`: only zeros solve the equation.
+    /// - `many_balances`: there are several independent balances; see [`Error::basis`]. The reason is
+    ///   `both_sides` if a species is on both.
+    /// - `unknown_degree`: a count is unknown.
     /// - `too_large`: the work would take too long.
     ///
     /// ```
@@ -257,7 +259,7 @@ impl Equation {
         Balancer::of(self).run()
     }
 
-    /// The same equation with these coefficients.
+    /// Returns the same equation with these coefficients.
     #[must_use]
     pub fn with(&self, balanced: &Balanced) -> Equation {
         let mut equation = self.clone();
@@ -269,30 +271,23 @@ impl Equation {
     }
 }
 
-#[cold]
-fn request(message: String, help: &str) -> Error {
-    let help: String = help.into();
-    Error::new(ErrorKind::BadRequest, Detail::new(message).help(help))
-}
-
-#[cold]
 fn too_large() -> Error {
-    Error::new(
+    Error::without_span(
         ErrorKind::TooLarge,
-        Detail::new("balancing this equation would take too long")
-            .help("split it into the reactions that it is made of"),
+        "balancing this equation would take too long",
+        "split it into several reactions",
     )
 }
 
-#[cold]
 fn many(equation: &Equation, basis: Vec<super::error::Sparse>) -> Error {
     let (count, species) = (basis.len(), equation.species().len());
     let more = count - 1;
     let plural = if more == 1 { "" } else { "s" };
-    let detail = Detail::new(format!("the equation has {count} independent balances")).help(format!(
-        "give the coefficient{plural} of {} more species in it, or write the reactions that it is made of one by one",
-        more.max(1)
-    ));
+    let detail =
+        Detail::new(format!("the equation has {count} independent balances")).help(format!(
+            "fix the coefficient{plural} of {} more species, or write each reaction separately",
+            more.max(1)
+        ));
     let twice: Vec<Imbalance> = reasons::both_sides(equation).collect();
     let error = Error::new(ErrorKind::ManyBalances, detail).because(reasons::notes(&twice));
     error.with_basis(basis, species)

@@ -1,4 +1,4 @@
-//! Whether an equation balances as it is written, and what is off where it does not.
+//! Whether an equation balances as it is written, and what is not conserved if it does not.
 
 use alloc::vec::Vec;
 use core::fmt;
@@ -19,7 +19,7 @@ pub enum Conserved {
 }
 
 impl fmt::Display for Conserved {
-    /// The symbol, or `charge`.
+    /// Writes the symbol, or `charge`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Conserved::Atom(atom) => atom.fmt(f),
@@ -28,7 +28,7 @@ impl fmt::Display for Conserved {
     }
 }
 
-/// How much of something stands on each side, coefficients counted in.
+/// The amount of something on each side of an equation, including the coefficients.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Total {
     what: Conserved,
@@ -37,61 +37,61 @@ pub struct Total {
 }
 
 impl Total {
-    /// What is counted.
+    /// Returns what is counted.
     #[must_use]
     pub fn what(&self) -> Conserved {
         self.what
     }
 
-    /// How much of it the reactants have: atoms, or elementary charges.
+    /// Returns the number of atoms, or elementary charges, in the reactants.
     #[must_use]
     pub fn left(&self) -> &Ratio {
         &self.left
     }
 
-    /// How much of it the products have.
+    /// Returns the number of atoms, or elementary charges, in the products.
     #[must_use]
     pub fn right(&self) -> &Ratio {
         &self.right
     }
 
-    /// Whether both sides have as much.
+    /// Returns whether both sides have the same number.
     #[must_use]
     pub fn is_balanced(&self) -> bool {
         self.left == self.right
     }
 }
 
-/// An equation as it is written, counted.
+/// The totals of an equation as it is written.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Checked {
     totals: Vec<Total>,
 }
 
 impl Checked {
-    /// Whether all of it is conserved.
+    /// Returns whether all atoms and the charge are conserved.
     #[must_use]
     pub fn is_balanced(&self) -> bool {
         self.totals.iter().all(Total::is_balanced)
     }
 
-    /// Each kind of atom in order of appearance, then the charge, if any species has one.
+    /// Returns each kind of atom in order of appearance, then the charge, if any species has one.
     #[must_use]
     pub fn totals(&self) -> &[Total] {
         &self.totals
     }
 
-    /// Those that the sides do not have alike.
+    /// Returns the totals that differ between the sides.
     pub fn off(&self) -> impl Iterator<Item = &Total> {
         self.totals.iter().filter(|total| !total.is_balanced())
     }
 }
 
 impl Equation {
-    /// Counts both sides with the coefficients as they are written; none is one.
+    /// Counts both sides with the coefficients as they are written. No coefficient counts as one.
     ///
     /// # Errors
-    /// `unknown_degree` where a count is left open.
+    /// `unknown_degree` if a count is unknown.
     ///
     /// ```
     /// use effloresce::reaction::Equation;

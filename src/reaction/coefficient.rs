@@ -1,4 +1,4 @@
-//! The number that stands before a species.
+//! The number before a species.
 
 use alloc::format;
 use alloc::string::String;
@@ -16,9 +16,8 @@ pub(super) struct Number {
     pub(super) length: usize,
 }
 
-/// The number at the start of `text`, which stands at `at` in the equation; `None` where there is
-/// none.
-#[inline]
+/// Returns the number at the start of `text`, which begins at `at` in the equation; `None` if there
+/// is no number.
 pub(super) fn read(text: &str, at: usize) -> Result<Option<Number>, Error> {
     match text.as_bytes() {
         // Nearly every species begins with its formula, or with one short number.
@@ -58,14 +57,13 @@ impl CoefficientReader<'_> {
             self.i += c.len_utf8();
             digits.push((b'0' + d) as char);
             if digits.len() > MOST_DIGITS {
-                let limit = format!("{MOST_DIGITS} digits");
-                return Err(Error::too_large(self.span(), "a coefficient", limit));
+                return Err(self.too_long());
             }
         }
         Ok(digits)
     }
 
-    /// Takes one of these signs, if a digit stands behind it.
+    /// Takes one of these signs, if a digit follows it.
     fn sign(&mut self, signs: &[char]) -> bool {
         let mut chars = self.rest().chars();
         let (Some(c), Some(behind)) = (chars.next(), chars.next()) else {
@@ -98,8 +96,8 @@ impl CoefficientReader<'_> {
         if self.sign(&[',']) {
             return Err(Error::bad(
                 self.span(),
-                "a comma in a coefficient",
-                "write a decimal with a full stop: `0.5 O2`",
+                "the coefficient has a comma",
+                "write a decimal point, such as `0.5 O2`",
             ));
         }
         if self.sign(&['.', '\u{FF0E}']) {
@@ -110,13 +108,13 @@ impl CoefficientReader<'_> {
             zeros |= below.starts_with('0');
             value = match value.checked_div(&self.parsed(&below)?) {
                 Some(value) => value,
-                None => return Err(self.nought()),
+                None => return Err(self.zero()),
             };
         } else if let Some(fraction) = self.vulgar() {
             value = &value + &fraction;
         }
         if value.is_zero() || zeros {
-            return Err(self.nought());
+            return Err(self.zero());
         }
         Ok(Some(self.found(value)))
     }
@@ -129,17 +127,19 @@ impl CoefficientReader<'_> {
     }
 
     fn parsed(&self, digits: &str) -> Result<Ratio, Error> {
-        digits.parse().map_err(|_| {
-            Error::too_large(self.span(), "a coefficient", "the numbers that are read")
-        })
+        digits.parse().map_err(|_| self.too_long())
     }
 
-    #[cold]
-    fn nought(&self) -> Error {
+    fn too_long(&self) -> Error {
+        let message = format!("the coefficient has more than {MOST_DIGITS} digits");
+        Error::too_large(self.span(), message)
+    }
+
+    fn zero(&self) -> Error {
         Error::bad(
             self.span(),
-            "a coefficient that is nought or begins with a zero",
-            "leave the zero out; where oxygen is meant, write the letter O",
+            "the coefficient is zero or begins with a zero",
+            "delete the zero, or write the letter O for oxygen",
         )
     }
 }

@@ -12,7 +12,7 @@ use crate::number::Ratio;
 pub(super) trait MatrixInteger:
     Clone + Zero + One + Signed + PartialEq + Integer + From<i64>
 {
-    /// (a·b − c·d) / e, which is exact; `None` where a product does not fit.
+    /// Returns (a·b − c·d) / e, which is exact; `None` if a product does not fit.
     fn cross(a: &Self, b: &Self, c: &Self, d: &Self, e: &Self) -> Option<Self>;
 
     fn ratio(self) -> Ratio;
@@ -21,7 +21,6 @@ pub(super) trait MatrixInteger:
 macro_rules! of_width {
     ($($width:ty),+) => {
         $(impl MatrixInteger for $width {
-            #[inline]
             fn cross(a: &Self, b: &Self, c: &Self, d: &Self, e: &Self) -> Option<Self> {
                 let difference = match *c == 0 || *d == 0 {
                     true => a.checked_mul(*b)?,
@@ -68,12 +67,11 @@ pub(super) struct Reduced<'m, T> {
     pub(super) matrix: &'m Matrix<T>,
     /// The columns of the pivots, row by row.
     pub(super) pivots: SmallVec<[usize; 16]>,
-    /// The number on every pivot's place.
+    /// The number of every pivot.
     pub(super) pivot: T,
 }
 
 impl<T: MatrixInteger> Matrix<T> {
-    #[inline]
     pub(super) fn new() -> Matrix<T> {
         Matrix {
             cells: SmallVec::new(),
@@ -81,12 +79,10 @@ impl<T: MatrixInteger> Matrix<T> {
         }
     }
 
-    #[inline]
     pub(super) fn rows(&self) -> usize {
         self.cells.len().checked_div(self.columns).unwrap_or(0)
     }
 
-    #[inline]
     pub(super) fn row(&self, row: usize) -> &[T] {
         let start = row * self.columns;
         self.cells
@@ -94,7 +90,6 @@ impl<T: MatrixInteger> Matrix<T> {
             .unwrap_or_default()
     }
 
-    #[inline]
     fn cell(&self, row: usize, column: usize) -> Option<&T> {
         self.cells.get(row * self.columns + column)
     }
@@ -108,18 +103,18 @@ impl<T: MatrixInteger> Matrix<T> {
         }
     }
 
-    /// A row to read and the others to write.
-    fn apart(&mut self, row: usize) -> Option<(&mut [T], &mut [T], &mut [T])> {
+    /// Returns the rows before a row, the row, and the rows after it.
+    fn split_at_row(&mut self, row: usize) -> Option<(&mut [T], &mut [T], &mut [T])> {
         let (before, rest) = self.cells.split_at_mut_checked(row * self.columns)?;
         let (row, behind) = rest.split_at_mut_checked(self.columns)?;
         Some((before, row, behind))
     }
 
-    /// Clears a column in all rows but one, whose number there is the new pivot; `before` is the
-    /// pivot of the step before. `None` where a product does not fit.
+    /// Clears a column in all rows except one, whose number there is the new pivot. `before` is the
+    /// pivot of the step before. `None` if a product does not fit.
     pub(super) fn clear(&mut self, row: usize, column: usize, before: &T) -> Option<()> {
         let columns = self.columns;
-        let (above, pivot_row, below) = self.apart(row)?;
+        let (above, pivot_row, below) = self.split_at_row(row)?;
         let pivot = pivot_row.get(column)?.clone();
         let others = above.chunks_exact_mut(columns);
         for other in others.chain(below.chunks_exact_mut(columns)) {
@@ -136,7 +131,7 @@ impl<T: MatrixInteger> Matrix<T> {
         Some(())
     }
 
-    /// The reduced form; `None` where numbers grow out of their width.
+    /// Reduces the matrix; `None` if a number does not fit its width.
     pub(super) fn reduce(&mut self) -> Option<Reduced<'_, T>> {
         let rows = self.rows();
         let mut pivots = SmallVec::new();
@@ -165,21 +160,20 @@ impl<T: MatrixInteger> Matrix<T> {
 }
 
 impl<T: MatrixInteger> Reduced<'_, T> {
-    /// How many independent solutions there are.
-    #[inline]
+    /// Returns the number of independent solutions.
     pub(super) fn nullity(&self) -> usize {
         self.matrix.columns - self.pivots.len()
     }
 
-    /// The columns without a pivot.
+    /// Returns the columns without a pivot.
     pub(super) fn free(&self) -> impl Iterator<Item = usize> {
-        // Pivots stand in ascending order.
+        // Pivots are in ascending order.
         let mut pivots = self.pivots.iter().copied().peekable();
         (0..self.matrix.columns).filter(move |column| pivots.next_if_eq(column).is_none())
     }
 
-    /// The solution that belongs to a free column: what is not nought, with its column, in order
-    /// but for the free one, which comes last.
+    /// Returns the solution of a free column: what is not zero, with its column, in order. The free
+    /// column comes last.
     pub(super) fn solution(&self, free: usize) -> impl Iterator<Item = (usize, T)> {
         let rows = self.pivots.iter().enumerate();
         let at = move |(row, column): (usize, &usize)| {

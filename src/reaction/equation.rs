@@ -10,17 +10,17 @@ use crate::text::Span;
 
 /// A chemical equation, balanced or not: species in the order in which they were written.
 ///
-/// Species are joined by ` + `; between the sides stands one of `->`, `→`, `=`, `⇌`, `<=>` and
-/// their like. A coefficient stands apart from the formula and counts for the whole species:
-/// `2CuSO4·5H2O` is two of the hydrate. Where a formula begins with a number of its own, the
-/// coefficient is written before it with a space, `1` included: `1 3CdSO4·8H2O`.
+/// Species are joined by ` + `; between the sides is an arrow such as `->`, `→`, `=`, `⇌` or `<=>`.
+/// A coefficient is separate from the formula and counts for the whole species:
+/// `2CuSO4·5H2O` is two of the hydrate. If a formula begins with a number of its own, the
+/// coefficient is written before it with a space, including a `1`: `1 3CdSO4·8H2O`.
 ///
-/// A `+` with a space before it joins; one behind a formula and before a space charges; one with
-/// neither joins, unless it may as well be a charge (`Cu2+Cl2`, `Na+Cl-`), which is an error that
-/// names both readings.
+/// A `+` with a space before it joins. A `+` after a formula and before a space is a charge. A `+`
+/// without spaces joins, unless it may be a charge as well (`Cu2+Cl2`, `Na+Cl-`): that is an error
+/// that names both meanings.
 ///
-/// Equality and hashing go by what is meant: the same species with the same coefficients (none is
-/// one) in the same order, and the same kind of arrow.
+/// Two equations are equal if they mean the same: the same species with the same coefficients (no
+/// coefficient is one) in the same order, and the same kind of arrow.
 ///
 /// ```
 /// use effloresce::reaction::{Equation, Side};
@@ -44,12 +44,12 @@ pub struct Equation {
 pub enum Side {
     /// Before the arrow.
     Reactants,
-    /// Behind it.
+    /// After it.
     Products,
 }
 
 impl Side {
-    /// `reactants` or `products`.
+    /// Returns `reactants` or `products`.
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
@@ -58,7 +58,7 @@ impl Side {
         }
     }
 
-    /// The other side.
+    /// Returns the other side.
     #[must_use]
     pub const fn other(self) -> Side {
         match self {
@@ -68,7 +68,7 @@ impl Side {
     }
 }
 
-/// What stands between the sides. The three are those of the IUPAC Green Book (3rd edition, 2.10.1).
+/// The sign between the sides. The three kinds are those of the IUPAC Green Book (3rd edition, 2.10.1).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Arrow {
     /// `->`: a net forward reaction.
@@ -92,43 +92,43 @@ pub struct Species {
 }
 
 impl Species {
-    /// The formula, without the coefficient.
+    /// Returns the formula, without the coefficient.
     #[must_use]
     pub fn formula(&self) -> &Formula {
         &self.formula
     }
 
-    /// The coefficient, if one was written.
+    /// Returns the coefficient, if one was written.
     #[must_use]
     pub fn coefficient(&self) -> Option<&Ratio> {
         self.coefficient.as_ref()
     }
 
-    /// The coefficient; one where none was written.
+    /// Returns the coefficient; one if none was written.
     #[must_use]
     pub fn count(&self) -> Ratio {
         self.coefficient.clone().unwrap_or(Ratio::ONE)
     }
 
-    /// The state of matter, if a label was written.
+    /// Returns the state of matter, if a label was written.
     #[must_use]
     pub fn state(&self) -> Option<State> {
         self.formula.state()
     }
 
-    /// Where it stands.
+    /// Returns the side that the species is on.
     #[must_use]
     pub fn side(&self) -> Side {
         self.side
     }
 
-    /// Its place in the equation's text, coefficient and label included.
+    /// Returns the bytes of the species in the equation's text, including coefficient and label.
     #[must_use]
     pub fn span(&self) -> Span {
         self.span
     }
 
-    /// Its own text, as it was written.
+    /// Returns the text of the species as it was written.
     #[must_use]
     pub fn text(&self) -> &str {
         self.text
@@ -137,60 +137,63 @@ impl Species {
     }
 }
 
+/// Returns whether a formula names a species. A formula without a state label names every state.
+pub(super) fn is_named(species: &Formula, by: &Formula) -> bool {
+    species == by || (by.state().is_none() && species.without_state() == *by)
+}
+
 impl Equation {
-    /// The text that was read.
+    /// Returns the text that was read.
     #[must_use]
     pub fn text(&self) -> &str {
         &self.text
     }
 
-    /// All species, reactants first.
+    /// Returns all species, reactants first.
     #[must_use]
     pub fn species(&self) -> &[Species] {
         &self.species
     }
 
-    /// The species before the arrow.
+    /// Returns the species before the arrow.
     #[must_use]
     pub fn reactants(&self) -> &[Species] {
         self.species.get(..self.reactants).unwrap_or_default()
     }
 
-    /// The species behind the arrow.
+    /// Returns the species after the arrow.
     #[must_use]
     pub fn products(&self) -> &[Species] {
         self.species.get(self.reactants..).unwrap_or_default()
     }
 
-    /// What stands between the sides.
+    /// Returns the kind of arrow between the sides.
     #[must_use]
     pub fn arrow(&self) -> Arrow {
         self.arrow
     }
 
-    /// The places, among all species, of those that are this formula. A formula without a label of
-    /// its state stands for every state.
+    /// Returns the indices, among all species, of those that are this formula.
+    ///
+    /// A formula without a state label names every state.
     pub fn indices_of(&self, formula: &Formula) -> impl Iterator<Item = usize> {
-        let places = self.species.iter().enumerate();
-        places.filter_map(move |(place, species)| {
-            let found = &species.formula;
-            let same =
-                found == formula || formula.state().is_none() && found.without_state() == *formula;
-            same.then_some(place)
+        let species = self.species.iter().enumerate();
+        species.filter_map(move |(index, species)| {
+            is_named(&species.formula, formula).then_some(index)
         })
     }
 
-    /// The same reaction the other way round. The arrow stays what it is.
+    /// Returns the equation with its sides exchanged. The arrow stays the same.
     #[must_use]
     pub fn reversed(&self) -> Equation {
-        let turned = |species: &Species| Species {
+        let moved = |species: &Species| Species {
             side: species.side.other(),
             ..species.clone()
         };
         let sides = [self.products(), self.reactants()];
         Equation {
             text: self.text.clone(),
-            species: sides.into_iter().flatten().map(turned).collect(),
+            species: sides.into_iter().flatten().map(moved).collect(),
             reactants: self.products().len(),
             arrow: self.arrow,
         }

@@ -1,4 +1,4 @@
-//! What can be wrong with an equation, and what an equation without one balance has to say.
+//! What can be wrong with an equation, and why an equation has no balance or several.
 
 use alloc::borrow::Cow;
 use alloc::boxed::Box;
@@ -10,65 +10,41 @@ use crate::formula;
 use crate::number::Ratio;
 use crate::text::{Caret, Detail, Note, Span};
 
-/// What went wrong, without the particulars.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-#[non_exhaustive]
-pub enum ErrorKind {
-    /// The text is not in the notation of equations.
-    BadEquation,
-    /// A species is not in the notation of formulas.
-    BadFormula,
-    /// A symbol or a nuclide that does not exist.
-    UnknownElement,
-    /// The text has two honest readings.
-    AmbiguousNotation,
-    /// A bracket without its partner.
-    UnbalancedBracket,
-    /// Brackets nested too deep.
-    TooDeep,
-    /// The text, a number or the work would be larger than any equation needs.
-    TooLarge,
-    /// A count or a degree of hydration is left open.
-    UnknownDegree,
-    /// No balance has every coefficient above nought; [`Error::reasons`] say why.
-    NoBalance,
-    /// There are several independent balances; [`Error::basis`] has them.
-    ManyBalances,
-    /// A species was named that the equation does not have, or not once, or amounts are given that do
-    /// not go together.
-    BadRequest,
-    /// Amounts that cannot be.
-    ImpossibleMasses,
-    /// A value outside the range that makes sense for it.
-    OutOfRange,
-    /// A species has no molar mass: an element without a weight.
-    NoStandardWeight,
-}
-
-impl ErrorKind {
-    /// The stable name of the kind, as the JSON-lines contract spells it.
-    #[must_use]
-    pub const fn code(self) -> &'static str {
-        match self {
-            ErrorKind::BadEquation => "bad_equation",
-            ErrorKind::BadFormula => "bad_formula",
-            ErrorKind::UnknownElement => "unknown_element",
-            ErrorKind::AmbiguousNotation => "ambiguous_notation",
-            ErrorKind::UnbalancedBracket => "unbalanced_bracket",
-            ErrorKind::TooDeep => "too_deep",
-            ErrorKind::TooLarge => "too_large",
-            ErrorKind::UnknownDegree => "unknown_degree",
-            ErrorKind::NoBalance => "no_balance",
-            ErrorKind::ManyBalances => "many_balances",
-            ErrorKind::BadRequest => "bad_request",
-            ErrorKind::ImpossibleMasses => "impossible_masses",
-            ErrorKind::OutOfRange => "out_of_range",
-            ErrorKind::NoStandardWeight => "no_standard_weight",
-        }
+crate::text::error_kind! {
+    ErrorKind {
+        /// The text is not in the notation of equations.
+        BadEquation => "bad_equation",
+        /// A species is not in the notation of formulas.
+        BadFormula => "bad_formula",
+        /// An element or a nuclide does not exist.
+        UnknownElement => "unknown_element",
+        /// The text has two possible meanings.
+        AmbiguousNotation => "ambiguous_notation",
+        /// A bracket has no partner.
+        UnbalancedBracket => "unbalanced_bracket",
+        /// Brackets are nested too deep.
+        TooDeep => "too_deep",
+        /// The text, a number or the work is larger than any equation needs.
+        TooLarge => "too_large",
+        /// A count or a degree of hydration is unknown.
+        UnknownDegree => "unknown_degree",
+        /// No balance has only positive coefficients; [`Error::reasons`] say why.
+        NoBalance => "no_balance",
+        /// There are several independent balances; [`Error::basis`] has them.
+        ManyBalances => "many_balances",
+        /// A named species is not in the equation, or appears several times, or the given amounts do not
+        /// go together.
+        BadRequest => "bad_request",
+        /// The amounts are impossible.
+        ImpossibleMasses => "impossible_masses",
+        /// A value is outside its possible range.
+        OutOfRange => "out_of_range",
+        /// A species has no molar mass, because an element has no standard atomic weight.
+        NoStandardWeight => "no_standard_weight",
     }
 }
 
-/// A text that is no equation, or an equation without one balance.
+/// An error of an equation: its text cannot be read, or it does not have exactly one balance.
 ///
 /// ```
 /// use effloresce::reaction::Equation;
@@ -90,11 +66,10 @@ struct Inner {
     species: usize,
 }
 
-/// One balance of a basis: only the coefficients that are not nought, with their places.
+/// One balance of a basis: the coefficients that are not zero, each with the index of its species.
 pub(super) type Sparse = Vec<(usize, Ratio)>;
 
 impl Error {
-    #[cold]
     pub(crate) fn new(kind: ErrorKind, detail: Detail) -> Self {
         Error(Box::new(Inner {
             kind,
@@ -105,7 +80,6 @@ impl Error {
         }))
     }
 
-    #[cold]
     pub(super) fn say(
         kind: ErrorKind,
         span: Span,
@@ -115,7 +89,6 @@ impl Error {
         Error::new(kind, Detail::new(message).at(span).help(help))
     }
 
-    #[cold]
     pub(super) fn bad(
         span: Span,
         message: impl Into<Cow<'static, str>>,
@@ -124,22 +97,37 @@ impl Error {
         Error::say(ErrorKind::BadEquation, span, message, help)
     }
 
-    #[cold]
-    pub(super) fn too_large(span: Span, what: &str, limit: impl core::fmt::Display) -> Error {
-        Error::say(
-            ErrorKind::TooLarge,
-            span,
-            format!("{what} goes beyond {limit}"),
-            "check the text: no equation needs as much",
-        )
+    pub(super) fn too_large(span: Span, message: String) -> Error {
+        let help = "check that the text is one equation";
+        Error::say(ErrorKind::TooLarge, span, message, help)
     }
 
-    /// An error of a species that begins at `at` in the equation's text.
-    #[cold]
+    pub(super) fn request(
+        message: impl Into<Cow<'static, str>>,
+        help: impl Into<Cow<'static, str>>,
+    ) -> Error {
+        Error::without_span(ErrorKind::BadRequest, message, help)
+    }
+
+    pub(super) fn without_span(
+        kind: ErrorKind,
+        message: impl Into<Cow<'static, str>>,
+        help: impl Into<Cow<'static, str>>,
+    ) -> Error {
+        Error::new(kind, Detail::new(message).help(help))
+    }
+
+    /// Returns the same error with another span.
+    pub(super) fn at(mut self, span: Option<Span>) -> Error {
+        self.0.detail.span = span;
+        self
+    }
+
+    /// Returns the error of a species that begins at `at` in the equation's text.
     pub(super) fn of_formula(error: &formula::Error, at: usize) -> Error {
         use formula::ErrorKind as Of;
         let kind = match error.kind() {
-            // Only of a formula's text is an error of a species.
+            // An equation makes no other request of a formula than to read it.
             Of::BadFormula
             | Of::BadName
             | Of::BadAnalysis
@@ -154,9 +142,7 @@ impl Error {
             Of::UnknownDegree => ErrorKind::UnknownDegree,
         };
         let message = match kind {
-            ErrorKind::UnknownDegree => {
-                "a count is left open, so its atoms cannot be counted".into()
-            }
+            ErrorKind::UnknownDegree => "a count is unknown, so the atoms cannot be counted".into(),
             _ => format!("{error}"),
         };
         let mut detail = Detail::new(message);
@@ -176,44 +162,45 @@ impl Error {
         self
     }
 
-    /// What went wrong, for a program to match on.
+    /// Returns what went wrong, for a program to match on.
     #[must_use]
     pub fn kind(&self) -> ErrorKind {
         self.0.kind
     }
 
-    /// The stable code of the kind (see the JSON-lines contract).
+    /// Returns the stable code of the kind (see the JSON-lines contract).
     #[must_use]
     pub fn code(&self) -> &'static str {
         self.0.kind.code()
     }
 
-    /// Where in the equation's text, in bytes, if it is about one place.
+    /// Returns where in the equation's text the error is, in bytes, if it is about one part of it.
     #[must_use]
     pub fn span(&self) -> Option<Span> {
         self.0.detail.span
     }
 
-    /// What to do about it.
+    /// Returns how to correct it.
     #[must_use]
     pub fn help(&self) -> Option<&str> {
         self.0.detail.help.as_deref()
     }
 
-    /// Why there is no balance, or more than one (see [`Equation::balance`](super::Equation::balance)).
+    /// Returns why there is no balance, or more than one (see [`Equation::balance`](super::Equation::balance)).
     #[must_use]
     pub fn reasons(&self) -> &[Note] {
         &self.0.reasons
     }
 
-    /// How many independent balances there are; nought where that is not what is wrong.
+    /// Returns the number of independent balances; zero if the error is about something else.
     #[must_use]
     pub fn nullity(&self) -> usize {
         self.0.basis.len()
     }
 
-    /// Independent balances in whole numbers, one coefficient for each species in order, of which
-    /// every other balance is a sum of multiples. A coefficient may be nought or below.
+    /// Returns independent balances in whole numbers, one coefficient for each species in order.
+    ///
+    /// Every other balance is a sum of multiples of these. A coefficient may be zero or negative.
     #[must_use]
     pub fn basis(&self) -> Vec<Vec<Ratio>> {
         let mut all = Vec::with_capacity(self.0.basis.len());
@@ -229,8 +216,8 @@ impl Error {
         all
     }
 
-    /// The error for people to read: the line of the text that was read, carets under the place,
-    /// the sentence, and the help. `text` is the equation's text.
+    /// Returns the error for people to read: the line of the text, carets under the wrong part, the
+    /// message, and the help. `text` is the equation's text.
     pub fn caret<'a>(&'a self, text: &'a str) -> impl core::fmt::Display + 'a {
         Caret {
             text,

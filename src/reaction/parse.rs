@@ -1,4 +1,4 @@
-//! Text to [`Equation`]: finds the arrow and the signs that join, then reads species by species.
+//! Text to [`Equation`]: the arrow and the signs that join are found, then each species is read.
 
 use alloc::format;
 use alloc::sync::Arc;
@@ -19,16 +19,16 @@ const MOST_BYTES: usize = 16_384;
 const MOST_SPECIES: usize = 64;
 
 impl Equation {
-    /// Reads an equation and notes what may have been meant otherwise.
+    /// Reads an equation leniently and returns notes about what may have another meaning.
     ///
-    /// The notes are those of [`Formula::read`], each with the value `species`, and
-    /// `coefficient_of_all` where a number right before a hydrate was read as the coefficient of
-    /// the whole (`2CuSO4·5H2O`). [`FromStr`] is strict: it refuses what [`Formula`]'s strict
-    /// reader refuses.
+    /// The notes are those of [`Formula::read`], each with the value `species`. The note
+    /// `coefficient_of_all` says that a number right before a hydrate was read as the coefficient of
+    /// the whole species (`2CuSO4·5H2O`). [`FromStr`] is strict: it refuses what the strict reader
+    /// of [`Formula`] refuses.
     ///
     /// # Errors
-    /// Where the text is no equation, or has two readings of which neither may be preferred. The
-    /// span is that in the equation's text.
+    /// If the text is not an equation, or has two possible meanings of which neither may be
+    /// preferred. The span is that in the equation's text.
     ///
     /// ```
     /// use effloresce::reaction::Equation;
@@ -43,11 +43,11 @@ impl Equation {
         Ok((equation, notes))
     }
 
-    /// An equation of these formulas, each with its coefficient.
+    /// Returns the equation of these formulas, each with its coefficient.
     ///
     /// # Errors
-    /// `bad_equation` where a side is empty, a coefficient is not above nought, or a formula cannot
-    /// stand in an equation (`3H2O` as one formula); `too_large` where there are too many.
+    /// `bad_equation` if a side is empty, a coefficient is not positive, or a formula cannot be in an
+    /// equation (`3H2O` as one formula); `too_large` if there are too many species.
     ///
     /// ```
     /// use effloresce::reaction::{Arrow, Equation};
@@ -86,7 +86,7 @@ impl Equation {
             species,
             arrow,
         };
-        // Its own text is what tells whether all of it can be written.
+        // An equation is possible if its own text reads back as the same equation.
         let written = equation(&made.to_plain(), None);
         match written {
             Ok(read) if read == made => Ok(read),
@@ -94,7 +94,7 @@ impl Equation {
             _ => Err(Error::new(
                 ErrorKind::BadEquation,
                 Detail::new("these formulas and coefficients cannot be written as an equation")
-                    .help("give both sides a species, every species a coefficient above nought, and no formula a number in front"),
+                    .help("give each side a species and each species a positive coefficient; begin no formula with a number"),
             )),
         }
     }
@@ -117,12 +117,11 @@ impl<'de> serde::Deserialize<'de> for Equation {
     }
 }
 
-/// Reads a text strictly, or leniently where there is a place for notes.
+/// Reads a text leniently if there are notes to fill, and strictly otherwise.
 pub(super) fn equation(text: &str, notes: Option<&mut Vec<Note>>) -> Result<Equation, Error> {
     if text.len() > MOST_BYTES {
-        let limit = format!("{MOST_BYTES} bytes");
-        let all = Span::new(0, text.len());
-        return Err(Error::too_large(all, "the text", limit));
+        let message = format!("the text is longer than {MOST_BYTES} bytes");
+        return Err(Error::too_large(Span::new(0, text.len()), message));
     }
     let mut reader = EquationReader {
         text,
@@ -142,7 +141,7 @@ struct EquationReader<'a, 'n> {
     notes: Option<&'n mut Vec<Note>>,
     species: Vec<Species>,
     side: Side,
-    /// The arrow, where it stands, and how many species were read before it.
+    /// The arrow, its span, and the number of species before it.
     arrow: Option<(Arrow, Span, usize)>,
 }
 
@@ -167,7 +166,7 @@ impl EquationReader<'_, '_> {
                         (i, start) = self.sign(i, start)?;
                         continue;
                     }
-                    // No part of a run that is no arrow is one.
+                    // If a run of signs is not an arrow, no part of it is one.
                     let rest = self.text.get(i..).unwrap_or_default();
                     let behind = match c {
                         Some('=') => rest.trim_start_matches('='),
@@ -188,7 +187,7 @@ impl EquationReader<'_, '_> {
         self.species(start, self.text.len())
     }
 
-    /// A `+` at `i`: where to go on, and where the species then being read begins.
+    /// Reads a `+` at `i`. Returns where to go on, and where the current species begins.
     fn sign(&mut self, i: usize, start: usize) -> Result<(usize, usize), Error> {
         match plus(self.text, start, i)? {
             Plus::Charges { end } => Ok((end, start)),
@@ -203,7 +202,7 @@ impl EquationReader<'_, '_> {
         if self.arrow.is_some() {
             return Err(Error::bad(
                 span,
-                "a second arrow",
+                "there is a second arrow",
                 "write each step as an equation of its own",
             ));
         }
@@ -213,7 +212,6 @@ impl EquationReader<'_, '_> {
     }
 
     /// Reads the species between two signs.
-    #[inline]
     fn species(&mut self, start: usize, end: usize) -> Result<(), Error> {
         let between = self.text.get(start..end).unwrap_or_default();
         let trimmed = between.trim_start_matches(is_space);
@@ -224,11 +222,8 @@ impl EquationReader<'_, '_> {
         }
         if self.species.len() == MOST_SPECIES {
             let here = Span::new(at, at + text.len());
-            return Err(Error::too_large(
-                here,
-                "the number of species",
-                MOST_SPECIES,
-            ));
+            let message = format!("the equation has more than {MOST_SPECIES} species");
+            return Err(Error::too_large(here, message));
         }
         let number = coefficient::read(text, at)?;
         let (mut coefficient, mut behind, mut apart) = (None, text, true);
@@ -248,7 +243,7 @@ impl EquationReader<'_, '_> {
         };
         let span = Span::new(at, at + text.len());
         if coefficient.is_some() {
-            self.look_at_number(&formula, behind, formula_at, span, apart)?;
+            self.check_coefficient(&formula, behind, formula_at, span, apart)?;
         }
         self.species.push(Species {
             formula,
@@ -261,13 +256,13 @@ impl EquationReader<'_, '_> {
         Ok(())
     }
 
-    /// Reads a formula leniently; there may be none.
+    /// Reads a formula leniently; the text may be empty.
     fn formula(&mut self, text: &str, at: usize) -> Result<Formula, Error> {
         if text.is_empty() {
             return Err(Error::bad(
                 Span::new(at, at),
-                "a coefficient without a formula",
-                "write the formula behind its coefficient: `2H2O`",
+                "there is no formula after the coefficient",
+                "write the formula after its coefficient, such as `2H2O`",
             ));
         }
         let (formula, found) = Formula::read(text).map_err(|error| no_formula(text, at, &error))?;
@@ -277,10 +272,9 @@ impl EquationReader<'_, '_> {
         Ok(formula)
     }
 
-    /// What a coefficient may leave open: whether it counts for all of an adduct, and whether
-    /// another number behind it is the formula's own.
-    #[inline]
-    fn look_at_number(
+    /// Checks what a coefficient leaves open: whether it counts for all of an adduct, and whether
+    /// another number after it belongs to the formula.
+    fn check_coefficient(
         &mut self,
         formula: &Formula,
         behind: &str,
@@ -294,8 +288,8 @@ impl EquationReader<'_, '_> {
         if own && !formula.is_adduct() {
             return Err(Error::bad(
                 span,
-                "two numbers before one formula",
-                "write one coefficient: `5/2 O2` or `2.5 O2`",
+                "there are two numbers before one formula",
+                "write one coefficient, such as `5/2 O2` or `2.5 O2`",
             ));
         }
         if own {
@@ -308,7 +302,7 @@ impl EquationReader<'_, '_> {
                     ErrorKind::AmbiguousNotation,
                     span,
                     format!(
-                        "`{text}` can be read with a mixed number as its coefficient, or with a coefficient and a formula that begins with a fraction"
+                        "`{text}` has two possible meanings: a mixed number as coefficient, or a coefficient and a formula that begins with a fraction"
                     ),
                     "write the fraction as a decimal",
                 ));
@@ -318,7 +312,7 @@ impl EquationReader<'_, '_> {
             if let Some(notes) = self.notes.as_deref_mut() {
                 let text = self.text.get(span.start..span.end).unwrap_or_default();
                 let note = format!(
-                    "The number before `{behind}` was read as the coefficient of the whole species; alone, as a formula, `{text}` means it for the first part."
+                    "The number before `{behind}` was read as the coefficient of the whole species. In the formula `{text}` it would count for the first part only."
                 );
                 notes.push(Note::new("coefficient_of_all", note).with("species", text));
             }
@@ -326,13 +320,12 @@ impl EquationReader<'_, '_> {
         Ok(())
     }
 
-    #[cold]
     fn nothing(&self, start: usize, end: usize) -> Error {
         let all = self.text.trim_matches(is_space);
         if all.is_empty() {
             return Error::bad(
                 Span::new(0, self.text.len()),
-                "an empty text where an equation was expected",
+                "the text is empty",
                 "write an equation such as `2H2 + O2 -> 2H2O`",
             );
         }
@@ -341,17 +334,17 @@ impl EquationReader<'_, '_> {
         let plus_next = next.starts_with(is_plus);
         let behind_plus = before.ends_with(is_plus);
         let message = match (behind_plus, end == self.text.len(), self.side) {
-            (true, true, _) => "nothing behind the last `+`",
-            (true, false, _) => "nothing between two signs",
-            (false, true, _) => "nothing behind the arrow",
-            (false, false, Side::Reactants) if !plus_next => "nothing before the arrow",
-            (false, false, Side::Reactants) => "nothing before the first `+`",
-            (false, false, Side::Products) => "nothing right behind the arrow",
+            (true, true, _) => "there is no species after the last `+`",
+            (true, false, _) => "there is no species between two signs",
+            (false, true, _) => "there is no species after the arrow",
+            (false, false, Side::Reactants) if !plus_next => "there is no species before the arrow",
+            (false, false, Side::Reactants) => "there is no species before the first `+`",
+            (false, false, Side::Products) => "there is no species right after the arrow",
         };
         Error::bad(
             Span::new(start, end),
             message,
-            "write a species there, or take the sign out",
+            "write a species there, or delete the sign",
         )
     }
 
@@ -359,7 +352,7 @@ impl EquationReader<'_, '_> {
         let Some((arrow, _, reactants)) = self.arrow else {
             return Err(Error::bad(
                 Span::new(0, self.text.len()),
-                "no arrow between reactants and products",
+                "there is no arrow between reactants and products",
                 "write `->`, `→`, `=`, `⇌` or `<=>` between them",
             ));
         };
@@ -372,8 +365,8 @@ impl EquationReader<'_, '_> {
     }
 }
 
-/// What is no formula, but may be something else that people write in equations.
-#[cold]
+/// Returns the error of a text that is not a formula, but may be something else that people write in
+/// equations.
 fn no_formula(text: &str, at: usize, error: &crate::formula::Error) -> Error {
     if let Some((place, c)) = text.char_indices().find(|(_, c)| matches!(c, '↑' | '↓')) {
         let (what, label) = match c {
@@ -389,8 +382,8 @@ fn no_formula(text: &str, at: usize, error: &crate::formula::Error) -> Error {
         };
         return Error::bad(
             Span::new(at + place, at + place + c.len_utf8()),
-            format!("`{c}` as a mark of {what}"),
-            format!("write the label of its state: `{formula}{label}`"),
+            format!("`{c}` is not a state label"),
+            format!("write `{formula}{label}` for {what}"),
         );
     }
     let minus = text.char_indices().find(|(place, c)| {
@@ -401,15 +394,14 @@ fn no_formula(text: &str, at: usize, error: &crate::formula::Error) -> Error {
     if let Some((place, c)) = minus {
         return Error::bad(
             Span::new(at + place, at + place + c.len_utf8()),
-            "a minus between two species",
-            "write what is taken away among the products: `Zn -> Zn^2+ + 2e^-`",
+            "there is a minus between two species",
+            "write what is taken away among the products, such as `Zn -> Zn^2+ + 2e^-`",
         );
     }
     Error::of_formula(error, at)
 }
 
-/// The arrow that begins at `i`, and how many bytes it takes.
-#[inline]
+/// Returns the arrow that begins at `i`, and its length in bytes.
 fn arrow(text: &str, i: usize) -> Result<Option<(Arrow, usize)>, Error> {
     let rest = text.get(i..).unwrap_or_default();
     let Some(first) = rest.chars().next() else {
@@ -453,8 +445,8 @@ fn arrow(text: &str, i: usize) -> Result<Option<(Arrow, usize)>, Error> {
                 return Err(Error::say(
                     ErrorKind::AmbiguousNotation,
                     Span::new(i, i + length),
-                    "the first minus can be read as a charge or as a part of the arrow",
-                    "put a space before the arrow: `e^- -> …`",
+                    "the first minus may be a charge or a part of the arrow",
+                    "write a space before the arrow, such as `e^- -> …`",
                 ));
             }
             Ok(Some((Arrow::Forward, length)))
@@ -463,11 +455,10 @@ fn arrow(text: &str, i: usize) -> Result<Option<(Arrow, usize)>, Error> {
     }
 }
 
-#[cold]
 fn backwards(span: Span) -> Error {
     Error::bad(
         span,
-        "an arrow that points to the left",
-        "write the reactants first and `->` between them and the products",
+        "the arrow points to the left",
+        "write the reactants first, then `->`, then the products",
     )
 }

@@ -1,4 +1,4 @@
-//! A `+` in an equation: one that joins, or one that charges.
+//! A `+` in an equation: a sign that joins species, or a charge.
 
 use alloc::format;
 use alloc::string::String;
@@ -14,8 +14,7 @@ pub(super) enum Plus {
     Joins { at: usize, end: usize },
 }
 
-/// Tells what the run of signs at `i` is; the species that is being read begins at `start`.
-#[inline]
+/// Returns what the run of signs at `i` is. The species that is being read begins at `start`.
 pub(super) fn plus(text: &str, start: usize, i: usize) -> Result<Plus, Error> {
     let before = text.get(start..i).unwrap_or_default();
     let rest = text.get(i..).unwrap_or_default();
@@ -35,12 +34,12 @@ pub(super) fn plus(text: &str, start: usize, i: usize) -> Result<Plus, Error> {
             false => Ok(Plus::Charges { end }),
         };
     }
-    // The last of them joins.
+    // The last sign joins.
     let last = rest.get(..rest.len() - behind.len()).unwrap_or_default();
     let last = last.chars().next_back().map_or(1, char::len_utf8);
     let at = end - last;
     if behind_caret(before) {
-        // `^2+` is a charge, and so far nothing joins.
+        // `^2+` is a charge; a second sign may still join.
         return Ok(Plus::Charges {
             end: if at > i { at } else { end },
         });
@@ -53,7 +52,7 @@ pub(super) fn plus(text: &str, start: usize, i: usize) -> Result<Plus, Error> {
     Ok(Plus::Joins { at, end })
 }
 
-/// Whether a species' text is at its end here, but for its label or a dot.
+/// Returns whether the text of a species ends here, apart from its label or a dot.
 fn ends_word(behind: &str) -> bool {
     let label = ["(s)", "(l)", "(g)", "(aq)"];
     let size = behind.trim_start_matches(|c| digit(c).is_some());
@@ -68,7 +67,7 @@ fn ends_word(behind: &str) -> bool {
     over(behind) || (size.len() < behind.len() && over(size) && !size.starts_with('.'))
 }
 
-/// Whether another species begins here with no sign before it.
+/// Returns whether another species begins here without a sign before it.
 fn begins_species(next: &str) -> bool {
     let label = ["(s)", "(l)", "(g)", "(aq)"];
     let opens = |c: char| {
@@ -77,20 +76,20 @@ fn begins_species(next: &str) -> bool {
     next.starts_with(opens) && !label.iter().any(|label| next.starts_with(label))
 }
 
-/// Whether a caret, or one with a number, stands right before.
+/// Returns whether the text ends with a caret, or with a caret and a number.
 fn behind_caret(before: &str) -> bool {
     before
         .trim_end_matches(|c| digit(c).is_some())
         .ends_with('^')
 }
 
-/// Whether a text shows its charge as one.
+/// Returns whether the charge of a text is marked as one.
 fn marked(text: &str) -> bool {
     text.contains('^') || text.ends_with(['⁺', '⁻', ')']) && text.contains(['⁺', '⁻', '('])
 }
 
-/// Whether a sign between these two, without spaces, may as well be a charge of the first: where the
-/// first reads as an ion with it, and ends in a digit or stands before another ion.
+/// Returns whether a sign between these two, without spaces, may be a charge of the first. It may if
+/// the first is an ion with it, and ends in a digit or is followed by another ion.
 fn may_charge(before: &str, next: &str) -> bool {
     let charged = next.ends_with(is_minus) || next.contains(['^', '⁺', '⁻']);
     if !charged && !before.ends_with(|c| digit(c).is_some()) {
@@ -115,27 +114,20 @@ fn parts(text: &str, start: usize, i: usize, end: usize) -> (&str, &str, &str) {
 }
 
 /// `Na+ Cl2`, `Cu2+Cl2`
-#[cold]
 fn half_spaced(text: &str, start: usize, i: usize, end: usize) -> Error {
     let (before, signs, behind) = parts(text, start, i, end);
-    // Of several the last one may join.
+    // The last of several signs may join.
     let charge: String = signs
         .chars()
         .take(signs.chars().count().saturating_sub(1))
         .collect();
-    let (joined, reading) = match charge.as_str() {
-        "" => (String::from(before), "a sign that joins"),
-        _ => (
-            format!("{before}{charge}"),
-            "a charge and a sign that joins",
-        ),
-    };
+    let joined = format!("{before}{charge}");
     Error::say(
         ErrorKind::AmbiguousNotation,
         Span::new(i, end),
         format!(
-            "`{signs}` can be read as {reading} `{joined}` and `{behind}`, or as the charge of `{before}`"
+            "`{signs}` has two possible meanings: it joins `{joined}` and `{behind}`, or it is the charge of `{before}`"
         ),
-        format!("put a space before a sign that joins: `{joined} + {behind}`"),
+        format!("write a `+` that joins with spaces: `{joined} + {behind}`"),
     )
 }

@@ -1,6 +1,6 @@
-//! Whether a homogeneous system has a solution with every number above nought: the first phase of
-//! the simplex method in exact whole numbers, with Bland's rule, which never goes round in circles
-//! (R. G. Bland, Math. Oper. Res. 1977, 2, 103-107).
+//! Whether a homogeneous system has a solution with every number positive: the first phase of the
+//! simplex method in exact whole numbers. Bland's rule keeps it from cycling (R. G. Bland, Math.
+//! Oper. Res. 1977, 2, 103-107).
 
 use alloc::vec::Vec;
 
@@ -9,22 +9,22 @@ use num_traits::{One, Signed, Zero};
 
 use super::eliminate::Matrix;
 
-/// What the search for a positive solution found.
+/// Whether a system has a solution with every number positive.
 pub(super) enum PositiveSolution {
-    /// There is one.
+    /// There is a positive solution.
     Exists,
-    /// There is none: these columns are nought in every solution without negative numbers.
+    /// There is none: these columns are zero in every solution without negative numbers.
     AlwaysZero(Vec<usize>),
-    /// More steps than are taken.
+    /// The search takes too many steps.
     TooLong,
 }
 
-/// More steps than any equation of a textbook needs.
+/// The most steps that are taken; no equation of a textbook needs as many.
 const MOST_STEPS: usize = 2_000;
-/// More work than is done: cells times steps times the digits of the numbers.
+/// The most work that is done: cells times steps times the digits of the numbers.
 const MOST_WORK: u64 = 30_000_000;
 
-/// Looks for x ≥ 1 with A x = 0 (which can be scaled from any x > 0): x = 1 + y, A y = −A 1.
+/// Searches for x ≥ 1 with A x = 0 (which can be scaled from any x > 0): x = 1 + y, A y = −A 1.
 pub(super) fn search(matrix: &Matrix<BigInt>) -> PositiveSolution {
     let columns = matrix.columns;
     let mut cells: Matrix<BigInt> = Matrix {
@@ -43,7 +43,7 @@ pub(super) fn search(matrix: &Matrix<BigInt>) -> PositiveSolution {
             *total -= &cell;
             cells.cells.push(cell);
         }
-        // An artificial variable, which is not kept: its column is never entered again.
+        // An artificial variable is not kept, because its column is never entered again.
         basis.push(usize::MAX);
     }
     let last = basis.len();
@@ -62,7 +62,7 @@ pub(super) fn search(matrix: &Matrix<BigInt>) -> PositiveSolution {
             return PositiveSolution::AlwaysZero(positive.map(|(column, _)| column).collect());
         };
         let Some(row) = leaves(&cells, &basis, column) else {
-            // A sum of what is not negative cannot fall for ever.
+            // A sum of numbers that are not negative cannot fall for ever.
             return PositiveSolution::TooLong;
         };
         let Some(pivot) = cells.row(row).get(column).cloned() else {
@@ -73,14 +73,15 @@ pub(super) fn search(matrix: &Matrix<BigInt>) -> PositiveSolution {
             return PositiveSolution::TooLong;
         }
         before = pivot;
-        if let Some(place) = basis.get_mut(row) {
-            *place = column;
+        if let Some(variable) = basis.get_mut(row) {
+            *variable = column;
         }
     }
     PositiveSolution::TooLong
 }
 
-/// The row whose variable leaves when a column's enters: the least quotient, then the first variable.
+/// Returns the row whose variable leaves when that of a column enters: the one with the least
+/// quotient, then with the first variable.
 fn leaves(cells: &Matrix<BigInt>, basis: &[usize], column: usize) -> Option<usize> {
     let mut best: Option<(usize, &BigInt, &BigInt)> = None;
     for (row, variable) in basis.iter().enumerate() {

@@ -134,7 +134,6 @@ pub(super) fn notes(found: &[Imbalance]) -> Vec<Note> {
 
 /// Returns the error of an equation without a balance. `zeros` are species that no balance uses;
 /// `line` is the only solution, if it has zeros or both signs.
-#[cold]
 pub(super) fn none(equation: &Equation, zeros: &[usize], line: Option<&[Ratio]>) -> Error {
     let mut found = Vec::new();
     let mut system = System::new();
@@ -254,7 +253,6 @@ pub(super) fn both_sides(equation: &Equation) -> impl Iterator<Item = Imbalance>
 }
 
 /// Returns the error if the given coefficients belong to no balance.
-#[cold]
 pub(super) fn contradiction(equation: &Equation, fixed: &[(usize, Ratio)]) -> Error {
     let given = fixed.iter().filter_map(|(index, value)| {
         let mut species = equation.species().get(*index)?.clone();
@@ -352,7 +350,6 @@ fn with_added(equation: &Equation, system: &System, set: &[&str]) -> Option<Imba
 }
 
 /// Returns the error if the given coefficients make another one a fraction.
-#[cold]
 pub(super) fn broken(
     equation: &Equation,
     fixed: &[(usize, Ratio)],

@@ -9,11 +9,11 @@ use super::equation::{Equation, Side, Species};
 use super::error::{Error, ErrorKind};
 use crate::formula::Formula;
 use crate::number::Ratio;
-use crate::text::{Detail, Note, Span, list};
+use crate::text::{Note, Span, list};
 
 /// A reaction that conserves atoms and charge: its species, in order, with their coefficients.
 ///
-/// A species that stands on both sides is two species.
+/// A species that is on both sides is two species.
 ///
 /// ```
 /// use effloresce::{Ratio, reaction::Stoichiometry};
@@ -36,32 +36,23 @@ pub(super) struct ReactionTerm {
     pub(super) formula: Formula,
     pub(super) coefficient: Ratio,
     pub(super) side: Side,
-    /// Where it stands in the equation's text, if there is one.
+    /// Its bytes in the equation's text, if there is a text.
     pub(super) span: Option<Span>,
 }
 
 impl ReactionTerm {
-    /// What keeps this species from having a composition or a molar mass, at its place.
-    #[cold]
+    /// Returns the error of a species without a composition or a molar mass, with its span.
     pub(super) fn error(&self, error: &crate::formula::Error) -> Error {
-        let mut detail = Detail::new(format!("{error}"));
-        detail.span = self.span;
-        detail.help = error.help().map(|help| String::from(help).into());
-        let kind = match error.kind() {
-            crate::formula::ErrorKind::UnknownDegree => ErrorKind::UnknownDegree,
-            crate::formula::ErrorKind::TooLarge => ErrorKind::TooLarge,
-            _ => ErrorKind::NoStandardWeight,
-        };
-        Error::new(kind, detail)
+        Error::of_formula(error, 0).at(self.span)
     }
 }
 
 impl Stoichiometry {
-    /// A reaction from its reactants and products, each with its coefficient.
+    /// Returns a reaction of these reactants and products, each with its coefficient.
     ///
     /// # Errors
-    /// `no_balance` where atoms of an element or charge are not conserved, or a coefficient is not
-    /// above nought; `unknown_degree` where a count in a formula is left open.
+    /// `no_balance` if atoms of an element or the charge are not conserved, or a coefficient is not
+    /// positive; `unknown_degree` if a count in a formula is unknown.
     pub fn new(
         reactants: impl IntoIterator<Item = (Ratio, Formula)>,
         products: impl IntoIterator<Item = (Ratio, Formula)>,
@@ -99,7 +90,7 @@ impl Stoichiometry {
         }
     }
 
-    /// What was done to the equation: `balanced_first`.
+    /// Returns what was done to the equation: `balanced_first`, or nothing.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         self.balanced_first
@@ -107,7 +98,7 @@ impl Stoichiometry {
             .map_or(&[], |(_, note)| core::slice::from_ref(note))
     }
 
-    /// Each species with its coefficient and its side.
+    /// Returns each species with its coefficient and its side.
     pub fn species(&self) -> impl Iterator<Item = (&Formula, &Ratio, Side)> {
         let terms = self.terms.iter();
         terms.map(|term| (&term.formula, &term.coefficient, term.side))
@@ -116,11 +107,9 @@ impl Stoichiometry {
     pub(super) fn conserves(&self) -> Result<(), Error> {
         const CHECK: &str = "check the coefficients and the species";
         if let Some(term) = self.terms.iter().find(|t| !t.coefficient.is_positive()) {
-            let message = format!(
-                "the coefficient of {} is {}",
-                term.formula, term.coefficient
-            );
-            return Err(wrong(ErrorKind::NoBalance, message, CHECK));
+            let (coefficient, formula) = (&term.coefficient, &term.formula);
+            let message = format!("the coefficient {coefficient} of {formula} is not positive");
+            return Err(Error::without_span(ErrorKind::NoBalance, message, CHECK));
         }
         let mut totals = Totals::default();
         for term in &self.terms {
@@ -145,7 +134,7 @@ impl Stoichiometry {
             let (what, left, right) = (total.what(), total.left(), total.right());
             format!("{what} (reactants {left}, products {right})")
         }));
-        Err(wrong(
+        Err(Error::without_span(
             ErrorKind::NoBalance,
             format!("not conserved: {off}"),
             CHECK,
@@ -154,11 +143,13 @@ impl Stoichiometry {
 }
 
 impl Equation {
-    /// The species with coefficients that conserve atoms and charge: those that are written, where
-    /// they do; else those that balance the equation, with the note `balanced_first`.
+    /// Returns the species with coefficients that conserve atoms and charge.
+    ///
+    /// The written coefficients are used if they conserve both. Otherwise the equation is balanced,
+    /// with the note `balanced_first`.
     ///
     /// # Errors
-    /// As [`balance`](Equation::balance), where the written coefficients do not conserve everything.
+    /// As [`balance`](Equation::balance), if the written coefficients do not conserve both.
     ///
     /// ```
     /// use effloresce::reaction::Equation;
@@ -193,14 +184,8 @@ impl Equation {
     }
 }
 
-/// A longer equation, in bytes, is told by its coefficients alone.
+/// The longest equation that a note shows, in bytes; of a longer one it shows the coefficients.
 const LONGEST_SHOWN: usize = 500;
-
-/// An error of this kind with what to do about it.
-#[cold]
-pub(super) fn wrong(kind: ErrorKind, message: String, help: impl Into<String>) -> Error {
-    Error::new(kind, Detail::new(message).help(help.into()))
-}
 
 #[cfg(test)]
 mod tests {
@@ -239,7 +224,7 @@ mod tests {
             &[(1, "H2"), (1, "O2")],
             &[(1, "H2O"), (0, "O3")],
             ErrorKind::NoBalance,
-            "the coefficient of O3 is 0",
+            "the coefficient 0 of O3 is not positive",
         );
         refuses(
             &[(1, "D2")],
@@ -251,7 +236,7 @@ mod tests {
             &[(1, "MgSO4·xH2O")],
             &[(1, "MgSO4")],
             ErrorKind::UnknownDegree,
-            "the formula leaves a count open, so it has no molar mass",
+            "a count is unknown, so the atoms cannot be counted",
         );
     }
 }

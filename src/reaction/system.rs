@@ -14,22 +14,23 @@ use crate::element::Atom;
 use crate::formula::{Column, Formula};
 use crate::number::Ratio;
 
-/// What each species has of what is conserved: reactants above nought, products below.
+/// The number of each kind of atom, and the charge, in each species: positive in reactants, negative
+/// in products.
 #[derive(Debug, Clone)]
 pub(super) struct System {
     atoms: SmallVec<[Atom; 12]>,
     /// Row, species, value; the row of the charge is [`CHARGE`].
     entries: SmallVec<[(u16, u16, i64); 40]>,
-    /// How many formula units a column stands for.
+    /// The number of formula units in each column.
     units: SmallVec<[u64; 12]>,
     charged: bool,
-    /// Species whose coefficients stand in a fixed proportion, each with its weight.
+    /// The species whose coefficients have a fixed proportion, each with its weight.
     fixed: Vec<(usize, i64)>,
 }
 
 const CHARGE: u16 = u16::MAX;
 
-/// In which width of whole numbers a system was solved.
+/// The width of whole numbers in which a system was solved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Width {
     Bits64,
@@ -40,17 +41,16 @@ pub(super) enum Width {
 /// All solutions of a system.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum Solutions {
-    /// Only noughts.
+    /// Only zeros.
     None,
-    /// All are multiples of this one, in smallest whole numbers; the first that is not nought is
-    /// above it.
+    /// All are multiples of this one, in smallest whole numbers. The first number that is not zero is
+    /// positive.
     Line(Vec<Ratio>),
     /// All are sums of multiples of these.
     Several(Vec<Sparse>),
 }
 
 impl System {
-    #[inline]
     pub(super) fn new() -> System {
         System {
             atoms: SmallVec::new(),
@@ -62,7 +62,6 @@ impl System {
     }
 
     /// Adds all species of an equation.
-    #[inline]
     pub(super) fn take(&mut self, equation: &Equation) -> Result<(), Error> {
         for species in equation.species() {
             self.push(&species.formula, species.side)
@@ -72,7 +71,6 @@ impl System {
     }
 
     /// Adds a species.
-    #[inline]
     pub(super) fn push(
         &mut self,
         formula: &Formula,
@@ -105,17 +103,17 @@ impl System {
         Ok(())
     }
 
-    /// Whether any species has a charge.
+    /// Returns whether any species has a charge.
     pub(super) fn is_charged(&self) -> bool {
         self.charged
     }
 
-    /// How many species there are.
+    /// Returns the number of species.
     pub(super) fn species(&self) -> usize {
         self.units.len()
     }
 
-    /// How many formula units the column of a species stands for.
+    /// Returns the number of formula units in the column of a species.
     pub(super) fn units(&self, place: usize) -> u64 {
         self.units.get(place).copied().unwrap_or(1)
     }
@@ -124,7 +122,7 @@ impl System {
         self.fixed = fixed;
     }
 
-    /// Each thing that is conserved, with what the species have of it (those that have any).
+    /// Returns each kind of atom and the charge, with its number in each species that has any.
     pub(super) fn rows(&self) -> impl Iterator<Item = (Conserved, Vec<(usize, i64)>)> {
         let atoms = self.atoms.iter().enumerate();
         let rows = atoms.map(|(row, atom)| (row as u16, Conserved::Atom(*atom)));
@@ -136,7 +134,8 @@ impl System {
         })
     }
 
-    /// The columns of the matrix: each species that is not fixed, then all that are as one.
+    /// Returns the column of a species, and its weight there. Each species that is not fixed has a
+    /// column; all fixed ones share the last.
     fn column_of(&self, place: usize) -> (usize, i64) {
         if self.fixed.is_empty() {
             return (place, 1);
@@ -148,8 +147,7 @@ impl System {
         }
     }
 
-    /// Fills an empty matrix; `None` where a number does not fit.
-    #[inline]
+    /// Fills an empty matrix; `None` if a number does not fit.
     pub(super) fn fill<T: MatrixInteger>(&self, matrix: &mut Matrix<T>) -> Option<()> {
         let together = usize::from(!self.fixed.is_empty());
         let columns = self.species() - self.fixed.len() + together;
@@ -175,13 +173,12 @@ impl System {
         Some(())
     }
 
-    /// Whether species times elements are more than this, in numbers beyond 128 bits.
+    /// Returns whether species times elements are more than this, in numbers beyond 128 bits.
     pub(super) fn is_large(&self, most: usize) -> bool {
         self.species() * self.atoms.len() > most && self.solve().0 == Width::Big
     }
 
-    /// All solutions, in the narrowest width that holds every number on the way.
-    #[inline]
+    /// Returns all solutions, in the narrowest width that holds every number on the way.
     pub(super) fn solve(&self) -> (Width, Solutions) {
         if let Some(found) = self.solve_in::<i64>() {
             return (Width::Bits64, found);
@@ -189,7 +186,6 @@ impl System {
         self.solve_wider()
     }
 
-    #[cold]
     fn solve_wider(&self) -> (Width, Solutions) {
         if let Some(found) = self.solve_in::<i128>() {
             return (Width::Bits128, found);
@@ -199,9 +195,8 @@ impl System {
         (Width::Big, found)
     }
 
-    #[inline]
     pub(super) fn solve_in<T: MatrixInteger>(&self) -> Option<Solutions> {
-        // Large as they are, matrices are not handed about.
+        // A matrix is large, so it is borrowed and never moved.
         let mut matrix: Matrix<T> = Matrix::new();
         self.fill(&mut matrix)?;
         let reduced = matrix.reduce()?;
@@ -216,8 +211,7 @@ impl System {
         }
     }
 
-    /// The solution of a free column by species, in smallest whole numbers.
-    #[inline]
+    /// Returns the solution of a free column by species, in smallest whole numbers.
     fn line<T: MatrixInteger>(&self, reduced: &Reduced<'_, T>, free: usize) -> Option<Vec<Ratio>> {
         let mut values: SmallVec<[T; 16]> = SmallVec::new();
         values.resize(reduced.matrix.columns, T::zero());
@@ -250,7 +244,6 @@ impl System {
         Some(all.into_iter().map(whole).collect())
     }
 
-    #[cold]
     fn several<T: MatrixInteger>(&self, reduced: &Reduced<'_, T>) -> Option<Solutions> {
         let mut basis = Vec::with_capacity(reduced.nullity());
         for free in reduced.free() {
@@ -282,7 +275,7 @@ impl System {
                 put(*places.0.get(column)?, 1)?;
             }
         }
-        // The free one is above nought.
+        // The number of the free column becomes positive.
         if reduced.pivot.is_negative() {
             shared = -shared;
         }
@@ -293,7 +286,7 @@ impl System {
     }
 }
 
-/// The species of each column that is one species.
+/// The species of each column that holds only one.
 struct SpeciesOfColumns(SmallVec<[usize; 16]>);
 
 impl SpeciesOfColumns {

@@ -77,7 +77,7 @@ fn a_plus_joins_or_charges() {
     let said = refused("Cu2+Cl2 -> CuCl2", ErrorKind::AmbiguousNotation, "+");
     assert_eq!(
         said,
-        "`+` can be read as a sign that joins `Cu2` and `Cl2`, or as the charge of `Cu2`"
+        "`+` has two possible meanings: it joins `Cu2` and `Cl2`, or it is the charge of `Cu2`"
     );
     for text in ["Na+Cl- -> NaCl", "H2+ O2 -> H2O", "Na+ Cl2 -> NaCl"] {
         refused(text, ErrorKind::AmbiguousNotation, "+");
@@ -85,7 +85,7 @@ fn a_plus_joins_or_charges() {
     let said = refused("Zn->Zn2++2e-", ErrorKind::AmbiguousNotation, "++");
     assert_eq!(
         said,
-        "`++` can be read as a charge and a sign that joins `Zn2+` and `2e-`, or as the charge of `Zn2`"
+        "`++` has two possible meanings: it joins `Zn2+` and `2e-`, or it is the charge of `Zn2`"
     );
     refused("Na++Cl- -> NaCl", ErrorKind::AmbiguousNotation, "++");
     refused("SO42- + Ba2+ -> BaSO4", ErrorKind::AmbiguousNotation, "42-");
@@ -150,11 +150,19 @@ fn errors_stand_in_the_equations_own_text() {
     refused("H2 + (OH -> H2O", ErrorKind::UnbalancedBracket, "(");
     refused("H2 + 2 -> H2O", ErrorKind::BadEquation, "");
     for (text, at, said) in [
-        ("CaCO3 → CaO + CO2↑", "↑", "`↑` as a mark of a gas"),
-        ("Zn - 2e- -> Zn2+", "-", "a minus between two species"),
-        ("-> H2O", "", "nothing before the arrow"),
-        ("+ H2 -> H2O", "", "nothing before the first `+`"),
-        ("H2 -> H2O +", "", "nothing behind the last `+`"),
+        ("CaCO3 → CaO + CO2↑", "↑", "`↑` is not a state label"),
+        (
+            "Zn - 2e- -> Zn2+",
+            "-",
+            "there is a minus between two species",
+        ),
+        ("-> H2O", "", "there is no species before the arrow"),
+        (
+            "+ H2 -> H2O",
+            "",
+            "there is no species before the first `+`",
+        ),
+        ("H2 -> H2O +", "", "there is no species after the last `+`"),
     ] {
         assert_eq!(refused(text, ErrorKind::BadEquation, at), said);
     }

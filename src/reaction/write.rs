@@ -1,4 +1,4 @@
-//! Writing an equation: each form puts together what the formula's writer of that form writes.
+//! An equation as text: each notation joins what the formula's writer of that notation writes.
 
 use alloc::format;
 use alloc::string::String;
@@ -10,7 +10,7 @@ use crate::number::Ratio;
 
 const NAMESPACE: &str = "http://www.w3.org/1998/Math/MathML";
 
-/// How one form writes the pieces of an equation.
+/// How one notation writes the pieces of an equation.
 struct EquationNotation {
     plus: &'static str,
     forward: &'static str,
@@ -108,7 +108,7 @@ impl EquationNotation {
     fn species(&self, out: &mut dyn Write, species: &Species) -> fmt::Result {
         let unit = species.formula.as_one_unit();
         let formula = (self.formula)(unit.as_ref().unwrap_or(&species.formula));
-        // A formula that begins with a number of its own needs the coefficient before it.
+        // A formula that begins with a number of its own always needs its coefficient.
         let own = unit.is_none() && species.formula.begins_with_number();
         let count = species.count();
         if own || count != Ratio::ONE {
@@ -128,7 +128,7 @@ fn inside(text: &str, head: &str, tail: &str) -> String {
     text.strip_suffix(tail).unwrap_or(text).into()
 }
 
-/// As many digits as are read back: a long decimal is written as a fraction.
+/// Writes no more digits than are read back: a long decimal becomes a fraction.
 fn plain_number(number: &Ratio) -> String {
     let text = format!("{number}");
     match number.to_parts() {
@@ -173,13 +173,13 @@ fn spoken_number(number: &Ratio) -> String {
     }
 }
 
-/// A species in canonical plain text, without its coefficient.
+/// Returns a species in canonical plain text, without its coefficient.
 pub(super) fn plain_formula(formula: &Formula) -> String {
     let unit = formula.as_one_unit();
     (PLAIN.formula)(unit.as_ref().unwrap_or(formula))
 }
 
-/// A text made by a writer into a string, which refuses nothing.
+/// Returns what a writer writes into a string, which refuses nothing.
 fn written(write: impl FnOnce(&mut String) -> fmt::Result) -> String {
     let mut out = String::with_capacity(64);
     let done = write(&mut out);
@@ -188,8 +188,9 @@ fn written(write: impl FnOnce(&mut String) -> fmt::Result) -> String {
 }
 
 impl Species {
-    /// The formula in canonical plain text, as one unit: two CN are `(CN)2` in an equation, where a
-    /// number in front would be a coefficient.
+    /// Returns the formula in canonical plain text, as one unit.
+    ///
+    /// Two CN are `(CN)2` in an equation, because a number in front would be a coefficient.
     #[must_use]
     pub fn name(&self) -> String {
         plain_formula(&self.formula)
@@ -201,7 +202,8 @@ impl Equation {
         written(|out| PLAIN.equation(out, self))
     }
 
-    /// In lowered and raised digits, with a real arrow: `2H₂ + O₂ → 2H₂O`. Reads back.
+    /// Returns the equation in subscripts and superscripts, with a real arrow: `2H₂ + O₂ → 2H₂O`.
+    /// [`Equation::read`] reads it back.
     #[must_use]
     pub fn to_unicode(&self) -> String {
         written(|out| self.write_unicode(out))
@@ -210,12 +212,12 @@ impl Equation {
     /// Writes what [`Equation::to_unicode`] returns.
     ///
     /// # Errors
-    /// Where `out` refuses.
+    /// If `out` refuses.
     pub fn write_unicode(&self, out: &mut impl Write) -> fmt::Result {
         UNICODE.equation(out, self)
     }
 
-    /// As a fragment of HTML.
+    /// Returns the equation as a fragment of HTML.
     ///
     /// ```
     /// let water: effloresce::reaction::Equation = "2H2 + O2 -> 2H2O".parse()?;
@@ -233,12 +235,13 @@ impl Equation {
     /// Writes what [`Equation::to_html`] returns.
     ///
     /// # Errors
-    /// Where `out` refuses.
+    /// If `out` refuses.
     pub fn write_html(&self, out: &mut impl Write) -> fmt::Result {
         HTML.equation(out, self)
     }
 
-    /// For LaTeX's maths mode, without packages but `amsmath` where a coefficient is a fraction.
+    /// Returns the equation for the maths mode of LaTeX. A coefficient that is a fraction needs the
+    /// package `amsmath`.
     #[must_use]
     pub fn to_latex(&self) -> String {
         written(|out| self.write_latex(out))
@@ -247,12 +250,12 @@ impl Equation {
     /// Writes what [`Equation::to_latex`] returns.
     ///
     /// # Errors
-    /// Where `out` refuses.
+    /// If `out` refuses.
     pub fn write_latex(&self, out: &mut impl Write) -> fmt::Result {
         LATEX.equation(out, self)
     }
 
-    /// For LaTeX's package mhchem: `\ce{2 H2 + O2 -> 2 H2O}`.
+    /// Returns the equation for the LaTeX package mhchem: `\ce{2 H2 + O2 -> 2 H2O}`.
     #[must_use]
     pub fn to_mhchem(&self) -> String {
         written(|out| self.write_mhchem(out))
@@ -261,14 +264,14 @@ impl Equation {
     /// Writes what [`Equation::to_mhchem`] returns.
     ///
     /// # Errors
-    /// Where `out` refuses.
+    /// If `out` refuses.
     pub fn write_mhchem(&self, out: &mut impl Write) -> fmt::Result {
         out.write_str("\\ce{")?;
         MHCHEM.equation(out, self)?;
         out.write_char('}')
     }
 
-    /// As presentation `MathML`, with the spoken form as its alternative text.
+    /// Returns the equation as presentation `MathML`, with the spoken form as its alternative text.
     #[must_use]
     pub fn to_mathml(&self) -> String {
         written(|out| self.write_mathml(out))
@@ -277,7 +280,7 @@ impl Equation {
     /// Writes what [`Equation::to_mathml`] returns.
     ///
     /// # Errors
-    /// Where `out` refuses.
+    /// If `out` refuses.
     pub fn write_mathml(&self, out: &mut impl Write) -> fmt::Result {
         write!(out, "<math xmlns=\"{NAMESPACE}\" alttext=\"")?;
         self.write_spoken(out)?;
@@ -286,7 +289,7 @@ impl Equation {
         out.write_str("</math>")
     }
 
-    /// What a screen reader says.
+    /// Returns the equation in words, for a screen reader.
     #[must_use]
     #[doc(alias = "accessibility")]
     pub fn to_spoken(&self) -> String {
@@ -296,14 +299,14 @@ impl Equation {
     /// Writes what [`Equation::to_spoken`] returns.
     ///
     /// # Errors
-    /// Where `out` refuses.
+    /// If `out` refuses.
     pub fn write_spoken(&self, out: &mut impl Write) -> fmt::Result {
         SPOKEN.equation(out, self)
     }
 }
 
 impl fmt::Display for Equation {
-    /// The canonical plain text; [`FromStr`] reads it back.
+    /// Writes the canonical plain text; [`FromStr`] reads it back.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(&self.to_plain())
     }
@@ -316,7 +319,7 @@ impl fmt::Debug for Equation {
 }
 
 impl fmt::Display for Species {
-    /// The canonical plain text, coefficient included.
+    /// Writes the canonical plain text, including the coefficient.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(&written(|out| PLAIN.species(out, self)))
     }

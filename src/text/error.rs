@@ -4,7 +4,7 @@ use alloc::borrow::Cow;
 
 use super::span::Span;
 
-/// What an error of any room carries beside its kind.
+/// What the error of any module carries besides its kind.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Detail {
     pub(crate) message: Cow<'static, str>,
@@ -32,9 +32,9 @@ impl Detail {
     }
 }
 
-/// Gives a room its one error type: opaque, one pointer wide, with `kind`, `code`, `span`, `help`.
-macro_rules! room_error {
-    ($(#[$doc:meta])* $name:ident, $kind:ident { $($(#[$variant_doc:meta])* $variant:ident => $code:literal,)+ }) => {
+/// Defines the enum of what can go wrong in a module, with its stable codes.
+macro_rules! error_kind {
+    ($kind:ident { $($(#[$variant_doc:meta])* $variant:ident => $code:literal,)+ }) => {
         /// What went wrong, without the particulars.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
         #[non_exhaustive]
@@ -43,58 +43,67 @@ macro_rules! room_error {
         }
 
         impl $kind {
-            /// The stable name of the kind, as the JSON-lines contract spells it.
+            /// Returns the stable name of the kind, as the JSON-lines contract spells it.
             #[must_use]
             pub const fn code(self) -> &'static str {
                 match self { $($kind::$variant => $code,)+ }
             }
         }
+    };
+}
+pub(crate) use error_kind;
+
+/// Defines the error type of a module: opaque, one pointer wide, with `kind`, `code`, `span`, `help`.
+macro_rules! room_error {
+    ($(#[$doc:meta])* $name:ident, $kind:ident { $($variants:tt)+ }) => {
+        $crate::text::error_kind! { $kind { $($variants)+ } }
 
         $(#[$doc])*
         #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
         #[error("{}", self.0.1.message)]
         pub struct $name(alloc::boxed::Box<($kind, $crate::text::Detail)>);
 
-        #[allow(dead_code, reason = "not every room needs every one of these")]
+        #[allow(dead_code, reason = "not every module needs every one of these")]
         impl $name {
+            // Keeps errors out of the loop of the formula parser.
             #[cold]
             pub(crate) fn new(kind: $kind, detail: $crate::text::Detail) -> Self {
                 $name(alloc::boxed::Box::new((kind, detail)))
             }
 
-            /// The same error in a longer text, in which what was read begins at `by`.
+            /// Returns the same error for a longer text, in which the text that was read begins at `by`.
             pub(crate) fn shifted(mut self, by: usize) -> Self {
                 let span = &mut self.0.1.span;
                 *span = span.map(|s| $crate::Span::new(s.start + by, s.end + by));
                 self
             }
 
-            /// What went wrong, for a program to match on.
+            /// Returns what went wrong, for a program to match on.
             #[must_use]
             pub fn kind(&self) -> $kind {
                 self.0.0
             }
 
-            /// The stable code of the kind (see the JSON-lines contract).
+            /// Returns the stable code of the kind (see the JSON-lines contract).
             #[must_use]
             pub fn code(&self) -> &'static str {
                 self.0.0.code()
             }
 
-            /// Where in the text that was read, in bytes, if there was a text.
+            /// Returns where in the text the error is, in bytes, if a text was read.
             #[must_use]
             pub fn span(&self) -> Option<$crate::Span> {
                 self.0.1.span
             }
 
-            /// What to do about it.
+            /// Returns how to correct it.
             #[must_use]
             pub fn help(&self) -> Option<&str> {
                 self.0.1.help.as_deref()
             }
 
-            /// The error for people to read: the line of the text that was read, carets under the
-            /// place, the sentence, and the help. `text` is the text that was given to the reader.
+            /// Returns the error for people to read: the line of the text, carets under the wrong part,
+            /// the message, and the help. `text` is the text that was read.
             pub fn caret<'a>(&'a self, text: &'a str) -> impl core::fmt::Display + 'a {
                 $crate::text::Caret {
                     text,

@@ -27,7 +27,7 @@ pub(crate) use chars::{
     digit, is_minus, is_plus, is_space, subscript_digit, superscript_digit, superscript_sign,
     to_subscript, to_superscript,
 };
-pub(crate) use error::{Detail, room_error};
+pub(crate) use error::{Detail, error_kind, room_error};
 pub(crate) use line::shorten;
 #[cfg(feature = "class")]
 pub(crate) use line::{one_line, write_one_line};

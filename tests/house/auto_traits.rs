@@ -91,6 +91,9 @@ fn every_public_type_is_listed() {
                     declared.insert(format!("{room}::{}", name.word().unwrap()));
                 }
             }
+            if let (true, true, Some(kind)) = (t[0].is("error_kind"), t[1].is("!"), t[3].word()) {
+                declared.insert(format!("{room}::{kind}"));
+            }
         }
     }
     let checked = checked();

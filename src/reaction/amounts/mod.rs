@@ -1,4 +1,4 @@
-//! Amounts: what is given of some species, and what follows for all of them.
+//! Amounts: from the given amounts of some species to the amounts of all.
 
 // Files in order; each uses only those before it:
 //   supply    how much there is of a species

@@ -1,7 +1,6 @@
-//! What is given, and the work from it to the amounts of all species.
+//! The given amounts, and the calculation from them to the amounts of all species.
 
 use alloc::format;
-use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::reacted::{Extent, Reacted, SpeciesAmount};
@@ -10,15 +9,16 @@ use super::yields::PercentYield;
 use crate::element::AtomicWeights;
 use crate::formula::{Formula, MolarInputs};
 use crate::number::{Inputs, Ratio, Reading, Traced};
-use crate::reaction::equation::Side;
-use crate::reaction::error::{Error, ErrorKind};
-use crate::reaction::stoichiometry::{ReactionTerm, Stoichiometry, wrong};
+use crate::reaction::equation::{Side, is_named};
+use crate::reaction::error::Error;
+use crate::reaction::stoichiometry::{ReactionTerm, Stoichiometry};
+use crate::text::list;
 
-/// What is given of a reaction's species, from which [`react`](Amounts::react) works out all the
+/// The given amounts of a reaction's species, from which [`react`](Amounts::react) calculates all
 /// others.
 ///
-/// Reactants that are not given are in excess. One species is enough, on either side: a product
-/// tells what was used up for it.
+/// Reactants that are not given are in excess. One species is enough, on either side: from a product
+/// follows what was used up for it.
 ///
 /// ```
 /// use effloresce::reaction::{Amounts, Equation, Supply};
@@ -43,7 +43,7 @@ pub struct Amounts {
     weights: AtomicWeights,
 }
 
-/// A species while it is worked on.
+/// A species with its molar mass and its given amount.
 struct SpeciesInput<'a> {
     term: &'a ReactionTerm,
     molar: Traced,
@@ -51,19 +51,21 @@ struct SpeciesInput<'a> {
 }
 
 impl Amounts {
-    /// Nothing given yet.
+    /// Returns amounts with nothing given.
     pub fn new() -> Self {
         Amounts::default()
     }
 
-    /// Gives the amount of a species. A formula without a state stands for the species in any state;
-    /// of a species on both sides the reactant is meant.
+    /// Gives the amount of a species.
+    ///
+    /// A formula without a state names the species in any state. If a species is on both sides, the
+    /// amount is that of the reactant.
     pub fn with(mut self, species: Formula, supply: Supply) -> Self {
         self.given.push((species, supply));
         self
     }
 
-    /// Gives the mass of a product that was really obtained, in grams: the percent yield follows.
+    /// Gives the mass of a product that was obtained, in grams, for the percent yield.
     #[doc(alias = "experimental yield")]
     pub fn actual(self, product: Formula, grams: Reading) -> Self {
         Amounts {
@@ -72,25 +74,27 @@ impl Amounts {
         }
     }
 
-    /// The table of atomic weights; the default one where nothing is said.
+    /// Uses this table of atomic weights instead of the default one.
     pub fn weights(self, weights: AtomicWeights) -> Self {
         Amounts { weights, ..self }
     }
 
-    /// Works the amounts of all species out, exactly.
+    /// Calculates the amounts of all species, exactly.
     ///
-    /// The extent of reaction is the least *n*/*ν* among the reactants that are given, in moles of the
-    /// reaction as its coefficients stand; every reactant at which it is reached is limiting. Where a
-    /// product is given instead, the extent is what forms so much of it.
+    /// The extent of reaction is the least *n*/*ν* among the given reactants, in moles of the reaction
+    /// with its coefficients. Every reactant that has this least value is limiting. If a product is
+    /// given instead, the extent is the one that forms its amount.
     ///
     /// The warnings are the reaction's notes ([`Stoichiometry::notes`]) and those of the percent yield
     /// ([`PercentYield`]).
     ///
     /// # Errors
-    /// `bad_request` where nothing is given, a species is not in the equation, stands twice on its
-    /// side or is given twice, several products or a product beside reactants are given, or the
-    /// product obtained is none; `impossible_masses` where an amount is not above nought;
-    /// `out_of_range` for a purity above 100 %; and where a species has no molar mass.
+    /// - `bad_request` if nothing is given; if a species is not in the equation, appears twice on its
+    ///   side or is given twice; if several products, or a product and a reactant, are given; if the
+    ///   obtained product is not a product of the equation.
+    /// - `impossible_masses` if an amount is not positive.
+    /// - `out_of_range` for a purity above 100 %.
+    /// - `no_standard_weight` if a species has no molar mass.
     pub fn react(&self, reaction: &Stoichiometry) -> Result<Reacted, Error> {
         let mut inputs = Inputs::default();
         let mut table = MolarInputs::new(&self.weights);
@@ -139,15 +143,15 @@ impl Amounts {
         })
     }
 
-    /// Puts what is given where it belongs.
+    /// Enters each given amount in the row of its species.
     fn fill(&self, rows: &mut [SpeciesInput<'_>], inputs: &mut Inputs) -> Result<(), Error> {
         for (formula, supply) in &self.given {
-            let place = place_of(rows, formula, Side::Reactants)?;
-            let Some(row) = rows.get_mut(place) else {
+            let index = index_of(rows, formula, Side::Reactants)?;
+            let Some(row) = rows.get_mut(index) else {
                 return Err(nothing_given());
             };
             if row.initial.is_some() {
-                return Err(bad(
+                return Err(Error::request(
                     format!("{formula} is given twice"),
                     "give one amount for each species",
                 ));
@@ -158,13 +162,13 @@ impl Amounts {
         Ok(())
     }
 
-    /// What extent each amount that is given allows.
+    /// Returns the extent that each given amount allows.
     fn extents(&self, rows: &[SpeciesInput<'_>]) -> Result<Vec<(usize, Traced)>, Error> {
         let given = rows.iter().filter(|row| row.initial.is_some());
         let (products, reactants): (Vec<_>, Vec<_>) =
             given.partition(|row| row.term.side == Side::Products);
         if let [one, other, ..] = products.as_slice() {
-            return Err(bad(
+            return Err(Error::request(
                 format!(
                     "amounts of two products are given, {} and {}",
                     one.term.formula, other.term.formula
@@ -173,12 +177,12 @@ impl Amounts {
             ));
         }
         if let ([product, ..], [reactant, ..]) = (products.as_slice(), reactants.as_slice()) {
-            return Err(bad(
+            return Err(Error::request(
                 format!(
-                    "amounts of a product, {}, and of a reactant, {}, are given",
+                    "amounts of both a product, {}, and a reactant, {}, are given",
                     product.term.formula, reactant.term.formula
                 ),
-                "give the reactants, and what was obtained as the actual mass; or the product alone",
+                "give only reactants or only the product; give a mass obtained as the actual mass",
             ));
         }
         let mut extents = Vec::new();
@@ -202,8 +206,8 @@ impl Amounts {
         let products = species.iter().filter(|s| s.side == Side::Products);
         let mut named = products.filter(|s| is_named(&s.formula, formula));
         let (Some(product), None) = (named.next(), named.next()) else {
-            return Err(bad(
-                format!("{formula} is no product of the equation, or stands there twice"),
+            return Err(Error::request(
+                format!("{formula} is not a product of the equation, or appears there twice"),
                 "give the mass of a product as it is written in the equation",
             ));
         };
@@ -246,53 +250,39 @@ impl SpeciesInput<'_> {
     }
 }
 
-/// The species that a formula names, on the preferred side first.
-fn place_of(rows: &[SpeciesInput<'_>], formula: &Formula, first: Side) -> Result<usize, Error> {
+/// Returns the index of the species that a formula names, on the preferred side if it is there.
+fn index_of(rows: &[SpeciesInput<'_>], formula: &Formula, first: Side) -> Result<usize, Error> {
     let named = |side: Option<Side>| {
         let rows = rows.iter().enumerate().filter(move |(_, row)| {
             is_named(&row.term.formula, formula) && side.is_none_or(|side| row.term.side == side)
         });
-        rows.map(|(place, _)| place).collect::<Vec<_>>()
+        rows.map(|(index, _)| index).collect::<Vec<_>>()
     };
     let preferred = named(Some(first));
-    let places = if preferred.is_empty() {
+    let indices = if preferred.is_empty() {
         named(None)
     } else {
         preferred
     };
-    match places[..] {
-        [place] => Ok(place),
+    match indices[..] {
+        [index] => Ok(index),
         [] => {
             let all = rows.iter().map(|row| format!("{}", row.term.formula));
-            Err(bad(
-                format!("{formula} is no species of the equation"),
-                format!(
-                    "the species are {}",
-                    all.collect::<Vec<String>>().join(", ")
-                ),
+            Err(Error::request(
+                format!("{formula} is not a species of the equation"),
+                format!("the species are {}", list(all)),
             ))
         }
-        [..] => Err(bad(
-            format!("{formula} stands twice on one side of the equation"),
+        [..] => Err(Error::request(
+            format!("{formula} appears twice on one side of the equation"),
             "write it once, with the sum of the coefficients",
         )),
     }
 }
 
-/// A formula without a state stands for the species in any state.
-fn is_named(species: &Formula, by: &Formula) -> bool {
-    species == by || (by.state().is_none() && species.without_state() == *by)
-}
-
-#[cold]
 fn nothing_given() -> Error {
-    bad(
-        "no amount is given".into(),
+    Error::request(
+        "no amount is given",
         "give the amount of a species of the equation",
     )
-}
-
-#[cold]
-pub(super) fn bad(message: String, help: impl Into<String>) -> Error {
-    wrong(ErrorKind::BadRequest, message, help)
 }

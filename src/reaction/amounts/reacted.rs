@@ -12,7 +12,7 @@ use crate::reaction::equation::Side;
 use crate::reaction::write::plain_formula;
 use crate::text::Note;
 
-/// What the amounts that were given come to, worked out exactly.
+/// The amounts of all species before and after a reaction, exact.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reacted {
     pub(super) extent: Extent,
@@ -24,7 +24,7 @@ pub struct Reacted {
     pub(super) edition: Edition,
 }
 
-/// The extent of reaction, in moles of the reaction as its coefficients stand.
+/// The extent of reaction, in moles of the reaction with its coefficients.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Extent {
     value: Traced,
@@ -39,19 +39,19 @@ impl Extent {
         }
     }
 
-    /// The exact value.
+    /// Returns the exact value.
     #[must_use]
     pub fn amount(&self) -> &Ratio {
         self.value.value()
     }
 
-    /// The same with the digits that mean something.
+    /// Returns the value with its significant figures.
     #[must_use]
     pub fn measured(&self) -> &Measured {
         self.value.measured()
     }
 
-    /// Where its uncertainty comes from.
+    /// Returns the uncertainty budget.
     #[must_use]
     pub fn budget(&self) -> &Budget {
         &self.budget
@@ -59,43 +59,44 @@ impl Extent {
 }
 
 impl Reacted {
-    /// The extent of reaction.
+    /// Returns the extent of reaction.
     #[must_use]
     pub fn extent(&self) -> &Extent {
         &self.extent
     }
 
-    /// The limiting reactants: all that are used up together. None where a product was given.
+    /// Returns the limiting reactants: all that are used up together. If a product was given, there
+    /// are none.
     #[doc(alias = "limiting reagent")]
     pub fn limiting(&self) -> impl Iterator<Item = &SpeciesAmount> {
         self.species.iter().filter(|species| species.limiting)
     }
 
-    /// The species, in the order of the equation.
+    /// Returns the species, in the order of the equation.
     #[must_use]
     pub fn species(&self) -> &[SpeciesAmount] {
         &self.species
     }
 
-    /// The percent yield, where the mass of a product that was obtained is given.
+    /// Returns the percent yield, if the obtained mass of a product was given.
     #[must_use]
     pub fn percent_yield(&self) -> Option<&PercentYield> {
         self.percent_yield.as_ref()
     }
 
-    /// What is doubtful.
+    /// Returns the warnings.
     #[must_use]
     pub fn warnings(&self) -> &[Note] {
         &self.warnings
     }
 
-    /// The edition of the atomic weights.
+    /// Returns the edition of the atomic weights.
     #[must_use]
     pub fn edition(&self) -> Edition {
         self.edition
     }
 
-    /// Adds what was noted when the texts were read.
+    /// Adds the notes from reading the texts.
     #[must_use]
     pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
         self.warnings.extend(notes);
@@ -103,7 +104,7 @@ impl Reacted {
     }
 }
 
-/// One species before and after. What is not known of a reactant in excess is `None`.
+/// One species before and after the reaction. What is unknown about a reactant in excess is `None`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SpeciesAmount {
     pub(super) formula: Formula,
@@ -122,13 +123,13 @@ pub struct SpeciesAmount {
 }
 
 impl SpeciesAmount {
-    /// The species.
+    /// Returns the formula of the species.
     #[must_use]
     pub fn formula(&self) -> &Formula {
         &self.formula
     }
 
-    /// The formula in canonical plain text, as one unit: as [`Species::name`] writes it.
+    /// Returns the formula in canonical plain text, as [`Species::name`] writes it.
     ///
     /// [`Species::name`]: crate::reaction::Species::name
     #[must_use]
@@ -136,93 +137,94 @@ impl SpeciesAmount {
         plain_formula(&self.formula)
     }
 
-    /// Its stoichiometric coefficient.
+    /// Returns the stoichiometric coefficient.
     #[must_use]
     pub fn coefficient(&self) -> &Ratio {
         &self.coefficient
     }
 
-    /// Whether it is used up or formed.
+    /// Returns the side of the species: a reactant is used up, a product is formed.
     #[must_use]
     pub fn side(&self) -> Side {
         self.side
     }
 
-    /// Whether it is a limiting reactant.
+    /// Returns whether the species is a limiting reactant.
     #[must_use]
     pub fn is_limiting(&self) -> bool {
         self.limiting
     }
 
-    /// Its molar mass, in grams a mole.
+    /// Returns the molar mass, in grams per mole.
     #[must_use]
     pub fn molar_mass(&self) -> &Ratio {
         self.molar.value()
     }
 
-    /// The amount at first, in moles; nought for a product.
+    /// Returns the amount before the reaction, in moles; zero for a product.
     #[must_use]
     pub fn mol_initial(&self) -> Option<&Ratio> {
         self.initial.as_ref().map(Traced::value)
     }
 
-    /// The amount at last.
+    /// Returns the amount after the reaction, in moles.
     #[must_use]
     pub fn mol_final(&self) -> Option<&Ratio> {
         self.last.as_ref().map(Traced::value)
     }
 
-    /// The change, negative where it is used up.
+    /// Returns the change of the amount, in moles; negative if the species is used up.
     #[must_use]
     pub fn mol_change(&self) -> &Ratio {
         self.change.value()
     }
 
-    /// The mass at first, in grams, of the pure species.
+    /// Returns the mass of the pure species before the reaction, in grams.
     #[must_use]
     pub fn mass_initial(&self) -> Option<&Ratio> {
         self.mass_initial.as_ref().map(Traced::value)
     }
 
-    /// The mass at last.
+    /// Returns the mass after the reaction, in grams.
     #[must_use]
     pub fn mass_final(&self) -> Option<&Ratio> {
         self.mass_final.as_ref().map(Traced::value)
     }
 
-    /// The change of mass, negative where it is used up; of a product the theoretical yield.
+    /// Returns the change of mass, in grams; negative if the species is used up. For a product it is
+    /// the theoretical yield.
     #[must_use]
     #[doc(alias = "theoretical yield")]
     pub fn mass_change(&self) -> &Ratio {
         self.mass_change.value()
     }
 
-    /// The amount that is turned over, with its sign and the digits that mean something.
+    /// Returns the change of the amount, with its significant figures.
     #[must_use]
     pub fn measured_mol_change(&self) -> &Measured {
         self.change.measured()
     }
 
-    /// The change of mass with the digits that mean something.
+    /// Returns the change of mass, with its significant figures.
     #[must_use]
     pub fn measured_mass_change(&self) -> &Measured {
         self.mass_change.measured()
     }
 
-    /// The mass at last with the digits that mean something.
+    /// Returns the mass after the reaction, with its significant figures.
     #[must_use]
     pub fn measured_mass_final(&self) -> Option<&Measured> {
         self.mass_final.as_ref().map(Traced::measured)
     }
 
-    /// Where the uncertainty of the change of mass comes from: the readings of what limits, and the
-    /// atomic weights, each of them once.
+    /// Returns the uncertainty budget of the change of mass: the readings of the limiting reactant and
+    /// the atomic weights, each of them once.
     #[must_use]
     pub fn budget(&self) -> &Budget {
         &self.budget
     }
 
-    /// The standard uncertainty of the change of mass, in grams.
+    /// Returns the standard uncertainty of the change of mass, in grams.
     #[must_use]
     pub fn standard_uncertainty(&self) -> f64 {
         self.budget.standard_uncertainty()

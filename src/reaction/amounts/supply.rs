@@ -1,14 +1,12 @@
-//! In which form an amount of a species is given.
+//! How much there is of a species: a mass, an amount in moles, or a volume of solution.
 
 use alloc::format;
-use alloc::string::String;
 
 use crate::formula::Formula;
 use crate::number::{Inputs, Ratio, Reading, Traced};
 use crate::reaction::error::{Error, ErrorKind};
-use crate::reaction::stoichiometry::wrong;
 
-/// How much there is of a species.
+/// The amount of a species, as it is given.
 ///
 /// ```
 /// use effloresce::reaction::{Amounts, Equation, Supply};
@@ -24,7 +22,7 @@ use crate::reaction::stoichiometry::wrong;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Supply {
     pub(super) form: SupplyForm,
-    /// Of what is given so many per cent are the species.
+    /// The percentage of the species in what is given.
     pub(super) purity: Option<Reading>,
 }
 
@@ -39,19 +37,20 @@ pub(super) enum SupplyForm {
 }
 
 impl Supply {
-    /// A mass, in grams.
+    /// Returns the supply of a mass, in grams.
     #[must_use]
     pub fn mass(grams: Reading) -> Supply {
         SupplyForm::Mass(grams).into()
     }
 
-    /// An amount of substance, in moles.
+    /// Returns the supply of an amount of substance, in moles.
     #[must_use]
     pub fn moles(moles: Reading) -> Supply {
         SupplyForm::Moles(moles).into()
     }
 
-    /// A volume, in litres, of a solution of this concentration, in moles a litre.
+    /// Returns the supply of a solution: its concentration, in moles per litre, and its volume, in
+    /// litres.
     #[must_use]
     #[doc(alias = "molarity")]
     pub fn solution(concentration: Reading, volume: Reading) -> Supply {
@@ -62,7 +61,7 @@ impl Supply {
         .into()
     }
 
-    /// The same where only so many per cent of what is given are the species.
+    /// Gives the purity: the percentage of the species in what is given.
     #[must_use]
     #[doc(alias = "assay")]
     pub fn pure(self, percent: Reading) -> Supply {
@@ -72,7 +71,7 @@ impl Supply {
         }
     }
 
-    /// The amount of the species, in moles.
+    /// Returns the amount of the species, in moles.
     pub(super) fn moles_of(
         &self,
         species: &Formula,
@@ -83,10 +82,10 @@ impl Supply {
             if reading.value().is_positive() {
                 return Ok(inputs.reading(format!("{what} of {species}"), reading));
             }
-            Err(wrong(
+            Err(Error::without_span(
                 ErrorKind::ImpossibleMasses,
-                format!("the {what} of {species} is given as {reading}"),
-                "give a number above 0, and leave out what is not there",
+                format!("the {what} of {species}, {reading}, is not positive"),
+                "give a positive number, and leave out what is not there",
             ))
         };
         let moles = match &self.form {
@@ -105,10 +104,10 @@ impl Supply {
         };
         let purity = input("purity", percent)?;
         if percent.value() > Ratio::from(100) {
-            return Err(wrong(
+            return Err(Error::without_span(
                 ErrorKind::OutOfRange,
-                format!("{species} cannot be {percent} % pure"),
-                "give the purity in per cent, at most 100",
+                format!("the purity of {species}, {percent} %, is above 100 %"),
+                "give a purity of at most 100 %",
             ));
         }
         let hundredth = Ratio::new(1, 100).unwrap_or_default();
@@ -122,11 +121,7 @@ impl From<SupplyForm> for Supply {
     }
 }
 
-#[cold]
 fn no_mass(species: &Formula) -> Error {
-    wrong(
-        ErrorKind::BadRequest,
-        format!("{species} has no mass"),
-        String::from("give its amount in moles"),
-    )
+    let message = format!("the molar mass of {species} is zero");
+    Error::request(message, "give the amount in moles")
 }

@@ -234,7 +234,7 @@ fn names_of_species() {
         &Amounts::new().with(formula("CO2(aq)"), moles("0.5")),
         &dissolving,
         ErrorKind::BadRequest,
-        "CO2(aq) is no species of the equation",
+        "CO2(aq) is not a species of the equation",
     );
     let both = reaction(&[(3, "O2"), (1, "Xe")], &[(2, "O3"), (1, "Xe")]);
     let given = Amounts::new().with(formula("Xe"), moles("1"));
@@ -251,7 +251,7 @@ fn refusals() {
     bad(Amounts::new(), "no amount is given");
     bad(
         Amounts::new().with(formula("MgO"), grams("1")),
-        "MgO is no species of the equation",
+        "MgO is not a species of the equation",
     );
     let two = Amounts::new().with(formula("CaO"), grams("1"));
     bad(
@@ -260,30 +260,30 @@ fn refusals() {
     );
     bad(
         two.clone().with(formula("CaCO3"), grams("1")),
-        "amounts of a product, CaO, and of a reactant, CaCO3, are given",
+        "amounts of both a product, CaO, and a reactant, CaCO3, are given",
     );
     bad(two.with(formula("CaO"), grams("1")), "CaO is given twice");
     let chalk = || Amounts::new().with(formula("CaCO3"), grams("1"));
     bad(
         chalk().actual(formula("CaCO3"), reading("1")),
-        "CaCO3 is no product of the equation, or stands there twice",
+        "CaCO3 is not a product of the equation, or appears there twice",
     );
     refuses(
         &chalk().actual(formula("CaO"), reading("0.0")),
         &lime(),
         ErrorKind::ImpossibleMasses,
-        "a mass obtained of 0.0 and a theoretical yield of 0.6 give no percent yield",
+        "an obtained mass of 0.0 and a theoretical yield of 0.6 are not both positive",
     );
     for (supply, message) in [
-        (grams("0"), "the mass of CaCO3 is given as 0"),
-        (moles("-1"), "the amount of CaCO3 is given as -1"),
+        (grams("0"), "the mass of CaCO3, 0, is not positive"),
+        (moles("-1"), "the amount of CaCO3, -1, is not positive"),
         (
             Supply::solution(reading("0.1"), reading("0")),
-            "the volume of CaCO3 is given as 0",
+            "the volume of CaCO3, 0, is not positive",
         ),
         (
             grams("1").pure(reading("0")),
-            "the purity of CaCO3 is given as 0",
+            "the purity of CaCO3, 0, is not positive",
         ),
     ] {
         let amounts = Amounts::new().with(formula("CaCO3"), supply);
@@ -293,21 +293,21 @@ fn refusals() {
         &Amounts::new().with(formula("CaCO3"), grams("1").pure(reading("101"))),
         &lime(),
         ErrorKind::OutOfRange,
-        "CaCO3 cannot be 101 % pure",
+        "the purity of CaCO3, 101 %, is above 100 %",
     );
     let twice = reaction(&[(1, "H2"), (1, "H2"), (1, "O2")], &[(2, "H2O")]);
     refuses(
         &Amounts::new().with(formula("H2"), grams("1")),
         &twice,
         ErrorKind::BadRequest,
-        "H2 stands twice on one side of the equation",
+        "H2 appears twice on one side of the equation",
     );
     let plating = reaction(&[(1, "Cu2+"), (2, "e-")], &[(1, "Cu")]);
     refuses(
         &Amounts::new().with(Formula::electron(), grams("1")),
         &plating,
         ErrorKind::BadRequest,
-        "e^- has no mass",
+        "the molar mass of e^- is zero",
     );
     let faraday = Amounts::new().with(Formula::electron(), moles("0.10"));
     let copper = faraday.react(&plating).unwrap();

@@ -1,4 +1,4 @@
-//! The working of amounts: from what is given to every mass, and to the percent yield.
+//! The working of amounts: from the given amounts to every mass, and to the percent yield.
 
 use alloc::format;
 use alloc::string::String;
@@ -12,7 +12,7 @@ use crate::reaction::equation::Side;
 use crate::working::{Step, Working};
 
 impl Reacted {
-    /// The steps from the amounts given to those of all species, and to the percent yield.
+    /// Returns the steps from the given amounts to those of all species, and to the percent yield.
     #[must_use]
     pub fn working(&self) -> Working {
         let mut working = Working::default();
@@ -83,7 +83,7 @@ impl Reacted {
         .concluded()
     }
 
-    /// The mass that is used up or formed.
+    /// Returns the step to the mass that is used up or formed.
     fn mass_change(&self, species: &SpeciesAmount) -> Step {
         let name = species.name();
         let what = match species.side {
@@ -109,7 +109,7 @@ impl Reacted {
     }
 }
 
-/// The extent of reaction that the amount of a species allows.
+/// Returns the step to the extent of reaction that the amount of a species allows.
 fn extent_by(species: &SpeciesAmount) -> Step {
     let (name, moles) = (species.name(), species.supplied());
     let extent = moles.checked_div(&Measured::exact(species.coefficient().clone()));
@@ -138,7 +138,7 @@ fn percent_step(percent: &PercentYield) -> Step {
 }
 
 impl SpeciesAmount {
-    /// The amount that was given: of a product what is formed.
+    /// Returns the given amount; of a product it is the amount formed.
     fn supplied(&self) -> Measured {
         match (&self.initial, self.side) {
             (Some(initial), Side::Reactants) => initial.measured().clone(),
@@ -147,7 +147,7 @@ impl SpeciesAmount {
     }
 }
 
-/// From what is given to the amount; an amount in moles is there already.
+/// Returns the step from the given quantity to the amount; `None` if the amount is given.
 fn amount(species: &SpeciesAmount, supply: &Supply) -> Option<Step> {
     let name = species.name();
     let (mut symbols, mut numbers) = match &supply.form {
@@ -179,7 +179,7 @@ fn amount(species: &SpeciesAmount, supply: &Supply) -> Option<Step> {
     ))
 }
 
-/// What is left of a reactant that was given.
+/// Returns the step to the mass that is left of a given reactant.
 fn left(species: &SpeciesAmount) -> Option<Step> {
     let name = species.name();
     let (initial, last) = (

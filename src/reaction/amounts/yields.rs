@@ -6,10 +6,9 @@ use alloc::vec::Vec;
 use crate::formula::Formula;
 use crate::number::{Budget, Inputs, Measured, Ratio, Reading, Traced};
 use crate::reaction::error::{Error, ErrorKind};
-use crate::reaction::stoichiometry::wrong;
 use crate::text::Note;
 
-/// What was obtained, in per cent of what theory allows.
+/// A percent yield: the obtained mass as a percentage of the theoretical yield.
 ///
 /// Above 100 % there is a warning, `yield_above_100`, with the usual reasons (common practice, no
 /// source).
@@ -31,10 +30,10 @@ pub struct PercentYield {
 }
 
 impl PercentYield {
-    /// From the mass obtained and the theoretical yield, in the same unit.
+    /// Calculates the percent yield from the obtained mass and the theoretical yield, in the same unit.
     ///
     /// # Errors
-    /// `impossible_masses` where one of them is not above nought.
+    /// `impossible_masses` if one of them is not positive.
     pub fn new(actual: &Reading, theoretical: &Reading) -> Result<PercentYield, Error> {
         let mut inputs = Inputs::default();
         let theoretical = inputs.reading("theoretical yield", theoretical);
@@ -72,25 +71,25 @@ impl PercentYield {
         })
     }
 
-    /// The exact value, in per cent.
+    /// Returns the exact value, in per cent.
     #[must_use]
     pub fn percent(&self) -> &Ratio {
         self.percent.value()
     }
 
-    /// The same with the digits that mean something.
+    /// Returns the value with its significant figures.
     #[must_use]
     pub fn measured(&self) -> &Measured {
         self.percent.measured()
     }
 
-    /// Where its uncertainty comes from.
+    /// Returns the uncertainty budget.
     #[must_use]
     pub fn budget(&self) -> &Budget {
         &self.budget
     }
 
-    /// What is doubtful about it.
+    /// Returns the warnings.
     #[must_use]
     pub fn warnings(&self) -> &[Note] {
         &self.warnings
@@ -103,23 +102,22 @@ fn above(percent: &Traced) -> Option<Note> {
         Note::new(
             "yield_above_100",
             format!(
-                "A yield of {shown} % is more than theory allows. The usual reasons: the product is still wet, \
-                 or impure (with what was left of a reactant, or a second product); the container was not \
-                 subtracted, or a weighing was misread; another reactant was limiting."
+                "A yield of {shown} % is more than theory allows. The product may be still wet, or impure \
+                 (with a reactant that was left, or a second product). Check that the container was \
+                 subtracted, that each weighing is right, and that no other reactant was limiting."
             ),
         )
         .with("percent", shown)
     })
 }
 
-#[cold]
 fn impossible(actual: &Reading, theoretical: &Traced) -> Error {
-    wrong(
+    let theoretical = theoretical.measured().to_plain();
+    Error::without_span(
         ErrorKind::ImpossibleMasses,
         format!(
-            "a mass obtained of {actual} and a theoretical yield of {} give no percent yield",
-            theoretical.measured().to_plain()
+            "an obtained mass of {actual} and a theoretical yield of {theoretical} are not both positive"
         ),
-        "give masses above 0",
+        "give positive masses",
     )
 }

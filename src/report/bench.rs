@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::block::{Block, Item, Lead};
 use super::numbers::short_degree;
-use super::row::{earned, marks, not_counted, other_than_formula, title};
+use super::row::{earned, marks, other_than_formula, reported, title};
 use crate::class::{Answer, MarkedRow, Verdict};
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Reason, Warning};
 use crate::text::{Note, list, sentence};
@@ -122,23 +122,15 @@ fn outcome(run: &Dehydration) -> String {
 }
 
 fn answer_line(answer: &Answer) -> String {
-    let reported = match answer.reported() {
-        "" => "(blank)".into(),
-        _ => answer.reported_with_unit(),
-    };
     // If exactly these digits were handed in, there is nothing to add.
     let same = answer.verdict() == Verdict::Correct
         && answer.expected_as_written().as_deref() == Some(answer.reported());
-    let mut text = format!(
-        "{} {reported}{}: {}",
-        answer.quantity(),
-        not_counted(answer),
-        if same {
-            "correct.".into()
-        } else {
-            answer.reason()
-        }
-    );
+    let reason = if same {
+        "correct.".into()
+    } else {
+        answer.reason()
+    };
+    let mut text = format!("{}: {reason}", reported(answer));
     for remark in answer.side_remarks() {
         text.push_str(&format!(" {}", sentence(remark.note().text())));
     }

@@ -1,13 +1,12 @@
 //! A strip of feedback for each pupil, to be cut out and handed back.
 
 use alloc::format;
-use alloc::string::String;
-use alloc::vec::Vec;
+use alloc::string::{String, ToString};
 use core::fmt::{self, Write};
 
 use super::plain::bracketed;
-use super::row::{earned, marks, not_counted, title};
-use super::wrap::{one_line, paragraph_within};
+use super::row::{earned, marks, reported, title};
+use super::wrap::paragraph_within;
 use crate::class::{Answer, Marked, MarkedRow, Verdict};
 
 /// The width of a strip, in characters: it fits on a narrow piece of paper.
@@ -82,20 +81,11 @@ fn strip(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
 }
 
 fn answer_line(answer: &Answer) -> String {
-    let quantity = answer.quantity();
-    let mut text = match answer.reported() {
-        "" => format!("{quantity}: {}", verdict(answer)),
-        _ => format!(
-            "{quantity} {}: {}",
-            one_line(&answer.reported_with_unit()),
-            verdict(answer)
-        ),
-    };
+    let mut text = format!("{}: {}", reported(answer), verdict(answer));
     let mut remarks = answer.side_remarks().iter();
     if let Some(remark) = remarks.find(|remark| remark.is_of_figures()) {
         text.push_str(&format!(" ({})", remark.note().text()));
     }
-    text.push_str(not_counted(answer));
     text
 }
 
@@ -103,23 +93,19 @@ fn answer_line(answer: &Answer) -> String {
 fn verdict(answer: &Answer) -> String {
     match answer.verdict() {
         Verdict::Correct => "right".into(),
-        Verdict::CarriedForward => match answer.carried_from() {
-            Some(from) => format!("follows from your {from}, so it counts"),
-            None => "follows from your earlier answer, so it counts".into(),
-        },
-        Verdict::Slip => {
-            let names: Vec<String> = answer.slips().iter().map(|s| format!("{s}")).collect();
-            let perhaps = if answer.certain() == Some(true) {
-                ""
-            } else {
-                "perhaps "
-            };
-            format!("{perhaps}{}", names.join(", or "))
+        Verdict::CarriedForward => {
+            let from = answer.carried_from().map(|quantity| quantity.to_string());
+            let from = from.as_deref().unwrap_or("earlier answer");
+            format!("follows from your {from}, so it counts")
         }
         Verdict::Missing => "missing".into(),
-        Verdict::Unexplained => match answer.obstacle() {
-            Some(obstacle) => obstacle.to_pupil().into(),
-            None => "your readings give another value".into(),
+        Verdict::Slip | Verdict::Unexplained => match (answer.obstacle(), answer.slips()) {
+            (Some(obstacle), _) => obstacle.to_pupil().into(),
+            (None, [slip]) if answer.certain() == Some(true) => slip.to_string(),
+            (None, [slip]) => format!("perhaps {slip}"),
+            (None, [slip, other]) => format!("perhaps {slip}, or {other}"),
+            // More than two causes would not help the pupil.
+            (None, _) => "your readings give another value".into(),
         },
     }
 }

@@ -65,13 +65,16 @@ pub(super) fn earned(row: &MarkedRow) -> Vec<String> {
         .collect()
 }
 
-/// A remark for an answer that is judged but earns no marks.
-pub(super) fn not_counted(answer: &Answer) -> &'static str {
-    if answer.out_of() == 0 {
-        " (not counted)"
-    } else {
-        ""
+/// An answer without its verdict: the quantity, the value reported, and whether it is counted.
+pub(super) fn reported(answer: &Answer) -> String {
+    let mut text = answer.quantity().to_string();
+    if !answer.reported().is_empty() {
+        text.push_str(&format!(" {}", answer.reported_with_unit()));
     }
+    if answer.out_of() == 0 {
+        text.push_str(" (not counted)");
+    }
+    text
 }
 
 /// The degree that the bench is compared with, if it differs from that of the formula.

@@ -270,7 +270,7 @@ fn what_is_still_to_be_marked_by_hand_has_no_zero() {
     ran.complains("`about 51` is not a number");
     let strip = fs::read_to_string(&path).unwrap();
     let expected = "\
-  [–]   mass of hydrate 2.666 g: right (not counted)
+  [–]   mass of hydrate 2.666 g (not counted): right
   [?]   percent water about 51 %: this number could not be read, so your
         teacher will mark it
   [3/3] mole ratio 6.99: right

@@ -173,7 +173,7 @@ mod wire {
         mathml: Option<String>,
         spoken: String,
         hill: &'a str,
-        charge: i64,
+        charge: Option<i64>,
         molar_mass: String,
         uncertainty: f64,
         composition: Vec<Share>,

@@ -97,7 +97,10 @@ fn may_charge(before: &str, next: &str) -> bool {
     }
     let formula = format!("{}+", before.trim_matches(is_space));
     let formula: Result<Formula, _> = formula.parse();
-    formula.is_ok_and(|formula| formula.charge() > 0)
+    formula.is_ok_and(|formula| {
+        let charge = formula.exact_charge();
+        charge.is_none_or(|charge| charge.is_positive())
+    })
 }
 
 fn parts(text: &str, start: usize, i: usize, end: usize) -> (&str, &str, &str) {

@@ -120,7 +120,10 @@ impl Stoichiometry {
             for (atom, count) in counts.iter() {
                 add(Conserved::Atom(atom), count.clone());
             }
-            add(Conserved::Charge, Ratio::from(term.formula.charge()));
+            add(
+                Conserved::Charge,
+                term.formula.exact_charge().unwrap_or_default(),
+            );
         }
         let totals = totals.finish();
         let mut off = totals

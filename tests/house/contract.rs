@@ -21,7 +21,7 @@ const ANSWERED: [(&str, usize); 15] = [
     ("class", 1),
     ("dehydration", 6),
     ("empirical", 1),
-    ("formula", 30),
+    ("formula", 31),
     ("levitate", 1),
     ("limiting", 3),
     ("mark", 9),

@@ -10,7 +10,7 @@ use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::select;
 
-use crate::strategies::{Counts, Meaning, Number, Spelling, meaning, open_meaning};
+use crate::strategies::{Counts, Meaning, Spelling, meaning, open_meaning};
 
 fn counts(formula: &Formula) -> Counts {
     let composition = formula.composition().unwrap();
@@ -181,18 +181,16 @@ proptest! {
 
     #[test]
     fn charges_add_up(meaning in meaning(), seed in any::<u64>()) {
-        let mut meaning = meaning;
-        let mut expected = 0;
-        for part in &mut meaning.parts {
-            // Of a fractional number of ions no whole charge can be claimed.
-            let Number::Of(times, 1) = part.coefficient else {
-                part.charge = 0;
-                continue;
-            };
-            expected += i64::from(part.charge) * i64::from(times);
+        let mut expected = Some(Ratio::ZERO);
+        for part in meaning.parts.iter().filter(|part| part.charge != 0) {
+            let charge = part.coefficient.ratio().map(|times| &times * &Ratio::from(part.charge));
+            expected = expected.zip(charge).map(|(sum, charge)| &sum + &charge);
         }
         let text = Spelling::new(seed).write(&meaning);
-        prop_assert_eq!(read(&text)?.charge(), expected, "{}", text);
+        let formula = read(&text)?;
+        let whole = expected.as_ref().and_then(Ratio::to_i128);
+        prop_assert_eq!(formula.charge().map(i128::from), whole, "{}", text);
+        prop_assert_eq!(formula.exact_charge(), expected, "{}", text);
     }
 
     #[test]

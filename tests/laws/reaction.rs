@@ -159,7 +159,7 @@ fn left_over(equation: &Equation, coefficients: &[Ratio]) -> Vec<(String, Ratio)
         }
         add(
             "charge".to_owned(),
-            &Ratio::from(species.formula().charge()),
+            &species.formula().exact_charge().unwrap(),
         );
     }
     sums.into_iter().filter(|(_, sum)| !sum.is_zero()).collect()
@@ -231,7 +231,7 @@ proptest! {
         let checked = wrong.check().unwrap();
         let formula: &Formula = wrong.species()[place].formula();
         let atoms = formula.composition().unwrap().iter().count();
-        let off = atoms + usize::from(formula.charge() != 0);
+        let off = atoms + usize::from(formula.charge() != Some(0));
         prop_assert_eq!(checked.off().count(), off);
     }
 

@@ -43,7 +43,8 @@ fn vectors() {
             .collect();
         assert_eq!(found, counts(row.get("composition")), "{text}");
         assert_eq!(composition.hill(), row.get("hill"), "{text}");
-        assert_eq!(formula.charge().to_string(), row.get("charge"), "{text}");
+        let charge = formula.charge().map(|charge| charge.to_string());
+        assert_eq!(charge.as_deref(), Some(row.get("charge")), "{text}");
         for (column, weights) in [
             ("molar_mass", &of_2021),
             ("molar_mass_2024", &of_2024),

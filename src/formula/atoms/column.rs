@@ -40,6 +40,22 @@ impl Column {
             take(element.into(), number * times);
         }
     }
+
+    /// Sets the charge of one formula unit. A part whose atoms are whole numbers may still have a
+    /// fractional charge: then the column becomes that of more formula units. `None` if numbers grow
+    /// too large.
+    fn set_charge(&mut self, charge: &Ratio) -> Option<()> {
+        let (above, below) = (charge * &Ratio::from(self.units)).to_parts()?;
+        let more = u64::try_from(below).ok()?;
+        let longer = |number: u64| number.checked_mul(more).filter(|n| *n <= MOST_COUNTED);
+        self.units = longer(self.units)?;
+        for (_, number) in self.tally.counts() {
+            longer(number)?;
+        }
+        self.times = more;
+        self.charge = i64::try_from(above).ok()?;
+        Some(())
+    }
 }
 
 impl Formula {
@@ -51,14 +67,14 @@ impl Formula {
             .tally_into(&mut column.tally, None)
             .map_err(|why| self.uncounted(why))?;
         column.units = column.tally.denominator;
-        match self.whole_charge() {
-            Some(charge) if column.units == 1 => column.charge = charge,
-            Some(0) => {}
-            _ => self
-                .charge_of_broken(column)
-                .ok_or_else(|| self.uncounted(Uncounted::TooMany))?,
+        let charge = self.exact_charge();
+        let charge = charge.ok_or_else(|| self.uncounted(Uncounted::Open))?;
+        if charge.is_zero() {
+            return Ok(());
         }
-        Ok(())
+        column
+            .set_charge(&charge)
+            .ok_or_else(|| self.uncounted(Uncounted::TooMany))
     }
 
     /// Whether it has several parts, joined by dots.
@@ -98,45 +114,5 @@ impl Formula {
             state: PackedState::NONE,
             ..self.clone()
         }
-    }
-
-    /// The charge, where every charged part stands there a whole number of times.
-    #[inline]
-    fn whole_charge(&self) -> Option<i64> {
-        let (mut sum, mut times) = (0, 1);
-        for token in self.packed.tokens() {
-            match token {
-                Token::Dot(Count::Known(n, 1)) | Token::Coefficient(Count::Known(n, 1)) => {
-                    times = i64::from(n);
-                }
-                Token::Dot(_) | Token::Coefficient(_) => times = 0,
-                Token::Charge(charge) if times == 0 && charge != 0 => return None,
-                Token::Charge(charge) => sum += i64::from(charge) * times,
-                _ => {}
-            }
-        }
-        Some(sum)
-    }
-
-    /// The exact charge beside atoms that are counted over a denominator; `None` where numbers grow
-    /// too large.
-    #[cold]
-    fn charge_of_broken(&self, column: &mut Column) -> Option<()> {
-        let mut sum = Ratio::ZERO;
-        for part in self.parts() {
-            sum = &sum + &(&part.coefficient.ratio()? * &Ratio::from(part.charge));
-        }
-        // A part whose atoms come out whole may still have a broken charge: then the column stands
-        // for more formula units.
-        let (above, below) = (&sum * &Ratio::from(column.units)).to_parts()?;
-        let more = u64::try_from(below).ok()?;
-        let longer = |number: u64| number.checked_mul(more).filter(|n| *n <= MOST_COUNTED);
-        column.units = longer(column.units)?;
-        for (_, number) in column.tally.counts() {
-            longer(number)?;
-        }
-        column.times = more;
-        column.charge = i64::try_from(above).ok()?;
-        Some(())
     }
 }

@@ -39,7 +39,7 @@ impl Entity {
         let oxygen = Atom::natural(Element::OXYGEN);
         let mut others = counts.iter().filter(|(atom, _)| *atom != oxygen);
         match (others.next(), others.next()) {
-            (Some((atom, _)), None) if product.charge() == 0 => Ok(Entity::Atom(atom)),
+            (Some((atom, _)), None) if product.charge() == Some(0) => Ok(Entity::Atom(atom)),
             _ => Err(bad_analysis(
                 format!("{product} does not give one element of the sample"),
                 "give an oxide such as CO2, H2O or SO2, or an element such as N2. Give other parts by their mass",
@@ -64,7 +64,7 @@ fn only_atom(formula: &Formula) -> Option<Atom> {
     let counts = formula.composition().ok()?;
     let mut atoms = counts.iter().map(|(atom, _)| atom);
     let first = atoms.next()?;
-    (atoms.next().is_none() && formula.charge() == 0).then_some(first)
+    (atoms.next().is_none() && formula.charge() == Some(0)).then_some(first)
 }
 
 pub(super) fn bad_analysis(message: String, help: &'static str) -> Error {

@@ -9,6 +9,7 @@ use super::spans::{Origins, Place};
 use super::state::{PackedState, State};
 use super::tokens::Token;
 use crate::element::{Atom, Element};
+use crate::number::Ratio;
 
 /// A chemical formula, as it is meant: a salt, a hydrate, an ion, a molecule.
 ///
@@ -34,17 +35,42 @@ pub struct Formula {
 }
 
 impl Formula {
-    /// The electric charge, in elementary charges.
+    /// Returns the electric charge in whole elementary charges, or `None` if it is not whole or if a
+    /// charged part has an unknown count.
+    ///
+    /// ```
+    /// use effloresce::{Formula, Ratio};
+    /// let halves: Formula = "0.5SO4^2-·0.5SO4^2-".parse()?;
+    /// assert_eq!(halves.charge(), Some(-2));
+    /// let third: Formula = "1/3SO4^2-".parse()?;
+    /// assert_eq!(third.charge(), None);
+    /// assert_eq!(third.exact_charge(), Ratio::new(-2, 3));
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
     #[must_use]
-    pub fn charge(&self) -> i64 {
-        self.parts()
-            .iter()
-            .map(|part| match part.coefficient {
-                // A charge on a part of fractional or open count is not whole; none is claimed.
-                Count::Known(n, d) if n % d == 0 => i64::from(part.charge) * i64::from(n / d),
-                Count::Known(..) | Count::Unknown(_) => i64::from(part.charge),
-            })
-            .sum()
+    pub fn charge(&self) -> Option<i64> {
+        i64::try_from(self.exact_charge()?.to_i128()?).ok()
+    }
+
+    /// Returns the exact electric charge in elementary charges, or `None` if a charged part has an
+    /// unknown count.
+    #[must_use]
+    pub fn exact_charge(&self) -> Option<Ratio> {
+        let (mut whole, mut fractional) = (0, Ratio::ZERO);
+        let mut coefficient = Count::ONE;
+        for token in self.packed.tokens() {
+            match (token, coefficient) {
+                (Token::Dot(count) | Token::Coefficient(count), _) => coefficient = count,
+                (Token::Charge(charge), Count::Known(times, 1)) => {
+                    whole += i64::from(charge) * i64::from(times);
+                }
+                (Token::Charge(charge), times) => {
+                    fractional = &fractional + &(&times.ratio()? * &Ratio::from(charge));
+                }
+                _ => {}
+            }
+        }
+        Some(&fractional + &Ratio::from(whole))
     }
 
     /// The label `(s)`, `(l)`, `(g)` or `(aq)`, if one was written.
@@ -82,7 +108,7 @@ impl Formula {
     /// ```
     /// # use effloresce::Formula;
     /// assert_eq!(Formula::electron(), "e-".parse()?);
-    /// assert_eq!(Formula::electron().charge(), -1);
+    /// assert_eq!(Formula::electron().charge(), Some(-1));
     /// # Ok::<(), effloresce::formula::Error>(())
     /// ```
     #[must_use]

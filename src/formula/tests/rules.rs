@@ -115,8 +115,8 @@ fn a_charge_is_no_count() {
         let iron = formula(text);
         (iron.charge(), count(text, "Fe").to_string())
     };
-    assert_eq!(iron("Fe3+"), (3, "1".into()));
-    assert_eq!(iron("Fe3"), (0, "3".into()));
+    assert_eq!(iron("Fe3+"), (Some(3), "1".into()));
+    assert_eq!(iron("Fe3"), (Some(0), "3".into()));
     for (text, charge) in [
         ("SO4--", -2),
         ("SO4(2-)", -2),
@@ -125,11 +125,29 @@ fn a_charge_is_no_count() {
         ("[Co(NH3)6]3+", 3),
     ] {
         let ion = formula(text);
-        assert_eq!(ion.charge(), charge, "{text}");
+        assert_eq!(ion.charge(), Some(charge), "{text}");
         for written in [ion.to_string(), ion.to_unicode()] {
             assert_eq!(formula(&written), ion, "{text} → {written}");
         }
     }
+}
+
+#[test]
+fn a_charge_of_fractional_parts_is_exact() {
+    for (text, whole, exact) in [
+        ("0.25SO4^2-·0.25SO4^2-", Some(-1), "-1"),
+        ("1/3SO4^2-", None, "-2/3"),
+        ("1/3SO4^2-·2/3SO4^2-", Some(-2), "-2"),
+        ("0.5Na^+·1/3Cl^-", None, "1/6"),
+        ("xH2O·2Na^+", Some(2), "2"),
+        ("½Na^+·½Cl^-", Some(0), "0"),
+    ] {
+        let ion = formula(text);
+        assert_eq!(ion.charge(), whole, "{text}");
+        assert_eq!(ion.exact_charge(), Some(exact.parse().unwrap()), "{text}");
+    }
+    let unknown = formula("xNa^+·Cl^-");
+    assert_eq!((unknown.charge(), unknown.exact_charge()), (None, None));
 }
 
 #[test]

@@ -92,11 +92,7 @@ impl Balances {
             }
         }
         if too_fine > 0 {
-            let remark = SheetRemark::TooManyPlaces {
-                readings: too_fine,
-                most: MOST_PLACES,
-            };
-            notes.push(remark.into());
+            notes.push(SheetRemark::TooManyPlaces(too_fine, MOST_PLACES).into());
         }
         let balances = Balances { balances, of_rows };
         balances.remark_on_lone(notes);
@@ -114,7 +110,7 @@ impl Balances {
     fn remark_on_lone(&self, notes: &mut Vec<Note>) {
         for balance in &self.balances {
             if let (Some(line), Some(readability)) = (balance.lone(), balance.readability()) {
-                notes.push(SheetRemark::LoneFinerReading { line, readability }.into());
+                notes.push(SheetRemark::LoneFinerReading(line, readability).into());
             }
         }
     }

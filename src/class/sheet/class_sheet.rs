@@ -89,9 +89,9 @@ impl Sheet {
         &self.rows
     }
 
-    /// Returns the lines that sum up the class (`Mean`, `Class median`, `Total` for a bench), which a
-    /// spreadsheet worked out. They are not among the [rows](Sheet::rows) and earn no marks. Nothing
-    /// that is wrong in them is a problem.
+    /// Returns the lines that sum up the class (`Mean`, `Class median`, `Total` for a bench), which
+    /// a spreadsheet worked out. They are not among the [rows](Sheet::rows) and earn no marks.
+    /// Nothing that is wrong in them is a problem.
     #[must_use]
     pub fn summary_rows(&self) -> &[Row] {
         &self.summary_rows
@@ -111,8 +111,8 @@ impl Sheet {
         &self.notes
     }
 
-    /// Returns the headers without a meaning here, in order: `column` and its number if a column has
-    /// cells and no header.
+    /// Returns the headers without a meaning here, in order: `column` and its number if a column
+    /// has cells and no header.
     #[must_use]
     pub fn extra_columns(&self) -> &[String] {
         &self.extra_columns

@@ -38,7 +38,8 @@ pub struct SheetReader {
 
 impl SheetReader {
     /// Reads the column with the header `theirs` as the column `ours`, which is one of those that
-    /// [`Sheet`] names. Case and blanks do not matter. A header that the sheet does not have is noted.
+    /// [`Sheet`] names. Case and blanks do not matter. A header that the sheet does not have is
+    /// noted.
     #[must_use]
     pub fn map_column(mut self, theirs: impl Into<String>, ours: impl Into<String>) -> Self {
         self.mapping.push((theirs.into(), ours.into()));
@@ -48,8 +49,8 @@ impl SheetReader {
     /// Reads the sheet.
     ///
     /// # Errors
-    /// Returns the errors of [`Sheet::read`], and [`ErrorKind::BadMapping`] if a header is mapped to
-    /// a column that does not exist, or to two.
+    /// Returns the errors of [`Sheet::read`], and [`ErrorKind::BadMapping`] if a header is mapped
+    /// to a column that does not exist, or to two.
     pub fn read(&self, reader: impl Read) -> Result<Sheet, Error> {
         let mapping = HeaderMapping::new(&self.mapping)?;
         let mut notes = Vec::new();
@@ -87,8 +88,8 @@ impl Sheet {
         SheetReader::default().read(reader)
     }
 
-    /// Reads a sheet whose columns have the usual names row by row, without holding it: for files of
-    /// any length. See [`Rows`] for what differs.
+    /// Reads a sheet whose columns have the usual names row by row, without holding it: for files
+    /// of any length. See [`Rows`] for what differs.
     ///
     /// # Errors
     /// Returns the errors of [`read`](Sheet::read) up to the header. No file is too large.

@@ -165,8 +165,7 @@ impl HeaderMapping {
     pub(super) fn remark_on_unused(&self, cells: &[String], notes: &mut Vec<Note>) {
         for (name, (header, column)) in &self.0 {
             if !cells.iter().any(|cell| normal(cell) == *name) {
-                let column = column.name();
-                notes.push(SheetRemark::MappingUnused { header, column }.into());
+                notes.push(SheetRemark::MappingUnused(header, column.name()).into());
             }
         }
     }

@@ -94,8 +94,8 @@ impl Entry {
         self
     }
 
-    /// Sets the smallest step of the balance, in grams. One that is not positive is a problem of the
-    /// [`Sheet`] and does not count.
+    /// Sets the smallest step of the balance, in grams. One that is not positive is a problem of
+    /// the [`Sheet`] and does not count.
     #[must_use]
     pub fn readability(mut self, step: Reading) -> Self {
         self.readability = Some(step);
@@ -109,9 +109,9 @@ impl Entry {
         self
     }
 
-    /// Sets what was reported for a quantity, as it was written: a number with a decimal point, with
-    /// or without its unit, for the ratio also `1 : 6.99`. A blank or a dash is asked for and missing.
-    /// Of two values for one quantity the last counts.
+    /// Sets what was reported for a quantity, as it was written: a number with a decimal point,
+    /// with or without its unit, for the ratio also `1 : 6.99`. A blank or a dash is asked for and
+    /// missing. Of two values for one quantity the last counts.
     #[must_use]
     pub fn reported(mut self, quantity: Quantity, text: impl AsRef<str>) -> Self {
         let text = cell::present(text.as_ref()).unwrap_or_default();
@@ -239,8 +239,8 @@ impl From<Weighings> for RowReadings {
 }
 
 impl Sheet {
-    /// Makes the sheet of a class in code. An entry's line is its number among them, counted from 1.
-    /// Its problems name columns as a file has them.
+    /// Makes the sheet of a class in code. An entry's line is its number among them, counted from
+    /// 1. Its problems name columns as a file has them.
     ///
     /// ```
     /// use effloresce::class::{Entry, Sheet};

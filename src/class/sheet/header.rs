@@ -68,7 +68,7 @@ impl Header {
             };
             if is_plausible(&best.header.at) {
                 for (line, title) in titles {
-                    notes.push(SheetRemark::TitleLine { line, title }.into());
+                    notes.push(SheetRemark::TitleLine(line, title).into());
                 }
                 best.check(mapping)?;
                 mapping.remark_on_unused(&best.header.cells, notes);

@@ -265,12 +265,10 @@ impl Problem {
         &self.cell
     }
 
-    /// Returns the stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`, `ambiguous_ratio`,
-    /// `negative_mass`,
-    /// `bad_readability`, `missing_reading`, `no_readings`, `blank_bench`, `surplus_cell` or
-    /// `open_quote`; from marking also `impossible_masses`, `not_heated`, `bad_issued` and
-    /// `bad_formula`.
-    /// More may be added.
+    /// Returns the stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`,
+    /// `ambiguous_ratio`, `negative_mass`, `bad_readability`, `missing_reading`, `no_readings`,
+    /// `blank_bench`, `surplus_cell` or `open_quote`; from marking also `impossible_masses`,
+    /// `not_heated`, `bad_issued` and `bad_formula`. More may be added.
     #[must_use]
     pub fn code(&self) -> &'static str {
         self.code

@@ -76,7 +76,8 @@ impl Row {
         self.line
     }
 
-    /// Returns the bench: `line` and its number if the cell is blank, which is a problem of the sheet.
+    /// Returns the bench: `line` and its number if the cell is blank, which is a problem of the
+    /// sheet.
     #[must_use]
     pub fn bench(&self) -> &str {
         &self.bench
@@ -126,9 +127,9 @@ impl Row {
 
     /// Returns the masses of the crucible with the residue after each heating, in grams, in order.
     ///
-    /// Cells left blank or not readable are left out. If a heating cannot be read and later ones can,
-    /// those before it are left out too: two weighings that did not follow one another show nothing
-    /// about constant mass.
+    /// Cells left blank or not readable are left out. If a heating cannot be read and later ones
+    /// can, those before it are left out too: two weighings that did not follow one another show
+    /// nothing about constant mass.
     #[must_use]
     pub fn heated(&self) -> &[Reading] {
         &self.readings.heated
@@ -152,15 +153,15 @@ impl Row {
         self.readings.net
     }
 
-    /// Returns the mass fraction of water, in per cent, if the bench gives nothing else. A sheet that
-    /// was read has none.
+    /// Returns the mass fraction of water, in per cent, if the bench gives nothing else. A sheet
+    /// that was read has none.
     #[must_use]
     pub fn percent_water(&self) -> Option<Reading> {
         self.readings.percent_water
     }
 
-    /// Returns the readability that the row itself gives, in grams. See [`Sheet::readability`] for the
-    /// one to use.
+    /// Returns the readability that the row itself gives, in grams. See [`Sheet::readability`] for
+    /// the one to use.
     ///
     /// [`Sheet::readability`]: super::Sheet::readability
     #[must_use]
@@ -168,8 +169,8 @@ impl Row {
         self.readability
     }
 
-    /// Returns whether the row says in `stand_in` that nobody weighed its readings, which were made for
-    /// somebody who was absent. See [`Sheet::stand_in`] for rows that share them.
+    /// Returns whether the row says in `stand_in` that nobody weighed its readings, which were made
+    /// for somebody who was absent. See [`Sheet::stand_in`] for rows that share them.
     ///
     /// [`Sheet::stand_in`]: super::Sheet::stand_in
     #[must_use]
@@ -183,23 +184,23 @@ impl Row {
         self.has_readings
     }
 
-    /// Returns whether the row cannot be worked out because a weighing or net mass cannot be read, or
-    /// may be under the wrong header. A heating that cannot be read does not count if the last one
-    /// can.
+    /// Returns whether the row cannot be worked out because a weighing or net mass cannot be read,
+    /// or may be under the wrong header. A heating that cannot be read does not count if the last
+    /// one can.
     #[must_use]
     pub fn readings_unreadable(&self) -> bool {
         self.readings_unreadable
     }
 
-    /// Returns what was reported: one value for each `reported_…` column of the sheet, in the order of
-    /// [`Quantity::ALL`].
+    /// Returns what was reported: one value for each `reported_…` column of the sheet, in the order
+    /// of [`Quantity::ALL`].
     #[must_use]
     pub fn reported(&self) -> &[Reported] {
         &self.reported
     }
 
-    /// Returns the header and the text of each cell in a column that has no meaning here, without the
-    /// blank ones.
+    /// Returns the header and the text of each cell in a column that has no meaning here, without
+    /// the blank ones.
     pub fn extra(&self) -> impl Iterator<Item = (&str, &str)> {
         self.extra
             .iter()
@@ -272,7 +273,7 @@ pub enum ReportedValue {
     Number(Reading),
     /// The formula's text, not yet read as chemistry.
     Formula(String),
-    /// Something that is not a number, or may be under the wrong header. A problem of the sheet says
-    /// what it is.
+    /// Something that is not a number, or may be under the wrong header. A problem of the sheet
+    /// says what it is.
     Unreadable,
 }

@@ -60,8 +60,8 @@ pub(super) fn share<'r>(rows: &'r [Row], notes: &mut Vec<Note>) -> (SharedReadin
         undecided: BTreeSet::new(),
         without: BTreeSet::new(),
     };
-    for members in benches(rows).values() {
-        sharing.share_bench(members);
+    for members in benches(rows) {
+        sharing.share_bench(&members);
     }
     sharing.remark(rows, notes);
     // A row that has no readings and claims a stand-in changes nothing for the bench that weighed.
@@ -127,72 +127,62 @@ impl Sharing {
     fn remark(&self, rows: &[Row], notes: &mut Vec<Note>) {
         for (again, first) in &self.repeated {
             if let (Some(again), Some(first)) = (rows.get(*again), rows.get(*first)) {
-                let remark = SheetRemark::BenchRepeated {
-                    bench: &again.bench,
-                    first_line: first.line,
-                    line: again.line,
-                };
-                notes.push(remark.into());
+                let lines = [first.line, again.line];
+                notes.push(SheetRemark::BenchRepeated(&again.bench, lines).into());
             }
         }
         for index in &self.undecided {
             let run = self.holders.get(*index).copied().flatten();
             if let (Some(row), Some(run)) = (rows.get(*index), run.and_then(|run| rows.get(run))) {
-                let remark = SheetRemark::RunChosen {
-                    bench: &row.bench,
-                    line: row.line,
-                    run_line: run.line,
-                };
-                notes.push(remark.into());
+                let lines = [row.line, run.line];
+                notes.push(SheetRemark::RunChosen(&row.bench, lines).into());
             }
         }
     }
 }
 
 /// Returns the rows of each bench. Benches of different periods are different.
-fn benches(rows: &[Row]) -> HashMap<String, IndexedRows<'_>> {
-    let mut benches: HashMap<String, IndexedRows<'_>> = HashMap::new();
+fn benches(rows: &[Row]) -> Vec<IndexedRows<'_>> {
+    let mut by_name: HashMap<String, IndexedRows<'_>> = HashMap::new();
     let mut key = String::new();
     for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.named) {
         key.clear();
-        write_name_key(&row.period, &mut key);
-        // No name has a line's end in it.
-        key.push('\n');
         write_name_key(&row.bench, &mut key);
-        match benches.get_mut(&key) {
+        match by_name.get_mut(&key) {
             Some(members) => members.push((index, row)),
             None => {
-                benches.insert(key.clone(), vec![(index, row)]);
+                by_name.insert(key.clone(), vec![(index, row)]);
             }
         }
     }
-    join_rows_without_period(&mut benches);
+    let mut benches = Vec::with_capacity(by_name.len());
+    for members in by_name.into_values() {
+        if members.len() == 1 {
+            benches.push(members);
+        } else {
+            benches.extend(by_period(members).into_values());
+        }
+    }
     benches
 }
 
-/// Adds the rows that leave the period blank to the bench of their name, if only one period has it.
-fn join_rows_without_period(benches: &mut HashMap<String, IndexedRows<'_>>) {
-    let blank = benches.keys().filter(|key| key.starts_with('\n'));
-    let blank: Vec<String> = blank.cloned().collect();
-    if blank.len() == benches.len() {
-        return;
+/// Divides the rows with one bench's name. Rows that leave the period blank belong to the only
+/// period that the others have, if it is the only one.
+fn by_period(members: IndexedRows<'_>) -> BTreeMap<String, IndexedRows<'_>> {
+    let mut periods: BTreeMap<String, IndexedRows<'_>> = BTreeMap::new();
+    for (index, row) in members {
+        let mut key = String::new();
+        write_name_key(&row.period, &mut key);
+        periods.entry(key).or_default().push((index, row));
     }
-    let mut periods: HashMap<String, Vec<String>> = HashMap::new();
-    for key in benches.keys().filter(|key| !key.starts_with('\n')) {
-        let bench = key.find('\n').and_then(|end| key.get(end..));
-        let bench = bench.unwrap_or_default();
-        periods.entry(bench.into()).or_default().push(key.clone());
-    }
-    for key in blank {
-        let Some([only]) = periods.get(&key).map(Vec::as_slice) else {
-            continue;
-        };
-        let rows = benches.remove(&key).unwrap_or_default();
-        if let Some(members) = benches.get_mut(only) {
-            members.extend(rows);
-            members.sort_unstable_by_key(|(index, _)| *index);
+    if periods.len() == 2 {
+        let blank = periods.remove("").unwrap_or_default();
+        for rows in periods.values_mut() {
+            rows.extend(&blank);
+            rows.sort_unstable_by_key(|(index, _)| *index);
         }
     }
+    periods
 }
 
 /// The rows that have whole runs, by what the run begins and ends with.

@@ -28,8 +28,8 @@ const MOST_LINE_NOTES: u64 = 1000;
 /// readings is not a problem here. Only the whole sheet shows the readability of a balance.
 ///
 /// The number of rows and bytes has no limit, because none are kept. The source is read up to 1 MiB
-/// ahead. The header must be in that first part, and no row may be longer. The first part also shows
-/// the encoding. If it is plain ASCII, the first characters that are not show it.
+/// ahead. The header must be in that first part, and no row may be longer. The first part also
+/// shows the encoding. If it is plain ASCII, the first characters that are not show it.
 ///
 /// ```
 /// use effloresce::{AtomicWeights, class::Sheet, gravimetry::MoleRatio};
@@ -96,8 +96,8 @@ impl<R: Read> Rows<R> {
         })
     }
 
-    /// Reads the next row, and returns it with what is wrong with its cells, or `None` at the end of
-    /// the sheet. Blank lines are skipped. Repeated headers and lines that sum up the class are
+    /// Reads the next row, and returns it with what is wrong with its cells, or `None` at the end
+    /// of the sheet. Blank lines are skipped. Repeated headers and lines that sum up the class are
     /// skipped and [noted](Rows::notes).
     ///
     /// The row is lent until the next one is read: clone what should be kept.
@@ -129,7 +129,7 @@ impl<R: Read> Rows<R> {
             let has_numbers = self.row.masses().next().is_some();
             let header = &self.layout.header;
             if !has_numbers && header.is_repeated_by(record.line, record.cells, &self.mapping)? {
-                let remark = SheetRemark::HeaderRepeated { line: record.line };
+                let remark = SheetRemark::HeaderRepeated(record.line);
                 self.add_line_note(remark.into());
                 continue;
             }
@@ -176,8 +176,8 @@ impl<R: Read> Rows<R> {
         &self.notes
     }
 
-    /// Returns the headers without a meaning here, in order: `column` and its number if a column has
-    /// no header and has had a cell so far.
+    /// Returns the headers without a meaning here, in order: `column` and its number if a column
+    /// has no header and has had a cell so far.
     pub fn extra_columns(&self) -> impl Iterator<Item = &str> {
         self.layout.extra_columns()
     }

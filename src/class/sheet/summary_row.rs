@@ -31,16 +31,15 @@ fn is_summary(name: &str) -> bool {
         })
 }
 
-/// Returns the note on a row that sums up the others: its bench says so, or its pupil if no bench is
-/// named.
+/// Returns the note on a row that sums up the others: its bench says so, or its pupil if no bench
+/// is named.
 pub(super) fn note(row: &Row) -> Option<Note> {
     let name = if row.named {
         row.bench()
     } else {
         row.pupil().unwrap_or_default()
     };
-    let line = row.line;
-    is_summary(name).then(|| SheetRemark::SummaryRow { line, name }.into())
+    is_summary(name).then(|| SheetRemark::SummaryRow(row.line, name).into())
 }
 
 #[cfg(test)]

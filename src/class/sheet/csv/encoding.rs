@@ -80,8 +80,8 @@ impl<R: Read> TextSource<R> {
         self.ended
     }
 
-    /// Lets go of the window's first bytes and decodes more after the others. The window may not grow
-    /// yet if a character is cut.
+    /// Lets go of the window's first bytes and decodes more after the others. The window may not
+    /// grow yet if a character is cut.
     pub(crate) fn more(&mut self, used: usize, notes: &mut Vec<Note>) -> Result<(), Error> {
         if self.window.is_char_boundary(used) {
             self.window.drain(..used);
@@ -179,8 +179,8 @@ impl<R: Read> TextSource<R> {
     }
 }
 
-/// Recognises UTF-16 without its mark, as some spreadsheets export "Unicode text": in plain text one
-/// of every two bytes is always zero, and the other never.
+/// Recognises UTF-16 without its mark, as some spreadsheets export "Unicode text": in plain text
+/// one of every two bytes is always zero, and the other never.
 fn utf_16(bytes: &[u8]) -> Option<&'static Encoding> {
     let sample = bytes.get(..SAMPLE).unwrap_or(bytes);
     let pairs = sample.chunks_exact(2);

@@ -97,7 +97,8 @@ impl RecordBuffer {
         }
     }
 
-    /// Reads one row of a text that ends where the row may end, and returns the number of bytes used.
+    /// Reads one row of a text that ends where the row may end, and returns the number of bytes
+    /// used.
     pub(crate) fn read_whole(&mut self, reader: &mut Reader, text: &str) -> usize {
         self.clear();
         let (progress, used) = self.read(reader, text.as_bytes());

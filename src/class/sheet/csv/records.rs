@@ -76,7 +76,8 @@ pub(crate) struct Records<R> {
     budget: usize,
 }
 
-/// The number of bytes of any sheet that may be read twice, and how many more for each of its bytes.
+/// The number of bytes of any sheet that may be read twice, and how many more for each of its
+/// bytes.
 const LEAST_BUDGET: usize = 16 << 20;
 const BUDGET_PER_BYTE: usize = 8;
 

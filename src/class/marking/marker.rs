@@ -131,8 +131,7 @@ impl Marker {
         match Formula::read(text) {
             Ok((issued, _)) => Ok(issued),
             Err(error) => {
-                let text = text.into();
-                let kind = ProblemKind::BadIssued { text, error };
+                let kind = ProblemKind::BadIssued(text.into(), error);
                 Err(row.cells.problem("issued", &kind))
             }
         }
@@ -216,8 +215,7 @@ fn unreadable_formulas(row: &Row, answers: &[Answer]) -> impl Iterator<Item = Pr
         .iter()
         .filter_map(|answer| match answer.obstacle()? {
             Obstacle::BadFormula { text, error } => {
-                let (text, error) = (text.clone(), error.clone());
-                let kind = ProblemKind::BadFormula { text, error };
+                let kind = ProblemKind::BadFormula(text.clone(), error.clone());
                 Some(row.problem("reported_formula", &kind))
             }
             _ => None,
@@ -229,11 +227,7 @@ fn other_issue(row: &Row, holder: &Row) -> Option<Problem> {
     let (own, shared) = (row.issued()?, holder.issued()?);
     let read = |text: &str| Formula::read(text).ok().map(|(formula, _)| formula);
     (read(own)? != read(shared)?).then(|| {
-        let kind = ProblemKind::IssuedDiffers {
-            own: own.into(),
-            shared: shared.into(),
-            line: holder.line(),
-        };
+        let kind = ProblemKind::IssuedDiffers([own.into(), shared.into()], holder.line());
         row.problem("issued", &kind)
     })
 }

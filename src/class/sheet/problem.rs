@@ -30,24 +30,15 @@ pub(in crate::class) enum ProblemKind {
     /// them.
     SurplusNumbers(usize, bool),
     /// What was issued to the row cannot be read.
-    BadIssued {
-        text: String,
-        error: formula::Error,
-    },
+    BadIssued(String, formula::Error),
     NoHydrateIssued(String),
-    /// The row was issued another salt than the row whose readings it shares.
-    IssuedDiffers {
-        own: String,
-        shared: String,
-        line: u64,
-    },
+    /// What was issued to the row, and another salt that was issued to the row in this line, whose
+    /// readings it shares.
+    IssuedDiffers([String; 2], u64),
     /// The readings cannot be worked out.
     Unworkable(gravimetry::Error),
     /// A reported formula cannot be read.
-    BadFormula {
-        text: String,
-        error: formula::Error,
-    },
+    BadFormula(String, formula::Error),
 }
 
 impl ProblemKind {
@@ -153,8 +144,8 @@ impl ProblemKind {
                     }
                 ),
             ),
-            ProblemKind::BadIssued { text, error } => ("bad_issued", bad_formula(text, error)),
-            ProblemKind::BadFormula { text, error } => ("bad_formula", bad_formula(text, error)),
+            ProblemKind::BadIssued(text, error) => ("bad_issued", bad_formula(text, error)),
+            ProblemKind::BadFormula(text, error) => ("bad_formula", bad_formula(text, error)),
             ProblemKind::NoHydrateIssued(formula) => (
                 "bad_issued",
                 format!(
@@ -162,7 +153,7 @@ impl ProblemKind {
                      issued."
                 ),
             ),
-            ProblemKind::IssuedDiffers { own, shared, line } => (
+            ProblemKind::IssuedDiffers([own, shared], line) => (
                 "issued_differs",
                 format!(
                     "`{own}` was issued to this row, and `{shared}` to line {line}, whose \

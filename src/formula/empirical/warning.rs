@@ -91,19 +91,20 @@ impl From<AnalysisWarning> for Note {
                 formula,
                 formula_mass,
                 quotient,
-            } => {
-                let quotient = format!("{}", quotient.to_figures(4, TieRule::Even));
-                let text = format!(
-                    "The molar mass {molar_mass} g/mol is {quotient} times that of {formula} ({} \
-                     g/mol). {quotient} is not near a whole number. The molar mass or the formula is \
-                     wrong.",
-                    formula_mass.to_plain()
-                );
-                Note::new("molar_mass_no_multiple", text)
-                    .with("molar_mass", format!("{molar_mass}"))
-                    .with("formula", format!("{formula}"))
-                    .with("quotient", quotient)
-            }
+            } => no_multiple(&molar_mass, &formula, &formula_mass, &quotient),
         }
     }
+}
+
+fn no_multiple(given: &Reading, formula: &Formula, own: &Ratio, quotient: &Ratio) -> Note {
+    let quotient = format!("{}", quotient.to_figures(4, TieRule::Even));
+    let text = format!(
+        "The molar mass {given} g/mol is {quotient} times that of {formula} ({} g/mol). {quotient} is \
+         not near a whole number. The molar mass or the formula is wrong.",
+        own.to_plain()
+    );
+    Note::new("molar_mass_no_multiple", text)
+        .with("molar_mass", format!("{given}"))
+        .with("formula", format!("{formula}"))
+        .with("quotient", quotient)
 }

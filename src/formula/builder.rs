@@ -1,26 +1,24 @@
-//! Formulas made in code. What a builder gathers is written down and read: the same checks are made
-//! as of any text, and the same meaning comes out.
+//! Formulas made in code. The builder's formula is written as text and read, so that it passes the
+//! same checks and gets the same meaning as any text.
 
 use alloc::format;
+use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::error::{Error, ErrorKind};
-use super::limits::{MOST_DEPTH, MOST_PARTS};
+use super::limits::{MOST_CHARGE, MOST_DEPTH, MOST_PARTS};
 use super::repr::{Bracket, Count, Formula, Part, State, Term};
 use crate::element::{Atom, Element};
 use crate::number::Ratio;
 
-/// The largest charge of a part that the parser reads.
-const MOST_CHARGE: u32 = 999;
-
-/// How many of something a [`FormulaBuilder`] is given: an exact number, or one left open.
+/// The count of an atom, a group or a part for a [`FormulaBuilder`]: exact or unknown.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Times {
-    /// So many, whole or not: above zero, with at most nine digits above and below the line.
+    /// A positive number, whole or not, with at most nine digits in numerator and denominator.
     Exactly(Ratio),
-    /// An open number, written `x`.
+    /// An unknown number, written `x`.
     X,
-    /// An open number, written `n`.
+    /// An unknown number, written `n`.
     N,
 }
 
@@ -55,33 +53,42 @@ impl Times {
             Times::Exactly(number) => number,
         };
         if !number.is_positive() {
-            let side = if number.is_zero() {
-                "zero"
-            } else {
-                "below zero"
-            };
-            return Err(Error::nowhere(
-                ErrorKind::BadFormula,
-                format!("{what} is {side}"),
-                "leave out what is not there",
-            ));
+            let sign = if number.is_zero() { "zero" } else { "negative" };
+            return Err(bad_formula(format!("{what} is {sign}"), "leave it out"));
         }
         Count::from_ratio(number).ok_or_else(|| too_large(what, "9 digits"))
     }
 }
 
-const TOO_LARGE_HELP: &str = "check where the numbers come from: no formula needs as much";
+const TOO_LARGE_HELP: &str = "check where the numbers come from";
 
 fn too_large(what: &str, limit: impl core::fmt::Display) -> Error {
-    let message = format!("{what} goes beyond {limit}");
+    let message = format!("{what} exceeds {limit}");
     Error::nowhere(ErrorKind::TooLarge, message, TOO_LARGE_HELP)
+}
+
+fn bad_formula(message: String, help: &'static str) -> Error {
+    Error::nowhere(ErrorKind::BadFormula, message, help)
+}
+
+fn empty(what: &str) -> Error {
+    bad_formula(format!("{what} is empty"), "add an atom")
+}
+
+/// A closure returned a group of another formula.
+fn foreign_group() -> Error {
+    Error::nowhere(
+        ErrorKind::UnbalancedBracket,
+        "a closure returned a group of another formula",
+        "return the group that the closure was given",
+    )
 }
 
 /// Makes a [`Formula`] in code, from [`Formula::builder`].
 ///
-/// What is built is what [`Formula::read`] makes of its canonical text: water in round brackets at
-/// the end of a part is water of crystallization here, too. A mistake on the way is kept, and
-/// [`build`](FormulaBuilder::build) tells the first one.
+/// The formula is the one that [`Formula::read`] reads from its canonical text. Water in round brackets
+/// at the end of a part is therefore water of crystallization. The builder keeps the first error, and
+/// [`build`](FormulaBuilder::build) returns it.
 ///
 /// ```
 /// use effloresce::{Element, Formula};
@@ -95,84 +102,92 @@ fn too_large(what: &str, limit: impl core::fmt::Display) -> Error {
 ///     .waters(12)
 ///     .build()?;
 /// assert_eq!(alum.to_string(), "KAl(SO4)2·12H2O");
+///
+/// let carbon = effloresce::element::Atom::labelled("C".parse()?, 13).unwrap();
+/// let methane = Formula::builder()
+///     .atom(carbon, 1)
+///     .atom("H".parse::<Element>()?, 4)
+///     .build()?;
+/// assert_eq!(methane.to_string(), "[13C]H4");
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 #[derive(Debug, Clone)]
 #[must_use = "a builder does nothing until `build`"]
-pub struct FormulaBuilder(Gathered);
+pub struct FormulaBuilder(Draft);
 
-/// Makes what stands between two brackets, for a [`FormulaBuilder`].
+/// Makes the content of a pair of brackets, for a [`FormulaBuilder`].
 #[derive(Debug, Clone)]
-#[must_use = "give the group back to the formula"]
-pub struct GroupBuilder(Gathered);
+#[must_use = "return the group from the closure"]
+pub struct GroupBuilder(Draft);
 
 impl Formula {
     /// Begins a formula that is made in code.
     pub fn builder() -> FormulaBuilder {
-        FormulaBuilder(Gathered::default())
+        FormulaBuilder(Draft::default())
     }
 }
 
+/// The methods that add to a formula and to a group in the same way.
+macro_rules! add_terms {
+    ($builder:ident) => {
+        /// Adds atoms: an element as found on Earth, or a labelled [`Atom`].
+        pub fn atom(self, atom: impl Into<Atom>, count: impl Into<Times>) -> Self {
+            $builder(self.0.atom(atom.into(), &count.into()))
+        }
+
+        /// Adds a group in round brackets.
+        pub fn group(
+            self,
+            inside: impl FnOnce(GroupBuilder) -> GroupBuilder,
+            count: impl Into<Times>,
+        ) -> Self {
+            $builder(self.0.group(Bracket::Round, inside, &count.into()))
+        }
+
+        /// Adds a group in square brackets, such as a coordination entity.
+        pub fn square_group(
+            self,
+            inside: impl FnOnce(GroupBuilder) -> GroupBuilder,
+            count: impl Into<Times>,
+        ) -> Self {
+            $builder(self.0.group(Bracket::Square, inside, &count.into()))
+        }
+
+        /// Adds a group in braces.
+        pub fn curly_group(
+            self,
+            inside: impl FnOnce(GroupBuilder) -> GroupBuilder,
+            count: impl Into<Times>,
+        ) -> Self {
+            $builder(self.0.group(Bracket::Curly, inside, &count.into()))
+        }
+    };
+}
+
+impl GroupBuilder {
+    add_terms!(GroupBuilder);
+}
+
 impl FormulaBuilder {
-    /// Adds atoms: an element as found on Earth, or a labelled [`Atom`].
-    ///
-    /// ```
-    /// use effloresce::{Element, Formula, element::Atom};
-    /// let carbon = Atom::labelled("C".parse()?, 13).unwrap();
-    /// let methane = Formula::builder()
-    ///     .atom(carbon, 1)
-    ///     .atom("H".parse::<Element>()?, 4)
-    ///     .build()?;
-    /// assert_eq!(methane.to_string(), "[13C]H4");
-    /// # Ok::<(), effloresce::Error>(())
-    /// ```
-    pub fn atom(self, atom: impl Into<Atom>, count: impl Into<Times>) -> Self {
-        FormulaBuilder(self.0.atom(atom.into(), &count.into()))
-    }
+    add_terms!(FormulaBuilder);
 
-    /// Adds a group in round brackets.
-    pub fn group(
-        self,
-        inside: impl FnOnce(GroupBuilder) -> GroupBuilder,
-        count: impl Into<Times>,
-    ) -> Self {
-        FormulaBuilder(self.0.group(Bracket::Round, inside, &count.into()))
-    }
-
-    /// Adds a group in square brackets, such as a coordination entity.
-    pub fn square_group(
-        self,
-        inside: impl FnOnce(GroupBuilder) -> GroupBuilder,
-        count: impl Into<Times>,
-    ) -> Self {
-        FormulaBuilder(self.0.group(Bracket::Square, inside, &count.into()))
-    }
-
-    /// Adds a group in braces.
-    pub fn curly_group(
-        self,
-        inside: impl FnOnce(GroupBuilder) -> GroupBuilder,
-        count: impl Into<Times>,
-    ) -> Self {
-        FormulaBuilder(self.0.group(Bracket::Curly, inside, &count.into()))
-    }
-
-    /// Gives the part its charge, in elementary charges; nought takes it away.
+    /// Sets the charge of the part, in elementary charges. Zero removes it.
     pub fn charge(self, charge: i32) -> Self {
-        FormulaBuilder(self.0.then(|gathered| gathered.charge(charge)))
+        FormulaBuilder(self.0.then(|draft| draft.charge(charge)))
     }
 
-    /// Begins a part with its coefficient, behind an adduct dot if it is not the first. The first
-    /// part begins by itself where its coefficient is one.
+    /// Begins a part with its coefficient, after an adduct dot if it is not the first. The first part
+    /// begins by itself if its coefficient is one.
     pub fn part(self, coefficient: impl Into<Times>) -> Self {
         let coefficient = coefficient.into();
-        FormulaBuilder(self.0.then(|gathered| gathered.part(&coefficient)))
+        FormulaBuilder(self.0.then(|draft| draft.part(&coefficient)))
     }
 
-    /// Adds an adduct dot and so many waters of crystallization: a part that is finished.
+    /// Adds an adduct dot and this number of waters of crystallization. Nothing can be added to this
+    /// part.
     pub fn waters(self, waters: impl Into<Times>) -> Self {
         let waters = waters.into();
-        FormulaBuilder(self.0.then(|gathered| gathered.waters(&waters)))
+        FormulaBuilder(self.0.then(|draft| draft.waters(&waters)))
     }
 
     /// Labels the formula with its state of matter.
@@ -181,76 +196,46 @@ impl FormulaBuilder {
         self
     }
 
-    /// The formula.
+    /// Returns the formula.
     ///
     /// # Errors
-    /// The first of: a count that is zero, negative or longer than nine digits; brackets or a part
-    /// with nothing in them; water of crystallization without a salt, or atoms behind it; brackets
-    /// nested deeper, more parts, a greater charge or a longer formula than the parser reads. No
-    /// error has a span; each has a help.
+    /// The first error of the steps:
+    /// - a count is zero, negative or longer than nine digits;
+    /// - brackets or a part are empty;
+    /// - water of crystallization comes without a salt, or atoms follow it;
+    /// - the brackets are deeper, the parts more, the charge larger or the formula longer than the
+    ///   parser reads.
+    ///
+    /// No error has a span. Each has a help.
     pub fn build(self) -> Result<Formula, Error> {
         self.0.build()
     }
 }
 
-impl GroupBuilder {
-    /// Adds atoms: an element as found on Earth, or a labelled [`Atom`].
-    pub fn atom(self, atom: impl Into<Atom>, count: impl Into<Times>) -> Self {
-        GroupBuilder(self.0.atom(atom.into(), &count.into()))
-    }
-
-    /// Adds a group in round brackets.
-    pub fn group(
-        self,
-        inside: impl FnOnce(GroupBuilder) -> GroupBuilder,
-        count: impl Into<Times>,
-    ) -> Self {
-        GroupBuilder(self.0.group(Bracket::Round, inside, &count.into()))
-    }
-
-    /// Adds a group in square brackets.
-    pub fn square_group(
-        self,
-        inside: impl FnOnce(GroupBuilder) -> GroupBuilder,
-        count: impl Into<Times>,
-    ) -> Self {
-        GroupBuilder(self.0.group(Bracket::Square, inside, &count.into()))
-    }
-
-    /// Adds a group in braces.
-    pub fn curly_group(
-        self,
-        inside: impl FnOnce(GroupBuilder) -> GroupBuilder,
-        count: impl Into<Times>,
-    ) -> Self {
-        GroupBuilder(self.0.group(Bracket::Curly, inside, &count.into()))
-    }
-}
-
-/// What has come so far, and the first mistake.
+/// The parts of a formula so far, and the first error.
 #[derive(Debug, Clone, Default)]
-struct Gathered {
+struct Draft {
     parts: Vec<Part>,
     state: Option<State>,
     /// The brackets that are not closed yet.
-    open: Vec<Bracket>,
-    /// Whether the part is water that nothing may follow.
-    finished: bool,
-    mistake: Option<Error>,
+    open_brackets: Vec<Bracket>,
+    /// Whether the last part is water, to which nothing can be added.
+    ends_with_water: bool,
+    error: Option<Error>,
 }
 
-impl Gathered {
-    fn then(mut self, step: impl FnOnce(&mut Gathered) -> Result<(), Error>) -> Gathered {
-        if self.mistake.is_none() {
-            self.mistake = step(&mut self).err();
+impl Draft {
+    fn then(mut self, step: impl FnOnce(&mut Draft) -> Result<(), Error>) -> Draft {
+        if self.error.is_none() {
+            self.error = step(&mut self).err();
         }
         self
     }
 
-    fn atom(self, atom: Atom, count: &Times) -> Gathered {
-        self.then(|gathered| {
+    fn atom(self, atom: Atom, count: &Times) -> Draft {
+        self.then(|draft| {
             let count = count.count("the count of an atom")?;
-            gathered.part_to_fill()?.terms.push(Term::Atom(atom, count));
+            draft.part_to_fill()?.terms.push(Term::Atom(atom, count));
             Ok(())
         })
     }
@@ -260,61 +245,58 @@ impl Gathered {
         bracket: Bracket,
         inside: impl FnOnce(GroupBuilder) -> GroupBuilder,
         count: &Times,
-    ) -> Gathered {
-        let opened = self.then(|gathered| gathered.open(bracket));
+    ) -> Draft {
+        let opened = self.then(|draft| draft.open(bracket));
         let filled = inside(GroupBuilder(opened)).0;
-        filled.then(|gathered| gathered.close(bracket, count))
+        filled.then(|draft| draft.close(bracket, count))
     }
 
     fn open(&mut self, bracket: Bracket) -> Result<(), Error> {
-        if self.open.len() == MOST_DEPTH {
+        if self.open_brackets.len() == MOST_DEPTH {
             return Err(Error::nowhere(
                 ErrorKind::TooDeep,
-                format!("brackets nested deeper than {MOST_DEPTH}"),
-                "check the groups: no formula needs as many",
+                format!("the brackets are nested deeper than {MOST_DEPTH}"),
+                "use fewer groups inside one another",
             ));
         }
         self.part_to_fill()?.terms.push(Term::Open(bracket));
-        self.open.push(bracket);
+        self.open_brackets.push(bracket);
         Ok(())
     }
 
     fn close(&mut self, bracket: Bracket, count: &Times) -> Result<(), Error> {
         let count = count.count("the count of a group")?;
-        if self.open.pop() != Some(bracket) {
-            return Err(astray());
+        if self.open_brackets.pop() != Some(bracket) {
+            return Err(foreign_group());
         }
         let part = self.part_to_fill()?;
         if let Some(Term::Open(_)) = part.terms.last() {
-            return Err(nothing_in("a group", "put an atom into each group"));
+            return Err(empty("a group"));
         }
         part.terms.push(Term::Close(bracket, count));
         Ok(())
     }
 
     fn charge(&mut self, charge: i32) -> Result<(), Error> {
-        if charge.unsigned_abs() > MOST_CHARGE {
+        if !(-MOST_CHARGE..=MOST_CHARGE).contains(&charge) {
             return Err(too_large("the charge", MOST_CHARGE));
         }
         self.part_to_fill()?.charge = charge;
         Ok(())
     }
 
-    /// The part that something is to be added to; the first begins by itself.
+    /// The part to which a term is added. The first begins by itself.
     fn part_to_fill(&mut self) -> Result<&mut Part, Error> {
-        if self.finished {
-            return Err(Error::nowhere(
-                ErrorKind::BadFormula,
-                "something behind water of crystallization",
-                "begin a part for it, or add the water last",
+        if self.ends_with_water {
+            return Err(bad_formula(
+                "nothing can be added to water of crystallization".into(),
+                "begin a part, or add the water last",
             ));
         }
         if self.parts.is_empty() {
             self.parts.push(Part::empty());
         }
-        self.parts
-            .last_mut()
-            .ok_or_else(|| nothing_in("a formula", "add an atom"))
+        self.parts.last_mut().ok_or_else(|| empty("the formula"))
     }
 
     fn part(&mut self, coefficient: &Times) -> Result<(), Error> {
@@ -323,7 +305,7 @@ impl Gathered {
         if self.parts.len() == MOST_PARTS {
             return Err(too_large("the number of parts", MOST_PARTS));
         }
-        self.finished = false;
+        self.ends_with_water = false;
         self.parts.push(Part {
             coefficient,
             ..Part::empty()
@@ -333,10 +315,9 @@ impl Gathered {
 
     fn waters(&mut self, waters: &Times) -> Result<(), Error> {
         if self.parts.is_empty() {
-            return Err(Error::nowhere(
-                ErrorKind::BadFormula,
-                "water of crystallization without a salt",
-                "add the atoms of the salt first; water alone is made of its atoms",
+            return Err(bad_formula(
+                "water of crystallization needs a salt".into(),
+                "add the atoms of the salt first. For water alone, add its atoms",
             ));
         }
         self.part(waters)?;
@@ -344,35 +325,33 @@ impl Gathered {
             Term::Atom(Element::HYDROGEN.into(), Count::Known(2, 1)),
             Term::Atom(Element::OXYGEN.into(), Count::ONE),
         ]);
-        self.finished = true;
+        self.ends_with_water = true;
         Ok(())
     }
 
-    /// Nothing more comes into the part, if there is one.
+    /// Checks that the last part, if there is one, is complete.
     fn end_part(&self) -> Result<(), Error> {
-        if !self.open.is_empty() {
-            return Err(astray());
+        if !self.open_brackets.is_empty() {
+            return Err(foreign_group());
         }
         match self.parts.last() {
-            Some(part) if part.terms.is_empty() => {
-                Err(nothing_in("a part", "add an atom to each part"))
-            }
+            Some(part) if part.terms.is_empty() => Err(empty("a part")),
             _ => Ok(()),
         }
     }
 
     fn build(self) -> Result<Formula, Error> {
-        if let Some(mistake) = self.mistake {
-            return Err(mistake);
+        if let Some(error) = self.error {
+            return Err(error);
         }
         if self.parts.is_empty() {
-            return Err(nothing_in("a formula", "add an atom"));
+            return Err(empty("the formula"));
         }
         self.end_part()?;
-        let written = Formula::from_parts(&self.parts, self.state).plain();
-        match Formula::read(&written) {
+        let text = Formula::from_parts(&self.parts, self.state).plain();
+        match Formula::read(&text) {
             Ok((formula, _)) => Ok(formula.without_places()),
-            // Nothing but its size is left to refuse, and there is no text to point into.
+            // Only the size can be wrong here, and the caller has no text that a span could refer to.
             Err(error) => Err(Error::nowhere(
                 error.kind(),
                 format!("{error}"),
@@ -380,23 +359,6 @@ impl Gathered {
             )),
         }
     }
-}
-
-/// What a closure gave back was begun in another formula.
-fn astray() -> Error {
-    Error::nowhere(
-        ErrorKind::UnbalancedBracket,
-        "a group that was begun in another formula",
-        "give back the group that the closure was given",
-    )
-}
-
-fn nothing_in(what: &str, help: &'static str) -> Error {
-    Error::nowhere(
-        ErrorKind::BadFormula,
-        format!("{what} with nothing in it"),
-        help,
-    )
 }
 
 #[cfg(test)]
@@ -423,16 +385,13 @@ mod tests {
     #[test]
     fn what_is_not_there_is_refused() {
         let bad = |builder, message| refused(builder, ErrorKind::BadFormula, message);
-        bad(Formula::builder(), "a formula with nothing in it");
-        bad(Formula::builder().charge(-1), "a part with nothing in it");
-        bad(Formula::builder().part(2), "a part with nothing in it");
-        bad(
-            start().part(2).part(3).atom(H, 1),
-            "a part with nothing in it",
-        );
-        bad(start().group(|g| g, 2), "a group with nothing in it");
+        bad(Formula::builder(), "the formula is empty");
+        bad(Formula::builder().charge(-1), "a part is empty");
+        bad(Formula::builder().part(2), "a part is empty");
+        bad(start().part(2).part(3).atom(H, 1), "a part is empty");
+        bad(start().group(|g| g, 2), "a group is empty");
         bad(start().atom(H, 0), "the count of an atom is zero");
-        bad(start().atom(H, -1), "the count of an atom is below zero");
+        bad(start().atom(H, -1), "the count of an atom is negative");
         bad(
             start().group(|g| g.atom(H, 1), 0),
             "the count of a group is zero",
@@ -440,11 +399,11 @@ mod tests {
         bad(start().waters(0), "the coefficient is zero");
         bad(
             Formula::builder().waters(7),
-            "water of crystallization without a salt",
+            "water of crystallization needs a salt",
         );
         bad(
             start().waters(7).atom(H, 1),
-            "something behind water of crystallization",
+            "nothing can be added to water of crystallization",
         );
     }
 
@@ -453,13 +412,13 @@ mod tests {
         let large = |builder, message| refused(builder, ErrorKind::TooLarge, message);
         large(
             start().atom(H, 1_000_000_000),
-            "the count of an atom goes beyond 9 digits",
+            "the count of an atom exceeds 9 digits",
         );
-        large(start().charge(1000), "the charge goes beyond 999");
-        large(start().charge(i32::MIN), "the charge goes beyond 999");
+        large(start().charge(1000), "the charge exceeds 999");
+        large(start().charge(i32::MIN), "the charge exceeds 999");
         large(
             (0..16).fold(start(), |builder, _| builder.part(1).atom(H, 1)),
-            "the number of parts goes beyond 16",
+            "the number of parts exceeds 16",
         );
         large(
             (0..600).fold(start(), |builder, _| builder.atom(H, 1)),
@@ -476,7 +435,7 @@ mod tests {
         refused(
             Formula::builder().group(|g| deep(g, 16), 1),
             ErrorKind::TooDeep,
-            "brackets nested deeper than 16",
+            "the brackets are nested deeper than 16",
         );
         assert!(Formula::builder().group(|g| deep(g, 15), 1).build().is_ok());
     }
@@ -488,9 +447,9 @@ mod tests {
         }
     }
 
-    /// The first mistake is told, whatever comes behind it.
+    /// The first error is told, whatever comes behind it.
     #[test]
-    fn the_first_mistake_is_told() {
+    fn the_first_error_is_returned() {
         let builder = start().atom(H, 0).charge(5000).group(|g| g, -1);
         refused(
             builder,
@@ -510,7 +469,7 @@ mod tests {
             1,
         );
         let astray = start().group(|_| other.clone().unwrap().atom(H, 1), 2);
-        let message = "a group that was begun in another formula";
+        let message = "a closure returned a group of another formula";
         refused(astray, ErrorKind::UnbalancedBracket, message);
         // Deeper in the other than here.
         let inner = other.clone().unwrap().group(|g| g.atom(O, 1), 2);

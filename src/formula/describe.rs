@@ -1,4 +1,4 @@
-//! Everything that can be said of a formula at once.
+//! Everything about a formula at once.
 
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -11,7 +11,7 @@ use crate::element::{Atom, AtomicWeights};
 use crate::number::Ratio;
 use crate::text::Note;
 
-/// A formula with its writings, composition, molar mass and water.
+/// A formula with its written forms, composition, molar mass and water.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Description {
     formula: Formula,
@@ -23,7 +23,7 @@ pub struct Description {
     notes: Vec<Note>,
 }
 
-/// One of the parts that dots join.
+/// One part of a formula. Dots join the parts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PartDescription {
     formula: String,
@@ -32,19 +32,19 @@ pub struct PartDescription {
 }
 
 impl PartDescription {
-    /// The part without its coefficient, in canonical plain text.
+    /// Returns the part without its coefficient, in canonical plain text.
     #[must_use]
     pub fn formula(&self) -> &str {
         &self.formula
     }
 
-    /// How often it stands in the formula.
+    /// Returns how many times the formula contains the part.
     #[must_use]
     pub fn coefficient(&self) -> &Ratio {
         &self.coefficient
     }
 
-    /// The molar mass of one of it.
+    /// Returns the molar mass of the part without its coefficient.
     #[must_use]
     pub fn molar_mass(&self) -> &MolarMass {
         &self.molar_mass
@@ -52,38 +52,38 @@ impl PartDescription {
 }
 
 impl Description {
-    /// The formula described.
+    /// Returns the formula that is described.
     #[must_use]
     pub fn formula(&self) -> &Formula {
         &self.formula
     }
 
-    /// Its molar mass.
+    /// Returns its molar mass.
     #[must_use]
     pub fn molar_mass(&self) -> &MolarMass {
         &self.molar_mass
     }
 
-    /// Each kind of atom with its count and its share of the mass in per cent.
+    /// Returns each kind of atom with its count and its share of the mass in per cent.
     pub fn composition(&self) -> impl Iterator<Item = (Atom, &Ratio, &Ratio)> {
         self.composition
             .iter()
             .map(|(atom, count, percent)| (*atom, count, percent))
     }
 
-    /// The parts that dots join.
+    /// Returns the parts. Dots join them in the formula.
     #[must_use]
     pub fn parts(&self) -> &[PartDescription] {
         &self.parts
     }
 
-    /// Water of crystallization and bound water, in per cent of the mass.
+    /// Returns water of crystallization and bound water, in per cent of the mass.
     #[must_use]
     pub fn percent_water(&self) -> Option<&Ratio> {
         self.percent_water.as_ref()
     }
 
-    /// What was noted when the text was read.
+    /// Returns what was noted when the text was read.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         &self.notes
@@ -98,10 +98,10 @@ impl Description {
 }
 
 impl Formula {
-    /// Composition, molar mass, parts and water, with these atomic weights.
+    /// Returns composition, molar mass, parts and water, with these atomic weights.
     ///
     /// # Errors
-    /// Where the formula has no molar mass.
+    /// The error of [`molar_mass`](Formula::molar_mass) if the formula has none.
     ///
     /// ```
     /// use effloresce::{AtomicWeights, Formula};
@@ -148,24 +148,24 @@ impl Formula {
 }
 
 #[cfg(feature = "serde")]
-mod wire {
+mod serde {
     use serde::Serialize;
 
     use super::{Description, Note, PartDescription, String, Vec};
 
-    /// The longest canonical text, in bytes, whose `MathML` stands in a reply, which may be 20 kB
-    /// longer than its request. No substance is written with as much.
+    /// The longest canonical text, in bytes, for which a reply contains `MathML`. A reply may be 20 kB
+    /// longer than its request. The formulas of real substances are shorter.
     const MOST_MARKED_UP: usize = 256;
 
     #[derive(Serialize)]
-    struct Share {
+    struct AtomShare {
         element: crate::element::Atom,
         count: String,
         mass_percent: String,
     }
 
     #[derive(Serialize)]
-    struct Wire<'a> {
+    struct DescriptionFields<'a> {
         formula: String,
         unicode: String,
         html: String,
@@ -176,7 +176,7 @@ mod wire {
         charge: Option<i64>,
         molar_mass: String,
         uncertainty: f64,
-        composition: Vec<Share>,
+        composition: Vec<AtomShare>,
         parts: &'a [PartDescription],
         waters: Option<crate::Ratio>,
         waters_coordinated: Option<crate::Ratio>,
@@ -186,12 +186,12 @@ mod wire {
     }
 
     impl Serialize for Description {
-        /// In the shape of the JSON-lines contract; `mathml` is null for a formula whose canonical
+        /// Writes the shape of the JSON-lines contract. `mathml` is null for a formula whose canonical
         /// text is longer than 256 bytes.
         fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
             let formula = self.formula.plain();
             let short = formula.len() <= MOST_MARKED_UP;
-            Wire {
+            DescriptionFields {
                 mathml: short.then(|| self.formula.to_mathml()),
                 formula,
                 unicode: self.formula.to_unicode(),
@@ -204,7 +204,7 @@ mod wire {
                 uncertainty: self.molar_mass.uncertainty(),
                 composition: self
                     .composition()
-                    .map(|(element, count, percent)| Share {
+                    .map(|(element, count, percent)| AtomShare {
                         element,
                         count: alloc::format!("{count}"),
                         mass_percent: percent.to_plain(),

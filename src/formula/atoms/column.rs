@@ -8,11 +8,11 @@ use crate::formula::limits::MOST_COUNTED;
 use crate::formula::repr::{Bracket, Count, Formula, PackedState, Term, Token};
 use crate::number::Ratio;
 
-/// The atoms and the charge of so many (`units`) formula units, all whole.
+/// The atoms and the charge of a number (`units`) of formula units, all whole.
 #[derive(Debug)]
 pub(crate) struct Column {
     tally: Tally,
-    /// By what the numbers of the tally are multiplied.
+    /// The factor of the numbers of the tally.
     times: u64,
     pub(crate) charge: i64,
     pub(crate) units: u64,
@@ -28,7 +28,8 @@ impl Column {
         }
     }
 
-    /// Takes up each kind of atom with its number, in order of appearance. No number is beyond 10¹⁸.
+    /// Calls `take` with each kind of atom and its number, in order of appearance. No number is larger
+    /// than 10¹⁸.
     #[inline]
     pub(crate) fn each(&self, mut take: impl FnMut(Atom, u64)) {
         let times = self.times;
@@ -41,26 +42,26 @@ impl Column {
         }
     }
 
-    /// Sets the charge of one formula unit. A part whose atoms are whole numbers may still have a
-    /// fractional charge: then the column becomes that of more formula units. `None` if numbers grow
-    /// too large.
+    /// Sets the charge of one formula unit. `None` if a number becomes too large.
+    ///
+    /// The atoms of a part may be whole and its charge not. Then the column is for more formula units.
     fn set_charge(&mut self, charge: &Ratio) -> Option<()> {
-        let (above, below) = (charge * &Ratio::from(self.units)).to_parts()?;
-        let more = u64::try_from(below).ok()?;
-        let longer = |number: u64| number.checked_mul(more).filter(|n| *n <= MOST_COUNTED);
-        self.units = longer(self.units)?;
+        let (numerator, denominator) = (charge * &Ratio::from(self.units)).to_parts()?;
+        let times = u64::try_from(denominator).ok()?;
+        let multiplied = |number: u64| number.checked_mul(times).filter(|n| *n <= MOST_COUNTED);
+        self.units = multiplied(self.units)?;
         for (_, number) in self.tally.counts() {
-            longer(number)?;
+            multiplied(number)?;
         }
-        self.times = more;
-        self.charge = i64::try_from(above).ok()?;
+        self.times = times;
+        self.charge = i64::try_from(numerator).ok()?;
         Some(())
     }
 }
 
 impl Formula {
-    /// Puts atoms and charge in whole numbers into a new column; an error where a count is left
-    /// open.
+    /// Puts atoms and charge in whole numbers into a new column. Returns an error if a count is
+    /// unknown.
     #[inline]
     pub(crate) fn column(&self, column: &mut Column) -> Result<(), Error> {
         self.packed
@@ -77,19 +78,19 @@ impl Formula {
             .ok_or_else(|| self.uncounted(Uncounted::TooMany))
     }
 
-    /// Whether it has several parts, joined by dots.
+    /// Whether the formula has several parts, joined by dots.
     pub(crate) fn is_adduct(&self) -> bool {
         let mut tokens = self.packed.tokens();
         tokens.any(|token| matches!(token, Token::Dot(_)))
     }
 
-    /// Whether its first part has a coefficient, with which its text begins.
+    /// Whether the first part has a coefficient, so that the text begins with a number.
     pub(crate) fn begins_with_number(&self) -> bool {
         matches!(self.packed.tokens().next(), Some(Token::Coefficient(_)))
     }
 
-    /// Several of one group and nothing else, such as two CN, in brackets as one unit: `(CN)2`.
-    /// `None` for all others.
+    /// A formula that is a number of one group and nothing else, such as two CN, in brackets as one
+    /// unit: `(CN)2`. `None` for all others.
     pub(crate) fn as_one_unit(&self) -> Option<Formula> {
         if !self.begins_with_number() || self.is_adduct() {
             return None;
@@ -98,7 +99,7 @@ impl Formula {
         let [part] = parts.as_mut_slice() else {
             return None;
         };
-        // Brackets hold no charge of their own.
+        // A group in brackets cannot have a charge.
         if part.charge != 0 {
             return None;
         }

@@ -1,18 +1,19 @@
-//! What a formula is made of: atoms of each kind, exactly.
+//! The atoms of a formula unit, exactly.
 
 use alloc::format;
+use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::tally::Tally;
 use super::walk::Uncounted;
-use crate::element::{Atom, AtomicWeights, Element};
+use crate::element::{Atom, Element};
 use crate::formula::error::{Error, ErrorKind};
 use crate::formula::repr::{Bracket, Formula, Part, Term};
 use crate::number::Ratio;
-use crate::text::{Detail, Span};
+use crate::text::Detail;
 
-/// The atoms of a formula unit, in order of appearance; labelled atoms stand right after
-/// their element.
+/// The atoms of a formula unit, in order of appearance. Labelled atoms come right after their
+/// element.
 ///
 /// ```
 /// use effloresce::Formula;
@@ -31,12 +32,12 @@ pub struct Composition {
 }
 
 impl Composition {
-    /// Each kind of atom with its count.
+    /// Returns each kind of atom with its count.
     pub fn iter(&self) -> impl Iterator<Item = (Atom, &Ratio)> {
         self.counts.iter().map(|(atom, count)| (*atom, count))
     }
 
-    /// How many atoms of this kind there are.
+    /// Returns the number of atoms of this kind.
     #[must_use]
     pub fn count(&self, atom: Atom) -> Ratio {
         self.iter()
@@ -44,7 +45,7 @@ impl Composition {
             .map_or(Ratio::ZERO, |(_, count)| count.clone())
     }
 
-    /// Carbon, then hydrogen, then by symbol; without carbon all by symbol.
+    /// Carbon, then hydrogen, then the rest by symbol. Without carbon all are by symbol.
     pub(in crate::formula) fn hill_order(&self) -> Vec<(Atom, &Ratio)> {
         let carbon = self
             .iter()
@@ -66,10 +67,10 @@ pub(crate) fn hill_key(atom: Atom, carbon: bool) -> (u8, &'static str, Atom) {
 }
 
 impl Formula {
-    /// The atoms of one formula unit.
+    /// Returns the atoms of one formula unit.
     ///
     /// # Errors
-    /// `unknown_degree` where a count is left open, as in `CuSO4·xH2O`.
+    /// `unknown_degree` if a count is unknown, as in `CuSO4·xH2O`.
     ///
     /// ```
     /// use effloresce::Formula;
@@ -83,8 +84,8 @@ impl Formula {
         Ok(Composition::from(&tally))
     }
 
-    /// The water bound inside brackets, as in `[Cu(H2O)4]SO4·H2O`, in moles for each mole of the
-    /// formula; `None` where there is none.
+    /// Returns the water that is bound inside brackets, as in `[Cu(H2O)4]SO4·H2O`, in moles per mole
+    /// of the formula. `None` if there is none.
     ///
     /// ```
     /// # use effloresce::Formula;
@@ -101,118 +102,73 @@ impl Formula {
                 let Term::Open(Bracket::Round) = term else {
                     continue;
                 };
-                let rest = part.terms.get(index + 1..).unwrap_or_default();
-                let end = rest.iter().position(|t| !matches!(t, Term::Atom(..)));
-                let Some(end) = end else { continue };
-                let Some((inside, [Term::Close(_, count), ..])) = rest.split_at_checked(end) else {
+                let Some((close, count)) = part.closing(index) else {
                     continue;
                 };
+                let inside = part.terms.get(index + 1..close).unwrap_or_default();
                 if Term::are_water(inside) {
-                    let count = &count.ratio()? * &part.factor_around(index)?;
+                    let count = &count.ratio()? * &part.groups_around(close)?;
                     sum = Some(&sum.unwrap_or(Ratio::ZERO) + &count);
                 }
             }
         }
         sum
     }
-
-    /// The mass fraction of water, of crystallization and bound in brackets, in per cent; `None`
-    /// where the formula has neither.
-    ///
-    /// # Errors
-    /// Where the formula has no molar mass.
-    ///
-    /// ```
-    /// use effloresce::{AtomicWeights, Formula, number::TieRule};
-    /// let hydrate: Formula = "MgSO4·7H2O".parse()?;
-    /// let percent = hydrate.percent_water(&AtomicWeights::default())?.unwrap();
-    /// assert_eq!(percent.to_decimal_places(2, TieRule::Even).to_string(), "51.17");
-    /// # Ok::<(), effloresce::formula::Error>(())
-    /// ```
-    #[doc(alias = "theoretical percent water")]
-    pub fn percent_water(&self, weights: &AtomicWeights) -> Result<Option<Ratio>, Error> {
-        let whole = self.molar_mass(weights)?;
-        let waters = match (self.waters(), self.waters_coordinated()) {
-            (None, None) => return Ok(None),
-            (a, b) => &a.unwrap_or_default() + &b.unwrap_or_default(),
-        };
-        let water = Formula::water().molar_mass(weights)?;
-        let mass = &(&waters * &water.exact()) * &Ratio::from(100);
-        Ok(mass.checked_div(&whole.exact()))
-    }
 }
 
 impl Part {
-    /// The product of the coefficient and of the counts of all groups around the term at `index`.
-    fn factor_around(&self, index: usize) -> Option<Ratio> {
-        let mut factor = self.coefficient.ratio()?;
+    /// The product of the coefficient and of the counts of all groups around a closing bracket.
+    fn groups_around(&self, close: usize) -> Option<Ratio> {
+        let mut product = self.coefficient.ratio()?;
         let mut depth = 0_usize;
-        for term in self.terms.get(index + 1..)? {
+        for term in self.terms.get(close + 1..)? {
             match term {
                 Term::Open(_) => depth += 1,
-                // The first bracket closed at depth 0 is the group's own.
-                Term::Close(_, count) => match depth.checked_sub(1) {
-                    Some(inner) => depth = inner,
-                    None => factor = &factor * &count.ratio()?,
-                },
+                Term::Close(_, count) if depth == 0 => product = &product * &count.ratio()?,
+                Term::Close(..) => depth -= 1,
                 Term::Atom(..) => {}
             }
         }
-        let own = self.terms.get(index + 1..)?.iter().find_map(|t| match t {
-            Term::Close(_, count) => count.ratio(),
-            _ => None,
-        })?;
-        factor.checked_div(&own)
+        Some(product)
     }
 }
 
 impl Formula {
-    /// What keeps the atoms from being counted.
-    #[cold]
+    /// The error of a formula whose atoms cannot be counted.
     pub(in crate::formula) fn uncounted(&self, why: Uncounted) -> Error {
         let (kind, message, help) = match why {
             Uncounted::Open => (
                 ErrorKind::UnknownDegree,
-                "the formula leaves a count open, so it has no molar mass",
+                "the formula has an unknown count, so it has no molar mass",
                 "write the number, or find it with a dehydration",
             ),
             Uncounted::TooMany => (
                 ErrorKind::TooLarge,
-                "the formula counts more atoms than are weighed",
-                "check the counts: no formula needs as much",
+                "the formula has more atoms than can be counted",
+                "check the counts",
             ),
         };
-        at(
+        let span = self.origins.open_count();
+        Error::new(
             kind,
-            self.origins.open_count(),
-            Detail::new(message).help(help),
+            Detail {
+                span,
+                ..Detail::new(message).help(help)
+            },
         )
     }
 
-    #[cold]
+    /// The error of an element without a standard atomic weight.
     pub(in crate::formula) fn no_weight(
         &self,
         element: Element,
         error: &crate::element::Error,
     ) -> Error {
-        let help = alloc::string::String::from(error.help().unwrap_or("give a weight by hand"));
+        let help = String::from(error.help().unwrap_or("give a weight by hand"));
         let detail = Detail::new(format!("{error}")).help(help);
-        at(
-            ErrorKind::NoStandardWeight,
-            self.origins.element(element),
-            detail,
-        )
+        let span = self.origins.element(element);
+        Error::new(ErrorKind::NoStandardWeight, Detail { span, ..detail })
     }
-}
-
-fn at(kind: ErrorKind, span: Option<Span>, detail: Detail) -> Error {
-    Error::new(
-        kind,
-        match span {
-            Some(span) => detail.at(span),
-            None => detail,
-        },
-    )
 }
 
 impl From<&Tally> for Composition {

@@ -1,4 +1,4 @@
-//! Molar masses that know how they change with each atomic weight.
+//! Molar masses with their sensitivity to each atomic weight.
 
 use alloc::format;
 use alloc::vec::Vec;
@@ -8,8 +8,8 @@ use crate::formula::error::Error;
 use crate::formula::repr::Formula;
 use crate::number::{Inputs, Ratio, Traced};
 
-/// The atomic weights of a calculation as inputs, each of them once, in however many formulas its
-/// element stands.
+/// The atomic weights of a calculation as inputs. Each is one input, even if several formulas contain
+/// its element.
 pub(crate) struct MolarInputs<'a> {
     weights: &'a AtomicWeights,
     atoms: Vec<(Atom, Traced)>,

@@ -1,17 +1,18 @@
-//! The molar mass of a formula: exact, with its uncertainty and the table it came from.
+//! The molar mass of a formula: exact, with its uncertainty and the edition of the weights.
 
 use alloc::boxed::Box;
 use core::fmt;
 
 use rust_decimal::Decimal;
 
-use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, UNIT_PLACES, Units, WeightTable};
+use super::decimal::{decimal, ratio, shortest};
+use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, Units, WeightTable};
 use crate::formula::atoms::{Composition, Counter, Uncounted, product, walk};
 use crate::formula::error::Error;
 use crate::formula::repr::{Formula, Head, Packed, Token};
-use crate::number::{Ratio, nearest_decimal};
+use crate::number::Ratio;
 
-/// A molar mass in grams a mole.
+/// A molar mass in grams per mole.
 ///
 /// ```
 /// use effloresce::{AtomicWeights, Formula};
@@ -23,78 +24,79 @@ use crate::number::{Ratio, nearest_decimal};
 /// ```
 #[derive(Clone)]
 pub struct MolarMass {
-    exact: Exact,
-    deviation: Deviation,
-    /// The atoms, where the deviation is yet to be worked out of them; else it means nothing.
+    exact: ExactMass,
+    uncertainty: MassUncertainty,
+    /// The atoms for [`MassUncertainty::Of`]. Otherwise they mean nothing.
     atoms: Head,
     edition: Edition,
 }
 
-/// The standard uncertainty, or what it is worked out from when it is asked for, as it seldom is.
+/// The standard uncertainty, or what it is calculated from when a caller asks for it.
 #[derive(Clone)]
-enum Deviation {
+enum MassUncertainty {
     Known(f64),
-    /// Of the atoms, which are told in so many words, by a published table.
+    /// To be calculated from the atoms, which have this number of words, by a published table.
     Of(u16, &'static WeightTable),
 }
 
-/// The exact mass. Nearly always it is a whole number of units; a weight given by hand may have
-/// more places.
+/// The exact mass. It is nearly always a whole number of units, but a weight given by hand may have
+/// more decimal places.
 #[derive(Debug, Clone)]
-enum Exact {
-    /// In units of 10⁻¹², over a denominator that fractional counts bring.
+enum ExactMass {
+    /// A number of units of 10⁻¹² over a denominator, which comes from fractional counts.
     Units(u128, u64),
-    /// Behind a pointer: then nothing ever needs the address of the mass itself, and its parts may stay
-    /// in registers.
+    /// The box keeps the mass itself without an address, so that its parts can stay in registers.
     Fraction(Box<Ratio>),
 }
 
 impl MolarMass {
-    /// The exact sum of the weights used.
+    /// Returns the exact sum of the weights.
     #[must_use]
     pub fn exact(&self) -> Ratio {
         match &self.exact {
-            Exact::Units(units, denominator) => ratio(*units, *denominator),
-            Exact::Fraction(exact) => exact.as_ref().clone(),
+            ExactMass::Units(units, denominator) => ratio(*units, *denominator),
+            ExactMass::Fraction(exact) => exact.as_ref().clone(),
         }
     }
 
-    /// The nearest decimal of 28 digits.
+    /// Returns the nearest decimal of 28 digits.
     #[must_use]
     #[inline]
     pub fn value(&self) -> Decimal {
         match &self.exact {
-            // Halves and fifths of weights nearly always end within the unit.
-            Exact::Units(units, denominator) => match u64::try_from(*units) {
+            // Halves and fifths of weights are nearly always whole numbers of units.
+            ExactMass::Units(units, denominator) => match u64::try_from(*units) {
                 Ok(units) if *denominator == 1 => shortest(units),
                 Ok(units) if units % denominator == 0 => shortest(units / denominator),
                 _ => decimal(*units, *denominator),
             },
-            Exact::Fraction(exact) => exact.to_decimal().unwrap_or(Decimal::MAX),
+            ExactMass::Fraction(exact) => exact.to_decimal().unwrap_or(Decimal::MAX),
         }
     }
 
-    /// The standard uncertainty: each element's weight lies anywhere within its published limit
-    /// (rectangular: limit over √3), all its atoms deviate together, and the elements are
-    /// independent. Hydrogen and oxygen of salt and water count together, once each.
+    /// Returns the standard uncertainty.
     ///
-    /// Of the 14 elements whose standard atomic weight is an interval, the value used is the
-    /// abridged (or conventional) one and the limit is the abridged one's ±, which takes in the
-    /// whole interval: nothing is assumed about which natural material the sample came from. A
-    /// rounded table adds the distance that each weight moved; a weight given by hand has no limit;
-    /// a nuclide's mass has its published standard uncertainty.
+    /// Each element's weight lies anywhere within its published limit (rectangular: limit over √3).
+    /// All atoms of an element deviate together, and the elements are independent. Hydrogen and
+    /// oxygen of salt and water count together, once each.
+    ///
+    /// For the 14 elements whose standard atomic weight is an interval, the value is the abridged (or
+    /// conventional) one. The limit is the ± of the abridged value, which covers the whole interval,
+    /// so nothing is assumed about the natural material of the sample. A rounded table adds the
+    /// distance by which it moved each weight. A weight given by hand has no limit. A nuclide's mass
+    /// has its published standard uncertainty.
     #[must_use]
     pub fn uncertainty(&self) -> f64 {
-        match &self.deviation {
-            Deviation::Known(uncertainty) => *uncertainty,
-            Deviation::Of(words, table) => {
+        match &self.uncertainty {
+            MassUncertainty::Known(uncertainty) => *uncertainty,
+            MassUncertainty::Of(words, table) => {
                 let of_atom = |atom| table.of_atom(atom);
                 uncertainty(&self.atoms.unpacked(*words), of_atom).unwrap_or_default()
             }
         }
     }
 
-    /// The edition of the atomic weights.
+    /// Returns the edition of the atomic weights.
     #[must_use]
     pub fn edition(&self) -> Edition {
         self.edition
@@ -108,11 +110,11 @@ impl fmt::Display for MolarMass {
 }
 
 impl Formula {
-    /// The molar mass; that of an ion neglects its electrons.
+    /// Returns the molar mass. For an ion it neglects the electrons.
     ///
     /// # Errors
-    /// `no_standard_weight` where an element has none and none was given by hand;
-    /// `unknown_degree` where a count is left open.
+    /// `no_standard_weight` if an element has no standard atomic weight and none was given by hand.
+    /// `unknown_degree` if a count is unknown.
     ///
     /// ```
     /// use effloresce::{AtomicWeights, Formula};
@@ -131,41 +133,40 @@ impl Formula {
     #[inline]
     pub fn molar_mass(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
         if let Some(table) = weights.published() {
-            if let Some(exact) = Sum::of(&self.packed, table, weights) {
+            if let Some(exact) = WeightSum::of(&self.packed, table, weights) {
                 return Ok(MolarMass {
                     exact,
-                    deviation: match self.packed.is_short() {
-                        true => Deviation::Of(self.packed.length(), table),
-                        false => Deviation::Known(self.uncertainty(table)),
+                    uncertainty: match self.packed.is_short() {
+                        true => MassUncertainty::Of(self.packed.length(), table),
+                        false => MassUncertainty::Known(self.uncertainty(table)),
                     },
                     atoms: self.packed.head(),
                     edition: weights.edition(),
                 });
             }
         }
-        // A mass of its own, which is filled by reference, so that the one above needs no place.
+        // This second mass is filled by reference, so that the first one can stay in registers.
         let mut mass = MolarMass {
-            exact: Exact::Units(0, 1),
-            deviation: Deviation::Known(0.0),
+            exact: ExactMass::Units(0, 1),
+            uncertainty: MassUncertainty::Known(0.0),
             atoms: Head::NONE,
             edition: weights.edition(),
         };
-        self.weigh_otherwise(weights, &mut mass)?;
+        self.general_mass(weights, &mut mass)?;
         Ok(mass)
     }
 
-    /// The molar mass by weights that are not those of a published table, or of atoms that are not
-    /// counted so simply.
+    /// The molar mass by any weights, of atoms in any counts.
     #[cold]
-    fn weigh_otherwise(&self, weights: &AtomicWeights, mass: &mut MolarMass) -> Result<(), Error> {
+    fn general_mass(&self, weights: &AtomicWeights, mass: &mut MolarMass) -> Result<(), Error> {
         *mass = match weights.published() {
-            None => self.weigh_by_own(weights)?,
-            Some(_) => self.weigh_by_fractions(weights)?,
+            None => self.mass_by_own_table(weights)?,
+            Some(_) => self.mass_by_fractions(weights)?,
         };
         Ok(())
     }
 
-    /// That of a long formula is worked out at once, so that the mass need not hold its atoms.
+    /// The uncertainty for a long formula, whose atoms the mass cannot hold.
     #[cold]
     fn uncertainty(&self, table: &WeightTable) -> f64 {
         uncertainty(&self.packed, |atom| table.of_atom(atom)).unwrap_or_default()
@@ -173,7 +174,7 @@ impl Formula {
 
     /// The molar mass by weights that are not those of a published table.
     #[cold]
-    fn weigh_by_own(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
+    fn mass_by_own_table(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
         let elements = self.packed.tokens().filter_map(|token| match token {
             Token::Atom(atom, _) if atom.mass_number().is_none() => Some(atom.element()),
             _ => None,
@@ -184,21 +185,21 @@ impl Formula {
             Some(_) => weights.units(atom),
         };
         let uncertainty = || uncertainty(&self.packed, of_atom);
-        match Sum::of(&self.packed, &table, weights).zip(uncertainty()) {
+        match WeightSum::of(&self.packed, &table, weights).zip(uncertainty()) {
             Some((exact, uncertainty)) => Ok(MolarMass {
                 exact,
-                deviation: Deviation::Known(uncertainty),
+                uncertainty: MassUncertainty::Known(uncertainty),
                 atoms: Head::NONE,
                 edition: weights.edition(),
             }),
-            None => self.weigh_by_fractions(weights),
+            None => self.mass_by_fractions(weights),
         }
     }
 
-    /// The molar mass where a weight is no whole number of units, or there is none, or where atoms
-    /// are not counted so simply.
+    /// The molar mass if a weight is missing or not a whole number of units, or if the numbers are
+    /// too large for [`WeightSum`].
     #[cold]
-    fn weigh_by_fractions(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
+    fn mass_by_fractions(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
         let tally = self.packed.tally(None).map_err(|why| self.uncounted(why))?;
         let mut exact = Ratio::ZERO;
         let mut variance = 0.0;
@@ -211,30 +212,30 @@ impl Formula {
             variance += part * part;
         }
         Ok(MolarMass {
-            exact: Exact::Fraction(Box::new(exact)),
-            deviation: Deviation::Known(libm::sqrt(variance)),
+            exact: ExactMass::Fraction(Box::new(exact)),
+            uncertainty: MassUncertainty::Known(libm::sqrt(variance)),
             atoms: Head::NONE,
             edition: weights.edition(),
         })
     }
 }
 
-/// A sum of weights while atoms are counted.
-struct Sum<'w> {
+/// The sum of the weights while atoms are counted.
+struct WeightSum<'w> {
     table: &'w WeightTable,
     weights: &'w AtomicWeights,
     units: u128,
-    /// Every bit that a weight had.
+    /// The bits of all weights together. [`NO_WEIGHT`] among them means that one is missing.
     bits: u64,
     denominator: u64,
 }
 
-impl Sum<'_> {
-    /// The sum of the weights of all atoms; `None` where there is no such weight, or where the atoms
-    /// are not counted so simply.
+impl WeightSum<'_> {
+    /// The sum of the weights of all atoms. `None` if a weight is missing, or if the numbers are too
+    /// large.
     #[inline]
-    fn of(packed: &Packed, table: &WeightTable, weights: &AtomicWeights) -> Option<Exact> {
-        let sum = Sum {
+    fn of(packed: &Packed, table: &WeightTable, weights: &AtomicWeights) -> Option<ExactMass> {
+        let sum = WeightSum {
             table,
             weights,
             units: 0,
@@ -242,7 +243,7 @@ impl Sum<'_> {
             denominator: 1,
         };
         let sum = walk(packed.tokens(), None, sum).ok()?;
-        (sum.bits & NO_WEIGHT == 0).then_some(Exact::Units(sum.units, sum.denominator))
+        (sum.bits & NO_WEIGHT == 0).then_some(ExactMass::Units(sum.units, sum.denominator))
     }
 
     #[inline(always)]
@@ -252,7 +253,7 @@ impl Sum<'_> {
     }
 }
 
-impl Counter for Sum<'_> {
+impl Counter for WeightSum<'_> {
     #[inline(always)]
     fn plain(&mut self, z: u8, number: u64) -> Result<(), Uncounted> {
         self.add(self.table.weight(z), number);
@@ -273,7 +274,7 @@ impl Counter for Sum<'_> {
 
     fn refine(&mut self, finer: u64) -> Result<(), Uncounted> {
         let units = self.units.checked_mul(finer.into());
-        // What is added later does not double it.
+        // The weights that are added later cannot double the sum.
         let units = units.filter(|units| *units <= u128::MAX / 4);
         self.units = units.ok_or(Uncounted::TooMany)?;
         self.denominator = product(self.denominator, finer)?;
@@ -281,7 +282,7 @@ impl Counter for Sum<'_> {
     }
 }
 
-/// The standard uncertainty of a sum of weights; `None` where there is none.
+/// The standard uncertainty of a sum of weights. `None` if a weight is missing.
 fn uncertainty(packed: &Packed, units: impl Fn(Atom) -> Option<Units>) -> Option<f64> {
     let tally = packed.tally(None).ok()?;
     let (mut limits, mut standard) = (0.0, 0.0);
@@ -314,121 +315,11 @@ impl PartialEq for MolarMass {
     }
 }
 
-/// So many units over a denominator.
-fn ratio(units: u128, denominator: u64) -> Ratio {
-    let unit = i128::from(denominator).checked_mul(10_i128.pow(UNIT_PLACES));
-    let exact = i128::try_from(units).ok().zip(unit);
-    exact
-        .and_then(|(n, d)| Ratio::new(n, d))
-        .unwrap_or_default()
-}
-
-/// So many units over a denominator, as the nearest decimal of 28 figures.
-#[cold]
-fn decimal(units: u128, denominator: u64) -> Decimal {
-    let below = u128::from(denominator) * 10_u128.pow(UNIT_PLACES);
-    // 128 bits of units are fewer than 10²⁷ g/mol, and the denominator leaves room for long division.
-    nearest_decimal(units, below).unwrap_or(Decimal::MAX)
-}
-
-/// A whole number of units as the decimal with the fewest places.
-#[inline]
-fn shortest(mut units: u64) -> Decimal {
-    let mut places = UNIT_PLACES;
-    // Weights of natural elements seldom have more places than the four that are left.
-    if let Some(quotient) = EIGHT_PLACES.divide(units) {
-        (units, places) = (quotient, places - EIGHT_PLACES.exponent);
-    }
-    while let Some(quotient) = ONE_PLACE.divide(units).filter(|_| places > 0) {
-        (units, places) = (quotient, places - 1);
-    }
-    Decimal::from_parts(units as u32, (units >> 32) as u32, 0, false, places)
-}
-
-/// A power of ten.
-struct Power {
-    exponent: u32,
-    /// Of five to the same power, modulo 2⁶⁴.
-    inverse: u64,
-    /// The largest quotient by it.
-    most: u64,
-}
-
-const EIGHT_PLACES: Power = power(8);
-const ONE_PLACE: Power = power(1);
-
-impl Power {
-    /// The quotient of a number that it divides.
-    ///
-    /// The product with the inverse of a power of five, turned right by as many bits, is the quotient
-    /// by the power of ten where that divides the number; where not, it is larger than any quotient.
-    #[inline(always)]
-    const fn divide(&self, number: u64) -> Option<u64> {
-        let quotient = number
-            .wrapping_mul(self.inverse)
-            .rotate_right(self.exponent);
-        if quotient <= self.most {
-            Some(quotient)
-        } else {
-            None
-        }
-    }
-}
-
-const fn power(exponent: u32) -> Power {
-    let five = 5_u64.pow(exponent);
-    let mut inverse = five;
-    // An odd number is its own inverse in the last three bits; each step doubles what is right.
-    let mut right = 3;
-    while right < u64::BITS {
-        inverse = inverse.wrapping_mul(2_u64.wrapping_sub(five.wrapping_mul(inverse)));
-        right *= 2;
-    }
-    Power {
-        exponent,
-        inverse,
-        most: u64::MAX / 10_u64.pow(exponent),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    #[test]
-    fn the_decimal_is_the_nearest() {
-        let unit = Ratio::power_of_ten(-(UNIT_PLACES as i32));
-        let (mut exact, mut compared) = (0, 0);
-        let mut units = 1_u128;
-        for step in 0..400_u128 {
-            units = units * 3 / 2 + 1 + step % 7;
-            if units > 1 << 100 {
-                units = 1_000_000 + step;
-            }
-            for denominator in [1, 2, 3, 7, 10, 64, 625, 999, 65_536, 999_999_999] {
-                let below = Ratio::from(denominator);
-                let above = Ratio::new(i128::try_from(units).unwrap(), 1).unwrap();
-                let value = (&above * &unit).checked_div(&below).unwrap();
-                assert_eq!(ratio(units, denominator), value);
-                let expected = value.decimal_of_digits().unwrap();
-                let nearest = decimal(units, denominator);
-                assert_eq!(nearest, expected, "{units} over {denominator}");
-                assert_eq!(nearest.scale(), expected.scale());
-                compared += 1;
-                if let (Ok(units), true) =
-                    (u64::try_from(units), units % u128::from(denominator) == 0)
-                {
-                    let shortest = shortest(units / denominator);
-                    assert_eq!(shortest, expected, "{units} over {denominator}");
-                    assert_eq!(shortest.scale(), expected.scale());
-                    exact += 1;
-                }
-            }
-        }
-        assert!(compared > 2000 && exact > 300, "{compared} {exact}");
-    }
-
-    /// Worked out of few words that are kept, of many at once: both are what the composition gives.
+    /// The uncertainty of few words that are kept, and of many at once, equals that of the composition.
     #[test]
     fn the_uncertainty_is_that_of_the_composition() {
         let weights = AtomicWeights::default();
@@ -439,7 +330,7 @@ mod tests {
             "MgSO4·7H2O",
             "Al2(SO4)3·18H2O",
             "CaSO4·0.5H2O",
-            // Fractions whose words have noughts among them.
+            // Fractions whose words contain zeros.
             "187.554W",
             "C_{65536/65537}O",
             "[13C]2O[18O]",
@@ -451,9 +342,9 @@ mod tests {
         ] {
             let formula: Formula = text.parse().unwrap();
             let mass = formula.molar_mass(&weights).unwrap();
-            match mass.deviation {
-                Deviation::Known(_) => known += 1,
-                Deviation::Of(..) => kept += 1,
+            match mass.uncertainty {
+                MassUncertainty::Known(_) => known += 1,
+                MassUncertainty::Of(..) => kept += 1,
             }
             let composition = formula.composition().unwrap();
             let parts = composition.iter().map(|(atom, count)| {
@@ -468,29 +359,5 @@ mod tests {
             );
         }
         assert_eq!((kept, known), (9, 2));
-    }
-
-    /// Every number of trailing noughts, and numbers that no power of ten divides.
-    #[test]
-    fn as_few_places_as_it_takes() {
-        for power in 0..=12 {
-            for odd in [1_u64, 3, 7, 24_305, 999_999] {
-                let Some(units) = odd.checked_mul(10_u64.pow(power)) else {
-                    continue;
-                };
-                let decimal = shortest(units);
-                assert_eq!(decimal.scale(), UNIT_PLACES - power, "{units}");
-                let expected = Decimal::from_i128_with_scale(units.into(), UNIT_PLACES);
-                assert_eq!(decimal, expected);
-            }
-        }
-        assert_eq!(
-            alloc::format!("{}", shortest(u64::MAX)),
-            "18446744.073709551615"
-        );
-        assert_eq!(
-            alloc::format!("{}", shortest(18_000_000 * 10_u64.pow(12))),
-            "18000000"
-        );
     }
 }

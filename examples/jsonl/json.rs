@@ -31,17 +31,17 @@ impl<'a> Json<'a> {
             .map_err(|error| unreadable(&error))
     }
 
-    pub(crate) fn raw(self) -> &'a RawValue {
-        self.0
+    pub(crate) fn raw(self) -> &'a str {
+        self.0.get()
     }
 
     pub(crate) fn is_null(self) -> bool {
-        self.0.get() == "null"
+        self.raw() == "null"
     }
 
     /// The first byte of the value, which shows its kind.
     fn first(self) -> u8 {
-        self.0.get().as_bytes().first().copied().unwrap_or_default()
+        self.raw().as_bytes().first().copied().unwrap_or_default()
     }
 
     fn is_text(self) -> bool {
@@ -70,7 +70,7 @@ impl<'a> Json<'a> {
     /// A text.
     pub(crate) fn text(self) -> Result<Cow<'a, str>, Failure> {
         if self.is_text() {
-            unquote(self.0.get())
+            unquote(self.raw())
         } else {
             Err(self.expected("a text"))
         }
@@ -85,7 +85,7 @@ impl<'a> Json<'a> {
         if self.is_text() {
             self.text()
         } else if self.is_number() {
-            Ok(Cow::Borrowed(self.0.get()))
+            Ok(Cow::Borrowed(self.raw()))
         } else {
             Err(self.expected(what))
         }
@@ -122,7 +122,7 @@ impl<'a> Json<'a> {
 
     /// `true` or `false`.
     pub(crate) fn boolean(self) -> Result<bool, Failure> {
-        match self.0.get() {
+        match self.raw() {
             "true" => Ok(true),
             "false" => Ok(false),
             _ => Err(self.expected("true or false")),
@@ -131,7 +131,7 @@ impl<'a> Json<'a> {
 
     /// A whole number between two limits.
     pub(crate) fn count(self, least: u32, most: u32) -> Result<u32, Failure> {
-        let digits = self.0.get();
+        let digits = self.raw();
         if !self.is_number() || digits.contains(['.', 'e', 'E']) {
             return Err(self.expected("a whole number").help(format!(
                 "write a whole number between {least} and {most}, without quotes"
@@ -190,7 +190,7 @@ impl<'a> Json<'a> {
             return Err(self.expected("a list"));
         }
         let items: Items<'a> =
-            serde_json::from_str(self.0.get()).map_err(|error| unreadable(&error))?;
+            serde_json::from_str(self.raw()).map_err(|error| unreadable(&error))?;
         let most = most.min(MOST_ITEMS);
         if items.count > most {
             return Err(Failure::new(
@@ -215,7 +215,7 @@ impl<'a> Json<'a> {
     /// An object.
     pub(crate) fn object(self) -> Result<Object<'a>, Failure> {
         if self.first() == b'{' {
-            serde_json::from_str(self.0.get()).map_err(|error| unreadable(&error))
+            serde_json::from_str(self.raw()).map_err(|error| unreadable(&error))
         } else {
             Err(self.expected("an object"))
         }
@@ -226,7 +226,7 @@ impl<'a> Json<'a> {
     /// The text is known to be JSON, so that a string before a colon is always a key. The loop
     /// has no recursion, so that deep nesting cannot overflow the stack.
     pub(crate) fn inspect(self, deepest: usize) -> Result<(), Failure> {
-        let text = self.0.get();
+        let text = self.raw();
         let bytes = text.as_bytes();
         let mut keys: Vec<Cow<'_, str>> = Vec::new();
         // The index of the first key for each open object, nothing for each open list.

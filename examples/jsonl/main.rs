@@ -36,7 +36,7 @@ use serde_json::value::RawValue;
 
 use json::{Json, Object};
 use lines::{Line, Lines};
-use reply::{Failure, Reply, shown};
+use reply::{Failure, shown};
 
 /// A function that answers a request with its result as JSON text.
 type Operation = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
@@ -77,15 +77,12 @@ fn filter(input: impl io::Read, output: impl Write) -> io::Result<()> {
     let mut first = true;
     while let Some(line) = lines.next(|| output.flush())? {
         match line {
-            Line::TooLong => write(
-                &mut output,
-                RawValue::NULL,
-                Err(Failure::new(
-                    "too_large",
-                    format!("the line is longer than {} bytes", lines::LONGEST),
-                )
-                .help("send smaller requests, each on its own line")),
-            )?,
+            Line::TooLong => {
+                let message = format!("the line is longer than {} bytes", lines::LONGEST);
+                let failure = Failure::new("too_large", message)
+                    .help("send smaller requests, each on its own line");
+                reply(&mut output, "null", Err(failure))?;
+            }
             Line::Whole(bytes) => {
                 // A byte-order mark may begin the first line of a file.
                 let bytes = match bytes.strip_prefix("\u{FEFF}".as_bytes()) {
@@ -112,7 +109,7 @@ fn answer(line: &[u8], output: &mut impl Write) -> io::Result<()> {
         .and_then(|line| Ok((line, line.object()?)));
     let (line, request) = match read {
         Ok(read) => read,
-        Err(failure) => return write(output, RawValue::NULL, Err(failure)),
+        Err(failure) => return reply(output, "null", Err(failure)),
     };
     let outcome = line.inspect(json::DEEPEST).and_then(|()| run(&request));
     let id = match outcome {
@@ -122,22 +119,23 @@ fn answer(line: &[u8], output: &mut impl Write) -> io::Result<()> {
             .id()
             .filter(|id| id.inspect(json::DEEPEST - 1).is_ok()),
     };
-    let raw = id.map_or(RawValue::NULL, Json::raw);
-    if raw.get().contains('\r') {
-        // Some readers of lines end a line at a carriage return. In JSON it is only white space.
-        let plain = RawValue::from_string(raw.get().replace('\r', " "))?;
-        return write(output, &plain, outcome);
-    }
-    write(output, raw, outcome)
+    // Some readers of lines end a line at a carriage return. In JSON it is only white space.
+    let id = id.map_or("null", Json::raw).replace('\r', " ");
+    reply(output, &id, outcome)
 }
 
-fn write(
+fn reply(
     output: &mut impl Write,
-    id: &RawValue,
+    id: &str,
     outcome: Result<Box<RawValue>, Failure>,
 ) -> io::Result<()> {
-    serde_json::to_writer(&mut *output, &Reply::new(id, outcome))?;
-    output.write_all(b"\n")
+    match outcome {
+        Ok(result) => writeln!(output, "{{\"id\":{id},\"ok\":true,\"result\":{result}}}"),
+        Err(failure) => {
+            let error = serde_json::to_string(&failure)?;
+            writeln!(output, "{{\"id\":{id},\"ok\":false,\"error\":{error}}}")
+        }
+    }
 }
 
 fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {

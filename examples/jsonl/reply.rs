@@ -1,4 +1,4 @@
-//! The reply to a line: a result or a failure, in the same envelope.
+//! The reply to a request: a result or a failure.
 
 use serde::Serialize;
 use serde_json::value::RawValue;
@@ -130,31 +130,6 @@ from_library!(
     effloresce::mistake::Error,
     effloresce::class::Error,
 );
-
-#[derive(Serialize)]
-pub(crate) struct Reply<'a> {
-    id: &'a RawValue,
-    ok: bool,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    result: Option<Box<RawValue>>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    error: Option<Failure>,
-}
-
-impl<'a> Reply<'a> {
-    pub(crate) fn new(id: &'a RawValue, outcome: Result<Box<RawValue>, Failure>) -> Self {
-        let (result, error) = match outcome {
-            Ok(result) => (Some(result), None),
-            Err(failure) => (None, Some(failure)),
-        };
-        Reply {
-            id,
-            ok: error.is_none(),
-            result,
-            error,
-        }
-    }
-}
 
 /// A result as JSON text.
 pub(crate) fn result(value: &impl Serialize) -> Result<Box<RawValue>, Failure> {

@@ -9,7 +9,7 @@ use crate::json::{Json, Object};
 use crate::options;
 use crate::reply::{self, Failure, shown};
 
-/// A reply is at most 20 kB longer than its request; this leaves room for the envelope.
+/// A reply may be 20 kB longer than its request. This is less, because of the envelope.
 pub(crate) const MOST_LONGER: usize = 18_000;
 
 #[derive(Serialize)]
@@ -21,7 +21,7 @@ struct Answer {
     notes: Vec<Note>,
 }
 
-/// What the coefficients written in the request come to.
+/// The check of the coefficients in the request.
 #[derive(Serialize)]
 struct AsWritten {
     balanced: bool,
@@ -72,7 +72,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     }
 }
 
-/// Whole numbers as JSON writes them, however long they are.
+/// Whole numbers of any length as JSON.
 fn whole(numbers: &[Ratio]) -> Result<Vec<Box<RawValue>>, Failure> {
     let each = numbers.iter().map(|number| {
         RawValue::from_string(number.to_string())
@@ -81,7 +81,7 @@ fn whole(numbers: &[Ratio]) -> Result<Vec<Box<RawValue>>, Failure> {
     each.collect()
 }
 
-/// `None` where no coefficient was written, so that there is nothing to check.
+/// The check of an equation; `None` if it has no coefficients.
 fn check(equation: &Equation) -> Result<Option<AsWritten>, Failure> {
     let mut species = equation.species().iter();
     if !species.any(|one| one.coefficient().is_some()) {
@@ -99,7 +99,7 @@ fn check(equation: &Equation) -> Result<Option<AsWritten>, Failure> {
     }))
 }
 
-/// An equation without one balance, with its reasons and its basis as far as there is room.
+/// The failure for an equation that has no balance or several, with its reasons and its basis.
 pub(crate) fn refused(error: &reaction::Error, longest: usize) -> Failure {
     let given = |note: &Note| matches!(note.code(), "fixed" | "fraction");
     let field = match error.reasons().iter().any(given) {

@@ -11,13 +11,13 @@ use crate::json::{Json, Object};
 use crate::options;
 use crate::reply::{self, Failure, shown};
 
-/// More species than any reaction has, which keeps the reply short.
+/// The largest number of species, so that the reply stays short. No reaction needs more.
 const MOST_SPECIES: usize = 50;
 
 struct Request {
     equation: Equation,
     amounts: Amounts,
-    /// The same with what was obtained, where that is given.
+    /// The amounts with the mass that was obtained, if it is given.
     obtained: Option<Amounts>,
     notes: Vec<Note>,
 }
@@ -88,7 +88,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         let message = format!("the equation has more than {MOST_SPECIES} species");
         return Err(of_equation(Failure::new("too_large", message)));
     }
-    // What is wrong without the mass obtained is not about that.
+    // An error without the mass obtained is not about that mass.
     let reacted = request.amounts.react(&reaction).map_err(|error| {
         use effloresce::reaction::ErrorKind::{NoStandardWeight, UnknownDegree};
         match error.kind() {

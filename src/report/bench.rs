@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::block::{Block, Item, Lead};
 use super::numbers::short_degree;
-use super::row::{earned, marks, other_than_formula, reported, title};
+use super::row::{marks_of_answers, marks_sentence, reported, stock_degree, title};
 use crate::class::{Answer, MarkedRow, Verdict};
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Reason, Warning};
 use crate::text::{Note, list, sentence};
@@ -32,11 +32,11 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
             "The readings and the working are shown with another pupil of this bench.",
         ));
     }
-    if let Some(marks) = marks(row) {
+    if let Some(marks) = marks_sentence(row) {
         blocks.push(Block::Paragraph(marks));
     }
     if !row.answers().is_empty() {
-        let answers = row.answers().iter().zip(earned(row));
+        let answers = row.answers().iter().zip(marks_of_answers(row));
         let answers = answers.map(|(answer, marks)| Item {
             lead: Lead::Marks(marks),
             text: answer_line(answer),
@@ -47,7 +47,7 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
 
 /// Adds how near the bench came to what was issued, with its warnings.
 fn at_the_bench(row: &MarkedRow, run: &Dehydration, blocks: &mut Vec<Block>) {
-    let sentences = [compared(row), Some(outcome(run))];
+    let sentences = [accuracy(row), Some(outcome(run))];
     let sentences: Vec<String> = sentences.into_iter().flatten().collect();
     blocks.push(Block::Paragraph(sentences.join(" ")));
     let mut notes: Vec<&Note> = run.warnings().iter().collect();
@@ -80,9 +80,9 @@ fn adds_to(warnings: &[Warning], reason: &Reason) -> bool {
 }
 
 /// The difference between the bench's ratio and what was issued, in a sentence.
-fn compared(row: &MarkedRow) -> Option<String> {
+fn accuracy(row: &MarkedRow) -> Option<String> {
     let difference = row.difference_percent()?;
-    let expected = match other_than_formula(row) {
+    let expected = match stock_degree(row) {
         Some(degree) => format!("{}, the value of the stock", short_degree(degree)),
         None => format!("{}, the value for {}", row.expected_degree()?, row.issued()),
     };

@@ -5,7 +5,7 @@ use alloc::string::{String, ToString};
 use core::fmt::{self, Write};
 
 use super::plain::bracketed;
-use super::row::{earned, marks, reported, title};
+use super::row::{marks_of_answers, marks_sentence, reported, title};
 use super::wrap::paragraph_within;
 use crate::class::{Answer, Marked, MarkedRow, Verdict};
 
@@ -67,13 +67,13 @@ fn strip(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
     if !row.answers().is_empty() {
         writeln!(out)?;
     }
-    let earned = earned(row);
-    let width = earned.iter().map(|marks| marks.chars().count()).max();
-    for (answer, marks) in row.answers().iter().zip(&earned) {
+    let answers = marks_of_answers(row);
+    let width = answers.iter().map(|marks| marks.chars().count()).max();
+    for (answer, marks) in row.answers().iter().zip(&answers) {
         let lead = bracketed("  ", marks, width.unwrap_or(0));
         paragraph_within(WIDTH, out, &lead, &answer_line(answer))?;
     }
-    if let Some(marks) = marks(row) {
+    if let Some(marks) = marks_sentence(row) {
         writeln!(out)?;
         paragraph_within(WIDTH, out, "", &marks)?;
     }

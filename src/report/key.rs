@@ -8,13 +8,13 @@ use core::fmt::{self, Write};
 
 use super::block::Block;
 use super::numbers::{short_degree, two_figures};
-use super::row::{other_than_formula, with_stand_in};
+use super::row::{stock_degree, with_stand_in};
 use super::table::TextTable;
 use super::{bench, markdown, overview, plain};
 use crate::class::{Marked, MarkedRow};
 use crate::formula::Formula;
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Quantity, cautions_for};
-use crate::number::{Ratio, TieRule};
+use crate::number::TieRule;
 
 /// Writes the key for a class as plain text.
 ///
@@ -81,7 +81,8 @@ fn heading(marked: &Marked) -> Vec<Block> {
         let theory = format!("Theory: {percent} % water, x = {waters}.");
         blocks.push(Block::Paragraph(theory));
     }
-    if let Some(degree) = stock_degree(marked) {
+    let mut rows = marked.rows().iter().filter(|row| row.issued() == issued);
+    if let Some(degree) = rows.find_map(stock_degree) {
         let content = issued
             .one_formula_unit()
             .and_then(|(salt, _)| percent(&salt.with_waters(degree)?))
@@ -97,13 +98,6 @@ fn heading(marked: &Marked) -> Vec<Block> {
         "Each bench is marked against its own readings. Its accuracy is shown separately.",
     ));
     blocks
-}
-
-/// The degree of hydration of the stock, if it differs from that of the formula.
-fn stock_degree(marked: &Marked) -> Option<&Ratio> {
-    let issued_here = |row: &&MarkedRow| row.issued() == marked.issued();
-    let rows = marked.rows().iter().filter(issued_here);
-    rows.filter_map(other_than_formula).next()
 }
 
 fn by_bench(marked: &Marked) -> TextTable {

@@ -122,7 +122,7 @@ mod tests {
     }
 
     #[test]
-    fn formulas_and_numbers_stand_as_they_are() {
+    fn formulas_and_numbers_stay_as_they_are() {
         for text in [
             "MgSO4·7H2O",
             "2.308 g − 1.127 g = 1.181 g",
@@ -135,7 +135,7 @@ mod tests {
     }
 
     #[test]
-    fn nothing_in_a_name_is_taken_for_markdown() {
+    fn nothing_in_a_name_is_read_as_markdown() {
         let blocks = [
             Block::Title("# a".into()),
             Block::section("<b>\n## x"),

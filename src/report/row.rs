@@ -20,7 +20,7 @@ pub(super) fn title(row: &MarkedRow) -> String {
 }
 
 /// The marks for calculation and for accuracy in sentences; `None` if nothing was asked.
-pub(super) fn marks(row: &MarkedRow) -> Option<String> {
+pub(super) fn marks_sentence(row: &MarkedRow) -> Option<String> {
     let mut sentences = Vec::new();
     if let Some(calculation) = row.calculation().filter(|_| !row.answers().is_empty()) {
         let marks = out_of(calculation, row.calculation_out_of());
@@ -52,7 +52,7 @@ pub(super) fn with_stand_in(stand_in: bool, name: &str) -> String {
 
 /// The marks of each answer of a row: `1` if every answer could earn one mark, otherwise `2/3`. A
 /// question mark is an answer to be marked by hand, a dash one that is not counted.
-pub(super) fn earned(row: &MarkedRow) -> Vec<String> {
+pub(super) fn marks_of_answers(row: &MarkedRow) -> Vec<String> {
     let by_one = row.answers().iter().all(|answer| answer.out_of() == 1);
     let answers = row.answers().iter();
     answers
@@ -77,8 +77,8 @@ pub(super) fn reported(answer: &Answer) -> String {
     text
 }
 
-/// The degree that the bench is compared with, if it differs from that of the formula.
-pub(super) fn other_than_formula(row: &MarkedRow) -> Option<&Ratio> {
+/// The degree of hydration of the stock, if it differs from that of the formula.
+pub(super) fn stock_degree(row: &MarkedRow) -> Option<&Ratio> {
     let (_, waters) = row.issued().one_formula_unit()?;
     row.expected_degree().filter(|degree| **degree != waters)
 }

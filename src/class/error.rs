@@ -1,8 +1,8 @@
 //! What can be wrong with a class sheet, a policy or a list of values.
 
 crate::text::room_error! {
-    /// A class sheet or a policy for marks that could not be read at all, or values that have no
-    /// statistics.
+    /// An error about a class sheet or a policy that could not be read at all, or about values that
+    /// have no statistics.
     ///
     /// ```
     /// use effloresce::class::{ErrorKind, Sheet};
@@ -14,34 +14,33 @@ crate::text::room_error! {
     Error, ErrorKind {
         /// The source of the sheet failed while it was read.
         Unreadable => "bad_sheet",
-        /// The bytes are no text: a workbook, for instance, not its export.
+        /// The bytes are not a text; they may be a workbook instead of its export.
         NotText => "bad_sheet",
-        /// Nothing is written in the sheet.
+        /// The sheet is empty.
         Empty => "bad_sheet",
         /// No line is a header.
         NoHeader => "bad_sheet",
-        /// The header lacks a column without which no bench can be worked out.
+        /// The header lacks a column that every bench needs.
         MissingColumn => "bad_sheet",
-        /// Two columns of the header mean the same.
+        /// Two columns of the header have the same meaning.
         RepeatedColumn => "bad_sheet",
-        /// A second header, with other columns, stands among the rows.
+        /// A second header, with other columns, is among the rows.
         SecondHeader => "bad_sheet",
-        /// Quotation marks are opened and not closed all over the sheet.
+        /// Many quotation marks are opened and not closed.
         OpenQuotes => "bad_sheet",
-        /// The caller mapped a header to a column that does not exist, or to two.
+        /// The caller mapped a header to a column that does not exist, or to two columns.
         BadMapping => "bad_sheet",
-        /// The sheet is larger than any class's.
+        /// The sheet is too large.
         TooLarge => "too_large",
-        /// A policy for marks that cannot be read, or contradicts itself.
+        /// The policy cannot be read, or contradicts itself.
         BadPolicy => "bad_policy",
-        /// Statistics of no values.
+        /// There are no values to summarize.
         NoValues => "bad_request",
-        /// Statistics of more values than any class has.
+        /// There are too many values to summarize.
         TooManyValues => "too_large",
-        /// A level of confidence that is not between nought and one.
+        /// The level of confidence is not between zero and one.
         BadLevel => "out_of_range",
-        /// A summary that is none of any values: a negative standard deviation, or one of a single
-        /// value.
+        /// The summary is impossible: the standard deviation is negative, or of a single value.
         BadSummary => "out_of_range",
     }
 }

@@ -1,8 +1,8 @@
-//! What a whole class hands in: reading its sheet, marking it, pooling the benches.
+//! Class sheets: reading, marking, statistics.
 //!
-//! A [`Sheet`] is read from CSV as spreadsheets and people write it. A cell that cannot be read is
-//! a [`Problem`] of the sheet, not an error: it names its line, column and bench, and costs no
-//! other bench anything.
+//! A [`Sheet`] is read from CSV as spreadsheets and people write it. A cell that cannot be read is a
+//! [`Problem`] of the sheet, not an error. It names its line, column and bench, and costs no other
+//! bench any marks.
 
 // Files in order; each uses only those before it:
 //   error     what can be wrong with a sheet, a policy or a list of values

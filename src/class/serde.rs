@@ -1,4 +1,4 @@
-//! The marked class in the shape of the JSON-lines contract.
+//! The marked class as the JSON-lines contract writes it.
 
 use alloc::string::String;
 
@@ -12,7 +12,7 @@ use crate::class::{
 use crate::gravimetry::Dehydration;
 use crate::number::Ratio;
 
-/// Faults are not told apart: always none.
+/// Faults at the bench are not diagnosed yet, so the list is always empty.
 const NONE_YET: [(); 0] = [];
 
 impl Serialize for Answer {
@@ -21,7 +21,7 @@ impl Serialize for Answer {
         out.serialize_field("quantity", &self.quantity())?;
         out.serialize_field("reported", &self.reported())?;
         out.serialize_field("verdict", self.verdict().code())?;
-        // What is to be marked by hand has no marks yet.
+        // An answer that is still to be marked by hand has no marks yet.
         let marks = (!self.by_hand()).then_some(self.marks());
         out.serialize_field("marks", &marks)?;
         out.serialize_field("expected", &self.expected())?;
@@ -41,7 +41,7 @@ struct AccuracyFields {
 }
 
 impl MarkedRow {
-    /// Everything but whose it is.
+    /// Writes all fields except those that name the row.
     fn fields<S: SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error> {
         let run = self.run();
         out.serialize_field("ratio", &run.map(|r| r.ratio().to_plain()))?;
@@ -79,7 +79,7 @@ impl Serialize for MarkedRow {
 }
 
 impl Serialize for MarkedEntry {
-    /// As the result of `mark`.
+    /// Serializes as the result of `mark`.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let row = self.row();
         let mut out = serializer.serialize_struct("Entry", if row.is_some() { 14 } else { 2 })?;
@@ -93,7 +93,7 @@ impl Serialize for MarkedEntry {
     }
 }
 
-/// The figures of a pool, with those of another inside where there is one.
+/// A pool, with another one inside if there is one.
 struct PooledFields<'a>(&'a Pooled, Option<&'a Pooled>);
 
 impl Serialize for PooledFields<'_> {
@@ -119,11 +119,11 @@ impl Serialize for Pooled {
     }
 }
 
-/// Pools by name, in order.
+/// Pools by their names, in order.
 struct ByName<'a>(&'a [(String, Pooled)]);
 
 impl<'a> ByName<'a> {
-    /// Nothing where there are no two names to compare.
+    /// `None` if there are no pools to compare.
     fn of(pools: &'a [(String, Pooled)]) -> Option<Self> {
         (!pools.is_empty()).then_some(ByName(pools))
     }
@@ -182,7 +182,7 @@ impl Serialize for Suspect {
 }
 
 impl Serialize for Statistics {
-    /// As the result of `statistics`.
+    /// Serializes as the result of `statistics`.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut out = serializer.serialize_struct("Statistics", 11)?;
         out.serialize_field("n", &self.n())?;
@@ -201,7 +201,7 @@ impl Serialize for Statistics {
 }
 
 impl Serialize for Marked {
-    /// As the result of `read_sheet`: faults at the bench are not told apart and stand empty.
+    /// Serializes as the result of `read_sheet`. The lists of faults are empty.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut out = serializer.serialize_struct("Marked", 8)?;
         out.serialize_field("rows", self.rows())?;

@@ -1,4 +1,4 @@
-//! Stand-in readings for somebody who was absent, which say what they are.
+//! Stand-in readings for a pupil who was absent. They are always labelled as such.
 
 use alloc::format;
 use alloc::string::{String, ToString};
@@ -13,10 +13,10 @@ use crate::mistake::{Error, Fault, SimulatedBench, Simulator};
 use crate::number::Reading;
 use crate::text::Note;
 
-/// What the readings are made with. Another number means that the same seed gives other readings.
+/// The generator of the readings. With another number, the same seed gives other readings.
 const GENERATOR: &str = "effloresce stand-in 1 (ChaCha8)";
 
-/// Makes readings for a pupil who was absent, so that there is something to work out.
+/// A maker of readings for a pupil who was absent.
 ///
 /// The same seed, hydrate, balance, mass and fault give the same readings on every machine, and
 /// in every release that names the same [`generator`](StandInReadings::generator).
@@ -42,7 +42,7 @@ pub struct StandIn {
 }
 
 impl StandIn {
-    /// Readings of this hydrate at a balance with this readability in grams.
+    /// Creates a maker of readings of this hydrate, at a balance with this readability in grams.
     #[must_use]
     pub fn new(issued: Formula, seed: u64, readability: Reading) -> Self {
         StandIn {
@@ -55,34 +55,34 @@ impl StandIn {
         }
     }
 
-    /// The rules that the class works by: its criterion for constant mass and its atomic weights.
+    /// Sets the rules of the class: its criterion for constant mass and its atomic weights.
     #[must_use]
     pub fn method(mut self, method: Method) -> Self {
         self.method = method;
         self
     }
 
-    /// About how much of the hydrate is taken, in grams; what the balance asks for, and at least
-    /// 2 g, unless given.
+    /// Sets about how much of the hydrate is taken, in grams. By default it is what the balance needs,
+    /// and at least 2 g.
     #[must_use]
     pub fn sample_mass(mut self, mass: Reading) -> Self {
         self.sample_mass = Some(mass);
         self
     }
 
-    /// What went wrong at the bench; nothing unless given.
+    /// Sets what went wrong at the bench; nothing by default.
     #[must_use]
     pub fn fault(mut self, fault: impl Into<Option<Fault>>) -> Self {
         self.fault = fault.into();
         self
     }
 
-    /// The readings.
+    /// Returns the readings.
     ///
     /// # Errors
-    /// As [`Simulator::new`], [`Simulator::sample_mass`] and [`Simulator::fault`]: where what was
-    /// issued is no hydrate, where the balance is none or needs a larger sample, and where the
-    /// fault cannot be shown with this salt.
+    /// Fails as [`Simulator::new`], [`Simulator::sample_mass`] and [`Simulator::fault`] do: if what was
+    /// issued is not a hydrate, if the readability is impossible or needs a larger sample, or if this
+    /// salt cannot show the fault.
     pub fn readings(&self) -> Result<StandInReadings, Error> {
         let mut simulator =
             Simulator::new(&self.issued, self.readability)?.method(self.method.clone())?;
@@ -99,7 +99,7 @@ impl StandIn {
     }
 }
 
-/// Readings that nobody weighed. Wherever they are written, they are called so.
+/// Readings that nobody weighed. Every text that shows them says so.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StandInReadings {
     issued: Formula,
@@ -109,50 +109,50 @@ pub struct StandInReadings {
 }
 
 impl StandInReadings {
-    /// Adds what was noted when the issued formula's text was read.
+    /// Adds the notes from reading the issued formula's text.
     #[must_use]
     pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
         self.notes.extend(notes);
         self
     }
 
-    /// The hydrate that the readings are of.
+    /// Returns the hydrate that the readings are of.
     #[must_use]
     pub fn issued(&self) -> &Formula {
         &self.issued
     }
 
-    /// What the readings can be made from again.
+    /// Returns the seed, from which the readings can be made again.
     #[must_use]
     pub fn seed(&self) -> u64 {
         self.seed
     }
 
-    /// What made the readings, with its version.
+    /// Returns the name of the generator, with its version.
     #[must_use]
     pub fn generator(&self) -> &'static str {
         GENERATOR
     }
 
-    /// The bench that was simulated: its readings, its fault, its true masses.
+    /// Returns the simulated bench: its readings, its fault, its true masses.
     #[must_use]
     pub fn bench(&self) -> &SimulatedBench {
         &self.bench
     }
 
-    /// The readings as a bench's weighings.
+    /// Returns the readings as the weighings of a bench.
     #[must_use]
     pub fn weighings(&self) -> Weighings {
         self.bench.weighings()
     }
 
-    /// What was noted when the issued formula's text was read.
+    /// Returns the notes from reading the issued formula's text.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         &self.notes
     }
 
-    /// The columns of a class sheet that these readings fill, as one line of CSV.
+    /// Returns the header of a class sheet for these readings, as one line of CSV.
     #[must_use]
     pub fn sheet_header(&self) -> String {
         line(
@@ -162,8 +162,8 @@ impl StandInReadings {
         )
     }
 
-    /// The row of a class sheet under [`sheet_header`](StandInReadings::sheet_header), as one line
-    /// of CSV; `stand_in` says `yes`. The fault is not in it: pupils see the sheet.
+    /// Returns the row of a class sheet under [`sheet_header`](StandInReadings::sheet_header), as one
+    /// line of CSV. `stand_in` is `yes`. The fault is not in it, because pupils see the sheet.
     #[must_use]
     pub fn sheet_row(&self, bench: &str, pupil: Option<&str>) -> String {
         line(
@@ -173,7 +173,7 @@ impl StandInReadings {
         )
     }
 
-    /// The same by column: the header and the cell.
+    /// Returns the header and the cell of each column.
     #[must_use]
     pub fn sheet_columns(&self, bench: &str, pupil: Option<&str>) -> Vec<(String, String)> {
         let mut columns: Vec<(String, String)> = [
@@ -197,7 +197,7 @@ impl StandInReadings {
     }
 }
 
-/// Cells as one line of CSV, quoted where they must be.
+/// Returns cells as one line of CSV, with quotation marks if they are needed.
 fn line(cells: impl Iterator<Item = String>) -> String {
     let quoted = cells.map(|cell| {
         if cell.contains([',', ';', '\t', '"', '\n', '\r']) {
@@ -211,8 +211,8 @@ fn line(cells: impl Iterator<Item = String>) -> String {
 
 #[cfg(feature = "serde")]
 impl serde::Serialize for StandInReadings {
-    /// In the shape of the JSON-lines contract. A seed that some readers of JSON would round, above
-    /// 2⁵³, is a text.
+    /// Serializes as the JSON-lines contract says. A seed above 2⁵³ is a text, because some readers of
+    /// JSON would round it.
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         use serde::ser::SerializeStruct;
         const EXACT_EVERYWHERE: u64 = 1 << 53;

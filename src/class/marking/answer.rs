@@ -1,4 +1,4 @@
-//! One reported value, and what is said of it.
+//! One reported value, with its verdict and its marks.
 
 use alloc::boxed::Box;
 use alloc::format;
@@ -11,27 +11,27 @@ use crate::mistake::Slip;
 use crate::number::Measured;
 use crate::text::{Note, sentence};
 
-/// What is said of a reported value.
+/// The result for a reported value.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum Verdict {
-    /// Careful work on the bench's own readings gives it, or it follows from earlier answers that
+    /// Careful work on the bench's own readings gives the value, or it follows from earlier answers that
     /// are all correct.
     Correct,
-    /// It follows from an earlier answer that is not correct: no second penalty.
+    /// The value follows from an earlier answer that is not correct. It loses no second mark.
     #[doc(alias = "ECF")]
     #[doc(alias = "error carried forward")]
     CarriedForward,
-    /// One or more known slips on paper lead to it, to the digits written.
+    /// One or more known slips on paper give exactly the digits written.
     Slip,
-    /// Nothing that the marker knows leads to it.
+    /// Nothing that the marker knows gives the value.
     Unexplained,
     /// Nothing was handed in.
     Missing,
 }
 
 impl Verdict {
-    /// The stable name of the verdict.
+    /// Returns the stable name of the verdict.
     #[must_use]
     pub const fn code(self) -> &'static str {
         match self {
@@ -43,7 +43,7 @@ impl Verdict {
         }
     }
 
-    /// Whether the value earns its mark.
+    /// Returns whether the value earns its marks.
     #[must_use]
     pub const fn earns(self) -> bool {
         matches!(self, Verdict::Correct | Verdict::CarriedForward)
@@ -62,7 +62,7 @@ impl core::fmt::Display for Verdict {
     }
 }
 
-/// What the bench's own readings give for a quantity. It is put into words only when asked.
+/// What the bench's own readings give for a quantity. The text is made only if it is needed.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Expected {
     /// A mass found by subtraction, which keeps its decimal places.
@@ -100,7 +100,7 @@ impl Expected {
     }
 }
 
-/// What was found of a reported value.
+/// What was found about a reported value.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Judgement {
     Correct {
@@ -110,7 +110,7 @@ pub(super) enum Judgement {
     CarriedForward {
         from: Quantity,
     },
-    /// Every slip that gives the value. If `certain`, there is one, and no chance fit.
+    /// Every slip that gives the value. It is certain if there is one and it does not fit by chance.
     Slips {
         slips: Vec<Slip>,
         certain: bool,
@@ -178,10 +178,10 @@ impl Obstacle {
     }
 }
 
-/// What is said about a value beside its judgement.
+/// What is said about a value in addition to its judgement.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Remark {
-    /// What was noted when a formula was read.
+    /// A note from reading a formula.
     Notation(Note),
     /// More significant figures than the readings allow.
     TooManyFigures { written: u32, allowed: u32 },
@@ -222,7 +222,7 @@ impl Remark {
     }
 }
 
-/// A reported value, marked.
+/// A reported value with its verdict and its marks.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answer {
     pub(super) quantity: Quantity,
@@ -236,19 +236,19 @@ pub struct Answer {
 }
 
 impl Answer {
-    /// Which quantity.
+    /// Returns the quantity.
     #[must_use]
     pub fn quantity(&self) -> Quantity {
         self.quantity
     }
 
-    /// The value as it was handed in.
+    /// Returns the value as it was handed in.
     #[must_use]
     pub fn reported(&self) -> &str {
         &self.reported
     }
 
-    /// The same with the unit of its quantity, where it was handed in without one.
+    /// Returns the value as it was handed in, with the unit of its quantity if it has none.
     #[must_use]
     pub fn reported_with_unit(&self) -> String {
         // A number may have been handed in with its unit.
@@ -259,7 +259,7 @@ impl Answer {
         }
     }
 
-    /// The verdict.
+    /// Returns the verdict.
     #[must_use]
     pub fn verdict(&self) -> Verdict {
         match self.judgement {
@@ -271,32 +271,32 @@ impl Answer {
         }
     }
 
-    /// The marks that it earns: by default one where it is correct or carried forward.
+    /// Returns the marks that the value earns: by default one if it is correct or carried forward.
     #[must_use]
     pub fn marks(&self) -> u32 {
         self.marks
     }
 
-    /// The most that it could earn.
+    /// Returns the most that the value could earn.
     #[must_use]
     pub fn out_of(&self) -> u32 {
         self.out_of
     }
 
-    /// What the bench's own readings give, unrounded (the formula: as text).
+    /// Returns what the bench's own readings give: a number unrounded, a formula as text.
     #[must_use]
     pub fn expected(&self) -> Option<String> {
         self.expected.unrounded()
     }
 
-    /// What the bench's own readings give, with the figures that they allow.
+    /// Returns what the bench's own readings give, with the significant figures that they allow.
     #[must_use]
     pub fn expected_as_written(&self) -> Option<String> {
         self.expected.written()
     }
 
-    /// The slips that lead to the value, to the digits written; empty where it is right, carried
-    /// forward, or none does. Several may give one value: all of them are here.
+    /// Returns all slips that give exactly the digits written. They are empty if the value is right or
+    /// carried forward, or if no slip gives it.
     #[must_use]
     pub fn slips(&self) -> &[Slip] {
         match &self.judgement {
@@ -305,9 +305,10 @@ impl Answer {
         }
     }
 
-    /// Whether only one slip leads to the value, and gives the very digits by the class's own weights
-    /// with nothing rounded on the way, as many of them as careful work keeps; `None` where there is
-    /// no slip.
+    /// Returns whether the slip is certain; `None` if there is no slip.
+    ///
+    /// It is certain if it is the only one, if it gives exactly the digits written by the class's own
+    /// weights with nothing rounded on the way, and if there are as many digits as careful work keeps.
     #[must_use]
     pub fn certain(&self) -> Option<bool> {
         match self.judgement {
@@ -316,13 +317,13 @@ impl Answer {
         }
     }
 
-    /// The least and the greatest value that careful work can give.
+    /// Returns the least and the greatest value that careful work can give.
     #[must_use]
     pub fn defensible(&self) -> Option<&Interval> {
         self.defensible.as_ref()
     }
 
-    /// The earlier answer that this one follows from.
+    /// Returns the earlier answer from which an error is carried forward.
     #[must_use]
     pub fn carried_from(&self) -> Option<Quantity> {
         match self.judgement {
@@ -331,20 +332,20 @@ impl Answer {
         }
     }
 
-    /// What else is to be said: what was noted when a formula was read, why an answer could not be
-    /// judged, and significant figures.
+    /// Returns the remarks: notes from reading a formula, the reason why an answer could not be judged,
+    /// and significant figures.
     #[must_use]
     pub fn remarks(&self) -> Vec<Note> {
         let remarks = self.remarks.iter().map(Remark::note);
         remarks.chain(self.obstacle().map(Obstacle::note)).collect()
     }
 
-    /// The remarks without the reason of the verdict.
+    /// Returns the remarks without the reason of the verdict.
     pub(crate) fn side_remarks(&self) -> &[Remark] {
         &self.remarks
     }
 
-    /// Why the value could not be judged, or is not counted.
+    /// Returns why the value could not be judged, or is not counted.
     pub(crate) fn obstacle(&self) -> Option<&Obstacle> {
         match &self.judgement {
             Judgement::Obstacle(obstacle) => Some(obstacle),
@@ -352,9 +353,9 @@ impl Answer {
         }
     }
 
-    /// Whether nobody can tell by the text alone what was meant, so that it is to be marked by hand: a
-    /// number or a formula that cannot be read, or a formula with two readings of which neither is
-    /// right.
+    /// Returns whether the answer is still to be marked by hand, because its text alone does not show what
+    /// was meant. It is a number or a formula that cannot be read, or a formula with two possible
+    /// meanings of which neither is right.
     #[must_use]
     pub fn by_hand(&self) -> bool {
         self.obstacle().is_some_and(Obstacle::needs_a_person)

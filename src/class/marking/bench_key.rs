@@ -9,7 +9,7 @@ use crate::formula::Formula;
 use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Weighings};
 use crate::number::Ratio;
 
-/// The readings of one bench under the rules of the laboratory, and what they give.
+/// The readings of one bench, with what they give under the rules of the class.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct BenchKey {
     pub(super) weighings: Weighings,
@@ -81,7 +81,7 @@ impl<'s> BenchKeys<'s> {
     }
 }
 
-/// The row's readings: a container's weighings, a percentage, or net masses.
+/// Returns the readings of a row: the weighings of a container, a percentage, or net masses.
 fn weighings(row: &Row) -> Option<Weighings> {
     match (row.crucible(), row.crucible_hydrate()) {
         (Some(container), Some(with_hydrate)) => Some(Weighings::new(

@@ -22,58 +22,58 @@ pub struct Marked {
 }
 
 impl Marked {
-    /// Adds what was noted when the issued formula's text was read.
+    /// Adds the notes from reading the issued formula's text.
     #[must_use]
     pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
         self.notes.extend(notes);
         self
     }
 
-    /// The hydrate issued to the class.
+    /// Returns the hydrate issued to the class.
     #[must_use]
     pub fn issued(&self) -> &Formula {
         &self.issued
     }
 
-    /// The atomic weights that the key was made with.
+    /// Returns the atomic weights that the key was made with.
     #[must_use]
     pub fn weights(&self) -> &AtomicWeights {
         &self.weights
     }
 
-    /// The rows, in the order of the sheet.
+    /// Returns the rows, in the order of the sheet.
     #[must_use]
     pub fn rows(&self) -> &[MarkedRow] {
         &self.rows
     }
 
-    /// All benches that were issued the class's hydrate and could be worked out, each once;
-    /// stand-in readings are left out, since nobody weighed them.
+    /// Returns the pool of all benches that were issued the class's hydrate and could be worked out, each
+    /// once. Stand-in readings are left out, because nobody weighed them.
     #[must_use]
     pub fn pooled(&self) -> &Pooled {
         &self.overview.pooled
     }
 
-    /// Those of them that had reached constant mass.
+    /// Returns the pool of those benches that had reached constant mass.
     #[must_use]
     pub fn at_constant_mass(&self) -> &Pooled {
         &self.overview.at_constant_mass
     }
 
-    /// What could not be read or worked out, by line.
+    /// Returns what could not be read or worked out, by line.
     #[must_use]
     pub fn problems(&self) -> &[Problem] {
         &self.problems
     }
 
-    /// What was decided in reading the sheet.
+    /// Returns what was decided when the sheet was read.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         &self.notes
     }
 
-    /// The benches whose ratio is far from the others', by Grubbs' test from three benches on and
-    /// by Dixon's for three to ten: two-tailed, at 95 %. They are flagged and stay in every pool.
+    /// Returns the benches whose ratio is an outlier, by Grubbs' test from three benches on and by
+    /// Dixon's test for three to ten. Both are two-tailed, at 95 %. Outliers stay in every pool.
     ///
     /// ```
     /// use effloresce::class::{Marker, Sheet};
@@ -96,11 +96,11 @@ impl Marked {
         &self.overview.outliers
     }
 
-    /// The outliers at another level of confidence (0.99 for 99 %), or one-tailed: for a suspicion
-    /// about one end that was there before the values were seen.
+    /// Returns the outliers at another level of confidence (0.99 for 99 %), or by one-tailed tests. Use
+    /// one tail only if one end was suspected before the values were seen.
     ///
     /// # Errors
-    /// Where the level is not above 0 and at most 0.999999.
+    /// Fails if the level is not above 0 and at most 0.999999.
     pub fn outliers_at(&self, level: f64, tails: Tails) -> Result<Vec<Outlier>, Error> {
         let rows = self.rows.iter();
         let benches: Vec<ClassBench<'_>> = rows
@@ -109,26 +109,26 @@ impl Marked {
         bench_outliers(&benches, level, tails)
     }
 
-    /// Whether the benches scatter more than their own uncertainties explain; `None` below five.
+    /// Returns whether the benches scatter more than their own uncertainties explain; `None` below five.
     ///
-    /// Compared are the benches that count in [`pooled`](Marked::pooled) but for those known not
-    /// to have reached constant mass, outliers included. Each has its own standard uncertainty;
-    /// where the method was told a repeatability of the mass of water below 0.3 %, this is raised
-    /// to 0.3 %, which careful benches show (common practice, no source).
+    /// The test compares the benches that count in [`pooled`](Marked::pooled), outliers included, but
+    /// not those known not to have reached constant mass. Each has its own standard uncertainty. A
+    /// repeatability of the mass of water below 0.3 % is raised to 0.3 %, which careful benches show
+    /// (common practice, no source).
     #[must_use]
     pub fn excess_scatter(&self) -> Option<&ExcessScatter> {
         self.overview.excess_scatter.as_ref()
     }
 
-    /// The pool of each balance, in the order of the sheet; empty where the benches name fewer
-    /// than two.
+    /// Returns the pool of each balance, in the order of the sheet; empty if the benches name fewer than
+    /// two.
     #[must_use]
     pub fn by_balance(&self) -> &[(String, Pooled)] {
         &self.overview.by_balance
     }
 
-    /// The pool of each class hour, in the order of the sheet; empty where the benches name fewer
-    /// than two.
+    /// Returns the pool of each period, in the order of the sheet; empty if the benches name fewer than
+    /// two.
     #[must_use]
     pub fn by_period(&self) -> &[(String, Pooled)] {
         &self.overview.by_period

@@ -1,4 +1,4 @@
-//! One entry marked by itself, outside any class.
+//! One entry marked by itself.
 
 use super::marked::Marked;
 use super::marked_row::MarkedRow;
@@ -6,7 +6,7 @@ use super::marker::Marker;
 use crate::class::{Entry, Problem, Sheet};
 use crate::text::Note;
 
-/// What one bench or pupil handed in, marked by itself.
+/// An entry of one bench or pupil, marked by itself.
 ///
 /// ```
 /// use effloresce::class::{Entry, Marker, Verdict};
@@ -27,12 +27,12 @@ pub struct MarkedEntry {
 }
 
 impl Marker {
-    /// Marks one entry by itself. Why it could not be worked out, if so, is
-    /// [`MarkedRow::error`] or among the [`problems`](MarkedEntry::problems).
+    /// Marks one entry by itself. If it cannot be worked out, [`MarkedRow::error`] or the
+    /// [`problems`](MarkedEntry::problems) say why.
     #[must_use]
     pub fn mark_entry(&self, entry: Entry) -> MarkedEntry {
         let mut marked = self.mark(&Sheet::of([entry]));
-        // An entry by itself shares readings with nobody, whatever its bench is called.
+        // An entry by itself shares no readings, so it needs no name of a bench.
         marked
             .problems
             .retain(|problem| problem.code() != "blank_bench");
@@ -41,7 +41,7 @@ impl Marker {
 }
 
 impl MarkedEntry {
-    /// Adds what was noted when the issued formula's text was read.
+    /// Adds the notes from reading the issued formula's text.
     #[must_use]
     pub fn with_notes(self, notes: impl IntoIterator<Item = Note>) -> Self {
         MarkedEntry {
@@ -49,19 +49,19 @@ impl MarkedEntry {
         }
     }
 
-    /// The entry, worked out and marked.
+    /// Returns the entry, worked out and marked.
     #[must_use]
     pub fn row(&self) -> Option<&MarkedRow> {
         self.marked.rows.first()
     }
 
-    /// What could not be read or worked out.
+    /// Returns what could not be read or worked out.
     #[must_use]
     pub fn problems(&self) -> &[Problem] {
         &self.marked.problems
     }
 
-    /// What was decided in reading the entry.
+    /// Returns what was decided when the entry was read.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         &self.marked.notes

@@ -37,7 +37,7 @@ impl SheetRow<'_> {
     }
 }
 
-/// Whose row it is.
+/// The bench, pupil and period of a row.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub(super) struct RowOwner {
@@ -63,7 +63,7 @@ enum RowEnding {
 /// The marks of a row that could be worked out.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct RowMarks {
-    /// The bench as it was worked out, shared by all who hand in from it.
+    /// The key of the bench, shared by all who hand in from it.
     pub(super) key: Arc<BenchKey>,
     /// The degree of hydration that the bench's ratio is compared with.
     pub(super) expected_degree: Ratio,
@@ -80,18 +80,18 @@ pub(super) struct AccuracyMarks {
     pub(super) out_of: u32,
 }
 
-/// Returns how far a value is from the expected one, in per cent of that.
+/// Returns how far a value is from the expected one, in per cent of the expected one.
 pub(super) fn percent_difference(value: &Ratio, expected: &Ratio) -> Option<Ratio> {
     (&(value - expected) * &Ratio::from(100)).checked_div(expected)
 }
 
 impl MarkedRow {
-    /// A row that could be worked out.
+    /// Returns a row that could be worked out.
     pub(super) fn marked(row: &SheetRow<'_>, issued: Formula, marks: RowMarks) -> MarkedRow {
         MarkedRow::new(row, issued, RowEnding::Marked(marks))
     }
 
-    /// A row that could not be worked out.
+    /// Returns a row that could not be worked out.
     pub(super) fn not_marked(
         row: &SheetRow<'_>,
         issued: Formula,
@@ -120,8 +120,8 @@ impl MarkedRow {
         }
     }
 
-    /// The bench as the class's statistics count it: worked out from the row's own readings, of the
-    /// hydrate that the class was issued, and not from stand-in readings.
+    /// Returns the bench if it counts in the class's statistics: if it was worked out from the row's own
+    /// readings of the hydrate that the class was issued, and not from stand-in readings.
     pub(super) fn class_bench<'a>(
         &'a self,
         issued: &Formula,
@@ -152,87 +152,87 @@ impl MarkedRow {
         }
     }
 
-    /// The line of the sheet.
+    /// Returns the line of the sheet.
     #[must_use]
     pub fn line(&self) -> u64 {
         self.line
     }
 
-    /// The bench.
+    /// Returns the bench.
     #[must_use]
     pub fn bench(&self) -> &str {
         &self.owner.bench
     }
 
-    /// Who handed in.
+    /// Returns the pupil.
     #[must_use]
     pub fn pupil(&self) -> Option<&str> {
         self.owner.pupil.as_deref()
     }
 
-    /// The class hour.
+    /// Returns the period.
     #[must_use]
     pub fn period(&self) -> Option<&str> {
         self.owner.period.as_deref()
     }
 
-    /// What this row was issued.
+    /// Returns what this row was issued.
     #[must_use]
     pub fn issued(&self) -> &Formula {
         &self.issued
     }
 
-    /// Whether the row has readings of its own, rather than sharing those of another row.
+    /// Returns whether the row has readings of its own, and does not share those of another row.
     #[must_use]
     pub fn has_own_readings(&self) -> bool {
         self.own_readings
     }
 
-    /// The line of the sheet with the readings that count for this row: its own, or where it shares
-    /// those of another row, that one's; `None` where the bench has none.
+    /// Returns the line of the sheet with the readings that count for this row: its own line, or that of
+    /// the row whose readings it shares; `None` if the bench has no readings.
     #[must_use]
     pub fn readings_line(&self) -> Option<u64> {
         self.readings_line
     }
 
-    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    /// Returns whether the readings are stand-in readings, made for a pupil who was absent.
     #[must_use]
     pub fn stand_in(&self) -> bool {
         self.owner.stand_in
     }
 
-    /// The bench's own key; `None` where it could not be worked out, which is among the problems.
+    /// Returns the bench's own key; `None` if it could not be worked out. The problems then say why.
     #[must_use]
     pub fn run(&self) -> Option<&Dehydration> {
         let (run, _) = self.key()?.result.as_ref().ok()?;
         Some(run)
     }
 
-    /// Why the bench could not be worked out, where its readings were there and could be read.
+    /// Returns why the bench could not be worked out, if its readings were there and could be read.
     #[must_use]
     pub fn error(&self) -> Option<&gravimetry::Error> {
         self.key()?.result.as_ref().err()
     }
 
-    /// What the bench should do now; `None` where there are no weighings of a container.
+    /// Returns what the bench should do now; `None` if there are no weighings of a container.
     #[must_use]
     pub fn check(&self) -> Option<&Check> {
         self.key()?.check.as_ref()
     }
 
-    /// The reported values, marked; empty where the row could not be worked out.
+    /// Returns the answers with their marks; empty if the row could not be worked out.
     #[must_use]
     pub fn answers(&self) -> &[Answer] {
         self.marks().map_or(&[], |marks| &marks.answers)
     }
 
-    /// The answer about this quantity, if it was asked for.
+    /// Returns the answer about this quantity, if it was asked for.
     pub(crate) fn answer(&self, quantity: Quantity) -> Option<&Answer> {
         let mut answers = self.answers().iter();
         answers.find(|answer| answer.quantity() == quantity)
     }
 
-    /// How many reported values could not be marked because the row could not be worked out.
+    /// Returns the number of reported values that are not marked because the row could not be worked out.
     #[must_use]
     pub fn unmarked(&self) -> usize {
         match self.ending {
@@ -241,8 +241,8 @@ impl MarkedRow {
         }
     }
 
-    /// The marks for the calculation: those of all answers, less one where the policy takes it for
-    /// the figures; `None` where the row could not be worked out.
+    /// Returns the marks for the calculation: those of all answers, minus one if the policy takes it for
+    /// significant figures; `None` if the row could not be worked out.
     #[must_use]
     pub fn calculation(&self) -> Option<u32> {
         let RowMarks {
@@ -254,67 +254,67 @@ impl MarkedRow {
         Some(marks.saturating_sub(u32::from(*figures_mark)))
     }
 
-    /// The most marks that the calculation could earn.
+    /// Returns the most marks that the calculation could earn.
     #[must_use]
     pub fn calculation_out_of(&self) -> u32 {
         self.answers().iter().map(Answer::out_of).sum()
     }
 
-    /// Whether a mark was lost for significant figures. Where the answers earn none, none is lost.
+    /// Returns whether a mark was lost for significant figures. If the answers earn none, none is lost.
     pub(crate) fn lost_a_mark_for_figures(&self) -> bool {
         let answers: u32 = self.answers().iter().map(Answer::marks).sum();
         self.calculation().is_some_and(|marks| marks < answers)
     }
 
-    /// Whether the policy takes a mark for the figures of this submission.
+    /// Returns whether the policy takes a mark for the significant figures of this submission.
     #[must_use]
     pub fn figures_mark(&self) -> bool {
         self.marks().is_some_and(|marks| marks.figures_mark)
     }
 
-    /// The marks for the accuracy at the bench; `None` where the policy gives none, or where the
-    /// row could not be worked out.
+    /// Returns the marks for the accuracy at the bench; `None` if the policy gives none or the row could
+    /// not be worked out.
     #[must_use]
     pub fn accuracy(&self) -> Option<u32> {
         Some(self.marks()?.accuracy?.marks)
     }
 
-    /// The most marks that the accuracy could earn.
+    /// Returns the most marks that the accuracy could earn.
     #[must_use]
     pub fn accuracy_out_of(&self) -> u32 {
         let accuracy = self.marks().and_then(|marks| marks.accuracy);
         accuracy.map_or(0, |accuracy| accuracy.out_of)
     }
 
-    /// All marks, of the calculation and of the accuracy at the bench; `None` where the row could
-    /// not be worked out.
+    /// Returns the marks for the calculation and the accuracy together; `None` if the row could not be
+    /// worked out.
     #[must_use]
     pub fn total(&self) -> Option<u32> {
         Some(self.calculation()? + self.accuracy().unwrap_or(0))
     }
 
-    /// The most marks that the row could earn.
+    /// Returns the most marks that the row could earn.
     #[must_use]
     pub fn out_of(&self) -> u32 {
         self.calculation_out_of() + self.accuracy_out_of()
     }
 
-    /// The degree of hydration that the bench's own ratio is compared with: that of the formula, or
-    /// what the jar really holds where the policy says so.
+    /// Returns the degree of hydration that the bench's own ratio is compared with: that of the formula,
+    /// or that of the stock if the policy gives it.
     #[must_use]
     pub fn expected_degree(&self) -> Option<&Ratio> {
         Some(&self.marks()?.expected_degree)
     }
 
-    /// How far the bench's ratio is from the [expected degree](Self::expected_degree), in per cent
-    /// of it: the accuracy at the bench.
+    /// Returns the accuracy at the bench: how far the bench's ratio is from the
+    /// [expected degree](Self::expected_degree), in per cent of it.
     #[must_use]
     pub fn difference_percent(&self) -> Option<Ratio> {
         let expected = self.expected_degree()?;
         percent_difference(self.run()?.ratio(), expected)
     }
 
-    /// The size of that difference as it is printed: to two significant figures, but not further
+    /// Returns the size of that difference as it is printed: to two significant figures, but not further
     /// than a hundredth of a per cent.
     pub(crate) fn printed_difference(&self) -> Option<Rounded> {
         let size = self.difference_percent()?.abs();

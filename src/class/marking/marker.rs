@@ -17,12 +17,12 @@ use crate::gravimetry::{self, Dehydration, Method, Weighings};
 use crate::number::Ratio;
 use crate::text::Note;
 
-/// Marks class sheets: what was issued, and the rules of the laboratory.
+/// A marker of class sheets: it knows what was issued and the rules of the class.
 ///
-/// Each reported value is compared with the defensible range of the bench's *own* readings, and
-/// outside that with what follows from the group's own earlier answers, then with the catalogue of
-/// slips. How near the bench came to what was issued is a key of its own: it costs no mark, and
-/// earns one only where the teacher's [`Policy`] says so.
+/// The marker compares each reported value with the defensible range of the bench's *own* readings.
+/// It then tries what follows from the group's own earlier answers, and then the catalogue of slips.
+/// The accuracy at the bench is marked separately: it costs no mark, and it earns one only if the
+/// teacher's [`Policy`] says so.
 ///
 /// ```
 /// use effloresce::class::{Marker, Sheet, Verdict};
@@ -47,7 +47,7 @@ pub struct Marker {
 }
 
 impl Marker {
-    /// A marker for a class that was issued this hydrate, by the default policy.
+    /// Creates a marker for a class that was issued this hydrate, with the default policy.
     #[must_use]
     pub fn new(issued: Formula, method: Method) -> Self {
         Marker {
@@ -57,15 +57,14 @@ impl Marker {
         }
     }
 
-    /// The teacher's policy: marks, tolerances, figures, accuracy, what the jar holds.
+    /// Sets the teacher's policy: marks, tolerances, significant figures, accuracy, what the stock holds.
     #[must_use]
     pub fn policy(mut self, policy: Policy) -> Self {
         self.policy = policy;
         self
     }
 
-    /// Marks a sheet. What cannot be worked out is a problem of its row; everything else is
-    /// marked.
+    /// Marks a sheet. What cannot be worked out is a problem of its row, and everything else is marked.
     #[must_use]
     pub fn mark(&self, sheet: &Sheet) -> Marked {
         let mut problems = sheet.problems().to_vec();
@@ -109,10 +108,10 @@ impl Marker {
         }
     }
 
-    /// What the jar really holds, worked out as a bench is.
+    /// Works out what the stock really holds, as a bench is worked out.
     fn run_of(&self, stock: &Stock) -> Result<Dehydration, gravimetry::Error> {
         let unit = self.issued.one_formula_unit();
-        // What was issued is no hydrate: every row will say so.
+        // If what was issued is not a hydrate, every row says so.
         let salt = unit.map_or_else(|| self.issued.clone(), |(salt, _)| salt);
         let weighings = match stock {
             Stock::PercentWater(percent) => Weighings::percent_water(*percent),
@@ -121,8 +120,8 @@ impl Marker {
         self.method.dehydration(&salt, &weighings)
     }
 
-    /// What a row was issued: what it says itself, or else the row with its readings, or else what
-    /// the class was.
+    /// Returns what a row was issued: what it says itself, or what the row with its readings says, or what
+    /// the class was issued.
     fn issued_to(&self, row: &SheetRow<'_>) -> Result<Formula, Problem> {
         let issued = row.cells.issued().or(row.holder.and_then(Row::issued));
         let Some(text) = issued else {
@@ -189,7 +188,7 @@ impl Marker {
         let marks = RowMarks {
             figures_mark: judge.figures_remarked()
                 && self.policy.figures_rule() == FiguresRule::OneMark,
-            // Nobody weighed stand-in readings, so they show nobody's care.
+            // Nobody weighed stand-in readings, so they show no accuracy.
             accuracy: (!row.stand_in)
                 .then(|| self.accuracy(run.ratio(), &expected_degree))
                 .flatten(),
@@ -222,7 +221,7 @@ fn unreadable_formulas(row: &Row, answers: &[Answer]) -> impl Iterator<Item = Pr
         })
 }
 
-/// A row that shares readings and says that another salt was issued than the row with them.
+/// Returns the problem of a row that names another salt than the row whose readings it shares.
 fn other_issue(row: &Row, holder: &Row) -> Option<Problem> {
     let (own, shared) = (row.issued()?, holder.issued()?);
     let read = |text: &str| Formula::read(text).ok().map(|(formula, _)| formula);
@@ -232,14 +231,14 @@ fn other_issue(row: &Row, holder: &Row) -> Option<Problem> {
     })
 }
 
-/// A technician's weighings bear the same warning as a bench's.
+/// Returns a warning if the technician's weighings had not reached constant mass.
 fn still_falling(run: &Dehydration) -> Option<Note> {
     let reached = run.constant_mass()?.reached();
     (reached != Some(true)).then(|| {
         Note::new(
             "jar_not_constant",
-            "The weighings of what the jar holds had not become constant, so it may hold more water \
-             than they show; the accuracy of every bench is measured by them.",
+            "The weighings of the stock had not reached constant mass. It may hold more water than they \
+             show, and the accuracy of every bench is measured by them.",
         )
     })
 }
@@ -248,7 +247,8 @@ fn unusable(error: &gravimetry::Error) -> Note {
     Note::new(
         "jar_unusable",
         format!(
-            "What the jar holds could not be worked out, so benches are compared with the formula: {error}."
+            "What the stock holds could not be worked out: {error}. The benches are compared with the \
+             formula."
         ),
     )
 }

@@ -8,11 +8,11 @@ use crate::mistake::MistakenMasses;
 /// salt whose readings allow as many significant figures.
 pub(super) struct SharedKey {
     pub(super) careful: RoundingPaths,
-    /// The one path without any rounding, by the class's own weights.
+    /// The path without any rounding, by the class's own weights.
     pub(super) unrounded: RoundingPaths,
 }
 
-/// Ways to round on the way to an answer, and the masses that people mistake along them.
+/// Paths of rounding to an answer, and the masses that people mistake along them.
 pub(super) struct RoundingPaths {
     pub(super) paths: DefensiblePaths,
     pub(super) mistaken: MistakenMasses,

@@ -1,4 +1,4 @@
-//! A policy from the text of a TOML file.
+//! A policy read from TOML.
 
 use alloc::format;
 use alloc::string::String;
@@ -14,7 +14,7 @@ use crate::gravimetry::{Net, Quantity, Weighings};
 use crate::number::{Ratio, Reading};
 use crate::text::{Detail, Span, list};
 
-/// Far more than any policy needs.
+/// The largest policy that is read, in bytes: far more than any policy needs.
 const MOST_BYTES: usize = 64 * 1024;
 
 const SECTIONS: [&str; 5] = ["figures", "marks", "tolerance", "accuracy", "jar"];
@@ -60,8 +60,8 @@ impl Policy {
     /// ```
     ///
     /// # Errors
-    /// Where the text is no TOML, is longer than 64 KiB, has a key that is unknown or of the wrong
-    /// kind, or says what [`marks`](Self::marks), [`tolerance`](Self::tolerance) or
+    /// Fails if the text is not TOML, is longer than 64 KiB, has a key that is unknown or of the wrong
+    /// kind, or asks for what [`marks`](Self::marks), [`tolerance`](Self::tolerance) or
     /// [`accuracy`](Self::accuracy) refuse. The message names the line and the key, and the span
     /// is in bytes of the text.
     pub fn from_toml(text: &str) -> Result<Self, Error> {
@@ -72,7 +72,7 @@ impl Policy {
 fn policy(text: &str) -> Result<Policy, Error> {
     if text.len() > MOST_BYTES {
         let detail = Detail::new(format!(
-            "a policy of {} bytes is longer than the {MOST_BYTES} that are read",
+            "the policy has {} bytes, and at most {MOST_BYTES} are read",
             text.len()
         ))
         .at(Span::new(MOST_BYTES, text.len()));
@@ -103,7 +103,7 @@ fn figures(place: &TomlValue<'_>) -> Result<FiguresRule, Error> {
     Ok(rule.unwrap_or_default())
 }
 
-/// The values of a table whose keys are quantities.
+/// Returns the values of a table whose keys are quantities.
 fn by_quantity<'a>(
     place: &TomlValue<'a>,
     help: &'static str,
@@ -138,7 +138,7 @@ fn tolerances(policy: &mut Policy, place: &TomlValue<'_>) -> Result<(), Error> {
     Ok(())
 }
 
-/// A tolerance, the value that says it, and the places of its bands.
+/// Returns a tolerance with the value that holds it, and the values of its bands.
 fn tolerance<'a>(
     place: &TomlValue<'a>,
 ) -> Result<(TomlValue<'a>, Vec<TomlValue<'a>>, Tolerance), Error> {
@@ -146,12 +146,12 @@ fn tolerance<'a>(
     let mut members = place.table(&TOLERANCES, HELP)?.into_iter();
     let Some((name, value)) = members.next() else {
         let names = TOLERANCES.map(|name| format!("`{name}`"));
-        let detail = Detail::new("the table is empty and says no tolerance");
+        let detail = Detail::new("the table has no tolerance");
         return Err(place.error(detail.help(format!("give one of {}", list(names)))));
     };
     if let Some((other, second)) = members.next() {
         let detail = Detail::new(format!("`{name}` and `{other}` are two tolerances"));
-        return Err(second.error(detail.help("give one of them")));
+        return Err(second.error(detail.help("give only one of them")));
     }
     let mut places = Vec::new();
     let tolerance = match name {
@@ -185,11 +185,11 @@ fn accuracy(policy: &mut Policy, place: &TomlValue<'_>) -> Result<(), Error> {
     set.map_err(|fault| at_band(list, &places, fault))
 }
 
-/// The bands of a list, each with its place.
+/// Returns the bands of a list with their values.
 fn bands<'a>(list: &TomlValue<'a>, width: &str) -> Result<(Vec<TomlValue<'a>>, Vec<Band>), Error> {
     const LIST: &str = "write the bands in square brackets, each in braces";
     const BAND: &str = "give each band a width and its `marks`, such as `{ within = 0.2, marks = 2 }` \
-                        (`within_percent` where the width is in per cent)";
+                        (`within_percent` if the width is in per cent)";
     let places = list.list(LIST)?;
     let bands = places.iter().map(|place| {
         let members = place.table(&[width, "marks"], BAND)?;
@@ -203,7 +203,7 @@ fn bands<'a>(list: &TomlValue<'a>, width: &str) -> Result<(Vec<TomlValue<'a>>, V
     Ok((places, bands))
 }
 
-/// What is wrong with a list of bands, or with one of them.
+/// Returns the error for a list of bands or for one of them.
 fn at_band(list: &TomlValue<'_>, bands: &[TomlValue<'_>], (band, detail): BandError) -> Error {
     let place = band.and_then(|index| bands.get(index)).unwrap_or(list);
     place.error(detail)
@@ -224,7 +224,7 @@ fn required<'m, 'a>(
         .ok_or_else(|| place.error(Detail::new(format!("`{name}` is missing")).help(help)))
 }
 
-/// What the jar holds, in one of the three forms of readings.
+/// Returns what the stock holds, from one of three sets of readings.
 fn stock(place: &TomlValue<'_>) -> Result<Stock, Error> {
     const FORMS: &str = "give `percent_water`; or `crucible`, `crucible_hydrate` and `heated`; or \
                          `hydrate` and `residue`";
@@ -236,12 +236,12 @@ fn stock(place: &TomlValue<'_>) -> Result<Stock, Error> {
     ];
     let form_of = |name: &str| forms.iter().position(|form| form.contains(&name));
     let Some((first, _)) = members.first() else {
-        let detail = Detail::new("the table is empty and does not say what the jar holds");
+        let detail = Detail::new("the table is empty and does not say what the stock holds");
         return Err(place.error(detail.help(FORMS)));
     };
     for (name, other) in &members {
         if form_of(name) != form_of(first) {
-            let detail = Detail::new(format!("`{first}` and `{name}` belong to two forms"));
+            let detail = Detail::new(format!("`{first}` and `{name}` do not go together"));
             return Err(other.error(detail.help(FORMS)));
         }
     }
@@ -288,7 +288,7 @@ fn series(
 fn percent(place: &TomlValue<'_>) -> Result<Reading, Error> {
     let percent = place.reading()?;
     if !percent.value().is_positive() || percent.value() >= Ratio::from(100) {
-        let detail = Detail::new(format!("no hydrate holds {percent} % water"));
+        let detail = Detail::new(format!("no hydrate contains {percent} % water"));
         return Err(place.error(detail.help("give a percentage above 0 and below 100")));
     }
     Ok(percent)
@@ -299,7 +299,7 @@ fn mass(place: &TomlValue<'_>) -> Result<Reading, Error> {
     if mass.value().is_positive() {
         return Ok(mass);
     }
-    let detail = Detail::new(format!("a mass of {mass} g is not above zero"));
+    let detail = Detail::new(format!("a mass of {mass} g is not positive"));
     Err(place.error(detail.help("give the weighing in grams, as the balance showed it")))
 }
 
@@ -310,7 +310,7 @@ fn heavier(place: &TomlValue<'_>, than: &Reading, what: &str) -> Result<Reading,
     }
     Err(impossible(
         place,
-        format!("{heavier} g is no heavier than {what}, {than} g"),
+        format!("{heavier} g is not heavier than {what}, {than} g"),
     ))
 }
 
@@ -325,6 +325,6 @@ fn not_above(place: &TomlValue<'_>, mass: Reading, hydrate: &Reading) -> Result<
 }
 
 fn impossible(place: &TomlValue<'_>, message: String) -> Error {
-    let help = "compare the weighings with the notebook; two may have changed places";
+    let help = "compare the weighings with the notebook: two may be exchanged";
     place.error(Detail::new(message).help(help))
 }

@@ -1,5 +1,4 @@
-//! What a teacher decides about marks: how many an answer earns, how far it may lie from the key,
-//! what figures cost, and what the jar really holds.
+//! The policy: what a teacher decides about marks, built by its methods.
 
 use alloc::collections::BTreeMap;
 use alloc::format;
@@ -11,10 +10,10 @@ use crate::gravimetry::{Quantity, Weighings};
 use crate::number::{Ratio, Reading};
 use crate::text::Detail;
 
-/// How a teacher gives marks.
+/// The rules by which a teacher gives marks.
 ///
-/// Unless something else is said, each answer earns one mark, the defensible range decides,
-/// figures are a remark, and the accuracy at the bench earns nothing.
+/// Unless the policy says otherwise, each answer earns one mark and the defensible range decides.
+/// Significant figures are only remarked on, and the accuracy at the bench earns nothing.
 ///
 /// ```
 /// use effloresce::class::{Policy, Tolerance};
@@ -43,21 +42,21 @@ pub struct Policy {
     stock: Option<Stock>,
 }
 
-/// What it costs to report more or fewer figures than the readings allow.
+/// What it costs to report more or fewer significant figures than the readings allow.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 #[non_exhaustive]
 pub enum FiguresRule {
-    /// Nothing is said of figures.
+    /// No remark and no cost.
     Ignore,
-    /// It is said once in a submission, and costs nothing.
+    /// One remark in a submission, which costs nothing.
     #[default]
     Remark,
-    /// It is said once in a submission, and costs one mark there.
+    /// One remark in a submission, which costs one mark.
     OneMark,
 }
 
 impl FiguresRule {
-    /// All of them.
+    /// All rules.
     pub(super) const ALL: [FiguresRule; 3] = [
         FiguresRule::Ignore,
         FiguresRule::Remark,
@@ -75,71 +74,73 @@ impl FiguresRule {
     }
 }
 
-/// What the jar really holds, since stock gains and loses water.
+/// What the stock (the bottle that the samples came from) really holds: it may have gained or lost
+/// water.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum Stock {
     /// The mass fraction of water, in per cent.
     PercentWater(Reading),
-    /// The technician's own weighings of a sample from the jar, in grams.
+    /// The technician's own weighings of a sample of the stock, in grams.
     Weighings(Weighings),
 }
 
 impl Policy {
-    /// One mark an answer, by the defensible range; figures are a remark.
+    /// Creates the default policy: one mark for each answer, by the defensible range.
     #[must_use]
     pub fn new() -> Self {
         Policy::default()
     }
 
-    /// Gives a correct answer so many marks, from 0 to 100. With 0 it is judged and not counted.
+    /// Sets the marks of a correct answer, from 0 to 100. With 0 it is judged but not counted.
     ///
     /// # Errors
-    /// Above 100 marks, or where the quantity has a tolerance in bands, which give its marks.
+    /// Fails above 100 marks, or if the quantity has a tolerance in bands, because bands give its
+    /// marks.
     pub fn marks(mut self, quantity: Quantity, marks: u32) -> Result<Self, Error> {
         self.set_marks(quantity, marks).map_err(bad)?;
         Ok(self)
     }
 
-    /// Judges a quantity by a tolerance instead of the defensible range.
+    /// Sets a tolerance by which a quantity is judged instead of the defensible range.
     ///
     /// # Errors
-    /// For the formula, which is right or wrong; where a width is negative or above 100 %; where
-    /// bands do not ascend with marks that fall, or are more than 20; where the quantity has bands
-    /// and marks of its own.
+    /// Fails for the formula, which is right or wrong, and if a width is negative or above 100 %. Fails
+    /// if bands do not ascend with marks that fall, if there are more than 20, or if the quantity has
+    /// both bands and marks of its own.
     pub fn tolerance(mut self, quantity: Quantity, tolerance: Tolerance) -> Result<Self, Error> {
         self.set_tolerance(quantity, tolerance)
             .map_err(|(_, detail)| bad(detail))?;
         Ok(self)
     }
 
-    /// What the figures of the values reported cost.
+    /// Sets what significant figures cost.
     #[must_use]
     pub fn figures(mut self, rule: FiguresRule) -> Self {
         self.figures = rule;
         self
     }
 
-    /// Gives marks for the accuracy at the bench: how far the bench's ratio lies from the expected
-    /// degree, in per cent of that.
+    /// Sets marks for the accuracy at the bench: how far the bench's ratio is from the expected degree,
+    /// in per cent of that.
     ///
     /// # Errors
-    /// Where a width is negative or above 100 %, or where the bands do not ascend with marks that
-    /// fall, or are none, or more than 20.
+    /// Fails if a width is negative or above 100 %, if the bands do not ascend with marks that fall, or
+    /// if there are none or more than 20.
     pub fn accuracy(mut self, bands: impl IntoIterator<Item = Band>) -> Result<Self, Error> {
         self.set_accuracy(bands.into_iter().collect())
             .map_err(|(_, detail)| bad(detail))?;
         Ok(self)
     }
 
-    /// Takes what the jar really holds in place of the formula on its label.
+    /// Sets what the stock really holds, which counts instead of the formula on its label.
     #[must_use]
     pub fn stock(mut self, stock: Stock) -> Self {
         self.stock = Some(stock);
         self
     }
 
-    /// The most that the answer can earn: of bands, what the best one gives.
+    /// Returns the most that the answer can earn. If it has bands, this is what the best one gives.
     #[must_use]
     pub fn marks_for(&self, quantity: Quantity) -> u32 {
         let bands = self.tolerance_for(quantity).and_then(Tolerance::bands);
@@ -149,26 +150,27 @@ impl Policy {
         }
     }
 
-    /// The tolerance that stands in place of the defensible range.
+    /// Returns the tolerance that counts instead of the defensible range.
     #[must_use]
     pub fn tolerance_for(&self, quantity: Quantity) -> Option<&Tolerance> {
         self.tolerances.get(&quantity)
     }
 
-    /// What figures cost.
+    /// Returns what significant figures cost.
     #[must_use]
     pub fn figures_rule(&self) -> FiguresRule {
         self.figures
     }
 
-    /// The bands for the accuracy at the bench, from the narrowest; empty where it earns nothing.
+    /// Returns the bands for the accuracy at the bench, from the narrowest. They are empty if it earns
+    /// nothing.
     #[must_use]
     pub fn accuracy_bands(&self) -> &[Band] {
         &self.accuracy
     }
 
-    /// The marks for the accuracy at the bench, by the difference from the expected degree in per
-    /// cent of it, of either sign; `None` where accuracy is not marked.
+    /// Returns the marks for the accuracy at the bench; `None` if accuracy is not marked. The difference
+    /// from the expected degree is in per cent of that and may have either sign.
     ///
     /// ```
     /// use effloresce::class::{Band, Policy};
@@ -184,7 +186,7 @@ impl Policy {
             .then(|| marks_within_percent(&self.accuracy, difference_percent).unwrap_or(0))
     }
 
-    /// What the jar really holds, where that was found out.
+    /// Returns what the stock really holds, if it was found out.
     #[must_use]
     pub fn stock_content(&self) -> Option<&Stock> {
         self.stock.as_ref()
@@ -236,12 +238,12 @@ impl Policy {
     }
 }
 
-/// What is wrong, and with which band of a list.
+/// What is wrong, with the index of the band if it is one band of a list.
 pub(super) type BandError = (Option<usize>, Detail);
 
 fn both(quantity: Quantity) -> Detail {
     Detail::new(format!(
-        "the {quantity} has bands, which give its marks, and marks of its own"
+        "the {quantity} has both bands and marks of its own"
     ))
     .help("leave out its marks, or give it a tolerance without bands")
 }

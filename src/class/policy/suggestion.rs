@@ -5,10 +5,10 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-/// Longer words are no misspelt names.
+/// The longest word, in bytes, that is compared with the names.
 const LONGEST: usize = 40;
 
-/// What to do about a word that is none of the names.
+/// Returns what to do about a word that is not one of the names.
 pub(super) fn advice(word: &str, names: &[&str], all: &str) -> String {
     match likely(word, names) {
         Some(name) => format!("did you mean `{name}`?"),
@@ -41,7 +41,8 @@ fn plain(text: &str) -> Vec<char> {
         .collect()
 }
 
-/// Characters to add, drop, replace or exchange with their neighbour to make one word the other.
+/// Returns the number of characters to add, drop, replace or exchange with a neighbour to make one
+/// word the other.
 fn distance(a: &[char], b: &[char]) -> usize {
     let mut before: Vec<usize> = Vec::new();
     let mut above: Vec<usize> = (0..=b.len()).collect();

@@ -159,13 +159,13 @@ fn keys_that_are_none() {
     );
     refused(
         "figures = \"one mark\"",
-        "line 1, `figures`: `one mark` has no meaning here",
+        "line 1, `figures`: `one mark` is not a possible value",
         "\"one mark\"",
         "did you mean `one_mark`?",
     );
     refused(
         "tolerance.ratio = { nearest = \"tenth\" }",
-        "line 1, `tolerance.ratio.nearest`: `tenth` has no meaning here",
+        "line 1, `tolerance.ratio.nearest`: `tenth` is not a possible value",
         "\"tenth\"",
         "write `whole`",
     );
@@ -186,26 +186,26 @@ fn marks_that_are_none() {
         let plain = marks.trim_matches('"');
         refused(
             &format!("marks.ratio = {marks}"),
-            &format!("line 1, `marks.ratio`: `{plain}` is no number of marks"),
+            &format!("line 1, `marks.ratio`: `{plain}` is not a number of marks"),
             marks,
             whole,
         );
     }
     refused(
         "marks.ratio = 0x1F",
-        "line 1, `marks.ratio`: `0x1F` is no number of marks",
+        "line 1, `marks.ratio`: `0x1F` is not a number of marks",
         "0x1F",
         whole,
     );
     refused(
         "[marks]\nratio = true",
-        "line 2, `marks.ratio`: true or false stands where a number is expected",
+        "line 2, `marks.ratio`: a number is expected here, not true or false",
         "true",
         "write plain digits, such as 0.05",
     );
     refused(
         "marks = 3",
-        "line 1, `marks`: a whole number stands where a table is expected",
+        "line 1, `marks`: a table is expected here, not a whole number",
         "3",
         "write `[marks]`, and below it `ratio = 3`",
     );
@@ -232,13 +232,13 @@ fn numbers_that_are_none() {
     );
     refused(
         "[tolerance]\nratio = { absolute = -0.1 }",
-        "line 2, `tolerance.ratio`: a tolerance of -0.1 is below zero",
+        "line 2, `tolerance.ratio`: a tolerance of -0.1 is negative",
         "{ absolute = -0.1 }",
-        "give how far a value may lie to either side, without a sign",
+        "give a width without a sign: how far a value may be on either side",
     );
     refused(
         "[tolerance]\nratio = { percent = 100.1 }",
-        "line 2, `tolerance.ratio`: a tolerance of 100.1 % is more than the whole",
+        "line 2, `tolerance.ratio`: a tolerance of 100.1 % is more than 100 %",
         "{ percent = 100.1 }",
         "give a percentage from 0 to 100",
     );
@@ -260,7 +260,7 @@ fn tolerances_that_are_none() {
     );
     refused(
         "tolerance.ratio = {}",
-        "line 1, `tolerance.ratio`: the table is empty and says no tolerance",
+        "line 1, `tolerance.ratio`: the table has no tolerance",
         "{}",
         "give one of `absolute`, `percent`, `nearest`, `bands` and `percent_bands`",
     );
@@ -268,11 +268,11 @@ fn tolerances_that_are_none() {
         "tolerance.ratio = { percent = 1, absolute = 0.1 }",
         "line 1, `tolerance.ratio.absolute`: `percent` and `absolute` are two tolerances",
         "0.1",
-        "give one of them",
+        "give only one of them",
     );
     refused(
         "tolerance.ratio = 0.1",
-        "line 1, `tolerance.ratio`: a decimal number stands where a table is expected",
+        "line 1, `tolerance.ratio`: a table is expected here, not a decimal number",
         "0.1",
         "write for instance `{ absolute = 0.05 }`",
     );
@@ -285,13 +285,13 @@ const ORDER: &str =
 fn bands_that_do_not_fall() {
     refused(
         "accuracy.bands = [\n{ within_percent = 2, marks = 3 },\n{ within_percent = 2.0, marks = 2 },\n]",
-        "line 3, `accuracy.bands[1]`: band 2 reaches 2.0, which is no further than the 2 of band 1",
+        "line 3, `accuracy.bands[1]`: band 2 reaches 2.0, not further than the 2 of band 1",
         "{ within_percent = 2.0, marks = 2 }",
         ORDER,
     );
     refused(
         "tolerance.ratio.bands = [{ within = 1, marks = 2 }, { within = 2, marks = 2 }]",
-        "line 1, `tolerance.ratio.bands[1]`: band 2 gives 2, which is no fewer marks than the 2 of \
+        "line 1, `tolerance.ratio.bands[1]`: band 2 gives 2 marks, not fewer than the 2 of \
          band 1",
         "{ within = 2, marks = 2 }",
         ORDER,
@@ -304,7 +304,7 @@ fn bands_that_do_not_fall() {
     );
     refused(
         "accuracy.bands = []",
-        "line 1, `accuracy.bands`: there is no band in the list",
+        "line 1, `accuracy.bands`: the list has no band",
         "[]",
         ORDER,
     );
@@ -319,21 +319,17 @@ fn bands_that_do_not_fall() {
         "line 1, `accuracy.bands[0]`: `marks` is missing",
         "{ within_percent = 1 }",
         "give each band a width and its `marks`, such as `{ within = 0.2, marks = 2 }` \
-         (`within_percent` where the width is in per cent)",
+         (`within_percent` if the width is in per cent)",
     );
     contradicts(
         Policy::new().accuracy((1..=21).map(|n| Band::new(n.to_string().parse().unwrap(), 50 - n))),
-        "there are 21 bands; at most 20 are read",
+        "the list has 21 bands, and at most 20 are read",
         "leave out the bands that matter least",
     );
-    contradicts(
-        Policy::new().accuracy([]),
-        "there is no band in the list",
-        ORDER,
-    );
+    contradicts(Policy::new().accuracy([]), "the list has no band", ORDER);
     contradicts(
         Policy::new().accuracy([band("101", 1)]),
-        "a tolerance of 101 % is more than the whole",
+        "a tolerance of 101 % is more than 100 %",
         "give a percentage from 0 to 100",
     );
     let most = (1..=20).map(|n| Band::new(n.to_string().parse().unwrap(), 50 - n));
@@ -345,7 +341,7 @@ fn bands_that_do_not_fall() {
 
 #[test]
 fn bands_and_marks_for_one_quantity() {
-    let message = "the mole ratio has bands, which give its marks, and marks of its own";
+    let message = "the mole ratio has both bands and marks of its own";
     let help = "leave out its marks, or give it a tolerance without bands";
     let bands = || Tolerance::Bands([band("0.1", 2)].into());
     let marked = Policy::new().marks(Quantity::Ratio, 2).unwrap();
@@ -372,13 +368,13 @@ fn jars_that_are_none() {
                  `hydrate` and `residue`";
     refused(
         "[jar]\npercent_water = 50.9\ncrucible = 21.352",
-        "line 3, `jar.crucible`: `percent_water` and `crucible` belong to two forms",
+        "line 3, `jar.crucible`: `percent_water` and `crucible` do not go together",
         "21.352",
         forms,
     );
     refused(
         "jar = {}",
-        "line 1, `jar`: the table is empty and does not say what the jar holds",
+        "line 1, `jar`: the table is empty and does not say what the stock holds",
         "{}",
         forms,
     );
@@ -390,17 +386,17 @@ fn jars_that_are_none() {
     );
     refused(
         "jar.percent_water = 100",
-        "line 1, `jar.percent_water`: no hydrate holds 100 % water",
+        "line 1, `jar.percent_water`: no hydrate contains 100 % water",
         "100",
         "give a percentage above 0 and below 100",
     );
-    let help = "compare the weighings with the notebook; two may have changed places";
+    let help = "compare the weighings with the notebook: two may be exchanged";
     let weighings = |c: &str, b: &str, a: &str| {
         format!("[jar]\ncrucible = {c}\ncrucible_hydrate = {b}\nheated = [{a}]")
     };
     refused(
         &weighings("24.018", "21.352", "22.655"),
-        "line 3, `jar.crucible_hydrate`: 21.352 g is no heavier than the crucible alone, 24.018 g",
+        "line 3, `jar.crucible_hydrate`: 21.352 g is not heavier than the crucible alone, 24.018 g",
         "21.352",
         help,
     );
@@ -418,7 +414,7 @@ fn jars_that_are_none() {
     );
     refused(
         "jar = { hydrate = 0, residue = 1 }",
-        "line 1, `jar.hydrate`: a mass of 0 g is not above zero",
+        "line 1, `jar.hydrate`: a mass of 0 g is not positive",
         "0",
         "give the weighing in grams, as the balance showed it",
     );
@@ -430,14 +426,14 @@ fn texts_that_are_no_toml() {
                 once in its table";
     refused(
         "[marks]\nratio = 3\nratio = 4\n",
-        "line 3, character 1: this is no TOML: duplicate key",
+        "line 3, character 1: this is not TOML: duplicate key",
         "ratio",
         help,
     );
     let error = Policy::from_toml("[marks]\npercent water = 2\n").unwrap_err();
     let message = error.to_string();
     assert!(
-        message.starts_with("line 2, character 9: this is no TOML: "),
+        message.starts_with("line 2, character 9: this is not TOML: "),
         "{message}"
     );
     assert!(!message.contains('\n'));
@@ -446,7 +442,7 @@ fn texts_that_are_no_toml() {
     assert_eq!(Policy::from_toml(&long), Ok(Policy::new()));
     refused(
         &format!("{long}#"),
-        "a policy of 65537 bytes is longer than the 65536 that are read",
+        "the policy has 65537 bytes, and at most 65536 are read",
         "#",
         "give the policy alone, without the class sheet",
     );
@@ -464,7 +460,7 @@ fn depth_does_no_harm() {
     let error = Policy::from_toml(&text).unwrap_err();
     assert_eq!(error.to_string(), "line 1: there is no key `a`");
     let error = Policy::from_toml(&format!("marks = {}", "[".repeat(60_000))).unwrap_err();
-    assert!(error.to_string().contains("this is no TOML"), "{error}");
+    assert!(error.to_string().contains("this is not TOML"), "{error}");
     let error = Policy::from_toml(&format!("{} = 1", part("a").repeat(300))).unwrap_err();
-    assert!(error.to_string().contains("this is no TOML"), "{error}");
+    assert!(error.to_string().contains("this is not TOML"), "{error}");
 }

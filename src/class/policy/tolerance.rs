@@ -1,4 +1,4 @@
-//! How far a value may lie from the key, and what it earns there.
+//! How far a value may be from the key, and what it earns there.
 
 use alloc::format;
 use alloc::vec::Vec;
@@ -6,10 +6,10 @@ use alloc::vec::Vec;
 use crate::number::{Ratio, Reading};
 use crate::text::Detail;
 
-/// More marks than one answer is worth anywhere.
+/// The most marks for one answer.
 pub(super) const MOST_MARKS: u32 = 100;
 
-/// More bands than any scheme of marks has.
+/// The most bands in one list.
 pub(super) const MOST_BANDS: usize = 20;
 
 /// A width, and the marks that a value earns within it.
@@ -28,38 +28,38 @@ pub struct Band {
 }
 
 impl Band {
-    /// So many marks within this width; the edge is inside. Whether width and marks make sense is
-    /// checked where the bands are given to a [`Policy`](super::Policy).
+    /// Creates a band that gives these marks within this width, edge included. The
+    /// [`Policy`](super::Policy) that takes the band checks width and marks.
     #[must_use]
     pub fn new(within: Reading, marks: u32) -> Self {
         Band { within, marks }
     }
 
-    /// The width, to either side: in the unit of the quantity, or in per cent of it.
+    /// Returns the width to either side, in the unit of the quantity or in per cent of it.
     #[must_use]
     pub fn within(&self) -> Reading {
         self.within
     }
 
-    /// The marks.
+    /// Returns the marks.
     #[must_use]
     pub fn marks(&self) -> u32 {
         self.marks
     }
 }
 
-/// How far a reported value may lie from what the bench's own readings give.
+/// How far a reported value may be from what the bench's own readings give.
 ///
 /// All comparisons are exact, and an edge counts as inside: a tolerance of 0.1 about 6.99 admits
 /// 7.09.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum Tolerance {
-    /// So far to either side, in the unit of the quantity.
+    /// A distance to either side, in the unit of the quantity.
     Absolute(Reading),
-    /// So many per cent of the nearer end of what the value is compared with, to either side.
+    /// A distance to either side, in per cent of the nearer end of what the value is compared with.
     RelativePercent(Reading),
-    /// The nearest whole number is the same. A value half-way between two counts as either.
+    /// The same nearest whole number. A value half-way between two counts as either.
     NearestWhole,
     /// Marks by distance, in the unit of the quantity; ascending, with marks falling.
     Bands(Vec<Band>),
@@ -68,10 +68,10 @@ pub enum Tolerance {
 }
 
 impl Tolerance {
-    /// The marks that a value earns, out of `most`: `None` where it is outside.
+    /// Returns the marks that a value earns, out of `most`; `None` if it is outside.
     ///
-    /// `low..=high` is what the value is compared with; for a bench's own value both ends are
-    /// equal. Bands give their own marks, never more than `most`.
+    /// The value is compared with the range from `low` to `high`. For a bench's own value both ends
+    /// are equal. Bands give their own marks, never more than `most`.
     ///
     /// ```
     /// use effloresce::{Ratio, class::Tolerance};
@@ -96,7 +96,7 @@ impl Tolerance {
         }
     }
 
-    /// The bands, which bring their own marks.
+    /// Returns the bands, which give their own marks.
     pub(super) fn bands(&self) -> Option<&[Band]> {
         match self {
             Tolerance::Bands(bands) | Tolerance::PercentBands(bands) => Some(bands),
@@ -104,7 +104,7 @@ impl Tolerance {
         }
     }
 
-    /// What is wrong with it, and with which of its bands.
+    /// Returns what is wrong with the tolerance, with the index of the band if it is one band.
     pub(super) fn check(&self) -> Result<(), (Option<usize>, Detail)> {
         match self {
             Tolerance::Absolute(width) => check_width(width, false).map_err(|d| (None, d)),
@@ -116,7 +116,7 @@ impl Tolerance {
     }
 }
 
-/// How far a value lies outside a range, and the end of the range it is nearer to.
+/// How far a value is outside a range, and the nearer end of the range.
 struct Gap {
     distance: Ratio,
     end: Ratio,
@@ -146,7 +146,7 @@ impl Gap {
     }
 }
 
-/// Whether one of the whole numbers nearest to the value is nearest to something in the range.
+/// Returns whether one of the whole numbers nearest to the value is nearest to something in the range.
 fn same_whole(value: &Ratio, low: &Ratio, high: &Ratio) -> bool {
     let half = Ratio::new(1, 2).unwrap_or_default();
     let lowest = |of: &Ratio| (of - &half).ceil();
@@ -162,7 +162,7 @@ fn best(bands: &[Band], is_within: impl Fn(&Reading) -> bool, most: u32) -> Opti
         .max()
 }
 
-/// The marks of the best band that a difference, in per cent, lies within.
+/// Returns the marks of the best band that holds a difference in per cent.
 pub(super) fn marks_within_percent(bands: &[Band], difference: &Ratio) -> Option<u32> {
     let size = difference.abs();
     best(bands, |percent| size <= percent.value(), u32::MAX)
@@ -171,28 +171,30 @@ pub(super) fn marks_within_percent(bands: &[Band], difference: &Ratio) -> Option
 fn check_width(width: &Reading, percent: bool) -> Result<(), Detail> {
     let value = width.value();
     if value.is_negative() {
-        let detail = Detail::new(format!("a tolerance of {width} is below zero"));
-        return Err(detail.help("give how far a value may lie to either side, without a sign"));
+        let detail = Detail::new(format!("a tolerance of {width} is negative"));
+        return Err(
+            detail.help("give a width without a sign: how far a value may be on either side")
+        );
     }
     if percent && value > Ratio::from(100) {
-        let detail = Detail::new(format!("a tolerance of {width} % is more than the whole"));
+        let detail = Detail::new(format!("a tolerance of {width} % is more than 100 %"));
         return Err(detail.help("give a percentage from 0 to 100"));
     }
     Ok(())
 }
 
-/// That bands stand from the narrowest with the most marks to the widest with the fewest.
+/// Checks that bands go from the narrowest with the most marks to the widest with the fewest.
 pub(super) fn check_bands(bands: &[Band], percent: bool) -> Result<(), (Option<usize>, Detail)> {
     const ORDER: &str =
         "give the bands from the narrowest with the most marks to the widest with the fewest";
     if bands.is_empty() {
-        let detail = Detail::new("there is no band in the list");
+        let detail = Detail::new("the list has no band");
         return Err((None, detail.help(ORDER)));
     }
     if bands.len() > MOST_BANDS {
         let count = bands.len();
         let detail = Detail::new(format!(
-            "there are {count} bands; at most {MOST_BANDS} are read"
+            "the list has {count} bands, and at most {MOST_BANDS} are read"
         ));
         return Err((None, detail.help("leave out the bands that matter least")));
     }
@@ -212,15 +214,13 @@ pub(super) fn check_bands(bands: &[Band], percent: bool) -> Result<(), (Option<u
             let reach = &narrower.within;
             if within.value() <= reach.value() {
                 return Err(at(Detail::new(format!(
-                    "band {number} reaches {within}, which is no further than the {reach} of band \
-                     {index}"
+                    "band {number} reaches {within}, not further than the {reach} of band {index}"
                 ))
                 .help(ORDER)));
             }
             if *marks >= narrower.marks {
                 return Err(at(Detail::new(format!(
-                    "band {number} gives {marks}, which is no fewer marks than the {} of band \
-                     {index}",
+                    "band {number} gives {marks} marks, not fewer than the {} of band {index}",
                     narrower.marks
                 ))
                 .help(ORDER)));

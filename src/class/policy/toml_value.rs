@@ -1,4 +1,4 @@
-//! A value of a TOML text, with its key and where it stands.
+//! A value of a TOML text, with its key and its span.
 
 use alloc::borrow::Cow;
 use alloc::format;
@@ -15,7 +15,7 @@ use crate::class::Error;
 use crate::number::Reading;
 use crate::text::{Detail, Span, shorten};
 
-/// A value, and what is needed to say where it stands.
+/// A value, with what a message needs to say where it is.
 #[derive(Clone)]
 pub(super) struct TomlValue<'a> {
     text: &'a str,
@@ -24,10 +24,10 @@ pub(super) struct TomlValue<'a> {
     value: &'a DeValue<'a>,
 }
 
-/// A table's values by their keys, in the order of the text.
+/// The values of a table by their keys, in the order of the text.
 pub(super) type Members<'a> = Vec<(&'a str, TomlValue<'a>)>;
 
-/// The members of a table below `above`, if each is one of `known`.
+/// Returns the members of a table below the key `above`, if each is one of `known`.
 pub(super) fn members<'a>(
     text: &'a str,
     above: &str,
@@ -61,7 +61,7 @@ pub(super) fn members<'a>(
 }
 
 impl<'a> TomlValue<'a> {
-    /// What is wrong with this value.
+    /// Returns the error for this value.
     pub(super) fn error(&self, detail: Detail) -> Error {
         let line = line(self.text, self.span.start);
         let message = format!("line {line}, `{}`: {}", self.key, detail.message);
@@ -82,11 +82,11 @@ impl<'a> TomlValue<'a> {
             DeValue::Array(_) => "a list",
             DeValue::Table(_) => "a table",
         };
-        let detail = Detail::new(format!("{found} stands where {what} is expected"));
+        let detail = Detail::new(format!("{what} is expected here, not {found}"));
         self.error(detail.help(help))
     }
 
-    /// A table that has no other keys than these.
+    /// Returns the members of a table that has only these keys.
     pub(super) fn table(&self, known: &[&str], help: &'static str) -> Result<Members<'a>, Error> {
         match self.value {
             DeValue::Table(table) => members(self.text, &self.key, table, known),
@@ -94,7 +94,7 @@ impl<'a> TomlValue<'a> {
         }
     }
 
-    /// The places of a list.
+    /// Returns the values of a list.
     pub(super) fn list(&self, help: &'static str) -> Result<Vec<TomlValue<'a>>, Error> {
         let DeValue::Array(array) = self.value else {
             return Err(self.expected("a list", help));
@@ -108,14 +108,14 @@ impl<'a> TomlValue<'a> {
         Ok(places.collect())
     }
 
-    /// A text that is one of these.
+    /// Returns a text that is one of these.
     pub(super) fn choice(&self, names: &[&str]) -> Result<&'a str, Error> {
         let DeValue::String(word) = self.value else {
             return Err(self.expected("a text", "write the word in quotation marks"));
         };
         if !names.contains(&word.as_ref()) {
             let word = shorten(word);
-            let detail = Detail::new(format!("`{word}` has no meaning here"));
+            let detail = Detail::new(format!("`{word}` is not a possible value"));
             let all = if names.len() > 1 {
                 "write one of"
             } else {
@@ -126,18 +126,18 @@ impl<'a> TomlValue<'a> {
         Ok(word)
     }
 
-    /// The digits of a number, quoted or not, as they were written.
+    /// Returns the digits of a number, quoted or not, as they were written.
     fn digits(&self) -> Result<Cow<'a, str>, Error> {
         match self.value {
             DeValue::String(text) => Ok(Cow::Borrowed(text)),
-            // With its base, where that is not ten: no number here.
+            // Another base than ten shows in the text, which is then refused as a number.
             DeValue::Integer(number) => Ok(number.to_string().into()),
             DeValue::Float(number) => Ok(Cow::Borrowed(number.as_str())),
             _ => Err(self.expected("a number", "write plain digits, such as 0.05")),
         }
     }
 
-    /// A number with its own digits.
+    /// Returns a number with its own digits.
     pub(super) fn reading(&self) -> Result<Reading, Error> {
         let digits = self.digits()?;
         digits.parse().map_err(|error: crate::number::Error| {
@@ -149,26 +149,26 @@ impl<'a> TomlValue<'a> {
         })
     }
 
-    /// A number of marks.
+    /// Returns a number of marks.
     pub(super) fn marks(&self) -> Result<u32, Error> {
         let digits = self.digits()?;
         let plain = digits.trim();
         let marks = plain.parse().ok().filter(|marks| *marks <= MOST_MARKS);
         marks.ok_or_else(|| {
-            let detail = Detail::new(format!("`{}` is no number of marks", shorten(plain)));
+            let detail = Detail::new(format!("`{}` is not a number of marks", shorten(plain)));
             self.error(detail.help(format!("give a whole number from 0 to {MOST_MARKS}")))
         })
     }
 }
 
-/// Why the text is no TOML, and where.
+/// Returns the error for a text that is not TOML.
 pub(super) fn no_toml(text: &str, error: &toml::de::Error) -> Error {
     let place = error.span().unwrap_or(text.len()..text.len());
     let before = text.get(..place.start).unwrap_or(text);
     let column = before.rsplit('\n').next().unwrap_or(before).chars().count() + 1;
     let why = error.message().replace('\n', " ");
     let detail = Detail::new(format!(
-        "line {}, character {column}: this is no TOML: {why}",
+        "line {}, character {column}: this is not TOML: {why}",
         line(text, place.start)
     ));
     bad(detail.at(span(place)).help(

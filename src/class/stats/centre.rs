@@ -1,21 +1,21 @@
-//! Where values lie and how far they spread.
+//! The centre and the spread of values.
 
 use alloc::vec::Vec;
 
 use crate::number::Ratio;
 
-/// Values in order, with what describes them. There is at least one.
+/// One or more values in order, with their mean, median and spread.
 pub(super) struct Centre {
     pub(super) sorted: Vec<Ratio>,
     pub(super) mean: Ratio,
     pub(super) median: Ratio,
     pub(super) mad: Ratio,
-    /// The sample standard deviation (n − 1), from two values on.
+    /// The sample standard deviation (n − 1), if there are two values or more.
     pub(super) sd: Option<f64>,
 }
 
 impl Centre {
-    /// `None` where there is no value.
+    /// `None` if there is no value.
     pub(super) fn of(values: &[Ratio]) -> Option<Centre> {
         let mut sorted = values.to_vec();
         sorted.sort();
@@ -32,14 +32,14 @@ impl Centre {
         })
     }
 
-    /// How many values.
+    /// The number of values.
     pub(super) fn n(&self) -> usize {
         self.sorted.len()
     }
 }
 
-/// Halves are added before they are put together: fractions whose denominators grow stay short
-/// for most of the way.
+/// Adds each half by itself before both are added, because the denominators of the sums then stay
+/// short for most of the way.
 fn sum(values: &[Ratio]) -> Ratio {
     match values {
         [] => Ratio::ZERO,
@@ -51,18 +51,18 @@ fn sum(values: &[Ratio]) -> Ratio {
     }
 }
 
-/// The middle one of values in order, or the mean of the two middle ones.
+/// Returns the middle one of values in order, or the mean of the two middle ones.
 pub(super) fn middle(sorted: &[Ratio]) -> Option<Ratio> {
     let upper = sorted.get(sorted.len() / 2)?;
     let lower = sorted.get((sorted.len() - 1) / 2)?;
     (upper + lower).checked_div(&Ratio::from(2))
 }
 
-/// The sample standard deviation.
+/// Returns the sample standard deviation.
 ///
-/// What enters are the exact distances from the median, which is never farther from the mean than
-/// one standard deviation, so that nothing cancels; divided by the largest, so that no square
-/// leaves the range of a floating-point number.
+/// It is worked out from the exact distances from the median. The median is never farther from the
+/// mean than one standard deviation, so nothing cancels. The distances are divided by the largest,
+/// so no square leaves the range of a floating-point number.
 fn spread(values: &[Ratio], median: &Ratio) -> Option<f64> {
     if values.len() < 2 {
         return None;

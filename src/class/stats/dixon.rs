@@ -1,20 +1,21 @@
-//! Dixon's test by r10: the gap beside the farthest value over the range.
+//! Dixon's test by r10: the gap next to the farthest value, divided by the range.
 //!
 //! W. J. Dixon, Ann. Math. Stat. 1950, 21, 488 and 1951, 22, 68; D. B. Rorabacher, Anal. Chem.
-//! 1991, 63, 139. Critical values are worked out from the distribution, not copied: printed tables
-//! carry misprints.
+//! 1991, 63, 139. Critical values are worked out from the distribution, because printed tables have
+//! misprints.
 
 use std::sync::OnceLock;
 
 use super::centre::Centre;
 use crate::number::Ratio;
 
-/// The fewest and the most values that r10 is used for.
+/// The fewest values that r10 is used for.
 pub(super) const LEAST: usize = 3;
+/// The most values that r10 is used for.
 pub(super) const MOST: usize = 10;
 
-/// The value with the wider gap beside it (the lower of two alike) and r10; `None` where nothing
-/// spreads.
+/// Returns the value with the wider gap next to it (the lower of two alike) and r10; `None` if all
+/// values are equal.
 pub(super) fn statistic(centre: &Centre) -> Option<(&Ratio, f64)> {
     let [low, second, ..] = centre.sorted.as_slice() else {
         return None;
@@ -31,9 +32,9 @@ pub(super) fn statistic(centre: &Centre) -> Option<(&Ratio, f64)> {
     Some((suspect, gap.checked_div(&(high - low))?.to_f64()))
 }
 
-/// The r10 that one chosen end of `n` normal values exceeds with this probability.
+/// Returns the r10 that one chosen end of `n` normal values exceeds with this probability.
 pub(super) fn critical(n: usize, tail: f64) -> Option<f64> {
-    /// Tails of the tests at 95 %, two-tailed and one-tailed, which every class asks for.
+    /// The tails of the tests at 95 %, two-tailed and one-tailed, which every class needs.
     const USUAL: [f64; 2] = [0.025, 0.05];
     static KNOWN: [[OnceLock<f64>; MOST - LEAST + 1]; 2] =
         [const { [const { OnceLock::new() }; MOST - LEAST + 1] }; 2];
@@ -45,7 +46,7 @@ pub(super) fn critical(n: usize, tail: f64) -> Option<f64> {
     }
 }
 
-/// Bisection: the probability falls from one to nought as the ratio rises from nought to one.
+/// Solves by bisection: the probability falls from one to zero as the ratio rises from zero to one.
 fn solve(n: usize, tail: f64) -> f64 {
     let plane = Plane::of(n);
     let (mut low, mut high) = (0.0, 1.0);
@@ -60,7 +61,7 @@ fn solve(n: usize, tail: f64) -> f64 {
     0.5 * (low + high)
 }
 
-/// To 10⁻¹²: far more digits than any table, and the integral gives as many.
+/// The number of steps of the bisection, which reach 10⁻¹²: the integral is as precise as that.
 const HALVINGS: u32 = 40;
 
 /// The points of the double integral.
@@ -71,8 +72,8 @@ const HALVINGS: u32 = 40;
 /// P(r10 > R) = n(n−1)/(2π) ∫ exp(−w²/4) ∫ exp(−v²) [Φ(v + w/2) − Φ(v + (R − ½)w)]ⁿ⁻² dv dw.
 ///
 /// Both integrals are sums at equal steps, which is the best rule for a smooth integrand that
-/// vanishes at both ends; for w after the substitution w = exp(s − exp(−s)) (H. Takahasi and
-/// M. Mori, Publ. RIMS 1974, 9, 721), so that it vanishes at nought too.
+/// vanishes at both ends. For w the substitution w = exp(s − exp(−s)) (H. Takahasi and M. Mori,
+/// Publ. RIMS 1974, 9, 721) makes it vanish at zero, too.
 struct Plane {
     others: i32,
     factor: f64,
@@ -90,10 +91,10 @@ impl Plane {
         }
     }
 
-    /// The probability that r10 of one chosen end exceeds `ratio`.
+    /// Returns the probability that r10 of one chosen end exceeds `ratio`.
     fn exceeds(&self, ratio: f64) -> f64 {
         let mut sum = 0.0;
-        // From w below 10⁻⁹ to above 13, beyond which exp(−w²/4) is nothing.
+        // The steps go from w below 10⁻⁹ to w above 13, where exp(−w²/4) no longer counts.
         for i in -38_i32..=33 {
             let s = f64::from(i) * STEP_S;
             let w = libm::exp(s - libm::exp(-s));
@@ -111,10 +112,10 @@ impl Plane {
     }
 }
 
-/// The probability that a standard normal value lies between two bounds, in order.
+/// Returns the probability that a standard normal value is between two bounds, in order.
 fn between(low: f64, high: f64) -> f64 {
     let above = |x: f64| 0.5 * libm::erfc(x * core::f64::consts::FRAC_1_SQRT_2);
-    // In the tail that is small, so that a difference of small numbers stays one.
+    // The tail in which both probabilities are small keeps the digits of their difference.
     if low > 0.0 {
         above(low) - above(high)
     } else {
@@ -139,7 +140,7 @@ mod tests {
         }
     }
 
-    /// Every value is above the ratio nought, none above one.
+    /// Every r10 is above zero, and none is above one.
     #[test]
     fn the_whole_probability_is_one() {
         for n in LEAST..=MOST {

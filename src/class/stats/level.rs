@@ -5,7 +5,7 @@ use alloc::format;
 use crate::class::{Error, ErrorKind};
 use crate::text::Detail;
 
-/// The fewest benches whose spread is printed.
+/// The fewest benches for which a spread is given.
 pub(super) const LEAST_FOR_SPREAD: usize = 5;
 
 /// The level of confidence of everything that is said about a class.

@@ -10,7 +10,8 @@ use super::{dixon, grubbs};
 use crate::gravimetry::Dehydration;
 use crate::number::Ratio;
 
-/// A test for one value that is far from the others, which are taken as normally distributed.
+/// A test for one value that is far from the others. It assumes that the others are normally
+/// distributed.
 ///
 /// ```
 /// use effloresce::class::{OutlierTest, Tails};
@@ -24,17 +25,17 @@ use crate::number::Ratio;
 pub enum OutlierTest {
     /// Grubbs' test: the distance from the mean in sample standard deviations.
     Grubbs,
-    /// Dixon's test by r10: the gap to the next value over the range.
+    /// Dixon's test by r10: the gap to the next value, divided by the range.
     #[doc(alias = "Q test")]
     Dixon,
 }
 
-/// Whether a test looks at both ends of the values or at one that was chosen beforehand.
+/// The ends of the values that a test looks at: both, or one that was chosen beforehand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum Tails {
     /// One end, chosen before the values were seen.
     One,
-    /// Whichever end is farther off.
+    /// The end that is farther off.
     #[default]
     Two,
 }
@@ -43,7 +44,7 @@ impl OutlierTest {
     /// Both tests.
     pub const ALL: [OutlierTest; 2] = [OutlierTest::Grubbs, OutlierTest::Dixon];
 
-    /// The name of the test, in `snake_case`.
+    /// Returns the name of the test, in `snake_case`.
     #[must_use]
     pub const fn code(self) -> &'static str {
         match self {
@@ -52,7 +53,7 @@ impl OutlierTest {
         }
     }
 
-    /// How many values the test takes. Dixon's tables go over to other ratios for more than ten.
+    /// Returns the numbers of values that the test takes. For more than ten, Dixon uses other ratios.
     #[must_use]
     pub const fn sizes(self) -> RangeInclusive<usize> {
         match self {
@@ -61,12 +62,12 @@ impl OutlierTest {
         }
     }
 
-    /// The statistic above which a value of `n` is an outlier at this level of confidence (0.95
-    /// for 95 %); `None` where the test does not take so many values, or where the level is not
-    /// above 0 and at most 0.999999.
+    /// Returns the critical value: a statistic above it makes one of `n` values an outlier at this level
+    /// of confidence (0.95 for 95 %). It is `None` if the test does not take this number of values, or if
+    /// the level is not above 0 and at most 0.999999.
     ///
-    /// Two-tailed, each end has half of what the level leaves. The value is worked out: Grubbs'
-    /// from Student's t, Dixon's by integrating the distribution of r10 (Dixon 1951).
+    /// In a two-tailed test each end has half of what the level leaves. Grubbs' value is worked out from
+    /// Student's t, Dixon's by integrating the distribution of r10 (Dixon 1951).
     #[must_use]
     pub fn critical(self, n: usize, level: f64, tails: Tails) -> Option<f64> {
         if !is_level(level) {
@@ -90,7 +91,7 @@ impl OutlierTest {
     }
 }
 
-/// What a test says of the value that is farthest off.
+/// The value that is farthest off, with the result of a test.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Suspect {
     value: Option<Ratio>,
@@ -100,7 +101,7 @@ pub struct Suspect {
 }
 
 impl Suspect {
-    /// `None` where the test does not take so many values.
+    /// `None` if the test does not take this number of values.
     pub(super) fn by(test: OutlierTest, centre: &Centre, level: f64) -> Option<Suspect> {
         let found = test.statistic(centre);
         let critical = |tails| test.critical(centre.n(), level, tails);
@@ -112,20 +113,20 @@ impl Suspect {
         })
     }
 
-    /// The value that is farthest off, the lower of two that are alike; `None` where all values
-    /// are equal.
+    /// Returns the value that is farthest off, the lower of two that are alike; `None` if all values are
+    /// equal.
     #[must_use]
     pub fn value(&self) -> Option<&Ratio> {
         self.value.as_ref()
     }
 
-    /// The test's statistic for it; `None` where all values are equal.
+    /// Returns the test's statistic for the value; `None` if all values are equal.
     #[must_use]
     pub fn statistic(&self) -> Option<f64> {
         self.statistic
     }
 
-    /// The statistic above which the value is an outlier.
+    /// Returns the critical value: with a statistic above it the value is an outlier.
     #[must_use]
     pub fn critical(&self, tails: Tails) -> f64 {
         match tails {
@@ -134,15 +135,15 @@ impl Suspect {
         }
     }
 
-    /// Whether the value is an outlier. It is for a person to say why; nothing is left out of a
-    /// mean for it.
+    /// Returns whether the value is an outlier. An outlier still counts in every mean; a person has to
+    /// find out why it is one.
     #[must_use]
     pub fn is_outlier(&self, tails: Tails) -> bool {
         self.statistic.is_some_and(|s| s > self.critical(tails))
     }
 }
 
-/// A bench whose ratio is far from those of the others: flagged, and still counted everywhere.
+/// A bench whose ratio is an outlier. It still counts in every pool.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlier {
     bench: String,
@@ -155,45 +156,45 @@ pub struct Outlier {
 }
 
 impl Outlier {
-    /// The bench.
+    /// Returns the bench.
     #[must_use]
     pub fn bench(&self) -> &str {
         &self.bench
     }
 
-    /// Its class hour.
+    /// Returns the period of the bench.
     #[must_use]
     pub fn period(&self) -> Option<&str> {
         self.period.as_deref()
     }
 
-    /// The line of the sheet with its readings, which tells it from benches of the same name.
+    /// Returns the line of the sheet with its readings. Benches of the same name have different lines.
     #[must_use]
     pub fn line(&self) -> u64 {
         self.line
     }
 
-    /// Whether it is farther off only because the others agree better than their balances can
-    /// show: it differs from the mean of the others by less than twice its own standard
+    /// Returns whether it is an outlier only because the others agree better than their balances can
+    /// show. It then differs from the mean of the others by less than twice its own standard
     /// uncertainty, and their standard deviation is below that uncertainty.
     #[must_use]
     pub fn is_within_uncertainty(&self) -> bool {
         self.within_uncertainty
     }
 
-    /// The test that flags it.
+    /// Returns the test by which it is an outlier.
     #[must_use]
     pub fn test(&self) -> OutlierTest {
         self.test
     }
 
-    /// The test's statistic for it.
+    /// Returns the test's statistic for it.
     #[must_use]
     pub fn statistic(&self) -> f64 {
         self.statistic
     }
 
-    /// What the statistic exceeds.
+    /// Returns the critical value, which the statistic exceeds.
     #[must_use]
     pub fn critical(&self) -> f64 {
         self.critical

@@ -130,7 +130,7 @@ mod tests {
         Marker::new("MgSO4·7H2O".parse().unwrap(), method).mark(&sheet)
     }
 
-    /// Net masses that come to about seven, and one bench with a third of the water left.
+    /// Net masses that give about seven, and one bench with a third of the water left.
     const HEAD: &str = "bench,pupil,balance,period,issued,hydrate_g,residue_g\n";
     const SOUND: [&str; 4] = [
         "Heron,a,North,1,,2.666,1.303",
@@ -198,7 +198,8 @@ mod tests {
         assert_eq!(error.kind(), ErrorKind::BadLevel);
     }
 
-    /// A bench counts once, whoever hands in; a bench that was issued another hydrate does not.
+    /// A bench counts once, however many hand in from it. A bench that was issued another hydrate does
+    /// not count.
     #[test]
     fn who_counts() {
         let other = "Tern,f,North,1,CuSO4·5H2O,2.500,1.598";
@@ -236,7 +237,7 @@ mod tests {
         assert!(without.outliers().is_empty() && without.excess_scatter().is_none());
     }
 
-    /// A residue that still fell says nothing of the scatter of finished work.
+    /// A residue that still fell shows nothing about the scatter of finished work.
     #[test]
     fn still_falling_benches_are_left_out_of_the_scatter() {
         let head = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n";
@@ -253,7 +254,7 @@ mod tests {
         assert!(finished.excess_scatter().unwrap().is_excess());
     }
 
-    /// What the method was told below 0.3 % is raised to it; above, it stands.
+    /// A repeatability below 0.3 % is raised to it, and one above is kept.
     #[test]
     fn the_repeatability_is_at_least_three_in_a_thousand() {
         let text = format!("{HEAD}{}\n{LARK}\n", SOUND.join("\n"));

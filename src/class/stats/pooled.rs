@@ -1,4 +1,4 @@
-//! The benches of a class put together.
+//! The mean, median and spread of several benches.
 
 use super::centre::Centre;
 use super::level::{LEAST_FOR_SPREAD, LEVEL};
@@ -30,7 +30,7 @@ pub struct Pooled {
 }
 
 impl Pooled {
-    /// Pools the values.
+    /// Returns the pool of these values.
     #[must_use]
     pub fn of(values: &[Ratio]) -> Pooled {
         let Some(centre) = Centre::of(values) else {
@@ -52,37 +52,37 @@ impl Pooled {
         }
     }
 
-    /// How many benches.
+    /// Returns the number of benches.
     #[must_use]
     pub fn n(&self) -> usize {
         self.n
     }
 
-    /// The arithmetic mean; `None` where there is no bench.
+    /// Returns the arithmetic mean; `None` if there is no bench.
     #[must_use]
     pub fn mean(&self) -> Option<&Ratio> {
         self.mean.as_ref()
     }
 
-    /// The median.
+    /// Returns the median; `None` if there is no bench.
     #[must_use]
     pub fn median(&self) -> Option<&Ratio> {
         self.median.as_ref()
     }
 
-    /// The median absolute deviation from the median, unscaled.
+    /// Returns the median absolute deviation from the median, unscaled; `None` if there is no bench.
     #[must_use]
     pub fn mad(&self) -> Option<&Ratio> {
         self.mad.as_ref()
     }
 
-    /// The sample standard deviation (n − 1); `None` below five benches.
+    /// Returns the sample standard deviation (n − 1); `None` below five benches.
     #[must_use]
     pub fn sd(&self) -> Option<f64> {
         self.sd
     }
 
-    /// The 95 % confidence interval of the mean, by Student's t; `None` below five benches.
+    /// Returns the 95 % confidence interval of the mean, by Student's t; `None` below five benches.
     #[must_use]
     pub fn interval(&self) -> Option<(f64, f64)> {
         self.interval

@@ -1,4 +1,4 @@
-//! Whether the benches scatter more than their own uncertainties allow.
+//! Whether benches scatter more than their own uncertainties explain.
 
 use alloc::vec::Vec;
 
@@ -11,8 +11,8 @@ use crate::number::Ratio;
 ///
 /// The statistic is Q = Σ((x − x̄)/u)², where x̄ is the mean weighted by 1/u². For results that
 /// differ by their uncertainties only, it follows χ² with n − 1 degrees of freedom (W. G. Cochran,
-/// Biometrics 1954, 10, 101). Excess scatter, above the 95 % point, says that something else acts
-/// on the benches; it does not say what.
+/// Biometrics 1954, 10, 101). Scatter above the 95 % point means that something else acts on the
+/// benches. The test does not show what.
 ///
 /// ```
 /// use effloresce::class::ExcessScatter;
@@ -42,14 +42,16 @@ impl ExcessScatter {
     /// The name of the test.
     pub const TEST: &'static str = "chi_squared_homogeneity";
 
-    /// Tests results, each with its standard uncertainty; `None` below five, where an uncertainty
-    /// is not above nought or its square no normal floating-point number (it is one for 1.5·10⁻¹⁵⁴
-    /// to 1.3·10¹⁵⁴), and where the statistic or the mean would not be finite: the results are too
-    /// large, or too far apart for their uncertainties.
+    /// Tests results, each with its standard uncertainty.
+    ///
+    /// Returns `None` below five results, and if an uncertainty is not positive or its square is not a
+    /// normal floating-point number (it is one from 1.5·10⁻¹⁵⁴ to 1.3·10¹⁵⁴). Returns `None`, too, if the
+    /// statistic or the mean would not be finite, because the results are too large, or too far apart
+    /// for their uncertainties.
     #[must_use]
     pub fn of(results: &[(Ratio, f64)]) -> Option<ExcessScatter> {
         let n = results.len();
-        // The square of a small number may be nought, that of a large one infinite.
+        // The square of a small number may be zero, and that of a large one infinite.
         let usable = |u: f64| u > 0.0 && (u * u).is_normal();
         if n < LEAST_FOR_SPREAD || !results.iter().all(|(_, u)| usable(*u)) {
             return None;
@@ -57,7 +59,7 @@ impl ExcessScatter {
         let mut sorted: Vec<&Ratio> = results.iter().map(|(x, _)| x).collect();
         sorted.sort();
         let origin = (*sorted.get(n / 2)?).clone();
-        // Distances from one of them are exact, so that only small numbers are squared.
+        // The distances from one of the results are exact, so only small numbers are squared.
         let points: Vec<(f64, f64)> = results
             .iter()
             .map(|(x, u)| ((x - &origin).to_f64(), u * u))
@@ -78,58 +80,59 @@ impl ExcessScatter {
         })
     }
 
-    /// How many results were compared.
+    /// Returns the number of results.
     #[must_use]
     pub fn n(&self) -> usize {
         self.n
     }
 
-    /// The mean weighted by 1/u².
+    /// Returns the mean weighted by 1/u².
     #[must_use]
     pub fn mean(&self) -> f64 {
         self.mean
     }
 
-    /// Q, the sum of the squared deviations from the weighted mean, each in its own uncertainties.
+    /// Returns Q: the sum of the squared deviations from the weighted mean, each in units of its own
+    /// uncertainty.
     #[must_use]
     pub fn statistic(&self) -> f64 {
         self.statistic
     }
 
-    /// n − 1.
+    /// Returns the degrees of freedom, n − 1.
     #[must_use]
     pub fn degrees_of_freedom(&self) -> usize {
         self.n.saturating_sub(1)
     }
 
-    /// The 95 % point of χ².
+    /// Returns the critical value, the 95 % point of χ².
     #[must_use]
     pub fn critical(&self) -> f64 {
         self.critical
     }
 
-    /// The probability of a statistic as large as this where nothing else acts.
+    /// Returns the probability of a statistic as large as this if nothing else acts.
     #[must_use]
     pub fn p_value(&self) -> f64 {
         self.p_value
     }
 
-    /// Whether the statistic exceeds the critical value.
+    /// Returns whether the statistic exceeds the critical value.
     #[must_use]
     pub fn is_excess(&self) -> bool {
         self.statistic > self.critical
     }
 
-    /// The standard deviation between benches that, in quadrature with each one's own uncertainty,
-    /// would make the scatter just what is expected; 0 where it is no more than that already
-    /// (R. C. Paule and J. Mandel, J. Res. Natl. Bur. Stand. 1982, 87, 377).
+    /// Returns the standard deviation between benches that would explain the scatter, in quadrature with
+    /// each one's own uncertainty (R. C. Paule and J. Mandel, J. Res. Natl. Bur. Stand. 1982, 87, 377).
+    /// It is 0 if their own uncertainties explain it.
     #[must_use]
     pub fn extra_sd(&self) -> f64 {
         self.extra_sd
     }
 }
 
-/// The weighted mean and Q, with so much variance added to each.
+/// Returns the weighted mean and Q, with this variance added to each.
 fn weighted(points: &[(f64, f64)], added: f64) -> (f64, f64) {
     let weights: f64 = points.iter().map(|(_, v)| 1.0 / (v + added)).sum();
     let sum: f64 = points.iter().map(|(x, v)| x / (v + added)).sum();
@@ -141,8 +144,8 @@ fn weighted(points: &[(f64, f64)], added: f64) -> (f64, f64) {
     (mean, q)
 }
 
-/// The deviation whose square brings Q down to its degrees of freedom, by bisection: Q falls as
-/// variance is added.
+/// Returns the deviation whose square brings Q down to its degrees of freedom. Q falls as variance is
+/// added, so bisection finds it.
 fn extra(points: &[(f64, f64)], statistic: f64, freedom: f64) -> f64 {
     if statistic <= freedom {
         return 0.0;
@@ -150,7 +153,7 @@ fn extra(points: &[(f64, f64)], statistic: f64, freedom: f64) -> f64 {
     let furthest = points
         .iter()
         .fold(0.0, |most: f64, (x, _)| most.max(x.abs()));
-    // With the square of twice the largest distance added, Q is at most n/4.
+    // If the square of twice the largest distance is added, Q is at most n/4.
     let (mut low, mut high) = (0.0, 2.0 * furthest);
     for _ in 0..60 {
         let middle = 0.5 * (low + high);

@@ -1,4 +1,4 @@
-//! Everything that is said of a list of values.
+//! All statistics of a list of values.
 
 use alloc::format;
 use alloc::vec::Vec;
@@ -11,10 +11,10 @@ use crate::class::{Error, ErrorKind};
 use crate::number::Ratio;
 use crate::text::{Detail, Note};
 
-/// More values than any class has benches.
+/// The largest number of values: more than any class has benches.
 const MOST_VALUES: usize = 10_000;
 
-/// More than anybody has summed up.
+/// The largest number of values in a summary.
 const MOST_SUMMARISED: usize = 1_000_000;
 
 /// The statistics of a list of results: centre, spread, the interval of the mean, and two tests
@@ -50,11 +50,11 @@ pub struct Statistics {
 }
 
 impl Statistics {
-    /// Of these values, at a level of confidence (0.95 for 95 %). The tests for an outlier are made
-    /// at a significance of 1 − `level`.
+    /// Returns the statistics of these values at a level of confidence (0.95 for 95 %). The tests for an
+    /// outlier are made at a significance of 1 − `level`.
     ///
     /// # Errors
-    /// Where there is no value, or more than 10,000, or where the level is not above 0 and at most
+    /// Fails if there is no value or more than 10,000, or if the level is not above 0 and at most
     /// 0.999999.
     pub fn of(values: &[Ratio], level: f64) -> Result<Statistics, Error> {
         let level = checked(level)?;
@@ -62,7 +62,7 @@ impl Statistics {
             return Err(Error::new(
                 ErrorKind::TooManyValues,
                 Detail::new(format!(
-                    "there are {} values; at most {MOST_VALUES} are taken",
+                    "there are {} values, and at most {MOST_VALUES} are taken",
                     values.len()
                 ))
                 .help("give one value for each bench"),
@@ -71,7 +71,7 @@ impl Statistics {
         let Some(centre) = Centre::of(values) else {
             return Err(Error::new(
                 ErrorKind::NoValues,
-                Detail::new("there is no value").help("give at least one value"),
+                Detail::new("there are no values").help("give at least one value"),
             ));
         };
         let mut found = Statistics::about(centre.n(), centre.mean.clone(), centre.sd, level);
@@ -80,7 +80,7 @@ impl Statistics {
         if found.grubbs.is_some() && centre.sd == Some(0.0) {
             found.notes.push(Note::new(
                 "no_spread",
-                "All values are equal, so that none is farther off than another.",
+                "All values are equal, so none is farther off than another.",
             ));
         }
         found.mad = (centre.n() > 1).then_some(centre.mad);
@@ -88,13 +88,13 @@ impl Statistics {
         Ok(found)
     }
 
-    /// From what others found: the mean and the sample standard deviation (n − 1) of `n` values.
-    /// What needs the values themselves is not known: the median, the median absolute deviation,
-    /// the outliers.
+    /// Returns the statistics from a summary: the mean and the sample standard deviation (n − 1) of `n`
+    /// values. The median, the median absolute deviation and the outliers need the values themselves and
+    /// are not known.
     ///
     /// # Errors
-    /// Where the standard deviation is negative or no finite number, where `n` is below 2 or above
-    /// 1,000,000, or where the level is not above 0 and at most 0.999999.
+    /// Fails if the standard deviation is negative or not finite, if `n` is below 2 or above 1,000,000,
+    /// or if the level is not above 0 and at most 0.999999.
     ///
     /// ```
     /// use effloresce::class::Statistics;
@@ -107,14 +107,14 @@ impl Statistics {
         let level = checked(level)?;
         if !(sd.is_finite() && sd >= 0.0) {
             return Err(out_of_range(
-                format!("{sd} is no standard deviation"),
+                format!("{sd} is not a standard deviation"),
                 "give a number that is not negative, such as 0.037",
             ));
         }
         if !(2..=MOST_SUMMARISED).contains(&n) {
             return Err(out_of_range(
-                format!("a standard deviation of {n} values was given"),
-                "give how many values it is of: from 2 to 1,000,000",
+                format!("{n} is not a possible number of values"),
+                "give the number of values, from 2 to 1,000,000",
             ));
         }
         Ok(Statistics::about(n, mean, Some(sd), level))
@@ -137,70 +137,70 @@ impl Statistics {
         }
     }
 
-    /// How many values.
+    /// Returns the number of values.
     #[must_use]
     pub fn n(&self) -> usize {
         self.n
     }
 
-    /// The arithmetic mean.
+    /// Returns the arithmetic mean.
     #[must_use]
     pub fn mean(&self) -> &Ratio {
         &self.mean
     }
 
-    /// The median; `None` where only a summary was given.
+    /// Returns the median; `None` if only a summary was given.
     #[must_use]
     pub fn median(&self) -> Option<&Ratio> {
         self.median.as_ref()
     }
 
-    /// The median absolute deviation from the median, unscaled; `None` below two values and where
+    /// Returns the median absolute deviation from the median, unscaled; `None` below two values and if
     /// only a summary was given.
     #[must_use]
     pub fn mad(&self) -> Option<&Ratio> {
         self.mad.as_ref()
     }
 
-    /// The sample standard deviation (n − 1); `None` below two values.
+    /// Returns the sample standard deviation (n − 1); `None` below two values.
     #[must_use]
     pub fn sd(&self) -> Option<f64> {
         self.sd
     }
 
-    /// The two-sided point of Student's t with n − 1 degrees of freedom; `None` below two values.
+    /// Returns the two-sided point of Student's t with n − 1 degrees of freedom; `None` below two values.
     #[must_use]
     pub fn t(&self) -> Option<f64> {
         self.t
     }
 
-    /// Half the width of the interval: t·s/√n.
+    /// Returns half the width of the interval, t·s/√n; `None` below two values.
     #[must_use]
     pub fn half_width(&self) -> Option<f64> {
         self.half_width
     }
 
-    /// The confidence interval of the mean; `None` below two values.
+    /// Returns the confidence interval of the mean; `None` below two values.
     #[must_use]
     pub fn interval(&self) -> Option<(f64, f64)> {
         let centre = self.mean.to_f64();
         self.half_width.map(|half| (centre - half, centre + half))
     }
 
-    /// What Grubbs' test says; `None` below three values and where only a summary was given.
+    /// Returns the result of Grubbs' test; `None` below three values and if only a summary was given.
     #[must_use]
     pub fn grubbs(&self) -> Option<&Suspect> {
         self.grubbs.as_ref()
     }
 
-    /// What Dixon's test by r10 says; `None` below three values, above ten, and where only a
+    /// Returns the result of Dixon's test by r10; `None` below three values, above ten, and if only a
     /// summary was given.
     #[must_use]
     pub fn dixon(&self) -> Option<&Suspect> {
         self.dixon.as_ref()
     }
 
-    /// What there is to know about the figures: `no_spread` where all values are equal.
+    /// Returns notes: `no_spread` if all values are equal.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         &self.notes
@@ -341,18 +341,18 @@ mod tests {
             refused(found, ErrorKind::BadLevel, &message);
         }
         let found = Statistics::of(&[], 0.95);
-        refused(found, ErrorKind::NoValues, "there is no value");
+        refused(found, ErrorKind::NoValues, "there are no values");
         let many = alloc::vec![Ratio::ONE; MOST_VALUES + 1];
-        let message = "there are 10001 values; at most 10000 are taken";
+        let message = "there are 10001 values, and at most 10000 are taken";
         let found = Statistics::of(&many, 0.95);
         refused(found, ErrorKind::TooManyValues, message);
         let summary = |sd, n| Statistics::from_summary(Ratio::ONE, sd, n, 0.95);
-        let message = "-1 is no standard deviation";
+        let message = "-1 is not a standard deviation";
         refused(summary(-1.0, 5), ErrorKind::BadSummary, message);
-        let message = "inf is no standard deviation";
+        let message = "inf is not a standard deviation";
         refused(summary(f64::INFINITY, 5), ErrorKind::BadSummary, message);
         for n in [0, 1, MOST_SUMMARISED + 1] {
-            let message = format!("a standard deviation of {n} values was given");
+            let message = format!("{n} is not a possible number of values");
             refused(summary(0.1, n), ErrorKind::BadSummary, &message);
         }
     }

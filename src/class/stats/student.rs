@@ -2,16 +2,16 @@
 
 use statrs::distribution::{ChiSquared, Continuous, ContinuousCDF, StudentsT};
 
-/// The t that is exceeded with this probability, at most a half.
+/// Returns the t that is exceeded with this probability, which is at most a half.
 pub(super) fn t_exceeded(probability: f64, freedom: f64) -> Option<f64> {
     let student = StudentsT::new(0.0, 1.0, freedom).ok()?;
     if !(0.0..=0.5).contains(&probability) {
         return None;
     }
-    // A negative nought at a half is none.
+    // Adding to zero turns a negative zero, which a probability of a half gives, into zero.
     let mut t = 0.0 - student.inverse_cdf(probability);
-    // The inverse is good to few figures for many degrees of freedom and far out in the tail.
-    // Newton's steps bring it to those of the distribution: in logarithms, for the tail is a power.
+    // The inverse has few correct digits for many degrees of freedom and far out in the tail. Newton's
+    // steps give it the precision of the distribution. They use logarithms, because the tail is a power.
     for _ in 0..NEWTON_STEPS {
         let above = student.sf(t);
         let step = libm::log(above / probability) * above / (t * student.pdf(t));
@@ -24,17 +24,17 @@ pub(super) fn t_exceeded(probability: f64, freedom: f64) -> Option<f64> {
 
 const NEWTON_STEPS: u32 = 4;
 
-/// The t of a two-sided interval at this level of confidence.
+/// Returns the t of a two-sided interval at this level of confidence.
 pub(super) fn t_two_sided(level: f64, freedom: f64) -> Option<f64> {
     t_exceeded((1.0 - level) / 2.0, freedom)
 }
 
-/// The probability that χ² exceeds this statistic.
+/// Returns the probability that χ² exceeds this statistic.
 pub(super) fn chi_squared_exceeds(statistic: f64, freedom: f64) -> Option<f64> {
     ChiSquared::new(freedom).ok().map(|c| c.sf(statistic))
 }
 
-/// The χ² that is exceeded with this probability.
+/// Returns the χ² that is exceeded with this probability.
 pub(super) fn chi_squared_exceeded(probability: f64, freedom: f64) -> Option<f64> {
     ChiSquared::new(freedom)
         .ok()

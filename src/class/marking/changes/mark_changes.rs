@@ -1,4 +1,4 @@
-//! What marking again changes: who gains, who loses, and why.
+//! Every change between two markings.
 
 use alloc::vec::Vec;
 
@@ -10,10 +10,10 @@ use crate::class::marking::marked_row::{MarkedRow, RowOwner};
 use crate::gravimetry::Quantity;
 use crate::text::Note;
 
-/// What changes between two markings, as when the key, the policy or a cell was corrected.
+/// The changes between two markings, for example after the policy or a cell was corrected.
 ///
-/// Rows are matched by class hour, bench and pupil: where one has as many rows in both, in their
-/// order; else those on the same line first.
+/// Rows are matched by period, bench and pupil. If a name has as many rows in both markings, they are
+/// matched in their order; otherwise those on the same line are matched first.
 ///
 /// ```
 /// use effloresce::class::{Marker, MarkChanges, Sheet};
@@ -39,7 +39,7 @@ pub struct MarkChanges {
     rows: Vec<RowChange>,
 }
 
-/// One answer, or a whole row, that is marked otherwise than before.
+/// A change of the marks of one answer or of a whole row.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Change {
@@ -51,7 +51,7 @@ pub struct Change {
     reason: ChangeReason,
 }
 
-/// A row whose total changes.
+/// A change of the total of a row.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct RowChange {
@@ -75,13 +75,13 @@ impl MarkChanges {
         }
     }
 
-    /// Every answer or row that is marked otherwise, in the order of the rows.
+    /// Returns every change of an answer or a row, in the order of the rows.
     #[must_use]
     pub fn changes(&self) -> &[Change] {
         &self.changes
     }
 
-    /// The rows whose total changes.
+    /// Returns the rows whose total changes.
     #[must_use]
     pub fn rows(&self) -> &[RowChange] {
         &self.rows
@@ -125,61 +125,63 @@ impl Change {
         changes
     }
 
-    /// The bench.
+    /// Returns the bench.
     #[must_use]
     pub fn bench(&self) -> &str {
         &self.owner.bench
     }
 
-    /// Who handed in.
+    /// Returns the pupil.
     #[must_use]
     pub fn pupil(&self) -> Option<&str> {
         self.owner.pupil.as_deref()
     }
 
-    /// The class hour.
+    /// Returns the period.
     #[must_use]
     pub fn period(&self) -> Option<&str> {
         self.owner.period.as_deref()
     }
 
-    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    /// Returns whether the readings are stand-in readings, made for a pupil who was absent.
     #[must_use]
     pub fn stand_in(&self) -> bool {
         self.owner.stand_in
     }
 
-    /// The answer; `None` for a whole row, for the mark that figures cost, and for the accuracy at
-    /// the bench.
+    /// Returns the quantity of the answer; `None` for a whole row, for the mark that significant figures
+    /// cost, and for the accuracy at the bench.
     #[must_use]
     pub fn quantity(&self) -> Option<Quantity> {
         self.quantity
     }
 
-    /// The marks before; `None` where there was nothing to mark, or it could not be marked.
+    /// Returns the marks before; `None` if there was nothing to mark or it could not be marked.
     #[must_use]
     pub fn from(&self) -> Option<u32> {
         self.from
     }
 
-    /// The marks now, likewise.
+    /// Returns the marks now; `None` if there is nothing to mark or it cannot be marked.
     #[must_use]
     pub fn to(&self) -> Option<u32> {
         self.to
     }
 
-    /// Why: `answer_changed` (something else is reported), `key_changed` (the bench's own readings
-    /// give another value), `verdict_changed` (judged otherwise against the same key: the
-    /// tolerance, or what it follows from), `marks_changed` (the same verdict earns other marks),
-    /// `answer_added`, `answer_removed`, `row_added`, `row_removed`, `now_worked_out`,
-    /// `not_worked_out`, `figures_changed` (from and to are then the calculation),
-    /// `accuracy_changed`. More may be added.
+    /// Returns the reason. More may be added to these codes:
+    /// - `answer_changed`: another value is reported;
+    /// - `key_changed`: the bench's own readings give another value;
+    /// - `verdict_changed`: by the same key, the tolerance or what the answer follows from is another;
+    /// - `marks_changed`: the same verdict earns other marks;
+    /// - `answer_added`, `answer_removed`, `row_added`, `row_removed`, `now_worked_out`,
+    ///   `not_worked_out`, `accuracy_changed`;
+    /// - `figures_changed`: significant figures; from and to are then the marks for the calculation.
     #[must_use]
     pub fn reason(&self) -> Note {
         self.reason.note()
     }
 
-    /// Whether the sentence of the reason names the marks.
+    /// Returns whether the sentence of the reason names the marks.
     #[cfg(feature = "report")]
     pub(crate) fn reason_names_marks(&self) -> bool {
         matches!(self.reason, ChangeReason::Marks { .. })
@@ -205,55 +207,55 @@ impl RowChange {
         })
     }
 
-    /// The bench.
+    /// Returns the bench.
     #[must_use]
     pub fn bench(&self) -> &str {
         &self.owner.bench
     }
 
-    /// Who handed in.
+    /// Returns the pupil.
     #[must_use]
     pub fn pupil(&self) -> Option<&str> {
         self.owner.pupil.as_deref()
     }
 
-    /// The class hour.
+    /// Returns the period.
     #[must_use]
     pub fn period(&self) -> Option<&str> {
         self.owner.period.as_deref()
     }
 
-    /// Whether nobody weighed the readings: they were made for somebody who was absent.
+    /// Returns whether the readings are stand-in readings, made for a pupil who was absent.
     #[must_use]
     pub fn stand_in(&self) -> bool {
         self.owner.stand_in
     }
 
-    /// The total before; `None` where there was no such row or it could not be worked out.
+    /// Returns the total before; `None` if there was no such row or it could not be worked out.
     #[must_use]
     pub fn from(&self) -> Option<u32> {
         self.from
     }
 
-    /// The total now, likewise.
+    /// Returns the total now; `None` if there is no such row or it cannot be worked out.
     #[must_use]
     pub fn to(&self) -> Option<u32> {
         self.to
     }
 
-    /// The most that the row could earn before; `None` where it has no total before.
+    /// Returns the most that the row could earn before; `None` if it has no total before.
     #[must_use]
     pub fn out_of_before(&self) -> Option<u32> {
         self.out_of_before
     }
 
-    /// The most that the row can earn now, likewise.
+    /// Returns the most that the row can earn now; `None` if it has no total now.
     #[must_use]
     pub fn out_of_now(&self) -> Option<u32> {
         self.out_of_now
     }
 
-    /// What is gained, or lost where it is negative; `None` where one of the totals is.
+    /// Returns the marks that are gained, or lost if negative; `None` if one of the totals is `None`.
     #[must_use]
     pub fn difference(&self) -> Option<i64> {
         self.difference

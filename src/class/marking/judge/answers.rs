@@ -17,7 +17,7 @@ use crate::number::Reading;
 pub(in crate::class::marking) struct Judge<'a> {
     submission: Submission<'a>,
     policy: &'a Policy,
-    /// Whether the significant figures of this submission have been remarked on.
+    /// Whether there has been a remark on the significant figures of this submission.
     figures_remarked: bool,
 }
 
@@ -45,7 +45,7 @@ impl<'a> Judge<'a> {
         }
     }
 
-    /// Whether the significant figures of an answer so far have been remarked on.
+    /// Returns whether there has been a remark on the significant figures of an answer so far.
     pub(in crate::class::marking) fn figures_remarked(&self) -> bool {
         self.figures_remarked
     }
@@ -95,7 +95,8 @@ impl<'a> Judge<'a> {
             }))
         };
         let credit = match (own, following) {
-            // A band that the bench's own value earns in part is no reason to lose what follows.
+            // An answer may earn a low band by the bench's own value and a better one by what it follows
+            // from. It keeps the better one.
             (None, Some(credit)) => credit,
             (Some(own), Some(credit)) if credit.marks > own => credit,
             (Some(marks), _) => Credit {
@@ -112,7 +113,7 @@ impl<'a> Judge<'a> {
         let figures_count = !self.figures_remarked
             && match self.policy.figures_rule() {
                 FiguresRule::Ignore => false,
-                // The figures of a wrong answer matter least.
+                // A wrong answer has greater faults than its significant figures.
                 FiguresRule::Remark => {
                     correct || matches!(credit.judgement, Judgement::CarriedForward { .. })
                 }
@@ -127,7 +128,7 @@ impl<'a> Judge<'a> {
         (credit, remark.into_iter().collect())
     }
 
-    /// The marks of a number that careful work on the bench's own readings gives.
+    /// Returns the marks of a number that careful work on the bench's own readings gives.
     fn own_marks(&self, quantity: Quantity, number: &Reading, admitted: bool) -> Option<u32> {
         let most = self.policy.marks_for(quantity);
         let Some(tolerance) = self.policy.tolerance_for(quantity) else {
@@ -137,7 +138,7 @@ impl<'a> Judge<'a> {
         tolerance.marks_of(&number.value(), &own, &own, most)
     }
 
-    /// The marks of a number that follows from what was handed in.
+    /// Returns the marks of a number that follows from what was handed in.
     fn following_marks(
         &self,
         quantity: Quantity,
@@ -164,20 +165,20 @@ impl<'a> Judge<'a> {
     ) {
         let copied = matches!(judgement, Judgement::Slips { slips, .. } if slips.contains(&Slip::TheoryCopied));
         if number.value().is_zero() || copied {
-            // Nothing follows from zero, and what was copied is no work to go on from.
+            // Nothing follows from zero, or from a value that does not come from the readings.
             return;
         }
         let (range, origin) = match judgement {
             Judgement::Correct { follows } => {
-                // Right within a tolerance is not right within what careful work gives.
+                // A value within a tolerance may still be outside what careful work gives.
                 let right = !coarse && (admitted || follows.is_some());
-                // Its unrounded value is among the paths already.
+                // The paths of careful work already include its unrounded value.
                 (
                     Interval::point(number.value()),
                     (!right).then_some(quantity),
                 )
             }
-            // A wrong number may have been gone on from before it was rounded.
+            // Later work may have used a wrong number before it was rounded.
             Judgement::CarriedForward { from } => (Interval::about(number), Some(*from)),
             _ => (Interval::about(number), Some(quantity)),
         };
@@ -189,7 +190,7 @@ impl<'a> Judge<'a> {
         self.submission.values.push((quantity, value));
     }
 
-    /// Whether a mass is one of the weighings, with the container still in it.
+    /// Returns whether a mass is one of the weighings, with the container still in it.
     fn is_gross(&self, quantity: Quantity, number: &Reading) -> bool {
         let Some(weighings) = self.submission.weighings.container_weighings() else {
             return false;

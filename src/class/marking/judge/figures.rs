@@ -4,8 +4,8 @@ use crate::class::marking::answer::Remark;
 use crate::gravimetry::Interval;
 use crate::number::{Ratio, Reading};
 
-/// Returns what is to be said about the significant figures of a number. Too few are remarked on
-/// only if the number is `correct`.
+/// Returns the remark on the significant figures of a number. There is none on too few of them unless
+/// the number is `correct`.
 pub(super) fn remark(
     number: &Reading,
     allowed: u32,
@@ -21,7 +21,7 @@ pub(super) fn remark(
     too_few.then_some(Remark::TooFewFigures { written, allowed })
 }
 
-/// Whether a number would still be right with the zeros that a spreadsheet drops.
+/// Returns whether a number would still be right with the zeros that a spreadsheet drops.
 fn padded(number: &Reading, allowed: u32, defensible: Option<&Interval>) -> bool {
     let missing = allowed.saturating_sub(number.figures().at_most());
     let places = number.decimal_places() + i32::try_from(missing).unwrap_or(0);

@@ -1,4 +1,4 @@
-//! A reported formula, judged: the bench's own hydrate in any spelling, what follows from a ratio,
+//! Judging a reported formula: the bench's own hydrate in any spelling, what follows from a ratio,
 //! and slips.
 
 use alloc::string::String;
@@ -50,7 +50,7 @@ fn following(submission: &Submission<'_>, formula: &Formula, most: u32) -> Optio
         let nearest = submission.run.nearest_formula_to(x);
         nearest.is_some_and(|nearest| same(formula, &nearest))
     };
-    // A ratio may have been gone on from before it was rounded, so either end counts.
+    // The formula may come from a ratio before it was rounded, so either end counts.
     let leading = ratios.filter(|value| {
         let range = &value.range;
         leads(range.low()) || leads(range.high()) || middle(range).is_some_and(|x| leads(&x))
@@ -71,7 +71,7 @@ fn by_slips(submission: &Submission<'_>, formula: &Formula) -> Judgement {
     }
 }
 
-/// Starts from the pupil's own ratio, if there is one; otherwise from the bench's.
+/// Returns the slips that give a formula from the pupil's own ratio, or else from the bench's.
 fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
     let run = submission.run;
     let (x, least) = match submission.handed_in(Quantity::Ratio) {
@@ -102,7 +102,7 @@ fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
     Some(slips)
 }
 
-/// Half-way between the ends.
+/// Returns the value half-way between the ends.
 fn middle(range: &Interval) -> Option<Ratio> {
     (range.low() + range.high()).checked_div(&Ratio::from(2))
 }

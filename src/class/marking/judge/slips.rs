@@ -27,8 +27,8 @@ pub(super) fn judge(
     }
     let certain = match slips.as_slice() {
         [] => return Judgement::Unexplained,
-        // Fewer digits than careful work keeps fit too much by chance; the textbook's whole number
-        // has no more.
+        // Fewer digits than careful work keeps fit too many slips by chance. The textbook's whole
+        // number is an exception, because it has no more digits.
         [slip] => {
             let telling = number.figures().at_most() >= allowed.min(3)
                 || (*slip == Slip::TheoryCopied && quantity == Quantity::Ratio);
@@ -39,7 +39,7 @@ pub(super) fn judge(
     Judgement::Slips { slips, certain }
 }
 
-/// Whether a slip gives exactly the digits written, with the class's own weights and nothing
+/// Returns whether a slip gives exactly the digits written, with the class's own weights and nothing
 /// rounded on the way.
 fn gives_exactly(
     submission: &Submission<'_>,
@@ -60,7 +60,7 @@ fn gives_exactly(
     })
 }
 
-/// The work of the bench whose own values lie in these ranges.
+/// Returns the work of the bench whose own values are in these intervals.
 fn paper<'a>(
     submission: &Submission<'a>,
     rounding: &'a RoundingPaths,
@@ -70,7 +70,7 @@ fn paper<'a>(
     StudentWork::new(submission.run, submission.weighings, paths, mistaken, own)
 }
 
-/// Puts what was handed in on the paper, and what follows from it.
+/// Adds what was handed in to the work, and what follows from it.
 fn hand_in(submission: &Submission<'_>, paper: &mut StudentWork<'_>) {
     for (quantity, value) in &submission.values {
         paper.replace(*quantity, value.range.clone());

@@ -5,18 +5,18 @@ use alloc::vec::Vec;
 use crate::class::marking::answer::Judgement;
 use crate::gravimetry::{Interval, Quantity};
 
-/// A value that a pupil may have gone on from.
+/// A value that a pupil may have used for later answers.
 #[derive(Clone)]
 pub(super) struct StartingValue {
     pub(super) range: Interval,
-    /// The first answer handed in that the value rests on; `None` for the bench's own.
+    /// The first answer handed in that the value comes from; `None` for the bench's own.
     pub(super) from: Option<Quantity>,
-    /// The first of them that was not right, or too coarse to go on from.
+    /// The first of those answers that was not right, or had too few significant figures.
     pub(super) origin: Option<Quantity>,
 }
 
 impl StartingValue {
-    /// A value that rests on two others.
+    /// Returns a value that comes from two others.
     pub(super) fn of_two(range: Interval, a: &StartingValue, b: &StartingValue) -> StartingValue {
         let first = |a: Option<Quantity>, b: Option<Quantity>| match (a, b) {
             (Some(a), Some(b)) => Some(a.min(b)),
@@ -63,8 +63,9 @@ impl Credit {
     }
 }
 
-/// Returns the best credit among the values that an answer follows from: correct if one of them
-/// rests on right answers only, otherwise carried forward; with the most marks that any gives it.
+/// Returns the best credit among the values that an answer follows from, with the most marks that any
+/// of them gives. It is correct if one of them comes from right answers only, and otherwise carried
+/// forward.
 pub(super) fn best_credit(leading: impl Iterator<Item = (StartingValue, u32)>) -> Option<Credit> {
     let mut best: Option<Credit> = None;
     for (value, marks) in leading {

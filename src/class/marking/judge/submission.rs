@@ -10,7 +10,7 @@ use crate::gravimetry::{
 };
 use crate::number::Ratio;
 
-/// The numbers that a pupil has handed in, beside the key of the bench that they belong to.
+/// The numbers that a pupil has handed in, with the key of the bench that they belong to.
 pub(super) struct Submission<'a> {
     pub(super) weighings: &'a Weighings,
     pub(super) run: &'a Dehydration,
@@ -27,15 +27,15 @@ impl Submission<'_> {
         values.find(|(q, _)| *q == quantity).map(|(_, value)| value)
     }
 
-    /// Whether one of the values handed in was not right.
+    /// Returns whether one of the values handed in was not right.
     pub(super) fn has_errors(&self) -> bool {
         self.values.iter().any(|(_, value)| value.origin.is_some())
     }
 
-    /// The bench's own value and the one handed in, if there are such.
+    /// Returns the bench's own value and the one handed in, if there are such values.
     fn values_of(&self, quantity: Quantity) -> Vec<StartingValue> {
         let own = self.own.interval(quantity);
-        // A value handed in that is the bench's own gives nothing that the own one does not give.
+        // A right value handed in gives nothing that the bench's own value does not give.
         let another = |value: &&StartingValue| {
             value.origin.is_some() || !own.is_some_and(|own| own.contains(&value.range))
         };
@@ -48,12 +48,12 @@ impl Submission<'_> {
         own.into_iter().chain(handed_in).collect()
     }
 
-    /// The water: own, handed in, or the difference of masses of which one was handed in.
+    /// Returns the masses of water: own, handed in, or a difference of masses, one of them handed in.
     fn waters(&self) -> Vec<StartingValue> {
         self.with_difference(Quantity::WaterMass, Quantity::ResidueMass)
     }
 
-    /// The residue: own, handed in, or a difference as for the water.
+    /// Returns the masses of residue: own, handed in, or a difference of masses, one of them handed in.
     fn residues(&self) -> Vec<StartingValue> {
         self.with_difference(Quantity::ResidueMass, Quantity::WaterMass)
     }

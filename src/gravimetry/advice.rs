@@ -1,4 +1,4 @@
-//! What a bench should do now, while it is still heating.
+//! The advice to a bench that is still heating.
 
 use alloc::format;
 use alloc::vec::Vec;
@@ -16,19 +16,19 @@ use crate::formula::Formula;
 use crate::number::{Ratio, rectangular};
 use crate::text::{Detail, Note};
 
-/// What to do next.
+/// An advice on what to do next.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[non_exhaustive]
 pub enum Advice {
-    /// The readings are impossible, or far below what complete loss would leave.
+    /// Start again: the readings are impossible, or far below the expected mass.
     StartAgain,
-    /// The readings contradict the loss of water alone: ask whoever runs the laboratory.
+    /// Ask the teacher: the readings do not fit the loss of water alone.
     Ask,
     /// Heat, cool and weigh again.
     HeatAgain,
-    /// Nothing is heated yet: heat.
+    /// Heat: nothing has been heated yet.
     Heat,
-    /// Constant, and where it should be: stop.
+    /// Stop: the mass is constant and as expected.
     Stop,
 }
 
@@ -52,7 +52,7 @@ impl core::fmt::Display for Advice {
     }
 }
 
-/// A lower hydrate, at which heating may seem to be finished.
+/// A lower hydrate at which heating may seem to be finished.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Plateau {
     waters: Ratio,
@@ -66,14 +66,14 @@ impl Plateau {
         &self.waters
     }
 
-    /// What the container would weigh with it, in grams.
+    /// The mass of the container with this hydrate, in grams.
     #[must_use]
     pub fn mass(&self) -> &Ratio {
         &self.mass
     }
 }
 
-/// What a bench should do now, and why.
+/// The advice to a bench, with the reasons.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Check {
     advice: Advice,
@@ -100,46 +100,46 @@ impl Check {
         }
     }
 
-    /// Adds what was noted when the issued formula's text was read.
+    /// Adds the notes from reading the text of the issued formula.
     #[must_use]
     pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
         self.reasons.extend(notes);
         self
     }
 
-    /// What to do.
+    /// The advice.
     #[must_use]
     pub fn advice(&self) -> Advice {
         self.advice
     }
 
-    /// Why.
+    /// The reasons for the advice.
     #[must_use]
     pub fn reasons(&self) -> &[Note] {
         &self.reasons
     }
 
-    /// The reasons as values.
+    /// The reasons for the advice, as values.
     #[cfg(feature = "report")]
     pub(crate) fn findings(&self) -> &[Reason] {
         &self.findings
     }
 
-    /// What the container with the anhydrous salt should weigh, in grams; `None` where the
-    /// masses are impossible.
+    /// The expected mass of the container with the anhydrous salt, in grams; `None` if the masses are
+    /// impossible.
     #[must_use]
     pub fn expected_last(&self) -> Option<&Ratio> {
         self.expectation.as_ref().map(|known| &known.expected_last)
     }
 
-    /// How much the last weighing is above that, in grams; negative where it is too light, `None`
-    /// before the first heating.
+    /// The last weighing minus the expected mass, in grams; negative if the last weighing is too light,
+    /// `None` before the first heating.
     #[must_use]
     pub fn still_to_lose(&self) -> Option<&Ratio> {
         self.expectation.as_ref()?.still_to_lose.as_ref()
     }
 
-    /// The lower hydrates on the way, from the highest down.
+    /// The lower hydrates that may appear on heating, from the highest down.
     #[must_use]
     pub fn plateaus(&self) -> &[Plateau] {
         self.expectation
@@ -147,7 +147,7 @@ impl Check {
             .map_or(&[], |known| &known.plateaus)
     }
 
-    /// Whether the mass is constant.
+    /// The comparison with the criterion for constant mass.
     #[must_use]
     pub fn constant_mass(&self) -> Option<&Constancy> {
         self.expectation.as_ref().map(|known| &known.constancy)
@@ -155,19 +155,22 @@ impl Check {
 }
 
 impl Method {
-    /// What a bench should do now: `issued` is the hydrate that was given out, `weighings` the
+    /// Returns the advice to a bench: `issued` is the hydrate that was issued, `weighings` are the
     /// readings so far.
     ///
-    /// With *t* the largest of the criterion for constant mass, three standard uncertainties of
-    /// the mass of water and 1 % of the loss expected: start again where the masses are
-    /// impossible or the last weighing is below the expected one by more than a tenth of the
-    /// loss expected; else ask where a weighing gained more than the criterion or the last is
-    /// more than *t* too light; else stop where the mass is constant and within *t*; else heat
-    /// again.
+    /// The tolerance *t* is the largest of three: the criterion for constant mass, three standard
+    /// uncertainties of the mass of water, and 1 % of the expected loss. The first that applies is
+    /// the advice:
+    ///
+    /// 1. Start again if the masses are impossible, or if the last weighing is too light by more than
+    ///    a tenth of the expected loss.
+    /// 2. Ask if a weighing gained more than the criterion, or if the last is too light by more than *t*.
+    /// 3. Stop if the mass is constant and within *t* of the expected mass.
+    /// 4. Heat again.
     ///
     /// # Errors
-    /// Where the readings are no weighings of a container, or the issued formula is no hydrate or
-    /// has no molar mass. Impossible masses are an advice, not an error.
+    /// Returns an error if the readings are not weighings of a container, or if the issued formula is
+    /// not a hydrate or has no molar mass. Impossible masses lead to an advice, not to an error.
     ///
     /// ```
     /// use effloresce::gravimetry::{Advice, Method, Weighings};
@@ -181,7 +184,7 @@ impl Method {
         let Some(weighings) = weighings.container_weighings() else {
             return Err(Error::new(
                 ErrorKind::MissingWeighing,
-                Detail::new("net masses and percentages do not tell what to do next")
+                Detail::new("net masses and percentages do not show what to do next")
                     .help("give the weighings of the container"),
             ));
         };
@@ -242,7 +245,7 @@ impl Method {
             let reasons = to_heat_again(expectation, series, above, &tolerance);
             (Advice::HeatAgain, reasons)
         };
-        // A decomposing salt gains nothing.
+        // A salt that decomposes does not gain mass.
         if below > tolerance && !gained {
             let overheating = self.overheating(issued, above, reached, &tolerance);
             reasons.extend(overheating.map(Reason::Overheating));
@@ -280,14 +283,14 @@ impl Method {
         }
         let method = self.repeatability * loss.to_f64();
         let three = 3.0 * libm::sqrt(variance + method * method);
-        // To a whole nanogram, which no advice depends on.
+        // Rounded up to a whole nanogram, on which no advice depends.
         let three = Ratio::new(libm::ceil(three * 1e9) as i128, 1_000_000_000).unwrap_or_default();
         let hundredth = loss.checked_div(&Ratio::from(100)).unwrap_or_default();
         constancy.criterion().clone().max(three).max(hundredth)
     }
 }
 
-/// The hydrate that was given out, and how much of it was taken.
+/// The hydrate that was issued, and the mass of it that was taken.
 struct Issued<'a> {
     hydrate: &'a Formula,
     salt: Formula,
@@ -329,7 +332,7 @@ impl Issued<'_> {
         })
     }
 
-    /// The mass of the container with what the hydrate leaves when this much water is left.
+    /// The mass of the container with the solid when this number of waters is left.
     fn mass_with(&self, waters: &Ratio) -> Option<Ratio> {
         let part = &self.salt_mass + &(waters * &self.water_mass);
         let left = (&self.taken * &part).checked_div(&self.molar_mass)?;
@@ -350,7 +353,7 @@ impl Issued<'_> {
     }
 }
 
-/// The reason to stop: the mass is as expected, or the balance and the criterion cannot tell.
+/// The reason to stop: the mass is as expected, or the balance and the criterion cannot show it.
 fn finished(tolerance: &Ratio, loss: &Ratio, series: &Series<'_>) -> Reason {
     let half = loss.checked_div(&Ratio::from(2)).unwrap_or_default();
     if *tolerance < half {

@@ -1,22 +1,23 @@
-//! When the mass of a container counts as constant.
+//! The criterion for constant mass, and whether weighings reach it.
 
 use alloc::format;
 
 use super::error::{Error, out_of_range};
 use crate::number::{Ratio, Reading};
 
-/// When two successive weighings count as the same.
+/// The criterion for constant mass: the largest difference between two successive weighings that
+/// agree.
 ///
-/// Houses differ: 0.2 mg to 0.5 mg in analytical methods, 0.5 mg for each gram taken, 0.1 %,
-/// and 0.01 g to 0.1 g in schools.
+/// Laboratories differ. Analytical methods use 0.2 mg to 0.5 mg, 0.5 mg for each gram taken, or 0.1 %.
+/// Schools use 0.01 g to 0.1 g.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum ConstantMass {
-    /// So many divisions of the balance; two is the default.
+    /// A number of divisions of the balance; two is the default.
     Divisions(u32),
-    /// A difference of so many grams.
+    /// A difference in grams.
     Absolute(Reading),
-    /// So many grams for each gram of hydrate taken.
+    /// A difference in grams for each gram of hydrate taken.
     PerGram(Reading),
     /// A fraction of the mass of the residue (0.001 for 0.1 %).
     Relative(Reading),
@@ -29,7 +30,7 @@ impl Default for ConstantMass {
 }
 
 impl ConstantMass {
-    /// The criterion, refused where no weighings could ever meet it.
+    /// Refuses a criterion that no weighings can reach.
     pub(super) fn checked(self) -> Result<ConstantMass, Error> {
         match self {
             ConstantMass::Absolute(limit)
@@ -38,8 +39,8 @@ impl ConstantMass {
                 if limit.value().is_negative() =>
             {
                 Err(out_of_range(
-                    format!("{limit} is no criterion for constant mass"),
-                    "give a difference that is not negative, such as 0.002 g",
+                    format!("{limit} is not a criterion for constant mass"),
+                    "give a difference of 0 or more, such as 0.002 g",
                 ))
             }
             criterion => Ok(criterion),
@@ -47,7 +48,7 @@ impl ConstantMass {
     }
 }
 
-/// Whether the mass had become constant.
+/// The comparison of the last two weighings with the criterion for constant mass.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Constancy {
     pub(super) reached: Option<bool>,
@@ -56,13 +57,14 @@ pub struct Constancy {
 }
 
 impl Constancy {
-    /// Whether the last two weighings agree within the criterion; `None` where there are not two.
+    /// Returns whether the last two weighings agree within the criterion; `None` if there are fewer
+    /// than two.
     #[must_use]
     pub fn reached(&self) -> Option<bool> {
         self.reached
     }
 
-    /// The last weighing less the one before it, in grams (negative: still falling).
+    /// The last weighing minus the one before it, in grams; negative if the mass is still falling.
     #[must_use]
     pub fn last_change(&self) -> Option<&Reading> {
         self.last_change.as_ref()

@@ -8,18 +8,21 @@ use crate::number::Ratio;
 
 /// The defensible range of every quantity.
 ///
-/// The paths that careful work can take are the product of: the table of atomic weights, for the
-/// salt and for water apart (whole numbers with Cl 35.5 and Cu 63.5, one, two, three decimals,
-/// abridged, full, and the class's own; where a class has its own table, that and the finer
-/// ones); each intermediate value unrounded, or rounded to three to six figures (to fewer where
-/// the data allow no more); the tie rule; and which of the weighings that agree within the
-/// criterion was used.
+/// The range comes from all combinations of these choices:
+///
+/// - the table of atomic weights, separately for the salt and for water: whole numbers with Cl 35.5
+///   and Cu 63.5, one, two or three decimals, abridged, full, and the table of the class. If the class
+///   has its own table, only that and the finer ones count.
+/// - each intermediate value unrounded, or rounded to three to six significant figures, or to fewer
+///   if the data allow no more.
+/// - the tie rule of rounding.
+/// - the weighing used, of those that agree within the criterion.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Defensible {
     pub(super) intervals: [Option<Interval>; NUMERIC_QUANTITIES],
 }
 
-/// The masses that one choice of weighing gives, each as the one value that it has.
+/// The masses that one choice of weighing gives, each an interval of one value.
 pub(super) struct Masses {
     pub(super) hydrate: Interval,
     pub(super) residue: Interval,
@@ -71,7 +74,7 @@ impl Defensible {
         self.intervals
     }
 
-    /// The range of a quantity; `None` for the formula, and for masses that were not given.
+    /// Returns the interval of a quantity; `None` for the formula, and for masses that were not given.
     #[must_use]
     pub fn interval(&self, quantity: Quantity) -> Option<&Interval> {
         self.intervals.get(quantity as usize)?.as_ref()

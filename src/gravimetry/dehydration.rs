@@ -1,4 +1,4 @@
-//! From readings to the degree of hydration, with its uncertainty.
+//! The degree of hydration that readings give, with its uncertainty.
 
 use alloc::format;
 use alloc::vec::Vec;
@@ -22,7 +22,7 @@ use crate::formula::{Composition, Formula, MolarMass};
 use crate::number::{Budget, Contribution, Ratio, Reading};
 use crate::text::{Detail, Note};
 
-/// What one bench's readings give, worked out exactly.
+/// The result of one bench's readings, worked out exactly.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Dehydration {
     pub(super) salt: Formula,
@@ -37,18 +37,17 @@ pub struct Dehydration {
     outcome: Outcome,
     findings: Vec<Warning>,
     warnings: Vec<Note>,
-    /// The degrees that the caller named.
+    /// The candidates of the caller.
     given: Option<Vec<Ratio>>,
 }
 
 impl Method {
-    /// Works a bench's readings out: the degree of hydration of `salt` (anhydrous, or with an
-    /// open degree such as `MgSO4·xH2O`).
+    /// Works out the degree of hydration of `salt` from a bench's readings. The salt is anhydrous, or
+    /// has an unknown number of waters (`MgSO4·xH2O`).
     ///
     /// # Errors
-    /// Where the masses are impossible (the message names the two readings that disagree), where
-    /// no weighing after heating is given, where the salt is already a hydrate or has no molar
-    /// mass.
+    /// Returns an error if the masses are impossible (the message names the two readings), if no
+    /// weighing after heating is given, or if the salt is a hydrate or has no molar mass.
     #[doc(alias = "water of crystallization")]
     pub fn dehydration(&self, salt: &Formula, weighings: &Weighings) -> Result<Dehydration, Error> {
         let salt = anhydrous(salt)?;
@@ -80,13 +79,13 @@ impl Method {
         let outcome = interpretation.outcome(&candidates, reached);
         let mut findings = self.warnings(weighings, &loss);
         let expanded = self.coverage * uncertainty;
-        // What fits a hydrate that lost all its water needs no other explanation.
+        // A loss that fits a hydrate without its water needs no other explanation.
         if !matches!(outcome, Outcome::Resolved(_) | Outcome::Ambiguous(_))
             && reached != Some(false)
         {
             findings.extend(interpretation.lower_hydrate(expanded));
         }
-        // A whole number above every known hydrate explains nothing, even where it is resolved.
+        // A whole number above every known hydrate explains nothing, even if it is resolved.
         let tolerance = expanded.max(0.01 * ratio.to_f64());
         findings.extend(interpretation.above_highest(&self.weights, reached, tolerance));
         Ok(Dehydration {
@@ -131,10 +130,10 @@ impl Method {
                 by_relative.to_f64(),
             ));
         }
-        // Moles of water for each gram of residue: x is as many times the mass of the salt.
+        // The moles of water for each gram of residue. Times the molar mass of the salt they give x.
         let moles = loss.mass_ratio.checked_div(m_water).ok_or_else(no_mass)?;
-        // H and O sit in the salt and in the water: each element counts once, with the sum of
-        // its sensitivities.
+        // H and O may be in the salt and in the water. Each element counts once, with the sum of its
+        // sensitivities.
         let mut atoms: Vec<_> = in_salt.iter().map(|(atom, _)| atom).collect();
         atoms.extend(
             in_water
@@ -178,12 +177,12 @@ impl Method {
     }
 }
 
-/// The salt to work with: as given where it is anhydrous, without its water where that is open.
+/// The anhydrous salt of a formula that is anhydrous or has an unknown number of waters.
 pub(super) fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
     let Some(anhydrous) = salt.anhydrous().filter(|salt| !salt.is_electron()) else {
         return Err(Error::new(
             ErrorKind::NotASalt,
-            Detail::new(format!("{salt} is no salt"))
+            Detail::new(format!("{salt} is not a salt"))
                 .help("give the anhydrous salt, such as MgSO4"),
         ));
     };
@@ -191,7 +190,7 @@ pub(super) fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
         return Err(Error::new(
             ErrorKind::NotASalt,
             Detail::new(format!(
-                "{salt} is a hydrate; its degree is what is to be found"
+                "{salt} is already a hydrate with a known number of waters"
             ))
             .help(format!("give the anhydrous salt, {anhydrous}")),
         ));
@@ -206,7 +205,7 @@ impl Dehydration {
         &self.salt
     }
 
-    /// The mass of hydrate, in grams, with the places of the balance.
+    /// The mass of hydrate, in grams, with the decimal places of the balance.
     #[must_use]
     pub fn hydrate_mass(&self) -> Option<&Reading> {
         self.loss.hydrate.as_ref()
@@ -244,7 +243,7 @@ impl Dehydration {
         mass.checked_div(&self.water_molar.exact())
     }
 
-    /// The degree of hydration found, exact.
+    /// The degree of hydration, exact: moles of water per mole of salt.
     #[must_use]
     pub fn ratio(&self) -> &Ratio {
         &self.ratio
@@ -256,25 +255,25 @@ impl Dehydration {
         self.budget.standard_uncertainty()
     }
 
-    /// Where the uncertainty comes from.
+    /// The contributions to the uncertainty.
     #[must_use]
     pub fn budget(&self) -> &Budget {
         &self.budget
     }
 
-    /// How the ratio changes with each reading.
+    /// The partial derivatives of the ratio with respect to the readings.
     #[must_use]
     pub fn sensitivity(&self) -> &Sensitivity {
         &self.loss.sensitivity
     }
 
-    /// The hydrates compared with, by degree.
+    /// The hydrates that are compared with the ratio, by degree.
     #[must_use]
     pub fn candidates(&self) -> &[Candidate] {
         &self.candidates
     }
 
-    /// The degree nearest to the ratio: the school rule, whatever the uncertainty says.
+    /// The degree nearest to the ratio, whatever the uncertainty is.
     #[must_use]
     pub fn nearest(&self) -> &Ratio {
         &self.nearest
@@ -288,32 +287,32 @@ impl Dehydration {
             .unwrap_or_else(|| self.salt.clone())
     }
 
-    /// The hydrate that another ratio is nearest to.
+    /// The hydrate that is nearest to another ratio.
     #[cfg(feature = "class")]
     pub(crate) fn nearest_formula_to(&self, ratio: &Ratio) -> Option<Formula> {
         let degree = super::outcome::nearest_degree(&self.salt, self.given.as_deref(), ratio);
         self.salt.with_waters(&degree)
     }
 
-    /// What may be concluded.
+    /// The conclusion from the ratio.
     #[must_use]
     pub fn outcome(&self) -> &Outcome {
         &self.outcome
     }
 
-    /// Whether the mass had become constant; `None` for net masses and percentages.
+    /// The comparison with the criterion for constant mass; `None` for net masses and percentages.
     #[must_use]
     pub fn constant_mass(&self) -> Option<&Constancy> {
         self.loss.constancy.as_ref()
     }
 
-    /// What is doubtful about the readings.
+    /// The doubts about the readings.
     #[must_use]
     pub fn warnings(&self) -> &[Note] {
         &self.warnings
     }
 
-    /// What is doubtful, as values.
+    /// The doubts about the readings, as values.
     #[cfg(feature = "class")]
     pub(crate) fn findings(&self) -> &[Warning] {
         &self.findings
@@ -325,13 +324,13 @@ impl Dehydration {
         self.weights.edition()
     }
 
-    /// The significant figures that the masses allow for what is multiplied and divided from them.
+    /// The number of significant figures that the masses allow in a product or a quotient.
     #[must_use]
     pub fn figures(&self) -> u32 {
         self.loss.figures
     }
 
-    /// The value of a quantity, exact; `None` for the formula and for masses that were not given.
+    /// Returns the exact value of a quantity; `None` for the formula and for masses that were not given.
     #[must_use]
     pub fn value(&self, quantity: Quantity) -> Option<Ratio> {
         match quantity {
@@ -350,19 +349,19 @@ impl Dehydration {
         &self.loss.division
     }
 
-    /// Adds what was noted when the salt's text was read.
+    /// Adds the notes from reading the salt's text.
     #[must_use]
     pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
         self.warnings.extend(notes);
         self
     }
 
-    /// The weight tables and roundings that careful work on these readings may use.
+    /// The tables of weights and the roundings that careful work on these readings may use.
     pub(crate) fn paths(&self) -> DefensiblePaths {
         DefensiblePaths::new(&self.salt, &self.weights, self.loss.figures)
     }
 
-    /// The path of the run's own weights without any rounding.
+    /// The path with the weights of this run and without rounding.
     pub(crate) fn unrounded_path(&self) -> DefensiblePaths {
         DefensiblePaths::unrounded(&self.salt, &self.weights)
     }
@@ -396,7 +395,7 @@ impl Dehydration {
             .collect()
     }
 
-    /// The least and the greatest answer that careful work can give from these readings, for
+    /// Returns the least and the greatest answer that careful work can give from these readings, for
     /// each quantity; see [`Defensible`].
     #[must_use]
     pub fn defensible(&self) -> Defensible {

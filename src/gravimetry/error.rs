@@ -1,11 +1,11 @@
-//! What can be wrong with readings, and with what is asked of them.
+//! The errors of this module.
 
 use alloc::string::String;
 
 use crate::text::Detail;
 
 crate::text::room_error! {
-    /// Readings that contradict one another, or a question that they cannot answer.
+    /// An error in readings that contradict one another, or in what is asked of them.
     ///
     /// ```
     /// use effloresce::gravimetry::{Method, Weighings};
@@ -19,23 +19,23 @@ crate::text::room_error! {
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     Error, ErrorKind {
-        /// Masses that cannot be: a residue heavier than the hydrate, nothing left, and the like.
+        /// Impossible masses, such as a residue that is heavier than the hydrate.
         ImpossibleMasses => "impossible_masses",
-        /// A salt that is not anhydrous, or a hydrate that is none.
+        /// A salt that is not anhydrous, or an issued formula that is not a hydrate.
         NotASalt => "bad_request",
-        /// No weighing after heating is given.
+        /// A weighing after heating is missing.
         MissingWeighing => "missing_field",
-        /// A value outside the range that makes sense for it.
+        /// A value outside its possible range.
         OutOfRange => "out_of_range",
-        /// The salt's formula has no molar mass: an element without a weight.
+        /// A formula with an element that has no standard atomic weight.
         NoStandardWeight => "no_standard_weight",
-        /// The salt's formula has no molar mass: a count left open.
+        /// A formula with an unknown number of waters.
         UnknownDegree => "unknown_degree",
     }
 }
 
 impl From<crate::formula::Error> for Error {
-    /// What keeps a formula from having a molar mass keeps its hydrate from being worked out.
+    /// Keeps the message, the span and the help of the formula's error.
     fn from(error: crate::formula::Error) -> Error {
         let kind = match error.kind() {
             crate::formula::ErrorKind::UnknownDegree => ErrorKind::UnknownDegree,
@@ -58,7 +58,7 @@ pub(super) fn out_of_range(message: String, help: &'static str) -> Error {
 
 pub(super) fn no_mass() -> Error {
     impossible(
-        "a mass of nothing was divided by".into(),
-        "check the readings",
+        "a mass of 0 g cannot be divided by".into(),
+        "check the readings: a mass must be positive",
     )
 }

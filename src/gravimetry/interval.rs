@@ -2,7 +2,7 @@
 
 use crate::number::{Ratio, Reading};
 
-/// The least and the greatest defensible value of a quantity.
+/// An interval of values: the least and the greatest that careful work can give for a quantity.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Interval {
     pub(super) low: Ratio,
@@ -24,7 +24,7 @@ impl Interval {
         Interval::new(value.clone(), value)
     }
 
-    /// What a number with this last place may have been before it was rounded.
+    /// The values that round to this reading.
     #[cfg(feature = "class")]
     pub(crate) fn about(reading: &Reading) -> Interval {
         let (value, half) = (reading.value(), half_place(reading));
@@ -36,8 +36,8 @@ impl Interval {
         Interval::new(&self.low - &other.high, &self.high - &other.low)
     }
 
-    /// The quotients of two values that lie anywhere in their intervals; `None` where the divisor may
-    /// be nought.
+    /// The quotients of two values that lie anywhere in their intervals; `None` if the divisor may
+    /// be zero.
     pub(crate) fn over(&self, divisor: &Interval) -> Option<Interval> {
         if !divisor.low.is_positive() && !divisor.high.is_negative() {
             return None;
@@ -87,13 +87,13 @@ impl Interval {
         }
     }
 
-    /// Whether all of another interval lies in this one.
+    /// Whether this interval contains all of another one.
     #[cfg(feature = "class")]
     pub(crate) fn contains(&self, other: &Interval) -> bool {
         self.low <= other.low && other.high <= self.high
     }
 
-    /// Whether some value lies in both.
+    /// Whether some value lies in both intervals.
     pub(crate) fn overlaps(&self, other: &Interval) -> bool {
         self.low <= other.high && other.low <= self.high
     }
@@ -110,8 +110,8 @@ impl Interval {
         &self.high
     }
 
-    /// Whether some value of the interval rounds to what was written, at the places it was written
-    /// to, by either tie rule.
+    /// Returns whether some value of the interval rounds to a written number, at the decimal places
+    /// of that number and by either tie rule.
     ///
     /// ```
     /// use effloresce::gravimetry::{Method, Quantity, Weighings};
@@ -128,8 +128,8 @@ impl Interval {
         self.reaches(&written.value(), &half_place(written))
     }
 
-    /// The same, and for a number whose final zeros may only hold the place (`50`) also at its last
-    /// certain figure, where the readings allow no more figures than that.
+    /// Returns the same as `admits`. A number whose final zeros may not be significant (`50`) is also
+    /// compared at its last certain figure, if the readings allow no more significant figures.
     #[cfg(feature = "class")]
     pub(crate) fn admits_with(&self, written: &Reading, allowed: u32) -> bool {
         let figures = written.figures();
@@ -140,7 +140,7 @@ impl Interval {
     }
 
     fn reaches(&self, value: &Ratio, half: &Ratio) -> bool {
-        // Nought rounds from nearly anything, and says nothing.
+        // Nearly every small value rounds to zero, so a written zero must be exact.
         let half = if value.is_zero() { &Ratio::ZERO } else { half };
         self.low <= value + half && value - half <= self.high
     }
@@ -150,7 +150,7 @@ fn half_place(written: &Reading) -> Ratio {
     &written.last_place() * &Ratio::new(1, 2).unwrap_or_default()
 }
 
-/// 100 w/h; nothing is rounded on the way, for there is nothing between.
+/// 100 w/h. There is no intermediate value that could be rounded.
 pub(crate) fn percent(water: &Interval, hydrate: &Interval) -> Option<Interval> {
     let hundred = Ratio::from(100);
     Interval::new(&hundred * &water.low, &hundred * &water.high).over(hydrate)

@@ -1,5 +1,4 @@
-//! What a bench's readings give before any molar mass comes in: masses, their ratio, and how it
-//! depends on each reading.
+//! The masses of a bench and their ratio, before any molar mass is used.
 
 use alloc::format;
 use alloc::vec::Vec;
@@ -13,20 +12,19 @@ use super::weighings::{Net, Weighings, WeighingsForm};
 use crate::number::{Ratio, Reading, rectangular};
 use crate::text::Detail;
 
-/// What the readings give before any molar mass comes in.
+/// The masses of a bench and their ratio, with what these depend on.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct MassLoss {
     pub(super) hydrate: Option<Reading>,
     pub(super) residue: Option<Reading>,
     pub(super) water: Option<Reading>,
     pub(super) percent: Ratio,
-    /// Mass of water over mass of residue.
+    /// The mass of water divided by the mass of residue.
     pub(super) mass_ratio: Ratio,
-    /// Other masses of residue and water that the same criterion allows.
+    /// The masses of residue and water of the other weighings that agree within the criterion.
     pub(super) agreeing: Vec<(Ratio, Ratio)>,
     pub(super) sensitivity: Sensitivity,
-    /// The inputs that were read, with their standard uncertainties and sensitivities of the
-    /// mass ratio.
+    /// The name of each reading, its standard uncertainty, and the derivative of the mass ratio.
     pub(super) inputs: Vec<(&'static str, f64, Ratio)>,
     pub(super) constancy: Option<Constancy>,
     /// The empty container, the container with the hydrate, and the mass after heating that counts.
@@ -38,7 +36,7 @@ pub(super) struct MassLoss {
 }
 
 impl MassLoss {
-    /// The loss of net masses, of which nothing else is known.
+    /// The loss between two net masses, without sensitivities.
     fn of_masses(hydrate: &Ratio, residue: &Ratio, division: &Ratio) -> Result<MassLoss, Error> {
         let water = hydrate - residue;
         let shown = |value: &Ratio| mass(value, division).ok_or_else(too_long);
@@ -104,7 +102,7 @@ impl Method {
         let residue = &heated.value - &c;
         let loss = MassLoss::of_masses(&(&b - &c), &residue, division)?;
         let [by_hydrate, by_residue] = loss.slopes(&residue)?;
-        // The empty container sits in both masses.
+        // The empty container is subtracted in both masses.
         let by_container = -&(&by_hydrate + &by_residue);
         let u = self.of_one_reading(division);
         let of_mean = u / libm::sqrt(f64::from(heated.readings));
@@ -168,14 +166,14 @@ impl Method {
     }
 }
 
-/// The net masses of a hydrate and of its residue, where both can be.
+/// The net masses of a hydrate and of its residue, if they are possible.
 pub(super) fn net_masses(hydrate: &Reading, residue: &Reading) -> Result<(Ratio, Ratio), Error> {
     let (h, s) = (hydrate.value(), residue.value());
     if !h.is_positive() || !s.is_positive() || s > h {
         let message = if s > h {
             format!("the residue ({residue} g) is heavier than the hydrate ({hydrate} g)")
         } else {
-            format!("a hydrate of {hydrate} g and a residue of {residue} g cannot both be")
+            format!("a hydrate of {hydrate} g cannot leave a residue of {residue} g")
         };
         return Err(impossible(
             message,
@@ -191,8 +189,8 @@ fn loss_of_percent(percent: &Reading, division: &Ratio) -> Result<MassLoss, Erro
     let salt = &hundred - &p;
     if p.is_negative() || !salt.is_positive() {
         return Err(impossible(
-            format!("a hydrate cannot hold {percent} % of water"),
-            "give a percentage from 0 to below 100",
+            format!("a hydrate cannot contain {percent} % of water"),
+            "give a percentage of 0 or more and below 100",
         ));
     }
     let slope = hundred.checked_div(&(&salt * &salt)).ok_or_else(no_mass)?;
@@ -222,7 +220,7 @@ fn percent(water: &Ratio, hydrate: &Ratio) -> Result<Ratio, Error> {
         .ok_or_else(no_mass)
 }
 
-/// The fewest significant figures among masses that keep the places of the balance.
+/// The smallest number of significant figures of masses with the decimal places of the balance.
 fn figures(masses: &[&Ratio], division: &Ratio) -> u32 {
     masses
         .iter()
@@ -235,7 +233,7 @@ fn figures(masses: &[&Ratio], division: &Ratio) -> u32 {
 
 fn too_long() -> Error {
     out_of_range(
-        "the readings differ too much in size to be subtracted to the last digit".into(),
+        "the readings differ too much in size to be subtracted exactly".into(),
         "give readings of one balance, in grams",
     )
 }

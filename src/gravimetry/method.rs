@@ -1,4 +1,4 @@
-//! The rules a laboratory works by: atomic weights, constant mass, which weighing counts.
+//! The rules of a laboratory: atomic weights, constant mass, the weighing that counts.
 
 use alloc::format;
 use alloc::vec::Vec;
@@ -10,7 +10,7 @@ use super::weighings::{WeighingUsed, Weighings};
 use crate::element::AtomicWeights;
 use crate::number::{Ratio, Reading, rectangular};
 
-/// How a laboratory does the experiment: everything that is not a reading.
+/// The rules of a laboratory for this experiment: everything that is not a reading.
 ///
 /// ```
 /// use effloresce::gravimetry::{ConstantMass, Method, Outcome, Weighings};
@@ -57,68 +57,69 @@ impl Default for Method {
 }
 
 impl Method {
-    /// The default rules: atomic weights of 2024, constant mass within two divisions, the last
-    /// weighing counts, no repeatability beyond the balance's, coverage factor 2.
+    /// Returns the default rules: atomic weights of 2024, constant mass within two divisions, the
+    /// last weighing counts, no repeatability beyond that of the balance, coverage factor 2.
     #[must_use]
     pub fn new() -> Self {
         Method::default()
     }
 
-    /// The atomic weights.
+    /// Sets the atomic weights.
     #[must_use]
     pub fn weights(mut self, weights: AtomicWeights) -> Self {
         self.weights = weights;
         self
     }
 
-    /// The criterion for constant mass.
+    /// Sets the criterion for constant mass.
     #[must_use]
     pub fn constant_mass(mut self, criterion: ConstantMass) -> Self {
         self.constant_mass = criterion;
         self
     }
 
-    /// The house rule of which weighing counts.
+    /// Sets which weighing after heating counts.
     #[must_use]
     pub fn weighing_used(mut self, rule: WeighingUsed) -> Self {
         self.weighing_used = rule;
         self
     }
 
-    /// The smallest step the balance shows, in grams; by default the finest last place among
-    /// the readings.
+    /// Sets the smallest step that the balance shows, in grams. The default is the finest last place
+    /// of the readings.
     ///
     /// # Errors
-    /// Where it is not above nought.
+    /// Returns an error if the step is not positive.
     #[doc(alias = "resolution")]
     pub fn readability(mut self, division: Reading) -> Result<Self, Error> {
-        self.readability = Some(above_nought(division.value())?);
+        self.readability = Some(positive_division(division.value())?);
         Ok(self)
     }
 
-    /// The readability of the balance where the method itself names none.
+    /// Sets the smallest step of the balance if the method has none.
     #[cfg(feature = "class")]
     pub(crate) fn fall_back_on(&mut self, division: Option<Ratio>) -> Result<(), Error> {
         if self.readability.is_none() {
-            self.readability = division.map(above_nought).transpose()?;
+            self.readability = division.map(positive_division).transpose()?;
         }
         Ok(())
     }
 
-    /// The balance's repeatability: the standard deviation of one reading, in grams, beside its
-    /// readability; nought by default.
+    /// Sets the repeatability of the balance: the standard deviation of one reading, in grams, in
+    /// addition to its smallest step. The default is 0.
     ///
     /// # Errors
-    /// Where it is negative or no finite number.
+    /// Returns an error if the value is negative or not finite.
     pub fn balance_repeatability(mut self, grams: f64) -> Result<Self, Error> {
         self.balance.0 = not_negative(grams)?;
         Ok(self)
     }
 
-    /// The limit of the balance's deviation from linearity, in grams, either way; nought by default.
+    /// Sets the largest deviation of the balance from linearity, in grams and in both directions. The
+    /// default is 0.
     ///
     /// # Errors
-    /// Where it is negative or no finite number.
+    /// Returns an error if the value is negative or not finite.
     pub fn balance_linearity(mut self, grams: f64) -> Result<Self, Error> {
         self.balance.1 = not_negative(grams)?;
         Ok(self)
@@ -131,7 +132,7 @@ impl Method {
             .unwrap_or_else(|| weighings.finest_place())
     }
 
-    /// Whether a container's weighings are constant, and nothing else of a check; `None` for the
+    /// The comparison of a container's weighings with the criterion for constant mass; `None` for the
     /// other forms of readings.
     pub(crate) fn constancy(&self, weighings: &Weighings) -> Result<Option<Constancy>, Error> {
         let division = self.division(weighings);
@@ -140,23 +141,23 @@ impl Method {
         Ok(weighings.container_weighings().map(constancy))
     }
 
-    /// The standard uncertainty of one reading: anywhere within half a division either way, d/√12,
-    /// with the balance's own repeatability and linearity.
+    /// The standard uncertainty of one reading: d/√12 for a division d, combined with the
+    /// repeatability and the linearity of the balance.
     pub(super) fn of_one_reading(&self, division: &Ratio) -> f64 {
         let read = rectangular(division.to_f64() / 2.0);
         let (repeatability, linearity) = (self.balance.0, rectangular(self.balance.1));
         libm::sqrt(read * read + repeatability * repeatability + linearity * linearity)
     }
 
-    /// The method's own relative standard deviation of the mass of water, beyond what the
-    /// balance explains (0.003 for 0.3 %); nought by default.
+    /// Sets the relative standard deviation of the mass of water that the balance does not explain,
+    /// such as 0.003 for 0.3 %. The default is 0.
     ///
     /// # Errors
-    /// Where it is not a number from 0 to 1.
+    /// Returns an error if the value is not from 0 to 1.
     pub fn repeatability(mut self, relative: f64) -> Result<Self, Error> {
         if !(0.0..=1.0).contains(&relative) {
             return Err(out_of_range(
-                format!("{relative} is no relative standard deviation"),
+                format!("{relative} is not a relative standard deviation"),
                 "give a fraction from 0 to 1, such as 0.003 for 0.3 %",
             ));
         }
@@ -164,50 +165,51 @@ impl Method {
         Ok(self)
     }
 
-    /// The relative standard deviation of the mass of water that the method was told.
+    /// The relative standard deviation of the mass of water.
     #[cfg(feature = "class")]
     pub(crate) fn own_repeatability(&self) -> f64 {
         self.repeatability
     }
 
-    /// The coverage factor within which a candidate counts as compatible; 2 by default.
+    /// Sets the coverage factor: a candidate is compatible if it is within this number of standard
+    /// uncertainties. The default is 2.
     ///
     /// # Errors
-    /// Where it is not above 0, or above 100.
+    /// Returns an error if the factor is not positive or is above 100.
     pub fn coverage(mut self, factor: f64) -> Result<Self, Error> {
         if !(factor > 0.0 && factor <= 100.0) {
             return Err(out_of_range(
-                format!("{factor} is no coverage factor"),
-                "give a number above 0, usually 2",
+                format!("{factor} is not a coverage factor"),
+                "give a number above 0 and up to 100, usually 2",
             ));
         }
         self.coverage = factor;
         Ok(self)
     }
 
-    /// The degrees of hydration among which to decide, in place of the salt's known hydrates and
-    /// the whole numbers about the ratio found.
+    /// Sets the degrees of hydration that are candidates. They replace the known hydrates of the salt
+    /// and the whole numbers near the ratio.
     ///
     /// # Errors
-    /// Where one is negative or nought, where there is none, or where there are more than fifty.
+    /// Returns an error if there is no degree, if there are more than 50, or if one is not positive.
     pub fn candidates(mut self, degrees: impl IntoIterator<Item = Ratio>) -> Result<Self, Error> {
         let mut degrees: Vec<Ratio> = degrees.into_iter().take(MOST_CANDIDATES + 1).collect();
         if degrees.len() > MOST_CANDIDATES {
             return Err(out_of_range(
-                format!("more than {MOST_CANDIDATES} candidates"),
-                "name only the hydrates that may be at hand",
+                format!("there are more than {MOST_CANDIDATES} candidates"),
+                "give only the hydrates that are possible",
             ));
         }
         if let Some(wrong) = degrees.iter().find(|n| !n.is_positive()) {
             return Err(out_of_range(
-                format!("{wrong} is no degree of hydration"),
+                format!("{wrong} is not a degree of hydration"),
                 "give numbers above 0",
             ));
         }
         if degrees.is_empty() {
             return Err(out_of_range(
-                "no candidates to decide among".into(),
-                "name the hydrates that may be at hand, or leave the candidates out",
+                "the list of candidates is empty".into(),
+                "give the hydrates that are possible, or leave the candidates out",
             ));
         }
         degrees.sort();
@@ -230,17 +232,17 @@ fn not_negative(grams: f64) -> Result<f64, Error> {
         return Ok(grams);
     }
     Err(out_of_range(
-        format!("{grams} g is no uncertainty of a balance"),
-        "give a number that is not negative, such as 0.0005",
+        format!("{grams} g is not an uncertainty of a balance"),
+        "give 0 or a positive number, such as 0.0005",
     ))
 }
 
-fn above_nought(division: Ratio) -> Result<Ratio, Error> {
+fn positive_division(division: Ratio) -> Result<Ratio, Error> {
     if division.is_positive() {
         return Ok(division);
     }
     Err(out_of_range(
         format!("a balance cannot have a readability of {division} g"),
-        "give the smallest step it shows, such as 0.001",
+        "give the smallest step that it shows, such as 0.001",
     ))
 }

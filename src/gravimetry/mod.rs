@@ -1,30 +1,34 @@
 //! Loss on heating: weighings to constant mass, the degree of hydration with its uncertainty,
 //! the range of answers that careful work can give, and what a bench should do next.
 //!
-//! # How the uncertainty is made up
+//! # Parts of the uncertainty
 //!
-//! Each reading is an independent input that lies anywhere within half a division (d/√12), with the
-//! balance's own repeatability and linearity where they are given; a criterion that was met adds
-//! c/√3 to the weighing used, for what heating further might still take; each element's weight lies
-//! anywhere within its limit (limit/√3) and counts once, though it sits in the salt and in the water;
-//! the method's relative repeatability of the mass of water adds where it is given. The parts are
-//! combined in quadrature (GUM, first order).
+//! - Each reading is an independent input. It lies anywhere within half a division *d*, which gives
+//!   d/√12. The repeatability and the linearity of the balance are added if they are given.
+//! - If the criterion for constant mass *c* is reached, c/√3 is added to the weighing used. Further
+//!   heating might still drive off as much.
+//! - Each atomic weight lies anywhere within its limit, which gives limit/√3. It counts once, although
+//!   the element may be in the salt and in the water.
+//! - The relative repeatability of the mass of water is added if it is given.
 //!
-//! # How often the interval covers
+//! The parts are combined in quadrature (GUM, first order).
 //!
-//! On 10,000 simulated benches a balance, with one heating and balances from 0.1 g to 0.001 g, the
-//! ratio ± two standard uncertainties holds the true degree in 95 to 97 % of runs: a little above
-//! 95 %, because a sum of few errors that cannot exceed half a division has shorter tails than a
-//! Gaussian. At 0.0001 g it is 96 to 98 %: there the atomic weights make up much of the variance, and
-//! their limits, taken from the abridged table as rectangular, are wider than what most samples show
-//! (sodium ± 0.001, though its weight is known to 2·10⁻⁸; sulfur ± 0.02, though its interval is 0.017
-//! wide).
+//! # How often the true degree is within two standard uncertainties
 //!
-//! A met criterion adds ± c, though what is left can only make the residue too heavy, so that more is
-//! covered: 97 to 99 % where each heating drives off half of the water still there. It is no guarantee
-//! against slow loss. Where a heating takes only a third of what is left, two weighings agree within
-//! the criterion and the interval still covers in only about 60 % of runs: heat longer, for the
-//! criterion cannot see it.
+//! 10,000 benches were simulated for each balance, with one heating. With balances from 0.1 g to
+//! 0.001 g, the true degree is within two standard uncertainties of the ratio in 95 to 97 % of runs.
+//! This is a little more than 95 %: a sum of few errors, none of them larger than half a division, has
+//! shorter tails than a Gaussian.
+//!
+//! At 0.0001 g it is 96 to 98 %. There the atomic weights make up much of the variance. Their limits
+//! come from the abridged table, are used as rectangular, and are wider than what most samples show:
+//! sodium ± 0.001, although its weight is known to 2·10⁻⁸, and sulfur ± 0.02, although its interval is
+//! 0.017 wide.
+//!
+//! A criterion that is reached adds ± c, although the water left can only make the residue too heavy.
+//! So coverage is 97 to 99 % if each heating drives off half of the water still there. Slow loss is not
+//! covered. If a heating drives off only a third, two weighings agree within the criterion, and only
+//! about 60 % of runs are covered. The criterion cannot show this: heat longer.
 
 // Files in order; each uses only those before it:
 //   error                what can be wrong with readings
@@ -41,7 +45,7 @@
 //   mass_loss            what the readings give before any molar mass comes in
 //   paths                the tables and roundings that careful work can use
 //   defensible           the interval of every quantity along these paths
-//   outcome              which hydrate a ratio points to
+//   outcome              the hydrate that a ratio fits
 //   dehydration          from readings to the degree of hydration
 //   significant_figures  a dehydration as it should be written
 //   working              the steps from readings to a formula

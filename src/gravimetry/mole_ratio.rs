@@ -1,4 +1,4 @@
-//! The bare ratio of many benches of one salt.
+//! The mole ratio alone, for many benches of one salt.
 
 use super::dehydration::anhydrous;
 use super::error::{Error, no_mass};
@@ -9,9 +9,10 @@ use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
 
-/// The mole ratio of water to one salt, worked out from masses alone: for many benches of a class
-/// or a stream of rows, where [`Method::dehydration`], which says everything else as well, would be
-/// more than is asked.
+/// A calculator of the mole ratio of water to one salt, and of nothing else.
+///
+/// It is for many benches of a class or for a stream of rows. For one bench, [`Method::dehydration`]
+/// gives the uncertainty and the conclusion as well.
 ///
 /// *x* = *m*(water)/*m*(salt) · *M*(salt)/*M*(water), exact. The last factor is worked out once.
 ///
@@ -33,18 +34,18 @@ use crate::number::{Ratio, Reading};
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct MoleRatio {
     factor: Ratio,
-    /// The factor as a fraction, where both parts are short.
+    /// The numerator and the denominator of the factor, if both are short.
     parts: Option<(i128, i128)>,
 }
 
-/// Parts of the factor up to here times a difference of masses up to here do not overflow.
+/// The product of two numbers below this one does not overflow.
 const SHORT: i128 = 1 << 62;
 
 impl MoleRatio {
-    /// For an anhydrous salt, by a table of atomic weights.
+    /// Makes a calculator for an anhydrous salt with a table of atomic weights.
     ///
     /// # Errors
-    /// Where the salt is a hydrate already or has no molar mass.
+    /// Returns an error if the salt is a hydrate or has no molar mass.
     pub fn new(salt: &Formula, weights: &AtomicWeights) -> Result<MoleRatio, Error> {
         let salt = anhydrous(salt)?.molar_mass(weights)?;
         let water = Formula::water().molar_mass(weights)?;
@@ -59,17 +60,17 @@ impl MoleRatio {
         })
     }
 
-    /// The molar mass of the salt over that of water.
+    /// The molar mass of the salt divided by that of water.
     #[must_use]
     pub fn factor(&self) -> &Ratio {
         &self.factor
     }
 
-    /// From the empty container, the container with the hydrate, and the weighing after heating
-    /// that counts, in grams.
+    /// Returns the ratio from the empty container, the container with the hydrate, and the weighing
+    /// after heating that counts, in grams.
     ///
     /// # Errors
-    /// Where the masses are impossible, with the sentence that [`Method::dehydration`] has for them.
+    /// Returns the error of [`Method::dehydration`] if the masses are impossible.
     ///
     /// [`Method::dehydration`]: super::Method::dehydration
     pub fn of_weighings(
@@ -86,10 +87,10 @@ impl MoleRatio {
         self.of_long_weighings(container, with_hydrate, heated)
     }
 
-    /// From the net masses of the hydrate and of its residue, in grams.
+    /// Returns the ratio from the net masses of the hydrate and of its residue, in grams.
     ///
     /// # Errors
-    /// Where the masses are impossible, with the sentence that [`Method::dehydration`] has for them.
+    /// Returns the error of [`Method::dehydration`] if the masses are impossible.
     ///
     /// [`Method::dehydration`]: super::Method::dehydration
     pub fn of_masses(&self, hydrate: &Reading, residue: &Reading) -> Result<Ratio, Error> {
@@ -102,7 +103,7 @@ impl MoleRatio {
         self.of_ratios(&(&h - &s), &s)
     }
 
-    /// From masses in one unit, neither of them below nought.
+    /// The ratio from masses in one unit, none of them negative.
     fn of(&self, water: i128, salt: i128) -> Result<Ratio, Error> {
         let short = self.parts.filter(|_| water < SHORT && salt < SHORT);
         let Some((above, below)) = short else {
@@ -141,7 +142,7 @@ impl MoleRatio {
     }
 }
 
-/// Readings as whole numbers of the finest last place among them, where these are short.
+/// Readings as whole numbers of their finest last place, if these are short.
 fn in_one_unit<const N: usize>(readings: [&Reading; N]) -> Option<[i128; N]> {
     let places = readings.iter().map(|r| r.decimal_places()).max()?;
     let mut units = [0; N];

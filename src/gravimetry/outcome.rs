@@ -1,4 +1,4 @@
-//! From a ratio to a formula: the candidates, how far each is, and what may be concluded.
+//! From a ratio to a formula: the candidates, the distance of each, and the conclusion.
 
 use alloc::vec::Vec;
 
@@ -9,7 +9,7 @@ use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
 
-/// A hydrate that the ratio is compared with.
+/// A hydrate that is compared with the ratio.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Candidate {
     pub(super) waters: Ratio,
@@ -38,32 +38,32 @@ impl Candidate {
         &self.expected_percent_water
     }
 
-    /// The residue that the mass taken would leave, in grams.
+    /// The residue that the mass of hydrate taken would leave, in grams.
     #[must_use]
     pub fn expected_residue_mass(&self) -> Option<&Ratio> {
         self.expected_residue_mass.as_ref()
     }
 
-    /// The distance of the ratio found from this degree, in standard uncertainties.
+    /// The ratio minus this degree, in standard uncertainties.
     #[must_use]
     pub fn z(&self) -> Option<f64> {
         self.z
     }
 }
 
-/// What may be concluded from the ratio found.
+/// The conclusion from the ratio.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum Outcome {
-    /// Constant mass is not refuted, and exactly one candidate lies within the coverage factor.
+    /// Exactly one candidate is within the coverage factor, and the mass was not still changing.
     Resolved(Formula),
-    /// Several candidates lie within the coverage factor: the readings cannot tell them apart.
+    /// Several candidates are within the coverage factor. The readings cannot distinguish them.
     Ambiguous(Vec<Formula>),
-    /// No candidate lies within it, or the mass was still changing, but one is at least three
-    /// times nearer than any other: the usual school result, where the bench errs by more than
-    /// the balance.
+    /// No candidate is within the coverage factor, or the mass was still changing. But one candidate is
+    /// at least three times nearer than any other. This is the usual result in a school, whose
+    /// errors are larger than those of the balance.
     Approximate(Formula),
-    /// The readings point to none of the candidates.
+    /// The readings fit none of the candidates.
     Inconsistent,
 }
 
@@ -79,7 +79,7 @@ impl Outcome {
         }
     }
 
-    /// The one formula concluded, if one is.
+    /// The formula concluded, if there is exactly one.
     #[must_use]
     pub fn formula(&self) -> Option<&Formula> {
         match self {
@@ -89,28 +89,28 @@ impl Outcome {
     }
 }
 
-/// What the ratio is judged by.
+/// A ratio with everything that its interpretation depends on.
 pub(super) struct Interpretation<'a> {
     pub(super) salt: &'a Formula,
     pub(super) ratio: &'a Ratio,
     pub(super) uncertainty: f64,
     pub(super) coverage: f64,
-    /// The degrees to decide among, or the usual ones.
+    /// The candidates of the caller, if there are any.
     pub(super) given: Option<&'a [Ratio]>,
     /// The degrees that the catalogue knows.
     pub(super) known: &'static [Ratio],
     pub(super) salt_mass: &'a Ratio,
     pub(super) water_mass: &'a Ratio,
-    /// The one over the other.
+    /// The molar mass of the salt divided by that of water.
     pub(super) factor: &'a Ratio,
     pub(super) hydrate_mass: Option<&'a Reading>,
 }
 
-/// At most so many whole numbers on either side of the ratio are candidates.
+/// The largest number of whole numbers on either side of the ratio that are candidates.
 const MOST_WHOLE: i128 = 15;
 
 impl Interpretation<'_> {
-    /// The degrees to compare with, in ascending order, without nought.
+    /// The degrees that are candidates, in ascending order, without zero.
     fn degrees(&self) -> Vec<Ratio> {
         if let Some(given) = self.given {
             return given.to_vec();
@@ -133,7 +133,7 @@ impl Interpretation<'_> {
 
     pub(super) fn candidates(&self) -> Vec<Candidate> {
         let hundred = Ratio::from(100);
-        // Of moles in place of grams: the salt then weighs as much as the factor, each water one.
+        // In units of the molar mass of water, the salt has the mass `factor` and each water 1.
         let salt = self.hydrate_mass.map(|h| &h.value() * self.factor);
         self.degrees()
             .into_iter()
@@ -152,8 +152,8 @@ impl Interpretation<'_> {
             .collect()
     }
 
-    /// The degree nearest to the ratio (a half-way ratio goes up, as school rounding does); the
-    /// anhydrous salt counts where the candidates were not given.
+    /// The degree nearest to the ratio, the higher one if two are equally near. The anhydrous salt
+    /// counts if the caller gave no candidates.
     pub(super) fn nearest(&self, candidates: &[Candidate]) -> Ratio {
         let zero = self.given.is_none().then_some(Ratio::ZERO);
         let degrees = zero
@@ -201,15 +201,15 @@ impl Interpretation<'_> {
         }
     }
 
-    /// The warning that the loss is also that of a known hydrate which stops at a lower one.
+    /// The warning that the loss also fits a known hydrate that stopped at a lower one.
     pub(super) fn lower_hydrate(&self, expanded: f64) -> Option<Warning> {
         let plateaus = plateau_hydrates(self.salt);
         let found = self.ratio.to_f64();
         for high in self.known.iter().rev() {
-            // As near in mass as a check asks for: 1 % of the loss of all the water.
+            // The tolerance of a check: 1 % of the loss of all the water.
             let near = high * &Ratio::new(1, 100)?;
             for low in plateaus.iter().filter(|low| *low < high) {
-                // Taken for the anhydrous salt, what is left gives this ratio.
+                // The ratio if what is left is read as the anhydrous salt.
                 let lost = high - low;
                 let apparent = |more: &Ratio| {
                     let left = self.factor + &(low - more);
@@ -243,8 +243,8 @@ impl Interpretation<'_> {
         }
     }
 
-    /// The decomposition that explains the ratio: complete of any hydrate, or partial of the
-    /// highest.
+    /// The decomposition that explains the ratio: a complete one of any hydrate, or a partial one of
+    /// the highest.
     fn overheating(
         &self,
         weights: &AtomicWeights,
@@ -280,7 +280,7 @@ impl Interpretation<'_> {
     }
 }
 
-/// The degree that a ratio other than the bench's own is nearest to, by the same rule.
+/// The degree that is nearest to any ratio, by the same rule.
 #[cfg(feature = "class")]
 pub(super) fn nearest_degree(salt: &Formula, given: Option<&[Ratio]>, ratio: &Ratio) -> Ratio {
     let interpretation = Interpretation {
@@ -290,7 +290,7 @@ pub(super) fn nearest_degree(salt: &Formula, given: Option<&[Ratio]>, ratio: &Ra
         coverage: 0.0,
         given,
         known: super::salts::known_hydrates(salt),
-        // Only the degrees matter here.
+        // The nearest degree does not depend on these.
         salt_mass: &Ratio::ONE,
         water_mass: &Ratio::ONE,
         factor: &Ratio::ONE,

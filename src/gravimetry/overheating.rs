@@ -1,12 +1,12 @@
-//! More was lost than water: does it look like a salt that was heated too far?
+//! A loss that is more than the water: is it consistent with a salt that was heated too far?
 //!
-//! Mass alone cannot tell a decomposed salt from spilt solid or a damp sample, so a note says
-//! "consistent with" and names the others. Two cases earn one, both only where more is gone than
+//! Mass alone cannot distinguish a decomposed salt from lost solid or a damp sample. So a note says
+//! "consistent with" and names the other causes. There are two cases, both only if more was lost than
 //! the water of the highest hydrate considered:
 //!
-//! - the mass is that of a known residue, and it is not known to be still falling;
-//! - the mass lies between the anhydrous salt and the last known residue, and it is not known to
-//!   be constant: a decomposing salt goes on losing mass, a spilt one does not.
+//! - The mass is that of a known residue, and it is not known to be still falling.
+//! - The mass lies between the anhydrous salt and the last known residue, and it is not known to be
+//!   constant. A decomposing salt goes on losing mass, but a salt of which some was lost does not.
 //!
 //! Residues that need more heat than a burner gives are left out.
 
@@ -22,12 +22,12 @@ use crate::text::Note;
 /// A solid that a salt may leave.
 pub(super) struct Residue {
     decomposition: &'static Decomposition,
-    /// In grams for each mole of the salt.
+    /// The mass in grams for each mole of the salt.
     pub(super) mass: Ratio,
 }
 
-/// The residues that a burner can reach and that are lighter than the salt, in the order in
-/// which heating meets them.
+/// The residues that a burner can produce and that are lighter than the salt, in the order in which
+/// they appear on heating.
 pub(super) fn residues(salt: &Formula, weights: &AtomicWeights, salt_mass: &Ratio) -> Vec<Residue> {
     decompositions(salt)
         .iter()
@@ -43,7 +43,7 @@ pub(super) fn residues(salt: &Formula, weights: &AtomicWeights, salt_mass: &Rati
         .collect()
 }
 
-/// More was lost than the water of a hydrate, as if its salt had decomposed.
+/// A loss that is more than the water of a hydrate, as if its salt had decomposed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Overheating {
     hydrate: Formula,
@@ -75,7 +75,7 @@ impl Overheating {
 }
 
 impl Residue {
-    /// The mass that `hydrate` grams of a hydrate would leave; `whole` is its molar mass.
+    /// The mass of this residue from `hydrate` grams of a hydrate whose molar mass is `whole`.
     pub(super) fn left_of(&self, hydrate: &Ratio, whole: &Ratio) -> Option<Ratio> {
         (hydrate * &self.mass).checked_div(whole)
     }
@@ -95,9 +95,9 @@ impl Residue {
     }
 }
 
-/// Whether the salt has turned completely into a residue that explains a mass, and the residue.
+/// The residue that explains a mass, with whether all of the salt has turned into it.
 ///
-/// `excess(residue)` is how much heavier the solid is than if it were that residue, in any unit;
+/// `excess(residue)` is the mass of the solid minus its mass if it were that residue, in any unit.
 /// `tolerance` is in the same unit.
 pub(super) fn explaining<'a>(
     residues: &'a [Residue],
@@ -135,8 +135,8 @@ mod tests {
         )
     }
 
-    /// What is said, as `hydrate → residue`.
-    fn said<'a>(notes: impl IntoIterator<Item = &'a Note>) -> Vec<String> {
+    /// The decompositions that are noted, as `hydrate → residue`.
+    fn decompositions<'a>(notes: impl IntoIterator<Item = &'a Note>) -> Vec<String> {
         notes
             .into_iter()
             .filter(|note| note.code() == "decomposed")
@@ -156,7 +156,7 @@ mod tests {
 
     fn copper(heated: &[&str]) -> Vec<String> {
         // 0.01 mol of CuSO4·5H2O (249.677 g/mol).
-        said(&of(&Method::new(), "CuSO4", &weighed("22.4968", heated)))
+        decompositions(&of(&Method::new(), "CuSO4", &weighed("22.4968", heated)))
     }
 
     #[test]
@@ -166,14 +166,14 @@ mod tests {
         assert_eq!(copper(&["20.7956", "20.7955"]), ["CuSO4·5H2O → CuO"]);
         // Half way: 0.01 mol of CuO·CuSO4 for every two, 1.1957 g.
         assert_eq!(copper(&["21.1958", "21.1957"]), ["CuSO4·5H2O → CuO·CuSO4"]);
-        // In between: by one weighing or still falling, not where the mass stands still.
+        // Between two residues: noted after one weighing or while the mass falls, not if it is constant.
         assert_eq!(copper(&["21.5300"]), ["CuSO4·5H2O → CuO"]);
         assert_eq!(copper(&["21.5500", "21.5300"]), ["CuSO4·5H2O → CuO"]);
         assert_eq!(copper(&["21.5300", "21.5300"]), [""; 0]);
         // x = 5.02 is within 1 %, x = 22.7 is beyond the oxide.
         assert_eq!(copper(&["21.5937"]), [""; 0]);
         assert_eq!(copper(&["20.7000"]), [""; 0]);
-        // Less than all the water is another matter.
+        // Not all the water was lost here.
         assert_eq!(copper(&["21.7761", "21.7761"]), [""; 0]);
     }
 
@@ -211,7 +211,7 @@ mod tests {
                 residue.parse().unwrap(),
                 Net::Tared,
             );
-            said(&of(&Method::new(), salt, &weighings))
+            decompositions(&of(&Method::new(), salt, &weighings))
         };
         // 0.01 mol of MgCl2·6H2O is 2.0330 g, of Mg(OH)Cl 0.7676 g, of MgO 0.4030 g.
         assert_eq!(net("MgCl2", "2.0330", "0.7676"), ["MgCl2·6H2O → Mg(OH)Cl"]);
@@ -227,10 +227,14 @@ mod tests {
         assert_eq!(net("BaCl2", "2.4426", "2.0000"), [""; 0]);
         // 100 % × (249.677 − 79.545)/249.677.
         let percent = Weighings::percent_water("68.14".parse().unwrap());
-        let said_of = |method: &Method| said(&of(method, "CuSO4", &percent));
-        assert_eq!(said_of(&Method::new()), ["CuSO4·5H2O → CuO"]);
+        let decompositions_with = |method: &Method| decompositions(&of(method, "CuSO4", &percent));
+        assert_eq!(decompositions_with(&Method::new()), ["CuSO4·5H2O → CuO"]);
         let given = Method::new().candidates([Ratio::from(19)]).unwrap();
-        assert_eq!(said_of(&given), [""; 0], "the caller's hydrates count");
+        assert_eq!(
+            decompositions_with(&given),
+            [""; 0],
+            "the caller's hydrates count"
+        );
     }
 
     #[test]
@@ -267,7 +271,7 @@ mod tests {
             again(&["far_too_light", "decomposed"])
         );
         assert_eq!(copper(&["20.6000"]), again(&["far_too_light"]));
-        // The lower hydrate in the jar counts, not the highest that is known: 0.01 mol of
+        // The lower hydrate that was issued counts, not the highest known one: 0.01 mol of
         // CuSO4·3H2O is 2.1365 g.
         assert_eq!(
             reasons("CuSO4·3H2O", "22.1365", &["21.5500"]),

@@ -1,4 +1,4 @@
-//! The paths that careful work can take: tables of atomic weights and ways of rounding.
+//! The paths of careful work: tables of atomic weights, and rounding of intermediate values.
 
 use alloc::vec::Vec;
 
@@ -7,7 +7,7 @@ use crate::element::{AtomicWeights, Element};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading, TieRule};
 
-/// How intermediate values are kept along a path.
+/// The rounding of intermediate values along a path.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Keeping {
     Unrounded,
@@ -15,8 +15,8 @@ enum Keeping {
 }
 
 impl Keeping {
-    /// The interval as it is kept, and whether the other rule for ties gives another one. Rounding
-    /// keeps the order, so the ends serve for all.
+    /// The rounded interval, and whether the other tie rule gives another one. Rounding keeps the
+    /// order, so rounding the ends is enough.
     fn keep(self, interval: &Interval, ties: TieRule) -> (Interval, bool) {
         match self {
             Keeping::Unrounded => (interval.clone(), false),
@@ -30,18 +30,18 @@ impl Keeping {
     }
 }
 
-/// Where an amount comes from: a mass divided by a molar mass, or an amount already at hand.
+/// A mass, which is still to be divided by a molar mass, or an amount.
 #[derive(Debug, Clone)]
 pub(crate) enum MassOrAmount {
     Mass(Interval),
     #[cfg_attr(
         not(feature = "class"),
-        allow(dead_code, reason = "used by the marker")
+        allow(dead_code, reason = "used only by the marker")
     )]
     Amount(Interval),
 }
 
-/// The molar masses and roundings that the paths are made of, for one salt.
+/// The molar masses and roundings of the paths of careful work, for one salt.
 #[derive(Debug, Clone)]
 pub(crate) struct DefensiblePaths {
     salt: Interval,
@@ -60,7 +60,7 @@ impl DefensiblePaths {
         DefensiblePaths::along(salt, tables, keepings)
     }
 
-    /// The one path of a table in which nothing is rounded on the way.
+    /// The one path with these weights and without rounding of intermediate values.
     pub(crate) fn unrounded(salt: &Formula, weights: &AtomicWeights) -> DefensiblePaths {
         let tables = alloc::vec![weights.clone()];
         DefensiblePaths::along(salt, tables, alloc::vec![Keeping::Unrounded])
@@ -85,8 +85,8 @@ impl DefensiblePaths {
 
     /// The molar masses of a formula along the paths.
     ///
-    /// A molar mass is an intermediate value, too: kept in full or rounded, whatever becomes of
-    /// the amounts. Rounding and dividing keep the order, so the ends serve for all.
+    /// A molar mass is an intermediate value, too. It is rounded or not, independently of the amounts.
+    /// Rounding and dividing keep the order, so working with the ends is enough.
     pub(crate) fn molar_mass(&self, formula: &Formula) -> Option<Interval> {
         let of_tables = self
             .tables
@@ -100,8 +100,8 @@ impl DefensiblePaths {
         })
     }
 
-    /// The values along all paths of rounding. `of` gives those of one path, and whether the other
-    /// rule for ties gives other ones; only then is it asked for these.
+    /// The values along all roundings. `of` returns those of one rounding, and whether the other tie
+    /// rule gives other values. Only in that case is it called again.
     fn along_all(
         &self,
         of: impl Fn(Keeping, TieRule) -> (Option<Interval>, bool),
@@ -132,12 +132,12 @@ impl DefensiblePaths {
         water.over(&self.water)
     }
 
-    /// The ratio, from masses or from amounts already at hand.
+    /// The ratio, from masses or from amounts.
     pub(crate) fn ratio(&self, water: &MassOrAmount, salt: &MassOrAmount) -> Option<Interval> {
         self.ratio_by([water, salt], [&self.water, &self.salt])
     }
 
-    /// The same with the molar masses of water and salt that somebody took for the right ones.
+    /// The same with other molar masses of water and salt.
     pub(crate) fn ratio_by(
         &self,
         [water, salt]: [&MassOrAmount; 2],
@@ -161,14 +161,14 @@ impl DefensiblePaths {
 }
 
 impl AtomicWeights {
-    /// The tables that careful work may use in place of this one.
+    /// The tables that careful work may use instead of this one.
     fn comparable_tables(&self) -> Vec<AtomicWeights> {
         use crate::element::Values;
         let plain = self.without_rounding();
         let own = self.own_decimals();
         let mut tables = Vec::with_capacity(10);
         if own.is_none() {
-            // Whole numbers, but Cl 35.5 and Cu 63.5.
+            // Textbooks with whole numbers have Cl 35.5 and Cu 63.5.
             let mut whole = plain.clone().decimals(0);
             for (number, weight) in [(17, "35.5"), (29, "63.5")] {
                 if let Some(element) = Element::from_number(number) {

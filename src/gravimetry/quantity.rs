@@ -30,7 +30,7 @@ pub enum Quantity {
 }
 
 impl Quantity {
-    /// All of them, in order.
+    /// All quantities, in order.
     pub const ALL: [Quantity; 8] = [
         Quantity::HydrateMass,
         Quantity::ResidueMass,

@@ -1,9 +1,9 @@
-//! How the ratio changes with each reading.
+//! The partial derivatives of the ratio.
 
 use crate::number::Ratio;
 
-/// How the ratio changes with each reading: the partial derivatives, exact. Those of the mass
-/// readings are in moles of water a mole of salt for each gram.
+/// The partial derivatives of the ratio with respect to each reading, exact. Those of masses are in
+/// moles of water per mole of salt and gram.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Sensitivity {
     pub(super) container: Option<Ratio>,
@@ -15,38 +15,38 @@ pub struct Sensitivity {
 }
 
 impl Sensitivity {
-    /// For the empty container.
+    /// The derivative with respect to the empty container.
     #[must_use]
     pub fn container(&self) -> Option<&Ratio> {
         self.container.as_ref()
     }
 
-    /// For the container with the hydrate.
+    /// The derivative with respect to the container with the hydrate.
     #[must_use]
     pub fn with_hydrate(&self) -> Option<&Ratio> {
         self.with_hydrate.as_ref()
     }
 
-    /// For the weighing after heating that counts. It sits in the water and in the residue, so
-    /// it moves the ratio most.
+    /// The derivative with respect to the weighing after heating that counts. This weighing is in the
+    /// water and in the residue, so it changes the ratio most.
     #[must_use]
     pub fn heated(&self) -> Option<&Ratio> {
         self.heated.as_ref()
     }
 
-    /// For a net mass of hydrate.
+    /// The derivative with respect to a net mass of hydrate.
     #[must_use]
     pub fn hydrate_mass(&self) -> Option<&Ratio> {
         self.hydrate_mass.as_ref()
     }
 
-    /// For a net mass of residue.
+    /// The derivative with respect to a net mass of residue.
     #[must_use]
     pub fn residue_mass(&self) -> Option<&Ratio> {
         self.residue_mass.as_ref()
     }
 
-    /// For each per cent of water.
+    /// The derivative with respect to the percentage of water.
     #[must_use]
     pub fn percent_water(&self) -> Option<&Ratio> {
         self.percent_water.as_ref()

@@ -16,7 +16,7 @@ use super::sensitivity::Sensitivity;
 use crate::number::{Ratio, TieRule};
 
 impl Serialize for Dehydration {
-    /// In the shape of the JSON-lines contract.
+    /// Writes the fields of the JSON-lines contract.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let plain = |value: Option<Ratio>| value.map(|v| v.to_plain());
         let mut out = serializer.serialize_struct("Dehydration", 18)?;
@@ -88,7 +88,7 @@ impl Serialize for Constancy {
 }
 
 impl Serialize for Interval {
-    /// As the pair `[low, high]` in plain decimal notation.
+    /// Writes the pair `[low, high]` in plain decimal notation.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let text = |value: &Ratio| match self.places {
             Some(places) => {
@@ -105,7 +105,7 @@ impl Serialize for Interval {
 }
 
 impl Serialize for Defensible {
-    /// Each quantity with its `[low, high]`, or null.
+    /// Writes each quantity with its `[low, high]`, or null.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut map = serializer.serialize_map(Some(self.intervals.len()))?;
         for (quantity, interval) in Quantity::ALL.iter().zip(&self.intervals) {
@@ -116,7 +116,7 @@ impl Serialize for Defensible {
 }
 
 impl Serialize for Check {
-    /// In the shape of the JSON-lines contract.
+    /// Writes the fields of the JSON-lines contract.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut out = serializer.serialize_struct("Check", 6)?;
         out.serialize_field("advice", self.advice().code())?;

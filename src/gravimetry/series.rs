@@ -1,4 +1,4 @@
-//! A container's weighings on its balance.
+//! The weighings of a container on its balance.
 
 use alloc::format;
 use alloc::string::String;
@@ -14,13 +14,13 @@ use crate::text::Note;
 /// The greatest number of gains that are named one by one.
 const MOST_GAINS: usize = 4;
 
-/// A container's weighings under a method's rules: the base of a dehydration and of a check.
+/// The weighings of a container and the smallest step of its balance.
 pub(super) struct Series<'a> {
     pub(super) weighings: &'a ContainerWeighings,
     pub(super) division: &'a Ratio,
 }
 
-/// Two weighings that cannot both be.
+/// Two weighings that cannot both be right.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Contradiction {
     message: String,
@@ -52,7 +52,7 @@ impl Contradiction {
 /// The mass after heating that counts.
 pub(super) struct HeatedMass {
     pub(super) value: Ratio,
-    /// How many readings it is the mean of.
+    /// The number of readings of which this is the mean.
     pub(super) readings: u32,
     pub(super) name: &'static str,
 }
@@ -86,8 +86,8 @@ impl<'a> Series<'a> {
         }
     }
 
-    /// Which two weighings contradict one another, if two do: the container and its charge, or the
-    /// weighing that counts and either of these.
+    /// The contradiction between the two weighings before heating, or between one of these and the
+    /// weighing after heating that counts.
     pub(super) fn contradiction(&self, heated: Option<&HeatedMass>) -> Option<Contradiction> {
         let (c, b) = (&self.weighings.container, &self.weighings.with_hydrate);
         let say = |message, one: &Reading, other: String| {
@@ -97,7 +97,8 @@ impl<'a> Series<'a> {
             })
         };
         if c.value().is_negative() {
-            let message = format!("the empty container weighs {c} g, less than nothing");
+            let message =
+                format!("the empty container weighs {c} g, but a mass cannot be negative");
             return say(message, c, "0".into());
         }
         if b.value() <= c.value() {
@@ -161,13 +162,13 @@ impl<'a> Series<'a> {
         })
     }
 
-    /// The least and the greatest of the weighings that agree with the last one within the
-    /// criterion, from the last one back: what lies between cannot widen an interval.
+    /// The least and the greatest of the last weighings that agree within the criterion. Those
+    /// between them cannot widen an interval.
     pub(super) fn agreeing(&self, constancy: &Constancy) -> Vec<Ratio> {
         let Some(last) = self.weighings.heated.last().map(Reading::value) else {
             return Vec::new();
         };
-        // Otherwise the house's own weighing is the only one.
+        // Otherwise only the weighing chosen by the method counts.
         if constancy.reached != Some(true) {
             return Vec::new();
         }
@@ -187,7 +188,7 @@ impl<'a> Series<'a> {
         let criterion = &constancy.criterion;
         match (constancy.reached, constancy.last_change) {
             (None, _) if self.weighings.heated.len() == 1 => warnings.push(Warning::OneHeating),
-            // A rise is a gain, which comes below.
+            // A rise is reported as a gain.
             (Some(false), Some(change)) if change.is_negative() => {
                 warnings.push(Warning::NotConstant(change, criterion.clone()));
             }
@@ -243,7 +244,7 @@ impl<'a> Series<'a> {
     }
 }
 
-/// The decimal places that show a division.
+/// The decimal places of a balance with this division.
 pub(super) fn places_of(division: &Ratio) -> i32 {
     division
         .exact_decimal_places()
@@ -251,7 +252,7 @@ pub(super) fn places_of(division: &Ratio) -> i32 {
         .unwrap_or(0)
 }
 
-/// A mass that keeps the decimal places of the balance, and as many more as it needs.
+/// A mass with the decimal places of the balance, or more if it has more.
 pub(super) fn mass(value: &Ratio, division: &Ratio) -> Option<Reading> {
     let exact = value
         .exact_decimal_places()

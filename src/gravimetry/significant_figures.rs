@@ -1,4 +1,4 @@
-//! A dehydration as it should be written: significant figures, the maximum uncertainty, value and uncertainty together.
+//! The results of a dehydration as they should be written: significant figures and uncertainty.
 
 use alloc::format;
 use alloc::string::String;
@@ -9,8 +9,9 @@ use crate::formula::MolarMass;
 use crate::number::{Bounded, MaximumUncertainty, Measured, Ratio, Reading, Stated};
 
 impl Dehydration {
-    /// The value of a quantity as it should be written: masses with the places of the balance,
-    /// the rest with the figures that the masses allow; the nearest hydrate for the formula.
+    /// Returns the value of a quantity as it should be written. Masses have the decimal places of the
+    /// balance, and the rest the significant figures that the masses allow. The formula is the
+    /// nearest hydrate.
     #[must_use]
     pub fn written(&self, quantity: Quantity) -> Option<String> {
         match quantity {
@@ -19,9 +20,11 @@ impl Dehydration {
         }
     }
 
-    /// The value of a quantity with the digits that mean something: masses keep the places of the
-    /// balance, what is multiplied and divided from them keeps figures, and weights and the
-    /// hundred limit nothing. `None` for the formula, and for masses that were not given.
+    /// Returns the value of a quantity with its significant digits; `None` for the formula, and for
+    /// masses that were not given.
+    ///
+    /// Masses keep the decimal places of the balance. Products and quotients of them keep significant
+    /// figures. Atomic weights and the factor 100 limit nothing.
     #[must_use]
     pub fn measured(&self, quantity: Quantity) -> Option<Measured> {
         let kept = |mass: Option<Reading>| {
@@ -45,7 +48,7 @@ impl Dehydration {
             Quantity::MolSalt => residue?.checked_div(&molar(&self.salt_molar)),
             Quantity::MolWater => water?.checked_div(&molar(&self.water_molar)),
             Quantity::Ratio => {
-                // Of a percentage: so many grams in a hundred.
+                // Of 100 g of hydrate.
                 let (water, salt) = match &self.loss.percent_reading {
                     Some(percent) => {
                         let water = Measured::from(percent);
@@ -61,11 +64,12 @@ impl Dehydration {
         }
     }
 
-    /// Returns the maximum (worst-case) uncertainty of the ratio, exact; `None` where only the
-    /// percentage is known and it is nought.
+    /// Returns the maximum (worst-case) uncertainty of the ratio, exact; `None` if only the percentage
+    /// is known and it is zero.
     ///
-    /// Absolute errors add in the two differences and relative ones in the quotient, as if all four
-    /// readings were different: the rule as it is taught, not the standard uncertainty.
+    /// This is the rule that schools teach, not the standard uncertainty. Absolute errors are added in
+    /// the two differences, and relative errors in the quotient, as if all four readings were
+    /// different.
     ///
     /// ```
     /// use effloresce::{gravimetry::{Method, Weighings}, number::MaximumUncertainty};
@@ -102,7 +106,7 @@ impl Dehydration {
         Some(water.checked_div(&salt)?.absolute().clone())
     }
 
-    /// The ratio with its standard uncertainty, rounded to be written together.
+    /// Returns the ratio with its standard uncertainty, rounded to be written together.
     #[must_use]
     pub fn stated(&self) -> Option<Stated> {
         Stated::new(&self.ratio, self.standard_uncertainty())

@@ -205,7 +205,7 @@ fn impossible_masses_name_the_two_that_disagree() {
         "-1.0",
         "24.0",
         &["22.0"],
-        "the empty container weighs -1.0 g, less than nothing",
+        "the empty container weighs -1.0 g, but a mass cannot be negative",
     );
     let swapped = Weighings::net(read("3.2"), read("5.0"), Net::Tared);
     let error = Method::new()
@@ -241,13 +241,13 @@ fn the_salt_is_anhydrous_or_open() {
         .unwrap_err();
     assert_eq!(
         error.to_string(),
-        "MgSO4·7H2O is a hydrate; its degree is what is to be found"
+        "MgSO4·7H2O is already a hydrate with a known number of waters"
     );
     assert_eq!(error.help(), Some("give the anhydrous salt, MgSO4"));
     let error = Method::new()
         .dehydration(&formula("e^-"), &finch())
         .unwrap_err();
-    assert_eq!(error.to_string(), "e^- is no salt");
+    assert_eq!(error.to_string(), "e^- is not a salt");
     let error = Method::new()
         .dehydration(&formula("TcO2"), &finch())
         .unwrap_err();

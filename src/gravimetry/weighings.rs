@@ -4,8 +4,8 @@ use alloc::vec::Vec;
 
 use crate::number::{Ratio, Reading};
 
-/// The readings of one bench, in grams: a container's weighings, or masses already found, or
-/// only the percentage of water.
+/// The readings of one bench: the weighings of a container, net masses, or only the percentage of
+/// water. Masses are in grams.
 ///
 /// ```
 /// use effloresce::gravimetry::Weighings;
@@ -42,20 +42,20 @@ pub(crate) struct ContainerWeighings {
     pub(crate) heated: Vec<Reading>,
 }
 
-/// How a net mass was found.
+/// The way in which net masses were found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 #[non_exhaustive]
 pub enum Net {
-    /// Read off a tared balance: one reading each (the default).
+    /// One reading each, on a tared balance (the default).
     #[default]
     Tared,
-    /// The difference of two readings each, which share the empty container.
+    /// A difference of two readings each. Both differences share the empty container.
     Subtracted,
 }
 
 impl Weighings {
-    /// The empty container, the container with the hydrate, and the container after each heating
-    /// in order (none yet is allowed).
+    /// Takes the weighings of the empty container, of the container with the hydrate, and of the
+    /// container after each heating, in order. There may be no heating yet.
     pub fn new(
         container: Reading,
         with_hydrate: Reading,
@@ -70,7 +70,7 @@ impl Weighings {
         }
     }
 
-    /// The mass of the hydrate and of what it left.
+    /// Takes the net masses of the hydrate and of its residue.
     #[must_use]
     pub fn net(hydrate: Reading, residue: Reading, net: Net) -> Self {
         Weighings {
@@ -82,7 +82,7 @@ impl Weighings {
         }
     }
 
-    /// Only the mass fraction of water, in per cent.
+    /// Takes the mass fraction of water alone, in per cent.
     #[must_use]
     pub fn percent_water(percent: Reading) -> Self {
         Weighings {
@@ -90,7 +90,7 @@ impl Weighings {
         }
     }
 
-    /// The readings by the form in which they were given.
+    /// The readings in the form in which they were given.
     pub(crate) fn form(&self) -> &WeighingsForm {
         &self.form
     }
@@ -123,8 +123,8 @@ impl Weighings {
         }
     }
 
-    /// The finest last place among the readings: spreadsheets drop final zeros, so the finest
-    /// cell tells what the balance shows.
+    /// The finest last place of the readings. Spreadsheets drop final zeros, so the finest reading shows
+    /// the smallest step of the balance.
     #[must_use]
     pub fn finest_place(&self) -> Ratio {
         self.readings()
@@ -135,15 +135,15 @@ impl Weighings {
     }
 }
 
-/// Which of the weighings after heating counts: a house rule.
+/// The weighing after heating that counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 #[non_exhaustive]
 pub enum WeighingUsed {
-    /// The last one (the default).
+    /// The last weighing (the default).
     #[default]
     Last,
-    /// The lowest.
+    /// The lowest weighing.
     Lowest,
-    /// The mean of the last two.
+    /// The mean of the last two weighings.
     MeanOfLastTwo,
 }

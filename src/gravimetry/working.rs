@@ -79,7 +79,7 @@ impl Dehydration {
         Step::new(quantity.name(), symbols, numbers, result, quantity.unit())
     }
 
-    /// An amount with one guard digit more than it may be written with.
+    /// An amount with one guard digit.
     fn guarded(&self, quantity: Quantity) -> Option<String> {
         let amount = self.measured(quantity)?;
         Some(format!("{}", amount.guarded(1, TieRule::Even)))
@@ -94,7 +94,7 @@ impl Dehydration {
         )
     }
 
-    /// The amounts of water and salt as they are divided, or those in 100 g of hydrate.
+    /// The amount of water divided by the amount of salt, or both from 100 g of hydrate.
     fn quotient(&self) -> String {
         let amounts = [Quantity::MolWater, Quantity::MolSalt].map(|q| self.guarded(q));
         if let [Some(water), Some(salt)] = amounts {

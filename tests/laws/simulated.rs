@@ -249,6 +249,6 @@ fn what_cannot_be_simulated() {
     let bench = bench.bench(&mut ChaCha8Rng::seed_from_u64(1));
     assert_eq!(
         bench.unwrap_err().to_string(),
-        "-1 is no criterion for constant mass"
+        "-1 is not a criterion for constant mass"
     );
 }

@@ -14,7 +14,7 @@ use super::source::Source;
 use crate::formula::Formula;
 use crate::number::Ratio;
 
-/// What an anhydrous salt leaves when it is heated too far.
+/// The decomposition of an anhydrous salt that is heated too far.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Decomposition {
     residue: Formula,
@@ -26,26 +26,26 @@ pub struct Decomposition {
 }
 
 impl Decomposition {
-    /// The solid that is left; an adduct (`K2SO4·Al2O3`) stands for a mixture in that proportion.
+    /// The solid that is left. An adduct (`K2SO4·Al2O3`) is a mixture in that proportion.
     #[must_use]
     pub fn residue(&self) -> &Formula {
         &self.residue
     }
 
-    /// How many formula units of residue each formula unit of salt leaves.
+    /// The number of formula units of residue from each formula unit of salt.
     #[must_use]
     pub fn per_salt(&self) -> &Ratio {
         &self.per_salt
     }
 
-    /// The gases other than steam that are given off, joined by ` + `; empty where none is.
+    /// The gases other than steam that are given off, joined by ` + `; empty if there are none.
     #[must_use]
     pub fn gases(&self) -> &'static str {
         self.gases
     }
 
-    /// The temperature from which the decomposition is marked, in degrees Celsius, where a
-    /// source gives one. It begins below.
+    /// The temperature from which the decomposition is marked, in degrees Celsius, if a source gives
+    /// one. The decomposition begins below it.
     #[must_use]
     pub fn marked_from_celsius(&self) -> Option<u16> {
         self.marked.map(|(celsius, _)| celsius)
@@ -57,19 +57,19 @@ impl Decomposition {
         self.marked.map(|(_, source)| source.publication())
     }
 
-    /// What may be seen of it, where anything is. Colour is a hint, not the end point.
+    /// The visible sign of the decomposition, if there is one. Colour is a hint, not the end point.
     #[must_use]
     pub fn sign(&self) -> Option<&'static str> {
         self.sign
     }
 
-    /// The publication that vouches for the residue, or that there is none.
+    /// The publication that names the residue, or the words that there is none.
     #[must_use]
     pub fn source(&self) -> &'static str {
         self.source.publication()
     }
 
-    /// Whether a burner can heat a crucible so far (common practice, no source).
+    /// Whether a burner can heat a crucible to this decomposition (common practice, no source).
     pub(crate) fn within_reach(&self) -> bool {
         const HOTTEST_CRUCIBLE: u16 = 1000;
         self.marked
@@ -77,7 +77,7 @@ impl Decomposition {
     }
 }
 
-/// By composition in Hill order, so that every spelling of a salt finds it.
+/// Facts by the composition in Hill order, so that every spelling of a salt finds them.
 type Catalogue<T> = BTreeMap<String, Vec<T>>;
 
 pub(super) fn key(salt: &Formula) -> Option<String> {
@@ -137,7 +137,7 @@ pub(super) fn products() -> &'static Catalogue<Decomposition> {
     CATALOGUE.get_or_init(|| catalogue(rows))
 }
 
-/// The degrees of hydration known of an anhydrous salt, in ascending order; empty where the
+/// Returns the known degrees of hydration of an anhydrous salt, in ascending order; empty if the
 /// catalogue does not have the salt.
 ///
 /// ```
@@ -153,10 +153,11 @@ pub fn known_hydrates(salt: &Formula) -> &'static [Ratio] {
         .map_or(&[], Vec::as_slice)
 }
 
-/// The lower hydrates at which heating may seem to be finished, in ascending order: those seen
-/// by thermogravimetry, in open crucibles or under the water vapour that a heap or a lid keeps.
-/// Empty where heating is known to meet none. Where the catalogue knows nothing of the salt's
-/// heating, all its known hydrates, since none can be ruled out.
+/// Returns the lower hydrates at which heating may seem to be finished, in ascending order.
+///
+/// They were seen by thermogravimetry, in open crucibles or under the water vapour that a heap or a
+/// lid keeps. The list is empty if heating is known to reach none. If the catalogue knows nothing about
+/// heating the salt, it has all known hydrates, because none can be excluded.
 ///
 /// ```
 /// use effloresce::gravimetry::plateau_hydrates;
@@ -172,8 +173,8 @@ pub fn plateau_hydrates(salt: &Formula) -> &'static [Ratio] {
         .map_or_else(|| known_hydrates(salt), Vec::as_slice)
 }
 
-/// What an anhydrous salt leaves in the end when it is heated too far in air; `None` where a
-/// burner does it no harm, where nothing is left, and where the catalogue does not know.
+/// Returns the last decomposition of an anhydrous salt that is heated too far in air. It is `None` if
+/// a burner does not decompose the salt, if nothing is left, and if the catalogue does not know.
 ///
 /// ```
 /// use effloresce::gravimetry::decomposition;
@@ -189,8 +190,8 @@ pub fn decomposition(salt: &Formula) -> Option<&'static Decomposition> {
     decompositions(salt).last()
 }
 
-/// All residues that the catalogue knows of a salt, in the order in which heating meets them:
-/// the intermediate ones, then that of [`decomposition`].
+/// Returns all known decompositions of a salt, in the order in which they occur on heating: the
+/// intermediate ones, then that of [`decomposition`].
 ///
 /// ```
 /// use effloresce::gravimetry::decompositions;

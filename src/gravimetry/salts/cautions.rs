@@ -1,6 +1,6 @@
-//! What anybody who heats a salt must be told. General cautions are common practice, no source;
-//! they do not replace the safety data sheet, which this crate does not hold. A hazard is named
-//! only where a row gives its source.
+//! The cautions for heating a salt. General cautions are common practice, without a source. They do not
+//! replace the safety data sheet, which this crate does not contain. A hazard is named only if a row
+//! gives its source.
 
 use alloc::format;
 use alloc::vec::Vec;
@@ -15,11 +15,12 @@ use crate::formula::Formula;
 use crate::number::Ratio;
 use crate::text::Note;
 
-/// The cautions for heating a hydrate: where the salt is unfit for this method or toxic, that it
-/// is and why; its hazards where a source is at hand; general ones; and what too much heat does.
+/// Returns the cautions for heating a hydrate. First come those of the salt: whether it is unsuitable
+/// for this method or toxic, and its hazards with their source. Then come general cautions, and what
+/// too much heat does to the salt.
 ///
-/// They are reminders of common practice. The safety data sheet, the local rules and the person
-/// responsible for the room decide.
+/// They are reminders of common practice. The safety data sheet, the local rules and the person in
+/// charge of the laboratory decide.
 ///
 /// ```
 /// use effloresce::gravimetry::cautions;
@@ -50,13 +51,13 @@ pub(crate) fn cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) ->
     notes
 }
 
-/// What is to be said of this salt alone, before the general cautions.
+/// The cautions for this salt alone, which come before the general ones.
 fn of_salt(salt: &Formula, waters: Option<Ratio>) -> Vec<Note> {
     let mut notes: Vec<Note> = unfit(salt, waters)
         .map(|(reason, source)| {
             Note::new(
                 "unfit_salt",
-                format!("{salt} is poor or unfit for this method: {reason}."),
+                format!("{salt} is not well suited to this method: {reason}."),
             )
             .with("source", source.publication())
         })
@@ -66,7 +67,7 @@ fn of_salt(salt: &Formula, waters: Option<Ratio>) -> Vec<Note> {
         notes.push(Note::new(
             "toxic_salt",
             format!(
-                "Salts of {} are toxic: no skin contact, no dust, waste into its own container.",
+                "Salts of {} are toxic. Avoid skin contact and dust, and collect the waste separately.",
                 element.name()
             ),
         ));
@@ -83,7 +84,7 @@ fn of_salt(salt: &Formula, waters: Option<Ratio>) -> Vec<Note> {
     notes
 }
 
-/// What too much heat does to the salt: the hottest safe stage, and the sign of overheating.
+/// The effect of too much heat on the salt, and the sign of it.
 fn too_hot(salt: &Formula) -> Option<Note> {
     if let Some((text, source)) = heat_remark(salt) {
         let note = Note::new("heat", format!("{salt} {text}."));
@@ -95,7 +96,7 @@ fn too_hot(salt: &Formula) -> Option<Note> {
         .iter()
         .filter_map(Decomposition::marked_from_celsius)
         .min();
-    let mut text = format!("Heated too far, {salt} leaves {}", last.residue());
+    let mut text = format!("If {salt} is heated too far, it leaves {}", last.residue());
     if !last.gases().is_empty() {
         text += &format!(" and gives off {}", last.gases().replace(" + ", ", "));
     }
@@ -104,8 +105,8 @@ fn too_hot(salt: &Formula) -> Option<Note> {
     }
     text += ". ";
     text += &match last.sign() {
-        Some(sign) => format!("A sign of it: {sign}; but colour is a hint, not the end point."),
-        None => "Nothing need be seen of it.".into(),
+        Some(sign) => format!("A sign of this: {sign}. Colour is a hint, not the end point."),
+        None => "You may not see any change.".into(),
     };
     let mut note = Note::new("too_hot", text)
         .with("residue", format!("{}", last.residue()))
@@ -117,7 +118,7 @@ fn too_hot(salt: &Formula) -> Option<Note> {
     Some(note)
 }
 
-/// Hazards by salt, in the words of the source's classes.
+/// Hazards by salt, in the words of the classes of the source.
 const HAZARDS: [(&str, &str, Source); 6] = [
     (
         "CoCl2",
@@ -161,44 +162,42 @@ const GENERAL: [(&str, &str); 6] = [
     ),
     (
         "hot_looks_cold",
-        "Hot apparatus looks like cold apparatus: tongs for every crucible, a heat-proof mat under it.",
+        "Hot apparatus looks like cold apparatus. Use tongs for every crucible, and put it on a heat-proof mat.",
     ),
     (
         "cool_covered",
-        "Let the crucible cool, covered, in a desiccator where there is one, before it is weighed.",
+        "Let the covered crucible cool before you weigh it, in a desiccator if you have one.",
     ),
     (
         "gentle_then_strong",
-        "Heat gently at first, for wet crystals spit; do not heat beyond the loss of water. Many salts then decompose.",
+        "Heat gently at first, because wet crystals spit. Do not heat beyond the loss of water, because many salts then decompose.",
     ),
     (
         "ventilation",
-        "Ventilate, and use a fume cupboard where the salt can give off a gas other than steam.",
+        "Ventilate. Use a fume cupboard if the salt can give off a gas other than steam.",
     ),
     (
         "water_back",
-        "Water goes back only onto a cold solid, drop by drop: taking it up again gives heat.",
+        "Add water back only to a cold solid, drop by drop. Taking up water gives off heat.",
     ),
 ];
 
 const WHO_DECIDES: (&str, &str) = (
     "who_decides",
-    "The safety data sheet of the salt, the local rules, also for its waste, and the person responsible for the room \
+    "The safety data sheet of the salt, the local rules (also for waste) and the person in charge of the laboratory \
      decide.",
 );
 
-/// By salt, why it does badly in this experiment.
-const UNFIT: [(&str, &str, Source); 7] = [
+/// Salts that are not suitable for this experiment, the reason, and its source.
+const UNFIT: [(&str, &str, Source); 5] = [
     ("MgCl2", CHLORIDE, Huang),
     ("FeCl3", CHLORIDE, FerricAir),
     ("AlCl3", CHLORIDE, Practice),
     (
         "FeSO4",
-        "it takes up oxygen, gaining mass, then loses oxides of sulfur",
+        "it takes up oxygen and gains mass, then it loses oxides of sulfur",
         FerrousAir,
     ),
-    ("Na2CO3", MELTS, Zushi),
-    ("Na2S2O3", MELTS, Practice),
     (
         "H2C2O4",
         "the acid sublimes, and its vapour is harmful",
@@ -206,34 +205,38 @@ const UNFIT: [(&str, &str, Source); 7] = [
     ),
 ];
 const CHLORIDE: &str = "hydrogen chloride leaves with the water";
-const MELTS: &str = "the hydrate melts in its own water and spatters";
 
-/// By ion (common practice, no source).
+/// Salts whose hydrates melt in their own water, with the source.
+const MELTING: [(&str, Source); 2] = [("Na2CO3", Zushi), ("Na2S2O3", Practice)];
+
+/// Ions whose salts are not suitable (common practice, no source).
 const UNFIT_IONS: [(&str, &str); 2] = [
     ("NO3", "nitrates decompose and give off oxides of nitrogen"),
     ("NH4", "ammonium salts lose ammonia"),
 ];
 
-/// Why a salt does badly in this experiment, and the source.
+/// The reason why a salt is not suitable for this experiment, and the source.
 fn unfit(salt: &Formula, waters: Option<Ratio>) -> Option<(&'static str, Source)> {
     let text = format!("{salt}");
     let ion = UNFIT_IONS.iter().find(|(ion, _)| text.contains(ion));
     if let Some((_, reason)) = ion {
         return Some((reason, Practice));
     }
-    let (_, reason, source) = UNFIT.iter().find(|(of, ..)| is_about(of, salt))?;
-    // With one water or none there is too little of it to melt in.
-    if *reason == MELTS && waters.is_some_and(|n| n <= Ratio::ONE) {
-        return None;
+    if let Some((_, source)) = MELTING.iter().find(|(of, _)| is_about(of, salt)) {
+        // With one water or none, a hydrate cannot melt in its own water.
+        let melts = waters.is_none_or(|n| n > Ratio::ONE);
+        return melts.then_some(("the hydrate melts in its own water and spatters", *source));
     }
+    let (_, reason, source) = UNFIT.iter().find(|(of, ..)| is_about(of, salt))?;
     Some((reason, *source))
 }
 
-/// The sources that this file's rows rest on.
+/// The sources of the rows of this file.
 #[cfg(test)]
 pub(super) fn sources() -> impl Iterator<Item = Source> {
     let hazards = HAZARDS.iter().map(|row| row.2);
-    hazards.chain(UNFIT.iter().map(|row| row.2))
+    let unfit = UNFIT.iter().map(|row| row.2);
+    hazards.chain(unfit).chain(MELTING.map(|row| row.1))
 }
 
 fn toxic(salt: &Formula) -> Option<Element> {
@@ -259,7 +262,7 @@ mod tests {
     }
 
     #[test]
-    fn salts_that_need_a_word_get_one() {
+    fn salts_that_need_a_caution_get_one() {
         first("MgCl2·6H2O", "unfit_salt");
         first("Cu(NO3)2·3H2O", "unfit_salt");
         first("FeSO4·7H2O", "unfit_salt");
@@ -285,13 +288,13 @@ mod tests {
     fn too_much_heat_is_named() {
         assert_eq!(
             note("CuSO4·5H2O", "too_hot").text(),
-            "Heated too far, CuSO4 leaves CuO and gives off SO3, SO2, O2, markedly from about 560 °C. A sign of it: it \
-             turns grey, then black; but colour is a hint, not the end point."
+            "If CuSO4 is heated too far, it leaves CuO and gives off SO3, SO2, O2, markedly from about 560 °C. A sign of \
+             this: it turns grey, then black. Colour is a hint, not the end point."
         );
         assert_eq!(
             note("CaSO4·2H2O", "too_hot").text(),
-            "Heated too far, CaSO4 leaves CaO and gives off SO2, O2, markedly from about 1250 °C. Nothing need be seen \
-             of it."
+            "If CaSO4 is heated too far, it leaves CaO and gives off SO2, O2, markedly from about 1250 °C. You may not \
+             see any change."
         );
         // The lowest temperature of the rows, the last residue.
         let magnesium = note("MgCl2·6H2O", "too_hot");

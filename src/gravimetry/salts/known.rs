@@ -1,11 +1,11 @@
-//! Degrees of hydration that are known as solid hydrates, one row a fact.
+//! Degrees of hydration that are known as solid hydrates, one fact a row.
 //!
 //! A row says that the solid has been described, not that heating stops there (for that see
-//! `plateaus.rs`). Left out: hydrates that no jar holds at room temperature (MgSO4·11H2O, the
+//! `plateaus.rs`). Left out are hydrates that no bottle contains at room temperature (MgSO4·11H2O, the
 //! metastable Na2SO4·7H2O) and MgSO4·1.25H2O.
 //!
-//! The hydrate of an `Nbs` row is in another thermochemical table as well; an `NbsMemory` row rests
-//! on recollection alone.
+//! The hydrate of an `Nbs` row is in another thermochemical table as well. An `NbsMemory` row was
+//! recalled from memory only.
 
 use super::source::Source::{
     self, CobaltSheet, Crc, CupricAir, Ding, ElHoute, Emons, FerrousAir, Hu, Jokokuite,

@@ -1,14 +1,13 @@
-//! What is known of salts and their hydrates, one fact a row, each with its source: the degrees
-//! of hydration that exist, those at which heating may stop, and what is left when a salt is
-//! heated too far.
+//! The catalogue of salts, one fact a row, each with its source: the degrees of hydration that exist,
+//! those at which heating may stop, the residue if a salt is heated too far, and its hazards.
 
 // Files in order; each uses only those before it:
 //   source     the publications
 //   known      degrees of hydration that exist
 //   plateaus   lower hydrates at which the mass stands still
-//   products   what a salt leaves when it is heated too far
+//   products   the residues of salts that are heated too far
 //   catalogue  the facts of a salt, found by its composition
-//   cautions   what anybody who heats a salt must be told
+//   cautions   the cautions for heating a salt
 
 mod catalogue;
 mod cautions;

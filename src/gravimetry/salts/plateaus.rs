@@ -1,8 +1,8 @@
-//! Lower hydrates at which the mass stands still for a while on heating, one row a fact.
+//! Lower hydrates at which the mass stands still for a while on heating, one fact a row.
 //!
-//! What is met depends on the water vapour over the solid: `Open`, in an open crucible and
-//! moving air; `Vapour`, under the vapour that a heap or a lid keeps. A school's crucible is
-//! between the two, so both count. `None`: heating meets no lower hydrate.
+//! They depend on the water vapour over the solid: `Open` in an open crucible and moving air, `Vapour`
+//! under the vapour that a heap or a lid keeps. A school's crucible is between the two, so both count.
+//! `None` says that heating reaches no lower hydrate.
 
 use super::source::Source::{
     self, BariumNote, CobaltSheet, CrcMemory, CupricAir, Dictionary, Ding, ElHoute, Emons,
@@ -18,7 +18,7 @@ pub(super) enum Atmosphere {
 }
 use Atmosphere::{Open, Vapour};
 
-/// Salt, degree of the lower hydrate if heating meets one, atmosphere, source.
+/// Salt, degree of the lower hydrate if heating reaches one, atmosphere, source.
 #[rustfmt::skip]
 pub(super) const PLATEAUS: &[(&str, Option<&str>, Atmosphere, Source)] = &[
     ("CuSO4", Some("1"), Open, ElHoute),

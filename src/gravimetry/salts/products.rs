@@ -1,9 +1,10 @@
-//! What an anhydrous salt leaves when it is heated too far, in air, one row a fact; of several
-//! rows for one salt, the first is met first.
+//! The residues of anhydrous salts that are heated too far in air, one fact a row. Of several rows for
+//! one salt, the first is reached first.
 //!
-//! `per_salt`: formula units of residue for each of the salt. The temperature is where the
-//! source calls the decomposition marked; it begins below. Gases that the source does not name
-//! follow from what the solid loses (SO3 is then partly SO2 and O2). Colours (`sign`): from memory.
+//! `per_salt` is the number of formula units of residue for each of the salt. The temperature is that
+//! at which the source calls the decomposition marked. It begins below. Gases that the source does not
+//! name follow from what the solid loses (SO3 is then partly SO2 and O2). Colours (`sign`) are from
+//! memory.
 
 use super::source::Source::{
     self, Alum, AluminiumSalts, Alunite, CobaltMesylate, CobaltSheet, CopperNote, CrcMemory,
@@ -11,7 +12,7 @@ use super::source::Source::{
     Memory, NickelAir, NickelChloride, Thiosulfate, Yang, ZincGuinier,
 };
 
-/// What a salt leaves when it is heated too far.
+/// The residue of a salt that is heated too far.
 pub(super) struct DecompositionRow {
     pub(super) salt: &'static str,
     pub(super) residue: &'static str,
@@ -59,7 +60,7 @@ pub(super) const PRODUCTS: &[DecompositionRow] = &[
     row("CuSO4", "CuO", "1", "SO3 + SO2 + O2", CopperNote).from(560, CrcMemory)
         .sign("it turns grey, then black"),
     row("MgSO4", "MgO", "1", "SO3 + SO2 + O2", Effusion).from(1124, CrcMemory),
-    // Its source says 700 °C, above what another one says of the oxide: the order is that of the stages.
+    // Its source says 700 °C, more than another source says of the oxide. The rows follow the stages.
     row("ZnSO4", "ZnO·2ZnSO4", "1/3", "SO3", ZincGuinier),
     row("ZnSO4", "ZnO", "1", "SO3 + SO2 + O2", Yang).from(687, Yang)
         .sign("it is yellow while hot"),
@@ -67,7 +68,7 @@ pub(super) const PRODUCTS: &[DecompositionRow] = &[
         .sign("it turns grey-green or black"),
     row("CoSO4", "Co3O4", "1/3", "SO3 + SO2 + O2", CobaltMesylate).from(735, CobaltSheet)
         .sign("it turns black"),
-    // It takes up oxygen first, and gains mass.
+    // The salt takes up oxygen first and gains mass.
     row("FeSO4", "Fe(OH)SO4", "1", "", FerrousAir),
     row("FeSO4", "Fe2O3", "1/2", "SO3 + SO2", FerrousAir)
         .sign("it turns yellow-brown, then red-brown"),
@@ -88,12 +89,12 @@ pub(super) const PRODUCTS: &[DecompositionRow] = &[
     row("FeCl3", "Fe2O3", "1/2", "HCl", FerricAir).from(400, FerricAir)
         .sign("it turns red-brown"),
     row("AlCl3", "Al2O3", "1/2", "HCl", AluminiumSalts),
-    // Nothing is lost until the polysulfide gives up sulfur.
+    // No mass is lost until the polysulfide gives off sulfur.
     row("Na2S2O3", "3Na2SO4·Na2S5", "1/4", "", Thiosulfate).from(220, Thiosulfate)
         .sign("it turns yellow-brown"),
 ];
 
-/// Salts of which a burner leaves the anhydrous salt, and one of which heat leaves nothing.
+/// Salts that a burner does not decompose, and one of which heat leaves nothing: salt, remark, source.
 #[rustfmt::skip]
 pub(super) const HEAT_REMARKS: &[(&str, &str, Source)] = &[
     ("BaCl2", "does not decompose in a burner's flame; it melts at about 961 °C", CrcMemory),

@@ -1,17 +1,17 @@
-//! Where the facts of the catalogue come from.
+//! The publications that the facts of the catalogue come from.
 //!
-//! Of a paper, unless it says otherwise, the abstract was read. `Memory`: recalled, not seen.
+//! Of a paper the abstract was read, unless it says otherwise. `Memory` means recalled, not read.
 
 macro_rules! sources {
     ($($(#[$meta:meta])* $name:ident => $text:literal,)+) => {
-        /// A publication that vouches for a row.
+        /// A publication that supports a row.
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
         pub(super) enum Source {
             $($(#[$meta])* $name,)+
         }
 
         impl Source {
-            /// The publication, in words.
+            /// The publication as text.
             pub(super) const fn publication(self) -> &'static str {
                 match self { $(Source::$name => $text,)+ }
             }

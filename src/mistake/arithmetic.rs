@@ -26,7 +26,7 @@ fn hundred_times(interval: &Interval) -> Interval {
 }
 
 pub(super) fn ratio_inverted(work: &StudentWork<'_>) -> Option<Interval> {
-    // x itself is kept on the way, rounded or not.
+    // Before it is inverted, x is an intermediate value, rounded or not.
     let one = number(1);
     work.ratio_by(&one, &one, work.ratio()?, &one)
 }
@@ -44,7 +44,7 @@ pub(super) fn salt_water_swapped(work: &StudentWork<'_>, quantity: Quantity) -> 
     match quantity {
         Quantity::ResidueMass => one(Some(w.clone())),
         Quantity::WaterMass => one(Some(s.clone())),
-        // The masses exchanged, the molar masses, or the names of the results.
+        // The masses, the molar masses or the names of the results are exchanged.
         Quantity::MolSalt => [w.over(salt), s.over(water), w.over(water)]
             .into_iter()
             .flatten()
@@ -66,7 +66,7 @@ pub(super) fn percent_of_gross_mass(work: &StudentWork<'_>) -> Option<Interval> 
 }
 
 pub(super) fn one_water_only(work: &StudentWork<'_>) -> Option<Interval> {
-    // Of a monohydrate it is the textbook value itself.
+    // For a monohydrate this is the textbook value itself.
     let (_, hydrate) = work.issued().filter(|(degree, _)| **degree != Ratio::ONE)?;
     hundred_times(work.paths.water()).over(hydrate)
 }
@@ -83,8 +83,8 @@ pub(super) fn theory_copied(work: &StudentWork<'_>, quantity: Quantity) -> Inter
     let (Quantity::PercentWater, Some(theory)) = (quantity, water.over(hydrate)) else {
         return Vec::new();
     };
-    // Where the readings agree with the book to a fifth of a per cent, which is what tables of
-    // weights differ by, nobody can be told to have copied it.
+    // The values of different tables of weights differ by up to a fifth of a per cent. If the readings
+    // agree with the textbook value so well, nothing shows where the answer comes from.
     let fifth = Ratio::new(1, 500).unwrap_or_default();
     let near = |end: &Ratio| {
         let least = end * &fifth;
@@ -117,10 +117,10 @@ pub(super) fn degree_assumed(work: &StudentWork<'_>, quantity: Quantity) -> Inte
     }
 }
 
-/// More weighings than anybody takes; further ones are not looked at for slips.
+/// The number of weighings that are searched for slips, more than a bench takes.
 const MOST_HEATINGS: usize = 32;
 
-/// The weighings after heating that are not the bench's own last mass, in order.
+/// The weighings after heating without the last one, in order.
 fn earlier<'p>(
     work: &'p StudentWork<'_>,
 ) -> impl Iterator<Item = (&'p ContainerWeighings, &'p Reading)> {
@@ -164,7 +164,7 @@ pub(super) fn losses_added(work: &StudentWork<'_>, quantity: Quantity) -> Interv
     }
     let with_hydrate = c.with_hydrate.value();
     let losses = || c.heated.iter().map(|a| &with_hydrate - &a.value());
-    // Those of all heatings, or of the first and the last.
+    // The losses of all heatings are added, or those of the first and the last.
     let ends = losses().next().into_iter().chain(losses().next_back());
     let mut sums = alloc::vec![losses().sum::<Ratio>(), ends.sum()];
     sums.dedup();
@@ -183,7 +183,7 @@ pub(super) fn last_loss_only(work: &StudentWork<'_>, quantity: Quantity) -> Inte
     let Some((last, earlier)) = c.heated.split_last() else {
         return Vec::new();
     };
-    // The last heating's own, and that of all heatings after the first.
+    // The loss of the last heating, and that of all heatings after the first.
     let mut from: Vec<&Reading> = earlier.last().into_iter().chain(earlier.first()).collect();
     from.dedup();
     let losses = from.iter().map(|a| &a.value() - &last.value());
@@ -197,7 +197,7 @@ pub(super) fn container_not_subtracted(work: &StudentWork<'_>, quantity: Quantit
     let Some(c) = work.weighings else {
         return Vec::new();
     };
-    // In the residue; or in the hydrate, from which a residue without it is taken.
+    // The container is left in the residue, or in the hydrate from which the residue is subtracted.
     let residue = work.residue.plus(&mass(&c.container));
     let water = mass(&c.with_hydrate).minus(&work.residue);
     match quantity {
@@ -229,7 +229,7 @@ pub(super) fn hydrate_molar_mass_for_salt(work: &StudentWork<'_>, quantity: Quan
     }
 }
 
-/// What follows where another molar mass is taken for that of the salt.
+/// The value of a quantity if this molar mass is used for the salt.
 fn with_salt_molar(
     work: &StudentWork<'_>,
     quantity: Quantity,
@@ -264,7 +264,7 @@ pub(super) fn subscript_dropped(work: &StudentWork<'_>, quantity: Quantity) -> I
 
 pub(super) fn multiplied_by_molar_mass(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let (salt, water) = (work.paths.salt(), work.paths.water());
-    // To multiply by M is to divide by 1/M; what comes of it is kept like any amount.
+    // Multiplying by M is dividing by 1/M. The result is rounded like any amount.
     let upside_down = |molar: &Interval| number(1).over(molar);
     one(match (quantity, upside_down(salt), upside_down(water)) {
         (Quantity::MolSalt, ..) => Some(work.residue.times(salt)),
@@ -276,8 +276,8 @@ pub(super) fn multiplied_by_molar_mass(work: &StudentWork<'_>, quantity: Quantit
     })
 }
 
-/// The differences of readings that a mass is: what is taken from what. Of the weighings after
-/// heating those count that give the work's own residue.
+/// The pairs of readings whose difference is this mass. Of the weighings after heating those count
+/// that give the residue of this work.
 fn differences<'p>(
     work: &'p StudentWork<'_>,
     quantity: Quantity,
@@ -299,7 +299,7 @@ fn differences<'p>(
     }
 }
 
-/// A reading copied with two digits exchanged, in one of the three differences.
+/// The masses if one reading of a difference is copied with two digits exchanged.
 pub(super) fn reading_transposed(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let mut values = Vec::new();
     for (from, less) in differences(work, quantity) {
@@ -311,7 +311,7 @@ pub(super) fn reading_transposed(work: &StudentWork<'_>, quantity: Quantity) -> 
     values.into_iter().map(Interval::point).collect()
 }
 
-/// Whether the number, with two neighbouring digits exchanged, would be right.
+/// Whether the number is right after two neighbouring digits are exchanged.
 pub(super) fn answer_transposed(right: &Interval, reported: &Reading) -> bool {
     let places = reported.decimal_places();
     transpositions(&reported.value(), places).any(|value| {
@@ -321,8 +321,8 @@ pub(super) fn answer_transposed(right: &Interval, reported: &Reading) -> bool {
     })
 }
 
-/// The values that come of a number written to so many places when two neighbouring digits that
-/// differ change places, the noughts before and just after the point among them.
+/// The values of a number with this many decimal places after two different neighbouring digits are
+/// exchanged, including the zeros before and just after the point.
 fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> {
     let digits = (value * &Ratio::power_of_ten(places)).to_i128();
     let digits = digits.filter(|digits| *digits > 0).unwrap_or(0);
@@ -331,7 +331,7 @@ fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> {
     (0..pairs).filter_map(move |at| {
         let unit = 10_i128.checked_pow(at)?;
         let (lower, upper) = (digits / unit % 10, digits / unit / 10 % 10);
-        // The upper digit stands for ten times as much: a difference of 9 for each step between.
+        // The upper digit counts ten times as much, so each step between the digits changes the value by 9.
         let change = ((lower - upper) * 9).checked_mul(unit)?;
         let swapped = digits.checked_add(change)?;
         (lower != upper).then(|| &Ratio::from(swapped) * &Ratio::power_of_ten(-places))
@@ -350,7 +350,7 @@ pub(super) fn subtraction_error(work: &StudentWork<'_>, quantity: Quantity) -> I
     rights.sort();
     rights.dedup();
     let mut values = Vec::new();
-    // Up to the leading digit: 1 more or less in the tens of a mass of grams is no borrowing.
+    // Only digits that the mass has can be wrong by borrowing.
     for place in -work.places..=6 {
         let step = Ratio::power_of_ten(place);
         if step > *right.high() {
@@ -361,8 +361,8 @@ pub(super) fn subtraction_error(work: &StudentWork<'_>, quantity: Quantity) -> I
             values.push(right - &step);
         }
     }
-    let above_nought = values.into_iter().filter(Ratio::is_positive);
-    above_nought.map(Interval::point).collect()
+    let positive = values.into_iter().filter(Ratio::is_positive);
+    positive.map(Interval::point).collect()
 }
 
 pub(super) fn sign_reversed(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {

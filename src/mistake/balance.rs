@@ -1,4 +1,4 @@
-//! The balance of a simulated bench: it trembles, then shows the nearest division.
+//! The balance of a simulated bench. Its weighings scatter, and it shows the nearest division.
 
 use alloc::format;
 
@@ -9,12 +9,12 @@ use super::error::wrong;
 use super::error::{Error, ErrorKind};
 use crate::number::{Ratio, Reading};
 
-/// The finest and the coarsest division, in grams, of the balances that the experiment is done on
-/// (common practice, no source).
+/// The finest division is 1/`FINEST` g and the coarsest is `COARSEST` g on the balances used for this
+/// experiment (common practice, no source).
 const FINEST: i128 = 10_000_000;
 const COARSEST: i128 = 1;
 
-/// A balance with one division all over its range.
+/// A balance with the same division in all of its range.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Balance {
     readability: Reading,
@@ -28,13 +28,13 @@ pub(super) struct Balance {
 }
 
 impl Balance {
-    /// Trembles by a third of a division unless told otherwise.
+    /// Makes a balance with a repeatability of a third of a division.
     pub(super) fn new(readability: Reading) -> Result<Balance, Error> {
         let value = readability.value();
         let finest = Ratio::new(1, FINEST).unwrap_or_default();
         let known = (value >= finest && value <= Ratio::from(COARSEST)).then_some(());
         let shape = known.and_then(|()| {
-            // As `0.0010` means no other balance than `0.001`.
+            // `0.0010` means the same balance as `0.001`.
             let places = i32::try_from(value.exact_decimal_places()?).ok()?;
             let step = (&value * &Ratio::power_of_ten(places)).to_i128()?;
             Some((places, step))
@@ -42,8 +42,8 @@ impl Balance {
         let Some((places, step)) = shape else {
             return Err(wrong(
                 ErrorKind::Readability,
-                format!("no balance for this experiment has a readability of {readability} g"),
-                "give the smallest step it shows, from 0.0000001 g to 1 g, such as 0.001",
+                format!("a readability of {readability} g is not possible for this experiment"),
+                "give the smallest step that the balance shows, from 0.0000001 g to 1 g, such as 0.001",
             ));
         };
         let division = value.to_f64();
@@ -66,17 +66,17 @@ impl Balance {
         mass: f64,
         draws: &mut Draws<'_, R>,
     ) -> Result<Reading, Error> {
-        let trembling = mass + self.repeatability * draws.normal();
-        let divisions = libm::round(trembling / self.division);
+        let scattered = mass + self.repeatability * draws.normal();
+        let divisions = libm::round(scattered / self.division);
         self.written(divisions as i128 * self.step)
     }
 
-    /// So many units of the last place, as they are written down.
+    /// The reading with this number of units of the last place.
     pub(super) fn written(&self, units: i128) -> Result<Reading, Error> {
         Reading::from_units(units, -self.places).ok_or_else(|| {
             wrong(
                 ErrorKind::OutOfRange,
-                "a weighing has more digits than can be kept".into(),
+                "a simulated weighing has too many digits".into(),
                 "simulate masses of at most 1000 g",
             )
         })
@@ -117,7 +117,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_readability() {
+    fn impossible_readabilities_are_refused() {
         for text in ["0", "-0.001", "2", "0.00000001", "1e9"] {
             let error = Balance::new(text.parse().unwrap()).unwrap_err();
             assert_eq!(

@@ -1,8 +1,8 @@
 //! Uniform and normal deviates from any source of random bits.
 //!
-//! The same bits give the same deviates on every machine: only operations that IEEE 754 rounds in
-//! one way, and functions of `libm`, which are written in such operations. (x87 registers, which
-//! keep more digits, are the exception.)
+//! The same bits give the same deviates on every machine. Only operations are used that IEEE 754
+//! rounds in one way, and functions of `libm`, which are written in such operations. (x87 registers,
+//! which keep more digits, are the exception.)
 
 use rand_core::RngCore;
 
@@ -10,30 +10,30 @@ use rand_core::RngCore;
 pub(super) struct Draws<'r, R: ?Sized>(pub(super) &'r mut R);
 
 impl<R: RngCore + ?Sized> Draws<'_, R> {
-    /// From 0 to below 1, in steps of 2⁻⁵³.
+    /// A number from 0 to below 1, in steps of 2⁻⁵³.
     fn unit(&mut self) -> f64 {
         const STEPS: f64 = (1_u64 << 53) as f64;
         (self.0.next_u64() >> 11) as f64 / STEPS
     }
 
-    /// Anywhere between two limits, all values alike.
+    /// A number between two limits; all values are equally likely.
     pub(super) fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.unit()
     }
 
-    /// Normal about nought with a standard deviation of one; two draws each (G. Box and
-    /// M. Muller, Ann. Math. Stat. 1958, 29, 610).
+    /// A normal deviate with mean 0 and standard deviation 1, from two draws (G. Box and M. Muller,
+    /// Ann. Math. Stat. 1958, 29, 610).
     pub(super) fn normal(&mut self) -> f64 {
         let radius = libm::sqrt(-2.0 * libm::log(1.0 - self.unit()));
         radius * libm::cos(core::f64::consts::TAU * self.unit())
     }
 
-    /// Whether something happens that does so with this probability.
+    /// Returns `true` with this probability.
     pub(super) fn chance(&mut self, probability: f64) -> bool {
         self.unit() < probability
     }
 
-    /// One of several, all alike; `None` of none.
+    /// One of the items, all equally likely; `None` if there are none.
     pub(super) fn one_of<'t, T>(&mut self, items: &'t [T]) -> Option<&'t T> {
         let at = self.unit() * items.len() as f64;
         items.get(at as usize)

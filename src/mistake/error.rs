@@ -1,4 +1,4 @@
-//! The room's errors.
+//! The errors of this module.
 
 use alloc::format;
 use alloc::string::String;
@@ -6,7 +6,7 @@ use alloc::string::String;
 use crate::text::Detail;
 
 crate::text::room_error! {
-    /// A bench that cannot be simulated, or a name that is none.
+    /// An error in the settings of a simulated bench, or in the name of a fault.
     ///
     /// ```
     /// use effloresce::mistake::{Fault, Simulator};
@@ -17,27 +17,27 @@ crate::text::room_error! {
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     Error, ErrorKind {
-        /// What was issued has no water behind a dot, or no salt before it.
+        /// An issued formula that is not a hydrate: it has no salt before the dot, or no water after it.
         NotAHydrate => "bad_request",
-        /// The formula has no molar mass: an element without a weight.
+        /// A formula with an element that has no standard atomic weight.
         NoStandardWeight => "no_standard_weight",
-        /// The formula has no molar mass: a count left open.
+        /// A formula with an unknown number of waters.
         UnknownDegree => "unknown_degree",
         /// A readability that no balance for this experiment has.
         Readability => "out_of_range",
         /// A sample that is too small for the balance, or larger than a bench takes.
         Sample => "out_of_range",
-        /// Another setting that makes no sense.
+        /// Another setting outside its possible range.
         OutOfRange => "out_of_range",
-        /// The fault cannot be shown with this salt: nothing is known that it could leave.
+        /// A fault that cannot be shown with this salt, because no solid is known that it would leave.
         FaultNotShown => "fault_not_shown",
-        /// A name that is no fault's.
+        /// A text that is not the code of a fault.
         UnknownFault => "out_of_range",
     }
 }
 
 impl From<crate::formula::Error> for Error {
-    /// What keeps a formula from having a molar mass keeps its bench from being simulated.
+    /// Keeps the message, the span and the help of the formula's error.
     fn from(error: crate::formula::Error) -> Error {
         let kind = match error.kind() {
             crate::formula::ErrorKind::UnknownDegree => ErrorKind::UnknownDegree,
@@ -50,7 +50,7 @@ impl From<crate::formula::Error> for Error {
     }
 }
 
-/// An error of this kind with what to do about it.
+/// An error with its help.
 pub(super) fn wrong(kind: ErrorKind, message: String, help: impl Into<String>) -> Error {
     Error::new(kind, Detail::new(message).help(help.into()))
 }

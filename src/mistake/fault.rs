@@ -1,4 +1,4 @@
-//! The faults: wrong steps at the bench, each of which leaves other readings behind.
+//! The faults: wrong steps at the bench, each of which leads to other readings.
 
 use alloc::format;
 use core::fmt;
@@ -59,7 +59,7 @@ macro_rules! faults {
                 match self { $(Fault::$fault => Direction::$direction,)+ }
             }
 
-            /// What happened and how it changes x, in English.
+            /// The English description: what happened, and how it changes x.
             #[must_use]
             pub const fn sentence(self) -> &'static str {
                 match self { $(Fault::$fault => concat!($what, ending!($direction)),)+ }
@@ -141,7 +141,7 @@ const MOST_SHOWN: usize = 40;
 
 #[cfg(feature = "serde")]
 impl serde::Serialize for Fault {
-    /// As its code.
+    /// Writes the code.
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(self.code())
     }

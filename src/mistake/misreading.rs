@@ -1,4 +1,4 @@
-//! A weighing that was written down otherwise than the balance showed it.
+//! A weighing that was not written down as the balance showed it.
 
 use alloc::vec::Vec;
 
@@ -8,16 +8,15 @@ use super::balance::Balance;
 use super::draws::Draws;
 use crate::number::Reading;
 
-/// How often a misreading is an exchange of neighbouring digits (common practice, no source); else
-/// one digit is off by one.
+/// The probability that a misreading exchanges neighbouring digits (common practice, no source).
+/// Otherwise one digit is one higher or lower.
 const EXCHANGED: f64 = 0.85;
 
-/// A mass that is wrong by a third of the hydrate or more is noticed at once (common practice, no
-/// source).
+/// A bench notices an error of 1/`NOTICED` of the hydrate or more (common practice, no source).
 const NOTICED: i128 = 3;
 
-/// Other digits for one of the readings, such that the masses stay possible: the index of the
-/// reading and what is written. Only the readings that x depends on are looked at.
+/// A misreading that leaves the masses possible: the index of the reading, and what is written. Only
+/// the readings that x depends on are misread.
 pub(super) fn misread<R: RngCore + ?Sized>(
     balance: &Balance,
     readings: &[Reading],
@@ -69,7 +68,7 @@ fn possible_misreadings(
     found
 }
 
-/// The number with two neighbouring digits exchanged that differ, its length kept.
+/// The numbers of the same length with two different neighbouring digits exchanged.
 fn exchanges(units: i128) -> Vec<i128> {
     let mut found = Vec::new();
     let mut right: i128 = 1;
@@ -84,7 +83,7 @@ fn exchanges(units: i128) -> Vec<i128> {
     found
 }
 
-/// The number with one digit, not the first, one higher or lower.
+/// The numbers with one digit, not the first, one higher or lower.
 fn off_by_one(units: i128) -> Vec<i128> {
     let mut found = Vec::new();
     let mut right: i128 = 1;
@@ -101,8 +100,7 @@ fn off_by_one(units: i128) -> Vec<i128> {
     found
 }
 
-/// Whether the container, the container with the hydrate and the weighings after heating can all
-/// be: something was taken, something is left, and no more than was taken.
+/// Whether these weighings are possible: some hydrate was taken, and some of it is left.
 pub(super) fn possible(readings: &[Reading]) -> bool {
     let mut values = readings.iter().map(Reading::value);
     let (Some(container), Some(with_hydrate)) = (values.next(), values.next()) else {

@@ -1,6 +1,7 @@
-//! What goes wrong: slips (on paper, each with the value that it gives) and faults (at the bench).
+//! Slips (wrong steps on paper, each with the value that it gives) and faults (wrong steps at the
+//! bench), with a simulator of benches.
 //!
-//! A slip matches to the digit; a fault at the bench does not. That is the test between them.
+//! A slip gives exactly the digits of an answer, and a fault does not. This distinguishes them.
 //!
 #![doc = include_str!("confusion.md")]
 

@@ -7,8 +7,8 @@ use super::student_work::StudentWork;
 use crate::gravimetry::{Interval, Quantity, percent};
 use crate::number::{Ratio, Reading, Rounded, TieRule};
 
-/// How people round too early: amounts to one or two figures or to two or three decimals, masses
-/// to one or two decimals that the balance surpasses.
+/// The values from rounding too early: amounts to one or two significant figures or to two or three
+/// decimals, masses to one or two decimals if the balance shows more.
 pub(super) fn rounded_early(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let mut values = Vec::new();
     for places in 1..work.places.min(3) {
@@ -38,30 +38,29 @@ pub(super) fn rounded_early(work: &StudentWork<'_>, quantity: Quantity) -> Inter
     values
 }
 
-/// So many roundings of one interval are looked at one by one.
+/// The largest number of rounded values of an interval that are listed one by one.
 const MOST_ROUNDINGS: usize = 16;
 
-/// How an amount is rounded.
+/// The rounding of an amount.
 #[derive(Clone, Copy)]
-enum To {
+enum Rounding {
     Figures(u32),
     Places(i32),
 }
 
-impl To {
+impl Rounding {
     fn round(self, value: &Ratio, ties: TieRule) -> Rounded {
         match self {
-            To::Figures(figures) => value.to_figures(figures, ties),
-            To::Places(places) => value.to_decimal_places(places, ties),
+            Rounding::Figures(figures) => value.to_figures(figures, ties),
+            Rounding::Places(places) => value.to_decimal_places(places, ties),
         }
     }
 
-    /// What the values of a interval come to. Coarse rounding jumps, so that what lies between two
-    /// of them does not count.
+    /// The rounded values of an interval. Coarse rounding leaves gaps between them.
     fn of(self, interval: &Interval) -> Intervals {
         let low = self.round(interval.low(), TieRule::Even);
         let high = self.round(interval.high(), TieRule::AwayFromZero).value();
-        // Across a power of ten the finer step, which is the lower one's, serves for both.
+        // If the interval contains a power of ten, the finer step of its lower end is used.
         let step = Ratio::power_of_ten(-low.decimal_places());
         let mut values = alloc::vec![low.value()];
         while let Some(last) = values.last().filter(|last| **last < high) {
@@ -76,7 +75,12 @@ impl To {
 
 fn of_rounded_amounts(salt: &Interval, water: &Interval) -> Intervals {
     let mut values = Vec::new();
-    for to in [To::Figures(1), To::Figures(2), To::Places(2), To::Places(3)] {
+    for to in [
+        Rounding::Figures(1),
+        Rounding::Figures(2),
+        Rounding::Places(2),
+        Rounding::Places(3),
+    ] {
         let salts = to.of(salt);
         for water in to.of(water) {
             values.extend(salts.iter().filter_map(|salt| water.over(salt)));
@@ -85,7 +89,7 @@ fn of_rounded_amounts(salt: &Interval, water: &Interval) -> Intervals {
     values
 }
 
-/// Whether a value in the interval, cut off where the number ends, is the number.
+/// Whether the number is a value of the interval with its further digits cut off.
 pub(super) fn truncated(right: &Interval, reported: &Reading) -> bool {
     let value = reported.value();
     value.is_positive() && *right.low() < &value + &reported.last_place() && value <= *right.high()

@@ -1,20 +1,20 @@
-//! What truly happens to the masses at a bench: the water that leaves, and what goes wrong.
+//! The true masses at a simulated bench: the water that leaves, and the effect of a fault.
 
 use rand_core::RngCore;
 
 use super::draws::Draws;
 use super::fault::Fault;
 
-/// How much of the water that is still there the first heating leaves, and each later one. The
-/// later ones leave less than a half, so that a criterion that is met means what it should
-/// (common practice, no source).
+/// The fraction of the water still there that the first heating leaves, and each later one (common
+/// practice, no source). Later heatings leave less than a half. Otherwise weighings could agree
+/// within the criterion although water is left.
 const FIRST_LEAVES: (f64, f64) = (0.01, 0.06);
 const LATER_LEAVES: (f64, f64) = (0.05, 0.25);
 
-/// A fault changes a mass by at least so many divisions, so that the balance shows it.
+/// The least change of a mass by a fault, in divisions, so that the balance shows it.
 const LEAST_EFFECT: f64 = 8.0;
 
-/// What the state of a bench depends on; masses in grams.
+/// The settings of a simulated bench; masses in grams.
 pub(super) struct BenchSettings<'s> {
     pub(super) container: (f64, f64),
     pub(super) sample: (f64, f64),
@@ -28,7 +28,7 @@ pub(super) struct BenchSettings<'s> {
     pub(super) decomposed: Option<f64>,
 }
 
-/// The true masses of one bench as it goes on, in grams.
+/// The true masses of one bench, in grams, before and after each heating.
 pub(super) struct SampleState {
     fault: Option<Fault>,
     division: f64,
@@ -36,19 +36,19 @@ pub(super) struct SampleState {
     /// The moisture on the empty container.
     moisture: f64,
     pub(super) sample: f64,
-    /// What is in the sample beside the water.
+    /// The mass of the sample without its water.
     salt: f64,
     pub(super) water: f64,
     pub(super) left: f64,
-    /// The water at which the mass stands still.
+    /// The water that no heating drives off.
     plateau: f64,
-    /// What is left of the solid that was there, as a fraction.
+    /// The fraction of the solid that was not lost.
     fraction_kept: f64,
-    /// By how much another balance shows more.
+    /// The difference of what another balance shows.
     offset: f64,
-    /// The number of heatings where constant mass does not decide it.
+    /// The number of heatings, if the bench does not wait for constant mass.
     planned_heatings: Option<u32>,
-    /// The loss, over all heatings, by decomposition.
+    /// The loss by decomposition over all heatings.
     decomposition_loss: f64,
     lost_by_decomposition: f64,
 }
@@ -84,12 +84,12 @@ impl SampleState {
         state
     }
 
-    /// An effect of this size, in grams: large enough to be seen, and never most of what there is.
+    /// An effect of this size, in grams, but large enough to be seen and at most `most`.
     fn visible(&self, size: f64, most: f64) -> f64 {
         size.max(LEAST_EFFECT * self.division).min(most)
     }
 
-    /// What is wrong before the first heating, and what will go wrong.
+    /// Applies what is wrong before the first heating, and prepares what goes wrong later.
     fn apply_fault<R: RngCore + ?Sized>(
         &mut self,
         settings: &BenchSettings<'_>,
@@ -100,7 +100,7 @@ impl SampleState {
             Some(Fault::SampleDamp) => {
                 let damp = self.sample * draws.between(0.01, 0.05);
                 let damp = self.visible(damp, 0.3 * small);
-                // The crystals are so much less.
+                // The sample keeps its mass, so it has less of the crystals.
                 self.water += damp * (1.0 - self.water / self.sample);
             }
             Some(Fault::SampleEffloresced) => {
@@ -132,7 +132,7 @@ impl SampleState {
         }
     }
 
-    /// What the empty container and what is on it weighs.
+    /// The mass of the empty container with its moisture.
     pub(super) fn container_at_first(&self) -> f64 {
         self.container + self.moisture
     }
@@ -152,7 +152,7 @@ impl SampleState {
                 let lost = self.visible(lost, 0.3 * self.salt.min(self.water));
                 self.fraction_kept = 1.0 - lost / self.salt;
             }
-            // Too small a flame, or too short a time.
+            // The flame was too small, or the time too short.
             Some(Fault::WaterLeft) => leaves = draws.between(0.2, 0.4),
             Some(Fault::Decomposed) => {
                 let heatings = f64::from(self.planned_heatings.unwrap_or(1));
@@ -164,14 +164,14 @@ impl SampleState {
         self.left = self.plateau + (self.left - self.plateau) * leaves;
     }
 
-    /// What the container weighs now on the balance that is used after heating.
+    /// The mass of the container on the balance that is used after heating.
     pub(super) fn mass(&self) -> f64 {
         self.container
             + self.fraction_kept * (self.salt - self.lost_by_decomposition + self.left)
             + self.offset
     }
 
-    /// Whether the bench stops after so many heatings, whatever it sees.
+    /// Whether the bench stops after this heating, whether or not the mass is constant.
     pub(super) fn stops_after(&self, heating: u32) -> bool {
         self.planned_heatings == Some(heating)
     }
@@ -181,7 +181,7 @@ impl SampleState {
         self.planned_heatings.is_none()
     }
 
-    /// What the last weighing shows in place of the mass, where something is wrong with it.
+    /// The mass at the last weighing, if the fault changes it.
     pub(super) fn last_mass<R: RngCore + ?Sized>(
         &mut self,
         draws: &mut Draws<'_, R>,

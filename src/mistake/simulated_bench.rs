@@ -1,4 +1,4 @@
-//! What a simulated bench leaves: its readings, and what was true.
+//! A simulated bench: its readings, and its true masses.
 
 use alloc::vec::Vec;
 
@@ -6,7 +6,7 @@ use super::fault::Fault;
 use crate::gravimetry::Weighings;
 use crate::number::Reading;
 
-/// What one simulated bench wrote down, and what was true.
+/// A simulated bench: the readings that it wrote down, and its true masses.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SimulatedBench {
     pub(super) container: Reading,
@@ -55,7 +55,7 @@ impl SimulatedBench {
         self.readability
     }
 
-    /// What went wrong.
+    /// The fault at this bench, if there is one.
     #[must_use]
     pub fn fault(&self) -> Option<Fault> {
         self.fault
@@ -73,14 +73,15 @@ impl SimulatedBench {
         self.true_sample
     }
 
-    /// The mass of water in the sample when it was weighed, in grams: what heating without end
-    /// would drive off, with the method's own scatter.
+    /// The mass of water in the sample when it was weighed, in grams. Heating without end would drive
+    /// it off. It includes the scatter of the method.
     #[must_use]
     pub fn true_water(&self) -> f64 {
         self.true_water
     }
 
-    /// How much of that water was left in the end, in grams; moisture taken up again counts.
+    /// The mass of that water that was left in the end, in grams, with moisture that was taken up
+    /// again.
     #[must_use]
     pub fn water_left(&self) -> f64 {
         self.water_left

@@ -17,30 +17,31 @@ use crate::formula::Formula;
 use crate::gravimetry::{Method, Weighings, decompositions, known_hydrates, plateau_hydrates};
 use crate::number::{Ratio, Reading, TieRule, rectangular};
 
-/// More than a bench ever takes or weighs, in grams.
+/// The largest mass that a bench takes or weighs, in grams.
 const MOST_MASS: f64 = 1000.0;
-/// What a bench takes where the balance asks for no more, in grams (common practice, no source).
+/// The mass that a bench takes if the balance does not need more, in grams (common practice, no source).
 const PRACTICAL: f64 = 2.0;
-/// By how much a bench misses a mass that it was told to take, relative (common practice, no source).
+/// The largest relative deviation from the mass that a bench was told to take (common practice, no
+/// source).
 const MISSED_BY: f64 = 0.05;
 /// The relative standard deviation of the mass of water between careful benches (common practice,
 /// no source).
 const REPEATABILITY: f64 = 0.003;
 const MOST_REPEATABILITY: f64 = 0.1;
-/// So many heatings fit into no lesson, but every series ends before.
+/// The largest number of heatings. No lesson is long enough for it, and every series ends before.
 const HEATINGS: u32 = 12;
-/// The water, and the residue, are at least so many divisions, whatever the candidates ask.
+/// The least mass of the water and of the residue, in divisions.
 const LEAST_DIVISIONS: f64 = 20.0;
 
-/// Makes up the readings of benches: sound ones, or with one fault.
+/// A simulator of the readings of benches, without a fault or with one.
 ///
 /// A bench weighs an empty container, puts the hydrate in, and heats until two weighings agree by
-/// the rules of its method. Each heating drives off most of the water that is still there. The
-/// balance trembles by a third of a division and shows the nearest one; the method itself scatters
-/// by 0.3 % of the water.
+/// the rules of its method. Each heating drives off most of the water that is still there. Weighings
+/// scatter by a third of a division, and the balance shows the nearest division. The method itself
+/// scatters by 0.3 % of the water.
 ///
-/// Any source of random bits will do. From the same bits come the same readings, on every machine
-/// and in every later patch release.
+/// Any source of random bits can be used. The same bits give the same readings, on every machine and
+/// in every later patch release.
 ///
 /// ```
 /// use effloresce::gravimetry::Method;
@@ -68,37 +69,37 @@ pub struct Simulator {
     balance: Balance,
     /// The mass fraction of water in the hydrate.
     water: f64,
-    /// The masses of hydrate, in grams, that a bench takes, and the least that will do.
+    /// The least and the greatest mass of hydrate that a bench takes, in grams.
     sample: (f64, f64),
     least: f64,
     container: (f64, f64),
     heatings: u32,
     repeatability: f64,
     fault: Option<Fault>,
-    /// For each lower hydrate at which heating may stop, the fraction of the water that is left.
+    /// The fraction of the water that is left, for each lower hydrate at which heating may stop.
     lower: Vec<f64>,
-    /// The mass that is left of the salt's when it has decomposed, as a fraction.
+    /// The mass of the residue divided by that of the salt, if the salt decomposes.
     decomposed: Option<f64>,
 }
 
 impl Simulator {
-    /// Benches that were issued this hydrate, at a balance with this readability in grams.
+    /// Makes a simulator of benches with this hydrate and a balance with this smallest step in grams.
     ///
-    /// They take 2 g to 3 g of it, more where the balance asks for more to tell the candidates
-    /// apart and to find the water to 1 %, in a container of 15 g to 30 g, heavier with larger
-    /// samples; they follow the default [`Method`].
+    /// The benches take 2 g to 3 g of the hydrate. They take more if the balance needs more to
+    /// distinguish the candidates and to find the water to 1 %. The container weighs 15 g to 30 g, and
+    /// more with larger samples. The benches follow the default [`Method`].
     ///
     /// # Errors
-    /// Where what was issued is no hydrate or has no molar mass, and where the readability is not
-    /// from 0.0000001 g to 1 g, or too coarse for so little water.
+    /// Returns an error if the issued formula is not a hydrate or has no molar mass. It also does so if
+    /// the smallest step is not from 0.0000001 g to 1 g, or is too large for the water.
     pub fn new(issued: &Formula, readability: Reading) -> Result<Simulator, Error> {
         let parts = issued.one_formula_unit().filter(|(_, n)| n.is_positive());
         let Some((salt, waters)) = parts else {
-            // An open degree is the better thing to complain of.
+            // An unknown number of waters has an error of its own.
             issued.molar_mass(Method::new().atomic_weights())?;
             return Err(wrong(
                 ErrorKind::NotAHydrate,
-                format!("{issued} is no hydrate"),
+                format!("{issued} is not a hydrate"),
                 "give the hydrate that was issued, such as MgSO4·7H2O",
             ));
         };
@@ -128,10 +129,10 @@ impl Simulator {
             return Err(wrong(
                 ErrorKind::Readability,
                 format!(
-                    "a balance that shows {readability} g finds the water of {issued} in no sample of up to \
+                    "a smallest step of {readability} g is too large to find the water of {issued} in up to \
                      {MOST_MASS} g"
                 ),
-                "give a finer balance",
+                "give a balance with a smaller step",
             ));
         }
         simulator.container = (f64::max(15.0, 1.5 * low), f64::max(30.0, 3.0 * low));
@@ -142,11 +143,11 @@ impl Simulator {
         self.balance.division / 2.0
     }
 
-    /// The rules that the bench follows: its criterion for constant mass, and the atomic weights
-    /// that its hydrate has. The readability is the simulator's own.
+    /// Sets the rules that the bench follows: its criterion for constant mass, and its atomic weights.
+    /// The smallest step of the balance is that of the simulator.
     ///
     /// # Errors
-    /// Where these weights give the hydrate no molar mass.
+    /// Returns an error if the hydrate has no molar mass with these weights.
     pub fn method(mut self, method: Method) -> Result<Self, Error> {
         let weights = method.atomic_weights();
         let m_salt = self.salt.molar_mass(weights)?.exact().to_f64();
@@ -154,7 +155,7 @@ impl Simulator {
         let waters = self.waters.to_f64();
         let whole = m_salt + waters * m_water;
         self.water = waters * m_water / whole;
-        // x = (b − a)/(a − c)·M/W, of three weighings that lie within half a division.
+        // x = (b − a)/(a − c)·M/W, and each of the three weighings lies within half a division.
         let factor = m_salt / m_water;
         let sum = factor * factor + waters * waters + (factor + waters) * (factor + waters);
         let dry = 1.0 - self.water;
@@ -169,7 +170,7 @@ impl Simulator {
         self.fault(fault)
     }
 
-    /// How far the nearest other candidate is: a whole number, or a hydrate of the salt.
+    /// The distance to the nearest other candidate: a whole number, or a known hydrate of the salt.
     fn nearest_other(&self) -> f64 {
         let whole = [self.waters.floor(), self.waters.ceil()];
         let next = [&whole[0] - &Ratio::ONE, &whole[1] + &Ratio::ONE];
@@ -180,26 +181,27 @@ impl Simulator {
         apart.fold(1.0, f64::min)
     }
 
-    /// About how much of the hydrate is taken, in grams: each bench misses it by up to 5 %.
+    /// Sets the mass of hydrate that is taken, in grams. Each bench deviates from it by up to 5 %.
     ///
     /// # Errors
-    /// Where the balance cannot tell the candidates apart with so little, and above 1000 g.
+    /// Returns an error if the mass is too small to distinguish the candidates, or above 1000 g.
     pub fn sample_mass(self, mass: Reading) -> Result<Self, Error> {
         let about = mass.value().to_f64();
         let sample = (about * (1.0 - MISSED_BY), about * (1.0 + MISSED_BY));
         self.sample(mass, sample)
     }
 
-    /// Between which masses of the hydrate are taken, in grams.
+    /// Sets the least and the greatest mass of hydrate that is taken, in grams.
     ///
     /// # Errors
-    /// As [`sample_mass`](Simulator::sample_mass), and where the second is below the first.
+    /// Returns the errors of [`sample_mass`](Simulator::sample_mass), and one if the second mass is
+    /// smaller than the first.
     pub fn sample_between(self, low: Reading, high: Reading) -> Result<Self, Error> {
         let sample = (low.value().to_f64(), high.value().to_f64());
         if sample.1 < sample.0 {
             return Err(wrong(
                 ErrorKind::Sample,
-                format!("nothing lies between {low} g and {high} g"),
+                format!("no mass lies between {low} g and {high} g"),
                 "give the lower mass first",
             ));
         }
@@ -210,33 +212,33 @@ impl Simulator {
         if sample.1 > MOST_MASS {
             return Err(wrong(
                 ErrorKind::Sample,
-                format!("{shown} g of {} is more than a bench takes", self.issued),
-                format!("give at most {MOST_MASS} g, in grams, such as 2.5"),
+                format!("{shown} g of {} is more than a bench can take", self.issued),
+                format!("give at most {MOST_MASS} g, such as 2.5"),
             ));
         }
         if !(sample.0 > 0.0 && sample.0 >= self.least) {
             let readability = self.balance.readability();
-            // Enough even for a bench that misses it.
+            // This is enough even for a bench that takes 5 % less.
             let enough = Ratio::from_float(self.least * (1.0 + 2.0 * MISSED_BY));
             let enough = enough.map(|enough| enough.to_figures(2, TieRule::AwayFromZero));
             let enough = enough.map_or_else(|| format!("{PRACTICAL}"), |e| e.value().to_plain());
             return Err(wrong(
                 ErrorKind::Sample,
                 format!(
-                    "{shown} g of {} is too little for a balance that shows {readability} g",
+                    "{shown} g of {} is too little for a balance with a smallest step of {readability} g",
                     self.issued
                 ),
-                format!("take at least {enough} g, or a finer balance"),
+                format!("take at least {enough} g, or use a balance with a smaller step"),
             ));
         }
         self.sample = sample;
         Ok(self)
     }
 
-    /// Between which masses the empty container lies, in grams.
+    /// Sets the least and the greatest mass of the empty container, in grams.
     ///
     /// # Errors
-    /// Where these are not above nought and in order, and above 1000 g.
+    /// Returns an error if these are not positive and in order, or if one is above 1000 g.
     pub fn container_between(mut self, low: Reading, high: Reading) -> Result<Self, Error> {
         let limits = (low.value().to_f64(), high.value().to_f64());
         if !(limits.0 > 0.0 && limits.1 >= limits.0 && limits.1 <= MOST_MASS) {
@@ -250,16 +252,16 @@ impl Simulator {
         Ok(self)
     }
 
-    /// After how many heatings a bench stops at the latest; 12 unless given, which is enough for
-    /// constant mass within two divisions of a balance that trembles by a third of one.
+    /// Sets the largest number of heatings. The default is 12, which is enough for constant mass within
+    /// two divisions of a balance that scatters by a third of one.
     ///
     /// # Errors
-    /// Where it is not from 1 to 100.
+    /// Returns an error if the number is not from 1 to 100.
     pub fn most_heatings(mut self, most: u32) -> Result<Self, Error> {
         if !(1..=100).contains(&most) {
             return Err(wrong(
                 ErrorKind::OutOfRange,
-                format!("no bench heats {most} times"),
+                format!("a bench cannot heat {most} times"),
                 "give a number from 1 to 100",
             ));
         }
@@ -267,15 +269,15 @@ impl Simulator {
         Ok(self)
     }
 
-    /// The relative standard deviation of the mass of water from bench to bench; 0.003 unless given.
+    /// Sets the relative standard deviation of the mass of water between benches. The default is 0.003.
     ///
     /// # Errors
-    /// Where it is not a number from 0 to 0.1.
+    /// Returns an error if the value is not from 0 to 0.1.
     pub fn repeatability(mut self, relative: f64) -> Result<Self, Error> {
         if !(0.0..=MOST_REPEATABILITY).contains(&relative) {
             return Err(wrong(
                 ErrorKind::OutOfRange,
-                format!("{relative} is no repeatability to simulate"),
+                format!("a repeatability of {relative} cannot be simulated"),
                 "give a fraction from 0 to 0.1, such as 0.003 for 0.3 %",
             ));
         }
@@ -283,17 +285,17 @@ impl Simulator {
         Ok(self)
     }
 
-    /// The standard deviation of a weighing before it is rounded, in grams; a third of a division
-    /// unless given.
+    /// Sets the standard deviation of a weighing before it is rounded, in grams. The default is a third
+    /// of a division.
     ///
     /// # Errors
-    /// Where it is not a number from 0 to two divisions: a balance that trembles by more never
-    /// shows constant mass.
+    /// Returns an error if the value is not from 0 to two divisions. A balance that scatters by more
+    /// never shows constant mass.
     pub fn balance_repeatability(mut self, grams: f64) -> Result<Self, Error> {
         if !(0.0..=2.0 * self.balance.division).contains(&grams) {
             return Err(wrong(
                 ErrorKind::OutOfRange,
-                format!("{grams} g is no repeatability of this balance"),
+                format!("{grams} g is not a repeatability of this balance"),
                 "give a number of grams from 0 to two divisions",
             ));
         }
@@ -301,12 +303,11 @@ impl Simulator {
         Ok(self)
     }
 
-    /// What goes wrong at every bench from now on; `None` for sound ones.
+    /// Sets the fault at every bench from now on; `None` for benches without a fault.
     ///
     /// # Errors
-    /// Where the fault cannot be shown with this salt: `stopped_at_lower_hydrate` where heating
-    /// is not known to meet a lower hydrate, `decomposed` where nothing lighter is known that a
-    /// burner could leave of the salt.
+    /// Returns an error if the fault cannot be shown with this salt: `stopped_at_lower_hydrate` if no
+    /// lower hydrate is known, `decomposed` if no lighter residue is known that a burner can produce.
     pub fn fault(mut self, fault: impl Into<Option<Fault>>) -> Result<Self, Error> {
         self.fault = fault.into();
         let hidden = |what: &str, instead: &str| {
@@ -345,7 +346,7 @@ impl Simulator {
         Ok(self)
     }
 
-    /// The mass of the first lighter residue within reach, as a fraction of the salt's.
+    /// The mass of the first lighter residue that a burner can produce, divided by that of the salt.
     fn first_residue(&self) -> Result<Option<f64>, Error> {
         let weights = self.method.atomic_weights();
         let salt = self.salt.molar_mass(weights)?;
@@ -362,12 +363,12 @@ impl Simulator {
         Ok(None)
     }
 
-    /// The readings of one bench. A fault draws random bits of its own, so that from the same
-    /// bits a sound bench and one with a fault differ in more than the fault.
+    /// Returns one bench with its readings. A fault uses random bits of its own. So a bench without a
+    /// fault and one with a fault differ in more than the fault, even if the bits are the same.
     ///
     /// # Errors
-    /// Where the method's criterion for constant mass is no criterion, and where masses came out
-    /// that no bench could write down, which only a sample near the least allowed can cause.
+    /// Returns an error if the criterion for constant mass is not possible, or if the masses are
+    /// impossible. The latter can happen only with a sample near the least allowed.
     pub fn bench<R: RngCore + ?Sized>(&self, rng: &mut R) -> Result<SimulatedBench, Error> {
         let draws = &mut Draws(rng);
         let mut state = SampleState::start(&self.settings(), draws);
@@ -384,7 +385,7 @@ impl Simulator {
             }
         }
         if let Some(mass) = state.last_mass(draws) {
-            // The last weighing is another one, or one more where there is time.
+            // The last weighing is replaced, or one is added if heatings are left.
             if readings.len() > self.heatings as usize + 1 {
                 readings.pop();
             }
@@ -430,7 +431,7 @@ impl Simulator {
         }
     }
 
-    /// Whether the bench, which has these readings, may stop.
+    /// Whether a bench with these readings may stop.
     fn is_constant(&self, readings: &[Reading]) -> Result<bool, Error> {
         let [container, with_hydrate, heated @ ..] = readings else {
             return Ok(false);
@@ -448,12 +449,12 @@ impl Simulator {
 fn impossible() -> Error {
     wrong(
         ErrorKind::Sample,
-        "the sample is so small that the balance shows masses that cannot be".into(),
+        "the sample is so small that the balance shows impossible masses".into(),
         "take more of the hydrate",
     )
 }
 
 fn from_method(error: &crate::gravimetry::Error) -> Error {
-    let help = error.help().unwrap_or("give the method sound rules");
+    let help = error.help().unwrap_or("give the method possible rules");
     wrong(ErrorKind::OutOfRange, format!("{error}"), help)
 }

@@ -1,5 +1,5 @@
-//! The catalogue of slips: wrong steps on work. A row holds a slip's code, its name, what the
-//! pupil should look at, and its arithmetic; the next slip is one row more.
+//! The catalogue of slips: wrong steps on paper. A row has the code of a slip, its name, an
+//! instruction for the pupil, and its arithmetic. Another slip is one more row.
 
 use alloc::vec::Vec;
 use core::fmt;
@@ -23,11 +23,11 @@ struct SlipRow {
 enum Arithmetic {
     /// The value that it gives for one quantity only.
     One(Quantity, fn(&StudentWork<'_>) -> Option<Interval>),
-    /// The values that it gives for a quantity, from what stands on the work.
+    /// The values that it gives for a quantity, from the work so far.
     Values(fn(&StudentWork<'_>, Quantity) -> Vec<Interval>),
-    /// Whether a written number comes of it where the right value lies in this interval.
+    /// Whether it gives a written number if the right value lies in this interval.
     Writing(fn(&Interval, &Reading) -> bool),
-    /// Both: in a step before, or in writing the answer.
+    /// Both: in an earlier step, or in writing the answer.
     Either(
         fn(&StudentWork<'_>, Quantity) -> Vec<Interval>,
         fn(&Interval, &Reading) -> bool,
@@ -36,10 +36,10 @@ enum Arithmetic {
 
 macro_rules! catalogue {
     ($($slip:ident $code:literal, $name:literal, $look:literal, $arithmetic:expr;)+) => {
-        /// A wrong step on work: a value that careful work from the same readings cannot give,
-        /// and that one known mistake does.
+        /// A wrong step on paper. It gives a value that careful work from the same readings cannot
+        /// give.
         ///
-        /// The order is the one in which slips of equal merit are told.
+        /// Slips that fit equally well are listed in this order.
         ///
         /// ```
         /// use effloresce::mistake::Slip;
@@ -53,7 +53,7 @@ macro_rules! catalogue {
         }
 
         impl Slip {
-            /// All of them, in order.
+            /// All slips, in order.
             pub const ALL: &'static [Slip] = &[$(Slip::$slip),+];
         }
 
@@ -76,73 +76,73 @@ use Arithmetic::{Either, One, Values, Writing};
 
 catalogue! {
     RatioInverted "ratio_inverted", "the mole ratio upside down",
-        "x is the amount of water divided by the amount of salt, not the other way round",
+        "divide the amount of water by the amount of salt, not the other way round",
         One(Quantity::Ratio, by::ratio_inverted);
-    MassRatioForMoleRatio "mass_ratio_for_mole_ratio", "a ratio of masses for the ratio of amounts",
-        "turn each mass into an amount, with its own molar mass, before you divide",
+    MassRatioForMoleRatio "mass_ratio_for_mole_ratio", "a ratio of masses instead of a ratio of amounts",
+        "divide each mass by its own molar mass before you work out the ratio",
         One(Quantity::Ratio, |work| work.water.over(&work.residue));
-    MassFractionForRatio "mass_fraction_for_ratio", "the mass fraction of water for the mole ratio",
-        "the mass of water over the mass of hydrate is a mass fraction; x compares amounts of water and of salt",
+    MassFractionForRatio "mass_fraction_for_ratio", "the mass fraction of water instead of the mole ratio",
+        "divide the amount of water by the amount of salt, not the mass of water by the mass of hydrate",
         One(Quantity::Ratio, |work| work.water.over(&work.hydrate));
-    MoleFractionForRatio "mole_fraction_for_ratio", "the mole fraction of water for the mole ratio",
+    MoleFractionForRatio "mole_fraction_for_ratio", "the mole fraction of water instead of the mole ratio",
         "divide by the amount of salt alone, not by the amounts of salt and water together",
         One(Quantity::Ratio, by::mole_fraction_for_ratio);
-    MolWaterAsRatio "mol_water_as_ratio", "the amount of water for the mole ratio",
-        "the amount of water still has to be divided by the amount of salt",
+    MolWaterAsRatio "mol_water_as_ratio", "the amount of water instead of the mole ratio",
+        "divide the amount of water by the amount of salt",
         One(Quantity::Ratio, |work| work.mol_water().cloned());
     SaltWaterSwapped "salt_water_swapped", "salt and water exchanged",
-        "what stays in the crucible is the salt, and what has left it is the water",
+        "use the mass that stays in the crucible for the salt, and the mass that has left for the water",
         Values(by::salt_water_swapped);
-    PercentOfResidue "percent_of_residue", "the percentage taken of the residue",
-        "the percentage is of the hydrate that you weighed in, not of what was left of it",
+    PercentOfResidue "percent_of_residue", "a percentage of the residue instead of the hydrate",
+        "divide by the mass of hydrate that you weighed in, not by the mass left after heating",
         One(Quantity::PercentWater, |work| percent(&work.water, &work.residue));
-    PercentSaltForWater "percent_salt_for_water", "the percentage of salt for that of water",
-        "this is the share of what stayed; the water is what left",
+    PercentSaltForWater "percent_salt_for_water", "the percentage of salt instead of water",
+        "use the mass of water that has left, not the mass of salt that stayed",
         One(Quantity::PercentWater, |work| Some(by::number(100).minus(work.expected(Quantity::PercentWater)?)));
-    PercentOfGrossMass "percent_of_gross_mass", "the percentage taken of the mass with the container",
-        "take the empty container off before you divide",
+    PercentOfGrossMass "percent_of_gross_mass", "a percentage of the mass with the container",
+        "subtract the empty container before you divide",
         One(Quantity::PercentWater, by::percent_of_gross_mass);
-    FractionForPercent "fraction_for_percent", "a fraction for a percentage",
-        "the fraction still has to be multiplied by 100 %",
+    FractionForPercent "fraction_for_percent", "a fraction instead of a percentage",
+        "multiply the fraction by 100 %",
         One(Quantity::PercentWater, |work| work.water.over(&work.hydrate));
-    OneWaterOnly "one_water_only", "the theory for one molecule of water",
-        "the formula does not have just one water, and a percentage from your own masses needs no formula at all",
+    OneWaterOnly "one_water_only", "the textbook value for one molecule of water",
+        "use your own masses, because this percentage needs no formula",
         One(Quantity::PercentWater, by::one_water_only);
-    TheoryCopied "theory_copied", "the value of the book, which the readings deny",
-        "your own readings do not give this value; work it out from them",
+    TheoryCopied "theory_copied", "the textbook value, which does not match the readings",
+        "work this value out from your own readings, which give another one",
         Values(by::theory_copied);
-    DegreeAssumed "degree_assumed", "the number of waters taken as known",
-        "the number of waters is what you are looking for, so no molar mass may contain it",
+    DegreeAssumed "degree_assumed", "the number of waters used as if it were known",
+        "use only the molar masses of the anhydrous salt and of water, because you do not know the hydrate yet",
         Values(by::degree_assumed);
     FirstHeatingUsed "first_heating_used", "a weighing from before constant mass",
-        "use the last weighing, after the mass had become constant",
+        "use the last weighing, after the mass became constant",
         Values(by::first_heating_used);
     HeatingsMixed "heatings_mixed", "water from one heating, salt from another",
         "take both masses from the same weighing, the last one",
         Values(by::heatings_mixed);
     LossesAdded "losses_added", "the losses of several heatings added",
-        "each weighing already shows everything lost so far, so the last one alone gives the loss",
+        "use the last weighing alone, because it already shows everything lost so far",
         Values(by::losses_added);
     LastLossOnly "last_loss_only", "the loss of the last heating alone",
-        "the water is all that has left since the hydrate was weighed in, not only what the last heating drove off",
+        "use the whole loss since you weighed in the hydrate, not only that of the last heating",
         Values(by::last_loss_only);
-    ContainerNotSubtracted "container_not_subtracted", "the container left in",
-        "the mass of the empty container is still in it, or in a mass that it comes from",
+    ContainerNotSubtracted "container_not_subtracted", "the container not subtracted",
+        "subtract the mass of the empty container from each mass that still contains it",
         Values(by::container_not_subtracted);
-    HydrateMassAsSalt "hydrate_mass_as_salt", "the mass of the hydrate for that of the salt",
-        "the amount of salt comes from what was left after heating, not from what you weighed in",
+    HydrateMassAsSalt "hydrate_mass_as_salt", "the mass of the hydrate instead of the salt",
+        "use the mass left after heating for the salt, not the mass that you weighed in",
         Values(by::hydrate_mass_as_salt);
-    HydrateMolarMassForSalt "hydrate_molar_mass_for_salt", "the molar mass of the hydrate for that of the salt",
-        "what is left is the anhydrous salt, so its molar mass has no water in it",
+    HydrateMolarMassForSalt "hydrate_molar_mass_for_salt", "the molar mass of the hydrate instead of the salt",
+        "use the molar mass of the anhydrous salt, without any water",
         Values(by::hydrate_molar_mass_for_salt);
     WrongWaterMolarMass "wrong_water_molar_mass", "a wrong molar mass of water",
-        "count the atoms of H2O again: two of hydrogen and one of oxygen",
+        "count the atoms of H2O again, two of hydrogen and one of oxygen",
         Values(by::wrong_water_molar_mass);
     SubscriptDropped "subscript_dropped", "a subscript or bracket overlooked in the molar mass",
         "add up the molar mass of the salt again, with every subscript and bracket",
         Values(by::subscript_dropped);
     MultipliedByMolarMass "multiplied_by_molar_mass", "multiplied by the molar mass",
-        "an amount is the mass divided by the molar mass",
+        "divide the mass by the molar mass",
         Values(by::multiplied_by_molar_mass);
     DigitsTransposed "digits_transposed", "two neighbouring digits exchanged",
         "compare each digit with the reading or the display that you copied it from",
@@ -151,16 +151,16 @@ catalogue! {
         "do the subtraction again, with the borrowed digits",
         Values(by::subtraction_error);
     SignReversed "sign_reversed", "the sign reversed",
-        "subtract the smaller mass from the larger; neither a mass nor a ratio of them is below nought",
+        "subtract the smaller mass from the larger one, because no mass and no ratio is negative",
         Values(by::sign_reversed);
     RoundedEarly "rounded_early", "values rounded too early",
-        "keep each mass as the balance shows it and each amount to three figures or more, and round only the answer",
+        "keep all digits of each mass and at least three significant figures of each amount, and round only the answer",
         Values(rounding::rounded_early);
-    Truncated "truncated", "digits cut off, not rounded",
-        "look at the first digit that you leave out: from 5 on the last one kept goes up",
+    Truncated "truncated", "digits cut off instead of rounded",
+        "round up if the first digit that you leave out is 5 or more",
         Writing(rounding::truncated);
     FactorOfThousand "factor_of_thousand", "a factor of a thousand",
-        "look at the units: 1 g is 1000 mg, and 1 mol is 1000 mmol",
+        "check your units, because 1 g is 1000 mg and 1 mol is 1000 mmol",
         Values(by::factor_of_thousand);
 }
 
@@ -171,15 +171,15 @@ impl Slip {
         self.row().code
     }
 
-    /// What somebody who made it should look at: a clause that may follow a colon.
+    /// The instruction for the pupil, as a clause without capital and full stop.
     #[must_use]
     pub const fn look_at(self) -> &'static str {
         self.row().look
     }
 
-    /// The values that the slip gives for a quantity of a bench, worked out with the bench's own
-    /// weights and without rounding. Empty where the slip cannot be made there, or where it is made
-    /// in writing and so depends on the digits written.
+    /// Returns the values that the slip gives for a quantity of a bench, with the bench's own atomic
+    /// weights and without rounding. The list is empty if the slip cannot be made there, or if it
+    /// depends on the digits written.
     ///
     /// ```
     /// use effloresce::gravimetry::{Method, Quantity, Weighings};
@@ -224,7 +224,7 @@ impl Slip {
         }
     }
 
-    /// Whether the slip leads to the number that was handed in, to the digits written.
+    /// Whether the slip gives exactly the digits of the reported number.
     pub(crate) fn gives(
         self,
         work: &StudentWork<'_>,
@@ -244,9 +244,9 @@ impl Slip {
                 .any(|interval| interval.admits(reported))
     }
 
-    /// Every slip that leads from a bench's own readings to a number, to the digits written, in the
-    /// catalogue's order. Empty where none does; it is for the caller to ask first whether
-    /// the number is right ([`Interval::admits`]).
+    /// Returns every slip that gives exactly the digits of a reported number from a bench's own
+    /// readings, in the order of the catalogue. Check first whether the number is right
+    /// ([`Interval::admits`]).
     ///
     /// ```
     /// use effloresce::gravimetry::{Method, Quantity, Weighings};
@@ -293,7 +293,7 @@ impl fmt::Display for Slip {
 
 #[cfg(feature = "serde")]
 impl serde::Serialize for Slip {
-    /// As its code.
+    /// Writes the code.
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(self.code())
     }

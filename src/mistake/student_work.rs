@@ -1,5 +1,4 @@
-//! What stands on a paper before one step of it goes wrong: the bench's readings and what was
-//! rightly worked out from them.
+//! A student's work before a wrong step: the readings of the bench, and the right values from them.
 
 use alloc::vec::Vec;
 
@@ -10,12 +9,12 @@ use crate::gravimetry::{
 };
 use crate::number::Ratio;
 
-/// What people take for the molar masses of the salt and of water, worked out once for a salt.
+/// The wrong molar masses that people use for the salt and for water, worked out once for a salt.
 #[derive(Debug, Clone)]
 pub(crate) struct MistakenMasses {
-    /// Of the salt with a subscript or a bracket overlooked.
+    /// The molar masses of the salt with a subscript or a bracket overlooked.
     salts: Vec<Interval>,
-    /// O, OH and H2O2 for water.
+    /// The molar masses of O, OH and H2O2, used for water.
     waters: Vec<Interval>,
     /// The degree of hydration issued, and the hydrate's molar mass.
     hydrate: Option<(Ratio, Interval)>,
@@ -42,26 +41,26 @@ impl MistakenMasses {
     }
 }
 
-/// A paper up to the step that goes wrong. Each value is the interval of what careful work gives, or
-/// one value where the paper is worked without any rounding.
+/// A student's work before a wrong step. Each value is the interval that careful work gives, or a
+/// single value without any rounding.
 pub(crate) struct StudentWork<'a> {
     pub(crate) paths: &'a DefensiblePaths,
     mistaken: &'a MistakenMasses,
     pub(crate) weighings: Option<&'a ContainerWeighings>,
-    /// The masses as the paper has them; relative ones where only a percentage is known.
+    /// The masses that the student uses; relative ones if only a percentage is known.
     pub(crate) hydrate: Interval,
     pub(crate) residue: Interval,
     pub(crate) water: Interval,
-    /// Whether they are masses, from which amounts follow.
+    /// Whether these are masses in grams, from which amounts follow.
     weighed: bool,
-    /// The least step of the balance as a power of ten.
+    /// The decimal places of the balance.
     pub(crate) places: i32,
     expected: [Option<Interval>; NUMERIC_QUANTITIES],
 }
 
 impl<'a> StudentWork<'a> {
-    /// The paper of a bench whose values lie in these intervals, in the order of [`Quantity::ALL`].
-    /// `None` where there is nothing to go on.
+    /// Makes the work of a bench whose values lie in these intervals, in the order of
+    /// [`Quantity::ALL`]; `None` if neither masses nor a percentage are known.
     pub(crate) fn new(
         run: &Dehydration,
         weighings: &'a Weighings,
@@ -91,12 +90,12 @@ impl<'a> StudentWork<'a> {
         })
     }
 
-    /// What is right for a quantity.
+    /// The right value of a quantity.
     pub(crate) fn expected(&self, quantity: Quantity) -> Option<&Interval> {
         self.expected.get(quantity as usize)?.as_ref()
     }
 
-    /// Replaces one value by what was handed in.
+    /// Replaces a value by the one that was handed in.
     #[cfg(feature = "class")]
     pub(crate) fn replace(&mut self, quantity: Quantity, value: Interval) {
         match quantity {
@@ -110,7 +109,7 @@ impl<'a> StudentWork<'a> {
         }
     }
 
-    /// Works out anew whatever was not handed in, from what was.
+    /// Works out the values that were not handed in from those that were.
     #[cfg(feature = "class")]
     pub(crate) fn recalculate(&mut self, handed_in: impl Fn(Quantity) -> bool) {
         if !self.weighed {
@@ -152,7 +151,7 @@ impl<'a> StudentWork<'a> {
         self.expected(Quantity::Ratio)
     }
 
-    /// Whether the quantity depends on the masses themselves, and they are known.
+    /// Whether the quantity can be worked out: most need masses in grams.
     pub(crate) fn can_give(&self, quantity: Quantity) -> bool {
         self.weighed || matches!(quantity, Quantity::PercentWater | Quantity::Ratio)
     }
@@ -170,12 +169,12 @@ impl<'a> StudentWork<'a> {
         &self.mistaken.waters
     }
 
-    /// The ratio that these masses of water and salt give, as careful work goes on.
+    /// The ratio that careful work gives from these masses of water and salt.
     pub(crate) fn ratio_of(&self, water: &Interval, salt: &Interval) -> Option<Interval> {
         self.ratio_by(water, self.paths.water(), salt, self.paths.salt())
     }
 
-    /// The same with these molar masses.
+    /// The ratio with these molar masses.
     pub(crate) fn ratio_by(
         &self,
         water: &Interval,
@@ -191,8 +190,7 @@ impl<'a> StudentWork<'a> {
             .ratio_by([&water, &salt], [water_molar, salt_molar])
     }
 
-    /// What follows for a quantity where these masses of residue and water are taken for the
-    /// bench's.
+    /// The value of a quantity if these masses of residue and water are used.
     pub(crate) fn with_masses(
         &self,
         quantity: Quantity,

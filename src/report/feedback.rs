@@ -38,8 +38,8 @@ const WIDTH: usize = 72;
 /// Heron, H1
 ///
 /// Your percent water (51.13 %) is right.
-/// Look again at your mole ratio (0.1431). x is the amount of water divided
-/// by the amount of salt, not the other way round.
+/// Look again at your mole ratio (0.1431). Divide the amount of water by
+/// the amount of salt, not the other way round.
 ///
 ///   [1] percent water 51.13 %: right
 ///   [0] mole ratio 0.1431: the mole ratio upside down

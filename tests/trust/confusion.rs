@@ -1,5 +1,5 @@
-//! Which slip is named for which: every slip planted in simulated benches, marked, and counted by
-//! the figures that the answer is written to. The table stands in the documentation of `mistake`.
+//! The slips that are named for each slip: every slip is planted in simulated benches, marked, and
+//! counted by the significant figures of the answer. The table is in the documentation of `mistake`.
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -187,15 +187,17 @@ fn row(table: &Table, kind: Kind) -> String {
 fn document(table: &Table) -> String {
     let all: u32 = table.values().map(|fates| fates.all).sum();
     let mut text = format!(
-        "# What is named for what\n\n\
-         Every slip was planted in {} simulated papers, {all} answers in all, each handed in alone: \
-         sixteen hydrates, one to four heatings, balances of 0.01 g to 0.0001 g, every table of \
-         weights and way of keeping what is on the way. Percentages of the answers, written to \
-         2 / 3 / 4 figures (masses as the balance shows them, and no digit above the point is \
-         rounded away). *Certain*: the slip alone, to as many figures as careful work keeps, and by the class's own weights without rounding to the very digits written. \
-         *Named*: among others, or in too few figures to be certain. *Right*: the slip does not \
-         show in the answer. *With*: the slip that was named beside it, or in its place, most \
-         often.\n\n\
+        "# How well slips are recognised\n\n\
+         Every slip was planted in {} simulated pieces of work, {all} answers in all, each marked alone. \
+         They come from sixteen hydrates, one to four heatings, balances of 0.01 g to 0.0001 g, and every \
+         table of atomic weights and way of rounding. The numbers are percentages of the answers, written \
+         to 2 / 3 / 4 significant figures. (Masses have the decimal places of the balance, and no digit \
+         before the decimal point is rounded away.)\n\n\
+         - *Certain*: only this slip fits, to as many figures as careful work keeps. With the class's own \
+         weights and without rounding it gives exactly the digits written.\n\
+         - *Named*: the slip is one of several, or the answer has too few figures to be certain.\n\
+         - *Right*: the slip does not change the answer.\n\
+         - *With*: the slip that was named most often as well, or instead.\n\n\
          | planted | certain | named | right | not named | with |\n\
          | --- | --- | --- | --- | --- | --- |\n",
         BENCHES * FIGURES.len(),
@@ -206,17 +208,17 @@ fn document(table: &Table) -> String {
     text += &row(table, Kind::Copied);
     text += &row(table, Kind::AnyNumber);
     text += &row(table, Kind::AnyRatio);
-    text += "\nThe last three rows are no slips of the catalogue: in them *certain* and *named* count \
-             the answers for which any slip is named. In the first a digit of one reading is wrong, \
-             and only what follows from it was handed in, not the mass that would show it; in the \
-             others, numbers from half to twice the right one were drawn. So *certain* says that no \
-             other known slip leads to the number, not that nothing else can: careful work on a \
-             slip has a range as careful work has, and for the ratio, where the most slips can be \
-             made, these ranges together hold a good part of the numbers near the right one.\n";
+    text += "\nThe last three rows are not slips of the catalogue. In them, *certain* and *named* count the \
+             answers for which any slip is named. In the first, a digit of one reading is wrong, and only \
+             what follows from it was marked, not the mass that would show it. In the others, numbers from \
+             half to twice the right one were drawn.\n\n\
+             So *certain* says that no other known slip gives the number, not that nothing else can. Careful \
+             work after a slip gives a range, too. Most slips can be made in the ratio, and together their \
+             ranges contain many of the numbers near the right one.\n";
     text
 }
 
-/// `RENEW=1` in the environment writes the table anew.
+/// `RENEW=1` in the environment writes the table again.
 #[test]
 fn the_table_in_the_documentation_is_what_comes_out() {
     let table = simulate();

@@ -558,7 +558,7 @@ fn the_figures_of_a_wrong_answer_cost_nothing() {
     assert!(right.rows()[0].figures_mark());
     let reason = wrong.rows()[0].answers()[1].reason();
     assert!(
-        reason.starts_with("wrong: the percentage taken of the residue"),
+        reason.starts_with("wrong: a percentage of the residue"),
         "{reason}"
     );
 }

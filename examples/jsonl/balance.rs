@@ -7,7 +7,7 @@ use serde_json::value::RawValue;
 
 use crate::json::{Json, Object};
 use crate::options;
-use crate::reply::{self, Failure, shown};
+use crate::reply::{self, Failure, shorten};
 
 /// A reply may be 20 kB longer than its request. This is less, because of the envelope.
 pub(crate) const MOST_LONGER: usize = 18_000;
@@ -49,13 +49,15 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
             let (formula, _) = options::read_formula(name, strict)?;
             Ok(balancer.fix(&formula, value.number()?)?)
         };
-        balancer = fix().map_err(|failure| failure.within(&shown(name)).within("fixed"))?;
+        balancer = fix().map_err(|failure| failure.within(&shorten(name)).within("fixed"))?;
     }
-    let balanced = balancer.run().map_err(|error| refused(&error, longest))?;
+    let balanced = balancer
+        .run()
+        .map_err(|error| unbalanced(&error, longest))?;
     let species = equation.species().iter();
     let answer = Answer {
         balanced: equation.with(&balanced).to_string(),
-        coefficients: whole(balanced.coefficients())?,
+        coefficients: integers(balanced.coefficients())?,
         species: species.map(Species::name).collect(),
         as_written: check(&equation)?,
         notes,
@@ -73,7 +75,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
 }
 
 /// Whole numbers of any length as JSON.
-fn whole(numbers: &[Ratio]) -> Result<Vec<Box<RawValue>>, Failure> {
+fn integers(numbers: &[Ratio]) -> Result<Vec<Box<RawValue>>, Failure> {
     let each = numbers.iter().map(|number| {
         RawValue::from_string(number.to_string())
             .map_err(|_| Failure::new("out_of_range", format!("{number} is no whole number")))
@@ -100,13 +102,13 @@ fn check(equation: &Equation) -> Result<Option<AsWritten>, Failure> {
 }
 
 /// The failure for an equation that has no balance or several, with its reasons and its basis.
-pub(crate) fn refused(error: &reaction::Error, longest: usize) -> Failure {
+pub(crate) fn unbalanced(error: &reaction::Error, longest: usize) -> Failure {
     let given = |note: &Note| matches!(note.code(), "fixed" | "fraction");
     let field = match error.reasons().iter().any(given) {
         true => "fixed",
         false => "equation",
     };
-    let basis: Result<Vec<_>, Failure> = error.basis().iter().map(|one| whole(one)).collect();
+    let basis: Result<Vec<_>, Failure> = error.basis().iter().map(|one| integers(one)).collect();
     let failure = Failure::from(error.clone()).within(field);
-    failure.because(error.reasons(), basis.unwrap_or_default(), longest)
+    failure.with_balances(error.reasons(), basis.unwrap_or_default(), longest)
 }

@@ -7,7 +7,7 @@ use serde_json::value::RawValue;
 
 use crate::json::{self, Json, Object};
 use crate::options;
-use crate::reply::{self, Failure, shown};
+use crate::reply::{self, Failure, shorten};
 use crate::suggest;
 
 /// The fields that hold results of an analysis. At least one must be given.
@@ -60,7 +60,7 @@ impl Request {
         let products = combustion.members();
         for (key, value) in products.filter(|(key, _)| !OF_COMBUSTION.contains(key)) {
             self.part(key, value, Unit::Gram, Analysis::product)
-                .map_err(|failure| match suggest::likely(key, &OF_COMBUSTION) {
+                .map_err(|failure| match suggest::likely_name(key, &OF_COMBUSTION) {
                     Some(_) => json::unknown_field(key, &OF_COMBUSTION),
                     None => failure,
                 })?;
@@ -79,7 +79,8 @@ impl Request {
             return Ok(());
         }
         let mut read = || Ok((self.formula(key)?, value.quantity_in(unit)?));
-        let (formula, reading) = read().map_err(|failure: Failure| failure.within(&shown(key)))?;
+        let (formula, reading) =
+            read().map_err(|failure: Failure| failure.within(&shorten(key)))?;
         self.add(|analysis| add(analysis, formula, reading));
         Ok(())
     }

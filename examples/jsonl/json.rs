@@ -9,12 +9,12 @@ use serde::Deserialize;
 use serde::de::{Deserializer, MapAccess, SeqAccess, Visitor};
 use serde_json::value::RawValue;
 
-use crate::reply::{Failure, shown};
+use crate::reply::{Failure, shorten};
 use crate::suggest;
 
 /// The deepest nesting of objects and lists that is accepted. Common readers of JSON go no deeper,
 /// so they could not read a reply that repeats a deeper `id`.
-pub(crate) const DEEPEST: usize = 127;
+pub(crate) const MAX_DEPTH: usize = 127;
 
 /// One JSON value, as text that is not parsed yet.
 #[derive(Clone, Copy)]
@@ -144,7 +144,7 @@ impl<'a> Json<'a> {
             .ok_or_else(|| {
                 Failure::new(
                     "out_of_range",
-                    format!("`{}` is not between {least} and {most}", shown(digits)),
+                    format!("`{}` is not between {least} and {most}", shorten(digits)),
                 )
             })
     }
@@ -154,12 +154,12 @@ impl<'a> Json<'a> {
         let digits = self.text_or_digits_of("a seed, as a number or a text,")?;
         let whole = digits.strip_prefix('-').unwrap_or(&digits);
         if whole.is_empty() || !whole.bytes().all(|b| b.is_ascii_digit()) {
-            let message = format!("`{}` is not a whole number", shown(&digits));
+            let message = format!("`{}` is not a whole number", shorten(&digits));
             return Err(Failure::new("bad_number", message)
                 .help("write a whole number in plain digits, such as 3"));
         }
         digits.parse().map_err(|_| {
-            let message = format!("`{}` is not between 0 and {}", shown(&digits), u64::MAX);
+            let message = format!("`{}` is not between 0 and {}", shorten(&digits), u64::MAX);
             Failure::new("out_of_range", message).help("write a number of at most 64 bits")
         })
     }
@@ -173,7 +173,7 @@ impl<'a> Json<'a> {
                 let names: Vec<&str> = choices.iter().map(|(name, _)| *name).collect();
                 Err(Failure::new(
                     "out_of_range",
-                    format!("`{}` is not a choice here", shown(&word)),
+                    format!("`{}` is not a choice here", shorten(&word)),
                 )
                 .help(suggest::help(&word, &names, "write one of")))
             }
@@ -225,7 +225,7 @@ impl<'a> Json<'a> {
     ///
     /// The text is known to be JSON, so that a string before a colon is always a key. The loop
     /// has no recursion, so that deep nesting cannot overflow the stack.
-    pub(crate) fn inspect(self, deepest: usize) -> Result<(), Failure> {
+    pub(crate) fn check_keys_and_depth(self, deepest: usize) -> Result<(), Failure> {
         let text = self.raw();
         let bytes = text.as_bytes();
         let mut keys: Vec<Cow<'_, str>> = Vec::new();
@@ -238,7 +238,7 @@ impl<'a> Json<'a> {
                 b'[' => open.push(None),
                 b'}' | b']' => {
                     if let Some(first) = open.pop().flatten() {
-                        distinct(&mut keys[first..])?;
+                        refuse_repeated_key(&mut keys[first..])?;
                         keys.truncate(first);
                     }
                 }
@@ -366,9 +366,9 @@ impl<'a> Object<'a> {
 
 /// The failure for a field that is not among the names.
 pub(crate) fn unknown_field(key: &str, names: &[&str]) -> Failure {
-    let message = format!("there is no field `{}` here", shown(key));
+    let message = format!("there is no field `{}` here", shorten(key));
     Failure::new("unknown_field", message)
-        .within(&shown(key))
+        .within(&shorten(key))
         .help(suggest::help(key, names, "the fields are"))
 }
 
@@ -462,13 +462,13 @@ fn string_end(bytes: &[u8], start: usize) -> usize {
     bytes.len()
 }
 
-fn distinct(keys: &mut [Cow<'_, str>]) -> Result<(), Failure> {
+fn refuse_repeated_key(keys: &mut [Cow<'_, str>]) -> Result<(), Failure> {
     keys.sort_unstable();
     match keys.windows(2).find(|pair| pair[0] == pair[1]) {
         None => Ok(()),
         Some(pair) => Err(Failure::new(
             "bad_json",
-            format!("the key `{}` is given twice", shown(&pair[0])),
+            format!("the key `{}` is given twice", shorten(&pair[0])),
         )
         .help("give each key of an object once")),
     }

@@ -9,7 +9,7 @@ use serde_json::value::RawValue;
 use crate::balance;
 use crate::json::{Json, Object};
 use crate::options;
-use crate::reply::{self, Failure, shown};
+use crate::reply::{self, Failure, shorten};
 
 /// The largest number of species, so that the reply stays short. No reaction needs more.
 const MOST_SPECIES: usize = 50;
@@ -39,8 +39,8 @@ impl Request {
                 let species = formula(key)?;
                 Ok((species, supply(&value.object()?)?))
             };
-            let (species, supply) =
-                one().map_err(|failure: Failure| failure.within(&shown(key)).within("amounts"))?;
+            let (species, supply) = one()
+                .map_err(|failure: Failure| failure.within(&shorten(key)).within("amounts"))?;
             amounts = amounts.with(species, supply);
         }
         let obtained = request.optional("actual", |value| {
@@ -83,7 +83,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let of_equation = |failure: Failure| failure.within("equation");
     let reaction = request.equation.stoichiometry();
     let longest = request.equation.text().len() + balance::MOST_LONGER;
-    let reaction = reaction.map_err(|error| balance::refused(&error, longest))?;
+    let reaction = reaction.map_err(|error| balance::unbalanced(&error, longest))?;
     if reaction.species().count() > MOST_SPECIES {
         let message = format!("the equation has more than {MOST_SPECIES} species");
         return Err(of_equation(Failure::new("too_large", message)));

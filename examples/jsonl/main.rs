@@ -36,7 +36,7 @@ use serde_json::value::RawValue;
 
 use json::{Json, Object};
 use lines::{Line, Lines};
-use reply::{Failure, shown};
+use reply::{Failure, shorten};
 
 /// A function that answers a request with its result as JSON text.
 type Operation = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
@@ -111,13 +111,15 @@ fn answer(line: &[u8], output: &mut impl Write) -> io::Result<()> {
         Ok(read) => read,
         Err(failure) => return reply(output, "null", Err(failure)),
     };
-    let outcome = line.inspect(json::DEEPEST).and_then(|()| run(&request));
+    let outcome = line
+        .check_keys_and_depth(json::MAX_DEPTH)
+        .and_then(|()| run(&request));
     let id = match outcome {
         Ok(_) => request.id(),
         // The fault may be in the `id` itself, which is then not repeated.
         Err(_) => request
             .id()
-            .filter(|id| id.inspect(json::DEEPEST - 1).is_ok()),
+            .filter(|id| id.check_keys_and_depth(json::MAX_DEPTH - 1).is_ok()),
     };
     // Some readers of lines end a line at a carriage return. In JSON it is only white space.
     let id = id.map_or("null", Json::raw).replace('\r', " ");
@@ -144,7 +146,7 @@ fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         return run(request);
     }
     let names = OPERATIONS.map(|(name, _)| name);
-    let message = format!("there is no operation `{}` here", shown(&op));
+    let message = format!("there is no operation `{}` here", shorten(&op));
     Err(Failure::new("unknown_op", message)
         .within("op")
         .help(suggest::help(&op, &names, "this version answers")))

@@ -8,7 +8,7 @@ use effloresce::reaction::Equation;
 use effloresce::{AtomicWeights, Element, Formula, Note, Reading};
 
 use crate::json::{Json, Object};
-use crate::reply::{Failure, shown};
+use crate::reply::{Failure, shorten};
 
 /// The fields that every request may have.
 pub(crate) const ENVELOPE: [&str; 4] = ["id", "op", "weights", "strict"];
@@ -81,7 +81,7 @@ fn table(table: &Object<'_>) -> Result<AtomicWeights, Failure> {
             Ok(weights.with(element, value.quantity()?)?)
         };
         weights =
-            with(weights).map_err(|failure| failure.within(&shown(symbol)).within("override"))?;
+            with(weights).map_err(|failure| failure.within(&shorten(symbol)).within("override"))?;
     }
     Ok(weights)
 }

@@ -13,7 +13,7 @@ use effloresce::gravimetry::Quantity;
 use effloresce::number::Unit;
 
 use crate::json::{Json, Object};
-use crate::reply::{Failure, shown};
+use crate::reply::{Failure, shorten};
 
 /// The largest number of marks that is read. The library has its own limit.
 const MOST_MARKS: u32 = 100;
@@ -126,7 +126,7 @@ fn percent_water(value: Json<'_>) -> Result<Reading, Failure> {
         "out_of_range",
         format!(
             "a hydrate cannot hold {} % of water",
-            shown(&percent.to_string())
+            shorten(&percent.to_string())
         ),
     )
     .help("give a percentage between 0 and 100"))

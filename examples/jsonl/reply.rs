@@ -59,7 +59,7 @@ impl Failure {
 
     /// Adds reasons and a basis. If the reply would be longer than `longest`, message and help are
     /// cut to a line, and the last reasons and balances are left out.
-    pub(crate) fn because(
+    pub(crate) fn with_balances(
         mut self,
         reasons: &[Note],
         basis: Vec<Vec<Box<RawValue>>>,
@@ -67,10 +67,10 @@ impl Failure {
     ) -> Self {
         let most = longest / 4;
         if self.message.len() > most {
-            self.message = shown(&self.message);
+            self.message = shorten(&self.message);
         }
         self.help = self.help.map(|help| match help.len() > most {
-            true => shown(&help),
+            true => shorten(&help),
             false => help,
         });
         let mut remaining = longest / 2;
@@ -147,7 +147,7 @@ fn length(value: &impl Serialize) -> usize {
 }
 
 /// A name from the request, short enough to be quoted in a message.
-pub(crate) fn shown(name: &str) -> String {
+pub(crate) fn shorten(name: &str) -> String {
     const MOST: usize = 60;
     match name.char_indices().nth(MOST) {
         Some((end, _)) => format!("{}…", &name[..end]),

@@ -1,7 +1,7 @@
 //! Names that were probably meant by a misspelt one.
 
 /// The name that was probably meant by a word.
-pub(crate) fn likely<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {
+pub(crate) fn likely_name<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {
     const LONGEST: usize = 40;
     let plain = |text: &str| -> Vec<char> {
         text.chars()
@@ -46,7 +46,7 @@ fn distance(a: &[char], b: &[char]) -> usize {
 
 /// The help for a word that is not among the names.
 pub(crate) fn help(word: &str, names: &[&str], introduction: &str) -> String {
-    match likely(word, names) {
+    match likely_name(word, names) {
         Some(name) => format!("did you mean `{name}`?"),
         None => format!("{introduction} {}", quoted(names)),
     }

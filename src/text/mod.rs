@@ -6,6 +6,7 @@
 //   span      a range of bytes in a text
 //   note      a remark with a stable code
 //   chars     digits, minus signs and spaces of other scripts
+//   distance  how different two words are
 //   line      text on one line
 //   list      several things in one sentence
 //   sentence  words made a sentence
@@ -14,6 +15,7 @@
 
 mod caret;
 mod chars;
+mod distance;
 mod error;
 mod line;
 mod list;
@@ -27,6 +29,7 @@ pub(crate) use chars::{
     digit, is_minus, is_plus, is_space, subscript_digit, superscript_digit, superscript_sign,
     to_subscript, to_superscript,
 };
+pub(crate) use distance::edit_distance;
 pub(crate) use error::{Detail, error_kind, room_error};
 pub(crate) use line::shorten;
 #[cfg(feature = "class")]

@@ -2,8 +2,9 @@
 
 use alloc::format;
 use alloc::string::String;
-use alloc::vec;
 use alloc::vec::Vec;
+
+use crate::text::edit_distance;
 
 /// The longest word, in bytes, that is compared with the names.
 const LONGEST: usize = 40;
@@ -26,7 +27,7 @@ fn likely<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {
     let word = plain(word);
     names
         .iter()
-        .map(|name| (distance(&word, &plain(name)), *name))
+        .map(|name| (edit_distance(&word, &plain(name)), *name))
         .filter(|(distance, name)| distance * 3 <= name.len().max(3))
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, name)| name)
@@ -39,33 +40,6 @@ fn plain(text: &str) -> Vec<char> {
             _ => c.to_ascii_lowercase(),
         })
         .collect()
-}
-
-/// Returns the number of characters to add, drop, replace or exchange with a neighbour to make one
-/// word the other.
-fn distance(a: &[char], b: &[char]) -> usize {
-    let mut before: Vec<usize> = Vec::new();
-    let mut above: Vec<usize> = (0..=b.len()).collect();
-    let mut last = None;
-    for (i, x) in a.iter().enumerate() {
-        let mut left = i + 1;
-        let mut row = vec![left];
-        let mut beside = None;
-        for (j, (y, corner)) in b.iter().zip(&above).enumerate() {
-            let over = above.get(j + 1).copied().unwrap_or(usize::MAX - 1);
-            let mut least = (corner + usize::from(x != y)).min(over + 1).min(left + 1);
-            let exchanged = beside == Some(x) && last == Some(y);
-            if let (true, Some(start)) = (exchanged, before.get(j.wrapping_sub(1))) {
-                least = least.min(start + 1);
-            }
-            row.push(least);
-            left = least;
-            beside = Some(y);
-        }
-        last = Some(x);
-        before = core::mem::replace(&mut above, row);
-    }
-    above.last().copied().unwrap_or_default()
 }
 
 #[cfg(test)]

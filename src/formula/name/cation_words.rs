@@ -1,8 +1,7 @@
 //! The words of a cation and of its charge.
 
 use alloc::format;
-use alloc::string::{String, ToString};
-use alloc::vec::Vec;
+use alloc::string::String;
 
 use super::ions::{CATIONS, METAL_SYNONYMS, METALS, Metal, Usage};
 use super::numbers;
@@ -10,7 +9,7 @@ use super::reader::{NameReader, bad_name};
 use super::salt::{self, Cation, CationKind};
 use super::words::{self, NameToken};
 use crate::formula::error::Error;
-use crate::text::Span;
+use crate::text::{Span, list};
 
 /// A cation of a name. Its charge may not be known yet.
 #[derive(Debug, Clone, Copy)]
@@ -119,7 +118,7 @@ impl NameReader<'_> {
         }
         if !metal.has(charge) {
             let message = format!("{ion} is not a known ion");
-            let known = ions_of(metal.charges(), metal, "or");
+            let known = ions_of(metal, metal.charges()).replace(" and ", " or ");
             return Err(bad_name(cation.span, message, format!("write {known}")));
         }
         Ok(charge)
@@ -127,19 +126,8 @@ impl NameReader<'_> {
 }
 
 /// The ions of these charges: `iron(II) and iron(III)`.
-pub(super) fn ions_of(
-    charges: impl Iterator<Item = u8>,
-    metal: &Metal,
-    before_last: &str,
-) -> String {
-    let ions: Vec<String> = charges
-        .map(|charge| salt::stock_name(metal, charge))
-        .collect();
-    match ions.split_last() {
-        Some((last, [])) => last.to_string(),
-        Some((last, before)) => format!("{} {before_last} {last}", before.join(", ")),
-        None => String::new(),
-    }
+pub(super) fn ions_of(metal: &Metal, charges: impl Iterator<Item = u8>) -> String {
+    list(charges.map(|charge| salt::stock_name(metal, charge)))
 }
 
 /// The cation that a word names, with how many there are.

@@ -183,13 +183,14 @@ impl NameReader<'_> {
     }
 
     fn several_charges(&self, name: &CationName, metal: &Metal) -> Error {
-        let ions = |before_last| ions_of(metal.common.iter().copied(), metal, before_last);
+        let ions = ions_of(metal, metal.common.iter().copied());
         let quoted = self.quoted(name.span);
-        bad_name(
-            name.span,
-            format!("`{quoted}` forms several ions: {}", ions("and")),
-            format!("write which one you mean: {}", ions("or")),
-        )
+        let help = format!(
+            "write which one you mean: {}",
+            ions.replace(" and ", " or ")
+        );
+        let message = format!("`{quoted}` forms several ions: {ions}");
+        bad_name(name.span, message, help)
     }
 }
 

@@ -1,13 +1,12 @@
 //! The text of a name with the remarks on it.
 
-use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::ions::Usage;
 use super::remark::NameRemark;
 use crate::formula::error::{Error, ErrorKind};
-use crate::text::Span;
+use crate::text::{Span, shorten};
 
 /// The text of a name with the remarks on it.
 pub(super) struct NameReader<'t> {
@@ -27,12 +26,7 @@ impl<'t> NameReader<'t> {
 
     /// What is written here, cut to a length that a message can quote.
     pub(super) fn quoted(&self, span: Span) -> String {
-        const MOST_CHARS: usize = 60;
-        let written = self.written(span);
-        match written.char_indices().nth(MOST_CHARS) {
-            Some((end, _)) => format!("{}…", written.get(..end).unwrap_or_default()),
-            None => written.into(),
-        }
+        shorten(self.written(span))
     }
 
     /// Notes a name that is not that of the recommendations.

@@ -1,9 +1,9 @@
 //! The word of the tables that is nearest to a misspelt one.
 
 use alloc::vec::Vec;
-use core::mem::replace;
 
 use super::ions::{ANIONS, CATIONS, METAL_SYNONYMS, METALS, MOLECULES, Metal};
+use crate::text::edit_distance;
 
 /// Longer words are not compared.
 const LONGEST: usize = 32;
@@ -33,37 +33,15 @@ pub(super) fn nearest(
     }
     let letters: Vec<char> = word.chars().collect();
     names
-        .map(|name| (distance(&letters, &name.chars().collect::<Vec<_>>()), name))
+        .map(|name| {
+            (
+                edit_distance(&letters, &name.chars().collect::<Vec<_>>()),
+                name,
+            )
+        })
         .filter(|(distance, name)| *distance <= MOST_OFF.min(name.len().max(4) / 4))
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, name)| name)
-}
-
-/// Letters to add, drop, replace or exchange with their neighbour to make one word the other.
-fn distance(a: &[char], b: &[char]) -> usize {
-    let mut before: Vec<usize> = Vec::new();
-    let mut above: Vec<usize> = (0..=b.len()).collect();
-    let at = |row: &[usize], place: usize| row.get(place).copied().unwrap_or(usize::MAX / 2);
-    let mut last = None;
-    for (i, x) in a.iter().enumerate() {
-        let mut row: Vec<usize> = [i + 1].into();
-        let mut left = None;
-        for (j, y) in b.iter().enumerate() {
-            let mut least = (at(&above, j) + usize::from(x != y))
-                .min(at(&above, j + 1) + 1)
-                .min(at(&row, j) + 1);
-            if let (Some(up), Some(back)) = (last, left) {
-                if (up, back) == (y, x) {
-                    least = least.min(at(&before, j - 1) + 1);
-                }
-            }
-            row.push(least);
-            left = Some(y);
-        }
-        before = replace(&mut above, row);
-        last = Some(x);
-    }
-    at(&above, b.len())
 }
 
 #[cfg(test)]

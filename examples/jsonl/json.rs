@@ -6,7 +6,7 @@ use std::fmt;
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::{Ratio, Reading};
 use serde::Deserialize;
-use serde::de::{Deserializer, MapAccess, SeqAccess, Visitor};
+use serde::de::{Deserializer, IgnoredAny, MapAccess, Visitor};
 use serde_json::value::RawValue;
 
 use crate::reply::{Failure, shorten};
@@ -189,27 +189,20 @@ impl<'a> Json<'a> {
         if self.first() != b'[' {
             return Err(self.expected("a list"));
         }
-        let items: Items<'a> =
-            serde_json::from_str(self.raw()).map_err(|error| unreadable(&error))?;
-        let most = most.min(MOST_ITEMS);
-        if items.count > most {
-            return Err(Failure::new(
-                "too_large",
-                format!(
-                    "the list has {} items; at most {most} are read",
-                    items.count
-                ),
-            )
-            .help("send fewer items"));
+        let raw = self.raw();
+        // A hostile list may have millions of items, so they are counted before they are kept.
+        let count = serde_json::from_str(raw).map(|items: Vec<IgnoredAny>| items.len());
+        let count = count.map_err(|error| unreadable(&error))?;
+        if count > most {
+            let message = format!("the list has {count} items; at most {most} are read");
+            return Err(Failure::new("too_large", message).help("send fewer items"));
         }
-        items
-            .first
-            .into_iter()
-            .enumerate()
-            .map(|(index, item)| {
-                read(item).map_err(|failure| failure.within(&format!("[{index}]")))
-            })
-            .collect()
+        let items: Vec<&'a RawValue> =
+            serde_json::from_str(raw).map_err(|error| unreadable(&error))?;
+        let items = items.into_iter().enumerate().map(|(index, item)| {
+            read(Json(item)).map_err(|failure| failure.within(&format!("[{index}]")))
+        });
+        items.collect()
     }
 
     /// An object.
@@ -391,42 +384,6 @@ impl<'de: 'a, 'a> Deserialize<'de> for Object<'a> {
             }
         }
         deserializer.deserialize_map(MembersVisitor)
-    }
-}
-
-/// The items of a list, and their number. A hostile list may have millions, so that only the first
-/// ones are kept.
-struct Items<'a> {
-    first: Vec<Json<'a>>,
-    count: usize,
-}
-
-/// The longest list that is read: no request needs a longer one.
-const MOST_ITEMS: usize = 100_000;
-
-impl<'de: 'a, 'a> Deserialize<'de> for Items<'a> {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct ItemsVisitor;
-        impl<'de> Visitor<'de> for ItemsVisitor {
-            type Value = Items<'de>;
-            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("a list")
-            }
-            fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<Items<'de>, A::Error> {
-                let mut items = Items {
-                    first: Vec::new(),
-                    count: 0,
-                };
-                while let Some(item) = seq.next_element::<&'de RawValue>()? {
-                    items.count += 1;
-                    if items.count <= MOST_ITEMS {
-                        items.first.push(Json(item));
-                    }
-                }
-                Ok(items)
-            }
-        }
-        deserializer.deserialize_seq(ItemsVisitor)
     }
 }
 

@@ -181,13 +181,11 @@ impl Marker {
             _ => degree,
         };
         let shared = keys.shared(&issued, run);
-        let mut judge = Judge::new(&key.weighings, run, own, &shared, &issued, &self.policy);
-        let answers = row.cells.reported().iter().map(|r| judge.answer(r));
-        let answers: Vec<Answer> = answers.collect();
+        let judge = Judge::new(&key.weighings, run, own, &shared, &issued, &self.policy);
+        let (answers, figures_mark) = self.answers(row.cells, judge);
         problems.extend(unreadable_formulas(row.cells, &answers));
         let marks = RowMarks {
-            figures_mark: judge.figures_remarked()
-                && self.policy.figures_rule() == FiguresRule::OneMark,
+            figures_mark,
             // Nobody weighed stand-in readings, so they show no accuracy.
             accuracy: (!row.stand_in)
                 .then(|| self.accuracy(run.ratio(), &expected_degree))
@@ -197,6 +195,13 @@ impl Marker {
             key: key.clone(),
         };
         MarkedRow::marked(row, issued, marks)
+    }
+
+    /// Returns the answers of a row, and whether the policy takes a mark for significant figures.
+    fn answers(&self, row: &Row, mut judge: Judge<'_>) -> (Vec<Answer>, bool) {
+        let answers = row.reported().iter().map(|r| judge.answer(r)).collect();
+        let one_mark = self.policy.figures_rule() == FiguresRule::OneMark;
+        (answers, one_mark && judge.figures_remarked())
     }
 
     fn accuracy(&self, ratio: &Ratio, expected: &Ratio) -> Option<AccuracyMarks> {

@@ -40,6 +40,19 @@ impl Formula {
         Ok((formula, notes))
     }
 
+    /// Reads a formula as [`read`](Formula::read) does, and returns whether another formula may have
+    /// been meant, because of a probable typing error.
+    #[cfg(feature = "class")]
+    pub(crate) fn read_with_doubt(text: &str) -> Result<(Formula, Vec<Note>, bool), Error> {
+        let mut formula = Formula::new();
+        let mut draft = Draft::new(text, &mut formula);
+        draft.read()?;
+        let mut ambiguities = draft.ambiguities.iter();
+        let doubtful = ambiguities.any(|a| matches!(a, Ambiguity::Zero(_) | Ambiguity::Typo(_)));
+        let notes = draft.notes();
+        Ok((formula, notes, doubtful))
+    }
+
     /// Becomes what a text says. What the text leaves open is noted, or refused if no notes are taken.
     pub(in crate::formula) fn fill(
         &mut self,

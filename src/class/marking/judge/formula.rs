@@ -15,8 +15,11 @@ use crate::number::Ratio;
 
 /// Judges a formula, which earns `most` if it is right.
 pub(super) fn judge(submission: &Submission<'_>, text: &str, most: u32) -> (Credit, Vec<Remark>) {
-    let read = Formula::read(text).or_else(|error| Formula::from_name(text).map_err(|_| error));
-    let (formula, notes) = match read {
+    let read = Formula::read_with_doubt(text).or_else(|error| match Formula::from_name(text) {
+        Ok((formula, notes)) => Ok((formula, notes, false)),
+        Err(_) => Err(error),
+    });
+    let (formula, notes, doubtful) = match read {
         Ok(read) => read,
         Err(error) => {
             let text = String::from(text);
@@ -24,7 +27,6 @@ pub(super) fn judge(submission: &Submission<'_>, text: &str, most: u32) -> (Cred
             return (Credit::zero(Judgement::Obstacle(obstacle)), Vec::new());
         }
     };
-    let doubtful = notes.iter().any(|note| note.code().starts_with("suspect"));
     let remarks = notes.into_iter().map(Remark::Notation).collect();
     if same(&formula, &submission.run.nearest_formula()) {
         let judgement = Judgement::Correct { follows: None };

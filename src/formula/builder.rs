@@ -447,7 +447,7 @@ mod tests {
         }
     }
 
-    /// The first error is told, whatever comes behind it.
+    /// The first error is returned, whatever comes after it.
     #[test]
     fn the_first_error_is_returned() {
         let builder = start().atom(H, 0).charge(5000).group(|g| g, -1);

@@ -21,7 +21,7 @@ fn gcd(a: u32, b: u32) -> u32 {
     if b == 0 { a } else { gcd(b, a % b) }
 }
 
-/// The mass of each element in `scale` grams, to so many places.
+/// The mass of each element in `scale` grams, rounded to `places` decimal places.
 fn weighed(counts: &[(&str, u32)], scale: u32, places: i32) -> Vec<(Formula, Reading)> {
     let weights = AtomicWeights::default();
     let weigh = |(symbol, count): &(&str, u32)| {
@@ -77,7 +77,7 @@ proptest! {
         let found = masses(&weighed(&counts, 1, 9)).empirical().unwrap();
         let formula = found.formula().unwrap();
         prop_assert_eq!(composition(formula), lowest(&counts));
-        // And the molecule is the formula so often, where the molar mass says so.
+        // The molar mass gives the number of formulas in the molecule.
         let units = counts.iter().fold(0, |divisor, (_, count)| gcd(divisor, *count));
         let one = formula.molar_mass(&AtomicWeights::default()).unwrap().exact();
         let molar = (&one * &Ratio::from(units)).to_plain();

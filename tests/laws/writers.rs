@@ -1,4 +1,4 @@
-//! Writers: whatever was read is written in every form, and every form still says all of it.
+//! Writers: every formula that is read is written in every form, and no form loses anything.
 
 use std::fmt;
 
@@ -45,7 +45,7 @@ fn from_mhchem(mhchem: &str) -> String {
     out.replace(" * ", "·").replace('\\', "")
 }
 
-/// Nothing but the words is known here: symbols, numbers, brackets, and where the pauses are.
+/// Reads only the words of the spoken form: symbols, numbers, brackets and pauses.
 fn from_spoken(spoken: &str) -> String {
     if spoken == "electron" {
         return "e-".into();
@@ -123,7 +123,7 @@ fn check_element(node: &Node) -> Result<(), TestCaseError> {
         "none" | "mprescripts" => children == 0 && node.text.is_empty(),
         "msub" | "msup" | "mfrac" => children == 2,
         "msubsup" => children == 3,
-        // Base, perhaps two scripts behind, the mark, two scripts before.
+        // The base, perhaps two scripts after it, the mark, two scripts before it.
         "mmultiscripts" => {
             let mark = node.children.iter().position(|c| c.name == "mprescripts");
             matches!((mark, children), (Some(1), 4) | (Some(3), 6))
@@ -136,7 +136,7 @@ fn check_element(node: &Node) -> Result<(), TestCaseError> {
     node.children.iter().try_for_each(check_element)
 }
 
-/// A base with what stands round it.
+/// A base with its scripts.
 struct Scripted<'n> {
     base: &'n Node,
     count: Times,
@@ -171,8 +171,8 @@ fn times(node: &Node) -> Times {
         ("mn", digits, _) => digits.parse::<Ratio>().unwrap().into(),
         ("mi", "x", _) => Times::X,
         ("mi", "n", _) => Times::N,
-        ("mfrac", _, [above, below]) => {
-            let fraction = format!("{}/{}", above.text, below.text);
+        ("mfrac", _, [numerator, denominator]) => {
+            let fraction = format!("{}/{}", numerator.text, denominator.text);
             fraction.parse::<Ratio>().unwrap().into()
         }
         _ => panic!("{node:?} is no number"),
@@ -217,7 +217,7 @@ fn add<B: Takes>(builder: B, nodes: &[Node]) -> B {
     })
 }
 
-/// The formula that a `MathML` text shows, built anew.
+/// The formula that a `MathML` text shows, built again.
 fn from_mathml(math: &Node) -> Formula {
     let mut builder = Formula::builder();
     let mut dotted = true;
@@ -253,7 +253,7 @@ fn from_mathml(math: &Node) -> Formula {
 
 // --- laws --------------------------------------------------------------------------------
 
-/// Every form of a formula says all that it says.
+/// No form of a formula loses anything.
 pub(crate) fn says_the_same(formula: &Formula) -> Result<(), TestCaseError> {
     let forms = [
         (formula.to_html(), from_html as fn(&str) -> String),
@@ -286,7 +286,7 @@ pub(crate) fn says_the_same(formula: &Formula) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-/// A page with room for so many bytes.
+/// A page with space for a number of bytes.
 struct Page(usize);
 
 impl fmt::Write for Page {
@@ -296,7 +296,7 @@ impl fmt::Write for Page {
     }
 }
 
-/// The text that a writer gives, whether there is room for it all, and for all but one byte.
+/// The text that a writer gives if the page has space for all of it, and for all but one byte.
 type Written = (String, fmt::Result, fmt::Result);
 
 macro_rules! written {

@@ -26,7 +26,7 @@ pub(crate) fn percent_composition(example: &Example) -> Answers {
 
 type Add = fn(Analysis, Formula, Reading) -> Analysis;
 
-/// Masses or percentages, in the order in which they are sorted: it must not matter.
+/// Masses or percentages in sorted order. The order does not matter.
 pub(crate) fn from_parts(example: &Example) -> Answers {
     let mut analysis = Analysis::new();
     for (key, add) in [

@@ -57,7 +57,7 @@ fn vectors() {
             assert!(row.get("composition").contains("Zr"), "{text}");
             revised += 1;
         }
-        // Canonical text is the same formula, and stays as it is.
+        // The canonical text is the same formula, and its own canonical text.
         let canonical = formula.to_string();
         let again: Formula = canonical
             .parse()
@@ -86,7 +86,7 @@ fn vectors() {
     assert_eq!(revised, 4);
 }
 
-/// The code that a kind of text is refused with, where it is not the one its kind implies.
+/// The code of a refused text, if its kind does not give it.
 const OTHER_CODES: [(&str, &str); 4] = [
     ("Cu(SO4", "unbalanced_bracket"),
     ("CuSO4)", "unbalanced_bracket"),

@@ -16,7 +16,7 @@ const ALLOWED: &str = "0.06";
 /// they are near too.
 const OLD_ZINC: [&str; 4] = ["Zn3(AsO4)2·8H2O", "2ZnO·3B2O3·5H2O", "Zn3N2", "Zn3(PO4)2"];
 
-/// Whether a mass rounds to the figure; on a tie, either way.
+/// Whether a mass rounds to the printed value, by either tie rule.
 #[track_caller]
 fn rounds_to(mass: &Ratio, figure: &str, half_a_unit: &str, text: &str) {
     let apart = (mass - &figure.parse().unwrap()).abs();

@@ -16,7 +16,7 @@ const DIFFERENCES: &[Difference] = &[Difference::new(
     "the name does not say which of the hydrate isomers is meant: CrCl3·6H2O has their composition",
 )];
 
-/// The formula that a name stands for, spelt as the source spells it where it is the same one.
+/// The formula of a name, in the spelling of the source if both are the same formula.
 pub(crate) fn formula_of(example: &Example) -> Answers {
     let (read, _) = Formula::from_name(example.text("name")).unwrap();
     let printed = example.expected["formula"].as_str().unwrap();

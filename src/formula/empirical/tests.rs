@@ -80,7 +80,7 @@ fn elements_and_species() {
     finds(&heavy, "[2H]2O", &[]);
 }
 
-/// As given, but carbon and hydrogen first where there is carbon and no metal.
+/// The given order, but with carbon and hydrogen first if there is carbon and no metal.
 #[test]
 fn the_order_of_the_elements() {
     let sugar = percents(&[("O", "53.29"), ("H", "6.71"), ("C", "40.00")]);
@@ -97,7 +97,7 @@ fn multipliers_are_shown_and_one_is_chosen() {
     let found = finds(&sucrose, "C12H22O11", &[]);
     assert_eq!(found.trials().len(), 12);
     let first = &found.trials()[0];
-    // 1.0909 is within the school's 0.1 of one, but not within what the figures allow.
+    // 1.0909 is within the school's 0.1 of one, but not within the uncertainty of the readings.
     assert_eq!(
         (first.counts(), first.fit()),
         (&[1, 2, 1][..], Some(Fit::School))
@@ -185,7 +185,7 @@ fn what_the_parts_make_up() {
         ErrorKind::ImpossibleMasses,
         "the parts make up 46.7 g of 40.00 g",
     );
-    // Rounding is no fault, nor is the rest an element of its own.
+    // Rounding gives no warning. The rest may be an element that is found by difference.
     finds(
         &percents(&[("C", "40.0"), ("H", "6.7")]).by_difference(formula("O")),
         "CH2O",
@@ -285,7 +285,7 @@ fn molecules() {
         "The molar mass 215 g/mol is 1.515 times that of P2O5 (141.943 g/mol). 1.515 is not near a whole \
          number. The molar mass or the formula is wrong."
     );
-    // A molar mass below the formula's, and one that allows any number.
+    // A molar mass that is smaller than the formula's, and one that fits any number.
     for mass in ["80", "1e4"] {
         let found = oxide().molar_mass(reading(mass)).empirical().unwrap();
         assert_eq!(found.multiplier(), None, "{mass}");

@@ -509,7 +509,7 @@ fn what_has_no_name_says_why() {
 }
 
 /// Every cation beside every anion, dry and at every degree: the name reads back to the formula,
-/// and the formula to the name, unless it can be read as two salts, which is then said.
+/// and the formula to the name. If it can be read as two salts, the error says so.
 #[test]
 fn every_cation_with_every_anion() {
     let metals = METALS.iter().flat_map(|metal| {

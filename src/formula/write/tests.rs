@@ -1,5 +1,5 @@
-//! Each form, spelt out. The spoken form, and what stands round it in `MathML`, are house rules; so are
-//! the other forms where no published spelling is named.
+//! Each form in full. The spoken form and the tags of `MathML` are rules of this crate. So are the other
+//! forms if no published spelling is named.
 
 use super::super::Formula;
 
@@ -44,7 +44,7 @@ fn unicode_html_and_latex() {
     );
 }
 
-/// The spellings of mhchem's manual, where it has no space or brace that ours leaves out.
+/// The spellings of mhchem's manual, except those with a space or brace that this crate leaves out.
 #[test]
 fn mhchem_as_its_manual_writes() {
     for (text, manual) in [

@@ -113,17 +113,17 @@ fn foreign_group() -> Error {
 /// ```
 #[derive(Debug, Clone)]
 #[must_use = "a builder does nothing until `build`"]
-pub struct FormulaBuilder(Draft);
+pub struct FormulaBuilder(UnfinishedFormula);
 
 /// Makes the content of a pair of brackets, for a [`FormulaBuilder`].
 #[derive(Debug, Clone)]
 #[must_use = "return the group from the closure"]
-pub struct GroupBuilder(Draft);
+pub struct GroupBuilder(UnfinishedFormula);
 
 impl Formula {
     /// Begins a formula that is made in code.
     pub fn builder() -> FormulaBuilder {
-        FormulaBuilder(Draft::default())
+        FormulaBuilder(UnfinishedFormula::default())
     }
 }
 
@@ -173,21 +173,21 @@ impl FormulaBuilder {
 
     /// Sets the charge of the part, in elementary charges. Zero removes it.
     pub fn charge(self, charge: i32) -> Self {
-        FormulaBuilder(self.0.then(|draft| draft.charge(charge)))
+        FormulaBuilder(self.0.then(|unfinished| unfinished.charge(charge)))
     }
 
     /// Begins a part with its coefficient, after an adduct dot if it is not the first. The first part
     /// begins by itself if its coefficient is one.
     pub fn part(self, coefficient: impl Into<Times>) -> Self {
         let coefficient = coefficient.into();
-        FormulaBuilder(self.0.then(|draft| draft.part(&coefficient)))
+        FormulaBuilder(self.0.then(|unfinished| unfinished.part(&coefficient)))
     }
 
     /// Adds an adduct dot and this number of waters of crystallization. Nothing can be added to this
     /// part.
     pub fn waters(self, waters: impl Into<Times>) -> Self {
         let waters = waters.into();
-        FormulaBuilder(self.0.then(|draft| draft.waters(&waters)))
+        FormulaBuilder(self.0.then(|unfinished| unfinished.waters(&waters)))
     }
 
     /// Labels the formula with its state of matter.
@@ -214,7 +214,7 @@ impl FormulaBuilder {
 
 /// The parts of a formula so far, and the first error.
 #[derive(Debug, Clone, Default)]
-struct Draft {
+struct UnfinishedFormula {
     parts: Vec<Part>,
     state: Option<State>,
     /// The brackets that are not closed yet.
@@ -224,18 +224,24 @@ struct Draft {
     error: Option<Error>,
 }
 
-impl Draft {
-    fn then(mut self, step: impl FnOnce(&mut Draft) -> Result<(), Error>) -> Draft {
+impl UnfinishedFormula {
+    fn then(
+        mut self,
+        step: impl FnOnce(&mut UnfinishedFormula) -> Result<(), Error>,
+    ) -> UnfinishedFormula {
         if self.error.is_none() {
             self.error = step(&mut self).err();
         }
         self
     }
 
-    fn atom(self, atom: Atom, count: &Times) -> Draft {
-        self.then(|draft| {
+    fn atom(self, atom: Atom, count: &Times) -> UnfinishedFormula {
+        self.then(|unfinished| {
             let count = count.count("the count of an atom")?;
-            draft.part_to_fill()?.terms.push(Term::Atom(atom, count));
+            unfinished
+                .part_to_fill()?
+                .terms
+                .push(Term::Atom(atom, count));
             Ok(())
         })
     }
@@ -245,10 +251,10 @@ impl Draft {
         bracket: Bracket,
         inside: impl FnOnce(GroupBuilder) -> GroupBuilder,
         count: &Times,
-    ) -> Draft {
-        let opened = self.then(|draft| draft.open(bracket));
+    ) -> UnfinishedFormula {
+        let opened = self.then(|unfinished| unfinished.open(bracket));
         let filled = inside(GroupBuilder(opened)).0;
-        filled.then(|draft| draft.close(bracket, count))
+        filled.then(|unfinished| unfinished.close(bracket, count))
     }
 
     fn open(&mut self, bracket: Bracket) -> Result<(), Error> {

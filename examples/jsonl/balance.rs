@@ -5,9 +5,9 @@ use effloresce::{Note, Ratio};
 use serde::Serialize;
 use serde_json::value::RawValue;
 
-use crate::json::{Json, Object};
+use crate::json::Object;
 use crate::options;
-use crate::reply::{self, Failure, shorten};
+use crate::reply::{self, Failure};
 
 /// A reply may be 20 kB longer than its request. This is less, because of the envelope.
 pub(crate) const MOST_LONGER: usize = 18_000;
@@ -42,15 +42,12 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let strict = options::strict(request)?;
     let (equation, notes) = options::equation(request)?;
     let longest = equation.text().len() + MOST_LONGER;
-    let mut balancer = Balancer::of(&equation);
-    let fixed = request.optional("fixed", Json::object)?;
-    for (name, value) in fixed.iter().flat_map(Object::members) {
-        let fix = || -> Result<_, Failure> {
+    let balancer = request.set("fixed", Balancer::of(&equation), |balancer, value| {
+        value.object()?.fold(balancer, |balancer, name, value| {
             let (formula, _) = options::read_formula(name, strict)?;
             Ok(balancer.fix(&formula, value.number()?)?)
-        };
-        balancer = fix().map_err(|failure| failure.within(&shorten(name)).within("fixed"))?;
-    }
+        })
+    })?;
     let balanced = balancer
         .run()
         .map_err(|error| unbalanced(&error, longest))?;

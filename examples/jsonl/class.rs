@@ -44,32 +44,29 @@ fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Fai
         &options::READINGS,
     ])?;
     let mut entry = Entry::new(row.required("bench", Json::text_or_digits)?);
-    type Set = fn(Entry, &str) -> Entry;
-    let names: [(&str, Set); 3] = [
-        ("pupil", |entry, name| entry.pupil(name)),
-        ("balance", |entry, name| entry.balance(name)),
-        ("period", |entry, name| entry.period(name)),
-    ];
-    for (field, set) in names {
-        if let Some(name) = row.optional(field, Json::text_or_digits)? {
-            entry = set(entry, &name);
-        }
-    }
+    entry = row.set("pupil", entry, |entry, value| {
+        Ok(entry.pupil(value.text_or_digits()?))
+    })?;
+    entry = row.set("balance", entry, |entry, value| {
+        Ok(entry.balance(value.text_or_digits()?))
+    })?;
+    entry = row.set("period", entry, |entry, value| {
+        Ok(entry.period(value.text_or_digits()?))
+    })?;
     if row.has("issued") {
         let (issued, _) = options::hydrate_of(row, "issued", &marking.method, strict)?;
         entry = entry.issued(issued.to_string());
     }
-    if let Some(step) = row.optional("readability", options::readability)? {
-        entry = entry.readability(step);
-    }
-    if let Some(stand_in) = row.optional("stand_in", Json::boolean)? {
-        entry = entry.stand_in(stand_in);
-    }
+    entry = row.set("readability", entry, |entry, value| {
+        Ok(entry.readability(options::readability(value)?))
+    })?;
+    entry = row.set("stand_in", entry, |entry, value| {
+        Ok(entry.stand_in(value.boolean()?))
+    })?;
     if options::READINGS.iter().any(|name| row.has(name)) {
         entry = entry.weighings(options::readings(row)?);
     }
-    let answers = row.optional("reported", |value| {
-        marking::reported(entry.clone(), &value.object()?)
-    })?;
-    Ok(answers.unwrap_or(entry))
+    row.set("reported", entry, |entry, value| {
+        marking::reported(entry, &value.object()?)
+    })
 }

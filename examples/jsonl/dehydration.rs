@@ -16,12 +16,10 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         &options::METHOD,
         &options::ENVELOPE,
     ])?;
-    let mut method = options::method(request)?;
-    let candidates = request.optional("candidates", |value| {
-        let candidates = value.list(MOST_CANDIDATES, Json::number)?;
-        Ok(method.clone().candidates(candidates)?)
+    let method = options::method(request)?;
+    let method = request.set("candidates", method, |method, value| {
+        Ok(method.candidates(value.list(MOST_CANDIDATES, Json::number)?)?)
     })?;
-    method = candidates.unwrap_or(method);
     let (salt, notes) = options::formula(request, "salt")?;
     let dehydration = method
         .dehydration(&salt, &options::readings(request)?)

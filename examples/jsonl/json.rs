@@ -303,6 +303,30 @@ impl<'a> Object<'a> {
             .ok_or_else(|| Failure::missing(name, format!("`{name}` is missing")))
     }
 
+    /// Changes a value by a field, if the field is given.
+    pub(crate) fn set<T>(
+        &self,
+        name: &str,
+        value: T,
+        set: impl FnOnce(T, Json<'a>) -> Result<T, Failure>,
+    ) -> Result<T, Failure> {
+        match self.get(name) {
+            Some(field) => set(value, field).map_err(|failure| failure.within(name)),
+            None => Ok(value),
+        }
+    }
+
+    /// Changes a value by each member of the object.
+    pub(crate) fn fold<T>(
+        &self,
+        value: T,
+        mut set: impl FnMut(T, &str, Json<'a>) -> Result<T, Failure>,
+    ) -> Result<T, Failure> {
+        self.members().try_fold(value, |value, (key, field)| {
+            set(value, key, field).map_err(|failure| failure.within(&shorten(key)))
+        })
+    }
+
     /// Takes these fields from another object if this one leaves them out.
     pub(crate) fn inherit(&mut self, other: &Object<'a>, names: &[&str]) {
         let new = other.0.iter().filter(|(key, _)| names.contains(&&**key));

@@ -1,63 +1,67 @@
 //! `limiting`: from the amounts of some species to those of all, the limiting reactants and the
 //! percent yield.
 
+use effloresce::Formula;
 use effloresce::number::Unit;
-use effloresce::reaction::{Amounts, Equation, Supply};
-use effloresce::{Formula, Note};
+use effloresce::reaction::{Amounts, Supply};
 use serde_json::value::RawValue;
 
 use crate::balance;
 use crate::json::{Json, Object};
 use crate::options;
-use crate::reply::{self, Failure, shorten};
+use crate::reply::{self, Failure};
 
 /// The largest number of species, so that the reply stays short. No reaction needs more.
 const MOST_SPECIES: usize = 50;
 
-struct Request {
-    equation: Equation,
-    amounts: Amounts,
-    /// The amounts with the mass that was obtained, if it is given.
-    obtained: Option<Amounts>,
-    notes: Vec<Note>,
-}
-
-impl Request {
-    fn read(request: &Object<'_>) -> Result<Self, Failure> {
-        request.only(&[&["equation", "amounts", "actual"], &options::ENVELOPE])?;
-        let strict = options::strict(request)?;
-        let (equation, mut notes) = options::equation(request)?;
-        let mut formula = |text: &str| -> Result<Formula, Failure> {
-            let (formula, more) = options::read_formula(text, strict)?;
-            notes.extend(more);
-            Ok(formula)
-        };
-        let mut amounts = Amounts::new().weights(options::weights(request)?);
-        let given = request.required("amounts", Json::object)?;
-        for (key, value) in given.members().filter(|(_, value)| !value.is_null()) {
-            let mut one = || {
-                let species = formula(key)?;
-                Ok((species, supply(&value.object()?)?))
-            };
-            let (species, supply) = one()
-                .map_err(|failure: Failure| failure.within(&shorten(key)).within("amounts"))?;
-            amounts = amounts.with(species, supply);
-        }
-        let obtained = request.optional("actual", |value| {
-            let actual = value.object()?;
-            actual.only(&[&["species", "mass"]])?;
-            let species = actual.required("species", |value| formula(&value.text()?))?;
-            Ok(amounts
-                .clone()
-                .actual(species, actual.required("mass", Json::mass)?))
-        })?;
-        Ok(Request {
-            equation,
-            amounts,
-            obtained,
-            notes,
+pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+    request.only(&[&["equation", "amounts", "actual"], &options::ENVELOPE])?;
+    let strict = options::strict(request)?;
+    let (equation, mut notes) = options::equation(request)?;
+    let mut formula = |text: &str| -> Result<Formula, Failure> {
+        let (formula, more) = options::read_formula(text, strict)?;
+        notes.extend(more);
+        Ok(formula)
+    };
+    let amounts = Amounts::new().weights(options::weights(request)?);
+    let amounts = request.required("amounts", |value| {
+        value.object()?.fold(amounts, |amounts, key, value| {
+            if value.is_null() {
+                return Ok(amounts);
+            }
+            Ok(amounts.with(formula(key)?, supply(&value.object()?)?))
         })
+    })?;
+    let obtained = request.optional("actual", |value| {
+        let actual = value.object()?;
+        actual.only(&[&["species", "mass"]])?;
+        let species = actual.required("species", |value| formula(&value.text()?))?;
+        let mass = actual.required("mass", Json::mass)?;
+        Ok(amounts.clone().actual(species, mass))
+    })?;
+    let of_equation = |failure: Failure| failure.within("equation");
+    let reaction = equation.stoichiometry();
+    let longest = equation.text().len() + balance::MOST_LONGER;
+    let reaction = reaction.map_err(|error| balance::unbalanced(&error, longest))?;
+    if reaction.species().count() > MOST_SPECIES {
+        let message = format!("the equation has more than {MOST_SPECIES} species");
+        return Err(of_equation(Failure::new("too_large", message)));
     }
+    // An error without the mass obtained is not about that mass.
+    let reacted = amounts.react(&reaction).map_err(|error| {
+        use effloresce::reaction::ErrorKind::{NoStandardWeight, UnknownDegree};
+        match error.kind() {
+            NoStandardWeight | UnknownDegree => of_equation(error.into()),
+            _ => Failure::from(error).within("amounts"),
+        }
+    })?;
+    let reacted = match obtained {
+        None => reacted,
+        Some(obtained) => obtained
+            .react(&reaction)
+            .map_err(|error| Failure::from(error).within("actual"))?,
+    };
+    reply::result(&reacted.with_notes(notes))
 }
 
 /// An amount in one of its three forms.
@@ -76,31 +80,4 @@ fn supply(amount: &Object<'_>) -> Result<Supply, Failure> {
     };
     let purity = amount.optional("purity", |value| value.quantity_in(Unit::Percent))?;
     Ok(purity.map_or(supply, |percent| supply.pure(percent)))
-}
-
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
-    let request = Request::read(request)?;
-    let of_equation = |failure: Failure| failure.within("equation");
-    let reaction = request.equation.stoichiometry();
-    let longest = request.equation.text().len() + balance::MOST_LONGER;
-    let reaction = reaction.map_err(|error| balance::unbalanced(&error, longest))?;
-    if reaction.species().count() > MOST_SPECIES {
-        let message = format!("the equation has more than {MOST_SPECIES} species");
-        return Err(of_equation(Failure::new("too_large", message)));
-    }
-    // An error without the mass obtained is not about that mass.
-    let reacted = request.amounts.react(&reaction).map_err(|error| {
-        use effloresce::reaction::ErrorKind::{NoStandardWeight, UnknownDegree};
-        match error.kind() {
-            NoStandardWeight | UnknownDegree => of_equation(error.into()),
-            _ => Failure::from(error).within("amounts"),
-        }
-    })?;
-    let reacted = match request.obtained {
-        None => reacted,
-        Some(obtained) => obtained
-            .react(&reaction)
-            .map_err(|error| Failure::from(error).within("actual"))?,
-    };
-    reply::result(&reacted.with_notes(request.notes))
 }

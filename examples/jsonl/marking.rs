@@ -45,13 +45,12 @@ pub(crate) fn reported(entry: Entry, given: &Object<'_>) -> Result<Entry, Failur
     Quantity::ALL
         .into_iter()
         .try_fold(entry, |entry, quantity| {
-            let text = given.optional(quantity.code(), |value| match quantity {
-                Quantity::Formula => short(value.text()?),
-                _ => legible(quantity, short(value.text_or_digits()?)?),
-            })?;
-            Ok(match text {
-                Some(text) => entry.reported(quantity, text),
-                None => entry,
+            given.set(quantity.code(), entry, |entry, value| {
+                let text = match quantity {
+                    Quantity::Formula => short(value.text()?)?,
+                    _ => legible(quantity, short(value.text_or_digits()?)?)?,
+                };
+                Ok(entry.reported(quantity, text))
             })
         })
 }

@@ -5,10 +5,10 @@ use effloresce::formula;
 use effloresce::gravimetry::{self, ConstantMass, Method, Net, WeighingUsed, Weighings};
 use effloresce::number::Unit;
 use effloresce::reaction::Equation;
-use effloresce::{AtomicWeights, Element, Formula, Note, Reading};
+use effloresce::{AtomicWeights, Formula, Note, Reading};
 
 use crate::json::{Json, Object};
-use crate::reply::{Failure, shorten};
+use crate::reply::Failure;
 
 /// The fields that every request may have.
 pub(crate) const ENVELOPE: [&str; 4] = ["id", "op", "weights", "strict"];
@@ -47,43 +47,34 @@ pub(crate) fn weights(request: &Object<'_>) -> Result<AtomicWeights, Failure> {
 
 fn table(table: &Object<'_>) -> Result<AtomicWeights, Failure> {
     table.only(&[&["edition", "values", "decimals", "figures", "override"]])?;
-    let edition = table.optional("edition", |value| {
-        value.choice(&[("2021", Edition::Iupac2021), ("2024", Edition::Iupac2024)])
+    if table.has("decimals") && table.has("figures") {
+        let message = "a table cannot be rounded both to decimals and to figures";
+        return Err(Failure::new("bad_request", message)
+            .within("figures")
+            .help("give `decimals` or `figures`"));
+    }
+    let mut weights = table.set("edition", AtomicWeights::default(), |_, value| {
+        let editions = [("2021", Edition::Iupac2021), ("2024", Edition::Iupac2024)];
+        Ok(AtomicWeights::new(value.choice(&editions)?))
     })?;
-    let values = table.optional("values", |value| {
-        value.choice(&[
+    weights = table.set("values", weights, |weights, value| {
+        Ok(weights.values(value.choice(&[
             ("abridged", Values::Abridged),
             ("conventional", Values::Conventional),
             ("full", Values::Full),
-        ])
+        ])?))
     })?;
-    let decimals = table.optional("decimals", |value| value.count(0, MOST_DIGITS))?;
-    let figures = table.optional("figures", |value| value.count(1, MOST_DIGITS))?;
-    let mut weights =
-        AtomicWeights::new(edition.unwrap_or_default()).values(values.unwrap_or_default());
-    weights = match (decimals, figures) {
-        (None, None) => weights,
-        (Some(decimals), None) => weights.decimals(small(decimals)),
-        (None, Some(figures)) => weights.figures(small(figures)),
-        (Some(_), Some(_)) => {
-            return Err(Failure::new(
-                "bad_request",
-                "a table cannot be rounded both to decimals and to figures",
-            )
-            .within("figures")
-            .help("give `decimals` or `figures`"));
-        }
-    };
-    let overrides = table.optional("override", Json::object)?;
-    for (symbol, value) in overrides.iter().flat_map(Object::members) {
-        let with = |weights: AtomicWeights| -> Result<AtomicWeights, Failure> {
-            let element: Element = symbol.parse()?;
-            Ok(weights.with(element, value.quantity()?)?)
-        };
-        weights =
-            with(weights).map_err(|failure| failure.within(&shorten(symbol)).within("override"))?;
-    }
-    Ok(weights)
+    weights = table.set("decimals", weights, |weights, value| {
+        Ok(weights.decimals(small(value.count(0, MOST_DIGITS)?)))
+    })?;
+    weights = table.set("figures", weights, |weights, value| {
+        Ok(weights.figures(small(value.count(1, MOST_DIGITS)?)))
+    })?;
+    table.set("override", weights, |weights, value| {
+        value.object()?.fold(weights, |weights, symbol, value| {
+            Ok(weights.with(symbol.parse()?, value.quantity()?)?)
+        })
+    })
 }
 
 fn small(count: u32) -> u8 {
@@ -190,29 +181,25 @@ pub(crate) fn readings(request: &Object<'_>) -> Result<Weighings, Failure> {
 /// The method, with its table of weights.
 pub(crate) fn method(request: &Object<'_>) -> Result<Method, Failure> {
     let mut method = Method::new().weights(weights(request)?);
-    if let Some(rule) = request.optional("constant_mass", |value| criterion(&value.object()?))? {
-        method = method.constant_mass(rule);
-    }
-    let rule = request.optional("weighing_used", |value| {
-        value.choice(&[
+    method = request.set("constant_mass", method, |method, value| {
+        Ok(method.constant_mass(criterion(&value.object()?)?))
+    })?;
+    method = request.set("weighing_used", method, |method, value| {
+        Ok(method.weighing_used(value.choice(&[
             ("last", WeighingUsed::Last),
             ("lowest", WeighingUsed::Lowest),
             ("mean_of_last_two", WeighingUsed::MeanOfLastTwo),
-        ])
+        ])?))
     })?;
-    if let Some(rule) = rule {
-        method = method.weighing_used(rule);
-    }
-    for (field, set) in SETTINGS {
-        let value = request.optional(field, |value| match field {
-            "readability" => value.mass(),
-            _ => value.quantity(),
-        })?;
-        if let Some(value) = value {
-            method = set(method, value).map_err(|error| Failure::from(error).within(field))?;
-        }
-    }
-    Ok(method)
+    method = request.set("readability", method, |method, value| {
+        Ok(method.readability(value.mass()?)?)
+    })?;
+    method = request.set("repeatability", method, |method, value| {
+        Ok(method.repeatability(value.quantity()?.value().to_f64())?)
+    })?;
+    request.set("coverage", method, |method, value| {
+        Ok(method.coverage(value.quantity()?.value().to_f64())?)
+    })
 }
 
 /// The smallest step of a balance, in grams.
@@ -221,19 +208,6 @@ pub(crate) fn readability(value: Json<'_>) -> Result<Reading, Failure> {
     Method::new().readability(step)?;
     Ok(step)
 }
-
-type Set = fn(Method, Reading) -> Result<Method, gravimetry::Error>;
-
-/// The settings that are one number each. The library checks them.
-const SETTINGS: [(&str, Set); 3] = [
-    ("readability", Method::readability),
-    ("repeatability", |method, relative| {
-        method.repeatability(relative.value().to_f64())
-    }),
-    ("coverage", |method, factor| {
-        method.coverage(factor.value().to_f64())
-    }),
-];
 
 fn criterion(rule: &Object<'_>) -> Result<ConstantMass, Failure> {
     const HELP: &str = "give one of `absolute` (grams), `relative` (a fraction) and `per_gram`";

@@ -48,40 +48,34 @@ fn policy(given: &Object<'_>) -> Result<Policy, Failure> {
         FiguresRule::OneMark,
     ];
     let rules = rules.map(|rule| (rule.code(), rule));
-    if let Some(rule) = given.optional("figures", |value| value.choice(&rules))? {
-        policy = policy.figures(rule);
-    }
-    let accuracy = given.optional("accuracy", |value| {
-        Ok(policy.clone().accuracy(bands(value, "within_percent")?)?)
+    policy = given.set("figures", policy, |policy, value| {
+        Ok(policy.figures(value.choice(&rules)?))
     })?;
-    policy = accuracy.unwrap_or(policy);
-    if let Some(percent) = given.optional("issued_percent_water", percent_water)? {
-        policy = policy.stock(Stock::PercentWater(percent));
-    }
-    Ok(policy)
+    policy = given.set("accuracy", policy, |policy, value| {
+        Ok(policy.accuracy(bands(value, "within_percent")?)?)
+    })?;
+    given.set("issued_percent_water", policy, |policy, value| {
+        Ok(policy.stock(Stock::PercentWater(percent_water(value)?)))
+    })
 }
 
-/// Reads an object whose keys are quantities.
+/// Changes a policy by an object whose keys are quantities.
 fn by_quantity<'a>(
     given: &Object<'a>,
     field: &str,
     policy: Policy,
     set: impl Fn(Policy, Quantity, Json<'a>) -> Result<Policy, Failure>,
 ) -> Result<Policy, Failure> {
-    let Some(quantities) = given.optional(field, Json::object)? else {
-        return Ok(policy);
-    };
-    let all = || -> Result<Policy, Failure> {
+    given.set(field, policy, |policy, value| {
+        let quantities = value.object()?;
         quantities.only(&[&Quantity::ALL.map(Quantity::code)])?;
         Quantity::ALL
             .into_iter()
             .try_fold(policy, |policy, quantity| {
-                let code = quantity.code();
-                let with = |value| set(policy.clone(), quantity, value);
-                Ok(quantities.optional(code, with)?.unwrap_or(policy))
+                let set = |policy, value| set(policy, quantity, value);
+                quantities.set(quantity.code(), policy, set)
             })
-    };
-    all().map_err(|failure| failure.within(field))
+    })
 }
 
 fn tolerance(given: &Object<'_>) -> Result<Tolerance, Failure> {

@@ -19,11 +19,11 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let seed = request.required("seed", Json::seed)?;
     let readability = request.required("readability", Json::mass)?;
     let faults = Fault::ALL.map(|fault| (fault.code(), fault));
-    let mut stand_in = StandIn::new(issued, seed, readability).method(method);
-    if let Some(mass) = request.optional("sample_mass", Json::mass)? {
-        stand_in = stand_in.sample_mass(mass);
-    }
-    stand_in = stand_in.fault(request.optional("fault", |word| word.choice(&faults))?);
+    let stand_in = StandIn::new(issued, seed, readability).method(method);
+    let stand_in = request.set("sample_mass", stand_in, |stand_in, value| {
+        Ok(stand_in.sample_mass(value.mass()?))
+    })?;
+    let stand_in = stand_in.fault(request.optional("fault", |word| word.choice(&faults))?);
     reply::result(&stand_in.readings().map_err(with_field)?.with_notes(notes))
 }
 

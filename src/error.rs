@@ -1,8 +1,8 @@
-//! One error around the rooms' own, so that `?` composes.
+//! One error around those of all modules, so that `?` composes.
 
 use crate::{element, formula, gravimetry, mistake, number, reaction};
 
-/// An error of any room.
+/// An error of any module.
 ///
 /// ```
 /// fn percent(text: &str) -> Result<String, effloresce::Error> {
@@ -22,13 +22,14 @@ pub enum Error {
     /// An element does not exist or has no weight.
     #[error(transparent)]
     Element(#[from] element::Error),
-    /// A text is no formula, or a formula has no molar mass.
+    /// A text is not a formula, or a formula has no molar mass.
     #[error(transparent)]
     Formula(#[from] formula::Error),
-    /// A text is no equation, an equation has no balance or several, or amounts belong to none.
+    /// A text is not an equation, an equation does not have exactly one balance, or amounts do not
+    /// belong to the equation.
     #[error(transparent)]
     Reaction(#[from] reaction::Error),
-    /// Readings contradict one another or cannot answer the question.
+    /// Readings contradict each other or cannot answer the question.
     #[error(transparent)]
     Gravimetry(#[from] gravimetry::Error),
     /// A bench cannot be simulated, or a fault cannot be shown.
@@ -56,30 +57,30 @@ macro_rules! each {
 }
 
 impl Error {
-    /// The stable code of the kind of error (see the JSON-lines contract).
+    /// Returns the stable code of the kind of error (see the JSON-lines contract).
     #[must_use]
     pub fn code(&self) -> &'static str {
         each!(self, error => error.code())
     }
 
-    /// Where in the text that was read, in bytes, if there was a text.
+    /// Returns where in the text the error is, in bytes, if a text was read.
     #[must_use]
     pub fn span(&self) -> Option<crate::Span> {
         each!(self, error => error.span())
     }
 
-    /// What to do about it.
+    /// Returns how to correct it.
     #[must_use]
     pub fn help(&self) -> Option<&str> {
         each!(self, error => error.help())
     }
 
-    /// The error for people to read: the line of the text that was read, carets under the place,
-    /// the sentence, and the help. `text` is the text that was given to the reader.
+    /// Returns the error for people to read: the line of the text, carets under the wrong part, the
+    /// message, and the help. `text` is the text that was read.
     ///
-    /// Carets stand right under wide and combining characters; what cannot be seen is written as
-    /// an escape; a long line is cut about the place; of a text of several lines the number of the
-    /// line is told.
+    /// Carets are right under wide and combining characters. Invisible characters are written as
+    /// escapes. A long line is cut on both sides of the wrong part. If the text has several lines, the
+    /// number of the line is shown.
     ///
     /// ```
     /// let text = "CuS04";

@@ -1,7 +1,7 @@
 //! Stoichiometry with hydrates and gravimetric analysis at its heart.
 //!
 //! A class heats a hydrated salt to constant mass and works back to the number of waters in its
-//! formula. This crate does the work around that hour: what each bench should find *from its own
+//! formula. This crate does the work around that period: what each bench should find *from its own
 //! readings*, whether its mass is constant yet, which answers careful work can defend, and fair
 //! marks for a whole class.
 //!
@@ -22,45 +22,46 @@
 //! # Ok::<(), effloresce::Error>(())
 //! ```
 //!
-//! # Rooms
+//! # Modules
 //!
-//! Each may use those above it, never those below.
+//! Each module uses those above it, never those below.
 //!
-//! | room | what lives there |
+//! | module | contents |
 //! | --- | --- |
 //! | [`number`] | readings as written, exact fractions, rounding, uncertainty budgets |
 //! | [`element`] | the elements, standard atomic weights by edition, a class's own table, nuclides |
 //! | [`formula`] | text to notation to formula; composition, molar mass, writers; names of hydrates; empirical and molecular formulas |
 //! | [`working`] | steps of working as data |
-//! | [`reaction`] | equations as written, exact balancing, what is conserved and what is not; amounts, limiting reactants, yield |
-//! | [`gravimetry`] | constant mass, degree of hydration, defensible range, what a bench should do now |
+//! | [`reaction`] | equations as written, exact balancing, checks of what is conserved; amounts, limiting reactants, yield |
+//! | [`gravimetry`] | constant mass, degree of hydration, defensible range, the next step for a bench |
 //! | [`mistake`] | slips on paper, each with the value that it gives; faults at the bench, and a simulator of benches |
 //! | `class` | class sheets, marking by a policy, feedback, statistics, stand-in readings (feature `class`) |
 //! | `report` | working, key, gradebook and feedback strips, as text or Markdown (feature `report`) |
 //!
 //! # What it does not do
 //!
-//! - **Guess.** A formula with two honest readings is an error that names both; an element
-//!   without a standard atomic weight has none; a ratio that is no whole number stays what it is.
+//! - **Guess.** A formula with two possible meanings is an error that names both. An element without
+//!   a standard atomic weight has no weight. A ratio that is not a whole number is not rounded to one.
 //! - **Round on the way.** Masses, weights and ratios are exact fractions to the printed digit;
 //!   binary floating point appears in uncertainties and statistics only.
-//! - **Plan the experiment, write problems or diagnose faults at the bench.** Rooms for these are laid out and not built yet.
-//! - **Replace the safety data sheet.** [`gravimetry::cautions`] reminds of common practice; the
-//!   data sheet, the local rules and the person responsible for the room decide.
+//! - **Plan the experiment, write problems or diagnose faults at the bench.** Modules for these are
+//!   planned and not built yet.
+//! - **Replace the safety data sheet.** [`gravimetry::cautions`] reminds of common practice. The data
+//!   sheet, the local rules and the person in charge of the laboratory decide.
 //!
 //! # Features
 //!
-//! All are on by default; a feature only adds. Without default features the crate needs `alloc`
-//! and no standard library: `number`, `element`, `formula`, `working`, `reaction`, `gravimetry` and
-//! `mistake` are there.
+//! All features are on by default, and a feature only adds. Without default features the crate needs
+//! `alloc` and no standard library. It then has the modules `number`, `element`, `formula`,
+//! `working`, `reaction`, `gravimetry` and `mistake`.
 //!
 //! - **`std`**: the standard library, for what reads and writes files.
-//! - **`serde`**: serialises results in the shape of the JSON-lines contract; exact numbers and
+//! - **`serde`**: serializes results in the shape of the JSON-lines contract. Exact numbers and
 //!   formulas are text, both ways.
 //! - **`class`**: class sheets, marking, pooling; turns `std` on.
 //! - **`report`**: text for people; turns `class` on.
-//! - **`exercise`**, **`qti`**: reserved for problems from a seed and their export. They turn on
-//!   what they will need and add nothing yet.
+//! - **`exercise`**, **`qti`**: reserved for problems from a seed and their export. They add nothing
+//!   yet.
 //!
 //! # Where numbers come from
 //!

@@ -21,7 +21,7 @@ pub enum Edition {
 }
 
 impl Edition {
-    /// The year, as the JSON-lines contract spells it.
+    /// Returns the year, as the JSON-lines contract spells it.
     #[must_use]
     pub const fn year(self) -> &'static str {
         match self {
@@ -54,12 +54,13 @@ pub enum StandardWeight {
         /// The uncertainty in its last digits.
         uncertainty: Reading,
     },
-    /// The element has no characteristic isotopic composition on Earth, so no standard atomic weight.
+    /// The element has no characteristic isotopic composition on Earth, so it has no standard atomic
+    /// weight.
     None,
 }
 
 impl Element {
-    /// What IUPAC publishes for the element in this edition.
+    /// Returns what IUPAC publishes for the element in this edition.
     ///
     /// ```
     /// use effloresce::{Element, element::{Edition, StandardWeight}};
@@ -81,7 +82,8 @@ impl Element {
         }
     }
 
-    /// The value abridged to five figures and the limit of its deviation (±), where there is one.
+    /// Returns the value abridged to five significant figures and the limit of its deviation (±), if
+    /// there is one.
     #[must_use]
     pub fn abridged(self, edition: Edition) -> Option<(Reading, Reading)> {
         match self.published(edition) {
@@ -90,7 +92,8 @@ impl Element {
         }
     }
 
-    /// The conventional value of an element whose standard atomic weight is an interval, where there is one.
+    /// Returns the conventional value of an element whose standard atomic weight is an interval, if
+    /// there is one.
     #[must_use]
     pub fn conventional(self, edition: Edition) -> Option<Reading> {
         match self.published(edition) {
@@ -114,8 +117,8 @@ impl Element {
 mod tests {
     use super::*;
 
-    /// The abridged value and its limit take in the whole of the interval, so that a rectangle of
-    /// that width leaves no natural material out.
+    /// The abridged value and its limit include the whole interval, so that a rectangle of that width
+    /// leaves no natural material out.
     #[test]
     fn abridged_limits_cover_the_intervals() {
         let mut intervals = 0;

@@ -37,7 +37,7 @@ impl Element {
     pub(crate) const OXYGEN: Element = Element(8);
     pub(crate) const IODINE: Element = Element(53);
 
-    /// The element with this symbol, spelt with a capital first letter.
+    /// Returns the element with this symbol, written with a capital first letter.
     #[must_use]
     pub fn from_symbol(symbol: &str) -> Option<Element> {
         let mut bytes = symbol.bytes();
@@ -50,7 +50,7 @@ impl Element {
         Element::from_letters(first, second)
     }
 
-    /// The element whose symbol is this capital and, if any, this small letter.
+    /// Returns the element whose symbol is this capital and, if any, this small letter.
     pub(crate) fn from_letters(first: u8, second: Option<u8>) -> Option<Element> {
         let column = match second {
             None => 0,
@@ -60,25 +60,25 @@ impl Element {
         row.get(column).filter(|z| **z != 0).map(|z| Element(*z))
     }
 
-    /// The element with this atomic number, from 1 to 118.
+    /// Returns the element with this atomic number, from 1 to 118.
     #[must_use]
     pub fn from_number(number: u8) -> Option<Element> {
         (1..=118).contains(&number).then_some(Element(number))
     }
 
-    /// The atomic number.
+    /// Returns the atomic number.
     #[must_use]
     pub const fn number(self) -> u8 {
         self.0
     }
 
-    /// The IUPAC symbol.
+    /// Returns the IUPAC symbol.
     #[must_use]
     pub fn symbol(self) -> &'static str {
         self.row_2021().symbol
     }
 
-    /// The capital letter of the symbol and the small one, or a backquote, which stands before `a`.
+    /// Returns the capital letter of the symbol and the small one, or a backquote, which is before `a`.
     pub(crate) const fn letters(self) -> (u8, u8) {
         match iupac_2021::TABLE[self.0 as usize - 1].symbol.as_bytes() {
             [first] => (*first, b'`'),
@@ -87,7 +87,7 @@ impl Element {
         }
     }
 
-    /// The IUPAC name, in the spelling that IUPAC puts first: aluminium, caesium, sulfur.
+    /// Returns the IUPAC name, in the spelling that IUPAC puts first: aluminium, caesium, sulfur.
     #[must_use]
     pub fn name(self) -> &'static str {
         NAMES
@@ -96,8 +96,10 @@ impl Element {
             .unwrap_or_default()
     }
 
-    /// The other spelling of the name, where IUPAC has two: aluminum and cesium. (IUPAC's *Red
-    /// Book*, Nomenclature of Inorganic Chemistry 2005, table I, gives both; of sulfur it has one.)
+    /// Returns the other spelling of the name, if IUPAC has two: aluminum and cesium.
+    ///
+    /// IUPAC's *Red Book*, Nomenclature of Inorganic Chemistry 2005, table I, gives both spellings; for
+    /// sulfur it gives one.
     ///
     /// ```
     /// use effloresce::Element;
@@ -114,8 +116,8 @@ impl Element {
         }
     }
 
-    /// The element with this English name, in either of IUPAC's spellings; capitals and small
-    /// letters are alike. Retired and Latin names are not known.
+    /// Returns the element with this English name, in either of IUPAC's spellings and in any case.
+    /// Retired and Latin names are not known.
     ///
     /// ```
     /// use effloresce::Element;
@@ -131,9 +133,10 @@ impl Element {
             .find(|element| same(element.name()) || element.alternative_name().is_some_and(same))
     }
 
-    /// Whether the element is a metal. Boron, silicon, germanium, arsenic, antimony and
-    /// tellurium, which books place on either side, are not counted among them, nor astatine,
-    /// tennessine and oganesson.
+    /// Returns whether the element is a metal.
+    ///
+    /// Books differ on boron, silicon, germanium, arsenic, antimony and tellurium. Here these are not
+    /// metals, nor are astatine, tennessine and oganesson.
     #[must_use]
     pub fn is_metal(self) -> bool {
         !matches!(
@@ -145,7 +148,7 @@ impl Element {
     pub(super) fn row_2021(self) -> &'static WeightRow {
         static TABLE: [WeightRow; 118] = iupac_2021::TABLE;
         static NONE: WeightRow = none("");
-        // An Element is made only with a number from 1 to 118.
+        // Every element has a number from 1 to 118.
         TABLE.get(usize::from(self.0) - 1).unwrap_or(&NONE)
     }
 }
@@ -158,7 +161,6 @@ impl FromStr for Element {
     }
 }
 
-#[cold]
 fn no_symbol(text: &str) -> Error {
     let mut chars = text.trim().chars();
     let first = chars.next().map(|c| c.to_ascii_uppercase());
@@ -187,7 +189,7 @@ impl fmt::Display for Element {
 
 #[cfg(feature = "serde")]
 impl serde::Serialize for Element {
-    /// As its symbol.
+    /// Serializes the symbol.
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(self.symbol())
     }

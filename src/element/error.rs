@@ -1,7 +1,7 @@
 //! What can be wrong with an element.
 
 crate::text::room_error! {
-    /// An element that does not exist, or one without the weight that was asked for.
+    /// An error of an element that does not exist, or has no standard atomic weight.
     ///
     /// ```
     /// use effloresce::{AtomicWeights, Element};
@@ -15,7 +15,7 @@ crate::text::room_error! {
         UnknownElement => "unknown_element",
         /// The element has no standard atomic weight.
         NoStandardWeight => "no_standard_weight",
-        /// A weight given by hand is not above nought.
+        /// A weight given by hand is not positive.
         OutOfRange => "out_of_range",
     }
 }

@@ -19,12 +19,12 @@ use crate::number::Reading;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Atom {
     element: Element,
-    /// Nought for the natural mixture.
+    /// Zero for the natural mixture.
     mass_number: u16,
 }
 
 impl Atom {
-    /// The element in its natural mixture of isotopes.
+    /// Returns an atom of the element in its natural mixture of isotopes.
     #[must_use]
     pub const fn natural(element: Element) -> Atom {
         Atom {
@@ -33,7 +33,7 @@ impl Atom {
         }
     }
 
-    /// A nuclide of the element; `None` where its mass is not in the crate's table.
+    /// Returns an atom of one nuclide; `None` if its mass is not in the crate's table.
     #[must_use]
     pub fn labelled(element: Element, mass_number: u16) -> Option<Atom> {
         row(element, mass_number).map(|_| Atom {
@@ -42,7 +42,7 @@ impl Atom {
         })
     }
 
-    /// A nuclide that is known to be in the table; nought is the natural mixture.
+    /// Returns an atom of a nuclide that is known to be in the table; zero is the natural mixture.
     pub(crate) const fn known(element: Element, mass_number: u16) -> Atom {
         Atom {
             element,
@@ -50,13 +50,13 @@ impl Atom {
         }
     }
 
-    /// The element.
+    /// Returns the element.
     #[must_use]
     pub const fn element(self) -> Element {
         self.element
     }
 
-    /// The mass number of a labelled atom.
+    /// Returns the mass number of a labelled atom.
     #[must_use]
     pub fn mass_number(self) -> Option<u16> {
         (self.mass_number != 0).then_some(self.mass_number)
@@ -85,8 +85,10 @@ impl serde::Serialize for Atom {
     }
 }
 
-/// The mass of a nuclide and its standard uncertainty, in unified atomic mass units (so also in
-/// grams a mole), where the crate knows it: AME2020, M. Wang et al., Chinese Phys. C 2021, 45, 030003.
+/// Returns the mass of a nuclide and its standard uncertainty, if the crate knows it.
+///
+/// Both are in unified atomic mass units, which are also grams per mole. Source: AME2020, M. Wang et
+/// al., Chinese Phys. C 2021, 45, 030003.
 ///
 /// ```
 /// use effloresce::element::nuclide_mass;
@@ -100,17 +102,17 @@ pub fn nuclide_mass(element: Element, mass_number: u16) -> Option<(Reading, Read
     Some((Reading::literal(mass), Reading::literal(uncertainty)))
 }
 
-/// The row of a nuclide.
+/// Returns the row of a nuclide.
 pub(super) fn row(element: Element, mass_number: u16) -> Option<usize> {
     let z = usize::from(element.number());
-    let (first, behind) = (*FIRST_ROWS.get(z)?, *FIRST_ROWS.get(z + 1)?);
-    let rows = NUCLIDES.get(first..behind)?;
-    let at = rows.iter().position(|(_, a, ..)| *a == mass_number)?;
-    Some(first + at)
+    let (first, end) = (*FIRST_ROWS.get(z)?, *FIRST_ROWS.get(z + 1)?);
+    let rows = NUCLIDES.get(first..end)?;
+    let index = rows.iter().position(|(_, a, ..)| *a == mass_number)?;
+    Some(first + index)
 }
 
-/// The first row of each element by atomic number, and at last how many rows there are: rows are in
-/// the order of atomic numbers.
+/// The first row of each element by atomic number, and then the number of rows. Rows are in the order
+/// of atomic numbers.
 static FIRST_ROWS: [usize; 120] = {
     let mut first = [NUCLIDES.len(); 120];
     let mut row = NUCLIDES.len();

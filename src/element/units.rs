@@ -31,15 +31,15 @@ const NONE: Units = Units {
 /// A power of two, more than there are atomic numbers.
 pub(crate) const NUMBERS: usize = 128;
 
-/// The weights of elements by atomic number, and their limits: of all, as one column of an edition
-/// has them, or of those that a formula has.
+/// The weights of elements by atomic number, and their limits: of all elements, from one column of an
+/// edition, or of those in a formula.
 pub(crate) struct WeightTable {
-    /// [`NO_WEIGHT`] where there is none.
+    /// [`NO_WEIGHT`] if there is none.
     weights: [u64; NUMBERS],
     limits: [u64; NUMBERS],
 }
 
-/// Stands for the weight that is not there; no weight has this bit.
+/// The entry for an element without a weight; no weight has this bit.
 pub(crate) const NO_WEIGHT: u64 = 1 << 63;
 
 const fn units(reading: &Reading) -> u64 {
@@ -115,7 +115,7 @@ static NUCLIDE_UNITS: [Units; NUCLIDES.len()] = {
 };
 
 impl Element {
-    /// Whether the element has a standard atomic weight.
+    /// Returns whether the element has a standard atomic weight.
     pub(crate) const fn has_weight(self) -> bool {
         let row = &iupac_2021::TABLE[self.number() as usize - 1];
         matches!(row.weight, Published::Some { .. })
@@ -135,7 +135,7 @@ fn column(edition: Edition, values: Values) -> &'static WeightTable {
 }
 
 impl WeightTable {
-    /// Every element without a weight.
+    /// A table without weights.
     const EMPTY: WeightTable = WeightTable {
         weights: [NO_WEIGHT; NUMBERS],
         limits: [0; NUMBERS],
@@ -148,13 +148,13 @@ impl WeightTable {
         }
     }
 
-    /// The weight of the element with this number, or [`NO_WEIGHT`].
+    /// Returns the weight of the element with this number, or [`NO_WEIGHT`].
     #[inline(always)]
     pub(crate) const fn weight(&self, z: u8) -> u64 {
         self.weights[z as usize % NUMBERS]
     }
 
-    /// The weight of an atom; `None` where it has none.
+    /// Returns the weight of an atom; `None` if it has none.
     pub(crate) fn of_atom(&self, atom: Atom) -> Option<Units> {
         match atom.mass_number() {
             None => self.of(atom.element()),
@@ -162,7 +162,7 @@ impl WeightTable {
         }
     }
 
-    /// The weight of an element; `None` where it has none.
+    /// Returns the weight of an element; `None` if it has none.
     fn of(&self, element: Element) -> Option<Units> {
         let z = usize::from(element.number());
         let weight = *self.weights.get(z)?;
@@ -176,14 +176,13 @@ impl WeightTable {
 }
 
 impl AtomicWeights {
-    /// The table of all elements where every weight is the published one.
-    #[inline]
+    /// Returns the table of all elements, if every weight is the published one.
     pub(crate) fn published(&self) -> Option<&'static WeightTable> {
         self.is_published()
             .then(|| column(self.edition, self.values))
     }
 
-    /// A table of these elements alone.
+    /// Returns a table of these elements alone.
     pub(crate) fn table_of(&self, elements: impl Iterator<Item = Element>) -> WeightTable {
         let mut table = WeightTable::EMPTY;
         for element in elements {
@@ -198,8 +197,8 @@ impl AtomicWeights {
         table
     }
 
-    /// The weight of an atom in whole units; `None` where there is none, or where it was given by
-    /// hand to more places.
+    /// Returns the weight of an atom in whole units; `None` if there is none, or if it was given by hand
+    /// to more decimal places.
     pub(crate) fn units(&self, atom: Atom) -> Option<Units> {
         if self.is_as_published(atom) {
             return column(self.edition, self.values).of_atom(atom);
@@ -209,7 +208,7 @@ impl AtomicWeights {
             let units = value * &crate::Ratio::power_of_ten(PLACES as i32);
             u64::try_from(units.to_i128()?).ok()
         };
-        // Heavier than any nuclide, a sum of many might not fit.
+        // A sum of many weights that are heavier than any nuclide might not fit.
         const HEAVIEST: u64 = 1000 * 10_u64.pow(PLACES);
         Some(Units {
             weight: whole(weight.value()).filter(|weight| *weight <= HEAVIEST)?,

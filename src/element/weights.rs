@@ -1,4 +1,4 @@
-//! Which atomic weights a calculation uses: an edition, one of its columns, and a class's own
+//! The atomic weights that a calculation uses: an edition, one of its columns, and a class's own
 //! rounding and overrides.
 
 use alloc::collections::BTreeMap;
@@ -13,16 +13,16 @@ use super::isotopes::{Atom, nuclide_mass};
 use crate::number::{Ratio, Reading, TieRule};
 use crate::text::Detail;
 
-/// Which column of an edition is used.
+/// The column of an edition that is used.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 #[non_exhaustive]
 pub enum Values {
-    /// The values abridged to five figures: the default.
+    /// The values abridged to five significant figures: the default.
     #[default]
     Abridged,
-    /// The conventional values, and the abridged one where there is none.
+    /// The conventional values; the abridged value if there is none.
     Conventional,
-    /// The published value, and for an interval the abridged one.
+    /// The published values; the abridged value for an interval.
     Full,
 }
 
@@ -44,8 +44,8 @@ enum Rounding {
 
 /// The atomic weights that a calculation uses.
 ///
-/// The default is the edition of 2024, abridged to five figures. A class that works with a
-/// shorter table rounds it and writes its own values over it:
+/// The default is the edition of 2024, abridged to five significant figures. A class with a shorter
+/// table rounds it and overrides single weights:
 ///
 /// ```
 /// use effloresce::{AtomicWeights, Formula};
@@ -64,7 +64,7 @@ pub struct AtomicWeights {
     overrides: BTreeMap<Element, Reading>,
 }
 
-/// One weight, with the limit within which the true one is taken to lie.
+/// One atomic weight, with the limit of its deviation from the true one.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct AtomicWeight {
     value: Ratio,
@@ -73,15 +73,16 @@ pub struct AtomicWeight {
 }
 
 impl AtomicWeight {
-    /// The weight (dimensionless; also the molar mass in grams a mole).
+    /// Returns the weight (dimensionless; also the molar mass in grams per mole).
     #[must_use]
     pub fn value(&self) -> &Ratio {
         &self.value
     }
 
-    /// Half the width of the range within which the weight of the sample at hand is taken to
-    /// lie: the published ±, and where a class's table rounds, the distance it moved. Nought for
-    /// a weight given by hand.
+    /// Returns half the width of the interval that contains the weight of a sample.
+    ///
+    /// It is the published ±, and the change by rounding if a class's table rounds. It is zero for a
+    /// weight given by hand.
     #[must_use]
     pub fn limit(&self) -> &Ratio {
         &self.limit
@@ -91,7 +92,8 @@ impl AtomicWeight {
         self.rectangular
     }
 
-    /// The standard uncertainty: a rectangular limit over √3 (a nuclide's mass: as published).
+    /// Returns the standard uncertainty: a rectangular limit divided by √3, or as published for the mass
+    /// of a nuclide.
     #[must_use]
     pub fn standard_uncertainty(&self) -> f64 {
         if self.rectangular {
@@ -103,7 +105,7 @@ impl AtomicWeight {
 }
 
 impl AtomicWeights {
-    /// The abridged values of an edition.
+    /// Returns the abridged values of an edition.
     #[must_use]
     pub fn new(edition: Edition) -> Self {
         AtomicWeights {
@@ -119,7 +121,7 @@ impl AtomicWeights {
         self
     }
 
-    /// Rounds every weight to this many decimals, ties to even unless [`ties`](Self::ties) says otherwise.
+    /// Rounds every weight to this many decimals, ties to even unless [`ties`](Self::ties) changes that.
     #[must_use]
     pub fn decimals(mut self, decimals: u8) -> Self {
         self.rounding = Some(Rounding::Decimals(decimals));
@@ -127,24 +129,24 @@ impl AtomicWeights {
     }
 
     /// Rounds every weight to this many significant figures, ties to even unless
-    /// [`ties`](Self::ties) says otherwise.
+    /// [`ties`](Self::ties) changes that.
     #[must_use]
     pub fn figures(mut self, figures: u8) -> Self {
         self.rounding = Some(Rounding::Figures(figures));
         self
     }
 
-    /// The rule for weights that lie half-way: to one decimal, chlorine's 35.45 is 35.4 or 35.5.
+    /// Uses this rule for weights that are half-way: to one decimal, chlorine's 35.45 is 35.4 or 35.5.
     #[must_use]
     pub fn ties(mut self, ties: TieRule) -> Self {
         self.ties = ties;
         self
     }
 
-    /// Uses this weight for an element, whatever the edition says; it counts as exact.
+    /// Uses this weight for an element instead of that of the edition. It counts as exact.
     ///
     /// # Errors
-    /// Where the weight is not above nought.
+    /// If the weight is not positive.
     ///
     /// ```
     /// use effloresce::{AtomicWeights, Formula};
@@ -157,25 +159,27 @@ impl AtomicWeights {
         if !weight.value().is_positive() {
             return Err(Error::new(
                 ErrorKind::OutOfRange,
-                Detail::new(format!("{weight} cannot be the atomic weight of {element}"))
-                    .help("give a weight above 0"),
+                Detail::new(format!(
+                    "the atomic weight {weight} of {element} is not positive"
+                ))
+                .help("give a positive weight"),
             ));
         }
         self.overrides.insert(element, weight);
         Ok(self)
     }
 
-    /// The edition.
+    /// Returns the edition.
     #[must_use]
     pub fn edition(&self) -> Edition {
         self.edition
     }
 
-    /// The weight of an element.
+    /// Returns the weight of an element.
     ///
     /// # Errors
-    /// Where the element has no standard atomic weight and none was given by hand. Nothing is
-    /// guessed: a mass number is not a weight.
+    /// If the element has no standard atomic weight and none was given by hand. Nothing is guessed: a
+    /// mass number is not a weight.
     ///
     /// ```
     /// use effloresce::AtomicWeights;
@@ -198,7 +202,7 @@ impl AtomicWeights {
         Ok(self.rounded(value.value(), limit.value(), true))
     }
 
-    /// The weight of an atom in a formula: of the element, or of the nuclide it is labelled as.
+    /// Returns the weight of an atom in a formula: that of the element, or of the labelled nuclide.
     ///
     /// # Errors
     /// As [`weight`](Self::weight).
@@ -220,12 +224,12 @@ impl AtomicWeights {
         }
     }
 
-    /// Whether every element's weight is the published one.
+    /// Returns whether every element's weight is the published one.
     pub(super) fn is_published(&self) -> bool {
         self.rounding.is_none() && self.overrides.is_empty()
     }
 
-    /// Whether an atom's weight is the published one, neither rounded nor given by hand.
+    /// Returns whether an atom's weight is the published one, neither rounded nor given by hand.
     pub(super) fn is_as_published(&self, atom: Atom) -> bool {
         self.rounding.is_none()
             && (self.overrides.is_empty()
@@ -233,7 +237,8 @@ impl AtomicWeights {
                 || !self.overrides.contains_key(&atom.element()))
     }
 
-    /// The edition in full places: the overrides only for elements without a weight of their own.
+    /// Returns the table without rounding, and with overrides only for elements that have no standard
+    /// atomic weight.
     pub(crate) fn without_rounding(&self) -> AtomicWeights {
         AtomicWeights {
             edition: self.edition,
@@ -249,8 +254,9 @@ impl AtomicWeights {
         }
     }
 
-    /// Where a class has a table of its own, how many decimals it keeps (abridged values have
-    /// three at most where it matters); `None` where it uses the edition as it is.
+    /// Returns the decimals that the own table of a class keeps; `None` if it uses the edition as it is.
+    ///
+    /// Abridged values have at most three decimals that matter.
     pub(crate) fn own_decimals(&self) -> Option<u8> {
         match self.rounding {
             Some(Rounding::Decimals(n)) => Some(n),
@@ -284,8 +290,8 @@ impl AtomicWeights {
         let (shown, limit) = match shown.map(|rounded| rounded.value()) {
             None => (value, limit),
             Some(shown) => {
-                let moved = (&shown - &value).abs();
-                (shown, &limit + &moved)
+                let change = (&shown - &value).abs();
+                (shown, &limit + &change)
             }
         };
         AtomicWeight {
@@ -296,22 +302,21 @@ impl AtomicWeights {
     }
 }
 
-#[cold]
 fn no_weight(element: Element) -> Error {
     Error::new(
         ErrorKind::NoStandardWeight,
         Detail::new(format!(
-            "{} ({element}) has no standard atomic weight: its isotopes vary without a natural mixture",
+            "{} ({element}) has no standard atomic weight, because it has no natural mixture of isotopes",
             element.name()
         ))
         .help(format!(
-            "give the mass of the nuclide at hand as the weight of {element}"
+            "give the mass of the nuclide as the weight of {element}"
         )),
     )
 }
 
 impl fmt::Display for AtomicWeights {
-    /// The name of the table, for the foot of a key: edition, column, rounding, overrides.
+    /// Writes the name of the table, for the foot of a key: edition, column, rounding, overrides.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "IUPAC {}, {}", self.edition, self.values.name())?;
         let plural = |n: u8| if n == 1 { "" } else { "s" };
@@ -319,7 +324,7 @@ impl fmt::Display for AtomicWeights {
             None => {}
             Some(Rounding::Decimals(0)) => f.write_str(", to whole numbers")?,
             Some(Rounding::Decimals(n)) => write!(f, ", to {n} decimal{}", plural(n))?,
-            Some(Rounding::Figures(n)) => write!(f, ", to {n} figure{}", plural(n))?,
+            Some(Rounding::Figures(n)) => write!(f, ", to {n} significant figure{}", plural(n))?,
         }
         if self.rounding.is_some() && self.ties == TieRule::AwayFromZero {
             f.write_str(" (ties away from zero)")?;
@@ -378,11 +383,11 @@ mod tests {
         let error = AtomicWeights::default().weight(element("Tc")).unwrap_err();
         assert_eq!(
             error.to_string(),
-            "technetium (Tc) has no standard atomic weight: its isotopes vary without a natural mixture"
+            "technetium (Tc) has no standard atomic weight, because it has no natural mixture of isotopes"
         );
         assert_eq!(
             error.help(),
-            Some("give the mass of the nuclide at hand as the weight of Tc")
+            Some("give the mass of the nuclide as the weight of Tc")
         );
         assert!(
             AtomicWeights::default()

@@ -1,4 +1,4 @@
-//! Fractions as decimals of as many figures as a [`Decimal`] always holds.
+//! Fractions as a [`Decimal`], which always holds 28 significant figures.
 
 use alloc::string::ToString;
 use core::cmp::Ordering;
@@ -8,22 +8,22 @@ use rust_decimal::Decimal;
 use super::ratio::Ratio;
 use super::ties::TieRule;
 
-/// As many figures as always fit 96 bits; more places a [`Decimal`] has not.
+/// The significant figures that always fit the 96 bits of a [`Decimal`], and its most decimal places.
 const MOST_FIGURES: u32 = 28;
 
-/// The decimal nearest to a quotient, with the fewest places, ties to even: of 28 figures and no more
-/// than 28 places. `None` where it has more figures before the point, or where 128 bits do not hold
-/// what it takes.
-#[cold]
+/// Returns the decimal nearest to a quotient, ties to even, with the fewest decimal places: 28
+/// significant figures and at most 28 decimal places.
+///
+/// `None` if it has more figures before the point, or if the division does not fit 128 bits.
 pub(crate) fn nearest_decimal(above: u128, below: u128) -> Option<Decimal> {
     let (mut quotient, mut rest) = (above.checked_div(below)?, above % below);
     let figures = quotient.checked_ilog10().map_or(0, |log| log + 1);
     let most = MOST_FIGURES.checked_sub(figures)?;
     let mut places = 0;
-    // Long division, by as many figures at once as there is room for.
-    let room = (u128::MAX / below).ilog10();
+    // Long division, by as many figures at once as fit.
+    let most_at_once = (u128::MAX / below).ilog10();
     while places < most && rest > 0 {
-        let step = room.min(most - places);
+        let step = most_at_once.min(most - places);
         if step == 0 {
             return None;
         }
@@ -45,7 +45,7 @@ pub(crate) fn nearest_decimal(above: u128, below: u128) -> Option<Decimal> {
 }
 
 impl Ratio {
-    /// The nearest [`Decimal`]; `None` where it is too large for one.
+    /// Returns the nearest [`Decimal`]; `None` if the value is too large for one.
     ///
     /// ```
     /// # use effloresce::Ratio;
@@ -64,7 +64,7 @@ impl Ratio {
         self.decimal_of_digits()
     }
 
-    /// The same by way of the digits, whatever their number.
+    /// Returns the nearest [`Decimal`] by writing the digits, whatever their number.
     pub(crate) fn decimal_of_digits(&self) -> Option<Decimal> {
         let figures = self.to_figures(MOST_FIGURES, TieRule::Even);
         let text = if figures.decimal_places() > MOST_FIGURES as i32 {

@@ -1,7 +1,7 @@
 //! What can be wrong with a number.
 
 crate::text::room_error! {
-    /// A number that could not be read or made.
+    /// An error of a number that could not be read or calculated.
     ///
     /// ```
     /// let error = "1,234".parse::<effloresce::Reading>().unwrap_err();
@@ -11,11 +11,11 @@ crate::text::room_error! {
     Error, ErrorKind {
         /// The text is not a number.
         NotANumber => "bad_number",
-        /// A comma that could mark decimals or thousands.
+        /// A comma may mark decimals or thousands.
         AmbiguousComma => "bad_number",
-        /// A unit that the quantity is not given in.
+        /// The unit does not belong to the quantity.
         OtherUnit => "bad_number",
-        /// More digits, or a larger power of ten, than a measurement has.
+        /// The number has more digits, or a larger power of ten, than a measurement has.
         OutOfRange => "out_of_range",
     }
 }

@@ -1,5 +1,5 @@
-//! Significant figures through a whole calculation: the value stays exact, the rules say only
-//! how much of it may be written.
+//! Significant figures through a whole calculation. The value stays exact; the rules only decide how
+//! many of its digits are written.
 
 use alloc::format;
 use alloc::string::String;
@@ -10,11 +10,11 @@ use super::reading::Reading;
 use super::rounding::Rounded;
 use super::ties::TieRule;
 
-/// An exact value that knows how many of its digits mean something.
+/// An exact value with its significant figures.
 ///
-/// Addition and subtraction keep decimal places, multiplication and division keep figures; exact
-/// counts and table weights limit nothing. Every digit stays until the result is written, unless
-/// a step is rounded by hand with [`rounded_here`](Measured::rounded_here).
+/// Addition and subtraction keep decimal places, multiplication and division keep significant
+/// figures; exact counts and table weights limit nothing. Every digit stays until the result is
+/// written, unless [`rounded_here`](Measured::rounded_here) rounds a step.
 ///
 /// ```
 /// use effloresce::number::{Measured, TieRule};
@@ -39,7 +39,7 @@ enum Limit {
 }
 
 impl Measured {
-    /// A value that limits no figures: a count, a coefficient, a weight from a table.
+    /// Returns a value that limits no significant figures: a count, a coefficient, a weight of a table.
     #[must_use]
     pub fn exact(value: Ratio) -> Self {
         Measured {
@@ -48,7 +48,7 @@ impl Measured {
         }
     }
 
-    /// A value known to so many decimal places (negative: tens, hundreds …).
+    /// Returns a value known to a number of decimal places (negative: tens, hundreds …).
     #[must_use]
     pub fn with_decimal_places(value: Ratio, places: i32) -> Self {
         Measured {
@@ -57,14 +57,14 @@ impl Measured {
         }
     }
 
-    /// The exact value.
+    /// Returns the exact value.
     #[must_use]
     pub fn value(&self) -> &Ratio {
         &self.value
     }
 
-    /// The significant figures; `None` for an exact value. A value that is nought, or smaller than
-    /// its last place, has none.
+    /// Returns the number of significant figures; `None` for an exact value. A value that is zero, or
+    /// smaller than its last decimal place, has none.
     #[must_use]
     pub fn figures(&self) -> Option<u32> {
         match self.limit {
@@ -79,7 +79,7 @@ impl Measured {
         }
     }
 
-    /// The decimal places; `None` for an exact value.
+    /// Returns the number of decimal places; `None` for an exact value.
     #[must_use]
     pub fn decimal_places(&self) -> Option<i32> {
         match self.limit {
@@ -93,7 +93,7 @@ impl Measured {
         }
     }
 
-    /// The quotient; `None` where `divisor` is nought.
+    /// Returns the quotient; `None` if `divisor` is zero.
     #[must_use]
     pub fn checked_div(&self, divisor: &Measured) -> Option<Measured> {
         Some(Measured {
@@ -102,7 +102,7 @@ impl Measured {
         })
     }
 
-    /// The value as it should be written; an exact one to 28 figures at most.
+    /// Rounds the value to its significant figures; an exact value to at most 28.
     #[must_use]
     pub fn written(&self, ties: TieRule) -> Rounded {
         match self.limit {
@@ -128,7 +128,7 @@ impl Measured {
         format!("{}", self.guarded(1, TieRule::Even))
     }
 
-    /// The value as it should be written with so many digits more, for a step in between.
+    /// Rounds the value to a number of digits more than are significant, for a step in between.
     #[must_use]
     pub fn guarded(&self, digits: u32, ties: TieRule) -> Rounded {
         match self.limit {
@@ -142,7 +142,7 @@ impl Measured {
         }
     }
 
-    /// The value rounded now, to go on from: for those who round each step.
+    /// Rounds the value now, for a calculation that rounds each step.
     #[must_use]
     pub fn rounded_here(&self, ties: TieRule) -> Measured {
         Measured {
@@ -169,7 +169,7 @@ impl Measured {
 }
 
 impl From<&Reading> for Measured {
-    /// With the places written; a number such as `1500` counts as known to its last certain figure.
+    /// Keeps the decimal places written. A number such as `1500` is known to its last certain figure.
     fn from(reading: &Reading) -> Measured {
         let figures = reading.figures();
         let doubtful = i32::try_from(figures.at_most() - figures.at_least()).unwrap_or(0);

@@ -17,8 +17,8 @@ use super::ties::{TieRule, nearest};
 /// An exact fraction of any size.
 ///
 /// Sums, products and quotients of readings and atomic weights are never rounded on the way:
-/// `1/3 · 3` is one. A value is small (two `i128`) while it fits and goes on in big integers
-/// when it does not, so no operation can overflow.
+/// `1/3 · 3` is one. A value that does not fit two `i128` is kept in big integers, so no operation
+/// can overflow.
 ///
 /// ```
 /// use effloresce::Ratio;
@@ -31,7 +31,7 @@ use super::ties::{TieRule, nearest};
 #[derive(Clone, PartialEq, Eq, Hash)]
 pub struct Ratio(Repr);
 
-/// `Big` holds only what does not fit `Small`, so that equality and hashing may be derived.
+/// `Big` holds only what does not fit `Small`, so equality and hashing can be derived.
 #[derive(Clone, PartialEq, Eq, Hash)]
 enum Repr {
     Small(SmallRatio),
@@ -39,12 +39,12 @@ enum Repr {
 }
 
 impl Ratio {
-    /// Nought.
+    /// The number zero.
     pub const ZERO: Ratio = Ratio(Repr::Small(SmallRatio::ZERO));
-    /// One.
+    /// The number one.
     pub const ONE: Ratio = Ratio(Repr::Small(SmallRatio::ONE));
 
-    /// The fraction `numerator / denominator` in lowest terms; `None` where the denominator is nought.
+    /// Returns the fraction `numerator / denominator` in lowest terms; `None` if the denominator is zero.
     ///
     /// ```
     /// # use effloresce::Ratio;
@@ -70,7 +70,7 @@ impl Ratio {
         }
     }
 
-    /// A whole number of any size.
+    /// Returns a whole number of any size as a fraction.
     pub(crate) fn from_whole(value: BigInt) -> Ratio {
         Self::from_big(BigRational::from_integer(value))
     }
@@ -98,14 +98,14 @@ impl Ratio {
             }
         }
         let (one, other) = (self.to_big(), other.to_big());
-        // There is no result that big integers do not hold.
+        // Big integers hold every result.
         big((one.numer(), one.denom()), (other.numer(), other.denom()))
             .map_or(Ratio::ZERO, |(n, d)| {
                 Self::from_big(BigRational::new_raw(n, d))
             })
     }
 
-    /// The quotient; `None` where `divisor` is nought.
+    /// Returns the quotient; `None` if `divisor` is zero.
     ///
     /// ```
     /// # use effloresce::Ratio;
@@ -126,7 +126,7 @@ impl Ratio {
         }
     }
 
-    /// So many units of a decimal place.
+    /// Returns `units · 10^exponent`.
     pub(super) fn of_units(units: i128, exponent: i32) -> Ratio {
         match SmallRatio::power_of_ten(-exponent) {
             Some(power) if exponent < 0 => Ratio::new(units, power.numerator()).unwrap_or_default(),
@@ -134,7 +134,7 @@ impl Ratio {
         }
     }
 
-    /// Ten to the power `exponent`.
+    /// Returns ten to the power `exponent`.
     pub(crate) fn power_of_ten(exponent: i32) -> Ratio {
         if let Some(power) = SmallRatio::power_of_ten(exponent) {
             return Ratio(Repr::Small(power));
@@ -149,13 +149,13 @@ impl Ratio {
         }
     }
 
-    /// Whether this is nought.
+    /// Returns whether this is zero.
     #[must_use]
     pub fn is_zero(&self) -> bool {
         *self == Ratio::ZERO
     }
 
-    /// Whether this is less than nought.
+    /// Returns whether this is negative.
     #[must_use]
     pub fn is_negative(&self) -> bool {
         match &self.0 {
@@ -164,13 +164,13 @@ impl Ratio {
         }
     }
 
-    /// Whether this is more than nought.
+    /// Returns whether this is positive.
     #[must_use]
     pub fn is_positive(&self) -> bool {
         !self.is_zero() && !self.is_negative()
     }
 
-    /// Whether the denominator is one.
+    /// Returns whether this is a whole number.
     #[must_use]
     pub fn is_integer(&self) -> bool {
         match &self.0 {
@@ -179,7 +179,7 @@ impl Ratio {
         }
     }
 
-    /// The size without the sign.
+    /// Returns the absolute value.
     #[must_use]
     pub fn abs(&self) -> Ratio {
         if self.is_negative() {
@@ -189,7 +189,7 @@ impl Ratio {
         }
     }
 
-    /// The greatest whole number that is not greater.
+    /// Returns the greatest whole number that is not greater than this.
     #[must_use]
     pub fn floor(&self) -> Ratio {
         match &self.0 {
@@ -198,13 +198,13 @@ impl Ratio {
         }
     }
 
-    /// The least whole number that is not less.
+    /// Returns the least whole number that is not less than this.
     #[must_use]
     pub fn ceil(&self) -> Ratio {
         -&(-self).floor()
     }
 
-    /// The shortest decimal that reads back as this binary floating-point number; `None` where it
+    /// Returns the shortest decimal that reads back as this binary floating-point number; `None` if it
     /// is not finite.
     ///
     /// ```
@@ -227,7 +227,7 @@ impl Ratio {
         Some(&Ratio::from(mantissa) * &Ratio::power_of_ten(exponent))
     }
 
-    /// The nearest binary floating-point number, for uncertainties and statistics only.
+    /// Returns the nearest binary floating-point number, for uncertainties and statistics only.
     #[must_use]
     pub fn to_f64(&self) -> f64 {
         match &self.0 {
@@ -236,7 +236,7 @@ impl Ratio {
         }
     }
 
-    /// The whole number that this is, if it is one and fits.
+    /// Returns the value if it is a whole number and fits.
     #[must_use]
     pub fn to_i128(&self) -> Option<i128> {
         match &self.0 {
@@ -245,7 +245,7 @@ impl Ratio {
         }
     }
 
-    /// Numerator and denominator in lowest terms, where both fit an `i128`.
+    /// Returns numerator and denominator in lowest terms, if both fit an `i128`.
     #[must_use]
     pub fn to_parts(&self) -> Option<(i128, i128)> {
         match &self.0 {
@@ -254,25 +254,25 @@ impl Ratio {
         }
     }
 
-    /// How many decimal places write this exactly; `None` where no decimal does.
+    /// Returns the number of decimal places that write this exactly; `None` if no decimal does.
     pub(crate) fn exact_decimal_places(&self) -> Option<u32> {
         let mut denominator = match &self.0 {
             Repr::Small(small) => return small.exact_decimal_places(),
             Repr::Big(big) => big.denom().clone(),
         };
-        let mut places = [0_u32; 2];
-        for (place, prime) in places.iter_mut().zip([2, 5]) {
+        let mut powers = [0_u32; 2];
+        for (power, prime) in powers.iter_mut().zip([2, 5]) {
             let prime = BigInt::from(prime);
             while (&denominator % &prime).is_zero() {
                 denominator /= &prime;
-                *place += 1;
+                *power += 1;
             }
         }
-        denominator.is_one().then(|| places[0].max(places[1]))
+        denominator.is_one().then(|| powers[0].max(powers[1]))
     }
 
-    /// The whole number nearest to `self · 10^places` by `ties`, and whether the other rule gives
-    /// another one.
+    /// Returns the whole number nearest to `self · 10^places` by `ties`, and whether the other rule
+    /// gives another one.
     pub(super) fn nearest_units(&self, places: i32, ties: TieRule) -> (Ratio, bool) {
         let small = match &self.0 {
             Repr::Small(small) => small.scaled(places),
@@ -293,7 +293,7 @@ impl Ratio {
         (Self::from_big(BigRational::from_integer(units)), differ)
     }
 
-    /// The digits of a whole number, with its sign.
+    /// Returns the digits of a whole number, with its sign.
     pub(super) fn integer_digits(&self) -> String {
         match &self.0 {
             Repr::Small(small) => small.floor().to_string(),
@@ -309,7 +309,7 @@ impl Ratio {
         }
     }
 
-    /// `floor(log10 |self|)`, exact; `None` for nought.
+    /// Returns `floor(log10 |self|)`, exact; `None` for zero.
     pub(super) fn decimal_exponent(&self) -> Option<i32> {
         let big = match &self.0 {
             Repr::Small(small) => return small.decimal_exponent(),
@@ -445,7 +445,7 @@ mod tests {
     }
 
     #[test]
-    fn the_least_integer_is_no_trap() {
+    fn the_least_integer_is_exact() {
         let least = Ratio::new(i128::MIN, 1).unwrap();
         assert_eq!(
             (-&least).to_string(),

@@ -14,7 +14,7 @@ impl FromStr for Ratio {
     type Err = Error;
 
     /// Reads `7`, `0.5`, `-2.5e-3` or `8/3`, and every plain decimal that [`to_plain`](Ratio::to_plain)
-    /// writes, though a reading would have too many places.
+    /// writes, even with more decimal places than a reading has.
     fn from_str(text: &str) -> Result<Ratio, Error> {
         let Some((above, below)) = text.split_once('/') else {
             return match text.parse::<Reading>() {
@@ -29,7 +29,7 @@ impl FromStr for Ratio {
             Error::new(
                 ErrorKind::NotANumber,
                 crate::text::Detail::new(alloc::format!("`{text}` divides by zero"))
-                    .help("write a fraction with a whole number other than 0 below the line"),
+                    .help("write a number other than 0 after the `/`"),
             )
         })
     }
@@ -38,8 +38,7 @@ impl FromStr for Ratio {
 /// The longest plain decimal that is read, in bytes.
 const MOST_PLAIN: usize = 128;
 
-/// A decimal of ASCII digits without an exponent.
-#[cold]
+/// Reads a decimal of ASCII digits without an exponent.
 fn plain_decimal(text: &str) -> Option<Ratio> {
     let size = text.strip_prefix('-').unwrap_or(text);
     let (whole, decimals) = size.split_once('.').unwrap_or((size, ""));
@@ -59,8 +58,8 @@ fn plain_decimal(text: &str) -> Option<Ratio> {
 }
 
 impl fmt::Display for Ratio {
-    /// A decimal where it ends within 28 places, else `p/q`: always exact. [`FromStr`] reads back
-    /// what has at most 28 digits on either side of the line.
+    /// Writes an exact text: a decimal if it ends within 28 decimal places, otherwise `p/q`.
+    /// [`FromStr`] reads it back if `p` and `q` have at most 28 digits.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.exact_decimal_places() {
             Some(places) if places <= 28 => {
@@ -80,7 +79,7 @@ impl fmt::Debug for Ratio {
 
 #[cfg(feature = "serde")]
 impl serde::Serialize for Ratio {
-    /// As exact text: `"2.5"`, `"8/3"`.
+    /// Serializes the exact text: `"2.5"`, `"8/3"`.
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.collect_str(self)
     }

@@ -1,4 +1,4 @@
-//! A number as it was written: its value, its places, its figures.
+//! A number as it was written: its value, decimal places and significant figures.
 
 use alloc::format;
 use core::fmt;
@@ -26,12 +26,12 @@ pub struct Reading {
     mantissa: i128,
     /// The power of ten of the last digit written.
     exponent: i64,
-    /// Whether a decimal mark was written, which makes final zeros count.
-    marked: MarkPresence,
+    /// Whether a decimal mark was written. If so, final zeros are significant.
+    mark: MarkPresence,
 }
 
-/// Whether a decimal mark was written. As wide as the exponent, so that a reading has no gaps: it
-/// is copied for each cell of a sheet, and with gaps it would be copied in pieces.
+/// Whether a decimal mark was written. It is as wide as the exponent, so that a reading has no gaps
+/// and is copied in one piece for each cell of a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[repr(u64)]
 enum MarkPresence {
@@ -39,9 +39,9 @@ enum MarkPresence {
     Present,
 }
 
-/// How many significant figures a number was written with.
+/// The number of significant figures that a number was written with.
 ///
-/// `1500` has at least two: whether its zeros were read or only hold the place, the text does not say.
+/// `1500` has at least two and at most four: the text does not say whether its zeros were read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Figures {
     at_least: u32,
@@ -49,19 +49,19 @@ pub struct Figures {
 }
 
 impl Figures {
-    /// The figures that certainly count.
+    /// Returns the number of figures that are certainly significant.
     #[must_use]
     pub fn at_least(self) -> u32 {
         self.at_least
     }
 
-    /// The figures that count if all written zeros do.
+    /// Returns the number of significant figures if all written zeros are significant.
     #[must_use]
     pub fn at_most(self) -> u32 {
         self.at_most
     }
 
-    /// Whether the text leaves no doubt.
+    /// Returns whether the number of significant figures is certain.
     #[must_use]
     pub fn is_certain(self) -> bool {
         self.at_least == self.at_most
@@ -72,21 +72,19 @@ pub(super) const MOST_DIGITS: usize = 28;
 pub(super) const MOST_EXPONENT: i32 = 30;
 
 impl Reading {
-    /// The number `mantissa × 10^exponent`, written out to its last digit; for values that are
-    /// known to be short.
+    /// Returns the number `mantissa × 10^exponent`, written to its last digit; `None` if it is too long.
     pub(crate) fn from_units(mantissa: i128, exponent: i32) -> Option<Reading> {
         let short = mantissa.unsigned_abs() < 10_u128.pow(MOST_DIGITS as u32);
         (short && exponent.abs() <= MOST_EXPONENT)
-            .then(|| Reading::made(mantissa, exponent, exponent < 0))
+            .then(|| Reading::from_parts(mantissa, exponent, exponent < 0))
     }
 
-    /// From its parts, which are within the limits.
-    #[inline]
-    pub(super) const fn made(mantissa: i128, exponent: i32, marked: bool) -> Reading {
+    /// Returns a reading of these parts, which are within the limits.
+    pub(super) const fn from_parts(mantissa: i128, exponent: i32, has_mark: bool) -> Reading {
         Reading {
             mantissa,
             exponent: exponent as i64,
-            marked: if marked {
+            mark: if has_mark {
                 MarkPresence::Present
             } else {
                 MarkPresence::Absent
@@ -94,31 +92,32 @@ impl Reading {
         }
     }
 
-    /// A constant of a table. The text is plain digits with at most one point; anything else
-    /// does not compile where the constant is used in a `const`.
+    /// Reads a constant of a table: plain digits with at most one point. Any other text does not
+    /// compile in a `const`.
     pub(crate) const fn literal(text: &str) -> Reading {
         let bytes = text.as_bytes();
         let mut mantissa: i128 = 0;
         let mut exponent = 0;
-        let mut marked = false;
+        let mut has_mark = false;
         let mut at = 0;
         while at < bytes.len() {
             if bytes[at] == b'.' {
-                assert!(!marked, "two points");
-                marked = true;
+                assert!(!has_mark, "two points");
+                has_mark = true;
             } else {
                 assert!(bytes[at].is_ascii_digit(), "not a digit");
                 mantissa = mantissa * 10 + (bytes[at] - b'0') as i128;
-                if marked {
+                if has_mark {
                     exponent -= 1;
                 }
             }
             at += 1;
         }
-        Reading::made(mantissa, exponent, marked)
+        Reading::from_parts(mantissa, exponent, has_mark)
     }
 
-    /// A constant of a table in whole units of so many decimal places, which it must not exceed.
+    /// Returns a constant of a table in whole units of a decimal place. It must not have more decimal
+    /// places.
     pub(crate) const fn units_of(&self, places: u32) -> u64 {
         let written = (-self.exponent) as u32;
         assert!(
@@ -128,19 +127,19 @@ impl Reading {
         self.mantissa as u64 * 10_u64.pow(places - written)
     }
 
-    /// The exact value.
+    /// Returns the exact value.
     #[must_use]
     pub fn value(&self) -> Ratio {
         Ratio::of_units(self.mantissa, -self.decimal_places())
     }
 
-    /// Whether the value is less than nought.
+    /// Returns whether the value is negative.
     #[must_use]
     pub fn is_negative(&self) -> bool {
         self.mantissa < 0
     }
 
-    /// The value as a whole number of units of `10^exponent`, where it is one.
+    /// Returns the value in units of `10^exponent`, if that is a whole number.
     pub(crate) fn in_units_of(&self, exponent: i32) -> Option<i128> {
         match u32::try_from(-self.decimal_places() - exponent).ok()? {
             0 => Some(self.mantissa),
@@ -148,26 +147,26 @@ impl Reading {
         }
     }
 
-    /// The number of decimal places written (negative for `1.5e3`).
+    /// Returns the number of decimal places written (negative for `1.5e3`).
     #[must_use]
     pub fn decimal_places(&self) -> i32 {
         // Between -30 and 30.
         -(self.exponent as i32)
     }
 
-    /// One unit of the last digit written.
+    /// Returns one unit of the last digit written.
     #[must_use]
     pub fn last_place(&self) -> Ratio {
         Ratio::power_of_ten(-self.decimal_places())
     }
 
-    /// The significant figures. A zero has none: only its places say anything.
+    /// Returns the number of significant figures. A zero has none.
     #[must_use]
     pub fn figures(&self) -> Figures {
         let mut rest = self.mantissa.unsigned_abs();
         let digits = rest.checked_ilog10().map_or(0, |tens| tens + 1);
         let mut doubtful = 0;
-        if self.marked == MarkPresence::Absent && self.exponent == 0 {
+        if self.mark == MarkPresence::Absent && self.exponent == 0 {
             while rest > 0 && rest % 10 == 0 {
                 rest /= 10;
                 doubtful += 1;
@@ -181,7 +180,8 @@ impl Reading {
 }
 
 impl fmt::Display for Reading {
-    /// As written, in plain digits; with an exponent only where the last digit stands above the units.
+    /// Writes the number as it was written, in plain digits. It has an exponent only if its last digit
+    /// is before the units.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.exponent > 0 {
             return f.pad(&format!("{}e{}", self.mantissa, self.exponent));
@@ -190,7 +190,7 @@ impl fmt::Display for Reading {
             "{}",
             Rounded::of_units(self.mantissa, self.decimal_places())
         );
-        if self.marked == MarkPresence::Present && self.exponent == 0 {
+        if self.mark == MarkPresence::Present && self.exponent == 0 {
             text.push('.');
         }
         f.pad(&text)
@@ -199,7 +199,7 @@ impl fmt::Display for Reading {
 
 #[cfg(feature = "serde")]
 impl serde::Serialize for Reading {
-    /// As it was written.
+    /// Serializes the number as it was written.
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.collect_str(self)
     }

@@ -18,17 +18,17 @@ use super::ties::TieRule;
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Rounded {
-    /// The rounded value in units of the last place kept.
+    /// The rounded value in units of its last decimal place.
     units: Ratio,
     places: i32,
     ties_differ: bool,
 }
 
-/// Beyond this many places (or this many zeros) nothing is kept: no measurement needs it.
+/// The most decimal places, or zeros before the point, that a rounded value keeps.
 const MOST_PLACES: i32 = 400;
 
 impl Rounded {
-    /// So many units of the last of these places, with nothing left to round.
+    /// Returns a number of units of the last decimal place, which needs no rounding.
     pub(super) fn of_units(units: i128, places: i32) -> Rounded {
         Rounded {
             units: Ratio::from(units),
@@ -37,20 +37,20 @@ impl Rounded {
         }
     }
 
-    /// The rounded value, exact.
+    /// Returns the rounded value, exact.
     #[must_use]
     pub fn value(&self) -> Ratio {
         &self.units * &Ratio::power_of_ten(-self.places)
     }
 
-    /// The decimal places kept; negative where tens, hundreds … were rounded.
+    /// Returns the number of decimal places; negative if tens, hundreds … were rounded.
     #[must_use]
     pub fn decimal_places(&self) -> i32 {
         self.places
     }
 
-    /// In scientific notation, with one digit before the point: `1.50e3`. [`Reading`] reads it
-    /// back with the same figures.
+    /// Returns the value in scientific notation, with one digit before the point: `1.50e3`.
+    /// [`Reading`] reads it back with the same significant figures.
     ///
     /// [`Reading`]: crate::Reading
     ///
@@ -73,7 +73,7 @@ impl Rounded {
         alloc::format!("{sign}{first}{point}{rest}e{}", length - self.places)
     }
 
-    /// Whether the other tie rule would have given other digits.
+    /// Returns whether the other tie rule gives other digits.
     #[must_use]
     pub fn ties_differ(&self) -> bool {
         self.ties_differ
@@ -81,21 +81,21 @@ impl Rounded {
 }
 
 impl fmt::Display for Rounded {
-    /// Plain decimal notation, never an exponent.
+    /// Writes plain decimal notation, never an exponent.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let units = self.units.integer_digits();
         let digits = units.trim_start_matches('-');
         let places = usize::try_from(self.places).unwrap_or(0);
-        // One digit at least stands before the point.
-        let before = (places + 1).saturating_sub(digits.len());
-        let behind = match self.places {
+        // At least one digit is before the point.
+        let leading_zeros = (places + 1).saturating_sub(digits.len());
+        let final_zeros = match self.places {
             ..0 if !self.units.is_zero() => self.places.unsigned_abs() as usize,
             _ => 0,
         };
-        let mut text = String::with_capacity(before + digits.len() + behind + 1);
-        text.extend(repeat_n('0', before));
+        let mut text = String::with_capacity(leading_zeros + digits.len() + final_zeros + 1);
+        text.extend(repeat_n('0', leading_zeros));
         text.push_str(digits);
-        text.extend(repeat_n('0', behind));
+        text.extend(repeat_n('0', final_zeros));
         if places > 0 {
             text.insert(text.len() - places, '.');
         }
@@ -105,7 +105,7 @@ impl fmt::Display for Rounded {
 }
 
 impl Ratio {
-    /// This value rounded to a number of decimal places (negative: tens, hundreds …).
+    /// Rounds the value to a number of decimal places (negative: tens, hundreds …).
     ///
     /// ```
     /// use effloresce::{Ratio, number::TieRule};
@@ -126,8 +126,8 @@ impl Ratio {
         }
     }
 
-    /// This value rounded to a multiple of a step, such as the division of a balance or of a
-    /// scale; `None` where the step is nought or no ending decimal.
+    /// Rounds the value to a multiple of a step, such as the smallest step of a balance; `None` if the
+    /// step is zero or not a finite decimal.
     ///
     /// ```
     /// use effloresce::{Ratio, number::TieRule};
@@ -146,7 +146,7 @@ impl Ratio {
         })
     }
 
-    /// This value rounded to a number of significant figures (at least one).
+    /// Rounds the value to a number of significant figures (at least one).
     ///
     /// ```
     /// use effloresce::{Ratio, number::TieRule};
@@ -172,7 +172,7 @@ impl Ratio {
         rounded
     }
 
-    /// Plain decimal notation with the nearest 28 significant digits and no trailing zeros.
+    /// Returns plain decimal notation with the nearest 28 significant figures and no final zeros.
     ///
     /// ```
     /// # use effloresce::Ratio;
@@ -189,7 +189,7 @@ impl Ratio {
         text
     }
 
-    /// Every digit where there are at most 28 decimals, else 28 figures.
+    /// Returns every digit if there are at most 28 decimal places, otherwise 28 significant figures.
     pub(super) fn in_full(&self, ties: TieRule) -> Rounded {
         let places = self
             .exact_decimal_places()

@@ -1,15 +1,15 @@
-//! Fractions of two `i128`: the form that nearly every value has. What does not fit is `None`.
+//! Fractions of two `i128`, which nearly every value is. A result that does not fit is `None`.
 
 use core::num::NonZero;
 
 use super::terms::WholeNumber;
 
-/// A fraction in lowest terms. The numerator is never the least `i128`, whose size has no `i128`,
-/// and the denominator is no larger than the greatest.
+/// A fraction in lowest terms. The numerator is never the least `i128`, because that has no opposite.
+/// The denominator fits an `i128`.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) struct SmallRatio {
     numerator: i128,
-    /// That it is never nought lets the large form of a ratio stand in the same place.
+    /// Because it is never zero, a ratio of either size takes no more memory than this.
     denominator: NonZero<u128>,
 }
 
@@ -29,11 +29,11 @@ fn power_of_ten(exponent: u32) -> Option<i128> {
 }
 
 impl SmallRatio {
-    pub(super) const ZERO: SmallRatio = SmallRatio::small_whole(0);
-    pub(super) const ONE: SmallRatio = SmallRatio::small_whole(1);
+    pub(super) const ZERO: SmallRatio = SmallRatio::of_integer(0);
+    pub(super) const ONE: SmallRatio = SmallRatio::of_integer(1);
 
-    /// A whole number that certainly fits.
-    pub(super) const fn small_whole(value: i64) -> SmallRatio {
+    /// Returns a whole number, which certainly fits.
+    const fn of_integer(value: i64) -> SmallRatio {
         SmallRatio {
             numerator: value as i128,
             denominator: NonZero::<u128>::MIN,
@@ -45,8 +45,11 @@ impl SmallRatio {
         if denominator == i128::MIN {
             return None;
         }
-        let common = numerator.common(&denominator);
-        let (numerator, denominator) = (numerator.over(&common), denominator.over(&common));
+        let common = numerator.common_divisor(&denominator);
+        let (numerator, denominator) = (
+            numerator.exact_quotient(&common),
+            denominator.exact_quotient(&common),
+        );
         if denominator < 0 {
             SmallRatio::lowest(numerator.checked_neg()?, -denominator)
         } else {
@@ -54,7 +57,7 @@ impl SmallRatio {
         }
     }
 
-    /// A fraction that nothing can be cancelled from.
+    /// Returns a fraction that is in lowest terms already.
     pub(super) fn lowest(numerator: i128, denominator: i128) -> Option<SmallRatio> {
         let denominator = NonZero::new(u128::try_from(denominator).ok()?)?;
         (numerator != i128::MIN).then_some(SmallRatio {
@@ -99,13 +102,13 @@ impl SmallRatio {
         }
     }
 
-    /// One over this; `None` for nought.
+    /// Returns one divided by this; `None` for zero.
     pub(super) fn reciprocal(self) -> Option<SmallRatio> {
         let sign = self.numerator.signum();
         SmallRatio::lowest(self.denominator() * sign, self.numerator * sign)
     }
 
-    /// `self · 10^places` as two whole numbers, not reduced.
+    /// Returns `self · 10^places` as two whole numbers, not reduced.
     pub(super) fn scaled(self, places: i32) -> Option<(i128, i128)> {
         let power = power_of_ten(places.unsigned_abs())?;
         let (numerator, denominator) = self.parts();
@@ -116,7 +119,7 @@ impl SmallRatio {
         })
     }
 
-    /// `floor(log10 |self|)`; `None` for nought.
+    /// Returns `floor(log10 |self|)`; `None` for zero.
     pub(super) fn decimal_exponent(self) -> Option<i32> {
         let (size, below) = (self.numerator.unsigned_abs(), self.denominator.get());
         let digits = |n: u128| Some(n.checked_ilog10()? as i32);
@@ -131,7 +134,7 @@ impl SmallRatio {
         Some(if reached { guess } else { guess - 1 })
     }
 
-    /// How many decimal places write this exactly; `None` where no decimal does.
+    /// Returns the number of decimal places that write this exactly; `None` if no decimal does.
     pub(super) fn exact_decimal_places(self) -> Option<u32> {
         let below = self.denominator.get();
         let twos = below.trailing_zeros();
@@ -175,9 +178,9 @@ mod tests {
         assert_eq!([3, 6, 7000].map(places), [None; 3]);
     }
 
-    /// The large form of a ratio stands where the denominator would be nought.
+    /// The large form of a ratio is told by a denominator of zero.
     #[test]
-    fn no_room_is_lost() {
+    fn no_memory_is_lost() {
         assert_eq!(size_of::<super::super::Ratio>(), size_of::<SmallRatio>());
     }
 }

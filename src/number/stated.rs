@@ -8,7 +8,7 @@ use super::rounding::Rounded;
 use super::ties::TieRule;
 
 /// A value and its uncertainty, rounded to be written together: the uncertainty to one or two
-/// significant digits, the value to the same place.
+/// significant figures, the value to the same decimal place.
 ///
 /// ```
 /// use effloresce::{Ratio, number::Stated};
@@ -26,18 +26,19 @@ pub struct Stated {
 }
 
 impl Stated {
-    /// The uncertainty to two digits; `None` where it is negative or no finite number.
+    /// Rounds the uncertainty to two significant figures; `None` if it is negative or not finite.
     #[must_use]
     pub fn new(value: &Ratio, uncertainty: f64) -> Option<Stated> {
         Stated::with_digits(value, uncertainty, 2)
     }
 
-    /// The uncertainty to so many digits (one or two; others count as the nearer of these).
+    /// Rounds the uncertainty to one or two significant figures. Any other number is read as the nearer
+    /// of these.
     #[must_use]
     pub fn with_digits(value: &Ratio, uncertainty: f64, digits: u32) -> Option<Stated> {
         let uncertainty = Ratio::from_float(uncertainty).filter(|u| !u.is_negative())?;
         if uncertainty.is_zero() {
-            // Nothing to round to: the value stands as it is.
+            // Without an uncertainty the value is written in full.
             let value = value.in_full(TieRule::Even);
             let uncertainty = uncertainty.to_decimal_places(0, TieRule::Even);
             return Some(Stated { value, uncertainty });
@@ -49,19 +50,20 @@ impl Stated {
         })
     }
 
-    /// The rounded value.
+    /// Returns the rounded value.
     #[must_use]
     pub fn value(&self) -> &Rounded {
         &self.value
     }
 
-    /// The rounded uncertainty.
+    /// Returns the rounded uncertainty.
     #[must_use]
     pub fn uncertainty(&self) -> &Rounded {
         &self.uncertainty
     }
 
-    /// The uncertainty in units of the last place, in brackets: `1.234(5)`.
+    /// Returns the value with its uncertainty in brackets, in units of the last decimal place:
+    /// `1.234(5)`.
     #[must_use]
     pub fn short(&self) -> String {
         let places = self.uncertainty.decimal_places().max(0);
@@ -73,7 +75,7 @@ impl Stated {
         )
     }
 
-    /// Both in full: `1.234 ± 0.005`.
+    /// Returns both in full: `1.234 ± 0.005`.
     #[must_use]
     pub fn plus_minus(&self) -> String {
         format!("{} ± {}", self.value, self.uncertainty)

@@ -1,5 +1,5 @@
-//! The arithmetic of fractions in lowest terms, for whole numbers of either size: as little is
-//! multiplied and cancelled as the result needs.
+//! Sums and products of fractions in lowest terms, for whole numbers of any size. Nothing is
+//! multiplied or cancelled that the result does not need.
 
 use core::cmp::Ordering;
 
@@ -9,46 +9,52 @@ use num_traits::{CheckedAdd, CheckedMul, Signed, ToPrimitive, Zero};
 
 /// A whole number that fractions can be made of.
 pub(super) trait WholeNumber: CheckedAdd + CheckedMul + Ord {
-    /// The greatest common divisor, above nought where either number is not nought.
-    fn common(&self, other: &Self) -> Self;
+    /// Returns the greatest common divisor; positive unless both numbers are zero.
+    fn common_divisor(&self, other: &Self) -> Self;
 
-    /// The quotient by a divisor that leaves nothing.
-    fn over(&self, divisor: &Self) -> Self;
+    /// Returns the quotient by a divisor that leaves no remainder.
+    fn exact_quotient(&self, divisor: &Self) -> Self;
 
-    /// The quotient rounded down, by a divisor above nought, and what is left.
-    fn floor_and_rest(&self, divisor: &Self) -> (Self, Self)
+    /// Returns the quotient rounded down, by a positive divisor, and the remainder.
+    fn floor_and_remainder(&self, divisor: &Self) -> (Self, Self)
     where
         Self: Sized;
 }
 
-/// Numerator and denominator in lowest terms, the denominator above nought.
+/// Numerator and denominator in lowest terms; the denominator is positive.
 pub(super) type Terms<'a, N> = (&'a N, &'a N);
 
-/// Only what the denominators share can be cancelled from a sum (D. E. Knuth, The Art of Computer
+/// Returns the sum. Only a common divisor of the denominators can be cancelled from it (D. E. Knuth, The Art of Computer
 /// Programming, volume 2, section 4.5.1).
 pub(super) fn sum<N: WholeNumber>((a, b): Terms<'_, N>, (c, d): Terms<'_, N>) -> Option<(N, N)> {
-    let shared = b.common(d);
-    let rest = b.over(&shared);
+    let shared = b.common_divisor(d);
+    let rest = b.exact_quotient(&shared);
     let sum = a
-        .checked_mul(&d.over(&shared))?
+        .checked_mul(&d.exact_quotient(&shared))?
         .checked_add(&c.checked_mul(&rest)?)?;
-    let common = sum.common(&shared);
-    Some((sum.over(&common), rest.checked_mul(&d.over(&common))?))
+    let common = sum.common_divisor(&shared);
+    Some((
+        sum.exact_quotient(&common),
+        rest.checked_mul(&d.exact_quotient(&common))?,
+    ))
 }
 
-/// Only what stands crosswise can be cancelled from a product.
+/// Returns the product. Only a common divisor of one numerator and the other denominator can be
+/// cancelled from it.
 pub(super) fn product<N: WholeNumber>(
     (a, b): Terms<'_, N>,
     (c, d): Terms<'_, N>,
 ) -> Option<(N, N)> {
-    let (falling, rising) = (a.common(d), c.common(b));
+    let (a_and_d, c_and_b) = (a.common_divisor(d), c.common_divisor(b));
     Some((
-        a.over(&falling).checked_mul(&c.over(&rising))?,
-        b.over(&rising).checked_mul(&d.over(&falling))?,
+        a.exact_quotient(&a_and_d)
+            .checked_mul(&c.exact_quotient(&c_and_b))?,
+        b.exact_quotient(&c_and_b)
+            .checked_mul(&d.exact_quotient(&a_and_d))?,
     ))
 }
 
-/// By cross-multiplication.
+/// Compares two fractions by cross-multiplication.
 pub(super) fn order<N: WholeNumber>(
     (a, b): Terms<'_, N>,
     (c, d): Terms<'_, N>,
@@ -60,17 +66,17 @@ pub(super) fn order<N: WholeNumber>(
 }
 
 impl WholeNumber for i128 {
-    /// Not both may be nought or the least number.
-    fn common(&self, other: &i128) -> i128 {
+    /// At most one number may be zero or the least `i128`.
+    fn common_divisor(&self, other: &i128) -> i128 {
         gcd(self.unsigned_abs(), other.unsigned_abs()) as i128
     }
 
-    fn over(&self, divisor: &i128) -> i128 {
+    fn exact_quotient(&self, divisor: &i128) -> i128 {
         if *divisor == 1 { *self } else { self / divisor }
     }
 
-    fn floor_and_rest(&self, divisor: &i128) -> (i128, i128) {
-        // One division in place of two.
+    fn floor_and_remainder(&self, divisor: &i128) -> (i128, i128) {
+        // The remainder costs a multiplication instead of a second division.
         let quotient = self / divisor;
         let rest = self - quotient * divisor;
         if rest < 0 {
@@ -82,7 +88,7 @@ impl WholeNumber for i128 {
 }
 
 impl WholeNumber for BigInt {
-    fn common(&self, other: &BigInt) -> BigInt {
+    fn common_divisor(&self, other: &BigInt) -> BigInt {
         let (short, long) = if self.magnitude() < other.magnitude() {
             (self, other)
         } else {
@@ -91,7 +97,7 @@ impl WholeNumber for BigInt {
         if short.is_zero() {
             return long.abs();
         }
-        // One of the two is mostly far shorter than the other.
+        // One of the two numbers is usually far shorter than the other.
         let rest = long % short;
         let small = |number: &BigInt| number.magnitude().to_u128();
         match small(short).zip(small(&rest)) {
@@ -100,11 +106,11 @@ impl WholeNumber for BigInt {
         }
     }
 
-    fn over(&self, divisor: &BigInt) -> BigInt {
+    fn exact_quotient(&self, divisor: &BigInt) -> BigInt {
         self / divisor
     }
 
-    fn floor_and_rest(&self, divisor: &BigInt) -> (BigInt, BigInt) {
+    fn floor_and_remainder(&self, divisor: &BigInt) -> (BigInt, BigInt) {
         self.div_mod_floor(divisor)
     }
 }
@@ -113,7 +119,7 @@ fn gcd(mut a: u128, mut b: u128) -> u128 {
     if a == 1 || b == 1 {
         return 1;
     }
-    // Euclid's steps until both are half as long, which few numbers need.
+    // Few numbers need these steps of Euclid's, after which both are half as long.
     loop {
         match (u64::try_from(a), u64::try_from(b)) {
             (Ok(a), Ok(b)) => return short_gcd(a, b).into(),
@@ -123,7 +129,7 @@ fn gcd(mut a: u128, mut b: u128) -> u128 {
     }
 }
 
-/// One of Euclid's steps, since one number is mostly the shorter, then by halving and subtracting
+/// One step of Euclid's, since one number is usually shorter, and then halving and subtracting
 /// (Knuth, section 4.5.2, algorithm B).
 fn short_gcd(a: u64, b: u64) -> u64 {
     let (short, long) = (a.min(b), a.max(b));
@@ -177,13 +183,13 @@ mod tests {
     }
 
     #[test]
-    fn the_rest_is_never_below_nought() {
+    fn the_remainder_is_never_negative() {
         for (numerator, floor, rest) in [(7, 2, 1), (-7, -3, 2), (6, 2, 0), (-6, -2, 0)] {
-            assert_eq!(numerator.floor_and_rest(&3_i128), (floor, rest));
-            let big = BigInt::from(numerator).floor_and_rest(&3.into());
+            assert_eq!(numerator.floor_and_remainder(&3_i128), (floor, rest));
+            let big = BigInt::from(numerator).floor_and_remainder(&3.into());
             assert_eq!(big, (floor.into(), rest.into()));
         }
         let least = -i128::MAX;
-        assert_eq!(least.floor_and_rest(&3), (least / 3 - 1, 2));
+        assert_eq!(least.floor_and_remainder(&3), (least / 3 - 1, 2));
     }
 }

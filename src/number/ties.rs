@@ -6,9 +6,9 @@ use num_integer::Integer;
 
 use super::terms::WholeNumber;
 
-/// What becomes of a value that lies exactly half-way between two printable ones.
+/// The rule for a value exactly half-way between two printable values.
 ///
-/// Two conventions are printed in textbooks; where they would give different digits,
+/// Textbooks print two conventions. If they give different digits,
 /// [`Rounded::ties_differ`](super::Rounded::ties_differ) says so.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum TieRule {
@@ -20,16 +20,16 @@ pub enum TieRule {
     AwayFromZero,
 }
 
-/// The whole number nearest to a fraction whose denominator is above nought, and whether the other
+/// Returns the whole number nearest to a fraction with a positive denominator, and whether the other
 /// tie rule gives another one.
 pub(super) fn nearest<N: WholeNumber + Integer + Clone>(
     numerator: &N,
     denominator: &N,
     ties: TieRule,
 ) -> (N, bool) {
-    let (floor, above) = numerator.floor_and_rest(denominator);
-    let to_ceiling = denominator.clone() - above.clone();
-    let (even, away) = match above.cmp(&to_ceiling) {
+    let (floor, remainder) = numerator.floor_and_remainder(denominator);
+    let to_ceiling = denominator.clone() - remainder.clone();
+    let (even, away) = match remainder.cmp(&to_ceiling) {
         Ordering::Less => (false, false),
         Ordering::Greater => (true, true),
         Ordering::Equal => (floor.is_odd(), *numerator > N::zero()),

@@ -1,4 +1,4 @@
-//! A value that knows its figures and how it changes with each input.
+//! A value with its significant figures and its slope for each input.
 
 use alloc::borrow::Cow;
 use alloc::vec::Vec;
@@ -13,7 +13,7 @@ use super::uncertainty::{Budget, Contribution, rectangular};
 pub(crate) struct Inputs(Vec<(Cow<'static, str>, f64)>);
 
 impl Inputs {
-    /// A reading, which lies anywhere within half a unit of its last place.
+    /// Adds a reading, which lies anywhere within half a unit of its last decimal place.
     pub(crate) fn reading(
         &mut self,
         name: impl Into<Cow<'static, str>>,
@@ -23,7 +23,7 @@ impl Inputs {
         self.add(name, Measured::from(reading), uncertainty)
     }
 
-    /// A value of a table, which limits no figures.
+    /// Adds a value of a table, which limits no significant figures.
     pub(crate) fn weight(
         &mut self,
         name: impl Into<Cow<'static, str>>,
@@ -45,29 +45,29 @@ impl Inputs {
         Traced { measured, slopes }
     }
 
-    /// The uncertainty of a value that was worked out from these inputs.
+    /// Returns the uncertainty budget of a value that was calculated from these inputs.
     pub(crate) fn budget(&self, value: &Traced) -> Budget {
         let inputs = self.0.iter().zip(&value.slopes);
         let all: Vec<Contribution> = inputs
             .map(|((name, u), slope)| Contribution::new(name.clone(), *u, *slope))
             .collect();
         let largest = all.iter().map(Contribution::amount).fold(0.0, f64::max);
-        // What cancels leaves at most the rounding of binary fractions.
-        let moves = |part: &Contribution| part.amount() > largest * 1e-12;
-        Budget::new(all.into_iter().filter(moves).collect())
+        // An input that cancels leaves at most the rounding of binary fractions.
+        let matters = |part: &Contribution| part.amount() > largest * 1e-12;
+        Budget::new(all.into_iter().filter(matters).collect())
     }
 }
 
-/// An exact value, the figures of it that mean something, and its slope for each input.
+/// An exact value with its significant figures and its slope for each input.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Traced {
     measured: Measured,
-    /// By the place of the input; those behind the end are nought.
+    /// By the index of the input; slopes that are missing at the end are zero.
     slopes: Vec<f64>,
 }
 
 impl Traced {
-    /// A count or a whole that was not measured.
+    /// Returns a value that was not measured, such as a count.
     pub(crate) fn exact(value: Ratio) -> Traced {
         Traced {
             measured: Measured::exact(value),
@@ -105,7 +105,7 @@ impl Traced {
         }
     }
 
-    /// So many of it, counted.
+    /// Returns an exact multiple.
     pub(crate) fn times_exact(&self, count: &Ratio) -> Traced {
         let by = count.to_f64();
         Traced {
@@ -114,7 +114,7 @@ impl Traced {
         }
     }
 
-    /// The quotient; `None` where `divisor` is nought.
+    /// Returns the quotient; `None` if `divisor` is zero.
     pub(crate) fn over(&self, divisor: &Traced) -> Option<Traced> {
         let measured = self.measured.checked_div(&divisor.measured)?;
         let (quotient, below) = (measured.value().to_f64(), divisor.value().to_f64());
@@ -126,9 +126,9 @@ impl Traced {
 
     fn slopes_with(&self, other: &Traced, join: impl Fn(f64, f64) -> f64) -> Vec<f64> {
         let length = self.slopes.len().max(other.slopes.len());
-        let at = |slopes: &[f64], place| slopes.get(place).copied().unwrap_or(0.0);
+        let at = |slopes: &[f64], index: usize| slopes.get(index).copied().unwrap_or(0.0);
         (0..length)
-            .map(|place| join(at(&self.slopes, place), at(&other.slopes, place)))
+            .map(|index| join(at(&self.slopes, index), at(&other.slopes, index)))
             .collect()
     }
 }

@@ -3,7 +3,7 @@
 use alloc::borrow::Cow;
 use alloc::vec::Vec;
 
-/// What one input adds to the uncertainty of a result.
+/// The contribution of one input to the uncertainty of a result.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Contribution {
     input: Cow<'static, str>,
@@ -24,25 +24,25 @@ impl Contribution {
         }
     }
 
-    /// The input: a weighing, the method's repeatability, an element's atomic weight.
+    /// Returns the input: a weighing, the method's repeatability or an element's atomic weight.
     #[must_use]
     pub fn input(&self) -> &str {
         &self.input
     }
 
-    /// The standard uncertainty of the input, in its own unit.
+    /// Returns the standard uncertainty of the input, in its own unit.
     #[must_use]
     pub fn standard_uncertainty(&self) -> f64 {
         self.standard_uncertainty
     }
 
-    /// The change of the result for a unit change of the input.
+    /// Returns the change of the result for a unit change of the input.
     #[must_use]
     pub fn sensitivity(&self) -> f64 {
         self.sensitivity
     }
 
-    /// What the input adds to the standard uncertainty of the result.
+    /// Returns the contribution to the standard uncertainty of the result.
     #[must_use]
     pub fn amount(&self) -> f64 {
         libm::fabs(self.standard_uncertainty * self.sensitivity)
@@ -52,9 +52,9 @@ impl Contribution {
 /// The uncertainty budget of a result: every independent input once, with its sensitivity.
 ///
 /// The parts are combined in quadrature: the law of propagation of uncertainty, to first order,
-/// for uncorrelated inputs (JCGM 100:2008, GUM, 5.1.2). An input that enters a result by two
-/// ways, as the last weighing enters both the water and the residue, stands once, with the sum
-/// of its sensitivities.
+/// for uncorrelated inputs (JCGM 100:2008, GUM, 5.1.2). An input that enters a result in two
+/// ways, as the last weighing enters both the water and the residue, is listed once, with the sum of
+/// its sensitivities.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Budget {
     contributions: Vec<Contribution>,
@@ -65,25 +65,25 @@ impl Budget {
         Budget { contributions }
     }
 
-    /// The contributions, in the order weighings, method, atomic weights.
+    /// Returns the contributions, in the order weighings, method, atomic weights.
     #[must_use]
     pub fn contributions(&self) -> &[Contribution] {
         &self.contributions
     }
 
-    /// The combined standard uncertainty.
+    /// Returns the combined standard uncertainty.
     #[must_use]
     pub fn standard_uncertainty(&self) -> f64 {
         libm::sqrt(self.variance())
     }
 
-    /// The expanded uncertainty: the standard one times a coverage factor.
+    /// Returns the expanded uncertainty: the standard uncertainty times a coverage factor.
     #[must_use]
     pub fn expanded(&self, coverage: f64) -> f64 {
         self.standard_uncertainty() * coverage
     }
 
-    /// What part of the variance a contribution makes up, from 0 to 1.
+    /// Returns the part of the variance that a contribution makes up, from 0 to 1.
     #[must_use]
     pub fn share(&self, contribution: &Contribution) -> f64 {
         let variance = self.variance();
@@ -102,8 +102,8 @@ impl Budget {
     }
 }
 
-/// The standard uncertainty of a quantity that lies anywhere within ± `half_width`, all
-/// values alike (GUM 4.3.7): the half-width over √3.
+/// Returns the standard uncertainty of a quantity that lies anywhere within ± `half_width` with equal
+/// probability (GUM 4.3.7): the half-width divided by √3.
 pub(crate) fn rectangular(half_width: f64) -> f64 {
     half_width / libm::sqrt(3.0)
 }

@@ -1,4 +1,4 @@
-//! Units as they are written behind a number, and grams and milligrams as one quantity.
+//! Units as they are written after a number; grams and milligrams are one quantity.
 
 use alloc::format;
 
@@ -8,7 +8,7 @@ use super::reading::Reading;
 use super::scan::{DecimalMark, ends_a_number};
 use crate::text::{Detail, Span, is_space, shorten};
 
-/// What a number measures, which says what may be written behind it.
+/// The quantity that a number measures, which decides the units that may follow it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum Unit {
@@ -23,12 +23,12 @@ pub enum Unit {
 }
 
 impl Unit {
-    /// The power of ten that turns the unit written into this one.
+    /// Returns the power of ten that converts the written unit into this one.
     fn power(self, written: &str) -> Option<i32> {
         let lower = written.to_lowercase();
         match (self, lower.as_str()) {
             (Unit::Gram, "g" | "gram" | "grams" | "gramme" | "grammes") => Some(0),
-            // Not the lower-cased spelling: Mg is another unit.
+            // Capitals matter here, because Mg is another unit.
             (Unit::Gram, _) if written == "mg" => Some(-3),
             (Unit::Gram, "milligram" | "milligrams") => Some(-3),
             (Unit::Percent, "%" | "\u{FF05}" | "percent" | "per cent") => Some(0),
@@ -38,7 +38,7 @@ impl Unit {
         }
     }
 
-    const fn rule(self) -> &'static str {
+    const fn help(self) -> &'static str {
         match self {
             Unit::Gram => "write the mass in g or mg",
             Unit::Percent => "write the percentage alone or with %",
@@ -49,11 +49,11 @@ impl Unit {
 }
 
 impl Reading {
-    /// Reads a number that may have its unit behind it, and gives it in that unit: `2666 mg` of a
-    /// mass is `2.666`. Every digit written is kept.
+    /// Reads a number that may be followed by a unit, and converts it: `2666 mg` of a mass is `2.666`.
+    /// Every digit written is kept.
     ///
     /// # Errors
-    /// As [`Reading::read`], and where the unit written is another one.
+    /// As [`Reading::read`], and if the written unit does not belong to the quantity.
     ///
     /// ```
     /// use effloresce::{Reading, number::{DecimalMark, Unit}};
@@ -70,7 +70,6 @@ impl Reading {
         Reading::read_with_unit(unit, text, mark)
     }
 
-    #[cold]
     fn read_with_unit(unit: Unit, text: &str, mark: DecimalMark) -> Result<Reading, Error> {
         let (digits, written) = split(text);
         let power = if written.is_empty() {
@@ -83,16 +82,13 @@ impl Reading {
         reading.times_power_of_ten(power).ok_or_else(|| {
             Error::new(
                 ErrorKind::OutOfRange,
-                Detail::new(format!(
-                    "`{}` has more digits than can be kept",
-                    shorten(text)
-                ))
-                .help("write at most 28 digits"),
+                Detail::new(format!("`{}` has too many digits", shorten(text)))
+                    .help("write at most 28 digits"),
             )
         })
     }
 
-    /// The same digits in another unit.
+    /// Returns the same digits in another unit.
     fn times_power_of_ten(self, power: i32) -> Option<Reading> {
         if power == 0 {
             return Some(self);
@@ -103,8 +99,8 @@ impl Reading {
     }
 }
 
-/// `21.352 g` is `21.352` and `g`. Only a letter or a per cent sign begins a unit; a full stop
-/// behind it is none of it.
+/// Splits `21.352 g` into `21.352` and `g`. A unit begins with a letter or a per cent sign. A full
+/// stop after it does not belong to it.
 fn split(text: &str) -> (&str, &str) {
     let last = text.char_indices().rev().find(|(_, c)| ends_a_number(*c));
     let Some((at, c)) = last else {
@@ -122,7 +118,6 @@ fn split(text: &str) -> (&str, &str) {
     }
 }
 
-#[cold]
 fn other_unit(unit: Unit, text: &str, written: &str) -> Error {
     let start = text.len()
         - written.len()
@@ -137,6 +132,6 @@ fn other_unit(unit: Unit, text: &str, written: &str) -> Error {
             shorten(written)
         ))
         .at(Span::new(start, start + written.len()))
-        .help(unit.rule()),
+        .help(unit.help()),
     )
 }

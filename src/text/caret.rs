@@ -7,14 +7,14 @@ use unicode_width::UnicodeWidthChar;
 
 use super::span::Span;
 
-/// So many columns of the text are shown, the marks of cuts aside.
+/// The most columns of the text that are shown, not counting the marks of cuts.
 const COLUMNS: usize = 72;
-/// So many of them are kept for the place itself and what follows it, before the rest is shared.
-const BEHIND: usize = 36;
-/// So many characters for each column are looked at: combining marks take no column.
-const CROWD: usize = 4;
+/// The columns that are kept for the span and the text after it, before the rest is shared.
+const COLUMNS_AFTER: usize = 36;
+/// The most characters that are read for each column, because combining marks take no column.
+const CHARS_PER_COLUMN: usize = 4;
 
-/// What is printed; made by an error's `caret`.
+/// An error to be printed; made by an error's `caret`.
 pub(crate) struct Caret<'a> {
     pub(crate) text: &'a str,
     pub(crate) span: Option<Span>,
@@ -25,7 +25,7 @@ pub(crate) struct Caret<'a> {
 impl Display for Caret<'_> {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         if let Some(span) = self.span {
-            place(f, self.text, span)?;
+            write_line(f, self.text, span)?;
         }
         write!(f, "{}", self.message)?;
         match self.help {
@@ -35,25 +35,25 @@ impl Display for Caret<'_> {
     }
 }
 
-/// The line in which the span begins, and carets below it.
-fn place(f: &mut Formatter<'_>, text: &str, span: Span) -> fmt::Result {
-    let (before, behind) = text.split_at(boundary(text, span.start));
-    let above = before.rfind('\n').map_or(0, |at| at + 1);
-    let (head, tail) = (before.get(above..), behind.lines().next());
+/// Writes the line in which the span begins, and carets below it.
+fn write_line(f: &mut Formatter<'_>, text: &str, span: Span) -> fmt::Result {
+    let (before, after) = text.split_at(boundary(text, span.start));
+    let line_start = before.rfind('\n').map_or(0, |at| at + 1);
+    let (head, tail) = (before.get(line_start..), after.lines().next());
     let (head, tail) = (head.unwrap_or_default(), tail.unwrap_or_default());
     let length = boundary(text, span.end).saturating_sub(before.len());
     let (marked, _) = tail.split_at(boundary(tail, length));
 
-    let ahead = fill(tail.chars(), BEHIND);
-    let left = fill(head.chars().rev(), COLUMNS.saturating_sub(ahead.columns));
-    let right = fill(tail.chars(), COLUMNS.saturating_sub(left.columns));
+    let ahead = fit(tail.chars(), COLUMNS_AFTER);
+    let left = fit(head.chars().rev(), COLUMNS.saturating_sub(ahead.columns));
+    let right = fit(tail.chars(), COLUMNS.saturating_sub(left.columns));
     let cut = left.bytes < head.len();
     let shown = head.get(head.len() - left.bytes..).unwrap_or_default();
     let rest = tail.get(..right.bytes).unwrap_or_default();
-    let under = fill(marked.chars(), right.columns);
+    let under = fit(marked.chars(), right.columns);
     let mut column = left.columns + usize::from(cut);
     if marked.chars().next().is_some_and(|c| columns(c) == 0) {
-        // A combining mark stands on the character before it.
+        // A combining mark is on the character before it.
         column = column.saturating_sub(1);
     }
 
@@ -77,36 +77,36 @@ fn place(f: &mut Formatter<'_>, text: &str, span: Span) -> fmt::Result {
     writeln!(f, "{:column$}{:^<2$}", "", "", under.columns.max(1))
 }
 
-/// The last boundary between characters that is not behind `at`.
-fn boundary(text: &str, at: usize) -> usize {
-    let mut at = at.min(text.len());
-    while !text.is_char_boundary(at) {
-        at -= 1;
+/// Returns the last boundary between characters that is not after `offset`.
+fn boundary(text: &str, offset: usize) -> usize {
+    let mut offset = offset.min(text.len());
+    while !text.is_char_boundary(offset) {
+        offset -= 1;
     }
-    at
+    offset
 }
 
-/// How many bytes of a text go into so many columns, and how many columns they take.
+/// The bytes of a text that fit a number of columns, and the columns that they take.
 #[derive(Clone, Copy)]
-struct Filled {
+struct FittingText {
     bytes: usize,
     columns: usize,
 }
 
-fn fill(chars: impl Iterator<Item = char>, most: usize) -> Filled {
-    let mut filled = Filled {
+fn fit(chars: impl Iterator<Item = char>, most: usize) -> FittingText {
+    let mut fitting = FittingText {
         bytes: 0,
         columns: 0,
     };
-    for c in chars.take(most * CROWD) {
-        let wider = filled.columns + columns(c);
+    for c in chars.take(most * CHARS_PER_COLUMN) {
+        let wider = fitting.columns + columns(c);
         if wider > most {
             break;
         }
-        filled.columns = wider;
-        filled.bytes += c.len_utf8();
+        fitting.columns = wider;
+        fitting.bytes += c.len_utf8();
     }
-    filled
+    fitting
 }
 
 const TAB: &str = "    ";
@@ -122,7 +122,7 @@ fn show(f: &mut Formatter<'_>, text: &str) -> fmt::Result {
     Ok(())
 }
 
-/// The columns that a character takes as it is shown.
+/// Returns the columns that a character takes when it is shown.
 fn columns(c: char) -> usize {
     match c {
         '\t' => TAB.len(),
@@ -131,7 +131,7 @@ fn columns(c: char) -> usize {
     }
 }
 
-/// What would leave no trace on the screen, or turn the line about.
+/// Returns whether a character would be invisible on the screen, or reverse the line.
 fn is_invisible(c: char) -> bool {
     c.is_control()
         || matches!(
@@ -172,7 +172,7 @@ mod tests {
         shows("CuSO4·", (7, 7), "CuSO4·\n      ^");
         shows("NaCl", (0, 0), "NaCl\n^");
         shows("", (0, 0), "\n^");
-        // A place behind the text, or inside a character, is moved back into it.
+        // A span after the text, or inside a character, is moved back into it.
         shows("NaCl", (9, 12), "NaCl\n    ^");
         shows("½H", (1, 2), "½H\n^");
         shows("NaCl", (2, 1), "NaCl\n  ^");
@@ -224,7 +224,7 @@ mod tests {
         let (line, carets) = shown(&long, 100, 102);
         let expected = format!("…{}Xx{}…", "C".repeat(36), "H".repeat(34));
         assert_eq!((line, carets), (expected, " ".repeat(37) + "^^"));
-        // Near an end the room of the other side is used.
+        // Near an end the columns of the other side are used.
         let (line, carets) = shown(&long, 0, 1);
         assert_eq!((line, carets.as_str()), ("C".repeat(72) + "…", "^"));
         let (line, carets) = shown(&long, 202, 202);

@@ -3,7 +3,7 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
-/// `one, two and three`
+/// Returns `one, two and three`.
 pub(crate) fn list<I: IntoIterator<Item = S>, S: AsRef<str>>(items: I) -> String {
     let items: Vec<S> = items.into_iter().collect();
     let mut out = String::new();

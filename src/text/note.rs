@@ -4,9 +4,9 @@ use alloc::borrow::Cow;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-/// A warning, a reason or a remark: a stable `code`, the values it speaks of, and English text.
+/// A warning, a reason or a remark: a stable code, its values, and English text.
 ///
-/// The code and the values are what a program should use; the text may be reworded in any release.
+/// Programs should use the code and the values, because the text may be reworded in any release.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Note {
     code: &'static str,
@@ -28,20 +28,20 @@ impl Note {
         self
     }
 
-    /// The stable name of what is said, in `snake_case`.
+    /// Returns the stable code, in `snake_case`.
     #[must_use]
     pub fn code(&self) -> &'static str {
         self.code
     }
 
-    /// The values that the text speaks of, by name.
+    /// Returns the values in the text, by name.
     pub fn values(&self) -> impl Iterator<Item = (&'static str, &str)> {
         self.values
             .iter()
             .map(|(name, value)| (*name, value.as_str()))
     }
 
-    /// One or two English sentences.
+    /// Returns one or more English sentences.
     #[must_use]
     pub fn text(&self) -> &str {
         &self.text

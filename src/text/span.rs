@@ -16,7 +16,7 @@ pub struct Span {
 }
 
 impl Span {
-    /// The bytes from `start` up to, not including, `end`.
+    /// Returns the span from `start` up to, not including, `end`.
     #[must_use]
     pub const fn new(start: usize, end: usize) -> Self {
         Span { start, end }
@@ -25,7 +25,7 @@ impl Span {
 
 #[cfg(feature = "serde")]
 impl serde::Serialize for Span {
-    /// As the pair `[start, end]`.
+    /// Serializes the pair `[start, end]`.
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         [self.start, self.end].serialize(serializer)
     }

@@ -1,4 +1,4 @@
-//! The working of an empirical formula: from the figures of the analysis to the formulas.
+//! The working of an empirical formula: from the analysis to the formulas.
 
 use alloc::format;
 use alloc::string::String;
@@ -9,7 +9,7 @@ use crate::formula::{CombustionProduct, Constituent, Empirical, Origin};
 use crate::number::{Ratio, TieRule};
 
 impl Empirical {
-    /// The steps from the analysis to the empirical and the molecular formula.
+    /// Returns the steps from the analysis to the empirical and the molecular formula.
     ///
     /// ```
     /// use effloresce::formula::Analysis;
@@ -42,7 +42,7 @@ impl Empirical {
                 "{} × ({}) is near {}",
                 trial.multiplier(),
                 self.ratios_text(),
-                joined(trial.counts())
+                as_ratio(trial.counts())
             );
             working.push(
                 Step::new(
@@ -90,14 +90,14 @@ impl Empirical {
     }
 }
 
-/// The mass of a part, where it was not given.
-fn mass(found: &Empirical, part: &Constituent) -> Option<Step> {
+/// Returns the step to the mass of a part, if it was not given.
+fn mass(empirical: &Empirical, part: &Constituent) -> Option<Step> {
     let name = part.formula();
     let (symbols, numbers) = match part.origin() {
         Origin::Mass | Origin::Amount => return None,
         Origin::Share(percent) => (
             format!("m({name}) = w({name}) × m(sample) / 100 %"),
-            format!("{percent} % × {} g / 100 %", found.sample()?),
+            format!("{percent} % × {} g / 100 %", empirical.sample()?),
         ),
         Origin::Products(products) => {
             let own = part.molar_mass().to_plain();
@@ -105,13 +105,13 @@ fn mass(found: &Empirical, part: &Constituent) -> Option<Step> {
                 let product = &p.formula;
                 format!("m({product}) × {}M({name}) / M({product})", times(&p.atoms))
             });
-            let numbers = products.iter().map(|p| burnt(p, &own));
-            (format!("m({name}) = {}", plus(symbols)), plus(numbers))
+            let numbers = products.iter().map(|p| product_term(p, &own));
+            (format!("m({name}) = {}", sum_of(symbols)), sum_of(numbers))
         }
         Origin::Difference => {
-            let others = found.constituents().iter();
+            let others = empirical.constituents().iter();
             let others = others.filter(|other| *other.origin() != Origin::Difference);
-            let whole = match found.sample() {
+            let whole = match empirical.sample() {
                 Some(sample) => format!("{sample} g"),
                 None => "100 g".into(),
             };
@@ -132,7 +132,7 @@ fn mass(found: &Empirical, part: &Constituent) -> Option<Step> {
     ))
 }
 
-fn burnt(product: &CombustionProduct, own: &str) -> String {
+fn product_term(product: &CombustionProduct, own: &str) -> String {
     format!(
         "{} g × {}{own} g/mol / {} g/mol",
         product.mass,
@@ -141,7 +141,7 @@ fn burnt(product: &CombustionProduct, own: &str) -> String {
     )
 }
 
-/// `2 × `; nothing for one.
+/// Returns `2 × `, or nothing for one.
 fn times(count: &Ratio) -> String {
     if *count == Ratio::ONE {
         String::new()
@@ -150,14 +150,14 @@ fn times(count: &Ratio) -> String {
     }
 }
 
-fn plus(terms: impl Iterator<Item = String>) -> String {
+fn sum_of(terms: impl Iterator<Item = String>) -> String {
     terms.collect::<Vec<_>>().join(" + ")
 }
 
-/// The amount of a part, where it was not given.
+/// Returns the step to the amount of a part, if it was not given.
 fn amount(part: &Constituent) -> Option<Step> {
     let name = part.formula();
-    // What was weighed or read stands as it was written.
+    // A mass that was weighed is written as it was read.
     let mass = match part.origin() {
         Origin::Mass => format!("{}", part.measured_mass().written(TieRule::Even)),
         Origin::Amount => return None,
@@ -187,8 +187,8 @@ fn ratio(part: &Constituent, least: &Constituent) -> Step {
     )
 }
 
-/// `3 : 2 : 8`
-fn joined(counts: &[u32]) -> String {
+/// Returns `3 : 2 : 8`.
+fn as_ratio(counts: &[u32]) -> String {
     let counts: Vec<_> = counts.iter().map(|count| format!("{count}")).collect();
     counts.join(" : ")
 }

@@ -1,5 +1,5 @@
-//! Steps of working as data: what is found, how, with which numbers. Other modules make them,
-//! `report` draws them.
+//! Steps of working as data: the name of each result, its formula, its numbers. Other modules make
+//! the steps, and `report` writes them.
 
 // Files in order; each uses only those before it:
 //   step       one step, and the steps of a calculation

@@ -33,43 +33,43 @@ impl Step {
         }
     }
 
-    /// The same, where the result is concluded from the numbers rather than calculated.
+    /// Returns the same step with a result that is concluded from the numbers, not calculated.
     pub(crate) fn concluded(mut self) -> Self {
         self.concluded = true;
         self
     }
 
-    /// What is found: `mass of water`.
+    /// Returns the name of the result: `mass of water`.
     #[must_use]
     pub fn what(&self) -> &str {
         &self.what
     }
 
-    /// The equation in symbols: `m(hydrate) − m(residue)`.
+    /// Returns the formula in symbols: `m(hydrate) − m(residue)`.
     #[must_use]
     pub fn symbols(&self) -> &str {
         &self.symbols
     }
 
-    /// The same with the numbers put in.
+    /// Returns the formula with numbers.
     #[must_use]
     pub fn numbers(&self) -> &str {
         &self.numbers
     }
 
-    /// What joins the numbers to the result: `=` for a calculation, `so` for a conclusion.
+    /// Returns what joins the numbers and the result: `=` for a calculation, `so` for a conclusion.
     #[must_use]
     pub fn relation(&self) -> &'static str {
         if self.concluded { "so" } else { "=" }
     }
 
-    /// The result, rounded as it should be written.
+    /// Returns the result, rounded as it should be written.
     #[must_use]
     pub fn result(&self) -> &str {
         &self.result
     }
 
-    /// The unit of the result; empty where it has none.
+    /// Returns the unit of the result; empty if it has none.
     #[must_use]
     pub fn unit(&self) -> &str {
         self.unit
@@ -87,7 +87,7 @@ impl Working {
         self.steps.push(step);
     }
 
-    /// The steps.
+    /// Returns the steps.
     #[must_use]
     pub fn steps(&self) -> &[Step] {
         &self.steps

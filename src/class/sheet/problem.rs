@@ -194,8 +194,8 @@ fn with_help(what: &impl fmt::Display, help: Option<&str>) -> String {
 /// let sheet = Sheet::read(text.as_bytes())?;
 /// assert_eq!(
 ///     sheet.problems()[0].to_string(),
-///     "line 2, `residue_g`, bench Heron: `1,3o3` is not a number: `o` has no place in it. \
-///      Write digits with one decimal mark, such as 2,50.",
+///     "line 2, `residue_g`, bench Heron: `1,3o3` is not a number. \
+///      Write digits and one decimal mark, such as 2,50.",
 /// );
 /// # Ok::<(), effloresce::class::Error>(())
 /// ```

@@ -350,7 +350,7 @@ fn refusals() {
     refuses(
         &masses(&[("Tc", "1"), ("O", "1")]),
         ErrorKind::NoStandardWeight,
-        "technetium (Tc) has no standard atomic weight: its isotopes vary without a natural mixture",
+        "technetium (Tc) has no standard atomic weight, because it has no natural mixture of isotopes",
     );
     assert!(Analysis::new().coverage(f64::NAN).is_err());
 }

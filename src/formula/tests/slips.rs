@@ -405,7 +405,7 @@ help: type it anew: `Na2SO4·10H2O`";
         .to_string();
     assert_eq!(
         error,
-        "technetium (Tc) has no standard atomic weight: its isotopes vary without a natural mixture\n\
-         help: give the mass of the nuclide at hand as the weight of Tc"
+        "technetium (Tc) has no standard atomic weight, because it has no natural mixture of isotopes\n\
+         help: give the mass of the nuclide as the weight of Tc"
     );
 }

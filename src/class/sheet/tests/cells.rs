@@ -44,31 +44,31 @@ fn masses_with_their_units() {
 
 #[test]
 fn masses_that_are_none() {
-    let number = "Write digits with one decimal mark, such as 2,50.";
+    let number = "Write digits and one decimal mark, such as 2,50.";
     bad_mass(
         "21,5x8",
         "bad_number",
-        &format!("`21,5x8` is not a number: `x` has no place in it. {number}"),
+        &format!("`21,5x8` is not a number. {number}"),
     );
     bad_mass(
         "ca. 2,6 g",
         "bad_number",
-        &format!("`ca. 2,6` is not a number: `c` has no place in it. {number}"),
+        &format!("`ca. 2,6` is not a number. {number}"),
     );
     bad_mass(
         "2,666*",
         "bad_number",
-        &format!("`2,666*` is not a number: `*` has no place in it. {number}"),
+        &format!("`2,666*` is not a number. {number}"),
     );
     bad_mass(
         "spilt",
         "bad_number",
-        &format!("`spilt` is not a number: `s` has no place in it. {number}"),
+        &format!("`spilt` is not a number. {number}"),
     );
     bad_mass(
         "1.234,5",
         "bad_number",
-        &format!("`1.234,5` is not a number: `,` has no place in it. {number}"),
+        &format!("`1.234,5` is not a number. {number}"),
     );
     for (cell, unit) in [
         ("2,6 kg", "kg"),
@@ -91,7 +91,7 @@ fn masses_that_are_none() {
     bad_mass(
         "1e-29 mg",
         "bad_number",
-        "`1e-29 mg` has more digits than can be kept. Write at most 28 digits.",
+        "`1e-29 mg` has too many digits. Write at most 28 digits.",
     );
     let long = "x".repeat(200);
     bad_mass(
@@ -110,10 +110,8 @@ fn a_comma_in_a_comma_sheet_has_two_meanings() {
     let sheet = problems(
         "bench,hydrate_g,residue_g\nHeron,\"1,234\",1.303\nWren,\"1,234 g\",1.303\n",
         &[
-            "line 2, `hydrate_g`, bench Heron: `1,234` may mean 1.234 or 1234. Write 1.234 with a \
-             point, or 1234 without a mark.",
-            "line 3, `hydrate_g`, bench Wren: `1,234` may mean 1.234 or 1234. Write 1.234 with a \
-             point, or 1234 without a mark.",
+            "line 2, `hydrate_g`, bench Heron: `1,234` may mean 1.234 or 1234. Write 1.234 or 1234.",
+            "line 3, `hydrate_g`, bench Wren: `1,234` may mean 1.234 or 1234. Write 1.234 or 1234.",
         ],
     );
     assert_eq!(sheet.problems()[1].cell(), "1,234 g");
@@ -293,12 +291,12 @@ fn ratios_alone_and_in_pairs() {
         );
     }
     // Neither `=` of a spreadsheet's formula nor words are left out.
-    for (cell, sign) in [("=7", '='), ("ca. 7", 'c'), ("y = 7", 'y'), ("x 7", 'x')] {
+    for cell in ["=7", "ca. 7", "y = 7", "x 7"] {
         bad_ratio(
             cell,
             "bad_number",
             &format!(
-                "`{cell}` is not a number: `{sign}` has no place in it. Write digits with one \
+                "`{cell}` is not a number. Write digits and one \
                  decimal mark, such as 2,50."
             ),
         );
@@ -326,7 +324,7 @@ fn ratios_alone_and_in_pairs() {
     bad_ratio(
         "1 : 6,9x9",
         "bad_number",
-        "`6,9x9` is not a number: `x` has no place in it. Write digits with one decimal mark, \
+        "`6,9x9` is not a number. Write digits and one decimal mark, \
          such as 2,50.",
     );
 }

@@ -10,8 +10,8 @@ fn a_bad_cell_costs_nobody_else_anything() {
          Wren;20,114;22,987;21,560;21,5x8;7\r\n\
          Rook;19,870;23,001;21,439;21,4;6,98\r\n",
         &[
-            "line 3, `heated_2_g`, bench Wren: `21,5x8` is not a number: `x` has no place in it. \
-             Write digits with one decimal mark, such as 2,50.",
+            "line 3, `heated_2_g`, bench Wren: `21,5x8` is not a number. \
+             Write digits and one decimal mark, such as 2,50.",
         ],
     );
     let unreadable: Vec<bool> = sheet.rows().iter().map(Row::readings_unreadable).collect();
@@ -41,8 +41,8 @@ fn a_bad_heating_costs_what_came_before_it() {
     let [problem] = &told[..] else { panic!() };
     assert_eq!(
         problem.to_string(),
-        "line 2, `heated_1_g`, bench Heron: `22,7o1` is not a number: `o` has no place in it. \
-         Write digits with one decimal mark, such as 2,50. The row is worked out from the \
+        "line 2, `heated_1_g`, bench Heron: `22,7o1` is not a number. \
+         Write digits and one decimal mark, such as 2,50. The row is worked out from the \
          weighings after it."
     );
     // One weighing is left, and constant mass is not known.
@@ -117,8 +117,8 @@ fn the_header_is_named_as_the_file_has_it() {
     problems(
         "Bench;Hydrate G;residue_g\nHeron;x;1\n",
         &[
-            "line 2, `Hydrate G`, bench Heron: `x` is not a number: `x` has no place in it. Write \
-             digits with one decimal mark, such as 2,50.",
+            "line 2, `Hydrate G`, bench Heron: `x` is not a number. Write \
+             digits and one decimal mark, such as 2,50.",
         ],
     );
 }
@@ -225,8 +225,8 @@ fn quoted_cells() {
          \"Heron, \"\"left\"\"\",\"one\r\ntwo, three\r\n\r\nfour\",2.666,1.303\r\n\r\n\
          Wren,say \"no\",2.666,x\r\n",
         &[
-            "line 7, `residue_g`, bench Wren: `x` is not a number: `x` has no place in it. Write \
-             digits with one decimal point, such as 2.50.",
+            "line 7, `residue_g`, bench Wren: `x` is not a number. Write \
+             digits and one decimal point, such as 2.50.",
         ],
     );
     assert_eq!(sheet.rows()[0].bench(), "Heron, \"left\"");

@@ -193,8 +193,8 @@ fn a_bad_readability_costs_no_readings() {
         &[
             "line 2, `readability_g`, bench Heron: `0` is not a readability. Write the smallest \
              step of the balance in g, such as 0.001.",
-            "line 3, `readability_g`, bench Wren: `fine` is not a number: `f` has no place in it. \
-             Write digits with one decimal point, such as 2.50.",
+            "line 3, `readability_g`, bench Wren: `fine` is not a number. \
+             Write digits and one decimal point, such as 2.50.",
         ],
     );
     readabilities(&sheet, &["0.001", "0.001"]);

@@ -1,5 +1,4 @@
-//! One bench's readings with everything that is said of them, against the four operations of the
-//! bare ratio.
+//! The full result of one bench's readings, against the four operations of the ratio alone.
 
 mod lines;
 mod ratio;
@@ -57,7 +56,7 @@ fn one_bench(criterion: &mut Criterion) {
             Weighings::new(c, b, heated)
         })
         .collect();
-    // Both ways come to the same ratio.
+    // Both ways give the same ratio.
     for (weighings, [c, b, a]) in weighings.iter().zip(&decimals) {
         let run = method.dehydration(&salt, weighings).unwrap();
         let bare = (b - a) / (a - c) * factor;
@@ -108,7 +107,7 @@ fn one_bench(criterion: &mut Criterion) {
     group.finish();
     ratio::say(bare, [("run", &mut { run })]);
 
-    // Growth with the number of weighings: ten times as many should take at most ten times as long.
+    // Ten times as many weighings should take at most ten times as long.
     let mut group = criterion.benchmark_group("weighings");
     for count in [4_usize, 40, 400] {
         let heated = (0..count).map(|i| {

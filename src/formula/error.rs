@@ -94,3 +94,15 @@ impl From<crate::element::Error> for Error {
         Error::new(ErrorKind::NoStandardWeight, detail)
     }
 }
+
+impl From<Error> for Detail {
+    /// Keeps the message, the span and the help.
+    fn from(error: Error) -> Detail {
+        let mut detail = Detail::new(format!("{error}"));
+        detail.span = error.span();
+        detail.help = error
+            .help()
+            .map(|help| alloc::string::String::from(help).into());
+        detail
+    }
+}

@@ -35,16 +35,12 @@ crate::text::room_error! {
 }
 
 impl From<crate::formula::Error> for Error {
-    /// Keeps the message, the span and the help of the formula's error.
     fn from(error: crate::formula::Error) -> Error {
         let kind = match error.kind() {
             crate::formula::ErrorKind::UnknownDegree => ErrorKind::UnknownDegree,
             _ => ErrorKind::NoStandardWeight,
         };
-        let mut detail = Detail::new(alloc::format!("{error}"));
-        detail.span = error.span();
-        detail.help = error.help().map(|help| String::from(help).into());
-        Error::new(kind, detail)
+        Error::new(kind, error.into())
     }
 }
 

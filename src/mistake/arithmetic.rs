@@ -1,5 +1,5 @@
-//! The arithmetic of each slip: from what stands on the work to the value that the slip leaves
-//! behind. The names are those of the catalogue.
+//! The arithmetic of each slip: from the work so far to the value that the slip gives. The names are
+//! those of the catalogue.
 
 use alloc::vec::Vec;
 

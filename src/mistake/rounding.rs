@@ -43,16 +43,16 @@ const MOST_ROUNDINGS: usize = 16;
 
 /// The rounding of an amount.
 #[derive(Clone, Copy)]
-enum Rounding {
+enum AmountRounding {
     Figures(u32),
     Places(i32),
 }
 
-impl Rounding {
+impl AmountRounding {
     fn round(self, value: &Ratio, ties: TieRule) -> Rounded {
         match self {
-            Rounding::Figures(figures) => value.to_figures(figures, ties),
-            Rounding::Places(places) => value.to_decimal_places(places, ties),
+            AmountRounding::Figures(figures) => value.to_figures(figures, ties),
+            AmountRounding::Places(places) => value.to_decimal_places(places, ties),
         }
     }
 
@@ -76,10 +76,10 @@ impl Rounding {
 fn of_rounded_amounts(salt: &Interval, water: &Interval) -> Intervals {
     let mut values = Vec::new();
     for to in [
-        Rounding::Figures(1),
-        Rounding::Figures(2),
-        Rounding::Places(2),
-        Rounding::Places(3),
+        AmountRounding::Figures(1),
+        AmountRounding::Figures(2),
+        AmountRounding::Places(2),
+        AmountRounding::Places(3),
     ] {
         let salts = to.of(salt);
         for water in to.of(water) {

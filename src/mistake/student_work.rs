@@ -120,7 +120,7 @@ impl<'a> StudentWork<'a> {
                 Some(amount) if handed_in(quantity) => MassOrAmount::Amount(amount.clone()),
                 _ => MassOrAmount::Mass(mass.clone()),
             };
-        let anew = [
+        let recalculated = [
             (Quantity::PercentWater, percent(&self.water, &self.hydrate)),
             (Quantity::MolSalt, self.paths.mol_salt(&self.residue)),
             (Quantity::MolWater, self.paths.mol_water(&self.water)),
@@ -132,7 +132,7 @@ impl<'a> StudentWork<'a> {
                 ),
             ),
         ];
-        for (quantity, value) in anew {
+        for (quantity, value) in recalculated {
             if let (false, Some(value)) = (handed_in(quantity), value) {
                 self.replace(quantity, value);
             }

@@ -1,5 +1,5 @@
-//! From weighings to a ratio: what must not change it, what it must lie between, and that it moves
-//! as its sensitivities say.
+//! From weighings to a ratio: what must not change it, the limits that it must lie between, and its
+//! sensitivities.
 
 use effloresce::element::{Edition, StandardWeight, Values};
 use effloresce::gravimetry::{
@@ -98,7 +98,7 @@ proptest! {
         prop_assert!((u - v).abs() <= 1e-9 * u, "{} and {}", u, v);
     }
 
-    /// The readings in another unit that stands in any ratio to grams: `n` units of `q` become
+    /// The readings in another unit that is in any ratio to grams: `n` units of `q` become
     /// `n` units of `p`, the readability with them.
     #[test]
     fn any_scale_does_not_matter(bench in bench(), p in 1_i128..500, q in 1_i128..500) {
@@ -154,7 +154,7 @@ proptest! {
         for quantity in MEASURED {
             prop_assert_eq!(tared.value(quantity), series.value(quantity));
         }
-        // The container's own reading adds to what two tared ones leave uncertain.
+        // The reading of the container adds to the uncertainty of two tared ones.
         let subtracted = net(Net::Subtracted);
         prop_assert_eq!(subtracted.ratio(), series.ratio());
         prop_assert!(subtracted.standard_uncertainty() >= tared.standard_uncertainty());
@@ -188,7 +188,7 @@ proptest! {
         prop_assert_eq!(run.value(Quantity::Formula), None);
     }
 
-    /// Nearest is nearest; a conclusion rests on the candidates within the coverage factor.
+    /// No candidate is nearer than the nearest, and a conclusion follows from those within the coverage factor.
     #[test]
     fn the_outcome_follows_from_the_distances(bench in bench(), coverage in 0.5_f64..4.0) {
         let run = run(&Method::new().coverage(coverage).unwrap(), &bench);
@@ -216,12 +216,12 @@ proptest! {
         }
     }
 
-    /// A step of one input moves the ratio as its sensitivity says. The quotient of central
+    /// A step of one input changes the ratio by its sensitivity. The quotient of central
     /// differences is the derivative times s²/(s² − δ²), s being what is divided by, so that the
     /// comparison is exact.
     #[test]
     fn sensitivities_are_derivatives(bench in bench()) {
-        // A container of nothing has no lighter one beside it.
+        // A container of 0 g cannot be lighter.
         prop_assume!(bench.last() < bench.hydrate && bench.container > 0);
         let finer = 1_000_000_i128;
         let places = bench.places + 6;
@@ -253,7 +253,7 @@ proptest! {
         prop_assert_eq!(&by_hydrate, own.with_hydrate().unwrap());
         let by_heated = central(&|by| series([0, 0, by]));
         prop_assert_eq!(by_heated, shrunk(own.heated().unwrap(), &residue));
-        // A zero error moves all three, and so nothing.
+        // A zero error changes all three weighings, but not the ratio.
         let all = &(own.container().unwrap() + own.with_hydrate().unwrap()) + own.heated().unwrap();
         prop_assert!(all.is_zero());
 
@@ -282,7 +282,7 @@ proptest! {
         prop_assert_eq!(slope, own.checked_div(&(&s - &d)));
     }
 
-    /// Every input stands once, and their shares make up the whole.
+    /// Every input appears once, and the shares add up to one.
     #[test]
     fn the_budget_adds_up(bench in bench(), table in class_table(), used in used()) {
         let method = Method::new()
@@ -377,8 +377,7 @@ fn to_figures(value: &Ratio, figures: u32, tie: Tie) -> Ratio {
 struct Path {
     salt_table: Table,
     water_table: Table,
-    /// Figures of the molar masses and of the amounts, where they are rounded: so many more than
-    /// the fewest allowed.
+    /// The significant figures of rounded molar masses and amounts, counted from the fewest allowed.
     molar_kept: Option<u32>,
     amount_kept: Option<u32>,
     tie: Tie,
@@ -429,8 +428,8 @@ fn path() -> impl Strategy<Value = Path> {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(1024))]
 
-    /// Whoever works carefully is right: by any table, rounding on the way or not, from any of the
-    /// weighings that agree.
+    /// Careful work is right: with any table, with or without rounding of intermediate values, and from
+    /// any of the weighings that agree.
     #[test]
     fn one_careful_path_is_admitted(bench in bench(), path in path()) {
         let run = run(&Method::new(), &bench);
@@ -471,7 +470,7 @@ proptest! {
             let units = (&reported * &ten_to(path.report_places)).to_i128().unwrap();
             let reported = reading(units, path.report_places as u32);
             let interval = defensible.interval(quantity).unwrap();
-            // What is rounded away to nought says nothing, and is admitted only where nought is.
+            // A value that is rounded to zero is admitted only if zero is.
             prop_assert!(
                 interval.admits(&reported) != (units == 0 && interval.low().is_positive()),
                 "{}: {} is not within {} to {}", quantity, reported, interval.low(), interval.high()
@@ -479,7 +478,7 @@ proptest! {
         }
     }
 
-    /// The bench's own key is never outside its own range, whatever the house's rules.
+    /// The key of a bench is never outside its own interval, whatever the rules of the method.
     #[test]
     fn the_own_value_is_defensible(
         bench in bench(), table in class_table(), criterion in criterion(), used in used(),
@@ -492,7 +491,7 @@ proptest! {
             let value = run.value(quantity).unwrap();
             prop_assert!(interval.low() <= &value && &value <= interval.high(), "{}", quantity);
             let shown: Reading = run.written(quantity).unwrap().parse().unwrap();
-            // A final zero that only holds its place (`50` for 52) is held to be read.
+            // A final zero that is not significant (`50` for 52) counts as read.
             if shown.figures().is_certain() {
                 prop_assert!(interval.admits(&shown), "{}: {}", quantity, shown);
             }
@@ -500,7 +499,7 @@ proptest! {
         prop_assert!(defensible.interval(Quantity::Formula).is_none());
     }
 
-    /// What is admitted rounds from something within, and nothing else is.
+    /// A number is admitted if and only if a value of the interval rounds to it.
     #[test]
     fn a_range_admits_what_rounds_from_it(
         bench in bench(), places in 0_i32..6, part in 0_i128..=1000, units in 0_i128..100_000_000,
@@ -523,7 +522,7 @@ proptest! {
         prop_assert_eq!(interval.admits(&reading(units, places as u32)), meets);
     }
 
-    /// A sheet that gives only the percentage has a range about its own ratio, too.
+    /// A sheet with only the percentage has an interval about its own ratio, too.
     #[test]
     fn a_percentage_is_defensible(hundredths in 0_i128..9_999, table in class_table()) {
         let percent = Weighings::percent_water(reading(hundredths, 2));
@@ -539,7 +538,7 @@ proptest! {
     }
 }
 
-// --- the bare ratio ----------------------------------------------------------------------
+// --- the ratio alone ----------------------------------------------------------------------
 
 /// Masses of any sign and length.
 fn any_mass() -> impl Strategy<Value = Reading> {
@@ -566,7 +565,7 @@ proptest! {
         prop_assert_eq!(&net, run.ratio());
     }
 
-    /// Whatever the masses: the ratio of a run, or what the run says against them.
+    /// For any masses, the ratio is that of a run, or the error is.
     #[test]
     fn any_masses_have_the_ratio_of_a_run_or_its_error(
         c in any_mass(), b in any_mass(), a in any_mass(),
@@ -580,7 +579,7 @@ proptest! {
         ] {
             match (bare, full) {
                 (Ok(ratio), Ok(run)) => prop_assert_eq!(&ratio, run.ratio()),
-                // The run subtracts to the last digit, which the ratio does not need.
+                // The run subtracts exactly, and the ratio does not need this.
                 (Ok(_), Err(error)) => prop_assert_eq!(error.code(), "out_of_range"),
                 (Err(bare), Err(full)) => prop_assert_eq!(bare, full),
                 (Err(error), Ok(_)) => prop_assert!(false, "{}", error),

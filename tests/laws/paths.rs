@@ -1,5 +1,5 @@
-//! The defensible range against its definition, enumerated the slow way: every path of the
-//! product is walked, by arithmetic of its own.
+//! The defensible range against its definition: every path of the product is enumerated, with
+//! independent arithmetic.
 
 use std::collections::BTreeSet;
 
@@ -8,7 +8,7 @@ use effloresce::gravimetry::{Dehydration, Method, Quantity, Weighings};
 use effloresce::number::TieRule;
 use effloresce::{AtomicWeights, Formula, Ratio, Reading};
 
-/// Which parts of the product are walked.
+/// The parts of the product that are enumerated.
 #[derive(Clone, Copy)]
 struct Parts {
     tables: bool,
@@ -34,7 +34,7 @@ struct Bench {
     with_hydrate: &'static str,
     agreeing: &'static [&'static str],
     weights: AtomicWeights,
-    /// The tables that the definition allows beside the class's own, written out by hand.
+    /// The tables that the definition allows as well as that of the class, written out by hand.
     tables: Vec<AtomicWeights>,
     figures: u32,
 }
@@ -65,7 +65,7 @@ fn every_table() -> Vec<AtomicWeights> {
     ]
 }
 
-/// Each way of keeping a value along a path: in full, or to k figures by a tie rule.
+/// Each rounding of a value along a path: none, or to k significant figures by a tie rule.
 fn kept(value: &Ratio, least: u32, parts: Parts) -> BTreeSet<Ratio> {
     let mut values = BTreeSet::from([value.clone()]);
     if parts.roundings {
@@ -125,7 +125,7 @@ impl Bench {
                 for m_water in &water_masses {
                     let n_water = water.checked_div(m_water).unwrap();
                     found[2].push(n_water.clone());
-                    // Both amounts are kept in the same way.
+                    // Both amounts are rounded in the same way.
                     let mut pairs = vec![(n_water.clone(), n_salt.clone())];
                     if parts.roundings {
                         for figures in self.figures..=6 {
@@ -222,7 +222,7 @@ fn the_fast_way_and_the_slow_way_agree() {
     assert!(walked > 1_000, "{walked} paths");
 }
 
-/// The range of a quantity is another one when a part of the product is left out.
+/// The interval of a quantity changes if a part of the product is left out.
 #[track_caller]
 fn matters(bench: &Bench, quantity: Quantity, without: Parts) {
     let defensible = bench.run().defensible();

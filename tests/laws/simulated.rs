@@ -53,7 +53,7 @@ proptest! {
         prop_assert!(method.dehydration(&salt, &bench.weighings()).is_ok());
     }
 
-    /// However little is taken: an error that says how much to take, or possible masses.
+    /// For any small sample there are possible masses, or an error that names the least mass.
     #[test]
     fn a_sample_is_enough_or_refused(
         hydrate in select(&HYDRATES[..]),
@@ -83,7 +83,7 @@ proptest! {
     }
 }
 
-/// The balance and the mass that the help asks for are enough.
+/// The balance and the mass that the help names are enough.
 #[test]
 fn the_help_is_enough() {
     let issued: Formula = "MgSO4·7H2O".parse().unwrap();
@@ -92,7 +92,7 @@ fn the_help_is_enough() {
     let error = little.unwrap_err();
     assert_eq!(
         error.to_string(),
-        "1.0 g of MgSO4·7H2O is too little for a balance that shows 0.1 g"
+        "1.0 g of MgSO4·7H2O is too little for a balance with a smallest step of 0.1 g"
     );
     let help = error.help().unwrap();
     let enough = help.strip_prefix("take at least ").unwrap();
@@ -116,7 +116,7 @@ fn written(fault: Option<Fault>) -> String {
     all.join(" ")
 }
 
-/// One seed, each fault: what every machine must find, and every later patch release.
+/// The readings of one seed and each fault, on every machine and in every later patch release.
 #[test]
 fn a_seed_is_replayed_to_the_digit() {
     let pinned: [(Option<Fault>, &str); 12] = [
@@ -191,7 +191,7 @@ fn what_cannot_be_simulated() {
     refused(
         new("MgSO4", "0.001"),
         "bad_request",
-        "MgSO4 is no hydrate",
+        "MgSO4 is not a hydrate",
         "give the hydrate that was issued, such as MgSO4·7H2O",
     );
     for (issued, code) in [
@@ -204,19 +204,19 @@ fn what_cannot_be_simulated() {
     refused(
         new("MgSO4·7H2O", "0"),
         "out_of_range",
-        "no balance for this experiment has a readability of 0 g",
-        "give the smallest step it shows, from 0.0000001 g to 1 g, such as 0.001",
+        "a readability of 0 g is not possible for this experiment",
+        "give the smallest step that the balance shows, from 0.0000001 g to 1 g, such as 0.001",
     );
     // A hundredth of its mass is water.
     refused(
         new("U3O8·0.5H2O", "1"),
         "out_of_range",
-        "a balance that shows 1 g finds the water of U3O8·0.5H2O in no sample of up to 1000 g",
-        "give a finer balance",
+        "a smallest step of 1 g is too large to find the water of U3O8·0.5H2O in up to 1000 g",
+        "give a balance with a smaller step",
     );
-    let sound = || new("MgSO4·7H2O", "0.001").unwrap();
+    let simulator = || new("MgSO4·7H2O", "0.001").unwrap();
     refused(
-        sound().fault(Fault::Decomposed),
+        simulator().fault(Fault::Decomposed),
         "fault_not_shown",
         "no lighter solid is known that a burner could make of MgSO4, so the fault cannot be shown",
         "choose another fault, or a salt that decomposes, such as CuSO4·5H2O",
@@ -231,21 +231,21 @@ fn what_cannot_be_simulated() {
     );
     let reading = |text: &str| text.parse::<Reading>().unwrap();
     for result in [
-        sound().sample_mass(reading("-2")),
-        sound().sample_mass(reading("1e20")),
-        sound().sample_between(reading("3"), reading("2")),
-        sound().container_between(reading("0"), reading("2")),
-        sound().container_between(reading("3"), reading("2")),
-        sound().most_heatings(0),
-        sound().repeatability(f64::NAN),
-        sound().repeatability(0.2),
-        sound().balance_repeatability(-0.001),
-        sound().balance_repeatability(f64::INFINITY),
+        simulator().sample_mass(reading("-2")),
+        simulator().sample_mass(reading("1e20")),
+        simulator().sample_between(reading("3"), reading("2")),
+        simulator().container_between(reading("0"), reading("2")),
+        simulator().container_between(reading("3"), reading("2")),
+        simulator().most_heatings(0),
+        simulator().repeatability(f64::NAN),
+        simulator().repeatability(0.2),
+        simulator().balance_repeatability(-0.001),
+        simulator().balance_repeatability(f64::INFINITY),
     ] {
         assert_eq!(result.unwrap_err().code(), "out_of_range");
     }
     let never = Method::new().constant_mass(ConstantMass::Absolute(reading("-1")));
-    let bench = sound().method(never).unwrap();
+    let bench = simulator().method(never).unwrap();
     let bench = bench.bench(&mut ChaCha8Rng::seed_from_u64(1));
     assert_eq!(
         bench.unwrap_err().to_string(),

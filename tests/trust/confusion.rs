@@ -15,21 +15,21 @@ use crate::pupils::work::Way;
 
 const FIGURES: [usize; 3] = [2, 3, 4];
 const BENCHES: usize = 40;
-/// Of one slip on one bench, however many quantities it can be made in.
+/// The most answers with one slip on one bench.
 const MOST_PLANTED: usize = 6;
 
-/// What became of the answers of one kind.
+/// The counts of the answers of one kind.
 #[derive(Default, Clone)]
 struct Fates {
     all: u32,
-    /// Named, and said to be certain.
+    /// Named as certain.
     certain: u32,
-    /// Of these: another slip than the one that was planted.
+    /// Named as certain, although another slip was planted.
     wrongly_certain: u32,
-    /// Named, but not said to be certain.
+    /// Named, but not as certain.
     among: u32,
     right: u32,
-    /// Slips that were named beside the one that was planted, or in its place.
+    /// Slips that were named as well as the planted one, or instead of it.
     others: BTreeMap<&'static str, u32>,
 }
 
@@ -56,21 +56,21 @@ impl Fates {
     }
 }
 
-/// What was handed in.
+/// The kind of an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Kind {
     Planted(Slip),
-    /// Right work on a reading that was copied wrong, without the masses that would show it.
+    /// Right work with a reading that was copied wrongly, without the masses that would show it.
     Copied,
-    /// A mass, a percentage or an amount that nothing gave.
+    /// A random mass, percentage or amount.
     AnyNumber,
-    /// A ratio that nothing gave.
+    /// A random ratio.
     AnyRatio,
 }
 
 type Table = BTreeMap<(Kind, usize), Fates>;
 
-/// The answers of one bench to so many figures.
+/// The answers of one bench, with this number of significant figures.
 fn hand_in(bench: &Bench, figures: usize, draws: &mut Draws) -> Vec<(Kind, Quantity, String)> {
     let mut all = Vec::new();
     for slip in Slip::ALL {
@@ -106,14 +106,14 @@ fn hand_in(bench: &Bench, figures: usize, draws: &mut Draws) -> Vec<(Kind, Quant
     all
 }
 
-/// A number from half to twice this one, all in the same places.
+/// A number from half to twice this one, with the same decimal places.
 fn anything_near(text: &str, draws: &mut Draws) -> Option<String> {
     let value: f64 = text.parse().ok()?;
     let places = text.split_once('.').map_or(0, |(_, below)| below.len());
     Some(format!("{:.places$}", value * draws.between(0.5, 2.0)))
 }
 
-/// The bench with a larger digit in its mass with the hydrate.
+/// The bench with one digit of its mass with the hydrate one higher.
 fn with_one_digit_wrong(bench: &Bench, draws: &mut Draws) -> Bench {
     let step = 10_i64.pow(1 + draws.below(bench.places) as u32);
     Bench {
@@ -123,7 +123,7 @@ fn with_one_digit_wrong(bench: &Bench, draws: &mut Draws) -> Bench {
     }
 }
 
-/// Everything that was handed in from simulated benches, by its figures.
+/// The counts of all answers from simulated benches, by kind and significant figures.
 fn simulate() -> Table {
     let mut draws = Draws::new(1);
     let mut class = Class::new();
@@ -247,14 +247,13 @@ fn the_table_in_the_documentation_is_what_comes_out() {
         certain > 5_000 && wrongly * 99 <= certain,
         "{wrongly} wrongly certain, {certain} rightly"
     );
-    // Only a value of the book that lies just outside what careful work gives is not held against
-    // anybody.
+    // Only a textbook value just outside what careful work gives is not named.
     let missed = sum(Fates::not_named, &planted);
     assert!(
         missed * 1000 <= certain,
         "{missed} not named, {certain} certain"
     );
-    // Of numbers that nothing gave, few fit a slip, and fewer one alone; of ratios the most.
+    // Few random numbers fit a slip, and fewer fit one alone. Most of those are ratios.
     for (kind, most_certain, most_named) in [
         (Kind::Copied, 6, 12),
         (Kind::AnyNumber, 3, 8),
@@ -264,9 +263,9 @@ fn the_table_in_the_documentation_is_what_comes_out() {
         let certain = sum(|fates| fates.certain, &|k| *k == kind);
         let named = certain + sum(|fates| fates.among, &|k| *k == kind);
         assert!(all >= 480, "{all}");
-        let said = format!("{kind:?}: {certain} certain, {named} named of {all}");
-        println!("{said}");
-        assert!(certain * 100 <= most_certain * all, "{said}");
-        assert!(named * 100 <= most_named * all, "{said}");
+        let counts = format!("{kind:?}: {certain} certain, {named} named of {all}");
+        println!("{counts}");
+        assert!(certain * 100 <= most_certain * all, "{counts}");
+        assert!(named * 100 <= most_named * all, "{counts}");
     }
 }

@@ -1,7 +1,7 @@
-//! Whether the interval that is reported, x ± 2 u, covers the true degree as often as it says.
+//! The coverage of the interval that is reported, x ± 2 u: how often it contains the true degree.
 //!
 //! A bench is made up, not drawn from the model of the uncertainty: true masses that follow from
-//! true atomic weights, a balance that trembles and then shows the nearest division. The weights
+//! true atomic weights, a balance that scatters and then shows the nearest division. The weights
 //! are drawn from the published bounds, so they are not spread about the abridged ones that the
 //! method uses; hydrogen and oxygen are the same in the salt and in its water.
 //!
@@ -38,7 +38,7 @@ const fn balance(
     }
 }
 
-/// The coarser the balance, the more a careful bench takes.
+/// A careful bench takes more if the balance is coarser.
 const BALANCES: [Balance; 7] = [
     balance("0.1", 1, (20.0, 30.0), (60.0, 100.0)),
     balance("0.05", 2, (15.0, 25.0), (60.0, 100.0)),
@@ -67,7 +67,7 @@ fn hydrates() -> Vec<(Salt, u32)> {
     ]
 }
 
-/// What the heating did.
+/// The effect of heating.
 #[derive(Clone, Copy)]
 enum Heating {
     /// One heating, which drove all the water off.
@@ -80,9 +80,9 @@ enum Heating {
 /// How often the interval covered the truth.
 struct Covered {
     percent: f64,
-    /// Of the hydrate that fared worst and of the one that fared best.
+    /// The lowest and the highest coverage of a hydrate.
     by_hydrate: (f64, f64),
-    /// Series whose weighings, as read, did not meet the criterion: not counted.
+    /// Series whose readings did not reach the criterion; they are not counted.
     not_met: usize,
 }
 
@@ -106,7 +106,7 @@ fn simulate(
     for index in 0..RUNS {
         let which = index % hydrates.len();
         let (salt, waters) = &hydrates[which];
-        // One candidate only: the outcome does not matter here, and time does.
+        // The outcome does not matter here, and one candidate saves time.
         let method = method.clone().candidates([(*waters).into()]).unwrap();
         let run = loop {
             let molar = salt.as_it_may_be(&mut draws);
@@ -179,7 +179,7 @@ fn table(title: &str, noise: f64, heating: Heating, most: impl Fn(&Balance) -> f
 }
 
 /// From 0.1 g to 0.001 g the balance decides, and the interval covers 93 to 98 %. At 0.0001 g
-/// the atomic weights weigh in, whose limits are wider than what they are drawn from.
+/// the atomic weights matter. Their limits are wider than those that they are drawn from.
 fn one_heating(balance: &Balance) -> f64 {
     match balance.division {
         "0.0001" => 100.0,
@@ -195,7 +195,7 @@ fn one_heating_on_a_steady_balance() {
 
 #[test]
 fn one_heating_on_a_balance_with_noise() {
-    let title = "One heating, noise of a third of a division, told to the method";
+    let title = "One heating, noise of a third of a division, known to the method";
     table(title, 1.0 / 3.0, Heating::Complete, one_heating);
 }
 
@@ -214,8 +214,8 @@ fn a_met_criterion_on_a_balance_with_noise() {
     table(title, 1.0 / 3.0, HALF_EACH_TIME, |_| 100.0);
 }
 
-/// What a met criterion cannot see: water that leaves so slowly that each heating takes a third of
-/// it or less. The limits of the criterion do not reach that far, and the interval misses.
+/// A criterion that is reached cannot show water that leaves so slowly that each heating takes a third
+/// of it or less. The interval then often misses the true degree.
 #[test]
 fn a_slow_loss_is_not_covered() {
     let heating = Heating::Met { left: 2.0 };

@@ -12,7 +12,7 @@ impl Draws {
         Draws(ChaCha8Rng::seed_from_u64(seed))
     }
 
-    /// From 0 to below 1: 53 bits.
+    /// A number from 0 to below 1, of 53 bits.
     fn unit(&mut self) -> f64 {
         (self.0.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
     }
@@ -21,12 +21,12 @@ impl Draws {
         low + (high - low) * self.unit()
     }
 
-    /// Anywhere within ± `limit`, all values alike.
+    /// A number within ± `limit`; all values are equally likely.
     pub(crate) fn within(&mut self, limit: f64) -> f64 {
         self.between(-limit, limit)
     }
 
-    /// Gaussian about nought (G. Box and M. Muller, Ann. Math. Stat. 1958, 29, 610).
+    /// A Gaussian deviate with mean 0 (G. Box and M. Muller, Ann. Math. Stat. 1958, 29, 610).
     pub(crate) fn gauss(&mut self, sd: f64) -> f64 {
         if sd == 0.0 {
             return 0.0;
@@ -117,12 +117,12 @@ impl Salt {
         })
     }
 
-    /// With weights anywhere within the limits of the abridged ones: the crate's model.
+    /// Draws weights within the limits of the abridged ones, as the crate's model does.
     pub(crate) fn within_limits(&self, draws: &mut Draws) -> Molar {
         self.with(|part| part.abridged.0 + draws.within(part.abridged.1))
     }
 
-    /// With weights anywhere within the published bounds: a sample as it may be.
+    /// Draws weights within the published bounds, as a real sample may have them.
     pub(crate) fn as_it_may_be(&self, draws: &mut Draws) -> Molar {
         self.with(|part| draws.between(part.published.0, part.published.1))
     }

@@ -1,6 +1,6 @@
-//! Whether the numbers can be trusted: the uncertainty against draws from the same model, the
-//! interval against simulated benches, rounding against digits worked by hand, slips against
-//! simulated pupils, the tests of a class against the alarms that they promise.
+//! Tests of whether the numbers can be trusted: the uncertainty against draws from the same model,
+//! the interval against simulated benches, rounding against digits worked by hand, slips against
+//! simulated pupils, and the tests of a class against their stated rate of false alarms.
 //!
 //! `cargo test --test trust -- --nocapture` prints the tables. Every draw comes from a fixed seed.
 

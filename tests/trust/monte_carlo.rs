@@ -9,10 +9,10 @@ use crate::draws::{Draws, Molar, Salt};
 
 const DRAWS: usize = 200_000;
 
-/// Oxalic acid on a fine balance: hydrogen and oxygen sit in the acid and in its water.
+/// Oxalic acid on a fine balance: hydrogen and oxygen are in the acid and in its water.
 const WEIGHTS_DECIDE: &str = "large sample on a fine balance";
 
-/// What was weighed.
+/// The readings.
 #[derive(Clone, Copy)]
 enum Form {
     /// Container, with hydrate, after each heating.
@@ -29,7 +29,7 @@ struct Case {
     division: &'static str,
     /// The balance's own repeatability, and the limit of its linearity, in grams.
     balance: (f64, f64),
-    /// The met criterion in grams, or nought.
+    /// The criterion that was reached, in grams, or zero.
     criterion: &'static str,
     mean_of_last_two: bool,
     /// Relative, of the mass of water.
@@ -163,7 +163,7 @@ impl Case {
     fn draw_with(&self, molar: Molar, draws: &mut Draws) -> f64 {
         let half = number(self.division) / 2.0;
         let (sd, linearity) = self.balance;
-        // What was on the balance, seeing what it showed.
+        // The mass that was on the balance, given the reading.
         let true_mass = |shown: f64, draws: &mut Draws| {
             shown + draws.within(half) + draws.gauss(sd) + draws.within(linearity)
         };
@@ -212,9 +212,9 @@ fn moments(values: &[f64]) -> (f64, f64, f64) {
     (mean, sd, of_variance / (2.0 * sd))
 }
 
-/// Four standard deviations of what 200,000 draws give: a right model fails once in some
-/// thousand seeds, and the seed is fixed. What is left out to first order stays below two of them
-/// in these cases.
+/// Four standard deviations of the result of 200,000 draws. A right model fails for one seed in some
+/// thousands, and the seed is fixed. The terms above first order stay below two standard deviations
+/// here.
 #[test]
 fn mean_and_standard_deviation_agree() {
     let mut lines = String::from("ratio      drawn      u          drawn      off/sd  off/sd\n");
@@ -240,8 +240,8 @@ fn mean_and_standard_deviation_agree() {
     assert!(complaints.is_empty(), "{complaints:?}");
 }
 
-/// Hydrogen and oxygen count once. Molar masses of salt and water with errors of their own would
-/// spread the ratio more, by far more than the draws leave open: the comparison above sees that.
+/// Hydrogen and oxygen count once. If the molar masses of salt and water had independent errors, the
+/// ratio would scatter far more than the draws do, and the comparison above would fail.
 #[test]
 fn an_element_in_salt_and_water_counts_once() {
     let case = cases().into_iter().find(|case| case.name == WEIGHTS_DECIDE);

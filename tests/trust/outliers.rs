@@ -1,5 +1,4 @@
-//! Whether the tests for an outlier raise as many false alarms as they say, and find what is
-//! planted.
+//! The tests for an outlier: their rate of false alarms, and whether they find a planted outlier.
 
 use effloresce::Ratio;
 use effloresce::class::{OutlierTest, Statistics, Suspect, Tails};
@@ -8,8 +7,7 @@ use crate::draws::Draws;
 
 const SIZES: [usize; 4] = [3, 5, 8, 10];
 
-/// The statistics of the lower end and of the upper end, by the books' formulas and not by the
-/// crate.
+/// The statistics of the lower and of the upper end, by the formulas of textbooks and not by the crate.
 fn ends(test: OutlierTest, values: &mut [f64]) -> [f64; 2] {
     values.sort_by(f64::total_cmp);
     let n = values.len();
@@ -56,7 +54,7 @@ fn false_alarms_are_five_in_a_hundred() {
     assert!(complaints.is_empty(), "{}", complaints.join(", "));
 }
 
-/// Values as a class writes them, to five places.
+/// Values with five decimal places, as a class writes them.
 fn written(values: &[f64]) -> Vec<Ratio> {
     let texts = values.iter().map(|v| format!("{v:.5}"));
     texts.map(|text| text.parse().unwrap()).collect()
@@ -67,8 +65,8 @@ fn flags(suspect: Option<&Suspect>, value: Option<&Ratio>) -> bool {
     suspect.is_outlier(Tails::Two) && value.is_none_or(|value| suspect.value() == Some(value))
 }
 
-/// The crate's own statistics, from values to verdict, in sound classes and in classes with one
-/// bench that is twelve standard deviations off.
+/// The statistics of the crate, in classes without a fault and in classes with one bench that is off
+/// by twelve standard deviations.
 #[test]
 fn a_planted_outlier_is_flagged() {
     const CLASSES: usize = 1_000;
@@ -80,9 +78,9 @@ fn a_planted_outlier_is_flagged() {
         let mut counts = [0_usize; 4];
         for _ in 0..CLASSES {
             let mut values: Vec<f64> = (0..n).map(|_| 7.0 + draws.gauss(0.05)).collect();
-            let sound = Statistics::of(&written(&values), 0.95).unwrap();
-            counts[0] += usize::from(flags(sound.grubbs(), None));
-            counts[1] += usize::from(flags(sound.dixon(), None));
+            let without_fault = Statistics::of(&written(&values), 0.95).unwrap();
+            counts[0] += usize::from(flags(without_fault.grubbs(), None));
+            counts[1] += usize::from(flags(without_fault.dixon(), None));
             values[n / 2] = 7.0 - 0.6;
             let values = written(&values);
             let planted = Some(&values[n / 2]);
@@ -92,7 +90,7 @@ fn a_planted_outlier_is_flagged() {
         }
         let [g, d, found_g, found_d] = counts.map(|c| 100.0 * c as f64 / CLASSES as f64);
         lines += &format!("{n:>3} {g:>6.1} % {d:>5.1} %  {found_g:>5.1} % {found_d:>5.1} %\n");
-        // 0.7 % is one standard deviation of the false alarms; three values say little.
+        // 0.7 % is one standard deviation of the false alarms; three values show little.
         let least = if n == 3 { 15.0 } else { 95.0 };
         if [g, d].iter().any(|rate| (rate - 5.0).abs() > 2.2) || found_g.min(found_d) < least {
             complaints.push(format!("{n}: {counts:?}"));

@@ -5,7 +5,7 @@ use effloresce::{Ratio, Reading};
 
 use crate::draws::Draws;
 
-/// A number on paper: its digits, how many of them stand behind the point, its sign.
+/// A number on paper: its digits, the number of them after the point, its sign.
 #[derive(Debug, Clone)]
 struct Paper {
     negative: bool,
@@ -15,7 +15,7 @@ struct Paper {
     more: bool,
 }
 
-/// What rounding on paper gives.
+/// The result of rounding on paper.
 #[derive(Debug, PartialEq, Eq)]
 struct OnPaper {
     text: String,
@@ -29,7 +29,7 @@ fn all_zero(digits: &[u8]) -> bool {
 }
 
 impl Paper {
-    /// As written, with at least one digit before the point.
+    /// The number as it is written, with at least one digit before the point.
     fn text(&self) -> String {
         show(self.negative, &self.digits, self.places)
     }
@@ -37,7 +37,7 @@ impl Paper {
     fn to_decimal_places(&self, places: i32, ties: TieRule) -> OnPaper {
         let (mut kept, mut dropped) = (self.digits.clone(), Vec::new());
         for _ in places..self.places {
-            // A nought in front is always there to be dropped.
+            // A leading zero can always be dropped.
             dropped.insert(0, kept.pop().unwrap_or(0));
         }
         kept.extend((self.places..places).map(|_| 0));
@@ -72,7 +72,7 @@ impl Paper {
         let written = digits.chars().filter(char::is_ascii_digit).count();
         let zeros = usize::try_from(-places).unwrap_or(0);
         if written - zeros > figures {
-            // A carry made one figure too many: its last is a nought.
+            // A carry made one figure too many: its last is a zero.
             return OnPaper {
                 ties_differ: rounded.ties_differ,
                 carried: true,
@@ -100,7 +100,7 @@ fn show(negative: bool, digits: &[u8], places: i32) -> String {
     let behind = usize::try_from(places).unwrap_or(0);
     let mut text = format!("{text:0>width$}", width = behind + 1);
     let point = text.len() - behind;
-    // No noughts in front but one before the point.
+    // There is no leading zero but one before the point.
     let lead = text[..point].len() - text[..point].trim_start_matches('0').len();
     let lead = lead.min(point - 1);
     if behind > 0 {
@@ -114,7 +114,7 @@ fn show(negative: bool, digits: &[u8], places: i32) -> String {
     format!("{sign}{}", &text[lead..])
 }
 
-/// A number with many nines, fives and noughts, where rounding goes wrong if anywhere.
+/// A number with many nines, fives and zeros, which are the hard cases of rounding.
 fn draw(draws: &mut Draws) -> Paper {
     const DIGITS: [u8; 16] = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 9, 9, 9, 5, 0, 0];
     let length = 1 + draws.below(12);
@@ -210,7 +210,7 @@ fn decimals() {
             small += usize::from(expected.text.contains("0.00"));
         }
     }
-    // The draws reach what they are for: carries, ties, noughts in front, places added.
+    // The draws contain carries, ties, leading zeros and added decimal places.
     for (reached, least) in [
         (carried, 2_000),
         (differ, 400),

@@ -1,5 +1,5 @@
-//! Whether the test for excess scatter raises as many false alarms as it says, and sees scatter
-//! that the readings do not explain.
+//! The test for excess scatter: its rate of false alarms, and whether it finds scatter that the
+//! readings do not explain.
 
 use effloresce::Ratio;
 use effloresce::class::{ExcessScatter, Marker, Sheet};
@@ -33,8 +33,7 @@ fn false_alarms_are_five_in_a_hundred() {
     assert!((percent - 5.0).abs() < 1.2, "{percent} %");
 }
 
-/// How often a marked class shows excess scatter, in per cent, and the median of the extra
-/// deviation.
+/// The percentage of marked classes with excess scatter, and the median of the extra deviation.
 ///
 /// Each bench loses its water but for a relative deviation, which is the method's own; the balance
 /// shows thousandths of a gram.
@@ -48,7 +47,7 @@ fn alarms(classes: usize, own: f64, seed: u64) -> (f64, f64) {
         for bench in 0..BENCHES {
             let container = draws.between(20.0, 30.0);
             let hydrate = draws.between(2.0, 3.0);
-            // 7 × 18.015 g of water in 246.466 g of hydrate, a little more or less.
+            // About 7 × 18.015 g of water in 246.466 g of hydrate.
             let water = hydrate * 126.105 / 246.466 * (1.0 + draws.gauss(own));
             let (full, last) = (container + hydrate, container + hydrate - water);
             text += &format!("B{bench},{container:.3},{full:.3},{last:.3}\n");

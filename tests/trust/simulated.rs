@@ -1,4 +1,4 @@
-//! The crate's own simulator of benches, against the method and against what each fault must do.
+//! The simulator of benches of the crate, against the method and against the effect of each fault.
 
 use std::fmt::Write;
 
@@ -31,7 +31,7 @@ fn simulator(hydrate: &str) -> Simulator {
     Simulator::new(&hydrate.parse().unwrap(), readability()).unwrap()
 }
 
-/// What the simulator scatters by, told to the method.
+/// The scatter of the simulator, known to the method.
 fn method() -> Method {
     let method = Method::new().readability(readability()).unwrap();
     let method = method.balance_repeatability(DIVISION / 3.0).unwrap();
@@ -41,7 +41,7 @@ fn method() -> Method {
 struct Bench {
     run: Dehydration,
     simulated: SimulatedBench,
-    /// By how much x is above the degree issued.
+    /// x minus the degree issued.
     above: f64,
 }
 
@@ -62,7 +62,7 @@ fn reached(run: &Dehydration) -> Option<bool> {
     run.constant_mass().and_then(Constancy::reached)
 }
 
-/// In grams, as the bench wrote it.
+/// A reading in grams, as the bench wrote it.
 fn grams(reading: Reading) -> Ratio {
     reading.value()
 }
@@ -75,7 +75,7 @@ fn sound_benches_are_covered_as_claimed() {
     for hydrate in HYDRATES {
         let simulator = simulator(hydrate);
         let formula: Formula = hydrate.parse().unwrap();
-        // One candidate only: the outcome does not matter here, and time does.
+        // The outcome does not matter here, and one candidate saves time.
         let (_, waters) = formula.one_formula_unit().unwrap();
         let method = method().candidates([waters]).unwrap();
         let (mut covered, mut heatings) = (0, 0);
@@ -96,7 +96,7 @@ fn sound_benches_are_covered_as_claimed() {
             );
             assert!((2.0..=3.0).contains(&simulated.true_sample()));
             assert!((15.0..=30.0).contains(&simulated.true_container()));
-            // What the balance shows is the truth within a few divisions.
+            // The balance shows the true mass within a few divisions.
             let shown = grams(simulated.container()).to_f64();
             assert!((shown - simulated.true_container()).abs() < 3.0 * DIVISION);
             covered += u64::from(bench.above.abs() <= bench.run.budget().expanded(2.0));
@@ -105,7 +105,7 @@ fn sound_benches_are_covered_as_claimed() {
         let percent = covered as f64 * 100.0 / SEEDS as f64;
         let mean = heatings as f64 / SEEDS as f64;
         writeln!(lines, "{hydrate:<16} {percent:>7.2} %  {mean:>7.2}").unwrap();
-        // 2,000 runs know a coverage of 95 % to 0.5 % (one standard deviation).
+        // With 2,000 runs a coverage of 95 % is known to 0.5 % (one standard deviation).
         assert!((93.5..=99.5).contains(&percent), "{hydrate}: {percent} %");
         assert!((2.0..6.0).contains(&mean), "{hydrate}: {mean} heatings");
     }
@@ -132,9 +132,9 @@ fn each_fault_moves_x_its_own_way() {
         let mut range = (f64::MAX, f64::MIN);
         for hydrate in HYDRATES {
             let formula: Formula = hydrate.parse().unwrap();
-            // Without the method's own scatter, so that each run tells.
-            let sound = simulator(hydrate).repeatability(0.0).unwrap();
-            let simulator = match sound.fault(fault) {
+            // Without the scatter of the method each run shows the effect.
+            let without_fault = simulator(hydrate).repeatability(0.0).unwrap();
+            let simulator = match without_fault.fault(fault) {
                 Ok(simulator) => simulator,
                 Err(error) => {
                     assert!(NOT_SHOWN.contains(&(hydrate, fault)), "{hydrate}: {error}");
@@ -173,7 +173,7 @@ fn each_fault_moves_x_its_own_way() {
     println!("{lines}");
 }
 
-/// What the series tells apart: still falling, rising, falling past theory.
+/// The series distinguishes three cases: still falling, rising, and falling below the expected mass.
 #[test]
 fn the_series_tells_what_it_can() {
     const SEEDS: u64 = 200;
@@ -197,7 +197,7 @@ fn the_series_tells_what_it_can() {
     assert_eq!(count(Some(Fault::MoistureTakenUp), rising), SEEDS);
     assert_eq!(count(Some(Fault::WeighedWarm), falling), SEEDS);
     assert_eq!(count(Some(Fault::Decomposed), falling), SEEDS);
-    // Constant mass is met although the fault is there.
+    // Constant mass is reached in spite of the fault.
     for fault in [
         None,
         Some(Fault::StoppedAtLowerHydrate),
@@ -211,7 +211,7 @@ fn the_series_tells_what_it_can() {
     }
 }
 
-/// A stopped bench stands at one of the salt's plateaus: for copper sulfate one water or three.
+/// A bench that stops too soon is at one of the salt's plateaus: for copper sulfate one water or three.
 #[test]
 fn a_lower_hydrate_is_one_of_the_salt() {
     let hydrate: Formula = "CuSO4·5H2O".parse().unwrap();
@@ -234,8 +234,8 @@ fn a_lower_hydrate_is_one_of_the_salt() {
 #[test]
 fn a_misreading_changes_one_reading() {
     let mut rng = ChaCha8Rng::seed_from_u64(5);
-    let sound = simulator("MgSO4·7H2O");
-    let misread = sound.clone().fault(Fault::WeighingMisread).unwrap();
+    let without_fault = simulator("MgSO4·7H2O");
+    let misread = without_fault.clone().fault(Fault::WeighingMisread).unwrap();
     let all = |bench: &SimulatedBench| {
         let mut all = vec![bench.container(), bench.with_hydrate()];
         all.extend(bench.heated());
@@ -244,7 +244,7 @@ fn a_misreading_changes_one_reading() {
     let mut exchanged = 0;
     for _ in 0..400 {
         // The misreading is drawn last, so that the weighings are the same.
-        let shown = all(&sound.bench(&mut rng.clone()).unwrap());
+        let shown = all(&without_fault.bench(&mut rng.clone()).unwrap());
         let written = all(&misread.bench(&mut rng).unwrap());
         let changed: Vec<(String, String)> = shown
             .iter()

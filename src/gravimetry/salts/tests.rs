@@ -61,18 +61,18 @@ fn every_row_parses_and_ascends() {
 }
 
 #[test]
-fn what_is_said_of_heating_is_whole() {
+fn facts_about_heating_are_complete() {
     for text in DOZEN {
         let salt = formula(text);
         let known = known_hydrates(&salt);
         assert!(!known.is_empty(), "{text} has no degree");
         assert!(
             plateaus().contains_key(&key(&salt).unwrap()),
-            "{text}: no word on plateaus"
+            "{text}: no fact about plateaus"
         );
         assert!(
             decomposition(&salt).is_some() != heat_remark(&salt).is_some(),
-            "{text}: what heat leaves is said once"
+            "{text}: what heat leaves is in one row"
         );
     }
     for (salt, degrees) in plateaus() {
@@ -81,7 +81,7 @@ fn what_is_said_of_heating_is_whole() {
             assert!(highest.is_some_and(|high| degree < high), "{salt}·{degree}");
         }
     }
-    // A row that says that none is met stands alone.
+    // A salt has one row only if heating reaches no lower hydrate.
     for (salt, ..) in PLATEAUS.iter().filter(|row| row.1.is_none()) {
         assert!(plateau_hydrates(&formula(salt)).is_empty(), "{salt}");
     }

@@ -148,7 +148,7 @@ impl Formula {
                 "check the counts",
             ),
         };
-        let span = self.origins.open_count();
+        let span = self.error_spans.unknown_count();
         Error::new(
             kind,
             Detail {
@@ -166,7 +166,7 @@ impl Formula {
     ) -> Error {
         let help = String::from(error.help().unwrap_or("give a weight by hand"));
         let detail = Detail::new(format!("{error}")).help(help);
-        let span = self.origins.element(element);
+        let span = self.error_spans.element(element);
         Error::new(ErrorKind::NoStandardWeight, Detail { span, ..detail })
     }
 }

@@ -49,8 +49,8 @@ pub(crate) fn walk<C: Counter>(
     let mut depth = 1;
     let mut factor = 1;
     while let Some(word) = tokens.word() {
-        if words::says_all(word) {
-            let (sign, count) = words::apart(word);
+        if words::holds_its_count(word) {
+            let (sign, count) = words::split(word);
             match sign {
                 1..=words::LAST_ATOM => {
                     counter.plain(sign as u8, factor * u64::from(count))?;
@@ -105,7 +105,7 @@ fn odd<C: Counter>(
     depth: usize,
     counter: &mut C,
 ) -> Result<usize, Uncounted> {
-    if let (words::LABELLED, count @ 0..words::MORE) = words::apart(word) {
+    if let (words::LABELLED, count @ 0..words::MORE) = words::split(word) {
         let atom = tokens.labelled().ok_or(Uncounted::TooMany)?;
         counter.other(atom, *place(factors, depth)? * u64::from(count))?;
         return Ok(depth);

@@ -9,18 +9,18 @@ use super::capitals::{CapitalPair, metal_in_capitals};
 use super::digits::{split_first_digit, vulgar_fraction};
 use super::marks::state_label;
 use crate::element::Element;
-use crate::formula::repr::Place;
+use crate::formula::repr::ShortSpan;
 use crate::text::{Span, digit, is_space};
 
 /// A text that is lawful as it stands, and nearly always a typing error.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Typo {
     /// The 1 of `NaC1` and `CaC12`: carbon, but chlorine is likelier. Also thallium's, `T1`.
-    OneForL(Place),
+    OneForL(ShortSpan),
     /// The I of `NaCI`: iodine, but the l of chlorine is likelier.
-    CapitalIForL(Place),
+    CapitalIForL(ShortSpan),
     /// The count in `MgSO47H2O`: a subscript and the number of waters run together.
-    MissingDot(Place),
+    MissingDot(ShortSpan),
     /// The capitals in `CUSO4`: two elements, but a metal is likelier.
     MetalInCapitals(CapitalPair),
 }
@@ -62,7 +62,7 @@ fn search(text: &str, mut tell: impl FnMut(Typo)) {
         let (Some(before), Some(behind)) = (text.get(..at), text.get(at + 1..)) else {
             continue;
         };
-        let place = Place::new(at, at + 1);
+        let place = ShortSpan::new(at, at + 1);
         match byte {
             b'1' if (single && is_lone_one(before, behind)) || is_chlorides(before, behind) => {
                 tell(Typo::OneForL(place));
@@ -179,7 +179,10 @@ fn tell_run_together(before: &str, behind: &str, tell: &mut impl FnMut(Typo)) {
     }
     let halogen = matches!(last_symbol(counted), Some("O" | "F" | "Cl" | "Br" | "I"));
     if halogen || counted.ends_with([')', ']', '}']) {
-        tell(Typo::MissingDot(Place::new(counted.len(), before.len())));
+        tell(Typo::MissingDot(ShortSpan::new(
+            counted.len(),
+            before.len(),
+        )));
     }
 }
 

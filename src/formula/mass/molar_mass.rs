@@ -9,7 +9,7 @@ use super::decimal::{decimal, ratio, shortest};
 use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, Units, WeightTable};
 use crate::formula::atoms::{Composition, Counter, Uncounted, product, walk};
 use crate::formula::error::Error;
-use crate::formula::repr::{Formula, Head, Packed, Token};
+use crate::formula::repr::{Formula, InlineWords, Packed, Token};
 use crate::number::Ratio;
 
 /// A molar mass in grams per mole.
@@ -27,7 +27,7 @@ pub struct MolarMass {
     exact: ExactMass,
     uncertainty: MassUncertainty,
     /// The atoms for [`MassUncertainty::Of`]. Otherwise they mean nothing.
-    atoms: Head,
+    atoms: InlineWords,
     edition: Edition,
 }
 
@@ -91,7 +91,7 @@ impl MolarMass {
             MassUncertainty::Known(uncertainty) => *uncertainty,
             MassUncertainty::Of(words, table) => {
                 let of_atom = |atom| table.of_atom(atom);
-                uncertainty(&self.atoms.unpacked(*words), of_atom).unwrap_or_default()
+                uncertainty(&self.atoms.to_packed(*words), of_atom).unwrap_or_default()
             }
         }
     }
@@ -136,11 +136,11 @@ impl Formula {
             if let Some(exact) = WeightSum::of(&self.packed, table, weights) {
                 return Ok(MolarMass {
                     exact,
-                    uncertainty: match self.packed.is_short() {
+                    uncertainty: match self.packed.fits_inline_words() {
                         true => MassUncertainty::Of(self.packed.length(), table),
                         false => MassUncertainty::Known(self.uncertainty(table)),
                     },
-                    atoms: self.packed.head(),
+                    atoms: self.packed.inline_words(),
                     edition: weights.edition(),
                 });
             }
@@ -149,7 +149,7 @@ impl Formula {
         let mut mass = MolarMass {
             exact: ExactMass::Units(0, 1),
             uncertainty: MassUncertainty::Known(0.0),
-            atoms: Head::NONE,
+            atoms: InlineWords::NONE,
             edition: weights.edition(),
         };
         self.general_mass(weights, &mut mass)?;
@@ -189,7 +189,7 @@ impl Formula {
             Some((exact, uncertainty)) => Ok(MolarMass {
                 exact,
                 uncertainty: MassUncertainty::Known(uncertainty),
-                atoms: Head::NONE,
+                atoms: InlineWords::NONE,
                 edition: weights.edition(),
             }),
             None => self.mass_by_fractions(weights),
@@ -214,7 +214,7 @@ impl Formula {
         Ok(MolarMass {
             exact: ExactMass::Fraction(Box::new(exact)),
             uncertainty: MassUncertainty::Known(libm::sqrt(variance)),
-            atoms: Head::NONE,
+            atoms: InlineWords::NONE,
             edition: weights.edition(),
         })
     }

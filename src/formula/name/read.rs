@@ -9,7 +9,7 @@ use super::reader::{NameReader, bad_name};
 use super::words::{self, NameToken, joined, trimmed};
 use crate::formula::error::Error;
 use crate::formula::limits::MOST_BYTES;
-use crate::formula::repr::{Count, Formula, Place};
+use crate::formula::repr::{Count, Formula, ShortSpan};
 use crate::text::{Note, Span};
 
 impl Formula {
@@ -179,7 +179,7 @@ impl NameReader<'_> {
             Some(formula) => Formula::read(formula)?.0,
             None => self.salt(salt)?,
         };
-        formula.push_part(degree, Place::NOWHERE);
+        formula.push_part(degree, ShortSpan::NONE);
         formula.push_water();
         Ok(formula)
     }

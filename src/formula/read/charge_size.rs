@@ -25,7 +25,7 @@ impl BareCharge {
             let doubtful = Span::new(from, signs.end);
             Err(two_readings(text, part, doubtful, signs))
         };
-        let count = self.count.span.somewhere();
+        let count = self.count.span.as_span();
         let after_bracket = matches!(tokens.last(), Some(Token::Close(..)));
         if let Some(size) = self.digits_after {
             // `]-2`: nothing but a charge can begin with a sign after a bracket.

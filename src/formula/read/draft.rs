@@ -6,7 +6,7 @@ use super::ambiguity::Ambiguity;
 use crate::element::Atom;
 use crate::formula::limits::{MOST_ATOMS, SURELY_SHORT};
 use crate::formula::repr::words::MORE;
-use crate::formula::repr::{Bracket, Count, Formula, Place};
+use crate::formula::repr::{Bracket, Count, Formula, ShortSpan};
 use crate::text::Span;
 
 /// A formula while its text is read.
@@ -35,13 +35,13 @@ pub(crate) struct PartStart {
     /// The number of words that the formula had before the part's first term.
     pub(crate) words: u16,
     /// The coefficient that was written last. It is this part's if it lies in the part.
-    pub(crate) last_coefficient: Place,
+    pub(crate) last_coefficient: ShortSpan,
 }
 
 impl PartStart {
     /// The coefficient of this part, if it has one.
     pub(crate) fn coefficient(&self) -> Option<Span> {
-        let last = self.last_coefficient.somewhere();
+        let last = self.last_coefficient.as_span();
         last.filter(|span| span.start >= self.offset.into())
     }
 }
@@ -66,7 +66,7 @@ impl<'t> Draft<'t> {
             part: PartStart {
                 offset: 0,
                 words: 0,
-                last_coefficient: Place::NOWHERE,
+                last_coefficient: ShortSpan::NONE,
             },
             after_round: 0,
             factor_bits: 0,
@@ -93,7 +93,7 @@ impl<'t> Draft<'t> {
     }
 
     /// Begins a part with its coefficient.
-    pub(crate) fn push_coefficient(&mut self, count: Count, span: Place) {
+    pub(crate) fn push_coefficient(&mut self, count: Count, span: ShortSpan) {
         self.count_factor(count);
         self.formula.push_part(count, span);
         self.part.last_coefficient = span;
@@ -102,19 +102,25 @@ impl<'t> Draft<'t> {
 
     /// Adds an atom with a plain count. An error about the atom would show `origin`.
     #[inline]
-    pub(crate) fn push_plain_atom(&mut self, atom: Atom, count: u16, origin: Place) {
-        self.formula.origins.atom(atom, origin);
-        self.formula.packed.plain_atom(atom, count);
+    pub(crate) fn push_plain_atom(&mut self, atom: Atom, count: u16, origin: ShortSpan) {
+        self.formula.error_spans.note_atom(atom, origin);
+        self.formula.packed.push_plain_atom(atom, count);
     }
 
     /// Adds an atom with any count.
-    pub(crate) fn push_atom(&mut self, atom: Atom, count: Count, origin: Place) {
+    pub(crate) fn push_atom(&mut self, atom: Atom, count: Count, origin: ShortSpan) {
         self.formula.push_atom(atom, count, origin);
         self.count_factor(count);
     }
 
     /// Closes the bracket that was opened after so many words. `count_span` is that of its count.
-    pub(crate) fn close(&mut self, opened: u16, bracket: Bracket, count: Count, count_span: Place) {
+    pub(crate) fn close(
+        &mut self,
+        opened: u16,
+        bracket: Bracket,
+        count: Count,
+        count_span: ShortSpan,
+    ) {
         let packed = &mut self.formula.packed;
         packed.close(opened, bracket, count);
         if bracket == Bracket::Round {
@@ -122,7 +128,7 @@ impl<'t> Draft<'t> {
         }
         self.count_factor(count);
         if let Count::Unknown(_) = count {
-            self.formula.origins.open(count_span);
+            self.formula.error_spans.note_unknown_count(count_span);
         }
     }
 

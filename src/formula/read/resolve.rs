@@ -7,7 +7,7 @@ use super::bare_part::BarePart;
 use super::draft::Draft;
 use super::parse::{BareCharge, ChargeNotation};
 use crate::formula::error::Error;
-use crate::formula::repr::{Count, Place, Token, WaterSpelling, begins_with_group_of_water};
+use crate::formula::repr::{Count, ShortSpan, Token, WaterSpelling, begins_with_group_of_water};
 use crate::text::Span;
 
 impl Draft<'_> {
@@ -52,7 +52,7 @@ impl Draft<'_> {
     #[inline(always)]
     fn is_water_in_rare_spelling(&self) -> bool {
         let (packed, first) = (&self.formula.packed, self.part.words);
-        WaterSpelling::may_be_rare(packed.word_in_line(first))
+        WaterSpelling::may_be_rare(packed.inline_word(first))
             && WaterSpelling::is_rare(packed.words_from(first))
     }
 
@@ -71,7 +71,7 @@ impl Draft<'_> {
             charge.size(self.text, self.part_span(end), &tokens, is_one_group)?;
         if !keeps_count {
             let packed = &mut self.formula.packed;
-            packed.truncate(packed.last_from(first));
+            packed.truncate(packed.start_of_last(first));
             match tokens.last() {
                 Some(Token::Atom(atom, _)) => packed.push(Token::Atom(*atom, Count::ONE)),
                 Some(Token::Close(bracket, _)) => packed.push(Token::Close(*bracket, Count::ONE)),
@@ -107,7 +107,7 @@ impl Draft<'_> {
         let is_changed = rest.words.len() < words.len();
         if is_changed || spelling == Some(WaterSpelling::Rare) {
             self.formula.packed.truncate(before_coefficient);
-            self.formula.push_part(rest.coefficient, Place::NOWHERE);
+            self.formula.push_part(rest.coefficient, ShortSpan::NONE);
             match spelling {
                 Some(WaterSpelling::Usual | WaterSpelling::Rare) => self.formula.push_water(),
                 _ => self.formula.packed.extend_words(rest.words),
@@ -116,7 +116,7 @@ impl Draft<'_> {
         self.formula.packed.push(Token::Charge(charge));
         for count in waters.into_iter().rev() {
             self.note(Ambiguity::BracketedWater(count));
-            self.formula.push_part(count, Place::NOWHERE);
+            self.formula.push_part(count, ShortSpan::NONE);
             self.formula.push_water();
         }
         Ok(())
@@ -128,7 +128,7 @@ impl Draft<'_> {
         // Nobody types a subscript zero for the letter O.
         if let Some(at) = text.find("H20") {
             let zero = part.start + at + 2;
-            self.note(Ambiguity::Zero(Place::new(zero, zero + 1)));
+            self.note(Ambiguity::Zero(ShortSpan::new(zero, zero + 1)));
         }
     }
 }

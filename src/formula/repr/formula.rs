@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use super::count::Count;
 use super::packed::Packed;
 use super::part::{Part, Term};
-use super::spans::{Origins, Place};
+use super::spans::{ErrorSpans, ShortSpan};
 use super::state::{PackedState, State};
 use super::tokens::Token;
 use crate::element::{Atom, Element};
@@ -31,7 +31,7 @@ use crate::number::Ratio;
 pub struct Formula {
     pub(in crate::formula) packed: Packed,
     pub(in crate::formula) state: PackedState,
-    pub(in crate::formula) origins: Origins,
+    pub(in crate::formula) error_spans: ErrorSpans,
 }
 
 impl Formula {
@@ -89,7 +89,7 @@ impl Formula {
     /// The formula as if it stood in no text.
     pub(in crate::formula) fn without_places(self) -> Formula {
         Formula {
-            origins: Origins::new(),
+            error_spans: ErrorSpans::new(),
             ..self
         }
     }
@@ -99,7 +99,7 @@ impl Formula {
         Formula {
             packed: Packed::new(),
             state: PackedState::NONE,
-            origins: Origins::new(),
+            error_spans: ErrorSpans::new(),
         }
     }
 
@@ -120,19 +120,19 @@ impl Formula {
 
     /// Begins a part, whose coefficient stands at this place.
     #[inline]
-    pub(in crate::formula) fn push_part(&mut self, coefficient: Count, place: Place) {
+    pub(in crate::formula) fn push_part(&mut self, coefficient: Count, place: ShortSpan) {
         if let Count::Unknown(_) = coefficient {
-            self.origins.open(place);
+            self.error_spans.note_unknown_count(place);
         }
-        self.packed.part(coefficient);
+        self.packed.push_part(coefficient);
     }
 
     #[inline(always)]
-    pub(in crate::formula) fn push_atom(&mut self, atom: Atom, count: Count, place: Place) {
+    pub(in crate::formula) fn push_atom(&mut self, atom: Atom, count: Count, place: ShortSpan) {
         if let Count::Unknown(_) = count {
-            self.origins.open(place);
+            self.error_spans.note_unknown_count(place);
         }
-        self.origins.atom(atom, place);
+        self.error_spans.note_atom(atom, place);
         self.packed.push(Token::Atom(atom, count));
     }
 
@@ -168,7 +168,7 @@ impl Formula {
     pub(in crate::formula) fn from_parts(parts: &[Part], state: Option<State>) -> Formula {
         let mut formula = Formula::new();
         for part in parts {
-            formula.push_part(part.coefficient, Place::NOWHERE);
+            formula.push_part(part.coefficient, ShortSpan::NONE);
             formula
                 .packed
                 .extend(part.terms.iter().map(|term| match term {
@@ -195,7 +195,7 @@ impl Formula {
             let mut formula = Formula::new();
             for (element, count) in [(Element::HYDROGEN, hydrogens), (Element::OXYGEN, oxygens)] {
                 if count > 0 {
-                    formula.push_atom(element.into(), Count::Known(count, 1), Place::NOWHERE);
+                    formula.push_atom(element.into(), Count::Known(count, 1), ShortSpan::NONE);
                 }
             }
             formula

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use super::count::Count;
 use super::formula::Formula;
 use super::part::Part;
-use super::spans::Place;
+use super::spans::ShortSpan;
 use crate::number::Ratio;
 
 impl Formula {
@@ -88,7 +88,7 @@ impl Formula {
     pub fn with_waters(&self, waters: &Ratio) -> Option<Formula> {
         let mut hydrate = self.anhydrous()?;
         if !waters.is_zero() {
-            hydrate.push_part(Count::from_ratio(waters)?, Place::NOWHERE);
+            hydrate.push_part(Count::from_ratio(waters)?, ShortSpan::NONE);
             hydrate.push_water();
         }
         Some(hydrate)

@@ -9,68 +9,68 @@ use super::bracket::Bracket;
 use super::count::Count;
 use super::tokens::{Token, Tokens};
 use super::words::{
-    CHARGE, CLOSE, COEFFICIENT, DOT, FRACTION, IN_LINE, LABELLED, LONG_FRACTION, MORE, OPEN, SHIFT,
-    SIGN, plain,
+    CHARGE, CLOSE, COEFFICIENT, DOT, FRACTION, INLINE, LABELLED, LONG_FRACTION, MORE, OPEN, SHIFT,
+    SIGN, atom_word,
 };
 use crate::element::Atom;
 use crate::formula::limits::MOST_DEPTH;
 
-/// The words: in line, or all of them behind where there is no room. (Unused room is nought, so
-/// that what is derived goes by the meaning.)
+/// The words of a formula: in the array, or all of them on the heap if they do not fit. Unused words of
+/// the array are zero, so that derived equality and hashing go by the meaning.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub(crate) struct Packed {
-    in_line: [u16; IN_LINE],
-    /// How many there are.
+    inline: [u16; INLINE],
+    /// The number of all words.
     length: u32,
-    behind: Option<Box<Behind>>,
+    spill: Option<Box<Spill>>,
 }
 
 /// The first words of a formula: nearly always all of them.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Head([u16; Head::MOST]);
+pub(crate) struct InlineWords([u16; InlineWords::MOST]);
 
-impl Head {
-    /// As many as four registers of 16 bytes hold, which are copied whole.
+impl InlineWords {
+    /// The number that four registers of 16 bytes hold, which are copied whole.
     const MOST: usize = 32;
 
-    pub(crate) const NONE: Head = Head([0; Head::MOST]);
+    pub(crate) const NONE: InlineWords = InlineWords([0; InlineWords::MOST]);
 
-    /// The formula that has so many words.
-    pub(crate) fn unpacked(&self, length: u16) -> Packed {
+    /// The formula whose first words, so many of them, are these.
+    pub(crate) fn to_packed(&self, length: u16) -> Packed {
         let mut packed = Packed::new();
         let words = self.0.iter().take(length.into());
-        words.for_each(|word| packed.word(*word));
+        words.for_each(|word| packed.push_word(*word));
         packed
     }
 }
 
-/// A pointer in the formula, which is moved more often than it has anything behind it.
+/// All words of a formula that has too many for the array. The box keeps the formula small to move.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
-struct Behind(Vec<u16>);
+struct Spill(Vec<u16>);
 
 impl Packed {
     pub(crate) const fn new() -> Packed {
         Packed {
-            in_line: [0; IN_LINE],
+            inline: [0; INLINE],
             length: 0,
-            behind: None,
+            spill: None,
         }
     }
 
     #[inline(always)]
-    pub(crate) fn word(&mut self, word: u16) {
-        match self.in_line.get_mut(self.length as usize) {
+    pub(crate) fn push_word(&mut self, word: u16) {
+        match self.inline.get_mut(self.length as usize) {
             Some(room) => *room = word,
-            None => self.spill(word),
+            None => self.push_spilled(word),
         }
         self.length += 1;
     }
 
-    /// Puts a word behind so many, if there is room. Whoever does [tells](Packed::set_length) how many
-    /// there are in the end.
+    /// Writes the word at an index of the array, if it has one. The caller [sets](Packed::set_length) the
+    /// number of words in the end.
     #[inline(always)]
     pub(crate) fn put(&mut self, at: usize, word: u16) -> Option<()> {
-        *self.in_line.get_mut(at)? = word;
+        *self.inline.get_mut(at)? = word;
         Some(())
     }
 
@@ -80,43 +80,43 @@ impl Packed {
     }
 
     #[cold]
-    fn spill(&mut self, word: u16) {
-        let in_line = &mut self.in_line;
-        let behind = self.behind.get_or_insert_with(|| {
-            let all = core::mem::replace(in_line, [0; IN_LINE]);
-            Box::new(Behind(all.to_vec()))
+    fn push_spilled(&mut self, word: u16) {
+        let inline = &mut self.inline;
+        let spill = self.spill.get_or_insert_with(|| {
+            let all = core::mem::replace(inline, [0; INLINE]);
+            Box::new(Spill(all.to_vec()))
         });
-        behind.0.push(word);
+        spill.0.push(word);
     }
 
     pub(crate) fn push(&mut self, token: Token) {
         match token {
-            Token::Dot(count) => self.counted(DOT, count),
-            Token::Coefficient(count) => self.counted(COEFFICIENT, count),
+            Token::Dot(count) => self.push_counted(DOT, count),
+            Token::Coefficient(count) => self.push_counted(COEFFICIENT, count),
             Token::Atom(atom, count) => {
                 let z = atom.element().number();
                 match atom.mass_number() {
-                    None => self.counted(z.into(), count),
+                    None => self.push_counted(z.into(), count),
                     Some(mass_number) => {
-                        self.counted(LABELLED, count);
-                        self.word(plain(z, mass_number));
+                        self.push_counted(LABELLED, count);
+                        self.push_word(atom_word(z, mass_number));
                     }
                 }
             }
-            Token::Open(bracket) => self.word(OPEN + bracket as u16),
+            Token::Open(bracket) => self.push_word(OPEN + bracket as u16),
             Token::Close(bracket, count) => self.close(self.last_open(), bracket, count),
             Token::Charge(charge) => {
                 if charge != 0 {
                     let size = charge.unsigned_abs() << 1 | u32::from(charge < 0);
-                    self.counted(CHARGE, Count::Known(size, 1));
+                    self.push_counted(CHARGE, Count::Known(size, 1));
                 }
             }
         }
     }
 
-    /// Takes up tokens in which every bracket that opens is closed.
+    /// Adds tokens in which every bracket that opens is closed.
     pub(crate) fn extend(&mut self, tokens: impl Iterator<Item = Token>) {
-        // Where the open ones stand, so that none is looked for.
+        // The indices of the open ones, so that none has to be searched for.
         let mut open = SmallVec::<[u16; MOST_DEPTH]>::new();
         for token in tokens {
             match token {
@@ -132,35 +132,35 @@ impl Packed {
         }
     }
 
-    /// Takes up the words of whole terms.
+    /// Adds the words of whole terms.
     pub(crate) fn extend_words(&mut self, words: &[u16]) {
-        words.iter().for_each(|word| self.word(*word));
+        words.iter().for_each(|word| self.push_word(*word));
     }
 
-    /// Takes up an atom with a count below [`MORE`].
+    /// Adds an atom with a count below [`MORE`].
     #[inline]
-    pub(crate) fn plain_atom(&mut self, atom: Atom, count: u16) {
+    pub(crate) fn push_plain_atom(&mut self, atom: Atom, count: u16) {
         let z = atom.element().number();
         match atom.mass_number() {
-            None => self.word(plain(z, count)),
+            None => self.push_word(atom_word(z, count)),
             Some(mass_number) => {
-                self.word(LABELLED | count << SHIFT);
-                self.word(plain(z, mass_number));
+                self.push_word(LABELLED | count << SHIFT);
+                self.push_word(atom_word(z, mass_number));
             }
         }
     }
 
-    /// Begins a part, of which there are so many.
-    pub(crate) fn part(&mut self, count: Count) {
+    /// Begins a part with its coefficient.
+    pub(crate) fn push_part(&mut self, count: Count) {
         match (self.is_empty(), count) {
             (true, Count::ONE) => {}
-            (true, _) => self.counted(COEFFICIENT, count),
-            (false, _) => self.counted(DOT, count),
+            (true, _) => self.push_counted(COEFFICIENT, count),
+            (false, _) => self.push_counted(DOT, count),
         }
     }
 
-    /// [Puts](Packed::put) the beginning of a part, with a count below [`MORE`]. How many words there are
-    /// behind it.
+    /// [Puts](Packed::put) the beginning of a part with a coefficient below [`MORE`]. The number of words
+    /// after that.
     #[inline(always)]
     pub(crate) fn put_part(&mut self, count: u16) -> Option<usize> {
         let length = self.length as usize;
@@ -173,20 +173,20 @@ impl Packed {
         Some(length + 1)
     }
 
-    /// [Puts](Packed::put) an opening bracket, which a byte tells.
+    /// [Puts](Packed::put) the opening bracket that a byte is.
     #[inline(always)]
     pub(crate) fn put_open(&mut self, at: usize, byte: u8) -> Option<()> {
         self.put(at, OPEN + u16::from(Bracket::number(byte)))
     }
 
-    /// The word at an index, nought if there are so many words that they are kept elsewhere.
+    /// The word at an index of the array, which is zero if all words are on the heap.
     #[inline(always)]
-    pub(crate) fn word_in_line(&self, index: u16) -> u16 {
-        let word = self.in_line.get(usize::from(index));
+    pub(crate) fn inline_word(&self, index: u16) -> u16 {
+        let word = self.inline.get(usize::from(index));
         word.copied().unwrap_or_default()
     }
 
-    /// Closes the bracket that was opened when there were so many words.
+    /// Closes the bracket that was opened after so many words.
     pub(crate) fn close(&mut self, opened: u16, bracket: Bracket, count: Count) {
         let inside = match count {
             Count::Known(whole, 1) if whole < MORE.into() => whole as u16,
@@ -195,15 +195,15 @@ impl Packed {
         if let Some(open) = self.words_mut().get_mut(usize::from(opened)) {
             *open = (OPEN + bracket as u16) | (inside << SHIFT);
         }
-        self.counted(CLOSE + bracket as u16, count);
+        self.push_counted(CLOSE + bracket as u16, count);
     }
 
-    /// [Puts](Packed::put) a closing bracket, which a byte tells, with a count below [`MORE`]; `None` where
-    /// it closes nothing, or nothing is in it.
+    /// [Puts](Packed::put) the closing bracket that a byte is, with a count below [`MORE`]. `None` if it
+    /// closes nothing, or nothing is in it.
     #[inline(always)]
     pub(crate) fn put_close(&mut self, opened: u16, at: usize, byte: u8, count: u16) -> Option<()> {
         let number = u16::from(Bracket::number(byte));
-        let open = self.in_line.get(usize::from(opened)).copied()?;
+        let open = self.inline.get(usize::from(opened)).copied()?;
         if usize::from(opened) + 1 >= at || open != OPEN + number {
             return None;
         }
@@ -211,29 +211,26 @@ impl Packed {
         self.put(opened.into(), open | (count << SHIFT))
     }
 
-    /// The word of the bracket that was opened when there were so many words, if it is of this kind
-    /// and has something in it.
-    pub(crate) fn partner(&mut self, opened: u16, bracket: Bracket) -> Option<&mut u16> {
-        let something = u32::from(opened) + 1 < self.length;
-        let open = self.words_mut().get_mut(usize::from(opened))?;
-        (something && *open == OPEN + bracket as u16).then_some(open)
+    /// Whether the bracket that was opened after so many words is of this kind and has something in it.
+    pub(crate) fn can_close(&self, opened: u16, bracket: Bracket) -> bool {
+        matches!(self.words_from(opened), [open, _, ..] if *open == OPEN + bracket as u16)
     }
 
-    /// The kind of the bracket that was opened when there were so many words.
-    pub(crate) fn opened(&self, at: u16) -> Option<Bracket> {
+    /// The kind of the bracket that was opened after so many words.
+    pub(crate) fn bracket_at(&self, at: u16) -> Option<Bracket> {
         let open = self.words_from(at).first()?;
         let kind = (open & SIGN).checked_sub(OPEN)?;
         Bracket::ALL.get(usize::from(kind)).copied()
     }
 
-    /// How many words there were before the last token of those that begin there.
+    /// The number of words before the last token.
     #[cold]
-    pub(crate) fn last_from(&self, start: u16) -> u16 {
+    pub(crate) fn start_of_last(&self, start: u16) -> u16 {
         let last = self.tokens_from(start).with_offsets().last();
         last.map_or(start, |(at, _)| start + at as u16)
     }
 
-    /// How many words there were before the bracket that is to be closed next.
+    /// The number of words before the bracket that is to be closed next.
     #[cold]
     fn last_open(&self) -> u16 {
         let mut open = SmallVec::<[u16; MOST_DEPTH]>::new();
@@ -249,8 +246,8 @@ impl Packed {
         open.pop().unwrap_or_else(|| self.length())
     }
 
-    /// The coefficient of the part whose terms begin behind so many words, and how many words there
-    /// are before it.
+    /// The coefficient of the part whose terms begin after so many words, and the number of words before
+    /// the coefficient.
     pub(crate) fn coefficient_before(&self, first: u16) -> (Count, u16) {
         let before = self
             .tokens()
@@ -264,33 +261,35 @@ impl Packed {
     }
 
     #[inline]
-    fn counted(&mut self, sign: u16, count: Count) {
+    fn push_counted(&mut self, sign: u16, count: Count) {
         match count {
             Count::Known(whole, 1) if whole < MORE.into() => {
-                self.word(sign | (whole as u16) << SHIFT);
+                self.push_word(sign | (whole as u16) << SHIFT);
             }
-            Count::Known(numerator, denominator) => self.long(sign, numerator, denominator),
-            Count::Unknown(letter) => self.long(sign, letter.into(), 0),
+            Count::Known(numerator, denominator) => {
+                self.push_long_count(sign, numerator, denominator)
+            }
+            Count::Unknown(letter) => self.push_long_count(sign, letter.into(), 0),
         }
     }
 
     #[cold]
-    fn long(&mut self, sign: u16, above: u32, below: u32) {
+    fn push_long_count(&mut self, sign: u16, above: u32, below: u32) {
         if let (Ok(whole), 1) = (u16::try_from(above), below) {
-            self.word(sign | MORE << SHIFT);
-            self.word(whole);
+            self.push_word(sign | MORE << SHIFT);
+            self.push_word(whole);
             return;
         }
         if let (Ok(above), Ok(below)) = (u16::try_from(above), u16::try_from(below)) {
-            self.word(sign | FRACTION << SHIFT);
-            self.word(above);
-            self.word(below);
+            self.push_word(sign | FRACTION << SHIFT);
+            self.push_word(above);
+            self.push_word(below);
             return;
         }
-        self.word(sign | LONG_FRACTION << SHIFT);
+        self.push_word(sign | LONG_FRACTION << SHIFT);
         for number in [above, below] {
-            self.word(number as u16);
-            self.word((number >> 16) as u16);
+            self.push_word(number as u16);
+            self.push_word((number >> 16) as u16);
         }
     }
 
@@ -298,74 +297,74 @@ impl Packed {
         self.length == 0
     }
 
-    /// Whether the [head](Packed::head) has all the words.
+    /// Whether the [inline words](Packed::inline_words) are all words.
     #[inline(always)]
-    pub(crate) fn is_short(&self) -> bool {
-        self.length as usize <= Head::MOST
+    pub(crate) fn fits_inline_words(&self) -> bool {
+        self.length as usize <= InlineWords::MOST
     }
 
-    /// The first words; noughts where there are so many that they are kept elsewhere.
+    /// The first words, which are zero if all words are on the heap.
     #[inline(always)]
-    pub(crate) fn head(&self) -> Head {
-        let words = self.in_line.first_chunk();
-        words.map_or(Head::NONE, |words| Head(*words))
+    pub(crate) fn inline_words(&self) -> InlineWords {
+        let words = self.inline.first_chunk();
+        words.map_or(InlineWords::NONE, |words| InlineWords(*words))
     }
 
     #[inline]
     fn words(&self) -> &[u16] {
-        match &self.behind {
-            Some(behind) => &behind.0,
+        match &self.spill {
+            Some(spill) => &spill.0,
             None => {
-                let in_line = self.in_line.get(..self.length as usize);
-                in_line.unwrap_or_default()
+                let inline = self.inline.get(..self.length as usize);
+                inline.unwrap_or_default()
             }
         }
     }
 
     #[inline]
     fn words_mut(&mut self) -> &mut [u16] {
-        match &mut self.behind {
-            Some(behind) => &mut behind.0,
+        match &mut self.spill {
+            Some(spill) => &mut spill.0,
             None => {
-                let in_line = self.in_line.get_mut(..self.length as usize);
-                in_line.unwrap_or_default()
+                let inline = self.inline.get_mut(..self.length as usize);
+                inline.unwrap_or_default()
             }
         }
     }
 
-    /// How many words there are, while a text is read: few enough for two bytes.
+    /// The number of words, which fits in two bytes: no text has more.
     #[inline]
     pub(crate) fn length(&self) -> u16 {
         self.length as u16
     }
 
-    /// The words from one on.
+    /// The words from an index on.
     #[inline]
     pub(crate) fn words_from(&self, start: u16) -> &[u16] {
         self.words().get(usize::from(start)..).unwrap_or_default()
     }
 
-    /// Takes away what was pushed after there were so many words.
+    /// Takes away all words but the first ones, so many of them.
     pub(crate) fn truncate(&mut self, length: u16) {
         if u32::from(length) >= self.length {
             return;
         }
         self.length = length.into();
         let length = usize::from(length);
-        if length <= IN_LINE {
-            if let Some(behind) = self.behind.take() {
-                let room = self.in_line.iter_mut();
-                room.zip(behind.0).for_each(|(room, word)| *room = word);
+        if length <= INLINE {
+            if let Some(spill) = self.spill.take() {
+                let room = self.inline.iter_mut();
+                room.zip(spill.0).for_each(|(room, word)| *room = word);
             }
         }
-        if let Some(behind) = &mut self.behind {
-            behind.0.truncate(length);
+        if let Some(spill) = &mut self.spill {
+            spill.0.truncate(length);
         }
-        let unused = self.in_line.get_mut(length..);
+        let unused = self.inline.get_mut(length..);
         unused.unwrap_or_default().fill(0);
     }
 
-    /// The tokens pushed after there were so many words.
+    /// The tokens after so many words.
     pub(crate) fn tokens_from(&self, start: u16) -> Tokens<'_> {
         Tokens::of(self.words_from(start))
     }
@@ -455,7 +454,7 @@ mod tests {
             let atom = Atom::known(element, 293);
             packed.push(Token::Atom(atom, Count::Known(4095, 1)));
         }
-        assert!(packed.behind.is_none());
+        assert!(packed.spill.is_none());
         assert!(core::mem::size_of::<Packed>() <= 216);
     }
 }

@@ -7,7 +7,7 @@ use smallvec::SmallVec;
 use super::bracket::Bracket;
 use super::count::Count;
 use super::water::WaterSpelling;
-use super::words::{MORE, plain};
+use super::words::{MORE, atom_word};
 use crate::element::Atom;
 
 /// What stands between two dots, laid out for whoever takes it apart.
@@ -66,7 +66,7 @@ impl Term {
             Term::Atom(atom, Count::Known(count, 1))
                 if count < MORE.into() && atom.mass_number().is_none() =>
             {
-                plain(atom.element().number(), count as u16)
+                atom_word(atom.element().number(), count as u16)
             }
             _ => 0,
         }

@@ -1,5 +1,5 @@
-//! Where in the text stands what may keep a formula from having a molar mass: an open count, or an
-//! element without a standard atomic weight. The rest needs no place once it is read.
+//! Where a formula's text has what may keep the formula from having a molar mass: an unknown count, or an
+//! element without a standard atomic weight. Nothing else needs its span once the text is read.
 
 use core::cmp::Ordering;
 use core::hash::{Hash, Hasher};
@@ -9,102 +9,97 @@ use smallvec::SmallVec;
 use crate::element::{Atom, Element};
 use crate::text::Span;
 
-/// Where in the text something stands. A text is short enough for two bytes a place.
+/// A span of a formula's text, or none. A text is short enough for two bytes an offset.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
-pub(crate) struct Place {
+pub(crate) struct ShortSpan {
     start: u16,
     end: u16,
 }
 
-impl Place {
-    /// Nowhere: every place in a text ends behind its start.
-    pub(crate) const NOWHERE: Place = Place { start: 0, end: 0 };
+impl ShortSpan {
+    /// No span: every other one ends after its start.
+    pub(crate) const NONE: ShortSpan = ShortSpan { start: 0, end: 0 };
 
-    pub(crate) const fn new(start: usize, end: usize) -> Place {
-        Place {
+    pub(crate) const fn new(start: usize, end: usize) -> ShortSpan {
+        ShortSpan {
             start: start as u16,
             end: end as u16,
         }
-    }
-
-    /// Where the text goes on behind it.
-    pub(crate) const fn end(self) -> usize {
-        self.end as usize
     }
 
     pub(crate) const fn span(self) -> Span {
         Span::new(self.start as usize, self.end as usize)
     }
 
-    /// The place, if it is one.
-    pub(crate) fn somewhere(self) -> Option<Span> {
-        (self != Place::NOWHERE).then_some(self.span())
+    /// The span, if there is one.
+    pub(crate) fn as_span(self) -> Option<Span> {
+        (self != ShortSpan::NONE).then_some(self.span())
     }
 }
 
-/// Places in the text that a formula was read from. They are no part of its meaning: all are equal.
+/// The spans that errors about a formula's molar mass show. They are no part of its meaning: all are
+/// equal.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct Origins(SmallVec<[(Option<Element>, Place); 2]>);
+pub(crate) struct ErrorSpans(SmallVec<[(Option<Element>, ShortSpan); 2]>);
 
-impl Origins {
-    pub(crate) const fn new() -> Origins {
-        Origins(SmallVec::new_const())
+impl ErrorSpans {
+    pub(crate) const fn new() -> ErrorSpans {
+        ErrorSpans(SmallVec::new_const())
     }
 
-    /// Notes an open count.
-    pub(crate) fn open(&mut self, place: Place) {
-        self.note(None, place);
+    pub(crate) fn note_unknown_count(&mut self, span: ShortSpan) {
+        self.note(None, span);
     }
 
-    /// Notes an atom, where it has no weight.
+    /// Notes an atom if it has no weight.
     #[inline]
-    pub(crate) fn atom(&mut self, atom: Atom, place: Place) {
+    pub(crate) fn note_atom(&mut self, atom: Atom, span: ShortSpan) {
         if atom.mass_number().is_none() && !atom.element().has_weight() {
-            self.note(Some(atom.element()), place);
+            self.note(Some(atom.element()), span);
         }
     }
 
-    /// Keeps the first place of each.
+    /// Keeps the first span of each element, and the first of an unknown count.
     #[cold]
-    fn note(&mut self, what: Option<Element>, place: Place) {
-        if place.somewhere().is_some() && self.find(what).is_none() {
-            self.0.push((what, place));
+    fn note(&mut self, element: Option<Element>, span: ShortSpan) {
+        if span != ShortSpan::NONE && self.find(element).is_none() {
+            self.0.push((element, span));
         }
     }
 
-    fn find(&self, what: Option<Element>) -> Option<Span> {
+    fn find(&self, element: Option<Element>) -> Option<Span> {
         let mut all = self.0.iter();
-        all.find(|(kept, _)| *kept == what)
-            .map(|(_, place)| place.span())
+        let found = all.find(|(kept, _)| *kept == element);
+        found.map(|(_, span)| span.span())
     }
 
-    /// The first open count.
-    pub(crate) fn open_count(&self) -> Option<Span> {
+    /// The first unknown count.
+    pub(crate) fn unknown_count(&self) -> Option<Span> {
         self.find(None)
     }
 
-    /// The first of an element.
+    /// The first atom of an element.
     pub(crate) fn element(&self, element: Element) -> Option<Span> {
         self.find(Some(element))
     }
 }
 
-impl PartialEq for Origins {
-    fn eq(&self, _: &Origins) -> bool {
+impl PartialEq for ErrorSpans {
+    fn eq(&self, _: &ErrorSpans) -> bool {
         true
     }
 }
-impl Eq for Origins {}
-impl Hash for Origins {
+impl Eq for ErrorSpans {}
+impl Hash for ErrorSpans {
     fn hash<H: Hasher>(&self, _: &mut H) {}
 }
-impl PartialOrd for Origins {
-    fn partial_cmp(&self, other: &Origins) -> Option<Ordering> {
+impl PartialOrd for ErrorSpans {
+    fn partial_cmp(&self, other: &ErrorSpans) -> Option<Ordering> {
         Some(self.cmp(other))
     }
 }
-impl Ord for Origins {
-    fn cmp(&self, _: &Origins) -> Ordering {
+impl Ord for ErrorSpans {
+    fn cmp(&self, _: &ErrorSpans) -> Ordering {
         Ordering::Equal
     }
 }

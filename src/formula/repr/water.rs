@@ -1,11 +1,11 @@
 //! What is water: the one place that knows its spellings.
 
-use super::words::{CLOSE, apart, plain};
+use super::words::{CLOSE, atom_word, split};
 
-const H: u16 = plain(1, 1);
-const H2: u16 = plain(1, 2);
-const H20: u16 = plain(1, 20);
-const O: u16 = plain(8, 1);
+const H: u16 = atom_word(1, 1);
+const H2: u16 = atom_word(1, 2);
+const H20: u16 = atom_word(1, 20);
+const O: u16 = atom_word(8, 1);
 
 /// How water is spelled, or what looks like it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,7 +55,7 @@ impl WaterSpelling {
 /// Whether a bracket has nothing but water in it. Its inside begins with these words.
 #[inline(always)]
 pub(crate) fn begins_with_group_of_water(inside: &[u16]) -> bool {
-    let closes = |word: u16| apart(word).0 >= CLOSE;
+    let closes = |word: u16| split(word).0 >= CLOSE;
     match inside {
         [a, b, end, ..] if closes(*end) => WaterSpelling::is_water(&[*a, *b]),
         [a, b, c, end, ..] if closes(*end) => WaterSpelling::is_water(&[*a, *b, *c]),

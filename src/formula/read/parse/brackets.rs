@@ -6,7 +6,7 @@ use super::super::draft::Draft;
 use super::cursor::{Cursor, OpenBracket};
 use crate::formula::error::{Error, ErrorKind};
 use crate::formula::limits::MOST_DEPTH;
-use crate::formula::repr::{Bracket, Place, Token};
+use crate::formula::repr::{Bracket, ShortSpan, Token};
 use crate::text::Span;
 
 impl Cursor<'_> {
@@ -29,10 +29,10 @@ impl Cursor<'_> {
         let bracket = Bracket::of(byte);
         let packed = &mut draft.formula.packed;
         let opened = self.innermost().map(|opened| opened.words);
-        let Some(opened) = opened.filter(|at| packed.partner(*at, bracket).is_some()) else {
+        let Some(opened) = opened.filter(|at| packed.can_close(*at, bracket)) else {
             return Err(self.not_closed(draft, byte.into()));
         };
-        let place = Place::new(self.at, self.at + 1);
+        let place = ShortSpan::new(self.at, self.at + 1);
         self.depth -= 1;
         self.at += 1;
         let count = self.any_count(draft, place)?;

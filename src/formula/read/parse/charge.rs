@@ -2,7 +2,7 @@
 
 use super::cursor::{CountNotation, Cursor};
 use crate::formula::lex::{sign, small_number};
-use crate::formula::repr::Place;
+use crate::formula::repr::ShortSpan;
 use crate::text::{digit, is_minus};
 
 /// A charge as it is written.
@@ -23,7 +23,7 @@ pub(crate) struct BareCharge {
     /// The count before the sign.
     pub(crate) count: CountNotation,
     pub(crate) digits_after: Option<u32>,
-    pub(crate) span: Place,
+    pub(crate) span: ShortSpan,
 }
 
 impl Cursor<'_> {

@@ -15,7 +15,7 @@ use crate::formula::error::Error;
 use crate::formula::lex::{
     Digits, Fraction, Leaf, Run, digits, is_adduct_point, is_digit, raised_mass_number,
 };
-use crate::formula::repr::{Count, Place};
+use crate::formula::repr::{Count, ShortSpan};
 use crate::text::{Span, digit, is_space, subscript_digit};
 
 /// The most digits in a count, a decimal mark or a fraction line aside.
@@ -23,7 +23,7 @@ const MOST_DIGITS: u16 = 9;
 
 impl Cursor<'_> {
     /// A coefficient in any of its forms, if there is one.
-    pub(crate) fn any_coefficient(&mut self) -> Result<Option<(Count, Place)>, Error> {
+    pub(crate) fn any_coefficient(&mut self) -> Result<Option<(Count, ShortSpan)>, Error> {
         let start = self.at;
         match self.byte() {
             // A point behind a coefficient is a decimal one.
@@ -54,16 +54,15 @@ impl Cursor<'_> {
 
     /// The count that ends where a sign begins.
     pub(crate) fn count_before(&self, sign: usize) -> CountNotation {
-        if self.last_rare_count.span.somewhere().is_some()
-            && self.last_rare_count.span.end() == sign
-        {
-            return self.last_rare_count;
+        let rare = self.last_rare_count;
+        if rare.span.as_span().is_some_and(|span| span.end == sign) {
+            return rare;
         }
         let before = self.text.get(..sign).unwrap_or_default();
         let start = before.trim_end_matches(|c: char| c.is_ascii_digit()).len();
         match start < sign {
             true => CountNotation {
-                span: Place::new(start, sign),
+                span: ShortSpan::new(start, sign),
                 plain_digits: true,
             },
             false => CountNotation::NONE,
@@ -72,7 +71,11 @@ impl Cursor<'_> {
 
     /// A count in any of its forms, of what has a name in the text.
     #[cold]
-    pub(crate) fn any_count(&mut self, draft: &mut Draft<'_>, name: Place) -> Result<Count, Error> {
+    pub(crate) fn any_count(
+        &mut self,
+        draft: &mut Draft<'_>,
+        name: ShortSpan,
+    ) -> Result<Count, Error> {
         let start = self.at;
         draft.maybe_typo = true;
         if let Some(letter) = self.take(unknown_count) {

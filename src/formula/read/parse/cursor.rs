@@ -3,7 +3,7 @@
 use super::super::draft::Draft;
 use crate::formula::lex::Leaf;
 use crate::formula::limits::MOST_DEPTH;
-use crate::formula::repr::{Bracket, Place};
+use crate::formula::repr::{Bracket, ShortSpan};
 use crate::text::{Span, is_space};
 
 /// A text, and how far it is read.
@@ -22,14 +22,14 @@ pub(crate) struct Cursor<'a> {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct CountNotation {
     /// Nowhere if there is no count.
-    pub(crate) span: Place,
+    pub(crate) span: ShortSpan,
     /// Whether it is whole digits on the line, which a sign after them may turn into a charge.
     pub(crate) plain_digits: bool,
 }
 
 impl CountNotation {
     pub(crate) const NONE: CountNotation = CountNotation {
-        span: Place::NOWHERE,
+        span: ShortSpan::NONE,
         plain_digits: false,
     };
 }
@@ -69,8 +69,8 @@ impl<'a> Cursor<'a> {
         self.text.get(self.at..).unwrap_or_default()
     }
 
-    pub(crate) fn span_since(&self, start: usize) -> Place {
-        Place::new(start, self.at)
+    pub(crate) fn span_since(&self, start: usize) -> ShortSpan {
+        ShortSpan::new(start, self.at)
     }
 
     pub(crate) fn peek(&self) -> Option<char> {
@@ -121,7 +121,7 @@ impl<'a> Cursor<'a> {
     /// The kind of that bracket, and its offset in the text.
     pub(crate) fn innermost_kind(&self, draft: &Draft<'_>) -> Option<(Bracket, usize)> {
         let open = self.innermost()?;
-        let bracket = draft.formula.packed.opened(open.words)?;
+        let bracket = draft.formula.packed.bracket_at(open.words)?;
         Some((bracket, open.offset.into()))
     }
 

@@ -8,7 +8,7 @@ use super::lookahead::Lookahead;
 use super::rare::RareTerm;
 use crate::formula::error::Error;
 use crate::formula::lex::{any_digit, follows, is_digit, is_dot, state_label};
-use crate::formula::repr::{Count, PackedState, Place};
+use crate::formula::repr::{Count, PackedState, ShortSpan};
 use crate::text::{Span, is_space};
 
 /// How a part ends.
@@ -116,7 +116,7 @@ impl Cursor<'_> {
         }
         draft.part.offset = self.at as u16;
         let found = self.any_coefficient()?;
-        let (count, span) = found.unwrap_or((Count::ONE, Place::NOWHERE));
+        let (count, span) = found.unwrap_or((Count::ONE, ShortSpan::NONE));
         draft.push_coefficient(count, span);
         if found.is_some() {
             self.skip_spaces();

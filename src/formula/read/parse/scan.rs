@@ -7,7 +7,7 @@ use super::cursor::{Cursor, OpenBracket};
 use super::lookahead::{ByteClass, Lookahead};
 use super::plain_count::PlainCount;
 use super::symbol_table::plain_atom;
-use crate::formula::repr::Place;
+use crate::formula::repr::ShortSpan;
 use crate::formula::repr::words;
 
 /// How far a text is read while its terms are plain ones.
@@ -72,7 +72,7 @@ impl Cursor<'_> {
         if next.class == ByteClass::DIGIT {
             let count = PlainCount::digits(bytes, start, next, |_| {})?;
             (at, value, next) = (count.end, count.value, count.next);
-            draft.part.last_coefficient = Place::new(start, at);
+            draft.part.last_coefficient = ShortSpan::new(start, at);
             draft.count_plain_factor(value);
         }
         if !next.class.begins_group() {
@@ -123,7 +123,7 @@ impl Cursor<'_> {
             let Some(count) = count.filter(|_| z > 0) else {
                 break;
             };
-            let term = words::plain(z, count.value);
+            let term = words::atom_word(z, count.value);
             if packed.put(state.words, term).is_none() {
                 break;
             }

@@ -20,18 +20,6 @@ const UNITS: [&str; 13] = [
     "dodeca",
 ];
 
-/// The terms for 20, 30, …, 90. The term for 20 loses its first letter after a vowel.
-const TENS: [&str; 8] = [
-    "icosa",
-    "triaconta",
-    "tetraconta",
-    "pentaconta",
-    "hexaconta",
-    "heptaconta",
-    "octaconta",
-    "nonaconta",
-];
-
 /// The prefixes of common degrees, as words.
 pub(super) fn prefixes() -> impl Iterator<Item = &'static str> {
     UNITS.into_iter().skip(1).chain(["hemi", "sesqui"])
@@ -53,16 +41,15 @@ pub(super) fn term(number: u32) -> Option<String> {
         2 => "do",
         unit => UNITS.get(usize::try_from(unit).ok()?)?,
     };
-    if number < 20 {
-        return Some(format!("{unit}deca"));
-    }
-    let tens = TENS.get(usize::try_from(number / 10).ok()?.checked_sub(2)?)?;
-    // docosa, tricosa: but icosa and henicosa.
-    let tens = match unit.ends_with(['a', 'o', 'i']) {
-        true => tens.strip_prefix('i').unwrap_or(tens),
-        false => tens,
-    };
-    Some(format!("{unit}{tens}"))
+    let ends_in_vowel = unit.ends_with(['a', 'o', 'i']);
+    Some(match number / 10 {
+        1 => format!("{unit}deca"),
+        // docosa, tricosa, but icosa and henicosa.
+        2 if ends_in_vowel => format!("{unit}cosa"),
+        2 => format!("{unit}icosa"),
+        3 => format!("{unit}triaconta"),
+        tens => format!("{unit}{}conta", UNITS.get(usize::try_from(tens).ok()?)?),
+    })
 }
 
 /// The numerical term for a number of ions, if the reader knows it at the front of a word.

@@ -12,6 +12,7 @@
 //   part     a part of a formula, laid out
 //   formula  the formula: taken apart and put together
 //   hydrate  the water of crystallization of a formula
+//   species  a formula as a species of an equation
 
 mod bracket;
 mod count;
@@ -20,6 +21,7 @@ mod hydrate;
 mod packed;
 mod part;
 mod spans;
+mod species;
 mod state;
 mod tokens;
 mod water;

@@ -83,8 +83,8 @@ fn strip(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
 fn answer_line(answer: &Answer) -> String {
     let mut text = format!("{}: {}", reported(answer), verdict(answer));
     let mut remarks = answer.side_remarks().iter();
-    if let Some(remark) = remarks.find(|remark| remark.is_of_figures()) {
-        text.push_str(&format!(" ({})", remark.note().text()));
+    if let Some(remark) = remarks.find_map(|remark| remark.to_pupil()) {
+        text.push_str(&format!(" ({remark})"));
     }
     text
 }

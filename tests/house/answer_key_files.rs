@@ -244,7 +244,7 @@ fn calculation_and_accuracy_are_marked_separately_on_a_strip() {
     assert!(!stand_in.contains("Accuracy"), "{stand_in}");
     assert!(
         strip.ends_with(
-            "  [1] mole ratio 6.98881: right (6 significant figures are written, and\n      the readings allow 4)\n\
+            "  [1] mole ratio 6.98881: right (you wrote 6 significant figures, and\n      your readings allow 4)\n\
              \n\
              Calculation: 1 of 2 marks. One mark was taken off for significant\n\
              figures. Accuracy at the bench: 3 of 3 marks.\n"

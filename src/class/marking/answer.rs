@@ -190,10 +190,16 @@ pub(crate) enum Remark {
 }
 
 impl Remark {
-    /// Whether it is about the number of significant figures.
+    /// The remark in a few words to the pupil; `None` for a note, which is for the teacher.
     #[cfg(feature = "report")]
-    pub(crate) fn is_of_figures(&self) -> bool {
-        !matches!(self, Remark::Notation(_))
+    pub(crate) fn to_pupil(&self) -> Option<String> {
+        match self {
+            Remark::Notation(_) => None,
+            Remark::TooManyFigures { written, allowed }
+            | Remark::TooFewFigures { written, allowed } => Some(format!(
+                "you wrote {written} significant figures, and your readings allow {allowed}"
+            )),
+        }
     }
 
     pub(crate) fn note(&self) -> Note {

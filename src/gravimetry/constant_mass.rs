@@ -75,12 +75,4 @@ impl Constancy {
     pub fn criterion(&self) -> &Ratio {
         &self.criterion
     }
-
-    pub(super) fn unknown(criterion: Ratio) -> Self {
-        Constancy {
-            reached: None,
-            last_change: None,
-            criterion,
-        }
-    }
 }

@@ -9,7 +9,7 @@ use super::error::{Error, impossible};
 use super::warning::{Gain, Warning};
 use super::weighings::{ContainerWeighings, WeighingUsed};
 use crate::number::{Ratio, Reading, Rounded, TieRule};
-use crate::text::Note;
+use crate::text::{Note, sentence};
 
 /// The greatest number of gains that are named one by one.
 const MOST_GAINS: usize = 4;
@@ -36,14 +36,8 @@ impl Contradiction {
     }
 
     pub(super) fn note(&self) -> Note {
-        let mut chars = self.message.chars();
-        let first: String = chars
-            .next()
-            .into_iter()
-            .flat_map(char::to_uppercase)
-            .collect();
         let [one, other] = self.readings.clone();
-        Note::new("impossible_masses", format!("{first}{}.", chars.as_str()))
+        Note::new("impossible_masses", sentence(&self.message))
             .with("reading", one)
             .with("other", other)
     }
@@ -90,7 +84,7 @@ impl<'a> Series<'a> {
     /// weighing after heating that counts.
     pub(super) fn contradiction(&self, heated: Option<&HeatedMass>) -> Option<Contradiction> {
         let (c, b) = (&self.weighings.container, &self.weighings.with_hydrate);
-        let say = |message, one: &Reading, other: String| {
+        let between = |message, one: &Reading, other: String| {
             Some(Contradiction {
                 message,
                 readings: [format!("{one}"), other],
@@ -99,13 +93,13 @@ impl<'a> Series<'a> {
         if c.value().is_negative() {
             let message =
                 format!("the empty container weighs {c} g, but a mass cannot be negative");
-            return say(message, c, "0".into());
+            return between(message, c, "0".into());
         }
         if b.value() <= c.value() {
             let message = format!(
                 "the container with the hydrate ({b} g) is not heavier than the empty container ({c} g)"
             );
-            return say(message, b, format!("{c}"));
+            return between(message, b, format!("{c}"));
         }
         let HeatedMass { value, name, .. } = heated?;
         let shown =
@@ -115,12 +109,12 @@ impl<'a> Series<'a> {
             let message = format!(
                 "{name} ({shown} g) is heavier than the container with the hydrate ({b} g)"
             );
-            say(message, b, shown)
+            between(message, b, shown)
         } else if *value <= c.value() {
             let shown = shown();
             let message =
                 format!("{name} ({shown} g) leaves nothing above the empty container ({c} g)");
-            say(message, c, shown)
+            between(message, c, shown)
         } else {
             None
         }
@@ -128,13 +122,13 @@ impl<'a> Series<'a> {
 
     pub(super) fn constancy(&self, rule: ConstantMass) -> Constancy {
         let criterion = self.criterion(rule);
-        let [.., before, last] = self.weighings.heated.as_slice() else {
-            return Constancy::unknown(criterion);
+        let change = match self.weighings.heated.as_slice() {
+            [.., before, last] => Some(&last.value() - &before.value()),
+            _ => None,
         };
-        let change = &last.value() - &before.value();
         Constancy {
-            reached: Some(change.abs() <= criterion),
-            last_change: mass(&change, self.division),
+            reached: change.as_ref().map(|change| change.abs() <= criterion),
+            last_change: change.and_then(|change| mass(&change, self.division)),
             criterion,
         }
     }

@@ -20,7 +20,6 @@ mod error;
 mod line;
 mod list;
 mod note;
-#[cfg(feature = "class")]
 mod sentence;
 mod span;
 
@@ -36,6 +35,5 @@ pub(crate) use line::shorten;
 pub(crate) use line::{one_line, write_one_line};
 pub(crate) use list::list;
 pub use note::Note;
-#[cfg(feature = "class")]
 pub(crate) use sentence::sentence;
 pub use span::Span;

@@ -19,11 +19,11 @@ pub(crate) fn nearest_decimal(above: u128, below: u128) -> Option<Decimal> {
     let (mut quotient, mut rest) = (above.checked_div(below)?, above % below);
     let figures = quotient.checked_ilog10().map_or(0, |log| log + 1);
     let most = MOST_FIGURES.checked_sub(figures)?;
-    let mut places = 0;
+    let mut decimal_places = 0;
     // Long division, by as many figures at once as fit.
     let most_at_once = (u128::MAX / below).ilog10();
-    while places < most && rest > 0 {
-        let step = most_at_once.min(most - places);
+    while decimal_places < most && rest > 0 {
+        let step = most_at_once.min(most - decimal_places);
         if step == 0 {
             return None;
         }
@@ -32,7 +32,7 @@ pub(crate) fn nearest_decimal(above: u128, below: u128) -> Option<Decimal> {
         let next = shifted / below;
         quotient = quotient * shift + next;
         rest = shifted - next * below;
-        places += step;
+        decimal_places += step;
     }
     let up = match rest.cmp(&(below - rest)) {
         Ordering::Less => 0,
@@ -40,7 +40,7 @@ pub(crate) fn nearest_decimal(above: u128, below: u128) -> Option<Decimal> {
         Ordering::Greater => 1,
     };
     let rounded = i128::try_from(quotient + up).ok()?;
-    let decimal = Decimal::try_from_i128_with_scale(rounded, places).ok()?;
+    let decimal = Decimal::try_from_i128_with_scale(rounded, decimal_places).ok()?;
     Some(decimal.normalize())
 }
 

@@ -34,7 +34,7 @@ pub struct Measured {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Limit {
     Exact,
-    Places(i32),
+    DecimalPlaces(i32),
     Figures(u32),
 }
 
@@ -50,10 +50,10 @@ impl Measured {
 
     /// Returns a value known to a number of decimal places (negative: tens, hundreds …).
     #[must_use]
-    pub fn with_decimal_places(value: Ratio, places: i32) -> Self {
+    pub fn with_decimal_places(value: Ratio, decimal_places: i32) -> Self {
         Measured {
             value,
-            limit: Limit::Places(places),
+            limit: Limit::DecimalPlaces(decimal_places),
         }
     }
 
@@ -70,11 +70,16 @@ impl Measured {
         match self.limit {
             Limit::Exact => None,
             Limit::Figures(figures) => Some(figures),
-            Limit::Places(places) => {
+            Limit::DecimalPlaces(decimal_places) => {
                 // Of the rounded value, so that 9.96 to one place has three.
-                let rounded = self.value.to_decimal_places(places, TieRule::Even).value();
-                let exponent = rounded.decimal_exponent().map_or(-1 - places, |e| e);
-                Some(u32::try_from(exponent + 1 + places).unwrap_or(0))
+                let rounded = self
+                    .value
+                    .to_decimal_places(decimal_places, TieRule::Even)
+                    .value();
+                let exponent = rounded
+                    .decimal_exponent()
+                    .map_or(-1 - decimal_places, |e| e);
+                Some(u32::try_from(exponent + 1 + decimal_places).unwrap_or(0))
             }
         }
     }
@@ -84,7 +89,7 @@ impl Measured {
     pub fn decimal_places(&self) -> Option<i32> {
         match self.limit {
             Limit::Exact => None,
-            Limit::Places(places) => Some(places),
+            Limit::DecimalPlaces(decimal_places) => Some(decimal_places),
             Limit::Figures(figures) => Some(
                 self.value
                     .to_figures(figures, TieRule::Even)
@@ -107,7 +112,9 @@ impl Measured {
     pub fn written(&self, ties: TieRule) -> Rounded {
         match self.limit {
             Limit::Exact => self.value.in_full(ties),
-            Limit::Places(places) => self.value.to_decimal_places(places, ties),
+            Limit::DecimalPlaces(decimal_places) => {
+                self.value.to_decimal_places(decimal_places, ties)
+            }
             Limit::Figures(figures) => self.value.to_figures(figures, ties),
         }
     }
@@ -133,10 +140,10 @@ impl Measured {
     pub fn guarded(&self, digits: u32, ties: TieRule) -> Rounded {
         match self.limit {
             Limit::Exact => self.written(ties),
-            Limit::Places(places) => {
+            Limit::DecimalPlaces(decimal_places) => {
                 let digits = i32::try_from(digits).unwrap_or(0);
                 self.value
-                    .to_decimal_places(places.saturating_add(digits), ties)
+                    .to_decimal_places(decimal_places.saturating_add(digits), ties)
             }
             Limit::Figures(figures) => self.value.to_figures(figures.saturating_add(digits), ties),
         }
@@ -152,20 +159,18 @@ impl Measured {
     }
 
     fn fewest_figures(&self, other: &Measured) -> Limit {
-        match (self.figures(), other.figures()) {
-            (Some(a), Some(b)) => Limit::Figures(a.min(b)),
-            (Some(one), None) | (None, Some(one)) => Limit::Figures(one),
-            (None, None) => Limit::Exact,
-        }
+        fewest(self.figures(), other.figures(), Limit::Figures)
     }
 
-    fn fewest_places(&self, other: &Measured) -> Limit {
-        match (self.decimal_places(), other.decimal_places()) {
-            (Some(a), Some(b)) => Limit::Places(a.min(b)),
-            (Some(one), None) | (None, Some(one)) => Limit::Places(one),
-            (None, None) => Limit::Exact,
-        }
+    fn fewest_decimal_places(&self, other: &Measured) -> Limit {
+        let (one, other) = (self.decimal_places(), other.decimal_places());
+        fewest(one, other, Limit::DecimalPlaces)
     }
+}
+
+fn fewest<T: Ord>(one: Option<T>, other: Option<T>, limit: fn(T) -> Limit) -> Limit {
+    let fewest = one.into_iter().chain(other).min();
+    fewest.map_or(Limit::Exact, limit)
 }
 
 impl From<&Reading> for Measured {
@@ -177,35 +182,22 @@ impl From<&Reading> for Measured {
     }
 }
 
-impl Add for &Measured {
-    type Output = Measured;
-    fn add(self, other: &Measured) -> Measured {
-        Measured {
-            value: &self.value + &other.value,
-            limit: self.fewest_places(other),
+macro_rules! operator {
+    ($trait:ident, $method:ident, $limit:ident) => {
+        impl $trait for &Measured {
+            type Output = Measured;
+            fn $method(self, other: &Measured) -> Measured {
+                Measured {
+                    value: $trait::$method(&self.value, &other.value),
+                    limit: self.$limit(other),
+                }
+            }
         }
-    }
+    };
 }
-
-impl Sub for &Measured {
-    type Output = Measured;
-    fn sub(self, other: &Measured) -> Measured {
-        Measured {
-            value: &self.value - &other.value,
-            limit: self.fewest_places(other),
-        }
-    }
-}
-
-impl Mul for &Measured {
-    type Output = Measured;
-    fn mul(self, other: &Measured) -> Measured {
-        Measured {
-            value: &self.value * &other.value,
-            limit: self.fewest_figures(other),
-        }
-    }
-}
+operator!(Add, add, fewest_decimal_places);
+operator!(Sub, sub, fewest_decimal_places);
+operator!(Mul, mul, fewest_figures);
 
 #[cfg(test)]
 mod tests {

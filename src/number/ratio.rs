@@ -219,11 +219,11 @@ impl Ratio {
         }
         let text = alloc::format!("{value:e}");
         let (digits, exponent) = text.split_once('e')?;
-        let places = digits
+        let decimal_places = digits
             .split_once('.')
             .map_or(0, |(_, decimals)| decimals.len());
         let mantissa: i128 = digits.replace('.', "").parse().ok()?;
-        let exponent = exponent.parse::<i32>().ok()? - i32::try_from(places).ok()?;
+        let exponent = exponent.parse::<i32>().ok()? - i32::try_from(decimal_places).ok()?;
         Some(&Ratio::from(mantissa) * &Ratio::power_of_ten(exponent))
     }
 
@@ -273,9 +273,9 @@ impl Ratio {
 
     /// Returns the whole number nearest to `self · 10^places` by `ties`, and whether the other rule
     /// gives another one.
-    pub(super) fn nearest_units(&self, places: i32, ties: TieRule) -> (Ratio, bool) {
+    pub(super) fn nearest_units(&self, decimal_places: i32, ties: TieRule) -> (Ratio, bool) {
         let small = match &self.0 {
-            Repr::Small(small) => small.scaled(places),
+            Repr::Small(small) => small.scaled(decimal_places),
             Repr::Big(_) => None,
         };
         if let Some((numerator, denominator)) = small {
@@ -283,12 +283,12 @@ impl Ratio {
             return (Ratio::from(units), differ);
         }
         let (mut numerator, mut denominator) = self.to_big().into_raw();
-        let scaled = if places < 0 {
+        let scaled = if decimal_places < 0 {
             &mut denominator
         } else {
             &mut numerator
         };
-        *scaled *= big_power_of_ten(places.unsigned_abs());
+        *scaled *= big_power_of_ten(decimal_places.unsigned_abs());
         let (units, differ) = nearest(&numerator, &denominator, ties);
         (Self::from_big(BigRational::from_integer(units)), differ)
     }

@@ -48,8 +48,8 @@ fn plain_decimal(text: &str) -> Option<Ratio> {
         return None;
     }
     let number = Ratio::from_whole(BigInt::parse_bytes(digits.as_bytes(), 10)?);
-    let places = i32::try_from(decimals.len()).ok()?;
-    let value = &number * &Ratio::power_of_ten(-places);
+    let decimal_places = i32::try_from(decimals.len()).ok()?;
+    let value = &number * &Ratio::power_of_ten(-decimal_places);
     Some(if size.len() < text.len() {
         -value
     } else {
@@ -62,9 +62,9 @@ impl fmt::Display for Ratio {
     /// [`FromStr`] reads it back if `p` and `q` have at most 28 digits.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.exact_decimal_places() {
-            Some(places) if places <= 28 => {
-                let places = i32::try_from(places).unwrap_or(28);
-                self.to_decimal_places(places, TieRule::Even).fmt(f)
+            Some(decimal_places) if decimal_places <= 28 => {
+                let decimal_places = i32::try_from(decimal_places).unwrap_or(28);
+                self.to_decimal_places(decimal_places, TieRule::Even).fmt(f)
             }
             _ => self.write_parts(f),
         }

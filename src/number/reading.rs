@@ -118,13 +118,13 @@ impl Reading {
 
     /// Returns a constant of a table in whole units of a decimal place. It must not have more decimal
     /// places.
-    pub(crate) const fn units_of(&self, places: u32) -> u64 {
+    pub(crate) const fn units_of(&self, decimal_places: u32) -> u64 {
         let written = (-self.exponent) as u32;
         assert!(
-            self.exponent <= 0 && written <= places,
+            self.exponent <= 0 && written <= decimal_places,
             "more places than units"
         );
-        self.mantissa as u64 * 10_u64.pow(places - written)
+        self.mantissa as u64 * 10_u64.pow(decimal_places - written)
     }
 
     /// Returns the exact value.

@@ -20,19 +20,19 @@ use super::ties::TieRule;
 pub struct Rounded {
     /// The rounded value in units of its last decimal place.
     units: Ratio,
-    places: i32,
+    decimal_places: i32,
     ties_differ: bool,
 }
 
 /// The most decimal places, or zeros before the point, that a rounded value keeps.
-const MOST_PLACES: i32 = 400;
+const MOST_DECIMAL_PLACES: i32 = 400;
 
 impl Rounded {
     /// Returns a number of units of the last decimal place, which needs no rounding.
-    pub(super) fn of_units(units: i128, places: i32) -> Rounded {
+    pub(super) fn of_units(units: i128, decimal_places: i32) -> Rounded {
         Rounded {
             units: Ratio::from(units),
-            places,
+            decimal_places,
             ties_differ: false,
         }
     }
@@ -40,13 +40,13 @@ impl Rounded {
     /// Returns the rounded value, exact.
     #[must_use]
     pub fn value(&self) -> Ratio {
-        &self.units * &Ratio::power_of_ten(-self.places)
+        &self.units * &Ratio::power_of_ten(-self.decimal_places)
     }
 
     /// Returns the number of decimal places; negative if tens, hundreds … were rounded.
     #[must_use]
     pub fn decimal_places(&self) -> i32 {
-        self.places
+        self.decimal_places
     }
 
     /// Returns the value in scientific notation, with one digit before the point: `1.50e3`.
@@ -70,7 +70,10 @@ impl Rounded {
         let (first, rest) = digits.split_at(digits.len().min(1));
         let point = if rest.is_empty() { "" } else { "." };
         let length = i32::try_from(rest.len()).unwrap_or(0);
-        alloc::format!("{sign}{first}{point}{rest}e{}", length - self.places)
+        alloc::format!(
+            "{sign}{first}{point}{rest}e{}",
+            length - self.decimal_places
+        )
     }
 
     /// Returns whether the other tie rule gives other digits.
@@ -85,19 +88,19 @@ impl fmt::Display for Rounded {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let units = self.units.integer_digits();
         let digits = units.trim_start_matches('-');
-        let places = usize::try_from(self.places).unwrap_or(0);
+        let decimal_places = usize::try_from(self.decimal_places).unwrap_or(0);
         // At least one digit is before the point.
-        let leading_zeros = (places + 1).saturating_sub(digits.len());
-        let final_zeros = match self.places {
-            ..0 if !self.units.is_zero() => self.places.unsigned_abs() as usize,
+        let leading_zeros = (decimal_places + 1).saturating_sub(digits.len());
+        let final_zeros = match self.decimal_places {
+            ..0 if !self.units.is_zero() => self.decimal_places.unsigned_abs() as usize,
             _ => 0,
         };
         let mut text = String::with_capacity(leading_zeros + digits.len() + final_zeros + 1);
         text.extend(repeat_n('0', leading_zeros));
         text.push_str(digits);
         text.extend(repeat_n('0', final_zeros));
-        if places > 0 {
-            text.insert(text.len() - places, '.');
+        if decimal_places > 0 {
+            text.insert(text.len() - decimal_places, '.');
         }
         let sign = digits.len() == units.len();
         f.pad_integral(sign, "", &text)
@@ -116,12 +119,12 @@ impl Ratio {
     /// # Ok::<(), effloresce::number::Error>(())
     /// ```
     #[must_use]
-    pub fn to_decimal_places(&self, places: i32, ties: TieRule) -> Rounded {
-        let places = places.clamp(-MOST_PLACES, MOST_PLACES);
-        let (units, ties_differ) = self.nearest_units(places, ties);
+    pub fn to_decimal_places(&self, decimal_places: i32, ties: TieRule) -> Rounded {
+        let decimal_places = decimal_places.clamp(-MOST_DECIMAL_PLACES, MOST_DECIMAL_PLACES);
+        let (units, ties_differ) = self.nearest_units(decimal_places, ties);
         Rounded {
             units,
-            places,
+            decimal_places,
             ties_differ,
         }
     }
@@ -138,11 +141,11 @@ impl Ratio {
     /// ```
     #[must_use]
     pub fn to_multiple(&self, step: &Ratio, ties: TieRule) -> Option<Rounded> {
-        let places = i32::try_from(step.exact_decimal_places()?).ok()?;
+        let decimal_places = i32::try_from(step.exact_decimal_places()?).ok()?;
         let multiple = self.checked_div(step)?.to_decimal_places(0, ties);
         Some(Rounded {
             ties_differ: multiple.ties_differ,
-            ..(&multiple.value() * step).to_decimal_places(places, ties)
+            ..(&multiple.value() * step).to_decimal_places(decimal_places, ties)
         })
     }
 
@@ -156,17 +159,17 @@ impl Ratio {
     /// ```
     #[must_use]
     pub fn to_figures(&self, figures: u32, ties: TieRule) -> Rounded {
-        let figures = i32::try_from(figures.max(1)).unwrap_or(MOST_PLACES);
+        let figures = i32::try_from(figures.max(1)).unwrap_or(MOST_DECIMAL_PLACES);
         let Some(exponent) = self.decimal_exponent() else {
             return self.to_decimal_places(figures.saturating_sub(1), ties);
         };
-        let places = figures.saturating_sub(1).saturating_sub(exponent);
-        let rounded = self.to_decimal_places(places, ties);
+        let decimal_places = figures.saturating_sub(1).saturating_sub(exponent);
+        let rounded = self.to_decimal_places(decimal_places, ties);
         // 0.995 to two figures is 1.0, not 1.00: a carry makes one place too many.
-        if rounded.units.decimal_exponent() > Some(exponent + rounded.places) {
+        if rounded.units.decimal_exponent() > Some(exponent + rounded.decimal_places) {
             return Rounded {
                 ties_differ: rounded.ties_differ,
-                ..self.to_decimal_places(places - 1, ties)
+                ..self.to_decimal_places(decimal_places - 1, ties)
             };
         }
         rounded
@@ -191,11 +194,11 @@ impl Ratio {
 
     /// Returns every digit if there are at most 28 decimal places, otherwise 28 significant figures.
     pub(super) fn in_full(&self, ties: TieRule) -> Rounded {
-        let places = self
+        let decimal_places = self
             .exact_decimal_places()
             .and_then(|p| i32::try_from(p).ok());
-        match places.filter(|places| *places <= 28) {
-            Some(places) => self.to_decimal_places(places, ties),
+        match decimal_places.filter(|decimal_places| *decimal_places <= 28) {
+            Some(decimal_places) => self.to_decimal_places(decimal_places, ties),
             None => self.to_figures(28, ties),
         }
     }

@@ -109,10 +109,10 @@ impl SmallRatio {
     }
 
     /// Returns `self · 10^places` as two whole numbers, not reduced.
-    pub(super) fn scaled(self, places: i32) -> Option<(i128, i128)> {
-        let power = power_of_ten(places.unsigned_abs())?;
+    pub(super) fn scaled(self, decimal_places: i32) -> Option<(i128, i128)> {
+        let power = power_of_ten(decimal_places.unsigned_abs())?;
         let (numerator, denominator) = self.parts();
-        Some(if places < 0 {
+        Some(if decimal_places < 0 {
             (numerator, denominator.checked_mul(power)?)
         } else {
             (numerator.checked_mul(power)?, denominator)

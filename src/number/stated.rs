@@ -66,8 +66,8 @@ impl Stated {
     /// `1.234(5)`.
     #[must_use]
     pub fn short(&self) -> String {
-        let places = self.uncertainty.decimal_places().max(0);
-        let last = &self.uncertainty.value() * &Ratio::power_of_ten(places);
+        let decimal_places = self.uncertainty.decimal_places().max(0);
+        let last = &self.uncertainty.value() * &Ratio::power_of_ten(decimal_places);
         format!(
             "{}({})",
             self.value,

@@ -93,9 +93,9 @@ impl Reading {
         if power == 0 {
             return Some(self);
         }
-        let places = self.decimal_places();
-        let mantissa = &self.value() * &Ratio::power_of_ten(places);
-        Reading::from_units(mantissa.to_i128()?, power - places)
+        let decimal_places = self.decimal_places();
+        let mantissa = &self.value() * &Ratio::power_of_ten(decimal_places);
+        Reading::from_units(mantissa.to_i128()?, power - decimal_places)
     }
 }
 

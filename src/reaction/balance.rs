@@ -13,7 +13,7 @@ use super::reasons::{self, Imbalance};
 use super::system::{Solutions, System};
 use crate::formula::Formula;
 use crate::number::Ratio;
-use crate::text::{Detail, list};
+use crate::text::list;
 
 /// Coefficients with which an equation balances.
 ///
@@ -173,17 +173,17 @@ impl<'e> Balancer<'e> {
     fn weights(&self, system: &System) -> Result<Vec<(usize, i64)>, Error> {
         let mut parts = Vec::new();
         let mut shared: i128 = 1;
-        let units = |place: &usize| Ratio::from(system.units(*place));
-        for (place, value) in &self.fixed {
-            let part = value.checked_div(&units(place)).and_then(|r| r.to_parts());
+        let units = |index: &usize| Ratio::from(system.units(*index));
+        for (index, value) in &self.fixed {
+            let part = value.checked_div(&units(index)).and_then(|r| r.to_parts());
             let (above, below) = part.ok_or_else(too_large)?;
             let more = below / num_integer::gcd(shared, below);
             shared = shared.checked_mul(more).ok_or_else(too_large)?;
-            parts.push((*place, above, below));
+            parts.push((*index, above, below));
         }
-        let whole = parts.into_iter().map(|(place, above, below)| {
+        let whole = parts.into_iter().map(|(index, above, below)| {
             let weight = above.checked_mul(shared / below)?;
-            Some((place, i64::try_from(weight).ok()?))
+            Some((index, i64::try_from(weight).ok()?))
         });
         whole.map(|one| one.ok_or_else(too_large)).collect()
     }
@@ -203,10 +203,10 @@ impl<'e> Balancer<'e> {
 
     /// Returns the balance in which the given species have their given coefficients.
     fn scaled(&self, line: Vec<Ratio>) -> Result<Balanced, Error> {
-        let Some((place, wanted)) = self.fixed.first() else {
+        let Some((index, wanted)) = self.fixed.first() else {
             return Ok(Balanced { coefficients: line });
         };
-        let by = line.get(*place).and_then(|found| wanted.checked_div(found));
+        let by = line.get(*index).and_then(|found| wanted.checked_div(found));
         let by = by.unwrap_or(Ratio::ONE);
         let coefficients: Vec<Ratio> = line.iter().map(|one| one * &by).collect();
         match coefficients.iter().position(|one| !one.is_integer()) {
@@ -279,16 +279,16 @@ fn too_large() -> Error {
     )
 }
 
-fn many(equation: &Equation, basis: Vec<super::error::Sparse>) -> Error {
-    let (count, species) = (basis.len(), equation.species().len());
-    let more = count - 1;
+fn many(equation: &Equation, basis: Vec<Vec<Ratio>>) -> Error {
+    let (count, more) = (basis.len(), basis.len() - 1);
     let plural = if more == 1 { "" } else { "s" };
-    let detail =
-        Detail::new(format!("the equation has {count} independent balances")).help(format!(
-            "fix the coefficient{plural} of {} more species, or write each reaction separately",
-            more.max(1)
-        ));
+    let error = Error::without_span(
+        ErrorKind::ManyBalances,
+        format!("the equation has {count} independent balances"),
+        format!(
+            "fix the coefficient{plural} of {more} more species, or write each reaction separately"
+        ),
+    );
     let twice: Vec<Imbalance> = reasons::both_sides(equation).collect();
-    let error = Error::new(ErrorKind::ManyBalances, detail).because(reasons::notes(&twice));
-    error.with_basis(basis, species)
+    error.because(reasons::notes(&twice)).with_basis(basis)
 }

@@ -66,10 +66,10 @@ impl CoefficientReader<'_> {
     /// Takes one of these signs, if a digit follows it.
     fn sign(&mut self, signs: &[char]) -> bool {
         let mut chars = self.rest().chars();
-        let (Some(c), Some(behind)) = (chars.next(), chars.next()) else {
+        let (Some(c), Some(after)) = (chars.next(), chars.next()) else {
             return false;
         };
-        let found = signs.contains(&c) && digit(behind).is_some();
+        let found = signs.contains(&c) && digit(after).is_some();
         if found {
             self.i += c.len_utf8();
         }

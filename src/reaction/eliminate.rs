@@ -106,8 +106,8 @@ impl<T: MatrixInteger> Matrix<T> {
     /// Returns the rows before a row, the row, and the rows after it.
     fn split_at_row(&mut self, row: usize) -> Option<(&mut [T], &mut [T], &mut [T])> {
         let (before, rest) = self.cells.split_at_mut_checked(row * self.columns)?;
-        let (row, behind) = rest.split_at_mut_checked(self.columns)?;
-        Some((before, row, behind))
+        let (row, after) = rest.split_at_mut_checked(self.columns)?;
+        Some((before, row, after))
     }
 
     /// Clears a column in all rows except one, whose number there is the new pivot. `before` is the

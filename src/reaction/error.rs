@@ -62,12 +62,8 @@ struct Inner {
     kind: ErrorKind,
     detail: Detail,
     reasons: Vec<Note>,
-    basis: Vec<Sparse>,
-    species: usize,
+    basis: Vec<Vec<Ratio>>,
 }
-
-/// One balance of a basis: the coefficients that are not zero, each with the index of its species.
-pub(super) type Sparse = Vec<(usize, Ratio)>;
 
 impl Error {
     pub(crate) fn new(kind: ErrorKind, detail: Detail) -> Self {
@@ -76,7 +72,6 @@ impl Error {
             detail,
             reasons: Vec::new(),
             basis: Vec::new(),
-            species: 0,
         }))
     }
 
@@ -156,9 +151,8 @@ impl Error {
         self
     }
 
-    pub(super) fn with_basis(mut self, basis: Vec<Sparse>, species: usize) -> Error {
+    pub(super) fn with_basis(mut self, basis: Vec<Vec<Ratio>>) -> Error {
         self.0.basis = basis;
-        self.0.species = species;
         self
     }
 
@@ -203,17 +197,7 @@ impl Error {
     /// Every other balance is a sum of multiples of these. A coefficient may be zero or negative.
     #[must_use]
     pub fn basis(&self) -> Vec<Vec<Ratio>> {
-        let mut all = Vec::with_capacity(self.0.basis.len());
-        for sparse in &self.0.basis {
-            let mut one = alloc::vec![Ratio::ZERO; self.0.species];
-            for (place, value) in sparse {
-                if let Some(slot) = one.get_mut(*place) {
-                    *slot = value.clone();
-                }
-            }
-            all.push(one);
-        }
-        all
+        self.0.basis.clone()
     }
 
     /// Returns the error for people to read: the line of the text, carets under the wrong part, the

@@ -168,12 +168,12 @@ impl EquationReader<'_, '_> {
                     }
                     // If a run of signs is not an arrow, no part of it is one.
                     let rest = self.text.get(i..).unwrap_or_default();
-                    let behind = match c {
+                    let after = match c {
                         Some('=') => rest.trim_start_matches('='),
                         Some(c) if is_minus(c) => rest.trim_start_matches(is_minus),
                         _ => rest.get(c.map_or(1, char::len_utf8)..).unwrap_or_default(),
                     };
-                    i = self.text.len() - behind.len();
+                    i = self.text.len() - after.len();
                     continue;
                 }
                 b'+' if depth == 0 => {
@@ -226,24 +226,24 @@ impl EquationReader<'_, '_> {
             return Err(Error::too_large(here, message));
         }
         let number = coefficient::read(text, at)?;
-        let (mut coefficient, mut behind, mut apart) = (None, text, true);
+        let (mut coefficient, mut after, mut apart) = (None, text, true);
         if let Some(number) = number {
             let rest = text.get(number.length..).unwrap_or_default();
-            behind = rest.trim_start_matches(is_space);
-            apart = behind.len() < rest.len();
+            after = rest.trim_start_matches(is_space);
+            apart = after.len() < rest.len();
             coefficient = Some(number.value);
         }
-        let formula_at = at + (text.len() - behind.len());
-        let formula = match (&self.notes, behind) {
-            (None, behind) if !behind.is_empty() => match behind.parse() {
+        let formula_at = at + (text.len() - after.len());
+        let formula = match (&self.notes, after) {
+            (None, after) if !after.is_empty() => match after.parse() {
                 Ok(formula) => formula,
-                Err(error) => return Err(no_formula(behind, formula_at, &error)),
+                Err(error) => return Err(no_formula(after, formula_at, &error)),
             },
-            _ => self.formula(behind, formula_at)?,
+            _ => self.formula(after, formula_at)?,
         };
         let span = Span::new(at, at + text.len());
         if coefficient.is_some() {
-            self.check_coefficient(&formula, behind, formula_at, span, apart)?;
+            self.check_coefficient(&formula, after, formula_at, span, apart)?;
         }
         self.species.push(Species {
             formula,
@@ -277,14 +277,14 @@ impl EquationReader<'_, '_> {
     fn check_coefficient(
         &mut self,
         formula: &Formula,
-        behind: &str,
+        after: &str,
         at: usize,
         span: Span,
         apart: bool,
     ) -> Result<(), Error> {
-        let first = behind.chars().next();
+        let first = after.chars().next();
         let own = first.is_some_and(|c| digit(c).is_some() || !c.is_ascii())
-            && coefficient::read(behind, at)?.is_some();
+            && coefficient::read(after, at)?.is_some();
         if own && !formula.is_adduct() {
             return Err(Error::bad(
                 span,
@@ -293,7 +293,7 @@ impl EquationReader<'_, '_> {
             ));
         }
         if own {
-            let digits = behind.trim_start_matches(|c| digit(c).is_some());
+            let digits = after.trim_start_matches(|c| digit(c).is_some());
             if digits.starts_with(['/', '\u{2044}'])
                 || first.is_some_and(|c| crate::formula::vulgar_fraction(c).is_some())
             {
@@ -312,7 +312,7 @@ impl EquationReader<'_, '_> {
             if let Some(notes) = self.notes.as_deref_mut() {
                 let text = self.text.get(span.start..span.end).unwrap_or_default();
                 let note = format!(
-                    "The number before `{behind}` was read as the coefficient of the whole species. In the formula `{text}` it would count for the first part only."
+                    "The number before `{after}` was read as the coefficient of the whole species. In the formula `{text}` it would count for the first part only."
                 );
                 notes.push(Note::new("coefficient_of_all", note).with("species", text));
             }
@@ -332,8 +332,8 @@ impl EquationReader<'_, '_> {
         let before = self.text.get(..start).unwrap_or_default();
         let next = self.text.get(end..).unwrap_or_default();
         let plus_next = next.starts_with(is_plus);
-        let behind_plus = before.ends_with(is_plus);
-        let message = match (behind_plus, end == self.text.len(), self.side) {
+        let after_plus = before.ends_with(is_plus);
+        let message = match (after_plus, end == self.text.len(), self.side) {
             (true, true, _) => "there is no species after the last `+`",
             (true, false, _) => "there is no species between two signs",
             (false, true, _) => "there is no species after the arrow",
@@ -368,12 +368,12 @@ impl EquationReader<'_, '_> {
 /// Returns the error of a text that is not a formula, but may be something else that people write in
 /// equations.
 fn no_formula(text: &str, at: usize, error: &crate::formula::Error) -> Error {
-    if let Some((place, c)) = text.char_indices().find(|(_, c)| matches!(c, '↑' | '↓')) {
+    if let Some((offset, c)) = text.char_indices().find(|(_, c)| matches!(c, '↑' | '↓')) {
         let (what, label) = match c {
             '↑' => ("a gas", "(g)"),
             _ => ("a precipitate", "(s)"),
         };
-        let before = text.get(..place).unwrap_or_default();
+        let before = text.get(..offset).unwrap_or_default();
         let formula = before.trim_end_matches(is_space);
         let label = if formula.ends_with(')') && formula.ends_with(label) {
             ""
@@ -381,19 +381,19 @@ fn no_formula(text: &str, at: usize, error: &crate::formula::Error) -> Error {
             label
         };
         return Error::bad(
-            Span::new(at + place, at + place + c.len_utf8()),
+            Span::new(at + offset, at + offset + c.len_utf8()),
             format!("`{c}` is not a state label"),
             format!("write `{formula}{label}` for {what}"),
         );
     }
-    let minus = text.char_indices().find(|(place, c)| {
-        let (before, behind) = text.split_at(*place);
-        let behind = behind.chars().nth(1);
-        is_minus(*c) && before.ends_with(is_space) && behind.is_some_and(is_space)
+    let minus = text.char_indices().find(|(offset, c)| {
+        let (before, after) = text.split_at(*offset);
+        let after = after.chars().nth(1);
+        is_minus(*c) && before.ends_with(is_space) && after.is_some_and(is_space)
     });
-    if let Some((place, c)) = minus {
+    if let Some((offset, c)) = minus {
         return Error::bad(
-            Span::new(at + place, at + place + c.len_utf8()),
+            Span::new(at + offset, at + offset + c.len_utf8()),
             "there is a minus between two species",
             "write what is taken away among the products, such as `Zn -> Zn^2+ + 2e^-`",
         );
@@ -414,9 +414,9 @@ fn arrow(text: &str, i: usize) -> Result<Option<(Arrow, usize)>, Error> {
         '\u{FF1D}' => one(Arrow::Equals),
         '←' | '⟵' | '⇐' => Err(backwards(Span::new(i, i + first.len_utf8()))),
         '=' => {
-            let behind = rest.trim_start_matches('=');
-            let length = rest.len() - behind.len();
-            match behind.starts_with('>') {
+            let after = rest.trim_start_matches('=');
+            let length = rest.len() - after.len();
+            match after.starts_with('>') {
                 true => Ok(Some((Arrow::Forward, length + 1))),
                 false if length <= 2 => Ok(Some((Arrow::Equals, length))),
                 false => Ok(None),
@@ -424,20 +424,20 @@ fn arrow(text: &str, i: usize) -> Result<Option<(Arrow, usize)>, Error> {
         }
         '<' => {
             let inside = rest.get(1..).unwrap_or_default();
-            let behind = inside.trim_start_matches(|c| c == '=' || is_minus(c));
-            let length = 1 + inside.len() - behind.len();
-            match behind.starts_with('>') && length > 1 {
+            let after = inside.trim_start_matches(|c| c == '=' || is_minus(c));
+            let length = 1 + inside.len() - after.len();
+            match after.starts_with('>') && length > 1 {
                 true => Ok(Some((Arrow::BothWays, length + 1))),
                 false if length > 1 => Err(backwards(Span::new(i, i + length))),
                 false => Ok(None),
             }
         }
         c if is_minus(c) => {
-            let behind = rest.trim_start_matches(is_minus);
-            if !behind.starts_with('>') {
+            let after = rest.trim_start_matches(is_minus);
+            if !after.starts_with('>') {
                 return Ok(None);
             }
-            let length = rest.len() - behind.len() + 1;
+            let length = rest.len() - after.len() + 1;
             let before = text.get(..i).unwrap_or_default();
             let attached = !before.is_empty() && !before.ends_with(is_space);
             let several = rest.chars().take_while(|c| is_minus(*c)).count() > 1;

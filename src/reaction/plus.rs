@@ -25,26 +25,26 @@ pub(super) fn plus(text: &str, start: usize, i: usize) -> Result<Plus, Error> {
             end: i + first,
         });
     }
-    let behind = rest.trim_start_matches(is_plus);
-    let end = i + (rest.len() - behind.len());
-    if ends_word(behind) {
-        let next = behind.trim_start_matches(is_space);
-        return match next.len() < behind.len() && begins_species(next) {
+    let after = rest.trim_start_matches(is_plus);
+    let end = i + (rest.len() - after.len());
+    if ends_word(after) {
+        let next = after.trim_start_matches(is_space);
+        return match next.len() < after.len() && begins_species(next) {
             true => Err(half_spaced(text, start, i, end)),
             false => Ok(Plus::Charges { end }),
         };
     }
     // The last sign joins.
-    let last = rest.get(..rest.len() - behind.len()).unwrap_or_default();
+    let last = rest.get(..rest.len() - after.len()).unwrap_or_default();
     let last = last.chars().next_back().map_or(1, char::len_utf8);
     let at = end - last;
-    if behind_caret(before) {
+    if ends_with_caret(before) {
         // `^2+` is a charge; a second sign may still join.
         return Ok(Plus::Charges {
             end: if at > i { at } else { end },
         });
     }
-    let next = behind.split(|c| is_space(c) || is_plus(c)).next();
+    let next = after.split(|c| is_space(c) || is_plus(c)).next();
     let doubtful = at > i || (!marked(before) && may_charge(before, next.unwrap_or_default()));
     if doubtful {
         return Err(half_spaced(text, start, i, end));
@@ -53,9 +53,9 @@ pub(super) fn plus(text: &str, start: usize, i: usize) -> Result<Plus, Error> {
 }
 
 /// Returns whether the text of a species ends here, apart from its label or a dot.
-fn ends_word(behind: &str) -> bool {
+fn ends_word(after: &str) -> bool {
     let label = ["(s)", "(l)", "(g)", "(aq)"];
-    let size = behind.trim_start_matches(|c| digit(c).is_some());
+    let size = after.trim_start_matches(|c| digit(c).is_some());
     let arrow = |c: char| is_minus(c) || matches!(c, '=' | '<' | '→' | '⇌' | '⟶');
     let over = |text: &str| {
         text.is_empty()
@@ -64,7 +64,7 @@ fn ends_word(behind: &str) -> bool {
             || text.starts_with(arrow)
             || label.iter().any(|label| text.starts_with(label))
     };
-    over(behind) || (size.len() < behind.len() && over(size) && !size.starts_with('.'))
+    over(after) || (size.len() < after.len() && over(size) && !size.starts_with('.'))
 }
 
 /// Returns whether another species begins here without a sign before it.
@@ -77,7 +77,7 @@ fn begins_species(next: &str) -> bool {
 }
 
 /// Returns whether the text ends with a caret, or with a caret and a number.
-fn behind_caret(before: &str) -> bool {
+fn ends_with_caret(before: &str) -> bool {
     before
         .trim_end_matches(|c| digit(c).is_some())
         .ends_with('^')
@@ -107,18 +107,18 @@ fn parts(text: &str, start: usize, i: usize, end: usize) -> (&str, &str, &str) {
     let cut = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
     let word = |c: char| is_space(c) || is_plus(c);
     let before = cut(start, i).trim_matches(is_space);
-    let behind = text.get(end..).unwrap_or_default();
-    let behind = behind.trim_start_matches(is_space);
+    let after = text.get(end..).unwrap_or_default();
+    let after = after.trim_start_matches(is_space);
     (
         before,
         cut(i, end),
-        behind.split(word).next().unwrap_or_default(),
+        after.split(word).next().unwrap_or_default(),
     )
 }
 
 /// `Na+ Cl2`, `Cu2+Cl2`
 fn half_spaced(text: &str, start: usize, i: usize, end: usize) -> Error {
-    let (before, signs, behind) = parts(text, start, i, end);
+    let (before, signs, after) = parts(text, start, i, end);
     // The last of several signs may join.
     let charge: String = signs
         .chars()
@@ -129,8 +129,8 @@ fn half_spaced(text: &str, start: usize, i: usize, end: usize) -> Error {
         ErrorKind::AmbiguousNotation,
         Span::new(i, end),
         format!(
-            "`{signs}` has two possible meanings: it joins `{joined}` and `{behind}`, or it is the charge of `{before}`"
+            "`{signs}` has two possible meanings: it joins `{joined}` and `{after}`, or it is the charge of `{before}`"
         ),
-        format!("write a `+` that joins with spaces: `{joined} + {behind}`"),
+        format!("write a `+` that joins with spaces: `{joined} + {after}`"),
     )
 }

@@ -9,7 +9,7 @@ use smallvec::SmallVec;
 use super::check::Conserved;
 use super::eliminate::{Matrix, MatrixInteger, Reduced};
 use super::equation::{Equation, Side};
-use super::error::{Error, Sparse};
+use super::error::Error;
 use crate::element::Atom;
 use crate::formula::{Column, Formula};
 use crate::number::Ratio;
@@ -47,7 +47,7 @@ pub(super) enum Solutions {
     /// positive.
     Line(Vec<Ratio>),
     /// All are sums of multiples of these.
-    Several(Vec<Sparse>),
+    Several(Vec<Vec<Ratio>>),
 }
 
 impl System {
@@ -78,7 +78,7 @@ impl System {
     ) -> Result<(), crate::formula::Error> {
         let mut column = Column::new();
         formula.column(&mut column)?;
-        let place = self.units.len() as u16;
+        let index = self.units.len() as u16;
         let turn = |value: i64| match side {
             Side::Reactants => value,
             Side::Products => -value,
@@ -93,11 +93,11 @@ impl System {
                 }
             };
             let count = i64::try_from(count).unwrap_or(i64::MAX);
-            entries.push((row as u16, place, turn(count)));
+            entries.push((row as u16, index, turn(count)));
         });
         if column.charge != 0 {
             self.charged = true;
-            self.entries.push((CHARGE, place, turn(column.charge)));
+            self.entries.push((CHARGE, index, turn(column.charge)));
         }
         self.units.push(column.units);
         Ok(())
@@ -114,8 +114,8 @@ impl System {
     }
 
     /// Returns the number of formula units in the column of a species.
-    pub(super) fn units(&self, place: usize) -> u64 {
-        self.units.get(place).copied().unwrap_or(1)
+    pub(super) fn units(&self, index: usize) -> u64 {
+        self.units.get(index).copied().unwrap_or(1)
     }
 
     pub(super) fn fix(&mut self, fixed: Vec<(usize, i64)>) {
@@ -129,21 +129,21 @@ impl System {
         let charge = self.charged.then_some((CHARGE, Conserved::Charge));
         rows.chain(charge).map(|(row, what)| {
             let entries = self.entries.iter().filter(|entry| entry.0 == row);
-            let line = entries.map(|(_, place, value)| (usize::from(*place), *value));
+            let line = entries.map(|(_, index, value)| (usize::from(*index), *value));
             (what, line.collect())
         })
     }
 
     /// Returns the column of a species, and its weight there. Each species that is not fixed has a
     /// column; all fixed ones share the last.
-    fn column_of(&self, place: usize) -> (usize, i64) {
+    fn column_of(&self, index: usize) -> (usize, i64) {
         if self.fixed.is_empty() {
-            return (place, 1);
+            return (index, 1);
         }
-        let before = self.fixed.iter().filter(|(other, _)| *other < place);
-        match self.fixed.iter().find(|(other, _)| *other == place) {
+        let before = self.fixed.iter().filter(|(other, _)| *other < index);
+        match self.fixed.iter().find(|(other, _)| *other == index) {
             Some((_, weight)) => (self.species() - self.fixed.len(), *weight),
-            None => (place - before.count(), 1),
+            None => (index - before.count(), 1),
         }
     }
 
@@ -155,12 +155,12 @@ impl System {
         matrix.columns = columns;
         let cells = &mut matrix.cells;
         cells.resize(rows * columns, T::zero());
-        for (row, place, value) in &self.entries {
+        for (row, index, value) in &self.entries {
             let row = match *row {
                 CHARGE => self.atoms.len(),
                 row => usize::from(row),
             };
-            let (column, weight) = self.column_of(usize::from(*place));
+            let (column, weight) = self.column_of(usize::from(*index));
             let cell = cells.get_mut(row * columns + column)?;
             *cell = match (weight, cell.is_zero()) {
                 (1, true) => T::from(*value),
@@ -200,98 +200,67 @@ impl System {
         let mut matrix: Matrix<T> = Matrix::new();
         self.fill(&mut matrix)?;
         let reduced = matrix.reduce()?;
-        let mut free = reduced.free();
-        match (free.next(), reduced.nullity()) {
-            (None, _) => Some(Solutions::None),
-            (Some(column), 1) => Some(Solutions::Line(self.line(&reduced, column)?)),
-            (Some(_), _) => {
-                drop(free);
-                self.several(&reduced)
-            }
+        let nullity = reduced.nullity();
+        let mut basis = Vec::with_capacity(nullity);
+        for free in reduced.free() {
+            let values = self.by_species(&reduced, free)?;
+            let first = values.iter().find(|value| !value.is_zero());
+            // In a basis the number of the free column is positive.
+            let negate = match nullity {
+                1 => first.is_some_and(Signed::is_negative),
+                _ => reduced.pivot.is_negative(),
+            };
+            basis.push(smallest(values, negate));
         }
+        Some(match basis.pop() {
+            None => Solutions::None,
+            Some(line) if basis.is_empty() => Solutions::Line(line),
+            Some(last) => {
+                basis.push(last);
+                Solutions::Several(basis)
+            }
+        })
     }
 
-    /// Returns the solution of a free column by species, in smallest whole numbers.
-    fn line<T: MatrixInteger>(&self, reduced: &Reduced<'_, T>, free: usize) -> Option<Vec<Ratio>> {
+    /// Returns the solution of a free column by species.
+    fn by_species<T: MatrixInteger>(
+        &self,
+        reduced: &Reduced<'_, T>,
+        free: usize,
+    ) -> Option<SmallVec<[T; 16]>> {
         let mut values: SmallVec<[T; 16]> = SmallVec::new();
         values.resize(reduced.matrix.columns, T::zero());
         for (column, value) in reduced.solution(free) {
             *values.get_mut(column)? = value;
         }
         let mut all: SmallVec<[T; 16]> = SmallVec::new();
-        let mut shared = T::zero();
-        for (place, units) in self.units.iter().enumerate() {
-            let (column, weight) = self.column_of(place);
+        for (index, units) in self.units.iter().enumerate() {
+            let (column, weight) = self.column_of(index);
             let mut value = values.get(column)?.clone();
             if *units != 1 || weight != 1 {
-                let units = T::from(i64::try_from(*units).ok()?);
-                let weight = T::from(weight);
-                let (nought, one) = (T::zero(), T::one());
-                value = T::cross(&value, &units, &nought, &nought, &one)?;
-                value = T::cross(&value, &weight, &nought, &nought, &one)?;
+                let (zero, one) = (T::zero(), T::one());
+                for factor in [i64::try_from(*units).ok()?, weight] {
+                    value = T::cross(&value, &T::from(factor), &zero, &zero, &one)?;
+                }
             }
-            shared = shared.gcd(&value);
             all.push(value);
         }
-        let negative = all.iter().find(|value| !value.is_zero());
-        if negative.is_some_and(Signed::is_negative) {
-            shared = -shared;
-        }
-        let whole = |value: T| match shared.is_zero() || shared.is_one() {
-            true => value.ratio(),
-            false => (value / shared.clone()).ratio(),
-        };
-        Some(all.into_iter().map(whole).collect())
-    }
-
-    fn several<T: MatrixInteger>(&self, reduced: &Reduced<'_, T>) -> Option<Solutions> {
-        let mut basis = Vec::with_capacity(reduced.nullity());
-        for free in reduced.free() {
-            basis.push(self.sparse(reduced, free)?);
-        }
-        Some(Solutions::Several(basis))
-    }
-
-    fn sparse<T: MatrixInteger>(&self, reduced: &Reduced<'_, T>, free: usize) -> Option<Sparse> {
-        let mut shared = T::zero();
-        let mut all = Vec::new();
-        let together = self.species() - self.fixed.len();
-        let places = SpeciesOfColumns::of(self);
-        for (column, value) in reduced.solution(free) {
-            let mut put = |place: usize, weight: i64| {
-                let (nought, one) = (T::zero(), T::one());
-                let units = T::from(i64::try_from(self.units(place)).ok()?);
-                let value = T::cross(&value, &units, &nought, &nought, &one)?;
-                let value = T::cross(&value, &T::from(weight), &nought, &nought, &one)?;
-                shared = shared.gcd(&value);
-                all.push((place, value));
-                Some(())
-            };
-            if column == together {
-                for (place, weight) in &self.fixed {
-                    put(*place, *weight)?;
-                }
-            } else {
-                put(*places.0.get(column)?, 1)?;
-            }
-        }
-        // The number of the free column becomes positive.
-        if reduced.pivot.is_negative() {
-            shared = -shared;
-        }
-        all.sort_by_key(|(place, _)| *place);
-        let whole = all.into_iter();
-        let whole = whole.map(|(place, value)| (place, (value / shared.clone()).ratio()));
-        Some(whole.collect())
+        Some(all)
     }
 }
 
-/// The species of each column that holds only one.
-struct SpeciesOfColumns(SmallVec<[usize; 16]>);
-
-impl SpeciesOfColumns {
-    fn of(system: &System) -> SpeciesOfColumns {
-        let fixed = |place: &usize| system.fixed.iter().any(|(other, _)| other == place);
-        SpeciesOfColumns((0..system.species()).filter(|p| !fixed(p)).collect())
+/// Returns the smallest whole numbers in the same proportion, with signs changed if `negate`.
+fn smallest<T: MatrixInteger>(values: SmallVec<[T; 16]>, negate: bool) -> Vec<Ratio> {
+    let mut shared = T::zero();
+    for value in &values {
+        shared = shared.gcd(value);
     }
+    if negate {
+        shared = -shared;
+    }
+    let whole = |value: T| match shared.is_zero() || shared.is_one() {
+        true => value.ratio(),
+        false => (value / shared.clone()).ratio(),
+    };
+    values.into_iter().map(whole).collect()
 }

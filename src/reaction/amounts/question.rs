@@ -116,17 +116,17 @@ impl Amounts {
         let reached = extents
             .iter()
             .filter(|(_, extent)| *extent.value() == least);
-        let reached: Vec<usize> = reached.map(|(place, _)| *place).collect();
+        let reached: Vec<usize> = reached.map(|(index, _)| *index).collect();
         let Some((_, extent)) = extents.iter().find(|(_, extent)| *extent.value() == least) else {
             return Err(nothing_given());
         };
-        let limits = |place: usize, row: &SpeciesInput<'_>| {
-            row.term.side == Side::Reactants && reached.contains(&place)
+        let limits = |index: usize, row: &SpeciesInput<'_>| {
+            row.term.side == Side::Reactants && reached.contains(&index)
         };
         let species: Vec<SpeciesAmount> = rows
             .iter()
             .enumerate()
-            .map(|(place, row)| row.after(extent, limits(place, row), &inputs))
+            .map(|(index, row)| row.after(extent, limits(index, row), &inputs))
             .collect();
         let percent_yield = self.percent_yield(&species, &mut inputs)?;
         let warnings = percent_yield.iter().flat_map(PercentYield::warnings);
@@ -186,10 +186,10 @@ impl Amounts {
             ));
         }
         let mut extents = Vec::new();
-        for (place, row) in rows.iter().enumerate() {
+        for (index, row) in rows.iter().enumerate() {
             if let Some((_, moles)) = &row.initial {
                 let coefficient = Traced::exact(row.term.coefficient.clone());
-                extents.push((place, moles.over(&coefficient).ok_or_else(nothing_given)?));
+                extents.push((index, moles.over(&coefficient).ok_or_else(nothing_given)?));
             }
         }
         Ok(extents)

@@ -8,7 +8,6 @@ use crate::number::{Ratio, Reading, TieRule};
 use crate::text::Note;
 
 /// What is doubtful about an analysis.
-#[derive(Debug)]
 pub(super) enum AnalysisWarning {
     /// The parts do not make up the sample.
     SumNotWhole {

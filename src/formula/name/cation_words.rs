@@ -12,7 +12,7 @@ use crate::formula::error::Error;
 use crate::text::{Span, list};
 
 /// A cation of a name. Its charge may not be known yet.
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy)]
 pub(super) struct CationName {
     pub(super) kind: CationKind,
     pub(super) charge: Option<u8>,

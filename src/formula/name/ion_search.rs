@@ -15,7 +15,7 @@ const MOST_IONS: usize = 4;
 const MOST_TERMS: usize = 7;
 
 /// An ion that a formula may contain.
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy)]
 enum IonMatch {
     Cation(CationKind),
     Anion(&'static Ion),

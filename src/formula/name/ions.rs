@@ -8,7 +8,6 @@
 use crate::element::Element;
 
 /// A metal and the charges of its ions.
-#[derive(Debug)]
 pub(super) struct Metal {
     pub(super) symbol: &'static str,
     /// The usual charges. If there is only one, a name need not give it.
@@ -104,7 +103,6 @@ pub(super) const METALS: &[Metal] = &[
 ];
 
 /// An ion of several atoms, or an anion of one.
-#[derive(Debug)]
 pub(super) struct Ion {
     pub(super) name: &'static str,
     pub(super) formula: &'static str,
@@ -133,7 +131,7 @@ impl Ion {
 }
 
 /// How a name compares with that of the recommendations.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, PartialEq)]
 pub(super) enum Usage {
     /// The same name.
     Current,

@@ -7,7 +7,6 @@ use super::ions::Usage;
 use crate::text::Note;
 
 /// What is noted while a name is read.
-#[derive(Debug)]
 pub(super) enum NameRemark {
     /// A part of a name that is usually written in another way.
     Synonym {

@@ -10,7 +10,7 @@ use super::ions::{AMBIGUOUS_NAMES, CATIONS, DIMERCURY, Ion, Metal, OF_DOUBLE_SAL
 use super::numbers;
 
 /// What a cation is, apart from its charge.
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy)]
 pub(super) enum CationKind {
     /// A metal with the number of waters that are bound to it.
     Metal(&'static Metal, u32),
@@ -18,13 +18,12 @@ pub(super) enum CationKind {
 }
 
 /// A cation with its charge.
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy)]
 pub(super) struct Cation {
     kind: CationKind,
     charge: u8,
 }
 
-#[derive(Debug, Clone)]
 pub(super) struct Salt {
     /// One or two, in the order of the text.
     pub(super) cations: Vec<(Cation, u32)>,

@@ -8,7 +8,7 @@ use crate::formula::repr::Count;
 use crate::number::Ratio;
 use crate::text::{Span, digit, is_minus, is_space};
 
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(PartialEq)]
 pub(super) enum Piece {
     /// Letters in lower case. `sulph` becomes `sulf`.
     Word(String),
@@ -18,7 +18,6 @@ pub(super) enum Piece {
     Sign(char),
 }
 
-#[derive(Debug, Clone)]
 pub(super) struct NameToken {
     pub(super) piece: Piece,
     pub(super) span: Span,

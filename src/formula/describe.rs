@@ -149,86 +149,64 @@ impl Formula {
 
 #[cfg(feature = "serde")]
 mod serde {
-    use serde::Serialize;
+    use serde::ser::{Serialize, SerializeStruct, Serializer};
 
-    use super::{Description, Note, PartDescription, String, Vec};
+    use super::{Atom, Description, PartDescription, Ratio, String, Vec};
 
     /// The longest canonical text, in bytes, for which a reply contains `MathML`. A reply may be 20 kB
     /// longer than its request. The formulas of real substances are shorter.
     const MOST_MARKED_UP: usize = 256;
 
-    #[derive(Serialize)]
+    #[derive(serde::Serialize)]
     struct AtomShare {
-        element: crate::element::Atom,
+        element: Atom,
         count: String,
         mass_percent: String,
-    }
-
-    #[derive(Serialize)]
-    struct DescriptionFields<'a> {
-        formula: String,
-        unicode: String,
-        html: String,
-        latex: String,
-        mathml: Option<String>,
-        spoken: String,
-        hill: &'a str,
-        charge: Option<i64>,
-        molar_mass: String,
-        uncertainty: f64,
-        composition: Vec<AtomShare>,
-        parts: &'a [PartDescription],
-        waters: Option<crate::Ratio>,
-        waters_coordinated: Option<crate::Ratio>,
-        percent_water: Option<String>,
-        edition: &'static str,
-        notes: &'a [Note],
     }
 
     impl Serialize for Description {
         /// Writes the shape of the JSON-lines contract. `mathml` is null for a formula whose canonical
         /// text is longer than 256 bytes.
-        fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-            let formula = self.formula.plain();
-            let short = formula.len() <= MOST_MARKED_UP;
-            DescriptionFields {
-                mathml: short.then(|| self.formula.to_mathml()),
-                formula,
-                unicode: self.formula.to_unicode(),
-                html: self.formula.to_html(),
-                latex: self.formula.to_latex(),
-                spoken: self.formula.to_spoken(),
-                hill: &self.hill,
-                charge: self.formula.charge(),
-                molar_mass: self.molar_mass.exact().to_plain(),
-                uncertainty: self.molar_mass.uncertainty(),
-                composition: self
-                    .composition()
-                    .map(|(element, count, percent)| AtomShare {
-                        element,
-                        count: alloc::format!("{count}"),
-                        mass_percent: percent.to_plain(),
-                    })
-                    .collect(),
-                parts: &self.parts,
-                waters: self.formula.waters(),
-                waters_coordinated: self.formula.waters_coordinated(),
-                percent_water: self.percent_water.as_ref().map(crate::Ratio::to_plain),
-                edition: self.molar_mass.edition().year(),
-                notes: &self.notes,
-            }
-            .serialize(serializer)
+        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            let text = self.formula.plain();
+            let mathml = (text.len() <= MOST_MARKED_UP).then(|| self.formula.to_mathml());
+            let shares = self
+                .composition()
+                .map(|(element, count, percent)| AtomShare {
+                    element,
+                    count: alloc::format!("{count}"),
+                    mass_percent: percent.to_plain(),
+                });
+            let mut out = serializer.serialize_struct("Description", 17)?;
+            out.serialize_field("formula", &text)?;
+            out.serialize_field("unicode", &self.formula.to_unicode())?;
+            out.serialize_field("html", &self.formula.to_html())?;
+            out.serialize_field("latex", &self.formula.to_latex())?;
+            out.serialize_field("mathml", &mathml)?;
+            out.serialize_field("spoken", &self.formula.to_spoken())?;
+            out.serialize_field("hill", &self.hill)?;
+            out.serialize_field("charge", &self.formula.charge())?;
+            out.serialize_field("molar_mass", &self.molar_mass.exact().to_plain())?;
+            out.serialize_field("uncertainty", &self.molar_mass.uncertainty())?;
+            out.serialize_field("composition", &shares.collect::<Vec<_>>())?;
+            out.serialize_field("parts", &self.parts)?;
+            out.serialize_field("waters", &self.formula.waters())?;
+            out.serialize_field("waters_coordinated", &self.formula.waters_coordinated())?;
+            let percent_water = self.percent_water.as_ref().map(Ratio::to_plain);
+            out.serialize_field("percent_water", &percent_water)?;
+            out.serialize_field("edition", self.molar_mass.edition().year())?;
+            out.serialize_field("notes", &self.notes)?;
+            out.end()
         }
     }
 
     impl Serialize for PartDescription {
-        fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-            use serde::ser::SerializeStruct;
-            let mut part = serializer.serialize_struct("Part", 3)?;
-            part.serialize_field("formula", &self.formula)?;
-            part.serialize_field("coefficient", &self.coefficient)?;
-            part.serialize_field("molar_mass", &self.molar_mass.exact().to_plain())?;
-            part.end()
+        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            let mut out = serializer.serialize_struct("Part", 3)?;
+            out.serialize_field("formula", &self.formula)?;
+            out.serialize_field("coefficient", &self.coefficient)?;
+            out.serialize_field("molar_mass", &self.molar_mass.exact().to_plain())?;
+            out.end()
         }
     }
 }

@@ -173,7 +173,6 @@ impl Formula {
     }
 
     /// The molar mass by weights that are not those of a published table.
-    #[cold]
     fn mass_by_own_table(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
         let elements = self.packed.tokens().filter_map(|token| match token {
             Token::Atom(atom, _) if atom.mass_number().is_none() => Some(atom.element()),
@@ -198,7 +197,6 @@ impl Formula {
 
     /// The molar mass if a weight is missing or not a whole number of units, or if the numbers are
     /// too large for [`WeightSum`].
-    #[cold]
     fn mass_by_fractions(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
         let tally = self.packed.tally(None).map_err(|why| self.uncounted(why))?;
         let mut exact = Ratio::ZERO;

@@ -1,5 +1,6 @@
 //! The advice to a bench that is still heating.
 
+use alloc::boxed::Box;
 use alloc::format;
 use alloc::vec::Vec;
 
@@ -248,7 +249,7 @@ impl Method {
         // A salt that decomposes does not gain mass.
         if below > tolerance && !gained {
             let overheating = self.overheating(issued, above, reached, &tolerance);
-            reasons.extend(overheating.map(Reason::Overheating));
+            reasons.extend(overheating.map(|found| Reason::Overheating(Box::new(found))));
         }
         (advice, reasons)
     }

@@ -345,6 +345,7 @@ impl Dehydration {
         }
     }
 
+    #[cfg(feature = "class")]
     pub(crate) fn division(&self) -> &Ratio {
         &self.loss.division
     }

@@ -1,5 +1,6 @@
 //! From a ratio to a formula: the candidates, the distance of each, and the conclusion.
 
+use alloc::boxed::Box;
 use alloc::vec::Vec;
 
 use super::overheating::{Overheating, Residue, explaining, residues};
@@ -238,7 +239,7 @@ impl Interpretation<'_> {
             return None;
         }
         match self.overheating(weights, reached, tolerance) {
-            Some(overheating) => Some(Warning::Overheating(overheating)),
+            Some(overheating) => Some(Warning::Overheating(Box::new(overheating))),
             None => self.salt.with_waters(highest).map(Warning::AboveKnown),
         }
     }

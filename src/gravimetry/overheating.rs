@@ -99,12 +99,12 @@ impl Residue {
 ///
 /// `excess(residue)` is the mass of the solid minus its mass if it were that residue, in any unit.
 /// `tolerance` is in the same unit.
-pub(super) fn explaining<'a>(
-    residues: &'a [Residue],
+pub(super) fn explaining(
+    residues: &[Residue],
     reached: Option<bool>,
     tolerance: f64,
     excess: impl Fn(&Residue) -> Option<f64>,
-) -> Option<(bool, &'a Residue)> {
+) -> Option<(bool, &Residue)> {
     let near = residues
         .iter()
         .filter_map(|residue| Some((residue, excess(residue)?.abs())))

@@ -1,5 +1,6 @@
 //! Why a bench should do what it is advised to do.
 
+use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::String;
 
@@ -19,7 +20,7 @@ pub(crate) enum Reason {
     FarTooLight(Rounded),
     TooLight(Rounded),
     Gain(Gain),
-    Overheating(Overheating),
+    Overheating(Box<Overheating>),
     ConstantAndExpected,
     /// The smallest difference that can be seen, and the loss expected.
     CannotTell(Rounded, Rounded),

@@ -1,5 +1,6 @@
 //! What is doubtful about a bench's readings.
 
+use alloc::boxed::Box;
 use alloc::format;
 
 use super::overheating::Overheating;
@@ -22,7 +23,7 @@ pub(crate) enum Warning {
     CoarserReading(usize, Ratio),
     /// The loss fits this hydrate if heating stopped at the lower one.
     LowerHydrate(Formula, Formula),
-    Overheating(Overheating),
+    Overheating(Box<Overheating>),
     /// More water than this hydrate holds, which is the highest considered.
     AboveKnown(Formula),
 }

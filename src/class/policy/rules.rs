@@ -42,7 +42,7 @@ pub struct Policy {
     stock: Option<Stock>,
 }
 
-/// What it costs to report more or fewer significant figures than the readings allow.
+/// The cost of more or fewer significant figures than the readings allow.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 #[non_exhaustive]
 pub enum FiguresRule {
@@ -74,8 +74,8 @@ impl FiguresRule {
     }
 }
 
-/// What the stock (the bottle that the samples came from) really holds: it may have gained or lost
-/// water.
+/// The true content of the stock (the bottle that the samples came from), which may have gained or
+/// lost water.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum Stock {

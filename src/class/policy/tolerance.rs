@@ -48,7 +48,7 @@ impl Band {
     }
 }
 
-/// How far a reported value may be from what the bench's own readings give.
+/// The distance that a reported value may have from what the bench's own readings give.
 ///
 /// All comparisons are exact, and an edge counts as inside: a tolerance of 0.1 about 6.99 admits
 /// 7.09.

@@ -47,96 +47,107 @@ pub(super) enum ChangeReason {
 }
 
 impl ChangeReason {
-    // Long because every reason has its sentence here.
-    pub(super) fn note(&self) -> Note {
-        let number = |marks: u32| format!("{marks}");
-        let (code, text, before, after) = match self {
-            ChangeReason::RowAdded => {
-                return Note::new("row_added", "the row was not there before");
+    const fn code(&self) -> &'static str {
+        match self {
+            ChangeReason::RowAdded => "row_added",
+            ChangeReason::RowRemoved => "row_removed",
+            ChangeReason::NotWorkedOut => "not_worked_out",
+            ChangeReason::NowWorkedOut => "now_worked_out",
+            ChangeReason::AnswerAdded(..) => "answer_added",
+            ChangeReason::AnswerRemoved(..) => "answer_removed",
+            ChangeReason::Reported(..) => "answer_changed",
+            ChangeReason::Marks { .. } => "marks_changed",
+            ChangeReason::Key { .. } => "key_changed",
+            ChangeReason::Verdict(..) => "verdict_changed",
+            ChangeReason::Accuracy { .. } => "accuracy_changed",
+            ChangeReason::Figures { .. } => "figures_changed",
+        }
+    }
+
+    fn text(&self) -> String {
+        let text = match self {
+            ChangeReason::RowAdded => "the row was not there before",
+            ChangeReason::RowRemoved => "the row is no longer there",
+            ChangeReason::NotWorkedOut => "the row can no longer be worked out",
+            ChangeReason::NowWorkedOut => "the row could not be worked out before",
+            ChangeReason::Figures { now: true } => "significant figures now cost a mark",
+            ChangeReason::Figures { now: false } => "significant figures no longer cost a mark",
+            ChangeReason::AnswerAdded(quantity, _) => {
+                return format!("the {quantity} was not asked for before");
             }
-            ChangeReason::RowRemoved => {
-                return Note::new("row_removed", "the row is no longer there");
+            ChangeReason::AnswerRemoved(quantity, _) => {
+                return format!("the {quantity} is no longer asked for");
             }
-            ChangeReason::NotWorkedOut => {
-                return Note::new("not_worked_out", "the row can no longer be worked out");
+            ChangeReason::Reported(quantity, was, is) => {
+                let (was, is) = (quoted(was), quoted(is));
+                return format!("the {quantity} reported was {was} and is now {is}");
             }
-            ChangeReason::NowWorkedOut => {
-                return Note::new("now_worked_out", "the row could not be worked out before");
-            }
-            ChangeReason::AnswerAdded(quantity, verdict) => {
-                let text = format!("the {quantity} was not asked for before");
-                return Note::new("answer_added", text).with("after", verdict.code());
-            }
-            ChangeReason::AnswerRemoved(quantity, verdict) => {
-                let text = format!("the {quantity} is no longer asked for");
-                return Note::new("answer_removed", text).with("before", verdict.code());
-            }
-            ChangeReason::Figures { now: true } => {
-                let text = "significant figures now cost a mark";
-                return Note::new("figures_changed", text);
-            }
-            ChangeReason::Figures { now: false } => {
-                let text = "significant figures no longer cost a mark";
-                return Note::new("figures_changed", text);
-            }
-            ChangeReason::Reported(quantity, was, is) => (
-                "answer_changed",
-                format!(
-                    "the {quantity} reported was {} and is now {}",
-                    quoted(was),
-                    quoted(is)
-                ),
-                was.clone(),
-                is.clone(),
-            ),
             ChangeReason::Marks {
                 quantity,
                 verdict,
                 from,
                 to,
-            } => (
-                "marks_changed",
-                format!("the {quantity}, {verdict} as before, earned {from} and now earns {to}"),
-                number(*from),
-                number(*to),
-            ),
+            } => {
+                return format!(
+                    "the {quantity}, {verdict} as before, earned {from} and now earns {to}"
+                );
+            }
             ChangeReason::Key {
                 quantity,
                 verdicts: [was, is],
                 what,
                 values: [old, new],
-            } => (
-                "key_changed",
-                format!(
+            } => {
+                return format!(
                     "the {quantity} was {was} and is now {is}: the {what} was {old} and is now {new}"
-                ),
-                old.clone(),
-                new.clone(),
-            ),
-            ChangeReason::Verdict(quantity, [was, is]) => (
-                "verdict_changed",
-                format!("the {quantity} was {was} and is now {is}"),
-                was.code().into(),
-                is.code().into(),
-            ),
-            ChangeReason::Accuracy { from, to } => {
-                let text = match (from, to) {
-                    (Some(from), Some(to)) => format!("earned {from} and now earns {to}"),
-                    (Some(from), None) => format!("earned {from} and is no longer marked"),
-                    (None, to) => format!("was not marked and now earns {}", to.unwrap_or(0)),
-                };
-                (
-                    "accuracy_changed",
-                    format!("the accuracy at the bench {text}"),
-                    from.map_or_else(String::new, number),
-                    to.map_or_else(String::new, number),
-                )
+                );
             }
+            ChangeReason::Verdict(quantity, [was, is]) => {
+                return format!("the {quantity} was {was} and is now {is}");
+            }
+            ChangeReason::Accuracy { from, to } => return accuracy(*from, *to),
         };
-        Note::new(code, text)
-            .with("before", before)
-            .with("after", after)
+        text.into()
     }
+
+    /// What was before and what is now, where they are single values.
+    fn values(&self) -> [Option<String>; 2] {
+        let verdict = |verdict: &Verdict| Some(verdict.code().into());
+        let number = |marks: u32| format!("{marks}");
+        match self {
+            ChangeReason::AnswerAdded(_, after) => [None, verdict(after)],
+            ChangeReason::AnswerRemoved(_, before) => [verdict(before), None],
+            ChangeReason::Reported(_, was, is) => [Some(was.clone()), Some(is.clone())],
+            ChangeReason::Marks { from, to, .. } => [Some(number(*from)), Some(number(*to))],
+            ChangeReason::Key { values, .. } => values.clone().map(Some),
+            ChangeReason::Verdict(_, [was, is]) => [verdict(was), verdict(is)],
+            ChangeReason::Accuracy { from, to } => {
+                [*from, *to].map(|marks| Some(marks.map_or_else(String::new, number)))
+            }
+            _ => [None, None],
+        }
+    }
+
+    pub(super) fn note(&self) -> Note {
+        let names = ["before", "after"].into_iter();
+        let values = names.zip(self.values());
+        values.fold(
+            Note::new(self.code(), self.text()),
+            |note, (name, value)| match value {
+                Some(value) => note.with(name, value),
+                None => note,
+            },
+        )
+    }
+}
+
+fn accuracy(from: Option<u32>, to: Option<u32>) -> String {
+    let change = match (from, to) {
+        (Some(from), Some(to)) => format!("earned {from} and now earns {to}"),
+        (Some(from), None) => format!("earned {from} and is no longer marked"),
+        (None, to) => format!("was not marked and now earns {}", to.unwrap_or(0)),
+    };
+    format!("the accuracy at the bench {change}")
 }
 
 fn quoted(reported: &str) -> String {

@@ -13,26 +13,35 @@ use crate::gravimetry::Dehydration;
 use crate::number::Ratio;
 
 /// Faults at the bench are not diagnosed yet, so the list is always empty.
-const NONE_YET: [(); 0] = [];
+const NO_FAULTS: [(); 0] = [];
 
-impl Serialize for Answer {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Answer", 10)?;
-        out.serialize_field("quantity", &self.quantity())?;
-        out.serialize_field("reported", &self.reported())?;
-        out.serialize_field("verdict", self.verdict().code())?;
-        // An answer that is still to be marked by hand has no marks yet.
-        let marks = (!self.by_hand()).then_some(self.marks());
-        out.serialize_field("marks", &marks)?;
-        out.serialize_field("expected", &self.expected())?;
-        out.serialize_field("defensible", &self.defensible())?;
-        out.serialize_field("slips", &self.slips())?;
-        out.serialize_field("certain", &self.certain())?;
-        out.serialize_field("carried_from", &self.carried_from())?;
-        out.serialize_field("remarks", &self.remarks())?;
-        out.end()
-    }
+/// Serializes a type as a struct of these fields, in this order.
+macro_rules! fields {
+    ($type:ident, $it:ident, { $($name:literal: $value:expr,)+ }) => {
+        impl Serialize for $type {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                let $it = self;
+                let mut out = serializer.serialize_struct(stringify!($type), [$($name),+].len())?;
+                $(out.serialize_field($name, &$value)?;)+
+                out.end()
+            }
+        }
+    };
 }
+
+fields!(Answer, answer, {
+    "quantity": answer.quantity(),
+    "reported": answer.reported(),
+    "verdict": answer.verdict().code(),
+    // An answer that is still to be marked by hand has no marks yet.
+    "marks": (!answer.by_hand()).then_some(answer.marks()),
+    "expected": answer.expected(),
+    "defensible": answer.defensible(),
+    "slips": answer.slips(),
+    "certain": answer.certain(),
+    "carried_from": answer.carried_from(),
+    "remarks": answer.remarks(),
+});
 
 #[derive(serde::Serialize)]
 struct AccuracyFields {
@@ -61,7 +70,7 @@ impl MarkedRow {
             },
         )?;
         out.serialize_field("total", &self.total())?;
-        out.serialize_field("faults", &NONE_YET)?;
+        out.serialize_field("faults", &NO_FAULTS)?;
         out.serialize_field("feedback", &self.feedback())?;
         out.serialize_field("warnings", run.map_or(&[][..], |r| r.warnings()))
     }
@@ -141,80 +150,57 @@ impl Serialize for OutlierTest {
     }
 }
 
-impl Serialize for Outlier {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Outlier", 6)?;
-        out.serialize_field("bench", self.bench())?;
-        out.serialize_field("period", &self.period())?;
-        out.serialize_field("line", &self.line())?;
-        out.serialize_field("test", &self.test())?;
-        out.serialize_field("statistic", &self.statistic())?;
-        out.serialize_field("critical", &self.critical())?;
-        out.end()
-    }
-}
+fields!(Outlier, outlier, {
+    "bench": outlier.bench(),
+    "period": outlier.period(),
+    "line": outlier.line(),
+    "test": outlier.test(),
+    "statistic": outlier.statistic(),
+    "critical": outlier.critical(),
+});
 
-impl Serialize for ExcessScatter {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("ExcessScatter", 9)?;
-        out.serialize_field("test", ExcessScatter::TEST)?;
-        out.serialize_field("n", &self.n())?;
-        out.serialize_field("weighted_mean", &self.mean())?;
-        out.serialize_field("statistic", &self.statistic())?;
-        out.serialize_field("degrees_of_freedom", &self.degrees_of_freedom())?;
-        out.serialize_field("critical", &self.critical())?;
-        out.serialize_field("p_value", &self.p_value())?;
-        out.serialize_field("excess", &self.is_excess())?;
-        out.serialize_field("extra_sd", &self.extra_sd())?;
-        out.end()
-    }
-}
+fields!(ExcessScatter, test, {
+    "test": ExcessScatter::TEST,
+    "n": test.n(),
+    "weighted_mean": test.mean(),
+    "statistic": test.statistic(),
+    "degrees_of_freedom": test.degrees_of_freedom(),
+    "critical": test.critical(),
+    "p_value": test.p_value(),
+    "excess": test.is_excess(),
+    "extra_sd": test.extra_sd(),
+});
 
-impl Serialize for Suspect {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Suspect", 4)?;
-        out.serialize_field("suspect", &self.value().map(Ratio::to_plain))?;
-        out.serialize_field("statistic", &self.statistic())?;
-        out.serialize_field("critical_two_tailed", &self.critical(Tails::Two))?;
-        out.serialize_field("critical_one_tailed", &self.critical(Tails::One))?;
-        out.end()
-    }
-}
+fields!(Suspect, suspect, {
+    "suspect": suspect.value().map(Ratio::to_plain),
+    "statistic": suspect.statistic(),
+    "critical_two_tailed": suspect.critical(Tails::Two),
+    "critical_one_tailed": suspect.critical(Tails::One),
+});
 
-impl Serialize for Statistics {
-    /// Serializes as the result of `statistics`.
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Statistics", 11)?;
-        out.serialize_field("n", &self.n())?;
-        out.serialize_field("mean", &self.mean().to_plain())?;
-        out.serialize_field("median", &self.median().map(Ratio::to_plain))?;
-        out.serialize_field("sd", &self.sd())?;
-        out.serialize_field("mad", &self.mad().map(Ratio::to_plain))?;
-        out.serialize_field("t", &self.t())?;
-        out.serialize_field("half_width", &self.half_width())?;
-        out.serialize_field("interval", &self.interval())?;
-        out.serialize_field("grubbs", &self.grubbs())?;
-        out.serialize_field("dixon", &self.dixon())?;
-        out.serialize_field("notes", self.notes())?;
-        out.end()
-    }
-}
+// As the result of `statistics`.
+fields!(Statistics, found, {
+    "n": found.n(),
+    "mean": found.mean().to_plain(),
+    "median": found.median().map(Ratio::to_plain),
+    "sd": found.sd(),
+    "mad": found.mad().map(Ratio::to_plain),
+    "t": found.t(),
+    "half_width": found.half_width(),
+    "interval": found.interval(),
+    "grubbs": found.grubbs(),
+    "dixon": found.dixon(),
+    "notes": found.notes(),
+});
 
-impl Serialize for Marked {
-    /// Serializes as the result of `read_sheet`. The lists of faults are empty.
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Marked", 8)?;
-        out.serialize_field("rows", self.rows())?;
-        out.serialize_field(
-            "pooled",
-            &PooledFields(self.pooled(), Some(self.at_constant_mass())),
-        )?;
-        out.serialize_field("outliers", self.outliers())?;
-        out.serialize_field("excess_scatter", &self.excess_scatter())?;
-        out.serialize_field("by_balance", &ByName::of(self.by_balance()))?;
-        out.serialize_field("by_period", &ByName::of(self.by_period()))?;
-        out.serialize_field("problems", self.problems())?;
-        out.serialize_field("notes", self.notes())?;
-        out.end()
-    }
-}
+// As the result of `read_sheet`.
+fields!(Marked, marked, {
+    "rows": marked.rows(),
+    "pooled": PooledFields(marked.pooled(), Some(marked.at_constant_mass())),
+    "outliers": marked.outliers(),
+    "excess_scatter": marked.excess_scatter(),
+    "by_balance": ByName::of(marked.by_balance()),
+    "by_period": ByName::of(marked.by_period()),
+    "problems": marked.problems(),
+    "notes": marked.notes(),
+});

@@ -65,37 +65,15 @@ impl core::fmt::Display for Verdict {
 /// What the bench's own readings give for a quantity. The text is made only if it is needed.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Expected {
-    /// A mass found by subtraction, which keeps its decimal places.
-    Mass(Measured),
     Number(Measured),
     Formula(Box<Formula>),
-    Nothing,
 }
 
 impl Expected {
-    pub(super) fn of(run: &Dehydration, quantity: Quantity) -> Expected {
-        match (quantity, run.measured(quantity)) {
-            (Quantity::Formula, _) => Expected::Formula(Box::new(run.nearest_formula())),
-            (_, None) => Expected::Nothing,
-            (Quantity::HydrateMass | Quantity::ResidueMass | Quantity::WaterMass, Some(mass)) => {
-                Expected::Mass(mass)
-            }
-            (_, Some(number)) => Expected::Number(number),
-        }
-    }
-
-    fn unrounded(&self) -> Option<String> {
-        match self {
-            Expected::Number(number) => Some(number.value().to_plain()),
-            _ => self.written(),
-        }
-    }
-
-    fn written(&self) -> Option<String> {
-        match self {
-            Expected::Mass(number) | Expected::Number(number) => Some(number.to_plain()),
-            Expected::Formula(formula) => Some(format!("{formula}")),
-            Expected::Nothing => None,
+    pub(super) fn of(run: &Dehydration, quantity: Quantity) -> Option<Expected> {
+        match quantity {
+            Quantity::Formula => Some(Expected::Formula(Box::new(run.nearest_formula()))),
+            _ => run.measured(quantity).map(Expected::Number),
         }
     }
 }
@@ -236,7 +214,7 @@ pub struct Answer {
     pub(super) judgement: Judgement,
     pub(super) marks: u32,
     pub(super) out_of: u32,
-    pub(super) expected: Expected,
+    pub(super) expected: Option<Expected>,
     pub(super) defensible: Option<Interval>,
     pub(super) remarks: Vec<Remark>,
 }
@@ -292,13 +270,22 @@ impl Answer {
     /// Returns what the bench's own readings give: a number unrounded, a formula as text.
     #[must_use]
     pub fn expected(&self) -> Option<String> {
-        self.expected.unrounded()
+        match (self.quantity, &self.expected) {
+            // A mass found by subtraction keeps its decimal places.
+            (Quantity::HydrateMass | Quantity::ResidueMass | Quantity::WaterMass, _) => {}
+            (_, Some(Expected::Number(number))) => return Some(number.value().to_plain()),
+            _ => {}
+        }
+        self.expected_as_written()
     }
 
     /// Returns what the bench's own readings give, with the significant figures that they allow.
     #[must_use]
     pub fn expected_as_written(&self) -> Option<String> {
-        self.expected.written()
+        Some(match self.expected.as_ref()? {
+            Expected::Number(number) => number.to_plain(),
+            Expected::Formula(formula) => formula.to_string(),
+        })
     }
 
     /// Returns all slips that give exactly the digits written. They are empty if the value is right or

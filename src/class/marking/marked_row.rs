@@ -47,6 +47,36 @@ pub(super) struct RowOwner {
     pub(super) stand_in: bool,
 }
 
+/// Writes the methods of a type with an `owner`.
+macro_rules! owner_accessors {
+    () => {
+        /// Returns the bench.
+        #[must_use]
+        pub fn bench(&self) -> &str {
+            &self.owner.bench
+        }
+
+        /// Returns the pupil.
+        #[must_use]
+        pub fn pupil(&self) -> Option<&str> {
+            self.owner.pupil.as_deref()
+        }
+
+        /// Returns the period.
+        #[must_use]
+        pub fn period(&self) -> Option<&str> {
+            self.owner.period.as_deref()
+        }
+
+        /// Returns whether the readings are stand-in readings, made for a pupil who was absent.
+        #[must_use]
+        pub fn stand_in(&self) -> bool {
+            self.owner.stand_in
+        }
+    };
+}
+pub(super) use owner_accessors;
+
 /// How the work on a row ended.
 #[derive(Debug, Clone, PartialEq)]
 enum RowEnding {
@@ -158,23 +188,7 @@ impl MarkedRow {
         self.line
     }
 
-    /// Returns the bench.
-    #[must_use]
-    pub fn bench(&self) -> &str {
-        &self.owner.bench
-    }
-
-    /// Returns the pupil.
-    #[must_use]
-    pub fn pupil(&self) -> Option<&str> {
-        self.owner.pupil.as_deref()
-    }
-
-    /// Returns the period.
-    #[must_use]
-    pub fn period(&self) -> Option<&str> {
-        self.owner.period.as_deref()
-    }
+    owner_accessors!();
 
     /// Returns what this row was issued.
     #[must_use]
@@ -193,12 +207,6 @@ impl MarkedRow {
     #[must_use]
     pub fn readings_line(&self) -> Option<u64> {
         self.readings_line
-    }
-
-    /// Returns whether the readings are stand-in readings, made for a pupil who was absent.
-    #[must_use]
-    pub fn stand_in(&self) -> bool {
-        self.owner.stand_in
     }
 
     /// Returns the bench's own key; `None` if it could not be worked out. The problems then say why.

@@ -166,7 +166,7 @@ impl Marker {
         let Some(key) = keys.key(index, holder, &issued, &salt) else {
             return MarkedRow::not_marked(row, issued, None);
         };
-        let (run, own) = match &key.result {
+        let result @ (run, _) = match &key.result {
             Ok(result) => result,
             Err(error) => {
                 // The rows that share the readings of a bench do not repeat its problem.
@@ -181,7 +181,7 @@ impl Marker {
             _ => degree,
         };
         let shared = keys.shared(&issued, run);
-        let judge = Judge::new(&key.weighings, run, own, &shared, &issued, &self.policy);
+        let judge = Judge::new(&key, result, &shared, &issued, &self.policy);
         let (answers, figures_mark) = self.answers(row.cells, judge);
         problems.extend(unreadable_formulas(row.cells, &answers));
         let marks = RowMarks {

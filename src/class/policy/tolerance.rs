@@ -84,15 +84,21 @@ impl Tolerance {
     #[must_use]
     pub fn marks_of(&self, value: &Ratio, low: &Ratio, high: &Ratio, most: u32) -> Option<u32> {
         let (low, high) = (low.min(high), low.max(high));
-        let gap = Gap::between(value, low, high);
+        let end = if value < low { low } else { high };
+        let distance = if (low..=high).contains(&value) {
+            Ratio::ZERO
+        } else {
+            (value - end).abs()
+        };
+        let is_within = |width: &Reading| distance <= width.value();
+        let is_within_percent =
+            |percent: &Reading| &distance * &Ratio::from(100) <= &end.abs() * &percent.value();
         match self {
-            Tolerance::Absolute(width) => gap.is_within(width).then_some(most),
-            Tolerance::RelativePercent(percent) => gap.is_within_percent(percent).then_some(most),
+            Tolerance::Absolute(width) => is_within(width).then_some(most),
+            Tolerance::RelativePercent(percent) => is_within_percent(percent).then_some(most),
             Tolerance::NearestWhole => same_whole(value, low, high).then_some(most),
-            Tolerance::Bands(bands) => best(bands, |width| gap.is_within(width), most),
-            Tolerance::PercentBands(bands) => {
-                best(bands, |percent| gap.is_within_percent(percent), most)
-            }
+            Tolerance::Bands(bands) => best(bands, is_within, most),
+            Tolerance::PercentBands(bands) => best(bands, is_within_percent, most),
         }
     }
 
@@ -113,36 +119,6 @@ impl Tolerance {
             Tolerance::Bands(bands) => check_bands(bands, false),
             Tolerance::PercentBands(bands) => check_bands(bands, true),
         }
-    }
-}
-
-/// How far a value is outside a range, and the nearer end of the range.
-struct Gap {
-    distance: Ratio,
-    end: Ratio,
-}
-
-impl Gap {
-    fn between(value: &Ratio, low: &Ratio, high: &Ratio) -> Gap {
-        let (distance, end) = if value < low {
-            (low - value, low)
-        } else if value > high {
-            (value - high, high)
-        } else {
-            (Ratio::default(), high)
-        };
-        Gap {
-            distance,
-            end: end.abs(),
-        }
-    }
-
-    fn is_within(&self, width: &Reading) -> bool {
-        self.distance <= width.value()
-    }
-
-    fn is_within_percent(&self, percent: &Reading) -> bool {
-        &self.distance * &Ratio::from(100) <= &self.end * &percent.value()
     }
 }
 

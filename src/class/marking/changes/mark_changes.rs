@@ -6,7 +6,7 @@ use super::pairing::{Pair, pairs};
 use super::reason::{ChangeReason, figures, of_answers, whole_row};
 use crate::class::marking::answer::Answer;
 use crate::class::marking::marked::Marked;
-use crate::class::marking::marked_row::{MarkedRow, RowOwner};
+use crate::class::marking::marked_row::{MarkedRow, RowOwner, owner_accessors};
 use crate::gravimetry::Quantity;
 use crate::text::Note;
 
@@ -118,36 +118,14 @@ impl Change {
             add(Some(quantity), from, to, of_answers(quantity, was, is));
         }
         let (from, to) = (before.accuracy(), after.accuracy());
-        let reason = ChangeReason::Accuracy { from, to };
+        let reason = ChangeReason::Accuracy([from, to]);
         add(None, from, to, (from != to).then_some(reason));
         let (from, to) = (before.calculation(), after.calculation());
         add(None, from, to, figures(before, after));
         changes
     }
 
-    /// Returns the bench.
-    #[must_use]
-    pub fn bench(&self) -> &str {
-        &self.owner.bench
-    }
-
-    /// Returns the pupil.
-    #[must_use]
-    pub fn pupil(&self) -> Option<&str> {
-        self.owner.pupil.as_deref()
-    }
-
-    /// Returns the period.
-    #[must_use]
-    pub fn period(&self) -> Option<&str> {
-        self.owner.period.as_deref()
-    }
-
-    /// Returns whether the readings are stand-in readings, made for a pupil who was absent.
-    #[must_use]
-    pub fn stand_in(&self) -> bool {
-        self.owner.stand_in
-    }
+    owner_accessors!();
 
     /// Returns the quantity of the answer; `None` for a whole row, for the mark that significant figures
     /// cost, and for the accuracy at the bench.
@@ -184,7 +162,7 @@ impl Change {
     /// Returns whether the sentence of the reason names the marks.
     #[cfg(feature = "report")]
     pub(crate) fn reason_names_marks(&self) -> bool {
-        matches!(self.reason, ChangeReason::Marks { .. })
+        matches!(self.reason, ChangeReason::Marks(..))
     }
 }
 
@@ -207,29 +185,7 @@ impl RowChange {
         })
     }
 
-    /// Returns the bench.
-    #[must_use]
-    pub fn bench(&self) -> &str {
-        &self.owner.bench
-    }
-
-    /// Returns the pupil.
-    #[must_use]
-    pub fn pupil(&self) -> Option<&str> {
-        self.owner.pupil.as_deref()
-    }
-
-    /// Returns the period.
-    #[must_use]
-    pub fn period(&self) -> Option<&str> {
-        self.owner.period.as_deref()
-    }
-
-    /// Returns whether the readings are stand-in readings, made for a pupil who was absent.
-    #[must_use]
-    pub fn stand_in(&self) -> bool {
-        self.owner.stand_in
-    }
+    owner_accessors!();
 
     /// Returns the total before; `None` if there was no such row or it could not be worked out.
     #[must_use]

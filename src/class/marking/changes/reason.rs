@@ -1,7 +1,7 @@
 //! Why a mark changes.
 
 use alloc::format;
-use alloc::string::String;
+use alloc::string::{String, ToString};
 
 use super::pairing::Pair;
 use crate::class::marking::answer::{Answer, Verdict};
@@ -9,7 +9,7 @@ use crate::class::marking::marked_row::MarkedRow;
 use crate::gravimetry::Quantity;
 use crate::text::Note;
 
-/// Why a mark changes, with what was before and what is now.
+/// Why a mark changes. Pairs are what was before and what is now.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum ChangeReason {
     RowAdded,
@@ -19,133 +19,88 @@ pub(super) enum ChangeReason {
     AnswerAdded(Quantity, Verdict),
     AnswerRemoved(Quantity, Verdict),
     /// Another value is reported.
-    Reported(Quantity, String, String),
+    Reported(Quantity, [String; 2]),
     /// The same verdict earns other marks.
-    Marks {
-        quantity: Quantity,
-        verdict: Verdict,
-        from: u32,
-        to: u32,
-    },
-    /// The bench's own readings give something else.
-    Key {
-        quantity: Quantity,
-        verdicts: [Verdict; 2],
-        what: &'static str,
-        values: [String; 2],
-    },
+    Marks(Quantity, Verdict, [u32; 2]),
+    /// The bench's own readings give something else, which has this name.
+    Key(Quantity, [Verdict; 2], &'static str, [String; 2]),
     /// Another verdict by the same key.
     Verdict(Quantity, [Verdict; 2]),
-    Accuracy {
-        from: Option<u32>,
-        to: Option<u32>,
-    },
-    /// Whether significant figures cost a mark now, or did before.
+    /// The accuracy at the bench earns other marks.
+    Accuracy([Option<u32>; 2]),
+    /// Significant figures cost a mark only now, or only before.
     Figures {
         now: bool,
     },
 }
 
 impl ChangeReason {
-    const fn code(&self) -> &'static str {
+    pub(super) fn note(&self) -> Note {
+        use ChangeReason as R;
+        let both = |code, text: String, [before, after]: [String; 2]| {
+            let note = Note::new(code, text);
+            note.with("before", before).with("after", after)
+        };
         match self {
-            ChangeReason::RowAdded => "row_added",
-            ChangeReason::RowRemoved => "row_removed",
-            ChangeReason::NotWorkedOut => "not_worked_out",
-            ChangeReason::NowWorkedOut => "now_worked_out",
-            ChangeReason::AnswerAdded(..) => "answer_added",
-            ChangeReason::AnswerRemoved(..) => "answer_removed",
-            ChangeReason::Reported(..) => "answer_changed",
-            ChangeReason::Marks { .. } => "marks_changed",
-            ChangeReason::Key { .. } => "key_changed",
-            ChangeReason::Verdict(..) => "verdict_changed",
-            ChangeReason::Accuracy { .. } => "accuracy_changed",
-            ChangeReason::Figures { .. } => "figures_changed",
-        }
-    }
-
-    fn text(&self) -> String {
-        let text = match self {
-            ChangeReason::RowAdded => "the row was not there before",
-            ChangeReason::RowRemoved => "the row is no longer there",
-            ChangeReason::NotWorkedOut => "the row can no longer be worked out",
-            ChangeReason::NowWorkedOut => "the row could not be worked out before",
-            ChangeReason::Figures { now: true } => "significant figures now cost a mark",
-            ChangeReason::Figures { now: false } => "significant figures no longer cost a mark",
-            ChangeReason::AnswerAdded(quantity, _) => {
-                return format!("the {quantity} was not asked for before");
+            R::RowAdded => Note::new("row_added", "the row was not there before"),
+            R::RowRemoved => Note::new("row_removed", "the row is no longer there"),
+            R::NotWorkedOut => Note::new("not_worked_out", "the row can no longer be worked out"),
+            R::NowWorkedOut => {
+                Note::new("now_worked_out", "the row could not be worked out before")
             }
-            ChangeReason::AnswerRemoved(quantity, _) => {
-                return format!("the {quantity} is no longer asked for");
+            R::AnswerAdded(quantity, verdict) => {
+                let text = format!("the {quantity} was not asked for before");
+                Note::new("answer_added", text).with("after", verdict.code())
             }
-            ChangeReason::Reported(quantity, was, is) => {
-                let (was, is) = (quoted(was), quoted(is));
-                return format!("the {quantity} reported was {was} and is now {is}");
+            R::AnswerRemoved(quantity, verdict) => {
+                let text = format!("the {quantity} is no longer asked for");
+                Note::new("answer_removed", text).with("before", verdict.code())
             }
-            ChangeReason::Marks {
-                quantity,
-                verdict,
-                from,
-                to,
-            } => {
-                return format!(
+            R::Reported(quantity, values) => {
+                let [was, is] = values.each_ref().map(|value| quoted(value));
+                let text = format!("the {quantity} reported was {was} and is now {is}");
+                both("answer_changed", text, values.clone())
+            }
+            R::Marks(quantity, verdict, marks) => {
+                let [from, to] = marks;
+                let text = format!(
                     "the {quantity}, {verdict} as before, earned {from} and now earns {to}"
                 );
+                both("marks_changed", text, marks.map(|marks| marks.to_string()))
             }
-            ChangeReason::Key {
-                quantity,
-                verdicts: [was, is],
-                what,
-                values: [old, new],
-            } => {
-                return format!(
-                    "the {quantity} was {was} and is now {is}: the {what} was {old} and is now {new}"
-                );
+            R::Key(quantity, [was, is], what, values) => {
+                let [old, new] = values;
+                let verdicts = format!("the {quantity} was {was} and is now {is}");
+                let text = format!("{verdicts}: the {what} was {old} and is now {new}");
+                both("key_changed", text, values.clone())
             }
-            ChangeReason::Verdict(quantity, [was, is]) => {
-                return format!("the {quantity} was {was} and is now {is}");
+            R::Verdict(quantity, verdicts) => {
+                let [was, is] = verdicts;
+                let text = format!("the {quantity} was {was} and is now {is}");
+                both(
+                    "verdict_changed",
+                    text,
+                    verdicts.map(|verdict| verdict.code().into()),
+                )
             }
-            ChangeReason::Accuracy { from, to } => return accuracy(*from, *to),
-        };
-        text.into()
-    }
-
-    /// What was before and what is now, where they are single values.
-    fn values(&self) -> [Option<String>; 2] {
-        let verdict = |verdict: &Verdict| Some(verdict.code().into());
-        let number = |marks: u32| format!("{marks}");
-        match self {
-            ChangeReason::AnswerAdded(_, after) => [None, verdict(after)],
-            ChangeReason::AnswerRemoved(_, before) => [verdict(before), None],
-            ChangeReason::Reported(_, was, is) => [Some(was.clone()), Some(is.clone())],
-            ChangeReason::Marks { from, to, .. } => [Some(number(*from)), Some(number(*to))],
-            ChangeReason::Key { values, .. } => values.clone().map(Some),
-            ChangeReason::Verdict(_, [was, is]) => [verdict(was), verdict(is)],
-            ChangeReason::Accuracy { from, to } => {
-                [*from, *to].map(|marks| Some(marks.map_or_else(String::new, number)))
+            R::Accuracy(marks) => {
+                let values = marks.map(|marks| marks.map_or_else(String::new, |m| m.to_string()));
+                both("accuracy_changed", accuracy(*marks), values)
             }
-            _ => [None, None],
+            R::Figures { now } => {
+                let change = if *now { "now" } else { "no longer" };
+                let text = format!("significant figures {change} cost a mark");
+                Note::new("figures_changed", text)
+            }
         }
-    }
-
-    pub(super) fn note(&self) -> Note {
-        let names = ["before", "after"].into_iter();
-        let values = names.zip(self.values());
-        values.fold(
-            Note::new(self.code(), self.text()),
-            |note, (name, value)| match value {
-                Some(value) => note.with(name, value),
-                None => note,
-            },
-        )
     }
 }
 
-fn accuracy(from: Option<u32>, to: Option<u32>) -> String {
-    let change = match (from, to) {
-        (Some(from), Some(to)) => format!("earned {from} and now earns {to}"),
-        (Some(from), None) => format!("earned {from} and is no longer marked"),
-        (None, to) => format!("was not marked and now earns {}", to.unwrap_or(0)),
+fn accuracy(marks: [Option<u32>; 2]) -> String {
+    let change = match marks {
+        [Some(from), Some(to)] => format!("earned {from} and now earns {to}"),
+        [Some(from), None] => format!("earned {from} and is no longer marked"),
+        [None, to] => format!("was not marked and now earns {}", to.unwrap_or(0)),
     };
     format!("the accuracy at the bench {change}")
 }
@@ -166,17 +121,12 @@ impl serde::Serialize for ChangeReason {
 
 /// Returns the reason if a row is there, or could be worked out, only before or only now.
 pub(super) fn whole_row((before, after): Pair<'_>) -> Option<ChangeReason> {
-    let (Some(before), Some(after)) = (before, after) else {
-        let added = before.is_none();
-        return Some(if added {
-            ChangeReason::RowAdded
-        } else {
-            ChangeReason::RowRemoved
-        });
-    };
-    match (before.run(), after.run()) {
-        (Some(_), None) => Some(ChangeReason::NotWorkedOut),
-        (None, Some(_)) => Some(ChangeReason::NowWorkedOut),
+    let worked_out = |row: &MarkedRow| row.run().is_some();
+    match (before.map(worked_out), after.map(worked_out)) {
+        (None, _) => Some(ChangeReason::RowAdded),
+        (_, None) => Some(ChangeReason::RowRemoved),
+        (Some(true), Some(false)) => Some(ChangeReason::NotWorkedOut),
+        (Some(false), Some(true)) => Some(ChangeReason::NowWorkedOut),
         _ => None,
     }
 }
@@ -187,47 +137,34 @@ pub(super) fn of_answers(
     before: Option<&Answer>,
     after: Option<&Answer>,
 ) -> Option<ChangeReason> {
-    let (before, after) = match (before, after) {
+    let [before, after] = match (before, after) {
         (None, None) => return None,
         (None, Some(after)) => return Some(ChangeReason::AnswerAdded(quantity, after.verdict())),
         (Some(before), None) => {
             return Some(ChangeReason::AnswerRemoved(quantity, before.verdict()));
         }
-        (Some(before), Some(after)) => (before, after),
+        (Some(before), Some(after)) => [before, after],
     };
-    let verdicts = [before.verdict(), after.verdict()];
-    let (from, to) = (before.marks(), after.marks());
-    let same_verdict = before.verdict() == after.verdict();
-    if from == to && same_verdict {
+    let both = [before, after];
+    let (verdicts, marks) = (both.map(Answer::verdict), both.map(Answer::marks));
+    let same_verdict = verdicts[0] == verdicts[1];
+    if same_verdict && marks[0] == marks[1] {
         return None;
     }
-    if before.reported() != after.reported() {
-        let (was, is) = (before.reported().into(), after.reported().into());
-        return Some(ChangeReason::Reported(quantity, was, is));
-    }
-    if same_verdict {
-        let verdict = after.verdict();
-        return Some(ChangeReason::Marks {
-            quantity,
-            verdict,
-            from,
-            to,
-        });
-    }
-    Some(match key(before, after) {
-        Some((what, values)) => ChangeReason::Key {
-            quantity,
-            verdicts,
-            what,
-            values,
-        },
-        None => ChangeReason::Verdict(quantity, verdicts),
+    Some(if before.reported() != after.reported() {
+        ChangeReason::Reported(quantity, both.map(|answer| answer.reported().into()))
+    } else if same_verdict {
+        ChangeReason::Marks(quantity, after.verdict(), marks)
+    } else if let Some((what, values)) = key(both) {
+        ChangeReason::Key(quantity, verdicts, what, values)
+    } else {
+        ChangeReason::Verdict(quantity, verdicts)
     })
 }
 
 /// Returns what the bench's own readings give, if it is not what they gave before.
-fn key(before: &Answer, after: &Answer) -> Option<(&'static str, [String; 2])> {
-    let both = [before, after];
+fn key(both: [&Answer; 2]) -> Option<(&'static str, [String; 2])> {
+    let [before, after] = both;
     let known = |text: Option<String>| text.unwrap_or_else(|| "unknown".into());
     if before.expected() != after.expected() {
         let written = both.map(Answer::expected_as_written);
@@ -251,9 +188,6 @@ fn key(before: &Answer, after: &Answer) -> Option<(&'static str, [String; 2])> {
 
 /// Returns the reason if significant figures cost a mark only before or only now.
 pub(super) fn figures(before: &MarkedRow, after: &MarkedRow) -> Option<ChangeReason> {
-    let (then, now) = (
-        before.lost_a_mark_for_figures(),
-        after.lost_a_mark_for_figures(),
-    );
-    (then != now).then_some(ChangeReason::Figures { now })
+    let now = after.lost_a_mark_for_figures();
+    (before.lost_a_mark_for_figures() != now).then_some(ChangeReason::Figures { now })
 }

@@ -243,12 +243,7 @@ fn judged_otherwise_by_the_same_key() {
     );
     let values: Vec<_> = reason.values().collect();
     assert_eq!(values, [("before", "unexplained"), ("after", "correct")]);
-    let same = ChangeReason::Marks {
-        quantity: Quantity::Ratio,
-        verdict: Verdict::Unexplained,
-        from: 0,
-        to: 0,
-    };
+    let same = ChangeReason::Marks(Quantity::Ratio, Verdict::Unexplained, [0, 0]);
     assert_eq!(
         same.note().to_string(),
         "the mole ratio, unexplained as before, earned 0 and now earns 0"

@@ -6,12 +6,13 @@ use super::starting_value::{Credit, StartingValue, best_credit};
 use super::submission::Submission;
 use super::{figures, formula, slips};
 use crate::class::marking::answer::{Answer, Expected, Judgement, Obstacle, Remark};
+use crate::class::marking::bench_key::BenchKey;
 use crate::class::marking::shared_key::SharedKey;
 use crate::class::{FiguresRule, Policy, Reported, ReportedValue};
 use crate::formula::Formula;
-use crate::gravimetry::{Defensible, Dehydration, Interval, Quantity, Weighings};
+use crate::gravimetry::{Defensible, Dehydration, Interval, Quantity};
 use crate::mistake::Slip;
-use crate::number::Reading;
+use crate::number::{Ratio, Reading};
 
 /// Marks the answers of one row, each after those that it may follow from.
 pub(in crate::class::marking) struct Judge<'a> {
@@ -22,18 +23,16 @@ pub(in crate::class::marking) struct Judge<'a> {
 }
 
 impl<'a> Judge<'a> {
-    /// Returns a judge for a bench whose readings give `run` and the ranges `own`.
     pub(in crate::class::marking) fn new(
-        weighings: &'a Weighings,
-        run: &'a Dehydration,
-        own: &'a Defensible,
+        key: &'a BenchKey,
+        (run, own): &'a (Dehydration, Defensible),
         shared: &'a SharedKey,
         issued: &'a Formula,
         policy: &'a Policy,
     ) -> Self {
         Judge {
             submission: Submission {
-                weighings,
+                weighings: &key.weighings,
                 run,
                 own,
                 shared,
@@ -84,13 +83,15 @@ impl<'a> Judge<'a> {
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
         let defensible = self.submission.own.interval(quantity);
         let admitted = defensible.is_some_and(|range| range.admits_with(number, allowed));
-        let own = self.own_marks(quantity, number, admitted);
+        let own = self.submission.run.value(quantity);
+        let own = own.and_then(|own| self.marks((quantity, number), (&own, &own), admitted));
         let following = if own == Some(out_of) || self.is_gross(quantity, number) {
             None
         } else {
             let values = self.submission.following(quantity).into_iter();
             best_credit(values.filter_map(|value| {
-                let marks = self.following_marks(quantity, number, &value)?;
+                let (range, ends) = (&value.range, (value.range.low(), value.range.high()));
+                let marks = self.marks((quantity, number), ends, range.admits(number))?;
                 Some((value, marks))
             }))
         };
@@ -128,27 +129,18 @@ impl<'a> Judge<'a> {
         (credit, remark.into_iter().collect())
     }
 
-    /// Returns the marks of a number that careful work on the bench's own readings gives.
-    fn own_marks(&self, quantity: Quantity, number: &Reading, admitted: bool) -> Option<u32> {
-        let most = self.policy.marks_for(quantity);
-        let Some(tolerance) = self.policy.tolerance_for(quantity) else {
-            return admitted.then_some(most);
-        };
-        let own = self.submission.run.value(quantity)?;
-        tolerance.marks_of(&number.value(), &own, &own, most)
-    }
-
-    /// Returns the marks of a number that follows from what was handed in.
-    fn following_marks(
+    /// Returns the marks of a number that is compared with the range from `low` to `high`, which admits
+    /// it or not.
+    fn marks(
         &self,
-        quantity: Quantity,
-        number: &Reading,
-        value: &StartingValue,
+        (quantity, number): (Quantity, &Reading),
+        (low, high): (&Ratio, &Ratio),
+        admitted: bool,
     ) -> Option<u32> {
-        let (most, range) = (self.policy.marks_for(quantity), &value.range);
+        let most = self.policy.marks_for(quantity);
         match self.policy.tolerance_for(quantity) {
-            None => range.admits(number).then_some(most),
-            Some(t) => t.marks_of(&number.value(), range.low(), range.high(), most),
+            None => admitted.then_some(most),
+            Some(tolerance) => tolerance.marks_of(&number.value(), low, high, most),
         }
     }
 

@@ -7,7 +7,7 @@ use core::fmt;
 use core::ops::{Add, Mul, Neg, Sub};
 
 use num_bigint::BigInt;
-use num_rational::BigRational;
+use num_integer::Integer;
 use num_traits::{One, Signed, ToPrimitive, Zero};
 
 use super::small::SmallRatio;
@@ -31,11 +31,11 @@ use super::ties::{TieRule, nearest};
 #[derive(Clone, PartialEq, Eq, Hash)]
 pub struct Ratio(Repr);
 
-/// `Big` holds only what does not fit `Small`, so equality and hashing can be derived.
+/// `Big` holds only what does not fit `Small`, in lowest terms, so equality and hashing can be derived.
 #[derive(Clone, PartialEq, Eq, Hash)]
 enum Repr {
     Small(SmallRatio),
-    Big(Box<BigRational>),
+    Big(Box<(BigInt, BigInt)>),
 }
 
 impl Ratio {
@@ -56,30 +56,30 @@ impl Ratio {
         if denominator == 0 {
             return None;
         }
-        Some(match SmallRatio::new(numerator, denominator) {
-            Some(small) => Ratio(Repr::Small(small)),
-            None => Self::from_big(BigRational::new(numerator.into(), denominator.into())),
-        })
+        match SmallRatio::new(numerator, denominator) {
+            Some(small) => Some(Ratio(Repr::Small(small))),
+            None => Ratio::from(numerator).checked_div(&Ratio::from(denominator)),
+        }
     }
 
-    fn from_big(value: BigRational) -> Ratio {
-        let parts = value.numer().to_i128().zip(value.denom().to_i128());
+    /// Returns the fraction of a numerator and a denominator that are in lowest terms.
+    fn from_big((numerator, denominator): (BigInt, BigInt)) -> Ratio {
+        let parts = numerator.to_i128().zip(denominator.to_i128());
         match parts.and_then(|(n, d)| SmallRatio::lowest(n, d)) {
             Some(small) => Ratio(Repr::Small(small)),
-            None => Ratio(Repr::Big(Box::new(value))),
+            None => Ratio(Repr::Big(Box::new((numerator, denominator)))),
         }
     }
 
     /// Returns a whole number of any size as a fraction.
     pub(crate) fn from_whole(value: BigInt) -> Ratio {
-        Self::from_big(BigRational::from_integer(value))
+        Self::from_big((value, BigInt::one()))
     }
 
-    fn to_big(&self) -> BigRational {
+    /// Returns the numerator and the denominator.
+    fn to_big(&self) -> (BigInt, BigInt) {
         match &self.0 {
-            Repr::Small(small) => {
-                BigRational::new_raw(small.numerator().into(), small.denominator().into())
-            }
+            Repr::Small(small) => (small.numerator().into(), small.denominator().into()),
             Repr::Big(big) => (**big).clone(),
         }
     }
@@ -97,12 +97,9 @@ impl Ratio {
                 return Ratio(Repr::Small(result));
             }
         }
-        let (one, other) = (self.to_big(), other.to_big());
+        let ((a, b), (c, d)) = (self.to_big(), other.to_big());
         // Big integers hold every result.
-        big((one.numer(), one.denom()), (other.numer(), other.denom()))
-            .map_or(Ratio::ZERO, |(n, d)| {
-                Self::from_big(BigRational::new_raw(n, d))
-            })
+        big((&a, &b), (&c, &d)).map_or(Ratio::ZERO, Self::from_big)
     }
 
     /// Returns the quotient; `None` if `divisor` is zero.
@@ -122,7 +119,11 @@ impl Ratio {
     fn reciprocal(&self) -> Option<Ratio> {
         match &self.0 {
             Repr::Small(small) => small.reciprocal().map(|small| Ratio(Repr::Small(small))),
-            Repr::Big(big) => Some(Self::from_big(big.recip())),
+            Repr::Big(big) => {
+                let (numerator, denominator) = &**big;
+                let sign = numerator.signum();
+                Some(Self::from_big((denominator * &sign, numerator * sign)))
+            }
         }
     }
 
@@ -139,9 +140,7 @@ impl Ratio {
         if let Some(power) = SmallRatio::power_of_ten(exponent) {
             return Ratio(Repr::Small(power));
         }
-        let power = Self::from_big(BigRational::from_integer(big_power_of_ten(
-            exponent.unsigned_abs(),
-        )));
+        let power = Self::from_whole(big_power_of_ten(exponent.unsigned_abs()));
         if exponent < 0 {
             Ratio::ONE.checked_div(&power).unwrap_or(Ratio::ZERO)
         } else {
@@ -160,7 +159,7 @@ impl Ratio {
     pub fn is_negative(&self) -> bool {
         match &self.0 {
             Repr::Small(small) => small.numerator() < 0,
-            Repr::Big(big) => big.is_negative(),
+            Repr::Big(big) => big.0.is_negative(),
         }
     }
 
@@ -175,7 +174,7 @@ impl Ratio {
     pub fn is_integer(&self) -> bool {
         match &self.0 {
             Repr::Small(small) => small.is_integer(),
-            Repr::Big(big) => big.is_integer(),
+            Repr::Big(big) => big.1.is_one(),
         }
     }
 
@@ -194,7 +193,7 @@ impl Ratio {
     pub fn floor(&self) -> Ratio {
         match &self.0 {
             Repr::Small(small) => Ratio::from(small.floor()),
-            Repr::Big(big) => Self::from_big(big.floor()),
+            Repr::Big(big) => Self::from_whole(big.0.div_floor(&big.1)),
         }
     }
 
@@ -232,7 +231,13 @@ impl Ratio {
     pub fn to_f64(&self) -> f64 {
         match &self.0 {
             Repr::Small(small) => small.numerator() as f64 / small.denominator() as f64,
-            Repr::Big(big) => big.to_f64().unwrap_or(f64::NAN),
+            Repr::Big(_) => {
+                // 25 figures are more than an `f64` can tell apart.
+                let places = 24 - self.decimal_exponent().unwrap_or(0);
+                let (units, _) = self.nearest_units(places, TieRule::Even);
+                let text = alloc::format!("{}e{}", units.integer_digits(), -places);
+                text.parse().unwrap_or(f64::NAN)
+            }
         }
     }
 
@@ -258,7 +263,7 @@ impl Ratio {
     pub(crate) fn exact_decimal_places(&self) -> Option<u32> {
         let mut denominator = match &self.0 {
             Repr::Small(small) => return small.exact_decimal_places(),
-            Repr::Big(big) => big.denom().clone(),
+            Repr::Big(big) => big.1.clone(),
         };
         let mut powers = [0_u32; 2];
         for (power, prime) in powers.iter_mut().zip([2, 5]) {
@@ -282,7 +287,7 @@ impl Ratio {
             let (units, differ) = nearest(&numerator, &denominator, ties);
             return (Ratio::from(units), differ);
         }
-        let (mut numerator, mut denominator) = self.to_big().into_raw();
+        let (mut numerator, mut denominator) = self.to_big();
         let scaled = if decimal_places < 0 {
             &mut denominator
         } else {
@@ -290,14 +295,14 @@ impl Ratio {
         };
         *scaled *= big_power_of_ten(decimal_places.unsigned_abs());
         let (units, differ) = nearest(&numerator, &denominator, ties);
-        (Self::from_big(BigRational::from_integer(units)), differ)
+        (Self::from_whole(units), differ)
     }
 
     /// Returns the digits of a whole number, with its sign.
     pub(super) fn integer_digits(&self) -> String {
         match &self.0 {
             Repr::Small(small) => small.floor().to_string(),
-            Repr::Big(big) => big.to_integer().to_string(),
+            Repr::Big(big) => big.0.to_string(),
         }
     }
 
@@ -305,7 +310,7 @@ impl Ratio {
     pub(super) fn write_parts(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match &self.0 {
             Repr::Small(small) => write!(f, "{}/{}", small.numerator(), small.denominator()),
-            Repr::Big(big) => write!(f, "{}/{}", big.numer(), big.denom()),
+            Repr::Big(big) => write!(f, "{}/{}", big.0, big.1),
         }
     }
 
@@ -315,7 +320,7 @@ impl Ratio {
             Repr::Small(small) => return small.decimal_exponent(),
             Repr::Big(big) => big,
         };
-        let guess = digits(big.numer()) - digits(big.denom());
+        let guess = digits(&big.0) - digits(&big.1);
         // The quotient of an m-digit and an n-digit number lies in (10^(m-n-1), 10^(m-n+1)).
         Some(if self.abs() >= Ratio::power_of_ten(guess) {
             guess
@@ -360,7 +365,7 @@ impl Neg for &Ratio {
     fn neg(self) -> Ratio {
         match &self.0 {
             Repr::Small(small) => Ratio(Repr::Small(small.neg())),
-            Repr::Big(big) => Ratio::from_big(-&**big),
+            Repr::Big(big) => Ratio::from_big((-&big.0, big.1.clone())),
         }
     }
 }
@@ -380,14 +385,14 @@ impl core::iter::Sum for Ratio {
 
 impl Ord for Ratio {
     fn cmp(&self, other: &Ratio) -> Ordering {
-        let small = match (&self.0, &other.0) {
-            (Repr::Small(one), Repr::Small(other)) => {
-                let ((a, b), (c, d)) = (one.parts(), other.parts());
-                order((&a, &b), (&c, &d))
+        if let (Repr::Small(one), Repr::Small(other)) = (&self.0, &other.0) {
+            let ((a, b), (c, d)) = (one.parts(), other.parts());
+            if let Some(order) = order((&a, &b), (&c, &d)) {
+                return order;
             }
-            _ => None,
-        };
-        small.unwrap_or_else(|| self.to_big().cmp(&other.to_big()))
+        }
+        let ((a, b), (c, d)) = (self.to_big(), other.to_big());
+        (a * d).cmp(&(c * b))
     }
 }
 
@@ -407,7 +412,7 @@ impl From<i128> for Ratio {
     fn from(value: i128) -> Ratio {
         match SmallRatio::lowest(value, 1) {
             Some(small) => Ratio(Repr::Small(small)),
-            None => Self::from_big(BigRational::from_integer(value.into())),
+            None => Self::from_whole(value.into()),
         }
     }
 }
@@ -442,6 +447,12 @@ mod tests {
         let sum = &large + &large;
         assert_eq!(&sum - &large, large);
         assert_eq!(sum.to_string(), "340282366920938463463374607431768211454");
+        assert_eq!(sum.to_f64(), 340282366920938463463374607431768211454.0);
+        let long = &Ratio::power_of_ten(400) + &Ratio::ONE;
+        let third = long.checked_div(&(&Ratio::from(-3) * &Ratio::power_of_ten(400)));
+        assert_eq!(third.as_ref().map(Ratio::to_f64), Some(-1.0 / 3.0));
+        let back = third.and_then(|third| Ratio::ONE.checked_div(&third));
+        assert!(back.is_some_and(|back| back > Ratio::from(-3) && back.is_negative()));
     }
 
     #[test]

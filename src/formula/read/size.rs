@@ -11,12 +11,12 @@ use crate::formula::repr::{Count, Formula, Packed, State, Token};
 use crate::text::Span;
 
 /// The number of all atoms, over a denominator.
-struct Total {
+struct AtomTotal {
     number: u64,
     denominator: u64,
 }
 
-impl Counter for Total {
+impl Counter for AtomTotal {
     fn plain(&mut self, _: u8, number: u64) -> Result<(), Uncounted> {
         self.number = self.number.saturating_add(number);
         Ok(())
@@ -37,7 +37,7 @@ impl Packed {
     /// Whether all atoms together are not counted beyond [`MOST_ATOMS`], nor more finely: most
     /// formulas pass this look, and need no closer one.
     pub(crate) fn is_small(&self) -> bool {
-        let total = Total {
+        let total = AtomTotal {
             number: 0,
             denominator: 1,
         };

@@ -106,7 +106,7 @@ impl Cursor<'_> {
             return Err(self.zero_count(name, span));
         }
         let count = found.count();
-        count.map_err(|fault| fault.error(span, "the count"))
+        count.map_err(|bad| bad.error(span, "the count"))
     }
 }
 
@@ -134,7 +134,7 @@ fn known_count(text: &str) -> Leaf<'_, Digits> {
 
 /// Why digits are no count.
 #[derive(Clone, Copy)]
-enum Fault {
+enum BadCount {
     TooLong,
     BeginsWithZero,
     DividesByZero,
@@ -144,7 +144,7 @@ enum Fault {
 impl Digits {
     /// The value: above nought, not too long, no zero in front.
     #[inline(always)]
-    fn count(&self) -> Result<Count, Fault> {
+    fn count(&self) -> Result<Count, BadCount> {
         let whole = self.whole;
         let (decimals, below) = match self.fraction {
             Fraction::Decimals(decimals) => (decimals.length, Run::default()),
@@ -152,11 +152,11 @@ impl Digits {
             Fraction::None | Fraction::Vulgar(..) => (0, Run::default()),
         };
         if whole.length + decimals > MOST_DIGITS || below.length > MOST_DIGITS {
-            return Err(Fault::TooLong);
+            return Err(BadCount::TooLong);
         }
         let leading = |run: Run| run.begins_with_zero && run.length > 1;
         if leading(whole) || leading(below) {
-            return Err(Fault::BeginsWithZero);
+            return Err(BadCount::BeginsWithZero);
         }
         let mixed = |above: u32, below| whole.value.checked_mul(below)?.checked_add(above);
         let (numerator, denominator) = match self.fraction {
@@ -169,35 +169,35 @@ impl Digits {
             Fraction::Vulgar(above, below) => (mixed(above, below), below),
         };
         match (numerator, denominator) {
-            (None, _) => Err(Fault::TooLong),
-            (_, 0) => Err(Fault::DividesByZero),
-            (Some(0), _) => Err(Fault::Zero),
+            (None, _) => Err(BadCount::TooLong),
+            (_, 0) => Err(BadCount::DividesByZero),
+            (Some(0), _) => Err(BadCount::Zero),
             (Some(numerator), _) => match Count::known(numerator, denominator) {
                 // A whole number and a fraction may make one.
-                Count::Known(more, _) if more > Count::MOST => Err(Fault::TooLong),
+                Count::Known(more, _) if more > Count::MOST => Err(BadCount::TooLong),
                 count => Ok(count),
             },
         }
     }
 }
 
-impl Fault {
+impl BadCount {
     /// The fault of a count or a coefficient, as it is called.
     #[cold]
     fn error(self, span: Span, what: &str) -> Error {
         match self {
-            Fault::TooLong => Error::too_large(span, what, format!("{MOST_DIGITS} digits")),
-            Fault::BeginsWithZero => Error::bad(
+            BadCount::TooLong => Error::too_large(span, what, format!("{MOST_DIGITS} digits")),
+            BadCount::BeginsWithZero => Error::bad(
                 span,
                 format!("{what} begins with a zero"),
                 "take the zero out, or write O for oxygen",
             ),
-            Fault::DividesByZero => Error::bad(
+            BadCount::DividesByZero => Error::bad(
                 span,
                 format!("{what} divides by zero"),
                 "write a number other than 0 below the line",
             ),
-            Fault::Zero => Error::bad(
+            BadCount::Zero => Error::bad(
                 span,
                 format!("{what} is zero"),
                 "leave out what is not there",

@@ -56,7 +56,6 @@ impl Error {
     }
 
     /// An error about a formula that stands in no text.
-    #[cold]
     pub(super) fn nowhere(
         kind: ErrorKind,
         message: impl Into<Cow<'static, str>>,

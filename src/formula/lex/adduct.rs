@@ -207,7 +207,6 @@ fn without_plain_digits(mut behind: &[u8]) -> &[u8] {
 }
 
 /// Whether a full stop between digits is surely an adduct dot: a symbol follows.
-#[inline]
 pub(crate) fn is_plain_adduct_point(behind: &[u8]) -> bool {
     matches!(without_plain_digits(behind), [b'A'..=b'Z', ..])
 }

@@ -60,7 +60,6 @@ pub(crate) struct Run {
 
 impl Run {
     /// The digits at the head of a text, if it has any, but no more than so many; and the rest.
-    #[inline(always)]
     pub(crate) fn read(
         text: &str,
         figure: impl Fn(char) -> Option<u8>,

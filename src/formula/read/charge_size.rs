@@ -79,7 +79,6 @@ fn one_digit(digits: &str) -> Option<i32> {
 }
 
 /// `SO42-` is SO4^2- or SO42^-.
-#[cold]
 fn two_readings(text: &str, part: Span, doubtful: Span, signs: Span) -> Error {
     let between = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
     let digits = between(doubtful.start, signs.start.max(doubtful.start));

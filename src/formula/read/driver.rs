@@ -180,7 +180,6 @@ fn is_electron(text: &str) -> bool {
         && is_electron_alone(text)
 }
 
-#[cold]
 fn is_electron_alone(text: &str) -> bool {
     let text = text.trim_matches(is_space);
     let Some(sign) = text.strip_prefix('e') else {

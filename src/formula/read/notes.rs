@@ -12,14 +12,12 @@ use crate::text::{Note, Span};
 
 impl Draft<'_> {
     /// A note about each ambiguity.
-    #[cold]
     pub(crate) fn notes(&self) -> Vec<Note> {
         let ambiguities = self.ambiguities.iter();
         ambiguities.map(|found| found.note(self.text)).collect()
     }
 
     /// What the strict reader refuses first.
-    #[cold]
     pub(crate) fn refusal(&self) -> Option<Error> {
         let mut ambiguities = self.ambiguities.iter();
         ambiguities.find_map(|found| found.refusal(self.text))

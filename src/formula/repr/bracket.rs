@@ -12,7 +12,6 @@ impl Bracket {
     pub(crate) const ALL: [Bracket; 3] = [Bracket::Round, Bracket::Square, Bracket::Curly];
 
     /// The number of a kind: that of an opening or closing bracket, which its upper bits tell.
-    #[inline(always)]
     pub(crate) const fn number(byte: u8) -> u8 {
         (byte >> 5).wrapping_sub(1)
     }

@@ -119,7 +119,6 @@ impl Formula {
     }
 
     /// Begins a part, whose coefficient stands at this place.
-    #[inline]
     pub(in crate::formula) fn push_part(&mut self, coefficient: Count, place: ShortSpan) {
         if let Count::Unknown(_) = coefficient {
             self.error_spans.note_unknown_count(place);
@@ -127,7 +126,6 @@ impl Formula {
         self.packed.push_part(coefficient);
     }
 
-    #[inline(always)]
     pub(in crate::formula) fn push_atom(&mut self, atom: Atom, count: Count, place: ShortSpan) {
         if let Count::Unknown(_) = count {
             self.error_spans.note_unknown_count(place);

@@ -224,14 +224,12 @@ impl Packed {
     }
 
     /// The number of words before the last token.
-    #[cold]
     pub(crate) fn start_of_last(&self, start: u16) -> u16 {
         let last = self.tokens_from(start).with_offsets().last();
         last.map_or(start, |(at, _)| start + at as u16)
     }
 
     /// The number of words before the bracket that is to be closed next.
-    #[cold]
     fn last_open(&self) -> u16 {
         let mut open = SmallVec::<[u16; MOST_DEPTH]>::new();
         for (at, token) in self.tokens().with_offsets() {

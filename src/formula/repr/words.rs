@@ -52,19 +52,16 @@ pub(crate) const MOST_WORDS: u64 = (MOST_BYTES * MOST_PER_BYTE) as u64;
 const _: () = assert!(MOST_WORDS <= u16::MAX as u64);
 
 /// The word of an atom with a count below [`MORE`].
-#[inline(always)]
 pub(crate) const fn atom_word(z: u8, count: u16) -> u16 {
     z as u16 | count << SHIFT
 }
 
 /// A word's sign and its count.
-#[inline(always)]
 pub(crate) const fn split(word: u16) -> (u16, u16) {
     (word & SIGN, word >> SHIFT)
 }
 
 /// Whether a word holds its count itself.
-#[inline(always)]
 pub(crate) const fn holds_its_count(word: u16) -> bool {
     word < MORE << SHIFT
 }

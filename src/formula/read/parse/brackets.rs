@@ -40,7 +40,6 @@ impl Cursor<'_> {
         Ok(())
     }
 
-    #[cold]
     fn not_closed(&self, draft: &Draft<'_>, c: char) -> Error {
         let innermost = self.innermost_kind(draft);
         let Some((bracket, at)) = innermost else {
@@ -67,7 +66,6 @@ impl Cursor<'_> {
         self.never_closed(bracket, at)
     }
 
-    #[cold]
     fn too_deep(&self) -> Error {
         Error::say(
             ErrorKind::TooDeep,

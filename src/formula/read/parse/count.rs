@@ -143,7 +143,6 @@ enum BadCount {
 
 impl Digits {
     /// The value: above nought, not too long, no zero in front.
-    #[inline(always)]
     fn count(&self) -> Result<Count, BadCount> {
         let whole = self.whole;
         let (decimals, below) = match self.fraction {
@@ -183,7 +182,6 @@ impl Digits {
 
 impl BadCount {
     /// The fault of a count or a coefficient, as it is called.
-    #[cold]
     fn error(self, span: Span, what: &str) -> Error {
         match self {
             BadCount::TooLong => Error::too_large(span, what, format!("{MOST_DIGITS} digits")),

@@ -24,7 +24,6 @@ impl<'a> Cursor<'a> {
         self.between(span.end, self.text.len())
     }
 
-    #[cold]
     pub(crate) fn zero_count(&self, name: &str, span: Span) -> Error {
         let digits = self.between(span.start, span.end);
         let zero = Span::new(
@@ -48,7 +47,6 @@ impl<'a> Cursor<'a> {
         Error::bad(zero, message, help)
     }
 
-    #[cold]
     pub(crate) fn bad_charge(&self) -> Error {
         let end = self.text.len()
             - self
@@ -63,7 +61,6 @@ impl<'a> Cursor<'a> {
     }
 
     /// What must not follow a charge.
-    #[cold]
     pub(crate) fn bad_after_charge(&self, c: char) -> Error {
         if sign(c).is_some() {
             return self.bad_charge();
@@ -78,7 +75,6 @@ impl<'a> Cursor<'a> {
         self.unexpected(c)
     }
 
-    #[cold]
     pub(crate) fn nothing_before(&self, c: char) -> Error {
         Error::bad(
             self.here(),
@@ -122,7 +118,6 @@ impl<'a> Cursor<'a> {
     }
 
     /// A space where nothing but a dot, a label or the end may follow.
-    #[cold]
     pub(crate) fn space_inside(&self, space: Span) -> Error {
         let (before, rest) = (self.before(space), self.behind(space));
         let (sign, say) = if rest.starts_with(is_digit) || is_solvate(rest) {
@@ -138,7 +133,6 @@ impl<'a> Cursor<'a> {
         )
     }
 
-    #[cold]
     pub(crate) fn never_closed(&self, bracket: Bracket, at: usize) -> Error {
         let (open, close) = (bracket.open(), bracket.close());
         let span = Span::new(at, at + 1);
@@ -161,7 +155,6 @@ impl<'a> Cursor<'a> {
         )
     }
 
-    #[cold]
     pub(crate) fn closes_nothing(&self, c: char) -> Error {
         let here = self.here();
         let (before, behind) = (self.before(here), self.behind(here));
@@ -197,7 +190,6 @@ impl<'a> Cursor<'a> {
         )
     }
 
-    #[cold]
     pub(crate) fn unexpected(&self, c: char) -> Error {
         if any_digit(c).is_some() {
             if self.before(self.here()).ends_with(['(', '[', '{']) {
@@ -222,7 +214,6 @@ impl<'a> Cursor<'a> {
         )
     }
 
-    #[cold]
     pub(crate) fn unknown_symbol(&self, at: usize) -> Error {
         let rest = self.between(at, self.text.len());
         let mut letters = 0;
@@ -264,7 +255,6 @@ fn around<'t>(text: &'t str, at: usize, found: &str) -> (&'t str, &'t str) {
 }
 
 /// What may have been meant by letters that are no symbol.
-#[cold]
 fn suggestion(text: &str, at: usize, found: &str) -> String {
     let capitalised = |letters: &str| {
         let mut out = String::new();

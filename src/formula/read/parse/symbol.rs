@@ -34,7 +34,6 @@ impl Cursor<'_> {
 
     /// An atom that is not among the plain ones: a labelled one, an element that may need a place for
     /// an error, a symbol that does not exist.
-    #[cold]
     pub(crate) fn atom(
         &mut self,
         draft: &mut Draft<'_>,

@@ -21,12 +21,10 @@ static PLAIN_ATOMS: [u8; 1 << 10] = {
     table
 };
 
-#[inline(always)]
 const fn letters(first: usize, second: usize) -> usize {
     (first << 5 | (second & 0x1F)) & 0x3FF
 }
 
-#[inline(always)]
 pub(crate) fn plain_atom(first: usize, second: usize) -> u8 {
     let z = PLAIN_ATOMS.get(letters(first, second));
     z.copied().unwrap_or_default()

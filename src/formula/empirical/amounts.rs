@@ -5,13 +5,12 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::analysis::{Analysis, Given};
+use super::analysis::{Analysis, PartValue, ValueKind};
 use super::constituent::{CombustionProduct, Constituent, Origin, Portion};
 use super::entity::Entity;
 use super::warning::AnalysisWarning;
 use crate::formula::error::{Error, ErrorKind};
 use crate::formula::mass::MolarInputs;
-use crate::formula::repr::Formula;
 use crate::number::{Inputs, Measured, Ratio, Traced};
 
 /// The share of the sample that may be missing without a warning: half a per cent. Common practice,
@@ -51,8 +50,8 @@ impl Analysis {
             portions: Vec::new(),
         };
         let mut entities = entities.into_iter();
-        for ((formula, given), entity) in self.given.iter().zip(entities.by_ref()) {
-            portions.add(formula, given, entity)?;
+        for (value, entity) in self.values.iter().zip(entities.by_ref()) {
+            portions.add(value, entity)?;
         }
         let warning = portions.add_rest(entities.next())?;
         Ok((portions.constituents()?, warning))
@@ -61,42 +60,43 @@ impl Analysis {
 
 impl Portions<'_> {
     /// Adds a part of which a value is given.
-    fn add(&mut self, formula: &Formula, given: &Given, entity: Entity) -> Result<(), Error> {
+    fn add(&mut self, value: &PartValue, entity: Entity) -> Result<(), Error> {
+        let (formula, reading) = (&value.formula, &value.reading);
         let own = entity.formula();
         let inputs = &mut self.inputs;
         let molar_mass = self.molar_inputs.molar(&own, inputs)?;
-        let (origin, mass) = match given {
-            Given::Mass(grams) => (
+        let (origin, mass) = match value.kind {
+            ValueKind::Mass => (
                 Origin::Mass,
-                inputs.reading(format!("mass of {own}"), grams),
+                inputs.reading(format!("mass of {own}"), reading),
             ),
-            Given::Percent(percent) => {
-                let share = inputs.reading(format!("percentage of {own}"), percent);
+            ValueKind::Percent => {
+                let share = inputs.reading(format!("percentage of {own}"), reading);
                 match &self.sample {
                     Some(sample) => {
                         let hundredth = share_of(&Ratio::ONE, (1, 100));
                         let mass = share.times(sample).times_exact(&hundredth);
-                        (Origin::Share(*percent), mass)
+                        (Origin::Share(*reading), mass)
                     }
                     // The mass in 100 g.
                     None => (Origin::Mass, share),
                 }
             }
-            Given::Amount(moles) => {
-                let amount = inputs.reading(format!("amount of {own}"), moles);
+            ValueKind::Amount => {
+                let amount = inputs.reading(format!("amount of {own}"), reading);
                 (Origin::Amount, amount.times(&molar_mass))
             }
-            Given::Product(grams) => {
+            ValueKind::Product => {
                 let of_product = self.molar_inputs.molar(formula, inputs)?;
                 let atoms = match &entity {
                     Entity::Atom(atom) => formula.composition()?.count(*atom),
                     Entity::Species(_) => Ratio::ONE,
                 };
-                let mass = inputs.reading(format!("mass of {formula}"), grams);
+                let mass = inputs.reading(format!("mass of {formula}"), reading);
                 let amount = mass.over(&of_product).ok_or_else(no_mass)?;
                 let product = CombustionProduct {
                     formula: formula.clone(),
-                    mass: *grams,
+                    mass: *reading,
                     molar_mass: of_product.value().clone(),
                     atoms: atoms.clone(),
                 };
@@ -138,8 +138,8 @@ impl Portions<'_> {
 
     /// Adds the part by difference, if there is one, and checks that the parts make up the whole.
     fn add_rest(&mut self, entity: Option<Entity>) -> Result<Option<AnalysisWarning>, Error> {
-        let mut given = self.analysis.given.iter();
-        let in_percent = given.all(|(_, given)| matches!(given, Given::Percent(_)));
+        let mut values = self.analysis.values.iter();
+        let in_percent = values.all(|value| value.kind == ValueKind::Percent);
         let hundred = in_percent.then(|| Traced::exact(Ratio::from(100)));
         let Some(whole) = self.sample.clone().or(hundred) else {
             return Ok(None);

@@ -48,7 +48,7 @@ const MOST_PARTS: usize = 50;
 #[must_use = "an analysis does nothing until `empirical`"]
 pub struct Analysis {
     pub(super) sample: Option<Reading>,
-    pub(super) given: Vec<(Formula, Given)>,
+    pub(super) values: Vec<PartValue>,
     pub(super) by_difference: Option<Formula>,
     pub(super) molar_mass: Option<Reading>,
     pub(super) weights: AtomicWeights,
@@ -56,24 +56,20 @@ pub struct Analysis {
 }
 
 /// One value of an analysis.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Given {
-    Mass(Reading),
-    Percent(Reading),
-    Amount(Reading),
-    /// The mass of a product of combustion.
-    Product(Reading),
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct PartValue {
+    pub(super) formula: Formula,
+    pub(super) kind: ValueKind,
+    pub(super) reading: Reading,
 }
 
-impl Given {
-    fn reading(&self) -> &Reading {
-        match self {
-            Given::Mass(reading)
-            | Given::Percent(reading)
-            | Given::Amount(reading)
-            | Given::Product(reading) => reading,
-        }
-    }
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum ValueKind {
+    Mass,
+    Percent,
+    Amount,
+    /// The mass of a product of combustion.
+    Product,
 }
 
 impl Default for Analysis {
@@ -87,7 +83,7 @@ impl Analysis {
     pub fn new() -> Self {
         Analysis {
             sample: None,
-            given: Vec::new(),
+            values: Vec::new(),
             by_difference: None,
             molar_mass: None,
             weights: AtomicWeights::default(),
@@ -106,17 +102,17 @@ impl Analysis {
     /// Adds the mass of a part, in grams: of an element (`O` and `O2` are the same) or of a species
     /// such as `H2O`.
     pub fn mass(self, part: Formula, grams: Reading) -> Self {
-        self.with(part, Given::Mass(grams))
+        self.with(part, ValueKind::Mass, grams)
     }
 
     /// Adds the mass fraction of a part, in per cent of the sample.
     pub fn percent(self, part: Formula, percent: Reading) -> Self {
-        self.with(part, Given::Percent(percent))
+        self.with(part, ValueKind::Percent, percent)
     }
 
     /// Adds the amount of a part, in moles, as a titration of the whole sample gives it.
     pub fn amount(self, part: Formula, moles: Reading) -> Self {
-        self.with(part, Given::Amount(moles))
+        self.with(part, ValueKind::Amount, moles)
     }
 
     /// Adds the mass of a product of burning the whole sample, in grams: an oxide such as `CO2`,
@@ -124,7 +120,7 @@ impl Analysis {
     /// come from the sample.
     #[doc(alias = "combustion analysis")]
     pub fn product(self, product: Formula, grams: Reading) -> Self {
-        self.with(product, Given::Product(grams))
+        self.with(product, ValueKind::Product, grams)
     }
 
     /// Sets the part that makes up the rest of the sample, or of 100 % if all values are percentages.
@@ -167,20 +163,24 @@ impl Analysis {
         })
     }
 
-    fn with(mut self, part: Formula, given: Given) -> Self {
-        self.given.push((part, given));
+    fn with(mut self, formula: Formula, kind: ValueKind, reading: Reading) -> Self {
+        self.values.push(PartValue {
+            formula,
+            kind,
+            reading,
+        });
         self
     }
 
     /// What each value is of, with the part by difference last.
     pub(super) fn entities(&self) -> Result<Vec<Entity>, Error> {
         let mut entities = Vec::new();
-        for (formula, given) in &self.given {
-            let entity = match given {
-                Given::Product(_) => Entity::burnt_to(formula)?,
-                Given::Mass(_) | Given::Percent(_) | Given::Amount(_) => Entity::new(formula)?,
+        for value in &self.values {
+            let (formula, reading) = (&value.formula, &value.reading);
+            let entity = match value.kind {
+                ValueKind::Product => Entity::burnt_to(formula)?,
+                _ => Entity::new(formula)?,
             };
-            let reading = given.reading();
             if !reading.value().is_positive() {
                 return Err(Error::nowhere(
                     ErrorKind::ImpossibleMasses,
@@ -199,8 +199,8 @@ impl Analysis {
     }
 
     fn check_entities(&self, entities: &[Entity]) -> Result<(), Error> {
-        let is_product =
-            |index: usize| matches!(self.given.get(index), Some((_, Given::Product(_))));
+        let kind = |index: usize| self.values.get(index).map(|value| value.kind);
+        let is_product = |index: usize| kind(index) == Some(ValueKind::Product);
         for (index, entity) in entities.iter().enumerate() {
             let before = entities.iter().take(index).enumerate();
             let mut equal = before.filter(|(_, other)| *other == entity);
@@ -229,11 +229,11 @@ impl Analysis {
     }
 
     fn check_values(&self) -> Result<(), Error> {
-        let is_percent = |(_, given): &&(Formula, Given)| matches!(given, Given::Percent(_));
-        let percents = self.given.iter().filter(is_percent).count();
+        let kinds = self.values.iter().map(|value| value.kind);
+        let percents = kinds.filter(|kind| *kind == ValueKind::Percent).count();
         let no_sample =
             |message: &str| Err(bad_analysis(message.into(), "give the mass of the sample"));
-        if self.sample.is_none() && percents > 0 && percents < self.given.len() {
+        if self.sample.is_none() && percents > 0 && percents < self.values.len() {
             return no_sample("masses and percentages are given without the mass of the sample");
         }
         if let Some(mass) = self.molar_mass.filter(|mass| !mass.value().is_positive()) {

@@ -1,5 +1,5 @@
 //! A class sheet of many rows, against the csv crate reading the same bytes: row by row, with each
-//! row's ratio, and held as a whole; and marked.
+//! row's ratio, held as a whole, and marked.
 
 mod csv_floor;
 mod lines;
@@ -20,7 +20,7 @@ use lines::Draw;
 use readings::{grams, readings};
 
 const SIZES: [usize; 3] = [1_000, 10_000, 100_000];
-/// Marking says so much more of a row that fewer of them tell as much.
+/// The rows that are marked: marking takes so much longer that fewer of them show as much.
 const MARKED: usize = 1_000;
 
 fn main() {
@@ -52,7 +52,7 @@ fn sheet(rows: usize) -> String {
     text
 }
 
-/// How many rows there are with nothing wrong.
+/// Returns the number of rows with nothing wrong.
 fn stream(text: &str) -> usize {
     let mut rows = Sheet::stream(text.as_bytes()).unwrap();
     let mut sound = 0;
@@ -62,7 +62,7 @@ fn stream(text: &str) -> usize {
     sound
 }
 
-/// How many rows have a ratio that can be.
+/// Returns the number of rows with a positive ratio.
 fn ratios(text: &str, salt: &MoleRatio) -> usize {
     let mut rows = Sheet::stream(text.as_bytes()).unwrap();
     let mut sound = 0;

@@ -1,6 +1,6 @@
-//! What a class sheet cannot be read without, by the csv crate.
+//! The baseline of a class sheet: its cells, read by the csv crate alone.
 
-/// The cells of all rows.
+/// Returns the number of cells in all rows.
 pub(crate) fn cells(text: &str) -> usize {
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let mut record = csv::ByteRecord::new();

@@ -1,5 +1,5 @@
-//! Class sheets: anything is read, marked and printed, or refused; and how a spreadsheet writes a
-//! sheet costs nobody a mark.
+//! Class sheets: anything is read, marked and printed, or refused. How a spreadsheet writes a sheet
+//! costs nobody a mark.
 
 use effloresce::class::{Marked, Marker, Problem, ReportedValue, Sheet, Verdict};
 use effloresce::gravimetry::{Method, WeighingUsed};
@@ -388,7 +388,7 @@ proptest! {
         prop_assert!(plain.rows().iter().all(|row| row.run().is_some()));
     }
 
-    /// A ratio says the same by whatever name it goes, and upside down it is never guessed at.
+    /// A ratio is the same by any name, and upside down it is never guessed at.
     #[test]
     fn a_ratio_by_any_name(
         units in 0_i128..100_000,
@@ -411,8 +411,8 @@ proptest! {
         prop_assert_eq!(reads(&format!("{x} : 1")), upside_down);
     }
 
-    /// A heating that cannot be read costs nothing where the last one can: the ratio and the marks
-    /// rest on that, and whether the mass was constant is never told otherwise than it was.
+    /// A heating that cannot be read costs nothing if the last one can: the ratio and the marks rest
+    /// on that, and whether the mass was constant is never reported otherwise than it was.
     #[test]
     fn a_bad_heating_costs_nothing(
         class in class(), which in any::<prop::sample::Index>(), at in any::<prop::sample::Index>(),

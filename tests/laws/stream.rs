@@ -1,4 +1,4 @@
-//! Class sheets row by row: what a row says does not depend on how it is read.
+//! Class sheets row by row: a row is the same whichever way it is read.
 
 use effloresce::class::{Problem, Row, Sheet};
 use proptest::collection::vec;

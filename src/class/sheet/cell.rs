@@ -1,8 +1,10 @@
 //! What one cell says: nothing, a number with its unit, a ratio, yes or no.
 
+use alloc::boxed::Box;
+
 use super::problem::ProblemKind;
 use crate::gravimetry::Quantity;
-use crate::number::{DecimalMark, Ratio, Reading, Unit};
+use crate::number::{DecimalMark, Error, Ratio, Reading, Unit};
 use crate::text::{digit, is_minus, is_space, one_line};
 
 /// Returns the unit of the numbers of a quantity, and `None` for the formula.
@@ -17,6 +19,7 @@ pub(super) fn unit_of(quantity: Quantity) -> Option<Unit> {
 }
 
 /// Returns the cell without the blanks around it, and `None` if it is blank or only dashes.
+#[inline]
 pub(super) fn present(cell: &str) -> Option<&str> {
     match cell.as_bytes() {
         // Most cells begin and end with no blank and no dash.
@@ -24,12 +27,14 @@ pub(super) fn present(cell: &str) -> Option<&str> {
             Some(cell)
         }
         [] => None,
-        _ => {
-            let cell = cell.trim_matches(is_space);
-            let dash = |c| is_space(c) || is_minus(c) || matches!(c, '\u{2014}' | '\u{2015}');
-            (!cell.chars().all(dash)).then_some(cell)
-        }
+        _ => trimmed(cell),
     }
+}
+
+fn trimmed(cell: &str) -> Option<&str> {
+    let cell = cell.trim_matches(is_space);
+    let dash = |c| is_space(c) || is_minus(c) || matches!(c, '\u{2014}' | '\u{2015}');
+    (!cell.chars().all(dash)).then_some(cell)
 }
 
 /// Returns what a cell says that asks for yes or no, and `None` if it says neither.
@@ -43,29 +48,44 @@ pub(super) fn yes_or_no(cell: &str) -> Option<bool> {
 
 /// Whether a cell where a value should be says that there is none. (`none` may mean zero, and `NA`
 /// is the way some write sodium.)
+#[inline]
 pub(super) fn says_missing(cell: &str) -> bool {
-    let missing = ["n/a", "n.a.", "#n/a", "absent"];
     // Most values begin with a digit.
-    !cell.as_bytes().first().is_some_and(u8::is_ascii_digit)
-        && missing.iter().any(|word| cell.eq_ignore_ascii_case(word))
+    !cell.as_bytes().first().is_some_and(u8::is_ascii_digit) && is_missing_word(cell)
 }
 
-/// Reads a number, in the unit of its column.
-pub(super) fn number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, ProblemKind> {
+fn is_missing_word(cell: &str) -> bool {
+    let missing = ["n/a", "n.a.", "#n/a", "absent"];
+    missing.iter().any(|word| cell.eq_ignore_ascii_case(word))
+}
+
+/// Reads a number, in the unit of its column. What is wrong is boxed, so that the result is no
+/// larger than a reading.
+#[inline(always)]
+pub(super) fn number(
+    cell: &str,
+    unit: Unit,
+    mark: DecimalMark,
+) -> Result<Reading, Box<ProblemKind>> {
     Reading::read_in(unit, cell, mark).or_else(|_| loose_number(cell, unit, mark))
 }
 
+fn bad_number(error: Error) -> Box<ProblemKind> {
+    Box::new(ProblemKind::BadNumber(error))
+}
+
 /// Reads a cell that is not simply a number with its unit.
-fn loose_number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, ProblemKind> {
+#[cold]
+fn loose_number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, Box<ProblemKind>> {
     let cell = one_line(cell);
     if unit == Unit::One {
         let value = without_name(&cell);
         return match value.split_once(COLONS) {
             Some((left, right)) => pair(left.trim(), right.trim(), mark),
-            None => Reading::read_in(unit, value, mark).map_err(ProblemKind::BadNumber),
+            None => Reading::read_in(unit, value, mark).map_err(bad_number),
         };
     }
-    Reading::read_in(unit, &cell, mark).map_err(ProblemKind::BadNumber)
+    Reading::read_in(unit, &cell, mark).map_err(bad_number)
 }
 
 const COLONS: [char; 3] = [':', '\u{2236}', '\u{FF1A}'];
@@ -83,14 +103,14 @@ fn without_name(cell: &str) -> &str {
 }
 
 /// Reads the pair `1 : x` as x.
-fn pair(left: &str, right: &str, mark: DecimalMark) -> Result<Reading, ProblemKind> {
+fn pair(left: &str, right: &str, mark: DecimalMark) -> Result<Reading, Box<ProblemKind>> {
     let one = |side| Reading::read(side, mark).is_ok_and(|side| side.value() == Ratio::ONE);
     let number = right.chars().any(|c| digit(c).is_some()) && !right.contains(COLONS);
     if one(left) && number {
-        return Reading::read_in(Unit::One, right, mark).map_err(ProblemKind::BadNumber);
+        return Reading::read_in(Unit::One, right, mark).map_err(bad_number);
     }
     if one(right) && Reading::read(left, mark).is_ok() {
-        return Err(ProblemKind::AmbiguousRatio(left.into()));
+        return Err(Box::new(ProblemKind::AmbiguousRatio(left.into())));
     }
-    Err(ProblemKind::BadRatio)
+    Err(Box::new(ProblemKind::BadRatio))
 }

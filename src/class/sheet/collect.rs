@@ -130,7 +130,7 @@ fn collect<R: Read>(mut source: Rows<R>) -> Result<Sheet, Error> {
             .map(|column| SheetRemark::ExtraColumn(column).into()),
     );
     let wanted = [SheetColumn::Crucible, SheetColumn::Hydrate];
-    let column = wanted.into_iter().find(|c| header.at.contains_key(c));
+    let column = wanted.into_iter().find(|c| header.indices.contains_key(c));
     let readings_column = header.title(column.unwrap_or(SheetColumn::Bench));
     Ok(Sheet {
         summary_rows,
@@ -143,7 +143,7 @@ fn too_many(line: u64) -> Error {
     Error::new(
         ErrorKind::TooLarge,
         Detail::new(format!(
-            "line {line} is beyond {MOST_ROWS} rows or {MOST_PROBLEMS} problems"
+            "the sheet has more than {MOST_ROWS} rows or {MOST_PROBLEMS} problems, from line {line} on"
         ))
         .help("give one file for each class, and check that this is a class sheet"),
     )

@@ -184,12 +184,12 @@ impl HeaderMapping {
         &self,
         cells: impl Iterator<Item = &'a str>,
     ) -> BTreeMap<SheetColumn, usize> {
-        let mut at = BTreeMap::new();
+        let mut indices = BTreeMap::new();
         for (index, cell) in cells.enumerate() {
             if let Some(column) = self.column(cell) {
-                at.entry(column).or_insert(index);
+                indices.entry(column).or_insert(index);
             }
         }
-        at
+        indices
     }
 }

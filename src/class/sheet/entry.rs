@@ -1,5 +1,6 @@
 //! A class made in code: entries in place of the rows of a file.
 
+use alloc::boxed::Box;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
@@ -41,7 +42,7 @@ pub struct Entry {
     weighings: Option<Weighings>,
     readability: Option<Reading>,
     stand_in: bool,
-    reported: Vec<(Reported, Option<ProblemKind>)>,
+    reported: Vec<(Reported, Option<Box<ProblemKind>>)>,
 }
 
 /// Returns words on one line, and nothing for a blank or a dash.
@@ -115,13 +116,10 @@ impl Entry {
     #[must_use]
     pub fn reported(mut self, quantity: Quantity, text: impl AsRef<str>) -> Self {
         let text = cell::present(text.as_ref()).unwrap_or_default();
-        let (value, bad) = match cell::unit_of(quantity) {
-            _ if text.is_empty() => (ReportedValue::Missing, None),
-            None => (ReportedValue::Formula(text.to_string()), None),
-            Some(unit) => match cell::number(text, unit, DecimalMark::Point) {
-                Ok(number) => (ReportedValue::Number(number), None),
-                Err(bad) => (ReportedValue::Unreadable, Some(bad)),
-            },
+        let unit = cell::unit_of(quantity);
+        let (value, problem) = match ReportedValue::read(text, unit, DecimalMark::Point) {
+            Ok(value) => (value, None),
+            Err(kind) => (ReportedValue::Unreadable, Some(kind)),
         };
         let text = text.to_string();
         let reported = Reported {
@@ -131,7 +129,7 @@ impl Entry {
         };
         self.reported
             .retain(|(other, _)| other.quantity != quantity);
-        self.reported.push((reported, bad));
+        self.reported.push((reported, problem));
         // Answers are marked in the order in which they are worked out.
         self.reported.sort_by_key(|(reported, _)| reported.quantity);
         self

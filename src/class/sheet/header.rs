@@ -33,7 +33,8 @@ pub(super) struct Header {
     pub(super) end: usize,
     /// Each column's header on one line, without blanks at the end of the row.
     pub(super) cells: Vec<String>,
-    pub(super) at: BTreeMap<SheetColumn, usize>,
+    /// The index of each column that has a meaning.
+    pub(super) indices: BTreeMap<SheetColumn, usize>,
 }
 
 /// A line of the sheet, read as a header with one of the separators.
@@ -66,7 +67,7 @@ impl Header {
             let Some(best) = separators.map(read).max_by_key(HeaderLine::known) else {
                 continue;
             };
-            if is_plausible(&best.header.at) {
+            if is_plausible(&best.header.indices) {
                 for (line, title) in titles {
                     notes.push(SheetRemark::TitleLine(line, title).into());
                 }
@@ -100,13 +101,16 @@ impl Header {
 
     /// Returns the header of a column as the file has it.
     pub(super) fn title(&self, column: SheetColumn) -> Cow<'_, str> {
-        let named = self.at.get(&column).and_then(|at| self.cells.get(*at));
+        let named = self
+            .indices
+            .get(&column)
+            .and_then(|index| self.cells.get(*index));
         named.map_or_else(|| column.name(), |cell| Cow::Owned(shown(cell)))
     }
 
     /// Returns the columns of weighings after heating, in the order of their numbers.
     pub(super) fn heated(&self) -> impl Iterator<Item = SheetColumn> {
-        self.at
+        self.indices
             .keys()
             .copied()
             .filter(|column| matches!(column, SheetColumn::Heated(_)))
@@ -114,7 +118,7 @@ impl Header {
 
     /// Returns the quantities that the sheet has a column for.
     pub(super) fn reported(&self) -> impl Iterator<Item = Quantity> {
-        self.at.keys().filter_map(|column| match column {
+        self.indices.keys().filter_map(|column| match column {
             SheetColumn::Reported(quantity) => Some(*quantity),
             _ => None,
         })
@@ -127,7 +131,7 @@ impl Header {
         cells: Cells<'_>,
         mapping: &HeaderMapping,
     ) -> Result<bool, Error> {
-        let bench = self.at.get(&SheetColumn::Bench);
+        let bench = self.indices.get(&SheetColumn::Bench);
         let bench = bench.and_then(|index| self.cells.get(*index));
         let is_bench = |cell: &str| {
             let cell = cell.trim_matches(is_space);
@@ -137,9 +141,9 @@ impl Header {
         if !cells.iter().any(is_bench) {
             return Ok(false);
         }
-        let at = mapping.columns(cells.iter());
-        if at == self.at || !is_plausible(&at) {
-            return Ok(at == self.at);
+        let indices = mapping.columns(cells.iter());
+        if indices == self.indices || !is_plausible(&indices) {
+            return Ok(indices == self.indices);
         }
         Err(Error::new(
             ErrorKind::SecondHeader,
@@ -152,9 +156,9 @@ impl Header {
 }
 
 /// Whether these columns make a header: a title may hold one of the words, not two of these.
-fn is_plausible(at: &BTreeMap<SheetColumn, usize>) -> bool {
+fn is_plausible(indices: &BTreeMap<SheetColumn, usize>) -> bool {
     let is_value = |c: &SheetColumn| c.is_reading() || matches!(c, SheetColumn::Reported(_));
-    at.contains_key(&SheetColumn::Bench) && at.keys().any(is_value)
+    indices.contains_key(&SheetColumn::Bench) && indices.keys().any(is_value)
 }
 
 impl HeaderLine {
@@ -182,7 +186,7 @@ impl HeaderLine {
             header: Header {
                 separator,
                 end: start + length,
-                at: mapping.columns(cells.iter().map(String::as_str)),
+                indices: mapping.columns(cells.iter().map(String::as_str)),
                 cells,
             },
         }
@@ -190,12 +194,12 @@ impl HeaderLine {
 
     /// How many columns with a meaning the line has.
     fn known(&self) -> usize {
-        self.header.at.len()
+        self.header.indices.len()
     }
 
     /// Checks that the header can be used.
     fn check(&self, mapping: &HeaderMapping) -> Result<(), Error> {
-        let Header { cells, at, .. } = &self.header;
+        let Header { cells, indices, .. } = &self.header;
         if self.cut || cells.len() > MOST_COLUMNS {
             return Err(Error::new(
                 ErrorKind::TooLarge,
@@ -210,12 +214,12 @@ impl HeaderLine {
         }
         for (index, cell) in cells.iter().enumerate() {
             let column = mapping.column(cell);
-            let first = column.and_then(|column| Some((column, *at.get(&column)?)));
+            let first = column.and_then(|column| Some((column, *indices.get(&column)?)));
             if let Some((column, first)) = first.filter(|(_, first)| *first != index) {
                 return Err(self.repeated_column(column, [first, index]));
             }
         }
-        let has = |columns: [SheetColumn; 2]| columns.iter().all(|c| at.contains_key(c));
+        let has = |columns: [SheetColumn; 2]| columns.iter().all(|c| indices.contains_key(c));
         if has(WEIGHINGS) || has(NET_MASSES) {
             Ok(())
         } else {
@@ -241,7 +245,9 @@ impl HeaderLine {
 
     fn missing_columns(&self) -> Error {
         let lacks = |columns: &[SheetColumn]| -> Vec<String> {
-            let lacking = columns.iter().filter(|c| !self.header.at.contains_key(c));
+            let lacking = columns
+                .iter()
+                .filter(|c| !self.header.indices.contains_key(c));
             lacking.map(|c| format!("`{}`", c.name())).collect()
         };
         let (weighings, net) = (lacks(&WEIGHINGS), lacks(&NET_MASSES));

@@ -23,17 +23,19 @@ impl LayoutColumn {
     fn of(header: &Header, column: SheetColumn) -> LayoutColumn {
         LayoutColumn {
             column,
-            index: header.at.get(&column).copied(),
+            index: header.indices.get(&column).copied(),
         }
     }
 
     /// Returns the cell as it is, and nothing if the row ends before it.
+    #[inline]
     pub(super) fn cell<'r>(&self, cells: Cells<'r>) -> &'r str {
         let cell = self.index.and_then(|index| cells.get(index));
         cell.unwrap_or_default()
     }
 
     /// Returns the cell without the blanks around it, and `None` if it is blank or only dashes.
+    #[inline]
     pub(super) fn present<'r>(&self, cells: Cells<'r>) -> Option<&'r str> {
         cell::present(self.cell(cells))
     }
@@ -68,7 +70,7 @@ impl Layout {
         let find = |column| LayoutColumn::of(&header, column);
         let (mut extra, mut blank) = (Vec::new(), Vec::new());
         for (index, cell) in header.cells.iter().enumerate() {
-            if header.at.values().any(|known| *known == index) {
+            if header.indices.values().any(|known| *known == index) {
                 continue;
             }
             if cell.is_empty() {

@@ -1,5 +1,6 @@
 //! One row: its cells by their columns, and what is wrong with them.
 
+use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::sync::Arc;
@@ -45,11 +46,11 @@ pub(super) fn parse_row(
     parser.check_shape(row.named);
     row.readability = parser.readability();
     row.stand_in = parser.stand_in();
-    row.readings.crucible = parser.mass(&layout.crucible);
-    row.readings.crucible_hydrate = parser.mass(&layout.crucible_hydrate);
+    parser.mass(&layout.crucible, &mut row.readings.crucible);
+    parser.mass(&layout.crucible_hydrate, &mut row.readings.crucible_hydrate);
     row.readings.heated_cut = parser.heatings(&mut row.readings.heated);
-    row.readings.hydrate_mass = parser.mass(&layout.hydrate);
-    row.readings.residue_mass = parser.mass(&layout.residue);
+    parser.mass(&layout.hydrate, &mut row.readings.hydrate_mass);
+    parser.mass(&layout.residue, &mut row.readings.residue_mass);
     row.has_readings = parser.has_readings;
     row.readings_unreadable = parser.unreadable;
     parser.check_completeness(row);
@@ -149,38 +150,25 @@ impl<'r> RowParser<'r> {
         }
     }
 
-    fn number(&mut self, column: &LayoutColumn, text: &str, unit: Unit) -> Option<Reading> {
-        match cell::number(text, unit, self.layout.mark) {
-            Ok(number) => Some(number),
-            Err(kind) => {
-                self.report_cell(column, &kind);
-                None
-            }
-        }
-    }
-
-    /// Reads a mass. `Err(None)` if the whole row is shifted, which is reported already.
-    fn weighing(&mut self, text: &str) -> Result<Reading, Option<ProblemKind>> {
+    /// The text of a mass. None counts if cells are under the wrong headers, which is reported.
+    fn reading(&mut self, column: &LayoutColumn) -> Option<&'r str> {
+        let text = self.value(column)?;
         self.has_readings = true;
-        if self.shifted {
-            return Err(None);
-        }
-        let mass = cell::number(text, Unit::Gram, self.layout.mark)?;
-        if mass.is_negative() {
-            return Err(Some(ProblemKind::NegativeMass));
-        }
-        Ok(mass)
+        self.unreadable |= self.shifted;
+        Some(text).filter(|_| !self.shifted)
     }
 
-    fn mass(&mut self, column: &LayoutColumn) -> Option<Reading> {
-        match self.weighing(self.value(column)?) {
-            Ok(mass) => Some(mass),
-            Err(kind) => {
+    /// Reads a mass into its place in the row: moving it there once more takes time.
+    fn mass(&mut self, column: &LayoutColumn, place: &mut Option<Reading>) {
+        *place = None;
+        let Some(text) = self.reading(column) else {
+            return;
+        };
+        match cell::number(text, Unit::Gram, self.layout.mark) {
+            Ok(mass) if !mass.is_negative() => *place = Some(mass),
+            result => {
                 self.unreadable = true;
-                if let Some(kind) = kind {
-                    self.report_cell(column, &kind);
-                }
-                None
+                self.report_cell(column, &not_a_mass(result));
             }
         }
     }
@@ -194,14 +182,14 @@ impl<'r> RowParser<'r> {
         // The number of weighings before the last one that cannot be read.
         let mut before_bad = None;
         for column in &self.layout.heated {
-            let Some(text) = self.value(column) else {
+            let Some(text) = self.reading(column) else {
                 continue;
             };
-            match self.weighing(text) {
-                Ok(mass) => heated.push(mass),
-                Err(kind) => {
+            match cell::number(text, Unit::Gram, self.layout.mark) {
+                Ok(mass) if !mass.is_negative() => heated.push(mass),
+                result => {
                     before_bad = Some(heated.len());
-                    bad.extend(kind.map(|kind| (column, kind)));
+                    bad.push((column, not_a_mass(result)));
                 }
             }
         }
@@ -211,12 +199,11 @@ impl<'r> RowParser<'r> {
         let cut = before_bad < heated.len();
         self.unreadable |= !cut;
         for (column, kind) in bad {
-            let kind = if cut {
-                ProblemKind::EarlierHeating(kind.into())
+            if cut {
+                self.report_cell(column, &ProblemKind::EarlierHeating(kind));
             } else {
-                kind
-            };
-            self.report_cell(column, &kind);
+                self.report_cell(column, &kind);
+            }
         }
         if cut {
             heated.drain(..before_bad);
@@ -227,11 +214,12 @@ impl<'r> RowParser<'r> {
     fn readability(&mut self) -> Option<Reading> {
         let column = &self.layout.readability;
         let text = self.value(column).filter(|_| !self.shifted)?;
-        let reading = self.number(column, text, Unit::Gram)?;
-        if reading.value().is_positive() {
-            return Some(reading);
-        }
-        self.report_cell(column, &ProblemKind::BadReadability);
+        let kind = match cell::number(text, Unit::Gram, self.layout.mark) {
+            Ok(step) if step.value().is_positive() => return Some(step),
+            Ok(_) => Box::new(ProblemKind::BadReadability),
+            Err(kind) => kind,
+        };
+        self.report_cell(column, &kind);
         None
     }
 
@@ -276,17 +264,16 @@ impl<'r> RowParser<'r> {
         let missing = columns.iter().skip(reports.len());
         reports.extend(missing.map(|(quantity, ..)| Reported::none(*quantity)));
         for ((_, column, unit), reported) in columns.iter().zip(reports) {
-            let text = self.value(column);
+            let text = self.value(column).unwrap_or_default();
             reported.text.clear();
-            reported.text.push_str(text.unwrap_or_default());
-            reported.value = match (text, unit) {
-                (None, _) => ReportedValue::Missing,
-                (Some(_), _) if self.shifted => ReportedValue::Unreadable,
-                (Some(text), None) => ReportedValue::Formula(text.to_string()),
-                (Some(text), Some(unit)) => match self.number(column, text, *unit) {
-                    Some(number) => ReportedValue::Number(number),
-                    None => ReportedValue::Unreadable,
-                },
+            reported.text.push_str(text);
+            reported.value = if self.shifted && !text.is_empty() {
+                ReportedValue::Unreadable
+            } else {
+                ReportedValue::read(text, *unit, self.layout.mark).unwrap_or_else(|kind| {
+                    self.report_cell(column, &kind);
+                    ReportedValue::Unreadable
+                })
             };
         }
     }
@@ -301,6 +288,13 @@ impl<'r> RowParser<'r> {
             }
         }
     }
+}
+
+/// Returns what is wrong with a mass that cannot be read or is negative.
+fn not_a_mass(result: Result<Reading, Box<ProblemKind>>) -> Box<ProblemKind> {
+    result
+        .err()
+        .unwrap_or_else(|| Box::new(ProblemKind::NegativeMass))
 }
 
 /// What a row is called whose bench is not named.

@@ -1,12 +1,14 @@
 //! A row of a sheet, and what was reported in it.
 
+use alloc::boxed::Box;
 use alloc::string::String;
 use alloc::sync::Arc;
 use alloc::vec::Vec;
 
+use super::cell;
 use super::problem::{Problem, ProblemKind};
 use crate::gravimetry::{Net, Quantity};
-use crate::number::Reading;
+use crate::number::{DecimalMark, Reading, Unit};
 
 /// One row of a class sheet: a bench, its readings, and what one pupil or group reported.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -276,4 +278,19 @@ pub enum ReportedValue {
     /// Something that is not a number, or may be under the wrong header. A problem of the sheet
     /// says what it is.
     Unreadable,
+}
+
+impl ReportedValue {
+    /// Reads a cell of a quantity that is given in this unit. Without a unit, the cell is a formula.
+    pub(super) fn read(
+        text: &str,
+        unit: Option<Unit>,
+        mark: DecimalMark,
+    ) -> Result<ReportedValue, Box<ProblemKind>> {
+        match unit {
+            _ if text.is_empty() => Ok(ReportedValue::Missing),
+            None => Ok(ReportedValue::Formula(text.into())),
+            Some(unit) => cell::number(text, unit, mark).map(ReportedValue::Number),
+        }
+    }
 }

@@ -66,7 +66,7 @@ Rook,,,,,,,,,,,,
     ]);
     assert_eq!(made.rows().len(), file.rows().len());
     for (index, (made_row, read)) in made.rows().iter().zip(file.rows()).enumerate() {
-        // A header stands above the rows of a file.
+        // The rows of a file are below a header.
         assert_eq!(made_row.line() + 1, read.line());
         assert_eq!(made_row.reported(), read.reported());
         assert_eq!(made_row.pupil(), read.pupil());

@@ -1,4 +1,4 @@
-//! Separators, encodings, headers, mappings, and what is no sheet.
+//! Separators, encodings, headers, mappings, and files that are not sheets.
 
 use std::io;
 
@@ -237,7 +237,7 @@ fn a_header_said_twice() {
         "line 3 is a second header, with other columns",
         "give each table a file of its own",
     );
-    // A bench of that name is no header.
+    // A bench of that name is not a header.
     assert_eq!(clean(&LEAD.replace("Heron", "bench")).rows().len(), 1);
 }
 
@@ -407,7 +407,7 @@ fn sheets_without_end() {
     refused(
         format!("{rows}a,2,1\n"),
         ErrorKind::TooLarge,
-        "line 100002 is beyond 100000 rows or 100000 problems",
+        "the sheet has more than 100000 rows or 100000 problems, from line 100002 on",
         "give one file for each class, and check that this is a class sheet",
     );
 }
@@ -460,7 +460,7 @@ fn a_stream_is_refused_where_it_is_no_sheet() {
     );
 }
 
-/// The encoding is told by the first characters that are not ASCII, however late they come.
+/// The first characters that are not ASCII show the encoding, however late they come.
 #[test]
 fn a_late_accent_tells_the_encoding() {
     let long = format!("bench,hydrate_g,residue_g\n{}", "a,2,1\n".repeat(200_000));

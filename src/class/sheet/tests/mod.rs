@@ -1,4 +1,4 @@
-//! The reader from outside, by whole sentences; the laws that hold of any bytes.
+//! The reader from outside, by whole sentences, and the laws that hold of any bytes.
 
 mod cells;
 mod entry;

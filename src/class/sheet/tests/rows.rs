@@ -23,7 +23,7 @@ fn a_bad_cell_costs_nobody_else_anything() {
     }
 }
 
-/// What heating comes to is told by the weighings that followed one another.
+/// Only weighings that followed one another show constant mass.
 #[test]
 fn a_bad_heating_costs_what_came_before_it() {
     let heated = |cells: &str, unreadable: bool, expected: &[&str]| {

@@ -87,7 +87,7 @@ fn a_run_that_is_read_in_part_is_that_of_the_row_that_has_it_whole() {
     // Many of them take no longer, one by one.
     let many = read(&format!("{header}{}{whole}", part.repeat(20_000)));
     assert_eq!(many.readings_of(19_999).unwrap().line(), 20_002);
-    // Without it, it stands for itself; and so does another run.
+    // Without the whole run, it has its own readings. So has another run.
     let sheet = read(&format!("{header}{part}{part}"));
     shared(&sheet, &[Some(2), Some(2)]);
     let other = whole.replace("22.655", "22.654");

@@ -218,9 +218,8 @@ impl Interpretation<'_> {
                     found.map(|x| x.to_f64())
                 };
                 if apparent(&near)? + expanded >= found && apparent(&-&near)? - expanded <= found {
-                    let (hydrate, residue) =
-                        (self.salt.with_waters(high)?, self.salt.with_waters(low)?);
-                    return Some(Warning::LowerHydrate(hydrate, residue));
+                    let hydrates = [self.salt.with_waters(high)?, self.salt.with_waters(low)?];
+                    return Some(Warning::LowerHydrate(Box::new(hydrates)));
                 }
             }
         }

@@ -22,7 +22,7 @@ pub(crate) enum Warning {
     /// The number of readings and the smallest step of the balance.
     CoarserReading(usize, Ratio),
     /// The loss fits this hydrate if heating stopped at the lower one.
-    LowerHydrate(Formula, Formula),
+    LowerHydrate(Box<[Formula; 2]>),
     Overheating(Box<Overheating>),
     /// More water than this hydrate holds, which is the highest considered.
     AboveKnown(Formula),
@@ -63,7 +63,8 @@ impl Warning {
                     .with("division", division)
             }
             Warning::CoarserReading(readings, division) => coarser_reading(*readings, division),
-            Warning::LowerHydrate(hydrate, residue) => {
+            Warning::LowerHydrate(hydrates) => {
+                let [hydrate, residue] = &**hydrates;
                 let text = format!(
                     "The loss also fits {hydrate} that stopped at {residue}. Constant mass can be reached there, too."
                 );

@@ -111,24 +111,21 @@ fn collect<R: Read>(mut source: Rows<R>) -> Result<Sheet, Error> {
     while let Some(kind) = source.advance()? {
         let held = rows.len() + summary_rows.len();
         if held >= MOST_ROWS || problems.len() >= MOST_PROBLEMS {
-            return Err(too_many(source.row().line));
+            return Err(too_many(source.row.line));
         }
         match kind {
-            RowKind::Summary => summary_rows.push(source.row().clone()),
+            RowKind::Summary => summary_rows.push(source.row.clone()),
             RowKind::Bench => {
-                rows.push(source.row().clone());
-                problems.append(source.problems());
+                rows.push(source.row.clone());
+                problems.append(&mut source.problems);
             }
         }
     }
     let reported_columns = source.reported_columns().to_vec();
     let extra_columns: Vec<String> = source.extra_columns().map(String::from).collect();
-    let (header, mut notes) = source.end();
-    notes.extend(
-        extra_columns
-            .iter()
-            .map(|column| SheetRemark::ExtraColumn(column).into()),
-    );
+    let (header, mut notes) = (source.layout.header, source.notes);
+    let extra = extra_columns.iter();
+    notes.extend(extra.map(|column| SheetRemark::ExtraColumn(column).into()));
     let wanted = [SheetColumn::Crucible, SheetColumn::Hydrate];
     let column = wanted.into_iter().find(|c| header.indices.contains_key(c));
     let readings_column = header.title(column.unwrap_or(SheetColumn::Bench));

@@ -90,17 +90,6 @@ impl SheetColumn {
             },
         })
     }
-
-    pub(super) fn is_reading(self) -> bool {
-        matches!(
-            self,
-            SheetColumn::Crucible
-                | SheetColumn::CrucibleHydrate
-                | SheetColumn::Heated(_)
-                | SheetColumn::Hydrate
-                | SheetColumn::Residue
-        )
-    }
 }
 
 /// Returns a header in the form in which headers are compared.

@@ -157,7 +157,10 @@ impl Header {
 
 /// Whether these columns make a header: a title may hold one of the words, not two of these.
 fn is_plausible(indices: &BTreeMap<SheetColumn, usize>) -> bool {
-    let is_value = |c: &SheetColumn| c.is_reading() || matches!(c, SheetColumn::Reported(_));
+    let is_value = |column: &SheetColumn| {
+        let pairs = WEIGHINGS.contains(column) || NET_MASSES.contains(column);
+        pairs || matches!(column, SheetColumn::Heated(_) | SheetColumn::Reported(_))
+    };
     indices.contains_key(&SheetColumn::Bench) && indices.keys().any(is_value)
 }
 

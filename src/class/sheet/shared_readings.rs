@@ -41,29 +41,32 @@ impl SharedReadings {
 type IndexedRows<'r> = Vec<(usize, &'r Row)>;
 
 /// What is known of the benches that were looked at so far.
-struct Sharing {
+struct Sharing<'r> {
+    rows: &'r [Row],
     holders: Vec<Option<usize>>,
-    /// Each further run of a bench, with the row of the first.
-    repeated: BTreeMap<usize, usize>,
-    /// The rows that leave open which of several runs is theirs.
-    undecided: BTreeSet<usize>,
+    /// The notes on each further run of a bench.
+    repeated: BTreeMap<usize, Note>,
+    /// The notes on rows that leave open which of several runs is theirs.
+    undecided: BTreeMap<usize, Note>,
     /// The first row of each bench that has no readings.
-    without: BTreeSet<usize>,
+    without: BTreeMap<usize, &'r Row>,
 }
 
 /// Finds the readings of each row, and the first row of each bench that has none.
 pub(super) fn share<'r>(rows: &'r [Row], notes: &mut Vec<Note>) -> (SharedReadings, Vec<&'r Row>) {
     let own = |(index, row): (usize, &Row)| row.has_readings.then_some(index);
     let mut sharing = Sharing {
+        rows,
         holders: rows.iter().enumerate().map(own).collect(),
         repeated: BTreeMap::new(),
-        undecided: BTreeSet::new(),
-        without: BTreeSet::new(),
+        undecided: BTreeMap::new(),
+        without: BTreeMap::new(),
     };
     for members in benches(rows) {
         sharing.share_bench(&members);
     }
-    sharing.remark(rows, notes);
+    notes.extend(sharing.repeated.into_values());
+    notes.extend(sharing.undecided.into_values());
     // A row that has no readings and claims a stand-in changes nothing for the bench that weighed.
     let claims = rows.iter().zip(&sharing.holders);
     let claims = claims.filter(|(row, _)| row.stand_in && row.has_readings);
@@ -71,18 +74,14 @@ pub(super) fn share<'r>(rows: &'r [Row], notes: &mut Vec<Note>) -> (SharedReadin
         stand_ins: claims.filter_map(|(_, holder)| *holder).collect(),
         holders: sharing.holders,
     };
-    let without = sharing.without.into_iter();
-    (
-        shared,
-        without.filter_map(|index| rows.get(index)).collect(),
-    )
+    (shared, sharing.without.into_values().collect())
 }
 
-impl Sharing {
-    fn share_bench(&mut self, members: &IndexedRows<'_>) {
+impl<'r> Sharing<'r> {
+    fn share_bench(&mut self, members: &IndexedRows<'r>) {
         let whole = whole_runs(members);
         let mut runs: BTreeMap<Vec<Option<Ratio>>, usize> = BTreeMap::new();
-        let (mut first, mut latest) = (None, None);
+        let (mut first, mut latest): (Option<usize>, Option<usize>) = (None, None);
         for &(index, row) in members {
             if row.has_readings {
                 // A bench with one row has one run, and a run that cannot be read is like no other.
@@ -91,11 +90,15 @@ impl Sharing {
                 } else if let Some(whole) = whole_run(row, &whole) {
                     whole
                 } else {
-                    let run = *runs.entry(weighings(row)).or_insert(index);
-                    if let Some(first) = first.filter(|first| run == index && *first != index) {
-                        self.repeated.insert(index, first);
-                    }
-                    run
+                    *runs.entry(weighings(row)).or_insert_with(|| {
+                        let first = first.filter(|first| *first != index);
+                        if let Some(first) = first.and_then(|first| self.rows.get(first)) {
+                            let lines = [first.line, row.line];
+                            let remark = SheetRemark::BenchRepeated(&row.bench, lines);
+                            self.repeated.insert(index, remark.into());
+                        }
+                        index
+                    })
                 };
                 latest = Some(holder);
                 first = first.or(latest);
@@ -103,17 +106,17 @@ impl Sharing {
             self.set_holder(index, latest);
         }
         let Some(first) = first else {
-            self.without
-                .extend(members.first().map(|(index, _)| *index));
+            self.without.extend(members.first().copied());
             return;
         };
-        for &(index, row) in members {
+        for &(index, row) in members.iter().filter(|(_, row)| !row.has_readings) {
             // A row above all readings of its bench takes the first ones.
-            if self.holders.get(index) == Some(&None) {
-                self.set_holder(index, Some(first));
-            }
-            if runs.len() > 1 && !row.has_readings {
-                self.undecided.insert(index);
+            let holder = self.holders.get(index).copied().flatten();
+            let holder = holder.unwrap_or(first);
+            self.set_holder(index, Some(holder));
+            if let Some(run) = self.rows.get(holder).filter(|_| runs.len() > 1) {
+                let remark = SheetRemark::RunChosen(&row.bench, [row.line, run.line]);
+                self.undecided.insert(index, remark.into());
             }
         }
     }
@@ -121,22 +124,6 @@ impl Sharing {
     fn set_holder(&mut self, index: usize, holder: Option<usize>) {
         if let Some(old) = self.holders.get_mut(index) {
             *old = holder;
-        }
-    }
-
-    fn remark(&self, rows: &[Row], notes: &mut Vec<Note>) {
-        for (again, first) in &self.repeated {
-            if let (Some(again), Some(first)) = (rows.get(*again), rows.get(*first)) {
-                let lines = [first.line, again.line];
-                notes.push(SheetRemark::BenchRepeated(&again.bench, lines).into());
-            }
-        }
-        for index in &self.undecided {
-            let run = self.holders.get(*index).copied().flatten();
-            if let (Some(row), Some(run)) = (rows.get(*index), run.and_then(|run| rows.get(run))) {
-                let lines = [row.line, run.line];
-                notes.push(SheetRemark::RunChosen(&row.bench, lines).into());
-            }
         }
     }
 }

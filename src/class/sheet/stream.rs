@@ -54,13 +54,14 @@ const MOST_LINE_NOTES: u64 = 1000;
 pub struct Rows<R> {
     records: Records<R>,
     mapping: HeaderMapping,
-    layout: Layout,
+    pub(super) layout: Layout,
     reported: Vec<Quantity>,
-    notes: Vec<Note>,
+    pub(super) notes: Vec<Note>,
     /// How many of the notes are on single lines.
     line_notes: u64,
-    row: Row,
-    problems: Vec<Problem>,
+    /// The row that was read last, and what is wrong with it.
+    pub(super) row: Row,
+    pub(super) problems: Vec<Problem>,
 }
 
 /// Whether a row is a bench or sums up the class.
@@ -149,21 +150,6 @@ impl<R: Read> Rows<R> {
             self.line_notes += 1;
             self.notes.push(note);
         }
-    }
-
-    /// Returns the row that was read last.
-    pub(super) fn row(&self) -> &Row {
-        &self.row
-    }
-
-    /// Returns the problems of the row that was read last.
-    pub(super) fn problems(&mut self) -> &mut Vec<Problem> {
-        &mut self.problems
-    }
-
-    /// Returns the header and all notes at the end of the sheet.
-    pub(super) fn end(self) -> (Header, Vec<Note>) {
-        (self.layout.header, self.notes)
     }
 
     /// Returns what was decided in reading so far and costs nobody anything, as [`Sheet::notes`]:

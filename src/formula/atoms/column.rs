@@ -33,7 +33,7 @@ impl Column {
     #[inline]
     pub(crate) fn each(&self, mut take: impl FnMut(Atom, u64)) {
         let times = self.times;
-        if self.tally.others().next().is_some() {
+        if self.tally.rare_atoms().next().is_some() {
             let counts = self.tally.counts();
             return counts.for_each(|(atom, number)| take(atom, number * times));
         }
@@ -69,7 +69,7 @@ impl Formula {
             .map_err(|why| self.uncounted(why))?;
         column.units = column.tally.denominator;
         let charge = self.exact_charge();
-        let charge = charge.ok_or_else(|| self.uncounted(Uncounted::Open))?;
+        let charge = charge.ok_or_else(|| self.uncounted(Uncounted::UnknownCount))?;
         if charge.is_zero() {
             return Ok(());
         }

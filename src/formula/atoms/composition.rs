@@ -137,7 +137,7 @@ impl Formula {
     /// The error of a formula whose atoms cannot be counted.
     pub(in crate::formula) fn uncounted(&self, why: Uncounted) -> Error {
         let (kind, message, help) = match why {
-            Uncounted::Open => (
+            Uncounted::UnknownCount => (
                 ErrorKind::UnknownDegree,
                 "the formula has an unknown count, so it has no molar mass",
                 "write the number, or find it with a dehydration",

@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use smallvec::SmallVec;
 
-use super::walk::{Counter, Uncounted, known, product, times, walk};
+use super::walk::{Counter, Uncounted, count_of_group, known, product, walk};
 use crate::element::{Atom, Element, NUMBERS};
 use crate::formula::repr::{Count, Packed, Token, Tokens};
 use crate::number::Ratio;
@@ -12,15 +12,15 @@ use crate::number::Ratio;
 /// How many atoms of each kind there are, in whole numbers over one denominator.
 #[derive(Debug, Clone)]
 pub(crate) struct Tally {
-    /// Natural atoms: the elements by atomic number in order of appearance, and how many there are
-    /// of each; nought where only labelled atoms have appeared. The first row stays empty.
+    /// The atomic numbers of the elements in order of appearance, and the number of natural atoms of
+    /// each, which is zero if all are labelled. The first row stays empty.
     elements: [u8; ROWS],
     numbers: [u64; ROWS],
     /// The last row in use.
     last: usize,
-    /// Labelled atoms, and those of elements for which no row was left; the ones of an element stand
-    /// together, in their order.
-    others: SmallVec<[(Atom, u64); 2 * ROWS]>,
+    /// Labelled atoms, and those of elements for which no row was left. Those of one element are
+    /// neighbours, in their order.
+    rare_atoms: SmallVec<[(Atom, u64); 2 * ROWS]>,
     pub(crate) denominator: u64,
 }
 
@@ -28,30 +28,30 @@ pub(crate) struct Tally {
 const ROWS: usize = 16;
 
 impl Packed {
-    /// Counts the atoms. Where a count is left open, `open` is taken in its place, if given.
-    pub(crate) fn tally(&self, open: Option<Count>) -> Result<Tally, Uncounted> {
+    /// Counts the atoms. Where a count is left unknown, `open` is taken in its place, if given.
+    pub(crate) fn tally(&self, unknown: Option<Count>) -> Result<Tally, Uncounted> {
         let mut tally = Tally::new();
-        self.tally_into(&mut tally, open).map(|()| tally)
+        self.tally_into(&mut tally, unknown).map(|()| tally)
     }
 
-    /// The same into an empty tally, which is too large to be handed about.
+    /// The same into an empty tally, which is too large to be moved.
     #[inline]
     pub(crate) fn tally_into(
         &self,
         tally: &mut Tally,
-        open: Option<Count>,
+        unknown: Option<Count>,
     ) -> Result<(), Uncounted> {
-        match tally.count(self.tokens(), open) {
+        match tally.count(self.tokens(), unknown) {
             Ok(()) if tally.denominator == 1 => Ok(()),
             Ok(()) => {
                 tally.shorten();
                 Ok(())
             }
             Err(Uncounted::TooMany) => {
-                *tally = self.tally_in_fractions(open)?;
+                *tally = self.tally_in_fractions(unknown)?;
                 Ok(())
             }
-            Err(open) => Err(open),
+            Err(unknown) => Err(unknown),
         }
     }
 }
@@ -59,7 +59,7 @@ impl Packed {
 /// A tally while atoms are counted.
 struct Counting<'t> {
     tally: &'t mut Tally,
-    /// The row of each element that has one, by atomic number; nought for all others.
+    /// The row of each element that has one, by atomic number; nought for all rare_atoms.
     rows: [u8; NUMBERS],
 }
 
@@ -69,7 +69,7 @@ struct Counting<'t> {
 )]
 impl Counter for Counting<'_> {
     #[inline(always)]
-    fn plain(&mut self, z: u8, number: u64) -> Result<(), Uncounted> {
+    fn add_natural(&mut self, z: u8, number: u64) -> Result<(), Uncounted> {
         let tally = &mut *self.tally;
         let row = &mut self.rows[usize::from(z) % NUMBERS];
         if *row == 0 {
@@ -85,7 +85,7 @@ impl Counter for Counting<'_> {
         Ok(())
     }
 
-    fn other(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted> {
+    fn add_atom(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted> {
         let last = self.tally.last;
         self.tally.add(atom, number)?;
         if self.tally.last > last {
@@ -96,8 +96,8 @@ impl Counter for Counting<'_> {
 
     fn refine(&mut self, finer: u64) -> Result<(), Uncounted> {
         let tally = &mut *self.tally;
-        let (numbers, others) = (tally.numbers.iter_mut(), tally.others.iter_mut());
-        let all = numbers.chain(others.map(|(_, number)| number));
+        let (numbers, rare_atoms) = (tally.numbers.iter_mut(), tally.rare_atoms.iter_mut());
+        let all = numbers.chain(rare_atoms.map(|(_, number)| number));
         for number in all.chain([&mut tally.denominator]) {
             *number = product(*number, finer)?;
         }
@@ -115,16 +115,16 @@ impl Tally {
             elements: [0; ROWS],
             numbers: [0; ROWS],
             last: 0,
-            others: SmallVec::new_const(),
+            rare_atoms: SmallVec::new_const(),
             denominator: 1,
         }
     }
 
     /// Counts the atoms of an empty tally.
     #[inline]
-    fn count(&mut self, tokens: Tokens<'_>, open: Option<Count>) -> Result<(), Uncounted> {
+    fn count(&mut self, tokens: Tokens<'_>, unknown: Option<Count>) -> Result<(), Uncounted> {
         let rows = [0; NUMBERS];
-        walk(tokens, open, Counting { tally: self, rows }).map(|_| ())
+        walk(tokens, unknown, Counting { tally: self, rows }).map(|_| ())
     }
 
     /// Adds so many atoms over the denominator.
@@ -144,11 +144,15 @@ impl Tally {
         let sum = match row {
             Some(row) if atom.mass_number().is_none() => self.numbers.get_mut(row),
             _ => {
-                let at = self.place_of(atom);
-                if self.others.get(at).is_none_or(|(known, _)| *known != atom) {
-                    self.others.insert(at, (atom, 0));
+                let at = self.index_of(atom);
+                if self
+                    .rare_atoms
+                    .get(at)
+                    .is_none_or(|(known, _)| *known != atom)
+                {
+                    self.rare_atoms.insert(at, (atom, 0));
                 }
-                self.others.get_mut(at).map(|(_, sum)| sum)
+                self.rare_atoms.get_mut(at).map(|(_, sum)| sum)
             }
         };
         let sum = sum.ok_or(Uncounted::TooMany)?;
@@ -156,15 +160,17 @@ impl Tally {
         Ok(())
     }
 
-    /// Where among the others an atom stands, or would stand.
-    fn place_of(&self, atom: Atom) -> usize {
+    /// Where among the rare_atoms an atom stands, or would stand.
+    fn index_of(&self, atom: Atom) -> usize {
         let same = |(other, _): &(Atom, u64)| other.element() == atom.element();
-        let Some(first) = self.others.iter().position(same) else {
-            return self.others.len();
+        let Some(first) = self.rare_atoms.iter().position(same) else {
+            return self.rare_atoms.len();
         };
-        let behind = self.others.iter().enumerate().skip(first);
+        let behind = self.rare_atoms.iter().enumerate().skip(first);
         let mut later = behind.filter(|(_, pair)| !same(pair) || pair.0 >= atom);
-        later.next().map_or(self.others.len(), |(index, _)| index)
+        later
+            .next()
+            .map_or(self.rare_atoms.len(), |(index, _)| index)
     }
 
     /// Each kind of atom with its number, in order of appearance; labelled atoms stand right after
@@ -172,15 +178,15 @@ impl Tally {
     pub(crate) fn counts(&self) -> impl Iterator<Item = (Atom, u64)> {
         let of_row = |(element, number): (Element, u64)| {
             let natural = (number > 0).then_some((element.into(), number));
-            let others = self.others.iter().copied();
-            let labelled = others.filter(move |(atom, _)| atom.element() == element);
+            let rare_atoms = self.rare_atoms.iter().copied();
+            let labelled = rare_atoms.filter(move |(atom, _)| atom.element() == element);
             natural.into_iter().chain(labelled)
         };
         let without_row = |(atom, _): &(Atom, u64)| {
             let mut rows = self.rows();
             !rows.any(|(element, _)| element == atom.element())
         };
-        let rest = self.others.iter().copied().filter(without_row);
+        let rest = self.rare_atoms.iter().copied().filter(without_row);
         self.rows().flat_map(of_row).chain(rest)
     }
 
@@ -195,8 +201,8 @@ impl Tally {
 
     /// Each other atom with its number.
     #[inline]
-    pub(crate) fn others(&self) -> impl Iterator<Item = (Atom, u64)> {
-        self.others.iter().copied()
+    pub(crate) fn rare_atoms(&self) -> impl Iterator<Item = (Atom, u64)> {
+        self.rare_atoms.iter().copied()
     }
 
     /// Takes out what all counts and the denominator share.
@@ -206,17 +212,17 @@ impl Tally {
         let shared = shared.fold(self.denominator, num_integer::gcd).max(1);
         self.denominator /= shared;
         self.numbers.iter_mut().for_each(|number| *number /= shared);
-        let others = self.others.iter_mut();
-        others.for_each(|(_, number)| *number /= shared);
+        let rare_atoms = self.rare_atoms.iter_mut();
+        rare_atoms.for_each(|(_, number)| *number /= shared);
     }
 }
 
 impl Packed {
     /// What outgrows whole numbers on the way may not do so in the end.
     #[cold]
-    fn tally_in_fractions(&self, open: Option<Count>) -> Result<Tally, Uncounted> {
+    fn tally_in_fractions(&self, unknown: Option<Count>) -> Result<Tally, Uncounted> {
         let fraction = |count: Count| {
-            let (above, below) = known(count, open)?;
+            let (above, below) = known(count, unknown)?;
             Ratio::new(above.into(), below.into()).ok_or(Uncounted::TooMany)
         };
         let mut kinds: Vec<(Atom, Ratio)> = Vec::new();
@@ -232,7 +238,9 @@ impl Packed {
                         None => kinds.push((atom, count)),
                     }
                 }
-                Token::Open(_) => factors.push(&factor * &fraction(times(tokens.clone()))?),
+                Token::Open(_) => {
+                    factors.push(&factor * &fraction(count_of_group(tokens.clone()))?)
+                }
                 Token::Close(..) => {
                     factors.pop();
                 }

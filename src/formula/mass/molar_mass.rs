@@ -253,12 +253,12 @@ impl WeightSum<'_> {
 
 impl Counter for WeightSum<'_> {
     #[inline(always)]
-    fn plain(&mut self, z: u8, number: u64) -> Result<(), Uncounted> {
+    fn add_natural(&mut self, z: u8, number: u64) -> Result<(), Uncounted> {
         self.add(self.table.weight(z), number);
         Ok(())
     }
 
-    fn other(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted> {
+    fn add_atom(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted> {
         let weight = match atom.mass_number() {
             None => self.table.weight(atom.element().number()),
             Some(_) => {

@@ -17,13 +17,13 @@ struct AtomTotal {
 }
 
 impl Counter for AtomTotal {
-    fn plain(&mut self, _: u8, number: u64) -> Result<(), Uncounted> {
+    fn add_natural(&mut self, _: u8, number: u64) -> Result<(), Uncounted> {
         self.number = self.number.saturating_add(number);
         Ok(())
     }
 
-    fn other(&mut self, _: Atom, number: u64) -> Result<(), Uncounted> {
-        self.plain(0, number)
+    fn add_atom(&mut self, _: Atom, number: u64) -> Result<(), Uncounted> {
+        self.add_natural(0, number)
     }
 
     fn refine(&mut self, finer: u64) -> Result<(), Uncounted> {

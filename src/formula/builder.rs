@@ -428,15 +428,15 @@ mod tests {
         );
         large(
             (0..600).fold(start(), |builder, _| builder.atom(H, 1)),
-            "the formula goes beyond 512 bytes",
+            "the formula exceeds 512 bytes",
         );
         large(
             (0..3000).fold(start(), |builder, _| builder.atom(H, 1)),
-            "the text goes beyond 2048 bytes",
+            "the text exceeds 2048 bytes",
         );
         large(
             start().group(|g| g.atom(H, 999_999_999), 999_999_999),
-            "the number of atoms of one kind goes beyond 1000000000000",
+            "the number of atoms of one kind exceeds 1000000000000",
         );
         refused(
             Formula::builder().group(|g| deep(g, 16), 1),

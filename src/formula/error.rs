@@ -1,4 +1,4 @@
-//! What can be wrong with a formula, and the sentences that say so.
+//! What can be wrong with a formula.
 
 use alloc::borrow::Cow;
 use alloc::format;
@@ -20,17 +20,17 @@ crate::text::room_error! {
         BadFormula => "bad_formula",
         /// A symbol or a nuclide that does not exist, or whose mass is not in the table.
         UnknownElement => "unknown_element",
-        /// The text has two honest readings.
+        /// The text has two possible meanings.
         AmbiguousNotation => "ambiguous_notation",
         /// A bracket without its partner.
         UnbalancedBracket => "unbalanced_bracket",
-        /// Brackets nested too deep.
+        /// Brackets are nested too deep.
         TooDeep => "too_deep",
-        /// The text, a count or the whole is larger than any formula.
+        /// The text, a count or the whole formula is too large.
         TooLarge => "too_large",
         /// An element has no standard atomic weight.
         NoStandardWeight => "no_standard_weight",
-        /// A count or a degree of hydration is left open.
+        /// A count or a degree of hydration is unknown.
         UnknownDegree => "unknown_degree",
         /// A name that is not read, or a formula that has none.
         BadName => "bad_name",
@@ -44,7 +44,7 @@ crate::text::room_error! {
 }
 
 impl Error {
-    /// An error with its place and its help, which every error about a formula's text has.
+    /// An error with its span and its help, which every error about a formula's text has.
     #[cold]
     pub(super) fn say(
         kind: ErrorKind,
@@ -55,7 +55,7 @@ impl Error {
         Error::new(kind, Detail::new(message).at(span).help(help))
     }
 
-    /// An error about a formula that stands in no text.
+    /// An error about a formula that was not read from a text.
     pub(super) fn nowhere(
         kind: ErrorKind,
         message: impl Into<Cow<'static, str>>,
@@ -78,8 +78,8 @@ impl Error {
         Error::say(
             ErrorKind::TooLarge,
             span,
-            format!("{what} goes beyond {limit}"),
-            "check the text: no formula needs as much",
+            format!("{what} exceeds {limit}"),
+            "check the text. No formula needs as much",
         )
     }
 }

@@ -59,13 +59,13 @@ impl Packed {
 /// A tally while atoms are counted.
 struct Counting<'t> {
     tally: &'t mut Tally,
-    /// The row of each element that has one, by atomic number; nought for all rare_atoms.
+    /// The row of each element that has one, by atomic number, and zero for the others.
     rows: [u8; NUMBERS],
 }
 
 #[allow(
     clippy::indexing_slicing,
-    reason = "every place is taken modulo the length"
+    reason = "every index is taken modulo the length"
 )]
 impl Counter for Counting<'_> {
     #[inline(always)]
@@ -107,7 +107,7 @@ impl Counter for Counting<'_> {
 
 #[allow(
     clippy::indexing_slicing,
-    reason = "every place is taken modulo the length"
+    reason = "every index is taken modulo the length"
 )]
 impl Tally {
     pub(crate) const fn new() -> Tally {
@@ -127,7 +127,7 @@ impl Tally {
         walk(tokens, unknown, Counting { tally: self, rows }).map(|_| ())
     }
 
-    /// Adds so many atoms over the denominator.
+    /// Adds a number of atoms over the denominator.
     #[cold]
     fn add(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted> {
         let z = atom.element().number();
@@ -160,21 +160,21 @@ impl Tally {
         Ok(())
     }
 
-    /// Where among the rare_atoms an atom stands, or would stand.
+    /// The index of an atom among the rare ones, or the one that it would get.
     fn index_of(&self, atom: Atom) -> usize {
         let same = |(other, _): &(Atom, u64)| other.element() == atom.element();
         let Some(first) = self.rare_atoms.iter().position(same) else {
             return self.rare_atoms.len();
         };
-        let behind = self.rare_atoms.iter().enumerate().skip(first);
-        let mut later = behind.filter(|(_, pair)| !same(pair) || pair.0 >= atom);
+        let rest = self.rare_atoms.iter().enumerate().skip(first);
+        let mut later = rest.filter(|(_, pair)| !same(pair) || pair.0 >= atom);
         later
             .next()
             .map_or(self.rare_atoms.len(), |(index, _)| index)
     }
 
-    /// Each kind of atom with its number, in order of appearance; labelled atoms stand right after
-    /// their element, by mass number.
+    /// Each kind of atom with its number, in order of appearance. Labelled atoms come right after their
+    /// element, by mass number.
     pub(crate) fn counts(&self) -> impl Iterator<Item = (Atom, u64)> {
         let of_row = |(element, number): (Element, u64)| {
             let natural = (number > 0).then_some((element.into(), number));
@@ -190,7 +190,7 @@ impl Tally {
         self.rows().flat_map(of_row).chain(rest)
     }
 
-    /// Each element that has a row with the number of its natural atoms, which may be nought.
+    /// Each element that has a row with the number of its natural atoms, which may be zero.
     #[inline]
     pub(crate) fn rows(&self) -> impl Iterator<Item = (Element, u64)> {
         let elements = self.elements.get(1..=self.last).unwrap_or_default();
@@ -199,13 +199,13 @@ impl Tally {
         rows.filter_map(|(z, number)| Some((Element::from_number(*z)?, *number)))
     }
 
-    /// Each other atom with its number.
+    /// Each atom that has no row, with its number.
     #[inline]
     pub(crate) fn rare_atoms(&self) -> impl Iterator<Item = (Atom, u64)> {
         self.rare_atoms.iter().copied()
     }
 
-    /// Takes out what all counts and the denominator share.
+    /// Divides all counts and the denominator by their common factor.
     #[cold]
     fn shorten(&mut self) {
         let shared = self.counts().map(|(_, count)| count);
@@ -218,7 +218,7 @@ impl Tally {
 }
 
 impl Packed {
-    /// What outgrows whole numbers on the way may not do so in the end.
+    /// Counts the atoms in fractions, for numbers that are too large only on the way.
     #[cold]
     fn tally_in_fractions(&self, unknown: Option<Count>) -> Result<Tally, Uncounted> {
         let fraction = |count: Count| {

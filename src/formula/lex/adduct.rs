@@ -1,5 +1,5 @@
-//! Adduct dots, and the molecules that stand behind them: what the rule for a full stop
-//! between digits goes by.
+//! Adduct dots and the molecules that follow them, by which the meaning of a full stop between digits is
+//! decided.
 
 use super::digits::vulgar_fraction;
 use crate::formula::repr::State;
@@ -13,8 +13,8 @@ pub(crate) fn is_dot(c: char) -> bool {
     )
 }
 
-/// Solvents, ligands, acids and gases that crystals hold, in the spellings in use.
-/// General nomenclature; no source needed beyond it.
+/// Solvents, ligands, acids and gases that crystals hold, in the spellings in use. The commonest comes
+/// first. They are general nomenclature and need no source.
 const SOLVATES: &[&str] = &[
     "H2O",
     "OH2",
@@ -129,7 +129,7 @@ const SOLVATES: &[&str] = &[
     "I2",
 ];
 
-/// How many bytes the longest solvate has.
+/// The number of bytes of the longest solvate.
 #[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
 const LONGEST: usize = {
     let (mut longest, mut index) = (0, 0);
@@ -144,8 +144,8 @@ const LONGEST: usize = {
 
 /// Whether this text is one of the known solvates, in brackets or not.
 pub(crate) fn is_solvate(text: &str) -> bool {
-    // With two brackets around it and the longest label behind it.
-    let mut room = [0; LONGEST + 2 + State::Aqueous.label().len()];
+    // The longest solvate in brackets, with the longest label.
+    let mut buffer = [0; LONGEST + 2 + State::Aqueous.label().len()];
     let mut length = 0;
     for c in text.chars().filter(|c| !is_space(*c)) {
         let plain = match subscript_digit(c).or_else(|| digit(c)) {
@@ -153,13 +153,13 @@ pub(crate) fn is_solvate(text: &str) -> bool {
             None if c.is_ascii() => c as u8,
             None => return false,
         };
-        let Some(place) = room.get_mut(length) else {
+        let Some(byte) = buffer.get_mut(length) else {
             return false;
         };
-        *place = plain;
+        *byte = plain;
         length += 1;
     }
-    let plain = room.get(..length).unwrap_or_default();
+    let plain = buffer.get(..length).unwrap_or_default();
     let mut labels = State::ALL.iter().map(|state| state.label().as_bytes());
     let without_label = labels.find_map(|label| plain.strip_suffix(label));
     let plain = without_label.unwrap_or(plain);
@@ -169,52 +169,44 @@ pub(crate) fn is_solvate(text: &str) -> bool {
     known(plain) || bare.is_some_and(known)
 }
 
-/// What follows the number at the head of `behind`, up to the next dot.
-fn segment(behind: &str) -> &str {
-    fn without_figures(text: &str) -> &str {
+/// What follows the number at the start of a text, up to the next dot.
+fn segment(text: &str) -> &str {
+    fn without_digits(text: &str) -> &str {
         text.trim_start_matches(|c| digit(c).is_some())
     }
-    let mut rest = without_figures(behind);
+    let mut rest = without_digits(text);
     // The number right after an adduct dot may itself have a decimal point or a fraction line.
     if let Some(more) = rest.strip_prefix(['.', '/']) {
-        let behind = without_figures(more);
-        if behind.len() < more.len() {
-            rest = behind;
+        let after = without_digits(more);
+        if after.len() < more.len() {
+            rest = after;
         }
     }
     let rest = rest.trim_start_matches(|c| vulgar_fraction(c).is_some());
     rest.split(is_dot).next().unwrap_or_default()
 }
 
-/// Whether the number at the head of `behind` counts a known solvate.
-pub(crate) fn follows(behind: &str) -> bool {
-    is_water_next(behind) || is_solvate(segment(behind))
+/// Whether a text begins with a number that counts a known solvate.
+pub(crate) fn counts_solvate(text: &str) -> bool {
+    is_solvate(segment(text))
 }
 
-/// Whether plain water and the end of its part follow a number, as they mostly do.
-fn is_water_next(behind: &str) -> bool {
-    matches!(
-        without_plain_digits(behind.as_bytes()),
-        [b'H', b'2', b'O'] | [b'H', b'2', b'O', b'.' | b'*', ..]
-    )
-}
-
-fn without_plain_digits(mut behind: &[u8]) -> &[u8] {
-    while let [b'0'..=b'9', rest @ ..] = behind {
-        behind = rest;
+fn without_plain_digits(mut text: &[u8]) -> &[u8] {
+    while let [b'0'..=b'9', rest @ ..] = text {
+        text = rest;
     }
-    behind
+    text
 }
 
-/// Whether a full stop between digits is surely an adduct dot: a symbol follows.
-pub(crate) fn is_plain_adduct_point(behind: &[u8]) -> bool {
-    matches!(without_plain_digits(behind), [b'A'..=b'Z', ..])
+/// Whether a full stop between digits is surely an adduct dot, because a symbol follows.
+pub(crate) fn is_plain_adduct_point(after: &[u8]) -> bool {
+    matches!(without_plain_digits(after), [b'A'..=b'Z', ..])
 }
 
-/// Whether a full stop between digits is an adduct dot: a solvate or another formula follows.
-/// Where nothing follows, or only a charge or a label, it is a decimal point.
-pub(crate) fn is_adduct_point(behind: &str) -> bool {
-    let rest = segment(behind).trim_start_matches(is_space);
+/// Whether a full stop between digits is an adduct dot, because a solvate or another formula follows.
+/// If nothing follows, or only a charge or a label, it is a decimal point.
+pub(crate) fn is_adduct_point(after: &str) -> bool {
+    let rest = segment(after).trim_start_matches(is_space);
     let mut chars = rest.chars();
     match chars.next() {
         Some('(') => chars

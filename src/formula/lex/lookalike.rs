@@ -1,28 +1,28 @@
-//! Characters that are no part of the notation and are easily taken for one that is: letters of
-//! other scripts, quotation marks, primes.
+//! Characters that do not belong to the notation and look like some that do: letters of other scripts,
+//! quotation marks, primes.
 
 use alloc::format;
 use alloc::string::String;
 
-/// Why a character cannot stay and what to do, as message and help, with the text mended.
+/// Why a character is refused and what to do, as message and help with the corrected text.
 pub(crate) fn explain(text: &str, c: char) -> Option<(String, String)> {
     if let Some((script, latin)) = foreign_letter(c) {
         let message = format!("`{c}` is a {script} letter that looks like the Latin {latin}");
-        let mended: String = text
+        let corrected: String = text
             .chars()
             .map(|c| foreign_letter(c).map_or(c, |(_, latin)| latin))
             .collect();
-        return Some((message, format!("type it anew: `{}`", mended.trim())));
+        return Some((message, format!("type it again: `{}`", corrected.trim())));
     }
     let name = mark(c)?;
-    let mended: String = text.chars().filter(|c| mark(*c).is_none()).collect();
-    let mended = mended.trim();
-    let help = if mended.is_empty() {
+    let corrected: String = text.chars().filter(|c| mark(*c).is_none()).collect();
+    let corrected = corrected.trim();
+    let help = if corrected.is_empty() {
         "take it out".into()
     } else {
-        format!("take it out: `{mended}`")
+        format!("take it out: `{corrected}`")
     };
-    Some((format!("`{c}` is {name}, which no formula has"), help))
+    Some((format!("`{c}` is {name}, and no formula has one"), help))
 }
 
 /// The script of a letter, and the Latin one that it looks like.

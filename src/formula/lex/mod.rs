@@ -15,7 +15,9 @@ mod lookalike;
 mod marks;
 mod typos;
 
-pub(crate) use adduct::{follows, is_adduct_point, is_dot, is_plain_adduct_point, is_solvate};
+pub(crate) use adduct::{
+    counts_solvate, is_adduct_point, is_dot, is_plain_adduct_point, is_solvate,
+};
 pub(crate) use capitals::{may_be_in_capitals, metal_in_capitals};
 pub(crate) use digits::{
     Digits, Fraction, Leaf, Run, any_digit, digits, is_digit, small_number, split_first_digit,
@@ -23,4 +25,4 @@ pub(crate) use digits::{
 };
 pub(crate) use lookalike::explain;
 pub(crate) use marks::{bracketed_nuclide, marked_charge, raised_mass_number, sign, state_label};
-pub(crate) use typos::{Typo, avoid_typos, each_typo};
+pub(crate) use typos::{Typo, avoid_typos, corrected, each_typo};

@@ -1,6 +1,7 @@
 //! Lawful readings that are nearly always slips of the keyboard: the digit 1 or a capital I for
 //! the small l of chlorine, and the dot before the water left out.
 
+use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
@@ -194,6 +195,14 @@ impl Typo {
             Typo::MetalInCapitals(pair) => pair.span(),
         }
     }
+}
+
+/// The whole text with a correction in place of a span.
+pub(crate) fn corrected(text: &str, span: Span, correction: &str) -> String {
+    let before = text.get(..span.start).unwrap_or_default();
+    let after = text.get(span.end..).unwrap_or_default();
+    let corrected = format!("{before}{correction}{after}");
+    corrected.trim().into()
 }
 
 /// Writes a canonical text so that nothing in it looks like a typing error: `C1UO2`, `C1I`, `C_{12}`,

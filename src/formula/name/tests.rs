@@ -386,7 +386,7 @@ fn what_is_not_read_says_why() {
     );
     let long = "a".repeat(3000);
     let error = Formula::from_name(&long).unwrap_err();
-    assert_eq!(error.to_string(), "the name goes beyond 2048 bytes");
+    assert_eq!(error.to_string(), "the name exceeds 2048 bytes");
     assert_eq!(error.kind(), ErrorKind::TooLarge);
 }
 

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::ambiguity::Ambiguity;
 use super::draft::Draft;
 use crate::formula::error::{Error, ErrorKind};
-use crate::formula::lex::{Typo, split_first_digit};
+use crate::formula::lex::{Typo, corrected, split_first_digit};
 use crate::text::{Note, Span};
 
 impl Draft<'_> {
@@ -90,29 +90,27 @@ impl Ambiguity {
             }
             Ambiguity::Dot(_) => "this full stop can be an adduct dot or a decimal point".into(),
             Ambiguity::Zero(_) => {
-                "`H20` would be twenty hydrogens; it looks like water with a zero for the letter O"
+                "`H20` is twenty hydrogens, but it looks like water with a zero for the letter O"
                     .into()
             }
             Ambiguity::Typo(Typo::MetalInCapitals(_)) => {
-                format!("`{read}` would be two elements; it looks like {perhaps} typed in capitals")
+                format!("`{read}` is two elements, but it looks like {perhaps} typed in capitals")
             }
             Ambiguity::Typo(Typo::OneForL(_)) => format!(
-                "`{read}` has the digit 1; it looks like {perhaps} with a one for the small letter l"
+                "`{read}` has the digit 1, but it looks like {perhaps} with a one for the small letter l"
             ),
             Ambiguity::Typo(Typo::CapitalIForL(_)) => format!(
-                "`{read}` would be carbon and iodine; it looks like {perhaps} with a capital I for the small letter l"
+                "`{read}` is carbon and iodine, but it looks like {perhaps} with a capital I for the small letter l"
             ),
             Ambiguity::Typo(Typo::MissingDot(_)) => format!(
-                "`{read}` would be one count before hydrogen; it looks like {perhaps} with the dot left out"
+                "`{read}` is one count before hydrogen, but it looks like {perhaps} with the dot left out"
             ),
         };
         let span = self.span()?;
-        let before = text.get(..span.start).unwrap_or_default();
-        let after = text.get(span.end..).unwrap_or_default();
-        let corrected = format!("{before}{}{after}", self.correction(text));
+        let corrected = corrected(text, span, &self.correction(text));
         let help = match self {
             Ambiguity::Dot(_) => format!("write an adduct dot: `{corrected}`"),
-            _ => format!("write `{}`", corrected.trim()),
+            _ => format!("write `{corrected}`"),
         };
         let kind = ErrorKind::AmbiguousNotation;
         Some(Error::say(kind, span, message, help))

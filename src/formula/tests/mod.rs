@@ -248,7 +248,7 @@ fn brackets() {
         &deeper,
         "too_deep",
         (16, 17),
-        "brackets nested deeper than 16",
+        "brackets are nested deeper than 16",
     );
 }
 
@@ -335,29 +335,19 @@ fn charges_with_two_readings_name_both() {
 fn charges_that_are_none() {
     refused("SO4^2", "bad_formula", (3, 5), "`^2` is not a charge");
     refused("Fe^3+-", "bad_formula", (5, 6), "`-` is not a charge");
-    refused(
-        "SO4^--2",
-        "bad_formula",
-        (6, 7),
-        "`2` stands behind a charge",
-    );
-    refused(
-        "Na^+Cl",
-        "bad_formula",
-        (4, 5),
-        "`C` stands behind a charge",
-    );
+    refused("SO4^--2", "bad_formula", (6, 7), "`2` follows a charge");
+    refused("Na^+Cl", "bad_formula", (4, 5), "`C` follows a charge");
     refused(
         "·-5H2O",
         "bad_formula",
         (0, 2),
-        "nothing stands before the dot `·`",
+        "nothing comes before the dot `·`",
     );
     refused(
         "Na·-5H2O",
         "bad_formula",
         (4, 5),
-        "`-` stands where a formula should begin",
+        "`-` is where a formula should begin",
     );
 }
 
@@ -428,7 +418,7 @@ fn typing_errors_are_explained() {
     );
     helped(
         "cuso4",
-        "perhaps Cu, copper: a symbol has a capital first letter, then a small one",
+        "perhaps Cu, copper. A symbol is a capital letter, or a capital and a small one",
     );
     refused(
         "NACL",
@@ -438,7 +428,7 @@ fn typing_errors_are_explained() {
     );
     helped(
         "NACL",
-        "perhaps Na, sodium: a symbol has a capital first letter, then a small one",
+        "perhaps Na, sodium. A symbol is a capital letter, or a capital and a small one",
     );
     refused(
         "Uut",
@@ -447,29 +437,24 @@ fn typing_errors_are_explained() {
         "`Uut` is not the symbol of an element",
     );
     helped("Uut", "the element was renamed to nihonium, Nh");
-    refused(
-        "CuSO4·",
-        "bad_formula",
-        (7, 7),
-        "nothing stands after the dot",
-    );
+    refused("CuSO4·", "bad_formula", (7, 7), "nothing follows the dot");
     refused(
         "CuSO4··5H2O",
         "bad_formula",
         (7, 9),
-        "nothing stands before the dot `·`",
+        "nothing comes before the dot `·`",
     );
     refused(
         "CuSO4·5",
         "bad_formula",
         (7, 8),
-        "the number 5 stands without a formula behind it",
+        "no formula follows the number 5",
     );
     refused(
         "123",
         "bad_formula",
         (0, 3),
-        "the number 123 stands without a formula behind it",
+        "no formula follows the number 123",
     );
     refused(
         "H2O₂2",
@@ -481,7 +466,7 @@ fn typing_errors_are_explained() {
         "H2O!",
         "bad_formula",
         (3, 4),
-        "`!` has no place in a formula",
+        "`!` does not belong in a formula",
     );
     refused(
         "CuSO4 5H2O",
@@ -515,7 +500,7 @@ fn typing_errors_are_explained() {
         "SO_4_2",
         "bad_formula",
         (4, 5),
-        "`_` has no place in a formula",
+        "`_` does not belong in a formula",
     );
     noted(
         "CUSO4·5H2O",
@@ -562,20 +547,20 @@ fn limits_are_errors_at_once() {
         "H4294967296",
         "too_large",
         (1, 11),
-        "the count goes beyond 9 digits",
+        "the count exceeds 9 digits",
     );
     // A fraction of more digits than either of its parts; found by fuzzing.
     refused(
         "288888806⅙I",
         "too_large",
         (0, 12),
-        "the coefficient goes beyond 9 digits",
+        "the coefficient exceeds 9 digits",
     );
     refused(
         "O500000000½",
         "too_large",
         (1, 12),
-        "the count goes beyond 9 digits",
+        "the count exceeds 9 digits",
     );
     let brackets = "(".repeat(200_000);
     assert_eq!(Formula::read(&brackets).unwrap_err().code(), "too_large");
@@ -602,7 +587,7 @@ fn limits_are_errors_at_once() {
         &more,
         "too_large",
         (0, more.len()),
-        "the number of parts goes beyond 16",
+        "the number of parts exceeds 16",
     );
     let parts = "H·".repeat(16) + "H";
     assert_eq!(Formula::read(&parts).unwrap_err().code(), "too_large");
@@ -668,6 +653,6 @@ fn a_charge_has_three_digits_at_most() {
     let most: Formula = signs(999).parse().unwrap();
     assert_eq!(most.to_string().parse::<Formula>().unwrap(), most);
     let error = signs(1000).parse::<Formula>().unwrap_err();
-    assert_eq!(error.to_string(), "the charge goes beyond 999");
+    assert_eq!(error.to_string(), "the charge exceeds 999");
     assert_eq!(error.span(), Some(Span::new(2, 1002)));
 }

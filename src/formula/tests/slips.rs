@@ -38,15 +38,15 @@ fn zeros_for_the_letter_o() {
         "Ca(0H)2",
         "bad_formula",
         (3, 4),
-        "`0` stands where a group should begin",
+        "`0` is where a group should begin",
         "write the letter O for oxygen: `Ca(OH)2`",
     );
     slip(
         "Ca(2OH)",
         "bad_formula",
         (3, 4),
-        "`2` stands where a group should begin",
-        "write the count behind what it counts",
+        "`2` is where a group should begin",
+        "write the count after what it counts",
     );
     slip(
         "Na0H",
@@ -68,7 +68,7 @@ fn digits_and_letters_for_l() {
         ],
         (3, 4),
         [
-            "`C1` has the digit 1; it looks like Cl with a one for the small letter l",
+            "`C1` has the digit 1, but it looks like Cl with a one for the small letter l",
             "write `NaCl`",
         ],
     );
@@ -81,7 +81,7 @@ fn digits_and_letters_for_l() {
         ],
         (3, 4),
         [
-            "`C1` has the digit 1; it looks like Cl with a one for the small letter l",
+            "`C1` has the digit 1, but it looks like Cl with a one for the small letter l",
             "write `MgCl2·6H2O`",
         ],
     );
@@ -94,7 +94,7 @@ fn digits_and_letters_for_l() {
         ],
         (1, 2),
         [
-            "`T1` has the digit 1; it looks like Tl with a one for the small letter l",
+            "`T1` has the digit 1, but it looks like Tl with a one for the small letter l",
             "write `TlNO3`",
         ],
     );
@@ -107,7 +107,7 @@ fn digits_and_letters_for_l() {
         ],
         (3, 4),
         [
-            "`CI` would be carbon and iodine; it looks like Cl with a capital I for the small letter l",
+            "`CI` is carbon and iodine, but it looks like Cl with a capital I for the small letter l",
             "write `CuCl2·2H2O`",
         ],
     );
@@ -170,7 +170,7 @@ fn digits_and_letters_for_l() {
 
 #[test]
 fn capitals_and_small_letters() {
-    let capitals = "a symbol has a capital first letter, then a small one";
+    let capitals = "A symbol is a capital letter, or a capital and a small one";
     for (text, span, message, perhaps) in [
         (
             "cl",
@@ -209,7 +209,7 @@ fn capitals_and_small_letters() {
             "Mg, magnesium",
         ),
     ] {
-        let help = format!("perhaps {perhaps}: {capitals}");
+        let help = format!("perhaps {perhaps}. {capitals}");
         slip(text, "unknown_element", span, message, &help);
     }
 }
@@ -238,14 +238,14 @@ fn doubled_brackets() {
         code,
         (4, 5),
         "the bracket `)` closes nothing",
-        "it stands twice; take one out: `(OH)2`",
+        "it appears twice. Take one out: `(OH)2`",
     );
     slip(
         "[Fe(CN)6]]",
         code,
         (9, 10),
         "the bracket `]` closes nothing",
-        "it stands twice; take one out: `[Fe(CN)6]`",
+        "it appears twice. Take one out: `[Fe(CN)6]`",
     );
     slip(
         "CuSO4)",
@@ -267,7 +267,7 @@ fn dots_left_out() {
         ],
         (4, 6),
         [
-            "`47H2O` would be one count before hydrogen; it looks like 4·7H2O with the dot left out",
+            "`47H2O` is one count before hydrogen, but it looks like 4·7H2O with the dot left out",
             "write `MgSO4·7H2O`",
         ],
     );
@@ -325,42 +325,42 @@ fn letters_of_other_scripts() {
         "bad_formula",
         (0, 2),
         "`Н` is a Cyrillic letter that looks like the Latin H",
-        "type it anew: `H2O`",
+        "type it again: `H2O`",
     );
     slip(
         "CaСО3",
         "bad_formula",
         (2, 4),
         "`С` is a Cyrillic letter that looks like the Latin C",
-        "type it anew: `CaCO3`",
+        "type it again: `CaCO3`",
     );
     slip(
         "MgSΟ4",
         "bad_formula",
         (3, 5),
         "`Ο` is a Greek letter that looks like the Latin O",
-        "type it anew: `MgSO4`",
+        "type it again: `MgSO4`",
     );
     slip(
         "ＮaCl",
         "bad_formula",
         (0, 3),
         "`Ｎ` is a full-width letter that looks like the Latin N",
-        "type it anew: `NaCl`",
+        "type it again: `NaCl`",
     );
     slip(
         "NaCl🧂",
         "bad_formula",
         (4, 8),
-        "`🧂` has no place in a formula",
-        "use symbols of elements, counts, brackets, dots and charges only",
+        "`🧂` does not belong in a formula",
+        "use only symbols of elements, counts, brackets, dots and charges",
     );
 }
 
 #[test]
 fn quotation_marks_and_primes() {
     let refuse = |text: &str, end: usize, mark: &str, kind: &str| {
-        let message = format!("`{mark}` is {kind}, which no formula has");
+        let message = format!("`{mark}` is {kind}, and no formula has one");
         slip(
             text,
             "bad_formula",
@@ -386,7 +386,7 @@ fn an_error_is_shown_under_its_place() {
 Na2SО4·10H2O
     ^
 `О` is a Cyrillic letter that looks like the Latin O
-help: type it anew: `Na2SO4·10H2O`";
+help: type it again: `Na2SO4·10H2O`";
     assert_eq!(error.caret(text).to_string(), expected);
     let long = format!("{}Xx", "H".repeat(200));
     let error = long.parse::<Formula>().unwrap_err();

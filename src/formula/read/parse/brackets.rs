@@ -70,8 +70,8 @@ impl Cursor<'_> {
         Error::say(
             ErrorKind::TooDeep,
             self.here(),
-            format!("brackets nested deeper than {MOST_DEPTH}"),
-            "check the brackets: no formula needs as many",
+            format!("brackets are nested deeper than {MOST_DEPTH}"),
+            "check the brackets. No formula needs as many",
         )
     }
 }

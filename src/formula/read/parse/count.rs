@@ -11,6 +11,7 @@ use nom::sequence::{delimited, preceded};
 
 use super::super::draft::Draft;
 use super::cursor::{CountNotation, Cursor};
+use super::diagnostics::LEAVE_OUT;
 use crate::formula::error::Error;
 use crate::formula::lex::{
     Digits, Fraction, Leaf, Run, digits, is_adduct_point, is_digit, raised_mass_number,
@@ -195,11 +196,7 @@ impl BadCount {
                 format!("{what} divides by zero"),
                 "write a number other than 0 below the line",
             ),
-            BadCount::Zero => Error::bad(
-                span,
-                format!("{what} is zero"),
-                "leave out what is not there",
-            ),
+            BadCount::Zero => Error::bad(span, format!("{what} is zero"), LEAVE_OUT),
         }
     }
 }

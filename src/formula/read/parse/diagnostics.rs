@@ -1,4 +1,4 @@
-//! What can be wrong with a text, in sentences: built only when it is.
+//! What can be wrong with a text, in sentences.
 
 use alloc::format;
 use alloc::string::String;
@@ -7,7 +7,7 @@ use super::super::draft::PartStart;
 use super::cursor::Cursor;
 use crate::element::Element;
 use crate::formula::error::{Error, ErrorKind};
-use crate::formula::lex::{any_digit, explain, is_digit, is_dot, is_solvate, sign};
+use crate::formula::lex::{any_digit, corrected, explain, is_digit, is_dot, is_solvate, sign};
 use crate::formula::repr::Bracket;
 use crate::text::{Span, is_space};
 
@@ -20,24 +20,21 @@ impl<'a> Cursor<'a> {
         self.between(0, span.start)
     }
 
-    fn behind(&self, span: Span) -> &'a str {
+    fn after(&self, span: Span) -> &'a str {
         self.between(span.end, self.text.len())
     }
 
     pub(crate) fn zero_count(&self, name: &str, span: Span) -> Error {
         let digits = self.between(span.start, span.end);
-        let zero = Span::new(
-            span.start,
-            span.start + digits.chars().next().map_or(0, char::len_utf8),
-        );
+        let first = digits.chars().next().map_or(0, char::len_utf8);
+        let zero = Span::new(span.start, span.start + first);
         let lone = zero.end == span.end;
         let before_oxygen = self.rest().starts_with('O');
-        let help = if !lone || (name.ends_with(|c: char| c.is_ascii_alphabetic()) && !before_oxygen)
-        {
-            let mended = format!("{}O{}", self.before(zero), self.behind(zero));
-            format!("write the letter O for oxygen: `{}`", mended.trim())
+        let follows_symbol = name.ends_with(|c: char| c.is_ascii_alphabetic());
+        let help = if !lone || (follows_symbol && !before_oxygen) {
+            self.letter_o(zero)
         } else {
-            "leave out what is not there".into()
+            LEAVE_OUT.into()
         };
         let message = if lone {
             format!("a count of zero after `{name}`")
@@ -45,6 +42,12 @@ impl<'a> Cursor<'a> {
             format!("the count after `{name}` begins with a zero")
         };
         Error::bad(zero, message, help)
+    }
+
+    /// The help for a zero in place of the letter O.
+    fn letter_o(&self, zero: Span) -> String {
+        let corrected = corrected(self.text, zero, "O");
+        format!("write the letter O for oxygen: `{corrected}`")
     }
 
     pub(crate) fn bad_charge(&self) -> Error {
@@ -68,7 +71,7 @@ impl<'a> Cursor<'a> {
         if any_digit(c).is_some() || c == '(' || c.is_ascii_uppercase() {
             return Error::bad(
                 self.here(),
-                format!("`{c}` stands behind a charge"),
+                format!("`{c}` follows a charge"),
                 "write the charge last, after a caret: `SO4^2-`",
             );
         }
@@ -78,19 +81,18 @@ impl<'a> Cursor<'a> {
     pub(crate) fn nothing_before(&self, c: char) -> Error {
         Error::bad(
             self.here(),
-            format!("`{c}` stands where a formula should begin"),
-            "take the sign out: coefficients are above 0, and a charge stands behind its formula",
+            format!("`{c}` is where a formula should begin"),
+            "take the sign out. A coefficient is positive, and a charge comes after its formula",
         )
     }
 
     #[cold]
     pub(crate) fn empty_part(&self, part: &PartStart, charged: bool) -> Error {
-        let next = self.here();
         if let Some(span) = part.coefficient() {
             return Error::bad(
                 span,
                 format!(
-                    "the number {} stands without a formula behind it",
+                    "no formula follows the number {}",
                     self.between(span.start, span.end)
                 ),
                 "write the formula that it counts, such as 5H2O",
@@ -103,47 +105,34 @@ impl<'a> Cursor<'a> {
                 "write the formula before its charge: `SO4^2-`",
             );
         }
-        match self.peek() {
-            Some(c) if is_dot(c) => Error::bad(
-                next,
-                format!("nothing stands before the dot `{c}`"),
-                "write a formula on either side of an adduct dot",
-            ),
-            _ => Error::bad(
-                next,
-                "nothing stands after the dot",
-                "write a formula on either side of an adduct dot",
-            ),
-        }
+        let message = match self.peek() {
+            Some(c) if is_dot(c) => format!("nothing comes before the dot `{c}`"),
+            _ => "nothing follows the dot".into(),
+        };
+        let help = "write a formula on either side of an adduct dot";
+        Error::bad(self.here(), message, help)
     }
 
-    /// A space where nothing but a dot, a label or the end may follow.
+    /// A space after which neither a dot nor a label nor the end follows.
     pub(crate) fn space_inside(&self, space: Span) -> Error {
-        let (before, rest) = (self.before(space), self.behind(space));
+        let rest = self.after(space);
         let (sign, say) = if rest.starts_with(is_digit) || is_solvate(rest) {
             ("·", "put an adduct dot in place of the space")
         } else {
             ("", "take the space out")
         };
-        let mended = format!("{before}{sign}{rest}");
-        Error::bad(
-            space,
-            "a space inside the formula",
-            format!("{say}: `{}`", mended.trim()),
-        )
+        let corrected = corrected(self.text, space, sign);
+        let help = format!("{say}: `{corrected}`");
+        Error::bad(space, "a space inside the formula", help)
     }
 
     pub(crate) fn never_closed(&self, bracket: Bracket, at: usize) -> Error {
         let (open, close) = (bracket.open(), bracket.close());
         let span = Span::new(at, at + 1);
-        let (before, behind) = (self.before(span), self.behind(span));
-        let doubled = before.ends_with(open) || behind.starts_with(open);
-        let help = if doubled {
-            let mended = format!("{before}{behind}");
-            format!(
-                "take one of the two out, `{}`, or add `{close}` where the group ends",
-                mended.trim()
-            )
+        let is_double = self.before(span).ends_with(open) || self.after(span).starts_with(open);
+        let help = if is_double {
+            let corrected = corrected(self.text, span, "");
+            format!("take one of the two out, `{corrected}`, or add `{close}` where the group ends")
         } else {
             format!("add `{close}` where the group ends")
         };
@@ -157,10 +146,9 @@ impl<'a> Cursor<'a> {
 
     pub(crate) fn closes_nothing(&self, c: char) -> Error {
         let here = self.here();
-        let (before, behind) = (self.before(here), self.behind(here));
-        let help = if before.ends_with(c) {
-            let mended = format!("{before}{behind}");
-            format!("it stands twice; take one out: `{}`", mended.trim())
+        let help = if self.before(here).ends_with(c) {
+            let corrected = corrected(self.text, here, "");
+            format!("it appears twice. Take one out: `{corrected}`")
         } else {
             "take it out, or open the group before it".into()
         };
@@ -172,22 +160,16 @@ impl<'a> Cursor<'a> {
         )
     }
 
-    /// A digit right behind an opening bracket.
+    /// A digit right after an opening bracket.
     fn nothing_to_count(&self, c: char) -> Error {
         let here = self.here();
-        let (before, behind) = (self.before(here), self.behind(here));
-        let zero = any_digit(c) == Some(0) && !behind.starts_with(is_digit);
-        let help = if zero {
-            let mended = format!("{before}O{behind}");
-            format!("write the letter O for oxygen: `{}`", mended.trim())
+        let is_zero = any_digit(c) == Some(0) && !self.after(here).starts_with(is_digit);
+        let help = if is_zero {
+            self.letter_o(here)
         } else {
-            "write the count behind what it counts".into()
+            "write the count after what it counts".into()
         };
-        Error::bad(
-            here,
-            format!("`{c}` stands where a group should begin"),
-            help,
-        )
+        Error::bad(here, format!("`{c}` is where a group should begin"), help)
     }
 
     pub(crate) fn unexpected(&self, c: char) -> Error {
@@ -209,8 +191,8 @@ impl<'a> Cursor<'a> {
         }
         Error::bad(
             self.here(),
-            format!("`{}` has no place in a formula", c.escape_debug()),
-            "use symbols of elements, counts, brackets, dots and charges only",
+            format!("`{}` does not belong in a formula", c.escape_debug()),
+            "use only symbols of elements, counts, brackets, dots and charges",
         )
     }
 
@@ -224,20 +206,14 @@ impl<'a> Cursor<'a> {
             letters = index + 1;
         }
         let found = rest.get(..letters).unwrap_or_default();
-        let renamed = [
-            ("Uub", "copernicium, Cn"),
-            ("Uut", "nihonium, Nh"),
-            ("Uuq", "flerovium, Fl"),
-            ("Uup", "moscovium, Mc"),
-            ("Uuh", "livermorium, Lv"),
-            ("Uus", "tennessine, Ts"),
-            ("Uuo", "oganesson, Og"),
-        ];
-        let (shown, help) = if let Some((_, now)) = renamed.iter().find(|(old, _)| *old == found) {
-            (found, format!("the element was renamed to {now}"))
-        } else {
-            let found = found.get(..2).unwrap_or(found);
-            (found, suggestion(self.text, at, found))
+        let retired = RETIRED.iter().find(|(old, _)| *old == found);
+        let shown = match retired {
+            Some(_) => found,
+            None => found.get(..2).unwrap_or(found),
+        };
+        let help = match retired {
+            Some((_, now)) => format!("the element was renamed to {now}"),
+            None => self.suggestion(at, shown),
         };
         Error::say(
             ErrorKind::UnknownElement,
@@ -246,76 +222,72 @@ impl<'a> Cursor<'a> {
             help,
         )
     }
-}
 
-/// The text before and behind what was found in it.
-fn around<'t>(text: &'t str, at: usize, found: &str) -> (&'t str, &'t str) {
-    let behind = text.get(at + found.len()..).unwrap_or_default();
-    (text.get(..at).unwrap_or_default(), behind)
-}
-
-/// What may have been meant by letters that are no symbol.
-fn suggestion(text: &str, at: usize, found: &str) -> String {
-    let capitalised = |letters: &str| {
-        let mut out = String::new();
-        for (index, c) in letters.chars().enumerate() {
-            out.push(if index == 0 {
-                c.to_ascii_uppercase()
-            } else {
-                c.to_ascii_lowercase()
-            });
+    /// What was probably meant by letters that are not a symbol.
+    fn suggestion(&self, at: usize, found: &str) -> String {
+        let span = Span::new(at, at + found.len());
+        if let Some(help) = self.letter_l(span, found) {
+            return help;
         }
-        Element::from_symbol(&out).map(|element| (out, element))
-    };
-    if let Some(help) = mistaken_l(text, at, found) {
-        return help;
-    }
-    // A capital in the place of a small letter: the A of NACL belongs to the N before it.
-    let (before, behind) = around(text, at, found);
-    let before = before.chars().next_back().filter(char::is_ascii_uppercase);
-    let first = found.chars().next().unwrap_or('?');
-    let after = behind.chars().next().filter(char::is_ascii_alphabetic);
-    let pairs = [before.map(|b| [b, first]), after.map(|a| [first, a])];
-    let small = found.starts_with(|c: char| c.is_ascii_lowercase());
-    let candidates = small
-        .then(|| found.into())
-        .into_iter()
-        .chain(
-            pairs
-                .into_iter()
-                .flatten()
-                .map(|pair| pair.iter().collect::<String>()),
-        )
-        .chain([found.into(), String::from(first)]);
-    for candidate in candidates {
-        if let Some((symbol, element)) = capitalised(&candidate) {
-            return format!(
-                "perhaps {symbol}, {}: a symbol has a capital first letter, then a small one",
+        // A capital in place of a small letter: the A of NACL belongs to the N before it.
+        let before = self.before(span).chars().next_back();
+        let before = before.filter(char::is_ascii_uppercase);
+        let after = self.after(span).chars().next();
+        let after = after.filter(char::is_ascii_alphabetic);
+        let first = found.chars().next().unwrap_or('?');
+        let small = first.is_ascii_lowercase().then(|| String::from(found));
+        let pairs = [before.map(|b| [b, first]), after.map(|a| [first, a])];
+        let pairs = pairs.into_iter().flatten().map(String::from_iter);
+        let candidates = small.into_iter().chain(pairs);
+        let mut candidates = candidates.chain([found.into(), first.into()]);
+        match candidates.find_map(|candidate| element_in_any_case(&candidate)) {
+            Some(element) => format!(
+                "perhaps {}, {}. A symbol is a capital letter, or a capital and a small one",
+                element.symbol(),
                 element.name()
-            );
+            ),
+            None => "check the symbol against a periodic table".into(),
         }
     }
-    "check the symbol against a periodic table".into()
+
+    /// The help for `A1` and `AI`, with the digit 1 or a capital I for the small letter l, and for
+    /// `lH2O`, with the small letter for the digit.
+    fn letter_l(&self, span: Span, found: &str) -> Option<String> {
+        if found == "l" {
+            let corrected = corrected(self.text, span, "1");
+            return Some(format!(
+                "perhaps the digit 1 in place of the small letter l: `{corrected}`"
+            ));
+        }
+        self.after(span).strip_prefix(['1', 'I'])?;
+        let element = Element::from_symbol(&format!("{found}l"))?;
+        let symbol = element.symbol();
+        let span = Span::new(span.start, span.end + 1);
+        Some(format!(
+            "perhaps {symbol}, {}, with the small letter l: `{}`",
+            element.name(),
+            corrected(self.text, span, symbol)
+        ))
+    }
 }
 
-/// `A1` and `AI` for Al, with the digit 1 or a capital I for the small letter l; and the other way
-/// about `lH2O`.
-fn mistaken_l(text: &str, at: usize, found: &str) -> Option<String> {
-    let (before, behind) = around(text, at, found);
-    if found == "l" {
-        let mended = format!("{before}1{behind}");
-        return Some(format!(
-            "perhaps the digit 1 in place of the small letter l: `{}`",
-            mended.trim()
-        ));
-    }
-    let behind = behind.strip_prefix(['1', 'I'])?;
-    let symbol = format!("{found}l");
-    let element = Element::from_symbol(&symbol)?;
-    let mended = format!("{before}{symbol}{behind}");
-    Some(format!(
-        "perhaps {symbol}, {}, with the small letter l: `{}`",
-        element.name(),
-        mended.trim()
-    ))
+/// Symbols that were used before an element had its name.
+const RETIRED: [(&str, &str); 7] = [
+    ("Uub", "copernicium, Cn"),
+    ("Uut", "nihonium, Nh"),
+    ("Uuq", "flerovium, Fl"),
+    ("Uup", "moscovium, Mc"),
+    ("Uuh", "livermorium, Lv"),
+    ("Uus", "tennessine, Ts"),
+    ("Uuo", "oganesson, Og"),
+];
+
+/// The help for a count of zero.
+pub(crate) const LEAVE_OUT: &str = "leave out what is not there";
+
+/// The element whose symbol these letters are, be they capital or small.
+fn element_in_any_case(letters: &str) -> Option<Element> {
+    let (first, rest) = letters.split_at_checked(1)?;
+    let symbol = first.to_ascii_uppercase() + &rest.to_ascii_lowercase();
+    Element::from_symbol(&symbol)
 }

@@ -7,7 +7,7 @@ use super::cursor::Cursor;
 use super::lookahead::Lookahead;
 use super::rare::RareTerm;
 use crate::formula::error::Error;
-use crate::formula::lex::{any_digit, follows, is_digit, is_dot, state_label};
+use crate::formula::lex::{any_digit, counts_solvate, is_digit, is_dot, state_label};
 use crate::formula::repr::{Count, PackedState, ShortSpan};
 use crate::text::{Span, is_space};
 
@@ -96,7 +96,7 @@ impl Cursor<'_> {
         let before = self.text.get(..dot.start).unwrap_or_default();
         let between_digits =
             before.ends_with(|c| any_digit(c).is_some()) && rest.starts_with(is_digit);
-        if c == '.' && between_digits && !follows(rest) {
+        if c == '.' && between_digits && !counts_solvate(rest) {
             draft.note(Ambiguity::Dot(dot));
         }
         self.at = dot.end;

@@ -65,8 +65,8 @@ impl Cursor<'_> {
         let Some((number, letters)) = self.take(bracketed_nuclide) else {
             return Err(Error::bad(
                 self.here(),
-                "a number right after the bracket `[`",
-                "write a labelled atom alone in its brackets, such as `[13C]`, or put the count behind the atom",
+                "a number follows the bracket `[`",
+                "write a labelled atom alone in its brackets, such as `[13C]`, or put the count after the atom",
             ));
         };
         let span = self.span_since(start).span();

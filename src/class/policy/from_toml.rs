@@ -1,7 +1,6 @@
 //! A policy read from TOML.
 
 use alloc::format;
-use alloc::string::String;
 use alloc::vec::Vec;
 
 use toml::de::DeTable;
@@ -20,15 +19,6 @@ const MOST_BYTES: usize = 64 * 1024;
 const SECTIONS: [&str; 5] = ["figures", "marks", "tolerance", "accuracy", "jar"];
 
 const TOLERANCES: [&str; 5] = ["absolute", "percent", "nearest", "bands", "percent_bands"];
-
-const STOCK: [&str; 6] = [
-    "percent_water",
-    "crucible",
-    "crucible_hydrate",
-    "heated",
-    "hydrate",
-    "residue",
-];
 
 impl Policy {
     /// Reads a policy from TOML. Numbers keep their own digits: `0.05` is exactly one twentieth.
@@ -71,181 +61,156 @@ impl Policy {
 
 fn policy(text: &str) -> Result<Policy, Error> {
     if text.len() > MOST_BYTES {
-        let detail = Detail::new(format!(
+        let message = format!(
             "the policy has {} bytes, and at most {MOST_BYTES} are read",
             text.len()
-        ))
-        .at(Span::new(MOST_BYTES, text.len()));
-        return Err(bad(
-            detail.help("give the policy alone, without the class sheet")
-        ));
+        );
+        let detail = Detail::new(message).help("give the policy alone, without the class sheet");
+        return Err(bad(detail.at(Span::new(MOST_BYTES, text.len()))));
     }
     let document = DeTable::parse(text).map_err(|error| no_toml(text, &error))?;
     let sections = members(text, "", document.get_ref(), &SECTIONS)?;
     let mut policy = Policy::new();
-    for (name, place) in &sections {
+    for (name, value) in &sections {
         match *name {
-            "figures" => policy = policy.figures(figures(place)?),
-            "marks" => marks(&mut policy, place)?,
-            "tolerance" => tolerances(&mut policy, place)?,
-            "accuracy" => accuracy(&mut policy, place)?,
-            _ => policy = policy.stock(stock(place)?),
+            "figures" => policy = policy.figures(figures(value)?),
+            "marks" => marks(&mut policy, value)?,
+            "tolerance" => tolerances(&mut policy, value)?,
+            "accuracy" => accuracy(&mut policy, value)?,
+            _ => policy = policy.stock(stock(value)?),
         }
     }
     Ok(policy)
 }
 
-fn figures(place: &TomlValue<'_>) -> Result<FiguresRule, Error> {
-    let word = place.choice(&FiguresRule::ALL.map(FiguresRule::code))?;
-    let rule = FiguresRule::ALL
-        .into_iter()
-        .find(|rule| rule.code() == word);
-    Ok(rule.unwrap_or_default())
+fn figures(value: &TomlValue<'_>) -> Result<FiguresRule, Error> {
+    let word = value.choice(&FiguresRule::ALL.map(FiguresRule::code))?;
+    let mut rules = FiguresRule::ALL.into_iter();
+    Ok(rules.find(|rule| rule.code() == word).unwrap_or_default())
 }
 
 /// Returns the values of a table whose keys are quantities.
 fn by_quantity<'a>(
-    place: &TomlValue<'a>,
+    value: &TomlValue<'a>,
     help: &'static str,
 ) -> Result<Vec<(Quantity, TomlValue<'a>)>, Error> {
-    let members = place.table(&Quantity::ALL.map(Quantity::code), help)?;
-    let with_quantity = members.into_iter().filter_map(|(name, place)| {
+    let members = value.table(&Quantity::ALL.map(Quantity::code), help)?;
+    let with_quantity = members.into_iter().filter_map(|(name, value)| {
         let quantity = Quantity::ALL.into_iter().find(|q| q.code() == name)?;
-        Some((quantity, place))
+        Some((quantity, value))
     });
     Ok(with_quantity.collect())
 }
 
-fn marks(policy: &mut Policy, place: &TomlValue<'_>) -> Result<(), Error> {
-    let members = by_quantity(place, "write `[marks]`, and below it `ratio = 3`")?;
-    for (quantity, place) in members {
-        let set = policy.set_marks(quantity, place.marks()?);
-        set.map_err(|detail| place.error(detail))?;
+fn marks(policy: &mut Policy, value: &TomlValue<'_>) -> Result<(), Error> {
+    let members = by_quantity(value, "write `[marks]`, and below it `ratio = 3`")?;
+    for (quantity, value) in members {
+        let set = policy.set_marks(quantity, value.marks()?);
+        set.map_err(|detail| value.error(detail))?;
     }
     Ok(())
 }
 
-fn tolerances(policy: &mut Policy, place: &TomlValue<'_>) -> Result<(), Error> {
+fn tolerances(policy: &mut Policy, value: &TomlValue<'_>) -> Result<(), Error> {
     let help = "write `[tolerance]`, and below it `ratio = { absolute = 0.05 }`";
-    for (quantity, place) in by_quantity(place, help)? {
-        let (value, bands, tolerance) = tolerance(&place)?;
+    for (quantity, value) in by_quantity(value, help)? {
+        let (inner, tolerance) = tolerance(&value)?;
         let set = policy.set_tolerance(quantity, tolerance);
         set.map_err(|(band, detail)| match band {
-            Some(_) => at_band(&value, &bands, (band, detail)),
-            None => place.error(detail),
+            Some(_) => at_band(&inner, (band, detail)),
+            None => value.error(detail),
         })?;
     }
     Ok(())
 }
 
-/// Returns a tolerance with the value that holds it, and the values of its bands.
-fn tolerance<'a>(
-    place: &TomlValue<'a>,
-) -> Result<(TomlValue<'a>, Vec<TomlValue<'a>>, Tolerance), Error> {
+/// Returns a tolerance with the value that holds it.
+fn tolerance<'a>(value: &TomlValue<'a>) -> Result<(TomlValue<'a>, Tolerance), Error> {
     const HELP: &str = "write for instance `{ absolute = 0.05 }`";
-    let mut members = place.table(&TOLERANCES, HELP)?.into_iter();
-    let Some((name, value)) = members.next() else {
-        let names = TOLERANCES.map(|name| format!("`{name}`"));
-        let detail = Detail::new("the table has no tolerance");
-        return Err(place.error(detail.help(format!("give one of {}", list(names)))));
+    let mut members = value.table(&TOLERANCES, HELP)?.into_iter();
+    let Some((name, inner)) = members.next() else {
+        let help = list(TOLERANCES.map(|name| format!("`{name}`")));
+        return Err(value.refusal("the table has no tolerance", format!("give one of {help}")));
     };
     if let Some((other, second)) = members.next() {
-        let detail = Detail::new(format!("`{name}` and `{other}` are two tolerances"));
-        return Err(second.error(detail.help("give only one of them")));
+        let message = format!("`{name}` and `{other}` are two tolerances");
+        return Err(second.refusal(message, "give only one of them"));
     }
-    let mut places = Vec::new();
     let tolerance = match name {
-        "absolute" => Tolerance::Absolute(value.reading()?),
-        "percent" => Tolerance::RelativePercent(value.reading()?),
+        "absolute" => Tolerance::Absolute(inner.reading()?),
+        "percent" => Tolerance::RelativePercent(inner.reading()?),
         "nearest" => {
-            value.choice(&["whole"])?;
+            inner.choice(&["whole"])?;
             Tolerance::NearestWhole
         }
-        _ => {
-            let percent = name == "percent_bands";
-            let (found, bands) = bands(&value, if percent { "within_percent" } else { "within" })?;
-            places = found;
-            if percent {
-                Tolerance::PercentBands(bands)
-            } else {
-                Tolerance::Bands(bands)
-            }
-        }
+        "bands" => Tolerance::Bands(bands(&inner, "within")?),
+        _ => Tolerance::PercentBands(bands(&inner, "within_percent")?),
     };
-    Ok((value, places, tolerance))
+    Ok((inner, tolerance))
 }
 
-fn accuracy(policy: &mut Policy, place: &TomlValue<'_>) -> Result<(), Error> {
+fn accuracy(policy: &mut Policy, value: &TomlValue<'_>) -> Result<(), Error> {
     const HELP: &str =
         "write `[accuracy]`, and below it `bands = [{ within_percent = 1, marks = 3 }]`";
-    let members = place.table(&["bands"], HELP)?;
-    let list = required(place, &members, "bands", HELP)?;
-    let (places, bands) = bands(list, "within_percent")?;
-    let set = policy.set_accuracy(bands);
-    set.map_err(|fault| at_band(list, &places, fault))
+    let members = value.table(&["bands"], HELP)?;
+    let list = required(value, &members, "bands", HELP)?;
+    let set = policy.set_accuracy(bands(list, "within_percent")?);
+    set.map_err(|error| at_band(list, error))
 }
 
-/// Returns the bands of a list with their values.
-fn bands<'a>(list: &TomlValue<'a>, width: &str) -> Result<(Vec<TomlValue<'a>>, Vec<Band>), Error> {
+fn bands(list: &TomlValue<'_>, width: &str) -> Result<Vec<Band>, Error> {
     const LIST: &str = "write the bands in square brackets, each in braces";
     const BAND: &str = "give each band a width and its `marks`, such as `{ within = 0.2, marks = 2 }` \
                         (`within_percent` if the width is in per cent)";
-    let places = list.list(LIST)?;
-    let bands = places.iter().map(|place| {
-        let members = place.table(&[width, "marks"], BAND)?;
-        let within = required(place, &members, width, BAND)?.reading()?;
-        Ok(Band::new(
-            within,
-            required(place, &members, "marks", BAND)?.marks()?,
-        ))
+    let bands = list.list(LIST)?.into_iter().map(|band| {
+        let members = band.table(&[width, "marks"], BAND)?;
+        let get = |name| required(&band, &members, name, BAND);
+        Ok(Band::new(get(width)?.reading()?, get("marks")?.marks()?))
     });
-    let bands = bands.collect::<Result<Vec<Band>, Error>>()?;
-    Ok((places, bands))
+    bands.collect()
 }
 
 /// Returns the error for a list of bands or for one of them.
-fn at_band(list: &TomlValue<'_>, bands: &[TomlValue<'_>], (band, detail): BandError) -> Error {
-    let place = band.and_then(|index| bands.get(index)).unwrap_or(list);
-    place.error(detail)
-}
-
-fn find<'m, 'a>(members: &'m Members<'a>, name: &str) -> Option<&'m TomlValue<'a>> {
-    let mut named = members.iter().filter(|(key, _)| *key == name);
-    named.next().map(|(_, place)| place)
+fn at_band(list: &TomlValue<'_>, (band, detail): BandError) -> Error {
+    let band = band.and_then(|index| list.list("").ok()?.into_iter().nth(index));
+    band.as_ref().unwrap_or(list).error(detail)
 }
 
 fn required<'m, 'a>(
-    place: &TomlValue<'a>,
+    value: &TomlValue<'a>,
     members: &'m Members<'a>,
     name: &str,
     help: &'static str,
 ) -> Result<&'m TomlValue<'a>, Error> {
-    find(members, name)
-        .ok_or_else(|| place.error(Detail::new(format!("`{name}` is missing")).help(help)))
+    let mut named = members.iter().filter(|(key, _)| *key == name);
+    let (_, member) = named
+        .next()
+        .ok_or_else(|| value.refusal(format!("`{name}` is missing"), help))?;
+    Ok(member)
 }
 
 /// Returns what the stock holds, from one of three sets of readings.
-fn stock(place: &TomlValue<'_>) -> Result<Stock, Error> {
+fn stock(value: &TomlValue<'_>) -> Result<Stock, Error> {
     const FORMS: &str = "give `percent_water`; or `crucible`, `crucible_hydrate` and `heated`; or \
                          `hydrate` and `residue`";
-    let members = place.table(&STOCK, FORMS)?;
     let forms: [&[&str]; 3] = [
         &["percent_water"],
         &["crucible", "crucible_hydrate", "heated"],
         &["hydrate", "residue"],
     ];
+    let members = value.table(&forms.concat(), FORMS)?;
     let form_of = |name: &str| forms.iter().position(|form| form.contains(&name));
     let Some((first, _)) = members.first() else {
-        let detail = Detail::new("the table is empty and does not say what the stock holds");
-        return Err(place.error(detail.help(FORMS)));
+        let message = "the table is empty and does not say what the stock holds";
+        return Err(value.refusal(message, FORMS));
     };
     for (name, other) in &members {
         if form_of(name) != form_of(first) {
-            let detail = Detail::new(format!("`{first}` and `{name}` do not go together"));
-            return Err(other.error(detail.help(FORMS)));
+            let message = format!("`{first}` and `{name}` do not go together");
+            return Err(other.refusal(message, FORMS));
         }
     }
-    let get = |name: &str| required(place, &members, name, FORMS);
+    let get = |name: &str| required(value, &members, name, FORMS);
     match form_of(first) {
         Some(0) => percent(get("percent_water")?).map(Stock::PercentWater),
         Some(1) => {
@@ -254,12 +219,9 @@ fn stock(place: &TomlValue<'_>) -> Result<Stock, Error> {
         }
         _ => {
             let (hydrate, residue) = (mass(get("hydrate")?)?, get("residue")?);
-            let residue = not_above(residue, mass(residue)?, &hydrate)?;
-            Ok(Stock::Weighings(Weighings::net(
-                hydrate,
-                residue,
-                Net::Tared,
-            )))
+            let residue = weighing(residue, None, Some(&hydrate))?;
+            let weighings = Weighings::net(hydrate, residue, Net::Tared);
+            Ok(Stock::Weighings(weighings))
         }
     }
 }
@@ -269,62 +231,56 @@ fn series(
     hydrate: &TomlValue<'_>,
     heated: &TomlValue<'_>,
 ) -> Result<Weighings, Error> {
-    const ALONE: &str = "the crucible alone";
     let container = mass(container)?;
-    let hydrate = heavier(hydrate, &container, ALONE)?;
-    let places = heated.list("write the weighings in square brackets")?;
-    if places.is_empty() {
-        let detail = Detail::new("there is no weighing after heating");
-        return Err(heated.error(detail.help("give each weighing after a heating")));
+    let hydrate = weighing(hydrate, Some(&container), None)?;
+    let values = heated.list("write the weighings in square brackets")?;
+    if values.is_empty() {
+        let message = "there is no weighing after heating";
+        return Err(heated.refusal(message, "give each weighing after a heating"));
     }
-    let masses = places.iter().map(|place| {
-        let mass = heavier(place, &container, ALONE)?;
-        not_above(place, mass, &hydrate)
-    });
+    let masses = values.iter();
+    let masses = masses.map(|value| weighing(value, Some(&container), Some(&hydrate)));
     let masses = masses.collect::<Result<Vec<Reading>, Error>>()?;
     Ok(Weighings::new(container, hydrate, masses))
 }
 
-fn percent(place: &TomlValue<'_>) -> Result<Reading, Error> {
-    let percent = place.reading()?;
-    if !percent.value().is_positive() || percent.value() >= Ratio::from(100) {
-        let detail = Detail::new(format!("no hydrate contains {percent} % water"));
-        return Err(place.error(detail.help("give a percentage above 0 and below 100")));
+fn percent(value: &TomlValue<'_>) -> Result<Reading, Error> {
+    let percent = value.reading()?;
+    if percent.value().is_positive() && percent.value() < Ratio::from(100) {
+        return Ok(percent);
     }
-    Ok(percent)
+    let message = format!("no hydrate contains {percent} % water");
+    Err(value.refusal(message, "give a percentage above 0 and below 100"))
 }
 
-fn mass(place: &TomlValue<'_>) -> Result<Reading, Error> {
-    let mass = place.reading()?;
+fn mass(value: &TomlValue<'_>) -> Result<Reading, Error> {
+    let mass = value.reading()?;
     if mass.value().is_positive() {
         return Ok(mass);
     }
-    let detail = Detail::new(format!("a mass of {mass} g is not positive"));
-    Err(place.error(detail.help("give the weighing in grams, as the balance showed it")))
-}
-
-fn heavier(place: &TomlValue<'_>, than: &Reading, what: &str) -> Result<Reading, Error> {
-    let heavier = mass(place)?;
-    if heavier.value() > than.value() {
-        return Ok(heavier);
-    }
-    Err(impossible(
-        place,
-        format!("{heavier} g is not heavier than {what}, {than} g"),
+    let message = format!("a mass of {mass} g is not positive");
+    Err(value.refusal(
+        message,
+        "give the weighing in grams, as the balance showed it",
     ))
 }
 
-fn not_above(place: &TomlValue<'_>, mass: Reading, hydrate: &Reading) -> Result<Reading, Error> {
-    if mass.value() <= hydrate.value() {
-        return Ok(mass);
-    }
-    Err(impossible(
-        place,
-        format!("{mass} g is heavier than before heating, {hydrate} g"),
-    ))
-}
-
-fn impossible(place: &TomlValue<'_>, message: String) -> Error {
+/// Returns a mass that is heavier than the crucible alone and not heavier than before heating.
+fn weighing(
+    value: &TomlValue<'_>,
+    crucible: Option<&Reading>,
+    before: Option<&Reading>,
+) -> Result<Reading, Error> {
+    let mass = mass(value)?;
+    let message = match (crucible, before) {
+        (Some(crucible), _) if mass.value() <= crucible.value() => {
+            format!("{mass} g is not heavier than the crucible alone, {crucible} g")
+        }
+        (_, Some(before)) if mass.value() > before.value() => {
+            format!("{mass} g is heavier than before heating, {before} g")
+        }
+        _ => return Ok(mass),
+    };
     let help = "compare the weighings with the notebook: two may be exchanged";
-    place.error(Detail::new(message).help(help))
+    Err(value.refusal(message, help))
 }

@@ -49,13 +49,13 @@ pub(super) fn members<'a>(
                 .help(suggestion::advice(word, known, "the keys here are"));
             return Err(bad(detail));
         }
-        let place = TomlValue {
+        let value = TomlValue {
             text,
             key,
             span: value.span(),
             value: value.get_ref(),
         };
-        Ok((word, place))
+        Ok((word, value))
     });
     entries.collect()
 }
@@ -72,6 +72,15 @@ impl<'a> TomlValue<'a> {
         bad(detail.at(span(self.span.clone())))
     }
 
+    /// Returns the error for this value, with a message and what to do.
+    pub(super) fn refusal(
+        &self,
+        message: impl Into<Cow<'static, str>>,
+        help: impl Into<Cow<'static, str>>,
+    ) -> Error {
+        self.error(Detail::new(message).help(help))
+    }
+
     fn expected(&self, what: &str, help: &'static str) -> Error {
         let found = match self.value {
             DeValue::String(_) => "a text",
@@ -82,8 +91,7 @@ impl<'a> TomlValue<'a> {
             DeValue::Array(_) => "a list",
             DeValue::Table(_) => "a table",
         };
-        let detail = Detail::new(format!("{what} is expected here, not {found}"));
-        self.error(detail.help(help))
+        self.refusal(format!("{what} is expected here, not {found}"), help)
     }
 
     /// Returns the members of a table that has only these keys.
@@ -99,13 +107,13 @@ impl<'a> TomlValue<'a> {
         let DeValue::Array(array) = self.value else {
             return Err(self.expected("a list", help));
         };
-        let places = array.iter().enumerate().map(|(index, value)| TomlValue {
+        let values = array.iter().enumerate().map(|(index, value)| TomlValue {
             text: self.text,
             key: format!("{}[{index}]", self.key),
             span: value.span(),
             value: value.get_ref(),
         });
-        Ok(places.collect())
+        Ok(values.collect())
     }
 
     /// Returns a text that is one of these.
@@ -115,13 +123,13 @@ impl<'a> TomlValue<'a> {
         };
         if !names.contains(&word.as_ref()) {
             let word = shorten(word);
-            let detail = Detail::new(format!("`{word}` is not a possible value"));
             let all = if names.len() > 1 {
                 "write one of"
             } else {
                 "write"
             };
-            return Err(self.error(detail.help(suggestion::advice(&word, names, all))));
+            let message = format!("`{word}` is not a possible value");
+            return Err(self.refusal(message, suggestion::advice(&word, names, all)));
         }
         Ok(word)
     }
@@ -155,23 +163,26 @@ impl<'a> TomlValue<'a> {
         let plain = digits.trim();
         let marks = plain.parse().ok().filter(|marks| *marks <= MOST_MARKS);
         marks.ok_or_else(|| {
-            let detail = Detail::new(format!("`{}` is not a number of marks", shorten(plain)));
-            self.error(detail.help(format!("give a whole number from 0 to {MOST_MARKS}")))
+            let message = format!("`{}` is not a number of marks", shorten(plain));
+            self.refusal(
+                message,
+                format!("give a whole number from 0 to {MOST_MARKS}"),
+            )
         })
     }
 }
 
 /// Returns the error for a text that is not TOML.
 pub(super) fn no_toml(text: &str, error: &toml::de::Error) -> Error {
-    let place = error.span().unwrap_or(text.len()..text.len());
-    let before = text.get(..place.start).unwrap_or(text);
+    let range = error.span().unwrap_or(text.len()..text.len());
+    let before = text.get(..range.start).unwrap_or(text);
     let column = before.rsplit('\n').next().unwrap_or(before).chars().count() + 1;
     let why = error.message().replace('\n', " ");
     let detail = Detail::new(format!(
         "line {}, character {column}: this is not TOML: {why}",
-        line(text, place.start)
+        line(text, range.start)
     ));
-    bad(detail.at(span(place)).help(
+    bad(detail.at(span(range)).help(
         "write `key = value` on each line, words in quotation marks, and each key only once in \
          its table",
     ))

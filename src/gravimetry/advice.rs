@@ -159,9 +159,8 @@ impl Method {
     /// Returns the advice to a bench: `issued` is the hydrate that was issued, `weighings` are the
     /// readings so far.
     ///
-    /// The tolerance *t* is the largest of three: the criterion for constant mass, three standard
-    /// uncertainties of the mass of water, and 1 % of the expected loss. The first that applies is
-    /// the advice:
+    /// The tolerance *t* is the criterion for constant mass, three standard uncertainties of the mass of
+    /// water, or 1 % of the expected loss, whichever is largest. The advice is the first that applies:
     ///
     /// 1. Start again if the masses are impossible, or if the last weighing is too light by more than
     ///    a tenth of the expected loss.
@@ -170,8 +169,8 @@ impl Method {
     /// 4. Heat again.
     ///
     /// # Errors
-    /// Returns an error if the readings are not weighings of a container, or if the issued formula is
-    /// not a hydrate or has no molar mass. Impossible masses lead to an advice, not to an error.
+    /// Returns an error if the readings are not weighings of a container. It also does so if the issued
+    /// formula is not a hydrate or has no molar mass. Impossible masses lead to an advice instead.
     ///
     /// ```
     /// use effloresce::gravimetry::{Advice, Method, Weighings};

@@ -46,8 +46,8 @@ impl Method {
     /// has an unknown number of waters (`MgSO4·xH2O`).
     ///
     /// # Errors
-    /// Returns an error if the masses are impossible (the message names the two readings), if no
-    /// weighing after heating is given, or if the salt is a hydrate or has no molar mass.
+    /// Returns an error if the masses are impossible; the message names the two readings. It also does
+    /// so if no weighing after heating is given, or if the salt is a hydrate or has no molar mass.
     #[doc(alias = "water of crystallization")]
     pub fn dehydration(&self, salt: &Formula, weighings: &Weighings) -> Result<Dehydration, Error> {
         let salt = anhydrous(salt)?;

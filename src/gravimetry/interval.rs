@@ -128,8 +128,8 @@ impl Interval {
         self.reaches(&written.value(), &half_place(written))
     }
 
-    /// Returns the same as `admits`. A number whose final zeros may not be significant (`50`) is also
-    /// compared at its last certain figure, if the readings allow no more significant figures.
+    /// Returns the same as `admits`, but the final zeros of a number (`50`) may be not significant. Then
+    /// the number is also compared at its last certain figure, if the readings allow no more.
     #[cfg(feature = "class")]
     pub(crate) fn admits_with(&self, written: &Reading, allowed: u32) -> bool {
         let figures = written.figures();

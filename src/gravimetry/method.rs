@@ -57,8 +57,8 @@ impl Default for Method {
 }
 
 impl Method {
-    /// Returns the default rules: atomic weights of 2024, constant mass within two divisions, the
-    /// last weighing counts, no repeatability beyond that of the balance, coverage factor 2.
+    /// Returns the default rules. The atomic weights are those of 2024, the mass is constant within two
+    /// divisions, and the last weighing counts. The coverage factor is 2.
     #[must_use]
     pub fn new() -> Self {
         Method::default()

@@ -1,5 +1,5 @@
-//! Loss on heating: weighings to constant mass, the degree of hydration with its uncertainty,
-//! the range of answers that careful work can give, and what a bench should do next.
+//! Loss on heating, from weighings to the degree of hydration with its uncertainty. The module also
+//! gives the range of answers that careful work can give, and advice to a bench.
 //!
 //! # Parts of the uncertainty
 //!
@@ -16,14 +16,13 @@
 //! # How often the true degree is within two standard uncertainties
 //!
 //! 10,000 benches were simulated for each balance, with one heating. With balances from 0.1 g to
-//! 0.001 g, the true degree is within two standard uncertainties of the ratio in 95 to 97 % of runs.
-//! This is a little more than 95 %: a sum of few errors, none of them larger than half a division, has
-//! shorter tails than a Gaussian.
+//! 0.001 g, the true degree is within them in 95 to 97 % of runs. This is a little more than
+//! 95 %. A sum of few errors, none larger than half a division, has shorter tails than a Gaussian.
 //!
 //! At 0.0001 g it is 96 to 98 %. There the atomic weights make up much of the variance. Their limits
-//! come from the abridged table, are used as rectangular, and are wider than what most samples show:
-//! sodium ± 0.001, although its weight is known to 2·10⁻⁸, and sulfur ± 0.02, although its interval is
-//! 0.017 wide.
+//! come from the abridged table and are used as rectangular. They are wider than what most samples
+//! show. For sodium the limit is ± 0.001, although its weight is known to 2·10⁻⁸. For sulfur it is
+//! ± 0.02, although its interval is 0.017 wide.
 //!
 //! A criterion that is reached adds ± c, although the water left can only make the residue too heavy.
 //! So coverage is 97 to 99 % if each heating drives off half of the water still there. Slow loss is not

@@ -209,8 +209,8 @@ impl<'a> Series<'a> {
             .then(|| Warning::DoesNotSettle([self.shown(&before), self.shown(&last)]))
     }
 
-    /// Every weighing after heating that is heavier than the one before it by more than the
-    /// criterion; if there are many, the largest gain stands for all.
+    /// The weighings after heating that are heavier than the one before them by more than the
+    /// criterion. If there are many, only their number and the largest gain are given.
     pub(super) fn gains(&self, criterion: &Ratio) -> Vec<Gain> {
         let heated = &self.weighings.heated;
         let before = core::iter::once(&self.weighings.with_hydrate).chain(heated);

@@ -27,38 +27,35 @@ impl Dehydration {
     /// figures. Atomic weights and the factor 100 limit nothing.
     #[must_use]
     pub fn measured(&self, quantity: Quantity) -> Option<Measured> {
-        let kept = |mass: Option<Reading>| {
+        let mass = |mass: Option<Reading>| {
             mass.map(|m| Measured::with_decimal_places(m.value(), m.decimal_places()))
         };
-        let (hydrate, residue, water) = (
-            kept(self.loss.hydrate),
-            kept(self.loss.residue),
-            kept(self.loss.water),
-        );
+        let amount = |mass: &Measured, molar: &MolarMass| {
+            mass.checked_div(&Measured::exact(molar.exact().clone()))
+        };
         let hundred = Measured::exact(Ratio::from(100));
-        let molar = |mass: &MolarMass| Measured::exact(mass.exact().clone());
+        let loss = &self.loss;
         match quantity {
-            Quantity::HydrateMass => hydrate,
-            Quantity::ResidueMass => residue,
-            Quantity::WaterMass => water,
-            Quantity::PercentWater => match &self.loss.percent_reading {
+            Quantity::HydrateMass => mass(loss.hydrate),
+            Quantity::ResidueMass => mass(loss.residue),
+            Quantity::WaterMass => mass(loss.water),
+            Quantity::PercentWater => match &loss.percent_reading {
                 Some(percent) => Some(Measured::from(percent)),
-                None => (&hundred * &water?).checked_div(&hydrate?),
+                None => (&hundred * &mass(loss.water)?).checked_div(&mass(loss.hydrate)?),
             },
-            Quantity::MolSalt => residue?.checked_div(&molar(&self.salt_molar)),
-            Quantity::MolWater => water?.checked_div(&molar(&self.water_molar)),
+            Quantity::MolSalt => amount(&mass(loss.residue)?, &self.salt_molar),
+            Quantity::MolWater => amount(&mass(loss.water)?, &self.water_molar),
             Quantity::Ratio => {
                 // Of 100 g of hydrate.
-                let (water, salt) = match &self.loss.percent_reading {
+                let (water, salt) = match &loss.percent_reading {
                     Some(percent) => {
                         let water = Measured::from(percent);
                         let salt = &hundred - &water;
                         (water, salt)
                     }
-                    None => (water?, residue?),
+                    None => (mass(loss.water)?, mass(loss.residue)?),
                 };
-                let water = water.checked_div(&molar(&self.water_molar))?;
-                water.checked_div(&salt.checked_div(&molar(&self.salt_molar))?)
+                amount(&water, &self.water_molar)?.checked_div(&amount(&salt, &self.salt_molar)?)
             }
             Quantity::Formula => None,
         }

@@ -321,8 +321,8 @@ pub(super) fn answer_transposed(right: &Interval, reported: &Reading) -> bool {
     })
 }
 
-/// The values of a number with this many decimal places after two different neighbouring digits are
-/// exchanged, including the zeros before and just after the point.
+/// The values of a number with this many decimal places after two neighbouring digits are exchanged.
+/// The zeros before and just after the point are such digits, too.
 fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> {
     let digits = (value * &Ratio::power_of_ten(places)).to_i128();
     let digits = digits.filter(|digits| *digits > 0).unwrap_or(0);

@@ -7,8 +7,8 @@ use super::student_work::StudentWork;
 use crate::gravimetry::{Interval, Quantity, percent};
 use crate::number::{Ratio, Reading, Rounded, TieRule};
 
-/// The values from rounding too early: amounts to one or two significant figures or to two or three
-/// decimals, masses to one or two decimals if the balance shows more.
+/// The values from rounding too early. Amounts are rounded to one or two significant figures or to two
+/// or three decimals. Masses are rounded to one or two decimals if the balance shows more.
 pub(super) fn rounded_early(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let mut values = Vec::new();
     for places in 1..work.places.min(3) {

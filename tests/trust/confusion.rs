@@ -189,8 +189,8 @@ fn document(table: &Table) -> String {
     let mut text = format!(
         "# How well slips are recognised\n\n\
          Every slip was planted in {} simulated pieces of work, {all} answers in all, each marked alone. \
-         They come from sixteen hydrates, one to four heatings, balances of 0.01 g to 0.0001 g, and every \
-         table of atomic weights and way of rounding. The numbers are percentages of the answers, written \
+         They come from sixteen hydrates, one to four heatings, and balances of 0.01 g to 0.0001 g, with \
+         every table of atomic weights and way of rounding. The numbers are percentages of the answers, written \
          to 2 / 3 / 4 significant figures. (Masses have the decimal places of the balance, and no digit \
          before the decimal point is rounded away.)\n\n\
          - *Certain*: only this slip fits, to as many figures as careful work keeps. With the class's own \

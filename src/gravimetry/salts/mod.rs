@@ -1,5 +1,5 @@
-//! The catalogue of salts, one fact a row, each with its source: the degrees of hydration that exist,
-//! those at which heating may stop, the residue if a salt is heated too far, and its hazards.
+//! The catalogue of salts, one fact a row, each with its source. It has the degrees of hydration that
+//! exist, those at which heating may stop, the residues of overheating, and hazards.
 
 // Files in order; each uses only those before it:
 //   source     the publications

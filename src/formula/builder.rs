@@ -356,7 +356,7 @@ impl UnfinishedFormula {
         self.end_part()?;
         let text = Formula::from_parts(&self.parts, self.state).plain();
         match Formula::read(&text) {
-            Ok((formula, _)) => Ok(formula.without_places()),
+            Ok((formula, _)) => Ok(formula.without_spans()),
             // Only the size can be wrong here, and the caller has no text that a span could refer to.
             Err(error) => Err(Error::nowhere(
                 error.kind(),

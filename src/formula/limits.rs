@@ -1,7 +1,7 @@
 //! How large a formula may be.
 
-/// The longest text that is read as a formula, in bytes: every writer's text of the longest
-/// canonical one is shorter.
+/// The longest text that is read as a formula, in bytes. Whatever any writer makes of the longest
+/// canonical text is shorter.
 pub(super) const MOST_BYTES: usize = 2048;
 /// The longest canonical text of a formula, in bytes.
 pub(super) const MOST_CANONICAL: usize = 512;
@@ -13,11 +13,11 @@ pub(super) const MOST_PARTS: usize = 16;
 /// The largest charge of a part: three digits after a caret.
 pub(super) const MOST_CHARGE: i32 = 999;
 
-/// More atoms of one kind than this are refused, and so are finer fractions.
+/// The most atoms of one kind, and the largest denominator of a fraction of them.
 pub(super) const MOST_ATOMS: u64 = 1_000_000_000_000;
 
-/// A text of at most so many bytes has a canonical one that is short enough: no sign of a text grows
-/// more than fourfold when it is written back (T to [3H]).
+/// The longest text, in bytes, that surely has a canonical text which is short enough: no character
+/// becomes more than four when it is written back (T becomes [3H]).
 pub(super) const SURELY_SHORT: usize = MOST_CANONICAL / 4;
 
 /// No count of atoms, in whole numbers over the denominator of all counts, is larger, nor is that

@@ -1,12 +1,12 @@
-//! A formula as it is read by somebody who overlooks a subscript or a bracket.
+//! Formulas as they are misread by somebody who overlooks a subscript or a bracket.
 
 use alloc::vec::Vec;
 
 use super::repr::{Count, Formula, Part, Term};
 
 impl Formula {
-    /// Every formula that comes of one subscript overlooked, of one bracket's count forgotten, or
-    /// of that count taken for the bracket's first or last atom alone. Each is another formula.
+    /// Returns every formula that this one is misread as, by one mistake: a subscript is overlooked, or
+    /// the count of a bracket is. Or that count is given to the first or last atom in the bracket alone.
     ///
     /// ```
     /// use effloresce::Formula;
@@ -19,10 +19,10 @@ impl Formula {
     pub fn misreadings(&self) -> Vec<Formula> {
         let mut all = Vec::new();
         let parts = self.parts();
-        for (place, part) in parts.iter().enumerate() {
+        for (index, part) in parts.iter().enumerate() {
             for part in part.misreadings() {
                 let mut parts = parts.clone();
-                if let Some(misread) = parts.get_mut(place) {
+                if let Some(misread) = parts.get_mut(index) {
                     *misread = part;
                 }
                 let formula = Formula::from_parts(&parts, self.state());
@@ -63,7 +63,7 @@ impl Part {
         all
     }
 
-    /// The places of the terms inside the bracket that closes at `close`.
+    /// The indices of the terms inside the bracket that closes at `close`.
     fn group_before(&self, close: usize) -> core::ops::Range<usize> {
         let mut depth = 0_usize;
         for at in (0..close).rev() {

@@ -43,7 +43,7 @@ pub(super) fn assemble(entities: &[(&Entity, u32)]) -> Result<Formula, Error> {
     parts.extend(waters.iter().map(|(part, count)| times(part, *count)));
     let text = Formula::from_parts(&parts, None).plain();
     let (formula, _) = Formula::read(&text)?;
-    Ok(formula.without_places())
+    Ok(formula.without_spans())
 }
 
 fn sort_atoms(atoms: &mut [(Atom, u32)]) {

@@ -21,8 +21,8 @@ impl CapitalPair {
     }
 }
 
-/// Pairs of capitals that are nearly always a metal (or silicon) typed without small letters,
-/// where more elements follow.
+/// Pairs of capitals that are nearly always a metal (or silicon) typed without small letters, if more
+/// elements follow.
 const PAIRS: [(&str, &str); 10] = [
     ("CU", "Cu"),
     ("NI", "Ni"),
@@ -36,7 +36,7 @@ const PAIRS: [(&str, &str); 10] = [
     ("YB", "Yb"),
 ];
 
-/// Whether two neighbouring bytes of a text spell a suspect.
+/// Whether two neighbouring bytes of a text are such a pair.
 #[inline]
 pub(crate) fn may_be_in_capitals(text: &str) -> bool {
     let mut pairs = text.as_bytes().windows(2);
@@ -53,7 +53,7 @@ pub(crate) fn may_be_in_capitals(text: &str) -> bool {
     })
 }
 
-/// The second letters of the suspects.
+/// The second letters of the pairs.
 #[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
 const SECOND_LETTERS: u32 = {
     let (mut letters, mut index) = (0, 0);

@@ -18,7 +18,7 @@ pub(crate) fn any_digit(c: char) -> Option<u8> {
         .or_else(|| superscript_digit(c))
 }
 
-/// The number in the first digits of a text, three at most.
+/// A parser of the number in the first digits of a text, three at most.
 pub(crate) fn small_number(
     figure: impl Fn(char) -> Option<u8> + Copy,
 ) -> impl FnMut(&str) -> Leaf<'_, u16> {
@@ -31,27 +31,27 @@ pub(crate) fn small_number(
 /// A count in digits: `5`, `2.5`, `8/3`, `½`, `2½`. The caller says whether a full stop may be
 /// a decimal point.
 pub(crate) struct Digits {
-    /// No digits, where a vulgar fraction stands alone.
+    /// No digits if there is nothing but a vulgar fraction.
     pub(crate) whole: Run,
     pub(crate) fraction: Fraction,
 }
 
-/// What may stand behind whole digits, or in their place.
+/// What may follow whole digits, or take their place.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Fraction {
     None,
-    /// Behind the decimal point.
+    /// The digits after the decimal point.
     Decimals(Run),
-    /// Below the fraction line.
+    /// The digits below the fraction line.
     Below(Run),
-    /// The numerator and the denominator of a single sign.
+    /// The numerator and the denominator of a single character.
     Vulgar(u32, u32),
 }
 
 /// Digits in a row.
 #[derive(Clone, Copy, Default, PartialEq, Eq)]
 pub(crate) struct Run {
-    /// Means nothing where there are more digits than nine.
+    /// The number, which is wrong if there are more than nine digits.
     pub(crate) value: u32,
     /// A text is short enough for two bytes.
     pub(crate) length: u16,
@@ -59,7 +59,7 @@ pub(crate) struct Run {
 }
 
 impl Run {
-    /// The digits at the head of a text, if it has any, but no more than so many; and the rest.
+    /// The digits at the start of a text, if it has any, but no more than `most`, and the rest.
     pub(crate) fn read(
         text: &str,
         figure: impl Fn(char) -> Option<u8>,
@@ -109,8 +109,8 @@ pub(crate) fn digits<'a>(
 ) -> impl FnMut(&'a str) -> Leaf<'a, Digits> {
     let run = move |text| Run::read(text, figure, u16::MAX);
     move |text| {
-        let (behind, whole) = run(text);
-        let mut signs = behind.chars();
+        let (after_whole, whole) = run(text);
+        let mut signs = after_whole.chars();
         let sign = signs.next();
         let after = signs.as_str();
         let (rest, fraction) = match sign {
@@ -118,17 +118,17 @@ pub(crate) fn digits<'a>(
                 (rest, Some(decimals)) if decimal_point(whole.unwrap_or_default(), after) => {
                     (rest, Fraction::Decimals(decimals))
                 }
-                _ => (behind, Fraction::None),
+                _ => (after_whole, Fraction::None),
             },
             Some('/' | '\u{2044}') => match run(after) {
                 (rest, Some(below)) => (rest, Fraction::Below(below)),
-                _ => (behind, Fraction::None),
+                _ => (after_whole, Fraction::None),
             },
             Some(sign) => match vulgar_fraction(sign) {
                 Some((above, below)) => (after, Fraction::Vulgar(above, below)),
-                None => (behind, Fraction::None),
+                None => (after_whole, Fraction::None),
             },
-            None => (behind, Fraction::None),
+            None => (after_whole, Fraction::None),
         };
         match (whole, fraction) {
             (None, Fraction::Vulgar(..)) | (Some(_), _) => {

@@ -1,5 +1,5 @@
-//! What marks a formula: charges, labels of states, labelled atoms. Each is a nom parser. Charges, which
-//! are the commonest, are read character by character.
+//! Charges, labels of states and labelled atoms. Each function is a nom parser. Charges, which are the
+//! commonest, are read character by character.
 
 use nom::Parser;
 use nom::branch::alt;
@@ -17,7 +17,7 @@ pub(crate) fn sign(c: char) -> Option<bool> {
     (is_plus(c) || is_minus(c)).then(|| is_minus(c))
 }
 
-/// `2-`, `-2`, `-` or `--`: the signed size, and what is left of the text.
+/// `2-`, `-2`, `-` or `--`: the rest of the text, and the signed size.
 fn charge_body(
     text: &str,
     figure: impl Fn(char) -> Option<u8> + Copy,
@@ -31,8 +31,8 @@ fn charge_body(
     let mut size = 1;
     if let Some(before) = before {
         size = before.value;
-    } else if let (behind, Some(after)) = Run::read(rest, figure, MOST_DIGITS) {
-        rest = behind;
+    } else if let (shorter, Some(after)) = Run::read(rest, figure, MOST_DIGITS) {
+        rest = shorter;
         size = after.value;
     } else {
         while let Some(next) = signs.next().and_then(&sign) {
@@ -49,15 +49,15 @@ fn charge_body(
 
 /// A charge that is marked as one: `^2-`, `^{2-}`, `²⁻`, `(2-)`.
 pub(crate) fn marked_charge(text: &str) -> Leaf<'_, i32> {
-    let behind = |length: usize| text.get(length..).unwrap_or_default();
+    let after = |length: usize| text.get(length..).unwrap_or_default();
     let on_line = |text| charge_body(text, digit, sign);
     let closed = |found: Option<(_, _)>, bracket: char| {
         found.and_then(|(rest, charge): (&str, i32)| Some((rest.strip_prefix(bracket)?, charge)))
     };
     let charge = match text.as_bytes() {
-        [b'^', b'{', ..] => closed(on_line(behind(2)), '}'),
-        [b'^', ..] => on_line(behind(1)),
-        [b'(', ..] => closed(on_line(behind(1)), ')'),
+        [b'^', b'{', ..] => closed(on_line(after(2)), '}'),
+        [b'^', ..] => on_line(after(1)),
+        [b'(', ..] => closed(on_line(after(1)), ')'),
         _ => charge_body(text, superscript_digit, superscript_sign),
     };
     charge.ok_or(nom::Err::Error(()))
@@ -70,7 +70,7 @@ pub(crate) fn state_label(text: &str) -> Leaf<'_, State> {
     alt((solid, liquid, gas, aqueous)).parse(text)
 }
 
-/// A capital, with a small letter behind it or not.
+/// A capital, with or without a small letter after it.
 fn symbol(text: &str) -> Leaf<'_, &str> {
     let length: usize = match text.as_bytes() {
         [b'A'..=b'Z', b'a'..=b'z', ..] => 2,
@@ -80,7 +80,7 @@ fn symbol(text: &str) -> Leaf<'_, &str> {
     take(length).parse(text)
 }
 
-/// The mass number before a labelled atom: `^18`, `^{18}` or `¹⁸`, with a capital behind it.
+/// The mass number before a labelled atom: `^18`, `^{18}` or `¹⁸`, with a capital after it.
 pub(crate) fn raised_mass_number(text: &str) -> Leaf<'_, u16> {
     let (rest, number) = match text.as_bytes() {
         [b'^', b'{', ..] => delimited(tag("^{"), small_number(digit), char('}')).parse(text),

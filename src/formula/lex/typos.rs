@@ -1,5 +1,5 @@
-//! Lawful readings that are nearly always slips of the keyboard: the digit 1 or a capital I for
-//! the small l of chlorine, and the dot before the water left out.
+//! Typing errors that make another formula: the digit 1 or a capital I for the small l of chlorine, and
+//! a missing dot before the water.
 
 use alloc::format;
 use alloc::string::String;
@@ -13,7 +13,7 @@ use crate::element::Element;
 use crate::formula::repr::ShortSpan;
 use crate::text::{Span, digit, is_space};
 
-/// A text that is lawful as it stands, and nearly always a typing error.
+/// What is a formula, and nearly always a typing error.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Typo {
     /// The 1 of `NaC1` and `CaC12`: carbon, but chlorine is likelier. Also thallium's, `T1`.
@@ -26,24 +26,26 @@ pub(crate) enum Typo {
     MetalInCapitals(CapitalPair),
 }
 
-/// Tells of each suspect in a text that is a formula, in the order of the text. For nearly every
-/// formula this is one look at its bytes.
+/// Calls `tell` with each typing error in the text of a formula, in the order of the text. Nearly every
+/// text is only scanned byte by byte.
 #[inline]
 pub(crate) fn each_typo(text: &str, tell: impl FnMut(Typo)) {
     let bytes = text.as_bytes();
-    let mut places = bytes.iter().enumerate();
-    if places.any(|(at, byte)| matches!(byte, b'1' | b'I' | b'H') && may_be_typo(bytes, at)) {
+    let mut bytes_with_offsets = bytes.iter().enumerate();
+    if bytes_with_offsets
+        .any(|(at, byte)| matches!(byte, b'1' | b'I' | b'H') && may_be_typo(bytes, at))
+    {
         search(text, tell);
     }
 }
 
-/// Whether a suspect may be here: `C1`, `CI`, `T1`, or two digits before an H that count a symbol
-/// or a bracket.
+/// Whether a typing error may be here: `C1`, `CI`, `T1`, or two digits before an H that count a symbol or
+/// a bracket.
 fn may_be_typo(bytes: &[u8], at: usize) -> bool {
-    let (before, behind) = bytes.split_at_checked(at).unwrap_or_default();
-    match (before, behind) {
+    let (before, after) = bytes.split_at_checked(at).unwrap_or_default();
+    match (before, after) {
         ([.., b'C'], [b'1', b'2'..=b'4', next, ..]) => !next.is_ascii_alphanumeric(),
-        ([.., b'C' | b'T'], [b'1', next, ..]) => !next.is_ascii_digit() || behind.len() == 2,
+        ([.., b'C' | b'T'], [b'1', next, ..]) => !next.is_ascii_digit() || after.len() == 2,
         ([.., b'C' | b'T'], [b'1']) | ([.., b'C'], [b'I', ..]) => true,
         ([.., mark, b'0'..=b'9', b'0'..=b'9'], [b'H', ..]) => {
             (mark.is_ascii_alphanumeric() && *mark != b'C') || matches!(mark, b')' | b']' | b'}')
@@ -54,22 +56,24 @@ fn may_be_typo(bytes: &[u8], at: usize) -> bool {
 
 #[cold]
 fn search(text: &str, mut tell: impl FnMut(Typo)) {
-    // Who labels atoms or lowers counts by signs knows where the l is on the keyboard.
+    // Whoever types carets for charges knows where the l is on the keyboard.
     if text.contains('^') {
         return;
     }
     let single = lone_ones(text) == 1;
     for (at, byte) in text.bytes().enumerate() {
-        let (Some(before), Some(behind)) = (text.get(..at), text.get(at + 1..)) else {
+        let (Some(before), Some(after)) = (text.get(..at), text.get(at + 1..)) else {
             continue;
         };
-        let place = ShortSpan::new(at, at + 1);
+        let span = ShortSpan::new(at, at + 1);
         match byte {
-            b'1' if (single && is_lone_one(before, behind)) || is_chlorides(before, behind) => {
-                tell(Typo::OneForL(place));
+            b'1' if (single && is_one_for_l(before, after))
+                || is_one_for_l_of_chloride(before, after) =>
+            {
+                tell(Typo::OneForL(span));
             }
-            b'I' if is_letter(before, behind) => tell(Typo::CapitalIForL(place)),
-            b'H' => tell_run_together(before, behind, &mut tell),
+            b'I' if is_capital_i_for_l(before, after) => tell(Typo::CapitalIForL(span)),
+            b'H' => find_missing_dot(before, after, &mut tell),
             _ => {}
         }
     }
@@ -88,8 +92,8 @@ fn ends_with_metal(text: &str) -> Option<Element> {
     Element::from_symbol(last_symbol(text)?).filter(|element| element.is_metal())
 }
 
-/// What of the text before a place belongs to the same part. (A decimal point ends it, too: then
-/// less is suspect.)
+/// The end of a text that belongs to one part. (A decimal point ends the part, too. Then fewer errors
+/// are found.)
 fn part_before(before: &str) -> &str {
     before
         .rsplit(adduct::is_dot)
@@ -99,39 +103,39 @@ fn part_before(before: &str) -> &str {
 }
 
 /// Whether a part ends here: nothing, a dot or a label follows, and no decimals.
-fn ends_part(behind: &str) -> bool {
-    if let Some(rest) = behind.strip_prefix('.') {
+fn ends_part(after: &str) -> bool {
+    if let Some(rest) = after.strip_prefix('.') {
         return !rest.starts_with(|c: char| c.is_ascii_digit()) || adduct::is_adduct_point(rest);
     }
-    let rest = behind.trim_start_matches(is_space);
+    let rest = after.trim_start_matches(is_space);
     rest.is_empty() || rest.starts_with(adduct::is_dot) || state_label(rest).is_ok()
 }
 
-/// How many counts of one are written behind a symbol. A machine that writes every one writes
+/// The number of counts of one that are written after a symbol. A program that writes every one writes
 /// more than one of them.
 fn lone_ones(text: &str) -> usize {
     let alone = |run: &&[u8]| {
-        matches!(run, [before, b'1', behind]
-            if before.is_ascii_alphabetic() && !behind.is_ascii_digit())
+        matches!(run, [before, b'1', after]
+            if before.is_ascii_alphabetic() && !after.is_ascii_digit())
     };
     let bytes = text.as_bytes();
     let last = matches!(bytes, [.., before, b'1'] if before.is_ascii_alphabetic());
     bytes.windows(3).filter(alone).count() + usize::from(last)
 }
 
-/// The 1 behind a C that does not begin its part (as `C1H4` does) or behind the T of heavy
-/// hydrogen. `C1U` and `C1I` are written so on purpose.
-fn is_lone_one(before: &str, behind: &str) -> bool {
-    let goes_on = behind.starts_with(|c: char| c.is_ascii_digit() || c == '/')
-        || behind.starts_with(|c| vulgar_fraction(c).is_some())
-        || (behind.starts_with('.') && !ends_part(behind));
+/// The 1 after a C that does not begin its part (as `C1H4` does) or after the T of heavy hydrogen.
+/// `C1U` and `C1I` are written so on purpose.
+fn is_one_for_l(before: &str, after: &str) -> bool {
+    let goes_on = after.starts_with(|c: char| c.is_ascii_digit() || c == '/')
+        || after.starts_with(|c| vulgar_fraction(c).is_some())
+        || (after.starts_with('.') && !ends_part(after));
     if goes_on {
         return false;
     }
     if before.ends_with('T') {
         return true;
     }
-    let mut next = behind.chars();
+    let mut next = after.chars();
     let on_purpose = matches!(next.next(), Some('U' | 'I'))
         && !next.next().is_some_and(|c| c.is_ascii_lowercase());
     before.strip_suffix('C').is_some_and(|before| {
@@ -140,9 +144,9 @@ fn is_lone_one(before: &str, behind: &str) -> bool {
     })
 }
 
-/// `CaC12`: no carbide has as much carbon, save those that graphite makes with alkali metals.
-fn is_chlorides(before: &str, behind: &str) -> bool {
-    let Some(rest) = behind
+/// `CaC12`: no carbide has as much carbon, except those of graphite with alkali metals.
+fn is_one_for_l_of_chloride(before: &str, after: &str) -> bool {
+    let Some(rest) = after
         .strip_prefix(['2', '3', '4'])
         .filter(|rest| ends_part(rest))
     else {
@@ -160,16 +164,16 @@ fn is_chlorides(before: &str, behind: &str) -> bool {
 }
 
 /// `NaCI`: a metal, a carbon that is not counted, an iodine. `CI4` is carbon's iodide.
-fn is_letter(before: &str, behind: &str) -> bool {
-    let iodine = !behind.starts_with(|c: char| c.is_ascii_lowercase());
+fn is_capital_i_for_l(before: &str, after: &str) -> bool {
+    let iodine = !after.starts_with(|c: char| c.is_ascii_lowercase());
     let metal = before.strip_suffix('C').map(without_digits);
     iodine && metal.and_then(ends_with_metal).is_some()
 }
 
-/// `O47H2O`: behind oxygen, a halogen or a bracket two or three digits, of which the first would
-/// do as a subscript and the others as a number of waters; then water, and the part ends.
-fn tell_run_together(before: &str, behind: &str, tell: &mut impl FnMut(Typo)) {
-    if !behind.strip_prefix("2O").is_some_and(ends_part) {
+/// `O47H2O`: two or three digits after oxygen, a halogen or a bracket, and water at the end of the part.
+/// The first digit may be a subscript, the others a number of waters.
+fn find_missing_dot(before: &str, after: &str, tell: &mut impl FnMut(Typo)) {
+    if !after.strip_prefix("2O").is_some_and(ends_part) {
         return;
     }
     let counted = without_digits(before);

@@ -15,16 +15,21 @@ use crate::text::{Note, Span, is_minus, is_space, superscript_sign};
 impl Formula {
     /// Reads a formula and notes what may have been meant otherwise.
     ///
-    /// The notes are `ambiguous_dot` (a full stop taken as an adduct dot, where a decimal point
-    /// would be honest too), `suspect_case` (all capitals, with two that spell a metal),
-    /// `suspect_zero` (`H20`, with a zero), `suspect_one` (`NaC1`, `CaC12`, with the digit 1 for a
-    /// small l), `suspect_letter` (`NaCI`, with a capital I for it), `suspect_dot` (`MgSO47H2O`,
-    /// with the dot left out), `full_stop` (one at the end, left out) and `bracketed_water`
-    /// (water in brackets at the end, read as water of crystallization).
-    /// [`FromStr`] is strict: it refuses all but the last.
+    /// | note | about |
+    /// | --- | --- |
+    /// | `ambiguous_dot` | a full stop that was read as an adduct dot and could be a decimal point |
+    /// | `suspect_case` | a text in capitals, two of which may be a metal |
+    /// | `suspect_zero` | `H20`, with a zero |
+    /// | `suspect_one` | `NaC1` or `CaC12`, with the digit 1 for a small l |
+    /// | `suspect_letter` | `NaCI`, with a capital I for a small l |
+    /// | `suspect_dot` | `MgSO47H2O`, without the dot |
+    /// | `full_stop` | a full stop at the end, which was left out |
+    /// | `bracketed_water` | water in brackets at the end, which was read as water of crystallization |
+    ///
+    /// [`FromStr`] is strict. It refuses what all but the last of these notes are about.
     ///
     /// # Errors
-    /// Where the text is no formula, or has two readings of which neither may be preferred.
+    /// Returns an error if the text is not a formula, or if it has two meanings of which neither is likelier.
     ///
     /// ```
     /// use effloresce::Formula;
@@ -75,7 +80,7 @@ impl Formula {
 impl FromStr for Formula {
     type Err = Error;
 
-    /// Reads a formula strictly: what [`Formula::read`] would only note as doubtful is refused.
+    /// Reads a formula strictly. It refuses most of what [`Formula::read`] only notes.
     #[inline]
     fn from_str(text: &str) -> Result<Formula, Error> {
         let mut formula = Formula::new();

@@ -34,21 +34,21 @@ impl Counter for AtomTotal {
 }
 
 impl Packed {
-    /// Whether all atoms together are not counted beyond [`MOST_ATOMS`], nor more finely: most
-    /// formulas pass this look, and need no closer one.
+    /// Whether all atoms together are no more than [`MOST_ATOMS`], and not counted more finely. Most
+    /// formulas pass this check and need no closer one.
     pub(crate) fn is_small(&self) -> bool {
         let total = AtomTotal {
             number: 0,
             denominator: 1,
         };
-        // What is left open cannot make more atoms than are counted.
+        // An unknown count cannot make more atoms than are counted.
         walk(self.tokens(), Some(Count::ONE), total)
             .is_ok_and(|total| total.number.max(total.denominator) <= MOST_ATOMS)
     }
 }
 
 impl Draft<'_> {
-    /// Water in brackets at the end is a part of its own, which the text did not count as one.
+    /// Checks the number of parts. Water in brackets at the end is a part that the parser did not count.
     pub(crate) fn check_parts(&self) -> Result<(), Error> {
         let tokens = self.formula.packed.tokens();
         let dots = tokens.filter(|token| matches!(token, Token::Dot(_)));
@@ -59,8 +59,8 @@ impl Draft<'_> {
         Err(Error::too_large(span, "the number of parts", MOST_PARTS))
     }
 
-    /// No kind of atom is counted beyond [`MOST_ATOMS`], nor more finely, and the canonical text is
-    /// not too long.
+    /// Checks that no kind of atom is more than [`MOST_ATOMS`], nor counted more finely, and that the
+    /// canonical text is not too long.
     pub(crate) fn check_size(&self) -> Result<(), Error> {
         let is_short = self.text.len() <= SURELY_SHORT;
         if is_short && self.formula.packed.is_small() {
@@ -77,7 +77,7 @@ impl Formula {
             let limit = format!("{MOST_CANONICAL} bytes");
             return Err(Error::too_large(span, "the formula", limit));
         }
-        // What is left open cannot make more atoms than are counted.
+        // An unknown count cannot make more atoms than are counted.
         let tally = self.packed.tally(Some(Count::ONE));
         let few = tally.is_ok_and(|tally| {
             let most = |(_, count): (Atom, u64)| count / tally.denominator <= MOST_ATOMS;
@@ -93,7 +93,7 @@ impl Formula {
         ))
     }
 
-    /// A bound from above of the length of the canonical text.
+    /// An upper bound of the length of the canonical text.
     fn longest_text(&self) -> usize {
         let digits = |n: u32| n.checked_ilog10().map_or(1, |log| log as usize + 1);
         let lengths = self.packed.tokens().map(|token| {
@@ -107,10 +107,10 @@ impl Formula {
                 Token::Charge(_) => return 12,
             };
             sign + match count {
-                // It may be written out, so that nothing in the text is suspect.
+                // It may be written out, so that nothing looks like a typing error.
                 Count::Known(1, 1) => 1,
                 Count::Known(n, 1) => digits(n) + "_{}".len(),
-                // A decimal of ten signs at most, or a fraction.
+                // A decimal of ten characters at most, or a fraction.
                 Count::Known(n, d) => (digits(n) + 1 + digits(d)).max(10) + "_{}".len(),
                 Count::Unknown(_) => 1 + "_{}".len(),
             }

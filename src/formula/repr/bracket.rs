@@ -11,7 +11,7 @@ pub(crate) enum Bracket {
 impl Bracket {
     pub(crate) const ALL: [Bracket; 3] = [Bracket::Round, Bracket::Square, Bracket::Curly];
 
-    /// The number of a kind: that of an opening or closing bracket, which its upper bits tell.
+    /// The number of the kind of an opening or closing bracket, which its upper bits give.
     pub(crate) const fn number(byte: u8) -> u8 {
         (byte >> 5).wrapping_sub(1)
     }

@@ -1,8 +1,8 @@
-//! How many of something there are.
+//! Counts.
 
 use crate::number::Ratio;
 
-/// How many of something: an exact fraction, or left open.
+/// A count: an exact fraction, or unknown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub(crate) enum Count {
     Known(u32, u32),
@@ -11,7 +11,7 @@ pub(crate) enum Count {
 
 impl Count {
     pub(crate) const ONE: Count = Count::Known(1, 1);
-    /// No numerator or denominator is larger: as many digits as the parser reads.
+    /// The largest numerator or denominator: it has as many digits as the parser reads.
     pub(crate) const MOST: u32 = 999_999_999;
 
     pub(crate) const fn is_one(self) -> bool {
@@ -32,7 +32,7 @@ impl Count {
         }
     }
 
-    /// The count that a ratio is, where its parts fit.
+    /// The count that a ratio is, if numerator and denominator fit.
     pub(crate) fn from_ratio(value: &Ratio) -> Option<Count> {
         let (numerator, denominator) = value.to_parts()?;
         let short = |n: i128| {
@@ -42,7 +42,7 @@ impl Count {
         Some(Count::Known(short(numerator)?, short(denominator)?))
     }
 
-    /// The product of two counts, if both are known and its parts fit.
+    /// The product of two counts, if both are known and numerator and denominator fit.
     pub(crate) fn times(self, other: Count) -> Option<Count> {
         Count::from_ratio(&(&self.ratio()? * &other.ratio()?))
     }

@@ -1,4 +1,4 @@
-//! A formula as it is kept, and how it is taken apart and put together.
+//! A formula, and the parts that it is taken apart into and put together from.
 
 use alloc::vec::Vec;
 
@@ -11,10 +11,10 @@ use super::tokens::Token;
 use crate::element::{Atom, Element};
 use crate::number::Ratio;
 
-/// A chemical formula, as it is meant: a salt, a hydrate, an ion, a molecule.
+/// A chemical formula of a salt, a hydrate, an ion or a molecule, as it is meant.
 ///
-/// Every spelling of one hydrate is one formula: equality, order, hashing and serialisation go
-/// by the meaning.
+/// Every spelling of a hydrate is the same formula. Equality, order, hashing and serialisation go by the
+/// meaning.
 ///
 /// ```
 /// use effloresce::Formula;
@@ -73,28 +73,28 @@ impl Formula {
         Some(&fractional + &Ratio::from(whole))
     }
 
-    /// The label `(s)`, `(l)`, `(g)` or `(aq)`, if one was written.
+    /// Returns the state of matter, if a label `(s)`, `(l)`, `(g)` or `(aq)` was written.
     #[must_use]
     pub fn state(&self) -> Option<State> {
         self.state.state()
     }
 
-    /// Whether this is the electron.
+    /// Returns whether this is the electron.
     #[must_use]
     pub fn is_electron(&self) -> bool {
         let mut tokens = self.packed.tokens();
         !tokens.any(|token| matches!(token, Token::Atom(..)))
     }
 
-    /// The formula as if it stood in no text.
-    pub(in crate::formula) fn without_places(self) -> Formula {
+    /// The formula without the spans of a text that it was read from.
+    pub(in crate::formula) fn without_spans(self) -> Formula {
         Formula {
             error_spans: ErrorSpans::new(),
             ..self
         }
     }
 
-    /// The formula of nothing yet.
+    /// A formula without any part.
     pub(in crate::formula) const fn new() -> Formula {
         Formula {
             packed: Packed::new(),
@@ -103,7 +103,7 @@ impl Formula {
         }
     }
 
-    /// The electron, e⁻, which has no atoms and so no [builder](Formula::builder).
+    /// Returns the electron, e⁻. It has no atoms, so that no [builder](Formula::builder) makes it.
     ///
     /// ```
     /// # use effloresce::Formula;
@@ -118,19 +118,19 @@ impl Formula {
         electron
     }
 
-    /// Begins a part, whose coefficient stands at this place.
-    pub(in crate::formula) fn push_part(&mut self, coefficient: Count, place: ShortSpan) {
+    /// Begins a part with its coefficient, which has this span.
+    pub(in crate::formula) fn push_part(&mut self, coefficient: Count, span: ShortSpan) {
         if let Count::Unknown(_) = coefficient {
-            self.error_spans.note_unknown_count(place);
+            self.error_spans.note_unknown_count(span);
         }
         self.packed.push_part(coefficient);
     }
 
-    pub(in crate::formula) fn push_atom(&mut self, atom: Atom, count: Count, place: ShortSpan) {
+    pub(in crate::formula) fn push_atom(&mut self, atom: Atom, count: Count, span: ShortSpan) {
         if let Count::Unknown(_) = count {
-            self.error_spans.note_unknown_count(place);
+            self.error_spans.note_unknown_count(span);
         }
-        self.error_spans.note_atom(atom, place);
+        self.error_spans.note_atom(atom, span);
         self.packed.push(Token::Atom(atom, count));
     }
 
@@ -162,7 +162,7 @@ impl Formula {
         parts
     }
 
-    /// The formula of these parts, which stand in no text.
+    /// The formula of these parts, which were not read from a text.
     pub(in crate::formula) fn from_parts(parts: &[Part], state: Option<State>) -> Formula {
         let mut formula = Formula::new();
         for part in parts {
@@ -187,7 +187,7 @@ impl Formula {
         water
     }
 
-    /// What is taken for water's formula when its molar mass comes out as 16, 17 or 34 g/mol.
+    /// O, HO and H2O2: formulas that pupils take for water's, of 16, 17 and 34 g/mol.
     pub(crate) fn mistaken_for_water() -> [Formula; 3] {
         [(0, 1), (1, 1), (2, 2)].map(|(hydrogens, oxygens)| {
             let mut formula = Formula::new();

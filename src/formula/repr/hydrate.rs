@@ -9,8 +9,8 @@ use super::spans::ShortSpan;
 use crate::number::Ratio;
 
 impl Formula {
-    /// The water of crystallization, in moles for each mole of the formula: the coefficient of
-    /// H2O behind a dot; `None` where there is none or where it is left open.
+    /// Returns the water of crystallization, in moles for each mole of the formula. It is the coefficient
+    /// of H2O after a dot. `None` if there is no such water, or an unknown number of it.
     #[must_use]
     #[doc(alias = "degree of hydration")]
     pub fn waters(&self) -> Option<Ratio> {
@@ -21,14 +21,13 @@ impl Formula {
         sum
     }
 
-    /// Whether the formula has water behind a dot, counted or open.
+    /// Returns whether the formula has water after a dot, be its number known or not.
     #[must_use]
     pub fn is_hydrate(&self) -> bool {
         self.parts().iter().skip(1).any(Part::is_water)
     }
 
-    /// The formula without its water of crystallization (counted or open); `None` where nothing
-    /// else is left.
+    /// Returns the formula without its water of crystallization, or `None` if nothing is left.
     ///
     /// ```
     /// # use effloresce::Formula;
@@ -42,7 +41,7 @@ impl Formula {
         Some(Formula::from_parts(&parts, self.state()))
     }
 
-    /// The parts without water of crystallization; `None` where nothing else is left.
+    /// The parts without water of crystallization, or `None` if nothing is left.
     pub(in crate::formula) fn dry_parts(&self) -> Option<Vec<Part>> {
         let parts = self.parts().into_iter().enumerate();
         let dry = parts.filter(|(index, part)| *index == 0 || !part.is_water());
@@ -50,9 +49,9 @@ impl Formula {
         (!dry.iter().all(Part::is_water)).then_some(dry)
     }
 
-    /// The anhydrous salt of a hydrate, one formula unit of it, and its waters: of `3CdSO4·8H2O`
-    /// `CdSO4` and 8/3. A salt of several parts is taken as it stands. `None` where the formula is no
-    /// hydrate of a known degree.
+    /// Returns one formula unit of the anhydrous salt of a hydrate, and its waters. Those of
+    /// `3CdSO4·8H2O` are `CdSO4` and 8/3. A salt of several parts is one unit as it is. `None` if the
+    /// formula is not a hydrate with a known number of waters.
     ///
     /// ```
     /// # use effloresce::Formula;
@@ -74,8 +73,8 @@ impl Formula {
         Some((salt, waters.checked_div(&units)?))
     }
 
-    /// The hydrate of this formula with so many waters behind the dot; nought gives the formula
-    /// itself. `None` where the number is negative or its fraction too long to write.
+    /// Returns the hydrate of this formula with a number of waters after the dot. Zero waters give the
+    /// anhydrous formula. `None` if the number is negative or its fraction too long to write.
     ///
     /// ```
     /// use effloresce::{Formula, Ratio};

@@ -1,4 +1,4 @@
-//! A part of a formula, laid out.
+//! A part of a formula as a list of terms.
 
 use alloc::vec::Vec;
 
@@ -10,7 +10,7 @@ use super::water::WaterSpelling;
 use super::words::{MORE, atom_word};
 use crate::element::Atom;
 
-/// What stands between two dots, laid out for whoever takes it apart.
+/// What is between two dots, as a list of terms.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Part {
     pub(crate) coefficient: Count,
@@ -34,7 +34,7 @@ impl Part {
         }
     }
 
-    /// Where the bracket that opens at this term is closed, and its count.
+    /// The index at which the bracket that opens at a term is closed, and its count.
     pub(crate) fn closing(&self, open: usize) -> Option<(usize, Count)> {
         let mut depth = 0_usize;
         for (index, term) in self.terms.iter().enumerate().skip(open) {
@@ -54,13 +54,13 @@ impl Part {
 }
 
 impl Term {
-    /// Whether these terms are the whole of a water molecule.
+    /// Whether these terms are a water molecule.
     pub(crate) fn are_water(terms: &[Term]) -> bool {
         let words: SmallVec<[u16; 4]> = terms.iter().map(|term| term.plain_word()).collect();
         WaterSpelling::is_water(&words)
     }
 
-    /// The word of a natural atom with a small whole count, nought for all others.
+    /// The word of a natural atom with a small whole count, or zero for any other term.
     fn plain_word(self) -> u16 {
         match self {
             Term::Atom(atom, Count::Known(count, 1))

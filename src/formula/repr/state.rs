@@ -1,6 +1,6 @@
-//! The label of a state of matter.
+//! States of matter.
 
-/// The state of matter that a label gives.
+/// A state of matter, as a label gives it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum State {
     /// `(s)`
@@ -28,9 +28,9 @@ impl State {
 
 /// A state or none, in a byte that may hold any number.
 ///
-/// An `Option<State>` would lend its spare numbers to the tag of a `Result<Formula, _>`, which then
-/// lies in what the parser has just written: the formula would be looked into, and moved once more,
-/// where the result is unwrapped.
+/// The compiler would use the spare values of an `Option<State>` as the tag of a `Result<Formula, _>`. The
+/// tag would then lie in what the parser has just written. Unwrapping the result would have to read it
+/// from there, and to move the formula once more.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub(crate) struct PackedState(u8);
 

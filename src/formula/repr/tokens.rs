@@ -1,20 +1,20 @@
-//! The pieces of a formula, as they come out of its words.
+//! The tokens of a formula, which are read from its words.
 
 use super::bracket::Bracket;
 use super::count::Count;
 use super::words::{CLOSE, COEFFICIENT, DOT, LABELLED, LONG_FRACTION, MORE, OPEN, SHIFT, SIGN};
 use crate::element::{Atom, Element};
 
-/// One piece of a formula, in the order in which it is written.
+/// One piece of a formula.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Token {
-    /// Before all parts but the first, and how many of the part there are.
+    /// The dot before each part but the first, with the coefficient of the part.
     Dot(Count),
-    /// How many of the first part there are, if not one.
+    /// The coefficient of the first part, if it is not one.
     Coefficient(Count),
     Atom(Atom, Count),
     Open(Bracket),
-    /// The bracket and the count of the whole group.
+    /// A closing bracket and the count of the group.
     Close(Bracket, Count),
     Charge(i32),
 }

@@ -10,7 +10,7 @@ use crate::formula::repr::{Bracket, ShortSpan, Token};
 use crate::text::Span;
 
 impl Cursor<'_> {
-    /// The same whatever follows it.
+    /// Reads an opening bracket, whatever follows it.
     pub(crate) fn open_any(&mut self, draft: &mut Draft<'_>, c: char) -> Result<(), Error> {
         let packed = &mut draft.formula.packed;
         let Some(opened) = self.open.get_mut(usize::from(self.depth)) else {
@@ -23,7 +23,7 @@ impl Cursor<'_> {
         Ok(())
     }
 
-    /// The same with any count, or an error.
+    /// Reads a closing bracket with any count.
     #[cold]
     pub(crate) fn close_any(&mut self, draft: &mut Draft<'_>, byte: u8) -> Result<(), Error> {
         let bracket = Bracket::of(byte);
@@ -32,10 +32,10 @@ impl Cursor<'_> {
         let Some(opened) = opened.filter(|at| packed.can_close(*at, bracket)) else {
             return Err(self.not_closed(draft, byte.into()));
         };
-        let place = ShortSpan::new(self.at, self.at + 1);
+        let span = ShortSpan::new(self.at, self.at + 1);
         self.depth -= 1;
         self.at += 1;
-        let count = self.any_count(draft, place)?;
+        let count = self.any_count(draft, span)?;
         draft.close(opened, bracket, count, self.last_rare_count.span);
         Ok(())
     }

@@ -19,15 +19,15 @@ use crate::formula::lex::{
 use crate::formula::repr::{Count, ShortSpan};
 use crate::text::{Span, digit, is_space, subscript_digit};
 
-/// The most digits in a count, a decimal mark or a fraction line aside.
+/// The most digits in a count, apart from a decimal mark or a fraction line.
 const MOST_DIGITS: u16 = 9;
 
 impl Cursor<'_> {
-    /// A coefficient in any of its forms, if there is one.
+    /// Reads a coefficient in any form, if there is one.
     pub(crate) fn any_coefficient(&mut self) -> Result<Option<(Count, ShortSpan)>, Error> {
         let start = self.at;
         match self.byte() {
-            // A point behind a coefficient is a decimal one.
+            // A point after a coefficient is a decimal point.
             Some(b'0'..=b'9' | 0x80..) => {}
             Some(letter @ (b'x' | b'n')) => {
                 let after = self.rest().get(1..).unwrap_or_default();
@@ -46,10 +46,10 @@ impl Cursor<'_> {
         let Some(found) = self.take(digits(digit, |_, _| true)) else {
             return Ok(None);
         };
-        let place = self.span_since(start);
+        let span = self.span_since(start);
         match found.count() {
-            Ok(count) => Ok(Some((count, place))),
-            Err(fault) => Err(fault.error(place.span(), "the coefficient")),
+            Ok(count) => Ok(Some((count, span))),
+            Err(bad) => Err(bad.error(span.span(), "the coefficient")),
         }
     }
 
@@ -70,7 +70,7 @@ impl Cursor<'_> {
         }
     }
 
-    /// A count in any of its forms, of what has a name in the text.
+    /// Reads a count in any form, of what has a name in the text.
     #[cold]
     pub(crate) fn any_count(
         &mut self,
@@ -120,7 +120,7 @@ fn unknown_count(text: &str) -> Leaf<'_, char> {
 
 /// A count in digits, lowered or on the line.
 fn known_count(text: &str) -> Leaf<'_, Digits> {
-    // On the line a point is a decimal one after a lone zero, or if no adduct follows.
+    // On the line a point is a decimal point after a lone zero, or if no adduct follows.
     let is_decimal = |whole: Run, after: &str| {
         whole.begins_with_zero && whole.length == 1 || !is_adduct_point(after)
     };
@@ -133,7 +133,7 @@ fn known_count(text: &str) -> Leaf<'_, Digits> {
     .parse(text)
 }
 
-/// Why digits are no count.
+/// Why digits are not a count.
 #[derive(Clone, Copy)]
 enum BadCount {
     TooLong,
@@ -143,7 +143,7 @@ enum BadCount {
 }
 
 impl Digits {
-    /// The value: above nought, not too long, no zero in front.
+    /// The value, which is positive, not too long, and has no leading zero.
     fn count(&self) -> Result<Count, BadCount> {
         let whole = self.whole;
         let (decimals, below) = match self.fraction {
@@ -173,7 +173,7 @@ impl Digits {
             (_, 0) => Err(BadCount::DividesByZero),
             (Some(0), _) => Err(BadCount::Zero),
             (Some(numerator), _) => match Count::known(numerator, denominator) {
-                // A whole number and a fraction may make one.
+                // A whole number and a fraction together may be too large.
                 Count::Known(more, _) if more > Count::MOST => Err(BadCount::TooLong),
                 count => Ok(count),
             },
@@ -182,7 +182,7 @@ impl Digits {
 }
 
 impl BadCount {
-    /// The fault of a count or a coefficient, as it is called.
+    /// The error about a count or a coefficient.
     fn error(self, span: Span, what: &str) -> Error {
         match self {
             BadCount::TooLong => Error::too_large(span, what, format!("{MOST_DIGITS} digits")),

@@ -21,7 +21,7 @@ pub(crate) struct Cursor<'a> {
 /// The count before a sign, as it was written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct CountNotation {
-    /// Nowhere if there is no count.
+    /// No span if there is no count.
     pub(crate) span: ShortSpan,
     /// Whether it is whole digits on the line, which a sign after them may turn into a charge.
     pub(crate) plain_digits: bool,

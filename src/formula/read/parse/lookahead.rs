@@ -1,9 +1,9 @@
 //! What a byte of a text may be to a term and its count.
 
-/// The byte at a place, nought behind the end, and what it is.
+/// The byte at an offset, which is zero after the end, and its class.
 #[derive(Clone, Copy)]
 pub(crate) struct Lookahead {
-    /// As wide as a register.
+    /// As wide as a register: the compiler would pack two bytes into one word, and take them apart again.
     pub(crate) byte: usize,
     pub(crate) class: ByteClass,
 }
@@ -21,7 +21,7 @@ impl Lookahead {
     }
 }
 
-/// What a byte is to a term and its count. (The last two may go on with a count.)
+/// The class of a byte in a term or its count. The last two may belong to a count.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(crate) struct ByteClass(u8);
 
@@ -31,9 +31,9 @@ impl ByteClass {
     pub(crate) const OPENS: ByteClass = ByteClass(2);
     pub(crate) const CLOSES: ByteClass = ByteClass(3);
     pub(crate) const DIGIT: ByteClass = ByteClass(4);
-    /// Neither digit nor letter, which may go on with a count.
-    const GOES_ON: ByteClass = ByteClass(5);
-    /// A small letter, which may be a count left open.
+    /// Neither a digit nor a letter, and may belong to a count.
+    const MAY_BE_COUNT: ByteClass = ByteClass(5);
+    /// A small letter, which may be an unknown count.
     const SMALL: ByteClass = ByteClass(6);
 
     #[inline(always)]
@@ -42,11 +42,11 @@ impl ByteClass {
     }
 
     #[inline(always)]
-    pub(crate) const fn goes_on(self) -> bool {
-        self.0 >= ByteClass::GOES_ON.0
+    pub(crate) const fn may_be_count(self) -> bool {
+        self.0 >= ByteClass::MAY_BE_COUNT.0
     }
 
-    /// Whether a group begins with such a byte: neither a label nor a charge does.
+    /// Whether a group may begin with such a byte. Neither a label nor a charge does.
     #[inline(always)]
     pub(crate) const fn begins_group(self) -> bool {
         matches!(self, ByteClass::CAPITAL | ByteClass::OPENS)
@@ -64,7 +64,7 @@ static BYTE_CLASSES: [ByteClass; 256] = {
             b')' | b']' | b'}' => ByteClass::CLOSES,
             b'0'..=b'9' => ByteClass::DIGIT,
             b'a'..=b'z' => ByteClass::SMALL,
-            b'.' | b'/' | b'_' | 0x80.. => ByteClass::GOES_ON,
+            b'.' | b'/' | b'_' | 0x80.. => ByteClass::MAY_BE_COUNT,
             _ => ByteClass::OTHER,
         };
         byte += 1;

@@ -4,25 +4,25 @@ use super::lookahead::{ByteClass, Lookahead};
 use crate::formula::lex::is_plain_adduct_point;
 use crate::formula::repr::words::MORE;
 
-/// A count in a few digits of ASCII, with no zero in front, or none, which counts one. (A count of 1 is
-/// seldom written out, and often a slip: it is not among them.)
+/// A count in a few digits of ASCII without a leading zero, or no digits, which count one. (A written
+/// count of 1 is not plain: it is rare, and often a typing error.)
 pub(crate) struct PlainCount {
     pub(crate) value: u16,
-    /// Where the text goes on, and how.
+    /// The offset after the count.
     pub(crate) end: usize,
     pub(crate) next: Lookahead,
 }
 
-/// More digits than one.
+/// What is reported about a count of several digits.
 pub(crate) struct SeveralDigits {
     /// Whether the first is a 1.
     pub(crate) begin_with_one: bool,
-    /// Whether an H follows them: they may hold the number of waters.
+    /// Whether an H follows: then the digits may hold the number of waters.
     pub(crate) before_hydrogen: bool,
 }
 
 impl PlainCount {
-    /// The count at a place, where it is plain. If it has several digits, that is told.
+    /// Reads the count at an offset, if it is plain. If it has several digits, `tell` is called.
     #[inline(always)]
     pub(crate) fn read(
         bytes: &[u8],
@@ -38,11 +38,11 @@ impl PlainCount {
         if next.class == ByteClass::DIGIT {
             count = PlainCount::digits(bytes, start, next, tell)?;
         }
-        let ends = !count.next.class.goes_on() || ends(bytes, start, count.end);
+        let ends = !count.next.class.may_be_count() || ends_before_dot(bytes, start, count.end);
         ends.then_some(count)
     }
 
-    /// The digits at a place, of which the first is this one.
+    /// Reads the digits at an offset, of which this is the first.
     #[inline(always)]
     pub(crate) fn digits(
         bytes: &[u8],
@@ -82,9 +82,9 @@ impl PlainCount {
     }
 }
 
-/// Whether a count ends here though its next byte might go on with it.
+/// Whether a count ends at an offset although the next byte may belong to a count.
 #[inline]
-fn ends(bytes: &[u8], start: usize, end: usize) -> bool {
+fn ends_before_dot(bytes: &[u8], start: usize, end: usize) -> bool {
     match bytes.get(end..) {
         Some([0xC2, 0xB7, ..]) => true,
         Some([b'.', ..]) if start == end => true,

@@ -1,6 +1,5 @@
 //! What nearly every formula is made of, read byte by byte: symbols and brackets with a count in a few
-//! digits or none. What few formulas have is read elsewhere, in functions that are seldom called. None
-//! is called while plain terms are read, so that all they need stays in registers.
+//! digits or none.
 
 use super::super::draft::Draft;
 use super::cursor::{Cursor, OpenBracket};
@@ -10,13 +9,14 @@ use super::symbol_table::plain_atom;
 use crate::formula::repr::ShortSpan;
 use crate::formula::repr::words;
 
-/// How far a text is read while its terms are plain ones.
+/// How far a text is read while its terms are plain. It is passed by value, so that it stays in registers.
+/// The cursor and the formula learn of it only [at the end](Cursor::commit).
 #[derive(Clone, Copy)]
 pub(crate) struct ScanState {
-    /// Where it goes on, and how.
+    /// The offset of the next byte.
     pub(crate) at: usize,
     pub(crate) next: Lookahead,
-    /// How many words the formula has.
+    /// The number of words that the formula has.
     pub(crate) words: usize,
 }
 
@@ -31,14 +31,14 @@ impl Cursor<'_> {
         Lookahead::at(self.text.as_bytes(), self.at + 1)
     }
 
-    /// Moves to where plain terms were read to.
+    /// Ends the reading of plain terms: the cursor and the formula go on from here.
     #[inline(always)]
     pub(crate) fn commit(&mut self, draft: &mut Draft<'_>, state: ScanState) {
         self.at = state.at;
         draft.formula.packed.set_length(state.words);
     }
 
-    /// Where plain terms may be read from.
+    /// Begins the reading of plain terms where the cursor is.
     #[inline(always)]
     pub(crate) fn scan_state(&self, draft: &Draft<'_>) -> ScanState {
         ScanState {
@@ -48,8 +48,8 @@ impl Cursor<'_> {
         }
     }
 
-    /// How many bytes one of the two commonest adduct dots has, of which this is the first; none at
-    /// the end of the text.
+    /// The number of bytes of one of the two commonest adduct dots, of which this is the first byte. At
+    /// the end of the text it is zero.
     #[inline(always)]
     pub(crate) fn plain_dot(&self, first: u8) -> Option<usize> {
         match first {
@@ -60,8 +60,8 @@ impl Cursor<'_> {
         }
     }
 
-    /// Where a part begins as nearly all do: with a symbol or a bracket, and before it at most a
-    /// coefficient in a few digits. Where the text goes on behind that.
+    /// Begins a part and reads its coefficient, if it begins as nearly all do: with at most a coefficient
+    /// in a few digits before a symbol or a bracket.
     #[inline(always)]
     pub(crate) fn plain_coefficient(&mut self, draft: &mut Draft<'_>) -> Option<ScanState> {
         let bytes = self.text.as_bytes();
@@ -89,8 +89,8 @@ impl Cursor<'_> {
         loop {
             state = self.plain_atoms(draft, state);
             let after = match state.next.class {
-                ByteClass::OPENS => self.open(draft, state),
-                ByteClass::CLOSES => self.close(draft, state),
+                ByteClass::OPENS => self.open_plain(draft, state),
+                ByteClass::CLOSES => self.close_plain(draft, state),
                 _ => None,
             };
             let Some(after) = after else { return state };
@@ -98,8 +98,7 @@ impl Cursor<'_> {
         }
     }
 
-    /// Takes up atoms as long as they are plain: the symbol of an element that asks for no second
-    /// look, with no count or one in a few digits.
+    /// Reads atoms as long as they are plain: a symbol in the table, with no count or one in a few digits.
     #[inline(always)]
     pub(crate) fn plain_atoms(&mut self, draft: &mut Draft<'_>, mut state: ScanState) -> ScanState {
         let bytes = self.text.as_bytes();
@@ -136,7 +135,7 @@ impl Cursor<'_> {
         state
     }
 
-    /// The count behind a symbol, where it is plain.
+    /// Reads the count after a symbol, if it is plain.
     #[inline]
     pub(crate) fn plain_count(&mut self, draft: &mut Draft<'_>) -> Option<u16> {
         let bytes = self.text.as_bytes();
@@ -147,9 +146,13 @@ impl Cursor<'_> {
         Some(count.value)
     }
 
-    /// Takes up an opening bracket, if a group begins behind it.
+    /// Reads an opening bracket, if a group begins after it.
     #[inline(always)]
-    pub(crate) fn open(&mut self, draft: &mut Draft<'_>, state: ScanState) -> Option<ScanState> {
+    pub(crate) fn open_plain(
+        &mut self,
+        draft: &mut Draft<'_>,
+        state: ScanState,
+    ) -> Option<ScanState> {
         let inside = Lookahead::at(self.text.as_bytes(), state.at + 1);
         if !inside.class.begins_group() {
             return None;
@@ -165,9 +168,13 @@ impl Cursor<'_> {
         })
     }
 
-    /// Takes up a closing bracket and its count, if that is plain.
+    /// Reads a closing bracket and its count, if that is plain.
     #[inline(always)]
-    pub(crate) fn close(&mut self, draft: &mut Draft<'_>, state: ScanState) -> Option<ScanState> {
+    pub(crate) fn close_plain(
+        &mut self,
+        draft: &mut Draft<'_>,
+        state: ScanState,
+    ) -> Option<ScanState> {
         let bytes = self.text.as_bytes();
         let start = state.at + 1;
         let count = PlainCount::read(bytes, start, Lookahead::at(bytes, start), |digits| {

@@ -11,7 +11,7 @@ use crate::formula::repr::Count;
 use crate::text::Span;
 
 impl Cursor<'_> {
-    /// Takes up an atom whose sign began at `start`, with the count behind it.
+    /// Adds an atom whose text began at `start`, with the count after it.
     pub(crate) fn counted_atom(
         &mut self,
         draft: &mut Draft<'_>,
@@ -32,8 +32,8 @@ impl Cursor<'_> {
         Ok(())
     }
 
-    /// An atom that is not among the plain ones: a labelled one, an element that may need a place for
-    /// an error, a symbol that does not exist.
+    /// Reads a symbol that is not plain. It may be that of a labelled atom, or of an element that needs a
+    /// span for an error, or not exist.
     pub(crate) fn atom(
         &mut self,
         draft: &mut Draft<'_>,
@@ -47,7 +47,7 @@ impl Cursor<'_> {
         let (atom, length) = match (atom(first, second), second) {
             (Some(atom), None) => (atom, 1),
             (Some(atom), Some(_)) => (atom, 2),
-            // An open count: `FexO`.
+            // An unknown count: `FexO`.
             (None, Some(b'x' | b'n')) => {
                 (atom(first, None).ok_or_else(|| self.unknown_symbol(at))?, 1)
             }
@@ -93,7 +93,7 @@ fn nuclide(element: Element, number: u16, span: Span) -> Result<Atom, Error> {
     })
 }
 
-/// The symbol of an element, or D or T for heavy hydrogen.
+/// The atom of a symbol, including D and T for heavy hydrogen.
 fn atom(first: u8, second: Option<u8>) -> Option<Atom> {
     match (Element::from_letters(first, second), first, second) {
         (Some(element), ..) => Some(Atom::natural(element)),

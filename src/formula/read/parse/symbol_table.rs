@@ -2,10 +2,9 @@
 
 use crate::element::Element;
 
-/// The atomic numbers of the elements that ask for no second look, by the lowest five bits of their
-/// capital and of their small letter (of a backquote, where there is none); else nought. Those
-/// without a standard atomic weight need a place for the error, and the I of iodine may be
-/// chlorine's l.
+/// Atomic numbers by the lowest five bits of the capital and of the small letter, which are zero if there
+/// is none. The number is zero for elements without a standard atomic weight, because an error about
+/// them needs a span. It is zero for iodine, too, whose I may be the l of chlorine.
 #[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
 static PLAIN_ATOMS: [u8; 1 << 10] = {
     let mut table = [0; 1 << 10];
@@ -25,6 +24,7 @@ const fn letters(first: usize, second: usize) -> usize {
     (first << 5 | (second & 0x1F)) & 0x3FF
 }
 
+/// The atomic number for the two letters of a symbol, or zero if the table has none.
 pub(crate) fn plain_atom(first: usize, second: usize) -> u8 {
     let z = PLAIN_ATOMS.get(letters(first, second));
     z.copied().unwrap_or_default()

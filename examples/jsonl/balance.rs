@@ -62,12 +62,11 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let result = reply::result(&answer)?;
     match result.get().len() <= longest {
         true => Ok(result),
-        false => Err(Failure::new(
-            "too_large",
-            "the balanced equation is too long to be written back",
-        )
-        .within("equation")
-        .help("send an equation of fewer or shorter species")),
+        false => Err(
+            Failure::new("too_large", "the balanced equation is too long for a reply")
+                .within("equation")
+                .help("send an equation with fewer or shorter species"),
+        ),
     }
 }
 
@@ -75,7 +74,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
 fn integers(numbers: &[Ratio]) -> Result<Vec<Box<RawValue>>, Failure> {
     let each = numbers.iter().map(|number| {
         RawValue::from_string(number.to_string())
-            .map_err(|_| Failure::new("out_of_range", format!("{number} is no whole number")))
+            .map_err(|_| Failure::new("out_of_range", format!("{number} is not a whole number")))
     });
     each.collect()
 }

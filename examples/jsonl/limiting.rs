@@ -64,7 +64,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     reply::result(&reacted.with_notes(notes))
 }
 
-/// An amount in one of its three forms.
+/// Reads an amount in one of its three forms.
 fn supply(amount: &Object<'_>) -> Result<Supply, Failure> {
     const FORMS: &str = "give `mass` (g), `mol`, or `concentration` (mol/L) and `volume` (L)";
     const SOLUTION: [&str; 2] = ["concentration", "volume"];

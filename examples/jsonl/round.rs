@@ -39,11 +39,11 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         (None, Some(n), None) => value.to_decimal_places(i32::try_from(n).unwrap_or(0), ties),
         (None, None, Some(step)) => to_step(&value, &step, ties)?,
         (None, None, None) => {
-            let message = "nothing says where to round";
+            let message = "there is no `figures`, `places` or `step`";
             return Err(Failure::missing("figures", message).help(HELP));
         }
         _ => {
-            let message = "a value is rounded to figures, to places or to a step, not to several";
+            let message = "several of `figures`, `places` and `step` are given";
             return Err(Failure::new("bad_request", message).help(HELP));
         }
     };

@@ -2,26 +2,25 @@
 //! rounding with a named [`TieRule`], and uncertainty as a [`Budget`] over shared inputs.
 
 // Files in order; each uses only those before it:
-//   error        what can be wrong with a number
-//   terms        sums and products of fractions in lowest terms, for whole numbers of any size
-//   ties         the rules for a value half-way between two printable ones
-//   small        fractions of two `i128`
-//   ratio        exact fractions of any size
-//   rounding     rounding to decimal places and significant figures
-//   decimal      the nearest `Decimal`
-//   reading      a number as it was written
-//   scan         text to a reading
-//   ratio_text   fractions as text
-//   unit         units after a number
-//   measured     significant figures through a calculation
+//   error                what can be wrong with a number
+//   terms                sums and products of fractions in lowest terms, for whole numbers of any size
+//   ties                 the rules for a value half-way between two printable ones
+//   small                fractions of two `i128`
+//   ratio                exact fractions of any size
+//   rounding             rounding to decimal places and significant figures
+//   decimal              the nearest `Decimal`
+//   reading              a number as it was written
+//   scan                 text to a reading
+//   ratio_text           fractions as text
+//   unit                 units after a number
+//   measured             significant figures through a calculation
 //   maximum_uncertainty  the maximum uncertainty through a calculation
-//   uncertainty  standard uncertainty as a budget over shared inputs
-//   traced       a value with its figures and its slope for each input
-//   stated       a value written with its uncertainty
+//   uncertainty          standard uncertainty as a budget over shared inputs
+//   traced               a value with its figures and its slope for each input
+//   stated               a value written with its uncertainty
 
 mod decimal;
 mod error;
-
 mod maximum_uncertainty;
 mod measured;
 mod ratio;

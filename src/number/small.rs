@@ -178,7 +178,7 @@ mod tests {
         assert_eq!([3, 6, 7000].map(places), [None; 3]);
     }
 
-    /// The large form of a ratio is told by a denominator of zero.
+    /// A denominator of zero marks the large form of a ratio.
     #[test]
     fn no_memory_is_lost() {
         assert_eq!(size_of::<super::super::Ratio>(), size_of::<SmallRatio>());

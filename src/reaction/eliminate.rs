@@ -21,6 +21,7 @@ pub(super) trait MatrixInteger:
 macro_rules! of_width {
     ($($width:ty),+) => {
         $(impl MatrixInteger for $width {
+            #[inline]
             fn cross(a: &Self, b: &Self, c: &Self, d: &Self, e: &Self) -> Option<Self> {
                 let difference = match *c == 0 || *d == 0 {
                     true => a.checked_mul(*b)?,
@@ -72,6 +73,7 @@ pub(super) struct Reduced<'m, T> {
 }
 
 impl<T: MatrixInteger> Matrix<T> {
+    #[inline]
     pub(super) fn new() -> Matrix<T> {
         Matrix {
             cells: SmallVec::new(),
@@ -79,10 +81,12 @@ impl<T: MatrixInteger> Matrix<T> {
         }
     }
 
+    #[inline]
     pub(super) fn rows(&self) -> usize {
         self.cells.len().checked_div(self.columns).unwrap_or(0)
     }
 
+    #[inline]
     pub(super) fn row(&self, row: usize) -> &[T] {
         let start = row * self.columns;
         self.cells
@@ -90,6 +94,7 @@ impl<T: MatrixInteger> Matrix<T> {
             .unwrap_or_default()
     }
 
+    #[inline]
     fn cell(&self, row: usize, column: usize) -> Option<&T> {
         self.cells.get(row * self.columns + column)
     }
@@ -161,6 +166,7 @@ impl<T: MatrixInteger> Matrix<T> {
 
 impl<T: MatrixInteger> Reduced<'_, T> {
     /// Returns the number of independent solutions.
+    #[inline]
     pub(super) fn nullity(&self) -> usize {
         self.matrix.columns - self.pivots.len()
     }

@@ -51,6 +51,7 @@ pub(super) enum Solutions {
 }
 
 impl System {
+    #[inline]
     pub(super) fn new() -> System {
         System {
             atoms: SmallVec::new(),
@@ -62,6 +63,7 @@ impl System {
     }
 
     /// Adds all species of an equation.
+    #[inline]
     pub(super) fn take(&mut self, equation: &Equation) -> Result<(), Error> {
         for species in equation.species() {
             self.push(&species.formula, species.side)
@@ -71,6 +73,7 @@ impl System {
     }
 
     /// Adds a species.
+    #[inline]
     pub(super) fn push(
         &mut self,
         formula: &Formula,
@@ -148,6 +151,7 @@ impl System {
     }
 
     /// Fills an empty matrix; `None` if a number does not fit.
+    #[inline]
     pub(super) fn fill<T: MatrixInteger>(&self, matrix: &mut Matrix<T>) -> Option<()> {
         let together = usize::from(!self.fixed.is_empty());
         let columns = self.species() - self.fixed.len() + together;
@@ -179,6 +183,7 @@ impl System {
     }
 
     /// Returns all solutions, in the narrowest width that holds every number on the way.
+    #[inline]
     pub(super) fn solve(&self) -> (Width, Solutions) {
         if let Some(found) = self.solve_in::<i64>() {
             return (Width::Bits64, found);
@@ -186,6 +191,7 @@ impl System {
         self.solve_wider()
     }
 
+    #[cold]
     fn solve_wider(&self) -> (Width, Solutions) {
         if let Some(found) = self.solve_in::<i128>() {
             return (Width::Bits128, found);
@@ -195,45 +201,41 @@ impl System {
         (Width::Big, found)
     }
 
+    #[inline]
     pub(super) fn solve_in<T: MatrixInteger>(&self) -> Option<Solutions> {
         // A matrix is large, so it is borrowed and never moved.
         let mut matrix: Matrix<T> = Matrix::new();
         self.fill(&mut matrix)?;
         let reduced = matrix.reduce()?;
-        let nullity = reduced.nullity();
-        let mut basis = Vec::with_capacity(nullity);
-        for free in reduced.free() {
-            let values = self.by_species(&reduced, free)?;
-            let first = values.iter().find(|value| !value.is_zero());
-            // In a basis the number of the free column is positive.
-            let negate = match nullity {
-                1 => first.is_some_and(Signed::is_negative),
-                _ => reduced.pivot.is_negative(),
-            };
-            basis.push(smallest(values, negate));
-        }
-        Some(match basis.pop() {
-            None => Solutions::None,
-            Some(line) if basis.is_empty() => Solutions::Line(line),
-            Some(last) => {
-                basis.push(last);
-                Solutions::Several(basis)
+        let mut free = reduced.free();
+        // In a basis the number of the free column, the pivot, becomes positive.
+        let negate = Some(reduced.pivot.is_negative());
+        Some(match reduced.nullity() {
+            0 => Solutions::None,
+            1 => Solutions::Line(self.smallest(&reduced, free.next()?, None)?),
+            _ => {
+                let basis = free.map(|free| self.smallest(&reduced, free, negate));
+                Solutions::Several(basis.collect::<Option<_>>()?)
             }
         })
     }
 
-    /// Returns the solution of a free column by species.
-    fn by_species<T: MatrixInteger>(
+    /// Returns the solution of a free column by species, in smallest whole numbers. Their signs change
+    /// if `negate` says so; without it, the first number that is not zero becomes positive.
+    #[inline]
+    fn smallest<T: MatrixInteger>(
         &self,
         reduced: &Reduced<'_, T>,
         free: usize,
-    ) -> Option<SmallVec<[T; 16]>> {
+        negate: Option<bool>,
+    ) -> Option<Vec<Ratio>> {
         let mut values: SmallVec<[T; 16]> = SmallVec::new();
         values.resize(reduced.matrix.columns, T::zero());
         for (column, value) in reduced.solution(free) {
             *values.get_mut(column)? = value;
         }
         let mut all: SmallVec<[T; 16]> = SmallVec::new();
+        let mut shared = T::zero();
         for (index, units) in self.units.iter().enumerate() {
             let (column, weight) = self.column_of(index);
             let mut value = values.get(column)?.clone();
@@ -243,24 +245,17 @@ impl System {
                     value = T::cross(&value, &T::from(factor), &zero, &zero, &one)?;
                 }
             }
+            shared = shared.gcd(&value);
             all.push(value);
         }
-        Some(all)
+        let first = all.iter().find(|value| !value.is_zero());
+        if negate.unwrap_or_else(|| first.is_some_and(Signed::is_negative)) {
+            shared = -shared;
+        }
+        let whole = |value: T| match shared.is_zero() || shared.is_one() {
+            true => value.ratio(),
+            false => (value / shared.clone()).ratio(),
+        };
+        Some(all.into_iter().map(whole).collect())
     }
-}
-
-/// Returns the smallest whole numbers in the same proportion, with signs changed if `negate`.
-fn smallest<T: MatrixInteger>(values: SmallVec<[T; 16]>, negate: bool) -> Vec<Ratio> {
-    let mut shared = T::zero();
-    for value in &values {
-        shared = shared.gcd(value);
-    }
-    if negate {
-        shared = -shared;
-    }
-    let whole = |value: T| match shared.is_zero() || shared.is_one() {
-        true => value.ratio(),
-        false => (value / shared.clone()).ratio(),
-    };
-    values.into_iter().map(whole).collect()
 }

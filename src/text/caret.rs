@@ -1,5 +1,4 @@
-//! An error under the text that it is about: the text, carets below the place, the sentence, the
-//! help.
+//! An error under the text that it is about: the text, carets, the message and the help.
 
 use core::fmt::{self, Display, Formatter, Write};
 

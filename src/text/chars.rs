@@ -1,4 +1,4 @@
-//! The characters that spreadsheets and word processors put in place of the plain ones.
+//! The characters that spreadsheets and word processors write instead of the plain ones.
 
 /// Returns the value of a decimal digit, plain or full-width.
 pub(crate) fn digit(c: char) -> Option<u8> {
@@ -26,7 +26,7 @@ pub(crate) fn superscript_digit(c: char) -> Option<u8> {
     }
 }
 
-/// Returns whether a superscript sign is a minus; `None` if the character is no such sign.
+/// Returns whether a superscript sign is a minus; `None` for any other character.
 pub(crate) fn superscript_sign(c: char) -> Option<bool> {
     match c {
         '\u{207A}' => Some(false),

@@ -109,19 +109,13 @@ impl Amounts {
         }
         self.fill(&mut rows, &mut inputs)?;
         let extents = self.extents(&rows)?;
-        let least = extents.iter().map(|(_, extent)| extent.value()).min();
-        let Some(least) = least.cloned() else {
-            return Err(nothing_given());
-        };
-        let reached = extents
-            .iter()
-            .filter(|(_, extent)| *extent.value() == least);
-        let reached: Vec<usize> = reached.map(|(index, _)| *index).collect();
-        let Some((_, extent)) = extents.iter().find(|(_, extent)| *extent.value() == least) else {
-            return Err(nothing_given());
-        };
+        let smallest = extents.iter().map(|(_, extent)| extent);
+        let smallest = smallest.min_by(|one, other| one.value().cmp(other.value()));
+        let extent = smallest.ok_or_else(nothing_given)?;
         let limits = |index: usize, row: &SpeciesInput<'_>| {
-            row.term.side == Side::Reactants && reached.contains(&index)
+            let mut extents = extents.iter();
+            row.term.side == Side::Reactants
+                && extents.any(|(of, value)| *of == index && value.value() == extent.value())
         };
         let species: Vec<SpeciesAmount> = rows
             .iter()
@@ -211,7 +205,7 @@ impl Amounts {
                 "give the mass of a product as it is written in the equation",
             ));
         };
-        PercentYield::of(formula, grams, &product.mass_change, inputs).map(Some)
+        PercentYield::of(grams, &product.mass_change, inputs).map(Some)
     }
 }
 

@@ -3,7 +3,6 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use crate::formula::Formula;
 use crate::number::{Budget, Inputs, Measured, Ratio, Reading, Traced};
 use crate::reaction::error::{Error, ErrorKind};
 use crate::text::Note;
@@ -23,7 +22,6 @@ use crate::text::Note;
 pub struct PercentYield {
     pub(super) actual: Reading,
     pub(super) theoretical: Measured,
-    pub(super) product: Option<Formula>,
     percent: Traced,
     budget: Budget,
     warnings: Vec<Note>,
@@ -37,20 +35,10 @@ impl PercentYield {
     pub fn new(actual: &Reading, theoretical: &Reading) -> Result<PercentYield, Error> {
         let mut inputs = Inputs::default();
         let theoretical = inputs.reading("theoretical yield", theoretical);
-        PercentYield::from_parts(None, actual, &theoretical, &mut inputs)
+        PercentYield::of(actual, &theoretical, &mut inputs)
     }
 
     pub(super) fn of(
-        product: &Formula,
-        actual: &Reading,
-        theoretical: &Traced,
-        inputs: &mut Inputs,
-    ) -> Result<PercentYield, Error> {
-        PercentYield::from_parts(Some(product), actual, theoretical, inputs)
-    }
-
-    fn from_parts(
-        product: Option<&Formula>,
         actual: &Reading,
         theoretical: &Traced,
         inputs: &mut Inputs,
@@ -65,7 +53,6 @@ impl PercentYield {
             warnings: above(&percent).into_iter().collect(),
             actual: *actual,
             theoretical: theoretical.measured().clone(),
-            product: product.cloned(),
             budget: inputs.budget(&percent),
             percent,
         })

@@ -158,6 +158,7 @@ impl<'e> Balancer<'e> {
 
     /// Returns the error if there is no balance. `zeros` are species that no balance uses; `line` is
     /// the only solution, if it has zeros or both signs.
+    #[cold]
     fn none(&self, zeros: &[usize], line: Option<&[Ratio]>) -> Error {
         if self.fixed.is_empty() {
             return reasons::none(self.equation, zeros, line);
@@ -271,6 +272,7 @@ impl Equation {
     }
 }
 
+#[cold]
 fn too_large() -> Error {
     Error::without_span(
         ErrorKind::TooLarge,
@@ -279,6 +281,7 @@ fn too_large() -> Error {
     )
 }
 
+#[cold]
 fn many(equation: &Equation, basis: Vec<Vec<Ratio>>) -> Error {
     let (count, more) = (basis.len(), basis.len() - 1);
     let plural = if more == 1 { "" } else { "s" };

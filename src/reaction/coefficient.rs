@@ -18,6 +18,7 @@ pub(super) struct Number {
 
 /// Returns the number at the start of `text`, which begins at `at` in the equation; `None` if there
 /// is no number.
+#[inline]
 pub(super) fn read(text: &str, at: usize) -> Result<Option<Number>, Error> {
     match text.as_bytes() {
         // Nearly every species begins with its formula, or with one short number.

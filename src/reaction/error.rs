@@ -75,6 +75,7 @@ impl Error {
         }))
     }
 
+    #[cold]
     pub(super) fn say(
         kind: ErrorKind,
         span: Span,
@@ -119,6 +120,7 @@ impl Error {
     }
 
     /// Returns the error of a species that begins at `at` in the equation's text.
+    #[cold]
     pub(super) fn of_formula(error: &formula::Error, at: usize) -> Error {
         use formula::ErrorKind as Of;
         let kind = match error.kind() {

@@ -212,6 +212,7 @@ impl EquationReader<'_, '_> {
     }
 
     /// Reads the species between two signs.
+    #[inline]
     fn species(&mut self, start: usize, end: usize) -> Result<(), Error> {
         let between = self.text.get(start..end).unwrap_or_default();
         let trimmed = between.trim_start_matches(is_space);
@@ -274,6 +275,7 @@ impl EquationReader<'_, '_> {
 
     /// Checks what a coefficient leaves open: whether it counts for all of an adduct, and whether
     /// another number after it belongs to the formula.
+    #[inline]
     fn check_coefficient(
         &mut self,
         formula: &Formula,
@@ -320,6 +322,7 @@ impl EquationReader<'_, '_> {
         Ok(())
     }
 
+    #[cold]
     fn nothing(&self, start: usize, end: usize) -> Error {
         let all = self.text.trim_matches(is_space);
         if all.is_empty() {
@@ -367,6 +370,7 @@ impl EquationReader<'_, '_> {
 
 /// Returns the error of a text that is not a formula, but may be something else that people write in
 /// equations.
+#[cold]
 fn no_formula(text: &str, at: usize, error: &crate::formula::Error) -> Error {
     if let Some((offset, c)) = text.char_indices().find(|(_, c)| matches!(c, '↑' | '↓')) {
         let (what, label) = match c {
@@ -402,6 +406,7 @@ fn no_formula(text: &str, at: usize, error: &crate::formula::Error) -> Error {
 }
 
 /// Returns the arrow that begins at `i`, and its length in bytes.
+#[inline]
 fn arrow(text: &str, i: usize) -> Result<Option<(Arrow, usize)>, Error> {
     let rest = text.get(i..).unwrap_or_default();
     let Some(first) = rest.chars().next() else {
@@ -455,6 +460,7 @@ fn arrow(text: &str, i: usize) -> Result<Option<(Arrow, usize)>, Error> {
     }
 }
 
+#[cold]
 fn backwards(span: Span) -> Error {
     Error::bad(
         span,

@@ -15,6 +15,7 @@ pub(super) enum Plus {
 }
 
 /// Returns what the run of signs at `i` is. The species that is being read begins at `start`.
+#[inline]
 pub(super) fn plus(text: &str, start: usize, i: usize) -> Result<Plus, Error> {
     let before = text.get(start..i).unwrap_or_default();
     let rest = text.get(i..).unwrap_or_default();
@@ -117,6 +118,7 @@ fn parts(text: &str, start: usize, i: usize, end: usize) -> (&str, &str, &str) {
 }
 
 /// `Na+ Cl2`, `Cu2+Cl2`
+#[cold]
 fn half_spaced(text: &str, start: usize, i: usize, end: usize) -> Error {
     let (before, signs, after) = parts(text, start, i, end);
     // The last of several signs may join.

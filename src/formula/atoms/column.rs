@@ -46,6 +46,10 @@ impl Column {
     ///
     /// The atoms of a part may be whole and its charge not. Then the column is for more formula units.
     fn set_charge(&mut self, charge: &Ratio) -> Option<()> {
+        if let (Some(whole), 1) = (charge.to_i128(), self.units) {
+            self.charge = i64::try_from(whole).ok()?;
+            return Some(());
+        }
         let (numerator, denominator) = (charge * &Ratio::from(self.units)).to_parts()?;
         let times = u64::try_from(denominator).ok()?;
         let multiplied = |number: u64| number.checked_mul(times).filter(|n| *n <= MOST_COUNTED);

@@ -70,7 +70,12 @@ impl Formula {
                 _ => {}
             }
         }
-        Some(&fractional + &Ratio::from(whole))
+        // Nearly every charge is whole, and a balance asks each species for its charge.
+        let whole = Ratio::from(whole);
+        Some(match fractional.is_zero() {
+            true => whole,
+            false => &fractional + &whole,
+        })
     }
 
     /// Returns the state of matter, if a label `(s)`, `(l)`, `(g)` or `(aq)` was written.

@@ -31,12 +31,9 @@ impl Marker {
     /// [`problems`](MarkedEntry::problems) say why.
     #[must_use]
     pub fn mark_entry(&self, entry: Entry) -> MarkedEntry {
-        let mut marked = self.mark(&Sheet::of([entry]));
-        // An entry by itself shares no readings, so it needs no name of a bench.
-        marked
-            .problems
-            .retain(|problem| problem.code() != "blank_bench");
-        MarkedEntry { marked }
+        MarkedEntry {
+            marked: self.mark(&Sheet::of([entry.with_name()])),
+        }
     }
 }
 

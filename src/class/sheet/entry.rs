@@ -60,6 +60,15 @@ impl Entry {
         }
     }
 
+    /// Gives an entry without a bench the name of its line. An entry by itself shares no readings, so
+    /// it needs no name of a bench.
+    pub(in crate::class) fn with_name(mut self) -> Self {
+        if self.bench.is_empty() {
+            self.bench = name_by_line(1);
+        }
+        self
+    }
+
     /// Sets the pupil.
     #[must_use]
     pub fn pupil(mut self, name: impl AsRef<str>) -> Self {

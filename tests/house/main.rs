@@ -21,6 +21,7 @@ mod filter;
 mod manifest;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod marking;
+mod order;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod program;
 mod programs;

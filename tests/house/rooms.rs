@@ -29,10 +29,10 @@ const OUTSIDE: [&str; 2] = ["lib", "error"];
 /// Free to all, and for that reason naming no room.
 const FREE: &str = "text";
 
-type Path = Vec<String>;
+pub(crate) type Path = Vec<String>;
 
 /// `formula/parse.rs` is the module `formula::parse`.
-fn module(file: &str) -> Path {
+pub(crate) fn module(file: &str) -> Path {
     let path = file.strip_suffix(".rs").unwrap();
     let path = path.strip_suffix("/mod").unwrap_or(path);
     match path {
@@ -43,8 +43,7 @@ fn module(file: &str) -> Path {
 
 /// All paths that a file names, from the crate's root on. A path that begins outside the crate
 /// is left out; one that leads above the root is `["super"]`.
-fn named(file: &str, source: &str) -> Vec<Path> {
-    let tokens = tokens(source);
+pub(crate) fn named(file: &str, tokens: &[Token]) -> Vec<Path> {
     let mut here = module(file);
     let mut blocks: Vec<bool> = Vec::new();
     let mut found = Vec::new();
@@ -64,7 +63,7 @@ fn named(file: &str, source: &str) -> Vec<Path> {
             }
             Token::Word(word) if word == "use" && !next_is(1, "<") => {
                 let mut paths = Vec::new();
-                i = tree(&tokens, i + 1, &Vec::new(), &mut paths);
+                i = tree(tokens, i + 1, &Vec::new(), &mut paths);
                 found.extend(paths.iter().filter_map(|path| resolve(&here, path)));
                 continue;
             }
@@ -90,7 +89,7 @@ fn is_anchor(word: &str) -> bool {
 }
 
 /// Reads one tree of a `use` and returns the place behind it.
-fn tree(tokens: &[Token], start: usize, before: &Path, found: &mut Vec<Path>) -> usize {
+pub(crate) fn tree(tokens: &[Token], start: usize, before: &Path, found: &mut Vec<Path>) -> usize {
     let mut path = before.clone();
     let mut i = start;
     loop {
@@ -122,7 +121,7 @@ fn tree(tokens: &[Token], start: usize, before: &Path, found: &mut Vec<Path>) ->
     i
 }
 
-fn resolve(here: &Path, path: &Path) -> Option<Path> {
+pub(crate) fn resolve(here: &Path, path: &Path) -> Option<Path> {
     let mut at = match path.first()?.as_str() {
         "crate" => Vec::new(),
         "self" | "super" => here.clone(),
@@ -193,7 +192,7 @@ fn complaint(file: &str, path: &Path, root: &BTreeMap<String, Option<String>>) -
 }
 
 fn complaints(file: &str, source: &str, root: &BTreeMap<String, Option<String>>) -> Vec<String> {
-    let paths = named(file, source);
+    let paths = named(file, &tokens(source));
     let wrong = paths.iter().filter_map(|path| complaint(file, path, root));
     wrong.collect()
 }
@@ -224,7 +223,7 @@ fn no_room_looks_down() {
         let renames = |t: &[Token]| t[0].is("extern") && t[1].is("crate") && t[2].is("self");
         assert!(!tokens.windows(3).any(renames), "src/{file}");
         if !OUTSIDE.contains(&top) {
-            let named = named(file, source);
+            let named = named(file, &tokens);
             between += named
                 .iter()
                 .filter(|path| path.first().is_some_and(|p| p != top))

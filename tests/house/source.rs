@@ -29,11 +29,20 @@ impl Token {
 }
 
 pub(crate) fn tokens(source: &str) -> Vec<Token> {
+    let lined = tokens_with_lines(source).into_iter();
+    lined.map(|(token, _)| token).collect()
+}
+
+/// The tokens of a source, each with the number of its line, from 1 on.
+pub(crate) fn tokens_with_lines(source: &str) -> Vec<(Token, usize)> {
     let chars: Vec<char> = source.chars().collect();
     let at = |index: usize| chars.get(index).copied().unwrap_or('\0');
     let mut found = Vec::new();
     let mut i = 0;
+    let (mut line, mut counted) = (1, 0);
     while i < chars.len() {
+        line += chars[counted..i].iter().filter(|c| **c == '\n').count();
+        counted = i;
         let c = chars[i];
         if c == '/' && at(i + 1) == '/' {
             while i < chars.len() && at(i) != '\n' {
@@ -56,7 +65,7 @@ pub(crate) fn tokens(source: &str) -> Vec<Token> {
                 i += 1;
             }
         } else if c == ':' && at(i + 1) == ':' {
-            found.push(Token::Colons);
+            found.push((Token::Colons, line));
             i += 2;
         } else if c.is_alphanumeric() || c == '_' {
             let start = i;
@@ -72,15 +81,58 @@ pub(crate) fn tokens(source: &str) -> Vec<Token> {
                     continue;
                 }
             }
-            found.push(Token::Word(word));
+            found.push((Token::Word(word), line));
         } else {
             if !c.is_whitespace() {
-                found.push(Token::Sign(c));
+                found.push((Token::Sign(c), line));
             }
             i += 1;
         }
     }
     found
+}
+
+/// The tokens that are compiled into the library: no item under `#[cfg(test)]` or `#[cfg(all(test, …))]`.
+pub(crate) fn without_tests(tokens: Vec<(Token, usize)>) -> Vec<(Token, usize)> {
+    let spells = |from: usize, signs: &[&str]| {
+        let mut pairs = signs.iter().zip(from..);
+        pairs.all(|(sign, i)| tokens.get(i).is_some_and(|(token, _)| token.is(sign)))
+    };
+    let mut kept = Vec::new();
+    let mut i = 0;
+    while i < tokens.len() {
+        let tested = spells(i, &["#", "[", "cfg", "(", "test"])
+            || spells(i, &["#", "[", "cfg", "(", "all", "(", "test"]);
+        if tested {
+            i = after_item(&tokens, i);
+        } else {
+            kept.push(tokens[i].clone());
+            i += 1;
+        }
+    }
+    kept
+}
+
+/// The place after an item with its attributes: after its `;` or its block.
+pub(crate) fn after_item(tokens: &[(Token, usize)], start: usize) -> usize {
+    let mut depth = 0_usize;
+    for (i, (token, _)) in tokens.iter().enumerate().skip(start) {
+        match token {
+            Token::Sign('(' | '[' | '{') => depth += 1,
+            Token::Sign(')' | ']') => depth -= 1,
+            Token::Sign('}') => {
+                depth -= 1;
+                if depth == 0 {
+                    // `use a::{b, c};` and `const A: B = B {};` go on to their semicolon.
+                    let ends = tokens.get(i + 1).is_some_and(|(next, _)| next.is(";"));
+                    return i + 1 + usize::from(ends);
+                }
+            }
+            Token::Sign(';') if depth == 0 => return i + 1,
+            _ => {}
+        }
+    }
+    tokens.len()
 }
 
 fn after_comment(chars: &[char], start: usize) -> usize {

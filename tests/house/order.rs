@@ -12,10 +12,31 @@ use crate::source::{Token, after_item, sources, tokens, tokens_with_lines, witho
 /// The line before the list, in every `mod.rs`.
 const HEAD: &str = "// Files in order; each uses only those before it:";
 
-/// A source without its unit tests.
+/// A source without its unit tests, and without the paths that say in which module a name is visible.
 fn library_tokens(source: &str) -> Vec<Token> {
-    let kept = without_tests(tokens_with_lines(source));
-    kept.into_iter().map(|(token, _)| token).collect()
+    let tokens = without_tests(tokens_with_lines(source));
+    let mut kept = Vec::new();
+    let mut i = 0;
+    while i < tokens.len() {
+        let is = |offset: usize, text: &str| {
+            let token = tokens.get(i + offset);
+            token.is_some_and(|(token, _)| token.is(text))
+        };
+        let places = ["crate", "super", "self", "in"];
+        let restricted = is(0, "pub") && is(1, "(") && places.iter().any(|word| is(2, word));
+        kept.push(tokens[i].0.clone());
+        i = if restricted {
+            closing(&tokens, i + 1)
+        } else {
+            i
+        } + 1;
+    }
+    kept
+}
+
+/// Files of unit tests.
+fn is_tests(file: &str) -> bool {
+    file.ends_with("tests.rs") || file.contains("/tests/")
 }
 
 /// The files that a `mod.rs` lists, in order.
@@ -44,7 +65,7 @@ impl House {
             exported: BTreeMap::new(),
         };
         for (file, source) in sources {
-            if file.ends_with("/mod.rs") {
+            if file.ends_with("/mod.rs") && !is_tests(&file) {
                 house.listed.insert(module(&file), listed(&source));
             }
             let exported = re_exported(&module(&file), &library_tokens(&source));
@@ -78,7 +99,7 @@ impl House {
     /// What is wrong with the order of the paths that a file names, and how many paths were read.
     fn against_the_order(&self, own: &Path) -> (Vec<String>, usize) {
         let (file, source) = &self.sources[own];
-        if self.listed.contains_key(own) || own.len() < 2 {
+        if self.listed.contains_key(own) || own.len() < 2 || is_tests(file) {
             return (Vec::new(), 0);
         }
         let (mut wrong, mut read) = (Vec::new(), 0);
@@ -108,7 +129,7 @@ impl House {
 fn re_exported(here: &Path, tokens: &[Token]) -> BTreeMap<String, Path> {
     let mut names = BTreeMap::new();
     for (i, token) in tokens.iter().enumerate() {
-        let public = i > 0 && (tokens[i - 1].is("pub") || tokens[i - 1].is(")"));
+        let public = i > 0 && tokens[i - 1].is("pub");
         if !token.is("use") || !public {
             continue;
         }
@@ -318,11 +339,6 @@ fn no_two_types_have_one_name() {
     assert!(twice.is_empty(), "{twice:#?}");
     let source = "type A = B; enum C { D } impl E for C { type A = u8; } struct F(u8); trait G {}";
     assert_eq!(types(source), ["A", "C", "F", "G"]);
-}
-
-/// Files of unit tests.
-fn is_tests(file: &str) -> bool {
-    file.ends_with("tests.rs") || file.contains("/tests/")
 }
 
 /// A file that is longer says why in a line that begins with these words.

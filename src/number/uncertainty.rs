@@ -95,10 +95,9 @@ impl Budget {
     }
 
     fn variance(&self) -> f64 {
-        self.contributions
-            .iter()
-            .map(|c| c.amount() * c.amount())
-            .sum()
+        // From a positive zero, as `sum` of nothing is a negative one.
+        let amounts = self.contributions.iter().map(Contribution::amount);
+        amounts.fold(0.0, |sum, amount| sum + amount * amount)
     }
 }
 

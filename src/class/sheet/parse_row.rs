@@ -59,11 +59,13 @@ pub(super) fn parse_row(
 }
 
 impl<'r> RowParser<'r> {
+    #[inline]
     fn present(&self, column: &LayoutColumn) -> Option<&'r str> {
         column.present(self.record.cells)
     }
 
     /// The cell of a column of values, and `None` if it is blank or says that there is no value.
+    #[inline]
     fn value(&self, column: &LayoutColumn) -> Option<&'r str> {
         self.present(column)
             .filter(|cell| !cell::says_missing(cell))
@@ -270,10 +272,13 @@ impl<'r> RowParser<'r> {
             reported.value = if self.shifted && !text.is_empty() {
                 ReportedValue::Unreadable
             } else {
-                ReportedValue::read(text, *unit, self.layout.mark).unwrap_or_else(|kind| {
-                    self.report_cell(column, &kind);
-                    ReportedValue::Unreadable
-                })
+                match ReportedValue::read(text, *unit, self.layout.mark) {
+                    Ok(value) => value,
+                    Err(kind) => {
+                        self.report_cell(column, &kind);
+                        ReportedValue::Unreadable
+                    }
+                }
             };
         }
     }

@@ -282,6 +282,7 @@ pub enum ReportedValue {
 
 impl ReportedValue {
     /// Reads a cell of a quantity that is given in this unit. Without a unit, the cell is a formula.
+    #[inline]
     pub(super) fn read(
         text: &str,
         unit: Option<Unit>,

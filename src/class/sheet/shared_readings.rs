@@ -62,8 +62,17 @@ pub(super) fn share<'r>(rows: &'r [Row], notes: &mut Vec<Note>) -> (SharedReadin
         undecided: BTreeMap::new(),
         without: BTreeMap::new(),
     };
-    for members in benches(rows) {
-        sharing.share_bench(&members);
+    for members in benches(rows).into_values() {
+        if let [(index, row)] = *members.as_slice() {
+            // A bench with one row shares with nobody.
+            if !row.has_readings {
+                sharing.without.insert(index, row);
+            }
+            continue;
+        }
+        for members in by_period(members).into_values() {
+            sharing.share_bench(&members);
+        }
     }
     notes.extend(sharing.repeated.into_values());
     notes.extend(sharing.undecided.into_values());
@@ -84,8 +93,8 @@ impl<'r> Sharing<'r> {
         let (mut first, mut latest): (Option<usize>, Option<usize>) = (None, None);
         for &(index, row) in members {
             if row.has_readings {
-                // A bench with one row has one run, and a run that cannot be read is like no other.
-                let holder = if members.len() == 1 || row.readings_unreadable {
+                // A run that cannot be read is like no other.
+                let holder = if row.readings_unreadable {
                     index
                 } else if let Some(whole) = whole_run(row, &whole) {
                     whole
@@ -128,8 +137,8 @@ impl<'r> Sharing<'r> {
     }
 }
 
-/// Returns the rows of each bench. Benches of different periods are different.
-fn benches(rows: &[Row]) -> Vec<IndexedRows<'_>> {
+/// Returns the rows with each bench's name.
+fn benches(rows: &[Row]) -> HashMap<String, IndexedRows<'_>> {
     let mut by_name: HashMap<String, IndexedRows<'_>> = HashMap::new();
     let mut key = String::new();
     for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.named) {
@@ -142,19 +151,11 @@ fn benches(rows: &[Row]) -> Vec<IndexedRows<'_>> {
             }
         }
     }
-    let mut benches = Vec::with_capacity(by_name.len());
-    for members in by_name.into_values() {
-        if members.len() == 1 {
-            benches.push(members);
-        } else {
-            benches.extend(by_period(members).into_values());
-        }
-    }
-    benches
+    by_name
 }
 
-/// Divides the rows with one bench's name. Rows that leave the period blank belong to the only
-/// period that the others have, if it is the only one.
+/// Divides the rows with one bench's name: benches of different periods are different. Rows that
+/// leave the period blank belong to the period of the others, if those have only one.
 fn by_period(members: IndexedRows<'_>) -> BTreeMap<String, IndexedRows<'_>> {
     let mut periods: BTreeMap<String, IndexedRows<'_>> = BTreeMap::new();
     for (index, row) in members {

@@ -115,7 +115,7 @@ fn several_slips_are_all_named() {
         ],
         [
             "look_at_slip",
-            "Look again at your mole ratio (0.1). It may be the mole ratio upside down, or the amount of water instead of the mole ratio. Divide the amount of water by the amount of salt.",
+            "Look again at your mole ratio (0.1). It may be the mole ratio upside down. It may also be the amount of water instead of the mole ratio. Divide the amount of water by the amount of salt.",
         ],
     );
 }

@@ -212,7 +212,7 @@ impl Method {
                 "give the hydrates that are possible, or leave the candidates out",
             ));
         }
-        degrees.sort();
+        degrees.sort_unstable();
         degrees.dedup();
         self.candidates = Some(degrees);
         Ok(self)

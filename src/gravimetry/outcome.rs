@@ -127,7 +127,7 @@ impl Interpretation<'_> {
         let first = (floor - spread).max(1);
         let last = (floor + 1 + spread).max(1);
         degrees.extend((first..=last).map(Ratio::from));
-        degrees.sort();
+        degrees.sort_unstable();
         degrees.dedup();
         degrees
     }

@@ -347,7 +347,7 @@ pub(super) fn subtraction_error(work: &StudentWork<'_>, quantity: Quantity) -> I
     let mut rights = alloc::vec![right.low().clone(), right.high().clone()];
     let differences = differences(work, quantity).into_iter();
     rights.extend(differences.map(|(from, less)| &from.value() - &less.value()));
-    rights.sort();
+    rights.sort_unstable();
     rights.dedup();
     let mut values = Vec::new();
     // Only digits that the mass has can be wrong by borrowing.

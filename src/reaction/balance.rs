@@ -127,8 +127,8 @@ impl<'e> Balancer<'e> {
                 "give each species one coefficient",
             ));
         }
-        self.fixed.push((index, coefficient));
-        self.fixed.sort_by_key(|(index, _)| *index);
+        let before = self.fixed.partition_point(|(other, _)| *other < index);
+        self.fixed.insert(before, (index, coefficient));
         Ok(self)
     }
 

@@ -151,8 +151,10 @@ impl Totals {
     }
 
     /// Returns the atoms in order of appearance, then the charge.
-    pub(super) fn finish(mut self) -> Vec<Total> {
-        self.0.sort_by_key(|total| total.what == Conserved::Charge);
-        self.0
+    pub(super) fn finish(self) -> Vec<Total> {
+        let is_charge = |total: &Total| total.what == Conserved::Charge;
+        let (charge, mut totals): (Vec<_>, Vec<_>) = self.0.into_iter().partition(is_charge);
+        totals.extend(charge);
+        totals
     }
 }

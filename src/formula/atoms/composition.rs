@@ -51,7 +51,7 @@ impl Composition {
             .iter()
             .any(|(atom, _)| atom.element() == Element::CARBON);
         let mut sorted: Vec<(Atom, &Ratio)> = self.iter().collect();
-        sorted.sort_by_key(|(atom, _)| hill_key(*atom, carbon));
+        sorted.sort_unstable_by_key(|(atom, _)| hill_key(*atom, carbon));
         sorted
     }
 }

@@ -50,7 +50,7 @@ fn sort_atoms(atoms: &mut [(Atom, u32)]) {
     let metal = atoms.iter().any(|(atom, _)| atom.element().is_metal());
     let carbon = |(atom, _): &(Atom, u32)| atom.element() == Element::CARBON;
     if !metal && atoms.iter().any(carbon) {
-        atoms.sort_by_key(|(atom, _)| hill_key(*atom, true));
+        atoms.sort_unstable_by_key(|(atom, _)| hill_key(*atom, true));
     }
 }
 

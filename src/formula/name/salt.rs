@@ -189,15 +189,16 @@ impl Salt {
                         let positive = a * first.charge() + b * second.charge();
                         let anions = positive / charge;
                         if positive % charge == 0 && a.gcd(&b).gcd(&anions) == 1 {
-                            salts.push(Salt {
+                            let salt = Salt {
                                 cations: [(*first, a), (*second, b)].into(),
                                 anion,
                                 anions,
-                            });
+                            };
+                            let smaller = |other: &Salt| other.size() <= salt.size();
+                            salts.insert(salts.partition_point(smaller), salt);
                         }
                     }
                 }
-                salts.sort_by_key(Salt::size);
                 let mut salts = salts.into_iter();
                 let first = salts.next().ok_or(UnknownRatio::None)?;
                 let is_rule = OF_DOUBLE_SALTS.contains(&anion.formula) || first.size() == 3;
@@ -265,7 +266,7 @@ impl Salt {
             .iter()
             .map(|(cation, count)| (cation.name(), count * cation.atoms()))
             .collect();
-        cations.sort();
+        cations.sort_unstable();
         let mut out = String::new();
         for (name, count) in &cations {
             if counted && *count > 1 {

@@ -1,24 +1,24 @@
-//! What the parse bench is measured against: one pass over the bytes by hand, with exact whole
-//! numbers and no error that says anything.
+//! The baseline of the parse bench: one pass over the bytes, written by hand, with exact whole numbers and
+//! without any error message.
 //!
-//! It knows the plain notation of ASCII and the raised dot, and nothing else: no notes, no spans,
-//! no names, no limits. On a text beyond that it answers `None`.
+//! It knows the plain notation of ASCII and the raised dot, and nothing else: no notes, no spans, no names,
+//! no limits. For any other text it returns `None`.
 
 use effloresce::element::nuclide_mass;
 use effloresce::{AtomicWeights, Element, Ratio};
 
-/// Weights are kept in units of 10⁻¹¹, the last place of a nuclide's mass, times the least number
-/// that the fractions in use divide.
+/// Weights are kept in units of 10⁻¹¹, the last decimal place of a nuclide's mass, divided by a number
+/// that all fractions in use divide.
 const PLACES: u32 = 11;
 const PARTS: u64 = 600;
 
 pub(crate) struct Weights {
-    /// By the capital letter and the small one; nought where there is no such element.
+    /// By the capital letter and the small one. Zero if there is no such element.
     by_letters: [[u64; 27]; 26],
     nuclides: Vec<(u8, u16, u64)>,
 }
 
-/// What the reader's whole numbers count.
+/// The unit of the whole numbers.
 pub(crate) fn unit() -> Ratio {
     let below = i128::from(PARTS) * 10_i128.pow(PLACES);
     Ratio::new(1, below).expect("not nought")
@@ -167,7 +167,7 @@ fn times(mass: u64, (n, d): (u64, u64)) -> Option<u64> {
     (product % d == 0).then(|| product / d)
 }
 
-/// `[18` or `^18` is read; the symbol follows.
+/// Reads the symbol after `[18` or `^18`.
 fn nuclide(text: &[u8], i: &mut usize, weights: &Weights) -> Option<u64> {
     let number = digits(text, i);
     let start = *i;
@@ -189,7 +189,7 @@ fn digits(text: &[u8], i: &mut usize) -> u64 {
     value
 }
 
-/// `5`, `0.5`, `8/3`. Behind an atom a point is an adduct dot where a capital or a bracket follows
+/// `5`, `0.5`, `8/3`. After an atom a point is an adduct dot if a capital or a bracket follows
 /// its digits.
 fn count(text: &[u8], i: &mut usize, coefficient: bool) -> Option<(u64, u64)> {
     let whole = digits(text, i);

@@ -1,4 +1,4 @@
-//! Formula to molar mass, on lines in no order, against a pass by hand.
+//! Formula to molar mass, on lines in random order, against a baseline written by hand.
 
 mod floor;
 mod lines;
@@ -87,8 +87,8 @@ fn drawn<'a>(texts: &[&'a str]) -> Vec<&'a str> {
     (0..LINES).map(|_| texts[draw.below(texts.len())]).collect()
 }
 
-/// The texts that both read. Each must come to the printed mass by either way, and every text in
-/// ASCII must be among them: a floor that reads less, or wrongly, is none.
+/// The texts that both read. Either way must give the printed mass of each, and every text in ASCII must
+/// be among them. Otherwise the baseline reads too little, or wrongly.
 fn check<'a>(
     rows: &'a [(String, Ratio)],
     weights: &AtomicWeights,

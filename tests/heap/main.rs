@@ -1,9 +1,9 @@
-//! Heap allocations, counted: reading a formula strictly and weighing it takes none up to 32 terms, be
-//! each in brackets of its own, labelled with many atoms, or with a fraction of an atom.
-//! `where_it_ends` shows terms that take more room, and a mass that 128 bits do not hold.
+//! Counts heap allocations. Reading a formula strictly and computing its molar mass takes none up to 32
+//! terms, even if each is in brackets, labelled, or counted by a fraction. `where_it_ends` shows terms
+//! that need more words, and a mass that does not fit in 128 bits.
 //!
-//! The allocator counts for the thread that measures, so that tests may run beside one another. It
-//! replaces the one of the whole program, hence a program of its own.
+//! The allocator counts for the thread that measures, so that tests may run at the same time. It replaces
+//! that of the whole program. That is why this test is a program of its own.
 
 use allocation_counter::measure;
 use effloresce::{AtomicWeights, Decimal, Formula, formula};
@@ -14,7 +14,7 @@ fn value(text: &str, weights: &AtomicWeights) -> Result<Decimal, formula::Error>
     Ok(text.parse::<Formula>()?.molar_mass(weights)?.value())
 }
 
-/// How many allocations reading and weighing take, once all that is made only once was made.
+/// The number of allocations, after a first run has made what is made only once.
 #[track_caller]
 fn allocations(text: &str) -> u64 {
     let weights = AtomicWeights::default();
@@ -25,7 +25,7 @@ fn allocations(text: &str) -> u64 {
     counted.count_total
 }
 
-/// Atoms with their counts: a bracket is no term of its own.
+/// The number of atoms with their counts. A bracket is not a term.
 fn terms(text: &str) -> usize {
     text.chars().filter(char::is_ascii_uppercase).count()
 }
@@ -84,7 +84,7 @@ fn none_up_to_thirty_two_terms() {
     }
 }
 
-/// What the count would show if there were any.
+/// The counter shows allocations where there are some.
 #[test]
 fn the_count_can_fail() {
     assert_eq!(measure(|| drop(vec![1_u8])).count_total, 1);
@@ -93,15 +93,15 @@ fn the_count_can_fail() {
     // A refusal says why, in words.
     let refused = measure(|| assert!("CuS04".parse::<Formula>().is_err()));
     assert!(refused.count_total > 0);
-    // So do the notes of the lenient reader; the formula itself takes none there either.
+    // So do the notes of the lenient reader. The formula itself takes none.
     let noted = measure(|| assert!(!Formula::read("Al2O3.2SiO2").unwrap().1.is_empty()));
     assert!(noted.count_total > 0);
     let silent = measure(|| assert!(Formula::read("MgSO4·7H2O").unwrap().1.is_empty()));
     assert_eq!(silent.count_total, 0);
 }
 
-/// Terms that take more room, and a mass whose 28 figures are found in more than 128 bits: fewer than
-/// 32 terms do it.
+/// Fewer than 32 terms need the heap if they need more words, or if 28 digits of the mass need more than
+/// 128 bits.
 #[test]
 fn where_it_ends() {
     for (term, most) in [

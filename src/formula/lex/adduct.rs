@@ -144,6 +144,10 @@ const LONGEST: usize = {
 
 /// Whether this text is one of the known solvates, in brackets or not.
 pub(crate) fn is_solvate(text: &str) -> bool {
+    // Most texts are spelled as in the list, and nearly all are its first entry.
+    if SOLVATES.contains(&text) {
+        return true;
+    }
     // The longest solvate in brackets, with the longest label.
     let mut buffer = [0; LONGEST + 2 + State::Aqueous.label().len()];
     let mut length = 0;

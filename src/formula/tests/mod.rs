@@ -107,6 +107,29 @@ fn every_dot_with_and_without_spaces() {
     reads("CuSO4·4NH3·H2O", "CuSO4·4NH3·H2O");
 }
 
+/// Every ambiguity of a text is noted: those of its parts, then its typing errors, then its full stop.
+#[test]
+fn no_note_is_lost() {
+    for (text, codes) in [
+        ("MgSO47H2O", &["suspect_dot"][..]),
+        ("MgSO4(H2O)4", &["bracketed_water"]),
+        ("MgSO47H2O.", &["suspect_dot", "full_stop"]),
+        (
+            "CUSO4(H2O)5.",
+            &["bracketed_water", "suspect_case", "full_stop"],
+        ),
+        (
+            "Al2O3.2SiO2.Mg(OH)2(H2O)3.H20",
+            &["ambiguous_dot", "bracketed_water", "suspect_zero"],
+        ),
+        ("NaC1·MgSO47H2O", &["suspect_one", "suspect_dot"]),
+    ] {
+        let (_, notes) = Formula::read(text).unwrap();
+        let found: Vec<&str> = notes.iter().map(Note::code).collect();
+        assert_eq!(found, codes, "{text}");
+    }
+}
+
 #[test]
 fn the_full_stop_in_each_of_its_readings() {
     reads("CuSO4.5H2O", "CuSO4·5H2O");

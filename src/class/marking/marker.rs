@@ -122,17 +122,14 @@ impl Marker {
 
     /// Returns what a row was issued: what it says itself, or what the row with its readings says, or what
     /// the class was issued.
-    fn issued_to(&self, row: &SheetRow<'_>) -> Result<Formula, Problem> {
+    fn issued_to(&self, row: &SheetRow<'_>) -> Result<Formula, ProblemKind> {
         let issued = row.cells.issued().or(row.holder.and_then(Row::issued));
         let Some(text) = issued else {
             return Ok(self.issued.clone());
         };
         match Formula::read(text) {
             Ok((issued, _)) => Ok(issued),
-            Err(error) => {
-                let kind = ProblemKind::BadIssued(text.into(), error);
-                Err(row.cells.problem("issued", &kind))
-            }
+            Err(error) => Err(ProblemKind::BadIssued(text.into(), error)),
         }
     }
 
@@ -146,8 +143,8 @@ impl Marker {
     ) -> MarkedRow {
         let issued = match self.issued_to(row) {
             Ok(issued) => issued,
-            Err(problem) => {
-                problems.push(problem);
+            Err(kind) => {
+                problems.push(row.cells.problem("issued", &kind));
                 return MarkedRow::not_marked(row, self.issued.clone(), None);
             }
         };

@@ -1,5 +1,5 @@
-//! Formulas: a text is read as *notation* (as written, with places), then as a [`Formula`]
-//! (as meant, with notes), which has a composition, a molar mass, a charge, and writers.
+//! Formulas: a text is read as a [`Formula`], as it is meant, with notes about what it could mean
+//! otherwise. A formula has a composition, a molar mass, a charge, and several written forms.
 
 // Files in order; each uses only those before it:
 //   error      what can be wrong with a formula
@@ -17,7 +17,7 @@
 //   empirical  formulas from analyses
 //   describe   everything that can be said of a formula
 
-// A text is cut by `get` and its like: no cut can fail.
+// Texts are cut by `get` and similar functions, which cannot fail.
 #![cfg_attr(not(test), warn(clippy::indexing_slicing, clippy::string_slice))]
 
 mod atoms;

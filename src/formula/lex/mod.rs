@@ -6,7 +6,7 @@
 //   adduct     adduct dots and the solvates after them
 //   lookalike  characters that are easily taken for others
 //   capitals   metals in formulas typed in capitals
-//   typos      what is lawful and nearly always a typing error
+//   typos      typing errors that make another formula
 
 mod adduct;
 mod capitals;

@@ -1,4 +1,4 @@
-//! Charges whose sign stands on the line: which digits are their size, and when that is open.
+//! The size of a charge whose sign is on the line, or both meanings if there are two.
 
 use alloc::format;
 use alloc::string::String;
@@ -22,8 +22,8 @@ impl BareCharge {
     ) -> Result<(i32, bool), Error> {
         let signs = self.span.span();
         let ambiguous = |from: usize| {
-            let doubtful = Span::new(from, signs.end);
-            Err(two_readings(text, part, doubtful, signs))
+            let span = Span::new(from, signs.end);
+            Err(two_readings(text, part, span, signs))
         };
         let count = self.count.span.as_span();
         let after_bracket = matches!(tokens.last(), Some(Token::Close(..)));
@@ -79,10 +79,10 @@ fn one_digit(digits: &str) -> Option<i32> {
 }
 
 /// `SO42-` is SO4^2- or SO42^-.
-fn two_readings(text: &str, part: Span, doubtful: Span, signs: Span) -> Error {
+fn two_readings(text: &str, part: Span, ambiguous_span: Span, signs: Span) -> Error {
     let between = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
-    let digits = between(doubtful.start, signs.start.max(doubtful.start));
-    let before = between(part.start, doubtful.start);
+    let digits = between(ambiguous_span.start, signs.start.max(ambiguous_span.start));
+    let before = between(part.start, ambiguous_span.start);
     let written = between(signs.start, signs.end);
     let sign = if written.starts_with(is_minus) {
         '-'
@@ -113,7 +113,7 @@ fn two_readings(text: &str, part: Span, doubtful: Span, signs: Span) -> Error {
     };
     Error::say(
         ErrorKind::AmbiguousNotation,
-        doubtful,
+        ambiguous_span,
         format!(
             "`{}` can be read as {first} or as {second}",
             between(part.start, part.end)

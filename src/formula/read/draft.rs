@@ -32,7 +32,7 @@ pub(crate) struct Draft<'t> {
 pub(crate) struct PartStart {
     /// The offset in the text.
     pub(crate) offset: u16,
-    /// The number of words that the formula had before the part's first term.
+    /// The index of the word of the part's first term.
     pub(crate) words: u16,
     /// The coefficient that was written last. It is this part's if it lies in the part.
     pub(crate) last_coefficient: ShortSpan,
@@ -113,7 +113,7 @@ impl<'t> Draft<'t> {
         self.count_factor(count);
     }
 
-    /// Closes the bracket that was opened after so many words. `count_span` is that of its count.
+    /// Closes the bracket whose word is at the index `opened`. `count_span` is that of its count.
     pub(crate) fn close(
         &mut self,
         opened: u16,

@@ -11,8 +11,8 @@ use crate::formula::repr::{Count, ShortSpan, Token, WaterSpelling, begins_with_g
 use crate::text::Span;
 
 impl Draft<'_> {
-    /// Finishes the part that ends here in the text. The outermost of the brackets that were closed
-    /// last was opened after so many words.
+    /// Finishes the part that ends here in the text. `opened` is the index of the word of the outermost
+    /// bracket that was closed last.
     #[inline(always)]
     pub(crate) fn finish_part(&mut self, end: usize, opened: u16) -> Result<(), Error> {
         if self.may_have_idle_brackets(opened) || self.is_water_in_rare_spelling() {

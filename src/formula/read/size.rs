@@ -1,4 +1,4 @@
-//! How large a formula may be.
+//! Whether a formula is too large.
 
 use alloc::format;
 

@@ -35,7 +35,7 @@ impl InlineWords {
 
     pub(crate) const NONE: InlineWords = InlineWords([0; InlineWords::MOST]);
 
-    /// The formula whose first words, so many of them, are these.
+    /// The formula that has this number of words, which are the first of these.
     pub(crate) fn to_packed(&self, length: u16) -> Packed {
         let mut packed = Packed::new();
         let words = self.0.iter().take(length.into());
@@ -186,7 +186,7 @@ impl Packed {
         word.copied().unwrap_or_default()
     }
 
-    /// Closes the bracket that was opened after so many words.
+    /// Closes the bracket whose word is at the index `opened`.
     pub(crate) fn close(&mut self, opened: u16, bracket: Bracket, count: Count) {
         let inside = match count {
             Count::Known(whole, 1) if whole < MORE.into() => whole as u16,
@@ -211,25 +211,25 @@ impl Packed {
         self.put(opened.into(), open | (count << SHIFT))
     }
 
-    /// Whether the bracket that was opened after so many words is of this kind and has something in it.
+    /// Whether the bracket whose word is at an index is of this kind and has something in it.
     pub(crate) fn can_close(&self, opened: u16, bracket: Bracket) -> bool {
         matches!(self.words_from(opened), [open, _, ..] if *open == OPEN + bracket as u16)
     }
 
-    /// The kind of the bracket that was opened after so many words.
+    /// The kind of the bracket whose word is at an index.
     pub(crate) fn bracket_at(&self, at: u16) -> Option<Bracket> {
         let open = self.words_from(at).first()?;
         let kind = (open & SIGN).checked_sub(OPEN)?;
         Bracket::ALL.get(usize::from(kind)).copied()
     }
 
-    /// The number of words before the last token.
+    /// The index at which the last token begins.
     pub(crate) fn start_of_last(&self, start: u16) -> u16 {
         let last = self.tokens_from(start).with_offsets().last();
         last.map_or(start, |(at, _)| start + at as u16)
     }
 
-    /// The number of words before the bracket that is to be closed next.
+    /// The index of the bracket that is to be closed next.
     fn last_open(&self) -> u16 {
         let mut open = SmallVec::<[u16; MOST_DEPTH]>::new();
         for (at, token) in self.tokens().with_offsets() {
@@ -244,8 +244,7 @@ impl Packed {
         open.pop().unwrap_or_else(|| self.length())
     }
 
-    /// The coefficient of the part whose terms begin after so many words, and the number of words before
-    /// the coefficient.
+    /// The coefficient of the part whose terms begin at an index, and the index of the coefficient.
     pub(crate) fn coefficient_before(&self, first: u16) -> (Count, u16) {
         let before = self
             .tokens()
@@ -342,7 +341,7 @@ impl Packed {
         self.words().get(usize::from(start)..).unwrap_or_default()
     }
 
-    /// Takes away all words but the first ones, so many of them.
+    /// Takes away all words from an index on.
     pub(crate) fn truncate(&mut self, length: u16) {
         if u32::from(length) >= self.length {
             return;
@@ -362,7 +361,7 @@ impl Packed {
         unused.unwrap_or_default().fill(0);
     }
 
-    /// The tokens after so many words.
+    /// The tokens from an index on.
     pub(crate) fn tokens_from(&self, start: u16) -> Tokens<'_> {
         Tokens::of(self.words_from(start))
     }

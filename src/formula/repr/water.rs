@@ -45,7 +45,7 @@ impl WaterSpelling {
         )
     }
 
-    /// Whether that may be, by the first word. (It is nought if it is kept elsewhere.)
+    /// Whether that may be, by the first word, which is zero if the words are on the heap.
     #[inline(always)]
     pub(crate) const fn may_be_rare(first: u16) -> bool {
         matches!(first, O | H | H20 | 0)

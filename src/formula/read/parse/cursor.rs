@@ -37,7 +37,7 @@ impl CountNotation {
 /// A bracket that is open. A text is short enough for two bytes an offset.
 #[derive(Clone, Copy)]
 pub(crate) struct OpenBracket {
-    /// The number of words that the formula had before it.
+    /// The index of its word.
     pub(crate) words: u16,
     pub(crate) offset: u16,
 }
@@ -125,7 +125,7 @@ impl<'a> Cursor<'a> {
         Some((bracket, open.offset.into()))
     }
 
-    /// The number of words before the outermost of the brackets that were closed last.
+    /// The index of the word of the outermost bracket that was closed last.
     #[inline(always)]
     pub(crate) fn outermost(&self) -> u16 {
         let [outermost, ..] = self.open;

@@ -13,7 +13,7 @@ use crate::text::{Span, is_space};
 
 /// How a part ends.
 pub(crate) enum PartEnd {
-    /// With an adduct dot of so many bytes, or with the text: then there are none.
+    /// With an adduct dot of a number of bytes. The number is zero at the end of the text.
     Plain { dot: usize },
     /// With something else. The charge has been read, if there is one.
     Rare(Option<ChargeNotation>),

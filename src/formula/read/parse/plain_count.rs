@@ -88,7 +88,7 @@ fn ends_before_dot(bytes: &[u8], start: usize, end: usize) -> bool {
     match bytes.get(end..) {
         Some([0xC2, 0xB7, ..]) => true,
         Some([b'.', ..]) if start == end => true,
-        Some([b'.', behind @ ..]) => is_plain_adduct_point(behind),
+        Some([b'.', after @ ..]) => is_plain_adduct_point(after),
         _ => false,
     }
 }

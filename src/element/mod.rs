@@ -10,7 +10,7 @@
 //   isotopes_data  masses of nuclides
 //   isotopes       atoms of an element or of one nuclide
 //   weights        the weights that a calculation uses
-//   units          weights as whole numbers of one small unit
+//   whole_weights  weights as whole numbers of one small unit
 
 mod edition;
 mod elements;
@@ -20,12 +20,14 @@ mod isotopes_data;
 mod iupac_2021;
 mod iupac_2024;
 mod table;
-mod units;
 mod weights;
+mod whole_weights;
 
 pub use edition::{Edition, StandardWeight};
 pub use elements::Element;
 pub use error::{Error, ErrorKind};
 pub use isotopes::{Atom, nuclide_mass};
-pub(crate) use units::{NO_WEIGHT, NUMBERS, PLACES as UNIT_PLACES, Units, WeightTable};
 pub use weights::{AtomicWeight, AtomicWeights, Values};
+pub(crate) use whole_weights::{
+    ATOMIC_NUMBERS, NO_WEIGHT, WEIGHT_PLACES, WeightTable, WholeWeight,
+};

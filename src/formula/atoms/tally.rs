@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use smallvec::SmallVec;
 
 use super::walk::{Counter, Uncounted, count_of_group, known, product, walk};
-use crate::element::{Atom, Element, NUMBERS};
+use crate::element::{ATOMIC_NUMBERS, Atom, Element};
 use crate::formula::repr::{Count, Packed, Token, Tokens};
 use crate::number::Ratio;
 
@@ -60,7 +60,7 @@ impl Packed {
 struct Counting<'t> {
     tally: &'t mut Tally,
     /// The row of each element that has one, by atomic number, and zero for the others.
-    rows: [u8; NUMBERS],
+    rows: [u8; ATOMIC_NUMBERS],
 }
 
 #[allow(
@@ -71,7 +71,7 @@ impl Counter for Counting<'_> {
     #[inline(always)]
     fn add_natural(&mut self, z: u8, number: u64) -> Result<(), Uncounted> {
         let tally = &mut *self.tally;
-        let row = &mut self.rows[usize::from(z) % NUMBERS];
+        let row = &mut self.rows[usize::from(z) % ATOMIC_NUMBERS];
         if *row == 0 {
             if tally.last + 1 == ROWS {
                 let element = Element::from_number(z).ok_or(Uncounted::TooMany)?;
@@ -89,7 +89,8 @@ impl Counter for Counting<'_> {
         let last = self.tally.last;
         self.tally.add(atom, number)?;
         if self.tally.last > last {
-            self.rows[usize::from(atom.element().number()) % NUMBERS] = self.tally.last as u8;
+            self.rows[usize::from(atom.element().number()) % ATOMIC_NUMBERS] =
+                self.tally.last as u8;
         }
         Ok(())
     }
@@ -123,7 +124,7 @@ impl Tally {
     /// Counts the atoms of an empty tally.
     #[inline]
     fn count(&mut self, tokens: Tokens<'_>, unknown: Option<Count>) -> Result<(), Uncounted> {
-        let rows = [0; NUMBERS];
+        let rows = [0; ATOMIC_NUMBERS];
         walk(tokens, unknown, Counting { tally: self, rows }).map(|_| ())
     }
 

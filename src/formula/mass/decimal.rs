@@ -2,12 +2,12 @@
 
 use rust_decimal::Decimal;
 
-use crate::element::UNIT_PLACES;
+use crate::element::WEIGHT_PLACES;
 use crate::number::{Ratio, nearest_decimal};
 
 /// A number of units over a denominator.
 pub(super) fn ratio(units: u128, denominator: u64) -> Ratio {
-    let unit = i128::from(denominator).checked_mul(10_i128.pow(UNIT_PLACES));
+    let unit = i128::from(denominator).checked_mul(10_i128.pow(WEIGHT_PLACES));
     let exact = i128::try_from(units).ok().zip(unit);
     exact
         .and_then(|(n, d)| Ratio::new(n, d))
@@ -17,7 +17,7 @@ pub(super) fn ratio(units: u128, denominator: u64) -> Ratio {
 /// A number of units over a denominator, as the nearest decimal of 28 digits.
 #[cold]
 pub(super) fn decimal(units: u128, denominator: u64) -> Decimal {
-    let divisor = u128::from(denominator) * 10_u128.pow(UNIT_PLACES);
+    let divisor = u128::from(denominator) * 10_u128.pow(WEIGHT_PLACES);
     // 128 bits of units are less than 10²⁷ g/mol, so the long division with this denominator fits.
     nearest_decimal(units, divisor).unwrap_or(Decimal::MAX)
 }
@@ -25,7 +25,7 @@ pub(super) fn decimal(units: u128, denominator: u64) -> Decimal {
 /// A whole number of units as the decimal with the fewest places.
 #[inline]
 pub(super) fn shortest(mut units: u64) -> Decimal {
-    let mut places = UNIT_PLACES;
+    let mut places = WEIGHT_PLACES;
     // Weights of natural elements seldom have more than four decimal places.
     if let Some(quotient) = EIGHT_PLACES.divide(units) {
         (units, places) = (quotient, places - EIGHT_PLACES.exponent);
@@ -89,7 +89,7 @@ mod tests {
 
     #[test]
     fn the_decimal_is_the_nearest() {
-        let unit = Ratio::power_of_ten(-(UNIT_PLACES as i32));
+        let unit = Ratio::power_of_ten(-(WEIGHT_PLACES as i32));
         let (mut exact, mut compared) = (0, 0);
         let mut units = 1_u128;
         for step in 0..400_u128 {
@@ -129,8 +129,8 @@ mod tests {
                     continue;
                 };
                 let decimal = shortest(units);
-                assert_eq!(decimal.scale(), UNIT_PLACES - power, "{units}");
-                let expected = Decimal::from_i128_with_scale(units.into(), UNIT_PLACES);
+                assert_eq!(decimal.scale(), WEIGHT_PLACES - power, "{units}");
+                let expected = Decimal::from_i128_with_scale(units.into(), WEIGHT_PLACES);
                 assert_eq!(decimal, expected);
             }
         }

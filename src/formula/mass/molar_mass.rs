@@ -6,7 +6,7 @@ use core::fmt;
 use rust_decimal::Decimal;
 
 use super::decimal::{decimal, ratio, shortest};
-use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, Units, WeightTable};
+use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, WeightTable, WholeWeight};
 use crate::formula::atoms::{Composition, Counter, Uncounted, product, walk};
 use crate::formula::error::Error;
 use crate::formula::repr::{Formula, InlineWords, Packed, Token};
@@ -181,7 +181,7 @@ impl Formula {
         let table = weights.table_of(elements);
         let of_atom = |atom: Atom| match atom.mass_number() {
             None => table.of_atom(atom),
-            Some(_) => weights.units(atom),
+            Some(_) => weights.whole_weight(atom),
         };
         let uncertainty = || uncertainty(&self.packed, of_atom);
         match WeightSum::of(&self.packed, &table, weights).zip(uncertainty()) {
@@ -262,8 +262,8 @@ impl Counter for WeightSum<'_> {
         let weight = match atom.mass_number() {
             None => self.table.weight(atom.element().number()),
             Some(_) => {
-                let units = self.weights.units(atom);
-                units.map_or(NO_WEIGHT, |units| units.weight)
+                let whole = self.weights.whole_weight(atom);
+                whole.map_or(NO_WEIGHT, |whole| whole.weight)
             }
         };
         self.add(weight, number);
@@ -281,13 +281,13 @@ impl Counter for WeightSum<'_> {
 }
 
 /// The standard uncertainty of a sum of weights. `None` if a weight is missing.
-fn uncertainty(packed: &Packed, units: impl Fn(Atom) -> Option<Units>) -> Option<f64> {
+fn uncertainty(packed: &Packed, weight_of: impl Fn(Atom) -> Option<WholeWeight>) -> Option<f64> {
     let tally = packed.tally(None).ok()?;
     let (mut limits, mut standard) = (0.0, 0.0);
     for (atom, count) in tally.counts() {
-        let units = units(atom)?;
-        let part = count as f64 * units.limit as f64;
-        if units.rectangular {
+        let weight = weight_of(atom)?;
+        let part = count as f64 * weight.limit as f64;
+        if weight.rectangular {
             limits += part * part;
         } else {
             standard += part * part;

@@ -9,12 +9,12 @@ use super::weights::{AtomicWeights, Values};
 use super::{iupac_2021, iupac_2024};
 use crate::number::Reading;
 
-/// The decimal places of the unit: more than any published weight or nuclide mass has.
-pub(crate) const PLACES: u32 = 12;
+/// The decimal places of a whole weight: more than any published weight or nuclide mass has.
+pub(crate) const WEIGHT_PLACES: u32 = 12;
 
-/// A weight in units of 10⁻¹².
+/// A weight as a whole number of units of 10⁻¹².
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Units {
+pub(crate) struct WholeWeight {
     pub(crate) weight: u64,
     /// The limit of its deviation, or a nuclide's standard uncertainty.
     pub(crate) limit: u64,
@@ -22,28 +22,28 @@ pub(crate) struct Units {
     pub(crate) rectangular: bool,
 }
 
-const NONE: Units = Units {
+const NONE: WholeWeight = WholeWeight {
     weight: 0,
     limit: 0,
     rectangular: true,
 };
 
-/// A power of two, more than there are atomic numbers.
-pub(crate) const NUMBERS: usize = 128;
+/// The length of a table by atomic number: a power of two.
+pub(crate) const ATOMIC_NUMBERS: usize = 128;
 
 /// The weights of elements by atomic number, and their limits: of all elements, from one column of an
 /// edition, or of those in a formula.
 pub(crate) struct WeightTable {
     /// [`NO_WEIGHT`] if there is none.
-    weights: [u64; NUMBERS],
-    limits: [u64; NUMBERS],
+    weights: [u64; ATOMIC_NUMBERS],
+    limits: [u64; ATOMIC_NUMBERS],
 }
 
 /// The entry for an element without a weight; no weight has this bit.
 pub(crate) const NO_WEIGHT: u64 = 1 << 63;
 
-const fn units(reading: &Reading) -> u64 {
-    reading.units_of(PLACES)
+const fn whole(reading: &Reading) -> u64 {
+    reading.units_of(WEIGHT_PLACES)
 }
 
 const fn table(edition: Edition, values: Values) -> WeightTable {
@@ -64,7 +64,7 @@ const fn table(edition: Edition, values: Values) -> WeightTable {
     table
 }
 
-const fn of_row(row: &Published, values: Values) -> Units {
+const fn of_row(row: &Published, values: Values) -> WholeWeight {
     let Published::Some {
         standard,
         abridged: (abridged, limit),
@@ -78,14 +78,14 @@ const fn of_row(row: &Published, values: Values) -> Units {
         (Values::Full, Standard::Value(value, uncertainty), _) => (value, uncertainty),
         _ => (abridged, limit),
     };
-    Units {
-        weight: units(weight),
-        limit: units(limit),
+    WholeWeight {
+        weight: whole(weight),
+        limit: whole(limit),
         rectangular: true,
     }
 }
 
-/// By edition, by column, by atomic number.
+/// The published weights by edition and column.
 static WEIGHTS: [[WeightTable; 3]; 2] = [
     [
         table(Edition::Iupac2021, Values::Abridged),
@@ -99,14 +99,14 @@ static WEIGHTS: [[WeightTable; 3]; 2] = [
     ],
 ];
 
-static NUCLIDE_UNITS: [Units; NUCLIDES.len()] = {
+static NUCLIDE_WEIGHTS: [WholeWeight; NUCLIDES.len()] = {
     let mut all = [NONE; NUCLIDES.len()];
     let mut index = 0;
     while index < NUCLIDES.len() {
         let (_, _, mass, uncertainty) = NUCLIDES[index];
-        all[index] = Units {
-            weight: units(&Reading::literal(mass)),
-            limit: units(&Reading::literal(uncertainty)),
+        all[index] = WholeWeight {
+            weight: whole(&Reading::literal(mass)),
+            limit: whole(&Reading::literal(uncertainty)),
             rectangular: false,
         };
         index += 1;
@@ -137,41 +137,43 @@ fn column(edition: Edition, values: Values) -> &'static WeightTable {
 impl WeightTable {
     /// A table without weights.
     const EMPTY: WeightTable = WeightTable {
-        weights: [NO_WEIGHT; NUMBERS],
-        limits: [0; NUMBERS],
+        weights: [NO_WEIGHT; ATOMIC_NUMBERS],
+        limits: [0; ATOMIC_NUMBERS],
     };
 
-    const fn set(&mut self, z: usize, units: Units) {
-        if units.weight > 0 {
-            self.weights[z] = units.weight;
-            self.limits[z] = units.limit;
+    const fn set(&mut self, z: usize, whole: WholeWeight) {
+        if whole.weight > 0 {
+            self.weights[z] = whole.weight;
+            self.limits[z] = whole.limit;
         }
     }
 
     /// Returns the weight of the element with this number, or [`NO_WEIGHT`].
     #[inline(always)]
     pub(crate) const fn weight(&self, z: u8) -> u64 {
-        self.weights[z as usize % NUMBERS]
+        self.weights[z as usize % ATOMIC_NUMBERS]
     }
 
     /// Returns the weight of an atom; `None` if it has none.
-    pub(crate) fn of_atom(&self, atom: Atom) -> Option<Units> {
+    pub(crate) fn of_atom(&self, atom: Atom) -> Option<WholeWeight> {
         match atom.mass_number() {
             None => self.of(atom.element()),
-            Some(number) => of_nuclide(atom.element(), number),
+            Some(number) => {
+                let row = isotopes::row(atom.element(), number)?;
+                NUCLIDE_WEIGHTS.get(row).copied()
+            }
         }
     }
 
     /// Returns the weight of an element; `None` if it has none.
-    fn of(&self, element: Element) -> Option<Units> {
+    fn of(&self, element: Element) -> Option<WholeWeight> {
         let z = usize::from(element.number());
-        let weight = *self.weights.get(z)?;
-        let limit = *self.limits.get(z)?;
-        (weight != NO_WEIGHT).then_some(Units {
-            weight,
-            limit,
+        let whole = WholeWeight {
+            weight: *self.weights.get(z)?,
+            limit: *self.limits.get(z)?,
             rectangular: true,
-        })
+        };
+        (whole.weight != NO_WEIGHT).then_some(whole)
     }
 }
 
@@ -190,38 +192,32 @@ impl AtomicWeights {
             if table.weight(z) != NO_WEIGHT {
                 continue;
             }
-            if let Some(units) = self.units(element.into()) {
-                table.set(z.into(), units);
+            if let Some(whole) = self.whole_weight(element.into()) {
+                table.set(z.into(), whole);
             }
         }
         table
     }
 
-    /// Returns the weight of an atom in whole units; `None` if there is none, or if it was given by hand
-    /// to more decimal places.
-    pub(crate) fn units(&self, atom: Atom) -> Option<Units> {
+    /// Returns the weight of an atom in units of 10⁻¹²; `None` if there is none, or if it was given
+    /// by hand to more decimal places.
+    pub(crate) fn whole_weight(&self, atom: Atom) -> Option<WholeWeight> {
         if self.is_as_published(atom) {
             return column(self.edition, self.values).of_atom(atom);
         }
         let weight = self.atom(atom).ok()?;
         let whole = |value: &crate::Ratio| {
-            let units = value * &crate::Ratio::power_of_ten(PLACES as i32);
+            let units = value * &crate::Ratio::power_of_ten(WEIGHT_PLACES as i32);
             u64::try_from(units.to_i128()?).ok()
         };
         // A sum of many weights that are heavier than any nuclide might not fit.
-        const HEAVIEST: u64 = 1000 * 10_u64.pow(PLACES);
-        Some(Units {
+        const HEAVIEST: u64 = 1000 * 10_u64.pow(WEIGHT_PLACES);
+        Some(WholeWeight {
             weight: whole(weight.value()).filter(|weight| *weight <= HEAVIEST)?,
             limit: whole(weight.limit())?,
             rectangular: weight.is_rectangular(),
         })
     }
-}
-
-fn of_nuclide(element: Element, mass_number: u16) -> Option<Units> {
-    NUCLIDE_UNITS
-        .get(isotopes::row(element, mass_number)?)
-        .copied()
 }
 
 #[cfg(test)]
@@ -230,24 +226,24 @@ mod tests {
     use crate::Ratio;
 
     #[test]
-    fn units_are_the_weights() {
-        let unit = Ratio::power_of_ten(-(PLACES as i32));
+    fn whole_weights_are_the_weights() {
+        let unit = Ratio::power_of_ten(-(WEIGHT_PLACES as i32));
         let same = |weights: &AtomicWeights, atom: Atom| {
-            let (units, weight) = (weights.units(atom), weights.atom(atom));
-            match (units, weight) {
-                (Some(units), Ok(weight)) => {
+            let (whole, weight) = (weights.whole_weight(atom), weights.atom(atom));
+            match (whole, weight) {
+                (Some(whole), Ok(weight)) => {
                     assert_eq!(
-                        &(&Ratio::from(units.weight) * &unit),
+                        &(&Ratio::from(whole.weight) * &unit),
                         weight.value(),
                         "{atom}"
                     );
                     assert_eq!(
-                        &(&Ratio::from(units.limit) * &unit),
+                        &(&Ratio::from(whole.limit) * &unit),
                         weight.limit(),
                         "{atom}"
                     );
                 }
-                (units, weight) => assert_eq!((units, weight.ok()), (None, None), "{atom}"),
+                (whole, weight) => assert_eq!((whole, weight.ok()), (None, None), "{atom}"),
             }
         };
         let mut compared = 0;
@@ -273,14 +269,14 @@ mod tests {
     }
 
     #[test]
-    fn what_was_given_to_more_places_has_no_units() {
+    fn what_was_given_to_more_places_has_no_whole_weight() {
         let carbon: Element = "C".parse().unwrap();
         let given = |weight: &str| {
             let weights = AtomicWeights::default().with(carbon, weight.parse().unwrap());
             weights
                 .unwrap()
-                .units(carbon.into())
-                .map(|units| units.weight)
+                .whole_weight(carbon.into())
+                .map(|whole| whole.weight)
         };
         assert_eq!(given("12.01"), Some(12_010_000_000_000));
         assert_eq!(given("12.0000000000001"), None);

@@ -45,6 +45,7 @@ impl Column {
     /// Sets the charge of one formula unit. `None` if a number becomes too large.
     ///
     /// The atoms of a part may be whole and its charge not. Then the column is for more formula units.
+    #[inline]
     fn set_charge(&mut self, charge: &Ratio) -> Option<()> {
         if let (Some(whole), 1) = (charge.to_i128(), self.units) {
             self.charge = i64::try_from(whole).ok()?;

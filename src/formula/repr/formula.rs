@@ -55,6 +55,7 @@ impl Formula {
     /// Returns the exact electric charge in elementary charges, or `None` if a charged part has an
     /// unknown count.
     #[must_use]
+    #[inline]
     pub fn exact_charge(&self) -> Option<Ratio> {
         let (mut whole, mut fractional) = (0, Ratio::ZERO);
         let mut coefficient = Count::ONE;

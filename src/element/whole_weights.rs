@@ -149,7 +149,6 @@ impl WeightTable {
     }
 
     /// Returns the weight of the element with this number, or [`NO_WEIGHT`].
-    #[inline(always)]
     pub(crate) const fn weight(&self, z: u8) -> u64 {
         self.weights[z as usize % ATOMIC_NUMBERS]
     }

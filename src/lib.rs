@@ -1,9 +1,9 @@
 //! Stoichiometry with hydrates and gravimetric analysis at its heart.
 //!
 //! A class heats a hydrated salt to constant mass and works back to the number of waters in its
-//! formula. This crate does the work around that period: what each bench should find *from its own
-//! readings*, whether its mass is constant yet, which answers careful work can defend, and fair
-//! marks for a whole class.
+//! formula. This crate does the work around that period. It calculates what each bench should find
+//! *from its own readings* and whether its mass is constant yet. It knows which answers careful work
+//! can defend, and gives fair marks to a whole class.
 //!
 //! ```
 //! use effloresce::gravimetry::{Method, Outcome, Weighings};

@@ -4,12 +4,12 @@
 //! Source: T. Prohaska et al., "Standard atomic weights of the elements 2021
 //! (IUPAC Technical Report)", Pure Appl. Chem. 2022, 94, 573-600,
 //! doi 10.1515/pac-2019-0603, Table 1 (standard and abridged values). The
-//! conventional values are those of the reports of 2009 to 2018, which gave one
-//! to each of the twelve elements that had an interval then; since 2021 the
-//! abridged value serves instead.
+//! conventional values are those of the reports of 2009 to 2018. They gave one to
+//! each of the twelve elements that had an interval then. Since 2021 the abridged
+//! value is used instead.
 //!
-//! Which to prefer: this edition for results that were worked out with it; the
-//! edition 2024 otherwise, which differs for three elements only.
+//! Which to prefer: this edition for results that were calculated with it,
+//! otherwise the edition 2024. The two differ for three elements only.
 
 use super::table::{WeightRow, interval, none, value};
 

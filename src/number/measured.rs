@@ -183,12 +183,12 @@ impl From<&Reading> for Measured {
 }
 
 macro_rules! operator {
-    ($trait:ident, $method:ident, $limit:ident) => {
-        impl $trait for &Measured {
+    ($operator:ident, $method:ident, $limit:ident) => {
+        impl $operator for &Measured {
             type Output = Measured;
             fn $method(self, other: &Measured) -> Measured {
                 Measured {
-                    value: $trait::$method(&self.value, &other.value),
+                    value: $operator::$method(&self.value, &other.value),
                     limit: self.$limit(other),
                 }
             }

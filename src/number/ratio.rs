@@ -340,18 +340,18 @@ fn big_power_of_ten(exponent: u32) -> BigInt {
 }
 
 macro_rules! operator {
-    ($trait:ident, $method:ident, |$one:ident, $other:ident| $result:expr) => {
-        impl $trait<&Ratio> for &Ratio {
+    ($operator:ident, $method:ident, |$one:ident, $other:ident| $result:expr) => {
+        impl $operator<&Ratio> for &Ratio {
             type Output = Ratio;
             fn $method(self, $other: &Ratio) -> Ratio {
                 let $one = self;
                 $result
             }
         }
-        impl $trait for Ratio {
+        impl $operator for Ratio {
             type Output = Ratio;
             fn $method(self, other: Ratio) -> Ratio {
-                $trait::$method(&self, &other)
+                $operator::$method(&self, &other)
             }
         }
     };

@@ -30,8 +30,8 @@ pub struct Reading {
     mark: MarkPresence,
 }
 
-/// Whether a decimal mark was written. It is as wide as the exponent, so that a reading has no gaps
-/// and is copied in one piece for each cell of a sheet.
+/// Whether a decimal mark was written. It is as wide as the exponent, so a reading has no gaps and is
+/// copied in one piece.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[repr(u64)]
 enum MarkPresence {

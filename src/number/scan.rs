@@ -276,8 +276,8 @@ impl Reading {
     /// caret or superscripts is refused, because `1.08x102` may have lost a superscript 2.
     ///
     /// # Errors
-    /// If the text is not a number, if a comma has two possible meanings, or if there are more than 28
-    /// digits or a power of ten beyond ±30.
+    /// If the text is not a number, or a comma in it has two possible meanings. Also if it has more than
+    /// 28 digits or a power of ten beyond ±30.
     ///
     /// ```
     /// use effloresce::{Reading, number::DecimalMark};

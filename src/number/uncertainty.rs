@@ -52,9 +52,9 @@ impl Contribution {
 /// The uncertainty budget of a result: every independent input once, with its sensitivity.
 ///
 /// The parts are combined in quadrature: the law of propagation of uncertainty, to first order,
-/// for uncorrelated inputs (JCGM 100:2008, GUM, 5.1.2). An input that enters a result in two
-/// ways, as the last weighing enters both the water and the residue, is listed once, with the sum of
-/// its sensitivities.
+/// for uncorrelated inputs (JCGM 100:2008, GUM, 5.1.2). An input may enter a result in
+/// two ways, as the last weighing enters both the water and the residue. It is listed once, with the
+/// sum of its sensitivities.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Budget {
     contributions: Vec<Contribution>,

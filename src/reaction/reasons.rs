@@ -101,7 +101,10 @@ impl Imbalance {
                 let note = note.with("coefficient", format!("{coefficient}"));
                 note.with("times", format!("{multiplier}"))
             }
-            Imbalance::OnlyZeros => Note::new("only_nought", "Each element alone can balance."),
+            Imbalance::OnlyZeros => {
+                let text = "Each element alone can balance, but not all of them together.";
+                Note::new("only_nought", text)
+            }
         }
     }
 }

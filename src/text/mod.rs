@@ -1,6 +1,6 @@
-//! Things that every module needs when it speaks to a person: where in a text something is
-//! ([`Span`]), a remark that can be worded in any language ([`Note`]), and the characters that
-//! spreadsheets and word processors write instead of the plain ones.
+//! What every module needs to speak to a person. A [`Span`] is a range of bytes in a text; a [`Note`]
+//! is a remark that can be worded in any language. Here are also the characters that spreadsheets
+//! and word processors write instead of the plain ones.
 
 // Files in order; each uses only those before it:
 //   span      a range of bytes in a text

@@ -46,7 +46,7 @@ fn reading(units: u32, places: i32) -> Reading {
     value.to_string().parse().unwrap()
 }
 
-/// So many milligrams of each reactant; nought for one that is not given.
+/// The milligrams of each reactant; zero for one that is not given.
 fn amounts(which: usize, masses: &[u32], factor: u32) -> Amounts {
     let given = REACTIONS[which]
         .0

@@ -193,7 +193,7 @@ proptest! {
         prop_assert_eq!(equation.reversed().reversed(), equation);
     }
 
-    /// Where a formula stands for several units at once, as many fewer of it are needed.
+    /// If a formula is several units at once, as many fewer of it are needed.
     #[test]
     fn scaled(made in made(), times in vec(1_i64..7, 10)) {
         prop_assume!(made.charges.iter().all(|n| n.abs() * 6 <= 999));
@@ -262,7 +262,7 @@ proptest! {
     }
 
     /// One of two reactions in an equation has a product among its reactants: there are solutions,
-    /// none of them with every coefficient above nought, and what takes no part is of that reaction.
+    /// none of them with only positive coefficients, and what takes no part is of that reaction.
     #[test]
     fn one_of_two_cannot(one in made(), other in made()) {
         let sound = one.text(&one.ones(), 0);

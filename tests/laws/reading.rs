@@ -13,7 +13,7 @@ use crate::strategies::{ratio_of, ten_to};
 struct Written {
     sign: &'static str,
     above: Vec<u8>,
-    /// The digits behind the mark, where there is one.
+    /// The digits after the mark, if there is one.
     below: Option<Vec<u8>>,
     exponent: Option<i32>,
 }
@@ -25,7 +25,7 @@ fn written() -> impl Strategy<Value = Written> {
             digits.extend(vec![0; zeros]);
             digits
         }),
-        // A mark with nothing behind it makes the zeros before it count.
+        // With a mark and nothing after it, the zeros before it are significant.
         prop::option::of(prop_oneof![Just(Vec::new()), vec(0_u8..10, 0..9)]),
         prop::option::weighted(0.2, -9_i32..9),
     )

@@ -144,7 +144,7 @@ fn species_on_the_wrong_side() {
             "no_part: species=Ar",
         ],
     );
-    // Several independent solutions, and none with every coefficient above nought.
+    // There are several independent solutions, and none has only positive coefficients.
     none(
         "C + O2 + CO -> CO2 + Ne",
         &[
@@ -240,7 +240,7 @@ fn open_counts_do_not_balance() {
     assert_eq!(error.span().map(|s| &text[s.start..s.end]), Some("x"));
 }
 
-/// Every row of the system sums to nought with these coefficients.
+/// Every row of the system sums to zero with these coefficients.
 #[track_caller]
 fn conserves(system: &System, line: &[Ratio]) {
     for (what, entries) in system.rows() {

@@ -20,8 +20,8 @@
 //!   microsecond costs as much as a slow loop over all.
 //! - The annotations `inline` and `cold` that are left are worth 7 % of the time of parsing, apart from those
 //!   of the loop. Others were taken out without any effect.
-//! - In November 2026, on two shared cores, parsing took 1.35 times the baseline and parsing with the molar
-//!   mass 1.6 to 1.9 times, whatever the pace of the machine.
+//! - In November 2026, on two shared cores, parsing took 1.25 times the baseline, and 1.55 times with the
+//!   molar mass. Where other work shares the cores both are up to a fifth larger.
 
 // Files in order; each uses only those before it:
 //   lookahead     what a byte of a text may be to a term and its count

@@ -9,7 +9,7 @@ use crate::element::Atom;
 use crate::formula::Column;
 use crate::number::Ratio;
 
-/// What a reaction conserves: atoms of one kind, or charge.
+/// A quantity that a reaction conserves: atoms of one kind, or charge.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Conserved {
     /// Atoms of an element, or of one nuclide of it.

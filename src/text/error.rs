@@ -35,7 +35,7 @@ impl Detail {
 /// Defines the enum of what can go wrong in a module, with its stable codes.
 macro_rules! error_kind {
     ($kind:ident { $($(#[$variant_doc:meta])* $variant:ident => $code:literal,)+ }) => {
-        /// What went wrong, without the particulars.
+        /// The kinds of error, without the particulars.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
         #[non_exhaustive]
         pub enum $kind {

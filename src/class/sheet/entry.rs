@@ -5,6 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::cell;
+use super::cell_text::shown;
 use super::class_sheet::Sheet;
 use super::columns::SheetColumn;
 use super::parse_row::name_by_line;
@@ -14,7 +15,7 @@ use crate::gravimetry::{Quantity, Weighings, WeighingsForm};
 use crate::number::{DecimalMark, Reading};
 use crate::text::one_line;
 
-/// What one bench, or one pupil of it, hands in: the row of a class sheet, made in code.
+/// A row of a class sheet, made in code: what one bench, or one pupil of it, hands in.
 ///
 /// An entry without weighings shares those of another entry with the same bench and period, as in a
 /// [`Sheet`] that was read. Blank text means that nothing is given.
@@ -60,8 +61,8 @@ impl Entry {
         }
     }
 
-    /// Gives an entry without a bench the name of its line. An entry by itself shares no readings, so
-    /// it needs no name of a bench.
+    /// Gives an entry without a bench the name of its line. An entry by itself shares no readings,
+    /// so it needs no name of a bench.
     pub(in crate::class) fn with_name(mut self) -> Self {
         if self.bench.is_empty() {
             self.bench = name_by_line(1);
@@ -157,7 +158,7 @@ impl Entry {
     /// ```
     pub fn unreadable(&self) -> impl Iterator<Item = (Quantity, String)> {
         self.reported.iter().filter_map(|(reported, kind)| {
-            let (_, message) = kind.as_ref()?.explain(&reported.text);
+            let message = kind.as_ref()?.message(&shown(&reported.text));
             Some((reported.quantity, message))
         })
     }

@@ -1,8 +1,9 @@
 //! What is wrong with a cell or a row.
 
+use alloc::borrow::Cow;
 use alloc::boxed::Box;
 use alloc::format;
-use alloc::string::String;
+use alloc::string::{String, ToString};
 use core::fmt;
 
 use super::cell_text::shown;
@@ -47,142 +48,134 @@ impl ProblemKind {
         matches!(self, ProblemKind::Unworkable(error) if error.kind() == missing)
     }
 
-    /// Returns the stable code, and what is wrong with this cell and how to correct it.
-    // Long because every problem of a sheet has its sentences here.
-    pub(super) fn explain(&self, cell: &str) -> (&'static str, String) {
-        let cell = shown(cell);
-        let cells = |count: usize| if count == 1 { "cell" } else { "cells" };
+    /// Returns the stable code.
+    fn code(&self) -> &'static str {
         match self {
-            ProblemKind::BadNumber(error) => {
-                let code = match error.kind() {
-                    number::ErrorKind::OtherUnit => "bad_unit",
-                    _ => "bad_number",
-                };
-                (code, with_help(error, error.help()))
-            }
-            ProblemKind::BadRatio => (
-                "bad_ratio",
-                format!("`{cell}` is not a ratio to one mole of salt. Write `6.99` or `1 : 6.99`."),
-            ),
-            ProblemKind::AmbiguousRatio(left) => (
-                "ambiguous_ratio",
-                format!(
-                    "`{cell}` may mean {left} mol of water to 1 mol of salt, or {left} mol of salt \
-                     to 1 mol of water. Write the water for one mole of salt, as `{left}` or \
-                     `1 : {left}`."
-                ),
-            ),
-            ProblemKind::NegativeMass => (
-                "negative_mass",
-                format!(
-                    "`{cell}` is a negative mass. Correct the sign, or weigh with the balance set \
-                     to \
-                     zero."
-                ),
-            ),
-            ProblemKind::BadReadability => (
-                "bad_readability",
-                format!(
-                    "`{cell}` is not a readability. Write the smallest step of the balance in g, \
-                     such as 0.001."
-                ),
-            ),
-            ProblemKind::BadStandIn => (
-                "bad_stand_in",
-                format!(
-                    "`{cell}` does not say whether these are stand-in readings, so they count as \
-                     the \
-                     bench's own. Write yes, or leave the cell blank."
-                ),
-            ),
-            ProblemKind::EarlierHeating(kind) => {
-                let (code, message) = kind.explain(&cell);
-                let message = message + " The row is worked out from the weighings after it.";
-                (code, message)
-            }
-            ProblemKind::MissingReading => (
-                "missing_reading",
-                "the row has readings but not this one. Fill it in: nothing is worked out without \
-                 it."
-                .into(),
-            ),
-            ProblemKind::NoReadings => (
-                "no_readings",
-                "no row of this bench has readings. Write them in one of its rows.".into(),
-            ),
-            ProblemKind::BlankBench => (
-                "blank_bench",
-                "no bench is named, so the row shares no readings. Write the bench in every row."
-                    .into(),
-            ),
-            ProblemKind::OpenQuote => (
-                "open_quote",
-                "a quotation mark opens a cell and nothing closes it, so the quotation marks of \
-                 the \
-                 row were read as plain characters. Remove them from the cell."
-                    .into(),
-            ),
-            ProblemKind::SurplusWords(count) => (
-                "surplus_cell",
-                format!(
-                    "the row has {count} {} after the last header, and nothing there is used. Add \
-                     a \
-                     header, or move the text to a column of notes.",
-                    cells(*count)
-                ),
-            ),
-            ProblemKind::SurplusNumbers(count, commas) => (
-                "surplus_cell",
-                format!(
-                    "the row has {count} {} after the last header, so its numbers may be under the \
-                     wrong headers and none is used. {}.",
-                    cells(*count),
-                    if *commas {
-                        "Write a decimal point, or quote each cell that has a comma"
-                    } else {
-                        "Move the cells, or add a header"
-                    }
-                ),
-            ),
-            ProblemKind::BadIssued(text, error) => ("bad_issued", bad_formula(text, error)),
-            ProblemKind::BadFormula(text, error) => ("bad_formula", bad_formula(text, error)),
-            ProblemKind::NoHydrateIssued(formula) => (
-                "bad_issued",
-                format!(
-                    "{formula} was issued, which is not a hydrate. Write the hydrate that was \
-                     issued."
-                ),
-            ),
-            ProblemKind::IssuedDiffers([own, shared], line) => (
-                "issued_differs",
-                format!(
-                    "`{own}` was issued to this row, and `{shared}` to line {line}, whose \
-                     readings it shares. The row is marked by `{own}`. Correct one of them."
-                ),
-            ),
-            ProblemKind::Unworkable(error) => {
-                let code = match error.kind() {
-                    gravimetry::ErrorKind::MissingWeighing => "not_heated",
-                    gravimetry::ErrorKind::ImpossibleMasses => "impossible_masses",
-                    _ => error.code(),
-                };
-                (code, with_help(error, error.help()))
-            }
+            ProblemKind::BadNumber(error) => match error.kind() {
+                number::ErrorKind::OtherUnit => "bad_unit",
+                _ => "bad_number",
+            },
+            ProblemKind::BadRatio => "bad_ratio",
+            ProblemKind::AmbiguousRatio(_) => "ambiguous_ratio",
+            ProblemKind::NegativeMass => "negative_mass",
+            ProblemKind::BadReadability => "bad_readability",
+            ProblemKind::BadStandIn => "bad_stand_in",
+            ProblemKind::EarlierHeating(kind) => kind.code(),
+            ProblemKind::MissingReading => "missing_reading",
+            ProblemKind::NoReadings => "no_readings",
+            ProblemKind::BlankBench => "blank_bench",
+            ProblemKind::OpenQuote => "open_quote",
+            ProblemKind::SurplusWords(_) | ProblemKind::SurplusNumbers(..) => "surplus_cell",
+            ProblemKind::BadIssued(..) | ProblemKind::NoHydrateIssued(_) => "bad_issued",
+            ProblemKind::BadFormula(..) => "bad_formula",
+            ProblemKind::IssuedDiffers(..) => "issued_differs",
+            ProblemKind::Unworkable(error) => match error.kind() {
+                gravimetry::ErrorKind::MissingWeighing => "not_heated",
+                gravimetry::ErrorKind::ImpossibleMasses => "impossible_masses",
+                _ => error.code(),
+            },
         }
     }
-}
 
-fn bad_formula(text: &str, error: &formula::Error) -> String {
-    let what = format!("`{}` is not a formula: {error}", shown(text));
-    with_help(&what, error.help())
-}
+    /// Returns what is wrong with this cell.
+    fn what(&self, cell: &str) -> String {
+        let cells = |count: &usize| match count {
+            1 => String::from("1 cell"),
+            _ => format!("{count} cells"),
+        };
+        match self {
+            ProblemKind::BadNumber(error) => error.to_string(),
+            ProblemKind::BadRatio => format!("`{cell}` is not a ratio to one mole of salt"),
+            ProblemKind::AmbiguousRatio(left) => format!(
+                "`{cell}` may mean {left} mol of water to 1 mol of salt, or {left} mol of salt to \
+                 1 \
+                 mol of water"
+            ),
+            ProblemKind::NegativeMass => format!("`{cell}` is a negative mass"),
+            ProblemKind::BadReadability => format!("`{cell}` is not a readability"),
+            ProblemKind::BadStandIn => format!(
+                "`{cell}` does not say whether these are stand-in readings, so they count as the \
+                 bench's own"
+            ),
+            ProblemKind::EarlierHeating(kind) => kind.what(cell),
+            ProblemKind::MissingReading => "the row has readings but not this one".into(),
+            ProblemKind::NoReadings => "no row of this bench has readings".into(),
+            ProblemKind::BlankBench => "no bench is named, so the row shares no readings".into(),
+            ProblemKind::OpenQuote => {
+                "a quotation mark opens a cell and nothing closes it, so the \
+                quotation marks of the row were read as plain characters"
+                    .into()
+            }
+            ProblemKind::SurplusWords(count) => format!(
+                "the row has {} after the last header, and nothing there is used",
+                cells(count)
+            ),
+            ProblemKind::SurplusNumbers(count, _) => format!(
+                "the row has {} after the last header, so its numbers may be under the wrong \
+                 headers and none is used",
+                cells(count)
+            ),
+            ProblemKind::BadIssued(text, error) | ProblemKind::BadFormula(text, error) => {
+                format!("`{}` is not a formula: {error}", shown(text))
+            }
+            ProblemKind::NoHydrateIssued(formula) => {
+                format!("{formula} was issued, which is not a hydrate")
+            }
+            ProblemKind::IssuedDiffers([own, shared], line) => format!(
+                "`{own}` was issued to this row, and `{shared}` to line {line}, whose readings it \
+                 shares"
+            ),
+            ProblemKind::Unworkable(error) => error.to_string(),
+        }
+    }
 
-/// Returns what is wrong and how to correct it as two sentences.
-fn with_help(what: &impl fmt::Display, help: Option<&str>) -> String {
-    let help = help.unwrap_or_default();
-    match help.split_at_checked(1) {
-        Some((first, rest)) => format!("{what}. {}{rest}.", first.to_ascii_uppercase()),
-        None => format!("{what}."),
+    /// Returns how to correct it.
+    fn help(&self) -> Cow<'_, str> {
+        Cow::Borrowed(match self {
+            ProblemKind::BadNumber(error) => error.help().unwrap_or_default(),
+            ProblemKind::Unworkable(error) => error.help().unwrap_or_default(),
+            ProblemKind::BadIssued(_, error) | ProblemKind::BadFormula(_, error) => {
+                error.help().unwrap_or_default()
+            }
+            ProblemKind::AmbiguousRatio(left) => {
+                return format!(
+                    "write the water for one mole of salt, as `{left}` or `1 : {left}`"
+                )
+                .into();
+            }
+            ProblemKind::EarlierHeating(kind) => {
+                let help = kind.help();
+                return format!("{help}. The row is worked out from the weighings after it").into();
+            }
+            ProblemKind::IssuedDiffers([own, _], _) => {
+                return format!("the row is marked by `{own}`. Correct one of them").into();
+            }
+            ProblemKind::BadRatio => "write `6.99` or `1 : 6.99`",
+            ProblemKind::NegativeMass => "correct the sign, or weigh with the balance set to zero",
+            ProblemKind::BadReadability => {
+                "write the smallest step of the balance in g, such as 0.001"
+            }
+            ProblemKind::BadStandIn => "write yes, or leave the cell blank",
+            ProblemKind::MissingReading => "fill it in: nothing is worked out without it",
+            ProblemKind::NoReadings => "write them in one of its rows",
+            ProblemKind::BlankBench => "write the bench in every row",
+            ProblemKind::OpenQuote => "remove them from the cell",
+            ProblemKind::SurplusWords(_) => "add a header, or move the text to a column of notes",
+            ProblemKind::SurplusNumbers(_, true) => {
+                "write a decimal point, or quote each cell that has a comma"
+            }
+            ProblemKind::SurplusNumbers(_, false) => "move the cells, or add a header",
+            ProblemKind::NoHydrateIssued(_) => "write the hydrate that was issued",
+        })
+    }
+
+    /// Returns what is wrong with this cell and how to correct it, as two sentences.
+    pub(super) fn message(&self, cell: &str) -> String {
+        let (what, help) = (self.what(cell), self.help());
+        match help.split_at_checked(1) {
+            Some((first, rest)) => format!("{what}. {}{rest}.", first.to_ascii_uppercase()),
+            None => format!("{what}."),
+        }
     }
 }
 
@@ -220,14 +213,14 @@ impl Problem {
         cell: &str,
         kind: &ProblemKind,
     ) -> Problem {
-        let (code, message) = kind.explain(cell);
+        let cell = shown(cell);
         Problem {
             line,
             column,
             bench,
-            cell: shown(cell),
-            code,
-            message,
+            code: kind.code(),
+            message: kind.message(&cell),
+            cell,
             still_to_come: kind.is_still_to_come(),
         }
     }

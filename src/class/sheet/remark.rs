@@ -4,6 +4,7 @@ use alloc::borrow::Cow;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec;
+use alloc::vec::Vec;
 
 use super::cell_text::shown;
 use crate::number::Ratio;
@@ -37,141 +38,160 @@ pub(super) enum SheetRemark<'a> {
     },
 }
 
-impl From<SheetRemark<'_>> for Note {
-    // Long because every remark has its sentences here.
-    fn from(remark: SheetRemark<'_>) -> Note {
-        let (code, text, values) = match remark {
-            SheetRemark::EncodingAssumed(name) => (
-                "encoding",
-                format!("The sheet has no byte-order mark and was read as {name}."),
-                vec![("encoding", name.to_string())],
+impl SheetRemark<'_> {
+    fn code(&self) -> &'static str {
+        match self {
+            SheetRemark::EncodingAssumed(_)
+            | SheetRemark::WindowsAssumed(_)
+            | SheetRemark::InvalidBytes(_) => "encoding",
+            SheetRemark::TitleLine(..) => "title_line",
+            SheetRemark::MappingUnused(..) => "mapping_unused",
+            SheetRemark::ExtraColumn(_) => "extra_column",
+            SheetRemark::HeaderRepeated(_) => "header_repeated",
+            SheetRemark::SummaryRow(..) => "summary_row",
+            SheetRemark::BenchRepeated(..) => "bench_repeated",
+            SheetRemark::RunChosen(..) => "run_chosen",
+            SheetRemark::TooManyPlaces(..) => "too_many_places",
+            SheetRemark::LoneFinerReading(..) => "lone_finer_reading",
+            SheetRemark::CoarserReadings { .. } => "coarser_reading",
+        }
+    }
+
+    fn text(&self) -> String {
+        match self {
+            SheetRemark::EncodingAssumed(name) => {
+                format!("The sheet has no byte-order mark and was read as {name}.")
+            }
+            SheetRemark::WindowsAssumed(_) => "The sheet is not UTF-8 and was read as \
+                Windows-1252. Check the names with accents."
+                .into(),
+            SheetRemark::InvalidBytes(name) => {
+                format!("Some bytes of the sheet are not valid {name}. They are shown as \u{FFFD}.")
+            }
+            SheetRemark::TitleLine(line, title) => format!(
+                "Line {line} is above the header and was read as a title: `{}`.",
+                shown(title)
             ),
-            SheetRemark::WindowsAssumed(name) => (
-                "encoding",
-                "The sheet is not UTF-8 and was read as Windows-1252. Check the names with accents."
-                    .to_string(),
-                vec![("encoding", name.to_string())],
+            SheetRemark::MappingUnused(header, column) => format!(
+                "No column has the header `{}`, which was mapped to `{column}`.",
+                shown(header)
             ),
-            SheetRemark::InvalidBytes(name) => (
-                "encoding",
-                format!(
-                    "Some bytes of the sheet are not valid {name}. They are shown as \u{FFFD}."
-                ),
-                vec![("encoding", name.to_string())],
+            SheetRemark::ExtraColumn(column) => format!(
+                "The column `{}` has no meaning here. Its cells are kept and not used.",
+                shown(column)
             ),
+            SheetRemark::HeaderRepeated(line) => {
+                format!("Line {line} repeats the header and was skipped.")
+            }
+            SheetRemark::SummaryRow(line, name) => format!(
+                "Line {line} sums up the class (`{}`) and was not read as a bench.",
+                shown(name)
+            ),
+            SheetRemark::BenchRepeated(bench, [first, line]) => format!(
+                "Bench `{}` of line {first} appears again in line {line} with other readings. Each \
+                 line is read as a run of its own.",
+                shown(bench)
+            ),
+            SheetRemark::RunChosen(bench, [line, run]) => format!(
+                "Line {line} has no readings, and bench `{}` has several runs: the row is marked \
+                 by \
+                 the run in line {run}. Fill in its readings if it belongs to another run.",
+                shown(bench)
+            ),
+            SheetRemark::TooManyPlaces(readings, most) => format!(
+                "{readings} {} more than {most} decimal places, which no balance shows. The \
+                 readability comes from the other readings.",
+                readings_have(*readings)
+            ),
+            SheetRemark::LoneFinerReading(line, readability) => format!(
+                "One reading, in line {line}, has more decimal places than any other. It does not \
+                 change the readability, {} g.",
+                readability.to_plain()
+            ),
+            SheetRemark::CoarserReadings {
+                coarser,
+                all,
+                balance,
+                finest,
+            } => coarser_readings([*coarser, *all], *balance, finest.as_ref()),
+        }
+    }
+
+    fn values(self) -> Vec<(&'static str, String)> {
+        match self {
+            SheetRemark::EncodingAssumed(name)
+            | SheetRemark::WindowsAssumed(name)
+            | SheetRemark::InvalidBytes(name) => vec![("encoding", name.to_string())],
             SheetRemark::TitleLine(line, title) => {
-                let title = shown(title);
-                (
-                    "title_line",
-                    format!("Line {line} is above the header and was read as a title: `{title}`."),
-                    vec![("line", line.to_string()), ("title", title)],
-                )
+                vec![("line", line.to_string()), ("title", shown(title))]
             }
             SheetRemark::MappingUnused(header, column) => {
-                let header = shown(header);
-                (
-                    "mapping_unused",
-                    format!("No column has the header `{header}`, which was mapped to `{column}`."),
-                    vec![("header", header), ("column", column.into_owned())],
-                )
+                vec![("header", shown(header)), ("column", column.into_owned())]
             }
-            SheetRemark::ExtraColumn(column) => (
-                "extra_column",
-                format!(
-                    "The column `{}` has no meaning here. Its cells are kept and not used.",
-                    shown(column)
-                ),
-                vec![("column", column.to_string())],
-            ),
-            SheetRemark::HeaderRepeated(line) => (
-                "header_repeated",
-                format!("Line {line} repeats the header and was skipped."),
-                vec![("line", line.to_string())],
-            ),
+            SheetRemark::ExtraColumn(column) => vec![("column", column.to_string())],
+            SheetRemark::HeaderRepeated(line) => vec![("line", line.to_string())],
             SheetRemark::SummaryRow(line, name) => {
-                let name = shown(name);
-                (
-                    "summary_row",
-                    format!(
-                        "Line {line} sums up the class (`{name}`) and was not read as a bench."
-                    ),
-                    vec![("line", line.to_string()), ("name", name)],
-                )
+                vec![("line", line.to_string()), ("name", shown(name))]
             }
-            SheetRemark::BenchRepeated(bench, [first, line]) => (
-                "bench_repeated",
-                format!(
-                    "Bench `{}` of line {first} appears again in line {line} with other readings. \
-                     Each line is read as a run of its own.",
-                    shown(bench)
-                ),
-                vec![
-                    ("bench", bench.to_string()),
-                    ("first_line", first.to_string()),
-                    ("line", line.to_string()),
-                ],
-            ),
-            // It may cost marks.
-            SheetRemark::RunChosen(bench, [line, run]) => (
-                "run_chosen",
-                format!(
-                    "Line {line} has no readings, and bench `{}` has several runs: the row is \
-                     marked by the run in line {run}. Fill in its readings if it belongs to another \
-                     run.",
-                    shown(bench)
-                ),
-                vec![
-                    ("bench", bench.to_string()),
-                    ("line", line.to_string()),
-                    ("of_line", run.to_string()),
-                ],
-            ),
-            SheetRemark::TooManyPlaces(readings, most) => (
-                "too_many_places",
-                format!(
-                    "{readings} {} more than {most} decimal places, which no balance shows. The \
-                     readability comes from the other readings.",
-                    if readings == 1 { "reading has" } else { "readings have" }
-                ),
-                vec![("cells", readings.to_string())],
-            ),
-            SheetRemark::LoneFinerReading(line, readability) => {
-                let readability = readability.to_plain();
-                (
-                    "lone_finer_reading",
-                    format!(
-                        "One reading, in line {line}, has more decimal places than any other. It \
-                         does not change the readability, {readability} g."
-                    ),
-                    vec![("line", line.to_string()), ("readability", readability)],
-                )
-            }
-            SheetRemark::CoarserReadings { coarser, all, balance, finest } => {
+            SheetRemark::BenchRepeated(bench, [first, line]) => vec![
+                ("bench", bench.to_string()),
+                ("first_line", first.to_string()),
+                ("line", line.to_string()),
+            ],
+            SheetRemark::RunChosen(bench, [line, run]) => vec![
+                ("bench", bench.to_string()),
+                ("line", line.to_string()),
+                ("of_line", run.to_string()),
+            ],
+            SheetRemark::TooManyPlaces(readings, _) => vec![("cells", readings.to_string())],
+            SheetRemark::LoneFinerReading(line, readability) => vec![
+                ("line", line.to_string()),
+                ("readability", readability.to_plain()),
+            ],
+            SheetRemark::CoarserReadings {
+                coarser,
+                all,
+                balance,
+                finest,
+            } => {
                 let mut values = vec![("cells", coarser.to_string()), ("of", all.to_string())];
-                let (mut on, mut shows) = (String::new(), String::new());
-                if let Some(name) = balance {
-                    on = format!(" on balance `{}`", shown(name));
-                    values.push(("balance", name.to_string()));
-                }
-                if let Some((readability, line)) = finest {
-                    let readability = readability.to_plain();
-                    shows = format!(" ({readability} g, first in line {line})");
-                    values.push(("readability", readability));
-                }
-                let have = if coarser == 1 { "has" } else { "have" };
-                (
-                    "coarser_reading",
-                    format!(
-                        "{coarser} of {all} readings{on} {have} fewer decimal places than the \
-                         balance shows{shows}. Final zeros that a spreadsheet dropped cost nothing."
-                    ),
-                    values,
-                )
+                values.extend(balance.map(|name| ("balance", name.to_string())));
+                values.extend(finest.map(|(finest, _)| ("readability", finest.to_plain())));
+                values
             }
-        };
-        let note = Note::new(code, text);
-        values
-            .into_iter()
-            .fold(note, |note, (name, value)| note.with(name, value))
+        }
+    }
+}
+
+fn readings_have(count: u64) -> &'static str {
+    if count == 1 {
+        "reading has"
+    } else {
+        "readings have"
+    }
+}
+
+fn coarser_readings(
+    [coarser, all]: [u64; 2],
+    balance: Option<&str>,
+    finest: Option<&(Ratio, u64)>,
+) -> String {
+    let on = balance.map_or_else(String::new, |name| format!(" on balance `{}`", shown(name)));
+    let shows = finest.map_or_else(String::new, |(readability, line)| {
+        format!(" ({} g, first in line {line})", readability.to_plain())
+    });
+    let have = if coarser == 1 { "has" } else { "have" };
+    format!(
+        "{coarser} of {all} readings{on} {have} fewer decimal places than the balance \
+         shows{shows}. \
+         Final zeros that a spreadsheet dropped cost nothing."
+    )
+}
+
+impl From<SheetRemark<'_>> for Note {
+    fn from(remark: SheetRemark<'_>) -> Note {
+        let note = Note::new(remark.code(), remark.text());
+        let values = remark.values().into_iter();
+        values.fold(note, |note, (name, value)| note.with(name, value))
     }
 }

@@ -228,7 +228,7 @@ impl Row {
     }
 }
 
-/// What one row reports for one quantity.
+/// The value that one row reports for one quantity.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Reported {
     pub(super) quantity: Quantity,
@@ -265,7 +265,7 @@ impl Reported {
     }
 }
 
-/// What a reported cell says.
+/// The meaning of a reported cell.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum ReportedValue {
@@ -281,7 +281,8 @@ pub enum ReportedValue {
 }
 
 impl ReportedValue {
-    /// Reads a cell of a quantity that is given in this unit. Without a unit, the cell is a formula.
+    /// Reads a cell of a quantity that is given in this unit. Without a unit, the cell is a
+    /// formula.
     #[inline]
     pub(super) fn read(
         text: &str,

@@ -44,8 +44,8 @@ pub(crate) enum MassOrAmount {
 /// The molar masses and roundings of the paths of careful work, for one salt.
 #[derive(Debug, Clone)]
 pub(crate) struct DefensiblePaths {
-    salt: Interval,
-    water: Interval,
+    salt_molar_mass: Interval,
+    water_molar_mass: Interval,
     keepings: Vec<Keeping>,
     tables: Vec<AtomicWeights>,
 }
@@ -73,13 +73,13 @@ impl DefensiblePaths {
     ) -> DefensiblePaths {
         let nothing = || Interval::point(Ratio::ZERO);
         let mut paths = DefensiblePaths {
-            salt: nothing(),
-            water: nothing(),
+            salt_molar_mass: nothing(),
+            water_molar_mass: nothing(),
             keepings,
             tables,
         };
-        paths.salt = paths.molar_mass(salt).unwrap_or_else(nothing);
-        paths.water = paths.molar_mass(&Formula::water()).unwrap_or_else(nothing);
+        paths.salt_molar_mass = paths.molar_mass(salt).unwrap_or_else(nothing);
+        paths.water_molar_mass = paths.molar_mass(&Formula::water()).unwrap_or_else(nothing);
         paths
     }
 
@@ -114,30 +114,33 @@ impl DefensiblePaths {
         both.reduce(Interval::join)
     }
 
-    /// The molar mass of the salt.
-    pub(crate) fn salt(&self) -> &Interval {
-        &self.salt
+    /// Returns the molar mass of the salt.
+    pub(crate) fn salt_molar_mass(&self) -> &Interval {
+        &self.salt_molar_mass
     }
 
-    /// The molar mass of water.
-    pub(crate) fn water(&self) -> &Interval {
-        &self.water
+    /// Returns the molar mass of water.
+    pub(crate) fn water_molar_mass(&self) -> &Interval {
+        &self.water_molar_mass
     }
 
     pub(crate) fn mol_salt(&self, residue: &Interval) -> Option<Interval> {
-        residue.over(&self.salt)
+        residue.over(&self.salt_molar_mass)
     }
 
     pub(crate) fn mol_water(&self, water: &Interval) -> Option<Interval> {
-        water.over(&self.water)
+        water.over(&self.water_molar_mass)
     }
 
-    /// The ratio, from masses or from amounts.
+    /// Returns the ratio, from masses or from amounts.
     pub(crate) fn ratio(&self, water: &MassOrAmount, salt: &MassOrAmount) -> Option<Interval> {
-        self.ratio_by([water, salt], [&self.water, &self.salt])
+        self.ratio_by(
+            [water, salt],
+            [&self.water_molar_mass, &self.salt_molar_mass],
+        )
     }
 
-    /// The same with other molar masses of water and salt.
+    /// Returns the ratio with other molar masses of water and salt.
     pub(crate) fn ratio_by(
         &self,
         [water, salt]: [&MassOrAmount; 2],

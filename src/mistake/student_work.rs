@@ -171,7 +171,12 @@ impl<'a> StudentWork<'a> {
 
     /// The ratio that careful work gives from these masses of water and salt.
     pub(crate) fn ratio_of(&self, water: &Interval, salt: &Interval) -> Option<Interval> {
-        self.ratio_by(water, self.paths.water(), salt, self.paths.salt())
+        self.ratio_by(
+            water,
+            self.paths.water_molar_mass(),
+            salt,
+            self.paths.salt_molar_mass(),
+        )
     }
 
     /// The ratio with these molar masses.

@@ -18,14 +18,13 @@
 //   key        the key for a class
 //   changes    whose marks change when a class is marked again
 //   during     what each bench should do now
-//   feedback   a strip for each pupil
+//   strips     a strip for each pupil
 //   gradebook  the marks as CSV
 
 mod bench;
 mod block;
 mod changes;
 mod during;
-mod feedback;
 mod gradebook;
 mod key;
 mod markdown;
@@ -33,13 +32,14 @@ mod numbers;
 mod overview;
 mod plain;
 mod row;
+mod strips;
 mod table;
 mod working;
 mod wrap;
 
 pub use changes::{write_changes, write_changes_markdown};
 pub use during::write_during;
-pub use feedback::write_feedback;
 pub use gradebook::write_marks;
 pub use key::{write_key, write_key_markdown};
+pub use strips::write_feedback;
 pub use working::write_working;

@@ -51,7 +51,7 @@ pub(super) fn with_stand_in(stand_in: bool, name: &str) -> String {
 }
 
 /// The marks of each answer of a row: `1` if every answer could earn one mark, otherwise `2/3`. A
-/// question mark is an answer to be marked by hand, a dash one that is not counted.
+/// question mark is an answer to be marked by hand, a dash one that can earn no marks.
 pub(super) fn marks_of_answers(row: &MarkedRow) -> Vec<String> {
     let by_one = row.answers().iter().all(|answer| answer.out_of() == 1);
     let answers = row.answers().iter();
@@ -65,7 +65,7 @@ pub(super) fn marks_of_answers(row: &MarkedRow) -> Vec<String> {
         .collect()
 }
 
-/// An answer without its verdict: the quantity, the value reported, and whether it is counted.
+/// An answer without its verdict: the quantity, the value reported, and whether it can earn marks.
 pub(super) fn reported(answer: &Answer) -> String {
     let mut text = answer.quantity().to_string();
     if !answer.reported().is_empty() {

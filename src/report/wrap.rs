@@ -8,7 +8,7 @@ pub(super) use crate::text::one_line;
 /// Units that are written after a number.
 const UNITS: [&str; 7] = ["%", "g", "mg", "mol", "g/mol", "H2O", "°C"];
 
-/// The same, with no-break spaces between a number and its unit and on both sides of a ratio's colon.
+/// Returns the text on one line, with no-break spaces between a number and its unit and on both sides of a ratio's colon.
 pub(super) fn with_no_break_spaces(text: &str) -> String {
     let line = one_line(text);
     let mut out = String::with_capacity(line.len());

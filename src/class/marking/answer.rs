@@ -99,7 +99,7 @@ pub(super) enum Judgement {
     Missing,
 }
 
-/// Why a value cannot be judged by its text alone, or is not counted.
+/// Why a value cannot be judged by its text alone, or earns no marks.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Obstacle {
     /// A number that cannot be read.
@@ -113,12 +113,12 @@ pub(crate) enum Obstacle {
 }
 
 impl Obstacle {
-    /// Whether a person has to mark the value.
+    /// Returns whether a person has to mark the value.
     pub(crate) fn needs_a_person(&self) -> bool {
         !matches!(self, Obstacle::OutsideTolerance)
     }
 
-    /// The same for the pupil.
+    /// Returns the obstacle in words for the pupil.
     pub(crate) fn to_pupil(&self) -> &'static str {
         match self {
             Obstacle::Unreadable => "this number could not be read, so your teacher will mark it",
@@ -134,6 +134,7 @@ impl Obstacle {
         }
     }
 
+    /// Returns the obstacle as a note for the teacher.
     pub(crate) fn note(&self) -> Note {
         match self {
             Obstacle::Unreadable => Note::new(
@@ -338,7 +339,7 @@ impl Answer {
         &self.remarks
     }
 
-    /// Returns why the value could not be judged, or is not counted.
+    /// Returns why the value could not be judged, or earns no marks.
     pub(crate) fn obstacle(&self) -> Option<&Obstacle> {
         match &self.judgement {
             Judgement::Obstacle(obstacle) => Some(obstacle),

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::answer::Answer;
 use super::bench_key::BenchKey;
+use super::sheet_row::SheetRow;
 use crate::class::Row;
 use crate::class::stats::ClassBench;
 use crate::formula::Formula;
@@ -21,20 +22,6 @@ pub struct MarkedRow {
     own_readings: bool,
     readings_line: Option<u64>,
     ending: RowEnding,
-}
-
-/// A row of the sheet, and the row with the readings that count for it.
-pub(super) struct SheetRow<'s> {
-    pub(super) cells: &'s Row,
-    pub(super) holder: Option<&'s Row>,
-    pub(super) stand_in: bool,
-}
-
-impl SheetRow<'_> {
-    pub(super) fn has_own_readings(&self) -> bool {
-        let holder = self.holder;
-        holder.is_some_and(|holder| core::ptr::eq(holder, self.cells))
-    }
 }
 
 /// The bench, pupil and period of a row.
@@ -117,35 +104,35 @@ pub(super) fn percent_difference(value: &Ratio, expected: &Ratio) -> Option<Rati
 
 impl MarkedRow {
     /// Returns a row that could be worked out.
-    pub(super) fn marked(row: &SheetRow<'_>, issued: Formula, marks: RowMarks) -> MarkedRow {
-        MarkedRow::new(row, issued, RowEnding::Marked(marks))
+    pub(super) fn marked(sheet_row: &SheetRow<'_>, issued: Formula, marks: RowMarks) -> MarkedRow {
+        MarkedRow::new(sheet_row, issued, RowEnding::Marked(marks))
     }
 
     /// Returns a row that could not be worked out.
     pub(super) fn not_marked(
-        row: &SheetRow<'_>,
+        sheet_row: &SheetRow<'_>,
         issued: Formula,
         key: Option<Arc<BenchKey>>,
     ) -> MarkedRow {
-        let reported = row.cells.reported().iter();
+        let reported = sheet_row.row.reported().iter();
         let unmarked = reported
             .filter(|reported| !reported.text().is_empty())
             .count();
-        MarkedRow::new(row, issued, RowEnding::NotMarked { key, unmarked })
+        MarkedRow::new(sheet_row, issued, RowEnding::NotMarked { key, unmarked })
     }
 
-    fn new(row: &SheetRow<'_>, issued: Formula, ending: RowEnding) -> MarkedRow {
+    fn new(sheet_row: &SheetRow<'_>, issued: Formula, ending: RowEnding) -> MarkedRow {
         MarkedRow {
-            line: row.cells.line(),
+            line: sheet_row.row.line(),
             owner: RowOwner {
-                bench: row.cells.bench().into(),
-                pupil: row.cells.pupil().map(String::from),
-                period: row.cells.period().map(String::from),
-                stand_in: row.stand_in,
+                bench: sheet_row.row.bench().into(),
+                pupil: sheet_row.row.pupil().map(String::from),
+                period: sheet_row.row.period().map(String::from),
+                stand_in: sheet_row.stand_in,
             },
             issued,
-            own_readings: row.has_own_readings(),
-            readings_line: row.holder.map(Row::line),
+            own_readings: sheet_row.has_own_readings(),
+            readings_line: sheet_row.holder.map(Row::line),
             ending,
         }
     }

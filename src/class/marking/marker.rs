@@ -8,7 +8,8 @@ use super::answer::{Answer, Obstacle};
 use super::bench_key::BenchKeys;
 use super::judge::Judge;
 use super::marked::Marked;
-use super::marked_row::{AccuracyMarks, MarkedRow, RowMarks, SheetRow, percent_difference};
+use super::marked_row::{AccuracyMarks, MarkedRow, RowMarks, percent_difference};
+use super::sheet_row::SheetRow;
 use crate::class::sheet::ProblemKind;
 use crate::class::stats::{ClassBench, Overview};
 use crate::class::{Band, FiguresRule, Policy, Problem, Row, Sheet, Stock};
@@ -83,13 +84,13 @@ impl Marker {
                 }
             });
         let mut keys = BenchKeys::new(sheet, &self.method);
-        let rows = sheet.rows().iter().enumerate().map(|(index, cells)| {
-            let row = SheetRow {
-                cells,
+        let rows = sheet.rows().iter().enumerate().map(|(index, row)| {
+            let sheet_row = SheetRow {
+                row,
                 holder: sheet.readings_of(index),
                 stand_in: sheet.stand_in(index),
             };
-            self.row(index, &row, &mut keys, stock.as_ref(), &mut problems)
+            self.row(index, &sheet_row, &mut keys, stock.as_ref(), &mut problems)
         });
         let rows: Vec<MarkedRow> = rows.collect();
         problems.sort_by_key(Problem::line);
@@ -122,8 +123,11 @@ impl Marker {
 
     /// Returns what a row was issued: what it says itself, or what the row with its readings says, or what
     /// the class was issued.
-    fn issued_to(&self, row: &SheetRow<'_>) -> Result<Formula, ProblemKind> {
-        let issued = row.cells.issued().or(row.holder.and_then(Row::issued));
+    fn issued_to(&self, sheet_row: &SheetRow<'_>) -> Result<Formula, ProblemKind> {
+        let issued = sheet_row
+            .row
+            .issued()
+            .or(sheet_row.holder.and_then(Row::issued));
         let Some(text) = issued else {
             return Ok(self.issued.clone());
         };
@@ -136,41 +140,41 @@ impl Marker {
     fn row(
         &self,
         index: usize,
-        row: &SheetRow<'_>,
+        sheet_row: &SheetRow<'_>,
         keys: &mut BenchKeys<'_>,
         stock: Option<&Ratio>,
         problems: &mut Vec<Problem>,
     ) -> MarkedRow {
-        let issued = match self.issued_to(row) {
+        let issued = match self.issued_to(sheet_row) {
             Ok(issued) => issued,
             Err(kind) => {
-                problems.push(row.cells.problem("issued", &kind));
-                return MarkedRow::not_marked(row, self.issued.clone(), None);
+                problems.push(sheet_row.row.problem("issued", &kind));
+                return MarkedRow::not_marked(sheet_row, self.issued.clone(), None);
             }
         };
-        let Some(holder) = row.holder else {
-            return MarkedRow::not_marked(row, issued, None);
+        let Some(holder) = sheet_row.holder else {
+            return MarkedRow::not_marked(sheet_row, issued, None);
         };
-        problems.extend(other_issue(row.cells, holder));
+        problems.extend(other_issue(sheet_row.row, holder));
         if holder.readings_unreadable() {
-            return MarkedRow::not_marked(row, issued, None);
+            return MarkedRow::not_marked(sheet_row, issued, None);
         }
         let Some((salt, degree)) = issued.one_formula_unit() else {
             let kind = ProblemKind::NoHydrateIssued(issued.to_string());
-            problems.push(row.cells.problem("issued", &kind));
-            return MarkedRow::not_marked(row, issued, None);
+            problems.push(sheet_row.row.problem("issued", &kind));
+            return MarkedRow::not_marked(sheet_row, issued, None);
         };
         let Some(key) = keys.key(index, holder, &issued, &salt) else {
-            return MarkedRow::not_marked(row, issued, None);
+            return MarkedRow::not_marked(sheet_row, issued, None);
         };
         let result @ (run, _) = match &key.result {
             Ok(result) => result,
             Err(error) => {
                 // The rows that share the readings of a bench do not repeat its problem.
-                if row.has_own_readings() {
-                    problems.push(complaint(row.cells, error));
+                if sheet_row.has_own_readings() {
+                    problems.push(complaint(sheet_row.row, error));
                 }
-                return MarkedRow::not_marked(row, issued, Some(key));
+                return MarkedRow::not_marked(sheet_row, issued, Some(key));
             }
         };
         let expected_degree = match stock {
@@ -179,19 +183,19 @@ impl Marker {
         };
         let shared = keys.shared(&issued, run);
         let judge = Judge::new(&key, result, &shared, &issued, &self.policy);
-        let (answers, figures_mark) = self.answers(row.cells, judge);
-        problems.extend(unreadable_formulas(row.cells, &answers));
+        let (answers, figures_mark) = self.answers(sheet_row.row, judge);
+        problems.extend(unreadable_formulas(sheet_row.row, &answers));
         let marks = RowMarks {
             figures_mark,
             // Nobody weighed stand-in readings, so they show no accuracy.
-            accuracy: (!row.stand_in)
+            accuracy: (!sheet_row.stand_in)
                 .then(|| self.accuracy(run.ratio(), &expected_degree))
                 .flatten(),
             expected_degree,
             answers,
             key: key.clone(),
         };
-        MarkedRow::marked(row, issued, marks)
+        MarkedRow::marked(sheet_row, issued, marks)
     }
 
     /// Returns the answers of a row, and whether the policy takes a mark for significant figures.

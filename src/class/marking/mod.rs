@@ -5,11 +5,12 @@
 //   bench_key     each bench worked out once, however many hand in from it
 //   answer        one reported value with its verdict and its marks
 //   judge         the answers of one row, judged
+//   sheet_row     a row of the sheet with the row that has its readings
 //   marked_row    a row of the sheet, worked out and marked
 //   marked        a marked class
 //   marker        marks a sheet
 //   marked_entry  one entry marked by itself
-//   feedback      two sentences for the pupil
+//   feedback      two notes for the pupil
 //   changes       what marking again changes
 
 mod answer;
@@ -22,6 +23,7 @@ mod marked_entry;
 mod marked_row;
 mod marker;
 mod shared_key;
+mod sheet_row;
 #[cfg(test)]
 mod tests;
 

@@ -75,7 +75,7 @@ impl FiguresRule {
 }
 
 /// The true content of the stock (the bottle that the samples came from), which may have gained or
-/// lost water.
+/// lost water: `[jar]` in a policy.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum Stock {

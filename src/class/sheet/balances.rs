@@ -4,7 +4,7 @@ use alloc::collections::BTreeMap;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::cell_text::write_name_key;
+use super::cell_text::write_comparable_name;
 use super::remark::SheetRemark;
 use super::row::Row;
 use super::shared_readings::SharedReadings;
@@ -65,7 +65,7 @@ impl Balances {
         let mut too_fine: u64 = 0;
         for (row_index, row) in rows.iter().enumerate() {
             key.clear();
-            write_name_key(&row.balance, &mut key);
+            write_comparable_name(&row.balance, &mut key);
             let index = indices.get(&key).copied().unwrap_or_else(|| {
                 balances.push(BalanceReadings {
                     name: row.balance().map(String::from),

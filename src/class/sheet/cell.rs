@@ -20,7 +20,7 @@ pub(super) fn unit_of(quantity: Quantity) -> Option<Unit> {
 
 /// Returns the cell without the blanks around it, and `None` if it is blank or only dashes.
 #[inline]
-pub(super) fn present(cell: &str) -> Option<&str> {
+pub(super) fn not_blank(cell: &str) -> Option<&str> {
     match cell.as_bytes() {
         // Most cells begin and end with no blank and no dash.
         [first, .., last] if first.is_ascii_alphanumeric() && last.is_ascii_alphanumeric() => {
@@ -46,7 +46,7 @@ pub(super) fn yes_or_no(cell: &str) -> Option<bool> {
     ["no", "false", "0"].iter().any(is).then_some(false)
 }
 
-/// Whether a cell where a value should be says that there is none. (`none` may mean zero, and `NA`
+/// Returns whether a cell where a value should be says that there is none. (`none` may mean zero, and `NA`
 /// is the way some write sodium.)
 #[inline]
 pub(super) fn says_missing(cell: &str) -> bool {

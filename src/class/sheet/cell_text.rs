@@ -17,11 +17,12 @@ pub(super) fn shown(text: &str) -> String {
     out
 }
 
-/// Adds a name in the form in which names are compared: without regard to case or to blanks.
-pub(super) fn write_name_key(name: &str, key: &mut String) {
+/// Adds a name in the form in which names are compared: without regard to case. The name is already on
+/// one line.
+pub(super) fn write_comparable_name(name: &str, out: &mut String) {
     if name.is_ascii() {
-        key.extend(name.chars().map(|c| c.to_ascii_lowercase()));
+        out.extend(name.chars().map(|c| c.to_ascii_lowercase()));
     } else {
-        key.push_str(&name.to_lowercase());
+        out.push_str(&name.to_lowercase());
     }
 }

@@ -1,4 +1,4 @@
-//! A class sheet that is held.
+//! A whole class sheet in memory.
 
 use alloc::string::String;
 use alloc::vec::Vec;

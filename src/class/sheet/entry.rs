@@ -48,7 +48,7 @@ pub struct Entry {
 
 /// Returns words on one line, and nothing for a blank or a dash.
 fn words(text: &str) -> String {
-    cell::present(text).map(one_line).unwrap_or_default()
+    cell::not_blank(text).map(one_line).unwrap_or_default()
 }
 
 impl Entry {
@@ -125,7 +125,7 @@ impl Entry {
     /// missing. Of two values for one quantity the last counts.
     #[must_use]
     pub fn reported(mut self, quantity: Quantity, text: impl AsRef<str>) -> Self {
-        let text = cell::present(text.as_ref()).unwrap_or_default();
+        let text = cell::not_blank(text.as_ref()).unwrap_or_default();
         let unit = cell::unit_of(quantity);
         let (value, problem) = match ReportedValue::read(text, unit, DecimalMark::Point) {
             Ok(value) => (value, None),

@@ -57,7 +57,7 @@ impl Header {
         let mut titles: Vec<(u64, &str)> = Vec::new();
         let mut nearest: Option<HeaderLine> = None;
         for (line, start, content) in Lines::new(text).take(MOST_LINES) {
-            // A row is read past blank lines, to the wrong number.
+            // The CSV reader skips blank lines, so the line number would be wrong.
             if content.is_empty() {
                 continue;
             }

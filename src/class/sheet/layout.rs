@@ -36,8 +36,8 @@ impl LayoutColumn {
 
     /// Returns the cell without the blanks around it, and `None` if it is blank or only dashes.
     #[inline]
-    pub(super) fn present<'r>(&self, cells: Cells<'r>) -> Option<&'r str> {
-        cell::present(self.cell(cells))
+    pub(super) fn not_blank<'r>(&self, cells: Cells<'r>) -> Option<&'r str> {
+        cell::not_blank(self.cell(cells))
     }
 }
 
@@ -112,8 +112,8 @@ impl Layout {
         }
     }
 
-    /// Notes which of the columns without a header have a cell in this row.
-    pub(super) fn note_cells(&mut self, cells: Cells<'_>) {
+    /// Marks the columns without a header that have a cell in this row as used.
+    pub(super) fn mark_used_columns(&mut self, cells: Cells<'_>) {
         let is_blank = |cell: &str| cell.chars().all(is_space);
         self.blank
             .retain(|index| cells.get(*index).is_none_or(is_blank));

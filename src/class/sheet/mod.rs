@@ -15,15 +15,14 @@
 //   stream           a sheet row by row
 //   shared_readings  which row has the readings of each row's bench
 //   balances         the readability of each balance
-//   class_sheet      a sheet that is held
-//   collect          a sheet from a file
+//   class_sheet      a whole sheet in memory
+//   sheet_reader     a sheet from a file
 //   entry            a sheet made in code
 
 mod balances;
 mod cell;
 mod cell_text;
 mod class_sheet;
-mod collect;
 mod columns;
 mod csv;
 mod entry;
@@ -34,15 +33,16 @@ mod problem;
 mod remark;
 mod row;
 mod shared_readings;
+mod sheet_reader;
 mod stream;
 mod summary_row;
 #[cfg(test)]
 mod tests;
 
 pub use class_sheet::Sheet;
-pub use collect::SheetReader;
 pub use entry::Entry;
 pub use problem::Problem;
 pub(super) use problem::ProblemKind;
 pub use row::{Reported, ReportedValue, Row};
+pub use sheet_reader::SheetReader;
 pub use stream::Rows;

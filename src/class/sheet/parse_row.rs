@@ -59,21 +59,22 @@ pub(super) fn parse_row(
 }
 
 impl<'r> RowParser<'r> {
+    /// Returns the cell of a column, and `None` if it is blank or only dashes.
     #[inline]
-    fn present(&self, column: &LayoutColumn) -> Option<&'r str> {
-        column.present(self.record.cells)
+    fn not_blank(&self, column: &LayoutColumn) -> Option<&'r str> {
+        column.not_blank(self.record.cells)
     }
 
-    /// The cell of a column of values, and `None` if it is blank or says that there is no value.
+    /// Returns the cell of a column of values, and `None` if it is blank or says that there is no value.
     #[inline]
-    fn value(&self, column: &LayoutColumn) -> Option<&'r str> {
-        self.present(column)
+    fn given(&self, column: &LayoutColumn) -> Option<&'r str> {
+        self.not_blank(column)
             .filter(|cell| !cell::says_missing(cell))
     }
 
     fn report(&mut self, title: String, cell: &str, kind: &ProblemKind) {
         let line = self.record.line;
-        let bench = self.present(&self.layout.bench);
+        let bench = self.not_blank(&self.layout.bench);
         let bench = bench.map_or_else(|| name_by_line(line), one_line);
         self.problems
             .push(Problem::new(line, title, bench, cell, kind));
@@ -89,7 +90,7 @@ impl<'r> RowParser<'r> {
         let layout = self.layout;
         let write = |column: &LayoutColumn, name: &mut String| {
             name.clear();
-            write_one_line(self.present(column).unwrap_or_default(), name);
+            write_one_line(self.not_blank(column).unwrap_or_default(), name);
         };
         row.line = self.record.line;
         write(&layout.bench, &mut row.bench);
@@ -102,7 +103,7 @@ impl<'r> RowParser<'r> {
         write(&layout.period, &mut row.period);
         write(&layout.issued, &mut row.issued);
         row.notes.clear();
-        let notes = self.present(&layout.notes);
+        let notes = self.not_blank(&layout.notes);
         row.notes.push_str(notes.unwrap_or_default());
     }
 
@@ -152,9 +153,9 @@ impl<'r> RowParser<'r> {
         }
     }
 
-    /// The text of a mass. None counts if cells are under the wrong headers, which is reported.
-    fn reading(&mut self, column: &LayoutColumn) -> Option<&'r str> {
-        let text = self.value(column)?;
+    /// Returns the text of a mass. None counts if cells are under the wrong headers, which is reported.
+    fn counted_reading(&mut self, column: &LayoutColumn) -> Option<&'r str> {
+        let text = self.given(column)?;
         self.has_readings = true;
         self.unreadable |= self.shifted;
         Some(text).filter(|_| !self.shifted)
@@ -163,7 +164,7 @@ impl<'r> RowParser<'r> {
     /// Reads a mass into its place in the row: moving it there once more takes time.
     fn mass(&mut self, column: &LayoutColumn, place: &mut Option<Reading>) {
         *place = None;
-        let Some(text) = self.reading(column) else {
+        let Some(text) = self.counted_reading(column) else {
             return;
         };
         match cell::number(text, Unit::Gram, self.layout.mark) {
@@ -184,7 +185,7 @@ impl<'r> RowParser<'r> {
         // The number of weighings before the last one that cannot be read.
         let mut before_bad = None;
         for column in &self.layout.heated {
-            let Some(text) = self.reading(column) else {
+            let Some(text) = self.counted_reading(column) else {
                 continue;
             };
             match cell::number(text, Unit::Gram, self.layout.mark) {
@@ -215,7 +216,7 @@ impl<'r> RowParser<'r> {
 
     fn readability(&mut self) -> Option<Reading> {
         let column = &self.layout.readability;
-        let text = self.value(column).filter(|_| !self.shifted)?;
+        let text = self.given(column).filter(|_| !self.shifted)?;
         let kind = match cell::number(text, Unit::Gram, self.layout.mark) {
             Ok(step) if step.value().is_positive() => return Some(step),
             Ok(_) => Box::new(ProblemKind::BadReadability),
@@ -228,7 +229,7 @@ impl<'r> RowParser<'r> {
     /// Whether the row says that nobody weighed its readings.
     fn stand_in(&mut self) -> bool {
         let column = &self.layout.stand_in;
-        let Some(text) = self.present(column).filter(|_| !self.shifted) else {
+        let Some(text) = self.not_blank(column).filter(|_| !self.shifted) else {
             return false;
         };
         cell::yes_or_no(text).unwrap_or_else(|| {
@@ -246,7 +247,7 @@ impl<'r> RowParser<'r> {
         }
         let layout = self.layout;
         let lacks = |columns: [LayoutColumn; 2]| {
-            let blank = columns.into_iter().filter(|c| self.value(c).is_none());
+            let blank = columns.into_iter().filter(|c| self.given(c).is_none());
             blank.collect::<Vec<LayoutColumn>>()
         };
         let weighings = lacks([layout.crucible, layout.crucible_hydrate]);
@@ -254,7 +255,7 @@ impl<'r> RowParser<'r> {
         if weighings.is_empty() || net.is_empty() {
             return;
         }
-        let heated = layout.heated.iter().any(|c| self.value(c).is_some());
+        let heated = layout.heated.iter().any(|c| self.given(c).is_some());
         let net_is_begun = net.len() < 2 && weighings.len() == 2 && !heated;
         for column in if net_is_begun { net } else { weighings } {
             self.report_cell(&column, &ProblemKind::MissingReading);
@@ -266,7 +267,7 @@ impl<'r> RowParser<'r> {
         let missing = columns.iter().skip(reports.len());
         reports.extend(missing.map(|(quantity, ..)| Reported::none(*quantity)));
         for ((_, column, unit), reported) in columns.iter().zip(reports) {
-            let text = self.value(column).unwrap_or_default();
+            let text = self.given(column).unwrap_or_default();
             reported.text.clear();
             reported.text.push_str(text);
             reported.value = if self.shifted && !text.is_empty() {
@@ -302,7 +303,7 @@ fn not_a_mass(result: Result<Reading, Box<ProblemKind>>) -> Box<ProblemKind> {
         .unwrap_or_else(|| Box::new(ProblemKind::NegativeMass))
 }
 
-/// What a row is called whose bench is not named.
+/// Returns the name of a row that names no bench.
 pub(super) fn name_by_line(line: u64) -> String {
     format!("line {line}")
 }

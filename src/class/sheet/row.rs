@@ -109,7 +109,7 @@ impl Row {
         some(&self.issued)
     }
 
-    /// Returns the remark in the row.
+    /// Returns the teacher's own remark: the text in the column `notes`.
     #[must_use]
     pub fn notes(&self) -> Option<&str> {
         some(&self.notes)

@@ -6,7 +6,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 use std::collections::HashMap;
 
-use super::cell_text::write_name_key;
+use super::cell_text::write_comparable_name;
 use super::remark::SheetRemark;
 use super::row::Row;
 use crate::number::{Ratio, Reading};
@@ -99,7 +99,7 @@ impl<'r> Sharing<'r> {
                 } else if let Some(whole) = whole_run(row, &whole) {
                     whole
                 } else {
-                    *runs.entry(weighings(row)).or_insert_with(|| {
+                    *runs.entry(run_values(row)).or_insert_with(|| {
                         let first = first.filter(|first| *first != index);
                         if let Some(first) = first.and_then(|first| self.rows.get(first)) {
                             let lines = [first.line, row.line];
@@ -143,7 +143,7 @@ fn benches(rows: &[Row]) -> HashMap<String, IndexedRows<'_>> {
     let mut key = String::new();
     for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.named) {
         key.clear();
-        write_name_key(&row.bench, &mut key);
+        write_comparable_name(&row.bench, &mut key);
         match by_name.get_mut(&key) {
             Some(members) => members.push((index, row)),
             None => {
@@ -160,7 +160,7 @@ fn by_period(members: IndexedRows<'_>) -> BTreeMap<String, IndexedRows<'_>> {
     let mut periods: BTreeMap<String, IndexedRows<'_>> = BTreeMap::new();
     for (index, row) in members {
         let mut key = String::new();
-        write_name_key(&row.period, &mut key);
+        write_comparable_name(&row.period, &mut key);
         periods.entry(key).or_default().push((index, row));
     }
     if periods.len() == 2 {
@@ -206,8 +206,8 @@ fn whole_run(part: &Row, whole: &WholeRuns<'_>) -> Option<usize> {
     same.then_some(*index)
 }
 
-/// Returns the values that make one run.
-fn weighings(row: &Row) -> Vec<Option<Ratio>> {
+/// Returns the values that identify a run.
+fn run_values(row: &Row) -> Vec<Option<Ratio>> {
     let mut values = before_heating(row);
     values.extend(row.readings.heated.iter().map(|mass| Some(mass.value())));
     values

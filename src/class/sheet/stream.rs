@@ -120,7 +120,7 @@ impl<R: Read> Rows<R> {
     pub(super) fn advance(&mut self) -> Result<Option<RowKind>, Error> {
         while self.records.next(&mut self.notes)? {
             let record = self.records.record();
-            let is_blank = |cell| cell::present(cell).is_none();
+            let is_blank = |cell| cell::not_blank(cell).is_none();
             if record.cells.iter().all(is_blank) {
                 continue;
             }
@@ -134,7 +134,7 @@ impl<R: Read> Rows<R> {
                 self.add_line_note(remark.into());
                 continue;
             }
-            self.layout.note_cells(record.cells);
+            self.layout.mark_used_columns(record.cells);
             let Some(note) = summary_row::note(&self.row) else {
                 return Ok(Some(RowKind::Bench));
             };

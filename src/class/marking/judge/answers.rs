@@ -25,7 +25,7 @@ pub(in crate::class::marking) struct Judge<'a> {
 impl<'a> Judge<'a> {
     pub(in crate::class::marking) fn new(
         key: &'a BenchKey,
-        (run, own): &'a (Dehydration, Defensible),
+        (run, defensible): &'a (Dehydration, Defensible),
         shared: &'a SharedKey,
         issued: &'a Formula,
         policy: &'a Policy,
@@ -34,7 +34,7 @@ impl<'a> Judge<'a> {
             submission: Submission {
                 weighings: &key.weighings,
                 run,
-                own,
+                defensible,
                 shared,
                 issued,
                 values: Vec::new(),
@@ -68,7 +68,7 @@ impl<'a> Judge<'a> {
             marks,
             out_of,
             expected: Expected::of(self.submission.run, quantity),
-            defensible: self.submission.own.interval(quantity).cloned(),
+            defensible: self.submission.defensible.interval(quantity).cloned(),
             remarks,
         }
     }
@@ -81,11 +81,12 @@ impl<'a> Judge<'a> {
     ) -> (Credit, Vec<Remark>) {
         let measured = self.submission.run.measured(quantity);
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
-        let defensible = self.submission.own.interval(quantity);
+        let defensible = self.submission.defensible.interval(quantity);
         let admitted = defensible.is_some_and(|range| range.admits_with(number, allowed));
-        let own = self.submission.run.value(quantity);
-        let own = own.and_then(|own| self.marks((quantity, number), (&own, &own), admitted));
-        let following = if own == Some(out_of) || self.is_gross(quantity, number) {
+        let own_value = self.submission.run.value(quantity);
+        let own_marks =
+            own_value.and_then(|own| self.marks((quantity, number), (&own, &own), admitted));
+        let following = if own_marks == Some(out_of) || self.is_gross(quantity, number) {
             None
         } else {
             let values = self.submission.following(quantity).into_iter();
@@ -95,7 +96,7 @@ impl<'a> Judge<'a> {
                 Some((value, marks))
             }))
         };
-        let credit = match (own, following) {
+        let credit = match (own_marks, following) {
             // An answer may earn a low band by the bench's own value and a better one by what it follows
             // from. It keeps the better one.
             (None, Some(credit)) => credit,
@@ -125,7 +126,7 @@ impl<'a> Judge<'a> {
             .flatten();
         self.figures_remarked |= remark.is_some();
         let coarse = number.figures().at_most() < allowed.min(3);
-        self.hand_in(quantity, number, &credit.judgement, coarse, admitted);
+        self.keep_for_later(quantity, number, &credit.judgement, coarse, admitted);
         (credit, remark.into_iter().collect())
     }
 
@@ -147,7 +148,7 @@ impl<'a> Judge<'a> {
     /// Keeps a number as one that later answers may start from. `coarse` says that it has fewer
     /// significant figures than careful work keeps on the way (three, or as many as the readings
     /// allow), and `admitted` that it lies in the defensible range.
-    fn hand_in(
+    fn keep_for_later(
         &mut self,
         quantity: Quantity,
         number: &Reading,

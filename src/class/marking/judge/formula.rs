@@ -79,7 +79,7 @@ fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
     let (x, least) = match submission.handed_in(Quantity::Ratio) {
         Some(value) => (middle(&value.range)?, value.range.low()),
         None => {
-            let own = submission.own.interval(Quantity::Ratio)?;
+            let own = submission.defensible.interval(Quantity::Ratio)?;
             (run.ratio().clone(), own.low())
         }
     };

@@ -15,15 +15,15 @@ pub(super) fn judge(
     number: &Reading,
     allowed: u32,
 ) -> Judgement {
-    let own = submission.own.clone().into_intervals();
-    let Some(mut paper) = paper(submission, &submission.shared.careful, own) else {
+    let own = submission.defensible.clone().into_intervals();
+    let Some(mut work) = student_work(submission, &submission.shared.careful, own) else {
         return Judgement::Unexplained;
     };
-    let mut slips = Slip::leading_to(&paper, quantity, number);
+    let mut slips = Slip::leading_to(&work, quantity, number);
     let on_errors = slips.is_empty() && submission.has_errors();
     if on_errors {
-        hand_in(submission, &mut paper);
-        slips = Slip::leading_to(&paper, quantity, number);
+        replace_by_submission(&mut work, submission);
+        slips = Slip::leading_to(&work, quantity, number);
     }
     let certain = match slips.as_slice() {
         [] => return Judgement::Unexplained,
@@ -51,17 +51,17 @@ fn gives_exactly(
     let point = |quantity| submission.run.value(quantity).map(Interval::point);
     let [h, s, w, p, salt, water, x, _] = Quantity::ALL.map(point);
     let own = [h, s, w, p, salt, water, x];
-    let paper = paper(submission, &submission.shared.unrounded, own);
-    paper.is_some_and(|mut paper| {
+    let work = student_work(submission, &submission.shared.unrounded, own);
+    work.is_some_and(|mut work| {
         if on_errors {
-            hand_in(submission, &mut paper);
+            replace_by_submission(&mut work, submission);
         }
-        slip.gives(&paper, quantity, number)
+        slip.gives(&work, quantity, number)
     })
 }
 
 /// Returns the work of the bench whose own values are in these intervals.
-fn paper<'a>(
+fn student_work<'a>(
     submission: &Submission<'a>,
     rounding: &'a RoundingPaths,
     own: [Option<Interval>; NUMERIC_QUANTITIES],
@@ -70,10 +70,10 @@ fn paper<'a>(
     StudentWork::new(submission.run, submission.weighings, paths, mistaken, own)
 }
 
-/// Adds what was handed in to the work, and what follows from it.
-fn hand_in(submission: &Submission<'_>, paper: &mut StudentWork<'_>) {
+/// Replaces the values of the work by those handed in, and by what follows from them.
+fn replace_by_submission(work: &mut StudentWork<'_>, submission: &Submission<'_>) {
     for (quantity, value) in &submission.values {
-        paper.replace(*quantity, value.range.clone());
+        work.replace(*quantity, value.range.clone());
     }
-    paper.recalculate(|quantity| submission.handed_in(quantity).is_some());
+    work.recalculate(|quantity| submission.handed_in(quantity).is_some());
 }

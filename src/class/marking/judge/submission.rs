@@ -14,7 +14,7 @@ use crate::number::Ratio;
 pub(super) struct Submission<'a> {
     pub(super) weighings: &'a Weighings,
     pub(super) run: &'a Dehydration,
-    pub(super) own: &'a Defensible,
+    pub(super) defensible: &'a Defensible,
     pub(super) shared: &'a SharedKey,
     pub(super) issued: &'a Formula,
     /// The numbers handed in so far that later answers may start from.
@@ -34,7 +34,7 @@ impl Submission<'_> {
 
     /// Returns the bench's own value and the one handed in, if there are such values.
     fn values_of(&self, quantity: Quantity) -> Vec<StartingValue> {
-        let own = self.own.interval(quantity);
+        let own = self.defensible.interval(quantity);
         // A right value handed in gives nothing that the bench's own value does not give.
         let another = |value: &&StartingValue| {
             value.origin.is_some() || !own.is_some_and(|own| own.contains(&value.range))
@@ -49,12 +49,12 @@ impl Submission<'_> {
     }
 
     /// Returns the masses of water: own, handed in, or a difference of masses, one of them handed in.
-    fn waters(&self) -> Vec<StartingValue> {
+    fn water_masses(&self) -> Vec<StartingValue> {
         self.with_difference(Quantity::WaterMass, Quantity::ResidueMass)
     }
 
     /// Returns the masses of residue: own, handed in, or a difference of masses, one of them handed in.
-    fn residues(&self) -> Vec<StartingValue> {
+    fn residue_masses(&self) -> Vec<StartingValue> {
         self.with_difference(Quantity::ResidueMass, Quantity::WaterMass)
     }
 
@@ -80,15 +80,15 @@ impl Submission<'_> {
         };
         match quantity {
             Quantity::HydrateMass | Quantity::Formula => Vec::new(),
-            Quantity::ResidueMass => one(self.residues(), &|r| Some(r.clone())),
-            Quantity::WaterMass => one(self.waters(), &|w| Some(w.clone())),
+            Quantity::ResidueMass => one(self.residue_masses(), &|r| Some(r.clone())),
+            Quantity::WaterMass => one(self.water_masses(), &|w| Some(w.clone())),
             Quantity::PercentWater => pairs(
-                &self.waters(),
+                &self.water_masses(),
                 &self.values_of(Quantity::HydrateMass),
                 percent,
             ),
-            Quantity::MolSalt => one(self.residues(), &|r| paths.mol_salt(r)),
-            Quantity::MolWater => one(self.waters(), &|w| paths.mol_water(w)),
+            Quantity::MolSalt => one(self.residue_masses(), &|r| paths.mol_salt(r)),
+            Quantity::MolWater => one(self.water_masses(), &|w| paths.mol_water(w)),
             Quantity::Ratio => self.ratios(),
         }
     }
@@ -103,8 +103,8 @@ impl Submission<'_> {
             let amount = amount.map(|value| (MassOrAmount::Amount(value.range.clone()), value));
             masses.chain(amount).collect::<Vec<_>>()
         };
-        let water = sides(self.waters(), Quantity::MolWater);
-        let salt = sides(self.residues(), Quantity::MolSalt);
+        let water = sides(self.water_masses(), Quantity::MolWater);
+        let salt = sides(self.residue_masses(), Quantity::MolSalt);
         let mut found = Vec::new();
         for (w, from_water) in &water {
             for (s, from_salt) in &salt {

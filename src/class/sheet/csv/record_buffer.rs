@@ -43,9 +43,10 @@ impl<'r> Cells<'r> {
 pub(crate) struct RecordBuffer {
     bytes: Vec<u8>,
     ends: Vec<usize>,
-    /// How many bytes and ends of the row are there so far.
-    written: usize,
-    ended: usize,
+    /// The number of bytes of the row so far.
+    byte_count: usize,
+    /// The number of its cells that have ended.
+    end_count: usize,
 }
 
 /// How far a row was read.
@@ -62,13 +63,13 @@ impl RecordBuffer {
         RecordBuffer {
             bytes: vec![0; 1024],
             ends: vec![0; 64],
-            written: 0,
-            ended: 0,
+            byte_count: 0,
+            end_count: 0,
         }
     }
 
     pub(crate) fn clear(&mut self) {
-        (self.written, self.ended) = (0, 0);
+        (self.byte_count, self.end_count) = (0, 0);
     }
 
     /// Goes on reading a row, and returns the number of bytes that were used. Empty input says that
@@ -77,12 +78,12 @@ impl RecordBuffer {
         let over = input.is_empty();
         let mut used = 0;
         loop {
-            let bytes = self.bytes.get_mut(self.written..).unwrap_or_default();
-            let ends = self.ends.get_mut(self.ended..).unwrap_or_default();
+            let bytes = self.bytes.get_mut(self.byte_count..).unwrap_or_default();
+            let ends = self.ends.get_mut(self.end_count..).unwrap_or_default();
             let (result, read, written, ended) = reader.read_record(input, bytes, ends);
             used += read;
-            self.written += written;
-            self.ended += ended;
+            self.byte_count += written;
+            self.end_count += ended;
             match result {
                 ReadRecordResult::OutputFull => self.bytes.resize(2 * self.bytes.len(), 0),
                 ReadRecordResult::OutputEndsFull => self.ends.resize(2 * self.ends.len(), 0),
@@ -111,15 +112,15 @@ impl RecordBuffer {
     /// Returns the length of the row as text if it has no quotation marks: its cells, with one
     /// character after each.
     pub(crate) fn plain_length(&self) -> usize {
-        self.written + self.ended
+        self.byte_count + self.end_count
     }
 
     /// Returns the cells. They are cut from text at ASCII characters, so they are text.
     pub(crate) fn cells(&self) -> Cells<'_> {
-        let bytes = self.bytes.get(..self.written).unwrap_or_default();
+        let bytes = self.bytes.get(..self.byte_count).unwrap_or_default();
         Cells {
             text: core::str::from_utf8(bytes).unwrap_or_default(),
-            ends: self.ends.get(..self.ended).unwrap_or_default(),
+            ends: self.ends.get(..self.end_count).unwrap_or_default(),
         }
     }
 }

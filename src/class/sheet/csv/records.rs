@@ -67,7 +67,7 @@ pub(crate) struct Records<R> {
     start: usize,
     at: usize,
     /// The lines above `start`.
-    lines: LineCounter,
+    line_counter: LineCounter,
     /// The line of the row that was read last, and whether it was read without quoting.
     row_line: u64,
     open_quote: bool,
@@ -85,11 +85,11 @@ impl<R: Read> Records<R> {
     pub(crate) fn new(text: TextSource<R>, start: usize, separator: u8, columns: usize) -> Self {
         let budget = LEAST_BUDGET + BUDGET_PER_BYTE * text.window().len();
         let above = text.window().get(..start).unwrap_or_default();
-        let mut lines = LineCounter {
+        let mut line_counter = LineCounter {
             line: 1,
             after_return: false,
         };
-        lines.count(above.as_bytes());
+        line_counter.count(above.as_bytes());
         Records {
             text,
             separator,
@@ -98,7 +98,7 @@ impl<R: Read> Records<R> {
             buffer: RecordBuffer::new(),
             start,
             at: start,
-            lines,
+            line_counter,
             row_line: 0,
             open_quote: false,
             budget,
@@ -141,7 +141,7 @@ impl<R: Read> Records<R> {
             }
         }
         self.skip_line_ends();
-        (self.row_line, self.open_quote) = (self.lines.line, false);
+        (self.row_line, self.open_quote) = (self.line_counter.line, false);
         let raw = self.text.window().get(self.start..self.at);
         let raw = raw.unwrap_or_default();
         let quoted = if cut || ended {
@@ -155,16 +155,16 @@ impl<R: Read> Records<R> {
         if cut {
             return Err(row_too_long(self.row_line));
         }
-        // Only quotation marks hold a line's end within a row.
-        let may_break = if quoted {
+        // A row without quotation marks has no line's end but its last byte.
+        let first = if quoted {
             0
         } else {
             raw.len().saturating_sub(1)
         };
-        let may_break = raw.as_bytes().get(may_break..).unwrap_or_default();
+        let may_end_lines = raw.as_bytes().get(first..).unwrap_or_default();
         // The row does not begin with a line's end.
-        self.lines.after_return = false;
-        self.lines.count(may_break);
+        self.line_counter.after_return = false;
+        self.line_counter.count(may_end_lines);
         Ok(true)
     }
 
@@ -189,7 +189,8 @@ impl<R: Read> Records<R> {
         let raw = raw.unwrap_or_default();
         let blank = raw.iter().take_while(|b| matches!(b, b'\r' | b'\n'));
         let blank = blank.count();
-        self.lines.count(raw.get(..blank).unwrap_or_default());
+        self.line_counter
+            .count(raw.get(..blank).unwrap_or_default());
         self.start += blank;
     }
 
@@ -212,7 +213,7 @@ impl<R: Read> Records<R> {
             .read_whole(&mut reader(self.separator, false), line);
         self.at = self.start + length;
         self.reader.reset();
-        self.lines.after_return = false;
+        self.line_counter.after_return = false;
         self.open_quote = true;
         Ok(())
     }

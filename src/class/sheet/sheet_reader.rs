@@ -1,4 +1,4 @@
-//! A sheet from the rows of a file, and what only all of them together show.
+//! A sheet read from a file, whole or row by row.
 
 use alloc::format;
 use alloc::string::String;
@@ -14,7 +14,7 @@ use super::stream::{RowKind, Rows};
 use crate::class::{Error, ErrorKind};
 use crate::text::Detail;
 
-/// The most rows of a sheet that is held.
+/// The most rows of a sheet in memory.
 pub(super) const MOST_ROWS: usize = 100_000;
 const MOST_PROBLEMS: usize = 100_000;
 
@@ -109,8 +109,8 @@ fn collect<R: Read>(mut source: Rows<R>) -> Result<Sheet, Error> {
     let (mut rows, mut summary_rows) = (Vec::new(), Vec::new());
     let mut problems: Vec<Problem> = Vec::new();
     while let Some(kind) = source.advance()? {
-        let held = rows.len() + summary_rows.len();
-        if held >= MOST_ROWS || problems.len() >= MOST_PROBLEMS {
+        let count = rows.len() + summary_rows.len();
+        if count >= MOST_ROWS || problems.len() >= MOST_PROBLEMS {
             return Err(too_many(source.row.line));
         }
         match kind {

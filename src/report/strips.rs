@@ -20,7 +20,7 @@ const WIDTH: usize = 72;
 /// says so.
 ///
 /// The right value of a wrong or missing answer is not shown. If all answers are right, the second
-/// sentence compares the bench's x with the expected one.
+/// note compares the bench's x with the expected one.
 ///
 /// # Errors
 /// Returns an error if `out` fails.

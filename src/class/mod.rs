@@ -27,6 +27,6 @@ pub use marking::{
     Answer, Change, MarkChanges, Marked, MarkedEntry, MarkedRow, Marker, RowChange, Verdict,
 };
 pub use policy::{Band, FiguresRule, Policy, Stock, Tolerance};
-pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, Rows, Sheet, SheetReader};
+pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, RowStream, Sheet, SheetReader};
 pub use stand_in::{StandIn, StandInReadings};
 pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};

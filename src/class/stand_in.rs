@@ -273,7 +273,7 @@ mod tests {
         assert!(row.notes().unwrap().ends_with("seed 3"));
         assert!(!text.contains("solid_lost"));
         let marked = Marker::new(readings.issued().clone(), Method::new()).mark(&sheet);
-        assert!(marked.rows()[0].run().is_some());
+        assert!(marked.rows()[0].dehydration().is_some());
         assert_eq!(marked.pooled().n(), 0);
     }
 

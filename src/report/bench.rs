@@ -16,7 +16,7 @@ const SEE: &str = "See the problems below.";
 
 pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
     blocks.push(Block::section(title(row)));
-    let Some(run) = row.run() else {
+    let Some(dehydration) = row.dehydration() else {
         blocks.push(Block::paragraph(match row.unmarked() {
             0 => format!("{NOT_WORKED_OUT}. {SEE}"),
             1 => format!("{NOT_WORKED_OUT}, so the answer is not marked. {SEE}"),
@@ -25,8 +25,8 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
         return;
     };
     if row.has_own_readings() {
-        blocks.push(Block::Working(run.working()));
-        at_the_bench(row, run, blocks);
+        blocks.push(Block::Working(dehydration.working()));
+        at_the_bench(row, dehydration, blocks);
     } else {
         blocks.push(Block::paragraph(
             "The readings and the working are shown with another pupil of this bench.",
@@ -46,14 +46,14 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
 }
 
 /// Adds how near the bench came to what was issued, with its warnings.
-fn at_the_bench(row: &MarkedRow, run: &Dehydration, blocks: &mut Vec<Block>) {
-    let sentences = [accuracy(row), Some(outcome(run))];
+fn at_the_bench(row: &MarkedRow, dehydration: &Dehydration, blocks: &mut Vec<Block>) {
+    let sentences = [accuracy(row), Some(outcome(dehydration))];
     let sentences: Vec<String> = sentences.into_iter().flatten().collect();
     blocks.push(Block::Paragraph(sentences.join(" ")));
-    let mut notes: Vec<&Note> = run.warnings().iter().collect();
+    let mut notes: Vec<&Note> = dehydration.warnings().iter().collect();
     if let Some(check) = row.check() {
         let reasons = check.findings().iter().zip(check.reasons());
-        let added = reasons.filter(|(reason, _)| adds_to(run.findings(), reason));
+        let added = reasons.filter(|(reason, _)| adds_to(dehydration.findings(), reason));
         notes.extend(added.map(|(_, note)| note));
     }
     let items: Vec<Item> = notes
@@ -98,11 +98,11 @@ fn accuracy(row: &MarkedRow) -> Option<String> {
     Some(format!("At the bench: x is {shown} % {way} {expected}."))
 }
 
-fn outcome(run: &Dehydration) -> String {
-    match run.outcome() {
+fn outcome(dehydration: &Dehydration) -> String {
+    match dehydration.outcome() {
         Outcome::Resolved(hydrate) => format!("The readings show {hydrate}."),
         Outcome::Approximate(hydrate) => {
-            let refuted = run.constant_mass().and_then(Constancy::reached) == Some(false);
+            let refuted = dehydration.constant_mass().and_then(Constancy::reached) == Some(false);
             let but = if refuted {
                 "constant mass was not reached"
             } else {
@@ -116,7 +116,7 @@ fn outcome(run: &Dehydration) -> String {
         }
         Outcome::Inconsistent => format!(
             "The readings fit no hydrate. The nearest is {}.",
-            run.nearest_formula()
+            dehydration.nearest_formula()
         ),
     }
 }

@@ -126,7 +126,7 @@ fn record(problems: &Problems<'_>, row: &MarkedRow, quantities: &[Quantity]) -> 
 }
 
 fn whether_marked(row: &MarkedRow) -> &'static str {
-    match row.run() {
+    match row.dehydration() {
         None => "no",
         Some(_) if row.answers().iter().any(Answer::by_hand) => "in part",
         Some(_) => "yes",
@@ -196,7 +196,7 @@ impl<'a> Problems<'a> {
     /// those of its bench.
     fn of_row(&self, row: &MarkedRow) -> String {
         let own = self.by_line.get(&row.line()).into_iter().flatten().copied();
-        let shares = row.run().is_none() && !row.has_own_readings();
+        let shares = row.dehydration().is_none() && !row.has_own_readings();
         let bench = if shares {
             self.of_bench(row)
         } else {

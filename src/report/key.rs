@@ -112,8 +112,8 @@ fn by_bench(marked: &Marked) -> TextTable {
             row.pupil().unwrap_or_default().into(),
             row.period().unwrap_or_default().into(),
         ]);
-        let run = row.run().filter(|_| row.has_own_readings());
-        cells.extend(run.map(results).unwrap_or_default());
+        let dehydration = row.dehydration().filter(|_| row.has_own_readings());
+        cells.extend(dehydration.map(results).unwrap_or_default());
         cells.extend(marks_in_columns(row));
         table.row(cells);
     }
@@ -121,22 +121,22 @@ fn by_bench(marked: &Marked) -> TextTable {
 }
 
 /// The columns of the table that hold the results of a bench.
-fn results(run: &Dehydration) -> [String; 8] {
-    let written = |quantity| run.written(quantity).unwrap_or_default();
+fn results(dehydration: &Dehydration) -> [String; 8] {
+    let written = |quantity| dehydration.written(quantity).unwrap_or_default();
     [
         written(Quantity::HydrateMass),
         written(Quantity::ResidueMass),
         written(Quantity::WaterMass),
         written(Quantity::PercentWater),
         written(Quantity::Ratio),
-        uncertainty(run),
-        constant_mass(run).into(),
-        nearest_hydrate(run),
+        uncertainty(dehydration),
+        constant_mass(dehydration).into(),
+        nearest_hydrate(dehydration),
     ]
 }
 
-fn constant_mass(run: &Dehydration) -> &'static str {
-    match run.constant_mass().map(Constancy::reached) {
+fn constant_mass(dehydration: &Dehydration) -> &'static str {
+    match dehydration.constant_mass().map(Constancy::reached) {
         None => "",
         Some(None) => "one heating",
         Some(Some(true)) => "yes",
@@ -166,22 +166,22 @@ fn marks_in_columns(row: &MarkedRow) -> [String; 3] {
 
 /// The standard uncertainty of the ratio, which only knows about the balance. A mass that still
 /// changes is uncertain by more than that, so nothing is shown for it.
-fn uncertainty(run: &Dehydration) -> String {
-    match run.constant_mass().and_then(Constancy::reached) {
+fn uncertainty(dehydration: &Dehydration) -> String {
+    match dehydration.constant_mass().and_then(Constancy::reached) {
         Some(false) => String::new(),
-        _ => two_figures(run.standard_uncertainty()),
+        _ => two_figures(dehydration.standard_uncertainty()),
     }
 }
 
-fn nearest_hydrate(run: &Dehydration) -> String {
-    match run.outcome() {
+fn nearest_hydrate(dehydration: &Dehydration) -> String {
+    match dehydration.outcome() {
         Outcome::Resolved(hydrate) => format!("{hydrate}"),
         Outcome::Approximate(hydrate) => format!("{hydrate} (approximate)"),
         Outcome::Ambiguous(several) => match several.as_slice() {
             [first, .., last] => format!("{first} to {last}"),
             _ => "several".into(),
         },
-        Outcome::Inconsistent => format!("{} (does not fit)", run.nearest_formula()),
+        Outcome::Inconsistent => format!("{} (does not fit)", dehydration.nearest_formula()),
     }
 }
 

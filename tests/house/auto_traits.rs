@@ -54,7 +54,7 @@ rooms! {
     #[cfg(feature = "class")]
     class: effloresce::class {
         Answer, Band, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, Stock, Marked, MarkedEntry, MarkedRow, Marker, Outlier, OutlierTest,
-        Policy, Pooled, Problem, MarkChanges, Reported, ReportedValue, Row, RowChange, Rows<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
+        Policy, Pooled, Problem, MarkChanges, Reported, ReportedValue, Row, RowChange, RowStream<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
         Tails, Tolerance, Verdict,
     }
 }

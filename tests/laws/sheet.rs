@@ -202,7 +202,7 @@ fn marks_whatever(bytes: &[u8], marker: &Marker) -> Result<(), TestCaseError> {
             prop_assert!(row.answers().is_empty());
             continue;
         };
-        prop_assert!(!row.run().unwrap().ratio().is_negative());
+        prop_assert!(!row.dehydration().unwrap().ratio().is_negative());
         prop_assert_eq!(row.answers().len(), read.reported().len());
         prop_assert!(total as usize <= row.answers().len());
         for (answer, reported) in row.answers().iter().zip(read.reported()) {
@@ -359,7 +359,7 @@ pub(crate) fn text(class: &Class, style: Style) -> String {
 /// What a mark rests on, and the mark.
 fn marks(marked: &Marked) -> Vec<(Option<Ratio>, Option<bool>, Vec<Verdict>)> {
     let row = |row: &effloresce::class::MarkedRow| {
-        let run = row.run();
+        let run = row.dehydration();
         (
             run.map(|run| run.ratio().clone()),
             run.and_then(|run| run.constant_mass())
@@ -385,7 +385,7 @@ proptest! {
         prop_assert_eq!(marks(&plain), marks(&other));
         prop_assert_eq!(plain.pooled(), other.pooled());
         prop_assert_eq!(plain.problems().len(), other.problems().len());
-        prop_assert!(plain.rows().iter().all(|row| row.run().is_some()));
+        prop_assert!(plain.rows().iter().all(|row| row.dehydration().is_some()));
     }
 
     /// A ratio is the same by any name, and upside down it is never guessed at.
@@ -450,7 +450,7 @@ proptest! {
         lines[victim + 1] = cells.join(",");
         let mark = |text: &str| marker.mark(&Sheet::read(text.as_bytes()).unwrap());
         let (before, after) = (mark(&sound), mark(&lines.join("\n")));
-        prop_assert!(after.rows()[victim].run().is_none());
+        prop_assert!(after.rows()[victim].dehydration().is_none());
         prop_assert_eq!(after.problems().len(), before.problems().len() + 1);
         prop_assert_eq!(after.problems()[0].cell(), "2l.5");
         let (mut a, mut b) = (marks(&before), marks(&after));

@@ -70,10 +70,10 @@ pub(super) enum Expected {
 }
 
 impl Expected {
-    pub(super) fn of(run: &Dehydration, quantity: Quantity) -> Option<Expected> {
+    pub(super) fn of(dehydration: &Dehydration, quantity: Quantity) -> Option<Expected> {
         match quantity {
-            Quantity::Formula => Some(Expected::Formula(Box::new(run.nearest_formula()))),
-            _ => run.measured(quantity).map(Expected::Number),
+            Quantity::Formula => Some(Expected::Formula(Box::new(dehydration.nearest_formula()))),
+            _ => dehydration.measured(quantity).map(Expected::Number),
         }
     }
 }

@@ -61,10 +61,10 @@ impl<'s> BenchKeys<'s> {
             },
             result: with_readability
                 .and_then(|()| method.dehydration(salt, &weighings))
-                .map(|run| {
-                    let shared = self.shared(issued, &run);
-                    let defensible = run.defensible_along(&shared.careful.paths);
-                    (run, defensible)
+                .map(|dehydration| {
+                    let shared = self.shared(issued, &dehydration);
+                    let defensible = dehydration.defensible_along(&shared.careful.paths);
+                    (dehydration, defensible)
                 }),
             weighings,
         });
@@ -73,10 +73,10 @@ impl<'s> BenchKeys<'s> {
     }
 
     /// Returns what this bench has in common with others of its salt.
-    pub(super) fn shared(&mut self, issued: &Formula, run: &Dehydration) -> Arc<SharedKey> {
-        let salt = (issued.clone(), run.figures().min(3));
+    pub(super) fn shared(&mut self, issued: &Formula, dehydration: &Dehydration) -> Arc<SharedKey> {
+        let salt = (issued.clone(), dehydration.figures().min(3));
         let shared = self.shared.entry(salt);
-        let shared = shared.or_insert_with(|| Arc::new(SharedKey::new(issued, run)));
+        let shared = shared.or_insert_with(|| Arc::new(SharedKey::new(issued, dehydration)));
         shared.clone()
     }
 }

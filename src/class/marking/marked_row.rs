@@ -145,13 +145,13 @@ impl MarkedRow {
         balance: Option<&'a str>,
     ) -> Option<ClassBench<'a>> {
         let counts = self.own_readings && !self.stand_in() && self.issued == *issued;
-        let run = self.run().filter(|_| counts)?;
+        let dehydration = self.dehydration().filter(|_| counts)?;
         Some(ClassBench {
             bench: self.bench(),
             period: self.period(),
             balance,
             line: self.line,
-            run,
+            dehydration,
         })
     }
 
@@ -198,9 +198,9 @@ impl MarkedRow {
 
     /// Returns the bench's own key; `None` if it could not be worked out. The problems then say why.
     #[must_use]
-    pub fn run(&self) -> Option<&Dehydration> {
-        let (run, _) = self.key()?.result.as_ref().ok()?;
-        Some(run)
+    pub fn dehydration(&self) -> Option<&Dehydration> {
+        let (dehydration, _) = self.key()?.result.as_ref().ok()?;
+        Some(dehydration)
     }
 
     /// Returns why the bench could not be worked out, if its readings were there and could be read.
@@ -306,7 +306,7 @@ impl MarkedRow {
     #[must_use]
     pub fn difference_percent(&self) -> Option<Ratio> {
         let expected = self.expected_degree()?;
-        percent_difference(self.run()?.ratio(), expected)
+        percent_difference(self.dehydration()?.ratio(), expected)
     }
 
     /// Returns the size of that difference as it is printed: to two significant figures, but not further

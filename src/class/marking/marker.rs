@@ -70,19 +70,19 @@ impl Marker {
     pub fn mark(&self, sheet: &Sheet) -> Marked {
         let mut problems = sheet.problems().to_vec();
         let mut notes = sheet.notes().to_vec();
-        let stock = self
-            .policy
-            .stock_content()
-            .and_then(|stock| match self.run_of(stock) {
-                Ok(run) => {
-                    notes.extend(still_falling(&run));
-                    Some(run.ratio().clone())
-                }
-                Err(error) => {
-                    notes.push(unusable(&error));
-                    None
-                }
-            });
+        let stock =
+            self.policy
+                .stock_content()
+                .and_then(|stock| match self.stock_dehydration(stock) {
+                    Ok(dehydration) => {
+                        notes.extend(still_falling(&dehydration));
+                        Some(dehydration.ratio().clone())
+                    }
+                    Err(error) => {
+                        notes.push(unusable(&error));
+                        None
+                    }
+                });
         let mut keys = BenchKeys::new(sheet, &self.method);
         let rows = sheet.rows().iter().enumerate().map(|(index, row)| {
             let sheet_row = SheetRow {
@@ -110,7 +110,7 @@ impl Marker {
     }
 
     /// Works out what the stock really holds, as a bench is worked out.
-    fn run_of(&self, stock: &Stock) -> Result<Dehydration, gravimetry::Error> {
+    fn stock_dehydration(&self, stock: &Stock) -> Result<Dehydration, gravimetry::Error> {
         let unit = self.issued.one_formula_unit();
         // If what was issued is not a hydrate, every row says so.
         let salt = unit.map_or_else(|| self.issued.clone(), |(salt, _)| salt);
@@ -167,7 +167,7 @@ impl Marker {
         let Some(key) = keys.key(index, holder, &issued, &salt) else {
             return MarkedRow::not_marked(sheet_row, issued, None);
         };
-        let result @ (run, _) = match &key.result {
+        let result @ (dehydration, _) = match &key.result {
             Ok(result) => result,
             Err(error) => {
                 // The rows that share the readings of a bench do not repeat its problem.
@@ -181,7 +181,7 @@ impl Marker {
             Some(stock) if issued == self.issued => stock.clone(),
             _ => degree,
         };
-        let shared = keys.shared(&issued, run);
+        let shared = keys.shared(&issued, dehydration);
         let judge = Judge::new(&key, result, &shared, &issued, &self.policy);
         let (answers, figures_mark) = self.answers(sheet_row.row, judge);
         problems.extend(unreadable_formulas(sheet_row.row, &answers));
@@ -189,7 +189,7 @@ impl Marker {
             figures_mark,
             // Nobody weighed stand-in readings, so they show no accuracy.
             accuracy: (!sheet_row.stand_in)
-                .then(|| self.accuracy(run.ratio(), &expected_degree))
+                .then(|| self.accuracy(dehydration.ratio(), &expected_degree))
                 .flatten(),
             expected_degree,
             answers,
@@ -238,8 +238,8 @@ fn other_issue(row: &Row, holder: &Row) -> Option<Problem> {
 }
 
 /// Returns a warning if the technician's weighings had not reached constant mass.
-fn still_falling(run: &Dehydration) -> Option<Note> {
-    let reached = run.constant_mass()?.reached();
+fn still_falling(dehydration: &Dehydration) -> Option<Note> {
+    let reached = dehydration.constant_mass()?.reached();
     (reached != Some(true)).then(|| {
         Note::new(
             "jar_not_constant",

@@ -19,14 +19,14 @@ pub(super) struct RoundingPaths {
 }
 
 impl SharedKey {
-    pub(super) fn new(issued: &Formula, run: &Dehydration) -> SharedKey {
+    pub(super) fn new(issued: &Formula, dehydration: &Dehydration) -> SharedKey {
         let rounding = |paths: DefensiblePaths| RoundingPaths {
             mistaken: MistakenMasses::new(issued, &paths),
             paths,
         };
         SharedKey {
-            careful: rounding(run.paths()),
-            unrounded: rounding(run.unrounded_path()),
+            careful: rounding(dehydration.paths()),
+            unrounded: rounding(dehydration.unrounded_path()),
         }
     }
 }

@@ -399,13 +399,13 @@ fn a_row_may_be_issued_something_else() {
     let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
     assert_eq!(
         marked.rows()[0]
-            .run()
+            .dehydration()
             .unwrap()
             .nearest_formula()
             .to_string(),
         "CuSO4·5H2O"
     );
-    assert!(marked.rows()[1].run().is_none());
+    assert!(marked.rows()[1].dehydration().is_none());
     assert_eq!(marked.problems()[0].code(), "bad_issued");
     // Ratios of different salts are not pooled.
     assert_eq!(marked.pooled().n(), 1);

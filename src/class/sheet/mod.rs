@@ -45,4 +45,4 @@ pub use problem::Problem;
 pub(super) use problem::ProblemKind;
 pub use row::{Reported, ReportedValue, Row};
 pub use sheet_reader::SheetReader;
-pub use stream::Rows;
+pub use stream::RowStream;

@@ -10,7 +10,7 @@ use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::TextSource;
 use super::problem::Problem;
 use super::remark::SheetRemark;
-use super::stream::{RowKind, Rows};
+use super::stream::{RowKind, RowStream};
 use crate::class::{Error, ErrorKind};
 use crate::text::Detail;
 
@@ -55,19 +55,19 @@ impl SheetReader {
         let mapping = HeaderMapping::new(&self.mapping)?;
         let mut notes = Vec::new();
         let text = TextSource::read_whole(reader, &mut notes)?;
-        collect(Rows::begin(text, mapping, notes)?)
+        collect(RowStream::begin(text, mapping, notes)?)
     }
 
-    /// Reads the sheet row by row, without holding it. See [`Rows`] for what differs.
+    /// Reads the sheet row by row, without holding it. See [`RowStream`] for what differs.
     ///
     /// # Errors
     /// Returns an error if the first MiB has no header, or if [`read`](SheetReader::read) would not
     /// accept the header.
-    pub fn stream<R: Read>(&self, reader: R) -> Result<Rows<R>, Error> {
+    pub fn stream<R: Read>(&self, reader: R) -> Result<RowStream<R>, Error> {
         let mapping = HeaderMapping::new(&self.mapping)?;
         let mut notes = Vec::new();
         let text = TextSource::read_start(reader, &mut notes)?;
-        Rows::begin(text, mapping, notes)
+        RowStream::begin(text, mapping, notes)
     }
 }
 
@@ -89,11 +89,11 @@ impl Sheet {
     }
 
     /// Reads a sheet whose columns have the usual names row by row, without holding it: for files
-    /// of any length. See [`Rows`] for what differs.
+    /// of any length. See [`RowStream`] for what differs.
     ///
     /// # Errors
     /// Returns the errors of [`read`](Sheet::read) up to the header. No file is too large.
-    pub fn stream<R: Read>(reader: R) -> Result<Rows<R>, Error> {
+    pub fn stream<R: Read>(reader: R) -> Result<RowStream<R>, Error> {
         SheetReader::default().stream(reader)
     }
 
@@ -105,7 +105,7 @@ impl Sheet {
 }
 
 /// Makes a sheet of all these rows.
-fn collect<R: Read>(mut source: Rows<R>) -> Result<Sheet, Error> {
+fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
     let (mut rows, mut summary_rows) = (Vec::new(), Vec::new());
     let mut problems: Vec<Problem> = Vec::new();
     while let Some(kind) = source.advance()? {

@@ -1,4 +1,4 @@
-//! A sheet row by row, without holding it.
+//! A sheet row by row, without keeping the rows.
 
 use alloc::vec::Vec;
 use core::fmt;
@@ -51,7 +51,7 @@ const MOST_LINE_NOTES: u64 = 1000;
 /// assert_eq!((ratios, problems), (2, 1));
 /// # Ok::<(), effloresce::Error>(())
 /// ```
-pub struct Rows<R> {
+pub struct RowStream<R> {
     records: Records<R>,
     mapping: HeaderMapping,
     pub(super) layout: Layout,
@@ -71,12 +71,12 @@ pub(super) enum RowKind {
     Summary,
 }
 
-impl<R: Read> Rows<R> {
+impl<R: Read> RowStream<R> {
     pub(super) fn begin(
         text: TextSource<R>,
         mapping: HeaderMapping,
         mut notes: Vec<Note>,
-    ) -> Result<Rows<R>, Error> {
+    ) -> Result<RowStream<R>, Error> {
         if text.ended() && text.window().chars().all(is_space) {
             return Err(Error::new(
                 ErrorKind::Empty,
@@ -85,7 +85,7 @@ impl<R: Read> Rows<R> {
         }
         let header = Header::find(text.window(), !text.ended(), &mapping, &mut notes)?;
         let columns = header.cells.len();
-        Ok(Rows {
+        Ok(RowStream {
             records: Records::new(text, header.end, header.separator, columns),
             mapping,
             row: Row::blank(),
@@ -99,7 +99,7 @@ impl<R: Read> Rows<R> {
 
     /// Reads the next row, and returns it with what is wrong with its cells, or `None` at the end
     /// of the sheet. Blank lines are skipped. Repeated headers and lines that sum up the class are
-    /// skipped and [noted](Rows::notes).
+    /// skipped and [noted](RowStream::notes).
     ///
     /// The row is lent until the next one is read: clone what should be kept.
     ///
@@ -176,10 +176,10 @@ impl<R: Read> Rows<R> {
     }
 }
 
-impl<R> fmt::Debug for Rows<R> {
+impl<R> fmt::Debug for RowStream<R> {
     /// Writes the row that was read last, and what was decided.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("Rows")
+        f.debug_struct("RowStream")
             .field("row", &self.row)
             .field("problems", &self.problems)
             .field("notes", &self.notes)

@@ -207,12 +207,14 @@ pub(in crate::class) struct ClassBench<'a> {
     pub(in crate::class) period: Option<&'a str>,
     pub(in crate::class) balance: Option<&'a str>,
     pub(in crate::class) line: u64,
-    pub(in crate::class) run: &'a Dehydration,
+    pub(in crate::class) dehydration: &'a Dehydration,
 }
 
 /// Returns the outliers among benches, by each test that takes this number of them.
 pub(super) fn outliers(benches: &[ClassBench<'_>], level: f64, tails: Tails) -> Vec<Outlier> {
-    let ratios = benches.iter().map(|bench| bench.run.ratio().clone());
+    let ratios = benches
+        .iter()
+        .map(|bench| bench.dehydration.ratio().clone());
     let Some(centre) = Centre::of(&ratios.collect::<Vec<Ratio>>()) else {
         return Vec::new();
     };
@@ -225,7 +227,9 @@ pub(super) fn outliers(benches: &[ClassBench<'_>], level: f64, tails: Tails) -> 
         };
         if statistic > critical {
             // Two benches may have exactly the same ratio.
-            let alike = benches.iter().filter(|bench| bench.run.ratio() == suspect);
+            let alike = benches
+                .iter()
+                .filter(|bench| bench.dehydration.ratio() == suspect);
             found.extend(alike.map(|bench| Outlier {
                 bench: bench.bench.into(),
                 period: bench.period.map(String::from),
@@ -242,11 +246,13 @@ pub(super) fn outliers(benches: &[ClassBench<'_>], level: f64, tails: Tails) -> 
 
 fn within_uncertainty(suspect: &ClassBench<'_>, benches: &[ClassBench<'_>]) -> bool {
     let others = benches.iter().filter(|bench| bench.line != suspect.line);
-    let others: Vec<Ratio> = others.map(|bench| bench.run.ratio().clone()).collect();
+    let others: Vec<Ratio> = others
+        .map(|bench| bench.dehydration.ratio().clone())
+        .collect();
     let Some(others) = Centre::of(&others) else {
         return false;
     };
-    let distance = (suspect.run.ratio() - &others.mean).abs().to_f64();
-    let uncertainty = suspect.run.standard_uncertainty();
+    let distance = (suspect.dehydration.ratio() - &others.mean).abs().to_f64();
+    let uncertainty = suspect.dehydration.standard_uncertainty();
     distance < 2.0 * uncertainty && others.sd.is_some_and(|sd| sd < uncertainty)
 }

@@ -30,7 +30,9 @@ pub(in crate::class) struct Overview {
 impl Overview {
     /// `repeatability` is that of the mass of water, relative, as the method states it.
     pub(in crate::class) fn of(benches: &[ClassBench<'_>], repeatability: f64) -> Overview {
-        let constant = benches.iter().filter(|b| reached(b.run) == Some(true));
+        let constant = benches
+            .iter()
+            .filter(|b| reached(b.dehydration) == Some(true));
         Overview {
             pooled: pool(benches),
             at_constant_mass: pool(constant),
@@ -51,12 +53,14 @@ pub(in crate::class) fn bench_outliers(
     Ok(outliers(benches, checked(level)?, tails))
 }
 
-fn reached(run: &Dehydration) -> Option<bool> {
-    run.constant_mass().and_then(Constancy::reached)
+fn reached(dehydration: &Dehydration) -> Option<bool> {
+    dehydration.constant_mass().and_then(Constancy::reached)
 }
 
 fn pool<'b, 'a: 'b>(benches: impl IntoIterator<Item = &'b ClassBench<'a>>) -> Pooled {
-    let ratios = benches.into_iter().map(|bench| bench.run.ratio().clone());
+    let ratios = benches
+        .into_iter()
+        .map(|bench| bench.dehydration.ratio().clone());
     Pooled::of(&ratios.collect::<Vec<Ratio>>())
 }
 
@@ -65,14 +69,14 @@ fn pool<'b, 'a: 'b>(benches: impl IntoIterator<Item = &'b ClassBench<'a>>) -> Po
 fn scatter(benches: &[ClassBench<'_>], repeatability: f64) -> Option<ExcessScatter> {
     let missing = LEAST_REPEATABILITY * LEAST_REPEATABILITY - repeatability * repeatability;
     let added = missing.max(0.0);
-    let runs = benches.iter().map(|bench| bench.run);
-    let results: Vec<(Ratio, f64)> = runs
-        .filter(|run| reached(run) != Some(false))
-        .map(|run| {
-            let by_relative = by_relative_water(run);
-            let own = run.standard_uncertainty();
+    let dehydrations = benches.iter().map(|bench| bench.dehydration);
+    let results: Vec<(Ratio, f64)> = dehydrations
+        .filter(|dehydration| reached(dehydration) != Some(false))
+        .map(|dehydration| {
+            let by_relative = by_relative_water(dehydration);
+            let own = dehydration.standard_uncertainty();
             let variance = own * own + added * by_relative * by_relative;
-            (run.ratio().clone(), libm::sqrt(variance))
+            (dehydration.ratio().clone(), libm::sqrt(variance))
         })
         .collect();
     ExcessScatter::of(&results)
@@ -80,9 +84,9 @@ fn scatter(benches: &[ClassBench<'_>], repeatability: f64) -> Option<ExcessScatt
 
 /// The change of the ratio for a relative change of the mass of water: with w the water and s the
 /// salt, x (1 + w/s), which is x/(1 − f) for a mass fraction f of water.
-fn by_relative_water(run: &Dehydration) -> f64 {
-    let dry = 1.0 - run.percent_water().to_f64() / 100.0;
-    run.ratio().to_f64() / dry
+fn by_relative_water(dehydration: &Dehydration) -> f64 {
+    let dry = 1.0 - dehydration.percent_water().to_f64() / 100.0;
+    dehydration.ratio().to_f64() / dry
 }
 
 /// Returns the pool of each name, in the order of the sheet; empty if there are not two names.
@@ -219,7 +223,7 @@ mod tests {
             [("1".into(), 2), ("2".into(), 3)]
         );
         let south = &marked.by_balance()[1].1;
-        let ratio = |row: usize| marked.rows()[row].run().unwrap().ratio().clone();
+        let ratio = |row: usize| marked.rows()[row].dehydration().unwrap().ratio().clone();
         assert_eq!(
             *south,
             Pooled::of(&[ratio(2), ratio(3), ratio(4)]),

@@ -8,8 +8,8 @@ use crate::number::TieRule;
 use crate::text::Note;
 
 /// Returns what to look at if the last weighings do not show constant mass.
-pub(super) fn constant_mass(run: &Dehydration) -> Option<Note> {
-    let constancy = run.constant_mass()?;
+pub(super) fn constant_mass(dehydration: &Dehydration) -> Option<Note> {
+    let constancy = dehydration.constant_mass()?;
     if constancy.reached() == Some(true) {
         return None;
     }
@@ -35,8 +35,8 @@ pub(super) fn constant_mass(run: &Dehydration) -> Option<Note> {
 }
 
 /// Returns what to compare if the readings resolve another hydrate than the one issued.
-pub(super) fn other_hydrate(row: &MarkedRow, run: &Dehydration) -> Option<Note> {
-    let Outcome::Resolved(hydrate) = run.outcome() else {
+pub(super) fn other_hydrate(row: &MarkedRow, dehydration: &Dehydration) -> Option<Note> {
+    let Outcome::Resolved(hydrate) = dehydration.outcome() else {
         return None;
     };
     let issued = row.issued();
@@ -51,7 +51,7 @@ pub(super) fn other_hydrate(row: &MarkedRow, run: &Dehydration) -> Option<Note> 
 }
 
 /// Returns how the bench's x compares with the one expected.
-pub(super) fn accuracy(row: &MarkedRow, run: &Dehydration) -> Note {
+pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration) -> Note {
     let (Some(expected), Some(difference), Some(size)) = (
         row.expected_degree(),
         row.difference_percent(),
@@ -62,11 +62,11 @@ pub(super) fn accuracy(row: &MarkedRow, run: &Dehydration) -> Note {
             "Compare your x with the x of other benches.",
         );
     };
-    let x = run.measured(Quantity::Ratio);
+    let x = dehydration.measured(Quantity::Ratio);
     let x = x.map(|x| x.to_plain()).unwrap_or_default();
-    let apart = (run.ratio() - expected).abs().to_f64();
+    let apart = (dehydration.ratio() - expected).abs().to_f64();
     let shown = expected.to_figures(4, TieRule::Even).value().to_plain();
-    let mut text = if apart <= 2.0 * run.standard_uncertainty() {
+    let mut text = if apart <= 2.0 * dehydration.standard_uncertainty() {
         format!(
             "At the bench, your x of {x} agrees with the expected {shown}, as far as the balance \
              can tell."
@@ -79,12 +79,12 @@ pub(super) fn accuracy(row: &MarkedRow, run: &Dehydration) -> Note {
         };
         format!("At the bench, your x of {x} is {size} % {way} the expected {shown}.")
     };
-    if let Some(cause) = cause(run) {
+    if let Some(cause) = cause(dehydration) {
         text.push_str(&format!(" This fits {cause}."));
-    } else if let Some(sensitivity) = run.sensitivity().heated() {
-        let change = (sensitivity * run.division()).abs();
+    } else if let Some(sensitivity) = dehydration.sensitivity().heated() {
+        let change = (sensitivity * dehydration.division()).abs();
         let change = change.to_figures(2, TieRule::Even);
-        let step = run.division().to_plain();
+        let step = dehydration.division().to_plain();
         text.push_str(&format!(
             " A change of {step} g in your last weighing changes x by {change}."
         ));
@@ -93,12 +93,15 @@ pub(super) fn accuracy(row: &MarkedRow, run: &Dehydration) -> Note {
 }
 
 /// What may have happened at a bench whose readings fit no hydrate that lost only its water.
-fn cause(run: &Dehydration) -> Option<&'static str> {
-    run.findings().iter().find_map(|finding| match finding {
-        Warning::LowerHydrate(..) => Some("heating that stopped too soon"),
-        Warning::Overheating(_) | Warning::AboveKnown(_) => {
-            Some("solid that was lost, or salt that was heated too far")
-        }
-        _ => None,
-    })
+fn cause(dehydration: &Dehydration) -> Option<&'static str> {
+    dehydration
+        .findings()
+        .iter()
+        .find_map(|finding| match finding {
+            Warning::LowerHydrate(..) => Some("heating that stopped too soon"),
+            Warning::Overheating(_) | Warning::AboveKnown(_) => {
+                Some("solid that was lost, or salt that was heated too far")
+            }
+            _ => None,
+        })
 }

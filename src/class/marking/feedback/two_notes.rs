@@ -33,8 +33,8 @@ impl MarkedRow {
     /// ```
     #[must_use]
     pub fn feedback(&self) -> Vec<Note> {
-        match self.run() {
-            Some(run) => [what_is_right(self), what_to_look_at(self, run)].into(),
+        match self.dehydration() {
+            Some(dehydration) => [what_is_right(self), what_to_look_at(self, dehydration)].into(),
             None => not_marked(self).into(),
         }
     }
@@ -64,7 +64,7 @@ fn not_marked(row: &MarkedRow) -> [Note; 2] {
 }
 
 /// The first answer that went wrong comes first, because later ones may rest on it.
-fn what_to_look_at(row: &MarkedRow, run: &Dehydration) -> Note {
+fn what_to_look_at(row: &MarkedRow, dehydration: &Dehydration) -> Note {
     let first = |verdicts: &[Verdict]| {
         let mut answers = row.answers().iter();
         answers.find(|answer| verdicts.contains(&answer.verdict()))
@@ -76,7 +76,7 @@ fn what_to_look_at(row: &MarkedRow, run: &Dehydration) -> Note {
         return fill_in(row, missing.quantity());
     }
     significant_figures(row)
-        .or_else(|| constant_mass(run))
-        .or_else(|| other_hydrate(row, run))
-        .unwrap_or_else(|| accuracy(row, run))
+        .or_else(|| constant_mass(dehydration))
+        .or_else(|| other_hydrate(row, dehydration))
+        .unwrap_or_else(|| accuracy(row, dehydration))
 }

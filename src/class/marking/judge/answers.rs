@@ -25,7 +25,7 @@ pub(in crate::class::marking) struct Judge<'a> {
 impl<'a> Judge<'a> {
     pub(in crate::class::marking) fn new(
         key: &'a BenchKey,
-        (run, defensible): &'a (Dehydration, Defensible),
+        (dehydration, defensible): &'a (Dehydration, Defensible),
         shared: &'a SharedKey,
         issued: &'a Formula,
         policy: &'a Policy,
@@ -33,7 +33,7 @@ impl<'a> Judge<'a> {
         Judge {
             submission: Submission {
                 weighings: &key.weighings,
-                run,
+                dehydration,
                 defensible,
                 shared,
                 issued,
@@ -67,7 +67,7 @@ impl<'a> Judge<'a> {
             judgement,
             marks,
             out_of,
-            expected: Expected::of(self.submission.run, quantity),
+            expected: Expected::of(self.submission.dehydration, quantity),
             defensible: self.submission.defensible.interval(quantity).cloned(),
             remarks,
         }
@@ -79,11 +79,11 @@ impl<'a> Judge<'a> {
         number: &Reading,
         out_of: u32,
     ) -> (Credit, Vec<Remark>) {
-        let measured = self.submission.run.measured(quantity);
+        let measured = self.submission.dehydration.measured(quantity);
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
         let defensible = self.submission.defensible.interval(quantity);
         let admitted = defensible.is_some_and(|range| range.admits_with(number, allowed));
-        let own_value = self.submission.run.value(quantity);
+        let own_value = self.submission.dehydration.value(quantity);
         let own_marks =
             own_value.and_then(|own| self.marks((quantity, number), (&own, &own), admitted));
         let following = if own_marks == Some(out_of) || self.is_gross(quantity, number) {

@@ -28,7 +28,7 @@ pub(super) fn judge(submission: &Submission<'_>, text: &str, most: u32) -> (Cred
         }
     };
     let remarks = notes.into_iter().map(Remark::Notation).collect();
-    if same(&formula, &submission.run.nearest_formula()) {
+    if same(&formula, &submission.dehydration.nearest_formula()) {
         let judgement = Judgement::Correct { follows: None };
         let marks = most;
         return (Credit { judgement, marks }, remarks);
@@ -49,7 +49,7 @@ fn following(submission: &Submission<'_>, formula: &Formula, most: u32) -> Optio
     let handed_in = submission.handed_in(Quantity::Ratio).cloned();
     let ratios = handed_in.into_iter().chain(submission.ratios());
     let leads = |x: &Ratio| {
-        let nearest = submission.run.nearest_formula_to(x);
+        let nearest = submission.dehydration.nearest_formula_to(x);
         nearest.is_some_and(|nearest| same(formula, &nearest))
     };
     // The formula may come from a ratio before it was rounded, so either end counts.
@@ -75,19 +75,19 @@ fn by_slips(submission: &Submission<'_>, formula: &Formula) -> Judgement {
 
 /// Returns the slips that give a formula from the pupil's own ratio, or else from the bench's.
 fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
-    let run = submission.run;
+    let dehydration = submission.dehydration;
     let (x, least) = match submission.handed_in(Quantity::Ratio) {
         Some(value) => (middle(&value.range)?, value.range.low()),
         None => {
             let own = submission.defensible.interval(Quantity::Ratio)?;
-            (run.ratio().clone(), own.low())
+            (dehydration.ratio().clone(), own.low())
         }
     };
     let is = |degree: Option<Ratio>| {
-        let hydrate = degree.and_then(|degree| run.salt().with_waters(&degree));
+        let hydrate = degree.and_then(|degree| dehydration.salt().with_waters(&degree));
         hydrate.is_some_and(|hydrate| same(formula, &hydrate))
     };
-    let nearest = run.nearest_formula_to(&x);
+    let nearest = dehydration.nearest_formula_to(&x);
     let waters = nearest.and_then(|hydrate| hydrate.waters());
     let mut slips = Vec::new();
     if is(waters.and_then(|waters| Ratio::ONE.checked_div(&waters))) {

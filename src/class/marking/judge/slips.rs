@@ -48,7 +48,7 @@ fn gives_exactly(
     quantity: Quantity,
     number: &Reading,
 ) -> bool {
-    let point = |quantity| submission.run.value(quantity).map(Interval::point);
+    let point = |quantity| submission.dehydration.value(quantity).map(Interval::point);
     let [h, s, w, p, salt, water, x, _] = Quantity::ALL.map(point);
     let own = [h, s, w, p, salt, water, x];
     let work = student_work(submission, &submission.shared.unrounded, own);
@@ -67,7 +67,13 @@ fn student_work<'a>(
     own: [Option<Interval>; NUMERIC_QUANTITIES],
 ) -> Option<StudentWork<'a>> {
     let RoundingPaths { paths, mistaken } = rounding;
-    StudentWork::new(submission.run, submission.weighings, paths, mistaken, own)
+    StudentWork::new(
+        submission.dehydration,
+        submission.weighings,
+        paths,
+        mistaken,
+        own,
+    )
 }
 
 /// Replaces the values of the work by those handed in, and by what follows from them.

@@ -13,7 +13,7 @@ use crate::number::Ratio;
 /// The numbers that a pupil has handed in, with the key of the bench that they belong to.
 pub(super) struct Submission<'a> {
     pub(super) weighings: &'a Weighings,
-    pub(super) run: &'a Dehydration,
+    pub(super) dehydration: &'a Dehydration,
     pub(super) defensible: &'a Defensible,
     pub(super) shared: &'a SharedKey,
     pub(super) issued: &'a Formula,

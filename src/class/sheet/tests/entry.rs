@@ -93,7 +93,7 @@ Rook,,,,,,,,,,,,
     assert_eq!(made.pooled(), file.pooled());
     for (made, read) in made.rows().iter().zip(file.rows()) {
         assert_eq!(made.answers(), read.answers());
-        assert_eq!(made.run(), read.run());
+        assert_eq!(made.dehydration(), read.dehydration());
     }
 }
 
@@ -102,7 +102,7 @@ fn every_form_of_readings_is_worked_out() {
     let ratio = |weighings: Weighings| {
         let marked = marker().mark_entry(Entry::new("Heron").weighings(weighings));
         assert_eq!(marked.problems(), []);
-        let run = marked.row().unwrap().run().unwrap().clone();
+        let run = marked.row().unwrap().dehydration().unwrap().clone();
         (
             run.ratio().to_decimal().unwrap().round_dp(4).to_string(),
             run.standard_uncertainty(),
@@ -124,7 +124,10 @@ fn a_percentage_takes_no_readability_from_others() {
     let heron = Entry::new("Heron").weighings(series("21.352", "24.018", &["22.655"]));
     let together = marker().mark(&Sheet::of([heron, percent.clone()]));
     let alone = marker().mark_entry(percent);
-    assert_eq!(together.rows()[1].run(), alone.row().unwrap().run());
+    assert_eq!(
+        together.rows()[1].dehydration(),
+        alone.row().unwrap().dehydration()
+    );
 }
 
 #[test]
@@ -182,7 +185,7 @@ fn stand_in_readings_are_marked_and_not_pooled() {
     let stand_in: Vec<bool> = (0..3).map(|row| sheet.stand_in(row)).collect();
     assert_eq!(stand_in, [false, true, true]);
     let marked = marker().mark(&sheet);
-    assert!(marked.rows()[1].run().is_some());
+    assert!(marked.rows()[1].dehydration().is_some());
     assert_eq!(marked.pooled().n(), 1);
     // Nobody read them off the balance.
     let division = sheet.readability(0).unwrap();

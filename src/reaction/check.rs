@@ -1,32 +1,12 @@
 //! Whether an equation balances as it is written, and what is not conserved if it does not.
 
 use alloc::vec::Vec;
-use core::fmt;
 
+use super::conserved::Conserved;
 use super::equation::{Equation, Side};
 use super::error::Error;
-use crate::element::Atom;
 use crate::formula::Column;
 use crate::number::Ratio;
-
-/// A quantity that a reaction conserves: atoms of one kind, or charge.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Conserved {
-    /// Atoms of an element, or of one nuclide of it.
-    Atom(Atom),
-    /// Electric charge.
-    Charge,
-}
-
-impl fmt::Display for Conserved {
-    /// Writes the symbol, or `charge`.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Conserved::Atom(atom) => atom.fmt(f),
-            Conserved::Charge => f.pad("charge"),
-        }
-    }
-}
 
 /// The amount of something on each side of an equation, including the coefficients.
 #[derive(Debug, Clone, PartialEq, Eq)]

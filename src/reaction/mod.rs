@@ -2,6 +2,7 @@
 
 // Files in order; each uses only those before it:
 //   error          what can be wrong with an equation
+//   conserved      the quantities that a reaction conserves
 //   equation       an equation as it was written
 //   write          an equation as text, in every notation
 //   plus           a `+` that joins, or one that charges
@@ -23,6 +24,7 @@ mod amounts;
 mod balance;
 mod check;
 mod coefficient;
+mod conserved;
 mod eliminate;
 mod equation;
 mod error;
@@ -38,7 +40,8 @@ mod write;
 
 pub use amounts::{Amounts, Extent, PercentYield, Reacted, SpeciesAmount, Supply};
 pub use balance::{Balanced, Balancer};
-pub use check::{Checked, Conserved, Total};
+pub use check::{Checked, Total};
+pub use conserved::Conserved;
 pub use equation::{Arrow, Equation, Side, Species};
 pub use error::{Error, ErrorKind};
 pub use stoichiometry::Stoichiometry;

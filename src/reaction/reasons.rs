@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::check::Conserved;
+use super::conserved::Conserved;
 use super::equation::{Equation, Side, Species};
 use super::error::{Error, ErrorKind};
 use super::system::{Solutions, System};

@@ -4,7 +4,8 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::check::{Conserved, Totals};
+use super::check::Totals;
+use super::conserved::Conserved;
 use super::equation::{Equation, Side, Species};
 use super::error::{Error, ErrorKind};
 use crate::formula::Formula;

@@ -6,7 +6,7 @@ use num_bigint::BigInt;
 use num_traits::Signed;
 use smallvec::SmallVec;
 
-use super::check::Conserved;
+use super::conserved::Conserved;
 use super::eliminate::{Matrix, MatrixInteger, Reduced};
 use super::equation::{Equation, Side};
 use super::error::Error;

@@ -306,7 +306,7 @@ impl Equation {
 }
 
 impl fmt::Display for Equation {
-    /// Writes the canonical plain text; [`FromStr`] reads it back.
+    /// Writes the canonical plain text; [`FromStr`](core::str::FromStr) reads it back.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(&self.to_plain())
     }

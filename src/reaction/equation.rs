@@ -32,10 +32,8 @@ use crate::text::Span;
 /// ```
 #[derive(Clone)]
 pub struct Equation {
-    pub(super) text: Arc<str>,
+    /// All species, reactants first. Each side has at least one.
     pub(super) species: Vec<Species>,
-    /// How many of the species are reactants; they come first.
-    pub(super) reactants: usize,
     pub(super) arrow: Arrow,
 }
 
@@ -85,7 +83,8 @@ pub struct Species {
     pub(super) formula: Formula,
     pub(super) coefficient: Option<Ratio>,
     pub(super) side: Side,
-    pub(super) text: Arc<str>,
+    /// The text of the whole equation.
+    pub(super) equation_text: Arc<str>,
     pub(super) span: Span,
     /// Where in the text the formula begins.
     pub(super) formula_at: usize,
@@ -131,7 +130,7 @@ impl Species {
     /// Returns the text of the species as it was written.
     #[must_use]
     pub fn text(&self) -> &str {
-        self.text
+        self.equation_text
             .get(self.span.start..self.span.end)
             .unwrap_or_default()
     }
@@ -146,7 +145,9 @@ impl Equation {
     /// Returns the text that was read.
     #[must_use]
     pub fn text(&self) -> &str {
-        &self.text
+        self.species
+            .first()
+            .map_or("", |first| &first.equation_text)
     }
 
     /// Returns all species, reactants first.
@@ -158,13 +159,19 @@ impl Equation {
     /// Returns the species before the arrow.
     #[must_use]
     pub fn reactants(&self) -> &[Species] {
-        self.species.get(..self.reactants).unwrap_or_default()
+        self.sides().0
     }
 
     /// Returns the species after the arrow.
     #[must_use]
     pub fn products(&self) -> &[Species] {
-        self.species.get(self.reactants..).unwrap_or_default()
+        self.sides().1
+    }
+
+    fn sides(&self) -> (&[Species], &[Species]) {
+        let reactants = |species: &Species| species.side == Side::Reactants;
+        self.species
+            .split_at(self.species.partition_point(reactants))
     }
 
     /// Returns the kind of arrow between the sides.
@@ -192,9 +199,7 @@ impl Equation {
         };
         let sides = [self.products(), self.reactants()];
         Equation {
-            text: self.text.clone(),
             species: sides.into_iter().flatten().map(moved).collect(),
-            reactants: self.products().len(),
             arrow: self.arrow,
         }
     }

@@ -42,7 +42,7 @@ impl Equation {
     /// ```
     pub fn read(text: &str) -> Result<(Equation, Vec<Note>), Error> {
         let mut notes = Vec::new();
-        let equation = equation(text, Some(&mut notes))?;
+        let equation = read(text, Some(&mut notes))?;
         Ok((equation, notes))
     }
 
@@ -72,7 +72,7 @@ impl Equation {
                 formula,
                 coefficient,
                 side,
-                text: "".into(),
+                equation_text: "".into(),
                 span: Span::new(0, 0),
                 formula_at: 0,
             });
@@ -83,15 +83,9 @@ impl Equation {
         products
             .into_iter()
             .for_each(|one| add(Side::Products, one));
-        let made = Equation {
-            text: "".into(),
-            reactants: species.iter().filter(|s| s.side == Side::Reactants).count(),
-            species,
-            arrow,
-        };
+        let made = Equation { species, arrow };
         // An equation is possible if its own text reads back as the same equation.
-        let written = equation(&made.to_plain(), None);
-        match written {
+        match read(&made.to_plain(), None) {
             Ok(read) if read == made => Ok(read),
             Err(error) if error.kind() == ErrorKind::TooLarge => Err(error),
             _ => Err(Error::new(
@@ -108,7 +102,7 @@ impl FromStr for Equation {
 
     /// Reads an equation strictly.
     fn from_str(text: &str) -> Result<Equation, Error> {
-        equation(text, None)
+        read(text, None)
     }
 }
 
@@ -121,14 +115,14 @@ impl<'de> serde::Deserialize<'de> for Equation {
 }
 
 /// Reads a text leniently if there are notes to fill, and strictly otherwise.
-pub(super) fn equation(text: &str, notes: Option<&mut Vec<Note>>) -> Result<Equation, Error> {
+fn read(text: &str, notes: Option<&mut Vec<Note>>) -> Result<Equation, Error> {
     if text.len() > MOST_BYTES {
         let message = format!("the text is longer than {MOST_BYTES} bytes");
         return Err(Error::too_large(Span::new(0, text.len()), message));
     }
     let mut reader = EquationReader {
         text,
-        own: text.into(),
+        equation_text: text.into(),
         notes,
         species: Vec::with_capacity(8),
         side: Side::Reactants,
@@ -140,12 +134,12 @@ pub(super) fn equation(text: &str, notes: Option<&mut Vec<Note>>) -> Result<Equa
 
 struct EquationReader<'a, 'n> {
     text: &'a str,
-    own: Arc<str>,
+    /// The same text, as every species shares it.
+    equation_text: Arc<str>,
     notes: Option<&'n mut Vec<Note>>,
     species: Vec<Species>,
     side: Side,
-    /// The arrow, its span, and the number of species before it.
-    arrow: Option<(Arrow, Span, usize)>,
+    arrow: Option<Arrow>,
 }
 
 impl EquationReader<'_, '_> {
@@ -157,16 +151,16 @@ impl EquationReader<'_, '_> {
                 b'(' | b'[' | b'{' => depth += 1,
                 b')' | b']' | b'}' => depth = depth.saturating_sub(1),
                 b'-' | b'=' | b'<' | 0x80.. => {
-                    if let Some((arrow, length)) = arrow(self.text, i)? {
-                        self.species(start, i)?;
-                        self.arrow(arrow, Span::new(i, i + length))?;
+                    if let Some((arrow, length)) = read_arrow(self.text, i)? {
+                        self.add_species(start, i)?;
+                        self.set_arrow(arrow, Span::new(i, i + length))?;
                         i += length;
                         (start, depth) = (i, 0);
                         continue;
                     }
                     let c = self.text.get(i..).and_then(|rest| rest.chars().next());
                     if c.is_some_and(is_plus) && depth == 0 {
-                        (i, start) = self.sign(i, start)?;
+                        (i, start) = self.read_plus(i, start)?;
                         continue;
                     }
                     // If a run of signs is not an arrow, no part of it is one.
@@ -180,28 +174,28 @@ impl EquationReader<'_, '_> {
                     continue;
                 }
                 b'+' if depth == 0 => {
-                    (i, start) = self.sign(i, start)?;
+                    (i, start) = self.read_plus(i, start)?;
                     continue;
                 }
                 _ => {}
             }
             i += 1;
         }
-        self.species(start, self.text.len())
+        self.add_species(start, self.text.len())
     }
 
     /// Reads a `+` at `i`. Returns where to go on, and where the current species begins.
-    fn sign(&mut self, i: usize, start: usize) -> Result<(usize, usize), Error> {
+    fn read_plus(&mut self, i: usize, start: usize) -> Result<(usize, usize), Error> {
         match plus(self.text, start, i)? {
             Plus::Charges { end } => Ok((end, start)),
             Plus::Joins { at, end } => {
-                self.species(start, at)?;
+                self.add_species(start, at)?;
                 Ok((end, end))
             }
         }
     }
 
-    fn arrow(&mut self, arrow: Arrow, span: Span) -> Result<(), Error> {
+    fn set_arrow(&mut self, arrow: Arrow, span: Span) -> Result<(), Error> {
         if self.arrow.is_some() {
             return Err(Error::bad(
                 span,
@@ -209,71 +203,61 @@ impl EquationReader<'_, '_> {
                 "write each step as an equation of its own",
             ));
         }
-        self.arrow = Some((arrow, span, self.species.len()));
+        self.arrow = Some(arrow);
         self.side = Side::Products;
         Ok(())
     }
 
     /// Reads the species between two signs.
     #[inline]
-    fn species(&mut self, start: usize, end: usize) -> Result<(), Error> {
+    fn add_species(&mut self, start: usize, end: usize) -> Result<(), Error> {
         let between = self.text.get(start..end).unwrap_or_default();
         let trimmed = between.trim_start_matches(is_space);
         let at = start + (between.len() - trimmed.len());
         let text = trimmed.trim_end_matches(is_space);
         if text.is_empty() {
-            return Err(self.nothing(start, end));
+            return Err(self.no_species(start, end));
         }
+        let span = Span::new(at, at + text.len());
         if self.species.len() == MOST_SPECIES {
-            let here = Span::new(at, at + text.len());
             let message = format!("the equation has more than {MOST_SPECIES} species");
-            return Err(Error::too_large(here, message));
+            return Err(Error::too_large(span, message));
         }
         let number = coefficient::read(text, at)?;
-        let (mut coefficient, mut after, mut apart) = (None, text, true);
+        let (mut coefficient, mut after, mut spaced) = (None, text, true);
         if let Some(number) = number {
             let rest = text.get(number.length..).unwrap_or_default();
             after = rest.trim_start_matches(is_space);
-            apart = after.len() < rest.len();
+            spaced = after.len() < rest.len();
             coefficient = Some(number.value);
         }
         let formula_at = at + (text.len() - after.len());
-        let formula = match (&self.notes, after) {
-            (None, after) if !after.is_empty() => match after.parse() {
+        if after.is_empty() {
+            return Err(Error::bad(
+                Span::new(formula_at, formula_at),
+                "there is no formula after the coefficient",
+                "write the formula after its coefficient, such as `2H2O`",
+            ));
+        }
+        let formula = match &mut self.notes {
+            None => match after.parse() {
                 Ok(formula) => formula,
                 Err(error) => return Err(no_formula(after, formula_at, &error)),
             },
-            _ => self.formula(after, formula_at)?,
+            Some(notes) => read_formula_leniently(after, formula_at, notes)?,
         };
-        let span = Span::new(at, at + text.len());
         if coefficient.is_some() {
-            self.check_coefficient(&formula, after, formula_at, span, apart)?;
+            self.check_coefficient(&formula, after, formula_at, span, spaced)?;
         }
         self.species.push(Species {
             formula,
             coefficient,
             side: self.side,
-            text: self.own.clone(),
+            equation_text: self.equation_text.clone(),
             span,
             formula_at,
         });
         Ok(())
-    }
-
-    /// Reads a formula leniently; the text may be empty.
-    fn formula(&mut self, text: &str, at: usize) -> Result<Formula, Error> {
-        if text.is_empty() {
-            return Err(Error::bad(
-                Span::new(at, at),
-                "there is no formula after the coefficient",
-                "write the formula after its coefficient, such as `2H2O`",
-            ));
-        }
-        let (formula, found) = Formula::read(text).map_err(|error| no_formula(text, at, &error))?;
-        if let Some(notes) = self.notes.as_deref_mut() {
-            notes.extend(found.into_iter().map(|note| note.with("species", text)));
-        }
-        Ok(formula)
     }
 
     /// Checks what a coefficient leaves open: whether it counts for all of an adduct, and whether
@@ -285,19 +269,19 @@ impl EquationReader<'_, '_> {
         after: &str,
         at: usize,
         span: Span,
-        apart: bool,
+        spaced: bool,
     ) -> Result<(), Error> {
         let first = after.chars().next();
-        let own = first.is_some_and(|c| digit(c).is_some() || !c.is_ascii())
+        let second_number = first.is_some_and(|c| digit(c).is_some() || !c.is_ascii())
             && coefficient::read(after, at)?.is_some();
-        if own && !formula.is_adduct() {
+        if second_number && !formula.is_adduct() {
             return Err(Error::bad(
                 span,
                 "there are two numbers before one formula",
                 "write one coefficient, such as `5/2 O2` or `2.5 O2`",
             ));
         }
-        if own {
+        if second_number {
             let digits = after.trim_start_matches(|c| digit(c).is_some());
             if digits.starts_with(['/', '\u{2044}'])
                 || first.is_some_and(|c| crate::formula::vulgar_fraction(c).is_some())
@@ -313,7 +297,7 @@ impl EquationReader<'_, '_> {
                 ));
             }
         }
-        if !apart && !own && formula.is_adduct() {
+        if !spaced && !second_number && formula.is_adduct() {
             if let Some(notes) = self.notes.as_deref_mut() {
                 let text = self.text.get(span.start..span.end).unwrap_or_default();
                 let note = format!(
@@ -326,7 +310,7 @@ impl EquationReader<'_, '_> {
     }
 
     #[cold]
-    fn nothing(&self, start: usize, end: usize) -> Error {
+    fn no_species(&self, start: usize, end: usize) -> Error {
         let all = self.text.trim_matches(is_space);
         if all.is_empty() {
             return Error::bad(
@@ -355,7 +339,7 @@ impl EquationReader<'_, '_> {
     }
 
     fn finish(self) -> Result<Equation, Error> {
-        let Some((arrow, _, reactants)) = self.arrow else {
+        let Some(arrow) = self.arrow else {
             return Err(Error::bad(
                 Span::new(0, self.text.len()),
                 "there is no arrow between reactants and products",
@@ -363,12 +347,16 @@ impl EquationReader<'_, '_> {
             ));
         };
         Ok(Equation {
-            text: self.own,
             species: self.species,
-            reactants,
             arrow,
         })
     }
+}
+
+fn read_formula_leniently(text: &str, at: usize, notes: &mut Vec<Note>) -> Result<Formula, Error> {
+    let (formula, found) = Formula::read(text).map_err(|error| no_formula(text, at, &error))?;
+    notes.extend(found.into_iter().map(|note| note.with("species", text)));
+    Ok(formula)
 }
 
 /// Returns the error of a text that is not a formula, but may be something else that people write in
@@ -410,7 +398,7 @@ fn no_formula(text: &str, at: usize, error: &crate::formula::Error) -> Error {
 
 /// Returns the arrow that begins at `i`, and its length in bytes.
 #[inline]
-fn arrow(text: &str, i: usize) -> Result<Option<(Arrow, usize)>, Error> {
+fn read_arrow(text: &str, i: usize) -> Result<Option<(Arrow, usize)>, Error> {
     let rest = text.get(i..).unwrap_or_default();
     let Some(first) = rest.chars().next() else {
         return Ok(None);

@@ -140,28 +140,28 @@ impl<'e> Balancer<'e> {
     pub fn run(&self) -> Result<Balanced, Error> {
         let equation = self.equation;
         let mut system = System::new();
-        system.take(equation)?;
+        system.add_equation(equation)?;
         if !self.fixed.is_empty() {
-            system.fix(self.weights(&system)?);
+            system.proportions = self.proportions(&system)?;
         }
         let (_, solutions) = system.solve();
         match solutions {
             Solutions::Line(line) if line.iter().all(Ratio::is_positive) => self.scaled(line),
-            Solutions::Several(basis) => match self.positive(&system)? {
+            Solutions::Several(basis) => match self.always_zero(&system)? {
                 None => Err(many(equation, basis)),
-                Some(zeros) => Err(self.none(&zeros, None)),
+                Some(zeros) => Err(self.no_balance(&system, &zeros, None)),
             },
-            Solutions::Line(line) => Err(self.none(&[], Some(&line))),
-            Solutions::None => Err(self.none(&[], None)),
+            Solutions::Line(line) => Err(self.no_balance(&system, &[], Some(&line))),
+            Solutions::OnlyZeros => Err(self.no_balance(&system, &[], None)),
         }
     }
 
     /// Returns the error if there is no balance. `zeros` are species that no balance uses; `line` is
     /// the only solution, if it has zeros or both signs.
     #[cold]
-    fn none(&self, zeros: &[usize], line: Option<&[Ratio]>) -> Error {
+    fn no_balance(&self, system: &System, zeros: &[usize], line: Option<&[Ratio]>) -> Error {
         if self.fixed.is_empty() {
-            return reasons::none(self.equation, zeros, line);
+            return reasons::no_balance(self.equation, system, zeros, line);
         }
         match self.equation.balance() {
             // What is wrong without the given coefficients is wrong with them.
@@ -170,27 +170,27 @@ impl<'e> Balancer<'e> {
         }
     }
 
-    /// Returns the given coefficients in the units of the system's columns, over one denominator.
-    fn weights(&self, system: &System) -> Result<Vec<(usize, i64)>, Error> {
+    /// Returns the proportions of the given coefficients, as whole numbers of the system's columns.
+    fn proportions(&self, system: &System) -> Result<Vec<(usize, i64)>, Error> {
         let mut parts = Vec::new();
         let mut shared: i128 = 1;
-        let units = |index: &usize| Ratio::from(system.units(*index));
         for (index, value) in &self.fixed {
-            let part = value.checked_div(&units(index)).and_then(|r| r.to_parts());
-            let (above, below) = part.ok_or_else(too_large)?;
-            let more = below / num_integer::gcd(shared, below);
+            let part = value.checked_div(&Ratio::from(system.formula_units(*index)));
+            let part = part.and_then(|part| part.to_parts());
+            let (numerator, denominator) = part.ok_or_else(too_large)?;
+            let more = denominator / num_integer::gcd(shared, denominator);
             shared = shared.checked_mul(more).ok_or_else(too_large)?;
-            parts.push((*index, above, below));
+            parts.push((*index, numerator, denominator));
         }
-        let whole = parts.into_iter().map(|(index, above, below)| {
-            let weight = above.checked_mul(shared / below)?;
-            Some((index, i64::try_from(weight).ok()?))
+        let whole = parts.into_iter().map(|(index, numerator, denominator)| {
+            let part = numerator.checked_mul(shared / denominator)?;
+            Some((index, i64::try_from(part).ok()?))
         });
         whole.map(|one| one.ok_or_else(too_large)).collect()
     }
 
     /// Returns the species that are zero in every solution, if no solution is positive.
-    fn positive(&self, system: &System) -> Result<Option<Vec<usize>>, Error> {
+    fn always_zero(&self, system: &System) -> Result<Option<Vec<usize>>, Error> {
         let mut matrix: Matrix<BigInt> = Matrix::new();
         system.fill(&mut matrix).ok_or_else(too_large)?;
         match search(&matrix) {
@@ -212,10 +212,10 @@ impl<'e> Balancer<'e> {
         let coefficients: Vec<Ratio> = line.iter().map(|one| one * &by).collect();
         match coefficients.iter().position(|one| !one.is_integer()) {
             None => Ok(Balanced { coefficients }),
-            Some(broken) => Err(reasons::broken(
+            Some(index) => Err(reasons::fraction(
                 self.equation,
                 &self.fixed,
-                broken,
+                index,
                 &coefficients,
             )),
         }

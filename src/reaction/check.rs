@@ -93,7 +93,7 @@ impl Equation {
                 .formula
                 .column(&mut column)
                 .map_err(|error| Error::of_formula(&error, species.formula_at))?;
-            let units = Ratio::from(column.units);
+            let units = Ratio::from(column.formula_units);
             // A column never stands for zero formula units.
             let each = species.count().checked_div(&units).unwrap_or_default();
             let mut add = |what, count| totals.add(what, species.side, &(&count * &each));

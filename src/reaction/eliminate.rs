@@ -8,7 +8,7 @@ use smallvec::SmallVec;
 
 use crate::number::Ratio;
 
-/// MatrixInteger numbers of one width.
+/// Whole numbers of one width.
 pub(super) trait MatrixInteger:
     Clone + Zero + One + Signed + PartialEq + Integer + From<i64>
 {
@@ -115,9 +115,9 @@ impl<T: MatrixInteger> Matrix<T> {
         Some((before, row, after))
     }
 
-    /// Clears a column in all rows except one, whose number there is the new pivot. `before` is the
-    /// pivot of the step before. `None` if a product does not fit.
-    pub(super) fn clear(&mut self, row: usize, column: usize, before: &T) -> Option<()> {
+    /// Makes a column zero in all rows except one, whose number there is the new pivot. `before` is
+    /// the pivot of the step before. `None` if a product does not fit.
+    pub(super) fn eliminate_column(&mut self, row: usize, column: usize, before: &T) -> Option<()> {
         let columns = self.columns;
         let (above, pivot_row, below) = self.split_at_row(row)?;
         let pivot = pivot_row.get(column)?.clone();
@@ -152,7 +152,7 @@ impl<T: MatrixInteger> Matrix<T> {
             };
             self.swap_rows(done, row);
             let pivot = self.cell(done, column)?.clone();
-            self.clear(done, column, &before)?;
+            self.eliminate_column(done, column, &before)?;
             before = pivot;
             pivots.push(column);
         }

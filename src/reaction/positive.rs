@@ -69,7 +69,7 @@ pub(super) fn search(matrix: &Matrix<BigInt>) -> PositiveSolution {
             return PositiveSolution::TooLong;
         };
         work += cells.cells.len() as u64 * (2 + pivot.bits() / 64);
-        if work > MOST_WORK || cells.clear(row, column, &before).is_none() {
+        if work > MOST_WORK || cells.eliminate_column(row, column, &before).is_none() {
             return PositiveSolution::TooLong;
         }
         before = pivot;

@@ -23,7 +23,7 @@ pub(super) enum Imbalance {
     /// A species would balance on the other side only.
     WrongSide { species: String, side: Side },
     /// A species has the coefficient zero in every solution.
-    AlwaysZero { species: String },
+    NoPart { species: String },
     /// A species is on both sides.
     BothSides { species: String },
     /// With these species added the equation balances, as `equation` shows.
@@ -34,7 +34,7 @@ pub(super) enum Imbalance {
     /// No addition was tried, for the numbers are too long.
     AdditionsNotTried,
     /// The given coefficients fit no balance.
-    Given { species: String },
+    Fixed { given: String },
     /// The given coefficients make another one a fraction, and all are whole when multiplied.
     Fraction {
         species: String,
@@ -67,7 +67,7 @@ impl Imbalance {
                 let note = Note::new("wrong_side", text).with("species", species);
                 note.with("side", side)
             }
-            Imbalance::AlwaysZero { species } => {
+            Imbalance::NoPart { species } => {
                 let text = format!("`{species}` can only have the coefficient 0.");
                 Note::new("no_part", text).with("species", species)
             }
@@ -87,9 +87,9 @@ impl Imbalance {
                 let text = "H2O, H⁺, OH⁻ and e⁻ were not tried: the numbers are too long.";
                 Note::new("not_tried", text)
             }
-            Imbalance::Given { species } => {
-                let text = format!("{species} (as given) fit no balance with all others positive.");
-                Note::new("fixed", text).with("given", species)
+            Imbalance::Fixed { given } => {
+                let text = format!("{given} (as given) fit no balance with all others positive.");
+                Note::new("fixed", text).with("given", given)
             }
             Imbalance::Fraction {
                 species,
@@ -137,21 +137,22 @@ pub(super) fn notes(found: &[Imbalance]) -> Vec<Note> {
 
 /// Returns the error of an equation without a balance. `zeros` are species that no balance uses;
 /// `line` is the only solution, if it has zeros or both signs.
-pub(super) fn none(equation: &Equation, zeros: &[usize], line: Option<&[Ratio]>) -> Error {
+pub(super) fn no_balance(
+    equation: &Equation,
+    system: &System,
+    zeros: &[usize],
+    line: Option<&[Ratio]>,
+) -> Error {
     let mut found = Vec::new();
-    let mut system = System::new();
-    if system.take(equation).is_err() {
-        return error(&found);
-    }
-    one_sided(equation, &system, &mut found);
+    one_sided(equation, system, &mut found);
     match line {
-        Some(line) => signs(equation, line, &mut found),
-        None => always_zero(equation, zeros, &mut found),
+        Some(line) => wrong_sides(equation, line, &mut found),
+        None => no_part(equation, zeros, &mut found),
     }
     found.extend(both_sides(equation));
     // If species balance among themselves already, no other makes the balance one.
     if line.is_none() && zeros.is_empty() {
-        additions(equation, &system, &mut found);
+        additions(equation, system, &mut found);
     }
     if !found.iter().any(Imbalance::explains) {
         found.push(Imbalance::OnlyZeros);
@@ -213,7 +214,7 @@ fn one_sided(equation: &Equation, system: &System, found: &mut Vec<Imbalance>) {
 }
 
 /// Finds the species that would have to change sides, from the only solution.
-fn signs(equation: &Equation, line: &[Ratio], found: &mut Vec<Imbalance>) {
+fn wrong_sides(equation: &Equation, line: &[Ratio], found: &mut Vec<Imbalance>) {
     let negative = line.iter().filter(|value| value.is_negative()).count();
     let positive = line.iter().filter(|value| value.is_positive()).count();
     // The fewer are the ones to move; of as many, those that are not the first.
@@ -231,14 +232,14 @@ fn signs(equation: &Equation, line: &[Ratio], found: &mut Vec<Imbalance>) {
     }
     let zeros = line.iter().enumerate().filter(|(_, value)| value.is_zero());
     let zeros: Vec<usize> = zeros.map(|(index, _)| index).collect();
-    always_zero(equation, &zeros, found);
+    no_part(equation, &zeros, found);
 }
 
-fn always_zero(equation: &Equation, zeros: &[usize], found: &mut Vec<Imbalance>) {
+fn no_part(equation: &Equation, zeros: &[usize], found: &mut Vec<Imbalance>) {
     let species = zeros
         .iter()
         .filter_map(|index| equation.species().get(*index));
-    found.extend(species.map(|species| Imbalance::AlwaysZero {
+    found.extend(species.map(|species| Imbalance::NoPart {
         species: species.name(),
     }));
 }
@@ -263,8 +264,8 @@ pub(super) fn contradiction(equation: &Equation, fixed: &[(usize, Ratio)]) -> Er
         Some(format!("{species}"))
     });
     let given: Vec<String> = given.collect();
-    error(&[Imbalance::Given {
-        species: given.join(", "),
+    error(&[Imbalance::Fixed {
+        given: given.join(", "),
     }])
 }
 
@@ -321,7 +322,7 @@ fn with_added(equation: &Equation, system: &System, set: &[&str]) -> Option<Imba
         if equation.indices_of(&formula).next().is_some() {
             return None;
         }
-        larger.push(&formula, Side::Reactants).ok()?;
+        larger.add_species(&formula, Side::Reactants).ok()?;
         added.push(formula);
     }
     let (_, Solutions::Line(line)) = larger.solve() else {
@@ -353,7 +354,7 @@ fn with_added(equation: &Equation, system: &System, set: &[&str]) -> Option<Imba
 }
 
 /// Returns the error if the given coefficients make another one a fraction.
-pub(super) fn broken(
+pub(super) fn fraction(
     equation: &Equation,
     fixed: &[(usize, Ratio)],
     index: usize,

@@ -22,10 +22,10 @@ pub(super) struct System {
     /// Row, species, value; the row of the charge is [`CHARGE`].
     entries: SmallVec<[(u16, u16, i64); 40]>,
     /// The number of formula units in each column.
-    units: SmallVec<[u64; 12]>,
+    formula_units: SmallVec<[u64; 12]>,
     charged: bool,
-    /// The species whose coefficients have a fixed proportion, each with its weight.
-    fixed: Vec<(usize, i64)>,
+    /// The species whose coefficients keep their proportions, each with its part.
+    pub(super) proportions: Vec<(usize, i64)>,
 }
 
 const CHARGE: u16 = u16::MAX;
@@ -41,8 +41,7 @@ pub(super) enum Width {
 /// All solutions of a system.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum Solutions {
-    /// Only zeros.
-    None,
+    OnlyZeros,
     /// All are multiples of this one, in smallest whole numbers. The first number that is not zero is
     /// positive.
     Line(Vec<Ratio>),
@@ -56,17 +55,17 @@ impl System {
         System {
             atoms: SmallVec::new(),
             entries: SmallVec::new(),
-            units: SmallVec::new(),
+            formula_units: SmallVec::new(),
             charged: false,
-            fixed: Vec::new(),
+            proportions: Vec::new(),
         }
     }
 
     /// Adds all species of an equation.
     #[inline]
-    pub(super) fn take(&mut self, equation: &Equation) -> Result<(), Error> {
+    pub(super) fn add_equation(&mut self, equation: &Equation) -> Result<(), Error> {
         for species in equation.species() {
-            self.push(&species.formula, species.side)
+            self.add_species(&species.formula, species.side)
                 .map_err(|error| Error::of_formula(&error, species.formula_at))?;
         }
         Ok(())
@@ -74,14 +73,14 @@ impl System {
 
     /// Adds a species.
     #[inline]
-    pub(super) fn push(
+    pub(super) fn add_species(
         &mut self,
         formula: &Formula,
         side: Side,
     ) -> Result<(), crate::formula::Error> {
         let mut column = Column::new();
         formula.column(&mut column)?;
-        let index = self.units.len() as u16;
+        let index = self.formula_units.len() as u16;
         let turn = |value: i64| match side {
             Side::Reactants => value,
             Side::Products => -value,
@@ -102,7 +101,7 @@ impl System {
             self.charged = true;
             self.entries.push((CHARGE, index, turn(column.charge)));
         }
-        self.units.push(column.units);
+        self.formula_units.push(column.formula_units);
         Ok(())
     }
 
@@ -113,16 +112,12 @@ impl System {
 
     /// Returns the number of species.
     pub(super) fn species(&self) -> usize {
-        self.units.len()
+        self.formula_units.len()
     }
 
     /// Returns the number of formula units in the column of a species.
-    pub(super) fn units(&self, index: usize) -> u64 {
-        self.units.get(index).copied().unwrap_or(1)
-    }
-
-    pub(super) fn fix(&mut self, fixed: Vec<(usize, i64)>) {
-        self.fixed = fixed;
+    pub(super) fn formula_units(&self, index: usize) -> u64 {
+        self.formula_units.get(index).copied().unwrap_or(1)
     }
 
     /// Returns each kind of atom and the charge, with its number in each species that has any.
@@ -137,15 +132,15 @@ impl System {
         })
     }
 
-    /// Returns the column of a species, and its weight there. Each species that is not fixed has a
-    /// column; all fixed ones share the last.
+    /// Returns the column of a species, and its part there. All species that keep their proportions
+    /// share the last column; each other species has its own, with the part one.
     fn column_of(&self, index: usize) -> (usize, i64) {
-        if self.fixed.is_empty() {
+        if self.proportions.is_empty() {
             return (index, 1);
         }
-        let before = self.fixed.iter().filter(|(other, _)| *other < index);
-        match self.fixed.iter().find(|(other, _)| *other == index) {
-            Some((_, weight)) => (self.species() - self.fixed.len(), *weight),
+        let before = self.proportions.iter().filter(|(other, _)| *other < index);
+        match self.proportions.iter().find(|(other, _)| *other == index) {
+            Some((_, part)) => (self.species() - self.proportions.len(), *part),
             None => (index - before.count(), 1),
         }
     }
@@ -153,8 +148,8 @@ impl System {
     /// Fills an empty matrix; `None` if a number does not fit.
     #[inline]
     pub(super) fn fill<T: MatrixInteger>(&self, matrix: &mut Matrix<T>) -> Option<()> {
-        let together = usize::from(!self.fixed.is_empty());
-        let columns = self.species() - self.fixed.len() + together;
+        let together = usize::from(!self.proportions.is_empty());
+        let columns = self.species() - self.proportions.len() + together;
         let rows = self.atoms.len() + usize::from(self.charged);
         matrix.columns = columns;
         let cells = &mut matrix.cells;
@@ -164,13 +159,13 @@ impl System {
                 CHARGE => self.atoms.len(),
                 row => usize::from(row),
             };
-            let (column, weight) = self.column_of(usize::from(*index));
+            let (column, part) = self.column_of(usize::from(*index));
             let cell = cells.get_mut(row * columns + column)?;
-            *cell = match (weight, cell.is_zero()) {
+            *cell = match (part, cell.is_zero()) {
                 (1, true) => T::from(*value),
                 _ => {
-                    let [weight, value, less] = [weight, *value, -1].map(T::from);
-                    T::cross(&weight, &value, cell, &less, &T::one())?
+                    let [part, value, less] = [part, *value, -1].map(T::from);
+                    T::cross(&part, &value, cell, &less, &T::one())?
                 }
             };
         }
@@ -197,7 +192,7 @@ impl System {
             return (Width::Bits128, found);
         }
         // Big integers hold everything.
-        let found = self.solve_in::<BigInt>().unwrap_or(Solutions::None);
+        let found = self.solve_in::<BigInt>().unwrap_or(Solutions::OnlyZeros);
         (Width::Big, found)
     }
 
@@ -211,7 +206,7 @@ impl System {
         // In a basis the number of the free column, the pivot, becomes positive.
         let negate = Some(reduced.pivot.is_negative());
         Some(match reduced.nullity() {
-            0 => Solutions::None,
+            0 => Solutions::OnlyZeros,
             1 => Solutions::Line(self.smallest(&reduced, free.next()?, None)?),
             _ => {
                 let basis = free.map(|free| self.smallest(&reduced, free, negate));
@@ -236,12 +231,12 @@ impl System {
         }
         let mut all: SmallVec<[T; 16]> = SmallVec::new();
         let mut shared = T::zero();
-        for (index, units) in self.units.iter().enumerate() {
-            let (column, weight) = self.column_of(index);
+        for (index, formula_units) in self.formula_units.iter().enumerate() {
+            let (column, part) = self.column_of(index);
             let mut value = values.get(column)?.clone();
-            if *units != 1 || weight != 1 {
+            if *formula_units != 1 || part != 1 {
                 let (zero, one) = (T::zero(), T::one());
-                for factor in [i64::try_from(*units).ok()?, weight] {
+                for factor in [i64::try_from(*formula_units).ok()?, part] {
                     value = T::cross(&value, &T::from(factor), &zero, &zero, &one)?;
                 }
             }

@@ -8,14 +8,14 @@ use crate::formula::limits::MOST_COUNTED;
 use crate::formula::repr::Formula;
 use crate::number::Ratio;
 
-/// The atoms and the charge of a number (`units`) of formula units, all whole.
+/// The atoms and the charge of a number (`formula_units`) of formula units, all whole.
 #[derive(Debug)]
 pub(crate) struct Column {
     tally: Tally,
     /// The factor of the numbers of the tally.
     times: u64,
     pub(crate) charge: i64,
-    pub(crate) units: u64,
+    pub(crate) formula_units: u64,
 }
 
 impl Column {
@@ -24,7 +24,7 @@ impl Column {
             tally: Tally::new(),
             times: 1,
             charge: 0,
-            units: 1,
+            formula_units: 1,
         }
     }
 
@@ -47,14 +47,14 @@ impl Column {
     /// The atoms of a part may be whole and its charge not. Then the column is for more formula units.
     #[inline]
     fn set_charge(&mut self, charge: &Ratio) -> Option<()> {
-        if let (Some(whole), 1) = (charge.to_i128(), self.units) {
+        if let (Some(whole), 1) = (charge.to_i128(), self.formula_units) {
             self.charge = i64::try_from(whole).ok()?;
             return Some(());
         }
-        let (numerator, denominator) = (charge * &Ratio::from(self.units)).to_parts()?;
+        let (numerator, denominator) = (charge * &Ratio::from(self.formula_units)).to_parts()?;
         let times = u64::try_from(denominator).ok()?;
         let multiplied = |number: u64| number.checked_mul(times).filter(|n| *n <= MOST_COUNTED);
-        self.units = multiplied(self.units)?;
+        self.formula_units = multiplied(self.formula_units)?;
         for (_, number) in self.tally.counts() {
             multiplied(number)?;
         }
@@ -72,7 +72,7 @@ impl Formula {
         self.packed
             .tally_into(&mut column.tally, None)
             .map_err(|why| self.uncounted(why))?;
-        column.units = column.tally.denominator;
+        column.formula_units = column.tally.denominator;
         let charge = self.exact_charge();
         let charge = charge.ok_or_else(|| self.uncounted(Uncounted::UnknownCount))?;
         if charge.is_zero() {

@@ -244,8 +244,8 @@ fn open_counts_do_not_balance() {
 #[track_caller]
 fn conserves(system: &System, line: &[Ratio]) {
     for (what, entries) in system.rows() {
-        let terms = entries.iter().map(|(place, value)| {
-            let column = line[*place].checked_div(&Ratio::from(system.units(*place)));
+        let terms = entries.iter().map(|(index, value)| {
+            let column = line[*index].checked_div(&Ratio::from(system.formula_units(*index)));
             &column.unwrap() * &Ratio::from(*value)
         });
         assert!(terms.sum::<Ratio>().is_zero(), "{what}");
@@ -271,7 +271,7 @@ fn each_width_is_taken() {
         ),
     ] {
         let mut system = System::new();
-        system.take(&read(text)).unwrap();
+        system.add_equation(&read(text)).unwrap();
         let (taken, Solutions::Line(line)) = system.solve() else {
             panic!("{text}: not one line");
         };
@@ -292,7 +292,7 @@ fn the_widths_agree() {
         "CaSO4·0.5H2O + CaCl2·1/3H2O + H2O -> CaSO4·2H2O + CaCl2",
     ] {
         let mut system = System::new();
-        system.take(&read(text)).unwrap();
+        system.add_equation(&read(text)).unwrap();
         let narrow = system.solve_in::<i64>().unwrap();
         assert_eq!(Some(&narrow), system.solve_in::<i128>().as_ref(), "{text}");
         let big = system.solve_in::<num_bigint::BigInt>();
@@ -322,8 +322,8 @@ fn what_takes_too_long_is_not_tried() {
         (state >> 33) % below
     };
     let mut text = String::new();
-    for place in 0..30 {
-        text += match place {
+    for index in 0..30 {
+        text += match index {
             0 => "",
             15 => " -> ",
             _ => " + ",
@@ -331,7 +331,7 @@ fn what_takes_too_long_is_not_tried() {
         for step in 0..8 {
             // From sodium on, no hydrogen and no oxygen.
             let elements = crate::Element::ALL.iter().skip(10);
-            let element = elements.clone().nth((place + 3 * step) % 30).unwrap();
+            let element = elements.clone().nth((index + 3 * step) % 30).unwrap();
             text += &format!("{element}{}", 900_000_000 + draw(99_999_999));
         }
     }
@@ -347,6 +347,6 @@ fn the_least_number_has_no_opposite() {
     let whole = "(Na524288)1048576 + 9223372036854775808K -> 549755813888NaK16777216";
     assert_eq!(balanced(text), whole);
     let mut system = System::new();
-    system.take(&read(text)).unwrap();
+    system.add_equation(&read(text)).unwrap();
     assert_eq!(system.solve().0, Width::Bits128);
 }

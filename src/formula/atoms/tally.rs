@@ -240,7 +240,7 @@ impl Packed {
                     }
                 }
                 Token::Open(_) => {
-                    factors.push(&factor * &fraction(count_of_group(tokens.clone()))?)
+                    factors.push(&factor * &fraction(count_of_group(tokens.clone()))?);
                 }
                 Token::Close(..) => {
                     factors.pop();

@@ -91,7 +91,7 @@ impl MolarMass {
             MassUncertainty::Known(uncertainty) => *uncertainty,
             MassUncertainty::Of(words, table) => {
                 let of_atom = |atom| table.of_atom(atom);
-                uncertainty(&self.atoms.to_packed(*words), of_atom).unwrap_or_default()
+                uncertainty(&self.atoms.packed(*words), of_atom).unwrap_or_default()
             }
         }
     }

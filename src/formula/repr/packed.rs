@@ -36,7 +36,7 @@ impl InlineWords {
     pub(crate) const NONE: InlineWords = InlineWords([0; InlineWords::MOST]);
 
     /// The formula that has this number of words, which are the first of these.
-    pub(crate) fn to_packed(&self, length: u16) -> Packed {
+    pub(crate) fn packed(&self, length: u16) -> Packed {
         let mut packed = Packed::new();
         let words = self.0.iter().take(length.into());
         words.for_each(|word| packed.push_word(*word));
@@ -264,7 +264,7 @@ impl Packed {
                 self.push_word(sign | (whole as u16) << SHIFT);
             }
             Count::Known(numerator, denominator) => {
-                self.push_long_count(sign, numerator, denominator)
+                self.push_long_count(sign, numerator, denominator);
             }
             Count::Unknown(letter) => self.push_long_count(sign, letter.into(), 0),
         }

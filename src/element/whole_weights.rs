@@ -178,7 +178,7 @@ impl WeightTable {
 
 impl AtomicWeights {
     /// Returns the table of all elements, if every weight is the published one.
-    pub(crate) fn published(&self) -> Option<&'static WeightTable> {
+    pub(crate) fn published_table(&self) -> Option<&'static WeightTable> {
         self.is_published()
             .then(|| column(self.edition, self.values))
     }

@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use smallvec::SmallVec;
 
-use super::walk::{Counter, Uncounted, count_of_group, known, product, walk};
+use super::walk::{Counter, Uncounted, count_of_group, count_or, product, walk};
 use crate::element::{ATOMIC_NUMBERS, Atom, Element};
 use crate::formula::repr::{Count, Packed, Token, Tokens};
 use crate::number::Ratio;
@@ -28,13 +28,13 @@ pub(crate) struct Tally {
 const ROWS: usize = 16;
 
 impl Packed {
-    /// Counts the atoms. Where a count is left unknown, `open` is taken in its place, if given.
+    /// Counts the atoms. `unknown` is used in place of an unknown count, if it is given.
     pub(crate) fn tally(&self, unknown: Option<Count>) -> Result<Tally, Uncounted> {
         let mut tally = Tally::new();
         self.tally_into(&mut tally, unknown).map(|()| tally)
     }
 
-    /// The same into an empty tally, which is too large to be moved.
+    /// Counts the atoms into an empty tally, which is too large to be moved.
     #[inline]
     pub(crate) fn tally_into(
         &self,
@@ -95,12 +95,12 @@ impl Counter for Counting<'_> {
         Ok(())
     }
 
-    fn refine(&mut self, finer: u64) -> Result<(), Uncounted> {
+    fn multiply_all(&mut self, factor: u64) -> Result<(), Uncounted> {
         let tally = &mut *self.tally;
         let (numbers, rare_atoms) = (tally.numbers.iter_mut(), tally.rare_atoms.iter_mut());
         let all = numbers.chain(rare_atoms.map(|(_, number)| number));
         for number in all.chain([&mut tally.denominator]) {
-            *number = product(*number, finer)?;
+            *number = product(*number, factor)?;
         }
         Ok(())
     }
@@ -223,7 +223,7 @@ impl Packed {
     #[cold]
     fn tally_in_fractions(&self, unknown: Option<Count>) -> Result<Tally, Uncounted> {
         let fraction = |count: Count| {
-            let (above, below) = known(count, unknown)?;
+            let (above, below) = count_or(count, unknown)?;
             Ratio::new(above.into(), below.into()).ok_or(Uncounted::TooMany)
         };
         let mut kinds: Vec<(Atom, Ratio)> = Vec::new();

@@ -1,4 +1,4 @@
-//! The one way through a formula that says how often each atom counts.
+//! The way through the words of a formula on which every counter counts its atoms.
 
 use crate::element::Atom;
 use crate::formula::limits::{MOST_COUNTED, MOST_DEPTH};
@@ -14,7 +14,7 @@ pub(crate) trait Counter {
     fn add_atom(&mut self, atom: Atom, number: u64) -> Result<(), Uncounted>;
 
     /// Multiplies the denominator and every number.
-    fn refine(&mut self, finer: u64) -> Result<(), Uncounted>;
+    fn multiply_all(&mut self, factor: u64) -> Result<(), Uncounted>;
 }
 
 /// Why atoms cannot be counted.
@@ -26,13 +26,13 @@ pub(crate) enum Uncounted {
     TooMany,
 }
 
-/// The most atoms that one word may count which holds its count itself, with all brackets around it.
-/// All words together then count no more than [`MOST_COUNTED`].
+/// The most atoms that one word may count, with all brackets around it. All words of a formula together
+/// then count no more than [`MOST_COUNTED`].
 const MOST_OF_A_WORD: u64 = MOST_COUNTED / MOST_WORDS;
 
-/// The most times that a part or the inside of a bracket may count, and the largest denominator. Within
-/// it no atom whose word holds its count needs a check.
-const MOST_AROUND: u64 = MOST_OF_A_WORD / words::MORE as u64;
+/// The most times that a part or the inside of a bracket may count, and the largest denominator. Up to it
+/// no atom needs a check if its word holds its count.
+const MOST_AROUND: u64 = MOST_OF_A_WORD / words::LEAST_LONG_COUNT as u64;
 
 /// How often an atom counts, by the brackets around it: the denominator, then the factor of the part,
 /// then one for each bracket.
@@ -50,17 +50,17 @@ pub(crate) fn walk<C: Counter>(
     let mut factor = 1;
     while let Some(word) = tokens.word() {
         if words::holds_its_count(word) {
-            let (sign, count) = words::split(word);
-            match sign {
+            let (tag, count) = words::split(word);
+            match tag {
                 1..=words::LAST_ATOM => {
-                    counter.add_natural(sign as u8, factor * u64::from(count))?;
+                    counter.add_natural(tag as u8, factor * u64::from(count))?;
                     continue;
                 }
                 words::OPEN.. => {
                     // A bracket opens or closes, or a part begins. Arithmetic finds out which, because
                     // the processor would often guess a branch wrongly.
-                    let closes = usize::from((words::CLOSE..words::DOT).contains(&sign));
-                    let inside = usize::from(sign < words::DOT).wrapping_neg();
+                    let closes = usize::from((words::CLOSE..words::DOT).contains(&tag));
+                    let inside = usize::from(tag < words::DOT).wrapping_neg();
                     let around = (depth & inside).wrapping_sub(closes);
                     let count = if closes == 1 { 1 } else { count };
                     factor = checked_factor(*factor_at(&mut factors, around)? * u64::from(count))?;
@@ -81,7 +81,7 @@ pub(crate) fn walk<C: Counter>(
     Ok(counter)
 }
 
-/// No text is nested deeper than there are factors. Other formulas are counted in fractions.
+/// The factor at a depth. The reader and the builder nest no formula deeper than there are factors.
 #[inline(always)]
 fn factor_at(factors: &mut Factors, depth: usize) -> Result<&mut u64, Uncounted> {
     factors.get_mut(depth).ok_or(Uncounted::TooMany)
@@ -105,7 +105,7 @@ fn rare_word<C: Counter>(
     depth: usize,
     counter: &mut C,
 ) -> Result<usize, Uncounted> {
-    if let (words::LABELLED, count @ 0..words::MORE) = words::split(word) {
+    if let (words::LABELLED, count @ 0..words::LEAST_LONG_COUNT) = words::split(word) {
         let atom = tokens.labelled().ok_or(Uncounted::TooMany)?;
         counter.add_atom(atom, *factor_at(factors, depth)? * u64::from(count))?;
         return Ok(depth);
@@ -118,7 +118,7 @@ fn rare_word<C: Counter>(
         Token::Close(..) => return Ok(depth.saturating_sub(1)),
         Token::Charge(_) => return Ok(depth),
     };
-    let (above, below) = known(count, unknown)?;
+    let (above, below) = count_or(count, unknown)?;
     let around = *factor_at(factors, around)?;
     // The factor around may already have the denominator. (The fraction is in lowest terms.)
     let shared = match around {
@@ -131,7 +131,7 @@ fn rare_word<C: Counter>(
         for factor in factors.iter_mut().take(depth + 1) {
             *factor = checked_factor(product(*factor, finer)?)?;
         }
-        counter.refine(finer)?;
+        counter.multiply_all(finer)?;
     }
     if let Token::Atom(atom, _) = token {
         counter.add_atom(atom, number)?;
@@ -143,7 +143,7 @@ fn rare_word<C: Counter>(
 }
 
 /// The count, or what is used in its place if it is unknown.
-pub(crate) fn known(count: Count, unknown: Option<Count>) -> Result<(u32, u32), Uncounted> {
+pub(crate) fn count_or(count: Count, unknown: Option<Count>) -> Result<(u32, u32), Uncounted> {
     match (count, unknown) {
         (Count::Known(above, below), _) | (_, Some(Count::Known(above, below))) => {
             Ok((above, below))

@@ -22,7 +22,7 @@ pub(crate) fn any_digit(c: char) -> Option<u8> {
 pub(crate) fn small_number(
     figure: impl Fn(char) -> Option<u8> + Copy,
 ) -> impl FnMut(&str) -> Leaf<'_, u16> {
-    move |text| match Run::read(text, figure, 3) {
+    move |text| match DigitRun::read(text, figure, 3) {
         (rest, Some(run)) => Ok((rest, run.value as u16)),
         _ => Err(nom::Err::Error(())),
     }
@@ -32,7 +32,7 @@ pub(crate) fn small_number(
 /// a decimal point.
 pub(crate) struct Digits {
     /// No digits if there is nothing but a vulgar fraction.
-    pub(crate) whole: Run,
+    pub(crate) whole: DigitRun,
     pub(crate) fraction: Fraction,
 }
 
@@ -41,16 +41,16 @@ pub(crate) struct Digits {
 pub(crate) enum Fraction {
     None,
     /// The digits after the decimal point.
-    Decimals(Run),
+    Decimals(DigitRun),
     /// The digits below the fraction line.
-    Below(Run),
+    Below(DigitRun),
     /// The numerator and the denominator of a single character.
     Vulgar(u32, u32),
 }
 
 /// Digits in a row.
 #[derive(Clone, Copy, Default, PartialEq, Eq)]
-pub(crate) struct Run {
+pub(crate) struct DigitRun {
     /// The number, which is wrong if there are more than nine digits.
     pub(crate) value: u32,
     /// A text is short enough for two bytes.
@@ -58,14 +58,14 @@ pub(crate) struct Run {
     pub(crate) begins_with_zero: bool,
 }
 
-impl Run {
+impl DigitRun {
     /// The digits at the start of a text, if it has any, but no more than `most`, and the rest.
     pub(crate) fn read(
         text: &str,
         figure: impl Fn(char) -> Option<u8>,
         most: u16,
-    ) -> (&str, Option<Run>) {
-        let mut run = Run::default();
+    ) -> (&str, Option<DigitRun>) {
+        let mut run = DigitRun::default();
         let mut chars = text.chars();
         let mut rest = text;
         while run.length < most {
@@ -105,9 +105,9 @@ pub(crate) fn vulgar_fraction(c: char) -> Option<(u32, u32)> {
 
 pub(crate) fn digits<'a>(
     figure: impl Fn(char) -> Option<u8> + Copy,
-    decimal_point: impl Fn(Run, &'a str) -> bool,
+    decimal_point: impl Fn(DigitRun, &'a str) -> bool,
 ) -> impl FnMut(&'a str) -> Leaf<'a, Digits> {
-    let run = move |text| Run::read(text, figure, u16::MAX);
+    let run = move |text| DigitRun::read(text, figure, u16::MAX);
     move |text| {
         let (after_whole, whole) = run(text);
         let mut signs = after_whole.chars();

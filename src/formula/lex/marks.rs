@@ -8,7 +8,7 @@ use nom::character::complete::{char, satisfy};
 use nom::combinator::{peek, value};
 use nom::sequence::{delimited, pair, preceded};
 
-use super::digits::{Leaf, Run, small_number};
+use super::digits::{DigitRun, Leaf, small_number};
 use crate::formula::repr::State;
 use crate::text::{digit, is_minus, is_plus, superscript_digit, superscript_sign};
 
@@ -24,14 +24,14 @@ fn charge_body(
     sign: impl Fn(char) -> Option<bool>,
 ) -> Option<(&str, i32)> {
     const MOST_DIGITS: u16 = 3;
-    let (rest, before) = Run::read(text, figure, MOST_DIGITS);
+    let (rest, before) = DigitRun::read(text, figure, MOST_DIGITS);
     let mut signs = rest.chars();
     let negative = signs.next().and_then(&sign)?;
     let mut rest = signs.as_str();
     let mut size = 1;
     if let Some(before) = before {
         size = before.value;
-    } else if let (shorter, Some(after)) = Run::read(rest, figure, MOST_DIGITS) {
+    } else if let (shorter, Some(after)) = DigitRun::read(rest, figure, MOST_DIGITS) {
         rest = shorter;
         size = after.value;
     } else {

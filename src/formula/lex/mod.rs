@@ -20,7 +20,7 @@ pub(crate) use adduct::{
 };
 pub(crate) use capitals::{may_be_in_capitals, metal_in_capitals};
 pub(crate) use digits::{
-    Digits, Fraction, Leaf, Run, any_digit, digits, is_digit, small_number, split_first_digit,
+    DigitRun, Digits, Fraction, Leaf, any_digit, digits, is_digit, small_number, split_first_digit,
     vulgar_fraction,
 };
 pub(crate) use lookalike::explain;

@@ -9,7 +9,7 @@ use super::decimal::{decimal, ratio, shortest};
 use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, WeightTable, WholeWeight};
 use crate::formula::atoms::{Composition, Counter, Uncounted, product, walk};
 use crate::formula::error::Error;
-use crate::formula::repr::{Formula, InlineWords, Packed, Token};
+use crate::formula::repr::{FirstWords, Formula, Packed, Token};
 use crate::number::Ratio;
 
 /// A molar mass in grams per mole.
@@ -26,8 +26,9 @@ use crate::number::Ratio;
 pub struct MolarMass {
     exact: ExactMass,
     uncertainty: MassUncertainty,
-    /// The atoms for [`MassUncertainty::Of`]. Otherwise they mean nothing.
-    atoms: InlineWords,
+    /// The atoms for [`MassUncertainty::Of`], which nothing else uses. They are not in the enum, so that
+    /// every mass copies them whole, in registers.
+    atoms: FirstWords,
     edition: Edition,
 }
 
@@ -91,7 +92,7 @@ impl MolarMass {
             MassUncertainty::Known(uncertainty) => *uncertainty,
             MassUncertainty::Of(words, table) => {
                 let of_atom = |atom| table.of_atom(atom);
-                uncertainty(&self.atoms.packed(*words), of_atom).unwrap_or_default()
+                weight_uncertainty(&self.atoms.packed(*words), of_atom).unwrap_or_default()
             }
         }
     }
@@ -132,15 +133,15 @@ impl Formula {
     #[doc(alias = "molecular weight")]
     #[inline]
     pub fn molar_mass(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
-        if let Some(table) = weights.published() {
+        if let Some(table) = weights.published_table() {
             if let Some(exact) = WeightSum::of(&self.packed, table, weights) {
                 return Ok(MolarMass {
                     exact,
-                    uncertainty: match self.packed.fits_inline_words() {
+                    uncertainty: match self.packed.fits_first_words() {
                         true => MassUncertainty::Of(self.packed.length(), table),
-                        false => MassUncertainty::Known(self.uncertainty(table)),
+                        false => MassUncertainty::Known(self.uncertainty_by_table(table)),
                     },
-                    atoms: self.packed.inline_words(),
+                    atoms: self.packed.first_words(),
                     edition: weights.edition(),
                 });
             }
@@ -149,17 +150,17 @@ impl Formula {
         let mut mass = MolarMass {
             exact: ExactMass::Units(0, 1),
             uncertainty: MassUncertainty::Known(0.0),
-            atoms: InlineWords::NONE,
+            atoms: FirstWords::NONE,
             edition: weights.edition(),
         };
-        self.general_mass(weights, &mut mass)?;
+        self.fill_rare_mass(weights, &mut mass)?;
         Ok(mass)
     }
 
-    /// The molar mass by any weights, of atoms in any counts.
+    /// Fills in the molar mass by a table of the caller, or of counts that are too large for [`WeightSum`].
     #[cold]
-    fn general_mass(&self, weights: &AtomicWeights, mass: &mut MolarMass) -> Result<(), Error> {
-        *mass = match weights.published() {
+    fn fill_rare_mass(&self, weights: &AtomicWeights, mass: &mut MolarMass) -> Result<(), Error> {
+        *mass = match weights.published_table() {
             None => self.mass_by_own_table(weights)?,
             Some(_) => self.mass_by_fractions(weights)?,
         };
@@ -168,8 +169,8 @@ impl Formula {
 
     /// The uncertainty for a long formula, whose atoms the mass cannot hold.
     #[cold]
-    fn uncertainty(&self, table: &WeightTable) -> f64 {
-        uncertainty(&self.packed, |atom| table.of_atom(atom)).unwrap_or_default()
+    fn uncertainty_by_table(&self, table: &WeightTable) -> f64 {
+        weight_uncertainty(&self.packed, |atom| table.of_atom(atom)).unwrap_or_default()
     }
 
     /// The molar mass by weights that are not those of a published table.
@@ -183,12 +184,12 @@ impl Formula {
             None => table.of_atom(atom),
             Some(_) => weights.whole_weight(atom),
         };
-        let uncertainty = || uncertainty(&self.packed, of_atom);
-        match WeightSum::of(&self.packed, &table, weights).zip(uncertainty()) {
+        let uncertainty = weight_uncertainty(&self.packed, of_atom);
+        match WeightSum::of(&self.packed, &table, weights).zip(uncertainty) {
             Some((exact, uncertainty)) => Ok(MolarMass {
                 exact,
                 uncertainty: MassUncertainty::Known(uncertainty),
-                atoms: InlineWords::NONE,
+                atoms: FirstWords::NONE,
                 edition: weights.edition(),
             }),
             None => self.mass_by_fractions(weights),
@@ -212,7 +213,7 @@ impl Formula {
         Ok(MolarMass {
             exact: ExactMass::Fraction(Box::new(exact)),
             uncertainty: MassUncertainty::Known(libm::sqrt(variance)),
-            atoms: InlineWords::NONE,
+            atoms: FirstWords::NONE,
             edition: weights.edition(),
         })
     }
@@ -223,7 +224,7 @@ struct WeightSum<'w> {
     table: &'w WeightTable,
     weights: &'w AtomicWeights,
     units: u128,
-    /// The bits of all weights together. [`NO_WEIGHT`] among them means that one is missing.
+    /// The bits of all weights together. They include [`NO_WEIGHT`] if one is missing.
     bits: u64,
     denominator: u64,
 }
@@ -270,18 +271,21 @@ impl Counter for WeightSum<'_> {
         Ok(())
     }
 
-    fn refine(&mut self, finer: u64) -> Result<(), Uncounted> {
-        let units = self.units.checked_mul(finer.into());
+    fn multiply_all(&mut self, factor: u64) -> Result<(), Uncounted> {
+        let units = self.units.checked_mul(factor.into());
         // The weights that are added later cannot double the sum.
         let units = units.filter(|units| *units <= u128::MAX / 4);
         self.units = units.ok_or(Uncounted::TooMany)?;
-        self.denominator = product(self.denominator, finer)?;
+        self.denominator = product(self.denominator, factor)?;
         Ok(())
     }
 }
 
 /// The standard uncertainty of a sum of weights. `None` if a weight is missing.
-fn uncertainty(packed: &Packed, weight_of: impl Fn(Atom) -> Option<WholeWeight>) -> Option<f64> {
+fn weight_uncertainty(
+    packed: &Packed,
+    weight_of: impl Fn(Atom) -> Option<WholeWeight>,
+) -> Option<f64> {
     let tally = packed.tally(None).ok()?;
     let (mut limits, mut standard) = (0.0, 0.0);
     for (atom, count) in tally.counts() {

@@ -12,7 +12,7 @@ use crate::text::{Span, digit, is_minus};
 
 impl BareCharge {
     /// The size of the charge, and whether the digits before the sign remain a count. An error names
-    /// both readings if there are two. `is_one_group` says whether the part is one group in brackets.
+    /// both meanings if there are two. `is_one_group` says whether the part is one group in brackets.
     pub(crate) fn size(
         &self,
         text: &str,
@@ -23,9 +23,9 @@ impl BareCharge {
         let signs = self.span.span();
         let ambiguous = |from: usize| {
             let span = Span::new(from, signs.end);
-            Err(two_readings(text, part, span, signs))
+            Err(two_meanings(text, part, span, signs))
         };
-        let count = self.count.span.as_span();
+        let count = self.count.span.span_if_any();
         let after_bracket = matches!(tokens.last(), Some(Token::Close(..)));
         if let Some(size) = self.digits_after {
             // `]-2`: nothing but a charge can begin with a sign after a bracket.
@@ -79,7 +79,7 @@ fn one_digit(digits: &str) -> Option<i32> {
 }
 
 /// `SO42-` is SO4^2- or SO42^-.
-fn two_readings(text: &str, part: Span, ambiguous_span: Span, signs: Span) -> Error {
+fn two_meanings(text: &str, part: Span, ambiguous_span: Span, signs: Span) -> Error {
     let between = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
     let digits = between(ambiguous_span.start, signs.start.max(ambiguous_span.start));
     let before = between(part.start, ambiguous_span.start);

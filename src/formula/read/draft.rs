@@ -5,7 +5,7 @@ use smallvec::SmallVec;
 use super::ambiguity::Ambiguity;
 use crate::element::Atom;
 use crate::formula::limits::{MOST_ATOMS, SURELY_SHORT};
-use crate::formula::repr::words::MORE;
+use crate::formula::repr::words::LEAST_LONG_COUNT;
 use crate::formula::repr::{Bracket, Count, Formula, ShortSpan};
 use crate::text::Span;
 
@@ -19,7 +19,7 @@ pub(crate) struct Draft<'t> {
     pub(crate) part: PartStart,
     /// The number of words up to and including the round bracket that was closed last.
     pub(crate) after_round: u16,
-    /// As many bits as it takes for the product of all counts but those of plain atoms.
+    /// An upper bound of log2 of the product of all counts but those of plain atoms.
     factor_bits: u32,
     /// Whether a small letter follows a capital somewhere: then the text is not all in capitals.
     pub(crate) has_small_letters: bool,
@@ -41,16 +41,16 @@ pub(crate) struct PartStart {
 impl PartStart {
     /// The coefficient of this part, if it has one.
     pub(crate) fn coefficient(&self) -> Option<Span> {
-        let last = self.last_coefficient.as_span();
+        let last = self.last_coefficient.span_if_any();
         last.filter(|span| span.start >= self.offset.into())
     }
 }
 
-/// A text as short as [`SURELY_SHORT`] has few enough atoms if its counts, but those of plain atoms,
-/// have no more bits than this in all: it has no more terms than bytes, each counted below [`MORE`].
-const FEW_BITS: u32 = (MOST_ATOMS / SURELY_SHORT as u64 / MORE as u64).ilog2();
+/// The most `factor_bits` with which a short text surely has few enough atoms. It has no more terms than
+/// bytes: atoms < `SURELY_SHORT` · `LEAST_LONG_COUNT` · 2^`factor_bits` ≤ `MOST_ATOMS`.
+const FEW_BITS: u32 = (MOST_ATOMS / SURELY_SHORT as u64 / LEAST_LONG_COUNT as u64).ilog2();
 
-/// The number of bits of which two to that power is no less than the count.
+/// log2 of a count, rounded up.
 #[inline(always)]
 const fn bits(count: u64) -> u32 {
     u64::BITS - count.saturating_sub(1).leading_zeros()
@@ -83,7 +83,7 @@ impl<'t> Draft<'t> {
 
     /// Whether the counts alone show that the formula is not too large.
     #[inline(always)]
-    pub(crate) fn is_surely_small(&self) -> bool {
+    pub(crate) fn is_small_by_counts(&self) -> bool {
         self.factor_bits <= FEW_BITS && self.text.len() <= SURELY_SHORT
     }
 
@@ -132,13 +132,13 @@ impl<'t> Draft<'t> {
         }
     }
 
-    /// Takes a plain count into the bound of all counts.
+    /// Multiplies the bound of all counts by a plain count.
     #[inline(always)]
     pub(crate) fn count_plain_factor(&mut self, count: u16) {
         self.factor_bits += bits(count.into());
     }
 
-    /// Takes any count into the bound of all counts.
+    /// Multiplies the bound of all counts by any count.
     fn count_factor(&mut self, count: Count) {
         if let Count::Known(numerator, denominator) = count {
             let product = u64::from(numerator) * u64::from(denominator);

@@ -1,4 +1,4 @@
-//! A text becomes a formula: the parser reads a part, the resolver finishes it.
+//! `Formula::read`, `FromStr`, and the top of the parser: the cursor reads a part, the draft finishes it.
 
 use alloc::vec::Vec;
 use core::str::FromStr;
@@ -13,7 +13,7 @@ use crate::formula::repr::Formula;
 use crate::text::{Note, Span, is_minus, is_space, superscript_sign};
 
 impl Formula {
-    /// Reads a formula and notes what may have been meant otherwise.
+    /// Reads a formula. Each note says what else its text can mean, or what was left out of it.
     ///
     /// | note | about |
     /// | --- | --- |
@@ -26,7 +26,7 @@ impl Formula {
     /// | `full_stop` | a full stop at the end, which was left out |
     /// | `bracketed_water` | water in brackets at the end, which was read as water of crystallization |
     ///
-    /// [`FromStr`] is strict. It refuses what all but the last of these notes are about.
+    /// [`FromStr`] is strict. It refuses a text with any of these notes but the last.
     ///
     /// # Errors
     /// Returns an error if the text is not a formula, or if it has two meanings of which neither is likelier.
@@ -58,7 +58,7 @@ impl Formula {
         Ok((formula, notes, doubtful))
     }
 
-    /// Becomes what a text says. What the text leaves open is noted, or refused if no notes are taken.
+    /// Reads a text into an empty formula. What the text leaves open is noted, or refused without `notes`.
     pub(in crate::formula) fn fill(
         &mut self,
         text: &str,
@@ -107,7 +107,7 @@ impl Draft<'_> {
         if self.maybe_typo {
             lex::each_typo(text, |typo| self.note(Ambiguity::Typo(typo)));
         }
-        if self.ambiguities.is_empty() && self.is_surely_small() {
+        if self.ambiguities.is_empty() && self.is_small_by_counts() {
             return Ok(());
         }
         self.finish()
@@ -123,7 +123,7 @@ impl Draft<'_> {
         for _ in 0..MOST_PARTS {
             let goes_on = match cursor.part(self)? {
                 PartEnd::Plain { dot } => {
-                    self.finish_part(cursor.at, cursor.outermost())?;
+                    self.finish_part(cursor.at, cursor.last_outermost())?;
                     cursor.at += dot;
                     dot > 0
                 }
@@ -147,7 +147,7 @@ impl Draft<'_> {
         cursor: &mut Cursor<'_>,
         charge: Option<ChargeNotation>,
     ) -> Result<bool, Error> {
-        let (end, opened) = (cursor.at, cursor.outermost());
+        let (end, opened) = (cursor.at, cursor.last_outermost());
         match charge {
             None => self.finish_part(end, opened)?,
             Some(charge) => self.finish_charged_part(end, opened, charge)?,
@@ -164,10 +164,7 @@ impl Draft<'_> {
             self.ambiguities
                 .sort_by_key(|ambiguity| matches!(ambiguity, Ambiguity::FullStop(_)));
         }
-        match self.is_surely_small() {
-            true => Ok(()),
-            false => self.check_size(),
-        }
+        self.check_size()
     }
 }
 

@@ -30,7 +30,7 @@ pub(crate) mod words;
 pub(crate) use bracket::Bracket;
 pub(crate) use count::Count;
 pub use formula::Formula;
-pub(crate) use packed::{InlineWords, Packed};
+pub(crate) use packed::{FirstWords, Packed};
 pub(crate) use part::{Part, Term};
 pub(crate) use spans::ShortSpan;
 pub(crate) use state::PackedState;

@@ -9,8 +9,8 @@ use super::bracket::Bracket;
 use super::count::Count;
 use super::tokens::{Token, Tokens};
 use super::words::{
-    CHARGE, CLOSE, COEFFICIENT, DOT, FRACTION, INLINE, LABELLED, LONG_FRACTION, MORE, OPEN, SHIFT,
-    SIGN, atom_word,
+    CHARGE, CLOSE, COEFFICIENT, COUNT_FOLLOWS, DOT, FRACTION, INLINE, LABELLED, LEAST_LONG_COUNT,
+    LONG_FRACTION, OPEN, SHIFT, TAG, atom_word,
 };
 use crate::element::Atom;
 use crate::formula::limits::MOST_DEPTH;
@@ -25,15 +25,15 @@ pub(crate) struct Packed {
     spill: Option<Box<Spill>>,
 }
 
-/// The first words of a formula: nearly always all of them.
+/// The first words of a formula: nearly always all of them. They are fewer than the array holds.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct InlineWords([u16; InlineWords::MOST]);
+pub(crate) struct FirstWords([u16; FirstWords::MOST]);
 
-impl InlineWords {
+impl FirstWords {
     /// The number that four registers of 16 bytes hold, which are copied whole.
     const MOST: usize = 32;
 
-    pub(crate) const NONE: InlineWords = InlineWords([0; InlineWords::MOST]);
+    pub(crate) const NONE: FirstWords = FirstWords([0; FirstWords::MOST]);
 
     /// The formula that has this number of words, which are the first of these.
     pub(crate) fn packed(&self, length: u16) -> Packed {
@@ -137,7 +137,7 @@ impl Packed {
         words.iter().for_each(|word| self.push_word(*word));
     }
 
-    /// Adds an atom with a count below [`MORE`].
+    /// Adds an atom with a count below [`LEAST_LONG_COUNT`].
     #[inline]
     pub(crate) fn push_plain_atom(&mut self, atom: Atom, count: u16) {
         let z = atom.element().number();
@@ -159,17 +159,17 @@ impl Packed {
         }
     }
 
-    /// [Puts](Packed::put) the beginning of a part with a coefficient below [`MORE`]. The number of words
-    /// after that.
+    /// [Puts](Packed::put) the beginning of a part with a coefficient below [`LEAST_LONG_COUNT`]. Returns
+    /// the number of words after that.
     #[inline(always)]
     pub(crate) fn put_part(&mut self, count: u16) -> Option<usize> {
         let length = self.length as usize;
-        let sign = match (length, count) {
+        let tag = match (length, count) {
             (0, 1) => return Some(0),
             (0, _) => COEFFICIENT,
             _ => DOT,
         };
-        self.put(length, sign | count << SHIFT)?;
+        self.put(length, tag | count << SHIFT)?;
         Some(length + 1)
     }
 
@@ -189,8 +189,8 @@ impl Packed {
     /// Closes the bracket whose word is at the index `opened`.
     pub(crate) fn close(&mut self, opened: u16, bracket: Bracket, count: Count) {
         let inside = match count {
-            Count::Known(whole, 1) if whole < MORE.into() => whole as u16,
-            _ => MORE,
+            Count::Known(whole, 1) if whole < LEAST_LONG_COUNT.into() => whole as u16,
+            _ => COUNT_FOLLOWS,
         };
         if let Some(open) = self.words_mut().get_mut(usize::from(opened)) {
             *open = (OPEN + bracket as u16) | (inside << SHIFT);
@@ -198,8 +198,8 @@ impl Packed {
         self.push_counted(CLOSE + bracket as u16, count);
     }
 
-    /// [Puts](Packed::put) the closing bracket that a byte is, with a count below [`MORE`]. `None` if it
-    /// closes nothing, or nothing is in it.
+    /// [Puts](Packed::put) the closing bracket that a byte is, with a count below [`LEAST_LONG_COUNT`].
+    /// `None` if it closes nothing, or nothing is in it.
     #[inline(always)]
     pub(crate) fn put_close(&mut self, opened: u16, at: usize, byte: u8, count: u16) -> Option<()> {
         let number = u16::from(Bracket::number(byte));
@@ -219,7 +219,7 @@ impl Packed {
     /// The kind of the bracket whose word is at an index.
     pub(crate) fn bracket_at(&self, at: u16) -> Option<Bracket> {
         let open = self.words_from(at).first()?;
-        let kind = (open & SIGN).checked_sub(OPEN)?;
+        let kind = (open & TAG).checked_sub(OPEN)?;
         Bracket::ALL.get(usize::from(kind)).copied()
     }
 
@@ -258,32 +258,32 @@ impl Packed {
     }
 
     #[inline]
-    fn push_counted(&mut self, sign: u16, count: Count) {
+    fn push_counted(&mut self, tag: u16, count: Count) {
         match count {
-            Count::Known(whole, 1) if whole < MORE.into() => {
-                self.push_word(sign | (whole as u16) << SHIFT);
+            Count::Known(whole, 1) if whole < LEAST_LONG_COUNT.into() => {
+                self.push_word(tag | (whole as u16) << SHIFT);
             }
             Count::Known(numerator, denominator) => {
-                self.push_long_count(sign, numerator, denominator);
+                self.push_long_count(tag, numerator, denominator);
             }
-            Count::Unknown(letter) => self.push_long_count(sign, letter.into(), 0),
+            Count::Unknown(letter) => self.push_long_count(tag, letter.into(), 0),
         }
     }
 
     #[cold]
-    fn push_long_count(&mut self, sign: u16, above: u32, below: u32) {
+    fn push_long_count(&mut self, tag: u16, above: u32, below: u32) {
         if let (Ok(whole), 1) = (u16::try_from(above), below) {
-            self.push_word(sign | MORE << SHIFT);
+            self.push_word(tag | COUNT_FOLLOWS << SHIFT);
             self.push_word(whole);
             return;
         }
         if let (Ok(above), Ok(below)) = (u16::try_from(above), u16::try_from(below)) {
-            self.push_word(sign | FRACTION << SHIFT);
+            self.push_word(tag | FRACTION << SHIFT);
             self.push_word(above);
             self.push_word(below);
             return;
         }
-        self.push_word(sign | LONG_FRACTION << SHIFT);
+        self.push_word(tag | LONG_FRACTION << SHIFT);
         for number in [above, below] {
             self.push_word(number as u16);
             self.push_word((number >> 16) as u16);
@@ -294,17 +294,17 @@ impl Packed {
         self.length == 0
     }
 
-    /// Whether the [inline words](Packed::inline_words) are all words.
+    /// Whether the [first words](Packed::first_words) are all words.
     #[inline(always)]
-    pub(crate) fn fits_inline_words(&self) -> bool {
-        self.length as usize <= InlineWords::MOST
+    pub(crate) fn fits_first_words(&self) -> bool {
+        self.length as usize <= FirstWords::MOST
     }
 
     /// The first words, which are zero if all words are on the heap.
     #[inline(always)]
-    pub(crate) fn inline_words(&self) -> InlineWords {
+    pub(crate) fn first_words(&self) -> FirstWords {
         let words = self.inline.first_chunk();
-        words.map_or(InlineWords::NONE, |words| InlineWords(*words))
+        words.map_or(FirstWords::NONE, |words| FirstWords(*words))
     }
 
     #[inline]

@@ -7,7 +7,7 @@ use smallvec::SmallVec;
 use super::bracket::Bracket;
 use super::count::Count;
 use super::water::WaterSpelling;
-use super::words::{MORE, atom_word};
+use super::words::{LEAST_LONG_COUNT, atom_word};
 use crate::element::Atom;
 
 /// What is between two dots, as a list of terms.
@@ -64,7 +64,7 @@ impl Term {
     fn plain_word(self) -> u16 {
         match self {
             Term::Atom(atom, Count::Known(count, 1))
-                if count < MORE.into() && atom.mass_number().is_none() =>
+                if count < LEAST_LONG_COUNT.into() && atom.mass_number().is_none() =>
             {
                 atom_word(atom.element().number(), count as u16)
             }

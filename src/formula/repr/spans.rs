@@ -27,12 +27,13 @@ impl ShortSpan {
         }
     }
 
+    /// The span, which is empty if there is none.
     pub(crate) const fn span(self) -> Span {
         Span::new(self.start as usize, self.end as usize)
     }
 
     /// The span, if there is one.
-    pub(crate) fn as_span(self) -> Option<Span> {
+    pub(crate) fn span_if_any(self) -> Option<Span> {
         (self != ShortSpan::NONE).then_some(self.span())
     }
 }

@@ -2,7 +2,10 @@
 
 use super::bracket::Bracket;
 use super::count::Count;
-use super::words::{CLOSE, COEFFICIENT, DOT, LABELLED, LONG_FRACTION, MORE, OPEN, SHIFT, SIGN};
+use super::words::{
+    CLOSE, COEFFICIENT, COUNT_FOLLOWS, DOT, LABELLED, LEAST_LONG_COUNT, LONG_FRACTION, OPEN, SHIFT,
+    TAG,
+};
 use crate::element::{Atom, Element};
 
 /// One piece of a formula.
@@ -46,14 +49,14 @@ impl<'a> Tokens<'a> {
     #[inline(always)]
     fn count(&mut self, word: u16) -> Option<Count> {
         match word >> SHIFT {
-            count @ ..MORE => Some(Count::Known(count.into(), 1)),
+            count @ ..LEAST_LONG_COUNT => Some(Count::Known(count.into(), 1)),
             more => self.more(more),
         }
     }
 
     #[cold]
     fn more(&mut self, more: u16) -> Option<Count> {
-        if more == MORE {
+        if more == COUNT_FOLLOWS {
             return Some(Count::Known(self.word()?.into(), 1));
         }
         let mut number = || {
@@ -74,24 +77,24 @@ impl<'a> Tokens<'a> {
     #[inline]
     pub(crate) fn labelled(&mut self) -> Option<Atom> {
         let word = self.word()?;
-        let element = Element::from_number((word & SIGN) as u8)?;
+        let element = Element::from_number((word & TAG) as u8)?;
         Some(Atom::known(element, word >> SHIFT))
     }
 
     /// The token that begins with a word.
     #[inline]
     pub(crate) fn token(&mut self, word: u16) -> Option<Token> {
-        let sign = word & SIGN;
-        if let OPEN..CLOSE = sign {
+        let tag = word & TAG;
+        if let OPEN..CLOSE = tag {
             return Bracket::ALL
-                .get(usize::from(sign - OPEN))
+                .get(usize::from(tag - OPEN))
                 .map(|bracket| Token::Open(*bracket));
         }
         let count = self.count(word)?;
-        Some(match sign {
-            1..LABELLED => Token::Atom(Element::from_number(sign as u8)?.into(), count),
+        Some(match tag {
+            1..LABELLED => Token::Atom(Element::from_number(tag as u8)?.into(), count),
             LABELLED => Token::Atom(self.labelled()?, count),
-            CLOSE..DOT => Token::Close(*Bracket::ALL.get(usize::from(sign - CLOSE))?, count),
+            CLOSE..DOT => Token::Close(*Bracket::ALL.get(usize::from(tag - CLOSE))?, count),
             DOT => Token::Dot(count),
             COEFFICIENT => Token::Coefficient(count),
             _ => {

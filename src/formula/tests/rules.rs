@@ -324,7 +324,7 @@ fn atoms_of_an_element_deviate_together() {
     assert_eq!(whole, uncertainty("H10CuSO9"));
 }
 
-/// The room in line ends somewhere in each of these texts: in an atom, a bracket, a dot, behind all.
+/// The inline array ends somewhere in each of these texts: in an atom, a bracket, a dot, after all.
 #[test]
 fn a_formula_reads_the_same_where_its_room_ends() {
     for potassiums in 80..=110 {

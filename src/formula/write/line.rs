@@ -1,4 +1,4 @@
-//! Forms that stand in one line, piece by piece in the order of the formula.
+//! Forms in one line of text, piece by piece in the order of the formula.
 
 use core::fmt::{self, Write};
 

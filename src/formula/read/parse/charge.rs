@@ -28,7 +28,7 @@ pub(crate) struct BareCharge {
 
 impl Cursor<'_> {
     /// Reads a charge that begins with its sign.
-    pub(crate) fn bare_charge(&mut self) -> ChargeNotation {
+    pub(crate) fn read_bare_charge(&mut self) -> ChargeNotation {
         let start = self.at;
         let count = self.count_before(start);
         let negative = self.peek().is_some_and(is_minus);

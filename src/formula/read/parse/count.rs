@@ -14,7 +14,7 @@ use super::cursor::{CountNotation, Cursor};
 use super::diagnostics::LEAVE_OUT;
 use crate::formula::error::Error;
 use crate::formula::lex::{
-    Digits, Fraction, Leaf, Run, digits, is_adduct_point, is_digit, raised_mass_number,
+    DigitRun, Digits, Fraction, Leaf, digits, is_adduct_point, is_digit, raised_mass_number,
 };
 use crate::formula::repr::{Count, ShortSpan};
 use crate::text::{Span, digit, is_space, subscript_digit};
@@ -56,7 +56,7 @@ impl Cursor<'_> {
     /// The count that ends where a sign begins.
     pub(crate) fn count_before(&self, sign: usize) -> CountNotation {
         let rare = self.last_rare_count;
-        if rare.span.as_span().is_some_and(|span| span.end == sign) {
+        if rare.span.span_if_any().is_some_and(|span| span.end == sign) {
             return rare;
         }
         let before = self.text.get(..sign).unwrap_or_default();
@@ -121,7 +121,7 @@ fn unknown_count(text: &str) -> Leaf<'_, char> {
 /// A count in digits, lowered or on the line.
 fn known_count(text: &str) -> Leaf<'_, Digits> {
     // On the line a point is a decimal point after a lone zero, or if no adduct follows.
-    let is_decimal = |whole: Run, after: &str| {
+    let is_decimal = |whole: DigitRun, after: &str| {
         whole.begins_with_zero && whole.length == 1 || !is_adduct_point(after)
     };
     alt((
@@ -147,14 +147,14 @@ impl Digits {
     fn count(&self) -> Result<Count, BadCount> {
         let whole = self.whole;
         let (decimals, below) = match self.fraction {
-            Fraction::Decimals(decimals) => (decimals.length, Run::default()),
+            Fraction::Decimals(decimals) => (decimals.length, DigitRun::default()),
             Fraction::Below(below) => (0, below),
-            Fraction::None | Fraction::Vulgar(..) => (0, Run::default()),
+            Fraction::None | Fraction::Vulgar(..) => (0, DigitRun::default()),
         };
         if whole.length + decimals > MOST_DIGITS || below.length > MOST_DIGITS {
             return Err(BadCount::TooLong);
         }
-        let leading = |run: Run| run.begins_with_zero && run.length > 1;
+        let leading = |run: DigitRun| run.begins_with_zero && run.length > 1;
         if leading(whole) || leading(below) {
             return Err(BadCount::BeginsWithZero);
         }

@@ -125,9 +125,10 @@ impl<'a> Cursor<'a> {
         Some((bracket, open.offset.into()))
     }
 
-    /// The index of the word of the outermost bracket that was closed last.
+    /// The index of the word of the outermost bracket that was closed last. A closed bracket stays in the
+    /// list until another one opens at its depth.
     #[inline(always)]
-    pub(crate) fn outermost(&self) -> u16 {
+    pub(crate) fn last_outermost(&self) -> u16 {
         let [outermost, ..] = self.open;
         outermost.words
     }

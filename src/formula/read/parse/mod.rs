@@ -1,6 +1,6 @@
-//! Text to words, and to what the text leaves open about a part.
+//! Text to the formula's 16-bit words, and to what the text leaves open about a part.
 //!
-//! # Advice for whoever changes the hot loop
+//! # Advice for changing the hot loop
 //! `plain_terms` in `scan.rs` reads what nearly every formula has: symbols, brackets, whole counts. It stops
 //! where it does not know the next byte, and the rare functions go on from the same offset. Both are one
 //! parser.

@@ -2,7 +2,7 @@
 
 use super::lookahead::{ByteClass, Lookahead};
 use crate::formula::lex::is_plain_adduct_point;
-use crate::formula::repr::words::MORE;
+use crate::formula::repr::words::LEAST_LONG_COUNT;
 
 /// A count in a few digits of ASCII without a leading zero, or no digits, which count one. (A written
 /// count of 1 is not plain: it is rare, and often a typing error.)
@@ -77,7 +77,7 @@ impl PlainCount {
             begin_with_one: first == 1,
             before_hydrogen: next.byte == usize::from(b'H'),
         });
-        let few = first > 0 && end - second <= 2 && value < MORE;
+        let few = first > 0 && end - second <= 2 && value < LEAST_LONG_COUNT;
         few.then_some(PlainCount { value, end, next })
     }
 }

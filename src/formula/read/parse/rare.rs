@@ -57,7 +57,7 @@ impl Cursor<'_> {
                 self.atom(draft, Some(number), at)?
             }
             c if is_minus(c) && draft.part_is_empty() => return Err(self.nothing_before(c)),
-            c if sign(c).is_some() => return Ok(RareTerm::Charge(self.bare_charge())),
+            c if sign(c).is_some() => return Ok(RareTerm::Charge(self.read_bare_charge())),
             c if is_space(c) || is_dot(c) => return Ok(RareTerm::Nothing),
             c => return Err(self.unexpected(c)),
         };

@@ -1,4 +1,4 @@
-//! What the text of a part leaves open is decided, or both readings are named.
+//! A part that was read is brought into its usual form: its charge, its brackets, its water.
 
 use smallvec::SmallVec;
 
@@ -21,7 +21,7 @@ impl Draft<'_> {
         Ok(())
     }
 
-    /// The same for a part with a charge.
+    /// Finishes a part with a charge.
     #[cold]
     pub(crate) fn finish_charged_part(
         &mut self,
@@ -31,7 +31,7 @@ impl Draft<'_> {
     ) -> Result<(), Error> {
         let charge = match charge {
             ChargeNotation::Marked(charge) => charge,
-            ChargeNotation::Bare(charge) => self.bare_charge(end, opened, charge)?,
+            ChargeNotation::Bare(charge) => self.decide_charge(end, opened, charge)?,
         };
         if self.may_have_idle_brackets(opened) {
             return self.normalize_part(end, charge);
@@ -62,7 +62,7 @@ impl Draft<'_> {
     }
 
     /// The charge of a part. If the last count was its size, that count is taken away.
-    fn bare_charge(&mut self, end: usize, opened: u16, charge: BareCharge) -> Result<i32, Error> {
+    fn decide_charge(&mut self, end: usize, opened: u16, charge: BareCharge) -> Result<i32, Error> {
         let first = self.part.words;
         let mut tokens = SmallVec::<[Token; 40]>::new();
         tokens.extend(self.formula.packed.tokens_from(first));

@@ -26,9 +26,9 @@ impl Counter for AtomTotal {
         self.add_natural(0, number)
     }
 
-    fn refine(&mut self, finer: u64) -> Result<(), Uncounted> {
-        self.number = product(self.number, finer)?;
-        self.denominator = product(self.denominator, finer)?;
+    fn multiply_all(&mut self, factor: u64) -> Result<(), Uncounted> {
+        self.number = product(self.number, factor)?;
+        self.denominator = product(self.denominator, factor)?;
         Ok(())
     }
 }
@@ -36,7 +36,7 @@ impl Counter for AtomTotal {
 impl Packed {
     /// Whether all atoms together are no more than [`MOST_ATOMS`], and not counted more finely. Most
     /// formulas pass this check and need no closer one.
-    pub(crate) fn is_small(&self) -> bool {
+    pub(crate) fn is_small_by_total(&self) -> bool {
         let total = AtomTotal {
             number: 0,
             denominator: 1,
@@ -59,11 +59,10 @@ impl Draft<'_> {
         Err(Error::too_large(span, "the number of parts", MOST_PARTS))
     }
 
-    /// Checks that no kind of atom is more than [`MOST_ATOMS`], nor counted more finely, and that the
-    /// canonical text is not too long.
+    /// Checks that the formula is not too large. Nearly every short text passes by its total.
     pub(crate) fn check_size(&self) -> Result<(), Error> {
         let is_short = self.text.len() <= SURELY_SHORT;
-        if is_short && self.formula.packed.is_small() {
+        if is_short && self.formula.packed.is_small_by_total() {
             return Ok(());
         }
         self.formula.check_size(Span::new(0, self.text.len()))
@@ -71,7 +70,8 @@ impl Draft<'_> {
 }
 
 impl Formula {
-    /// The same for a formula that was read from this span.
+    /// Checks that no kind of atom is more than [`MOST_ATOMS`], nor counted more finely, and that the
+    /// canonical text is not too long. The error shows this span.
     pub(in crate::formula) fn check_size(&self, span: Span) -> Result<(), Error> {
         if self.longest_text() > MOST_CANONICAL && self.plain().len() > MOST_CANONICAL {
             let limit = format!("{MOST_CANONICAL} bytes");

@@ -189,7 +189,7 @@ impl<'e> Balancer<'e> {
         whole.map(|one| one.ok_or_else(too_large)).collect()
     }
 
-    /// Returns the species that are zero in every solution, if no solution is positive.
+    /// Returns `None` if a solution is positive; otherwise the species that are always zero.
     fn always_zero(&self, system: &System) -> Result<Option<Vec<usize>>, Error> {
         let mut matrix: Matrix<BigInt> = Matrix::new();
         system.fill(&mut matrix).ok_or_else(too_large)?;

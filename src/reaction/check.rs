@@ -65,6 +65,33 @@ impl Checked {
     pub fn off(&self) -> impl Iterator<Item = &Total> {
         self.totals.iter().filter(|total| !total.is_balanced())
     }
+
+    pub(super) fn new() -> Checked {
+        Checked { totals: Vec::new() }
+    }
+
+    /// Adds what a species has of one quantity. The charge stays last.
+    pub(super) fn add(&mut self, what: Conserved, side: Side, amount: &Ratio) {
+        if amount.is_zero() {
+            return;
+        }
+        let known = self.totals.iter().position(|total| total.what == what);
+        let index = known.unwrap_or_else(|| {
+            let last = self.totals.last();
+            let charged = last.is_some_and(|total| total.what == Conserved::Charge);
+            let index = self.totals.len() - usize::from(charged);
+            let (left, right) = (Ratio::ZERO, Ratio::ZERO);
+            self.totals.insert(index, Total { what, left, right });
+            index
+        });
+        if let Some(total) = self.totals.get_mut(index) {
+            let sum = match side {
+                Side::Reactants => &mut total.left,
+                Side::Products => &mut total.right,
+            };
+            *sum = &*sum + amount;
+        }
+    }
 }
 
 impl Equation {
@@ -86,7 +113,7 @@ impl Equation {
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     pub fn check(&self) -> Result<Checked, Error> {
-        let mut totals = Totals::default();
+        let mut checked = Checked::new();
         for species in &self.species {
             let mut column = Column::new();
             species
@@ -96,45 +123,10 @@ impl Equation {
             let units = Ratio::from(column.formula_units);
             // A column never stands for zero formula units.
             let each = species.count().checked_div(&units).unwrap_or_default();
-            let mut add = |what, count| totals.add(what, species.side, &(&count * &each));
+            let mut add = |what, count| checked.add(what, species.side, &(&count * &each));
             column.each(|atom, count| add(Conserved::Atom(atom), Ratio::from(count)));
             add(Conserved::Charge, Ratio::from(column.charge));
         }
-        Ok(Checked {
-            totals: totals.finish(),
-        })
-    }
-}
-
-/// The totals of a reaction while its species are added.
-#[derive(Default)]
-pub(super) struct Totals(Vec<Total>);
-
-impl Totals {
-    pub(super) fn add(&mut self, what: Conserved, side: Side, amount: &Ratio) {
-        if amount.is_zero() {
-            return;
-        }
-        let known = self.0.iter().position(|total| total.what == what);
-        let index = known.unwrap_or_else(|| {
-            let (left, right) = (Ratio::ZERO, Ratio::ZERO);
-            self.0.push(Total { what, left, right });
-            self.0.len() - 1
-        });
-        if let Some(total) = self.0.get_mut(index) {
-            let sum = match side {
-                Side::Reactants => &mut total.left,
-                Side::Products => &mut total.right,
-            };
-            *sum = &*sum + amount;
-        }
-    }
-
-    /// Returns the atoms in order of appearance, then the charge.
-    pub(super) fn finish(self) -> Vec<Total> {
-        let is_charge = |total: &Total| total.what == Conserved::Charge;
-        let (charge, mut totals): (Vec<_>, Vec<_>) = self.0.into_iter().partition(is_charge);
-        totals.extend(charge);
-        totals
+        Ok(checked)
     }
 }

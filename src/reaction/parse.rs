@@ -274,6 +274,7 @@ impl EquationReader<'_, '_> {
         let first = after.chars().next();
         let second_number = first.is_some_and(|c| digit(c).is_some() || !c.is_ascii())
             && coefficient::read(after, at)?.is_some();
+        let text = self.text.get(span.start..span.end).unwrap_or_default();
         if second_number && !formula.is_adduct() {
             return Err(Error::bad(
                 span,
@@ -286,7 +287,6 @@ impl EquationReader<'_, '_> {
             if digits.starts_with(['/', '\u{2044}'])
                 || first.is_some_and(|c| crate::formula::vulgar_fraction(c).is_some())
             {
-                let text = self.text.get(span.start..span.end).unwrap_or_default();
                 return Err(Error::say(
                     ErrorKind::AmbiguousNotation,
                     span,
@@ -299,7 +299,6 @@ impl EquationReader<'_, '_> {
         }
         if !spaced && !second_number && formula.is_adduct() {
             if let Some(notes) = self.notes.as_deref_mut() {
-                let text = self.text.get(span.start..span.end).unwrap_or_default();
                 let note = format!(
                     "The number before `{after}` was read as the coefficient of the whole species. In the formula `{text}` it would count for the first part only."
                 );

@@ -53,9 +53,10 @@ pub(super) fn plus(text: &str, start: usize, i: usize) -> Result<Plus, Error> {
     Ok(Plus::Joins { at, end })
 }
 
+const STATE_LABELS: [&str; 4] = ["(s)", "(l)", "(g)", "(aq)"];
+
 /// Returns whether the text of a species ends here, apart from its label or a dot.
 fn ends_word(after: &str) -> bool {
-    let label = ["(s)", "(l)", "(g)", "(aq)"];
     let size = after.trim_start_matches(|c| digit(c).is_some());
     let arrow = |c: char| is_minus(c) || matches!(c, '=' | '<' | '→' | '⇌' | '⟶');
     let over = |text: &str| {
@@ -63,18 +64,17 @@ fn ends_word(after: &str) -> bool {
             || text.starts_with(is_space)
             || text.starts_with(['·', '•', '∙', '⋅', '*', ')', ']', '}', '.'])
             || text.starts_with(arrow)
-            || label.iter().any(|label| text.starts_with(label))
+            || STATE_LABELS.iter().any(|label| text.starts_with(label))
     };
     over(after) || (size.len() < after.len() && over(size) && !size.starts_with('.'))
 }
 
 /// Returns whether another species begins here without a sign before it.
 fn begins_species(next: &str) -> bool {
-    let label = ["(s)", "(l)", "(g)", "(aq)"];
     let opens = |c: char| {
         c.is_ascii_alphanumeric() || matches!(c, '(' | '[' | '{' | '^') || digit(c).is_some()
     };
-    next.starts_with(opens) && !label.iter().any(|label| next.starts_with(label))
+    next.starts_with(opens) && !STATE_LABELS.iter().any(|label| next.starts_with(label))
 }
 
 /// Returns whether the text ends with a caret, or with a caret and a number.
@@ -104,23 +104,14 @@ fn may_charge(before: &str, next: &str) -> bool {
     })
 }
 
-fn parts(text: &str, start: usize, i: usize, end: usize) -> (&str, &str, &str) {
-    let cut = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
-    let word = |c: char| is_space(c) || is_plus(c);
-    let before = cut(start, i).trim_matches(is_space);
-    let after = text.get(end..).unwrap_or_default();
-    let after = after.trim_start_matches(is_space);
-    (
-        before,
-        cut(i, end),
-        after.split(word).next().unwrap_or_default(),
-    )
-}
-
-/// `Na+ Cl2`, `Cu2+Cl2`
+/// Returns the error of signs with two possible meanings, as in `Na+ Cl2` or `Cu2+Cl2`.
 #[cold]
 fn half_spaced(text: &str, start: usize, i: usize, end: usize) -> Error {
-    let (before, signs, after) = parts(text, start, i, end);
+    let cut = |from: usize, to: usize| text.get(from..to).unwrap_or_default();
+    let (before, signs) = (cut(start, i).trim_matches(is_space), cut(i, end));
+    let after = cut(end, text.len()).trim_start_matches(is_space);
+    let after = after.split(|c| is_space(c) || is_plus(c)).next();
+    let after = after.unwrap_or_default();
     // The last of several signs may join.
     let charge: String = signs
         .chars()

@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::check::Totals;
+use super::check::Checked;
 use super::conserved::Conserved;
 use super::equation::{Equation, Side, Species};
 use super::error::{Error, ErrorKind};
@@ -112,10 +112,10 @@ impl Stoichiometry {
             let message = format!("the coefficient {coefficient} of {formula} is not positive");
             return Err(Error::without_span(ErrorKind::NoBalance, message, CHECK));
         }
-        let mut totals = Totals::default();
+        let mut checked = Checked::new();
         for term in &self.terms {
             let mut add =
-                |what, count: Ratio| totals.add(what, term.side, &(&count * &term.coefficient));
+                |what, count: Ratio| checked.add(what, term.side, &(&count * &term.coefficient));
             let counts = term.formula.composition();
             let counts = counts.map_err(|error| term.error(&error))?;
             for (atom, count) in counts.iter() {
@@ -126,15 +126,10 @@ impl Stoichiometry {
                 term.formula.exact_charge().unwrap_or_default(),
             );
         }
-        let totals = totals.finish();
-        let mut off = totals
-            .iter()
-            .filter(|total| !total.is_balanced())
-            .peekable();
-        if off.peek().is_none() {
+        if checked.is_balanced() {
             return Ok(());
         }
-        let off = list(off.map(|total| {
+        let off = list(checked.off().map(|total| {
             let (what, left, right) = (total.what(), total.left(), total.right());
             format!("{what} (reactants {left}, products {right})")
         }));

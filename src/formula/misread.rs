@@ -77,7 +77,7 @@ impl Part {
         0..close
     }
 
-    /// The same with another count at one term.
+    /// The part with another count at one term.
     fn with_count(&self, index: usize, count: Count) -> Option<Part> {
         let mut part = self.clone();
         match part.terms.get_mut(index)? {

@@ -42,17 +42,12 @@ impl Packed {
         unknown: Option<Count>,
     ) -> Result<(), Uncounted> {
         match tally.count(self.tokens(), unknown) {
-            Ok(()) if tally.denominator == 1 => Ok(()),
-            Ok(()) => {
-                tally.shorten();
-                Ok(())
-            }
-            Err(Uncounted::TooMany) => {
-                *tally = self.tally_in_fractions(unknown)?;
-                Ok(())
-            }
-            Err(unknown) => Err(unknown),
+            Ok(()) if tally.denominator == 1 => {}
+            Ok(()) => tally.shorten(),
+            Err(Uncounted::TooMany) => *tally = self.tally_in_fractions(unknown)?,
+            Err(unknown) => return Err(unknown),
         }
+        Ok(())
     }
 }
 

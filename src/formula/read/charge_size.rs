@@ -84,11 +84,8 @@ fn two_meanings(text: &str, part: Span, ambiguous_span: Span, signs: Span) -> Er
     let digits = between(ambiguous_span.start, signs.start.max(ambiguous_span.start));
     let before = between(part.start, ambiguous_span.start);
     let written = between(signs.start, signs.end);
-    let sign = if written.starts_with(is_minus) {
-        '-'
-    } else {
-        '+'
-    };
+    let is_negative = written.starts_with(is_minus);
+    let sign = if is_negative { '-' } else { '+' };
     let after: String = written
         .chars()
         .filter(|c| !is_minus(*c) && *c != '+')

@@ -154,18 +154,15 @@ impl Ambiguity {
             Ambiguity::Typo(Typo::MissingDot(_)) => ("", "H2O"),
             Ambiguity::Typo(Typo::OneForL(_) | Typo::CapitalIForL(_)) => {
                 let symbol = before.char_indices().next_back();
-                (
-                    symbol.map_or("", |(at, _)| before.get(at..).unwrap_or_default()),
-                    "",
-                )
+                let symbol = symbol.and_then(|(at, _)| before.get(at..));
+                (symbol.unwrap_or_default(), "")
             }
             _ => ("", ""),
         };
-        let written = self.written(text);
-        let correction = self.correction(text);
+        let surrounded = |piece: &str| format!("{before}{piece}{after}");
         (
-            format!("{before}{written}{after}"),
-            format!("{before}{correction}{after}"),
+            surrounded(self.written(text)),
+            surrounded(&self.correction(text)),
         )
     }
 }

@@ -9,7 +9,7 @@ use core::cmp::Ordering;
 
 use super::cell_text::shown;
 use super::columns::{HeaderMapping, SheetColumn};
-use super::csv::{Cells, Lines, first_record};
+use super::csv::{Cells, first_record, lines};
 use super::remark::SheetRemark;
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
@@ -56,7 +56,7 @@ impl Header {
     ) -> Result<Header, Error> {
         let mut titles: Vec<(u64, &str)> = Vec::new();
         let mut nearest: Option<HeaderLine> = None;
-        for (line, start, content) in Lines::new(text).take(MOST_LINES) {
+        for (line, (start, content)) in (1..).zip(lines(text).take(MOST_LINES)) {
             // The CSV reader skips blank lines, so the line number would be wrong.
             if content.is_empty() {
                 continue;

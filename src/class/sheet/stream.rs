@@ -13,7 +13,7 @@ use super::parse_row::parse_row;
 use super::problem::Problem;
 use super::remark::SheetRemark;
 use super::row::Row;
-use super::summary_row;
+use super::summary_row::summary_name;
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
 use crate::text::{Detail, Note, is_space};
@@ -135,10 +135,11 @@ impl<R: Read> RowStream<R> {
                 continue;
             }
             self.layout.mark_used_columns(record.cells);
-            let Some(note) = summary_row::note(&self.row) else {
+            let Some(name) = summary_name(&self.row) else {
                 return Ok(Some(RowKind::Bench));
             };
-            self.add_line_note(note);
+            let remark = SheetRemark::SummaryRow(record.line, name);
+            self.add_line_note(remark.into());
             return Ok(Some(RowKind::Summary));
         }
         Ok(None)

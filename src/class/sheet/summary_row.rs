@@ -1,8 +1,6 @@
 //! Lines below a class that a spreadsheet worked out. They are not benches.
 
-use super::remark::SheetRemark;
 use super::row::Row;
-use crate::text::Note;
 
 /// Names that nobody gives a bench.
 const SUMMARIES: [&str; 9] = [
@@ -31,15 +29,14 @@ fn is_summary(name: &str) -> bool {
         })
 }
 
-/// Returns the note on a row that sums up the others: its bench says so, or its pupil if no bench
-/// is named.
-pub(super) fn note(row: &Row) -> Option<Note> {
+/// Returns the name by which a row sums up the others: its bench, or its pupil if no bench is named.
+pub(super) fn summary_name(row: &Row) -> Option<&str> {
     let name = if row.named {
         row.bench()
     } else {
         row.pupil().unwrap_or_default()
     };
-    is_summary(name).then(|| SheetRemark::SummaryRow(row.line, name).into())
+    Some(name).filter(|name| is_summary(name))
 }
 
 #[cfg(test)]

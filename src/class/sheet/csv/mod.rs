@@ -11,4 +11,4 @@ mod records;
 
 pub(super) use encoding::TextSource;
 pub(super) use record_buffer::{Cells, first_record};
-pub(super) use records::{Lines, Record, Records};
+pub(super) use records::{Record, Records, lines};

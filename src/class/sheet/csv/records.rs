@@ -11,29 +11,11 @@ use super::record_buffer::{Cells, Progress, RecordBuffer, reader};
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note};
 
-/// The physical lines of a text: the number, the offset, and the line without its end.
-pub(crate) struct Lines<'t> {
-    text: &'t str,
-    at: usize,
-    line: u64,
-}
-
-impl<'t> Lines<'t> {
-    pub(crate) fn new(text: &'t str) -> Self {
-        Lines {
-            text,
-            at: 0,
-            line: 0,
-        }
-    }
-}
-
-impl<'t> Iterator for Lines<'t> {
-    type Item = (u64, usize, &'t str);
-
-    fn next(&mut self) -> Option<Self::Item> {
-        let rest = self.text.get(self.at..).filter(|rest| !rest.is_empty())?;
-        let start = self.at;
+/// Returns the physical lines of a text: the offset of each, and the line without its end.
+pub(crate) fn lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    let mut start = 0;
+    core::iter::from_fn(move || {
+        let rest = text.get(start..).filter(|rest| !rest.is_empty())?;
         let length = rest.find(['\r', '\n']).unwrap_or(rest.len());
         let (content, end) = rest.split_at(length);
         let end = if end.starts_with("\r\n") {
@@ -41,10 +23,10 @@ impl<'t> Iterator for Lines<'t> {
         } else {
             usize::from(!end.is_empty())
         };
-        self.at = start + length + end;
-        self.line += 1;
-        Some((self.line, start, content))
-    }
+        let line = (start, content);
+        start += length + end;
+        Some(line)
+    })
 }
 
 /// One row.

@@ -97,6 +97,8 @@ pub use weighings::{Net, WeighingUsed, Weighings};
 
 pub(crate) use defensible::NUMERIC_QUANTITIES;
 pub(crate) use interval::percent;
+#[cfg(feature = "class")]
+pub(crate) use paths::figures_kept;
 pub(crate) use paths::{DefensiblePaths, MassOrAmount};
 #[cfg(feature = "report")]
 pub(crate) use reason::Reason;

@@ -7,6 +7,12 @@ use crate::element::{AtomicWeights, Element};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading, TieRule};
 
+/// Returns the least number of significant figures that careful work keeps of a value: three, or as many
+/// as the readings allow.
+pub(crate) fn figures_kept(allowed: u32) -> u32 {
+    allowed.min(3)
+}
+
 /// The rounding of intermediate values along a path.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Keeping {
@@ -54,7 +60,7 @@ impl DefensiblePaths {
     pub(crate) fn new(salt: &Formula, weights: &AtomicWeights, figures: u32) -> DefensiblePaths {
         let tables = weights.comparable_tables();
         let mut keepings = alloc::vec![Keeping::Unrounded];
-        for kept in figures.clamp(1, 3)..=6 {
+        for kept in figures_kept(figures).max(1)..=6 {
             keepings.push(Keeping::Figures(kept));
         }
         DefensiblePaths::along(salt, tables, keepings)

@@ -6,7 +6,7 @@ use alloc::sync::Arc;
 use super::shared_key::SharedKey;
 use crate::class::{Row, Sheet};
 use crate::formula::Formula;
-use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Weighings};
+use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Weighings, figures_kept};
 use crate::number::Ratio;
 
 /// The readings of one bench, with what they give under the rules of the class.
@@ -74,7 +74,7 @@ impl<'s> BenchKeys<'s> {
 
     /// Returns what this bench has in common with others of its salt.
     pub(super) fn shared(&mut self, issued: &Formula, dehydration: &Dehydration) -> Arc<SharedKey> {
-        let salt = (issued.clone(), dehydration.figures().min(3));
+        let salt = (issued.clone(), figures_kept(dehydration.figures()));
         let shared = self.shared.entry(salt);
         let shared = shared.or_insert_with(|| Arc::new(SharedKey::new(issued, dehydration)));
         shared.clone()

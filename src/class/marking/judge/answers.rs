@@ -10,7 +10,7 @@ use crate::class::marking::bench_key::BenchKey;
 use crate::class::marking::shared_key::SharedKey;
 use crate::class::{FiguresRule, Policy, Reported, ReportedValue};
 use crate::formula::Formula;
-use crate::gravimetry::{Defensible, Dehydration, Interval, Quantity};
+use crate::gravimetry::{Defensible, Dehydration, Interval, Quantity, figures_kept};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
 
@@ -125,7 +125,7 @@ impl<'a> Judge<'a> {
             .then(|| figures::remark(number, allowed, correct, defensible))
             .flatten();
         self.figures_remarked |= remark.is_some();
-        let coarse = number.figures().at_most() < allowed.min(3);
+        let coarse = number.figures().at_most() < figures_kept(allowed);
         self.keep_for_later(quantity, number, &credit.judgement, coarse, admitted);
         (credit, remark.into_iter().collect())
     }
@@ -146,8 +146,8 @@ impl<'a> Judge<'a> {
     }
 
     /// Keeps a number as one that later answers may start from. `coarse` says that it has fewer
-    /// significant figures than careful work keeps on the way (three, or as many as the readings
-    /// allow), and `admitted` that it lies in the defensible range.
+    /// significant figures than careful work keeps on the way, and `admitted` that it lies in the
+    /// defensible range.
     fn keep_for_later(
         &mut self,
         quantity: Quantity,

@@ -1,7 +1,7 @@
 //! Remarks on significant figures.
 
 use crate::class::marking::answer::Remark;
-use crate::gravimetry::Interval;
+use crate::gravimetry::{Interval, figures_kept};
 use crate::number::{Ratio, Reading};
 
 /// Returns the remark on the significant figures of a number. There is none on too few of them unless
@@ -17,7 +17,8 @@ pub(super) fn remark(
     if figures.at_least() > allowed + 1 {
         return Some(Remark::TooManyFigures { written, allowed });
     }
-    let too_few = correct && written < allowed.min(3) && !padded(number, allowed, defensible);
+    let too_few =
+        correct && written < figures_kept(allowed) && !padded(number, allowed, defensible);
     too_few.then_some(Remark::TooFewFigures { written, allowed })
 }
 

@@ -3,7 +3,7 @@
 use super::submission::Submission;
 use crate::class::marking::answer::Judgement;
 use crate::class::marking::shared_key::RoundingPaths;
-use crate::gravimetry::{Interval, NUMERIC_QUANTITIES, Quantity};
+use crate::gravimetry::{Interval, NUMERIC_QUANTITIES, Quantity, figures_kept};
 use crate::mistake::{Slip, StudentWork};
 use crate::number::Reading;
 
@@ -30,7 +30,7 @@ pub(super) fn judge(
         // Fewer digits than careful work keeps fit too many slips by chance. The textbook's whole
         // number is an exception, because it has no more digits.
         [slip] => {
-            let telling = number.figures().at_most() >= allowed.min(3)
+            let telling = number.figures().at_most() >= figures_kept(allowed)
                 || (*slip == Slip::TheoryCopied && quantity == Quantity::Ratio);
             telling && gives_exactly(submission, *slip, on_errors, quantity, number)
         }

@@ -84,15 +84,16 @@ impl<'a> Judge<'a> {
         let defensible = self.submission.defensible.interval(quantity);
         let admitted = defensible.is_some_and(|range| range.admits_with(number, allowed));
         let own_value = self.submission.dehydration.value(quantity);
-        let own_marks =
-            own_value.and_then(|own| self.marks((quantity, number), (&own, &own), admitted));
+        let own_marks = own_value
+            .and_then(|own| self.marks((quantity, number), out_of, (&own, &own), admitted));
         let following = if own_marks == Some(out_of) || self.is_gross(quantity, number) {
             None
         } else {
             let values = self.submission.following(quantity).into_iter();
             best_credit(values.filter_map(|value| {
                 let (range, ends) = (&value.range, (value.range.low(), value.range.high()));
-                let marks = self.marks((quantity, number), ends, range.admits(number))?;
+                let admits = range.admits(number);
+                let marks = self.marks((quantity, number), out_of, ends, admits)?;
                 Some((value, marks))
             }))
         };
@@ -135,13 +136,13 @@ impl<'a> Judge<'a> {
     fn marks(
         &self,
         (quantity, number): (Quantity, &Reading),
+        out_of: u32,
         (low, high): (&Ratio, &Ratio),
         admitted: bool,
     ) -> Option<u32> {
-        let most = self.policy.marks_for(quantity);
         match self.policy.tolerance_for(quantity) {
-            None => admitted.then_some(most),
-            Some(tolerance) => tolerance.marks_of(&number.value(), low, high, most),
+            None => admitted.then_some(out_of),
+            Some(tolerance) => tolerance.marks_of(&number.value(), low, high, out_of),
         }
     }
 

@@ -48,7 +48,7 @@ pub(crate) enum MassOrAmount {
 }
 
 /// The molar masses and roundings of the paths of careful work, for one salt.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct DefensiblePaths {
     salt_molar_mass: Interval,
     water_molar_mass: Interval,

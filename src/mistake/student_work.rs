@@ -10,7 +10,7 @@ use crate::gravimetry::{
 use crate::number::Ratio;
 
 /// The wrong molar masses that people use for the salt and for water, worked out once for a salt.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct MistakenMasses {
     /// The molar masses of the salt with a subscript or a bracket overlooked.
     salts: Vec<Interval>,

@@ -14,7 +14,15 @@ use crate::number::Ratio;
 pub(super) struct BenchKey {
     pub(super) weighings: Weighings,
     pub(super) check: Option<Check>,
-    pub(super) result: Result<(Dehydration, Defensible), gravimetry::Error>,
+    pub(super) result: Result<BenchResult, gravimetry::Error>,
+}
+
+/// The results of a bench whose readings can be worked out.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct BenchResult {
+    pub(super) dehydration: Dehydration,
+    pub(super) defensible: Defensible,
+    pub(super) shared: Arc<SharedKey>,
 }
 
 /// The benches of a sheet that have been worked out so far.
@@ -63,8 +71,11 @@ impl<'s> BenchKeys<'s> {
                 .and_then(|()| method.dehydration(salt, &weighings))
                 .map(|dehydration| {
                     let shared = self.shared(issued, &dehydration);
-                    let defensible = dehydration.defensible_along(&shared.careful.paths);
-                    (dehydration, defensible)
+                    BenchResult {
+                        defensible: dehydration.defensible_along(&shared.careful.paths),
+                        dehydration,
+                        shared,
+                    }
                 }),
             weighings,
         });
@@ -73,7 +84,7 @@ impl<'s> BenchKeys<'s> {
     }
 
     /// Returns what this bench has in common with others of its salt.
-    pub(super) fn shared(&mut self, issued: &Formula, dehydration: &Dehydration) -> Arc<SharedKey> {
+    fn shared(&mut self, issued: &Formula, dehydration: &Dehydration) -> Arc<SharedKey> {
         let salt = (issued.clone(), figures_kept(dehydration.figures()));
         let shared = self.shared.entry(salt);
         let shared = shared.or_insert_with(|| Arc::new(SharedKey::new(issued, dehydration)));

@@ -199,8 +199,7 @@ impl MarkedRow {
     /// Returns the bench's own key; `None` if it could not be worked out. The problems then say why.
     #[must_use]
     pub fn dehydration(&self) -> Option<&Dehydration> {
-        let (dehydration, _) = self.key()?.result.as_ref().ok()?;
-        Some(dehydration)
+        Some(&self.key()?.result.as_ref().ok()?.dehydration)
     }
 
     /// Returns why the bench could not be worked out, if its readings were there and could be read.

@@ -167,7 +167,7 @@ impl Marker {
         let Some(key) = keys.key(index, holder, &issued, &salt) else {
             return MarkedRow::not_marked(sheet_row, issued, None);
         };
-        let result @ (dehydration, _) = match &key.result {
+        let result = match &key.result {
             Ok(result) => result,
             Err(error) => {
                 // The rows that share the readings of a bench do not repeat its problem.
@@ -181,15 +181,14 @@ impl Marker {
             Some(stock) if issued == self.issued => stock.clone(),
             _ => degree,
         };
-        let shared = keys.shared(&issued, dehydration);
-        let judge = Judge::new(&key, result, &shared, &issued, &self.policy);
+        let judge = Judge::new(&key.weighings, result, &issued, &self.policy);
         let (answers, figures_mark) = self.answers(sheet_row.row, judge);
         problems.extend(unreadable_formulas(sheet_row.row, &answers));
         let marks = RowMarks {
             figures_mark,
             // Nobody weighed stand-in readings, so they show no accuracy.
             accuracy: (!sheet_row.stand_in)
-                .then(|| self.accuracy(dehydration.ratio(), &expected_degree))
+                .then(|| self.accuracy(result.dehydration.ratio(), &expected_degree))
                 .flatten(),
             expected_degree,
             answers,

@@ -6,6 +6,7 @@ use crate::mistake::MistakenMasses;
 
 /// The paths of careful work and the masses that people mistake, the same for every bench of a
 /// salt whose readings allow as many significant figures.
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct SharedKey {
     pub(super) careful: RoundingPaths,
     /// The path without any rounding, by the class's own weights.
@@ -13,6 +14,7 @@ pub(super) struct SharedKey {
 }
 
 /// Paths of rounding to an answer, and the masses that people mistake along them.
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct RoundingPaths {
     pub(super) paths: DefensiblePaths,
     pub(super) mistaken: MistakenMasses,

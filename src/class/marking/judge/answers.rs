@@ -6,11 +6,10 @@ use super::starting_value::{Credit, StartingValue, best_credit};
 use super::submission::Submission;
 use super::{figures, formula, slips};
 use crate::class::marking::answer::{Answer, Expected, Judgement, Obstacle, Remark};
-use crate::class::marking::bench_key::BenchKey;
-use crate::class::marking::shared_key::SharedKey;
+use crate::class::marking::bench_key::BenchResult;
 use crate::class::{FiguresRule, Policy, Reported, ReportedValue};
 use crate::formula::Formula;
-use crate::gravimetry::{Defensible, Dehydration, Interval, Quantity, figures_kept};
+use crate::gravimetry::{Interval, Quantity, Weighings, figures_kept};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
 
@@ -24,18 +23,15 @@ pub(in crate::class::marking) struct Judge<'a> {
 
 impl<'a> Judge<'a> {
     pub(in crate::class::marking) fn new(
-        key: &'a BenchKey,
-        (dehydration, defensible): &'a (Dehydration, Defensible),
-        shared: &'a SharedKey,
+        weighings: &'a Weighings,
+        bench: &'a BenchResult,
         issued: &'a Formula,
         policy: &'a Policy,
     ) -> Self {
         Judge {
             submission: Submission {
-                weighings: &key.weighings,
-                dehydration,
-                defensible,
-                shared,
+                weighings,
+                bench,
                 issued,
                 values: Vec::new(),
             },
@@ -67,8 +63,8 @@ impl<'a> Judge<'a> {
             judgement,
             marks,
             out_of,
-            expected: Expected::of(self.submission.dehydration, quantity),
-            defensible: self.submission.defensible.interval(quantity).cloned(),
+            expected: Expected::of(&self.submission.bench.dehydration, quantity),
+            defensible: self.submission.bench.defensible.interval(quantity).cloned(),
             remarks,
         }
     }
@@ -79,11 +75,11 @@ impl<'a> Judge<'a> {
         number: &Reading,
         out_of: u32,
     ) -> (Credit, Vec<Remark>) {
-        let measured = self.submission.dehydration.measured(quantity);
+        let measured = self.submission.bench.dehydration.measured(quantity);
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
-        let defensible = self.submission.defensible.interval(quantity);
+        let defensible = self.submission.bench.defensible.interval(quantity);
         let admitted = defensible.is_some_and(|range| range.admits_with(number, allowed));
-        let own_value = self.submission.dehydration.value(quantity);
+        let own_value = self.submission.bench.dehydration.value(quantity);
         let own_marks = own_value
             .and_then(|own| self.marks((quantity, number), out_of, (&own, &own), admitted));
         let following = if own_marks == Some(out_of) || self.is_gross(quantity, number) {

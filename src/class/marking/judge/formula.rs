@@ -28,7 +28,7 @@ pub(super) fn judge(submission: &Submission<'_>, text: &str, most: u32) -> (Cred
         }
     };
     let remarks = notes.into_iter().map(Remark::Notation).collect();
-    if same(&formula, &submission.dehydration.nearest_formula()) {
+    if same(&formula, &submission.bench.dehydration.nearest_formula()) {
         let judgement = Judgement::Correct { follows: None };
         let marks = most;
         return (Credit { judgement, marks }, remarks);
@@ -49,7 +49,7 @@ fn following(submission: &Submission<'_>, formula: &Formula, most: u32) -> Optio
     let handed_in = submission.handed_in(Quantity::Ratio).cloned();
     let ratios = handed_in.into_iter().chain(submission.ratios());
     let leads = |x: &Ratio| {
-        let nearest = submission.dehydration.nearest_formula_to(x);
+        let nearest = submission.bench.dehydration.nearest_formula_to(x);
         nearest.is_some_and(|nearest| same(formula, &nearest))
     };
     // The formula may come from a ratio before it was rounded, so either end counts.
@@ -75,11 +75,11 @@ fn by_slips(submission: &Submission<'_>, formula: &Formula) -> Judgement {
 
 /// Returns the slips that give a formula from the pupil's own ratio, or else from the bench's.
 fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
-    let dehydration = submission.dehydration;
+    let dehydration = &submission.bench.dehydration;
     let (x, least) = match submission.handed_in(Quantity::Ratio) {
         Some(value) => (middle(&value.range)?, value.range.low()),
         None => {
-            let own = submission.defensible.interval(Quantity::Ratio)?;
+            let own = submission.bench.defensible.interval(Quantity::Ratio)?;
             (dehydration.ratio().clone(), own.low())
         }
     };

@@ -15,8 +15,8 @@ pub(super) fn judge(
     number: &Reading,
     allowed: u32,
 ) -> Judgement {
-    let own = submission.defensible.clone().into_intervals();
-    let Some(mut work) = student_work(submission, &submission.shared.careful, own) else {
+    let own = submission.bench.defensible.clone().into_intervals();
+    let Some(mut work) = student_work(submission, &submission.bench.shared.careful, own) else {
         return Judgement::Unexplained;
     };
     let mut slips = Slip::leading_to(&work, quantity, number);
@@ -48,10 +48,16 @@ fn gives_exactly(
     quantity: Quantity,
     number: &Reading,
 ) -> bool {
-    let point = |quantity| submission.dehydration.value(quantity).map(Interval::point);
+    let point = |quantity| {
+        submission
+            .bench
+            .dehydration
+            .value(quantity)
+            .map(Interval::point)
+    };
     let [h, s, w, p, salt, water, x, _] = Quantity::ALL.map(point);
     let own = [h, s, w, p, salt, water, x];
-    let work = student_work(submission, &submission.shared.unrounded, own);
+    let work = student_work(submission, &submission.bench.shared.unrounded, own);
     work.is_some_and(|mut work| {
         if on_errors {
             replace_by_submission(&mut work, submission);
@@ -66,12 +72,12 @@ fn student_work<'a>(
     rounding: &'a RoundingPaths,
     own: [Option<Interval>; NUMERIC_QUANTITIES],
 ) -> Option<StudentWork<'a>> {
-    let RoundingPaths { paths, mistaken } = rounding;
+    let (dehydration, weighings) = (&submission.bench.dehydration, submission.weighings);
     StudentWork::new(
-        submission.dehydration,
-        submission.weighings,
-        paths,
-        mistaken,
+        dehydration,
+        weighings,
+        &rounding.paths,
+        &rounding.mistaken,
         own,
     )
 }

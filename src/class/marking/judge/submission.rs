@@ -3,19 +3,15 @@
 use alloc::vec::Vec;
 
 use super::starting_value::{StartingValue, pairs};
-use crate::class::marking::shared_key::SharedKey;
+use crate::class::marking::bench_key::BenchResult;
 use crate::formula::Formula;
-use crate::gravimetry::{
-    Defensible, Dehydration, Interval, MassOrAmount, Quantity, Weighings, percent,
-};
+use crate::gravimetry::{Interval, MassOrAmount, Quantity, Weighings, percent};
 use crate::number::Ratio;
 
 /// The numbers that a pupil has handed in, with the key of the bench that they belong to.
 pub(super) struct Submission<'a> {
     pub(super) weighings: &'a Weighings,
-    pub(super) dehydration: &'a Dehydration,
-    pub(super) defensible: &'a Defensible,
-    pub(super) shared: &'a SharedKey,
+    pub(super) bench: &'a BenchResult,
     pub(super) issued: &'a Formula,
     /// The numbers handed in so far that later answers may start from.
     pub(super) values: Vec<(Quantity, StartingValue)>,
@@ -34,7 +30,7 @@ impl Submission<'_> {
 
     /// Returns the bench's own value and the one handed in, if there are such values.
     fn values_of(&self, quantity: Quantity) -> Vec<StartingValue> {
-        let own = self.defensible.interval(quantity);
+        let own = self.bench.defensible.interval(quantity);
         // A right value handed in gives nothing that the bench's own value does not give.
         let another = |value: &&StartingValue| {
             value.origin.is_some() || !own.is_some_and(|own| own.contains(&value.range))
@@ -67,7 +63,7 @@ impl Submission<'_> {
 
     /// Returns every value that follows from at least one answer handed in.
     pub(super) fn following(&self, quantity: Quantity) -> Vec<StartingValue> {
-        let paths = &self.shared.careful.paths;
+        let paths = &self.bench.shared.careful.paths;
         let one = |values: Vec<StartingValue>, of: &dyn Fn(&Interval) -> Option<Interval>| {
             let handed_in = values.into_iter().filter(|value| value.from.is_some());
             let found = handed_in.filter_map(|value| {
@@ -95,7 +91,7 @@ impl Submission<'_> {
 
     /// Returns every mole ratio that follows from at least one answer handed in.
     pub(super) fn ratios(&self) -> Vec<StartingValue> {
-        let paths = &self.shared.careful.paths;
+        let paths = &self.bench.shared.careful.paths;
         let sides = |masses: Vec<StartingValue>, amount: Quantity| {
             let masses = masses.into_iter();
             let masses = masses.map(|value| (MassOrAmount::Mass(value.range.clone()), value));

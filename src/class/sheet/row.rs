@@ -273,8 +273,8 @@ pub enum ReportedValue {
     Missing,
     /// A number in the unit of its quantity, or the x of a pair `1 : x`.
     Number(Reading),
-    /// The formula's text, not yet read as chemistry.
-    Formula(String),
+    /// A formula, not yet read as chemistry: see [`Reported::text`].
+    Formula,
     /// Something that is not a number, or may be under the wrong header. A problem of the sheet
     /// says what it is.
     Unreadable,
@@ -291,7 +291,7 @@ impl ReportedValue {
     ) -> Result<ReportedValue, Box<ProblemKind>> {
         match unit {
             _ if text.is_empty() => Ok(ReportedValue::Missing),
-            None => Ok(ReportedValue::Formula(text.into())),
+            None => Ok(ReportedValue::Formula),
             Some(unit) => cell::number(text, unit, mark).map(ReportedValue::Number),
         }
     }

@@ -55,7 +55,7 @@ impl<'a> Judge<'a> {
                 (Credit::zero(obstacle), Vec::new())
             }
             ReportedValue::Number(number) => self.number(quantity, number, out_of),
-            ReportedValue::Formula(text) => formula::judge(&self.submission, text, out_of),
+            ReportedValue::Formula => formula::judge(&self.submission, reported.text(), out_of),
         };
         Answer {
             quantity,

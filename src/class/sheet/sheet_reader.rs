@@ -121,7 +121,7 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
             }
         }
     }
-    let reported_columns = source.reported_columns().to_vec();
+    let reported_columns = source.reported_columns().collect();
     let extra_columns: Vec<String> = source.extra_columns().map(String::from).collect();
     let (header, mut notes) = (source.layout.header, source.notes);
     let extra = extra_columns.iter();

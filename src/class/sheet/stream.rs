@@ -55,7 +55,6 @@ pub struct RowStream<R> {
     records: Records<R>,
     mapping: HeaderMapping,
     pub(super) layout: Layout,
-    reported: Vec<Quantity>,
     pub(super) notes: Vec<Note>,
     /// How many of the notes are on single lines.
     line_notes: u64,
@@ -89,7 +88,6 @@ impl<R: Read> RowStream<R> {
             records: Records::new(text, header.end, header.separator, columns),
             mapping,
             row: Row::blank(),
-            reported: header.reported().collect(),
             layout: Layout::new(header),
             notes,
             line_notes: 0,
@@ -171,9 +169,8 @@ impl<R: Read> RowStream<R> {
 
     /// Returns the quantities that the sheet has a `reported_…` column for, in the order of
     /// [`Quantity::ALL`].
-    #[must_use]
-    pub fn reported_columns(&self) -> &[Quantity] {
-        &self.reported
+    pub fn reported_columns(&self) -> impl Iterator<Item = Quantity> {
+        self.layout.reported.iter().map(|(quantity, ..)| *quantity)
     }
 }
 

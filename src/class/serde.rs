@@ -52,21 +52,18 @@ struct AccuracyFields {
 impl MarkedRow {
     /// Writes all fields except those that name the row.
     fn fields<S: SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error> {
-        let dehydration = self.dehydration();
-        out.serialize_field("ratio", &dehydration.map(|r| r.ratio().to_plain()))?;
+        let result = self.dehydration();
+        out.serialize_field("ratio", &result.map(|r| r.ratio().to_plain()))?;
         out.serialize_field(
             "ratio_uncertainty",
-            &dehydration.map(Dehydration::standard_uncertainty),
+            &result.map(Dehydration::standard_uncertainty),
         )?;
         out.serialize_field(
             "percent_water",
-            &dehydration.map(|r| r.percent_water().to_plain()),
+            &result.map(|r| r.percent_water().to_plain()),
         )?;
-        out.serialize_field("outcome", &dehydration.map(|r| r.outcome().code()))?;
-        out.serialize_field(
-            "constant_mass",
-            &dehydration.and_then(|r| r.constant_mass()),
-        )?;
+        out.serialize_field("outcome", &result.map(|r| r.outcome().code()))?;
+        out.serialize_field("constant_mass", &result.and_then(|r| r.constant_mass()))?;
         out.serialize_field("answers", self.answers())?;
         out.serialize_field(
             "accuracy",
@@ -78,7 +75,10 @@ impl MarkedRow {
         out.serialize_field("total", &self.total())?;
         out.serialize_field("faults", &NO_FAULTS)?;
         out.serialize_field("feedback", &self.feedback())?;
-        out.serialize_field("warnings", dehydration.map_or(&[][..], |r| r.warnings()))
+        out.serialize_field(
+            "warnings",
+            &result.map(Dehydration::warnings).unwrap_or_default(),
+        )
     }
 }
 

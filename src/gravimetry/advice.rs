@@ -79,7 +79,8 @@ impl Plateau {
 pub struct Check {
     advice: Advice,
     findings: Vec<Reason>,
-    reasons: Vec<Note>,
+    /// The notes from reading the text of the issued formula.
+    notes: Vec<Note>,
     pub(super) expectation: Option<Expectation>,
 }
 
@@ -95,8 +96,8 @@ impl Check {
     fn new(advice: Advice, findings: Vec<Reason>, expectation: Option<Expectation>) -> Check {
         Check {
             advice,
-            reasons: findings.iter().map(Reason::note).collect(),
             findings,
+            notes: Vec::new(),
             expectation,
         }
     }
@@ -104,7 +105,7 @@ impl Check {
     /// Adds the notes from reading the text of the issued formula.
     #[must_use]
     pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
-        self.reasons.extend(notes);
+        self.notes.extend(notes);
         self
     }
 
@@ -114,10 +115,11 @@ impl Check {
         self.advice
     }
 
-    /// The reasons for the advice.
+    /// Returns the reasons for the advice, and the notes from reading the text of the issued formula.
     #[must_use]
-    pub fn reasons(&self) -> &[Note] {
-        &self.reasons
+    pub fn reasons(&self) -> Vec<Note> {
+        let reasons = self.findings.iter().map(Reason::note);
+        reasons.chain(self.notes.iter().cloned()).collect()
     }
 
     /// The reasons for the advice, as values.

@@ -36,7 +36,8 @@ pub struct Dehydration {
     pub(super) nearest: Ratio,
     outcome: Outcome,
     findings: Vec<Warning>,
-    warnings: Vec<Note>,
+    /// The notes from reading the salt's text.
+    notes: Vec<Note>,
     /// The candidates of the caller.
     given: Option<Vec<Ratio>>,
 }
@@ -101,8 +102,8 @@ impl Method {
             candidates,
             nearest,
             outcome,
-            warnings: findings.iter().map(Warning::note).collect(),
             findings,
+            notes: Vec::new(),
             salt,
             given: self.candidates.clone(),
         })
@@ -306,10 +307,11 @@ impl Dehydration {
         self.loss.constancy.as_ref()
     }
 
-    /// The doubts about the readings.
+    /// Returns the doubts about the readings, and the notes from reading the salt's text.
     #[must_use]
-    pub fn warnings(&self) -> &[Note] {
-        &self.warnings
+    pub fn warnings(&self) -> Vec<Note> {
+        let warnings = self.findings.iter().map(Warning::note);
+        warnings.chain(self.notes.iter().cloned()).collect()
     }
 
     /// The doubts about the readings, as values.
@@ -353,7 +355,7 @@ impl Dehydration {
     /// Adds the notes from reading the salt's text.
     #[must_use]
     pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
-        self.warnings.extend(notes);
+        self.notes.extend(notes);
         self
     }
 

@@ -151,7 +151,7 @@ mod tests {
         let run = method
             .dehydration(&salt.parse().unwrap(), weighings)
             .unwrap();
-        run.warnings().to_vec()
+        run.warnings()
     }
 
     fn copper(heated: &[&str]) -> Vec<String> {

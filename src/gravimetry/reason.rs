@@ -33,7 +33,7 @@ pub(crate) enum Reason {
 }
 
 impl Reason {
-    pub(super) fn note(&self) -> Note {
+    pub(crate) fn note(&self) -> Note {
         match self {
             Reason::NothingHeated(mass) => valued(
                 "nothing_heated",

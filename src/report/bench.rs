@@ -9,7 +9,7 @@ use super::numbers::short_degree;
 use super::row::{marks_of_answers, marks_sentence, reported, stock_degree, title};
 use crate::class::{Answer, MarkedRow, Verdict};
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Reason, Warning};
-use crate::text::{Note, list, sentence};
+use crate::text::{list, sentence};
 
 const NOT_WORKED_OUT: &str = "The readings could not be worked out";
 const SEE: &str = "See the problems below.";
@@ -50,11 +50,11 @@ fn at_the_bench(row: &MarkedRow, dehydration: &Dehydration, blocks: &mut Vec<Blo
     let sentences = [accuracy(row), Some(outcome(dehydration))];
     let sentences: Vec<String> = sentences.into_iter().flatten().collect();
     blocks.push(Block::Paragraph(sentences.join(" ")));
-    let mut notes: Vec<&Note> = dehydration.warnings().iter().collect();
+    let mut notes = dehydration.warnings();
     if let Some(check) = row.check() {
-        let reasons = check.findings().iter().zip(check.reasons());
-        let added = reasons.filter(|(reason, _)| adds_to(dehydration.findings(), reason));
-        notes.extend(added.map(|(_, note)| note));
+        let reasons = check.findings().iter();
+        let added = reasons.filter(|reason| adds_to(dehydration.findings(), reason));
+        notes.extend(added.map(Reason::note));
     }
     let items: Vec<Item> = notes
         .iter()

@@ -25,8 +25,9 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     let benches = most_urgent_first(marked);
     table(&benches).write("", out)?;
     for (row, check) in &benches {
-        if !check.reasons().is_empty() {
-            let reasons: Vec<&str> = check.reasons().iter().map(Note::text).collect();
+        let reasons = check.reasons();
+        if !reasons.is_empty() {
+            let reasons: Vec<&str> = reasons.iter().map(Note::text).collect();
             writeln!(out)?;
             paragraph(out, &format!("{}: ", bench_name(row)), &reasons.join(" "))?;
         }

@@ -98,7 +98,7 @@ fn check<'a>(
     let unit = floor::unit();
     let printed = |exact: &Ratio| {
         exact
-            .to_decimal_places(6, effloresce::number::TieRule::Even)
+            .to_places(6, effloresce::number::TieRule::Even)
             .value()
     };
     for (text, mass) in rows {

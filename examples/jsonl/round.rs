@@ -36,7 +36,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let value = request.required("value", Json::number)?;
     let rounded = match (figures, decimal_places, step) {
         (Some(figures), None, None) => value.to_figures(figures, ties),
-        (None, Some(n), None) => value.to_decimal_places(i32::try_from(n).unwrap_or(0), ties),
+        (None, Some(n), None) => value.to_places(i32::try_from(n).unwrap_or(0), ties),
         (None, None, Some(step)) => to_step(&value, &step, ties)?,
         (None, None, None) => {
             let message = "there is no `figures`, `places` or `step`";

@@ -23,6 +23,8 @@ mod stand_in;
 mod stats;
 
 pub use error::{Error, ErrorKind};
+#[cfg(feature = "report")]
+pub(crate) use marking::Remark;
 pub use marking::{
     Answer, Change, MarkChanges, Marked, MarkedEntry, MarkedRow, Marker, RowChange, Verdict,
 };

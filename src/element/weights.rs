@@ -284,7 +284,7 @@ impl AtomicWeights {
     fn rounded(&self, value: Ratio, limit: Ratio, rectangular: bool) -> AtomicWeight {
         let shown = match self.rounding {
             None => None,
-            Some(Rounding::Decimals(n)) => Some(value.to_decimal_places(i32::from(n), self.ties)),
+            Some(Rounding::Decimals(n)) => Some(value.to_places(i32::from(n), self.ties)),
             Some(Rounding::Figures(n)) => Some(value.to_figures(u32::from(n), self.ties)),
         };
         let (shown, limit) = match shown.map(|rounded| rounded.value()) {

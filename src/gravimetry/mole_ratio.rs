@@ -24,7 +24,7 @@ use crate::number::{Ratio, Reading};
 ///     &"24.018".parse()?,
 ///     &"22.655".parse()?,
 /// )?;
-/// assert_eq!(x.to_decimal_places(3, TieRule::Even).to_string(), "6.989");
+/// assert_eq!(x.to_places(3, TieRule::Even).to_string(), "6.989");
 /// let net = magnesium_sulfate.of_masses(&"2.666".parse()?, &"1.303".parse()?)?;
 /// assert_eq!(net, x);
 /// # Ok::<(), effloresce::Error>(())

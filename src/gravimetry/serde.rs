@@ -96,7 +96,7 @@ impl Serialize for Interval {
                     .exact_decimal_places()
                     .and_then(|p| i32::try_from(p).ok());
                 let places = places.max(needed.unwrap_or(0));
-                format!("{}", value.to_decimal_places(places, TieRule::Even))
+                format!("{}", value.to_places(places, TieRule::Even))
             }
             None => value.to_plain(),
         };

@@ -234,7 +234,7 @@ impl<'a> Series<'a> {
 
     /// A difference of weighings, with the decimal places of the balance.
     pub(super) fn shown(&self, mass: &Ratio) -> Rounded {
-        mass.to_decimal_places(places_of(self.division), TieRule::Even)
+        mass.to_places(places_of(self.division), TieRule::Even)
     }
 }
 

@@ -28,7 +28,7 @@ impl Dehydration {
     #[must_use]
     pub fn measured(&self, quantity: Quantity) -> Option<Measured> {
         let mass = |mass: Option<Reading>| {
-            mass.map(|m| Measured::with_decimal_places(m.value(), m.decimal_places()))
+            mass.map(|m| Measured::with_places(m.value(), m.decimal_places()))
         };
         let amount = |mass: &Measured, molar: &MolarMass| {
             mass.checked_div(&Measured::exact(molar.exact().clone()))
@@ -74,7 +74,7 @@ impl Dehydration {
     /// let run = Method::new().dehydration(&"CuSO4".parse()?, &bench)?;
     /// // x (0.01/1.80 + 0.01/3.20) with x = 4.983
     /// let maximum = run.maximum_uncertainty(MaximumUncertainty::HalfDivision).unwrap();
-    /// assert_eq!(maximum.to_decimal_places(4, Default::default()).to_string(), "0.0433");
+    /// assert_eq!(maximum.to_places(4, Default::default()).to_string(), "0.0433");
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     #[must_use]

@@ -39,7 +39,7 @@ fn rounds_to(value: &Ratio, text: &str) {
     let written = read(text);
     assert_eq!(
         value
-            .to_decimal_places(written.decimal_places(), TieRule::Even)
+            .to_places(written.decimal_places(), TieRule::Even)
             .to_string(),
         text
     );

@@ -88,10 +88,7 @@ impl Dehydration {
     /// A reading with the decimal places of the balance.
     fn grams(&self, reading: &Reading) -> String {
         let places = places_of(&self.loss.division).max(reading.decimal_places());
-        format!(
-            "{}",
-            reading.value().to_decimal_places(places, TieRule::Even)
-        )
+        format!("{}", reading.value().to_places(places, TieRule::Even))
     }
 
     /// The amount of water divided by the amount of salt, or both from 100 g of hydrate.

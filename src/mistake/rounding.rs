@@ -13,7 +13,7 @@ pub(super) fn rounded_early(work: &StudentWork<'_>, quantity: Quantity) -> Inter
     let mut values = Vec::new();
     for places in 1..work.places.min(3) {
         let round = |interval: &Interval| {
-            let to = |value: &Ratio, ties| value.to_decimal_places(places, ties).value();
+            let to = |value: &Ratio, ties| value.to_places(places, ties).value();
             Interval::point(to(interval.low(), TieRule::Even))
                 .join(Interval::point(to(interval.high(), TieRule::AwayFromZero)))
         };
@@ -52,7 +52,7 @@ impl AmountRounding {
     fn round(self, value: &Ratio, ties: TieRule) -> Rounded {
         match self {
             AmountRounding::Figures(figures) => value.to_figures(figures, ties),
-            AmountRounding::Places(places) => value.to_decimal_places(places, ties),
+            AmountRounding::Places(places) => value.to_places(places, ties),
         }
     }
 

@@ -188,7 +188,7 @@ impl Slip {
     /// let run = Method::new().dehydration(&"MgSO4".parse()?, &bench)?;
     /// let issued = "MgSO4·7H2O".parse()?;
     /// let values = Slip::RatioInverted.values(&run, &bench, &issued, Quantity::Ratio);
-    /// assert_eq!(values[0].to_decimal_places(4, TieRule::Even).to_string(), "0.1431");
+    /// assert_eq!(values[0].to_places(4, TieRule::Even).to_string(), "0.1431");
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     #[must_use]

@@ -68,7 +68,7 @@ impl Ratio {
     pub(crate) fn decimal_of_digits(&self) -> Option<Decimal> {
         let figures = self.to_figures(MOST_FIGURES, TieRule::Even);
         let text = if figures.decimal_places() > MOST_FIGURES as i32 {
-            self.to_decimal_places(MOST_FIGURES as i32, TieRule::Even)
+            self.to_places(MOST_FIGURES as i32, TieRule::Even)
                 .to_string()
         } else {
             figures.to_string()

@@ -50,7 +50,7 @@ impl Measured {
 
     /// Returns a value known to a number of decimal places (negative: tens, hundreds …).
     #[must_use]
-    pub fn with_decimal_places(value: Ratio, decimal_places: i32) -> Self {
+    pub fn with_places(value: Ratio, decimal_places: i32) -> Self {
         Measured {
             value,
             limit: Limit::DecimalPlaces(decimal_places),
@@ -72,10 +72,7 @@ impl Measured {
             Limit::Figures(figures) => Some(figures),
             Limit::DecimalPlaces(decimal_places) => {
                 // Of the rounded value, so that 9.96 to one place has three.
-                let rounded = self
-                    .value
-                    .to_decimal_places(decimal_places, TieRule::Even)
-                    .value();
+                let rounded = self.value.to_places(decimal_places, TieRule::Even).value();
                 let exponent = rounded
                     .decimal_exponent()
                     .map_or(-1 - decimal_places, |e| e);
@@ -112,9 +109,7 @@ impl Measured {
     pub fn written(&self, ties: TieRule) -> Rounded {
         match self.limit {
             Limit::Exact => self.value.in_full(ties),
-            Limit::DecimalPlaces(decimal_places) => {
-                self.value.to_decimal_places(decimal_places, ties)
-            }
+            Limit::DecimalPlaces(decimal_places) => self.value.to_places(decimal_places, ties),
             Limit::Figures(figures) => self.value.to_figures(figures, ties),
         }
     }
@@ -124,7 +119,7 @@ impl Measured {
     pub(crate) fn to_plain(&self) -> String {
         let written = self.written(TieRule::Even);
         let written = match written.decimal_places() {
-            ..0 => self.value.to_decimal_places(0, TieRule::Even),
+            ..0 => self.value.to_places(0, TieRule::Even),
             _ => written,
         };
         format!("{written}")
@@ -143,7 +138,7 @@ impl Measured {
             Limit::DecimalPlaces(decimal_places) => {
                 let digits = i32::try_from(digits).unwrap_or(0);
                 self.value
-                    .to_decimal_places(decimal_places.saturating_add(digits), ties)
+                    .to_places(decimal_places.saturating_add(digits), ties)
             }
             Limit::Figures(figures) => self.value.to_figures(figures.saturating_add(digits), ties),
         }
@@ -178,7 +173,7 @@ impl From<&Reading> for Measured {
     fn from(reading: &Reading) -> Measured {
         let figures = reading.figures();
         let doubtful = i32::try_from(figures.at_most() - figures.at_least()).unwrap_or(0);
-        Measured::with_decimal_places(reading.value(), reading.decimal_places() - doubtful)
+        Measured::with_places(reading.value(), reading.decimal_places() - doubtful)
     }
 }
 
@@ -258,7 +253,7 @@ mod tests {
         writes(&gone, "0.000");
         assert_eq!(gone.figures(), Some(0));
         assert_eq!(gone.decimal_places(), Some(3));
-        let carried = Measured::with_decimal_places("9.96".parse().unwrap(), 1);
+        let carried = Measured::with_places("9.96".parse().unwrap(), 1);
         assert_eq!(carried.figures(), Some(3));
     }
 }

@@ -64,7 +64,7 @@ impl fmt::Display for Ratio {
         match self.exact_decimal_places() {
             Some(decimal_places) if decimal_places <= 28 => {
                 let decimal_places = i32::try_from(decimal_places).unwrap_or(28);
-                self.to_decimal_places(decimal_places, TieRule::Even).fmt(f)
+                self.to_places(decimal_places, TieRule::Even).fmt(f)
             }
             _ => self.write_parts(f),
         }

@@ -11,7 +11,7 @@ use super::ties::TieRule;
 ///
 /// ```
 /// use effloresce::{Ratio, number::TieRule};
-/// let rounded = "6.988806".parse::<Ratio>()?.to_decimal_places(2, TieRule::Even);
+/// let rounded = "6.988806".parse::<Ratio>()?.to_places(2, TieRule::Even);
 /// assert_eq!(rounded.to_string(), "6.99");
 /// assert_eq!(rounded.decimal_places(), 2);
 /// # Ok::<(), effloresce::number::Error>(())
@@ -113,13 +113,13 @@ impl Ratio {
     /// ```
     /// use effloresce::{Ratio, number::TieRule};
     /// let value: Ratio = "2.345".parse()?;
-    /// assert_eq!(value.to_decimal_places(2, TieRule::Even).to_string(), "2.34");
-    /// assert_eq!(value.to_decimal_places(2, TieRule::AwayFromZero).to_string(), "2.35");
-    /// assert_eq!(Ratio::from(42).to_decimal_places(2, TieRule::Even).to_string(), "42.00");
+    /// assert_eq!(value.to_places(2, TieRule::Even).to_string(), "2.34");
+    /// assert_eq!(value.to_places(2, TieRule::AwayFromZero).to_string(), "2.35");
+    /// assert_eq!(Ratio::from(42).to_places(2, TieRule::Even).to_string(), "42.00");
     /// # Ok::<(), effloresce::number::Error>(())
     /// ```
     #[must_use]
-    pub fn to_decimal_places(&self, decimal_places: i32, ties: TieRule) -> Rounded {
+    pub fn to_places(&self, decimal_places: i32, ties: TieRule) -> Rounded {
         let decimal_places = decimal_places.clamp(-MOST_DECIMAL_PLACES, MOST_DECIMAL_PLACES);
         let (units, ties_differ) = self.nearest_units(decimal_places, ties);
         Rounded {
@@ -142,10 +142,10 @@ impl Ratio {
     #[must_use]
     pub fn to_multiple(&self, step: &Ratio, ties: TieRule) -> Option<Rounded> {
         let decimal_places = i32::try_from(step.exact_decimal_places()?).ok()?;
-        let multiple = self.checked_div(step)?.to_decimal_places(0, ties);
+        let multiple = self.checked_div(step)?.to_places(0, ties);
         Some(Rounded {
             ties_differ: multiple.ties_differ,
-            ..(&multiple.value() * step).to_decimal_places(decimal_places, ties)
+            ..(&multiple.value() * step).to_places(decimal_places, ties)
         })
     }
 
@@ -161,15 +161,15 @@ impl Ratio {
     pub fn to_figures(&self, figures: u32, ties: TieRule) -> Rounded {
         let figures = i32::try_from(figures.max(1)).unwrap_or(MOST_DECIMAL_PLACES);
         let Some(exponent) = self.decimal_exponent() else {
-            return self.to_decimal_places(figures.saturating_sub(1), ties);
+            return self.to_places(figures.saturating_sub(1), ties);
         };
         let decimal_places = figures.saturating_sub(1).saturating_sub(exponent);
-        let rounded = self.to_decimal_places(decimal_places, ties);
+        let rounded = self.to_places(decimal_places, ties);
         // 0.995 to two figures is 1.0, not 1.00: a carry makes one place too many.
         if rounded.units.decimal_exponent() > Some(exponent + rounded.decimal_places) {
             return Rounded {
                 ties_differ: rounded.ties_differ,
-                ..self.to_decimal_places(decimal_places - 1, ties)
+                ..self.to_places(decimal_places - 1, ties)
             };
         }
         rounded
@@ -198,7 +198,7 @@ impl Ratio {
             .exact_decimal_places()
             .and_then(|p| i32::try_from(p).ok());
         match decimal_places.filter(|decimal_places| *decimal_places <= 28) {
-            Some(decimal_places) => self.to_decimal_places(decimal_places, ties),
+            Some(decimal_places) => self.to_places(decimal_places, ties),
             None => self.to_figures(28, ties),
         }
     }
@@ -218,7 +218,7 @@ mod tests {
     #[track_caller]
     fn places(value: &str, places: i32, ties: TieRule, expected: &str) {
         let value: Ratio = value.parse().unwrap();
-        assert_eq!(value.to_decimal_places(places, ties).to_string(), expected);
+        assert_eq!(value.to_places(places, ties).to_string(), expected);
     }
 
     #[test]
@@ -279,10 +279,10 @@ mod tests {
     #[test]
     fn says_when_the_rules_differ() {
         let tie: Ratio = "2.345".parse().unwrap();
-        assert!(tie.to_decimal_places(2, TieRule::Even).ties_differ());
-        assert!(!tie.to_decimal_places(3, TieRule::Even).ties_differ());
-        assert!(!tie.to_decimal_places(1, TieRule::Even).ties_differ());
+        assert!(tie.to_places(2, TieRule::Even).ties_differ());
+        assert!(!tie.to_places(3, TieRule::Even).ties_differ());
+        assert!(!tie.to_places(1, TieRule::Even).ties_differ());
         let odd: Ratio = "2.355".parse().unwrap();
-        assert!(!odd.to_decimal_places(2, TieRule::Even).ties_differ());
+        assert!(!odd.to_places(2, TieRule::Even).ties_differ());
     }
 }

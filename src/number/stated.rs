@@ -40,12 +40,12 @@ impl Stated {
         if uncertainty.is_zero() {
             // Without an uncertainty the value is written in full.
             let value = value.in_full(TieRule::Even);
-            let uncertainty = uncertainty.to_decimal_places(0, TieRule::Even);
+            let uncertainty = uncertainty.to_places(0, TieRule::Even);
             return Some(Stated { value, uncertainty });
         }
         let uncertainty = uncertainty.to_figures(digits.clamp(1, 2), TieRule::Even);
         Some(Stated {
-            value: value.to_decimal_places(uncertainty.decimal_places(), TieRule::Even),
+            value: value.to_places(uncertainty.decimal_places(), TieRule::Even),
             uncertainty,
         })
     }
@@ -68,11 +68,7 @@ impl Stated {
     pub fn short(&self) -> String {
         let decimal_places = self.uncertainty.decimal_places().max(0);
         let last = &self.uncertainty.value() * &Ratio::power_of_ten(decimal_places);
-        format!(
-            "{}({})",
-            self.value,
-            last.to_decimal_places(0, TieRule::Even)
-        )
+        format!("{}({})", self.value, last.to_places(0, TieRule::Even))
     }
 
     /// Returns both in full: `1.234 ± 0.005`.

@@ -63,9 +63,7 @@ fn table(benches: &[(&MarkedRow, &Check)]) -> TextTable {
         .left(["Why"]);
     for (row, check) in benches {
         let grams = |mass: Option<&Ratio>| {
-            mass.map_or_else(String::new, |m| {
-                m.to_decimal_places(4, TieRule::Even).to_string()
-            })
+            mass.map_or_else(String::new, |m| m.to_places(4, TieRule::Even).to_string())
         };
         table.row([
             bench_name(row),

@@ -74,7 +74,7 @@ fn heading(marked: &Marked) -> Vec<Block> {
     let issued = marked.issued();
     let percent = |formula: &Formula| {
         let percent = formula.percent_water(marked.weights()).ok().flatten()?;
-        Some(percent.to_decimal_places(2, TieRule::Even))
+        Some(percent.to_places(2, TieRule::Even))
     };
     let mut blocks = Vec::from([Block::Title(format!("Key: loss on heating of {issued}"))]);
     if let (Some(percent), Some((_, waters))) = (percent(issued), issued.one_formula_unit()) {

@@ -63,9 +63,7 @@ fn pooled<'a>(first: &str, pools: impl IntoIterator<Item = (&'a str, &'a Pooled)
         .left(["95 % interval of the mean"]);
     for (name, pool) in pools {
         let places = |value: Option<&Ratio>| {
-            value.map_or_else(String::new, |v| {
-                v.to_decimal_places(3, TieRule::Even).to_string()
-            })
+            value.map_or_else(String::new, |v| v.to_places(3, TieRule::Even).to_string())
         };
         let interval = pool
             .interval()

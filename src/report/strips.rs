@@ -7,7 +7,7 @@ use core::fmt::{self, Write};
 use super::plain::bracketed;
 use super::row::{marks_of_answers, marks_sentence, reported, title};
 use super::wrap::paragraph_within;
-use crate::class::{Answer, Marked, MarkedRow, Verdict};
+use crate::class::{Answer, Marked, MarkedRow, Remark, Verdict};
 
 /// The width of a strip, in characters: it fits on a narrow piece of paper.
 const WIDTH: usize = 72;
@@ -83,7 +83,7 @@ fn strip(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
 fn answer_line(answer: &Answer) -> String {
     let mut text = format!("{}: {}", reported(answer), verdict(answer));
     let mut remarks = answer.side_remarks().iter();
-    if let Some(remark) = remarks.find_map(|remark| remark.to_pupil()) {
+    if let Some(remark) = remarks.find_map(Remark::to_pupil) {
         text.push_str(&format!(" ({remark})"));
     }
     text

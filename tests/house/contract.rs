@@ -108,7 +108,7 @@ fn rounds_to(got: &Value, shown: &str) -> bool {
     };
     [TieRule::Even, TieRule::AwayFromZero]
         .iter()
-        .any(|ties| value.to_decimal_places(places, *ties).value() == wanted)
+        .any(|ties| value.to_places(places, *ties).value() == wanted)
 }
 
 #[test]

@@ -14,7 +14,7 @@ const HEAD: &str = "// Files in order; each uses only those before it:";
 
 /// A source without its unit tests, and without the paths that say in which module a name is visible.
 fn library_tokens(source: &str) -> Vec<Token> {
-    let tokens = without_tests(tokens_with_lines(source));
+    let tokens = without_tests(&tokens_with_lines(source));
     let mut kept = Vec::new();
     let mut i = 0;
     while i < tokens.len() {
@@ -150,7 +150,7 @@ fn re_exported(here: &Path, tokens: &[Token]) -> BTreeMap<String, Path> {
 
 /// What a `mod.rs` has that it may not have, and the files that it declares.
 fn declarations(source: &str) -> (Vec<String>, Vec<String>) {
-    let tokens = without_tests(tokens_with_lines(source));
+    let tokens = without_tests(&tokens_with_lines(source));
     let (mut wrong, mut declared) = (Vec::new(), Vec::new());
     let mut i = 0;
     while i < tokens.len() {
@@ -252,7 +252,7 @@ fn a_planted_circle_is_refused() {
     for (folder, listed) in &house.listed {
         let files: Vec<Path> = listed
             .iter()
-            .map(|name| [folder.as_slice(), &[name.clone()]].concat())
+            .map(|name| [folder.as_slice(), core::slice::from_ref(name)].concat())
             .filter(|path| !house.listed.contains_key(path))
             .collect();
         let [first, .., last] = files.as_slice() else {
@@ -348,7 +348,7 @@ const MOST_LINES_A_FUNCTION: usize = 60;
 
 /// The functions of a source, each with the number of its lines.
 fn functions(source: &str) -> Vec<(String, usize)> {
-    let tokens = without_tests(tokens_with_lines(source));
+    let tokens = without_tests(&tokens_with_lines(source));
     let mut found = Vec::new();
     for (i, (token, line)) in tokens.iter().enumerate() {
         let Some(name) = tokens.get(i + 1).and_then(|(next, _)| next.word()) else {

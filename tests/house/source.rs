@@ -93,7 +93,7 @@ pub(crate) fn tokens_with_lines(source: &str) -> Vec<(Token, usize)> {
 }
 
 /// The tokens that are compiled into the library: no item under `#[cfg(test)]` or `#[cfg(all(test, …))]`.
-pub(crate) fn without_tests(tokens: Vec<(Token, usize)>) -> Vec<(Token, usize)> {
+pub(crate) fn without_tests(tokens: &[(Token, usize)]) -> Vec<(Token, usize)> {
     let spells = |from: usize, signs: &[&str]| {
         let mut pairs = signs.iter().zip(from..);
         pairs.all(|(sign, i)| tokens.get(i).is_some_and(|(token, _)| token.is(sign)))
@@ -104,7 +104,7 @@ pub(crate) fn without_tests(tokens: Vec<(Token, usize)>) -> Vec<(Token, usize)> 
         let tested = spells(i, &["#", "[", "cfg", "(", "test"])
             || spells(i, &["#", "[", "cfg", "(", "all", "(", "test"]);
         if tested {
-            i = after_item(&tokens, i);
+            i = after_item(tokens, i);
         } else {
             kept.push(tokens[i].clone());
             i += 1;

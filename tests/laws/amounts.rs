@@ -42,7 +42,7 @@ fn reaction(which: usize, factor: u32) -> Stoichiometry {
 
 fn reading(units: u32, places: i32) -> Reading {
     let value = Ratio::from(units).checked_div(&Ratio::from(1000)).unwrap();
-    let value = value.to_decimal_places(places.max(3), Default::default());
+    let value = value.to_places(places.max(3), Default::default());
     value.to_string().parse().unwrap()
 }
 
@@ -158,7 +158,7 @@ proptest! {
         let extent = there.extent().amount().clone();
         let product = there.species().iter().find(|s| s.side() == Side::Products).unwrap();
         prop_assume!(product.formula().to_string() != "Xe");
-        let moles: Reading = product.mol_change().to_decimal_places(25, Default::default()).to_string()
+        let moles: Reading = product.mol_change().to_places(25, Default::default()).to_string()
             .parse().unwrap();
         let back = Amounts::new().with(product.formula().clone(), Supply::moles(moles));
         let back = back.react(&reaction(which, 1)).unwrap();

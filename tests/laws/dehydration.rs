@@ -322,8 +322,8 @@ fn weight(symbol: &str, table: Table) -> Ratio {
     match (table, symbol) {
         (Table::Whole, "Cl") => "35.5".parse().unwrap(),
         (Table::Whole, "Cu") => "63.5".parse().unwrap(),
-        (Table::Whole, _) => to_decimal_places(&abridged.value(), 0, Tie::Even),
-        (Table::Decimals(places), _) => to_decimal_places(&abridged.value(), places, Tie::Even),
+        (Table::Whole, _) => to_places(&abridged.value(), 0, Tie::Even),
+        (Table::Decimals(places), _) => to_places(&abridged.value(), places, Tie::Even),
         (Table::Abridged, _) => abridged.value(),
         (Table::Full, _) => match element.standard_weight(Edition::Iupac2024) {
             StandardWeight::Value { value, .. } => value.value(),
@@ -344,7 +344,7 @@ enum Tie {
 }
 
 /// Rounded to decimal places by hand; for values that are not negative.
-fn to_decimal_places(value: &Ratio, places: i32, tie: Tie) -> Ratio {
+fn to_places(value: &Ratio, places: i32, tie: Tie) -> Ratio {
     let scaled = value * &ten_to(places);
     let below = scaled.floor();
     let above = &below + &Ratio::ONE;
@@ -369,7 +369,7 @@ fn to_figures(value: &Ratio, figures: u32, tie: Tie) -> Ratio {
     while *value < ten_to(exponent) {
         exponent -= 1;
     }
-    to_decimal_places(value, figures as i32 - 1 - exponent, tie)
+    to_places(value, figures as i32 - 1 - exponent, tie)
 }
 
 /// One way through the calculation.
@@ -466,7 +466,7 @@ proptest! {
             (Quantity::MolWater, n_water),
             (Quantity::Ratio, x),
         ] {
-            let reported = to_decimal_places(&value, path.report_places, path.report_tie);
+            let reported = to_places(&value, path.report_places, path.report_tie);
             let units = (&reported * &ten_to(path.report_places)).to_i128().unwrap();
             let reported = reading(units, path.report_places as u32);
             let interval = defensible.interval(quantity).unwrap();
@@ -510,7 +510,7 @@ proptest! {
         let width = interval.high() - interval.low();
         let inside = interval.low() + &(&width * &ratio_of(part, 1000));
         for tie in [Tie::Even, Tie::Up] {
-            let shown = to_decimal_places(&inside, places, tie);
+            let shown = to_places(&inside, places, tie);
             let units = (&shown * &ten_to(places)).to_i128().unwrap();
             let nothing = units == 0 && interval.low().is_positive();
             prop_assert!(interval.admits(&reading(units, places as u32)) != nothing);

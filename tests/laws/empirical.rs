@@ -33,9 +33,7 @@ fn weighed(counts: &[(&str, u32)], scale: u32, places: i32) -> Vec<(Formula, Rea
         let share = (&weigh(part) * &Ratio::from(scale))
             .checked_div(&whole)
             .unwrap();
-        let mass = share
-            .to_decimal_places(places, Default::default())
-            .to_string();
+        let mass = share.to_places(places, Default::default()).to_string();
         (part.0.parse().unwrap(), mass.parse().unwrap())
     });
     parts.collect()
@@ -116,7 +114,7 @@ proptest! {
             .iter()
             .map(|(part, mass)| {
                 let mass = &mass.value() * &Ratio::from(10);
-                let mass = mass.to_decimal_places(places - 1, Default::default()).to_string();
+                let mass = mass.to_places(places - 1, Default::default()).to_string();
                 (part.clone(), mass.parse().unwrap())
             })
             .collect();
@@ -135,7 +133,7 @@ proptest! {
             let moved = |by: i32| {
                 let mut moved = parts.clone();
                 let mass = &mass.value() + &Ratio::new(by.into(), 1_000_000).unwrap();
-                moved[place].1 = mass.to_decimal_places(6, Default::default()).to_string().parse().unwrap();
+                moved[place].1 = mass.to_places(6, Default::default()).to_string().parse().unwrap();
                 masses(&moved).empirical().unwrap()
             };
             let (low, high) = (moved(-1), moved(1));
@@ -159,9 +157,9 @@ proptest! {
         let hydrate = salt.with_waters(&Ratio::from(waters)).unwrap();
         let weights = AtomicWeights::default();
         let percent = hydrate.percent_water(&weights).unwrap().unwrap();
-        let water: Reading = percent.to_decimal_places(4, Default::default()).to_string().parse().unwrap();
+        let water: Reading = percent.to_places(4, Default::default()).to_string().parse().unwrap();
         let rest = &Ratio::from(100) - &water.value();
-        let rest = rest.to_decimal_places(4, Default::default()).to_string().parse().unwrap();
+        let rest = rest.to_places(4, Default::default()).to_string().parse().unwrap();
         let found = Analysis::new()
             .percent("H2O".parse().unwrap(), water)
             .percent(salt, rest)

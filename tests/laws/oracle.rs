@@ -181,7 +181,7 @@ proptest! {
     #[test]
     fn rounding_to_places(a in any_size(), places in -45_i32..45) {
         for ties in RULES {
-            rounds(&a.0.to_decimal_places(places, ties), &a.1, places, ties)?;
+            rounds(&a.0.to_places(places, ties), &a.1, places, ties)?;
         }
     }
 
@@ -195,7 +195,7 @@ proptest! {
         let value = if places < 0 { &value * &power } else { value.checked_div(&power).unwrap() };
         same(&value, &exact)?;
         for ties in RULES {
-            let rounded = value.to_decimal_places(places, ties);
+            let rounded = value.to_places(places, ties);
             rounds(&rounded, &exact, places, ties)?;
             let figures = value.to_figures(more, ties);
             rounds_to_figures(&figures, &exact, more, ties)?;

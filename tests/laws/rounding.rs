@@ -47,7 +47,7 @@ fn is_nearest(value: &Ratio, rounded: &Rounded, ties: TieRule) -> Result<(), Tes
         }
     }
     // Rounded again it stays.
-    let again = kept.to_decimal_places(rounded.decimal_places(), ties);
+    let again = kept.to_places(rounded.decimal_places(), ties);
     prop_assert_eq!(again.value(), kept.clone());
     prop_assert!(!again.ties_differ());
     prop_assert_eq!(again.to_string(), rounded.to_string());
@@ -73,13 +73,13 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(1024))]
 
     #[test]
-    fn to_decimal_places(value in any_size(), places in -6_i32..12) {
-        let [even, away] = RULES.map(|ties| value.to_decimal_places(places, ties));
+    fn to_places(value in any_size(), places in -6_i32..12) {
+        let [even, away] = RULES.map(|ties| value.to_places(places, ties));
         for (rounded, ties) in [(&even, RULES[0]), (&away, RULES[1])] {
             prop_assert_eq!(rounded.decimal_places(), places);
             is_nearest(&value, rounded, ties)?;
             prop_assert_eq!(rounded.ties_differ(), even.value() != away.value());
-            let opposite = (-&value).to_decimal_places(places, ties).value();
+            let opposite = (-&value).to_places(places, ties).value();
             prop_assert_eq!(opposite, -&rounded.value(), "both sides of zero alike");
         }
     }
@@ -109,7 +109,7 @@ proptest! {
     fn keeps_the_order(a in measured(), b in measured(), places in -2_i32..5) {
         let (less, more) = if a <= b { (a, b) } else { (b, a) };
         for ties in RULES {
-            prop_assert!(less.to_decimal_places(places, ties).value() <= more.to_decimal_places(places, ties).value());
+            prop_assert!(less.to_places(places, ties).value() <= more.to_places(places, ties).value());
         }
     }
 }

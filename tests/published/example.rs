@@ -164,7 +164,7 @@ fn compare(answer: &Answer, value: &Value) -> Result<(), Gap> {
         (Answer::Flag(got), Value::Bool(flag)) => (got.to_string(), got == flag, None),
         (Answer::Number(got), Value::String(text)) => {
             let printed = number(text);
-            let shown = got.to_decimal_places(places(text), TieRule::Even).value();
+            let shown = got.to_places(places(text), TieRule::Even).value();
             (
                 got.to_plain(),
                 shown == printed,

@@ -23,7 +23,7 @@ fn counts(text: &str) -> BTreeMap<String, Ratio> {
 fn mass(formula: &Formula, weights: &AtomicWeights) -> Ratio {
     let mass = formula.molar_mass(weights).unwrap();
     assert_eq!(mass.edition(), weights.edition());
-    mass.exact().to_decimal_places(6, TieRule::Even).value()
+    mass.exact().to_places(6, TieRule::Even).value()
 }
 
 #[test]

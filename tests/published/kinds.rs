@@ -165,10 +165,7 @@ fn hydrate_mass_loss(example: &Example) -> Answers {
         let water = &hydrate - &anhydrous;
         let waters = over(&water, &molar("H2O"));
         let share = percent(&water, &hydrate);
-        let run = degree_at(
-            salt,
-            &share.to_decimal_places(24, TieRule::Even).to_string(),
-        );
+        let run = degree_at(salt, &share.to_places(24, TieRule::Even).to_string());
         quantities(&mut answers, &run);
         put(&mut answers, "mol_CO2", salts.clone());
         put(&mut answers, "mol_salt", salts);
@@ -197,11 +194,7 @@ fn hydrate_mass_loss(example: &Example) -> Answers {
         put(&mut answers, "calculated_percent_modern", modern);
         put(&mut answers, "mol_Na2HPO4", salts);
         put(&mut answers, "anhydrous_Na2HPO4_g", anhydrous);
-        put(
-            &mut answers,
-            "x",
-            ratio.to_decimal_places(0, TieRule::Even).value(),
-        );
+        put(&mut answers, "x", ratio.to_places(0, TieRule::Even).value());
         put(&mut answers, "ratio_crystal_water", ratio);
     } else {
         let run = dehydrate(salt, &weighings(example), Method::new());
@@ -352,10 +345,7 @@ fn degree_from_percent(example: &Example) -> Answers {
         let run = if example.has("hydrate_M") {
             let whole = number(example.text("hydrate_M"));
             let share = percent(&(&whole - &molar(salt)), &whole);
-            degree_at(
-                salt,
-                &share.to_decimal_places(24, TieRule::Even).to_string(),
-            )
+            degree_at(salt, &share.to_places(24, TieRule::Even).to_string())
         } else {
             let key = ["percent_water", "percent_loss"];
             let key = key.into_iter().find(|key| example.has(key)).unwrap();
@@ -394,7 +384,7 @@ fn limits(example: &Example, answers: &mut Answers) {
         let residue = over(&molar("Ca2P2O7"), &Ratio::from(2));
         let loss = percent(&(&whole - &residue), &whole);
         inside = number(low) <= loss && loss <= number(high);
-        let all = degree_at(salt, &loss.to_decimal_places(24, TieRule::Even).to_string());
+        let all = degree_at(salt, &loss.to_places(24, TieRule::Even).to_string());
         put(
             answers,
             "wrong_x_if_all_counted_as_crystal_water",
@@ -431,14 +421,14 @@ fn from_percentages(example: &Example, answers: &mut Answers) {
     }
     let salt = "ZnSO4";
     let degree = over(&amount("H2O"), &reference);
-    let degree = degree.to_decimal_places(0, TieRule::Even);
+    let degree = degree.to_places(0, TieRule::Even);
     let hydrate = format!("{salt}·{degree}H2O");
     assert_eq!(degree_at(salt, printed("H2O")).nearest, degree.value());
     // The formula gives the percentages back, rounded as they are printed.
     let whole = molar(&hydrate);
     for (part, count) in [("Zn", 1), ("S", 1), ("O", 4), ("H2O", 7)] {
         let mass = &molar(part) * &Ratio::from(count);
-        let share = percent(&mass, &whole).to_decimal_places(0, TieRule::Even);
+        let share = percent(&mass, &whole).to_places(0, TieRule::Even);
         assert_eq!(share.to_string(), printed(part), "{part}");
     }
     put(answers, "x", degree.value());

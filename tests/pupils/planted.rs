@@ -5,7 +5,7 @@ use effloresce::gravimetry::Quantity;
 use effloresce::mistake::Slip;
 
 use super::bench::{Bench, Draws};
-use super::work::{WATER, Way, cut_off, to_decimal_places, to_figures, written};
+use super::work::{WATER, Way, cut_off, to_figures, to_places, written};
 
 /// What a slip leaves on the paper.
 pub(crate) enum Left {
@@ -191,18 +191,12 @@ impl<'a> Work<'a> {
                 all.push((quantity, Left::Number(value)));
             }
         };
-        push(
-            Ratio,
-            to_decimal_places(water, 2) / to_decimal_places(salt, 2),
-        );
-        push(
-            Ratio,
-            to_decimal_places(water, 3) / to_decimal_places(salt, 3),
-        );
+        push(Ratio, to_places(water, 2) / to_places(salt, 2));
+        push(Ratio, to_places(water, 3) / to_places(salt, 3));
         push(Ratio, to_figures(water, 1) / to_figures(salt, 1));
         push(Ratio, to_figures(water, 2) / to_figures(salt, 2));
         for places in 1..self.bench.places.min(3) {
-            let [h, s, w] = [self.h, self.s, self.w].map(|mass| to_decimal_places(mass, places));
+            let [h, s, w] = [self.h, self.s, self.w].map(|mass| to_places(mass, places));
             push(PercentWater, 100.0 * w / h);
             push(MolSalt, s / self.salt);
             push(MolWater, w / self.water);

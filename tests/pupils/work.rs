@@ -101,7 +101,7 @@ pub(crate) fn to_figures(value: f64, figures: usize) -> f64 {
         .unwrap()
 }
 
-pub(crate) fn to_decimal_places(value: f64, places: usize) -> f64 {
+pub(crate) fn to_places(value: f64, places: usize) -> f64 {
     format!("{:.places$}", nudged(value)).parse().unwrap()
 }
 

@@ -34,7 +34,7 @@ impl Paper {
         show(self.negative, &self.digits, self.places)
     }
 
-    fn to_decimal_places(&self, places: i32, ties: TieRule) -> OnPaper {
+    fn to_places(&self, places: i32, ties: TieRule) -> OnPaper {
         let (mut kept, mut dropped) = (self.digits.clone(), Vec::new());
         for _ in places..self.places {
             // A leading zero can always be dropped.
@@ -63,11 +63,11 @@ impl Paper {
     fn to_figures(&self, figures: usize, ties: TieRule) -> OnPaper {
         let figures_wide = i32::try_from(figures).unwrap();
         let Some(first) = self.digits.iter().position(|digit| *digit != 0) else {
-            return self.to_decimal_places(figures_wide - 1, ties);
+            return self.to_places(figures_wide - 1, ties);
         };
         let behind = i32::try_from(self.digits.len() - first).unwrap();
         let places = self.places - behind + figures_wide;
-        let rounded = self.to_decimal_places(places, ties);
+        let rounded = self.to_places(places, ties);
         let digits = rounded.text.trim_start_matches(['-', '0', '.']);
         let written = digits.chars().filter(char::is_ascii_digit).count();
         let zeros = usize::try_from(-places).unwrap_or(0);
@@ -76,7 +76,7 @@ impl Paper {
             return OnPaper {
                 ties_differ: rounded.ties_differ,
                 carried: true,
-                ..self.to_decimal_places(places - 1, ties)
+                ..self.to_places(places - 1, ties)
             };
         }
         rounded
@@ -172,7 +172,7 @@ fn the_cases_on_paper() {
     for rule in RULES {
         assert_eq!(text(paper(&[9, 5], 2).to_figures(1, rule)), "1");
         assert_eq!(text(paper(&[9, 9, 9, 5], 3).to_figures(3, rule)), "10.0");
-        assert_eq!(text(paper(&[4, 2], 0).to_decimal_places(2, rule)), "42.00");
+        assert_eq!(text(paper(&[4, 2], 0).to_places(2, rule)), "42.00");
         assert_eq!(
             text(paper(&[0, 0, 1, 2, 3, 4], 6).to_figures(2, rule)),
             "0.0012"
@@ -180,11 +180,8 @@ fn the_cases_on_paper() {
         assert_eq!(text(paper(&[9, 9, 6], 0).to_figures(2, rule)), "1000");
     }
     let tie = paper(&[2, 3, 4, 5], 3);
-    assert_eq!(text(tie.to_decimal_places(2, TieRule::Even)), "2.34");
-    assert_eq!(
-        text(tie.to_decimal_places(2, TieRule::AwayFromZero)),
-        "2.35"
-    );
+    assert_eq!(text(tie.to_places(2, TieRule::Even)), "2.34");
+    assert_eq!(text(tie.to_places(2, TieRule::AwayFromZero)), "2.35");
 }
 
 #[test]
@@ -198,8 +195,8 @@ fn decimals() {
         let places = i32::try_from(draws.below(16)).unwrap() - 3;
         let figures = 1 + draws.below(8);
         for rule in RULES {
-            let expected = paper.to_decimal_places(places, rule);
-            agree(&value.to_decimal_places(places, rule), &expected, &text);
+            let expected = paper.to_places(places, rule);
+            agree(&value.to_places(places, rule), &expected, &text);
             longer += usize::from(places > paper.places);
             let expected = paper.to_figures(figures as usize, rule);
             let rounded = value.to_figures(figures, rule);
@@ -248,8 +245,8 @@ fn fractions() {
         let figures = 1 + draws.below(7);
         for rule in RULES {
             agree(
-                &value.to_decimal_places(places, rule),
-                &paper.to_decimal_places(places, rule),
+                &value.to_places(places, rule),
+                &paper.to_places(places, rule),
                 &of,
             );
             // Twelve places hold eleven figures of whatever is not below a tenth.

@@ -314,7 +314,7 @@ impl MarkedRow {
         let size = self.difference_percent()?.abs();
         let figures = size.to_figures(2, TieRule::Even);
         Some(if figures.decimal_places() > 2 {
-            size.to_decimal_places(2, TieRule::Even)
+            size.to_places(2, TieRule::Even)
         } else {
             figures
         })

@@ -27,6 +27,8 @@ mod sheet_row;
 #[cfg(test)]
 mod tests;
 
+#[cfg(feature = "report")]
+pub(crate) use answer::Remark;
 pub use answer::{Answer, Verdict};
 pub use changes::{Change, MarkChanges, RowChange};
 pub use marked::Marked;

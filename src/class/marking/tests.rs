@@ -438,7 +438,7 @@ fn accuracy_is_apart_from_the_marks() {
     let difference = marked.rows()[0].difference_percent().unwrap();
     assert_eq!(
         difference
-            .to_decimal_places(3, crate::number::TieRule::Even)
+            .to_places(3, crate::number::TieRule::Even)
             .to_string(),
         "-0.160"
     );

@@ -184,7 +184,7 @@ impl Portions<'_> {
     fn sum(&self, whole: &Traced, rest: &Traced) -> (String, String, &'static str) {
         let sum = whole.value() - rest.value();
         let places = rest.measured().decimal_places().unwrap_or(0);
-        let sum = Measured::with_decimal_places(sum, places).to_plain();
+        let sum = Measured::with_places(sum, places).to_plain();
         let unit = if self.sample.is_some() { "g" } else { "%" };
         (sum, whole.measured().to_plain(), unit)
     }

@@ -114,7 +114,7 @@ impl Trial {
         let mut chance = 1.0;
         for part in parts {
             let value = &times * part.ratio();
-            let nearest = value.to_decimal_places(0, TieRule::Even).value();
+            let nearest = value.to_places(0, TieRule::Even).value();
             let allowance = part.allowance(multiplier, coverage);
             if allowance > 0.0 {
                 chance *= (2.0 * allowance).min(1.0);

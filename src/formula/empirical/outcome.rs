@@ -170,7 +170,7 @@ impl Analysis {
         let uncertainty =
             libm::sqrt(reading * reading + relative * relative) / formula_mass.to_f64();
         let expanded = self.coverage * uncertainty;
-        let whole = units.value().to_decimal_places(0, TieRule::Even).value();
+        let whole = units.value().to_places(0, TieRule::Even).value();
         let distance = (units.value() - &whole).abs().to_f64();
         let whole = whole.to_i128().filter(|n| (1..=MOST_UNITS).contains(n));
         let whole = whole.and_then(|n| u32::try_from(n).ok());

@@ -37,8 +37,7 @@ pub(super) enum AnalysisWarning {
 
 impl From<AnalysisWarning> for Note {
     fn from(warning: AnalysisWarning) -> Note {
-        let three_places =
-            |residual: Ratio| format!("{}", residual.to_decimal_places(3, TieRule::Even));
+        let three_places = |residual: Ratio| format!("{}", residual.to_places(3, TieRule::Even));
         match warning {
             AnalysisWarning::SumNotWhole { sum, whole, unit } => {
                 let text = format!(

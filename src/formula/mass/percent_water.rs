@@ -16,7 +16,7 @@ impl Formula {
     /// use effloresce::{AtomicWeights, Formula, number::TieRule};
     /// let hydrate: Formula = "MgSO4·7H2O".parse()?;
     /// let percent = hydrate.percent_water(&AtomicWeights::default())?.unwrap();
-    /// assert_eq!(percent.to_decimal_places(2, TieRule::Even).to_string(), "51.17");
+    /// assert_eq!(percent.to_places(2, TieRule::Even).to_string(), "51.17");
     /// # Ok::<(), effloresce::formula::Error>(())
     /// ```
     #[doc(alias = "theoretical percent water")]

@@ -19,7 +19,7 @@ pub(super) fn constant_mass(dehydration: &Dehydration) -> Option<Note> {
         return Some(Note::new("look_at_constant_mass", text));
     };
     let size = change.value().abs();
-    let size = size.to_decimal_places(change.decimal_places(), TieRule::Even);
+    let size = size.to_places(change.decimal_places(), TieRule::Even);
     let text = if change.value().is_negative() {
         format!(
             "Look at your last two weighings. The mass still fell by {size} g, so some water may be \

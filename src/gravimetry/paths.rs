@@ -50,8 +50,8 @@ pub(crate) enum MassOrAmount {
 /// The molar masses and roundings of the paths of careful work, for one salt.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct DefensiblePaths {
-    salt_molar_mass: Interval,
-    water_molar_mass: Interval,
+    pub(crate) salt_molar_mass: Interval,
+    pub(crate) water_molar_mass: Interval,
     keepings: Vec<Keeping>,
     tables: Vec<AtomicWeights>,
 }
@@ -118,16 +118,6 @@ impl DefensiblePaths {
             even.into_iter().chain(away.flatten())
         });
         both.reduce(Interval::join)
-    }
-
-    /// Returns the molar mass of the salt.
-    pub(crate) fn salt_molar_mass(&self) -> &Interval {
-        &self.salt_molar_mass
-    }
-
-    /// Returns the molar mass of water.
-    pub(crate) fn water_molar_mass(&self) -> &Interval {
-        &self.water_molar_mass
     }
 
     pub(crate) fn mol_salt(&self, residue: &Interval) -> Option<Interval> {

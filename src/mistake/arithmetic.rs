@@ -39,7 +39,7 @@ pub(super) fn mole_fraction_for_ratio(work: &StudentWork<'_>) -> Option<Interval
 }
 
 pub(super) fn salt_water_swapped(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let (salt, water) = (work.paths.salt_molar_mass(), work.paths.water_molar_mass());
+    let (salt, water) = (&work.paths.salt_molar_mass, &work.paths.water_molar_mass);
     let (s, w) = (&work.residue, &work.water);
     match quantity {
         Quantity::ResidueMass => one(Some(w.clone())),
@@ -68,7 +68,7 @@ pub(super) fn percent_of_gross_mass(work: &StudentWork<'_>) -> Option<Interval> 
 pub(super) fn one_water_only(work: &StudentWork<'_>) -> Option<Interval> {
     // For a monohydrate this is the textbook value itself.
     let (_, hydrate) = work.issued().filter(|(degree, _)| **degree != Ratio::ONE)?;
-    hundred_times(work.paths.water_molar_mass()).over(hydrate)
+    hundred_times(&work.paths.water_molar_mass).over(hydrate)
 }
 
 pub(super) fn theory_copied(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
@@ -79,7 +79,7 @@ pub(super) fn theory_copied(work: &StudentWork<'_>, quantity: Quantity) -> Inter
     if quantity == Quantity::Ratio {
         return one(Some(degree));
     }
-    let water = hundred_times(work.paths.water_molar_mass()).times(&degree);
+    let water = hundred_times(&work.paths.water_molar_mass).times(&degree);
     let (Quantity::PercentWater, Some(theory)) = (quantity, water.over(hydrate)) else {
         return Vec::new();
     };
@@ -110,7 +110,7 @@ pub(super) fn degree_assumed(work: &StudentWork<'_>, quantity: Quantity) -> Inte
             from_hydrate.into_iter().chain(from_salt).collect()
         }
         Quantity::Ratio => {
-            let water = work.paths.water_molar_mass();
+            let water = &work.paths.water_molar_mass;
             one(work.ratio_by(&work.water, water, &work.hydrate, hydrate))
         }
         _ => Vec::new(),
@@ -238,7 +238,7 @@ fn with_salt_molar(
     match quantity {
         Quantity::MolSalt => work.residue.over(molar),
         Quantity::Ratio => {
-            let water = work.paths.water_molar_mass();
+            let water = &work.paths.water_molar_mass;
             work.ratio_by(&work.water, water, &work.residue, molar)
         }
         _ => None,
@@ -249,7 +249,7 @@ pub(super) fn wrong_water_molar_mass(work: &StudentWork<'_>, quantity: Quantity)
     let with = |molar: &Interval| match quantity {
         Quantity::MolWater => work.water.over(molar),
         Quantity::Ratio => {
-            let salt = work.paths.salt_molar_mass();
+            let salt = &work.paths.salt_molar_mass;
             work.ratio_by(&work.water, molar, &work.residue, salt)
         }
         _ => None,
@@ -263,7 +263,7 @@ pub(super) fn subscript_dropped(work: &StudentWork<'_>, quantity: Quantity) -> I
 }
 
 pub(super) fn multiplied_by_molar_mass(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let (salt, water) = (work.paths.salt_molar_mass(), work.paths.water_molar_mass());
+    let (salt, water) = (&work.paths.salt_molar_mass, &work.paths.water_molar_mass);
     // Multiplying by M is dividing by 1/M. The result is rounded like any amount.
     let upside_down = |molar: &Interval| number(1).over(molar);
     one(match (quantity, upside_down(salt), upside_down(water)) {

@@ -171,12 +171,8 @@ impl<'a> StudentWork<'a> {
 
     /// The ratio that careful work gives from these masses of water and salt.
     pub(crate) fn ratio_of(&self, water: &Interval, salt: &Interval) -> Option<Interval> {
-        self.ratio_by(
-            water,
-            self.paths.water_molar_mass(),
-            salt,
-            self.paths.salt_molar_mass(),
-        )
+        let mass = |mass: &Interval| MassOrAmount::Mass(mass.clone());
+        self.paths.ratio(&mass(water), &mass(salt))
     }
 
     /// The ratio with these molar masses.
@@ -187,12 +183,9 @@ impl<'a> StudentWork<'a> {
         salt: &Interval,
         salt_molar: &Interval,
     ) -> Option<Interval> {
-        let (water, salt) = (
-            MassOrAmount::Mass(water.clone()),
-            MassOrAmount::Mass(salt.clone()),
-        );
-        self.paths
-            .ratio_by([&water, &salt], [water_molar, salt_molar])
+        let mass = |mass: &Interval| MassOrAmount::Mass(mass.clone());
+        let masses = [&mass(water), &mass(salt)];
+        self.paths.ratio_by(masses, [water_molar, salt_molar])
     }
 
     /// The value of a quantity if these masses of residue and water are used.

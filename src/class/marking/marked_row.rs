@@ -239,13 +239,9 @@ impl MarkedRow {
     /// significant figures; `None` if the row could not be worked out.
     #[must_use]
     pub fn calculation(&self) -> Option<u32> {
-        let RowMarks {
-            answers,
-            figures_mark,
-            ..
-        } = self.marks()?;
-        let marks: u32 = answers.iter().map(Answer::marks).sum();
-        Some(marks.saturating_sub(u32::from(*figures_mark)))
+        let marks = self.marks()?;
+        let of_answers: u32 = marks.answers.iter().map(Answer::marks).sum();
+        Some(of_answers.saturating_sub(u32::from(marks.figures_mark)))
     }
 
     /// Returns the most marks that the calculation could earn.

@@ -124,11 +124,8 @@ impl Marker {
     /// Returns what a row was issued: what it says itself, or what the row with its readings says, or what
     /// the class was issued.
     fn issued_to(&self, sheet_row: &SheetRow<'_>) -> Result<Formula, ProblemKind> {
-        let issued = sheet_row
-            .row
-            .issued()
-            .or(sheet_row.holder.and_then(Row::issued));
-        let Some(text) = issued else {
+        let SheetRow { row, holder, .. } = sheet_row;
+        let Some(text) = row.issued().or(holder.and_then(Row::issued)) else {
             return Ok(self.issued.clone());
         };
         match Formula::read(text) {

@@ -12,7 +12,6 @@ use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::{Cells, first_record, lines};
 use super::remark::SheetRemark;
 use crate::class::{Error, ErrorKind};
-use crate::gravimetry::Quantity;
 use crate::text::{Detail, Note, is_space, list};
 
 const SEPARATORS: [u8; 3] = *b",;\t";
@@ -108,23 +107,7 @@ impl Header {
         named.map_or_else(|| column.name(), |cell| Cow::Owned(shown(cell)))
     }
 
-    /// Returns the columns of weighings after heating, in the order of their numbers.
-    pub(super) fn heated(&self) -> impl Iterator<Item = SheetColumn> {
-        self.indices
-            .keys()
-            .copied()
-            .filter(|column| matches!(column, SheetColumn::Heated(_)))
-    }
-
-    /// Returns the quantities that the sheet has a column for.
-    pub(super) fn reported(&self) -> impl Iterator<Item = Quantity> {
-        self.indices.keys().filter_map(|column| match column {
-            SheetColumn::Reported(quantity) => Some(*quantity),
-            _ => None,
-        })
-    }
-
-    /// Whether a row repeats the header, as where two sheets were joined.
+    /// Returns whether a row repeats the header, as where two sheets were joined.
     pub(super) fn is_repeated_by(
         &self,
         line: u64,

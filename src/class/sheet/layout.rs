@@ -68,6 +68,16 @@ pub(super) struct Layout {
 impl Layout {
     pub(super) fn new(header: Header) -> Layout {
         let find = |column| LayoutColumn::of(&header, column);
+        let (mut heated, mut reported) = (Vec::new(), Vec::new());
+        for column in header.indices.keys() {
+            match *column {
+                SheetColumn::Heated(_) => heated.push(find(*column)),
+                SheetColumn::Reported(quantity) => {
+                    reported.push((quantity, find(*column), cell::unit_of(quantity)));
+                }
+                _ => {}
+            }
+        }
         let (mut extra, mut blank) = (Vec::new(), Vec::new());
         for (index, cell) in header.cells.iter().enumerate() {
             if header.indices.values().any(|known| *known == index) {
@@ -96,16 +106,10 @@ impl Layout {
             stand_in: find(SheetColumn::StandIn),
             crucible: find(SheetColumn::Crucible),
             crucible_hydrate: find(SheetColumn::CrucibleHydrate),
-            heated: header.heated().map(find).collect(),
+            heated,
             hydrate: find(SheetColumn::Hydrate),
             residue: find(SheetColumn::Residue),
-            reported: header
-                .reported()
-                .map(|quantity| {
-                    let column = find(SheetColumn::Reported(quantity));
-                    (quantity, column, cell::unit_of(quantity))
-                })
-                .collect(),
+            reported,
             extra,
             blank,
             header,

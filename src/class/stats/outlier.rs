@@ -210,12 +210,16 @@ pub(in crate::class) struct ClassBench<'a> {
     pub(in crate::class) dehydration: &'a Dehydration,
 }
 
+impl ClassBench<'_> {
+    pub(super) fn ratio(&self) -> Ratio {
+        self.dehydration.ratio().clone()
+    }
+}
+
 /// Returns the outliers among benches, by each test that takes this number of them.
 pub(super) fn outliers(benches: &[ClassBench<'_>], level: f64, tails: Tails) -> Vec<Outlier> {
-    let ratios = benches
-        .iter()
-        .map(|bench| bench.dehydration.ratio().clone());
-    let Some(centre) = Centre::of(&ratios.collect::<Vec<Ratio>>()) else {
+    let ratios: Vec<Ratio> = benches.iter().map(ClassBench::ratio).collect();
+    let Some(centre) = Centre::of(&ratios) else {
         return Vec::new();
     };
     let mut found = Vec::new();
@@ -227,9 +231,7 @@ pub(super) fn outliers(benches: &[ClassBench<'_>], level: f64, tails: Tails) -> 
         };
         if statistic > critical {
             // Two benches may have exactly the same ratio.
-            let alike = benches
-                .iter()
-                .filter(|bench| bench.dehydration.ratio() == suspect);
+            let alike = benches.iter().filter(|bench| bench.ratio() == *suspect);
             found.extend(alike.map(|bench| Outlier {
                 bench: bench.bench.into(),
                 period: bench.period.map(String::from),
@@ -246,13 +248,10 @@ pub(super) fn outliers(benches: &[ClassBench<'_>], level: f64, tails: Tails) -> 
 
 fn within_uncertainty(suspect: &ClassBench<'_>, benches: &[ClassBench<'_>]) -> bool {
     let others = benches.iter().filter(|bench| bench.line != suspect.line);
-    let others: Vec<Ratio> = others
-        .map(|bench| bench.dehydration.ratio().clone())
-        .collect();
-    let Some(others) = Centre::of(&others) else {
+    let Some(others) = Centre::of(&others.map(ClassBench::ratio).collect::<Vec<_>>()) else {
         return false;
     };
-    let distance = (suspect.dehydration.ratio() - &others.mean).abs().to_f64();
+    let distance = (&suspect.ratio() - &others.mean).abs().to_f64();
     let uncertainty = suspect.dehydration.standard_uncertainty();
     distance < 2.0 * uncertainty && others.sd.is_some_and(|sd| sd < uncertainty)
 }

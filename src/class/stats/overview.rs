@@ -30,9 +30,7 @@ pub(in crate::class) struct Overview {
 impl Overview {
     /// `repeatability` is that of the mass of water, relative, as the method states it.
     pub(in crate::class) fn of(benches: &[ClassBench<'_>], repeatability: f64) -> Overview {
-        let constant = benches
-            .iter()
-            .filter(|b| reached(b.dehydration) == Some(true));
+        let constant = benches.iter().filter(|bench| reached(bench) == Some(true));
         Overview {
             pooled: pool(benches),
             at_constant_mass: pool(constant),
@@ -53,15 +51,16 @@ pub(in crate::class) fn bench_outliers(
     Ok(outliers(benches, checked(level)?, tails))
 }
 
-fn reached(dehydration: &Dehydration) -> Option<bool> {
-    dehydration.constant_mass().and_then(Constancy::reached)
+fn reached(bench: &ClassBench<'_>) -> Option<bool> {
+    bench
+        .dehydration
+        .constant_mass()
+        .and_then(Constancy::reached)
 }
 
 fn pool<'b, 'a: 'b>(benches: impl IntoIterator<Item = &'b ClassBench<'a>>) -> Pooled {
-    let ratios = benches
-        .into_iter()
-        .map(|bench| bench.dehydration.ratio().clone());
-    Pooled::of(&ratios.collect::<Vec<Ratio>>())
+    let ratios: Vec<Ratio> = benches.into_iter().map(ClassBench::ratio).collect();
+    Pooled::of(&ratios)
 }
 
 /// Compares the benches that may have reached constant mass. Where the mass was still falling, the
@@ -69,14 +68,13 @@ fn pool<'b, 'a: 'b>(benches: impl IntoIterator<Item = &'b ClassBench<'a>>) -> Po
 fn scatter(benches: &[ClassBench<'_>], repeatability: f64) -> Option<ExcessScatter> {
     let missing = LEAST_REPEATABILITY * LEAST_REPEATABILITY - repeatability * repeatability;
     let added = missing.max(0.0);
-    let dehydrations = benches.iter().map(|bench| bench.dehydration);
-    let results: Vec<(Ratio, f64)> = dehydrations
-        .filter(|dehydration| reached(dehydration) != Some(false))
-        .map(|dehydration| {
-            let by_relative = by_relative_water(dehydration);
-            let own = dehydration.standard_uncertainty();
+    let benches = benches.iter().filter(|bench| reached(bench) != Some(false));
+    let results: Vec<(Ratio, f64)> = benches
+        .map(|bench| {
+            let by_relative = by_relative_water(bench.dehydration);
+            let own = bench.dehydration.standard_uncertainty();
             let variance = own * own + added * by_relative * by_relative;
-            (dehydration.ratio().clone(), libm::sqrt(variance))
+            (bench.ratio(), libm::sqrt(variance))
         })
         .collect();
     ExcessScatter::of(&results)

@@ -94,14 +94,12 @@ pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration) -> Note {
 
 /// What may have happened at a bench whose readings fit no hydrate that lost only its water.
 fn cause(dehydration: &Dehydration) -> Option<&'static str> {
-    dehydration
-        .findings()
-        .iter()
-        .find_map(|finding| match finding {
-            Warning::LowerHydrate(..) => Some("heating that stopped too soon"),
-            Warning::Overheating(_) | Warning::AboveKnown(_) => {
-                Some("solid that was lost, or salt that was heated too far")
-            }
-            _ => None,
-        })
+    let mut findings = dehydration.findings().iter();
+    findings.find_map(|finding| match finding {
+        Warning::LowerHydrate(..) => Some("heating that stopped too soon"),
+        Warning::Overheating(_) | Warning::AboveKnown(_) => {
+            Some("solid that was lost, or salt that was heated too far")
+        }
+        _ => None,
+    })
 }

@@ -18,13 +18,9 @@ pub(crate) fn lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
         let rest = text.get(start..).filter(|rest| !rest.is_empty())?;
         let length = rest.find(['\r', '\n']).unwrap_or(rest.len());
         let (content, end) = rest.split_at(length);
-        let end = if end.starts_with("\r\n") {
-            2
-        } else {
-            usize::from(!end.is_empty())
-        };
         let line = (start, content);
-        start += length + end;
+        // A line ends with one byte, or with two.
+        start += length + usize::from(!end.is_empty()) + usize::from(end.starts_with("\r\n"));
         Some(line)
     })
 }
@@ -138,11 +134,8 @@ impl<R: Read> Records<R> {
             return Err(row_too_long(self.row_line));
         }
         // A row without quotation marks has no line's end but its last byte.
-        let first = if quoted {
-            0
-        } else {
-            raw.len().saturating_sub(1)
-        };
+        let last = raw.len().saturating_sub(1);
+        let first = if quoted { 0 } else { last };
         let may_end_lines = raw.as_bytes().get(first..).unwrap_or_default();
         // The row does not begin with a line's end.
         self.line_counter.after_return = false;

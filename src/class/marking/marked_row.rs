@@ -196,7 +196,8 @@ impl MarkedRow {
         self.readings_line
     }
 
-    /// Returns the bench's own key; `None` if it could not be worked out. The problems then say why.
+    /// Returns the dehydration worked out from the bench's readings; `None` if it could not be worked out.
+    /// The problems then say why.
     #[must_use]
     pub fn dehydration(&self) -> Option<&Dehydration> {
         Some(&self.key()?.result.as_ref().ok()?.dehydration)

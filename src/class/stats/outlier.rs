@@ -201,7 +201,7 @@ impl Outlier {
     }
 }
 
-/// A bench that counts for the class, with its key.
+/// A bench that counts for the class, worked out.
 pub(in crate::class) struct ClassBench<'a> {
     pub(in crate::class) bench: &'a str,
     pub(in crate::class) period: Option<&'a str>,

@@ -11,7 +11,7 @@ use crate::class::sheet::remark::SheetRemark;
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note};
 
-/// The largest sheet that is held, in bytes: some hundred thousand rows, where a class has thirty.
+/// The largest whole sheet in memory, in bytes: some hundred thousand rows, where a class has thirty.
 const MOST_BYTES: usize = 16 << 20;
 /// The number of bytes that are read before the first row of a streamed sheet, and its longest row.
 pub(crate) const LOOK_AHEAD: usize = 1 << 20;
@@ -33,7 +33,7 @@ pub(crate) struct TextSource<R> {
 }
 
 impl<R: Read> TextSource<R> {
-    /// Reads the whole of a source that is not too large to be held.
+    /// Reads the whole of a source that is not too large for the memory.
     pub(crate) fn read_whole(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
         let mut text = TextSource::new(source);
         text.read(MOST_BYTES + 1)?;

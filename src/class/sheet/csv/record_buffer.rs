@@ -27,6 +27,7 @@ impl<'r> Cells<'r> {
         self.ends.len()
     }
 
+    #[inline]
     pub(crate) fn get(&self, index: usize) -> Option<&'r str> {
         let end = *self.ends.get(index)?;
         let before = index.checked_sub(1);

@@ -84,6 +84,7 @@ impl<R: Read> Records<R> {
     }
 
     /// Returns the row that was read last.
+    #[inline]
     pub(crate) fn record(&self) -> Record<'_> {
         Record {
             line: self.row_line,

@@ -10,7 +10,7 @@ const COLUMNS: usize = 12;
 /// The row of the charge; the others are found by the element's letters.
 const CHARGE: u16 = u16::MAX;
 
-/// What the species hold of what is conserved: reactants above nought, products below.
+/// What the species hold of what is conserved: reactants positive, products below.
 #[derive(Clone)]
 pub(crate) struct Matrix {
     cells: [[i64; COLUMNS]; ROWS],

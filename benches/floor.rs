@@ -21,11 +21,11 @@ pub(crate) struct Weights {
 /// The unit of the whole numbers.
 pub(crate) fn unit() -> Ratio {
     let below = i128::from(PARTS) * 10_i128.pow(PLACES);
-    Ratio::new(1, below).expect("not nought")
+    Ratio::new(1, below).expect("not zero")
 }
 
 fn whole(weight: &Ratio) -> u64 {
-    let units = weight.checked_div(&unit()).expect("not nought");
+    let units = weight.checked_div(&unit()).expect("not zero");
     units
         .to_i128()
         .expect("no more places")

@@ -1,4 +1,4 @@
-//! What is measured and its floor, timed in turn: where a machine's pace changes from one second to
+//! A work and its baseline are timed alternately: if the pace of the machine changes from one second to
 //! the next, it changes for both.
 
 use std::fmt;
@@ -38,7 +38,7 @@ pub(crate) fn say<const N: usize>(mut floor: impl FnMut(), works: [(&str, &mut d
     }
     for (name, work) in works {
         let ratio = to_floor(&mut floor, work);
-        println!("in turn: {name} {ratio}");
+        println!("alternating: {name} {ratio}");
     }
 }
 
@@ -58,8 +58,8 @@ fn to_floor(mut floor: impl FnMut(), mut work: impl FnMut()) -> Ratio {
     }
 }
 
-/// How long a work takes that has just been done: what was done in turn with it has filled the caches and
-/// trained the branch predictor for itself.
+/// Times a work that has just been done once: the other work of the pair has filled the caches and trained
+/// the branch predictor for itself.
 fn seconds(mut work: impl FnMut()) -> f64 {
     work();
     let start = Instant::now();

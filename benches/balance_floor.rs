@@ -10,7 +10,7 @@ const COLUMNS: usize = 12;
 /// The row of the charge; the others are found by the element's letters.
 const CHARGE: u16 = u16::MAX;
 
-/// What the species hold of what is conserved: reactants positive, products below.
+/// What the species hold of what is conserved: reactants positive, products negative.
 #[derive(Clone)]
 pub(crate) struct Matrix {
     cells: [[i64; COLUMNS]; ROWS],

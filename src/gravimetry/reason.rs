@@ -46,16 +46,16 @@ impl Reason {
             Reason::FarTooLight(below) => valued(
                 "far_too_light",
                 format!(
-                    "The last weighing is {below} g below the expected mass of the anhydrous salt. Solid was lost, the \
-                     salt decomposed, or a reading is wrong."
+                    "The last weighing is {below} g below the expected mass of the anhydrous salt. Solid may have \
+                     been lost, the salt may have decomposed, or a reading may be wrong."
                 ),
                 [("below", format!("{below}"))],
             ),
             Reason::TooLight(below) => valued(
                 "too_light",
                 format!(
-                    "The last weighing is {below} g below the expected mass of the anhydrous salt. More than water has \
-                     left, or a reading is wrong."
+                    "The last weighing is {below} g below the expected mass of the anhydrous salt. More has left \
+                     than the water of crystallization, or a reading is wrong."
                 ),
                 [("below", format!("{below}"))],
             ),
@@ -68,8 +68,8 @@ impl Reason {
             Reason::CannotTell(tolerance, loss) => valued(
                 "cannot_tell",
                 format!(
-                    "The last two weighings agree. With this balance and criterion nothing smaller than {tolerance} g \
-                     can be distinguished, and the whole loss expected is {loss} g. Take more of the hydrate."
+                    "The last two weighings agree. This balance and criterion cannot show less than {tolerance} g. \
+                     The whole expected loss is only {loss} g. Take more of the hydrate."
                 ),
                 [
                     ("expected_loss", format!("{loss}")),

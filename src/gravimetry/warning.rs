@@ -116,7 +116,7 @@ pub(crate) enum Gain {
 
 impl Gain {
     pub(super) fn note(&self) -> Note {
-        const CAUSES: &str = "Possible causes: moisture or oxygen taken up, a container that was warm before, or a misreading.";
+        const CAUSES: &str = "Possible causes: moisture or oxygen taken up, a container still warm at the weighing before, or a misreading.";
         match self {
             Gain::One(heating, gain) => {
                 let text = format!(

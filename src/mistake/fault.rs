@@ -83,17 +83,17 @@ macro_rules! ending {
 faults! {
     /// Heating ended while water was still leaving.
     WaterLeft "water_left", Down, "Heating ended while water was still leaving.";
-    /// The mass stood still at a lower hydrate, which was read as the anhydrous salt.
+    /// The mass became constant at a lower hydrate, which was read as the anhydrous salt.
     StoppedAtLowerHydrate "stopped_at_lower_hydrate", Down,
-        "The mass stood still at a lower hydrate, and this was read as the anhydrous salt.";
+        "The mass became constant at a lower hydrate, and this was read as the anhydrous salt.";
     /// The residue took up moisture while it cooled.
     MoistureTakenUp "moisture_taken_up", Down, "The residue took up moisture while it cooled.";
     /// Solid was lost while it was heated.
     SolidLost "solid_lost", Up, "Solid was lost: it spattered, or it stuck to the stirring wire.";
     /// The anhydrous salt itself decomposed.
     Decomposed "decomposed", Up, "The anhydrous salt was heated too far and decomposed.";
-    /// The sample held water as well as that of its crystals.
-    SampleDamp "sample_damp", Up, "The sample held water as well as that of its crystals.";
+    /// The sample was damp: it held more water than its crystals do.
+    SampleDamp "sample_damp", Up, "The sample was damp: it held more water than its crystals do.";
     /// The sample had lost part of its water before it was weighed.
     SampleEffloresced "sample_effloresced", Down,
         "The sample had lost part of its water before it was weighed.";

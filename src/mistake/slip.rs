@@ -94,13 +94,13 @@ catalogue! {
         "use the mass that stays in the crucible for the salt, and the mass that has left for the water",
         Values(by::salt_water_swapped);
     PercentOfResidue "percent_of_residue", "a percentage of the residue instead of the hydrate",
-        "divide by the mass of hydrate that you weighed in, not by the mass left after heating",
+        "divide by the mass of hydrate that you started with, not by the mass left after heating",
         One(Quantity::PercentWater, |work| percent(&work.water, &work.residue));
     PercentSaltForWater "percent_salt_for_water", "the percentage of salt instead of water",
         "use the mass of water that has left, not the mass of salt that stayed",
         One(Quantity::PercentWater, |work| Some(by::number(100).minus(work.expected(Quantity::PercentWater)?)));
     PercentOfGrossMass "percent_of_gross_mass", "a percentage of the mass with the container",
-        "subtract the empty container before you divide",
+        "subtract the mass of the empty container before you divide",
         One(Quantity::PercentWater, by::percent_of_gross_mass);
     FractionForPercent "fraction_for_percent", "a fraction instead of a percentage",
         "multiply the fraction by 100 %",
@@ -109,10 +109,10 @@ catalogue! {
         "use your own masses, because this percentage needs no formula",
         One(Quantity::PercentWater, by::one_water_only);
     TheoryCopied "theory_copied", "the textbook value, which does not match the readings",
-        "work this value out from your own readings, which give another one",
+        "work this value out from your own readings, because they give a different value",
         Values(by::theory_copied);
     DegreeAssumed "degree_assumed", "the number of waters used as if it were known",
-        "use only the molar masses of the anhydrous salt and of water, because you do not know the hydrate yet",
+        "use the molar masses of the anhydrous salt and of water, because your masses must show the number of waters",
         Values(by::degree_assumed);
     FirstHeatingUsed "first_heating_used", "a weighing from before constant mass",
         "use the last weighing, after the mass became constant",
@@ -124,13 +124,13 @@ catalogue! {
         "use the last weighing alone, because it already shows everything lost so far",
         Values(by::losses_added);
     LastLossOnly "last_loss_only", "the loss of the last heating alone",
-        "use the whole loss since you weighed in the hydrate, not only that of the last heating",
+        "use the whole loss since the start, not only that of the last heating",
         Values(by::last_loss_only);
     ContainerNotSubtracted "container_not_subtracted", "the container not subtracted",
         "subtract the mass of the empty container from each mass that still contains it",
         Values(by::container_not_subtracted);
     HydrateMassAsSalt "hydrate_mass_as_salt", "the mass of the hydrate instead of the salt",
-        "use the mass left after heating for the salt, not the mass that you weighed in",
+        "use the mass left after heating for the salt, not the mass of hydrate that you started with",
         Values(by::hydrate_mass_as_salt);
     HydrateMolarMassForSalt "hydrate_molar_mass_for_salt", "the molar mass of the hydrate instead of the salt",
         "use the molar mass of the anhydrous salt, without any water",
@@ -148,7 +148,7 @@ catalogue! {
         "compare each digit with the reading or the display that you copied it from",
         Either(by::reading_transposed, by::answer_transposed);
     SubtractionError "subtraction_error", "a subtraction that is off by one in one digit",
-        "do the subtraction again, with the borrowed digits",
+        "do the subtraction again, and check every digit that you borrow",
         Values(by::subtraction_error);
     SignReversed "sign_reversed", "the sign reversed",
         "subtract the smaller mass from the larger one, because no mass and no ratio is negative",

@@ -149,13 +149,14 @@ fn scatter(test: &ExcessScatter) -> String {
     );
     if test.is_excess() {
         format!(
-            "The benches scatter more than balance, criterion and method explain ({figures}). A \
-             further standard deviation of {} in x would explain it.",
+            "The benches scatter more than the balance, the criterion for constant mass and the method \
+             explain ({figures}). A further standard deviation of {} in x would explain the rest.",
             two_figures(test.extra_sd())
         )
     } else {
         format!(
-            "The benches scatter no more than balance, criterion and method explain ({figures})."
+            "The balance, the criterion for constant mass and the method explain the scatter of the \
+             benches ({figures})."
         )
     }
 }

@@ -129,7 +129,7 @@ impl Obstacle {
                 "this formula has two possible meanings, so your teacher will mark it"
             }
             Obstacle::OutsideTolerance => {
-                "your readings give it, but it is further from the exact value than your teacher allows"
+                "it is further from the exact value than your teacher allows, so keep more digits on the way"
             }
         }
     }
@@ -151,7 +151,7 @@ impl Obstacle {
             ),
             Obstacle::OutsideTolerance => Note::new(
                 "outside_tolerance",
-                "careful work on the readings gives it, but it is outside the tolerance of the policy",
+                "careful work on the readings gives it, but it differs by more than the policy allows",
             ),
         }
     }
@@ -385,7 +385,10 @@ impl Answer {
                     format!("wrong: perhaps {names}")
                 }
             }
-            Judgement::Obstacle(obstacle) => format!("unexplained: {}", obstacle.note()),
+            Judgement::Obstacle(obstacle) if obstacle.needs_a_person() => {
+                format!("no marks yet: {}", obstacle.note())
+            }
+            Judgement::Obstacle(obstacle) => format!("outside the tolerance: {}", obstacle.note()),
             Judgement::Unexplained => "unexplained: no known error gives this value".into(),
         };
         format!("{why}. {}", sentence(&own))

@@ -573,8 +573,8 @@ fn outside_a_narrow_tolerance_is_said_to_be_so() {
     let row = &marked.rows()[0];
     assert_eq!(
         row.answers()[0].reason(),
-        "unexplained: careful work on the readings gives it, but it is outside the tolerance of the \
-         policy. The bench's own readings give 6.989."
+        "outside the tolerance: careful work on the readings gives it, but it differs by more than \
+         the policy allows. The bench's own readings give 6.989."
     );
     assert_eq!(row.feedback()[1].code(), "look_at_value");
 }

@@ -140,7 +140,7 @@ const HAZARDS: [(&str, &str, Source); 6] = [
     ),
     (
         "BaCl2",
-        "swallowed or inhaled, soluble barium salts act on gut, heart and muscles, up to paralysis",
+        "if swallowed or inhaled, soluble barium salts harm the gut, the heart and the muscles, and can cause paralysis",
         BariumMmg,
     ),
     (

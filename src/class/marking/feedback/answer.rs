@@ -30,8 +30,8 @@ pub(super) fn look_again(row: &MarkedRow, answer: &Answer) -> Note {
         // More causes than two tell the pupil less than how it is done.
         (None, slips @ ([_] | [_, _])) => {
             let names: Vec<String> = slips.iter().map(ToString::to_string).collect();
-            let names = names.join(". It may also be ");
-            let advice = format!("It may be {names}. {}", instruction(row, quantity));
+            let names = names.join(". Another possible cause: ");
+            let advice = format!("A possible cause: {names}. {}", instruction(row, quantity));
             ("look_at_slip", advice)
         }
         (None, _) => ("look_at_slip", instruction(row, quantity)),

@@ -27,8 +27,8 @@ pub(super) fn constant_mass(dehydration: &Dehydration) -> Option<Note> {
         )
     } else {
         format!(
-            "Look at your last two weighings. The mass rose by {size} g: the solid took something \
-             up, or was weighed warm."
+            "Look at your last two weighings. The mass rose by {size} g. The solid took up moisture, \
+             or it was still warm at the weighing before."
         )
     };
     Some(Note::new("look_at_constant_mass", text).with("change", format!("{change}")))
@@ -43,7 +43,7 @@ pub(super) fn other_hydrate(row: &MarkedRow, dehydration: &Dehydration) -> Optio
     let other = hydrate.waters() != issued.one_formula_unit().map(|(_, waters)| waters);
     other.then(|| {
         let text = format!(
-            "Compare the hydrates. At the bench, your readings fit {hydrate}, but you were given \
+            "Check the label of your sample. At the bench, your readings fit {hydrate}, but you were given \
              {issued}."
         );
         Note::new("look_at_bench", text).with("hydrate", format!("{hydrate}"))
@@ -86,7 +86,7 @@ pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration) -> Note {
         let change = change.to_figures(2, TieRule::Even);
         let step = dehydration.division().to_plain();
         text.push_str(&format!(
-            " A change of {step} g in your last weighing changes x by {change}."
+            " To compare: {step} g more or less in your last weighing changes x by {change}."
         ));
     }
     Note::new("look_at_bench", text).with("difference_percent", difference.to_plain())
@@ -97,9 +97,8 @@ fn cause(dehydration: &Dehydration) -> Option<&'static str> {
     let mut findings = dehydration.findings().iter();
     findings.find_map(|finding| match finding {
         Warning::LowerHydrate(..) => Some("heating that stopped too soon"),
-        Warning::Overheating(_) | Warning::AboveKnown(_) => {
-            Some("solid that was lost, or salt that was heated too far")
-        }
+        Warning::Overheating(_) => Some("solid that was lost, or salt that was heated too far"),
+        Warning::AboveKnown(_) => Some("solid that was lost, or a sample that was damp"),
         _ => None,
     })
 }

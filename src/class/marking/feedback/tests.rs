@@ -35,7 +35,7 @@ fn what_is_right_comes_first() {
         ],
         [
             "look_at_bench",
-            "At the bench, your x of 6.989 agrees with the expected 7, as far as the balance can tell. A change of 0.001 g in your last weighing changes x by 0.010.",
+            "At the bench, your x of 6.989 agrees with the expected 7, as far as the balance can tell. To compare: 0.001 g more or less in your last weighing changes x by 0.010.",
         ],
     );
     feedback(
@@ -47,7 +47,7 @@ fn what_is_right_comes_first() {
         ],
         [
             "look_at_slip",
-            "Look again at your mass of water (1.373 g). Do the subtraction again, with the borrowed digits (24.018 g − 22.655 g).",
+            "Look again at your mass of water (1.373 g). Do the subtraction again, and check every digit that you borrow (24.018 g − 22.655 g).",
         ],
     );
     feedback(
@@ -99,7 +99,7 @@ fn what_is_missing_or_cannot_be_read() {
         ],
         [
             "look_at_readings",
-            "Check each weighing in your table, and show the table to your teacher.",
+            "Check that every weighing is in your table and copied correctly. Then show the table to your teacher.",
         ],
     );
 }
@@ -115,7 +115,7 @@ fn several_slips_are_all_named() {
         ],
         [
             "look_at_slip",
-            "Look again at your mole ratio (0.1). It may be the mole ratio upside down. It may also be the amount of water instead of the mole ratio. Divide the amount of water by the amount of salt.",
+            "Look again at your mole ratio (0.1). A possible cause: the mole ratio upside down. Another possible cause: the amount of water instead of the mole ratio. Divide the amount of water by the amount of salt.",
         ],
     );
 }
@@ -137,7 +137,7 @@ fn figures_and_the_bench_come_last() {
         ["all_right", "Your mole ratio (6.82) is right."],
         [
             "look_at_constant_mass",
-            "Look at your last two weighings. The mass rose by 0.021 g: the solid took something up, or was weighed warm.",
+            "Look at your last two weighings. The mass rose by 0.021 g. The solid took up moisture, or it was still warm at the weighing before.",
         ],
     );
     feedback(
@@ -155,7 +155,7 @@ fn figures_and_the_bench_come_last() {
         ["all_right", "Your mole ratio (6.00) is right."],
         [
             "look_at_bench",
-            "Compare the hydrates. At the bench, your readings fit MgSO4·6H2O, but you were given MgSO4·7H2O.",
+            "Check the label of your sample. At the bench, your readings fit MgSO4·6H2O, but you were given MgSO4·7H2O.",
         ],
     );
     feedback(

@@ -57,7 +57,8 @@ fn not_marked(row: &MarkedRow) -> [Note; 2] {
         ),
         (
             "look_at_readings",
-            "Check each weighing in your table, and show the table to your teacher.".into(),
+            "Check that every weighing is in your table and copied correctly. Then show the table to \
+             your teacher.".into(),
         ),
     ]
     .map(|(code, text)| Note::new(code, text).with("bench", row.bench()))

@@ -22,12 +22,12 @@ impl fmt::Display for Ratio {
         } = self;
         write!(
             f,
-            "{median:.2} times the floor (half of {ROUNDS} rounds {lower:.2} to {upper:.2})"
+            "{median:.2} times the baseline (half of {ROUNDS} rounds {lower:.2} to {upper:.2})"
         )
     }
 }
 
-/// Times each work against the floor and says the ratios; nothing, where the bench is only listed,
+/// Times each work against the baseline and prints the ratios; prints nothing if the bench is only listed,
 /// tested or asked for in part.
 pub(crate) fn say<const N: usize>(mut floor: impl FnMut(), works: [(&str, &mut dyn FnMut()); N]) {
     let whole = std::env::args().skip(1).all(|argument| {

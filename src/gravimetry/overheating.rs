@@ -110,9 +110,7 @@ pub(super) fn explaining(
         .filter_map(|residue| Some((residue, excess(residue)?.abs())))
         .filter(|(_, distance)| *distance <= tolerance)
         .min_by(|(_, a), (_, b)| a.total_cmp(b));
-    if let Some((residue, _)) = near
-        && reached != Some(false)
-    {
+    if let Some((residue, _)) = near.filter(|_| reached != Some(false)) {
         return Some((true, residue));
     }
     let last = residues.last()?;

@@ -6,19 +6,20 @@ use serde::ser::SerializeStruct;
 use serde::{Serialize, Serializer};
 
 use crate::class::{
-    Answer, ExcessScatter, Marked, MarkedEntry, MarkedRow, Outlier, OutlierTest, Pooled,
+    Answer, ExcessScatter, Marked, MarkedEntry, MarkedRow, Outlier, OutlierTest, Pooled, Problem,
     Statistics, Suspect, Tails,
 };
 use crate::gravimetry::Dehydration;
 use crate::number::Ratio;
+use crate::text::Note;
 
 /// Faults at the bench are not diagnosed yet, so the list is always empty.
 const NO_FAULTS: [(); 0] = [];
 
 /// Serializes a type as a struct of these fields, in this order.
 macro_rules! fields {
-    ($type:ident, $it:ident, { $($name:literal: $value:expr,)+ }) => {
-        impl Serialize for $type {
+    ($type:ident $(<$life:lifetime>)?, $it:ident, { $($name:literal: $value:expr,)+ }) => {
+        impl Serialize for $type$(<$life>)? {
             fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
                 let $it = self;
                 let mut out = serializer.serialize_struct(stringify!($type), [$($name),+].len())?;
@@ -35,76 +36,86 @@ fields!(Answer, answer, {
     "verdict": answer.verdict().code(),
     // An answer that is still to be marked by hand has no marks yet.
     "marks": (!answer.by_hand()).then_some(answer.marks()),
+    "out_of": answer.out_of(),
     "expected": answer.expected(),
+    "expected_as_written": answer.expected_with_unit(),
     "defensible": answer.defensible(),
     "slips": answer.slips(),
     "certain": answer.certain(),
     "carried_from": answer.carried_from(),
+    "reason": answer.reason(),
     "remarks": answer.remarks(),
 });
 
-#[derive(serde::Serialize)]
-struct AccuracyFields {
-    marks: Option<u32>,
-    difference_percent: Option<String>,
-}
+/// The accuracy at the bench, as a member of its row.
+struct Accuracy<'a>(&'a MarkedRow);
 
-impl MarkedRow {
-    /// Writes all fields except those that name the row.
-    fn fields<S: SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error> {
-        let result = self.dehydration();
-        out.serialize_field("ratio", &result.map(|r| r.ratio().to_plain()))?;
-        out.serialize_field(
-            "ratio_uncertainty",
-            &result.map(Dehydration::standard_uncertainty),
-        )?;
-        out.serialize_field(
-            "percent_water",
-            &result.map(|r| r.percent_water().to_plain()),
-        )?;
-        out.serialize_field("outcome", &result.map(|r| r.outcome().code()))?;
-        out.serialize_field("constant_mass", &result.and_then(|r| r.constant_mass()))?;
-        out.serialize_field("answers", self.answers())?;
-        out.serialize_field(
-            "accuracy",
-            &AccuracyFields {
-                marks: self.accuracy(),
-                difference_percent: self.difference_percent().map(|d| d.to_plain()),
-            },
-        )?;
-        out.serialize_field("total", &self.total())?;
-        out.serialize_field("faults", &NO_FAULTS)?;
-        out.serialize_field("feedback", &self.feedback())?;
-        out.serialize_field(
-            "warnings",
-            &result.map(Dehydration::warnings).unwrap_or_default(),
-        )
-    }
+fields!(Accuracy<'_>, accuracy, {
+    "marks": accuracy.0.accuracy(),
+    "out_of": accuracy.0.accuracy().map(|_| accuracy.0.accuracy_out_of()),
+    "difference_percent": accuracy.0.difference_percent().map(|d| d.to_plain()),
+});
+
+/// The fields of a row that do not name it.
+struct RowMarking<'a>(&'a MarkedRow);
+
+fields!(RowMarking<'_>, it, {
+    "stand_in": it.0.stand_in(),
+    "ratio": it.0.dehydration().map(|result| result.ratio().to_plain()),
+    "ratio_uncertainty": it.0.dehydration().map(Dehydration::standard_uncertainty),
+    "percent_water": it.0.dehydration().map(|result| result.percent_water().to_plain()),
+    "constant_mass": it.0.dehydration().and_then(Dehydration::constant_mass),
+    "answers": it.0.answers(),
+    "issued": it.0.issued(),
+    "outcome": it.0.dehydration().map(|result| result.outcome().code()),
+    "formula": it.0.dehydration().and_then(|result| result.outcome().formula()),
+    "accuracy": Accuracy(it.0),
+    "total": it.0.total(),
+    "out_of": it.0.total().map(|_| it.0.out_of()),
+    "by_hand": it.0.by_hand(),
+    "faults": NO_FAULTS,
+    "feedback": it.0.feedback(),
+    "warnings": it.0.dehydration().map(Dehydration::warnings).unwrap_or_default(),
+});
+
+/// A row of a class, with its names.
+#[derive(Serialize)]
+struct NamedRow<'a> {
+    bench: &'a str,
+    pupil: Option<&'a str>,
+    #[serde(flatten)]
+    marking: RowMarking<'a>,
 }
 
 impl Serialize for MarkedRow {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Row", 14)?;
-        out.serialize_field("bench", self.bench())?;
-        out.serialize_field("pupil", &self.pupil())?;
-        out.serialize_field("stand_in", &self.stand_in())?;
-        self.fields(&mut out)?;
-        out.end()
+        let row = NamedRow {
+            bench: self.bench(),
+            pupil: self.pupil(),
+            marking: RowMarking(self),
+        };
+        row.serialize(serializer)
     }
+}
+
+/// A row that needs no name, with what was found when it was read.
+#[derive(Serialize)]
+struct SingleRow<'a> {
+    #[serde(flatten)]
+    row: Option<RowMarking<'a>>,
+    problems: &'a [Problem],
+    notes: &'a [Note],
 }
 
 impl Serialize for MarkedEntry {
     /// Serializes as the result of `mark`.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let row = self.row();
-        let mut out = serializer.serialize_struct("Entry", if row.is_some() { 14 } else { 2 })?;
-        if let Some(row) = row {
-            out.serialize_field("stand_in", &row.stand_in())?;
-            row.fields(&mut out)?;
-        }
-        out.serialize_field("problems", self.problems())?;
-        out.serialize_field("notes", self.notes())?;
-        out.end()
+        let entry = SingleRow {
+            row: self.row().map(RowMarking),
+            problems: self.problems(),
+            notes: self.notes(),
+        };
+        entry.serialize(serializer)
     }
 }
 

@@ -237,10 +237,18 @@ impl Answer {
     #[must_use]
     pub fn reported_with_unit(&self) -> String {
         // A number may have been handed in with its unit.
-        let bare = self.reported.ends_with(|c: char| c.is_ascii_digit());
+        if self.reported.ends_with(|c: char| c.is_ascii_digit()) {
+            self.with_unit(&self.reported)
+        } else {
+            self.reported.clone()
+        }
+    }
+
+    /// Returns a value with the unit of the quantity, if it has one.
+    fn with_unit(&self, value: &str) -> String {
         match self.quantity.unit() {
-            unit if bare && !unit.is_empty() => format!("{} {unit}", self.reported),
-            _ => self.reported.clone(),
+            "" => value.into(),
+            unit => format!("{value} {unit}"),
         }
     }
 
@@ -287,6 +295,12 @@ impl Answer {
             Expected::Number(number) => number.to_plain(),
             Expected::Formula(formula) => formula.to_string(),
         })
+    }
+
+    /// Returns the same with the unit of its quantity, if it has one.
+    #[must_use]
+    pub fn expected_with_unit(&self) -> Option<String> {
+        Some(self.with_unit(&self.expected_as_written()?))
     }
 
     /// Returns all slips that give exactly the digits written. They are empty if the value is right or
@@ -358,13 +372,9 @@ impl Answer {
     /// Returns the verdict with its reason, in one or two sentences for the teacher.
     #[must_use]
     pub fn reason(&self) -> String {
-        let unit = match self.quantity.unit() {
-            "" => String::new(),
-            unit => format!(" {unit}"),
-        };
-        let own = self.expected_as_written();
+        let own = self.expected_with_unit();
         let own = own.as_deref().unwrap_or("nothing");
-        let own = format!("the bench's own readings give {own}{unit}.");
+        let own = format!("the bench's own readings give {own}.");
         let why = match &self.judgement {
             Judgement::Correct { follows: None } => return format!("correct: {own}"),
             Judgement::Correct {

@@ -236,6 +236,14 @@ impl MarkedRow {
         }
     }
 
+    /// Returns the number of answers that a person still has to mark: those that are
+    /// [not legible](Answer::by_hand), and all that were handed in if the row could not be worked out.
+    #[must_use]
+    pub fn by_hand(&self) -> usize {
+        let answers = self.answers().iter();
+        answers.filter(|answer| answer.by_hand()).count() + self.unmarked()
+    }
+
     /// Returns the marks for the calculation: those of all answers, minus one if the policy takes it for
     /// significant figures; `None` if the row could not be worked out.
     #[must_use]

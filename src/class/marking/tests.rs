@@ -616,3 +616,35 @@ fn who_shares_readings_and_says_another_salt_is_a_problem() {
         .collect();
     assert_eq!(codes, [(3, "issued_differs")]);
 }
+
+#[cfg(feature = "serde")]
+#[test]
+fn a_serialised_row_is_enough_for_a_page() {
+    let text = "bench,hydrate_g,residue_g,reported_water_g,reported_ratio,reported_formula\n\
+                Heron,2.666,1.303,1.373,6.99,17.10.\nWren,,,1.4,6.9,\n";
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let policy = "accuracy.bands = [{ within_percent = 1, marks = 2 }]";
+    let marker = marker().policy(Policy::from_toml(policy).unwrap());
+    let rows = serde_json::to_value(marker.mark(&sheet)).unwrap()["rows"].take();
+    let row = &rows[0];
+    let of_row =
+        ["issued", "outcome", "formula", "total", "out_of", "by_hand"].map(|key| &row[key]);
+    let hydrate = "MgSO4·7H2O";
+    let expected = serde_json::json!([hydrate, "approximate", hydrate, 3, 5, 1]);
+    assert_eq!(serde_json::json!(of_row), expected);
+    assert_eq!(row["accuracy"]["out_of"], 2);
+    let water = &row["answers"][0];
+    assert_eq!(water["expected"], "1.363");
+    assert_eq!(water["expected_as_written"], "1.363 g");
+    assert_eq!((&water["marks"], &water["out_of"]), (&0.into(), &1.into()));
+    assert!(water["reason"].as_str().unwrap().starts_with("wrong: "));
+    assert_eq!(row["answers"][2]["marks"], serde_json::Value::Null);
+    assert_eq!(row["answers"][2]["expected_as_written"], hydrate);
+    // Without readings nothing is marked, and what was handed in is left to a person.
+    let row = &rows[1];
+    let of_row = ["outcome", "formula", "total", "out_of", "by_hand"].map(|key| &row[key]);
+    assert_eq!(
+        serde_json::json!(of_row),
+        serde_json::json!([null, null, null, null, 2])
+    );
+}

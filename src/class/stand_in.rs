@@ -4,9 +4,6 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use rand_chacha::ChaCha8Rng;
-use rand_chacha::rand_core::SeedableRng;
-
 use crate::formula::Formula;
 use crate::gravimetry::{Method, Weighings};
 use crate::mistake::{Error, Fault, SimulatedBench, Simulator};
@@ -89,11 +86,10 @@ impl StandIn {
         if let Some(mass) = self.sample_mass {
             simulator = simulator.sample_mass(mass)?;
         }
-        let mut rng = ChaCha8Rng::seed_from_u64(self.seed);
         Ok(StandInReadings {
             issued: self.issued.clone(),
             seed: self.seed,
-            bench: simulator.fault(self.fault)?.bench(&mut rng)?,
+            bench: simulator.fault(self.fault)?.bench(self.seed)?,
             notes: Vec::new(),
         })
     }

@@ -2,8 +2,6 @@
 
 use alloc::format;
 
-use rand_core::RngCore;
-
 use super::draws::Draws;
 use super::error::wrong;
 use super::error::{Error, ErrorKind};
@@ -61,11 +59,7 @@ impl Balance {
     }
 
     /// What the balance shows for a mass in grams.
-    pub(super) fn weigh<R: RngCore + ?Sized>(
-        &self,
-        mass: f64,
-        draws: &mut Draws<'_, R>,
-    ) -> Result<Reading, Error> {
+    pub(super) fn weigh(&self, mass: f64, draws: &mut Draws) -> Result<Reading, Error> {
         let scattered = mass + self.repeatability * draws.normal();
         let divisions = libm::round(scattered / self.division);
         self.written(divisions as i128 * self.step)
@@ -92,15 +86,12 @@ impl Balance {
 mod tests {
     use super::*;
     use alloc::string::ToString;
-    use rand_chacha::ChaCha8Rng;
-    use rand_chacha::rand_core::SeedableRng;
 
     #[track_caller]
     fn shows(readability: &str, mass: f64, expected: &str) {
         let mut balance = Balance::new(readability.parse().unwrap()).unwrap();
         balance.repeatability = 0.0;
-        let mut rng = ChaCha8Rng::seed_from_u64(1);
-        let shown = balance.weigh(mass, &mut Draws(&mut rng)).unwrap();
+        let shown = balance.weigh(mass, &mut Draws::new(1)).unwrap();
         assert_eq!(shown.to_string(), expected);
     }
 

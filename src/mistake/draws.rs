@@ -1,15 +1,20 @@
-//! Uniform and normal deviates from any source of random bits.
+//! Uniform and normal deviates from a seed.
 //!
-//! The same bits give the same deviates on every machine. Only operations are used that IEEE 754
+//! The same seed gives the same deviates on every machine. The generator is ChaCha with 8 rounds. Only operations are used that IEEE 754
 //! rounds in one way, and functions of `libm`, which are written in such operations. (x87 registers,
 //! which keep more digits, are the exception.)
 
-use rand_core::RngCore;
+use chacha20::ChaCha8Rng;
+use chacha20::rand_core::{Rng, SeedableRng};
 
 /// A source of deviates.
-pub(super) struct Draws<'r, R: ?Sized>(pub(super) &'r mut R);
+pub(super) struct Draws(ChaCha8Rng);
 
-impl<R: RngCore + ?Sized> Draws<'_, R> {
+impl Draws {
+    pub(super) fn new(seed: u64) -> Draws {
+        Draws(ChaCha8Rng::seed_from_u64(seed))
+    }
+
     /// A number from 0 to below 1, in steps of 2⁻⁵³.
     fn unit(&mut self) -> f64 {
         const STEPS: f64 = (1_u64 << 53) as f64;
@@ -43,15 +48,12 @@ impl<R: RngCore + ?Sized> Draws<'_, R> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use rand_chacha::ChaCha8Rng;
-    use rand_chacha::rand_core::SeedableRng;
 
     /// Mean, variance and fourth moment of a normal deviate: 0, 1 and 3; of 100,000 draws, each
     /// within five of its own standard deviations.
     #[test]
     fn normal_deviates_are_normal() {
-        let mut rng = ChaCha8Rng::seed_from_u64(1);
-        let mut draws = Draws(&mut rng);
+        let mut draws = Draws::new(1);
         let n = 100_000;
         let mut sums = [0.0; 3];
         for _ in 0..n {
@@ -70,8 +72,7 @@ mod tests {
 
     #[test]
     fn uniform_deviates_stay_within_their_limits() {
-        let mut rng = ChaCha8Rng::seed_from_u64(2);
-        let mut draws = Draws(&mut rng);
+        let mut draws = Draws::new(2);
         let mut seen = [0_u32; 4];
         for _ in 0..4_000 {
             let x = draws.between(2.0, 6.0);
@@ -87,9 +88,8 @@ mod tests {
 
     /// The bits, not a float's decimal digits: what every machine must find.
     #[test]
-    fn the_same_bits_give_the_same_deviates() {
-        let mut rng = ChaCha8Rng::seed_from_u64(3);
-        let mut draws = Draws(&mut rng);
+    fn the_same_seed_gives_the_same_deviates() {
+        let mut draws = Draws::new(3);
         let found = [draws.normal(), draws.normal(), draws.between(0.0, 1.0)];
         let pinned = [
             4_608_166_083_237_792_757,

@@ -2,8 +2,6 @@
 
 use alloc::vec::Vec;
 
-use rand_core::RngCore;
-
 use super::balance::Balance;
 use super::draws::Draws;
 use crate::number::Reading;
@@ -17,10 +15,10 @@ const NOTICED: i128 = 3;
 
 /// A misreading that leaves the masses possible: the index of the reading, and what is written. Only
 /// the readings that x depends on are misread.
-pub(super) fn misread<R: RngCore + ?Sized>(
+pub(super) fn misread(
     balance: &Balance,
     readings: &[Reading],
-    draws: &mut Draws<'_, R>,
+    draws: &mut Draws,
 ) -> Option<(usize, Reading)> {
     let exchanged = draws.chance(EXCHANGED);
     let mut misreadings = possible_misreadings(balance, readings, exchanged);

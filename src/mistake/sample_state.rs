@@ -1,7 +1,5 @@
 //! The true masses at a simulated bench: the water that leaves, and the effect of a fault.
 
-use rand_core::RngCore;
-
 use super::draws::Draws;
 use super::fault::Fault;
 
@@ -54,10 +52,7 @@ pub(super) struct SampleState {
 }
 
 impl SampleState {
-    pub(super) fn start<R: RngCore + ?Sized>(
-        settings: &BenchSettings<'_>,
-        draws: &mut Draws<'_, R>,
-    ) -> Self {
+    pub(super) fn start(settings: &BenchSettings<'_>, draws: &mut Draws) -> Self {
         let container = draws.between(settings.container.0, settings.container.1);
         let sample = draws.between(settings.sample.0, settings.sample.1);
         let scatter = 1.0 + settings.repeatability * draws.normal();
@@ -90,11 +85,7 @@ impl SampleState {
     }
 
     /// Applies what is wrong before the first heating, and prepares what goes wrong later.
-    fn apply_fault<R: RngCore + ?Sized>(
-        &mut self,
-        settings: &BenchSettings<'_>,
-        draws: &mut Draws<'_, R>,
-    ) {
+    fn apply_fault(&mut self, settings: &BenchSettings<'_>, draws: &mut Draws) {
         let small = self.salt.min(self.water);
         match self.fault {
             Some(Fault::SampleDamp) => {
@@ -142,7 +133,7 @@ impl SampleState {
     }
 
     /// One more heating, counted from 1.
-    pub(super) fn heat<R: RngCore + ?Sized>(&mut self, heating: u32, draws: &mut Draws<'_, R>) {
+    pub(super) fn heat(&mut self, heating: u32, draws: &mut Draws) {
         let first = heating == 1;
         let (least, most) = if first { FIRST_LEAVES } else { LATER_LEAVES };
         let mut leaves = draws.between(least, most);
@@ -182,10 +173,7 @@ impl SampleState {
     }
 
     /// The mass at the last weighing, if the fault changes it.
-    pub(super) fn last_mass<R: RngCore + ?Sized>(
-        &mut self,
-        draws: &mut Draws<'_, R>,
-    ) -> Option<f64> {
+    pub(super) fn last_mass(&mut self, draws: &mut Draws) -> Option<f64> {
         match self.fault {
             Some(Fault::MoistureTakenUp) => {
                 let taken_up = self.salt * draws.between(0.005, 0.02);

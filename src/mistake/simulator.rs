@@ -1,9 +1,7 @@
-//! One simulator of benches, which takes any random source.
+//! One simulator of benches, from a seed.
 
 use alloc::format;
 use alloc::vec::Vec;
-
-use rand_core::RngCore;
 
 use super::balance::Balance;
 use super::draws::Draws;
@@ -40,22 +38,18 @@ const LEAST_DIVISIONS: f64 = 20.0;
 /// scatter by a third of a division, and the balance shows the nearest division. The method itself
 /// scatters by 0.3 % of the water.
 ///
-/// Any source of random bits can be used. The same bits give the same readings, on every machine and
-/// in every later patch release.
+/// The same seed gives the same readings, on every machine and in every later patch release.
 ///
 /// ```
 /// use effloresce::gravimetry::Method;
 /// use effloresce::mistake::{Fault, Simulator};
-/// use rand_chacha::ChaCha8Rng;
-/// use rand_chacha::rand_core::SeedableRng;
 ///
-/// let mut rng = ChaCha8Rng::seed_from_u64(1);
 /// let simulator = Simulator::new(&"MgSO4·7H2O".parse()?, "0.001".parse()?)?;
-/// let bench = simulator.bench(&mut rng)?;
+/// let bench = simulator.bench(1)?;
 /// let run = Method::new().dehydration(&"MgSO4".parse()?, &bench.weighings())?;
 /// assert_eq!(run.nearest_formula().to_string(), "MgSO4·7H2O");
 ///
-/// let bench = simulator.fault(Fault::SolidLost)?.bench(&mut rng)?;
+/// let bench = simulator.fault(Fault::SolidLost)?.bench(1)?;
 /// let run = Method::new().dehydration(&"MgSO4".parse()?, &bench.weighings())?;
 /// assert!(run.ratio().to_f64() > 7.0);
 /// # Ok::<(), effloresce::Error>(())
@@ -363,14 +357,14 @@ impl Simulator {
         Ok(None)
     }
 
-    /// Returns one bench with its readings. A fault uses random bits of its own. So a bench without a
-    /// fault and one with a fault differ in more than the fault, even if the bits are the same.
+    /// Returns the bench of a seed with its readings. A fault uses random draws of its own. So a bench
+    /// without a fault and one with a fault differ in more than the fault, even if the seed is the same.
     ///
     /// # Errors
     /// Returns an error if the criterion for constant mass is not possible, or if the masses are
     /// impossible. The latter can happen only with a sample near the least allowed.
-    pub fn bench<R: RngCore + ?Sized>(&self, rng: &mut R) -> Result<SimulatedBench, Error> {
-        let draws = &mut Draws(rng);
+    pub fn bench(&self, seed: u64) -> Result<SimulatedBench, Error> {
+        let draws = &mut Draws::new(seed);
         let mut state = SampleState::start(&self.settings(), draws);
         let container = self.balance.weigh(state.container_at_first(), draws)?;
         let with_hydrate = self.balance.weigh(state.with_hydrate(), draws)?;

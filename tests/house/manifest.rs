@@ -105,7 +105,6 @@ fn packages_of_the_upper_rooms_are_optional() {
             "plotters",
             "quick-xml",
             "zip",
-            "rand_chacha",
             "toml",
         ];
         assert_eq!(

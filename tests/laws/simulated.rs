@@ -6,8 +6,6 @@ use effloresce::number::TieRule;
 use effloresce::{Formula, Reading};
 use proptest::prelude::*;
 use proptest::sample::select;
-use rand_chacha::ChaCha8Rng;
-use rand_chacha::rand_core::SeedableRng;
 
 const HYDRATES: [&str; 6] = [
     "BaCl2·2H2O",
@@ -38,8 +36,8 @@ proptest! {
         let Ok(simulator) = simulator.fault(fault) else {
             return Ok(());
         };
-        let bench = simulator.bench(&mut ChaCha8Rng::seed_from_u64(seed)).unwrap();
-        let again = simulator.bench(&mut ChaCha8Rng::seed_from_u64(seed)).unwrap();
+        let bench = simulator.bench(seed).unwrap();
+        let again = simulator.bench(seed).unwrap();
         prop_assert_eq!(&bench, &again);
         prop_assert!((1..=heatings as usize).contains(&bench.heated().len()));
         let step = readability.value();
@@ -69,7 +67,7 @@ proptest! {
         };
         match simulator.sample_mass(mass.parse().unwrap()) {
             Ok(simulator) => {
-                let bench = simulator.bench(&mut ChaCha8Rng::seed_from_u64(seed)).unwrap();
+                let bench = simulator.bench(seed).unwrap();
                 let about: f64 = mass.parse().unwrap();
                 prop_assert!((bench.true_sample() / about - 1.0).abs() <= 0.0501);
             }
@@ -107,9 +105,7 @@ fn written(fault: Option<Fault>) -> String {
     let issued: Formula = "CuSO4·5H2O".parse().unwrap();
     let simulator = Simulator::new(&issued, "0.001".parse().unwrap()).unwrap();
     let simulator = simulator.fault(fault).unwrap();
-    let bench = simulator
-        .bench(&mut ChaCha8Rng::seed_from_u64(2026))
-        .unwrap();
+    let bench = simulator.bench(2026).unwrap();
     let mut all = vec![bench.container(), bench.with_hydrate()];
     all.extend(bench.heated());
     let all: Vec<String> = all.iter().map(Reading::to_string).collect();
@@ -246,7 +242,7 @@ fn what_cannot_be_simulated() {
     }
     let never = Method::new().constant_mass(ConstantMass::Absolute(reading("-1")));
     let bench = simulator().method(never).unwrap();
-    let bench = bench.bench(&mut ChaCha8Rng::seed_from_u64(1));
+    let bench = bench.bench(1);
     assert_eq!(
         bench.unwrap_err().to_string(),
         "-1 is not a criterion for constant mass"

@@ -1,7 +1,7 @@
 //! Salts, and benches that heat them.
 
-use rand_chacha::ChaCha8Rng;
-use rand_chacha::rand_core::{RngCore, SeedableRng};
+use chacha20::ChaCha8Rng;
+use chacha20::rand_core::{Rng, SeedableRng};
 
 /// Random choices from a fixed seed.
 pub(crate) struct Draws(ChaCha8Rng);

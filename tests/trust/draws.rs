@@ -1,9 +1,9 @@
 //! Random draws, and a salt's molar mass from drawn atomic weights.
 
+use chacha20::ChaCha8Rng;
+use chacha20::rand_core::{Rng, SeedableRng};
 use effloresce::element::{Edition, StandardWeight};
 use effloresce::{Element, Formula, Reading};
-use rand_chacha::ChaCha8Rng;
-use rand_chacha::rand_core::{RngCore, SeedableRng};
 
 pub(crate) struct Draws(ChaCha8Rng);
 

@@ -108,7 +108,7 @@ pub use error::Error;
 pub use formula::{Formula, MolarMass};
 pub use number::{Ratio, Reading};
 pub use rust_decimal::Decimal;
-pub use text::{Note, Span};
+pub use text::{Note, Span, visible};
 
 /// The README's programs, compiled as tests.
 #[cfg(all(doctest, feature = "report"))]

@@ -3,6 +3,8 @@
 //! Without arguments it marks an invented demonstration class, otherwise the class of a sheet.
 
 mod files;
+#[path = "../shared/json.rs"]
+mod json_text;
 
 use std::fmt;
 use std::io::{self, Write};
@@ -13,9 +15,10 @@ use clap::Parser;
 use effloresce::class::{MarkChanges, Marked, Marker, Policy, Sheet};
 use effloresce::gravimetry::{ConstantMass, Method};
 use effloresce::number::{DecimalMark, Unit};
-use effloresce::{Formula, Reading, formula, report};
+use effloresce::{Formula, Reading, formula, report, visible};
 
 use files::Output;
+use json_text::visible_json;
 
 /// An invented class, as its title line says.
 const DEMONSTRATION: &str = include_str!("../data/demonstration_class.csv");
@@ -268,9 +271,8 @@ fn text_of(write: impl FnOnce(&mut String) -> fmt::Result) -> Result<String, Str
 }
 
 fn json(value: &impl serde::Serialize) -> Result<String, String> {
-    let mut text = serde_json::to_string_pretty(value).map_err(|error| error.to_string())?;
-    text.push('\n');
-    Ok(text)
+    let text = serde_json::to_string_pretty(value).map_err(|error| error.to_string())?;
+    Ok(format!("{}\n", visible_json(&text)))
 }
 
 /// The error with its help.
@@ -283,7 +285,8 @@ fn explain(error: &effloresce::Error) -> String {
 
 /// Prints what is wrong. If nobody reads it any more, the exit status still shows it.
 fn complain(what: impl fmt::Display) {
-    let _ = writeln!(io::stderr(), "answer_key: {what}");
+    let what = what.to_string();
+    let _ = writeln!(io::stderr(), "answer_key: {}", visible(&what));
 }
 
 fn print(text: &str) -> Result<(), String> {

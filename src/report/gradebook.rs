@@ -9,6 +9,7 @@ use std::io;
 use crate::class::{Answer, Marked, MarkedRow, Problem};
 use crate::gravimetry::Quantity;
 use crate::mistake::Slip;
+use crate::text::{one_line, visible};
 
 /// Writes the marks as CSV: a header, then a line for each row of the sheet.
 ///
@@ -231,13 +232,12 @@ impl<'a> Problems<'a> {
 fn not_a_formula(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut beginning = true;
-    for c in text.chars() {
-        // A line break or a tab in a cell begins another cell in some programs.
-        let c = if c.is_control() { ' ' } else { c };
+    // A line break or a tab in a cell begins another cell in some programs.
+    for c in visible(&one_line(text)).chars() {
         if beginning && matches!(c, '=' | '+' | '-' | '@' | '＝' | '＋' | '－' | '＠') {
             out.push('\'');
         }
-        beginning = c == ';' || (beginning && (c.is_whitespace() || c == '"'));
+        beginning = c == ';' || (beginning && matches!(c, ' ' | '"'));
         out.push(c);
     }
     out
@@ -297,9 +297,10 @@ mod tests {
             ("+1", "'+1"),
             ("-1", "'-1"),
             ("@SUM(A1)", "'@SUM(A1)"),
-            (" =1", " '=1"),
-            ("\t=1", " '=1"),
-            ("\r\n=1", "  '=1"),
+            (" =1", "'=1"),
+            ("\t=1", "'=1"),
+            ("\r\n=1", "'=1"),
+            ("\u{1b}=1", "\\u{1b}=1"),
             ("\"=1", "\"'=1"),
             ("a;=1", "a;'=1"),
             ("a; @b", "a; '@b"),

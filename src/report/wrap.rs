@@ -3,10 +3,15 @@
 use alloc::string::String;
 use core::fmt::{self, Write};
 
-pub(super) use crate::text::one_line;
+use crate::text::{self, visible};
 
 /// Units that are written after a number.
 const UNITS: [&str; 7] = ["%", "g", "mg", "mol", "g/mol", "H2O", "°C"];
+
+/// Returns the text on one line, with nothing hidden in it.
+pub(super) fn one_line(text: &str) -> String {
+    visible(&text::one_line(text)).into_owned()
+}
 
 /// Returns the text on one line, with no-break spaces between a number and its unit and on both sides of a ratio's colon.
 pub(super) fn with_no_break_spaces(text: &str) -> String {
@@ -34,9 +39,9 @@ pub(super) fn paragraph_within(
     lead: &str,
     text: &str,
 ) -> fmt::Result {
-    let indent = lead.chars().count();
+    let mut line = visible(lead).into_owned();
+    let indent = line.chars().count();
     let room = width.saturating_sub(indent).max(1);
-    let mut line = String::from(lead);
     // The number of characters of the line after its lead.
     let mut length = 0;
     let mut next = |line: &mut String, length: &mut usize| {
@@ -79,7 +84,13 @@ mod tests {
     #[test]
     fn paragraphs_hang_and_break_at_spaces() {
         drawn(10, "- ", "one two three", "- one two\n  three\n");
-        drawn(10, "- ", "one two\u{1b}\n  t", "- one two\n  t\n");
+        drawn(10, "- ", "one two\t\n  t", "- one two\n  t\n");
+        drawn(
+            20,
+            "\u{7} ",
+            "o\u{1b}\n\u{202e}t",
+            "\\u{7} o\\u{1b}\n      \\u{202e}t\n",
+        );
         drawn(10, "", "", "\n");
         drawn(10, "> ", "", ">\n");
     }

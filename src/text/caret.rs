@@ -5,6 +5,7 @@ use core::fmt::{self, Display, Formatter, Write};
 use unicode_width::UnicodeWidthChar;
 
 use super::span::Span;
+use super::visible::is_hidden;
 
 /// The most columns of the text that are shown, not counting the marks of cuts.
 const COLUMNS: usize = 72;
@@ -114,7 +115,7 @@ fn show(f: &mut Formatter<'_>, text: &str) -> fmt::Result {
     for c in text.chars() {
         match c {
             '\t' => f.write_str(TAB)?,
-            c if is_invisible(c) => write!(f, "{}", c.escape_unicode())?,
+            c if is_hidden(c) => write!(f, "{}", c.escape_unicode())?,
             c => f.write_char(c)?,
         }
     }
@@ -125,24 +126,9 @@ fn show(f: &mut Formatter<'_>, text: &str) -> fmt::Result {
 fn columns(c: char) -> usize {
     match c {
         '\t' => TAB.len(),
-        c if is_invisible(c) => c.escape_unicode().count(),
+        c if is_hidden(c) => c.escape_unicode().count(),
         c => c.width().unwrap_or(0),
     }
-}
-
-/// Returns whether a character would be invisible on the screen, or reverse the line.
-fn is_invisible(c: char) -> bool {
-    c.is_control()
-        || matches!(
-            c,
-            '\u{AD}'
-                | '\u{61C}'
-                | '\u{180E}'
-                | '\u{200B}'..='\u{200F}'
-                | '\u{2028}'..='\u{202E}'
-                | '\u{2060}'..='\u{206F}'
-                | '\u{FEFF}'
-        )
 }
 
 #[cfg(test)]

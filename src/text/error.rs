@@ -3,6 +3,7 @@
 use alloc::borrow::Cow;
 
 use super::span::Span;
+use super::visible::into_visible;
 
 /// What the error of any module carries besides its kind.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,7 +16,7 @@ pub(crate) struct Detail {
 impl Detail {
     pub(crate) fn new(message: impl Into<Cow<'static, str>>) -> Self {
         Detail {
-            message: message.into(),
+            message: into_visible(message.into()),
             span: None,
             help: None,
         }
@@ -27,7 +28,7 @@ impl Detail {
     }
 
     pub(crate) fn help(mut self, help: impl Into<Cow<'static, str>>) -> Self {
-        self.help = Some(help.into());
+        self.help = Some(into_visible(help.into()));
         self
     }
 }

@@ -5,20 +5,16 @@ use alloc::string::String;
 /// The most characters that a message shows of a text.
 const MOST_SHOWN: usize = 40;
 
-/// Returns the first characters of a text, on one line, so that no message is longer than a line.
+/// Returns the first characters of a text, so that no message is longer than a line.
 pub(crate) fn shorten(text: &str) -> String {
-    let mut shown: String = text
-        .chars()
-        .take(MOST_SHOWN)
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
+    let mut shown: String = text.chars().take(MOST_SHOWN).collect();
     if text.chars().nth(MOST_SHOWN).is_some() {
         shown.push('…');
     }
     shown
 }
 
-/// Returns the text on one line: every run of white space or control characters is one space.
+/// Returns the text on one line: every run of white space is one space.
 #[cfg(feature = "class")]
 pub(crate) fn one_line(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
@@ -37,7 +33,7 @@ pub(crate) fn write_one_line(text: &str, out: &mut String) {
         out.push_str(text);
         return;
     }
-    for word in text.split(|c: char| super::chars::is_space(c) || c.is_control()) {
+    for word in text.split(super::chars::is_space) {
         if !word.is_empty() {
             if !out.is_empty() {
                 out.push(' ');

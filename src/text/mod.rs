@@ -4,6 +4,7 @@
 
 // Files in order; each uses only those before it:
 //   span      a range of bytes in a text
+//   visible   text that can be shown anywhere
 //   note      a remark with a stable code
 //   chars     digits, minus signs and spaces of other scripts
 //   distance  how different two words are
@@ -22,6 +23,7 @@ mod list;
 mod note;
 mod sentence;
 mod span;
+mod visible;
 
 pub(crate) use caret::Caret;
 pub(crate) use chars::{
@@ -37,3 +39,4 @@ pub(crate) use list::list;
 pub use note::Note;
 pub(crate) use sentence::sentence;
 pub use span::Span;
+pub use visible::visible;

@@ -4,6 +4,8 @@ use alloc::borrow::Cow;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use super::visible::into_visible;
+
 /// A warning, a reason or a remark: a stable code, its values, and English text.
 ///
 /// Programs should use the code and the values, because the text may be reworded in any release.
@@ -19,7 +21,7 @@ impl Note {
         Note {
             code,
             values: Vec::new(),
-            text: text.into(),
+            text: into_visible(text.into()),
         }
     }
 

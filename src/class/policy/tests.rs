@@ -172,7 +172,10 @@ fn keys_that_are_none() {
     let long = "k".repeat(50);
     refused(
         &format!("[marks]\n\"a\\n{long}\" = 1"),
-        &format!("line 2: there is no key `marks.a {}…`", "k".repeat(38)),
+        &format!(
+            "line 2: there is no key `marks.a\\u{{a}}{}…`",
+            "k".repeat(38)
+        ),
         &format!("\"a\\n{long}\""),
         "the keys here are `hydrate_mass`, `residue_mass`, `water_mass`, `percent_water`, \
          `mol_salt`, `mol_water`, `ratio` and `formula`",

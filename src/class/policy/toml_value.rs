@@ -66,8 +66,8 @@ impl<'a> TomlValue<'a> {
         let line = line(self.text, self.span.start);
         let message = format!("line {line}, `{}`: {}", self.key, detail.message);
         let detail = Detail {
-            message: message.into(),
-            ..detail
+            help: detail.help,
+            ..Detail::new(message)
         };
         bad(detail.at(span(self.span.clone())))
     }

@@ -7,6 +7,7 @@ use alloc::string::{String, ToString};
 use core::fmt;
 
 use super::cell_text::shown;
+use crate::text::visible;
 use crate::{formula, gravimetry, number};
 
 /// What is wrong, with the values that its sentences need.
@@ -219,7 +220,7 @@ impl Problem {
             column,
             bench,
             code: kind.code(),
-            message: kind.message(&cell),
+            message: visible(&kind.message(&cell)).into_owned(),
             cell,
             still_to_come: kind.is_still_to_come(),
         }
@@ -284,7 +285,10 @@ impl fmt::Display for Problem {
         write!(
             f,
             "line {}, {mark}{}{mark}, bench {}: {}",
-            self.line, self.column, self.bench, self.message
+            self.line,
+            visible(&self.column),
+            visible(&self.bench),
+            self.message
         )
     }
 }

@@ -26,7 +26,8 @@ pub use error::{Error, ErrorKind};
 #[cfg(feature = "report")]
 pub(crate) use marking::Remark;
 pub use marking::{
-    Answer, Change, MarkChanges, Marked, MarkedEntry, MarkedRow, Marker, RowChange, Verdict,
+    Answer, Change, MarkChanges, Marked, MarkedEntry, MarkedRow, MarkedRows, Marker, RowChange,
+    Verdict,
 };
 pub use policy::{Band, FiguresRule, Policy, Stock, Tolerance};
 pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, RowStream, Sheet, SheetReader};

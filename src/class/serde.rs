@@ -1,13 +1,14 @@
 //! The marked class as the JSON-lines contract writes it.
 
 use alloc::string::String;
+use core::cell::RefCell;
 
-use serde::ser::SerializeStruct;
+use serde::ser::{Error, SerializeStruct};
 use serde::{Serialize, Serializer};
 
 use crate::class::{
-    Answer, ExcessScatter, Marked, MarkedEntry, MarkedRow, Outlier, OutlierTest, Pooled, Problem,
-    Statistics, Suspect, Tails,
+    Answer, ExcessScatter, Marked, MarkedEntry, MarkedRow, MarkedRows, Outlier, OutlierTest,
+    Pooled, Problem, Statistics, Suspect, Tails,
 };
 use crate::gravimetry::Dehydration;
 use crate::number::Ratio;
@@ -210,14 +211,52 @@ fields!(Statistics, found, {
     "notes": found.notes(),
 });
 
+/// The number of fields of a marked class.
+const CLASS_FIELDS: usize = 8;
+
+impl Marked {
+    /// Writes all fields except the rows.
+    fn class_fields<S: SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error> {
+        let pooled = PooledFields(self.pooled(), Some(self.at_constant_mass()));
+        out.serialize_field("pooled", &pooled)?;
+        out.serialize_field("outliers", self.outliers())?;
+        out.serialize_field("excess_scatter", &self.excess_scatter())?;
+        out.serialize_field("by_balance", &ByName::of(self.by_balance()))?;
+        out.serialize_field("by_period", &ByName::of(self.by_period()))?;
+        out.serialize_field("problems", self.problems())?;
+        out.serialize_field("notes", self.notes())
+    }
+}
+
+/// The rows that are left, each marked as it is written.
+struct RowByRow<'r, 'a>(RefCell<&'r mut MarkedRows<'a>>);
+
+impl Serialize for RowByRow<'_, '_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self.0.try_borrow_mut() {
+            Ok(mut rows) => serializer.collect_seq(rows.by_ref()),
+            Err(_) => Err(S::Error::custom("the rows are already being written")),
+        }
+    }
+}
+
+impl Serialize for MarkedRows<'_> {
+    /// Serializes as [`Marked`] with the rows that are left.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut rows = self.clone();
+        let mut out = serializer.serialize_struct("Marked", CLASS_FIELDS)?;
+        out.serialize_field("rows", &RowByRow(RefCell::new(&mut rows)))?;
+        rows.finish().class_fields(&mut out)?;
+        out.end()
+    }
+}
+
 // As the result of `read_sheet`.
-fields!(Marked, marked, {
-    "rows": marked.rows(),
-    "pooled": PooledFields(marked.pooled(), Some(marked.at_constant_mass())),
-    "outliers": marked.outliers(),
-    "excess_scatter": marked.excess_scatter(),
-    "by_balance": ByName::of(marked.by_balance()),
-    "by_period": ByName::of(marked.by_period()),
-    "problems": marked.problems(),
-    "notes": marked.notes(),
-});
+impl Serialize for Marked {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Marked", CLASS_FIELDS)?;
+        out.serialize_field("rows", self.rows())?;
+        self.class_fields(&mut out)?;
+        out.end()
+    }
+}

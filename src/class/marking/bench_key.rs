@@ -25,7 +25,12 @@ pub(super) struct BenchResult {
     pub(super) shared: Arc<SharedKey>,
 }
 
-/// The benches of a sheet that have been worked out so far.
+/// The most keys that are kept for the rows to come. A class has fewer benches; in a larger sheet the
+/// rows of a bench are near each other, and otherwise the key is made again.
+const MOST_KEPT: usize = 200;
+
+/// The benches of a sheet that were worked out and are needed again.
+#[derive(Clone)]
 pub(super) struct BenchKeys<'s> {
     sheet: &'s Sheet,
     method: &'s Method,
@@ -79,17 +84,30 @@ impl<'s> BenchKeys<'s> {
                 }),
             weighings,
         });
-        self.keys.insert(bench, key.clone());
+        if self.sheet.is_shared(row_index) {
+            keep(&mut self.keys, bench, key.clone());
+        }
         Some(key)
     }
 
     /// Returns what this bench has in common with others of its salt.
     fn shared(&mut self, issued: &Formula, dehydration: &Dehydration) -> Arc<SharedKey> {
         let salt = (issued.clone(), figures_kept(dehydration.figures()));
-        let shared = self.shared.entry(salt);
-        let shared = shared.or_insert_with(|| Arc::new(SharedKey::new(issued, dehydration)));
-        shared.clone()
+        if let Some(shared) = self.shared.get(&salt) {
+            return shared.clone();
+        }
+        let shared = Arc::new(SharedKey::new(issued, dehydration));
+        keep(&mut self.shared, salt, shared.clone());
+        shared
     }
+}
+
+/// Keeps a value. If there are too many, all others are let go.
+fn keep<K: Ord, V>(map: &mut BTreeMap<K, V>, key: K, value: V) {
+    if map.len() >= MOST_KEPT {
+        map.clear();
+    }
+    map.insert(key, value);
 }
 
 /// Returns the readings of a row: the weighings of a container, a percentage, or net masses.

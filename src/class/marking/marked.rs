@@ -4,7 +4,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::marked_row::MarkedRow;
-use crate::class::stats::{ClassBench, Overview, bench_outliers};
+use crate::class::stats::Overview;
 use crate::class::{Error, ExcessScatter, Outlier, Pooled, Problem, Tails};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
@@ -41,7 +41,8 @@ impl Marked {
         &self.weights
     }
 
-    /// Returns the rows, in the order of the sheet.
+    /// Returns the rows, in the order of the sheet; empty if they were marked [row by
+    /// row](super::MarkedRows) and not kept.
     #[must_use]
     pub fn rows(&self) -> &[MarkedRow] {
         &self.rows
@@ -102,11 +103,7 @@ impl Marked {
     /// # Errors
     /// Fails if the level is not above 0 and at most 0.999999.
     pub fn outliers_at(&self, level: f64, tails: Tails) -> Result<Vec<Outlier>, Error> {
-        let rows = self.rows.iter();
-        let benches: Vec<ClassBench<'_>> = rows
-            .filter_map(|row| row.class_bench(&self.issued, None))
-            .collect();
-        bench_outliers(&benches, level, tails)
+        self.overview.outliers_at(level, tails)
     }
 
     /// Returns whether the benches scatter more than their own uncertainties explain; `None` below five.

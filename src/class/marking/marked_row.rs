@@ -1,5 +1,6 @@
 //! A row of the sheet, worked out and marked.
 
+use alloc::boxed::Box;
 use alloc::string::String;
 use alloc::sync::Arc;
 use alloc::vec::Vec;
@@ -139,19 +140,18 @@ impl MarkedRow {
 
     /// Returns the bench if it counts in the class's statistics: if it was worked out from the row's own
     /// readings of the hydrate that the class was issued, and not from stand-in readings.
-    pub(super) fn class_bench<'a>(
-        &'a self,
+    pub(super) fn class_bench(
+        &self,
         issued: &Formula,
-        balance: Option<&'a str>,
-    ) -> Option<ClassBench<'a>> {
+        balance: Option<&str>,
+    ) -> Option<ClassBench> {
         let counts = self.own_readings && !self.stand_in() && self.issued == *issued;
         let dehydration = self.dehydration().filter(|_| counts)?;
         Some(ClassBench {
-            bench: self.bench(),
-            period: self.period(),
-            balance,
-            line: self.line,
-            dehydration,
+            bench: self.bench().into(),
+            period: self.period().map(Box::from),
+            balance: balance.map(Box::from),
+            ..ClassBench::new(self.line, dehydration)
         })
     }
 

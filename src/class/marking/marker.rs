@@ -1,4 +1,4 @@
-//! Marks a sheet: every row against the readings of its own bench.
+//! The rules of a class, and the marks of one row against the readings of its own bench.
 
 use alloc::format;
 use alloc::string::ToString;
@@ -7,12 +7,10 @@ use alloc::vec::Vec;
 use super::answer::{Answer, Obstacle};
 use super::bench_key::BenchKeys;
 use super::judge::Judge;
-use super::marked::Marked;
 use super::marked_row::{AccuracyMarks, MarkedRow, RowMarks, percent_difference};
 use super::sheet_row::SheetRow;
 use crate::class::sheet::ProblemKind;
-use crate::class::stats::{ClassBench, Overview};
-use crate::class::{Band, FiguresRule, Policy, Problem, Row, Sheet, Stock};
+use crate::class::{Band, FiguresRule, Policy, Problem, Row, Stock};
 use crate::formula::Formula;
 use crate::gravimetry::{self, Dehydration, Method, Weighings};
 use crate::number::Ratio;
@@ -42,8 +40,8 @@ use crate::text::Note;
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Marker {
-    issued: Formula,
-    method: Method,
+    pub(super) issued: Formula,
+    pub(super) method: Method,
     policy: Policy,
 }
 
@@ -65,47 +63,18 @@ impl Marker {
         self
     }
 
-    /// Marks a sheet. What cannot be worked out is a problem of its row, and everything else is marked.
-    #[must_use]
-    pub fn mark(&self, sheet: &Sheet) -> Marked {
-        let mut problems = sheet.problems().to_vec();
-        let mut notes = sheet.notes().to_vec();
-        let stock =
-            self.policy
-                .stock_content()
-                .and_then(|stock| match self.stock_dehydration(stock) {
-                    Ok(dehydration) => {
-                        notes.extend(still_falling(&dehydration));
-                        Some(dehydration.ratio().clone())
-                    }
-                    Err(error) => {
-                        notes.push(unusable(&error));
-                        None
-                    }
-                });
-        let mut keys = BenchKeys::new(sheet, &self.method);
-        let rows = sheet.rows().iter().enumerate().map(|(index, row)| {
-            let sheet_row = SheetRow {
-                row,
-                holder: sheet.readings_of(index),
-                stand_in: sheet.stand_in(index),
-            };
-            self.row(index, &sheet_row, &mut keys, stock.as_ref(), &mut problems)
-        });
-        let rows: Vec<MarkedRow> = rows.collect();
-        problems.sort_by_key(Problem::line);
-        let benches: Vec<ClassBench<'_>> = rows
-            .iter()
-            .zip(sheet.rows())
-            .filter_map(|(marked, row)| marked.class_bench(&self.issued, row.balance()))
-            .collect();
-        Marked {
-            issued: self.issued.clone(),
-            weights: self.method.atomic_weights().clone(),
-            overview: Overview::of(&benches, self.method.own_repeatability()),
-            rows,
-            problems,
-            notes,
+    /// Returns the ratio that the stock really holds, if the policy says so, and what is to be noted
+    /// about it.
+    pub(super) fn stock_ratio(&self) -> (Option<Ratio>, Option<Note>) {
+        let Some(stock) = self.policy.stock_content() else {
+            return (None, None);
+        };
+        match self.stock_dehydration(stock) {
+            Ok(dehydration) => (
+                Some(dehydration.ratio().clone()),
+                still_falling(&dehydration),
+            ),
+            Err(error) => (None, Some(unusable(&error))),
         }
     }
 
@@ -134,7 +103,8 @@ impl Marker {
         }
     }
 
-    fn row(
+    /// Marks one row of a sheet, and adds what is wrong with it.
+    pub(super) fn row(
         &self,
         index: usize,
         sheet_row: &SheetRow<'_>,

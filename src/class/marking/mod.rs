@@ -8,7 +8,8 @@
 //   sheet_row     a row of the sheet with the row that has its readings
 //   marked_row    a row of the sheet, worked out and marked
 //   marked        a marked class
-//   marker        marks a sheet
+//   marker        the rules of a class, and the marks of one row
+//   marked_rows   a sheet marked row by row, or whole
 //   marked_entry  one entry marked by itself
 //   feedback      two notes for the pupil
 //   changes       what marking again changes
@@ -21,6 +22,7 @@ mod judge;
 mod marked;
 mod marked_entry;
 mod marked_row;
+mod marked_rows;
 mod marker;
 mod shared_key;
 mod sheet_row;
@@ -34,4 +36,5 @@ pub use changes::{Change, MarkChanges, RowChange};
 pub use marked::Marked;
 pub use marked_entry::MarkedEntry;
 pub use marked_row::MarkedRow;
+pub use marked_rows::MarkedRows;
 pub use marker::Marker;

@@ -648,3 +648,40 @@ fn a_serialised_row_is_enough_for_a_page() {
         serde_json::json!([null, null, null, null, 2])
     );
 }
+
+/// More benches than keys are kept for, of each of which two hand in, far from each other.
+#[test]
+fn row_by_row_and_whole_are_the_same() {
+    let mut text = String::from("bench,balance,hydrate_g,residue_g,reported_ratio\n");
+    for index in 0..220 {
+        text.push_str(&format!("B{index},a,2.6{index:03},1.303,6.99\n"));
+    }
+    for index in 0..220 {
+        text.push_str(&format!("B{index},,,,7\n"));
+    }
+    text.push_str("B,,2.666,1.3o3,7\nC,,1.303,2.666,7\n");
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let policy = "accuracy.bands = [{ within_percent = 1, marks = 2 }]\n\
+                  jar.percent_water = 51.0";
+    let marker = marker().policy(Policy::from_toml(policy).unwrap());
+    let marked = marker.mark(&sheet);
+    let mut rows = marker.mark_rows(&sheet);
+    assert_eq!(rows.len(), 442);
+    assert!(rows.by_ref().eq(marked.rows().iter().cloned()));
+    assert_eq!(rows.len(), 0);
+    let class = rows.finish();
+    assert_eq!((class.rows().len(), class.pooled().n()), (0, 220));
+    assert_eq!(class.pooled(), marked.pooled());
+    assert_eq!(class.problems(), marked.problems());
+    let at = |class: &Marked| class.outliers_at(0.5, Tails::One).unwrap();
+    assert_eq!(at(&class), at(&marked));
+    // What is left is marked at the end.
+    let mut rows = marker.mark_rows(&sheet);
+    assert!(rows.next().is_some());
+    assert_eq!(rows.finish().pooled(), marked.pooled());
+    #[cfg(feature = "serde")]
+    assert_eq!(
+        serde_json::to_string(&marker.mark_rows(&sheet)).unwrap(),
+        serde_json::to_string(&marked).unwrap()
+    );
+}

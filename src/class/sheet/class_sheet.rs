@@ -147,6 +147,12 @@ impl Sheet {
         self.rows.get(self.shared.holder(row_index)?)
     }
 
+    /// Returns whether the readings that count for the row with this index count for another row as
+    /// well.
+    pub(in crate::class) fn is_shared(&self, row_index: usize) -> bool {
+        self.shared.is_shared(row_index)
+    }
+
     /// Returns whether the readings that count for the row with this index are stand-in readings,
     /// made for somebody who was absent: the row says so, or another row with the same readings
     /// does.

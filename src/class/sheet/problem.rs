@@ -4,6 +4,7 @@ use alloc::borrow::Cow;
 use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::{String, ToString};
+use alloc::sync::Arc;
 use core::fmt;
 
 use super::cell_text::shown;
@@ -193,9 +194,13 @@ impl ProblemKind {
 /// );
 /// # Ok::<(), effloresce::class::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Clone, PartialEq, Eq)]
+pub struct Problem(Arc<ProblemFields>);
+
+/// What a problem says. A sheet and its marked class share it.
+#[derive(Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
-pub struct Problem {
+struct ProblemFields {
     line: u64,
     column: String,
     bench: String,
@@ -215,7 +220,7 @@ impl Problem {
         kind: &ProblemKind,
     ) -> Problem {
         let cell = shown(cell);
-        Problem {
+        Problem(Arc::new(ProblemFields {
             line,
             column,
             bench,
@@ -223,31 +228,31 @@ impl Problem {
             message: visible(&kind.message(&cell)).into_owned(),
             cell,
             still_to_come: kind.is_still_to_come(),
-        }
+        }))
     }
 
     /// Returns the line of the file, counted from 1, on which the row starts.
     #[must_use]
     pub fn line(&self) -> u64 {
-        self.line
+        self.0.line
     }
 
     /// Returns the header of the column as the file has it: `column` and its number if it has none.
     #[must_use]
     pub fn column(&self) -> &str {
-        &self.column
+        &self.0.column
     }
 
     /// Returns the bench, as [`Row::bench`](super::Row::bench) names it.
     #[must_use]
     pub fn bench(&self) -> &str {
-        &self.bench
+        &self.0.bench
     }
 
     /// Returns the text of the cell, on one line and cut after some sixty characters.
     #[must_use]
     pub fn cell(&self) -> &str {
-        &self.cell
+        &self.0.cell
     }
 
     /// Returns the stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`,
@@ -256,20 +261,33 @@ impl Problem {
     /// `not_heated`, `bad_issued` and `bad_formula`. More may be added.
     #[must_use]
     pub fn code(&self) -> &'static str {
-        self.code
+        self.0.code
     }
 
     /// Returns whether the only thing wrong is that a weighing is not there yet, while the class is
     /// still heating.
     #[must_use]
     pub fn is_still_to_come(&self) -> bool {
-        self.still_to_come
+        self.0.still_to_come
     }
 
     /// Returns what is wrong and how to correct it, in English.
     #[must_use]
     pub fn message(&self) -> &str {
-        &self.message
+        &self.0.message
+    }
+}
+
+impl fmt::Debug for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Problem {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        self.0.serialize(serializer)
     }
 }
 
@@ -277,7 +295,7 @@ impl fmt::Display for Problem {
     /// Writes where it is, what is wrong, and how to correct it.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         // A column without a header is already called by its number.
-        let mark = if self.column.starts_with("column ") {
+        let mark = if self.column().starts_with("column ") {
             ""
         } else {
             "`"
@@ -285,10 +303,10 @@ impl fmt::Display for Problem {
         write!(
             f,
             "line {}, {mark}{}{mark}, bench {}: {}",
-            self.line,
-            visible(&self.column),
-            visible(&self.bench),
-            self.message
+            self.line(),
+            visible(self.column()),
+            visible(self.bench()),
+            self.message()
         )
     }
 }

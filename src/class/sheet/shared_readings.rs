@@ -19,12 +19,20 @@ pub(super) struct SharedReadings {
     holders: Vec<Option<usize>>,
     /// The rows with readings that nobody weighed.
     stand_ins: BTreeSet<usize>,
+    /// The rows whose readings count for other rows as well.
+    lenders: BTreeSet<usize>,
 }
 
 impl SharedReadings {
     /// Returns the index of the row with the readings of this row.
     pub(super) fn holder(&self, index: usize) -> Option<usize> {
         self.holders.get(index).copied().flatten()
+    }
+
+    /// Whether the readings that count for this row count for another one as well.
+    pub(super) fn is_shared(&self, index: usize) -> bool {
+        let holder = self.holder(index);
+        holder.is_some_and(|holder| self.lenders.contains(&holder))
     }
 
     /// Whether nobody weighed the readings that count for this row: it says so, or another row
@@ -79,8 +87,11 @@ pub(super) fn share<'r>(rows: &'r [Row], notes: &mut Vec<Note>) -> (SharedReadin
     // A row that has no readings and claims a stand-in changes nothing for the bench that weighed.
     let claims = rows.iter().zip(&sharing.holders);
     let claims = claims.filter(|(row, _)| row.stand_in && row.has_readings);
+    let others = sharing.holders.iter().enumerate();
+    let lenders = others.filter_map(|(index, holder)| holder.filter(|holder| *holder != index));
     let shared = SharedReadings {
         stand_ins: claims.filter_map(|(_, holder)| *holder).collect(),
+        lenders: lenders.collect(),
         holders: sharing.holders,
     };
     (shared, sharing.without.into_values().collect())

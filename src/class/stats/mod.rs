@@ -26,7 +26,7 @@ mod student;
 
 pub(super) use outlier::ClassBench;
 pub use outlier::{Outlier, OutlierTest, Suspect, Tails};
-pub(super) use overview::{Overview, bench_outliers};
+pub(super) use overview::Overview;
 pub use pooled::Pooled;
 pub use scatter::ExcessScatter;
 pub use statistics::Statistics;

@@ -1,13 +1,14 @@
 //! Two tests for a value that is far from the others.
 
-use alloc::string::String;
+use alloc::boxed::Box;
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use core::ops::RangeInclusive;
 
 use super::centre::Centre;
 use super::level::is_level;
 use super::{dixon, grubbs};
-use crate::gravimetry::Dehydration;
+use crate::gravimetry::{Constancy, Dehydration};
 use crate::number::Ratio;
 
 /// A test for one value that is far from the others. It assumes that the others are normally
@@ -201,24 +202,40 @@ impl Outlier {
     }
 }
 
-/// A bench that counts for the class, worked out.
-pub(in crate::class) struct ClassBench<'a> {
-    pub(in crate::class) bench: &'a str,
-    pub(in crate::class) period: Option<&'a str>,
-    pub(in crate::class) balance: Option<&'a str>,
+/// A bench that counts for the class, with what the statistics need of its results.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::class) struct ClassBench {
+    pub(in crate::class) bench: Box<str>,
+    pub(in crate::class) period: Option<Box<str>>,
+    pub(in crate::class) balance: Option<Box<str>>,
     pub(in crate::class) line: u64,
-    pub(in crate::class) dehydration: &'a Dehydration,
+    pub(in crate::class) ratio: Ratio,
+    pub(in crate::class) uncertainty: f64,
+    /// The mass fraction of what is not water.
+    pub(in crate::class) dry: f64,
+    /// Whether the mass was constant, if that can be known.
+    pub(in crate::class) reached: Option<bool>,
 }
 
-impl ClassBench<'_> {
-    pub(super) fn ratio(&self) -> Ratio {
-        self.dehydration.ratio().clone()
+impl ClassBench {
+    /// Makes a bench without names from its results.
+    pub(in crate::class) fn new(line: u64, dehydration: &Dehydration) -> ClassBench {
+        ClassBench {
+            bench: Box::default(),
+            period: None,
+            balance: None,
+            line,
+            ratio: dehydration.ratio().clone(),
+            uncertainty: dehydration.standard_uncertainty(),
+            dry: 1.0 - dehydration.percent_water().to_f64() / 100.0,
+            reached: dehydration.constant_mass().and_then(Constancy::reached),
+        }
     }
 }
 
 /// Returns the outliers among benches, by each test that takes this number of them.
-pub(super) fn outliers(benches: &[ClassBench<'_>], level: f64, tails: Tails) -> Vec<Outlier> {
-    let ratios: Vec<Ratio> = benches.iter().map(ClassBench::ratio).collect();
+pub(super) fn outliers(benches: &[ClassBench], level: f64, tails: Tails) -> Vec<Outlier> {
+    let ratios: Vec<Ratio> = benches.iter().map(|bench| bench.ratio.clone()).collect();
     let Some(centre) = Centre::of(&ratios) else {
         return Vec::new();
     };
@@ -230,28 +247,37 @@ pub(super) fn outliers(benches: &[ClassBench<'_>], level: f64, tails: Tails) -> 
             continue;
         };
         if statistic > critical {
-            // Two benches may have exactly the same ratio.
-            let alike = benches.iter().filter(|bench| bench.ratio() == *suspect);
-            found.extend(alike.map(|bench| Outlier {
-                bench: bench.bench.into(),
-                period: bench.period.map(String::from),
-                line: bench.line,
-                within_uncertainty: within_uncertainty(bench, benches),
-                test,
-                statistic,
-                critical,
+            let others = without_one(&ratios, suspect);
+            // Two benches may have exactly the same ratio. Without either, the same values are left.
+            let alike = benches.iter().filter(|bench| bench.ratio == *suspect);
+            found.extend(alike.map(|bench| {
+                Outlier {
+                    bench: bench.bench.to_string(),
+                    period: bench.period.as_deref().map(String::from),
+                    line: bench.line,
+                    within_uncertainty: others
+                        .as_ref()
+                        .is_some_and(|others| within_uncertainty(bench, others)),
+                    test,
+                    statistic,
+                    critical,
+                }
             }));
         }
     }
     found
 }
 
-fn within_uncertainty(suspect: &ClassBench<'_>, benches: &[ClassBench<'_>]) -> bool {
-    let others = benches.iter().filter(|bench| bench.line != suspect.line);
-    let Some(others) = Centre::of(&others.map(ClassBench::ratio).collect::<Vec<_>>()) else {
-        return false;
-    };
-    let distance = (&suspect.ratio() - &others.mean).abs().to_f64();
-    let uncertainty = suspect.dehydration.standard_uncertainty();
+/// Returns the centre of all values but one that is equal to `left_out`.
+fn without_one(values: &[Ratio], left_out: &Ratio) -> Option<Centre> {
+    let mut others = values.to_vec();
+    let index = values.iter().position(|value| value == left_out)?;
+    others.swap_remove(index);
+    Centre::of(&others)
+}
+
+fn within_uncertainty(suspect: &ClassBench, others: &Centre) -> bool {
+    let distance = (&suspect.ratio - &others.mean).abs().to_f64();
+    let uncertainty = suspect.uncertainty;
     distance < 2.0 * uncertainty && others.sd.is_some_and(|sd| sd < uncertainty)
 }

@@ -9,7 +9,6 @@ use super::outlier::{ClassBench, Outlier, Tails, outliers};
 use super::pooled::Pooled;
 use super::scatter::ExcessScatter;
 use crate::class::Error;
-use crate::gravimetry::{Constancy, Dehydration};
 use crate::number::Ratio;
 
 /// The relative standard deviation of the mass of water that careful benches show beyond what
@@ -25,56 +24,50 @@ pub(in crate::class) struct Overview {
     pub(in crate::class) excess_scatter: Option<ExcessScatter>,
     pub(in crate::class) by_balance: Vec<(String, Pooled)>,
     pub(in crate::class) by_period: Vec<(String, Pooled)>,
+    benches: Vec<ClassBench>,
 }
 
 impl Overview {
     /// `repeatability` is that of the mass of water, relative, as the method states it.
-    pub(in crate::class) fn of(benches: &[ClassBench<'_>], repeatability: f64) -> Overview {
-        let constant = benches.iter().filter(|bench| reached(bench) == Some(true));
+    pub(in crate::class) fn of(benches: Vec<ClassBench>, repeatability: f64) -> Overview {
+        let constant = benches.iter().filter(|bench| bench.reached == Some(true));
         Overview {
-            pooled: pool(benches),
+            pooled: pool(&benches),
             at_constant_mass: pool(constant),
-            outliers: outliers(benches, LEVEL, Tails::Two),
-            excess_scatter: scatter(benches, repeatability),
-            by_balance: grouped(benches, |bench| bench.balance),
-            by_period: grouped(benches, |bench| bench.period),
+            outliers: outliers(&benches, LEVEL, Tails::Two),
+            excess_scatter: scatter(&benches, repeatability),
+            by_balance: grouped(&benches, |bench| bench.balance.as_deref()),
+            by_period: grouped(&benches, |bench| bench.period.as_deref()),
+            benches,
         }
+    }
+
+    /// Returns the outliers at another level of confidence, if it is one.
+    pub(in crate::class) fn outliers_at(
+        &self,
+        level: f64,
+        tails: Tails,
+    ) -> Result<Vec<Outlier>, Error> {
+        Ok(outliers(&self.benches, checked(level)?, tails))
     }
 }
 
-/// Returns the outliers at another level of confidence, if it is one.
-pub(in crate::class) fn bench_outliers(
-    benches: &[ClassBench<'_>],
-    level: f64,
-    tails: Tails,
-) -> Result<Vec<Outlier>, Error> {
-    Ok(outliers(benches, checked(level)?, tails))
-}
-
-fn reached(bench: &ClassBench<'_>) -> Option<bool> {
-    bench
-        .dehydration
-        .constant_mass()
-        .and_then(Constancy::reached)
-}
-
-fn pool<'b, 'a: 'b>(benches: impl IntoIterator<Item = &'b ClassBench<'a>>) -> Pooled {
-    let ratios: Vec<Ratio> = benches.into_iter().map(ClassBench::ratio).collect();
+fn pool<'b>(benches: impl IntoIterator<Item = &'b ClassBench>) -> Pooled {
+    let ratios: Vec<Ratio> = benches.into_iter().map(|b| b.ratio.clone()).collect();
     Pooled::of(&ratios)
 }
 
 /// Compares the benches that may have reached constant mass. Where the mass was still falling, the
 /// ratio is a bound, and its uncertainty says nothing about the water that is left.
-fn scatter(benches: &[ClassBench<'_>], repeatability: f64) -> Option<ExcessScatter> {
+fn scatter(benches: &[ClassBench], repeatability: f64) -> Option<ExcessScatter> {
     let missing = LEAST_REPEATABILITY * LEAST_REPEATABILITY - repeatability * repeatability;
     let added = missing.max(0.0);
-    let benches = benches.iter().filter(|bench| reached(bench) != Some(false));
+    let benches = benches.iter().filter(|b| b.reached != Some(false));
     let results: Vec<(Ratio, f64)> = benches
         .map(|bench| {
-            let by_relative = by_relative_water(bench.dehydration);
-            let own = bench.dehydration.standard_uncertainty();
+            let (own, by_relative) = (bench.uncertainty, by_relative_water(bench));
             let variance = own * own + added * by_relative * by_relative;
-            (bench.ratio(), libm::sqrt(variance))
+            (bench.ratio.clone(), libm::sqrt(variance))
         })
         .collect();
     ExcessScatter::of(&results)
@@ -82,18 +75,17 @@ fn scatter(benches: &[ClassBench<'_>], repeatability: f64) -> Option<ExcessScatt
 
 /// The change of the ratio for a relative change of the mass of water: with w the water and s the
 /// salt, x (1 + w/s), which is x/(1 − f) for a mass fraction f of water.
-fn by_relative_water(dehydration: &Dehydration) -> f64 {
-    let dry = 1.0 - dehydration.percent_water().to_f64() / 100.0;
-    dehydration.ratio().to_f64() / dry
+fn by_relative_water(bench: &ClassBench) -> f64 {
+    bench.ratio.to_f64() / bench.dry
 }
 
 /// Returns the pool of each name, in the order of the sheet; empty if there are not two names.
 /// Names that differ only in case or in blanks are the same name.
 fn grouped<'a>(
-    benches: &[ClassBench<'a>],
-    name: fn(&ClassBench<'a>) -> Option<&'a str>,
+    benches: &'a [ClassBench],
+    name: fn(&'a ClassBench) -> Option<&'a str>,
 ) -> Vec<(String, Pooled)> {
-    let mut groups: Vec<(&str, Vec<&ClassBench<'_>>)> = Vec::new();
+    let mut groups: Vec<(&str, Vec<&ClassBench>)> = Vec::new();
     let mut indices: BTreeMap<String, usize> = BTreeMap::new();
     for (name, bench) in benches
         .iter()

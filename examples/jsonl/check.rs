@@ -14,9 +14,9 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         &options::ENVELOPE,
     ])?;
     let (issued, notes) = options::formula(request, "issued")?;
-    let weighings = options::readings(request)?;
+    let (weighings, numbers) = options::noted_readings(request)?;
     let check = options::method(request)?
         .check(&issued, &weighings)
         .map_err(|error| options::with_field(error, "issued", "crucible"))?;
-    reply::result(&check.with_notes(notes))
+    reply::result(&check.with_notes(notes.into_iter().chain(numbers)))
 }

@@ -8,7 +8,7 @@ use serde_json::value::RawValue;
 
 use crate::json::{Json, Object};
 use crate::marking::{self, MARKING, Marking};
-use crate::options;
+use crate::options::{self, Numbers};
 use crate::reply::{self, Failure};
 
 /// The largest number of rows: more than a school has benches.
@@ -22,11 +22,22 @@ pub(crate) fn marked(request: &Object<'_>) -> Result<Marked, Failure> {
     request.only(&[&["rows"], &MARKING, &options::METHOD, &options::ENVELOPE])?;
     let marking = Marking::read(request)?;
     let strict = options::strict(request)?;
+    let known = request.has("readability");
+    let mut numbers = Numbers::default();
     let entries = request.required("rows", |value| {
-        value.list(MOST_ROWS, |row| entry(&row.object()?, &marking, strict))
+        let mut index = 0..;
+        value.list(MOST_ROWS, |row| {
+            let row = row.object()?;
+            let index = index.next().unwrap_or_default();
+            if !known && !row.has("readability") {
+                numbers.add(&row, &format!("rows[{index}]."));
+            }
+            entry(&row, &marking, strict)
+        })
     })?;
     let marked = marking.marker.mark(&Sheet::of(entries));
-    Ok(marked.with_notes(marking.notes))
+    let notes = marking.notes.into_iter().chain(numbers.note());
+    Ok(marked.with_notes(notes))
 }
 
 fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Failure> {

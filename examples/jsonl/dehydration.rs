@@ -21,8 +21,9 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         Ok(method.candidates(value.list(MOST_CANDIDATES, Json::number)?)?)
     })?;
     let (salt, notes) = options::formula(request, "salt")?;
+    let (weighings, numbers) = options::noted_readings(request)?;
     let dehydration = method
-        .dehydration(&salt, &options::readings(request)?)
+        .dehydration(&salt, &weighings)
         .map_err(|error| options::with_field(error, "salt", "heated"))?;
-    reply::result(&dehydration.with_notes(notes))
+    reply::result(&dehydration.with_notes(notes.into_iter().chain(numbers)))
 }

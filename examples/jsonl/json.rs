@@ -184,7 +184,7 @@ impl<'a> Json<'a> {
     pub(crate) fn list<T>(
         self,
         most: usize,
-        read: impl Fn(Json<'a>) -> Result<T, Failure>,
+        mut read: impl FnMut(Json<'a>) -> Result<T, Failure>,
     ) -> Result<Vec<T>, Failure> {
         if self.first() != b'[' {
             return Err(self.expected("a list"));
@@ -272,6 +272,15 @@ impl<'a> Object<'a> {
     /// Whether a field is given and is not `null`.
     pub(crate) fn has(&self, name: &str) -> bool {
         self.get(name).is_some()
+    }
+
+    /// Whether a field is a number or a list with numbers.
+    pub(crate) fn has_numbers(&self, name: &str) -> bool {
+        self.get(name).is_some_and(|value| {
+            value.is_number()
+                || serde_json::from_str::<Vec<&RawValue>>(value.raw())
+                    .is_ok_and(|items| items.into_iter().any(|item| Json(item).is_number()))
+        })
     }
 
     fn get(&self, name: &str) -> Option<Json<'a>> {
@@ -391,8 +400,9 @@ pub(crate) fn unknown_field(key: &str, names: &[&str]) -> Failure {
 
 impl<'de: 'a, 'a> Deserialize<'de> for Object<'a> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        // Bytes, because a key with half of a surrogate pair must not hide the `id` behind it.
         #[derive(Deserialize)]
-        struct Key<'a>(#[serde(borrow)] Cow<'a, str>);
+        struct Key<'a>(#[serde(borrow)] Cow<'a, [u8]>);
         struct MembersVisitor;
         impl<'de> Visitor<'de> for MembersVisitor {
             type Value = Object<'de>;
@@ -402,7 +412,11 @@ impl<'de: 'a, 'a> Deserialize<'de> for Object<'a> {
             fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Object<'de>, A::Error> {
                 let mut members = Vec::new();
                 while let Some((key, value)) = map.next_entry::<Key<'de>, &'de RawValue>()? {
-                    members.push((key.0, Json(value)));
+                    let key = match key.0 {
+                        Cow::Borrowed(key) => String::from_utf8_lossy(key),
+                        Cow::Owned(key) => String::from_utf8_lossy(&key).into_owned().into(),
+                    };
+                    members.push((key, Json(value)));
                 }
                 Ok(Object(members))
             }
@@ -421,13 +435,17 @@ fn unreadable(error: &serde_json::Error) -> Failure {
         .help("write one JSON object on one line")
 }
 
-/// The text of a JSON string. It fails if the string holds half of a surrogate pair.
+/// The text of a JSON string. The line is known to be JSON, so that only half of a surrogate pair can be
+/// wrong with it.
 fn unquote(quoted: &str) -> Result<Cow<'_, str>, Failure> {
     #[derive(Deserialize)]
     struct Text<'a>(#[serde(borrow)] Cow<'a, str>);
     serde_json::from_str::<Text<'_>>(quoted)
         .map(|text| text.0)
-        .map_err(|error| unreadable(&error))
+        .map_err(|_| {
+            Failure::new("bad_json", "a text has half of a surrogate pair")
+                .help("write both halves, or the character itself in UTF-8")
+        })
 }
 
 /// The offset after the closing quote of the string that opens at `start`.

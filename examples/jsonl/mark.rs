@@ -20,8 +20,9 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     ])?;
     let marking = Marking::read(request)?;
     let stand_in = request.optional("stand_in", Json::boolean)?;
+    let (weighings, numbers) = options::noted_readings(request)?;
     let entry = Entry::new("")
-        .weighings(options::readings(request)?)
+        .weighings(weighings)
         .stand_in(stand_in.unwrap_or(false));
     let entry = request.required("reported", |value| {
         marking::reported(entry, &value.object()?)
@@ -29,6 +30,6 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let marked = marking.marker.mark_entry(entry);
     match marked.row().and_then(|row| row.error()) {
         Some(error) => Err(options::with_field(error.clone(), "issued", "heated")),
-        None => reply::result(&marked.with_notes(marking.notes)),
+        None => reply::result(&marked.with_notes(marking.notes.into_iter().chain(numbers))),
     }
 }

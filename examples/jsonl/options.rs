@@ -178,6 +178,63 @@ pub(crate) fn readings(request: &Object<'_>) -> Result<Weighings, Failure> {
     }
 }
 
+/// The readings of one bench, with the note on weighings that came as numbers.
+pub(crate) fn noted_readings(request: &Object<'_>) -> Result<(Weighings, Option<Note>), Failure> {
+    let readings = readings(request)?;
+    let mut numbers = Numbers::default();
+    if !request.has("readability") {
+        numbers.add(request, "");
+    }
+    Ok((readings, numbers.note()))
+}
+
+/// Weighings that came as JSON numbers, without the readability of their balance.
+#[derive(Default)]
+pub(crate) struct Numbers {
+    fields: Vec<String>,
+    more: usize,
+}
+
+impl Numbers {
+    /// The largest number of fields that are named.
+    const MOST_NAMED: usize = 12;
+
+    /// Adds those among the readings of an object, whose place in the request is `path`.
+    pub(crate) fn add(&mut self, object: &Object<'_>, path: &str) {
+        for field in READINGS {
+            let is_mass = !matches!(field, "net" | "percent_water");
+            if is_mass && object.has_numbers(field) {
+                match self.fields.len() < Self::MOST_NAMED {
+                    true => self.fields.push(format!("{path}{field}")),
+                    false => self.more += 1,
+                }
+            }
+        }
+    }
+
+    pub(crate) fn note(self) -> Option<Note> {
+        let (last, others) = self.fields.split_last()?;
+        let quoted: Vec<String> = others.iter().map(|field| format!("`{field}`")).collect();
+        let named = match (quoted.is_empty(), self.more) {
+            (true, _) => format!("`{last}` came as a number"),
+            (_, 0) => format!("{} and `{last}` came as numbers", quoted.join(", ")),
+            (_, more) => format!(
+                "{}, `{last}` and {more} more fields came as numbers",
+                quoted.join(", ")
+            ),
+        };
+        let text = format!(
+            "{named}. Final zeros may be gone, and with them what the balance shows. Send weighings as \
+             text, such as \"2.50\", or give `readability`."
+        );
+        let note = Note::new("number_not_text", text).with("fields", self.fields.join(", "));
+        Some(match self.more {
+            0 => note,
+            more => note.with("more", more.to_string()),
+        })
+    }
+}
+
 /// The method, with its table of weights.
 pub(crate) fn method(request: &Object<'_>) -> Result<Method, Failure> {
     let mut method = Method::new().weights(weights(request)?);

@@ -23,7 +23,11 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     request.only(&[&["values", "level"], &SUMMARY, &options::ENVELOPE])?;
     let values = request.optional("values", |list| list.list(MOST_VALUES, decimal))?;
     let level = request.optional("level", decimal)?;
-    let level = level.map_or(DEFAULT_LEVEL, |level| level.to_f64());
+    let level = level.map_or(DEFAULT_LEVEL, |level| match level.to_f64() {
+        // The nearest `f64` of 0.999… is 1.
+        1.0 if level < 1.into() => 1.0 - f64::EPSILON / 2.0,
+        nearest => nearest,
+    });
     let summary = SUMMARY.iter().find(|name| request.has(name));
     let statistics = match (values, summary) {
         (Some(_), Some(name)) => {

@@ -4,6 +4,7 @@
 // attributes it takes 13 ns (release build, numbers of a class sheet).
 
 use alloc::format;
+use alloc::string::String;
 
 use core::str::FromStr;
 
@@ -28,7 +29,9 @@ pub(super) enum ScanError {
     NotANumber(Option<(usize, char)>),
     /// The offset of a comma that may mark decimals or thousands.
     Comma(usize),
-    OutOfRange,
+    TooManyDigits,
+    /// The last digit is too far from the decimal mark.
+    LastDigit,
 }
 
 /// A text and the offset that is read next.
@@ -108,25 +111,65 @@ impl ScanError {
                 (ErrorKind::NotANumber, detail)
             }
             ScanError::Comma(offset) => {
-                let trimmed = text.trim_matches(text::is_space);
-                let shown = shorten(trimmed);
-                let as_point = shorten(&trimmed.replacen(',', ".", 1));
-                let without = shorten(&trimmed.replace(',', ""));
-                let detail = Detail::new(format!("`{shown}` may mean {as_point} or {without}"))
-                    .at(Span::new(offset, offset + 1))
-                    .help(format!("write {as_point} or {without}"));
-                (ErrorKind::AmbiguousComma, detail)
+                let (message, help) = explain_comma(text.trim_matches(text::is_space));
+                let detail = Detail::new(message).at(Span::new(offset, offset + 1));
+                (ErrorKind::AmbiguousComma, detail.help(help))
             }
-            ScanError::OutOfRange => {
-                let shown = shorten(text);
-                let message = format!("`{shown}` has too many digits or too large a power of ten");
-                let detail = Detail::new(message)
-                    .at(all)
-                    .help("write at most 28 digits and a power of ten between -30 and 30");
-                (ErrorKind::OutOfRange, detail)
+            ScanError::TooManyDigits => {
+                let message = format!("`{}` has too many digits", shorten(text));
+                let help = format!("write at most {MOST_DIGITS} significant digits");
+                (
+                    ErrorKind::OutOfRange,
+                    Detail::new(message).at(all).help(help),
+                )
+            }
+            ScanError::LastDigit => {
+                let message = format!(
+                    "the last digit of `{}` is too far from the decimal point",
+                    shorten(text)
+                );
+                let help = format!(
+                    "write a number whose last digit counts between 10^-{MOST_EXPONENT} and 10^{MOST_EXPONENT}"
+                );
+                (
+                    ErrorKind::OutOfRange,
+                    Detail::new(message).at(all).help(help),
+                )
             }
         };
         Error::new(kind, detail)
+    }
+}
+
+/// Returns what is wrong with a comma, and how to write the number.
+fn explain_comma(text: &str) -> (String, String) {
+    let shown = shorten(text);
+    let with_point = shorten(&text.replace('.', "").replace(',', "."));
+    let without = shorten(&text.replace(',', ""));
+    match (text.matches(',').count(), text.find('.')) {
+        (1, None) => {
+            let unsigned = text.trim_start_matches(|c| c == '+' || text::is_minus(c));
+            // Nobody groups the digits after a zero.
+            if unsigned.starts_with(['0', ',']) {
+                let message = format!("`{shown}` has a decimal comma");
+                return (message, format!("write {with_point}"));
+            }
+            let message = format!("`{shown}` may mean {with_point} or {without}");
+            (message, format!("write {with_point} or {without}"))
+        }
+        (1, Some(point)) => {
+            let message = format!("`{shown}` has a comma and a point");
+            let comma_is_last = text.find(',') > Some(point);
+            let meant = if comma_is_last { with_point } else { without };
+            (message, format!("write {meant}"))
+        }
+        _ => {
+            let message = format!("`{shown}` has more than one comma");
+            (
+                message,
+                "write digits and one decimal point, such as 2.50".into(),
+            )
+        }
     }
 }
 
@@ -151,7 +194,7 @@ fn scan(text: &str, decimal_mark: DecimalMark) -> Result<Reading, ScanError> {
             } else if significant <= MOST_DIGITS {
                 tail = tail * 10 + digit;
             } else {
-                return Err(ScanError::OutOfRange);
+                return Err(ScanError::TooManyDigits);
             }
         } else if c == ',' && decimal_mark == DecimalMark::Point {
             return Err(ScanError::Comma(cursor.offset));
@@ -166,7 +209,7 @@ fn scan(text: &str, decimal_mark: DecimalMark) -> Result<Reading, ScanError> {
         return Err(ScanError::NotANumber(cursor.peek_with_offset()));
     }
     if written > MOST_WRITTEN {
-        return Err(ScanError::OutOfRange);
+        return Err(ScanError::TooManyDigits);
     }
     let below = mark.map_or(0, |above| written - above);
     let scientific = match cursor.peek() {
@@ -175,7 +218,7 @@ fn scan(text: &str, decimal_mark: DecimalMark) -> Result<Reading, ScanError> {
     };
     let exponent = scientific.unwrap_or(0) - below;
     if exponent.abs() > MOST_EXPONENT {
-        return Err(ScanError::OutOfRange);
+        return Err(ScanError::LastDigit);
     }
     let mut mantissa = i128::from(head);
     if significant > DIGITS_OF_U64 {
@@ -276,8 +319,8 @@ impl Reading {
     /// caret or superscripts is refused, because `1.08x102` may have lost a superscript 2.
     ///
     /// # Errors
-    /// If the text is not a number, or a comma in it has two possible meanings. Also if it has more than
-    /// 28 digits or a power of ten beyond ±30.
+    /// If the text is not a number, or has a comma where a point is the decimal mark. Also if it has more
+    /// than 28 digits, or its last digit counts less than 10⁻³⁰ or more than 10³⁰.
     ///
     /// ```
     /// use effloresce::{Reading, number::DecimalMark};
@@ -374,22 +417,46 @@ mod tests {
             "`1,234` may mean 1.234 or 1234",
         );
         refused("1e", ErrorKind::NotANumber, "`1e` has no digits");
-        refused(
-            "1e99",
-            ErrorKind::OutOfRange,
-            "`1e99` has too many digits or too large a power of ten",
-        );
+        let far = |text: &str| {
+            alloc::format!("the last digit of `{text}` is too far from the decimal point")
+        };
+        for text in ["1e99", "9.5e-30"] {
+            refused(text, ErrorKind::OutOfRange, &far(text));
+        }
         let long = "1".repeat(29);
-        assert_eq!(
-            long.parse::<Reading>().unwrap_err().kind(),
-            ErrorKind::OutOfRange
-        );
+        let error = long.parse::<Reading>().unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::OutOfRange);
+        assert_eq!(error.help(), Some("write at most 28 significant digits"));
         let zeros = alloc::format!("0.{}", "0".repeat(100_000));
         assert_eq!(
             zeros.parse::<Reading>().unwrap_err().kind(),
             ErrorKind::OutOfRange
         );
         assert!(Reading::read("1.234,5", DecimalMark::CommaOrPoint).is_err());
+    }
+
+    #[test]
+    fn a_comma_is_explained_as_it_may_be_meant() {
+        for (text, message, help) in [
+            ("6,99", "may mean 6.99 or 699", "write 6.99 or 699"),
+            ("0,05", "has a decimal comma", "write 0.05"),
+            ("-0,05", "has a decimal comma", "write -0.05"),
+            (",5", "has a decimal comma", "write .5"),
+            ("2,666.0", "has a comma and a point", "write 2666.0"),
+            ("2.666,0", "has a comma and a point", "write 2666.0"),
+            (
+                "2,666,0",
+                "has more than one comma",
+                "write digits and one decimal point, such as 2.50",
+            ),
+        ] {
+            refused(
+                text,
+                ErrorKind::AmbiguousComma,
+                &alloc::format!("`{text}` {message}"),
+            );
+            assert_eq!(text.parse::<Reading>().unwrap_err().help(), Some(help));
+        }
     }
 
     #[test]

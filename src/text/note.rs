@@ -9,6 +9,13 @@ use super::visible::into_visible;
 /// A warning, a reason or a remark: a stable code, its values, and English text.
 ///
 /// Programs should use the code and the values, because the text may be reworded in any release.
+///
+/// ```
+/// use effloresce::Note;
+/// let note = Note::new("number_not_text", "`heated` is a number, not text.").with("fields", "heated");
+/// assert_eq!(note.code(), "number_not_text");
+/// assert_eq!(note.values().next(), Some(("fields", "heated")));
+/// ```
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Note {
     code: &'static str,
@@ -17,7 +24,9 @@ pub struct Note {
 }
 
 impl Note {
-    pub(crate) fn new(code: &'static str, text: impl Into<Cow<'static, str>>) -> Self {
+    /// Creates a note of a program's own, from a stable code in `snake_case` and English sentences.
+    #[must_use]
+    pub fn new(code: &'static str, text: impl Into<Cow<'static, str>>) -> Self {
         Note {
             code,
             values: Vec::new(),
@@ -25,7 +34,9 @@ impl Note {
         }
     }
 
-    pub(crate) fn with(mut self, name: &'static str, value: impl Into<String>) -> Self {
+    /// Adds a value that the text speaks of.
+    #[must_use]
+    pub fn with(mut self, name: &'static str, value: impl Into<String>) -> Self {
         self.values.push((name, value.into()));
         self
     }

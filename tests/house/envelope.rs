@@ -102,6 +102,19 @@ fn an_id_comes_back_as_it_was() {
         let start = format!("{{\"id\":{id},\"ok\":{ok},");
         assert!(line.starts_with(&start), "{line}\n{start}");
     }
+    // Half of a surrogate pair in a key does not hide the `id` behind it.
+    for line in [
+        r#"{"\ud800":1,"id":5}"#,
+        r#"{"op":"formula","weights":{"\udc00\ud800":1},"id":5,"formula":"H2O"}"#,
+    ] {
+        let reply = replies(line).remove(0);
+        assert_eq!(reply["id"], 5, "{line}");
+        assert_eq!(failure(&reply), ("bad_json", None));
+        assert_eq!(
+            reply["error"]["message"],
+            "a text has half of a surrogate pair"
+        );
+    }
     // The limit of nesting is what common readers of JSON accept.
     let nested = |depth: usize| {
         let id = "[".repeat(depth) + &"]".repeat(depth);
@@ -513,9 +526,9 @@ fn readings_come_in_one_form() {
         reply["result"].clone()
     };
     assert_eq!(
-        same(&dehydration(series)),
+        same(&dehydration(&with(r#""readability":"0.001""#))),
         same(&dehydration(
-            r#""crucible":21.352,"crucible_hydrate":2.4018e1,"heated":[22.656]"#
+            r#""crucible":21.352,"crucible_hydrate":2.4018e1,"heated":[22.656],"readability":0.001"#
         )),
     );
     assert_eq!(
@@ -672,8 +685,19 @@ fn statistics_are_of_values_or_from_a_summary() {
     ] {
         fails(&request(rest), code, Some(field));
     }
-    let help = replies(request(r#","vaules":["1"]"#))[0]["error"]["help"].clone();
-    assert_eq!(help, "did you mean `values`?");
+    let error = |rest: &str| replies(request(rest))[0]["error"].clone();
+    assert_eq!(
+        error(r#","vaules":["1"]"#)["help"],
+        "did you mean `values`?"
+    );
+    for level in ["0.99999999999999999999", "\"0.99999999999999999999\""] {
+        let error = error(&format!(r#","values":["1"],"level":{level}"#));
+        let message = "0.9999999999999999 is too high for a level of confidence";
+        assert_eq!(
+            (&error["code"], &error["message"]),
+            (&json!("out_of_range"), &json!(message))
+        );
+    }
 
     #[track_caller]
     fn answers(request: &str, expected: &Value) {

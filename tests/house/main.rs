@@ -21,6 +21,8 @@ mod filter;
 mod manifest;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod marking;
+#[cfg(all(feature = "serde", feature = "class"))]
+mod numbers;
 mod order;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod program;

@@ -223,9 +223,9 @@ fn marks_that_are_none() {
 fn numbers_that_are_none() {
     refused(
         "[tolerance]\nratio = { absolute = \"0,05\" }",
-        "line 2, `tolerance.ratio.absolute`: `0,05` may mean 0.05 or 005",
+        "line 2, `tolerance.ratio.absolute`: `0,05` has a decimal comma",
         "\"0,05\"",
-        "write 0.05 or 005",
+        "write 0.05",
     );
     refused(
         "[tolerance]\nratio = { absolute = inf }",

@@ -23,9 +23,13 @@ pub(super) fn checked(level: f64) -> Result<f64, Error> {
     if is_level(level) {
         return Ok(level);
     }
+    let fault = match level > 0.0 && level < 1.0 {
+        true => "is too high for a level of confidence",
+        false => "is not a level of confidence",
+    };
     Err(Error::new(
         ErrorKind::BadLevel,
-        Detail::new(format!("{level} is not a level of confidence")).help(format!(
+        Detail::new(format!("{level} {fault}")).help(format!(
             "give a number above 0 and at most {HIGHEST_LEVEL}, usually 0.95"
         )),
     ))

@@ -1,9 +1,11 @@
-//! The files on the command line: read with a limit, written completely or not at all.
+//! The files on the command line: read with a limit, replaced together or not at all.
 
-use std::fs::{self, File, OpenOptions};
-use std::io::{self, Read, Write};
-use std::path::{Path, PathBuf};
+use std::fs::{self, File, OpenOptions, Permissions};
+use std::io::{self, ErrorKind, Read, Write};
+use std::path::{Path, PathBuf, is_separator};
 use std::process;
+
+use same_file::Handle;
 
 /// A file to be written.
 pub(crate) struct Output {
@@ -13,8 +15,8 @@ pub(crate) struct Output {
     bytes: Vec<u8>,
 }
 
-/// A file that is written under a temporary name in the folder of its target.
-struct Staged<'a> {
+/// A file that is complete under a temporary name in the folder of its target.
+pub(crate) struct Staged<'a> {
     output: &'a Output,
     temporary: PathBuf,
     target: PathBuf,
@@ -29,7 +31,7 @@ impl Output {
         }
     }
 
-    fn failure(&self, why: impl std::fmt::Display) -> String {
+    fn failure(&self, why: &str) -> String {
         format!(
             "{}: {} could not be written: {why}",
             self.option,
@@ -37,54 +39,110 @@ impl Output {
         )
     }
 
-    /// The path to write to. Links are followed, and only an ordinary file is replaced.
-    fn target(&self) -> Result<PathBuf, String> {
-        match fs::metadata(&self.path) {
-            Ok(found) if found.is_file() => {
-                fs::canonicalize(&self.path).map_err(|error| self.failure(error))
+    /// The path to write to, and the permissions of the file that is there. A link is followed. Only an
+    /// ordinary file that may be written to is replaced.
+    fn target(&self) -> Result<(PathBuf, Option<Permissions>), String> {
+        let failure = |why: &str| Err(self.failure(why));
+        let is_link = || fs::symlink_metadata(&self.path).is_ok();
+        let old = match fs::metadata(&self.path) {
+            Err(error) if error.kind() != ErrorKind::NotFound => {
+                return Err(self.failure(&reason(&error)));
             }
-            Ok(found) if found.is_dir() => {
-                Err(self.failure("it is a folder; give the name of a file"))
+            Err(_) if is_link() => {
+                return failure(
+                    "it is a link to a file that does not exist; correct or remove the link",
+                );
             }
-            Ok(_) => Err(self.failure("it is not an ordinary file; give another name")),
-            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(self.path.clone()),
-            Err(error) => Err(self.failure(error)),
+            Err(_) => return Ok((self.path.clone(), None)),
+            Ok(old) if old.is_dir() => {
+                return failure("it is a folder; give the name of a file");
+            }
+            Ok(old) if !old.is_file() => {
+                return failure("it is not an ordinary file; give another name");
+            }
+            Ok(old) => old,
+        };
+        // The administrator may write to every file, also to one that is meant to stay as it is.
+        let writable = match OpenOptions::new().write(true).open(&self.path) {
+            Ok(_) => !old.permissions().readonly(),
+            Err(error) if error.kind() == ErrorKind::PermissionDenied => false,
+            Err(error) => return Err(self.failure(&reason(&error))),
+        };
+        if !writable {
+            return failure("it is read-only; allow writing to it, or give another name");
         }
+        let target = fs::canonicalize(&self.path).map_err(|error| self.failure(&reason(&error)))?;
+        Ok((target, Some(old.permissions())))
     }
 
     fn stage(&self) -> Result<Staged<'_>, String> {
-        let target = self.target()?;
-        let Some(name) = target.file_name() else {
+        let (target, permissions) = self.target()?;
+        let bytes = target.as_os_str().as_encoded_bytes();
+        let is_folder = bytes
+            .last()
+            .is_some_and(|last| is_separator(char::from(*last)));
+        if target.file_name().is_none() || is_folder {
             return Err(self.failure("it has no name; give the name of a file"));
-        };
-        let name = format!(".{}.{}.part", name.to_string_lossy(), process::id());
-        let temporary = target.with_file_name(name);
+        }
+        let (mut file, temporary) =
+            create_beside(&target, permissions.as_ref()).map_err(|error| match error.kind() {
+                ErrorKind::NotFound => {
+                    self.failure("its folder does not exist; create the folder first")
+                }
+                ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem => self.failure(
+                    "its folder is read-only; give a name in a folder that you may write to",
+                ),
+                _ => self.failure(&reason(&error)),
+            })?;
+        // From here on the temporary file is removed if anything fails.
         let staged = Staged {
             output: self,
             temporary,
             target,
         };
-        let opened = OpenOptions::new()
-            .write(true)
-            .create_new(true)
-            .open(&staged.temporary);
-        let written = opened.and_then(|mut file| {
-            file.write_all(&self.bytes)?;
-            file.sync_all()
-        });
-        match written {
-            Ok(()) => Ok(staged),
-            Err(error) if error.kind() == io::ErrorKind::NotFound => {
-                Err(self.failure("its folder does not exist; create the folder first"))
-            }
-            Err(error) => Err(self.failure(error)),
-        }
+        permissions
+            .map_or(Ok(()), |permissions| file.set_permissions(permissions))
+            .and_then(|()| file.write_all(&self.bytes))
+            .and_then(|()| file.sync_all())
+            .map_err(|error| self.failure(&reason(&error)))?;
+        Ok(staged)
     }
 }
 
-impl Staged<'_> {
-    fn rename(self) -> Result<(), String> {
-        fs::rename(&self.temporary, &self.target).map_err(|error| self.output.failure(error))
+/// The words of the operating system, to be read within a sentence.
+pub(crate) fn reason(error: &io::Error) -> String {
+    let text = error.to_string();
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) if letters.as_str().starts_with(char::is_lowercase) => {
+            format!("{}{}", first.to_lowercase(), letters.as_str())
+        }
+        _ => text,
+    }
+}
+
+/// Creates a file with a temporary name in the folder of `target`, which nobody else may read unless
+/// they may read the target.
+fn create_beside(target: &Path, permissions: Option<&Permissions>) -> io::Result<(File, PathBuf)> {
+    let mut options = OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    if let Some(permissions) = permissions {
+        use std::os::unix::fs::{OpenOptionsExt, PermissionsExt};
+        options.mode(permissions.mode());
+    }
+    #[cfg(not(unix))]
+    let _ = permissions;
+    let mut number = process::id();
+    loop {
+        let path = target.with_file_name(format!(".answer_key.{number}.part"));
+        match options.open(&path) {
+            // A run that was ended by force left it.
+            Err(error) if error.kind() == ErrorKind::AlreadyExists => {
+                number = number.wrapping_add(1);
+            }
+            opened => return opened.map(|file| (file, path)),
+        }
     }
 }
 
@@ -95,49 +153,75 @@ impl Drop for Staged<'_> {
     }
 }
 
-/// Writes all files. If one cannot be written, none is replaced.
-pub(crate) fn write_all(outputs: &[Output]) -> Result<(), String> {
-    let staged: Vec<Staged<'_>> = outputs
-        .iter()
-        .map(Output::stage)
-        .collect::<Result<_, _>>()?;
-    staged.into_iter().try_for_each(Staged::rename)
+/// Writes all files under temporary names. If one cannot be written, none stays.
+pub(crate) fn stage(outputs: &[Output]) -> Result<Vec<Staged<'_>>, String> {
+    outputs.iter().map(Output::stage).collect()
 }
 
-/// Refuses to write to a file that is also read, or written twice.
-pub(crate) fn refuse_same_file(
-    outputs: &[(&str, &Option<PathBuf>)],
-    inputs: &[(&str, &Option<PathBuf>)],
-) -> Result<(), String> {
-    // A file that does not exist yet is known by its folder and its name.
-    let real = |path: &Path| {
-        fs::canonicalize(path).ok().or_else(|| {
-            let folder = path.parent().filter(|folder| *folder != Path::new(""));
-            let folder = fs::canonicalize(folder.unwrap_or(Path::new("."))).ok()?;
-            Some(folder.join(path.file_name()?))
-        })
+/// Gives all files their names. If that fails, the message names those that have theirs already.
+pub(crate) fn replace(staged: Vec<Staged<'_>>) -> Result<(), String> {
+    let mut written = Vec::new();
+    for file in staged {
+        if let Err(error) = fs::rename(&file.temporary, &file.target) {
+            let failure = file.output.failure(&reason(&error));
+            return Err(match written.is_empty() {
+                true => format!("{failure}; no file was replaced"),
+                false => format!("{failure}; already written: {}", written.join(", ")),
+            });
+        }
+        written.push(file.output.path.display().to_string());
+    }
+    Ok(())
+}
+
+/// What a file of the command line is, and its path.
+pub(crate) type Given<'a> = (&'a str, &'a Path);
+
+/// Refuses to write to a file that is also read or written twice, be it by standard output.
+pub(crate) fn refuse_same_file(outputs: &[Given<'_>], inputs: &[Given<'_>]) -> Result<(), String> {
+    let refused = |one: &str, other: &str, path: &Path| {
+        Err(format!(
+            "{one} and {other} name the same file, {}; give two different files",
+            path.display()
+        ))
     };
     for (index, (option, path)) in outputs.iter().enumerate() {
-        let Some(path) = path else { continue };
         for (other, other_path) in inputs.iter().chain(outputs.iter().skip(index + 1)) {
-            let Some(other_path) = other_path else {
-                continue;
-            };
             if path == other_path || (real(path).is_some() && real(path) == real(other_path)) {
-                return Err(format!(
-                    "{option} and {other} name the same file, {}; give two different files",
-                    path.display()
-                ));
+                return refused(option, other, path);
             }
+        }
+    }
+    // Pipes, terminals and devices lose nothing.
+    let files = outputs.iter().chain(inputs);
+    for (name, path) in files.filter(|(_, path)| path.is_file()) {
+        let printed = Handle::stdout();
+        if printed.is_ok_and(|out| Handle::from_path(path).is_ok_and(|file| file == out)) {
+            return refused("standard output", name, path);
         }
     }
     Ok(())
 }
 
+/// The path without links. A file that does not exist yet is known by its folder and its name.
+fn real(path: &Path) -> Option<PathBuf> {
+    fs::canonicalize(path).ok().or_else(|| {
+        let folder = path.parent().filter(|folder| *folder != Path::new(""));
+        let folder = fs::canonicalize(folder.unwrap_or(Path::new("."))).ok()?;
+        Some(folder.join(path.file_name()?))
+    })
+}
+
 pub(crate) fn open(path: &Path) -> Result<File, String> {
+    if path.is_dir() {
+        return Err(format!(
+            "{} is a folder; give the name of a file",
+            path.display()
+        ));
+    }
     File::open(path).map_err(|error| match error.kind() {
-        io::ErrorKind::NotFound => format!("there is no file {}; check its name", path.display()),
-        _ => format!("{} could not be opened: {error}", path.display()),
+        ErrorKind::NotFound => format!("there is no file {}; check its name", path.display()),
+        _ => format!("{} could not be opened: {}", path.display(), reason(&error)),
     })
 }
 
@@ -149,7 +233,7 @@ pub(crate) fn read_text(path: &Path) -> Result<String, String> {
     open(path)?
         .take(LONGEST)
         .read_to_end(&mut bytes)
-        .map_err(|error| format!("{} could not be read: {error}", path.display()))?;
+        .map_err(|error| format!("{} could not be read: {}", path.display(), reason(&error)))?;
     String::from_utf8(bytes)
         .map_err(|_| format!("{} is not UTF-8 text; save it as UTF-8", path.display()))
 }

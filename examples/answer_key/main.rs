@@ -17,7 +17,7 @@ use effloresce::gravimetry::{ConstantMass, Method};
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::{Formula, Reading, formula, report, visible};
 
-use files::Output;
+use files::{Given, Output, reason};
 use json_text::visible_json;
 
 /// An invented class, as its title line says.
@@ -110,16 +110,7 @@ fn one_sentence(error: &clap::Error) -> String {
 /// Marks, writes and prints. The exit status is 1 if part of the teacher's own sheet could not be
 /// read or worked out.
 fn run(arguments: &Arguments) -> Result<ExitCode, String> {
-    files::refuse_same_file(
-        &[
-            ("--marks", &arguments.marks),
-            ("--feedback", &arguments.feedback),
-        ],
-        &[
-            ("the sheet", &arguments.sheet),
-            ("--policy", &arguments.policy),
-        ],
-    )?;
+    refuse_same_file(arguments)?;
     let sheet = sheet(arguments)?;
     let marker = Marker::new(issued(arguments, &sheet)?, method(arguments)?);
     let policy = arguments.policy.as_deref().map(policy).transpose()?;
@@ -131,8 +122,11 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
         return Ok(ExitCode::SUCCESS);
     }
     let text = text(&marked, arguments)?;
-    files::write_all(&outputs(&marked, arguments)?)?;
+    let outputs = outputs(&marked, arguments)?;
+    // Nothing is replaced before everything is written, the standard output included.
+    let staged = files::stage(&outputs)?;
     print(&text)?;
+    files::replace(staged)?;
     if arguments.sheet.is_none() {
         return Ok(ExitCode::SUCCESS);
     }
@@ -145,6 +139,25 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
         }
     }
     Ok(status)
+}
+
+fn refuse_same_file(arguments: &Arguments) -> Result<(), String> {
+    fn given<'a, const N: usize>(files: [(&'a str, &'a Option<PathBuf>); N]) -> Vec<Given<'a>> {
+        let files = files.into_iter();
+        files
+            .filter_map(|(name, path)| Some((name, path.as_deref()?)))
+            .collect()
+    }
+    let outputs = given([
+        ("--marks", &arguments.marks),
+        ("--feedback", &arguments.feedback),
+    ]);
+    let inputs = given([
+        ("the sheet", &arguments.sheet),
+        ("--policy", &arguments.policy),
+        ("--before", &arguments.before),
+    ]);
+    files::refuse_same_file(&outputs, &inputs)
 }
 
 fn sheet(arguments: &Arguments) -> Result<Sheet, String> {
@@ -290,10 +303,11 @@ fn complain(what: impl fmt::Display) {
 }
 
 fn print(text: &str) -> Result<(), String> {
-    match io::stdout().lock().write_all(text.as_bytes()) {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         // The reader has stopped reading.
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
-            Err(format!("the text could not be printed: {error}"))
+            Err(format!("the text could not be printed: {}", reason(&error)))
         }
         _ => Ok(()),
     }

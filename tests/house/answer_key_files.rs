@@ -8,14 +8,14 @@ use serde_json::Value;
 use crate::answer_key::{ISSUED, on, run, sheet};
 
 /// An empty folder for one test.
-fn folder(name: &str) -> PathBuf {
+pub(crate) fn folder(name: &str) -> PathBuf {
     let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
     let _ = fs::remove_dir_all(&path);
     fs::create_dir_all(&path).unwrap();
     path
 }
 
-fn names_in(folder: &PathBuf) -> Vec<String> {
+pub(crate) fn names_in(folder: &PathBuf) -> Vec<String> {
     let entries = fs::read_dir(folder).unwrap();
     let mut names: Vec<String> = entries
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())

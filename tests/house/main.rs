@@ -8,6 +8,8 @@ mod answer_key;
 mod answer_key_files;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod answer_key_options;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod answer_key_outputs;
 mod auto_traits;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod balance;

@@ -90,14 +90,26 @@ fn escaped_line(line: &str) -> String {
     for (index, c) in line.char_indices() {
         let begins_a_list = index == 0 && matches!(c, '+' | '-' | '=' | ':');
         let ends_a_number = index > 0 && index == digits && matches!(c, '.' | ')');
-        let next = line.get(index + 1..).and_then(|rest| rest.chars().next());
-        let numbers = ends_a_number && matches!(next, None | Some(' '));
-        if begins_a_list || numbers || "\\`*_{}[]<>#|~&$^".contains(c) {
+        let rest = line.get(index + 1..).unwrap_or_default();
+        let numbers = ends_a_number && (rest.is_empty() || rest.starts_with(' '));
+        // Many programs make a link of an address that is not in brackets, too.
+        let begins_a_link = match c {
+            ':' => rest.starts_with("//"),
+            '.' => ends_with_www(line.get(..index).unwrap_or_default()),
+            _ => false,
+        };
+        let is_sign = "\\`*_{}[]<>#|~&$^".contains(c);
+        if begins_a_list || numbers || begins_a_link || is_sign {
             out.push('\\');
         }
         out.push(c);
     }
     out
+}
+
+fn ends_with_www(text: &str) -> bool {
+    let last = text.get(text.len().saturating_sub(3)..);
+    last.is_some_and(|last| last.eq_ignore_ascii_case("www"))
 }
 
 #[cfg(test)]
@@ -147,6 +159,19 @@ mod tests {
             "# \\# a\n\n## \\<b\\> \\#\\# x\n\n1\\. one\n\n- \\- two\n- a\\\\\\|b\n\
              - \\`c\\` \\&amp; \\[d\\](e)\n",
         );
+    }
+
+    #[test]
+    fn an_address_is_no_link() {
+        for (text, expected) in [
+            ("https://a.example/b", "https\\://a.example/b"),
+            ("see WWW.a.example", "see WWW\\.a.example"),
+            ("www", "www"),
+            ("1 : 7.00", "1 : 7.00"),
+            ("ß.x", "ß.x"),
+        ] {
+            assert_eq!(escaped(text), expected);
+        }
     }
 
     #[test]

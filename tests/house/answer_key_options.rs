@@ -152,7 +152,7 @@ fn pipes(line: &str) -> usize {
 
 /// Asserts that all lines of a table have as many pipes, and that there is one title.
 #[track_caller]
-fn sound_markdown(text: &str) {
+pub(crate) fn sound_markdown(text: &str) {
     let mut columns = None;
     let mut before = "";
     for line in text.lines() {

@@ -20,6 +20,8 @@ mod docs;
 mod envelope;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod filter;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod hostile;
 mod manifest;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod marking;

@@ -73,7 +73,7 @@ impl fmt::Display for Atom {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.mass_number() {
             None => self.element.fmt(f),
-            Some(number) => write!(f, "[{number}{}]", self.element),
+            Some(number) => f.pad(&alloc::format!("[{number}{}]", self.element)),
         }
     }
 }

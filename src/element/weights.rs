@@ -318,16 +318,16 @@ fn no_weight(element: Element) -> Error {
 impl fmt::Display for AtomicWeights {
     /// Writes the name of the table, for the foot of a key: edition, column, rounding, overrides.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "IUPAC {}, {}", self.edition, self.values.name())?;
+        let mut name = format!("IUPAC {}, {}", self.edition, self.values.name());
         let plural = |n: u8| if n == 1 { "" } else { "s" };
-        match self.rounding {
-            None => {}
-            Some(Rounding::Decimals(0)) => f.write_str(", to whole numbers")?,
-            Some(Rounding::Decimals(n)) => write!(f, ", to {n} decimal{}", plural(n))?,
-            Some(Rounding::Figures(n)) => write!(f, ", to {n} significant figure{}", plural(n))?,
-        }
+        name += &match self.rounding {
+            None => String::new(),
+            Some(Rounding::Decimals(0)) => String::from(", to whole numbers"),
+            Some(Rounding::Decimals(n)) => format!(", to {n} decimal{}", plural(n)),
+            Some(Rounding::Figures(n)) => format!(", to {n} significant figure{}", plural(n)),
+        };
         if self.rounding.is_some() && self.ties == TieRule::AwayFromZero {
-            f.write_str(" (ties away from zero)")?;
+            name += " (ties away from zero)";
         }
         let overrides: alloc::vec::Vec<String> = self
             .overrides
@@ -335,9 +335,9 @@ impl fmt::Display for AtomicWeights {
             .map(|(element, weight)| format!("{element} = {weight}"))
             .collect();
         if !overrides.is_empty() {
-            write!(f, ", with {}", overrides.join(", "))?;
+            name += &format!(", with {}", overrides.join(", "));
         }
-        Ok(())
+        f.pad(&name)
     }
 }
 

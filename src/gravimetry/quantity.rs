@@ -77,7 +77,7 @@ impl Quantity {
 
 impl core::fmt::Display for Quantity {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.write_str(self.name())
+        f.pad(self.name())
     }
 }
 

@@ -7,9 +7,12 @@
 //   ties                 the rules for a value half-way between two printable ones
 //   small                fractions of two `i128`
 //   ratio                exact fractions of any size
+//   operators            sums, differences, products and comparisons with values and whole numbers
 //   rounding             rounding to decimal places and significant figures
+//   format               numbers as a format asks for them
 //   decimal              the nearest `Decimal`
 //   reading              a number as it was written
+//   reading_from         readings from numbers that are not text
 //   scan                 text to a reading
 //   ratio_text           fractions as text
 //   unit                 units after a number
@@ -21,11 +24,14 @@
 
 mod decimal;
 mod error;
+mod format;
 mod maximum_uncertainty;
 mod measured;
+mod operators;
 mod ratio;
 mod ratio_text;
 mod reading;
+mod reading_from;
 mod rounding;
 mod scan;
 mod small;
@@ -38,6 +44,7 @@ mod unit;
 
 pub(crate) use decimal::nearest_decimal;
 pub use error::{Error, ErrorKind};
+pub(crate) use format::write_number;
 pub use maximum_uncertainty::{Bounded, MaximumUncertainty};
 pub use measured::Measured;
 pub use ratio::Ratio;

@@ -1,9 +1,9 @@
 //! Exact fractions: `i128` while they fit, big integers beyond.
 
 use alloc::boxed::Box;
+use alloc::format;
 use alloc::string::{String, ToString};
 use core::cmp::Ordering;
-use core::fmt;
 use core::ops::{Add, Mul, Neg, Sub};
 
 use num_bigint::BigInt;
@@ -20,10 +20,14 @@ use super::ties::{TieRule, nearest};
 /// `1/3 · 3` is one. A value that does not fit two `i128` is kept in big integers, so no operation
 /// can overflow.
 ///
+/// `+`, `-` and `*` take values, references and whole numbers. [`checked_div`](Ratio::checked_div)
+/// divides. A reference can be compared with a whole number: `&x > 3`.
+///
 /// ```
 /// use effloresce::Ratio;
 /// let third: Ratio = "1/3".parse()?;
-/// assert_eq!(&third * &Ratio::from(3), Ratio::from(1));
+/// assert_eq!(&third * 3, Ratio::ONE);
+/// assert!(&third > 0 && &(2 * &third + 1) < 2);
 /// assert_eq!(third.to_string(), "1/3");
 /// assert_eq!("2.50".parse::<Ratio>()?.to_string(), "2.5");
 /// # Ok::<(), effloresce::number::Error>(())
@@ -216,7 +220,7 @@ impl Ratio {
         if !value.is_finite() {
             return None;
         }
-        let text = alloc::format!("{value:e}");
+        let text = format!("{value:e}");
         let (digits, exponent) = text.split_once('e')?;
         let decimal_places = digits
             .split_once('.')
@@ -235,7 +239,7 @@ impl Ratio {
                 // 25 figures are more than an `f64` can tell apart.
                 let places = 24 - self.decimal_exponent().unwrap_or(0);
                 let (units, _) = self.nearest_units(places, TieRule::Even);
-                let text = alloc::format!("{}e{}", units.integer_digits(), -places);
+                let text = format!("{}e{}", units.integer_digits(), -places);
                 text.parse().unwrap_or(f64::NAN)
             }
         }
@@ -306,11 +310,11 @@ impl Ratio {
         }
     }
 
-    /// Writes `p/q`.
-    pub(super) fn write_parts(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    /// Returns the text `p/q`.
+    pub(super) fn parts_text(&self) -> String {
         match &self.0 {
-            Repr::Small(small) => write!(f, "{}/{}", small.numerator(), small.denominator()),
-            Repr::Big(big) => write!(f, "{}/{}", big.0, big.1),
+            Repr::Small(small) => format!("{}/{}", small.numerator(), small.denominator()),
+            Repr::Big(big) => format!("{}/{}", big.0, big.1),
         }
     }
 
@@ -348,12 +352,6 @@ macro_rules! operator {
                 $result
             }
         }
-        impl $operator for Ratio {
-            type Output = Ratio;
-            fn $method(self, other: Ratio) -> Ratio {
-                $operator::$method(&self, &other)
-            }
-        }
     };
 }
 operator!(Add, add, |one, other| one.combine(other, sum, sum));
@@ -374,12 +372,6 @@ impl Neg for Ratio {
     type Output = Ratio;
     fn neg(self) -> Ratio {
         -&self
-    }
-}
-
-impl core::iter::Sum for Ratio {
-    fn sum<I: Iterator<Item = Ratio>>(terms: I) -> Ratio {
-        terms.fold(Ratio::ZERO, |sum, term| &sum + &term)
     }
 }
 

@@ -6,6 +6,7 @@ use core::str::FromStr;
 use num_bigint::BigInt;
 
 use super::error::{Error, ErrorKind};
+use super::format::write_number;
 use super::ratio::Ratio;
 use super::reading::Reading;
 use super::ties::TieRule;
@@ -60,14 +61,26 @@ fn plain_decimal(text: &str) -> Option<Ratio> {
 impl fmt::Display for Ratio {
     /// Writes an exact text: a decimal if it ends within 28 decimal places, otherwise `p/q`.
     /// [`FromStr`] reads it back if `p` and `q` have at most 28 digits.
+    ///
+    /// A precision is a number of decimal places, at most 400. The exact value is rounded to it, ties
+    /// to even. Sign, width, fill and zeros in front are those of the format, as for any number.
+    ///
+    /// ```
+    /// # use effloresce::Ratio;
+    /// let x: Ratio = "6.988806".parse()?;
+    /// assert_eq!(format!("{x:.2} {x:+.0} {x:08.3}"), "6.99 +7 0006.989");
+    /// assert_eq!(format!("{:.3}", "2/3".parse::<Ratio>()?), "0.667");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.exact_decimal_places() {
-            Some(decimal_places) if decimal_places <= 28 => {
+        let in_full = || match self.exact_decimal_places() {
+            Some(decimal_places @ ..=28) => {
                 let decimal_places = i32::try_from(decimal_places).unwrap_or(28);
-                self.to_places(decimal_places, TieRule::Even).fmt(f)
+                self.to_places(decimal_places, TieRule::Even).plain()
             }
-            _ => self.write_parts(f),
-        }
+            _ => self.parts_text(),
+        };
+        write_number(f, || self.clone(), in_full)
     }
 }
 

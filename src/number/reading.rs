@@ -1,8 +1,10 @@
 //! A number as it was written: its value, decimal places and significant figures.
 
 use alloc::format;
+use alloc::string::String;
 use core::fmt;
 
+use super::format::write_number;
 use super::ratio::Ratio;
 use super::rounding::Rounded;
 
@@ -72,11 +74,19 @@ pub(super) const MOST_DIGITS: usize = 28;
 pub(super) const MOST_EXPONENT: i32 = 30;
 
 impl Reading {
-    /// Returns the number `mantissa × 10^exponent`, written to its last digit; `None` if it is too long.
+    /// Returns the number `mantissa × 10^exponent` as its text is read; `None` if it is too long.
     pub(crate) fn from_units(mantissa: i128, exponent: i32) -> Option<Reading> {
         let short = mantissa.unsigned_abs() < 10_u128.pow(MOST_DIGITS as u32);
         (short && exponent.abs() <= MOST_EXPONENT)
-            .then(|| Reading::from_parts(mantissa, exponent, exponent < 0))
+            .then(|| Reading::from_parts(mantissa, exponent, exponent != 0))
+    }
+
+    /// Returns the same number with zeros at the end that are certainly significant.
+    pub(super) fn certain(mut self) -> Reading {
+        if !self.figures().is_certain() {
+            self.mark = MarkPresence::Present;
+        }
+        self
     }
 
     /// Returns a reading of these parts, which are within the limits.
@@ -177,23 +187,36 @@ impl Reading {
             at_most: digits,
         }
     }
+
+    /// Returns the text of the number.
+    fn as_written(&self) -> String {
+        if self.exponent > 0 {
+            return format!("{}e{}", self.mantissa, self.exponent);
+        }
+        let mut text = Rounded::of_units(self.mantissa, self.decimal_places()).plain();
+        if self.mark == MarkPresence::Present && self.exponent == 0 {
+            text.push('.');
+        }
+        text
+    }
 }
 
 impl fmt::Display for Reading {
     /// Writes the number as it was written, in plain digits. It has an exponent only if its last digit
     /// is before the units.
+    ///
+    /// A precision is a number of decimal places, and does not change the reading. The value is rounded
+    /// to it, ties to even, or gets zeros, which were not read.
+    ///
+    /// ```
+    /// # use effloresce::Reading;
+    /// let mass: Reading = "21.350".parse()?;
+    /// assert_eq!(format!("{mass} {mass:.1} {mass:.4}"), "21.350 21.4 21.3500");
+    /// assert_eq!(format!("{mass:>9}|{mass:<9}|{mass:09}"), "   21.350|21.350   |00021.350");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.exponent > 0 {
-            return f.pad(&format!("{}e{}", self.mantissa, self.exponent));
-        }
-        let mut text = format!(
-            "{}",
-            Rounded::of_units(self.mantissa, self.decimal_places())
-        );
-        if self.mark == MarkPresence::Present && self.exponent == 0 {
-            text.push('.');
-        }
-        f.pad(&text)
+        write_number(f, || self.value(), || self.as_written())
     }
 }
 

@@ -1,7 +1,6 @@
 //! Rounding by decimal places and by significant figures, with a named rule for ties.
 
-use alloc::string::{String, ToString};
-use core::fmt;
+use alloc::string::String;
 use core::iter::repeat_n;
 
 use super::ratio::Ratio;
@@ -25,7 +24,7 @@ pub struct Rounded {
 }
 
 /// The most decimal places, or zeros before the point, that a rounded value keeps.
-const MOST_DECIMAL_PLACES: i32 = 400;
+pub(super) const MOST_DECIMAL_PLACES: i32 = 400;
 
 impl Rounded {
     /// Returns a number of units of the last decimal place, which needs no rounding.
@@ -35,6 +34,11 @@ impl Rounded {
             decimal_places,
             ties_differ: false,
         }
+    }
+
+    /// Returns the rounded value in units of its last decimal place.
+    pub(super) fn units(&self) -> &Ratio {
+        &self.units
     }
 
     /// Returns the rounded value, exact.
@@ -81,11 +85,9 @@ impl Rounded {
     pub fn ties_differ(&self) -> bool {
         self.ties_differ
     }
-}
 
-impl fmt::Display for Rounded {
-    /// Writes plain decimal notation, never an exponent.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    /// Returns plain decimal notation with all its decimal places, never an exponent.
+    pub(super) fn plain(&self) -> String {
         let units = self.units.integer_digits();
         let digits = units.trim_start_matches('-');
         let decimal_places = usize::try_from(self.decimal_places).unwrap_or(0);
@@ -95,20 +97,20 @@ impl fmt::Display for Rounded {
             ..0 if !self.units.is_zero() => self.decimal_places.unsigned_abs() as usize,
             _ => 0,
         };
-        let mut text = String::with_capacity(leading_zeros + digits.len() + final_zeros + 1);
+        let mut text = String::with_capacity(leading_zeros + units.len() + final_zeros + 1);
+        text.push_str(if digits.len() < units.len() { "-" } else { "" });
         text.extend(repeat_n('0', leading_zeros));
         text.push_str(digits);
         text.extend(repeat_n('0', final_zeros));
         if decimal_places > 0 {
             text.insert(text.len() - decimal_places, '.');
         }
-        let sign = digits.len() == units.len();
-        f.pad_integral(sign, "", &text)
+        text
     }
 }
 
 impl Ratio {
-    /// Rounds the value to a number of decimal places (negative: tens, hundreds …).
+    /// Rounds the value to a number of decimal places (negative: tens, hundreds …), at most 400.
     ///
     /// ```
     /// use effloresce::{Ratio, number::TieRule};
@@ -185,7 +187,7 @@ impl Ratio {
     /// ```
     #[must_use]
     pub fn to_plain(&self) -> String {
-        let mut text = self.to_figures(28, TieRule::Even).to_string();
+        let mut text = self.to_figures(28, TieRule::Even).plain();
         if text.contains('.') {
             text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
         }

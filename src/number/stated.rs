@@ -2,7 +2,9 @@
 
 use alloc::format;
 use alloc::string::String;
+use core::fmt;
 
+use super::format::pad_number;
 use super::ratio::Ratio;
 use super::rounding::Rounded;
 use super::ties::TieRule;
@@ -16,6 +18,7 @@ use super::ties::TieRule;
 /// let stated = Stated::new(&x, 0.01268).unwrap();
 /// assert_eq!(stated.short(), "6.989(13)");
 /// assert_eq!(stated.plus_minus(), "6.989 ± 0.013");
+/// assert_eq!(format!("{stated:.2}"), "6.99 ± 0.01");
 /// assert_eq!(Stated::with_digits(&x, 0.01268, 1).unwrap().short(), "6.99(1)");
 /// # Ok::<(), effloresce::number::Error>(())
 /// ```
@@ -37,17 +40,22 @@ impl Stated {
     #[must_use]
     pub fn with_digits(value: &Ratio, uncertainty: f64, digits: u32) -> Option<Stated> {
         let uncertainty = Ratio::from_float(uncertainty).filter(|u| !u.is_negative())?;
+        Some(Stated::of(value, &uncertainty, digits))
+    }
+
+    /// Rounds a value and its uncertainty, which is not negative.
+    pub(crate) fn of(value: &Ratio, uncertainty: &Ratio, digits: u32) -> Stated {
         if uncertainty.is_zero() {
             // Without an uncertainty the value is written in full.
             let value = value.in_full(TieRule::Even);
             let uncertainty = uncertainty.to_places(0, TieRule::Even);
-            return Some(Stated { value, uncertainty });
+            return Stated { value, uncertainty };
         }
         let uncertainty = uncertainty.to_figures(digits.clamp(1, 2), TieRule::Even);
-        Some(Stated {
+        Stated {
             value: value.to_places(uncertainty.decimal_places(), TieRule::Even),
             uncertainty,
-        })
+        }
     }
 
     /// Returns the rounded value.
@@ -75,6 +83,18 @@ impl Stated {
     #[must_use]
     pub fn plus_minus(&self) -> String {
         format!("{} ± {}", self.value, self.uncertainty)
+    }
+}
+
+impl fmt::Display for Stated {
+    /// Writes both in full: `1.234 ± 0.005`. A precision (`{:.2}`) is that of both numbers, which are
+    /// rounded once more, ties to even. A width counts for the whole text.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let text = match f.precision() {
+            Some(places) => format!("{:.places$} ± {:.places$}", self.value, self.uncertainty),
+            None => self.plus_minus(),
+        };
+        pad_number(f, &text)
     }
 }
 

@@ -63,7 +63,7 @@ impl Note {
 
 impl core::fmt::Display for Note {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.write_str(&self.text)
+        f.pad(&self.text)
     }
 }
 

@@ -1,4 +1,5 @@
-//! Counts heap allocations. Reading a formula strictly and computing its molar mass takes none up to 32
+//! Counts heap allocations. A reading from its digits takes none. Neither does reading a formula strictly and
+//! computing its molar mass, up to 32
 //! terms, even if each is in brackets, labelled, or counted by a fraction. `where_it_ends` shows terms
 //! that need more words, and a mass that does not fit in 128 bits.
 //!
@@ -6,7 +7,7 @@
 //! that of the whole program. That is why this test is a program of its own.
 
 use allocation_counter::measure;
-use effloresce::{AtomicWeights, Decimal, Formula, formula};
+use effloresce::{AtomicWeights, Decimal, Formula, Reading, formula};
 
 const FORMULA_VECTORS: &str = include_str!("../published/data/formula_vectors.csv");
 
@@ -82,6 +83,26 @@ fn none_up_to_thirty_two_terms() {
         assert_eq!(terms(text), 32, "{what}: {text}");
         assert_eq!(allocations(text), 0, "{what}: {text}");
     }
+}
+
+/// A reading from its digits and from a decimal.
+#[test]
+fn a_reading_takes_none() {
+    for (mantissa, places) in [
+        (21_350, 3),
+        (-45, 30),
+        (1500, 0),
+        (15, -2),
+        (10_i128.pow(28) - 1, 10),
+    ] {
+        let counted = measure(|| assert!(Reading::new(mantissa, places).is_ok()));
+        assert_eq!(counted.count_total, 0, "{mantissa} {places}");
+    }
+    let decimal = Decimal::new(21_350, 3);
+    let counted = measure(|| assert!(Reading::try_from(decimal).is_ok()));
+    assert_eq!(counted.count_total, 0);
+    // An error is in words.
+    assert!(measure(|| assert!(Reading::new(1, 31).is_err())).count_total > 0);
 }
 
 /// The counter shows allocations where there are some.

@@ -15,6 +15,7 @@ mod auto_traits;
 mod balance;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod contract;
+mod display;
 mod docs;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod envelope;

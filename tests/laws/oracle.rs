@@ -1,10 +1,10 @@
-//! Exact fractions and their rounding against `num-rational` over big integers, at every size and
+//! Exact fractions, their rounding and their printing against `num-rational` over big integers, at every size and
 //! most of all about the limits of `u64` and `i128`.
 
 use std::str::FromStr;
 
-use effloresce::Ratio;
 use effloresce::number::{Rounded, TieRule};
+use effloresce::{Ratio, Reading};
 use num_bigint::BigInt;
 use num_integer::Integer;
 use num_rational::BigRational;
@@ -163,6 +163,70 @@ proptest! {
         same(&a.abs(), &a_big.abs())?;
         prop_assert_eq!(a.cmp(&b), a_big.cmp(&b_big));
         prop_assert_eq!(a == b, a_big == b_big);
+    }
+
+    /// By value, by reference, in place and with whole numbers on both sides.
+    #[test]
+    fn operators(a in any_size(), b in any_size(), n in part(), m in any::<i64>()) {
+        let (Both(a, a_big), Both(b, b_big)) = (a, b);
+        let (n_big, m_big) = (BigRational::from(BigInt::from(n)), BigRational::from(BigInt::from(m)));
+        for (results, expected) in [
+            ([a.clone() + b.clone(), a.clone() + &b, &a + b.clone()], &a_big + &b_big),
+            ([a.clone() - b.clone(), a.clone() - &b, &a - b.clone()], &a_big - &b_big),
+            ([a.clone() * b.clone(), a.clone() * &b, &a * b.clone()], &a_big * &b_big),
+            ([&a + n, n + &a, a.clone() + n], &a_big + &n_big),
+            ([&a - n, -(n - &a), a.clone() - n], &a_big - &n_big),
+            ([&a * n, n * &a, a.clone() * n], &a_big * &n_big),
+            ([&a + m, m + a.clone(), a.clone() + m], &a_big + &m_big),
+            ([[&a, &b, &a].into_iter().sum(), [a.clone(), b.clone(), a.clone()].into_iter().sum(), &a * 2 + &b],
+                &a_big + &b_big + &a_big),
+            ([[&a, &b, &a].into_iter().product(), [a.clone(), b.clone(), a.clone()].into_iter().product(), &a * &a * &b],
+                &a_big * &b_big * &a_big),
+        ] {
+            for result in results {
+                same(&result, &expected)?;
+            }
+        }
+        let mut x = a.clone();
+        x += &b;
+        x *= n;
+        x -= a.clone();
+        x += m;
+        x *= &b;
+        x -= 7_u32;
+        same(&x, &((((&a_big + &b_big) * &n_big - &a_big + &m_big) * &b_big) - BigRational::from(BigInt::from(7))))?;
+        prop_assert_eq!(PartialOrd::partial_cmp(&&a, &n), Some(a_big.cmp(&n_big)));
+        prop_assert_eq!(PartialOrd::partial_cmp(&&a, &m), Some(a_big.cmp(&m_big)));
+        prop_assert_eq!(&a == m, a_big == m_big);
+        prop_assert!(&Ratio::from(m) == m && &Ratio::from(n) == n);
+    }
+
+    /// A precision rounds the exact value, ties to even, and only the surroundings change with the width.
+    #[test]
+    fn printed_with_places(a in any_size(), places in 0_usize..45, width in 0_usize..90) {
+        let Both(a, exact) = a;
+        let units = whole(&scaled(&exact, places as i32), TieRule::Even);
+        let mut digits = format!("{:0>1$}", units.abs().to_string(), places + 1);
+        if places > 0 {
+            digits.insert(digits.len() - places, '.');
+        }
+        let sign = if units.is_negative() { "-" } else { "" };
+        let text = format!("{sign}{digits}");
+        prop_assert_eq!(format!("{a:.places$}"), text.clone());
+        prop_assert_eq!(format!("{a:width$.places$}"), format!("{text:>width$}"));
+        prop_assert_eq!(format!("{a:*^width$.places$}"), format!("{text:*^width$}"));
+        let inside = width.saturating_sub(sign.len());
+        prop_assert_eq!(format!("{a:0width$.places$}"), format!("{sign}{digits:0>inside$}"));
+        let plus = if sign.is_empty() { "+" } else { "-" };
+        prop_assert_eq!(format!("{a:+.places$}"), format!("{plus}{digits}"));
+        let rounded = a.to_places(places as i32, TieRule::Even);
+        prop_assert_eq!(format!("{rounded}"), text);
+        if let Ok(reading) = Reading::try_from(&rounded) {
+            prop_assert_eq!(reading.value(), rounded.value());
+            prop_assert_eq!(reading.decimal_places(), rounded.decimal_places());
+            prop_assert!(reading.figures().is_certain());
+            prop_assert_eq!(format!("{reading:.places$}"), format!("{rounded}"));
+        }
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Numbers as they were written.
 
-use effloresce::Reading;
 use effloresce::number::DecimalMark;
+use effloresce::{Decimal, Ratio, Reading};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -152,5 +152,40 @@ proptest! {
         prop_assert_ne!(short, long);
         prop_assert_eq!(short.value(), long.value());
         prop_assert_eq!(short.decimal_places() + 1, long.decimal_places());
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(1024))]
+
+    /// From its digits, as a text, as a decimal and as a float: the same reading.
+    #[test]
+    fn of_other_numbers(units in -1_000_000_000_000_i64..1_000_000_000_000, places in 0_u32..12) {
+        let decimal = Decimal::new(units, places);
+        let read: Reading = decimal.to_string().parse().unwrap();
+        prop_assert_eq!(Reading::try_from(decimal).unwrap(), read);
+        let decimal_places = places as i32;
+        let made = Reading::new(units.into(), decimal_places).unwrap();
+        prop_assert_eq!(made.value(), read.value());
+        prop_assert_eq!(made.last_place(), read.last_place());
+        prop_assert!(made.figures().is_certain());
+        prop_assert_eq!(made.to_string().parse::<Reading>().unwrap(), made);
+        let float: f64 = decimal.to_string().parse().unwrap();
+        prop_assert_eq!(Reading::from_f64(float, decimal_places).unwrap(), made);
+    }
+
+    /// No number of any kind panics, and no reading is longer than one.
+    #[test]
+    fn of_anything(mantissa in any::<i128>(), float in any::<f64>(), places in any::<i32>(), few in -40_i32..40) {
+        for places in [places, few] {
+            let made = Reading::new(mantissa, places);
+            let short = mantissa.unsigned_abs() < 10_u128.pow(28) && (-30..=30).contains(&places);
+            prop_assert_eq!(made.is_ok(), short);
+            if let Ok(reading) = Reading::from_f64(float, places) {
+                let off = (reading.value() - Ratio::from_float(float).unwrap()).abs();
+                prop_assert!(&(off * 2) <= &reading.last_place());
+                prop_assert_eq!(reading.decimal_places(), places);
+            }
+        }
     }
 }

@@ -300,13 +300,12 @@ impl fmt::Display for Problem {
         } else {
             "`"
         };
-        write!(
-            f,
+        f.pad(&format!(
             "line {}, {mark}{}{mark}, bench {}: {}",
             self.line(),
             visible(self.column()),
             visible(self.bench()),
             self.message()
-        )
+        ))
     }
 }

@@ -10,15 +10,18 @@ use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, WeightTable, Whole
 use crate::formula::atoms::{Composition, Counter, Uncounted, product, walk};
 use crate::formula::error::Error;
 use crate::formula::repr::{FirstWords, Formula, Packed, Token};
-use crate::number::Ratio;
+use crate::number::{Ratio, Rounded, Stated, TieRule, write_number};
 
 /// A molar mass in grams per mole.
 ///
 /// ```
-/// use effloresce::{AtomicWeights, Formula};
+/// use effloresce::{AtomicWeights, Formula, number::TieRule};
 /// let salt: Formula = "MgSO4".parse()?;
 /// let mass = salt.molar_mass(&AtomicWeights::default())?;
 /// assert_eq!(mass.to_string(), "120.361");
+/// assert_eq!(format!("{mass:.1}"), "120.4"); // ties to even
+/// assert_eq!(mass.to_figures(5, TieRule::Even).to_string(), "120.36");
+/// assert_eq!(mass.stated().to_string(), "120.361 ± 0.012");
 /// assert_eq!(mass.edition().year(), "2024");
 /// # Ok::<(), effloresce::formula::Error>(())
 /// ```
@@ -61,6 +64,9 @@ impl MolarMass {
     }
 
     /// Returns the nearest decimal of 28 digits.
+    ///
+    /// `Decimal`, like other decimal types, cuts digits off when it is formatted with a precision.
+    /// Format the molar mass itself (`{:.2}`), or round it with [`to_places`](MolarMass::to_places).
     #[must_use]
     #[inline]
     pub fn value(&self) -> Decimal {
@@ -97,6 +103,32 @@ impl MolarMass {
         }
     }
 
+    /// Rounds the exact molar mass to a number of decimal places (negative: tens, hundreds …).
+    #[must_use]
+    pub fn to_places(&self, decimal_places: i32, ties: TieRule) -> Rounded {
+        self.exact().to_places(decimal_places, ties)
+    }
+
+    /// Rounds the exact molar mass to a number of significant figures (at least one).
+    #[must_use]
+    pub fn to_figures(&self, figures: u32, ties: TieRule) -> Rounded {
+        self.exact().to_figures(figures, ties)
+    }
+
+    /// Returns the nearest binary floating-point number, for statistics and plots only.
+    #[must_use]
+    pub fn to_f64(&self) -> f64 {
+        self.exact().to_f64()
+    }
+
+    /// Returns the molar mass with its standard uncertainty, which is rounded to two significant
+    /// figures. [`Stated::with_digits`] rounds it to one.
+    #[must_use]
+    pub fn stated(&self) -> Stated {
+        let uncertainty = Ratio::from_float(self.uncertainty()).unwrap_or_default();
+        Stated::of(&self.exact(), &uncertainty, 2)
+    }
+
     /// Returns the edition of the atomic weights.
     #[must_use]
     pub fn edition(&self) -> Edition {
@@ -105,8 +137,11 @@ impl MolarMass {
 }
 
 impl fmt::Display for MolarMass {
+    /// Writes plain decimal notation with the nearest 28 significant figures and no final zeros. A
+    /// precision (`{:.2}`) is a number of decimal places, to which the exact value is rounded, ties to
+    /// even.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(&self.exact().to_plain())
+        write_number(f, || self.exact(), || self.exact().to_plain())
     }
 }
 

@@ -1,0 +1,288 @@
+//! Every type that is printed does what the format asks: width, fill and alignment, and if it is a
+//! number also a sign, zeros in front and decimal places.
+
+use std::collections::BTreeSet;
+use std::fmt::Display;
+
+use effloresce::number::{Stated, TieRule};
+use effloresce::{AtomicWeights, Element, Formula, Ratio, Reading};
+
+use crate::source::{self, Token};
+
+/// The numbers. `numbers` has values of each.
+const NUMBERS: [&str; 5] = ["MolarMass", "Ratio", "Reading", "Rounded", "Stated"];
+
+/// The words and sentences on one line. `texts` has one of each.
+const TEXTS: [&str; 16] = [
+    "Advice",
+    "Atom",
+    "AtomicWeights",
+    "Conserved",
+    "Edition",
+    "Element",
+    "Equation",
+    "Fault",
+    "Formula",
+    "HydrateName",
+    "Note",
+    "Problem",
+    "Quantity",
+    "Slip",
+    "Species",
+    "Verdict",
+];
+
+/// What has several lines, which no width fits.
+const SEVERAL_LINES: [&str; 1] = ["Caret"];
+
+/// The types of a source that implement `Display` by hand.
+fn displayed(source: &str) -> Vec<String> {
+    let tokens = source::tokens(source);
+    let ends_in = |window: &[Token]| window[0].is("Display") && window[1].is("for");
+    let names = tokens.windows(3).filter(|window| ends_in(window));
+    names
+        .map(|window| format!("{:?}", window[2].word().unwrap_or("not a plain name")))
+        .map(|name| name.trim_matches('"').to_owned())
+        .collect()
+}
+
+#[test]
+fn every_display_is_walked_over() {
+    let sources = source::sources();
+    let all: BTreeSet<String> = sources
+        .iter()
+        .flat_map(|(_, text)| displayed(text))
+        .collect();
+    let listed = NUMBERS.iter().chain(&TEXTS).chain(&SEVERAL_LINES);
+    let listed: BTreeSet<String> = listed.map(|name| (*name).to_owned()).collect();
+    assert_eq!(
+        all, listed,
+        "list the type above, and add a value of it below"
+    );
+    let walked: BTreeSet<&str> = numbers().iter().map(|number| number.kind).collect();
+    assert_eq!(walked, BTreeSet::from(NUMBERS));
+    #[cfg(feature = "class")]
+    {
+        let walked: BTreeSet<&str> = texts().iter().map(|(kind, _)| *kind).collect();
+        assert_eq!(walked, BTreeSet::from(TEXTS));
+    }
+}
+
+#[test]
+fn a_planted_display_is_found() {
+    let planted = "impl fmt::Display for New {} impl<T> core::fmt::Display for Of<T> {}
+        // impl Display for Comment
+        fn f() -> impl Display + 'a {}";
+    assert_eq!(displayed(planted), ["New", "Of"]);
+}
+
+/// A number to be printed.
+struct Number {
+    kind: &'static str,
+    value: Box<dyn Display>,
+    /// The same value in binary, exactly. `None` for a value with its uncertainty.
+    binary: Option<f64>,
+}
+
+fn numbers() -> Vec<Number> {
+    let mut all = Vec::new();
+    // Binary fractions, so that the standard library prints exactly the same values, ties to even.
+    let texts = [
+        "0",
+        "0.125",
+        "0.375",
+        "0.5",
+        "1.5",
+        "2.5",
+        "-2.5",
+        "-0.875",
+        "7",
+        "7.000",
+        "246.46875",
+        "1500",
+        "1500.",
+        "-15e2",
+        "12345678.0625",
+        "99.99609375",
+        "-999.5",
+    ];
+    for text in texts {
+        let reading: Reading = text.parse().unwrap();
+        let binary: f64 = text.parse().unwrap();
+        let mut add = |kind, value| {
+            let binary = Some(binary);
+            all.push(Number {
+                kind,
+                value,
+                binary,
+            });
+        };
+        add("Reading", Box::new(reading));
+        add("Ratio", Box::new(reading.value()));
+        let places = reading.decimal_places();
+        let rounded = reading.value().to_places(places, TieRule::Even);
+        add("Rounded", Box::new(rounded));
+        if binary > 0.0 {
+            let technetium: Element = "Tc".parse().unwrap();
+            let weights = AtomicWeights::default().with(technetium, reading);
+            let formula: Formula = "Tc".parse().unwrap();
+            let mass = formula.molar_mass(&weights.unwrap()).unwrap();
+            add("MolarMass", Box::new(mass));
+        }
+    }
+    // No decimal ends it, and its sixteen figures are those of the binary number.
+    let third: Ratio = "-1/3".parse().unwrap();
+    let (kind, binary) = ("Ratio", Some(-1.0 / 3.0));
+    all.push(Number {
+        kind,
+        value: Box::new(third),
+        binary,
+    });
+    for (value, uncertainty) in [("246.4666", 0.25), ("-1/3", 0.0)] {
+        let value = Stated::new(&value.parse().unwrap(), uncertainty).unwrap();
+        let (kind, binary) = ("Stated", None);
+        all.push(Number {
+            kind,
+            value: Box::new(value),
+            binary,
+        });
+    }
+    all
+}
+
+/// The value and the standard library's number by each format.
+macro_rules! by_formats {
+    ($value:expr, $binary:expr, $($format:literal)+) => {
+        [$(($format, format!($format, $value), format!($format, $binary))),+]
+    };
+}
+
+/// Decimal places are those of the standard library's numbers.
+#[test]
+fn numbers_have_the_decimal_places_asked_for() {
+    for number in numbers() {
+        let (kind, value) = (number.kind, &number.value);
+        let Some(binary) = number.binary else {
+            continue;
+        };
+        let formats = by_formats!(
+            value, binary,
+            "{:.0}" "{:.1}" "{:.2}" "{:.3}" "{:.4}" "{:.10}" "{:+.2}" "{:10.2}" "{:<10.2}" "{:^10.2}" "{:>10.2}"
+            "{:*<12.1}" "{:-^12.1}" "{:=>+12.3}" "{:08.2}" "{:+08.2}" "{:*<+08.2}" "{:2.1}" "{:016.1}"
+        );
+        for (format, printed, expected) in formats {
+            // A value that is rounded to zero has no sign.
+            if expected.contains('-') && !expected.contains(|c: char| ('1'..='9').contains(&c)) {
+                continue;
+            }
+            assert_eq!(printed, expected, "{kind} {value} by `{format}`");
+        }
+    }
+}
+
+/// Without decimal places only the surroundings of the text change.
+#[test]
+fn numbers_have_the_width_and_the_sign_asked_for() {
+    for Number { kind, value, .. } in numbers() {
+        let plain = value.to_string();
+        let (minus, digits) = match plain.strip_prefix('-') {
+            Some(digits) => ("-", digits),
+            None => ("", plain.as_str()),
+        };
+        let plus = if minus.is_empty() { "+" } else { "-" };
+        let signed = format!("{plus}{digits}");
+        let missing = |width: usize, text: &str| width.saturating_sub(text.chars().count());
+        let zeros = |width, text: &str| "0".repeat(missing(width, text));
+        for (printed, expected) in [
+            (format!("{value:60}"), format!("{plain:>60}")),
+            (format!("{value:<60}"), format!("{plain:<60}")),
+            (format!("{value:*^60}"), format!("{plain:*^60}")),
+            (format!("{value:1}"), plain.clone()),
+            (format!("{value:+}"), signed.clone()),
+            (format!("{value:+60}"), format!("{signed:>60}")),
+            (
+                format!("{value:050}"),
+                format!("{minus}{}{digits}", zeros(50, &plain)),
+            ),
+            (
+                format!("{value:+050}"),
+                format!("{plus}{}{digits}", zeros(50, &signed)),
+            ),
+        ] {
+            assert_eq!(printed, expected, "{kind} {plain}");
+        }
+    }
+}
+
+#[test]
+fn known_numbers() {
+    let salt: Formula = "MgSO4·7H2O".parse().unwrap();
+    let mass = salt.molar_mass(&AtomicWeights::default()).unwrap();
+    assert_eq!(format!("{mass}"), "246.466");
+    assert_eq!(format!("{mass:.2}"), "246.47");
+    assert_eq!(format!("{mass:.0}"), "246");
+    assert_eq!(format!("{mass:010.1}|{mass:<8.1}|"), "00000246.5|246.5   |");
+    let reading: Reading = "2.5".parse().unwrap();
+    assert_eq!(format!("{reading:.3} {reading:.0}"), "2.500 2");
+    let third = Ratio::new(1, 3).unwrap();
+    assert_eq!(
+        format!("{third:.2} {third:8}|{:8.0}|", -third.clone()),
+        "0.33      1/3|       0|"
+    );
+    let stated = Stated::new(&"6.988806".parse().unwrap(), 0.01268).unwrap();
+    assert_eq!(format!("{stated} {stated:.2}"), "6.989 ± 0.013 6.99 ± 0.01");
+    // No more than so many are printed.
+    let places = format!("{third:.1000}");
+    assert_eq!(places.len(), "0.".len() + 400);
+}
+
+/// One text of each type.
+#[cfg(feature = "class")]
+fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
+    use effloresce::class::{Sheet, Verdict};
+    use effloresce::element::{Atom, Edition};
+    use effloresce::gravimetry::{Advice, Quantity};
+    use effloresce::mistake::{Fault, Slip};
+    use effloresce::reaction::{Conserved, Equation};
+
+    let hydrate: Formula = "MgSO4·7H2O".parse().unwrap();
+    let (_, notes) = Formula::read("MgSO47H2O").unwrap();
+    let equation: Equation = "2H2 + O2 -> 2H2O".parse().unwrap();
+    let carbon: Element = "C".parse().unwrap();
+    let labelled = Atom::labelled(carbon, 13).unwrap();
+    let sheet = "bench,pupil,hydrate_g,residue_g\nHeron,a,2.6x6,1.303\n";
+    let problem = Sheet::read(sheet.as_bytes()).unwrap().problems()[0].clone();
+    vec![
+        ("Advice", Box::new(Advice::HeatAgain)),
+        ("Atom", Box::new(labelled)),
+        (
+            "AtomicWeights",
+            Box::new(AtomicWeights::default().decimals(1)),
+        ),
+        ("Conserved", Box::new(Conserved::Atom(labelled))),
+        ("Edition", Box::new(Edition::Iupac2024)),
+        ("Element", Box::new(carbon)),
+        ("Species", Box::new(equation.species()[0].clone())),
+        ("Equation", Box::new(equation)),
+        ("Fault", Box::new(Fault::SolidLost)),
+        ("HydrateName", Box::new(hydrate.name().unwrap())),
+        ("Formula", Box::new(hydrate)),
+        ("Note", Box::new(notes[0].clone())),
+        ("Problem", Box::new(problem)),
+        ("Quantity", Box::new(Quantity::Ratio)),
+        ("Slip", Box::new(Slip::ALL[0])),
+        ("Verdict", Box::new(Verdict::CarriedForward)),
+    ]
+}
+
+#[cfg(feature = "class")]
+#[test]
+fn texts_have_the_width_asked_for() {
+    for (kind, text) in texts() {
+        let plain = text.to_string();
+        assert!(!plain.is_empty() && !plain.contains('\n'), "{kind}");
+        assert_eq!(format!("{text:300}"), format!("{plain:300}"), "{kind}");
+        assert_eq!(format!("{text:*>300}"), format!("{plain:*>300}"), "{kind}");
+        assert_eq!(format!("{text:^300}"), format!("{plain:^300}"), "{kind}");
+    }
+}

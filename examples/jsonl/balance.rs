@@ -7,10 +7,14 @@ use serde_json::value::RawValue;
 
 use crate::json::Object;
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{self, Failure, Reply};
 
-/// A reply may be 20 kB longer than its request. This is less, because of the envelope.
-pub(crate) const MOST_LONGER: usize = 18_000;
+/// The most bytes by which the reasons and balances of a failure are longer than the equation. A reply
+/// may be longer, because of its envelope.
+pub(crate) const MOST_LONGER: usize = reply::MOST_LONGER - 2_000;
+
+/// The largest number of species. The equation has the same limit in the library.
+pub(crate) const MOST_SPECIES: usize = 64;
 
 #[derive(Serialize)]
 struct Answer {
@@ -35,7 +39,7 @@ struct Off {
     products: String,
 }
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[&["equation", "fixed"], &options::ENVELOPE])?;
     // No mass is calculated here, but a table of weights must be readable everywhere.
     options::weights(request)?;
@@ -43,10 +47,12 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let (equation, notes) = options::equation(request)?;
     let longest = equation.text().len() + MOST_LONGER;
     let balancer = request.set("fixed", Balancer::of(&equation), |balancer, value| {
-        value.object()?.fold(balancer, |balancer, name, value| {
-            let (formula, _) = options::read_formula(name, strict)?;
-            Ok(balancer.fix(&formula, value.number()?)?)
-        })
+        value
+            .object()?
+            .fold(MOST_SPECIES, balancer, |balancer, name, value| {
+                let (formula, _) = options::read_formula(name, strict)?;
+                Ok(balancer.fix(&formula, value.number()?)?)
+            })
     })?;
     let balanced = balancer
         .run()
@@ -59,15 +65,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         as_written: check(&equation)?,
         notes,
     };
-    let result = reply::result(&answer)?;
-    match result.get().len() <= longest {
-        true => Ok(result),
-        false => Err(
-            Failure::new("too_large", "the balanced equation is too long for a reply")
-                .within("equation")
-                .help("send an equation with fewer or shorter species"),
-        ),
-    }
+    Ok(reply::result(answer))
 }
 
 /// Whole numbers of any length as JSON.

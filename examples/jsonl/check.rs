@@ -1,12 +1,10 @@
 //! `check`: what a bench should do next, from its readings so far.
 
-use serde_json::value::RawValue;
-
 use crate::json::Object;
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{self, Failure, Reply};
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[
         &["issued"],
         &options::READINGS,
@@ -18,5 +16,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let check = options::method(request)?
         .check(&issued, &weighings)
         .map_err(|error| options::with_field(error, "issued", "crucible"))?;
-    reply::result(&check.with_notes(notes.into_iter().chain(numbers)))
+    Ok(reply::result(
+        check.with_notes(notes.into_iter().chain(numbers)),
+    ))
 }

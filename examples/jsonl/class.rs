@@ -3,24 +3,23 @@
 //! A row without readings shares those of another row of its bench, as in a sheet. A row may have
 //! its own `issued`, `readability` and `stand_in`.
 
-use effloresce::class::{Entry, Marked, Sheet};
-use serde_json::value::RawValue;
+use effloresce::class::{Entry, Sheet};
 
 use crate::json::{Json, Object};
-use crate::marking::{self, MARKING, Marking};
+use crate::marking::{self, Class, MARKING, Marking};
 use crate::options::{self, Numbers};
-use crate::reply::{self, Failure};
+use crate::reply::{Failure, Reply};
 
 /// The largest number of rows: more than a school has benches.
 const MOST_ROWS: usize = 10_000;
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
-    reply::result(&marked(request)?)
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
+    Ok(read(request)?.reply())
 }
 
-pub(crate) fn marked(request: &Object<'_>) -> Result<Marked, Failure> {
+pub(crate) fn read(request: &Object<'_>) -> Result<Class, Failure> {
     request.only(&[&["rows"], &MARKING, &options::METHOD, &options::ENVELOPE])?;
-    let marking = Marking::read(request)?;
+    let mut marking = Marking::read(request)?;
     let strict = options::strict(request)?;
     let known = request.has("readability");
     let mut numbers = Numbers::default();
@@ -35,9 +34,8 @@ pub(crate) fn marked(request: &Object<'_>) -> Result<Marked, Failure> {
             entry(&row, &marking, strict)
         })
     })?;
-    let marked = marking.marker.mark(&Sheet::of(entries));
-    let notes = marking.notes.into_iter().chain(numbers.note());
-    Ok(marked.with_notes(notes))
+    marking.notes.extend(numbers.note());
+    Ok(marking.class(Sheet::of(entries)))
 }
 
 fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Failure> {

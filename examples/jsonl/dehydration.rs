@@ -1,15 +1,13 @@
 //! `dehydration`: the degree of hydration that the readings of one bench give.
 
-use serde_json::value::RawValue;
-
 use crate::json::{Json, Object};
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{self, Failure, Reply};
 
 /// The largest number of candidates that is read. The library has a smaller limit.
 const MOST_CANDIDATES: usize = 1_000;
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[
         &["salt", "candidates"],
         &options::READINGS,
@@ -25,5 +23,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let dehydration = method
         .dehydration(&salt, &weighings)
         .map_err(|error| options::with_field(error, "salt", "heated"))?;
-    reply::result(&dehydration.with_notes(notes.into_iter().chain(numbers)))
+    Ok(reply::result(
+        dehydration.with_notes(notes.into_iter().chain(numbers)),
+    ))
 }

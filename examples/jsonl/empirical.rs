@@ -3,11 +3,10 @@
 use effloresce::formula::{self, Analysis};
 use effloresce::number::Unit;
 use effloresce::{Formula, Reading};
-use serde_json::value::RawValue;
 
 use crate::json::{self, Json, Object};
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{self, Failure, Reply};
 use crate::suggest;
 
 /// The fields that hold results of an analysis. At least one must be given.
@@ -16,9 +15,12 @@ const RESULTS: [&str; 3] = ["masses", "percent", "combustion"];
 /// The fields of a combustion that are not the name of a product.
 const OF_COMBUSTION: [&str; 2] = ["sample", "by_difference"];
 
+/// The largest number of parts, as in the library, and of fields beside them.
+const MOST_PARTS: usize = 50 + OF_COMBUSTION.len();
+
 type Add = fn(Analysis, Formula, Reading) -> Analysis;
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[&RESULTS, &["molar_mass"], &options::ENVELOPE])?;
     if !RESULTS.iter().any(|field| request.has(field)) {
         let message = "there are no results of an analysis";
@@ -43,9 +45,11 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         ("percent", Unit::Percent, Analysis::percent),
     ] {
         analysis = request.set(field, analysis, |analysis, value| {
-            value.object()?.fold(analysis, |analysis, key, value| {
-                part(analysis, key, value, unit, add, &mut formula)
-            })
+            value
+                .object()?
+                .fold(MOST_PARTS, analysis, |analysis, key, value| {
+                    part(analysis, key, value, unit, add, &mut formula)
+                })
         })?;
     }
     analysis = request.set("molar_mass", analysis, |analysis, value| {
@@ -55,7 +59,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         let molar_mass = error.kind() == formula::ErrorKind::OutOfRange;
         Failure::from(error).within_any(molar_mass.then_some("molar_mass"))
     })?;
-    reply::result(&empirical.with_notes(notes))
+    Ok(reply::result(empirical.with_notes(notes)))
 }
 
 fn combustion(
@@ -71,7 +75,7 @@ fn combustion(
         }
     }
     let analysis = analysis.sample(combustion.required("sample", Json::mass)?);
-    let analysis = combustion.fold(analysis, |analysis, key, value| {
+    let analysis = combustion.fold(MOST_PARTS, analysis, |analysis, key, value| {
         if OF_COMBUSTION.contains(&key) {
             return Ok(analysis);
         }

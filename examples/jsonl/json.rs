@@ -193,10 +193,7 @@ impl<'a> Json<'a> {
         // A hostile list may have millions of items, so they are counted before they are kept.
         let count = serde_json::from_str(raw).map(|items: Vec<IgnoredAny>| items.len());
         let count = count.map_err(|error| unreadable(&error))?;
-        if count > most {
-            let message = format!("the list has {count} items; at most {most} are read");
-            return Err(Failure::new("too_large", message).help("send fewer items"));
-        }
+        refuse_more(most, count, "items")?;
         let items: Vec<&'a RawValue> =
             serde_json::from_str(raw).map_err(|error| unreadable(&error))?;
         let items = items.into_iter().enumerate().map(|(index, item)| {
@@ -325,12 +322,14 @@ impl<'a> Object<'a> {
         }
     }
 
-    /// Changes a value by each member of the object.
+    /// Changes a value by each member of the object, of which there are at most `most`.
     pub(crate) fn fold<T>(
         &self,
+        most: usize,
         value: T,
         mut set: impl FnMut(T, &str, Json<'a>) -> Result<T, Failure>,
     ) -> Result<T, Failure> {
+        refuse_more(most, self.0.len(), "members")?;
         self.members().try_fold(value, |value, (key, field)| {
             set(value, key, field).map_err(|failure| failure.within(&shorten(key)))
         })
@@ -388,6 +387,15 @@ impl<'a> Object<'a> {
             .help(help)),
         }
     }
+}
+
+/// Refuses what is too large before anything is done with it.
+fn refuse_more(most: usize, count: usize, what: &str) -> Result<(), Failure> {
+    if count <= most {
+        return Ok(());
+    }
+    let message = format!("{count} {what} are given, and at most {most} are read");
+    Err(Failure::new("too_large", message).help(format!("send fewer {what}")))
 }
 
 /// The failure for a field that is not among the names.

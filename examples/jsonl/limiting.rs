@@ -4,17 +4,16 @@
 use effloresce::Formula;
 use effloresce::number::Unit;
 use effloresce::reaction::{Amounts, Supply};
-use serde_json::value::RawValue;
 
 use crate::balance;
 use crate::json::{Json, Object};
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{self, Failure, Reply};
 
 /// The largest number of species, so that the reply stays short. No reaction needs more.
 const MOST_SPECIES: usize = 50;
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[&["equation", "amounts", "actual"], &options::ENVELOPE])?;
     let strict = options::strict(request)?;
     let (equation, mut notes) = options::equation(request)?;
@@ -25,12 +24,14 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     };
     let amounts = Amounts::new().weights(options::weights(request)?);
     let amounts = request.required("amounts", |value| {
-        value.object()?.fold(amounts, |amounts, key, value| {
-            if value.is_null() {
-                return Ok(amounts);
-            }
-            Ok(amounts.with(formula(key)?, supply(&value.object()?)?))
-        })
+        value
+            .object()?
+            .fold(balance::MOST_SPECIES, amounts, |amounts, key, value| {
+                if value.is_null() {
+                    return Ok(amounts);
+                }
+                Ok(amounts.with(formula(key)?, supply(&value.object()?)?))
+            })
     })?;
     let obtained = request.optional("actual", |value| {
         let actual = value.object()?;
@@ -61,7 +62,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
             .react(&reaction)
             .map_err(|error| Failure::from(error).within("actual"))?,
     };
-    reply::result(&reacted.with_notes(notes))
+    Ok(reply::result(reacted.with_notes(notes)))
 }
 
 /// Reads an amount in one of its three forms.

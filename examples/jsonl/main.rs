@@ -32,14 +32,12 @@ mod suggest;
 use std::io::{self, BufWriter, ErrorKind, Write};
 use std::process::ExitCode;
 
-use serde_json::value::RawValue;
-
 use json::{Json, Object};
 use lines::{Line, Lines};
-use reply::{Failure, shorten};
+use reply::{Failure, Reply, send, shorten};
 
-/// A function that answers a request with its result as JSON text.
-type Operation = fn(&Object<'_>) -> Result<Box<RawValue>, Failure>;
+/// A function that answers a request.
+type Operation = fn(&Object<'_>) -> Result<Reply, Failure>;
 
 /// The operations that this version answers.
 const OPERATIONS: [(&str, Operation); 14] = [
@@ -81,7 +79,7 @@ fn filter(input: impl io::Read, output: impl Write) -> io::Result<()> {
                 let message = format!("the line is longer than {} bytes", lines::LONGEST);
                 let failure = Failure::new("too_large", message)
                     .help("send smaller requests, each on its own line");
-                reply(&mut output, "null", Err(failure))?;
+                send(&mut output, "null", 0, Err(failure))?;
             }
             Line::Whole(bytes) => {
                 // A byte-order mark may begin the first line of a file.
@@ -109,7 +107,7 @@ fn answer(line: &[u8], output: &mut impl Write) -> io::Result<()> {
         .and_then(|line| Ok((line, line.object()?)));
     let (line, request) = match read {
         Ok(read) => read,
-        Err(failure) => return reply(output, "null", Err(failure)),
+        Err(failure) => return send(output, "null", 0, Err(failure)),
     };
     let outcome = line
         .check_keys_and_depth(json::MAX_DEPTH)
@@ -123,24 +121,10 @@ fn answer(line: &[u8], output: &mut impl Write) -> io::Result<()> {
     };
     // Some readers of lines end a line at a carriage return. In JSON it is only white space.
     let id = id.map_or("null", Json::raw).replace('\r', " ");
-    reply(output, &id, outcome)
+    send(output, &id, line.raw().len(), outcome)
 }
 
-fn reply(
-    output: &mut impl Write,
-    id: &str,
-    outcome: Result<Box<RawValue>, Failure>,
-) -> io::Result<()> {
-    match outcome {
-        Ok(result) => writeln!(output, "{{\"id\":{id},\"ok\":true,\"result\":{result}}}"),
-        Err(failure) => {
-            let error = serde_json::to_string(&failure)?;
-            writeln!(output, "{{\"id\":{id},\"ok\":false,\"error\":{error}}}")
-        }
-    }
-}
-
-fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     let op = request.required("op", Json::text)?;
     if let Some((_, run)) = OPERATIONS.iter().find(|(name, _)| *name == op) {
         return run(request);

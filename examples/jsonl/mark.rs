@@ -3,14 +3,13 @@
 //! `stand_in` says that the readings are stand-ins. The result says so too.
 
 use effloresce::class::Entry;
-use serde_json::value::RawValue;
 
 use crate::json::{Json, Object};
 use crate::marking::{self, MARKING, Marking};
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{self, Failure, Reply};
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[
         &["reported", "stand_in"],
         &MARKING,
@@ -30,6 +29,8 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
     let marked = marking.marker.mark_entry(entry);
     match marked.row().and_then(|row| row.error()) {
         Some(error) => Err(options::with_field(error.clone(), "issued", "heated")),
-        None => reply::result(&marked.with_notes(marking.notes.into_iter().chain(numbers))),
+        None => Ok(reply::result(
+            marked.with_notes(marking.notes.into_iter().chain(numbers)),
+        )),
     }
 }

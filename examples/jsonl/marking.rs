@@ -3,13 +3,14 @@
 use std::borrow::Cow;
 
 use effloresce::Note;
-use effloresce::class::{Entry, Marker};
+use effloresce::class::{Entry, Marked, Marker, Sheet};
 use effloresce::gravimetry::{Method, Quantity};
+use serde::{Serialize, Serializer};
 
 use crate::json::Object;
 use crate::options;
 use crate::policy;
-use crate::reply::Failure;
+use crate::reply::{self, Failure, Reply};
 
 /// The fields that say how to mark.
 pub(crate) const MARKING: [&str; 2] = ["issued", "policy"];
@@ -32,6 +33,46 @@ impl Marking {
             method,
             notes,
         })
+    }
+}
+
+/// A class that is marked when its reply is written.
+pub(crate) struct Class {
+    marker: Marker,
+    sheet: Sheet,
+    /// The notes on the request, not those on the sheet.
+    pub(crate) notes: Vec<Note>,
+}
+
+impl Marking {
+    pub(crate) fn class(self, sheet: Sheet) -> Class {
+        Class {
+            marker: self.marker,
+            sheet,
+            notes: self.notes,
+        }
+    }
+}
+
+impl Class {
+    pub(crate) fn rows(&self) -> usize {
+        self.sheet.rows().len()
+    }
+
+    pub(crate) fn marked(&self) -> Marked {
+        self.marker.mark(&self.sheet)
+    }
+
+    pub(crate) fn reply(self) -> Reply {
+        reply::of_class(self.rows(), self)
+    }
+}
+
+impl Serialize for Class {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let rows = self.marker.mark_rows(&self.sheet);
+        rows.with_notes(self.notes.iter().cloned())
+            .serialize(serializer)
     }
 }
 

@@ -1,15 +1,14 @@
 //! `name`: names of ionic salts and their hydrates, from a name or from a formula.
 
 use effloresce::Formula;
-use serde_json::value::RawValue;
 
 use crate::json::{Json, Object};
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{self, Failure, Reply};
 
 const HELP: &str = "give one of `name` and `formula`";
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[&["name", "formula"], &options::ENVELOPE])?;
     // No mass is calculated here, but a table of weights must be readable everywhere.
     options::weights(request)?;
@@ -29,5 +28,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         }
     };
     let named = read.and_then(|(formula, notes)| Ok(formula.name()?.with_notes(notes)));
-    reply::result(&named.map_err(|error| Failure::from(error).within(field))?)
+    Ok(reply::result(
+        named.map_err(|error| Failure::from(error).within(field))?,
+    ))
 }

@@ -5,7 +5,7 @@ use effloresce::formula;
 use effloresce::gravimetry::{self, ConstantMass, Method, Net, WeighingUsed, Weighings};
 use effloresce::number::Unit;
 use effloresce::reaction::Equation;
-use effloresce::{AtomicWeights, Formula, Note, Reading};
+use effloresce::{AtomicWeights, Element, Formula, Note, Reading};
 
 use crate::json::{Json, Object};
 use crate::reply::Failure;
@@ -71,9 +71,11 @@ fn table(table: &Object<'_>) -> Result<AtomicWeights, Failure> {
         Ok(weights.figures(small(value.count(1, MOST_DIGITS)?)))
     })?;
     table.set("override", weights, |weights, value| {
-        value.object()?.fold(weights, |weights, symbol, value| {
-            Ok(weights.with(symbol.parse()?, value.quantity()?)?)
-        })
+        value
+            .object()?
+            .fold(Element::ALL.len(), weights, |weights, symbol, value| {
+                Ok(weights.with(symbol.parse()?, value.quantity()?)?)
+            })
     })
 }
 

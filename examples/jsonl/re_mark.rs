@@ -4,40 +4,49 @@
 //! because `rows` or `text` shows which it is. `weights` and `strict` of the outer request hold for
 //! both, unless they have their own.
 
-use effloresce::class::{MarkChanges, Marked};
-use serde_json::value::RawValue;
+use effloresce::class::MarkChanges;
 
 use crate::json::Object;
+use crate::marking::Class;
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{self, Failure, Reply};
 use crate::{class, read_sheet};
 
-/// A function that marks the class of a request.
-type MarkClass = fn(&Object<'_>) -> Result<Marked, Failure>;
+/// A function that reads the class of a request.
+type ReadClass = fn(&Object<'_>) -> Result<Class, Failure>;
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[&["before", "after"], &options::ENVELOPE])?;
     // An error in them is reported as that of the outer request.
     options::weights(request)?;
     options::strict(request)?;
-    let marked = |field| {
+    let read = |field| {
         request.required(field, |value| {
             let mut class = value.object()?;
             class.inherit(request, &["weights", "strict"]);
             operation(&class)?(&class)
         })
     };
-    reply::result(&MarkChanges::between(&marked("before")?, &marked("after")?))
+    let (before, after) = (read("before")?, read("after")?);
+    let rows = before.rows().max(after.rows());
+    let changes = MarkChanges::between(&before.marked(), &after.marked());
+    // What is noted about both is said once.
+    let notes = after
+        .notes
+        .iter()
+        .filter(|note| !before.notes.contains(note));
+    let notes: Vec<_> = before.notes.iter().chain(notes).cloned().collect();
+    Ok(reply::of_class(rows, changes.with_notes(notes)))
 }
 
-fn operation(class: &Object<'_>) -> Result<MarkClass, Failure> {
+fn operation(class: &Object<'_>) -> Result<ReadClass, Failure> {
     let named = class.optional("op", |value| {
-        value.choice::<MarkClass>(&[("class", class::marked), ("read_sheet", read_sheet::marked)])
+        value.choice::<ReadClass>(&[("class", class::read), ("read_sheet", read_sheet::read)])
     })?;
     match (named, class.has("rows"), class.has("text")) {
         (Some(named), ..) => Ok(named),
-        (None, true, false) => Ok(class::marked),
-        (None, false, true) => Ok(read_sheet::marked),
+        (None, true, false) => Ok(class::read),
+        (None, false, true) => Ok(read_sheet::read),
         (None, both, _) => Err(Failure::missing(
             "op",
             if both {

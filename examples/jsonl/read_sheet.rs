@@ -1,22 +1,21 @@
 //! `read_sheet`: a class sheet as CSV, with its answers marked.
 
-use effloresce::class::{Marked, Sheet};
-use serde_json::value::RawValue;
+use effloresce::class::Sheet;
 
 use crate::json::{Json, Object};
-use crate::marking::{MARKING, Marking};
+use crate::marking::{Class, MARKING, Marking};
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{Failure, Reply};
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
-    reply::result(&marked(request)?)
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
+    Ok(read(request)?.reply())
 }
 
-pub(crate) fn marked(request: &Object<'_>) -> Result<Marked, Failure> {
+pub(crate) fn read(request: &Object<'_>) -> Result<Class, Failure> {
     request.only(&[&["text"], &MARKING, &options::METHOD, &options::ENVELOPE])?;
     let marking = Marking::read(request)?;
     let text = request.required("text", Json::text)?;
     let sheet =
         Sheet::read(text.as_bytes()).map_err(|error| Failure::from(error).within("text"))?;
-    Ok(marking.marker.mark(&sheet).with_notes(marking.notes))
+    Ok(marking.class(sheet))
 }

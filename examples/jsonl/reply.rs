@@ -1,4 +1,6 @@
-//! The reply to a request: a result or a failure.
+//! The reply to a request: a result or a failure, and how long it may be.
+
+use std::io::{self, Write};
 
 use serde::Serialize;
 use serde_json::value::RawValue;
@@ -131,14 +133,138 @@ from_library!(
     effloresce::class::Error,
 );
 
-/// A result as JSON text.
-pub(crate) fn result(value: &impl Serialize) -> Result<Box<RawValue>, Failure> {
-    serde_json::value::to_raw_value(value).map_err(|error| {
-        Failure::new(
-            "out_of_range",
-            format!("the result cannot be written as JSON: {error}"),
-        )
-    })
+/// The most bytes by which a reply is longer than its request, or than the rows of its class.
+pub(crate) const MOST_LONGER: usize = 40_000;
+
+/// The most bytes of a reply for each row of a class.
+const MOST_A_ROW: usize = 8_000;
+
+/// The longest reply that is held in memory. A longer one is written while it is worked out.
+const MOST_KEPT: usize = 2 << 20;
+
+/// A result that is not written yet.
+pub(crate) struct Reply {
+    /// The number of rows, if it is about a class.
+    rows: Option<usize>,
+    write: Box<dyn Fn(&mut Bounded<'_>) -> serde_json::Result<()>>,
+}
+
+/// The result about one formula, equation or bench.
+pub(crate) fn result(value: impl Serialize + 'static) -> Reply {
+    Reply {
+        rows: None,
+        write: Box::new(move |output| serde_json::to_writer(output, &value)),
+    }
+}
+
+/// The result about the rows of a class.
+pub(crate) fn of_class(rows: usize, value: impl Serialize + 'static) -> Reply {
+    Reply {
+        rows: Some(rows),
+        ..result(value)
+    }
+}
+
+/// Writes the reply to a request of this length. Nothing is written of a result that is too long.
+pub(crate) fn send(
+    output: &mut dyn Write,
+    id: &str,
+    request: usize,
+    outcome: Result<Reply, Failure>,
+) -> io::Result<()> {
+    let failure = match outcome {
+        Ok(reply) => match reply.send(output, id, request)? {
+            None => return Ok(()),
+            Some(failure) => failure,
+        },
+        Err(failure) => failure,
+    };
+    let error = serde_json::to_string(&failure)?;
+    writeln!(output, "{{\"id\":{id},\"ok\":false,\"error\":{error}}}")
+}
+
+impl Reply {
+    /// Writes the reply, or returns why it cannot be written.
+    fn send(
+        &self,
+        output: &mut dyn Write,
+        id: &str,
+        request: usize,
+    ) -> io::Result<Option<Failure>> {
+        let start = format!("{{\"id\":{id},\"ok\":true,\"result\":");
+        let end = "}\n";
+        let longest = match self.rows {
+            None => request + MOST_LONGER,
+            Some(rows) => id.len() + MOST_LONGER + rows * MOST_A_ROW,
+        };
+        let mut text = Bounded {
+            kept: Vec::new(),
+            length: start.len() + end.len(),
+            longest,
+            output: None,
+        };
+        if let Err(error) = (self.write)(&mut text) {
+            return Ok(Some(match text.length > longest {
+                true => self.too_long(longest),
+                false => {
+                    let message = format!("the result cannot be written as JSON: {error}");
+                    Failure::new("out_of_range", message)
+                }
+            }));
+        }
+        output.write_all(start.as_bytes())?;
+        if text.length <= MOST_KEPT {
+            output.write_all(&text.kept)?;
+        } else {
+            (self.write)(&mut Bounded {
+                output: Some(&mut *output),
+                ..text
+            })?;
+        }
+        output.write_all(end.as_bytes())?;
+        Ok(None)
+    }
+
+    fn too_long(&self, longest: usize) -> Failure {
+        let message = format!("the reply would be longer than {longest} bytes");
+        Failure::new("too_large", message).help(match self.rows {
+            None => "ask for less in one request",
+            Some(_) => "send shorter names, answers and columns",
+        })
+    }
+}
+
+/// Takes the text of a result up to a number of bytes, beyond which it fails.
+///
+/// A long text is only counted at first. It is made a second time, for the output.
+pub(crate) struct Bounded<'o> {
+    kept: Vec<u8>,
+    length: usize,
+    longest: usize,
+    output: Option<&'o mut dyn Write>,
+}
+
+impl Write for Bounded<'_> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        if let Some(output) = &mut self.output {
+            output.write_all(bytes)?;
+            return Ok(bytes.len());
+        }
+        self.length += bytes.len();
+        if self.length > self.longest {
+            return Err(io::Error::other("the text is too long"));
+        }
+        if self.length <= MOST_KEPT {
+            self.kept.extend_from_slice(bytes);
+        } else {
+            self.kept = Vec::new();
+        }
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
 }
 
 /// The length of a value as JSON text, with a comma.

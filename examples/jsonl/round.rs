@@ -4,11 +4,10 @@
 use effloresce::Ratio;
 use effloresce::number::{Rounded, TieRule};
 use serde::Serialize;
-use serde_json::value::RawValue;
 
 use crate::json::{Json, Object};
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{self, Failure, Reply};
 
 /// The largest number of figures or decimal places.
 const MOST_DIGITS: u32 = 100;
@@ -21,7 +20,7 @@ struct Answer {
     ties_differ: bool,
 }
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[
         &["value", "figures", "places", "step", "ties"],
         &options::ENVELOPE,
@@ -47,10 +46,10 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
             return Err(Failure::new("bad_request", message).help(HELP));
         }
     };
-    reply::result(&Answer {
+    Ok(reply::result(Answer {
         rounded: rounded.to_string(),
         ties_differ: rounded.ties_differ(),
-    })
+    }))
 }
 
 fn to_step(value: &Ratio, step: &Ratio, ties: TieRule) -> Result<Rounded, Failure> {

@@ -3,13 +3,12 @@
 use effloresce::class::StandIn;
 use effloresce::gravimetry::Method;
 use effloresce::mistake::{self, Fault};
-use serde_json::value::RawValue;
 
 use crate::json::{Json, Object};
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{self, Failure, Reply};
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[
         &["issued", "seed", "readability", "sample_mass", "fault"],
         &options::ENVELOPE,
@@ -24,7 +23,9 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         Ok(stand_in.sample_mass(value.mass()?))
     })?;
     let stand_in = stand_in.fault(request.optional("fault", |word| word.choice(&faults))?);
-    reply::result(&stand_in.readings().map_err(with_field)?.with_notes(notes))
+    Ok(reply::result(
+        stand_in.readings().map_err(with_field)?.with_notes(notes),
+    ))
 }
 
 /// The failure, with the field that the error is about.

@@ -3,11 +3,10 @@
 
 use effloresce::Ratio;
 use effloresce::class::Statistics;
-use serde_json::value::RawValue;
 
 use crate::json::{Json, Object};
 use crate::options;
-use crate::reply::{self, Failure};
+use crate::reply::{self, Failure, Reply};
 
 /// The limits of the library: the number of values in a list, and in a summary.
 const MOST_VALUES: usize = 10_000;
@@ -19,7 +18,7 @@ const DEFAULT_LEVEL: f64 = 0.95;
 const SUMMARY: [&str; 3] = ["mean", "sd", "n"];
 const HELP: &str = "give `values`, or `mean`, `sd` and `n`";
 
-pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
+pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[&["values", "level"], &SUMMARY, &options::ENVELOPE])?;
     let values = request.optional("values", |list| list.list(MOST_VALUES, decimal))?;
     let level = request.optional("level", decimal)?;
@@ -52,7 +51,9 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Box<RawValue>, Failure> {
         }
     };
     // The values have been checked, so that only the level can be wrong.
-    reply::result(&statistics.map_err(|error| Failure::from(error).within("level"))?)
+    Ok(reply::result(
+        statistics.map_err(|error| Failure::from(error).within("level"))?,
+    ))
 }
 
 /// A number in decimals. Fractions are not read here: the sum of many long ones would be longer

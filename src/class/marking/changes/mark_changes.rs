@@ -37,6 +37,7 @@ use crate::text::Note;
 pub struct MarkChanges {
     changes: Vec<Change>,
     rows: Vec<RowChange>,
+    notes: Vec<Note>,
 }
 
 /// A change of the marks of one answer or of a whole row.
@@ -72,7 +73,21 @@ impl MarkChanges {
         MarkChanges {
             rows: pairs.iter().copied().filter_map(RowChange::of).collect(),
             changes: pairs.into_iter().flat_map(Change::of).collect(),
+            notes: Vec::new(),
         }
+    }
+
+    /// Adds the notes from reading what was marked.
+    #[must_use]
+    pub fn with_notes(mut self, notes: impl IntoIterator<Item = Note>) -> Self {
+        self.notes.extend(notes);
+        self
+    }
+
+    /// Returns the notes that were added.
+    #[must_use]
+    pub fn notes(&self) -> &[Note] {
+        &self.notes
     }
 
     /// Returns every change of an answer or a row, in the order of the rows.

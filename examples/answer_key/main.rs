@@ -28,12 +28,13 @@ const DEMONSTRATION_ISSUED: &str = "MgSO4·7H2O";
 /// readings, the marks with their reasons, and statistics of the class.
 ///
 /// The exit status is 1 if part of the sheet could not be read or worked out. All the rest is still
-/// marked and printed. It is 2 if nothing could be done. Files are written completely or not at
-/// all. A file that exists already is replaced.
+/// marked and printed. It is 2 if nothing could be done. A file that exists already is replaced. Files
+/// are replaced only after everything is written, the key on standard output included.
 #[derive(Parser)]
-#[command(name = "answer_key")]
+#[command(name = "answer_key", version)]
 struct Arguments {
-    /// The class sheet, as CSV; without it, an invented demonstration class is marked
+    /// The class sheet, as CSV. Without it, an invented class is marked. Its sheet is built in, and is
+    /// in the package as examples/data/demonstration_class.csv
     sheet: Option<PathBuf>,
     /// The hydrate that was issued, such as 'MgSO4·7H2O' or 'MgSO4.7H2O'
     #[arg(long, value_name = "FORMULA", requires = "sheet")]

@@ -268,7 +268,7 @@ fn the_criterion_is_the_teachers() {
 #[test]
 fn the_readme_shows_what_is_printed() {
     let readme = fs::read_to_string(repository().join("README.md")).unwrap();
-    let (_, block) = readme.split_once("The first prints (shortened):").unwrap();
+    let (_, block) = readme.split_once("It prints (shortened):").unwrap();
     let (_, block) = block.split_once("```text\n").unwrap();
     let (block, _) = block.split_once("\n```").unwrap();
     let printed = run(&[]).quiet();

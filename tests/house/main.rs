@@ -32,6 +32,7 @@ mod order;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod program;
 mod programs;
+mod readme;
 mod rooms;
 mod source;
 #[cfg(all(feature = "serde", feature = "class"))]

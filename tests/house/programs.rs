@@ -6,7 +6,8 @@ use std::fs;
 use crate::source::repository;
 
 /// The programs in `examples/`, each with the test module that runs it.
-const RUN: [(&str, &str); 2] = [("answer_key", "answer_key.rs"), ("jsonl", "contract.rs")];
+pub(crate) const RUN: [(&str, &str); 2] =
+    [("answer_key", "answer_key.rs"), ("jsonl", "contract.rs")];
 
 #[test]
 fn no_program_is_without_a_test() {

@@ -6,6 +6,8 @@
 //! The allocator counts for the thread that measures, so that tests may run at the same time. It replaces
 //! that of the whole program. That is why this test is a program of its own.
 
+mod sheets;
+
 use allocation_counter::measure;
 use effloresce::{AtomicWeights, Decimal, Formula, Reading, formula};
 

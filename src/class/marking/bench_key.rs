@@ -2,6 +2,7 @@
 
 use alloc::collections::BTreeMap;
 use alloc::sync::Arc;
+use std::sync::OnceLock;
 
 use super::shared_key::SharedKey;
 use crate::class::{Row, Sheet};
@@ -10,11 +11,31 @@ use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Weighings,
 use crate::number::Ratio;
 
 /// The readings of one bench, with what they give under the rules of the class.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub(super) struct BenchKey {
     pub(super) weighings: Weighings,
-    pub(super) check: Option<Check>,
     pub(super) result: Result<BenchResult, gravimetry::Error>,
+    method: Method,
+    /// The advice, made when it is asked for: it takes as much memory as the result.
+    check: OnceLock<Option<Check>>,
+}
+
+impl BenchKey {
+    /// Returns what the bench should do now, if it was issued this. A check needs weighings of a
+    /// container. Net masses have none, which is not a problem.
+    pub(super) fn check(&self, issued: &Formula) -> Option<&Check> {
+        let check = || self.method.check(issued, &self.weighings).ok();
+        self.check.get_or_init(check).as_ref()
+    }
+}
+
+impl PartialEq for BenchKey {
+    /// Compares the readings, the rules and the results, from which the advice follows.
+    fn eq(&self, other: &BenchKey) -> bool {
+        self.weighings == other.weighings
+            && self.method == other.method
+            && self.result == other.result
+    }
 }
 
 /// The results of a bench whose readings can be worked out.
@@ -65,24 +86,22 @@ impl<'s> BenchKeys<'s> {
         }
         let weighings = weighings(holder)?;
         let mut method = self.method.clone();
-        let with_readability = method.fall_back_on(readability);
+        let result = method
+            .fall_back_on(readability)
+            .and_then(|()| method.dehydration(salt, &weighings))
+            .map(|dehydration| {
+                let shared = self.shared(issued, &dehydration);
+                BenchResult {
+                    defensible: dehydration.defensible_along(&shared.careful.paths),
+                    dehydration,
+                    shared,
+                }
+            });
         let key = Arc::new(BenchKey {
-            // A check needs weighings of a container. Net masses have none, which is not a problem.
-            check: match with_readability {
-                Ok(()) => method.check(issued, &weighings).ok(),
-                Err(_) => None,
-            },
-            result: with_readability
-                .and_then(|()| method.dehydration(salt, &weighings))
-                .map(|dehydration| {
-                    let shared = self.shared(issued, &dehydration);
-                    BenchResult {
-                        defensible: dehydration.defensible_along(&shared.careful.paths),
-                        dehydration,
-                        shared,
-                    }
-                }),
             weighings,
+            result,
+            method,
+            check: OnceLock::new(),
         });
         if self.sheet.is_shared(row_index) {
             keep(&mut self.keys, bench, key.clone());

@@ -212,7 +212,7 @@ impl MarkedRow {
     /// Returns what the bench should do now; `None` if there are no weighings of a container.
     #[must_use]
     pub fn check(&self) -> Option<&Check> {
-        self.key()?.check.as_ref()
+        self.key()?.check(&self.issued)
     }
 
     /// Returns the answers with their marks; empty if the row could not be worked out.

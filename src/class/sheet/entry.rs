@@ -8,6 +8,7 @@ use super::cell;
 use super::cell_text::shown;
 use super::class_sheet::Sheet;
 use super::columns::SheetColumn;
+use super::extra_cells::ExtraCells;
 use super::parse_row::name_by_line;
 use super::problem::{Problem, ProblemKind};
 use super::row::{Reported, ReportedValue, Row, RowReadings};
@@ -213,7 +214,7 @@ impl Entry {
             readability,
             stand_in: self.stand_in,
             reported,
-            extra: Vec::new(),
+            extra: ExtraCells::default(),
         };
         (row, problems)
     }

@@ -1,6 +1,8 @@
 //! Where each column is in the rows of one sheet, worked out once from its header.
 
+use alloc::collections::BTreeSet;
 use alloc::format;
+use alloc::string::String;
 use alloc::sync::Arc;
 use alloc::vec::Vec;
 
@@ -59,8 +61,9 @@ pub(super) struct Layout {
     pub(super) hydrate: LayoutColumn,
     pub(super) residue: LayoutColumn,
     pub(super) reported: Vec<(Quantity, LayoutColumn, Option<Unit>)>,
-    /// The columns without a meaning.
-    pub(super) extra: Vec<(usize, Arc<str>)>,
+    /// The indices of the columns without a meaning, and their headers.
+    pub(super) extra: Vec<usize>,
+    pub(super) extra_headers: Arc<[String]>,
     /// The columns that have no header and, so far, no cell.
     blank: Vec<usize>,
 }
@@ -78,18 +81,17 @@ impl Layout {
                 _ => {}
             }
         }
-        let (mut extra, mut blank) = (Vec::new(), Vec::new());
-        for (index, cell) in header.cells.iter().enumerate() {
-            if header.indices.values().any(|known| *known == index) {
-                continue;
-            }
+        let known: BTreeSet<usize> = header.indices.values().copied().collect();
+        let columns = header.cells.iter().enumerate();
+        let extra = columns.filter(|(index, _)| !known.contains(index));
+        let extra_headers = extra.clone().map(|(index, cell)| {
             if cell.is_empty() {
-                blank.push(index);
-                extra.push((index, format!("column {}", index + 1).into()));
+                format!("column {}", index + 1)
             } else {
-                extra.push((index, cell.as_str().into()));
+                cell.clone()
             }
-        }
+        });
+        let blank = extra.clone().filter(|(_, cell)| cell.is_empty());
         Layout {
             mark: if header.separator == b',' {
                 DecimalMark::Point
@@ -110,8 +112,9 @@ impl Layout {
             hydrate: find(SheetColumn::Hydrate),
             residue: find(SheetColumn::Residue),
             reported,
-            extra,
-            blank,
+            blank: blank.map(|(index, _)| index).collect(),
+            extra_headers: extra_headers.collect(),
+            extra: extra.map(|(index, _)| index).collect(),
             header,
         }
     }
@@ -125,8 +128,8 @@ impl Layout {
 
     /// Returns the names of the columns without a meaning that have a header or a cell.
     pub(super) fn extra_columns(&self) -> impl Iterator<Item = &str> {
-        let named = |index: &usize| !self.blank.contains(index);
-        let extra = self.extra.iter().filter(move |(index, _)| named(index));
-        extra.map(|(_, header)| &**header)
+        let extra = self.extra.iter().zip(self.extra_headers.iter());
+        let used = extra.filter(|(index, _)| !self.blank.contains(index));
+        used.map(|(_, header)| header.as_str())
     }
 }

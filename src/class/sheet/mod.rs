@@ -9,6 +9,7 @@
 //   columns          what a column means, by its header
 //   header           which line is the header
 //   layout           where each column is
+//   extra_cells      the cells of a row in columns without a meaning
 //   row              a row and what was reported in it
 //   parse_row        cells to a row
 //   summary_row      lines that sum up the class
@@ -26,6 +27,7 @@ mod class_sheet;
 mod columns;
 mod csv;
 mod entry;
+mod extra_cells;
 mod header;
 mod layout;
 mod parse_row;

@@ -2,13 +2,13 @@
 
 use alloc::boxed::Box;
 use alloc::format;
-use alloc::string::{String, ToString};
-use alloc::sync::Arc;
+use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::cell;
 use super::cell_text::shown;
 use super::csv::Record;
+use super::extra_cells::ExtraCells;
 use super::layout::{Layout, LayoutColumn};
 use super::problem::{Problem, ProblemKind};
 use super::row::{Reported, ReportedValue, Row};
@@ -284,13 +284,13 @@ impl<'r> RowParser<'r> {
         }
     }
 
-    fn extra(&self, extra: &mut Vec<(Arc<str>, String)>) {
-        extra.clear();
-        for (index, header) in &self.layout.extra {
-            let cell = self.record.cells.get(*index).unwrap_or_default();
+    fn extra(&self, extra: &mut ExtraCells) {
+        extra.clear(&self.layout.extra_headers);
+        for (index, column) in self.layout.extra.iter().enumerate() {
+            let cell = self.record.cells.get(*column).unwrap_or_default();
             let cell = cell.trim_matches(is_space);
             if !cell.is_empty() {
-                extra.push((header.clone(), cell.to_string()));
+                extra.push(index, cell);
             }
         }
     }

@@ -2,10 +2,10 @@
 
 use alloc::boxed::Box;
 use alloc::string::String;
-use alloc::sync::Arc;
 use alloc::vec::Vec;
 
 use super::cell;
+use super::extra_cells::ExtraCells;
 use super::problem::{Problem, ProblemKind};
 use crate::gravimetry::{Net, Quantity};
 use crate::number::{DecimalMark, Reading, Unit};
@@ -29,7 +29,7 @@ pub struct Row {
     pub(super) has_readings: bool,
     pub(super) readings_unreadable: bool,
     pub(super) reported: Vec<Reported>,
-    pub(super) extra: Vec<(Arc<str>, String)>,
+    pub(super) extra: ExtraCells,
 }
 
 /// The readings of one row.
@@ -68,7 +68,7 @@ impl Row {
             has_readings: false,
             readings_unreadable: false,
             reported: Vec::new(),
-            extra: Vec::new(),
+            extra: ExtraCells::default(),
         }
     }
 
@@ -204,9 +204,7 @@ impl Row {
     /// Returns the header and the text of each cell in a column that has no meaning here, without
     /// the blank ones.
     pub fn extra(&self) -> impl Iterator<Item = (&str, &str)> {
-        self.extra
-            .iter()
-            .map(|(header, cell)| (&**header, cell.as_str()))
+        self.extra.iter()
     }
 
     /// Returns a problem of the row in this column.

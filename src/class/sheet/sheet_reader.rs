@@ -17,6 +17,8 @@ use crate::text::Detail;
 /// The most rows of a sheet in memory.
 pub(super) const MOST_ROWS: usize = 100_000;
 const MOST_PROBLEMS: usize = 100_000;
+/// The fewest rows that memory is made for at a time.
+const FEWEST_TO_COME: usize = 32;
 
 /// A reader for sheets whose headers are not the usual ones.
 ///
@@ -116,6 +118,9 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
         match kind {
             RowKind::Summary => summary_rows.push(source.row.clone()),
             RowKind::Bench => {
+                if rows.len() == rows.capacity() {
+                    rows.reserve_exact(rows_to_come(rows.len(), source.parts()));
+                }
                 rows.push(source.row.clone());
                 problems.append(&mut source.problems);
             }
@@ -134,6 +139,14 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
         extra_columns,
         ..Sheet::of_rows(rows, problems, notes, reported_columns, &readings_column)
     })
+}
+
+/// Estimates how many more rows there are, if they are as long as those in the part of the text that was
+/// read. Memory that doubles would hold all rows twice when it grows.
+fn rows_to_come(rows: usize, [read, all]: [usize; 2]) -> usize {
+    let left = all.saturating_sub(read);
+    let to_come = left / (read / (rows + 1)).max(1);
+    to_come.clamp(FEWEST_TO_COME, MOST_ROWS)
 }
 
 fn too_many(line: u64) -> Error {

@@ -143,6 +143,11 @@ impl<R: Read> RowStream<R> {
         Ok(None)
     }
 
+    /// Returns how much of the text in memory was read, and how much there is.
+    pub(super) fn parts(&self) -> [usize; 2] {
+        self.records.parts()
+    }
+
     /// Adds a note on one line. A source without end may give cause to any number of them.
     fn add_line_note(&mut self, note: Note) {
         if self.line_notes < MOST_LINE_NOTES {

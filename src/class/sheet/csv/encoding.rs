@@ -48,6 +48,7 @@ impl<R: Read> TextSource<R> {
             ));
         }
         text.begin(notes)?;
+        text.raw = Vec::new();
         Ok(text)
     }
 

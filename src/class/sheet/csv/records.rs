@@ -83,6 +83,11 @@ impl<R: Read> Records<R> {
         }
     }
 
+    /// Returns how much of the window was read, and how much there is.
+    pub(crate) fn parts(&self) -> [usize; 2] {
+        [self.at, self.text.window().len()]
+    }
+
     /// Returns the row that was read last.
     #[inline]
     pub(crate) fn record(&self) -> Record<'_> {

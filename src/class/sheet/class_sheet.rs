@@ -4,6 +4,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::balances::Balances;
+use super::limits;
 use super::problem::{Problem, ProblemKind};
 use super::row::Row;
 use super::shared_readings::{SharedReadings, share};
@@ -26,7 +27,8 @@ use crate::text::Note;
 /// too. The text is UTF-8, UTF-16 with or without a byte-order mark, or otherwise Windows-1252.
 /// Titles above the header, blank lines, a cell's own unit, powers of ten, and dashes or `n/a` for
 /// missing values do no harm. A line whose bench is `Mean`, `Class median` or the like is not a
-/// bench.
+/// bench. One that is called `Mean`, `Average` or `Total` is, if it has all readings of a bench, and
+/// they are not the means or the sums of those above it.
 ///
 /// ```
 /// use effloresce::class::Sheet;
@@ -57,6 +59,28 @@ pub struct Sheet {
 }
 
 impl Sheet {
+    /// The largest sheet that [`read`](Sheet::read) accepts, in bytes: 16 MiB.
+    pub const MOST_BYTES: usize = limits::MOST_BYTES;
+
+    /// The largest number of columns that a sheet may have.
+    pub const MOST_COLUMNS: usize = limits::MOST_COLUMNS;
+
+    /// The largest number of rows that [`read`](Sheet::read) accepts.
+    pub const MOST_ROWS: usize = limits::MOST_ROWS;
+
+    /// The longest cell that is read, in bytes. A longer one in a column with a meaning is a problem of
+    /// that cell: a value cannot be read, and a name is cut. Cells in columns of your own may be longer.
+    ///
+    /// ```
+    /// use effloresce::class::Sheet;
+    /// let long = "9".repeat(Sheet::LONGEST_CELL + 1);
+    /// let text = format!("bench,hydrate_g,residue_g\nHeron,{long},1.303\n");
+    /// let sheet = Sheet::read(text.as_bytes())?;
+    /// assert_eq!(sheet.problems()[0].code(), "cell_too_long");
+    /// # Ok::<(), effloresce::class::Error>(())
+    /// ```
+    pub const LONGEST_CELL: usize = limits::LONGEST_CELL;
+
     /// Makes a sheet of rows, with what only all of them together show. A bench without readings is
     /// a problem of the column `readings_column`.
     pub(super) fn of_rows(
@@ -104,7 +128,7 @@ impl Sheet {
     }
 
     /// Returns what was decided in reading and costs nobody anything: `encoding`, `title_line`,
-    /// `extra_column`, `mapping_unused`, `header_repeated`, `summary_row`, `bench_repeated`,
+    /// `extra_column`, `mapping_unused`, `header_repeated`, `summary_row`, `summary_name`, `bench_repeated`,
     /// `run_chosen`, `coarser_reading`, `lone_finer_reading`, `too_many_places`. More may be added.
     #[must_use]
     pub fn notes(&self) -> &[Note] {

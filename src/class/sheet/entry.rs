@@ -9,6 +9,7 @@ use super::cell_text::shown;
 use super::class_sheet::Sheet;
 use super::columns::SheetColumn;
 use super::extra_cells::ExtraCells;
+use super::limits::LONGEST_CELL;
 use super::parse_row::name_by_line;
 use super::problem::{Problem, ProblemKind};
 use super::row::{Reported, ReportedValue, Row, RowReadings};
@@ -128,11 +129,17 @@ impl Entry {
     pub fn reported(mut self, quantity: Quantity, text: impl AsRef<str>) -> Self {
         let text = cell::not_blank(text.as_ref()).unwrap_or_default();
         let unit = cell::unit_of(quantity);
-        let (value, problem) = match ReportedValue::read(text, unit, DecimalMark::Point) {
+        let long = text.len() > LONGEST_CELL;
+        let read = if long {
+            Err(Box::new(ProblemKind::LongCell(text.len())))
+        } else {
+            ReportedValue::read(text, unit, DecimalMark::Point)
+        };
+        let (value, problem) = match read {
             Ok(value) => (value, None),
             Err(kind) => (ReportedValue::Unreadable, Some(kind)),
         };
-        let text = text.to_string();
+        let text = if long { shown(text) } else { text.to_string() };
         let reported = Reported {
             quantity,
             text,

@@ -10,6 +10,7 @@ use core::cmp::Ordering;
 use super::cell_text::shown;
 use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::{Cells, first_record, lines};
+use super::limits::MOST_COLUMNS;
 use super::remark::SheetRemark;
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note, is_space, list};
@@ -17,7 +18,6 @@ use crate::text::{Detail, Note, is_space, list};
 const SEPARATORS: [u8; 3] = *b",;\t";
 /// The number of lines that are searched. Titles are few, and a file that is not a sheet ends soon.
 const MOST_LINES: usize = 100;
-const MOST_COLUMNS: usize = 1000;
 /// The longest header, in bytes: enough for that many columns with long names.
 const WINDOW: usize = 128 << 10;
 /// A sheet needs both columns of one of these pairs.

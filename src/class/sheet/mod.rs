@@ -1,6 +1,7 @@
 //! A class sheet: what a teacher collected, as CSV.
 
 // Files in order; each uses only those before it:
+//   limits           how large a sheet may be
 //   cell_text        a cell as messages show it, a name as it is compared
 //   remark           what is decided in reading
 //   problem          what is wrong with a cell or a row
@@ -30,6 +31,7 @@ mod entry;
 mod extra_cells;
 mod header;
 mod layout;
+mod limits;
 mod parse_row;
 mod problem;
 mod remark;

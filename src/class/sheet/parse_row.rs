@@ -1,15 +1,18 @@
 //! One row: its cells by their columns, and what is wrong with them.
 
 use alloc::boxed::Box;
+use alloc::collections::BTreeMap;
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::cell;
 use super::cell_text::shown;
-use super::csv::Record;
+use super::columns::SheetColumn;
+use super::csv::{Cells, Record};
 use super::extra_cells::ExtraCells;
 use super::layout::{Layout, LayoutColumn};
+use super::limits::LONGEST_CELL;
 use super::problem::{Problem, ProblemKind};
 use super::row::{Reported, ReportedValue, Row};
 use crate::number::{DecimalMark, Reading, Unit};
@@ -26,7 +29,7 @@ pub(super) struct RowParser<'r> {
     unreadable: bool,
 }
 
-/// Reads a row into the memory of another one, so that its strings need not be made again, and adds
+/// Reads a row into the memory of another one, so that its strings need not be made again, and sets
 /// what is wrong with it.
 pub(super) fn parse_row(
     layout: &Layout,
@@ -34,6 +37,64 @@ pub(super) fn parse_row(
     row: &mut Row,
     problems: &mut Vec<Problem>,
 ) {
+    problems.clear();
+    if record.cells.bytes() > LONGEST_CELL && parse_long(layout, record, row, problems) {
+        return;
+    }
+    parse_cells(layout, record, row, problems);
+}
+
+/// Reads a row that has a cell which is too long, and returns whether it has one. The start of such a
+/// cell is read in its place, with a mark that is in no number and in no formula. Such a bench has no
+/// name: the start of it may be that of another one.
+#[cold]
+fn parse_long(
+    layout: &Layout,
+    record: &Record<'_>,
+    row: &mut Row,
+    problems: &mut Vec<Problem>,
+) -> bool {
+    let is_long = |cell: &str| cell.len() > LONGEST_CELL;
+    let columns = layout.header.indices.iter().filter_map(|(column, index)| {
+        let cell = record.cells.get(*index).filter(|cell| is_long(cell))?;
+        Some((*index, (*column, cell)))
+    });
+    let long: BTreeMap<usize, (SheetColumn, &str)> = columns.collect();
+    if long.is_empty() {
+        return false;
+    }
+    let (mut text, mut ends) = (String::new(), Vec::new());
+    for (index, cell) in record.cells.iter().enumerate() {
+        match long.get(&index) {
+            None => text.push_str(cell),
+            Some((SheetColumn::Bench, _)) => {}
+            Some((_, cell)) => text.push_str(&shown(cell)),
+        }
+        ends.push(text.len());
+    }
+    let short = Record {
+        cells: Cells::new(&text, &ends),
+        ..*record
+    };
+    parse_cells(layout, &short, row, problems);
+    for (column, cell) in long.into_values() {
+        let title = layout.header.title(column);
+        // That the start of the cell cannot be read says nothing more.
+        problems.retain(|problem| problem.column() != title);
+        let kind = ProblemKind::LongCell(cell.len());
+        let bench = row.bench().into();
+        problems.push(Problem::new(
+            row.line,
+            title.into_owned(),
+            bench,
+            cell,
+            &kind,
+        ));
+    }
+    true
+}
+
+fn parse_cells(layout: &Layout, record: &Record<'_>, row: &mut Row, problems: &mut Vec<Problem>) {
     let mut parser = RowParser {
         layout,
         record,

@@ -8,12 +8,15 @@ use alloc::sync::Arc;
 use core::fmt;
 
 use super::cell_text::shown;
+use super::limits::LONGEST_CELL;
 use crate::text::visible;
 use crate::{formula, gravimetry, number};
 
 /// What is wrong, with the values that its sentences need.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(in crate::class) enum ProblemKind {
+    /// A cell that is too long to be read, with its number of bytes.
+    LongCell(usize),
     BadNumber(number::Error),
     BadRatio,
     /// A pair with the one mole on the right: what is on the left.
@@ -57,6 +60,7 @@ impl ProblemKind {
                 number::ErrorKind::OtherUnit => "bad_unit",
                 _ => "bad_number",
             },
+            ProblemKind::LongCell(_) => "cell_too_long",
             ProblemKind::BadRatio => "bad_ratio",
             ProblemKind::AmbiguousRatio(_) => "ambiguous_ratio",
             ProblemKind::NegativeMass => "negative_mass",
@@ -92,6 +96,9 @@ impl ProblemKind {
                 "`{cell}` may mean {left} mol of water to 1 mol of salt, or {left} mol of salt to \
                  1 \
                  mol of water"
+            ),
+            ProblemKind::LongCell(bytes) => format!(
+                "`{cell}` has {bytes} bytes, and a cell of this column may have {LONGEST_CELL}"
             ),
             ProblemKind::NegativeMass => format!("`{cell}` is a negative mass"),
             ProblemKind::BadReadability => format!("`{cell}` is not a readability"),
@@ -152,6 +159,7 @@ impl ProblemKind {
             ProblemKind::IssuedDiffers([own, _], _) => {
                 return format!("the row is marked by `{own}`. Correct one of them").into();
             }
+            ProblemKind::LongCell(_) => "shorten it, or move the words to a column of your own",
             ProblemKind::BadRatio => "write `6.99` or `1 : 6.99`",
             ProblemKind::NegativeMass => "correct the sign, or weigh with the balance set to zero",
             ProblemKind::BadReadability => {
@@ -223,7 +231,7 @@ impl Problem {
         Problem(Arc::new(ProblemFields {
             line,
             column,
-            bench,
+            bench: shown(&bench),
             code: kind.code(),
             message: visible(&kind.message(&cell)).into_owned(),
             cell,
@@ -243,7 +251,7 @@ impl Problem {
         &self.0.column
     }
 
-    /// Returns the bench, as [`Row::bench`](super::Row::bench) names it.
+    /// Returns the bench, as [`Row::bench`](super::Row::bench) names it, cut after some sixty characters.
     #[must_use]
     pub fn bench(&self) -> &str {
         &self.0.bench
@@ -256,7 +264,7 @@ impl Problem {
     }
 
     /// Returns the stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`,
-    /// `ambiguous_ratio`, `negative_mass`, `bad_readability`, `missing_reading`, `no_readings`,
+    /// `cell_too_long`, `ambiguous_ratio`, `negative_mass`, `bad_readability`, `missing_reading`, `no_readings`,
     /// `blank_bench`, `surplus_cell` or `open_quote`; from marking also `impossible_masses`,
     /// `not_heated`, `bad_issued` and `bad_formula`. More may be added.
     #[must_use]

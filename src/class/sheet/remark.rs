@@ -8,7 +8,7 @@ use alloc::vec::Vec;
 
 use super::cell_text::shown;
 use crate::number::Ratio;
-use crate::text::Note;
+use crate::text::{Note, list};
 
 /// One decision, with the values that its sentences need.
 pub(super) enum SheetRemark<'a> {
@@ -19,8 +19,12 @@ pub(super) enum SheetRemark<'a> {
     /// The caller's header that no column has, and the column that it was mapped to.
     MappingUnused(&'a str, Cow<'static, str>),
     ExtraColumn(&'a str),
+    /// The first of many columns without a meaning, and the number of them.
+    ExtraColumns(&'a [String], usize),
     HeaderRepeated(u64),
     SummaryRow(u64, &'a str),
+    /// A bench that is named as a line that sums up.
+    SummaryName(u64, &'a str),
     /// A bench, the line of its first run, and the line of another one.
     BenchRepeated(&'a str, [u64; 2]),
     /// A bench, a line without readings, and the line of the run by which it is marked.
@@ -46,9 +50,10 @@ impl SheetRemark<'_> {
             | SheetRemark::InvalidBytes(_) => "encoding",
             SheetRemark::TitleLine(..) => "title_line",
             SheetRemark::MappingUnused(..) => "mapping_unused",
-            SheetRemark::ExtraColumn(_) => "extra_column",
+            SheetRemark::ExtraColumn(_) | SheetRemark::ExtraColumns(..) => "extra_column",
             SheetRemark::HeaderRepeated(_) => "header_repeated",
             SheetRemark::SummaryRow(..) => "summary_row",
+            SheetRemark::SummaryName(..) => "summary_name",
             SheetRemark::BenchRepeated(..) => "bench_repeated",
             SheetRemark::RunChosen(..) => "run_chosen",
             SheetRemark::TooManyPlaces(..) => "too_many_places",
@@ -80,11 +85,24 @@ impl SheetRemark<'_> {
                 "The column `{}` has no meaning here. Its cells are kept and not used.",
                 shown(column)
             ),
+            SheetRemark::ExtraColumns(first, all) => {
+                let names = first.iter().map(|column| format!("`{}`", shown(column)));
+                let others = format!("{} others", all.saturating_sub(first.len()));
+                format!(
+                    "The columns {} have no meaning here. Their cells are kept and not used.",
+                    list(names.chain([others]))
+                )
+            }
             SheetRemark::HeaderRepeated(line) => {
                 format!("Line {line} repeats the header and was skipped.")
             }
             SheetRemark::SummaryRow(line, name) => format!(
                 "Line {line} sums up the class (`{}`) and was not read as a bench.",
+                shown(name)
+            ),
+            SheetRemark::SummaryName(line, name) => format!(
+                "Line {line} (`{}`) has readings of its own and was read as a bench. If it sums up \
+                 the class, delete its readings.",
                 shown(name)
             ),
             SheetRemark::BenchRepeated(bench, [first, line]) => format!(
@@ -128,9 +146,10 @@ impl SheetRemark<'_> {
             SheetRemark::MappingUnused(header, column) => {
                 vec![("header", shown(header)), ("column", column.into_owned())]
             }
-            SheetRemark::ExtraColumn(column) => vec![("column", column.to_string())],
+            SheetRemark::ExtraColumn(column) => vec![("column", shown(column))],
+            SheetRemark::ExtraColumns(_, all) => vec![("columns", all.to_string())],
             SheetRemark::HeaderRepeated(line) => vec![("line", line.to_string())],
-            SheetRemark::SummaryRow(line, name) => {
+            SheetRemark::SummaryRow(line, name) | SheetRemark::SummaryName(line, name) => {
                 vec![("line", line.to_string()), ("name", shown(name))]
             }
             SheetRemark::BenchRepeated(bench, [first, line]) => vec![

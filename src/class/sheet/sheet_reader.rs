@@ -8,14 +8,13 @@ use std::io::Read;
 use super::class_sheet::Sheet;
 use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::TextSource;
+use super::limits::{MOST_NAMED, MOST_ROWS};
 use super::problem::Problem;
 use super::remark::SheetRemark;
 use super::stream::{RowKind, RowStream};
 use crate::class::{Error, ErrorKind};
-use crate::text::Detail;
+use crate::text::{Detail, Note};
 
-/// The most rows of a sheet in memory.
-pub(super) const MOST_ROWS: usize = 100_000;
 const MOST_PROBLEMS: usize = 100_000;
 /// The fewest rows that memory is made for at a time.
 const FEWEST_TO_COME: usize = 32;
@@ -78,8 +77,11 @@ impl Sheet {
     ///
     /// # Errors
     /// Returns an error if nothing can be read, if no header is found, or if a needed column is
-    /// missing or appears twice. A sheet has at most 16 MiB, 1000 columns and 100,000 rows. A bad
-    /// cell is not an error: see [`problems`](Sheet::problems).
+    /// missing or appears twice. A sheet has at most 16 MiB ([`MOST_BYTES`](Sheet::MOST_BYTES)), 1000
+    /// columns ([`MOST_COLUMNS`](Sheet::MOST_COLUMNS)) and 100,000 rows
+    /// ([`MOST_ROWS`](Sheet::MOST_ROWS)). A bad cell is not an error: see
+    /// [`problems`](Sheet::problems). Nor is one that is longer than
+    /// [`LONGEST_CELL`](Sheet::LONGEST_CELL).
     ///
     /// ```
     /// use effloresce::class::{ErrorKind, Sheet};
@@ -129,8 +131,7 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
     let reported_columns = source.reported_columns().collect();
     let extra_columns: Vec<String> = source.extra_columns().map(String::from).collect();
     let (header, mut notes) = (source.layout.header, source.notes);
-    let extra = extra_columns.iter();
-    notes.extend(extra.map(|column| SheetRemark::ExtraColumn(column).into()));
+    notes.extend(extra_column_notes(&extra_columns));
     let wanted = [SheetColumn::Crucible, SheetColumn::Hydrate];
     let column = wanted.into_iter().find(|c| header.indices.contains_key(c));
     let readings_column = header.title(column.unwrap_or(SheetColumn::Bench));
@@ -139,6 +140,21 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
         extra_columns,
         ..Sheet::of_rows(rows, problems, notes, reported_columns, &readings_column)
     })
+}
+
+/// Returns a note for each column without a meaning, or one for all if there are many.
+fn extra_column_notes(columns: &[String]) -> Vec<Note> {
+    match columns.get(..MOST_NAMED) {
+        Some(first) if columns.len() > MOST_NAMED => {
+            Vec::from([SheetRemark::ExtraColumns(first, columns.len()).into()])
+        }
+        _ => {
+            let notes = columns.iter();
+            notes
+                .map(|column| SheetRemark::ExtraColumn(column).into())
+                .collect()
+        }
+    }
 }
 
 /// Estimates how many more rows there are, if they are as long as those in the part of the text that was

@@ -13,7 +13,7 @@ use super::parse_row::parse_row;
 use super::problem::Problem;
 use super::remark::SheetRemark;
 use super::row::Row;
-use super::summary_row::summary_name;
+use super::summary_row::{ClassSums, summary_name};
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
 use crate::text::{Detail, Note, is_space};
@@ -61,6 +61,7 @@ pub struct RowStream<R> {
     /// The row that was read last, and what is wrong with it.
     pub(super) row: Row,
     pub(super) problems: Vec<Problem>,
+    sums: ClassSums,
 }
 
 /// Whether a row is a bench or sums up the class.
@@ -92,6 +93,7 @@ impl<R: Read> RowStream<R> {
             notes,
             line_notes: 0,
             problems: Vec::new(),
+            sums: ClassSums::default(),
         })
     }
 
@@ -122,7 +124,6 @@ impl<R: Read> RowStream<R> {
             if record.cells.iter().all(is_blank) {
                 continue;
             }
-            self.problems.clear();
             parse_row(&self.layout, &record, &mut self.row, &mut self.problems);
             // A header has no numbers.
             let has_numbers = self.row.masses().next().is_some();
@@ -134,11 +135,17 @@ impl<R: Read> RowStream<R> {
             }
             self.layout.mark_used_columns(record.cells);
             let Some(name) = summary_name(&self.row) else {
+                self.sums.add(&self.row);
                 return Ok(Some(RowKind::Bench));
             };
-            let remark = SheetRemark::SummaryRow(record.line, name);
+            let (remark, kind) = if self.sums.is_bench(&self.row) {
+                self.sums.add(&self.row);
+                (SheetRemark::SummaryName(record.line, name), RowKind::Bench)
+            } else {
+                (SheetRemark::SummaryRow(record.line, name), RowKind::Summary)
+            };
             self.add_line_note(remark.into());
-            return Ok(Some(RowKind::Summary));
+            return Ok(Some(kind));
         }
         Ok(None)
     }
@@ -157,8 +164,8 @@ impl<R: Read> RowStream<R> {
     }
 
     /// Returns what was decided in reading so far and costs nobody anything, as [`Sheet::notes`]:
-    /// `encoding`, `title_line`, `mapping_unused`, and the first thousand of `header_repeated` and
-    /// `summary_row`.
+    /// `encoding`, `title_line`, `mapping_unused`, and the first thousand of `header_repeated`,
+    /// `summary_row` and `summary_name`.
     ///
     /// [`Sheet::notes`]: super::Sheet::notes
     #[must_use]

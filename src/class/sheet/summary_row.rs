@@ -1,31 +1,32 @@
 //! Lines below a class that a spreadsheet worked out. They are not benches.
 
 use super::row::Row;
+use crate::number::Reading;
 
+/// Names of a line that sums up. A bench has one of them only if it has readings that do not.
+const SUMMARIES: [&str; 5] = ["mean", "average", "avg", "total", "totals"];
 /// Names that nobody gives a bench.
-const SUMMARIES: [&str; 9] = [
-    "mean",
-    "average",
-    "avg",
-    "median",
-    "total",
-    "totals",
-    "stdev",
-    "std dev",
-    "standard deviation",
-];
+const SPREADS: [&str; 4] = ["median", "stdev", "std dev", "standard deviation"];
 /// Names that a bench may have. They sum up only after one of `WHOLE`.
 const AMBIGUOUS: [&str; 8] = [
     "sum", "sd", "max", "min", "maximum", "minimum", "range", "count",
 ];
 const WHOLE: [&str; 4] = ["class", "group", "overall", "grand"];
 
+fn bare(name: &str) -> &str {
+    name.trim_end_matches([':', '.', ' '])
+}
+
+fn among(words: &[&str], name: &str) -> bool {
+    words.iter().any(|word| name.eq_ignore_ascii_case(word))
+}
+
 fn is_summary(name: &str) -> bool {
-    let name = name.trim_end_matches([':', '.', ' ']);
-    let among = |words: &[&str], name: &str| words.iter().any(|w| name.eq_ignore_ascii_case(w));
-    among(&SUMMARIES, name)
+    let name = bare(name);
+    let sums_up = |name| among(&SUMMARIES, name) || among(&SPREADS, name);
+    sums_up(name)
         || name.split_once(' ').is_some_and(|(whole, rest)| {
-            among(&WHOLE, whole) && (among(&SUMMARIES, rest) || among(&AMBIGUOUS, rest))
+            among(&WHOLE, whole) && (sums_up(rest) || among(&AMBIGUOUS, rest))
         })
 }
 
@@ -37,6 +38,82 @@ pub(super) fn summary_name(row: &Row) -> Option<&str> {
         row.pupil().unwrap_or_default()
     };
     Some(name).filter(|name| is_summary(name))
+}
+
+/// The masses of a row that a mean or a sum would be taken of.
+fn masses(row: &Row) -> [Option<&Reading>; 4] {
+    let readings = &row.readings;
+    [
+        readings.crucible.as_ref(),
+        readings.crucible_hydrate.as_ref(),
+        readings.hydrate_mass.as_ref(),
+        readings.residue_mass.as_ref(),
+    ]
+}
+
+/// Whether the row can be worked out by its own readings.
+fn is_complete(row: &Row) -> bool {
+    let [crucible, crucible_hydrate, hydrate, residue] = masses(row).map(|mass| mass.is_some());
+    let weighings = crucible && crucible_hydrate && !row.readings.heated.is_empty();
+    weighings || (hydrate && residue)
+}
+
+/// What the masses of the rows so far add up to.
+#[derive(Debug, Default)]
+pub(super) struct ClassSums {
+    /// For each mass: the sum in units of a nanogram, and the number of them.
+    sums: [(i128, i128); 4],
+    /// The most decimal places of a mass.
+    places: i32,
+}
+
+impl ClassSums {
+    /// Adds a bench.
+    pub(super) fn add(&mut self, row: &Row) {
+        for ((sum, count), mass) in self.sums.iter_mut().zip(masses(row)) {
+            if let Some((mass, units)) = mass.and_then(|mass| Some((mass, units(mass)?))) {
+                *sum = sum.saturating_add(units);
+                *count += 1;
+                self.places = self.places.max(mass.decimal_places());
+            }
+        }
+    }
+
+    /// Returns whether a row named as a summary is a bench: it has all the readings of one, no more
+    /// decimal places than the rows above it, and its masses are neither the means nor the sums of
+    /// theirs.
+    pub(super) fn is_bench(&self, row: &Row) -> bool {
+        if !row.named || !among(&SUMMARIES, bare(&row.bench)) || !is_complete(row) {
+            return false;
+        }
+        let given = masses(row).into_iter().zip(self.sums);
+        let given = given.filter_map(|(mass, sum)| Some((mass?, sum)));
+        let mut given = given.peekable();
+        // Digits that no balance showed were worked out.
+        let worked_out = |mass: &Reading| mass.decimal_places() > self.places;
+        let has_rows = self.sums.iter().any(|(_, count)| *count > 0);
+        if has_rows && given.clone().any(|(mass, _)| worked_out(mass)) {
+            return false;
+        }
+        let is_mean = given.clone().all(|(mass, (sum, n))| is_about(mass, sum, n));
+        let is_sum = given.all(|(mass, (sum, _))| is_about(mass, sum, 1));
+        !(is_mean || is_sum)
+    }
+}
+
+/// The mass in nanograms.
+fn units(mass: &Reading) -> Option<i128> {
+    mass.in_units_of(-9)
+}
+
+/// Returns whether a mass is this sum divided by `count`, up to a unit of its last place.
+fn is_about(mass: &Reading, sum: i128, count: i128) -> bool {
+    let last_place = 10_i128.checked_pow(9 - mass.decimal_places().clamp(0, 9) as u32);
+    let difference = units(mass).and_then(|mass| mass.checked_mul(count)?.checked_sub(sum));
+    let most = last_place.and_then(|place| place.checked_mul(count));
+    difference
+        .zip(most)
+        .is_some_and(|(difference, most)| difference.abs() <= most)
 }
 
 #[cfg(test)]

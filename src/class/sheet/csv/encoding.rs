@@ -7,12 +7,11 @@ use std::io::Read;
 
 use encoding_rs::{Decoder, Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
+use crate::class::sheet::limits::MOST_BYTES;
 use crate::class::sheet::remark::SheetRemark;
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note};
 
-/// The largest whole sheet in memory, in bytes: some hundred thousand rows, where a class has thirty.
-const MOST_BYTES: usize = 16 << 20;
 /// The number of bytes that are read before the first row of a streamed sheet, and its longest row.
 pub(crate) const LOOK_AHEAD: usize = 1 << 20;
 /// The number of bytes that are read at a time after that.

@@ -23,6 +23,16 @@ pub(crate) struct Cells<'r> {
 }
 
 impl<'r> Cells<'r> {
+    /// Makes cells of one text, each of which ends at one of these offsets.
+    pub(crate) fn new(text: &'r str, ends: &'r [usize]) -> Self {
+        Cells { text, ends }
+    }
+
+    /// Returns the number of bytes of all cells.
+    pub(crate) fn bytes(&self) -> usize {
+        self.text.len()
+    }
+
     pub(crate) fn len(&self) -> usize {
         self.ends.len()
     }

@@ -2,7 +2,7 @@
 
 use std::io;
 
-use super::super::sheet_reader::MOST_ROWS;
+use super::super::limits::MOST_ROWS;
 use super::*;
 
 #[test]

@@ -4,6 +4,7 @@ mod cells;
 mod entry;
 mod header;
 mod laws;
+mod limits;
 mod rows;
 mod shared;
 

@@ -1,0 +1,121 @@
+//! Cells, rows and columns without end, and what is said about them.
+
+use super::*;
+
+#[test]
+fn a_cell_has_a_limit() {
+    let long = |word: &str| word.repeat(Sheet::LONGEST_CELL / word.len() + 1);
+    let text = format!(
+        "bench,pupil,notes,lid,hydrate_g,residue_g,reported_ratio\n\
+         Heron,{},{},{},2.666,{},7\n{},,,,2.666,1.303,{}\nWren,,,,2.777,1.357,7.00\n",
+        long("Anna "),
+        long("late "),
+        long("on "),
+        long("1"),
+        long("Heron "),
+        long("7"),
+    );
+    let shown = |word: &str| word.chars().cycle().take(60).collect::<String>();
+    let line = |line: u64, column: &str, bench: &str, word: &str, bytes: usize| {
+        format!(
+            "line {line}, `{column}`, bench {bench}: `{}…` has {bytes} bytes, and a cell of this column \
+             may have 1000. Shorten it, or move the words to a column of your own.",
+            shown(word)
+        )
+    };
+    let expected = [
+        line(2, "pupil", "Heron", "Anna ", 1005),
+        line(2, "notes", "Heron", "late ", 1005),
+        line(2, "residue_g", "Heron", "1", 1001),
+        line(3, "bench", "line 3", "Heron ", 1002),
+        line(3, "reported_ratio", "line 3", "7", 1001),
+    ];
+    let expected: Vec<&str> = expected.iter().map(String::as_str).collect();
+    let sheet = problems(&text, &expected);
+    let [heron, nameless, wren] = sheet.rows() else {
+        panic!("{:?}", sheet.rows());
+    };
+    assert_eq!(heron.pupil(), Some(&*format!("{}…", shown("Anna "))));
+    assert!(heron.readings_unreadable());
+    // The start of a name may be that of another bench.
+    assert_eq!(nameless.bench(), "line 3");
+    assert_eq!(nameless.reported()[0].value(), &ReportedValue::Unreadable);
+    assert!(nameless.reported()[0].text().chars().count() <= 61);
+    value(wren, Quantity::Ratio, "7.00");
+    // A column of one's own has no limit.
+    assert_eq!(heron.extra().next().unwrap().1.len(), 1001);
+}
+
+#[test]
+fn a_cell_as_long_as_allowed_is_read() {
+    let name = "H".repeat(Sheet::LONGEST_CELL);
+    let sheet = clean(&format!("bench,hydrate_g,residue_g\n{name},2.666,1.303\n"));
+    assert_eq!(sheet.rows()[0].bench(), name);
+}
+
+#[test]
+fn many_columns_are_one_note() {
+    let header = |count: usize| -> String {
+        let columns = (1..=count).map(|index| format!(",my column {index}"));
+        format!("bench,hydrate_g,residue_g{}\n", columns.collect::<String>())
+    };
+    assert_eq!(clean(&header(5)).notes().len(), 5);
+    let sheet = clean(&header(997));
+    notes(
+        &sheet,
+        &[(
+            "extra_column",
+            "The columns `my column 1`, `my column 2`, `my column 3`, `my column 4`, `my column 5` and \
+             992 others have no meaning here. Their cells are kept and not used.",
+        )],
+    );
+    assert_eq!(sheet.extra_columns().len(), 997);
+}
+
+/// What a spreadsheet worked out is no bench, whatever its name. What was weighed is one.
+#[test]
+fn a_bench_may_be_called_mean() {
+    let rows = |last: &str| {
+        let head = "bench,crucible_g,crucible_hydrate_g,heated_1_g,reported_ratio";
+        let above = "Heron,21.352,24.018,22.655,6.99\nWren,20.114,22.987,21.518,7.00";
+        format!("{head}\n{above}\n{last}\nRook,20.001,22.667,21.304,7.0\n")
+    };
+    for last in [
+        "Mean,20.733,23.5025,22.0865,6.995",
+        "Mean,20.733,23.502,22.086,6.995",
+        "Average:,20.73,23.50,22.09,7.0",
+        "TOTAL,41.466,47.005,44.173,13.99",
+        "Mean,20.7330001,23.4,22.0,7.0",
+        "Mean,,,,6.995",
+        "Mean,20.001,22.667,,6.995",
+        "Median,20.001,22.667,21.304,6.995",
+        "Class mean,20.001,22.667,21.304,6.995",
+    ] {
+        let sheet = clean(&rows(last));
+        assert_eq!(sheet.rows().len(), 3, "{last}");
+        assert_eq!(sheet.summary_rows().len(), 1, "{last}");
+        assert_eq!(sheet.notes()[0].code(), "summary_row", "{last}");
+    }
+    for last in [
+        "Mean,20.001,22.667,21.304,6.99",
+        "Total,20.001,22.667,21.304,6.99",
+    ] {
+        let sheet = clean(&rows(last));
+        assert_eq!(
+            (sheet.rows().len(), sheet.summary_rows().len()),
+            (4, 0),
+            "{last}"
+        );
+        let name = sheet.rows()[2].bench();
+        notes(
+            &sheet,
+            &[(
+                "summary_name",
+                &format!(
+                    "Line 4 (`{name}`) has readings of its own and was read as a bench. If it sums up \
+                     the class, delete its readings."
+                ),
+            )],
+        );
+    }
+}

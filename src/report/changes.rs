@@ -98,7 +98,7 @@ fn count(mark_changes: &MarkChanges, after: &Marked) -> String {
 
 fn totals(mark_changes: &MarkChanges) -> TextTable {
     let mut table = TextTable::new()
-        .left(["Bench", "Pupil", "Period"])
+        .names(["Bench", "Pupil", "Period"])
         .right(["Before", "Now", "Change"]);
     for row in mark_changes.rows() {
         let marks = |marks: Option<u32>, of: Option<u32>| match marks.zip(of) {

@@ -58,7 +58,8 @@ fn most_urgent_first(marked: &Marked) -> Vec<(&MarkedRow, &Check)> {
 
 fn table(benches: &[(&MarkedRow, &Check)]) -> TextTable {
     let mut table = TextTable::new()
-        .left(["Bench", "Do now"])
+        .names(["Bench"])
+        .left(["Do now"])
         .right(["Expected/g", "Water left/g"])
         .left(["Why"]);
     for (row, check) in benches {

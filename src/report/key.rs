@@ -102,9 +102,10 @@ fn heading(marked: &Marked) -> Vec<Block> {
 
 fn by_bench(marked: &Marked) -> TextTable {
     let mut table = TextTable::new()
-        .left(["Bench", "Pupil", "Period"])
+        .names(["Bench", "Pupil", "Period"])
         .right(["Hydrate/g", "Residue/g", "Water/g", "Water/%", "x", "u(x)"])
-        .left(["Constant mass", "Nearest hydrate"])
+        .left(["Constant mass"])
+        .names(["Nearest hydrate"])
         .right(["Calculation", "Accuracy", "Marks"]);
     for row in marked.rows() {
         let mut cells = Vec::from([

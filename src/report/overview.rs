@@ -56,9 +56,12 @@ fn not_counted(marked: &Marked) -> Option<String> {
     }
 }
 
-fn pooled<'a>(first: &str, pools: impl IntoIterator<Item = (&'a str, &'a Pooled)>) -> TextTable {
+fn pooled<'a>(
+    first: &'static str,
+    pools: impl IntoIterator<Item = (&'a str, &'a Pooled)>,
+) -> TextTable {
     let mut table = TextTable::new()
-        .left([first])
+        .names([first])
         .right(["n", "Mean x", "Median", "s"])
         .left(["95 % interval of the mean"]);
     for (name, pool) in pools {

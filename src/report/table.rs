@@ -13,9 +13,22 @@ pub(super) enum Align {
     Right,
 }
 
+/// The most characters of a name in a table. A longer one would make every line of the table as long.
+const WIDEST_NAME: usize = 48;
+/// The characters at the end of a name that are kept if it is cut: they often tell names apart, and they
+/// hold what is said of stand-in readings.
+const NAME_END: usize = 23;
+
 pub(super) struct TextTable {
-    columns: Vec<(String, Align)>,
+    columns: Vec<TextColumn>,
     rows: Vec<Vec<String>>,
+}
+
+struct TextColumn {
+    heading: &'static str,
+    align: Align,
+    /// Whether the cells are names that people chose.
+    has_names: bool,
 }
 
 /// A column with a cell that is not blank.
@@ -35,24 +48,45 @@ impl TextTable {
         }
     }
 
+    /// Adds columns of names that people chose. Long ones are cut.
+    pub(super) fn names<const N: usize>(self, headings: [&'static str; N]) -> Self {
+        self.columns(headings, Align::Left, true)
+    }
+
     /// Adds columns of text.
-    pub(super) fn left<const N: usize>(self, names: [&str; N]) -> Self {
-        self.columns(names, Align::Left)
+    pub(super) fn left<const N: usize>(self, headings: [&'static str; N]) -> Self {
+        self.columns(headings, Align::Left, false)
     }
 
     /// Adds columns of numbers.
-    pub(super) fn right<const N: usize>(self, names: [&str; N]) -> Self {
-        self.columns(names, Align::Right)
+    pub(super) fn right<const N: usize>(self, headings: [&'static str; N]) -> Self {
+        self.columns(headings, Align::Right, false)
     }
 
-    fn columns<const N: usize>(mut self, names: [&str; N], align: Align) -> Self {
-        let columns = names.map(|name| (String::from(name), align));
+    fn columns<const N: usize>(
+        mut self,
+        headings: [&'static str; N],
+        align: Align,
+        has_names: bool,
+    ) -> Self {
+        let columns = headings.map(|heading| TextColumn {
+            heading,
+            align,
+            has_names,
+        });
         self.columns.extend(columns);
         self
     }
 
     pub(super) fn row(&mut self, cells: impl IntoIterator<Item = String>) {
-        let cells = cells.into_iter().map(|cell| one_line(&cell));
+        let mut columns = self.columns.iter();
+        let cells = cells.into_iter().map(|cell| {
+            let cell = one_line(&cell);
+            match columns.next() {
+                Some(column) if column.has_names => cut(cell),
+                _ => cell,
+            }
+        });
         self.rows.push(cells.collect());
     }
 
@@ -64,14 +98,14 @@ impl TextTable {
     pub(super) fn visible(&self) -> Vec<VisibleColumn<'_>> {
         let columns = self.columns.iter().enumerate();
         columns
-            .filter_map(|(index, (name, align))| {
+            .filter_map(|(index, column)| {
                 let cells = self.rows.iter().filter_map(|row| row.get(index));
                 let widest = cells.map(|cell| cell.chars().count()).max().unwrap_or(0);
                 (widest > 0).then(|| VisibleColumn {
                     index,
-                    name,
-                    align: *align,
-                    width: widest.max(name.chars().count()),
+                    name: column.heading,
+                    align: column.align,
+                    width: widest.max(column.heading.chars().count()),
                 })
             })
             .collect()
@@ -93,6 +127,21 @@ impl TextTable {
     }
 }
 
+/// Cuts a name that is too long in the middle.
+fn cut(name: String) -> String {
+    let offset = |index: usize| name.char_indices().nth(index).map(|(offset, _)| offset);
+    if offset(WIDEST_NAME).is_none() {
+        return name;
+    }
+    let (start, end) = (WIDEST_NAME - NAME_END - 1, name.chars().count() - NAME_END);
+    let parts = (offset(start), offset(end));
+    let (Some(start), Some(end)) = parts else {
+        return name;
+    };
+    let start = name.get(..start).unwrap_or_default();
+    [start, "…", name.get(end..).unwrap_or_default()].concat()
+}
+
 impl VisibleColumn<'_> {
     fn padded(&self, cell: &str) -> String {
         let padding = " ".repeat(self.width.saturating_sub(cell.chars().count()));
@@ -100,5 +149,25 @@ impl VisibleColumn<'_> {
             Align::Left => [cell, &padding].concat(),
             Align::Right => [&padding, cell].concat(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_long_name_does_not_make_every_line_long() {
+        let mut table = TextTable::new().names(["Bench"]).left(["Why"]);
+        let long = [&"H".repeat(100_000), ", Anna (stand-in readings)"].concat();
+        table.row([long, "w".repeat(60)]);
+        table.row(["é".repeat(48), String::new()]);
+        let mut text = String::new();
+        table.write("", &mut text).unwrap();
+        let lines: Vec<&str> = text.lines().collect();
+        let cut = [&"H".repeat(24), "…nna (stand-in readings)"].concat();
+        assert_eq!(lines[2], [&cut, "  ", &"w".repeat(60)].concat());
+        assert_eq!(lines[3], "é".repeat(48));
+        assert!(text.len() < 500, "{text}");
     }
 }

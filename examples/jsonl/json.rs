@@ -9,7 +9,7 @@ use serde::Deserialize;
 use serde::de::{Deserializer, IgnoredAny, MapAccess, Visitor};
 use serde_json::value::RawValue;
 
-use crate::reply::{Failure, shorten};
+use crate::reply::{Failure, cut, shorten};
 use crate::suggest;
 
 /// The deepest nesting of objects and lists that is accepted. Common readers of JSON go no deeper,
@@ -331,7 +331,7 @@ impl<'a> Object<'a> {
     ) -> Result<T, Failure> {
         refuse_more(most, self.0.len(), "members")?;
         self.members().try_fold(value, |value, (key, field)| {
-            set(value, key, field).map_err(|failure| failure.within(&shorten(key)))
+            set(value, key, field).map_err(|failure| failure.within(&cut(key)))
         })
     }
 
@@ -402,7 +402,7 @@ fn refuse_more(most: usize, count: usize, what: &str) -> Result<(), Failure> {
 pub(crate) fn unknown_field(key: &str, names: &[&str]) -> Failure {
     let message = format!("there is no field `{}` here", shorten(key));
     Failure::new("unknown_field", message)
-        .within(&shorten(key))
+        .within(&cut(key))
         .help(suggest::help(key, names, "the fields are"))
 }
 

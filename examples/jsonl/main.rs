@@ -14,6 +14,8 @@ mod dehydration;
 mod empirical;
 mod formula;
 mod json;
+#[path = "../shared/json.rs"]
+mod json_text;
 mod limiting;
 mod lines;
 mod mark;
@@ -29,10 +31,13 @@ mod stand_in;
 mod statistics;
 mod suggest;
 
-use std::io::{self, BufWriter, ErrorKind, Write};
+use std::io::{self, BufWriter, ErrorKind, IsTerminal, Write};
 use std::process::ExitCode;
 
+use clap::Command;
+
 use json::{Json, Object};
+use json_text::visible_json;
 use lines::{Line, Lines};
 use reply::{Failure, Reply, send, shorten};
 
@@ -57,8 +62,22 @@ const OPERATIONS: [(&str, Operation); 14] = [
     ("statistics", statistics::run),
 ];
 
+/// The file with every operation, its fields, and lines to try.
+const DOCUMENTATION: &str = "examples/jsonl/README.md";
+
+/// A request for somebody who has none yet.
+const EXAMPLE: &str = r#"{"id": 1, "op": "formula", "formula": "CuSO4.5H2O"}"#;
+
 fn main() -> ExitCode {
-    match filter(io::stdin(), io::stdout()) {
+    // Prints the help, the version, or why an argument is refused.
+    command().get_matches();
+    let input = io::stdin();
+    if input.is_terminal() {
+        eprintln!("jsonl waits for requests: one JSON object on a line, such as");
+        eprintln!("{EXAMPLE}");
+        eprintln!("`jsonl --help` says more. The input ends with Ctrl-D (Ctrl-Z on Windows).");
+    }
+    match filter(input, io::stdout()) {
         Ok(()) => ExitCode::SUCCESS,
         // The reader of the replies has stopped reading.
         Err(error) if error.kind() == ErrorKind::BrokenPipe => ExitCode::SUCCESS,
@@ -67,6 +86,23 @@ fn main() -> ExitCode {
             ExitCode::FAILURE
         }
     }
+}
+
+/// The arguments, of which there are none but `--help` and `--version`.
+fn command() -> Command {
+    let names = OPERATIONS.map(|(name, _)| name).join(", ");
+    Command::new("jsonl")
+        .version(env!("CARGO_PKG_VERSION"))
+        .about(
+            "A filter for programs in any language. It reads one JSON object from each line of standard \
+             input, and writes one reply for each to standard output, in the same order.",
+        )
+        .override_usage("jsonl < requests > replies")
+        .after_help(format!(
+            "Example:\n  echo '{EXAMPLE}' | jsonl\n\nOperations (`op`):\n  {names}\n\n\
+             Every operation with its fields, its reply and lines to try: {DOCUMENTATION}\n\
+             in the package effloresce."
+        ))
 }
 
 fn filter(input: impl io::Read, output: impl Write) -> io::Result<()> {
@@ -121,6 +157,7 @@ fn answer(line: &[u8], output: &mut impl Write) -> io::Result<()> {
     };
     // Some readers of lines end a line at a carriage return. In JSON it is only white space.
     let id = id.map_or("null", Json::raw).replace('\r', " ");
+    let id = visible_json(&id);
     send(output, &id, line.raw().len(), outcome)
 }
 

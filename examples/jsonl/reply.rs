@@ -1,11 +1,16 @@
 //! The reply to a request: a result or a failure, and how long it may be.
 
+use std::borrow::Cow;
 use std::io::{self, Write};
 
 use serde::Serialize;
+use serde_json::Serializer;
+use serde_json::ser::Formatter;
 use serde_json::value::RawValue;
 
-use effloresce::{Note, Span};
+use effloresce::{Note, Span, visible};
+
+use crate::json_text::visible_json;
 
 /// The reply to a request that failed.
 #[derive(Debug, Serialize)]
@@ -153,7 +158,7 @@ pub(crate) struct Reply {
 pub(crate) fn result(value: impl Serialize + 'static) -> Reply {
     Reply {
         rows: None,
-        write: Box::new(move |output| serde_json::to_writer(output, &value)),
+        write: Box::new(move |output| write_json(output, &value)),
     }
 }
 
@@ -179,8 +184,27 @@ pub(crate) fn send(
         },
         Err(failure) => failure,
     };
-    let error = serde_json::to_string(&failure)?;
-    writeln!(output, "{{\"id\":{id},\"ok\":false,\"error\":{error}}}")
+    write!(output, "{{\"id\":{id},\"ok\":false,\"error\":")?;
+    write_json(&mut *output, &failure)?;
+    output.write_all(b"}\n")
+}
+
+/// Writes a value as JSON in which no character is hidden or ends a line.
+fn write_json(output: impl Write, value: &impl Serialize) -> serde_json::Result<()> {
+    value.serialize(&mut Serializer::with_formatter(output, VisibleJson))
+}
+
+/// Writes hidden characters of a text as escapes.
+struct VisibleJson;
+
+impl Formatter for VisibleJson {
+    fn write_string_fragment<W: ?Sized + Write>(
+        &mut self,
+        writer: &mut W,
+        fragment: &str,
+    ) -> io::Result<()> {
+        writer.write_all(visible_json(fragment).as_bytes())
+    }
 }
 
 impl Reply {
@@ -272,11 +296,16 @@ fn length(value: &impl Serialize) -> usize {
     serde_json::to_string(value).map_or(0, |text| text.len() + 1)
 }
 
-/// A name from the request, short enough to be quoted in a message.
-pub(crate) fn shorten(name: &str) -> String {
+/// A text from the request, short and visible enough to be quoted in a message.
+pub(crate) fn shorten(text: &str) -> String {
+    visible(&cut(text)).into_owned()
+}
+
+/// A key from the request, short enough for the path of a field.
+pub(crate) fn cut(key: &str) -> Cow<'_, str> {
     const MOST: usize = 60;
-    match name.char_indices().nth(MOST) {
-        Some((end, _)) => format!("{}…", &name[..end]),
-        None => name.to_owned(),
+    match key.char_indices().nth(MOST) {
+        Some((end, _)) => format!("{}…", &key[..end]).into(),
+        None => key.into(),
     }
 }

@@ -11,6 +11,9 @@ use crate::gravimetry::{Net, Quantity};
 use crate::number::{DecimalMark, Reading, Unit};
 
 /// One row of a class sheet: a bench, its readings, and what one pupil or group reported.
+///
+/// Names and words are as they were written, on one line. [`visible`](crate::visible) shows one on a
+/// terminal or a page.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Row {
     pub(super) line: u64,

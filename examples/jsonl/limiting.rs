@@ -69,7 +69,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
 fn supply(amount: &Object<'_>) -> Result<Supply, Failure> {
     const FORMS: &str = "give `mass` (g), `mol`, or `concentration` (mol/L) and `volume` (L)";
     const SOLUTION: [&str; 2] = ["concentration", "volume"];
-    amount.only(&[&["mass", "mol", "purity"], &SOLUTION])?;
+    amount.only(&[&["mass", "mol", "purity_percent"], &SOLUTION])?;
     let missing = Failure::missing("mass", "there is no amount");
     let supply = match amount.form(&[&["mass"], &["mol"], &SOLUTION], missing, FORMS)? {
         "mass" => Supply::mass(amount.required("mass", Json::mass)?),
@@ -79,6 +79,6 @@ fn supply(amount: &Object<'_>) -> Result<Supply, Failure> {
             amount.required("volume", Json::quantity)?,
         ),
     };
-    let purity = amount.optional("purity", |value| value.quantity_in(Unit::Percent))?;
+    let purity = amount.optional("purity_percent", |value| value.quantity_in(Unit::Percent))?;
     Ok(purity.map_or(supply, |percent| supply.pure(percent)))
 }

@@ -55,7 +55,7 @@ enum Rounding {
 /// assert_eq!(table.to_string(), "IUPAC 2024, abridged, to 1 decimal, with Cl = 35.5");
 /// # Ok::<(), effloresce::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct AtomicWeights {
     pub(super) edition: Edition,
     pub(super) values: Values,
@@ -104,6 +104,19 @@ impl AtomicWeight {
     }
 }
 
+impl Default for AtomicWeights {
+    /// Returns the abridged values of the default edition.
+    fn default() -> AtomicWeights {
+        AtomicWeights {
+            edition: Edition::default(),
+            values: Values::default(),
+            rounding: None,
+            ties: TieRule::AwayFromZero,
+            overrides: BTreeMap::new(),
+        }
+    }
+}
+
 impl AtomicWeights {
     /// Returns the abridged values of an edition.
     #[must_use]
@@ -121,14 +134,15 @@ impl AtomicWeights {
         self
     }
 
-    /// Rounds every weight to this many decimals, ties to even unless [`ties`](Self::ties) changes that.
+    /// Rounds every weight to this many decimals, ties away from zero unless [`ties`](Self::ties) changes
+    /// that.
     #[must_use]
     pub fn decimals(mut self, decimals: u8) -> Self {
         self.rounding = Some(Rounding::Decimals(decimals));
         self
     }
 
-    /// Rounds every weight to this many significant figures, ties to even unless
+    /// Rounds every weight to this many significant figures, ties away from zero unless
     /// [`ties`](Self::ties) changes that.
     #[must_use]
     pub fn figures(mut self, figures: u8) -> Self {
@@ -137,6 +151,8 @@ impl AtomicWeights {
     }
 
     /// Uses this rule for weights that are half-way: to one decimal, chlorine's 35.45 is 35.4 or 35.5.
+    ///
+    /// Printed tables round them away from zero, which is the default.
     #[must_use]
     pub fn ties(mut self, ties: TieRule) -> Self {
         self.ties = ties;
@@ -326,8 +342,8 @@ impl fmt::Display for AtomicWeights {
             Some(Rounding::Decimals(n)) => format!(", to {n} decimal{}", plural(n)),
             Some(Rounding::Figures(n)) => format!(", to {n} significant figure{}", plural(n)),
         };
-        if self.rounding.is_some() && self.ties == TieRule::AwayFromZero {
-            name += " (ties away from zero)";
+        if self.rounding.is_some() && self.ties == TieRule::Even {
+            name += " (ties to even)";
         }
         let overrides: alloc::vec::Vec<String> = self
             .overrides
@@ -371,6 +387,7 @@ mod tests {
         };
         assert_eq!(chlorine(TieRule::Even), "35.4");
         assert_eq!(chlorine(TieRule::AwayFromZero), "35.5");
+        assert_eq!(chlorine(AtomicWeights::default().ties), "35.5");
         let figures = AtomicWeights::default().figures(3);
         assert_eq!(
             figures.weight(element("Ba")).unwrap().value().to_string(),

@@ -45,7 +45,7 @@ pub use describe::{Description, PartDescription};
 pub use empirical::{Analysis, Constituent, Empirical, Fit, Trial};
 pub(crate) use empirical::{CombustionProduct, Origin};
 pub use error::{Error, ErrorKind};
-pub(crate) use lex::vulgar_fraction;
+pub(crate) use lex::{inside_brackets, vulgar_fraction};
 pub(crate) use mass::MolarInputs;
 pub use mass::MolarMass;
 pub use name::HydrateName;

@@ -12,12 +12,13 @@ use super::coefficient;
 use super::equation::{Arrow, Equation, Side, Species};
 use super::error::{Error, ErrorKind};
 use super::plus::{Plus, plus};
-use crate::formula::Formula;
+use crate::formula::{Formula, inside_brackets};
 use crate::number::Ratio;
 use crate::text::{Detail, Note, Span, digit, is_minus, is_plus, is_space};
 
 /// The longest text that is read as an equation, in bytes.
 const MOST_BYTES: usize = 16_384;
+const WATER: &str = "H2O";
 /// The most species on both sides together.
 const MOST_SPECIES: usize = 64;
 
@@ -26,7 +27,8 @@ impl Equation {
     ///
     /// The notes are those of [`Formula::read`], each with the value `species`. The note
     /// `coefficient_of_all` says that a number right before a hydrate was read as the coefficient of
-    /// the whole species (`2CuSO4·5H2O`). [`FromStr`] is strict: it refuses what the strict reader
+    /// the whole species (`2CuSO4·5H2O`). The note `number_of_waters` says that it was read as the
+    /// number of waters, because they come before the salt (`7H2O·MgSO4`). [`FromStr`] is strict: it refuses what the strict reader
     /// of [`Formula`] refuses.
     ///
     /// # Errors
@@ -231,6 +233,14 @@ impl EquationReader<'_, '_> {
             spaced = after.len() < rest.len();
             coefficient = Some(number.value);
         }
+        let mut note = None;
+        if coefficient.is_some() && !spaced && after.len() > WATER.len() && after.starts_with(WATER)
+        {
+            if Formula::is_water_before_salt(after) {
+                note = Some(number_of_waters(text, after));
+                (coefficient, after) = (None, text);
+            }
+        }
         let formula_at = at + (text.len() - after.len());
         if after.is_empty() {
             return Err(Error::bad(
@@ -246,6 +256,9 @@ impl EquationReader<'_, '_> {
             },
             Some(notes) => read_formula_leniently(after, formula_at, notes)?,
         };
+        if let Some(notes) = self.notes.as_deref_mut() {
+            notes.extend(note);
+        }
         if coefficient.is_some() {
             self.check_coefficient(&formula, after, formula_at, span, spaced)?;
         }
@@ -297,7 +310,8 @@ impl EquationReader<'_, '_> {
                 ));
             }
         }
-        if !spaced && !second_number && formula.is_adduct() {
+        let is_bracketed = inside_brackets(after).is_some();
+        if !spaced && !second_number && formula.is_adduct() && !is_bracketed {
             if let Some(notes) = self.notes.as_deref_mut() {
                 let note = format!(
                     "The number before `{after}` was read as the coefficient of the whole species. In the formula `{text}` it would count for the first part only."
@@ -350,6 +364,12 @@ impl EquationReader<'_, '_> {
             arrow,
         })
     }
+}
+
+/// Returns the note about a number that counts the water after it, which is written before its salt.
+fn number_of_waters(text: &str, after: &str) -> Note {
+    let sentence = format!("The number before `{after}` was read as the number of waters.");
+    Note::new("number_of_waters", sentence).with("species", text)
 }
 
 fn read_formula_leniently(text: &str, at: usize, notes: &mut Vec<Note>) -> Result<Formula, Error> {

@@ -117,7 +117,7 @@ fn one_side_only(what: Conserved, side: Side, species: &[String]) -> Note {
     let note = |text| Note::new("one_side_only", text).with("what", format!("{what}"));
     let note = match what {
         Conserved::Atom(_) => {
-            note(format!("{what} is among the {side} only (in {quoted}).")).with("side", side)
+            note(format!("`{what}` is among the {side} only (in {quoted}).")).with("side", side)
         }
         Conserved::Charge => note(format!("{quoted}: no other species balances the charge.")),
     };

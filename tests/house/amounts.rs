@@ -171,7 +171,7 @@ fn amounts_are_of_the_species_of_the_equation() {
             Some("amounts"),
         ),
         (
-            r#""amounts":{"CaO":{"mass":"1","purity":"120 %"}}"#,
+            r#""amounts":{"CaO":{"mass":"1","purity_percent":"120 %"}}"#,
             "out_of_range",
             Some("amounts"),
         ),
@@ -227,7 +227,7 @@ fn amounts_are_of_the_species_of_the_equation() {
     assert_eq!(open["error"]["span"], json!([6, 17]));
     let answer = reply(
         &json!({"op": "limiting", "equation": "CaCO3 + 2HCl -> CaCl2 + CO2 + H2O",
-        "amounts": {"CaCO3": {"mass": "150 mg", "purity": "80 %"},
+        "amounts": {"CaCO3": {"mass": "150 mg", "purity_percent": "80 %"},
             "HCl": {"concentration": 1.00, "volume": "0.0250"}},
         "actual": {"species": "CO2", "mass": "0.0600"}}),
     );

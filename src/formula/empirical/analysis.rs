@@ -206,7 +206,7 @@ impl Analysis {
             let mut equal = before.filter(|(_, other)| *other == entity);
             // Carbon may burn to two oxides, but then no other value of it may be given.
             if equal.any(|(other, _)| !(is_product(index) && is_product(other))) {
-                let message = format!("{} is given twice", entity.formula());
+                let message = format!("`{}` is given twice", entity.formula());
                 return Err(bad_analysis(message, "give each part once"));
             }
         }

@@ -72,13 +72,14 @@ fn push_group(into: &mut Part, group: &Part, count: u32) {
         .push(Term::Close(Bracket::Round, Count::known(count, 1)));
 }
 
-/// The text of the formula, or of the counts if the formula is too large to write.
+/// The text of the formula, or of the counts if the formula is too large to be written.
 pub(super) fn text(entities: &[(&Entity, u32)]) -> String {
     match assemble(entities) {
         Ok(formula) => format!("{formula}"),
         Err(_) => {
             let counts = entities.iter().map(|(_, count)| format!("{count}"));
-            counts.collect::<Vec<_>>().join(" : ")
+            let counts: Vec<_> = counts.collect();
+            format!("counts of {} (too large for a formula)", counts.join(" : "))
         }
     }
 }

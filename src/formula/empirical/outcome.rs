@@ -141,12 +141,9 @@ impl Analysis {
         let others = others
             .iter()
             .map(|counts| text(&counted(constituents, counts)));
-        let mut candidates: Vec<String> = others.collect();
-        if more {
-            candidates.push("…".into());
-        }
         Some(AnalysisWarning::AmbiguousMultiplier {
-            candidates: candidates.join(", "),
+            candidates: others.collect(),
+            more,
             is_chosen: counts.is_some(),
         })
     }

@@ -300,7 +300,7 @@ fn refusals() {
     };
     bad(Analysis::new(), "fewer than two parts are given");
     bad(masses(&[("C", "1")]), "fewer than two parts are given");
-    bad(masses(&[("O", "1"), ("O2", "1")]), "O is given twice");
+    bad(masses(&[("O", "1"), ("O2", "1")]), "`O` is given twice");
     bad(
         masses(&[("C", "1"), ("H", "1")]).by_difference(formula("O")),
         "a part is to be found by difference, but the mass of the sample is not given",

@@ -2,10 +2,11 @@
 
 use alloc::format;
 use alloc::string::String;
+use alloc::vec::Vec;
 
 use crate::formula::repr::Formula;
 use crate::number::{Ratio, Reading, TieRule};
-use crate::text::Note;
+use crate::text::{Note, list};
 
 /// What is doubtful about an analysis.
 pub(super) enum AnalysisWarning {
@@ -23,7 +24,12 @@ pub(super) enum AnalysisWarning {
         residual: Ratio,
     },
     /// The readings allow these formulas, besides the chosen one if there is one.
-    AmbiguousMultiplier { candidates: String, is_chosen: bool },
+    AmbiguousMultiplier {
+        candidates: Vec<String>,
+        /// Whether there are more than these.
+        more: bool,
+        is_chosen: bool,
+    },
     /// The readings do not explain the distance of the counts from whole numbers.
     BeyondFigures { residual: Ratio },
     /// The molar mass is not near a multiple of the formula's.
@@ -70,12 +76,9 @@ impl From<AnalysisWarning> for Note {
             }
             AnalysisWarning::AmbiguousMultiplier {
                 candidates,
+                more,
                 is_chosen,
-            } => {
-                let also = if is_chosen { " also" } else { "" };
-                let text = format!("The uncertainty of the readings{also} allows {candidates}.");
-                Note::new("ambiguous_multiplier", text).with("candidates", candidates)
-            }
+            } => other_formulas(&candidates, more, is_chosen),
             AnalysisWarning::BeyondFigures { residual } => {
                 let residual = three_places(residual);
                 let text = format!(
@@ -92,6 +95,17 @@ impl From<AnalysisWarning> for Note {
             } => no_multiple(&molar_mass, &formula, &formula_mass, &quotient),
         }
     }
+}
+
+fn other_formulas(candidates: &[String], more: bool, is_chosen: bool) -> Note {
+    let also = if is_chosen { " also" } else { "" };
+    let (mut all, mut named) = (candidates.join(", "), list(candidates));
+    if more {
+        named = format!("{all} and other formulas that are not listed");
+        all.push_str(", …");
+    }
+    let text = format!("The uncertainty of the readings{also} allows {named}.");
+    Note::new("ambiguous_multiplier", text).with("candidates", all)
 }
 
 fn no_multiple(given: &Reading, formula: &Formula, own: &Ratio, quotient: &Ratio) -> Note {

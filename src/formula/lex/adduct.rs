@@ -3,7 +3,7 @@
 
 use super::digits::vulgar_fraction;
 use crate::formula::repr::State;
-use crate::text::{digit, is_space, subscript_digit};
+use crate::text::{Span, digit, is_space, subscript_digit};
 
 /// Whether a character joins the parts of an adduct.
 pub(crate) fn is_dot(c: char) -> bool {
@@ -11,6 +11,46 @@ pub(crate) fn is_dot(c: char) -> bool {
         c,
         '\u{00B7}' | '\u{2022}' | '\u{2219}' | '\u{22C5}' | '*' | '.'
     )
+}
+
+/// The number of bytes of the adduct dot at the start of a text. A letter x or a multiplication sign
+/// after a space and before a number is one, too: `CuSO4 x 5H2O`. So is a sign before counted water.
+pub(crate) fn adduct_dot(is_spaced: bool, text: &str) -> Option<usize> {
+    let mut chars = text.chars();
+    let first = chars.next()?;
+    let after = chars.as_str().trim_start_matches(is_space);
+    let begins_number = |c| digit(c).is_some() || vulgar_fraction(c).is_some();
+    let is_times = match first {
+        'x' | 'X' | TIMES if is_spaced => after.starts_with(begins_number),
+        TIMES => counts_solvate(after),
+        _ => false,
+    };
+    (is_dot(first) || is_times).then_some(first.len_utf8())
+}
+
+/// The multiplication sign.
+pub(crate) const TIMES: char = '\u{D7}';
+
+/// The span of what is in round brackets around a whole text, but for its label: `(3CdSO4·8H2O)`.
+pub(crate) fn inside_brackets(text: &str) -> Option<Span> {
+    let whole = text.trim_end_matches(is_space);
+    let mut labels = State::ALL.iter();
+    let without_label = labels.find_map(|state| whole.strip_suffix(state.label()));
+    let whole = without_label.unwrap_or(whole).trim_end_matches(is_space);
+    let inside = whole.trim_start_matches(is_space).strip_prefix('(')?;
+    let mut depth = 1_usize;
+    let closing = inside.char_indices().find(|(_, c)| {
+        match c {
+            '(' => depth += 1,
+            ')' => depth -= 1,
+            _ => {}
+        }
+        depth == 0
+    });
+    let (length, _) = closing?;
+    let start = whole.len() - inside.len();
+    let is_whole = start + length + 1 == whole.len();
+    is_whole.then_some(Span::new(start, start + length))
 }
 
 /// Solvents, ligands, acids and gases that crystals hold, in the spellings in use. The commonest comes
@@ -179,8 +219,8 @@ fn segment(text: &str) -> &str {
         text.trim_start_matches(|c| digit(c).is_some())
     }
     let mut rest = without_digits(text);
-    // The number right after an adduct dot may itself have a decimal point or a fraction line.
-    if let Some(more) = rest.strip_prefix(['.', '/']) {
+    // The number right after an adduct dot may itself have a decimal mark or a fraction line.
+    if let Some(more) = rest.strip_prefix(['.', ',', '/']) {
         let after = without_digits(more);
         if after.len() < more.len() {
             rest = after;

@@ -28,8 +28,8 @@ pub(crate) fn small_number(
     }
 }
 
-/// A count in digits: `5`, `2.5`, `8/3`, `½`, `2½`. The caller says whether a full stop may be
-/// a decimal point.
+/// A count in digits: `5`, `2.5`, `8/3`, `½`, `2½`. The caller says whether a full stop or a comma may
+/// be a decimal mark.
 pub(crate) struct Digits {
     /// No digits if there is nothing but a vulgar fraction.
     pub(crate) whole: DigitRun,
@@ -105,7 +105,7 @@ pub(crate) fn vulgar_fraction(c: char) -> Option<(u32, u32)> {
 
 pub(crate) fn digits<'a>(
     figure: impl Fn(char) -> Option<u8> + Copy,
-    decimal_point: impl Fn(DigitRun, &'a str) -> bool,
+    is_decimal_mark: impl Fn(char, DigitRun, &'a str) -> bool,
 ) -> impl FnMut(&'a str) -> Leaf<'a, Digits> {
     let run = move |text| DigitRun::read(text, figure, u16::MAX);
     move |text| {
@@ -114,8 +114,10 @@ pub(crate) fn digits<'a>(
         let sign = signs.next();
         let after = signs.as_str();
         let (rest, fraction) = match sign {
-            Some('.') => match run(after) {
-                (rest, Some(decimals)) if decimal_point(whole.unwrap_or_default(), after) => {
+            Some(mark @ ('.' | ',')) => match run(after) {
+                (rest, Some(decimals))
+                    if is_decimal_mark(mark, whole.unwrap_or_default(), after) =>
+                {
                     (rest, Fraction::Decimals(decimals))
                 }
                 _ => (after_whole, Fraction::None),

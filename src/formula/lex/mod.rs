@@ -4,10 +4,12 @@
 //   digits     digits on the line, lowered and raised, and the numbers that they make
 //   marks      charges, labels of states, labelled atoms
 //   adduct     adduct dots and the solvates after them
+//   abbreviation  abbreviations of groups and ligands, names of molecules
 //   lookalike  characters that are easily taken for others
 //   capitals   metals in formulas typed in capitals
 //   typos      typing errors that make another formula
 
+mod abbreviation;
 mod adduct;
 mod capitals;
 mod digits;
@@ -15,10 +17,14 @@ mod lookalike;
 mod marks;
 mod typos;
 
+pub(crate) use abbreviation::{likely_short_form, short_form_at};
 pub(crate) use adduct::{
-    counts_solvate, is_adduct_point, is_dot, is_plain_adduct_point, is_solvate,
+    TIMES, adduct_dot, counts_solvate, inside_brackets, is_adduct_point, is_dot,
+    is_plain_adduct_point, is_solvate,
 };
-pub(crate) use capitals::{may_be_in_capitals, metal_in_capitals};
+pub(crate) use capitals::{
+    may_be_in_capitals, may_begin_with_metal, metal_in_capitals, metal_of_salt,
+};
 pub(crate) use digits::{
     DigitRun, Digits, Fraction, Leaf, any_digit, digits, is_digit, small_number, split_first_digit,
     vulgar_fraction,

@@ -1,12 +1,12 @@
-//! Typing errors that make another formula: the digit 1 or a capital I for the small l of chlorine, and
-//! a missing dot before the water.
+//! Typing errors that make another formula: the digit 1 or a capital I for the small l of chlorine, a
+//! small o for oxygen in a carbonate, and a missing dot before the water.
 
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::adduct;
-use super::capitals::{CapitalPair, metal_in_capitals};
+use super::capitals::{CapitalPair, metal_in_capitals, metal_of_salt};
 use super::digits::{split_first_digit, vulgar_fraction};
 use super::marks::state_label;
 use crate::element::Element;
@@ -22,6 +22,8 @@ pub(crate) enum Typo {
     CapitalIForL(ShortSpan),
     /// The count in `MgSO47H2O`: a subscript and the number of waters run together.
     MissingDot(ShortSpan),
+    /// The small o of `CaCo3`: cobalt, but carbonate is likelier.
+    SmallO(ShortSpan),
     /// The capitals in `CUSO4`: two elements, but a metal is likelier.
     MetalInCapitals(CapitalPair),
 }
@@ -33,20 +35,20 @@ pub(crate) fn each_typo(text: &str, tell: impl FnMut(Typo)) {
     let bytes = text.as_bytes();
     let mut bytes_with_offsets = bytes.iter().enumerate();
     if bytes_with_offsets
-        .any(|(at, byte)| matches!(byte, b'1' | b'I' | b'H') && may_be_typo(bytes, at))
+        .any(|(at, byte)| matches!(byte, b'1' | b'I' | b'H' | b'o') && may_be_typo(bytes, at))
     {
         search(text, tell);
     }
 }
 
-/// Whether a typing error may be here: `C1`, `CI`, `T1`, or two digits before an H that count a symbol or
+/// Whether a typing error may be here: `C1`, `CI`, `T1`, `Co3`, or two digits before an H that count a symbol or
 /// a bracket.
 fn may_be_typo(bytes: &[u8], at: usize) -> bool {
     let (before, after) = bytes.split_at_checked(at).unwrap_or_default();
     match (before, after) {
         ([.., b'C'], [b'1', b'2'..=b'4', next, ..]) => !next.is_ascii_alphanumeric(),
         ([.., b'C' | b'T'], [b'1', next, ..]) => !next.is_ascii_digit() || after.len() == 2,
-        ([.., b'C' | b'T'], [b'1']) | ([.., b'C'], [b'I', ..]) => true,
+        ([.., b'C' | b'T'], [b'1']) | ([.., b'C'], [b'I', ..] | [b'o', b'3', ..]) => true,
         ([.., mark, b'0'..=b'9', b'0'..=b'9'], [b'H', ..]) => {
             (mark.is_ascii_alphanumeric() && *mark != b'C') || matches!(mark, b')' | b']' | b'}')
         }
@@ -73,6 +75,7 @@ fn search(text: &str, mut tell: impl FnMut(Typo)) {
                 tell(Typo::OneForL(span));
             }
             b'I' if is_capital_i_for_l(before, after) => tell(Typo::CapitalIForL(span)),
+            b'o' if is_small_o(before, after) => tell(Typo::SmallO(span)),
             b'H' => find_missing_dot(before, after, &mut tell),
             _ => {}
         }
@@ -123,12 +126,19 @@ fn lone_ones(text: &str) -> usize {
     bytes.windows(3).filter(alone).count() + usize::from(last)
 }
 
+/// Whether these decimals follow a lone 1 and its point, because no solvate is counted here.
+fn begins_decimals_after_one(after: &str) -> bool {
+    after.starts_with(|c: char| c.is_ascii_digit()) && !adduct::counts_solvate(after)
+}
+
 /// The 1 after a C that does not begin its part (as `C1H4` does) or after the T of heavy hydrogen.
 /// `C1U` and `C1I` are written so on purpose.
 fn is_one_for_l(before: &str, after: &str) -> bool {
     let goes_on = after.starts_with(|c: char| c.is_ascii_digit() || c == '/')
         || after.starts_with(|c| vulgar_fraction(c).is_some())
-        || (after.starts_with('.') && !ends_part(after));
+        || after
+            .strip_prefix('.')
+            .is_some_and(begins_decimals_after_one);
     if goes_on {
         return false;
     }
@@ -170,6 +180,57 @@ fn is_capital_i_for_l(before: &str, after: &str) -> bool {
     iodine && metal.and_then(ends_with_metal).is_some()
 }
 
+/// The charges of the commonest cations of carbonates. No solid of them with three cobalts is made.
+const CATIONS: [(&str, u8); 23] = [
+    ("H", 1),
+    ("NH4", 1),
+    ("(NH4)", 1),
+    ("Li", 1),
+    ("Na", 1),
+    ("K", 1),
+    ("Rb", 1),
+    ("Cs", 1),
+    ("Ag", 1),
+    ("Tl", 1),
+    ("Mg", 2),
+    ("Ca", 2),
+    ("Sr", 2),
+    ("Ba", 2),
+    ("Zn", 2),
+    ("Cd", 2),
+    ("Hg", 2),
+    ("Cu", 2),
+    ("Pb", 2),
+    ("Mn", 2),
+    ("Fe", 2),
+    ("Co", 2),
+    ("Ni", 2),
+];
+
+/// `CaCo3`, `NaHCo3`, `Al2(Co3)3`: the cations balance a carbonate, or a bracket holds nothing else.
+fn is_small_o(before: &str, after: &str) -> bool {
+    let (Some(head), Some(rest)) = (before.strip_suffix('C'), after.strip_prefix('3')) else {
+        return false;
+    };
+    let without_hydrogen = head.strip_suffix('H');
+    let group = without_hydrogen.unwrap_or(head).strip_suffix('(');
+    if rest.starts_with(')') {
+        return group.is_some_and(|salt| salt.ends_with(|c: char| c.is_ascii_alphanumeric()));
+    }
+    let charge = |cation: &str| {
+        let cation = part_before(cation).trim_start_matches(|c: char| c.is_ascii_digit());
+        CATIONS
+            .iter()
+            .find_map(|(ion, charge)| match cation.strip_prefix(ion)? {
+                "" => Some(*charge),
+                "2" => Some(2 * charge),
+                _ => None,
+            })
+    };
+    let is_acid = without_hydrogen.and_then(charge) == Some(1);
+    ends_part(rest) && (is_acid || charge(head) == Some(2))
+}
+
 /// `O47H2O`: two or three digits after oxygen, a halogen or a bracket, and water at the end of the part.
 /// The first digit may be a subscript, the others a number of waters.
 fn find_missing_dot(before: &str, after: &str, tell: &mut impl FnMut(Typo)) {
@@ -195,7 +256,10 @@ impl Typo {
     /// The span of what would be corrected.
     pub(crate) fn span(self) -> Span {
         match self {
-            Typo::OneForL(span) | Typo::CapitalIForL(span) | Typo::MissingDot(span) => span.span(),
+            Typo::OneForL(span)
+            | Typo::CapitalIForL(span)
+            | Typo::SmallO(span)
+            | Typo::MissingDot(span) => span.span(),
             Typo::MetalInCapitals(pair) => pair.span(),
         }
     }
@@ -210,19 +274,24 @@ pub(crate) fn corrected(text: &str, span: Span, correction: &str) -> String {
 }
 
 /// Writes a canonical text so that nothing in it looks like a typing error: `C1UO2`, `C1I`, `C_{12}`,
-/// `O_{47}H2O`.
+/// `Co_{3}`, `O_{47}H2O`.
 pub(crate) fn avoid_typos(canonical: &mut String) {
-    while let Some(pair) = metal_in_capitals(canonical) {
+    while let Some(pair) = metal_in_capitals(canonical).or_else(|| metal_of_salt(canonical)) {
         canonical.insert(pair.span().start + 1, '1');
     }
     let mut found = Vec::new();
     each_typo(canonical, |typo| found.push(typo));
     // From the end, so that the spans before stay right.
     for typo in found.into_iter().rev() {
-        let start = typo.span().start;
-        if let Typo::CapitalIForL(_) = typo {
-            canonical.insert(start, '1');
-            continue;
+        let mut start = typo.span().start;
+        match typo {
+            Typo::CapitalIForL(_) => {
+                canonical.insert(start, '1');
+                continue;
+            }
+            // The digit after the letter.
+            Typo::SmallO(_) => start += 1,
+            _ => {}
         }
         let digits = canonical.get(start..).unwrap_or_default();
         let length = digits.len() - digits.trim_start_matches(|c| digit(c).is_some()).len();

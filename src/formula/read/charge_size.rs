@@ -4,10 +4,11 @@ use alloc::format;
 use alloc::string::String;
 
 use super::parse::BareCharge;
-use crate::element::Element;
+use crate::element::{Atom, Element};
 use crate::formula::error::{Error, ErrorKind};
+use crate::formula::lex::corrected;
 use crate::formula::limits::MOST_CHARGE;
-use crate::formula::repr::{Bracket, Token};
+use crate::formula::repr::{Bracket, Count, Token};
 use crate::text::{Span, digit, is_minus};
 
 impl BareCharge {
@@ -28,6 +29,9 @@ impl BareCharge {
         let count = self.count.span.span_if_any();
         let after_bracket = matches!(tokens.last(), Some(Token::Close(..)));
         if let Some(size) = self.digits_after {
+            if let Some(error) = self.as_nuclide(text, part, tokens, size) {
+                return Err(error);
+            }
             // `]-2`: nothing but a charge can begin with a sign after a bracket.
             let certain = after_bracket && count.is_none() && self.signs == 1;
             return match i32::try_from(size) {
@@ -52,6 +56,27 @@ impl BareCharge {
             }
             _ => ambiguous(count.start),
         }
+    }
+
+    /// The error of a nuclide with its mass number after a hyphen: `U-235`.
+    fn as_nuclide(&self, text: &str, part: Span, tokens: &[Token], number: u32) -> Option<Error> {
+        let [Token::Atom(atom, Count::ONE)] = tokens else {
+            return None;
+        };
+        let number = u16::try_from(number).ok()?;
+        let nuclide = Atom::labelled(atom.element(), number)?;
+        if !self.negative || self.signs != 1 || atom.mass_number().is_some() {
+            return None;
+        }
+        let span = Span::new(part.start, self.span.span().end);
+        let written = text.get(span.start..span.end).unwrap_or_default();
+        let corrected = corrected(text, span, &format!("{nuclide}"));
+        Some(Error::say(
+            ErrorKind::AmbiguousNotation,
+            span,
+            format!("`{written}` is the name of a nuclide, not a formula"),
+            format!("write its mass number in square brackets: `{corrected}`"),
+        ))
     }
 
     /// Whether one digit before the sign is the size of the charge: `Cu2+`, `[Fe(CN)6]3-`.

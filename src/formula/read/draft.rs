@@ -39,6 +39,12 @@ pub(crate) struct PartStart {
 }
 
 impl PartStart {
+    const FIRST: PartStart = PartStart {
+        offset: 0,
+        words: 0,
+        last_coefficient: ShortSpan::NONE,
+    };
+
     /// The coefficient of this part, if it has one.
     pub(crate) fn coefficient(&self) -> Option<Span> {
         let last = self.last_coefficient.span_if_any();
@@ -63,16 +69,22 @@ impl<'t> Draft<'t> {
             text,
             formula,
             ambiguities: SmallVec::new(),
-            part: PartStart {
-                offset: 0,
-                words: 0,
-                last_coefficient: ShortSpan::NONE,
-            },
+            part: PartStart::FIRST,
             after_round: 0,
             factor_bits: 0,
             has_small_letters: false,
             maybe_typo: false,
         }
+    }
+
+    /// Forgets what was read, so that another text can be.
+    pub(crate) fn restart(&mut self, text: &'t str) {
+        *self.formula = Formula::new();
+        self.text = text;
+        self.ambiguities.clear();
+        self.part = PartStart::FIRST;
+        (self.after_round, self.factor_bits) = (0, 0);
+        (self.has_small_letters, self.maybe_typo) = (false, false);
     }
 
     /// Whether nothing of the part has been read yet.

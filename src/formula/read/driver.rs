@@ -6,10 +6,10 @@ use core::str::FromStr;
 use super::ambiguity::Ambiguity;
 use super::draft::Draft;
 use super::parse::{ChargeNotation, Cursor, PartEnd};
-use crate::formula::error::Error;
+use crate::formula::error::{Error, ErrorKind};
 use crate::formula::lex::{self, Typo};
 use crate::formula::limits::{MOST_BYTES, MOST_PARTS};
-use crate::formula::repr::Formula;
+use crate::formula::repr::{Formula, PackedState};
 use crate::text::{Note, Span, is_minus, is_space, superscript_sign};
 
 impl Formula {
@@ -18,7 +18,7 @@ impl Formula {
     /// | note | about |
     /// | --- | --- |
     /// | `ambiguous_dot` | a full stop that was read as an adduct dot and could be a decimal point |
-    /// | `suspect_case` | a text in capitals, two of which may be a metal |
+    /// | `suspect_case` | two capitals that may be a metal (`CUSO4`, `COCl2·6H2O`), or `CaCo3` with a small o |
     /// | `suspect_zero` | `H20`, with a zero |
     /// | `suspect_one` | `NaC1` or `CaC12`, with the digit 1 for a small l |
     /// | `suspect_letter` | `NaCI`, with a capital I for a small l |
@@ -56,6 +56,17 @@ impl Formula {
         let doubtful = ambiguities.any(|a| matches!(a, Ambiguity::Zero(_) | Ambiguity::Typo(_)));
         let notes = draft.notes();
         Ok((formula, notes, doubtful))
+    }
+
+    /// Whether a text has water before its salt, `H2O·MgSO4`, so that a number before it counts the water.
+    #[cold]
+    pub(crate) fn is_water_before_salt(text: &str) -> bool {
+        let Some((first, _)) = text.split_once(lex::is_dot) else {
+            return false;
+        };
+        let is_water = |(formula, _): (Formula, _)| formula == Formula::water();
+        Formula::read(first).is_ok_and(is_water)
+            && Formula::read(text).is_ok_and(|(formula, _)| !formula.begins_with_water())
     }
 
     /// Reads a text into an empty formula. What the text leaves open is noted, or refused without `notes`.
@@ -98,11 +109,18 @@ impl Draft<'_> {
             *self.formula = Formula::electron();
             return Ok(());
         }
-        self.read_parts()?;
+        if let Err(error) = self.read_parts(Cursor::new(text)) {
+            self.read_inside_brackets(error)?;
+        }
+        let mut pair = None;
         if !self.has_small_letters && lex::may_be_in_capitals(text) {
-            if let Some(pair) = lex::metal_in_capitals(text) {
-                self.note(Ambiguity::Typo(Typo::MetalInCapitals(pair)));
-            }
+            pair = lex::metal_in_capitals(text);
+        }
+        if pair.is_none() && lex::may_begin_with_metal(text) {
+            pair = lex::metal_of_salt(text);
+        }
+        if let Some(pair) = pair {
+            self.note(Ambiguity::Typo(Typo::MetalInCapitals(pair)));
         }
         if self.maybe_typo {
             lex::each_typo(text, |typo| self.note(Ambiguity::Typo(typo)));
@@ -114,12 +132,11 @@ impl Draft<'_> {
     }
 
     #[inline(always)]
-    fn read_parts(&mut self) -> Result<(), Error> {
+    fn read_parts(&mut self, mut cursor: Cursor<'_>) -> Result<(), Error> {
         let text = self.text;
         if text.len() > MOST_BYTES {
             return Err(text_too_long(text));
         }
-        let mut cursor = Cursor::new(text);
         for _ in 0..MOST_PARTS {
             let goes_on = match cursor.part(self)? {
                 PartEnd::Plain { dot } => {
@@ -130,6 +147,9 @@ impl Draft<'_> {
                 PartEnd::Rare(charge) => self.finish_rare_part(&mut cursor, charge)?,
             };
             if !goes_on {
+                if self.part.offset > 0 && self.formula.packed.may_begin_with_water() {
+                    self.put_water_last();
+                }
                 return Ok(());
             }
         }
@@ -138,6 +158,44 @@ impl Draft<'_> {
             "the number of parts",
             MOST_PARTS,
         ))
+    }
+
+    /// Reads a text that is one adduct in brackets, `(3CdSO4·8H2O)`, and was not read as it is.
+    #[cold]
+    fn read_inside_brackets(&mut self, error: Error) -> Result<(), Error> {
+        let whole = self.text;
+        let inside = lex::inside_brackets(whole);
+        let inside = inside.filter(|_| error.kind() == ErrorKind::UnbalancedBracket);
+        let Some((inside, text)) = inside.and_then(|span| Some((span, whole.get(..span.end)?)))
+        else {
+            return Err(error);
+        };
+        self.restart(text);
+        let mut cursor = Cursor::new(text);
+        cursor.at = inside.start;
+        self.read_parts(cursor)?;
+        if self.formula.state().is_some() || !self.formula.is_adduct() {
+            return Err(error);
+        }
+        self.text = whole;
+        let label = whole.get(inside.end + 1..).unwrap_or_default();
+        let label = lex::state_label(label.trim_start_matches(is_space));
+        self.formula.state = PackedState::of(label.ok().map(|(_, state)| state));
+        Ok(())
+    }
+
+    /// Moves water before the salt to the end: `7H2O·MgSO4` is MgSO4·7H2O. Water alone stays as it is.
+    #[cold]
+    fn put_water_last(&mut self) {
+        if !self.formula.begins_with_water() {
+            return;
+        }
+        let mut parts = self.formula.parts();
+        let waters = parts.iter().take_while(|part| part.is_water()).count();
+        if waters < parts.len() {
+            parts.rotate_left(waters);
+            self.formula.packed = Formula::from_parts(&parts, None).packed;
+        }
     }
 
     /// Finishes a part after which something rare follows. Whether another part follows that.

@@ -7,6 +7,7 @@ use super::bare_part::BarePart;
 use super::draft::Draft;
 use super::parse::{BareCharge, ChargeNotation};
 use crate::formula::error::Error;
+use crate::formula::repr::words;
 use crate::formula::repr::{Count, ShortSpan, Token, WaterSpelling, begins_with_group_of_water};
 use crate::text::Span;
 
@@ -15,6 +16,7 @@ impl Draft<'_> {
     /// bracket that was closed last.
     #[inline(always)]
     pub(crate) fn finish_part(&mut self, end: usize, opened: u16) -> Result<(), Error> {
+        self.maybe_typo |= self.ends_with_cobalt();
         if self.may_have_idle_brackets(opened) || self.is_water_in_rare_spelling() {
             return self.normalize_part(end, 0);
         }
@@ -47,6 +49,15 @@ impl Draft<'_> {
         self.after_round == packed.length()
             && (opened == self.part.words
                 || begins_with_group_of_water(packed.words_from(opened + 1)))
+    }
+
+    /// Whether three cobalts end the part, or the bracket that ends it.
+    #[inline(always)]
+    fn ends_with_cobalt(&self) -> bool {
+        const CO3: u16 = words::atom_word(27, 3);
+        let packed = &self.formula.packed;
+        let brackets = u16::from(self.after_round == packed.length());
+        packed.inline_word(packed.length().wrapping_sub(1 + brackets)) == CO3
     }
 
     #[inline(always)]

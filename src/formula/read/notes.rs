@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::ambiguity::Ambiguity;
 use super::draft::Draft;
 use crate::formula::error::{Error, ErrorKind};
-use crate::formula::lex::{Typo, corrected, split_first_digit};
+use crate::formula::lex::{Typo, any_digit, corrected, split_first_digit};
 use crate::text::{Note, Span};
 
 impl Draft<'_> {
@@ -28,9 +28,10 @@ impl Ambiguity {
     fn note(self, text: &str) -> Note {
         let (read, perhaps) = self.read_and_perhaps(text);
         let (code, sentence) = match self {
-            Ambiguity::Dot(Span { start, .. }) => {
+            Ambiguity::Dot(dot @ Span { start, .. }) => {
                 let sentence = format!(
-                    "The full stop at byte {start} was read as an adduct dot. It could also be a decimal point."
+                    "The full stop in `{}` was read as an adduct dot. It could also be a decimal point.",
+                    with_neighbours(text, dot)
                 );
                 return Note::new("ambiguous_dot", sentence).with("at", format!("{start}"));
             }
@@ -53,6 +54,12 @@ impl Ambiguity {
             Ambiguity::Typo(Typo::MetalInCapitals(_)) => (
                 "suspect_case",
                 format!("`{read}` was read as two elements. Perhaps {perhaps} was meant."),
+            ),
+            Ambiguity::Typo(Typo::SmallO(_)) => (
+                "suspect_case",
+                format!(
+                    "`{read}` was read as three cobalts. Perhaps {perhaps} was meant, with the capital letter O."
+                ),
             ),
             Ambiguity::Typo(Typo::OneForL(_)) => (
                 "suspect_one",
@@ -96,6 +103,9 @@ impl Ambiguity {
             Ambiguity::Typo(Typo::MetalInCapitals(_)) => {
                 format!("`{read}` is two elements, but it looks like {perhaps} typed in capitals")
             }
+            Ambiguity::Typo(Typo::SmallO(_)) => format!(
+                "`{read}` is three cobalts, but it looks like {perhaps} with a small o for the capital O"
+            ),
             Ambiguity::Typo(Typo::OneForL(_)) => format!(
                 "`{read}` has the digit 1, but it looks like {perhaps} with a one for the small letter l"
             ),
@@ -109,7 +119,14 @@ impl Ambiguity {
         let span = self.span()?;
         let corrected = corrected(text, span, &self.correction(text));
         let help = match self {
-            Ambiguity::Dot(_) => format!("write an adduct dot: `{corrected}`"),
+            Ambiguity::Dot(_) => {
+                let before = text.get(..span.start).unwrap_or_default();
+                let help = format!("write an adduct dot: `{corrected}`");
+                match before.ends_with(|c: char| c.is_ascii_alphabetic()) {
+                    true => format!("{help}, or a zero before the decimal point"),
+                    false => help,
+                }
+            }
             _ => format!("write `{corrected}`"),
         };
         let kind = ErrorKind::AmbiguousNotation;
@@ -134,7 +151,7 @@ impl Ambiguity {
     fn correction(self, text: &str) -> String {
         match self {
             Ambiguity::Dot(_) => "·".into(),
-            Ambiguity::Zero(_) => "O".into(),
+            Ambiguity::Zero(_) | Ambiguity::Typo(Typo::SmallO(_)) => "O".into(),
             Ambiguity::Typo(Typo::OneForL(_) | Typo::CapitalIForL(_)) => "l".into(),
             Ambiguity::Typo(Typo::MetalInCapitals(pair)) => pair.symbol().into(),
             Ambiguity::Typo(Typo::MissingDot(_)) => {
@@ -151,6 +168,7 @@ impl Ambiguity {
         let before = text.get(..start).unwrap_or_default();
         let (before, after) = match self {
             Ambiguity::Zero(_) => ("H2", ""),
+            Ambiguity::Typo(Typo::SmallO(_)) => ("C", "3"),
             Ambiguity::Typo(Typo::MissingDot(_)) => ("", "H2O"),
             Ambiguity::Typo(Typo::OneForL(_) | Typo::CapitalIForL(_)) => {
                 let symbol = before.char_indices().next_back();
@@ -165,4 +183,22 @@ impl Ambiguity {
             surrounded(&self.correction(text)),
         )
     }
+}
+
+/// What is at a span, with the symbol and the digits before it and after it: `O3.2Si`.
+fn with_neighbours(text: &str, span: Span) -> &str {
+    let before = text.get(..span.start).unwrap_or_default();
+    let after = text.get(span.end..).unwrap_or_default();
+    let is_digit = |c: char| any_digit(c).is_some();
+    let is_small = |c: char| c.is_ascii_lowercase();
+    let mut head = before
+        .trim_end_matches(is_digit)
+        .trim_end_matches(is_small)
+        .chars();
+    head.next_back();
+    let mut tail = after.trim_start_matches(is_digit).chars();
+    tail.next();
+    let tail = tail.as_str().trim_start_matches(is_small);
+    let end = text.len() - tail.len();
+    text.get(head.as_str().len()..end).unwrap_or_default()
 }

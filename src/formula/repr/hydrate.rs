@@ -6,6 +6,8 @@ use super::count::Count;
 use super::formula::Formula;
 use super::part::Part;
 use super::spans::ShortSpan;
+use super::tokens::Token;
+use crate::element::Element;
 use crate::number::Ratio;
 
 impl Formula {
@@ -39,6 +41,18 @@ impl Formula {
     pub fn anhydrous(&self) -> Option<Formula> {
         let parts = self.dry_parts()?;
         Some(Formula::from_parts(&parts, self.state()))
+    }
+
+    /// Whether the first part is water in its usual spelling, and another part follows.
+    pub(in crate::formula) fn begins_with_water(&self) -> bool {
+        let mut tokens = self.packed.tokens().peekable();
+        tokens.next_if(|token| matches!(token, Token::Coefficient(_)));
+        let mut is_next = |element: Element, count| {
+            tokens.next() == Some(Token::Atom(element.into(), Count::Known(count, 1)))
+        };
+        is_next(Element::HYDROGEN, 2)
+            && is_next(Element::OXYGEN, 1)
+            && matches!(tokens.next(), Some(Token::Dot(_)))
     }
 
     /// The parts without water of crystallization, or `None` if nothing is left.

@@ -8,6 +8,7 @@ use smallvec::SmallVec;
 use super::bracket::Bracket;
 use super::count::Count;
 use super::tokens::{Token, Tokens};
+use super::water::WaterSpelling;
 use super::words::{
     CHARGE, CLOSE, COEFFICIENT, COUNT_FOLLOWS, DOT, FRACTION, INLINE, LABELLED, LEAST_LONG_COUNT,
     LONG_FRACTION, OPEN, SHIFT, TAG, atom_word,
@@ -327,6 +328,13 @@ impl Packed {
                 inline.unwrap_or_default()
             }
         }
+    }
+
+    /// Whether the first part may be water, by the first word, which is zero if the words are on the heap.
+    #[inline(always)]
+    pub(crate) fn may_begin_with_water(&self) -> bool {
+        let first = self.inline_word(0);
+        WaterSpelling::may_be_usual(first) || first & TAG == COEFFICIENT
     }
 
     /// The number of words, which fits in two bytes: no text has more.

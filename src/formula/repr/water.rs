@@ -45,7 +45,14 @@ impl WaterSpelling {
         )
     }
 
-    /// Whether that may be, by the first word, which is zero if the words are on the heap.
+    /// Whether water in its usual spelling may begin with a word, which is zero if the words are on the
+    /// heap.
+    #[inline(always)]
+    pub(crate) const fn may_be_usual(first: u16) -> bool {
+        matches!(first, H2 | 0)
+    }
+
+    /// Whether words may be rare, by the first word, which is zero if the words are on the heap.
     #[inline(always)]
     pub(crate) const fn may_be_rare(first: u16) -> bool {
         matches!(first, O | H | H20 | 0)

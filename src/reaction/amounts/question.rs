@@ -85,8 +85,8 @@ impl Amounts {
     /// with its coefficients. Every reactant that has this least value is limiting. If a product is
     /// given instead, the extent is the one that forms its amount.
     ///
-    /// The warnings are the reaction's notes ([`Stoichiometry::notes`]) and those of the percent yield
-    /// ([`PercentYield`]).
+    /// The warnings are the reaction's notes ([`Stoichiometry::notes`]), `suspect_purity` for a purity that
+    /// may be a fraction ([`Supply::pure`]), and those of the percent yield ([`PercentYield`]).
     ///
     /// # Errors
     /// - `bad_request` if nothing is given; if a species is not in the equation, appears twice on its
@@ -123,9 +123,13 @@ impl Amounts {
             .map(|(index, row)| row.after(extent, limits(index, row), &inputs))
             .collect();
         let percent_yield = self.percent_yield(&species, &mut inputs)?;
-        let warnings = percent_yield.iter().flat_map(PercentYield::warnings);
+        let mut warnings = reaction.notes().to_vec();
+        let given = self.given.iter();
+        warnings.extend(given.filter_map(|(species, supply)| supply.doubt(species)));
+        let of_yield = percent_yield.iter().flat_map(PercentYield::warnings);
+        warnings.extend(of_yield.cloned());
         Ok(Reacted {
-            warnings: reaction.notes().iter().chain(warnings).cloned().collect(),
+            warnings,
             extent: Extent::new(extent.clone(), &inputs),
             species,
             percent_yield,
@@ -146,7 +150,7 @@ impl Amounts {
             };
             if row.initial.is_some() {
                 return Err(Error::request(
-                    format!("{formula} is given twice"),
+                    format!("`{formula}` is given twice"),
                     "give one amount for each species",
                 ));
             }
@@ -201,7 +205,7 @@ impl Amounts {
         let mut named = products.filter(|s| is_named(&s.formula, formula));
         let (Some(product), None) = (named.next(), named.next()) else {
             return Err(Error::request(
-                format!("{formula} is not a product of the equation, or appears there twice"),
+                format!("`{formula}` is not a product of the equation, or appears there twice"),
                 "give the mass of a product as it is written in the equation",
             ));
         };
@@ -263,12 +267,12 @@ fn index_of(rows: &[SpeciesInput<'_>], formula: &Formula, first: Side) -> Result
         [] => {
             let all = rows.iter().map(|row| format!("{}", row.term.formula));
             Err(Error::request(
-                format!("{formula} is not a species of the equation"),
+                format!("`{formula}` is not a species of the equation"),
                 format!("the species are {}", list(all)),
             ))
         }
         [..] => Err(Error::request(
-            format!("{formula} appears twice on one side of the equation"),
+            format!("`{formula}` appears twice on one side of the equation"),
             "write it once, with the sum of the coefficients",
         )),
     }

@@ -5,6 +5,7 @@ use alloc::format;
 use crate::formula::Formula;
 use crate::number::{Inputs, Ratio, Reading, Traced};
 use crate::reaction::error::{Error, ErrorKind};
+use crate::text::Note;
 
 /// The amount of a species, as it is given.
 ///
@@ -61,7 +62,9 @@ impl Supply {
         .into()
     }
 
-    /// Gives the purity: the percentage of the species in what is given.
+    /// Gives the purity in per cent: the percentage of the species in what is given.
+    ///
+    /// It is above 0 and at most 100. Below 1.5 a warning (`suspect_purity`) asks whether it is a fraction.
     #[must_use]
     #[doc(alias = "assay")]
     pub fn pure(self, percent: Reading) -> Supply {
@@ -69,6 +72,21 @@ impl Supply {
             purity: Some(percent),
             ..self
         }
+    }
+
+    /// Returns the question whether a low purity is a fraction, and not a percentage.
+    pub(super) fn doubt(&self, species: &Formula) -> Option<Note> {
+        let purity = self.purity?;
+        let percent = purity.value();
+        if percent >= Ratio::new(3, 2)? {
+            return None;
+        }
+        let meant = (&percent * &Ratio::from(100)).to_plain();
+        let text = format!(
+            "The purity of {species} was read as {purity} %. Give it in per cent: was {meant} % meant?"
+        );
+        let note = Note::new("suspect_purity", text).with("species", format!("{species}"));
+        Some(note.with("percent", format!("{purity}")))
     }
 
     /// Returns the amount of the species, in moles.

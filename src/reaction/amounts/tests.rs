@@ -234,7 +234,7 @@ fn names_of_species() {
         &Amounts::new().with(formula("CO2(aq)"), moles("0.5")),
         &dissolving,
         ErrorKind::BadRequest,
-        "CO2(aq) is not a species of the equation",
+        "`CO2(aq)` is not a species of the equation",
     );
     let both = reaction(&[(3, "O2"), (1, "Xe")], &[(2, "O3"), (1, "Xe")]);
     let given = Amounts::new().with(formula("Xe"), moles("1"));
@@ -251,7 +251,7 @@ fn refusals() {
     bad(Amounts::new(), "no amount is given");
     bad(
         Amounts::new().with(formula("MgO"), grams("1")),
-        "MgO is not a species of the equation",
+        "`MgO` is not a species of the equation",
     );
     let two = Amounts::new().with(formula("CaO"), grams("1"));
     bad(
@@ -262,11 +262,11 @@ fn refusals() {
         two.clone().with(formula("CaCO3"), grams("1")),
         "amounts of both a product, CaO, and a reactant, CaCO3, are given",
     );
-    bad(two.with(formula("CaO"), grams("1")), "CaO is given twice");
+    bad(two.with(formula("CaO"), grams("1")), "`CaO` is given twice");
     let chalk = || Amounts::new().with(formula("CaCO3"), grams("1"));
     bad(
         chalk().actual(formula("CaCO3"), reading("1")),
-        "CaCO3 is not a product of the equation, or appears there twice",
+        "`CaCO3` is not a product of the equation, or appears there twice",
     );
     refuses(
         &chalk().actual(formula("CaO"), reading("0.0")),
@@ -300,7 +300,7 @@ fn refusals() {
         &Amounts::new().with(formula("H2"), grams("1")),
         &twice,
         ErrorKind::BadRequest,
-        "H2 appears twice on one side of the equation",
+        "`H2` appears twice on one side of the equation",
     );
     let plating = reaction(&[(1, "Cu2+"), (2, "e-")], &[(1, "Cu")]);
     refuses(

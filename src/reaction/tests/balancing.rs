@@ -78,7 +78,7 @@ fn what_stands_on_one_side_only() {
     );
     assert_eq!(
         error.to_string(),
-        "the equation has no balance: Al is among the reactants only (in `Al`)"
+        "the equation has no balance: `Al` is among the reactants only (in `Al`)"
     );
     none(
         "Fe^2+ -> Fe^3+",

@@ -14,7 +14,8 @@ use super::cursor::{CountNotation, Cursor};
 use super::diagnostics::LEAVE_OUT;
 use crate::formula::error::Error;
 use crate::formula::lex::{
-    DigitRun, Digits, Fraction, Leaf, digits, is_adduct_point, is_digit, raised_mass_number,
+    DigitRun, Digits, Fraction, Leaf, counts_solvate, digits, is_adduct_point, is_digit,
+    raised_mass_number,
 };
 use crate::formula::repr::{Count, ShortSpan};
 use crate::text::{Span, digit, is_space, subscript_digit};
@@ -27,7 +28,7 @@ impl Cursor<'_> {
     pub(crate) fn any_coefficient(&mut self) -> Result<Option<(Count, ShortSpan)>, Error> {
         let start = self.at;
         match self.byte() {
-            // A point after a coefficient is a decimal point.
+            // A point or a comma after a coefficient is a decimal mark.
             Some(b'0'..=b'9' | 0x80..) => {}
             Some(letter @ (b'x' | b'n')) => {
                 let after = self.rest().get(1..).unwrap_or_default();
@@ -43,7 +44,7 @@ impl Cursor<'_> {
             }
             _ => return Ok(None),
         }
-        let Some(found) = self.take(digits(digit, |_, _| true)) else {
+        let Some(found) = self.take(digits(digit, |_, _, _| true)) else {
             return Ok(None);
         };
         let span = self.span_since(start);
@@ -120,15 +121,22 @@ fn unknown_count(text: &str) -> Leaf<'_, char> {
 
 /// A count in digits, lowered or on the line.
 fn known_count(text: &str) -> Leaf<'_, Digits> {
-    // On the line a point is a decimal point after a lone zero, or if no adduct follows.
-    let is_decimal = |whole: DigitRun, after: &str| {
-        whole.begins_with_zero && whole.length == 1 || !is_adduct_point(after)
+    // On the line a point is a decimal point after a lone zero, or if no adduct follows. Nobody writes a
+    // count of one, so that a lone one begins a decimal if no solvate follows.
+    let is_decimal = |mark: char, whole: DigitRun, after: &str| {
+        let counts_more = || match (whole.length, whole.value) {
+            (1, 0) => true,
+            (1, 1) => !counts_solvate(after),
+            _ => false,
+        };
+        mark == '.' && (!is_adduct_point(after) || counts_more())
     };
+    let is_point = |mark, _, _: &str| mark == '.';
     alt((
-        delimited(tag("_{"), digits(digit, |_, _| true), char('}')),
-        preceded(char('_'), digits(digit, |_, _| false)),
+        delimited(tag("_{"), digits(digit, is_point), char('}')),
+        preceded(char('_'), digits(digit, |_, _, _| false)),
         digits(digit, is_decimal),
-        digits(subscript_digit, |_, _| true),
+        digits(subscript_digit, is_point),
     ))
     .parse(text)
 }

@@ -7,7 +7,10 @@ use super::super::draft::PartStart;
 use super::cursor::Cursor;
 use crate::element::Element;
 use crate::formula::error::{Error, ErrorKind};
-use crate::formula::lex::{any_digit, corrected, explain, is_digit, is_dot, is_solvate, sign};
+use crate::formula::lex::{
+    any_digit, corrected, explain, is_digit, is_dot, is_solvate, likely_short_form, short_form_at,
+    sign,
+};
 use crate::formula::repr::Bracket;
 use crate::text::{Span, is_space};
 
@@ -42,6 +45,12 @@ impl<'a> Cursor<'a> {
             format!("the count after `{name}` begins with a zero")
         };
         Error::bad(zero, message, help)
+    }
+
+    /// The help for a decimal without its zero: `(Ba.5Sr0.5)TiO3`.
+    fn zero_before(&self, point: Span) -> String {
+        let corrected = corrected(self.text, point, "0.");
+        format!("write a zero before a decimal point: `{corrected}`")
     }
 
     /// The help for a zero in place of the letter O.
@@ -116,6 +125,13 @@ impl<'a> Cursor<'a> {
     /// A space after which neither a dot nor a label nor the end follows.
     pub(crate) fn space_inside(&self, space: Span) -> Error {
         let rest = self.after(space);
+        let solvate = rest
+            .strip_prefix(['x', 'X'])
+            .map(|rest| rest.trim_start_matches(is_space));
+        if solvate.is_some_and(is_solvate) {
+            let times = Span::new(space.end, space.end + 1);
+            return two_meanings_of_x(self.text, Span::new(space.start, times.end));
+        }
         let (sign, say) = if rest.starts_with(is_digit) || is_solvate(rest) {
             ("·", "put an adduct dot in place of the space")
         } else {
@@ -127,6 +143,12 @@ impl<'a> Cursor<'a> {
     }
 
     pub(crate) fn never_closed(&self, bracket: Bracket, at: usize) -> Error {
+        let (point, before) = (self.here(), self.before(self.here()));
+        let is_decimal = self.rest().starts_with('.') && self.after(point).starts_with(is_digit);
+        if is_decimal && before.ends_with(|c: char| c.is_ascii_alphabetic()) {
+            let help = self.zero_before(point);
+            return Error::bad(point, "a full stop inside brackets", help);
+        }
         let (open, close) = (bracket.open(), bracket.close());
         let span = Span::new(at, at + 1);
         let is_double = self.before(span).ends_with(open) || self.after(span).starts_with(open);
@@ -186,6 +208,17 @@ impl<'a> Cursor<'a> {
         if c.is_ascii_lowercase() {
             return self.unknown_symbol(self.at);
         }
+        let here = self.here();
+        if c == ','
+            && self.before(here).ends_with(is_digit)
+            && self.after(here).starts_with(is_digit)
+        {
+            return Error::bad(
+                here,
+                "a comma between digits",
+                "write an adduct dot `·` before water, or a full stop in a decimal",
+            );
+        }
         if let Some((message, help)) = explain(self.text, c) {
             return Error::bad(self.here(), message, help);
         }
@@ -196,7 +229,34 @@ impl<'a> Cursor<'a> {
         )
     }
 
+    /// Refuses symbols that are likelier to be an abbreviation: `AcOH`, `THF`.
+    #[cold]
+    pub(crate) fn check_short_form(&self) -> Result<(), Error> {
+        let Some((form, span)) = likely_short_form(self.text, self.at) else {
+            return Ok(());
+        };
+        Err(Error::say(
+            ErrorKind::AmbiguousNotation,
+            span,
+            format!(
+                "`{}` has two possible meanings: elements, or {}",
+                self.between(span.start, span.end),
+                form.name()
+            ),
+            form.help(self.text),
+        ))
+    }
+
     pub(crate) fn unknown_symbol(&self, at: usize) -> Error {
+        if let Some((form, span)) = short_form_at(self.text, at) {
+            let found = self.between(span.start, span.end);
+            let message = match form.is_name() {
+                true => format!("`{found}` is a name, not a formula"),
+                false => format!("`{found}` is not the symbol of an element"),
+            };
+            let help = form.help(self.text);
+            return Error::say(ErrorKind::UnknownElement, span, message, help);
+        }
         let rest = self.between(at, self.text.len());
         let mut letters = 0;
         for (index, c) in rest.char_indices().take(3) {
@@ -269,6 +329,20 @@ impl<'a> Cursor<'a> {
             corrected(self.text, span, symbol)
         ))
     }
+}
+
+/// `CuSO4 x H2O`: the letter is a dot, or an unknown number.
+fn two_meanings_of_x(text: &str, times: Span) -> Error {
+    let rest = text.get(times.end..).unwrap_or_default();
+    let spaces = rest.len() - rest.trim_start_matches(is_space).len();
+    let span = Span::new(times.start, times.end + spaces);
+    let (one, unknown) = (corrected(text, span, "·"), corrected(text, span, "·x"));
+    Error::say(
+        ErrorKind::AmbiguousNotation,
+        Span::new(times.end - 1, times.end),
+        "this x can be an adduct dot or an unknown number",
+        format!("write `{one}` or `{unknown}`"),
+    )
 }
 
 /// Symbols that were used before an element had its name.

@@ -7,7 +7,7 @@ use super::cursor::Cursor;
 use super::lookahead::Lookahead;
 use super::rare::RareTerm;
 use crate::formula::error::Error;
-use crate::formula::lex::{any_digit, counts_solvate, is_digit, is_dot, state_label};
+use crate::formula::lex::{adduct_dot, any_digit, counts_solvate, is_digit, state_label};
 use crate::formula::repr::{Count, PackedState, ShortSpan};
 use crate::text::{Span, is_space};
 
@@ -90,13 +90,17 @@ impl Cursor<'_> {
             draft.note(Ambiguity::FullStop(dot));
             return Ok(false);
         }
-        if draft.formula.state().is_some() || !is_dot(c) {
+        let before = self.text.get(..dot.start).unwrap_or_default();
+        let is_dot = adduct_dot(before.ends_with(is_space), self.rest()).is_some();
+        if draft.formula.state().is_some() || !is_dot {
             return Err(self.unexpected(c));
         }
-        let before = self.text.get(..dot.start).unwrap_or_default();
-        let between_digits =
-            before.ends_with(|c| any_digit(c).is_some()) && rest.starts_with(is_digit);
-        if c == '.' && between_digits && !counts_solvate(rest) {
+        // `Al2O3.2SiO2` and `Ba.5Sr.5TiO3`
+        let is_counted = |c: char| {
+            any_digit(c).is_some() || c.is_ascii_alphabetic() || matches!(c, ')' | ']' | '}')
+        };
+        let may_be_decimal = before.ends_with(is_counted) && rest.starts_with(is_digit);
+        if c == '.' && may_be_decimal && !counts_solvate(rest) {
             draft.note(Ambiguity::Dot(dot));
         }
         self.at = dot.end;

@@ -5,7 +5,9 @@ use super::charge::ChargeNotation;
 use super::cursor::Cursor;
 use super::lookahead::{ByteClass, Lookahead};
 use crate::formula::error::Error;
-use crate::formula::lex::{is_digit, is_dot, marked_charge, raised_mass_number, sign, state_label};
+use crate::formula::lex::{
+    TIMES, adduct_dot, is_digit, is_dot, marked_charge, raised_mass_number, sign, state_label,
+};
 use crate::text::{Span, is_minus, is_space, superscript_digit, superscript_sign};
 
 /// What was read where no plain term is next.
@@ -58,7 +60,7 @@ impl Cursor<'_> {
             }
             c if is_minus(c) && draft.part_is_empty() => return Err(self.nothing_before(c)),
             c if sign(c).is_some() => return Ok(RareTerm::Charge(self.read_bare_charge())),
-            c if is_space(c) || is_dot(c) => return Ok(RareTerm::Nothing),
+            c if is_space(c) || is_dot(c) || c == TIMES => return Ok(RareTerm::Nothing),
             c => return Err(self.unexpected(c)),
         };
         self.counted_atom(draft, atom, at)?;
@@ -68,10 +70,11 @@ impl Cursor<'_> {
     /// Nothing but a dot, a label or the end may follow a part.
     pub(crate) fn check_after_part(&self) -> Result<(), Error> {
         let rest = self.rest().trim_start_matches(is_space);
+        let is_spaced = rest.len() < self.rest().len();
         match rest.chars().next() {
             None => Ok(()),
-            Some(c) if is_dot(c) || state_label(rest).is_ok() => Ok(()),
-            Some(_) if rest.len() < self.rest().len() => {
+            Some(_) if adduct_dot(is_spaced, rest).is_some() || state_label(rest).is_ok() => Ok(()),
+            Some(_) if is_spaced => {
                 let end = self.text.len() - rest.len();
                 Err(self.space_inside(Span::new(self.at, end)))
             }

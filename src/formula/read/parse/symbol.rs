@@ -43,6 +43,9 @@ impl Cursor<'_> {
         let at = self.at;
         let first = self.byte().unwrap_or_default();
         draft.maybe_typo |= matches!(first, b'C' | b'I' | b'T');
+        if matches!(first, b'A' | b'T') {
+            self.check_short_form()?;
+        }
         let second = self.byte_after().filter(u8::is_ascii_lowercase);
         let (atom, length) = match (atom(first, second), second) {
             (Some(atom), None) => (atom, 1),

@@ -247,3 +247,39 @@ fn runs_of_signs() {
         assert_eq!(text.parse::<Equation>().unwrap().arrow(), arrow);
     }
 }
+
+#[test]
+fn an_adduct_in_brackets_is_a_species() {
+    let (equation, notes) = Equation::read("2(3CdSO4·8H2O) -> 6CdSO4 + 16H2O").unwrap();
+    assert_eq!(notes, []);
+    let mineral = "3CdSO4·8H2O".parse().unwrap();
+    assert_eq!(equation.reactants()[0].formula(), &mineral);
+    assert!(equation.check().unwrap().is_balanced());
+    let one: Equation = "(3CdSO4·8H2O) -> CdSO4 + H2O".parse().unwrap();
+    assert_eq!(one.reactants()[0].formula(), &mineral);
+    let balanced = one.balance().unwrap();
+    assert_eq!(balanced.coefficients(), [1, 3, 8].map(crate::Ratio::from));
+    // A bracket that is no more than the first group leaves the number in doubt.
+    let (_, notes) = Equation::read("2(NH4)2SO4·H2O -> (NH4)2SO4 + H2O").unwrap();
+    assert_eq!(notes[0].code(), "coefficient_of_all");
+}
+
+#[test]
+fn a_number_before_water_counts_the_water() {
+    let (equation, notes) = Equation::read("MgSO4 + 7H2O -> 7H2O·MgSO4").unwrap();
+    assert_eq!(equation.to_string(), "MgSO4 + 7H2O -> MgSO4·7H2O");
+    let notes: Vec<_> = notes
+        .iter()
+        .map(|note| (note.code(), note.text()))
+        .collect();
+    let sentence = "The number before `H2O·MgSO4` was read as the number of waters.";
+    assert_eq!(notes, [("number_of_waters", sentence)]);
+    assert_eq!(plain("2 7H2O·MgSO4 = H2O"), "2MgSO4·7H2O = H2O");
+    assert_eq!(plain("2H2O·H2O = H2O"), "2H2O·H2O = H2O");
+    for text in [
+        "CuSO4 x 5H2O -> CuSO4 + 5H2O",
+        "CuSO4·5,0H2O -> CuSO4 + 5H2O",
+    ] {
+        assert_eq!(plain(text), "CuSO4·5H2O -> CuSO4 + 5H2O");
+    }
+}

@@ -176,6 +176,11 @@ fn amounts_are_of_the_species_of_the_equation() {
             Some("amounts"),
         ),
         (
+            r#""amounts":{"CaO":{"mass":"1","purity":"95"}}"#,
+            "unknown_field",
+            Some("amounts.CaO.purity"),
+        ),
+        (
             r#""amounts":{"CaO":{"mass":"1"},"CO2":{"mass":"1"}}"#,
             "bad_request",
             Some("amounts"),

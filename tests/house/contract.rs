@@ -23,13 +23,8 @@ const ANSWERED: [(&str, usize); 15] = [
     ("empirical", 1),
     ("formula", 34),
     ("levitate", 1),
-<<<<<<< HEAD
-    ("limiting", 3),
-    ("mark", 10),
-=======
     ("limiting", 4),
-    ("mark", 9),
->>>>>>> e149b2c (Rare notations are read or explained, tables round halves as printed ones do, purity is named as a percentage)
+    ("mark", 10),
     ("name", 2),
     ("read_sheet", 1),
     ("round", 2),

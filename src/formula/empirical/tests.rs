@@ -146,6 +146,11 @@ fn coarse_readings_allow_other_counts() {
         values,
         [("candidates", "B3H8, B4H11, B4H13, B5H14, B5H16, B6H17, …")]
     );
+    assert_eq!(
+        found.warnings()[0].text(),
+        "The uncertainty of the readings also allows B3H8, B4H11, B4H13, B5H14, B5H16, B6H17 and \
+         other formulas that are not listed."
+    );
     let coarse = masses(&[("C", "1.0"), ("H", "0.3")]).empirical().unwrap();
     assert_eq!(coarse.formula(), None);
     assert_eq!((coarse.residual(), coarse.multiplier()), (None, None));

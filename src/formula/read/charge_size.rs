@@ -29,7 +29,7 @@ impl BareCharge {
         let count = self.count.span.span_if_any();
         let after_bracket = matches!(tokens.last(), Some(Token::Close(..)));
         if let Some(size) = self.digits_after {
-            if let Some(error) = self.as_nuclide(text, part, tokens, size) {
+            if let Some(error) = self.as_nuclide(text, tokens, size) {
                 return Err(error);
             }
             // `]-2`: nothing but a charge can begin with a sign after a bracket.
@@ -59,7 +59,7 @@ impl BareCharge {
     }
 
     /// The error of a nuclide with its mass number after a hyphen: `U-235`.
-    fn as_nuclide(&self, text: &str, part: Span, tokens: &[Token], number: u32) -> Option<Error> {
+    fn as_nuclide(&self, text: &str, tokens: &[Token], number: u32) -> Option<Error> {
         let [Token::Atom(atom, Count::ONE)] = tokens else {
             return None;
         };
@@ -68,7 +68,9 @@ impl BareCharge {
         if !self.negative || self.signs != 1 || atom.mass_number().is_some() {
             return None;
         }
-        let span = Span::new(part.start, self.span.span().end);
+        let signs = self.span.span();
+        let start = signs.start.checked_sub(atom.element().symbol().len())?;
+        let span = Span::new(start, signs.end);
         let written = text.get(span.start..span.end).unwrap_or_default();
         let corrected = corrected(text, span, &format!("{nuclide}"));
         Some(Error::say(

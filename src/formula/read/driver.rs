@@ -6,7 +6,7 @@ use core::str::FromStr;
 use super::ambiguity::Ambiguity;
 use super::draft::Draft;
 use super::parse::{ChargeNotation, Cursor, PartEnd};
-use crate::formula::error::{Error, ErrorKind};
+use crate::formula::error::Error;
 use crate::formula::lex::{self, Typo};
 use crate::formula::limits::{MOST_BYTES, MOST_PARTS};
 use crate::formula::repr::{Formula, PackedState};
@@ -165,9 +165,8 @@ impl Draft<'_> {
     fn read_inside_brackets(&mut self, error: Error) -> Result<(), Error> {
         let whole = self.text;
         let inside = lex::inside_brackets(whole);
-        let inside = inside.filter(|_| error.kind() == ErrorKind::UnbalancedBracket);
-        let Some((inside, text)) = inside.and_then(|span| Some((span, whole.get(..span.end)?)))
-        else {
+        let inside = inside.and_then(|span| Some((span, whole.get(..span.end)?)));
+        let Some((inside, text)) = inside.filter(|(_, text)| text.contains(lex::is_dot)) else {
             return Err(error);
         };
         self.restart(text);

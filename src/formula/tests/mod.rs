@@ -4,6 +4,8 @@
 //! | --- | --- |
 //! | six adduct dots, with and without spaces; a missing count is 1 | `every_dot_with_and_without_spaces` |
 //! | a `.` is a decimal point, an adduct dot, or noted; `Zn(NO3)2.6H2O` is no 2.6 | `the_full_stop_in_each_of_its_readings`, `rules::dots_join_what_is_no_water` |
+//! | a lone count of 0 or 1 begins a decimal; `Ba.5` is noted | `spellings::a_lone_one_or_zero_begins_a_decimal`, `spellings::a_count_that_begins_with_its_point_is_noted` |
+//! | x and × for the dot, water first, an adduct in brackets | `spellings::a_letter_x_may_be_the_dot`, `spellings::water_may_come_before_its_salt`, `spellings::an_adduct_may_be_in_brackets` |
 //! | counts are integers, decimals, `1/2`, `½`, thirds; exact | `halves_thirds_and_mixed_numbers`, `rules::fractions_are_exact` |
 //! | every count from 1 to 2,000; `C10`, `C100` | `rules::every_count_to_2000_in_each_place` |
 //! | no zero as a count or in front of one | `rules::noughts_are_refused`, `typing_errors_are_explained` |
@@ -21,7 +23,8 @@
 //! | exactly 118 elements; retired symbols | `rules::a_symbol_is_one_of_118`, `rules::retired_symbols` |
 //! | nothing is guessed, no character dropped | `rules::no_character_is_dropped` |
 //! | the likely element, the missing bracket, the symbol's neighbours | `typing_errors_are_explained`, `slips` |
-//! | lawful but improbable is noted, and refused strictly | `slips::digits_and_letters_for_l`, `slips::dots_left_out`, `typing_errors_are_explained` |
+//! | abbreviations and names are explained | `spellings::abbreviations_are_written_out`, `spellings::names_get_their_formula` |
+//! | lawful but improbable is noted, and refused strictly | `spellings`, `slips::digits_and_letters_for_l`, `slips::dots_left_out`, `typing_errors_are_explained` |
 //! | canonical text: decimals where they end, else `p/q`; no exponent | `rules::fractions_are_exact`, `a_decimal_before_more_formula_is_written_so_that_it_reads_back` |
 //! | print and read again keeps charge and isotopes | `writers`, `rules::two_isotopes_stay_apart`, `laws::formula` |
 //! | Hill order; nothing is reduced | `rules::hill_order`, `rules::nothing_is_reduced` |
@@ -32,6 +35,7 @@
 
 mod rules;
 mod slips;
+mod spellings;
 
 use alloc::format;
 use alloc::string::{String, ToString};

@@ -162,6 +162,23 @@ fn solutions_purity_and_hydrates() {
     assert_eq!(&inputs[..3], weights);
     assert_eq!(inputs[3..], ["mass of CaCO3", "purity of CaCO3"]);
 
+    assert_eq!(reacted.warnings(), []);
+
+    // A fraction in place of a percentage is read as written, and questioned.
+    let doubt = |purity: &str| {
+        let amounts = Amounts::new().with(formula("CaCO3"), grams("10.0").pure(reading(purity)));
+        let reacted = amounts.react(&lime()).unwrap();
+        let notes = reacted.warnings().iter();
+        notes
+            .map(|note| (note.code(), String::from(note.text())))
+            .collect::<Vec<_>>()
+    };
+    let sentence = "The purity of CaCO3 was read as 0.95 %. Give it in per cent: was 95 % meant?";
+    assert_eq!(doubt("0.95"), [("suspect_purity", sentence.into())]);
+    assert_eq!(doubt("1.49").len(), 1);
+    assert_eq!(doubt("1.5"), []);
+    assert_eq!(doubt("100"), []);
+
     let drying = reaction(&[(1, "CuSO4·5H2O")], &[(1, "CuSO4"), (5, "H2O")]);
     let amounts = Amounts::new().with(formula("CuSO4.5H2O"), grams("5.00"));
     let reacted = amounts.react(&drying).unwrap();

@@ -80,6 +80,17 @@ fn what_stands_on_one_side_only() {
         error.to_string(),
         "the equation has no balance: `Al` is among the reactants only (in `Al`)"
     );
+    // A symbol that is also a word begins no sentence.
+    let error = none(
+        "InCl3 -> Cl2",
+        &["one_side_only: what=In; side=reactants; species=InCl3"],
+    );
+    let sentence = "`In` is among the reactants only (in `InCl3`)";
+    assert_eq!(
+        error.to_string(),
+        alloc::format!("the equation has no balance: {sentence}")
+    );
+    assert_eq!(error.reasons()[0].text(), alloc::format!("{sentence}."));
     none(
         "Fe^2+ -> Fe^3+",
         &["add: products=e^-; equation=Fe^2+ -> Fe^3+ + e^-"],

@@ -114,15 +114,10 @@ impl Formula {
     pub fn describe(&self, weights: &AtomicWeights) -> Result<Description, Error> {
         let molar_mass = self.molar_mass(weights)?;
         let counts = self.composition()?;
-        let mut composition = Vec::new();
-        for (atom, count) in counts.iter() {
-            let weight = weights
-                .atom(atom)
-                .map_err(|error| self.no_weight(atom.element(), &error))?;
-            let mass = &(count * weight.value()) * &Ratio::from(100);
-            let percent = mass.checked_div(&molar_mass.exact()).unwrap_or_default();
-            composition.push((atom, count.clone(), percent));
-        }
+        let shares = counts.mass_percentages(weights)?.into_iter();
+        let composition = shares.zip(&counts);
+        let composition =
+            composition.map(|((atom, percent), (_, count))| (atom, count.clone(), percent));
         let mut parts = Vec::new();
         for part in self.parts() {
             let one = Part {
@@ -140,7 +135,7 @@ impl Formula {
             percent_water: self.percent_water(weights)?,
             formula: self.clone(),
             molar_mass,
-            composition,
+            composition: composition.collect(),
             parts,
             notes: Vec::new(),
         })

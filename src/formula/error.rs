@@ -38,7 +38,7 @@ crate::text::room_error! {
         BadAnalysis => "bad_request",
         /// Figures of an analysis that contradict one another.
         ImpossibleMasses => "impossible_masses",
-        /// A factor that is none.
+        /// A factor or a count that is out of range.
         OutOfRange => "out_of_range",
     }
 }

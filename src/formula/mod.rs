@@ -39,7 +39,7 @@ mod tests;
 mod write;
 
 pub(crate) use atoms::Column;
-pub use atoms::Composition;
+pub use atoms::{AtomCounts, Composition};
 pub use builder::{FormulaBuilder, GroupBuilder, Times};
 pub use describe::{Description, PartDescription};
 pub use empirical::{Analysis, Constituent, Empirical, Fit, Trial};

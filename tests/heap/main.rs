@@ -1,7 +1,6 @@
-//! Counts heap allocations. A reading from its digits takes none. Neither does reading a formula strictly and
-//! computing its molar mass, up to 32
-//! terms, even if each is in brackets, labelled, or counted by a fraction. `where_it_ends` shows terms
-//! that need more words, and a mass that does not fit in 128 bits.
+//! Counts heap allocations. A reading from its digits takes none. Reading a formula strictly and computing
+//! its molar mass takes none up to 32 terms, even if each is in brackets, labelled, or counted by a
+//! fraction. `where_it_ends` shows terms that need more words, and a mass that does not fit in 128 bits.
 //!
 //! The allocator counts for the thread that measures, so that tests may run at the same time. It replaces
 //! that of the whole program. That is why this test is a program of its own.

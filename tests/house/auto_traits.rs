@@ -35,7 +35,7 @@ rooms! {
         Values,
     }
     formula: effloresce::formula {
-        Analysis, Composition, Constituent, Description, Empirical, Error, ErrorKind, Fit, Formula, FormulaBuilder, GroupBuilder, HydrateName,
+        Analysis, AtomCounts for 'static, Composition, Constituent, Description, Empirical, Error, ErrorKind, Fit, Formula, FormulaBuilder, GroupBuilder, HydrateName,
         MolarMass, PartDescription, State, Times, Trial,
     }
     working: effloresce::working { Step, Working }

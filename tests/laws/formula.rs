@@ -4,25 +4,28 @@ use std::collections::BTreeMap;
 use std::collections::hash_map::DefaultHasher;
 use std::hash::{Hash, Hasher};
 
-use effloresce::formula::ErrorKind;
+use effloresce::formula::{Composition, ErrorKind};
 use effloresce::{AtomicWeights, Formula, Ratio};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::select;
 
-use crate::strategies::{Counts, Meaning, Spelling, meaning, open_meaning};
+use crate::strategies::{Counts, Meaning, Spelling, meaning, open_meaning, ratio_of};
 
 fn counts(formula: &Formula) -> Counts {
-    let composition = formula.composition().unwrap();
+    counts_of(&formula.composition().unwrap())
+}
+
+fn counts_of(composition: &Composition) -> Counts {
     composition
-        .iter()
+        .into_iter()
         .map(|(atom, count)| (atom.to_string(), count.clone()))
         .collect()
 }
 
-fn hash(formula: &Formula) -> u64 {
+fn hash(value: &impl Hash) -> u64 {
     let mut hasher = DefaultHasher::new();
-    formula.hash(&mut hasher);
+    value.hash(&mut hasher);
     hasher.finish()
 }
 
@@ -177,6 +180,43 @@ proptest! {
         prop_assert_eq!(&added, &mass);
         let percent: Ratio = described.composition().map(|(_, _, share)| share.clone()).sum();
         prop_assert_eq!(percent, Ratio::from(100));
+    }
+
+    /// Atoms are added, taken away and multiplied as they are counted, and so is their mass.
+    #[test]
+    fn compositions_add_up(
+        a in meaning(), b in meaning(), factor in (0_i128..50, 1_i128..9), seed in any::<u64>(),
+    ) {
+        let [a, b] = [a, b].map(|meaning| read(&Spelling::new(seed).write(&meaning)));
+        let (a, b) = (a?, b?);
+        let weights = AtomicWeights::default().with("Tc".parse().unwrap(), "98".parse().unwrap()).unwrap();
+        let [in_a, in_b] = [&a, &b].map(|formula| formula.composition().unwrap());
+        let both = in_a.plus(&in_b);
+        prop_assert_eq!(counts_of(&both), sum(vec![(counts(&a), Ratio::ONE), (counts(&b), Ratio::ONE)]));
+        prop_assert_eq!(both.iter().len(), counts_of(&both).len());
+        let turned = in_b.plus(&in_a);
+        prop_assert_eq!(&both, &turned);
+        prop_assert_eq!(hash(&both), hash(&turned));
+        prop_assert_eq!(&both.minus(&in_b).unwrap(), &in_a);
+        prop_assert_eq!(&both.minus(&in_a).unwrap(), &in_b);
+        prop_assert!(in_a.minus(&both).is_err());
+        let factor = ratio_of(factor.0, factor.1);
+        let scaled = in_a.times(&factor).unwrap();
+        let times_counts = counts(&a).into_iter().map(|(atom, count)| (atom, count * &factor));
+        let kept: Counts = times_counts.filter(|(_, count)| !count.is_zero()).collect();
+        prop_assert_eq!(counts_of(&scaled), kept);
+        prop_assert!(in_a.times(&-Ratio::ONE).is_err());
+        if let (Ok(mass), Ok(other)) = (a.molar_mass(&weights), b.molar_mass(&weights)) {
+            let by_atoms = in_a.molar_mass(&weights).unwrap();
+            prop_assert_eq!(by_atoms.exact(), mass.exact());
+            prop_assert!((by_atoms.uncertainty() - mass.uncertainty()).abs() <= 1e-9 * mass.uncertainty());
+            prop_assert_eq!(both.molar_mass(&weights).unwrap().exact(), mass.exact() + other.exact());
+            prop_assert_eq!(scaled.molar_mass(&weights).unwrap().exact(), mass.exact() * &factor);
+            let percent = both.mass_percentages(&weights).unwrap();
+            prop_assert_eq!(percent.iter().map(|(_, share)| share).sum::<Ratio>(), Ratio::from(100));
+        } else {
+            prop_assert!(both.molar_mass(&weights).is_err());
+        }
     }
 
     #[test]

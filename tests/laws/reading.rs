@@ -183,7 +183,7 @@ proptest! {
             prop_assert_eq!(made.is_ok(), short);
             if let Ok(reading) = Reading::from_f64(float, places) {
                 let off = (reading.value() - Ratio::from_float(float).unwrap()).abs();
-                prop_assert!(&(off * 2) <= &reading.last_place());
+                prop_assert!(off * 2 <= reading.last_place());
                 prop_assert_eq!(reading.decimal_places(), places);
             }
         }

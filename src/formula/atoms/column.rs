@@ -51,7 +51,7 @@ impl Column {
             self.charge = i64::try_from(whole).ok()?;
             return Some(());
         }
-        let (numerator, denominator) = (charge * &Ratio::from(self.formula_units)).to_parts()?;
+        let (numerator, denominator) = (charge * self.formula_units).to_parts()?;
         let times = u64::try_from(denominator).ok()?;
         let multiplied = |number: u64| number.checked_mul(times).filter(|n| *n <= MOST_COUNTED);
         self.formula_units = multiplied(self.formula_units)?;

@@ -3,6 +3,7 @@
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
+use core::hash::{Hash, Hasher};
 
 use super::tally::Tally;
 use super::walk::Uncounted;
@@ -26,15 +27,60 @@ use crate::text::Detail;
 /// assert_eq!(counts, ["Ca 1", "S 1", "O 4.5", "H 1"]);
 /// # Ok::<(), effloresce::formula::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+///
+/// Compositions can be added, subtracted and multiplied, exactly. They are equal if they have the same
+/// atoms in any order. A charge is not part of them.
+///
+/// ```
+/// use effloresce::{AtomicWeights, Formula, Ratio};
+/// let atoms = |text: &str| text.parse::<Formula>()?.composition();
+/// let residue = atoms("MgSO4·7H2O")?.minus(&atoms("H2O")?.times(&Ratio::from(6))?)?;
+/// assert_eq!(residue, atoms("MgSO4·H2O")?);
+/// assert_eq!(format!("{:.2}", residue.molar_mass(&AtomicWeights::default())?), "138.38");
+/// let mut formula = Formula::builder();
+/// for (atom, count) in &residue {
+///     formula = formula.atom(atom, count);
+/// }
+/// assert_eq!(formula.build()?.to_string(), "MgSO5H2");
+/// # Ok::<(), effloresce::formula::Error>(())
+/// ```
+#[derive(Debug, Clone, Default)]
 pub struct Composition {
+    /// No count is zero or negative, and no atom appears twice.
     counts: Vec<(Atom, Ratio)>,
+}
+
+/// Iterates over the atoms of a [`Composition`], each with its count.
+#[derive(Debug, Clone)]
+pub struct AtomCounts<'a>(core::slice::Iter<'a, (Atom, Ratio)>);
+
+impl<'a> Iterator for AtomCounts<'a> {
+    type Item = (Atom, &'a Ratio);
+
+    fn next(&mut self) -> Option<Self::Item> {
+        self.0.next().map(|(atom, count)| (*atom, count))
+    }
+
+    fn size_hint(&self) -> (usize, Option<usize>) {
+        self.0.size_hint()
+    }
+}
+
+impl ExactSizeIterator for AtomCounts<'_> {}
+
+impl<'a> IntoIterator for &'a Composition {
+    type Item = (Atom, &'a Ratio);
+    type IntoIter = AtomCounts<'a>;
+
+    fn into_iter(self) -> AtomCounts<'a> {
+        self.iter()
+    }
 }
 
 impl Composition {
     /// Returns each kind of atom with its count.
-    pub fn iter(&self) -> impl Iterator<Item = (Atom, &Ratio)> {
-        self.counts.iter().map(|(atom, count)| (*atom, count))
+    pub fn iter(&self) -> AtomCounts<'_> {
+        AtomCounts(self.counts.iter())
     }
 
     /// Returns the number of atoms of this kind.
@@ -45,6 +91,85 @@ impl Composition {
             .map_or(Ratio::ZERO, |(_, count)| count.clone())
     }
 
+    /// Returns the atoms of both.
+    #[must_use]
+    pub fn plus(&self, other: &Composition) -> Composition {
+        let mut sum = self.clone();
+        for (atom, count) in other {
+            *sum.count_mut(atom) += count;
+        }
+        sum
+    }
+
+    /// Returns the atoms that are left if those of `other` are taken away.
+    ///
+    /// # Errors
+    /// `out_of_range` if there are fewer atoms of a kind than are taken away.
+    ///
+    /// ```
+    /// use effloresce::Formula;
+    /// let atoms = |text: &str| text.parse::<Formula>()?.composition();
+    /// let error = atoms("H2O")?.minus(&atoms("CO2")?).unwrap_err();
+    /// assert_eq!(error.to_string(), "1 C cannot be subtracted from 0 C");
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    pub fn minus(&self, other: &Composition) -> Result<Composition, Error> {
+        let mut rest = self.clone();
+        for (atom, count) in other {
+            let left = rest.count_mut(atom);
+            if *left < *count {
+                return Err(Error::nowhere(
+                    ErrorKind::OutOfRange,
+                    format!("{count} {atom} cannot be subtracted from {left} {atom}"),
+                    "subtract no more atoms than there are",
+                ));
+            }
+            *left -= count;
+        }
+        rest.counts.retain(|(_, count)| !count.is_zero());
+        Ok(rest)
+    }
+
+    /// Returns the atoms of a number of formula units, which may be a fraction. None are left of zero
+    /// units.
+    ///
+    /// # Errors
+    /// `out_of_range` if the factor is negative.
+    ///
+    /// ```
+    /// use effloresce::{Formula, Ratio};
+    /// let water = "H2O".parse::<Formula>()?.composition()?;
+    /// assert_eq!(water.times(&Ratio::from(7))?.hill(), "H14O7");
+    /// assert!(water.times(&Ratio::from(-1)).is_err());
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    pub fn times(&self, factor: &Ratio) -> Result<Composition, Error> {
+        if factor.is_negative() {
+            return Err(Error::nowhere(
+                ErrorKind::OutOfRange,
+                format!("the factor {factor} is negative"),
+                "give a positive factor, or subtract the atoms",
+            ));
+        }
+        let counts = self.iter().map(|(atom, count)| (atom, count * factor));
+        let counts = counts.filter(|(_, count)| !count.is_zero()).collect();
+        Ok(Composition { counts })
+    }
+
+    /// Returns the count of an atom. A new atom gets the count zero, after the atoms of its element with
+    /// smaller mass numbers.
+    #[allow(clippy::indexing_slicing, reason = "the index is that of the atom")]
+    fn count_mut(&mut self, atom: Atom) -> &mut Ratio {
+        let same = |(other, _): &&(Atom, Ratio)| other.element() == atom.element();
+        let first = self.counts.iter().take_while(|pair| !same(pair)).count();
+        let of_element = self.counts.iter().skip(first).take_while(same);
+        let at = first + of_element.take_while(|(other, _)| *other < atom).count();
+        if self.counts.get(at).is_none_or(|(other, _)| *other != atom) {
+            self.counts.insert(at, (atom, Ratio::ZERO));
+        }
+        &mut self.counts[at].1
+    }
+
     /// Carbon, then hydrogen, then the rest by symbol. Without carbon all are by symbol.
     pub(in crate::formula) fn hill_order(&self) -> Vec<(Atom, &Ratio)> {
         let carbon = self
@@ -53,6 +178,23 @@ impl Composition {
         let mut sorted: Vec<(Atom, &Ratio)> = self.iter().collect();
         sorted.sort_unstable_by_key(|(atom, _)| hill_key(*atom, carbon));
         sorted
+    }
+}
+
+impl PartialEq for Composition {
+    fn eq(&self, other: &Composition) -> bool {
+        self.counts.len() == other.counts.len()
+            && self.iter().all(|(atom, count)| other.count(atom) == *count)
+    }
+}
+
+impl Eq for Composition {}
+
+impl Hash for Composition {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        let mut sorted: Vec<&(Atom, Ratio)> = self.counts.iter().collect();
+        sorted.sort_unstable_by_key(|(atom, _)| *atom);
+        sorted.hash(state);
     }
 }
 
@@ -180,5 +322,70 @@ impl From<&Tally> for Composition {
                 .map(|(atom, count)| (atom, exact(count).unwrap_or_default()))
                 .collect(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use alloc::string::ToString;
+
+    use super::*;
+
+    fn atoms(text: &str) -> Composition {
+        text.parse::<Formula>().unwrap().composition().unwrap()
+    }
+
+    fn order(composition: &Composition) -> String {
+        let atoms = composition.into_iter();
+        atoms
+            .map(|(atom, count)| format!("{atom}{count} "))
+            .collect()
+    }
+
+    #[test]
+    fn sums_differences_and_multiples() {
+        let water = atoms("H2O");
+        let seven = water.times(&Ratio::from(7)).unwrap();
+        let hydrate = atoms("MgSO4").plus(&seven);
+        assert_eq!(order(&hydrate), "Mg1 S1 O11 H14 ");
+        assert_eq!(hydrate, atoms("MgSO4·7H2O"));
+        assert_eq!(hydrate.minus(&seven).unwrap(), atoms("MgSO4"));
+        let half = "1/2".parse().unwrap();
+        assert_eq!(
+            atoms("CaSO4").plus(&water.times(&half).unwrap()),
+            atoms("CaSO4·0.5H2O")
+        );
+        assert_eq!(hydrate.minus(&hydrate).unwrap(), Composition::default());
+        assert_eq!(water.times(&Ratio::ZERO).unwrap(), Composition::default());
+        assert_eq!(atoms("HHeLi").iter().len(), 3);
+    }
+
+    #[test]
+    fn equal_in_any_order() {
+        assert_eq!(atoms("NaCl"), atoms("ClNa"));
+        assert_ne!(atoms("NaCl"), atoms("NaCl2"));
+        assert_ne!(atoms("NaCl"), atoms("NaClO"));
+        assert_ne!(atoms("NaClO"), atoms("NaCl"));
+        assert_ne!(atoms("[13C]"), atoms("C"));
+    }
+
+    #[test]
+    fn labelled_atoms_follow_their_element() {
+        let sum = atoms("[37Cl]NaO").plus(&atoms("Cl[35Cl]F"));
+        assert_eq!(order(&sum), "Cl1 [35Cl]1 [37Cl]1 Na1 O1 F1 ");
+        let sum = atoms("[13C]H4").plus(&atoms("[14C][2H]C"));
+        assert_eq!(order(&sum), "C1 [13C]1 [14C]1 H4 [2H]1 ");
+        let sum = atoms("CO").plus(&atoms("[13C]O"));
+        assert_eq!(order(&sum), "C1 [13C]1 O2 ");
+    }
+
+    #[test]
+    fn nothing_is_negative() {
+        let error = atoms("NaCl").minus(&atoms("NaCl2")).unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::OutOfRange);
+        assert_eq!(error.to_string(), "2 Cl cannot be subtracted from 1 Cl");
+        assert_eq!(error.help(), Some("subtract no more atoms than there are"));
+        let error = atoms("NaCl").times(&"-1/2".parse().unwrap()).unwrap_err();
+        assert_eq!(error.to_string(), "the factor -0.5 is negative");
     }
 }

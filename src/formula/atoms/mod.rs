@@ -12,6 +12,6 @@ mod tally;
 mod walk;
 
 pub(crate) use column::Column;
-pub use composition::Composition;
 pub(crate) use composition::hill_key;
+pub use composition::{AtomCounts, Composition};
 pub(crate) use walk::{Counter, Uncounted, product, walk};

@@ -1,12 +1,13 @@
 //! The molar mass of a formula: exact, with its uncertainty and the edition of the weights.
 
 use alloc::boxed::Box;
+use alloc::vec::Vec;
 use core::fmt;
 
 use rust_decimal::Decimal;
 
 use super::decimal::{decimal, ratio, shortest};
-use crate::element::{Atom, AtomicWeights, Edition, NO_WEIGHT, WeightTable, WholeWeight};
+use crate::element::{Atom, AtomicWeights, Edition, Element, NO_WEIGHT, WeightTable, WholeWeight};
 use crate::formula::atoms::{Composition, Counter, Uncounted, product, walk};
 use crate::formula::error::Error;
 use crate::formula::repr::{FirstWords, Formula, Packed, Token};
@@ -235,13 +236,63 @@ impl Formula {
     /// too large for [`WeightSum`].
     fn mass_by_fractions(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
         let tally = self.packed.tally(None).map_err(|why| self.uncounted(why))?;
+        let mass = Composition::from(&tally).sum_of_weights(weights);
+        mass.map_err(|(element, error)| self.no_weight(element, &error))
+    }
+}
+
+impl Composition {
+    /// Returns the molar mass of these atoms.
+    ///
+    /// # Errors
+    /// `no_standard_weight` if an element has no standard atomic weight and none was given by hand.
+    ///
+    /// ```
+    /// use effloresce::{AtomicWeights, Formula};
+    /// let atoms = |text: &str| text.parse::<Formula>()?.composition();
+    /// let both = atoms("MgSO4")?.plus(&atoms("H2O")?);
+    /// assert_eq!(both.molar_mass(&AtomicWeights::default())?.to_string(), "138.376");
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    pub fn molar_mass(&self, weights: &AtomicWeights) -> Result<MolarMass, Error> {
+        let mass = self.sum_of_weights(weights);
+        mass.map_err(|(_, error)| error.into())
+    }
+
+    /// Returns each kind of atom with its share of the mass, in per cent and exact.
+    ///
+    /// # Errors
+    /// As [`molar_mass`](Composition::molar_mass).
+    ///
+    /// ```
+    /// use effloresce::{AtomicWeights, Formula, number::TieRule};
+    /// let water = "H2O".parse::<Formula>()?.composition()?;
+    /// let shares = water.mass_percentages(&AtomicWeights::default())?;
+    /// let (oxygen, percent) = &shares[1];
+    /// assert_eq!(format!("{oxygen} {percent:.2} %"), "O 88.81 %");
+    /// assert_eq!(percent.to_figures(3, TieRule::Even).to_string(), "88.8");
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    pub fn mass_percentages(&self, weights: &AtomicWeights) -> Result<Vec<(Atom, Ratio)>, Error> {
+        let whole = self.molar_mass(weights)?.exact();
+        let share = |(atom, count): (Atom, &Ratio)| {
+            let mass = count * weights.atom(atom)?.value() * 100;
+            Ok((atom, mass.checked_div(&whole).unwrap_or_default()))
+        };
+        self.iter().map(share).collect()
+    }
+
+    /// Sums the weights of all atoms. An error names the element without a weight.
+    fn sum_of_weights(
+        &self,
+        weights: &AtomicWeights,
+    ) -> Result<MolarMass, (Element, crate::element::Error)> {
         let mut exact = Ratio::ZERO;
         let mut variance = 0.0;
-        for (atom, count) in Composition::from(&tally).iter() {
-            let weight = weights
-                .atom(atom)
-                .map_err(|error| self.no_weight(atom.element(), &error))?;
-            exact = &exact + &(count * weight.value());
+        for (atom, count) in self {
+            let weight = weights.atom(atom);
+            let weight = weight.map_err(|error| (atom.element(), error))?;
+            exact += count * weight.value();
             let part = count.to_f64() * weight.standard_uncertainty();
             variance += part * part;
         }

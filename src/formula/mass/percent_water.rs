@@ -24,10 +24,10 @@ impl Formula {
         let whole = self.molar_mass(weights)?;
         let waters = match (self.waters(), self.waters_coordinated()) {
             (None, None) => return Ok(None),
-            (a, b) => &a.unwrap_or_default() + &b.unwrap_or_default(),
+            (a, b) => a.unwrap_or_default() + b.unwrap_or_default(),
         };
         let water = Formula::water().molar_mass(weights)?;
-        let mass = &(&waters * &water.exact()) * &Ratio::from(100);
+        let mass = waters * water.exact() * 100;
         Ok(mass.checked_div(&whole.exact()))
     }
 }

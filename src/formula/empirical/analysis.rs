@@ -9,9 +9,6 @@ use crate::formula::error::{Error, ErrorKind};
 use crate::formula::repr::Formula;
 use crate::number::Reading;
 
-/// The largest number of parts in an analysis.
-const MOST_PARTS: usize = 50;
-
 /// The values that an analysis of a sample gives: masses or percentages of its parts, or masses of
 /// the products of burning it.
 ///
@@ -79,6 +76,9 @@ impl Default for Analysis {
 }
 
 impl Analysis {
+    /// The largest number of values in an analysis, the part by difference included.
+    pub const MOST_PARTS: usize = 50;
+
     /// Creates an analysis without values.
     pub fn new() -> Self {
         Analysis {
@@ -164,16 +164,26 @@ impl Analysis {
     }
 
     fn with(mut self, formula: Formula, kind: ValueKind, reading: Reading) -> Self {
-        self.values.push(PartValue {
-            formula,
-            kind,
-            reading,
-        });
+        // One too many is refused, so no more are kept.
+        if self.values.len() <= Analysis::MOST_PARTS {
+            self.values.push(PartValue {
+                formula,
+                kind,
+                reading,
+            });
+        }
         self
     }
 
     /// What each value is of, with the part by difference last.
     pub(super) fn entities(&self) -> Result<Vec<Entity>, Error> {
+        let parts = self.values.len() + usize::from(self.by_difference.is_some());
+        if parts > Analysis::MOST_PARTS {
+            return Err(bad_analysis(
+                format!("more than {} parts are given", Analysis::MOST_PARTS),
+                "give each element or species once",
+            ));
+        }
         let mut entities = Vec::new();
         for value in &self.values {
             let (formula, reading) = (&value.formula, &value.reading);
@@ -209,12 +219,6 @@ impl Analysis {
                 let message = format!("`{}` is given twice", entity.formula());
                 return Err(bad_analysis(message, "give each part once"));
             }
-        }
-        if entities.len() > MOST_PARTS {
-            return Err(bad_analysis(
-                format!("more than {MOST_PARTS} parts are given"),
-                "give each element or species once",
-            ));
         }
         if entities
             .iter()

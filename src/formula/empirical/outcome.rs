@@ -75,7 +75,8 @@ impl Analysis {
     /// - `molar_mass_no_multiple`: the molar mass is not near a multiple of the formula's.
     ///
     /// # Errors
-    /// - `bad_request` if fewer than two parts are given; if a part is given twice, is charged, or is
+    /// - `bad_request` if fewer than two parts are given, or more than
+    ///   [`MOST_PARTS`](Analysis::MOST_PARTS) values; if a part is given twice, is charged, or is
     ///   a formula with a dot; if a product of combustion does not have exactly one element besides
     ///   oxygen; or if a percentage or a difference needs the mass of the sample, which is not given.
     /// - `impossible_masses` if a value is not positive, or if the parts differ from the sample by

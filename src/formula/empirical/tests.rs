@@ -406,3 +406,36 @@ fn the_working_shows_each_number() {
         "m(O) = m(sample) − the masses of the other parts"
     );
 }
+
+/// Refused by their number alone: nothing is worked out of a hundred thousand parts.
+#[test]
+fn too_many_parts_are_refused_at_once() {
+    let parts = 100_000;
+    let analysis = (0..parts).fold(Analysis::new(), |analysis, index| {
+        let part = if index % 2 == 0 { "C" } else { "H" };
+        analysis.mass(part.parse().unwrap(), "1.00".parse().unwrap())
+    });
+    assert!(analysis.values.len() <= Analysis::MOST_PARTS + 1);
+    let error = analysis.empirical().unwrap_err();
+    assert_eq!(error.to_string(), "more than 50 parts are given");
+    assert_eq!(error.kind(), ErrorKind::BadAnalysis);
+    // As many as are allowed, with numbers as large as a reading may be.
+    let largest = |elements: usize| {
+        let all = crate::element::Element::ALL.iter();
+        let elements = all.filter(|e| e.symbol() != "Tc").take(elements);
+        elements
+            .enumerate()
+            .fold(Analysis::new(), |analysis, (index, element)| {
+                let grams = alloc::format!("{}e{}", "9".repeat(24 + index % 5), index % 3);
+                let part = element.symbol().parse().unwrap();
+                analysis.mass(part, grams.parse().unwrap())
+            })
+    };
+    for (parts, refused) in [(42, false), (49, false), (50, false), (51, true)] {
+        let result = largest(parts)
+            .molar_mass("9e29".parse().unwrap())
+            .empirical();
+        let many = result.is_err_and(|error| error.to_string().starts_with("more than"));
+        assert_eq!(many, refused, "{parts}");
+    }
+}

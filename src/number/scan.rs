@@ -95,6 +95,18 @@ impl ScanError {
         let (kind, detail) = match self {
             ScanError::NotANumber(unexpected) => {
                 let shown = shorten(text);
+                let digits_and_marks = |c: char| text::digit(c).is_some() || matches!(c, '.' | ',');
+                if text.matches(',').count() == 1
+                    && text.matches('.').count() == 1
+                    && text
+                        .trim_matches(text::is_space)
+                        .chars()
+                        .all(digits_and_marks)
+                {
+                    let (message, help) = explain_comma(text.trim_matches(text::is_space));
+                    let detail = Detail::new(message).at(all).help(help);
+                    return Error::new(ErrorKind::NotANumber, detail);
+                }
                 let (message, span) = match unexpected {
                     None if text.chars().all(text::is_space) => ("the text is empty".into(), all),
                     None => (format!("`{shown}` has no digits"), all),
@@ -457,6 +469,10 @@ mod tests {
             );
             assert_eq!(text.parse::<Reading>().unwrap_err().help(), Some(help));
         }
+        // Where a comma may be the decimal mark, too.
+        let error = Reading::read("2,666.0", DecimalMark::CommaOrPoint).unwrap_err();
+        assert_eq!(error.to_string(), "`2,666.0` has a comma and a point");
+        assert_eq!(error.help(), Some("write 2666.0"));
     }
 
     #[test]

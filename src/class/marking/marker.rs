@@ -3,6 +3,7 @@
 use alloc::format;
 use alloc::string::ToString;
 use alloc::vec::Vec;
+use core::fmt;
 
 use super::answer::{Answer, Obstacle};
 use super::bench_key::BenchKeys;
@@ -70,11 +71,12 @@ impl Marker {
             return (None, None);
         };
         match self.stock_dehydration(stock) {
-            Ok(dehydration) => (
+            Ok(dehydration) if dehydration.ratio().is_positive() => (
                 Some(dehydration.ratio().clone()),
                 still_falling(&dehydration),
             ),
-            Err(error) => (None, Some(unusable(&error))),
+            Ok(_) => (None, Some(unusable("no hydrate contains 0 % water"))),
+            Err(error) => (None, Some(unusable(error))),
         }
     }
 
@@ -215,7 +217,7 @@ fn still_falling(dehydration: &Dehydration) -> Option<Note> {
     })
 }
 
-fn unusable(error: &gravimetry::Error) -> Note {
+fn unusable(error: impl fmt::Display) -> Note {
     Note::new(
         "jar_unusable",
         format!(

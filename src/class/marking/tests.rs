@@ -685,3 +685,24 @@ fn row_by_row_and_whole_are_the_same() {
         serde_json::to_string(&marked).unwrap()
     );
 }
+
+#[test]
+fn a_stock_without_water_is_noted_and_not_used() {
+    let net = crate::gravimetry::Weighings::net(
+        "2.666".parse().unwrap(),
+        "2.666".parse().unwrap(),
+        crate::gravimetry::Net::Tared,
+    );
+    let policy = Policy::new()
+        .accuracy([Band::new("1".parse().unwrap(), 3)])
+        .unwrap()
+        .stock(Stock::Weighings(net));
+    let sheet = Sheet::read("bench,hydrate_g,residue_g\nHeron,2.666,1.303\n".as_bytes()).unwrap();
+    let marked = marker().policy(policy).mark(&sheet);
+    assert_eq!(
+        marked.notes()[0].text(),
+        "What the stock holds could not be worked out: no hydrate contains 0 % water. The benches are \
+         compared with the formula."
+    );
+    assert_eq!(marked.rows()[0].accuracy(), Some(3));
+}

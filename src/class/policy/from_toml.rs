@@ -218,8 +218,9 @@ fn stock(value: &TomlValue<'_>) -> Result<Stock, Error> {
             series(container, hydrate, get("heated")?).map(Stock::Weighings)
         }
         _ => {
-            let (hydrate, residue) = (mass(get("hydrate")?)?, get("residue")?);
-            let residue = weighing(residue, None, Some(&hydrate))?;
+            let (hydrate, value) = (mass(get("hydrate")?)?, get("residue")?);
+            let residue = weighing(value, None, Some(&hydrate))?;
+            lighter(value, &residue, &hydrate)?;
             let weighings = Weighings::net(hydrate, residue, Net::Tared);
             Ok(Stock::Weighings(weighings))
         }
@@ -241,6 +242,9 @@ fn series(
     let masses = values.iter();
     let masses = masses.map(|value| weighing(value, Some(&container), Some(&hydrate)));
     let masses = masses.collect::<Result<Vec<Reading>, Error>>()?;
+    if let Some((value, last)) = values.last().zip(masses.last()) {
+        lighter(value, last, &hydrate)?;
+    }
     Ok(Weighings::new(container, hydrate, masses))
 }
 
@@ -249,8 +253,25 @@ fn percent(value: &TomlValue<'_>) -> Result<Reading, Error> {
     if percent.value().is_positive() && percent.value() < Ratio::from(100) {
         return Ok(percent);
     }
-    let message = format!("no hydrate contains {percent} % water");
-    Err(value.refusal(message, "give a percentage above 0 and below 100"))
+    Err(no_hydrate(
+        value,
+        &format!("{percent}"),
+        "give a percentage above 0 and below 100",
+    ))
+}
+
+fn no_hydrate(value: &TomlValue<'_>, percent: &str, help: &'static str) -> Error {
+    value.refusal(format!("no hydrate contains {percent} % water"), help)
+}
+
+/// Checks that the last weighing shows any water. What a stock without water holds is compared with
+/// nothing.
+fn lighter(value: &TomlValue<'_>, last: &Reading, before: &Reading) -> Result<(), Error> {
+    if last.value() < before.value() {
+        return Ok(());
+    }
+    let help = "give a last weighing that is lighter than the hydrate, or leave the stock out";
+    Err(no_hydrate(value, "0", help))
 }
 
 fn mass(value: &TomlValue<'_>) -> Result<Reading, Error> {

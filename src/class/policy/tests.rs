@@ -421,6 +421,40 @@ fn jars_that_are_none() {
         "0",
         "give the weighing in grams, as the balance showed it",
     );
+    // A stock without water is refused, whichever way it is given.
+    refused(
+        "jar.percent_water = 0",
+        "line 1, `jar.percent_water`: no hydrate contains 0 % water",
+        "0",
+        "give a percentage above 0 and below 100",
+    );
+    let lighter = "give a last weighing that is lighter than the hydrate, or leave the stock out";
+    refused(
+        &weighings("21.352", "24.018", "22.7, 24.0180"),
+        "line 4, `jar.heated[1]`: no hydrate contains 0 % water",
+        "24.0180",
+        lighter,
+    );
+    refused(
+        "jar = { hydrate = 2.666, residue = 2.6660 }",
+        "line 1, `jar.residue`: no hydrate contains 0 % water",
+        "2.6660",
+        lighter,
+    );
+}
+
+#[test]
+fn a_decimal_comma_in_a_policy() {
+    for text in [
+        "tolerance.ratio.absolute = 0,05",
+        "[tolerance]\nratio = { absolute = 0,05 }\n[marks]\nratio = 1",
+    ] {
+        let error = Policy::from_toml(text).unwrap_err();
+        assert!(error.to_string().contains("this is not TOML"), "{error}");
+        assert_eq!(error.help(), Some("write a decimal point: 0.05"), "{text}");
+    }
+    let error = Policy::from_toml("[jar]\nheated = [22,7 22,6]").unwrap_err();
+    assert!(error.help().unwrap().starts_with("write `key = value`"));
 }
 
 #[test]

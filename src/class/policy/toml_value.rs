@@ -182,10 +182,30 @@ pub(super) fn no_toml(text: &str, error: &toml::de::Error) -> Error {
         "line {}, character {column}: this is not TOML: {why}",
         line(text, range.start)
     ));
-    bad(detail.at(span(range)).help(
-        "write `key = value` on each line, words in quotation marks, and each key only once in \
-         its table",
-    ))
+    let start = before.len() - before.rsplit('\n').next().unwrap_or(before).len();
+    let this_line = text.get(start..).and_then(|rest| rest.lines().next());
+    let detail = match this_line.and_then(decimal_comma) {
+        Some(number) => detail.help(format!(
+            "write a decimal point: {}",
+            shorten(&number.replace(',', "."))
+        )),
+        None => detail.help(
+            "write `key = value` on each line, words in quotation marks, and each key only once in \
+             its table",
+        ),
+    };
+    bad(detail.at(span(range)))
+}
+
+/// Returns a number of this line that has a decimal comma. In a list, commas are between numbers.
+fn decimal_comma(line: &str) -> Option<&str> {
+    let is_number = |word: &&str| {
+        let parts = word.split_once(',');
+        let digits = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_digit());
+        parts.is_some_and(|(whole, decimals)| digits(whole) && digits(decimals))
+    };
+    let mut words = line.split(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')));
+    words.find(is_number).filter(|_| !line.contains('['))
 }
 
 fn line(text: &str, start: usize) -> usize {

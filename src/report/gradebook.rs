@@ -29,7 +29,8 @@ use crate::text::{one_line, visible};
 ///
 /// Spreadsheets run a cell that begins with `=`, `+`, `-` or `@` as a formula. The names in a class
 /// sheet are written by others, so an apostrophe is put before such a sign. This also holds after
-/// spaces, quotation marks and a semicolon, where some spreadsheets begin a new cell.
+/// spaces, quotation marks and a semicolon, where some spreadsheets begin a new cell. Line breaks and tabs
+/// in a name are spaces here.
 ///
 /// # Errors
 /// Returns an error if `out` fails.

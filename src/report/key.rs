@@ -38,7 +38,8 @@ pub fn write_key(marked: &Marked, out: &mut impl Write) -> fmt::Result {
 
 /// Writes the key for a class as Markdown, with tables in pipes.
 ///
-/// Signs in the names of the sheet that Markdown would read as its own are escaped.
+/// Signs in the names of the sheet that Markdown would read as its own are escaped, so no name becomes a
+/// row of a table, HTML, an image or a link. One thing stays: some programs link a bare mail address.
 ///
 /// # Errors
 /// Returns an error if `out` fails.

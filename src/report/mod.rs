@@ -1,6 +1,9 @@
 //! Texts for teachers and pupils: working, the key for a class as plain text or Markdown, a gradebook,
 //! a strip of feedback for each pupil, and the changes when a class is marked again.
 //!
+//! The names in a class sheet are written by others. Every text shows them with [`visible`](crate::visible),
+//! so that none can colour a terminal or write lines of its own.
+//!
 //! Texts are written into a [`core::fmt::Write`], such as a `String`. The gradebook is bytes and is
 //! written into a [`std::io::Write`].
 

@@ -195,7 +195,9 @@ fn every_text_of_the_library() {
     shows("the notes", &notes.join("\n"));
     for row in marked.rows() {
         let feedback: Vec<String> = row.feedback().iter().map(ToString::to_string).collect();
-        clean("the feedback", &feedback.join("\n"));
+        let feedback = feedback.join("\n");
+        clean("the feedback", &feedback);
+        assert!(!feedback.contains("\\u{a}"), "on one line: {feedback}");
         for answer in row.answers() {
             clean("a reason", &answer.reason());
         }

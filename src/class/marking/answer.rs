@@ -9,7 +9,7 @@ use crate::formula::{self, Formula};
 use crate::gravimetry::{Dehydration, Interval, Quantity};
 use crate::mistake::Slip;
 use crate::number::Measured;
-use crate::text::{Note, sentence};
+use crate::text::{Note, one_line, sentence};
 
 /// The result for a reported value.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -233,14 +233,15 @@ impl Answer {
         &self.reported
     }
 
-    /// Returns the value as it was handed in, with the unit of its quantity if it has none.
+    /// Returns the value as it was handed in, on one line, with the unit of its quantity if it has none.
     #[must_use]
     pub fn reported_with_unit(&self) -> String {
         // A number may have been handed in with its unit.
-        if self.reported.ends_with(|c: char| c.is_ascii_digit()) {
-            self.with_unit(&self.reported)
+        let reported = one_line(&self.reported);
+        if reported.ends_with(|c: char| c.is_ascii_digit()) {
+            self.with_unit(&reported)
         } else {
-            self.reported.clone()
+            reported
         }
     }
 

@@ -7,7 +7,7 @@ use super::pairing::Pair;
 use crate::class::marking::answer::{Answer, Verdict};
 use crate::class::marking::marked_row::MarkedRow;
 use crate::gravimetry::Quantity;
-use crate::text::Note;
+use crate::text::{Note, one_line};
 
 /// Why a mark changes. Pairs are what was before and what is now.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -106,7 +106,7 @@ fn accuracy(marks: [Option<u32>; 2]) -> String {
 }
 
 fn quoted(reported: &str) -> String {
-    match reported {
+    match one_line(reported).as_str() {
         "" => "blank".into(),
         text => format!("`{text}`"),
     }

@@ -38,6 +38,9 @@
 //! | `class` | class sheets, marking by a policy, feedback, statistics, stand-in readings (feature `class`) |
 //! | `report` | working, key, gradebook and feedback strips, as text or Markdown (feature `report`) |
 //!
+//! Programs in other languages use the filter `jsonl`. Each of its operations is documented in
+//! `examples/jsonl/README.md` of this package, with lines to try and their replies.
+//!
 //! # What it does not do
 //!
 //! - **Guess.** A formula with two possible meanings is an error that names both. An element without

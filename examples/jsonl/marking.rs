@@ -96,8 +96,8 @@ pub(crate) fn reported(entry: Entry, given: &Object<'_>) -> Result<Entry, Failur
         })
 }
 
-/// The longest answer, in bytes. A reply quotes an answer several times.
-const LONGEST: usize = 1_000;
+/// The longest answer, in bytes, as in a sheet. A reply quotes an answer several times.
+const LONGEST: usize = Sheet::LONGEST_CELL;
 
 fn short(text: Cow<'_, str>) -> Result<Cow<'_, str>, Failure> {
     if text.len() <= LONGEST {

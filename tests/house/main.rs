@@ -21,6 +21,8 @@ mod docs;
 mod envelope;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod filter;
+#[cfg(all(feature = "serde", feature = "class"))]
+mod filter_readme;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod hostile;
 mod manifest;

@@ -37,14 +37,14 @@ fn changed(path: &Path) -> SystemTime {
         metadata.modified().expect("files have times")
     };
     if path.is_dir() {
-        // Unit tests are not part of a program, so a change of them does not rebuild it.
-        let is_test = |file: &PathBuf| {
+        // Unit tests and documents are not part of a program, so a change of them does not rebuild it.
+        let is_no_part = |file: &PathBuf| {
             let below = file.strip_prefix(path).expect("a file of the folder");
-            below
-                .iter()
-                .any(|part| part == "tests" || part == "tests.rs")
+            let mut parts = below.iter();
+            parts.any(|part| part == "tests" || part == "tests.rs")
+                || file.extension().is_some_and(|ending| ending == "md")
         };
-        let code = files(path).into_iter().filter(|file| !is_test(file));
+        let code = files(path).into_iter().filter(|file| !is_no_part(file));
         code.map(|file| time(&file))
             .max()
             .unwrap_or(SystemTime::UNIX_EPOCH)

@@ -158,3 +158,22 @@ fn a_failed_rename_says_what_was_written() {
     files::replace(files::stage(&[output("d")]).unwrap()).unwrap();
     assert_eq!(names_in(&here), [&left, "a", "b", "c", "d"]);
 }
+
+/// No bench could be marked for accuracy against it, so the policy is wrong, and no file is written.
+#[test]
+fn a_stock_without_water_is_refused_however_it_is_given() {
+    let here = folder("stock");
+    let marks = here.join("marks.csv");
+    for stock in [
+        "percent_water = 0",
+        "hydrate = 2.666\nresidue = 2.666",
+        "crucible = 21.352\ncrucible_hydrate = 24.018\nheated = [24.018, 24.018]",
+    ] {
+        let policy = sheet("stock.toml", &format!("[jar]\n{stock}\n"));
+        let policy = policy.to_str().unwrap();
+        let ran = run(&["--policy", policy, "--marks", marks.to_str().unwrap()]);
+        ran.complains("no hydrate contains 0 % water");
+        assert_eq!((ran.status, ran.out.as_str()), (2, ""), "{stock}");
+        assert_eq!(names_in(&here), [""; 0], "{stock}");
+    }
+}

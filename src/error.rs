@@ -13,7 +13,10 @@ use crate::{element, formula, gravimetry, mistake, number, reaction};
 /// assert_eq!(percent("NaCl").unwrap(), "58.49");
 /// assert_eq!(percent("NaCk").unwrap_err().code(), "unknown_element");
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+///
+/// An error that comes through serde keeps its message and help only: see
+/// [serialised data](crate#serialised-data).
+#[derive(Debug, Clone, PartialEq, Eq, Hash, thiserror::Error)]
 #[non_exhaustive]
 pub enum Error {
     /// A number could not be read.

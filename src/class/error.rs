@@ -42,5 +42,7 @@ crate::text::room_error! {
         BadLevel => "out_of_range",
         /// The summary is impossible: the standard deviation is negative, or of a single value.
         BadSummary => "out_of_range",
+        /// The text is not a code.
+        UnknownCode => "out_of_range",
     }
 }

@@ -11,7 +11,7 @@
 //   policy    what a teacher decides about marks
 //   marking   every row marked against the readings of its own bench
 //   stand_in  readings made for a pupil who was absent
-//   serde     the marked class as the JSON-lines contract writes it
+//   serde     the marked class as the JSON-lines contract writes it, and the entries of a class
 
 mod error;
 mod marking;

@@ -1,35 +1,22 @@
-//! The marked class as the JSON-lines contract writes it.
+//! The marked class as the JSON-lines contract writes it, and the entries of a class.
 
 use alloc::string::String;
+use alloc::vec::Vec;
 use core::cell::RefCell;
 
 use serde::ser::{Error, SerializeStruct};
-use serde::{Serialize, Serializer};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::class::{
-    Answer, ExcessScatter, Marked, MarkedEntry, MarkedRow, MarkedRows, Outlier, OutlierTest,
-    Pooled, Problem, Statistics, Suspect, Tails,
+    Answer, Entry, ExcessScatter, Marked, MarkedEntry, MarkedRow, MarkedRows, Outlier, Pooled,
+    Problem, Statistics, Suspect, Tails,
 };
-use crate::gravimetry::Dehydration;
-use crate::number::Ratio;
-use crate::text::Note;
+use crate::gravimetry::{Dehydration, Grams, Net, Percent, Quantity, Weighings, WeighingsFields};
+use crate::number::{READING_AS_TEXT, Ratio};
+use crate::text::{Detail, Note, UniqueKeys, fields, read_text, refusal};
 
 /// Faults at the bench are not diagnosed yet, so the list is always empty.
 const NO_FAULTS: [(); 0] = [];
-
-/// Serializes a type as a struct of these fields, in this order.
-macro_rules! fields {
-    ($type:ident $(<$life:lifetime>)?, $it:ident, { $($name:literal: $value:expr,)+ }) => {
-        impl Serialize for $type$(<$life>)? {
-            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                let $it = self;
-                let mut out = serializer.serialize_struct(stringify!($type), [$($name),+].len())?;
-                $(out.serialize_field($name, &$value)?;)+
-                out.end()
-            }
-        }
-    };
-}
 
 fields!(Answer, answer, {
     "quantity": answer.quantity(),
@@ -120,30 +107,21 @@ impl Serialize for MarkedEntry {
     }
 }
 
-/// A pool, with another one inside if there is one.
-struct PooledFields<'a>(&'a Pooled, Option<&'a Pooled>);
+fields!(Pooled, pooled, {
+    "n": pooled.n(),
+    "mean": pooled.mean().map(Ratio::to_plain),
+    "median": pooled.median().map(Ratio::to_plain),
+    "sd": pooled.sd(),
+    "interval": pooled.interval(),
+    "mad": pooled.mad().map(Ratio::to_plain),
+});
 
-impl Serialize for PooledFields<'_> {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let PooledFields(pooled, inner) = self;
-        let mut out = serializer.serialize_struct("Pooled", 6 + usize::from(inner.is_some()))?;
-        out.serialize_field("n", &pooled.n())?;
-        out.serialize_field("mean", &pooled.mean().map(Ratio::to_plain))?;
-        out.serialize_field("median", &pooled.median().map(Ratio::to_plain))?;
-        out.serialize_field("sd", &pooled.sd())?;
-        out.serialize_field("interval", &pooled.interval())?;
-        out.serialize_field("mad", &pooled.mad().map(Ratio::to_plain))?;
-        if let Some(inner) = inner {
-            out.serialize_field("at_constant_mass", &PooledFields(inner, None))?;
-        }
-        out.end()
-    }
-}
-
-impl Serialize for Pooled {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        PooledFields(self, None).serialize(serializer)
-    }
+/// The pool of all benches, with the one of those at constant mass inside.
+#[derive(Serialize)]
+struct ClassPool<'a> {
+    #[serde(flatten)]
+    all: &'a Pooled,
+    at_constant_mass: &'a Pooled,
 }
 
 /// Pools by their names, in order.
@@ -159,12 +137,6 @@ impl<'a> ByName<'a> {
 impl Serialize for ByName<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.collect_map(self.0.iter().map(|(name, pooled)| (name, pooled)))
-    }
-}
-
-impl Serialize for OutlierTest {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.code())
     }
 }
 
@@ -217,7 +189,10 @@ const CLASS_FIELDS: usize = 8;
 impl Marked {
     /// Writes all fields except the rows.
     fn class_fields<S: SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error> {
-        let pooled = PooledFields(self.pooled(), Some(self.at_constant_mass()));
+        let pooled = ClassPool {
+            all: self.pooled(),
+            at_constant_mass: self.at_constant_mass(),
+        };
         out.serialize_field("pooled", &pooled)?;
         out.serialize_field("outliers", self.outliers())?;
         out.serialize_field("excess_scatter", &self.excess_scatter())?;
@@ -258,5 +233,131 @@ impl Serialize for Marked {
         out.serialize_field("rows", self.rows())?;
         self.class_fields(&mut out)?;
         out.end()
+    }
+}
+
+// ---- entries, both ways
+
+/// Words that are not blank.
+fn words(text: &str) -> Option<&str> {
+    (!text.is_empty()).then_some(text)
+}
+
+/// The members of an entry that are not its readings.
+struct EntryNames<'a>(&'a Entry);
+
+fields!(EntryNames<'_>, it, {
+    "bench": it.0.bench,
+    "pupil": words(&it.0.pupil),
+    "balance": words(&it.0.balance),
+    "period": words(&it.0.period),
+    "issued": words(&it.0.issued),
+    "readability": it.0.readability,
+    "stand_in": it.0.stand_in,
+    "reported": ReportedTexts(it.0),
+});
+
+/// What was reported, by quantity.
+struct ReportedTexts<'a>(&'a Entry);
+
+impl Serialize for ReportedTexts<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let reported = self.0.reported.iter();
+        serializer.collect_map(reported.map(|(value, _)| (value.quantity(), value.text())))
+    }
+}
+
+#[derive(Serialize)]
+struct EntryFields<'a> {
+    #[serde(flatten)]
+    names: EntryNames<'a>,
+    #[serde(flatten)]
+    readings: Option<&'a Weighings>,
+}
+
+impl Serialize for Entry {
+    /// Writes the fields of a row of `class` in the JSON-lines contract.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let fields = EntryFields {
+            names: EntryNames(self),
+            readings: self.weighings.as_ref(),
+        };
+        fields.serialize(serializer)
+    }
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct GivenEntry {
+    bench: String,
+    pupil: Option<String>,
+    balance: Option<String>,
+    period: Option<String>,
+    issued: Option<String>,
+    readability: Option<Grams>,
+    stand_in: bool,
+    reported: UniqueKeys<Quantity, AsWritten>,
+    crucible: Option<Grams>,
+    crucible_hydrate: Option<Grams>,
+    heated: Option<Vec<Grams>>,
+    hydrate_mass: Option<Grams>,
+    residue_mass: Option<Grams>,
+    net: Option<Net>,
+    percent_water: Option<Percent>,
+}
+
+/// An answer as it was written.
+struct AsWritten(String);
+
+impl<'de> Deserialize<'de> for AsWritten {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        read_text(deserializer, READING_AS_TEXT, |text| {
+            Ok::<_, Detail>(AsWritten(text.into()))
+        })
+    }
+}
+
+impl GivenEntry {
+    fn entry(self) -> Result<Entry, Detail> {
+        let readings = WeighingsFields {
+            crucible: self.crucible,
+            crucible_hydrate: self.crucible_hydrate,
+            heated: self.heated,
+            hydrate_mass: self.hydrate_mass,
+            residue_mass: self.residue_mass,
+            net: self.net,
+            percent_water: self.percent_water,
+        };
+        let mut entry = Entry::new(self.bench)
+            .pupil(self.pupil.unwrap_or_default())
+            .balance(self.balance.unwrap_or_default())
+            .period(self.period.unwrap_or_default())
+            .issued(self.issued.unwrap_or_default())
+            .stand_in(self.stand_in);
+        entry.readability = self.readability.map(|Grams(step)| step);
+        entry.weighings = readings.weighings()?;
+        let reported = self.reported.0.into_iter();
+        Ok(reported.fold(entry, |entry, (quantity, text)| {
+            entry.reported(quantity, text.0)
+        }))
+    }
+}
+
+impl<'de> Deserialize<'de> for Entry {
+    /// Reads a row of `class` in the JSON-lines contract. Every field may be left out.
+    ///
+    /// ```
+    /// use effloresce::class::Entry;
+    /// use effloresce::gravimetry::{Net, Quantity, Weighings};
+    /// let row = r#"{"bench": "Heron", "hydrate_mass": "2.666", "residue_mass": "1.303",
+    ///     "reported": {"ratio": "1 : 6.99"}}"#;
+    /// let entry: Entry = serde_json::from_str(row)?;
+    /// let net = Weighings::net("2.666".parse()?, "1.303".parse()?, Net::Tared);
+    /// assert_eq!(entry, Entry::new("Heron").weighings(net).reported(Quantity::Ratio, "1 : 6.99"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let entry = GivenEntry::deserialize(deserializer)?.entry();
+        entry.map_err(|detail| refusal(&detail))
     }
 }

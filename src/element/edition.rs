@@ -3,6 +3,7 @@
 use core::fmt;
 
 use super::elements::Element;
+use super::error::{Error, ErrorKind};
 use super::iupac_2024;
 use super::table::{Published, Standard};
 use crate::number::Reading;
@@ -21,6 +22,9 @@ pub enum Edition {
 }
 
 impl Edition {
+    /// All editions, in order.
+    pub const ALL: [Edition; 2] = [Edition::Iupac2021, Edition::Iupac2024];
+
     /// Returns the year, as the JSON-lines contract spells it.
     #[must_use]
     pub const fn year(self) -> &'static str {
@@ -37,8 +41,10 @@ impl fmt::Display for Edition {
     }
 }
 
+crate::text::codes!(Edition, year, "an edition", Error(ErrorKind::UnknownCode));
+
 /// The standard atomic weight of an element as it is published.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum StandardWeight {
     /// The weight varies in nature between two bounds.
     Interval {

@@ -198,8 +198,7 @@ impl serde::Serialize for Element {
 #[cfg(feature = "serde")]
 impl<'de> serde::Deserialize<'de> for Element {
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let symbol = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
-        symbol.parse().map_err(serde::de::Error::custom)
+        crate::text::read_text(deserializer, "the symbol of an element", str::parse)
     }
 }
 

@@ -17,5 +17,7 @@ crate::text::room_error! {
         NoStandardWeight => "no_standard_weight",
         /// A weight given by hand is not positive.
         OutOfRange => "out_of_range",
+        /// A text is not a code.
+        UnknownCode => "out_of_range",
     }
 }

@@ -11,6 +11,7 @@
 //   isotopes       atoms of an element or of one nuclide
 //   weights        the weights that a calculation uses
 //   whole_weights  weights as whole numbers of one small unit
+//   serde          a table of weights in serialised data
 
 mod edition;
 mod elements;
@@ -19,6 +20,8 @@ mod isotopes;
 mod isotopes_data;
 mod iupac_2021;
 mod iupac_2024;
+#[cfg(feature = "serde")]
+mod serde;
 mod table;
 mod weights;
 mod whole_weights;

@@ -26,18 +26,15 @@ pub enum Values {
     Full,
 }
 
-impl Values {
-    const fn name(self) -> &'static str {
-        match self {
-            Values::Abridged => "abridged",
-            Values::Conventional => "conventional",
-            Values::Full => "full",
-        }
-    }
+crate::text::codes! {
+    Values, "a column of an edition", Error(ErrorKind::UnknownCode);
+    Abridged => "abridged",
+    Conventional => "conventional",
+    Full => "full",
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-enum Rounding {
+pub(super) enum Rounding {
     Decimals(u8),
     Figures(u8),
 }
@@ -55,17 +52,17 @@ enum Rounding {
 /// assert_eq!(table.to_string(), "IUPAC 2024, abridged, to 1 decimal, with Cl = 35.5");
 /// # Ok::<(), effloresce::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct AtomicWeights {
     pub(super) edition: Edition,
     pub(super) values: Values,
-    rounding: Option<Rounding>,
-    ties: TieRule,
-    overrides: BTreeMap<Element, Reading>,
+    pub(super) rounding: Option<Rounding>,
+    pub(super) ties: TieRule,
+    pub(super) overrides: BTreeMap<Element, Reading>,
 }
 
 /// One atomic weight, with the limit of its deviation from the true one.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct AtomicWeight {
     value: Ratio,
     limit: Ratio,
@@ -334,7 +331,7 @@ fn no_weight(element: Element) -> Error {
 impl fmt::Display for AtomicWeights {
     /// Writes the name of the table, for the foot of a key: edition, column, rounding, overrides.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut name = format!("IUPAC {}, {}", self.edition, self.values.name());
+        let mut name = format!("IUPAC {}, {}", self.edition, self.values);
         let plural = |n: u8| if n == 1 { "" } else { "s" };
         name += &match self.rounding {
             None => String::new(),

@@ -40,6 +40,8 @@ crate::text::room_error! {
         ImpossibleMasses => "impossible_masses",
         /// A factor or a count that is out of range.
         OutOfRange => "out_of_range",
+        /// A text is not a code.
+        UnknownCode => "out_of_range",
     }
 }
 

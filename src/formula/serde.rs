@@ -9,8 +9,9 @@ impl serde::Serialize for Formula {
 }
 
 impl<'de> serde::Deserialize<'de> for Formula {
+    /// Reads the text strictly. To keep code and span of an error, read a `String` and parse it (see
+    /// [serialised data](crate#serialised-data)).
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
-        text.parse().map_err(serde::de::Error::custom)
+        crate::text::read_text(deserializer, "a formula as text", str::parse)
     }
 }

@@ -34,6 +34,15 @@ pub enum Advice {
 }
 
 impl Advice {
+    /// All kinds of advice, the most urgent first.
+    pub const ALL: [Advice; 5] = [
+        Advice::StartAgain,
+        Advice::Ask,
+        Advice::HeatAgain,
+        Advice::Heat,
+        Advice::Stop,
+    ];
+
     /// The stable name of the advice.
     #[must_use]
     pub const fn code(self) -> &'static str {
@@ -47,6 +56,8 @@ impl Advice {
     }
 }
 
+crate::text::codes!(Advice, code, "an advice", Error(ErrorKind::UnknownCode));
+
 impl core::fmt::Display for Advice {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         f.pad(&self.code().replace('_', " "))
@@ -54,7 +65,7 @@ impl core::fmt::Display for Advice {
 }
 
 /// A lower hydrate at which heating may seem to be finished.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Plateau {
     waters: Ratio,
     mass: Ratio,

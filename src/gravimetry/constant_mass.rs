@@ -49,7 +49,7 @@ impl ConstantMass {
 }
 
 /// The comparison of the last two weighings with the criterion for constant mass.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Constancy {
     pub(super) reached: Option<bool>,
     pub(super) last_change: Option<Reading>,

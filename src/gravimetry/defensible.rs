@@ -17,7 +17,7 @@ use crate::number::Ratio;
 ///   if the data allow no more.
 /// - the tie rule of rounding.
 /// - the weighing used, of those that agree within the criterion.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Defensible {
     pub(super) intervals: [Option<Interval>; NUMERIC_QUANTITIES],
 }

@@ -31,6 +31,8 @@ crate::text::room_error! {
         NoStandardWeight => "no_standard_weight",
         /// A formula with an unknown number of waters.
         UnknownDegree => "unknown_degree",
+        /// A text that is not a code.
+        UnknownCode => "out_of_range",
     }
 }
 

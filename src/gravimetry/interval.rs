@@ -3,7 +3,7 @@
 use crate::number::{Ratio, Reading};
 
 /// An interval of values: the least and the greatest that careful work can give for a quantity.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Interval {
     pub(super) low: Ratio,
     pub(super) high: Ratio,

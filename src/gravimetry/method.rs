@@ -237,7 +237,7 @@ fn not_negative(grams: f64) -> Result<f64, Error> {
     ))
 }
 
-fn positive_division(division: Ratio) -> Result<Ratio, Error> {
+pub(super) fn positive_division(division: Ratio) -> Result<Ratio, Error> {
     if division.is_positive() {
         return Ok(division);
     }

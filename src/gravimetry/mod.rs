@@ -51,7 +51,7 @@
 //   mole_ratio           the bare ratio of many benches of one salt
 //   reason               why a bench should do something
 //   advice               what a bench should do now
-//   serde                results in the shape of the JSON-lines contract
+//   serde                readings, rules and results in the shape of the JSON-lines contract
 
 mod advice;
 mod constant_mass;
@@ -104,6 +104,8 @@ pub(crate) use paths::{DefensiblePaths, MassOrAmount};
 pub(crate) use reason::Reason;
 #[cfg(feature = "report")]
 pub(crate) use salts::cautions_for;
+#[cfg(all(feature = "serde", feature = "class"))]
+pub(crate) use serde::{Grams, Percent, WeighingsFields};
 #[cfg(feature = "class")]
 pub(crate) use warning::Warning;
 pub(crate) use weighings::ContainerWeighings;

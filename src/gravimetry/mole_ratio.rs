@@ -31,7 +31,7 @@ use crate::number::{Ratio, Reading};
 /// ```
 ///
 /// [`Method::dehydration`]: super::Method::dehydration
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct MoleRatio {
     factor: Ratio,
     /// The numerator and the denominator of the factor, if both are short.

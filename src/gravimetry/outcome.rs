@@ -53,7 +53,12 @@ impl Candidate {
 }
 
 /// The conclusion from the ratio.
-#[derive(Debug, Clone, PartialEq, Eq)]
+///
+/// It serializes with its formulas, both ways: `"inconsistent"`, `{"resolved": "MgSO4·7H2O"}`,
+/// `{"ambiguous": ["CaSO4·½H2O", "CaSO4·H2O"]}`.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 #[non_exhaustive]
 pub enum Outcome {
     /// Exactly one candidate is within the coverage factor, and the mass was not still changing.

@@ -1,11 +1,17 @@
 //! The quantities that a bench works out and reports.
 
+use super::error::{Error, ErrorKind};
+
 /// A quantity of the loss-on-heating experiment, in the order in which it is worked out.
 ///
 /// ```
 /// use effloresce::gravimetry::Quantity;
 /// assert_eq!(Quantity::PercentWater.code(), "percent_water");
 /// assert_eq!(Quantity::PercentWater.unit(), "%");
+/// assert_eq!("percent_water".parse(), Ok(Quantity::PercentWater));
+///
+/// let error = "percent water".parse::<Quantity>().unwrap_err();
+/// assert_eq!(error.help(), Some("did you mean `percent_water`?"));
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[non_exhaustive]
@@ -81,9 +87,4 @@ impl core::fmt::Display for Quantity {
     }
 }
 
-#[cfg(feature = "serde")]
-impl serde::Serialize for Quantity {
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.code())
-    }
-}
+crate::text::codes!(Quantity, code, "a quantity", Error(ErrorKind::UnknownCode));

@@ -4,7 +4,7 @@ use crate::number::Ratio;
 
 /// The partial derivatives of the ratio with respect to each reading, exact. Those of masses are in
 /// moles of water per mole of salt and gram.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
 pub struct Sensitivity {
     pub(super) container: Option<Ratio>,
     pub(super) with_hydrate: Option<Ratio>,

@@ -2,6 +2,7 @@
 
 use alloc::vec::Vec;
 
+use super::error::{Error, ErrorKind};
 use crate::number::{Ratio, Reading};
 
 /// The readings of one bench: the weighings of a container, net masses, or only the percentage of
@@ -14,6 +15,7 @@ use crate::number::{Ratio, Reading};
 ///     "24.018".parse()?,
 ///     ["22.701".parse()?, "22.656".parse()?, "22.655".parse()?],
 /// );
+/// assert_eq!(bench.container(), Some(&"21.352".parse()?));
 /// assert_eq!(bench.heated().len(), 3);
 /// # Ok::<(), effloresce::number::Error>(())
 /// ```
@@ -51,6 +53,12 @@ pub enum Net {
     Tared,
     /// A difference of two readings each. Both differences share the empty container.
     Subtracted,
+}
+
+crate::text::codes! {
+    Net, "a way to net masses", Error(ErrorKind::UnknownCode);
+    Tared => "tared",
+    Subtracted => "subtracted",
 }
 
 impl Weighings {
@@ -103,6 +111,50 @@ impl Weighings {
         }
     }
 
+    /// The weighing of the empty container; `None` for the other forms.
+    #[must_use]
+    pub fn container(&self) -> Option<&Reading> {
+        self.container_weighings().map(|of| &of.container)
+    }
+
+    /// The weighing of the container with the hydrate; `None` for the other forms.
+    #[must_use]
+    pub fn with_hydrate(&self) -> Option<&Reading> {
+        self.container_weighings().map(|of| &of.with_hydrate)
+    }
+
+    /// The net masses of the hydrate and of its residue, and the way in which they were found; `None` for
+    /// the other forms.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::{Net, Weighings};
+    /// let bench = Weighings::net("2.666".parse()?, "1.303".parse()?, Net::Tared);
+    /// let (hydrate, residue, net) = bench.net_masses().unwrap();
+    /// assert_eq!((hydrate.to_string(), residue.to_string()), ("2.666".into(), "1.303".into()));
+    /// assert_eq!(net, Net::Tared);
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    #[must_use]
+    pub fn net_masses(&self) -> Option<(&Reading, &Reading, Net)> {
+        match &self.form {
+            WeighingsForm::Net {
+                hydrate,
+                residue,
+                net,
+            } => Some((hydrate, residue, *net)),
+            WeighingsForm::Container(_) | WeighingsForm::Percent(_) => None,
+        }
+    }
+
+    /// The mass fraction of water in per cent; `None` for the other forms.
+    #[must_use]
+    pub fn percent(&self) -> Option<&Reading> {
+        match &self.form {
+            WeighingsForm::Percent(percent) => Some(percent),
+            WeighingsForm::Container(_) | WeighingsForm::Net { .. } => None,
+        }
+    }
+
     /// The weighings after each heating; empty for the other forms.
     #[must_use]
     pub fn heated(&self) -> &[Reading] {
@@ -146,4 +198,11 @@ pub enum WeighingUsed {
     Lowest,
     /// The mean of the last two weighings.
     MeanOfLastTwo,
+}
+
+crate::text::codes! {
+    WeighingUsed, "the weighing that counts", Error(ErrorKind::UnknownCode);
+    Last => "last",
+    Lowest => "lowest",
+    MeanOfLastTwo => "mean_of_last_two",
 }

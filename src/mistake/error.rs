@@ -5,7 +5,7 @@ use alloc::string::String;
 use crate::text::Detail;
 
 crate::text::room_error! {
-    /// An error in the settings of a simulated bench, or in the name of a fault.
+    /// An error in the settings of a simulated bench, or in a code.
     ///
     /// ```
     /// use effloresce::mistake::{Fault, Simulator};
@@ -30,8 +30,8 @@ crate::text::room_error! {
         OutOfRange => "out_of_range",
         /// A fault that cannot be shown with this salt, because no solid is known that it would leave.
         FaultNotShown => "fault_not_shown",
-        /// A text that is not the code of a fault.
-        UnknownFault => "out_of_range",
+        /// A text that is not a code.
+        UnknownCode => "out_of_range",
     }
 }
 

@@ -1,11 +1,8 @@
 //! The faults: wrong steps at the bench, each of which leads to other readings.
 
-use alloc::format;
 use core::fmt;
-use core::str::FromStr;
 
 use super::error::{Error, ErrorKind};
-use crate::text::Detail;
 
 /// The direction in which a fault changes x, the degree of hydration that is found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -118,42 +115,12 @@ impl fmt::Display for Fault {
     }
 }
 
-impl FromStr for Fault {
-    type Err = Error;
-
-    /// The fault of a code.
-    fn from_str(code: &str) -> Result<Fault, Error> {
-        let found = Fault::ALL.into_iter().find(|fault| fault.code() == code);
-        found.ok_or_else(|| {
-            let shown: alloc::string::String = code.chars().take(MOST_SHOWN).collect();
-            let codes = Fault::ALL.map(Fault::code).join(", ");
-            Error::new(
-                ErrorKind::UnknownFault,
-                Detail::new(format!("`{shown}` is not a fault at the bench"))
-                    .help(format!("write one of {codes}")),
-            )
-        })
-    }
-}
-
-/// The most characters of an unknown code that are shown.
-const MOST_SHOWN: usize = 40;
-
-#[cfg(feature = "serde")]
-impl serde::Serialize for Fault {
-    /// Writes the code.
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.code())
-    }
-}
-
-#[cfg(feature = "serde")]
-impl<'de> serde::Deserialize<'de> for Fault {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let code = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
-        code.parse().map_err(serde::de::Error::custom)
-    }
-}
+crate::text::codes!(
+    Fault,
+    code,
+    "a fault at the bench",
+    Error(ErrorKind::UnknownCode)
+);
 
 #[cfg(test)]
 mod tests {
@@ -169,10 +136,10 @@ mod tests {
         let error = "solid_lots".parse::<Fault>().unwrap_err();
         assert_eq!(
             error.to_string(),
-            "`solid_lots` is not a fault at the bench"
+            "`solid_lots` is not the code of a fault at the bench"
         );
-        assert_eq!(error.kind(), ErrorKind::UnknownFault);
-        assert!(error.help().unwrap().contains("solid_lost"));
+        assert_eq!(error.kind(), ErrorKind::UnknownCode);
+        assert_eq!(error.help(), Some("did you mean `solid_lost`?"));
     }
 
     /// The sentence says what the direction says.

@@ -5,6 +5,7 @@ use alloc::vec::Vec;
 use core::fmt;
 
 use super::arithmetic as by;
+use super::error::{Error, ErrorKind};
 use super::rounding;
 use super::student_work::{MistakenMasses, StudentWork};
 use crate::formula::Formula;
@@ -291,13 +292,7 @@ impl fmt::Display for Slip {
     }
 }
 
-#[cfg(feature = "serde")]
-impl serde::Serialize for Slip {
-    /// Writes the code.
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.code())
-    }
-}
+crate::text::codes!(Slip, code, "a slip", Error(ErrorKind::UnknownCode));
 
 #[cfg(test)]
 mod tests {

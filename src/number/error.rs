@@ -17,5 +17,7 @@ crate::text::room_error! {
         OtherUnit => "bad_number",
         /// The number has more digits, or a larger power of ten, than a measurement has.
         OutOfRange => "out_of_range",
+        /// The text is not a code.
+        UnknownCode => "out_of_range",
     }
 }

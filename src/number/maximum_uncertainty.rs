@@ -40,7 +40,7 @@ impl MaximumUncertainty {
 /// assert_eq!(water.absolute().to_string(), "0.001");
 /// # Ok::<(), effloresce::number::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Bounded {
     value: Ratio,
     absolute: Ratio,

@@ -25,13 +25,13 @@ use super::ties::TieRule;
 /// assert_eq!(density.written(TieRule::Even).to_string(), "7.8");
 /// # Ok::<(), effloresce::number::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Measured {
     value: Ratio,
     limit: Limit,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 enum Limit {
     Exact,
     DecimalPlaces(i32),

@@ -51,6 +51,8 @@ pub use ratio::Ratio;
 pub use reading::{Figures, Reading};
 pub use rounding::Rounded;
 pub use scan::DecimalMark;
+#[cfg(feature = "serde")]
+pub(crate) use scan::READING_AS_TEXT;
 pub use stated::Stated;
 pub use ties::TieRule;
 pub(crate) use traced::{Inputs, Traced};

@@ -18,21 +18,26 @@ impl FromStr for Ratio {
     /// writes, even with more decimal places than a reading has.
     fn from_str(text: &str) -> Result<Ratio, Error> {
         let Some((above, below)) = text.split_once('/') else {
-            return match text.parse::<Reading>() {
-                Ok(reading) => Ok(reading.value()),
-                Err(error) => plain_decimal(text).ok_or(error),
-            };
+            return decimal(text);
         };
-        let above: Reading = above.parse()?;
+        let above = decimal(above)?;
         let offset = text.len() - below.len();
-        let below: Reading = below.parse().map_err(|e: Error| e.shifted(offset))?;
-        above.value().checked_div(&below.value()).ok_or_else(|| {
+        let below = decimal(below).map_err(|error| error.shifted(offset))?;
+        above.checked_div(&below).ok_or_else(|| {
             Error::new(
                 ErrorKind::NotANumber,
                 crate::text::Detail::new(alloc::format!("`{text}` divides by zero"))
                     .help("write a number other than 0 after the `/`"),
             )
         })
+    }
+}
+
+/// Reads a number as a reading is written, or a plain decimal with more digits.
+fn decimal(text: &str) -> Result<Ratio, Error> {
+    match text.parse::<Reading>() {
+        Ok(reading) => Ok(reading.value()),
+        Err(error) => plain_decimal(text).ok_or(error),
     }
 }
 
@@ -60,7 +65,7 @@ fn plain_decimal(text: &str) -> Option<Ratio> {
 
 impl fmt::Display for Ratio {
     /// Writes an exact text: a decimal if it ends within 28 decimal places, otherwise `p/q`.
-    /// [`FromStr`] reads it back if `p` and `q` have at most 28 digits.
+    /// [`FromStr`] reads it back if `p` and `q` have at most 127 digits.
     ///
     /// A precision is a number of decimal places, at most 400. The exact value is rounded to it, ties
     /// to even. Sign, width, fill and zeros in front are those of the format, as for any number.
@@ -100,9 +105,10 @@ impl serde::Serialize for Ratio {
 
 #[cfg(feature = "serde")]
 impl<'de> serde::Deserialize<'de> for Ratio {
+    /// Reads text. A number is refused, because most formats round it to binary floating point.
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
-        text.parse().map_err(serde::de::Error::custom)
+        const EXPECTED: &str = "text in quotation marks such as \"0.05\" or \"8/3\", because a number may not be exact";
+        crate::text::read_text(deserializer, EXPECTED, str::parse)
     }
 }
 

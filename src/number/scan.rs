@@ -362,11 +362,26 @@ impl FromStr for Reading {
     }
 }
 
+/// What serialised data must have for a reading.
+#[cfg(feature = "serde")]
+pub(crate) const READING_AS_TEXT: &str =
+    "text in quotation marks such as \"2.50\", because a number loses its final zeros";
+
 #[cfg(feature = "serde")]
 impl<'de> serde::Deserialize<'de> for Reading {
+    /// Reads text. A number is refused, because it has lost its final zeros and with them what the
+    /// instrument shows.
+    ///
+    /// ```
+    /// use effloresce::Reading;
+    /// let mass: Reading = serde_json::from_str(r#""2.50""#)?;
+    /// assert_eq!(mass.decimal_places(), 2);
+    /// let error = serde_json::from_str::<Reading>("2.5").unwrap_err().to_string();
+    /// assert!(error.contains("a number loses its final zeros"), "{error}");
+    /// # Ok::<(), serde_json::Error>(())
+    /// ```
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
-        text.parse().map_err(serde::de::Error::custom)
+        crate::text::read_text(deserializer, READING_AS_TEXT, str::parse)
     }
 }
 

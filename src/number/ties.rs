@@ -4,6 +4,7 @@ use core::cmp::Ordering;
 
 use num_integer::Integer;
 
+use super::error::{Error, ErrorKind};
 use super::terms::WholeNumber;
 
 /// The rule for a value exactly half-way between two printable values.
@@ -18,6 +19,12 @@ pub enum TieRule {
     /// To the neighbour further from zero (2.345 → 2.35).
     #[doc(alias = "half up")]
     AwayFromZero,
+}
+
+crate::text::codes! {
+    TieRule, "a rule for ties", Error(ErrorKind::UnknownCode);
+    Even => "even",
+    AwayFromZero => "away",
 }
 
 /// Returns the whole number nearest to a fraction with a positive denominator, and whether the other

@@ -9,7 +9,7 @@ use crate::formula::Column;
 use crate::number::Ratio;
 
 /// The amount of something on each side of an equation, including the coefficients.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Total {
     what: Conserved,
     left: Ratio,
@@ -43,7 +43,7 @@ impl Total {
 }
 
 /// The totals of an equation as it is written.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Checked {
     totals: Vec<Total>,
 }

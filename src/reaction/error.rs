@@ -53,16 +53,30 @@ crate::text::error_kind! {
 /// assert_eq!(error.code(), "bad_equation");
 /// assert_eq!(&text[error.span().unwrap().start..], "02 -> MgO");
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+///
+/// An error that comes through serde keeps its message and help only: see
+/// [serialised data](crate#serialised-data).
+#[derive(Debug, Clone, PartialEq, Eq, Hash, thiserror::Error)]
 #[error("{}", self.0.detail.message)]
 pub struct Error(Box<Inner>);
 
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 struct Inner {
     kind: ErrorKind,
     detail: Detail,
     reasons: Vec<Note>,
     basis: Vec<Vec<Ratio>>,
+}
+
+#[cfg(feature = "serde")]
+impl crate::text::Helpful for Error {
+    fn what_is_wrong(&self) -> &dyn core::fmt::Display {
+        self
+    }
+
+    fn to_correct_it(&self) -> Option<&str> {
+        self.help()
+    }
 }
 
 impl Error {
@@ -129,7 +143,8 @@ impl Error {
             | Of::BadName
             | Of::BadAnalysis
             | Of::ImpossibleMasses
-            | Of::OutOfRange => ErrorKind::BadFormula,
+            | Of::OutOfRange
+            | Of::UnknownCode => ErrorKind::BadFormula,
             Of::NoStandardWeight => ErrorKind::NoStandardWeight,
             Of::UnknownElement => ErrorKind::UnknownElement,
             Of::AmbiguousNotation => ErrorKind::AmbiguousNotation,

@@ -111,8 +111,7 @@ impl FromStr for Equation {
 #[cfg(feature = "serde")]
 impl<'de> serde::Deserialize<'de> for Equation {
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = <alloc::borrow::Cow<'_, str>>::deserialize(deserializer)?;
-        text.parse().map_err(serde::de::Error::custom)
+        crate::text::read_text(deserializer, "an equation as text", str::parse)
     }
 }
 

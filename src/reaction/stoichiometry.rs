@@ -25,14 +25,14 @@ use crate::text::{Note, Span, list};
 /// assert_eq!(burning.species().count(), 3);
 /// # Ok::<(), effloresce::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Stoichiometry {
     pub(super) terms: Vec<ReactionTerm>,
     /// The balanced equation, if it had to be balanced, and the note of that.
     pub(super) balanced_first: Option<(String, Note)>,
 }
 
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(super) struct ReactionTerm {
     pub(super) formula: Formula,
     pub(super) coefficient: Ratio,

@@ -6,7 +6,7 @@ use super::span::Span;
 use super::visible::into_visible;
 
 /// What the error of any module carries besides its kind.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(crate) struct Detail {
     pub(crate) message: Cow<'static, str>,
     pub(crate) span: Option<Span>,
@@ -30,6 +30,17 @@ impl Detail {
     pub(crate) fn help(mut self, help: impl Into<Cow<'static, str>>) -> Self {
         self.help = Some(into_visible(help.into()));
         self
+    }
+}
+
+#[cfg(feature = "serde")]
+impl super::serde::Helpful for Detail {
+    fn what_is_wrong(&self) -> &dyn core::fmt::Display {
+        &self.message
+    }
+
+    fn to_correct_it(&self) -> Option<&str> {
+        self.help.as_deref()
     }
 }
 
@@ -60,9 +71,23 @@ macro_rules! room_error {
         $crate::text::error_kind! { $kind { $($variants)+ } }
 
         $(#[$doc])*
-        #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+        ///
+        /// An error that comes through serde keeps its message and help only: see
+        /// [serialised data](crate#serialised-data).
+        #[derive(Debug, Clone, PartialEq, Eq, Hash, thiserror::Error)]
         #[error("{}", self.0.1.message)]
         pub struct $name(alloc::boxed::Box<($kind, $crate::text::Detail)>);
+
+        #[cfg(feature = "serde")]
+        impl $crate::text::Helpful for $name {
+            fn what_is_wrong(&self) -> &dyn core::fmt::Display {
+                self
+            }
+
+            fn to_correct_it(&self) -> Option<&str> {
+                self.help()
+            }
+        }
 
         #[allow(dead_code, reason = "not every module needs every one of these")]
         impl $name {

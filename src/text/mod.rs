@@ -3,26 +3,33 @@
 //! and word processors write instead of the plain ones.
 
 // Files in order; each uses only those before it:
-//   span      a range of bytes in a text
-//   visible   text that can be shown anywhere
-//   note      a remark with a stable code
-//   chars     digits, minus signs and spaces of other scripts
-//   distance  how different two words are
-//   line      text on one line
-//   list      several things in one sentence
-//   sentence  words made a sentence
-//   caret     an error under the text that it is about
-//   error     what the error types of all modules share
+//   span        a range of bytes in a text
+//   visible     text that can be shown anywhere
+//   note        a remark with a stable code
+//   chars       digits, minus signs and spaces of other scripts
+//   distance    how different two words are
+//   line        text on one line
+//   list        several things in one sentence
+//   suggestion  the name that was probably meant
+//   sentence    words made a sentence
+//   caret       an error under the text that it is about
+//   serde       serialised data: values as text, structs in the shape of the JSON-lines contract
+//   error       what the error types of all modules share
+//   codes       plain enums whose values have stable codes
 
 mod caret;
 mod chars;
+mod codes;
 mod distance;
 mod error;
 mod line;
 mod list;
 mod note;
 mod sentence;
+#[cfg(feature = "serde")]
+mod serde;
 mod span;
+mod suggestion;
 mod visible;
 
 pub(crate) use caret::Caret;
@@ -30,6 +37,7 @@ pub(crate) use chars::{
     digit, is_minus, is_plus, is_space, subscript_digit, superscript_digit, superscript_sign,
     to_subscript, to_superscript,
 };
+pub(crate) use codes::{codes, no_code};
 pub(crate) use distance::edit_distance;
 pub(crate) use error::{Detail, error_kind, room_error};
 pub(crate) use line::shorten;
@@ -38,5 +46,9 @@ pub(crate) use line::{one_line, write_one_line};
 pub(crate) use list::list;
 pub use note::Note;
 pub(crate) use sentence::sentence;
+#[cfg(feature = "serde")]
+pub(crate) use serde::{Helpful, UniqueKeys, fields, read_text, refusal};
 pub use span::Span;
+#[cfg(feature = "class")]
+pub(crate) use suggestion::advice;
 pub use visible::visible;

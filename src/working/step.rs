@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 /// One line of working.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Step {
     what: Cow<'static, str>,
     symbols: Cow<'static, str>,
@@ -77,7 +77,7 @@ impl Step {
 }
 
 /// The steps of a calculation, in order.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
 pub struct Working {
     pub(super) steps: Vec<Step>,
 }

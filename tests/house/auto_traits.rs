@@ -53,7 +53,7 @@ rooms! {
     }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Band, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, Stock, Marked, MarkedEntry, MarkedRow, Marker, Outlier, OutlierTest,
+        Answer, Band, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, Stock, Marked, MarkedEntry, MarkedRow, MarkedRows<'static>, Marker, Outlier, OutlierTest,
         Policy, Pooled, Problem, MarkChanges, Reported, ReportedValue, Row, RowChange, RowStream<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
         Tails, Tolerance, Verdict,
     }
@@ -101,6 +101,82 @@ fn every_public_type_is_listed() {
     let gone: Vec<&String> = checked.difference(&declared).collect();
     assert!(unlisted.is_empty(), "not in the list: {unlisted:?}");
     assert!(gone.is_empty(), "not in the sources: {gone:?}");
+}
+
+/// Types that hold no number in binary floating point can be keys.
+#[test]
+fn what_holds_no_float_is_eq_and_hash() {
+    fn is_a_key<T: Eq + std::hash::Hash>() {}
+    is_a_key::<effloresce::Error>();
+    is_a_key::<effloresce::Note>();
+    {
+        use effloresce::number::{Bounded, Figures, Measured, Ratio, Reading, Rounded, TieRule};
+        is_a_key::<(Bounded, Figures, Measured, Ratio, Reading, Rounded, TieRule)>();
+        use effloresce::element::{
+            Atom, AtomicWeight, AtomicWeights, Edition, StandardWeight, Values,
+        };
+        is_a_key::<(
+            Atom,
+            AtomicWeight,
+            AtomicWeights,
+            Edition,
+            StandardWeight,
+            Values,
+        )>();
+        use effloresce::formula::{Composition, Formula, HydrateName, State, Times};
+        is_a_key::<(Composition, Formula, HydrateName, State, Times)>();
+        use effloresce::reaction::{Balanced, Checked, Equation, Stoichiometry, Supply, Total};
+        is_a_key::<(Balanced, Checked, Equation, Stoichiometry, Supply, Total)>();
+        is_a_key::<(effloresce::working::Step, effloresce::working::Working)>();
+        is_a_key::<(effloresce::mistake::Slip, effloresce::mistake::Fault)>();
+    }
+    {
+        use effloresce::gravimetry::{Advice, Constancy, ConstantMass, Defensible, Interval};
+        is_a_key::<(Advice, Constancy, ConstantMass, Defensible, Interval)>();
+        use effloresce::gravimetry::{Decomposition, MoleRatio, Net, Outcome, Plateau, Quantity};
+        is_a_key::<(Decomposition, MoleRatio, Net, Outcome, Plateau, Quantity)>();
+        use effloresce::gravimetry::{Sensitivity, WeighingUsed, Weighings};
+        is_a_key::<(Sensitivity, WeighingUsed, Weighings)>();
+    }
+    #[cfg(feature = "class")]
+    {
+        use effloresce::class::{Answer, Band, Entry, FiguresRule, Policy, Problem, Reported, Row};
+        is_a_key::<(
+            Answer,
+            Band,
+            Entry,
+            FiguresRule,
+            Policy,
+            Problem,
+            Reported,
+            Row,
+        )>();
+        use effloresce::class::{OutlierTest, Stock, Tails, Tolerance, Verdict};
+        is_a_key::<(OutlierTest, Stock, Tails, Tolerance, Verdict)>();
+    }
+}
+
+/// What a program keeps is read from serialised data, too. `tests/laws/serialised.rs` holds that it is
+/// the same.
+#[cfg(feature = "serde")]
+#[test]
+fn what_is_kept_is_serialised_both_ways() {
+    fn both_ways<T: serde::Serialize + serde::de::DeserializeOwned>() {}
+    use effloresce::gravimetry::{Advice, ConstantMass, Method, Net, Outcome};
+    both_ways::<(Advice, ConstantMass, Method, Net, Outcome)>();
+    use effloresce::gravimetry::{Quantity, WeighingUsed, Weighings};
+    both_ways::<(Quantity, WeighingUsed, Weighings)>();
+    use effloresce::element::{AtomicWeights, Edition, Element, Values};
+    both_ways::<(AtomicWeights, Edition, Element, Values)>();
+    use effloresce::{Formula, Ratio, Reading, reaction::Equation};
+    both_ways::<(Formula, Ratio, Reading, Equation)>();
+    both_ways::<(effloresce::number::TieRule, effloresce::formula::State)>();
+    both_ways::<(effloresce::mistake::Slip, effloresce::mistake::Fault)>();
+    #[cfg(feature = "class")]
+    {
+        use effloresce::class::{Entry, FiguresRule, OutlierTest, Policy, Tolerance, Verdict};
+        both_ways::<(Entry, FiguresRule, OutlierTest, Policy, Tolerance, Verdict)>();
+    }
 }
 
 /// An error that `?` and `Box<dyn Error + Send + Sync>` take, one pointer wide, so that a result is

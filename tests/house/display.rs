@@ -13,7 +13,7 @@ use crate::source::{self, Token};
 const NUMBERS: [&str; 5] = ["MolarMass", "Ratio", "Reading", "Rounded", "Stated"];
 
 /// The words and sentences on one line. `texts` has one of each.
-const TEXTS: [&str; 16] = [
+const TEXTS: [&str; 23] = [
     "Advice",
     "Atom",
     "AtomicWeights",
@@ -22,25 +22,37 @@ const TEXTS: [&str; 16] = [
     "Element",
     "Equation",
     "Fault",
+    "FiguresRule",
     "Formula",
     "HydrateName",
+    "Net",
     "Note",
+    "OutlierTest",
     "Problem",
     "Quantity",
     "Slip",
     "Species",
+    "State",
+    "TieRule",
+    "Values",
     "Verdict",
+    "WeighingUsed",
 ];
 
 /// What has several lines, which no width fits.
 const SEVERAL_LINES: [&str; 1] = ["Caret"];
 
-/// The types of a source that implement `Display` by hand.
+/// The types of a source that implement `Display` by hand, or by a table of codes.
 fn displayed(source: &str) -> Vec<String> {
     let tokens = source::tokens(source);
     let ends_in = |window: &[Token]| window[0].is("Display") && window[1].is("for");
     let names = tokens.windows(3).filter(|window| ends_in(window));
+    // The macro itself names no type.
+    let names = names.filter(|window| !window[2].is("$"));
+    let table = |window: &&[Token]| window[0].is("codes") && window[1].is("!") && window[2].is("{");
+    let tables = tokens.windows(4).filter(table).map(|window| &window[1..]);
     names
+        .chain(tables)
         .map(|window| format!("{:?}", window[2].word().unwrap_or("not a plain name")))
         .map(|name| name.trim_matches('"').to_owned())
         .collect()
@@ -72,8 +84,9 @@ fn every_display_is_walked_over() {
 fn a_planted_display_is_found() {
     let planted = "impl fmt::Display for New {} impl<T> core::fmt::Display for Of<T> {}
         // impl Display for Comment
-        fn f() -> impl Display + 'a {}";
-    assert_eq!(displayed(planted), ["New", "Of"]);
+        fn f() -> impl Display + 'a {}
+        codes! { Coded, \"a code\", Error(Kind); One => \"one\", } codes!(Other, code, \"one\", Error(Kind));";
+    assert_eq!(displayed(planted), ["New", "Of", "Coded"]);
 }
 
 /// A number to be printed.
@@ -239,9 +252,10 @@ fn known_numbers() {
 /// One text of each type.
 #[cfg(feature = "class")]
 fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
-    use effloresce::class::{Sheet, Verdict};
-    use effloresce::element::{Atom, Edition};
-    use effloresce::gravimetry::{Advice, Quantity};
+    use effloresce::class::{FiguresRule, OutlierTest, Sheet, Verdict};
+    use effloresce::element::{Atom, Edition, Values};
+    use effloresce::formula::State;
+    use effloresce::gravimetry::{Advice, Net, Quantity, WeighingUsed};
     use effloresce::mistake::{Fault, Slip};
     use effloresce::reaction::{Conserved, Equation};
 
@@ -272,6 +286,13 @@ fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
         ("Quantity", Box::new(Quantity::Ratio)),
         ("Slip", Box::new(Slip::ALL[0])),
         ("Verdict", Box::new(Verdict::CarriedForward)),
+        ("FiguresRule", Box::new(FiguresRule::OneMark)),
+        ("Net", Box::new(Net::Tared)),
+        ("OutlierTest", Box::new(OutlierTest::Dixon)),
+        ("State", Box::new(State::Aqueous)),
+        ("TieRule", Box::new(TieRule::Even)),
+        ("Values", Box::new(Values::Full)),
+        ("WeighingUsed", Box::new(WeighingUsed::MeanOfLastTwo)),
     ]
 }
 

@@ -20,6 +20,8 @@ mod ratio;
 mod reaction;
 mod reading;
 mod rounding;
+#[cfg(all(feature = "class", feature = "serde"))]
+mod serialised;
 #[cfg(feature = "report")]
 mod sheet;
 mod simulated;

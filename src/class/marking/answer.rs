@@ -5,6 +5,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
+use crate::class::{Error, ErrorKind};
 use crate::formula::{self, Formula};
 use crate::gravimetry::{Dehydration, Interval, Quantity};
 use crate::mistake::Slip;
@@ -31,6 +32,15 @@ pub enum Verdict {
 }
 
 impl Verdict {
+    /// All verdicts, from the best.
+    pub const ALL: [Verdict; 5] = [
+        Verdict::Correct,
+        Verdict::CarriedForward,
+        Verdict::Slip,
+        Verdict::Unexplained,
+        Verdict::Missing,
+    ];
+
     /// Returns the stable name of the verdict.
     #[must_use]
     pub const fn code(self) -> &'static str {
@@ -50,6 +60,8 @@ impl Verdict {
     }
 }
 
+crate::text::codes!(Verdict, code, "a verdict", Error(ErrorKind::UnknownCode));
+
 impl core::fmt::Display for Verdict {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         f.pad(match self {
@@ -63,7 +75,7 @@ impl core::fmt::Display for Verdict {
 }
 
 /// What the bench's own readings give for a quantity. The text is made only if it is needed.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(super) enum Expected {
     Number(Measured),
     Formula(Box<Formula>),
@@ -79,7 +91,7 @@ impl Expected {
 }
 
 /// What was found about a reported value.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(super) enum Judgement {
     Correct {
         /// The answer handed in that the value follows from, if the readings alone do not give it.
@@ -100,7 +112,7 @@ pub(super) enum Judgement {
 }
 
 /// Why a value cannot be judged by its text alone, or earns no marks.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(crate) enum Obstacle {
     /// A number that cannot be read.
     Unreadable,
@@ -158,7 +170,7 @@ impl Obstacle {
 }
 
 /// What is said about a value in addition to its judgement.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(crate) enum Remark {
     /// A note from reading a formula.
     Notation(Note),
@@ -208,7 +220,7 @@ impl Remark {
 }
 
 /// A reported value with its verdict and its marks.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Answer {
     pub(super) quantity: Quantity,
     pub(super) reported: String,

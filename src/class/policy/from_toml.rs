@@ -5,12 +5,12 @@ use alloc::vec::Vec;
 
 use toml::de::DeTable;
 
-use super::rules::{BandError, FiguresRule, Policy, Stock, bad};
+use super::rules::{BandError, FiguresRule, Policy, Stock, bad, no_hydrate};
 use super::tolerance::{Band, Tolerance};
 use super::toml_value::{Members, TomlValue, members, no_toml};
 use crate::class::Error;
 use crate::gravimetry::{Net, Quantity, Weighings};
-use crate::number::{Ratio, Reading};
+use crate::number::Reading;
 use crate::text::{Detail, Span, list};
 
 /// The largest policy that is read, in bytes: far more than any policy needs.
@@ -85,8 +85,7 @@ fn policy(text: &str) -> Result<Policy, Error> {
 
 fn figures(value: &TomlValue<'_>) -> Result<FiguresRule, Error> {
     let word = value.choice(&FiguresRule::ALL.map(FiguresRule::code))?;
-    let mut rules = FiguresRule::ALL.into_iter();
-    Ok(rules.find(|rule| rule.code() == word).unwrap_or_default())
+    Ok(word.parse().unwrap_or_default())
 }
 
 /// Returns the values of a table whose keys are quantities.
@@ -95,10 +94,9 @@ fn by_quantity<'a>(
     help: &'static str,
 ) -> Result<Vec<(Quantity, TomlValue<'a>)>, Error> {
     let members = value.table(&Quantity::ALL.map(Quantity::code), help)?;
-    let with_quantity = members.into_iter().filter_map(|(name, value)| {
-        let quantity = Quantity::ALL.into_iter().find(|q| q.code() == name)?;
-        Some((quantity, value))
-    });
+    let with_quantity = members
+        .into_iter()
+        .filter_map(|(name, value)| Some((name.parse().ok()?, value)));
     Ok(with_quantity.collect())
 }
 
@@ -212,7 +210,10 @@ fn stock(value: &TomlValue<'_>) -> Result<Stock, Error> {
     }
     let get = |name: &str| required(value, &members, name, FORMS);
     match form_of(first) {
-        Some(0) => percent(get("percent_water")?).map(Stock::PercentWater),
+        Some(0) => {
+            let value = get("percent_water")?;
+            Stock::checked(value.reading()?).map_err(|detail| value.error(detail))
+        }
         Some(1) => {
             let (container, hydrate) = (get("crucible")?, get("crucible_hydrate")?);
             series(container, hydrate, get("heated")?).map(Stock::Weighings)
@@ -248,22 +249,6 @@ fn series(
     Ok(Weighings::new(container, hydrate, masses))
 }
 
-fn percent(value: &TomlValue<'_>) -> Result<Reading, Error> {
-    let percent = value.reading()?;
-    if percent.value().is_positive() && percent.value() < Ratio::from(100) {
-        return Ok(percent);
-    }
-    Err(no_hydrate(
-        value,
-        &format!("{percent}"),
-        "give a percentage above 0 and below 100",
-    ))
-}
-
-fn no_hydrate(value: &TomlValue<'_>, percent: &str, help: &'static str) -> Error {
-    value.refusal(format!("no hydrate contains {percent} % water"), help)
-}
-
 /// Checks that the last weighing shows any water. What a stock without water holds is compared with
 /// nothing.
 fn lighter(value: &TomlValue<'_>, last: &Reading, before: &Reading) -> Result<(), Error> {
@@ -271,7 +256,7 @@ fn lighter(value: &TomlValue<'_>, last: &Reading, before: &Reading) -> Result<()
         return Ok(());
     }
     let help = "give a last weighing that is lighter than the hydrate, or leave the stock out";
-    Err(no_hydrate(value, "0", help))
+    Err(value.error(no_hydrate("0", help)))
 }
 
 fn mass(value: &TomlValue<'_>) -> Result<Reading, Error> {

@@ -4,13 +4,14 @@
 // Files in order; each uses only those before it:
 //   tolerance   how far a value may lie from the key, and what it earns there
 //   rules       the policy itself, built by its methods
-//   suggestion  the name that was probably meant
 //   toml_value  a value of a TOML text, with its key and its span
 //   from_toml   a policy read from TOML
+//   serde       a policy in serialised data
 
 mod from_toml;
 mod rules;
-mod suggestion;
+#[cfg(feature = "serde")]
+mod serde;
 #[cfg(test)]
 mod tests;
 mod tolerance;

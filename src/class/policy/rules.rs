@@ -33,12 +33,12 @@ use crate::text::Detail;
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 #[doc(alias = "mark scheme")]
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
 pub struct Policy {
-    marks: BTreeMap<Quantity, u32>,
-    tolerances: BTreeMap<Quantity, Tolerance>,
-    figures: FiguresRule,
-    accuracy: Vec<Band>,
+    pub(super) marks: BTreeMap<Quantity, u32>,
+    pub(super) tolerances: BTreeMap<Quantity, Tolerance>,
+    pub(super) figures: FiguresRule,
+    pub(super) accuracy: Vec<Band>,
     stock: Option<Stock>,
 }
 
@@ -55,34 +55,38 @@ pub enum FiguresRule {
     OneMark,
 }
 
-impl FiguresRule {
-    /// All rules.
-    pub(super) const ALL: [FiguresRule; 3] = [
-        FiguresRule::Ignore,
-        FiguresRule::Remark,
-        FiguresRule::OneMark,
-    ];
-
-    /// The stable name of the rule, as the JSON-lines contract spells it.
-    #[must_use]
-    pub const fn code(self) -> &'static str {
-        match self {
-            FiguresRule::Ignore => "ignore",
-            FiguresRule::Remark => "remark",
-            FiguresRule::OneMark => "one_mark",
-        }
-    }
+crate::text::codes! {
+    FiguresRule, "a rule for significant figures", Error(ErrorKind::UnknownCode);
+    Ignore => "ignore",
+    Remark => "remark",
+    OneMark => "one_mark",
 }
 
 /// The true content of the stock (the bottle that the samples came from), which may have gained or
 /// lost water: `[jar]` in a policy.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum Stock {
     /// The mass fraction of water, in per cent.
     PercentWater(Reading),
     /// The technician's own weighings of a sample of the stock, in grams.
     Weighings(Weighings),
+}
+
+impl Stock {
+    /// Returns a stock with this percentage of water, if a hydrate can hold it.
+    pub(super) fn checked(percent: Reading) -> Result<Stock, Detail> {
+        if percent.value().is_positive() && percent.value() < Ratio::from(100) {
+            return Ok(Stock::PercentWater(percent));
+        }
+        let help = "give a percentage above 0 and below 100";
+        Err(no_hydrate(&format!("{percent}"), help))
+    }
+}
+
+/// Returns what is wrong with a stock that no hydrate can be.
+pub(super) fn no_hydrate(percent: &str, help: &'static str) -> Detail {
+    Detail::new(format!("no hydrate contains {percent} % water")).help(help)
 }
 
 impl Policy {

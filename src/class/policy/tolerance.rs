@@ -21,7 +21,7 @@ pub(super) const MOST_BANDS: usize = 20;
 /// assert_eq!(band.marks(), 2);
 /// # Ok::<(), effloresce::number::Error>(())
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Band {
     within: Reading,
     marks: u32,
@@ -52,7 +52,7 @@ impl Band {
 ///
 /// All comparisons are exact, and an edge counts as inside: a tolerance of 0.1 about 6.99 admits
 /// 7.09.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum Tolerance {
     /// A distance to either side, in the unit of the quantity.

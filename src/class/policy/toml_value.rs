@@ -9,11 +9,10 @@ use core::ops::Range;
 use toml::de::{DeTable, DeValue};
 
 use super::rules::bad;
-use super::suggestion;
 use super::tolerance::MOST_MARKS;
 use crate::class::Error;
 use crate::number::Reading;
-use crate::text::{Detail, Span, shorten};
+use crate::text::{Detail, Span, advice, shorten};
 
 /// A value, with what a message needs to say where it is.
 #[derive(Clone)]
@@ -46,7 +45,7 @@ pub(super) fn members<'a>(
             let line = line(text, name.span().start);
             let detail = Detail::new(format!("line {line}: there is no key `{key}`"))
                 .at(span(name.span()))
-                .help(suggestion::advice(word, known, "the keys here are"));
+                .help(advice(word, known, "the keys here are"));
             return Err(bad(detail));
         }
         let value = TomlValue {
@@ -129,7 +128,7 @@ impl<'a> TomlValue<'a> {
                 "write"
             };
             let message = format!("`{word}` is not a possible value");
-            return Err(self.refusal(message, suggestion::advice(&word, names, all)));
+            return Err(self.refusal(message, advice(&word, names, all)));
         }
         Ok(word)
     }

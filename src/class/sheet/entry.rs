@@ -35,17 +35,17 @@ use crate::text::one_line;
 /// assert_eq!((verdict(0), verdict(1)), (Verdict::Correct, Verdict::Slip));
 /// # Ok::<(), effloresce::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
 pub struct Entry {
-    bench: String,
-    pupil: String,
-    balance: String,
-    period: String,
-    issued: String,
-    weighings: Option<Weighings>,
-    readability: Option<Reading>,
-    stand_in: bool,
-    reported: Vec<(Reported, Option<Box<ProblemKind>>)>,
+    pub(in crate::class) bench: String,
+    pub(in crate::class) pupil: String,
+    pub(in crate::class) balance: String,
+    pub(in crate::class) period: String,
+    pub(in crate::class) issued: String,
+    pub(in crate::class) weighings: Option<Weighings>,
+    pub(in crate::class) readability: Option<Reading>,
+    pub(in crate::class) stand_in: bool,
+    pub(in crate::class) reported: Vec<(Reported, Option<Box<ProblemKind>>)>,
 }
 
 /// Returns words on one line, and nothing for a blank or a dash.

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 /// The cells of a row in columns without a meaning, one after the other in one text: a sheet may have a
 /// thousand of them in each row.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
 pub(super) struct ExtraCells {
     /// The headers of all such columns, which the rows of a sheet share.
     headers: Arc<[String]>,

@@ -13,7 +13,7 @@ use crate::text::visible;
 use crate::{formula, gravimetry, number};
 
 /// What is wrong, with the values that its sentences need.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(in crate::class) enum ProblemKind {
     /// A cell that is too long to be read, with its number of bytes.
     LongCell(usize),
@@ -202,11 +202,11 @@ impl ProblemKind {
 /// );
 /// # Ok::<(), effloresce::class::Error>(())
 /// ```
-#[derive(Clone, PartialEq, Eq)]
+#[derive(Clone, PartialEq, Eq, Hash)]
 pub struct Problem(Arc<ProblemFields>);
 
 /// What a problem says. A sheet and its marked class share it.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 struct ProblemFields {
     line: u64,

@@ -14,7 +14,7 @@ use crate::number::{DecimalMark, Reading, Unit};
 ///
 /// Names and words are as they were written, on one line. [`visible`](crate::visible) shows one on a
 /// terminal or a page.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Row {
     pub(super) line: u64,
     pub(super) bench: String,
@@ -36,7 +36,7 @@ pub struct Row {
 }
 
 /// The readings of one row.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
 pub(super) struct RowReadings {
     pub(super) crucible: Option<Reading>,
     pub(super) crucible_hydrate: Option<Reading>,
@@ -230,7 +230,7 @@ impl Row {
 }
 
 /// The value that one row reports for one quantity.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Reported {
     pub(super) quantity: Quantity,
     pub(super) text: String,
@@ -267,7 +267,7 @@ impl Reported {
 }
 
 /// The meaning of a reported cell.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum ReportedValue {
     /// Blank or a dash.

@@ -8,6 +8,7 @@ use core::ops::RangeInclusive;
 use super::centre::Centre;
 use super::level::is_level;
 use super::{dixon, grubbs};
+use crate::class::{Error, ErrorKind};
 use crate::gravimetry::{Constancy, Dehydration};
 use crate::number::Ratio;
 
@@ -41,19 +42,13 @@ pub enum Tails {
     Two,
 }
 
+crate::text::codes! {
+    OutlierTest, "a test for an outlier", Error(ErrorKind::UnknownCode);
+    Grubbs => "grubbs",
+    Dixon => "dixon",
+}
+
 impl OutlierTest {
-    /// Both tests.
-    pub const ALL: [OutlierTest; 2] = [OutlierTest::Grubbs, OutlierTest::Dixon];
-
-    /// Returns the name of the test, in `snake_case`.
-    #[must_use]
-    pub const fn code(self) -> &'static str {
-        match self {
-            OutlierTest::Grubbs => "grubbs",
-            OutlierTest::Dixon => "dixon",
-        }
-    }
-
     /// Returns the numbers of values that the test takes. For more than ten, Dixon uses other ratios.
     #[must_use]
     pub const fn sizes(self) -> RangeInclusive<usize> {

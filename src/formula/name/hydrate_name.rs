@@ -16,7 +16,7 @@ use crate::text::Note;
 /// assert_eq!(name.systematic(), "cobalt(II) chloride—water (1/6)");
 /// # Ok::<(), effloresce::formula::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct HydrateName {
     pub(super) formula: Formula,

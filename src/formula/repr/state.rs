@@ -1,5 +1,7 @@
 //! States of matter.
 
+use crate::formula::error::{Error, ErrorKind};
+
 /// A state of matter, as a label gives it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum State {
@@ -13,9 +15,15 @@ pub enum State {
     Aqueous,
 }
 
-impl State {
-    pub(crate) const ALL: [State; 4] = [State::Solid, State::Liquid, State::Gas, State::Aqueous];
+crate::text::codes! {
+    State, "a state of matter", Error(ErrorKind::UnknownCode);
+    Solid => "s",
+    Liquid => "l",
+    Gas => "g",
+    Aqueous => "aq",
+}
 
+impl State {
     pub(crate) const fn label(self) -> &'static str {
         match self {
             State::Solid => "(s)",
@@ -58,7 +66,7 @@ impl PackedState {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::formula::{Error, Formula};
+    use crate::formula::Formula;
 
     #[test]
     fn a_label_is_its_state() {

@@ -15,7 +15,7 @@ use crate::formula::Formula;
 use crate::number::Ratio;
 
 /// The decomposition of an anhydrous salt that is heated too far.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Decomposition {
     residue: Formula,
     per_salt: Ratio,

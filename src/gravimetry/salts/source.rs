@@ -5,7 +5,7 @@
 macro_rules! sources {
     ($($(#[$meta:meta])* $name:ident => $text:literal,)+) => {
         /// A publication that supports a row.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
         pub(super) enum Source {
             $($(#[$meta])* $name,)+
         }

@@ -20,14 +20,14 @@ use crate::text::Note;
 /// assert_eq!(reacted.extent().amount().to_string(), "0.00125");
 /// # Ok::<(), effloresce::Error>(())
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Supply {
     pub(super) form: SupplyForm,
     /// The percentage of the species in what is given.
     pub(super) purity: Option<Reading>,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) enum SupplyForm {
     Mass(Reading),
     Moles(Reading),

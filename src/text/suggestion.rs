@@ -4,20 +4,24 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use crate::text::edit_distance;
+use super::distance::edit_distance;
+use super::list::list;
 
 /// The longest word, in bytes, that is compared with the names.
 const LONGEST: usize = 40;
 
 /// Returns what to do about a word that is not one of the names.
-pub(super) fn advice(word: &str, names: &[&str], all: &str) -> String {
+pub(crate) fn advice(word: &str, names: &[&str], all: &str) -> String {
     match likely(word, names) {
         Some(name) => format!("did you mean `{name}`?"),
-        None => {
-            let names = names.iter().map(|name| format!("`{name}`"));
-            format!("{all} {}", crate::text::list(names))
-        }
+        None => all_of(names, all),
     }
+}
+
+/// Returns the names, after the words that introduce them.
+pub(super) fn all_of(names: &[&str], all: &str) -> String {
+    let names = names.iter().map(|name| format!("`{name}`"));
+    format!("{all} {}", list(names))
 }
 
 fn likely<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {

@@ -34,7 +34,7 @@ const DEMONSTRATION_ISSUED: &str = "MgSO4·7H2O";
 #[command(name = "answer_key", version)]
 struct Arguments {
     /// The class sheet, as CSV. Without it, an invented class is marked. Its sheet is built in, and is
-    /// in the package as examples/data/demonstration_class.csv
+    /// in the package as `examples/data/demonstration_class.csv`
     sheet: Option<PathBuf>,
     /// The hydrate that was issued, such as 'MgSO4·7H2O' or 'MgSO4.7H2O'
     #[arg(long, value_name = "FORMULA", requires = "sheet")]

@@ -5,10 +5,12 @@ use std::fs;
 use effloresce::class::{Marker, Policy, Sheet};
 use effloresce::gravimetry::Method;
 use effloresce::{Element, Formula, Reading, reaction::Equation};
+use serde_json::{Value, json};
 
 use crate::answer_key::{ISSUED, run, sheet};
 use crate::answer_key_files::folder;
 use crate::answer_key_options::sound_markdown;
+use crate::filter::answers;
 
 /// Colours, a cleared screen, a bell, lines of its own, a reversed line; a spreadsheet's formula; a
 /// table row, a heading, HTML, an image and links in Markdown.
@@ -125,7 +127,7 @@ fn every_text_of_the_answer_key() {
     }
     let json = on(&["--json"]).out;
     clean("JSON", &json);
-    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let json: Value = serde_json::from_str(&json).unwrap();
     // JSON has an escape of its own, so nothing is lost.
     let bench = json["rows"][0]["bench"].as_str().unwrap();
     assert!(ESCAPED.iter().all(|c| bench.contains(*c)), "{bench:?}");
@@ -202,4 +204,40 @@ fn every_text_of_the_library() {
             clean("a reason", &answer.reason());
         }
     }
+}
+
+#[test]
+fn every_reply_of_the_filter() {
+    let requests = [
+        json!({"op": "read_sheet", "issued": "MgSO4.7H2O", "text": hostile_sheet()}),
+        json!({"op": "class", "issued": "MgSO4.7H2O", "rows": [{
+            "bench": HOSTILE, "pupil": HOSTILE, "hydrate_mass": "2.666", "residue_mass": "1.303",
+            "reported": {"ratio": HOSTILE, "formula": HOSTILE},
+        }]}),
+        json!({"op": "formula", "formula": HOSTILE}),
+        json!({"op": "name", "name": HOSTILE}),
+        json!({"op": "balance", "equation": HOSTILE}),
+        json!({"op": "round", "value": HOSTILE, "figures": 2}),
+        json!({"op": HOSTILE}),
+        json!({"op": "formula", HOSTILE: 1}),
+        json!(HOSTILE),
+    ];
+    let lines: Vec<String> = requests
+        .into_iter()
+        .map(|mut request| {
+            if let Some(members) = request.as_object_mut() {
+                members.insert("id".into(), HOSTILE.into());
+            }
+            request.to_string() + "\n"
+        })
+        .collect();
+    let answers = answers(lines.concat());
+    assert_eq!(answers.len(), lines.len());
+    for answer in &answers {
+        clean("a reply", answer);
+    }
+    let reply: Value = serde_json::from_str(&answers[0]).unwrap();
+    assert_eq!(reply["id"], HOSTILE);
+    let bench = reply["result"]["rows"][0]["bench"].as_str().unwrap();
+    assert!(ESCAPED.iter().all(|c| bench.contains(*c)), "{bench:?}");
 }

@@ -236,7 +236,7 @@ impl Method {
         };
         let constancy = &expectation.constancy;
         let reached = constancy.reached();
-        let loss = &series.weighings.with_hydrate.value() - &expectation.expected_last;
+        let loss = series.weighings.with_hydrate.value() - &expectation.expected_last;
         let tolerance = self.tolerance(series, constancy, &loss);
         let below = -above;
         let tenth = loss.checked_div(&Ratio::from(10)).unwrap_or_default();
@@ -336,18 +336,18 @@ impl Issued<'_> {
         Ok(Issued {
             hydrate,
             salt,
-            molar_mass: &salt_mass + &(&waters * &water_mass),
+            molar_mass: &salt_mass + &waters * &water_mass,
             salt_mass,
             water_mass,
             waters,
-            taken: &weighings.with_hydrate.value() - &container,
+            taken: weighings.with_hydrate.value() - &container,
             container,
         })
     }
 
     /// The mass of the container with the solid when this number of waters is left.
     fn mass_with(&self, waters: &Ratio) -> Option<Ratio> {
-        let part = &self.salt_mass + &(waters * &self.water_mass);
+        let part = &self.salt_mass + waters * &self.water_mass;
         let left = (&self.taken * &part).checked_div(&self.molar_mass)?;
         Some(&self.container + &left)
     }

@@ -47,7 +47,7 @@ impl Defensible {
         };
         if choices.is_empty() {
             let water = Interval::point(percent_water.clone());
-            let salt = Interval::point(&Ratio::from(100) - percent_water);
+            let salt = Interval::point(100 - percent_water);
             let ratio = ratio(&water, &salt);
             return Defensible {
                 intervals: [None, None, None, Some(water), None, None, ratio],

@@ -124,7 +124,7 @@ impl Method {
         if self.repeatability > 0.0 {
             // With w the water and h the hydrate, x = k w/(h − w), so w dx/dw = x (1 + w/(h − w)).
             let x = &loss.mass_ratio * factor;
-            let by_relative = &x * &(&Ratio::ONE + &loss.mass_ratio);
+            let by_relative = &x * (1 + &loss.mass_ratio);
             contributions.push(Contribution::new(
                 "repeatability of the mass of water",
                 self.repeatability,
@@ -147,7 +147,7 @@ impl Method {
                 .weights
                 .atom(atom)
                 .map_err(crate::formula::Error::from)?;
-            let slope = &in_salt.count(atom) - &(&in_water.count(atom) * factor);
+            let slope = in_salt.count(atom) - in_water.count(atom) * factor;
             contributions.push(Contribution::new(
                 format!("atomic weight of {atom}"),
                 weight.standard_uncertainty(),

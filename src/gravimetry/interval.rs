@@ -135,7 +135,7 @@ impl Interval {
         let figures = written.figures();
         let doubtful = i32::try_from(figures.at_most() - figures.at_least()).unwrap_or(0);
         let zeros_hold_the_place = doubtful > 0 && figures.at_least() >= allowed;
-        let half = &half_place(written) * &Ratio::power_of_ten(doubtful);
+        let half = half_place(written) * Ratio::power_of_ten(doubtful);
         self.admits(written) || (zeros_hold_the_place && self.reaches(&written.value(), &half))
     }
 
@@ -147,7 +147,7 @@ impl Interval {
 }
 
 fn half_place(written: &Reading) -> Ratio {
-    &written.last_place() * &Ratio::new(1, 2).unwrap_or_default()
+    written.last_place() * Ratio::new(1, 2).unwrap_or_default()
 }
 
 /// 100 w/h. There is no intermediate value that could be rounded.

@@ -61,7 +61,7 @@ impl MassLoss {
     /// hydrate h and the residue s, 1/s and −h/s².
     fn slopes(&self, residue: &Ratio) -> Result<[Ratio; 2], Error> {
         let by_hydrate = Ratio::ONE.checked_div(residue).ok_or_else(no_mass)?;
-        let by_residue = -&(&by_hydrate * &(&self.mass_ratio + &Ratio::ONE));
+        let by_residue = -(&by_hydrate * (&self.mass_ratio + 1));
         Ok([by_hydrate, by_residue])
     }
 }
@@ -103,7 +103,7 @@ impl Method {
         let loss = MassLoss::of_masses(&(&b - &c), &residue, division)?;
         let [by_hydrate, by_residue] = loss.slopes(&residue)?;
         // The empty container is subtracted in both masses.
-        let by_container = -&(&by_hydrate + &by_residue);
+        let by_container = -(&by_hydrate + &by_residue);
         let u = self.of_one_reading(division);
         let of_mean = u / libm::sqrt(f64::from(heated.readings));
         let mut inputs = alloc::vec![
@@ -215,9 +215,7 @@ fn loss_of_percent(percent: &Reading, division: &Ratio) -> Result<MassLoss, Erro
 }
 
 fn percent(water: &Ratio, hydrate: &Ratio) -> Result<Ratio, Error> {
-    (&Ratio::from(100) * water)
-        .checked_div(hydrate)
-        .ok_or_else(no_mass)
+    (100 * water).checked_div(hydrate).ok_or_else(no_mass)
 }
 
 /// The smallest number of significant figures of masses with the decimal places of the balance.

@@ -140,7 +140,7 @@ impl Interpretation<'_> {
     pub(super) fn candidates(&self) -> Vec<Candidate> {
         let hundred = Ratio::from(100);
         // In units of the molar mass of water, the salt has the mass `factor` and each water 1.
-        let salt = self.hydrate_mass.map(|h| &h.value() * self.factor);
+        let salt = self.hydrate_mass.map(|h| h.value() * self.factor);
         self.degrees()
             .into_iter()
             .filter_map(|waters| {
@@ -200,7 +200,7 @@ impl Interpretation<'_> {
             .map(distance)
             .min();
         let three = Ratio::from(3);
-        let clear = second.is_some_and(|second| second >= &three * &distance(&nearest));
+        let clear = second.is_some_and(|second| second >= &three * distance(&nearest));
         match self.salt.with_waters(&nearest) {
             Some(formula) if clear => Outcome::Approximate(formula),
             _ => Outcome::Inconsistent,
@@ -213,7 +213,7 @@ impl Interpretation<'_> {
         let found = self.ratio.to_f64();
         for high in self.known.iter().rev() {
             // The tolerance of a check: 1 % of the loss of all the water.
-            let near = high * &Ratio::new(1, 100)?;
+            let near = high * Ratio::new(1, 100)?;
             for low in plateaus.iter().filter(|low| *low < high) {
                 // The ratio if what is left is read as the anhydrous salt.
                 let lost = high - low;

@@ -34,7 +34,7 @@ pub(super) fn residues(salt: &Formula, weights: &AtomicWeights, salt_mass: &Rati
         .filter(|decomposition| decomposition.within_reach())
         .filter_map(|decomposition| {
             let molar = decomposition.residue().molar_mass(weights).ok()?;
-            let mass = decomposition.per_salt() * &molar.exact();
+            let mass = decomposition.per_salt() * molar.exact();
             (mass < *salt_mass).then_some(Residue {
                 decomposition,
                 mass,

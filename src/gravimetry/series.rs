@@ -61,12 +61,11 @@ impl<'a> Series<'a> {
 
     pub(super) fn criterion(&self, rule: ConstantMass) -> Ratio {
         match rule {
-            ConstantMass::Divisions(count) => self.division * &Ratio::from(count),
+            ConstantMass::Divisions(count) => self.division * count,
             ConstantMass::Absolute(grams) => grams.value(),
             ConstantMass::PerGram(grams) => {
-                let taken =
-                    &self.weighings.with_hydrate.value() - &self.weighings.container.value();
-                &grams.value() * &taken.abs()
+                let taken = self.weighings.with_hydrate.value() - self.weighings.container.value();
+                grams.value() * taken.abs()
             }
             ConstantMass::Relative(fraction) => {
                 let last = self
@@ -74,8 +73,8 @@ impl<'a> Series<'a> {
                     .heated
                     .last()
                     .unwrap_or(&self.weighings.with_hydrate);
-                let residue = &last.value() - &self.weighings.container.value();
-                &fraction.value() * &residue.abs()
+                let residue = last.value() - self.weighings.container.value();
+                fraction.value() * residue.abs()
             }
         }
     }
@@ -123,7 +122,7 @@ impl<'a> Series<'a> {
     pub(super) fn constancy(&self, rule: ConstantMass) -> Constancy {
         let criterion = self.criterion(rule);
         let change = match self.weighings.heated.as_slice() {
-            [.., before, last] => Some(&last.value() - &before.value()),
+            [.., before, last] => Some(last.value() - before.value()),
             _ => None,
         };
         Constancy {
@@ -146,7 +145,7 @@ impl<'a> Series<'a> {
                 one(lowest, "the lowest weighing after heating")
             }
             (WeighingUsed::MeanOfLastTwo, [.., before, last]) => HeatedMass {
-                value: (&before.value() + &last.value()).checked_div(&Ratio::from(2))?,
+                value: (before.value() + last.value()).checked_div(&Ratio::from(2))?,
                 readings: 2,
                 name: "the mean of the last two weighings",
             },
@@ -202,8 +201,8 @@ impl<'a> Series<'a> {
             return None;
         };
         let (before, last) = (
-            &first.value() - &second.value(),
-            &second.value() - &third.value(),
+            first.value() - second.value(),
+            second.value() - third.value(),
         );
         (before > *criterion && last >= before)
             .then(|| Warning::DoesNotSettle([self.shown(&before), self.shown(&last)]))
@@ -216,7 +215,7 @@ impl<'a> Series<'a> {
         let before = core::iter::once(&self.weighings.with_hydrate).chain(heated);
         let gains: Vec<(usize, Ratio)> = before
             .zip(heated)
-            .map(|(before, after)| &after.value() - &before.value())
+            .map(|(before, after)| after.value() - before.value())
             .zip(1..)
             .filter(|(gain, _)| gain > criterion)
             .map(|(gain, heating)| (heating, gain))
@@ -252,6 +251,6 @@ pub(super) fn mass(value: &Ratio, division: &Ratio) -> Option<Reading> {
         .exact_decimal_places()
         .and_then(|p| i32::try_from(p).ok())?;
     let places = places_of(division).max(exact);
-    let units = (value * &Ratio::power_of_ten(places)).to_i128()?;
+    let units = (value * Ratio::power_of_ten(places)).to_i128()?;
     Reading::from_units(units, -places)
 }

@@ -7,7 +7,7 @@ use alloc::string::String;
 use super::dehydration::Dehydration;
 use super::quantity::Quantity;
 use super::series::places_of;
-use crate::number::{Ratio, Reading, TieRule};
+use crate::number::{Reading, TieRule};
 use crate::working::{Step, Working};
 
 impl Dehydration {
@@ -98,7 +98,7 @@ impl Dehydration {
             return format!("{water} mol / {salt} mol");
         }
         let percent = &self.loss.percent;
-        let rest = &Ratio::from(100) - percent;
+        let rest = 100 - percent;
         format!(
             "({} / {}) / ({} / {})",
             percent.to_plain(),

@@ -34,7 +34,7 @@ pub(super) fn ratio_inverted(work: &StudentWork<'_>) -> Option<Interval> {
 pub(super) fn mole_fraction_for_ratio(work: &StudentWork<'_>) -> Option<Interval> {
     let x = number(1).over(&ratio_inverted(work)?)?;
     // x/(x + 1) grows with x.
-    let fraction = |x: &Ratio| x.checked_div(&(x + &Ratio::ONE)).map(Interval::point);
+    let fraction = |x: &Ratio| x.checked_div(&(x + 1)).map(Interval::point);
     Some(fraction(x.low())?.join(fraction(x.high())?))
 }
 
@@ -163,7 +163,7 @@ pub(super) fn losses_added(work: &StudentWork<'_>, quantity: Quantity) -> Interv
         return Vec::new();
     }
     let with_hydrate = c.with_hydrate.value();
-    let losses = || c.heated.iter().map(|a| &with_hydrate - &a.value());
+    let losses = || c.heated.iter().map(|a| &with_hydrate - a.value());
     // The losses of all heatings are added, or those of the first and the last.
     let ends = losses().next().into_iter().chain(losses().next_back());
     let mut sums = alloc::vec![losses().sum::<Ratio>(), ends.sum()];
@@ -186,7 +186,7 @@ pub(super) fn last_loss_only(work: &StudentWork<'_>, quantity: Quantity) -> Inte
     // The loss of the last heating, and that of all heatings after the first.
     let mut from: Vec<&Reading> = earlier.last().into_iter().chain(earlier.first()).collect();
     from.dedup();
-    let losses = from.iter().map(|a| &a.value() - &last.value());
+    let losses = from.iter().map(|a| a.value() - last.value());
     losses
         .filter(Ratio::is_positive)
         .filter_map(|loss| work.with_masses(quantity, None, Some(&Interval::point(loss))))
@@ -287,7 +287,7 @@ fn differences<'p>(
     };
     let (low, high) = (work.residue.low(), work.residue.high());
     let counts = |a: &&Reading| {
-        let residue = &a.value() - &c.container.value();
+        let residue = a.value() - c.container.value();
         *low <= residue && residue <= *high
     };
     let heated = c.heated.iter().filter(counts);
@@ -315,7 +315,7 @@ pub(super) fn reading_transposed(work: &StudentWork<'_>, quantity: Quantity) -> 
 pub(super) fn answer_transposed(right: &Interval, reported: &Reading) -> bool {
     let places = reported.decimal_places();
     transpositions(&reported.value(), places).any(|value| {
-        let digits = (&value * &Ratio::power_of_ten(places)).to_i128();
+        let digits = (&value * Ratio::power_of_ten(places)).to_i128();
         let restored = digits.and_then(|digits| Reading::from_units(digits, -places));
         restored.is_some_and(|restored| right.admits(&restored))
     })
@@ -324,7 +324,7 @@ pub(super) fn answer_transposed(right: &Interval, reported: &Reading) -> bool {
 /// The values of a number with this many decimal places after two neighbouring digits are exchanged.
 /// The zeros before and just after the point are such digits, too.
 fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> {
-    let digits = (value * &Ratio::power_of_ten(places)).to_i128();
+    let digits = (value * Ratio::power_of_ten(places)).to_i128();
     let digits = digits.filter(|digits| *digits > 0).unwrap_or(0);
     let written = |digits: i128| digits.ilog10().max(u32::try_from(places).unwrap_or(0));
     let pairs = if digits > 0 { written(digits) } else { 0 };
@@ -334,7 +334,7 @@ fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> {
         // The upper digit counts ten times as much, so each step between the digits changes the value by 9.
         let change = ((lower - upper) * 9).checked_mul(unit)?;
         let swapped = digits.checked_add(change)?;
-        (lower != upper).then(|| &Ratio::from(swapped) * &Ratio::power_of_ten(-places))
+        (lower != upper).then(|| Ratio::power_of_ten(-places) * swapped)
     })
 }
 
@@ -346,7 +346,7 @@ pub(super) fn subtraction_error(work: &StudentWork<'_>, quantity: Quantity) -> I
     };
     let mut rights = alloc::vec![right.low().clone(), right.high().clone()];
     let differences = differences(work, quantity).into_iter();
-    rights.extend(differences.map(|(from, less)| &from.value() - &less.value()));
+    rights.extend(differences.map(|(from, less)| from.value() - less.value()));
     rights.sort_unstable();
     rights.dedup();
     let mut values = Vec::new();

@@ -34,7 +34,7 @@ impl Balance {
         let shape = known.and_then(|()| {
             // `0.0010` means the same balance as `0.001`.
             let places = i32::try_from(value.exact_decimal_places()?).ok()?;
-            let step = (&value * &Ratio::power_of_ten(places)).to_i128()?;
+            let step = (&value * Ratio::power_of_ten(places)).to_i128()?;
             Some((places, step))
         });
         let Some((places, step)) = shape else {
@@ -78,7 +78,7 @@ impl Balance {
 
     /// The units of the last place that a reading of this balance has.
     pub(super) fn units(&self, reading: &Reading) -> Option<i128> {
-        (&reading.value() * &Ratio::power_of_ten(self.places)).to_i128()
+        (reading.value() * Ratio::power_of_ten(self.places)).to_i128()
     }
 }
 

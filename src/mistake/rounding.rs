@@ -92,5 +92,5 @@ fn of_rounded_amounts(salt: &Interval, water: &Interval) -> Intervals {
 /// Whether the number is a value of the interval with its further digits cut off.
 pub(super) fn truncated(right: &Interval, reported: &Reading) -> bool {
     let value = reported.value();
-    value.is_positive() && *right.low() < &value + &reported.last_place() && value <= *right.high()
+    value.is_positive() && *right.low() < &value + reported.last_place() && value <= *right.high()
 }

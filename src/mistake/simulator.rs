@@ -167,7 +167,7 @@ impl Simulator {
     /// The distance to the nearest other candidate: a whole number, or a known hydrate of the salt.
     fn nearest_other(&self) -> f64 {
         let whole = [self.waters.floor(), self.waters.ceil()];
-        let next = [&whole[0] - &Ratio::ONE, &whole[1] + &Ratio::ONE];
+        let next = [&whole[0] - 1, &whole[1] + 1];
         let known = known_hydrates(&self.salt).iter();
         let all = whole.iter().chain(&next).chain(known);
         let apart = all.filter(|n| n.is_positive() && **n != self.waters);
@@ -349,7 +349,7 @@ impl Simulator {
             .filter(|d| d.within_reach());
         for decomposition in reached {
             let residue = decomposition.residue().molar_mass(weights)?;
-            let left = decomposition.per_salt() * &residue.exact();
+            let left = decomposition.per_salt() * residue.exact();
             if left < salt.exact() {
                 return Ok(left.checked_div(&salt.exact()).map(|left| left.to_f64()));
             }

@@ -80,7 +80,7 @@ impl Ratio {
 impl From<Decimal> for Ratio {
     fn from(value: Decimal) -> Ratio {
         let scale = i32::try_from(value.scale()).unwrap_or(0);
-        &Ratio::from(value.mantissa()) * &Ratio::power_of_ten(-scale)
+        Ratio::power_of_ten(-scale) * value.mantissa()
     }
 }
 

@@ -21,7 +21,7 @@ impl MaximumUncertainty {
     #[must_use]
     pub fn of(self, division: &Ratio) -> Ratio {
         match self {
-            MaximumUncertainty::HalfDivision => division * &Ratio::new(1, 2).unwrap_or_default(),
+            MaximumUncertainty::HalfDivision => division * Ratio::new(1, 2).unwrap_or_default(),
             MaximumUncertainty::OneDivision => division.clone(),
         }
     }
@@ -85,8 +85,7 @@ impl Bounded {
     pub fn times(&self, other: &Bounded) -> Bounded {
         Bounded {
             value: &self.value * &other.value,
-            absolute: &(&self.value.abs() * &other.absolute)
-                + &(&other.value.abs() * &self.absolute),
+            absolute: self.value.abs() * &other.absolute + other.value.abs() * &self.absolute,
         }
     }
 
@@ -95,7 +94,7 @@ impl Bounded {
     pub fn checked_div(&self, divisor: &Bounded) -> Option<Bounded> {
         let value = self.value.checked_div(&divisor.value)?;
         let own = self.absolute.checked_div(&divisor.value.abs())?;
-        let other = &value.abs() * &divisor.relative()?;
+        let other = value.abs() * divisor.relative()?;
         Some(Bounded {
             value,
             absolute: &own + &other,

@@ -56,26 +56,20 @@ macro_rules! operator {
                 *self = $operator::$method(&*self, &Ratio::from(whole.into()));
             }
         }
-        whole_number_first!($operator $method: i32 u32 i64 u64 i128);
-    };
-}
-
-macro_rules! whole_number_first {
-    ($operator:ident $method:ident: $($whole:ty)+) => {
-        $(
-            impl $operator<Ratio> for $whole {
-                type Output = Ratio;
-                fn $method(self, other: Ratio) -> Ratio {
-                    $operator::$method(&Ratio::from(self), &other)
-                }
+        // Only one type may come first. Then the type of the literal in `1 - &x` is known, and so is
+        // that of the difference.
+        impl $operator<Ratio> for i64 {
+            type Output = Ratio;
+            fn $method(self, other: Ratio) -> Ratio {
+                $operator::$method(&Ratio::from(self), &other)
             }
-            impl $operator<&Ratio> for $whole {
-                type Output = Ratio;
-                fn $method(self, other: &Ratio) -> Ratio {
-                    $operator::$method(&Ratio::from(self), other)
-                }
+        }
+        impl $operator<&Ratio> for i64 {
+            type Output = Ratio;
+            fn $method(self, other: &Ratio) -> Ratio {
+                $operator::$method(&Ratio::from(self), other)
             }
-        )+
+        }
     };
 }
 
@@ -170,8 +164,10 @@ mod tests {
         assert_eq!((a.clone() - 2_u64).to_string(), "-1.5");
         assert_eq!((&a * 3_i64).to_string(), "1.5");
         assert_eq!(2 * &a + 1 - 3_u32, -Ratio::ONE);
-        assert_eq!(7_i128 - a, ratio("6.5"));
-        assert_eq!(u64::MAX * &ratio("2"), ratio("36893488147419103230"));
+        assert_eq!((7 - a).to_string(), "6.5");
+        assert_eq!((100 * (1 - &b)).to_string(), "200/3");
+        assert_eq!(ratio("2") * u64::MAX, ratio("36893488147419103230"));
+        assert_eq!(i64::MAX + ratio("1"), ratio("9223372036854775808"));
     }
 
     #[test]

@@ -20,8 +20,9 @@ use super::ties::{TieRule, nearest};
 /// `1/3 · 3` is one. A value that does not fit two `i128` is kept in big integers, so no operation
 /// can overflow.
 ///
-/// `+`, `-` and `*` take values, references and whole numbers. [`checked_div`](Ratio::checked_div)
-/// divides. A reference can be compared with a whole number: `&x > 3`.
+/// `+`, `-` and `*` take values, references and whole numbers. A whole number that comes first is an
+/// `i64`. [`checked_div`](Ratio::checked_div) divides. A reference can be compared with a whole number:
+/// `&x > 3`.
 ///
 /// ```
 /// use effloresce::Ratio;
@@ -135,7 +136,7 @@ impl Ratio {
     pub(super) fn of_units(units: i128, exponent: i32) -> Ratio {
         match SmallRatio::power_of_ten(-exponent) {
             Some(power) if exponent < 0 => Ratio::new(units, power.numerator()).unwrap_or_default(),
-            _ => &Ratio::from(units) * &Ratio::power_of_ten(exponent),
+            _ => Ratio::power_of_ten(exponent) * units,
         }
     }
 
@@ -227,7 +228,7 @@ impl Ratio {
             .map_or(0, |(_, decimals)| decimals.len());
         let mantissa: i128 = digits.replace('.', "").parse().ok()?;
         let exponent = exponent.parse::<i32>().ok()? - i32::try_from(decimal_places).ok()?;
-        Some(&Ratio::from(mantissa) * &Ratio::power_of_ten(exponent))
+        Some(Ratio::power_of_ten(exponent) * mantissa)
     }
 
     /// Returns the nearest binary floating-point number, for uncertainties and statistics only.

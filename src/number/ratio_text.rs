@@ -55,7 +55,7 @@ fn plain_decimal(text: &str) -> Option<Ratio> {
     }
     let number = Ratio::from_whole(BigInt::parse_bytes(digits.as_bytes(), 10)?);
     let decimal_places = i32::try_from(decimals.len()).ok()?;
-    let value = &number * &Ratio::power_of_ten(-decimal_places);
+    let value = &number * Ratio::power_of_ten(-decimal_places);
     Some(if size.len() < text.len() {
         -value
     } else {

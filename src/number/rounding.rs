@@ -44,7 +44,7 @@ impl Rounded {
     /// Returns the rounded value, exact.
     #[must_use]
     pub fn value(&self) -> Ratio {
-        &self.units * &Ratio::power_of_ten(-self.decimal_places)
+        &self.units * Ratio::power_of_ten(-self.decimal_places)
     }
 
     /// Returns the number of decimal places; negative if tens, hundreds … were rounded.
@@ -147,7 +147,7 @@ impl Ratio {
         let multiple = self.checked_div(step)?.to_places(0, ties);
         Some(Rounded {
             ties_differ: multiple.ties_differ,
-            ..(&multiple.value() * step).to_places(decimal_places, ties)
+            ..(multiple.value() * step).to_places(decimal_places, ties)
         })
     }
 

@@ -75,7 +75,7 @@ impl Stated {
     #[must_use]
     pub fn short(&self) -> String {
         let decimal_places = self.uncertainty.decimal_places().max(0);
-        let last = &self.uncertainty.value() * &Ratio::power_of_ten(decimal_places);
+        let last = self.uncertainty.value() * Ratio::power_of_ten(decimal_places);
         format!("{}({})", self.value, last.to_places(0, TieRule::Even))
     }
 

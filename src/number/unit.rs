@@ -96,7 +96,7 @@ impl Reading {
             return Some(self);
         }
         let decimal_places = self.decimal_places();
-        let mantissa = &self.value() * &Ratio::power_of_ten(decimal_places);
+        let mantissa = self.value() * Ratio::power_of_ten(decimal_places);
         Reading::from_units(mantissa.to_i128()?, power - decimal_places)
     }
 }

@@ -112,7 +112,7 @@ impl CoefficientReader<'_> {
                 None => return Err(self.zero()),
             };
         } else if let Some(fraction) = self.vulgar() {
-            value = &value + &fraction;
+            value += fraction;
         }
         if value.is_zero() || zeros {
             return Err(self.zero());

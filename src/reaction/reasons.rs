@@ -374,7 +374,7 @@ pub(super) fn fraction(
         coefficient: coefficients.get(index).cloned().unwrap_or_default(),
         multiplier,
     };
-    let multiple = |value: &Ratio| value * &Ratio::from(multiplier);
+    let multiple = |value: &Ratio| value * multiplier;
     let given = fixed.iter();
     let given = given.map(|(index, value)| format!("{} of `{}`", multiple(value), name(*index)));
     let detail = Detail::new(sentence("with the given coefficients ", &fraction))

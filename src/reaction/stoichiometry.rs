@@ -118,7 +118,7 @@ impl Stoichiometry {
                 |what, count: Ratio| checked.add(what, term.side, &(&count * &term.coefficient));
             let counts = term.formula.composition();
             let counts = counts.map_err(|error| term.error(&error))?;
-            for (atom, count) in counts.iter() {
+            for (atom, count) in &counts {
                 add(Conserved::Atom(atom), count.clone());
             }
             add(

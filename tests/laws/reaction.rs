@@ -154,7 +154,7 @@ fn left_over(equation: &Equation, coefficients: &[Ratio]) -> Vec<(String, Ratio)
             let sum = sums.entry(what).or_default();
             *sum = &*sum + &(each * &n);
         };
-        for (atom, count) in species.formula().composition().unwrap().iter() {
+        for (atom, count) in &species.formula().composition().unwrap() {
             add(atom.to_string(), count);
         }
         add(

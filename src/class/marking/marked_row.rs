@@ -100,7 +100,7 @@ pub(super) struct AccuracyMarks {
 
 /// Returns how far a value is from the expected one, in per cent of the expected one.
 pub(super) fn percent_difference(value: &Ratio, expected: &Ratio) -> Option<Ratio> {
-    (&(value - expected) * &Ratio::from(100)).checked_div(expected)
+    ((value - expected) * 100).checked_div(expected)
 }
 
 impl MarkedRow {

@@ -91,8 +91,7 @@ impl Tolerance {
             (value - end).abs()
         };
         let is_within = |width: &Reading| distance <= width.value();
-        let is_within_percent =
-            |percent: &Reading| &distance * &Ratio::from(100) <= &end.abs() * &percent.value();
+        let is_within_percent = |percent: &Reading| &distance * 100 <= end.abs() * percent.value();
         match self {
             Tolerance::Absolute(width) => is_within(width).then_some(most),
             Tolerance::RelativePercent(percent) => is_within_percent(percent).then_some(most),

@@ -46,7 +46,7 @@ fn sum(values: &[Ratio]) -> Ratio {
         [one] => one.clone(),
         _ => {
             let (first, second) = values.split_at(values.len() / 2);
-            &sum(first) + &sum(second)
+            sum(first) + sum(second)
         }
     }
 }

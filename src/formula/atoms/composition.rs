@@ -249,8 +249,8 @@ impl Formula {
                 };
                 let inside = part.terms.get(index + 1..close).unwrap_or_default();
                 if Term::are_water(inside) {
-                    let count = &count.ratio()? * &part.groups_around(close)?;
-                    sum = Some(&sum.unwrap_or(Ratio::ZERO) + &count);
+                    let count = count.ratio()? * part.groups_around(close)?;
+                    sum = Some(sum.unwrap_or(Ratio::ZERO) + count);
                 }
             }
         }
@@ -266,7 +266,7 @@ impl Part {
         for term in self.terms.get(close + 1..)? {
             match term {
                 Term::Open(_) => depth += 1,
-                Term::Close(_, count) if depth == 0 => product = &product * &count.ratio()?,
+                Term::Close(_, count) if depth == 0 => product *= count.ratio()?,
                 Term::Close(..) => depth -= 1,
                 Term::Atom(..) => {}
             }

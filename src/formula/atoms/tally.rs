@@ -228,9 +228,9 @@ impl Packed {
             let factor = factors.last().cloned().unwrap_or(Ratio::ONE);
             match token {
                 Token::Atom(atom, count) => {
-                    let count = &factor * &fraction(count)?;
+                    let count = &factor * fraction(count)?;
                     match kinds.iter_mut().find(|(kind, _)| *kind == atom) {
-                        Some((_, sum)) => *sum = &*sum + &count,
+                        Some((_, sum)) => *sum += count,
                         None => kinds.push((atom, count)),
                     }
                 }

@@ -155,7 +155,7 @@ impl Trial {
         let part = |(n, d)| Ratio::new(n, d).unwrap_or_default();
         let mut pairs = self.distances.iter().zip(&self.counts);
         pairs.all(|(distance, count)| {
-            let share = &part(SCHOOL_SHARE) * &Ratio::from(*count);
+            let share = part(SCHOOL_SHARE) * *count;
             let share = share.min(part(MOST_SCHOOL_SHARE));
             distance.abs() <= share.max(part(SCHOOL_DISTANCE))
         })

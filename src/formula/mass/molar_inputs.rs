@@ -30,7 +30,7 @@ impl<'a> MolarInputs<'a> {
         inputs: &mut Inputs,
     ) -> Result<Traced, Error> {
         let mut sum = Traced::exact(Ratio::ZERO);
-        for (atom, count) in formula.composition()?.iter() {
+        for (atom, count) in &formula.composition()? {
             sum = sum.plus(&self.atom(atom, inputs)?.times_exact(count));
         }
         Ok(sum)

@@ -44,6 +44,6 @@ impl Count {
 
     /// The product of two counts, if both are known and numerator and denominator fit.
     pub(crate) fn times(self, other: Count) -> Option<Count> {
-        Count::from_ratio(&(&self.ratio()? * &other.ratio()?))
+        Count::from_ratio(&(self.ratio()? * other.ratio()?))
     }
 }

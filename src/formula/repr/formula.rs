@@ -66,7 +66,7 @@ impl Formula {
                     whole += i64::from(charge) * i64::from(times);
                 }
                 (Token::Charge(charge), times) => {
-                    fractional = &fractional + &(&times.ratio()? * &Ratio::from(charge));
+                    fractional += times.ratio()? * charge;
                 }
                 _ => {}
             }

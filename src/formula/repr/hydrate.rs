@@ -18,7 +18,7 @@ impl Formula {
     pub fn waters(&self) -> Option<Ratio> {
         let mut sum = None;
         for part in self.parts().iter().skip(1).filter(|part| part.is_water()) {
-            sum = Some(&sum.unwrap_or(Ratio::ZERO) + &part.coefficient.ratio()?);
+            sum = Some(sum.unwrap_or(Ratio::ZERO) + part.coefficient.ratio()?);
         }
         sum
     }

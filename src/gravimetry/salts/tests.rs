@@ -104,7 +104,7 @@ fn residues_keep_the_metals() {
             metals += 1;
         }
         assert!(metals > 0, "{name}");
-        for (atom, _) in residue.iter() {
+        for (atom, _) in &residue {
             let from_air = ["H", "O"].contains(&atom.element().symbol());
             assert!(
                 from_air || !salt.count(atom).is_zero(),

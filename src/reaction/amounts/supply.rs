@@ -81,7 +81,7 @@ impl Supply {
         if percent >= Ratio::new(3, 2)? {
             return None;
         }
-        let meant = (&percent * &Ratio::from(100)).to_plain();
+        let meant = (&percent * 100).to_plain();
         let text = format!(
             "The purity of {species} was read as {purity} %. Give it in per cent: was {meant} % meant?"
         );

@@ -26,7 +26,7 @@ pub(super) fn remark(
 fn padded(number: &Reading, allowed: u32, defensible: Option<&Interval>) -> bool {
     let missing = allowed.saturating_sub(number.figures().at_most());
     let places = number.decimal_places() + i32::try_from(missing).unwrap_or(0);
-    let units = (&number.value() * &Ratio::power_of_ten(places)).to_i128();
+    let units = (number.value() * Ratio::power_of_ten(places)).to_i128();
     let padded = units.and_then(|units| Reading::from_units(units, -places));
     padded.is_some_and(|padded| defensible.is_some_and(|range| range.admits(&padded)))
 }

@@ -65,7 +65,7 @@ impl Balances {
         let mut too_fine: u64 = 0;
         for (row_index, row) in rows.iter().enumerate() {
             key.clear();
-            write_comparable_name(&row.balance, &mut key);
+            write_comparable_name(row.balance().unwrap_or_default(), &mut key);
             let index = indices.get(&key).copied().unwrap_or_else(|| {
                 balances.push(BalanceReadings {
                     name: row.balance().map(String::from),

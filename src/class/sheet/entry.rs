@@ -13,6 +13,7 @@ use super::limits::LONGEST_CELL;
 use super::parse_row::name_by_line;
 use super::problem::{Problem, ProblemKind};
 use super::row::{Reported, ReportedValue, Row, RowReadings};
+use super::row_words::{RowWord, RowWords};
 use crate::gravimetry::{Quantity, Weighings, WeighingsForm};
 use crate::number::{DecimalMark, Reading};
 use crate::text::one_line;
@@ -206,15 +207,20 @@ impl Entry {
         if !named && self.weighings.is_none() {
             report(SheetColumn::Crucible, "", &ProblemKind::NoReadings);
         }
+        let mut words = RowWords::default();
+        for (word, text) in [
+            (RowWord::Bench, &bench),
+            (RowWord::Pupil, &self.pupil),
+            (RowWord::Balance, &self.balance),
+            (RowWord::Period, &self.period),
+            (RowWord::Issued, &self.issued),
+        ] {
+            words.add(word, |words| words.push_str(text));
+        }
         let row = Row {
             line,
-            bench,
+            words,
             named,
-            pupil: self.pupil,
-            balance: self.balance,
-            period: self.period,
-            issued: self.issued,
-            notes: String::new(),
             has_readings: self.weighings.is_some(),
             readings: self.weighings.map(RowReadings::from).unwrap_or_default(),
             readings_unreadable: false,

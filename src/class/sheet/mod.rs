@@ -11,6 +11,7 @@
 //   header           which line is the header
 //   layout           where each column is
 //   extra_cells      the cells of a row in columns without a meaning
+//   row_words        the names and words of a row
 //   row              a row and what was reported in it
 //   parse_row        cells to a row
 //   summary_row      lines that sum up the class
@@ -36,6 +37,7 @@ mod parse_row;
 mod problem;
 mod remark;
 mod row;
+mod row_words;
 mod shared_readings;
 mod sheet_reader;
 mod stream;

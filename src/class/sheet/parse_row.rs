@@ -15,6 +15,7 @@ use super::layout::{Layout, LayoutColumn};
 use super::limits::LONGEST_CELL;
 use super::problem::{Problem, ProblemKind};
 use super::row::{Reported, ReportedValue, Row};
+use super::row_words::RowWord;
 use crate::number::{DecimalMark, Reading, Unit};
 use crate::text::{is_space, one_line, write_one_line};
 
@@ -149,23 +150,30 @@ impl<'r> RowParser<'r> {
 
     fn names(&self, row: &mut Row) {
         let layout = self.layout;
-        let write = |column: &LayoutColumn, name: &mut String| {
-            name.clear();
-            write_one_line(self.not_blank(column).unwrap_or_default(), name);
-        };
         row.line = self.record.line;
-        write(&layout.bench, &mut row.bench);
-        row.named = !row.bench.is_empty();
+        row.words.clear();
+        let bench = self.not_blank(&layout.bench);
+        row.words.add(RowWord::Bench, |words| {
+            write_one_line(bench.unwrap_or_default(), words);
+        });
+        row.named = !row.bench().is_empty();
         if !row.named {
-            row.bench = name_by_line(row.line);
+            let name = name_by_line(row.line);
+            row.words.add(RowWord::Bench, |words| words.push_str(&name));
         }
-        write(&layout.pupil, &mut row.pupil);
-        write(&layout.balance, &mut row.balance);
-        write(&layout.period, &mut row.period);
-        write(&layout.issued, &mut row.issued);
-        row.notes.clear();
-        let notes = self.not_blank(&layout.notes);
-        row.notes.push_str(notes.unwrap_or_default());
+        for (word, column) in [
+            (RowWord::Pupil, &layout.pupil),
+            (RowWord::Balance, &layout.balance),
+            (RowWord::Period, &layout.period),
+            (RowWord::Issued, &layout.issued),
+        ] {
+            if let Some(cell) = self.not_blank(column) {
+                row.words.add(word, |words| write_one_line(cell, words));
+            }
+        }
+        if let Some(notes) = self.not_blank(&layout.notes) {
+            row.words.add(RowWord::Notes, |words| words.push_str(notes));
+        }
     }
 
     /// Checks the row as a whole: its quotation marks, its length, its bench.

@@ -29,6 +29,8 @@ pub(super) enum SheetRemark<'a> {
     BenchRepeated(&'a str, [u64; 2]),
     /// A bench, a line without readings, and the line of the run by which it is marked.
     RunChosen(&'a str, [u64; 2]),
+    /// The code of the notes above, and the number of lines that would have the same.
+    Others(&'static str, usize),
     /// The number of readings with more than this number of decimal places.
     TooManyPlaces(u64, i32),
     /// The line of a reading that is finer than all others, and the readability without it.
@@ -56,6 +58,7 @@ impl SheetRemark<'_> {
             SheetRemark::SummaryName(..) => "summary_name",
             SheetRemark::BenchRepeated(..) => "bench_repeated",
             SheetRemark::RunChosen(..) => "run_chosen",
+            SheetRemark::Others(code, _) => code,
             SheetRemark::TooManyPlaces(..) => "too_many_places",
             SheetRemark::LoneFinerReading(..) => "lone_finer_reading",
             SheetRemark::CoarserReadings { .. } => "coarser_reading",
@@ -116,6 +119,9 @@ impl SheetRemark<'_> {
                  the run in line {run}. Fill in its readings if it belongs to another run.",
                 shown(bench)
             ),
+            SheetRemark::Others(_, lines) => {
+                format!("The same is true of {lines} other lines, which are not listed.")
+            }
             SheetRemark::TooManyPlaces(readings, most) => format!(
                 "{readings} {} more than {most} decimal places, which no balance shows. The \
                  readability comes from the other readings.",
@@ -162,6 +168,7 @@ impl SheetRemark<'_> {
                 ("line", line.to_string()),
                 ("of_line", run.to_string()),
             ],
+            SheetRemark::Others(_, lines) => vec![("lines", lines.to_string())],
             SheetRemark::TooManyPlaces(readings, _) => vec![("cells", readings.to_string())],
             SheetRemark::LoneFinerReading(line, readability) => vec![
                 ("line", line.to_string()),

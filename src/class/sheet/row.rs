@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 use super::cell;
 use super::extra_cells::ExtraCells;
 use super::problem::{Problem, ProblemKind};
+use super::row_words::{RowWord, RowWords};
 use crate::gravimetry::{Net, Quantity};
 use crate::number::{DecimalMark, Reading, Unit};
 
@@ -17,15 +18,9 @@ use crate::number::{DecimalMark, Reading, Unit};
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Row {
     pub(super) line: u64,
-    pub(super) bench: String,
-    /// False if the cell was blank, so that `bench` only says the line.
+    pub(super) words: RowWords,
+    /// False if the cell was blank, so that the bench only says the line.
     pub(super) named: bool,
-    /// Names and words that are not given are empty.
-    pub(super) pupil: String,
-    pub(super) balance: String,
-    pub(super) period: String,
-    pub(super) issued: String,
-    pub(super) notes: String,
     pub(super) readings: RowReadings,
     pub(super) readability: Option<Reading>,
     pub(super) stand_in: bool,
@@ -49,22 +44,17 @@ pub(super) struct RowReadings {
     pub(super) percent_water: Option<Reading>,
 }
 
-fn some(words: &str) -> Option<&str> {
-    Some(words).filter(|words| !words.is_empty())
-}
-
 impl Row {
+    fn word(&self, word: RowWord) -> Option<&str> {
+        Some(self.words.get(word)).filter(|words| !words.is_empty())
+    }
+
     /// Returns a row to read into.
     pub(super) fn blank() -> Row {
         Row {
             line: 0,
-            bench: String::new(),
+            words: RowWords::default(),
             named: false,
-            pupil: String::new(),
-            balance: String::new(),
-            period: String::new(),
-            issued: String::new(),
-            notes: String::new(),
             readings: RowReadings::default(),
             readability: None,
             stand_in: false,
@@ -85,37 +75,37 @@ impl Row {
     /// sheet.
     #[must_use]
     pub fn bench(&self) -> &str {
-        &self.bench
+        self.words.get(RowWord::Bench)
     }
 
     /// Returns the pupil.
     #[must_use]
     pub fn pupil(&self) -> Option<&str> {
-        some(&self.pupil)
+        self.word(RowWord::Pupil)
     }
 
     /// Returns the balance that was used.
     #[must_use]
     pub fn balance(&self) -> Option<&str> {
-        some(&self.balance)
+        self.word(RowWord::Balance)
     }
 
     /// Returns the period.
     #[must_use]
     pub fn period(&self) -> Option<&str> {
-        some(&self.period)
+        self.word(RowWord::Period)
     }
 
     /// Returns the formula that was issued to this bench, as written.
     #[must_use]
     pub fn issued(&self) -> Option<&str> {
-        some(&self.issued)
+        self.word(RowWord::Issued)
     }
 
     /// Returns the teacher's own remark: the text in the column `notes`.
     #[must_use]
     pub fn notes(&self) -> Option<&str> {
-        some(&self.notes)
+        self.word(RowWord::Notes)
     }
 
     /// Returns the mass of the empty crucible, in grams.
@@ -212,7 +202,7 @@ impl Row {
 
     /// Returns a problem of the row in this column.
     pub(in crate::class) fn problem(&self, column: &str, kind: &ProblemKind) -> Problem {
-        Problem::new(self.line, column.into(), self.bench.clone(), "", kind)
+        Problem::new(self.line, column.into(), self.bench().into(), "", kind)
     }
 
     /// Returns every mass that a balance showed.

@@ -1,12 +1,13 @@
 //! The readings that several rows of one bench share.
 
+use alloc::boxed::Box;
 use alloc::collections::{BTreeMap, BTreeSet};
 use alloc::string::String;
-use alloc::vec;
 use alloc::vec::Vec;
 use std::collections::HashMap;
 
 use super::cell_text::write_comparable_name;
+use super::limits::MOST_LINE_NOTES;
 use super::remark::SheetRemark;
 use super::row::Row;
 use crate::number::{Ratio, Reading};
@@ -52,10 +53,10 @@ type IndexedRows<'r> = Vec<(usize, &'r Row)>;
 struct Sharing<'r> {
     rows: &'r [Row],
     holders: Vec<Option<usize>>,
-    /// The notes on each further run of a bench.
-    repeated: BTreeMap<usize, Note>,
-    /// The notes on rows that leave open which of several runs is theirs.
-    undecided: BTreeMap<usize, Note>,
+    /// Each further run of a bench, with its first one.
+    repeated: BTreeMap<usize, &'r Row>,
+    /// The rows that leave open which of several runs is theirs, with the one that was chosen.
+    undecided: BTreeMap<usize, &'r Row>,
     /// The first row of each bench that has no readings.
     without: BTreeMap<usize, &'r Row>,
 }
@@ -70,20 +71,26 @@ pub(super) fn share<'r>(rows: &'r [Row], notes: &mut Vec<Note>) -> (SharedReadin
         undecided: BTreeMap::new(),
         without: BTreeMap::new(),
     };
-    for members in benches(rows).into_values() {
-        if let [(index, row)] = *members.as_slice() {
-            // A bench with one row shares with nobody.
-            if !row.has_readings {
-                sharing.without.insert(index, row);
-            }
-            continue;
-        }
+    let Benches { alone, shared } = Benches::of(rows);
+    // A bench with one row shares with nobody.
+    let alone = alone.into_iter().filter(|(_, row)| !row.has_readings);
+    sharing.without.extend(alone);
+    for members in shared {
         for members in by_period(members).into_values() {
             sharing.share_bench(&members);
         }
     }
-    notes.extend(sharing.repeated.into_values());
-    notes.extend(sharing.undecided.into_values());
+    let row = |index: &usize| rows.get(*index);
+    let repeated = sharing.repeated.iter();
+    let repeated = repeated.filter_map(|(index, first)| Some((row(index)?, *first)));
+    first_notes("bench_repeated", repeated, notes, |row, first| {
+        SheetRemark::BenchRepeated(row.bench(), [first.line, row.line])
+    });
+    let undecided = sharing.undecided.iter();
+    let undecided = undecided.filter_map(|(index, run)| Some((row(index)?, *run)));
+    first_notes("run_chosen", undecided, notes, |row, run| {
+        SheetRemark::RunChosen(row.bench(), [row.line, run.line])
+    });
     // A row that has no readings and claims a stand-in changes nothing for the bench that weighed.
     let claims = rows.iter().zip(&sharing.holders);
     let claims = claims.filter(|(row, _)| row.stand_in && row.has_readings);
@@ -113,9 +120,7 @@ impl<'r> Sharing<'r> {
                     *runs.entry(run_values(row)).or_insert_with(|| {
                         let first = first.filter(|first| *first != index);
                         if let Some(first) = first.and_then(|first| self.rows.get(first)) {
-                            let lines = [first.line, row.line];
-                            let remark = SheetRemark::BenchRepeated(&row.bench, lines);
-                            self.repeated.insert(index, remark.into());
+                            self.repeated.insert(index, first);
                         }
                         index
                     })
@@ -129,14 +134,13 @@ impl<'r> Sharing<'r> {
             self.without.extend(members.first().copied());
             return;
         };
-        for &(index, row) in members.iter().filter(|(_, row)| !row.has_readings) {
+        for &(index, _) in members.iter().filter(|(_, row)| !row.has_readings) {
             // A row above all readings of its bench takes the first ones.
             let holder = self.holders.get(index).copied().flatten();
             let holder = holder.unwrap_or(first);
             self.set_holder(index, Some(holder));
             if let Some(run) = self.rows.get(holder).filter(|_| runs.len() > 1) {
-                let remark = SheetRemark::RunChosen(&row.bench, [row.line, run.line]);
-                self.undecided.insert(index, remark.into());
+                self.undecided.insert(index, run);
             }
         }
     }
@@ -148,21 +152,60 @@ impl<'r> Sharing<'r> {
     }
 }
 
-/// Returns the rows with each bench's name.
-fn benches(rows: &[Row]) -> HashMap<String, IndexedRows<'_>> {
-    let mut by_name: HashMap<String, IndexedRows<'_>> = HashMap::new();
-    let mut key = String::new();
-    for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.named) {
-        key.clear();
-        write_comparable_name(&row.bench, &mut key);
-        match by_name.get_mut(&key) {
-            Some(members) => members.push((index, row)),
-            None => {
-                by_name.insert(key.clone(), vec![(index, row)]);
+/// Adds a note for each pair of rows. Of many, the first are enough, with the number of the others.
+fn first_notes<'r>(
+    code: &'static str,
+    mut pairs: impl Iterator<Item = (&'r Row, &'r Row)>,
+    notes: &mut Vec<Note>,
+    remark: fn(&'r Row, &'r Row) -> SheetRemark<'r>,
+) {
+    let first = pairs.by_ref().take(MOST_LINE_NOTES);
+    notes.extend(first.map(|(row, other)| remark(row, other).into()));
+    let others = pairs.count();
+    if others > 0 {
+        notes.push(SheetRemark::Others(code, others).into());
+    }
+}
+
+/// The rows by the names of their benches.
+struct Benches<'r> {
+    /// The benches with one row.
+    alone: IndexedRows<'r>,
+    /// The rows of every other bench.
+    shared: Vec<IndexedRows<'r>>,
+}
+
+impl<'r> Benches<'r> {
+    fn of(rows: &'r [Row]) -> Benches<'r> {
+        // Most benches have one row, and are kept without a list of their rows.
+        let mut first_rows: HashMap<Box<str>, usize> = HashMap::new();
+        let mut shared: BTreeMap<usize, IndexedRows<'_>> = BTreeMap::new();
+        let mut key = String::new();
+        for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.named) {
+            key.clear();
+            write_comparable_name(row.bench(), &mut key);
+            match first_rows.get(key.as_str()) {
+                Some(first) => {
+                    let members = shared.entry(*first).or_default();
+                    if members.is_empty() {
+                        members.extend(rows.get(*first).map(|row| (*first, row)));
+                    }
+                    members.push((index, row));
+                }
+                None => {
+                    first_rows.insert(key.as_str().into(), index);
+                }
             }
         }
+        let alone = first_rows.into_values();
+        let alone = alone.filter(|first| !shared.contains_key(first));
+        Benches {
+            alone: alone
+                .filter_map(|index| Some((index, rows.get(index)?)))
+                .collect(),
+            shared: shared.into_values().collect(),
+        }
     }
-    by_name
 }
 
 /// Divides the rows with one bench's name: benches of different periods are different. Rows that
@@ -171,7 +214,7 @@ fn by_period(members: IndexedRows<'_>) -> BTreeMap<String, IndexedRows<'_>> {
     let mut periods: BTreeMap<String, IndexedRows<'_>> = BTreeMap::new();
     for (index, row) in members {
         let mut key = String::new();
-        write_comparable_name(&row.period, &mut key);
+        write_comparable_name(row.period().unwrap_or_default(), &mut key);
         periods.entry(key).or_default().push((index, row));
     }
     if periods.len() == 2 {

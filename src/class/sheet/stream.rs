@@ -9,6 +9,7 @@ use super::columns::HeaderMapping;
 use super::csv::{Records, TextSource};
 use super::header::Header;
 use super::layout::Layout;
+use super::limits::MOST_LINE_NOTES;
 use super::parse_row::parse_row;
 use super::problem::Problem;
 use super::remark::SheetRemark;
@@ -17,9 +18,6 @@ use super::summary_row::{ClassSums, summary_name};
 use crate::class::{Error, ErrorKind};
 use crate::gravimetry::Quantity;
 use crate::text::{Detail, Note, is_space};
-
-/// The most notes on lines that repeat the header or sum up a class.
-const MOST_LINE_NOTES: u64 = 1000;
 
 /// The rows of a class sheet, read one after the other from a source of any length.
 ///
@@ -57,7 +55,7 @@ pub struct RowStream<R> {
     pub(super) layout: Layout,
     pub(super) notes: Vec<Note>,
     /// How many of the notes are on single lines.
-    line_notes: u64,
+    line_notes: usize,
     /// The row that was read last, and what is wrong with it.
     pub(super) row: Row,
     pub(super) problems: Vec<Problem>,

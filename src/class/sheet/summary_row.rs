@@ -83,7 +83,7 @@ impl ClassSums {
     /// decimal places than the rows above it, and its masses are neither the means nor the sums of
     /// theirs.
     pub(super) fn is_bench(&self, row: &Row) -> bool {
-        if !row.named || !among(&SUMMARIES, bare(&row.bench)) || !is_complete(row) {
+        if !row.named || !among(&SUMMARIES, bare(row.bench())) || !is_complete(row) {
             return false;
         }
         let given = masses(row).into_iter().zip(self.sums);

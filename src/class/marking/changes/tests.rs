@@ -411,6 +411,7 @@ fn as_the_contract_writes_it() {
                 "bench": "Heron", "pupil": "HQ", "period": null, "stand_in": false,
                 "from": 0, "to": 1, "difference": 1, "out_of_before": 1, "out_of_now": 1,
             }],
+            "notes": [],
         })
     );
 }

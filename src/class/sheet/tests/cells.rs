@@ -68,7 +68,7 @@ fn masses_that_are_none() {
     bad_mass(
         "1.234,5",
         "bad_number",
-        &format!("`1.234,5` is not a number. {number}"),
+        "`1.234,5` has a comma and a point. Write 1234.5.",
     );
     for (cell, unit) in [
         ("2,6 kg", "kg"),

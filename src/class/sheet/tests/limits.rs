@@ -119,3 +119,21 @@ fn a_bench_may_be_called_mean() {
         );
     }
 }
+
+#[test]
+fn notes_on_lines_have_an_end() {
+    let runs: String = (0..1503)
+        .map(|run| format!("Heron,2.{run:04},1.303\n"))
+        .collect();
+    let text = format!(
+        "bench,hydrate_g,residue_g\n{runs}{}",
+        "Heron,,\n".repeat(1001)
+    );
+    let sheet = clean(&text);
+    let count = |code: &str| sheet.notes().iter().filter(|n| n.code() == code).count();
+    assert_eq!((count("bench_repeated"), count("run_chosen")), (1001, 1001));
+    assert_eq!(
+        sheet.notes()[1000].text(),
+        "The same is true of 502 other lines, which are not listed."
+    );
+}

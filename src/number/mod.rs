@@ -1,5 +1,10 @@
 //! Numbers as a chemist uses them: a [`Reading`] as it was written, exact fractions ([`Ratio`]),
 //! rounding with a named [`TieRule`], and uncertainty as a [`Budget`] over shared inputs.
+//!
+//! Every number of the crate prints as its format asks. A precision (`{:.2}`) is a number of decimal
+//! places: the exact value is rounded to it, ties to even, or gets zeros. Width, fill, alignment, sign
+//! (`{:+}`) and zeros in front (`{:08.2}`) are those of the standard library's numbers. Round with
+//! [`Ratio::to_places`] for another tie rule, and with [`Ratio::to_figures`] for significant figures.
 
 // Files in order; each uses only those before it:
 //   error                what can be wrong with a number

@@ -47,6 +47,8 @@ pub(crate) fn nearest_decimal(above: u128, below: u128) -> Option<Decimal> {
 impl Ratio {
     /// Returns the nearest [`Decimal`]; `None` if the value is too large for one.
     ///
+    /// A `Decimal` cuts digits off when it is formatted with a precision. Format the ratio itself.
+    ///
     /// ```
     /// # use effloresce::Ratio;
     /// let third: Ratio = "1/3".parse()?;

@@ -94,33 +94,7 @@ impl ScanError {
         let all = Span::new(0, text.len());
         let (kind, detail) = match self {
             ScanError::NotANumber(unexpected) => {
-                let shown = shorten(text);
-                let digits_and_marks = |c: char| text::digit(c).is_some() || matches!(c, '.' | ',');
-                if text.matches(',').count() == 1
-                    && text.matches('.').count() == 1
-                    && text
-                        .trim_matches(text::is_space)
-                        .chars()
-                        .all(digits_and_marks)
-                {
-                    let (message, help) = explain_comma(text.trim_matches(text::is_space));
-                    let detail = Detail::new(message).at(all).help(help);
-                    return Error::new(ErrorKind::NotANumber, detail);
-                }
-                let (message, span) = match unexpected {
-                    None if text.chars().all(text::is_space) => ("the text is empty".into(), all),
-                    None => (format!("`{shown}` has no digits"), all),
-                    Some((start, c)) => (
-                        format!("`{shown}` is not a number"),
-                        Span::new(start, start + c.len_utf8()),
-                    ),
-                };
-                let help = match mark {
-                    DecimalMark::Point => "write digits and one decimal point, such as 2.50",
-                    DecimalMark::CommaOrPoint => "write digits and one decimal mark, such as 2,50",
-                };
-                let detail = Detail::new(message).at(span).help(help);
-                (ErrorKind::NotANumber, detail)
+                (ErrorKind::NotANumber, explain_text(text, unexpected, mark))
             }
             ScanError::Comma(offset) => {
                 let (message, help) = explain_comma(text.trim_matches(text::is_space));
@@ -151,6 +125,32 @@ impl ScanError {
         };
         Error::new(kind, detail)
     }
+}
+
+/// Returns why a text is not a number. `unexpected` is the character that does not belong to it.
+fn explain_text(text: &str, unexpected: Option<(usize, char)>, mark: DecimalMark) -> Detail {
+    let all = Span::new(0, text.len());
+    let trimmed = text.trim_matches(text::is_space);
+    let digits_and_marks = |c: char| text::digit(c).is_some() || matches!(c, '.' | ',');
+    let one = |mark| text.matches(mark).count() == 1;
+    if one(',') && one('.') && trimmed.chars().all(digits_and_marks) {
+        let (message, help) = explain_comma(trimmed);
+        return Detail::new(message).at(all).help(help);
+    }
+    let shown = shorten(text);
+    let (message, span) = match unexpected {
+        None if trimmed.is_empty() => ("the text is empty".into(), all),
+        None => (format!("`{shown}` has no digits"), all),
+        Some((start, c)) => (
+            format!("`{shown}` is not a number"),
+            Span::new(start, start + c.len_utf8()),
+        ),
+    };
+    let help = match mark {
+        DecimalMark::Point => "write digits and one decimal point, such as 2.50",
+        DecimalMark::CommaOrPoint => "write digits and one decimal mark, such as 2,50",
+    };
+    Detail::new(message).at(span).help(help)
 }
 
 /// Returns what is wrong with a comma, and how to write the number.

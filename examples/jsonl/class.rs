@@ -52,15 +52,14 @@ fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Fai
         ],
         &options::READINGS,
     ])?;
-    let mut entry = Entry::new(row.required("bench", Json::text_or_digits)?);
-    entry = row.set("pupil", entry, |entry, value| {
-        Ok(entry.pupil(value.text_or_digits()?))
-    })?;
+    let name = |value: Json<'_>| Ok(marking::short(value.text_or_digits()?)?.into_owned());
+    let mut entry = Entry::new(row.required("bench", name)?);
+    entry = row.set("pupil", entry, |entry, value| Ok(entry.pupil(name(value)?)))?;
     entry = row.set("balance", entry, |entry, value| {
-        Ok(entry.balance(value.text_or_digits()?))
+        Ok(entry.balance(name(value)?))
     })?;
     entry = row.set("period", entry, |entry, value| {
-        Ok(entry.period(value.text_or_digits()?))
+        Ok(entry.period(name(value)?))
     })?;
     if row.has("issued") {
         let (issued, _) = options::hydrate_of(row, "issued", &marking.method, strict)?;

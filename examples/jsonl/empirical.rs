@@ -15,8 +15,8 @@ const RESULTS: [&str; 3] = ["masses", "percent", "combustion"];
 /// The fields of a combustion that are not the name of a product.
 const OF_COMBUSTION: [&str; 2] = ["sample", "by_difference"];
 
-/// The largest number of parts, as in the library, and of fields beside them.
-const MOST_PARTS: usize = 50 + OF_COMBUSTION.len();
+/// The largest number of parts, and of fields beside them.
+const MOST_PARTS: usize = Analysis::MOST_PARTS + OF_COMBUSTION.len();
 
 type Add = fn(Analysis, Formula, Reading) -> Analysis;
 

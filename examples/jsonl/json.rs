@@ -322,14 +322,15 @@ impl<'a> Object<'a> {
         }
     }
 
-    /// Changes a value by each member of the object, of which there are at most `most`.
+    /// Changes a value by each member of the object. At most `most` of them may have a value.
     pub(crate) fn fold<T>(
         &self,
         most: usize,
         value: T,
         mut set: impl FnMut(T, &str, Json<'a>) -> Result<T, Failure>,
     ) -> Result<T, Failure> {
-        refuse_more(most, self.0.len(), "members")?;
+        let given = self.0.iter().filter(|(_, value)| !value.is_null());
+        refuse_more(most, given.count(), "members")?;
         self.members().try_fold(value, |value, (key, field)| {
             set(value, key, field).map_err(|failure| failure.within(&cut(key)))
         })
@@ -390,7 +391,7 @@ impl<'a> Object<'a> {
 }
 
 /// Refuses what is too large before anything is done with it.
-fn refuse_more(most: usize, count: usize, what: &str) -> Result<(), Failure> {
+pub(crate) fn refuse_more(most: usize, count: usize, what: &str) -> Result<(), Failure> {
     if count <= most {
         return Ok(());
     }

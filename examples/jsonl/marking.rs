@@ -96,18 +96,17 @@ pub(crate) fn reported(entry: Entry, given: &Object<'_>) -> Result<Entry, Failur
         })
 }
 
-/// The longest answer, in bytes, as in a sheet. A reply quotes an answer several times.
-const LONGEST: usize = Sheet::LONGEST_CELL;
-
-fn short(text: Cow<'_, str>) -> Result<Cow<'_, str>, Failure> {
-    if text.len() <= LONGEST {
+/// A name or an answer, which a reply quotes several times. It may be as long as in a sheet.
+pub(crate) fn short(text: Cow<'_, str>) -> Result<Cow<'_, str>, Failure> {
+    if text.len() <= Sheet::LONGEST_CELL {
         return Ok(text);
     }
+    let most = Sheet::LONGEST_CELL;
     let message = format!(
-        "the answer is {} bytes long; at most {LONGEST} are read",
+        "the text has {} bytes, and at most {most} are read",
         text.len()
     );
-    Err(Failure::new("too_large", message).help("send only the answer for this quantity"))
+    Err(Failure::new("too_large", message).help("send only the name or the answer"))
 }
 
 fn legible(quantity: Quantity, text: Cow<'_, str>) -> Result<Cow<'_, str>, Failure> {

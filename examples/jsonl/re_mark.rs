@@ -6,7 +6,7 @@
 
 use effloresce::class::MarkChanges;
 
-use crate::json::Object;
+use crate::json::{Object, refuse_more};
 use crate::marking::Class;
 use crate::options;
 use crate::reply::{self, Failure, Reply};
@@ -14,6 +14,9 @@ use crate::{class, read_sheet};
 
 /// A function that reads the class of a request.
 type ReadClass = fn(&Object<'_>) -> Result<Class, Failure>;
+
+/// The largest number of rows of a class: both classes are held whole, at some 10 kB a row.
+const MOST_ROWS: usize = 1_000;
 
 pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[&["before", "after"], &options::ENVELOPE])?;
@@ -24,7 +27,9 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
         request.required(field, |value| {
             let mut class = value.object()?;
             class.inherit(request, &["weights", "strict"]);
-            operation(&class)?(&class)
+            let class = operation(&class)?(&class)?;
+            refuse_more(MOST_ROWS, class.rows(), "rows")?;
+            Ok(class)
         })
     };
     let (before, after) = (read("before")?, read("after")?);

@@ -145,7 +145,7 @@ pub(crate) const MOST_LONGER: usize = 40_000;
 const MOST_A_ROW: usize = 8_000;
 
 /// The longest reply that is held in memory. A longer one is written while it is worked out.
-const MOST_KEPT: usize = 2 << 20;
+const MOST_KEPT: usize = 1 << 20;
 
 /// A result that is not written yet.
 pub(crate) struct Reply {

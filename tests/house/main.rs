@@ -25,6 +25,8 @@ mod filter;
 mod filter_readme;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod hostile;
+#[cfg(all(feature = "serde", feature = "class"))]
+mod limits;
 mod manifest;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod marking;

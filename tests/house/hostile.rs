@@ -4,6 +4,7 @@ use std::fs;
 
 use effloresce::class::{Marker, Policy, Sheet};
 use effloresce::gravimetry::Method;
+use effloresce::mistake::Slip;
 use effloresce::{Element, Formula, Reading, reaction::Equation};
 use serde_json::{Value, json};
 
@@ -180,6 +181,7 @@ fn every_text_of_the_library() {
         clean("a name", &error(Formula::from_name(text), text));
         clean("an element", &error(text.parse::<Element>(), text));
         clean("an equation", &error(text.parse::<Equation>(), text));
+        clean("a code", &error(text.parse::<Slip>(), text));
         clean("a policy", &error(Policy::from_toml(text), text));
         clean("a sheet", &error(Sheet::read(text.as_bytes()), text));
         let mapped = Sheet::reader().map_column(text, text);

@@ -75,10 +75,13 @@ impl Method {
             hydrate_mass: loss.hydrate.as_ref(),
         };
         let reached = loss.constancy.as_ref().and_then(Constancy::reached);
-        let candidates = interpretation.candidates();
+        let (candidates, left_out) = interpretation.candidates();
         let nearest = interpretation.nearest(&candidates);
         let outcome = interpretation.outcome(&candidates, reached);
         let mut findings = self.warnings(weighings, &loss);
+        if !left_out.is_empty() {
+            findings.push(Warning::CandidatesLeftOut(left_out));
+        }
         let expanded = self.coverage * uncertainty;
         // A loss that fits a hydrate without its water needs no other explanation.
         if !matches!(outcome, Outcome::Resolved(_) | Outcome::Ambiguous(_))

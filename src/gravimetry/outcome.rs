@@ -137,25 +137,31 @@ impl Interpretation<'_> {
         degrees
     }
 
-    pub(super) fn candidates(&self) -> Vec<Candidate> {
-        let hundred = Ratio::from(100);
+    /// The candidates, and the degrees that have too many digits to be one.
+    pub(super) fn candidates(&self) -> (Vec<Candidate>, Vec<Ratio>) {
         // In units of the molar mass of water, the salt has the mass `factor` and each water 1.
         let salt = self.hydrate_mass.map(|h| h.value() * self.factor);
-        self.degrees()
-            .into_iter()
-            .filter_map(|waters| {
-                let whole = self.factor + &waters;
-                let residue = salt.as_ref().and_then(|salt| salt.checked_div(&whole));
-                let distance = (self.ratio - &waters).to_f64();
-                Some(Candidate {
-                    formula: self.salt.with_waters(&waters)?,
-                    expected_percent_water: (&hundred * &waters).checked_div(&whole)?,
-                    expected_residue_mass: residue,
-                    z: (self.uncertainty > 0.0).then(|| distance / self.uncertainty),
-                    waters,
-                })
-            })
-            .collect()
+        let mut candidates = Vec::new();
+        let mut left_out = Vec::new();
+        for waters in self.degrees() {
+            match self.candidate(&waters, salt.as_ref()) {
+                Some(candidate) => candidates.push(candidate),
+                None => left_out.push(waters),
+            }
+        }
+        (candidates, left_out)
+    }
+
+    fn candidate(&self, waters: &Ratio, salt: Option<&Ratio>) -> Option<Candidate> {
+        let whole = self.factor + waters;
+        let distance = (self.ratio - waters).to_f64();
+        Some(Candidate {
+            formula: self.salt.with_waters(waters)?,
+            expected_percent_water: (Ratio::from(100) * waters).checked_div(&whole)?,
+            expected_residue_mass: salt.and_then(|salt| salt.checked_div(&whole)),
+            z: (self.uncertainty > 0.0).then(|| distance / self.uncertainty),
+            waters: waters.clone(),
+        })
     }
 
     /// The degree nearest to the ratio, the higher one if two are equally near. The anhydrous salt
@@ -301,5 +307,5 @@ pub(super) fn nearest_degree(salt: &Formula, given: Option<&[Ratio]>, ratio: &Ra
         factor: &Ratio::ONE,
         hydrate_mass: None,
     };
-    interpretation.nearest(&interpretation.candidates())
+    interpretation.nearest(&interpretation.candidates().0)
 }

@@ -504,6 +504,27 @@ fn more_water_than_any_known_hydrate_is_noted() {
 }
 
 #[test]
+fn a_candidate_that_no_formula_can_show_is_named() {
+    let long: Ratio = "123456789012345678901234567890".parse().unwrap();
+    let method = Method::new().candidates([Ratio::from(7), long, Ratio::new(1, 3).unwrap()]);
+    let run = method
+        .unwrap()
+        .dehydration(&formula("MgSO4"), &finch())
+        .unwrap();
+    assert_eq!(run.candidates().len(), 2);
+    let warnings = run.warnings();
+    let note = warnings
+        .iter()
+        .find(|note| note.code() == "candidates_left_out");
+    assert_eq!(
+        note.unwrap().text(),
+        "A formula cannot have 123456789012345678901234567890 waters, because that has too many digits. \
+         This candidate is left out."
+    );
+    assert!(!codes(&self::run("MgSO4", &finch()).warnings()).contains(&"candidates_left_out"));
+}
+
+#[test]
 fn a_plateau_is_seen_alike_in_the_hour_and_after_it() {
     // 2.497 g of the pentahydrate leaves 2.1367 g of the trihydrate; the bench has 2.133 g.
     let near = bench("20.000", "22.497", &["22.134", "22.133"]);

@@ -2,11 +2,13 @@
 
 use alloc::boxed::Box;
 use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
 
 use super::overheating::Overheating;
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading, Rounded};
-use crate::text::Note;
+use crate::text::{Note, shorten};
 
 /// A doubt about the readings of a bench or about what they give; masses in grams.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,6 +26,8 @@ pub(crate) enum Warning {
     /// The loss fits this hydrate if heating stopped at the lower one.
     LowerHydrate(Box<[Formula; 2]>),
     Overheating(Box<Overheating>),
+    /// Degrees that are candidates and have too many digits for a formula.
+    CandidatesLeftOut(Vec<Ratio>),
     /// More water than this hydrate holds, which is the highest considered.
     AboveKnown(Formula),
 }
@@ -73,6 +77,7 @@ impl Warning {
                     .with("residue", format!("{residue}"))
             }
             Warning::Overheating(overheating) => overheating.note(),
+            Warning::CandidatesLeftOut(degrees) => left_out(degrees),
             Warning::AboveKnown(hydrate) => {
                 let text = format!(
                     "The loss is more than the water of {hydrate}. Solid may have been lost, the sample may have been \
@@ -89,6 +94,19 @@ pub(super) fn one_heating() -> Note {
         "one_heating",
         "There is only one weighing after heating. Constant mass needs two that agree.",
     )
+}
+
+fn left_out(degrees: &[Ratio]) -> Note {
+    let degrees: Vec<String> = degrees.iter().map(|d| shorten(&d.to_string())).collect();
+    let first = degrees.first().map_or("so many", String::as_str);
+    let candidates = match degrees.len() {
+        1 => "This candidate is".into(),
+        several => format!("{several} such candidates are"),
+    };
+    let text = format!(
+        "A formula cannot have {first} waters, because that has too many digits. {candidates} left out."
+    );
+    Note::new("candidates_left_out", text).with("waters", degrees.join(", "))
 }
 
 fn coarser_reading(readings: usize, division: &Ratio) -> Note {

@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 use std::fmt;
+use std::str::FromStr;
 
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::{Ratio, Reading};
@@ -162,6 +163,11 @@ impl<'a> Json<'a> {
             let message = format!("`{}` is not between 0 and {}", shorten(&digits), u64::MAX);
             Failure::new("out_of_range", message).help("write a number of at most 64 bits")
         })
+    }
+
+    /// A value of the library, from its code.
+    pub(crate) fn code<T: FromStr<Err: Into<Failure>>>(self) -> Result<T, Failure> {
+        self.text()?.parse().map_err(Into::into)
     }
 
     /// The meaning of a word, which must be one of those given.

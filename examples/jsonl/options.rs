@@ -1,8 +1,7 @@
 //! Fields that several operations share: the table of weights, the readings of a bench, the method.
 
-use effloresce::element::{Edition, Values};
 use effloresce::formula;
-use effloresce::gravimetry::{self, ConstantMass, Method, Net, WeighingUsed, Weighings};
+use effloresce::gravimetry::{self, ConstantMass, Method, Net, Weighings};
 use effloresce::number::Unit;
 use effloresce::reaction::Equation;
 use effloresce::{AtomicWeights, Element, Formula, Note, Reading};
@@ -54,15 +53,10 @@ fn table(table: &Object<'_>) -> Result<AtomicWeights, Failure> {
             .help("give `decimals` or `figures`"));
     }
     let mut weights = table.set("edition", AtomicWeights::default(), |_, value| {
-        let editions = [("2021", Edition::Iupac2021), ("2024", Edition::Iupac2024)];
-        Ok(AtomicWeights::new(value.choice(&editions)?))
+        Ok(AtomicWeights::new(value.code()?))
     })?;
     weights = table.set("values", weights, |weights, value| {
-        Ok(weights.values(value.choice(&[
-            ("abridged", Values::Abridged),
-            ("conventional", Values::Conventional),
-            ("full", Values::Full),
-        ])?))
+        Ok(weights.values(value.code()?))
     })?;
     weights = table.set("decimals", weights, |weights, value| {
         Ok(weights.decimals(small(value.count(0, MOST_DIGITS)?)))
@@ -170,9 +164,7 @@ pub(crate) fn readings(request: &Object<'_>) -> Result<Weighings, Failure> {
     } else if net.contains(&form) {
         let hydrate = request.required("hydrate_mass", Json::mass)?;
         let residue = request.required("residue_mass", Json::mass)?;
-        let net = request.optional("net", |value| {
-            value.choice(&[("tared", Net::Tared), ("subtracted", Net::Subtracted)])
-        })?;
+        let net: Option<Net> = request.optional("net", Json::code)?;
         Ok(Weighings::net(hydrate, residue, net.unwrap_or_default()))
     } else {
         let percent = request.required("percent_water", |value| value.quantity_in(Unit::Percent));
@@ -244,11 +236,7 @@ pub(crate) fn method(request: &Object<'_>) -> Result<Method, Failure> {
         Ok(method.constant_mass(criterion(&value.object()?)?))
     })?;
     method = request.set("weighing_used", method, |method, value| {
-        Ok(method.weighing_used(value.choice(&[
-            ("last", WeighingUsed::Last),
-            ("lowest", WeighingUsed::Lowest),
-            ("mean_of_last_two", WeighingUsed::MeanOfLastTwo),
-        ])?))
+        Ok(method.weighing_used(value.code()?))
     })?;
     method = request.set("readability", method, |method, value| {
         Ok(method.readability(value.mass()?)?)

@@ -8,7 +8,7 @@
 //! in TOML.
 
 use effloresce::Reading;
-use effloresce::class::{Band, FiguresRule, Policy, Stock, Tolerance};
+use effloresce::class::{Band, Policy, Stock, Tolerance};
 use effloresce::gravimetry::Quantity;
 use effloresce::number::Unit;
 
@@ -42,14 +42,8 @@ fn policy(given: &Object<'_>) -> Result<Policy, Failure> {
     policy = by_quantity(given, "tolerance", policy, |policy, quantity, value| {
         Ok(policy.tolerance(quantity, tolerance(&value.object()?)?)?)
     })?;
-    let rules = [
-        FiguresRule::Ignore,
-        FiguresRule::Remark,
-        FiguresRule::OneMark,
-    ];
-    let rules = rules.map(|rule| (rule.code(), rule));
     policy = given.set("figures", policy, |policy, value| {
-        Ok(policy.figures(value.choice(&rules)?))
+        Ok(policy.figures(value.code()?))
     })?;
     policy = given.set("accuracy", policy, |policy, value| {
         Ok(policy.accuracy(bands(value, "within_percent")?)?)

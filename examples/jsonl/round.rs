@@ -28,9 +28,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     let figures = request.optional("figures", |n| n.count(1, MOST_DIGITS))?;
     let decimal_places = request.optional("places", |n| n.count(0, MOST_DIGITS))?;
     let step = request.optional("step", Json::number)?;
-    let ties = request.optional("ties", |word| {
-        word.choice(&[("even", TieRule::Even), ("away", TieRule::AwayFromZero)])
-    })?;
+    let ties: Option<TieRule> = request.optional("ties", Json::code)?;
     let ties = ties.unwrap_or_default();
     let value = request.required("value", Json::number)?;
     let rounded = match (figures, decimal_places, step) {

@@ -17,12 +17,12 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     let (issued, notes) = options::hydrate(request, "issued", &method)?;
     let seed = request.required("seed", Json::seed)?;
     let readability = request.required("readability", Json::mass)?;
-    let faults = Fault::ALL.map(|fault| (fault.code(), fault));
     let stand_in = StandIn::new(issued, seed, readability).method(method);
     let stand_in = request.set("sample_mass", stand_in, |stand_in, value| {
         Ok(stand_in.sample_mass(value.mass()?))
     })?;
-    let stand_in = stand_in.fault(request.optional("fault", |word| word.choice(&faults))?);
+    let fault: Option<Fault> = request.optional("fault", Json::code)?;
+    let stand_in = stand_in.fault(fault);
     Ok(reply::result(
         stand_in.readings().map_err(with_field)?.with_notes(notes),
     ))

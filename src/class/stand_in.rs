@@ -205,31 +205,34 @@ fn line(cells: impl Iterator<Item = String>) -> String {
     quoted.collect::<Vec<String>>().join(",")
 }
 
+/// A seed. One above 2⁵³ is written as text, because some readers of JSON would round it.
 #[cfg(feature = "serde")]
-impl serde::Serialize for StandInReadings {
-    /// Serializes as the JSON-lines contract says. A seed above 2⁵³ is a text, because some readers of
-    /// JSON would round it.
+struct Seed(u64);
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Seed {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        use serde::ser::SerializeStruct;
         const EXACT_EVERYWHERE: u64 = 1 << 53;
-        let mut out = serializer.serialize_struct("StandInReadings", 10)?;
-        out.serialize_field("stand_in", &true)?;
-        if self.seed <= EXACT_EVERYWHERE {
-            out.serialize_field("seed", &self.seed)?;
-        } else {
-            out.serialize_field("seed", &self.seed.to_string())?;
+        match self.0 {
+            seed @ ..=EXACT_EVERYWHERE => serializer.serialize_u64(seed),
+            seed => serializer.collect_str(&seed),
         }
-        out.serialize_field("generator", GENERATOR)?;
-        out.serialize_field("issued", &self.issued)?;
-        out.serialize_field("readability", &self.bench.readability())?;
-        out.serialize_field("fault", &self.bench.fault())?;
-        out.serialize_field("crucible", &self.bench.container())?;
-        out.serialize_field("crucible_hydrate", &self.bench.with_hydrate())?;
-        out.serialize_field("heated", self.bench.heated())?;
-        out.serialize_field("notes", &self.notes)?;
-        out.end()
     }
 }
+
+#[cfg(feature = "serde")]
+crate::text::fields!(StandInReadings, it, {
+    "stand_in": true,
+    "seed": Seed(it.seed),
+    "generator": GENERATOR,
+    "issued": it.issued,
+    "readability": it.bench.readability(),
+    "fault": it.bench.fault(),
+    "crucible": it.bench.container(),
+    "crucible_hydrate": it.bench.with_hydrate(),
+    "heated": it.bench.heated(),
+    "notes": it.notes,
+});
 
 #[cfg(test)]
 mod tests {

@@ -41,7 +41,7 @@ impl fmt::Display for Edition {
     }
 }
 
-crate::text::codes!(Edition, year, "an edition", Error(ErrorKind::UnknownCode));
+crate::text::codes!(Edition, year, "editions", Error(ErrorKind::UnknownCode));
 
 /// The standard atomic weight of an element as it is published.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -27,7 +27,7 @@ pub enum Values {
 }
 
 crate::text::codes! {
-    Values, "a column of an edition", Error(ErrorKind::UnknownCode);
+    Values, "columns of weights", Error(ErrorKind::UnknownCode);
     Abridged => "abridged",
     Conventional => "conventional",
     Full => "full",

@@ -144,11 +144,10 @@ impl Formula {
 
 #[cfg(feature = "serde")]
 mod serde {
-    use serde::ser::{Serialize, SerializeStruct, Serializer};
-
     use super::{Atom, Description, PartDescription, Ratio, String, Vec};
+    use crate::text::fields;
 
-    /// The longest canonical text, in bytes, for which a reply contains `MathML`. A reply may be 20 kB
+    /// The longest canonical text, in bytes, for which a reply contains `MathML`. A reply may be 40 kB
     /// longer than its request. The formulas of real substances are shorter.
     const MOST_MARKED_UP: usize = 256;
 
@@ -159,49 +158,47 @@ mod serde {
         mass_percent: String,
     }
 
-    impl Serialize for Description {
-        /// Writes the shape of the JSON-lines contract. `mathml` is null for a formula whose canonical
-        /// text is longer than 256 bytes.
-        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-            let text = self.formula.plain();
-            let mathml = (text.len() <= MOST_MARKED_UP).then(|| self.formula.to_mathml());
-            let shares = self
-                .composition()
-                .map(|(element, count, percent)| AtomShare {
-                    element,
-                    count: alloc::format!("{count}"),
-                    mass_percent: percent.to_plain(),
-                });
-            let mut out = serializer.serialize_struct("Description", 17)?;
-            out.serialize_field("formula", &text)?;
-            out.serialize_field("unicode", &self.formula.to_unicode())?;
-            out.serialize_field("html", &self.formula.to_html())?;
-            out.serialize_field("latex", &self.formula.to_latex())?;
-            out.serialize_field("mathml", &mathml)?;
-            out.serialize_field("spoken", &self.formula.to_spoken())?;
-            out.serialize_field("hill", &self.hill)?;
-            out.serialize_field("charge", &self.formula.charge())?;
-            out.serialize_field("molar_mass", &self.molar_mass.exact().to_plain())?;
-            out.serialize_field("uncertainty", &self.molar_mass.uncertainty())?;
-            out.serialize_field("composition", &shares.collect::<Vec<_>>())?;
-            out.serialize_field("parts", &self.parts)?;
-            out.serialize_field("waters", &self.formula.waters())?;
-            out.serialize_field("waters_coordinated", &self.formula.waters_coordinated())?;
-            let percent_water = self.percent_water.as_ref().map(Ratio::to_plain);
-            out.serialize_field("percent_water", &percent_water)?;
-            out.serialize_field("edition", self.molar_mass.edition().year())?;
-            out.serialize_field("notes", &self.notes)?;
-            out.end()
+    impl Description {
+        /// Null for a formula whose canonical text is longer than 256 bytes.
+        fn short_mathml(&self) -> Option<String> {
+            let short = self.formula.plain().len() <= MOST_MARKED_UP;
+            short.then(|| self.formula.to_mathml())
+        }
+
+        fn atom_shares(&self) -> Vec<AtomShare> {
+            let shares = self.composition();
+            let shares = shares.map(|(element, count, percent)| AtomShare {
+                element,
+                count: alloc::format!("{count}"),
+                mass_percent: percent.to_plain(),
+            });
+            shares.collect()
         }
     }
 
-    impl Serialize for PartDescription {
-        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-            let mut out = serializer.serialize_struct("Part", 3)?;
-            out.serialize_field("formula", &self.formula)?;
-            out.serialize_field("coefficient", &self.coefficient)?;
-            out.serialize_field("molar_mass", &self.molar_mass.exact().to_plain())?;
-            out.end()
-        }
-    }
+    fields!(Description, it, {
+        "formula": it.formula,
+        "unicode": it.formula.to_unicode(),
+        "html": it.formula.to_html(),
+        "latex": it.formula.to_latex(),
+        "mathml": it.short_mathml(),
+        "spoken": it.formula.to_spoken(),
+        "hill": it.hill,
+        "charge": it.formula.charge(),
+        "molar_mass": it.molar_mass.exact().to_plain(),
+        "uncertainty": it.molar_mass.uncertainty(),
+        "composition": it.atom_shares(),
+        "parts": it.parts,
+        "waters": it.formula.waters(),
+        "waters_coordinated": it.formula.waters_coordinated(),
+        "percent_water": it.percent_water.as_ref().map(Ratio::to_plain),
+        "edition": it.molar_mass.edition(),
+        "notes": it.notes,
+    });
+
+    fields!(PartDescription, it, {
+        "formula": it.formula,
+        "coefficient": it.coefficient,
+        "molar_mass": it.molar_mass.exact().to_plain(),
+    });
 }

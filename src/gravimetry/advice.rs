@@ -56,7 +56,7 @@ impl Advice {
     }
 }
 
-crate::text::codes!(Advice, code, "an advice", Error(ErrorKind::UnknownCode));
+crate::text::codes!(Advice, code, "advice", Error(ErrorKind::UnknownCode));
 
 impl core::fmt::Display for Advice {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {

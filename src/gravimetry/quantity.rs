@@ -87,4 +87,4 @@ impl core::fmt::Display for Quantity {
     }
 }
 
-crate::text::codes!(Quantity, code, "a quantity", Error(ErrorKind::UnknownCode));
+crate::text::codes!(Quantity, code, "quantities", Error(ErrorKind::UnknownCode));

@@ -56,7 +56,7 @@ pub enum Net {
 }
 
 crate::text::codes! {
-    Net, "a way to net masses", Error(ErrorKind::UnknownCode);
+    Net, "net masses", Error(ErrorKind::UnknownCode);
     Tared => "tared",
     Subtracted => "subtracted",
 }

@@ -118,7 +118,7 @@ impl fmt::Display for Fault {
 crate::text::codes!(
     Fault,
     code,
-    "a fault at the bench",
+    "faults at the bench",
     Error(ErrorKind::UnknownCode)
 );
 
@@ -136,7 +136,7 @@ mod tests {
         let error = "solid_lots".parse::<Fault>().unwrap_err();
         assert_eq!(
             error.to_string(),
-            "`solid_lots` is not the code of a fault at the bench"
+            "`solid_lots` is not one of the codes for faults at the bench"
         );
         assert_eq!(error.kind(), ErrorKind::UnknownCode);
         assert_eq!(error.help(), Some("did you mean `solid_lost`?"));

@@ -292,7 +292,7 @@ impl fmt::Display for Slip {
     }
 }
 
-crate::text::codes!(Slip, code, "a slip", Error(ErrorKind::UnknownCode));
+crate::text::codes!(Slip, code, "slips", Error(ErrorKind::UnknownCode));
 
 #[cfg(test)]
 mod tests {

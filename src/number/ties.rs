@@ -22,7 +22,7 @@ pub enum TieRule {
 }
 
 crate::text::codes! {
-    TieRule, "a rule for ties", Error(ErrorKind::UnknownCode);
+    TieRule, "ties", Error(ErrorKind::UnknownCode);
     Even => "even",
     AwayFromZero => "away",
 }

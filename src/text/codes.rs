@@ -10,7 +10,7 @@ use super::suggestion::{advice, all_of};
 /// The most codes that are all named, even if one of them is near.
 const FEW: usize = 4;
 
-/// Returns what is wrong with a text that is not one of the codes. `what` is what it should name.
+/// Returns what is wrong with a text that is not one of the codes. `what` is what the codes are for.
 pub(crate) fn no_code(text: &str, what: &str, codes: &[&str]) -> Detail {
     const ONE_OF: &str = "write one of";
     let help = if codes.len() <= FEW {
@@ -18,7 +18,7 @@ pub(crate) fn no_code(text: &str, what: &str, codes: &[&str]) -> Detail {
     } else {
         advice(text, codes, ONE_OF)
     };
-    let message = format!("`{}` is not the code of {what}", shorten(text));
+    let message = format!("`{}` is not one of the codes for {what}", shorten(text));
     Detail::new(message).at(Span::new(0, text.len())).help(help)
 }
 
@@ -50,7 +50,7 @@ macro_rules! codes {
         impl core::str::FromStr for $type {
             type Err = $error;
 
-            #[doc = concat!("Reads ", $what, " from its code.")]
+            #[doc = concat!("Reads one of the codes for ", $what, ".")]
             fn from_str(code: &str) -> Result<$type, $error> {
                 let value = $type::ALL.iter().find(|value| value.$code() == code);
                 value.copied().ok_or_else(|| {
@@ -71,9 +71,9 @@ macro_rules! codes {
 
         #[cfg(feature = "serde")]
         impl<'de> serde::Deserialize<'de> for $type {
-            #[doc = concat!("Reads ", $what, " from its code.")]
+            #[doc = concat!("Reads one of the codes for ", $what, ".")]
             fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                $crate::text::read_text(deserializer, concat!("the code of ", $what), str::parse)
+                $crate::text::read_text(deserializer, concat!("one of the codes for ", $what), str::parse)
             }
         }
     };

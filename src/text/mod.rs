@@ -5,6 +5,7 @@
 // Files in order; each uses only those before it:
 //   span        a range of bytes in a text
 //   visible     text that can be shown anywhere
+//   serde       serialised data: values as text, structs in the shape of the JSON-lines contract
 //   note        a remark with a stable code
 //   chars       digits, minus signs and spaces of other scripts
 //   distance    how different two words are
@@ -13,7 +14,6 @@
 //   suggestion  the name that was probably meant
 //   sentence    words made a sentence
 //   caret       an error under the text that it is about
-//   serde       serialised data: values as text, structs in the shape of the JSON-lines contract
 //   error       what the error types of all modules share
 //   codes       plain enums whose values have stable codes
 

@@ -67,24 +67,20 @@ impl core::fmt::Display for Note {
     }
 }
 
+/// The values of a note by name.
 #[cfg(feature = "serde")]
-impl serde::Serialize for Note {
+struct NoteValues<'a>(&'a Note);
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for NoteValues<'_> {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        use serde::ser::{SerializeMap, SerializeStruct};
-        struct NoteValues<'a>(&'a [(&'static str, String)]);
-        impl serde::Serialize for NoteValues<'_> {
-            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                let mut map = serializer.serialize_map(Some(self.0.len()))?;
-                for (name, value) in self.0 {
-                    map.serialize_entry(name, value)?;
-                }
-                map.end()
-            }
-        }
-        let mut note = serializer.serialize_struct("Note", 3)?;
-        note.serialize_field("code", self.code)?;
-        note.serialize_field("values", &NoteValues(&self.values))?;
-        note.serialize_field("text", self.text())?;
-        note.end()
+        serializer.collect_map(self.0.values())
     }
 }
+
+#[cfg(feature = "serde")]
+super::serde::fields!(Note, note, {
+    "code": note.code(),
+    "values": NoteValues(note),
+    "text": note.text(),
+});

@@ -63,13 +63,13 @@ where
     let error = "nothing".parse::<T>().map_err(|error| error.to_string());
     let error = error.expect_err("no code");
     assert!(
-        error.starts_with("`nothing` is not the code of "),
+        error.starts_with("`nothing` is not one of the codes for "),
         "{error}"
     );
     let told = refused::<T>(r#""nothing""#);
     assert!(told.starts_with(&error), "{told}");
     assert!(told.contains(&format!("`{}`", code(all[0]))), "{told}");
-    assert!(refused::<T>("3").contains("expected the code of "));
+    assert!(refused::<T>("3").contains("expected one of the codes for "));
     all.len()
 }
 
@@ -101,7 +101,7 @@ fn a_code_that_is_nearly_right_is_named() {
     assert_eq!(error.help(), Some("write one of `2021` and `2024`"));
     refuses::<Slip>(
         r#""ratio_invertd""#,
-        "`ratio_invertd` is not the code of a slip (did you mean `ratio_inverted`?)",
+        "`ratio_invertd` is not one of the codes for slips (did you mean `ratio_inverted`?)",
     );
 }
 

@@ -60,7 +60,7 @@ impl Verdict {
     }
 }
 
-crate::text::codes!(Verdict, code, "a verdict", Error(ErrorKind::UnknownCode));
+crate::text::codes!(Verdict, code, "verdicts", Error(ErrorKind::UnknownCode));
 
 impl core::fmt::Display for Verdict {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {

@@ -56,7 +56,7 @@ pub enum FiguresRule {
 }
 
 crate::text::codes! {
-    FiguresRule, "a rule for significant figures", Error(ErrorKind::UnknownCode);
+    FiguresRule, "significant figures", Error(ErrorKind::UnknownCode);
     Ignore => "ignore",
     Remark => "remark",
     OneMark => "one_mark",

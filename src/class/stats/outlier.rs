@@ -43,7 +43,7 @@ pub enum Tails {
 }
 
 crate::text::codes! {
-    OutlierTest, "a test for an outlier", Error(ErrorKind::UnknownCode);
+    OutlierTest, "tests for outliers", Error(ErrorKind::UnknownCode);
     Grubbs => "grubbs",
     Dixon => "dixon",
 }

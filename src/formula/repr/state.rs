@@ -16,7 +16,7 @@ pub enum State {
 }
 
 crate::text::codes! {
-    State, "a state of matter", Error(ErrorKind::UnknownCode);
+    State, "states of matter", Error(ErrorKind::UnknownCode);
     Solid => "s",
     Liquid => "l",
     Gas => "g",

@@ -13,7 +13,7 @@ use super::ties::TieRule;
 use crate::text::{Detail, shorten};
 
 impl Reading {
-    /// Returns the reading `mantissa / 10^decimal_places`, such as a balance sends it: 21352 and 3 are
+    /// Returns the reading `mantissa / 10^decimal_places`, as a balance may send it: 21352 and 3 are
     /// `21.352`.
     ///
     /// The decimal places say which digit was read last, so zeros at the end are significant:

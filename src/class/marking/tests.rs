@@ -706,3 +706,17 @@ fn a_stock_without_water_is_noted_and_not_used() {
     );
     assert_eq!(marked.rows()[0].accuracy(), Some(3));
 }
+
+#[test]
+fn a_formula_may_have_the_decimal_comma_of_its_sheet() {
+    let text = "bench;issued;hydrate_g;residue_g;reported_ratio;reported_formula\n\
+                Heron;CaSO4·0,5H2O;2,666;2,500;0,502;CaSO4·0,5H2O\n\
+                Wren;\"CaSO4 · 0,5 H2O\";2,666;2,500;0,502;CaSO4.½H2O\n";
+    let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
+    assert!(marked.problems().is_empty(), "{:?}", marked.problems());
+    for row in marked.rows() {
+        assert_eq!(row.issued().to_string(), "CaSO4·0.5H2O");
+        let verdicts = row.answers().iter().map(Answer::verdict);
+        assert!(verdicts.eq([Verdict::Correct; 2]), "{:?}", row.answers());
+    }
+}

@@ -88,14 +88,7 @@ impl SheetRemark<'_> {
                 "The column `{}` has no meaning here. Its cells are kept and not used.",
                 shown(column)
             ),
-            SheetRemark::ExtraColumns(first, all) => {
-                let names = first.iter().map(|column| format!("`{}`", shown(column)));
-                let others = format!("{} others", all.saturating_sub(first.len()));
-                format!(
-                    "The columns {} have no meaning here. Their cells are kept and not used.",
-                    list(names.chain([others]))
-                )
-            }
+            SheetRemark::ExtraColumns(first, all) => extra_columns(first, *all),
             SheetRemark::HeaderRepeated(line) => {
                 format!("Line {line} repeats the header and was skipped.")
             }
@@ -103,22 +96,9 @@ impl SheetRemark<'_> {
                 "Line {line} sums up the class (`{}`) and was not read as a bench.",
                 shown(name)
             ),
-            SheetRemark::SummaryName(line, name) => format!(
-                "Line {line} (`{}`) has readings of its own and was read as a bench. If it sums up \
-                 the class, delete its readings.",
-                shown(name)
-            ),
-            SheetRemark::BenchRepeated(bench, [first, line]) => format!(
-                "Bench `{}` of line {first} appears again in line {line} with other readings. Each \
-                 line is read as a run of its own.",
-                shown(bench)
-            ),
-            SheetRemark::RunChosen(bench, [line, run]) => format!(
-                "Line {line} has no readings, and bench `{}` has several runs: the row is marked \
-                 by \
-                 the run in line {run}. Fill in its readings if it belongs to another run.",
-                shown(bench)
-            ),
+            SheetRemark::SummaryName(line, name) => summary_name(*line, name),
+            SheetRemark::BenchRepeated(bench, lines) => bench_repeated(bench, *lines),
+            SheetRemark::RunChosen(bench, lines) => run_chosen(bench, *lines),
             SheetRemark::Others(_, lines) => {
                 format!("The same is true of {lines} other lines, which are not listed.")
             }
@@ -187,6 +167,39 @@ impl SheetRemark<'_> {
             }
         }
     }
+}
+
+fn extra_columns(first: &[String], all: usize) -> String {
+    let names = first.iter().map(|column| format!("`{}`", shown(column)));
+    let others = format!("{} others", all.saturating_sub(first.len()));
+    format!(
+        "The columns {} have no meaning here. Their cells are kept and not used.",
+        list(names.chain([others]))
+    )
+}
+
+fn summary_name(line: u64, name: &str) -> String {
+    format!(
+        "Line {line} (`{}`) has readings of its own and was read as a bench. If it sums up the class, \
+         delete its readings.",
+        shown(name)
+    )
+}
+
+fn bench_repeated(bench: &str, [first, line]: [u64; 2]) -> String {
+    format!(
+        "Bench `{}` of line {first} appears again in line {line} with other readings. Each line is \
+         read as a run of its own.",
+        shown(bench)
+    )
+}
+
+fn run_chosen(bench: &str, [line, run]: [u64; 2]) -> String {
+    format!(
+        "Line {line} has no readings, and bench `{}` has several runs: the row is marked by the run \
+         in line {run}. Fill in its readings if it belongs to another run.",
+        shown(bench)
+    )
 }
 
 fn readings_have(count: u64) -> &'static str {

@@ -104,23 +104,15 @@ impl ScanError {
             ScanError::TooManyDigits => {
                 let message = format!("`{}` has too many digits", shorten(text));
                 let help = format!("write at most {MOST_DIGITS} significant digits");
-                (
-                    ErrorKind::OutOfRange,
-                    Detail::new(message).at(all).help(help),
-                )
+                let detail = Detail::new(message).at(all).help(help);
+                (ErrorKind::OutOfRange, detail)
             }
             ScanError::LastDigit => {
-                let message = format!(
-                    "the last digit of `{}` is too far from the decimal point",
-                    shorten(text)
-                );
-                let help = format!(
-                    "write a number whose last digit counts between 10^-{MOST_EXPONENT} and 10^{MOST_EXPONENT}"
-                );
-                (
-                    ErrorKind::OutOfRange,
-                    Detail::new(message).at(all).help(help),
-                )
+                let shown = shorten(text);
+                let message =
+                    format!("the last digit of `{shown}` is too far from the decimal point");
+                let detail = Detail::new(message).at(all).help(LAST_DIGIT);
+                (ErrorKind::OutOfRange, detail)
             }
         };
         Error::new(kind, detail)
@@ -152,6 +144,8 @@ fn explain_text(text: &str, unexpected: Option<(usize, char)>, mark: DecimalMark
     };
     Detail::new(message).at(span).help(help)
 }
+
+const LAST_DIGIT: &str = "write a number whose last digit counts between 10^-30 and 10^30";
 
 /// Returns what is wrong with a comma, and how to write the number.
 fn explain_comma(text: &str) -> (String, String) {

@@ -517,7 +517,7 @@ fn lost(text: &str) -> (Ratio, &str) {
 fn balance(parts: &[(Ratio, &str)]) -> BTreeMap<String, Ratio> {
     let mut sum: BTreeMap<String, Ratio> = BTreeMap::new();
     for (count, text) in parts {
-        for (atom, number) in formula(text).composition().unwrap().iter() {
+        for (atom, number) in &formula(text).composition().unwrap() {
             let entry = sum.entry(atom.to_string()).or_default();
             *entry = &*entry + &(number * count);
         }

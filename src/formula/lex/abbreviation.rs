@@ -3,6 +3,7 @@
 use alloc::format;
 use alloc::string::String;
 
+use super::digits::any_digit;
 use crate::text::Span;
 
 /// What people write in place of a formula.
@@ -134,16 +135,18 @@ pub(crate) fn short_form_at(text: &str, at: usize) -> Option<(&'static ShortForm
     })
 }
 
-/// The abbreviation that the symbols at an offset are likelier to be: `AcOH`, `NaOAc`, `Ac2O`, `THF`.
+/// The abbreviation that the symbols at an offset are likelier to be: `AcOH`, `NaOAc`, `THF`.
 pub(crate) fn likely_short_form(text: &str, at: usize) -> Option<(&'static ShortForm, Span)> {
     let (before, rest) = text.split_at_checked(at)?;
     let letter = |c: char| c.is_ascii_alphabetic();
+    let counted = |c: char| any_digit(c).is_some() || c == '_';
     let is_likely = if let Some(after) = rest.strip_prefix("THF") {
-        !before.ends_with(letter) && !after.starts_with(|c: char| c.is_ascii_alphanumeric())
+        !before.ends_with(letter) && !after.starts_with(letter) && !after.starts_with(counted)
     } else if let Some(after) = rest.strip_prefix("Ac") {
-        let acid = after.strip_prefix("OH").or(after.strip_prefix("2O"));
-        let goes_on = |c: char| c.is_ascii_digit() || c.is_ascii_lowercase();
-        before.ends_with('O') || acid.is_some_and(|after| !after.starts_with(goes_on))
+        let small = |c: char| c.is_ascii_lowercase();
+        let alcohol = after.strip_prefix("OH");
+        let is_acid = |after: &str| !after.starts_with(counted) && !after.starts_with(small);
+        before.ends_with('O') || alcohol.is_some_and(is_acid)
     } else {
         false
     };

@@ -8,7 +8,7 @@ use super::bracket::Bracket;
 use super::count::Count;
 use super::water::WaterSpelling;
 use super::words::{LEAST_LONG_COUNT, atom_word};
-use crate::element::Atom;
+use crate::element::{Atom, Element};
 
 /// What is between two dots, as a list of terms.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,6 +24,11 @@ pub(crate) enum Term {
     Open(Bracket),
     Close(Bracket, Count),
 }
+
+const H: u8 = Element::HYDROGEN.number();
+const O: u8 = Element::OXYGEN.number();
+/// Actinium.
+const AC: u8 = 89;
 
 impl Part {
     pub(crate) const fn empty() -> Part {
@@ -46,6 +51,20 @@ impl Part {
             }
         }
         None
+    }
+
+    /// Whether a term needs its count of one, so that actinium does not look like the abbreviation of
+    /// acetyl: `O1Ac`, `Ac1OH`.
+    pub(crate) fn needs_one(&self, index: usize) -> bool {
+        let atom = |index: usize, z: u8, count: Option<Count>| {
+            let found = self.terms.get(index);
+            matches!(found, Some(Term::Atom(atom, own)) if atom.mass_number().is_none()
+                && atom.element().number() == z
+                && count.is_none_or(|count| *own == count))
+        };
+        let one = Some(Count::ONE);
+        let acid = atom(index, AC, one) && atom(index + 1, O, one) && atom(index + 2, H, None);
+        acid || (atom(index, O, one) && atom(index + 1, AC, None))
     }
 
     pub(crate) fn is_water(&self) -> bool {

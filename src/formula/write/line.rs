@@ -74,7 +74,7 @@ impl LineForm {
                     (None, *count)
                 }
             };
-            if !count.is_one() {
+            if !count.is_one() || part.needs_one(index) {
                 let is_last = index + 1 == part.terms.len() && part.charge == 0;
                 let count = TermCount {
                     atom,

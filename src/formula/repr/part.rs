@@ -58,8 +58,7 @@ impl Part {
     pub(crate) fn needs_one(&self, index: usize) -> bool {
         let atom = |index: usize, z: u8, count: Option<Count>| {
             let found = self.terms.get(index);
-            matches!(found, Some(Term::Atom(atom, own)) if atom.mass_number().is_none()
-                && atom.element().number() == z
+            matches!(found, Some(Term::Atom(atom, own)) if atom.element().number() == z
                 && count.is_none_or(|count| *own == count))
         };
         let one = Some(Count::ONE);

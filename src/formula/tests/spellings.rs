@@ -275,6 +275,8 @@ fn actinium_is_written_so_that_it_reads_back() {
     reads("Ac2O", "Ac2O");
     let hydroxide: Formula = "Ac1OH".parse().unwrap();
     assert_eq!(hydroxide.to_unicode(), "Ac₁OH");
+    assert_eq!(hydroxide.to_spoken(), "Ac 1 O H");
+    reads("^18O1Ac", "[18O]1Ac");
     assert_eq!(hydroxide.to_unicode().parse(), Ok(hydroxide));
 }
 

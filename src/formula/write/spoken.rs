@@ -80,8 +80,8 @@ impl Voice<'_> {
             (_, Some((_, words))) => self.say(words)?,
             (count, None) => self.say(&number(count))?,
         }
-        for term in &part.terms {
-            self.term(*term)?;
+        for (index, term) in part.terms.iter().enumerate() {
+            self.term(*term, part.needs_one(index))?;
         }
         match Charge::of(part.charge) {
             Some(charge) => self.charge(charge),
@@ -89,7 +89,7 @@ impl Voice<'_> {
         }
     }
 
-    fn term(&mut self, term: Term) -> fmt::Result {
+    fn term(&mut self, term: Term, needs_one: bool) -> fmt::Result {
         let count = match term {
             Term::Open(bracket) => return self.bracket("open", bracket),
             Term::Close(bracket, count) => {
@@ -101,14 +101,14 @@ impl Voice<'_> {
                     None => self.say(atom.element().symbol())?,
                     Some(mass) => self.say(&format!("{}-{mass}", atom.element().name()))?,
                 }
-                if atom.mass_number().is_some() && !count.is_one() {
+                if atom.mass_number().is_some() && (needs_one || !count.is_one()) {
                     // Two numbers would run into one.
                     self.say("sub")?;
                 }
                 count
             }
         };
-        if count.is_one() {
+        if count.is_one() && !needs_one {
             return Ok(());
         }
         self.say(&number(count))

@@ -79,9 +79,8 @@ impl Method {
         let nearest = interpretation.nearest(&candidates);
         let outcome = interpretation.outcome(&candidates, reached);
         let mut findings = self.warnings(weighings, &loss);
-        if !left_out.is_empty() {
-            findings.push(Warning::CandidatesLeftOut(left_out));
-        }
+        let left_out = (!left_out.is_empty()).then_some(left_out);
+        findings.extend(left_out.map(Warning::CandidatesLeftOut));
         let expanded = self.coverage * uncertainty;
         // A loss that fits a hydrate without its water needs no other explanation.
         if !matches!(outcome, Outcome::Resolved(_) | Outcome::Ambiguous(_))

@@ -100,7 +100,7 @@ impl SheetRemark<'_> {
             SheetRemark::BenchRepeated(bench, lines) => bench_repeated(bench, *lines),
             SheetRemark::RunChosen(bench, lines) => run_chosen(bench, *lines),
             SheetRemark::Others(_, lines) => {
-                format!("The same is true of {lines} other lines, which are not listed.")
+                format!("The same is true of {lines} other lines. They are not listed.")
             }
             SheetRemark::TooManyPlaces(readings, most) => format!(
                 "{readings} {} more than {most} decimal places, which no balance shows. The \

@@ -134,6 +134,6 @@ fn notes_on_lines_have_an_end() {
     assert_eq!((count("bench_repeated"), count("run_chosen")), (1001, 1001));
     assert_eq!(
         sheet.notes()[1000].text(),
-        "The same is true of 502 other lines, which are not listed."
+        "The same is true of 502 other lines. They are not listed."
     );
 }

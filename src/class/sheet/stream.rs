@@ -140,6 +140,7 @@ impl<R: Read> RowStream<R> {
                 self.sums.add(&self.row);
                 (SheetRemark::SummaryName(record.line, name), RowKind::Bench)
             } else {
+                self.sums.begin_group();
                 (SheetRemark::SummaryRow(record.line, name), RowKind::Summary)
             };
             self.add_line_note(remark.into());

@@ -63,6 +63,8 @@ fn is_complete(row: &Row) -> bool {
 pub(super) struct ClassSums {
     /// For each mass: the sum in units of a nanogram, and the number of them.
     sums: [(i128, i128); 4],
+    /// The same up to the last row that sums up: a sheet may sum up each period.
+    up_to_group: [(i128, i128); 4],
     /// The most decimal places of a mass.
     places: i32,
 }
@@ -79,6 +81,11 @@ impl ClassSums {
         }
     }
 
+    /// Begins a group of rows after one that sums up.
+    pub(super) fn begin_group(&mut self) {
+        self.up_to_group = self.sums;
+    }
+
     /// Returns whether a row named as a summary is a bench: it has all the readings of one, no more
     /// decimal places than the rows above it, and its masses are neither the means nor the sums of
     /// theirs.
@@ -86,19 +93,29 @@ impl ClassSums {
         if !row.named || !among(&SUMMARIES, bare(row.bench())) || !is_complete(row) {
             return false;
         }
-        let given = masses(row).into_iter().zip(self.sums);
-        let given = given.filter_map(|(mass, sum)| Some((mass?, sum)));
-        let mut given = given.peekable();
+        let has_rows = self.sums.iter().any(|(_, count)| *count > 0);
         // Digits that no balance showed were worked out.
         let worked_out = |mass: &Reading| mass.decimal_places() > self.places;
-        let has_rows = self.sums.iter().any(|(_, count)| *count > 0);
-        if has_rows && given.clone().any(|(mass, _)| worked_out(mass)) {
+        if has_rows && masses(row).into_iter().flatten().any(worked_out) {
             return false;
         }
-        let is_mean = given.clone().all(|(mass, (sum, n))| is_about(mass, sum, n));
-        let is_sum = given.all(|(mass, (sum, _))| is_about(mass, sum, 1));
-        !(is_mean || is_sum)
+        let mut group = self.sums;
+        for ((sum, count), (sum_before, count_before)) in group.iter_mut().zip(self.up_to_group) {
+            *sum = sum.saturating_sub(sum_before);
+            *count -= count_before;
+        }
+        !sums_up(row, self.sums) && !sums_up(row, group)
     }
+}
+
+/// Returns whether all masses of a row are the means of these sums, or all are the sums.
+fn sums_up(row: &Row, sums: [(i128, i128); 4]) -> bool {
+    let given = masses(row).into_iter().zip(sums);
+    let mut given = given.filter_map(|(mass, sum)| Some((mass?, sum)));
+    let is_mean = given
+        .clone()
+        .all(|(mass, (sum, n))| n > 0 && is_about(mass, sum, n));
+    is_mean || given.all(|(mass, (sum, _))| is_about(mass, sum, 1))
 }
 
 /// The mass in nanograms.

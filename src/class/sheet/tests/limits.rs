@@ -96,6 +96,12 @@ fn a_bench_may_be_called_mean() {
         assert_eq!(sheet.summary_rows().len(), 1, "{last}");
         assert_eq!(sheet.notes()[0].code(), "summary_row", "{last}");
     }
+    // Each period has its own mean.
+    let two = "bench,hydrate_g,residue_g\nA,2.000,1.000\nB,2.002,1.002\nMean,2.001,1.001\n\
+               C,3.000,1.500\nD,3.004,1.504\nMean,3.002,1.502\nAverage,2.502,1.252\n";
+    assert_eq!(clean(two).summary_rows().len(), 3);
+    let first = clean("bench,hydrate_g,residue_g\nMean,2.666,1.303\nWren,2.777,1.357\n");
+    assert_eq!(first.rows().len(), 2);
     for last in [
         "Mean,20.001,22.667,21.304,6.99",
         "Total,20.001,22.667,21.304,6.99",

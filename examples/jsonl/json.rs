@@ -277,13 +277,15 @@ impl<'a> Object<'a> {
         self.get(name).is_some()
     }
 
-    /// Whether a field is a number or a list with numbers.
-    pub(crate) fn has_numbers(&self, name: &str) -> bool {
-        self.get(name).is_some_and(|value| {
-            value.is_number()
-                || serde_json::from_str::<Vec<&RawValue>>(value.raw())
-                    .is_ok_and(|items| items.into_iter().any(|item| Json(item).is_number()))
-        })
+    /// The digits of a field that is a number, or of the numbers in its list.
+    pub(crate) fn numbers(&self, name: &str) -> Vec<&'a str> {
+        let values = self.get(name).map(|value| match value.first() {
+            b'[' => serde_json::from_str(value.raw()).unwrap_or_default(),
+            _ => vec![value.0],
+        });
+        let values = values.into_iter().flatten().map(Json);
+        let numbers = values.filter(|value| value.is_number());
+        numbers.map(Json::raw).collect()
     }
 
     fn get(&self, name: &str) -> Option<Json<'a>> {

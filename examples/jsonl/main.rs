@@ -162,11 +162,13 @@ fn answer(line: &[u8], output: &mut impl Write) -> io::Result<()> {
 }
 
 fn run(request: &Object<'_>) -> Result<Reply, Failure> {
-    let op = request.required("op", Json::text)?;
+    let names = OPERATIONS.map(|(name, _)| name);
+    let op = request.required("op", Json::text);
+    let op =
+        op.map_err(|failure| failure.help(suggest::help("", &names, "this version answers")))?;
     if let Some((_, run)) = OPERATIONS.iter().find(|(name, _)| *name == op) {
         return run(request);
     }
-    let names = OPERATIONS.map(|(name, _)| name);
     let message = format!("there is no operation `{}` here", shorten(&op));
     Err(Failure::new("unknown_op", message)
         .within("op")

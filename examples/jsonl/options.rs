@@ -187,17 +187,27 @@ pub(crate) fn noted_readings(request: &Object<'_>) -> Result<(Weighings, Option<
 pub(crate) struct Numbers {
     fields: Vec<String>,
     more: usize,
+    /// Whether one of them has more digits than any balance shows.
+    calculated: bool,
 }
 
 impl Numbers {
     /// The largest number of fields that are named.
     const MOST_NAMED: usize = 12;
 
+    /// The largest number of digits that a balance shows.
+    const MOST_SHOWN: usize = 12;
+
     /// Adds those among the readings of an object, whose place in the request is `path`.
     pub(crate) fn add(&mut self, object: &Object<'_>, path: &str) {
         for field in READINGS {
-            let is_mass = !matches!(field, "net" | "percent_water");
-            if is_mass && object.has_numbers(field) {
+            if matches!(field, "net" | "percent_water") {
+                continue;
+            }
+            let numbers = object.numbers(field);
+            let digits = |number: &&str| number.bytes().filter(u8::is_ascii_digit).count();
+            self.calculated |= numbers.iter().map(digits).max() > Some(Self::MOST_SHOWN);
+            if !numbers.is_empty() {
                 match self.fields.len() < Self::MOST_NAMED {
                     true => self.fields.push(format!("{path}{field}")),
                     false => self.more += 1,
@@ -217,9 +227,13 @@ impl Numbers {
                 quoted.join(", ")
             ),
         };
+        let digits = match self.calculated {
+            true => " Digits that a calculation left behind count as those of the balance.",
+            false => "",
+        };
         let text = format!(
-            "{named}. Final zeros may be gone, and with them what the balance shows. Send weighings as \
-             text, such as \"2.50\", or give `readability`."
+            "{named}. Final zeros may be gone, and with them what the balance shows.{digits} Send \
+             weighings as text, such as \"2.50\", or give `readability`."
         );
         let note = Note::new("number_not_text", text).with("fields", self.fields.join(", "));
         Some(match self.more {

@@ -257,6 +257,59 @@ fn every_field_is_in_its_table() {
 }
 
 #[test]
+fn members_of_fields_are_named_with_them() {
+    let document = text();
+    let unlike = "a_member_that_is_like_no_other_member_of_any_field";
+    let other = json!({unlike: 1});
+    let marked =
+        json!({"op": "mark", "issued": "MgSO4·7H2O", "percent_water": "51", "reported": {}});
+    let with = |field: &str, value: Value| {
+        let mut request = marked.clone();
+        request[field] = value;
+        request
+    };
+    for (section, request) in [
+        (
+            "`limiting`",
+            json!({"op": "limiting", "equation": "H2 -> H2", "amounts": {"H2": other}}),
+        ),
+        (
+            "`limiting`",
+            json!({"op": "limiting", "equation": "H2 -> H2", "amounts": {}, "actual": other}),
+        ),
+        (
+            "`class`",
+            json!({"op": "class", "issued": "MgSO4·7H2O", "rows": [other]}),
+        ),
+        ("Method", with("constant_mass", other.clone())),
+        ("Policy", with("reported", other.clone())),
+        (
+            "Policy",
+            with("policy", json!({"tolerance": {"ratio": other}})),
+        ),
+        ("Policy", with("policy", json!({"accuracy": [other]}))),
+    ] {
+        let error = reply(&request)["error"].clone();
+        assert_eq!(error["code"], "unknown_field", "{request}");
+        let help = error["help"].as_str().expect("a help");
+        let (_, rest) = document
+            .split_once(&format!("# {section}\n"))
+            .expect(section);
+        let (_, readings) = document.split_once("# Readings\n").expect("a section");
+        for name in help.split('`').skip(1).step_by(2) {
+            let named = |text: &str| {
+                let text = &text[..text.find("\n#").unwrap_or(text.len())];
+                text.contains(&format!("`{name}`")) || text.contains(&format!("\"{name}\""))
+            };
+            assert!(
+                named(rest) || (section == "`class`" && named(readings)),
+                "{section}: {name}"
+            );
+        }
+    }
+}
+
+#[test]
 fn the_documentation_is_named_by_its_path() {
     for document in ["README.md", "src/lib.rs"] {
         let text = fs::read_to_string(repository().join(document)).unwrap();

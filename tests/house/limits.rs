@@ -335,7 +335,7 @@ fn memory_stays_below_twenty_times_the_input() {
     };
     for request in [&sheet as &dyn Fn(usize) -> Value, &class] {
         // What any class needs is in both.
-        let (small, large) = (request(500), request(3_000));
+        let (small, large) = (request(300), request(1_500));
         let used = peak_memory(&large) - peak_memory(&small);
         let sent = large.to_string().len() - small.to_string().len();
         let shown = format!("{}: {used} bytes for {sent}", large["op"]);

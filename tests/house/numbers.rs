@@ -108,13 +108,26 @@ fn a_lost_zero_changes_what_the_balance_shows() {
         let request = with(json!({"op": "dehydration", "salt": "MgSO4"}), readings);
         reply(&request)["result"].clone()
     };
-    let text = json!({"crucible": "21.350", "crucible_hydrate": "24.020", "heated": ["22.650"]});
-    let number = json!({"crucible": 21.35, "crucible_hydrate": 24.02, "heated": [22.65]});
+    let text =
+        json!({"crucible": "21.350", "crucible_hydrate": "24.020", "heated": ["22.650", "22.650"]});
+    let number = json!({"crucible": 21.35, "crucible_hydrate": 24.02, "heated": [22.65, 22.65]});
     let exact = bench(text);
     let lossy = bench(number.clone());
     assert_eq!(exact["ratio"], lossy["ratio"]);
     assert_ne!(exact["ratio_uncertainty"], lossy["ratio_uncertainty"]);
+    assert_eq!(
+        (&exact["outcome"], &lossy["outcome"]),
+        (&json!("approximate"), &json!("resolved"))
+    );
     let told = bench(with(number, json!({"readability": "0.001"})));
     assert_eq!(exact["ratio_uncertainty"], told["ratio_uncertainty"]);
     assert_eq!(exact["outcome"], told["outcome"]);
+    // A difference that a program has worked out has digits of its own.
+    let difference = bench(json!({"hydrate_mass": 2.666_000_000_000_000_4, "residue_mass": 1.303}));
+    let text = &difference["warnings"][0]["text"];
+    assert!(
+        text.as_str()
+            .is_some_and(|text| text.contains("a calculation left behind")),
+        "{text}"
+    );
 }

@@ -1,8 +1,10 @@
 //! An equation as it was written: species in order, an arrow between the sides.
 
-use alloc::sync::Arc;
+use alloc::boxed::Box;
 use alloc::vec::Vec;
 use core::hash::{Hash, Hasher};
+
+use smallvec::SmallVec;
 
 use crate::formula::{Formula, State};
 use crate::number::Ratio;
@@ -32,6 +34,7 @@ use crate::text::Span;
 /// ```
 #[derive(Clone)]
 pub struct Equation {
+    pub(super) text: Box<str>,
     /// All species, reactants first. Each side has at least one.
     pub(super) species: Vec<Species>,
     pub(super) arrow: Arrow,
@@ -83,8 +86,8 @@ pub struct Species {
     pub(super) formula: Formula,
     pub(super) coefficient: Option<Ratio>,
     pub(super) side: Side,
-    /// The text of the whole equation.
-    pub(super) equation_text: Arc<str>,
+    /// The bytes of its text. Most texts are short, so that none is on the heap.
+    pub(super) text: SmallVec<[u8; 24]>,
     pub(super) span: Span,
     /// Where in the text the formula begins.
     pub(super) formula_at: usize,
@@ -130,9 +133,7 @@ impl Species {
     /// Returns the text of the species as it was written.
     #[must_use]
     pub fn text(&self) -> &str {
-        self.equation_text
-            .get(self.span.start..self.span.end)
-            .unwrap_or_default()
+        core::str::from_utf8(&self.text).unwrap_or_default()
     }
 }
 
@@ -145,9 +146,7 @@ impl Equation {
     /// Returns the text that was read.
     #[must_use]
     pub fn text(&self) -> &str {
-        self.species
-            .first()
-            .map_or("", |first| &first.equation_text)
+        &self.text
     }
 
     /// Returns all species, reactants first.
@@ -199,6 +198,7 @@ impl Equation {
         };
         let sides = [self.products(), self.reactants()];
         Equation {
+            text: self.text.clone(),
             species: sides.into_iter().flatten().map(moved).collect(),
             arrow: self.arrow,
         }

@@ -9,11 +9,11 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::class::{
     Answer, Entry, ExcessScatter, Marked, MarkedEntry, MarkedRow, MarkedRows, Outlier, Pooled,
-    Problem, Statistics, Suspect, Tails,
+    Statistics, Suspect, Tails,
 };
-use crate::gravimetry::{Dehydration, Grams, Net, Percent, Quantity, Weighings, WeighingsFields};
+use crate::gravimetry::{Dehydration, Grams, Net, Percent, Quantity, WeighingsFields};
 use crate::number::{READING_AS_TEXT, Ratio};
-use crate::text::{Detail, Note, UniqueKeys, fields, read_text, refusal};
+use crate::text::{Detail, Fields, UniqueKeys, fields, read_text, refusal};
 
 /// Faults at the bench are not diagnosed yet, so the list is always empty.
 const NO_FAULTS: [(); 0] = [];
@@ -66,46 +66,19 @@ fields!(RowMarking<'_>, it, {
     "warnings": it.0.dehydration().map(Dehydration::warnings).unwrap_or_default(),
 });
 
-/// A row of a class, with its names.
-#[derive(Serialize)]
-struct NamedRow<'a> {
-    bench: &'a str,
-    pupil: Option<&'a str>,
-    #[serde(flatten)]
-    marking: RowMarking<'a>,
-}
+// A row of a class, with its names.
+fields!(MarkedRow, row, {
+    "bench": row.bench(),
+    "pupil": row.pupil(),
+    ..RowMarking(row)
+});
 
-impl Serialize for MarkedRow {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let row = NamedRow {
-            bench: self.bench(),
-            pupil: self.pupil(),
-            marking: RowMarking(self),
-        };
-        row.serialize(serializer)
-    }
-}
-
-/// A row that needs no name, with what was found when it was read.
-#[derive(Serialize)]
-struct SingleRow<'a> {
-    #[serde(flatten)]
-    row: Option<RowMarking<'a>>,
-    problems: &'a [Problem],
-    notes: &'a [Note],
-}
-
-impl Serialize for MarkedEntry {
-    /// Serializes as the result of `mark`.
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let entry = SingleRow {
-            row: self.row().map(RowMarking),
-            problems: self.problems(),
-            notes: self.notes(),
-        };
-        entry.serialize(serializer)
-    }
-}
+// As the result of `mark`.
+fields!(MarkedEntry, entry, {
+    ..entry.row().map(RowMarking),
+    "problems": entry.problems(),
+    "notes": entry.notes(),
+});
 
 fields!(Pooled, pooled, {
     "n": pooled.n(),
@@ -117,12 +90,12 @@ fields!(Pooled, pooled, {
 });
 
 /// The pool of all benches, with the one of those at constant mass inside.
-#[derive(Serialize)]
-struct ClassPool<'a> {
-    #[serde(flatten)]
-    all: &'a Pooled,
-    at_constant_mass: &'a Pooled,
-}
+struct ClassPool<'a>(&'a Marked);
+
+fields!(ClassPool<'_>, it, {
+    ..*it.0.pooled(),
+    "at_constant_mass": it.0.at_constant_mass(),
+});
 
 /// Pools by their names, in order.
 struct ByName<'a>(&'a [(String, Pooled)]);
@@ -183,25 +156,18 @@ fields!(Statistics, found, {
     "notes": found.notes(),
 });
 
-/// The number of fields of a marked class.
-const CLASS_FIELDS: usize = 8;
+/// What the rows of a class show together.
+struct ClassOverview<'a>(&'a Marked);
 
-impl Marked {
-    /// Writes all fields except the rows.
-    fn class_fields<S: SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error> {
-        let pooled = ClassPool {
-            all: self.pooled(),
-            at_constant_mass: self.at_constant_mass(),
-        };
-        out.serialize_field("pooled", &pooled)?;
-        out.serialize_field("outliers", self.outliers())?;
-        out.serialize_field("excess_scatter", &self.excess_scatter())?;
-        out.serialize_field("by_balance", &ByName::of(self.by_balance()))?;
-        out.serialize_field("by_period", &ByName::of(self.by_period()))?;
-        out.serialize_field("problems", self.problems())?;
-        out.serialize_field("notes", self.notes())
-    }
-}
+fields!(ClassOverview<'_>, it, {
+    "pooled": ClassPool(it.0),
+    "outliers": it.0.outliers(),
+    "excess_scatter": it.0.excess_scatter(),
+    "by_balance": ByName::of(it.0.by_balance()),
+    "by_period": ByName::of(it.0.by_period()),
+    "problems": it.0.problems(),
+    "notes": it.0.notes(),
+});
 
 /// The rows that are left, each marked as it is written.
 struct RowByRow<'r, 'a>(RefCell<&'r mut MarkedRows<'a>>);
@@ -221,20 +187,19 @@ impl Serialize for MarkedRows<'_> {
         let mut rows = self.clone();
         let mut out = serializer.serialize_struct("Marked", CLASS_FIELDS)?;
         out.serialize_field("rows", &RowByRow(RefCell::new(&mut rows)))?;
-        rows.finish().class_fields(&mut out)?;
+        ClassOverview(&rows.finish()).write(&mut out)?;
         out.end()
     }
 }
 
+/// The number of fields of a marked class, known before its rows are marked.
+const CLASS_FIELDS: usize = 8;
+
 // As the result of `read_sheet`.
-impl Serialize for Marked {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Marked", CLASS_FIELDS)?;
-        out.serialize_field("rows", self.rows())?;
-        self.class_fields(&mut out)?;
-        out.end()
-    }
-}
+fields!(Marked, marked, {
+    "rows": marked.rows(),
+    ..ClassOverview(marked)
+});
 
 // ---- entries, both ways
 
@@ -243,18 +208,16 @@ fn words(text: &str) -> Option<&str> {
     (!text.is_empty()).then_some(text)
 }
 
-/// The members of an entry that are not its readings.
-struct EntryNames<'a>(&'a Entry);
-
-fields!(EntryNames<'_>, it, {
-    "bench": it.0.bench,
-    "pupil": words(&it.0.pupil),
-    "balance": words(&it.0.balance),
-    "period": words(&it.0.period),
-    "issued": words(&it.0.issued),
-    "readability": it.0.readability,
-    "stand_in": it.0.stand_in,
-    "reported": ReportedTexts(it.0),
+fields!(Entry, entry, {
+    "bench": entry.bench,
+    "pupil": words(&entry.pupil),
+    "balance": words(&entry.balance),
+    "period": words(&entry.period),
+    "issued": words(&entry.issued),
+    "readability": entry.readability,
+    "stand_in": entry.stand_in,
+    "reported": ReportedTexts(entry),
+    ..entry.weighings
 });
 
 /// What was reported, by quantity.
@@ -264,25 +227,6 @@ impl Serialize for ReportedTexts<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let reported = self.0.reported.iter();
         serializer.collect_map(reported.map(|(value, _)| (value.quantity(), value.text())))
-    }
-}
-
-#[derive(Serialize)]
-struct EntryFields<'a> {
-    #[serde(flatten)]
-    names: EntryNames<'a>,
-    #[serde(flatten)]
-    readings: Option<&'a Weighings>,
-}
-
-impl Serialize for Entry {
-    /// Writes the fields of a row of `class` in the JSON-lines contract.
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let fields = EntryFields {
-            names: EntryNames(self),
-            readings: self.weighings.as_ref(),
-        };
-        fields.serialize(serializer)
     }
 }
 

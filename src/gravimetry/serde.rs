@@ -5,6 +5,7 @@ use alloc::string::ToString;
 use alloc::vec::Vec;
 
 use ::serde::de::Visitor;
+use ::serde::ser::SerializeStruct;
 use ::serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::advice::{Check, Plateau};
@@ -20,7 +21,7 @@ use super::sensitivity::Sensitivity;
 use super::weighings::{Net, WeighingUsed, Weighings, WeighingsForm};
 use crate::element::AtomicWeights;
 use crate::number::{DecimalMark, READING_AS_TEXT, Ratio, Reading, TieRule, Unit};
-use crate::text::{Detail, fields, list, read_text, refusal};
+use crate::text::{Detail, Fields, fields, list, read_text, refusal};
 
 // ---- results
 
@@ -131,52 +132,19 @@ impl<'de> Deserialize<'de> for Percent {
 }
 
 /// The readings of one bench, of which those of one form are given.
-#[derive(Default, Serialize, Deserialize)]
+#[derive(Default, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub(crate) struct WeighingsFields {
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) crucible: Option<Grams>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) crucible_hydrate: Option<Grams>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) heated: Option<Vec<Grams>>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) hydrate_mass: Option<Grams>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) residue_mass: Option<Grams>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) net: Option<Net>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) percent_water: Option<Percent>,
 }
 
 impl WeighingsFields {
-    pub(crate) fn of(weighings: &Weighings) -> WeighingsFields {
-        let none = WeighingsFields::default();
-        match weighings.form() {
-            WeighingsForm::Container(container) => WeighingsFields {
-                crucible: Some(Grams(container.container)),
-                crucible_hydrate: Some(Grams(container.with_hydrate)),
-                heated: Some(container.heated.iter().copied().map(Grams).collect()),
-                ..none
-            },
-            WeighingsForm::Net {
-                hydrate,
-                residue,
-                net,
-            } => WeighingsFields {
-                hydrate_mass: Some(Grams(*hydrate)),
-                residue_mass: Some(Grams(*residue)),
-                net: Some(*net),
-                ..none
-            },
-            WeighingsForm::Percent(percent) => WeighingsFields {
-                percent_water: Some(Percent(*percent)),
-                ..none
-            },
-        }
-    }
-
     /// The names of the fields that are given.
     fn given(&self) -> Vec<&'static str> {
         let given = [
@@ -216,7 +184,7 @@ impl WeighingsFields {
             (["percent_water"], (.., Some(percent))) => Weighings::percent_water(percent.0),
             _ => {
                 let given = list(given.iter().map(|name| format!("`{name}`")));
-                let message = format!("{given} alone are not the readings of a bench");
+                let message = format!("these are not the readings of one bench: {given}");
                 return Err(Detail::new(message).help(FORMS));
             }
         }))
@@ -226,10 +194,41 @@ impl WeighingsFields {
 const FORMS: &str = "give `crucible`, `crucible_hydrate` and `heated`; or `hydrate_mass` and `residue_mass`; or \
      `percent_water`";
 
+impl Fields for Weighings {
+    fn count(&self) -> usize {
+        match self.form() {
+            WeighingsForm::Container(_) | WeighingsForm::Net { .. } => 3,
+            WeighingsForm::Percent(_) => 1,
+        }
+    }
+
+    fn write<S: SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error> {
+        match self.form() {
+            WeighingsForm::Container(weighings) => {
+                out.serialize_field("crucible", &weighings.container)?;
+                out.serialize_field("crucible_hydrate", &weighings.with_hydrate)?;
+                out.serialize_field("heated", &weighings.heated)
+            }
+            WeighingsForm::Net {
+                hydrate,
+                residue,
+                net,
+            } => {
+                out.serialize_field("hydrate_mass", hydrate)?;
+                out.serialize_field("residue_mass", residue)?;
+                out.serialize_field("net", net)
+            }
+            WeighingsForm::Percent(percent) => out.serialize_field("percent_water", percent),
+        }
+    }
+}
+
 impl Serialize for Weighings {
     /// Writes the fields of the form in which the readings were given.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        WeighingsFields::of(self).serialize(serializer)
+        let mut out = serializer.serialize_struct("Weighings", self.count())?;
+        self.write(&mut out)?;
+        out.end()
     }
 }
 

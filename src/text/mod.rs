@@ -47,7 +47,7 @@ pub(crate) use list::list;
 pub use note::Note;
 pub(crate) use sentence::sentence;
 #[cfg(feature = "serde")]
-pub(crate) use serde::{Helpful, UniqueKeys, fields, read_text, refusal};
+pub(crate) use serde::{Fields, Helpful, UniqueKeys, fields, read_text, refusal};
 pub use span::Span;
 #[cfg(feature = "class")]
 pub(crate) use suggestion::advice;

@@ -5,6 +5,7 @@ use core::fmt::{self, Display, Formatter};
 use core::marker::PhantomData;
 
 use ::serde::de::{Error, MapAccess, Visitor};
+use ::serde::ser::SerializeStruct;
 use ::serde::{Deserialize, Deserializer};
 
 /// An error that may say how to correct it.
@@ -92,15 +93,55 @@ where
     }
 }
 
-/// Serializes a type as a struct of these fields, in this order.
+/// A type that is serialized as a struct. Another one may have its fields among its own.
+pub(crate) trait Fields {
+    fn count(&self) -> usize;
+
+    fn write<S: SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error>;
+}
+
+impl<T: Fields> Fields for Option<T> {
+    fn count(&self) -> usize {
+        self.as_ref().map_or(0, T::count)
+    }
+
+    fn write<S: SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error> {
+        self.as_ref().map_or(Ok(()), |fields| fields.write(out))
+    }
+}
+
+/// Serializes a type as a struct of these fields, in this order. The fields of another type may stand at
+/// the beginning or at the end.
 macro_rules! fields {
-    ($type:ident $(<$life:lifetime>)?, $it:ident, { $($name:literal: $value:expr,)+ }) => {
+    (
+        $type:ident $(<$life:lifetime>)?, $it:ident,
+        { $(..$first:expr,)? $($name:literal: $value:expr,)+ $(..$last:expr)? }
+    ) => {
+        impl $crate::text::Fields for $type$(<$life>)? {
+            fn count(&self) -> usize {
+                let $it = self;
+                // A type without fields of another one needs no value to count its own.
+                let _ = $it;
+                [$($name),+].len()
+                    $(+ $crate::text::Fields::count(&$first))?
+                    $(+ $crate::text::Fields::count(&$last))?
+            }
+
+            fn write<S: ::serde::ser::SerializeStruct>(&self, out: &mut S) -> Result<(), S::Error> {
+                let $it = self;
+                $($crate::text::Fields::write(&$first, out)?;)?
+                $(out.serialize_field($name, &$value)?;)+
+                $($crate::text::Fields::write(&$last, out)?;)?
+                Ok(())
+            }
+        }
+
         impl ::serde::Serialize for $type$(<$life>)? {
             fn serialize<S: ::serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
                 use ::serde::ser::SerializeStruct;
-                let $it = self;
-                let mut out = serializer.serialize_struct(stringify!($type), [$($name),+].len())?;
-                $(out.serialize_field($name, &$value)?;)+
+                let count = $crate::text::Fields::count(self);
+                let mut out = serializer.serialize_struct(stringify!($type), count)?;
+                $crate::text::Fields::write(self, &mut out)?;
                 out.end()
             }
         }

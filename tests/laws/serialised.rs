@@ -490,11 +490,11 @@ fn what_a_constructor_refuses_is_refused() {
     refuses::<Weighings>("{}", "there are no readings (give `crucible`");
     refuses::<Weighings>(
         r#"{"crucible": "21", "residue_mass": "1.3"}"#,
-        "`crucible` and `residue_mass` alone are not the readings of a bench",
+        "these are not the readings of one bench: `crucible` and `residue_mass` (give `crucible`",
     );
     refuses::<Weighings>(
         r#"{"percent_water": "51", "hydrate_mass": "2", "residue_mass": "1"}"#,
-        "`hydrate_mass`, `residue_mass` and `percent_water`",
+        "these are not the readings of one bench: `hydrate_mass`, `residue_mass` and `percent_water`",
     );
     refuses::<Policy>(r#"{"marks": {"ratio": 101}}"#, "101 marks are too many");
     refuses::<Policy>(

@@ -183,7 +183,7 @@ impl Entry {
         let mut problems = Vec::new();
         let mut report = |column: SheetColumn, cell: &str, kind: &ProblemKind| {
             let column = column.name().into_owned();
-            problems.push(Problem::new(line, column, bench.clone(), cell, kind));
+            problems.push(Problem::new(line, column, &bench, cell, kind));
         };
         if !named {
             report(SheetColumn::Bench, "", &ProblemKind::BlankBench);

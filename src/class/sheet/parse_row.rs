@@ -83,14 +83,8 @@ fn parse_long(
         // That the start of the cell cannot be read says nothing more.
         problems.retain(|problem| problem.column() != title);
         let kind = ProblemKind::LongCell(cell.len());
-        let bench = row.bench().into();
-        problems.push(Problem::new(
-            row.line,
-            title.into_owned(),
-            bench,
-            cell,
-            &kind,
-        ));
+        let title = title.into_owned();
+        problems.push(Problem::new(row.line, title, row.bench(), cell, &kind));
     }
     true
 }
@@ -137,7 +131,11 @@ impl<'r> RowParser<'r> {
     fn report(&mut self, title: String, cell: &str, kind: &ProblemKind) {
         let line = self.record.line;
         let bench = self.not_blank(&self.layout.bench);
-        let bench = bench.map_or_else(|| name_by_line(line), one_line);
+        let name = match bench {
+            Some(_) => String::new(),
+            None => name_by_line(line),
+        };
+        let bench = bench.unwrap_or(&name);
         self.problems
             .push(Problem::new(line, title, bench, cell, kind));
     }

@@ -223,7 +223,7 @@ impl Problem {
     pub(super) fn new(
         line: u64,
         column: String,
-        bench: String,
+        bench: &str,
         cell: &str,
         kind: &ProblemKind,
     ) -> Problem {
@@ -231,7 +231,7 @@ impl Problem {
         Problem(Arc::new(ProblemFields {
             line,
             column,
-            bench: shown(&bench),
+            bench: shown(bench),
             code: kind.code(),
             message: visible(&kind.message(&cell)).into_owned(),
             cell,

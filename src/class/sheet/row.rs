@@ -202,7 +202,7 @@ impl Row {
 
     /// Returns a problem of the row in this column.
     pub(in crate::class) fn problem(&self, column: &str, kind: &ProblemKind) -> Problem {
-        Problem::new(self.line, column.into(), self.bench().into(), "", kind)
+        Problem::new(self.line, column.into(), self.bench(), "", kind)
     }
 
     /// Returns every mass that a balance showed.

@@ -118,16 +118,36 @@ fn sums_up(row: &Row, sums: [(i128, i128); 4]) -> bool {
     is_mean || given.all(|(mass, (sum, _))| is_about(mass, sum, 1))
 }
 
-/// The mass in nanograms.
+/// What a last digit counts in nanograms, by its decimal place.
+const LAST_PLACES: [i128; 10] = [
+    1_000_000_000,
+    100_000_000,
+    10_000_000,
+    1_000_000,
+    100_000,
+    10_000,
+    1_000,
+    100,
+    10,
+    1,
+];
+
+fn last_place(mass: &Reading) -> Option<i128> {
+    let place = usize::try_from(mass.decimal_places()).ok()?;
+    LAST_PLACES.get(place).copied()
+}
+
+/// The mass in nanograms. A reading has at most 28 digits, so this is not too large.
 fn units(mass: &Reading) -> Option<i128> {
-    mass.in_units_of(-9)
+    let last_place = last_place(mass)?;
+    let digits = mass.in_units_of(-mass.decimal_places())?;
+    Some(digits * last_place)
 }
 
 /// Returns whether a mass is this sum divided by `count`, up to a unit of its last place.
 fn is_about(mass: &Reading, sum: i128, count: i128) -> bool {
-    let last_place = 10_i128.checked_pow(9 - mass.decimal_places().clamp(0, 9) as u32);
     let difference = units(mass).and_then(|mass| mass.checked_mul(count)?.checked_sub(sum));
-    let most = last_place.and_then(|place| place.checked_mul(count));
+    let most = last_place(mass).and_then(|place| place.checked_mul(count));
     difference
         .zip(most)
         .is_some_and(|(difference, most)| difference.abs() <= most)

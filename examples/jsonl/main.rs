@@ -7,6 +7,8 @@
 //! Replies are in the order of the requests and are flushed whenever the input pauses. A line that
 //! cannot be read gets an error reply, and the filter goes on. An empty line is skipped.
 
+extern crate alloc;
+
 mod balance;
 mod check;
 mod class;

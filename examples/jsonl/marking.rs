@@ -2,9 +2,9 @@
 
 use std::borrow::Cow;
 
-use effloresce::Note;
-use effloresce::class::{Entry, Marked, Marker, Sheet};
+use effloresce::class::{Entry, Marked, Marker, Reported, Sheet};
 use effloresce::gravimetry::{Method, Quantity};
+use effloresce::{Note, visible};
 use serde::{Serialize, Serializer};
 
 use crate::json::Object;
@@ -64,7 +64,29 @@ impl Class {
     }
 
     pub(crate) fn reply(self) -> Reply {
-        reply::of_class(self.rows(), self)
+        let surely_short = self.is_surely_short();
+        reply::of_class(self.rows(), self).surely_short(surely_short)
+    }
+
+    /// Whether the reply has at most 8 kB a row, however its texts are quoted.
+    ///
+    /// Without its own texts a row has at most 6 kB, even if every answer is wrong. A name or an
+    /// answer is quoted at most eight times, and JSON may double each byte of it.
+    fn is_surely_short(&self) -> bool {
+        const MOST_QUOTED: usize = 2_000 / 16;
+        const A_PROBLEM: usize = 20;
+        let texts = self.sheet.rows().iter().flat_map(|row| {
+            let names = [row.pupil(), row.balance(), row.period(), row.issued()];
+            let answers = row.reported().iter().map(Reported::text);
+            names
+                .into_iter()
+                .flatten()
+                .chain([row.bench()])
+                .chain(answers)
+        });
+        let quoted: usize = texts.map(|text| visible(text).len()).sum();
+        let remarks = self.sheet.problems().len() + self.sheet.notes().len();
+        quoted + A_PROBLEM * remarks <= MOST_QUOTED * self.rows()
     }
 }
 

@@ -151,6 +151,8 @@ const MOST_KEPT: usize = 1 << 20;
 pub(crate) struct Reply {
     /// The number of rows, if it is about a class.
     rows: Option<usize>,
+    /// Whether it cannot be too long, so that it need not be counted before it is written.
+    surely_short: bool,
     write: Box<dyn Fn(&mut Bounded<'_>) -> serde_json::Result<()>>,
 }
 
@@ -158,6 +160,7 @@ pub(crate) struct Reply {
 pub(crate) fn result(value: impl Serialize + 'static) -> Reply {
     Reply {
         rows: None,
+        surely_short: false,
         write: Box::new(move |output| write_json(output, &value)),
     }
 }
@@ -167,6 +170,16 @@ pub(crate) fn of_class(rows: usize, value: impl Serialize + 'static) -> Reply {
     Reply {
         rows: Some(rows),
         ..result(value)
+    }
+}
+
+impl Reply {
+    /// The same reply, of which is known whether it cannot be too long.
+    pub(crate) fn surely_short(self, surely_short: bool) -> Self {
+        Reply {
+            surely_short,
+            ..self
+        }
     }
 }
 
@@ -227,23 +240,25 @@ impl Reply {
             longest,
             output: None,
         };
-        if let Err(error) = (self.write)(&mut text) {
-            return Ok(Some(match text.length > longest {
-                true => self.too_long(longest),
-                false => {
-                    let message = format!("the result cannot be written as JSON: {error}");
-                    Failure::new("out_of_range", message)
-                }
-            }));
+        if !self.surely_short {
+            if let Err(error) = (self.write)(&mut text) {
+                return Ok(Some(match text.length > longest {
+                    true => self.too_long(longest),
+                    false => {
+                        let message = format!("the result cannot be written as JSON: {error}");
+                        Failure::new("out_of_range", message)
+                    }
+                }));
+            }
         }
         output.write_all(start.as_bytes())?;
-        if text.length <= MOST_KEPT {
-            output.write_all(&text.kept)?;
-        } else {
+        if self.surely_short || text.length > MOST_KEPT {
             (self.write)(&mut Bounded {
                 output: Some(&mut *output),
                 ..text
             })?;
+        } else {
+            output.write_all(&text.kept)?;
         }
         output.write_all(end.as_bytes())?;
         Ok(None)

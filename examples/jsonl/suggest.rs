@@ -1,5 +1,11 @@
 //! Names that were probably meant by a misspelt one.
 
+/// The library's own file, which is not public.
+#[path = "../../src/text/distance.rs"]
+mod distance;
+
+use distance::edit_distance;
+
 /// The name that was probably meant by a word.
 pub(crate) fn likely_name<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {
     const LONGEST: usize = 40;
@@ -17,31 +23,10 @@ pub(crate) fn likely_name<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> 
     let word = plain(word);
     names
         .iter()
-        .map(|name| (distance(&word, &plain(name)), *name))
+        .map(|name| (edit_distance(&word, &plain(name)), *name))
         .filter(|(distance, name)| distance * 3 <= name.len().max(3))
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, name)| name)
-}
-
-/// The number of changes that make one word the other: a character added, dropped, replaced, or
-/// exchanged with its neighbour.
-fn distance(a: &[char], b: &[char]) -> usize {
-    let mut before: Vec<usize> = Vec::new();
-    let mut above: Vec<usize> = (0..=b.len()).collect();
-    for (i, x) in a.iter().enumerate() {
-        let mut row = vec![i + 1];
-        for (j, y) in b.iter().enumerate() {
-            let mut least = (above[j] + usize::from(x != y))
-                .min(above[j + 1] + 1)
-                .min(row[j] + 1);
-            if i > 0 && j > 0 && *x == b[j - 1] && a[i - 1] == *y {
-                least = least.min(before[j - 1] + 1);
-            }
-            row.push(least);
-        }
-        before = std::mem::replace(&mut above, row);
-    }
-    above.last().copied().unwrap_or_default()
 }
 
 /// The help for a word that is not among the names.

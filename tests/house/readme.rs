@@ -65,7 +65,6 @@ fn the_files_that_the_readme_names_are_there() {
     }
 }
 
-/// `.ci/run` runs this line.
 #[test]
 fn the_readme_installs_every_program() {
     let readme = fs::read_to_string(repository().join("README.md")).unwrap();
@@ -78,4 +77,6 @@ fn the_readme_installs_every_program() {
         Some(&*format!("cargo install --path .{programs}"))
     );
     assert_eq!(install.next(), None);
+    let checks = fs::read_to_string(repository().join(".ci/run")).unwrap();
+    assert!(checks.contains("$(grep '^cargo install' README.md)"));
 }

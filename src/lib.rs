@@ -122,6 +122,6 @@ pub use rust_decimal::Decimal;
 pub use text::{Note, Span, visible};
 
 /// The README's programs, compiled as tests.
-#[cfg(all(doctest, feature = "report"))]
+#[cfg(all(doctest, feature = "report", feature = "serde"))]
 #[doc = include_str!("../README.md")]
 struct Readme;

@@ -73,7 +73,7 @@ macro_rules! codes {
         impl<'de> serde::Deserialize<'de> for $type {
             #[doc = concat!("Reads one of the codes for ", $what, ".")]
             fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                $crate::text::read_text(deserializer, concat!("one of the codes for ", $what), str::parse)
+                $crate::text::read_text(deserializer, concat!("one of the codes for ", $what, ", as text"), str::parse)
             }
         }
     };

@@ -59,8 +59,8 @@
 //! `working`, `reaction`, `gravimetry` and `mistake`.
 //!
 //! - **`std`**: the standard library, for what reads and writes files.
-//! - **`serde`**: serializes results in the shape of the JSON-lines contract. Exact numbers and
-//!   formulas are text, both ways.
+//! - **`serde`**: serializes results in the shape of the JSON-lines contract. Exact numbers, formulas,
+//!   codes, readings and rules are read, too (see [serialised data](#serialised-data)).
 //! - **`class`**: class sheets, marking, pooling; turns `std` on.
 //! - **`report`**: text for people; turns `class` on.
 //! - **`portable-atomic`**: builds for targets without compare-and-swap, such as `riscv32imc`. Your
@@ -71,6 +71,31 @@
 //! [dependencies]
 //! effloresce = { version = "0.1", default-features = false, features = ["portable-atomic"] }
 //! portable-atomic = { version = "1", features = ["critical-section"] }
+//! ```
+//!
+//! # Serialised data
+//!
+//! Readings, rules, policies, entries, formulas and codes are read as they are written. What their
+//! constructors refuse is refused, and so is an unknown field. A reading is text in quotation marks,
+//! because the number 2.50 has lost its zero. The format must name its fields, as JSON does.
+//!
+//! An error of serde keeps no more than the message and the help of the error behind it. To keep code
+//! and span as well, read a `String` and parse it:
+//!
+//! ```
+//! use effloresce::Formula;
+//! let issued: String = serde_json::from_str(r#""MgS04·7H2O""#)?;
+//! let error = issued.parse::<Formula>().unwrap_err();
+//! assert_eq!(error.code(), "bad_formula");
+//! assert_eq!(error.span().map(|span| &issued[span.start..span.end]), Some("0"));
+//! assert_eq!(error.help(), Some("write the letter O for oxygen: `MgSO4·7H2O`"));
+//! # #[cfg(feature = "serde")] {
+//!
+//! // The same through serde: one text for a person.
+//! let error = serde_json::from_str::<Formula>(r#""MgS04·7H2O""#).unwrap_err();
+//! assert!(error.to_string().contains("write the letter O"));
+//! # }
+//! # Ok::<(), serde_json::Error>(())
 //! ```
 //!
 //! # Where numbers come from

@@ -5,6 +5,7 @@
 //! The allocator counts for the thread that measures, so that tests may run at the same time. It replaces
 //! that of the whole program. That is why this test is a program of its own.
 
+#[cfg(feature = "class")]
 mod sheets;
 
 use allocation_counter::measure;

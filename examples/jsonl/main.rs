@@ -75,9 +75,12 @@ fn main() -> ExitCode {
     command().get_matches();
     let input = io::stdin();
     if input.is_terminal() {
-        eprintln!("jsonl waits for requests: one JSON object on a line, such as");
-        eprintln!("{EXAMPLE}");
-        eprintln!("`jsonl --help` says more. The input ends with Ctrl-D (Ctrl-Z on Windows).");
+        // Nothing is lost if this cannot be shown.
+        let _ = writeln!(
+            io::stderr(),
+            "jsonl waits for requests: one JSON object on a line, such as\n{EXAMPLE}\n\
+             `jsonl --help` says more. The input ends with Ctrl-D (Ctrl-Z on Windows)."
+        );
     }
     match filter(input, io::stdout()) {
         Ok(()) => ExitCode::SUCCESS,

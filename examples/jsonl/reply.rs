@@ -173,16 +173,6 @@ pub(crate) fn of_class(rows: usize, value: impl Serialize + 'static) -> Reply {
     }
 }
 
-impl Reply {
-    /// The same reply, of which is known whether it cannot be too long.
-    pub(crate) fn surely_short(self, surely_short: bool) -> Self {
-        Reply {
-            surely_short,
-            ..self
-        }
-    }
-}
-
 /// Writes the reply to a request of this length. Nothing is written of a result that is too long.
 pub(crate) fn send(
     output: &mut dyn Write,
@@ -221,6 +211,14 @@ impl Formatter for VisibleJson {
 }
 
 impl Reply {
+    /// Says whether the reply cannot be too long.
+    pub(crate) fn surely_short(self, surely_short: bool) -> Self {
+        Reply {
+            surely_short,
+            ..self
+        }
+    }
+
     /// Writes the reply, or returns why it cannot be written.
     fn send(
         &self,

@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 
 use crate::filter::{answers, reply};
 use crate::program::built;
-use crate::source::repository;
+use crate::source::{files, repository};
 
 fn path() -> PathBuf {
     repository().join("examples/jsonl/README.md")
@@ -307,6 +307,31 @@ fn members_of_fields_are_named_with_them() {
             );
         }
     }
+}
+
+#[test]
+fn every_code_of_an_error_is_explained() {
+    let document = text();
+    let mut codes = BTreeSet::new();
+    // The kinds of errors and their codes: `NotANumber => "bad_number",`
+    for source in files(&repository().join("src")) {
+        if source.ends_with("error.rs") {
+            let source = fs::read_to_string(source).unwrap();
+            let ends = source.split("=> \"").skip(1);
+            let named = ends
+                .filter_map(|end| end.split_once("\","))
+                .map(|(code, _)| code);
+            codes.extend(named.filter(|code| !code.contains(' ')).map(str::to_owned));
+        }
+    }
+    assert!(
+        codes.len() > 15 && codes.contains("many_balances"),
+        "{codes:?}"
+    );
+    let unexplained = codes
+        .iter()
+        .filter(|code| !document.contains(&format!("\n| `{code}` | ")));
+    assert_eq!(unexplained.collect::<Vec<_>>(), [""; 0]);
 }
 
 #[test]

@@ -15,17 +15,24 @@ pub(crate) fn is_dot(c: char) -> bool {
 
 /// The number of bytes of the adduct dot at the start of a text. A letter x or a multiplication sign
 /// after a space and before a number is one, too: `CuSO4 x 5H2O`. So is a sign before counted water.
+#[inline]
 pub(crate) fn adduct_dot(is_spaced: bool, text: &str) -> Option<usize> {
-    let mut chars = text.chars();
-    let first = chars.next()?;
-    let after = chars.as_str().trim_start_matches(is_space);
+    let first = text.chars().next()?;
+    (is_dot(first) || is_times(is_spaced, first, text)).then_some(first.len_utf8())
+}
+
+/// Whether the first character of a text is a dot written as a letter x or as a multiplication sign.
+fn is_times(is_spaced: bool, first: char, text: &str) -> bool {
+    let after = || text.get(first.len_utf8()..).unwrap_or_default();
     let begins_number = |c| digit(c).is_some() || vulgar_fraction(c).is_some();
-    let is_times = match first {
-        'x' | 'X' | TIMES if is_spaced => after.starts_with(begins_number),
-        TIMES => counts_solvate(after),
+    match first {
+        'x' | 'X' | TIMES if is_spaced => {
+            let after = after().trim_start_matches(is_space);
+            after.starts_with(begins_number)
+        }
+        TIMES => counts_solvate(after()),
         _ => false,
-    };
-    (is_dot(first) || is_times).then_some(first.len_utf8())
+    }
 }
 
 /// The multiplication sign.
@@ -34,9 +41,8 @@ pub(crate) const TIMES: char = '\u{D7}';
 /// The span of what is in round brackets around a whole text, but for its label: `(3CdSO4·8H2O)`.
 pub(crate) fn inside_brackets(text: &str) -> Option<Span> {
     let whole = text.trim_end_matches(is_space);
-    let mut labels = State::ALL.iter();
-    let without_label = labels.find_map(|state| whole.strip_suffix(state.label()));
-    let whole = without_label.unwrap_or(whole).trim_end_matches(is_space);
+    let (whole, _) = State::split_label(whole);
+    let whole = whole.trim_end_matches(is_space);
     let inside = whole.trim_start_matches(is_space).strip_prefix('(')?;
     let mut depth = 1_usize;
     let closing = inside.char_indices().find(|(_, c)| {

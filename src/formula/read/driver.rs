@@ -9,7 +9,7 @@ use super::parse::{ChargeNotation, Cursor, PartEnd};
 use crate::formula::error::Error;
 use crate::formula::lex::{self, Typo};
 use crate::formula::limits::{MOST_BYTES, MOST_PARTS};
-use crate::formula::repr::{Formula, PackedState};
+use crate::formula::repr::{Formula, PackedState, State};
 use crate::text::{Note, Span, is_minus, is_space, superscript_sign};
 
 impl Formula {
@@ -177,9 +177,8 @@ impl Draft<'_> {
             return Err(error);
         }
         self.text = whole;
-        let label = whole.get(inside.end + 1..).unwrap_or_default();
-        let label = lex::state_label(label.trim_start_matches(is_space));
-        self.formula.state = PackedState::of(label.ok().map(|(_, state)| state));
+        let (_, state) = State::split_label(whole.trim_end_matches(is_space));
+        self.formula.state = PackedState::of(state);
         Ok(())
     }
 

@@ -11,13 +11,16 @@ use crate::formula::repr::words;
 use crate::formula::repr::{Count, ShortSpan, Token, WaterSpelling, begins_with_group_of_water};
 use crate::text::Span;
 
+/// Three atoms of cobalt.
+const THREE_COBALTS: u16 = words::atom_word(27, 3);
+
 impl Draft<'_> {
     /// Finishes the part that ends here in the text. `opened` is the index of the word of the outermost
     /// bracket that was closed last.
     #[inline(always)]
     pub(crate) fn finish_part(&mut self, end: usize, opened: u16) -> Result<(), Error> {
-        self.maybe_typo |= self.ends_with_cobalt();
-        if self.may_have_idle_brackets(opened) || self.is_water_in_rare_spelling() {
+        let may_be_normal = !self.is_water_in_rare_spelling() && !self.has_cobalt_before_end(1);
+        if self.may_have_idle_brackets(opened) || !may_be_normal {
             return self.normalize_part(end, 0);
         }
         Ok(())
@@ -42,22 +45,20 @@ impl Draft<'_> {
         Ok(())
     }
 
-    /// Whether a part may be in brackets as a whole, or have water in brackets at its end.
+    /// Whether a part may be in brackets as a whole, or have water or cobalt in brackets at its end.
     #[inline(always)]
     fn may_have_idle_brackets(&self, opened: u16) -> bool {
         let packed = &self.formula.packed;
         self.after_round == packed.length()
             && (opened == self.part.words
-                || begins_with_group_of_water(packed.words_from(opened + 1)))
+                || begins_with_group_of_water(packed.words_from(opened + 1))
+                || self.has_cobalt_before_end(2))
     }
 
-    /// Whether three cobalts end the part, or the bracket that ends it.
+    /// Whether three cobalts, which may be a carbonate, are this number of words before the end.
     #[inline(always)]
-    fn ends_with_cobalt(&self) -> bool {
-        const CO3: u16 = words::atom_word(27, 3);
-        let packed = &self.formula.packed;
-        let brackets = u16::from(self.after_round == packed.length());
-        packed.inline_word(packed.length().wrapping_sub(1 + brackets)) == CO3
+    fn has_cobalt_before_end(&self, words: usize) -> bool {
+        self.formula.packed.word_before_end(words) == THREE_COBALTS
     }
 
     #[inline(always)]
@@ -97,6 +98,7 @@ impl Draft<'_> {
     #[cold]
     fn normalize_part(&mut self, end: usize, charge: i32) -> Result<(), Error> {
         let (span, first) = (self.part_span(end), self.part.words);
+        self.maybe_typo |= self.has_cobalt_before_end(1) || self.has_cobalt_before_end(2);
         let packed = &self.formula.packed;
         let words = SmallVec::<[u16; 64]>::from_slice(packed.words_from(first));
         let (coefficient, before_coefficient) = packed.coefficient_before(first);

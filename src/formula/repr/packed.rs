@@ -187,6 +187,13 @@ impl Packed {
         word.copied().unwrap_or_default()
     }
 
+    /// The word that is this number of words before the end, which is zero if all are on the heap.
+    #[inline(always)]
+    pub(crate) fn word_before_end(&self, words: usize) -> u16 {
+        let word = self.inline.get((self.length as usize).wrapping_sub(words));
+        word.copied().unwrap_or_default()
+    }
+
     /// Closes the bracket whose word is at the index `opened`.
     pub(crate) fn close(&mut self, opened: u16, bracket: Bracket, count: Count) {
         let inside = match count {

@@ -24,6 +24,17 @@ crate::text::codes! {
 }
 
 impl State {
+    /// The text without the label at its end, and the state that it names.
+    pub(crate) fn split_label(text: &str) -> (&str, Option<State>) {
+        let all = State::ALL.iter();
+        let mut labelled =
+            all.filter_map(|state| Some((text.strip_suffix(state.label())?, *state)));
+        match labelled.next() {
+            Some((text, state)) => (text, Some(state)),
+            None => (text, None),
+        }
+    }
+
     pub(crate) const fn label(self) -> &'static str {
         match self {
             State::Solid => "(s)",

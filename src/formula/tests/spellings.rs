@@ -72,6 +72,7 @@ fn a_metal_in_capitals_before_its_anion_is_noted() {
     for (text, canonical, corrected) in [
         ("COCl2·6H2O", "C1OCl2·6H2O", "CoCl2·6H2O"),
         ("COCl2.6H2O", "C1OCl2·6H2O", "CoCl2.6H2O"),
+        ("COCl2·6H2O(s)", "C1OCl2·6H2O(s)", "CoCl2·6H2O(s)"),
         ("COSO4·7H2O", "C1OSO4·7H2O", "CoSO4·7H2O"),
         ("CO(NO3)2", "C1O(NO3)2", "Co(NO3)2"),
         ("CO(CH3COO)2·4H2O", "C1O(CH3COO)2·4H2O", "Co(CH3COO)2·4H2O"),
@@ -88,6 +89,9 @@ fn a_metal_in_capitals_before_its_anion_is_noted() {
             Some(help.as_str())
         );
     }
+    let bracketed = Formula::read("COCl2(H2O)6").unwrap().1;
+    let codes: Vec<&str> = bracketed.iter().map(Note::code).collect();
+    assert_eq!(codes, ["bracketed_water", "suspect_case"]);
     assert_eq!(
         Formula::read("COSO4·7H2O").unwrap().1[0].text(),
         "`CO` was read as two elements. Perhaps Co was meant."

@@ -7,7 +7,8 @@ use effloresce::class::{Entry, Sheet};
 
 use crate::json::{Json, Object};
 use crate::marking::{self, Class, MARKING, Marking};
-use crate::options::{self, Numbers};
+use crate::numbers::Numbers;
+use crate::options;
 use crate::reply::{Failure, Reply};
 
 /// The largest number of rows: more than a school has benches.
@@ -29,12 +30,14 @@ pub(crate) fn read(request: &Object<'_>) -> Result<Class, Failure> {
             let row = row.object()?;
             let index = index.next().unwrap_or_default();
             if !known && !row.has("readability") {
-                numbers.add(&row, &format!("rows[{index}]."));
+                numbers.add_readings(&row, &format!("rows[{index}]."));
             }
             entry(&row, &marking, strict)
         })
     })?;
-    marking.notes.extend(numbers.note());
+    marking
+        .notes
+        .extend(numbers.note(", or give `readability`"));
     Ok(marking.class(Sheet::of(entries)))
 }
 

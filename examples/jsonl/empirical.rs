@@ -5,6 +5,7 @@ use effloresce::number::Unit;
 use effloresce::{Formula, Reading};
 
 use crate::json::{self, Json, Object};
+use crate::numbers::Numbers;
 use crate::options;
 use crate::reply::{self, Failure, Reply};
 use crate::suggest;
@@ -59,6 +60,15 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
         let molar_mass = error.kind() == formula::ErrorKind::OutOfRange;
         Failure::from(error).within_any(molar_mass.then_some("molar_mass"))
     })?;
+    // The last digits of masses decide how near to whole numbers the counts must be.
+    let mut numbers = Numbers::default();
+    for field in ["masses", "combustion"] {
+        request.optional(field, |value| {
+            numbers.add_members(&value.object()?, &format!("{field}."));
+            Ok(())
+        })?;
+    }
+    notes.extend(numbers.note(""));
     Ok(reply::result(empirical.with_notes(notes)))
 }
 

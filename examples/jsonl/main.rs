@@ -23,6 +23,7 @@ mod lines;
 mod mark;
 mod marking;
 mod name;
+mod numbers;
 mod options;
 mod policy;
 mod re_mark;

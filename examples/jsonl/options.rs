@@ -7,6 +7,7 @@ use effloresce::reaction::Equation;
 use effloresce::{AtomicWeights, Element, Formula, Note, Reading};
 
 use crate::json::{Json, Object};
+use crate::numbers::Numbers;
 use crate::reply::Failure;
 
 /// The fields that every request may have.
@@ -177,70 +178,9 @@ pub(crate) fn noted_readings(request: &Object<'_>) -> Result<(Weighings, Option<
     let readings = readings(request)?;
     let mut numbers = Numbers::default();
     if !request.has("readability") {
-        numbers.add(request, "");
+        numbers.add_readings(request, "");
     }
-    Ok((readings, numbers.note()))
-}
-
-/// Weighings that came as JSON numbers, without the readability of their balance.
-#[derive(Default)]
-pub(crate) struct Numbers {
-    fields: Vec<String>,
-    more: usize,
-    /// Whether one of them has more digits than any balance shows.
-    calculated: bool,
-}
-
-impl Numbers {
-    /// The largest number of fields that are named.
-    const MOST_NAMED: usize = 12;
-
-    /// The largest number of digits that a balance shows.
-    const MOST_SHOWN: usize = 12;
-
-    /// Adds those among the readings of an object, whose place in the request is `path`.
-    pub(crate) fn add(&mut self, object: &Object<'_>, path: &str) {
-        for field in READINGS {
-            if matches!(field, "net" | "percent_water") {
-                continue;
-            }
-            let numbers = object.numbers(field);
-            let digits = |number: &&str| number.bytes().filter(u8::is_ascii_digit).count();
-            self.calculated |= numbers.iter().map(digits).max() > Some(Self::MOST_SHOWN);
-            if !numbers.is_empty() {
-                match self.fields.len() < Self::MOST_NAMED {
-                    true => self.fields.push(format!("{path}{field}")),
-                    false => self.more += 1,
-                }
-            }
-        }
-    }
-
-    pub(crate) fn note(self) -> Option<Note> {
-        let (last, others) = self.fields.split_last()?;
-        let quoted: Vec<String> = others.iter().map(|field| format!("`{field}`")).collect();
-        let named = match (quoted.is_empty(), self.more) {
-            (true, _) => format!("`{last}` came as a number"),
-            (_, 0) => format!("{} and `{last}` came as numbers", quoted.join(", ")),
-            (_, more) => format!(
-                "{}, `{last}` and {more} more fields came as numbers",
-                quoted.join(", ")
-            ),
-        };
-        let digits = match self.calculated {
-            true => " Digits that a calculation left behind count as those of the balance.",
-            false => "",
-        };
-        let text = format!(
-            "{named}. Final zeros may be gone, and with them what the balance shows.{digits} Send \
-             weighings as text, such as \"2.50\", or give `readability`."
-        );
-        let note = Note::new("number_not_text", text).with("fields", self.fields.join(", "));
-        Some(match self.more {
-            0 => note,
-            more => note.with("more", more.to_string()),
-        })
-    }
+    Ok((readings, numbers.note(", or give `readability`")))
 }
 
 /// The method, with its table of weights.

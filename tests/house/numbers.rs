@@ -80,6 +80,24 @@ fn a_weighing_that_is_a_number_is_noted() {
 }
 
 #[test]
+fn masses_of_an_analysis_are_weighings() {
+    let analysis = |masses: Value| json!({"op": "empirical", "masses": masses});
+    let fields = [("masses.Mg, masses.O".to_owned(), String::new())];
+    assert_eq!(noted(&analysis(json!({"Mg": 2.43, "O": 1.6}))), fields);
+    assert!(noted(&analysis(json!({"Mg": "2.43", "O": "1.60"}))).is_empty());
+    assert!(noted(&json!({"op": "empirical", "percent": {"Mg": 60.3, "O": 39.7}})).is_empty());
+    let burnt = json!({"sample": 1.5, "CO2": "2.2", "H2O": 0.9, "by_difference": "O"});
+    let fields = [(
+        "combustion.H2O, combustion.sample".to_owned(),
+        String::new(),
+    )];
+    assert_eq!(
+        noted(&json!({"op": "empirical", "combustion": burnt})),
+        fields
+    );
+}
+
+#[test]
 fn rows_of_a_class_are_noted_together() {
     let row = |number: bool| match number {
         true => json!({"bench": "A", "hydrate_mass": 2.666, "residue_mass": 1.3}),

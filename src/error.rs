@@ -14,9 +14,20 @@ use crate::{element, formula, gravimetry, mistake, number, reaction};
 /// assert_eq!(percent("NaCk").unwrap_err().code(), "unknown_element");
 /// ```
 ///
+/// A program whose `main` returns it shows what to correct, and the code:
+///
+/// ```
+/// let error: effloresce::Error = "CuS04".parse::<effloresce::Formula>().unwrap_err().into();
+/// let shown = "\
+/// the count after `S` begins with a zero
+/// help: write the letter O for oxygen: `CuSO4`
+/// code: bad_formula, bytes 3 to 4 of the text";
+/// assert_eq!(format!("{error:?}"), shown);
+/// ```
+///
 /// An error that comes through serde keeps its message and help only: see
 /// [serialised data](crate#serialised-data).
-#[derive(Debug, Clone, PartialEq, Eq, Hash, thiserror::Error)]
+#[derive(Clone, PartialEq, Eq, Hash, thiserror::Error)]
 #[non_exhaustive]
 pub enum Error {
     /// A number could not be read.
@@ -57,6 +68,13 @@ macro_rules! each {
             Error::Class($inner) => $body,
         }
     };
+}
+
+impl core::fmt::Debug for Error {
+    /// Writes the message, the help, the code and the span, as `main` shows the error that it returns.
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        each!(self, error => core::fmt::Debug::fmt(error, f))
+    }
 }
 
 impl Error {

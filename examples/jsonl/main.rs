@@ -7,6 +7,8 @@
 //! Replies are in the order of the requests and are flushed whenever the input pauses. A line that
 //! cannot be read gets an error reply, and the filter goes on. An empty line is skipped.
 
+#![cfg_attr(fuzzing, no_main)]
+
 extern crate alloc;
 
 mod balance;
@@ -15,6 +17,9 @@ mod class;
 mod dehydration;
 mod empirical;
 mod formula;
+#[cfg(fuzzing)]
+#[path = "../../tests/fuzz/fuzz_targets/filter.rs"]
+mod fuzz;
 mod json;
 #[path = "../shared/json.rs"]
 mod json_text;

@@ -5,6 +5,7 @@ use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
+use core::fmt;
 
 use crate::formula;
 use crate::number::Ratio;
@@ -56,11 +57,11 @@ crate::text::error_kind! {
 ///
 /// An error that comes through serde keeps its message and help only: see
 /// [serialised data](crate#serialised-data).
-#[derive(Debug, Clone, PartialEq, Eq, Hash, thiserror::Error)]
+#[derive(Clone, PartialEq, Eq, Hash, thiserror::Error)]
 #[error("{}", self.0.detail.message)]
 pub struct Error(Box<Inner>);
 
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Clone, PartialEq, Eq, Hash)]
 struct Inner {
     kind: ErrorKind,
     detail: Detail,
@@ -76,6 +77,13 @@ impl crate::text::Helpful for Error {
 
     fn to_correct_it(&self) -> Option<&str> {
         self.help()
+    }
+}
+
+impl fmt::Debug for Error {
+    /// Writes the message, the help, the code and the span for people to read.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.detail.debug(self.code(), f)
     }
 }
 

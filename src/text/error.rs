@@ -1,7 +1,9 @@
 //! What the error types of all modules share.
 
 use alloc::borrow::Cow;
+use core::fmt::{self, Formatter};
 
+use super::caret::Caret;
 use super::span::Span;
 use super::visible::into_visible;
 
@@ -30,6 +32,22 @@ impl Detail {
     pub(crate) fn help(mut self, help: impl Into<Cow<'static, str>>) -> Self {
         self.help = Some(into_visible(help.into()));
         self
+    }
+
+    /// Writes the error as a program shows it that ends with it: the message, the help, and what a
+    /// report of the error needs.
+    pub(crate) fn debug(&self, code: &str, f: &mut Formatter<'_>) -> fmt::Result {
+        let said = Caret {
+            text: "",
+            span: None,
+            message: &self.message,
+            help: self.help.as_deref(),
+        };
+        write!(f, "{said}\ncode: {code}")?;
+        match self.span {
+            Some(span) => write!(f, ", bytes {} to {} of the text", span.start, span.end),
+            None => Ok(()),
+        }
     }
 }
 
@@ -74,7 +92,7 @@ macro_rules! room_error {
         ///
         /// An error that comes through serde keeps its message and help only: see
         /// [serialised data](crate#serialised-data).
-        #[derive(Debug, Clone, PartialEq, Eq, Hash, thiserror::Error)]
+        #[derive(Clone, PartialEq, Eq, Hash, thiserror::Error)]
         #[error("{}", self.0.1.message)]
         pub struct $name(alloc::boxed::Box<($kind, $crate::text::Detail)>);
 
@@ -86,6 +104,13 @@ macro_rules! room_error {
 
             fn to_correct_it(&self) -> Option<&str> {
                 self.help()
+            }
+        }
+
+        impl core::fmt::Debug for $name {
+            /// Writes the message, the help, the code and the span for people to read.
+            fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+                self.0.1.debug(self.code(), f)
             }
         }
 

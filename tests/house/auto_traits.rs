@@ -204,3 +204,33 @@ fn errors_are_errors() {
         Box::new("Xx".parse::<effloresce::Formula>().unwrap_err());
     assert!(!boxed.to_string().is_empty());
 }
+
+/// What a program prints whose `main` returns the error.
+#[test]
+fn errors_are_readable_where_main_returns_them() {
+    use effloresce::reaction::Equation;
+    let errors: [effloresce::Error; 4] = [
+        "7,x".parse::<effloresce::Reading>().unwrap_err().into(),
+        "Xx".parse::<effloresce::Formula>().unwrap_err().into(),
+        "H2 + O2".parse::<Equation>().unwrap_err().into(),
+        "Mg -> Ca"
+            .parse::<Equation>()
+            .unwrap()
+            .balance()
+            .unwrap_err()
+            .into(),
+    ];
+    for error in errors {
+        let shown = format!("{error:?}");
+        let mut lines = shown.lines();
+        assert_eq!(lines.next(), Some(error.to_string().as_str()));
+        let help = lines.next().and_then(|line| line.strip_prefix("help: "));
+        assert_eq!(help, error.help());
+        let code = lines.next().and_then(|line| line.strip_prefix("code: "));
+        let span = error.span().map_or_else(String::new, |span| {
+            format!(", bytes {} to {} of the text", span.start, span.end)
+        });
+        assert_eq!(code, Some(format!("{}{span}", error.code()).as_str()));
+        assert_eq!(lines.next(), None);
+    }
+}

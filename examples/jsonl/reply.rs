@@ -147,13 +147,16 @@ const MOST_A_ROW: usize = 8_000;
 /// The longest reply that is held in memory. A longer one is written while it is worked out.
 const MOST_KEPT: usize = 1 << 20;
 
+/// A function that writes a result as JSON.
+type WriteResult = dyn Fn(&mut Bounded<'_>) -> serde_json::Result<()>;
+
 /// A result that is not written yet.
 pub(crate) struct Reply {
     /// The number of rows, if it is about a class.
     rows: Option<usize>,
     /// Whether it cannot be too long, so that it need not be counted before it is written.
     surely_short: bool,
-    write: Box<dyn Fn(&mut Bounded<'_>) -> serde_json::Result<()>>,
+    write: Box<WriteResult>,
 }
 
 /// The result about one formula, equation or bench.

@@ -235,12 +235,11 @@ impl EquationReader<'_, '_> {
             coefficient = Some(number.value);
         }
         let mut note = None;
-        if coefficient.is_some() && !spaced && after.len() > WATER.len() && after.starts_with(WATER)
-        {
-            if Formula::is_water_before_salt(after) {
-                note = Some(number_of_waters(text, after));
-                (coefficient, after) = (None, text);
-            }
+        let is_unspaced = coefficient.is_some() && !spaced;
+        let may_be_water = is_unspaced && after.len() > WATER.len() && after.starts_with(WATER);
+        if may_be_water && Formula::is_water_before_salt(after) {
+            note = Some(number_of_waters(text, after));
+            (coefficient, after) = (None, text);
         }
         let formula_at = at + (text.len() - after.len());
         if after.is_empty() {

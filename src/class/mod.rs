@@ -32,4 +32,6 @@ pub use marking::{
 pub use policy::{Band, FiguresRule, Policy, Stock, Tolerance};
 pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, RowStream, Sheet, SheetReader};
 pub use stand_in::{StandIn, StandInReadings};
-pub use stats::{ExcessScatter, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails};
+pub use stats::{
+    BenchGroup, ExcessScatter, IssuedPool, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails,
+};

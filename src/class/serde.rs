@@ -8,8 +8,8 @@ use serde::ser::{Error, SerializeStruct};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::class::{
-    Answer, Entry, ExcessScatter, Marked, MarkedEntry, MarkedRow, MarkedRows, Outlier, Pooled,
-    Statistics, Suspect, Tails,
+    Answer, Entry, ExcessScatter, IssuedPool, Marked, MarkedEntry, MarkedRow, MarkedRows, Outlier,
+    Pooled, Statistics, Suspect, Tails,
 };
 use crate::gravimetry::{Dehydration, Grams, Net, Percent, Quantity, WeighingsFields};
 use crate::number::{READING_AS_TEXT, Ratio};
@@ -87,6 +87,7 @@ fields!(Pooled, pooled, {
     "sd": pooled.sd(),
     "interval": pooled.interval(),
     "mad": pooled.mad().map(Ratio::to_plain),
+    "robust_interval": pooled.robust_interval(),
 });
 
 /// The pool of all benches, with the one of those at constant mass inside.
@@ -95,6 +96,12 @@ struct ClassPool<'a>(&'a Marked);
 fields!(ClassPool<'_>, it, {
     ..*it.0.pooled(),
     "at_constant_mass": it.0.at_constant_mass(),
+});
+
+fields!(IssuedPool, pool, {
+    ..*pool.all(),
+    "issued": pool.issued(),
+    "at_constant_mass": pool.at_constant_mass(),
 });
 
 /// Pools by their names, in order.
@@ -117,6 +124,7 @@ fields!(Outlier, outlier, {
     "bench": outlier.bench(),
     "period": outlier.period(),
     "line": outlier.line(),
+    "among": outlier.among(),
     "test": outlier.test(),
     "statistic": outlier.statistic(),
     "critical": outlier.critical(),
@@ -132,6 +140,7 @@ fields!(ExcessScatter, test, {
     "p_value": test.p_value(),
     "excess": test.is_excess(),
     "extra_sd": test.extra_sd(),
+    "repeatability": test.repeatability(),
 });
 
 fields!(Suspect, suspect, {
@@ -153,6 +162,7 @@ fields!(Statistics, found, {
     "interval": found.interval(),
     "grubbs": found.grubbs(),
     "dixon": found.dixon(),
+    "generalized_esd": found.generalized_esd(),
     "notes": found.notes(),
 });
 
@@ -161,6 +171,7 @@ struct ClassOverview<'a>(&'a Marked);
 
 fields!(ClassOverview<'_>, it, {
     "pooled": ClassPool(it.0),
+    "pools": it.0.pools(),
     "outliers": it.0.outliers(),
     "excess_scatter": it.0.excess_scatter(),
     "by_balance": ByName::of(it.0.by_balance()),
@@ -193,7 +204,7 @@ impl Serialize for MarkedRows<'_> {
 }
 
 /// The number of fields of a marked class, known before its rows are marked.
-const CLASS_FIELDS: usize = 8;
+const CLASS_FIELDS: usize = 9;
 
 // As the result of `read_sheet`.
 fields!(Marked, marked, {

@@ -294,7 +294,7 @@ impl Method {
             let limit = rectangular(constancy.criterion().to_f64());
             variance += limit * limit;
         }
-        let method = self.repeatability * loss.to_f64();
+        let method = self.repeatability.unwrap_or(0.0) * loss.to_f64();
         let three = 3.0 * libm::sqrt(variance + method * method);
         // Rounded up to a whole nanogram, on which no advice depends.
         let three = Ratio::new(libm::ceil(three * 1e9) as i128, 1_000_000_000).unwrap_or_default();

@@ -123,13 +123,13 @@ impl Method {
             .iter()
             .map(|(name, u, by)| Contribution::new(*name, *u, (by * factor).to_f64()))
             .collect();
-        if self.repeatability > 0.0 {
+        if let Some(repeatability) = self.repeatability.filter(|relative| *relative > 0.0) {
             // With w the water and h the hydrate, x = k w/(h − w), so w dx/dw = x (1 + w/(h − w)).
             let x = &loss.mass_ratio * factor;
             let by_relative = &x * (1 + &loss.mass_ratio);
             contributions.push(Contribution::new(
                 "repeatability of the mass of water",
-                self.repeatability,
+                repeatability,
                 by_relative.to_f64(),
             ));
         }

@@ -36,7 +36,7 @@ pub struct Method {
     pub(super) readability: Option<Ratio>,
     /// The balance's repeatability and the limit of its deviation from linearity, in grams.
     pub(super) balance: (f64, f64),
-    pub(super) repeatability: f64,
+    pub(super) repeatability: Option<f64>,
     pub(super) coverage: f64,
     pub(super) candidates: Option<Vec<Ratio>>,
 }
@@ -49,7 +49,7 @@ impl Default for Method {
             weighing_used: WeighingUsed::default(),
             readability: None,
             balance: (0.0, 0.0),
-            repeatability: 0.0,
+            repeatability: None,
             coverage: 2.0,
             candidates: None,
         }
@@ -150,7 +150,8 @@ impl Method {
     }
 
     /// Sets the relative standard deviation of the mass of water that the balance does not explain,
-    /// such as 0.003 for 0.3 %. The default is 0.
+    /// such as 0.003 for 0.3 %. The default is 0 for a bench. For the scatter of a class it is 0.003, and a
+    /// stated one replaces it.
     ///
     /// # Errors
     /// Returns an error if the value is not from 0 to 1.
@@ -161,13 +162,13 @@ impl Method {
                 "give a fraction from 0 to 1, such as 0.003 for 0.3 %",
             ));
         }
-        self.repeatability = relative;
+        self.repeatability = Some(relative);
         Ok(self)
     }
 
-    /// The relative standard deviation of the mass of water.
+    /// The relative standard deviation of the mass of water, if it is stated.
     #[cfg(feature = "class")]
-    pub(crate) fn own_repeatability(&self) -> f64 {
+    pub(crate) fn own_repeatability(&self) -> Option<f64> {
         self.repeatability
     }
 

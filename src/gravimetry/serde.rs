@@ -345,7 +345,7 @@ fields!(Method, method, {
     "readability": method.readability,
     "balance_repeatability": Float(method.balance.0),
     "balance_linearity": Float(method.balance.1),
-    "repeatability": Float(method.repeatability),
+    "repeatability": method.repeatability.map(Float),
     "coverage": Float(method.coverage),
     "candidates": method.candidates,
 });
@@ -359,7 +359,7 @@ struct MethodFields {
     readability: Option<Division>,
     balance_repeatability: Float,
     balance_linearity: Float,
-    repeatability: Float,
+    repeatability: Option<Float>,
     coverage: Float,
     candidates: Option<Vec<Ratio>>,
 }
@@ -374,7 +374,7 @@ impl Default for MethodFields {
             readability: None,
             balance_repeatability: Float(method.balance.0),
             balance_linearity: Float(method.balance.1),
-            repeatability: Float(method.repeatability),
+            repeatability: None,
             coverage: Float(method.coverage),
             candidates: method.candidates,
         }
@@ -405,8 +405,10 @@ impl MethodFields {
             .weighing_used(self.weighing_used)
             .balance_repeatability(self.balance_repeatability.0)?
             .balance_linearity(self.balance_linearity.0)?
-            .repeatability(self.repeatability.0)?
             .coverage(self.coverage.0)?;
+        if let Some(Float(relative)) = self.repeatability {
+            method = method.repeatability(relative)?;
+        }
         if let Some(Division(division)) = self.readability {
             method.readability = Some(positive_division(division)?);
         }

@@ -6,9 +6,9 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::block::Block;
-use super::numbers::two_figures;
+use super::numbers::{short_degree, two_figures};
 use super::table::TextTable;
-use crate::class::{ExcessScatter, Marked, Outlier, OutlierTest, Pooled};
+use crate::class::{BenchGroup, ExcessScatter, Marked, Outlier, OutlierTest, Pooled};
 use crate::number::{Ratio, TieRule};
 
 pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
@@ -26,6 +26,9 @@ pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
             "The standard deviation needs at least five benches.",
         ));
     }
+    if marked.pools().len() > 1 {
+        blocks.push(Block::Table(by_issued(marked)));
+    }
     for (name, pools) in [
         ("Balance", marked.by_balance()),
         ("Period", marked.by_period()),
@@ -35,7 +38,15 @@ pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
             blocks.push(Block::Table(pooled(name, pools)));
         }
     }
-    let mut sentences = outliers(marked);
+    let mut sentences = Vec::new();
+    if marked.pooled().robust_interval().is_some() {
+        sentences.push(
+            "The robust interval comes from the median and the median absolute deviation. Benches far \
+             off hardly change it."
+                .into(),
+        );
+    }
+    sentences.extend(outliers(marked));
     sentences.extend(marked.excess_scatter().map(scatter));
     sentences.extend(stand_in(marked));
     if !sentences.is_empty() {
@@ -56,6 +67,22 @@ fn not_counted(marked: &Marked) -> Option<String> {
     }
 }
 
+/// The pools of each salt that was issued.
+fn by_issued(marked: &Marked) -> TextTable {
+    let pools = marked.pools().iter();
+    let named: Vec<(String, &Pooled)> = pools
+        .flat_map(|pool| {
+            let issued = pool.issued().to_string();
+            let constant = format!("{issued} at constant mass");
+            [(issued, pool.all()), (constant, pool.at_constant_mass())]
+        })
+        .collect();
+    pooled(
+        "Issued",
+        named.iter().map(|(name, pool)| (name.as_str(), *pool)),
+    )
+}
+
 fn pooled<'a>(
     first: &'static str,
     pools: impl IntoIterator<Item = (&'a str, &'a Pooled)>,
@@ -63,27 +90,28 @@ fn pooled<'a>(
     let mut table = TextTable::new()
         .names([first])
         .right(["n", "Mean x", "Median", "s"])
-        .left(["95 % interval of the mean"]);
+        .left(["95 % interval of the mean", "Robust interval"]);
     for (name, pool) in pools {
         let places = |value: Option<&Ratio>| {
             value.map_or_else(String::new, |v| v.to_places(3, TieRule::Even).to_string())
         };
-        let interval = pool
-            .interval()
-            .map_or_else(String::new, |(low, high)| format!("{low:.3} to {high:.3}"));
+        let interval = |interval: Option<(f64, f64)>| {
+            interval.map_or_else(String::new, |(low, high)| format!("{low:.3} to {high:.3}"))
+        };
         table.row([
             name.into(),
             pool.n().to_string(),
             places(pool.mean()),
             places(pool.median()),
             pool.sd().map_or_else(String::new, two_figures),
-            interval,
+            interval(pool.interval()),
+            interval(pool.robust_interval()),
         ]);
     }
     table
 }
 
-/// A sentence for each bench that a test flags, or one that there is none.
+/// The sentences for each bench that a test flags, or one that there is none.
 fn outliers(marked: &Marked) -> Vec<String> {
     let mut benches: BTreeMap<u64, Vec<&Outlier>> = BTreeMap::new();
     for outlier in marked.outliers() {
@@ -91,30 +119,43 @@ fn outliers(marked: &Marked) -> Vec<String> {
     }
     if benches.is_empty() {
         let tests = match marked.pooled().n() {
-            // Neither test can be done.
+            // No test can be done.
             0..=2 => return Vec::new(),
-            3..=10 => "Grubbs' test or Dixon's test",
-            _ => "Grubbs' test",
+            3..=7 => "Grubbs' test or Dixon's test",
+            8..=10 => "Grubbs' test, Dixon's test or the generalised ESD test",
+            _ => "Grubbs' test or the generalised ESD test",
         };
         return Vec::from([format!(
             "No bench is an outlier by {tests} at the 95 % level."
         )]);
     }
+    let benches = benches.values();
     benches
-        .values()
-        .filter_map(|outliers| {
-            let by = outliers.iter().map(|outlier| by_test(outlier));
-            let by = crate::text::list(by);
-            let first = outliers.first()?;
-            let bench = bench_name(first, marked);
-            let advice = if first.is_within_uncertainty() {
-                "The difference is smaller than the balance can show, so the bench still counts."
-            } else {
-                "It still counts. Check its readings before you leave anything out."
-            };
-            Some(format!("{bench} is an outlier by {by}. {advice}"))
-        })
+        .filter_map(|outliers| outlier(outliers, marked))
         .collect()
+}
+
+/// The tests that flag a bench, among all benches and among those at constant mass.
+fn outlier(outliers: &[&Outlier], marked: &Marked) -> Option<String> {
+    let bench = bench_name(outliers.first()?, marked);
+    let tests = |group: BenchGroup| {
+        let outliers = outliers.iter().filter(|outlier| outlier.among() == group);
+        let tests: Vec<String> = outliers.map(|outlier| by_test(outlier)).collect();
+        (!tests.is_empty()).then(|| crate::text::list(tests))
+    };
+    let said = match (tests(BenchGroup::All), tests(BenchGroup::AtConstantMass)) {
+        (Some(all), None) => format!("{bench} is an outlier by {all}."),
+        (Some(all), Some(constant)) => format!(
+            "{bench} is an outlier by {all}. Among the benches at constant mass it is one by {constant}."
+        ),
+        (None, constant) => format!(
+            "{bench} is an outlier among the benches at constant mass by {}.",
+            constant?
+        ),
+    };
+    Some(format!(
+        "{said} It still counts. Check its readings before you leave anything out."
+    ))
 }
 
 /// The bench, distinguished from others of its name by its period and its line.
@@ -135,6 +176,7 @@ fn by_test(outlier: &Outlier) -> String {
     let name = match outlier.test() {
         OutlierTest::Grubbs => "Grubbs' test",
         OutlierTest::Dixon => "Dixon's test",
+        OutlierTest::GeneralizedEsd => "the generalised ESD test for several",
     };
     format!(
         "{name} ({:.3}; the critical value is {:.3} at the 95 % level)",
@@ -150,7 +192,7 @@ fn scatter(test: &ExcessScatter) -> String {
         test.n(),
         test.critical()
     );
-    if test.is_excess() {
+    let verdict = if test.is_excess() {
         format!(
             "The benches scatter more than the balance, the criterion for constant mass and the method \
              explain ({figures}). A further standard deviation of {} in x would explain the rest.",
@@ -161,6 +203,14 @@ fn scatter(test: &ExcessScatter) -> String {
             "The balance, the criterion for constant mass and the method explain the scatter of the \
              benches ({figures})."
         )
+    };
+    let percent = |relative| Ratio::from_float(100.0 * relative);
+    match test.repeatability().and_then(percent) {
+        Some(relative) => format!(
+            "{verdict} The repeatability of the method is taken as {} % of the water.",
+            short_degree(&relative)
+        ),
+        None => verdict,
     }
 }
 
@@ -216,11 +266,8 @@ mod tests {
             "{head}{}F,21.352,24.018,22.656,22.656\n",
             alike.concat()
         ));
-        assert!(text.contains("- F is an outlier by"), "{text}");
-        assert!(
-            text.contains("The difference is smaller than the balance can show,"),
-            "{text}"
-        );
+        assert!(!text.contains("F is an outlier"), "{text}");
+        assert!(text.contains("No bench is an outlier by"), "{text}");
         assert!(!text.contains("Check its readings"), "{text}");
     }
 

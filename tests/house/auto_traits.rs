@@ -53,7 +53,7 @@ rooms! {
     }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Band, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, Stock, Marked, MarkedEntry, MarkedRow, MarkedRows for 'static, Marker, Outlier, OutlierTest,
+        Answer, Band, BenchGroup, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, IssuedPool, Stock, Marked, MarkedEntry, MarkedRow, MarkedRows for 'static, Marker, Outlier, OutlierTest,
         Policy, Pooled, Problem, MarkChanges, Reported, ReportedValue, Row, RowChange, RowStream<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
         Tails, Tolerance, Verdict,
     }
@@ -151,8 +151,8 @@ fn what_holds_no_float_is_eq_and_hash() {
             Reported,
             Row,
         )>();
-        use effloresce::class::{OutlierTest, Stock, Tails, Tolerance, Verdict};
-        is_a_key::<(OutlierTest, Stock, Tails, Tolerance, Verdict)>();
+        use effloresce::class::{BenchGroup, OutlierTest, Stock, Tails, Tolerance, Verdict};
+        is_a_key::<(BenchGroup, OutlierTest, Stock, Tails, Tolerance, Verdict)>();
     }
 }
 
@@ -174,8 +174,18 @@ fn what_is_kept_is_serialised_both_ways() {
     both_ways::<(effloresce::mistake::Slip, effloresce::mistake::Fault)>();
     #[cfg(feature = "class")]
     {
-        use effloresce::class::{Entry, FiguresRule, OutlierTest, Policy, Tolerance, Verdict};
-        both_ways::<(Entry, FiguresRule, OutlierTest, Policy, Tolerance, Verdict)>();
+        use effloresce::class::{
+            BenchGroup, Entry, FiguresRule, OutlierTest, Policy, Tolerance, Verdict,
+        };
+        both_ways::<(
+            BenchGroup,
+            Entry,
+            FiguresRule,
+            OutlierTest,
+            Policy,
+            Tolerance,
+            Verdict,
+        )>();
     }
 }
 

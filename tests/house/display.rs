@@ -13,10 +13,11 @@ use crate::source::{self, Token};
 const NUMBERS: [&str; 5] = ["MolarMass", "Ratio", "Reading", "Rounded", "Stated"];
 
 /// The words and sentences on one line. `texts` has one of each.
-const TEXTS: [&str; 23] = [
+const TEXTS: [&str; 24] = [
     "Advice",
     "Atom",
     "AtomicWeights",
+    "BenchGroup",
     "Conserved",
     "Edition",
     "Element",
@@ -252,7 +253,7 @@ fn known_numbers() {
 /// One text of each type.
 #[cfg(feature = "class")]
 fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
-    use effloresce::class::{FiguresRule, OutlierTest, Sheet, Verdict};
+    use effloresce::class::{BenchGroup, FiguresRule, OutlierTest, Sheet, Verdict};
     use effloresce::element::{Atom, Edition, Values};
     use effloresce::formula::State;
     use effloresce::gravimetry::{Advice, Net, Quantity, WeighingUsed};
@@ -288,6 +289,7 @@ fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
         ("Verdict", Box::new(Verdict::CarriedForward)),
         ("FiguresRule", Box::new(FiguresRule::OneMark)),
         ("Net", Box::new(Net::Tared)),
+        ("BenchGroup", Box::new(BenchGroup::AtConstantMass)),
         ("OutlierTest", Box::new(OutlierTest::Dixon)),
         ("State", Box::new(State::Aqueous)),
         ("TieRule", Box::new(TieRule::Even)),

@@ -625,12 +625,13 @@ fn a_sheet_has_statistics_of_its_class() {
     let critical = ["~1.715", "~0.710"];
     let expected = json!({"ok": true, "result": {
         "pooled": {"n": 5},
+        "pools": [{"issued": "MgSO4·7H2O", "n": 5, "at_constant_mass": {"n": 0}}],
         "outliers": [
-            {"bench": "Lark", "test": "grubbs", "critical": critical[0]},
-            {"bench": "Lark", "test": "dixon", "critical": critical[1]},
+            {"bench": "Lark", "among": "all", "test": "grubbs", "critical": critical[0]},
+            {"bench": "Lark", "among": "all", "test": "dixon", "critical": critical[1]},
         ],
         "excess_scatter": {"test": "chi_squared_homogeneity", "n": 5, "degrees_of_freedom": 4,
-            "critical": "~9.488", "excess": true},
+            "critical": "~9.488", "excess": true, "repeatability": 0.003},
         "by_balance": {"North": {"n": 2, "sd": null}, "South": {"n": 3, "interval": null}},
         "by_period": null,
     }});

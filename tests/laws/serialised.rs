@@ -3,7 +3,9 @@
 use std::fmt::{Debug, Display};
 use std::str::FromStr;
 
-use effloresce::class::{Band, Entry, FiguresRule, OutlierTest, Policy, Stock, Tolerance, Verdict};
+use effloresce::class::{
+    Band, BenchGroup, Entry, FiguresRule, OutlierTest, Policy, Stock, Tolerance, Verdict,
+};
 use effloresce::element::{Edition, Element, Values};
 use effloresce::formula::State;
 use effloresce::gravimetry::{
@@ -87,8 +89,9 @@ fn every_code_is_read_back() {
         + has_codes(&Fault::ALL, Fault::code)
         + has_codes(&Verdict::ALL, Verdict::code)
         + has_codes(&FiguresRule::ALL, FiguresRule::code)
+        + has_codes(&BenchGroup::ALL, BenchGroup::code)
         + has_codes(&OutlierTest::ALL, OutlierTest::code);
-    assert_eq!(codes, 79);
+    assert_eq!(codes, 82);
 }
 
 #[test]
@@ -387,7 +390,7 @@ fn shapes_are_those_of_the_contract() {
             r#"{"weights":{"edition":"2024","values":"abridged","decimals":null,"figures":null,"#,
             r#""ties":"away","override":{}},"constant_mass":{"divisions":2},"weighing_used":"last","#,
             r#""readability":"0.001","balance_repeatability":"0.0","balance_linearity":"0.0","#,
-            r#""repeatability":"0.0","coverage":"2.0","candidates":null}"#
+            r#""repeatability":null,"coverage":"2.0","candidates":null}"#
         )
     );
     let policy = Policy::new()

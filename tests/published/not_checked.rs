@@ -1,5 +1,5 @@
 //! The published rows about numbers that are left out for now, each with the reason: those that
-//! are checked and these are all sixty-six.
+//! are checked and these are all sixty-seven.
 
 use std::collections::BTreeSet;
 
@@ -28,11 +28,11 @@ fn checked_and_left_out_are_all_of_the_family() {
         .filter(|example| example.id.starts_with("g-"))
         .map(|example| example.id)
         .collect();
-    assert_eq!(checked.len(), 60);
+    assert_eq!(checked.len(), 61);
     let left_out: BTreeSet<&str> = NOT_CHECKED.iter().map(|(id, _)| *id).collect();
     assert_eq!(left_out.len(), NOT_CHECKED.len());
     for (id, reason) in NOT_CHECKED {
         assert!(!checked.contains(id), "{id} is checked, against: {reason}");
     }
-    assert_eq!(checked.len() + left_out.len(), 66);
+    assert_eq!(checked.len() + left_out.len(), 67);
 }

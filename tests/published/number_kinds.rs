@@ -55,6 +55,8 @@ pub(crate) fn work_out(example: &Example) -> Answers {
         "dixon_critical" => outlier::critical(example, OutlierTest::Dixon),
         #[cfg(feature = "class")]
         "outlier_test" => outlier::test(example),
+        #[cfg(feature = "class")]
+        "generalized_esd" => outlier::several(example),
         other => panic!("{}: no rule for {other}", example.id),
     }
 }
@@ -383,6 +385,24 @@ mod outlier {
                     at(significance),
                 );
             }
+        }
+        answers
+    }
+
+    /// The steps of the generalised test, and the number of outliers.
+    pub(super) fn several(example: &Example) -> Answers {
+        let values: Vec<Ratio> = example.list("data").into_iter().map(number).collect();
+        let found = Statistics::of(&values, 0.95).unwrap();
+        let steps = found.generalized_esd();
+        let last = steps.iter().rposition(|s| s.is_outlier(Tails::Two));
+        let outliers = Ratio::from(last.map_or(0, |last| last as u64 + 1));
+        let mut answers = Answers::new();
+        put(&mut answers, "outliers", Answer::Number(outliers));
+        for (place, step) in steps.iter().enumerate() {
+            let statistic = float(step.statistic().unwrap());
+            put(&mut answers, &format!("R/{place}"), statistic);
+            let critical = float(step.critical(Tails::Two));
+            put(&mut answers, &format!("critical/{place}"), critical);
         }
         answers
     }

@@ -8,6 +8,8 @@
 mod confusion;
 mod coverage;
 mod draws;
+#[cfg(feature = "class")]
+mod intervals;
 mod monte_carlo;
 #[cfg(feature = "class")]
 mod outliers;

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::marked_row::MarkedRow;
 use crate::class::stats::Overview;
-use crate::class::{Error, ExcessScatter, Outlier, Pooled, Problem, Tails};
+use crate::class::{Error, ExcessScatter, IssuedPool, Outlier, Pooled, Problem, Tails};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::text::Note;
@@ -61,6 +61,12 @@ impl Marked {
         &self.overview.at_constant_mass
     }
 
+    /// Returns the pools of each hydrate that was issued, in the order of the sheet.
+    #[must_use]
+    pub fn pools(&self) -> &[IssuedPool] {
+        &self.overview.pools
+    }
+
     /// Returns what could not be read or worked out, by line.
     #[must_use]
     pub fn problems(&self) -> &[Problem] {
@@ -73,8 +79,13 @@ impl Marked {
         &self.notes
     }
 
-    /// Returns the benches whose ratio is an outlier, by Grubbs' test from three benches on and by
-    /// Dixon's test for three to ten. Both are two-tailed, at 95 %. Outliers stay in every pool.
+    /// Returns the benches whose ratio is an outlier among all that were issued the same hydrate, or among
+    /// those of them at constant mass. Outliers stay in every pool.
+    ///
+    /// Grubbs' test takes three benches or more, Dixon's three to ten. Both look at the bench that is
+    /// farthest off. The generalised test looks for several from eight benches on, and is listed only if
+    /// it finds two or more. All are two-tailed, at 95 %. A bench that differs from the others by less than
+    /// its balance can show is not listed.
     ///
     /// ```
     /// use effloresce::class::{Marker, Sheet};
@@ -109,8 +120,8 @@ impl Marked {
     /// Returns whether the benches scatter more than their own uncertainties explain; `None` below five.
     ///
     /// The test compares the benches that count in [`pooled`](Marked::pooled), outliers included, but
-    /// not those known not to have reached constant mass. Each has its own standard uncertainty. A
-    /// repeatability of the mass of water below 0.3 % is raised to 0.3 %, which careful benches show
+    /// not those known not to have reached constant mass. Each has its own standard uncertainty. If the
+    /// method states no repeatability of the mass of water, 0.3 % is added, which careful benches show
     /// (common practice, no source).
     #[must_use]
     pub fn excess_scatter(&self) -> Option<&ExcessScatter> {

@@ -139,18 +139,19 @@ impl MarkedRow {
     }
 
     /// Returns the bench if it counts in the class's statistics: if it was worked out from the row's own
-    /// readings of the hydrate that the class was issued, and not from stand-in readings.
+    /// readings, and not from stand-in readings. `issued` is what the class was issued.
     pub(super) fn class_bench(
         &self,
         issued: &Formula,
         balance: Option<&str>,
     ) -> Option<ClassBench> {
-        let counts = self.own_readings && !self.stand_in() && self.issued == *issued;
+        let counts = self.own_readings && !self.stand_in();
         let dehydration = self.dehydration().filter(|_| counts)?;
         Some(ClassBench {
             bench: self.bench().into(),
             period: self.period().map(Box::from),
             balance: balance.map(Box::from),
+            issued: (self.issued != *issued).then(|| Box::new(self.issued.clone())),
             ..ClassBench::new(self.line, dehydration)
         })
     }

@@ -128,7 +128,11 @@ impl MarkedRows<'_> {
             issued: self.marker.issued.clone(),
             weights: method.atomic_weights().clone(),
             rows: Vec::new(),
-            overview: Overview::of(self.benches, method.own_repeatability()),
+            overview: Overview::of(
+                &self.marker.issued,
+                self.benches,
+                method.own_repeatability(),
+            ),
             problems: self.problems,
             notes: self.notes,
         }

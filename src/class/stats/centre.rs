@@ -7,6 +7,8 @@ use crate::number::Ratio;
 /// One or more values in order, with their mean, median and spread.
 pub(super) struct Centre {
     pub(super) sorted: Vec<Ratio>,
+    /// The distances of the values from the median, in the same order.
+    pub(super) offsets: Vec<f64>,
     pub(super) mean: Ratio,
     pub(super) median: Ratio,
     pub(super) mad: Ratio,
@@ -23,9 +25,13 @@ impl Centre {
         let median = middle(&sorted)?;
         let mut distances: Vec<Ratio> = sorted.iter().map(|v| (v - &median).abs()).collect();
         distances.sort();
+        // The median is never farther from the mean than one standard deviation, so that nothing
+        // cancels in what is worked out from the exact distances from it.
+        let offsets: Vec<f64> = sorted.iter().map(|v| (v - &median).to_f64()).collect();
         Some(Centre {
             mad: middle(&distances)?,
-            sd: spread(&sorted, &median),
+            sd: (sorted.len() > 1).then(|| mean_and_sd(&offsets).1),
+            offsets,
             sorted,
             mean,
             median,
@@ -58,26 +64,20 @@ pub(super) fn middle(sorted: &[Ratio]) -> Option<Ratio> {
     (upper + lower).checked_div(&Ratio::from(2))
 }
 
-/// Returns the sample standard deviation.
+/// Returns the mean and the sample standard deviation of two or more numbers.
 ///
-/// It is worked out from the exact distances from the median. The median is never farther from the
-/// mean than one standard deviation, so nothing cancels. The distances are divided by the largest,
-/// so no square leaves the range of a floating-point number.
-fn spread(values: &[Ratio], median: &Ratio) -> Option<f64> {
-    if values.len() < 2 {
-        return None;
-    }
+/// They are divided by the largest, so no square leaves the range of a floating-point number.
+pub(super) fn mean_and_sd(values: &[f64]) -> (f64, f64) {
     let n = values.len() as f64;
-    let distances: Vec<f64> = values.iter().map(|v| (v - median).to_f64()).collect();
-    let largest = distances.iter().fold(0.0, |most: f64, d| most.max(d.abs()));
+    let largest = values.iter().fold(0.0, |most: f64, v| most.max(v.abs()));
     if largest == 0.0 {
-        return Some(0.0);
+        return (0.0, 0.0);
     }
-    let centre = distances.iter().map(|d| d / largest).sum::<f64>() / n;
-    let squares: f64 = distances
+    let mean = values.iter().map(|v| v / largest).sum::<f64>() / n;
+    let squares: f64 = values
         .iter()
-        .map(|d| d / largest - centre)
+        .map(|v| v / largest - mean)
         .map(|deviation| deviation * deviation)
         .sum();
-    Some(libm::sqrt(squares / (n - 1.0)) * largest)
+    (mean * largest, libm::sqrt(squares / (n - 1.0)) * largest)
 }

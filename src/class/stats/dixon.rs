@@ -7,16 +7,15 @@
 use std::sync::OnceLock;
 
 use super::centre::Centre;
-use crate::number::Ratio;
 
 /// The fewest values that r10 is used for.
 pub(super) const LEAST: usize = 3;
 /// The most values that r10 is used for.
 pub(super) const MOST: usize = 10;
 
-/// Returns the value with the wider gap next to it (the lower of two alike) and r10; `None` if all
-/// values are equal.
-pub(super) fn statistic(centre: &Centre) -> Option<(&Ratio, f64)> {
+/// Returns the index of the value with the wider gap next to it (the lower of two alike) and r10;
+/// `None` if all values are equal.
+pub(super) fn statistic(centre: &Centre) -> Option<(usize, f64)> {
     let [low, second, ..] = centre.sorted.as_slice() else {
         return None;
     };
@@ -24,12 +23,12 @@ pub(super) fn statistic(centre: &Centre) -> Option<(&Ratio, f64)> {
         return None;
     };
     let (below, above) = (second - low, high - second_last);
-    let (suspect, gap) = if above > below {
-        (high, above)
+    let (index, gap) = if above > below {
+        (centre.n() - 1, above)
     } else {
-        (low, below)
+        (0, below)
     };
-    Some((suspect, gap.checked_div(&(high - low))?.to_f64()))
+    Some((index, gap.checked_div(&(high - low))?.to_f64()))
 }
 
 /// Returns the r10 that one chosen end of `n` normal values exceeds with this probability.

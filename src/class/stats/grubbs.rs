@@ -4,21 +4,20 @@
 
 use super::centre::Centre;
 use super::student::t_exceeded;
-use crate::number::Ratio;
 
 /// The fewest values that the test takes.
 pub(super) const LEAST: usize = 3;
 
-/// Returns the farthest value from the mean (the lower of two that are equally far) and its distance
-/// in standard deviations; `None` if all values are equal.
-pub(super) fn statistic(centre: &Centre) -> Option<(&Ratio, f64)> {
+/// Returns the index of the farthest value from the mean (the lower of two that are equally far) and
+/// its distance in standard deviations; `None` if all values are equal.
+pub(super) fn statistic(centre: &Centre) -> Option<(usize, f64)> {
     let (low, high) = (centre.sorted.first()?, centre.sorted.last()?);
     let sd = centre.sd.filter(|sd| *sd > 0.0)?;
     let (below, above) = (&centre.mean - low, high - &centre.mean);
     Some(if above > below {
-        (high, above.to_f64() / sd)
+        (centre.n() - 1, above.to_f64() / sd)
     } else {
-        (low, below.to_f64() / sd)
+        (0, below.to_f64() / sd)
     })
 }
 

@@ -7,7 +7,8 @@
 //   student     points of Student's t and of χ²
 //   grubbs      Grubbs' test for an outlier
 //   dixon       Dixon's test for an outlier
-//   outlier     both tests, on values and on benches
+//   esd         the generalised test for several outliers
+//   outlier     all three tests, on values and on benches
 //   scatter     whether benches scatter more than their uncertainties explain
 //   pooled      mean, median and spread of several benches
 //   statistics  all statistics of a list of values
@@ -15,6 +16,7 @@
 
 mod centre;
 mod dixon;
+mod esd;
 mod grubbs;
 mod level;
 mod outlier;
@@ -25,8 +27,8 @@ mod statistics;
 mod student;
 
 pub(super) use outlier::ClassBench;
-pub use outlier::{Outlier, OutlierTest, Suspect, Tails};
+pub use outlier::{BenchGroup, Outlier, OutlierTest, Suspect, Tails};
 pub(super) use overview::Overview;
-pub use pooled::Pooled;
+pub use pooled::{IssuedPool, Pooled};
 pub use scatter::ExcessScatter;
 pub use statistics::Statistics;

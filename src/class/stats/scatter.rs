@@ -36,6 +36,7 @@ pub struct ExcessScatter {
     critical: f64,
     p_value: f64,
     extra_sd: f64,
+    repeatability: Option<f64>,
 }
 
 impl ExcessScatter {
@@ -77,7 +78,14 @@ impl ExcessScatter {
             critical: chi_squared_exceeded(1.0 - LEVEL, freedom)?,
             p_value: chi_squared_exceeds(statistic, freedom)?,
             extra_sd: extra(&points, statistic, freedom),
+            repeatability: None,
         })
+    }
+
+    /// Says which repeatability of the method the uncertainties contain.
+    pub(super) fn with_repeatability(mut self, relative: f64) -> ExcessScatter {
+        self.repeatability = Some(relative);
+        self
     }
 
     /// Returns the number of results.
@@ -129,6 +137,15 @@ impl ExcessScatter {
     #[must_use]
     pub fn extra_sd(&self) -> f64 {
         self.extra_sd
+    }
+
+    /// Returns the method's own repeatability that the uncertainties of the benches of a class contain:
+    /// the standard deviation of the mass of water, relative to it. It is the one that the method
+    /// [states](crate::gravimetry::Method::repeatability), otherwise 0.003 (common practice, no source).
+    /// `None` if the results were given with their uncertainties.
+    #[must_use]
+    pub fn repeatability(&self) -> Option<f64> {
+        self.repeatability
     }
 }
 

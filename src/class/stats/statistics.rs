@@ -17,8 +17,8 @@ const MOST_VALUES: usize = 10_000;
 /// The largest number of values in a summary.
 const MOST_SUMMARISED: usize = 1_000_000;
 
-/// The statistics of a list of results: centre, spread, the interval of the mean, and two tests
-/// for an outlier.
+/// The statistics of a list of results: centre, spread, the interval of the mean, and tests for
+/// outliers.
 ///
 /// ```
 /// use effloresce::{Ratio, class::{Statistics, Tails}};
@@ -46,6 +46,7 @@ pub struct Statistics {
     half_width: Option<f64>,
     grubbs: Option<Suspect>,
     dixon: Option<Suspect>,
+    generalized_esd: Vec<Suspect>,
     notes: Vec<Note>,
 }
 
@@ -77,6 +78,7 @@ impl Statistics {
         let mut found = Statistics::about(centre.n(), centre.mean.clone(), centre.sd, level);
         found.grubbs = Suspect::by(OutlierTest::Grubbs, &centre, level);
         found.dixon = Suspect::by(OutlierTest::Dixon, &centre, level);
+        found.generalized_esd = Suspect::steps(&centre, level);
         if found.grubbs.is_some() && centre.sd == Some(0.0) {
             found.notes.push(Note::new(
                 "no_spread",
@@ -133,6 +135,7 @@ impl Statistics {
             mad: None,
             grubbs: None,
             dixon: None,
+            generalized_esd: Vec::new(),
             notes: Vec::new(),
         }
     }
@@ -198,6 +201,31 @@ impl Statistics {
     #[must_use]
     pub fn dixon(&self) -> Option<&Suspect> {
         self.dixon.as_ref()
+    }
+
+    /// Returns the steps of the generalised test for several outliers, as many as a quarter of the values
+    /// and ten at most; empty below eight values and if only a summary was given.
+    ///
+    /// Each step tests the values that the steps before it left. The number of outliers is that of the
+    /// last step whose suspect [is an outlier](Suspect::is_outlier): it and all suspects before it are.
+    ///
+    /// ```
+    /// use effloresce::{Ratio, class::{Statistics, Tails}};
+    /// let ratios: Vec<Ratio> = ["7.02", "6.95", "6.98", "7.05", "7.01", "6.97", "8.38", "5.29"]
+    ///     .iter()
+    ///     .map(|text| text.parse())
+    ///     .collect::<Result<_, _>>()?;
+    /// let found = Statistics::of(&ratios, 0.95)?;
+    /// // Each of the two hides the other from Grubbs' test.
+    /// assert!(!found.grubbs().unwrap().is_outlier(Tails::Two));
+    /// let steps = found.generalized_esd();
+    /// let outliers = steps.iter().rposition(|step| step.is_outlier(Tails::Two));
+    /// assert_eq!(outliers, Some(1));
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn generalized_esd(&self) -> &[Suspect] {
+        &self.generalized_esd
     }
 
     /// Returns notes: `no_spread` if all values are equal.

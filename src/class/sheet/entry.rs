@@ -214,6 +214,7 @@ impl Entry {
             (RowWord::Balance, &self.balance),
             (RowWord::Period, &self.period),
             (RowWord::Issued, &self.issued),
+            (RowWord::Notes, &String::new()),
         ] {
             words.add(word, |words| words.push_str(text));
         }

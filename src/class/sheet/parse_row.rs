@@ -150,10 +150,13 @@ impl<'r> RowParser<'r> {
         let layout = self.layout;
         row.line = self.record.line;
         row.words.clear();
+        let write = |cell: Option<&str>, words: &mut String| {
+            if let Some(cell) = cell {
+                write_one_line(cell, words);
+            }
+        };
         let bench = self.not_blank(&layout.bench);
-        row.words.add(RowWord::Bench, |words| {
-            write_one_line(bench.unwrap_or_default(), words);
-        });
+        row.words.add(RowWord::Bench, |words| write(bench, words));
         row.named = !row.bench().is_empty();
         if !row.named {
             let name = name_by_line(row.line);
@@ -165,13 +168,11 @@ impl<'r> RowParser<'r> {
             (RowWord::Period, &layout.period),
             (RowWord::Issued, &layout.issued),
         ] {
-            if let Some(cell) = self.not_blank(column) {
-                row.words.add(word, |words| write_one_line(cell, words));
-            }
+            let cell = self.not_blank(column);
+            row.words.add(word, |words| write(cell, words));
         }
-        if let Some(notes) = self.not_blank(&layout.notes) {
-            row.words.add(RowWord::Notes, |words| words.push_str(notes));
-        }
+        let notes = self.not_blank(&layout.notes).unwrap_or_default();
+        row.words.add(RowWord::Notes, |words| words.push_str(notes));
     }
 
     /// Checks the row as a whole: its quotation marks, its length, its bench.

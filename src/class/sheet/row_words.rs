@@ -29,17 +29,16 @@ impl RowWords {
     /// Lets go of the words of another row.
     pub(super) fn clear(&mut self) {
         self.text.clear();
-        self.ends = [0; KINDS];
     }
 
-    /// Adds the words that `write` writes after the others. They must be given in order.
+    /// Adds the words that `write` writes after the others. All must be given, in order.
     #[inline]
     pub(super) fn add(&mut self, word: RowWord, write: impl FnOnce(&mut String)) {
         write(&mut self.text);
         // No row is longer than 16 MiB.
         let end = u32::try_from(self.text.len()).unwrap_or(u32::MAX);
-        for later in self.ends.iter_mut().skip(word as usize) {
-            *later = end;
+        if let Some(own) = self.ends.get_mut(word as usize) {
+            *own = end;
         }
     }
 

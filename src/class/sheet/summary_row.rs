@@ -62,9 +62,9 @@ fn is_complete(row: &Row) -> bool {
 #[derive(Debug, Default)]
 pub(super) struct ClassSums {
     /// For each mass: the sum in units of a nanogram, and the number of them.
-    sums: [(i128, i128); 4],
+    sums: [(i64, i64); 4],
     /// The same up to the last row that sums up: a sheet may sum up each period.
-    up_to_group: [(i128, i128); 4],
+    up_to_group: [(i64, i64); 4],
     /// The most decimal places of a mass.
     places: i32,
 }
@@ -109,7 +109,7 @@ impl ClassSums {
 }
 
 /// Returns whether all masses of a row are the means of these sums, or all are the sums.
-fn sums_up(row: &Row, sums: [(i128, i128); 4]) -> bool {
+fn sums_up(row: &Row, sums: [(i64, i64); 4]) -> bool {
     let given = masses(row).into_iter().zip(sums);
     let mut given = given.filter_map(|(mass, sum)| Some((mass?, sum)));
     let is_mean = given
@@ -119,7 +119,7 @@ fn sums_up(row: &Row, sums: [(i128, i128); 4]) -> bool {
 }
 
 /// What a last digit counts in nanograms, by its decimal place.
-const LAST_PLACES: [i128; 10] = [
+const LAST_PLACES: [i64; 10] = [
     1_000_000_000,
     100_000_000,
     10_000_000,
@@ -132,20 +132,19 @@ const LAST_PLACES: [i128; 10] = [
     1,
 ];
 
-fn last_place(mass: &Reading) -> Option<i128> {
+fn last_place(mass: &Reading) -> Option<i64> {
     let place = usize::try_from(mass.decimal_places()).ok()?;
     LAST_PLACES.get(place).copied()
 }
 
-/// The mass in nanograms. A reading has at most 28 digits, so this is not too large.
-fn units(mass: &Reading) -> Option<i128> {
-    let last_place = last_place(mass)?;
+/// The mass in nanograms; `None` beyond nine thousand tonnes.
+fn units(mass: &Reading) -> Option<i64> {
     let digits = mass.in_units_of(-mass.decimal_places())?;
-    Some(digits * last_place)
+    i64::try_from(digits).ok()?.checked_mul(last_place(mass)?)
 }
 
 /// Returns whether a mass is this sum divided by `count`, up to a unit of its last place.
-fn is_about(mass: &Reading, sum: i128, count: i128) -> bool {
+fn is_about(mass: &Reading, sum: i64, count: i64) -> bool {
     let difference = units(mass).and_then(|mass| mass.checked_mul(count)?.checked_sub(sum));
     let most = last_place(mass).and_then(|place| place.checked_mul(count));
     difference

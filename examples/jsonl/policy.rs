@@ -1,6 +1,6 @@
 //! The field `policy`: how a teacher gives marks.
 //!
-//! `{"marks": {quantity: n}, "figures": "ignore" | "remark" | "one_mark",
+//! `{"step": 1 | 0.5, "marks": {quantity: n}, "figures": "ignore" | "remark" | "one_mark",
 //! "accuracy": [{"within_percent", "marks"}], "issued_percent_water",
 //! "tolerance": {quantity: {"absolute"} | {"percent"} | {"nearest": "whole"} |
 //! {"bands": [{"within", "marks"}]} | {"percent_bands": [{"within_percent", "marks"}]}}}`, every field
@@ -8,7 +8,7 @@
 //! in TOML.
 
 use effloresce::Reading;
-use effloresce::class::{Band, Policy, Stock, Tolerance};
+use effloresce::class::{Band, MarkStep, Marks, Policy, Stock, Tolerance};
 use effloresce::gravimetry::Quantity;
 use effloresce::number::Unit;
 
@@ -29,15 +29,19 @@ pub(crate) fn read(request: &Object<'_>) -> Result<Policy, Failure> {
 
 fn policy(given: &Object<'_>) -> Result<Policy, Failure> {
     given.only(&[&[
+        "step",
         "marks",
         "figures",
         "accuracy",
         "issued_percent_water",
         "tolerance",
     ]])?;
-    let mut policy = Policy::new();
+    // Marks are checked by the step.
+    let mut policy = given.set("step", Policy::new(), |policy, value| {
+        Ok(policy.step(step(value)?)?)
+    })?;
     policy = by_quantity(given, "marks", policy, |policy, quantity, value| {
-        Ok(policy.marks(quantity, value.count(0, MOST_MARKS)?)?)
+        Ok(policy.marks(quantity, marks(value)?)?)
     })?;
     policy = by_quantity(given, "tolerance", policy, |policy, quantity, value| {
         Ok(policy.tolerance(quantity, tolerance(&value.object()?)?)?)
@@ -51,6 +55,28 @@ fn policy(given: &Object<'_>) -> Result<Policy, Failure> {
     given.set("issued_percent_water", policy, |policy, value| {
         Ok(policy.stock(Stock::PercentWater(percent_water(value)?)))
     })
+}
+
+/// The smallest difference of marks: 1 or 0.5.
+fn step(value: Json<'_>) -> Result<MarkStep, Failure> {
+    let size = value.quantity()?;
+    MarkStep::of_size(&size.value()).ok_or_else(|| {
+        let size = shorten(&size.to_string());
+        let message = format!("marks cannot be given in steps of {size}");
+        Failure::new("out_of_range", message).help("give 1 for whole marks or 0.5 for half marks")
+    })
+}
+
+/// A number of marks, whole or with a half.
+fn marks(value: Json<'_>) -> Result<Marks, Failure> {
+    let whole = value
+        .raw()
+        .strip_suffix(".5")
+        .and_then(|whole| whole.parse().ok());
+    match whole.filter(|whole: &u32| *whole < MOST_MARKS) {
+        Some(whole) => Ok(Marks::from(whole) + Marks::from_halves(1)),
+        None => value.count(0, MOST_MARKS).map(Marks::from),
+    }
 }
 
 /// Changes a policy by an object whose keys are quantities.
@@ -98,7 +124,7 @@ fn bands(value: Json<'_>, within: &str) -> Result<Vec<Band>, Failure> {
         band.only(&[&[within, "marks"]])?;
         Ok(Band::new(
             band.required(within, Json::quantity)?,
-            band.required("marks", |marks| marks.count(0, MOST_MARKS))?,
+            band.required("marks", marks)?,
         ))
     })
 }

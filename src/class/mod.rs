@@ -8,6 +8,7 @@
 //   error     what can be wrong with a sheet, a policy or a list of values
 //   stats     centre, spread, outliers and scatter of the class
 //   sheet     the class sheet, read from CSV
+//   marks     numbers of marks, in whole and half marks
 //   policy    what a teacher decides about marks
 //   marking   every row marked against the readings of its own bench
 //   stand_in  readings made for a pupil who was absent
@@ -15,6 +16,7 @@
 
 mod error;
 mod marking;
+mod marks;
 mod policy;
 #[cfg(feature = "serde")]
 mod serde;
@@ -29,7 +31,8 @@ pub use marking::{
     Answer, Change, MarkChanges, Marked, MarkedEntry, MarkedRow, MarkedRows, Marker, RowChange,
     Verdict,
 };
-pub use policy::{Band, FiguresRule, Policy, Stock, Tolerance};
+pub use marks::Marks;
+pub use policy::{Band, FiguresRule, MarkStep, Policy, Stock, Tolerance};
 pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, RowStream, Sheet, SheetReader};
 pub use stand_in::{StandIn, StandInReadings};
 pub use stats::{

@@ -10,7 +10,7 @@ use super::block::{Block, Item};
 use super::row::with_stand_in;
 use super::table::TextTable;
 use super::{markdown, plain};
-use crate::class::{Change, MarkChanges, Marked, MarkedRow, RowChange};
+use crate::class::{Change, MarkChanges, Marked, MarkedRow, Marks, RowChange};
 use crate::text::list;
 
 /// Writes the changes between two markings of a class as plain text: whose marks change, by how
@@ -76,16 +76,16 @@ fn blocks(before: &Marked, after: &Marked) -> Vec<Block> {
 }
 
 /// The largest number of marks that a row could earn.
-fn maximum(marked: &Marked) -> u32 {
+fn maximum(marked: &Marked) -> Marks {
     let rows = marked.rows().iter();
-    rows.map(MarkedRow::out_of).max().unwrap_or(0)
+    rows.map(MarkedRow::out_of).max().unwrap_or_default()
 }
 
 fn count(mark_changes: &MarkChanges, after: &Marked) -> String {
     let (changed, all) = (mark_changes.rows().len(), after.rows().len());
     let way = |gained: bool| {
         let rows = mark_changes.rows().iter().filter_map(RowChange::difference);
-        rows.filter(|difference| (*difference > 0) == gained)
+        rows.filter(|difference| (*difference > Marks::ZERO) == gained)
             .count()
     };
     let verb = if changed == 1 { "changes" } else { "change" };
@@ -101,13 +101,16 @@ fn totals(mark_changes: &MarkChanges) -> TextTable {
         .names(["Bench", "Pupil", "Period"])
         .right(["Before", "Now", "Change"]);
     for row in mark_changes.rows() {
-        let marks = |marks: Option<u32>, of: Option<u32>| match marks.zip(of) {
+        let marks = |marks: Option<Marks>, of: Option<Marks>| match marks.zip(of) {
             Some((marks, of)) => format!("{marks}/{of}"),
             None => "not marked".into(),
         };
         let difference = row.difference().map_or_else(String::new, |difference| {
-            let sign = if difference < 0 { '−' } else { '+' };
-            format!("{sign}{}", difference.unsigned_abs())
+            if difference < Marks::ZERO {
+                format!("−{}", Marks::ZERO - difference)
+            } else {
+                format!("+{difference}")
+            }
         });
         table.row([
             with_stand_in(row.stand_in(), row.bench()),

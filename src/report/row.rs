@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use crate::class::{Answer, MarkedRow};
+use crate::class::{Answer, MarkedRow, Marks};
 use crate::number::Ratio;
 
 /// The bench, the pupil and the period, marked if the readings are stand-ins.
@@ -39,7 +39,7 @@ pub(super) fn marks_sentence(row: &MarkedRow) -> Option<String> {
     (!sentences.is_empty()).then(|| sentences.join(" "))
 }
 
-fn out_of(marks: u32, most: u32) -> String {
+fn out_of(marks: Marks, most: Marks) -> String {
     let plural = if most == 1 { "" } else { "s" };
     format!("{marks} of {most} mark{plural}")
 }
@@ -57,9 +57,9 @@ pub(super) fn marks_of_answers(row: &MarkedRow) -> Vec<String> {
     let answers = row.answers().iter();
     answers
         .map(|answer| match (answer.marks(), answer.out_of()) {
-            (_, 0) => "–".into(),
+            (_, Marks::ZERO) => "–".into(),
             _ if answer.by_hand() => "?".into(),
-            (marks, 1) if by_one => format!("{marks}"),
+            (marks, _) if by_one => format!("{marks}"),
             (marks, most) => format!("{marks}/{most}"),
         })
         .collect()

@@ -4,6 +4,8 @@
 use std::collections::BTreeSet;
 use std::fmt::Display;
 
+#[cfg(feature = "class")]
+use effloresce::class::{MarkStep, Marks};
 use effloresce::number::{Stated, TieRule};
 use effloresce::{AtomicWeights, Element, Formula, Ratio, Reading};
 
@@ -11,6 +13,9 @@ use crate::source::{self, Token};
 
 /// The numbers. `numbers` has values of each.
 const NUMBERS: [&str; 5] = ["MolarMass", "Ratio", "Reading", "Rounded", "Stated"];
+
+/// The numbers of the feature `class`.
+const CLASS_NUMBERS: [&str; 2] = ["MarkStep", "Marks"];
 
 /// The words and sentences on one line. `texts` has one of each.
 const TEXTS: [&str; 24] = [
@@ -66,14 +71,19 @@ fn every_display_is_walked_over() {
         .iter()
         .flat_map(|(_, text)| displayed(text))
         .collect();
-    let listed = NUMBERS.iter().chain(&TEXTS).chain(&SEVERAL_LINES);
+    let listed = NUMBERS
+        .iter()
+        .chain(&CLASS_NUMBERS)
+        .chain(&TEXTS)
+        .chain(&SEVERAL_LINES);
     let listed: BTreeSet<String> = listed.map(|name| (*name).to_owned()).collect();
     assert_eq!(
         all, listed,
         "list the type above, and add a value of it below"
     );
     let walked: BTreeSet<&str> = numbers().iter().map(|number| number.kind).collect();
-    assert_eq!(walked, BTreeSet::from(NUMBERS));
+    let of_class = CLASS_NUMBERS.iter().filter(|_| cfg!(feature = "class"));
+    assert_eq!(walked, NUMBERS.iter().chain(of_class).copied().collect());
     #[cfg(feature = "class")]
     {
         let walked: BTreeSet<&str> = texts().iter().map(|(kind, _)| *kind).collect();
@@ -133,6 +143,13 @@ fn numbers() -> Vec<Number> {
         };
         add("Reading", Box::new(reading));
         add("Ratio", Box::new(reading.value()));
+        #[cfg(feature = "class")]
+        if (binary * 2.0).fract() == 0.0 {
+            add("Marks", Box::new(Marks::from_halves((binary * 2.0) as i64)));
+            if let Some(step) = MarkStep::of_size(&reading.value()) {
+                add("MarkStep", Box::new(step));
+            }
+        }
         let places = reading.decimal_places();
         let rounded = reading.value().to_places(places, TieRule::Even);
         add("Rounded", Box::new(rounded));

@@ -210,7 +210,7 @@ fn a_policy_is_followed_or_refused() {
         (r#"{"marks":3}"#, bad, "policy.marks"),
         (r#"{"marks":{"ratoi":1}}"#, unknown, "policy.marks.ratoi"),
         (r#"{"marks":{"ratio":-1}}"#, range, "policy.marks.ratio"),
-        (r#"{"marks":{"ratio":1.5}}"#, bad, "policy.marks.ratio"),
+        (r#"{"marks":{"ratio":1.25}}"#, bad, "policy.marks.ratio"),
         (r#"{"marks":{"ratio":"1"}}"#, bad, "policy.marks.ratio"),
         (r#"{"marks":{"ratio":101}}"#, range, "policy.marks.ratio"),
         (r#"{"figures":"one mark off"}"#, range, "policy.figures"),
@@ -283,6 +283,12 @@ fn a_policy_is_followed_or_refused() {
             "policy.tolerance.formula",
         ),
         (
+            r#"{"marks":{"ratio":2.5}}"#,
+            "bad_policy",
+            "policy.marks.ratio",
+        ),
+        (r#"{"step":0.25}"#, "out_of_range", "policy.step"),
+        (
             r#"{"marks":{"ratio":2},"tolerance":{"ratio":{"bands":[{"within":1,"marks":1}]}}}"#,
             "bad_policy",
             "policy.tolerance.ratio",
@@ -293,13 +299,18 @@ fn a_policy_is_followed_or_refused() {
     .collect();
     all_fail(&cases);
 
-    let marks = |policy: &str, marks: u32, accuracy: Value, total: u32| {
+    let earns = |policy: &str, marks: &Value, accuracy: &Value, total: &Value| {
         let expected = json!({
             "answers": [{"verdict": "correct", "marks": marks}],
             "accuracy": {"marks": accuracy},
             "total": total,
         });
         shows(&with(policy), &expected);
+    };
+    let half = r#"{"step":0.5,"marks":{"ratio":2.5},"figures":"one_mark"}"#;
+    earns(half, &json!(2.5), &Value::Null, &json!(1.5));
+    let marks = |policy: &str, marks: u32, accuracy: Value, total: u32| {
+        earns(policy, &json!(marks), &accuracy, &json!(total));
     };
     marks("{}", 1, Value::Null, 1);
     marks("null", 1, Value::Null, 1);

@@ -1,6 +1,6 @@
 //! Marking again tells exactly what differs.
 
-use effloresce::class::{MarkChanges, Marked, MarkedRow, Marker, RowChange, Sheet};
+use effloresce::class::{MarkChanges, Marked, MarkedRow, Marker, Marks, RowChange, Sheet};
 use effloresce::gravimetry::Method;
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -30,10 +30,10 @@ proptest! {
         }
         let (before, after) = (marked(&before), marked(&now));
         let mark_changes = MarkChanges::between(&before, &after);
-        let total = |class: &Marked| -> i64 {
-            class.rows().iter().filter_map(MarkedRow::total).map(i64::from).sum()
+        let total = |class: &Marked| -> Marks {
+            class.rows().iter().filter_map(MarkedRow::total).sum()
         };
-        let gained: i64 = mark_changes.rows().iter().filter_map(RowChange::difference).sum();
+        let gained: Marks = mark_changes.rows().iter().filter_map(RowChange::difference).sum();
         prop_assert_eq!(total(&before) + gained, total(&after));
         let differing = before.rows().iter().zip(after.rows()).filter(|(old, new)| {
             old.answers()[0].verdict() != new.answers()[0].verdict()

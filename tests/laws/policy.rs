@@ -2,7 +2,7 @@
 //! written; the edges of a tolerance are exact.
 
 use effloresce::Ratio;
-use effloresce::class::{Band, FiguresRule, Policy, Stock, Tolerance};
+use effloresce::class::{Band, FiguresRule, Marks, Policy, Stock, Tolerance};
 use effloresce::gravimetry::Quantity;
 use proptest::collection::{btree_map, btree_set, vec};
 use proptest::prelude::*;
@@ -253,8 +253,8 @@ proptest! {
             for (tolerance, width) in [(&absolute, units.value()), (&percent, relative)] {
                 let edge = end + &(&width * &sign);
                 let beyond = &edge + &(&least * &sign);
-                prop_assert_eq!(tolerance.marks_of(&edge, &low, &high, 5), Some(5));
-                prop_assert_eq!(tolerance.marks_of(&beyond, &low, &high, 5), None);
+                prop_assert_eq!(tolerance.marks_of(&edge, &low, &high, 5.into()), Some(5.into()));
+                prop_assert_eq!(tolerance.marks_of(&beyond, &low, &high, 5.into()), None);
             }
         }
     }
@@ -263,11 +263,11 @@ proptest! {
     fn bands_earn_as_the_first_that_holds(bands in bands(), key in ratio(), off in 0_i128..=120_000) {
         let tolerance = Tolerance::Bands(made(&bands));
         let value = &key + &Ratio::new(off, 1000).unwrap();
-        let expected = bands.iter().find(|(width, _)| off <= *width).map(|(_, marks)| *marks);
-        prop_assert_eq!(tolerance.marks_of(&value, &key, &key, 100), expected);
+        let expected = bands.iter().find(|(width, _)| off <= *width).map(|(_, marks)| Marks::from(*marks));
+        prop_assert_eq!(tolerance.marks_of(&value, &key, &key, 100.into()), expected);
         let policy = Policy::new().accuracy(made(&bands)).unwrap();
         let difference = Ratio::new(-off, 1000).unwrap();
-        prop_assert_eq!(policy.accuracy_marks(&difference), Some(expected.unwrap_or(0)));
+        prop_assert_eq!(policy.accuracy_marks(&difference), Some(expected.unwrap_or_default()));
     }
 
     #[test]
@@ -278,7 +278,7 @@ proptest! {
         };
         let shared = near(value).iter().any(|whole| near(key).contains(whole));
         let (value, key) = (Ratio::new(value, 1000).unwrap(), Ratio::new(key, 1000).unwrap());
-        let found = Tolerance::NearestWhole.marks_of(&value, &key, &key, 2);
+        let found = Tolerance::NearestWhole.marks_of(&value, &key, &key, 2.into());
         prop_assert_eq!(found.is_some(), shared);
     }
 }

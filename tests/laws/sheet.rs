@@ -1,7 +1,7 @@
 //! Class sheets: anything is read, marked and printed, or refused. How a spreadsheet writes a sheet
 //! costs nobody a mark.
 
-use effloresce::class::{Marked, Marker, Problem, ReportedValue, Sheet, Verdict};
+use effloresce::class::{Marked, Marker, Marks, Problem, ReportedValue, Sheet, Verdict};
 use effloresce::gravimetry::{Method, WeighingUsed};
 use effloresce::report::{
     write_changes, write_during, write_feedback, write_key, write_key_markdown, write_marks,
@@ -204,7 +204,7 @@ fn marks_whatever(bytes: &[u8], marker: &Marker) -> Result<(), TestCaseError> {
         };
         prop_assert!(!row.dehydration().unwrap().ratio().is_negative());
         prop_assert_eq!(row.answers().len(), read.reported().len());
-        prop_assert!(total as usize <= row.answers().len());
+        prop_assert!(total <= Marks::from(row.answers().len() as u32));
         for (answer, reported) in row.answers().iter().zip(read.reported()) {
             let missing = *reported.value() == ReportedValue::Missing;
             prop_assert_eq!(answer.verdict() == Verdict::Missing, missing);

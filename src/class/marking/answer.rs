@@ -5,7 +5,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use crate::class::{Error, ErrorKind};
+use crate::class::{Error, ErrorKind, Marks};
 use crate::formula::{self, Formula};
 use crate::gravimetry::{Dehydration, Interval, Quantity};
 use crate::mistake::Slip;
@@ -225,8 +225,8 @@ pub struct Answer {
     pub(super) quantity: Quantity,
     pub(super) reported: String,
     pub(super) judgement: Judgement,
-    pub(super) marks: u32,
-    pub(super) out_of: u32,
+    pub(super) marks: Marks,
+    pub(super) out_of: Marks,
     pub(super) expected: Option<Expected>,
     pub(super) defensible: Option<Interval>,
     pub(super) remarks: Vec<Remark>,
@@ -279,13 +279,13 @@ impl Answer {
 
     /// Returns the marks that the value earns: by default one if it is correct or carried forward.
     #[must_use]
-    pub fn marks(&self) -> u32 {
+    pub fn marks(&self) -> Marks {
         self.marks
     }
 
     /// Returns the most that the value could earn.
     #[must_use]
-    pub fn out_of(&self) -> u32 {
+    pub fn out_of(&self) -> Marks {
         self.out_of
     }
 

@@ -8,8 +8,8 @@ use alloc::vec::Vec;
 use super::answer::Answer;
 use super::bench_key::BenchKey;
 use super::sheet_row::SheetRow;
-use crate::class::Row;
 use crate::class::stats::ClassBench;
+use crate::class::{Marks, Row};
 use crate::formula::Formula;
 use crate::gravimetry::{self, Check, Dehydration, Quantity};
 use crate::number::{Ratio, Rounded, TieRule};
@@ -94,8 +94,8 @@ pub(super) struct RowMarks {
 /// The marks for the accuracy at the bench, if the policy gives any.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct AccuracyMarks {
-    pub(super) marks: u32,
-    pub(super) out_of: u32,
+    pub(super) marks: Marks,
+    pub(super) out_of: Marks,
 }
 
 /// Returns how far a value is from the expected one, in per cent of the expected one.
@@ -248,21 +248,22 @@ impl MarkedRow {
     /// Returns the marks for the calculation: those of all answers, minus one if the policy takes it for
     /// significant figures; `None` if the row could not be worked out.
     #[must_use]
-    pub fn calculation(&self) -> Option<u32> {
+    pub fn calculation(&self) -> Option<Marks> {
         let marks = self.marks()?;
-        let of_answers: u32 = marks.answers.iter().map(Answer::marks).sum();
-        Some(of_answers.saturating_sub(u32::from(marks.figures_mark)))
+        let of_answers: Marks = marks.answers.iter().map(Answer::marks).sum();
+        let figures = Marks::from(u32::from(marks.figures_mark));
+        Some((of_answers - figures).max(Marks::ZERO))
     }
 
     /// Returns the most marks that the calculation could earn.
     #[must_use]
-    pub fn calculation_out_of(&self) -> u32 {
+    pub fn calculation_out_of(&self) -> Marks {
         self.answers().iter().map(Answer::out_of).sum()
     }
 
     /// Returns whether a mark was lost for significant figures. If the answers earn none, none is lost.
     pub(crate) fn lost_a_mark_for_figures(&self) -> bool {
-        let answers: u32 = self.answers().iter().map(Answer::marks).sum();
+        let answers: Marks = self.answers().iter().map(Answer::marks).sum();
         self.calculation().is_some_and(|marks| marks < answers)
     }
 
@@ -275,27 +276,27 @@ impl MarkedRow {
     /// Returns the marks for the accuracy at the bench; `None` if the policy gives none or the row could
     /// not be worked out.
     #[must_use]
-    pub fn accuracy(&self) -> Option<u32> {
+    pub fn accuracy(&self) -> Option<Marks> {
         Some(self.marks()?.accuracy?.marks)
     }
 
     /// Returns the most marks that the accuracy could earn.
     #[must_use]
-    pub fn accuracy_out_of(&self) -> u32 {
+    pub fn accuracy_out_of(&self) -> Marks {
         let accuracy = self.marks().and_then(|marks| marks.accuracy);
-        accuracy.map_or(0, |accuracy| accuracy.out_of)
+        accuracy.map_or(Marks::ZERO, |accuracy| accuracy.out_of)
     }
 
     /// Returns the marks for the calculation and the accuracy together; `None` if the row could not be
     /// worked out.
     #[must_use]
-    pub fn total(&self) -> Option<u32> {
-        Some(self.calculation()? + self.accuracy().unwrap_or(0))
+    pub fn total(&self) -> Option<Marks> {
+        Some(self.calculation()? + self.accuracy().unwrap_or_default())
     }
 
     /// Returns the most marks that the row could earn.
     #[must_use]
-    pub fn out_of(&self) -> u32 {
+    pub fn out_of(&self) -> Marks {
         self.calculation_out_of() + self.accuracy_out_of()
     }
 

@@ -23,13 +23,13 @@ use crate::text::Note;
 /// it is written.
 ///
 /// ```
-/// use effloresce::class::{Marker, Sheet};
+/// use effloresce::class::{Marker, Marks, Sheet};
 /// use effloresce::gravimetry::Method;
 /// let text = "bench,hydrate_g,residue_g,reported_ratio\nHeron,2.666,1.303,6.99\nWren,2.701,1.319,7\n";
 /// let sheet = Sheet::read(text.as_bytes())?;
 /// let marker = Marker::new("MgSO4·7H2O".parse()?, Method::new());
 /// let mut rows = marker.mark_rows(&sheet);
-/// let marks: u32 = rows.by_ref().filter_map(|row| row.total()).sum();
+/// let marks: Marks = rows.by_ref().filter_map(|row| row.total()).sum();
 /// assert_eq!(marks, 2);
 /// let class = rows.finish();
 /// assert_eq!(class.pooled().n(), 2);

@@ -309,7 +309,7 @@ fn who_shares_a_bench_shares_what_it_was_issued() {
     let text =
         "bench,hydrate_g,residue_g,issued,reported_ratio\nA,5.00,3.20,CuSO4·5H2O,4.98\nA,,,,5.0\n";
     let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
-    assert_eq!(marked.rows()[1].total(), Some(1));
+    assert_eq!(marked.rows()[1].total(), Some(1.into()));
 }
 
 #[test]
@@ -332,7 +332,7 @@ fn reasons_are_sentences() {
             "missing: nothing was handed in. The bench's own readings give MgSO4·7H2O.",
         ]
     );
-    assert_eq!(marked.rows()[0].total(), Some(1));
+    assert_eq!(marked.rows()[0].total(), Some(1.into()));
 }
 
 const CLASS: &str = "\
@@ -355,10 +355,10 @@ fn a_bad_row_costs_nobody_else_anything() {
     assert_eq!(
         seen,
         [
-            ("Finch", Some(1), 1),
-            ("Finch", Some(0), 1),
+            ("Finch", Some(1.into()), 1),
+            ("Finch", Some(0.into()), 1),
             ("Wren", None, 0),
-            ("Rook", Some(1), 1),
+            ("Rook", Some(1.into()), 1),
             ("Kite", None, 0)
         ]
     );
@@ -455,7 +455,12 @@ fn stand_in_readings_are_marked_and_not_pooled() {
     assert_eq!(stand_in, [false, true, true]);
     assert_eq!(marked.pooled().n(), 1);
     assert_eq!(marked.at_constant_mass().n(), 1);
-    assert!(marked.rows().iter().all(|row| row.total() == Some(1)));
+    assert!(
+        marked
+            .rows()
+            .iter()
+            .all(|row| row.total() == Some(1.into()))
+    );
     #[cfg(feature = "serde")]
     {
         let wire = serde_json::to_value(&marked).unwrap();
@@ -482,9 +487,12 @@ fn a_band_takes_nothing_from_what_is_carried_forward() {
         let answer = &marked.rows()[0].answers()[1];
         (answer.verdict().code(), answer.marks(), answer.out_of())
     };
-    assert_eq!(marked("1.363,51.13"), ("correct", 2, 2));
-    assert_eq!(marked("1.363,51.50"), ("correct", 1, 2));
-    assert_eq!(marked("1.373,51.50"), ("carried_forward", 2, 2));
+    assert_eq!(marked("1.363,51.13"), ("correct", 2.into(), 2.into()));
+    assert_eq!(marked("1.363,51.50"), ("correct", 1.into(), 2.into()));
+    assert_eq!(
+        marked("1.373,51.50"),
+        ("carried_forward", 2.into(), 2.into())
+    );
     assert_eq!(marked("1.363,51.99").1, 0);
 }
 
@@ -508,7 +516,7 @@ fn what_was_copied_is_no_work_to_go_on_from() {
             .iter()
             .all(|a| a.slips().contains(&Slip::TheoryCopied))
     );
-    assert_eq!(marked.rows()[0].total(), Some(0));
+    assert_eq!(marked.rows()[0].total(), Some(0.into()));
     // Where the readings agree with the book (51.167 and 51.165 %), nobody is told to have copied it.
     let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_percent_water\n\
                 Heron,20.112,22.512,21.284,21.284,51.16\n";
@@ -552,9 +560,9 @@ fn the_figures_of_a_wrong_answer_cost_nothing() {
     let policy = "figures = 'one_mark'";
     let columns = "reported_water_g,reported_percent_water";
     let wrong = by_policy(policy, columns, "1.363,104.60475825");
-    assert_eq!(wrong.rows()[0].calculation(), Some(1));
+    assert_eq!(wrong.rows()[0].calculation(), Some(1.into()));
     let right = by_policy(policy, columns, "1.363,51.1252813");
-    assert_eq!(right.rows()[0].calculation(), Some(1));
+    assert_eq!(right.rows()[0].calculation(), Some(1.into()));
     assert!(right.rows()[0].figures_mark());
     let reason = wrong.rows()[0].answers()[1].reason();
     assert!(
@@ -704,7 +712,7 @@ fn a_stock_without_water_is_noted_and_not_used() {
         "What the stock holds could not be worked out: no hydrate contains 0 % water. The benches are \
          compared with the formula."
     );
-    assert_eq!(marked.rows()[0].accuracy(), Some(3));
+    assert_eq!(marked.rows()[0].accuracy(), Some(3.into()));
 }
 
 #[test]

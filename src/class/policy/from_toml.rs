@@ -5,6 +5,7 @@ use alloc::vec::Vec;
 
 use toml::de::DeTable;
 
+use super::mark_step::MarkStep;
 use super::rules::{BandError, FiguresRule, Policy, Stock, bad, no_hydrate};
 use super::tolerance::{Band, Tolerance};
 use super::toml_value::{Members, TomlValue, members, no_toml};
@@ -16,7 +17,7 @@ use crate::text::{Detail, Span, list};
 /// The largest policy that is read, in bytes: far more than any policy needs.
 const MOST_BYTES: usize = 64 * 1024;
 
-const SECTIONS: [&str; 5] = ["figures", "marks", "tolerance", "accuracy", "jar"];
+const SECTIONS: [&str; 6] = ["step", "figures", "marks", "tolerance", "accuracy", "jar"];
 
 const TOLERANCES: [&str; 5] = ["absolute", "percent", "nearest", "bands", "percent_bands"];
 
@@ -71,8 +72,13 @@ fn policy(text: &str) -> Result<Policy, Error> {
     let document = DeTable::parse(text).map_err(|error| no_toml(text, &error))?;
     let sections = members(text, "", document.get_ref(), &SECTIONS)?;
     let mut policy = Policy::new();
+    // Marks are checked by the step, wherever it is in the text.
+    if let Some((_, value)) = sections.iter().find(|(name, _)| *name == "step") {
+        policy = policy.step(step(value)?)?;
+    }
     for (name, value) in &sections {
         match *name {
+            "step" => {}
             "figures" => policy = policy.figures(figures(value)?),
             "marks" => marks(&mut policy, value)?,
             "tolerance" => tolerances(&mut policy, value)?,
@@ -81,6 +87,14 @@ fn policy(text: &str) -> Result<Policy, Error> {
         }
     }
     Ok(policy)
+}
+
+fn step(value: &TomlValue<'_>) -> Result<MarkStep, Error> {
+    let size = value.reading()?;
+    MarkStep::of_size(&size.value()).ok_or_else(|| {
+        let message = format!("marks cannot be given in steps of {size}");
+        value.refusal(message, "give `1` for whole marks or `0.5` for half marks")
+    })
 }
 
 fn figures(value: &TomlValue<'_>) -> Result<FiguresRule, Error> {

@@ -2,6 +2,7 @@
 //! what figures cost, and what the stock really holds.
 
 // Files in order; each uses only those before it:
+//   mark_step   the smallest difference of marks
 //   tolerance   how far a value may lie from the key, and what it earns there
 //   rules       the policy itself, built by its methods
 //   toml_value  a value of a TOML text, with its key and its span
@@ -9,6 +10,7 @@
 //   serde       a policy in serialised data
 
 mod from_toml;
+mod mark_step;
 mod rules;
 #[cfg(feature = "serde")]
 mod serde;
@@ -17,5 +19,6 @@ mod tests;
 mod tolerance;
 mod toml_value;
 
+pub use mark_step::MarkStep;
 pub use rules::{FiguresRule, Policy, Stock};
 pub use tolerance::{Band, Tolerance};

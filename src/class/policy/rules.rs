@@ -4,8 +4,9 @@ use alloc::collections::BTreeMap;
 use alloc::format;
 use alloc::vec::Vec;
 
+use super::mark_step::MarkStep;
 use super::tolerance::{Band, MOST_MARKS, Tolerance, check_bands, marks_within_percent};
-use crate::class::{Error, ErrorKind};
+use crate::class::{Error, ErrorKind, Marks};
 use crate::gravimetry::{Quantity, Weighings};
 use crate::number::{Ratio, Reading};
 use crate::text::Detail;
@@ -35,7 +36,8 @@ use crate::text::Detail;
 #[doc(alias = "mark scheme")]
 #[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
 pub struct Policy {
-    pub(super) marks: BTreeMap<Quantity, u32>,
+    pub(super) step: MarkStep,
+    pub(super) marks: BTreeMap<Quantity, Marks>,
     pub(super) tolerances: BTreeMap<Quantity, Tolerance>,
     pub(super) figures: FiguresRule,
     pub(super) accuracy: Vec<Band>,
@@ -96,13 +98,28 @@ impl Policy {
         Policy::default()
     }
 
+    /// Sets the smallest difference of marks: whole marks, the default, or half marks. Set it before
+    /// the marks. Nothing is rounded to it: other marks are refused.
+    ///
+    /// # Errors
+    /// Fails for whole marks if the policy has half marks already.
+    pub fn step(mut self, step: MarkStep) -> Result<Self, Error> {
+        self.step = step;
+        let banded = self.tolerances.values().filter_map(Tolerance::bands);
+        let bands = banded.flatten().chain(&self.accuracy).map(Band::marks);
+        for marks in self.marks.values().copied().chain(bands) {
+            step.check(marks).map_err(bad)?;
+        }
+        Ok(self)
+    }
+
     /// Sets the marks of a correct answer, from 0 to 100. With 0 it is judged but not counted.
     ///
     /// # Errors
-    /// Fails above 100 marks, or if the quantity has a tolerance in bands, because bands give its
+    /// Fails above 100 marks, for marks that are not a multiple of the step, or if the quantity has a tolerance in bands, because bands give its
     /// marks.
-    pub fn marks(mut self, quantity: Quantity, marks: u32) -> Result<Self, Error> {
-        self.set_marks(quantity, marks).map_err(bad)?;
+    pub fn marks(mut self, quantity: Quantity, marks: impl Into<Marks>) -> Result<Self, Error> {
+        self.set_marks(quantity, marks.into()).map_err(bad)?;
         Ok(self)
     }
 
@@ -144,13 +161,19 @@ impl Policy {
         self
     }
 
+    /// Returns the smallest difference of marks.
+    #[must_use]
+    pub fn mark_step(&self) -> MarkStep {
+        self.step
+    }
+
     /// Returns the most that the answer can earn. If it has bands, this is what the best one gives.
     #[must_use]
-    pub fn marks_for(&self, quantity: Quantity) -> u32 {
+    pub fn marks_for(&self, quantity: Quantity) -> Marks {
         let bands = self.tolerance_for(quantity).and_then(Tolerance::bands);
         match bands.and_then(<[Band]>::first) {
             Some(band) => band.marks(),
-            None => self.marks.get(&quantity).copied().unwrap_or(1),
+            None => self.marks.get(&quantity).copied().unwrap_or(Marks::from(1)),
         }
     }
 
@@ -179,15 +202,15 @@ impl Policy {
     /// ```
     /// use effloresce::class::{Band, Policy};
     /// let policy = Policy::new().accuracy([Band::new("1".parse()?, 3)])?;
-    /// assert_eq!(policy.accuracy_marks(&"-1.00".parse()?), Some(3));
-    /// assert_eq!(policy.accuracy_marks(&"1.01".parse()?), Some(0));
+    /// assert_eq!(policy.accuracy_marks(&"-1.00".parse()?), Some(3.into()));
+    /// assert_eq!(policy.accuracy_marks(&"1.01".parse()?), Some(0.into()));
     /// assert_eq!(Policy::new().accuracy_marks(&"0".parse()?), None);
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     #[must_use]
-    pub fn accuracy_marks(&self, difference_percent: &Ratio) -> Option<u32> {
+    pub fn accuracy_marks(&self, difference_percent: &Ratio) -> Option<Marks> {
         (!self.accuracy.is_empty())
-            .then(|| marks_within_percent(&self.accuracy, difference_percent).unwrap_or(0))
+            .then(|| marks_within_percent(&self.accuracy, difference_percent).unwrap_or_default())
     }
 
     /// Returns what the stock really holds, if it was found out.
@@ -196,8 +219,8 @@ impl Policy {
         self.stock.as_ref()
     }
 
-    pub(super) fn set_marks(&mut self, quantity: Quantity, marks: u32) -> Result<(), Detail> {
-        if marks > MOST_MARKS {
+    pub(super) fn set_marks(&mut self, quantity: Quantity, marks: Marks) -> Result<(), Detail> {
+        if marks > MOST_MARKS.into() {
             return Err(
                 Detail::new(format!("{marks} marks are too many for the {quantity}"))
                     .help(format!("give a whole number from 0 to {MOST_MARKS}")),
@@ -206,6 +229,7 @@ impl Policy {
         if self.has_bands(quantity) {
             return Err(both(quantity));
         }
+        self.step.check(marks)?;
         self.marks.insert(quantity, marks);
         Ok(())
     }
@@ -222,7 +246,7 @@ impl Policy {
                 detail.help("leave it out, or give the mole ratio a tolerance"),
             ));
         }
-        tolerance.check()?;
+        tolerance.check(self.step)?;
         if tolerance.bands().is_some() && self.marks.contains_key(&quantity) {
             return Err((None, both(quantity)));
         }
@@ -231,7 +255,7 @@ impl Policy {
     }
 
     pub(super) fn set_accuracy(&mut self, bands: Vec<Band>) -> Result<(), BandError> {
-        check_bands(&bands, true)?;
+        check_bands(&bands, true, self.step)?;
         self.accuracy = bands;
         Ok(())
     }

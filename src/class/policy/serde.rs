@@ -1,13 +1,15 @@
 //! A policy in serialised data, in the shape of the JSON-lines contract.
 
 use alloc::collections::BTreeMap;
+use alloc::format;
 use alloc::vec::Vec;
 
 use ::serde::{Deserialize, Deserializer, Serialize, Serializer};
 
+use super::mark_step::MarkStep;
 use super::rules::{FiguresRule, Policy, Stock, bad};
 use super::tolerance::{Band, Tolerance};
-use crate::class::Error;
+use crate::class::{Error, Marks};
 use crate::gravimetry::{Percent, Quantity, Weighings};
 use crate::number::Reading;
 use crate::text::{Detail, UniqueKeys, refusal};
@@ -17,7 +19,7 @@ use crate::text::{Detail, UniqueKeys, refusal};
 #[serde(deny_unknown_fields)]
 struct BandFields {
     within: Reading,
-    marks: u32,
+    marks: Marks,
 }
 
 /// A band whose width is in per cent.
@@ -25,7 +27,7 @@ struct BandFields {
 #[serde(deny_unknown_fields)]
 struct PercentBandFields {
     within_percent: Percent,
-    marks: u32,
+    marks: Marks,
 }
 
 impl From<&Band> for BandFields {
@@ -107,9 +109,31 @@ impl<'de> Deserialize<'de> for Tolerance {
     }
 }
 
+impl Serialize for MarkStep {
+    /// Writes the size of the step, 1 or 0.5.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        self.size().serialize(serializer)
+    }
+}
+
+impl<'de> Deserialize<'de> for MarkStep {
+    /// Reads the size of a step: 1 or 0.5.
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let size = Marks::deserialize(deserializer)?;
+        MarkStep::of_size(&size.value()).ok_or_else(|| {
+            let message = format!("marks cannot be given in steps of {size}");
+            refusal(&bad(
+                Detail::new(message).help("give 1 for whole marks or 0.5 for half marks")
+            ))
+        })
+    }
+}
+
 #[derive(Serialize)]
 struct PolicyFields<'a> {
-    marks: &'a BTreeMap<Quantity, u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    step: Option<MarkStep>,
+    marks: &'a BTreeMap<Quantity, Marks>,
     figures: FiguresRule,
     tolerance: &'a BTreeMap<Quantity, Tolerance>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -129,6 +153,7 @@ impl Serialize for Policy {
             Some(Stock::Weighings(weighings)) => (None, Some(weighings)),
         };
         let fields = PolicyFields {
+            step: (self.step != MarkStep::default()).then_some(self.step),
             marks: &self.marks,
             figures: self.figures,
             tolerance: &self.tolerances,
@@ -143,7 +168,8 @@ impl Serialize for Policy {
 #[derive(Default, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 struct GivenPolicy {
-    marks: UniqueKeys<Quantity, u32>,
+    step: MarkStep,
+    marks: UniqueKeys<Quantity, Marks>,
     figures: FiguresRule,
     tolerance: UniqueKeys<Quantity, Tolerance>,
     accuracy: Option<Vec<PercentBandFields>>,
@@ -153,7 +179,7 @@ struct GivenPolicy {
 
 impl GivenPolicy {
     fn policy(self) -> Result<Policy, Error> {
-        let mut policy = Policy::new().figures(self.figures);
+        let mut policy = Policy::new().step(self.step)?.figures(self.figures);
         for (quantity, marks) in self.marks.0 {
             policy = policy.marks(quantity, marks)?;
         }

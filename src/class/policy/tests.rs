@@ -3,9 +3,11 @@
 use alloc::format;
 use alloc::string::{String, ToString};
 
-use crate::class::{Band, Error, ErrorKind, FiguresRule, Policy, Stock, Tolerance};
+use crate::class::{
+    Band, Error, ErrorKind, FiguresRule, MarkStep, Marks, Policy, Stock, Tolerance,
+};
 use crate::gravimetry::{Quantity, Weighings};
-use crate::number::Reading;
+use crate::number::{Ratio, Reading};
 
 fn reading(text: &str) -> Reading {
     text.parse().unwrap()
@@ -143,7 +145,7 @@ fn keys_that_are_none() {
         "# key\n\ncolour = 3\n",
         "line 3: there is no key `colour`",
         "colour",
-        "the keys here are `figures`, `marks`, `tolerance`, `accuracy` and `jar`",
+        "the keys here are `step`, `figures`, `marks`, `tolerance`, `accuracy` and `jar`",
     );
     refused(
         "[tolerance]\nratio = { abs = 0.1 }\n",
@@ -185,7 +187,7 @@ fn keys_that_are_none() {
 #[test]
 fn marks_that_are_none() {
     let whole = "give a whole number from 0 to 100";
-    for marks in ["-1", "2.0", "0.5", "101", "\"two\"", "99999999999", "nan"] {
+    for marks in ["-1", "2.0", "0.25", "101", "\"two\"", "99999999999", "nan"] {
         let plain = marks.trim_matches('"');
         refused(
             &format!("marks.ratio = {marks}"),
@@ -194,6 +196,12 @@ fn marks_that_are_none() {
             whole,
         );
     }
+    refused(
+        "marks.ratio = 0.5",
+        "line 1, `marks.ratio`: 0.5 marks are not a multiple of the step of 1",
+        "0.5",
+        "give whole marks, or allow halves with `step = 0.5`",
+    );
     refused(
         "marks.ratio = 0x1F",
         "line 1, `marks.ratio`: `0x1F` is not a number of marks",
@@ -500,4 +508,44 @@ fn depth_does_no_harm() {
     assert!(error.to_string().contains("this is not TOML"), "{error}");
     let error = Policy::from_toml(&format!("{} = 1", part("a").repeat(300))).unwrap_err();
     assert!(error.to_string().contains("this is not TOML"), "{error}");
+}
+
+#[test]
+fn half_marks_are_exact_and_only_by_a_step_of_a_half() {
+    let text = "tolerance.percent_water = { bands = [{ within = 0.2, marks = 1.5 }, { within = 0.5, \
+                marks = 0.5 }] }\naccuracy = { bands = [{ within_percent = 1, marks = 2.5 }] }\n\
+                marks = { ratio = 2.50, formula = 0.5, water_mass = 3 }\nstep = 0.5";
+    let policy = Policy::from_toml(text).unwrap();
+    assert_eq!(policy.mark_step(), MarkStep::Half);
+    let marks = Quantity::ALL.map(|quantity| policy.marks_for(quantity).to_string());
+    assert_eq!(marks, ["1", "1", "3", "1.5", "1", "1", "2.5", "0.5"]);
+    let accuracy = policy.accuracy_marks(&Ratio::ONE);
+    assert_eq!(accuracy, Some(Marks::from_halves(5)));
+    // A whole step after half marks would have to round them.
+    contradicts(
+        policy.step(MarkStep::Whole),
+        "2.5 marks are not a multiple of the step of 1",
+        "give whole marks, or allow halves with `step = 0.5`",
+    );
+    for text in [
+        "marks = { ratio = 2.5 }",
+        "step = 1\nmarks = { ratio = 2.5 }",
+    ] {
+        let error = Policy::from_toml(text).unwrap_err().to_string();
+        assert!(
+            error.ends_with("`marks.ratio`: 2.5 marks are not a multiple of the step of 1"),
+            "{error}"
+        );
+    }
+    for marks in ["0.25", "-0.5", "100.5", "half"] {
+        let text = format!("step = 0.5\nmarks = {{ ratio = '{marks}' }}");
+        let error = Policy::from_toml(&text).unwrap_err();
+        assert!(error.to_string().contains(marks), "{error}");
+    }
+    refused(
+        "step = 0.25",
+        "line 1, `step`: marks cannot be given in steps of 0.25",
+        "0.25",
+        "give `1` for whole marks or `0.5` for half marks",
+    );
 }

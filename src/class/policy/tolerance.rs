@@ -3,6 +3,8 @@
 use alloc::format;
 use alloc::vec::Vec;
 
+use super::mark_step::MarkStep;
+use crate::class::Marks;
 use crate::number::{Ratio, Reading};
 use crate::text::Detail;
 
@@ -24,14 +26,15 @@ pub(super) const MOST_BANDS: usize = 20;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Band {
     within: Reading,
-    marks: u32,
+    marks: Marks,
 }
 
 impl Band {
     /// Creates a band that gives these marks within this width, edge included. The
     /// [`Policy`](super::Policy) that takes the band checks width and marks.
     #[must_use]
-    pub fn new(within: Reading, marks: u32) -> Self {
+    pub fn new(within: Reading, marks: impl Into<Marks>) -> Self {
+        let marks = marks.into();
         Band { within, marks }
     }
 
@@ -43,7 +46,7 @@ impl Band {
 
     /// Returns the marks.
     #[must_use]
-    pub fn marks(&self) -> u32 {
+    pub fn marks(&self) -> Marks {
         self.marks
     }
 }
@@ -77,12 +80,13 @@ impl Tolerance {
     /// use effloresce::{Ratio, class::Tolerance};
     /// let tolerance = Tolerance::Absolute("0.1".parse()?);
     /// let key: Ratio = "6.99".parse()?;
-    /// assert_eq!(tolerance.marks_of(&"7.09".parse()?, &key, &key, 2), Some(2));
-    /// assert_eq!(tolerance.marks_of(&"7.091".parse()?, &key, &key, 2), None);
+    /// let most = 2.into();
+    /// assert_eq!(tolerance.marks_of(&"7.09".parse()?, &key, &key, most), Some(most));
+    /// assert_eq!(tolerance.marks_of(&"7.091".parse()?, &key, &key, most), None);
     /// # Ok::<(), effloresce::number::Error>(())
     /// ```
     #[must_use]
-    pub fn marks_of(&self, value: &Ratio, low: &Ratio, high: &Ratio, most: u32) -> Option<u32> {
+    pub fn marks_of(&self, value: &Ratio, low: &Ratio, high: &Ratio, most: Marks) -> Option<Marks> {
         let (low, high) = (low.min(high), low.max(high));
         let end = if value < low { low } else { high };
         let distance = if (low..=high).contains(&value) {
@@ -96,8 +100,10 @@ impl Tolerance {
             Tolerance::Absolute(width) => is_within(width).then_some(most),
             Tolerance::RelativePercent(percent) => is_within_percent(percent).then_some(most),
             Tolerance::NearestWhole => same_whole(value, low, high).then_some(most),
-            Tolerance::Bands(bands) => best(bands, is_within, most),
-            Tolerance::PercentBands(bands) => best(bands, is_within_percent, most),
+            Tolerance::Bands(bands) => best(bands, is_within).map(|marks| marks.min(most)),
+            Tolerance::PercentBands(bands) => {
+                best(bands, is_within_percent).map(|marks| marks.min(most))
+            }
         }
     }
 
@@ -110,13 +116,13 @@ impl Tolerance {
     }
 
     /// Returns what is wrong with the tolerance, with the index of the band if it is one band.
-    pub(super) fn check(&self) -> Result<(), (Option<usize>, Detail)> {
+    pub(super) fn check(&self, step: MarkStep) -> Result<(), (Option<usize>, Detail)> {
         match self {
             Tolerance::Absolute(width) => check_width(width, false).map_err(|d| (None, d)),
             Tolerance::RelativePercent(width) => check_width(width, true).map_err(|d| (None, d)),
             Tolerance::NearestWhole => Ok(()),
-            Tolerance::Bands(bands) => check_bands(bands, false),
-            Tolerance::PercentBands(bands) => check_bands(bands, true),
+            Tolerance::Bands(bands) => check_bands(bands, false, step),
+            Tolerance::PercentBands(bands) => check_bands(bands, true, step),
         }
     }
 }
@@ -129,18 +135,18 @@ fn same_whole(value: &Ratio, low: &Ratio, high: &Ratio) -> bool {
     lowest(value) <= highest(high) && lowest(low) <= highest(value)
 }
 
-fn best(bands: &[Band], is_within: impl Fn(&Reading) -> bool, most: u32) -> Option<u32> {
+fn best(bands: &[Band], is_within: impl Fn(&Reading) -> bool) -> Option<Marks> {
     bands
         .iter()
         .filter(|band| is_within(&band.within))
-        .map(|band| band.marks.min(most))
+        .map(|band| band.marks)
         .max()
 }
 
 /// Returns the marks of the best band that holds a difference in per cent.
-pub(super) fn marks_within_percent(bands: &[Band], difference: &Ratio) -> Option<u32> {
+pub(super) fn marks_within_percent(bands: &[Band], difference: &Ratio) -> Option<Marks> {
     let size = difference.abs();
-    best(bands, |percent| size <= percent.value(), u32::MAX)
+    best(bands, |percent| size <= percent.value())
 }
 
 fn check_width(width: &Reading, percent: bool) -> Result<(), Detail> {
@@ -159,7 +165,11 @@ fn check_width(width: &Reading, percent: bool) -> Result<(), Detail> {
 }
 
 /// Checks that bands go from the narrowest with the most marks to the widest with the fewest.
-pub(super) fn check_bands(bands: &[Band], percent: bool) -> Result<(), (Option<usize>, Detail)> {
+pub(super) fn check_bands(
+    bands: &[Band],
+    percent: bool,
+    step: MarkStep,
+) -> Result<(), (Option<usize>, Detail)> {
     const ORDER: &str =
         "give the bands from the narrowest with the most marks to the widest with the fewest";
     if bands.is_empty() {
@@ -179,12 +189,13 @@ pub(super) fn check_bands(bands: &[Band], percent: bool) -> Result<(), (Option<u
         let number = index + 1;
         let Band { within, marks } = band;
         check_width(within, percent).map_err(at)?;
-        if !(1..=MOST_MARKS).contains(marks) {
+        if *marks <= Marks::ZERO || *marks > MOST_MARKS.into() {
             let detail = Detail::new(format!("band {number} gives {marks} marks"));
             return Err(at(
                 detail.help(format!("give each band from 1 to {MOST_MARKS} marks"))
             ));
         }
+        step.check(*marks).map_err(at)?;
         if let Some(narrower) = before {
             let reach = &narrower.within;
             if within.value() <= reach.value() {
@@ -224,7 +235,8 @@ mod tests {
 
     #[track_caller]
     fn earns(tolerance: &Tolerance, value: &str, (low, high): (&str, &str), marks: Option<u32>) {
-        let found = tolerance.marks_of(&ratio(value), &ratio(low), &ratio(high), 3);
+        let found = tolerance.marks_of(&ratio(value), &ratio(low), &ratio(high), 3.into());
+        let marks = marks.map(Marks::from);
         assert_eq!(
             found, marks,
             "{tolerance:?}: {value} against {low} to {high}"

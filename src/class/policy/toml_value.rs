@@ -10,7 +10,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::rules::bad;
 use super::tolerance::MOST_MARKS;
-use crate::class::Error;
+use crate::class::{Error, Marks};
 use crate::number::Reading;
 use crate::text::{Detail, Span, advice, shorten};
 
@@ -157,10 +157,11 @@ impl<'a> TomlValue<'a> {
     }
 
     /// Returns a number of marks.
-    pub(super) fn marks(&self) -> Result<u32, Error> {
+    pub(super) fn marks(&self) -> Result<Marks, Error> {
         let digits = self.digits()?;
         let plain = digits.trim();
-        let marks = plain.parse().ok().filter(|marks| *marks <= MOST_MARKS);
+        let most = Marks::from(MOST_MARKS);
+        let marks = Marks::read(plain).filter(|marks| *marks <= most);
         marks.ok_or_else(|| {
             let message = format!("`{}` is not a number of marks", shorten(plain));
             self.refusal(

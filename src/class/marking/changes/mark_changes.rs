@@ -4,6 +4,7 @@ use alloc::vec::Vec;
 
 use super::pairing::{Pair, pairs};
 use super::reason::{ChangeReason, figures, of_answers, whole_row};
+use crate::class::Marks;
 use crate::class::marking::answer::Answer;
 use crate::class::marking::marked::Marked;
 use crate::class::marking::marked_row::{MarkedRow, RowOwner, owner_accessors};
@@ -24,7 +25,7 @@ use crate::text::Note;
 /// };
 /// let marker = Marker::new("MgSO4·7H2O".parse()?, Method::new());
 /// let mark_changes = MarkChanges::between(&marker.mark(&sheet("5.83")?), &marker.mark(&sheet("6.99")?));
-/// assert_eq!(mark_changes.rows()[0].difference(), Some(1));
+/// assert_eq!(mark_changes.rows()[0].difference(), Some(1.into()));
 /// assert_eq!(
 ///     mark_changes.changes()[0].reason().text(),
 ///     "the mole ratio reported was `5.83` and is now `6.99`",
@@ -47,8 +48,8 @@ pub struct Change {
     #[cfg_attr(feature = "serde", serde(flatten))]
     owner: RowOwner,
     quantity: Option<Quantity>,
-    from: Option<u32>,
-    to: Option<u32>,
+    from: Option<Marks>,
+    to: Option<Marks>,
     reason: ChangeReason,
 }
 
@@ -58,11 +59,11 @@ pub struct Change {
 pub struct RowChange {
     #[cfg_attr(feature = "serde", serde(flatten))]
     owner: RowOwner,
-    from: Option<u32>,
-    to: Option<u32>,
-    difference: Option<i64>,
-    out_of_before: Option<u32>,
-    out_of_now: Option<u32>,
+    from: Option<Marks>,
+    to: Option<Marks>,
+    difference: Option<Marks>,
+    out_of_before: Option<Marks>,
+    out_of_now: Option<Marks>,
 }
 
 impl MarkChanges {
@@ -151,13 +152,13 @@ impl Change {
 
     /// Returns the marks before; `None` if there was nothing to mark or it could not be marked.
     #[must_use]
-    pub fn from(&self) -> Option<u32> {
+    pub fn from(&self) -> Option<Marks> {
         self.from
     }
 
     /// Returns the marks now; `None` if there is nothing to mark or it cannot be marked.
     #[must_use]
-    pub fn to(&self) -> Option<u32> {
+    pub fn to(&self) -> Option<Marks> {
         self.to
     }
 
@@ -192,9 +193,7 @@ impl RowChange {
             owner: row.owner.clone(),
             from,
             to,
-            difference: from
-                .zip(to)
-                .map(|(from, to)| i64::from(to) - i64::from(from)),
+            difference: from.zip(to).map(|(from, to)| to - from),
             out_of_before: from.and(before).map(MarkedRow::out_of),
             out_of_now: to.and(after).map(MarkedRow::out_of),
         })
@@ -204,31 +203,31 @@ impl RowChange {
 
     /// Returns the total before; `None` if there was no such row or it could not be worked out.
     #[must_use]
-    pub fn from(&self) -> Option<u32> {
+    pub fn from(&self) -> Option<Marks> {
         self.from
     }
 
     /// Returns the total now; `None` if there is no such row or it cannot be worked out.
     #[must_use]
-    pub fn to(&self) -> Option<u32> {
+    pub fn to(&self) -> Option<Marks> {
         self.to
     }
 
     /// Returns the most that the row could earn before; `None` if it has no total before.
     #[must_use]
-    pub fn out_of_before(&self) -> Option<u32> {
+    pub fn out_of_before(&self) -> Option<Marks> {
         self.out_of_before
     }
 
     /// Returns the most that the row can earn now; `None` if it has no total now.
     #[must_use]
-    pub fn out_of_now(&self) -> Option<u32> {
+    pub fn out_of_now(&self) -> Option<Marks> {
         self.out_of_now
     }
 
     /// Returns the marks that are gained, or lost if negative; `None` if one of the totals is `None`.
     #[must_use]
-    pub fn difference(&self) -> Option<i64> {
+    pub fn difference(&self) -> Option<Marks> {
         self.difference
     }
 }

@@ -4,6 +4,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 
 use super::pairing::Pair;
+use crate::class::Marks;
 use crate::class::marking::answer::{Answer, Verdict};
 use crate::class::marking::marked_row::MarkedRow;
 use crate::gravimetry::Quantity;
@@ -21,13 +22,13 @@ pub(super) enum ChangeReason {
     /// Another value is reported.
     Reported(Quantity, [String; 2]),
     /// The same verdict earns other marks.
-    Marks(Quantity, Verdict, [u32; 2]),
+    Marks(Quantity, Verdict, [Marks; 2]),
     /// The bench's own readings give something else, which has this name.
     Key(Quantity, [Verdict; 2], &'static str, [String; 2]),
     /// Another verdict by the same key.
     Verdict(Quantity, [Verdict; 2]),
     /// The accuracy at the bench earns other marks.
-    Accuracy([Option<u32>; 2]),
+    Accuracy([Option<Marks>; 2]),
     /// Significant figures cost a mark only now, or only before.
     Figures {
         now: bool,
@@ -96,11 +97,11 @@ impl ChangeReason {
     }
 }
 
-fn accuracy(marks: [Option<u32>; 2]) -> String {
+fn accuracy(marks: [Option<Marks>; 2]) -> String {
     let change = match marks {
         [Some(from), Some(to)] => format!("earned {from} and now earns {to}"),
         [Some(from), None] => format!("earned {from} and is no longer marked"),
-        [None, to] => format!("was not marked and now earns {}", to.unwrap_or(0)),
+        [None, to] => format!("was not marked and now earns {}", to.unwrap_or_default()),
     };
     format!("the accuracy at the bench {change}")
 }

@@ -5,7 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::reason::ChangeReason;
-use crate::class::{MarkChanges, Marked, Marker, Policy, RowChange, Sheet, Verdict};
+use crate::class::{MarkChanges, Marked, Marker, Marks, Policy, RowChange, Sheet, Verdict};
 use crate::element::AtomicWeights;
 use crate::gravimetry::{Method, Quantity};
 
@@ -36,13 +36,22 @@ type Line<'a> = (
 
 /// Bench and pupil, quantity, marks before and now, and the code of the reason.
 fn lines(mark_changes: &MarkChanges) -> Vec<Line<'_>> {
+    // The policies of these tests have whole marks only.
+    let whole =
+        |marks: Option<Marks>| marks.map(|marks| u32::try_from(marks.halves() / 2).unwrap());
     let changes = mark_changes.changes().iter();
     changes
         .map(|change| {
             let who = change.pupil().unwrap_or(change.bench());
             let quantity = change.quantity().map(Quantity::code);
             let code = change.reason().code();
-            (who, quantity, change.from(), change.to(), code)
+            (
+                who,
+                quantity,
+                whole(change.from()),
+                whole(change.to()),
+                code,
+            )
         })
         .collect()
 }
@@ -79,10 +88,13 @@ fn another_answer_and_what_follows_from_it() {
     assert_eq!((row.bench(), row.pupil()), ("Heron", Some("HQ")));
     assert_eq!(
         (row.from(), row.to(), row.difference()),
-        (Some(1), Some(2), Some(1))
+        (Some(1.into()), Some(2.into()), Some(1.into()))
     );
     let back = MarkChanges::between(&after, &before);
-    assert_eq!(back.rows()[0].difference(), Some(-1));
+    assert_eq!(
+        back.rows()[0].difference(),
+        Some(Marks::ZERO - Marks::from(1))
+    );
     // What followed from the wrong value and does so no more; the row's total stays.
     let before = marked(columns, &[("Heron", "", "1.373,0.07621")]);
     let after = marked(columns, &[("Heron", "", "1.363,0.07621")]);
@@ -243,7 +255,7 @@ fn judged_otherwise_by_the_same_key() {
     );
     let values: Vec<_> = reason.values().collect();
     assert_eq!(values, [("before", "unexplained"), ("after", "correct")]);
-    let same = ChangeReason::Marks(Quantity::Ratio, Verdict::Unexplained, [0, 0]);
+    let same = ChangeReason::Marks(Quantity::Ratio, Verdict::Unexplained, [Marks::ZERO; 2]);
     assert_eq!(
         same.note().to_string(),
         "the mole ratio, unexplained as before, earned 0 and now earns 0"
@@ -367,7 +379,10 @@ fn a_bench_of_another_hour_is_another_bench() {
     assert_eq!((change.period(), change.stand_in()), (Some("2"), true));
     let row = &mark_changes.rows()[0];
     assert_eq!((row.period(), row.stand_in()), (Some("2"), true));
-    assert_eq!((row.out_of_before(), row.out_of_now()), (Some(1), Some(1)));
+    assert_eq!(
+        (row.out_of_before(), row.out_of_now()),
+        (Some(1.into()), Some(1.into()))
+    );
 }
 
 #[test]

@@ -7,7 +7,7 @@ use super::submission::Submission;
 use super::{figures, formula, slips};
 use crate::class::marking::answer::{Answer, Expected, Judgement, Obstacle, Remark};
 use crate::class::marking::bench_key::BenchResult;
-use crate::class::{FiguresRule, Policy, Reported, ReportedValue};
+use crate::class::{FiguresRule, Marks, Policy, Reported, ReportedValue};
 use crate::formula::Formula;
 use crate::gravimetry::{Interval, Quantity, Weighings, figures_kept};
 use crate::mistake::Slip;
@@ -73,7 +73,7 @@ impl<'a> Judge<'a> {
         &mut self,
         quantity: Quantity,
         number: &Reading,
-        out_of: u32,
+        out_of: Marks,
     ) -> (Credit, Vec<Remark>) {
         let measured = self.submission.bench.dehydration.measured(quantity);
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
@@ -116,7 +116,7 @@ impl<'a> Judge<'a> {
                 FiguresRule::Remark => {
                     correct || matches!(credit.judgement, Judgement::CarriedForward { .. })
                 }
-                FiguresRule::OneMark => credit.marks > 0,
+                FiguresRule::OneMark => credit.marks > Marks::ZERO,
             };
         let remark = figures_count
             .then(|| figures::remark(number, allowed, correct, defensible))
@@ -132,10 +132,10 @@ impl<'a> Judge<'a> {
     fn marks(
         &self,
         (quantity, number): (Quantity, &Reading),
-        out_of: u32,
+        out_of: Marks,
         (low, high): (&Ratio, &Ratio),
         admitted: bool,
-    ) -> Option<u32> {
+    ) -> Option<Marks> {
         match self.policy.tolerance_for(quantity) {
             None => admitted.then_some(out_of),
             Some(tolerance) => tolerance.marks_of(&number.value(), low, high, out_of),

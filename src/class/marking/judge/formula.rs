@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 use super::same_hydrate::same;
 use super::starting_value::{Credit, best_credit};
 use super::submission::Submission;
+use crate::class::Marks;
 use crate::class::marking::answer::{Judgement, Obstacle, Remark};
 use crate::formula::Formula;
 use crate::gravimetry::{Interval, Quantity};
@@ -14,7 +15,7 @@ use crate::mistake::Slip;
 use crate::number::Ratio;
 
 /// Judges a formula, which earns `most` if it is right.
-pub(super) fn judge(submission: &Submission<'_>, text: &str, most: u32) -> (Credit, Vec<Remark>) {
+pub(super) fn judge(submission: &Submission<'_>, text: &str, most: Marks) -> (Credit, Vec<Remark>) {
     let read = Formula::read_with_doubt(text).or_else(|error| match Formula::from_name(text) {
         Ok((formula, notes)) => Ok((formula, notes, false)),
         Err(_) => Err(error),
@@ -45,7 +46,7 @@ pub(super) fn judge(submission: &Submission<'_>, text: &str, most: u32) -> (Cred
 }
 
 /// Returns what the formula earns because it follows from a ratio that was handed in.
-fn following(submission: &Submission<'_>, formula: &Formula, most: u32) -> Option<Credit> {
+fn following(submission: &Submission<'_>, formula: &Formula, most: Marks) -> Option<Credit> {
     let handed_in = submission.handed_in(Quantity::Ratio).cloned();
     let ratios = handed_in.into_iter().chain(submission.ratios());
     let leads = |x: &Ratio| {

@@ -2,6 +2,7 @@
 
 use alloc::vec::Vec;
 
+use crate::class::Marks;
 use crate::class::marking::answer::Judgement;
 use crate::gravimetry::{Interval, Quantity};
 
@@ -51,14 +52,14 @@ pub(super) fn pairs(
 /// A judgement, and the marks that it earns.
 pub(super) struct Credit {
     pub(super) judgement: Judgement,
-    pub(super) marks: u32,
+    pub(super) marks: Marks,
 }
 
 impl Credit {
     pub(super) fn zero(judgement: Judgement) -> Credit {
         Credit {
             judgement,
-            marks: 0,
+            marks: Marks::ZERO,
         }
     }
 }
@@ -66,12 +67,12 @@ impl Credit {
 /// Returns the best credit among the values that an answer follows from, with the most marks that any
 /// of them gives. It is correct if one of them comes from right answers only, and otherwise carried
 /// forward.
-pub(super) fn best_credit(leading: impl Iterator<Item = (StartingValue, u32)>) -> Option<Credit> {
+pub(super) fn best_credit(leading: impl Iterator<Item = (StartingValue, Marks)>) -> Option<Credit> {
     let mut best: Option<Credit> = None;
     for (value, marks) in leading {
         let correct =
             matches!(&best, Some(best) if matches!(best.judgement, Judgement::Correct { .. }));
-        let had = best.as_ref().map_or(0, |best| best.marks);
+        let had = best.as_ref().map_or(Marks::ZERO, |best| best.marks);
         let judgement = match value.origin {
             None if !correct || marks > had => Judgement::Correct {
                 follows: value.from,

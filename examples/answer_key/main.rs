@@ -46,6 +46,10 @@ struct Arguments {
     /// [default: two of the smallest steps of the balance]
     #[arg(long, value_name = "GRAMS")]
     constant_mass: Option<String>,
+    /// The standard deviation of the mass of water that the balance does not explain, in per cent of the
+    /// water [default: 0 for a bench, 0.3 for the scatter of the class]
+    #[arg(long, value_name = "PERCENT")]
+    repeatability: Option<String>,
     /// The rules for marks, as TOML: marks, tolerances, significant figures, accuracy, the stock
     #[arg(long, value_name = "FILE")]
     policy: Option<PathBuf>,
@@ -213,17 +217,29 @@ fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
 }
 
 fn method(arguments: &Arguments) -> Result<Method, String> {
-    let Some(grams) = &arguments.constant_mass else {
-        return Ok(Method::new());
-    };
-    let grams = Reading::read_in(Unit::Gram, grams, DecimalMark::CommaOrPoint)
-        .map_err(|error| format!("--constant-mass: {}", explain(&error.into())))?;
-    if grams.value().is_negative() {
-        return Err(format!(
-            "--constant-mass: {grams} is negative; give a mass such as 0.002"
-        ));
+    let mut method = Method::new();
+    if let Some(grams) = &arguments.constant_mass {
+        let grams = Reading::read_in(Unit::Gram, grams, DecimalMark::CommaOrPoint)
+            .map_err(|error| format!("--constant-mass: {}", explain(&error.into())))?;
+        if grams.value().is_negative() {
+            return Err(format!(
+                "--constant-mass: {grams} is negative; give a mass such as 0.002"
+            ));
+        }
+        method = method.constant_mass(ConstantMass::Absolute(grams));
     }
-    Ok(Method::new().constant_mass(ConstantMass::Absolute(grams)))
+    if let Some(percent) = &arguments.repeatability {
+        let told = Reading::read_in(Unit::Percent, percent, DecimalMark::CommaOrPoint)
+            .map_err(|error| format!("--repeatability: {}", explain(&error.into())))?;
+        method = method
+            .repeatability(told.value().to_f64() / 100.0)
+            .map_err(|_| {
+                format!(
+                    "--repeatability: {percent} is not from 0 to 100; give per cent, such as 0.3"
+                )
+            })?;
+    }
+    Ok(method)
 }
 
 fn policy(path: &Path) -> Result<Policy, String> {

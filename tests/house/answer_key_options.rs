@@ -290,6 +290,7 @@ fn the_class_in_the_teachers_words() {
         "- The benches scatter more than the balance, the criterion for constant mass and the method \
          explain (chi-squared ",
         "the critical value for 5 benches is 9.5 at the 95 % level)",
+        "The repeatability of the method is taken as 0.3 % of the water.",
         "- Stand-in readings are not counted here.",
     ] {
         assert!(flat.contains(said), "{said}\n{class}");
@@ -306,6 +307,49 @@ fn the_class_in_the_teachers_words() {
     assert!(
         key.contains("  - The balance, the criterion for constant mass and the method explain")
     );
+}
+
+/// The usual repeatability is printed, and a stated one replaces it, also a smaller one.
+#[test]
+fn a_stated_repeatability_is_printed_and_counts() {
+    let mut text = String::from("bench,hydrate_g,residue_g\n");
+    for (bench, residue) in [
+        ("A", "1.303"),
+        ("B", "1.309"),
+        ("C", "1.298"),
+        ("D", "1.303"),
+        ("E", "1.305"),
+    ] {
+        text.push_str(&format!("{bench},2.666,{residue}\n"));
+    }
+    let scatter = |arguments: &[&str]| {
+        let key = on("repeatability.csv", &text, &[&ISSUED, arguments].concat()).quiet();
+        let flat = key.split_whitespace().collect::<Vec<_>>().join(" ");
+        let (_, rest) = flat.split_once("(chi-squared ").unwrap();
+        let (statistic, rest) = rest.split_once(';').unwrap();
+        let (_, rest) = rest.split_once("is taken as ").unwrap();
+        let (percent, _) = rest.split_once(" of the water.").unwrap();
+        (statistic.parse::<f64>().unwrap(), percent.to_owned())
+    };
+    let (usual, shown) = scatter(&[]);
+    assert_eq!(shown, "0.3 %");
+    assert_eq!(scatter(&["--repeatability", "0,3 %"]), (usual, shown));
+    let (smaller, shown) = scatter(&["--repeatability", "0.125"]);
+    assert_eq!(shown, "0.125 %");
+    assert!(smaller > 2.0 * usual, "{smaller} {usual}");
+    let (none, shown) = scatter(&["--repeatability", "0"]);
+    assert_eq!(shown, "0 %");
+    assert!(none > smaller, "{none} {smaller}");
+    for wrong in ["101", "-1", "three", ""] {
+        let told = format!("--repeatability={wrong}");
+        let ran = on(
+            "repeatability.csv",
+            &text,
+            &[&ISSUED, &[told.as_str()][..]].concat(),
+        );
+        ran.complains("--repeatability");
+        assert_eq!(ran.out, "");
+    }
 }
 
 #[test]

@@ -38,10 +38,15 @@ impl Overview {
         repeatability: Option<f64>,
     ) -> Overview {
         let own: Vec<&ClassBench> = benches.iter().filter(|b| b.issued.is_none()).collect();
+        let pools = pools(issued, &benches);
+        let own_pool = pools.iter().find(|pool| pool.issued == *issued);
+        let (pooled, at_constant_mass) = own_pool
+            .map(|pool| (pool.all.clone(), pool.at_constant_mass.clone()))
+            .unwrap_or_default();
         Overview {
-            pooled: pool(own.iter().copied()),
-            at_constant_mass: pool(at_constant_mass(&own)),
-            pools: pools(issued, &benches),
+            pooled,
+            at_constant_mass,
+            pools,
             outliers: all_outliers(&benches, LEVEL, Tails::Two),
             excess_scatter: scatter(&own, repeatability),
             by_balance: by_name(&own, |bench| bench.balance.as_deref()),

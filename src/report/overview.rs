@@ -39,7 +39,8 @@ pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
         }
     }
     let mut sentences = Vec::new();
-    if marked.pooled().robust_interval().is_some() {
+    let mut pools = marked.pools().iter();
+    if pools.any(|pool| pool.all().robust_interval().is_some()) {
         sentences.push(
             "The robust interval comes from the median and the median absolute deviation. Benches far \
              off hardly change it."
@@ -118,7 +119,8 @@ fn outliers(marked: &Marked) -> Vec<String> {
         benches.entry(outlier.line()).or_default().push(outlier);
     }
     if benches.is_empty() {
-        let tests = match marked.pooled().n() {
+        let pools = marked.pools().iter();
+        let tests = match pools.map(|pool| pool.all().n()).max().unwrap_or(0) {
             // No test can be done.
             0..=2 => return Vec::new(),
             3..=7 => "Grubbs' test or Dixon's test",
@@ -279,6 +281,23 @@ mod tests {
         assert!(key(&format!("{SOUND}{one}")).contains(said));
         let said = "2 rows were issued another salt and are not counted here.";
         assert!(key(&format!("{SOUND}{one}Tern,1,BaCl2·2H2O,2.443,2.082\n")).contains(said));
+    }
+
+    #[test]
+    fn each_salt_that_was_issued_has_a_pool() {
+        let barium = "A,1,BaCl2·2H2O,2.443,2.082\nB,1,BaCl2·2H2O,2.501,2.132\n\
+                      C,1,BaCl2·2H2O,2.398,2.044\nD,1,BaCl2·2H2O,2.462,2.099\n";
+        assert!(!key(SOUND).contains("Issued n Mean x"));
+        let text = key(&format!("{SOUND}{barium}E,1,BaCl2·2H2O,2.45,2.24\n"));
+        for said in [
+            "Issued n Mean x Median s",
+            "MgSO4·7H2O 4 6.99",
+            "BaCl2·2H2O 5 1.818",
+            "- The robust interval comes from",
+            "- E is an outlier by Grubbs' test (1.789; the critical value is 1.715",
+        ] {
+            assert!(text.contains(said), "{said}: {text}");
+        }
     }
 
     #[test]

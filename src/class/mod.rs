@@ -33,6 +33,7 @@ pub use marking::{
 };
 pub use marks::Marks;
 pub use policy::{Band, FiguresRule, MarkStep, Policy, Stock, Tolerance};
+pub(crate) use sheet::CsvStyle;
 pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, RowStream, Sheet, SheetReader};
 pub use stand_in::{StandIn, StandInReadings};
 pub use stats::{

@@ -6,9 +6,10 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io;
 
-use crate::class::{Answer, Marked, MarkedRow, Problem};
+use crate::class::{Answer, CsvStyle, Marked, MarkedRow, Marks, Problem};
 use crate::gravimetry::Quantity;
 use crate::mistake::Slip;
+use crate::number::{Rounded, TieRule};
 use crate::text::{one_line, visible};
 
 /// Writes the marks as CSV: a header, then a line for each row of the sheet.
@@ -18,11 +19,17 @@ use crate::text::{one_line, visible};
 /// - `stand_in`: `yes` if the readings are stand-ins, otherwise blank;
 /// - the marks of each answer that was asked, under the code of its quantity;
 /// - `calculation`, `accuracy` and `total`, each followed by its maximum;
+/// - `percent`: the total in per cent of its maximum, to one decimal place;
+/// - `figures_mark`: the mark taken off for significant figures, `0` if none is;
+/// - `open`: the number of answers that are still to be marked by hand. While there are any, `total` and
+///   `percent` are blank;
 /// - `certain_slips`, such as `ratio: ratio_inverted`;
 /// - `marked`: `yes`, `no`, or `in part` if a cell is still to be marked by hand;
 /// - `problems`.
 ///
 /// A row or a cell that could not be marked has blanks instead of marks, never a zero.
+///
+/// Cells are separated as in the sheet, and half marks have its decimal mark.
 ///
 /// The text is UTF-8. It begins with a byte-order mark if anything in it is not ASCII, because
 /// spreadsheets guess another encoding otherwise.
@@ -51,20 +58,23 @@ use crate::text::{one_line, visible};
 ///     lines[..2],
 ///     [
 ///         "bench,pupil,period,stand_in,percent_water,ratio,calculation,calculation_out_of,accuracy,\
-///          accuracy_out_of,total,out_of,certain_slips,marked,problems",
-///         "Heron,H1,,,1,0,1,2,,,1,2,ratio: ratio_inverted,yes,",
+///          accuracy_out_of,total,out_of,percent,figures_mark,open,certain_slips,marked,problems",
+///         "Heron,H1,,,1,0,1,2,,,1,2,50.0,0,0,ratio: ratio_inverted,yes,",
 ///     ]
 /// );
-/// assert!(lines[2].starts_with("Wren,'=W1,,,,,,,,,,,,no,"));
+/// assert!(lines[2].starts_with("Wren,'=W1,,,,,,,,,,,,,2,,no,"));
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 pub fn write_marks(marked: &Marked, mut out: impl io::Write) -> io::Result<()> {
     let quantities = quantities(marked);
-    let mut writer = csv::Writer::from_writer(Vec::new());
+    let style = marked.style();
+    let mut writer = csv::WriterBuilder::new()
+        .delimiter(style.separator)
+        .from_writer(Vec::new());
     writer.write_record(header(&quantities))?;
     let problems = Problems::new(marked);
     for row in marked.rows() {
-        writer.write_record(record(&problems, row, &quantities))?;
+        writer.write_record(record(&problems, row, &quantities, style))?;
     }
     let bytes = writer
         .into_inner()
@@ -95,6 +105,9 @@ fn header(quantities: &[Quantity]) -> Vec<&'static str> {
         "accuracy_out_of",
         "total",
         "out_of",
+        "percent",
+        "figures_mark",
+        "open",
         "certain_slips",
         "marked",
         "problems",
@@ -102,7 +115,14 @@ fn header(quantities: &[Quantity]) -> Vec<&'static str> {
     header
 }
 
-fn record(problems: &Problems<'_>, row: &MarkedRow, quantities: &[Quantity]) -> Vec<String> {
+fn record(
+    problems: &Problems<'_>,
+    row: &MarkedRow,
+    quantities: &[Quantity],
+    style: CsvStyle,
+) -> Vec<String> {
+    let shown = |marks: Option<Marks>| marks.map_or_else(String::new, |marks| style.number(marks));
+    let open = row.by_hand();
     let mut cells = Vec::from([
         not_a_formula(row.bench()),
         not_a_formula(row.pupil().unwrap_or_default()),
@@ -111,20 +131,33 @@ fn record(problems: &Problems<'_>, row: &MarkedRow, quantities: &[Quantity]) -> 
     ]);
     cells.extend(quantities.iter().map(|quantity| {
         let judged = row.answer(*quantity).filter(|answer| !answer.by_hand());
-        judged.map_or_else(String::new, |answer| answer.marks().to_string())
+        shown(judged.map(Answer::marks))
     }));
     for (marks, out_of) in [
         (row.calculation(), row.calculation_out_of()),
         (row.accuracy(), row.accuracy_out_of()),
-        (row.total(), row.out_of()),
     ] {
-        cells.push(marks.map_or_else(String::new, |marks| marks.to_string()));
-        cells.push(marks.map_or_else(String::new, |_| out_of.to_string()));
+        cells.push(shown(marks));
+        cells.push(shown(marks.map(|_| out_of)));
     }
+    let total = row.total();
+    let closed = total.filter(|_| open == 0);
+    cells.push(shown(closed));
+    cells.push(shown(total.map(|_| row.out_of())));
+    let percent = closed.and_then(|total| percent(total, row.out_of()));
+    cells.push(percent.map_or_else(String::new, |percent| style.number(percent)));
+    cells.push(shown(row.figures_cost()));
+    cells.push(open.to_string());
     cells.push(certain_slips(row));
     cells.push(whether_marked(row).into());
     cells.push(not_a_formula(&problems.of_row(row)));
     cells
+}
+
+/// The marks in per cent of the most, to one decimal place.
+fn percent(marks: Marks, most: Marks) -> Option<Rounded> {
+    let percent = (marks.value() * 100).checked_div(&most.value())?;
+    Some(percent.to_places(1, TieRule::Even))
 }
 
 fn whether_marked(row: &MarkedRow) -> &'static str {

@@ -60,16 +60,17 @@ fn the_gradebook_has_a_line_for_each_row() {
     assert_eq!(
         lines[0],
         "bench,pupil,period,stand_in,hydrate_mass,water_mass,percent_water,mol_salt,mol_water,ratio,formula,\
-         calculation,calculation_out_of,accuracy,accuracy_out_of,total,out_of,certain_slips,marked,\
+         calculation,calculation_out_of,accuracy,accuracy_out_of,total,out_of,percent,figures_mark,open,certain_slips,marked,\
          problems"
     );
     assert_eq!(
         lines[2],
-        "Beryl,B1,,,1,1,1,1,1,0,1,6,7,,,6,7,ratio: ratio_inverted,yes,"
+        "Beryl,B1,,,1,1,1,1,1,0,1,6,7,,,6,7,85.7,0,0,ratio: ratio_inverted,yes,"
     );
     // A row that is not marked has blanks and the reason.
     assert!(
-        lines[7].starts_with("Garnet,G1,,,,,,,,,,,,,,,,,no,crucible_g: the row has readings but"),
+        lines[7]
+            .starts_with("Garnet,G1,,,,,,,,,,,,,,,,,,7,,no,crucible_g: the row has readings but"),
         "{}",
         lines[7]
     );
@@ -111,6 +112,35 @@ fn other_letters_are_marked_as_utf_8() {
     assert!(text.contains("\nHeron,Zoë,"), "{text}");
 }
 
+/// The gradebook is opened where the sheet was made.
+#[test]
+fn separator_and_decimal_mark_are_those_of_the_sheet() {
+    let folder = folder("separator");
+    let [marks, policy] = ["marks.csv", "policy.toml"].map(|name| folder.join(name));
+    let rules =
+        "step = 0.5\nfigures = \"one_mark\"\nmarks = { ratio = 2.5, percent_water = 0.5 }\n";
+    fs::write(&policy, rules).unwrap();
+    let [marks, policy] = [&marks, &policy].map(|path| path.to_str().unwrap());
+    let mut arguments = ISSUED.to_vec();
+    arguments.extend(["--marks", marks, "--policy", policy]);
+    for (name, text, expected) in [
+        (
+            "comma.csv",
+            "bench;hydrate_g;residue_g;reported_percent_water;reported_ratio\nHeron;2,666;1,303;51,13;6,98881\n",
+            "Heron;;;;0,5;2,5;2;3;;;2;3;66,7;1;0;;yes;",
+        ),
+        (
+            "tab.csv",
+            "bench\thydrate_g\tresidue_g\treported_percent_water\treported_ratio\nHeron\t2.666\t1.303\t51.13\t6.99\n",
+            "Heron\t\t\t\t0.5\t2.5\t3\t3\t\t\t3\t3\t100.0\t0\t0\t\tyes\t",
+        ),
+    ] {
+        on(name, text, &arguments).quiet();
+        let written = fs::read_to_string(marks).unwrap();
+        assert_eq!(written.lines().nth(1), Some(expected));
+    }
+}
+
 /// A cell that nobody could read is blank, not zero. A bench that cannot be worked out is blank for
 /// all who share it.
 #[test]
@@ -125,12 +155,16 @@ fn what_is_not_marked_is_blank() {
     let (_, records) = gradebook("blank", text, 1);
     let of = |row: usize, columns: [&str; 5]| columns.map(|column| cell(&records[row], column));
     let columns = ["period", "percent_water", "ratio", "total", "marked"];
-    assert_eq!(of(0, columns), ["1", "1", "", "1", "in part"]);
+    assert_eq!(of(0, columns), ["1", "1", "", "", "in part"]);
     assert_eq!(of(1, columns), ["1", "0", "1", "1", "yes"]);
     assert_eq!(of(2, columns), ["2", "", "", "", "no"]);
     assert_eq!(of(3, columns), ["2", "", "", "", "no"]);
     assert_eq!(of(4, columns), ["3", "1", "1", "2", "yes"]);
-    assert_eq!(of(5, columns), ["3", "1", "", "1", "in part"]);
+    assert_eq!(of(5, columns), ["3", "1", "", "", "in part"]);
+    let so_far = ["calculation", "out_of", "percent", "figures_mark", "open"];
+    assert_eq!(of(0, so_far), ["1", "2", "", "0", "1"]);
+    assert_eq!(of(1, so_far), ["1", "2", "50.0", "0", "0"]);
+    assert_eq!(of(2, so_far), ["", "", "", "", "2"]);
     for (row, column) in [
         (0, "reported_ratio: `about 7`"),
         (5, "reported_ratio: `seven`"),

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::marked_row::MarkedRow;
 use crate::class::stats::Overview;
-use crate::class::{Error, ExcessScatter, IssuedPool, Outlier, Pooled, Problem, Tails};
+use crate::class::{CsvStyle, Error, ExcessScatter, IssuedPool, Outlier, Pooled, Problem, Tails};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::text::Note;
@@ -19,6 +19,7 @@ pub struct Marked {
     pub(super) overview: Overview,
     pub(super) problems: Vec<Problem>,
     pub(super) notes: Vec<Note>,
+    pub(super) style: CsvStyle,
 }
 
 impl Marked {
@@ -71,6 +72,12 @@ impl Marked {
     #[must_use]
     pub fn problems(&self) -> &[Problem] {
         &self.problems
+    }
+
+    /// Returns how the sheet separates its cells and writes its decimals.
+    #[cfg(feature = "report")]
+    pub(crate) fn style(&self) -> CsvStyle {
+        self.style
     }
 
     /// Returns what was decided when the sheet was read.

@@ -263,8 +263,13 @@ impl MarkedRow {
 
     /// Returns whether a mark was lost for significant figures. If the answers earn none, none is lost.
     pub(crate) fn lost_a_mark_for_figures(&self) -> bool {
+        self.figures_cost().is_some_and(|cost| cost > Marks::ZERO)
+    }
+
+    /// Returns the marks lost for significant figures; `None` if the row could not be worked out.
+    pub(crate) fn figures_cost(&self) -> Option<Marks> {
         let answers: Marks = self.answers().iter().map(Answer::marks).sum();
-        self.calculation().is_some_and(|marks| marks < answers)
+        Some(answers - self.calculation()?)
     }
 
     /// Returns whether the policy takes a mark for the significant figures of this submission.

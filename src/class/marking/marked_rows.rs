@@ -135,6 +135,7 @@ impl MarkedRows<'_> {
             ),
             problems: self.problems,
             notes: self.notes,
+            style: self.sheet.style(),
         }
     }
 }

@@ -4,6 +4,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::balances::Balances;
+use super::csv_style::CsvStyle;
 use super::limits;
 use super::problem::{Problem, ProblemKind};
 use super::row::Row;
@@ -56,6 +57,7 @@ pub struct Sheet {
     pub(super) reported_columns: Vec<Quantity>,
     pub(super) shared: SharedReadings,
     pub(super) balances: Balances,
+    pub(super) style: CsvStyle,
 }
 
 impl Sheet {
@@ -104,6 +106,7 @@ impl Sheet {
             notes,
             extra_columns: Vec::new(),
             reported_columns,
+            style: CsvStyle::default(),
         }
     }
 
@@ -140,6 +143,11 @@ impl Sheet {
     #[must_use]
     pub fn extra_columns(&self) -> &[String] {
         &self.extra_columns
+    }
+
+    /// Returns how the sheet separates its cells and writes its decimals.
+    pub(in crate::class) fn style(&self) -> CsvStyle {
+        self.style
     }
 
     /// Returns the quantities that the sheet has a `reported_…` column for, in the order of

@@ -119,6 +119,21 @@ impl Layout {
         }
     }
 
+    /// Returns whether a mass of this row has a decimal comma.
+    pub(super) fn has_comma(&self, cells: Cells<'_>) -> bool {
+        let masses = [
+            self.crucible,
+            self.crucible_hydrate,
+            self.hydrate,
+            self.residue,
+        ];
+        self.mark == DecimalMark::CommaOrPoint
+            && masses
+                .iter()
+                .chain(&self.heated)
+                .any(|column| column.cell(cells).contains(','))
+    }
+
     /// Marks the columns without a header that have a cell in this row as used.
     pub(super) fn mark_used_columns(&mut self, cells: Cells<'_>) {
         let is_blank = |cell: &str| cell.chars().all(is_space);

@@ -6,6 +6,7 @@
 //   remark           what is decided in reading
 //   problem          what is wrong with a cell or a row
 //   csv              bytes to rows of cells
+//   csv_style        how a sheet separates its cells and writes its decimals
 //   cell             what one cell says
 //   columns          what a column means, by its header
 //   header           which line is the header
@@ -28,6 +29,7 @@ mod cell_text;
 mod class_sheet;
 mod columns;
 mod csv;
+mod csv_style;
 mod entry;
 mod extra_cells;
 mod header;
@@ -46,6 +48,7 @@ mod summary_row;
 mod tests;
 
 pub use class_sheet::Sheet;
+pub(crate) use csv_style::CsvStyle;
 pub use entry::Entry;
 pub use problem::Problem;
 pub(super) use problem::ProblemKind;

@@ -8,6 +8,7 @@ use std::io::Read;
 use super::class_sheet::Sheet;
 use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::TextSource;
+use super::csv_style::CsvStyle;
 use super::limits::{MOST_NAMED, MOST_ROWS};
 use super::problem::Problem;
 use super::remark::SheetRemark;
@@ -130,6 +131,10 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
     }
     let reported_columns = source.reported_columns().collect();
     let extra_columns: Vec<String> = source.extra_columns().map(String::from).collect();
+    let style = CsvStyle {
+        separator: source.layout.header.separator,
+        decimal_comma: source.decimal_comma,
+    };
     let (header, mut notes) = (source.layout.header, source.notes);
     notes.extend(extra_column_notes(&extra_columns));
     let wanted = [SheetColumn::Crucible, SheetColumn::Hydrate];
@@ -138,6 +143,7 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
     Ok(Sheet {
         summary_rows,
         extra_columns,
+        style,
         ..Sheet::of_rows(rows, problems, notes, reported_columns, &readings_column)
     })
 }

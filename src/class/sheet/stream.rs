@@ -60,6 +60,8 @@ pub struct RowStream<R> {
     pub(super) row: Row,
     pub(super) problems: Vec<Problem>,
     sums: ClassSums,
+    /// Whether a number so far has a decimal comma.
+    pub(super) decimal_comma: bool,
 }
 
 /// Whether a row is a bench or sums up the class.
@@ -92,6 +94,7 @@ impl<R: Read> RowStream<R> {
             line_notes: 0,
             problems: Vec::new(),
             sums: ClassSums::default(),
+            decimal_comma: false,
         })
     }
 
@@ -131,6 +134,8 @@ impl<R: Read> RowStream<R> {
                 self.add_line_note(remark.into());
                 continue;
             }
+            self.decimal_comma =
+                self.decimal_comma || (has_numbers && self.layout.has_comma(record.cells));
             self.layout.mark_used_columns(record.cells);
             let Some(name) = summary_name(&self.row) else {
                 self.sums.add(&self.row);

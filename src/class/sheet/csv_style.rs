@@ -1,0 +1,32 @@
+//! How a sheet separates its cells and writes its decimals.
+
+use alloc::string::{String, ToString};
+use core::fmt;
+
+/// The separator and the decimal mark of a sheet. What is made from the sheet is written in the same way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct CsvStyle {
+    pub(crate) separator: u8,
+    pub(crate) decimal_comma: bool,
+}
+
+impl Default for CsvStyle {
+    fn default() -> Self {
+        CsvStyle {
+            separator: b',',
+            decimal_comma: false,
+        }
+    }
+}
+
+impl CsvStyle {
+    /// Returns a number with the decimal mark of the sheet.
+    pub(crate) fn number(self, number: impl fmt::Display) -> String {
+        let text = number.to_string();
+        if self.decimal_comma {
+            text.replace('.', ",")
+        } else {
+            text
+        }
+    }
+}

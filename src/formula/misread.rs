@@ -33,6 +33,40 @@ impl Formula {
         }
         all
     }
+
+    /// Returns every formula with one atom of one element more or fewer, without those of
+    /// [`misreadings`](Formula::misreadings).
+    pub(crate) fn miscounts(&self) -> Vec<Formula> {
+        let Ok(composition) = self.composition() else {
+            return Vec::new();
+        };
+        let misread: Vec<_> = self
+            .misreadings()
+            .iter()
+            .map(Formula::composition)
+            .collect();
+        let mut all = Vec::new();
+        for (atom, _) in composition.iter() {
+            for change in [1, -1] {
+                let mut part = Part::empty();
+                for (other, count) in composition.iter() {
+                    let count = if other == atom {
+                        count + change
+                    } else {
+                        count.clone()
+                    };
+                    let count = Count::from_ratio(&count);
+                    part.terms
+                        .extend(count.map(|count| Term::Atom(other, count)));
+                }
+                let formula = Formula::from_parts(&[part], self.state());
+                if !misread.contains(&formula.composition()) {
+                    all.push(formula);
+                }
+            }
+        }
+        all
+    }
 }
 
 impl Part {

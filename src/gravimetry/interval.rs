@@ -93,11 +93,6 @@ impl Interval {
         self.low <= other.low && other.high <= self.high
     }
 
-    /// Whether some value lies in both intervals.
-    pub(crate) fn overlaps(&self, other: &Interval) -> bool {
-        self.low <= other.high && other.low <= self.high
-    }
-
     /// The least value.
     #[must_use]
     pub fn low(&self) -> &Ratio {

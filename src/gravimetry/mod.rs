@@ -104,6 +104,7 @@ pub(crate) use paths::{DefensiblePaths, MassOrAmount};
 pub(crate) use reason::Reason;
 #[cfg(feature = "report")]
 pub(crate) use salts::cautions_for;
+pub(crate) use salts::other_salts;
 #[cfg(all(feature = "serde", feature = "class"))]
 pub(crate) use serde::{Grams, Percent, WeighingsFields};
 #[cfg(feature = "class")]

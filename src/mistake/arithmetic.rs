@@ -71,30 +71,19 @@ pub(super) fn one_water_only(work: &StudentWork<'_>) -> Option<Interval> {
     hundred_times(&work.paths.water_molar_mass).over(hydrate)
 }
 
-pub(super) fn theory_copied(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+pub(super) fn textbook_value(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let Some((degree, hydrate)) = work.issued() else {
         return Vec::new();
     };
     let degree = Interval::point(degree.clone());
-    if quantity == Quantity::Ratio {
-        return one(Some(degree));
-    }
-    let water = hundred_times(&work.paths.water_molar_mass).times(&degree);
-    let (Quantity::PercentWater, Some(theory)) = (quantity, water.over(hydrate)) else {
-        return Vec::new();
-    };
-    // The values of different tables of weights differ by up to a fifth of a per cent. If the readings
-    // agree with the textbook value so well, nothing shows where the answer comes from.
-    let fifth = Ratio::new(1, 500).unwrap_or_default();
-    let near = |end: &Ratio| {
-        let least = end * &fifth;
-        Interval::point(end - &least).join(Interval::point(end + &least))
-    };
-    let about = near(theory.low()).join(near(theory.high()));
-    let agrees = work
-        .expected(quantity)
-        .is_some_and(|own| own.overlaps(&about));
-    one((!agrees).then_some(theory))
+    one(match quantity {
+        Quantity::Ratio => Some(degree),
+        Quantity::PercentWater => {
+            let water = hundred_times(&work.paths.water_molar_mass).times(&degree);
+            water.over(hydrate)
+        }
+        _ => None,
+    })
 }
 
 pub(super) fn degree_assumed(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
@@ -222,6 +211,15 @@ pub(super) fn hydrate_mass_as_salt(work: &StudentWork<'_>, quantity: Quantity) -
     }
 }
 
+pub(super) fn hydrate_mass_as_water(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    match quantity {
+        Quantity::WaterMass | Quantity::MolWater | Quantity::Ratio => {
+            one(work.with_masses(quantity, None, Some(&work.hydrate)))
+        }
+        _ => Vec::new(),
+    }
+}
+
 pub(super) fn hydrate_molar_mass_for_salt(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     match work.issued() {
         Some((_, hydrate)) => one(with_salt_molar(work, quantity, hydrate)),
@@ -257,9 +255,14 @@ pub(super) fn wrong_water_molar_mass(work: &StudentWork<'_>, quantity: Quantity)
     work.mistaken_waters().iter().filter_map(with).collect()
 }
 
-pub(super) fn subscript_dropped(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+/// The values of a quantity if one of these molar masses is used for the salt.
+pub(super) fn with_salt_molars(
+    work: &StudentWork<'_>,
+    quantity: Quantity,
+    molars: &[Interval],
+) -> Intervals {
     let with = |molar: &Interval| with_salt_molar(work, quantity, molar);
-    work.mistaken_salts().iter().filter_map(with).collect()
+    molars.iter().filter_map(with).collect()
 }
 
 pub(super) fn multiplied_by_molar_mass(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
@@ -369,10 +372,10 @@ pub(super) fn sign_reversed(work: &StudentWork<'_>, quantity: Quantity) -> Inter
     one(work.expected(quantity).map(|right| number(0).minus(right)))
 }
 
-pub(super) fn factor_of_thousand(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let thousand = number(1000);
+pub(super) fn factor_of(factor: i32, work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let factor = number(factor);
     match work.expected(quantity) {
-        Some(right) => [Some(right.times(&thousand)), right.over(&thousand)]
+        Some(right) => [Some(right.times(&factor)), right.over(&factor)]
             .into_iter()
             .flatten()
             .collect(),

@@ -109,9 +109,9 @@ catalogue! {
     OneWaterOnly "one_water_only", "the textbook value for one molecule of water",
         "use your own masses, because this percentage needs no formula",
         One(Quantity::PercentWater, by::one_water_only);
-    TheoryCopied "theory_copied", "the textbook value, which does not match the readings",
+    TextbookValue "textbook_value", "the textbook value, which does not match the readings",
         "work this value out from your own readings, because they give a different value",
-        Values(by::theory_copied);
+        Values(by::textbook_value);
     DegreeAssumed "degree_assumed", "the number of waters used as if it were known",
         "use the molar masses of the anhydrous salt and of water, because your masses must show the number of waters",
         Values(by::degree_assumed);
@@ -141,7 +141,7 @@ catalogue! {
         Values(by::wrong_water_molar_mass);
     SubscriptDropped "subscript_dropped", "a subscript or bracket overlooked in the molar mass",
         "add up the molar mass of the salt again, with every subscript and bracket",
-        Values(by::subscript_dropped);
+        Values(|work, quantity| by::with_salt_molars(work, quantity, work.misread_salts()));
     MultipliedByMolarMass "multiplied_by_molar_mass", "multiplied by the molar mass",
         "divide the mass by the molar mass",
         Values(by::multiplied_by_molar_mass);
@@ -160,9 +160,24 @@ catalogue! {
     Truncated "truncated", "digits cut off instead of rounded",
         "round up if the first digit that you leave out is 5 or more",
         Writing(rounding::truncated);
+    FactorOfTen "factor_of_ten", "the decimal point one place off",
+        "check the place of the decimal point",
+        Values(|work, quantity| by::factor_of(10, work, quantity));
     FactorOfThousand "factor_of_thousand", "a factor of a thousand",
         "check your units, because 1 g is 1000 mg and 1 mol is 1000 mmol",
-        Values(by::factor_of_thousand);
+        Values(|work, quantity| by::factor_of(1000, work, quantity));
+    PercentInverted "percent_inverted", "the percentage upside down",
+        "divide the mass of water by the mass of hydrate, not the other way round",
+        One(Quantity::PercentWater, |work| percent(&work.hydrate, &work.water));
+    HydrateMassAsWater "hydrate_mass_as_water", "the mass of the hydrate instead of the water",
+        "use the mass that has left for the water, not the mass of hydrate that you started with",
+        Values(by::hydrate_mass_as_water);
+    AtomMiscounted "atom_miscounted", "one atom too many or too few in the molar mass",
+        "add up the molar mass of the salt again, and count the atoms of each element",
+        Values(|work, quantity| by::with_salt_molars(work, quantity, work.miscounted_salts()));
+    OtherSalt "other_salt", "the molar mass of another salt",
+        "use the molar mass of the salt that you were given",
+        Values(|work, quantity| by::with_salt_molars(work, quantity, work.other_salts()));
 }
 
 impl Slip {
@@ -301,11 +316,11 @@ mod tests {
 
     #[test]
     fn each_slip_has_its_own_row() {
-        assert_eq!(Slip::ALL.len(), 29);
+        assert_eq!(Slip::ALL.len(), 34);
         for slip in Slip::ALL {
             assert!(!slip.look_at().ends_with('.'), "{slip}");
         }
         let codes: BTreeSet<&str> = Slip::ALL.iter().map(|slip| slip.code()).collect();
-        assert_eq!(codes.len(), 29);
+        assert_eq!(codes.len(), 34);
     }
 }

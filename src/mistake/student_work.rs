@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use crate::formula::Formula;
 use crate::gravimetry::{
     ContainerWeighings, DefensiblePaths, Dehydration, Interval, MassOrAmount, NUMERIC_QUANTITIES,
-    Quantity, Weighings, percent,
+    Quantity, Weighings, other_salts, percent,
 };
 use crate::number::Ratio;
 
@@ -13,7 +13,11 @@ use crate::number::Ratio;
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct MistakenMasses {
     /// The molar masses of the salt with a subscript or a bracket overlooked.
-    salts: Vec<Interval>,
+    misread_salts: Vec<Interval>,
+    /// The molar masses of the salt with one atom more or fewer.
+    miscounted_salts: Vec<Interval>,
+    /// The molar masses of the other salts of the catalogue.
+    other_salts: Vec<Interval>,
     /// The molar masses of O, OH and H2O2, used for water.
     waters: Vec<Interval>,
     /// The degree of hydration issued, and the hydrate's molar mass.
@@ -23,7 +27,7 @@ pub(crate) struct MistakenMasses {
 impl MistakenMasses {
     pub(crate) fn new(issued: &Formula, paths: &DefensiblePaths) -> MistakenMasses {
         let unit = issued.one_formula_unit();
-        let salts = unit.as_ref().map(|(salt, _)| salt.misreadings());
+        let salt = unit.as_ref().map(|(salt, _)| salt);
         let molar = |formulas: &[Formula]| -> Vec<Interval> {
             formulas
                 .iter()
@@ -31,7 +35,9 @@ impl MistakenMasses {
                 .collect()
         };
         MistakenMasses {
-            salts: molar(&salts.unwrap_or_default()),
+            misread_salts: molar(&salt.map(Formula::misreadings).unwrap_or_default()),
+            miscounted_salts: molar(&salt.map(Formula::miscounts).unwrap_or_default()),
+            other_salts: molar(&salt.map(other_salts).unwrap_or_default()),
             waters: molar(&Formula::mistaken_for_water()),
             hydrate: unit.and_then(|(salt, waters)| {
                 let hydrate = salt.with_waters(&waters)?;
@@ -161,8 +167,16 @@ impl<'a> StudentWork<'a> {
         self.mistaken.hydrate.as_ref().map(|(n, molar)| (n, molar))
     }
 
-    pub(crate) fn mistaken_salts(&self) -> &[Interval] {
-        &self.mistaken.salts
+    pub(crate) fn misread_salts(&self) -> &[Interval] {
+        &self.mistaken.misread_salts
+    }
+
+    pub(crate) fn miscounted_salts(&self) -> &[Interval] {
+        &self.mistaken.miscounted_salts
+    }
+
+    pub(crate) fn other_salts(&self) -> &[Interval] {
+        &self.mistaken.other_salts
     }
 
     pub(crate) fn mistaken_waters(&self) -> &[Interval] {

@@ -90,7 +90,7 @@ fn what_is_planted_is_found() {
     }
     let slips: std::collections::BTreeSet<Slip> = counts.keys().map(|(slip, _)| *slip).collect();
     assert_eq!(slips.len(), Slip::ALL.len());
-    assert_eq!(counts.len(), 88, "places where a slip can be made");
+    assert_eq!(counts.len(), 103, "places where a slip can be made");
 }
 
 /// A number changed by some 2 %, in the places it was written to.
@@ -118,11 +118,13 @@ fn what_is_nearly_a_slip_is_none() {
     assert_eq!(counts.len(), Slip::ALL.len());
     let [mut all, mut found] = [0, 0];
     for (slip, [of_slip, again]) in counts {
-        assert!(
-            again * 10 <= of_slip,
-            "{}: {again} of {of_slip}",
-            slip.code()
-        );
+        let counts = format!("{}: {again} of {of_slip}", slip.code());
+        if slip == Slip::OtherSalt {
+            // Many molar masses have another salt's of the catalogue near them.
+            assert!(again * 5 <= of_slip, "{counts}");
+            continue;
+        }
+        assert!(again * 10 <= of_slip, "{counts}");
         (all, found) = (all + of_slip, found + again);
     }
     assert!(all > 1_500 && found * 50 <= all, "{found} of {all}");
@@ -205,7 +207,7 @@ fn slips_that_give_one_value_are_all_named() {
         "1.390,1.215",
         percent,
         "13.02",
-        &[Slip::TheoryCopied],
+        &[Slip::TextbookValue],
     );
 }
 

@@ -4,7 +4,7 @@
 use effloresce::gravimetry::Quantity;
 use effloresce::mistake::Slip;
 
-use super::bench::{Bench, Draws};
+use super::bench::{Atoms, Bench, Draws, SALTS};
 use super::work::{WATER, Way, cut_off, to_figures, to_places, written};
 
 /// What a slip leaves on the paper.
@@ -205,21 +205,56 @@ impl<'a> Work<'a> {
         all
     }
 
-    fn factor_of_thousand(&self) -> Vec<(Quantity, Left)> {
+    /// The decimal point of each answer so many places off, either way.
+    fn factor_of_ten_to(&self, off: usize) -> Vec<(Quantity, Left)> {
         let mut all = Vec::new();
         let places = self.bench.places;
+        let factor = 10_f64.powi(off as i32);
         for (quantity, units) in self.right_masses() {
             let grams = self.bench.grams(units);
-            let milligrams = format!("{:.*}", places.saturating_sub(3), grams * 1000.0);
-            let kilograms = format!("{:.*}", places + 3, grams / 1000.0);
-            all.push((quantity, Left::Text(milligrams)));
-            all.push((quantity, Left::Text(kilograms)));
+            let larger = format!("{:.*}", places.saturating_sub(off), grams * factor);
+            let smaller = format!("{:.*}", places + off, grams / factor);
+            all.push((quantity, Left::Text(larger)));
+            all.push((quantity, Left::Text(smaller)));
         }
         for (quantity, value) in self.right() {
-            all.push((quantity, Left::Number(value * 1000.0)));
-            all.push((quantity, Left::Number(value / 1000.0)));
+            all.push((quantity, Left::Number(value * factor)));
+            all.push((quantity, Left::Number(value / factor)));
         }
         all
+    }
+
+    /// The molar mass of the salt with one atom more or fewer, unless that is a subscript overlooked.
+    fn miscounted(&self) -> Vec<(Quantity, Left)> {
+        let salt = &self.bench.salt;
+        let mut all = Vec::new();
+        for (symbol, n) in salt.atoms {
+            let fewer = if *n == 1 { None } else { Some(n - 1) };
+            for count in [Some(n + 1), fewer] {
+                let others = salt.atoms.iter().filter(|(other, _)| other != symbol);
+                let mut atoms: Vec<(&'static str, u32)> = others.copied().collect();
+                atoms.extend(count.map(|count| (*symbol, count)));
+                let same = |misread: &&Atoms| {
+                    misread.len() == atoms.len() && misread.iter().all(|atom| atoms.contains(atom))
+                };
+                if !salt.misread.iter().any(|misread| same(&misread)) {
+                    all.extend(self.with_salt_mass(self.way.salt_of(&atoms)));
+                }
+            }
+        }
+        all
+    }
+
+    /// The molar mass of another salt that the catalogue knows.
+    fn of_other_salts(&self) -> Vec<(Quantity, Left)> {
+        let own = self.bench.salt;
+        let others = SALTS
+            .iter()
+            .filter(|other| other.atoms != own.atoms && !other.issued.starts_with("Al2(SO4)3"));
+        let molars = others.map(|other| self.way.salt_of(other.atoms));
+        molars
+            .flat_map(|molar| self.with_salt_mass(molar))
+            .collect()
     }
 
     fn truncated(&self) -> Vec<(Quantity, Left)> {
@@ -380,11 +415,7 @@ impl<'a> Work<'a> {
             (Ratio, Left::Text(format!("{}", to_figures(self.n, 3)))),
             (Formula, Left::Text(self.bench.salt.issued.into())),
         ];
-        // Where the readings agree with the book, nobody can be told to have copied it.
-        let own = 100.0 * self.w / (self.s + self.w);
-        if (percent / own - 1.0).abs() > 0.05 {
-            all.push((PercentWater, Left::Number(percent)));
-        }
+        all.push((PercentWater, Left::Number(percent)));
         all
     }
 
@@ -440,7 +471,7 @@ impl<'a> Work<'a> {
                 let one = self.way.salt.molar_mass(WATER);
                 number(PercentWater, 100.0 * one / self.hydrate)
             }
-            Slip::TheoryCopied => self.theory(),
+            Slip::TextbookValue => self.theory(),
             Slip::DegreeAssumed => self.degree_assumed(),
             Slip::FirstHeatingUsed => self.first_heating_used(),
             Slip::HeatingsMixed => self.heatings_mixed(),
@@ -486,7 +517,16 @@ impl<'a> Work<'a> {
             Slip::SignReversed => self.sign_reversed(),
             Slip::RoundedEarly => self.rounded_early(),
             Slip::Truncated => self.truncated(),
-            Slip::FactorOfThousand => self.factor_of_thousand(),
+            Slip::FactorOfTen => self.factor_of_ten_to(1),
+            Slip::FactorOfThousand => self.factor_of_ten_to(3),
+            Slip::PercentInverted => number(PercentWater, 100.0 * h / w),
+            Slip::HydrateMassAsWater => vec![
+                (WaterMass, self.mass(self.bench.hydrate)),
+                (MolWater, Left::Number(h / self.water)),
+                (Ratio, Left::Number(self.x_of(h, s))),
+            ],
+            Slip::AtomMiscounted => self.miscounted(),
+            Slip::OtherSalt => self.of_other_salts(),
             other => panic!("{other} is not planted"),
         }
     }

@@ -56,7 +56,7 @@ impl Table {
         }
     }
 
-    pub(crate) fn molar_mass(self, atoms: Atoms) -> f64 {
+    pub(crate) fn molar_mass(self, atoms: &[(&str, u32)]) -> f64 {
         let each = atoms
             .iter()
             .map(|(symbol, n)| f64::from(*n) * self.weight(symbol));
@@ -130,11 +130,11 @@ impl Way {
         }
     }
 
-    pub(crate) fn salt_of(&self, atoms: Atoms) -> f64 {
+    pub(crate) fn salt_of(&self, atoms: &[(&str, u32)]) -> f64 {
         self.molar.keep(self.salt.molar_mass(atoms))
     }
 
-    pub(crate) fn water_of(&self, atoms: Atoms) -> f64 {
+    pub(crate) fn water_of(&self, atoms: &[(&str, u32)]) -> f64 {
         self.molar.keep(self.water.molar_mass(atoms))
     }
 

@@ -253,11 +253,12 @@ fn the_table_in_the_documentation_is_what_comes_out() {
         missed * 1000 <= certain,
         "{missed} not named, {certain} certain"
     );
-    // Few random numbers fit a slip, and fewer fit one alone. Most of those are ratios.
+    // Few random numbers fit a slip, and fewer fit one alone. Most of those are ratios, because some
+    // salt of the catalogue gives every third of them.
     for (kind, most_certain, most_named) in [
-        (Kind::Copied, 6, 12),
-        (Kind::AnyNumber, 3, 8),
-        (Kind::AnyRatio, 12, 20),
+        (Kind::Copied, 6, 20),
+        (Kind::AnyNumber, 3, 10),
+        (Kind::AnyRatio, 12, 40),
     ] {
         let all = sum(|fates| fates.all, &|k| *k == kind);
         let certain = sum(|fates| fates.certain, &|k| *k == kind);

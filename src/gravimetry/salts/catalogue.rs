@@ -113,6 +113,13 @@ pub(super) fn known() -> &'static Catalogue<Ratio> {
     CATALOGUE.get_or_init(|| catalogue(KNOWN.iter().map(fact)))
 }
 
+/// Returns the salts of the catalogue without this one.
+pub(crate) fn other_salts(salt: &Formula) -> Vec<Formula> {
+    let own = key(salt);
+    let others = known().keys().filter(|key| own.as_ref() != Some(key));
+    others.filter_map(|key| key.parse().ok()).collect()
+}
+
 pub(super) fn plateaus() -> &'static Catalogue<Ratio> {
     static CATALOGUE: OnceBox<Catalogue<Ratio>> = OnceBox::new();
     let rows = PLATEAUS.iter();

@@ -18,6 +18,7 @@ mod source;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use catalogue::other_salts;
 pub use catalogue::{
     Decomposition, decomposition, decompositions, known_hydrates, plateau_hydrates,
 };

@@ -153,7 +153,7 @@ impl<'a> Judge<'a> {
         coarse: bool,
         admitted: bool,
     ) {
-        let copied = matches!(judgement, Judgement::Slips { slips, .. } if slips.contains(&Slip::TheoryCopied));
+        let copied = matches!(judgement, Judgement::Slips { slips, .. } if slips.contains(&Slip::TextbookValue));
         if number.value().is_zero() || copied {
             // Nothing follows from zero, or from a value that does not come from the readings.
             return;

@@ -95,7 +95,7 @@ fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
         slips.push(Slip::RatioInverted);
     }
     if same(formula, submission.issued) {
-        slips.push(Slip::TheoryCopied);
+        slips.push(Slip::TextbookValue);
     }
     // A whole number has nothing to cut off.
     let cut = |x: &Ratio| (!x.is_integer()).then(|| x.floor());

@@ -31,7 +31,7 @@ pub(super) fn judge(
         // number is an exception, because it has no more digits.
         [slip] => {
             let telling = number.figures().at_most() >= figures_kept(allowed)
-                || (*slip == Slip::TheoryCopied && quantity == Quantity::Ratio);
+                || (*slip == Slip::TextbookValue && quantity == Quantity::Ratio);
             telling && gives_exactly(submission, *slip, on_errors, quantity, number)
         }
         _ => false,

@@ -28,7 +28,9 @@ fuzz_target!(|text: &str| {
     assert_eq!(read, policy, "{json}");
     let sheet = Sheet::read(CLASS.as_bytes()).expect("a sheet");
     let issued = "MgSO4·7H2O".parse().expect("a hydrate");
-    let marked = Marker::new(issued, Method::new()).policy(policy).mark(&sheet);
+    let marked = Marker::new(issued, Method::new())
+        .policy(policy)
+        .mark(&sheet);
     for row in marked.rows() {
         for answer in row.answers() {
             assert!(answer.marks() <= answer.out_of());

@@ -1,10 +1,10 @@
 //! The advice to a bench that is still heating.
 
 use alloc::boxed::Box;
-use alloc::format;
 use alloc::vec::Vec;
 
 use super::constant_mass::Constancy;
+use super::dehydration::issued_hydrate;
 use super::error::{Error, ErrorKind};
 use super::method::Method;
 use super::overheating::{Overheating, Residue, explaining, residues};
@@ -321,15 +321,7 @@ impl Issued<'_> {
         weights: &AtomicWeights,
         weighings: &ContainerWeighings,
     ) -> Result<Issued<'a>, Error> {
-        let Some((salt, waters)) = hydrate.one_formula_unit() else {
-            return Err(Error::new(
-                ErrorKind::NotASalt,
-                Detail::new(format!(
-                    "{hydrate} is not a hydrate with a known number of waters"
-                ))
-                .help("give the hydrate that was issued, such as MgSO4·7H2O"),
-            ));
-        };
+        let (salt, waters) = issued_hydrate(hydrate)?;
         let salt_mass = salt.molar_mass(weights)?.exact().clone();
         let water_mass = Formula::water().molar_mass(weights)?.exact().clone();
         let container = weighings.container.value();

@@ -9,10 +9,9 @@ use super::error::{Error, ErrorKind, no_mass};
 use super::interval::Interval;
 use super::mass_loss::MassLoss;
 use super::method::Method;
-use super::outcome::{Candidate, Interpretation, Outcome};
+use super::outcome::{Candidate, Degrees, Interpretation, Outcome};
 use super::paths::DefensiblePaths;
 use super::quantity::Quantity;
-use super::salts::known_hydrates;
 use super::sensitivity::Sensitivity;
 use super::series::{Series, places_of};
 use super::warning::Warning;
@@ -38,8 +37,7 @@ pub struct Dehydration {
     findings: Vec<Warning>,
     /// The notes from reading the salt's text.
     notes: Vec<Note>,
-    /// The candidates of the caller.
-    given: Option<Vec<Ratio>>,
+    degrees: Degrees,
 }
 
 impl Method {
@@ -51,7 +49,38 @@ impl Method {
     /// so if no weighing after heating is given, or if the salt is a hydrate or has no molar mass.
     #[doc(alias = "water of crystallization")]
     pub fn dehydration(&self, salt: &Formula, weighings: &Weighings) -> Result<Dehydration, Error> {
-        let salt = anhydrous(salt)?;
+        self.worked_out(anhydrous(salt)?, None, weighings)
+    }
+
+    /// Works out the degree of hydration of a bench to which the hydrate `issued` was given. What was
+    /// issued is always a candidate.
+    ///
+    /// # Errors
+    /// Returns an error as [`Method::dehydration`] does, and if `issued` is not a hydrate with a known
+    /// number of waters.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::{Method, Net, Weighings};
+    /// let bench = Weighings::net("2.500".parse()?, "2.016".parse()?, Net::Tared);
+    /// let run = Method::new().dehydration_of(&"Cu(NO3)2·2.5H2O".parse()?, &bench)?;
+    /// assert_eq!(run.nearest_formula().to_string(), "Cu(NO3)2·2.5H2O");
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    pub fn dehydration_of(
+        &self,
+        issued: &Formula,
+        weighings: &Weighings,
+    ) -> Result<Dehydration, Error> {
+        let (salt, waters) = issued_hydrate(issued)?;
+        self.worked_out(salt, Some(waters), weighings)
+    }
+
+    fn worked_out(
+        &self,
+        salt: Formula,
+        issued: Option<Ratio>,
+        weighings: &Weighings,
+    ) -> Result<Dehydration, Error> {
         let water = Formula::water();
         let made_of = [salt.composition()?, water.composition()?];
         let salt_molar = salt.molar_mass(&self.weights)?;
@@ -62,13 +91,13 @@ impl Method {
         let ratio = &loss.mass_ratio * &factor;
         let budget = self.budget(&made_of, &loss, &m_water, &factor)?;
         let uncertainty = budget.standard_uncertainty();
+        let degrees = Degrees::new(&salt, self.candidates.as_deref(), issued);
         let interpretation = Interpretation {
             salt: &salt,
             ratio: &ratio,
             uncertainty,
             coverage: self.coverage,
-            given: self.candidates.as_deref(),
-            known: known_hydrates(&salt),
+            degrees: &degrees,
             salt_mass: &m_salt,
             water_mass: &m_water,
             factor: &factor,
@@ -81,16 +110,7 @@ impl Method {
         let mut findings = self.warnings(weighings, &loss);
         let left_out = (!left_out.is_empty()).then_some(left_out);
         findings.extend(left_out.map(Warning::CandidatesLeftOut));
-        let expanded = self.coverage * uncertainty;
-        // A loss that fits a hydrate without its water needs no other explanation.
-        if !matches!(outcome, Outcome::Resolved(_) | Outcome::Ambiguous(_))
-            && reached != Some(false)
-        {
-            findings.extend(interpretation.lower_hydrate(expanded));
-        }
-        // A whole number above every known hydrate explains nothing, even if it is resolved.
-        let tolerance = expanded.max(0.01 * ratio.to_f64());
-        findings.extend(interpretation.above_highest(&self.weights, reached, tolerance));
+        findings.extend(interpretation.warnings(&candidates, &outcome, &self.weights, reached));
         Ok(Dehydration {
             weights: self.weights.clone(),
             salt_molar,
@@ -107,7 +127,7 @@ impl Method {
             findings,
             notes: Vec::new(),
             salt,
-            given: self.candidates.clone(),
+            degrees,
         })
     }
 
@@ -178,6 +198,19 @@ impl Method {
         }
         warnings
     }
+}
+
+/// The salt and the number of waters of a hydrate that was issued, for one formula unit.
+pub(super) fn issued_hydrate(issued: &Formula) -> Result<(Formula, Ratio), Error> {
+    issued.one_formula_unit().ok_or_else(|| {
+        Error::new(
+            ErrorKind::NotASalt,
+            Detail::new(format!(
+                "{issued} is not a hydrate with a known number of waters"
+            ))
+            .help("give the hydrate that was issued, such as MgSO4·7H2O"),
+        )
+    })
 }
 
 /// The anhydrous salt of a formula that is anhydrous or has an unknown number of waters.
@@ -293,7 +326,7 @@ impl Dehydration {
     /// The hydrate that is nearest to another ratio.
     #[cfg(feature = "class")]
     pub(crate) fn nearest_formula_to(&self, ratio: &Ratio) -> Option<Formula> {
-        let degree = super::outcome::nearest_degree(&self.salt, self.given.as_deref(), ratio);
+        let degree = super::outcome::nearest_degree(&self.salt, &self.degrees, ratio);
         self.salt.with_waters(&degree)
     }
 

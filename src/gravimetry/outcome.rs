@@ -4,7 +4,7 @@ use alloc::boxed::Box;
 use alloc::vec::Vec;
 
 use super::overheating::{Overheating, Residue, explaining, residues};
-use super::salts::plateau_hydrates;
+use super::salts::{known_hydrates, plateau_hydrates};
 use super::warning::Warning;
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
@@ -18,6 +18,7 @@ pub struct Candidate {
     pub(super) expected_percent_water: Ratio,
     pub(super) expected_residue_mass: Option<Ratio>,
     pub(super) z: Option<f64>,
+    pub(super) known: bool,
 }
 
 impl Candidate {
@@ -50,6 +51,13 @@ impl Candidate {
     pub fn z(&self) -> Option<f64> {
         self.z
     }
+
+    /// Returns whether the catalogue names this hydrate, or the caller does: as a candidate, or as the
+    /// hydrate that was issued.
+    #[must_use]
+    pub fn known(&self) -> bool {
+        self.known
+    }
 }
 
 /// The conclusion from the ratio.
@@ -61,15 +69,16 @@ impl Candidate {
 #[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 #[non_exhaustive]
 pub enum Outcome {
-    /// Exactly one candidate is within the coverage factor, and the mass was not still changing.
+    /// Exactly one candidate is within the coverage factor, and the mass was not still changing. If any
+    /// candidate is known, this one is, too.
     Resolved(Formula),
     /// Several candidates are within the coverage factor. The readings cannot distinguish them.
     Ambiguous(Vec<Formula>),
-    /// No candidate is within the coverage factor, or the mass was still changing. But one candidate is
-    /// at least three times nearer than any other. This is the usual result in a school, whose
-    /// errors are larger than those of the balance.
+    /// No candidate is within the coverage factor, the mass was still changing, or the hydrate is not
+    /// known. But one candidate is at least three times nearer than any other. This is the usual result
+    /// in a school, whose errors are larger than those of the balance.
     Approximate(Formula),
-    /// The readings fit none of the candidates.
+    /// The readings fit none of the candidates, or the nearest one is above every known hydrate.
     Inconsistent,
 }
 
@@ -95,16 +104,45 @@ impl Outcome {
     }
 }
 
+/// The degrees that are compared with a ratio.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Degrees {
+    /// Those that the catalogue or the caller names, in ascending order.
+    named: Vec<Ratio>,
+    issued: Option<Ratio>,
+    /// Whether the caller listed the candidates, so that whole numbers and zero are none.
+    listed: bool,
+}
+
+impl Degrees {
+    /// The degrees of the caller, or those that the catalogue knows, with the one that was issued.
+    pub(super) fn new(salt: &Formula, given: Option<&[Ratio]>, issued: Option<Ratio>) -> Degrees {
+        let mut named = given.unwrap_or_else(|| known_hydrates(salt)).to_vec();
+        named.extend(issued.clone());
+        named.sort_unstable();
+        named.dedup();
+        Degrees {
+            named,
+            issued,
+            listed: given.is_some(),
+        }
+    }
+
+    /// The degrees from which a sample may have come: the one that was issued, or those named.
+    fn before_heating(&self) -> &[Ratio] {
+        self.issued
+            .as_ref()
+            .map_or(&self.named, core::slice::from_ref)
+    }
+}
+
 /// A ratio with everything that its interpretation depends on.
 pub(super) struct Interpretation<'a> {
     pub(super) salt: &'a Formula,
     pub(super) ratio: &'a Ratio,
     pub(super) uncertainty: f64,
     pub(super) coverage: f64,
-    /// The candidates of the caller, if there are any.
-    pub(super) given: Option<&'a [Ratio]>,
-    /// The degrees that the catalogue knows.
-    pub(super) known: &'static [Ratio],
+    pub(super) degrees: &'a Degrees,
     pub(super) salt_mass: &'a Ratio,
     pub(super) water_mass: &'a Ratio,
     /// The molar mass of the salt divided by that of water.
@@ -118,10 +156,10 @@ const MOST_WHOLE: i128 = 15;
 impl Interpretation<'_> {
     /// The degrees that are candidates, in ascending order, without zero.
     fn degrees(&self) -> Vec<Ratio> {
-        if let Some(given) = self.given {
-            return given.to_vec();
+        let mut degrees = self.degrees.named.clone();
+        if self.degrees.listed {
+            return degrees;
         }
-        let mut degrees = self.known.to_vec();
         let floor = self.ratio.floor().to_i128().unwrap_or(0);
         let spread = libm::floor(self.coverage * self.uncertainty);
         let spread = if spread < MOST_WHOLE as f64 {
@@ -160,15 +198,20 @@ impl Interpretation<'_> {
             expected_percent_water: (Ratio::from(100) * waters).checked_div(&whole)?,
             expected_residue_mass: salt.and_then(|salt| salt.checked_div(&whole)),
             z: (self.uncertainty > 0.0).then(|| distance / self.uncertainty),
+            known: self.degrees.named.binary_search(waters).is_ok(),
             waters: waters.clone(),
         })
     }
 
-    /// The degree nearest to the ratio, the higher one if two are equally near. The anhydrous salt
-    /// counts if the caller gave no candidates.
+    /// The degree of the anhydrous salt, which counts if the caller gave no candidates.
+    fn zero(&self) -> Option<Ratio> {
+        (!self.degrees.listed).then_some(Ratio::ZERO)
+    }
+
+    /// The degree nearest to the ratio, the higher one if two are equally near.
     pub(super) fn nearest(&self, candidates: &[Candidate]) -> Ratio {
-        let zero = self.given.is_none().then_some(Ratio::ZERO);
-        let degrees = zero
+        let degrees = self
+            .zero()
             .into_iter()
             .chain(candidates.iter().map(|c| c.waters.clone()));
         let mut nearest: Option<(Ratio, Ratio)> = None;
@@ -182,12 +225,17 @@ impl Interpretation<'_> {
     }
 
     pub(super) fn outcome(&self, candidates: &[Candidate], reached: Option<bool>) -> Outcome {
+        let nearest = self.nearest(candidates);
+        let highest = self.degrees.named.last();
+        if highest.is_some_and(|highest| nearest > *highest) {
+            return Outcome::Inconsistent;
+        }
         let within: Vec<&Candidate> = candidates
             .iter()
             .filter(|c| (self.ratio - &c.waters).to_f64().abs() <= self.coverage * self.uncertainty)
             .collect();
         match within.as_slice() {
-            [one] if reached != Some(false) => {
+            [one] if reached != Some(false) && (one.known || highest.is_none()) => {
                 return Outcome::Resolved(one.formula.clone());
             }
             [_, _, ..] => {
@@ -195,9 +243,8 @@ impl Interpretation<'_> {
             }
             _ => {}
         }
-        let nearest = self.nearest(candidates);
         let distance = |degree: &Ratio| (self.ratio - degree).abs();
-        let zero = self.given.is_none().then_some(Ratio::ZERO);
+        let zero = self.zero();
         let second = candidates
             .iter()
             .map(|c| &c.waters)
@@ -213,11 +260,44 @@ impl Interpretation<'_> {
         }
     }
 
+    /// What is doubtful about the outcome.
+    pub(super) fn warnings(
+        &self,
+        candidates: &[Candidate],
+        outcome: &Outcome,
+        weights: &AtomicWeights,
+        reached: Option<bool>,
+    ) -> impl Iterator<Item = Warning> {
+        let expanded = self.coverage * self.uncertainty;
+        // A mass that still falls is at no plateau.
+        let plateau = match reached {
+            Some(false) => None,
+            _ => self.lower_hydrate(expanded),
+        };
+        let tolerance = expanded.max(0.01 * self.ratio.to_f64());
+        let unknown = self.unknown_hydrate(candidates, outcome);
+        let above = self.above_highest(weights, reached, tolerance);
+        plateau.into_iter().chain(unknown).chain(above)
+    }
+
+    /// The warning that nobody knows the hydrate concluded, although others of the salt are known.
+    fn unknown_hydrate(&self, candidates: &[Candidate], outcome: &Outcome) -> Option<Warning> {
+        let Outcome::Approximate(formula) = outcome else {
+            return None;
+        };
+        candidates
+            .iter()
+            .find(|c| c.formula == *formula && !c.known)?;
+        let known = self.degrees.named.iter();
+        let known: Vec<Formula> = known.filter_map(|n| self.salt.with_waters(n)).collect();
+        (!known.is_empty()).then(|| Warning::UnknownHydrate(formula.clone(), known))
+    }
+
     /// The warning that the loss also fits a known hydrate that stopped at a lower one.
-    pub(super) fn lower_hydrate(&self, expanded: f64) -> Option<Warning> {
+    fn lower_hydrate(&self, expanded: f64) -> Option<Warning> {
         let plateaus = plateau_hydrates(self.salt);
         let found = self.ratio.to_f64();
-        for high in self.known.iter().rev() {
+        for high in self.degrees.before_heating().iter().rev() {
             // The tolerance of a check: 1 % of the loss of all the water.
             let near = high * Ratio::new(1, 100)?;
             for low in plateaus.iter().filter(|low| *low < high) {
@@ -238,13 +318,13 @@ impl Interpretation<'_> {
     }
 
     /// The warning that more was lost than the water of the highest hydrate considered.
-    pub(super) fn above_highest(
+    fn above_highest(
         &self,
         weights: &AtomicWeights,
         reached: Option<bool>,
         tolerance: f64,
     ) -> Option<Warning> {
-        let highest = self.given.unwrap_or(self.known).last()?;
+        let highest = self.degrees.named.last()?;
         if self.ratio.to_f64() - highest.to_f64() <= tolerance {
             return None;
         }
@@ -273,7 +353,7 @@ impl Interpretation<'_> {
             Some(apparent.to_f64() - found)
         };
         let mut partial = None;
-        for (index, waters) in self.given.unwrap_or(self.known).iter().rev().enumerate() {
+        for (index, waters) in self.degrees.named.iter().rev().enumerate() {
             let case = explaining(&residues, reached, tolerance, |r| excess(waters, r));
             let Some((complete, residue)) = case else {
                 continue;
@@ -293,14 +373,13 @@ impl Interpretation<'_> {
 
 /// The degree that is nearest to any ratio, by the same rule.
 #[cfg(feature = "class")]
-pub(super) fn nearest_degree(salt: &Formula, given: Option<&[Ratio]>, ratio: &Ratio) -> Ratio {
+pub(super) fn nearest_degree(salt: &Formula, degrees: &Degrees, ratio: &Ratio) -> Ratio {
     let interpretation = Interpretation {
         salt,
         ratio,
         uncertainty: 0.0,
         coverage: 0.0,
-        given,
-        known: super::salts::known_hydrates(salt),
+        degrees,
         // The nearest degree does not depend on these.
         salt_mass: &Ratio::ONE,
         water_mass: &Ratio::ONE,

@@ -61,6 +61,7 @@ fields!(Candidate, it, {
     "expected_percent_water": it.expected_percent_water.to_plain(),
     "expected_residue_mass": it.expected_residue_mass.as_ref().map(Ratio::to_plain),
     "z": it.z,
+    "known": it.known,
 });
 
 fields!(Constancy, it, {

@@ -337,7 +337,10 @@ fn warnings_say_what_is_doubtful() {
         "MgSO4",
         &bench("20.0000", "22.4647", &["21.3838", "21.3838"]),
     );
-    assert_eq!(codes(&stopped.warnings()), ["lower_hydrate"]);
+    assert_eq!(
+        codes(&stopped.warnings()),
+        ["lower_hydrate", "unknown_hydrate"]
+    );
     assert_eq!(
         stopped.warnings()[0].values().last(),
         Some(("residue", "MgSO4·H2O"))
@@ -382,6 +385,70 @@ fn fractional_hydrates_are_candidates() {
     assert_eq!(plaster.nearest().to_string(), "0.5");
     assert_eq!(plaster.nearest_formula().to_string(), "CaSO4·0.5H2O");
     assert_eq!(plaster.outcome().code(), "resolved");
+}
+
+/// The outcome, the nearest formula, the codes of the warnings, and which candidates are known.
+fn judged(run: &Dehydration) -> (&'static str, String, Vec<&'static str>, Vec<bool>) {
+    let known = run.candidates().iter().map(Candidate::known);
+    (
+        run.outcome().code(),
+        run.nearest_formula().to_string(),
+        codes(&run.warnings()),
+        known.collect(),
+    )
+}
+
+#[test]
+fn only_a_known_hydrate_is_resolved() {
+    // 2.46 g of the heptahydrate that stopped at the monohydrate: x = 5.14, and u(x) is 0.1.
+    let stopped = bench("20.00", "22.46", &["21.39", "21.39"]);
+    let (outcome, nearest, warnings, known) = judged(&run("MgSO4", &stopped));
+    assert_eq!((outcome, &*nearest), ("approximate", "MgSO4·5H2O"));
+    assert_eq!(warnings, ["lower_hydrate", "unknown_hydrate"]);
+    assert_eq!(known, [true, true, true, true, false, true, true]);
+    // The catalogue has only the trihydrate and the hexahydrate; 8.0 is above both.
+    let net = |hydrate, residue| Weighings::net(read(hydrate), read(residue), Net::Tared);
+    let above = run("Cu(NO3)2", &net("3.3168", "1.8756"));
+    assert_eq!(judged(&above).0, "inconsistent");
+    // Nothing is known of this salt: any whole number may be its degree.
+    let unknown = run("Cs2SO4", &net("3.7990", "3.6188"));
+    let (outcome, nearest, warnings, known) = judged(&unknown);
+    assert_eq!((outcome, &*nearest), ("resolved", "Cs2SO4·H2O"));
+    assert_eq!((warnings.len(), known), (0, alloc::vec![false, false]));
+}
+
+#[test]
+fn the_plateau_is_named_whatever_the_outcome() {
+    // 2.46 g of the heptahydrate that stopped at the dihydrate: x = 3.92 fits the tetrahydrate, too.
+    let stopped = run("MgSO4", &bench("20.00", "22.46", &["21.55", "21.55"]));
+    let (outcome, nearest, warnings, _) = judged(&stopped);
+    assert_eq!((outcome, &*nearest), ("resolved", "MgSO4·4H2O"));
+    assert_eq!(warnings, ["lower_hydrate"]);
+}
+
+#[test]
+fn what_was_issued_is_a_candidate() {
+    let of = |issued: &str, hydrate: &str, residue: &str| {
+        let weighings = Weighings::net(read(hydrate), read(residue), Net::Tared);
+        Method::new().dehydration_of(&formula(issued), &weighings)
+    };
+    // 0.01 mol is 2.3259 g and leaves 1.8756 g.
+    let (outcome, nearest, warnings, known) =
+        judged(&of("Cu(NO3)2·2.5H2O", "2.3259", "1.8756").unwrap());
+    assert_eq!((outcome, &*nearest), ("resolved", "Cu(NO3)2·2.5H2O"));
+    assert_eq!(
+        (warnings.len(), known),
+        (0, alloc::vec![false, true, true, true])
+    );
+    // Nothing but the issued hydrate is known of this salt.
+    let absurd = of("(NH4)2Fe(SO4)2·6H2O", "2.0000", "0.4056").unwrap();
+    let (outcome, _, warnings, _) = judged(&absurd);
+    assert_eq!(
+        (outcome, &*warnings),
+        ("inconsistent", &["above_known"][..])
+    );
+    let none = of("MgSO4", "2.666", "1.303").unwrap_err();
+    assert_eq!(none.kind(), ErrorKind::NotASalt);
 }
 
 #[test]

@@ -8,7 +8,7 @@ use alloc::vec::Vec;
 use super::overheating::Overheating;
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading, Rounded};
-use crate::text::{Note, shorten};
+use crate::text::{Note, list, shorten};
 
 /// A doubt about the readings of a bench or about what they give; masses in grams.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,6 +28,8 @@ pub(crate) enum Warning {
     Overheating(Box<Overheating>),
     /// Degrees that are candidates and have too many digits for a formula.
     CandidatesLeftOut(Vec<Ratio>),
+    /// A hydrate that nobody knows, and those of its salt that are known.
+    UnknownHydrate(Formula, Vec<Formula>),
     /// More water than this hydrate holds, which is the highest considered.
     AboveKnown(Formula),
 }
@@ -78,6 +80,7 @@ impl Warning {
             }
             Warning::Overheating(overheating) => overheating.note(),
             Warning::CandidatesLeftOut(degrees) => left_out(degrees),
+            Warning::UnknownHydrate(hydrate, known) => unknown_hydrate(hydrate, known),
             Warning::AboveKnown(hydrate) => {
                 let text = format!(
                     "The loss is more than the water of {hydrate}. Solid may have been lost, the sample may have been \
@@ -107,6 +110,17 @@ fn left_out(degrees: &[Ratio]) -> Note {
         "A formula cannot have {first} waters, because that has too many digits. {candidates} left out."
     );
     Note::new("candidates_left_out", text).with("waters", degrees.join(", "))
+}
+
+fn unknown_hydrate(hydrate: &Formula, known: &[Formula]) -> Note {
+    let known = list(known.iter().map(Formula::to_string));
+    let text = format!(
+        "The ratio is near {hydrate}, which is not a known hydrate. Known: {known}. Water may be left, or a \
+         reading may be wrong."
+    );
+    Note::new("unknown_hydrate", text)
+        .with("hydrate", format!("{hydrate}"))
+        .with("known", known)
 }
 
 fn coarser_reading(readings: usize, division: &Ratio) -> Note {

@@ -71,13 +71,12 @@ impl<'s> BenchKeys<'s> {
     }
 
     /// Returns the key of the bench of the row with this index, whose readings are in the row `holder`.
-    /// It was issued `issued`, of which `salt` is one formula unit without its water.
+    /// It was issued `issued`.
     pub(super) fn key(
         &mut self,
         row_index: usize,
         holder: &Row,
         issued: &Formula,
-        salt: &Formula,
     ) -> Option<Arc<BenchKey>> {
         let readability = self.sheet.readability(row_index);
         let bench = (holder.line(), issued.clone(), readability.clone());
@@ -88,7 +87,7 @@ impl<'s> BenchKeys<'s> {
         let mut method = self.method.clone();
         let result = method
             .fall_back_on(readability)
-            .and_then(|()| method.dehydration(salt, &weighings))
+            .and_then(|()| method.dehydration_of(issued, &weighings))
             .map(|dehydration| {
                 let shared = self.shared(issued, &dehydration);
                 BenchResult {

@@ -128,12 +128,12 @@ impl Marker {
         if holder.readings_unreadable() {
             return MarkedRow::not_marked(sheet_row, issued, None);
         }
-        let Some((salt, degree)) = issued.one_formula_unit() else {
+        let Some((_, degree)) = issued.one_formula_unit() else {
             let kind = ProblemKind::NoHydrateIssued(issued.to_string());
             problems.push(sheet_row.row.problem("issued", &kind));
             return MarkedRow::not_marked(sheet_row, issued, None);
         };
-        let Some(key) = keys.key(index, holder, &issued, &salt) else {
+        let Some(key) = keys.key(index, holder, &issued) else {
             return MarkedRow::not_marked(sheet_row, issued, None);
         };
         let result = match &key.result {

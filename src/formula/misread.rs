@@ -46,10 +46,10 @@ impl Formula {
             .map(Formula::composition)
             .collect();
         let mut all = Vec::new();
-        for (atom, _) in composition.iter() {
+        for (atom, _) in &composition {
             for change in [1, -1] {
                 let mut part = Part::empty();
-                for (other, count) in composition.iter() {
+                for (other, count) in &composition {
                     let count = if other == atom {
                         count + change
                     } else {

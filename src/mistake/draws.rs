@@ -1,8 +1,8 @@
 //! Uniform and normal deviates from a seed.
 //!
-//! The same seed gives the same deviates on every machine. The generator is ChaCha with 8 rounds. Only operations are used that IEEE 754
-//! rounds in one way, and functions of `libm`, which are written in such operations. (x87 registers,
-//! which keep more digits, are the exception.)
+//! The same seed gives the same deviates on every machine. The generator is `ChaCha` with 8 rounds.
+//! Only operations are used that IEEE 754 rounds in one way, and functions of `libm`, which are written
+//! in such operations. (x87 registers, which keep more digits, are the exception.)
 
 use chacha20::ChaCha8Rng;
 use chacha20::rand_core::{Rng, SeedableRng};

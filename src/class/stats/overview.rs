@@ -284,7 +284,7 @@ mod tests {
         assert_eq!(pools, expected);
         assert_eq!(marked.pools()[0].all(), marked.pooled());
         assert_eq!(marked.pools()[1].at_constant_mass().n(), 0);
-        let found: Vec<&str> = marked.outliers().iter().map(|o| o.bench()).collect();
+        let found: Vec<&str> = marked.outliers().iter().map(Outlier::bench).collect();
         assert_eq!(found, ["Swift", "Swift"]);
     }
 

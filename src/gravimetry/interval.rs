@@ -134,6 +134,13 @@ impl Interval {
         self.admits(written) || (zeros_hold_the_place && self.reaches(&written.value(), &half))
     }
 
+    /// Returns whether the interval, rounded to the decimal places of a written number, has an end that
+    /// is one unit of its last place away from the number. A written zero has no such end.
+    #[cfg(feature = "class")]
+    pub(crate) fn is_one_unit_from(&self, written: &Reading) -> bool {
+        !self.admits(written) && self.reaches(&written.value(), &(half_place(written) * 3))
+    }
+
     fn reaches(&self, value: &Ratio, half: &Ratio) -> bool {
         // Nearly every small value rounds to zero, so a written zero must be exact.
         let half = if value.is_zero() { &Ratio::ZERO } else { half };

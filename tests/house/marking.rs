@@ -533,7 +533,7 @@ fn marking_again_tells_what_changes() {
     let again = |before: &str, after: &str| {
         format!(r#"{{"op":"re_mark","before":{before},"after":{after}}}"#)
     };
-    let heron = class(&row("Heron", r#""ratio":"7.1""#));
+    let heron = class(&row("Heron", r#""ratio":"7.2""#));
     let kind = heron.replace(
         "\"rows\"",
         r#""policy":{"tolerance":{"ratio":{"nearest":"whole"}}},"rows""#,
@@ -551,7 +551,7 @@ fn marking_again_tells_what_changes() {
     let unnamed = kind.replace(r#""op":"class","#, "");
     shows(&again(&heron, &unnamed), &changed(0, 1));
     let sheet = format!(
-        r#"{{{ISSUED},"text":"bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g,reported_ratio\nHeron,21.352,24.018,22.701,22.656,22.655,7.1\n"}}"#
+        r#"{{{ISSUED},"text":"bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g,reported_ratio\nHeron,21.352,24.018,22.701,22.656,22.655,7.2\n"}}"#
     );
     shows(&again(&sheet, &kind), &changed(0, 1));
     // Weights beside both hold for both.

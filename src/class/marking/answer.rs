@@ -9,7 +9,7 @@ use crate::class::{Error, ErrorKind, Marks};
 use crate::formula::{self, Formula};
 use crate::gravimetry::{Dehydration, Interval, Quantity};
 use crate::mistake::Slip;
-use crate::number::Measured;
+use crate::number::{Measured, Reading};
 use crate::text::{Note, one_line, sentence};
 
 /// The result for a reported value.
@@ -120,6 +120,8 @@ pub(crate) enum Obstacle {
     BadFormula { text: String, error: formula::Error },
     /// A formula with two meanings of which neither is right.
     DoubtfulFormula { text: String },
+    /// Careful work gives the number before it is rounded so far that it differs by more than 5 %.
+    TooCoarse,
     /// Careful work gives the number, and the teacher's tolerance does not admit it.
     OutsideTolerance,
 }
@@ -127,7 +129,7 @@ pub(crate) enum Obstacle {
 impl Obstacle {
     /// Returns whether a person has to mark the value.
     pub(crate) fn needs_a_person(&self) -> bool {
-        !matches!(self, Obstacle::OutsideTolerance)
+        !matches!(self, Obstacle::OutsideTolerance | Obstacle::TooCoarse)
     }
 
     /// Returns the obstacle in words for the pupil.
@@ -140,6 +142,7 @@ impl Obstacle {
             Obstacle::DoubtfulFormula { .. } => {
                 "this formula has two possible meanings, so your teacher will mark it"
             }
+            Obstacle::TooCoarse => "it has too few significant figures to be right, so write more",
             Obstacle::OutsideTolerance => {
                 "it is further from the exact value than your teacher allows, so keep more digits on the way"
             }
@@ -161,6 +164,10 @@ impl Obstacle {
                 "doubtful_formula",
                 format!("`{text}` has two possible meanings, so it is still to be marked by hand"),
             ),
+            Obstacle::TooCoarse => Note::new(
+                "too_coarse",
+                "careful work on the readings gives it only after rounding that changes it by more than 5 %",
+            ),
             Obstacle::OutsideTolerance => Note::new(
                 "outside_tolerance",
                 "careful work on the readings gives it, but it differs by more than the policy allows",
@@ -178,6 +185,8 @@ pub(crate) enum Remark {
     TooManyFigures { written: u32, allowed: u32 },
     /// Fewer significant figures than careful work keeps.
     TooFewFigures { written: u32, allowed: u32 },
+    /// The number that is one unit of its last place away from what careful work gives.
+    LastPlace(Reading),
 }
 
 impl Remark {
@@ -190,12 +199,18 @@ impl Remark {
             | Remark::TooFewFigures { written, allowed } => Some(format!(
                 "you wrote {written} significant figures, and your readings allow {allowed}"
             )),
+            Remark::LastPlace(_) => Some("check its last digit, which costs nothing".into()),
         }
     }
 
     pub(crate) fn note(&self) -> Note {
         let (code, text, written, allowed) = match self {
             Remark::Notation(note) => return note.clone(),
+            Remark::LastPlace(number) => {
+                let text = "it differs by one unit of its last place, which costs nothing";
+                let unit = number.last_place().to_plain();
+                return Note::new("last_place", text).with("unit", unit);
+            }
             Remark::TooManyFigures { written, allowed } => (
                 "too_many_figures",
                 format!(
@@ -410,6 +425,9 @@ impl Answer {
             }
             Judgement::Obstacle(obstacle) if obstacle.needs_a_person() => {
                 format!("no marks yet: {}", obstacle.note())
+            }
+            Judgement::Obstacle(Obstacle::TooCoarse) => {
+                format!("rounded too far: {}", Obstacle::TooCoarse.note())
             }
             Judgement::Obstacle(obstacle) => format!("outside the tolerance: {}", obstacle.note()),
             Judgement::Unexplained => "unexplained: no known error gives this value".into(),

@@ -2,12 +2,13 @@
 
 use alloc::vec::Vec;
 
+use super::admission::Admission;
 use super::starting_value::{Credit, StartingValue, best_credit};
 use super::submission::Submission;
 use super::{figures, formula, slips};
 use crate::class::marking::answer::{Answer, Expected, Judgement, Obstacle, Remark};
 use crate::class::marking::bench_key::BenchResult;
-use crate::class::{FiguresRule, Marks, Policy, Reported, ReportedValue};
+use crate::class::{FiguresRule, Marks, Policy, Reported, ReportedValue, Tolerance};
 use crate::formula::Formula;
 use crate::gravimetry::{Interval, Quantity, Weighings, figures_kept};
 use crate::mistake::Slip;
@@ -78,38 +79,26 @@ impl<'a> Judge<'a> {
         let measured = self.submission.bench.dehydration.measured(quantity);
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
         let defensible = self.submission.bench.defensible.interval(quantity);
-        let admitted = defensible.is_some_and(|range| range.admits_with(number, allowed));
         let own_value = self.submission.bench.dehydration.value(quantity);
-        let own_marks = own_value
-            .and_then(|own| self.marks((quantity, number), out_of, (&own, &own), admitted));
-        let following = if own_marks == Some(out_of) || self.is_gross(quantity, number) {
-            None
-        } else {
-            let values = self.submission.following(quantity).into_iter();
-            best_credit(values.filter_map(|value| {
-                let (range, ends) = (&value.range, (value.range.low(), value.range.high()));
-                let admits = range.admits(number);
-                let marks = self.marks((quantity, number), out_of, ends, admits)?;
-                Some((value, marks))
-            }))
-        };
-        let credit = match (own_marks, following) {
-            // An answer may earn a low band by the bench's own value and a better one by what it follows
-            // from. It keeps the better one.
-            (None, Some(credit)) => credit,
-            (Some(own), Some(credit)) if credit.marks > own => credit,
-            (Some(marks), _) => Credit {
-                judgement: Judgement::Correct { follows: None },
-                marks,
-            },
-            (None, None) => Credit::zero(if admitted {
-                Judgement::Obstacle(Obstacle::OutsideTolerance)
-            } else {
-                slips::judge(&self.submission, quantity, number, allowed)
+        let own = defensible.zip(own_value.as_ref());
+        let admission = own.map_or(Admission::Outside, |(range, own)| {
+            let computed = self.is_computed(quantity);
+            Admission::of(number, range, (own, own), allowed, computed)
+        });
+        let own = own_value.as_ref().map(|own| (own, admission));
+        let earned = self.earned((quantity, number), out_of, allowed, own);
+        let last_place = matches!(earned, Some((_, Admission::LastPlace)));
+        let credit = match earned {
+            Some((credit, _)) => credit,
+            None => Credit::zero(match admission {
+                Admission::Within => Judgement::Obstacle(Obstacle::OutsideTolerance),
+                Admission::TooCoarse => Judgement::Obstacle(Obstacle::TooCoarse),
+                _ => slips::judge(&self.submission, quantity, number, allowed),
             }),
         };
         let correct = matches!(credit.judgement, Judgement::Correct { .. });
         let figures_count = !self.figures_remarked
+            && !self.whole_is_wanted(quantity, number)
             && match self.policy.figures_rule() {
                 FiguresRule::Ignore => false,
                 // A wrong answer has greater faults than its significant figures.
@@ -123,8 +112,74 @@ impl<'a> Judge<'a> {
             .flatten();
         self.figures_remarked |= remark.is_some();
         let coarse = number.figures().at_most() < figures_kept(allowed);
+        let admitted = matches!(admission, Admission::Within | Admission::LastPlace);
         self.keep_for_later(quantity, number, &credit.judgement, coarse, admitted);
-        (credit, remark.into_iter().collect())
+        let last_place = last_place.then(|| Remark::LastPlace(*number));
+        (credit, last_place.into_iter().chain(remark).collect())
+    }
+
+    /// Returns what a number earns by the bench's own value, with its admission there, or by what was
+    /// handed in before. A number that agrees within its last place earns it only if none agrees
+    /// exactly.
+    fn earned(
+        &self,
+        (quantity, number): (Quantity, &Reading),
+        out_of: Marks,
+        allowed: u32,
+        own: Option<(&Ratio, Admission)>,
+    ) -> Option<(Credit, Admission)> {
+        let own_marks = |wanted: Admission| {
+            let (own, admission) = own?;
+            self.marks((quantity, number), out_of, (own, own), admission == wanted)
+        };
+        let own_credit = |marks: Marks| Credit {
+            judgement: Judgement::Correct { follows: None },
+            marks,
+        };
+        if own_marks(Admission::Within) == Some(out_of) {
+            return Some((own_credit(out_of), Admission::Within));
+        }
+        let values = match self.is_gross(quantity, number) {
+            true => Vec::new(),
+            false => self.submission.following(quantity),
+        };
+        let computed = self.is_computed(quantity);
+        let following = |wanted: Admission| {
+            best_credit(values.iter().filter_map(|value| {
+                let ends = (value.range.low(), value.range.high());
+                let admission = Admission::of(number, &value.range, ends, allowed, computed);
+                let admitted = admission == wanted;
+                let marks = self.marks((quantity, number), out_of, ends, admitted)?;
+                Some((value.clone(), marks))
+            }))
+        };
+        [Admission::Within, Admission::LastPlace]
+            .into_iter()
+            .find_map(|wanted| {
+                let credit = match (own_marks(wanted), following(wanted)) {
+                    // An answer may earn a low band by the bench's own value and a better one by what it
+                    // follows from. It keeps the better one.
+                    (Some(own), Some(credit)) if credit.marks <= own => own_credit(own),
+                    (Some(own), None) => own_credit(own),
+                    (_, credit) => credit?,
+                };
+                Some((credit, wanted))
+            })
+    }
+
+    /// Returns whether a quantity is worked out by more than a subtraction.
+    fn is_computed(&self, quantity: Quantity) -> bool {
+        match quantity {
+            Quantity::HydrateMass | Quantity::ResidueMass | Quantity::WaterMass => false,
+            Quantity::PercentWater => self.submission.weighings.percent().is_none(),
+            _ => true,
+        }
+    }
+
+    /// Returns whether a number is whole and the policy asks for the nearest whole number.
+    fn whole_is_wanted(&self, quantity: Quantity, number: &Reading) -> bool {
+        self.policy.tolerance_for(quantity) == Some(&Tolerance::NearestWhole)
+            && number.value().is_integer()
     }
 
     /// Returns the marks of a number that is compared with the range from `low` to `high`, which admits

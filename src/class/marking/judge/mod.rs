@@ -2,6 +2,7 @@
 //! before, and which slip gives the rest.
 
 // Files in order; each uses only those before it:
+//   admission       how a number agrees with the values that it is compared with
 //   starting_value  a value that later answers may start from
 //   submission      what one pupil has handed in so far, and what follows from it
 //   same_hydrate    whether two formulas are one hydrate
@@ -10,6 +11,7 @@
 //   figures         remarks on significant figures
 //   answers         the answers of a row in their order
 
+mod admission;
 mod answers;
 mod figures;
 mod formula;

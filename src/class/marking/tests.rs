@@ -753,22 +753,28 @@ fn remarked(column: &str, cell: &str, verdict: &str, remarks: &[&str]) {
     );
 }
 
+#[track_caller]
+fn wrong(column: &str, cell: &str) {
+    let marked = mark(column, cell);
+    assert!(!marked.rows()[0].answers()[0].verdict().earns(), "{cell}");
+}
+
 #[test]
 fn one_unit_of_the_last_place_costs_nothing() {
     let percent = "reported_percent_water";
     remarked(percent, "51.13", "correct", &[]);
     // The last two weighings give 51.125 and 51.088 %.
     remarked(percent, "51.14", "correct", &["last_place"]);
-    remarked(percent, "51.15", "unexplained", &[]);
+    wrong(percent, "51.15");
     remarked(percent, "51.08", "correct", &["last_place"]);
-    remarked(percent, "51.07", "unexplained", &[]);
+    wrong(percent, "51.07");
     remarked("reported_mol_water", "0.0758", "correct", &["last_place"]);
-    remarked("reported_mol_water", "0.0762", "unexplained", &[]);
+    wrong("reported_mol_water", "0.0762");
     // One figure of two is one unit, and a tenth of the value.
-    remarked("reported_ratio", "6", "slip", &[]);
-    remarked("reported_ratio", "8", "slip", &[]);
+    wrong("reported_ratio", "6");
+    wrong("reported_ratio", "8");
     // A subtraction is right or wrong.
-    remarked("reported_water_g", "1.364", "slip", &[]);
+    wrong("reported_water_g", "1.364");
     // What is carried forward may be rounded in another way, too.
     let marked = mark("reported_water_g,reported_percent_water", "1.373,51.53");
     let answer = &marked.rows()[0].answers()[1];

@@ -16,6 +16,10 @@ const SEE: &str = "See the problems below.";
 
 pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
     blocks.push(Block::section(title(row)));
+    if row.absent() {
+        blocks.push(Block::paragraph("Absent, and not marked."));
+        return;
+    }
     let Some(dehydration) = row.dehydration() else {
         blocks.push(Block::paragraph(match row.unmarked() {
             0 => format!("{NOT_WORKED_OUT}. {SEE}"),

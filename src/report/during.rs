@@ -7,7 +7,7 @@ use core::cmp::Reverse;
 use core::fmt::{self, Write};
 
 use super::plain::paragraph;
-use super::row::with_stand_in;
+use super::row::{title, with_stand_in};
 use super::table::TextTable;
 use crate::class::{Marked, MarkedRow};
 use crate::gravimetry::Check;
@@ -32,7 +32,14 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
             paragraph(out, &format!("{}: ", bench_name(row)), &reasons.join(" "))?;
         }
     }
+    let absent = marked.rows().iter().filter(|row| row.absent());
+    let names: Vec<String> = absent.map(title).collect();
+    if !names.is_empty() {
+        writeln!(out)?;
+        paragraph(out, "", &format!("Absent: {}.", names.join("; ")))?;
+    }
     let without = marked.rows().iter().filter(|row| row.check().is_none());
+    let without = without.filter(|row| !row.absent());
     let names = crate::text::list(without.map(bench_name));
     if !names.is_empty() {
         writeln!(out)?;

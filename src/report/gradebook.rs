@@ -231,7 +231,7 @@ impl<'a> Problems<'a> {
     /// those of its bench.
     fn of_row(&self, row: &MarkedRow) -> String {
         let own = self.by_line.get(&row.line()).into_iter().flatten().copied();
-        let shares = row.dehydration().is_none() && !row.has_own_readings();
+        let shares = row.dehydration().is_none() && !row.has_own_readings() && !row.absent();
         let bench = if shares {
             self.of_bench(row)
         } else {

@@ -149,7 +149,8 @@ fn constant_mass(dehydration: &Dehydration) -> &'static str {
 /// The marks for calculation and for accuracy, if the row has both, and the total.
 fn marks_in_columns(row: &MarkedRow) -> [String; 3] {
     let Some(total) = row.total() else {
-        return [String::new(), String::new(), "not marked".into()];
+        let why = if row.absent() { "absent" } else { "not marked" };
+        return [String::new(), String::new(), why.into()];
     };
     let (calculation, accuracy) = match (row.calculation(), row.accuracy()) {
         (Some(calculation), Some(accuracy)) => (

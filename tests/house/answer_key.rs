@@ -209,6 +209,35 @@ fn an_unreadable_cell_is_one_sentence_and_costs_nobody_else() {
     assert!(serde_json::from_str::<Value>(&ran.out).is_ok());
 }
 
+#[test]
+fn who_is_absent_is_listed_and_no_problem() {
+    let absent = "Wren,Bob,absent,,,,\nRook,,,,,,absent\nHeron,Fay,,,,absent,\n";
+    let text = format!(
+        "bench,pupil,crucible_g,crucible_hydrate_g,heated_1_g,reported_ratio,notes\n\
+         Heron,Ann,21.352,24.018,22.655,6.99,\n{absent}"
+    );
+    let ran = on("absent.csv", &text, &ISSUED);
+    assert_eq!((ran.status, ran.err.as_str()), (0, ""));
+    assert!(!ran.out.contains("Problems"), "{}", ran.out);
+    for (bench, marks) in [("Heron", "1/1"), ("Wren", "absent"), ("Rook", "absent")] {
+        let cells = line(&ran.out, bench);
+        assert_eq!(cells.last(), Some(&marks), "{}", ran.out);
+    }
+    for listed in [
+        "Wren, Bob\n=========\n  Absent, and not marked.\n",
+        "- Line 3 says that `Bob` of bench `Wren` was absent. The row is not marked.\n",
+        "- Line 4 says that bench `Rook` was absent.",
+        "- Line 5 says that `Fay` of bench `Heron` was absent.",
+    ] {
+        assert!(ran.out.contains(listed), "{listed}: {}", ran.out);
+    }
+    let during = on("absent.csv", &text, &["--issued", "MgSO4.7H2O", "--during"]);
+    assert_eq!((during.status, during.err.as_str()), (0, ""));
+    let said = "\nAbsent: Wren, Bob; Rook; Heron, Fay.\n";
+    assert!(during.out.contains(said), "{}", during.out);
+    assert!(!during.out.contains("no advice"), "{}", during.out);
+}
+
 /// A sheet without a column that every bench needs is refused.
 #[test]
 fn a_missing_column_is_one_sentence() {

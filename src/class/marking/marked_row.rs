@@ -21,6 +21,7 @@ pub struct MarkedRow {
     pub(super) owner: RowOwner,
     issued: Formula,
     own_readings: bool,
+    absent: bool,
     readings_line: Option<u64>,
     ending: RowEnding,
 }
@@ -133,6 +134,7 @@ impl MarkedRow {
             },
             issued,
             own_readings: sheet_row.has_own_readings(),
+            absent: sheet_row.row.absent(),
             readings_line: sheet_row.holder.map(Row::line),
             ending,
         }
@@ -188,6 +190,13 @@ impl MarkedRow {
     #[must_use]
     pub fn has_own_readings(&self) -> bool {
         self.own_readings
+    }
+
+    /// Returns whether the row says that its pupil or its bench was [absent](Row::absent). Such a row
+    /// is not marked.
+    #[must_use]
+    pub fn absent(&self) -> bool {
+        self.absent
     }
 
     /// Returns the line of the sheet with the readings that count for this row: its own line, or that of

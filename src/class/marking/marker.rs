@@ -114,6 +114,9 @@ impl Marker {
         stock: Option<&Ratio>,
         problems: &mut Vec<Problem>,
     ) -> MarkedRow {
+        if sheet_row.row.absent() {
+            return MarkedRow::not_marked(sheet_row, self.issued.clone(), None);
+        }
         let issued = match self.issued_to(sheet_row) {
             Ok(issued) => issued,
             Err(kind) => {

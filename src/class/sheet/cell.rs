@@ -55,8 +55,16 @@ pub(super) fn says_missing(cell: &str) -> bool {
 }
 
 fn is_missing_word(cell: &str) -> bool {
-    let missing = ["n/a", "n.a.", "#n/a", "absent"];
+    let missing = ["n/a", "n.a.", "#n/a"];
     missing.iter().any(|word| cell.eq_ignore_ascii_case(word))
+        // Beside a number, the word needs a person to read it.
+        || (says_absent(cell) && !cell.chars().any(|c| digit(c).is_some()))
+}
+
+/// Returns whether a cell has the word `absent`.
+pub(super) fn says_absent(cell: &str) -> bool {
+    let mut words = cell.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| word.eq_ignore_ascii_case("absent"))
 }
 
 /// Reads a number, in the unit of its column. What is wrong is boxed, so that the result is no

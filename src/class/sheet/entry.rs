@@ -227,6 +227,7 @@ impl Entry {
             readings_unreadable: false,
             readability,
             stand_in: self.stand_in,
+            absent: false,
             reported,
             extra: ExtraCells::default(),
         };

@@ -18,7 +18,7 @@ use crate::text::is_space;
 #[derive(Debug, Clone, Copy)]
 pub(super) struct LayoutColumn {
     pub(super) column: SheetColumn,
-    index: Option<usize>,
+    pub(super) index: Option<usize>,
 }
 
 impl LayoutColumn {

@@ -112,6 +112,13 @@ fn parse_cells(layout: &Layout, record: &Record<'_>, row: &mut Row, problems: &m
     parser.check_completeness(row);
     parser.reports(&mut row.reported);
     parser.extra(&mut row.extra);
+    row.absent = parser.is_absent(row);
+    if row.absent {
+        // Who is absent needs no bench, and the word may be after the last header.
+        let is_answered =
+            |problem: &Problem| ["blank_bench", "surplus_cell"].contains(&problem.code());
+        problems.retain(|problem| !is_answered(problem));
+    }
 }
 
 impl<'r> RowParser<'r> {
@@ -350,6 +357,20 @@ impl<'r> RowParser<'r> {
                 }
             };
         }
+    }
+
+    /// Whether a row with nothing to mark says that somebody was absent.
+    fn is_absent(&self, row: &Row) -> bool {
+        let is_blank = |reported: &Reported| reported.text.is_empty();
+        if self.has_readings || !row.reported.iter().all(is_blank) {
+            return false;
+        }
+        let layout = self.layout;
+        let names = [layout.bench, layout.pupil, layout.balance, layout.period];
+        let mut cells = self.record.cells.iter().enumerate();
+        cells.any(|(index, cell)| {
+            cell::says_absent(cell) && !names.iter().any(|name| name.index == Some(index))
+        })
     }
 
     fn extra(&self, extra: &mut ExtraCells) {

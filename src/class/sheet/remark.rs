@@ -29,6 +29,8 @@ pub(super) enum SheetRemark<'a> {
     BenchRepeated(&'a str, [u64; 2]),
     /// A bench, a line without readings, and the line of the run by which it is marked.
     RunChosen(&'a str, [u64; 2]),
+    /// The line of a row whose pupil or bench was absent, with the bench and the pupil.
+    Absent(u64, [Option<&'a str>; 2]),
     /// The code of the notes above, and the number of lines that would have the same.
     Others(&'static str, usize),
     /// The number of readings with more than this number of decimal places.
@@ -58,6 +60,7 @@ impl SheetRemark<'_> {
             SheetRemark::SummaryName(..) => "summary_name",
             SheetRemark::BenchRepeated(..) => "bench_repeated",
             SheetRemark::RunChosen(..) => "run_chosen",
+            SheetRemark::Absent(..) => "absent",
             SheetRemark::Others(code, _) => code,
             SheetRemark::TooManyPlaces(..) => "too_many_places",
             SheetRemark::LoneFinerReading(..) => "lone_finer_reading",
@@ -99,6 +102,7 @@ impl SheetRemark<'_> {
             SheetRemark::SummaryName(line, name) => summary_name(*line, name),
             SheetRemark::BenchRepeated(bench, lines) => bench_repeated(bench, *lines),
             SheetRemark::RunChosen(bench, lines) => run_chosen(bench, *lines),
+            SheetRemark::Absent(line, who) => absent(*line, *who),
             SheetRemark::Others(_, lines) => {
                 format!("The same is true of {lines} other lines. They are not listed.")
             }
@@ -148,6 +152,12 @@ impl SheetRemark<'_> {
                 ("line", line.to_string()),
                 ("of_line", run.to_string()),
             ],
+            SheetRemark::Absent(line, [bench, pupil]) => {
+                let mut values = vec![("line", line.to_string())];
+                values.extend(bench.map(|bench| ("bench", bench.to_string())));
+                values.extend(pupil.map(|pupil| ("pupil", pupil.to_string())));
+                values
+            }
             SheetRemark::Others(_, lines) => vec![("lines", lines.to_string())],
             SheetRemark::TooManyPlaces(readings, _) => vec![("cells", readings.to_string())],
             SheetRemark::LoneFinerReading(line, readability) => vec![
@@ -200,6 +210,16 @@ fn run_chosen(bench: &str, [line, run]: [u64; 2]) -> String {
          in line {run}. Fill in its readings if it belongs to another run.",
         shown(bench)
     )
+}
+
+fn absent(line: u64, [bench, pupil]: [Option<&str>; 2]) -> String {
+    let bench = bench.map(|bench| format!("bench `{}`", shown(bench)));
+    let pupil = pupil.map(|pupil| format!("`{}`", shown(pupil)));
+    let who = match (pupil, bench) {
+        (Some(pupil), Some(bench)) => format!("{pupil} of {bench}"),
+        (pupil, bench) => pupil.or(bench).unwrap_or_else(|| "a pupil".into()),
+    };
+    format!("Line {line} says that {who} was absent. The row is not marked.")
 }
 
 fn readings_have(count: u64) -> &'static str {

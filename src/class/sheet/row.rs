@@ -24,6 +24,7 @@ pub struct Row {
     pub(super) readings: RowReadings,
     pub(super) readability: Option<Reading>,
     pub(super) stand_in: bool,
+    pub(super) absent: bool,
     pub(super) has_readings: bool,
     pub(super) readings_unreadable: bool,
     pub(super) reported: Vec<Reported>,
@@ -58,6 +59,7 @@ impl Row {
             readings: RowReadings::default(),
             readability: None,
             stand_in: false,
+            absent: false,
             has_readings: false,
             readings_unreadable: false,
             reported: Vec::new(),
@@ -171,6 +173,14 @@ impl Row {
     #[must_use]
     pub fn stand_in(&self) -> bool {
         self.stand_in
+    }
+
+    /// Returns whether the row says that its pupil or its bench was absent: it has no readings and
+    /// reports nothing, and the word `absent` is in one of its cells. The names of bench, pupil,
+    /// balance and period do not count.
+    #[must_use]
+    pub fn absent(&self) -> bool {
+        self.absent
     }
 
     /// Returns whether this row has any weighing or net mass, readable or not.

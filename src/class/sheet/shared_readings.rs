@@ -73,7 +73,8 @@ pub(super) fn share<'r>(rows: &'r [Row], notes: &mut Vec<Note>) -> (SharedReadin
     };
     let Benches { alone, shared } = Benches::of(rows);
     // A bench with one row shares with nobody.
-    let alone = alone.into_iter().filter(|(_, row)| !row.has_readings);
+    let lacks = |row: &Row| !row.has_readings && !row.absent;
+    let alone = alone.into_iter().filter(|(_, row)| lacks(row));
     sharing.without.extend(alone);
     for members in shared {
         for members in by_period(members).into_values() {
@@ -90,6 +91,11 @@ pub(super) fn share<'r>(rows: &'r [Row], notes: &mut Vec<Note>) -> (SharedReadin
     let undecided = undecided.filter_map(|(index, run)| Some((row(index)?, *run)));
     first_notes("run_chosen", undecided, notes, |row, run| {
         SheetRemark::RunChosen(row.bench(), [row.line, run.line])
+    });
+    let absent = rows.iter().filter(|row| row.absent);
+    first_notes("absent", absent.map(|row| (row, row)), notes, |row, _| {
+        let bench = row.named.then(|| row.bench());
+        SheetRemark::Absent(row.line, [bench, row.pupil()])
     });
     // A row that has no readings and claims a stand-in changes nothing for the bench that weighed.
     let claims = rows.iter().zip(&sharing.holders);
@@ -131,15 +137,17 @@ impl<'r> Sharing<'r> {
             self.set_holder(index, latest);
         }
         let Some(first) = first else {
-            self.without.extend(members.first().copied());
+            let present = members.iter().find(|(_, row)| !row.absent);
+            self.without.extend(present.copied());
             return;
         };
-        for &(index, _) in members.iter().filter(|(_, row)| !row.has_readings) {
+        for &(index, row) in members.iter().filter(|(_, row)| !row.has_readings) {
             // A row above all readings of its bench takes the first ones.
             let holder = self.holders.get(index).copied().flatten();
             let holder = holder.unwrap_or(first);
             self.set_holder(index, Some(holder));
-            if let Some(run) = self.rows.get(holder).filter(|_| runs.len() > 1) {
+            let undecided = runs.len() > 1 && !row.absent;
+            if let Some(run) = self.rows.get(holder).filter(|_| undecided) {
                 self.undecided.insert(index, run);
             }
         }

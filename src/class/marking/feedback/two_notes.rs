@@ -16,9 +16,9 @@ impl MarkedRow {
     /// look at next.
     ///
     /// The first has the code `all_right`, `some_right`, `follows_rightly`, `nothing_right_yet`,
-    /// `to_be_read`, `nothing_handed_in` or `not_marked`; the second `look_at_slip`,
+    /// `to_be_read`, `nothing_handed_in`, `not_marked` or `absent`; the second `look_at_slip`,
     /// `look_at_value`, `look_at_cell`, `look_at_gap`, `look_at_figures`, `look_at_constant_mass`,
-    /// `look_at_bench` or `look_at_readings`. More may be added.
+    /// `look_at_bench`, `look_at_readings` or `ask_for_readings`. More may be added.
     ///
     /// ```
     /// use effloresce::{class::{Marker, Sheet}, gravimetry::Method};
@@ -35,9 +35,20 @@ impl MarkedRow {
     pub fn feedback(&self) -> Vec<Note> {
         match self.dehydration() {
             Some(dehydration) => [what_is_right(self), what_to_look_at(self, dehydration)].into(),
+            None if self.absent() => absent().into(),
             None => not_marked(self).into(),
         }
     }
+}
+
+fn absent() -> [Note; 2] {
+    [
+        Note::new("absent", "You were absent, so nothing is marked."),
+        Note::new(
+            "ask_for_readings",
+            "Ask your teacher which readings you may work with.",
+        ),
+    ]
 }
 
 fn not_marked(row: &MarkedRow) -> [Note; 2] {

@@ -173,6 +173,52 @@ fn words_for_missing() {
     }
 }
 
+/// Who was absent has no readings and no problem, and is listed.
+#[test]
+fn the_absent_are_listed() {
+    let sheet = clean(
+        "bench,pupil,crucible_g,crucible_hydrate_g,heated_1_g,reported_ratio,notes,seat\n\
+         Heron,Ann,21.352,24.018,22.655,6.99,Bob was absent last week,\n\
+         Wren,Bob,absent,,,,,\nRook,,Absent today,,,absent,,\nFinch,Dee,,,,,ABSENT (ill),\n\
+         ,Eve,,,,,,absent\nHeron,Fay,,,,,absent,\nLark,Gus,,,,,,,absent\n",
+    );
+    let absent: Vec<bool> = sheet.rows().iter().map(Row::absent).collect();
+    assert_eq!(absent, [false, true, true, true, true, true, true]);
+    let listed = |line: u64, who: &str| {
+        format!("Line {line} says that {who} was absent. The row is not marked.")
+    };
+    let expected = [
+        listed(3, "`Bob` of bench `Wren`"),
+        listed(4, "bench `Rook`"),
+        listed(5, "`Dee` of bench `Finch`"),
+        listed(6, "`Eve`"),
+        listed(7, "`Fay` of bench `Heron`"),
+        listed(8, "`Gus` of bench `Lark`"),
+    ];
+    let found = sheet.notes().iter().filter(|note| note.code() == "absent");
+    assert_eq!(found.map(Note::text).collect::<Vec<&str>>(), expected);
+}
+
+/// A name may be as it likes, and work that was handed in is not overlooked.
+#[test]
+fn the_word_absent_excuses_nothing_else() {
+    let without = "no row of this bench has readings. Write them in one of its rows.";
+    let sheet = problems(
+        "bench,pupil,hydrate_g,residue_g,reported_ratio,notes\n\
+         Wren,Absent,,,,\nRook,Cid,absent,absent,6.99,\nFinch,Dee,absent 2.666,1.303,,\n\
+         Lark,Eve,,,,absent\nLark,Fay,,,,\nTern,Gus,,,,absently\n",
+        &[
+            &format!("line 2, `hydrate_g`, bench Wren: {without}"),
+            &format!("line 3, `hydrate_g`, bench Rook: {without}"),
+            "line 4, `hydrate_g`, bench Finch: `absent 2.666` is not a number. Write digits and one \
+             decimal point, such as 2.50.",
+            &format!("line 6, `hydrate_g`, bench Lark: {without}"),
+            &format!("line 7, `hydrate_g`, bench Tern: {without}"),
+        ],
+    );
+    assert_eq!(sheet.rows().iter().filter(|row| row.absent()).count(), 1);
+}
+
 #[test]
 fn dashes_and_blanks_are_missing() {
     for dash in [

@@ -51,6 +51,7 @@ fields!(RowMarking<'_>, it, {
     "stand_in": it.0.stand_in(),
     "ratio": it.0.dehydration().map(|result| result.ratio().to_plain()),
     "ratio_uncertainty": it.0.dehydration().map(Dehydration::standard_uncertainty),
+    "uncertainty_covers": it.0.dehydration().map(Dehydration::uncertainty_covers),
     "percent_water": it.0.dehydration().map(|result| result.percent_water().to_plain()),
     "constant_mass": it.0.dehydration().and_then(Dehydration::constant_mass),
     "answers": it.0.answers(),

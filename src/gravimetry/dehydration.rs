@@ -14,6 +14,7 @@ use super::paths::DefensiblePaths;
 use super::quantity::Quantity;
 use super::sensitivity::Sensitivity;
 use super::series::{Series, places_of};
+use super::uncertainty_part::UncertaintyPart;
 use super::warning::Warning;
 use super::weighings::Weighings;
 use crate::element::{AtomicWeights, Edition};
@@ -289,6 +290,21 @@ impl Dehydration {
     #[must_use]
     pub fn standard_uncertainty(&self) -> f64 {
         self.budget.standard_uncertainty()
+    }
+
+    /// Returns what the standard uncertainty covers.
+    #[must_use]
+    pub fn uncertainty_covers(&self) -> Vec<UncertaintyPart> {
+        let mut covers = alloc::vec![UncertaintyPart::Balance];
+        covers.extend(&self.loss.covers);
+        covers
+    }
+
+    /// Returns whether the standard uncertainty is a lower bound: it covers only the balance, and nothing
+    /// shows how much water is left. Text writes it as `≥ 0.013`.
+    #[must_use]
+    pub fn uncertainty_is_lower_bound(&self) -> bool {
+        self.loss.covers.is_empty()
     }
 
     /// The contributions to the uncertainty.

@@ -8,6 +8,7 @@ use super::error::{Error, ErrorKind, impossible, no_mass, out_of_range};
 use super::method::Method;
 use super::sensitivity::Sensitivity;
 use super::series::{Series, mass};
+use super::uncertainty_part::UncertaintyPart;
 use super::weighings::{Net, Weighings, WeighingsForm};
 use crate::number::{Ratio, Reading, rectangular};
 use crate::text::Detail;
@@ -27,6 +28,8 @@ pub(super) struct MassLoss {
     /// The name of each reading, its standard uncertainty, and the derivative of the mass ratio.
     pub(super) inputs: Vec<(&'static str, f64, Ratio)>,
     pub(super) constancy: Option<Constancy>,
+    /// What is covered besides the balance.
+    pub(super) covers: Vec<UncertaintyPart>,
     /// The empty container, the container with the hydrate, and the mass after heating that counts.
     pub(super) readings: Option<[Reading; 3]>,
     pub(super) division: Ratio,
@@ -51,6 +54,7 @@ impl MassLoss {
             sensitivity: Sensitivity::default(),
             inputs: Vec::new(),
             constancy: None,
+            covers: Vec::new(),
             readings: None,
             division: division.clone(),
             percent_reading: None,
@@ -111,10 +115,10 @@ impl Method {
             ("container with hydrate", u, by_hydrate.clone()),
             (heated.name, of_mean, by_residue.clone()),
         ];
-        if constancy.reached() == Some(true) {
-            let limit = rectangular(constancy.criterion().to_f64());
-            inputs.push(("constant-mass criterion", limit, by_residue.clone()));
-        }
+        let (to_come, covers) = water_to_come(series, &constancy);
+        inputs.extend(
+            to_come.map(|(name, limit)| (name, rectangular(limit.to_f64()), by_residue.clone())),
+        );
         let agreeing = series.agreeing(&constancy).into_iter().filter_map(|a| {
             let residue = &a - &c;
             (residue.is_positive() && a <= b).then(|| (residue, &b - &a))
@@ -129,6 +133,7 @@ impl Method {
             },
             inputs,
             constancy: Some(constancy),
+            covers,
             readings: mass(&heated.value, division)
                 .map(|a| [weighings.container, weighings.with_hydrate, a]),
             ..loss
@@ -164,6 +169,26 @@ impl Method {
             ..loss
         })
     }
+}
+
+/// The limit of the water that further heating may drive off, with its name, and what shows it.
+fn water_to_come(
+    series: &Series<'_>,
+    constancy: &Constancy,
+) -> (Option<(&'static str, Ratio)>, Vec<UncertaintyPart>) {
+    let mut covers = Vec::new();
+    let mut limit = None;
+    if constancy.reached() == Some(true) {
+        covers.push(UncertaintyPart::ConstantMass);
+        limit = Some(("constant-mass criterion", constancy.criterion().clone()));
+    }
+    if let Some(slow) = series.slow_loss(constancy) {
+        covers.push(UncertaintyPart::SlowLoss);
+        if limit.as_ref().is_none_or(|(_, least)| slow > *least) {
+            limit = Some(("slow loss", slow));
+        }
+    }
+    (limit, covers)
 }
 
 /// The net masses of a hydrate and of its residue, if they are possible.
@@ -207,6 +232,7 @@ fn loss_of_percent(percent: &Reading, division: &Ratio) -> Result<MassLoss, Erro
         },
         inputs: alloc::vec![("percent water", rectangular(division.to_f64() / 2.0), slope)],
         constancy: None,
+        covers: Vec::new(),
         readings: None,
         figures: percent.figures().at_least().max(1),
         division: division.clone(),

@@ -7,6 +7,8 @@
 //!   d/√12. The repeatability and the linearity of the balance are added if they are given.
 //! - If the criterion for constant mass *c* is reached, c/√3 is added to the weighing used. Further
 //!   heating might still drive off as much.
+//! - Slow loss: falls *f* and *g* of the last three weighings, with *g* at most ¾ of *f*, leave
+//!   *r* = g²/(f − g) to come. If that is more than *c*, or *c* is not reached, r/√3 is added instead.
 //! - Each atomic weight lies anywhere within its limit, which gives limit/√3. It counts once, although
 //!   the element may be in the salt and in the water.
 //! - The relative repeatability of the mass of water is added if it is given.
@@ -25,9 +27,10 @@
 //! ± 0.02, although its interval is 0.017 wide.
 //!
 //! A criterion that is reached adds ± c, although the water left can only make the residue too heavy.
-//! So coverage is 97 to 99 % if each heating drives off half of the water still there. Slow loss is not
-//! covered. If a heating drives off only a third, two weighings agree within the criterion, and only
-//! about 60 % of runs are covered. The criterion cannot show this: heat longer.
+//! So coverage is 97 to 99 % if each heating drives off half of the water still there. If a heating
+//! drives off only a third, two weighings agree within the criterion, and only about 60 % of runs are
+//! covered. From three weighings the water still to come is estimated, and counts if it is more than the
+//! criterion. With one heating, or while the mass falls, the uncertainty is a lower bound.
 
 // Files in order; each uses only those before it:
 //   error                what can be wrong with readings
@@ -40,6 +43,7 @@
 //   warning              what is doubtful about a bench's readings
 //   series               a container's weighings on its balance
 //   method               the rules that a laboratory works by
+//   uncertainty_part     what the uncertainty of a ratio covers
 //   sensitivity          how the ratio changes with each reading
 //   mass_loss            what the readings give before any molar mass comes in
 //   paths                the tables and roundings that careful work can use
@@ -75,6 +79,7 @@ mod series;
 mod significant_figures;
 #[cfg(test)]
 mod tests;
+mod uncertainty_part;
 mod warning;
 mod weighings;
 mod working;
@@ -93,6 +98,7 @@ pub use salts::{
     Decomposition, cautions, decomposition, decompositions, known_hydrates, plateau_hydrates,
 };
 pub use sensitivity::Sensitivity;
+pub use uncertainty_part::UncertaintyPart;
 pub use weighings::{Net, WeighingUsed, Weighings};
 
 pub(crate) use defensible::NUMERIC_QUANTITIES;

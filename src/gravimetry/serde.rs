@@ -34,6 +34,7 @@ fields!(Dehydration, it, {
     "mol_water": it.mol_water().map(|amount| amount.to_plain()),
     "ratio": it.ratio().to_plain(),
     "ratio_uncertainty": it.standard_uncertainty(),
+    "uncertainty_covers": it.uncertainty_covers(),
     "sensitivity": it.sensitivity(),
     "nearest": it.nearest().to_string(),
     "nearest_formula": it.nearest_formula(),

@@ -176,6 +176,26 @@ impl<'a> Series<'a> {
         within().min().into_iter().chain(within().max()).collect()
     }
 
+    /// The water that further heating would still drive off, estimated from the last three weighings;
+    /// `None` if their falls do not shrink clearly. Each heating drives off the same share of what is left.
+    pub(super) fn slow_loss(&self, constancy: &Constancy) -> Option<Ratio> {
+        let [.., first, second, third] = self.weighings.heated.as_slice() else {
+            return None;
+        };
+        let before = first.value() - second.value();
+        let last = second.value() - third.value();
+        if last.is_negative() && constancy.reached != Some(true) {
+            return None;
+        }
+        let last = last.max(Ratio::ZERO);
+        // A larger share than three quarters depends on the last digit of the balance.
+        if 4 * &last > 3 * &before {
+            return None;
+        }
+        let to_come = (&last * &last).checked_div(&(&before - &last));
+        Some(to_come.unwrap_or_default())
+    }
+
     pub(super) fn warnings(&self, constancy: &Constancy, criterion_given: bool) -> Vec<Warning> {
         let mut warnings = Vec::new();
         let criterion = &constancy.criterion;

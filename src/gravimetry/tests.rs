@@ -452,6 +452,43 @@ fn what_was_issued_is_a_candidate() {
 }
 
 #[test]
+fn an_uncertainty_that_knows_only_the_balance_is_a_lower_bound() {
+    use UncertaintyPart::{Balance, ConstantMass, SlowLoss};
+    let covers = |heated: &[&str]| {
+        let run = run("MgSO4", &bench("21.352", "24.018", heated));
+        let covers = run.uncertainty_covers();
+        assert_eq!(run.uncertainty_is_lower_bound(), covers == [Balance]);
+        covers
+    };
+    assert_eq!(covers(&["22.655"]), [Balance]);
+    assert_eq!(covers(&["22.701", "22.656"]), [Balance]);
+    assert_eq!(covers(&["22.656", "22.701"]), [Balance]);
+    assert_eq!(covers(&["22.656", "22.655"]), [Balance, ConstantMass]);
+    let finch = ["22.701", "22.656", "22.655"];
+    assert_eq!(covers(&finch), [Balance, ConstantMass, SlowLoss]);
+    // The falls of 0.08 g and 0.04 g halve, so 0.04 g is to come.
+    let falling = ["22.820", "22.740", "22.700"];
+    assert_eq!(covers(&falling), [Balance, SlowLoss]);
+    let limit = 0.04 / 3_f64.sqrt();
+    let run = |heated: &[&str]| run("MgSO4", &bench("21.352", "24.018", heated));
+    let slow = run(&falling);
+    let change = slow.sensitivity().heated().unwrap().to_f64() * limit;
+    let balance = run(&["22.740", "22.700"]).standard_uncertainty();
+    assert!((slow.standard_uncertainty() - change.hypot(balance)).abs() < 1e-9);
+    // Falls that hardly shrink, grow or do not exist show nothing.
+    assert_eq!(covers(&["22.820", "22.740", "22.670"]), [Balance]);
+    assert_eq!(covers(&["22.820", "22.820", "22.740"]), [Balance]);
+    // Within the criterion of 0.002 g, but the falls of 3 mg and 2 mg leave 4 mg to come.
+    let slowly = run(&["22.660", "22.657", "22.655"]);
+    assert!(
+        slowly.standard_uncertainty() > 1.5 * run(&["22.657", "22.655"]).standard_uncertainty()
+    );
+    let net = Weighings::net(read("2.666"), read("1.303"), Net::Tared);
+    let net = Method::new().dehydration(&formula("MgSO4"), &net).unwrap();
+    assert!(net.uncertainty_is_lower_bound());
+}
+
+#[test]
 fn the_defensible_range_holds_careful_answers_and_no_others() {
     let defensible = run("MgSO4", &finch()).defensible();
     let admits =

@@ -167,13 +167,13 @@ fn marks_in_columns(row: &MarkedRow) -> [String; 3] {
     [calculation, accuracy, total]
 }
 
-/// The standard uncertainty of the ratio, which only knows about the balance. A mass that still
-/// changes is uncertain by more than that, so nothing is shown for it.
+/// The standard uncertainty of the ratio, with `≥` if water may be left that it does not cover.
 fn uncertainty(dehydration: &Dehydration) -> String {
-    match dehydration.constant_mass().and_then(Constancy::reached) {
-        Some(false) => String::new(),
-        _ => two_figures(dehydration.standard_uncertainty()),
+    let uncertainty = two_figures(dehydration.standard_uncertainty());
+    if dehydration.uncertainty_is_lower_bound() {
+        return format!("≥ {uncertainty}");
     }
+    uncertainty
 }
 
 fn nearest_hydrate(dehydration: &Dehydration) -> String {
@@ -236,5 +236,20 @@ mod tests {
         assert!(lines("Heron").iter().all(|line| !line.contains("stand-in")));
         let all = lines("  all")[0];
         assert_eq!(all.split_whitespace().nth(1), Some("1"), "{key}");
+    }
+
+    #[test]
+    fn an_uncertainty_that_is_a_lower_bound_is_shown_so() {
+        let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n\
+                    Crane,21.352,24.018,22.655,\nHeron,21.352,24.018,22.701,22.656\n\
+                    Wren,21.352,24.018,22.656,22.655\n";
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+        let mut key = String::new();
+        write_key(&marked, &mut key).unwrap();
+        for (start, bound) in [("Crane  ", true), ("Heron  ", true), ("Wren  ", false)] {
+            let line = key.lines().find(|line| line.starts_with(start)).unwrap();
+            assert_eq!(line.contains("≥ 0.0"), bound, "{key}");
+        }
     }
 }

@@ -45,8 +45,8 @@ rooms! {
     }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,
-        ErrorKind, Method, MoleRatio, Net, Outcome, Plateau, Quantity, Interval, Sensitivity, WeighingUsed,
-        Weighings,
+        ErrorKind, Method, MoleRatio, Net, Outcome, Plateau, Quantity, Interval, Sensitivity, UncertaintyPart,
+        WeighingUsed, Weighings,
     }
     mistake: effloresce::mistake {
         Direction, Error, ErrorKind, Fault, SimulatedBench, Simulator, Slip,
@@ -164,8 +164,8 @@ fn what_is_kept_is_serialised_both_ways() {
     fn both_ways<T: serde::Serialize + serde::de::DeserializeOwned>() {}
     use effloresce::gravimetry::{Advice, ConstantMass, Method, Net, Outcome};
     both_ways::<(Advice, ConstantMass, Method, Net, Outcome)>();
-    use effloresce::gravimetry::{Quantity, WeighingUsed, Weighings};
-    both_ways::<(Quantity, WeighingUsed, Weighings)>();
+    use effloresce::gravimetry::{Quantity, UncertaintyPart, WeighingUsed, Weighings};
+    both_ways::<(Quantity, UncertaintyPart, WeighingUsed, Weighings)>();
     use effloresce::element::{AtomicWeights, Edition, Element, Values};
     both_ways::<(AtomicWeights, Edition, Element, Values)>();
     use effloresce::{Formula, Ratio, Reading, reaction::Equation};

@@ -18,7 +18,7 @@ const NUMBERS: [&str; 5] = ["MolarMass", "Ratio", "Reading", "Rounded", "Stated"
 const CLASS_NUMBERS: [&str; 2] = ["MarkStep", "Marks"];
 
 /// The words and sentences on one line. `texts` has one of each.
-const TEXTS: [&str; 24] = [
+const TEXTS: [&str; 25] = [
     "Advice",
     "Atom",
     "AtomicWeights",
@@ -40,6 +40,7 @@ const TEXTS: [&str; 24] = [
     "Species",
     "State",
     "TieRule",
+    "UncertaintyPart",
     "Values",
     "Verdict",
     "WeighingUsed",
@@ -273,7 +274,7 @@ fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
     use effloresce::class::{BenchGroup, FiguresRule, OutlierTest, Sheet, Verdict};
     use effloresce::element::{Atom, Edition, Values};
     use effloresce::formula::State;
-    use effloresce::gravimetry::{Advice, Net, Quantity, WeighingUsed};
+    use effloresce::gravimetry::{Advice, Net, Quantity, UncertaintyPart, WeighingUsed};
     use effloresce::mistake::{Fault, Slip};
     use effloresce::reaction::{Conserved, Equation};
 
@@ -311,6 +312,7 @@ fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
         ("State", Box::new(State::Aqueous)),
         ("TieRule", Box::new(TieRule::Even)),
         ("Values", Box::new(Values::Full)),
+        ("UncertaintyPart", Box::new(UncertaintyPart::SlowLoss)),
         ("WeighingUsed", Box::new(WeighingUsed::MeanOfLastTwo)),
     ]
 }

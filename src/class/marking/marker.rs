@@ -158,10 +158,7 @@ impl Marker {
         problems.extend(unreadable_formulas(sheet_row.row, &answers));
         let marks = RowMarks {
             figures_mark,
-            // Nobody weighed stand-in readings, so they show no accuracy.
-            accuracy: (!sheet_row.stand_in)
-                .then(|| self.accuracy(result.dehydration.ratio(), &expected_degree))
-                .flatten(),
+            accuracy: self.accuracy(sheet_row, result.dehydration.ratio(), &expected_degree),
             expected_degree,
             answers,
             key: key.clone(),
@@ -176,7 +173,16 @@ impl Marker {
         (answers, one_mark && judge.figures_remarked())
     }
 
-    fn accuracy(&self, ratio: &Ratio, expected: &Ratio) -> Option<AccuracyMarks> {
+    /// Returns the marks for accuracy. Nobody weighed stand-in readings, so they show none.
+    fn accuracy(
+        &self,
+        sheet_row: &SheetRow<'_>,
+        ratio: &Ratio,
+        expected: &Ratio,
+    ) -> Option<AccuracyMarks> {
+        if sheet_row.stand_in {
+            return None;
+        }
         let difference = percent_difference(ratio, expected)?;
         let bands = self.policy.accuracy_bands().iter();
         Some(AccuracyMarks {

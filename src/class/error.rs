@@ -34,6 +34,8 @@ crate::text::room_error! {
         TooLarge => "too_large",
         /// The policy cannot be read, or contradicts itself.
         BadPolicy => "bad_policy",
+        /// A row of marks given by hand cannot be read, or fits no open answer.
+        BadHandMarks => "bad_sheet",
         /// There are no values to summarize.
         NoValues => "bad_request",
         /// There are too many values to summarize.

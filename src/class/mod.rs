@@ -28,8 +28,8 @@ pub use error::{Error, ErrorKind};
 #[cfg(feature = "report")]
 pub(crate) use marking::Remark;
 pub use marking::{
-    Answer, Change, MarkChanges, Marked, MarkedEntry, MarkedRow, MarkedRows, Marker, RowChange,
-    Verdict,
+    Answer, Change, HandMark, HandMarks, MarkChanges, Marked, MarkedEntry, MarkedRow, MarkedRows,
+    Marker, RowChange, Verdict,
 };
 pub use marks::Marks;
 pub use policy::{Band, FiguresRule, MarkStep, Policy, Stock, Tolerance};

@@ -23,7 +23,7 @@ fields!(Answer, answer, {
     "reported": answer.reported(),
     "verdict": answer.verdict().code(),
     // An answer that is still to be marked by hand has no marks yet.
-    "marks": (!answer.by_hand()).then_some(answer.marks()),
+    "marks": answer.final_marks(),
     "out_of": answer.out_of(),
     "expected": answer.expected(),
     "expected_as_written": answer.expected_with_unit(),

@@ -6,11 +6,11 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io;
 
+use super::spreadsheet::{not_a_formula, write_csv};
 use crate::class::{Answer, CsvStyle, Marked, MarkedRow, Marks, Problem};
 use crate::gravimetry::Quantity;
 use crate::mistake::Slip;
 use crate::number::{Rounded, TieRule};
-use crate::text::{one_line, visible};
 
 /// Writes the marks as CSV: a header, then a line for each row of the sheet.
 ///
@@ -65,25 +65,13 @@ use crate::text::{one_line, visible};
 /// assert!(lines[2].starts_with("Wren,'=W1,,,,,,,,,,,,,2,,no,"));
 /// # Ok::<(), effloresce::Error>(())
 /// ```
-pub fn write_marks(marked: &Marked, mut out: impl io::Write) -> io::Result<()> {
+pub fn write_marks(marked: &Marked, out: impl io::Write) -> io::Result<()> {
     let quantities = quantities(marked);
     let style = marked.style();
-    let mut writer = csv::WriterBuilder::new()
-        .delimiter(style.separator)
-        .from_writer(Vec::new());
-    writer.write_record(header(&quantities))?;
     let problems = Problems::new(marked);
-    for row in marked.rows() {
-        writer.write_record(record(&problems, row, &quantities, style))?;
-    }
-    let bytes = writer
-        .into_inner()
-        .map_err(csv::IntoInnerError::into_error)?;
-    if !bytes.is_ascii() {
-        out.write_all("\u{FEFF}".as_bytes())?;
-    }
-    out.write_all(&bytes)?;
-    out.flush()
+    let rows = marked.rows().iter();
+    let records = rows.map(|row| record(&problems, row, &quantities, style));
+    write_csv(style, &header(&quantities), records, out)
 }
 
 /// The quantities of which any row has an answer, in their order.
@@ -129,10 +117,11 @@ fn record(
         not_a_formula(row.period().unwrap_or_default()),
         String::from(if row.stand_in() { "yes" } else { "" }),
     ]);
-    cells.extend(quantities.iter().map(|quantity| {
-        let judged = row.answer(*quantity).filter(|answer| !answer.by_hand());
-        shown(judged.map(Answer::marks))
-    }));
+    cells.extend(
+        quantities
+            .iter()
+            .map(|quantity| shown(row.answer(*quantity).and_then(Answer::final_marks))),
+    );
     for (marks, out_of) in [
         (row.calculation(), row.calculation_out_of()),
         (row.accuracy(), row.accuracy_out_of()),
@@ -262,21 +251,6 @@ impl<'a> Problems<'a> {
     }
 }
 
-/// A text that no spreadsheet runs as a formula.
-fn not_a_formula(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    let mut beginning = true;
-    // A line break or a tab in a cell begins another cell in some programs.
-    for c in visible(&one_line(text)).chars() {
-        if beginning && matches!(c, '=' | '+' | '-' | '@' | '＝' | '＋' | '－' | '＠') {
-            out.push('\'');
-        }
-        beginning = c == ';' || (beginning && matches!(c, ' ' | '"'));
-        out.push(c);
-    }
-    out
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -320,28 +294,5 @@ mod tests {
             records("Heron,a,1,,2.666,1.303,6.99\nWren,b,1,yes,2.777,1.357,7\nWren,c,1,,,,7\n");
         let column: Vec<&str> = records.iter().map(|r| r[3].as_str()).collect();
         assert_eq!(column, ["", "yes", "yes"]);
-    }
-
-    #[test]
-    fn no_text_is_a_formula() {
-        for (text, expected) in [
-            ("Heron", "Heron"),
-            ("Finch-Hall + 2", "Finch-Hall + 2"),
-            ("=1+1", "'=1+1"),
-            ("+1", "'+1"),
-            ("-1", "'-1"),
-            ("@SUM(A1)", "'@SUM(A1)"),
-            (" =1", "'=1"),
-            ("\t=1", "'=1"),
-            ("\r\n=1", "'=1"),
-            ("\u{1b}=1", "\\u{1b}=1"),
-            ("\"=1", "\"'=1"),
-            ("a;=1", "a;'=1"),
-            ("a; @b", "a; '@b"),
-            ("＝1", "'＝1"),
-            ("", ""),
-        ] {
-            assert_eq!(not_a_formula(text), expected);
-        }
     }
 }

@@ -22,7 +22,9 @@
 //   changes    whose marks change when a class is marked again
 //   during     what each bench should do now
 //   strips     a strip for each pupil
+//   spreadsheet  CSV as spreadsheets read it
 //   gradebook  the marks as CSV
+//   open_answers  a file for the marks by hand, to be filled in
 
 mod bench;
 mod block;
@@ -32,9 +34,11 @@ mod gradebook;
 mod key;
 mod markdown;
 mod numbers;
+mod open_answers;
 mod overview;
 mod plain;
 mod row;
+mod spreadsheet;
 mod strips;
 mod table;
 mod working;
@@ -44,5 +48,6 @@ pub use changes::{write_changes, write_changes_markdown};
 pub use during::write_during;
 pub use gradebook::write_marks;
 pub use key::{write_key, write_key_markdown};
+pub use open_answers::write_open_answers;
 pub use strips::write_feedback;
 pub use working::write_working;

@@ -91,6 +91,9 @@ fn answer_line(answer: &Answer) -> String {
 
 /// The verdict for the pupil, without the value that the readings give.
 fn verdict(answer: &Answer) -> String {
+    if answer.marked_by_hand() {
+        return "marked by your teacher".into();
+    }
     match answer.verdict() {
         Verdict::Correct => "right".into(),
         Verdict::CarriedForward => {

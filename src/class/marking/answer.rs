@@ -108,6 +108,8 @@ pub(super) enum Judgement {
     /// Nothing that the marker knows gives the value.
     Unexplained,
     Obstacle(Obstacle),
+    /// A person has marked what could not be judged by its text alone.
+    ByHand,
     Missing,
 }
 
@@ -288,6 +290,8 @@ impl Answer {
             Judgement::CarriedForward { .. } => Verdict::CarriedForward,
             Judgement::Slips { .. } => Verdict::Slip,
             Judgement::Unexplained | Judgement::Obstacle(_) => Verdict::Unexplained,
+            Judgement::ByHand if self.marks == self.out_of => Verdict::Correct,
+            Judgement::ByHand => Verdict::Unexplained,
             Judgement::Missing => Verdict::Missing,
         }
     }
@@ -373,7 +377,12 @@ impl Answer {
     #[must_use]
     pub fn remarks(&self) -> Vec<Note> {
         let remarks = self.remarks.iter().map(Remark::note);
-        remarks.chain(self.obstacle().map(Obstacle::note)).collect()
+        let by_hand = self.marked_by_hand().then(|| {
+            let text = "the marks were given by hand";
+            Note::new("marked_by_hand", text)
+        });
+        let obstacle = self.obstacle().map(Obstacle::note);
+        remarks.chain(obstacle).chain(by_hand).collect()
     }
 
     /// Returns the remarks without the reason of the verdict.
@@ -397,6 +406,18 @@ impl Answer {
         self.obstacle().is_some_and(Obstacle::needs_a_person)
     }
 
+    /// Returns whether the marks were [given by hand](super::HandMarks). The verdict is then `Correct` if
+    /// they are all that the answer could earn, and otherwise `Unexplained`.
+    #[must_use]
+    pub fn marked_by_hand(&self) -> bool {
+        self.judgement == Judgement::ByHand
+    }
+
+    /// Returns the marks; `None` while the answer is still to be marked by hand.
+    pub(crate) fn final_marks(&self) -> Option<Marks> {
+        (!self.by_hand()).then_some(self.marks)
+    }
+
     /// Returns the verdict with its reason, in one or two sentences for the teacher.
     #[must_use]
     pub fn reason(&self) -> String {
@@ -413,6 +434,7 @@ impl Answer {
                     "carried forward: it follows from the reported {from}, so no second mark is lost."
                 );
             }
+            Judgement::ByHand => "marked by hand".into(),
             Judgement::Missing => "missing: nothing was handed in".into(),
             Judgement::Slips { slips, certain } => {
                 let names: Vec<String> = slips.iter().map(ToString::to_string).collect();

@@ -5,7 +5,9 @@ use alloc::vec::Vec;
 
 use super::marked_row::MarkedRow;
 use crate::class::stats::Overview;
-use crate::class::{CsvStyle, Error, ExcessScatter, IssuedPool, Outlier, Pooled, Problem, Tails};
+use crate::class::{
+    CsvStyle, Error, ExcessScatter, IssuedPool, MarkStep, Outlier, Pooled, Problem, Tails,
+};
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::text::Note;
@@ -20,6 +22,7 @@ pub struct Marked {
     pub(super) problems: Vec<Problem>,
     pub(super) notes: Vec<Note>,
     pub(super) style: CsvStyle,
+    pub(super) step: MarkStep,
 }
 
 impl Marked {

@@ -231,6 +231,13 @@ impl MarkedRow {
         self.marks().map_or(&[], |marks| &marks.answers)
     }
 
+    pub(super) fn answers_mut(&mut self) -> &mut [Answer] {
+        match &mut self.ending {
+            RowEnding::Marked(marks) => &mut marks.answers,
+            RowEnding::NotMarked { .. } => &mut [],
+        }
+    }
+
     /// Returns the answer about this quantity, if it was asked for.
     pub(crate) fn answer(&self, quantity: Quantity) -> Option<&Answer> {
         let mut answers = self.answers().iter();

@@ -136,6 +136,7 @@ impl MarkedRows<'_> {
             problems: self.problems,
             notes: self.notes,
             style: self.sheet.style(),
+            step: self.marker.policy.mark_step(),
         }
     }
 }

@@ -43,7 +43,7 @@ use crate::text::Note;
 pub struct Marker {
     pub(super) issued: Formula,
     pub(super) method: Method,
-    policy: Policy,
+    pub(super) policy: Policy,
 }
 
 impl Marker {

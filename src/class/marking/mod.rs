@@ -8,6 +8,7 @@
 //   sheet_row     a row of the sheet with the row that has its readings
 //   marked_row    a row of the sheet, worked out and marked
 //   marked        a marked class
+//   hand_marks    marks given by hand, read and given to the answers that are open
 //   marker        the rules of a class, and the marks of one row
 //   marked_rows   a sheet marked row by row, or whole
 //   marked_entry  one entry marked by itself
@@ -18,6 +19,7 @@ mod answer;
 mod bench_key;
 mod changes;
 mod feedback;
+mod hand_marks;
 mod judge;
 mod marked;
 mod marked_entry;
@@ -33,6 +35,7 @@ mod tests;
 pub(crate) use answer::Remark;
 pub use answer::{Answer, Verdict};
 pub use changes::{Change, MarkChanges, RowChange};
+pub use hand_marks::{HandMark, HandMarks};
 pub use marked::Marked;
 pub use marked_entry::MarkedEntry;
 pub use marked_row::MarkedRow;

@@ -20,7 +20,7 @@ pub(super) fn unit_of(quantity: Quantity) -> Option<Unit> {
 
 /// Returns the cell without the blanks around it, and `None` if it is blank or only dashes.
 #[inline]
-pub(super) fn not_blank(cell: &str) -> Option<&str> {
+pub(in crate::class) fn not_blank(cell: &str) -> Option<&str> {
     match cell.as_bytes() {
         // Most cells begin and end with no blank and no dash.
         [first, .., last] if first.is_ascii_alphanumeric() && last.is_ascii_alphanumeric() => {

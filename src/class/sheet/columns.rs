@@ -93,7 +93,7 @@ impl SheetColumn {
 }
 
 /// Returns a header in the form in which headers are compared.
-fn normal(header: &str) -> String {
+pub(in crate::class) fn normal(header: &str) -> String {
     let mut out = String::with_capacity(header.len());
     let joins = |c: char| c == '_' || is_space(c) || is_minus(c);
     for c in header.trim_matches(is_space).chars() {

@@ -47,7 +47,10 @@ mod summary_row;
 #[cfg(test)]
 mod tests;
 
+pub(super) use cell::not_blank;
 pub use class_sheet::Sheet;
+pub(super) use columns::normal;
+pub(super) use csv::{Records, TextSource, first_record, lines};
 pub(crate) use csv_style::CsvStyle;
 pub use entry::Entry;
 pub use problem::Problem;

@@ -130,7 +130,7 @@ impl Change {
         };
         for quantity in Quantity::ALL {
             let (was, is) = (before.answer(quantity), after.answer(quantity));
-            let (from, to) = (was.map(Answer::marks), is.map(Answer::marks));
+            let [from, to] = [was, is].map(|answer| answer.and_then(Answer::final_marks));
             add(Some(quantity), from, to, of_answers(quantity, was, is));
         }
         let (from, to) = (before.accuracy(), after.accuracy());
@@ -167,6 +167,7 @@ impl Change {
     /// - `key_changed`: the bench's own readings give another value;
     /// - `verdict_changed`: by the same key, the tolerance or what the answer follows from is another;
     /// - `marks_changed`: the same verdict earns other marks;
+    /// - `marked_by_hand`: marks were given by hand, or no longer are;
     /// - `answer_added`, `answer_removed`, `row_added`, `row_removed`, `now_worked_out`,
     ///   `not_worked_out`, `accuracy_changed`;
     /// - `figures_changed`: significant figures; from and to are then the marks for the calculation.

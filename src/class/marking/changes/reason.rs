@@ -25,6 +25,8 @@ pub(super) enum ChangeReason {
     Marks(Quantity, Verdict, [Marks; 2]),
     /// The bench's own readings give something else, which has this name.
     Key(Quantity, [Verdict; 2], &'static str, [String; 2]),
+    /// Marks were given by hand only now, or only before, or are others now.
+    ByHand(Quantity, [bool; 2]),
     /// Another verdict by the same key.
     Verdict(Quantity, [Verdict; 2]),
     /// The accuracy at the bench earns other marks.
@@ -74,6 +76,14 @@ impl ChangeReason {
                 let verdicts = format!("the {quantity} was {was} and is now {is}");
                 let text = format!("{verdicts}: the {what} was {old} and is now {new}");
                 both("key_changed", text, values.clone())
+            }
+            R::ByHand(quantity, [was, is]) => {
+                let text = match (was, is) {
+                    (_, false) => format!("the {quantity} is no longer marked by hand"),
+                    (false, true) => format!("the {quantity} was marked by hand"),
+                    (true, true) => format!("the {quantity} was marked by hand again"),
+                };
+                Note::new("marked_by_hand", text)
             }
             R::Verdict(quantity, verdicts) => {
                 let [was, is] = verdicts;
@@ -149,6 +159,10 @@ pub(super) fn of_answers(
     let both = [before, after];
     let (verdicts, marks) = (both.map(Answer::verdict), both.map(Answer::marks));
     let same_verdict = verdicts[0] == verdicts[1];
+    let by_hand = both.map(Answer::marked_by_hand);
+    if by_hand[0] != by_hand[1] || (by_hand[0] && marks[0] != marks[1]) {
+        return Some(ChangeReason::ByHand(quantity, by_hand));
+    }
     if same_verdict && marks[0] == marks[1] {
         return None;
     }

@@ -47,6 +47,18 @@ pub(super) fn what_is_right(row: &MarkedRow) -> Note {
         ];
         return named("follows_rightly", &carried, given, verbs);
     }
+    let by_hand = row
+        .answers()
+        .iter()
+        .filter(|answer| answer.marked_by_hand());
+    let by_hand: Vec<&Answer> = by_hand.collect();
+    if !by_hand.is_empty() {
+        let verbs = [
+            "has been marked by your teacher",
+            "have been marked by your teacher",
+        ];
+        return named("marked_by_hand", &by_hand, given, verbs);
+    }
     Note::new(
         "nothing_right_yet",
         "Go through your work one step at a time. Your answers do not follow from your readings yet.",

@@ -16,7 +16,7 @@ impl MarkedRow {
     /// look at next.
     ///
     /// The first has the code `all_right`, `some_right`, `follows_rightly`, `nothing_right_yet`,
-    /// `to_be_read`, `nothing_handed_in`, `not_marked` or `absent`; the second `look_at_slip`,
+    /// `to_be_read`, `marked_by_hand`, `nothing_handed_in`, `not_marked` or `absent`; the second `look_at_slip`,
     /// `look_at_value`, `look_at_cell`, `look_at_gap`, `look_at_figures`, `look_at_constant_mass`,
     /// `look_at_bench`, `look_at_readings` or `ask_for_readings`. More may be added.
     ///
@@ -79,7 +79,7 @@ fn not_marked(row: &MarkedRow) -> [Note; 2] {
 fn what_to_look_at(row: &MarkedRow, dehydration: &Dehydration) -> Note {
     let first = |verdicts: &[Verdict]| {
         let mut answers = row.answers().iter();
-        answers.find(|answer| verdicts.contains(&answer.verdict()))
+        answers.find(|answer| verdicts.contains(&answer.verdict()) && !answer.marked_by_hand())
     };
     if let Some(answer) = first(&[Verdict::Slip, Verdict::Unexplained]) {
         return look_again(row, answer);

@@ -9,6 +9,6 @@ mod encoding;
 mod record_buffer;
 mod records;
 
-pub(super) use encoding::TextSource;
-pub(super) use record_buffer::{Cells, first_record};
-pub(super) use records::{Record, Records, lines};
+pub(in crate::class) use encoding::TextSource;
+pub(in crate::class) use record_buffer::{Cells, first_record};
+pub(in crate::class) use records::{Record, Records, lines};

@@ -1,0 +1,149 @@
+//! Marks by hand: what is read, where they go, and what is refused.
+
+use alloc::format;
+use alloc::string::ToString;
+
+use crate::class::{Error, HandMarks, MarkChanges, Marked, Marker, Marks, Policy, Sheet, Verdict};
+use crate::gravimetry::Method;
+
+const CLASS: &str = "bench,pupil,period,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\
+    Heron,a,1,2.666,1.303,51.13,nearly seven\nHeron,b,1,,,51.13,6.99\n\
+    Wren,c,1,2.880,1.406,51.2,seven\nWren,c,2,2.880,1.406,fifty,7.00\nLark,d,1,2.880,3.406,1,1\n";
+
+fn marked() -> Marked {
+    let policy = Policy::from_toml("step = 0.5\nmarks = { ratio = 2 }").unwrap();
+    let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).policy(policy);
+    marker.mark(&Sheet::read(CLASS.as_bytes()).unwrap())
+}
+
+fn given(rows: &str) -> Result<Marked, Error> {
+    let text = format!("Marks by hand\nBench;Pupil;Period;Quantity;Reported;Marks\n{rows}");
+    marked().with_hand_marks(&HandMarks::read(text.as_bytes()).unwrap())
+}
+
+#[test]
+fn marks_by_hand_count_and_say_so() {
+    let before = marked();
+    let after = given(
+        "heron;A;;Ratio;Nearly  seven;1,5\nWREN;c;1;ratio;;2\nWren;c;2;percent water;fifty;\n",
+    );
+    let after = after.unwrap();
+    let of = |row: usize| {
+        let answer = &after.rows()[row].answers()[1];
+        (answer.verdict(), answer.marks(), answer.marked_by_hand())
+    };
+    assert_eq!(of(0), (Verdict::Unexplained, Marks::from_halves(3), true));
+    assert_eq!(of(2), (Verdict::Correct, 2.into(), true));
+    let open: [usize; 4] = [0, 1, 2, 3].map(|row| after.rows()[row].by_hand());
+    assert_eq!(open, [0, 0, 0, 1], "blank marks are not marks");
+    assert_eq!(after.rows()[0].total(), Some(Marks::from_halves(5)));
+    let reason = after.rows()[0].answers()[1].reason();
+    assert_eq!(
+        reason,
+        "marked by hand. The bench's own readings give 6.989."
+    );
+
+    let changes = MarkChanges::between(&before, &after);
+    let [first, second] = changes.changes() else {
+        panic!("{changes:?}");
+    };
+    assert_eq!(
+        (first.from(), first.to()),
+        (None, Some(Marks::from_halves(3)))
+    );
+    assert_eq!(first.reason().code(), "marked_by_hand");
+    assert_eq!(second.reason().text(), "the mole ratio was marked by hand");
+}
+
+#[test]
+fn no_mark_is_lost_silently() {
+    for (rows, message, help) in [
+        (
+            "Heron;a;;ratio;;2,5",
+            "line 3, `marks`: the mole ratio can earn at most 2, not 2.5",
+            "give a number of marks from 0 to 2",
+        ),
+        (
+            "Heron;x;;ratio;;1",
+            "line 3, `bench`: no row of the sheet has bench `Heron`, pupil `x`",
+            "write bench, pupil and period as in the sheet",
+        ),
+        (
+            "Heron;b;;ratio;;1",
+            "line 3, `quantity`: the mole ratio of bench `Heron`, pupil `b` is not open: it has 2 of 2",
+            "remove this row, or correct the bench, the pupil or the quantity",
+        ),
+        (
+            "Heron;a;;formula;;1",
+            "line 3, `quantity`: bench `Heron`, pupil `a` was not asked for the formula",
+            "remove this row, or correct the bench, the pupil or the quantity",
+        ),
+        (
+            "Heron;a;;ratio;eight;1",
+            "line 3, `reported`: the mole ratio of bench `Heron`, pupil `a` is now `nearly seven`",
+            "mark it again and write the answer as in the sheet, or leave it blank",
+        ),
+        (
+            "Heron;a;;ratio;;1\n\nHeron;a;;ratio;;1",
+            "line 5, `quantity`: the mole ratio of bench `Heron`, pupil `a` is marked twice in this file",
+            "remove this row, or correct the bench, the pupil or the quantity",
+        ),
+        (
+            "Lark;d;;ratio;;1",
+            "line 3, `bench`: the row of bench `Lark`, pupil `d` could not be worked out",
+            "correct its readings in the sheet first",
+        ),
+    ] {
+        let error = given(rows).unwrap_err();
+        assert_eq!(error.to_string(), message);
+        assert_eq!(error.help(), Some(help));
+        assert_eq!(error.code(), "bad_sheet");
+    }
+}
+
+#[test]
+fn a_file_that_cannot_be_read_says_where() {
+    for (text, message) in [
+        (
+            "bench,marks\nHeron,1\n",
+            "no line has the columns `bench`, `quantity` and `marks`",
+        ),
+        (
+            "bench,quantity,marks\n,ratio,1\n",
+            "line 2, `bench`: no bench is named",
+        ),
+        (
+            "bench,quantity,marks\nHeron,,1\n",
+            "line 2, `quantity`: no quantity is named",
+        ),
+        (
+            "bench,quantity,marks\nHeron,ratio,one\n",
+            "line 2, `marks`: `one` is not a number of whole or half marks",
+        ),
+        (
+            "bench;quantity;marks\nHeron;ratio;0,25\n",
+            "line 2, `marks`: `0,25` is not a number of whole or half marks",
+        ),
+        (
+            "bench\tquantity\tmarks\nHeron\tratio\t-1\n",
+            "line 2, `marks`: `-1` is not a number of whole or half marks",
+        ),
+    ] {
+        let error = HandMarks::read(text.as_bytes()).unwrap_err();
+        assert_eq!(error.to_string(), message);
+        assert!(error.help().is_some(), "{text}");
+    }
+}
+
+#[test]
+fn half_marks_by_hand_need_the_step() {
+    let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+    let marked = marker.mark(&Sheet::read(CLASS.as_bytes()).unwrap());
+    let marks =
+        HandMarks::read("bench,pupil,quantity,marks\nHeron,a,ratio,0.5\n".as_bytes()).unwrap();
+    let error = marked.with_hand_marks(&marks).unwrap_err();
+    assert_eq!(
+        error.to_string(),
+        "line 2, `marks`: the policy has whole marks only, not 0.5"
+    );
+}

@@ -1,0 +1,75 @@
+//! CSV as spreadsheets read it.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+use std::io;
+
+use crate::class::CsvStyle;
+use crate::text::{one_line, visible};
+
+/// Writes a header and records. A byte-order mark comes first if anything is not ASCII.
+pub(super) fn write_csv(
+    style: CsvStyle,
+    header: &[&str],
+    records: impl Iterator<Item = Vec<String>>,
+    mut out: impl io::Write,
+) -> io::Result<()> {
+    let mut writer = csv::WriterBuilder::new()
+        .delimiter(style.separator)
+        .from_writer(Vec::new());
+    writer.write_record(header)?;
+    for record in records {
+        writer.write_record(record)?;
+    }
+    let bytes = writer
+        .into_inner()
+        .map_err(csv::IntoInnerError::into_error)?;
+    if !bytes.is_ascii() {
+        out.write_all("\u{FEFF}".as_bytes())?;
+    }
+    out.write_all(&bytes)?;
+    out.flush()
+}
+
+/// A text that no spreadsheet runs as a formula.
+pub(super) fn not_a_formula(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut beginning = true;
+    // A line break or a tab in a cell begins another cell in some programs.
+    for c in visible(&one_line(text)).chars() {
+        if beginning && matches!(c, '=' | '+' | '-' | '@' | '＝' | '＋' | '－' | '＠') {
+            out.push('\'');
+        }
+        beginning = c == ';' || (beginning && matches!(c, ' ' | '"'));
+        out.push(c);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_text_is_a_formula() {
+        for (text, expected) in [
+            ("Heron", "Heron"),
+            ("Finch-Hall + 2", "Finch-Hall + 2"),
+            ("=1+1", "'=1+1"),
+            ("+1", "'+1"),
+            ("-1", "'-1"),
+            ("@SUM(A1)", "'@SUM(A1)"),
+            (" =1", "'=1"),
+            ("\t=1", "'=1"),
+            ("\r\n=1", "'=1"),
+            ("\u{1b}=1", "\\u{1b}=1"),
+            ("\"=1", "\"'=1"),
+            ("a;=1", "a;'=1"),
+            ("a; @b", "a; '@b"),
+            ("＝1", "'＝1"),
+            ("", ""),
+        ] {
+            assert_eq!(not_a_formula(text), expected);
+        }
+    }
+}

@@ -2,6 +2,7 @@
 //!
 //! Without arguments it marks an invented demonstration class, otherwise the class of a sheet.
 
+mod by_hand;
 mod files;
 #[path = "../shared/json.rs"]
 mod json_text;
@@ -17,6 +18,7 @@ use effloresce::gravimetry::{ConstantMass, Method};
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::{Formula, Reading, formula, report, visible};
 
+use by_hand::ByHand;
 use files::{Given, Output, reason};
 use json_text::visible_json;
 
@@ -70,6 +72,10 @@ struct Arguments {
     /// could not be marked. Texts that a spreadsheet would run as a formula begin with an apostrophe
     #[arg(long, value_name = "FILE")]
     marks: Option<PathBuf>,
+    /// Give the marks in this file to the answers that could not be marked. If the file does not exist
+    /// and such answers are open, it is written to be filled in. An existing file is never changed
+    #[arg(long, value_name = "FILE", conflicts_with = "during")]
+    by_hand: Option<PathBuf>,
     /// Write a strip for each pupil, to be cut out: what is right, what to look at, and each answer
     /// with its verdict and marks. The right value of a wrong or missing answer is not shown
     #[arg(long, value_name = "FILE")]
@@ -119,15 +125,18 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     let sheet = sheet(arguments)?;
     let marker = Marker::new(issued(arguments, &sheet)?, method(arguments)?);
     let policy = arguments.policy.as_deref().map(policy).transpose()?;
-    let mark_by = |policy: Policy| marker.clone().policy(policy).mark(&sheet);
-    let marked = mark_by(policy.unwrap_or_default());
+    let by_hand = ByHand::read(arguments.by_hand.as_deref())?;
+    let mark_by = |policy: Policy| by_hand.given_to(marker.clone().policy(policy).mark(&sheet));
+    let marked = mark_by(policy.unwrap_or_default())?;
     if let Some(before) = &arguments.before {
-        let before = mark_by(self::policy(before)?);
+        let (policy, path) = (self::policy(before)?, before.display());
+        let before = mark_by(policy).map_err(|error| format!("by {path}: {error}"))?;
         print(&changes(&before, &marked, arguments)?)?;
         return Ok(ExitCode::SUCCESS);
     }
     let text = text(&marked, arguments)?;
-    let outputs = outputs(&marked, arguments)?;
+    let mut outputs = outputs(&marked, arguments)?;
+    outputs.extend(by_hand.to_fill_in(&marked)?);
     // Nothing is replaced before everything is written, the standard output included.
     let staged = files::stage(&outputs)?;
     print(&text)?;
@@ -135,6 +144,7 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     if arguments.sheet.is_none() {
         return Ok(ExitCode::SUCCESS);
     }
+    by_hand.still_open(&marked).iter().for_each(complain);
     let mut status = ExitCode::SUCCESS;
     for problem in marked.problems() {
         // While the class is heating, later weighings are not missing yet.
@@ -156,6 +166,7 @@ fn refuse_same_file(arguments: &Arguments) -> Result<(), String> {
     let outputs = given([
         ("--marks", &arguments.marks),
         ("--feedback", &arguments.feedback),
+        ("--by-hand", &arguments.by_hand),
     ]);
     let inputs = given([
         ("the sheet", &arguments.sheet),

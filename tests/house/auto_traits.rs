@@ -53,7 +53,7 @@ rooms! {
     }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Band, BenchGroup, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, IssuedPool, MarkStep, Marks, Stock, Marked, MarkedEntry, MarkedRow, MarkedRows for 'static, Marker, Outlier, OutlierTest,
+        Answer, Band, BenchGroup, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, HandMark, HandMarks, IssuedPool, MarkStep, Marks, Stock, Marked, MarkedEntry, MarkedRow, MarkedRows for 'static, Marker, Outlier, OutlierTest,
         Policy, Pooled, Problem, MarkChanges, Reported, ReportedValue, Row, RowChange, RowStream<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
         Tails, Tolerance, Verdict,
     }

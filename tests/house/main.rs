@@ -5,6 +5,8 @@ mod amounts;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod answer_key;
 #[cfg(all(feature = "report", feature = "serde"))]
+mod answer_key_by_hand;
+#[cfg(all(feature = "report", feature = "serde"))]
 mod answer_key_files;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod answer_key_options;

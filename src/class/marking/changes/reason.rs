@@ -77,22 +77,15 @@ impl ChangeReason {
                 let text = format!("{verdicts}: the {what} was {old} and is now {new}");
                 both("key_changed", text, values.clone())
             }
-            R::ByHand(quantity, [was, is]) => {
-                let text = match (was, is) {
-                    (_, false) => format!("the {quantity} is no longer marked by hand"),
-                    (false, true) => format!("the {quantity} was marked by hand"),
-                    (true, true) => format!("the {quantity} was marked by hand again"),
-                };
+            R::ByHand(quantity, times) => {
+                let text = format!("the {quantity} {}", by_hand(*times));
                 Note::new("marked_by_hand", text)
             }
             R::Verdict(quantity, verdicts) => {
                 let [was, is] = verdicts;
                 let text = format!("the {quantity} was {was} and is now {is}");
-                both(
-                    "verdict_changed",
-                    text,
-                    verdicts.map(|verdict| verdict.code().into()),
-                )
+                let codes = verdicts.map(|verdict| verdict.code().into());
+                both("verdict_changed", text, codes)
             }
             R::Accuracy(marks) => {
                 let values = marks.map(|marks| marks.map_or_else(String::new, |m| m.to_string()));
@@ -104,6 +97,14 @@ impl ChangeReason {
                 Note::new("figures_changed", text)
             }
         }
+    }
+}
+
+fn by_hand(before_and_now: [bool; 2]) -> &'static str {
+    match before_and_now {
+        [_, false] => "is no longer marked by hand",
+        [false, true] => "was marked by hand",
+        [true, true] => "was marked by hand again",
     }
 }
 

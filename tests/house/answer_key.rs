@@ -135,7 +135,8 @@ fn a_sheet_of_a_spreadsheet_needs_no_option_but_what_was_issued() {
     let wren = line(&key, "Wren");
     assert_eq!(wren[1..5], ["2.880", "1.406", "1.474", "51.18"]);
     assert_eq!(wren.last(), Some(&"2/2"));
-    assert_eq!(line(&key, "Crake")[1..4], ["2.500", "1.220", "1.280"]);
+    // None of its five readings has a third decimal place.
+    assert_eq!(line(&key, "Crake")[1..4], ["2.50", "1.22", "1.28"]);
     // Any spelling of what was issued.
     for issued in ["MgSO4.7H2O", "MgSO4 * 7 H2O", "MgSO₄·7H₂O"] {
         assert_eq!(on("comma.csv", text, &["--issued", issued]).quiet(), key);
@@ -236,6 +237,21 @@ fn who_is_absent_is_listed_and_no_problem() {
     let said = "\nAbsent: Wren, Bob; Rook; Heron, Fay.\n";
     assert!(during.out.contains(said), "{}", during.out);
     assert!(!during.out.contains("no advice"), "{}", during.out);
+}
+
+/// Two balances in one sheet, which no column tells apart.
+#[test]
+fn a_bench_with_a_coarser_balance_is_said() {
+    let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\n\
+                Heron,21.352,24.018,22.656,22.655,6.99\n\
+                Wren,21.35,24.02,22.66,22.66,6.9\n";
+    let key = on("two_balances.csv", text, &ISSUED).quiet();
+    let uncertainty = |bench| line(&key, bench)[6].to_string();
+    assert_eq!(uncertainty("Heron"), "0.013");
+    assert_eq!(uncertainty("Wren"), "0.13");
+    let said = "- No reading of `Wren` shows the last place of the other benches (0.001 g).";
+    assert!(key.contains(said), "{key}");
+    assert!(!key.contains("fewer decimal places"), "{key}");
 }
 
 /// A sheet without a column that every bench needs is refused.

@@ -17,6 +17,10 @@ const MOST_PLACES: i32 = 7;
 /// for the balance: it would change the criterion, and so the marks, of every other bench.
 const LEAST_FOR_LONE: u64 = 8;
 
+/// From this number of readings on, a bench of which none has the last place was weighed on a coarser
+/// balance: one reading in ten ends in a zero.
+const LEAST_FOR_COARSER: usize = 3;
+
 /// The balances of a sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Balances {
@@ -94,10 +98,47 @@ impl Balances {
         if too_fine > 0 {
             notes.push(SheetRemark::TooManyPlaces(too_fine, MOST_PLACES).into());
         }
-        let balances = Balances { balances, of_rows };
+        let mut balances = Balances { balances, of_rows };
         balances.remark_on_lone(notes);
+        balances.find_coarser(rows, notes);
         balances.remark_on_coarser(rows, notes);
         balances
+    }
+
+    /// Finds the benches that were weighed on a coarser balance than the others, if the sheet names no
+    /// balance.
+    fn find_coarser(&mut self, rows: &[Row], notes: &mut Vec<Note>) {
+        let [only] = self.balances.as_slice() else {
+            return;
+        };
+        let Some((finest, _)) = only.finest().filter(|_| only.name.is_none()) else {
+            return;
+        };
+        let mut coarser: BTreeMap<i32, Vec<usize>> = BTreeMap::new();
+        for (row_index, row) in rows.iter().enumerate() {
+            let places = row.masses().map(Reading::decimal_places);
+            let enough = row.masses().count() >= LEAST_FOR_COARSER && row.readability.is_none();
+            if let Some(most) = places.max().filter(|most| enough && *most < finest) {
+                coarser.entry(most).or_default().push(row_index);
+            }
+        }
+        for (places, row_indices) in coarser.into_iter().rev() {
+            let benches = row_indices.iter().filter_map(|index| rows.get(*index));
+            let mut names: Vec<&str> = benches.clone().map(Row::bench).collect();
+            names.dedup();
+            let steps = [finest, places].map(|places| Ratio::power_of_ten(-places));
+            notes.push(SheetRemark::CoarserBalance(&names, steps).into());
+            let line = benches.map(|row| row.line).next().unwrap_or_default();
+            for index in row_indices {
+                if let Some(balance) = self.of_rows.get_mut(index) {
+                    *balance = self.balances.len();
+                }
+            }
+            self.balances.push(BalanceReadings {
+                name: None,
+                places: BTreeMap::from([(places, (1, line))]),
+            });
+        }
     }
 
     /// Returns what the balance of this row shows.

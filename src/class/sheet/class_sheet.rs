@@ -132,7 +132,7 @@ impl Sheet {
 
     /// Returns what was decided in reading and costs nobody anything: `encoding`, `title_line`,
     /// `extra_column`, `mapping_unused`, `header_repeated`, `summary_row`, `summary_name`, `bench_repeated`,
-    /// `run_chosen`, `absent`, `coarser_reading`, `lone_finer_reading`, `too_many_places`. More may be added.
+    /// `run_chosen`, `absent`, `coarser_balance`, `coarser_reading`, `lone_finer_reading`, `too_many_places`. More may be added.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         &self.notes
@@ -199,7 +199,10 @@ impl Sheet {
     ///
     /// The row itself may give it in `readability_g`, or the row with its readings. Otherwise it is
     /// the finest last place of all weighings and net masses on that balance: a spreadsheet drops
-    /// final zeros, but not from every cell. Without a column `balance` the sheet has one balance.
+    /// final zeros, but not from every cell.
+    ///
+    /// If the sheet names no balance, it has one. A bench with three readings or more that all lack the
+    /// last place has a coarser balance of its own, which is noted.
     #[must_use]
     pub fn readability(&self, row_index: usize) -> Option<Ratio> {
         let row = self.rows.get(row_index)?;

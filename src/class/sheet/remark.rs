@@ -7,6 +7,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::cell_text::shown;
+use super::limits::MOST_NAMED;
 use crate::number::Ratio;
 use crate::text::{Note, list};
 
@@ -37,6 +38,8 @@ pub(super) enum SheetRemark<'a> {
     TooManyPlaces(u64, i32),
     /// The line of a reading that is finer than all others, and the readability without it.
     LoneFinerReading(u64, Ratio),
+    /// Benches that were weighed on a coarser balance, the readability of the others and theirs.
+    CoarserBalance(&'a [&'a str], [Ratio; 2]),
     CoarserReadings {
         coarser: u64,
         all: u64,
@@ -64,6 +67,7 @@ impl SheetRemark<'_> {
             SheetRemark::Others(code, _) => code,
             SheetRemark::TooManyPlaces(..) => "too_many_places",
             SheetRemark::LoneFinerReading(..) => "lone_finer_reading",
+            SheetRemark::CoarserBalance(..) => "coarser_balance",
             SheetRemark::CoarserReadings { .. } => "coarser_reading",
         }
     }
@@ -116,6 +120,7 @@ impl SheetRemark<'_> {
                  change the readability, {} g.",
                 readability.to_plain()
             ),
+            SheetRemark::CoarserBalance(benches, steps) => coarser_balance(benches, steps),
             SheetRemark::CoarserReadings {
                 coarser,
                 all,
@@ -163,6 +168,11 @@ impl SheetRemark<'_> {
             SheetRemark::LoneFinerReading(line, readability) => vec![
                 ("line", line.to_string()),
                 ("readability", readability.to_plain()),
+            ],
+            SheetRemark::CoarserBalance(benches, [finest, step]) => vec![
+                ("benches", benches.len().to_string()),
+                ("finest", finest.to_plain()),
+                ("readability", step.to_plain()),
             ],
             SheetRemark::CoarserReadings {
                 coarser,
@@ -228,6 +238,20 @@ fn readings_have(count: u64) -> &'static str {
     } else {
         "readings have"
     }
+}
+
+fn coarser_balance(benches: &[&str], [finest, step]: &[Ratio; 2]) -> String {
+    let first = benches.iter().take(MOST_NAMED);
+    let names = first.map(|bench| format!("`{}`", shown(bench)));
+    let others = benches.len().saturating_sub(MOST_NAMED);
+    let others = (others > 0).then(|| format!("{others} others"));
+    format!(
+        "No reading of {} shows the last place of the other benches ({} g). Their balance is read as one \
+         that shows {} g. If it is another, add a column `readability_g`.",
+        list(names.chain(others)),
+        finest.to_plain(),
+        step.to_plain()
+    )
 }
 
 fn coarser_readings(

@@ -121,7 +121,7 @@ fn readabilities(sheet: &Sheet, expected: &[&str]) {
 #[test]
 fn the_finest_place_is_the_readability() {
     let sheet = clean(
-        "bench,crucible_g,crucible_hydrate_g,heated_1_g\nHeron,21.35,24.02,22.7\n\
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g\nHeron,21.35,24.02,\n\
          Wren,21.3,24,22.655\n",
     );
     readabilities(&sheet, &["0.001", "0.001"]);
@@ -129,10 +129,61 @@ fn the_finest_place_is_the_readability() {
         &sheet,
         &[(
             "coarser_reading",
-            "5 of 6 readings have fewer decimal places than the balance shows (0.001 g, first in \
+            "4 of 5 readings have fewer decimal places than the balance shows (0.001 g, first in \
              line 3). Final zeros that a spreadsheet dropped cost nothing.",
         )],
     );
+}
+
+/// Three readings that end in a zero by chance are rarer than a second balance.
+#[test]
+fn a_bench_without_the_last_place_has_a_coarser_balance() {
+    let fine = "Heron,21.352,24.018,22.656,22.655\nWren,20.114,22.987,21.561,21.56\n";
+    let head = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n";
+    let sheet = clean(&format!(
+        "{head}{fine}Rook,20.11,22.98,21.56,21.56\nLark,20.1,22.98,21.5,\nTern,20.11,22.98,,\n\
+         Finch,21.4,24,22.7,22.7\nSwift,20.11,22.98,21.56,21.561\n"
+    ));
+    readabilities(
+        &sheet,
+        &["0.001", "0.001", "0.01", "0.01", "0.001", "0.1", "0.001"],
+    );
+    let found: Vec<(&str, &str)> = sheet.notes().iter().map(|n| (n.code(), n.text())).collect();
+    let coarser = |benches: &str, step: &str| {
+        format!(
+            "No reading of {benches} shows the last place of the other benches (0.001 g). Their balance \
+             is read as one that shows {step} g. If it is another, add a column `readability_g`."
+        )
+    };
+    let (two, one) = (
+        coarser("`Rook` and `Lark`", "0.01"),
+        coarser("`Finch`", "0.1"),
+    );
+    assert_eq!(
+        found[..2],
+        [("coarser_balance", &*two), ("coarser_balance", &*one)]
+    );
+    // What a spreadsheet dropped is noted for each of them.
+    let dropped = |all: &str| found.iter().any(|(_, text)| text.starts_with(all));
+    for all in ["6 of 14 readings", "2 of 7 readings", "1 of 4 readings"] {
+        assert!(dropped(all), "{all}: {found:?}");
+    }
+}
+
+/// A column for it says what a balance shows, and two readings are too few.
+#[test]
+fn a_named_balance_is_no_other() {
+    let head = "bench,balance,readability_g,crucible_g,crucible_hydrate_g,heated_1_g\n";
+    let sheet = clean(&format!(
+        "{head}Heron,A,,21.352,24.018,22.655\nWren,A,,21.35,24.02,22.66\n"
+    ));
+    readabilities(&sheet, &["0.001", "0.001"]);
+    let sheet = clean(&format!(
+        "{head}Heron,,,21.352,24.018,22.655\nWren,,0.001,21.35,24.02,22.66\n"
+    ));
+    readabilities(&sheet, &["0.001", "0.001"]);
+    let sheet = clean("bench,hydrate_g,residue_g\nHeron,2.666,1.303\nWren,2.67,1.3\n");
+    readabilities(&sheet, &["0.001", "0.001"]);
 }
 
 #[test]

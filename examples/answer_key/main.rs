@@ -29,8 +29,9 @@ const DEMONSTRATION_ISSUED: &str = "MgSO4·7H2O";
 /// Make the answer key for a class that heated a hydrate: the answers expected from each bench's own
 /// readings, the marks with their reasons, and statistics of the class.
 ///
-/// The exit status is 1 if part of the sheet could not be read or worked out. All the rest is still
-/// marked and printed. It is 2 if nothing could be done. A file that exists already is replaced. Files
+/// The exit status is 1 if part of your sheet could not be read or worked out. All the rest is still
+/// marked and printed. It is 2 if nothing could be done. For the invented class, and with --before, it
+/// is 0 although the sheet has problems. A file that exists already is replaced. Files
 /// are replaced only after everything is written, the key on standard output included.
 #[derive(Parser)]
 #[command(name = "answer_key", version)]
@@ -178,7 +179,10 @@ fn refuse_same_file(arguments: &Arguments) -> Result<(), String> {
 
 fn sheet(arguments: &Arguments) -> Result<Sheet, String> {
     let Some(path) = &arguments.sheet else {
-        return Sheet::read(DEMONSTRATION.as_bytes()).map_err(|error| explain(&error.into()));
+        let read = Sheet::read(DEMONSTRATION.as_bytes());
+        return read
+            .map(Sheet::invented)
+            .map_err(|error| explain(&error.into()));
     };
     let mut reader = Sheet::reader();
     for pair in &arguments.map {
@@ -286,23 +290,29 @@ fn text(marked: &Marked, arguments: &Arguments) -> Result<String, String> {
             report::write_key(marked, out)
         }
     })?;
-    Ok(match arguments.sheet {
-        Some(_) => text,
-        None => format!("An invented class at an invented college, for demonstration.\n\n{text}"),
-    })
+    Ok(said_to_be_invented(text, marked))
+}
+
+/// The text, below a line that says so if the class is invented.
+fn said_to_be_invented(text: String, marked: &Marked) -> String {
+    match marked.is_invented() {
+        true => format!("An invented class at an invented college, for demonstration.\n\n{text}"),
+        false => text,
+    }
 }
 
 fn changes(before: &Marked, after: &Marked, arguments: &Arguments) -> Result<String, String> {
     if arguments.json {
         return json(&MarkChanges::between(before, after));
     }
-    text_of(|out| {
+    let text = text_of(|out| {
         if arguments.markdown {
             report::write_changes_markdown(before, after, out)
         } else {
             report::write_changes(before, after, out)
         }
-    })
+    })?;
+    Ok(said_to_be_invented(text, after))
 }
 
 fn text_of(write: impl FnOnce(&mut String) -> fmt::Result) -> Result<String, String> {

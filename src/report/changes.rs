@@ -4,6 +4,7 @@ use alloc::collections::BTreeMap;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
+use core::cmp::Ordering;
 use core::fmt::{self, Write};
 
 use super::block::{Block, Item};
@@ -11,6 +12,7 @@ use super::row::with_stand_in;
 use super::table::TextTable;
 use super::{markdown, plain};
 use crate::class::{Change, MarkChanges, Marked, MarkedRow, Marks, RowChange};
+use crate::number::{Ratio, TieRule};
 use crate::text::list;
 
 /// Writes the changes between two markings of a class as plain text: whose marks change, by how
@@ -62,11 +64,27 @@ fn blocks(before: &Marked, after: &Marked) -> Vec<Block> {
             "The maximum was {was} marks and is now {is}."
         )));
     }
-    if mark_changes.rows().is_empty() {
-        blocks.push(Block::paragraph("All totals stay the same."));
+    // If a row is out of more or less, its marks alone do not show whether it gains.
+    let rows: Vec<&RowChange> = mark_changes
+        .rows()
+        .iter()
+        .filter(|row| gain(row) != Some(Ordering::Equal))
+        .collect();
+    let all = if mark_changes.rows().iter().any(by_percent) {
+        "percentages"
     } else {
-        blocks.push(Block::paragraph(count(&mark_changes, after)));
-        blocks.push(Block::Table(totals(&mark_changes)));
+        "totals"
+    };
+    if rows.is_empty() {
+        blocks.push(Block::Paragraph(format!("All {all} stay the same.")));
+    } else {
+        blocks.push(Block::Paragraph(count(&rows, after, all)));
+        if rows.iter().any(|row| by_percent(row)) {
+            blocks.push(Block::paragraph(
+                "Where the maximum changes, the change is in percentage points.",
+            ));
+        }
+        blocks.push(Block::Table(totals(&rows)));
     }
     if !mark_changes.changes().is_empty() {
         blocks.push(Block::section("Why"));
@@ -81,47 +99,76 @@ fn maximum(marked: &Marked) -> Marks {
     rows.map(MarkedRow::out_of).max().unwrap_or_default()
 }
 
-fn count(mark_changes: &MarkChanges, after: &Marked) -> String {
-    let (changed, all) = (mark_changes.rows().len(), after.rows().len());
-    let way = |gained: bool| {
-        let rows = mark_changes.rows().iter().filter_map(RowChange::difference);
-        rows.filter(|difference| (*difference > Marks::ZERO) == gained)
-            .count()
-    };
+/// Whether the row is compared by percentages, because it is out of other marks now.
+fn by_percent(row: &RowChange) -> bool {
+    row.difference().is_some() && row.out_of_before() != row.out_of_now()
+}
+
+/// Whether the row has more of its marks now, or fewer; `None` if it was or is not marked.
+fn gain(row: &RowChange) -> Option<Ordering> {
+    let difference = row.difference()?;
+    Some(if by_percent(row) {
+        row.percent_now().cmp(&row.percent_before())
+    } else {
+        difference.cmp(&Marks::ZERO)
+    })
+}
+
+fn count(rows: &[&RowChange], after: &Marked, what: &str) -> String {
+    let (changed, all) = (rows.len(), after.rows().len());
+    let way = |way: Ordering| rows.iter().filter(|row| gain(row) == Some(way)).count();
     let verb = if changed == 1 { "changes" } else { "change" };
     format!(
-        "{changed} of {all} totals {verb}: {} up, {} down.",
-        way(true),
-        way(false)
+        "{changed} of {all} {what} {verb}: {} up, {} down.",
+        way(Ordering::Greater),
+        way(Ordering::Less)
     )
 }
 
-fn totals(mark_changes: &MarkChanges) -> TextTable {
+fn totals(rows: &[&RowChange]) -> TextTable {
     let mut table = TextTable::new()
         .names(["Bench", "Pupil", "Period"])
         .right(["Before", "Now", "Change"]);
-    for row in mark_changes.rows() {
-        let marks = |marks: Option<Marks>, of: Option<Marks>| match marks.zip(of) {
-            Some((marks, of)) => format!("{marks}/{of}"),
-            None => "not marked".into(),
-        };
-        let difference = row.difference().map_or_else(String::new, |difference| {
-            if difference < Marks::ZERO {
-                format!("−{}", Marks::ZERO - difference)
-            } else {
-                format!("+{difference}")
+    for row in rows {
+        let marks = |marks: Option<Marks>, of: Option<Marks>, percent: Option<Ratio>| match (
+            marks.zip(of),
+            percent,
+        ) {
+            (Some((marks, of)), Some(percent)) if by_percent(row) => {
+                let percent = percent.to_places(1, TieRule::Even);
+                format!("{marks}/{of} ({percent} %)")
             }
-        });
+            (Some((marks, of)), _) => format!("{marks}/{of}"),
+            (None, _) => "not marked".into(),
+        };
         table.row([
             with_stand_in(row.stand_in(), row.bench()),
             row.pupil().unwrap_or_default().to_string(),
             row.period().unwrap_or_default().to_string(),
-            marks(row.from(), row.out_of_before()),
-            marks(row.to(), row.out_of_now()),
-            difference,
+            marks(row.from(), row.out_of_before(), row.percent_before()),
+            marks(row.to(), row.out_of_now(), row.percent_now()),
+            change(row),
         ]);
     }
     table
+}
+
+/// The marks gained or lost, or the percentage points if the row is out of other marks now.
+fn change(row: &RowChange) -> String {
+    let Some(difference) = row.difference() else {
+        return String::new();
+    };
+    let sign = match gain(row) {
+        Some(Ordering::Less) => '−',
+        _ => '+',
+    };
+    match row.percent_before().zip(row.percent_now()) {
+        Some((before, now)) if by_percent(row) => {
+            let points = (now - before).abs().to_places(1, TieRule::Even);
+            format!("{sign}{points} points")
+        }
+        _ => format!("{sign}{}", difference.max(Marks::ZERO - difference)),
+    }
 }
 
 /// A list of the reasons, each with the rows that it changed.
@@ -208,7 +255,13 @@ mod tests {
         assert_eq!(
             rows,
             [
-                vec!["Heron", "1", "0/1", "4/4", "+4"],
+                vec![
+                    "Heron",
+                    "1",
+                    "0/1 (0.0 %)",
+                    "4/4 (100.0 %)",
+                    "+100.0 points"
+                ],
                 vec!["Heron (stand-in readings)", "2", "0/1", "1/1", "+1"],
             ],
             "{text}"

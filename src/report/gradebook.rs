@@ -11,6 +11,7 @@ use crate::class::{Answer, CsvStyle, Marked, MarkedRow, Marks, Problem};
 use crate::gravimetry::Quantity;
 use crate::mistake::Slip;
 use crate::number::{Rounded, TieRule};
+use crate::text::Note;
 
 /// Writes the marks as CSV: a header, then a line for each row of the sheet.
 ///
@@ -25,7 +26,7 @@ use crate::number::{Rounded, TieRule};
 ///   `percent` are blank;
 /// - `certain_slips`, such as `ratio: ratio_inverted`;
 /// - `marked`: `yes`, `no`, or `in part` if a cell is still to be marked by hand;
-/// - `problems`.
+/// - `problems`. If the class is [invented](crate::class::Sheet::invented), each row says so here.
 ///
 /// A row or a cell that could not be marked has blanks instead of marks, never a zero.
 ///
@@ -180,6 +181,8 @@ fn period(row: &MarkedRow) -> String {
 /// The problems of a sheet, by line and by bench.
 struct Problems<'a> {
     by_line: BTreeMap<u64, Vec<&'a Problem>>,
+    /// The words that say so if the class is invented.
+    invented: Option<Note>,
     /// By the line of the readings that they are about.
     by_readings: BTreeMap<u64, Vec<&'a Problem>>,
     /// Problems of benches without any readings, which one of their rows has: by the bench's name,
@@ -191,6 +194,7 @@ impl<'a> Problems<'a> {
     fn new(marked: &'a Marked) -> Self {
         let mut problems = Problems {
             by_line: BTreeMap::new(),
+            invented: marked.invented_note(),
             by_readings: BTreeMap::new(),
             without_readings: BTreeMap::new(),
         };
@@ -230,7 +234,8 @@ impl<'a> Problems<'a> {
         let texts = own
             .chain(bench.filter(|problem| problem.line() != row.line()))
             .map(|problem| format!("{}: {}", problem.column(), problem.message()));
-        texts.collect::<Vec<String>>().join(" ")
+        let invented = self.invented.iter().map(|note| note.text().to_string());
+        texts.chain(invented).collect::<Vec<String>>().join(" ")
     }
 
     /// The problems of the readings that a row shares, or of having none.

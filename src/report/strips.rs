@@ -53,13 +53,16 @@ pub fn write_feedback(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         if index > 0 {
             writeln!(out, "\n{}-\n", "- ".repeat(WIDTH / 2 - 1))?;
         }
-        strip(row, out)?;
+        strip(row, marked.is_invented(), out)?;
     }
     Ok(())
 }
 
-fn strip(row: &MarkedRow, out: &mut impl Write) -> fmt::Result {
+fn strip(row: &MarkedRow, invented: bool, out: &mut impl Write) -> fmt::Result {
     paragraph_within(WIDTH, out, "", &title(row))?;
+    if invented {
+        writeln!(out, "(invented, for demonstration)")?;
+    }
     writeln!(out)?;
     for note in row.feedback() {
         paragraph_within(WIDTH, out, "", note.text())?;

@@ -65,7 +65,7 @@ fn the_gradebook_has_a_line_for_each_row() {
     );
     assert_eq!(
         lines[2],
-        "Beryl,B1,,,1,1,1,1,1,0,1,6,7,,,6,7,85.7,0,0,ratio: ratio_inverted,yes,"
+        "Beryl,B1,,,1,1,1,1,1,0,1,6,7,,,6,7,85.7,0,0,ratio: ratio_inverted,yes,This class is invented for demonstration."
     );
     // A row that is not marked has blanks and the reason.
     assert!(
@@ -209,6 +209,7 @@ fn a_strip_has_the_data_of_one_pupil() {
     assert_eq!(
         strips[1],
         "Beryl, B1\n\
+         (invented, for demonstration)\n\
          \n\
          6 of your 7 answers are right, including your amount of water\n\
          (0.07616 mol).\n\

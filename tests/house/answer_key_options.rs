@@ -5,6 +5,7 @@ use std::fs;
 use serde_json::Value;
 
 use crate::answer_key::{ISSUED, on, run, sheet};
+use crate::answer_key_files::folder;
 use crate::source::repository;
 
 fn policy(name: &str, text: &str) -> String {
@@ -129,14 +130,62 @@ fn another_maximum_is_printed() {
     let text = run(&["--before", &none, "--policy", &more]).quiet();
     assert!(text.contains("\nThe maximum was 7 marks and is now 11.\n"));
     assert!(
-        text.contains("\nAgate     A1        7/7  11/11      +4\n"),
+        text.contains("\n7 of 13 percentages change: 2 up, 5 down.\n"),
         "{text}"
+    );
+    let beryl = "\nBeryl     B1      6/7 (85.7 %)   8/11 (72.7 %)  −13.0 points\n";
+    assert!(text.contains(beryl), "{text}");
+    assert!(
+        !text.contains("\nAgate"),
+        "all of the marks before and now: {text}"
     );
     // Each reason is printed once, with all its rows.
     let reason =
         "the mole ratio, correct as before, earned 1 and now earns 3: Agate (A1), Dolomite";
     assert_eq!(text.matches(reason).count(), 1, "{text}");
     assert!(text.contains("the accuracy at the bench was not marked and now earns 2: Agate (A1)"));
+}
+
+/// Nothing that is made from the demonstration may be taken for a class.
+#[test]
+fn what_is_made_from_the_demonstration_says_that_it_is_invented() {
+    let folder = folder("invented");
+    let [marks, strips] = ["marks.csv", "strips.txt"].map(|name| folder.join(name));
+    let [marks, strips] = [&marks, &strips].map(|path| path.to_str().unwrap());
+    let more = policy("invented.toml", "[marks]\nratio = 3\n");
+    let texts: Vec<String> = [
+        &["--marks", marks, "--feedback", strips][..],
+        &["--markdown"],
+        &["--json"],
+        &["--during"],
+        &["--before", &more],
+        &["--before", &more, "--markdown"],
+        &["--before", &more, "--json"],
+    ]
+    .iter()
+    .map(|options| run(options).quiet())
+    .collect();
+    for text in texts {
+        assert!(text.contains("nvented"), "{text}");
+    }
+    let gradebook = fs::read_to_string(marks).unwrap();
+    let rows = gradebook.lines().skip(1);
+    assert!(
+        rows.clone().all(|row| row.contains("invented")),
+        "{gradebook}"
+    );
+    let strips = fs::read_to_string(strips).unwrap();
+    assert_eq!(
+        strips.matches("\n(invented, for demonstration)\n").count(),
+        rows.count()
+    );
+    // The sheet has a problem, and the help says that the status is 0 nevertheless.
+    let help = run(&["--help"]).quiet();
+    let help: Vec<&str> = help.split_whitespace().collect();
+    assert!(
+        help.join(" ")
+            .contains("For the invented class, and with --before, it is 0")
+    );
 }
 
 /// The number of pipes in a line that separate columns.

@@ -22,6 +22,7 @@ pub struct Marked {
     pub(super) problems: Vec<Problem>,
     pub(super) notes: Vec<Note>,
     pub(super) style: CsvStyle,
+    pub(super) invented: bool,
     pub(super) step: MarkStep,
 }
 
@@ -75,6 +76,20 @@ impl Marked {
     #[must_use]
     pub fn problems(&self) -> &[Problem] {
         &self.problems
+    }
+
+    /// Returns whether the [class is invented](crate::class::Sheet::invented).
+    #[must_use]
+    pub fn is_invented(&self) -> bool {
+        self.invented
+    }
+
+    /// Returns the note that the class is invented, if it is.
+    pub(crate) fn invented_note(&self) -> Option<Note> {
+        self.invented.then(|| {
+            let text = "This class is invented for demonstration.";
+            Note::new("invented", text)
+        })
     }
 
     /// Returns how the sheet separates its cells and writes its decimals.

@@ -124,7 +124,7 @@ impl MarkedRows<'_> {
         self.by_ref().for_each(drop);
         self.problems.sort_by_key(Problem::line);
         let method = &self.marker.method;
-        Marked {
+        let mut marked = Marked {
             issued: self.marker.issued.clone(),
             weights: method.atomic_weights().clone(),
             rows: Vec::new(),
@@ -136,8 +136,11 @@ impl MarkedRows<'_> {
             problems: self.problems,
             notes: self.notes,
             style: self.sheet.style(),
+            invented: self.sheet.is_invented(),
             step: self.marker.policy.mark_step(),
-        }
+        };
+        marked.notes.splice(0..0, marked.invented_note());
+        marked
     }
 }
 

@@ -58,6 +58,7 @@ pub struct Sheet {
     pub(super) shared: SharedReadings,
     pub(super) balances: Balances,
     pub(super) style: CsvStyle,
+    pub(super) invented: bool,
 }
 
 impl Sheet {
@@ -107,6 +108,7 @@ impl Sheet {
             extra_columns: Vec::new(),
             reported_columns,
             style: CsvStyle::default(),
+            invented: false,
         }
     }
 
@@ -143,6 +145,20 @@ impl Sheet {
     #[must_use]
     pub fn extra_columns(&self) -> &[String] {
         &self.extra_columns
+    }
+
+    /// Says that the class is invented, for instance for a demonstration. Everything that is made from it
+    /// then says so: the strips, the gradebook, the changes of marks, and JSON.
+    #[must_use]
+    pub fn invented(mut self) -> Self {
+        self.invented = true;
+        self
+    }
+
+    /// Returns whether the class is invented.
+    #[must_use]
+    pub fn is_invented(&self) -> bool {
+        self.invented
     }
 
     /// Returns how the sheet separates its cells and writes its decimals.

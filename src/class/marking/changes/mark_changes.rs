@@ -9,6 +9,7 @@ use crate::class::marking::answer::Answer;
 use crate::class::marking::marked::Marked;
 use crate::class::marking::marked_row::{MarkedRow, RowOwner, owner_accessors};
 use crate::gravimetry::Quantity;
+use crate::number::Ratio;
 use crate::text::Note;
 
 /// The changes between two markings, for example after the policy or a cell was corrected.
@@ -53,7 +54,7 @@ pub struct Change {
     reason: ChangeReason,
 }
 
-/// A change of the total of a row.
+/// A change of the total of a row, or of what it is out of.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct RowChange {
@@ -74,7 +75,7 @@ impl MarkChanges {
         MarkChanges {
             rows: pairs.iter().copied().filter_map(RowChange::of).collect(),
             changes: pairs.into_iter().flat_map(Change::of).collect(),
-            notes: Vec::new(),
+            notes: after.invented_note().into_iter().collect(),
         }
     }
 
@@ -97,7 +98,7 @@ impl MarkChanges {
         &self.changes
     }
 
-    /// Returns the rows whose total changes.
+    /// Returns the rows whose total or whose percentage changes.
     #[must_use]
     pub fn rows(&self) -> &[RowChange] {
         &self.rows
@@ -190,7 +191,9 @@ impl RowChange {
             before.and_then(MarkedRow::total),
             after.and_then(MarkedRow::total),
         );
-        (from != to).then(|| RowChange {
+        let out_of = [before, after].map(|row| row.map(MarkedRow::out_of));
+        let shares_differ = percent(from, out_of[0]) != percent(to, out_of[1]);
+        (from != to || shares_differ).then(|| RowChange {
             owner: row.owner.clone(),
             from,
             to,
@@ -226,9 +229,26 @@ impl RowChange {
         self.out_of_now
     }
 
+    /// Returns the total before in per cent of the most; `None` if there is none, or nothing to earn.
+    #[must_use]
+    pub fn percent_before(&self) -> Option<Ratio> {
+        percent(self.from, self.out_of_before)
+    }
+
+    /// Returns the total now in per cent of the most; `None` if there is none, or nothing to earn.
+    #[must_use]
+    pub fn percent_now(&self) -> Option<Ratio> {
+        percent(self.to, self.out_of_now)
+    }
+
     /// Returns the marks that are gained, or lost if negative; `None` if one of the totals is `None`.
     #[must_use]
     pub fn difference(&self) -> Option<Marks> {
         self.difference
     }
+}
+
+/// Returns marks in per cent of the most.
+fn percent(marks: Option<Marks>, most: Option<Marks>) -> Option<Ratio> {
+    (marks?.value() * 100).checked_div(&most?.value())
 }

@@ -8,6 +8,7 @@ use super::reason::ChangeReason;
 use crate::class::{MarkChanges, Marked, Marker, Marks, Policy, RowChange, Sheet, Verdict};
 use crate::element::AtomicWeights;
 use crate::gravimetry::{Method, Quantity};
+use crate::number::Ratio;
 
 const READINGS: &str = "21.352,24.018,22.656,22.655";
 
@@ -157,7 +158,11 @@ fn a_column_more_or_less() {
         added.changes()[0].reason().text(),
         "the formula was not asked for before"
     );
-    assert_eq!(added.rows(), []);
+    // The total is the same, and it is half of what could be earned.
+    let row = &added.rows()[0];
+    assert_eq!(row.difference(), Some(Marks::ZERO));
+    let percent = [row.percent_before(), row.percent_now()].map(|percent| percent.unwrap());
+    assert_eq!(percent, [100, 50].map(Ratio::from));
     let removed = MarkChanges::between(&two, &one);
     assert_eq!(
         lines(&removed),

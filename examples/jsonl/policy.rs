@@ -1,7 +1,7 @@
 //! The field `policy`: how a teacher gives marks.
 //!
 //! `{"step": 1 | 0.5, "marks": {quantity: n}, "figures": "ignore" | "remark" | "one_mark",
-//! "accuracy": [{"within_percent", "marks"}], "issued_percent_water",
+//! "formula": "bench" | "own_ratio", "accuracy": [{"within_percent", "marks"}], "issued_percent_water",
 //! "tolerance": {quantity: {"absolute"} | {"percent"} | {"nearest": "whole"} |
 //! {"bands": [{"within", "marks"}]} | {"percent_bands": [{"within_percent", "marks"}]}}}`, every field
 //! optional. A tolerance replaces the defensible range of its quantity, as in the library's policies
@@ -32,6 +32,7 @@ fn policy(given: &Object<'_>) -> Result<Policy, Failure> {
         "step",
         "marks",
         "figures",
+        "formula",
         "accuracy",
         "issued_percent_water",
         "tolerance",
@@ -48,6 +49,9 @@ fn policy(given: &Object<'_>) -> Result<Policy, Failure> {
     })?;
     policy = given.set("figures", policy, |policy, value| {
         Ok(policy.figures(value.code()?))
+    })?;
+    policy = given.set("formula", policy, |policy, value| {
+        Ok(policy.formula(value.code()?))
     })?;
     policy = given.set("accuracy", policy, |policy, value| {
         Ok(policy.accuracy(bands(value, "within_percent")?)?)

@@ -32,7 +32,7 @@ pub use marking::{
     Marker, RowChange, Verdict,
 };
 pub use marks::Marks;
-pub use policy::{Band, FiguresRule, MarkStep, Policy, Stock, Tolerance};
+pub use policy::{Band, FiguresRule, FormulaRule, MarkStep, Policy, Stock, Tolerance};
 pub(crate) use sheet::CsvStyle;
 pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, RowStream, Sheet, SheetReader};
 pub use stand_in::{StandIn, StandInReadings};

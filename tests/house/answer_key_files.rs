@@ -222,7 +222,7 @@ fn a_strip_has_the_data_of_one_pupil() {
            [1] amount of salt 0.01090 mol: right\n  \
            [1] amount of water 0.07616 mol: right\n  \
            [0] mole ratio 0.1431: the mole ratio upside down\n  \
-           [1] formula MgSO4·7H2O: right\n\
+           [1] formula MgSO4·7H2O: right (your mole ratio gives another formula)\n\
          \n\
          Calculation: 6 of 7 marks.\n"
     );

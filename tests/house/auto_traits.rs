@@ -53,7 +53,7 @@ rooms! {
     }
     #[cfg(feature = "class")]
     class: effloresce::class {
-        Answer, Band, BenchGroup, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, HandMark, HandMarks, IssuedPool, MarkStep, Marks, Stock, Marked, MarkedEntry, MarkedRow, MarkedRows for 'static, Marker, Outlier, OutlierTest,
+        Answer, Band, BenchGroup, Change, Entry, Error, ErrorKind, ExcessScatter, FiguresRule, FormulaRule, HandMark, HandMarks, IssuedPool, MarkStep, Marks, Stock, Marked, MarkedEntry, MarkedRow, MarkedRows for 'static, Marker, Outlier, OutlierTest,
         Policy, Pooled, Problem, MarkChanges, Reported, ReportedValue, Row, RowChange, RowStream<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
         Tails, Tolerance, Verdict,
     }
@@ -140,12 +140,13 @@ fn what_holds_no_float_is_eq_and_hash() {
     }
     #[cfg(feature = "class")]
     {
-        use effloresce::class::{Answer, Band, Entry, FiguresRule, Policy, Problem, Reported, Row};
+        use effloresce::class::{Answer, Band, Entry, FiguresRule, FormulaRule, Policy, Problem, Reported, Row};
         is_a_key::<(
             Answer,
             Band,
             Entry,
             FiguresRule,
+            FormulaRule,
             Policy,
             Problem,
             Reported,
@@ -175,12 +176,13 @@ fn what_is_kept_is_serialised_both_ways() {
     #[cfg(feature = "class")]
     {
         use effloresce::class::{
-            BenchGroup, Entry, FiguresRule, OutlierTest, Policy, Tolerance, Verdict,
+            BenchGroup, Entry, FiguresRule, FormulaRule, OutlierTest, Policy, Tolerance, Verdict,
         };
         both_ways::<(
             BenchGroup,
             Entry,
             FiguresRule,
+            FormulaRule,
             OutlierTest,
             Policy,
             Tolerance,

@@ -29,6 +29,7 @@ const TEXTS: [&str; 25] = [
     "Equation",
     "Fault",
     "FiguresRule",
+    "FormulaRule",
     "Formula",
     "HydrateName",
     "Net",
@@ -271,7 +272,7 @@ fn known_numbers() {
 /// One text of each type.
 #[cfg(feature = "class")]
 fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
-    use effloresce::class::{BenchGroup, FiguresRule, OutlierTest, Sheet, Verdict};
+    use effloresce::class::{BenchGroup, FiguresRule, FormulaRule, OutlierTest, Sheet, Verdict};
     use effloresce::element::{Atom, Edition, Values};
     use effloresce::formula::State;
     use effloresce::gravimetry::{Advice, Net, Quantity, UncertaintyPart, WeighingUsed};
@@ -306,6 +307,7 @@ fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
         ("Slip", Box::new(Slip::ALL[0])),
         ("Verdict", Box::new(Verdict::CarriedForward)),
         ("FiguresRule", Box::new(FiguresRule::OneMark)),
+        ("FormulaRule", Box::new(FormulaRule::OwnRatio)),
         ("Net", Box::new(Net::Tared)),
         ("BenchGroup", Box::new(BenchGroup::AtConstantMass)),
         ("OutlierTest", Box::new(OutlierTest::Dixon)),

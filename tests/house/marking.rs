@@ -215,6 +215,7 @@ fn a_policy_is_followed_or_refused() {
         (r#"{"marks":{"ratio":101}}"#, range, "policy.marks.ratio"),
         (r#"{"figures":"one mark off"}"#, range, "policy.figures"),
         (r#"{"figures":1}"#, bad, "policy.figures"),
+        (r#"{"formula":"ratio"}"#, range, "policy.formula"),
         (r#"{"accuracy":{}}"#, bad, "policy.accuracy"),
         (r#"{"accuracy":[1]}"#, bad, "policy.accuracy[0]"),
         (

@@ -2,7 +2,7 @@
 //! written; the edges of a tolerance are exact.
 
 use effloresce::Ratio;
-use effloresce::class::{Band, FiguresRule, Marks, Policy, Stock, Tolerance};
+use effloresce::class::{Band, FiguresRule, FormulaRule, Marks, Policy, Stock, Tolerance};
 use effloresce::gravimetry::Quantity;
 use proptest::collection::{btree_map, btree_set, vec};
 use proptest::prelude::*;
@@ -14,6 +14,7 @@ use crate::strategies::{ratio, reading, ten_to, written};
 fn like_a_policy() -> impl Strategy<Value = String> {
     let pieces = select(vec![
         "figures",
+        "formula",
         "marks",
         "tolerance",
         "accuracy",
@@ -176,7 +177,7 @@ proptest! {
 
     #[test]
     fn a_value_where_another_is_expected_is_refused(
-        key in select(vec!["figures", "marks.ratio", "tolerance.ratio", "tolerance.ratio.bands",
+        key in select(vec!["figures", "formula", "marks.ratio", "tolerance.ratio", "tolerance.ratio.bands",
             "accuracy.bands", "jar.heated", "jar.percent_water"]),
         value in select(vec!["true", "2026-11-25", "[[1]]", "{ a = 1 }", "\"x\"", "-0.5"]),
     ) {
@@ -190,6 +191,7 @@ proptest! {
         figures in proptest::option::of(select(vec![
             FiguresRule::Ignore, FiguresRule::Remark, FiguresRule::OneMark,
         ])),
+        formula in proptest::option::of(select(FormulaRule::ALL.to_vec())),
         tolerances in btree_map(select(Quantity::ALL[..7].to_vec()), tolerance(), 0..5),
         marks in btree_map(select(Quantity::ALL.to_vec()), 0_u32..=100, 0..8),
         accuracy in proptest::option::of(bands()),
@@ -200,6 +202,10 @@ proptest! {
         if let Some(rule) = figures {
             policy = policy.figures(rule);
             text.push_str(&format!("figures = \"{}\"\n", rule.code()));
+        }
+        if let Some(rule) = formula {
+            policy = policy.formula(rule);
+            text.push_str(&format!("formula = \"{}\"\n", rule.code()));
         }
         text.push_str("[tolerance]\n");
         for (quantity, (tolerance, written)) in &tolerances {

@@ -4,7 +4,8 @@ use std::fmt::{Debug, Display};
 use std::str::FromStr;
 
 use effloresce::class::{
-    Band, BenchGroup, Entry, FiguresRule, OutlierTest, Policy, Stock, Tolerance, Verdict,
+    Band, BenchGroup, Entry, FiguresRule, FormulaRule, OutlierTest, Policy, Stock, Tolerance,
+    Verdict,
 };
 use effloresce::element::{Edition, Element, Values};
 use effloresce::formula::State;
@@ -89,6 +90,7 @@ fn every_code_is_read_back() {
         + has_codes(&Fault::ALL, Fault::code)
         + has_codes(&Verdict::ALL, Verdict::code)
         + has_codes(&FiguresRule::ALL, FiguresRule::code)
+        + has_codes(&FormulaRule::ALL, FormulaRule::code)
         + has_codes(&BenchGroup::ALL, BenchGroup::code)
         + has_codes(&OutlierTest::ALL, OutlierTest::code);
     assert_eq!(codes, 82);
@@ -247,10 +249,11 @@ prop_compose! {
         marks in btree_map(select(&Quantity::ALL), 0..=100_u32, 0..8),
         tolerances in btree_map(select(&Quantity::ALL), tolerance(), 0..8),
         figures in select(&FiguresRule::ALL),
+        formula in select(&FormulaRule::ALL),
         accuracy in of(bands()),
         stock in of(stock()),
     ) -> Policy {
-        let mut policy = Policy::new().figures(figures);
+        let mut policy = Policy::new().figures(figures).formula(formula);
         for (quantity, marks) in marks {
             policy = policy.marks(quantity, marks).expect("there are no bands yet");
         }

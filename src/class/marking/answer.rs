@@ -122,6 +122,9 @@ pub(crate) enum Obstacle {
     BadFormula { text: String, error: formula::Error },
     /// A formula with two meanings of which neither is right.
     DoubtfulFormula { text: String },
+    /// A formula that the ratio handed in does not give, which the policy asks for. The ratio gives this
+    /// one.
+    ContradictsRatio(Box<Formula>),
     /// Careful work gives the number before it is rounded so far that it differs by more than 5 %.
     TooCoarse,
     /// Careful work gives the number, and the teacher's tolerance does not admit it.
@@ -131,7 +134,10 @@ pub(crate) enum Obstacle {
 impl Obstacle {
     /// Returns whether a person has to mark the value.
     pub(crate) fn needs_a_person(&self) -> bool {
-        !matches!(self, Obstacle::OutsideTolerance | Obstacle::TooCoarse)
+        matches!(
+            self,
+            Obstacle::Unreadable | Obstacle::BadFormula { .. } | Obstacle::DoubtfulFormula { .. }
+        )
     }
 
     /// Returns the obstacle in words for the pupil.
@@ -143,6 +149,9 @@ impl Obstacle {
             }
             Obstacle::DoubtfulFormula { .. } => {
                 "this formula has two possible meanings, so your teacher will mark it"
+            }
+            Obstacle::ContradictsRatio(_) => {
+                "it does not agree with your mole ratio, so work it out from that"
             }
             Obstacle::TooCoarse => "it has too few significant figures to be right, so write more",
             Obstacle::OutsideTolerance => {
@@ -166,6 +175,11 @@ impl Obstacle {
                 "doubtful_formula",
                 format!("`{text}` has two possible meanings, so it is still to be marked by hand"),
             ),
+            Obstacle::ContradictsRatio(formula) => Note::new(
+                "not_from_ratio",
+                format!("the policy asks for the formula of the reported mole ratio, {formula}"),
+            )
+            .with("formula", formula.to_string()),
             Obstacle::TooCoarse => Note::new(
                 "too_coarse",
                 "careful work on the readings gives it only after rounding that changes it by more than 5 %",
@@ -189,6 +203,10 @@ pub(crate) enum Remark {
     TooFewFigures { written: u32, allowed: u32 },
     /// The number that is one unit of its last place away from what careful work gives.
     LastPlace(Reading),
+    /// A formula with an unrounded number of waters, which means this one.
+    UnroundedDegree(Box<Formula>),
+    /// A formula that the ratio handed in does not give: it gives this one.
+    ContradictsRatio(Box<Formula>),
 }
 
 impl Remark {
@@ -202,6 +220,8 @@ impl Remark {
                 "you wrote {written} significant figures, and your readings allow {allowed}"
             )),
             Remark::LastPlace(_) => Some("check its last digit, which costs nothing".into()),
+            Remark::UnroundedDegree(_) => Some("round the number of waters".into()),
+            Remark::ContradictsRatio(_) => Some("your mole ratio gives another formula".into()),
         }
     }
 
@@ -212,6 +232,14 @@ impl Remark {
                 let text = "it differs by one unit of its last place, which costs nothing";
                 let unit = number.last_place().to_plain();
                 return Note::new("last_place", text).with("unit", unit);
+            }
+            Remark::UnroundedDegree(formula) => {
+                let text = format!("the number of waters is not rounded, and {formula} is meant");
+                return Note::new("unrounded_degree", text).with("formula", formula.to_string());
+            }
+            Remark::ContradictsRatio(formula) => {
+                let text = format!("the reported mole ratio gives {formula}");
+                return Note::new("contradicts_ratio", text).with("formula", formula.to_string());
             }
             Remark::TooManyFigures { written, allowed } => (
                 "too_many_figures",
@@ -448,10 +476,14 @@ impl Answer {
             Judgement::Obstacle(obstacle) if obstacle.needs_a_person() => {
                 format!("no marks yet: {}", obstacle.note())
             }
-            Judgement::Obstacle(Obstacle::TooCoarse) => {
-                format!("rounded too far: {}", Obstacle::TooCoarse.note())
+            Judgement::Obstacle(obstacle) => {
+                let why = match obstacle {
+                    Obstacle::TooCoarse => "rounded too far",
+                    Obstacle::ContradictsRatio(_) => "contradicts the reported mole ratio",
+                    _ => "outside the tolerance",
+                };
+                format!("{why}: {}", obstacle.note())
             }
-            Judgement::Obstacle(obstacle) => format!("outside the tolerance: {}", obstacle.note()),
             Judgement::Unexplained => "unexplained: no known error gives this value".into(),
         };
         format!("{why}. {}", sentence(&own))

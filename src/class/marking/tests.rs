@@ -868,3 +868,76 @@ fn a_whole_ratio_costs_no_figures_where_whole_numbers_are_wanted() {
     let marked = by_policy(policy, "reported_percent_water,reported_ratio", "51,7");
     assert!(marked.rows()[0].figures_mark());
 }
+
+/// The verdict, marks and remarks of the formula of a bench with x = 6.989.
+fn of_formula(policy: &str, ratio: &str, formula: &str) -> (&'static str, Marks, String) {
+    let cells = format!("{ratio},{formula}");
+    let marked = by_policy(policy, "reported_ratio,reported_formula", &cells);
+    let answer = &marked.rows()[0].answers()[1];
+    let remarks = answer.remarks();
+    let codes: Vec<_> = remarks.iter().map(Note::code).collect();
+    (answer.verdict().code(), answer.marks(), codes.join(" "))
+}
+
+#[test]
+fn a_formula_that_contradicts_the_own_ratio_is_told_so() {
+    let own_ratio = "formula = \"own_ratio\"";
+    let contradicts = || "contradicts_ratio".to_string();
+    let right = |remarks: String| ("correct", Marks::from(1), remarks);
+    let formula = "MgSO4·7H2O";
+    assert_eq!(of_formula("", "5.02", formula), right(contradicts()));
+    assert_eq!(
+        of_formula(own_ratio, "5.02", formula),
+        (
+            "unexplained",
+            Marks::ZERO,
+            "contradicts_ratio not_from_ratio".into()
+        )
+    );
+    // What follows from the own ratio earns its mark by either rule.
+    for policy in ["", own_ratio] {
+        let carried = ("carried_forward", Marks::from(1), String::new());
+        assert_eq!(of_formula(policy, "5.02", "MgSO4·5H2O"), carried);
+        assert_eq!(of_formula(policy, "6.99", formula), right(String::new()));
+        // Without a ratio there is nothing to contradict.
+        assert_eq!(of_formula(policy, "", formula), right(String::new()));
+        assert_eq!(of_formula(policy, "none", formula), right(String::new()));
+        let (verdict, ..) = of_formula(policy, "6.99", "MgSO4·5H2O");
+        assert!(!matches!(verdict, "correct" | "carried_forward"));
+    }
+    let marked = by_policy(
+        own_ratio,
+        "reported_ratio,reported_formula",
+        "5.02,MgSO4·7H2O",
+    );
+    let answer = &marked.rows()[0].answers()[1];
+    assert_eq!(
+        answer.reason(),
+        "contradicts the reported mole ratio: the policy asks for the formula of the reported mole ratio, \
+         MgSO4·5H2O. The bench's own readings give MgSO4·7H2O."
+    );
+    assert!(!answer.by_hand());
+}
+
+#[test]
+fn an_unrounded_number_of_waters_is_right_with_a_remark() {
+    let unrounded = |verdict| (verdict, Marks::from(1), "unrounded_degree".to_string());
+    assert_eq!(
+        of_formula("", "6.99", "MgSO4·6.99H2O"),
+        unrounded("correct")
+    );
+    assert_eq!(of_formula("", "", "MgSO4·6.99H2O"), unrounded("correct"));
+    assert_eq!(
+        of_formula("", "5.02", "MgSO4·5.02H2O"),
+        unrounded("carried_forward")
+    );
+    for wrong in [
+        "MgSO4·6.39H2O",
+        "MgSO4·6.59H2O",
+        "CuSO4·6.99H2O",
+        "MgSO4·13.98H2O",
+    ] {
+        let (verdict, marks, _) = of_formula("", "6.99", wrong);
+        assert_eq!(marks, Marks::ZERO, "{wrong} is {verdict}");
+    }
+}

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use toml::de::DeTable;
 
 use super::mark_step::MarkStep;
-use super::rules::{BandError, FiguresRule, Policy, Stock, bad, no_hydrate};
+use super::rules::{BandError, FiguresRule, FormulaRule, Policy, Stock, bad, no_hydrate};
 use super::tolerance::{Band, Tolerance};
 use super::toml_value::{Members, TomlValue, members, no_toml};
 use crate::class::Error;
@@ -17,7 +17,15 @@ use crate::text::{Detail, Span, list};
 /// The largest policy that is read, in bytes: far more than any policy needs.
 const MOST_BYTES: usize = 64 * 1024;
 
-const SECTIONS: [&str; 6] = ["step", "figures", "marks", "tolerance", "accuracy", "jar"];
+const SECTIONS: [&str; 7] = [
+    "step",
+    "figures",
+    "formula",
+    "marks",
+    "tolerance",
+    "accuracy",
+    "jar",
+];
 
 const TOLERANCES: [&str; 5] = ["absolute", "percent", "nearest", "bands", "percent_bands"];
 
@@ -29,6 +37,7 @@ impl Policy {
     /// use effloresce::gravimetry::Quantity;
     /// let policy = Policy::from_toml(r#"
     /// figures = "one_mark"
+    /// formula = "own_ratio"
     /// [marks]
     /// formula = 2
     /// [tolerance]
@@ -80,6 +89,7 @@ fn policy(text: &str) -> Result<Policy, Error> {
         match *name {
             "step" => {}
             "figures" => policy = policy.figures(figures(value)?),
+            "formula" => policy = policy.formula(formula(value)?),
             "marks" => marks(&mut policy, value)?,
             "tolerance" => tolerances(&mut policy, value)?,
             "accuracy" => accuracy(&mut policy, value)?,
@@ -99,6 +109,11 @@ fn step(value: &TomlValue<'_>) -> Result<MarkStep, Error> {
 
 fn figures(value: &TomlValue<'_>) -> Result<FiguresRule, Error> {
     let word = value.choice(&FiguresRule::ALL.map(FiguresRule::code))?;
+    Ok(word.parse().unwrap_or_default())
+}
+
+fn formula(value: &TomlValue<'_>) -> Result<FormulaRule, Error> {
+    let word = value.choice(&FormulaRule::ALL.map(FormulaRule::code))?;
     Ok(word.parse().unwrap_or_default())
 }
 

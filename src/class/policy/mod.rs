@@ -20,5 +20,5 @@ mod tolerance;
 mod toml_value;
 
 pub use mark_step::MarkStep;
-pub use rules::{FiguresRule, Policy, Stock};
+pub use rules::{FiguresRule, FormulaRule, Policy, Stock};
 pub use tolerance::{Band, Tolerance};

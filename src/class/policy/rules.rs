@@ -40,6 +40,7 @@ pub struct Policy {
     pub(super) marks: BTreeMap<Quantity, Marks>,
     pub(super) tolerances: BTreeMap<Quantity, Tolerance>,
     pub(super) figures: FiguresRule,
+    pub(super) formula: FormulaRule,
     pub(super) accuracy: Vec<Band>,
     stock: Option<Stock>,
 }
@@ -62,6 +63,23 @@ crate::text::codes! {
     Ignore => "ignore",
     Remark => "remark",
     OneMark => "one_mark",
+}
+
+/// The mole ratio that a formula must agree with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[non_exhaustive]
+pub enum FormulaRule {
+    /// The bench's own ratio. A formula that contradicts the ratio handed in has a remark.
+    #[default]
+    Bench,
+    /// The ratio that the pupil handed in, if there is one. A formula that contradicts it earns nothing.
+    OwnRatio,
+}
+
+crate::text::codes! {
+    FormulaRule, "rules for formulas", Error(ErrorKind::UnknownCode);
+    Bench => "bench",
+    OwnRatio => "own_ratio",
 }
 
 /// The true content of the stock (the bottle that the samples came from), which may have gained or
@@ -142,6 +160,32 @@ impl Policy {
         self
     }
 
+    /// Sets what a formula must agree with: the bench's own ratio, or the one that was handed in.
+    ///
+    /// ```
+    /// use effloresce::class::{Entry, FormulaRule, Marker, Policy};
+    /// use effloresce::gravimetry::{Method, Net, Quantity, Weighings};
+    /// let net = Weighings::net("2.666".parse()?, "1.303".parse()?, Net::Tared);
+    /// let entry = Entry::new("Heron")
+    ///     .weighings(net)
+    ///     .reported(Quantity::Ratio, "5.02")
+    ///     .reported(Quantity::Formula, "MgSO4·7H2O");
+    /// let marks = |rule: FormulaRule| {
+    ///     let policy = Policy::new().formula(rule);
+    ///     let marker = Marker::new("MgSO4·7H2O".parse()?, Method::new()).policy(policy);
+    ///     let marked = marker.mark_entry(entry.clone());
+    ///     Ok::<_, effloresce::Error>(marked.row().unwrap().answers()[1].marks())
+    /// };
+    /// assert_eq!(marks(FormulaRule::Bench)?, 1);
+    /// assert_eq!(marks(FormulaRule::OwnRatio)?, 0);
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn formula(mut self, rule: FormulaRule) -> Self {
+        self.formula = rule;
+        self
+    }
+
     /// Sets marks for the accuracy at the bench: how far the bench's ratio is from the expected degree,
     /// in per cent of that.
     ///
@@ -187,6 +231,12 @@ impl Policy {
     #[must_use]
     pub fn figures_rule(&self) -> FiguresRule {
         self.figures
+    }
+
+    /// Returns what a formula must agree with.
+    #[must_use]
+    pub fn formula_rule(&self) -> FormulaRule {
+        self.formula
     }
 
     /// Returns the bands for the accuracy at the bench, from the narrowest. They are empty if it earns

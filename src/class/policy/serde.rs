@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use ::serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::mark_step::MarkStep;
-use super::rules::{FiguresRule, Policy, Stock, bad};
+use super::rules::{FiguresRule, FormulaRule, Policy, Stock, bad};
 use super::tolerance::{Band, Tolerance};
 use crate::class::{Error, Marks};
 use crate::gravimetry::{Percent, Quantity, Weighings};
@@ -135,6 +135,8 @@ struct PolicyFields<'a> {
     step: Option<MarkStep>,
     marks: &'a BTreeMap<Quantity, Marks>,
     figures: FiguresRule,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    formula: Option<FormulaRule>,
     tolerance: &'a BTreeMap<Quantity, Tolerance>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     accuracy: Vec<PercentBandFields>,
@@ -156,6 +158,7 @@ impl Serialize for Policy {
             step: (self.step != MarkStep::default()).then_some(self.step),
             marks: &self.marks,
             figures: self.figures,
+            formula: (self.formula != FormulaRule::default()).then_some(self.formula),
             tolerance: &self.tolerances,
             accuracy: all(&self.accuracy),
             issued_percent_water,
@@ -171,6 +174,7 @@ struct GivenPolicy {
     step: MarkStep,
     marks: UniqueKeys<Quantity, Marks>,
     figures: FiguresRule,
+    formula: FormulaRule,
     tolerance: UniqueKeys<Quantity, Tolerance>,
     accuracy: Option<Vec<PercentBandFields>>,
     issued_percent_water: Option<Percent>,
@@ -179,7 +183,10 @@ struct GivenPolicy {
 
 impl GivenPolicy {
     fn policy(self) -> Result<Policy, Error> {
-        let mut policy = Policy::new().step(self.step)?.figures(self.figures);
+        let mut policy = Policy::new()
+            .step(self.step)?
+            .figures(self.figures)
+            .formula(self.formula);
         for (quantity, marks) in self.marks.0 {
             policy = policy.marks(quantity, marks)?;
         }

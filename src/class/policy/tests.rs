@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 
 use crate::class::{
-    Band, Error, ErrorKind, FiguresRule, MarkStep, Marks, Policy, Stock, Tolerance,
+    Band, Error, ErrorKind, FiguresRule, FormulaRule, MarkStep, Marks, Policy, Stock, Tolerance,
 };
 use crate::gravimetry::{Quantity, Weighings};
 use crate::number::{Ratio, Reading};
@@ -47,6 +47,7 @@ fn unless_something_else_is_said() {
         assert_eq!(policy.tolerance_for(quantity), None);
     }
     assert_eq!(policy.figures_rule(), FiguresRule::Remark);
+    assert_eq!(policy.formula_rule(), FormulaRule::Bench);
     assert_eq!(policy.accuracy_bands(), []);
     assert_eq!(policy.stock_content(), None);
 }
@@ -55,6 +56,7 @@ fn unless_something_else_is_said() {
 fn everything_said() {
     let text = r#"
         figures = "ignore"
+        formula = "own_ratio"
         [marks]
         hydrate_mass = 0
         formula = "3"
@@ -79,6 +81,7 @@ fn everything_said() {
     let build = || {
         Policy::new()
             .figures(FiguresRule::Ignore)
+            .formula(FormulaRule::OwnRatio)
             .marks(Quantity::HydrateMass, 0)?
             .marks(Quantity::Formula, 3)?
             .tolerance(Quantity::Ratio, Tolerance::Absolute(reading("0.050")))?
@@ -145,7 +148,7 @@ fn keys_that_are_none() {
         "# key\n\ncolour = 3\n",
         "line 3: there is no key `colour`",
         "colour",
-        "the keys here are `step`, `figures`, `marks`, `tolerance`, `accuracy` and `jar`",
+        "the keys here are `step`, `figures`, `formula`, `marks`, `tolerance`, `accuracy` and `jar`",
     );
     refused(
         "[tolerance]\nratio = { abs = 0.1 }\n",
@@ -164,6 +167,12 @@ fn keys_that_are_none() {
         "line 1, `figures`: `one mark` is not a possible value",
         "\"one mark\"",
         "did you mean `one_mark`?",
+    );
+    refused(
+        "formula = \"own ratio\"",
+        "line 1, `formula`: `own ratio` is not a possible value",
+        "\"own ratio\"",
+        "did you mean `own_ratio`?",
     );
     refused(
         "tolerance.ratio = { nearest = \"tenth\" }",

@@ -86,7 +86,10 @@ pub(super) fn significant_figures(row: &MarkedRow) -> Option<Note> {
                 "Write your {shown} with more significant figures. You wrote {written}, and your \
                  readings allow {allowed}."
             )),
-            Remark::Notation(_) | Remark::LastPlace(_) => None,
+            Remark::Notation(_)
+            | Remark::LastPlace(_)
+            | Remark::UnroundedDegree(_)
+            | Remark::ContradictsRatio(_) => None,
         });
         Some(about("look_at_figures", answer, text?))
     })

@@ -56,7 +56,10 @@ impl<'a> Judge<'a> {
                 (Credit::zero(obstacle), Vec::new())
             }
             ReportedValue::Number(number) => self.number(quantity, number, out_of),
-            ReportedValue::Formula => formula::judge(&self.submission, reported.text(), out_of),
+            ReportedValue::Formula => {
+                let rule = self.policy.formula_rule();
+                formula::judge(&self.submission, rule, reported.text(), out_of)
+            }
         };
         Answer {
             quantity,

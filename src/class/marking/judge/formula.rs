@@ -1,21 +1,27 @@
 //! Judging a reported formula: the bench's own hydrate in any spelling, what follows from a ratio,
 //! and slips.
 
+use alloc::boxed::Box;
 use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::same_hydrate::same;
 use super::starting_value::{Credit, best_credit};
 use super::submission::Submission;
-use crate::class::Marks;
 use crate::class::marking::answer::{Judgement, Obstacle, Remark};
+use crate::class::{FormulaRule, Marks};
 use crate::formula::Formula;
 use crate::gravimetry::{Interval, Quantity};
 use crate::mistake::Slip;
-use crate::number::Ratio;
+use crate::number::{Ratio, Reading};
 
-/// Judges a formula, which earns `most` if it is right.
-pub(super) fn judge(submission: &Submission<'_>, text: &str, most: Marks) -> (Credit, Vec<Remark>) {
+/// Judges a formula, which earns `most` if it is right by this rule.
+pub(super) fn judge(
+    submission: &Submission<'_>,
+    rule: FormulaRule,
+    text: &str,
+    most: Marks,
+) -> (Credit, Vec<Remark>) {
     let read = Formula::read_with_doubt(text).or_else(|error| match Formula::from_name(text) {
         Ok((formula, notes)) => Ok((formula, notes, false)),
         Err(_) => Err(error),
@@ -28,36 +34,79 @@ pub(super) fn judge(submission: &Submission<'_>, text: &str, most: Marks) -> (Cr
             return (Credit::zero(Judgement::Obstacle(obstacle)), Vec::new());
         }
     };
-    let remarks = notes.into_iter().map(Remark::Notation).collect();
-    if same(&formula, &submission.bench.dehydration.nearest_formula()) {
-        let judgement = Judgement::Correct { follows: None };
-        let marks = most;
-        return (Credit { judgement, marks }, remarks);
-    }
-    let credit = following(submission, &formula, most).unwrap_or_else(|| {
-        Credit::zero(if doubtful {
-            let text = String::from(text);
-            Judgement::Obstacle(Obstacle::DoubtfulFormula { text })
-        } else {
-            by_slips(submission, &formula)
-        })
-    });
+    let mut remarks: Vec<Remark> = notes.into_iter().map(Remark::Notation).collect();
+    let meant = unrounded(submission, &formula);
+    remarks.extend(meant.clone().map(Remark::UnroundedDegree));
+    let formula = meant.map_or(formula, |meant| *meant);
+    let contradiction = contradiction(submission, &formula);
+    remarks.extend(contradiction.clone().map(Remark::ContradictsRatio));
+    let right = same(&formula, &submission.bench.dehydration.nearest_formula());
+    let credit = match contradiction {
+        Some(by_ratio) if right && rule == FormulaRule::OwnRatio => {
+            Credit::zero(Judgement::Obstacle(Obstacle::ContradictsRatio(by_ratio)))
+        }
+        _ if right => Credit {
+            judgement: Judgement::Correct { follows: None },
+            marks: most,
+        },
+        _ => following(submission, &formula, most).unwrap_or_else(|| {
+            Credit::zero(if doubtful {
+                let text = String::from(text);
+                Judgement::Obstacle(Obstacle::DoubtfulFormula { text })
+            } else {
+                by_slips(submission, &formula)
+            })
+        }),
+    };
     (credit, remarks)
+}
+
+/// Returns the hydrate that a formula with the unrounded ratio means: `MgSO4·7H2O` for `MgSO4·6.99H2O`.
+/// The number must be the ratio of the bench or the one handed in.
+fn unrounded(submission: &Submission<'_>, formula: &Formula) -> Option<Box<Formula>> {
+    let dehydration = &submission.bench.dehydration;
+    let (salt, degree) = formula.one_formula_unit()?;
+    let nearest = dehydration.nearest_formula_to(&degree)?;
+    if same(formula, &nearest) || !same(&salt, dehydration.salt()) {
+        return None;
+    }
+    let written: Reading = degree.to_plain().parse().ok()?;
+    let own = submission.bench.defensible.interval(Quantity::Ratio);
+    let handed_in = submission.handed_in(Quantity::Ratio);
+    let mut ranges = own.into_iter().chain(handed_in.map(|value| &value.range));
+    ranges
+        .any(|range| range.admits(&written))
+        .then(|| Box::new(nearest))
+}
+
+/// Returns the formula that the ratio handed in gives, if it is another one.
+fn contradiction(submission: &Submission<'_>, formula: &Formula) -> Option<Box<Formula>> {
+    let ratio = submission.handed_in(Quantity::Ratio)?;
+    if gives(submission, &ratio.range, formula) {
+        return None;
+    }
+    let by_ratio = middle(&ratio.range)?;
+    let by_ratio = submission.bench.dehydration.nearest_formula_to(&by_ratio)?;
+    Some(Box::new(by_ratio))
+}
+
+/// Returns whether a ratio gives a formula. The formula may come from the ratio before it was rounded,
+/// so either end counts.
+fn gives(submission: &Submission<'_>, ratio: &Interval, formula: &Formula) -> bool {
+    let is_nearest_to = |x: &Ratio| {
+        let nearest = submission.bench.dehydration.nearest_formula_to(x);
+        nearest.is_some_and(|nearest| same(formula, &nearest))
+    };
+    is_nearest_to(ratio.low())
+        || is_nearest_to(ratio.high())
+        || middle(ratio).is_some_and(|x| is_nearest_to(&x))
 }
 
 /// Returns what the formula earns because it follows from a ratio that was handed in.
 fn following(submission: &Submission<'_>, formula: &Formula, most: Marks) -> Option<Credit> {
     let handed_in = submission.handed_in(Quantity::Ratio).cloned();
     let ratios = handed_in.into_iter().chain(submission.ratios());
-    let leads = |x: &Ratio| {
-        let nearest = submission.bench.dehydration.nearest_formula_to(x);
-        nearest.is_some_and(|nearest| same(formula, &nearest))
-    };
-    // The formula may come from a ratio before it was rounded, so either end counts.
-    let leading = ratios.filter(|value| {
-        let range = &value.range;
-        leads(range.low()) || leads(range.high()) || middle(range).is_some_and(|x| leads(&x))
-    });
+    let leading = ratios.filter(|value| gives(submission, &value.range, formula));
     best_credit(leading.map(|value| (value, most)))
 }
 

@@ -140,7 +140,9 @@ fn what_holds_no_float_is_eq_and_hash() {
     }
     #[cfg(feature = "class")]
     {
-        use effloresce::class::{Answer, Band, Entry, FiguresRule, FormulaRule, Policy, Problem, Reported, Row};
+        use effloresce::class::{
+            Answer, Band, Entry, FiguresRule, FormulaRule, Policy, Problem, Reported, Row,
+        };
         is_a_key::<(
             Answer,
             Band,

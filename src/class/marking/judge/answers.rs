@@ -93,11 +93,18 @@ impl<'a> Judge<'a> {
         let last_place = matches!(earned, Some((_, Admission::LastPlace)));
         let credit = match earned {
             Some((credit, _)) => credit,
-            None => Credit::zero(match admission {
-                Admission::Within => Judgement::Obstacle(Obstacle::OutsideTolerance),
-                Admission::TooCoarse => Judgement::Obstacle(Obstacle::TooCoarse),
-                _ => slips::judge(&self.submission, quantity, number, allowed),
-            }),
+            None if admission == Admission::Within => {
+                Credit::zero(Judgement::Obstacle(Obstacle::OutsideTolerance))
+            }
+            None => Credit::zero(
+                match slips::judge(&self.submission, quantity, number, allowed) {
+                    // So few digits fit a slip by chance. Those of the book are named all the same.
+                    judgement if admission != Admission::TooCoarse || is_copied(&judgement) => {
+                        judgement
+                    }
+                    _ => Judgement::Obstacle(Obstacle::TooCoarse),
+                },
+            ),
         };
         let correct = matches!(credit.judgement, Judgement::Correct { .. });
         let figures_count = !self.figures_remarked
@@ -211,8 +218,7 @@ impl<'a> Judge<'a> {
         coarse: bool,
         admitted: bool,
     ) {
-        let copied = matches!(judgement, Judgement::Slips { slips, .. } if slips.contains(&Slip::TextbookValue));
-        if number.value().is_zero() || copied {
+        if number.value().is_zero() || is_copied(judgement) {
             // Nothing follows from zero, or from a value that does not come from the readings.
             return;
         }
@@ -249,4 +255,9 @@ impl<'a> Judge<'a> {
             _ => false,
         }
     }
+}
+
+/// Returns whether a value has the digits of the textbook.
+fn is_copied(judgement: &Judgement) -> bool {
+    matches!(judgement, Judgement::Slips { slips, .. } if slips.contains(&Slip::TextbookValue))
 }

@@ -18,7 +18,7 @@ const NUMBERS: [&str; 5] = ["MolarMass", "Ratio", "Reading", "Rounded", "Stated"
 const CLASS_NUMBERS: [&str; 2] = ["MarkStep", "Marks"];
 
 /// The words and sentences on one line. `texts` has one of each.
-const TEXTS: [&str; 25] = [
+const TEXTS: [&str; 26] = [
     "Advice",
     "Atom",
     "AtomicWeights",

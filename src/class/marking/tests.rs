@@ -810,6 +810,10 @@ fn a_coarse_answer_is_within_five_per_cent() {
         let found = verdict(bench, "reported_ratio", cell);
         assert!(found.0 != Verdict::Correct, "{cell}: {found:?}");
     }
+    for (bench, cell) in [(plaster, "1"), (sesqui, "2")] {
+        let coarse = (Verdict::Unexplained, "too_coarse".to_string());
+        assert_eq!(verdict(bench, "reported_ratio", cell), coarse);
+    }
     assert_eq!(
         verdict(plaster, "reported_ratio", "0.5").0,
         Verdict::Correct

@@ -96,15 +96,11 @@ impl<'a> Judge<'a> {
             None if admission == Admission::Within => {
                 Credit::zero(Judgement::Obstacle(Obstacle::OutsideTolerance))
             }
-            None => Credit::zero(
-                match slips::judge(&self.submission, quantity, number, allowed) {
-                    // So few digits fit a slip by chance. Those of the book are named all the same.
-                    judgement if admission != Admission::TooCoarse || is_copied(&judgement) => {
-                        judgement
-                    }
-                    _ => Judgement::Obstacle(Obstacle::TooCoarse),
-                },
-            ),
+            // So few digits fit a slip by chance. The whole ratio of the book has no more.
+            None if admission == Admission::TooCoarse && !self.is_of_the_book(quantity, number) => {
+                Credit::zero(Judgement::Obstacle(Obstacle::TooCoarse))
+            }
+            None => Credit::zero(slips::judge(&self.submission, quantity, number, allowed)),
         };
         let correct = matches!(credit.judgement, Judgement::Correct { .. });
         let figures_count = !self.figures_remarked
@@ -186,6 +182,12 @@ impl<'a> Judge<'a> {
         }
     }
 
+    /// Returns whether a number is the ratio of what was issued.
+    fn is_of_the_book(&self, quantity: Quantity, number: &Reading) -> bool {
+        let issued = self.submission.issued.one_formula_unit();
+        quantity == Quantity::Ratio && issued.is_some_and(|(_, degree)| degree == number.value())
+    }
+
     /// Returns whether a number is whole and the policy asks for the nearest whole number.
     fn whole_is_wanted(&self, quantity: Quantity, number: &Reading) -> bool {
         self.policy.tolerance_for(quantity) == Some(&Tolerance::NearestWhole)
@@ -218,7 +220,8 @@ impl<'a> Judge<'a> {
         coarse: bool,
         admitted: bool,
     ) {
-        if number.value().is_zero() || is_copied(judgement) {
+        let copied = matches!(judgement, Judgement::Slips { slips, .. } if slips.contains(&Slip::TextbookValue));
+        if number.value().is_zero() || copied {
             // Nothing follows from zero, or from a value that does not come from the readings.
             return;
         }
@@ -255,9 +258,4 @@ impl<'a> Judge<'a> {
             _ => false,
         }
     }
-}
-
-/// Returns whether a value has the digits of the textbook.
-fn is_copied(judgement: &Judgement) -> bool {
-    matches!(judgement, Judgement::Slips { slips, .. } if slips.contains(&Slip::TextbookValue))
 }

@@ -53,6 +53,9 @@ struct Arguments {
     /// water [default: 0 for a bench, 0.3 for the scatter of the class]
     #[arg(long, value_name = "PERCENT")]
     repeatability: Option<String>,
+    /// What complete heating leaves, if not the anhydrous salt: a lower hydrate such as 'CuSO4.H2O'
+    #[arg(long, value_name = "FORMULA")]
+    residue: Option<String>,
     /// The rules for marks, as TOML: marks, tolerances, significant figures, accuracy, the stock
     #[arg(long, value_name = "FILE")]
     policy: Option<PathBuf>,
@@ -124,7 +127,9 @@ fn one_sentence(error: &clap::Error) -> String {
 fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     refuse_same_file(arguments)?;
     let sheet = sheet(arguments)?;
-    let marker = Marker::new(issued(arguments, &sheet)?, method(arguments)?);
+    let issued = issued(arguments, &sheet)?;
+    let method = with_residue(method(arguments)?, arguments, &issued, &sheet)?;
+    let marker = Marker::new(issued, method);
     let policy = arguments.policy.as_deref().map(policy).transpose()?;
     let by_hand = ByHand::read(arguments.by_hand.as_deref())?;
     let mark_by = |policy: Policy| by_hand.given_to(marker.clone().policy(policy).mark(&sheet));
@@ -229,6 +234,32 @@ fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
     // Without a molar mass every bench would have the same problem.
     let mass = issued.molar_mass(Method::new().atomic_weights());
     mass.map(|_| issued).map_err(failure)
+}
+
+/// The method with the residue of the command line, which must be one of a salt that was issued.
+fn with_residue(
+    method: Method,
+    arguments: &Arguments,
+    issued: &Formula,
+    sheet: &Sheet,
+) -> Result<Method, String> {
+    let Some(text) = &arguments.residue else {
+        return Ok(method);
+    };
+    let failure = |error: effloresce::Error| format!("--residue: {}", explain(&error));
+    let residue: Formula = text
+        .parse()
+        .map_err(|e: formula::Error| failure(e.into()))?;
+    let method = method.residue(&residue).map_err(|e| failure(e.into()))?;
+    let mut of_rows = sheet
+        .rows()
+        .iter()
+        .filter_map(|row| row.issued()?.parse().ok());
+    if of_rows.any(|issued: Formula| method.waters_left(&issued).is_ok()) {
+        return Ok(method);
+    }
+    let left = method.waters_left(issued);
+    left.map(|_| method).map_err(|e| failure(e.into()))
 }
 
 fn method(arguments: &Arguments) -> Result<Method, String> {

@@ -27,6 +27,8 @@ impl Marking {
     pub(crate) fn read(request: &Object<'_>) -> Result<Self, Failure> {
         let method = options::method(request)?;
         let (issued, notes) = options::hydrate(request, "issued", &method)?;
+        let left = method.waters_left(&issued);
+        left.map_err(|error| options::with_field(error, "issued", "heated"))?;
         let policy = policy::read(request)?;
         Ok(Marking {
             marker: Marker::new(issued, method.clone()).policy(policy),

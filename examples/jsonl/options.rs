@@ -25,10 +25,11 @@ pub(crate) const READINGS: [&str; 7] = [
 ];
 
 /// The fields of the method by which readings are judged.
-pub(crate) const METHOD: [&str; 5] = [
+pub(crate) const METHOD: [&str; 6] = [
     "readability",
     "constant_mass",
     "weighing_used",
+    "residue",
     "repeatability",
     "coverage",
 ];
@@ -192,6 +193,7 @@ pub(crate) fn method(request: &Object<'_>) -> Result<Method, Failure> {
     method = request.set("weighing_used", method, |method, value| {
         Ok(method.weighing_used(value.code()?))
     })?;
+    method = residue(request, method)?;
     method = request.set("readability", method, |method, value| {
         Ok(method.readability(value.mass()?)?)
     })?;
@@ -200,6 +202,15 @@ pub(crate) fn method(request: &Object<'_>) -> Result<Method, Failure> {
     })?;
     request.set("coverage", method, |method, value| {
         Ok(method.coverage(value.quantity()?.value().to_f64())?)
+    })
+}
+
+/// The method with what complete heating leaves, if the request gives it.
+pub(crate) fn residue(request: &Object<'_>, method: Method) -> Result<Method, Failure> {
+    let strict = strict(request)?;
+    request.set("residue", method, |method, value| {
+        let (residue, _) = read_formula(&value.text()?, strict)?;
+        Ok(method.residue(&residue)?)
     })
 }
 
@@ -238,9 +249,12 @@ fn criterion(rule: &Object<'_>) -> Result<ConstantMass, Failure> {
 /// The failure, with the field that the error is about: that of the formula, or that of weighings
 /// which are missing.
 pub(crate) fn with_field(error: gravimetry::Error, formula: &str, weighings: &str) -> Failure {
-    use gravimetry::ErrorKind::{MissingWeighing, NoStandardWeight, NotASalt, UnknownDegree};
+    use gravimetry::ErrorKind::{
+        MissingWeighing, NoStandardWeight, NotAResidue, NotASalt, UnknownDegree,
+    };
     let field = match error.kind() {
         NotASalt | NoStandardWeight | UnknownDegree => Some(formula),
+        NotAResidue => Some("residue"),
         MissingWeighing => Some(weighings),
         _ => None,
     };

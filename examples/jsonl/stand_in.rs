@@ -10,11 +10,21 @@ use crate::reply::{self, Failure, Reply};
 
 pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[
-        &["issued", "seed", "readability", "sample_mass", "fault"],
+        &[
+            "issued",
+            "seed",
+            "readability",
+            "sample_mass",
+            "residue",
+            "fault",
+        ],
         &options::ENVELOPE,
     ])?;
     let method = Method::new().weights(options::weights(request)?);
+    let method = options::residue(request, method)?;
     let (issued, notes) = options::hydrate(request, "issued", &method)?;
+    let left = method.waters_left(&issued);
+    left.map_err(|error| options::with_field(error, "issued", "heated"))?;
     let seed = request.required("seed", Json::seed)?;
     let readability = request.required("readability", Json::mass)?;
     let stand_in = StandIn::new(issued, seed, readability).method(method);

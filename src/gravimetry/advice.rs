@@ -9,10 +9,10 @@ use super::error::{Error, ErrorKind};
 use super::method::Method;
 use super::overheating::{Overheating, Residue, explaining, residues};
 use super::reason::Reason;
+use super::residual_salt::ResidualSalt;
 use super::salts::plateau_hydrates;
 use super::series::Series;
 use super::weighings::{ContainerWeighings, WeighingUsed, Weighings};
-use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::number::{Ratio, rectangular};
 use crate::text::{Detail, Note};
@@ -139,7 +139,7 @@ impl Check {
         &self.findings
     }
 
-    /// The expected mass of the container with the anhydrous salt, in grams; `None` if the masses are
+    /// The expected mass of the container with the residue, in grams; `None` if the masses are
     /// impossible.
     #[must_use]
     pub fn expected_last(&self) -> Option<&Ratio> {
@@ -203,13 +203,13 @@ impl Method {
         };
         let series = Series::new(weighings, &division);
         let criterion = self.constant_mass.checked()?;
-        let issued = Issued::new(issued, &self.weights, weighings)?;
+        let issued = Issued::new(issued, self, weighings)?;
         let last = series.heated_mass(WeighingUsed::Last);
         if let Some(contradiction) = series.contradiction(last.as_ref()) {
             let reason = Reason::Contradiction(contradiction);
             return Ok(Check::new(Advice::StartAgain, alloc::vec![reason], None));
         }
-        let expected_last = issued.mass_with(&Ratio::ZERO);
+        let expected_last = issued.mass_with(&issued.residual.waters);
         let expected_last = expected_last.unwrap_or_else(|| weighings.container.value());
         let expectation = Expectation {
             still_to_lose: last.map(|last| &last.value - &expected_last),
@@ -274,15 +274,16 @@ impl Method {
         reached: Option<bool>,
         tolerance: &Ratio,
     ) -> Option<Overheating> {
-        let residues = residues(&issued.salt, &self.weights, &issued.salt_mass);
-        let anhydrous = (&issued.taken * &issued.salt_mass).checked_div(&issued.molar_mass)?;
-        let left = &anhydrous + above;
+        let salt = &issued.residual.salt;
+        let residues = residues(salt, &self.weights, &issued.salt_mass);
+        let expected = issued.mass_with(&issued.residual.waters)?;
+        let left = expected - &issued.container + above;
         let excess = |residue: &Residue| {
             let would_be = residue.left_of(&issued.taken, &issued.molar_mass)?;
             Some((&left - &would_be).to_f64())
         };
         let (complete, residue) = explaining(&residues, reached, tolerance.to_f64(), excess)?;
-        Some(residue.overheating(complete, &issued.salt, issued.hydrate))
+        Some(residue.overheating(complete, salt, issued.hydrate))
     }
 
     /// The largest of the criterion, three standard uncertainties of the mass of water, and 1 %
@@ -306,7 +307,7 @@ impl Method {
 /// The hydrate that was issued, and the mass of it that was taken.
 struct Issued<'a> {
     hydrate: &'a Formula,
-    salt: Formula,
+    residual: ResidualSalt,
     waters: Ratio,
     salt_mass: Ratio,
     water_mass: Ratio,
@@ -318,16 +319,20 @@ struct Issued<'a> {
 impl Issued<'_> {
     fn new<'a>(
         hydrate: &'a Formula,
-        weights: &AtomicWeights,
+        method: &Method,
         weighings: &ContainerWeighings,
     ) -> Result<Issued<'a>, Error> {
         let (salt, waters) = issued_hydrate(hydrate)?;
-        let salt_mass = salt.molar_mass(weights)?.exact().clone();
-        let water_mass = Formula::water().molar_mass(weights)?.exact().clone();
+        let residual = method.residual_salt(&salt, Some(&waters))?;
+        let salt_mass = salt.molar_mass(&method.weights)?.exact().clone();
+        let water_mass = Formula::water()
+            .molar_mass(&method.weights)?
+            .exact()
+            .clone();
         let container = weighings.container.value();
         Ok(Issued {
             hydrate,
-            salt,
+            residual,
             molar_mass: &salt_mass + &waters * &water_mass,
             salt_mass,
             water_mass,
@@ -346,8 +351,8 @@ impl Issued<'_> {
 
     /// The lower hydrates on the way, from the highest down.
     fn plateaus(&self) -> Vec<Plateau> {
-        let lower = plateau_hydrates(&self.salt).iter().rev();
-        let lower = lower.filter(|waters| **waters < self.waters);
+        let lower = plateau_hydrates(&self.residual.salt).iter().rev();
+        let lower = lower.filter(|n| **n < self.waters && **n > self.residual.waters);
         let plateau = |waters: &Ratio| {
             Some(Plateau {
                 waters: waters.clone(),

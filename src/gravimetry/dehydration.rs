@@ -12,6 +12,7 @@ use super::method::Method;
 use super::outcome::{Candidate, Degrees, Interpretation, Outcome};
 use super::paths::DefensiblePaths;
 use super::quantity::Quantity;
+use super::residual_salt::ResidualSalt;
 use super::sensitivity::Sensitivity;
 use super::series::{Series, places_of};
 use super::uncertainty_part::UncertaintyPart;
@@ -25,8 +26,10 @@ use crate::text::{Detail, Note};
 /// The result of one bench's readings, worked out exactly.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Dehydration {
-    pub(super) salt: Formula,
+    /// The salt with the waters that complete heating leaves.
+    pub(super) residual: ResidualSalt,
     weights: AtomicWeights,
+    /// The molar mass of the residue.
     pub(super) salt_molar: MolarMass,
     pub(super) water_molar: MolarMass,
     pub(super) loss: MassLoss,
@@ -82,24 +85,24 @@ impl Method {
         issued: Option<Ratio>,
         weighings: &Weighings,
     ) -> Result<Dehydration, Error> {
+        let residual = self.residual_salt(&salt, issued.as_ref())?;
         let water = Formula::water();
-        let made_of = [salt.composition()?, water.composition()?];
-        let salt_molar = salt.molar_mass(&self.weights)?;
+        let made_of = [residual.formula.composition()?, water.composition()?];
+        let salt_molar = residual.formula.molar_mass(&self.weights)?;
         let water_molar = water.molar_mass(&self.weights)?;
         let loss = self.mass_loss(weighings)?;
         let (m_salt, m_water) = (salt_molar.exact(), water_molar.exact());
         let factor = m_salt.checked_div(&m_water).ok_or_else(no_mass)?;
-        let ratio = &loss.mass_ratio * &factor;
+        let ratio = &residual.waters + &loss.mass_ratio * &factor;
         let budget = self.budget(&made_of, &loss, &m_water, &factor)?;
         let uncertainty = budget.standard_uncertainty();
         let degrees = Degrees::new(&salt, self.candidates.as_deref(), issued);
         let interpretation = Interpretation {
-            salt: &salt,
+            residual: &residual,
             ratio: &ratio,
             uncertainty,
             coverage: self.coverage,
             degrees: &degrees,
-            salt_mass: &m_salt,
             water_mass: &m_water,
             factor: &factor,
             hydrate_mass: loss.hydrate.as_ref(),
@@ -127,7 +130,7 @@ impl Method {
             outcome,
             findings,
             notes: Vec::new(),
-            salt,
+            residual,
             degrees,
         })
     }
@@ -239,7 +242,13 @@ impl Dehydration {
     /// The anhydrous salt.
     #[must_use]
     pub fn salt(&self) -> &Formula {
-        &self.salt
+        &self.residual.salt
+    }
+
+    /// The solid that complete heating was meant to leave: the anhydrous salt, or a lower hydrate of it.
+    #[must_use]
+    pub fn residue(&self) -> &Formula {
+        &self.residual.formula
     }
 
     /// The mass of hydrate, in grams, with the decimal places of the balance.
@@ -266,7 +275,7 @@ impl Dehydration {
         &self.loss.percent
     }
 
-    /// The amount of anhydrous salt, in moles.
+    /// The amount of salt, in moles.
     #[must_use]
     pub fn mol_salt(&self) -> Option<Ratio> {
         let mass = self.loss.residue?.value();
@@ -334,16 +343,16 @@ impl Dehydration {
     /// The hydrate of the nearest degree.
     #[must_use]
     pub fn nearest_formula(&self) -> Formula {
-        self.salt
-            .with_waters(&self.nearest)
-            .unwrap_or_else(|| self.salt.clone())
+        let salt = &self.residual.salt;
+        salt.with_waters(&self.nearest)
+            .unwrap_or_else(|| salt.clone())
     }
 
     /// The hydrate that is nearest to another ratio.
     #[cfg(feature = "class")]
     pub(crate) fn nearest_formula_to(&self, ratio: &Ratio) -> Option<Formula> {
-        let degree = super::outcome::nearest_degree(&self.salt, &self.degrees, ratio);
-        self.salt.with_waters(&degree)
+        let degree = super::outcome::nearest_degree(&self.residual, &self.degrees, ratio);
+        self.residual.salt.with_waters(&degree)
     }
 
     /// The conclusion from the ratio.
@@ -412,12 +421,12 @@ impl Dehydration {
 
     /// The tables of weights and the roundings that careful work on these readings may use.
     pub(crate) fn paths(&self) -> DefensiblePaths {
-        DefensiblePaths::new(&self.salt, &self.weights, self.loss.figures)
+        DefensiblePaths::new(&self.residual, &self.weights, self.loss.figures)
     }
 
     /// The path with the weights of this run and without rounding.
     pub(crate) fn unrounded_path(&self) -> DefensiblePaths {
-        DefensiblePaths::unrounded(&self.salt, &self.weights)
+        DefensiblePaths::unrounded(&self.residual, &self.weights)
     }
 
     /// The decimal places that the balance shows.

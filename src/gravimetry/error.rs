@@ -23,6 +23,8 @@ crate::text::room_error! {
         ImpossibleMasses => "impossible_masses",
         /// A salt that is not anhydrous, or an issued formula that is not a hydrate.
         NotASalt => "bad_request",
+        /// A residue that complete heating of the salt cannot leave.
+        NotAResidue => "bad_request",
         /// A weighing after heating is missing.
         MissingWeighing => "missing_field",
         /// A value outside its possible range.

@@ -5,9 +5,11 @@ use alloc::vec::Vec;
 
 use super::constant_mass::{Constancy, ConstantMass};
 use super::error::{Error, out_of_range};
+use super::residual_salt::ResidualSalt;
 use super::series::Series;
 use super::weighings::{WeighingUsed, Weighings};
 use crate::element::AtomicWeights;
+use crate::formula::Formula;
 use crate::number::{Ratio, Reading, rectangular};
 
 /// The rules of a laboratory for this experiment: everything that is not a reading.
@@ -33,6 +35,7 @@ pub struct Method {
     pub(super) weights: AtomicWeights,
     pub(super) constant_mass: ConstantMass,
     pub(super) weighing_used: WeighingUsed,
+    pub(super) residue: Option<ResidualSalt>,
     pub(super) readability: Option<Ratio>,
     /// The balance's repeatability and the limit of its deviation from linearity, in grams.
     pub(super) balance: (f64, f64),
@@ -47,6 +50,7 @@ impl Default for Method {
             weights: AtomicWeights::default(),
             constant_mass: ConstantMass::default(),
             weighing_used: WeighingUsed::default(),
+            residue: None,
             readability: None,
             balance: (0.0, 0.0),
             repeatability: None,
@@ -83,6 +87,77 @@ impl Method {
     pub fn weighing_used(mut self, rule: WeighingUsed) -> Self {
         self.weighing_used = rule;
         self
+    }
+
+    /// Sets what complete heating leaves: a lower hydrate of the salt, such as CuSO4·H2O at 150 °C. The
+    /// default is the anhydrous salt.
+    ///
+    /// The ratio still counts all the water of the hydrate. The mass, the percentage and the amount of
+    /// water are those of the loss. In a class with several salts, the others are heated until they are
+    /// anhydrous.
+    ///
+    /// # Errors
+    /// Returns an error if the formula is not a salt with a known number of waters.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::{Method, Net, Weighings};
+    /// let method = Method::new().residue(&"CuSO4·H2O".parse()?)?;
+    /// let bench = Weighings::net("2.497".parse()?, "1.776".parse()?, Net::Tared);
+    /// let run = method.dehydration(&"CuSO4".parse()?, &bench)?;
+    /// assert_eq!(run.nearest_formula().to_string(), "CuSO4·5H2O");
+    /// assert_eq!(run.percent_water().to_places(2, Default::default()).to_string(), "28.87");
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    pub fn residue(mut self, residue: &Formula) -> Result<Self, Error> {
+        self.residue = Some(ResidualSalt::new(residue)?);
+        Ok(self)
+    }
+
+    /// Forgets the residue if it is of another salt.
+    #[cfg(feature = "class")]
+    pub(crate) fn keep_residue_of(&mut self, issued: &Formula) {
+        let unit = issued.one_formula_unit();
+        let of =
+            |residue: &ResidualSalt| unit.as_ref().is_some_and(|(salt, _)| residue.salt == *salt);
+        self.residue = self.residue.take().filter(of);
+    }
+
+    /// Forgets the residue: heating drives off all the water.
+    #[cfg(feature = "class")]
+    pub(crate) fn without_residue(mut self) -> Self {
+        self.residue = None;
+        self
+    }
+
+    /// Returns the number of waters that complete heating of a hydrate leaves in each formula unit.
+    ///
+    /// # Errors
+    /// Returns an error if the residue is of another salt, or has no fewer waters than the hydrate.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::Method;
+    /// let method = Method::new().residue(&"CuSO4·H2O".parse()?)?;
+    /// assert_eq!(method.waters_left(&"CuSO4·5H2O".parse()?)?, 1.into());
+    /// assert!(method.waters_left(&"MgSO4·7H2O".parse()?).is_err());
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    pub fn waters_left(&self, issued: &Formula) -> Result<Ratio, Error> {
+        match issued.one_formula_unit() {
+            Some((salt, waters)) => Ok(self.residual_salt(&salt, Some(&waters))?.waters),
+            None => Ok(Ratio::ZERO),
+        }
+    }
+
+    /// What complete heating of a salt leaves.
+    pub(super) fn residual_salt(
+        &self,
+        salt: &Formula,
+        issued: Option<&Ratio>,
+    ) -> Result<ResidualSalt, Error> {
+        match &self.residue {
+            Some(residue) => residue.clone().checked(salt, issued),
+            None => Ok(ResidualSalt::anhydrous(salt)),
+        }
     }
 
     /// Sets the smallest step that the balance shows, in grams. The default is the finest last place

@@ -42,6 +42,7 @@
 //   overheating          a loss that is more than water
 //   warning              what is doubtful about a bench's readings
 //   series               a container's weighings on its balance
+//   residual_salt        what complete heating leaves
 //   method               the rules that a laboratory works by
 //   uncertainty_part     what the uncertainty of a ratio covers
 //   sensitivity          how the ratio changes with each reading
@@ -71,6 +72,7 @@ mod overheating;
 mod paths;
 mod quantity;
 mod reason;
+mod residual_salt;
 mod salts;
 mod sensitivity;
 #[cfg(feature = "serde")]

@@ -4,6 +4,7 @@ use alloc::boxed::Box;
 use alloc::vec::Vec;
 
 use super::overheating::{Overheating, Residue, explaining, residues};
+use super::residual_salt::ResidualSalt;
 use super::salts::{known_hydrates, plateau_hydrates};
 use super::warning::Warning;
 use crate::element::AtomicWeights;
@@ -138,14 +139,13 @@ impl Degrees {
 
 /// A ratio with everything that its interpretation depends on.
 pub(super) struct Interpretation<'a> {
-    pub(super) salt: &'a Formula,
+    pub(super) residual: &'a ResidualSalt,
     pub(super) ratio: &'a Ratio,
     pub(super) uncertainty: f64,
     pub(super) coverage: f64,
     pub(super) degrees: &'a Degrees,
-    pub(super) salt_mass: &'a Ratio,
     pub(super) water_mass: &'a Ratio,
-    /// The molar mass of the salt divided by that of water.
+    /// The molar mass of the residue divided by that of water.
     pub(super) factor: &'a Ratio,
     pub(super) hydrate_mass: Option<&'a Reading>,
 }
@@ -177,11 +177,12 @@ impl Interpretation<'_> {
 
     /// The candidates, and the degrees that have too many digits to be one.
     pub(super) fn candidates(&self) -> (Vec<Candidate>, Vec<Ratio>) {
-        // In units of the molar mass of water, the salt has the mass `factor` and each water 1.
+        // In units of the molar mass of water, the residue has the mass `factor` and each water 1.
         let salt = self.hydrate_mass.map(|h| h.value() * self.factor);
         let mut candidates = Vec::new();
         let mut left_out = Vec::new();
-        for waters in self.degrees() {
+        let left = &self.residual.waters;
+        for waters in self.degrees().into_iter().filter(|n| n > left) {
             match self.candidate(&waters, salt.as_ref()) {
                 Some(candidate) => candidates.push(candidate),
                 None => left_out.push(waters),
@@ -191,11 +192,12 @@ impl Interpretation<'_> {
     }
 
     fn candidate(&self, waters: &Ratio, salt: Option<&Ratio>) -> Option<Candidate> {
-        let whole = self.factor + waters;
+        let lost = waters - &self.residual.waters;
+        let whole = self.factor + &lost;
         let distance = (self.ratio - waters).to_f64();
         Some(Candidate {
-            formula: self.salt.with_waters(waters)?,
-            expected_percent_water: (Ratio::from(100) * waters).checked_div(&whole)?,
+            formula: self.residual.salt.with_waters(waters)?,
+            expected_percent_water: (100 * lost).checked_div(&whole)?,
             expected_residue_mass: salt.and_then(|salt| salt.checked_div(&whole)),
             z: (self.uncertainty > 0.0).then(|| distance / self.uncertainty),
             known: self.degrees.named.binary_search(waters).is_ok(),
@@ -203,15 +205,15 @@ impl Interpretation<'_> {
         })
     }
 
-    /// The degree of the anhydrous salt, which counts if the caller gave no candidates.
-    fn zero(&self) -> Option<Ratio> {
-        (!self.degrees.listed).then_some(Ratio::ZERO)
+    /// The degree of the residue, which counts if the caller gave no candidates.
+    fn lowest(&self) -> Option<Ratio> {
+        (!self.degrees.listed).then(|| self.residual.waters.clone())
     }
 
     /// The degree nearest to the ratio, the higher one if two are equally near.
     pub(super) fn nearest(&self, candidates: &[Candidate]) -> Ratio {
         let degrees = self
-            .zero()
+            .lowest()
             .into_iter()
             .chain(candidates.iter().map(|c| c.waters.clone()));
         let mut nearest: Option<(Ratio, Ratio)> = None;
@@ -244,17 +246,17 @@ impl Interpretation<'_> {
             _ => {}
         }
         let distance = |degree: &Ratio| (self.ratio - degree).abs();
-        let zero = self.zero();
+        let lowest = self.lowest();
         let second = candidates
             .iter()
             .map(|c| &c.waters)
-            .chain(zero.as_ref())
+            .chain(lowest.as_ref())
             .filter(|degree| **degree != nearest)
             .map(distance)
             .min();
         let three = Ratio::from(3);
         let clear = second.is_some_and(|second| second >= &three * distance(&nearest));
-        match self.salt.with_waters(&nearest) {
+        match self.residual.salt.with_waters(&nearest) {
             Some(formula) if clear => Outcome::Approximate(formula),
             _ => Outcome::Inconsistent,
         }
@@ -289,27 +291,32 @@ impl Interpretation<'_> {
             .iter()
             .find(|c| c.formula == *formula && !c.known)?;
         let known = self.degrees.named.iter();
-        let known: Vec<Formula> = known.filter_map(|n| self.salt.with_waters(n)).collect();
+        let known: Vec<Formula> = known
+            .filter_map(|n| self.residual.salt.with_waters(n))
+            .collect();
         (!known.is_empty()).then(|| Warning::UnknownHydrate(formula.clone(), known))
     }
 
     /// The warning that the loss also fits a known hydrate that stopped at a lower one.
     fn lower_hydrate(&self, expanded: f64) -> Option<Warning> {
-        let plateaus = plateau_hydrates(self.salt);
+        let ResidualSalt {
+            salt, waters: end, ..
+        } = self.residual;
+        let plateaus = plateau_hydrates(salt);
         let found = self.ratio.to_f64();
         for high in self.degrees.before_heating().iter().rev() {
-            // The tolerance of a check: 1 % of the loss of all the water.
-            let near = high * Ratio::new(1, 100)?;
-            for low in plateaus.iter().filter(|low| *low < high) {
-                // The ratio if what is left is read as the anhydrous salt.
+            // The tolerance of a check: 1 % of the loss expected.
+            let near = (high - end) * Ratio::new(1, 100)?;
+            for low in plateaus.iter().filter(|low| *low < high && *low > end) {
+                // The ratio if what is left is read as the residue.
                 let lost = high - low;
                 let apparent = |more: &Ratio| {
-                    let left = self.factor + &(low - more);
+                    let left = self.factor + &(low - end - more);
                     let found = (&(&lost + more) * self.factor).checked_div(&left);
-                    found.map(|x| x.to_f64())
+                    found.map(|x| (x + end).to_f64())
                 };
                 if apparent(&near)? + expanded >= found && apparent(&-&near)? - expanded <= found {
-                    let hydrates = [self.salt.with_waters(high)?, self.salt.with_waters(low)?];
+                    let hydrates = [salt.with_waters(high)?, salt.with_waters(low)?];
                     return Some(Warning::LowerHydrate(Box::new(hydrates)));
                 }
             }
@@ -330,7 +337,11 @@ impl Interpretation<'_> {
         }
         match self.overheating(weights, reached, tolerance) {
             Some(overheating) => Some(Warning::Overheating(Box::new(overheating))),
-            None => self.salt.with_waters(highest).map(Warning::AboveKnown),
+            None => {
+                let hydrate = self.residual.salt.with_waters(highest)?;
+                let residue = &self.residual.formula;
+                Some(Warning::AboveKnown(Box::new([hydrate, residue.clone()])))
+            }
         }
     }
 
@@ -343,13 +354,16 @@ impl Interpretation<'_> {
         tolerance: f64,
     ) -> Option<Overheating> {
         let found = self.ratio.to_f64();
-        let residues = residues(self.salt, weights, self.salt_mass);
-        // The ratio that the residue of a hydrate gives when it is read as the anhydrous salt.
+        let ResidualSalt {
+            salt, waters: end, ..
+        } = self.residual;
+        let salt_mass = (self.factor - end) * self.water_mass;
+        let residues = residues(salt, weights, &salt_mass);
+        // The ratio that the residue of a hydrate gives when it is read as what heating should leave.
         let excess = |waters: &Ratio, residue: &Residue| {
-            let whole = self.salt_mass + &(waters * self.water_mass);
+            let whole = &salt_mass + waters * self.water_mass;
             let lost = &whole - &residue.mass;
-            let apparent =
-                (&lost * self.salt_mass).checked_div(&(&residue.mass * self.water_mass))?;
+            let apparent = end + (&lost * self.factor).checked_div(&residue.mass)?;
             Some(apparent.to_f64() - found)
         };
         let mut partial = None;
@@ -358,8 +372,7 @@ impl Interpretation<'_> {
             let Some((complete, residue)) = case else {
                 continue;
             };
-            let overheating =
-                residue.overheating(complete, self.salt, &self.salt.with_waters(waters)?);
+            let overheating = residue.overheating(complete, salt, &salt.with_waters(waters)?);
             if complete {
                 return Some(overheating);
             }
@@ -373,15 +386,14 @@ impl Interpretation<'_> {
 
 /// The degree that is nearest to any ratio, by the same rule.
 #[cfg(feature = "class")]
-pub(super) fn nearest_degree(salt: &Formula, degrees: &Degrees, ratio: &Ratio) -> Ratio {
+pub(super) fn nearest_degree(residual: &ResidualSalt, degrees: &Degrees, ratio: &Ratio) -> Ratio {
     let interpretation = Interpretation {
-        salt,
+        residual,
         ratio,
         uncertainty: 0.0,
         coverage: 0.0,
         degrees,
         // The nearest degree does not depend on these.
-        salt_mass: &Ratio::ONE,
         water_mass: &Ratio::ONE,
         factor: &Ratio::ONE,
         hydrate_mass: None,

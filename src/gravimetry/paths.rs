@@ -3,6 +3,7 @@
 use alloc::vec::Vec;
 
 use super::interval::Interval;
+use super::residual_salt::ResidualSalt;
 use crate::element::{AtomicWeights, Element};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading, TieRule};
@@ -50,14 +51,21 @@ pub(crate) enum MassOrAmount {
 /// The molar masses and roundings of the paths of careful work, for one salt.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct DefensiblePaths {
+    /// The molar mass of the residue.
     pub(crate) salt_molar_mass: Interval,
     pub(crate) water_molar_mass: Interval,
     keepings: Vec<Keeping>,
     tables: Vec<AtomicWeights>,
+    /// The waters that complete heating leaves in the residue.
+    pub(crate) waters_left: Ratio,
 }
 
 impl DefensiblePaths {
-    pub(crate) fn new(salt: &Formula, weights: &AtomicWeights, figures: u32) -> DefensiblePaths {
+    pub(super) fn new(
+        salt: &ResidualSalt,
+        weights: &AtomicWeights,
+        figures: u32,
+    ) -> DefensiblePaths {
         let tables = weights.comparable_tables();
         let mut keepings = alloc::vec![Keeping::Unrounded];
         for kept in figures_kept(figures).max(1)..=6 {
@@ -67,13 +75,13 @@ impl DefensiblePaths {
     }
 
     /// The one path with these weights and without rounding of intermediate values.
-    pub(crate) fn unrounded(salt: &Formula, weights: &AtomicWeights) -> DefensiblePaths {
+    pub(super) fn unrounded(salt: &ResidualSalt, weights: &AtomicWeights) -> DefensiblePaths {
         let tables = alloc::vec![weights.clone()];
         DefensiblePaths::along(salt, tables, alloc::vec![Keeping::Unrounded])
     }
 
     fn along(
-        salt: &Formula,
+        salt: &ResidualSalt,
         tables: Vec<AtomicWeights>,
         keepings: Vec<Keeping>,
     ) -> DefensiblePaths {
@@ -83,8 +91,9 @@ impl DefensiblePaths {
             water_molar_mass: nothing(),
             keepings,
             tables,
+            waters_left: salt.waters.clone(),
         };
-        paths.salt_molar_mass = paths.molar_mass(salt).unwrap_or_else(nothing);
+        paths.salt_molar_mass = paths.molar_mass(&salt.formula).unwrap_or_else(nothing);
         paths.water_molar_mass = paths.molar_mass(&Formula::water()).unwrap_or_else(nothing);
         paths
     }
@@ -136,8 +145,22 @@ impl DefensiblePaths {
         )
     }
 
-    /// Returns the ratio with other molar masses of water and salt.
+    /// Returns the ratio with other molar masses of water and residue. The waters left in the residue are
+    /// added to the amounts' quotient.
     pub(crate) fn ratio_by(
+        &self,
+        sources: [&MassOrAmount; 2],
+        molar: [&Interval; 2],
+    ) -> Option<Interval> {
+        let quotient = self.quotient(sources, molar)?;
+        if self.waters_left.is_zero() {
+            return Some(quotient);
+        }
+        Some(quotient.plus(&Interval::point(self.waters_left.clone())))
+    }
+
+    /// Returns the quotient of two amounts along the paths.
+    pub(crate) fn quotient(
         &self,
         [water, salt]: [&MassOrAmount; 2],
         molar: [&Interval; 2],

@@ -13,7 +13,7 @@ use crate::text::Note;
 /// A reason for an advice; masses in grams.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Reason {
-    /// What the container with the anhydrous salt should weigh.
+    /// What the container with the residue should weigh.
     NothingHeated(Rounded),
     Contradiction(Contradiction),
     /// By how much the last weighing is below the expected one.
@@ -38,7 +38,7 @@ impl Reason {
             Reason::NothingHeated(mass) => valued(
                 "nothing_heated",
                 format!(
-                    "Nothing has been heated yet. The container with the anhydrous salt should weigh {mass} g."
+                    "Nothing has been heated yet. The container with the residue should weigh {mass} g."
                 ),
                 [("expected_last", format!("{mass}"))],
             ),
@@ -46,7 +46,7 @@ impl Reason {
             Reason::FarTooLight(below) => valued(
                 "far_too_light",
                 format!(
-                    "The last weighing is {below} g below the expected mass of the anhydrous salt. Solid may have \
+                    "The last weighing is {below} g below the expected mass of the residue. Solid may have \
                      been lost, the salt may have decomposed, or a reading may be wrong."
                 ),
                 [("below", format!("{below}"))],
@@ -54,7 +54,7 @@ impl Reason {
             Reason::TooLight(below) => valued(
                 "too_light",
                 format!(
-                    "The last weighing is {below} g below the expected mass of the anhydrous salt. More has left \
+                    "The last weighing is {below} g below the expected mass of the residue. More has left \
                      than the water of crystallization, or a reading is wrong."
                 ),
                 [("below", format!("{below}"))],
@@ -63,7 +63,7 @@ impl Reason {
             Reason::Overheating(overheating) => overheating.note(),
             Reason::ConstantAndExpected => Note::new(
                 "constant_and_expected",
-                "The last two weighings agree, and the mass is that expected of the anhydrous salt.",
+                "The last two weighings agree, and the mass is that expected of the residue.",
             ),
             Reason::CannotTell(tolerance, loss) => valued(
                 "cannot_tell",

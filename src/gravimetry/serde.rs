@@ -20,6 +20,7 @@ use super::quantity::Quantity;
 use super::sensitivity::Sensitivity;
 use super::weighings::{Net, WeighingUsed, Weighings, WeighingsForm};
 use crate::element::AtomicWeights;
+use crate::formula::Formula;
 use crate::number::{DecimalMark, READING_AS_TEXT, Ratio, Reading, TieRule, Unit};
 use crate::text::{Detail, Fields, fields, list, read_text, refusal};
 
@@ -344,6 +345,7 @@ fields!(Method, method, {
     "weights": method.weights,
     "constant_mass": method.constant_mass,
     "weighing_used": method.weighing_used,
+    "residue": method.residue.as_ref().map(|residue| &residue.formula),
     "readability": method.readability,
     "balance_repeatability": Float(method.balance.0),
     "balance_linearity": Float(method.balance.1),
@@ -358,6 +360,7 @@ struct MethodFields {
     weights: AtomicWeights,
     constant_mass: ConstantMass,
     weighing_used: WeighingUsed,
+    residue: Option<Formula>,
     readability: Option<Division>,
     balance_repeatability: Float,
     balance_linearity: Float,
@@ -373,6 +376,7 @@ impl Default for MethodFields {
             weights: method.weights,
             constant_mass: method.constant_mass,
             weighing_used: method.weighing_used,
+            residue: None,
             readability: None,
             balance_repeatability: Float(method.balance.0),
             balance_linearity: Float(method.balance.1),
@@ -410,6 +414,9 @@ impl MethodFields {
             .coverage(self.coverage.0)?;
         if let Some(Float(relative)) = self.repeatability {
             method = method.repeatability(relative)?;
+        }
+        if let Some(residue) = &self.residue {
+            method = method.residue(residue)?;
         }
         if let Some(Division(division)) = self.readability {
             method.readability = Some(positive_division(division)?);

@@ -55,7 +55,13 @@ impl Dehydration {
                     }
                     None => (mass(loss.water)?, mass(loss.residue)?),
                 };
-                amount(&water, &self.water_molar)?.checked_div(&amount(&salt, &self.salt_molar)?)
+                let quotient = amount(&water, &self.water_molar)?
+                    .checked_div(&amount(&salt, &self.salt_molar)?)?;
+                let left = &self.residual.waters;
+                if left.is_zero() {
+                    return Some(quotient);
+                }
+                Some(&quotient + &Measured::exact(left.clone()))
             }
             Quantity::Formula => None,
         }

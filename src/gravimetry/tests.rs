@@ -452,6 +452,74 @@ fn what_was_issued_is_a_candidate() {
 }
 
 #[test]
+fn the_target_may_be_a_lower_hydrate() {
+    let method = Method::new().residue(&formula("CuSO4·H2O")).unwrap();
+    // 0.01 mol is 2.4968 g, and leaves 1.7762 g of the monohydrate (177.617 g/mol).
+    let stopped = bench("20.000", "22.497", &["21.777", "21.776"]);
+    let run = method
+        .dehydration_of(&formula("CuSO4·5H2O"), &stopped)
+        .unwrap();
+    // By hand: 1 + (0.721/18.015)/(1.776/177.617), and 100 · 0.721/2.497.
+    rounds_to(run.ratio(), "5.002603");
+    rounds_to(run.percent_water(), "28.87465");
+    rounds_to(&run.mol_salt().unwrap(), "0.0099990");
+    rounds_to(&run.mol_water().unwrap(), "0.0400222");
+    assert_eq!(judged(&run).0, "resolved");
+    assert_eq!(judged(&run).2, [""; 0]);
+    let five = &run.candidates()[1];
+    // 100 · 4 · 18.015/249.677
+    rounds_to(five.expected_percent_water(), "28.8613");
+    rounds_to(five.expected_residue_mass().unwrap(), "1.776334");
+    let all: Vec<String> = run
+        .candidates()
+        .iter()
+        .map(|c| c.waters().to_string())
+        .collect();
+    assert_eq!(all, ["3", "5", "6"], "the monohydrate is no candidate");
+    let ratio = run.defensible();
+    let ratio = ratio.interval(Quantity::Ratio).unwrap();
+    assert!(ratio.admits(&read("5.003")) && !ratio.admits(&read("4.003")));
+    let text = format!("{:?}", run.working());
+    assert!(text.contains("x = 1 + n(H2O) / n(CuSO4·H2O)"), "{text}");
+    assert_eq!(run.written(Quantity::Ratio).unwrap(), "5.00");
+
+    let check = |heated: &[&str]| {
+        let weighings = bench("20.000", "22.497", heated);
+        method.check(&formula("CuSO4·5H2O"), &weighings).unwrap()
+    };
+    assert_eq!(check(&["21.777", "21.776"]).advice(), Advice::Stop);
+    rounds_to(check(&[]).expected_last().unwrap(), "21.7763");
+    let plateaus = check(&[]);
+    let plateaus = plateaus.plateaus().iter().map(|p| p.waters().to_string());
+    assert_eq!(plateaus.collect::<Vec<_>>(), ["3"]);
+}
+
+#[test]
+fn a_residue_is_a_lower_hydrate_of_what_was_issued() {
+    let error = |residue: &str, issued: &str| {
+        let method = Method::new().residue(&formula(residue))?;
+        method.waters_left(&formula(issued)).map(|_| ())
+    };
+    assert_eq!(error("CuSO4·H2O", "CuSO4·5H2O"), Ok(()));
+    assert_eq!(
+        error("CuSO4", "CuSO4·5H2O"),
+        Ok(()),
+        "the default, written out"
+    );
+    for (residue, issued) in [
+        ("CuSO4·5H2O", "CuSO4·5H2O"),
+        ("CuSO4·7H2O", "CuSO4·5H2O"),
+        ("MgSO4·H2O", "CuSO4·5H2O"),
+        ("CuSO4·xH2O", "CuSO4·5H2O"),
+        ("e-", "CuSO4·5H2O"),
+    ] {
+        let error = error(residue, issued).unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::NotAResidue, "{residue}");
+        assert!(error.help().is_some());
+    }
+}
+
+#[test]
 fn an_uncertainty_that_knows_only_the_balance_is_a_lower_bound() {
     use UncertaintyPart::{Balance, ConstantMass, SlowLoss};
     let covers = |heated: &[&str]| {

@@ -30,8 +30,8 @@ pub(crate) enum Warning {
     CandidatesLeftOut(Vec<Ratio>),
     /// A hydrate that nobody knows, and those of its salt that are known.
     UnknownHydrate(Formula, Vec<Formula>),
-    /// More water than this hydrate holds, which is the highest considered.
-    AboveKnown(Formula),
+    /// More than this hydrate, the highest considered, loses until the second formula is left.
+    AboveKnown(Box<[Formula; 2]>),
 }
 
 impl Warning {
@@ -81,13 +81,7 @@ impl Warning {
             Warning::Overheating(overheating) => overheating.note(),
             Warning::CandidatesLeftOut(degrees) => left_out(degrees),
             Warning::UnknownHydrate(hydrate, known) => unknown_hydrate(hydrate, known),
-            Warning::AboveKnown(hydrate) => {
-                let text = format!(
-                    "The loss is more than the water of {hydrate}. Solid may have been lost, the sample may have been \
-                     damp, or a reading may be wrong."
-                );
-                Note::new("above_known", text).with("hydrate", format!("{hydrate}"))
-            }
+            Warning::AboveKnown(formulas) => above_known(formulas),
         }
     }
 }
@@ -121,6 +115,18 @@ fn unknown_hydrate(hydrate: &Formula, known: &[Formula]) -> Note {
     Note::new("unknown_hydrate", text)
         .with("hydrate", format!("{hydrate}"))
         .with("known", known)
+}
+
+fn above_known([hydrate, residue]: &[Formula; 2]) -> Note {
+    let water = match residue.waters() {
+        Some(_) => format!("the water that {hydrate} loses when it turns into {residue}"),
+        None => format!("the water of {hydrate}"),
+    };
+    let text = format!(
+        "The loss is more than {water}. Solid may have been lost, the sample may have been damp, or a reading may \
+         be wrong."
+    );
+    Note::new("above_known", text).with("hydrate", format!("{hydrate}"))
 }
 
 fn coarser_reading(readings: usize, division: &Ratio) -> Note {

@@ -28,7 +28,8 @@ impl Dehydration {
                 format!("{} g − {container} g", self.grams(heated)),
             ));
         }
-        let salt = &self.salt;
+        let salt = &self.residual.formula;
+        let left = &self.residual.waters;
         if let (Some(h), Some(s), Some(w)) = (self.loss.hydrate, self.loss.residue, self.loss.water)
         {
             working.push(self.step(
@@ -52,8 +53,12 @@ impl Dehydration {
                 format!("{w} g / {} g/mol", self.water_molar),
             ));
         }
-        let symbols = format!("x = n(H2O) / n({salt})");
-        working.push(self.step(Quantity::Ratio, symbols, self.quotient()));
+        let with_left = |quotient: String| match left.is_zero() {
+            true => quotient,
+            false => format!("{left} + {quotient}"),
+        };
+        let symbols = format!("x = {}", with_left(format!("n(H2O) / n({salt})")));
+        working.push(self.step(Quantity::Ratio, symbols, with_left(self.quotient())));
         let nearest = Step::new(
             "nearest formula",
             "the degree of hydration nearest to x",

@@ -27,8 +27,7 @@ fn hundred_times(interval: &Interval) -> Interval {
 
 pub(super) fn ratio_inverted(work: &StudentWork<'_>) -> Option<Interval> {
     // Before it is inverted, x is an intermediate value, rounded or not.
-    let one = number(1);
-    work.ratio_by(&one, &one, work.ratio()?, &one)
+    work.quotient(&number(1), work.ratio()?)
 }
 
 pub(super) fn mole_fraction_for_ratio(work: &StudentWork<'_>) -> Option<Interval> {
@@ -75,22 +74,29 @@ pub(super) fn textbook_value(work: &StudentWork<'_>, quantity: Quantity) -> Inte
     let Some((degree, hydrate)) = work.issued() else {
         return Vec::new();
     };
-    let degree = Interval::point(degree.clone());
-    one(match quantity {
-        Quantity::Ratio => Some(degree),
+    let percent = |waters: Ratio| {
+        let water = hundred_times(&work.paths.water_molar_mass).times(&Interval::point(waters));
+        water.over(hydrate)
+    };
+    match quantity {
+        Quantity::Ratio => one(Some(Interval::point(degree.clone()))),
+        // The water that heating drives off, or all of it.
         Quantity::PercentWater => {
-            let water = hundred_times(&work.paths.water_molar_mass).times(&degree);
-            water.over(hydrate)
+            let left = &work.paths.waters_left;
+            let all = (!left.is_zero()).then(|| degree.clone());
+            let lost = core::iter::once(degree - left);
+            lost.chain(all).filter_map(percent).collect()
         }
-        _ => None,
-    })
+        _ => Vec::new(),
+    }
 }
 
 pub(super) fn degree_assumed(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     let Some((degree, hydrate)) = work.issued() else {
         return Vec::new();
     };
-    let times_degree = |amount: Interval| amount.times(&Interval::point(degree.clone()));
+    let lost = Interval::point(degree - &work.paths.waters_left);
+    let times_degree = |amount: Interval| amount.times(&lost);
     match quantity {
         Quantity::MolSalt => one(work.hydrate.over(hydrate)),
         Quantity::MolWater => {

@@ -61,7 +61,9 @@ pub struct Simulator {
     waters: Ratio,
     method: Method,
     balance: Balance,
-    /// The mass fraction of water in the hydrate.
+    /// The waters of the residue.
+    left: Ratio,
+    /// The mass fraction of the hydrate that leaves as water.
     water: f64,
     /// The least and the greatest mass of hydrate that a bench takes, in grams.
     sample: (f64, f64),
@@ -103,6 +105,7 @@ impl Simulator {
             waters,
             method: Method::new(),
             balance: Balance::new(readability)?,
+            left: Ratio::ZERO,
             water: 0.0,
             sample: (0.0, 0.0),
             least: 0.0,
@@ -146,12 +149,16 @@ impl Simulator {
         let weights = method.atomic_weights();
         let m_salt = self.salt.molar_mass(weights)?.exact().to_f64();
         let m_water = Formula::water().molar_mass(weights)?.exact().to_f64();
-        let waters = self.waters.to_f64();
+        self.left = method
+            .waters_left(&self.issued)
+            .map_err(|error| from_method(&error))?;
+        let (waters, left) = (self.waters.to_f64(), self.left.to_f64());
         let whole = m_salt + waters * m_water;
-        self.water = waters * m_water / whole;
-        // x = (b − a)/(a − c)·M/W, and each of the three weighings lies within half a division.
-        let factor = m_salt / m_water;
-        let sum = factor * factor + waters * waters + (factor + waters) * (factor + waters);
+        let lost = waters - left;
+        self.water = lost * m_water / whole;
+        // x − left = (b − a)/(a − c)·M/W, and each of the three weighings lies within half a division.
+        let factor = m_salt / m_water + left;
+        let sum = factor * factor + lost * lost + (factor + lost) * (factor + lost);
         let dry = 1.0 - self.water;
         let resolution =
             4.0 * rectangular(self.half()) * libm::sqrt(sum) / (dry * self.nearest_other());
@@ -313,8 +320,9 @@ impl Simulator {
         };
         if self.fault == Some(Fault::StoppedAtLowerHydrate) {
             let plateaus = plateau_hydrates(&self.salt).iter();
-            let below = plateaus.filter(|n| n.is_positive() && **n < self.waters);
-            let left = below.filter_map(|n| n.checked_div(&self.waters));
+            let below = plateaus.filter(|n| **n > self.left && **n < self.waters);
+            let lost = &self.waters - &self.left;
+            let left = below.filter_map(|n| (n - &self.left).checked_div(&lost));
             self.lower = left.map(|left| left.to_f64()).collect();
             if self.lower.is_empty() {
                 let what = format!(
@@ -340,18 +348,20 @@ impl Simulator {
         Ok(self)
     }
 
-    /// The mass of the first lighter residue that a burner can produce, divided by that of the salt.
+    /// The mass of the first lighter solid that a burner can produce, divided by that of the residue.
     fn first_residue(&self) -> Result<Option<f64>, Error> {
         let weights = self.method.atomic_weights();
         let salt = self.salt.molar_mass(weights)?;
+        let water = Formula::water().molar_mass(weights)?;
+        let residue = salt.exact() + &self.left * water.exact();
         let reached = decompositions(&self.salt)
             .iter()
             .filter(|d| d.within_reach());
         for decomposition in reached {
-            let residue = decomposition.residue().molar_mass(weights)?;
-            let left = decomposition.per_salt() * residue.exact();
+            let solid = decomposition.residue().molar_mass(weights)?;
+            let left = decomposition.per_salt() * solid.exact();
             if left < salt.exact() {
-                return Ok(left.checked_div(&salt.exact()).map(|left| left.to_f64()));
+                return Ok(left.checked_div(&residue).map(|left| left.to_f64()));
             }
         }
         Ok(None)

@@ -28,16 +28,20 @@ impl MistakenMasses {
     pub(crate) fn new(issued: &Formula, paths: &DefensiblePaths) -> MistakenMasses {
         let unit = issued.one_formula_unit();
         let salt = unit.as_ref().map(|(salt, _)| salt);
+        let left = Interval::point(paths.waters_left.clone());
+        let waters_left = paths.water_molar_mass.times(&left);
         let molar = |formulas: &[Formula]| -> Vec<Interval> {
-            formulas
-                .iter()
-                .filter_map(|f| paths.molar_mass(f))
-                .collect()
+            let known = formulas.iter().filter_map(|f| paths.molar_mass(f));
+            known.collect()
+        };
+        let with_waters_left = |salts: &[Formula]| -> Vec<Interval> {
+            let salts = molar(salts).into_iter();
+            salts.map(|salt| salt.plus(&waters_left)).collect()
         };
         MistakenMasses {
-            misread_salts: molar(&salt.map(Formula::misreadings).unwrap_or_default()),
-            miscounted_salts: molar(&salt.map(Formula::miscounts).unwrap_or_default()),
-            other_salts: molar(&salt.map(other_salts).unwrap_or_default()),
+            misread_salts: with_waters_left(&salt.map(Formula::misreadings).unwrap_or_default()),
+            miscounted_salts: with_waters_left(&salt.map(Formula::miscounts).unwrap_or_default()),
+            other_salts: with_waters_left(&salt.map(other_salts).unwrap_or_default()),
             waters: molar(&Formula::mistaken_for_water()),
             hydrate: unit.and_then(|(salt, waters)| {
                 let hydrate = salt.with_waters(&waters)?;
@@ -187,6 +191,14 @@ impl<'a> StudentWork<'a> {
     pub(crate) fn ratio_of(&self, water: &Interval, salt: &Interval) -> Option<Interval> {
         let mass = |mass: &Interval| MassOrAmount::Mass(mass.clone());
         self.paths.ratio(&mass(water), &mass(salt))
+    }
+
+    /// The quotient of two amounts, of which the second is an intermediate value, rounded or not.
+    pub(crate) fn quotient(&self, one: &Interval, other: &Interval) -> Option<Interval> {
+        let amounts = [one, other].map(|amount| MassOrAmount::Mass(amount.clone()));
+        let molar = Interval::point(Ratio::ONE);
+        self.paths
+            .quotient([&amounts[0], &amounts[1]], [&molar, &molar])
     }
 
     /// The ratio with these molar masses.

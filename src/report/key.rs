@@ -71,6 +71,20 @@ fn blocks(marked: &Marked) -> Vec<Block> {
     blocks
 }
 
+/// The percentage that what was issued loses, if heating should leave a lower hydrate.
+fn lower_residue(marked: &Marked) -> Option<String> {
+    let issued = marked.issued();
+    let mut rows = marked.rows().iter().filter(|row| row.issued() == issued);
+    let dehydration = rows.find_map(MarkedRow::dehydration)?;
+    dehydration.residue().waters()?;
+    let mut candidates = dehydration.candidates().iter();
+    let (_, waters) = issued.one_formula_unit()?;
+    let theory = candidates.find(|candidate| *candidate.waters() == waters)?;
+    let percent = theory.expected_percent_water().to_places(2, TieRule::Even);
+    let residue = dehydration.residue();
+    Some(format!("{percent} % water lost until {residue} is left"))
+}
+
 fn heading(marked: &Marked) -> Vec<Block> {
     let issued = marked.issued();
     let percent = |formula: &Formula| {
@@ -79,8 +93,8 @@ fn heading(marked: &Marked) -> Vec<Block> {
     };
     let mut blocks = Vec::from([Block::Title(format!("Key: loss on heating of {issued}"))]);
     if let (Some(percent), Some((_, waters))) = (percent(issued), issued.one_formula_unit()) {
-        let theory = format!("Theory: {percent} % water, x = {waters}.");
-        blocks.push(Block::Paragraph(theory));
+        let theory = lower_residue(marked).unwrap_or_else(|| format!("{percent} % water"));
+        blocks.push(Block::Paragraph(format!("Theory: {theory}, x = {waters}.")));
     }
     let mut rows = marked.rows().iter().filter(|row| row.issued() == issued);
     if let Some(degree) = rows.find_map(stock_degree) {

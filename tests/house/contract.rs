@@ -19,7 +19,7 @@ const ANSWERED: [(&str, usize); 15] = [
     ("balance", 8),
     ("check", 4),
     ("class", 1),
-    ("dehydration", 6),
+    ("dehydration", 7),
     ("empirical", 1),
     ("formula", 34),
     ("levitate", 1),

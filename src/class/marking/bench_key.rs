@@ -85,6 +85,7 @@ impl<'s> BenchKeys<'s> {
         }
         let weighings = weighings(holder)?;
         let mut method = self.method.clone();
+        method.keep_residue_of(issued);
         let result = method
             .fall_back_on(readability)
             .and_then(|()| method.dehydration_of(issued, &weighings))

@@ -86,10 +86,18 @@ impl Marker {
         // If what was issued is not a hydrate, every row says so.
         let salt = unit.map_or_else(|| self.issued.clone(), |(salt, _)| salt);
         let weighings = match stock {
-            Stock::PercentWater(percent) => Weighings::percent_water(*percent),
-            Stock::Weighings(weighings) => weighings.clone(),
+            Stock::PercentWater(percent) => {
+                // This is all the water, whatever the benches leave in the residue.
+                let weighings = Weighings::percent_water(*percent);
+                return self
+                    .method
+                    .clone()
+                    .without_residue()
+                    .dehydration(&salt, &weighings);
+            }
+            Stock::Weighings(weighings) => weighings,
         };
-        self.method.dehydration(&salt, &weighings)
+        self.method.dehydration(&salt, weighings)
     }
 
     /// Returns what a row was issued: what it says itself, or what the row with its readings says, or what

@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::Parser;
-use effloresce::class::{MarkChanges, Marked, Marker, Policy, Sheet};
+use effloresce::class::{MarkChanges, Marked, Marker, Policy, Sheet, SheetReader};
 use effloresce::gravimetry::{ConstantMass, Method};
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::{Formula, Reading, formula, report, visible};
@@ -45,6 +45,10 @@ struct Arguments {
     /// Read a header of your sheet as one of ours, such as `Einwaage=hydrate_g`; may be repeated
     #[arg(long, value_name = "YOURS=OURS", requires = "sheet")]
     map: Vec<String>,
+    /// Read headers by this file: `YOURS=OURS` on each line. Blank lines and lines that begin with `#`
+    /// are skipped
+    #[arg(long, value_name = "FILE", requires = "sheet")]
+    map_file: Option<PathBuf>,
     /// The largest difference in grams between two weighings at constant mass
     /// [default: two of the smallest steps of the balance]
     #[arg(long, value_name = "GRAMS")]
@@ -178,6 +182,7 @@ fn refuse_same_file(arguments: &Arguments) -> Result<(), String> {
         ("the sheet", &arguments.sheet),
         ("--policy", &arguments.policy),
         ("--before", &arguments.before),
+        ("--map-file", &arguments.map_file),
     ]);
     files::refuse_same_file(&outputs, &inputs)
 }
@@ -190,16 +195,18 @@ fn sheet(arguments: &Arguments) -> Result<Sheet, String> {
             .map_err(|error| explain(&error.into()));
     };
     let mut reader = Sheet::reader();
+    if let Some(path) = &arguments.map_file {
+        let text = files::read_text(path)?;
+        let text = text.trim_start_matches('\u{FEFF}');
+        for (number, line) in (1..).zip(text.lines().map(str::trim)) {
+            if !line.is_empty() && !line.starts_with('#') {
+                let place = || format!("{}, line {number}", path.display());
+                reader = mapped(reader, line, place)?;
+            }
+        }
+    }
     for pair in &arguments.map {
-        // The teacher's header may contain the sign, our column does not.
-        let (theirs, ours) = pair
-            .rsplit_once('=')
-            .map(|(theirs, ours)| (theirs.trim(), ours.trim()))
-            .filter(|(theirs, ours)| !theirs.is_empty() && !ours.is_empty())
-            .ok_or_else(|| {
-                format!("--map: `{pair}` has no `=` with a name on both sides; give 'your header=our_column', such as 'Einwaage=hydrate_g'")
-            })?;
-        reader = reader.map_column(theirs, ours);
+        reader = mapped(reader, pair, || "--map".into())?;
     }
     let read = reader.read(files::open(path)?);
     let sheet = read.map_err(|error| format!("{}: {}", path.display(), explain(&error.into())))?;
@@ -210,6 +217,25 @@ fn sheet(arguments: &Arguments) -> Result<Sheet, String> {
         ));
     }
     Ok(sheet)
+}
+
+/// A reader that reads one more header by a pair.
+fn mapped(
+    reader: SheetReader,
+    pair: &str,
+    place: impl Fn() -> String,
+) -> Result<SheetReader, String> {
+    // The teacher's header may contain the sign, our column does not.
+    let names = pair
+        .rsplit_once('=')
+        .map(|(theirs, ours)| (theirs.trim(), ours.trim()))
+        .filter(|(theirs, ours)| !theirs.is_empty() && !ours.is_empty());
+    let (theirs, ours) = names.ok_or_else(|| {
+        let what = "has no `=` with a name on both sides";
+        let how = "give 'your header=our_column', such as 'Einwaage=hydrate_g'";
+        format!("{}: `{pair}` {what}; {how}", place())
+    })?;
+    Ok(reader.map_column(theirs, ours))
 }
 
 /// The hydrate that was issued, by the option or by a column of the sheet.

@@ -50,5 +50,5 @@ pub(crate) use sentence::sentence;
 pub(crate) use serde::{Fields, Helpful, UniqueKeys, fields, read_text, refusal};
 pub use span::Span;
 #[cfg(feature = "class")]
-pub(crate) use suggestion::advice;
+pub(crate) use suggestion::{advice, likely};
 pub use visible::visible;

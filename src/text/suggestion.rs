@@ -24,7 +24,8 @@ pub(super) fn all_of(names: &[&str], all: &str) -> String {
     format!("{all} {}", list(names))
 }
 
-fn likely<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {
+/// Returns the name that differs from the word by a few letters only.
+pub(crate) fn likely<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {
     if word.len() > LONGEST {
         return None;
     }

@@ -311,6 +311,41 @@ fn a_sheet_with_headers_of_its_own() {
     mapped(&["Platz=bench"]).complains("lacks");
 }
 
+/// Headers are mapped once, and what they probably mean is suggested ready to be copied.
+#[test]
+fn headers_are_suggested_and_mapped_by_a_file() {
+    let text = "Group;Mass of sample (g);Residue;x\nReiher;2,666;1,303;6,99\n";
+    let on = |options: &[&str]| {
+        let mut all = ISSUED.to_vec();
+        all.extend(options);
+        on("mapped_once.csv", text, &all)
+    };
+    let ran = on(&[]);
+    let suggested = "--map 'Group=bench' --map 'Mass of sample (g)=hydrate_g' --map \
+                     'Residue=residue_g' --map 'x=reported_ratio'";
+    ran.complains(suggested);
+    let lines = suggested.replace("--map '", "\n").replace('\'', "");
+    let file = policy("map.txt", &format!("\u{FEFF}# our sheet\r\n\n{lines}\n"));
+    let key = on(&["--map-file", &file]).quiet();
+    assert!(
+        key.contains("Reiher      2.666      1.303    1.363"),
+        "{key}"
+    );
+    // The options come after the file.
+    let some = policy(
+        "map_some.txt",
+        "Group = bench\nMass of sample (g)=hydrate_g\n",
+    );
+    let key = on(&["--map-file", &some, "--map", "Residue=residue_g"]).quiet();
+    assert!(
+        key.contains("may be `reported_ratio`. If it is, read it so with --map"),
+        "{key}"
+    );
+    let wrong = policy("map_wrong.txt", "# our sheet\nGroup bench\n");
+    on(&["--map-file", &wrong]).complains("map_wrong.txt, line 2: `Group bench` has no `=`");
+    on(&["--map-file", "no_such_file.txt"]).complains("there is no file no_such_file.txt");
+}
+
 #[test]
 fn the_class_in_the_teachers_words() {
     let mut text = String::from("bench,balance,period,hydrate_g,residue_g,stand_in\n");

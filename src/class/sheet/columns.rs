@@ -32,7 +32,7 @@ pub(super) enum SheetColumn {
 }
 
 /// The columns without a number or a quantity.
-const PLAIN: [SheetColumn; 12] = [
+pub(super) const PLAIN: [SheetColumn; 12] = [
     SheetColumn::Bench,
     SheetColumn::Pupil,
     SheetColumn::Balance,

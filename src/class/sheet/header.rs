@@ -1,7 +1,7 @@
 //! Finds the header of a sheet, and with it the separator.
 
 use alloc::borrow::Cow;
-use alloc::collections::BTreeMap;
+use alloc::collections::{BTreeMap, BTreeSet};
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -12,12 +12,15 @@ use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::{Cells, first_record, lines};
 use super::limits::MOST_COLUMNS;
 use super::remark::SheetRemark;
+use super::suggestions::{Suggestion, options, suggestions};
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note, is_space, list};
 
 const SEPARATORS: [u8; 3] = *b",;\t";
 /// The number of lines that are searched. Titles are few, and a file that is not a sheet ends soon.
 const MOST_LINES: usize = 100;
+/// The number of lines that are searched for headers in other words.
+const MOST_LIKELY_LINES: usize = 10;
 /// The longest header, in bytes: enough for that many columns with long names.
 const WINDOW: usize = 128 << 10;
 /// A sheet needs both columns of one of these pairs.
@@ -86,15 +89,7 @@ impl Header {
         Err(match nearest {
             // Two words of a header are no accident, so the error says what else it needs.
             Some(nearest) if nearest.known() > 1 => nearest.missing_columns(),
-            _ => Error::new(
-                ErrorKind::NoHeader,
-                Detail::new("no line of the sheet is a header with the columns that are needed")
-                    .help(
-                        "name the columns `bench` and either `crucible_g` and \
-                         `crucible_hydrate_g` or `hydrate_g` and `residue_g`, or map the sheet's \
-                         own headers to these",
-                    ),
-            ),
+            _ => no_header(&likely_mapping(text, mapping)),
         })
     }
 
@@ -213,6 +208,18 @@ impl HeaderLine {
         }
     }
 
+    /// Returns what the headers without a meaning may be.
+    fn suggestions(&self) -> Vec<Suggestion> {
+        let Header { cells, indices, .. } = &self.header;
+        let known: BTreeSet<usize> = indices.values().copied().collect();
+        let cells = cells.iter().enumerate();
+        let others = cells.filter(|(index, _)| !known.contains(index));
+        suggestions(
+            others.map(|(_, cell)| cell.as_str()),
+            indices.keys().copied(),
+        )
+    }
+
     fn repeated_column(&self, column: SheetColumn, indices: [usize; 2]) -> Error {
         let [first, second] = indices.map(|index| {
             let cell = self.header.cells.get(index).map_or("", String::as_str);
@@ -256,9 +263,42 @@ impl HeaderLine {
                 self.line,
                 what.join(", and ")
             ))
-            .help("add the column, or map the sheet's own header to it"),
+            .help(with_options(
+                "add the column, or map the sheet's own header to it",
+                &self.suggestions(),
+            )),
         )
     }
+}
+
+fn no_header(mapping: &[Suggestion]) -> Error {
+    let message = "no line of the sheet is a header with the columns that are needed";
+    let help = "name the columns `bench` and either `crucible_g` and `crucible_hydrate_g` or \
+                `hydrate_g` and `residue_g`, or map the sheet's own headers to these";
+    let detail = Detail::new(message).help(with_options(help, mapping));
+    Error::new(ErrorKind::NoHeader, detail)
+}
+
+/// Returns the mapping of the first lines with the most headers in other words. One such word is an
+/// accident, as in a title.
+fn likely_mapping(text: &str, mapping: &HeaderMapping) -> Vec<Suggestion> {
+    let lines = lines(text).take(MOST_LIKELY_LINES);
+    let candidates = lines.flat_map(|(start, _)| {
+        SEPARATORS.map(|separator| HeaderLine::read(text, false, 1, start, separator, mapping))
+    });
+    let suggested = candidates.map(|line| (line.known(), line.suggestions()));
+    let most = suggested.max_by_key(|(known, suggested)| known + suggested.len());
+    most.filter(|(known, suggested)| known + suggested.len() > 1)
+        .map(|(_, suggested)| suggested)
+        .unwrap_or_default()
+}
+
+/// Adds the options that map these headers.
+fn with_options(help: &str, mapping: &[Suggestion]) -> String {
+    if mapping.is_empty() {
+        return help.into();
+    }
+    format!("{help}, such as {}", options(mapping))
 }
 
 /// Whether a line is `sep=;`, which some spreadsheets write first.

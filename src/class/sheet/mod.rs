@@ -9,6 +9,7 @@
 //   csv_style        how a sheet separates its cells and writes its decimals
 //   cell             what one cell says
 //   columns          what a column means, by its header
+//   suggestions      what a header in other words probably means
 //   header           which line is the header
 //   layout           where each column is
 //   extra_cells      the cells of a row in columns without a meaning
@@ -43,6 +44,7 @@ mod row_words;
 mod shared_readings;
 mod sheet_reader;
 mod stream;
+mod suggestions;
 mod summary_row;
 #[cfg(test)]
 mod tests;

@@ -20,6 +20,8 @@ pub(super) enum SheetRemark<'a> {
     /// The caller's header that no column has, and the column that it was mapped to.
     MappingUnused(&'a str, Cow<'static, str>),
     ExtraColumn(&'a str),
+    /// A header in other words, the column that it may be, and the option that reads it so.
+    ColumnSuggested(&'a str, Cow<'static, str>, String),
     /// The first of many columns without a meaning, and the number of them.
     ExtraColumns(&'a [String], usize),
     HeaderRepeated(u64),
@@ -57,6 +59,7 @@ impl SheetRemark<'_> {
             | SheetRemark::InvalidBytes(_) => "encoding",
             SheetRemark::TitleLine(..) => "title_line",
             SheetRemark::MappingUnused(..) => "mapping_unused",
+            SheetRemark::ColumnSuggested(..) => "column_suggested",
             SheetRemark::ExtraColumn(_) | SheetRemark::ExtraColumns(..) => "extra_column",
             SheetRemark::HeaderRepeated(_) => "header_repeated",
             SheetRemark::SummaryRow(..) => "summary_row",
@@ -95,6 +98,9 @@ impl SheetRemark<'_> {
                 "The column `{}` has no meaning here. Its cells are kept and not used.",
                 shown(column)
             ),
+            SheetRemark::ColumnSuggested(header, column, option) => {
+                column_suggested(header, column, option)
+            }
             SheetRemark::ExtraColumns(first, all) => extra_columns(first, *all),
             SheetRemark::HeaderRepeated(line) => {
                 format!("Line {line} repeats the header and was skipped.")
@@ -138,7 +144,8 @@ impl SheetRemark<'_> {
             SheetRemark::TitleLine(line, title) => {
                 vec![("line", line.to_string()), ("title", shown(title))]
             }
-            SheetRemark::MappingUnused(header, column) => {
+            SheetRemark::MappingUnused(header, column)
+            | SheetRemark::ColumnSuggested(header, column, _) => {
                 vec![("header", shown(header)), ("column", column.into_owned())]
             }
             SheetRemark::ExtraColumn(column) => vec![("column", shown(column))],
@@ -187,6 +194,10 @@ impl SheetRemark<'_> {
             }
         }
     }
+}
+
+fn column_suggested(header: &str, column: &str, option: &str) -> String {
+    format!("The column `{header}` may be `{column}`. If it is, read it so with {option}.")
 }
 
 fn extra_columns(first: &[String], all: usize) -> String {

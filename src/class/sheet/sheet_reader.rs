@@ -13,6 +13,7 @@ use super::limits::{MOST_NAMED, MOST_ROWS};
 use super::problem::Problem;
 use super::remark::SheetRemark;
 use super::stream::{RowKind, RowStream};
+use super::suggestions::suggestions;
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note};
 
@@ -137,6 +138,13 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
     };
     let (header, mut notes) = (source.layout.header, source.notes);
     notes.extend(extra_column_notes(&extra_columns));
+    let known = header.indices.keys().copied();
+    let suggested = suggestions(extra_columns.iter().map(String::as_str), known);
+    notes.extend(
+        suggested.iter().map(|it| {
+            SheetRemark::ColumnSuggested(&it.header, it.column.name(), it.option()).into()
+        }),
+    );
     let wanted = [SheetColumn::Crucible, SheetColumn::Hydrate];
     let column = wanted.into_iter().find(|c| header.indices.contains_key(c));
     let readings_column = header.title(column.unwrap_or(SheetColumn::Bench));

@@ -310,17 +310,19 @@ fn sheets_that_are_none() {
             "give a header and at least one row",
         );
     }
-    for text in [
-        "21.352,24.018\n",
-        "Bench;Tiegel;Probe\nHeron;21,3;24,0\n",
-        ";;;\n",
+    let help = "name the columns `bench` and either `crucible_g` and `crucible_hydrate_g` or \
+                `hydrate_g` and `residue_g`, or map the sheet's own headers to these";
+    let likely = format!("{help}, such as --map 'Tiegel=crucible_g'");
+    for (text, help) in [
+        ("21.352,24.018\n", help),
+        ("Bench;Tiegel;Probe\nHeron;21,3;24,0\n", &likely),
+        (";;;\n", help),
     ] {
         refused(
             text,
             ErrorKind::NoHeader,
             "no line of the sheet is a header with the columns that are needed",
-            "name the columns `bench` and either `crucible_g` and `crucible_hydrate_g` or \
-             `hydrate_g` and `residue_g`, or map the sheet's own headers to these",
+            help,
         );
     }
     refused(

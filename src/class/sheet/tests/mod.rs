@@ -7,6 +7,7 @@ mod laws;
 mod limits;
 mod rows;
 mod shared;
+mod suggestions;
 
 use alloc::format;
 use alloc::string::{String, ToString};

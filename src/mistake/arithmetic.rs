@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::student_work::StudentWork;
 use crate::gravimetry::{ContainerWeighings, Interval, Quantity, percent};
-use crate::number::{Ratio, Reading};
+use crate::number::{Ratio, Reading, TieRule};
 
 pub(super) type Intervals = Vec<Interval>;
 
@@ -330,9 +330,30 @@ pub(super) fn answer_transposed(right: &Interval, reported: &Reading) -> bool {
     })
 }
 
+/// The most right answers of which the transpositions are listed.
+const MOST_ANSWERS: i128 = 100;
+
+/// The right answers, written with so many decimal places, with two neighbouring digits exchanged.
+pub(super) fn transposed_answers(right: &Interval, decimal_places: i32) -> Intervals {
+    let step = Ratio::power_of_ten(-decimal_places);
+    let units = |value: &Ratio, ties| {
+        let rounded = value.to_places(decimal_places, ties).value();
+        rounded.checked_div(&step).and_then(|units| units.to_i128())
+    };
+    let low = units(right.low(), TieRule::Even);
+    let high = units(right.high(), TieRule::AwayFromZero);
+    let (Some(low), Some(high)) = (low, high) else {
+        return Vec::new();
+    };
+    (low..=high.min(low.saturating_add(MOST_ANSWERS)))
+        .flat_map(|units| transpositions(&(&step * units), decimal_places))
+        .map(Interval::point)
+        .collect()
+}
+
 /// The values of a number with this many decimal places after two neighbouring digits are exchanged.
 /// The zeros before and just after the point are such digits, too.
-fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> {
+fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> + use<> {
     let digits = (value * Ratio::power_of_ten(places)).to_i128();
     let digits = digits.filter(|digits| *digits > 0).unwrap_or(0);
     let written = |digits: i128| digits.ilog10().max(u32::try_from(places).unwrap_or(0));

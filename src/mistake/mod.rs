@@ -18,9 +18,12 @@
 //   arithmetic       the value that each slip gives
 //   rounding         the arithmetic of slips in rounding
 //   slip             the catalogue of slips
+//   chance           how often a number that is wrong at random would be called certain
 
 mod arithmetic;
 mod balance;
+#[cfg(feature = "class")]
+mod chance;
 mod draws;
 mod error;
 mod fault;

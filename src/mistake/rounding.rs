@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use super::arithmetic::Intervals;
 use super::student_work::StudentWork;
 use crate::gravimetry::{Interval, Quantity, percent};
-use crate::number::{Ratio, Reading, Rounded, TieRule};
+use crate::number::{Ratio, Rounded, TieRule};
 
 /// The values from rounding too early. Amounts are rounded to one or two significant figures or to two
 /// or three decimals. Masses are rounded to one or two decimals if the balance shows more.
@@ -89,8 +89,15 @@ fn of_rounded_amounts(salt: &Interval, water: &Interval) -> Intervals {
     values
 }
 
-/// Whether the number is a value of the interval with its further digits cut off.
-pub(super) fn truncated(right: &Interval, reported: &Reading) -> bool {
-    let value = reported.value();
-    value.is_positive() && *right.low() < &value + reported.last_place() && value <= *right.high()
+/// The values of an interval with all digits after so many decimal places cut off.
+pub(super) fn truncated(right: &Interval, decimal_places: i32) -> Intervals {
+    let step = Ratio::power_of_ten(-decimal_places);
+    let cut = |value: &Ratio| Some(value.checked_div(&step)?.floor() * &step);
+    let (Some(low), Some(high)) = (cut(right.low()), cut(right.high())) else {
+        return Vec::new();
+    };
+    if !high.is_positive() {
+        return Vec::new();
+    }
+    alloc::vec![Interval::point(low.max(step)).join(Interval::point(high))]
 }

@@ -26,11 +26,17 @@ enum Arithmetic {
     One(Quantity, fn(&StudentWork<'_>) -> Option<Interval>),
     /// The values that it gives for a quantity, from the work so far.
     Values(fn(&StudentWork<'_>, Quantity) -> Vec<Interval>),
-    /// Whether it gives a written number if the right value lies in this interval.
-    Writing(fn(&Interval, &Reading) -> bool),
-    /// Both: in an earlier step, or in writing the answer.
+    /// The numbers that it gives for the right value, written with so many decimal places.
+    Writing(fn(&Interval, i32) -> Vec<Interval>),
+    #[cfg_attr(
+        not(feature = "class"),
+        allow(dead_code, reason = "the list is used by the marker")
+    )]
+    /// Both: in an earlier step, or in writing the answer. The test of a written number lists none,
+    /// because there may be many.
     Either(
         fn(&StudentWork<'_>, Quantity) -> Vec<Interval>,
+        fn(&Interval, i32) -> Vec<Interval>,
         fn(&Interval, &Reading) -> bool,
     ),
 }
@@ -147,7 +153,7 @@ catalogue! {
         Values(by::multiplied_by_molar_mass);
     DigitsTransposed "digits_transposed", "two neighbouring digits exchanged",
         "compare each digit with the reading or the display that you copied it from",
-        Either(by::reading_transposed, by::answer_transposed);
+        Either(by::reading_transposed, by::transposed_answers, by::answer_transposed);
     SubtractionError "subtraction_error", "a subtraction that is off by one in one digit",
         "do the subtraction again, and check every digit that you borrow",
         Values(by::subtraction_error);
@@ -234,7 +240,9 @@ impl Slip {
 
     fn intervals(self, work: &StudentWork<'_>, quantity: Quantity) -> Vec<Interval> {
         match self.row().arithmetic {
-            Values(values) | Either(values, _) if work.can_give(quantity) => values(work, quantity),
+            Values(values) | Either(values, ..) if work.can_give(quantity) => {
+                values(work, quantity)
+            }
             One(only, value) if only == quantity => value(work).into_iter().collect(),
             _ => Vec::new(),
         }
@@ -247,17 +255,33 @@ impl Slip {
         quantity: Quantity,
         reported: &Reading,
     ) -> bool {
-        let written = match self.row().arithmetic {
-            Writing(written) | Either(_, written) => work
-                .expected(quantity)
-                .is_some_and(|right| written(right, reported)),
+        let admit = |intervals: Vec<Interval>| intervals.iter().any(|i| i.admits(reported));
+        let written = |right: &Interval| match self.row().arithmetic {
+            Writing(written) => admit(written(right, reported.decimal_places())),
+            Either(_, _, is_written) => is_written(right, reported),
             One(..) | Values(_) => false,
         };
-        written
-            || self
-                .intervals(work, quantity)
-                .iter()
-                .any(|interval| interval.admits(reported))
+        work.expected(quantity).is_some_and(written) || admit(self.intervals(work, quantity))
+    }
+
+    /// Returns the numbers that the slip gives, in an earlier step or written with so many decimal places.
+    #[cfg(feature = "class")]
+    pub(super) fn written(
+        self,
+        work: &StudentWork<'_>,
+        quantity: Quantity,
+        decimal_places: i32,
+    ) -> Vec<Interval> {
+        let mut all = self.intervals(work, quantity);
+        if let Writing(written) | Either(_, written, _) = self.row().arithmetic {
+            let right = work.expected(quantity);
+            all.extend(
+                right
+                    .into_iter()
+                    .flat_map(|right| written(right, decimal_places)),
+            );
+        }
+        all
     }
 
     /// Returns every slip that gives exactly the digits of a reported number from a bench's own

@@ -199,7 +199,9 @@ fn all_are_named(issued: &str, masses: &str, column: &str, number: &str, slips: 
     let marked = Marker::new(issued.parse().unwrap(), Method::new()).mark(&sheet);
     let answer = &marked.rows()[0].answers()[0];
     assert_eq!(answer.slips(), slips, "{number}");
-    assert_eq!(answer.certain(), Some(slips.len() == 1), "{number}");
+    // 13.02 is too near to the right 12.59 to be certain.
+    let certain = slips.len() == 1 && number != "13.02";
+    assert_eq!(answer.certain(), Some(certain), "{number}");
 }
 
 #[test]

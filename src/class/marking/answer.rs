@@ -113,6 +113,13 @@ pub(super) enum Judgement {
     Missing,
 }
 
+impl Judgement {
+    /// Returns whether the textbook value is one of the slips that give the value.
+    pub(super) fn is_textbook_value(&self) -> bool {
+        matches!(self, Judgement::Slips { slips, .. } if slips.contains(&Slip::TextbookValue))
+    }
+}
+
 /// Why a value cannot be judged by its text alone, or earns no marks.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(crate) enum Obstacle {
@@ -376,7 +383,8 @@ impl Answer {
     /// Returns whether the slip is certain; `None` if there is no slip.
     ///
     /// It is certain if it is the only one, if it gives exactly the digits written by the class's own
-    /// weights with nothing rounded on the way, and if there are as many digits as careful work keeps.
+    /// weights with nothing rounded on the way, and if a wrong number would hardly be called so: of all
+    /// numbers that are no further from the right one, fewer than one in a hundred are certain slips.
     #[must_use]
     pub fn certain(&self) -> Option<bool> {
         match self.judgement {

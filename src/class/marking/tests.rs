@@ -106,7 +106,8 @@ fn slips_are_named() {
     // The molar mass of Li2SO4 gives 6.39, too.
     let both = [Slip::SaltWaterSwapped, Slip::OtherSalt];
     slips("reported_ratio", "6.39", &both, false);
-    slips("reported_ratio", "6.52", &[Slip::FirstHeatingUsed], true);
+    // 6.52 is too near to 6.99 to be more than chance.
+    slips("reported_ratio", "6.52", &[Slip::FirstHeatingUsed], false);
     slips("reported_formula", "MgSO4·6H2O", &[Slip::Truncated], false);
     slips(
         "reported_formula",
@@ -116,7 +117,8 @@ fn slips_are_named() {
     );
     slips("reported_water_g", "-1.363", &[Slip::SignReversed], true);
     slips("reported_water_g", "1363", &[Slip::FactorOfThousand], true);
-    slips("reported_ratio", "9.69", &[Slip::DigitsTransposed], true);
+    slips("reported_ratio", "9.69", &[Slip::DigitsTransposed], false);
+    slips("reported_ratio", "9.689", &[Slip::DigitsTransposed], true);
 }
 
 /// A slip on one's own earlier error: 1.373 g of water, and 1/7.04.
@@ -328,8 +330,8 @@ fn reasons_are_sentences() {
     assert_eq!(
         reasons,
         [
-            "wrong: a subtraction that is off by one in one digit (the only known error that fits). \
-             The bench's own readings give 1.363 g.",
+            "wrong: perhaps a subtraction that is off by one in one digit. The bench's own readings \
+             give 1.363 g.",
             "carried forward: it follows from the reported mass of water, so no second mark is lost.",
             "missing: nothing was handed in. The bench's own readings give MgSO4·7H2O.",
         ]

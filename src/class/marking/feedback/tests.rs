@@ -47,7 +47,7 @@ fn what_is_right_comes_first() {
         ],
         [
             "look_at_slip",
-            "Look again at your mass of water (1.373 g). Do the subtraction again, and check every digit that you borrow (24.018 g − 22.655 g).",
+            "Look again at your mass of water (1.373 g). A possible cause: a subtraction that is off by one in one digit. Subtract the mass after heating from the mass before heating (24.018 g − 22.655 g).",
         ],
     );
     feedback(

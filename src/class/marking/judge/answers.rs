@@ -11,7 +11,6 @@ use crate::class::marking::bench_key::BenchResult;
 use crate::class::{FiguresRule, Marks, Policy, Reported, ReportedValue, Tolerance};
 use crate::formula::Formula;
 use crate::gravimetry::{Interval, Quantity, Weighings, figures_kept};
-use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
 
 /// Marks the answers of one row, each after those that it may follow from.
@@ -100,7 +99,7 @@ impl<'a> Judge<'a> {
             None if admission == Admission::TooCoarse && !self.is_of_the_book(quantity, number) => {
                 Credit::zero(Judgement::Obstacle(Obstacle::TooCoarse))
             }
-            None => Credit::zero(slips::judge(&self.submission, quantity, number, allowed)),
+            None => Credit::zero(slips::judge(&self.submission, quantity, number)),
         };
         let correct = matches!(credit.judgement, Judgement::Correct { .. });
         let figures_count = !self.figures_remarked
@@ -220,8 +219,7 @@ impl<'a> Judge<'a> {
         coarse: bool,
         admitted: bool,
     ) {
-        let copied = matches!(judgement, Judgement::Slips { slips, .. } if slips.contains(&Slip::TextbookValue));
-        if number.value().is_zero() || copied {
+        if number.value().is_zero() || judgement.is_textbook_value() {
             // Nothing follows from zero, or from a value that does not come from the readings.
             return;
         }

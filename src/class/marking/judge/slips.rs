@@ -1,19 +1,20 @@
 //! The slips that give a reported number.
 
+use alloc::vec::Vec;
+
 use super::submission::Submission;
 use crate::class::marking::answer::Judgement;
 use crate::class::marking::shared_key::RoundingPaths;
-use crate::gravimetry::{Interval, NUMERIC_QUANTITIES, Quantity, figures_kept};
+use crate::gravimetry::{Interval, NUMERIC_QUANTITIES, Quantity};
 use crate::mistake::{Slip, StudentWork};
 use crate::number::Reading;
 
 /// Names the slips that give a number, from the bench's readings or else from what was handed in
-/// before. `allowed` is the number of significant figures that the readings allow.
+/// before.
 pub(super) fn judge(
     submission: &Submission<'_>,
     quantity: Quantity,
     number: &Reading,
-    allowed: u32,
 ) -> Judgement {
     let own = submission.bench.defensible.clone().into_intervals();
     let Some(mut work) = student_work(submission, &submission.bench.shared.careful, own) else {
@@ -27,21 +28,15 @@ pub(super) fn judge(
     }
     let certain = match slips.as_slice() {
         [] => return Judgement::Unexplained,
-        // Fewer digits than careful work keeps fit too many slips by chance. The textbook's whole
-        // number is an exception, because it has no more digits.
-        [slip] => {
-            let telling = number.figures().at_most() >= figures_kept(allowed)
-                || (*slip == Slip::TextbookValue && quantity == Quantity::Ratio);
-            telling && gives_exactly(submission, *slip, on_errors, quantity, number)
-        }
+        [slip] => is_certain(submission, *slip, on_errors, quantity, number),
         _ => false,
     };
     Judgement::Slips { slips, certain }
 }
 
 /// Returns whether a slip gives exactly the digits written, with the class's own weights and nothing
-/// rounded on the way.
-fn gives_exactly(
+/// rounded on the way, and a number that is wrong at random would hardly be called a slip.
+fn is_certain(
     submission: &Submission<'_>,
     slip: Slip,
     on_errors: bool,
@@ -49,21 +44,28 @@ fn gives_exactly(
     number: &Reading,
 ) -> bool {
     let point = |quantity| {
-        submission
-            .bench
-            .dehydration
-            .value(quantity)
-            .map(Interval::point)
+        let value = submission.bench.dehydration.value(quantity);
+        value.map(Interval::point)
     };
-    let [h, s, w, p, salt, water, x, _] = Quantity::ALL.map(point);
-    let own = [h, s, w, p, salt, water, x];
-    let work = student_work(submission, &submission.bench.shared.unrounded, own);
-    work.is_some_and(|mut work| {
-        if on_errors {
+    let work = || {
+        let [h, s, w, p, salt, water, x, _] = Quantity::ALL.map(point);
+        let own = [h, s, w, p, salt, water, x];
+        student_work(submission, &submission.bench.shared.unrounded, own)
+    };
+    let mut works = Vec::from_iter(work());
+    if submission.has_errors() {
+        works.extend(work().map(|mut work| {
             replace_by_submission(&mut work, submission);
-        }
-        slip.gives(&work, quantity, number)
-    })
+            work
+        }));
+    }
+    let from = if on_errors {
+        works.last()
+    } else {
+        works.first()
+    };
+    from.is_some_and(|work| slip.gives(work, quantity, number))
+        && Slip::is_rare(&works, quantity, number)
 }
 
 /// Returns the work of the bench whose own values are in these intervals.

@@ -113,6 +113,8 @@ pub(crate) use reason::Reason;
 #[cfg(feature = "report")]
 pub(crate) use salts::cautions_for;
 pub(crate) use salts::other_salts;
+#[cfg(feature = "class")]
+pub(crate) use salts::written_salts;
 #[cfg(all(feature = "serde", feature = "class"))]
 pub(crate) use serde::{Grams, Percent, WeighingsFields};
 #[cfg(feature = "class")]

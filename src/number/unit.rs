@@ -14,7 +14,7 @@ use crate::text::{Detail, Span, is_space, shorten};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum Unit {
-    /// A mass in grams; milligrams are converted exactly.
+    /// A mass in grams; milligrams and micrograms are converted exactly.
     Gram,
     /// An amount of substance in moles.
     Mole,
@@ -33,6 +33,7 @@ impl Unit {
             // Capitals matter here, because Mg is another unit.
             (Unit::Gram, _) if written == "mg" => Some(-3),
             (Unit::Gram, "milligram" | "milligrams") => Some(-3),
+            (Unit::Gram, "\u{B5}g" | "\u{3BC}g" | "ug" | "microgram" | "micrograms") => Some(-6),
             (Unit::Percent, "%" | "\u{FF05}" | "percent" | "per cent") => Some(0),
             (Unit::Mole, "mol" | "mole" | "moles") => Some(0),
             (Unit::Mole, "mmol") => Some(-3),

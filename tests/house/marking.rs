@@ -114,7 +114,7 @@ fn one_bench_is_marked_or_refused() {
             "reported.ratio",
         ),
         (
-            reported(r#""ratio":"7 : 1""#),
+            reported(r#""ratio":"0.7 : 1""#),
             "bad_number",
             "reported.ratio",
         ),

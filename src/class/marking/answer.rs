@@ -210,6 +210,8 @@ pub(crate) enum Remark {
     TooFewFigures { written: u32, allowed: u32 },
     /// The number that is one unit of its last place away from what careful work gives.
     LastPlace(Reading),
+    /// A text that is not a formula, but can only mean this one.
+    LooseFormula(Box<Formula>),
     /// A formula with an unrounded number of waters, which means this one.
     UnroundedDegree(Box<Formula>),
     /// A formula that the ratio handed in does not give: it gives this one.
@@ -227,6 +229,7 @@ impl Remark {
                 "you wrote {written} significant figures, and your readings allow {allowed}"
             )),
             Remark::LastPlace(_) => Some("check its last digit, which costs nothing".into()),
+            Remark::LooseFormula(formula) => Some(format!("read as {formula}")),
             Remark::UnroundedDegree(_) => Some("round the number of waters".into()),
             Remark::ContradictsRatio(_) => Some("your mole ratio gives another formula".into()),
         }
@@ -239,6 +242,10 @@ impl Remark {
                 let text = "it differs by one unit of its last place, which costs nothing";
                 let unit = number.last_place().to_plain();
                 return Note::new("last_place", text).with("unit", unit);
+            }
+            Remark::LooseFormula(formula) => {
+                let text = format!("it was read as {formula}");
+                return Note::new("read_as", text).with("formula", formula.to_string());
             }
             Remark::UnroundedDegree(formula) => {
                 let text = format!("the number of waters is not rounded, and {formula} is meant");

@@ -944,3 +944,85 @@ fn an_unrounded_number_of_waters_is_right_with_a_remark() {
         assert_eq!(marks, Marks::ZERO, "{wrong} is {verdict}");
     }
 }
+
+#[test]
+fn formulas_as_people_write_them() {
+    for formula in [
+        "MgSO4 7H2O",
+        "MgSO4 7 H2O",
+        "MgSO4 x 7H2O",
+        "MgSO4 x7H2O",
+        "MgSO4:7H2O",
+        "MgSO4 : 7H2O",
+        "MgSO4-7H2O",
+        "MgSO4 \u{2013} 7H2O",
+        "MgSO4(7H2O)",
+        "MgSO4 (7H2O)",
+        "MgSO\u{2084} 7H\u{2082}O",
+        "mgso4.7h2o",
+        "MGSO4.7H2O",
+        "Mgso4 7h2o",
+        "MgSO4.7H20",
+        "mgso4*7h20",
+        "magnesium sulphate heptahydrate",
+        "Magnesium sulphate-7-water",
+    ] {
+        let (verdict, marks, remarks) = of_formula("", "6.99", formula);
+        assert_eq!(
+            (verdict, marks),
+            ("correct", Marks::from(1)),
+            "{formula}: {remarks}"
+        );
+    }
+    assert_eq!(of_formula("", "6.99", "mgso4.7h2o").2, "read_as");
+    assert_eq!(of_formula("", "6.99", "MgSO4.7H20").2, "read_as");
+    // Another salt of the catalogue is read, and wrong.
+    let (verdict, _, remarks) = of_formula("", "6.99", "znso4 7h2o");
+    assert_eq!(
+        (verdict, &*remarks),
+        ("unexplained", "read_as contradicts_ratio")
+    );
+    let (verdict, ..) = of_formula("", "6.99", "mgso4.5h20");
+    assert!(!matches!(verdict, "correct" | "carried_forward"));
+    // Nothing is guessed: a person reads these.
+    for formula in [
+        "MgSO47H2O",
+        "MgSO4(7H2O",
+        "MgSO4 7H3O",
+        "mgso.7h2o",
+        "MgS04.7H2O",
+        "7 waters",
+    ] {
+        let cells = format!("6.99,{formula}");
+        let marked = by_policy("", "reported_ratio,reported_formula", &cells);
+        let answer = &marked.rows()[0].answers()[1];
+        assert!(answer.by_hand(), "{formula}: {}", answer.reason());
+    }
+}
+
+#[test]
+fn a_strip_does_not_look_again_at_what_could_not_be_read() {
+    for (ratio, formula) in [
+        ("about seven", "MgSO4·7H2O"),
+        ("6.99", "MgS04.7H2O"),
+        ("7x", "MgS04"),
+    ] {
+        let cells = format!("{ratio},{formula}");
+        let marked = mark("reported_ratio,reported_formula", &cells);
+        let feedback = marked.rows()[0].feedback();
+        assert!(
+            feedback
+                .iter()
+                .all(|note| !note.text().contains("Look again")),
+            "{feedback:?}"
+        );
+        assert_eq!(feedback[1].code(), "look_at_cell");
+    }
+    // What is wrong comes first.
+    let marked = mark("reported_water_g,reported_ratio", "1.373,7x");
+    let text = marked.rows()[0].feedback()[1].text().to_string();
+    assert!(
+        text.starts_with("Look again at your mass of water"),
+        "{text}"
+    );
+}

@@ -1,6 +1,8 @@
 //! What one cell says: nothing, a number with its unit, a ratio, yes or no.
 
 use alloc::boxed::Box;
+use alloc::format;
+use alloc::string::String;
 
 use super::problem::ProblemKind;
 use crate::gravimetry::Quantity;
@@ -67,6 +69,11 @@ pub(super) fn says_absent(cell: &str) -> bool {
     words.any(|word| word.eq_ignore_ascii_case("absent"))
 }
 
+/// Returns whether the cell of an answer says that nobody knows it.
+pub(super) fn says_unknown(cell: &str) -> bool {
+    cell.eq_ignore_ascii_case("idk") || cell.chars().all(|c| matches!(c, '?' | '\u{FF1F}'))
+}
+
 /// Reads a number, in the unit of its column. What is wrong is boxed, so that the result is no
 /// larger than a reading.
 #[inline(always)]
@@ -88,12 +95,68 @@ fn loose_number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, Bo
     let cell = one_line(cell);
     if unit == Unit::One {
         let value = without_name(&cell);
-        return match value.split_once(COLONS) {
+        let sides = value
+            .split_once(COLONS)
+            .or_else(|| value.split_once(" to "));
+        return match sides {
             Some((left, right)) => pair(left.trim(), right.trim(), mark),
             None => Reading::read_in(unit, value, mark).map_err(bad_number),
         };
     }
-    Reading::read_in(unit, &cell, mark).map_err(bad_number)
+    let joined = joined_groups(&cell);
+    let cell = joined.as_deref().unwrap_or(&cell);
+    Reading::read_in(unit, cell, mark).map_err(bad_number)
+}
+
+/// Returns a number whose digits are in groups of three (`2 500 mg`) without the spaces between them. It
+/// must have a unit: without one, a space may stand for the decimal mark.
+fn joined_groups(cell: &str) -> Option<String> {
+    let unit = cell.find(char::is_alphabetic)?;
+    let (number, unit) = cell.split_at(unit);
+    let mut groups = number.trim_end().split(' ');
+    let first = groups.next()?;
+    let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
+    let mut joined = String::from(first);
+    let mut last = first;
+    for group in groups {
+        let whole = group.split(['.', ',']).next()?;
+        if !digits(last) || last.len() > 3 || whole.len() != 3 || !digits(whole) {
+            return None;
+        }
+        joined.push_str(group);
+        last = group;
+    }
+    let is_grouped = last.len() < joined.len() && (1..=3).contains(&first.len());
+    is_grouped.then(|| joined + unit)
+}
+
+/// Reads an answer: a number, also with a sign for "about" or with an uncertainty (`6.99 ± 0.02`).
+pub(super) fn answer(
+    cell: &str,
+    unit: Unit,
+    mark: DecimalMark,
+) -> Result<Reading, Box<ProblemKind>> {
+    number(cell, unit, mark).or_else(|problem| loose_answer(cell, unit, mark).ok_or(problem))
+}
+
+#[cold]
+fn loose_answer(cell: &str, unit: Unit, mark: DecimalMark) -> Option<Reading> {
+    let cell = one_line(cell);
+    let cell = cell.trim_start_matches(ABOUT).trim_start();
+    let signs = ["\u{B1}", "+/-", "+-"];
+    let split = signs.iter().find_map(|sign| cell.split_once(sign));
+    let Some((value, uncertainty)) = split else {
+        return number(cell, unit, mark).ok();
+    };
+    let value = value.trim_end();
+    number(uncertainty.trim_start(), unit, mark).ok()?;
+    let after = uncertainty.rfind(|c| digit(c).is_some())?;
+    // A unit after the uncertainty is that of the value, too.
+    let own_unit = value.ends_with(|c| digit(c).is_none());
+    let unit_after = uncertainty.get(after..).filter(|_| !own_unit);
+    let unit_after = unit_after.and_then(|rest| rest.get(rest.chars().next()?.len_utf8()..));
+    let value = format!("{value}{}", unit_after.unwrap_or_default());
+    number(&value, unit, mark).ok()
 }
 
 const COLONS: [char; 3] = [':', '\u{2236}', '\u{FF1A}'];
@@ -110,15 +173,17 @@ fn without_name(cell: &str) -> &str {
     value.map_or(cell, str::trim_start)
 }
 
-/// Reads the pair `1 : x` as x.
+/// Reads the pairs `1 : x` and `x : 1` as x. The second may be upside down if x is below one.
 fn pair(left: &str, right: &str, mark: DecimalMark) -> Result<Reading, Box<ProblemKind>> {
     let one = |side| Reading::read(side, mark).is_ok_and(|side| side.value() == Ratio::ONE);
     let number = right.chars().any(|c| digit(c).is_some()) && !right.contains(COLONS);
     if one(left) && number {
         return Reading::read_in(Unit::One, right, mark).map_err(bad_number);
     }
-    if one(right) && Reading::read(left, mark).is_ok() {
-        return Err(Box::new(ProblemKind::AmbiguousRatio(left.into())));
+    match Reading::read(left, mark).ok().filter(|_| one(right)) {
+        // There is more water than salt in nearly all hydrates.
+        Some(water) if water.value() > Ratio::ONE => Ok(water),
+        Some(_) => Err(Box::new(ProblemKind::AmbiguousRatio(left.into()))),
+        None => Err(Box::new(ProblemKind::BadRatio)),
     }
-    Err(Box::new(ProblemKind::BadRatio))
 }

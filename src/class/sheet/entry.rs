@@ -128,7 +128,10 @@ impl Entry {
     /// missing. Of two values for one quantity the last counts.
     #[must_use]
     pub fn reported(mut self, quantity: Quantity, text: impl AsRef<str>) -> Self {
-        let text = cell::not_blank(text.as_ref()).unwrap_or_default();
+        let known = |text: &&str| !cell::says_missing(text) && !cell::says_unknown(text);
+        let text = cell::not_blank(text.as_ref())
+            .filter(known)
+            .unwrap_or_default();
         let unit = cell::unit_of(quantity);
         let long = text.len() > LONGEST_CELL;
         let read = if long {

@@ -342,7 +342,8 @@ impl<'r> RowParser<'r> {
         let missing = columns.iter().skip(reports.len());
         reports.extend(missing.map(|(quantity, ..)| Reported::none(*quantity)));
         for ((_, column, unit), reported) in columns.iter().zip(reports) {
-            let text = self.given(column).unwrap_or_default();
+            let known = self.given(column).filter(|cell| !cell::says_unknown(cell));
+            let text = known.unwrap_or_default();
             reported.text.clear();
             reported.text.push_str(text);
             reported.value = if self.shifted && !text.is_empty() {

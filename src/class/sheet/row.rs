@@ -293,7 +293,7 @@ impl ReportedValue {
         match unit {
             _ if text.is_empty() => Ok(ReportedValue::Missing),
             None => Ok(ReportedValue::Formula),
-            Some(unit) => cell::number(text, unit, mark).map(ReportedValue::Number),
+            Some(unit) => cell::answer(text, unit, mark).map(ReportedValue::Number),
         }
     }
 }

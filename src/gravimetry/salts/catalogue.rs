@@ -113,6 +113,12 @@ pub(super) fn known() -> &'static Catalogue<Ratio> {
     CATALOGUE.get_or_init(|| catalogue(KNOWN.iter().map(fact)))
 }
 
+/// Returns the salts of the catalogue as they are usually written, some of them several times.
+#[cfg(feature = "class")]
+pub(crate) fn written_salts<'a>() -> impl Iterator<Item = &'a str> {
+    KNOWN.iter().map(|(salt, ..)| *salt)
+}
+
 /// Returns the salts of the catalogue without this one.
 pub(crate) fn other_salts(salt: &Formula) -> Vec<Formula> {
     let own = key(salt);

@@ -19,6 +19,8 @@ mod source;
 mod tests;
 
 pub(crate) use catalogue::other_salts;
+#[cfg(feature = "class")]
+pub(crate) use catalogue::written_salts;
 pub use catalogue::{
     Decomposition, decomposition, decompositions, known_hydrates, plateau_hydrates,
 };

@@ -14,7 +14,6 @@ use crate::text::{Note, sentence};
 pub(super) fn look_again(row: &MarkedRow, answer: &Answer) -> Note {
     let quantity = answer.quantity();
     let (code, advice) = match (answer.obstacle(), answer.slips()) {
-        (Some(obstacle), _) if obstacle.needs_a_person() => ("look_at_cell", unread(obstacle)),
         (Some(obstacle), _) => ("look_at_value", unread(obstacle)),
         (None, []) => (
             "look_at_value",
@@ -64,6 +63,19 @@ fn unread(obstacle: &Obstacle) -> String {
     }
 }
 
+/// Returns what is said of the first answer that could not be read. Nothing shows that it is wrong.
+pub(super) fn to_be_marked(row: &MarkedRow) -> Option<Note> {
+    row.answers().iter().find_map(|answer| {
+        let obstacle = answer.obstacle().filter(|_| answer.by_hand())?;
+        let shown = format!("{} ({})", answer.quantity(), answer.reported_with_unit());
+        let text = format!(
+            "Next time, write your {shown} more clearly. {}",
+            unread(obstacle)
+        );
+        Some(about("look_at_cell", answer, text))
+    })
+}
+
 /// Returns what to do about an answer that is missing.
 pub(super) fn fill_in(row: &MarkedRow, quantity: Quantity) -> Note {
     let text = format!(
@@ -88,6 +100,7 @@ pub(super) fn significant_figures(row: &MarkedRow) -> Option<Note> {
             )),
             Remark::Notation(_)
             | Remark::LastPlace(_)
+            | Remark::LooseFormula(_)
             | Remark::UnroundedDegree(_)
             | Remark::ContradictsRatio(_) => None,
         });

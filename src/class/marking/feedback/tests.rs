@@ -87,7 +87,7 @@ fn what_is_missing_or_cannot_be_read() {
         ],
         [
             "look_at_cell",
-            "Look again at your mole ratio (seven). This number could not be read, so your teacher will mark it.",
+            "Next time, write your mole ratio (seven) more clearly. This number could not be read, so your teacher will mark it.",
         ],
     );
     feedback(

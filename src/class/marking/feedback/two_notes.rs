@@ -3,7 +3,7 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::answer::{fill_in, look_again, significant_figures};
+use super::answer::{fill_in, look_again, significant_figures, to_be_marked};
 use super::bench::{accuracy, constant_mass, other_hydrate};
 use super::praise::what_is_right;
 use crate::class::marking::answer::Verdict;
@@ -79,7 +79,10 @@ fn not_marked(row: &MarkedRow) -> [Note; 2] {
 fn what_to_look_at(row: &MarkedRow, dehydration: &Dehydration) -> Note {
     let first = |verdicts: &[Verdict]| {
         let mut answers = row.answers().iter();
-        answers.find(|answer| verdicts.contains(&answer.verdict()) && !answer.marked_by_hand())
+        answers.find(|answer| {
+            let open = answer.marked_by_hand() || answer.by_hand();
+            verdicts.contains(&answer.verdict()) && !open
+        })
     };
     if let Some(answer) = first(&[Verdict::Slip, Verdict::Unexplained]) {
         return look_again(row, answer);
@@ -87,7 +90,8 @@ fn what_to_look_at(row: &MarkedRow, dehydration: &Dehydration) -> Note {
     if let Some(missing) = first(&[Verdict::Missing]) {
         return fill_in(row, missing.quantity());
     }
-    significant_figures(row)
+    to_be_marked(row)
+        .or_else(|| significant_figures(row))
         .or_else(|| constant_mass(dehydration))
         .or_else(|| other_hydrate(row, dehydration))
         .unwrap_or_else(|| accuracy(row, dehydration))

@@ -5,6 +5,7 @@ use alloc::boxed::Box;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use super::loose_formula::loose_formula;
 use super::same_hydrate::same;
 use super::starting_value::{Credit, best_credit};
 use super::submission::Submission;
@@ -26,15 +27,24 @@ pub(super) fn judge(
         Ok((formula, notes)) => Ok((formula, notes, false)),
         Err(_) => Err(error),
     });
-    let (formula, notes, doubtful) = match read {
-        Ok(read) => read,
-        Err(error) => {
+    let mut remarks = Vec::new();
+    let loose = match read {
+        Ok((_, _, false)) => None,
+        _ => loose_formula(text, submission.bench.dehydration.salt()),
+    };
+    let (formula, notes, doubtful) = match (loose, read) {
+        (Some(loose), _) => {
+            remarks.push(Remark::LooseFormula(Box::new(loose.clone())));
+            (loose, Vec::new(), false)
+        }
+        (None, Ok(read)) => read,
+        (None, Err(error)) => {
             let text = String::from(text);
             let obstacle = Obstacle::BadFormula { text, error };
             return (Credit::zero(Judgement::Obstacle(obstacle)), Vec::new());
         }
     };
-    let mut remarks: Vec<Remark> = notes.into_iter().map(Remark::Notation).collect();
+    remarks.extend(notes.into_iter().map(Remark::Notation));
     let meant = unrounded(submission, &formula);
     remarks.extend(meant.clone().map(Remark::UnroundedDegree));
     let formula = meant.map_or(formula, |meant| *meant);

@@ -6,6 +6,7 @@
 //   starting_value  a value that later answers may start from
 //   submission      what one pupil has handed in so far, and what follows from it
 //   same_hydrate    whether two formulas are one hydrate
+//   loose_formula   formulas as people write them by hand
 //   formula         a reported formula, judged
 //   slips           the slips that give a reported number
 //   figures         remarks on significant figures
@@ -15,6 +16,7 @@ mod admission;
 mod answers;
 mod figures;
 mod formula;
+mod loose_formula;
 mod same_hydrate;
 mod slips;
 mod starting_value;

@@ -321,6 +321,13 @@ fn ratios_alone_and_in_pairs() {
     ratio("~ 6,99", "6.99");
     ratio("x = 1 : 6,99", "6.99");
     ratio("1 : 1", "1");
+    ratio("7:1", "7");
+    ratio("5.01:1", "5.01");
+    ratio("6,99 : 1", "6.99");
+    ratio("6.99\u{2236}1,0", "6.99");
+    ratio("1 to 7", "7");
+    ratio("1 to 6,99", "6.99");
+    ratio("6,99 to 1", "6.99");
     for cell in [
         "2 : 14",
         "1 :",
@@ -348,11 +355,7 @@ fn ratios_alone_and_in_pairs() {
             ),
         );
     }
-    for (cell, water) in [
-        ("7:1", "7"),
-        ("6,99 : 1", "6,99"),
-        ("6.99\u{2236}1,0", "6.99"),
-    ] {
+    for (cell, water) in [("0,1431:1", "0,1431"), ("0.5 \u{2236} 1,0", "0.5")] {
         bad_ratio(
             cell,
             "ambiguous_ratio",
@@ -388,4 +391,62 @@ fn units_of_what_was_reported() {
              amount in mol or mmol.",
         ],
     );
+}
+
+/// What an answer of a comma sheet says, or the code of its problem.
+fn answer(column: &str, cell: &str) -> String {
+    let text = format!("bench,hydrate_g,residue_g,{column}\nHeron,2.666,1.303,{cell}\n");
+    let sheet = read(&text);
+    match (sheet.problems(), sheet.rows()[0].reported()[0].value()) {
+        ([], ReportedValue::Number(number)) => number.to_string(),
+        ([], value) => format!("{value:?}"),
+        ([problem, ..], _) => problem.code().into(),
+    }
+}
+
+#[test]
+fn answers_as_people_write_them() {
+    for (column, cell, expected) in [
+        ("reported_ratio", "6.99 \u{B1} 0.02", "6.99"),
+        ("reported_ratio", "6.99+/-0.02", "6.99"),
+        ("reported_ratio", "x = 6.99 +- 0.02", "6.99"),
+        ("reported_ratio", "~ 1 : 6.99", "6.99"),
+        ("reported_percent_water", "~36", "36"),
+        ("reported_percent_water", "\u{2248} 51.1 %", "51.1"),
+        ("reported_percent_water", "51.1 \u{B1} 0.2 %", "51.1"),
+        ("reported_water_g", "1363 \u{B1} 1 mg", "1.363"),
+        ("reported_water_g", "1363 mg \u{B1} 1 mg", "1.363"),
+        ("reported_hydrate_g", "2 500 mg", "2.500"),
+        ("reported_hydrate_g", "2\u{202F}666.0 mg", "2.6660"),
+        ("reported_hydrate_g", "2 666 000 \u{B5}g", "2.666000"),
+        ("reported_hydrate_g", "2666000 \u{3BC}g", "2.666000"),
+        // Neither is guessed.
+        ("reported_hydrate_g", "2 500", "bad_number"),
+        ("reported_hydrate_g", "25 00 mg", "bad_number"),
+        ("reported_hydrate_g", "2500 000 mg", "bad_number"),
+        ("reported_hydrate_g", "2.500 000 mg", "bad_number"),
+        ("reported_ratio", "6.99 \u{B1}", "bad_number"),
+        ("reported_ratio", "6.99 \u{B1} a bit", "bad_number"),
+        ("reported_ratio", "\u{B1} 6.99", "bad_number"),
+        ("reported_ratio", "7?", "bad_number"),
+        ("reported_ratio", "6 to 7", "bad_ratio"),
+        ("reported_ratio", "0.1431:1", "ambiguous_ratio"),
+    ] {
+        assert_eq!(answer(column, cell), expected, "{cell}");
+    }
+    for cell in ["idk", "IDK", "?", "??", "-", "n/a", "N/A"] {
+        for column in ["reported_ratio", "reported_water_g", "reported_formula"] {
+            assert_eq!(answer(column, cell), "Missing", "{cell}");
+        }
+    }
+}
+
+#[test]
+fn a_weighing_is_never_about_right() {
+    for cell in ["~2.666", "2.666 \u{B1} 0.001", "?"] {
+        let sheet = read(&format!("bench,hydrate_g,residue_g\nHeron,{cell},1.303\n"));
+        assert_eq!(sheet.problems()[0].code(), "bad_number", "{cell}");
+    }
+    let sheet = clean("bench,hydrate_g,residue_g\nHeron,2 666 mg,1303000 \u{B5}g\n");
+    assert_eq!(sheet.rows()[0].hydrate_mass().unwrap().to_string(), "2.666");
 }

@@ -4,6 +4,20 @@ use super::*;
 use crate::class::{Entry, Marker};
 use crate::gravimetry::{Method, Net, Quantity, Weighings};
 
+/// `mark` reads an answer as a sheet does.
+#[test]
+fn an_answer_that_nobody_knows_is_missing() {
+    for text in ["idk", "?", "-", "n/a", " "] {
+        let entry = Entry::new("Heron").reported(Quantity::Ratio, text);
+        assert_eq!(entry.unreadable().count(), 0, "{text}");
+        let sheet = Sheet::of([entry]);
+        let reported = &sheet.rows()[0].reported()[0];
+        assert_eq!(reported.value(), &ReportedValue::Missing);
+    }
+    let entry = Entry::new("Heron").reported(Quantity::Ratio, "6.99 \u{B1} 0.02");
+    assert_eq!(entry.unreadable().count(), 0);
+}
+
 fn reading(text: &str) -> Reading {
     text.parse().unwrap()
 }

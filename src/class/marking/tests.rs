@@ -121,6 +121,39 @@ fn slips_are_named() {
     slips("reported_ratio", "9.689", &[Slip::DigitsTransposed], true);
 }
 
+#[test]
+fn one_wrong_unit_is_charged_once() {
+    let masses = "reported_hydrate_g,reported_residue_g,reported_water_g,reported_mol_water";
+    let hydrate = Some(Quantity::HydrateMass);
+    // Milligrams, and one place off.
+    for (cells, last) in [
+        ("2666,1303,1363,0.07566", ("correct", None)),
+        ("26.66,13.03,13.63,0.7566", ("carried_forward", hydrate)),
+        ("0.2666,0.1303,0.1363,0.07566", ("correct", None)),
+    ] {
+        let carried = ("carried_forward", hydrate);
+        verdicts(masses, cells, &[("slip", None), carried, carried, last]);
+    }
+    // Millimoles.
+    verdicts(
+        "reported_mol_salt,reported_mol_water,reported_ratio",
+        "10.83,75.66,6.99",
+        &[
+            ("slip", None),
+            ("carried_forward", Some(Quantity::MolSalt)),
+            ("correct", None),
+        ],
+    );
+    // Too large and too small are two errors.
+    verdicts(
+        "reported_hydrate_g,reported_residue_g",
+        "26.66,0.1303",
+        &[("slip", None), ("slip", None)],
+    );
+    let marked = mark("reported_residue_g,reported_mol_salt", "1303,10.83");
+    assert_eq!(marked.rows()[0].total(), Some(1.into()));
+}
+
 /// A slip on one's own earlier error: 1.373 g of water, and 1/7.04.
 #[test]
 fn a_slip_may_follow_an_error() {

@@ -19,6 +19,8 @@ pub(in crate::class::marking) struct Judge<'a> {
     policy: &'a Policy,
     /// Whether there has been a remark on the significant figures of this submission.
     figures_remarked: bool,
+    /// The powers of ten by which answers so far are wrong, each with the first such answer.
+    wrong_powers: Vec<(i32, Quantity)>,
 }
 
 impl<'a> Judge<'a> {
@@ -37,6 +39,7 @@ impl<'a> Judge<'a> {
             },
             policy,
             figures_remarked: false,
+            wrong_powers: Vec::new(),
         }
     }
 
@@ -80,15 +83,7 @@ impl<'a> Judge<'a> {
     ) -> (Credit, Vec<Remark>) {
         let measured = self.submission.bench.dehydration.measured(quantity);
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
-        let defensible = self.submission.bench.defensible.interval(quantity);
-        let own_value = self.submission.bench.dehydration.value(quantity);
-        let own = defensible.zip(own_value.as_ref());
-        let admission = own.map_or(Admission::Outside, |(range, own)| {
-            let computed = self.is_computed(quantity);
-            Admission::of(number, range, (own, own), allowed, computed)
-        });
-        let own = own_value.as_ref().map(|own| (own, admission));
-        let earned = self.earned((quantity, number), out_of, allowed, own);
+        let (admission, earned) = self.earned((quantity, number), out_of, allowed);
         let last_place = matches!(earned, Some((_, Admission::LastPlace)));
         let credit = match earned {
             Some((credit, _)) => credit,
@@ -99,8 +94,9 @@ impl<'a> Judge<'a> {
             None if admission == Admission::TooCoarse && !self.is_of_the_book(quantity, number) => {
                 Credit::zero(Judgement::Obstacle(Obstacle::TooCoarse))
             }
-            None => Credit::zero(slips::judge(&self.submission, quantity, number)),
+            None => self.wrong((quantity, number), out_of, allowed),
         };
+        let defensible = self.submission.bench.defensible.interval(quantity);
         let correct = matches!(credit.judgement, Judgement::Correct { .. });
         let figures_count = !self.figures_remarked
             && !self.whole_is_wanted(quantity, number)
@@ -123,10 +119,54 @@ impl<'a> Judge<'a> {
         (credit, last_place.into_iter().chain(remark).collect())
     }
 
+    /// Judges a number that earns nothing as it is. A wrong power of ten, such as another unit, costs marks
+    /// only in the first answer that has it.
+    fn wrong(&mut self, answer: (Quantity, &Reading), out_of: Marks, allowed: u32) -> Credit {
+        let (quantity, number) = answer;
+        for power in [-3, -1, 1, 3] {
+            let places = number.decimal_places();
+            let digits = number.in_units_of(-places);
+            let without = digits.and_then(|digits| Reading::from_units(digits, -places - power));
+            let earned = without.map(|number| self.earned((quantity, &number), out_of, allowed));
+            let Some((_, Some((Credit { marks, .. }, _)))) = earned else {
+                continue;
+            };
+            let mut charged = self.wrong_powers.iter();
+            if let Some((_, from)) = charged.find(|(charged, _)| *charged == power) {
+                let judgement = Judgement::CarriedForward { from: *from };
+                return Credit { judgement, marks };
+            }
+            self.wrong_powers.push((power, quantity));
+        }
+        Credit::zero(slips::judge(&self.submission, quantity, number))
+    }
+
+    /// Returns how a number agrees with the bench's own value, and what it earns, with its admission
+    /// there.
+    fn earned(
+        &self,
+        (quantity, number): (Quantity, &Reading),
+        out_of: Marks,
+        allowed: u32,
+    ) -> (Admission, Option<(Credit, Admission)>) {
+        let computed = self.is_computed(quantity);
+        let range = self.submission.bench.defensible.interval(quantity);
+        let own = self.submission.bench.dehydration.value(quantity);
+        let own = own.as_ref();
+        let admission = range.zip(own).map_or(Admission::Outside, |(range, own)| {
+            Admission::of(number, range, (own, own), allowed, computed)
+        });
+        let own = own.map(|own| (own, admission));
+        (
+            admission,
+            self.credit((quantity, number), out_of, allowed, own),
+        )
+    }
+
     /// Returns what a number earns by the bench's own value, with its admission there, or by what was
     /// handed in before. A number that agrees within its last place earns it only if none agrees
     /// exactly.
-    fn earned(
+    fn credit(
         &self,
         (quantity, number): (Quantity, &Reading),
         out_of: Marks,

@@ -5,6 +5,7 @@
 //   error      what can be wrong with a formula
 //   limits     how large a formula may be
 //   repr       how a formula is kept
+//   ions       the tables of metals, ions, molecules and common names
 //   lex        what a piece of text is: digits, charges, labels, solvates, typing errors
 //   atoms      counting atoms: tally, composition, a column of an equation's matrix
 //   mass       the molar mass
@@ -25,6 +26,7 @@ mod builder;
 mod describe;
 mod empirical;
 mod error;
+mod ions;
 mod lex;
 mod limits;
 mod mass;

@@ -1,15 +1,16 @@
 //! Typing errors that make another formula: the digit 1 or a capital I for the small l of chlorine, a
-//! small o for oxygen in a carbonate, and a missing dot before the water.
+//! small o or a zero for oxygen, a missing dot before the water, and its count after it.
 
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::adduct;
-use super::capitals::{CapitalPair, metal_in_capitals, metal_of_salt};
-use super::digits::{split_first_digit, vulgar_fraction};
+use super::digits::{any_digit, split_first_digit, vulgar_fraction};
 use super::marks::state_label;
+use super::salt::{CapitalPair, is_salt, metals_in_capitals};
 use crate::element::Element;
+use crate::formula::ions::Metal;
 use crate::formula::repr::ShortSpan;
 use crate::text::{Span, digit, is_space};
 
@@ -22,8 +23,12 @@ pub(crate) enum Typo {
     CapitalIForL(ShortSpan),
     /// The count in `MgSO47H2O`: a subscript and the number of waters run together.
     MissingDot(ShortSpan),
-    /// The small o of `CaCo3`: cobalt, but carbonate is likelier.
+    /// The small o of `CaCo3`, `NaNo3` or `Na3Po4`: a metal, but an oxoanion is likelier.
     SmallO(ShortSpan),
+    /// The zero of `H20` or `K20`: a count, but the letter O is likelier.
+    Zero(ShortSpan),
+    /// The `H2O7` of `MgSO4·H2O7`: a molecule, but seven waters are likelier.
+    CountAfterWater(ShortSpan),
     /// The capitals in `CUSO4`: two elements, but a metal is likelier.
     MetalInCapitals(CapitalPair),
 }
@@ -34,21 +39,37 @@ pub(crate) enum Typo {
 pub(crate) fn each_typo(text: &str, tell: impl FnMut(Typo)) {
     let bytes = text.as_bytes();
     let mut bytes_with_offsets = bytes.iter().enumerate();
-    if bytes_with_offsets
-        .any(|(at, byte)| matches!(byte, b'1' | b'I' | b'H' | b'o') && may_be_typo(bytes, at))
-    {
+    if bytes_with_offsets.any(|(at, byte)| {
+        matches!(byte, b'0' | b'1' | b'I' | b'H' | b'o') && may_be_typo(bytes, at)
+    }) {
         search(text, tell);
     }
 }
 
-/// Whether a typing error may be here: `C1`, `CI`, `T1`, `Co3`, or two digits before an H that count a symbol or
+/// Whether a text ends with plain counts that may be a typing error: `K20`, `·H2O7`.
+#[inline]
+pub(crate) fn may_end_in_typo(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    match bytes {
+        [.., b'2', b'0'] | [.., b'2', b'O', b'3'..=b'9'] => true,
+        [.., b'2', b'O', tens, ones] => tens.is_ascii_digit() && ones.is_ascii_digit(),
+        _ => false,
+    }
+}
+
+/// Whether a typing error may be here: `C1`, `CI`, `T1`, `Co3`, `No3`, `Po4`, `20`, or two digits before an H that count a symbol or
 /// a bracket.
 fn may_be_typo(bytes: &[u8], at: usize) -> bool {
     let (before, after) = bytes.split_at_checked(at).unwrap_or_default();
     match (before, after) {
         ([.., b'C'], [b'1', b'2'..=b'4', next, ..]) => !next.is_ascii_alphanumeric(),
         ([.., b'C' | b'T'], [b'1', next, ..]) => !next.is_ascii_digit() || after.len() == 2,
-        ([.., b'C' | b'T'], [b'1']) | ([.., b'C'], [b'I', ..] | [b'o', b'3', ..]) => true,
+        ([.., b'C' | b'T'], [b'1'])
+        | ([.., b'C'], [b'I', ..])
+        | ([.., b'C' | b'N'], [b'o', b'3', ..])
+        | ([.., b'P'], [b'o', b'4', ..])
+        | ([.., b'2'], [b'0', ..]) => true,
+        (_, [b'H', b'2', b'O', b'1'..=b'9', ..]) => true,
         ([.., mark, b'0'..=b'9', b'0'..=b'9'], [b'H', ..]) => {
             (mark.is_ascii_alphanumeric() && *mark != b'C') || matches!(mark, b')' | b']' | b'}')
         }
@@ -76,6 +97,7 @@ fn search(text: &str, mut tell: impl FnMut(Typo)) {
             }
             b'I' if is_capital_i_for_l(before, after) => tell(Typo::CapitalIForL(span)),
             b'o' if is_small_o(before, after) => tell(Typo::SmallO(span)),
+            b'0' if is_zero_for_o(before, after) => tell(Typo::Zero(span)),
             b'H' => find_missing_dot(before, after, &mut tell),
             _ => {}
         }
@@ -86,13 +108,13 @@ fn without_digits(text: &str) -> &str {
     text.trim_end_matches(|c: char| c.is_ascii_digit())
 }
 
+fn without_leading_digits(text: &str) -> &str {
+    text.trim_start_matches(|c: char| c.is_ascii_digit())
+}
+
 /// The symbol at the end of a text.
 fn last_symbol(text: &str) -> Option<&str> {
     text.get(text.rfind(|c: char| c.is_ascii_uppercase())?..)
-}
-
-fn ends_with_metal(text: &str) -> Option<Element> {
-    Element::from_symbol(last_symbol(text)?).filter(|element| element.is_metal())
 }
 
 /// The end of a text that belongs to one part. (A decimal point ends the part, too. Then fewer errors
@@ -173,67 +195,93 @@ fn is_one_for_l_of_chloride(before: &str, after: &str) -> bool {
     })
 }
 
-/// `NaCI`: a metal, a carbon that is not counted, an iodine. `CI4` is carbon's iodide.
+/// `NaCI`, `CHCI3`: a carbon that is not counted and an iodine. Carbon with four of them, or with hydrogen
+/// for some, is real, as is the group CI3.
 fn is_capital_i_for_l(before: &str, after: &str) -> bool {
-    let iodine = !after.starts_with(|c: char| c.is_ascii_lowercase());
-    let metal = before.strip_suffix('C').map(without_digits);
-    iodine && metal.and_then(ends_with_metal).is_some()
-}
-
-/// The charges of the commonest cations of carbonates. No solid of them with three cobalts is made.
-const CATIONS: [(&str, u8); 23] = [
-    ("H", 1),
-    ("NH4", 1),
-    ("(NH4)", 1),
-    ("Li", 1),
-    ("Na", 1),
-    ("K", 1),
-    ("Rb", 1),
-    ("Cs", 1),
-    ("Ag", 1),
-    ("Tl", 1),
-    ("Mg", 2),
-    ("Ca", 2),
-    ("Sr", 2),
-    ("Ba", 2),
-    ("Zn", 2),
-    ("Cd", 2),
-    ("Hg", 2),
-    ("Cu", 2),
-    ("Pb", 2),
-    ("Mn", 2),
-    ("Fe", 2),
-    ("Co", 2),
-    ("Ni", 2),
-];
-
-/// `CaCo3`, `NaHCo3`, `Al2(Co3)3`: the cations balance a carbonate, or a bracket holds nothing else.
-fn is_small_o(before: &str, after: &str) -> bool {
-    let (Some(head), Some(rest)) = (before.strip_suffix('C'), after.strip_prefix('3')) else {
+    let Some(head) = before.strip_suffix('C') else {
         return false;
     };
-    let without_hydrogen = head.strip_suffix('H');
-    let group = without_hydrogen.unwrap_or(head).strip_suffix('(');
-    if rest.starts_with(')') {
-        return group.is_some_and(|salt| salt.ends_with(|c: char| c.is_ascii_alphanumeric()));
+    if after.starts_with(|c: char| c.is_ascii_lowercase()) {
+        return false;
     }
-    let charge = |cation: &str| {
-        let cation = part_before(cation).trim_start_matches(|c: char| c.is_ascii_digit());
-        CATIONS
-            .iter()
-            .find_map(|(ion, charge)| match cation.strip_prefix(ion)? {
-                "" => Some(*charge),
-                "2" => Some(2 * charge),
-                _ => None,
-            })
+    let count = |text: &str| match text.as_bytes() {
+        [digit @ b'1'..=b'9', next, ..] if !next.is_ascii_digit() => Some(digit - b'0'),
+        [digit @ b'1'..=b'9'] => Some(digit - b'0'),
+        [b'0'..=b'9', ..] => None,
+        _ => Some(1),
     };
-    let is_acid = without_hydrogen.and_then(charge) == Some(1);
-    ends_part(rest) && (is_acid || charge(head) == Some(2))
+    let iodines = count(after).unwrap_or_default();
+    let group = without_leading_digits(part_before(head));
+    let group = group.rsplit(['(', '[', '{']).next().unwrap_or_default();
+    match group.strip_prefix('H') {
+        _ if group.is_empty() => !matches!(iodines, 3 | 4),
+        Some(rest) if without_digits(rest).is_empty() => {
+            count(rest).is_none_or(|hydrogens| hydrogens + iodines != 4)
+        }
+        _ => true,
+    }
+}
+
+/// The cations of the commonest carbonates. Other metals form alloys with three cobalts.
+const OF_CARBONATES: [&str; 21] = [
+    "H", "N", "Li", "Na", "K", "Rb", "Cs", "Ag", "Tl", "Mg", "Ca", "Sr", "Ba", "Zn", "Cd", "Hg",
+    "Cu", "Pb", "Mn", "Fe", "Ni",
+];
+
+/// `CaCo3`, `NaNo3`, `Ca3(Po4)2`: the part is a salt with the capital letter.
+fn is_small_o(before: &str, after: &str) -> bool {
+    let start = before.len() - part_before(before).len();
+    let head = before.get(start..).unwrap_or_default();
+    let end = after.find(adduct::is_dot).unwrap_or(after.len());
+    let tail = after.get(..end).unwrap_or_default();
+    let is_alloy = || {
+        let salt = head.trim_start_matches(|c: char| c.is_ascii_digit() || c == '(');
+        let cation = salt.trim_end_matches(|c: char| !c.is_ascii_lowercase());
+        head.ends_with('C')
+            && !head.contains('(')
+            && !OF_CARBONATES
+                .iter()
+                .any(|known| *known == cation || salt.starts_with(known))
+    };
+    let corrected = format!("{head}O{tail}")
+        .replace("Co3", "CO3")
+        .replace("No3", "NO3");
+    is_salt(&corrected.replace("Po4", "PO4")) && !is_alloy()
+}
+
+/// `H20`, `(H20)7`, `K20`: an oxide of the formula M2O, alone in its part or in brackets. The fullerene `C20`
+/// and `S20` are real.
+fn is_zero_for_o(before: &str, after: &str) -> bool {
+    let Some(symbol) = before.strip_suffix('2') else {
+        return false;
+    };
+    if symbol.ends_with("(H") {
+        return after.starts_with(')');
+    }
+    let symbol =
+        part_before(symbol).trim_start_matches(|c: char| c.is_ascii_digit() || is_space(c));
+    let metal = Metal::of(symbol).is_some_and(|metal| metal.common.contains(&1));
+    (metal || matches!(symbol, "H" | "N" | "Cl")) && ends_part(after)
 }
 
 /// `O47H2O`: two or three digits after oxygen, a halogen or a bracket, and water at the end of the part.
 /// The first digit may be a subscript, the others a number of waters.
 fn find_missing_dot(before: &str, after: &str, tell: &mut impl FnMut(Typo)) {
+    // `MgSO4·H2O7`: no molecule of a solvate has as much oxygen.
+    if let Some(count) = after
+        .strip_prefix("2O")
+        .filter(|_| before.ends_with(adduct::is_dot))
+    {
+        let more = matches!(
+            count.as_bytes(),
+            [b'3'..=b'9', ..] | [b'1'..=b'9', b'0'..=b'9', ..]
+        );
+        if more && ends_part(without_leading_digits(count)) {
+            let end = before.len() + 1 + after.len() - without_leading_digits(count).len();
+            tell(Typo::CountAfterWater(ShortSpan::new(before.len(), end)));
+        }
+        return;
+    }
     if !after.strip_prefix("2O").is_some_and(ends_part) {
         return;
     }
@@ -252,6 +300,37 @@ fn find_missing_dot(before: &str, after: &str, tell: &mut impl FnMut(Typo)) {
     }
 }
 
+/// The Roman numeral that an I of a text belongs to, with its brackets, and its number: `Fe(III)`, `CoII`. Nobody
+/// writes iodine alone in brackets, or twice in a row without a count.
+pub(crate) fn roman_numeral(text: &str, at: usize) -> Option<(Span, u8)> {
+    const NUMERALS: [&str; 8] = ["I", "II", "III", "IV", "V", "VI", "VII", "VIII"];
+    let (before, after) = text.split_at_checked(at)?;
+    let figure = |c: char| matches!(c, 'I' | 'V');
+    let before = before.trim_end_matches(figure);
+    let after = after.trim_start_matches(figure);
+    let span = Span::new(before.len(), text.len() - after.len());
+    let numeral = text.get(span.start..span.end)?;
+    let number = NUMERALS.iter().position(|known| *known == numeral)? + 1;
+    let counted = |text: &str| {
+        text.starts_with(|c: char| c == '_' || c == 'x' || c == 'n' || any_digit(c).is_some())
+    };
+    let inside = before.strip_suffix('(').zip(after.strip_prefix(')'));
+    let is_numeral = match inside {
+        Some((symbol, after)) => {
+            symbol.ends_with(|c: char| c.is_ascii_alphabetic()) && !counted(after)
+        }
+        None => {
+            let metal = last_symbol(before).and_then(Element::from_symbol);
+            let small = |c: char| c.is_ascii_lowercase();
+            let is_cut = counted(after) || after.starts_with(small) || numeral.len() < 2;
+            metal.is_some_and(Element::is_metal) && !is_cut
+        }
+    };
+    let brackets = usize::from(inside.is_some());
+    let span = Span::new(span.start - brackets, span.end + brackets);
+    is_numeral.then_some((span, number as u8))
+}
+
 impl Typo {
     /// The span of what would be corrected.
     pub(crate) fn span(self) -> Span {
@@ -259,6 +338,8 @@ impl Typo {
             Typo::OneForL(span)
             | Typo::CapitalIForL(span)
             | Typo::SmallO(span)
+            | Typo::Zero(span)
+            | Typo::CountAfterWater(span)
             | Typo::MissingDot(span) => span.span(),
             Typo::MetalInCapitals(pair) => pair.span(),
         }
@@ -276,8 +357,16 @@ pub(crate) fn corrected(text: &str, span: Span, correction: &str) -> String {
 /// Writes a canonical text so that nothing in it looks like a typing error: `C1UO2`, `C1I`, `C_{12}`,
 /// `Co_{3}`, `O_{47}H2O`.
 pub(crate) fn avoid_typos(canonical: &mut String) {
-    while let Some(pair) = metal_in_capitals(canonical).or_else(|| metal_of_salt(canonical)) {
-        canonical.insert(pair.span().start + 1, '1');
+    let mut pairs = Vec::new();
+    metals_in_capitals(canonical, |pair| pairs.push(pair.span().start + 1));
+    for at in pairs.into_iter().rev() {
+        canonical.insert(at, '1');
+    }
+    while let Some(after) = canonical
+        .match_indices('I')
+        .find_map(|(at, _)| roman_numeral(canonical, at).map(|_| at + 1))
+    {
+        canonical.insert(after, '1');
     }
     let mut found = Vec::new();
     each_typo(canonical, |typo| found.push(typo));
@@ -291,6 +380,10 @@ pub(crate) fn avoid_typos(canonical: &mut String) {
             }
             // The digit after the letter.
             Typo::SmallO(_) => start += 1,
+            // The digit before the zero.
+            Typo::Zero(_) => start -= 1,
+            // The digits after `H2O`.
+            Typo::CountAfterWater(_) => start += 3,
             _ => {}
         }
         let digits = canonical.get(start..).unwrap_or_default();

@@ -3,10 +3,10 @@
 use alloc::format;
 use alloc::string::String;
 
-use super::ions::{Ion, Usage, anion_named};
 use super::numbers;
 use super::reader::NameReader;
 use super::words::{self, NameToken};
+use crate::formula::ions::{Ion, Usage, anion_named};
 use crate::text::Span;
 
 /// The anion of a name.

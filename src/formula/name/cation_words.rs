@@ -3,12 +3,12 @@
 use alloc::format;
 use alloc::string::String;
 
-use super::ions::{CATIONS, METAL_SYNONYMS, METALS, Metal, Usage};
 use super::numbers;
 use super::reader::{NameReader, bad_name};
 use super::salt::{self, Cation, CationKind};
 use super::words::{self, NameToken};
 use crate::formula::error::Error;
+use crate::formula::ions::{CATIONS, METAL_SYNONYMS, METALS, Metal, Usage};
 use crate::text::{Span, list};
 
 /// A cation of a name. Its charge may not be known yet.

@@ -5,8 +5,8 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::ions::{ANIONS, CATIONS, Ion, Metal};
 use super::salt::{Cation, CationKind, Salt};
+use crate::formula::ions::{ANIONS, CATIONS, Ion, Metal};
 use crate::formula::repr::{Count, Part, Term};
 
 /// The largest number of groups of ions in a salt that is named.

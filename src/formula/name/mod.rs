@@ -3,7 +3,6 @@
 // Files in order; each uses only those before it:
 //   hydrate_name  the name of a salt or hydrate in two forms
 //   numbers       numerical terms: di, tri, dodeca, bis, hemi
-//   ions          the tables of metals, ions, molecules and common names
 //   spelling      the word of the tables that is nearest to a misspelt one
 //   salt          a salt as its ions with their counts
 //   words         a name cut into words, numbers and signs
@@ -22,7 +21,6 @@ mod cation_words;
 mod degree;
 mod hydrate_name;
 mod ion_search;
-mod ions;
 mod numbers;
 mod read;
 mod read_salt;

@@ -4,10 +4,10 @@ use alloc::format;
 use alloc::vec::Vec;
 
 use super::degree::count;
-use super::ions::{COMMON_NAMES, MOLECULES, Usage};
 use super::reader::{NameReader, bad_name};
 use super::words::{self, NameToken, joined, trimmed};
 use crate::formula::error::Error;
+use crate::formula::ions::{COMMON_NAMES, MOLECULES, Usage};
 use crate::formula::limits::MOST_BYTES;
 use crate::formula::repr::{Count, Formula, ShortSpan};
 use crate::text::{Note, Span};

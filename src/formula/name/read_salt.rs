@@ -6,13 +6,13 @@ use alloc::vec::Vec;
 
 use super::anion_words::AnionName;
 use super::cation_words::{CationName, ions_of};
-use super::ions::Metal;
 use super::reader::{NameReader, bad_name};
 use super::remark::NameRemark;
 use super::salt::{Cation, Salt, UnknownRatio};
 use super::spelling::nearest_word;
 use super::words::{self, NameToken};
 use crate::formula::error::Error;
+use crate::formula::ions::Metal;
 use crate::formula::repr::Formula;
 use crate::text::Span;
 

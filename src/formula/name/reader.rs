@@ -3,9 +3,9 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::ions::Usage;
 use super::remark::NameRemark;
 use crate::formula::error::{Error, ErrorKind};
+use crate::formula::ions::Usage;
 use crate::text::{Span, shorten};
 
 /// The text of a name with the remarks on it.

@@ -3,7 +3,7 @@
 use alloc::format;
 use alloc::string::String;
 
-use super::ions::Usage;
+use crate::formula::ions::Usage;
 use crate::text::Note;
 
 /// What is noted while a name is read.

@@ -6,8 +6,8 @@ use alloc::vec::Vec;
 
 use num_integer::Integer;
 
-use super::ions::{AMBIGUOUS_NAMES, CATIONS, DIMERCURY, Ion, Metal, OF_DOUBLE_SALTS};
 use super::numbers;
+use crate::formula::ions::{AMBIGUOUS_NAMES, CATIONS, DIMERCURY, Ion, Metal, OF_DOUBLE_SALTS};
 
 /// What a cation is, apart from its charge.
 #[derive(Clone, Copy)]

@@ -2,7 +2,7 @@
 
 use alloc::vec::Vec;
 
-use super::ions::{ANIONS, CATIONS, METAL_SYNONYMS, METALS, MOLECULES, Metal};
+use crate::formula::ions::{ANIONS, CATIONS, METAL_SYNONYMS, METALS, MOLECULES, Metal};
 use crate::text::edit_distance;
 
 /// Longer words are not compared.

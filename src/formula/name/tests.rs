@@ -2,8 +2,8 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::ions::{ANIONS, CATIONS, METALS};
 use super::salt::{Cation, Salt};
+use crate::formula::ions::{ANIONS, CATIONS, METALS};
 use crate::formula::{ErrorKind, Formula};
 
 #[track_caller]

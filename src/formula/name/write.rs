@@ -8,9 +8,9 @@ use num_integer::Integer;
 
 use super::hydrate_name::HydrateName;
 use super::ion_search::salt_names;
-use super::ions::MOLECULES;
 use super::numbers;
 use crate::formula::error::{Error, ErrorKind};
+use crate::formula::ions::MOLECULES;
 use crate::formula::repr::{Count, Formula, Part};
 use crate::formula::write::plain_part;
 

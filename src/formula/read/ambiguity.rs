@@ -1,7 +1,7 @@
 //! What a text leaves open: the lenient reader notes it, the strict one may refuse it.
 
 use crate::formula::lex::Typo;
-use crate::formula::repr::{Count, ShortSpan};
+use crate::formula::repr::Count;
 use crate::text::Span;
 
 /// What a text leaves open.
@@ -11,8 +11,6 @@ pub(crate) enum Ambiguity {
     Dot(Span),
     /// Water in brackets at the end of a part.
     BracketedWater(Count),
-    /// The zero of `H20`.
-    Zero(ShortSpan),
     /// A typing error that makes another formula.
     Typo(Typo),
     /// A full stop at the end of the text.

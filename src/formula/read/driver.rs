@@ -18,8 +18,9 @@ impl Formula {
     /// | note | about |
     /// | --- | --- |
     /// | `ambiguous_dot` | a full stop that was read as an adduct dot and could be a decimal point |
-    /// | `suspect_case` | two capitals that may be a metal (`CUSO4`, `COCl2·6H2O`), or `CaCo3` with a small o |
-    /// | `suspect_zero` | `H20`, with a zero |
+    /// | `suspect_case` | two capitals that may be a metal (`CUSO4`, `TIO2`), or `CaCo3` and `NaNo3` with a small o |
+    /// | `suspect_zero` | `H20` or `K20`, with a zero |
+    /// | `suspect_count` | `MgSO4·H2O7`, with the number of waters after the water |
     /// | `suspect_one` | `NaC1` or `CaC12`, with the digit 1 for a small l |
     /// | `suspect_letter` | `NaCI`, with a capital I for a small l |
     /// | `suspect_dot` | `MgSO47H2O`, without the dot |
@@ -53,7 +54,7 @@ impl Formula {
         let mut draft = Draft::new(text, &mut formula);
         draft.read()?;
         let mut ambiguities = draft.ambiguities.iter();
-        let doubtful = ambiguities.any(|a| matches!(a, Ambiguity::Zero(_) | Ambiguity::Typo(_)));
+        let doubtful = ambiguities.any(|a| matches!(a, Ambiguity::Typo(_)));
         let notes = draft.notes();
         Ok((formula, notes, doubtful))
     }
@@ -112,17 +113,14 @@ impl Draft<'_> {
         if let Err(error) = self.read_parts(Cursor::new(text)) {
             self.read_inside_brackets(error)?;
         }
-        let mut pair = None;
-        if !self.has_small_letters && lex::may_be_in_capitals(text) {
-            pair = lex::metal_in_capitals(text);
+        if lex::may_begin_with_metal(text)
+            || (!self.has_small_letters && lex::may_be_in_capitals(text))
+        {
+            lex::metals_in_capitals(text, |pair| {
+                self.note(Ambiguity::Typo(Typo::MetalInCapitals(pair)))
+            });
         }
-        if pair.is_none() && lex::may_begin_with_metal(text) {
-            pair = lex::metal_of_salt(text);
-        }
-        if let Some(pair) = pair {
-            self.note(Ambiguity::Typo(Typo::MetalInCapitals(pair)));
-        }
-        if self.maybe_typo {
+        if self.maybe_typo || lex::may_end_in_typo(text) {
             lex::each_typo(text, |typo| self.note(Ambiguity::Typo(typo)));
         }
         if self.ambiguities.is_empty() && self.is_small_by_counts() {

@@ -98,7 +98,7 @@ impl Draft<'_> {
     #[cold]
     fn normalize_part(&mut self, end: usize, charge: i32) -> Result<(), Error> {
         let (span, first) = (self.part_span(end), self.part.words);
-        self.maybe_typo |= self.has_cobalt_before_end(1) || self.has_cobalt_before_end(2);
+        self.maybe_typo = true;
         let packed = &self.formula.packed;
         let words = SmallVec::<[u16; 64]>::from_slice(packed.words_from(first));
         let (coefficient, before_coefficient) = packed.coefficient_before(first);
@@ -114,9 +114,6 @@ impl Draft<'_> {
             rest = before.without_brackets(span)?;
         }
         let spelling = rest.water();
-        if spelling == Some(WaterSpelling::ZeroForO) {
-            self.note_zero(span);
-        }
         let is_changed = rest.words.len() < words.len();
         if is_changed || spelling == Some(WaterSpelling::Rare) {
             self.formula.packed.truncate(before_coefficient);
@@ -133,15 +130,5 @@ impl Draft<'_> {
             self.formula.push_water();
         }
         Ok(())
-    }
-
-    /// `7H20`: twenty hydrogens alone are nearly always water with a zero for the letter O.
-    fn note_zero(&mut self, part: Span) {
-        let text = self.text.get(part.start..part.end).unwrap_or_default();
-        // Nobody types a subscript zero for the letter O.
-        if let Some(at) = text.find("H20") {
-            let zero = part.start + at + 2;
-            self.note(Ambiguity::Zero(ShortSpan::new(zero, zero + 1)));
-        }
     }
 }

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::ambiguity::Ambiguity;
 use super::draft::Draft;
+use crate::element::Element;
 use crate::formula::error::{Error, ErrorKind};
 use crate::formula::lex::{Typo, any_digit, corrected, split_first_digit};
 use crate::text::{Note, Span};
@@ -14,13 +15,35 @@ impl Draft<'_> {
     /// A note about each ambiguity.
     pub(crate) fn notes(&self) -> Vec<Note> {
         let ambiguities = self.ambiguities.iter();
-        ambiguities.map(|found| found.note(self.text)).collect()
+        let note = |found: &Ambiguity| {
+            let note = found.note(self.text);
+            match found {
+                Ambiguity::Typo(_) => note.with("write", self.corrected()),
+                _ => note,
+            }
+        };
+        ambiguities.map(note).collect()
     }
 
     /// What the strict reader refuses first.
     pub(crate) fn refusal(&self) -> Option<Error> {
         let mut ambiguities = self.ambiguities.iter();
-        ambiguities.find_map(|found| found.refusal(self.text))
+        ambiguities.find_map(|found| found.refusal(self.text, &self.corrected()))
+    }
+
+    /// The text with each of its typing errors corrected.
+    fn corrected(&self) -> String {
+        let typos = self.ambiguities.iter();
+        let mut typos: Vec<_> = typos
+            .filter(|found| matches!(found, Ambiguity::Typo(_)))
+            .filter_map(|found| Some((found.span()?, found.correction(self.text))))
+            .collect();
+        typos.sort_by_key(|(span, _)| core::cmp::Reverse(span.start));
+        let mut text = String::from(self.text);
+        for (span, correction) in typos {
+            text = corrected(&text, span, &correction);
+        }
+        text
     }
 }
 
@@ -46,10 +69,18 @@ impl Ambiguity {
             Ambiguity::FullStop(_) => {
                 return Note::new("full_stop", "The full stop at the end was left out.");
             }
-            Ambiguity::Zero(_) => (
-                "suspect_zero",
-                "`H20` was read as twenty hydrogens. Perhaps water was meant, with the letter O."
-                    .into(),
+            Ambiguity::Typo(Typo::Zero(_)) => {
+                let (atoms, meant) = atoms_and_oxide(&read, &perhaps);
+                let sentence = format!(
+                    "`{read}` was read as twenty {atoms}. Perhaps {meant} was meant, with the letter O."
+                );
+                ("suspect_zero", sentence)
+            }
+            Ambiguity::Typo(Typo::CountAfterWater(_)) => (
+                "suspect_count",
+                format!(
+                    "`{read}` was read as one molecule. Perhaps {perhaps} was meant, with the count before the water."
+                ),
             ),
             Ambiguity::Typo(Typo::MetalInCapitals(_)) => (
                 "suspect_case",
@@ -58,7 +89,8 @@ impl Ambiguity {
             Ambiguity::Typo(Typo::SmallO(_)) => (
                 "suspect_case",
                 format!(
-                    "`{read}` was read as three cobalts. Perhaps {perhaps} was meant, with the capital letter O."
+                    "`{read}` was read as {}. Perhaps {perhaps} was meant, with the capital letter O.",
+                    counted_metal(&read)
                 ),
             ),
             Ambiguity::Typo(Typo::OneForL(_)) => (
@@ -84,7 +116,7 @@ impl Ambiguity {
         note.with("read", read).with("perhaps", perhaps)
     }
 
-    fn refusal(self, text: &str) -> Option<Error> {
+    fn refusal(self, text: &str, without_typos: &str) -> Option<Error> {
         let (read, perhaps) = self.read_and_perhaps(text);
         let message = match self {
             Ambiguity::BracketedWater(_) => return None,
@@ -96,15 +128,21 @@ impl Ambiguity {
                 ));
             }
             Ambiguity::Dot(_) => "this full stop can be an adduct dot or a decimal point".into(),
-            Ambiguity::Zero(_) => {
-                "`H20` is twenty hydrogens, but it looks like water with a zero for the letter O"
-                    .into()
+            Ambiguity::Typo(Typo::Zero(_)) => {
+                let (atoms, meant) = atoms_and_oxide(&read, &perhaps);
+                format!(
+                    "`{read}` is twenty {atoms}, but it looks like {meant} with a zero for the letter O"
+                )
             }
+            Ambiguity::Typo(Typo::CountAfterWater(_)) => format!(
+                "`{read}` is one molecule, but it looks like {perhaps} with the count after the water"
+            ),
             Ambiguity::Typo(Typo::MetalInCapitals(_)) => {
                 format!("`{read}` is two elements, but it looks like {perhaps} typed in capitals")
             }
             Ambiguity::Typo(Typo::SmallO(_)) => format!(
-                "`{read}` is three cobalts, but it looks like {perhaps} with a small o for the capital O"
+                "`{read}` is {}, but it looks like {perhaps} with a small o for the capital O",
+                counted_metal(&read)
             ),
             Ambiguity::Typo(Typo::OneForL(_)) => format!(
                 "`{read}` has the digit 1, but it looks like {perhaps} with a one for the small letter l"
@@ -117,9 +155,9 @@ impl Ambiguity {
             ),
         };
         let span = self.span()?;
-        let corrected = corrected(text, span, &self.correction(text));
         let help = match self {
             Ambiguity::Dot(_) => {
+                let corrected = corrected(text, span, &self.correction(text));
                 let before = text.get(..span.start).unwrap_or_default();
                 let help = format!("write an adduct dot: `{corrected}`");
                 match before.ends_with(|c: char| c.is_ascii_alphabetic()) {
@@ -127,7 +165,7 @@ impl Ambiguity {
                     false => help,
                 }
             }
-            _ => format!("write `{corrected}`"),
+            _ => format!("write `{without_typos}`"),
         };
         let kind = ErrorKind::AmbiguousNotation;
         Some(Error::say(kind, span, message, help))
@@ -136,7 +174,6 @@ impl Ambiguity {
     fn span(self) -> Option<Span> {
         match self {
             Ambiguity::Dot(span) | Ambiguity::FullStop(span) => Some(span),
-            Ambiguity::Zero(span) => Some(span.span()),
             Ambiguity::Typo(typo) => Some(typo.span()),
             Ambiguity::BracketedWater(_) => None,
         }
@@ -151,12 +188,16 @@ impl Ambiguity {
     fn correction(self, text: &str) -> String {
         match self {
             Ambiguity::Dot(_) => "·".into(),
-            Ambiguity::Zero(_) | Ambiguity::Typo(Typo::SmallO(_)) => "O".into(),
+            Ambiguity::Typo(Typo::Zero(_) | Typo::SmallO(_)) => "O".into(),
             Ambiguity::Typo(Typo::OneForL(_) | Typo::CapitalIForL(_)) => "l".into(),
             Ambiguity::Typo(Typo::MetalInCapitals(pair)) => pair.symbol().into(),
             Ambiguity::Typo(Typo::MissingDot(_)) => {
                 let (subscript, waters) = split_first_digit(self.written(text));
                 format!("{subscript}·{waters}")
+            }
+            Ambiguity::Typo(Typo::CountAfterWater(_)) => {
+                let count = self.written(text).trim_start_matches("H2O");
+                format!("{count}H2O")
             }
             Ambiguity::BracketedWater(_) | Ambiguity::FullStop(_) => String::new(),
         }
@@ -166,22 +207,46 @@ impl Ambiguity {
     fn read_and_perhaps(self, text: &str) -> (String, String) {
         let start = self.span().map_or(0, |span| span.start);
         let before = text.get(..start).unwrap_or_default();
+        let end = self.span().map_or(0, |span| span.end);
+        let after = text.get(end..).unwrap_or_default();
+        let symbol = |text: &str| {
+            let start = text.rfind(|c: char| c.is_ascii_uppercase());
+            String::from(start.and_then(|at| text.get(at..)).unwrap_or_default())
+        };
+        let digit = || after.get(..1).unwrap_or_default();
         let (before, after) = match self {
-            Ambiguity::Zero(_) => ("H2", ""),
-            Ambiguity::Typo(Typo::SmallO(_)) => ("C", "3"),
-            Ambiguity::Typo(Typo::MissingDot(_)) => ("", "H2O"),
-            Ambiguity::Typo(Typo::OneForL(_) | Typo::CapitalIForL(_)) => {
-                let symbol = before.char_indices().next_back();
-                let symbol = symbol.and_then(|(at, _)| before.get(at..));
-                (symbol.unwrap_or_default(), "")
+            Ambiguity::Typo(Typo::SmallO(_)) => (symbol(before), digit()),
+            Ambiguity::Typo(Typo::MissingDot(_)) => (String::new(), "H2O"),
+            Ambiguity::Typo(Typo::Zero(_) | Typo::OneForL(_) | Typo::CapitalIForL(_)) => {
+                (symbol(before), "")
             }
-            _ => ("", ""),
+            _ => (String::new(), ""),
         };
         let surrounded = |piece: &str| format!("{before}{piece}{after}");
         (
             surrounded(self.written(text)),
             surrounded(&self.correction(text)),
         )
+    }
+}
+
+/// The atoms of `K20`, and what was perhaps meant.
+fn atoms_and_oxide(read: &str, perhaps: &str) -> (String, String) {
+    match read.trim_end_matches("20") {
+        "H" => ("hydrogens".into(), "water".into()),
+        symbol => {
+            let atoms = Element::from_symbol(symbol).map_or(symbol, |element| element.name());
+            (format!("atoms of {atoms}"), perhaps.into())
+        }
+    }
+}
+
+/// The atoms of `Co3`, `No3` or `Po4`.
+fn counted_metal(read: &str) -> &'static str {
+    match read {
+        "Co3" => "three cobalts",
+        "No3" => "three nobeliums",
+        _ => "four poloniums",
     }
 }
 

@@ -59,11 +59,12 @@ impl WaterSpelling {
     }
 }
 
-/// Whether a bracket has nothing but water in it. Its inside begins with these words.
+/// Whether a bracket has nothing but water in it, or what looks like water. Its inside begins with these words.
 #[inline(always)]
 pub(crate) fn begins_with_group_of_water(inside: &[u16]) -> bool {
     let closes = |word: u16| split(word).0 >= CLOSE;
     match inside {
+        [H20, end, ..] if closes(*end) => true,
         [a, b, end, ..] if closes(*end) => WaterSpelling::is_water(&[*a, *b]),
         [a, b, c, end, ..] if closes(*end) => WaterSpelling::is_water(&[*a, *b, *c]),
         _ => false,

@@ -33,6 +33,7 @@
 //! | coefficients and arrows of equations | of the room for reactions |
 //! | names of hydrates | not read here |
 
+mod meant;
 mod rules;
 mod slips;
 mod spellings;
@@ -240,7 +241,8 @@ fn a_charge_behind_a_group_is_the_whole_group_s() {
 #[test]
 fn capitals_that_are_meant_are_written_so_that_they_read_back() {
     reads("C1UO2", "C1UO2");
-    reads("N1I3·NH3", "N1I3·NH3");
+    reads("N1ICl2", "N1ICl2");
+    reads("N1I3·NH3", "NI3·NH3");
     reads("H_{20}", "H_{20}");
 }
 

@@ -8,8 +8,8 @@ use super::cursor::Cursor;
 use crate::element::Element;
 use crate::formula::error::{Error, ErrorKind};
 use crate::formula::lex::{
-    any_digit, corrected, explain, is_digit, is_dot, is_solvate, likely_short_form, short_form_at,
-    sign,
+    any_digit, corrected, explain, is_digit, is_dot, is_salt, is_solvate, likely_short_form,
+    roman_numeral, short_form_at, sign,
 };
 use crate::formula::repr::Bracket;
 use crate::text::{Span, is_space};
@@ -247,6 +247,36 @@ impl<'a> Cursor<'a> {
         ))
     }
 
+    /// Refuses a Roman numeral after a metal: `Fe(III)`, `CoII`.
+    #[cold]
+    pub(crate) fn check_roman_numeral(&self) -> Result<(), Error> {
+        let Some((numeral, number)) = roman_numeral(self.text, self.at) else {
+            return Ok(());
+        };
+        let before = self.before(numeral);
+        let symbol = before.rfind(|c: char| c.is_ascii_uppercase());
+        let symbol = symbol.and_then(|at| before.get(at..)).unwrap_or("Fe");
+        let size = if number == 1 {
+            String::new()
+        } else {
+            format!("{number}")
+        };
+        let message = format!(
+            "`{}` has two possible meanings: the charge {number}+, or elements such as iodine",
+            self.between(numeral.start, numeral.end)
+        );
+        let help = format!(
+            "leave the numeral out: `{}`. The charge of an ion is written as `{symbol}^{size}+`",
+            corrected(self.text, numeral, "")
+        );
+        Err(Error::say(
+            ErrorKind::AmbiguousNotation,
+            numeral,
+            message,
+            help,
+        ))
+    }
+
     pub(crate) fn unknown_symbol(&self, at: usize) -> Error {
         if let Some((form, span)) = short_form_at(self.text, at) {
             let found = self.between(span.start, span.end);
@@ -288,6 +318,13 @@ impl<'a> Cursor<'a> {
         let span = Span::new(at, at + found.len());
         if let Some(help) = self.letter_l(span, found) {
             return help;
+        }
+        // `MgSo4`, `Al(Oh)3`
+        let in_capitals = self.text.replace(found, &found.to_ascii_uppercase());
+        if found.starts_with(|c: char| c.is_ascii_uppercase())
+            && in_capitals.split(is_dot).any(is_salt)
+        {
+            return format!("write `{}`", in_capitals.trim());
         }
         // A capital in place of a small letter: the A of NACL belongs to the N before it.
         let before = self.before(span).chars().next_back();

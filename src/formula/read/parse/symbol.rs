@@ -42,9 +42,12 @@ impl Cursor<'_> {
     ) -> Result<Atom, Error> {
         let at = self.at;
         let first = self.byte().unwrap_or_default();
-        draft.maybe_typo |= matches!(first, b'C' | b'I' | b'T');
+        draft.maybe_typo |= matches!(first, b'C' | b'I' | b'N' | b'P' | b'T');
         if matches!(first, b'A' | b'T') {
             self.check_short_form()?;
+        }
+        if first == b'I' {
+            self.check_roman_numeral()?;
         }
         let second = self.byte_after().filter(u8::is_ascii_lowercase);
         let (atom, length) = match (atom(first, second), second) {

@@ -113,13 +113,6 @@ pub(super) enum Judgement {
     Missing,
 }
 
-impl Judgement {
-    /// Returns whether the textbook value is one of the slips that give the value.
-    pub(super) fn is_textbook_value(&self) -> bool {
-        matches!(self, Judgement::Slips { slips, .. } if slips.contains(&Slip::TextbookValue))
-    }
-}
-
 /// Why a value cannot be judged by its text alone, or earns no marks.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(crate) enum Obstacle {

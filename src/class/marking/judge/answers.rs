@@ -11,6 +11,7 @@ use crate::class::marking::bench_key::BenchResult;
 use crate::class::{FiguresRule, Marks, Policy, Reported, ReportedValue, Tolerance};
 use crate::formula::Formula;
 use crate::gravimetry::{Interval, Quantity, Weighings, figures_kept};
+use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
 
 /// Marks the answers of one row, each after those that it may follow from.
@@ -259,7 +260,8 @@ impl<'a> Judge<'a> {
         coarse: bool,
         admitted: bool,
     ) {
-        if number.value().is_zero() || judgement.is_textbook_value() {
+        let textbook = matches!(judgement, Judgement::Slips { slips, .. } if slips.contains(&Slip::TextbookValue));
+        if number.value().is_zero() || textbook {
             // Nothing follows from zero, or from a value that does not come from the readings.
             return;
         }

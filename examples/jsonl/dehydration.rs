@@ -4,8 +4,8 @@ use crate::json::{Json, Object};
 use crate::options;
 use crate::reply::{self, Failure, Reply};
 
-/// The largest number of candidates that is read. The library has a smaller limit.
-const MOST_CANDIDATES: usize = 1_000;
+/// The largest number of candidates that the library takes.
+const MOST_CANDIDATES: usize = 50;
 
 pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[

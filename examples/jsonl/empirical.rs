@@ -16,8 +16,8 @@ const RESULTS: [&str; 3] = ["masses", "percent", "combustion"];
 /// The fields of a combustion that are not the name of a product.
 const OF_COMBUSTION: [&str; 2] = ["sample", "by_difference"];
 
-/// The largest number of parts, and of fields beside them.
-const MOST_PARTS: usize = Analysis::MOST_PARTS + OF_COMBUSTION.len();
+/// The largest number of members of a combustion.
+const MOST_OF_COMBUSTION: usize = Analysis::MOST_PARTS + OF_COMBUSTION.len();
 
 type Add = fn(Analysis, Formula, Reading) -> Analysis;
 
@@ -48,7 +48,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
         analysis = request.set(field, analysis, |analysis, value| {
             value
                 .object()?
-                .fold(MOST_PARTS, analysis, |analysis, key, value| {
+                .fold(Analysis::MOST_PARTS, analysis, |analysis, key, value| {
                     part(analysis, key, value, unit, add, &mut formula)
                 })
         })?;
@@ -85,7 +85,7 @@ fn combustion(
         }
     }
     let analysis = analysis.sample(combustion.required("sample", Json::mass)?);
-    let analysis = combustion.fold(MOST_PARTS, analysis, |analysis, key, value| {
+    let analysis = combustion.fold(MOST_OF_COMBUSTION, analysis, |analysis, key, value| {
         if OF_COMBUSTION.contains(&key) {
             return Ok(analysis);
         }

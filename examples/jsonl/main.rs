@@ -156,20 +156,24 @@ fn answer(line: &[u8], output: &mut impl Write) -> io::Result<()> {
         Ok(read) => read,
         Err(failure) => return send(output, "null", 0, Err(failure)),
     };
+    // A fault may be in the `id` itself, which is then not repeated.
+    let id = request
+        .id()
+        .filter(|id| id.check_keys_and_depth(json::MAX_DEPTH - 1).is_ok());
+    // Some readers of lines end a line at a carriage return. In JSON it is only white space.
+    let sent = id.map_or("null", Json::raw).replace('\r', " ");
+    let id = visible_json(&sent);
+    let request_length = line.raw().len();
+    if id.len() > sent.len() + reply::MOST_ESCAPED {
+        let message = "the `id` has too many characters that a reply writes as escapes";
+        let failure = Failure::new("too_large", message).within("id");
+        let failure = failure.help("send a shorter `id`, or one without hidden characters");
+        return send(output, "null", request_length, Err(failure));
+    }
     let outcome = line
         .check_keys_and_depth(json::MAX_DEPTH)
         .and_then(|()| run(&request));
-    let id = match outcome {
-        Ok(_) => request.id(),
-        // The fault may be in the `id` itself, which is then not repeated.
-        Err(_) => request
-            .id()
-            .filter(|id| id.check_keys_and_depth(json::MAX_DEPTH - 1).is_ok()),
-    };
-    // Some readers of lines end a line at a carriage return. In JSON it is only white space.
-    let id = id.map_or("null", Json::raw).replace('\r', " ");
-    let id = visible_json(&id);
-    send(output, &id, line.raw().len(), outcome)
+    send(output, &id, request_length, outcome)
 }
 
 fn run(request: &Object<'_>) -> Result<Reply, Failure> {

@@ -141,6 +141,9 @@ from_library!(
 /// The most bytes by which a reply is longer than its request, or than the rows of its class.
 pub(crate) const MOST_LONGER: usize = 40_000;
 
+/// The most bytes by which the escapes in an `id` make it longer.
+pub(crate) const MOST_ESCAPED: usize = MOST_LONGER / 4;
+
 /// The most bytes of a reply for each row of a class.
 const MOST_A_ROW: usize = 8_000;
 

@@ -37,7 +37,7 @@ use crate::text::Note;
 ///
 /// Spreadsheets run a cell that begins with `=`, `+`, `-` or `@` as a formula. The names in a class
 /// sheet are written by others, so an apostrophe is put before such a sign. This also holds after
-/// spaces, quotation marks and a semicolon, where some spreadsheets begin a new cell. Line breaks and tabs
+/// spaces, quotation marks, a comma and a semicolon, where programs begin a new cell. Line breaks and tabs
 /// in a name are spaces here.
 ///
 /// # Errors

@@ -35,12 +35,12 @@ pub(super) fn write_csv(
 pub(super) fn not_a_formula(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut beginning = true;
-    // A line break or a tab in a cell begins another cell in some programs.
+    // A line break, a tab or a separator that is not the sheet's begins another cell in some programs.
     for c in visible(&one_line(text)).chars() {
         if beginning && matches!(c, '=' | '+' | '-' | '@' | '＝' | '＋' | '－' | '＠') {
             out.push('\'');
         }
-        beginning = c == ';' || (beginning && matches!(c, ' ' | '"'));
+        beginning = matches!(c, ';' | ',') || (beginning && matches!(c, ' ' | '"'));
         out.push(c);
     }
     out
@@ -66,6 +66,8 @@ mod tests {
             ("\"=1", "\"'=1"),
             ("a;=1", "a;'=1"),
             ("a; @b", "a; '@b"),
+            ("a,=1+1", "a,'=1+1"),
+            ("a, =1+1", "a, '=1+1"),
             ("＝1", "'＝1"),
             ("", ""),
         ] {

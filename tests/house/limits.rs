@@ -88,6 +88,38 @@ fn too_many_parts_are_refused_before_any_is_read() {
     assert!(codes.iter().all(|code| code == "too_large"), "{codes:?}");
 }
 
+/// An `id` is repeated with escapes for its hidden characters, which are longer.
+#[test]
+fn an_id_is_not_much_longer_in_its_reply() {
+    for c in ["\u{85}", "\u{202e}", "\u{e0041}"] {
+        let request = |count| json!({"id": c.repeat(count), "op": "formula", "formula": "H2O"});
+        // Not escaped as a request, as a program may send it.
+        let [many, few] = [100_000, 1000].map(request);
+        assert_eq!(bounded(&[many.clone(), few.clone()]), ["too_large", ""]);
+        let reply = answers(format!("{many}\n{few}\n"));
+        let reply = reply
+            .iter()
+            .map(|line| serde_json::from_str::<Value>(line).unwrap());
+        let ids: Vec<Value> = reply.map(|reply| reply["id"].clone()).collect();
+        assert_eq!(ids, [Value::Null, few["id"].clone()]);
+    }
+}
+
+/// One more than a limit is as much too large as a thousand more.
+#[test]
+fn one_more_than_a_limit_is_too_large() {
+    let parts = |n| object(n, |n| (format!("C{}H", n + 1), json!("1.0")));
+    let degrees = |n: usize| (1..=n).map(|degree| json!(degree)).collect::<Vec<_>>();
+    let request = |n| json!({"op": "dehydration", "salt": "MgSO4", "percent_water": "51", "candidates": degrees(n)});
+    let codes = bounded(&[
+        json!({"op": "empirical", "masses": parts(51)}),
+        json!({"op": "empirical", "percent": parts(51)}),
+        request(50),
+        request(51),
+    ]);
+    assert_eq!(codes, ["too_large", "too_large", "", "too_large"]);
+}
+
 #[test]
 fn long_texts_and_numbers_have_short_replies() {
     let long = "\u{1}\"\\é".repeat(50_000);

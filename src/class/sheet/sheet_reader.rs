@@ -3,15 +3,17 @@
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
+use core::mem;
 use std::io::Read;
 
 use super::class_sheet::Sheet;
 use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::TextSource;
 use super::csv_style::CsvStyle;
-use super::limits::{MOST_NAMED, MOST_ROWS};
+use super::limits::{MOST_LINE_NOTES, MOST_NAMED, MOST_ROWS};
 use super::problem::Problem;
 use super::remark::SheetRemark;
+use super::row::Row;
 use super::stream::{RowKind, RowStream};
 use super::suggestions::suggestions;
 use crate::class::{Error, ErrorKind};
@@ -113,14 +115,18 @@ impl Sheet {
 /// Makes a sheet of all these rows.
 fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
     let (mut rows, mut summary_rows) = (Vec::new(), Vec::new());
-    let mut problems: Vec<Problem> = Vec::new();
+    let (mut problems, mut summary_problems) = (Vec::<Problem>::new(), Vec::<Problem>::new());
     while let Some(kind) = source.advance()? {
         let count = rows.len() + summary_rows.len();
-        if count >= MOST_ROWS || problems.len() >= MOST_PROBLEMS {
+        let problem_count = problems.len() + summary_problems.len();
+        if count >= MOST_ROWS || problem_count >= MOST_PROBLEMS {
             return Err(too_many(source.row.line));
         }
         match kind {
-            RowKind::Summary => summary_rows.push(source.row.clone()),
+            RowKind::Summary => {
+                summary_rows.push(source.row.clone());
+                summary_problems.append(&mut source.problems);
+            }
             RowKind::Bench => {
                 if rows.len() == rows.capacity() {
                     rows.reserve_exact(rows_to_come(rows.len(), source.parts()));
@@ -129,6 +135,18 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
                 problems.append(&mut source.problems);
             }
         }
+    }
+    let moved = take_shared(&mut summary_rows, &mut source);
+    if !moved.is_empty() {
+        let is_moved = |line| {
+            moved
+                .binary_search_by_key(&line, |row: &Row| row.line)
+                .is_ok()
+        };
+        summary_problems.retain(|problem| is_moved(problem.line()));
+        problems.append(&mut summary_problems);
+        rows.extend(moved);
+        rows.sort_by_key(|row| row.line);
     }
     let reported_columns = source.reported_columns().collect();
     let extra_columns: Vec<String> = source.extra_columns().map(String::from).collect();
@@ -154,6 +172,19 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
         style,
         ..Sheet::of_rows(rows, problems, notes, reported_columns, &readings_column)
     })
+}
+
+/// Takes from the summary rows those of pupils who share the readings of a bench called `Mean`. Only rows
+/// below them showed that it is one.
+fn take_shared<R>(summary_rows: &mut Vec<Row>, source: &mut RowStream<R>) -> Vec<Row> {
+    let rows = mem::take(summary_rows).into_iter();
+    let (shared, others): (Vec<Row>, Vec<Row>) = rows.partition(|row| source.sums.is_shared(row));
+    *summary_rows = others;
+    for row in shared.iter().take(MOST_LINE_NOTES) {
+        let remark = SheetRemark::SummaryRow(row.line, row.bench()).into();
+        source.notes.retain(|note| *note != remark);
+    }
+    shared
 }
 
 /// Returns a note for each column without a meaning, or one for all if there are many.

@@ -59,7 +59,7 @@ pub struct RowStream<R> {
     /// The row that was read last, and what is wrong with it.
     pub(super) row: Row,
     pub(super) problems: Vec<Problem>,
-    sums: ClassSums,
+    pub(super) sums: ClassSums,
     /// Whether a number so far has a decimal comma.
     pub(super) decimal_comma: bool,
 }
@@ -141,6 +141,9 @@ impl<R: Read> RowStream<R> {
                 self.sums.add(&self.row);
                 return Ok(Some(RowKind::Bench));
             };
+            if self.sums.is_shared(&self.row) {
+                return Ok(Some(RowKind::Bench));
+            }
             let (remark, kind) = if self.sums.is_bench(&self.row) {
                 self.sums.add(&self.row);
                 (SheetRemark::SummaryName(record.line, name), RowKind::Bench)

@@ -21,6 +21,14 @@ fn among(words: &[&str], name: &str) -> bool {
     words.iter().any(|word| name.eq_ignore_ascii_case(word))
 }
 
+/// Returns which of `SUMMARIES` a name is.
+fn summary_index(name: &str) -> Option<usize> {
+    let name = bare(name);
+    SUMMARIES
+        .iter()
+        .position(|word| name.eq_ignore_ascii_case(word))
+}
+
 fn is_summary(name: &str) -> bool {
     let name = bare(name);
     let sums_up = |name| among(&SUMMARIES, name) || among(&SPREADS, name);
@@ -67,11 +75,17 @@ pub(super) struct ClassSums {
     up_to_group: [(i64, i64); 4],
     /// The most decimal places of a mass.
     places: i32,
+    /// Which of `SUMMARIES` is the name of a bench.
+    benches: [bool; SUMMARIES.len()],
 }
 
 impl ClassSums {
     /// Adds a bench.
     pub(super) fn add(&mut self, row: &Row) {
+        let name = if row.named { row.bench() } else { "" };
+        if let Some(bench) = summary_index(name).and_then(|index| self.benches.get_mut(index)) {
+            *bench = true;
+        }
         for ((sum, count), mass) in self.sums.iter_mut().zip(masses(row)) {
             if let Some((mass, units)) = mass.and_then(|mass| Some((mass, units(mass)?))) {
                 *sum = sum.saturating_add(units);
@@ -79,6 +93,13 @@ impl ClassSums {
                 self.places = self.places.max(mass.decimal_places());
             }
         }
+    }
+
+    /// Returns whether a row named as a summary is a pupil's, who shares the readings of a bench of that
+    /// name.
+    pub(super) fn is_shared(&self, row: &Row) -> bool {
+        let bench = summary_index(row.bench()).and_then(|index| self.benches.get(index));
+        row.named && row.pupil().is_some() && bench == Some(&true) && !is_complete(row)
     }
 
     /// Begins a group of rows after one that sums up.
@@ -90,7 +111,7 @@ impl ClassSums {
     /// decimal places than the rows above it, and its masses are neither the means nor the sums of
     /// theirs.
     pub(super) fn is_bench(&self, row: &Row) -> bool {
-        if !row.named || !among(&SUMMARIES, bare(row.bench())) || !is_complete(row) {
+        if !row.named || summary_index(row.bench()).is_none() || !is_complete(row) {
             return false;
         }
         let has_rows = self.sums.iter().any(|(_, count)| *count > 0);
@@ -143,13 +164,13 @@ fn units(mass: &Reading) -> Option<i64> {
     i64::try_from(digits).ok()?.checked_mul(last_place(mass)?)
 }
 
-/// Returns whether a mass is this sum divided by `count`, up to a unit of its last place.
+/// Returns whether a mass is this sum divided by `count`, rounded to its last place.
 fn is_about(mass: &Reading, sum: i64, count: i64) -> bool {
     let difference = units(mass).and_then(|mass| mass.checked_mul(count)?.checked_sub(sum));
-    let most = last_place(mass).and_then(|place| place.checked_mul(count));
+    let place = last_place(mass).and_then(|place| place.checked_mul(count));
     difference
-        .zip(most)
-        .is_some_and(|(difference, most)| difference.abs() <= most)
+        .zip(place)
+        .is_some_and(|(difference, place)| difference.unsigned_abs() <= place.unsigned_abs() / 2)
 }
 
 #[cfg(test)]

@@ -126,6 +126,40 @@ fn a_bench_may_be_called_mean() {
     }
 }
 
+/// A pupil of a bench called `Mean` is marked, whichever row comes first. A mean has no pupil.
+#[test]
+fn a_pupil_shares_the_readings_of_a_bench_called_mean() {
+    let head = "bench,pupil,hydrate_g,residue_g,reported_ratio\nHeron,H,2.701,1.319,7.0\n";
+    let (a, b) = ("Mean,A,2.666,1.303,7\n", "Mean,B,,,6.99\n");
+    for rows in [[a, b], [b, a]] {
+        let sheet = clean(&format!("{head}{}Mean,,,,6.995\n", rows.concat()));
+        let pupils: Vec<_> = sheet.rows().iter().map(Row::pupil).collect();
+        let expected = rows.map(|row| row.get(5..6));
+        assert_eq!(pupils, [Some("H"), expected[0], expected[1]]);
+        for row in [1, 2] {
+            assert_eq!(sheet.readings_of(row).unwrap().pupil(), Some("A"));
+        }
+        let lines: Vec<u64> = sheet.summary_rows().iter().map(Row::line).collect();
+        assert_eq!(lines, [5]);
+        let codes: Vec<_> = sheet.notes().iter().map(crate::text::Note::code).collect();
+        assert_eq!(codes, ["summary_name", "summary_row"]);
+    }
+    let wrong = format!("{head}Mean,B,,,6.9x\n{a}");
+    let sheet = Sheet::read(wrong.as_bytes()).unwrap();
+    assert_eq!(sheet.problems()[0].cell(), "6.9x");
+}
+
+/// What is not the mean as rounding gives it was weighed.
+#[test]
+fn a_mean_is_rounded_half_up_or_down() {
+    let sheet = |mean| {
+        let text = format!("bench;hydrate_g;residue_g\nHeron;2,666;1,303\nMean;{mean}\n");
+        clean(&text).summary_rows().len()
+    };
+    assert_eq!(sheet("2,6;1,3"), 0);
+    assert_eq!(sheet("2,7;1,3"), 1);
+}
+
 #[test]
 fn notes_on_lines_have_an_end() {
     let runs: String = (0..1503)

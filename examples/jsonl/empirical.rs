@@ -60,9 +60,9 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
         let molar_mass = error.kind() == formula::ErrorKind::OutOfRange;
         Failure::from(error).within_any(molar_mass.then_some("molar_mass"))
     })?;
-    // The last digits of masses decide how near to whole numbers the counts must be.
+    // The last digits decide how near to whole numbers the counts must be.
     let mut numbers = Numbers::default();
-    for field in ["masses", "combustion"] {
+    for field in RESULTS {
         request.optional(field, |value| {
             numbers.add_members(&value.object()?, &format!("{field}."));
             Ok(())

@@ -1,4 +1,4 @@
-//! The note on weighings that came as JSON numbers, whose final zeros may be gone.
+//! The note on readings that came as JSON numbers, whose final zeros may be gone.
 
 use effloresce::Note;
 
@@ -6,7 +6,8 @@ use crate::json::Object;
 use crate::options::READINGS;
 use crate::reply::shorten;
 
-/// Weighings that came as JSON numbers, without the readability of their balance.
+/// Weighings, and percentages that follow from them, that came as JSON numbers. Their last place
+/// counts, and no readability says it.
 #[derive(Default)]
 pub(crate) struct Numbers {
     fields: Vec<String>,
@@ -22,10 +23,9 @@ impl Numbers {
     /// The largest number of digits that a balance shows.
     const MOST_SHOWN: usize = 12;
 
-    /// Adds the weighings among the readings of an object, whose place in the request is `path`.
+    /// Adds the readings of an object, whose place in the request is `path`.
     pub(crate) fn add_readings(&mut self, object: &Object<'_>, path: &str) {
-        let weighings = READINGS.into_iter();
-        for field in weighings.filter(|field| !matches!(*field, "net" | "percent_water")) {
+        for field in READINGS {
             self.add(object, path, field);
         }
     }
@@ -64,7 +64,7 @@ impl Numbers {
         };
         let text = format!(
             "{named}. Final zeros may be gone, and with them what the balance shows.{digits} Send \
-             weighings as text, such as \"2.50\"{otherwise}."
+             readings as text, such as \"2.50\"{otherwise}."
         );
         let note = Note::new("number_not_text", text).with("fields", self.fields.join(", "));
         Some(match self.more {

@@ -174,7 +174,7 @@ pub(crate) fn readings(request: &Object<'_>) -> Result<Weighings, Failure> {
     }
 }
 
-/// The readings of one bench, with the note on weighings that came as numbers.
+/// The readings of one bench, with the note on those that came as numbers.
 pub(crate) fn noted_readings(request: &Object<'_>) -> Result<(Weighings, Option<Note>), Failure> {
     let readings = readings(request)?;
     let mut numbers = Numbers::default();

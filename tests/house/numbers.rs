@@ -1,4 +1,4 @@
-//! Weighings that come as JSON numbers: they are read by their digits, and noted.
+//! Readings that come as JSON numbers: they are read by their digits, and noted.
 
 use serde_json::{Value, json};
 
@@ -69,7 +69,7 @@ fn a_weighing_that_is_a_number_is_noted() {
     let request = with(json!({"op": "dehydration", "salt": "MgSO4"}), numbers);
     let warnings = &reply(&request)["result"]["warnings"];
     let text = "`crucible`, `crucible_hydrate` and `heated` came as numbers. Final zeros may be gone, and \
-                with them what the balance shows. Send weighings as text, such as \"2.50\", or give \
+                with them what the balance shows. Send readings as text, such as \"2.50\", or give \
                 `readability`.";
     assert!(
         warnings
@@ -85,7 +85,10 @@ fn masses_of_an_analysis_are_weighings() {
     let fields = [("masses.Mg, masses.O".to_owned(), String::new())];
     assert_eq!(noted(&analysis(json!({"Mg": 2.43, "O": 1.6}))), fields);
     assert!(noted(&analysis(json!({"Mg": "2.43", "O": "1.60"}))).is_empty());
-    assert!(noted(&json!({"op": "empirical", "percent": {"Mg": 60.3, "O": 39.7}})).is_empty());
+    let percent = |percent: Value| json!({"op": "empirical", "percent": percent});
+    let fields = [("percent.Mg, percent.O".to_owned(), String::new())];
+    assert_eq!(noted(&percent(json!({"Mg": 60.3, "O": 39.7}))), fields);
+    assert!(noted(&percent(json!({"Mg": "60.3", "O": "39.7"}))).is_empty());
     let burnt = json!({"sample": 1.5, "CO2": "2.2", "H2O": 0.9, "by_difference": "O"});
     let fields = [(
         "combustion.H2O, combustion.sample".to_owned(),
@@ -94,6 +97,32 @@ fn masses_of_an_analysis_are_weighings() {
     assert_eq!(
         noted(&json!({"op": "empirical", "combustion": burnt})),
         fields
+    );
+}
+
+#[test]
+fn a_percentage_of_water_is_a_reading() {
+    let alone = [("percent_water".to_owned(), String::new())];
+    let in_a_row = [("rows[0].percent_water".to_owned(), String::new())];
+    let requests = |percent: Value| {
+        let row = json!({"bench": "A", "percent_water": percent});
+        [
+            json!({"op": "dehydration", "salt": "MgSO4", "percent_water": percent}),
+            json!({"op": "mark", "issued": "MgSO4·7H2O", "percent_water": percent, "reported": {}}),
+            json!({"op": "class", "issued": "MgSO4·7H2O", "rows": [row]}),
+        ]
+    };
+    for (request, fields) in requests(json!(51.2))
+        .iter()
+        .zip([&alone, &alone, &in_a_row])
+    {
+        assert_eq!(noted(request), *fields);
+        assert!(noted(&with(request.clone(), json!({"readability": "0.01"}))).is_empty());
+    }
+    assert!(
+        requests(json!("51.20"))
+            .iter()
+            .all(|request| noted(request).is_empty())
     );
 }
 

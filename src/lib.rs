@@ -76,8 +76,12 @@
 //! # Serialised data
 //!
 //! Readings, rules, policies, entries, formulas and codes are read as they are written. What their
-//! constructors refuse is refused, and so is an unknown field. A reading is text in quotation marks,
-//! because the number 2.50 has lost its zero. The format must name its fields, as JSON does.
+//! constructors refuse is refused, and so is an unknown field. A field that is null is not given. The
+//! format must name its fields, as JSON does.
+//!
+//! A reading is text in quotation marks, because the number 2.50 has lost its zero. So is an answer. A
+//! setting, such as a tolerance, a criterion or an atomic weight, may also be a number: zeros at its end
+//! mean nothing. The shortest decimal of the number is read, so `0.002` is exactly 2/1000.
 //!
 //! An error of serde keeps no more than the message and the help of the error behind it. To keep code
 //! and span as well, read a `String` and parse it:

@@ -56,7 +56,12 @@ fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Fai
         &options::READINGS,
     ])?;
     let name = |value: Json<'_>| Ok(marking::short(value.text_or_digits()?)?.into_owned());
-    let mut entry = Entry::new(row.required("bench", name)?);
+    let bench = row.required("bench", name)?;
+    if bench.trim().is_empty() {
+        let failure = Failure::missing("bench", "`bench` is empty");
+        return Err(failure.help("name the bench, as in `\"bench\": \"Heron\"`"));
+    }
+    let mut entry = Entry::new(bench);
     entry = row.set("pupil", entry, |entry, value| Ok(entry.pupil(name(value)?)))?;
     entry = row.set("balance", entry, |entry, value| {
         Ok(entry.balance(name(value)?))

@@ -7,6 +7,8 @@ use core::iter::Sum;
 use core::ops::{Add, Sub};
 
 use crate::number::Ratio;
+#[cfg(feature = "serde")]
+use crate::text::{Detail, shorten};
 
 /// A number of marks, exact to half a mark. A difference of marks may be negative.
 ///
@@ -121,37 +123,15 @@ impl serde::Serialize for Marks {
 impl<'de> serde::Deserialize<'de> for Marks {
     /// Reads a number that is not negative, such as 6 or 6.5, or its digits as text.
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Visitor;
-        impl serde::de::Visitor<'_> for Visitor {
-            type Value = Marks;
-
-            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("a number of marks, such as 2 or 0.5")
-            }
-
-            fn visit_u64<E: serde::de::Error>(self, whole: u64) -> Result<Marks, E> {
-                let unexpected = serde::de::Unexpected::Unsigned(whole);
-                let marks = u32::try_from(whole).map(Marks::from);
-                marks.map_err(|_| E::invalid_value(unexpected, &self))
-            }
-
-            fn visit_i64<E: serde::de::Error>(self, whole: i64) -> Result<Marks, E> {
-                let unexpected = serde::de::Unexpected::Signed(whole);
-                let marks = u32::try_from(whole).map(Marks::from);
-                marks.map_err(|_| E::invalid_value(unexpected, &self))
-            }
-
-            fn visit_str<E: serde::de::Error>(self, digits: &str) -> Result<Marks, E> {
-                let unexpected = serde::de::Unexpected::Str(digits);
-                Marks::read(digits).ok_or_else(|| E::invalid_value(unexpected, &self))
-            }
-
-            fn visit_f64<E: serde::de::Error>(self, marks: f64) -> Result<Marks, E> {
-                let unexpected = serde::de::Unexpected::Float(marks);
-                let read = Marks::read(&format!("{marks}"));
-                read.ok_or_else(|| E::invalid_value(unexpected, &self))
-            }
-        }
-        deserializer.deserialize_any(Visitor)
+        crate::text::read_setting(
+            deserializer,
+            "a number of marks, such as 2 or 0.5",
+            |digits| {
+                Marks::read(digits).ok_or_else(|| {
+                    let message = format!("`{}` is not a number of marks", shorten(digits));
+                    Detail::new(message).help("write whole or half marks, such as 2 or 0.5")
+                })
+            },
+        )
     }
 }

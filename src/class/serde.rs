@@ -3,6 +3,7 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 use core::cell::RefCell;
+use core::str::FromStr;
 
 use serde::ser::{Error, SerializeStruct};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
@@ -13,7 +14,9 @@ use crate::class::{
 };
 use crate::gravimetry::{Dehydration, Grams, Net, Percent, Quantity, WeighingsFields};
 use crate::number::{READING_AS_TEXT, Ratio};
-use crate::text::{Detail, Fields, UniqueKeys, fields, read_text, refusal};
+use crate::text::{
+    Detail, Fields, Setting, UniqueKeys, fields, given, read_text, refusal, required,
+};
 
 /// Faults at the bench are not diagnosed yet, so the list is always empty.
 const NO_FAULTS: [(); 0] = [];
@@ -242,34 +245,41 @@ impl Serialize for ReportedTexts<'_> {
     }
 }
 
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-struct GivenEntry {
-    bench: String,
-    pupil: Option<String>,
-    balance: Option<String>,
-    period: Option<String>,
-    issued: Option<String>,
-    readability: Option<Grams>,
-    stand_in: bool,
-    reported: UniqueKeys<Quantity, AsWritten>,
-    crucible: Option<Grams>,
-    crucible_hydrate: Option<Grams>,
-    heated: Option<Vec<Grams>>,
-    hydrate_mass: Option<Grams>,
-    residue_mass: Option<Grams>,
-    net: Option<Net>,
-    percent_water: Option<Percent>,
+given! {
+    #[derive(Default)]
+    struct GivenEntry {
+        "bench" => bench: Option<Setting<AsWritten>>,
+        "pupil" => pupil: Option<Setting<AsWritten>>,
+        "balance" => balance: Option<Setting<AsWritten>>,
+        "period" => period: Option<Setting<AsWritten>>,
+        "issued" => issued: Option<String>,
+        "readability" => readability: Option<Setting<Grams>>,
+        "stand_in" => stand_in: bool,
+        "reported" => reported: UniqueKeys<Quantity, AsWritten>,
+        "crucible" => crucible: Option<Grams>,
+        "crucible_hydrate" => crucible_hydrate: Option<Grams>,
+        "heated" => heated: Option<Vec<Grams>>,
+        "hydrate_mass" => hydrate_mass: Option<Grams>,
+        "residue_mass" => residue_mass: Option<Grams>,
+        "net" => net: Option<Net>,
+        "percent_water" => percent_water: Option<Percent>,
+    }
 }
 
-/// An answer as it was written.
+/// A name or an answer as it was written.
 struct AsWritten(String);
+
+impl FromStr for AsWritten {
+    type Err = Detail;
+
+    fn from_str(text: &str) -> Result<Self, Detail> {
+        Ok(AsWritten(text.into()))
+    }
+}
 
 impl<'de> Deserialize<'de> for AsWritten {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        read_text(deserializer, READING_AS_TEXT, |text| {
-            Ok::<_, Detail>(AsWritten(text.into()))
-        })
+        read_text(deserializer, READING_AS_TEXT, str::parse)
     }
 }
 
@@ -284,13 +294,22 @@ impl GivenEntry {
             net: self.net,
             percent_water: self.percent_water,
         };
-        let mut entry = Entry::new(self.bench)
-            .pupil(self.pupil.unwrap_or_default())
-            .balance(self.balance.unwrap_or_default())
-            .period(self.period.unwrap_or_default())
+        const HELP: &str = "name the bench, as in `\"bench\": \"Heron\"`";
+        let name = |name: Option<Setting<AsWritten>>| {
+            name.map_or_else(String::new, |Setting(AsWritten(name))| name)
+        };
+        let Setting(AsWritten(bench)) = required(self.bench, "bench", HELP)?;
+        let mut entry = Entry::new(bench);
+        if entry.bench.is_empty() {
+            return Err(Detail::new("`bench` is empty").help(HELP));
+        }
+        entry = entry
+            .pupil(name(self.pupil))
+            .balance(name(self.balance))
+            .period(name(self.period))
             .issued(self.issued.unwrap_or_default())
             .stand_in(self.stand_in);
-        entry.readability = self.readability.map(|Grams(step)| step);
+        entry.readability = self.readability.map(|Setting(Grams(step))| step);
         entry.weighings = readings.weighings()?;
         let reported = self.reported.0.into_iter();
         Ok(reported.fold(entry, |entry, (quantity, text)| {
@@ -300,7 +319,7 @@ impl GivenEntry {
 }
 
 impl<'de> Deserialize<'de> for Entry {
-    /// Reads a row of `class` in the JSON-lines contract. Every field may be left out.
+    /// Reads a row of `class` in the JSON-lines contract. Every field but `bench` may be left out.
     ///
     /// ```
     /// use effloresce::class::Entry;

@@ -6,7 +6,7 @@ use super::edition::Edition;
 use super::elements::Element;
 use super::weights::{AtomicWeights, Rounding, Values};
 use crate::number::{Reading, TieRule};
-use crate::text::{Detail, UniqueKeys, fields, refusal};
+use crate::text::{Count, Detail, Setting, UniqueKeys, fields, given, refusal};
 
 impl AtomicWeights {
     const fn rounded_to(&self) -> (Option<u8>, Option<u8>) {
@@ -27,16 +27,16 @@ fields!(AtomicWeights, weights, {
     "override": weights.overrides,
 });
 
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-struct WeightsFields {
-    edition: Edition,
-    values: Values,
-    decimals: Option<u8>,
-    figures: Option<u8>,
-    ties: Option<TieRule>,
-    #[serde(rename = "override")]
-    overrides: UniqueKeys<Element, Reading>,
+given! {
+    #[derive(Default)]
+    struct WeightsFields {
+        "edition" => edition: Edition,
+        "values" => values: Values,
+        "decimals" => decimals: Option<Setting<Count<u8>>>,
+        "figures" => figures: Option<Setting<Count<u8>>>,
+        "ties" => ties: Option<TieRule>,
+        "override" => overrides: UniqueKeys<Element, Setting<Reading>>,
+    }
 }
 
 impl<'de> Deserialize<'de> for AtomicWeights {
@@ -54,8 +54,8 @@ impl<'de> Deserialize<'de> for AtomicWeights {
         let mut weights = AtomicWeights::new(fields.edition).values(fields.values);
         weights = match (fields.decimals, fields.figures) {
             (None, None) => weights,
-            (Some(decimals), None) => weights.decimals(decimals),
-            (None, Some(figures)) => weights.figures(figures),
+            (Some(Setting(Count(decimals))), None) => weights.decimals(decimals),
+            (None, Some(Setting(Count(figures)))) => weights.figures(figures),
             (Some(_), Some(_)) => {
                 let message = "a table cannot be rounded both to decimals and to figures";
                 return Err(refusal(
@@ -67,7 +67,7 @@ impl<'de> Deserialize<'de> for AtomicWeights {
             weights = weights.ties(ties);
         }
         let mut overrides = fields.overrides.0.into_iter();
-        let with = overrides.try_fold(weights, |weights, (element, weight)| {
+        let with = overrides.try_fold(weights, |weights, (element, Setting(weight))| {
             weights.with(element, weight)
         });
         with.map_err(|error| refusal(&error))

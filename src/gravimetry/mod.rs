@@ -56,7 +56,8 @@
 //   mole_ratio           the bare ratio of many benches of one salt
 //   reason               why a bench should do something
 //   advice               what a bench should do now
-//   serde                readings, rules and results in the shape of the JSON-lines contract
+//   serde                readings and results in the shape of the JSON-lines contract
+//   serde_rules          the rules of a laboratory in that shape
 
 mod advice;
 mod constant_mass;
@@ -77,6 +78,8 @@ mod salts;
 mod sensitivity;
 #[cfg(feature = "serde")]
 mod serde;
+#[cfg(feature = "serde")]
+mod serde_rules;
 mod series;
 mod significant_figures;
 #[cfg(test)]

@@ -63,11 +63,11 @@ impl Candidate {
 
 /// The conclusion from the ratio.
 ///
-/// It serializes with its formulas, both ways: `"inconsistent"`, `{"resolved": "MgSO4·7H2O"}`,
-/// `{"ambiguous": ["CaSO4·½H2O", "CaSO4·H2O"]}`.
+/// It serializes both ways, with the names that a reply of the JSON-lines contract has:
+/// `{"outcome": "resolved", "formula": "MgSO4·7H2O"}`, `{"outcome": "inconsistent", "formula": null}`.
+/// An ambiguous one also has the formulas that the readings cannot distinguish:
+/// `{"outcome": "ambiguous", "formula": null, "formulas": ["CaSO4·0.5H2O", "CaSO4·H2O"]}`.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 #[non_exhaustive]
 pub enum Outcome {
     /// Exactly one candidate is within the coverage factor, and the mass was not still changing. If any

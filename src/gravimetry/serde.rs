@@ -1,28 +1,25 @@
-//! Results in the shape of the JSON-lines contract; readings and rules in that shape, both ways.
+//! Results in the shape of the JSON-lines contract; outcomes and readings in that shape, both ways.
 
 use alloc::format;
-use alloc::string::ToString;
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
+use core::str::FromStr;
 
-use ::serde::de::Visitor;
 use ::serde::ser::SerializeStruct;
 use ::serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::advice::{Check, Plateau};
-use super::constant_mass::{Constancy, ConstantMass};
+use super::constant_mass::Constancy;
 use super::defensible::Defensible;
 use super::dehydration::Dehydration;
-use super::error::Error;
 use super::interval::Interval;
-use super::method::{Method, positive_division};
-use super::outcome::Candidate;
+use super::outcome::{Candidate, Outcome};
 use super::quantity::Quantity;
 use super::sensitivity::Sensitivity;
-use super::weighings::{Net, WeighingUsed, Weighings, WeighingsForm};
-use crate::element::AtomicWeights;
+use super::weighings::{Net, Weighings, WeighingsForm};
 use crate::formula::Formula;
-use crate::number::{DecimalMark, READING_AS_TEXT, Ratio, Reading, TieRule, Unit};
-use crate::text::{Detail, Fields, fields, list, read_text, refusal};
+use crate::number::{self, DecimalMark, READING_AS_TEXT, Ratio, Reading, TieRule, Unit};
+use crate::text::{Detail, Fields, fields, given, list, no_code, read_text, refusal};
 
 // ---- results
 
@@ -103,6 +100,79 @@ impl Serialize for Interval {
     }
 }
 
+impl Serialize for Outcome {
+    /// Writes `outcome`, `formula` (null if there is not exactly one), and `formulas` if it is ambiguous.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let formulas = match self {
+            Outcome::Ambiguous(formulas) => Some(formulas),
+            _ => None,
+        };
+        let count = 2 + usize::from(formulas.is_some());
+        let mut out = serializer.serialize_struct("Outcome", count)?;
+        out.serialize_field("outcome", self.code())?;
+        out.serialize_field("formula", &self.formula())?;
+        if let Some(formulas) = formulas {
+            out.serialize_field("formulas", formulas)?;
+        }
+        out.end()
+    }
+}
+
+given! {
+    #[derive(Default)]
+    struct OutcomeFields {
+        "outcome" => code: Option<String>,
+        "formula" => formula: Option<Formula>,
+        "formulas" => formulas: Option<Vec<Formula>>,
+    }
+}
+
+impl OutcomeFields {
+    fn outcome(self) -> Result<Outcome, Detail> {
+        const CODES: [&str; 4] = ["resolved", "approximate", "ambiguous", "inconsistent"];
+        let code = self.code.as_deref().unwrap_or_default();
+        match (code, self.formula, self.formulas) {
+            ("resolved", Some(formula), None) => Ok(Outcome::Resolved(formula)),
+            ("approximate", Some(formula), None) => Ok(Outcome::Approximate(formula)),
+            ("ambiguous", None, Some(formulas)) => Ok(Outcome::Ambiguous(formulas)),
+            ("inconsistent", None, None) => Ok(Outcome::Inconsistent),
+            ("resolved" | "approximate", ..) => {
+                let detail = Detail::new(format!("the outcome `{code}` has exactly one formula"));
+                Err(detail.help("give it as `formula`, and leave `formulas` out"))
+            }
+            ("ambiguous", ..) => {
+                let detail = Detail::new("the outcome `ambiguous` has several formulas");
+                Err(detail.help("give them as `formulas`, and leave `formula` out"))
+            }
+            ("inconsistent", ..) => {
+                let detail = Detail::new("the outcome `inconsistent` has no formula");
+                Err(detail.help("leave `formula` and `formulas` out"))
+            }
+            ("", ..) => {
+                let help = no_code(code, "outcomes", &CODES).help.unwrap_or_default();
+                Err(Detail::new("`outcome` is missing").help(help))
+            }
+            _ => Err(no_code(code, "outcomes", &CODES)),
+        }
+    }
+}
+
+impl<'de> Deserialize<'de> for Outcome {
+    /// Reads an outcome as it is written.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::Outcome;
+    /// let outcome = r#"{"outcome": "approximate", "formula": "MgSO4·7H2O"}"#;
+    /// let outcome: Outcome = serde_json::from_str(outcome)?;
+    /// assert_eq!(outcome, Outcome::Approximate("MgSO4·7H2O".parse()?));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let outcome = OutcomeFields::deserialize(deserializer)?.outcome();
+        outcome.map_err(|detail| refusal(&detail))
+    }
+}
+
 impl Serialize for Defensible {
     /// Writes each quantity with its `[low, high]`, or null.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
@@ -117,9 +187,17 @@ impl Serialize for Defensible {
 #[serde(transparent)]
 pub(crate) struct Grams(pub(crate) Reading);
 
+impl FromStr for Grams {
+    type Err = number::Error;
+
+    fn from_str(text: &str) -> Result<Self, number::Error> {
+        Reading::read_in(Unit::Gram, text, DecimalMark::Point).map(Grams)
+    }
+}
+
 impl<'de> Deserialize<'de> for Grams {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        Reading::deserialize_in(Unit::Gram, deserializer).map(Grams)
+        read_text(deserializer, READING_AS_TEXT, str::parse)
     }
 }
 
@@ -128,23 +206,32 @@ impl<'de> Deserialize<'de> for Grams {
 #[serde(transparent)]
 pub(crate) struct Percent(pub(crate) Reading);
 
-impl<'de> Deserialize<'de> for Percent {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        Reading::deserialize_in(Unit::Percent, deserializer).map(Percent)
+impl FromStr for Percent {
+    type Err = number::Error;
+
+    fn from_str(text: &str) -> Result<Self, number::Error> {
+        Reading::read_in(Unit::Percent, text, DecimalMark::Point).map(Percent)
     }
 }
 
-/// The readings of one bench, of which those of one form are given.
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub(crate) struct WeighingsFields {
-    pub(crate) crucible: Option<Grams>,
-    pub(crate) crucible_hydrate: Option<Grams>,
-    pub(crate) heated: Option<Vec<Grams>>,
-    pub(crate) hydrate_mass: Option<Grams>,
-    pub(crate) residue_mass: Option<Grams>,
-    pub(crate) net: Option<Net>,
-    pub(crate) percent_water: Option<Percent>,
+impl<'de> Deserialize<'de> for Percent {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        read_text(deserializer, READING_AS_TEXT, str::parse)
+    }
+}
+
+given! {
+    /// The readings of one bench, of which those of one form are given.
+    #[derive(Default)]
+    pub(crate) struct WeighingsFields {
+        "crucible" => crucible: Option<Grams>,
+        "crucible_hydrate" => crucible_hydrate: Option<Grams>,
+        "heated" => heated: Option<Vec<Grams>>,
+        "hydrate_mass" => hydrate_mass: Option<Grams>,
+        "residue_mass" => residue_mass: Option<Grams>,
+        "net" => net: Option<Net>,
+        "percent_water" => percent_water: Option<Percent>,
+    }
 }
 
 impl WeighingsFields {
@@ -250,196 +337,5 @@ impl<'de> Deserialize<'de> for Weighings {
         let weighings = WeighingsFields::deserialize(deserializer)?.weighings();
         let weighings = weighings.map_err(|detail| refusal(&detail))?;
         weighings.ok_or_else(|| refusal(&Detail::new("there are no readings").help(FORMS)))
-    }
-}
-
-// ---- rules
-
-/// The criterion for constant mass, as the contract writes it.
-#[derive(Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-enum Criterion {
-    Divisions(u32),
-    Absolute(Grams),
-    PerGram(Reading),
-    Relative(Reading),
-}
-
-impl Serialize for ConstantMass {
-    /// Writes an object with one field: `divisions`, `absolute`, `per_gram` or `relative`.
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let criterion = match *self {
-            ConstantMass::Divisions(divisions) => Criterion::Divisions(divisions),
-            ConstantMass::Absolute(limit) => Criterion::Absolute(Grams(limit)),
-            ConstantMass::PerGram(limit) => Criterion::PerGram(limit),
-            ConstantMass::Relative(limit) => Criterion::Relative(limit),
-        };
-        criterion.serialize(serializer)
-    }
-}
-
-impl<'de> Deserialize<'de> for ConstantMass {
-    /// Reads an object with one field: `divisions`, `absolute`, `per_gram` or `relative`.
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let criterion = match Criterion::deserialize(deserializer)? {
-            Criterion::Divisions(divisions) => ConstantMass::Divisions(divisions),
-            Criterion::Absolute(Grams(limit)) => ConstantMass::Absolute(limit),
-            Criterion::PerGram(limit) => ConstantMass::PerGram(limit),
-            Criterion::Relative(limit) => ConstantMass::Relative(limit),
-        };
-        criterion.checked().map_err(|error| refusal(&error))
-    }
-}
-
-/// A number in binary floating point, written as text so that it is read back exactly. A number
-/// without quotation marks is read as well.
-struct Float(f64);
-
-impl Serialize for Float {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(&format_args!("{:?}", self.0))
-    }
-}
-
-impl<'de> Deserialize<'de> for Float {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        if deserializer.is_human_readable() {
-            deserializer.deserialize_any(FloatVisitor)
-        } else {
-            deserializer.deserialize_str(FloatVisitor)
-        }
-    }
-}
-
-struct FloatVisitor;
-
-impl Visitor<'_> for FloatVisitor {
-    type Value = Float;
-
-    fn expecting(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.write_str("a number")
-    }
-
-    fn visit_f64<E: ::serde::de::Error>(self, number: f64) -> Result<Float, E> {
-        Ok(Float(number))
-    }
-
-    fn visit_i64<E: ::serde::de::Error>(self, number: i64) -> Result<Float, E> {
-        Ok(Float(number as f64))
-    }
-
-    fn visit_u64<E: ::serde::de::Error>(self, number: u64) -> Result<Float, E> {
-        Ok(Float(number as f64))
-    }
-
-    fn visit_str<E: ::serde::de::Error>(self, text: &str) -> Result<Float, E> {
-        text.parse().map(Float).map_err(|_| {
-            let text = crate::text::shorten(text);
-            let detail = Detail::new(format!("`{text}` is not a number"));
-            refusal(&detail.help("write digits and one decimal point, such as 0.003"))
-        })
-    }
-}
-
-fields!(Method, method, {
-    "weights": method.weights,
-    "constant_mass": method.constant_mass,
-    "weighing_used": method.weighing_used,
-    "residue": method.residue.as_ref().map(|residue| &residue.formula),
-    "readability": method.readability,
-    "balance_repeatability": Float(method.balance.0),
-    "balance_linearity": Float(method.balance.1),
-    "repeatability": method.repeatability.map(Float),
-    "coverage": Float(method.coverage),
-    "candidates": method.candidates,
-});
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields, default)]
-struct MethodFields {
-    weights: AtomicWeights,
-    constant_mass: ConstantMass,
-    weighing_used: WeighingUsed,
-    residue: Option<Formula>,
-    readability: Option<Division>,
-    balance_repeatability: Float,
-    balance_linearity: Float,
-    repeatability: Option<Float>,
-    coverage: Float,
-    candidates: Option<Vec<Ratio>>,
-}
-
-impl Default for MethodFields {
-    fn default() -> Self {
-        let method = Method::default();
-        MethodFields {
-            weights: method.weights,
-            constant_mass: method.constant_mass,
-            weighing_used: method.weighing_used,
-            residue: None,
-            readability: None,
-            balance_repeatability: Float(method.balance.0),
-            balance_linearity: Float(method.balance.1),
-            repeatability: None,
-            coverage: Float(method.coverage),
-            candidates: method.candidates,
-        }
-    }
-}
-
-/// The smallest step of a balance in grams, perhaps with its unit.
-struct Division(Ratio);
-
-impl<'de> Deserialize<'de> for Division {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        read_text(deserializer, READING_AS_TEXT, |text| {
-            let reading = Reading::read_in(Unit::Gram, text, DecimalMark::Point);
-            // A step of many decimal places was not written as a reading.
-            let division = reading.map(|reading| reading.value());
-            division
-                .or_else(|error| text.parse().map_err(|_| error))
-                .map(Division)
-        })
-    }
-}
-
-impl MethodFields {
-    fn method(self) -> Result<Method, Error> {
-        let mut method = Method::new()
-            .weights(self.weights)
-            .constant_mass(self.constant_mass)
-            .weighing_used(self.weighing_used)
-            .balance_repeatability(self.balance_repeatability.0)?
-            .balance_linearity(self.balance_linearity.0)?
-            .coverage(self.coverage.0)?;
-        if let Some(Float(relative)) = self.repeatability {
-            method = method.repeatability(relative)?;
-        }
-        if let Some(residue) = &self.residue {
-            method = method.residue(residue)?;
-        }
-        if let Some(Division(division)) = self.readability {
-            method.readability = Some(positive_division(division)?);
-        }
-        match self.candidates {
-            Some(degrees) => method.candidates(degrees),
-            None => Ok(method),
-        }
-    }
-}
-
-impl<'de> Deserialize<'de> for Method {
-    /// Reads the rules of a laboratory. Every field may be left out.
-    ///
-    /// ```
-    /// use effloresce::gravimetry::Method;
-    /// let rules = r#"{"constant_mass": {"absolute": "0.002"}, "weighing_used": "lowest"}"#;
-    /// let method: Method = serde_json::from_str(rules)?;
-    /// assert_eq!(serde_json::from_str::<Method>(&serde_json::to_string(&method)?)?, method);
-    /// # Ok::<(), serde_json::Error>(())
-    /// ```
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let method = MethodFields::deserialize(deserializer)?.method();
-        method.map_err(|error| refusal(&error))
     }
 }

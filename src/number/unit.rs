@@ -5,8 +5,6 @@ use alloc::format;
 use super::error::{Error, ErrorKind};
 use super::ratio::Ratio;
 use super::reading::Reading;
-#[cfg(feature = "serde")]
-use super::scan::READING_AS_TEXT;
 use super::scan::{DecimalMark, ends_a_number};
 use crate::text::{Detail, Span, is_space, shorten};
 
@@ -137,17 +135,4 @@ fn other_unit(unit: Unit, text: &str, written: &str) -> Error {
         .at(Span::new(start, start + written.len()))
         .help(unit.help()),
     )
-}
-
-#[cfg(feature = "serde")]
-impl Reading {
-    /// Reads serialised text that may have a unit.
-    pub(crate) fn deserialize_in<'de, D: serde::Deserializer<'de>>(
-        unit: Unit,
-        deserializer: D,
-    ) -> Result<Reading, D::Error> {
-        crate::text::read_text(deserializer, READING_AS_TEXT, |text| {
-            Reading::read_in(unit, text, DecimalMark::Point)
-        })
-    }
 }

@@ -15,6 +15,7 @@
 //   sentence    words made a sentence
 //   caret       an error under the text that it is about
 //   error       what the error types of all modules share
+//   given       objects and settings in serialised data
 //   codes       plain enums whose values have stable codes
 
 mod caret;
@@ -22,6 +23,8 @@ mod chars;
 mod codes;
 mod distance;
 mod error;
+#[cfg(feature = "serde")]
+mod given;
 mod line;
 mod list;
 mod note;
@@ -40,6 +43,10 @@ pub(crate) use chars::{
 pub(crate) use codes::{codes, no_code};
 pub(crate) use distance::edit_distance;
 pub(crate) use error::{Detail, error_kind, room_error};
+#[cfg(feature = "serde")]
+pub(crate) use given::{Count, Setting, given, next_field, the_only};
+#[cfg(all(feature = "serde", feature = "class"))]
+pub(crate) use given::{read_setting, required};
 pub(crate) use line::shorten;
 #[cfg(feature = "class")]
 pub(crate) use line::{one_line, write_one_line};

@@ -33,9 +33,10 @@ pub(crate) fn read_text<'de, D: Deserializer<'de>, T, E: Helpful>(
     deserializer.deserialize_str(Text { expected, read })
 }
 
-struct Text<F> {
-    expected: &'static str,
-    read: F,
+/// Reads a value from text.
+pub(super) struct Text<F> {
+    pub(super) expected: &'static str,
+    pub(super) read: F,
 }
 
 impl<T, E: Helpful, F: FnOnce(&str) -> Result<T, E>> Visitor<'_> for Text<F> {

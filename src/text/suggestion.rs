@@ -10,9 +10,16 @@ use super::list::list;
 /// The longest word, in bytes, that is compared with the names.
 const LONGEST: usize = 40;
 
+/// Names that a policy has in one format, and what the same thing is in the other: JSON and TOML.
+const OTHER_FORMAT: [(&str, &str); 3] = [
+    ("jar", "stock"),
+    ("stock", "jar"),
+    ("issued_percent_water", "jar.percent_water"),
+];
+
 /// Returns what to do about a word that is not one of the names.
 pub(crate) fn advice(word: &str, names: &[&str], all: &str) -> String {
-    match likely(word, names) {
+    match in_other_format(word, names).or_else(|| likely(word, names)) {
         Some(name) => format!("did you mean `{name}`?"),
         None => all_of(names, all),
     }
@@ -22,6 +29,12 @@ pub(crate) fn advice(word: &str, names: &[&str], all: &str) -> String {
 pub(super) fn all_of(names: &[&str], all: &str) -> String {
     let names = names.iter().map(|name| format!("`{name}`"));
     format!("{all} {}", list(names))
+}
+
+fn in_other_format(word: &str, names: &[&str]) -> Option<&'static str> {
+    let same = OTHER_FORMAT.into_iter().filter(|(other, _)| *other == word);
+    let mut here = same.map(|(_, name)| name);
+    here.find(|name| names.contains(&name.split('.').next().unwrap_or_default()))
 }
 
 /// Returns the name that differs from the word by a few letters only.

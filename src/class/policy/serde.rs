@@ -4,6 +4,7 @@ use alloc::collections::BTreeMap;
 use alloc::format;
 use alloc::vec::Vec;
 
+use ::serde::ser::SerializeStruct;
 use ::serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::mark_step::MarkStep;
@@ -12,86 +13,132 @@ use super::tolerance::{Band, Tolerance};
 use crate::class::{Error, Marks};
 use crate::gravimetry::{Percent, Quantity, Weighings};
 use crate::number::Reading;
-use crate::text::{Detail, UniqueKeys, refusal};
+use crate::text::{
+    Detail, Setting, UniqueKeys, given, no_code, read_text, refusal, required, the_only,
+};
 
-/// A band whose width is in the unit of the quantity.
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct BandFields {
-    within: Reading,
-    marks: Marks,
-}
-
-/// A band whose width is in per cent.
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct PercentBandFields {
-    within_percent: Percent,
-    marks: Marks,
-}
-
-impl From<&Band> for BandFields {
-    fn from(band: &Band) -> Self {
-        BandFields {
-            within: band.within(),
-            marks: band.marks(),
-        }
+given! {
+    /// A band whose width is in the unit of the quantity.
+    #[derive(Default)]
+    struct BandFields {
+        "within" => within: Option<Setting<Reading>>,
+        "marks" => marks: Option<Marks>,
     }
 }
 
-impl From<BandFields> for Band {
-    fn from(band: BandFields) -> Self {
-        Band::new(band.within, band.marks)
+given! {
+    /// A band whose width is in per cent.
+    #[derive(Default)]
+    struct PercentBandFields {
+        "within_percent" => within: Option<Setting<Percent>>,
+        "marks" => marks: Option<Marks>,
     }
 }
 
-impl From<&Band> for PercentBandFields {
-    fn from(band: &Band) -> Self {
-        PercentBandFields {
-            within_percent: Percent(band.within()),
-            marks: band.marks(),
-        }
+impl BandFields {
+    fn band(self) -> Result<Band, Detail> {
+        const HELP: &str = "give each band, such as {\"within\": 0.2, \"marks\": 2}";
+        let Setting(within) = required(self.within, "within", HELP)?;
+        Ok(Band::new(within, required(self.marks, "marks", HELP)?))
     }
 }
 
-impl From<PercentBandFields> for Band {
-    fn from(band: PercentBandFields) -> Self {
-        Band::new(band.within_percent.0, band.marks)
+impl PercentBandFields {
+    fn band(self) -> Result<Band, Detail> {
+        const HELP: &str = "give each band, such as {\"within_percent\": 1, \"marks\": 2}";
+        let Setting(Percent(within)) = required(self.within, "within_percent", HELP)?;
+        Ok(Band::new(within, required(self.marks, "marks", HELP)?))
     }
 }
 
-/// Returns bands in another form.
-fn all<'a, A: 'a, B: From<A>>(bands: impl IntoIterator<Item = A>) -> Vec<B> {
-    bands.into_iter().map(B::from).collect()
+fn percent_bands(given: Vec<PercentBandFields>) -> Result<Vec<Band>, Detail> {
+    given.into_iter().map(PercentBandFields::band).collect()
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-enum Whole {
-    Whole,
+/// A band with the name of its width.
+struct NamedBand<'a>(&'static str, &'a Band);
+
+impl Serialize for NamedBand<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let NamedBand(name, band) = self;
+        let mut out = serializer.serialize_struct("Band", 2)?;
+        out.serialize_field(name, &band.within())?;
+        out.serialize_field("marks", &band.marks())?;
+        out.end()
+    }
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-enum ToleranceFields {
-    Absolute(Reading),
-    Percent(Percent),
-    Nearest(Whole),
-    Bands(Vec<BandFields>),
-    PercentBands(Vec<PercentBandFields>),
+/// Returns bands with the name of their widths.
+fn named<'a>(name: &'static str, bands: &'a [Band]) -> Vec<NamedBand<'a>> {
+    bands.iter().map(|band| NamedBand(name, band)).collect()
+}
+
+/// The word `whole`.
+struct Whole;
+
+impl<'de> Deserialize<'de> for Whole {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        const WHOLE: &str = "whole";
+        read_text(deserializer, "the word `whole`", |text| match text {
+            WHOLE => Ok(Whole),
+            _ => Err(no_code(text, "rounded values", &[WHOLE])),
+        })
+    }
 }
 
 impl Serialize for Tolerance {
     /// Writes an object with one field: `absolute`, `percent`, `nearest`, `bands` or `percent_bands`.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let fields = match self {
-            Tolerance::Absolute(width) => ToleranceFields::Absolute(*width),
-            Tolerance::RelativePercent(width) => ToleranceFields::Percent(Percent(*width)),
-            Tolerance::NearestWhole => ToleranceFields::Nearest(Whole::Whole),
-            Tolerance::Bands(bands) => ToleranceFields::Bands(all(bands)),
-            Tolerance::PercentBands(bands) => ToleranceFields::PercentBands(all(bands)),
-        };
-        fields.serialize(serializer)
+        let mut out = serializer.serialize_struct("Tolerance", 1)?;
+        match self {
+            Tolerance::Absolute(width) => out.serialize_field("absolute", width),
+            Tolerance::RelativePercent(width) => out.serialize_field("percent", width),
+            Tolerance::NearestWhole => out.serialize_field("nearest", "whole"),
+            Tolerance::Bands(bands) => out.serialize_field("bands", &named("within", bands)),
+            Tolerance::PercentBands(bands) => {
+                out.serialize_field("percent_bands", &named("within_percent", bands))
+            }
+        }?;
+        out.end()
+    }
+}
+
+given! {
+    /// A tolerance, of which one form is given.
+    #[derive(Default)]
+    struct ToleranceFields {
+        "absolute" => absolute: Option<Setting<Reading>>,
+        "percent" => percent: Option<Setting<Percent>>,
+        "nearest" => nearest: Option<Whole>,
+        "bands" => bands: Option<Vec<BandFields>>,
+        "percent_bands" => percent_bands: Option<Vec<PercentBandFields>>,
+    }
+}
+
+impl ToleranceFields {
+    fn tolerance(self) -> Result<Tolerance, Detail> {
+        const HELP: &str =
+            "give one of `absolute`, `percent`, `nearest`, `bands` and `percent_bands`";
+        let absolute = self
+            .absolute
+            .map(|Setting(width)| Tolerance::Absolute(width));
+        let percent = self.percent;
+        let percent = percent.map(|Setting(Percent(width))| Tolerance::RelativePercent(width));
+        let bands = self
+            .bands
+            .map(|bands| bands.into_iter().map(BandFields::band).collect());
+        let percent_bands = self.percent_bands.map(percent_bands);
+        let forms = [
+            ("absolute", absolute),
+            ("percent", percent),
+            ("nearest", self.nearest.map(|Whole| Tolerance::NearestWhole)),
+            ("bands", bands.transpose()?.map(Tolerance::Bands)),
+            (
+                "percent_bands",
+                percent_bands.transpose()?.map(Tolerance::PercentBands),
+            ),
+        ];
+        the_only(forms, "tolerance", HELP)
     }
 }
 
@@ -99,13 +146,8 @@ impl<'de> Deserialize<'de> for Tolerance {
     /// Reads an object with one field: `absolute`, `percent`, `nearest`, `bands` or `percent_bands`. As in
     /// Rust, the [`Policy`] that takes the tolerance checks it.
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        Ok(match ToleranceFields::deserialize(deserializer)? {
-            ToleranceFields::Absolute(width) => Tolerance::Absolute(width),
-            ToleranceFields::Percent(Percent(width)) => Tolerance::RelativePercent(width),
-            ToleranceFields::Nearest(Whole::Whole) => Tolerance::NearestWhole,
-            ToleranceFields::Bands(bands) => Tolerance::Bands(all(bands)),
-            ToleranceFields::PercentBands(bands) => Tolerance::PercentBands(all(bands)),
-        })
+        let tolerance = ToleranceFields::deserialize(deserializer)?.tolerance();
+        tolerance.map_err(|detail| refusal(&detail))
     }
 }
 
@@ -139,9 +181,9 @@ struct PolicyFields<'a> {
     formula: Option<FormulaRule>,
     tolerance: &'a BTreeMap<Quantity, Tolerance>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    accuracy: Vec<PercentBandFields>,
+    accuracy: Vec<NamedBand<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    issued_percent_water: Option<Percent>,
+    issued_percent_water: Option<&'a Reading>,
     #[serde(skip_serializing_if = "Option::is_none")]
     stock: Option<&'a Weighings>,
 }
@@ -151,7 +193,7 @@ impl Serialize for Policy {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let (issued_percent_water, stock) = match self.stock_content() {
             None => (None, None),
-            Some(Stock::PercentWater(percent)) => (Some(Percent(*percent)), None),
+            Some(Stock::PercentWater(percent)) => (Some(percent), None),
             Some(Stock::Weighings(weighings)) => (None, Some(weighings)),
         };
         let fields = PolicyFields {
@@ -160,7 +202,7 @@ impl Serialize for Policy {
             figures: self.figures,
             formula: (self.formula != FormulaRule::default()).then_some(self.formula),
             tolerance: &self.tolerances,
-            accuracy: all(&self.accuracy),
+            accuracy: named("within_percent", &self.accuracy),
             issued_percent_water,
             stock,
         };
@@ -168,17 +210,18 @@ impl Serialize for Policy {
     }
 }
 
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-struct GivenPolicy {
-    step: MarkStep,
-    marks: UniqueKeys<Quantity, Marks>,
-    figures: FiguresRule,
-    formula: FormulaRule,
-    tolerance: UniqueKeys<Quantity, Tolerance>,
-    accuracy: Option<Vec<PercentBandFields>>,
-    issued_percent_water: Option<Percent>,
-    stock: Option<Weighings>,
+given! {
+    #[derive(Default)]
+    struct GivenPolicy {
+        "step" => step: MarkStep,
+        "marks" => marks: UniqueKeys<Quantity, Marks>,
+        "figures" => figures: FiguresRule,
+        "formula" => formula: FormulaRule,
+        "tolerance" => tolerance: UniqueKeys<Quantity, Tolerance>,
+        "accuracy" => accuracy: Option<Vec<PercentBandFields>>,
+        "issued_percent_water" => issued_percent_water: Option<Setting<Percent>>,
+        "stock" => stock: Option<Weighings>,
+    }
 }
 
 impl GivenPolicy {
@@ -194,11 +237,11 @@ impl GivenPolicy {
             policy = policy.tolerance(quantity, tolerance)?;
         }
         if let Some(bands) = self.accuracy {
-            policy = policy.accuracy(all::<_, Band>(bands))?;
+            policy = policy.accuracy(percent_bands(bands).map_err(bad)?)?;
         }
         let stock = match (self.issued_percent_water, self.stock) {
             (None, None) => return Ok(policy),
-            (Some(Percent(percent)), None) => Stock::checked(percent).map_err(bad)?,
+            (Some(Setting(Percent(percent))), None) => Stock::checked(percent).map_err(bad)?,
             (None, Some(weighings)) => Stock::Weighings(weighings),
             (Some(_), Some(_)) => {
                 let message = "`issued_percent_water` and `stock` both say what the stock holds";

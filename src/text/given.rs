@@ -32,13 +32,13 @@ pub(crate) fn read_setting<'de, D: Deserializer<'de>, T, E: Helpful>(
     expected: &'static str,
     read: impl FnOnce(&str) -> Result<T, E>,
 ) -> Result<T, D::Error> {
-    deserializer.deserialize_any(Digits(Text { expected, read }))
+    deserializer.deserialize_any(SettingVisitor(Text { expected, read }))
 }
 
 /// The text of a setting or the digits of its number.
-struct Digits<F>(Text<F>);
+struct SettingVisitor<F>(Text<F>);
 
-impl<T, E: Helpful, F: FnOnce(&str) -> Result<T, E>> Visitor<'_> for Digits<F> {
+impl<T, E: Helpful, F: FnOnce(&str) -> Result<T, E>> Visitor<'_> for SettingVisitor<F> {
     type Value = T;
 
     fn expecting(&self, f: &mut Formatter<'_>) -> fmt::Result {
@@ -65,13 +65,13 @@ impl<T, E: Helpful, F: FnOnce(&str) -> Result<T, E>> Visitor<'_> for Digits<F> {
 /// A whole number up to the largest one of its type.
 #[derive(Clone, Copy, Serialize)]
 #[serde(transparent)]
-pub(crate) struct Count<T>(pub(crate) T);
+pub(crate) struct WholeNumber<T>(pub(crate) T);
 
-impl<T: FromStr + Bounded + Display> FromStr for Count<T> {
+impl<T: FromStr + Bounded + Display> FromStr for WholeNumber<T> {
     type Err = Detail;
 
     fn from_str(digits: &str) -> Result<Self, Detail> {
-        digits.parse().map(Count).map_err(|_| {
+        digits.parse().map(WholeNumber).map_err(|_| {
             let (digits, most) = (shorten(digits), T::max_value());
             let message = format!("`{digits}` is not a whole number from 0 to {most}");
             Detail::new(message).help("write a whole number, such as 2")

@@ -59,6 +59,19 @@ fn lines_that_cannot_be_read() {
 }
 
 #[test]
+fn a_row_without_the_name_of_its_bench() {
+    for row in [
+        "{}",
+        r#"{"bench":null}"#,
+        r#"{"bench":""}"#,
+        r#"{"bench":" \u00a0"}"#,
+    ] {
+        let line = format!(r#"{{"op":"class","issued":"MgSO4.7H2O","rows":[{row}]}}"#);
+        fails(&line, "missing_field", Some("rows[0].bench"));
+    }
+}
+
+#[test]
 fn requests_without_a_known_operation() {
     fails("{}", "missing_field", Some("op"));
     fails(r#"{"op":null}"#, "missing_field", Some("op"));

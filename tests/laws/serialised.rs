@@ -473,7 +473,7 @@ fn shapes_are_those_of_the_contract() {
         concat!(
             r#"{"weights":{"edition":"2024","values":"abridged","decimals":null,"figures":null,"#,
             r#""ties":"away","override":{}},"constant_mass":{"divisions":2},"weighing_used":"last","#,
-            r#""readability":"0.001","balance_repeatability":"0.0","balance_linearity":"0.0","#,
+            r#""residue":null,"readability":"0.001","balance_repeatability":"0.0","balance_linearity":"0.0","#,
             r#""repeatability":null,"coverage":"2.0","candidates":null}"#
         )
     );

@@ -6,7 +6,7 @@ use super::edition::Edition;
 use super::elements::Element;
 use super::weights::{AtomicWeights, Rounding, Values};
 use crate::number::{Reading, TieRule};
-use crate::text::{Detail, Setting, UniqueKeys, WholeNumber, fields, given, refusal};
+use crate::text::{BoundedCount, Detail, Setting, UniqueKeys, fields, given, refusal};
 
 impl AtomicWeights {
     const fn rounded_to(&self) -> (Option<u8>, Option<u8>) {
@@ -32,8 +32,8 @@ given! {
     struct WeightsFields {
         "edition" => edition: Edition,
         "values" => values: Values,
-        "decimals" => decimals: Option<Setting<WholeNumber<u8>>>,
-        "figures" => figures: Option<Setting<WholeNumber<u8>>>,
+        "decimals" => decimals: Option<Setting<BoundedCount<u8>>>,
+        "figures" => figures: Option<Setting<BoundedCount<u8>>>,
         "ties" => ties: Option<TieRule>,
         "override" => overrides: UniqueKeys<Element, Setting<Reading>>,
     }
@@ -54,8 +54,8 @@ impl<'de> Deserialize<'de> for AtomicWeights {
         let mut weights = AtomicWeights::new(fields.edition).values(fields.values);
         weights = match (fields.decimals, fields.figures) {
             (None, None) => weights,
-            (Some(Setting(WholeNumber(decimals))), None) => weights.decimals(decimals),
-            (None, Some(Setting(WholeNumber(figures)))) => weights.figures(figures),
+            (Some(Setting(BoundedCount(decimals))), None) => weights.decimals(decimals),
+            (None, Some(Setting(BoundedCount(figures)))) => weights.figures(figures),
             (Some(_), Some(_)) => {
                 let message = "a table cannot be rounded both to decimals and to figures";
                 return Err(refusal(

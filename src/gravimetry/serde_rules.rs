@@ -15,13 +15,13 @@ use super::weighings::WeighingUsed;
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::number::{self, Ratio, Reading};
-use crate::text::{Detail, Setting, WholeNumber, fields, given, refusal, shorten, the_only};
+use crate::text::{BoundedCount, Detail, Setting, fields, given, refusal, shorten, the_only};
 
 given! {
     /// The criterion for constant mass, of which one form is given.
     #[derive(Default)]
     struct CriterionFields {
-        "divisions" => divisions: Option<Setting<WholeNumber<u32>>>,
+        "divisions" => divisions: Option<Setting<BoundedCount<u32>>>,
         "absolute" => absolute: Option<Setting<Grams>>,
         "per_gram" => per_gram: Option<Setting<Reading>>,
         "relative" => relative: Option<Setting<Reading>>,
@@ -50,7 +50,7 @@ impl<'de> Deserialize<'de> for ConstantMass {
         let given = CriterionFields::deserialize(deserializer)?;
         let divisions = given
             .divisions
-            .map(|Setting(WholeNumber(n))| ConstantMass::Divisions(n));
+            .map(|Setting(BoundedCount(n))| ConstantMass::Divisions(n));
         let absolute = given
             .absolute
             .map(|Setting(Grams(limit))| ConstantMass::Absolute(limit));

@@ -65,13 +65,13 @@ impl<T, E: Helpful, F: FnOnce(&str) -> Result<T, E>> Visitor<'_> for SettingVisi
 /// A whole number up to the largest one of its type.
 #[derive(Clone, Copy, Serialize)]
 #[serde(transparent)]
-pub(crate) struct WholeNumber<T>(pub(crate) T);
+pub(crate) struct BoundedCount<T>(pub(crate) T);
 
-impl<T: FromStr + Bounded + Display> FromStr for WholeNumber<T> {
+impl<T: FromStr + Bounded + Display> FromStr for BoundedCount<T> {
     type Err = Detail;
 
     fn from_str(digits: &str) -> Result<Self, Detail> {
-        digits.parse().map(WholeNumber).map_err(|_| {
+        digits.parse().map(BoundedCount).map_err(|_| {
             let (digits, most) = (shorten(digits), T::max_value());
             let message = format!("`{digits}` is not a whole number from 0 to {most}");
             Detail::new(message).help("write a whole number, such as 2")

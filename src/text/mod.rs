@@ -44,7 +44,7 @@ pub(crate) use codes::{codes, no_code};
 pub(crate) use distance::edit_distance;
 pub(crate) use error::{Detail, error_kind, room_error};
 #[cfg(feature = "serde")]
-pub(crate) use given::{Setting, WholeNumber, given, next_field, the_only};
+pub(crate) use given::{BoundedCount, Setting, given, next_field, the_only};
 #[cfg(all(feature = "serde", feature = "class"))]
 pub(crate) use given::{read_setting, required};
 pub(crate) use line::shorten;

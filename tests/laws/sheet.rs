@@ -1,10 +1,13 @@
 //! Class sheets: anything is read, marked and printed, or refused. How a spreadsheet writes a sheet
 //! costs nobody a mark.
 
-use effloresce::class::{Marked, Marker, Marks, Problem, ReportedValue, Sheet, Verdict};
+use effloresce::class::{
+    Answer, HandMarks, Marked, MarkedRow, Marker, Marks, Problem, ReportedValue, Sheet, Verdict,
+};
 use effloresce::gravimetry::{Method, WeighingUsed};
 use effloresce::report::{
     write_changes, write_during, write_feedback, write_key, write_key_markdown, write_marks,
+    write_open_answers,
 };
 use effloresce::{Formula, Ratio};
 use proptest::collection::vec;
@@ -156,10 +159,43 @@ fn print(marked: &Marked) -> Result<(), TestCaseError> {
         "{changes}"
     );
     gradebook(marked)?;
+    marks_by_hand(marked)?;
     #[cfg(feature = "serde")]
     {
         let json = serde_json::to_string(marked).unwrap();
         prop_assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
+    }
+    Ok(())
+}
+
+/// What is written to be filled in comes back, unless two rows of one name have the same answer open.
+fn marks_by_hand(marked: &Marked) -> Result<(), TestCaseError> {
+    let mut bytes = Vec::new();
+    prop_assert!(write_open_answers(marked, &mut bytes).is_ok());
+    let blank = HandMarks::read(bytes.as_slice());
+    prop_assert_eq!(blank, Ok(HandMarks::default()));
+    let separator = bytes
+        .iter()
+        .position(|byte| *byte == b'h')
+        .map(|index| bytes[index + 1]);
+    let mut reader = csv::ReaderBuilder::new()
+        .delimiter(separator.unwrap())
+        .from_reader(bytes.as_slice());
+    let mut writer = csv::WriterBuilder::new()
+        .delimiter(separator.unwrap())
+        .from_writer(Vec::new());
+    writer.write_record(reader.headers().unwrap()).unwrap();
+    for record in reader.records().map(Result::unwrap) {
+        let cells = record.iter().take(record.len() - 1);
+        writer.write_record(cells.chain(["0"])).unwrap();
+    }
+    let marks = HandMarks::read(writer.into_inner().unwrap().as_slice()).unwrap();
+    match marked.clone().with_hand_marks(&marks) {
+        Ok(given) => {
+            let open = |row: &MarkedRow| row.answers().iter().any(Answer::by_hand);
+            prop_assert!(!given.rows().iter().any(open));
+        }
+        Err(error) => prop_assert!(error.to_string().contains("several rows"), "{error}"),
     }
     Ok(())
 }

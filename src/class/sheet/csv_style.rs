@@ -3,6 +3,19 @@
 use alloc::string::{String, ToString};
 use core::fmt;
 
+use crate::number::DecimalMark;
+
+/// The separators that a sheet may have, the likeliest first.
+pub(in crate::class) const SEPARATORS: [u8; 3] = *b",;\t";
+
+/// Returns the decimal marks of a sheet with this separator.
+pub(in crate::class) fn decimal_mark(separator: u8) -> DecimalMark {
+    match separator {
+        b',' => DecimalMark::Point,
+        _ => DecimalMark::CommaOrPoint,
+    }
+}
+
 /// The separator and the decimal mark of a sheet. What is made from the sheet is written in the same way.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct CsvStyle {

@@ -10,13 +10,13 @@ use core::cmp::Ordering;
 use super::cell_text::shown;
 use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::{Cells, first_record, lines};
+use super::csv_style::SEPARATORS;
 use super::limits::MOST_COLUMNS;
 use super::remark::SheetRemark;
 use super::suggestions::{Suggestion, options, suggestions};
 use crate::class::{Error, ErrorKind};
 use crate::text::{Detail, Note, is_space, list};
 
-const SEPARATORS: [u8; 3] = *b",;\t";
 /// The number of lines that are searched. Titles are few, and a file that is not a sheet ends soon.
 const MOST_LINES: usize = 100;
 /// The number of lines that are searched for headers in other words.

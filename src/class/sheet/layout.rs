@@ -9,6 +9,7 @@ use alloc::vec::Vec;
 use super::cell;
 use super::columns::SheetColumn;
 use super::csv::Cells;
+use super::csv_style::decimal_mark;
 use super::header::Header;
 use crate::gravimetry::Quantity;
 use crate::number::{DecimalMark, Unit};
@@ -93,11 +94,7 @@ impl Layout {
         });
         let blank = extra.clone().filter(|(_, cell)| cell.is_empty());
         Layout {
-            mark: if header.separator == b',' {
-                DecimalMark::Point
-            } else {
-                DecimalMark::CommaOrPoint
-            },
+            mark: decimal_mark(header.separator),
             bench: find(SheetColumn::Bench),
             pupil: find(SheetColumn::Pupil),
             balance: find(SheetColumn::Balance),

@@ -54,6 +54,7 @@ pub use class_sheet::Sheet;
 pub(super) use columns::normal;
 pub(super) use csv::{Records, TextSource, first_record, lines};
 pub(crate) use csv_style::CsvStyle;
+pub(super) use csv_style::{SEPARATORS, decimal_mark};
 pub use entry::Entry;
 pub use problem::Problem;
 pub(super) use problem::ProblemKind;

@@ -6,13 +6,14 @@ use alloc::vec::Vec;
 use std::io::Read;
 
 use super::hand_mark::{HandMark, HandMarks, bad};
-use crate::class::sheet::{Records, TextSource, first_record, lines, normal, not_blank};
+use crate::class::sheet::{
+    Records, SEPARATORS, TextSource, decimal_mark, first_record, lines, normal, not_blank,
+};
 use crate::class::{Error, ErrorKind, Marks};
 use crate::gravimetry::Quantity;
-use crate::number::{DecimalMark, Reading};
+use crate::number::Reading;
 use crate::text::{Detail, advice, one_line, shorten};
 
-const SEPARATORS: [u8; 3] = *b",;\t";
 /// The number of lines that are searched for the header.
 const MOST_LINES: usize = 100;
 
@@ -130,11 +131,7 @@ impl Columns {
     }
 
     fn marks(&self, line: u64, cell: &str) -> Result<Marks, Error> {
-        let decimal_mark = match self.separator {
-            b',' => DecimalMark::Point,
-            _ => DecimalMark::CommaOrPoint,
-        };
-        let value = Reading::read(cell, decimal_mark)
+        let value = Reading::read(cell, decimal_mark(self.separator))
             .ok()
             .map(|read| read.value());
         let marks = value.filter(|value| !value.is_negative());

@@ -3,6 +3,7 @@
 // Files in order; each uses only those before it:
 //   shared_key    what benches of one salt have in common: rounding paths, mistaken masses
 //   bench_key     each bench worked out once, however many hand in from it
+//   verdict       the result for a reported value
 //   answer        one reported value with its verdict and its marks
 //   judge         the answers of one row, judged
 //   sheet_row     a row of the sheet with the row that has its readings
@@ -30,10 +31,11 @@ mod shared_key;
 mod sheet_row;
 #[cfg(test)]
 mod tests;
+mod verdict;
 
+pub use answer::Answer;
 #[cfg(feature = "report")]
 pub(crate) use answer::Remark;
-pub use answer::{Answer, Verdict};
 pub use changes::{Change, MarkChanges, RowChange};
 pub use hand_marks::{HandMark, HandMarks};
 pub use marked::Marked;
@@ -41,3 +43,4 @@ pub use marked_entry::MarkedEntry;
 pub use marked_row::MarkedRow;
 pub use marked_rows::MarkedRows;
 pub use marker::Marker;
+pub use verdict::Verdict;

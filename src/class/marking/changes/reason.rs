@@ -5,8 +5,9 @@ use alloc::string::{String, ToString};
 
 use super::pairing::Pair;
 use crate::class::Marks;
-use crate::class::marking::answer::{Answer, Verdict};
+use crate::class::marking::answer::Answer;
 use crate::class::marking::marked_row::MarkedRow;
+use crate::class::marking::verdict::Verdict;
 use crate::gravimetry::Quantity;
 use crate::text::{Note, one_line};
 

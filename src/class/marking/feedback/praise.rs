@@ -3,8 +3,9 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use crate::class::marking::answer::{Answer, Verdict};
+use crate::class::marking::answer::Answer;
 use crate::class::marking::marked_row::MarkedRow;
+use crate::class::marking::verdict::Verdict;
 use crate::gravimetry::Quantity;
 use crate::text::{Note, list};
 

@@ -6,8 +6,8 @@ use alloc::vec::Vec;
 use super::answer::{fill_in, look_again, significant_figures, to_be_marked};
 use super::bench::{accuracy, constant_mass, other_hydrate};
 use super::praise::what_is_right;
-use crate::class::marking::answer::Verdict;
 use crate::class::marking::marked_row::MarkedRow;
+use crate::class::marking::verdict::Verdict;
 use crate::gravimetry::Dehydration;
 use crate::text::Note;
 

@@ -6,8 +6,9 @@ use alloc::vec::Vec;
 
 use crate::class::marking::answer::{Answer, Obstacle, Remark};
 use crate::class::marking::marked_row::MarkedRow;
-use crate::gravimetry::Quantity;
+use crate::gravimetry::{Quantity, figures_kept};
 use crate::mistake::Slip;
+use crate::number::{Reading, TieRule};
 use crate::text::{Note, sentence};
 
 /// Returns what to do about an answer that is not right.
@@ -18,7 +19,7 @@ pub(super) fn look_again(row: &MarkedRow, answer: &Answer) -> Note {
         (None, []) => (
             "look_at_value",
             format!(
-                "Your readings give another value. {}",
+                "{} Your readings give another value.",
                 instruction(row, quantity)
             ),
         ),
@@ -30,23 +31,52 @@ pub(super) fn look_again(row: &MarkedRow, answer: &Answer) -> Note {
         (None, slips @ ([_] | [_, _])) => {
             let names: Vec<String> = slips.iter().map(ToString::to_string).collect();
             let names = names.join(". Another possible cause: ");
-            let advice = format!("A possible cause: {names}. {}", instruction(row, quantity));
+            let advice = format!("{} A possible cause: {names}.", instruction(row, quantity));
             ("look_at_slip", advice)
         }
         (None, _) => ("look_at_slip", instruction(row, quantity)),
     };
     let shown = answer.reported_with_unit();
-    let note = about(
-        code,
-        answer,
-        format!("Look again at your {quantity} ({shown}). {advice}"),
-    );
+    let own = from_own_answers(row, quantity).unwrap_or_default();
+    let text = format!("{own}Look again at your {quantity} ({shown}). {advice}");
+    let note = about(code, answer, text);
     let slips: Vec<&str> = answer.slips().iter().copied().map(Slip::code).collect();
     if slips.is_empty() {
         note
     } else {
         note.with("slips", slips.join(" "))
     }
+}
+
+/// Returns a sentence with the value that the pupil's own answers give for a quantity: nothing helps
+/// more.
+fn from_own_answers(row: &MarkedRow, quantity: Quantity) -> Option<String> {
+    let (names, [above, below], times, unit) = match quantity {
+        Quantity::PercentWater => {
+            let masses = [Quantity::WaterMass, Quantity::HydrateMass];
+            ("masses of water and hydrate", masses, 100, " %")
+        }
+        Quantity::Ratio => {
+            let amounts = [Quantity::MolWater, Quantity::MolSalt];
+            ("two amounts", amounts, 1, "")
+        }
+        _ => return None,
+    };
+    let (above, below) = (reported(row, above)?, reported(row, below)?);
+    let value = above.value().checked_div(&below.value())? * times;
+    let figures = above.figures().at_most().min(below.figures().at_most());
+    let shown = value.to_figures(figures_kept(figures).max(1), TieRule::Even);
+    let positive = value.is_positive();
+    positive.then(|| format!("Your {names} give {shown}{unit}. "))
+}
+
+/// Returns the number that was handed in for a quantity, in the unit of the quantity.
+fn reported(row: &MarkedRow, quantity: Quantity) -> Option<Reading> {
+    let mut answers = row.answers().iter();
+    let answer = answers.find(|answer| answer.quantity() == quantity)?;
+    let text = answer.reported().trim();
+    let number = text.strip_suffix(quantity.unit()).unwrap_or(text);
+    number.trim_end().replace(',', ".").parse().ok()
 }
 
 fn about(code: &'static str, answer: &Answer, text: String) -> Note {

@@ -47,7 +47,7 @@ fn what_is_right_comes_first() {
         ],
         [
             "look_at_slip",
-            "Look again at your mass of water (1.373 g). A possible cause: a subtraction that is off by one in one digit. Subtract the mass after heating from the mass before heating (24.018 g − 22.655 g).",
+            "Look again at your mass of water (1.373 g). Subtract the mass after heating from the mass before heating (24.018 g − 22.655 g). A possible cause: a subtraction that is off by one in one digit.",
         ],
     );
     feedback(
@@ -59,7 +59,7 @@ fn what_is_right_comes_first() {
         ],
         [
             "look_at_value",
-            "Look again at your mole ratio (5.83). Your readings give another value. Divide the amount of water by the amount of salt.",
+            "Look again at your mole ratio (5.83). Divide the amount of water by the amount of salt. Your readings give another value.",
         ],
     );
 }
@@ -115,7 +115,35 @@ fn several_slips_are_all_named() {
         ],
         [
             "look_at_slip",
-            "Look again at your mole ratio (0.1). A possible cause: the mole ratio upside down. Another possible cause: the amount of water instead of the mole ratio. Divide the amount of water by the amount of salt.",
+            "Look again at your mole ratio (0.1). Divide the amount of water by the amount of salt. A possible cause: the mole ratio upside down. Another possible cause: the amount of water instead of the mole ratio.",
+        ],
+    );
+}
+
+#[test]
+fn what_the_own_answers_give_comes_first() {
+    feedback(
+        "reported_mol_salt,reported_mol_water,reported_ratio",
+        &format!("{SOUND},0.01081 mol,0.07566,5.83"),
+        [
+            "some_right",
+            "Your amount of salt (0.01081 mol) and amount of water (0.07566 mol) are right.",
+        ],
+        [
+            "look_at_value",
+            "Your two amounts give 7.00. Look again at your mole ratio (5.83). Divide the amount of water by the amount of salt. Your readings give another value.",
+        ],
+    );
+    feedback(
+        "reported_hydrate_g,reported_water_g,reported_percent_water",
+        &format!("{SOUND},2.666,1.363,195.6"),
+        [
+            "some_right",
+            "Your mass of hydrate (2.666 g) and mass of water (1.363 g) are right.",
+        ],
+        [
+            "look_at_slip",
+            "Your masses of water and hydrate give 51.1 %. Look again at your percent water (195.6 %). Divide the mass of water by the mass of hydrate, not the other way round.",
         ],
     );
 }

@@ -1,27 +1,30 @@
 //! The advice to a bench that is still heating.
 
 use alloc::boxed::Box;
+use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::constant_mass::Constancy;
-use super::dehydration::issued_hydrate;
 use super::error::{Error, ErrorKind};
+use super::exchange::{self, Target};
+use super::issued::{Issued, Plateau};
 use super::method::Method;
 use super::overheating::{Overheating, Residue, explaining, residues};
 use super::reason::Reason;
 use super::residual_salt::ResidualSalt;
-use super::salts::plateau_hydrates;
 use super::series::Series;
 use super::weighings::{ContainerWeighings, WeighingUsed, Weighings};
 use crate::formula::Formula;
-use crate::number::{Ratio, rectangular};
+use crate::number::{Ratio, Reading, rectangular};
 use crate::text::{Detail, Note};
 
 /// An advice on what to do next.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[non_exhaustive]
 pub enum Advice {
-    /// Start again: the readings are impossible, or far below the expected mass.
+    /// Check the readings: one cannot be as it is written.
+    CheckReadings,
+    /// Start again: the last weighing is far below the expected mass.
     StartAgain,
     /// Ask the teacher: the readings do not fit the loss of water alone.
     Ask,
@@ -35,7 +38,8 @@ pub enum Advice {
 
 impl Advice {
     /// All kinds of advice, the most urgent first.
-    pub const ALL: [Advice; 5] = [
+    pub const ALL: [Advice; 6] = [
+        Advice::CheckReadings,
         Advice::StartAgain,
         Advice::Ask,
         Advice::HeatAgain,
@@ -47,6 +51,7 @@ impl Advice {
     #[must_use]
     pub const fn code(self) -> &'static str {
         match self {
+            Advice::CheckReadings => "check_readings",
             Advice::Heat => "heat",
             Advice::HeatAgain => "heat_again",
             Advice::Stop => "stop",
@@ -64,32 +69,12 @@ impl core::fmt::Display for Advice {
     }
 }
 
-/// A lower hydrate at which heating may seem to be finished.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub struct Plateau {
-    waters: Ratio,
-    mass: Ratio,
-}
-
-impl Plateau {
-    /// The degree of the lower hydrate.
-    #[must_use]
-    pub fn waters(&self) -> &Ratio {
-        &self.waters
-    }
-
-    /// The mass of the container with this hydrate, in grams.
-    #[must_use]
-    pub fn mass(&self) -> &Ratio {
-        &self.mass
-    }
-}
-
 /// The advice to a bench, with the reasons.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Check {
     advice: Advice,
     findings: Vec<Reason>,
+    swap: Option<[String; 2]>,
     /// The notes from reading the text of the issued formula.
     notes: Vec<Note>,
     pub(super) expectation: Option<Expectation>,
@@ -103,11 +88,38 @@ pub(super) struct Expectation {
     constancy: Constancy,
 }
 
-impl Check {
-    fn new(advice: Advice, findings: Vec<Reason>, expectation: Option<Expectation>) -> Check {
-        Check {
+impl Expectation {
+    /// The lower hydrate whose mass the last weighing has, within this tolerance.
+    fn near_plateau(&self, tolerance: &Ratio) -> Option<&Plateau> {
+        let last = &self.expected_last + self.still_to_lose.as_ref()?;
+        let mut plateaus = self.plateaus.iter();
+        plateaus.find(|plateau| (&last - &plateau.mass).abs() <= *tolerance)
+    }
+}
+
+/// An advice with its reasons, before it becomes a check.
+struct Found {
+    advice: Advice,
+    reasons: Vec<Reason>,
+    swap: Option<[String; 2]>,
+}
+
+impl Found {
+    fn new(advice: Advice, reasons: impl IntoIterator<Item = Reason>) -> Found {
+        Found {
             advice,
-            findings,
+            reasons: reasons.into_iter().collect(),
+            swap: None,
+        }
+    }
+}
+
+impl Check {
+    fn new(found: Found, expectation: Option<Expectation>) -> Check {
+        Check {
+            advice: found.advice,
+            findings: found.reasons,
+            swap: found.swap,
             notes: Vec::new(),
             expectation,
         }
@@ -137,6 +149,13 @@ impl Check {
     #[cfg(feature = "report")]
     pub(crate) fn findings(&self) -> &[Reason] {
         &self.findings
+    }
+
+    /// The two readings that make sense exchanged, by their names in JSON (`crucible`, `heated[0]`).
+    #[must_use]
+    pub fn swap(&self) -> Option<[&str; 2]> {
+        let [one, other] = self.swap.as_ref()?;
+        Some([one, other])
     }
 
     /// The expected mass of the container with the residue, in grams; `None` if the masses are
@@ -175,15 +194,20 @@ impl Method {
     /// The tolerance *t* is the criterion for constant mass, three standard uncertainties of the mass of
     /// water, or 1 % of the expected loss, whichever is largest. The advice is the first that applies:
     ///
-    /// 1. Start again if the masses are impossible, or if the last weighing is too light by more than
-    ///    a tenth of the expected loss.
-    /// 2. Ask if a weighing gained more than the criterion, or if the last is too light by more than *t*.
-    /// 3. Stop if the mass is constant and within *t* of the expected mass.
-    /// 4. Heat again.
+    /// 1. Check the readings if the masses are impossible, or if a weighing after heating is not between
+    ///    the container and the container with the hydrate. Do so, too, if the last weighing is too light
+    ///    by more than a tenth of the expected loss, and one exchange of two readings or of two
+    ///    neighbouring digits, or one wrong digit, would bring it within *t* of the expected mass.
+    /// 2. Start again if the last weighing is too light by more than a tenth of the expected loss.
+    /// 3. Ask if a weighing gained more than the criterion and none after it came back, if the last is too
+    ///    light by more than *t*, or if the mass is constant within *t* both of the expected mass and of
+    ///    that of a lower hydrate.
+    /// 4. Stop if the mass is constant and within *t* of the expected mass.
+    /// 5. Heat again.
     ///
     /// # Errors
     /// Returns an error if the readings are not weighings of a container. It also does so if the issued
-    /// formula is not a hydrate or has no molar mass. Impossible masses lead to an advice instead.
+    /// formula is not a hydrate or has no molar mass. Impossible masses give an advice instead.
     ///
     /// ```
     /// use effloresce::gravimetry::{Advice, Method, Weighings};
@@ -205,9 +229,15 @@ impl Method {
         let criterion = self.constant_mass.checked()?;
         let issued = Issued::new(issued, self, weighings)?;
         let last = series.heated_mass(WeighingUsed::Last);
+        let target = IssuedTarget {
+            method: self,
+            series: &series,
+            issued: &issued,
+            criterion: series.constancy(criterion),
+        };
         if let Some(contradiction) = series.contradiction(last.as_ref()) {
             let reason = Reason::Contradiction(contradiction);
-            return Ok(Check::new(Advice::StartAgain, alloc::vec![reason], None));
+            return Ok(Check::new(target.misread(reason), None));
         }
         let expected_last = issued.mass_with(&issued.residual.waters);
         let expected_last = expected_last.unwrap_or_else(|| weighings.container.value());
@@ -217,53 +247,56 @@ impl Method {
             plateaus: issued.plateaus(),
             constancy: series.constancy(criterion),
         };
-        let (advice, reasons) = self.advise(&expectation, &series, &issued);
-        Ok(Check::new(advice, reasons, Some(expectation)))
+        let found = self.advise(&expectation, &target);
+        Ok(Check::new(found, Some(expectation)))
     }
 
-    fn advise(
-        &self,
-        expectation: &Expectation,
-        series: &Series<'_>,
-        issued: &Issued<'_>,
-    ) -> (Advice, Vec<Reason>) {
+    fn advise(&self, expectation: &Expectation, target: &IssuedTarget<'_>) -> Found {
+        let IssuedTarget { series, issued, .. } = target;
         let Some(above) = &expectation.still_to_lose else {
             let expected_last = series.shown(&expectation.expected_last);
-            return (
-                Advice::Heat,
-                alloc::vec![Reason::NothingHeated(expected_last)],
-            );
+            return Found::new(Advice::Heat, [Reason::NothingHeated(expected_last)]);
         };
+        if let Some((heating, weighing)) = series.outside() {
+            let ContainerWeighings {
+                container,
+                with_hydrate,
+                ..
+            } = series.weighings;
+            let readings = [*container, *with_hydrate, *weighing];
+            return target.misread(Reason::Outside(heating, readings));
+        }
         let constancy = &expectation.constancy;
         let reached = constancy.reached();
         let loss = series.weighings.with_hydrate.value() - &expectation.expected_last;
         let tolerance = self.tolerance(series, constancy, &loss);
         let below = -above;
         let tenth = loss.checked_div(&Ratio::from(10)).unwrap_or_default();
-        let gains = series.gains(constancy.criterion());
-        let gained = !gains.is_empty();
-        let (advice, mut reasons) = if below > tenth {
-            let reason = Reason::FarTooLight(series.shown(&below));
-            (Advice::StartAgain, alloc::vec![reason])
-        } else if gained || below > tolerance {
-            let mut reasons: Vec<Reason> = gains.into_iter().map(Reason::Gain).collect();
-            if below > tolerance {
-                reasons.push(Reason::TooLight(series.shown(&below)));
+        let gained = series.lasting_gain(constancy.criterion());
+        let mut found = if below > tenth {
+            if let Some(found) = target.wrong_digit(&below) {
+                return found;
             }
-            (Advice::Ask, reasons)
+            let reason = Reason::FarTooLight(series.shown(&below));
+            Found::new(Advice::StartAgain, [reason])
+        } else if gained.is_some() || below > tolerance {
+            to_ask(expectation, series, gained, &tolerance)
         } else if reached == Some(true) && *above <= tolerance {
-            let reason = finished(&tolerance, &loss, series);
-            (Advice::Stop, alloc::vec![reason])
+            finished(expectation, target, &tolerance, &loss)
         } else {
             let reasons = to_heat_again(expectation, series, above, &tolerance);
-            (Advice::HeatAgain, reasons)
+            Found::new(Advice::HeatAgain, reasons)
         };
         // A salt that decomposes does not gain mass.
-        if below > tolerance && !gained {
+        if below > tolerance && gained.is_none() {
             let overheating = self.overheating(issued, above, reached, &tolerance);
-            reasons.extend(overheating.map(|found| Reason::Overheating(Box::new(found))));
+            if let Some(overheating) = overheating {
+                let before_question = found.reasons.len().min(1);
+                let reason = Reason::Overheating(Box::new(overheating));
+                found.reasons.insert(before_question, reason);
+            }
         }
-        (advice, reasons)
+        found
     }
 
     /// The decomposition that explains a last weighing that is too light.
@@ -304,73 +337,113 @@ impl Method {
     }
 }
 
-/// The hydrate that was issued, and the mass of it that was taken.
-struct Issued<'a> {
-    hydrate: &'a Formula,
-    residual: ResidualSalt,
-    waters: Ratio,
-    salt_mass: Ratio,
-    water_mass: Ratio,
-    molar_mass: Ratio,
-    container: Ratio,
-    taken: Ratio,
+/// The mass that a bench should end at, with its tolerance.
+struct IssuedTarget<'a> {
+    method: &'a Method,
+    series: &'a Series<'a>,
+    issued: &'a Issued<'a>,
+    criterion: Constancy,
 }
 
-impl Issued<'_> {
-    fn new<'a>(
-        hydrate: &'a Formula,
-        method: &Method,
-        weighings: &ContainerWeighings,
-    ) -> Result<Issued<'a>, Error> {
-        let (salt, waters) = issued_hydrate(hydrate)?;
-        let residual = method.residual_salt(&salt, Some(&waters))?;
-        let salt_mass = salt.molar_mass(&method.weights)?.exact().clone();
-        let water_mass = Formula::water()
-            .molar_mass(&method.weights)?
-            .exact()
-            .clone();
-        let container = weighings.container.value();
-        Ok(Issued {
-            hydrate,
-            residual,
-            molar_mass: &salt_mass + &waters * &water_mass,
-            salt_mass,
-            water_mass,
-            waters,
-            taken: weighings.with_hydrate.value() - &container,
-            container,
+impl Target for IssuedTarget<'_> {
+    fn fits(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool {
+        let taken = with_hydrate - container;
+        let Some(left) = self.issued.left_of(&taken, &self.issued.residual.waters) else {
+            return false;
+        };
+        let tolerance = self
+            .method
+            .tolerance(self.series, &self.criterion, &(&taken - &left));
+        (last - container - &left).abs() <= tolerance
+    }
+}
+
+impl IssuedTarget<'_> {
+    /// The advice to check the readings, for this reason and for two readings that make sense exchanged.
+    fn misread(&self, reason: Reason) -> Found {
+        let swap = exchange::swap(self.series.weighings, self);
+        let swapped = swap.clone().map(Reason::Swapped);
+        let reasons = core::iter::once(reason).chain(swapped);
+        Found {
+            swap,
+            ..Found::new(Advice::CheckReadings, reasons)
+        }
+    }
+
+    /// The advice to check the readings if one exchange explains a last weighing that is too light.
+    fn wrong_digit(&self, below: &Ratio) -> Option<Found> {
+        let weighings = self.series.weighings;
+        if let Some(swap) = exchange::swap(weighings, self) {
+            let reasons = [Reason::Swapped(swap.clone())];
+            return Some(Found {
+                swap: Some(swap),
+                ..Found::new(Advice::CheckReadings, reasons)
+            });
+        }
+        let readings = exchange::wrong_digits(weighings, self);
+        (!readings.is_empty()).then(|| {
+            let reason = Reason::WrongDigit(self.series.shown(below), readings);
+            Found::new(Advice::CheckReadings, [reason])
         })
     }
-
-    /// The mass of the container with the solid when this number of waters is left.
-    fn mass_with(&self, waters: &Ratio) -> Option<Ratio> {
-        let part = &self.salt_mass + waters * &self.water_mass;
-        let left = (&self.taken * &part).checked_div(&self.molar_mass)?;
-        Some(&self.container + &left)
-    }
-
-    /// The lower hydrates on the way, from the highest down.
-    fn plateaus(&self) -> Vec<Plateau> {
-        let lower = plateau_hydrates(&self.residual.salt).iter().rev();
-        let lower = lower.filter(|n| **n < self.waters && **n > self.residual.waters);
-        let plateau = |waters: &Ratio| {
-            Some(Plateau {
-                waters: waters.clone(),
-                mass: self.mass_with(waters)?,
-            })
-        };
-        lower.filter_map(plateau).collect()
-    }
 }
 
-/// The reason to stop: the mass is as expected, or the balance and the criterion cannot show it.
-fn finished(tolerance: &Ratio, loss: &Ratio, series: &Series<'_>) -> Reason {
+/// The advice to ask: a gain that lasts, or a last weighing that is too light.
+fn to_ask(
+    expectation: &Expectation,
+    series: &Series<'_>,
+    gained: Option<usize>,
+    tolerance: &Ratio,
+) -> Found {
+    let criterion = expectation.constancy.criterion();
+    let mut reasons = Vec::new();
+    let mut question = "Ask your teacher: was solid lost, or the salt heated too far? Do we go on?";
+    if let Some(heating) = gained {
+        reasons.extend(series.gains(criterion).into_iter().map(Reason::Gain));
+        let before = series.weighings.heated.iter().take(heating - 1);
+        let values: Vec<Ratio> = before.map(Reading::value).collect();
+        question = "Ask your teacher: did the solid take up moisture? Do we heat once more?";
+        if let [.., earlier, last] = values.as_slice() {
+            let off = (last - &expectation.expected_last).abs();
+            if (last - earlier).abs() <= *criterion && off <= *tolerance {
+                reasons.push(Reason::WasConstant(values.len()));
+                question = "Ask your teacher: do we heat once more, or use the earlier weighings?";
+            }
+        }
+    }
+    let below = expectation.still_to_lose.as_ref().map(|above| -above);
+    if let Some(below) = below.filter(|below| below > tolerance) {
+        reasons.push(Reason::TooLight(series.shown(&below)));
+    }
+    reasons.push(Reason::Question(question));
+    Found::new(Advice::Ask, reasons)
+}
+
+/// The advice at constant mass as expected. If a lower hydrate has this mass, too, the teacher decides.
+fn finished(
+    expectation: &Expectation,
+    target: &IssuedTarget<'_>,
+    tolerance: &Ratio,
+    loss: &Ratio,
+) -> Found {
+    let IssuedTarget { series, issued, .. } = target;
+    let lower = expectation.near_plateau(tolerance).and_then(|plateau| {
+        let ResidualSalt { salt, formula, .. } = &issued.residual;
+        Some([formula.clone(), salt.with_waters(&plateau.waters)?])
+    });
+    if let Some(residues) = lower {
+        let question =
+            "Ask your teacher: which is left? A finer balance or more of the hydrate would tell.";
+        let alike = Reason::LooksAlike(series.shown(tolerance), Box::new(residues));
+        return Found::new(Advice::Ask, [alike, Reason::Question(question)]);
+    }
     let half = loss.checked_div(&Ratio::from(2)).unwrap_or_default();
-    if *tolerance < half {
+    let reason = if *tolerance < half {
         Reason::ConstantAndExpected
     } else {
         Reason::CannotTell(series.shown(tolerance), series.shown(loss))
-    }
+    };
+    Found::new(Advice::Stop, [reason])
 }
 
 fn to_heat_again(
@@ -391,11 +464,7 @@ fn to_heat_again(
     if above > tolerance {
         reasons.push(Reason::StillToLose(series.shown(above)));
     }
-    let last = &expectation.expected_last + above;
-    let near = expectation
-        .plateaus
-        .iter()
-        .find(|plateau| (&last - &plateau.mass).abs() <= *tolerance);
+    let near = expectation.near_plateau(tolerance);
     reasons.extend(near.map(|plateau| Reason::LowerHydrate(plateau.waters.clone())));
     reasons
 }

@@ -54,6 +54,8 @@
 //   significant_figures  a dehydration as it should be written
 //   working              the steps from readings to a formula
 //   mole_ratio           the bare ratio of many benches of one salt
+//   issued               the hydrate issued to a bench, and the masses that it should leave
+//   exchange             readings that one exchange would put right
 //   reason               why a bench should do something
 //   advice               what a bench should do now
 //   serde                readings and results in the shape of the JSON-lines contract
@@ -64,7 +66,9 @@ mod constant_mass;
 mod defensible;
 mod dehydration;
 mod error;
+mod exchange;
 mod interval;
+mod issued;
 mod mass_loss;
 mod method;
 mod mole_ratio;
@@ -89,12 +93,13 @@ mod warning;
 mod weighings;
 mod working;
 
-pub use advice::{Advice, Check, Plateau};
+pub use advice::{Advice, Check};
 pub use constant_mass::{Constancy, ConstantMass};
 pub use defensible::Defensible;
 pub use dehydration::Dehydration;
 pub use error::{Error, ErrorKind};
 pub use interval::Interval;
+pub use issued::Plateau;
 pub use method::Method;
 pub use mole_ratio::MoleRatio;
 pub use outcome::{Candidate, Outcome};

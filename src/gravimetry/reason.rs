@@ -3,12 +3,14 @@
 use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::String;
+use alloc::vec::Vec;
 
 use super::overheating::Overheating;
 use super::series::Contradiction;
 use super::warning::{Gain, one_heating};
+use crate::formula::Formula;
 use crate::number::{Ratio, Reading, Rounded};
-use crate::text::Note;
+use crate::text::{Note, list};
 
 /// A reason for an advice; masses in grams.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,14 +18,27 @@ pub(crate) enum Reason {
     /// What the container with the residue should weigh.
     NothingHeated(Rounded),
     Contradiction(Contradiction),
+    /// The number of the heating whose weighing lies outside the container and the container with the
+    /// hydrate, and all three readings.
+    Outside(usize, [Reading; 3]),
+    /// The names of two readings that make sense exchanged.
+    Swapped([String; 2]),
+    /// By how much the last weighing is too light, and the readings of which one wrong digit explains it.
+    WrongDigit(Rounded, Vec<String>),
     /// By how much the last weighing is below the expected one.
     FarTooLight(Rounded),
     TooLight(Rounded),
     Gain(Gain),
+    /// The number of weighings before the gain that were constant at the expected mass.
+    WasConstant(usize),
     Overheating(Box<Overheating>),
     ConstantAndExpected,
     /// The smallest difference that can be seen, and the loss expected.
     CannotTell(Rounded, Rounded),
+    /// The smallest difference that can be seen, and two residues that look alike.
+    LooksAlike(Rounded, Box<[Formula; 2]>),
+    /// What to ask the teacher.
+    Question(&'static str),
     OneHeating,
     /// The last change and the criterion.
     NotConstant(Reading, Ratio),
@@ -43,21 +58,26 @@ impl Reason {
                 [("expected_last", format!("{mass}"))],
             ),
             Reason::Contradiction(contradiction) => contradiction.note(),
-            Reason::FarTooLight(below) => valued(
-                "far_too_light",
-                format!(
-                    "The last weighing is {below} g below the expected mass of the residue. Solid may have \
-                     been lost, the salt may have decomposed, or a reading may be wrong."
-                ),
-                [("below", format!("{below}"))],
+            Reason::Outside(heating, readings) => outside(*heating, readings),
+            Reason::Swapped(readings) => swapped(readings),
+            Reason::WrongDigit(below, readings) => wrong_digit(below, readings),
+            Reason::WasConstant(weighings) => valued(
+                "was_constant",
+                "Before that, the mass was constant and as expected. Heat once more, or use those weighings."
+                    .into(),
+                [("weighings", format!("{weighings}"))],
             ),
-            Reason::TooLight(below) => valued(
+            Reason::LooksAlike(tolerance, residues) => looks_alike(tolerance, residues),
+            Reason::Question(question) => Note::new("question", *question),
+            Reason::FarTooLight(below) => too_light(
+                "far_too_light",
+                below,
+                "Solid may have been lost, the salt may have decomposed, or a reading may be wrong.",
+            ),
+            Reason::TooLight(below) => too_light(
                 "too_light",
-                format!(
-                    "The last weighing is {below} g below the expected mass of the residue. More has left \
-                     than the water of crystallization, or a reading is wrong."
-                ),
-                [("below", format!("{below}"))],
+                below,
+                "More has left than the water of crystallization, or a reading is wrong.",
             ),
             Reason::Gain(gain) => gain.note(),
             Reason::Overheating(overheating) => overheating.note(),
@@ -65,17 +85,7 @@ impl Reason {
                 "constant_and_expected",
                 "The last two weighings agree, and the mass is that expected of the residue.",
             ),
-            Reason::CannotTell(tolerance, loss) => valued(
-                "cannot_tell",
-                format!(
-                    "The last two weighings agree. This balance and criterion cannot show less than {tolerance} g. \
-                     The whole expected loss is only {loss} g. Take more of the hydrate."
-                ),
-                [
-                    ("expected_loss", format!("{loss}")),
-                    ("tolerance", format!("{tolerance}")),
-                ],
-            ),
+            Reason::CannotTell(tolerance, loss) => cannot_tell(tolerance, loss),
             Reason::OneHeating => one_heating(),
             Reason::NotConstant(change, criterion) => not_constant(change, &criterion.to_plain()),
             Reason::StillToLose(mass) => valued(
@@ -93,6 +103,73 @@ impl Reason {
             ),
         }
     }
+}
+
+fn outside(heating: usize, [container, with_hydrate, weighing]: &[Reading; 3]) -> Note {
+    let text = format!(
+        "The weighing after heating {heating} ({weighing} g) is not between the empty container ({container} g) and \
+         the container with the hydrate ({with_hydrate} g). Compare each reading with your notes."
+    );
+    let values = [
+        ("heating", format!("{heating}")),
+        ("weighing", format!("{weighing}")),
+    ];
+    valued("outside", text, values)
+}
+
+fn swapped([one, other]: &[String; 2]) -> Note {
+    let text = format!("`{one}` and `{other}` make sense if they are exchanged.");
+    let values = [("reading", one.clone()), ("other", other.clone())];
+    valued("swapped", text, values)
+}
+
+fn wrong_digit(below: &Rounded, readings: &[String]) -> Note {
+    let names = list(readings.iter().map(|name| format!("`{name}`")));
+    let of = match readings.len() {
+        1 => names,
+        _ => format!("one of {names}"),
+    };
+    let text = format!(
+        "The last weighing is {below} g below the expected mass of the residue. One wrong digit in {of} explains \
+         this. Compare each reading with your notes."
+    );
+    let values = [
+        ("below", format!("{below}")),
+        ("readings", readings.join(", ")),
+    ];
+    valued("wrong_digit", text, values)
+}
+
+fn too_light(code: &'static str, below: &Rounded, causes: &str) -> Note {
+    let text =
+        format!("The last weighing is {below} g below the expected mass of the residue. {causes}");
+    valued(code, text, [("below", format!("{below}"))])
+}
+
+fn cannot_tell(tolerance: &Rounded, loss: &Rounded) -> Note {
+    let text = format!(
+        "The last two weighings agree. This balance and criterion cannot show less than {tolerance} g. The whole \
+         expected loss is only {loss} g. Take more of the hydrate."
+    );
+    let values = [
+        ("expected_loss", format!("{loss}")),
+        ("tolerance", format!("{tolerance}")),
+    ];
+    valued("cannot_tell", text, values)
+}
+
+fn looks_alike(tolerance: &Rounded, residues: &[Formula; 2]) -> Note {
+    let [expected, lower] = residues;
+    let text = format!(
+        "The last two weighings agree. Within {tolerance} g, the mass is that of {expected} and that of {lower}. \
+         These readings cannot tell which is left."
+    );
+    let values = [
+        ("tolerance", format!("{tolerance}")),
+        ("residue", format!("{expected}")),
+        ("hydrate", format!("{lower}")),
+    ];
+    valued("cannot_tell", text, values)
 }
 
 fn not_constant(change: &Reading, criterion: &str) -> Note {

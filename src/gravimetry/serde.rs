@@ -8,11 +8,12 @@ use core::str::FromStr;
 use ::serde::ser::SerializeStruct;
 use ::serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-use super::advice::{Check, Plateau};
+use super::advice::Check;
 use super::constant_mass::Constancy;
 use super::defensible::Defensible;
 use super::dehydration::Dehydration;
 use super::interval::Interval;
+use super::issued::Plateau;
 use super::outcome::{Candidate, Outcome};
 use super::quantity::Quantity;
 use super::sensitivity::Sensitivity;
@@ -72,6 +73,7 @@ fields!(Constancy, it, {
 fields!(Check, it, {
     "advice": it.advice(),
     "reasons": it.reasons(),
+    "swap": it.swap(),
     "expected_last": it.expected_last().map(Ratio::to_plain),
     "still_to_lose": it.still_to_lose().map(Ratio::to_plain),
     "plateaus": it.expectation.as_ref().map(|known| &known.plateaus),

@@ -119,6 +119,15 @@ impl<'a> Series<'a> {
         }
     }
 
+    /// The first weighing after heating that does not lie between the container and the container with
+    /// the hydrate, with the number of its heating.
+    pub(super) fn outside(&self) -> Option<(usize, &Reading)> {
+        let (c, b) = (&self.weighings.container, &self.weighings.with_hydrate);
+        let (c, b) = (c.value(), b.value());
+        let mut heated = (1..).zip(&self.weighings.heated);
+        heated.find(|(_, a)| a.value() <= c || a.value() > b)
+    }
+
     pub(super) fn constancy(&self, rule: ConstantMass) -> Constancy {
         let criterion = self.criterion(rule);
         let change = match self.weighings.heated.as_slice() {
@@ -228,18 +237,32 @@ impl<'a> Series<'a> {
             .then(|| Warning::DoesNotSettle([self.shown(&before), self.shown(&last)]))
     }
 
-    /// The weighings after heating that are heavier than the one before them by more than the
-    /// criterion. If there are many, only their number and the largest gain are given.
-    pub(super) fn gains(&self, criterion: &Ratio) -> Vec<Gain> {
+    /// The heatings after which a weighing is heavier than the one before it by more than the
+    /// criterion, counted from 1, with that gain.
+    fn each_gain(&self, criterion: &Ratio) -> impl Iterator<Item = (usize, Ratio)> {
         let heated = &self.weighings.heated;
         let before = core::iter::once(&self.weighings.with_hydrate).chain(heated);
-        let gains: Vec<(usize, Ratio)> = before
-            .zip(heated)
-            .map(|(before, after)| after.value() - before.value())
-            .zip(1..)
-            .filter(|(gain, _)| gain > criterion)
-            .map(|(gain, heating)| (heating, gain))
-            .collect();
+        let gains = before.zip(heated).map(|(b, a)| a.value() - b.value());
+        let gains = (1..).zip(gains);
+        gains.filter(move |(_, gain)| gain > criterion)
+    }
+
+    /// The first gain after which no weighing has come back to within the criterion of the one before
+    /// the gain: the number of its heating.
+    pub(super) fn lasting_gain(&self, criterion: &Ratio) -> Option<usize> {
+        let heated = &self.weighings.heated;
+        let mut gains = self.each_gain(criterion);
+        gains.find_map(|(heating, gain)| {
+            let (_, after) = heated.split_at_checked(heating - 1)?;
+            let limit = after.first()?.value() - gain + criterion;
+            let came_back = after.iter().any(|a| a.value() <= limit);
+            (!came_back).then_some(heating)
+        })
+    }
+
+    /// The gains between weighings. If there are many, only their number and the largest gain are given.
+    pub(super) fn gains(&self, criterion: &Ratio) -> Vec<Gain> {
+        let gains: Vec<(usize, Ratio)> = self.each_gain(criterion).collect();
         match gains.iter().map(|(_, gain)| gain).max() {
             Some(largest) if gains.len() > MOST_GAINS => {
                 alloc::vec![Gain::Many(gains.len(), self.shown(largest))]

@@ -624,19 +624,107 @@ fn advice_for_the_hour() {
         Advice::Stop,
         &["constant_and_expected"],
     );
-    advised(&["22.701", "22.790"], Advice::Ask, &["gain"]);
-    advised(&["22.600", "22.600"], Advice::Ask, &["too_light"]);
+    advised(&["22.701", "22.790"], Advice::Ask, &["gain", "question"]);
+    advised(
+        &["22.600", "22.600"],
+        Advice::Ask,
+        &["too_light", "question"],
+    );
     advised(
         &["22.400", "22.400"],
         Advice::StartAgain,
         &["far_too_light"],
     );
-    advised(&["24.500"], Advice::StartAgain, &["impossible_masses"]);
+    advised(
+        &["24.500"],
+        Advice::CheckReadings,
+        &["impossible_masses", "swapped"],
+    );
     // Constant at the monohydrate: 2.666 g leaves 1.4968 g there, 0.195 g above the end.
     advised(
         &["22.850", "22.849"],
         Advice::HeatAgain,
         &["still_to_lose", "lower_hydrate"],
+    );
+}
+
+#[test]
+fn a_typing_error_costs_no_sample() {
+    let checked = |weighings: &Weighings| {
+        let check = Method::new()
+            .check(&formula("MgSO4·7H2O"), weighings)
+            .unwrap();
+        let swap = check.swap().map(|swap| swap.map(String::from));
+        (check.advice(), codes(&check.reasons()), swap)
+    };
+    let swapped = |codes: &[&'static str], one: &str, other: &str| {
+        let swap = Some([one.into(), other.into()]);
+        (Advice::CheckReadings, codes.to_vec(), swap)
+    };
+    // Two columns exchanged.
+    assert_eq!(
+        checked(&bench("24.018", "21.352", &["22.655"])),
+        swapped(
+            &["impossible_masses", "swapped"],
+            "crucible",
+            "crucible_hydrate"
+        )
+    );
+    assert_eq!(
+        checked(&bench("21.352", "22.655", &["24.018"])),
+        swapped(
+            &["impossible_masses", "swapped"],
+            "crucible_hydrate",
+            "heated[0]"
+        )
+    );
+    assert_eq!(
+        checked(&bench("24.018", "21.352", &[])),
+        swapped(
+            &["impossible_masses", "swapped"],
+            "crucible",
+            "crucible_hydrate"
+        )
+    );
+    let check = |codes: &[&'static str]| (Advice::CheckReadings, codes.to_vec(), None);
+    // Outside the container, at the end and before it.
+    let last = bench("21.352", "24.018", &["22.701", "12.655"]);
+    assert_eq!(checked(&last), check(&["impossible_masses"]));
+    let earlier = bench("21.352", "24.018", &["12.701", "22.656", "22.655"]);
+    assert_eq!(checked(&earlier), check(&["outside"]));
+    // Two digits exchanged, and one wrong digit, in any of the readings.
+    for (container, with_hydrate, heated) in [
+        ("21.352", "24.018", "22.265"),
+        ("21.352", "24.018", "22.155"),
+        ("21.352", "24.918", "22.655"),
+        ("21.852", "24.018", "22.655"),
+    ] {
+        let wrong = bench(container, with_hydrate, &[heated]);
+        assert_eq!(checked(&wrong), check(&["wrong_digit"]), "{heated}");
+    }
+    // No exchange explains this loss.
+    let spilt = bench("21.352", "24.018", &["22.400"]);
+    assert_eq!(checked(&spilt).0, Advice::StartAgain);
+}
+
+#[test]
+fn a_gain_counts_if_it_lasts() {
+    advised(
+        &["22.655", "22.654", "22.690"],
+        Advice::Ask,
+        &["gain", "was_constant", "question"],
+    );
+    // It has come back, and the mass is constant.
+    advised(
+        &["22.655", "22.690", "22.656", "22.655"],
+        Advice::Stop,
+        &["constant_and_expected"],
+    );
+    // It had been constant, but at the monohydrate.
+    advised(
+        &["22.850", "22.849", "22.870"],
+        Advice::Ask,
+        &["gain", "question"],
     );
 }
 
@@ -647,6 +735,17 @@ fn a_balance_that_cannot_tell_says_so() {
         .check(
             &formula("BaCl2·2H2O"),
             &bench("20.0", "20.5", &["20.5", "20.5"]),
+        )
+        .unwrap();
+    assert_eq!(
+        (check.advice(), codes(&check.reasons())),
+        (Advice::Ask, alloc::vec!["cannot_tell", "question"])
+    );
+    // No lower hydrate of sodium sulfate is known at which heating stops.
+    let check = Method::new()
+        .check(
+            &formula("Na2SO4·10H2O"),
+            &bench("20.0", "20.5", &["20.2", "20.2"]),
         )
         .unwrap();
     assert_eq!(

@@ -17,7 +17,7 @@ const EXAMPLES: &str = include_str!("contract_examples.jsonl");
 const ANSWERED: [(&str, usize); 15] = [
     ("(bad line)", 2),
     ("balance", 8),
-    ("check", 4),
+    ("check", 8),
     ("class", 1),
     ("dehydration", 7),
     ("empirical", 1),

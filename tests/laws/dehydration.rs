@@ -3,7 +3,8 @@
 
 use effloresce::element::{Edition, StandardWeight, Values};
 use effloresce::gravimetry::{
-    ConstantMass, Dehydration, Method, MoleRatio, Net, Quantity, WeighingUsed, Weighings,
+    Advice, Candidate, Check, ConstantMass, Dehydration, Method, MoleRatio, Net, Quantity,
+    WeighingUsed, Weighings,
 };
 use effloresce::{AtomicWeights, Element, Formula, Ratio, Reading};
 use proptest::prelude::*;
@@ -135,7 +136,12 @@ proptest! {
         let issued = salt(&bench).with_waters(&Ratio::from(5)).unwrap();
         let check = |bench: &Bench| method.check(&issued, &bench.weighings()).unwrap();
         let (a, b) = (check(&bench), check(&shifted));
-        prop_assert_eq!(a.advice(), b.advice());
+        // A digit can be wrong in one of the readings and not in the other, so only this may differ.
+        let advice = |check: &Check| match check.advice() {
+            Advice::CheckReadings => Advice::StartAgain,
+            other => other,
+        };
+        prop_assert_eq!(advice(&a), advice(&b));
         prop_assert_eq!(a.still_to_lose(), b.still_to_lose());
     }
 
@@ -200,15 +206,25 @@ proptest! {
             prop_assert_eq!(theory.as_ref(), Some(candidate.expected_percent_water()));
         }
         prop_assert!(off(run.nearest()) <= ratio_of(1, 2));
-        let within = |candidate: &&effloresce::gravimetry::Candidate| {
+        let within = |candidate: &&Candidate| {
             candidate.z().unwrap().abs() < coverage * (1.0 - 1e-9)
         };
-        let within = run.candidates().iter().filter(within).count();
+        let all_within = || run.candidates().iter().filter(within);
+        let within = all_within().count();
+        // If hydrates of the salt are known, another is at best approximate, and none is above them.
+        let known = || run.candidates().iter().filter(|candidate| candidate.known());
+        let highest = known().map(Candidate::waters).max();
+        let above = highest.is_some_and(|highest| run.nearest() > highest);
+        let unknown = highest.is_some() && all_within().all(|candidate| !candidate.known());
         let falling = run.constant_mass().unwrap().reached() == Some(false);
+        prop_assert!(!above || run.outcome().code() == "inconsistent");
         match run.outcome().code() {
+            "inconsistent" if above => {}
             "resolved" => prop_assert!(within <= 1 && !falling),
             "ambiguous" => prop_assert!(within != 1),
-            "approximate" | "inconsistent" => prop_assert!(within <= usize::from(falling)),
+            "approximate" | "inconsistent" => {
+                prop_assert!(within <= usize::from(falling || unknown));
+            }
             other => prop_assert!(false, "{}", other),
         }
         if let Some(formula) = run.outcome().formula() {

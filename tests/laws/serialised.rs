@@ -10,7 +10,7 @@ use effloresce::class::{
 use effloresce::element::{Edition, Element, Values};
 use effloresce::formula::State;
 use effloresce::gravimetry::{
-    Advice, ConstantMass, Method, Net, Outcome, Quantity, WeighingUsed, Weighings,
+    Advice, ConstantMass, Method, Net, Outcome, Quantity, UncertaintyPart, WeighingUsed, Weighings,
 };
 use effloresce::mistake::{Fault, Slip};
 use effloresce::number::TieRule;
@@ -86,6 +86,7 @@ fn every_code_is_read_back() {
         + has_codes(&WeighingUsed::ALL, WeighingUsed::code)
         + has_codes(&Net::ALL, Net::code)
         + has_codes(&Advice::ALL, Advice::code)
+        + has_codes(&UncertaintyPart::ALL, UncertaintyPart::code)
         + has_codes(Slip::ALL, Slip::code)
         + has_codes(&Fault::ALL, Fault::code)
         + has_codes(&Verdict::ALL, Verdict::code)
@@ -93,7 +94,7 @@ fn every_code_is_read_back() {
         + has_codes(&FormulaRule::ALL, FormulaRule::code)
         + has_codes(&BenchGroup::ALL, BenchGroup::code)
         + has_codes(&OutlierTest::ALL, OutlierTest::code);
-    assert_eq!(codes, 89);
+    assert_eq!(codes, 93);
 }
 
 #[test]

@@ -1,0 +1,138 @@
+//! Readings that one exchange would put right: of two readings, of two neighbouring digits, or of one
+//! digit for another.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::weighings::ContainerWeighings;
+use crate::number::{Ratio, Reading};
+
+/// The number of weighings after heating that are exchanged with others, the last ones.
+const MOST_EXCHANGED: usize = 16;
+
+/// The mass that each bench should end at, as far as its readings decide it.
+pub(super) trait Target {
+    /// Whether a container that weighs `last` after heating is as expected.
+    fn fits(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool;
+}
+
+/// All weighings of a bench as exact masses: the empty container, with the hydrate, after each heating.
+fn masses(weighings: &ContainerWeighings) -> Vec<Ratio> {
+    let before = [&weighings.container, &weighings.with_hydrate];
+    let all = before.into_iter().chain(&weighings.heated);
+    all.map(Reading::value).collect()
+}
+
+/// The name of a reading, as a request spells it.
+pub(super) fn name(index: usize) -> String {
+    match index {
+        0 => "crucible".into(),
+        1 => "crucible_hydrate".into(),
+        _ => format!("heated[{}]", index - 2),
+    }
+}
+
+/// Whether every weighing after heating lies between the container and the container with the hydrate.
+fn is_possible(masses: &[Ratio]) -> bool {
+    match masses {
+        [container, with_hydrate, heated @ ..] => {
+            !container.is_negative()
+                && container < with_hydrate
+                && heated.iter().all(|a| container < a && a <= with_hydrate)
+        }
+        _ => false,
+    }
+}
+
+fn is_as_expected(masses: &[Ratio], target: &impl Target) -> bool {
+    match masses {
+        [container, with_hydrate, .., last] if masses.len() > 2 => {
+            target.fits(container, with_hydrate, last)
+        }
+        _ => false,
+    }
+}
+
+/// The names of the two readings that make sense exchanged: the bench then ends at the expected mass. If
+/// the readings as they are written are impossible, two neighbouring columns before the second heating
+/// count, too, because the bench may still be heating.
+pub(super) fn swap(weighings: &ContainerWeighings, target: &impl Target) -> Option<[String; 2]> {
+    let mut masses = masses(weighings);
+    let last = masses.len() - 1;
+    let first = masses.len().saturating_sub(MOST_EXCHANGED).max(2);
+    let any_with = |one: usize| (first..=last).map(move |other| (one, other));
+    let with_last = (first..last).map(|one| (one, last));
+    let pairs = core::iter::once((0, 1))
+        .chain(any_with(0))
+        .chain(any_with(1))
+        .chain(with_last);
+    let was_possible = is_possible(&masses);
+    let mut possible = Vec::new();
+    for (one, other) in pairs {
+        masses.swap(one, other);
+        let found = is_possible(&masses);
+        let expected = found && is_as_expected(&masses, target);
+        masses.swap(one, other);
+        if expected {
+            return Some([name(one), name(other)]);
+        }
+        if found && matches!((one, other), (0, 1) | (1, 2)) {
+            possible.push((one, other));
+        }
+    }
+    match possible.as_slice() {
+        [(one, other)] if !was_possible => Some([name(*one), name(*other)]),
+        _ => None,
+    }
+}
+
+/// The names of the readings of which one wrong digit, or one exchange of two neighbouring digits,
+/// explains why the last weighing is not the expected mass.
+pub(super) fn wrong_digits(weighings: &ContainerWeighings, target: &impl Target) -> Vec<String> {
+    let mut masses = masses(weighings);
+    let last = masses.len() - 1;
+    let Some(reading) = weighings.heated.last() else {
+        return Vec::new();
+    };
+    let mut names = Vec::new();
+    let readings = [
+        (0, &weighings.container),
+        (1, &weighings.with_hydrate),
+        (last, reading),
+    ];
+    for (index, reading) in readings {
+        let right = masses[index].clone();
+        let found = with_one_digit_changed(reading).any(|mass| {
+            masses[index] = mass;
+            is_as_expected(&masses, target) && is_possible(&masses)
+        });
+        masses[index] = right;
+        if found {
+            names.push(name(index));
+        }
+    }
+    names
+}
+
+/// The numbers that differ from a reading in one digit, or by two neighbouring digits exchanged.
+fn with_one_digit_changed(reading: &Reading) -> impl Iterator<Item = Ratio> {
+    let places = reading.decimal_places();
+    let units = reading.in_units_of(-places).filter(|units| *units > 0);
+    let units = units.unwrap_or(0);
+    let digits = if units > 0 { units.ilog10() + 1 } else { 0 };
+    let digit = move |at: u32| Some(units / 10_i128.checked_pow(at)? % 10);
+    let changed = (0..digits).flat_map(move |at| {
+        let others = (0..10).filter(move |other| digit(at) != Some(*other));
+        others.filter_map(move |other| {
+            units.checked_add((other - digit(at)?).checked_mul(10_i128.checked_pow(at)?)?)
+        })
+    });
+    let exchanged = (1..digits).filter_map(move |at| {
+        let (lower, upper) = (digit(at - 1)?, digit(at)?);
+        let change = ((lower - upper) * 9).checked_mul(10_i128.checked_pow(at - 1)?)?;
+        (lower != upper).then(|| units.checked_add(change))?
+    });
+    let scale = Ratio::power_of_ten(-places);
+    changed.chain(exchanged).map(move |units| &scale * units)
+}

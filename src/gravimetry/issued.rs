@@ -1,0 +1,96 @@
+//! The hydrate that was issued to a bench, and the masses that it should leave.
+
+use alloc::vec::Vec;
+
+use super::dehydration::issued_hydrate;
+use super::error::Error;
+use super::method::Method;
+use super::residual_salt::ResidualSalt;
+use super::salts::plateau_hydrates;
+use super::weighings::ContainerWeighings;
+use crate::formula::Formula;
+use crate::number::Ratio;
+
+/// A lower hydrate at which heating may seem to be finished.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Plateau {
+    pub(super) waters: Ratio,
+    pub(super) mass: Ratio,
+}
+
+impl Plateau {
+    /// The degree of the lower hydrate.
+    #[must_use]
+    pub fn waters(&self) -> &Ratio {
+        &self.waters
+    }
+
+    /// The mass of the container with this hydrate, in grams.
+    #[must_use]
+    pub fn mass(&self) -> &Ratio {
+        &self.mass
+    }
+}
+
+/// The hydrate that was issued, and the mass of it that was taken.
+pub(super) struct Issued<'a> {
+    pub(super) hydrate: &'a Formula,
+    pub(super) residual: ResidualSalt,
+    pub(super) waters: Ratio,
+    pub(super) salt_mass: Ratio,
+    pub(super) water_mass: Ratio,
+    pub(super) molar_mass: Ratio,
+    pub(super) container: Ratio,
+    pub(super) taken: Ratio,
+}
+
+impl Issued<'_> {
+    pub(super) fn new<'a>(
+        hydrate: &'a Formula,
+        method: &Method,
+        weighings: &ContainerWeighings,
+    ) -> Result<Issued<'a>, Error> {
+        let (salt, waters) = issued_hydrate(hydrate)?;
+        let residual = method.residual_salt(&salt, Some(&waters))?;
+        let salt_mass = salt.molar_mass(&method.weights)?.exact().clone();
+        let water_mass = Formula::water()
+            .molar_mass(&method.weights)?
+            .exact()
+            .clone();
+        let container = weighings.container.value();
+        Ok(Issued {
+            hydrate,
+            residual,
+            molar_mass: &salt_mass + &waters * &water_mass,
+            salt_mass,
+            water_mass,
+            waters,
+            taken: weighings.with_hydrate.value() - &container,
+            container,
+        })
+    }
+
+    /// The mass of the container with the solid when this number of waters is left.
+    pub(super) fn mass_with(&self, waters: &Ratio) -> Option<Ratio> {
+        Some(&self.container + &self.left_of(&self.taken, waters)?)
+    }
+
+    /// The mass of the solid with this number of waters from a mass of the hydrate.
+    pub(super) fn left_of(&self, taken: &Ratio, waters: &Ratio) -> Option<Ratio> {
+        let part = &self.salt_mass + waters * &self.water_mass;
+        (taken * &part).checked_div(&self.molar_mass)
+    }
+
+    /// The lower hydrates on the way, from the highest down.
+    pub(super) fn plateaus(&self) -> Vec<Plateau> {
+        let lower = plateau_hydrates(&self.residual.salt).iter().rev();
+        let lower = lower.filter(|n| **n < self.waters && **n > self.residual.waters);
+        let plateau = |waters: &Ratio| {
+            Some(Plateau {
+                waters: waters.clone(),
+                mass: self.mass_with(waters)?,
+            })
+        };
+        lower.filter_map(plateau).collect()
+    }
+}

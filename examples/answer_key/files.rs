@@ -1,11 +1,11 @@
 //! The files on the command line: read with a limit, replaced together or not at all.
 
-use std::fs::{self, File, OpenOptions, Permissions};
+use std::ffi::OsString;
+use std::fs::{self, File, Metadata, OpenOptions};
 use std::io::{self, ErrorKind, Read, Write};
 use std::path::{Path, PathBuf, is_separator};
-use std::process;
 
-use same_file::Handle;
+use same_file::{Handle, is_same_file};
 
 /// A file to be written.
 pub(crate) struct Output {
@@ -39,9 +39,9 @@ impl Output {
         )
     }
 
-    /// The path to write to, and the permissions of the file that is there. A link is followed. Only an
+    /// The path to write to, and what is known of the file that is there. A link is followed. Only an
     /// ordinary file that may be written to is replaced.
-    fn target(&self) -> Result<(PathBuf, Option<Permissions>), String> {
+    fn target(&self) -> Result<(PathBuf, Option<Metadata>), String> {
         let failure = |why: &str| Err(self.failure(why));
         let is_link = || fs::symlink_metadata(&self.path).is_ok();
         let old = match fs::metadata(&self.path) {
@@ -72,11 +72,11 @@ impl Output {
             return failure("it is read-only; allow writing to it, or give another name");
         }
         let target = fs::canonicalize(&self.path).map_err(|error| self.failure(&reason(&error)))?;
-        Ok((target, Some(old.permissions())))
+        Ok((target, Some(old)))
     }
 
     fn stage(&self) -> Result<Staged<'_>, String> {
-        let (target, permissions) = self.target()?;
+        let (target, old) = self.target()?;
         let bytes = target.as_os_str().as_encoded_bytes();
         let is_folder = bytes
             .last()
@@ -85,7 +85,7 @@ impl Output {
             return Err(self.failure("it has no name; give the name of a file"));
         }
         let (mut file, temporary) =
-            create_beside(&target, permissions.as_ref()).map_err(|error| match error.kind() {
+            create_beside(&target, old.as_ref()).map_err(|error| match error.kind() {
                 ErrorKind::NotFound => {
                     self.failure("its folder does not exist; create the folder first")
                 }
@@ -100,8 +100,7 @@ impl Output {
             temporary,
             target,
         };
-        permissions
-            .map_or(Ok(()), |permissions| file.set_permissions(permissions))
+        old.map_or(Ok(()), |old| keep_access(&file, &old))
             .and_then(|()| file.write_all(&self.bytes))
             .and_then(|()| file.sync_all())
             .map_err(|error| self.failure(&reason(&error)))?;
@@ -122,28 +121,41 @@ pub(crate) fn reason(error: &io::Error) -> String {
 }
 
 /// Creates a file with a temporary name in the folder of `target`, which nobody else may read unless
-/// they may read the target.
-fn create_beside(target: &Path, permissions: Option<&Permissions>) -> io::Result<(File, PathBuf)> {
+/// they may read the target. What a run that was ended by force left under that name is removed.
+fn create_beside(target: &Path, old: Option<&Metadata>) -> io::Result<(File, PathBuf)> {
     let mut options = OpenOptions::new();
     options.write(true).create_new(true);
     #[cfg(unix)]
-    if let Some(permissions) = permissions {
-        use std::os::unix::fs::{OpenOptionsExt, PermissionsExt};
-        options.mode(permissions.mode());
+    if let Some(old) = old {
+        use std::os::unix::fs::{MetadataExt, OpenOptionsExt};
+        options.mode(old.mode());
     }
     #[cfg(not(unix))]
-    let _ = permissions;
-    let mut number = process::id();
-    loop {
-        let path = target.with_file_name(format!(".answer_key.{number}.part"));
-        match options.open(&path) {
-            // A run that was ended by force left it.
-            Err(error) if error.kind() == ErrorKind::AlreadyExists => {
-                number = number.wrapping_add(1);
-            }
-            opened => return opened.map(|file| (file, path)),
+    let _ = old;
+    let mut name = OsString::from(".");
+    name.push(target.file_name().unwrap_or_default());
+    name.push(".answer_key.part");
+    let path = target.with_file_name(name);
+    match fs::remove_file(&path) {
+        Err(error) if error.kind() != ErrorKind::NotFound => Err(error),
+        _ => options.open(&path).map(|file| (file, path)),
+    }
+}
+
+/// Gives a new file the owner, the group and the permissions of the old one.
+fn keep_access(file: &File, old: &Metadata) -> io::Result<()> {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::{MetadataExt, fchown};
+        let new = file.metadata()?;
+        if (new.uid(), new.gid()) != (old.uid(), old.gid()) {
+            let kept = fchown(file, Some(old.uid()), Some(old.gid()));
+            kept.map_err(|error| {
+                io::Error::other(format!("its owner cannot be kept: {}", reason(&error)))
+            })?;
         }
     }
+    file.set_permissions(old.permissions())
 }
 
 impl Drop for Staged<'_> {
@@ -187,7 +199,7 @@ pub(crate) fn refuse_same_file(outputs: &[Given<'_>], inputs: &[Given<'_>]) -> R
     };
     for (index, (option, path)) in outputs.iter().enumerate() {
         for (other, other_path) in inputs.iter().chain(outputs.iter().skip(index + 1)) {
-            if path == other_path || (real(path).is_some() && real(path) == real(other_path)) {
+            if is_same(path, other_path) {
                 return refused(option, other, path);
             }
         }
@@ -201,6 +213,15 @@ pub(crate) fn refuse_same_file(outputs: &[Given<'_>], inputs: &[Given<'_>]) -> R
         }
     }
     Ok(())
+}
+
+/// Says whether two paths lead to one file: by a link of either kind, or as one name of a new file.
+fn is_same(one: &Path, other: &Path) -> bool {
+    // A pipe that is opened would wait.
+    let are_files = one.is_file() && other.is_file();
+    one == other
+        || (real(one).is_some() && real(one) == real(other))
+        || (are_files && is_same_file(one, other).unwrap_or(false))
 }
 
 /// The path without links. A file that does not exist yet is known by its folder and its name.
@@ -225,15 +246,20 @@ pub(crate) fn open(path: &Path) -> Result<File, String> {
     })
 }
 
-/// The text of a file, cut at a length that no policy reaches.
+/// The text of a file, if it is not longer than any policy.
 pub(crate) fn read_text(path: &Path) -> Result<String, String> {
-    /// The policy reader refuses a text of this length.
     const LONGEST: u64 = 1 << 20;
     let mut bytes = Vec::new();
-    open(path)?
-        .take(LONGEST)
+    let read = open(path)?
+        .take(LONGEST + 1)
         .read_to_end(&mut bytes)
         .map_err(|error| format!("{} could not be read: {}", path.display(), reason(&error)))?;
+    if read as u64 > LONGEST {
+        let path = path.display();
+        return Err(format!(
+            "{path} has more than {LONGEST} bytes; check that it is the right file"
+        ));
+    }
     String::from_utf8(bytes)
         .map_err(|_| format!("{} is not UTF-8 text; save it as UTF-8", path.display()))
 }

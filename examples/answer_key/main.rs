@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::Parser;
-use effloresce::class::{MarkChanges, Marked, Marker, Policy, Sheet, SheetReader};
+use effloresce::class::{MarkChanges, Marked, Marker, Policy, Problem, Sheet, SheetReader};
 use effloresce::gravimetry::{ConstantMass, Method};
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::{Formula, Reading, formula, report, visible};
@@ -26,13 +26,18 @@ use json_text::visible_json;
 const DEMONSTRATION: &str = include_str!("../data/demonstration_class.csv");
 const DEMONSTRATION_ISSUED: &str = "MgSO4·7H2O";
 
+/// The most problems on standard error. The key has them all.
+const MOST_COMPLAINTS: usize = 100;
+
 /// Make the answer key for a class that heated a hydrate: the answers expected from each bench's own
 /// readings, the marks with their reasons, and statistics of the class.
 ///
 /// The exit status is 1 if part of your sheet could not be read or worked out. All the rest is still
 /// marked and printed. It is 2 if nothing could be done. For the invented class, and with --before, it
 /// is 0 although the sheet has problems. A file that exists already is replaced. Files
-/// are replaced only after everything is written, the key on standard output included.
+/// are replaced only after everything is written, the key on standard output included. Until then each has
+/// a hidden name, such as `.marks.csv.answer_key.part`. If a run is ended by force, that file stays; the next
+/// run with the same name removes it.
 #[derive(Parser)]
 #[command(name = "answer_key", version)]
 struct Arguments {
@@ -51,11 +56,11 @@ struct Arguments {
     map_file: Option<PathBuf>,
     /// The largest difference in grams between two weighings at constant mass
     /// [default: two of the smallest steps of the balance]
-    #[arg(long, value_name = "GRAMS")]
+    #[arg(long, value_name = "GRAMS", allow_hyphen_values = true)]
     constant_mass: Option<String>,
     /// The standard deviation of the mass of water that the balance does not explain, in per cent of the
     /// water [default: 0 for a bench, 0.3 for the scatter of the class]
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     repeatability: Option<String>,
     /// What complete heating leaves, if not the anhydrous salt: a lower hydrate such as 'CuSO4.H2O'
     #[arg(long, value_name = "FORMULA")]
@@ -155,15 +160,22 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
         return Ok(ExitCode::SUCCESS);
     }
     by_hand.still_open(&marked).iter().for_each(complain);
-    let mut status = ExitCode::SUCCESS;
-    for problem in marked.problems() {
-        // While the class is heating, later weighings are not missing yet.
-        if !(arguments.during && problem.is_still_to_come()) {
-            complain(problem);
-            status = ExitCode::from(1);
-        }
+    // While the class is heating, later weighings are not missing yet.
+    let is_due = |problem: &&Problem| !(arguments.during && problem.is_still_to_come());
+    let mut problems = marked.problems().iter().filter(is_due);
+    problems.by_ref().take(MOST_COMPLAINTS).for_each(complain);
+    match problems.count() {
+        0 => {}
+        more => complain(format!(
+            "and {more} more problems, which are not listed here"
+        )),
     }
-    Ok(status)
+    Ok(
+        match marked.problems().iter().any(|problem| is_due(&problem)) {
+            true => ExitCode::from(1),
+            false => ExitCode::SUCCESS,
+        },
+    )
 }
 
 fn refuse_same_file(arguments: &Arguments) -> Result<(), String> {

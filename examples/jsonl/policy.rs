@@ -79,7 +79,15 @@ fn marks(value: Json<'_>) -> Result<Marks, Failure> {
         .and_then(|whole| whole.parse().ok());
     match whole.filter(|whole: &u32| *whole < MOST_MARKS) {
         Some(whole) => Ok(Marks::from(whole) + Marks::from_halves(1)),
-        None => value.count(0, MOST_MARKS).map(Marks::from),
+        None => {
+            let count = value.count(0, MOST_MARKS).map_err(|failure| {
+                failure.help(format!(
+                    "write a whole number between 0 and {MOST_MARKS} without quotes, or a half such as 1.5 \
+                     with a `step` of 0.5"
+                ))
+            })?;
+            Ok(count.into())
+        }
     }
 }
 

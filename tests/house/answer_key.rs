@@ -210,6 +210,30 @@ fn an_unreadable_cell_is_one_sentence_and_costs_nobody_else() {
     assert!(serde_json::from_str::<Value>(&ran.out).is_ok());
 }
 
+/// The key has every problem. A terminal need not show them all twice.
+#[test]
+fn of_many_problems_the_first_are_complained_about() {
+    let text = |rows| {
+        format!(
+            "bench,hydrate_g,residue_g\n{}",
+            "Heron,2.6x6,1.303\n".repeat(rows)
+        )
+    };
+    for (rows, lines) in [(100, 100), (150, 101)] {
+        let ran = on("many.csv", &text(rows), &ISSUED);
+        assert_eq!((ran.status, ran.err.lines().count()), (1, lines));
+        assert!(
+            ran.out.contains(&format!("line {}", rows + 1))
+                || ran.out.contains(&format!("Line {}", rows + 1))
+        );
+        if rows == 150 {
+            let last = ran.err.lines().last();
+            let expected = "answer_key: and 50 more problems, which are not listed here";
+            assert_eq!(last, Some(expected));
+        }
+    }
+}
+
 #[test]
 fn who_is_absent_is_listed_and_no_problem() {
     let absent = "Wren,Bob,absent,,,,\nRook,,,,,,absent\nHeron,Fay,,,,absent,\n";

@@ -68,6 +68,8 @@ fn a_wrong_policy_is_one_sentence() {
     run(&["--policy", bytes.to_str().unwrap()]).complains("is not UTF-8 text");
     let long = policy("long.toml", &"# long\n".repeat(20_000));
     run(&["--policy", &long]).complains("long.toml");
+    let longer = policy("longer.toml", &"# longer\n".repeat(400_000));
+    run(&["--policy", &longer]).complains("longer.toml has more than 1048576 bytes; check that");
 }
 
 const CLASS: &str = "bench,pupil,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\
@@ -433,6 +435,15 @@ fn a_stated_repeatability_is_printed_and_counts() {
         );
         ran.complains("--repeatability");
         assert_eq!(ran.out, "");
+    }
+    for (option, wrong, why) in [
+        ("--repeatability", "-1", "-1 is not from 0 to 100"),
+        ("--repeatability", "-0,3", "-0,3 is not from 0 to 100"),
+        ("--constant-mass", "-0.002", "-0.002 is negative"),
+    ] {
+        let arguments = [&ISSUED[..], &[option, wrong]].concat();
+        let ran = on("repeatability.csv", &text, &arguments);
+        ran.complains(&format!("{option}: {why}"));
     }
 }
 

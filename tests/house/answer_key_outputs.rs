@@ -152,11 +152,53 @@ fn a_failed_rename_says_what_was_written() {
         assert_eq!(names_in(&here), ["a", "b", "c"]);
     }
     assert_eq!(fs::read_to_string(path("b")).unwrap(), "new");
-    // A file of a run that was ended by force is in nobody's way.
-    let left = format!(".answer_key.{}.part", std::process::id());
-    fs::write(path(&left), "").unwrap();
+    // A file of a run that was ended by force is removed by the next.
+    for other in ["d", "e"] {
+        fs::write(path(&format!(".{other}.answer_key.part")), "marks").unwrap();
+    }
     files::replace(files::stage(&[output("d")]).unwrap()).unwrap();
-    assert_eq!(names_in(&here), [&left, "a", "b", "c", "d"]);
+    let of_another_output = ".e.answer_key.part";
+    assert_eq!(names_in(&here), [of_another_output, "a", "b", "c", "d"]);
+    assert_eq!(fs::read_to_string(path("d")).unwrap(), "new");
+}
+
+/// Who could read a file can still read it after the administrator has written it.
+#[cfg(unix)]
+#[test]
+fn a_file_keeps_its_owner() {
+    use std::os::unix::fs::{MetadataExt, chown};
+    let marks = folder("owner").join("marks.csv");
+    fs::write(&marks, "old").unwrap();
+    // Only the administrator may give a file away.
+    let owner = match chown(&marks, Some(1000), Some(1000)) {
+        Ok(()) => (1000, 1000),
+        Err(_) => fs::metadata(&marks)
+            .map(|old| (old.uid(), old.gid()))
+            .unwrap(),
+    };
+    run(&["--marks", marks.to_str().unwrap()]).quiet();
+    let new = fs::metadata(&marks).unwrap();
+    assert_eq!((new.uid(), new.gid()), owner);
+    assert!(fs::read_to_string(&marks).unwrap().starts_with("bench,"));
+}
+
+#[test]
+fn two_names_of_one_file_are_refused() {
+    let here = folder("hard_links");
+    let [one, other] = ["one.csv", "other.csv"].map(|name| here.join(name));
+    let text = "bench,hydrate_g,residue_g\nHeron,2.666,1.303\n";
+    fs::write(&one, text).unwrap();
+    fs::hard_link(&one, &other).unwrap();
+    let [one, other] = [&one, &other].map(|path| path.to_str().unwrap());
+    for arguments in [
+        &["--marks", one, "--feedback", other][..],
+        &[one, ISSUED[0], ISSUED[1], "--marks", other],
+    ] {
+        let ran = run(arguments);
+        ran.complains("name the same file");
+        assert_eq!(ran.status, 2);
+        assert_eq!(fs::read_to_string(one).unwrap(), text);
+    }
 }
 
 /// No bench could be marked for accuracy against it, so the policy is wrong, and no file is written.

@@ -73,7 +73,7 @@ impl Marker {
         match self.stock_dehydration(stock) {
             Ok(dehydration) if dehydration.ratio().is_positive() => (
                 Some(dehydration.ratio().clone()),
-                still_falling(&dehydration),
+                still_falling(&dehydration).or_else(|| maybe_a_fraction(stock)),
             ),
             Ok(_) => (None, Some(unusable("no hydrate contains 0 % water"))),
             Err(error) => (None, Some(unusable(error))),
@@ -232,6 +232,24 @@ fn still_falling(dehydration: &Dehydration) -> Option<Note> {
              show, and the accuracy of every bench is measured by them.",
         )
     })
+}
+
+/// Returns the question whether a low percentage of water is a fraction.
+fn maybe_a_fraction(stock: &Stock) -> Option<Note> {
+    let Stock::PercentWater(percent) = stock else {
+        return None;
+    };
+    let value = percent.value();
+    if value >= Ratio::new(3, 2)? {
+        return None;
+    }
+    let meant = (&value * 100).to_plain();
+    Some(Note::new(
+        "suspect_percent_water",
+        format!(
+            "The stock was read as having {percent} % of water. Give it in per cent: was {meant} % meant?"
+        ),
+    ))
 }
 
 fn unusable(error: impl fmt::Display) -> Note {

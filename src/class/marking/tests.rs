@@ -649,6 +649,16 @@ fn the_jar_is_weighed_like_a_bench() {
     };
     assert_eq!(notes(jar), ["jar_not_constant"]);
     assert!(notes("[jar]\npercent_water = 51.0\n").is_empty());
+    assert!(notes("[jar]\npercent_water = 1.5\n").is_empty());
+    let marked = by_policy("[jar]\npercent_water = 0.509\n", "reported_ratio", "6.99");
+    let [note] = marked.notes() else {
+        panic!("{:?}", marked.notes());
+    };
+    assert_eq!(note.code(), "suspect_percent_water");
+    assert_eq!(
+        note.text(),
+        "The stock was read as having 0.509 % of water. Give it in per cent: was 50.9 % meant?"
+    );
 }
 
 #[test]

@@ -5,7 +5,9 @@ use alloc::format;
 use alloc::vec::Vec;
 
 use super::mark_step::MarkStep;
-use super::tolerance::{Band, MOST_MARKS, Tolerance, check_bands, marks_within_percent};
+use super::tolerance::{
+    Band, MOST_MARKS, Tolerance, check_bands, marks_help, marks_within_percent,
+};
 use crate::class::{Error, ErrorKind, Marks};
 use crate::gravimetry::{Quantity, Weighings};
 use crate::number::{Ratio, Reading};
@@ -273,7 +275,7 @@ impl Policy {
         if marks > MOST_MARKS.into() {
             return Err(
                 Detail::new(format!("{marks} marks are too many for the {quantity}"))
-                    .help(format!("give a whole number from 0 to {MOST_MARKS}")),
+                    .help(marks_help()),
             );
         }
         if self.has_bands(quantity) {

@@ -194,8 +194,31 @@ fn keys_that_are_none() {
 }
 
 #[test]
+fn a_text_that_is_no_policy_is_named() {
+    let help = |text: &str| {
+        let error = Policy::from_toml(text).unwrap_err();
+        error.help().map(ToString::to_string).unwrap()
+    };
+    for sheet in [
+        "bench,hydrate_g,residue_g\nHeron,2.666,1.303\n",
+        "\nPupil;Bench;hydrate_g\nA;Heron;2,666\n",
+    ] {
+        assert_eq!(
+            help(sheet),
+            "this seems to be a class sheet; give the file of the policy"
+        );
+    }
+    for quoted in ["figures = “remark”\n", "[marks]\nratio = ‘3’\n"] {
+        assert_eq!(
+            help(quoted),
+            "write straight quotation marks, \", as in `figures = \"remark\"`"
+        );
+    }
+}
+
+#[test]
 fn marks_that_are_none() {
-    let whole = "give a whole number from 0 to 100";
+    let whole = "give a whole number from 0 to 100, or a half such as 1.5 with `step = 0.5`";
     for marks in ["-1", "2.0", "0.25", "101", "\"two\"", "99999999999", "nan"] {
         let plain = marks.trim_matches('"');
         refused(

@@ -1,6 +1,7 @@
 //! How far a value may be from the key, and what it earns there.
 
 use alloc::format;
+use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::mark_step::MarkStep;
@@ -10,6 +11,11 @@ use crate::text::Detail;
 
 /// The most marks for one answer.
 pub(super) const MOST_MARKS: u32 = 100;
+
+/// Returns what can be given as marks.
+pub(super) fn marks_help() -> String {
+    format!("give a whole number from 0 to {MOST_MARKS}, or a half such as 1.5 with `step = 0.5`")
+}
 
 /// The most bands in one list.
 pub(super) const MOST_BANDS: usize = 20;

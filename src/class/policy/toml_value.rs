@@ -9,7 +9,7 @@ use core::ops::Range;
 use toml::de::{DeTable, DeValue};
 
 use super::rules::bad;
-use super::tolerance::MOST_MARKS;
+use super::tolerance::{MOST_MARKS, marks_help};
 use crate::class::{Error, Marks};
 use crate::number::Reading;
 use crate::text::{Detail, Span, advice, shorten};
@@ -164,10 +164,7 @@ impl<'a> TomlValue<'a> {
         let marks = Marks::read(plain).filter(|marks| *marks <= most);
         marks.ok_or_else(|| {
             let message = format!("`{}` is not a number of marks", shorten(plain));
-            self.refusal(
-                message,
-                format!("give a whole number from 0 to {MOST_MARKS}"),
-            )
+            self.refusal(message, marks_help())
         })
     }
 }
@@ -184,17 +181,32 @@ pub(super) fn no_toml(text: &str, error: &toml::de::Error) -> Error {
     ));
     let start = before.len() - before.rsplit('\n').next().unwrap_or(before).len();
     let this_line = text.get(start..).and_then(|rest| rest.lines().next());
-    let detail = match this_line.and_then(decimal_comma) {
-        Some(number) => detail.help(format!(
-            "write a decimal point: {}",
-            shorten(&number.replace(',', "."))
-        )),
-        None => detail.help(
+    bad(detail
+        .help(toml_help(text, this_line.unwrap_or_default()))
+        .at(span(range)))
+}
+
+/// Returns what to write, by what the text or its line that cannot be read seems to be.
+fn toml_help(text: &str, line: &str) -> Cow<'static, str> {
+    let first = text.lines().find(|line| !line.trim().is_empty());
+    let mut headers = first.unwrap_or_default().split([',', ';', '\t']);
+    if !text.contains('=') && headers.any(|header| header.trim().eq_ignore_ascii_case("bench")) {
+        return "this seems to be a class sheet; give the file of the policy".into();
+    }
+    if line.contains(['“', '”', '„', '‘', '’']) {
+        return "write straight quotation marks, \", as in `figures = \"remark\"`".into();
+    }
+    match decimal_comma(line) {
+        Some(number) => {
+            let number = shorten(&number.replace(',', "."));
+            format!("write a decimal point: {number}").into()
+        }
+        None => {
             "write `key = value` on each line, words in quotation marks, and each key only once in \
-             its table",
-        ),
-    };
-    bad(detail.at(span(range)))
+                 its table"
+                .into()
+        }
+    }
 }
 
 /// Returns a number of this line that has a decimal comma. In a list, commas are between numbers.

@@ -25,8 +25,10 @@ pub(super) fn marks_sentence(row: &MarkedRow) -> Option<String> {
     if let Some(calculation) = row.calculation().filter(|_| !row.answers().is_empty()) {
         let marks = out_of(calculation, row.calculation_out_of());
         sentences.push(format!("Calculation: {marks}."));
-        if row.lost_a_mark_for_figures() {
-            sentences.push("One mark was taken off for significant figures.".into());
+        if let Some(cost) = row.figures_cost().filter(|cost| *cost > Marks::ZERO) {
+            // A row that has earned half a mark has no more to lose.
+            let lost = if cost == 1 { "One mark" } else { "Half a mark" };
+            sentences.push(format!("{lost} was taken off for significant figures."));
         }
         if row.answers().iter().any(Answer::by_hand) {
             sentences.push("Some answers are still to be marked by hand.".into());
@@ -81,4 +83,35 @@ pub(super) fn reported(answer: &Answer) -> String {
 pub(super) fn stock_degree(row: &MarkedRow) -> Option<&Ratio> {
     let (_, waters) = row.issued().one_formula_unit()?;
     row.expected_degree().filter(|degree| **degree != waters)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::class::{Marker, Policy, Sheet};
+    use crate::gravimetry::Method;
+
+    #[test]
+    fn no_more_is_lost_for_figures_than_was_earned() {
+        let text = "bench,hydrate_g,residue_g,reported_ratio\nHeron,2.666,1.303,6.98881\n";
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        for (marks, sentence) in [
+            (
+                "0.5",
+                "Calculation: 0 of 0.5 marks. Half a mark was taken off",
+            ),
+            (
+                "1.5",
+                "Calculation: 0.5 of 1.5 marks. One mark was taken off",
+            ),
+        ] {
+            let policy = format!("step = 0.5\nfigures = 'one_mark'\nmarks.ratio = {marks}");
+            let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+            let marked = marker
+                .policy(Policy::from_toml(&policy).unwrap())
+                .mark(&sheet);
+            let written = marks_sentence(&marked.rows()[0]).unwrap();
+            assert_eq!(written, format!("{sentence} for significant figures."));
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! A list of marks given by hand, read from CSV.
 
 use alloc::format;
-use alloc::string::String;
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io::Read;
 
@@ -36,7 +36,7 @@ impl HandMarks {
     /// `period` and `reported` (the answer that was marked) may be there as well. Other columns do no
     /// harm.
     ///
-    /// The quantity is a code such as `ratio`. A row with blank marks is not marked yet. Separators,
+    /// The quantity is a code such as `ratio`, or its name, such as `mole ratio`. A row with blank marks is not marked yet. Separators,
     /// decimal marks, encodings and title lines are read as in a [`Sheet`](crate::class::Sheet).
     ///
     /// ```
@@ -147,7 +147,10 @@ impl Columns {
 
 fn read_quantity(line: u64, cell: &str) -> Result<Quantity, Error> {
     let code = normal(cell);
-    code.parse().map_err(|_| {
+    // The key and the strips print the name, and the gradebook the code.
+    let named =
+        |quantity: &Quantity| quantity.code() == code || normal(&quantity.to_string()) == code;
+    Quantity::ALL.into_iter().find(named).ok_or_else(|| {
         let what = format!("`{}` is not a quantity", shown(cell));
         let help = advice(&code, &Quantity::ALL.map(Quantity::code), "write one of");
         bad(line, "quantity", &what, help)

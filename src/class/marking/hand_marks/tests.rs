@@ -25,7 +25,7 @@ fn given(rows: &str) -> Result<Marked, Error> {
 fn marks_by_hand_count_and_say_so() {
     let before = marked();
     let after = given(
-        "heron;A;;Ratio;Nearly  seven;1,5\nWREN;c;1;ratio;;2\nWren;c;2;percent water;fifty;\n",
+        "heron;A;;Mole ratio;Nearly  seven;1,5\nWREN;c;1;ratio;;2\nWren;c;2;percent water;fifty;\n",
     );
     let after = after.unwrap();
     let of = |row: usize| {

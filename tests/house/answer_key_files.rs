@@ -213,8 +213,9 @@ fn a_strip_has_the_data_of_one_pupil() {
          \n\
          6 of your 7 answers are right, including your amount of water\n\
          (0.07616 mol).\n\
-         Look again at your mole ratio (0.1431). Divide the amount of water by\n\
-         the amount of salt, not the other way round.\n\
+         Your two amounts give 6.99. Look again at your mole ratio (0.1431).\n\
+         Divide the amount of water by the amount of salt, not the other way\n\
+         round.\n\
          \n  \
            [1] mass of hydrate 2.684 g: right\n  \
            [1] mass of water 1.372 g: right\n  \

@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::Parser;
-use effloresce::class::{MarkChanges, Marked, Marker, Policy, Problem, Sheet, SheetReader};
+use effloresce::class::{MarkChanges, Marked, Marker, Policy, Problem, Row, Sheet, SheetReader};
 use effloresce::gravimetry::{ConstantMass, Method};
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::{Formula, Reading, formula, report, visible};
@@ -138,7 +138,10 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     let sheet = sheet(arguments)?;
     let issued = issued(arguments, &sheet)?;
     let method = with_residue(method(arguments)?, arguments, &issued, &sheet)?;
-    let marker = Marker::new(issued, method);
+    let mut marker = Marker::new(issued, method);
+    if arguments.issued.is_none() && arguments.sheet.is_some() {
+        marker = marker.named_in_sheet();
+    }
     let policy = arguments.policy.as_deref().map(policy).transpose()?;
     let by_hand = ByHand::read(arguments.by_hand.as_deref())?;
     let mark_by = |policy: Policy| by_hand.given_to(marker.clone().policy(policy).mark(&sheet));
@@ -252,18 +255,20 @@ fn mapped(
 
 /// The hydrate that was issued, by the option or by a column of the sheet.
 fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
-    let (origin, text) = match (&arguments.issued, &arguments.sheet) {
-        (Some(text), _) => ("--issued", text.as_str()),
-        (None, None) => ("--issued", DEMONSTRATION_ISSUED),
+    let in_sheet = || sheet.rows().iter().filter_map(Row::issued_formula);
+    let (origin, read) = match (&arguments.issued, &arguments.sheet) {
+        (Some(text), _) => ("--issued", formula_or_name(text)),
+        (None, None) => ("--issued", DEMONSTRATION_ISSUED.parse()),
         (None, Some(_)) => {
-            let text = sheet.rows().iter().find_map(|row| row.issued()).ok_or(
+            let readable = in_sheet().find(Result::is_ok);
+            let first = readable.or_else(|| in_sheet().next()).ok_or(
                 "the hydrate that was issued is missing; give it, such as --issued 'MgSO4·7H2O'",
             )?;
-            ("column issued", text)
+            ("column issued", first)
         }
     };
     let failure = |error: formula::Error| format!("{origin}: {}", explain(&error.into()));
-    let issued: Formula = text.parse().map_err(failure)?;
+    let issued = read.map_err(failure)?;
     if issued.waters().is_none() {
         return Err(format!(
             "{origin}: {issued} is not a hydrate with a known number of waters; give one, such as MgSO4·7H2O"
@@ -272,6 +277,14 @@ fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
     // Without a molar mass every bench would have the same problem.
     let mass = issued.molar_mass(Method::new().atomic_weights());
     mass.map(|_| issued).map_err(failure)
+}
+
+fn formula_or_name(text: &str) -> Result<Formula, formula::Error> {
+    text.parse()
+        .or_else(|error| match Formula::from_name(text) {
+            Ok((formula, _)) => Ok(formula),
+            Err(_) => Err(error),
+        })
 }
 
 /// The method with the residue of the command line, which must be one of a salt that was issued.
@@ -292,8 +305,8 @@ fn with_residue(
     let mut of_rows = sheet
         .rows()
         .iter()
-        .filter_map(|row| row.issued()?.parse().ok());
-    if of_rows.any(|issued: Formula| method.waters_left(&issued).is_ok()) {
+        .filter_map(|row| row.issued_formula()?.ok());
+    if of_rows.any(|issued| method.waters_left(&issued).is_ok()) {
         return Ok(method);
     }
     let left = method.waters_left(issued);

@@ -20,21 +20,25 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
         blocks.push(Block::paragraph("Absent, and not marked."));
         return;
     }
-    let Some(dehydration) = row.dehydration() else {
+    if row.mass_loss().is_none() {
         blocks.push(Block::paragraph(match row.unmarked() {
             0 => format!("{NOT_WORKED_OUT}. {SEE}"),
             1 => format!("{NOT_WORKED_OUT}, so the answer is not marked. {SEE}"),
             n => format!("{NOT_WORKED_OUT}, so the {n} answers are not marked. {SEE}"),
         }));
         return;
-    };
-    if row.has_own_readings() {
-        blocks.push(Block::Working(dehydration.working()));
-        at_the_bench(row, dehydration, blocks);
-    } else {
-        blocks.push(Block::paragraph(
+    }
+    match row.dehydration() {
+        Some(dehydration) if row.has_own_readings() => {
+            blocks.push(Block::Working(dehydration.working()));
+            at_the_bench(row, dehydration, blocks);
+        }
+        Some(_) => blocks.push(Block::paragraph(
             "The readings and the working are shown with another pupil of this bench.",
-        ));
+        )),
+        None => blocks.push(Block::paragraph(
+            "It is not known what was issued. Only masses and percent water are marked.",
+        )),
     }
     if let Some(marks) = marks_sentence(row) {
         blocks.push(Block::Paragraph(marks));
@@ -88,7 +92,11 @@ fn accuracy(row: &MarkedRow) -> Option<String> {
     let difference = row.difference_percent()?;
     let expected = match stock_degree(row) {
         Some(degree) => format!("{}, the value of the stock", short_degree(degree)),
-        None => format!("{}, the value for {}", row.expected_degree()?, row.issued()),
+        None => format!(
+            "{}, the value for {}",
+            row.expected_degree()?,
+            row.issued()?
+        ),
     };
     let shown = row.printed_difference()?;
     if shown.value().is_zero() {

@@ -151,7 +151,7 @@ fn percent(marks: Marks, most: Marks) -> Option<Rounded> {
 }
 
 fn whether_marked(row: &MarkedRow) -> &'static str {
-    match row.dehydration() {
+    match row.calculation() {
         None => "no",
         Some(_) if row.answers().iter().any(Answer::by_hand) => "in part",
         Some(_) => "yes",
@@ -224,7 +224,7 @@ impl<'a> Problems<'a> {
     /// those of its bench.
     fn of_row(&self, row: &MarkedRow) -> String {
         let own = self.by_line.get(&row.line()).into_iter().flatten().copied();
-        let shares = row.dehydration().is_none() && !row.has_own_readings() && !row.absent();
+        let shares = row.calculation().is_none() && !row.has_own_readings() && !row.absent();
         let bench = if shares {
             self.of_bench(row)
         } else {

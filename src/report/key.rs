@@ -1,6 +1,5 @@
 //! The key for a class: a table by bench, each bench's working and marks, the class, the cautions.
 
-use alloc::collections::BTreeSet;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
@@ -15,6 +14,7 @@ use crate::class::{Marked, MarkedRow};
 use crate::formula::Formula;
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Quantity, cautions_for};
 use crate::number::TieRule;
+use crate::text::list;
 
 /// Writes the key for a class as plain text.
 ///
@@ -61,7 +61,7 @@ pub fn write_key_markdown(marked: &Marked, out: &mut impl Write) -> fmt::Result 
 
 fn blocks(marked: &Marked) -> Vec<Block> {
     let mut blocks = heading(marked);
-    blocks.push(Block::Table(by_bench(marked)));
+    benches(marked, &mut blocks);
     for row in marked.rows() {
         bench::section(row, &mut blocks);
     }
@@ -72,9 +72,11 @@ fn blocks(marked: &Marked) -> Vec<Block> {
 }
 
 /// The percentage that what was issued loses, if heating should leave a lower hydrate.
-fn lower_residue(marked: &Marked) -> Option<String> {
-    let issued = marked.issued();
-    let mut rows = marked.rows().iter().filter(|row| row.issued() == issued);
+fn lower_residue(marked: &Marked, issued: &Formula) -> Option<String> {
+    let mut rows = marked
+        .rows()
+        .iter()
+        .filter(|row| row.issued() == Some(issued));
     let dehydration = rows.find_map(MarkedRow::dehydration)?;
     dehydration.residue().waters()?;
     let mut candidates = dehydration.candidates().iter();
@@ -85,18 +87,47 @@ fn lower_residue(marked: &Marked) -> Option<String> {
     Some(format!("{percent} % water lost until {residue} is left"))
 }
 
+/// The hydrates that were issued to the rows, each once, that of the class first.
+fn salts(marked: &Marked) -> Vec<&Formula> {
+    let class = marked.issued();
+    let own = |row: &MarkedRow| row.issued() == Some(class);
+    let first = marked.rows().iter().any(own).then_some(class);
+    let mut salts: Vec<&Formula> = first.into_iter().collect();
+    for issued in marked.rows().iter().filter_map(MarkedRow::issued) {
+        if !salts.contains(&issued) {
+            salts.push(issued);
+        }
+    }
+    if salts.is_empty() {
+        salts.push(class);
+    }
+    salts
+}
+
 fn heading(marked: &Marked) -> Vec<Block> {
-    let issued = marked.issued();
+    let (issued, salts) = (marked.issued(), salts(marked));
     let percent = |formula: &Formula| {
         let percent = formula.percent_water(marked.weights()).ok().flatten()?;
         Some(percent.to_places(2, TieRule::Even))
     };
-    let mut blocks = Vec::from([Block::Title(format!("Key: loss on heating of {issued}"))]);
-    if let (Some(percent), Some((_, waters))) = (percent(issued), issued.one_formula_unit()) {
-        let theory = lower_residue(marked).unwrap_or_else(|| format!("{percent} % water"));
-        blocks.push(Block::Paragraph(format!("Theory: {theory}, x = {waters}.")));
+    let names = list(salts.iter().map(ToString::to_string));
+    let mut blocks = Vec::from([Block::Title(format!("Key: loss on heating of {names}"))]);
+    for salt in &salts {
+        if let (Some(percent), Some((_, waters))) = (percent(salt), salt.one_formula_unit()) {
+            let name = match salts.len() {
+                1 => String::new(),
+                _ => format!(" for {salt}"),
+            };
+            let lost = lower_residue(marked, salt);
+            let lost = lost.unwrap_or_else(|| format!("{percent} % water"));
+            let theory = format!("Theory{name}: {lost}, x = {waters}.");
+            blocks.push(Block::Paragraph(theory));
+        }
     }
-    let mut rows = marked.rows().iter().filter(|row| row.issued() == issued);
+    let mut rows = marked
+        .rows()
+        .iter()
+        .filter(|row| row.issued() == Some(issued));
     if let Some(degree) = rows.find_map(stock_degree) {
         let content = issued
             .one_formula_unit()
@@ -115,40 +146,70 @@ fn heading(marked: &Marked) -> Vec<Block> {
     blocks
 }
 
-fn by_bench(marked: &Marked) -> TextTable {
+/// Adds the table by bench, or one for each salt that was issued.
+fn benches(marked: &Marked, blocks: &mut Vec<Block>) {
+    let salts = salts(marked);
+    if salts.len() == 1 {
+        blocks.push(Block::Table(by_bench(marked.rows())));
+        return;
+    }
+    for salt in salts.into_iter().map(Some).chain([None]) {
+        let rows = marked.rows().iter().filter(|row| row.issued() == salt);
+        let mut rows = rows.peekable();
+        if rows.peek().is_some() {
+            blocks.push(Block::section(match salt {
+                Some(salt) => salt.to_string(),
+                None => "Not known what was issued".into(),
+            }));
+            blocks.push(Block::Table(by_bench(rows)));
+        }
+    }
+}
+
+fn by_bench<'a>(rows: impl IntoIterator<Item = &'a MarkedRow>) -> TextTable {
     let mut table = TextTable::new()
         .names(["Bench", "Pupil", "Period"])
         .right(["Hydrate/g", "Residue/g", "Water/g", "Water/%", "x", "u(x)"])
         .left(["Constant mass"])
         .names(["Nearest hydrate"])
         .right(["Calculation", "Accuracy", "Marks"]);
-    for row in marked.rows() {
+    for row in rows {
         let mut cells = Vec::from([
             with_stand_in(row.stand_in(), row.bench()),
             row.pupil().unwrap_or_default().into(),
             row.period().unwrap_or_default().into(),
         ]);
-        let dehydration = row.dehydration().filter(|_| row.has_own_readings());
-        cells.extend(dehydration.map(results).unwrap_or_default());
+        cells.extend(results(row).unwrap_or_default());
         cells.extend(marks_in_columns(row));
         table.row(cells);
     }
     table
 }
 
-/// The columns of the table that hold the results of a bench.
-fn results(dehydration: &Dehydration) -> [String; 8] {
-    let written = |quantity| dehydration.written(quantity).unwrap_or_default();
-    [
+/// The columns of the table that hold the results of a bench. Without what was issued, they are only
+/// those of its masses.
+fn results(row: &MarkedRow) -> Option<[String; 8]> {
+    let loss = row.mass_loss().filter(|_| row.has_own_readings())?;
+    let written = |quantity| loss.written(quantity).unwrap_or_default();
+    let [x, u, nearest] = row
+        .dehydration()
+        .map_or_else(Default::default, |dehydration| {
+            [
+                written(Quantity::Ratio),
+                uncertainty(dehydration),
+                nearest_hydrate(dehydration),
+            ]
+        });
+    Some([
         written(Quantity::HydrateMass),
         written(Quantity::ResidueMass),
         written(Quantity::WaterMass),
         written(Quantity::PercentWater),
-        written(Quantity::Ratio),
-        uncertainty(dehydration),
-        constant_mass(dehydration).into(),
-        nearest_hydrate(dehydration),
-    ]
+        x,
+        u,
+        constant_mass(loss).into(),
+        nearest,
+    ])
 }
 
 fn constant_mass(dehydration: &Dehydration) -> &'static str {
@@ -218,10 +279,7 @@ fn remarks(marked: &Marked, blocks: &mut Vec<Block>) {
 
 fn care(marked: &Marked, blocks: &mut Vec<Block>) {
     blocks.push(Block::section("Care"));
-    // A class may have been issued several salts. Each has its cautions once.
-    let mut issued: BTreeSet<&Formula> = marked.rows().iter().map(MarkedRow::issued).collect();
-    issued.remove(marked.issued());
-    let cautions = cautions_for([marked.issued()].into_iter().chain(issued));
+    let cautions = cautions_for(salts(marked));
     blocks.push(Block::dashes(cautions.iter().map(|c| c.text().to_string())));
 }
 

@@ -13,21 +13,26 @@ use crate::number::{Ratio, TieRule};
 
 pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
     blocks.push(Block::section("The class"));
-    let pools = [
-        ("all", marked.pooled()),
-        ("at constant mass", marked.at_constant_mass()),
-    ];
-    blocks.push(Block::Table(pooled("Benches", pools)));
-    if let Some(others) = not_counted(marked) {
-        blocks.push(Block::Paragraph(others));
+    let several = marked.pools().iter().any(|p| p.issued() != marked.issued());
+    blocks.push(Block::Table(if several {
+        by_issued(marked)
+    } else {
+        let pools = [
+            ("all", marked.pooled()),
+            ("at constant mass", marked.at_constant_mass()),
+        ];
+        pooled("Benches", pools)
+    }));
+    let others = [several.then(|| of_one_salt(marked)), in_no_pool(marked)];
+    let others: Vec<String> = others.into_iter().flatten().collect();
+    if !others.is_empty() {
+        blocks.push(Block::Paragraph(others.join(" ")));
     }
-    if marked.pooled().sd().is_none() {
+    let mut pools = marked.pools().iter();
+    if pools.len() == 0 || pools.any(|pool| pool.all().sd().is_none()) {
         blocks.push(Block::paragraph(
             "The standard deviation needs at least five benches.",
         ));
-    }
-    if marked.pools().len() > 1 {
-        blocks.push(Block::Table(by_issued(marked)));
     }
     for (name, pools) in [
         ("Balance", marked.by_balance()),
@@ -55,15 +60,26 @@ pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
     }
 }
 
-/// The number of rows that were issued another salt, in a sentence.
-fn not_counted(marked: &Marked) -> Option<String> {
-    let rows = marked.rows().iter();
-    let others = rows.filter(|row| row.issued() != marked.issued()).count();
-    match others {
+/// What is compared within one of several salts only.
+fn of_one_salt(marked: &Marked) -> String {
+    let pools = "Each salt that was issued has a pool of its own.";
+    let by_name = !marked.by_balance().is_empty() || !marked.by_period().is_empty();
+    if by_name || marked.excess_scatter().is_some() {
+        let issued = marked.issued();
+        return format!("{pools} Balances, periods and scatter are those of {issued} only.");
+    }
+    pools.into()
+}
+
+/// The number of benches of which nothing says what was issued, in a sentence.
+fn in_no_pool(marked: &Marked) -> Option<String> {
+    let rows = marked.rows().iter().filter(|row| row.has_own_readings());
+    let unknown = rows.filter(|row| row.mass_loss().is_some() && row.dehydration().is_none());
+    match unknown.count() {
         0 => None,
-        1 => Some("1 row was issued another salt and is not counted here.".into()),
+        1 => Some("Of 1 bench it is not known what was issued, so it is in no pool.".into()),
         n => Some(format!(
-            "{n} rows were issued another salt and are not counted here."
+            "Of {n} benches it is not known what was issued, so they are in no pool."
         )),
     }
 }
@@ -128,7 +144,7 @@ fn outliers(marked: &Marked) -> Vec<String> {
             _ => "Grubbs' test or the generalised ESD test",
         };
         return Vec::from([format!(
-            "No bench is an outlier by {tests} at the 95 % level."
+            "No bench is an outlier by {tests} at the 95 % level, beyond what its balance can show."
         )]);
     }
     let benches = benches.values();
@@ -269,18 +285,48 @@ mod tests {
             alike.concat()
         ));
         assert!(!text.contains("F is an outlier"), "{text}");
-        assert!(text.contains("No bench is an outlier by"), "{text}");
+        let said = "No bench is an outlier by Grubbs' test or Dixon's test at the 95 % level, beyond what \
+                    its balance can show.";
+        assert!(text.contains(said), "{text}");
         assert!(!text.contains("Check its readings"), "{text}");
     }
 
     #[test]
-    fn rows_of_another_salt_are_said() {
-        assert!(!key(SOUND).contains("another salt"));
-        let one = "Lark,1,BaCl2·2H2O,2.443,2.082\n";
-        let said = "1 row was issued another salt and is not counted here.";
-        assert!(key(&format!("{SOUND}{one}")).contains(said));
-        let said = "2 rows were issued another salt and are not counted here.";
-        assert!(key(&format!("{SOUND}{one}Tern,1,BaCl2·2H2O,2.443,2.082\n")).contains(said));
+    fn what_is_compared_within_one_salt_is_said() {
+        let pools = "Each salt that was issued has a pool of its own.";
+        assert!(!key(SOUND).contains(pools));
+        let one = "Tern,1,BaCl2·2H2O,2.443,2.082\n";
+        let text = key(&format!("{SOUND}{one}"));
+        assert!(
+            text.contains(pools) && !text.contains("scatter are those"),
+            "{text}"
+        );
+        let lark = "Lark,1,,2.655,1.299\n";
+        let text = key(&format!("{SOUND}{lark}{one}"));
+        let said = format!("{pools} Balances, periods and scatter are those of MgSO4·7H2O only.");
+        assert!(text.contains(&said), "{text}");
+    }
+
+    /// Each salt has its theory, its benches and its pool. A bench of which nothing says what it was
+    /// issued is in no pool.
+    #[test]
+    fn each_salt_has_a_block() {
+        let text = format!(
+            "bench,period,issued,hydrate_g,residue_g\n{SOUND}Tern,1,barium chloride dihydrate,2.443,2.082\n\
+             Crake,1,bluestone,2.666,1.303\n"
+        );
+        let text = key_of(&text);
+        for said in [
+            "Key: loss on heating of MgSO4·7H2O and BaCl2·2H2O",
+            "Theory for BaCl2·2H2O: 14.75 % water, x = 2.",
+            "BaCl2·2H2O ========== Bench",
+            "Not known what was issued ========================= Bench",
+            "Crake 1 2.666 1.303 1.363 51.13",
+            "BaCl2·2H2O 1 2.00",
+            "Of 1 bench it is not known what was issued, so it is in no pool.",
+        ] {
+            assert!(text.contains(said), "{said}: {text}");
+        }
     }
 
     #[test]

@@ -81,7 +81,7 @@ pub(super) fn reported(answer: &Answer) -> String {
 
 /// The degree of hydration of the stock, if it differs from that of the formula.
 pub(super) fn stock_degree(row: &MarkedRow) -> Option<&Ratio> {
-    let (_, waters) = row.issued().one_formula_unit()?;
+    let (_, waters) = row.issued()?.one_formula_unit()?;
     row.expected_degree().filter(|degree| **degree != waters)
 }
 

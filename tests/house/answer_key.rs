@@ -278,6 +278,56 @@ fn a_bench_with_a_coarser_balance_is_said() {
     assert!(!key.contains("fewer decimal places"), "{key}");
 }
 
+/// Several salts in a class, of which one row leaves open which it was issued.
+#[test]
+fn a_blank_cell_is_never_the_salt_of_another_row() {
+    let text = "bench,pupil,issued,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\
+                Heron,a,barium chloride dihydrate,2.443,2.082,14.78,2.00\n\
+                Wren,b,,2.666,1.303,14.75,6.99\nWren,c,,,,51.13,\n\
+                Rook,d,MgSO4.7H2O,2.666,1.303,51.13,6.99\n";
+    let ran = on("blank_issued.csv", text, &[]);
+    ran.complains("line 3, `issued`, bench Wren: nothing says what was issued");
+    for shown in [
+        "Key: loss on heating of BaCl2·2H2O and MgSO4·7H2O\n",
+        "[0] percent water 14.75 %: unexplained: no known error gives this value.",
+        "[?] mole ratio 6.99: no marks yet: nothing says which salt was issued",
+        "[1] percent water 51.13 %: correct.",
+        "[0] mole ratio: missing: nothing was handed in.",
+    ] {
+        assert!(ran.out.contains(shown), "{shown}: {}", ran.out);
+    }
+    let table: String = ran
+        .out
+        .lines()
+        .map(|line| format!("{}\n", line.trim_start()))
+        .collect();
+    let wren = line(&table, "Wren");
+    assert_eq!(wren[1..], ["b", "2.666", "1.303", "1.363", "51.13", "0/2"]);
+    for bench in ["Heron", "Rook"] {
+        assert_eq!(line(&table, bench).last(), Some(&"2/2"));
+    }
+    let json = on("blank_issued.csv", text, &["--json"]);
+    let rows = &serde_json::from_str::<Value>(&json.out).unwrap()["rows"];
+    for field in ["issued", "ratio", "outcome", "formula"] {
+        assert_eq!(rows[1][field], Value::Null, "{field}");
+    }
+    assert!(
+        rows[1]["percent_water"]
+            .as_str()
+            .unwrap()
+            .starts_with("51.12")
+    );
+    assert_eq!(rows[0]["issued"], "BaCl2·2H2O");
+    // A salt that was named for the class is what a blank cell means.
+    let named = on(
+        "blank_issued.csv",
+        text,
+        &["--issued", "magnesium sulfate heptahydrate"],
+    );
+    let shown = "[1] mole ratio 6.99: correct: the bench's own readings give 6.989.";
+    assert_eq!(named.quiet().matches(shown).count(), 2);
+}
+
 /// A sheet without a column that every bench needs is refused.
 #[test]
 fn a_missing_column_is_one_sentence() {

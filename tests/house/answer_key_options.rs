@@ -386,7 +386,8 @@ fn the_class_in_the_teachers_words() {
     let key = on("sound.csv", &sound, &ISSUED).quiet();
     assert!(
         key.contains(
-            "  - No bench is an outlier by Grubbs' test or Dixon's test at the 95 % level.\n"
+            "  - No bench is an outlier by Grubbs' test or Dixon's test at the 95 % level, beyond what its\n    \
+             balance can show.\n"
         ),
         "{key}"
     );

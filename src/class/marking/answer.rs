@@ -57,6 +57,8 @@ pub(super) enum Judgement {
 pub(crate) enum Obstacle {
     /// A number that cannot be read.
     Unreadable,
+    /// A value that depends on the salt, of a bench of which nothing says what was issued.
+    NotIssued,
     /// A formula that cannot be read.
     BadFormula { text: String, error: formula::Error },
     /// A formula with two meanings of which neither is right.
@@ -75,7 +77,10 @@ impl Obstacle {
     pub(crate) fn needs_a_person(&self) -> bool {
         matches!(
             self,
-            Obstacle::Unreadable | Obstacle::BadFormula { .. } | Obstacle::DoubtfulFormula { .. }
+            Obstacle::Unreadable
+                | Obstacle::NotIssued
+                | Obstacle::BadFormula { .. }
+                | Obstacle::DoubtfulFormula { .. }
         )
     }
 
@@ -83,6 +88,9 @@ impl Obstacle {
     pub(crate) fn to_pupil(&self) -> &'static str {
         match self {
             Obstacle::Unreadable => "this number could not be read, so your teacher will mark it",
+            Obstacle::NotIssued => {
+                "nobody wrote down which salt you were given, so your teacher will mark it"
+            }
             Obstacle::BadFormula { .. } => {
                 "this formula could not be read, so your teacher will mark it"
             }
@@ -105,6 +113,10 @@ impl Obstacle {
             Obstacle::Unreadable => Note::new(
                 "unreadable",
                 "it could not be read as a number, so it is still to be marked by hand",
+            ),
+            Obstacle::NotIssued => Note::new(
+                "not_issued",
+                "nothing says which salt was issued, so it is still to be marked by hand",
             ),
             Obstacle::BadFormula { text, error } => {
                 Note::new("bad_formula", format!("`{text}` is not a formula: {error}"))
@@ -397,10 +409,11 @@ impl Answer {
     #[must_use]
     pub fn reason(&self) -> String {
         let own = self.expected_with_unit();
-        let own = own.as_deref().unwrap_or("nothing");
-        let own = format!("the bench's own readings give {own}.");
+        let own = own.map(|own| format!("the bench's own readings give {own}."));
         let why = match &self.judgement {
-            Judgement::Correct { follows: None } => return format!("correct: {own}"),
+            Judgement::Correct { follows: None } => {
+                return own.map_or_else(|| "correct.".into(), |own| format!("correct: {own}"));
+            }
             Judgement::Correct {
                 follows: Some(from),
             } => return format!("correct: it follows from the reported {from}."),
@@ -433,6 +446,9 @@ impl Answer {
             }
             Judgement::Unexplained => "unexplained: no known error gives this value".into(),
         };
-        format!("{why}. {}", sentence(&own))
+        match own {
+            Some(own) => format!("{why}. {}", sentence(&own)),
+            None => format!("{why}."),
+        }
     }
 }

@@ -55,40 +55,49 @@ const MOST_KEPT: usize = 200;
 pub(super) struct BenchKeys<'s> {
     sheet: &'s Sheet,
     method: &'s Method,
+    /// The salt of the class. Without what was issued to a bench, its masses are worked out by it, which
+    /// do not depend on it.
+    salt: Formula,
     /// By the line of the row with the readings, what was issued, and the balance's readability.
-    keys: BTreeMap<(u64, Formula, Option<Ratio>), Arc<BenchKey>>,
-    shared: BTreeMap<(Formula, u32), Arc<SharedKey>>,
+    keys: BTreeMap<(u64, Option<Formula>, Option<Ratio>), Arc<BenchKey>>,
+    shared: BTreeMap<(Option<Formula>, u32), Arc<SharedKey>>,
 }
 
 impl<'s> BenchKeys<'s> {
-    pub(super) fn new(sheet: &'s Sheet, method: &'s Method) -> Self {
+    /// `issued` is what the class was issued.
+    pub(super) fn new(sheet: &'s Sheet, method: &'s Method, issued: &Formula) -> Self {
+        let unit = issued.one_formula_unit();
         BenchKeys {
             sheet,
             method,
+            salt: unit.map_or_else(|| issued.clone(), |(salt, _)| salt),
             keys: BTreeMap::new(),
             shared: BTreeMap::new(),
         }
     }
 
     /// Returns the key of the bench of the row with this index, whose readings are in the row `holder`.
-    /// It was issued `issued`.
+    /// It was issued `issued`, if anything says it.
     pub(super) fn key(
         &mut self,
         row_index: usize,
         holder: &Row,
-        issued: &Formula,
+        issued: Option<&Formula>,
     ) -> Option<Arc<BenchKey>> {
         let readability = self.sheet.readability(row_index);
-        let bench = (holder.line(), issued.clone(), readability.clone());
+        let bench = (holder.line(), issued.cloned(), readability.clone());
         if let Some(key) = self.keys.get(&bench) {
             return Some(key.clone());
         }
         let weighings = weighings(holder)?;
         let mut method = self.method.clone();
-        method.keep_residue_of(issued);
+        method.keep_residue_of(issued.unwrap_or(&self.salt));
         let result = method
             .fall_back_on(readability)
-            .and_then(|()| method.dehydration_of(issued, &weighings))
+            .and_then(|()| match issued {
+                Some(issued) => method.dehydration_of(issued, &weighings),
+                None => method.dehydration(&self.salt, &weighings),
+            })
             .map(|dehydration| {
                 let shared = self.shared(issued, &dehydration);
                 BenchResult {
@@ -110,12 +119,12 @@ impl<'s> BenchKeys<'s> {
     }
 
     /// Returns what this bench has in common with others of its salt.
-    fn shared(&mut self, issued: &Formula, dehydration: &Dehydration) -> Arc<SharedKey> {
-        let salt = (issued.clone(), figures_kept(dehydration.figures()));
+    fn shared(&mut self, issued: Option<&Formula>, dehydration: &Dehydration) -> Arc<SharedKey> {
+        let salt = (issued.cloned(), figures_kept(dehydration.figures()));
         if let Some(shared) = self.shared.get(&salt) {
             return shared.clone();
         }
-        let shared = Arc::new(SharedKey::new(issued, dehydration));
+        let shared = Arc::new(SharedKey::new(issued.unwrap_or(&self.salt), dehydration));
         keep(&mut self.shared, salt, shared.clone());
         shared
     }

@@ -19,7 +19,8 @@ use crate::number::{Ratio, Rounded, TieRule};
 pub struct MarkedRow {
     line: u64,
     pub(super) owner: RowOwner,
-    issued: Formula,
+    /// What was issued, if anything says it.
+    issued: Option<Formula>,
     own_readings: bool,
     absent: bool,
     readings_line: Option<u64>,
@@ -84,8 +85,8 @@ enum RowEnding {
 pub(super) struct RowMarks {
     /// The key of the bench, shared by all who hand in from it.
     pub(super) key: Arc<BenchKey>,
-    /// The degree of hydration that the bench's ratio is compared with.
-    pub(super) expected_degree: Ratio,
+    /// The degree of hydration that the bench's ratio is compared with, if it is known what was issued.
+    pub(super) expected_degree: Option<Ratio>,
     pub(super) accuracy: Option<AccuracyMarks>,
     /// Whether the policy takes a mark for significant figures.
     pub(super) figures_mark: bool,
@@ -106,14 +107,18 @@ pub(super) fn percent_difference(value: &Ratio, expected: &Ratio) -> Option<Rati
 
 impl MarkedRow {
     /// Returns a row that could be worked out.
-    pub(super) fn marked(sheet_row: &SheetRow<'_>, issued: Formula, marks: RowMarks) -> MarkedRow {
+    pub(super) fn marked(
+        sheet_row: &SheetRow<'_>,
+        issued: Option<Formula>,
+        marks: RowMarks,
+    ) -> MarkedRow {
         MarkedRow::new(sheet_row, issued, RowEnding::Marked(marks))
     }
 
     /// Returns a row that could not be worked out.
     pub(super) fn not_marked(
         sheet_row: &SheetRow<'_>,
-        issued: Formula,
+        issued: Option<Formula>,
         key: Option<Arc<BenchKey>>,
     ) -> MarkedRow {
         let reported = sheet_row.row.reported().iter();
@@ -123,7 +128,7 @@ impl MarkedRow {
         MarkedRow::new(sheet_row, issued, RowEnding::NotMarked { key, unmarked })
     }
 
-    fn new(sheet_row: &SheetRow<'_>, issued: Formula, ending: RowEnding) -> MarkedRow {
+    fn new(sheet_row: &SheetRow<'_>, issued: Option<Formula>, ending: RowEnding) -> MarkedRow {
         MarkedRow {
             line: sheet_row.row.line(),
             owner: RowOwner {
@@ -149,11 +154,12 @@ impl MarkedRow {
     ) -> Option<ClassBench> {
         let counts = self.own_readings && !self.stand_in();
         let dehydration = self.dehydration().filter(|_| counts)?;
+        let own = self.issued.as_ref();
         Some(ClassBench {
             bench: self.bench().into(),
             period: self.period().map(Box::from),
             balance: balance.map(Box::from),
-            issued: (self.issued != *issued).then(|| Box::new(self.issued.clone())),
+            issued: own.filter(|own| *own != issued).cloned().map(Box::new),
             ..ClassBench::new(self.line, dehydration)
         })
     }
@@ -180,10 +186,10 @@ impl MarkedRow {
 
     owner_accessors!();
 
-    /// Returns what this row was issued.
+    /// Returns what this row was issued; `None` if nothing says it, or if it cannot be read.
     #[must_use]
-    pub fn issued(&self) -> &Formula {
-        &self.issued
+    pub fn issued(&self) -> Option<&Formula> {
+        self.issued.as_ref()
     }
 
     /// Returns whether the row has readings of its own, and does not share those of another row.
@@ -206,11 +212,24 @@ impl MarkedRow {
         self.readings_line
     }
 
-    /// Returns the dehydration worked out from the bench's readings; `None` if it could not be worked out.
-    /// The problems then say why.
+    /// Returns the dehydration worked out from the bench's readings; `None` if it could not be worked out,
+    /// or if it is not known what was issued. The problems then say why.
     #[must_use]
     pub fn dehydration(&self) -> Option<&Dehydration> {
+        self.mass_loss().filter(|_| self.issued.is_some())
+    }
+
+    /// Returns what the readings give. If it is not known what was issued, only the masses, the percentage
+    /// and the constant mass of it count.
+    pub(crate) fn mass_loss(&self) -> Option<&Dehydration> {
         Some(&self.key()?.result.as_ref().ok()?.dehydration)
+    }
+
+    /// Returns the mass fraction of water in per cent, for which it need not be known what was issued;
+    /// `None` if the readings could not be worked out.
+    #[must_use]
+    pub fn percent_water(&self) -> Option<&Ratio> {
+        Some(self.mass_loss()?.percent_water())
     }
 
     /// Returns why the bench could not be worked out, if its readings were there and could be read.
@@ -222,7 +241,7 @@ impl MarkedRow {
     /// Returns what the bench should do now; `None` if there are no weighings of a container.
     #[must_use]
     pub fn check(&self) -> Option<&Check> {
-        self.key()?.check(&self.issued)
+        self.key()?.check(self.issued.as_ref()?)
     }
 
     /// Returns the answers with their marks; empty if the row could not be worked out.
@@ -325,7 +344,7 @@ impl MarkedRow {
     /// or that of the stock if the policy gives it.
     #[must_use]
     pub fn expected_degree(&self) -> Option<&Ratio> {
-        Some(&self.marks()?.expected_degree)
+        self.marks()?.expected_degree.as_ref()
     }
 
     /// Returns the accuracy at the bench: how far the bench's ratio is from the

@@ -5,15 +5,15 @@ use alloc::string::ToString;
 use alloc::vec::Vec;
 use core::fmt;
 
-use super::answer::{Answer, Obstacle};
-use super::bench_key::BenchKeys;
+use super::answer::{Answer, Judgement, Obstacle};
+use super::bench_key::{BenchKeys, BenchResult};
 use super::judge::Judge;
 use super::marked_row::{AccuracyMarks, MarkedRow, RowMarks, percent_difference};
 use super::sheet_row::SheetRow;
 use crate::class::sheet::ProblemKind;
-use crate::class::{Band, FiguresRule, Policy, Problem, Row, Stock};
+use crate::class::{Band, FiguresRule, Marks, Policy, Problem, ReportedValue, Row, Stock};
 use crate::formula::Formula;
-use crate::gravimetry::{self, Dehydration, Method, Weighings};
+use crate::gravimetry::{self, Dehydration, Method, Quantity, Weighings};
 use crate::number::Ratio;
 use crate::text::Note;
 
@@ -42,6 +42,8 @@ use crate::text::Note;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Marker {
     pub(super) issued: Formula,
+    /// Whether a row that names nothing was issued nothing known.
+    named_in_sheet: bool,
     pub(super) method: Method,
     pub(super) policy: Policy,
 }
@@ -52,9 +54,36 @@ impl Marker {
     pub fn new(issued: Formula, method: Method) -> Self {
         Marker {
             issued,
+            named_in_sheet: false,
             method,
             policy: Policy::default(),
         }
+    }
+
+    /// Sets that only the rows of the sheet name what was issued. The hydrate of the marker is then that of
+    /// some rows, and not of a row that names nothing.
+    ///
+    /// Of a row that names nothing, masses and percentage are marked. The amounts, the ratio and the
+    /// formula are left open, and the row has the problem `not_issued`.
+    ///
+    /// ```
+    /// use effloresce::class::{Marker, Sheet, Verdict};
+    /// use effloresce::gravimetry::Method;
+    /// let text = "bench,issued,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\
+    ///             Heron,BaCl2·2H2O,2.443,2.082,14.78,2.00\nWren,,2.666,1.303,51.13,6.99\n";
+    /// let sheet = Sheet::read(text.as_bytes())?;
+    /// let marker = Marker::new("BaCl2·2H2O".parse()?, Method::new()).named_in_sheet();
+    /// let marked = marker.mark(&sheet);
+    /// let wren = &marked.rows()[1];
+    /// assert_eq!(wren.issued(), None);
+    /// assert_eq!(wren.answers()[0].verdict(), Verdict::Correct);
+    /// assert!(wren.answers()[1].by_hand());
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn named_in_sheet(mut self) -> Self {
+        self.named_in_sheet = true;
+        self
     }
 
     /// Sets the teacher's policy: marks, tolerances, significant figures, accuracy, what the stock holds.
@@ -104,12 +133,13 @@ impl Marker {
     /// the class was issued.
     fn issued_to(&self, sheet_row: &SheetRow<'_>) -> Result<Formula, ProblemKind> {
         let SheetRow { row, holder, .. } = sheet_row;
-        let Some(text) = row.issued().or(holder.and_then(Row::issued)) else {
-            return Ok(self.issued.clone());
-        };
-        match Formula::read(text) {
-            Ok((issued, _)) => Ok(issued),
-            Err(error) => Err(ProblemKind::BadIssued(text.into(), error)),
+        let named = [Some(*row), *holder].into_iter().flatten();
+        let named = named.filter_map(|row| Some((row.issued()?, row.issued_formula()?)));
+        match named.into_iter().next() {
+            Some((_, Ok(issued))) => Ok(issued),
+            Some((text, Err(error))) => Err(ProblemKind::BadIssued(text.into(), error)),
+            None if self.named_in_sheet => Err(ProblemKind::NotIssued),
+            None => Ok(self.issued.clone()),
         }
     }
 
@@ -122,51 +152,51 @@ impl Marker {
         stock: Option<&Ratio>,
         problems: &mut Vec<Problem>,
     ) -> MarkedRow {
-        if sheet_row.row.absent() {
-            return MarkedRow::not_marked(sheet_row, self.issued.clone(), None);
+        let SheetRow { row, holder, .. } = sheet_row;
+        if row.absent() {
+            return MarkedRow::not_marked(sheet_row, self.issued_to(sheet_row).ok(), None);
         }
         let issued = match self.issued_to(sheet_row) {
-            Ok(issued) => issued,
+            Ok(issued) => Some(issued),
+            // The rows that share the readings of a bench do not repeat what it lacks.
+            Err(ProblemKind::NotIssued) if !sheet_row.has_own_readings() => None,
             Err(kind) => {
-                problems.push(sheet_row.row.problem("issued", &kind));
-                return MarkedRow::not_marked(sheet_row, self.issued.clone(), None);
+                problems.push(row.problem("issued", &kind));
+                None
             }
         };
-        let Some(holder) = sheet_row.holder else {
+        problems.extend(holder.and_then(|holder| other_issue(row, holder)));
+        let Some(holder) = holder.filter(|holder| !holder.readings_unreadable()) else {
             return MarkedRow::not_marked(sheet_row, issued, None);
         };
-        problems.extend(other_issue(sheet_row.row, holder));
-        if holder.readings_unreadable() {
-            return MarkedRow::not_marked(sheet_row, issued, None);
-        }
-        let Some((_, degree)) = issued.one_formula_unit() else {
+        let unit = issued.as_ref().map(Formula::one_formula_unit);
+        if let (Some(issued), Some(None)) = (&issued, &unit) {
             let kind = ProblemKind::NoHydrateIssued(issued.to_string());
-            problems.push(sheet_row.row.problem("issued", &kind));
-            return MarkedRow::not_marked(sheet_row, issued, None);
-        };
-        let Some(key) = keys.key(index, holder, &issued) else {
+            problems.push(row.problem("issued", &kind));
+            return MarkedRow::not_marked(sheet_row, Some(issued.clone()), None);
+        }
+        let Some(key) = keys.key(index, holder, issued.as_ref()) else {
             return MarkedRow::not_marked(sheet_row, issued, None);
         };
         let result = match &key.result {
             Ok(result) => result,
             Err(error) => {
-                // The rows that share the readings of a bench do not repeat its problem.
                 if sheet_row.has_own_readings() {
-                    problems.push(complaint(sheet_row.row, error));
+                    problems.push(complaint(row, error));
                 }
                 return MarkedRow::not_marked(sheet_row, issued, Some(key));
             }
         };
-        let expected_degree = match stock {
-            Some(stock) if issued == self.issued => stock.clone(),
-            _ => degree,
-        };
-        let judge = Judge::new(&key.weighings, result, &issued, &self.policy);
-        let (answers, figures_mark) = self.answers(sheet_row.row, judge);
-        problems.extend(unreadable_formulas(sheet_row.row, &answers));
+        let of_stock = stock.filter(|_| issued.as_ref() == Some(&self.issued));
+        let of_formula = unit.flatten().map(|(_, degree)| degree);
+        let expected_degree = of_stock.cloned().or(of_formula);
+        let (answers, figures_mark) = self.answers(row, &key.weighings, result, issued.as_ref());
+        problems.extend(unreadable_formulas(row, &answers));
         let marks = RowMarks {
             figures_mark,
-            accuracy: self.accuracy(sheet_row, result.dehydration.ratio(), &expected_degree),
+            accuracy: expected_degree.as_ref().and_then(|expected| {
+                self.accuracy(sheet_row, result.dehydration.ratio(), expected)
+            }),
             expected_degree,
             answers,
             key: key.clone(),
@@ -175,8 +205,36 @@ impl Marker {
     }
 
     /// Returns the answers of a row, and whether the policy takes a mark for significant figures.
-    fn answers(&self, row: &Row, mut judge: Judge<'_>) -> (Vec<Answer>, bool) {
-        let answers = row.reported().iter().map(|r| judge.answer(r)).collect();
+    fn answers(
+        &self,
+        row: &Row,
+        weighings: &Weighings,
+        result: &BenchResult,
+        issued: Option<&Formula>,
+    ) -> (Vec<Answer>, bool) {
+        // What depends on the salt is not judged if it is not known what was issued.
+        let known = issued.unwrap_or(&self.issued);
+        let mut judge = Judge::new(weighings, result, known, &self.policy);
+        let answers = row.reported().iter().map(|reported| {
+            let quantity = reported.quantity();
+            if issued.is_some() || !depends_on_salt(quantity) {
+                return judge.answer(reported);
+            }
+            Answer {
+                quantity,
+                reported: reported.text().into(),
+                judgement: match reported.value() {
+                    ReportedValue::Missing => Judgement::Missing,
+                    _ => Judgement::Obstacle(Obstacle::NotIssued),
+                },
+                marks: Marks::ZERO,
+                out_of: self.policy.marks_for(quantity),
+                expected: None,
+                defensible: None,
+                remarks: Vec::new(),
+            }
+        });
+        let answers = answers.collect();
         let one_mark = self.policy.figures_rule() == FiguresRule::OneMark;
         (answers, one_mark && judge.figures_remarked())
     }
@@ -200,6 +258,17 @@ impl Marker {
     }
 }
 
+/// Whether a quantity can be worked out only if it is known what was issued.
+fn depends_on_salt(quantity: Quantity) -> bool {
+    match quantity {
+        Quantity::HydrateMass
+        | Quantity::ResidueMass
+        | Quantity::WaterMass
+        | Quantity::PercentWater => false,
+        Quantity::MolSalt | Quantity::MolWater | Quantity::Ratio | Quantity::Formula => true,
+    }
+}
+
 fn unreadable_formulas(row: &Row, answers: &[Answer]) -> impl Iterator<Item = Problem> {
     answers
         .iter()
@@ -215,8 +284,8 @@ fn unreadable_formulas(row: &Row, answers: &[Answer]) -> impl Iterator<Item = Pr
 /// Returns the problem of a row that names another salt than the row whose readings it shares.
 fn other_issue(row: &Row, holder: &Row) -> Option<Problem> {
     let (own, shared) = (row.issued()?, holder.issued()?);
-    let read = |text: &str| Formula::read(text).ok().map(|(formula, _)| formula);
-    (read(own)? != read(shared)?).then(|| {
+    let read = |row: &Row| row.issued_formula()?.ok();
+    (read(row)? != read(holder)?).then(|| {
         let kind = ProblemKind::IssuedDiffers([own.into(), shared.into()], holder.line());
         row.problem("issued", &kind)
     })

@@ -772,7 +772,7 @@ fn a_formula_may_have_the_decimal_comma_of_its_sheet() {
     let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
     assert!(marked.problems().is_empty(), "{:?}", marked.problems());
     for row in marked.rows() {
-        assert_eq!(row.issued().to_string(), "CaSO4·0.5H2O");
+        assert_eq!(row.issued().unwrap().to_string(), "CaSO4·0.5H2O");
         let verdicts = row.answers().iter().map(Answer::verdict);
         assert!(verdicts.eq([Verdict::Correct; 2]), "{:?}", row.answers());
     }

@@ -94,7 +94,7 @@ impl Entry {
         self
     }
 
-    /// Sets the formula that was issued to this bench, if the class was issued another one.
+    /// Sets what was issued to this bench, if the class was issued another hydrate: a formula or a name.
     #[must_use]
     pub fn issued(mut self, formula: impl AsRef<str>) -> Self {
         self.issued = words(formula.as_ref());

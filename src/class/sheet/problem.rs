@@ -38,6 +38,8 @@ pub(in crate::class) enum ProblemKind {
     /// What was issued to the row cannot be read.
     BadIssued(String, formula::Error),
     NoHydrateIssued(String),
+    /// Nothing says what was issued to the row.
+    NotIssued,
     /// What was issued to the row, and another salt that was issued to the row in this line, whose
     /// readings it shares.
     IssuedDiffers([String; 2], u64),
@@ -73,6 +75,7 @@ impl ProblemKind {
             ProblemKind::OpenQuote => "open_quote",
             ProblemKind::SurplusWords(_) | ProblemKind::SurplusNumbers(..) => "surplus_cell",
             ProblemKind::BadIssued(..) | ProblemKind::NoHydrateIssued(_) => "bad_issued",
+            ProblemKind::NotIssued => "not_issued",
             ProblemKind::BadFormula(..) => "bad_formula",
             ProblemKind::IssuedDiffers(..) => "issued_differs",
             ProblemKind::Unworkable(error) => match error.kind() {
@@ -127,6 +130,9 @@ impl ProblemKind {
             ProblemKind::BadIssued(text, error) | ProblemKind::BadFormula(text, error) => {
                 format!("`{}` is not a formula: {error}", shown(text))
             }
+            ProblemKind::NotIssued => {
+                "nothing says what was issued, so only masses and percent water are marked".into()
+            }
             ProblemKind::NoHydrateIssued(formula) => {
                 format!("{formula} was issued, which is not a hydrate")
             }
@@ -175,6 +181,9 @@ impl ProblemKind {
                 "write a decimal point, or quote each cell that has a comma"
             }
             ProblemKind::SurplusNumbers(_, false) => "move the cells, or add a header",
+            ProblemKind::NotIssued => {
+                "write its formula or its name, or say what the whole class was issued"
+            }
             ProblemKind::NoHydrateIssued(_) => "write the hydrate that was issued",
         })
     }
@@ -266,7 +275,7 @@ impl Problem {
     /// Returns the stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`,
     /// `cell_too_long`, `ambiguous_ratio`, `negative_mass`, `bad_readability`, `missing_reading`, `no_readings`,
     /// `blank_bench`, `surplus_cell` or `open_quote`; from marking also `impossible_masses`,
-    /// `not_heated`, `bad_issued` and `bad_formula`. More may be added.
+    /// `not_heated`, `bad_issued`, `not_issued` and `bad_formula`. More may be added.
     #[must_use]
     pub fn code(&self) -> &'static str {
         self.0.code

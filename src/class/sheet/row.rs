@@ -8,6 +8,7 @@ use super::cell;
 use super::extra_cells::ExtraCells;
 use super::problem::{Problem, ProblemKind};
 use super::row_words::{RowWord, RowWords};
+use crate::formula::{self, Formula};
 use crate::gravimetry::{Net, Quantity};
 use crate::number::{DecimalMark, Reading, Unit};
 
@@ -98,10 +99,32 @@ impl Row {
         self.word(RowWord::Period)
     }
 
-    /// Returns the formula that was issued to this bench, as written.
+    /// Returns what was issued to this bench, as written: a formula or a name.
     #[must_use]
     pub fn issued(&self) -> Option<&str> {
         self.word(RowWord::Issued)
+    }
+
+    /// Returns the formula that was issued to this bench, from its formula or its name; `None` if the cell
+    /// is blank.
+    ///
+    /// # Errors
+    /// Returns the error of the formula if the text is neither a formula nor the name of an ionic hydrate.
+    ///
+    /// ```
+    /// use effloresce::class::Sheet;
+    /// let text = "bench,issued,hydrate_g,residue_g\nHeron,barium chloride dihydrate,2.443,2.082\n";
+    /// let sheet = Sheet::read(text.as_bytes())?;
+    /// let issued = sheet.rows()[0].issued_formula().unwrap()?;
+    /// assert_eq!(issued.to_string(), "BaCl2·2H2O");
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn issued_formula(&self) -> Option<Result<Formula, formula::Error>> {
+        let text = self.issued()?;
+        let read = Formula::read(text);
+        let read = read.or_else(|error| Formula::from_name(text).map_err(|_| error));
+        Some(read.map(|(formula, _)| formula))
     }
 
     /// Returns the teacher's own remark: the text in the column `notes`.

@@ -39,7 +39,7 @@ pub(super) fn other_hydrate(row: &MarkedRow, dehydration: &Dehydration) -> Optio
     let Outcome::Resolved(hydrate) = dehydration.outcome() else {
         return None;
     };
-    let issued = row.issued();
+    let issued = row.issued()?;
     let other = hydrate.waters() != issued.one_formula_unit().map(|(_, waters)| waters);
     other.then(|| {
         let text = format!(

@@ -8,7 +8,6 @@ use super::bench::{accuracy, constant_mass, other_hydrate};
 use super::praise::what_is_right;
 use crate::class::marking::marked_row::MarkedRow;
 use crate::class::marking::verdict::Verdict;
-use crate::gravimetry::Dehydration;
 use crate::text::Note;
 
 impl MarkedRow {
@@ -18,7 +17,7 @@ impl MarkedRow {
     /// The first has the code `all_right`, `some_right`, `follows_rightly`, `nothing_right_yet`,
     /// `to_be_read`, `marked_by_hand`, `nothing_handed_in`, `not_marked` or `absent`; the second `look_at_slip`,
     /// `look_at_value`, `look_at_cell`, `look_at_gap`, `look_at_figures`, `look_at_constant_mass`,
-    /// `look_at_bench`, `look_at_readings` or `ask_for_readings`. More may be added.
+    /// `look_at_bench`, `look_at_readings`, `look_at_issued` or `ask_for_readings`. More may be added.
     ///
     /// ```
     /// use effloresce::{class::{Marker, Sheet}, gravimetry::Method};
@@ -33,9 +32,11 @@ impl MarkedRow {
     /// ```
     #[must_use]
     pub fn feedback(&self) -> Vec<Note> {
-        match self.dehydration() {
-            Some(dehydration) => [what_is_right(self), what_to_look_at(self, dehydration)].into(),
-            None if self.absent() => absent().into(),
+        if self.absent() {
+            return absent().into();
+        }
+        match self.calculation() {
+            Some(_) => [what_is_right(self), what_to_look_at(self)].into(),
             None => not_marked(self).into(),
         }
     }
@@ -76,7 +77,7 @@ fn not_marked(row: &MarkedRow) -> [Note; 2] {
 }
 
 /// The first answer that went wrong comes first, because later ones may rest on it.
-fn what_to_look_at(row: &MarkedRow, dehydration: &Dehydration) -> Note {
+fn what_to_look_at(row: &MarkedRow) -> Note {
     let first = |verdicts: &[Verdict]| {
         let mut answers = row.answers().iter();
         answers.find(|answer| {
@@ -90,9 +91,21 @@ fn what_to_look_at(row: &MarkedRow, dehydration: &Dehydration) -> Note {
     if let Some(missing) = first(&[Verdict::Missing]) {
         return fill_in(row, missing.quantity());
     }
-    to_be_marked(row)
-        .or_else(|| significant_figures(row))
-        .or_else(|| constant_mass(dehydration))
-        .or_else(|| other_hydrate(row, dehydration))
-        .unwrap_or_else(|| accuracy(row, dehydration))
+    let at_the_bench = || {
+        let dehydration = row.dehydration()?;
+        let note = constant_mass(dehydration).or_else(|| other_hydrate(row, dehydration));
+        Some(note.unwrap_or_else(|| accuracy(row, dehydration)))
+    };
+    let known = row.issued().is_some();
+    let open = known.then(|| to_be_marked(row)).flatten();
+    open.or_else(|| significant_figures(row).filter(|_| known))
+        .or_else(at_the_bench)
+        .unwrap_or_else(ask_what_was_issued)
+}
+
+fn ask_what_was_issued() -> Note {
+    Note::new(
+        "look_at_issued",
+        "Ask your teacher which salt you were given. Nobody wrote it down.",
+    )
 }

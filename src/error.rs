@@ -21,9 +21,11 @@ use crate::{element, formula, gravimetry, mistake, number, reaction};
 /// let shown = "\
 /// the count after `S` begins with a zero
 /// help: write the letter O for oxygen: `CuSO4`
-/// code: bad_formula, bytes 3 to 4 of the text";
+/// code: bad_formula";
 /// assert_eq!(format!("{error:?}"), shown);
 /// ```
+///
+/// [`caret`](Error::caret) also shows where in the text it is.
 ///
 /// An error that comes through serde keeps its message and help only: see
 /// [serialised data](crate#serialised-data).
@@ -71,7 +73,7 @@ macro_rules! each {
 }
 
 impl core::fmt::Debug for Error {
-    /// Writes the message, the help, the code and the span, as `main` shows the error that it returns.
+    /// Writes the message, the help and the code, as `main` shows the error that it returns.
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         each!(self, error => core::fmt::Debug::fmt(error, f))
     }

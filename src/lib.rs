@@ -125,6 +125,12 @@
     )
 )]
 
+#[cfg(not(any(target_has_atomic = "ptr", feature = "portable-atomic")))]
+compile_error!(
+    "this target has no compare-and-swap, so the feature `portable-atomic` is needed: in Cargo.toml write \
+     effloresce = { version = \"0.1\", default-features = false, features = [\"portable-atomic\"] }"
+);
+
 extern crate alloc;
 #[cfg(any(feature = "std", test))]
 extern crate std;

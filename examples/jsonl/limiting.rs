@@ -1,14 +1,14 @@
 //! `limiting`: from the amounts of some species to those of all, the limiting reactants and the
 //! percent yield.
 
-use effloresce::Formula;
 use effloresce::number::Unit;
 use effloresce::reaction::{Amounts, Supply};
+use effloresce::{Formula, Reading};
 
 use crate::balance;
 use crate::json::{Json, Object};
 use crate::options;
-use crate::reply::{self, Failure, Reply};
+use crate::reply::{self, Failure, Reply, shorten};
 
 /// The largest number of species, so that the reply stays short. No reaction needs more.
 const MOST_SPECIES: usize = 50;
@@ -71,7 +71,13 @@ fn supply(amount: &Object<'_>) -> Result<Supply, Failure> {
     const SOLUTION: [&str; 2] = ["concentration", "volume"];
     amount.only(&[&["mass", "mol", "purity_percent"], &SOLUTION])?;
     let missing = Failure::missing("mass", "there is no amount");
-    let supply = match amount.form(&[&["mass"], &["mol"], &SOLUTION], missing, FORMS)? {
+    let form = amount.form(&[&["mass"], &["mol"], &SOLUTION], missing, FORMS)?;
+    if form != "mass" && amount.has("purity_percent") {
+        let message = format!("`purity_percent` and `{form}` cannot be given together");
+        let failure = Failure::new("bad_request", message).within("purity_percent");
+        return Err(failure.help("give `purity_percent` with a `mass` only"));
+    }
+    let supply = match form {
         "mass" => Supply::mass(amount.required("mass", Json::mass)?),
         "mol" => Supply::moles(amount.required("mol", |value| value.quantity_in(Unit::Mole))?),
         _ => Supply::solution(
@@ -79,6 +85,19 @@ fn supply(amount: &Object<'_>) -> Result<Supply, Failure> {
             amount.required("volume", Json::quantity)?,
         ),
     };
-    let purity = amount.optional("purity_percent", |value| value.quantity_in(Unit::Percent))?;
-    Ok(purity.map_or(supply, |percent| supply.pure(percent)))
+    amount.set("purity_percent", supply, |supply, value| {
+        Ok(supply.pure(purity(value)?))
+    })
+}
+
+/// A purity in per cent, above 0 and at most 100.
+fn purity(value: Json<'_>) -> Result<Reading, Failure> {
+    let percent = value.quantity_in(Unit::Percent)?;
+    let number = percent.value();
+    if number.is_positive() && number <= 100.into() {
+        return Ok(percent);
+    }
+    let percent = shorten(&percent.to_string());
+    let failure = Failure::new("out_of_range", format!("a purity cannot be {percent} %"));
+    Err(failure.help("give a percentage above 0 and at most 100"))
 }

@@ -36,13 +36,16 @@ pub(super) fn pad_number(f: &mut fmt::Formatter<'_>, text: &str) -> fmt::Result 
     };
     let written = sign.len() + digits.chars().count();
     let missing = f.width().unwrap_or(0).saturating_sub(written);
+    // Zeros in front of a fraction would read as another one.
+    let by_zeros = f.sign_aware_zero_pad();
+    let fill = if by_zeros { ' ' } else { f.fill() };
     let (before, zeros, after) = match f.align() {
-        _ if f.sign_aware_zero_pad() => (0, missing, 0),
+        _ if by_zeros && digits.contains('/') => (missing, 0, 0),
+        _ if by_zeros => (0, missing, 0),
         Some(fmt::Alignment::Left) => (0, 0, missing),
         Some(fmt::Alignment::Center) => (missing / 2, 0, missing.div_ceil(2)),
         Some(fmt::Alignment::Right) | None => (missing, 0, 0),
     };
-    let fill = f.fill();
     repeat_n(fill, before).try_for_each(|c| f.write_char(c))?;
     f.write_str(sign)?;
     repeat_n('0', zeros).try_for_each(|c| f.write_char(c))?;

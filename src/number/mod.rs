@@ -3,7 +3,8 @@
 //!
 //! Every number of the crate prints as its format asks. A precision (`{:.2}`) is a number of decimal
 //! places: the exact value is rounded to it, ties to even, or gets zeros. Width, fill, alignment, sign
-//! (`{:+}`) and zeros in front (`{:08.2}`) are those of the standard library's numbers. Round with
+//! (`{:+}`) and zeros in front (`{:08.2}`) are those of the standard library's numbers. A fraction such as
+//! `-1/3` gets blanks in place of the zeros. Round with
 //! [`Ratio::to_places`] for another tie rule, and with [`Ratio::to_figures`] for significant figures.
 
 // Files in order; each uses only those before it:

@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 
 use super::error::{Error, ErrorKind};
 use super::ratio::Ratio;
-use super::reading::Reading;
+use super::reading::{MOST_EXPONENT, Reading};
 use super::rounding::Rounded;
 use super::ties::TieRule;
 use crate::text::{Detail, shorten};
@@ -65,6 +65,12 @@ impl Reading {
                     .help("check what the instrument sent"),
             )
         })?;
+        if decimal_places.unsigned_abs() > MOST_EXPONENT.unsigned_abs() {
+            let value = shorten(&value.to_string());
+            return Err(too_long(&format!(
+                "{value} with {decimal_places} decimal places"
+            )));
+        }
         Reading::try_from(exact.to_places(decimal_places, TieRule::Even))
     }
 }
@@ -83,6 +89,34 @@ impl TryFrom<Decimal> for Reading {
     fn try_from(value: Decimal) -> Result<Reading, Error> {
         let exponent = i32::try_from(value.scale()).map_or(i32::MIN, |scale| -scale);
         Reading::from_units(value.mantissa(), exponent).ok_or_else(|| too_long(&format!("{value}")))
+    }
+}
+
+impl TryFrom<Reading> for Decimal {
+    type Error = Error;
+
+    /// Keeps the decimal places of the reading. Tens and hundreds (`15e2`) are written out, as 1500.
+    ///
+    /// Fails with `out_of_range` if there are more than 28 digits or decimal places.
+    ///
+    /// ```
+    /// use effloresce::{Decimal, Reading};
+    /// let mass: Reading = "21.350".parse()?;
+    /// assert_eq!(Decimal::try_from(mass)?, Decimal::new(21_350, 3));
+    /// assert_eq!(Decimal::try_from(mass)?.to_string(), "21.350");
+    /// # Ok::<(), effloresce::number::Error>(())
+    /// ```
+    fn try_from(reading: Reading) -> Result<Decimal, Error> {
+        let exponent = -reading.decimal_places().max(0);
+        let units = reading.in_units_of(exponent);
+        let decimal = units.and_then(|units| {
+            Decimal::try_from_i128_with_scale(units, exponent.unsigned_abs()).ok()
+        });
+        decimal.ok_or_else(|| {
+            let message = format!("{} does not fit a decimal", shorten(&reading.to_string()));
+            let help = "give at most 28 digits and 28 decimal places";
+            Error::new(ErrorKind::OutOfRange, Detail::new(message).help(help))
+        })
     }
 }
 
@@ -161,6 +195,32 @@ mod tests {
     }
 
     #[test]
+    fn to_a_decimal() {
+        let decimal = |text: &str| Decimal::try_from(text.parse::<Reading>().unwrap());
+        for (text, written) in [
+            ("21.350", "21.350"),
+            ("-0.045", "-0.045"),
+            ("0.00", "0.00"),
+            ("1500.", "1500"),
+            ("15e2", "1500"),
+            (
+                "9999999999999999999999999999",
+                "9999999999999999999999999999",
+            ),
+        ] {
+            assert_eq!(decimal(text).unwrap().to_string(), written);
+        }
+        for text in ["1e-29", "1e29", "999e27"] {
+            let error = decimal(text).unwrap_err();
+            assert_eq!(error.kind(), ErrorKind::OutOfRange, "{text}");
+            assert!(
+                error.to_string().ends_with("does not fit a decimal"),
+                "{error}"
+            );
+        }
+    }
+
+    #[test]
     fn from_a_float() {
         let read = |value, places| Reading::from_f64(value, places).map(|r| r.to_string());
         assert_eq!(read(21.35, 3).unwrap(), "21.350");
@@ -188,6 +248,10 @@ mod tests {
             let error = read(value, places).unwrap_err();
             assert_eq!(error.kind(), ErrorKind::OutOfRange, "{value} {places}");
         }
+        assert_eq!(
+            read(1.0, i32::MIN).unwrap_err().to_string(),
+            "1 with -2147483648 decimal places is longer than a reading"
+        );
     }
 
     #[test]

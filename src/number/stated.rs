@@ -88,10 +88,16 @@ impl Stated {
 
 impl fmt::Display for Stated {
     /// Writes both in full: `1.234 ± 0.005`. A precision (`{:.2}`) is that of both numbers, which are
-    /// rounded once more, ties to even. A width counts for the whole text.
+    /// rounded once more, ties to even. At least one significant figure of the uncertainty stays, because
+    /// `± 0.0` would say that there is none. A width counts for the whole text.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let text = match f.precision() {
-            Some(places) => format!("{:.places$} ± {:.places$}", self.value, self.uncertainty),
+            Some(places) => {
+                let one_figure = self.uncertainty.value().to_figures(1, TieRule::Even);
+                let least = usize::try_from(one_figure.decimal_places()).unwrap_or(0);
+                let places = places.max(least);
+                format!("{:.places$} ± {:.places$}", self.value, self.uncertainty)
+            }
             None => self.plus_minus(),
         };
         pad_number(f, &text)

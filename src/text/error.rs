@@ -34,8 +34,8 @@ impl Detail {
         self
     }
 
-    /// Writes the error as a program shows it that ends with it: the message, the help, and what a
-    /// report of the error needs.
+    /// Writes the error as a program shows it that ends with it: the message, the help, and the code. The
+    /// span is for programs, which count bytes as people do not.
     pub(crate) fn debug(&self, code: &str, f: &mut Formatter<'_>) -> fmt::Result {
         let said = Caret {
             text: "",
@@ -43,11 +43,7 @@ impl Detail {
             message: &self.message,
             help: self.help.as_deref(),
         };
-        write!(f, "{said}\ncode: {code}")?;
-        match self.span {
-            Some(span) => write!(f, ", bytes {} to {} of the text", span.start, span.end),
-            None => Ok(()),
-        }
+        write!(f, "{said}\ncode: {code}")
     }
 }
 
@@ -108,7 +104,7 @@ macro_rules! room_error {
         }
 
         impl core::fmt::Debug for $name {
-            /// Writes the message, the help, the code and the span for people to read.
+            /// Writes the message, the help and the code for people to read.
             fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
                 self.0.1.debug(self.code(), f)
             }

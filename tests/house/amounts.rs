@@ -173,7 +173,22 @@ fn amounts_are_of_the_species_of_the_equation() {
         (
             r#""amounts":{"CaO":{"mass":"1","purity_percent":"120 %"}}"#,
             "out_of_range",
-            Some("amounts"),
+            Some("amounts.CaO.purity_percent"),
+        ),
+        (
+            r#""amounts":{"CaO":{"mass":"1","purity_percent":0}}"#,
+            "out_of_range",
+            Some("amounts.CaO.purity_percent"),
+        ),
+        (
+            r#""amounts":{"CaO":{"mol":"1","purity_percent":"95"}}"#,
+            "bad_request",
+            Some("amounts.CaO.purity_percent"),
+        ),
+        (
+            r#""amounts":{"CaO":{"concentration":"1","volume":"1","purity_percent":"95"}}"#,
+            "bad_request",
+            Some("amounts.CaO.purity_percent"),
         ),
         (
             r#""amounts":{"CaO":{"mass":"1","purity":"95"}}"#,

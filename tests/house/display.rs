@@ -225,7 +225,11 @@ fn numbers_have_the_width_and_the_sign_asked_for() {
         let plus = if minus.is_empty() { "+" } else { "-" };
         let signed = format!("{plus}{digits}");
         let missing = |width: usize, text: &str| width.saturating_sub(text.chars().count());
-        let zeros = |width, text: &str| "0".repeat(missing(width, text));
+        // A fraction keeps its digits together: zeros would make it another one.
+        let padded = |width: usize, sign: &str, text: &str| match text.contains('/') {
+            true => format!("{text:>width$}"),
+            false => format!("{sign}{}{digits}", "0".repeat(missing(width, text))),
+        };
         for (printed, expected) in [
             (format!("{value:60}"), format!("{plain:>60}")),
             (format!("{value:<60}"), format!("{plain:<60}")),
@@ -233,14 +237,8 @@ fn numbers_have_the_width_and_the_sign_asked_for() {
             (format!("{value:1}"), plain.clone()),
             (format!("{value:+}"), signed.clone()),
             (format!("{value:+60}"), format!("{signed:>60}")),
-            (
-                format!("{value:050}"),
-                format!("{minus}{}{digits}", zeros(50, &plain)),
-            ),
-            (
-                format!("{value:+050}"),
-                format!("{plus}{}{digits}", zeros(50, &signed)),
-            ),
+            (format!("{value:050}"), padded(50, minus, &plain)),
+            (format!("{value:+050}"), padded(50, plus, &signed)),
         ] {
             assert_eq!(printed, expected, "{kind} {plain}");
         }
@@ -262,6 +260,18 @@ fn known_numbers() {
         format!("{third:.2} {third:8}|{:8.0}|", -third.clone()),
         "0.33      1/3|       0|"
     );
+    assert_eq!(
+        format!("{:05}|{:+06}|", -third.clone(), third),
+        " -1/3|  +1/3|"
+    );
+    // An uncertainty keeps a figure, because zero would be none at all.
+    let mass = Stated::new(&"246.466".parse().unwrap(), 0.011).unwrap();
+    assert_eq!(
+        format!("{mass:.1} {mass:.0} {mass:.2}"),
+        "246.47 ± 0.01 246.47 ± 0.01 246.47 ± 0.01"
+    );
+    let wide = Stated::new(&"4530".parse().unwrap(), 120.0).unwrap();
+    assert_eq!(format!("{wide:.0} {wide:.1}"), "4530 ± 120 4530.0 ± 120.0");
     let stated = Stated::new(&"6.988806".parse().unwrap(), 0.01268).unwrap();
     assert_eq!(format!("{stated} {stated:.2}"), "6.989 ± 0.013 6.99 ± 0.01");
     // No more than so many are printed.

@@ -160,7 +160,8 @@ impl Balances {
     fn remark_on_coarser(&self, rows: &[Row], notes: &mut Vec<Note>) {
         let finest: Vec<Option<(i32, u64)>> =
             self.balances.iter().map(BalanceReadings::finest).collect();
-        let mut counts: Vec<(u64, u64)> = finest.iter().map(|_| (0, 0)).collect();
+        // A row with a readability of its own has another step than its balance.
+        let mut counts: BTreeMap<(usize, Option<Ratio>), (u64, u64)> = BTreeMap::new();
         for (row, index) in rows.iter().zip(&self.of_rows) {
             let own = row.readability.map(|reading| reading.value());
             let places = finest.get(*index).copied().flatten();
@@ -172,21 +173,25 @@ impl Balances {
             if own.is_none() && places.is_none() {
                 continue;
             }
-            if let Some((coarser, all)) = counts.get_mut(*index) {
-                *all += row.masses().count() as u64;
-                *coarser += row.masses().filter(is_coarser).count() as u64;
-            }
+            let more = row.masses().filter(is_coarser).count() as u64;
+            let (coarser, all) = counts.entry((*index, own)).or_default();
+            *all += row.masses().count() as u64;
+            *coarser += more;
         }
-        for ((balance, finest), (coarser, all)) in self.balances.iter().zip(finest).zip(counts) {
-            if coarser > 0 {
-                let remark = SheetRemark::CoarserReadings {
-                    coarser,
-                    all,
-                    balance: balance.name.as_deref(),
-                    finest: finest.map(|(places, line)| (Ratio::power_of_ten(-places), line)),
-                };
-                notes.push(remark.into());
+        for ((index, own), (coarser, all)) in counts {
+            if coarser == 0 {
+                continue;
             }
+            let finest = finest.get(index).copied().flatten();
+            let finest = finest.map(|(places, line)| (Ratio::power_of_ten(-places), Some(line)));
+            let balance = self.balances.get(index);
+            let remark = SheetRemark::CoarserReadings {
+                coarser,
+                all,
+                balance: balance.and_then(|balance| balance.name.as_deref()),
+                finest: own.map(|own| (own, None)).or(finest),
+            };
+            notes.push(remark.into());
         }
     }
 }

@@ -46,8 +46,8 @@ pub(super) enum SheetRemark<'a> {
         coarser: u64,
         all: u64,
         balance: Option<&'a str>,
-        /// The readability of the balance, and the first line that shows it.
-        finest: Option<(Ratio, u64)>,
+        /// The readability of the balance, and the first line that shows it, if no row states it.
+        finest: Option<(Ratio, Option<u64>)>,
     },
 }
 
@@ -268,11 +268,12 @@ fn coarser_balance(benches: &[&str], [finest, step]: &[Ratio; 2]) -> String {
 fn coarser_readings(
     [coarser, all]: [u64; 2],
     balance: Option<&str>,
-    finest: Option<&(Ratio, u64)>,
+    finest: Option<&(Ratio, Option<u64>)>,
 ) -> String {
     let on = balance.map_or_else(String::new, |name| format!(" on balance `{}`", shown(name)));
     let shows = finest.map_or_else(String::new, |(readability, line)| {
-        format!(" ({} g, first in line {line})", readability.to_plain())
+        let first = line.map_or_else(String::new, |line| format!(", first in line {line}"));
+        format!(" ({} g{first})", readability.to_plain())
     });
     let have = if coarser == 1 { "has" } else { "have" };
     format!(

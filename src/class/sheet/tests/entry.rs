@@ -27,6 +27,33 @@ fn series(container: &str, with_hydrate: &str, heated: &[&str]) -> Weighings {
     Weighings::new(reading(container), reading(with_hydrate), heated)
 }
 
+/// A row that states its step is compared with that step, the others with what they show themselves.
+#[test]
+fn coarser_readings_are_noted_by_the_step_that_they_are_coarser_than() {
+    let net = |bench: &str| {
+        let net = Weighings::net(reading("2.5"), reading("1.2"), Net::Tared);
+        Entry::new(bench).weighings(net)
+    };
+    let own = net("A").readability(reading("0.001"));
+    let sheet = Sheet::of([own.clone(), net("B")]);
+    let text = |sheet: &Sheet| {
+        let notes = sheet.notes().iter();
+        let texts = notes.map(|note| (note.code().to_string(), note.text().to_string()));
+        texts.collect::<Vec<_>>()
+    };
+    let stated = "2 of 2 readings have fewer decimal places than the balance shows (0.001 g). Final zeros \
+                  that a spreadsheet dropped cost nothing.";
+    assert_eq!(text(&sheet), [("coarser_reading".into(), stated.into())]);
+    let fine = Weighings::net(reading("2.5"), reading("1.25"), Net::Tared);
+    let sheet = Sheet::of([own, Entry::new("B").weighings(fine)]);
+    let shown = "1 of 2 readings has fewer decimal places than the balance shows (0.01 g, first in line 2). \
+                 Final zeros that a spreadsheet dropped cost nothing.";
+    assert_eq!(
+        text(&sheet),
+        [shown, stated].map(|text| ("coarser_reading".into(), text.into()))
+    );
+}
+
 fn marker() -> Marker {
     Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new())
 }

@@ -230,10 +230,20 @@ fn a_row_may_give_its_own() {
     );
     readabilities(&sheet, &["0.002", "0.002", "0.001", "0.01"]);
     assert_eq!(written(sheet.rows()[0].readability()), "0.002");
-    assert_eq!(
-        sheet.notes()[0].text(),
-        "4 of 6 readings have fewer decimal places than the balance shows (0.001 g, first in line \
-         2). Final zeros that a spreadsheet dropped cost nothing."
+    notes(
+        &sheet,
+        &[
+            (
+                "coarser_reading",
+                "2 of 2 readings have fewer decimal places than the balance shows (0.001 g, first in line \
+                 2). Final zeros that a spreadsheet dropped cost nothing.",
+            ),
+            (
+                "coarser_reading",
+                "2 of 2 readings have fewer decimal places than the balance shows (0.01 g). Final zeros \
+                 that a spreadsheet dropped cost nothing.",
+            ),
+        ],
     );
 }
 

@@ -16,6 +16,8 @@ use crate::number::Ratio;
 /// - each intermediate value unrounded, or rounded to three to six significant figures, or to fewer
 ///   if the data allow no more.
 /// - the tie rule of rounding.
+/// - the ratio from two amounts, or from the molar mass of the hydrate, which is its mass divided by the
+///   amount of residue to three significant figures.
 /// - the weighing used, of those that agree within the criterion.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Defensible {
@@ -39,16 +41,19 @@ impl Defensible {
         percent_water: &Ratio,
         paths: &DefensiblePaths,
     ) -> Defensible {
-        let ratio = |water: &Interval, salt: &Interval| {
-            paths.ratio(
-                &MassOrAmount::Mass(water.clone()),
-                &MassOrAmount::Mass(salt.clone()),
-            )
+        let ratio = |hydrate: &Interval, water: &Interval, salt: &Interval| {
+            let salt = MassOrAmount::Mass(salt.clone());
+            let by_amounts = paths.ratio(&MassOrAmount::Mass(water.clone()), &salt);
+            let by_hydrate = paths.ratio_by_hydrate(hydrate, &salt);
+            by_amounts
+                .into_iter()
+                .chain(by_hydrate)
+                .reduce(Interval::join)
         };
         if choices.is_empty() {
             let water = Interval::point(percent_water.clone());
             let salt = Interval::point(100 - percent_water);
-            let ratio = ratio(&water, &salt);
+            let ratio = ratio(&Interval::point(Ratio::from(100)), &water, &salt);
             return Defensible {
                 intervals: [None, None, None, Some(water), None, None, ratio],
             };
@@ -64,7 +69,7 @@ impl Defensible {
                 over(&|m| percent(&m.water, &m.hydrate)),
                 over(&|m| paths.mol_salt(&m.residue)),
                 over(&|m| paths.mol_water(&m.water)),
-                over(&|m| ratio(&m.water, &m.residue)),
+                over(&|m| ratio(&m.hydrate, &m.water, &m.residue)),
             ],
         }
     }

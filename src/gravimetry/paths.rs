@@ -1,5 +1,6 @@
 //! The paths of careful work: tables of atomic weights, and rounding of intermediate values.
 
+use alloc::collections::BTreeSet;
 use alloc::vec::Vec;
 
 use super::interval::Interval;
@@ -58,7 +59,12 @@ pub(crate) struct DefensiblePaths {
     tables: Vec<AtomicWeights>,
     /// The waters that complete heating leaves in the residue.
     pub(crate) waters_left: Ratio,
+    /// Each molar mass of the residue, by every table and rounding; none on the path without rounding.
+    residue_molar_masses: BTreeSet<Ratio>,
 }
+
+/// The rounding of the amount of residue on the way by the molar mass of the hydrate.
+const AMOUNT: Keeping = Keeping::Figures(3);
 
 impl DefensiblePaths {
     pub(super) fn new(
@@ -71,7 +77,9 @@ impl DefensiblePaths {
         for kept in figures_kept(figures).max(1)..=6 {
             keepings.push(Keeping::Figures(kept));
         }
-        DefensiblePaths::along(salt, tables, keepings)
+        let mut paths = DefensiblePaths::along(salt, tables, keepings);
+        paths.residue_molar_masses = paths.each_molar_mass(&salt.formula);
+        paths
     }
 
     /// The one path with these weights and without rounding of intermediate values.
@@ -92,6 +100,7 @@ impl DefensiblePaths {
             keepings,
             tables,
             waters_left: salt.waters.clone(),
+            residue_molar_masses: BTreeSet::new(),
         };
         paths.salt_molar_mass = paths.molar_mass(&salt.formula).unwrap_or_else(nothing);
         paths.water_molar_mass = paths.molar_mass(&Formula::water()).unwrap_or_else(nothing);
@@ -113,6 +122,25 @@ impl DefensiblePaths {
             let (kept, differ) = keeping.keep(&of_tables, ties);
             (Some(kept), differ)
         })
+    }
+
+    /// The molar masses of a formula, one for each table and rounding.
+    fn each_molar_mass(&self, formula: &Formula) -> BTreeSet<Ratio> {
+        let tables = self.tables.iter();
+        let exact = tables.filter_map(|table| formula.molar_mass(table).ok());
+        let exact: BTreeSet<Ratio> = exact.map(|m| m.exact().clone()).collect();
+        let mut each = BTreeSet::new();
+        for mass in exact {
+            let mass = Interval::point(mass);
+            for keeping in &self.keepings {
+                let (even, differ) = keeping.keep(&mass, TieRule::Even);
+                each.insert(even.low);
+                if differ {
+                    each.insert(keeping.keep(&mass, TieRule::AwayFromZero).0.low);
+                }
+            }
+        }
+        each
     }
 
     /// The values along all roundings. `of` returns those of one rounding, and whether the other tie
@@ -157,6 +185,37 @@ impl DefensiblePaths {
             return Some(quotient);
         }
         Some(quotient.plus(&Interval::point(self.waters_left.clone())))
+    }
+
+    /// Returns the ratio by way of the molar mass of the hydrate: (*m*/*n* − *M*)/*M*(water), with *n*
+    /// worked out to three significant figures. *M* is that of the residue, by one table and rounding in
+    /// both places.
+    pub(crate) fn ratio_by_hydrate(
+        &self,
+        hydrate: &Interval,
+        salt: &MassOrAmount,
+    ) -> Option<Interval> {
+        let water_of = |amount: &Interval, molar: &Interval| {
+            let water = hydrate.over(amount)?.minus(molar);
+            water.low.is_positive().then_some(water)
+        };
+        let by_each = self.residue_molar_masses.iter().filter_map(|molar| {
+            let molar = Interval::point(molar.clone());
+            let mass = match salt {
+                MassOrAmount::Amount(amount) => return water_of(amount, &molar),
+                MassOrAmount::Mass(mass) => mass,
+            };
+            let amount = mass.over(&molar)?;
+            let (even, differ) = AMOUNT.keep(&amount, TieRule::Even);
+            let away = differ.then(|| AMOUNT.keep(&amount, TieRule::AwayFromZero).0);
+            let ways = [Some(even), away].into_iter().flatten();
+            ways.filter_map(|amount| water_of(&amount, &molar))
+                .reduce(Interval::join)
+        });
+        let lost = by_each
+            .reduce(Interval::join)?
+            .over(&self.water_molar_mass)?;
+        Some(lost.plus(&Interval::point(self.waters_left.clone())))
     }
 
     /// Returns the quotient of two amounts along the paths.

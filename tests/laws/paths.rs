@@ -112,6 +112,7 @@ impl Bench {
         };
         let salt_masses = self.molar_masses(self.salt, parts);
         let water_masses = self.molar_masses("H2O", parts);
+        let ties = parts.ties.iter().filter(|_| parts.roundings);
         let mut found: [Vec<Ratio>; 4] = Default::default();
         let mut paths = 0;
         for a in weighings {
@@ -122,6 +123,15 @@ impl Bench {
             for m_salt in &salt_masses {
                 let n_salt = residue.checked_div(m_salt).unwrap();
                 found[1].push(n_salt.clone());
+                // The molar mass of the hydrate, with the amount of salt to three figures.
+                for ties in ties.clone() {
+                    let amount = n_salt.to_figures(3, *ties).value();
+                    let water = (&b - &c).checked_div(&amount).unwrap() - m_salt;
+                    for m_water in &water_masses {
+                        paths += 1;
+                        found[3].push(water.checked_div(m_water).unwrap());
+                    }
+                }
                 for m_water in &water_masses {
                     let n_water = water.checked_div(m_water).unwrap();
                     found[2].push(n_water.clone());
@@ -235,7 +245,8 @@ fn matters(bench: &Bench, quantity: Quantity, without: Parts) {
 #[test]
 fn the_weight_tables_matter() {
     let tables = false;
-    matters(&copper(), Quantity::Ratio, Parts { tables, ..ALL });
+    matters(&coarse(), Quantity::Ratio, Parts { tables, ..ALL });
+    matters(&copper(), Quantity::MolSalt, Parts { tables, ..ALL });
 }
 
 #[test]
@@ -246,15 +257,16 @@ fn the_rounding_of_intermediate_values_matters() {
 
 #[test]
 fn the_tie_rule_matters() {
-    // 1.3617 g of water by whole numbers is 0.07565 mol: 0.0756 or 0.0757 to three figures.
+    // 1.3020 g of salt by whole numbers is 0.01085 mol: 0.0108 or 0.0109 to three figures.
     let tie = Bench {
         container: "20.0000",
         with_hydrate: "22.6647",
-        agreeing: &["21.3030", "21.3030"],
+        agreeing: &["21.3020", "21.3020"],
         ..magnesium()
     };
     let ties = &[TieRule::Even];
     matters(&tie, Quantity::Ratio, Parts { ties, ..ALL });
+    matters(&copper(), Quantity::MolSalt, Parts { ties, ..ALL });
 }
 
 #[test]
@@ -265,4 +277,21 @@ fn which_weighing_was_used_matters() {
         Quantity::PercentWater,
         Parts { weighings, ..ALL },
     );
+}
+
+#[test]
+fn the_molar_mass_of_the_hydrate_is_a_way() {
+    // 2.131/208.23 mol is 0.010234 mol, to three figures 0.0102 mol: 2.500/0.0102 − 208.23 is 36.868.
+    let barium = Bench {
+        salt: "BaCl2",
+        container: "20.000",
+        with_hydrate: "22.500",
+        agreeing: &["22.131", "22.131"],
+        ..magnesium()
+    };
+    let defensible = barium.run().defensible();
+    let interval = defensible.interval(Quantity::Ratio).unwrap();
+    assert!(interval.admits(&"2.05".parse().unwrap()));
+    assert!(!interval.admits(&"2.10".parse().unwrap()));
+    assert_eq!(interval.high(), &barium.walk(ALL).0[3].1);
 }

@@ -4,6 +4,7 @@
 //   shared_key    what benches of one salt have in common: rounding paths, mistaken masses
 //   bench_key     each bench worked out once, however many hand in from it
 //   verdict       the result for a reported value
+//   remark        what is said about an answer that costs nothing
 //   answer        one reported value with its verdict and its marks
 //   judge         the answers of one row, judged
 //   sheet_row     a row of the sheet with the row that has its readings
@@ -27,6 +28,7 @@ mod marked_entry;
 mod marked_row;
 mod marked_rows;
 mod marker;
+mod remark;
 mod shared_key;
 mod sheet_row;
 #[cfg(test)]
@@ -34,8 +36,6 @@ mod tests;
 mod verdict;
 
 pub use answer::Answer;
-#[cfg(feature = "report")]
-pub(crate) use answer::Remark;
 pub use changes::{Change, MarkChanges, RowChange};
 pub use hand_marks::{HandMark, HandMarks};
 pub use marked::Marked;
@@ -44,3 +44,5 @@ pub use marked_row::MarkedRow;
 pub use marked_rows::MarkedRows;
 pub use marker::Marker;
 pub use verdict::Verdict;
+#[cfg(feature = "report")]
+pub(crate) use remark::Remark;

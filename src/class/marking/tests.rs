@@ -103,9 +103,13 @@ fn slips_are_named() {
         &[Slip::PercentOfResidue],
         true,
     );
-    // The molar mass of Li2SO4 gives 6.39, too.
-    let both = [Slip::SaltWaterSwapped, Slip::OtherSalt];
-    slips("reported_ratio", "6.39", &both, false);
+    // The molar mass of Li2SO4 gives 6.39, too, and 6.93 is right.
+    let all = [
+        Slip::SaltWaterSwapped,
+        Slip::DigitsTransposed,
+        Slip::OtherSalt,
+    ];
+    slips("reported_ratio", "6.39", &all, false);
     // 6.52 is too near to 6.99 to be more than chance.
     slips("reported_ratio", "6.52", &[Slip::FirstHeatingUsed], false);
     slips("reported_formula", "MgSO4·6H2O", &[Slip::Truncated], false);
@@ -1067,5 +1071,31 @@ fn a_strip_does_not_look_again_at_what_could_not_be_read() {
     assert!(
         text.starts_with("Look again at your mass of water"),
         "{text}"
+    );
+}
+
+#[test]
+fn the_molar_mass_of_the_hydrate_is_a_careful_way() {
+    let verdict = |columns: &str, cells: &str| {
+        let marked = ratio_of("BaCl2·2H2O", ["2.500", "2.131"], columns, cells);
+        let answers = marked.rows()[0].answers();
+        answers
+            .last()
+            .map(|answer| (answer.verdict(), answer.carried_from()))
+    };
+    // 2.500 g/0.0102 mol = 245.1 g/mol, less 208.2 g/mol, divided by 18.02 g/mol.
+    let right = Some((Verdict::Correct, None));
+    assert_eq!(verdict("reported_ratio", "2.046"), right);
+    assert_eq!(
+        verdict("reported_mol_salt,reported_ratio", "0.0102,2.046"),
+        right
+    );
+    assert_ne!(verdict("reported_ratio", "2.100"), right);
+    // By a wrong amount: 2.500 g/0.0112 mol = 223.2 g/mol.
+    let from = Some(Quantity::MolSalt);
+    let carried = Some((Verdict::CarriedForward, from));
+    assert_eq!(
+        verdict("reported_mol_salt,reported_ratio", "0.0112,0.832"),
+        carried
     );
 }

@@ -4,8 +4,9 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use crate::class::marking::answer::{Answer, Obstacle, Remark};
+use crate::class::marking::answer::{Answer, Obstacle};
 use crate::class::marking::marked_row::MarkedRow;
+use crate::class::marking::remark::Remark;
 use crate::gravimetry::{Quantity, figures_kept};
 use crate::mistake::Slip;
 use crate::number::{Reading, TieRule};

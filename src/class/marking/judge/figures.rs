@@ -1,6 +1,6 @@
 //! Remarks on significant figures.
 
-use crate::class::marking::answer::Remark;
+use crate::class::marking::remark::Remark;
 use crate::gravimetry::{Interval, figures_kept};
 use crate::number::{Ratio, Reading};
 

@@ -112,6 +112,11 @@ impl Submission<'_> {
                 }
             }
         }
+        for (s, from_salt) in &salt {
+            let salt = core::slice::from_ref(from_salt);
+            let hydrates = self.values_of(Quantity::HydrateMass);
+            found.extend(pairs(&hydrates, salt, |h, _| paths.ratio_by_hydrate(h, s)));
+        }
         if let Some(water) = self.handed_in(Quantity::PercentWater) {
             let rest = Interval::point(Ratio::from(100)).minus(&water.range);
             let ratio = paths.ratio(

@@ -43,6 +43,6 @@ pub use marked_entry::MarkedEntry;
 pub use marked_row::MarkedRow;
 pub use marked_rows::MarkedRows;
 pub use marker::Marker;
-pub use verdict::Verdict;
 #[cfg(feature = "report")]
 pub(crate) use remark::Remark;
+pub use verdict::Verdict;

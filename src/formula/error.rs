@@ -61,7 +61,7 @@ impl Error {
     pub(super) fn nowhere(
         kind: ErrorKind,
         message: impl Into<Cow<'static, str>>,
-        help: &'static str,
+        help: impl Into<Cow<'static, str>>,
     ) -> Error {
         Error::new(kind, Detail::new(message).help(help))
     }

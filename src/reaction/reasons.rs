@@ -14,6 +14,8 @@ use crate::text::{Detail, Note, list};
 
 /// Why an equation has no balance, or more than one.
 pub(super) enum Imbalance {
+    /// A species looks like a typing error.
+    Typo { species: String, meant: String },
     /// Only one side has this kind of atom, or all charges have one sign.
     OneSideOnly {
         what: Conserved,
@@ -56,6 +58,11 @@ impl Imbalance {
 
     fn note(&self) -> Note {
         match self {
+            Imbalance::Typo { species, meant } => {
+                let text = format!("`{species}` may be a typing error for `{meant}`.");
+                let note = Note::new("suspect_formula", text).with("species", species);
+                note.with("perhaps", meant)
+            }
             Imbalance::OneSideOnly {
                 what,
                 side,
@@ -143,7 +150,15 @@ pub(super) fn no_balance(
     zeros: &[usize],
     line: Option<&[Ratio]>,
 ) -> Error {
-    let mut found = Vec::new();
+    let species = equation.species().iter();
+    let typos = species.filter_map(|species| {
+        let meant = species.formula().perhaps_meant()?;
+        Some(Imbalance::Typo {
+            species: species.name(),
+            meant,
+        })
+    });
+    let mut found: Vec<Imbalance> = typos.collect();
     one_sided(equation, system, &mut found);
     match line {
         Some(line) => wrong_sides(equation, line, &mut found),
@@ -173,7 +188,11 @@ fn error(found: &[Imbalance]) -> Error {
     let addition = |one: &&Imbalance| matches!(one, Imbalance::Addition { .. });
     let wrong_side = |one: &&Imbalance| matches!(one, Imbalance::WrongSide { .. });
     let remedy = found.iter().find(addition);
-    let help = match remedy.or_else(|| found.iter().find(wrong_side)) {
+    let typo = found
+        .iter()
+        .find(|one| matches!(one, Imbalance::Typo { .. }));
+    let help = match typo.or(remedy).or_else(|| found.iter().find(wrong_side)) {
+        Some(Imbalance::Typo { meant, .. }) => format!("write `{meant}`"),
         Some(Imbalance::WrongSide { species, side }) => {
             format!("write `{species}` among the {}", side.name())
         }

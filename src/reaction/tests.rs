@@ -283,3 +283,15 @@ fn a_number_before_water_counts_the_water() {
         assert_eq!(plain(text), "CuSO4·5H2O -> CuSO4 + 5H2O");
     }
 }
+
+#[test]
+fn a_balance_tells_of_typing_errors() {
+    let (equation, _) = Equation::read("CaCo3 -> CaO + CO2").unwrap();
+    let error = equation.balance().unwrap_err();
+    assert_eq!(
+        error.to_string(),
+        "the equation has no balance: `CaCo_{3}` may be a typing error for `CaCO3`"
+    );
+    assert_eq!(error.help(), Some("write `CaCO3`"));
+    assert_eq!(error.reasons()[0].code(), "suspect_formula");
+}

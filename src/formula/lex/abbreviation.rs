@@ -51,6 +51,13 @@ const fn name(written: &'static str, formula: &'static str) -> ShortForm {
 /// They are general nomenclature and need no source. Of two that begin alike the longer comes first.
 const ALL: &[ShortForm] = &[
     short("OAc", "acetate", "CH3COO"),
+    short("EDTA", "ethylenediaminetetraacetic acid", "C10H16N2O8"),
+    short("TFA", "trifluoroacetic acid", "CF3COOH"),
+    short("DCM", "dichloromethane", "CH2Cl2"),
+    short("iPr", "isopropyl", "C3H7"),
+    short("tBu", "tert-butyl", "C4H9"),
+    short("OtBu", "tert-butoxide", "OC4H9"),
+    short("Ts", "tosyl", "CH3C6H4SO2"),
     short("DMSO", "dimethyl sulfoxide", "C2H6OS"),
     short("DMF", "dimethylformamide", "C3H7NO"),
     short("THF", "tetrahydrofuran", "C4H8O"),
@@ -142,6 +149,8 @@ pub(crate) fn likely_short_form(text: &str, at: usize) -> Option<(&'static Short
     let counted = |c: char| any_digit(c).is_some() || c == '_';
     let is_likely = if let Some(after) = rest.strip_prefix("THF") {
         !before.ends_with(letter) && !after.starts_with(letter) && !after.starts_with(counted)
+    } else if matches!(rest, "TsOH" | "TsCl" | "AcCl") {
+        before.is_empty()
     } else if let Some(after) = rest.strip_prefix("Ac") {
         let small = |c: char| c.is_ascii_lowercase();
         let alcohol = after.strip_prefix("OH");

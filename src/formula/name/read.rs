@@ -94,6 +94,9 @@ impl NameReader<'_> {
             self.note_usage(Usage::Common, span, formula);
             return Formula::read(formula).map(|(formula, _)| formula);
         }
+        if let Some(formula) = formula_of(MOLECULES, &joined(tokens.iter())) {
+            return Formula::read(formula).map(|(formula, _)| formula);
+        }
         match self.proportion(tokens)? {
             Some(proportion) => self.adduct(&proportion),
             None => self.hydrate(tokens),

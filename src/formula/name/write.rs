@@ -1,5 +1,6 @@
 //! A formula to its name.
 
+use alloc::borrow::Cow;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
@@ -34,7 +35,7 @@ impl Formula {
         let parts = self.parts();
         let mut names = Vec::new();
         for part in &parts {
-            names.push(part_name(part)?);
+            names.push(part_name(part).map_err(|error| self.perhaps_misspelt(error))?);
         }
         let (name, systematic) = match (parts.as_slice(), names.as_slice()) {
             ([salt], _) if !salt.coefficient.is_one() => {
@@ -63,9 +64,20 @@ impl Formula {
             notes: Vec::new(),
         })
     }
+
+    /// The error, with the formula that was probably meant if there is one.
+    fn perhaps_misspelt(&self, error: Error) -> Error {
+        match self.perhaps_meant() {
+            Some(meant) => {
+                let help = format!("perhaps `{meant}` was meant");
+                unnamed(error.to_string(), help)
+            }
+            None => error,
+        }
+    }
 }
 
-fn unnamed(message: impl Into<String>, help: &'static str) -> Error {
+fn unnamed(message: impl Into<String>, help: impl Into<Cow<'static, str>>) -> Error {
     Error::nowhere(ErrorKind::BadName, message.into(), help)
 }
 

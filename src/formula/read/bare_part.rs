@@ -53,11 +53,12 @@ impl<'w> BarePart<'w> {
         })
     }
 
-    /// `5(H2O)` and `(H2O)5` count what is in the brackets, which say nothing more. With a charge
-    /// after them, brackets with a count hold together what carries it.
+    /// `5(H2O)` and `(H2O)5` count water, and the brackets say nothing more. Other groups keep brackets
+    /// with a count, as in `(COOH)2`. With a charge after them, they hold together what carries it.
     pub(crate) fn without_brackets(mut self, span: Span) -> Result<BarePart<'w>, Error> {
         while let Some(group) = self.final_group().filter(|group| group.before.is_empty()) {
-            if self.charge != 0 && !group.count.is_one() {
+            let is_uncharged_water = self.charge == 0 && WaterSpelling::of(group.inside).is_some();
+            if !group.count.is_one() && !is_uncharged_water {
                 break;
             }
             let Some(product) = product(self.coefficient, group.count, span)? else {

@@ -1,5 +1,6 @@
 //! `Formula::read`, `FromStr`, and the top of the parser: the cursor reads a part, the draft finishes it.
 
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use core::str::FromStr;
 
@@ -70,6 +71,18 @@ impl Formula {
             && Formula::read(text).is_ok_and(|(formula, _)| !formula.begins_with_water())
     }
 
+    /// The formula that was probably meant, if this one looks like a typing error.
+    #[cold]
+    pub(crate) fn perhaps_meant(&self) -> Option<String> {
+        let text = self.plain_with_typos();
+        let mut formula = Formula::new();
+        let mut draft = Draft::new(&text, &mut formula);
+        draft.read().ok()?;
+        let mut found = draft.ambiguities.iter();
+        let is_typo = found.any(|found| matches!(found, Ambiguity::Typo(_)));
+        is_typo.then(|| draft.corrected())
+    }
+
     /// Reads a text into an empty formula. What the text leaves open is noted, or refused without `notes`.
     pub(in crate::formula) fn fill(
         &mut self,
@@ -77,7 +90,7 @@ impl Formula {
         notes: Option<&mut Vec<Note>>,
     ) -> Result<(), Error> {
         let mut draft = Draft::new(text, self);
-        draft.read()?;
+        draft.read().map_err(with_readable_help)?;
         if draft.ambiguities.is_empty() {
             return Ok(());
         }
@@ -220,6 +233,21 @@ impl Draft<'_> {
         }
         self.check_size()
     }
+}
+
+/// The error without a corrected text in its help, if that cannot be read.
+#[cold]
+fn with_readable_help(error: Error) -> Error {
+    let Some((say, rest)) = error.help().and_then(|help| help.split_once(": `")) else {
+        return error;
+    };
+    let corrected = rest.split('`').next().unwrap_or_default();
+    let mut formula = Formula::new();
+    if Draft::new(corrected, &mut formula).read().is_ok() {
+        return error;
+    }
+    let span = error.span().unwrap_or(Span::new(0, 0));
+    Error::say(error.kind(), span, error.to_string(), String::from(say))
 }
 
 #[cold]

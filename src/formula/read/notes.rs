@@ -32,7 +32,7 @@ impl Draft<'_> {
     }
 
     /// The text with each of its typing errors corrected.
-    fn corrected(&self) -> String {
+    pub(crate) fn corrected(&self) -> String {
         let typos = self.ambiguities.iter();
         let mut typos: Vec<_> = typos
             .filter(|found| matches!(found, Ambiguity::Typo(_)))

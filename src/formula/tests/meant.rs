@@ -220,3 +220,183 @@ fn capital_i_in_chlorine() {
         assert_eq!(honest.parse::<Formula>().err(), None, "{honest}");
     }
 }
+
+/// Only water is counted by what was the count of a bracket.
+#[test]
+fn groups_keep_their_brackets() {
+    for text in [
+        "(COOH)2·2H2O",
+        "(CN)2",
+        "(CONH2)2",
+        "(SCN)2",
+        "(NPCl2)3",
+        "(SN)4",
+        "(CuSO4)2·5H2O",
+    ] {
+        reads(text, text);
+    }
+    reads("(H2O)5", "5H2O");
+    reads("5(CN)", "5CN");
+}
+
+#[test]
+fn words_are_names() {
+    for (text, formula) in [
+        ("carbon dioxide", Some("CO2")),
+        ("Epsom salt", Some("MgSO4·7H2O")),
+        ("washing soda", Some("Na2CO3·10H2O")),
+        ("methane", None),
+        ("sugar", None),
+        ("sodium chloride", None),
+        ("Potassium nitrate", None),
+    ] {
+        let error = Formula::read(text).expect_err(text);
+        assert_eq!(
+            error.to_string(),
+            format!("`{text}` is a name, not a formula")
+        );
+        assert_eq!(error.span(), Some(Span::new(0, text.len())));
+        let help = error.help().unwrap_or_default();
+        let offered = formula.map(|formula| format!("write its formula: `{formula}`"));
+        assert!(
+            offered.is_none_or(|offered| offered == help),
+            "{text}: {help}"
+        );
+    }
+    helped(
+        "uranium-235",
+        "write its mass number in square brackets: `[235U]`",
+    );
+    for name in ["water", "ammonia", "hydrogen peroxide"] {
+        assert!(Formula::from_name(name).is_ok(), "{name}");
+    }
+}
+
+#[test]
+fn other_signs_for_the_dot() {
+    let help = "write an adduct dot before water: `CuSO4·5H2O`";
+    for text in [
+        "CuSO4, 5H2O",
+        "CuSO4:5H2O",
+        "CuSO4;5H2O",
+        "CuSO4(5H2O)",
+        "CuSO4-5H2O",
+        "CuSO4+5H2O",
+        "CuSO4x5H2O",
+    ] {
+        helped(text, help);
+    }
+    helped(
+        "CH3-CH3",
+        "leave a bond out: `CH3CH3`. A charge is written last",
+    );
+}
+
+#[test]
+fn short_forms_of_acids_and_solvents() {
+    for (text, formula) in [
+        ("TsOH", "CH3C6H4SO2OH"),
+        ("AcCl", "CH3COCl"),
+        ("EDTA", "C10H16N2O8"),
+        ("TFA", "CF3COOH"),
+        ("DCM", "CH2Cl2"),
+        ("iPrOH", "C3H7OH"),
+        ("KOtBu", "KOC4H9"),
+    ] {
+        let error = Formula::read(text).expect_err(text);
+        let help = error.help().unwrap_or_default();
+        assert!(
+            help.ends_with(&format!("Write it out: `{formula}`")),
+            "{text}: {help}"
+        );
+    }
+    for real in ["Ac2O3", "AcF3", "AcCl3", "PrCl3", "PrOH", "Ts2", "[Ts]"] {
+        assert_eq!(real.parse::<Formula>().err(), None, "{real}");
+    }
+}
+
+/// A corrected text in a help is a formula.
+#[test]
+fn each_correction_in_a_help_is_a_formula() {
+    let mut tried = 0;
+    for text in [
+        "SO4 2-",
+        "MgSO4 heptahydrate",
+        "5H2O x CuSO4",
+        "DMSO-d6",
+        "5H2O CuSO4",
+        "MgSo4",
+        "CaCo3",
+        "NaNo3",
+        "MgSO47H2O",
+        "NaC1·MgSO47H2O",
+        "PBTIO3",
+        "Na Cl",
+        "Na Cl x",
+        "CuSO4 5H2 O",
+        "Н2О x",
+        "\"NaCl\"x",
+        "C0",
+        "Ca((OH)2",
+        "((OH)2",
+        "(OH))2",
+        "A1Cl3x",
+        "BaCl2·lH2O",
+        "(Ba.5Sr0.5)TiO3",
+        "MeOH-d4",
+        "Na Cl Cl Cl",
+        "CUSO4(H2O)5.",
+        "CuSO4 x H2O",
+        "Fe(II)SO4·7H2O",
+        "Mn(IV)O2",
+        "U-235",
+        "water 5",
+        "Epsom salt",
+        "CuSO4(5H2O)",
+        "CH3-CH3",
+        "CH3-CH2-CH3",
+        "MgSO4;7H2O",
+        "HCl(conc)",
+        "H2SO4(aq.)",
+        "NaC1.5H2O",
+        "MgSO4·H2O7",
+        "K20",
+        "Al(Oh)3",
+        "Na2So4.10H2O",
+        "COCl2(H2O)6",
+        "TH(NO3)4·4H20",
+    ] {
+        let Err(error) = text.parse::<Formula>() else {
+            continue;
+        };
+        let help = error.help().unwrap_or_default();
+        let offered = help.rsplit_once(": `").or(help.split_once("write `"));
+        let Some((_, formula)) = offered else {
+            continue;
+        };
+        let formula = formula.split('`').next().unwrap_or_default();
+        let read = Formula::read(formula);
+        assert!(read.is_ok(), "{text}: {help}");
+        assert!(
+            read.unwrap().0.composition().is_ok() || formula.contains('x'),
+            "{text}: {help}"
+        );
+        tried += 1;
+    }
+    assert!(tried > 25, "{tried}");
+    helped("SO4 2-", "write the charge after a caret: `SO4^2-`");
+    helped(
+        "5H2O CuSO4",
+        "put an adduct dot in place of the space: `5H2O·CuSO4`",
+    );
+    helped("MgSO4 heptahydrate", "take the space out");
+}
+
+#[test]
+fn names_tell_of_typing_errors() {
+    for (text, meant) in [("CaCo3", "CaCO3"), ("COCl2·6H2O", "CoCl2·6H2O")] {
+        let (formula, _) = Formula::read(text).unwrap();
+        let error = formula.name().unwrap_err();
+        assert_eq!(error.help(), Some(&*format!("perhaps `{meant}` was meant")));
+    }
+}

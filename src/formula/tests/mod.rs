@@ -202,7 +202,7 @@ fn coefficients() {
 fn water_in_brackets_at_the_end() {
     for (text, canonical) in [
         ("CuSO4(H2O)5", "CuSO4·5H2O"),
-        ("(CuSO4)2(H2O)5", "2CuSO4·5H2O"),
+        ("(CuSO4)2(H2O)5", "(CuSO4)2·5H2O"),
         ("((CuSO4))(H2O)5", "CuSO4·5H2O"),
         ("CuSO4(H2O)4(H2O)", "CuSO4·4H2O·H2O"),
         ("(H2O)(H2O)2", "H2O·2H2O"),
@@ -220,7 +220,7 @@ fn open_counts_are_written_so_that_they_read_back() {
     reads("C_nH2", "C_{n}H2");
     reads("S_{n}", "S_{n}");
     reads("FexO", "FexO");
-    reads("(C2H4)n", "nC2H4");
+    reads("(C2H4)n", "(C2H4)n");
     reads("^2HxO", "[2H]xO");
     reads("x^2H2O", "x[2H]2O");
     let heavy: Formula = "Na2SO4·x[2H]2O".parse().unwrap();

@@ -10,12 +10,17 @@ use crate::formula::repr::{Count, Formula, Part};
 
 impl Formula {
     pub(in crate::formula) fn plain(&self) -> String {
-        let mut out = to_text(|out| PLAIN.parts(out, self));
+        let mut out = self.plain_with_typos();
         avoid_typos(&mut out);
         if let Some(state) = self.state() {
             out.push_str(state.label());
         }
         out
+    }
+
+    /// The plain text without its label, which may look like a typing error.
+    pub(in crate::formula) fn plain_with_typos(&self) -> String {
+        to_text(|out| PLAIN.parts(out, self))
     }
 }
 

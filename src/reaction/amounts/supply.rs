@@ -81,10 +81,12 @@ impl Supply {
         if percent >= Ratio::new(3, 2)? {
             return None;
         }
-        let meant = (&percent * 100).to_plain();
-        let text = format!(
-            "The purity of {species} was read as {purity} %. Give it in per cent: was {meant} % meant?"
-        );
+        let meant = &percent * 100;
+        let question = match meant > Ratio::from(100) {
+            true => "That is very little: is it a fraction?".into(),
+            false => format!("Give it in per cent: was {} % meant?", meant.to_plain()),
+        };
+        let text = format!("The purity of {species} was read as {purity} %. {question}");
         let note = Note::new("suspect_purity", text).with("species", format!("{species}"));
         Some(note.with("percent", format!("{purity}")))
     }

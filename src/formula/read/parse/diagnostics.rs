@@ -7,9 +7,10 @@ use super::super::draft::PartStart;
 use super::cursor::Cursor;
 use crate::element::Element;
 use crate::formula::error::{Error, ErrorKind};
+use crate::formula::ions::{COMMON_NAMES, MOLECULES};
 use crate::formula::lex::{
-    any_digit, corrected, explain, is_digit, is_dot, is_salt, is_solvate, likely_short_form,
-    roman_numeral, short_form_at, sign,
+    any_digit, corrected, counts_solvate, explain, is_digit, is_dot, is_salt, is_solvate,
+    likely_short_form, roman_numeral, short_form_at, sign,
 };
 use crate::formula::repr::Bracket;
 use crate::text::{Span, is_space};
@@ -77,6 +78,22 @@ impl<'a> Cursor<'a> {
         if sign(c).is_some() {
             return self.bad_charge();
         }
+        let before = self.before(self.here()).trim_end_matches(is_digit);
+        if let Some(mark) = before
+            .chars()
+            .next_back()
+            .filter(|mark| sign(*mark).is_some())
+        {
+            let mark = Span::new(before.len() - mark.len_utf8(), before.len());
+            if counts_solvate(self.after(mark)) {
+                return self.dot_in_place_of(mark);
+            }
+            if c.is_ascii_uppercase() {
+                let corrected = corrected(self.text, mark, "");
+                let help = format!("leave a bond out: `{corrected}`. A charge is written last");
+                return Error::bad(self.here(), format!("`{c}` follows a charge"), help);
+            }
+        }
         if any_digit(c).is_some() || c == '(' || c.is_ascii_uppercase() {
             return Error::bad(
                 self.here(),
@@ -85,6 +102,16 @@ impl<'a> Cursor<'a> {
             );
         }
         self.unexpected(c)
+    }
+
+    /// A sign before the number of waters, where a dot belongs: `MgSO4-7H2O`.
+    fn dot_in_place_of(&self, sign: Span) -> Error {
+        let help = format!(
+            "write an adduct dot before water: `{}`",
+            corrected(self.text, sign, "·")
+        );
+        let sign_text = self.between(sign.start, sign.end).trim_end();
+        Error::bad(sign, format!("`{sign_text}` before water"), help)
     }
 
     pub(crate) fn nothing_before(&self, c: char) -> Error {
@@ -132,7 +159,15 @@ impl<'a> Cursor<'a> {
             let times = Span::new(space.end, space.end + 1);
             return two_meanings_of_x(self.text, Span::new(space.start, times.end));
         }
-        let (sign, say) = if rest.starts_with(is_digit) || is_solvate(rest) {
+        let is_charge = rest
+            .trim_start_matches(is_digit)
+            .chars()
+            .next()
+            .is_some_and(|c| sign(c).is_some());
+        let before = self.before(space);
+        let (sign, say) = if is_charge {
+            ("^", "write the charge after a caret")
+        } else if rest.starts_with(is_digit) || is_solvate(rest) || counts_solvate(before) {
             ("·", "put an adduct dot in place of the space")
         } else {
             ("", "take the space out")
@@ -185,6 +220,14 @@ impl<'a> Cursor<'a> {
     /// A digit right after an opening bracket.
     fn nothing_to_count(&self, c: char) -> Error {
         let here = self.here();
+        if let Some((inside, after)) = self.rest().split_once(')') {
+            if after.is_empty() && counts_solvate(inside) {
+                let group = Span::new(self.at - 1, self.text.len());
+                let corrected = corrected(self.text, group, &format!("·{inside}"));
+                let help = format!("write an adduct dot before water: `{corrected}`");
+                return Error::bad(here, format!("`{c}` is where a group should begin"), help);
+            }
+        }
         let is_zero = any_digit(c) == Some(0) && !self.after(here).starts_with(is_digit);
         let help = if is_zero {
             self.letter_o(here)
@@ -218,6 +261,11 @@ impl<'a> Cursor<'a> {
                 "a comma between digits",
                 "write an adduct dot `·` before water, or a full stop in a decimal",
             );
+        }
+        let after = self.after(here);
+        let counted = after.trim_start_matches(is_space);
+        if matches!(c, ',' | ';' | ':') && counts_solvate(counted) {
+            return self.dot_in_place_of(Span::new(here.start, self.text.len() - counted.len()));
         }
         if let Some((message, help)) = explain(self.text, c) {
             return Error::bad(self.here(), message, help);
@@ -287,7 +335,13 @@ impl<'a> Cursor<'a> {
             let help = form.help(self.text);
             return Error::say(ErrorKind::UnknownElement, span, message, help);
         }
+        if let Some(error) = self.name() {
+            return error;
+        }
         let rest = self.between(at, self.text.len());
+        if rest.strip_prefix(['x', 'X']).is_some_and(counts_solvate) {
+            return self.dot_in_place_of(Span::new(at, at + 1));
+        }
         let mut letters = 0;
         for (index, c) in rest.char_indices().take(3) {
             if (index > 0 && !c.is_ascii_lowercase()) || !c.is_ascii_alphabetic() {
@@ -311,6 +365,44 @@ impl<'a> Cursor<'a> {
             format!("`{shown}` is not the symbol of an element"),
             help,
         )
+    }
+
+    /// The error about a text that is words: `sodium chloride`, `uranium-235`.
+    fn name(&self) -> Option<Error> {
+        let name = self.text.trim_matches(is_space);
+        let start = self.text.len() - self.text.trim_start_matches(is_space).len();
+        let span = Span::new(start, start + name.len());
+        if let Some((element, number)) = name.split_once('-') {
+            let element = Element::from_name(element)?;
+            let number: u16 = number.parse().ok()?;
+            let message = format!("`{name}` is the name of a nuclide, not a formula");
+            let help = format!(
+                "write its mass number in square brackets: `[{number}{}]`",
+                element.symbol()
+            );
+            return Some(Error::say(
+                ErrorKind::AmbiguousNotation,
+                span,
+                message,
+                help,
+            ));
+        }
+        let is_words = name
+            .chars()
+            .all(|c| c.is_ascii_alphabetic() || is_space(c) || c == '\'');
+        let rest = name.get(1..).unwrap_or_default();
+        let is_small = rest.chars().filter(char::is_ascii_uppercase).count() == 0;
+        if !is_words || !is_small || name.len() < 5 {
+            return None;
+        }
+        let mut known = COMMON_NAMES.iter().chain(MOLECULES);
+        let known = known.find(|(known, _)| known.eq_ignore_ascii_case(name));
+        let help = match known {
+            Some((_, formula)) => format!("write its formula: `{formula}`"),
+            None => "write its formula. The name of a salt is read by `Formula::from_name`, or `name` in JSON".into(),
+        };
+        let message = format!("`{name}` is a name, not a formula");
+        Some(Error::say(ErrorKind::UnknownElement, span, message, help))
     }
 
     /// What was probably meant by letters that are not a symbol.

@@ -364,13 +364,20 @@ pub(crate) fn may_begin_with_metal(text: &str) -> bool {
     }
 }
 
-/// Whether a text without small letters has such a pair somewhere.
+/// Whether a text without small letters has such a pair somewhere. `CO`, `HO` and `SC` are in many molecules.
 #[inline]
 pub(crate) fn may_be_in_capitals(text: &str) -> bool {
     let bytes = text.as_bytes();
     bytes.windows(2).enumerate().any(|(at, pair)| match pair {
         [first @ b'A'..=b'Z', second @ b'A'..=b'Z'] => {
-            is_metal(*first, *second) && bytes.get(at + 2..).is_some_and(may_be_rest_of_salt)
+            let is_common = match (first, second) {
+                (b'C', b'O') => bytes.get(at + 2) != Some(&b'('),
+                (b'H', b'O') | (b'S', b'C') => true,
+                _ => false,
+            };
+            is_metal(*first, *second)
+                && !is_common
+                && bytes.get(at + 2..).is_some_and(may_be_rest_of_salt)
         }
         _ => false,
     })

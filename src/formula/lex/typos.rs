@@ -10,7 +10,6 @@ use super::digits::{any_digit, split_first_digit, vulgar_fraction};
 use super::marks::state_label;
 use super::salt::{CapitalPair, is_salt, metals_in_capitals};
 use crate::element::Element;
-use crate::formula::ions::Metal;
 use crate::formula::repr::ShortSpan;
 use crate::text::{Span, digit, is_space};
 
@@ -249,7 +248,7 @@ fn is_small_o(before: &str, after: &str) -> bool {
     is_salt(&corrected.replace("Po4", "PO4")) && !is_alloy()
 }
 
-/// `H20`, `(H20)7`, `K20`: an oxide of the formula M2O, alone in its part or in brackets. The fullerene `C20`
+/// `H20`, `(H20)7`, `K20`: water, N2O or K2O, alone in its part or in brackets. The fullerene `C20`
 /// and `S20` are real.
 fn is_zero_for_o(before: &str, after: &str) -> bool {
     let Some(symbol) = before.strip_suffix('2') else {
@@ -260,8 +259,7 @@ fn is_zero_for_o(before: &str, after: &str) -> bool {
     }
     let symbol =
         part_before(symbol).trim_start_matches(|c: char| c.is_ascii_digit() || is_space(c));
-    let metal = Metal::of(symbol).is_some_and(|metal| metal.common.contains(&1));
-    (metal || matches!(symbol, "H" | "N" | "Cl")) && ends_part(after)
+    matches!(symbol, "H" | "N" | "K") && ends_part(after)
 }
 
 /// `O47H2O`: two or three digits after oxygen, a halogen or a bracket, and water at the end of the part.

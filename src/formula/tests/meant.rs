@@ -180,7 +180,7 @@ fn zeros_for_oxygen() {
         ("MgSO4·7(H20)", "MgSO4·7(H2O)"),
         ("N20", "N2O"),
         ("K20", "K2O"),
-        ("2Na20", "2Na2O"),
+        ("2K20", "2K2O"),
     ] {
         meant(text, "suspect_zero", corrected);
     }

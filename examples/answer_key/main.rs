@@ -69,7 +69,7 @@ struct Arguments {
     #[arg(long, value_name = "FILE")]
     policy: Option<PathBuf>,
     /// Print only what each bench should do now, the most urgent first
-    #[arg(long, conflicts_with_all = ["json", "markdown", "policy", "before", "marks", "feedback"])]
+    #[arg(long, conflicts_with_all = ["json", "markdown", "before", "marks", "feedback"])]
     during: bool,
     /// Print only the changes of marks from this policy to that of --policy (or to one mark for each
     /// answer). Problems of the sheet are not repeated

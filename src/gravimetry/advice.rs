@@ -12,7 +12,7 @@ use super::method::Method;
 use super::overheating::{Overheating, Residue, explaining, residues};
 use super::reason::Reason;
 use super::residual_salt::ResidualSalt;
-use super::series::Series;
+use super::series::{Series, places_of};
 use super::weighings::{ContainerWeighings, WeighingUsed, Weighings};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading, rectangular};
@@ -82,6 +82,8 @@ pub struct Check {
 
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Expectation {
+    /// The decimal places of the balance.
+    places: i32,
     expected_last: Ratio,
     still_to_lose: Option<Ratio>,
     pub(super) plateaus: Vec<Plateau>,
@@ -165,6 +167,12 @@ impl Check {
         self.expectation.as_ref().map(|known| &known.expected_last)
     }
 
+    /// The decimal places of the balance; 0 if the masses are impossible.
+    #[cfg(feature = "report")]
+    pub(crate) fn decimal_places(&self) -> i32 {
+        self.expectation.as_ref().map_or(0, |known| known.places)
+    }
+
     /// The last weighing minus the expected mass, in grams; negative if the last weighing is too light,
     /// `None` before the first heating.
     #[must_use]
@@ -242,6 +250,7 @@ impl Method {
         let expected_last = issued.mass_with(&issued.residual.waters);
         let expected_last = expected_last.unwrap_or_else(|| weighings.container.value());
         let expectation = Expectation {
+            places: places_of(&division),
             still_to_lose: last.map(|last| &last.value - &expected_last),
             expected_last,
             plateaus: issued.plateaus(),

@@ -48,6 +48,18 @@ impl From<crate::formula::Error> for Error {
     }
 }
 
+#[cfg(feature = "class")]
+impl Error {
+    /// A weighing that a sheet has and that cannot be read.
+    pub(crate) fn unreadable() -> Error {
+        Error::new(
+            ErrorKind::MissingWeighing,
+            Detail::new("a weighing cannot be read")
+                .help("correct the cell that the sheet's problems name"),
+        )
+    }
+}
+
 pub(super) fn impossible(message: String, help: &'static str) -> Error {
     Error::new(ErrorKind::ImpossibleMasses, Detail::new(message).help(help))
 }

@@ -6,22 +6,28 @@ use alloc::vec::Vec;
 use core::cmp::Reverse;
 use core::fmt::{self, Write};
 
+use super::key::salts;
 use super::plain::paragraph;
 use super::row::{title, with_stand_in};
 use super::table::TextTable;
 use crate::class::{Marked, MarkedRow};
-use crate::gravimetry::Check;
+use crate::gravimetry::{Check, cautions_for};
 use crate::number::{Ratio, TieRule};
 use crate::text::Note;
 
 /// Writes a table of what each bench should do now, with the reasons below it.
 ///
-/// The benches that need help most are first.
+/// The cautions for the salt come first, then the benches that need help most.
 ///
 /// # Errors
 /// Returns an error if `out` fails.
 pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     writeln!(out, "What each bench should do now ({})\n", marked.issued())?;
+    // Before the first flame, not after it.
+    for caution in cautions_for(salts(marked)) {
+        paragraph(out, "  - ", caution.text())?;
+    }
+    writeln!(out)?;
     let benches = most_urgent_first(marked);
     table(&benches).write("", out)?;
     for (row, check) in &benches {
@@ -71,7 +77,10 @@ fn table(benches: &[(&MarkedRow, &Check)]) -> TextTable {
         .left(["Why"]);
     for (row, check) in benches {
         let grams = |mass: Option<&Ratio>| {
-            mass.map_or_else(String::new, |m| m.to_places(4, TieRule::Even).to_string())
+            let places = check.decimal_places();
+            mass.map_or_else(String::new, |m| {
+                m.to_places(places, TieRule::Even).to_string()
+            })
         };
         table.row([
             bench_name(row),
@@ -131,5 +140,30 @@ mod tests {
         }
         assert!(during.contains("\nHeron, period 1: "), "{during}");
         assert!(during.contains("There is no advice for Wren. "), "{during}");
+    }
+
+    #[test]
+    fn an_unreadable_cell_costs_advice_from_that_cell_on() {
+        let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n\
+                    Heron,21.352,24.018,22.901,20.001?\nWren,21.352,24.018,spilt,\n\
+                    Crake,21.352,24.018,22.656,22.655\n";
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let issued = "FeSO4·7H2O".parse().unwrap();
+        let marked = Marker::new(issued, Method::new()).mark(&sheet);
+        let mut during = String::new();
+        write_during(&marked, &mut during).unwrap();
+        let line = |bench: &str| during.lines().find(|line| line.starts_with(bench)).unwrap();
+        assert!(line("Heron  ").contains("heat again"), "{during}");
+        assert!(line("Wren  ").contains("heat  "), "{during}");
+        assert!(
+            during.contains("20.001?") && during.contains("spilt"),
+            "{during}"
+        );
+        // Worked out from M(FeSO4)/M(FeSO4·7H2O) and written to the step of the balance.
+        assert!(line("Crake  ").contains("  22.809  "), "{during}");
+        let unfit = during.find("not well suited").unwrap();
+        assert!(unfit < during.find("Do now").unwrap(), "{during}");
+        let rows = marked.rows();
+        assert!(rows[0].dehydration().is_none() && rows[2].dehydration().is_some());
     }
 }

@@ -88,7 +88,7 @@ fn lower_residue(marked: &Marked, issued: &Formula) -> Option<String> {
 }
 
 /// The hydrates that were issued to the rows, each once, that of the class first.
-fn salts(marked: &Marked) -> Vec<&Formula> {
+pub(super) fn salts(marked: &Marked) -> Vec<&Formula> {
     let class = marked.issued();
     let own = |row: &MarkedRow| row.issued() == Some(class);
     let first = marked.rows().iter().any(own).then_some(class);

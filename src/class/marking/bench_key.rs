@@ -118,6 +118,28 @@ impl<'s> BenchKeys<'s> {
         Some(key)
     }
 
+    /// Returns the key of a bench of which a weighing cannot be read. It gives advice from the weighings
+    /// before that, and no result.
+    pub(super) fn up_to_unreadable(
+        &self,
+        row_index: usize,
+        holder: &Row,
+        issued: &Formula,
+    ) -> Option<Arc<BenchKey>> {
+        let weighings = weighings(holder).filter(|known| known.container().is_some())?;
+        let mut method = self.method.clone();
+        method.keep_residue_of(issued);
+        method
+            .fall_back_on(self.sheet.readability(row_index))
+            .ok()?;
+        Some(Arc::new(BenchKey {
+            weighings,
+            result: Err(gravimetry::Error::unreadable()),
+            method,
+            check: OnceLock::new(),
+        }))
+    }
+
     /// Returns what this bench has in common with others of its salt.
     fn shared(&mut self, issued: Option<&Formula>, dehydration: &Dehydration) -> Arc<SharedKey> {
         let salt = (issued.cloned(), figures_kept(dehydration.figures()));

@@ -232,7 +232,7 @@ impl MarkedRow {
         Some(self.mass_loss()?.percent_water())
     }
 
-    /// Returns why the bench could not be worked out, if its readings were there and could be read.
+    /// Returns why the bench could not be worked out, if its readings were there.
     #[must_use]
     pub fn error(&self) -> Option<&gravimetry::Error> {
         self.key()?.result.as_ref().err()

@@ -56,6 +56,34 @@ fn shows(line: &str, expected: &Value) {
     assert_eq!(differences(expected, &got), [""; 0], "{got}");
 }
 
+/// A name, a cell that cannot be read, an absent bench and a coarser balance in one sheet.
+#[test]
+fn what_was_issued_who_was_absent_and_a_coarser_balance() {
+    let text = "bench,issued,crucible_g,crucible_hydrate_g,heated_1_g,reported_percent_water,reported_ratio\\n\
+                Heron,barium chloride dihydrate,21.352,23.795,23.434,14.78,2.00\\n\
+                Wren,bluestone,21.352,24.018,22.655,51.13,7\\nRook,,absent,,,,\\n\
+                Finch,,21.35,24.02,22.66,50.9,6.9\\n";
+    let expected = json!({
+        "rows": [
+            {"issued": "BaCl2·2H2O", "total": 2},
+            {"issued": null, "ratio": null, "formula": null, "total": 1, "by_hand": 1,
+             "answers": [{"verdict": "correct"}, {"marks": null, "expected": null}]},
+            {"total": null, "by_hand": 0, "feedback": [{"code": "absent"}]},
+            {"issued": "MgSO4·7H2O", "total": 2},
+        ],
+        "pools": [{"issued": "BaCl2·2H2O", "n": 1}, {"issued": "MgSO4·7H2O", "n": 1}],
+        "problems": [{"line": 3, "column": "issued", "bench": "Wren"}],
+        "notes": [
+            {"code": "absent", "values": {"bench": "Rook"}},
+            {"code": "coarser_balance", "values": {"readability": "0.01"}},
+        ],
+    });
+    shows(
+        &format!(r#"{{"op":"read_sheet",{ISSUED},"text":"{text}"}}"#),
+        &expected,
+    );
+}
+
 #[test]
 fn one_bench_is_marked_or_refused() {
     let reported = |inside: &str| mark(&format!(r#""reported":{{{inside}}}"#));

@@ -21,12 +21,7 @@ const HELP: &str = "give `values`, or `mean`, `sd` and `n`";
 pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[&["values", "level"], &SUMMARY, &options::ENVELOPE])?;
     let values = request.optional("values", |list| list.list(MOST_VALUES, decimal))?;
-    let level = request.optional("level", decimal)?;
-    let level = level.map_or(DEFAULT_LEVEL, |level| match level.to_f64() {
-        // The nearest `f64` of 0.999… is 1.
-        1.0 if level < 1.into() => 1.0 - f64::EPSILON / 2.0,
-        nearest => nearest,
-    });
+    let level = request.optional("level", level)?.unwrap_or(DEFAULT_LEVEL);
     let summary = SUMMARY.iter().find(|name| request.has(name));
     let statistics = match (values, summary) {
         (Some(_), Some(name)) => {
@@ -60,6 +55,18 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
 /// than any reply.
 fn decimal(value: Json<'_>) -> Result<Ratio, Failure> {
     Ok(value.quantity()?.value())
+}
+
+fn level(value: Json<'_>) -> Result<f64, Failure> {
+    let level = decimal(value)?;
+    let nearest = level.to_f64();
+    if nearest >= 1.0 && level < 1.into() {
+        // The library would see 1, which is not what was sent.
+        let message = format!("{level} is too high for a level of confidence");
+        let failure = Failure::new("out_of_range", message);
+        return Err(failure.help("give a number above 0 and at most 0.999999, usually 0.95"));
+    }
+    Ok(nearest)
 }
 
 fn standard_deviation(value: Json<'_>) -> Result<f64, Failure> {

@@ -316,5 +316,5 @@ fn the_longest_replies() {
     assert!(reply.len() <= request.len() + 20_000);
     let over: Vec<String> = (1..=51).map(|n| format!(r#""CuSO{n}":"1""#)).collect();
     let request = format!(r#"{{"op":"empirical","masses":{{{}}}}}"#, over.join(","));
-    fails(&request, "bad_request", None);
+    fails(&request, "too_large", Some("masses"));
 }

@@ -706,7 +706,7 @@ fn statistics_are_of_values_or_from_a_summary() {
     );
     for level in ["0.99999999999999999999", "\"0.99999999999999999999\""] {
         let error = error(&format!(r#","values":["1"],"level":{level}"#));
-        let message = "0.9999999999999999 is too high for a level of confidence";
+        let message = "0.99999999999999999999 is too high for a level of confidence";
         assert_eq!(
             (&error["code"], &error["message"]),
             (&json!("out_of_range"), &json!(message))

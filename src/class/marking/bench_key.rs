@@ -1,10 +1,11 @@
 //! Each bench worked out once, however many hand in from it.
 
-use alloc::collections::BTreeMap;
+use alloc::collections::{BTreeMap, BTreeSet};
 use alloc::sync::Arc;
 use std::sync::OnceLock;
 
 use super::shared_key::SharedKey;
+use crate::class::sheet::ProblemKind;
 use crate::class::{Row, Sheet};
 use crate::formula::Formula;
 use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Weighings, figures_kept};
@@ -46,6 +47,9 @@ pub(super) struct BenchResult {
     pub(super) shared: Arc<SharedKey>,
 }
 
+/// The most different hydrates that are issued to one class.
+pub(super) const MOST_ISSUED: usize = 200;
+
 /// The most keys that are kept for the rows to come. A class has fewer benches; in a larger sheet the
 /// rows of a bench are near each other, and otherwise the key is made again.
 const MOST_KEPT: usize = 200;
@@ -60,6 +64,8 @@ pub(super) struct BenchKeys<'s> {
     salt: Formula,
     /// By the line of the row with the readings, what was issued, and the balance's readability.
     keys: BTreeMap<(u64, Option<Formula>, Option<Ratio>), Arc<BenchKey>>,
+    /// What was issued to the rows so far.
+    issued: BTreeSet<Formula>,
     shared: BTreeMap<(Option<Formula>, u32), Arc<SharedKey>>,
 }
 
@@ -72,8 +78,22 @@ impl<'s> BenchKeys<'s> {
             method,
             salt: unit.map_or_else(|| issued.clone(), |(salt, _)| salt),
             keys: BTreeMap::new(),
+            issued: BTreeSet::new(),
             shared: BTreeMap::new(),
         }
+    }
+
+    /// Returns what was issued to a row, if the class has not too many different hydrates. Each of them
+    /// costs as much work as many rows.
+    pub(super) fn admit(&mut self, issued: Formula) -> Result<Formula, ProblemKind> {
+        if self.issued.contains(&issued) {
+            return Ok(issued);
+        }
+        if self.issued.len() >= MOST_ISSUED {
+            return Err(ProblemKind::TooManyIssued(MOST_ISSUED));
+        }
+        self.issued.insert(issued.clone());
+        Ok(issued)
     }
 
     /// Returns the key of the bench of the row with this index, whose readings are in the row `holder`.

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use core::fmt;
 
 use super::answer::{Answer, Judgement, Obstacle};
-use super::bench_key::{BenchKeys, BenchResult};
+use super::bench_key::{BenchKeys, BenchResult, MOST_ISSUED};
 use super::judge::Judge;
 use super::marked_row::{AccuracyMarks, MarkedRow, RowMarks, percent_difference};
 use super::sheet_row::SheetRow;
@@ -49,6 +49,10 @@ pub struct Marker {
 }
 
 impl Marker {
+    /// The most different hydrates that the rows of one class may be issued. A row with one more has the
+    /// problem `too_many_issued`. Only its masses and its percentage of water are marked.
+    pub const MOST_ISSUED: usize = MOST_ISSUED;
+
     /// Creates a marker for a class that was issued this hydrate, with the default policy.
     #[must_use]
     pub fn new(issued: Formula, method: Method) -> Self {
@@ -143,6 +147,16 @@ impl Marker {
         }
     }
 
+    /// Returns what a row was issued, if the class has not too many different hydrates.
+    fn admitted(
+        &self,
+        sheet_row: &SheetRow<'_>,
+        keys: &mut BenchKeys<'_>,
+    ) -> Result<Formula, ProblemKind> {
+        self.issued_to(sheet_row)
+            .and_then(|issued| keys.admit(issued))
+    }
+
     /// Marks one row of a sheet, and adds what is wrong with it.
     pub(super) fn row(
         &self,
@@ -156,7 +170,7 @@ impl Marker {
         if row.absent() {
             return MarkedRow::not_marked(sheet_row, self.issued_to(sheet_row).ok(), None);
         }
-        let issued = match self.issued_to(sheet_row) {
+        let issued = match self.admitted(sheet_row, keys) {
             Ok(issued) => Some(issued),
             // The rows that share the readings of a bench do not repeat what it lacks.
             Err(ProblemKind::NotIssued) if !sheet_row.has_own_readings() => None,

@@ -434,6 +434,29 @@ fn statistics_count_the_bench_once() {
     assert_eq!(marked.at_constant_mass().n(), 0);
 }
 
+/// The key of each hydrate costs as much as many rows.
+#[test]
+fn a_class_has_not_too_many_hydrates() {
+    let rows = |last: usize| (2..last + 2).map(|n| format!("B{n},MgSO4·{n}H2O,2.666,1.303,7\n"));
+    let text = |last| {
+        let head = "bench,issued,hydrate_g,residue_g,reported_ratio\n";
+        let known = "again,MgSO4·7H2O,2.666,1.303,7\n";
+        format!("{head}{}{known}", rows(last).collect::<String>())
+    };
+    let mark = |last| {
+        let sheet = Sheet::read(text(last).as_bytes()).unwrap();
+        let marked = marker().mark(&sheet);
+        assert!(marked.rows().last().unwrap().dehydration().is_some());
+        let problems = marked.problems().iter();
+        problems
+            .map(|problem| (problem.line(), problem.code()))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(mark(Marker::MOST_ISSUED), []);
+    let expected: Vec<_> = (202..302).map(|line| (line, "too_many_issued")).collect();
+    assert_eq!(mark(Marker::MOST_ISSUED + 100), expected);
+}
+
 #[test]
 fn a_row_may_be_issued_something_else() {
     let text = "bench,hydrate_g,residue_g,issued\nFinch,5.00,3.20,CuSO4·5H2O\nWren,5.00,3.20,CuS04\nRook,2.666,1.303,\n";

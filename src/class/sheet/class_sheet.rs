@@ -134,7 +134,7 @@ impl Sheet {
 
     /// Returns what was decided in reading and costs nobody anything: `encoding`, `title_line`,
     /// `extra_column`, `column_suggested`, `mapping_unused`, `header_repeated`, `summary_row`, `summary_name`, `bench_repeated`,
-    /// `run_chosen`, `absent`, `coarser_balance`, `coarser_reading`, `lone_finer_reading`, `too_many_places`. More may be added.
+    /// `run_chosen`, `net_masses_unused`, `absent`, `coarser_balance`, `coarser_reading`, `lone_finer_reading`, `too_many_places`. More may be added.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         &self.notes

@@ -40,6 +40,8 @@ pub(in crate::class) enum ProblemKind {
     NoHydrateIssued(String),
     /// Nothing says what was issued to the row.
     NotIssued,
+    /// More than this number of different hydrates were issued to a class.
+    TooManyIssued(usize),
     /// What was issued to the row, and another salt that was issued to the row in this line, whose
     /// readings it shares.
     IssuedDiffers([String; 2], u64),
@@ -76,6 +78,7 @@ impl ProblemKind {
             ProblemKind::SurplusWords(_) | ProblemKind::SurplusNumbers(..) => "surplus_cell",
             ProblemKind::BadIssued(..) | ProblemKind::NoHydrateIssued(_) => "bad_issued",
             ProblemKind::NotIssued => "not_issued",
+            ProblemKind::TooManyIssued(_) => "too_many_issued",
             ProblemKind::BadFormula(..) => "bad_formula",
             ProblemKind::IssuedDiffers(..) => "issued_differs",
             ProblemKind::Unworkable(error) => match error.kind() {
@@ -136,6 +139,11 @@ impl ProblemKind {
             ProblemKind::NoHydrateIssued(formula) => {
                 format!("{formula} was issued, which is not a hydrate")
             }
+            ProblemKind::TooManyIssued(most) => {
+                format!(
+                    "the rows above were issued {most} other hydrates, and no class may have more"
+                )
+            }
             ProblemKind::IssuedDiffers([own, shared], line) => format!(
                 "`{own}` was issued to this row, and `{shared}` to line {line}, whose readings it \
                  shares"
@@ -185,6 +193,9 @@ impl ProblemKind {
                 "write its formula or its name, or say what the whole class was issued"
             }
             ProblemKind::NoHydrateIssued(_) => "write the hydrate that was issued",
+            ProblemKind::TooManyIssued(_) => {
+                "check the formulas, or give the class in several files"
+            }
         })
     }
 

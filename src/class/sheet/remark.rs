@@ -34,6 +34,8 @@ pub(super) enum SheetRemark<'a> {
     RunChosen(&'a str, [u64; 2]),
     /// The line of a row whose pupil or bench was absent, with the bench and the pupil.
     Absent(u64, [Option<&'a str>; 2]),
+    /// The line of a row whose net masses contradict its weighings, with the bench.
+    NetMassesUnused(u64, &'a str),
     /// The code of the notes above, and the number of lines that would have the same.
     Others(&'static str, usize),
     /// The number of readings with more than this number of decimal places.
@@ -67,6 +69,7 @@ impl SheetRemark<'_> {
             SheetRemark::BenchRepeated(..) => "bench_repeated",
             SheetRemark::RunChosen(..) => "run_chosen",
             SheetRemark::Absent(..) => "absent",
+            SheetRemark::NetMassesUnused(..) => "net_masses_unused",
             SheetRemark::Others(code, _) => code,
             SheetRemark::TooManyPlaces(..) => "too_many_places",
             SheetRemark::LoneFinerReading(..) => "lone_finer_reading",
@@ -102,9 +105,7 @@ impl SheetRemark<'_> {
                 column_suggested(header, column, option)
             }
             SheetRemark::ExtraColumns(first, all) => extra_columns(first, *all),
-            SheetRemark::HeaderRepeated(line) => {
-                format!("Line {line} repeats the header and was skipped.")
-            }
+            SheetRemark::HeaderRepeated(line) => header_repeated(*line),
             SheetRemark::SummaryRow(line, name) => format!(
                 "Line {line} sums up the class (`{}`) and was not read as a bench.",
                 shown(name)
@@ -113,6 +114,7 @@ impl SheetRemark<'_> {
             SheetRemark::BenchRepeated(bench, lines) => bench_repeated(bench, *lines),
             SheetRemark::RunChosen(bench, lines) => run_chosen(bench, *lines),
             SheetRemark::Absent(line, who) => absent(*line, *who),
+            SheetRemark::NetMassesUnused(line, bench) => net_masses_unused(*line, bench),
             SheetRemark::Others(_, lines) => {
                 format!("The same is true of {lines} other lines. They are not listed.")
             }
@@ -150,7 +152,9 @@ impl SheetRemark<'_> {
             }
             SheetRemark::ExtraColumn(column) => vec![("column", shown(column))],
             SheetRemark::ExtraColumns(_, all) => vec![("columns", all.to_string())],
-            SheetRemark::HeaderRepeated(line) => vec![("line", line.to_string())],
+            SheetRemark::HeaderRepeated(line) | SheetRemark::NetMassesUnused(line, _) => {
+                vec![("line", line.to_string())]
+            }
             SheetRemark::SummaryRow(line, name) | SheetRemark::SummaryName(line, name) => {
                 vec![("line", line.to_string()), ("name", shown(name))]
             }
@@ -229,6 +233,18 @@ fn run_chosen(bench: &str, [line, run]: [u64; 2]) -> String {
     format!(
         "Line {line} has no readings, and bench `{}` has several runs: the row is marked by the run \
          in line {run}. Fill in its readings if it belongs to another run.",
+        shown(bench)
+    )
+}
+
+fn header_repeated(line: u64) -> String {
+    format!("Line {line} repeats the header and was skipped.")
+}
+
+fn net_masses_unused(line: u64, bench: &str) -> String {
+    format!(
+        "In line {line} the net masses of bench `{}` contradict its weighings, and the weighings were \
+         used. Correct what is wrong, or delete the net masses.",
         shown(bench)
     )
 }

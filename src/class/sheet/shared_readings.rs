@@ -92,6 +92,11 @@ pub(super) fn share<'r>(rows: &'r [Row], notes: &mut Vec<Note>) -> (SharedReadin
     first_notes("run_chosen", undecided, notes, |row, run| {
         SheetRemark::RunChosen(row.bench(), [row.line, run.line])
     });
+    let contradicted = rows.iter().filter(|row| net_masses_contradict(row));
+    let contradicted = contradicted.map(|row| (row, row));
+    first_notes("net_masses_unused", contradicted, notes, |row, _| {
+        SheetRemark::NetMassesUnused(row.line, row.bench())
+    });
     let absent = rows.iter().filter(|row| row.absent);
     first_notes("absent", absent.map(|row| (row, row)), notes, |row, _| {
         let bench = row.named.then(|| row.bench());
@@ -158,6 +163,25 @@ impl<'r> Sharing<'r> {
             *old = holder;
         }
     }
+}
+
+/// Returns whether a row has weighings and net masses that are not their differences, up to a last place.
+fn net_masses_contradict(row: &Row) -> bool {
+    let readings = &row.readings;
+    let (Some(container), Some(with_hydrate)) = (&readings.crucible, &readings.crucible_hydrate)
+    else {
+        return false;
+    };
+    let differs = |net: &Reading, gross: &Reading| {
+        let difference = gross.value() - container.value() - net.value();
+        difference.abs() > net.last_place().max(gross.last_place())
+    };
+    let heated = &readings.heated;
+    let hydrate = readings.hydrate_mass.as_ref();
+    let residue = readings.residue_mass.as_ref();
+    hydrate.is_some_and(|net| differs(net, with_hydrate))
+        || residue
+            .is_some_and(|net| !heated.is_empty() && heated.iter().all(|gross| differs(net, gross)))
 }
 
 /// Adds a note for each pair of rows. Of many, the first are enough, with the number of the others.

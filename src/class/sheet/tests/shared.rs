@@ -397,3 +397,20 @@ fn a_blank_period_is_that_of_the_only_bench_of_the_name() {
                Heron,2,b,2.667,1.303\nHeron,,c,,\n";
     assert_eq!(of(two, 2), (None, 1));
 }
+
+#[test]
+fn net_masses_that_contradict_the_weighings_are_noted() {
+    let head = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,hydrate_g,residue_g";
+    let weighed = "Heron,21.352,24.018,22.656,22.655";
+    for same in ["2.666,1.303", "2.67,1.30", "2.666,1.304", "2.666,", ","] {
+        let sheet = clean(&format!("{head}\n{weighed},{same}\n"));
+        let mut codes = sheet.notes().iter().map(crate::text::Note::code);
+        assert!(codes.all(|code| code != "net_masses_unused"), "{same}");
+    }
+    for other in ["2.766,1.303", "2.666,1.403", ",1.403"] {
+        let text = "In line 2 the net masses of bench `Heron` contradict its weighings, and the weighings \
+                    were used. Correct what is wrong, or delete the net masses.";
+        let sheet = clean(&format!("{head}\n{weighed},{other}\n"));
+        notes(&sheet, &[("net_masses_unused", text)]);
+    }
+}

@@ -53,12 +53,12 @@ impl<'w> BarePart<'w> {
         })
     }
 
-    /// `5(H2O)` and `(H2O)5` count water, and the brackets say nothing more. Other groups keep brackets
-    /// with a count, as in `(COOH)2`. With a charge after them, they hold together what carries it.
+    /// `(H2O)5` counts water and `(CaSO4)2` a salt, and the brackets say nothing more. Other groups keep
+    /// brackets with a count, as in `(COOH)2`. With a charge after them, they hold together what carries it.
     pub(crate) fn without_brackets(mut self, span: Span) -> Result<BarePart<'w>, Error> {
         while let Some(group) = self.final_group().filter(|group| group.before.is_empty()) {
-            let is_uncharged_water = self.charge == 0 && WaterSpelling::of(group.inside).is_some();
-            if !group.count.is_one() && !is_uncharged_water {
+            let is_unit = self.charge == 0 && is_formula_unit(group.inside);
+            if !group.count.is_one() && !is_unit {
                 break;
             }
             let Some(product) = product(self.coefficient, group.count, span)? else {
@@ -84,6 +84,12 @@ impl<'w> BarePart<'w> {
         let words = group.before;
         Some((BarePart { words, ..self }, group.count))
     }
+}
+
+/// Whether a group is water or has a metal, so that it is a formula unit and not part of a molecule.
+fn is_formula_unit(inside: &[u16]) -> bool {
+    let is_metal = |token| matches!(token, Token::Atom(atom, _) if atom.element().is_metal());
+    WaterSpelling::of(inside).is_some() || Tokens::of(inside).any(is_metal)
 }
 
 /// One count for two; `None` if one of them is unknown and the other more than one.

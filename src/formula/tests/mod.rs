@@ -202,7 +202,7 @@ fn coefficients() {
 fn water_in_brackets_at_the_end() {
     for (text, canonical) in [
         ("CuSO4(H2O)5", "CuSO4·5H2O"),
-        ("(CuSO4)2(H2O)5", "(CuSO4)2·5H2O"),
+        ("(CuSO4)2(H2O)5", "2CuSO4·5H2O"),
         ("((CuSO4))(H2O)5", "CuSO4·5H2O"),
         ("CuSO4(H2O)4(H2O)", "CuSO4·4H2O·H2O"),
         ("(H2O)(H2O)2", "H2O·2H2O"),

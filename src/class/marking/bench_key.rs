@@ -143,12 +143,12 @@ impl<'s> BenchKeys<'s> {
     pub(super) fn up_to_unreadable(
         &self,
         row_index: usize,
-        holder: &Row,
-        issued: &Formula,
+        holder: Option<&Row>,
+        issued: Option<&Formula>,
     ) -> Option<Arc<BenchKey>> {
-        let weighings = weighings(holder).filter(|known| known.container().is_some())?;
+        let weighings = weighings(holder?).filter(|known| known.container().is_some())?;
         let mut method = self.method.clone();
-        method.keep_residue_of(issued);
+        method.keep_residue_of(issued?);
         method
             .fall_back_on(self.sheet.readability(row_index))
             .ok()?;

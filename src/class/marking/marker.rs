@@ -180,15 +180,10 @@ impl Marker {
             }
         };
         problems.extend(holder.and_then(|holder| other_issue(row, holder)));
-        let Some(holder) = holder else {
-            return MarkedRow::not_marked(sheet_row, issued, None);
-        };
-        if holder.readings_unreadable() {
-            let key = issued
-                .as_ref()
-                .and_then(|issued| keys.up_to_unreadable(index, holder, issued));
+        let Some(holder) = holder.filter(|holder| !holder.readings_unreadable()) else {
+            let key = keys.up_to_unreadable(index, *holder, issued.as_ref());
             return MarkedRow::not_marked(sheet_row, issued, key);
-        }
+        };
         let unit = issued.as_ref().map(Formula::one_formula_unit);
         if let (Some(issued), Some(None)) = (&issued, &unit) {
             let kind = ProblemKind::NoHydrateIssued(issued.to_string());

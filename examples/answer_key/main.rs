@@ -276,7 +276,9 @@ fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
     }
     // Without a molar mass every bench would have the same problem.
     let mass = issued.molar_mass(Method::new().atomic_weights());
-    mass.map(|_| issued).map_err(failure)
+    mass.map(|_| issued).map_err(|error| {
+        format!("{origin}: {error}; without a molar mass no bench can be worked out")
+    })
 }
 
 fn formula_or_name(text: &str) -> Result<Formula, formula::Error> {

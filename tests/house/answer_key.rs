@@ -353,6 +353,11 @@ fn a_wrong_hydrate_is_one_sentence() {
         ("Xx·H2O", "not the symbol"),
         ("", "empty"),
         ("Tc2O7·H2O", "no standard atomic weight"),
+        // The command line has no place for an atomic weight.
+        (
+            "Tc2O7·H2O",
+            "; without a molar mass no bench can be worked out",
+        ),
     ] {
         let ran = on("issued.csv", text, &["--issued", issued]);
         ran.complains(with);

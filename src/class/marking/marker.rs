@@ -147,14 +147,24 @@ impl Marker {
         }
     }
 
-    /// Returns what a row was issued, if the class has not too many different hydrates.
+    /// Returns what a row was issued, if that is known and the class has not too many different hydrates.
+    /// Otherwise it adds the problem.
     fn admitted(
         &self,
         sheet_row: &SheetRow<'_>,
         keys: &mut BenchKeys<'_>,
-    ) -> Result<Formula, ProblemKind> {
-        self.issued_to(sheet_row)
-            .and_then(|issued| keys.admit(issued))
+        problems: &mut Vec<Problem>,
+    ) -> Option<Formula> {
+        let issued = self.issued_to(sheet_row);
+        match issued.and_then(|issued| keys.admit(issued)) {
+            Ok(issued) => Some(issued),
+            // The rows that share the readings of a bench do not repeat what it lacks.
+            Err(ProblemKind::NotIssued) if !sheet_row.has_own_readings() => None,
+            Err(kind) => {
+                problems.push(sheet_row.row.problem("issued", &kind));
+                None
+            }
+        }
     }
 
     /// Marks one row of a sheet, and adds what is wrong with it.
@@ -170,15 +180,7 @@ impl Marker {
         if row.absent() {
             return MarkedRow::not_marked(sheet_row, self.issued_to(sheet_row).ok(), None);
         }
-        let issued = match self.admitted(sheet_row, keys) {
-            Ok(issued) => Some(issued),
-            // The rows that share the readings of a bench do not repeat what it lacks.
-            Err(ProblemKind::NotIssued) if !sheet_row.has_own_readings() => None,
-            Err(kind) => {
-                problems.push(row.problem("issued", &kind));
-                None
-            }
-        };
+        let issued = self.admitted(sheet_row, keys, problems);
         problems.extend(holder.and_then(|holder| other_issue(row, holder)));
         let Some(holder) = holder.filter(|holder| !holder.readings_unreadable()) else {
             let key = keys.up_to_unreadable(index, *holder, issued.as_ref());

@@ -100,8 +100,7 @@ impl ProblemKind {
             ProblemKind::BadRatio => format!("`{cell}` is not a ratio to one mole of salt"),
             ProblemKind::AmbiguousRatio(left) => format!(
                 "`{cell}` may mean {left} mol of water to 1 mol of salt, or {left} mol of salt to \
-                 1 \
-                 mol of water"
+                 1 mol of water"
             ),
             ProblemKind::LongCell(bytes) => format!(
                 "`{cell}` has {bytes} bytes, and a cell of this column may have {LONGEST_CELL}"

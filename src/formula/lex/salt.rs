@@ -57,7 +57,7 @@ const MOST_IONS: usize = 5;
 
 /// What was read of a salt.
 #[derive(Clone, Default)]
-struct Salt {
+struct KnownSalt {
     ions: usize,
     /// The number of atoms of metals, and of ammonium and hydrogen ions.
     cations: u32,
@@ -95,9 +95,9 @@ fn counted<'t>(text: &'t str, ion: &str) -> Option<(u32, &'t str)> {
     if is_cut { None } else { count(rest) }
 }
 
-impl Salt {
+impl KnownSalt {
     /// Whether the rest of a part makes this a salt. `offset` is that of the rest.
-    fn goes_on(&mut self, rest: &str, part: &Part<'_>) -> bool {
+    fn goes_on(&mut self, rest: &str, part: &SaltText<'_>) -> bool {
         let rest = rest.trim_start_matches(['[', ']']);
         if let Some(charge) = charge_at_end(rest) {
             return self.is_balanced(charge, part);
@@ -114,7 +114,7 @@ impl Salt {
         found || self.goes_on_with_anion(rest, part)
     }
 
-    fn goes_on_with_cation(&mut self, rest: &str, part: &Part<'_>) -> bool {
+    fn goes_on_with_cation(&mut self, rest: &str, part: &SaltText<'_>) -> bool {
         if self.negative > 0 {
             return false;
         }
@@ -155,7 +155,7 @@ impl Salt {
         single.is_some_and(|(_, charges)| self.with_metal(charges, after, part))
     }
 
-    fn with_metal(&mut self, charges: &'static [u8], after: &str, part: &Part<'_>) -> bool {
+    fn with_metal(&mut self, charges: &'static [u8], after: &str, part: &SaltText<'_>) -> bool {
         let Some((count, rest)) = count(after) else {
             return false;
         };
@@ -169,7 +169,7 @@ impl Salt {
         &mut self,
         (count, least, most): (u32, u32, u32),
         rest: &str,
-        part: &Part<'_>,
+        part: &SaltText<'_>,
     ) -> bool {
         self.cations += count;
         self.least += count * least;
@@ -177,7 +177,7 @@ impl Salt {
         self.goes_on(rest, part)
     }
 
-    fn goes_on_with_anion(&mut self, rest: &str, part: &Part<'_>) -> bool {
+    fn goes_on_with_anion(&mut self, rest: &str, part: &SaltText<'_>) -> bool {
         if self.cations == 0 {
             return false;
         }
@@ -212,7 +212,7 @@ impl Salt {
         })
     }
 
-    fn is_balanced(&self, charge: i32, part: &Part<'_>) -> bool {
+    fn is_balanced(&self, charge: i32, part: &SaltText<'_>) -> bool {
         let Some(positive) = i64::from(self.negative)
             .checked_add(charge.into())
             .and_then(|charge| u32::try_from(charge).ok())
@@ -243,7 +243,7 @@ fn charge_at_end(text: &str) -> Option<i32> {
 }
 
 /// A part of a text, without its coefficient and its label.
-struct Part<'t> {
+struct SaltText<'t> {
     text: &'t str,
     /// The offset of the part in the whole text.
     offset: usize,
@@ -254,7 +254,7 @@ struct Part<'t> {
 }
 
 /// Calls `tell` with each salt of a text.
-fn each_salt(text: &str, mut tell: impl FnMut(&Salt)) {
+fn each_salt(text: &str, mut tell: impl FnMut(&KnownSalt)) {
     let has_water = text.split(is_dot).any(ends_with_water);
     let mut offset = 0;
     for piece in text.split_inclusive(is_dot) {
@@ -268,23 +268,23 @@ fn each_salt(text: &str, mut tell: impl FnMut(&Salt)) {
         // Water in brackets at the end is water of crystallization.
         let salt_alone = text.rfind("(H2O)").and_then(|at| text.get(..at));
         let salt_alone = salt_alone.filter(|salt| !salt.is_empty() && !text.contains('['));
-        let part = Part {
+        let part = SaltText {
             text,
             offset: start,
             behind: 0,
             has_water,
         };
-        let mut salt = Salt::default();
+        let mut salt = KnownSalt::default();
         let found = salt.goes_on(text, &part);
         if found {
             tell(&salt);
         } else if let Some(alone) = salt_alone {
-            let part = Part {
+            let part = SaltText {
                 behind: text.len() - alone.len(),
                 has_water: true,
                 ..part
             };
-            let mut salt = Salt::default();
+            let mut salt = KnownSalt::default();
             if salt.goes_on(alone, &part) {
                 tell(&salt);
             }

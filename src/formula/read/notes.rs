@@ -9,6 +9,7 @@ use super::draft::Draft;
 use crate::element::Element;
 use crate::formula::error::{Error, ErrorKind};
 use crate::formula::lex::{Typo, any_digit, corrected, split_first_digit};
+use crate::formula::repr::Count;
 use crate::text::{Note, Span};
 
 impl Draft<'_> {
@@ -51,21 +52,8 @@ impl Ambiguity {
     fn note(self, text: &str) -> Note {
         let (read, perhaps) = self.read_and_perhaps(text);
         let (code, sentence) = match self {
-            Ambiguity::Dot(dot @ Span { start, .. }) => {
-                let sentence = format!(
-                    "The full stop in `{}` was read as an adduct dot. It could also be a decimal point.",
-                    with_neighbours(text, dot)
-                );
-                return Note::new("ambiguous_dot", sentence).with("at", format!("{start}"));
-            }
-            Ambiguity::BracketedWater(count) => {
-                let ratio = count.ratio();
-                let waters = ratio.map_or_else(|| "x".into(), |count| format!("{count}"));
-                let sentence = format!(
-                    "The water in brackets at the end was read as {waters} H2O of crystallization."
-                );
-                return Note::new("bracketed_water", sentence).with("waters", waters);
-            }
+            Ambiguity::Dot(dot) => return dot_note(dot, text),
+            Ambiguity::BracketedWater(count) => return water_note(count),
             Ambiguity::FullStop(_) => {
                 return Note::new("full_stop", "The full stop at the end was left out.");
             }
@@ -228,6 +216,22 @@ impl Ambiguity {
             surrounded(&self.correction(text)),
         )
     }
+}
+
+fn dot_note(dot: Span, text: &str) -> Note {
+    let sentence = format!(
+        "The full stop in `{}` was read as an adduct dot. It could also be a decimal point.",
+        with_neighbours(text, dot)
+    );
+    Note::new("ambiguous_dot", sentence).with("at", format!("{}", dot.start))
+}
+
+fn water_note(count: Count) -> Note {
+    let ratio = count.ratio();
+    let waters = ratio.map_or_else(|| "x".into(), |count| format!("{count}"));
+    let sentence =
+        format!("The water in brackets at the end was read as {waters} H2O of crystallization.");
+    Note::new("bracketed_water", sentence).with("waters", waters)
 }
 
 /// The atoms of `K20`, and what was perhaps meant.

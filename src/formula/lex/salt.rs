@@ -189,10 +189,15 @@ impl KnownSalt {
                 return self.goes_on(rest, part);
             }
         }
+        let begins_with = rest.trim_start_matches('(').as_bytes().first();
         ANIONS.iter().any(|ion| {
             let spellings = [ion.formula].into_iter();
             let mut spellings = spellings.chain(ion.spellings.iter().copied());
             spellings.any(|formula| {
+                // Nearly all anions begin with other letters.
+                if formula.as_bytes().first() != begins_with {
+                    return false;
+                }
                 let Some((count, rest)) = counted(rest, formula) else {
                     return false;
                 };
@@ -254,7 +259,7 @@ struct SaltText<'t> {
 }
 
 /// Calls `tell` with each salt of a text.
-fn each_salt(text: &str, mut tell: impl FnMut(&KnownSalt)) {
+fn each_salt(text: &str, may_be_salt: fn(&str) -> bool, mut tell: impl FnMut(&KnownSalt)) {
     let has_water = text.split(is_dot).any(ends_with_water);
     let mut offset = 0;
     for piece in text.split_inclusive(is_dot) {
@@ -265,6 +270,9 @@ fn each_salt(text: &str, mut tell: impl FnMut(&KnownSalt)) {
         let text = whole.trim_start_matches(ignored);
         let start = offset + whole.len() - text.len();
         offset += piece.len();
+        if !may_be_salt(text) {
+            continue;
+        }
         // Water in brackets at the end is water of crystallization.
         let salt_alone = text.rfind("(H2O)").and_then(|at| text.get(..at));
         let salt_alone = salt_alone.filter(|salt| !salt.is_empty() && !text.contains('['));
@@ -296,13 +304,17 @@ fn each_salt(text: &str, mut tell: impl FnMut(&KnownSalt)) {
 /// with it.
 #[cold]
 pub(crate) fn metals_in_capitals(text: &str, mut tell: impl FnMut(CapitalPair)) {
-    each_salt(text, |salt| salt.pairs.iter().copied().for_each(&mut tell));
+    each_salt(
+        text,
+        |part| part.as_bytes().windows(2).any(is_pair),
+        |salt| salt.pairs.iter().copied().for_each(&mut tell),
+    );
 }
 
 /// Whether a part is a salt, as it is written.
 pub(crate) fn is_salt(part: &str) -> bool {
     let mut found = false;
-    each_salt(part, |salt| found |= salt.pairs.is_empty());
+    each_salt(part, |_| true, |salt| found |= salt.pairs.is_empty());
     found
 }
 
@@ -339,6 +351,11 @@ const fn letter_bit(letter: u8) -> u32 {
 fn is_metal(first: u8, second: u8) -> bool {
     let letters = SECOND_LETTERS.get(usize::from(first & 0x1F));
     letters.is_some_and(|letters| letters & letter_bit(second) != 0)
+}
+
+/// Whether these are two capitals that are a metal's symbol.
+fn is_pair(bytes: &[u8]) -> bool {
+    matches!(bytes, [first @ b'A'..=b'Z', second @ b'A'..=b'Z'] if is_metal(*first, *second))
 }
 
 /// Whether what follows two capitals may be the rest of a salt: an anion, or a digit and an anion.

@@ -46,7 +46,12 @@ impl Cursor<'_> {
         if matches!(first, b'A' | b'T') {
             self.check_short_form()?;
         }
-        if first == b'I' {
+        let before = at
+            .checked_sub(1)
+            .and_then(|at| self.text.as_bytes().get(at));
+        let may_be_numeral = matches!(self.byte_after(), Some(b'I' | b'V' | b')'))
+            || matches!(before, Some(b'I' | b'V'));
+        if first == b'I' && may_be_numeral {
             self.check_roman_numeral()?;
         }
         let second = self.byte_after().filter(u8::is_ascii_lowercase);

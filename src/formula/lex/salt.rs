@@ -362,6 +362,8 @@ fn is_pair(bytes: &[u8]) -> bool {
 #[inline]
 fn may_be_rest_of_salt(after: &[u8]) -> bool {
     match after {
+        // Urea is common, and amides of metals in capitals are not.
+        [b'(', b'N', b'H', b'2', ..] => false,
         [b'A'..=b'Z' | b'(', ..] => true,
         [b'0'..=b'9', next, ..] => matches!(next, b'A'..=b'Z' | b'('),
         _ => false,

@@ -29,7 +29,9 @@ impl Draft<'_> {
     /// What the strict reader refuses first.
     pub(crate) fn refusal(&self) -> Option<Error> {
         let mut ambiguities = self.ambiguities.iter();
-        ambiguities.find_map(|found| found.refusal(self.text, &self.corrected()))
+        // Water in brackets is read by both readers. Nothing is corrected for it.
+        let found = ambiguities.find(|found| !matches!(found, Ambiguity::BracketedWater(_)))?;
+        found.refusal(self.text, &self.corrected())
     }
 
     /// The text with each of its typing errors corrected.

@@ -53,7 +53,7 @@ impl Method {
     /// so if no weighing after heating is given, or if the salt is a hydrate or has no molar mass.
     #[doc(alias = "water of crystallization")]
     pub fn dehydration(&self, salt: &Formula, weighings: &Weighings) -> Result<Dehydration, Error> {
-        self.worked_out(anhydrous(salt)?, None, weighings)
+        self.worked_out(&anhydrous(salt)?, None, weighings)
     }
 
     /// Works out the degree of hydration of a bench to which the hydrate `issued` was given. What was
@@ -76,16 +76,16 @@ impl Method {
         weighings: &Weighings,
     ) -> Result<Dehydration, Error> {
         let (salt, waters) = issued_hydrate(issued)?;
-        self.worked_out(salt, Some(waters), weighings)
+        self.worked_out(&salt, Some(waters), weighings)
     }
 
     fn worked_out(
         &self,
-        salt: Formula,
+        salt: &Formula,
         issued: Option<Ratio>,
         weighings: &Weighings,
     ) -> Result<Dehydration, Error> {
-        let residual = self.residual_salt(&salt, issued.as_ref())?;
+        let residual = self.residual_salt(salt, issued.as_ref())?;
         let water = Formula::water();
         let made_of = [residual.formula.composition()?, water.composition()?];
         let salt_molar = residual.formula.molar_mass(&self.weights)?;
@@ -96,7 +96,7 @@ impl Method {
         let ratio = &residual.waters + &loss.mass_ratio * &factor;
         let budget = self.budget(&made_of, &loss, &m_water, &factor)?;
         let uncertainty = budget.standard_uncertainty();
-        let degrees = Degrees::new(&salt, self.candidates.as_deref(), issued);
+        let degrees = Degrees::new(salt, self.candidates.as_deref(), issued);
         let interpretation = Interpretation {
             residual: &residual,
             ratio: &ratio,

@@ -34,12 +34,12 @@ fn the_robust_interval_covers_nearly_as_often_and_ignores_what_is_far_off() {
         (30, 92.5),
     ] {
         let mut covered = [0_usize; 2];
-        // The widths of both intervals, without and with the bench.
+        // Without and with the bench, the widths of both intervals.
         let mut widths = [[0.0; 2]; 2];
         for _ in 0..CLASSES {
             let mut values: Vec<f64> = (0..n).map(|_| TRUE + draws.gauss(0.05)).collect();
-            for off in 0..2 {
-                if off == 1 {
+            for (is_off, widths) in widths.iter_mut().enumerate() {
+                if is_off == 1 {
                     values[n / 2] = TRUE + 1.0;
                 }
                 let texts = values.iter().map(|v| format!("{v:.5}"));
@@ -47,16 +47,17 @@ fn the_robust_interval_covers_nearly_as_often_and_ignores_what_is_far_off() {
                 let pooled = Pooled::of(&ratios);
                 let both = [pooled.interval(), pooled.robust_interval()];
                 for (which, interval) in both.into_iter().enumerate() {
-                    if off == 0 {
+                    if is_off == 0 {
                         covered[which] += usize::from(covers(interval));
                     }
                     let (low, high) = interval.unwrap();
-                    widths[which][off] += high - low;
+                    widths[which] += high - low;
                 }
             }
         }
         let [mean, robust] = covered.map(|count| 100.0 * count as f64 / CLASSES as f64);
-        let [wider, robust_wider] = widths.map(|[without, with]| with / without);
+        let [without, with] = widths;
+        let [wider, robust_wider] = [0, 1].map(|which: usize| with[which] / without[which]);
         lines +=
             &format!("{n:>3} {mean:>5.1} % {robust:>5.1} % {wider:>28.1} {robust_wider:>7.1}\n");
         let right = (mean - 95.0).abs() < 1.5 && (least..=96.0).contains(&robust);

@@ -819,7 +819,7 @@ fn remarked(column: &str, cell: &str, verdict: &str, remarks: &[&str]) {
         (answer.verdict().code(), &codes[..]),
         (
             verdict,
-            &remarks.iter().map(|r| r.to_string()).collect::<Vec<_>>()[..]
+            &remarks.iter().map(ToString::to_string).collect::<Vec<_>>()[..]
         ),
         "{cell}"
     );

@@ -130,7 +130,7 @@ impl Draft<'_> {
             || (!self.has_small_letters && lex::may_be_in_capitals(text))
         {
             lex::metals_in_capitals(text, |pair| {
-                self.note(Ambiguity::Typo(Typo::MetalInCapitals(pair)))
+                self.note(Ambiguity::Typo(Typo::MetalInCapitals(pair)));
             });
         }
         if self.maybe_typo || lex::may_end_in_typo(text) {

@@ -222,7 +222,7 @@ impl Slip {
         quantity: Quantity,
     ) -> Vec<Ratio> {
         let paths = run.unrounded_path();
-        let mistaken = MistakenMasses::new(issued, &paths);
+        let mistaken = MistakenMasses::new(issued, &paths, &[]);
         let own = Quantity::ALL.map(|quantity| run.value(quantity).map(Interval::point));
         let [h, s, w, p, salt, water, ratio, _] = own;
         let own = [h, s, w, p, salt, water, ratio];
@@ -307,7 +307,7 @@ impl Slip {
         reported: &Reading,
     ) -> Vec<Slip> {
         let paths = run.paths();
-        let mistaken = MistakenMasses::new(issued, &paths);
+        let mistaken = MistakenMasses::new(issued, &paths, &[]);
         let own = run.defensible_along(&paths).into_intervals();
         StudentWork::new(run, weighings, &paths, &mistaken, own)
             .map(|work| Slip::leading_to(&work, quantity, reported))

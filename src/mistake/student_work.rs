@@ -16,7 +16,7 @@ pub(crate) struct MistakenMasses {
     misread_salts: Vec<Interval>,
     /// The molar masses of the salt with one atom more or fewer.
     miscounted_salts: Vec<Interval>,
-    /// The molar masses of the other salts of the catalogue.
+    /// The molar masses of the other salts of the class and of the catalogue.
     other_salts: Vec<Interval>,
     /// The molar masses of O, OH and H2O2, used for water.
     waters: Vec<Interval>,
@@ -25,9 +25,20 @@ pub(crate) struct MistakenMasses {
 }
 
 impl MistakenMasses {
-    pub(crate) fn new(issued: &Formula, paths: &DefensiblePaths) -> MistakenMasses {
+    /// `class_salts` are the salts of the class, which people confuse as well as those of the catalogue.
+    pub(crate) fn new(
+        issued: &Formula,
+        paths: &DefensiblePaths,
+        class_salts: &[Formula],
+    ) -> MistakenMasses {
         let unit = issued.one_formula_unit();
         let salt = unit.as_ref().map(|(salt, _)| salt);
+        let mut others = salt.map(other_salts).unwrap_or_default();
+        for other in class_salts {
+            if Some(other) != salt && !others.contains(other) {
+                others.push(other.clone());
+            }
+        }
         let left = Interval::point(paths.waters_left.clone());
         let waters_left = paths.water_molar_mass.times(&left);
         let molar = |formulas: &[Formula]| -> Vec<Interval> {
@@ -41,7 +52,7 @@ impl MistakenMasses {
         MistakenMasses {
             misread_salts: with_waters_left(&salt.map(Formula::misreadings).unwrap_or_default()),
             miscounted_salts: with_waters_left(&salt.map(Formula::miscounts).unwrap_or_default()),
-            other_salts: with_waters_left(&salt.map(other_salts).unwrap_or_default()),
+            other_salts: with_waters_left(&others),
             waters: molar(&Formula::mistaken_for_water()),
             hydrate: unit.and_then(|(salt, waters)| {
                 let hydrate = salt.with_waters(&waters)?;

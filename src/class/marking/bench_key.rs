@@ -2,6 +2,7 @@
 
 use alloc::collections::{BTreeMap, BTreeSet};
 use alloc::sync::Arc;
+use alloc::vec::Vec;
 use std::sync::OnceLock;
 
 use super::shared_key::SharedKey;
@@ -62,6 +63,8 @@ pub(super) struct BenchKeys<'s> {
     /// The salt of the class. Without what was issued to a bench, its masses are worked out by it, which
     /// do not depend on it.
     salt: Formula,
+    /// The salts that the rows name.
+    class_salts: Vec<Formula>,
     /// By the line of the row with the readings, what was issued, and the balance's readability.
     keys: BTreeMap<(u64, Option<Formula>, Option<Ratio>), Arc<BenchKey>>,
     /// What was issued to the rows so far.
@@ -77,6 +80,7 @@ impl<'s> BenchKeys<'s> {
             sheet,
             method,
             salt: unit.map_or_else(|| issued.clone(), |(salt, _)| salt),
+            class_salts: class_salts(sheet),
             keys: BTreeMap::new(),
             issued: BTreeSet::new(),
             shared: BTreeMap::new(),
@@ -166,10 +170,29 @@ impl<'s> BenchKeys<'s> {
         if let Some(shared) = self.shared.get(&salt) {
             return shared.clone();
         }
-        let shared = Arc::new(SharedKey::new(issued.unwrap_or(&self.salt), dehydration));
+        let shared = Arc::new(SharedKey::new(
+            issued.unwrap_or(&self.salt),
+            dehydration,
+            &self.class_salts,
+        ));
         keep(&mut self.shared, salt, shared.clone());
         shared
     }
+}
+
+/// Returns the anhydrous salts of the hydrates that the rows name.
+fn class_salts(sheet: &Sheet) -> Vec<Formula> {
+    let mut rows = BTreeMap::new();
+    for row in sheet.rows() {
+        if let Some(text) = row.issued().filter(|_| rows.len() < MOST_ISSUED) {
+            rows.entry(text).or_insert(row);
+        }
+    }
+    let hydrates = rows.values().filter_map(|row| row.issued_formula()?.ok());
+    let salts: BTreeSet<_> = hydrates
+        .filter_map(|hydrate| Some(hydrate.one_formula_unit()?.0))
+        .collect();
+    salts.into_iter().collect()
 }
 
 /// Keeps a value. If there are too many, all others are let go.

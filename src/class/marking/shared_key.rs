@@ -21,9 +21,14 @@ pub(super) struct RoundingPaths {
 }
 
 impl SharedKey {
-    pub(super) fn new(issued: &Formula, dehydration: &Dehydration) -> SharedKey {
+    /// `class_salts` are the salts of the class, which people confuse.
+    pub(super) fn new(
+        issued: &Formula,
+        dehydration: &Dehydration,
+        class_salts: &[Formula],
+    ) -> SharedKey {
         let rounding = |paths: DefensiblePaths| RoundingPaths {
-            mistaken: MistakenMasses::new(issued, &paths),
+            mistaken: MistakenMasses::new(issued, &paths, class_salts),
             paths,
         };
         SharedKey {

@@ -356,18 +356,25 @@ struct IssuedTarget<'a> {
 
 impl Target for IssuedTarget<'_> {
     fn fits(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool {
-        let taken = with_hydrate - container;
-        let Some(left) = self.issued.left_of(&taken, &self.issued.residual.waters) else {
-            return false;
-        };
-        let tolerance = self
-            .method
-            .tolerance(self.series, &self.criterion, &(&taken - &left));
-        (last - container - &left).abs() <= tolerance
+        self.left_and_tolerance(&(with_hydrate - container))
+            .is_some_and(|(left, tolerance)| (last - container - left).abs() <= tolerance)
+    }
+
+    fn is_gain(&self, hydrate: &Ratio, gain: &Ratio) -> bool {
+        self.left_and_tolerance(hydrate)
+            .is_some_and(|(_, tolerance)| *gain > tolerance)
     }
 }
 
 impl IssuedTarget<'_> {
+    /// The expected residue of this mass of hydrate, and the tolerance.
+    fn left_and_tolerance(&self, hydrate: &Ratio) -> Option<(Ratio, Ratio)> {
+        let left = self.issued.left_of(hydrate, &self.issued.residual.waters)?;
+        let loss = hydrate - &left;
+        let tolerance = self.method.tolerance(self.series, &self.criterion, &loss);
+        Some((left, tolerance))
+    }
+
     /// The advice to check the readings, for this reason and for two readings that make sense exchanged.
     fn misread(&self, reason: Reason) -> Found {
         let swap = exchange::swap(self.series.weighings, self);

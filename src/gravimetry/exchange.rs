@@ -15,6 +15,9 @@ const MOST_EXCHANGED: usize = 16;
 pub(super) trait Target {
     /// Whether a container that weighs `last` after heating is as expected.
     fn fits(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool;
+
+    /// Whether a gain after heating this mass of hydrate is more than the tolerance.
+    fn is_gain(&self, hydrate: &Ratio, gain: &Ratio) -> bool;
 }
 
 /// All weighings of a bench as exact masses: the empty container, with the hydrate, after each heating.
@@ -45,6 +48,17 @@ fn is_possible(masses: &[Ratio]) -> bool {
     }
 }
 
+/// The number of weighings after heating that gained. An exchange that makes another gain explains
+/// nothing: if two weighings agree, neither of them is a typing error.
+fn gains(masses: &[Ratio], target: &impl Target) -> usize {
+    let [container, with_hydrate, heated @ ..] = masses else {
+        return 0;
+    };
+    let hydrate = with_hydrate - container;
+    let gains = heated.windows(2).map(|pair| &pair[1] - &pair[0]);
+    gains.filter(|gain| target.is_gain(&hydrate, gain)).count()
+}
+
 fn is_as_expected(masses: &[Ratio], target: &impl Target) -> bool {
     match masses {
         [container, with_hydrate, .., last] if masses.len() > 2 => {
@@ -55,8 +69,8 @@ fn is_as_expected(masses: &[Ratio], target: &impl Target) -> bool {
 }
 
 /// The names of the two readings that make sense exchanged: the bench then ends at the expected mass. If
-/// the readings as they are written are impossible, two neighbouring columns before the second heating
-/// count, too, because the bench may still be heating.
+/// the readings as they are written are impossible, the first two columns count, too, because the bench may
+/// still be heating. So do the second and the third, if it has been heated once.
 pub(super) fn swap(weighings: &ContainerWeighings, target: &impl Target) -> Option<[String; 2]> {
     let mut masses = masses(weighings);
     let last = masses.len() - 1;
@@ -68,16 +82,17 @@ pub(super) fn swap(weighings: &ContainerWeighings, target: &impl Target) -> Opti
         .chain(any_with(1))
         .chain(with_last);
     let was_possible = is_possible(&masses);
+    let gains_before = gains(&masses, target);
     let mut possible = Vec::new();
     for (one, other) in pairs {
         masses.swap(one, other);
-        let found = is_possible(&masses);
+        let found = is_possible(&masses) && gains(&masses, target) <= gains_before;
         let expected = found && is_as_expected(&masses, target);
         masses.swap(one, other);
         if expected {
             return Some([name(one), name(other)]);
         }
-        if found && matches!((one, other), (0, 1) | (1, 2)) {
+        if found && ((one, other) == (0, 1) || ((one, other) == (1, 2) && last == 2)) {
             possible.push((one, other));
         }
     }
@@ -95,6 +110,7 @@ pub(super) fn wrong_digits(weighings: &ContainerWeighings, target: &impl Target)
     let Some(reading) = weighings.heated.last() else {
         return Vec::new();
     };
+    let gains_before = gains(&masses, target);
     let mut names = Vec::new();
     let readings = [
         (0, &weighings.container),
@@ -105,7 +121,9 @@ pub(super) fn wrong_digits(weighings: &ContainerWeighings, target: &impl Target)
         let right = masses[index].clone();
         let found = with_one_digit_changed(reading).any(|mass| {
             masses[index] = mass;
-            is_as_expected(&masses, target) && is_possible(&masses)
+            is_as_expected(&masses, target)
+                && is_possible(&masses)
+                && gains(&masses, target) <= gains_before
         });
         masses[index] = right;
         if found {

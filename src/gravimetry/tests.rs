@@ -705,6 +705,14 @@ fn a_typing_error_costs_no_sample() {
     // No exchange explains this loss.
     let spilt = bench("21.352", "24.018", &["22.400"]);
     assert_eq!(checked(&spilt).0, Advice::StartAgain);
+    // One wrong digit in a container would explain it, but three weighings that agree are right.
+    let agreeing = bench("21.352", "24.018", &["22.456", "22.455", "22.454"]);
+    assert_eq!(checked(&agreeing).0, Advice::StartAgain);
+    // Exchanged, the second weighing would have gained.
+    let digits = bench("21.352", "24.018", &["22.656", "22.265"]);
+    assert_eq!(checked(&digits), check(&["wrong_digit"]));
+    let gained = bench("21.352", "24.018", &["26.656", "22.655", "22.655"]);
+    assert_eq!(checked(&gained), check(&["outside"]));
 }
 
 #[test]

@@ -53,7 +53,7 @@ impl Reason {
             Reason::NothingHeated(mass) => valued(
                 "nothing_heated",
                 format!(
-                    "Nothing has been heated yet. The container with the residue should weigh {mass} g."
+                    "No weighing after heating is known yet. The container with the residue should weigh {mass} g."
                 ),
                 [("expected_last", format!("{mass}"))],
             ),

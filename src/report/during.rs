@@ -44,16 +44,28 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         writeln!(out)?;
         paragraph(out, "", &format!("Absent: {}.", names.join("; ")))?;
     }
-    let without = marked.rows().iter().filter(|row| row.check().is_none());
-    let without = without.filter(|row| !row.absent());
-    let names = crate::text::list(without.map(bench_name));
-    if !names.is_empty() {
-        writeln!(out)?;
-        let text =
-            format!("There is no advice for {names}. Advice needs weighings of the container.");
-        paragraph(out, "", &text)?;
-    }
+    without_advice(marked, out)?;
     problems(marked, out)
+}
+
+/// The benches without advice, and what is missing.
+fn without_advice(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    let causes = [
+        (false, "weighings of the container"),
+        (true, "the hydrate that was issued"),
+    ];
+    for (is_not_issued, missing) in causes {
+        let rows = marked.rows().iter();
+        let rows = rows.filter(|row| row.check().is_none() && !row.absent());
+        let rows = rows.filter(|row| row.issued().is_none() == is_not_issued);
+        let names = crate::text::list(rows.map(bench_name));
+        if !names.is_empty() {
+            writeln!(out)?;
+            let text = format!("There is no advice for {names}. Advice needs {missing}.");
+            paragraph(out, "", &text)?;
+        }
+    }
+    Ok(())
 }
 
 /// The benches with readings of their own, those that need help most first.

@@ -288,7 +288,7 @@ fn coarser_readings(
 ) -> String {
     let on = balance.map_or_else(String::new, |name| format!(" on balance `{}`", shown(name)));
     let shows = finest.map_or_else(String::new, |(readability, line)| {
-        let first = line.map_or_else(String::new, |line| format!(", first in line {line}"));
+        let first = line.map_or_else(String::new, |line| format!(", shown in line {line}"));
         format!(" ({} g{first})", readability.to_plain())
     });
     let have = if coarser == 1 { "has" } else { "have" };

@@ -46,7 +46,7 @@ fn coarser_readings_are_noted_by_the_step_that_they_are_coarser_than() {
     assert_eq!(text(&sheet), [("coarser_reading".into(), stated.into())]);
     let fine = Weighings::net(reading("2.5"), reading("1.25"), Net::Tared);
     let sheet = Sheet::of([own, Entry::new("B").weighings(fine)]);
-    let shown = "1 of 2 readings has fewer decimal places than the balance shows (0.01 g, first in line 2). \
+    let shown = "1 of 2 readings has fewer decimal places than the balance shows (0.01 g, shown in line 2). \
                  Final zeros that a spreadsheet dropped cost nothing.";
     assert_eq!(
         text(&sheet),

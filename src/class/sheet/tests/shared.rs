@@ -199,13 +199,13 @@ fn each_balance_has_its_own() {
             (
                 "coarser_reading",
                 "1 of 4 readings on balance `A` has fewer decimal places than the balance shows \
-                 (0.001 g, first in line 2). Final zeros that a spreadsheet \
+                 (0.001 g, shown in line 2). Final zeros that a spreadsheet \
                  dropped cost nothing.",
             ),
             (
                 "coarser_reading",
                 "1 of 2 readings on balance `B` has fewer decimal places than the balance shows \
-                 (0.01 g, first in line 3). Final zeros that a spreadsheet \
+                 (0.01 g, shown in line 3). Final zeros that a spreadsheet \
                  dropped cost nothing.",
             ),
         ],
@@ -235,7 +235,7 @@ fn a_row_may_give_its_own() {
         &[
             (
                 "coarser_reading",
-                "2 of 2 readings have fewer decimal places than the balance shows (0.001 g, first in line \
+                "2 of 2 readings have fewer decimal places than the balance shows (0.001 g, shown in line \
                  2). Final zeros that a spreadsheet dropped cost nothing.",
             ),
             (

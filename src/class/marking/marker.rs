@@ -147,7 +147,7 @@ impl Marker {
         }
     }
 
-    /// Returns what a row was issued, if that is known and the class has not too many different hydrates.
+    /// Returns what a row was issued, if that is known, a hydrate, and not one of too many different ones.
     /// Otherwise it adds the problem.
     fn admitted(
         &self,
@@ -156,7 +156,14 @@ impl Marker {
         problems: &mut Vec<Problem>,
     ) -> Option<Formula> {
         let issued = self.issued_to(sheet_row);
-        match issued.and_then(|issued| keys.admit(issued)) {
+        let hydrate = |issued: Formula| match issued.one_formula_unit() {
+            Some(_) => Ok(issued),
+            None => Err(ProblemKind::NoHydrateIssued(issued.to_string())),
+        };
+        match issued
+            .and_then(hydrate)
+            .and_then(|issued| keys.admit(issued))
+        {
             Ok(issued) => Some(issued),
             // The rows that share the readings of a bench do not repeat what it lacks.
             Err(ProblemKind::NotIssued) if !sheet_row.has_own_readings() => None,
@@ -186,12 +193,6 @@ impl Marker {
             let key = keys.up_to_unreadable(index, *holder, issued.as_ref());
             return MarkedRow::not_marked(sheet_row, issued, key);
         };
-        let unit = issued.as_ref().map(Formula::one_formula_unit);
-        if let (Some(issued), Some(None)) = (&issued, &unit) {
-            let kind = ProblemKind::NoHydrateIssued(issued.to_string());
-            problems.push(row.problem("issued", &kind));
-            return MarkedRow::not_marked(sheet_row, Some(issued.clone()), None);
-        }
         let Some(key) = keys.key(index, holder, issued.as_ref()) else {
             return MarkedRow::not_marked(sheet_row, issued, None);
         };
@@ -205,7 +206,8 @@ impl Marker {
             }
         };
         let of_stock = stock.filter(|_| issued.as_ref() == Some(&self.issued));
-        let of_formula = unit.flatten().map(|(_, degree)| degree);
+        let unit = issued.as_ref().and_then(Formula::one_formula_unit);
+        let of_formula = unit.map(|(_, degree)| degree);
         let expected_degree = of_stock.cloned().or(of_formula);
         let (answers, figures_mark) = self.answers(row, &key.weighings, result, issued.as_ref());
         problems.extend(unreadable_formulas(row, &answers));

@@ -129,7 +129,7 @@ fn the_finest_place_is_the_readability() {
         &sheet,
         &[(
             "coarser_reading",
-            "4 of 5 readings have fewer decimal places than the balance shows (0.001 g, first in \
+            "4 of 5 readings have fewer decimal places than the balance shows (0.001 g, shown in \
              line 3). Final zeros that a spreadsheet dropped cost nothing.",
         )],
     );

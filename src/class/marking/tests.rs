@@ -148,6 +148,12 @@ fn one_wrong_unit_is_charged_once() {
             ("correct", None),
         ],
     );
+    // It cancels out of a ratio.
+    verdicts(
+        "reported_hydrate_g,reported_ratio",
+        "2666,6989",
+        &[("slip", None), ("slip", None)],
+    );
     // Too large and too small are two errors.
     verdicts(
         "reported_hydrate_g,reported_residue_g",

@@ -122,10 +122,15 @@ impl<'a> Judge<'a> {
     }
 
     /// Judges a number that earns nothing as it is. A wrong power of ten, such as another unit, costs marks
-    /// only in the first answer that has it.
+    /// only in the first mass or amount that has it. It cancels out of a percentage and of a ratio, so there
+    /// it is an error of its own.
     fn wrong(&mut self, answer: (Quantity, &Reading), out_of: Marks, allowed: u32) -> Credit {
         let (quantity, number) = answer;
-        for power in [-3, -1, 1, 3] {
+        let powers = match quantity.unit() {
+            "g" | "mol" => &[-3, -1, 1, 3][..],
+            _ => &[],
+        };
+        for &power in powers {
             let places = number.decimal_places();
             let digits = number.in_units_of(-places);
             let without = digits.and_then(|digits| Reading::from_units(digits, -places - power));

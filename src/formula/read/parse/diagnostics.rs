@@ -399,7 +399,7 @@ impl<'a> Cursor<'a> {
         let known = known.find(|(known, _)| known.eq_ignore_ascii_case(name));
         let help = match known {
             Some((_, formula)) => format!("write its formula: `{formula}`"),
-            None => "write its formula. The name of a salt is read by `Formula::from_name`, or `name` in JSON".into(),
+            None => "write its formula, such as `MgSO4·7H2O`".into(),
         };
         let message = format!("`{name}` is a name, not a formula");
         Some(Error::say(ErrorKind::UnknownElement, span, message, help))

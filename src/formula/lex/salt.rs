@@ -376,6 +376,12 @@ pub(crate) fn may_begin_with_metal(text: &str) -> bool {
     // The second letter is small in most formulas, or there is a digit.
     let bytes = text.as_bytes();
     match bytes.strip_prefix(b"[").unwrap_or(bytes) {
+        // Carboxylic acids, and solvents with heavy hydrogen: the search would find no salt, but it takes as
+        // long as reading twenty formulas.
+        [b'H', b'O', b'O', ..]
+        | [b'C', b'D', b'C', b'l', b'3', ..]
+        | [b'C', b'D', b'3', b'A'..=b'Z', ..]
+        | [b'N', b'D', b'3' | b'4', b'A'..=b'Z', ..] => false,
         [first, second @ b'A'..=b'Z', after @ ..] => {
             is_metal(*first, *second) && may_be_rest_of_salt(after)
         }

@@ -4,11 +4,9 @@
 //! Two capitals are probably a metal if the part is a salt with the metal, and not otherwise. No group
 //! such as `(CH3)4` or `H3` is a cation, so that `(CH3)4NBF4` has no niobium.
 
-use smallvec::SmallVec;
-
 use super::adduct::is_dot;
 use super::marks::marked_charge;
-use crate::formula::ions::{ANIONS, Metal};
+use crate::formula::ions::{ANIONS, Ion, Metal};
 use crate::formula::repr::State;
 use crate::text::{Span, is_space};
 
@@ -39,6 +37,11 @@ impl CapitalPair {
 
 /// The usual charges of a metal, or of silicon.
 fn charges(symbol: &str) -> Option<(&'static str, &'static [u8])> {
+    let letters = symbol.as_bytes();
+    let second = letters.get(1).copied().unwrap_or_default();
+    if !is_metal(*letters.first()?, second) {
+        return None;
+    }
     match symbol {
         "Si" => Some(("Si", &[4])),
         // `INO3` and `INCO` are iodine's, not indium(I)'s.
@@ -56,7 +59,7 @@ const MOLECULES: [&str; 3] = ["SNO", "SNS", "OSF4"];
 const MOST_IONS: usize = 5;
 
 /// What was read of a salt.
-#[derive(Clone, Default)]
+#[derive(Clone, Copy, Default)]
 struct KnownSalt {
     ions: usize,
     /// The number of atoms of metals, and of ammonium and hydrogen ions.
@@ -66,7 +69,7 @@ struct KnownSalt {
     /// The usual charges of the first metal.
     charges: &'static [u8],
     negative: u32,
-    pairs: SmallVec<[CapitalPair; 2]>,
+    pairs: [Option<CapitalPair>; MOST_IONS],
     /// Whether an anion has oxygen, or molecules of water or ammonia are bound.
     has_oxoanion: bool,
     has_ligand: bool,
@@ -106,7 +109,7 @@ impl KnownSalt {
             return false;
         }
         self.ions += 1;
-        let before = self.clone();
+        let before = *self;
         let found = self.goes_on_with_cation(rest, part);
         if !found {
             *self = before;
@@ -118,7 +121,7 @@ impl KnownSalt {
         if self.negative > 0 {
             return false;
         }
-        let before = self.clone();
+        let before = *self;
         for ion in ["NH4", "H"] {
             let Some((count, rest)) = counted(rest, ion) else {
                 continue;
@@ -127,7 +130,7 @@ impl KnownSalt {
             if self.with_cation((count, 1, 1), rest, part) {
                 return true;
             }
-            *self = before.clone();
+            *self = before;
         }
         let [first, second, ..] = rest.as_bytes() else {
             let known = charges(rest);
@@ -142,7 +145,9 @@ impl KnownSalt {
             if is_pair {
                 let offset = part.text.len() - part.behind - rest.len();
                 let offset = (part.offset + offset) as u16;
-                self.pairs.push(CapitalPair { offset, symbol });
+                let pair = CapitalPair { offset, symbol };
+                let mut free = self.pairs.iter_mut().filter(|place| place.is_none());
+                free.next().map(|place| place.insert(pair));
             }
             if self.with_metal(charges, after, part) {
                 return true;
@@ -181,7 +186,7 @@ impl KnownSalt {
         if self.cations == 0 {
             return false;
         }
-        let before = self.clone();
+        let before = *self;
         for ligand in ["H2O", "NH3"] {
             let bound = rest.starts_with('(').then(|| counted(rest, ligand));
             if let Some((_, rest)) = bound.flatten() {
@@ -189,21 +194,24 @@ impl KnownSalt {
                 return self.goes_on(rest, part);
             }
         }
-        let begins_with = rest.trim_start_matches('(').as_bytes().first();
-        ANIONS.iter().any(|ion| {
+        let Some(letter) = rest.trim_start_matches('(').as_bytes().first() else {
+            return false;
+        };
+        // Nearly all anions begin with other letters.
+        anions_with(*letter).any(|ion| {
             let spellings = [ion.formula].into_iter();
             let mut spellings = spellings.chain(ion.spellings.iter().copied());
             spellings.any(|formula| {
-                // Nearly all anions begin with other letters.
-                if formula.as_bytes().first() != begins_with {
-                    return false;
-                }
                 let Some((count, rest)) = counted(rest, formula) else {
                     return false;
                 };
-                *self = before.clone();
+                *self = before;
                 // Many molecules have hydrogen or nitrogen after what looks like a metal.
-                let heavy = self.pairs.iter().all(|pair| pair.has_heavy_hydrogen());
+                let heavy = self
+                    .pairs
+                    .iter()
+                    .flatten()
+                    .all(|pair| pair.has_heavy_hydrogen());
                 if formula == "H" || (formula == "N" && !heavy) {
                     return false;
                 }
@@ -229,7 +237,7 @@ impl KnownSalt {
             _ => (self.least..=self.most).contains(&positive),
         };
         // Carbonyl has compounds with halogens and other groups.
-        let is_carbonyl = self.pairs.iter().any(|pair| pair.symbol == "Co")
+        let is_carbonyl = self.pairs.iter().flatten().any(|pair| pair.symbol == "Co")
             && !(self.has_oxoanion || self.has_ligand || part.has_water);
         let has_anion = self.negative > 0 || self.has_ligand;
         cancels && has_anion && !is_carbonyl && !MOLECULES.contains(&part.text)
@@ -240,6 +248,7 @@ impl KnownSalt {
 fn charge_at_end(text: &str) -> Option<i32> {
     match text {
         "" => Some(0),
+        _ if text.starts_with(|c: char| c.is_ascii_alphabetic()) => None,
         _ => marked_charge(text)
             .ok()
             .filter(|(rest, _)| rest.is_empty())
@@ -307,14 +316,18 @@ pub(crate) fn metals_in_capitals(text: &str, mut tell: impl FnMut(CapitalPair)) 
     each_salt(
         text,
         |part| part.as_bytes().windows(2).any(is_pair),
-        |salt| salt.pairs.iter().copied().for_each(&mut tell),
+        |salt| salt.pairs.into_iter().flatten().for_each(&mut tell),
     );
 }
 
 /// Whether a part is a salt, as it is written.
 pub(crate) fn is_salt(part: &str) -> bool {
     let mut found = false;
-    each_salt(part, |_| true, |salt| found |= salt.pairs.is_empty());
+    each_salt(
+        part,
+        |_| true,
+        |salt| found |= salt.pairs.iter().all(Option::is_none),
+    );
     found
 }
 
@@ -325,7 +338,8 @@ fn ends_with_water(part: &str) -> bool {
         .ends_with("H2O")
 }
 
-/// The second letters of metals whose symbols have two, as bits, by the first letter's lowest five bits.
+/// The second letters of the symbols of metals, as bits, by the first letter's lowest five bits. The lowest
+/// bit is for a symbol of one letter.
 #[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
 static SECOND_LETTERS: [u32; 32] = {
     use crate::formula::ions::METALS;
@@ -334,13 +348,42 @@ static SECOND_LETTERS: [u32; 32] = {
     let mut index = 0;
     while index < METALS.len() {
         let symbol = METALS[index].symbol.as_bytes();
-        if symbol.len() == 2 {
-            letters[(symbol[0] & 0x1F) as usize] |= letter_bit(symbol[1]);
-        }
+        let second = if symbol.len() == 2 { symbol[1] } else { 0 };
+        letters[(symbol[0] & 0x1F) as usize] |= letter_bit(second);
         index += 1;
     }
     letters
 };
+
+/// The anions of which a spelling begins with a letter, as bits, by its lowest five bits.
+#[allow(clippy::indexing_slicing, reason = "evaluated when it is compiled")]
+static ANIONS_BY_LETTER: [u128; 32] = {
+    let mut anions = [0; 32];
+    let mut index = 0;
+    while index < ANIONS.len() {
+        let ion = &ANIONS[index];
+        let bit = 1_u128 << index;
+        anions[(ion.formula.as_bytes()[0] & 0x1F) as usize] |= bit;
+        let mut spelling = 0;
+        while spelling < ion.spellings.len() {
+            anions[(ion.spellings[spelling].as_bytes()[0] & 0x1F) as usize] |= bit;
+            spelling += 1;
+        }
+        index += 1;
+    }
+    anions
+};
+
+/// The anions of which a spelling begins with this letter.
+fn anions_with(letter: u8) -> impl Iterator<Item = &'static Ion> {
+    let bits = ANIONS_BY_LETTER.get(usize::from(letter & 0x1F));
+    let mut bits = bits.copied().unwrap_or_default();
+    core::iter::from_fn(move || {
+        let next = bits.trailing_zeros();
+        bits &= bits.wrapping_sub(1);
+        ANIONS.get(next as usize)
+    })
+}
 
 /// A bit for each letter of the alphabet, which other bytes share.
 const fn letter_bit(letter: u8) -> u32 {
@@ -376,12 +419,6 @@ pub(crate) fn may_begin_with_metal(text: &str) -> bool {
     // The second letter is small in most formulas, or there is a digit.
     let bytes = text.as_bytes();
     match bytes.strip_prefix(b"[").unwrap_or(bytes) {
-        // Carboxylic acids, and solvents with heavy hydrogen: the search would find no salt, but it takes as
-        // long as reading twenty formulas.
-        [b'H', b'O', b'O', ..]
-        | [b'C', b'D', b'C', b'l', b'3', ..]
-        | [b'C', b'D', b'3', b'A'..=b'Z', ..]
-        | [b'N', b'D', b'3' | b'4', b'A'..=b'Z', ..] => false,
         [first, second @ b'A'..=b'Z', after @ ..] => {
             is_metal(*first, *second) && may_be_rest_of_salt(after)
         }

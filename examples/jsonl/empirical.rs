@@ -79,7 +79,7 @@ fn combustion(
 ) -> Result<Analysis, Failure> {
     let keys = combustion.members().map(|(key, _)| key);
     for key in keys.filter(|key| !OF_COMBUSTION.contains(key)) {
-        let misspelt = suggest::likely_name(key, &OF_COMBUSTION).is_some();
+        let misspelt = suggest::likely(key, &OF_COMBUSTION).is_some();
         if misspelt && Formula::read(key).is_err() {
             return Err(json::unknown_field(key, &OF_COMBUSTION));
         }

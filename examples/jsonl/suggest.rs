@@ -4,34 +4,11 @@
 #[path = "../../src/text/distance.rs"]
 mod distance;
 
-use distance::edit_distance;
-
-/// The name that was probably meant by a word.
-pub(crate) fn likely_name<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {
-    const LONGEST: usize = 40;
-    let plain = |text: &str| -> Vec<char> {
-        text.chars()
-            .map(|c| match c {
-                '-' | ' ' => '_',
-                _ => c.to_ascii_lowercase(),
-            })
-            .collect()
-    };
-    if word.len() > LONGEST {
-        return None;
-    }
-    let word = plain(word);
-    names
-        .iter()
-        .map(|name| (edit_distance(&word, &plain(name)), *name))
-        .filter(|(distance, name)| distance * 3 <= name.len().max(3))
-        .min_by_key(|(distance, _)| *distance)
-        .map(|(_, name)| name)
-}
+pub(crate) use distance::likely;
 
 /// The help for a word that is not among the names.
 pub(crate) fn help(word: &str, names: &[&str], introduction: &str) -> String {
-    match likely_name(word, names) {
+    match likely(word, names) {
         Some(name) => format!("did you mean `{name}`?"),
         None => format!("{introduction} {}", quoted(names)),
     }

@@ -1,6 +1,9 @@
-//! How different two words are.
+//! How different two words are, and the name that was probably meant by a word.
 
 use alloc::vec::Vec;
+
+/// The longest word, in bytes, that is compared with the names.
+const LONGEST: usize = 40;
 
 /// The number of letters to add, drop, replace or exchange with their neighbour to make one word the
 /// other.
@@ -26,4 +29,27 @@ pub(crate) fn edit_distance(a: &[char], b: &[char]) -> usize {
         last = Some(x);
     }
     at(&above, b.len())
+}
+
+/// Returns the name that differs from the word by a few letters only.
+pub(crate) fn likely<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {
+    if word.len() > LONGEST {
+        return None;
+    }
+    let word = plain(word);
+    names
+        .iter()
+        .map(|name| (edit_distance(&word, &plain(name)), *name))
+        .filter(|(distance, name)| distance * 3 <= name.len().max(3))
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, name)| name)
+}
+
+fn plain(text: &str) -> Vec<char> {
+    text.chars()
+        .map(|c| match c {
+            '-' | ' ' => '_',
+            _ => c.to_ascii_lowercase(),
+        })
+        .collect()
 }

@@ -8,10 +8,10 @@
 //   serde       serialised data: values as text, structs in the shape of the JSON-lines contract
 //   note        a remark with a stable code
 //   chars       digits, minus signs and spaces of other scripts
-//   distance    how different two words are
+//   distance    how different two words are, and the nearest name
 //   line        text on one line
 //   list        several things in one sentence
-//   suggestion  the name that was probably meant
+//   suggestion  what to do about a word that is not one of the names
 //   sentence    words made a sentence
 //   caret       an error under the text that it is about
 //   error       what the error types of all modules share
@@ -42,6 +42,8 @@ pub(crate) use chars::{
 };
 pub(crate) use codes::{codes, no_code};
 pub(crate) use distance::edit_distance;
+#[cfg(feature = "class")]
+pub(crate) use distance::likely;
 pub(crate) use error::{Detail, error_kind, room_error};
 #[cfg(feature = "serde")]
 pub(crate) use given::{BoundedCount, Setting, given, next_field, the_only};
@@ -57,5 +59,5 @@ pub(crate) use sentence::sentence;
 pub(crate) use serde::{Fields, Helpful, UniqueKeys, fields, read_text, refusal};
 pub use span::Span;
 #[cfg(feature = "class")]
-pub(crate) use suggestion::{advice, likely};
+pub(crate) use suggestion::advice;
 pub use visible::visible;

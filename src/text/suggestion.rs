@@ -2,13 +2,9 @@
 
 use alloc::format;
 use alloc::string::String;
-use alloc::vec::Vec;
 
-use super::distance::edit_distance;
+use super::distance::likely;
 use super::list::list;
-
-/// The longest word, in bytes, that is compared with the names.
-const LONGEST: usize = 40;
 
 /// Names that a policy has in one format, and what the same thing is in the other: JSON and TOML.
 const OTHER_FORMAT: [(&str, &str); 3] = [
@@ -35,29 +31,6 @@ fn in_other_format(word: &str, names: &[&str]) -> Option<&'static str> {
     let same = OTHER_FORMAT.into_iter().filter(|(other, _)| *other == word);
     let mut here = same.map(|(_, name)| name);
     here.find(|name| names.contains(&name.split('.').next().unwrap_or_default()))
-}
-
-/// Returns the name that differs from the word by a few letters only.
-pub(crate) fn likely<'n>(word: &str, names: &[&'n str]) -> Option<&'n str> {
-    if word.len() > LONGEST {
-        return None;
-    }
-    let word = plain(word);
-    names
-        .iter()
-        .map(|name| (edit_distance(&word, &plain(name)), *name))
-        .filter(|(distance, name)| distance * 3 <= name.len().max(3))
-        .min_by_key(|(distance, _)| *distance)
-        .map(|(_, name)| name)
-}
-
-fn plain(text: &str) -> Vec<char> {
-    text.chars()
-        .map(|c| match c {
-            '-' | ' ' => '_',
-            _ => c.to_ascii_lowercase(),
-        })
-        .collect()
 }
 
 #[cfg(test)]

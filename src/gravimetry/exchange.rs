@@ -6,7 +6,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::weighings::ContainerWeighings;
-use crate::number::{Ratio, Reading};
+use crate::number::{Ratio, Reading, neighbours_exchanged};
 
 /// The number of weighings after heating that are exchanged with others, the last ones.
 const MOST_EXCHANGED: usize = 16;
@@ -146,11 +146,7 @@ fn with_one_digit_changed(reading: &Reading) -> impl Iterator<Item = Ratio> {
             units.checked_add((other - digit(at)?).checked_mul(10_i128.checked_pow(at)?)?)
         })
     });
-    let exchanged = (1..digits).filter_map(move |at| {
-        let (lower, upper) = (digit(at - 1)?, digit(at)?);
-        let change = ((lower - upper) * 9).checked_mul(10_i128.checked_pow(at - 1)?)?;
-        (lower != upper).then(|| units.checked_add(change))?
-    });
+    let exchanged = neighbours_exchanged(units, digits.saturating_sub(1));
     let scale = Ratio::power_of_ten(-places);
     changed.chain(exchanged).map(move |units| &scale * units)
 }

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::student_work::StudentWork;
 use crate::gravimetry::{ContainerWeighings, Interval, Quantity, percent};
-use crate::number::{Ratio, Reading, TieRule};
+use crate::number::{Ratio, Reading, TieRule, neighbours_exchanged};
 
 pub(super) type Intervals = Vec<Interval>;
 
@@ -358,14 +358,8 @@ fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> + u
     let digits = digits.filter(|digits| *digits > 0).unwrap_or(0);
     let written = |digits: i128| digits.ilog10().max(u32::try_from(places).unwrap_or(0));
     let pairs = if digits > 0 { written(digits) } else { 0 };
-    (0..pairs).filter_map(move |at| {
-        let unit = 10_i128.checked_pow(at)?;
-        let (lower, upper) = (digits / unit % 10, digits / unit / 10 % 10);
-        // The upper digit counts ten times as much, so each step between the digits changes the value by 9.
-        let change = ((lower - upper) * 9).checked_mul(unit)?;
-        let swapped = digits.checked_add(change)?;
-        (lower != upper).then(|| Ratio::power_of_ten(-places) * swapped)
-    })
+    let step = Ratio::power_of_ten(-places);
+    neighbours_exchanged(digits, pairs).map(move |exchanged| &step * exchanged)
 }
 
 pub(super) fn subtraction_error(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {

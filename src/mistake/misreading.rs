@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use super::balance::Balance;
 use super::draws::Draws;
-use crate::number::Reading;
+use crate::number::{Reading, neighbours_exchanged};
 
 /// The probability that a misreading exchanges neighbouring digits (common practice, no source).
 /// Otherwise one digit is one higher or lower.
@@ -68,17 +68,10 @@ fn possible_misreadings(
 
 /// The numbers of the same length with two different neighbouring digits exchanged.
 fn exchanges(units: i128) -> Vec<i128> {
-    let mut found = Vec::new();
-    let mut right: i128 = 1;
-    while units / right >= 10 {
-        let (low, high) = (units / right % 10, units / (right * 10) % 10);
-        let leads = units / right < 100;
-        if low != high && !(leads && low == 0) {
-            found.push(units + (low - high) * (right * 10 - right));
-        }
-        right *= 10;
-    }
-    found
+    let highest = units.checked_ilog10().unwrap_or(0);
+    neighbours_exchanged(units, highest)
+        .filter(|other| other.checked_ilog10() == Some(highest))
+        .collect()
 }
 
 /// The numbers with one digit, not the first, one higher or lower.

@@ -9,6 +9,7 @@
 
 // Files in order; each uses only those before it:
 //   error                what can be wrong with a number
+//   digits               the digits of a whole number
 //   terms                sums and products of fractions in lowest terms, for whole numbers of any size
 //   ties                 the rules for a value half-way between two printable ones
 //   small                fractions of two `i128`
@@ -29,6 +30,7 @@
 //   stated               a value written with its uncertainty
 
 mod decimal;
+mod digits;
 mod error;
 mod format;
 mod maximum_uncertainty;
@@ -49,6 +51,7 @@ mod uncertainty;
 mod unit;
 
 pub(crate) use decimal::nearest_decimal;
+pub(crate) use digits::neighbours_exchanged;
 pub use error::{Error, ErrorKind};
 pub(crate) use format::write_number;
 pub use maximum_uncertainty::{Bounded, MaximumUncertainty};

@@ -46,6 +46,11 @@ impl Marks {
         Ratio::new(self.halves.into(), 2).unwrap_or_default()
     }
 
+    /// Returns the marks in per cent of the most.
+    pub(crate) fn percent_of(self, most: Marks) -> Option<Ratio> {
+        (self.value() * 100).checked_div(&most.value())
+    }
+
     /// Returns the marks that a number is, if it is a whole number of halves.
     pub(crate) fn of_value(value: &Ratio) -> Option<Marks> {
         let halves = value * 2;

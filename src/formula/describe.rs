@@ -114,7 +114,7 @@ impl Formula {
     pub fn describe(&self, weights: &AtomicWeights) -> Result<Description, Error> {
         let molar_mass = self.molar_mass(weights)?;
         let counts = self.composition()?;
-        let shares = counts.mass_percentages(weights)?.into_iter();
+        let shares = counts.shares(weights, &molar_mass.exact())?.into_iter();
         let composition = shares.zip(&counts);
         let composition =
             composition.map(|((atom, percent), (_, count))| (atom, count.clone(), percent));

@@ -254,7 +254,7 @@ impl Method {
             still_to_lose: last.map(|last| &last.value - &expected_last),
             expected_last,
             plateaus: issued.plateaus(),
-            constancy: series.constancy(criterion),
+            constancy: target.criterion.clone(),
         };
         let found = self.advise(&expectation, &target);
         Ok(Check::new(found, Some(expectation)))

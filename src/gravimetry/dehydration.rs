@@ -110,7 +110,7 @@ impl Method {
         let reached = loss.constancy.as_ref().and_then(Constancy::reached);
         let (candidates, left_out) = interpretation.candidates();
         let nearest = interpretation.nearest(&candidates);
-        let outcome = interpretation.outcome(&candidates, reached);
+        let outcome = interpretation.outcome(&candidates, &nearest, reached);
         let mut findings = self.warnings(weighings, &loss);
         let left_out = (!left_out.is_empty()).then_some(left_out);
         findings.extend(left_out.map(Warning::CandidatesLeftOut));

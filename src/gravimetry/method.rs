@@ -116,9 +116,10 @@ impl Method {
     /// Forgets the residue if it is of another salt.
     #[cfg(feature = "class")]
     pub(crate) fn keep_residue_of(&mut self, issued: &Formula) {
-        let unit = issued.one_formula_unit();
-        let of =
-            |residue: &ResidualSalt| unit.as_ref().is_some_and(|(salt, _)| residue.salt == *salt);
+        let of = |residue: &ResidualSalt| {
+            let unit = issued.one_formula_unit();
+            unit.is_some_and(|(salt, _)| residue.salt == salt)
+        };
         self.residue = self.residue.take().filter(of);
     }
 

@@ -226,10 +226,15 @@ impl Interpretation<'_> {
         nearest.map(|(degree, _)| degree).unwrap_or_default()
     }
 
-    pub(super) fn outcome(&self, candidates: &[Candidate], reached: Option<bool>) -> Outcome {
-        let nearest = self.nearest(candidates);
+    /// `nearest` is the degree nearest to the ratio.
+    pub(super) fn outcome(
+        &self,
+        candidates: &[Candidate],
+        nearest: &Ratio,
+        reached: Option<bool>,
+    ) -> Outcome {
         let highest = self.degrees.named.last();
-        if highest.is_some_and(|highest| nearest > *highest) {
+        if highest.is_some_and(|highest| nearest > highest) {
             return Outcome::Inconsistent;
         }
         let within: Vec<&Candidate> = candidates
@@ -251,12 +256,12 @@ impl Interpretation<'_> {
             .iter()
             .map(|c| &c.waters)
             .chain(lowest.as_ref())
-            .filter(|degree| **degree != nearest)
+            .filter(|degree| *degree != nearest)
             .map(distance)
             .min();
         let three = Ratio::from(3);
-        let clear = second.is_some_and(|second| second >= &three * distance(&nearest));
-        match self.residual.salt.with_waters(&nearest) {
+        let clear = second.is_some_and(|second| second >= &three * distance(nearest));
+        match self.residual.salt.with_waters(nearest) {
             Some(formula) if clear => Outcome::Approximate(formula),
             _ => Outcome::Inconsistent,
         }

@@ -81,7 +81,7 @@ impl crate::text::Helpful for Error {
 }
 
 impl fmt::Debug for Error {
-    /// Writes the message, the help, the code and the span for people to read.
+    /// Writes the message, the help and the code for people to read.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.0.detail.debug(self.code(), f)
     }

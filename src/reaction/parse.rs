@@ -310,8 +310,8 @@ impl EquationReader<'_, '_> {
                 ));
             }
         }
-        let is_bracketed = inside_brackets(after).is_some();
-        if !spaced && !second_number && formula.is_adduct() && !is_bracketed {
+        let is_bracketed = || inside_brackets(after).is_some();
+        if !spaced && !second_number && formula.is_adduct() && !is_bracketed() {
             if let Some(notes) = self.notes.as_deref_mut() {
                 let note = format!(
                     "The number before `{after}` was read as the coefficient of the whole species. In the formula `{text}` it would count for the first part only."

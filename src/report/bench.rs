@@ -115,13 +115,11 @@ fn outcome(dehydration: &Dehydration) -> String {
         Outcome::Resolved(hydrate) => format!("The readings show {hydrate}."),
         Outcome::Approximate(hydrate) => {
             let refuted = dehydration.constant_mass().and_then(Constancy::reached) == Some(false);
-            let findings = dehydration.findings().iter();
-            let unknown = findings
-                .filter(|finding| matches!(finding, Warning::UnknownHydrate(..)))
-                .count();
+            let mut findings = dehydration.findings().iter();
+            let is_unknown = findings.any(|finding| matches!(finding, Warning::UnknownHydrate(..)));
             let but = if refuted {
                 "constant mass was not reached"
-            } else if unknown > 0 {
+            } else if is_unknown {
                 "this is not a known hydrate"
             } else {
                 "x differs from it by more than the balance explains"

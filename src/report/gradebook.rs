@@ -146,8 +146,7 @@ fn record(
 
 /// The marks in per cent of the most, to one decimal place.
 fn percent(marks: Marks, most: Marks) -> Option<Rounded> {
-    let percent = (marks.value() * 100).checked_div(&most.value())?;
-    Some(percent.to_places(1, TieRule::Even))
+    Some(marks.percent_of(most)?.to_places(1, TieRule::Even))
 }
 
 fn whether_marked(row: &MarkedRow) -> &'static str {

@@ -303,6 +303,9 @@ fn unreadable_formulas(row: &Row, answers: &[Answer]) -> impl Iterator<Item = Pr
 /// Returns the problem of a row that names another salt than the row whose readings it shares.
 fn other_issue(row: &Row, holder: &Row) -> Option<Problem> {
     let (own, shared) = (row.issued()?, holder.issued()?);
+    if own == shared {
+        return None;
+    }
     let read = |row: &Row| row.issued_formula()?.ok();
     (read(row)? != read(holder)?).then(|| {
         let kind = ProblemKind::IssuedDiffers([own.into(), shared.into()], holder.line());

@@ -13,12 +13,12 @@ pub(crate) fn is_dot(c: char) -> bool {
     )
 }
 
-/// The number of bytes of the adduct dot at the start of a text. A letter x or a multiplication sign
+/// Whether a text begins with an adduct dot. A letter x or a multiplication sign
 /// after a space and before a number is one, too: `CuSO4 x 5H2O`. So is a sign before counted water.
 #[inline]
-pub(crate) fn adduct_dot(is_spaced: bool, text: &str) -> Option<usize> {
-    let first = text.chars().next()?;
-    (is_dot(first) || is_times(is_spaced, first, text)).then_some(first.len_utf8())
+pub(crate) fn begins_with_dot(is_spaced: bool, text: &str) -> bool {
+    let first = text.chars().next();
+    first.is_some_and(|first| is_dot(first) || is_times(is_spaced, first, text))
 }
 
 /// Whether the first character of a text is a dot written as a letter x or as a multiplication sign.

@@ -19,7 +19,7 @@ mod typos;
 
 pub(crate) use abbreviation::{likely_short_form, short_form_at};
 pub(crate) use adduct::{
-    TIMES, adduct_dot, counts_solvate, inside_brackets, is_adduct_point, is_dot,
+    TIMES, begins_with_dot, counts_solvate, inside_brackets, is_adduct_point, is_dot,
     is_plain_adduct_point, is_solvate,
 };
 pub(crate) use digits::{
@@ -29,4 +29,6 @@ pub(crate) use digits::{
 pub(crate) use lookalike::explain;
 pub(crate) use marks::{bracketed_nuclide, marked_charge, raised_mass_number, sign, state_label};
 pub(crate) use salt::{is_salt, may_be_in_capitals, may_begin_with_metal, metals_in_capitals};
-pub(crate) use typos::{Typo, avoid_typos, corrected, each_typo, may_end_in_typo, roman_numeral};
+pub(crate) use typos::{
+    Typo, avoid_typos, corrected, each_typo, last_symbol, may_end_in_typo, roman_numeral,
+};

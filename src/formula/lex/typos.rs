@@ -112,7 +112,7 @@ fn without_leading_digits(text: &str) -> &str {
 }
 
 /// The symbol at the end of a text.
-fn last_symbol(text: &str) -> Option<&str> {
+pub(crate) fn last_symbol(text: &str) -> Option<&str> {
     text.get(text.rfind(|c: char| c.is_ascii_uppercase())?..)
 }
 

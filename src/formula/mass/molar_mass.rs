@@ -274,10 +274,18 @@ impl Composition {
     /// # Ok::<(), effloresce::formula::Error>(())
     /// ```
     pub fn mass_percentages(&self, weights: &AtomicWeights) -> Result<Vec<(Atom, Ratio)>, Error> {
-        let whole = self.molar_mass(weights)?.exact();
+        self.shares(weights, &self.molar_mass(weights)?.exact())
+    }
+
+    /// Returns each kind of atom with its share of a mass that is known, in per cent.
+    pub(in crate::formula) fn shares(
+        &self,
+        weights: &AtomicWeights,
+        whole: &Ratio,
+    ) -> Result<Vec<(Atom, Ratio)>, Error> {
         let share = |(atom, count): (Atom, &Ratio)| {
             let mass = count * weights.atom(atom)?.value() * 100;
-            Ok((atom, mass.checked_div(&whole).unwrap_or_default()))
+            Ok((atom, mass.checked_div(whole).unwrap_or_default()))
         };
         self.iter().map(share).collect()
     }

@@ -8,22 +8,25 @@ use super::ambiguity::Ambiguity;
 use super::draft::Draft;
 use crate::element::Element;
 use crate::formula::error::{Error, ErrorKind};
-use crate::formula::lex::{Typo, any_digit, corrected, split_first_digit};
+use crate::formula::lex::{Typo, any_digit, corrected, last_symbol, split_first_digit};
 use crate::formula::repr::Count;
 use crate::text::{Note, Span};
 
 impl Draft<'_> {
     /// A note about each ambiguity.
     pub(crate) fn notes(&self) -> Vec<Note> {
-        let ambiguities = self.ambiguities.iter();
+        if self.ambiguities.is_empty() {
+            return Vec::new();
+        }
+        let corrected = self.corrected();
         let note = |found: &Ambiguity| {
             let note = found.note(self.text);
             match found {
-                Ambiguity::Typo(_) => note.with("write", self.corrected()),
+                Ambiguity::Typo(_) => note.with("write", corrected.clone()),
                 _ => note,
             }
         };
-        ambiguities.map(note).collect()
+        self.ambiguities.iter().map(note).collect()
     }
 
     /// What the strict reader refuses first.
@@ -199,10 +202,7 @@ impl Ambiguity {
         let before = text.get(..start).unwrap_or_default();
         let end = self.span().map_or(0, |span| span.end);
         let after = text.get(end..).unwrap_or_default();
-        let symbol = |text: &str| {
-            let start = text.rfind(|c: char| c.is_ascii_uppercase());
-            String::from(start.and_then(|at| text.get(at..)).unwrap_or_default())
-        };
+        let symbol = |text| String::from(last_symbol(text).unwrap_or_default());
         let digit = || after.get(..1).unwrap_or_default();
         let (before, after) = match self {
             Ambiguity::Typo(Typo::SmallO(_)) => (symbol(before), digit()),

@@ -250,5 +250,5 @@ impl RowChange {
 
 /// Returns marks in per cent of the most.
 fn percent(marks: Option<Marks>, most: Option<Marks>) -> Option<Ratio> {
-    (marks?.value() * 100).checked_div(&most?.value())
+    marks?.percent_of(most?)
 }

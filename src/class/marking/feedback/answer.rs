@@ -73,9 +73,7 @@ fn from_own_answers(row: &MarkedRow, quantity: Quantity) -> Option<String> {
 
 /// Returns the number that was handed in for a quantity, in the unit of the quantity.
 fn reported(row: &MarkedRow, quantity: Quantity) -> Option<Reading> {
-    let mut answers = row.answers().iter();
-    let answer = answers.find(|answer| answer.quantity() == quantity)?;
-    let text = answer.reported().trim();
+    let text = row.answer(quantity)?.reported().trim();
     let number = text.strip_suffix(quantity.unit()).unwrap_or(text);
     number.trim_end().replace(',', ".").parse().ok()
 }

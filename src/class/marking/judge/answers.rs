@@ -196,13 +196,17 @@ impl<'a> Judge<'a> {
             false => self.submission.following(quantity),
         };
         let computed = self.is_computed(quantity);
+        let admitted = values.iter().map(|value| {
+            let ends = (value.range.low(), value.range.high());
+            let admission = Admission::of(number, &value.range, ends, allowed, computed);
+            (value, ends, admission)
+        });
+        let admitted: Vec<_> = admitted.collect();
         let following = |wanted: Admission| {
-            best_credit(values.iter().filter_map(|value| {
-                let ends = (value.range.low(), value.range.high());
-                let admission = Admission::of(number, &value.range, ends, allowed, computed);
-                let admitted = admission == wanted;
-                let marks = self.marks((quantity, number), out_of, ends, admitted)?;
-                Some((value.clone(), marks))
+            best_credit(admitted.iter().filter_map(|(value, ends, admission)| {
+                let is_wanted = *admission == wanted;
+                let marks = self.marks((quantity, number), out_of, *ends, is_wanted)?;
+                Some(((*value).clone(), marks))
             }))
         };
         [Admission::Within, Admission::LastPlace]

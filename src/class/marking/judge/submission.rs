@@ -112,9 +112,9 @@ impl Submission<'_> {
                 }
             }
         }
+        let hydrates = self.values_of(Quantity::HydrateMass);
         for (s, from_salt) in &salt {
             let salt = core::slice::from_ref(from_salt);
-            let hydrates = self.values_of(Quantity::HydrateMass);
             found.extend(pairs(&hydrates, salt, |h, _| paths.ratio_by_hydrate(h, s)));
         }
         if let Some(water) = self.handed_in(Quantity::PercentWater) {

@@ -10,7 +10,7 @@ use crate::formula::error::{Error, ErrorKind};
 use crate::formula::ions::{COMMON_NAMES, MOLECULES};
 use crate::formula::lex::{
     any_digit, corrected, counts_solvate, explain, is_digit, is_dot, is_salt, is_solvate,
-    likely_short_form, roman_numeral, short_form_at, sign,
+    last_symbol, likely_short_form, roman_numeral, short_form_at, sign,
 };
 use crate::formula::repr::Bracket;
 use crate::text::{Span, is_space};
@@ -302,8 +302,7 @@ impl<'a> Cursor<'a> {
             return Ok(());
         };
         let before = self.before(numeral);
-        let symbol = before.rfind(|c: char| c.is_ascii_uppercase());
-        let symbol = symbol.and_then(|at| before.get(at..)).unwrap_or("Fe");
+        let symbol = last_symbol(before).unwrap_or("Fe");
         let size = if number == 1 {
             String::new()
         } else {

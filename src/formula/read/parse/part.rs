@@ -7,7 +7,7 @@ use super::cursor::Cursor;
 use super::lookahead::Lookahead;
 use super::rare::RareTerm;
 use crate::formula::error::Error;
-use crate::formula::lex::{adduct_dot, any_digit, counts_solvate, is_digit, state_label};
+use crate::formula::lex::{any_digit, begins_with_dot, counts_solvate, is_digit, state_label};
 use crate::formula::repr::{Count, PackedState, ShortSpan};
 use crate::text::{Span, is_space};
 
@@ -91,7 +91,7 @@ impl Cursor<'_> {
             return Ok(false);
         }
         let before = self.text.get(..dot.start).unwrap_or_default();
-        let is_dot = adduct_dot(before.ends_with(is_space), self.rest()).is_some();
+        let is_dot = begins_with_dot(before.ends_with(is_space), self.rest());
         if draft.formula.state().is_some() || !is_dot {
             return Err(self.unexpected(c));
         }

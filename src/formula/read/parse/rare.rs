@@ -6,7 +6,7 @@ use super::cursor::Cursor;
 use super::lookahead::{ByteClass, Lookahead};
 use crate::formula::error::Error;
 use crate::formula::lex::{
-    TIMES, adduct_dot, is_digit, is_dot, marked_charge, raised_mass_number, sign, state_label,
+    TIMES, begins_with_dot, is_digit, is_dot, marked_charge, raised_mass_number, sign, state_label,
 };
 use crate::text::{Span, is_minus, is_space, superscript_digit, superscript_sign};
 
@@ -73,7 +73,7 @@ impl Cursor<'_> {
         let is_spaced = rest.len() < self.rest().len();
         match rest.chars().next() {
             None => Ok(()),
-            Some(_) if adduct_dot(is_spaced, rest).is_some() || state_label(rest).is_ok() => Ok(()),
+            Some(_) if begins_with_dot(is_spaced, rest) || state_label(rest).is_ok() => Ok(()),
             Some(_) if is_spaced => {
                 let end = self.text.len() - rest.len();
                 Err(self.space_inside(Span::new(self.at, end)))

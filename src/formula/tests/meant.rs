@@ -399,3 +399,19 @@ fn names_tell_of_typing_errors() {
         assert_eq!(error.help(), Some(&*format!("perhaps `{meant}` was meant")));
     }
 }
+
+/// Water beside a word in capitals does not make a salt of it.
+#[test]
+fn what_was_typed_is_not_its_own_correction() {
+    for text in [
+        "MGSO4.7H2O",
+        "FESO4.7H2O",
+        "BACl2.2H2O",
+        "Qq·7H2O",
+        "MGSO4·NaCl",
+    ] {
+        let error = text.parse::<Formula>().expect_err(text);
+        let help = error.help().unwrap_or_default();
+        assert!(!help.starts_with("write "), "{text}: {help}");
+    }
+}

@@ -412,8 +412,14 @@ impl<'a> Cursor<'a> {
         }
         // `MgSo4`, `Al(Oh)3`
         let in_capitals = self.text.replace(found, &found.to_ascii_uppercase());
-        if found.starts_with(|c: char| c.is_ascii_uppercase())
-            && in_capitals.split(is_dot).any(is_salt)
+        let mut end = 0;
+        let part = in_capitals.split_inclusive(is_dot).find(|part| {
+            end += part.len();
+            at < end
+        });
+        if found.contains(|c: char| c.is_ascii_lowercase())
+            && found.starts_with(|c: char| c.is_ascii_uppercase())
+            && part.is_some_and(is_salt)
         {
             return format!("write `{}`", in_capitals.trim());
         }

@@ -356,6 +356,12 @@ pub(super) const COMMON_NAMES: &[(&str, &str)] = &[
     ("rochelle salt", "KNaC4H4O6·4H2O"),
 ];
 
+/// The formula of a name in a table. Letters may be of either case.
+pub(super) fn formula_of(table: &[(&str, &'static str)], name: &str) -> Option<&'static str> {
+    let row = table.iter().find(|(own, _)| own.eq_ignore_ascii_case(name));
+    row.map(|(_, formula)| *formula)
+}
+
 /// The anion of this name, and how the name is used. Letters may be of either case.
 pub(super) fn anion_named(name: &str) -> Option<(&'static Ion, Usage)> {
     ANIONS.iter().find_map(|ion| {

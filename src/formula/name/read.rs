@@ -7,7 +7,7 @@ use super::degree::count;
 use super::reader::{NameReader, bad_name};
 use super::words::{self, NameToken, joined, trimmed};
 use crate::formula::error::Error;
-use crate::formula::ions::{COMMON_NAMES, MOLECULES, Usage};
+use crate::formula::ions::{COMMON_NAMES, MOLECULES, Usage, formula_of};
 use crate::formula::limits::MOST_BYTES;
 use crate::formula::repr::{Count, Formula, ShortSpan};
 use crate::text::{Note, Span};
@@ -191,11 +191,6 @@ impl NameReader<'_> {
 /// The formula of a molecule that adducts contain.
 fn molecule(tokens: &[NameToken]) -> Option<&'static str> {
     formula_of(MOLECULES, &joined(tokens.iter()))
-}
-
-fn formula_of(table: &[(&str, &'static str)], name: &str) -> Option<&'static str> {
-    let row = table.iter().find(|(own, _)| own.eq_ignore_ascii_case(name));
-    row.map(|(_, formula)| *formula)
 }
 
 /// The tokens without the word `anhydrous` at either end, and that word.

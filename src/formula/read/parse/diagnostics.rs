@@ -7,7 +7,7 @@ use super::super::draft::PartStart;
 use super::cursor::Cursor;
 use crate::element::Element;
 use crate::formula::error::{Error, ErrorKind};
-use crate::formula::ions::{COMMON_NAMES, MOLECULES};
+use crate::formula::ions::{COMMON_NAMES, MOLECULES, formula_of};
 use crate::formula::lex::{
     any_digit, corrected, counts_solvate, explain, is_digit, is_dot, is_salt, is_solvate,
     last_symbol, likely_short_form, roman_numeral, short_form_at, sign,
@@ -394,10 +394,9 @@ impl<'a> Cursor<'a> {
         if !is_words || !is_small || name.len() < 5 {
             return None;
         }
-        let mut known = COMMON_NAMES.iter().chain(MOLECULES);
-        let known = known.find(|(known, _)| known.eq_ignore_ascii_case(name));
+        let known = formula_of(COMMON_NAMES, name).or_else(|| formula_of(MOLECULES, name));
         let help = match known {
-            Some((_, formula)) => format!("write its formula: `{formula}`"),
+            Some(formula) => format!("write its formula: `{formula}`"),
             None => "write its formula, such as `MgSO4·7H2O`".into(),
         };
         let message = format!("`{name}` is a name, not a formula");

@@ -293,7 +293,10 @@ impl Method {
         } else if reached == Some(true) && *above <= tolerance {
             finished(expectation, target, &tolerance, &loss)
         } else {
-            let reasons = to_heat_again(expectation, series, above, &tolerance);
+            let heavier = issued.heavier_residue(&self.weights);
+            let heavier = heavier.filter(|(_, excess)| *above <= excess + &tolerance);
+            let heavier = heavier.map(|(residue, _)| residue);
+            let reasons = to_heat_again(expectation, target, heavier, &tolerance);
             Found::new(Advice::HeatAgain, reasons)
         };
         // A salt that decomposes does not gain mass.
@@ -462,12 +465,14 @@ fn finished(
     Found::new(Advice::Stop, [reason])
 }
 
+/// The reasons to heat again. `heavier` is what the salt may have turned into, if it gained mass.
 fn to_heat_again(
     expectation: &Expectation,
-    series: &Series<'_>,
-    above: &Ratio,
+    target: &IssuedTarget<'_>,
+    heavier: Option<Formula>,
     tolerance: &Ratio,
 ) -> Vec<Reason> {
+    let IssuedTarget { series, issued, .. } = target;
     let mut reasons = Vec::new();
     let constancy = &expectation.constancy;
     match (constancy.reached(), constancy.last_change()) {
@@ -477,8 +482,16 @@ fn to_heat_again(
         }
         _ => {}
     }
-    if above > tolerance {
-        reasons.push(Reason::StillToLose(series.shown(above)));
+    let above = expectation.still_to_lose.as_ref();
+    if let Some(above) = above.filter(|above| *above > tolerance) {
+        let shown = series.shown(above);
+        reasons.push(match heavier {
+            None => Reason::StillToLose(shown),
+            Some(heavier) => {
+                let formula = issued.residual.formula.clone();
+                Reason::WaterOrHeavier(shown, Box::new([formula, heavier]))
+            }
+        });
     }
     let near = expectation.near_plateau(tolerance);
     reasons.extend(near.map(|plateau| Reason::LowerHydrate(plateau.waters.clone())));

@@ -5,9 +5,11 @@ use alloc::vec::Vec;
 use super::dehydration::issued_hydrate;
 use super::error::Error;
 use super::method::Method;
+use super::overheating::heavier_residue;
 use super::residual_salt::ResidualSalt;
 use super::salts::plateau_hydrates;
 use super::weighings::ContainerWeighings;
+use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::number::Ratio;
 
@@ -78,7 +80,24 @@ impl Issued<'_> {
     /// The mass of the solid with this number of waters from a mass of the hydrate.
     pub(super) fn left_of(&self, taken: &Ratio, waters: &Ratio) -> Option<Ratio> {
         let part = &self.salt_mass + waters * &self.water_mass;
-        (taken * &part).checked_div(&self.molar_mass)
+        self.part_of(taken, &part)
+    }
+
+    /// The mass of a solid from a mass of the hydrate. `part` is its mass for each mole of the salt.
+    fn part_of(&self, taken: &Ratio, part: &Ratio) -> Option<Ratio> {
+        (taken * part).checked_div(&self.molar_mass)
+    }
+
+    /// The solid that the salt turns into and gains mass, and how much heavier than the expected residue it
+    /// is.
+    pub(super) fn heavier_residue(&self, weights: &AtomicWeights) -> Option<(Formula, Ratio)> {
+        let salt = &self.residual.salt;
+        let (residue, mass) = heavier_residue(salt, weights, &self.salt_mass)?;
+        let expected = self.left_of(&self.taken, &self.residual.waters)?;
+        Some((
+            residue.clone(),
+            self.part_of(&self.taken, &mass)? - expected,
+        ))
     }
 
     /// The lower hydrates on the way, from the highest down.

@@ -43,6 +43,20 @@ pub(super) fn residues(salt: &Formula, weights: &AtomicWeights, salt_mass: &Rati
         .collect()
 }
 
+/// The solid that a salt turns into and gains mass, and its mass in grams for each mole of the salt.
+pub(super) fn heavier_residue(
+    salt: &Formula,
+    weights: &AtomicWeights,
+    salt_mass: &Ratio,
+) -> Option<(&'static Formula, Ratio)> {
+    decompositions(salt).iter().find_map(|decomposition| {
+        let residue = decomposition.residue();
+        let molar = residue.molar_mass(weights).ok()?;
+        let mass = decomposition.per_salt() * molar.exact();
+        (mass > *salt_mass).then_some((residue, mass))
+    })
+}
+
 /// A loss that is more than the water of a hydrate, as if its salt had decomposed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Overheating {
@@ -288,5 +302,37 @@ mod tests {
             reasons("MgSO4·7H2O", "22.4647", &["21.1500"]),
             ask(&["too_light", "question"])
         );
+    }
+
+    #[test]
+    fn a_salt_that_gained_oxygen_is_not_one_with_water_left() {
+        // 0.01 mol of FeSO4·7H2O is 2.7801 g. It leaves 1.5190 g of FeSO4, or 1.6891 g of Fe(OH)SO4.
+        let reasons = |heated: &[&str]| {
+            let weighings = weighed("22.7801", heated);
+            let issued = "FeSO4·7H2O".parse().unwrap();
+            let check = Method::new().check(&issued, &weighings).unwrap();
+            assert_eq!(check.advice(), Advice::HeatAgain);
+            let reasons = check.reasons();
+            assert!(reasons.iter().all(|r| !r.text().contains("to lose")));
+            let found = reasons.iter().find(|r| r.code() == "water_or_heavier");
+            found.map(|note| note.text().to_string())
+        };
+        assert_eq!(
+            reasons(&["21.6721", "21.6721"]).unwrap(),
+            "The solid is 0.1531 g heavier than FeSO4 would be. Either water is left, or the salt turned into \
+             Fe(OH)SO4. The mass cannot distinguish them. Ask your teacher before you heat again."
+        );
+        assert!(reasons(&["21.6891", "21.6891"]).is_some());
+        assert!(reasons(&["21.5900"]).is_some());
+        // Above the mass of both, water is left.
+        let weighings = weighed("22.7801", &["22.1000"]);
+        let issued = "FeSO4·7H2O".parse().unwrap();
+        let check = Method::new().check(&issued, &weighings).unwrap();
+        let codes: Vec<String> = check
+            .reasons()
+            .iter()
+            .map(|r| r.code().to_string())
+            .collect();
+        assert_eq!(codes, ["one_heating", "still_to_lose"]);
     }
 }

@@ -43,6 +43,9 @@ pub(crate) enum Reason {
     /// The last change and the criterion.
     NotConstant(Reading, Ratio),
     StillToLose(Rounded),
+    /// By how much the solid is too heavy, the expected residue, and what the salt turns into when it gains
+    /// mass.
+    WaterOrHeavier(Rounded, Box<[Formula; 2]>),
     /// The waters that are left.
     LowerHydrate(Ratio),
 }
@@ -93,6 +96,7 @@ impl Reason {
                 format!("The solid still has {mass} g of water to lose."),
                 [("still_to_lose", format!("{mass}"))],
             ),
+            Reason::WaterOrHeavier(mass, solids) => water_or_heavier(mass, solids),
             Reason::LowerHydrate(waters) => valued(
                 "lower_hydrate",
                 format!(
@@ -170,6 +174,19 @@ fn looks_alike(tolerance: &Rounded, residues: &[Formula; 2]) -> Note {
         ("hydrate", format!("{lower}")),
     ];
     valued("cannot_tell", text, values)
+}
+
+fn water_or_heavier(mass: &Rounded, [expected, heavier]: &[Formula; 2]) -> Note {
+    let text = format!(
+        "The solid is {mass} g heavier than {expected} would be. Either water is left, or the salt turned into \
+         {heavier}. The mass cannot distinguish them. Ask your teacher before you heat again."
+    );
+    let values = [
+        ("above", format!("{mass}")),
+        ("expected", format!("{expected}")),
+        ("residue", format!("{heavier}")),
+    ];
+    valued("water_or_heavier", text, values)
 }
 
 fn not_constant(change: &Reading, criterion: &str) -> Note {

@@ -80,6 +80,7 @@ fn adds_to(warnings: &[Warning], reason: &Reason) -> bool {
             !warnings.contains(&Warning::Overheating(overheating.clone()))
         }
         Reason::StillToLose(_)
+        | Reason::WaterOrHeavier(..)
         | Reason::LowerHydrate(_)
         | Reason::TooLight(_)
         | Reason::FarTooLight(_) => true,

@@ -14,7 +14,7 @@ use crate::text::{Detail, Span, is_space, shorten};
 pub enum Unit {
     /// A mass in grams; milligrams and micrograms are converted exactly.
     Gram,
-    /// An amount of substance in moles.
+    /// An amount of substance in moles; millimoles and micromoles are converted exactly.
     Mole,
     /// A percentage.
     Percent,
@@ -35,6 +35,7 @@ impl Unit {
             (Unit::Percent, "%" | "\u{FF05}" | "percent" | "per cent") => Some(0),
             (Unit::Mole, "mol" | "mole" | "moles") => Some(0),
             (Unit::Mole, "mmol") => Some(-3),
+            (Unit::Mole, "\u{B5}mol" | "\u{3BC}mol" | "umol") => Some(-6),
             _ => None,
         }
     }

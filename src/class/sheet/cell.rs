@@ -6,7 +6,7 @@ use alloc::string::String;
 
 use super::problem::ProblemKind;
 use crate::gravimetry::Quantity;
-use crate::number::{DecimalMark, Error, Ratio, Reading, Unit};
+use crate::number::{DecimalMark, Error, ErrorKind, Ratio, Reading, Unit};
 use crate::text::{digit, is_minus, is_space, one_line};
 
 /// Returns the unit of the numbers of a quantity, and `None` for the formula.
@@ -69,9 +69,33 @@ pub(super) fn says_absent(cell: &str) -> bool {
     words.any(|word| word.eq_ignore_ascii_case("absent"))
 }
 
-/// Returns whether the cell of an answer says that nobody knows it.
+/// Words for an answer that a pupil does not have, without apostrophes.
+const UNKNOWN: [&str; 12] = [
+    "idk",
+    "dunno",
+    "dont know",
+    "i dont know",
+    "no idea",
+    "unknown",
+    "forgot",
+    "i forgot",
+    "not done",
+    "no answer",
+    "none",
+    "nil",
+];
+
+/// Returns whether the cell of an answer says that the pupil has none.
 pub(super) fn says_unknown(cell: &str) -> bool {
-    cell.eq_ignore_ascii_case("idk") || cell.chars().all(|c| matches!(c, '?' | '\u{FF1F}'))
+    // Numbers and formulas have digits.
+    if cell.bytes().any(|byte| byte.is_ascii_digit()) {
+        return false;
+    }
+    let is_mark = |c: char| matches!(c, '?' | '\u{FF1F}' | '!' | '.' | '\'' | '\u{2019}');
+    let words: String = cell.chars().filter(|c| !is_mark(*c)).collect();
+    let words = words.trim_matches(is_space);
+    let known = |word: &&str| words.eq_ignore_ascii_case(word);
+    (words.is_empty() && cell.contains(['?', '\u{FF1F}'])) || UNKNOWN.iter().any(known)
 }
 
 /// Reads a number, in the unit of its column. What is wrong is boxed, so that the result is no
@@ -85,14 +109,33 @@ pub(super) fn number(
     Reading::read_in(unit, cell, mark).or_else(|_| loose_number(cell, unit, mark))
 }
 
-fn bad_number(error: Error) -> Box<ProblemKind> {
-    Box::new(ProblemKind::BadNumber(error))
+/// Reads a number that must be one, and returns what is wrong with it otherwise.
+fn strict_number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, Box<ProblemKind>> {
+    Reading::read_in(unit, cell, mark)
+        .map_err(|error| Box::new(bad_number(cell, unit, mark, error)))
+}
+
+fn bad_number(cell: &str, unit: Unit, mark: DecimalMark, error: Error) -> ProblemKind {
+    if error.kind() != ErrorKind::OtherUnit {
+        return ProblemKind::BadNumber(error);
+    }
+    let digit = |c: char| match c {
+        'O' | 'o' => '0',
+        'l' | 'I' => '1',
+        _ => c,
+    };
+    let digits: String = cell.chars().map(digit).collect();
+    match Reading::read_in(unit, &digits, mark) {
+        Ok(_) => ProblemKind::LetterInNumber(digits),
+        Err(_) => ProblemKind::BadNumber(error),
+    }
 }
 
 /// Reads a cell that is not simply a number with its unit.
 #[cold]
 fn loose_number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, Box<ProblemKind>> {
     let cell = one_line(cell);
+    let cell = with_point(&cell).unwrap_or(cell);
     if unit == Unit::One {
         let value = without_name(&cell);
         let sides = value
@@ -100,12 +143,37 @@ fn loose_number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, Bo
             .or_else(|| value.split_once(" to "));
         return match sides {
             Some((left, right)) => pair(left.trim(), right.trim(), mark),
-            None => Reading::read_in(unit, value, mark).map_err(bad_number),
+            // The water for one mole of salt may be written with its unit.
+            None => Reading::read_in(Unit::Mole, value, mark)
+                .or_else(|_| strict_number(value, unit, mark)),
         };
     }
     let joined = joined_groups(&cell);
     let cell = joined.as_deref().unwrap_or(&cell);
-    Reading::read_in(unit, cell, mark).map_err(bad_number)
+    let mark = match unit {
+        Unit::Percent if has_decimal_comma(cell) => DecimalMark::CommaOrPoint,
+        _ => mark,
+    };
+    strict_number(cell, unit, mark)
+}
+
+/// Returns a number with a raised decimal point (`6·99`) as it is usually written. Before a power of ten,
+/// the same sign multiplies.
+fn with_point(cell: &str) -> Option<String> {
+    let (whole, decimals) = cell.split_once(['\u{B7}', '\u{22C5}', '\u{2022}', '\u{2219}'])?;
+    let count = decimals.bytes().take_while(u8::is_ascii_digit).count();
+    let is_number = whole.ends_with(|c: char| c.is_ascii_digit()) && !whole.contains(['.', ',']);
+    let is_power = decimals.get(..count) == Some("10");
+    (is_number && count > 0 && !is_power).then(|| format!("{whole}.{decimals}"))
+}
+
+/// Returns whether the only comma of a number can only mark its decimals: thousands are groups of three.
+fn has_decimal_comma(cell: &str) -> bool {
+    let Some((whole, decimals)) = cell.split_once(',') else {
+        return false;
+    };
+    let count = decimals.bytes().take_while(u8::is_ascii_digit).count();
+    count != 3 && !whole.contains('.') && !decimals.contains(['.', ','])
 }
 
 /// Returns a number whose digits are in groups of three (`2 500 mg`) without the spaces between them. It
@@ -146,7 +214,8 @@ fn loose_answer(cell: &str, unit: Unit, mark: DecimalMark) -> Option<Reading> {
     let signs = ["\u{B1}", "+/-", "+-"];
     let split = signs.iter().find_map(|sign| cell.split_once(sign));
     let Some((value, uncertainty)) = split else {
-        return number(cell, unit, mark).ok();
+        let kilograms = kilograms(cell, mark).filter(|_| unit == Unit::Gram);
+        return kilograms.or_else(|| number(cell, unit, mark).ok());
     };
     let value = value.trim_end();
     number(uncertainty.trim_start(), unit, mark).ok()?;
@@ -157,6 +226,13 @@ fn loose_answer(cell: &str, unit: Unit, mark: DecimalMark) -> Option<Reading> {
     let unit_after = unit_after.and_then(|rest| rest.get(rest.chars().next()?.len_utf8()..));
     let value = format!("{value}{}", unit_after.unwrap_or_default());
     number(&value, unit, mark).ok()
+}
+
+/// Reads a mass in kilograms, in grams. In a weighing, the unit is a typing error.
+fn kilograms(cell: &str, mark: DecimalMark) -> Option<Reading> {
+    let kilograms = Reading::read(cell.strip_suffix("kg")?, mark).ok()?;
+    let exponent = -kilograms.decimal_places();
+    Reading::from_units(kilograms.in_units_of(exponent)?, exponent + 3)
 }
 
 const COLONS: [char; 3] = [':', '\u{2236}', '\u{FF1A}'];
@@ -178,7 +254,7 @@ fn pair(left: &str, right: &str, mark: DecimalMark) -> Result<Reading, Box<Probl
     let one = |side| Reading::read(side, mark).is_ok_and(|side| side.value() == Ratio::ONE);
     let number = right.chars().any(|c| digit(c).is_some()) && !right.contains(COLONS);
     if one(left) && number {
-        return Reading::read_in(Unit::One, right, mark).map_err(bad_number);
+        return strict_number(right, Unit::One, mark);
     }
     match Reading::read(left, mark).ok().filter(|_| one(right)) {
         // There is more water than salt in nearly all hydrates.

@@ -9,6 +9,7 @@ use core::fmt;
 
 use super::cell_text::shown;
 use super::limits::LONGEST_CELL;
+use crate::number::{DecimalMark, Ratio, Reading, TieRule};
 use crate::text::visible;
 use crate::{formula, gravimetry, number};
 
@@ -18,6 +19,8 @@ pub(in crate::class) enum ProblemKind {
     /// A cell that is too long to be read, with its number of bytes.
     LongCell(usize),
     BadNumber(number::Error),
+    /// A number with letters that look like digits, and the number with the digits.
+    LetterInNumber(String),
     BadRatio,
     /// A pair with the one mole on the right: what is on the left.
     AmbiguousRatio(String),
@@ -64,6 +67,7 @@ impl ProblemKind {
                 number::ErrorKind::OtherUnit => "bad_unit",
                 _ => "bad_number",
             },
+            ProblemKind::LetterInNumber(_) => "bad_number",
             ProblemKind::LongCell(_) => "cell_too_long",
             ProblemKind::BadRatio => "bad_ratio",
             ProblemKind::AmbiguousRatio(_) => "ambiguous_ratio",
@@ -97,6 +101,9 @@ impl ProblemKind {
         };
         match self {
             ProblemKind::BadNumber(error) => error.to_string(),
+            ProblemKind::LetterInNumber(_) => {
+                format!("`{cell}` has a letter where a digit should be")
+            }
             ProblemKind::BadRatio => format!("`{cell}` is not a ratio to one mole of salt"),
             ProblemKind::AmbiguousRatio(left) => format!(
                 "`{cell}` may mean {left} mol of water to 1 mol of salt, or {left} mol of salt to \
@@ -159,11 +166,13 @@ impl ProblemKind {
             ProblemKind::BadIssued(_, error) | ProblemKind::BadFormula(_, error) => {
                 error.help().unwrap_or_default()
             }
+            ProblemKind::LetterInNumber(digits) => return format!("write {digits}").into(),
             ProblemKind::AmbiguousRatio(left) => {
-                return format!(
-                    "write the water for one mole of salt, as `{left}` or `1 : {left}`"
-                )
-                .into();
+                let first = format!("write the water for one mole of salt, as `1 : {left}`");
+                return match inverse(left) {
+                    Some(other) => format!("{first} or `1 : {other}`").into(),
+                    None => first.into(),
+                };
             }
             ProblemKind::EarlierHeating(kind) => {
                 let help = kind.help();
@@ -206,6 +215,21 @@ impl ProblemKind {
             None => format!("{what}."),
         }
     }
+}
+
+/// Returns one divided by a number, with as many significant figures.
+fn inverse(number: &str) -> Option<String> {
+    let read = Reading::read(number, DecimalMark::CommaOrPoint).ok()?;
+    let inverse = Ratio::ONE.checked_div(&read.value())?;
+    let figures = read.figures().at_most();
+    let inverse = inverse
+        .to_figures(figures, TieRule::Even)
+        .value()
+        .to_plain();
+    Some(match number.contains(',') {
+        true => inverse.replace('.', ","),
+        false => inverse,
+    })
 }
 
 /// A cell or a row with something wrong.

@@ -293,7 +293,7 @@ impl Reported {
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum ReportedValue {
-    /// Blank or a dash.
+    /// Blank, a dash, or a word for an answer that the pupil does not have, such as `idk` or `none`.
     Missing,
     /// A number in the unit of its quantity, or the x of a pair `1 : x`.
     Number(Reading),

@@ -66,7 +66,7 @@ fn column(header: &str, taken: &BTreeSet<SheetColumn>) -> Option<SheetColumn> {
     let header = normal(header);
     let words = Words::of(&header);
     // A crucible may have a number.
-    if words.any(&["number", "no", "nr", "label"]) {
+    if words.any(&["number", "no", "nr", "label", "nummer"]) {
         return None;
     }
     words
@@ -91,7 +91,7 @@ fn misspelt(header: &str) -> Option<SheetColumn> {
         .map(|(_, column)| *column)
 }
 
-const CONTAINER: [&str; 10] = [
+const CONTAINER: [&str; 14] = [
     "crucible",
     "crucibles",
     "container",
@@ -102,8 +102,12 @@ const CONTAINER: [&str; 10] = [
     "beaker",
     "tare",
     "tiegel",
+    "schale",
+    "gefäß",
+    "becherglas",
+    "reagenzglas",
 ];
-const HYDRATE: [&str; 11] = [
+const HYDRATE: [&str; 15] = [
     "hydrate",
     "hydrated",
     "sample",
@@ -115,20 +119,40 @@ const HYDRATE: [&str; 11] = [
     "full",
     "substance",
     "einwaage",
+    "hydrat",
+    "salz",
+    "inhalt",
+    "vor",
 ];
-const RESIDUE: [&str; 6] = [
+const RESIDUE: [&str; 8] = [
     "residue",
     "anhydrous",
     "dried",
     "dry",
     "rückstand",
     "auswaage",
+    "wasserfrei",
+    "wasserfreies",
 ];
-const HEATED: [&str; 8] = [
-    "heated", "heating", "reheated", "weighing", "after", "ignition", "ignited", "cooled",
+const HEATED: [&str; 12] = [
+    "heated", "heating", "reheated", "weighing", "after", "ignition", "ignited", "cooled", "nach",
+    "erhitzen", "erhitzt", "glühen",
 ];
-const MOLES: [&str; 5] = ["mol", "mols", "mole", "moles", "amount"];
-const PERCENT: [&str; 3] = ["percent", "percentage", "pct"];
+const BEFORE: [&str; 2] = ["before", "vor"];
+const WATER: [&str; 4] = ["water", "h2o", "wasser", "kristallwasser"];
+const LOST: [&str; 4] = ["lost", "loss", "verlust", "massenverlust"];
+const SALT: [&str; 2] = ["salt", "salz"];
+const RATIO: [&str; 4] = ["ratio", "x", "verhältnis", "stoffmengenverhältnis"];
+const FORMULA: [&str; 3] = ["formula", "formel", "summenformel"];
+const MOLES: [&str; 6] = ["mol", "mols", "mole", "moles", "amount", "stoffmenge"];
+const PERCENT: [&str; 6] = [
+    "percent",
+    "percentage",
+    "pct",
+    "prozent",
+    "anteil",
+    "massenanteil",
+];
 /// Words for columns without a number, with the column.
 const NAMES: [(SheetColumn, &[&str]); 6] = [
     (
@@ -144,13 +168,14 @@ const NAMES: [(SheetColumn, &[&str]); 6] = [
             "names",
             "initials",
             "schüler",
+            "schülerin",
         ],
     ),
     (
         SheetColumn::Bench,
         &[
             "bench", "group", "team", "station", "place", "table", "seat", "pair", "platz",
-            "gruppe",
+            "gruppe", "tisch",
         ],
     ),
     (
@@ -159,12 +184,27 @@ const NAMES: [(SheetColumn, &[&str]); 6] = [
     ),
     (
         SheetColumn::Period,
-        &["period", "lesson", "session", "class", "form"],
+        &[
+            "period", "lesson", "session", "class", "form", "stunde", "klasse",
+        ],
     ),
-    (SheetColumn::Issued, &["issued", "compound"]),
+    (
+        SheetColumn::Issued,
+        &["issued", "compound", "verbindung", "ausgegeben"],
+    ),
     (
         SheetColumn::Notes,
-        &["notes", "note", "remarks", "remark", "comments", "comment"],
+        &[
+            "notes",
+            "note",
+            "remarks",
+            "remark",
+            "comments",
+            "comment",
+            "bemerkung",
+            "bemerkungen",
+            "notizen",
+        ],
     ),
 ];
 
@@ -191,16 +231,16 @@ impl<'h> Words<'h> {
     /// Returns the answer that the header asks for.
     fn answer(&self) -> Option<SheetColumn> {
         let is = |quantity| Some(SheetColumn::Reported(quantity));
-        let water = self.any(&["water", "h2o"]);
-        let lost = water || self.any(&["lost", "loss"]);
-        if self.any(&["ratio", "x"]) {
+        let water = self.any(&WATER);
+        let lost = water || self.any(&LOST);
+        if self.any(&RATIO) {
             is(Quantity::Ratio)
-        } else if self.any(&["formula"]) {
+        } else if self.any(&FORMULA) {
             is(Quantity::Formula)
         } else if self.percent || self.any(&PERCENT) {
             is(Quantity::PercentWater).filter(|_| water)
         } else if self.any(&MOLES) {
-            let salt = self.any(&RESIDUE) || self.any(&["salt"]);
+            let salt = self.any(&RESIDUE) || self.any(&SALT);
             match (water, salt) {
                 (true, false) => is(Quantity::MolWater),
                 (false, true) => is(Quantity::MolSalt),
@@ -218,7 +258,7 @@ impl<'h> Words<'h> {
         let (container, hydrate) = (self.any(&CONTAINER), self.any(&HYDRATE));
         let heated = self.any(&HEATED) || (container && self.any(&RESIDUE));
         // `before heating` is not after it.
-        if heated && !self.any(&["before"]) {
+        if heated && !self.any(&BEFORE) {
             let numbers = self.words.iter();
             let number = numbers
                 .rev()

@@ -4,9 +4,26 @@ use super::row::Row;
 use crate::number::Reading;
 
 /// Names of a line that sums up. A bench has one of them only if it has readings that do not.
-const SUMMARIES: [&str; 5] = ["mean", "average", "avg", "total", "totals"];
+const SUMMARIES: [&str; 9] = [
+    "mean",
+    "average",
+    "avg",
+    "total",
+    "totals",
+    "mittelwert",
+    "durchschnitt",
+    "summe",
+    "gesamt",
+];
 /// Names that nobody gives a bench.
-const SPREADS: [&str; 4] = ["median", "stdev", "std dev", "standard deviation"];
+const SPREADS: [&str; 6] = [
+    "median",
+    "stdev",
+    "std dev",
+    "standard deviation",
+    "standardabweichung",
+    "stabw",
+];
 /// Names that a bench may have. They sum up only after one of `WHOLE`.
 const AMBIGUOUS: [&str; 8] = [
     "sum", "sd", "max", "min", "maximum", "minimum", "range", "count",
@@ -188,6 +205,9 @@ mod tests {
             "class SD",
             "Grand total",
             "overall max",
+            "Mittelwert",
+            "Durchschnitt:",
+            "Standardabweichung",
         ] {
             assert!(is_summary(name), "{name}");
         }

@@ -355,21 +355,24 @@ fn ratios_alone_and_in_pairs() {
             ),
         );
     }
-    for (cell, water) in [("0,1431:1", "0,1431"), ("0.5 \u{2236} 1,0", "0.5")] {
+    for (cell, water, other) in [
+        ("0,1431:1", "0,1431", "6,988"),
+        ("0.5 \u{2236} 1,0", "0.5", "2"),
+    ] {
         bad_ratio(
             cell,
             "ambiguous_ratio",
             &format!(
                 "`{cell}` may mean {water} mol of water to 1 mol of salt, or {water} mol of salt \
-                 to 1 mol of water. Write the water for one mole of salt, as `{water}` or `1 : \
-                 {water}`."
+                 to 1 mol of water. Write the water for one mole of salt, as `1 : {water}` or \
+                 `1 : {other}`."
             ),
         );
     }
     bad_ratio(
-        "6,99 mol",
+        "6,99 g",
         "bad_unit",
-        "`6,99 mol` has the unit `mol`. Write the number without a unit.",
+        "`6,99 g` has the unit `g`. Write the number without a unit.",
     );
     bad_ratio(
         "1 : 6,9x9",
@@ -420,6 +423,18 @@ fn answers_as_people_write_them() {
         ("reported_hydrate_g", "2\u{202F}666.0 mg", "2.6660"),
         ("reported_hydrate_g", "2 666 000 \u{B5}g", "2.666000"),
         ("reported_hydrate_g", "2666000 \u{3BC}g", "2.666000"),
+        ("reported_residue_g", "0.001303 kg", "1.303"),
+        ("reported_mol_salt", "10830 \u{B5}mol", "0.010830"),
+        ("reported_ratio", "7 mol", "7"),
+        // A raised point marks the decimals, except before a power of ten.
+        ("reported_ratio", "6\u{B7}99", "6.99"),
+        ("reported_ratio", "1 : 6\u{B7}99", "6.99"),
+        ("reported_mol_salt", "1\u{B7}083\u{D7}10^-2 mol", "0.01083"),
+        ("reported_ratio", "2\u{B7}10", "bad_number"),
+        // Thousands are groups of three.
+        ("reported_percent_water", "\"51,13 %\"", "51.13"),
+        ("reported_percent_water", "\"51,130\"", "bad_number"),
+        ("reported_ratio", "\"6,99\"", "bad_number"),
         // Neither is guessed.
         ("reported_hydrate_g", "2 500", "bad_number"),
         ("reported_hydrate_g", "25 00 mg", "bad_number"),
@@ -434,11 +449,39 @@ fn answers_as_people_write_them() {
     ] {
         assert_eq!(answer(column, cell), expected, "{cell}");
     }
-    for cell in ["idk", "IDK", "?", "??", "-", "n/a", "N/A"] {
+    for cell in [
+        "idk",
+        "IDK",
+        "?",
+        "??",
+        "-",
+        "n/a",
+        "N/A",
+        "dunno",
+        "None",
+        "nil",
+        "no idea!",
+        "Forgot",
+        "I don't know.",
+    ] {
         for column in ["reported_ratio", "reported_water_g", "reported_formula"] {
             assert_eq!(answer(column, cell), "Missing", "{cell}");
         }
     }
+}
+
+/// A letter that looks like a digit is no unit.
+#[test]
+fn the_letter_o_is_not_a_zero() {
+    problems(
+        "bench,hydrate_g,residue_g\nHeron,24.01O,1.30l g\n",
+        &[
+            "line 2, `hydrate_g`, bench Heron: `24.01O` has a letter where a digit should be. Write \
+             24.010.",
+            "line 2, `residue_g`, bench Heron: `1.30l g` has a letter where a digit should be. Write \
+             1.301 g.",
+        ],
+    );
 }
 
 #[test]

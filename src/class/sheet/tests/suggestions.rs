@@ -36,6 +36,20 @@ fn a_header_in_other_words_is_suggested_as_an_option() {
         ("Formula of hydrate", "reported_formula"),
         ("reportd_ratio", "reported_ratio"),
         ("pupil's name", "pupil"),
+        ("nach dem 1. Erhitzen", "heated_1_g"),
+        ("Tiegel nach 2. Erhitzen / g", "heated_2_g"),
+        ("Masse Hydrat", "hydrate_g"),
+        ("Einwaage vor dem Erhitzen", "hydrate_g"),
+        ("Rückstand in g", "residue_g"),
+        ("Anteil Wasser in %", "reported_percent_water"),
+        ("Stoffmenge Wasser", "reported_mol_water"),
+        ("Stoffmenge Salz (wasserfrei)", "reported_mol_salt"),
+        ("Masse Wasser", "reported_water_g"),
+        ("Verhältnis", "reported_ratio"),
+        ("Summenformel", "reported_formula"),
+        ("Schüler", "pupil"),
+        ("Klasse", "period"),
+        ("Bemerkungen", "notes"),
     ] {
         let quoted = header.replace('\'', "'\\''");
         let option = format!("--map '{quoted}={column}'");
@@ -72,6 +86,16 @@ fn a_sheet_that_cannot_be_read_suggests_the_whole_mapping() {
         .map_column("Crucible with sample", "crucible_hydrate_g")
         .map_column("weighing 1", "heated_1_g");
     assert!(reader.read(text.as_bytes()).is_ok());
+
+    let text = "Platz;Tiegel;Tiegel mit Salz;nach dem 1. Erhitzen;nach dem 2. Erhitzen;x\n\
+                1;21,352;24,018;22,656;22,655;7\n";
+    let error = Sheet::read(text.as_bytes()).unwrap_err();
+    let options = "such as --map 'Platz=bench' --map 'Tiegel=crucible_g' \
+                   --map 'Tiegel mit Salz=crucible_hydrate_g' \
+                   --map 'nach dem 1. Erhitzen=heated_1_g' \
+                   --map 'nach dem 2. Erhitzen=heated_2_g' --map 'x=reported_ratio'";
+    let help = error.help().unwrap();
+    assert!(help.ends_with(options), "{help}");
 
     let text = "bench,crucible_g,Tiegel mit Einwaage\nHeron,21.352,24.018\n";
     let error = Sheet::read(text.as_bytes()).unwrap_err();

@@ -30,6 +30,7 @@ mod marking;
 mod name;
 mod numbers;
 mod options;
+mod plan;
 mod policy;
 mod re_mark;
 mod read_sheet;
@@ -53,7 +54,7 @@ use reply::{Failure, Reply, send, shorten};
 type Operation = fn(&Object<'_>) -> Result<Reply, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Operation); 14] = [
+const OPERATIONS: [(&str, Operation); 15] = [
     ("balance", balance::run),
     ("check", check::run),
     ("class", class::run),
@@ -63,6 +64,7 @@ const OPERATIONS: [(&str, Operation); 14] = [
     ("limiting", limiting::run),
     ("mark", mark::run),
     ("name", name::run),
+    ("plan", plan::run),
     ("re_mark", re_mark::run),
     ("read_sheet", read_sheet::run),
     ("round", round::run),

@@ -186,17 +186,22 @@ pub(crate) fn noted_readings(request: &Object<'_>) -> Result<(Weighings, Option<
 
 /// The method, with its table of weights.
 pub(crate) fn method(request: &Object<'_>) -> Result<Method, Failure> {
-    let mut method = Method::new().weights(weights(request)?);
+    let mut method = uncertainty_rules(request)?;
     method = request.set("constant_mass", method, |method, value| {
         Ok(method.constant_mass(criterion(&value.object()?)?))
     })?;
     method = request.set("weighing_used", method, |method, value| {
         Ok(method.weighing_used(value.code()?))
     })?;
-    method = residue(request, method)?;
-    method = request.set("readability", method, |method, value| {
+    request.set("readability", method, |method, value| {
         Ok(method.readability(value.mass()?)?)
-    })?;
+    })
+}
+
+/// The table of weights, the residue and how the uncertainty is worked out. These rules need no readings.
+pub(crate) fn uncertainty_rules(request: &Object<'_>) -> Result<Method, Failure> {
+    let method = Method::new().weights(weights(request)?);
+    let mut method = residue(request, method)?;
     method = request.set("repeatability", method, |method, value| {
         Ok(method.repeatability(value.quantity()?.value().to_f64())?)
     })?;

@@ -94,7 +94,12 @@ impl Method {
         let (m_salt, m_water) = (salt_molar.exact(), water_molar.exact());
         let factor = m_salt.checked_div(&m_water).ok_or_else(no_mass)?;
         let ratio = &residual.waters + &loss.mass_ratio * &factor;
-        let budget = self.budget(&made_of, &loss, &m_water, &factor)?;
+        let budget = self.budget(
+            &made_of,
+            &loss.inputs,
+            &loss.mass_ratio,
+            [&m_water, &factor],
+        )?;
         let uncertainty = budget.standard_uncertainty();
         let degrees = Degrees::new(salt, self.candidates.as_deref(), issued);
         let interpretation = Interpretation {
@@ -135,22 +140,23 @@ impl Method {
         })
     }
 
-    fn budget(
+    /// The budget of a ratio whose mass ratio depends on these inputs. The molar masses are that of water,
+    /// and that of the residue divided by it.
+    pub(super) fn budget(
         &self,
         [in_salt, in_water]: &[Composition; 2],
-        loss: &MassLoss,
-        m_water: &Ratio,
-        factor: &Ratio,
+        inputs: &[(&'static str, f64, Ratio)],
+        mass_ratio: &Ratio,
+        [m_water, factor]: [&Ratio; 2],
     ) -> Result<Budget, Error> {
-        let mut contributions: Vec<Contribution> = loss
-            .inputs
+        let mut contributions: Vec<Contribution> = inputs
             .iter()
             .map(|(name, u, by)| Contribution::new(*name, *u, (by * factor).to_f64()))
             .collect();
         if let Some(repeatability) = self.repeatability.filter(|relative| *relative > 0.0) {
             // With w the water and h the hydrate, x = k w/(h − w), so w dx/dw = x (1 + w/(h − w)).
-            let x = &loss.mass_ratio * factor;
-            let by_relative = &x * (1 + &loss.mass_ratio);
+            let x = mass_ratio * factor;
+            let by_relative = &x * (1 + mass_ratio);
             contributions.push(Contribution::new(
                 "repeatability of the mass of water",
                 repeatability,
@@ -158,7 +164,7 @@ impl Method {
             ));
         }
         // The moles of water for each gram of residue. Times the molar mass of the salt they give x.
-        let moles = loss.mass_ratio.checked_div(m_water).ok_or_else(no_mass)?;
+        let moles = mass_ratio.checked_div(m_water).ok_or_else(no_mass)?;
         // H and O may be in the salt and in the water. Each element counts once, with the sum of its
         // sensitivities.
         let mut atoms: Vec<_> = in_salt.iter().map(|(atom, _)| atom).collect();

@@ -60,14 +60,14 @@ impl MassLoss {
             percent_reading: None,
         })
     }
+}
 
-    /// The partial derivatives of the mass ratio by the hydrate and by the residue: with the
-    /// hydrate h and the residue s, 1/s and −h/s².
-    fn slopes(&self, residue: &Ratio) -> Result<[Ratio; 2], Error> {
-        let by_hydrate = Ratio::ONE.checked_div(residue).ok_or_else(no_mass)?;
-        let by_residue = -(&by_hydrate * (&self.mass_ratio + 1));
-        Ok([by_hydrate, by_residue])
-    }
+/// The partial derivatives of a mass ratio by the hydrate and by the residue: with the hydrate h and the
+/// residue s, 1/s and −h/s².
+pub(super) fn slopes(mass_ratio: &Ratio, residue: &Ratio) -> Result<[Ratio; 2], Error> {
+    let by_hydrate = Ratio::ONE.checked_div(residue).ok_or_else(no_mass)?;
+    let by_residue = -(&by_hydrate * (mass_ratio + 1));
+    Ok([by_hydrate, by_residue])
 }
 
 impl Method {
@@ -105,7 +105,7 @@ impl Method {
         let (c, b) = (weighings.container.value(), weighings.with_hydrate.value());
         let residue = &heated.value - &c;
         let loss = MassLoss::of_masses(&(&b - &c), &residue, division)?;
-        let [by_hydrate, by_residue] = loss.slopes(&residue)?;
+        let [by_hydrate, by_residue] = slopes(&loss.mass_ratio, &residue)?;
         // The empty container is subtracted in both masses.
         let by_container = -(&by_hydrate + &by_residue);
         let u = self.of_one_reading(division);
@@ -149,7 +149,7 @@ impl Method {
     ) -> Result<MassLoss, Error> {
         let (h, s) = net_masses(hydrate, residue)?;
         let loss = MassLoss::of_masses(&h, &s, division)?;
-        let [by_hydrate, by_residue] = loss.slopes(&s)?;
+        let [by_hydrate, by_residue] = slopes(&loss.mass_ratio, &s)?;
         let u = self.of_one_reading(division);
         let mut inputs = alloc::vec![
             ("hydrate", u, by_hydrate.clone()),

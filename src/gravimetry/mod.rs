@@ -58,6 +58,7 @@
 //   exchange             readings that one exchange would put right
 //   reason               why a bench should do something
 //   advice               what a bench should do now
+//   plan                 the masses to weigh out for a class
 //   serde                readings and results in the shape of the JSON-lines contract
 //   serde_rules          the rules of a laboratory in that shape
 
@@ -75,6 +76,7 @@ mod mole_ratio;
 mod outcome;
 mod overheating;
 mod paths;
+mod plan;
 mod quantity;
 mod reason;
 mod residual_salt;
@@ -103,6 +105,7 @@ pub use issued::Plateau;
 pub use method::Method;
 pub use mole_ratio::MoleRatio;
 pub use outcome::{Candidate, Outcome};
+pub use plan::{MassLimits, Plan, PlannedBalance, commonest_hydrate};
 pub use quantity::Quantity;
 pub use salts::{
     Decomposition, cautions, decomposition, decompositions, known_hydrates, plateau_hydrates,

@@ -389,19 +389,37 @@ impl Interpretation<'_> {
     }
 }
 
+impl<'a> Interpretation<'a> {
+    /// A ratio that is known exactly. Nothing that depends on a mass can be asked of it.
+    fn exact(residual: &'a ResidualSalt, degrees: &'a Degrees, ratio: &'a Ratio) -> Self {
+        Interpretation {
+            residual,
+            ratio,
+            uncertainty: 0.0,
+            coverage: 0.0,
+            degrees,
+            water_mass: &Ratio::ONE,
+            factor: &Ratio::ONE,
+            hydrate_mass: None,
+        }
+    }
+}
+
 /// The degree that is nearest to any ratio, by the same rule.
 #[cfg(feature = "class")]
 pub(super) fn nearest_degree(residual: &ResidualSalt, degrees: &Degrees, ratio: &Ratio) -> Ratio {
-    let interpretation = Interpretation {
-        residual,
-        ratio,
-        uncertainty: 0.0,
-        coverage: 0.0,
-        degrees,
-        // The nearest degree does not depend on these.
-        water_mass: &Ratio::ONE,
-        factor: &Ratio::ONE,
-        hydrate_mass: None,
-    };
+    let interpretation = Interpretation::exact(residual, degrees, ratio);
     interpretation.nearest(&interpretation.candidates().0)
+}
+
+/// The candidate that is nearest to a degree and is not this degree, the lower one if two are equally
+/// near.
+pub(super) fn nearest_other(
+    residual: &ResidualSalt,
+    degrees: &Degrees,
+    degree: &Ratio,
+) -> Option<Candidate> {
+    let (candidates, _) = Interpretation::exact(residual, degrees, degree).candidates();
+    let others = candidates.into_iter().filter(|c| c.waters != *degree);
+    others.min_by_key(|other| (&other.waters - degree).abs())
 }

@@ -15,11 +15,12 @@ use super::dehydration::Dehydration;
 use super::interval::Interval;
 use super::issued::Plateau;
 use super::outcome::{Candidate, Outcome};
+use super::plan::{MassLimits, Plan, PlannedBalance};
 use super::quantity::Quantity;
 use super::sensitivity::Sensitivity;
 use super::weighings::{Net, Weighings, WeighingsForm};
 use crate::formula::Formula;
-use crate::number::{self, DecimalMark, READING_AS_TEXT, Ratio, Reading, TieRule, Unit};
+use crate::number::{self, DecimalMark, READING_AS_TEXT, Ratio, Reading, Rounded, TieRule, Unit};
 use crate::text::{Detail, Fields, fields, given, list, no_code, read_text, refusal};
 
 // ---- results
@@ -78,6 +79,29 @@ fields!(Check, it, {
     "still_to_lose": it.still_to_lose().map(Ratio::to_plain),
     "plateaus": it.expectation.as_ref().map(|known| &known.plateaus),
     "constant_mass": it.constant_mass(),
+});
+
+fields!(Plan, it, {
+    "issued": it.issued(),
+    "weigh_between": it.weigh_between,
+    "limits": it.limits(),
+    "expected_residue": it.expected_residue().to_plain(),
+    "expected_loss": it.expected_loss().to_plain(),
+    "balances": it.balances(),
+    "total_mass": it.total_mass().map(|mass| mass.to_plain()),
+    "reasons": it.reasons(),
+    "cautions": it.cautions(),
+});
+
+fields!(PlannedBalance, it, {
+    "readability": it.readability().to_plain(),
+    "resolution": it.limits().resolution().map(Rounded::to_string),
+});
+
+fields!(MassLimits, it, {
+    "resolution": it.resolution().map(Rounded::to_string),
+    "relative": it.relative().map(Rounded::to_string),
+    "practical": it.practical().to_string(),
 });
 
 fields!(Plateau, it, {

@@ -45,7 +45,7 @@ rooms! {
     }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,
-        ErrorKind, Method, MoleRatio, Net, Outcome, Plateau, Quantity, Interval, Sensitivity, UncertaintyPart,
+        ErrorKind, MassLimits, Method, MoleRatio, Net, Outcome, Plan, PlannedBalance, Plateau, Quantity, Interval, Sensitivity, UncertaintyPart,
         WeighingUsed, Weighings,
     }
     mistake: effloresce::mistake {

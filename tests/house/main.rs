@@ -36,6 +36,8 @@ mod marking;
 mod numbers;
 mod order;
 #[cfg(all(feature = "serde", feature = "class"))]
+mod plan;
+#[cfg(all(feature = "serde", feature = "class"))]
 mod program;
 mod programs;
 mod readme;

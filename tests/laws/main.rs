@@ -11,6 +11,7 @@ mod formula;
 mod names;
 mod oracle;
 mod paths;
+mod plan;
 #[cfg(feature = "class")]
 mod policy;
 #[cfg(feature = "class")]

@@ -1,0 +1,84 @@
+//! What a plan says of the salt and of the masses.
+
+use alloc::format;
+
+use crate::formula::Formula;
+use crate::number::{Ratio, Rounded};
+use crate::text::Note;
+
+/// A reason for the masses of a plan; masses in grams.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum PlanReason {
+    /// Only the anhydrous salt was named. This hydrate is the highest one known of it.
+    HighestKnown(Formula, Formula),
+    /// The least mass, and the nearest other candidate.
+    ByResolution(Rounded, Formula),
+    ByRelative(Rounded),
+    ByPractical,
+    /// The two hydrates.
+    NoResolution(Formula, Formula),
+    /// The repeatability of the mass of water, and the coverage factor.
+    NoRelative(f64, f64),
+    /// The sample at the lower end, larger than [`LARGE_SAMPLE`].
+    LargeSample(Ratio),
+}
+
+/// The grams of hydrate above which a crucible takes long to heat through (common practice, no source).
+pub(super) const LARGE_SAMPLE: i64 = 10;
+
+impl PlanReason {
+    pub(super) fn note(&self) -> Note {
+        match self {
+            PlanReason::HighestKnown(hydrate, salt) => {
+                let text = format!(
+                    "No hydrate was named. This plan is for {hydrate}, the highest known hydrate of {salt}. Compare \
+                     it with the label of your bottle."
+                );
+                Note::new("highest_known", text).with("hydrate", format!("{hydrate}"))
+            }
+            PlanReason::ByResolution(mass, other) => {
+                let text = format!(
+                    "The resolution limit decides. Less than {mass} g may not distinguish the hydrate from {other}."
+                );
+                Note::new("by_resolution", text)
+                    .with("mass", format!("{mass}"))
+                    .with("other", format!("{other}"))
+            }
+            PlanReason::ByRelative(mass) => {
+                let text = format!(
+                    "The relative limit decides. With less than {mass} g, the mass of water is uncertain by more than \
+                     1 %."
+                );
+                Note::new("by_relative", text).with("mass", format!("{mass}"))
+            }
+            PlanReason::ByPractical => Note::new(
+                "by_practical",
+                "The practical limit decides. Less than 1 g is hard to handle (common practice, no source).",
+            ),
+            PlanReason::NoResolution(hydrate, other) => {
+                let text = format!(
+                    "No mass distinguishes {hydrate} from {other}. Without the balance, x is still too uncertain."
+                );
+                Note::new("no_resolution", text)
+                    .with("hydrate", format!("{hydrate}"))
+                    .with("other", format!("{other}"))
+            }
+            PlanReason::NoRelative(repeatability, coverage) => {
+                let percent = 100.0 * repeatability * coverage;
+                let text = format!(
+                    "No mass makes the mass of water certain to 1 %. Its repeatability alone gives {percent:.2} %. So \
+                     this limit is left out."
+                );
+                Note::new("no_relative", text).with("repeatability", format!("{repeatability}"))
+            }
+            PlanReason::LargeSample(mass) => {
+                let text = format!(
+                    "{} g of hydrate takes long to heat through (common practice, no source). A finer balance needs \
+                     less.",
+                    mass.to_plain()
+                );
+                Note::new("large_sample", text).with("mass", mass.to_plain())
+            }
+        }
+    }
+}

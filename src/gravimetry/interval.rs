@@ -123,17 +123,6 @@ impl Interval {
         self.reaches(&written.value(), &half_place(written))
     }
 
-    /// Returns the same as `admits`, but the final zeros of a number (`50`) may be not significant. Then
-    /// the number is also compared at its last certain figure, if the readings allow no more.
-    #[cfg(feature = "class")]
-    pub(crate) fn admits_with(&self, written: &Reading, allowed: u32) -> bool {
-        let figures = written.figures();
-        let doubtful = i32::try_from(figures.at_most() - figures.at_least()).unwrap_or(0);
-        let zeros_hold_the_place = doubtful > 0 && figures.at_least() >= allowed;
-        let half = half_place(written) * Ratio::power_of_ten(doubtful);
-        self.admits(written) || (zeros_hold_the_place && self.reaches(&written.value(), &half))
-    }
-
     /// Returns whether the interval, rounded to the decimal places of a written number, has an end that
     /// is one unit of its last place away from the number. A written zero has no such end.
     #[cfg(feature = "class")]

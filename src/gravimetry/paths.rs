@@ -124,6 +124,21 @@ impl DefensiblePaths {
         })
     }
 
+    /// The mass fraction of so many waters in a hydrate, in per cent: one for each table, with nothing
+    /// rounded on the way.
+    pub(crate) fn percent_by_each_table(
+        &self,
+        waters: &Ratio,
+        hydrate: &Formula,
+    ) -> BTreeSet<Ratio> {
+        let water = Formula::water();
+        let percent = |table| {
+            let water = 100 * waters * water.molar_mass(table).ok()?.exact();
+            water.checked_div(&hydrate.molar_mass(table).ok()?.exact())
+        };
+        self.tables.iter().filter_map(percent).collect()
+    }
+
     /// The molar masses of a formula, one for each table and rounding.
     fn each_molar_mass(&self, formula: &Formula) -> BTreeSet<Ratio> {
         let tables = self.tables.iter();

@@ -71,22 +71,11 @@ pub(super) fn one_water_only(work: &StudentWork<'_>) -> Option<Interval> {
 }
 
 pub(super) fn textbook_value(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
-    let Some((degree, hydrate)) = work.issued() else {
-        return Vec::new();
-    };
-    let percent = |waters: Ratio| {
-        let water = hundred_times(&work.paths.water_molar_mass).times(&Interval::point(waters));
-        water.over(hydrate)
-    };
     match quantity {
-        Quantity::Ratio => one(Some(Interval::point(degree.clone()))),
-        // The water that heating drives off, or all of it.
-        Quantity::PercentWater => {
-            let left = &work.paths.waters_left;
-            let all = (!left.is_zero()).then(|| degree.clone());
-            let lost = core::iter::once(degree - left);
-            lost.chain(all).filter_map(percent).collect()
-        }
+        Quantity::Ratio => one(work
+            .issued()
+            .map(|(degree, _)| Interval::point(degree.clone()))),
+        Quantity::PercentWater => work.textbook_percents().to_vec(),
         _ => Vec::new(),
     }
 }
@@ -283,6 +272,33 @@ pub(super) fn multiplied_by_molar_mass(work: &StudentWork<'_>, quantity: Quantit
         }
         _ => None,
     })
+}
+
+/// The values if the residue is read as anhydrous, or if its water is counted as lost.
+pub(super) fn residual_water_miscounted(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let Some(anhydrous) = work.anhydrous() else {
+        return Vec::new();
+    };
+    let left = Interval::point(work.paths.waters_left.clone());
+    let amount = work.residue.over(&work.paths.salt_molar_mass);
+    let amount = amount.map(|salt| salt.times(&left));
+    let water = |amount: Interval| work.water.plus(&amount.times(&work.paths.water_molar_mass));
+    let all_water = amount.map(water);
+    match quantity {
+        Quantity::WaterMass | Quantity::PercentWater | Quantity::MolWater => {
+            one(work.with_masses(quantity, None, all_water.as_ref()))
+        }
+        Quantity::MolSalt => one(work.residue.over(anhydrous)),
+        Quantity::Ratio => {
+            let water = &work.paths.water_molar_mass;
+            let of_anhydrous = work.ratio_by(&work.water, water, &work.residue, anhydrous);
+            // The water in the residue is left out of the ratio, of its molar mass, or of both.
+            let lost = [of_anhydrous.clone(), work.ratio().cloned()];
+            let lost = lost.into_iter().flatten().map(|x| x.minus(&left));
+            of_anhydrous.into_iter().chain(lost).collect()
+        }
+        Quantity::HydrateMass | Quantity::ResidueMass | Quantity::Formula => Vec::new(),
+    }
 }
 
 /// The pairs of readings whose difference is this mass. Of the weighings after heating those count

@@ -44,4 +44,4 @@ pub use slip::Slip;
     not(feature = "class"),
     allow(unused_imports, reason = "used by the marker")
 )]
-pub(crate) use student_work::{MistakenMasses, StudentWork};
+pub(crate) use student_work::{MistakenMasses, StudentWork, confused_salts};

@@ -7,7 +7,7 @@ use core::fmt;
 use super::arithmetic as by;
 use super::error::{Error, ErrorKind};
 use super::rounding;
-use super::student_work::{MistakenMasses, StudentWork};
+use super::student_work::{MistakenMasses, StudentWork, confused_salts};
 use crate::formula::Formula;
 use crate::gravimetry::{Dehydration, Interval, Quantity, Weighings, percent};
 use crate::number::{Ratio, Reading};
@@ -181,9 +181,12 @@ catalogue! {
     AtomMiscounted "atom_miscounted", "one atom too many or too few in the molar mass",
         "add up the molar mass of the salt again, and count the atoms of each element",
         Values(|work, quantity| by::with_salt_molars(work, quantity, work.miscounted_salts()));
-    OtherSalt "other_salt", "the molar mass of another salt",
-        "use the molar mass of the salt that you were given",
+    OtherSalt "other_salt", "another salt, or its molar mass",
+        "use the formula and the molar mass of the salt that you were given",
         Values(|work, quantity| by::with_salt_molars(work, quantity, work.other_salts()));
+    ResidualWaterMiscounted "residual_water_miscounted", "the water that stays in the residue counted wrongly",
+        "count the water that stays in the residue for its molar mass and for the ratio, but not as lost",
+        Values(by::residual_water_miscounted);
 }
 
 impl Slip {
@@ -197,6 +200,29 @@ impl Slip {
     #[must_use]
     pub const fn look_at(self) -> &'static str {
         self.row().look
+    }
+
+    /// The amounts that the slip makes wrong on the way to a mole ratio.
+    #[cfg(feature = "class")]
+    pub(crate) const fn wrong_amounts(self) -> &'static [Quantity] {
+        match self {
+            Slip::HydrateMassAsSalt
+            | Slip::HydrateMolarMassForSalt
+            | Slip::SubscriptDropped
+            | Slip::AtomMiscounted
+            | Slip::OtherSalt
+            | Slip::DegreeAssumed => &[Quantity::MolSalt],
+            Slip::HydrateMassAsWater
+            | Slip::WrongWaterMolarMass
+            | Slip::LossesAdded
+            | Slip::LastLossOnly => &[Quantity::MolWater],
+            Slip::SaltWaterSwapped
+            | Slip::FirstHeatingUsed
+            | Slip::HeatingsMixed
+            | Slip::ContainerNotSubtracted
+            | Slip::MultipliedByMolarMass => &[Quantity::MolSalt, Quantity::MolWater],
+            _ => &[],
+        }
     }
 
     /// Returns the values that the slip gives for a quantity of a bench, with the bench's own atomic
@@ -222,7 +248,8 @@ impl Slip {
         quantity: Quantity,
     ) -> Vec<Ratio> {
         let paths = run.unrounded_path();
-        let mistaken = MistakenMasses::new(issued, &paths, &[]);
+        let others = confused_salts(issued, &[]);
+        let mistaken = MistakenMasses::new(issued, &paths, &others);
         let own = Quantity::ALL.map(|quantity| run.value(quantity).map(Interval::point));
         let [h, s, w, p, salt, water, ratio, _] = own;
         let own = [h, s, w, p, salt, water, ratio];
@@ -307,7 +334,8 @@ impl Slip {
         reported: &Reading,
     ) -> Vec<Slip> {
         let paths = run.paths();
-        let mistaken = MistakenMasses::new(issued, &paths, &[]);
+        let others = confused_salts(issued, &[]);
+        let mistaken = MistakenMasses::new(issued, &paths, &others);
         let own = run.defensible_along(&paths).into_intervals();
         StudentWork::new(run, weighings, &paths, &mistaken, own)
             .map(|work| Slip::leading_to(&work, quantity, reported))
@@ -340,11 +368,11 @@ mod tests {
 
     #[test]
     fn each_slip_has_its_own_row() {
-        assert_eq!(Slip::ALL.len(), 34);
+        assert_eq!(Slip::ALL.len(), 35);
         for slip in Slip::ALL {
             assert!(!slip.look_at().ends_with('.'), "{slip}");
         }
         let codes: BTreeSet<&str> = Slip::ALL.iter().map(|slip| slip.code()).collect();
-        assert_eq!(codes.len(), 34);
+        assert_eq!(codes.len(), 35);
     }
 }

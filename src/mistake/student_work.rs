@@ -22,25 +22,23 @@ pub(crate) struct MistakenMasses {
     waters: Vec<Interval>,
     /// The degree of hydration issued, and the hydrate's molar mass.
     hydrate: Option<(Ratio, Interval)>,
+    /// The percentages of water that books print: what heating drives off, and all of it.
+    textbook_percents: Vec<Interval>,
+    /// The molar mass of the anhydrous salt, if the residue is a lower hydrate.
+    anhydrous: Option<Interval>,
 }
 
 impl MistakenMasses {
-    /// `class_salts` are the salts of the class, which people confuse as well as those of the catalogue.
+    /// `others` are the salts that people confuse with the one issued.
     pub(crate) fn new(
         issued: &Formula,
         paths: &DefensiblePaths,
-        class_salts: &[Formula],
+        others: &[Formula],
     ) -> MistakenMasses {
         let unit = issued.one_formula_unit();
         let salt = unit.as_ref().map(|(salt, _)| salt);
-        let mut others = salt.map(other_salts).unwrap_or_default();
-        for other in class_salts {
-            if Some(other) != salt && !others.contains(other) {
-                others.push(other.clone());
-            }
-        }
-        let left = Interval::point(paths.waters_left.clone());
-        let waters_left = paths.water_molar_mass.times(&left);
+        let left = &paths.waters_left;
+        let waters_left = paths.water_molar_mass.times(&Interval::point(left.clone()));
         let molar = |formulas: &[Formula]| -> Vec<Interval> {
             let known = formulas.iter().filter_map(|f| paths.molar_mass(f));
             known.collect()
@@ -49,17 +47,43 @@ impl MistakenMasses {
             let salts = molar(salts).into_iter();
             salts.map(|salt| salt.plus(&waters_left)).collect()
         };
+        let hydrate = unit.as_ref().and_then(|(salt, degree)| {
+            let hydrate = salt.with_waters(degree)?;
+            Some((degree, hydrate))
+        });
+        let textbook_percents = hydrate.iter().flat_map(|(degree, hydrate)| {
+            // The water that heating drives off, or all of it.
+            let mut percents = paths.percent_by_each_table(&(*degree - left), hydrate);
+            percents.extend(paths.percent_by_each_table(degree, hydrate));
+            percents.into_iter().map(Interval::point)
+        });
         MistakenMasses {
             misread_salts: with_waters_left(&salt.map(Formula::misreadings).unwrap_or_default()),
             miscounted_salts: with_waters_left(&salt.map(Formula::miscounts).unwrap_or_default()),
-            other_salts: with_waters_left(&others),
+            other_salts: with_waters_left(others),
             waters: molar(&Formula::mistaken_for_water()),
-            hydrate: unit.and_then(|(salt, waters)| {
-                let hydrate = salt.with_waters(&waters)?;
-                Some((waters, paths.molar_mass(&hydrate)?))
-            }),
+            textbook_percents: textbook_percents.collect(),
+            anhydrous: salt
+                .filter(|_| !left.is_zero())
+                .and_then(|salt| paths.molar_mass(salt)),
+            hydrate: hydrate
+                .and_then(|(degree, hydrate)| Some((degree.clone(), paths.molar_mass(&hydrate)?))),
         }
     }
+}
+
+/// The salts that people confuse with the one issued: those of the class, and those of the catalogue.
+pub(crate) fn confused_salts(issued: &Formula, class_salts: &[Formula]) -> Vec<Formula> {
+    let Some((salt, _)) = issued.one_formula_unit() else {
+        return Vec::new();
+    };
+    let mut others = other_salts(&salt);
+    for other in class_salts {
+        if *other != salt && !others.contains(other) {
+            others.push(other.clone());
+        }
+    }
+    others
 }
 
 /// A student's work before a wrong step. Each value is the interval that careful work gives, or a
@@ -180,6 +204,15 @@ impl<'a> StudentWork<'a> {
     /// The degree of hydration issued, and the hydrate's molar mass.
     pub(crate) fn issued(&self) -> Option<(&Ratio, &Interval)> {
         self.mistaken.hydrate.as_ref().map(|(n, molar)| (n, molar))
+    }
+
+    pub(crate) fn textbook_percents(&self) -> &[Interval] {
+        &self.mistaken.textbook_percents
+    }
+
+    /// The molar mass of the anhydrous salt, if the residue is a lower hydrate.
+    pub(crate) fn anhydrous(&self) -> Option<&Interval> {
+        self.mistaken.anhydrous.as_ref()
     }
 
     pub(crate) fn misread_salts(&self) -> &[Interval] {

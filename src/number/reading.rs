@@ -43,7 +43,8 @@ enum MarkPresence {
 
 /// The number of significant figures that a number was written with.
 ///
-/// `1500` has at least two and at most four: the text does not say whether its zeros were read.
+/// `1500` has at least two and at most four: the text does not say whether its zeros were read. The same
+/// holds for `1500 mg`, although it is 1.500 g.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Figures {
     at_least: u32,
@@ -79,6 +80,26 @@ impl Reading {
         let short = mantissa.unsigned_abs() < 10_u128.pow(MOST_DIGITS as u32);
         (short && exponent.abs() <= MOST_EXPONENT)
             .then(|| Reading::from_parts(mantissa, exponent, exponent != 0))
+    }
+
+    /// Returns the same digits in another unit.
+    pub(crate) fn times_power_of_ten(self, power: i32) -> Option<Reading> {
+        let exponent = i32::try_from(self.exponent).ok()?.checked_add(power)?;
+        let has_mark =
+            self.mark == MarkPresence::Present || (exponent != 0 && self.figures().is_certain());
+        (exponent.abs() <= MOST_EXPONENT)
+            .then(|| Reading::from_parts(self.mantissa, exponent, has_mark))
+    }
+
+    /// Returns the numbers that the text may mean: with all zeros at its end significant, without the
+    /// last one, and so on.
+    #[cfg(feature = "class")]
+    pub(crate) fn meanings(self) -> impl Iterator<Item = Reading> {
+        let figures = self.figures();
+        (0..=figures.at_most() - figures.at_least()).map(move |zeros| {
+            let mantissa = self.mantissa / 10_i128.pow(zeros);
+            Reading::from_parts(mantissa, zeros as i32 - self.decimal_places(), true)
+        })
     }
 
     /// Returns the same number with zeros at the end that are certainly significant.
@@ -176,7 +197,7 @@ impl Reading {
         let mut rest = self.mantissa.unsigned_abs();
         let digits = rest.checked_ilog10().map_or(0, |tens| tens + 1);
         let mut doubtful = 0;
-        if self.mark == MarkPresence::Absent && self.exponent == 0 {
+        if self.mark == MarkPresence::Absent {
             while rest > 0 && rest % 10 == 0 {
                 rest /= 10;
                 doubtful += 1;

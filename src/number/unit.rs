@@ -3,7 +3,6 @@
 use alloc::format;
 
 use super::error::{Error, ErrorKind};
-use super::ratio::Ratio;
 use super::reading::Reading;
 use super::scan::{DecimalMark, ends_a_number};
 use crate::text::{Detail, Span, is_space, shorten};
@@ -52,7 +51,7 @@ impl Unit {
 
 impl Reading {
     /// Reads a number that may be followed by a unit, and converts it: `2666 mg` of a mass is `2.666`.
-    /// Every digit written is kept.
+    /// Every digit written is kept, and with it the doubt about zeros at the end (`1500 mg`).
     ///
     /// # Errors
     /// As [`Reading::read`], and if the written unit does not belong to the quantity.
@@ -88,16 +87,6 @@ impl Reading {
                     .help("write at most 28 digits"),
             )
         })
-    }
-
-    /// Returns the same digits in another unit.
-    fn times_power_of_ten(self, power: i32) -> Option<Reading> {
-        if power == 0 {
-            return Some(self);
-        }
-        let decimal_places = self.decimal_places();
-        let mantissa = self.value() * Ratio::power_of_ten(decimal_places);
-        Reading::from_units(mantissa.to_i128()?, power - decimal_places)
     }
 }
 

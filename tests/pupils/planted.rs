@@ -409,7 +409,10 @@ impl<'a> Work<'a> {
     }
 
     fn theory(&self) -> Vec<(Quantity, Left)> {
-        let percent = 100.0 * self.n * self.way.salt.molar_mass(WATER) / self.hydrate;
+        // A book rounds nothing on the way.
+        let water = self.n * self.way.salt.molar_mass(WATER);
+        let salt = self.way.salt.molar_mass(self.bench.salt.atoms);
+        let percent = 100.0 * water / (salt + water);
         let mut all = vec![
             (Ratio, Left::Number(self.n)),
             (Ratio, Left::Text(format!("{}", to_figures(self.n, 3)))),
@@ -527,6 +530,8 @@ impl<'a> Work<'a> {
             ],
             Slip::AtomMiscounted => self.miscounted(),
             Slip::OtherSalt => self.of_other_salts(),
+            // These benches leave the anhydrous salt.
+            Slip::ResidualWaterMiscounted => Vec::new(),
             other => panic!("{other} is not planted"),
         }
     }

@@ -1,8 +1,10 @@
 //! What the benches of one salt have in common.
 
+use alloc::vec::Vec;
+
 use crate::formula::Formula;
 use crate::gravimetry::{DefensiblePaths, Dehydration};
-use crate::mistake::MistakenMasses;
+use crate::mistake::{MistakenMasses, confused_salts};
 
 /// The paths of careful work and the masses that people mistake, the same for every bench of a
 /// salt whose readings allow as many significant figures.
@@ -11,6 +13,8 @@ pub(super) struct SharedKey {
     pub(super) careful: RoundingPaths,
     /// The path without any rounding, by the class's own weights.
     pub(super) unrounded: RoundingPaths,
+    /// The salts that people confuse with the one issued.
+    pub(super) other_salts: Vec<Formula>,
 }
 
 /// Paths of rounding to an answer, and the masses that people mistake along them.
@@ -27,13 +31,15 @@ impl SharedKey {
         dehydration: &Dehydration,
         class_salts: &[Formula],
     ) -> SharedKey {
+        let other_salts = confused_salts(issued, class_salts);
         let rounding = |paths: DefensiblePaths| RoundingPaths {
-            mistaken: MistakenMasses::new(issued, &paths, class_salts),
+            mistaken: MistakenMasses::new(issued, &paths, &other_salts),
             paths,
         };
         SharedKey {
             careful: rounding(dehydration.paths()),
             unrounded: rounding(dehydration.unrounded_path()),
+            other_salts,
         }
     }
 }

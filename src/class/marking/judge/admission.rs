@@ -36,22 +36,17 @@ impl Admission {
             let marks = COARSE.marks_of(&number.value(), low, high, Marks::from(1));
             marks.is_some()
         };
-        let coarse = || {
+        let coarse = |number: &Reading| {
             let kept = low.to_figures(figures_kept(allowed).max(1), TieRule::Even);
             number.decimal_places() < kept.decimal_places()
         };
-        if interval.admits_with(number, allowed) {
-            if near() || !coarse() {
-                Admission::Within
-            } else {
-                Admission::TooCoarse
-            }
-        } else if computed
-            // Zeros that may only hold the place show no last one.
-            && number.figures().is_certain()
-            && interval.is_one_unit_from(number)
-            && near()
-        {
+        // Zeros at the end may only hold the place.
+        let mut meanings = number.meanings();
+        if meanings.any(|meant| interval.admits(&meant) && (near() || !coarse(&meant))) {
+            Admission::Within
+        } else if interval.admits(number) {
+            Admission::TooCoarse
+        } else if computed && interval.is_one_unit_from(number) && near() {
             Admission::LastPlace
         } else {
             Admission::Outside

@@ -114,7 +114,7 @@ impl<'a> Judge<'a> {
             .then(|| figures::remark(number, allowed, correct, defensible))
             .flatten();
         self.figures_remarked |= remark.is_some();
-        let coarse = number.figures().at_most() < figures_kept(allowed);
+        let coarse = figures::written(number, defensible) < figures_kept(allowed);
         let admitted = matches!(admission, Admission::Within | Admission::LastPlace);
         self.keep_for_later(quantity, number, &credit.judgement, coarse, admitted);
         let last_place = last_place.then(|| Remark::LastPlace(*number));
@@ -130,10 +130,9 @@ impl<'a> Judge<'a> {
             "g" | "mol" => &[-3, -1, 1, 3][..],
             _ => &[],
         };
+        let mut of_power = None;
         for &power in powers {
-            let places = number.decimal_places();
-            let digits = number.in_units_of(-places);
-            let without = digits.and_then(|digits| Reading::from_units(digits, -places - power));
+            let without = number.times_power_of_ten(-power);
             let earned = without.map(|number| self.earned((quantity, &number), out_of, allowed));
             let Some((_, Some((Credit { marks, .. }, _)))) = earned else {
                 continue;
@@ -144,8 +143,19 @@ impl<'a> Judge<'a> {
                 return Credit { judgement, marks };
             }
             self.wrong_powers.push((power, quantity));
+            of_power = Some(match power {
+                -1 | 1 => Slip::FactorOfTen,
+                _ => Slip::FactorOfThousand,
+            });
         }
-        Credit::zero(slips::judge(&self.submission, quantity, number))
+        Credit::zero(match slips::judge(&self.submission, quantity, number) {
+            // Its zeros at the end may only hold the place, so no slip gives its digits.
+            Judgement::Unexplained if of_power.is_some() => Judgement::Slips {
+                slips: of_power.into_iter().collect(),
+                certain: false,
+            },
+            judgement => judgement,
+        })
     }
 
     /// Returns how a number agrees with the bench's own value, and what it earns, with its admission

@@ -12,14 +12,21 @@ pub(super) fn remark(
     correct: bool,
     defensible: Option<&Interval>,
 ) -> Option<Remark> {
-    let figures = number.figures();
-    let written = figures.at_most();
-    if figures.at_least() > allowed + 1 {
+    let written = written(number, defensible);
+    if number.figures().at_least() > allowed + 1 {
         return Some(Remark::TooManyFigures { written, allowed });
     }
     let too_few =
         correct && written < figures_kept(allowed) && !padded(number, allowed, defensible);
     too_few.then_some(Remark::TooFewFigures { written, allowed })
+}
+
+/// Returns the number of significant figures of a number, with as many of its zeros at the end as make it
+/// right.
+pub(super) fn written(number: &Reading, defensible: Option<&Interval>) -> u32 {
+    let right = |meant: &Reading| defensible.is_some_and(|range| range.admits(meant));
+    let meant = number.meanings().find(right).unwrap_or(*number);
+    meant.figures().at_most()
 }
 
 /// Returns whether a number would still be right with the zeros that a spreadsheet drops.

@@ -29,8 +29,11 @@ pub(super) fn judge(
         Err(_) => Err(error),
     });
     let mut remarks = Vec::new();
-    let loose = match read {
-        Ok((_, _, false)) => None,
+    let loose = match &read {
+        // `MgSO4/7H2O` is a formula, with a count of 4/7.
+        Ok((_, _, false)) if !text.contains('/') => None,
+        Ok((formula, _, false)) => loose_formula(text, submission.bench.dehydration.salt())
+            .filter(|loose| !same(loose, formula)),
         _ => loose_formula(text, submission.bench.dehydration.salt()),
     };
     let (formula, notes, doubtful) = match (loose, read) {
@@ -93,7 +96,8 @@ fn unrounded(submission: &Submission<'_>, formula: &Formula) -> Option<Box<Formu
 /// Returns the formula that the ratio handed in gives, if it is another one.
 fn contradiction(submission: &Submission<'_>, formula: &Formula) -> Option<Box<Formula>> {
     let ratio = submission.handed_in(Quantity::Ratio)?;
-    if gives(submission, &ratio.range, formula) {
+    // Another salt says nothing about the ratio.
+    if gives(submission, &ratio.range, formula) || is_of_another_salt(submission, formula) {
         return None;
     }
     let by_ratio = middle(&ratio.range)?;
@@ -129,7 +133,7 @@ fn by_slips(submission: &Submission<'_>, formula: &Formula) -> Judgement {
     }
     Judgement::Slips {
         // A whole number has no digits by which one slip differs from another.
-        certain: slips == [Slip::RatioInverted],
+        certain: matches!(*slips, [Slip::RatioInverted | Slip::OtherSalt]),
         slips,
     }
 }
@@ -162,7 +166,17 @@ fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
     if is(cut(&x)) || is(cut(least)) {
         slips.push(Slip::Truncated);
     }
+    if is_of_another_salt(submission, formula) {
+        slips.push(Slip::OtherSalt);
+    }
     Some(slips)
+}
+
+/// Returns whether a formula is a hydrate of a salt that people confuse with the one issued.
+fn is_of_another_salt(submission: &Submission<'_>, formula: &Formula) -> bool {
+    let others = &submission.bench.shared.other_salts;
+    let unit = formula.one_formula_unit();
+    unit.is_some_and(|(salt, _)| others.iter().any(|other| same(other, &salt)))
 }
 
 /// Returns the value half-way between the ends.

@@ -9,7 +9,7 @@ use crate::number::Ratio;
 use crate::text::{is_minus, is_space, subscript_digit};
 
 /// Returns the hydrate that a text means which is not a formula: `MgSO4 7H2O`, `MgSO4:7H2O`,
-/// `MgSO4(7H2O)`, `mgso4.7h2o` or `MgSO4.7H20`. Its salt is the one issued or one of the catalogue,
+/// `MgSO4/7H2O`, `MgSO4(7H2O)`, `mgso4.7h2o` or `MgSO4.7H20`. Its salt is the one issued or one of the catalogue,
 /// without regard to case. `None` if it is none of them, or if two salts have these letters.
 pub(super) fn loose_formula(text: &str, salt: &Formula) -> Option<Formula> {
     let plain = |c: char| match subscript_digit(c) {
@@ -45,7 +45,7 @@ fn strip_letters<'t>(text: &'t str, salt: &str) -> Option<&'t str> {
 /// Returns the number of waters after a salt. A sign or a space must part it from the salt, because the
 /// count of the last element may end there.
 fn waters(text: &str) -> Option<Ratio> {
-    let parts = |c: char| is_minus(c) || " .·•∙⋅*×x:,+_—".contains(c);
+    let parts = |c: char| is_minus(c) || " .·•∙⋅*×x:,+_—/\u{2044}".contains(c);
     let after = text.trim_start_matches(parts);
     let inner = match after.strip_prefix('(') {
         Some(inner) => inner.strip_suffix(')')?,

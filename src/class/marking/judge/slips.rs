@@ -20,18 +20,41 @@ pub(super) fn judge(
     let Some(mut work) = student_work(submission, &submission.bench.shared.careful, own) else {
         return Judgement::Unexplained;
     };
-    let mut slips = Slip::leading_to(&work, quantity, number);
+    let leading = |work: &StudentWork<'_>, number: &Reading| {
+        let mut slips = Slip::leading_to(work, quantity, number);
+        slips.retain(|slip| !shows_before(submission, quantity, *slip));
+        slips
+    };
+    let mut slips = leading(&work, number);
     let on_errors = slips.is_empty() && submission.has_errors();
     if on_errors {
         replace_by_submission(&mut work, submission);
-        slips = Slip::leading_to(&work, quantity, number);
+        slips = leading(&work, number);
     }
     let certain = match slips.as_slice() {
-        [] => return Judgement::Unexplained,
+        [] => {
+            slips = match number.times_power_of_ten(2) {
+                // A wrong percentage as a fraction.
+                Some(percent) if quantity == Quantity::PercentWater => leading(&work, &percent),
+                _ => slips,
+            };
+            if slips.is_empty() {
+                return Judgement::Unexplained;
+            }
+            false
+        }
         [slip] => is_certain(submission, *slip, on_errors, quantity, number),
         _ => false,
     };
     Judgement::Slips { slips, certain }
+}
+
+/// Returns whether a slip would show in the amounts that were handed in before the ratio. The ratio that
+/// follows from these is carried forward, so another one has another cause.
+fn shows_before(submission: &Submission<'_>, quantity: Quantity, slip: Slip) -> bool {
+    let amounts = slip.wrong_amounts();
+    let handed_in = |amount: &Quantity| submission.handed_in(*amount).is_some();
+    quantity == Quantity::Ratio && !amounts.is_empty() && amounts.iter().all(handed_in)
 }
 
 /// Returns whether a slip gives exactly the digits written, with the class's own weights and nothing

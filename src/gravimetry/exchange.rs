@@ -27,12 +27,56 @@ fn masses(weighings: &ContainerWeighings) -> Vec<Ratio> {
     all.map(Reading::value).collect()
 }
 
-/// The name of a reading, as a request spells it.
-pub(super) fn name(index: usize) -> String {
-    match index {
-        0 => "crucible".into(),
-        1 => "crucible_hydrate".into(),
-        _ => format!("heated[{}]", index - 2),
+/// A reading of a bench with its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct NamedReading {
+    /// The index among the empty container, the container with the hydrate, and each heating.
+    index: usize,
+    reading: Reading,
+}
+
+impl NamedReading {
+    pub(super) fn new(weighings: &ContainerWeighings, index: usize) -> Option<NamedReading> {
+        let reading = match index {
+            0 => &weighings.container,
+            1 => &weighings.with_hydrate,
+            _ => weighings.heated.get(index - 2)?,
+        };
+        Some(NamedReading {
+            index,
+            reading: *reading,
+        })
+    }
+
+    /// The weighing after a heating, counted from 1.
+    pub(super) fn heated(weighings: &ContainerWeighings, heating: usize) -> Option<NamedReading> {
+        NamedReading::new(weighings, heating + 1).filter(|_| heating > 0)
+    }
+
+    /// The name as a request spells it.
+    pub(super) fn path(&self) -> String {
+        match self.index {
+            0 => "crucible".into(),
+            1 => "crucible_hydrate".into(),
+            _ => format!("heated[{}]", self.index - 2),
+        }
+    }
+
+    /// The name for people, with the reading.
+    pub(super) fn words(&self) -> String {
+        let reading = &self.reading;
+        match self.index {
+            0 => format!("the empty container ({reading} g)"),
+            1 => format!("the container with the hydrate ({reading} g)"),
+            _ => format!(
+                "the weighing after heating {} ({reading} g)",
+                self.index - 1
+            ),
+        }
+    }
+
+    pub(super) fn reading(&self) -> &Reading {
+        &self.reading
     }
 }
 
@@ -68,10 +112,13 @@ fn is_as_expected(masses: &[Ratio], target: &impl Target) -> bool {
     }
 }
 
-/// The names of the two readings that make sense exchanged: the bench then ends at the expected mass. If
+/// The two readings that make sense exchanged: the bench then ends at the expected mass. If
 /// the readings as they are written are impossible, the first two columns count, too, because the bench may
 /// still be heating. So do the second and the third, if it has been heated once.
-pub(super) fn swap(weighings: &ContainerWeighings, target: &impl Target) -> Option<[String; 2]> {
+pub(super) fn swap(
+    weighings: &ContainerWeighings,
+    target: &impl Target,
+) -> Option<[NamedReading; 2]> {
     let mut masses = masses(weighings);
     let last = masses.len() - 1;
     let first = masses.len().saturating_sub(MOST_EXCHANGED).max(2);
@@ -83,6 +130,10 @@ pub(super) fn swap(weighings: &ContainerWeighings, target: &impl Target) -> Opti
         .chain(with_last);
     let was_possible = is_possible(&masses);
     let gains_before = gains(&masses, target);
+    let named = |one, other| {
+        let reading = |index| NamedReading::new(weighings, index);
+        Some([reading(one)?, reading(other)?])
+    };
     let mut possible = Vec::new();
     for (one, other) in pairs {
         masses.swap(one, other);
@@ -90,55 +141,55 @@ pub(super) fn swap(weighings: &ContainerWeighings, target: &impl Target) -> Opti
         let expected = found && is_as_expected(&masses, target);
         masses.swap(one, other);
         if expected {
-            return Some([name(one), name(other)]);
+            return named(one, other);
         }
         if found && ((one, other) == (0, 1) || ((one, other) == (1, 2) && last == 2)) {
             possible.push((one, other));
         }
     }
     match possible.as_slice() {
-        [(one, other)] if !was_possible => Some([name(*one), name(*other)]),
+        [(one, other)] if !was_possible => named(*one, *other),
         _ => None,
     }
 }
 
-/// The names of the readings of which one wrong digit, or one exchange of two neighbouring digits,
+/// The readings of which one wrong digit, or one exchange of two neighbouring digits,
 /// explains why the last weighing is not the expected mass.
-pub(super) fn wrong_digits(weighings: &ContainerWeighings, target: &impl Target) -> Vec<String> {
+pub(super) fn wrong_digits(
+    weighings: &ContainerWeighings,
+    target: &impl Target,
+) -> Vec<NamedReading> {
     let mut masses = masses(weighings);
     let last = masses.len() - 1;
-    let Some(reading) = weighings.heated.last() else {
+    if weighings.heated.is_empty() {
         return Vec::new();
-    };
+    }
     let gains_before = gains(&masses, target);
-    let mut names = Vec::new();
-    let readings = [
-        (0, &weighings.container),
-        (1, &weighings.with_hydrate),
-        (last, reading),
-    ];
-    for (index, reading) in readings {
+    let mut wrong = Vec::new();
+    let readings = [0, 1, last];
+    for named in readings
+        .into_iter()
+        .filter_map(|index| NamedReading::new(weighings, index))
+    {
+        let index = named.index;
         let right = masses[index].clone();
-        let found = with_one_digit_changed(reading).any(|mass| {
-            masses[index] = mass;
+        let found = with_one_digit_changed(&named.reading).any(|reading| {
+            masses[index] = reading.value();
             is_as_expected(&masses, target)
                 && is_possible(&masses)
                 && gains(&masses, target) <= gains_before
         });
         masses[index] = right;
         if found {
-            names.push(name(index));
+            wrong.push(named);
         }
     }
-    names
+    wrong
 }
 
-/// The numbers that differ from a reading in one digit, or by two neighbouring digits exchanged.
-fn with_one_digit_changed(reading: &Reading) -> impl Iterator<Item = Ratio> {
-    let places = reading.decimal_places();
-    let units = reading.in_units_of(-places).filter(|units| *units > 0);
-    let units = units.unwrap_or(0);
-    let digits = if units > 0 { units.ilog10() + 1 } else { 0 };
+/// The readings that differ from one in one digit, or by two neighbouring digits exchanged.
+fn with_one_digit_changed(reading: &Reading) -> impl Iterator<Item = Reading> {
+    let (units, digits) = units_and_digits(reading);
     let digit = move |at: u32| Some(units / 10_i128.checked_pow(at)? % 10);
     let changed = (0..digits).flat_map(move |at| {
         let others = (0..10).filter(move |other| digit(at) != Some(*other));
@@ -146,7 +197,24 @@ fn with_one_digit_changed(reading: &Reading) -> impl Iterator<Item = Ratio> {
             units.checked_add((other - digit(at)?).checked_mul(10_i128.checked_pow(at)?)?)
         })
     });
+    let exponent = -reading.decimal_places();
+    let changed = changed.filter_map(move |units| Reading::from_units(units, exponent));
+    changed.chain(with_digits_exchanged(reading))
+}
+
+/// The readings that differ from one by two neighbouring digits exchanged.
+pub(super) fn with_digits_exchanged(reading: &Reading) -> impl Iterator<Item = Reading> {
+    let (units, digits) = units_and_digits(reading);
+    let exponent = -reading.decimal_places();
     let exchanged = neighbours_exchanged(units, digits.saturating_sub(1));
-    let scale = Ratio::power_of_ten(-places);
-    changed.chain(exchanged).map(move |units| &scale * units)
+    exchanged.filter_map(move |units| Reading::from_units(units, exponent))
+}
+
+/// A reading in units of its last place, and the number of digits; 0 if it is not positive.
+fn units_and_digits(reading: &Reading) -> (i128, u32) {
+    let units = reading.in_units_of(-reading.decimal_places());
+    match units.filter(|units| *units > 0) {
+        Some(units) => (units, units.ilog10() + 1),
+        None => (0, 0),
+    }
 }

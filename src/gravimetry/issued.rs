@@ -1,13 +1,14 @@
 //! The hydrate that was issued to a bench, and the masses that it should leave.
 
+use alloc::format;
 use alloc::vec::Vec;
 
 use super::dehydration::issued_hydrate;
-use super::error::Error;
+use super::error::{Error, out_of_range};
 use super::method::Method;
 use super::overheating::heavier_residue;
 use super::residual_salt::ResidualSalt;
-use super::salts::plateau_hydrates;
+use super::salts::{known_hydrates, plateau_hydrates};
 use super::weighings::ContainerWeighings;
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
@@ -38,6 +39,7 @@ impl Plateau {
 pub(super) struct Issued<'a> {
     pub(super) hydrate: &'a Formula,
     pub(super) residual: ResidualSalt,
+    /// The waters of the formula, or those that the stock really holds.
     pub(super) waters: Ratio,
     pub(super) salt_mass: Ratio,
     pub(super) water_mass: Ratio,
@@ -49,11 +51,22 @@ pub(super) struct Issued<'a> {
 impl Issued<'_> {
     pub(super) fn new<'a>(
         hydrate: &'a Formula,
+        stock: Option<&Ratio>,
         method: &Method,
         weighings: &ContainerWeighings,
     ) -> Result<Issued<'a>, Error> {
-        let (salt, waters) = issued_hydrate(hydrate)?;
-        let residual = method.residual_salt(&salt, Some(&waters))?;
+        let (salt, degree) = issued_hydrate(hydrate)?;
+        let residual = method.residual_salt(&salt, Some(&degree))?;
+        let waters = stock.cloned().unwrap_or(degree);
+        if waters <= residual.waters {
+            let (waters, residue) = (waters.to_plain(), &residual.formula);
+            return Err(out_of_range(
+                format!(
+                    "a stock with {waters} waters in each formula unit has none to lose until {residue} is left"
+                ),
+                "give the waters that the stock holds, such as 6.9",
+            ));
+        }
         let salt_mass = salt.molar_mass(&method.weights)?.exact().clone();
         let water_mass = Formula::water()
             .molar_mass(&method.weights)?
@@ -98,6 +111,20 @@ impl Issued<'_> {
             residue.clone(),
             self.part_of(&self.taken, &mass)? - expected,
         ))
+    }
+
+    /// The residue below the one that heating should leave whose mass the container with it has, within this
+    /// tolerance: the nearest of the known lower hydrates and the anhydrous salt.
+    pub(super) fn below_target(&self, last: &Ratio, tolerance: &Ratio) -> Option<Formula> {
+        let ResidualSalt { salt, waters, .. } = &self.residual;
+        let hydrates = known_hydrates(salt).iter().chain(plateau_hydrates(salt));
+        let lower = hydrates.filter(|n| *n < waters).cloned();
+        let lower = core::iter::once(Ratio::ZERO)
+            .filter(|zero| zero < waters)
+            .chain(lower);
+        let off = lower.filter_map(|n| Some(((self.mass_with(&n)? - last).abs(), n)));
+        let (_, waters) = off.filter(|(off, _)| off <= tolerance).min()?;
+        salt.with_waters(&waters)
     }
 
     /// The lower hydrates on the way, from the highest down.

@@ -58,11 +58,13 @@
 //   exchange             readings that one exchange would put right
 //   reason               why a bench should do something
 //   advice               what a bench should do now
+//   advise               the rules by which a bench gets its advice
 //   plan                 the masses to weigh out for a class
 //   serde                readings and results in the shape of the JSON-lines contract
 //   serde_rules          the rules of a laboratory in that shape
 
 mod advice;
+mod advise;
 mod constant_mass;
 mod defensible;
 mod dehydration;

@@ -5,12 +5,13 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use super::exchange::NamedReading;
 use super::overheating::Overheating;
 use super::series::Contradiction;
 use super::warning::{Gain, one_heating};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading, Rounded};
-use crate::text::{Note, list};
+use crate::text::{Note, list, visible};
 
 /// A reason for an advice; masses in grams.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,16 +22,27 @@ pub(crate) enum Reason {
     /// The number of the heating whose weighing lies outside the container and the container with the
     /// hydrate, and all three readings.
     Outside(usize, [Reading; 3]),
-    /// The names of two readings that make sense exchanged.
-    Swapped([String; 2]),
+    /// Two readings that make sense exchanged.
+    Swapped([NamedReading; 2]),
     /// By how much the last weighing is too light, and the readings of which one wrong digit explains it.
-    WrongDigit(Rounded, Vec<String>),
+    WrongDigit(Rounded, Vec<NamedReading>),
     /// By how much the last weighing is below the expected one.
     FarTooLight(Rounded),
     TooLight(Rounded),
     Gain(Gain),
+    /// The weighing without which there is no gain, as it is with two neighbouring digits exchanged.
+    GainByDigits(NamedReading, Reading),
     /// The number of weighings before the gain that were constant at the expected mass.
     WasConstant(usize),
+    /// The smallest difference that can be seen, the lower residue that has this mass, and the residue that
+    /// heating should leave.
+    BeyondTarget(Rounded, Box<[Formula; 2]>),
+    /// The column and the text of the first weighing that cannot be read.
+    #[cfg_attr(
+        not(feature = "class"),
+        allow(dead_code, reason = "only a sheet has cells")
+    )]
+    Unreadable(String, String),
     Overheating(Box<Overheating>),
     ConstantAndExpected,
     /// The smallest difference that can be seen, and the loss expected.
@@ -70,6 +82,9 @@ impl Reason {
                     .into(),
                 [("weighings", format!("{weighings}"))],
             ),
+            Reason::GainByDigits(reading, meant) => gain_by_digits(reading, meant),
+            Reason::BeyondTarget(tolerance, residues) => beyond_target(tolerance, residues),
+            Reason::Unreadable(column, cell) => unreadable(column, cell),
             Reason::LooksAlike(tolerance, residues) => looks_alike(tolerance, residues),
             Reason::Question(question) => Note::new("question", *question),
             Reason::FarTooLight(below) => too_light(
@@ -80,7 +95,7 @@ impl Reason {
             Reason::TooLight(below) => too_light(
                 "too_light",
                 below,
-                "More has left than the water of crystallization, or a reading is wrong.",
+                "More has left than the water expected, or a reading is wrong.",
             ),
             Reason::Gain(gain) => gain.note(),
             Reason::Overheating(overheating) => overheating.note(),
@@ -121,14 +136,18 @@ fn outside(heating: usize, [container, with_hydrate, weighing]: &[Reading; 3]) -
     valued("outside", text, values)
 }
 
-fn swapped([one, other]: &[String; 2]) -> Note {
-    let text = format!("`{one}` and `{other}` make sense if they are exchanged.");
-    let values = [("reading", one.clone()), ("other", other.clone())];
+fn swapped([one, other]: &[NamedReading; 2]) -> Note {
+    let text = format!(
+        "The readings of {} and of {} make sense if they are exchanged.",
+        one.words(),
+        other.words()
+    );
+    let values = [("reading", one.path()), ("other", other.path())];
     valued("swapped", text, values)
 }
 
-fn wrong_digit(below: &Rounded, readings: &[String]) -> Note {
-    let names = list(readings.iter().map(|name| format!("`{name}`")));
+fn wrong_digit(below: &Rounded, readings: &[NamedReading]) -> Note {
+    let names = list(readings.iter().map(NamedReading::words));
     let of = match readings.len() {
         1 => names,
         _ => format!("one of {names}"),
@@ -137,11 +156,45 @@ fn wrong_digit(below: &Rounded, readings: &[String]) -> Note {
         "The last weighing is {below} g below the expected mass of the residue. One wrong digit in {of} explains \
          this. Compare each reading with your notes."
     );
+    let paths: Vec<String> = readings.iter().map(NamedReading::path).collect();
     let values = [
         ("below", format!("{below}")),
-        ("readings", readings.join(", ")),
+        ("readings", paths.join(", ")),
     ];
     valued("wrong_digit", text, values)
+}
+
+fn gain_by_digits(reading: &NamedReading, meant: &Reading) -> Note {
+    let text = format!(
+        "One exchange of two neighbouring digits explains the gain: {} would be {meant} g. Compare the \
+         reading with your notes.",
+        reading.words()
+    );
+    let values = [("reading", reading.path()), ("meant", format!("{meant}"))];
+    valued("gain_by_digits", text, values)
+}
+
+fn beyond_target(tolerance: &Rounded, residues: &[Formula; 2]) -> Note {
+    let [left, target] = residues;
+    let text = format!(
+        "Within {tolerance} g, the mass is that of {left}. This fits a salt that was heated beyond {target}. Then the \
+         sample is not lost: its figures can be worked out with {left} as the residue."
+    );
+    let values = [
+        ("tolerance", format!("{tolerance}")),
+        ("residue", format!("{left}")),
+        ("target", format!("{target}")),
+    ];
+    valued("beyond_target", text, values)
+}
+
+fn unreadable(column: &str, cell: &str) -> Note {
+    let shown = visible(cell);
+    let text = format!(
+        "`{column}` is `{shown}`, which is not a mass. It does not count, and no weighing after it does."
+    );
+    let values = [("column", column.into()), ("cell", cell.into())];
+    valued("unreadable", text, values)
 }
 
 fn too_light(code: &'static str, below: &Rounded, causes: &str) -> Note {

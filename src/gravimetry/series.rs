@@ -274,10 +274,21 @@ impl<'a> Series<'a> {
         }
     }
 
+    /// A mass as this balance would show it: a whole number of its steps.
+    pub(super) fn on_balance(&self, mass: &Ratio) -> Rounded {
+        on_balance(mass, self.division)
+    }
+
     /// A difference of weighings, with the decimal places of the balance.
     pub(super) fn shown(&self, mass: &Ratio) -> Rounded {
         mass.to_places(places_of(self.division), TieRule::Even)
     }
+}
+
+/// A mass as a balance with this division would show it.
+pub(super) fn on_balance(mass: &Ratio, division: &Ratio) -> Rounded {
+    let shown = mass.to_multiple(division, TieRule::Even);
+    shown.unwrap_or_else(|| mass.to_places(places_of(division), TieRule::Even))
 }
 
 /// The decimal places of a balance with this division.

@@ -8,6 +8,8 @@ use super::*;
 use crate::number::{MaximumUncertainty, TieRule};
 use crate::{AtomicWeights, Formula, Ratio, Reading};
 
+mod hour;
+
 fn read(text: &str) -> Reading {
     text.parse().unwrap()
 }

@@ -7,13 +7,14 @@ use core::cmp::Reverse;
 use core::fmt::{self, Write};
 
 use super::key::salts;
+use super::numbers::short_degree;
 use super::plain::paragraph;
 use super::row::{title, with_stand_in};
 use super::table::TextTable;
 use crate::class::{Marked, MarkedRow};
 use crate::gravimetry::{Check, cautions_for};
-use crate::number::{Ratio, TieRule};
-use crate::text::Note;
+use crate::number::Ratio;
+use crate::text::{Note, list};
 
 /// Writes a table of what each bench should do now, with the reasons below it.
 ///
@@ -22,14 +23,17 @@ use crate::text::Note;
 /// # Errors
 /// Returns an error if `out` fails.
 pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
-    writeln!(out, "What each bench should do now ({})\n", marked.issued())?;
+    let salts = salts(marked);
+    let names = list(salts.iter().map(ToString::to_string));
+    writeln!(out, "What each bench should do now ({names})\n")?;
     // Before the first flame, not after it.
-    for caution in cautions_for(salts(marked)) {
+    for caution in cautions_for(salts.iter().copied()) {
         paragraph(out, "  - ", caution.text())?;
     }
     writeln!(out)?;
     let benches = most_urgent_first(marked);
-    table(&benches).write("", out)?;
+    stock(marked, &benches, out)?;
+    table(&benches, salts.len() > 1).write("", out)?;
     for (row, check) in &benches {
         let reasons = check.reasons();
         if !reasons.is_empty() {
@@ -48,6 +52,31 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     problems(marked, out)
 }
 
+/// What the stock really holds, if the expected masses follow it, and what is doubtful about it.
+fn stock(marked: &Marked, benches: &[(&MarkedRow, &Check)], out: &mut impl Write) -> fmt::Result {
+    let mut lines = Vec::new();
+    let mut checks = benches.iter();
+    if let Some(waters) = checks.find_map(|(_, check)| check.stock_waters()) {
+        let (issued, waters) = (marked.issued(), short_degree(waters));
+        lines.push(format!(
+            "The expected masses are those of what the stock of {issued} really holds, x = {waters}."
+        ));
+    }
+    let notes = marked.notes().iter().filter(|note| is_about_stock(note));
+    lines.extend(notes.map(|note| note.text().into()));
+    for line in &lines {
+        paragraph(out, "", line)?;
+    }
+    match lines.is_empty() {
+        true => Ok(()),
+        false => writeln!(out),
+    }
+}
+
+fn is_about_stock(note: &Note) -> bool {
+    ["jar_not_constant", "jar_unusable", "suspect_percent_water"].contains(&note.code())
+}
+
 /// The benches without advice, and what is missing.
 fn without_advice(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     let causes = [
@@ -58,7 +87,7 @@ fn without_advice(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         let rows = marked.rows().iter();
         let rows = rows.filter(|row| row.check().is_none() && !row.absent());
         let rows = rows.filter(|row| row.issued().is_none() == is_not_issued);
-        let names = crate::text::list(rows.map(bench_name));
+        let names = list(rows.map(bench_name));
         if !names.is_empty() {
             writeln!(out)?;
             let text = format!("There is no advice for {names}. Advice needs {missing}.");
@@ -81,26 +110,30 @@ fn most_urgent_first(marked: &Marked) -> Vec<(&MarkedRow, &Check)> {
     benches
 }
 
-fn table(benches: &[(&MarkedRow, &Check)]) -> TextTable {
-    let mut table = TextTable::new()
-        .names(["Bench"])
+/// The table of the benches, with a column for what was issued if that is not the same for all.
+fn table(benches: &[(&MarkedRow, &Check)], issued_differs: bool) -> TextTable {
+    let mut table = TextTable::new().names(["Bench"]);
+    if issued_differs {
+        table = table.left(["Issued"]);
+    }
+    let mut table = table
         .left(["Do now"])
         .right(["Expected/g", "Water left/g"])
         .left(["Why"]);
     for (row, check) in benches {
         let grams = |mass: Option<&Ratio>| {
-            let places = check.decimal_places();
-            mass.map_or_else(String::new, |m| {
-                m.to_places(places, TieRule::Even).to_string()
-            })
+            let shown = mass.and_then(|mass| check.on_balance(mass));
+            shown.map_or_else(String::new, |mass| mass.to_string())
         };
-        table.row([
-            bench_name(row),
+        let issued = row.issued().map_or_else(String::new, ToString::to_string);
+        let first = [bench_name(row)].into_iter();
+        let first = first.chain(issued_differs.then_some(issued));
+        table.row(first.chain([
             check.advice().to_string(),
             grams(check.expected_last()),
             grams(check.still_to_lose()),
             check.reasons().first().map_or_else(String::new, short),
-        ]);
+        ]));
     }
     table
 }
@@ -134,8 +167,106 @@ fn short(reason: &Note) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::class::{Marker, Sheet};
-    use crate::gravimetry::Method;
+    use crate::class::{Marker, Policy, Sheet, Stock};
+    use crate::gravimetry::{Advice, Method};
+
+    fn marked(text: &str, policy: Policy) -> Marked {
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        marker.policy(policy).mark(&sheet)
+    }
+
+    fn during(marked: &Marked) -> String {
+        let mut during = String::new();
+        write_during(marked, &mut during).unwrap();
+        during
+    }
+
+    #[test]
+    fn no_weighing_counts_after_one_that_cannot_be_read() {
+        let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g,heated_4_g\n\
+                    Heron,21.352,24.018,22.656,spilt,,\nWren,21.352,24.018,22.656,spilt,22.656,22.655\n\
+                    Crake,21.352,24.018,22.701,22.6S6,22.656,22.655\n\
+                    Smew,21.352,24.018,22.656,22.655,spilt,\n\
+                    Teal,21.352,24.018,12.656,spilt,,\n";
+        let marked = marked(text, Policy::default());
+        let advised = marked.rows().iter().map(|row| {
+            let check = row.check().unwrap();
+            assert_eq!(check.still_to_lose(), None);
+            let reasons = check.reasons();
+            let codes: Vec<&str> = reasons.iter().map(Note::code).collect();
+            (check.advice(), codes.join(" "))
+        });
+        let spilt = || (Advice::Ask, "unreadable question".into());
+        assert_eq!(
+            advised.collect::<Vec<_>>(),
+            [
+                spilt(),
+                spilt(),
+                (Advice::CheckReadings, "unreadable".into()),
+                (
+                    Advice::Ask,
+                    "unreadable constant_and_expected question".into()
+                ),
+                (
+                    Advice::CheckReadings,
+                    "unreadable impossible_masses question".into()
+                ),
+            ]
+        );
+        // The weighings after it are marked all the same.
+        assert!(marked.rows()[1].dehydration().is_some());
+        let during = during(&marked);
+        let said = "Crake: `heated_2_g` is `22.6S6`, which is not a mass.";
+        assert!(during.contains(said), "{during}");
+    }
+
+    #[test]
+    fn what_was_issued_has_a_column_if_it_differs() {
+        let header = "bench,issued,crucible_g,crucible_hydrate_g,heated_1_g\n";
+        let one = "Heron,,21.352,24.018,22.701\n";
+        let other = "Wren,BaCl2·2H2O,21.352,24.018,\n";
+        let both = during(&marked(&[header, one, other].concat(), Policy::default()));
+        assert!(both.starts_with("What each bench should do now (MgSO4·7H2O and BaCl2·2H2O)\n"));
+        let line = |bench: &str| both.lines().find(|line| line.starts_with(bench)).unwrap();
+        assert!(
+            line("Bench  ").starts_with("Bench  Issued      Do now"),
+            "{both}"
+        );
+        assert!(
+            line("Wren  ").starts_with("Wren   BaCl2·2H2O  heat "),
+            "{both}"
+        );
+        let same = during(&marked(&[header, one].concat(), Policy::default()));
+        assert!(!same.contains("Issued"), "{same}");
+    }
+
+    #[test]
+    fn the_expected_masses_follow_the_stock_of_the_policy() {
+        let text = "bench,issued,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n\
+                    Heron,,21.352,24.018,22.683,22.682\nWren,BaCl2·2H2O,21.352,24.018,,\n";
+        // x = (50.1/49.9) · 120.361/18.015 = 6.708, and 21.352 + 2.666 · 0.499 = 22.682.
+        let policy = Policy::default().stock(Stock::PercentWater("50.1".parse().unwrap()));
+        let during = during(&marked(text, policy));
+        let said = "The expected masses are those of what the stock of MgSO4·7H2O really holds, x = 6.708.";
+        assert!(during.contains(said), "{during}");
+        let line = |bench: &str| during.lines().find(|line| line.starts_with(bench)).unwrap();
+        assert!(
+            line("Heron  ").contains("stop        22.682         0.000"),
+            "{during}"
+        );
+        // The stock of another salt is not known: 2.666 · 208.227/244.257 = 2.273.
+        assert!(line("Wren  ").contains(" 23.625 "), "{during}");
+    }
+
+    #[test]
+    fn expected_masses_are_written_to_the_step_of_the_balance() {
+        let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,readability_g\nHeron,21.35,24.00,22.90,0.05\n";
+        let during = during(&marked(text, Policy::default()));
+        // 22.6441 g and 0.2559 g.
+        assert!(during.contains("  22.65  "), "{during}");
+        assert!(during.contains("  0.25  "), "{during}");
+    }
 
     #[test]
     fn benches_are_named_with_their_period_and_stand_ins_are_marked() {
@@ -165,8 +296,10 @@ mod tests {
         let mut during = String::new();
         write_during(&marked, &mut during).unwrap();
         let line = |bench: &str| during.lines().find(|line| line.starts_with(bench)).unwrap();
-        assert!(line("Heron  ").contains("heat again"), "{during}");
-        assert!(line("Wren  ").contains("heat  "), "{during}");
+        assert!(line("Heron  ").contains("check readings"), "{during}");
+        assert!(line("Wren  ").contains("ask  "), "{during}");
+        // The readings up to that cell still show what the container should weigh.
+        assert!(line("Wren  ").contains("  22.809  "), "{during}");
         assert!(
             during.contains("20.001?") && during.contains("spilt"),
             "{during}"

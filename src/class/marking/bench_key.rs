@@ -1,12 +1,13 @@
 //! Each bench worked out once, however many hand in from it.
 
 use alloc::collections::{BTreeMap, BTreeSet};
+use alloc::string::String;
 use alloc::sync::Arc;
 use alloc::vec::Vec;
 use std::sync::OnceLock;
 
 use super::shared_key::SharedKey;
-use crate::class::sheet::ProblemKind;
+use crate::class::sheet::{ProblemKind, UnreadableHeating};
 use crate::class::{Row, Sheet};
 use crate::formula::Formula;
 use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Weighings, figures_kept};
@@ -18,6 +19,9 @@ pub(super) struct BenchKey {
     pub(super) weighings: Weighings,
     pub(super) result: Result<BenchResult, gravimetry::Error>,
     method: Method,
+    /// The waters that the stock really holds, if the policy says so.
+    stock: Option<Ratio>,
+    unreadable: Option<Unreadable>,
     /// The advice, made when it is asked for: it takes as much memory as the result.
     check: OnceLock<Option<Check>>,
 }
@@ -26,8 +30,21 @@ impl BenchKey {
     /// Returns what the bench should do now, if it was issued this. A check needs weighings of a
     /// container. Net masses have none, which is not a problem.
     pub(super) fn check(&self, issued: &Formula) -> Option<&Check> {
-        let check = || self.method.check(issued, &self.weighings).ok();
-        self.check.get_or_init(check).as_ref()
+        self.check.get_or_init(|| self.advised(issued)).as_ref()
+    }
+
+    fn advised(&self, issued: &Formula) -> Option<Check> {
+        let unreadable = self.unreadable.as_ref();
+        let weighings = unreadable.map_or(&self.weighings, |unreadable| &unreadable.before);
+        let check = match &self.stock {
+            Some(waters) => self.method.check_from_stock(issued, waters, weighings),
+            None => self.method.check(issued, weighings),
+        };
+        let check = check.ok()?;
+        Some(match unreadable {
+            Some(Unreadable { column, cell, .. }) => check.up_to_unreadable(column, cell),
+            None => check,
+        })
     }
 }
 
@@ -36,7 +53,37 @@ impl PartialEq for BenchKey {
     fn eq(&self, other: &BenchKey) -> bool {
         self.weighings == other.weighings
             && self.method == other.method
+            && self.stock == other.stock
+            && self.unreadable == other.unreadable
             && self.result == other.result
+    }
+}
+
+/// The first weighing after heating that cannot be read.
+#[derive(Debug, Clone, PartialEq)]
+struct Unreadable {
+    /// The readings before it.
+    before: Weighings,
+    column: String,
+    cell: String,
+}
+
+impl Unreadable {
+    fn new(row: &Row) -> Option<Unreadable> {
+        let UnreadableHeating {
+            before,
+            column,
+            cell,
+        } = row.unreadable_heating()?;
+        Some(Unreadable {
+            before: Weighings::new(
+                row.crucible()?,
+                row.crucible_hydrate()?,
+                before.iter().copied(),
+            ),
+            column: column.clone(),
+            cell: cell.clone(),
+        })
     }
 }
 
@@ -60,6 +107,8 @@ const MOST_KEPT: usize = 200;
 pub(super) struct BenchKeys<'s> {
     sheet: &'s Sheet,
     method: &'s Method,
+    /// What the class was issued, and the waters that the stock of it really holds.
+    stock: Option<(&'s Formula, Ratio)>,
     /// The salt of the class. Without what was issued to a bench, its masses are worked out by it, which
     /// do not depend on it.
     salt: Formula,
@@ -73,12 +122,18 @@ pub(super) struct BenchKeys<'s> {
 }
 
 impl<'s> BenchKeys<'s> {
-    /// `issued` is what the class was issued.
-    pub(super) fn new(sheet: &'s Sheet, method: &'s Method, issued: &Formula) -> Self {
+    /// `issued` is what the class was issued, and `stock` the waters that it really holds.
+    pub(super) fn new(
+        sheet: &'s Sheet,
+        method: &'s Method,
+        issued: &'s Formula,
+        stock: Option<&Ratio>,
+    ) -> Self {
         let unit = issued.one_formula_unit();
         BenchKeys {
             sheet,
             method,
+            stock: stock.map(|waters| (issued, waters.clone())),
             salt: unit.map_or_else(|| issued.clone(), |(salt, _)| salt),
             class_salts: class_salts(sheet),
             keys: BTreeMap::new(),
@@ -134,6 +189,8 @@ impl<'s> BenchKeys<'s> {
             weighings,
             result,
             method,
+            stock: self.stock_of(issued),
+            unreadable: Unreadable::new(holder),
             check: OnceLock::new(),
         });
         if self.sheet.is_shared(row_index) {
@@ -160,8 +217,16 @@ impl<'s> BenchKeys<'s> {
             weighings,
             result: Err(gravimetry::Error::unreadable()),
             method,
+            stock: self.stock_of(issued),
+            unreadable: holder.and_then(Unreadable::new),
             check: OnceLock::new(),
         }))
+    }
+
+    /// Returns the waters that the stock of this hydrate really holds.
+    fn stock_of(&self, issued: Option<&Formula>) -> Option<Ratio> {
+        let (of, waters) = self.stock.as_ref()?;
+        (issued == Some(*of)).then(|| waters.clone())
     }
 
     /// Returns what this bench has in common with others of its salt.

@@ -71,7 +71,7 @@ impl Marker {
         MarkedRows {
             marker: self,
             sheet,
-            keys: BenchKeys::new(sheet, &self.method, &self.issued),
+            keys: BenchKeys::new(sheet, &self.method, &self.issued, stock.as_ref()),
             stock,
             next: 0,
             benches: Vec::new(),

@@ -58,6 +58,7 @@ pub(super) use csv_style::{SEPARATORS, decimal_mark};
 pub use entry::Entry;
 pub use problem::Problem;
 pub(super) use problem::ProblemKind;
+pub(super) use row::UnreadableHeating;
 pub use row::{Reported, ReportedValue, Row};
 pub use sheet_reader::SheetReader;
 pub use stream::RowStream;

@@ -14,7 +14,7 @@ use super::extra_cells::ExtraCells;
 use super::layout::{Layout, LayoutColumn};
 use super::limits::LONGEST_CELL;
 use super::problem::{Problem, ProblemKind};
-use super::row::{Reported, ReportedValue, Row};
+use super::row::{Reported, ReportedValue, Row, RowReadings, UnreadableHeating};
 use super::row_words::RowWord;
 use crate::number::{DecimalMark, Reading, Unit};
 use crate::text::{is_space, one_line, write_one_line};
@@ -104,7 +104,7 @@ fn parse_cells(layout: &Layout, record: &Record<'_>, row: &mut Row, problems: &m
     row.stand_in = parser.stand_in();
     parser.mass(&layout.crucible, &mut row.readings.crucible);
     parser.mass(&layout.crucible_hydrate, &mut row.readings.crucible_hydrate);
-    row.readings.heated_cut = parser.heatings(&mut row.readings.heated);
+    parser.heatings(&mut row.readings);
     parser.mass(&layout.hydrate, &mut row.readings.hydrate_mass);
     parser.mass(&layout.residue, &mut row.readings.residue_mass);
     row.has_readings = parser.has_readings;
@@ -253,9 +253,12 @@ impl<'r> RowParser<'r> {
 
     /// Reads the weighings after heating. One that cannot be read costs nothing if later ones can
     /// be read: the last of them counts, and those that followed one another show whether the mass
-    /// was constant. Returns whether any are left out for that.
-    fn heatings(&mut self, heated: &mut Vec<Reading>) -> bool {
+    /// was constant.
+    fn heatings(&mut self, readings: &mut RowReadings) {
+        let heated = &mut readings.heated;
         heated.clear();
+        readings.heated_cut = false;
+        readings.unreadable_heating = None;
         let mut bad = Vec::new();
         // The number of weighings before the last one that cannot be read.
         let mut before_bad = None;
@@ -266,13 +269,21 @@ impl<'r> RowParser<'r> {
             match cell::number(text, Unit::Gram, self.layout.mark) {
                 Ok(mass) if !mass.is_negative() => heated.push(mass),
                 result => {
+                    if before_bad.is_none() {
+                        let title = self.layout.header.title(column.column);
+                        readings.unreadable_heating = Some(Box::new(UnreadableHeating {
+                            before: heated.clone(),
+                            column: title.into_owned(),
+                            cell: shown(text),
+                        }));
+                    }
                     before_bad = Some(heated.len());
                     bad.push((column, not_a_mass(result)));
                 }
             }
         }
         let Some(before_bad) = before_bad else {
-            return false;
+            return;
         };
         let cut = before_bad < heated.len();
         self.unreadable |= !cut;
@@ -286,7 +297,7 @@ impl<'r> RowParser<'r> {
         if cut {
             heated.drain(..before_bad);
         }
-        cut
+        readings.heated_cut = cut;
     }
 
     fn readability(&mut self) -> Option<Reading> {

@@ -40,10 +40,20 @@ pub(super) struct RowReadings {
     pub(super) heated: Vec<Reading>,
     /// Whether weighings up to one that cannot be read are left out of them.
     pub(super) heated_cut: bool,
+    pub(super) unreadable_heating: Option<Box<UnreadableHeating>>,
     pub(super) hydrate_mass: Option<Reading>,
     pub(super) residue_mass: Option<Reading>,
     pub(super) net: Net,
     pub(super) percent_water: Option<Reading>,
+}
+
+/// The first weighing after heating that cannot be read.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub(in crate::class) struct UnreadableHeating {
+    /// The weighings after heating before it.
+    pub(in crate::class) before: Vec<Reading>,
+    pub(in crate::class) column: String,
+    pub(in crate::class) cell: String,
 }
 
 impl Row {
@@ -153,6 +163,11 @@ impl Row {
     #[must_use]
     pub fn heated(&self) -> &[Reading] {
         &self.readings.heated
+    }
+
+    /// Returns the first weighing after heating that cannot be read.
+    pub(in crate::class) fn unreadable_heating(&self) -> Option<&UnreadableHeating> {
+        self.readings.unreadable_heating.as_deref()
     }
 
     /// Returns the net mass of hydrate, in grams.

@@ -1,0 +1,149 @@
+//! What a bench should do now, as a fair colleague would say.
+
+use super::*;
+
+/// The advice, and the texts of its reasons.
+fn advised(method: &Method, issued: &str, weighings: &Weighings) -> (Advice, Vec<crate::Note>) {
+    let check = method.check(&formula(issued), weighings).unwrap();
+    (check.advice(), check.reasons())
+}
+
+#[test]
+fn a_salt_heated_beyond_the_target_costs_no_sample() {
+    let method = Method::new().residue(&formula("CuSO4·H2O")).unwrap();
+    // 2.497 g of the pentahydrate leaves 1.7763 g of the monohydrate, and 1.5962 g of the anhydrous salt.
+    for heated in [&["21.596"][..], &["21.597", "21.596"]] {
+        let right_through = bench("20.000", "22.497", heated);
+        let (advice, reasons) = advised(&method, "CuSO4·5H2O", &right_through);
+        assert_eq!(advice, Advice::Ask);
+        assert_eq!(codes(&reasons), ["beyond_target", "question"]);
+        assert!(
+            reasons[0]
+                .values()
+                .any(|value| value == ("residue", "CuSO4"))
+        );
+        assert_eq!(
+            reasons[0].text(),
+            "Within 0.007 g, the mass is that of CuSO4. This fits a salt that was heated beyond CuSO4·H2O. Then \
+             the sample is not lost: its figures can be worked out with CuSO4 as the residue."
+        );
+    }
+    // A lower hydrate below the target, too: 2.666 g of MgSO4·7H2O leaves 1.8865 g of the trihydrate, and
+    // 1.4968 g of the monohydrate.
+    let method = Method::new().residue(&formula("MgSO4·3H2O")).unwrap();
+    let kieserite = bench("21.352", "24.018", &["22.850", "22.849"]);
+    let (advice, reasons) = advised(&method, "MgSO4·7H2O", &kieserite);
+    assert_eq!(advice, Advice::Ask);
+    assert!(
+        reasons[0]
+            .values()
+            .any(|value| value == ("residue", "MgSO4·H2O"))
+    );
+    // Neither residue has this mass.
+    let method = Method::new().residue(&formula("CuSO4·H2O")).unwrap();
+    let lost = bench("20.000", "22.497", &["21.480", "21.480"]);
+    assert_eq!(advised(&method, "CuSO4·5H2O", &lost).0, Advice::StartAgain);
+    // The default target has nothing below it.
+    let lost = bench("20.000", "22.497", &["21.480", "21.480"]);
+    assert_eq!(
+        advised(&Method::new(), "CuSO4·5H2O", &lost).0,
+        Advice::StartAgain
+    );
+}
+
+#[test]
+fn an_exchange_of_digits_explains_a_gain() {
+    let reasons = |heated: &[&str]| {
+        let weighings = bench("21.352", "24.018", heated);
+        let (advice, reasons) = advised(&Method::new(), "MgSO4·7H2O", &weighings);
+        assert_eq!(advice, Advice::Ask, "{heated:?}");
+        reasons
+    };
+    let lighter = reasons(&["22.656", "22.565", "22.656"]);
+    assert_eq!(codes(&lighter), ["gain", "gain_by_digits", "question"]);
+    let values: Vec<_> = lighter[1].values().collect();
+    assert_eq!(values, [("reading", "heated[1]"), ("meant", "22.655")]);
+    assert_eq!(
+        lighter[1].text(),
+        "One exchange of two neighbouring digits explains the gain: the weighing after heating 2 (22.565 g) would \
+         be 22.655 g. Compare the reading with your notes."
+    );
+    let heavier = reasons(&["22.656", "22.655", "22.665"]);
+    assert_eq!(
+        codes(&heavier),
+        ["gain", "was_constant", "gain_by_digits", "question"]
+    );
+    // Exchanged digits of either weighing leave a gain, or a mass below the expected one.
+    assert_eq!(codes(&reasons(&["22.701", "22.790"])), ["gain", "question"]);
+    assert_eq!(
+        codes(&reasons(&["22.655", "22.654", "22.690"])),
+        ["gain", "was_constant", "question"]
+    );
+}
+
+#[test]
+fn readings_are_named_in_words_and_in_data_by_their_paths() {
+    let exchanged = bench("24.018", "21.352", &["22.655"]);
+    let check = Method::new()
+        .check(&formula("MgSO4·7H2O"), &exchanged)
+        .unwrap();
+    assert_eq!(check.swap(), Some(["crucible", "crucible_hydrate"]));
+    let reasons = check.reasons();
+    assert_eq!(
+        reasons[1].text(),
+        "The readings of the empty container (24.018 g) and of the container with the hydrate (21.352 g) make sense \
+         if they are exchanged."
+    );
+    let values: Vec<_> = reasons[1].values().collect();
+    assert_eq!(
+        values,
+        [("reading", "crucible"), ("other", "crucible_hydrate")]
+    );
+    let digits = bench("21.352", "24.018", &["22.265"]);
+    let reasons = advised(&Method::new(), "MgSO4·7H2O", &digits).1;
+    let text = reasons[0].text();
+    assert!(
+        text.contains("in the weighing after heating 1 (22.265 g) explains"),
+        "{text}"
+    );
+    let values: Vec<_> = reasons[0].values().collect();
+    assert!(values.contains(&("readings", "heated[0]")), "{values:?}");
+}
+
+#[test]
+fn expected_masses_are_written_to_the_step_of_the_balance() {
+    let method = Method::new().readability(read("0.05")).unwrap();
+    // The residue weighs 22.6539 g.
+    let none = advised(&method, "MgSO4·7H2O", &bench("21.352", "24.018", &[]));
+    assert_eq!(
+        none.1[0].values().collect::<Vec<_>>(),
+        [("expected_last", "22.65")]
+    );
+    let coarse = bench("21.35", "24.00", &["22.90"]);
+    // 2.65 g leaves 1.2941 g, so 0.2559 g is left to lose.
+    let one = advised(&method, "MgSO4·7H2O", &coarse);
+    let left = one.1.iter().find(|note| note.code() == "still_to_lose");
+    assert_eq!(
+        left.unwrap().values().collect::<Vec<_>>(),
+        [("still_to_lose", "0.25")]
+    );
+}
+
+#[test]
+fn the_expected_mass_follows_what_the_stock_holds() {
+    let so_far = bench("21.352", "24.018", &["22.674", "22.673"]);
+    let issued = formula("MgSO4·7H2O");
+    let method = Method::new();
+    // By hand: 21.352 + 2.666 · 120.361/(120.361 + 6.8 · 18.015).
+    let check = method.check_from_stock(&issued, &"6.8".parse().unwrap(), &so_far);
+    let check = check.unwrap();
+    rounds_to(check.expected_last().unwrap(), "22.6732");
+    assert_eq!(check.advice(), Advice::Stop);
+    let by_formula = method.check(&issued, &so_far).unwrap();
+    assert_eq!(by_formula.advice(), Advice::HeatAgain);
+    assert!(
+        method
+            .check_from_stock(&issued, &Ratio::ZERO, &so_far)
+            .is_err()
+    );
+}

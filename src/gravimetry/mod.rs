@@ -110,7 +110,8 @@ pub use outcome::{Candidate, Outcome};
 pub use plan::{MassLimits, Plan, PlannedBalance, commonest_hydrate};
 pub use quantity::Quantity;
 pub use salts::{
-    Decomposition, cautions, decomposition, decompositions, known_hydrates, plateau_hydrates,
+    Decomposition, HazardStatement, HeatingStage, SaltFacts, Severity, Sourced, Suitability, Waste,
+    cautions, decomposition, decompositions, known_hydrates, plateau_hydrates, salt_facts,
 };
 pub use sensitivity::Sensitivity;
 pub use uncertainty_part::UncertaintyPart;

@@ -45,7 +45,8 @@ rooms! {
     }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,
-        ErrorKind, MassLimits, Method, MoleRatio, Net, Outcome, Plan, PlannedBalance, Plateau, Quantity, Interval, Sensitivity, UncertaintyPart,
+        ErrorKind, HazardStatement, HeatingStage, MassLimits, Method, MoleRatio, Net, Outcome, Plan, PlannedBalance,
+        Plateau, Quantity, Interval, SaltFacts, Sensitivity, Severity, Sourced<u16>, Suitability, UncertaintyPart, Waste,
         WeighingUsed, Weighings,
     }
     mistake: effloresce::mistake {

@@ -7,147 +7,103 @@ use alloc::vec::Vec;
 
 use once_cell::race::OnceBox;
 
-use super::known::KNOWN;
-use super::plateaus::PLATEAUS;
-use super::products::{DecompositionRow, HEAT_REMARKS, PRODUCTS};
-use super::source::Source;
+use super::decomposition::Decomposition;
+use super::fact::FactRow;
+use super::salt_facts::SaltFacts;
+use super::{
+    carbonates, double_sulfates, halides, nitrates, organic, oxides_and_acids, phosphates,
+    sulfates, sulfur_and_selenium,
+};
 use crate::formula::Formula;
 use crate::number::Ratio;
 
-/// The decomposition of an anhydrous salt that is heated too far.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub struct Decomposition {
-    residue: Formula,
-    per_salt: Ratio,
-    gases: &'static str,
-    marked: Option<(u16, Source)>,
-    sign: Option<&'static str>,
-    source: Source,
+const FAMILIES: [&[FactRow]; 9] = [
+    sulfates::ROWS,
+    double_sulfates::ROWS,
+    halides::ROWS,
+    carbonates::ROWS,
+    nitrates::ROWS,
+    phosphates::ROWS,
+    sulfur_and_selenium::ROWS,
+    oxides_and_acids::ROWS,
+    organic::ROWS,
+];
+
+/// The rows of each salt.
+pub(super) fn salts() -> impl Iterator<Item = &'static [FactRow]> {
+    let families = FAMILIES.into_iter();
+    families.flat_map(|rows| rows.chunk_by(|a, b| a.salt == b.salt))
 }
 
-impl Decomposition {
-    /// The solid that is left. An adduct (`K2SO4·Al2O3`) is a mixture in that proportion.
-    #[must_use]
-    pub fn residue(&self) -> &Formula {
-        &self.residue
-    }
-
-    /// The number of formula units of residue from each formula unit of salt.
-    #[must_use]
-    pub fn per_salt(&self) -> &Ratio {
-        &self.per_salt
-    }
-
-    /// The gases other than steam that are given off, joined by ` + `; empty if there are none.
-    #[must_use]
-    pub fn gases(&self) -> &'static str {
-        self.gases
-    }
-
-    /// The temperature from which the decomposition is marked, in degrees Celsius, if a source gives
-    /// one. The decomposition begins below it.
-    #[must_use]
-    pub fn marked_from_celsius(&self) -> Option<u16> {
-        self.marked.map(|(celsius, _)| celsius)
-    }
-
-    /// The publication that gives that temperature.
-    #[must_use]
-    pub fn marked_source(&self) -> Option<&'static str> {
-        self.marked.map(|(_, source)| source.publication())
-    }
-
-    /// The visible sign of the decomposition, if there is one. Colour is a hint, not the end point.
-    #[must_use]
-    pub fn sign(&self) -> Option<&'static str> {
-        self.sign
-    }
-
-    /// The publication that names the residue, or the words that there is none.
-    #[must_use]
-    pub fn source(&self) -> &'static str {
-        self.source.publication()
-    }
-
-    /// Whether a burner can heat a crucible to this decomposition (common practice, no source).
-    pub(crate) fn within_reach(&self) -> bool {
-        const HOTTEST_CRUCIBLE: u16 = 1000;
-        self.marked
-            .is_none_or(|(celsius, _)| celsius <= HOTTEST_CRUCIBLE)
-    }
+/// All rows of the catalogue.
+#[cfg(test)]
+pub(super) fn rows() -> impl Iterator<Item = &'static FactRow> {
+    FAMILIES.into_iter().flatten()
 }
 
-/// Facts by the composition in Hill order, so that every spelling of a salt finds them.
-type Catalogue<T> = BTreeMap<String, Vec<T>>;
+/// Facts by the composition in Hill order, so that every spelling of a salt finds them. They are parsed
+/// once. A test fails if a row does not parse.
+pub(super) fn catalogue() -> &'static BTreeMap<String, SaltFacts> {
+    static CATALOGUE: OnceBox<BTreeMap<String, SaltFacts>> = OnceBox::new();
+    CATALOGUE.get_or_init(|| {
+        let facts = salts().filter_map(SaltFacts::of);
+        let found = facts.filter_map(|facts| Some((key(facts.salt())?, facts)));
+        Box::new(found.collect())
+    })
+}
 
-pub(super) fn key(salt: &Formula) -> Option<String> {
+fn key(salt: &Formula) -> Option<String> {
     salt.composition()
         .ok()
         .map(|composition| composition.hill())
 }
 
-fn key_of(text: &str) -> Option<String> {
-    text.parse().ok().as_ref().and_then(key)
+/// The facts of an anhydrous salt in any spelling.
+fn facts(salt: &Formula) -> Option<&'static SaltFacts> {
+    catalogue().get(&key(salt)?)
 }
 
-/// Whether a row with this text is about the salt.
-pub(super) fn is_about(text: &str, salt: &Formula) -> bool {
-    let row = key_of(text);
-    row.is_some() && row == key(salt)
-}
-
-/// A catalogue of the rows that parse. A test fails if one does not.
-fn catalogue<T>(rows: impl Iterator<Item = (&'static str, Option<T>)>) -> Box<Catalogue<T>> {
-    let mut catalogue = Catalogue::new();
-    for (salt, fact) in rows {
-        if let Some(salt) = key_of(salt) {
-            catalogue.entry(salt).or_insert_with(Vec::new).extend(fact);
-        }
+/// Returns what the catalogue knows of a salt. The formula may be that of the salt in any spelling, or of
+/// one of its hydrates, also with an unknown number of waters.
+///
+/// ```
+/// use effloresce::gravimetry::salt_facts;
+/// let found = |text: &str| Ok::<_, effloresce::formula::Error>(salt_facts(&text.parse()?).is_some());
+/// assert!(found("CdSO4")? && found("3CdSO4·8H2O")? && found("CdSO4·xH2O")?);
+/// assert!(!found("XeF4")?);
+/// # Ok::<(), effloresce::formula::Error>(())
+/// ```
+#[must_use]
+pub fn salt_facts(salt: &Formula) -> Option<&'static SaltFacts> {
+    if let Some(facts) = facts(salt) {
+        return Some(facts);
     }
-    Box::new(catalogue)
+    match salt.one_formula_unit() {
+        Some((salt, _)) => facts(&salt),
+        None => facts(&salt.anhydrous()?),
+    }
 }
 
-pub(super) fn known() -> &'static Catalogue<Ratio> {
-    static CATALOGUE: OnceBox<Catalogue<Ratio>> = OnceBox::new();
-    let fact = |(salt, waters, _): &(&'static str, &str, _)| (*salt, waters.parse().ok());
-    CATALOGUE.get_or_init(|| catalogue(KNOWN.iter().map(fact)))
+/// The salts of the catalogue of which a hydrate is known.
+fn hydrated() -> impl Iterator<Item = &'static SaltFacts> {
+    let all = catalogue().values();
+    all.filter(|facts| !facts.known_hydrates().is_empty())
 }
 
-/// Returns the salts of the catalogue as they are usually written, some of them several times.
+/// Returns the salts of the catalogue as they are usually written.
 #[cfg(feature = "class")]
 pub(crate) fn written_salts<'a>() -> impl Iterator<Item = &'a str> {
-    KNOWN.iter().map(|(salt, ..)| *salt)
+    hydrated().map(|facts| -> &'a str { facts.written() })
 }
 
 /// Returns the salts of the catalogue without this one.
 pub(crate) fn other_salts(salt: &Formula) -> Vec<Formula> {
-    let own = key(salt);
-    let others = known().keys().filter(|key| own.as_ref() != Some(key));
-    others.filter_map(|key| key.parse().ok()).collect()
-}
-
-pub(super) fn plateaus() -> &'static Catalogue<Ratio> {
-    static CATALOGUE: OnceBox<Catalogue<Ratio>> = OnceBox::new();
-    let rows = PLATEAUS.iter();
-    CATALOGUE.get_or_init(|| {
-        catalogue(rows.map(|(salt, waters, ..)| (*salt, waters.and_then(|n| n.parse().ok()))))
-    })
-}
-
-pub(super) fn products() -> &'static Catalogue<Decomposition> {
-    static CATALOGUE: OnceBox<Catalogue<Decomposition>> = OnceBox::new();
-    let decomposition = |row: &DecompositionRow| {
-        Some(Decomposition {
-            residue: row.residue.parse().ok()?,
-            per_salt: row.per_salt.parse().ok()?,
-            gases: row.gases,
-            marked: row.marked,
-            sign: row.sign,
-            source: row.source,
-        })
-    };
-    let rows = PRODUCTS.iter().map(|row| (row.salt, decomposition(row)));
-    CATALOGUE.get_or_init(|| catalogue(rows))
+    let own = facts(salt).map(SaltFacts::salt);
+    let others = hydrated().map(SaltFacts::salt);
+    others
+        .filter(|other| own != Some(*other))
+        .cloned()
+        .collect()
 }
 
 /// Returns the known degrees of hydration of an anhydrous salt, in ascending order; empty if the
@@ -161,9 +117,7 @@ pub(super) fn products() -> &'static Catalogue<Decomposition> {
 /// ```
 #[must_use]
 pub fn known_hydrates(salt: &Formula) -> &'static [Ratio] {
-    key(salt)
-        .and_then(|key| known().get(&key))
-        .map_or(&[], Vec::as_slice)
+    facts(salt).map_or(&[], SaltFacts::known_hydrates)
 }
 
 /// Returns the lower hydrates at which heating may seem to be finished, in ascending order.
@@ -181,9 +135,8 @@ pub fn known_hydrates(salt: &Formula) -> &'static [Ratio] {
 /// ```
 #[must_use]
 pub fn plateau_hydrates(salt: &Formula) -> &'static [Ratio] {
-    key(salt)
-        .and_then(|key| plateaus().get(&key))
-        .map_or_else(|| known_hydrates(salt), Vec::as_slice)
+    let facts = facts(salt);
+    facts.map_or(&[], |f| f.plateaus().unwrap_or(f.known_hydrates()))
 }
 
 /// Returns the last decomposition of an anhydrous salt that is heated too far in air. It is `None` if
@@ -215,13 +168,5 @@ pub fn decomposition(salt: &Formula) -> Option<&'static Decomposition> {
 /// ```
 #[must_use]
 pub fn decompositions(salt: &Formula) -> &'static [Decomposition] {
-    key(salt)
-        .and_then(|key| products().get(&key))
-        .map_or(&[], Vec::as_slice)
-}
-
-/// The remark that a burner leaves all of a salt, or nothing, with its source.
-pub(super) fn heat_remark(salt: &Formula) -> Option<(&'static str, Source)> {
-    let (_, text, source) = HEAT_REMARKS.iter().find(|row| is_about(row.0, salt))?;
-    Some((text, *source))
+    facts(salt).map_or(&[], SaltFacts::decompositions)
 }

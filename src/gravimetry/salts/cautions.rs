@@ -5,11 +5,11 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::catalogue::{Decomposition, decompositions, heat_remark, is_about};
-use super::source::Source::{
-    self, BariumMmg, CobaltChlorideSds, CobaltSulfateWhmis, CopperSheet, FerricAir, FerrousAir,
-    Huang, NickelSulfateSds, Practice, Zushi,
-};
+use super::catalogue::salt_facts;
+use super::decomposition::Decomposition;
+use super::salt_facts::SaltFacts;
+use super::source::Source::Practice;
+use super::suitability::Suitability;
 use crate::element::Element;
 use crate::formula::Formula;
 use crate::number::Ratio;
@@ -59,7 +59,7 @@ fn of_salt(salt: &Formula, waters: Option<Ratio>) -> Vec<Note> {
                 "unfit_salt",
                 format!("{salt} is not well suited to this method: {reason}."),
             )
-            .with("source", source.publication())
+            .with("source", source)
         })
         .into_iter()
         .collect();
@@ -72,25 +72,21 @@ fn of_salt(salt: &Formula, waters: Option<Ratio>) -> Vec<Note> {
             ),
         ));
     }
-    notes.extend(
-        HAZARDS
-            .iter()
-            .filter(|(of, ..)| is_about(of, salt))
-            .map(|(_, words, source)| {
-                Note::new("hazard", format!("{salt}: {words}."))
-                    .with("source", source.publication())
-            }),
-    );
+    if let Some(words) = salt_facts(salt).and_then(SaltFacts::hazard_words) {
+        let note = Note::new("hazard", format!("{salt}: {}.", words.value()));
+        notes.push(note.with("source", words.source()));
+    }
     notes
 }
 
 /// The effect of too much heat on the salt, and the sign of it.
 fn too_hot(salt: &Formula) -> Option<Note> {
-    if let Some((text, source)) = heat_remark(salt) {
-        let note = Note::new("heat", format!("{salt} {text}."));
-        return Some(note.with("source", source.publication()));
+    let facts = salt_facts(salt)?;
+    if let Some(remark) = facts.heat_remark() {
+        let note = Note::new("heat", format!("{salt} {}.", remark.value()));
+        return Some(note.with("source", remark.source()));
     }
-    let all = decompositions(salt);
+    let all = facts.decompositions();
     let last = all.last()?;
     let from = all
         .iter()
@@ -117,43 +113,6 @@ fn too_hot(salt: &Formula) -> Option<Note> {
     }
     Some(note)
 }
-
-/// Hazards by salt, in the words of the classes of the source.
-const HAZARDS: [(&str, &str, Source); 6] = [
-    (
-        "CoCl2",
-        "may cause cancer and impair fertility, may cause allergy by skin contact and asthma by inhalation, suspected \
-         of causing genetic defects, very toxic to life in water",
-        CobaltChlorideSds,
-    ),
-    (
-        "CoSO4",
-        "harmful if swallowed, may cause allergy by skin contact and asthma by inhalation, suspected of causing cancer, \
-         damages organs through long exposure",
-        CobaltSulfateWhmis,
-    ),
-    (
-        "NiSO4",
-        "toxic if swallowed, harmful if inhaled, may cause cancer, may cause allergy by skin contact and asthma by \
-         inhalation, suspected of harming fertility, very toxic to life in water",
-        NickelSulfateSds,
-    ),
-    (
-        "BaCl2",
-        "if swallowed or inhaled, soluble barium salts harm the gut, the heart and the muscles, and can cause paralysis",
-        BariumMmg,
-    ),
-    (
-        "CuSO4",
-        "harmful if swallowed, irritates the skin, causes serious eye damage, very toxic to life in water",
-        CopperSheet,
-    ),
-    (
-        "CuCl2",
-        "harmful if swallowed, irritates eyes and skin, toxic to life in water",
-        CopperSheet,
-    ),
-];
 
 const GENERAL: [(&str, &str); 6] = [
     (
@@ -188,27 +147,6 @@ const WHO_DECIDES: (&str, &str) = (
      decide.",
 );
 
-/// Salts that are not suitable for this experiment, the reason, and its source.
-const UNFIT: [(&str, &str, Source); 5] = [
-    ("MgCl2", CHLORIDE, Huang),
-    ("FeCl3", CHLORIDE, FerricAir),
-    ("AlCl3", CHLORIDE, Practice),
-    (
-        "FeSO4",
-        "it takes up oxygen and gains mass, then it loses oxides of sulfur",
-        FerrousAir,
-    ),
-    (
-        "H2C2O4",
-        "the acid sublimes, and its vapour is harmful",
-        Practice,
-    ),
-];
-const CHLORIDE: &str = "hydrogen chloride leaves with the water";
-
-/// Salts whose hydrates melt in their own water, with the source.
-const MELTING: [(&str, Source); 2] = [("Na2CO3", Zushi), ("Na2S2O3", Practice)];
-
 /// Ions whose salts are not suitable (common practice, no source).
 const UNFIT_IONS: [(&str, &str); 2] = [
     ("NO3", "nitrates decompose and give off oxides of nitrogen"),
@@ -216,27 +154,22 @@ const UNFIT_IONS: [(&str, &str); 2] = [
 ];
 
 /// The reason why a salt is not suitable for this experiment, and the source.
-fn unfit(salt: &Formula, waters: Option<Ratio>) -> Option<(&'static str, Source)> {
+fn unfit(salt: &Formula, waters: Option<Ratio>) -> Option<(&'static str, &'static str)> {
     let text = format!("{salt}");
     let ion = UNFIT_IONS.iter().find(|(ion, _)| text.contains(ion));
     if let Some((_, reason)) = ion {
-        return Some((reason, Practice));
+        return Some((reason, Practice.publication()));
     }
-    if let Some((_, source)) = MELTING.iter().find(|(of, _)| is_about(of, salt)) {
+    let facts = salt_facts(salt)?;
+    if let Some((_, melting)) = facts.melting_hydrates().first() {
         // With one water or none, a hydrate cannot melt in its own water.
         let melts = waters.is_none_or(|n| n > Ratio::ONE);
-        return melts.then_some(("the hydrate melts in its own water and spatters", *source));
+        let reason = "the hydrate melts in its own water and spatters";
+        return melts.then_some((reason, melting.source()));
     }
-    let (_, reason, source) = UNFIT.iter().find(|(of, ..)| is_about(of, salt))?;
-    Some((reason, *source))
-}
-
-/// The sources of the rows of this file.
-#[cfg(test)]
-pub(super) fn sources() -> impl Iterator<Item = Source> {
-    let hazards = HAZARDS.iter().map(|row| row.2);
-    let unfit = UNFIT.iter().map(|row| row.2);
-    hazards.chain(unfit).chain(MELTING.map(|row| row.1))
+    let suitability = facts.suitability()?;
+    let unfit = *suitability.value() == Suitability::Unfit;
+    unfit.then_some((facts.suitability_reason()?, suitability.source()))
 }
 
 fn toxic(salt: &Formula) -> Option<Element> {
@@ -250,6 +183,8 @@ fn toxic(salt: &Formula) -> Option<Element> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::catalogue::rows;
+    use super::super::fact::Fact;
     use super::*;
 
     #[track_caller]
@@ -304,7 +239,8 @@ mod tests {
 
     #[test]
     fn a_hazard_has_a_source() {
-        for (salt, ..) in HAZARDS {
+        let hazards = rows().filter(|row| matches!(row.fact, Fact::HazardWords(_)));
+        for salt in hazards.map(|row| row.salt) {
             let hazard = note(salt, "hazard");
             let source = hazard.values().find(|(name, _)| *name == "source");
             assert!(source.is_some_and(|(_, text)| !text.contains("no source")));

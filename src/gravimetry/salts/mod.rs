@@ -1,29 +1,64 @@
-//! The catalogue of salts, one fact a row, each with its source. It has the degrees of hydration that
-//! exist, those at which heating may stop, the residues of overheating, and hazards.
+//! The catalogue of salts: one file a family, one fact a row, each row with its source.
 
 // Files in order; each uses only those before it:
-//   source     the publications
-//   known      degrees of hydration that exist
-//   plateaus   lower hydrates at which the mass stands still
-//   products   the residues of salts that are heated too far
-//   catalogue  the facts of a salt, found by its composition
-//   cautions   the cautions for heating a salt
+//   source               the publications
+//   sourced              a fact together with its publication
+//   suitability          how well a salt suits the experiment
+//   severity             how much care a salt needs in a school
+//   waste                what becomes of the residue
+//   hazard_statement     the hazard statements of the Globally Harmonized System
+//   fact                 the kinds of fact, and a row
+//   sulfates             the rows of the sulfates
+//   double_sulfates      the rows of the double sulfates and the alums
+//   halides              the rows of the fluorides, chlorides, bromides and iodides
+//   carbonates           the rows of the carbonates
+//   nitrates             the rows of the nitrates and nitrites
+//   phosphates           the rows of the phosphates and arsenates
+//   sulfur_and_selenium  the rows of the thiosulfates, selenates and selenites
+//   oxides_and_acids     the rows of the hydroxides, the borates and the oxo acids
+//   organic              the rows of the organic acids and their salts
+//   decomposition        what is left of a salt that is heated too far
+//   heating_stage        one stage of heating
+//   salt_facts           what the catalogue knows of one salt
+//   catalogue            the facts of a salt, found by its composition
+//   cautions             the cautions for heating a salt
 
+mod carbonates;
 mod catalogue;
 mod cautions;
-mod known;
-mod plateaus;
-mod products;
+mod decomposition;
+mod double_sulfates;
+mod fact;
+mod halides;
+mod hazard_statement;
+mod heating_stage;
+mod nitrates;
+mod organic;
+mod oxides_and_acids;
+mod phosphates;
+mod salt_facts;
+mod severity;
 mod source;
+mod sourced;
+mod suitability;
+mod sulfates;
+mod sulfur_and_selenium;
 #[cfg(test)]
 mod tests;
+mod waste;
 
 pub(crate) use catalogue::other_salts;
 #[cfg(feature = "class")]
 pub(crate) use catalogue::written_salts;
-pub use catalogue::{
-    Decomposition, decomposition, decompositions, known_hydrates, plateau_hydrates,
-};
+pub use catalogue::{decomposition, decompositions, known_hydrates, plateau_hydrates, salt_facts};
 pub use cautions::cautions;
 #[cfg(feature = "report")]
 pub(crate) use cautions::cautions_for;
+pub use decomposition::Decomposition;
+pub use hazard_statement::HazardStatement;
+pub use heating_stage::HeatingStage;
+pub use salt_facts::SaltFacts;
+pub use severity::Severity;
+pub use sourced::Sourced;
+pub use suitability::Suitability;
+pub use waste::Waste;

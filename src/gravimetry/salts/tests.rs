@@ -3,11 +3,11 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::catalogue::{heat_remark, key, known, plateaus, products};
-use super::known::KNOWN;
-use super::plateaus::{Atmosphere, PLATEAUS};
-use super::products::{HEAT_REMARKS, PRODUCTS};
-use super::source::Source;
+use super::catalogue::{catalogue, rows, salt_facts, salts};
+use super::fact::Fact;
+use super::hazard_statement::HazardStatement;
+use super::salt_facts::SaltFacts;
+use super::source::{Read, Source};
 use super::{Decomposition, decomposition, decompositions, known_hydrates, plateau_hydrates};
 use crate::element::{AtomicWeights, Element};
 use crate::formula::Formula;
@@ -40,20 +40,26 @@ fn formula(text: &str) -> Formula {
 
 #[test]
 fn every_row_parses_and_ascends() {
-    let rows: usize = known().values().map(Vec::len).sum();
-    assert_eq!(rows, KNOWN.len());
-    let none = PLATEAUS.iter().filter(|row| row.1.is_none()).count();
-    let met: usize = plateaus().values().map(Vec::len).sum();
-    assert_eq!(met + none, PLATEAUS.len());
-    let left: usize = products().values().map(Vec::len).sum();
-    assert_eq!(left, PRODUCTS.len());
-    for (salt, degrees) in known().iter().chain(plateaus()) {
-        assert!(degrees.is_sorted_by(|a, b| a < b), "{salt}");
+    for rows in salts() {
+        let salt = rows[0].salt;
+        let mut facts = SaltFacts::new(salt).unwrap_or_else(|| panic!("{salt}"));
+        for row in rows {
+            assert!(facts.add(row).is_some(), "{salt}: a row does not parse");
+        }
+        for degrees in [facts.known_hydrates(), facts.plateaus().unwrap_or(&[])] {
+            assert!(degrees.is_sorted_by(|a, b| a < b), "{salt}");
+        }
+        let degrees = rows
+            .iter()
+            .filter(|row| matches!(row.fact, Fact::Degree(_)));
+        assert!(degrees.count() >= facts.known_hydrates().len());
+        assert_eq!(salt_facts(&formula(salt)), Some(&facts));
     }
-    for (salt, text, _) in HEAT_REMARKS {
-        let found = heat_remark(&formula(salt)).map(|(text, _)| text);
-        assert_eq!(found, Some(*text), "{salt}");
-    }
+    assert_eq!(
+        catalogue().len(),
+        salts().count(),
+        "the rows of a salt are not in one place"
+    );
     let acetate = "CH3COONa".parse().unwrap();
     assert_eq!(known_hydrates(&acetate), [Ratio::from(3)]);
     assert_eq!(known_hydrates(&"NaCl".parse().unwrap()), []);
@@ -67,24 +73,32 @@ fn facts_about_heating_are_complete() {
         let known = known_hydrates(&salt);
         assert!(!known.is_empty(), "{text} has no degree");
         assert!(
-            plateaus().contains_key(&key(&salt).unwrap()),
+            salt_facts(&salt).unwrap().plateaus().is_some(),
             "{text}: no fact about plateaus"
         );
         assert!(
-            decomposition(&salt).is_some() != heat_remark(&salt).is_some(),
+            decomposition(&salt).is_some() != salt_facts(&salt).unwrap().heat_remark().is_some(),
             "{text}: what heat leaves is in one row"
         );
     }
-    for (salt, degrees) in plateaus() {
-        let highest = known().get(salt).and_then(|known| known.last());
-        for degree in degrees {
+    for facts in catalogue().values() {
+        let salt = facts.salt();
+        let highest = facts.known_hydrates().last();
+        for degree in facts.plateaus().unwrap_or(&[]) {
             assert!(highest.is_some_and(|high| degree < high), "{salt}·{degree}");
         }
     }
     // A salt has one row only if heating reaches no lower hydrate.
-    for (salt, ..) in PLATEAUS.iter().filter(|row| row.1.is_none()) {
+    for row in rows().filter(|row| matches!(row.fact, Fact::NoPlateau)) {
+        let salt = row.salt;
         assert!(plateau_hydrates(&formula(salt)).is_empty(), "{salt}");
     }
+}
+
+/// The salts with a decomposition, and their decompositions.
+fn overheated() -> impl Iterator<Item = (&'static Formula, &'static Decomposition)> {
+    let all = catalogue().values();
+    all.flat_map(|facts| facts.decompositions().iter().map(|d| (facts.salt(), d)))
 }
 
 fn non_metal(element: Element) -> bool {
@@ -93,14 +107,16 @@ fn non_metal(element: Element) -> bool {
 
 #[test]
 fn residues_keep_the_metals() {
-    for row in PRODUCTS {
-        let salt = formula(row.salt).composition().unwrap();
-        let residue = formula(row.residue).composition().unwrap();
-        let per_salt: Ratio = row.per_salt.parse().unwrap();
-        let name = format!("{} → {}", row.salt, row.residue);
+    let residues = rows().filter(|row| matches!(row.fact, Fact::Residue(..)));
+    assert_eq!(overheated().count(), residues.count());
+    for (salt, overheated) in overheated() {
+        let name = format!("{salt} → {}", overheated.residue());
+        let salt = salt.composition().unwrap();
+        let residue = overheated.residue().composition().unwrap();
+        let per_salt = overheated.per_salt();
         let mut metals = 0;
         for (atom, count) in salt.iter().filter(|(a, _)| !non_metal(a.element())) {
-            assert_eq!(*count, &per_salt * &residue.count(atom), "{name}: {atom}");
+            assert_eq!(*count, per_salt * &residue.count(atom), "{name}: {atom}");
             metals += 1;
         }
         assert!(metals > 0, "{name}");
@@ -112,8 +128,8 @@ fn residues_keep_the_metals() {
             );
         }
         // What the solid loses, the gases hold; oxygen may have come or gone with water or air.
-        let gases: BTreeSet<Element> = row
-            .gases
+        let gases: BTreeSet<Element> = overheated
+            .gases()
             .split(" + ")
             .filter(|gas| !gas.is_empty())
             .flat_map(|gas| {
@@ -126,12 +142,12 @@ fn residues_keep_the_metals() {
             .collect();
         let lost: BTreeSet<Element> = salt
             .iter()
-            .filter(|(atom, count)| **count != &per_salt * &residue.count(*atom))
+            .filter(|(atom, count)| **count != per_salt * &residue.count(*atom))
             .map(|(atom, _)| atom.element())
             .filter(|e| !["H", "O"].contains(&e.symbol()))
             .collect();
         assert_eq!(gases, lost, "{name}");
-        if let Some((celsius, _)) = row.marked {
+        if let Some(celsius) = overheated.marked_from_celsius() {
             assert!((50..1500).contains(&celsius), "{name}: {celsius}");
         }
     }
@@ -145,8 +161,8 @@ fn later_residues_are_lighter() {
         d.per_salt() * &molar.exact()
     };
     let mut pairs = 0;
-    for salt in PRODUCTS.iter().map(|row| formula(row.salt)) {
-        for pair in decompositions(&salt).windows(2) {
+    for salt in catalogue().values().map(SaltFacts::salt) {
+        for pair in decompositions(salt).windows(2) {
             assert!(per_mole(&pair[1]) < per_mole(&pair[0]), "{salt}");
             pairs += 1;
         }
@@ -163,15 +179,7 @@ fn later_residues_are_lighter() {
 
 #[test]
 fn every_source_has_a_name_and_a_row() {
-    let mut used: Vec<Source> = Vec::new();
-    used.extend(KNOWN.iter().map(|row| row.2));
-    used.extend(PLATEAUS.iter().map(|row| row.3));
-    for row in PRODUCTS {
-        used.push(row.source);
-        used.extend(row.marked.map(|(_, source)| source));
-    }
-    used.extend(HEAT_REMARKS.iter().map(|row| row.2));
-    used.extend(super::cautions::sources());
+    let used: Vec<Source> = rows().map(|row| row.source).collect();
     for source in Source::ALL {
         let name = source.publication();
         assert!(name.trim().len() > 10 && !name.contains("http") && !name.contains("www"));
@@ -179,27 +187,19 @@ fn every_source_has_a_name_and_a_row() {
     }
     let names: BTreeSet<&str> = Source::ALL.iter().map(|s| s.publication()).collect();
     assert_eq!(names.len(), Source::ALL.len(), "two sources of one name");
-    let recalled = [
-        Source::Memory,
-        Source::CrcMemory,
-        Source::NbsMemory,
-        Source::Practice,
-    ];
-    for source in recalled {
+    for source in Source::ALL {
         let name = source.publication();
-        assert!(
-            name.contains("memory") || name.contains("no source"),
-            "{name}"
-        );
+        let says_so = name.contains("memory") || name.contains("no source");
+        assert_eq!(source.read() == Read::Recalled, says_so, "{name}");
     }
 }
 
 #[test]
 fn plateaus_by_atmosphere() {
-    let vapour = PLATEAUS
-        .iter()
-        .filter(|row| row.2 == Atmosphere::Vapour)
-        .map(|row| format!("{}·{}H2O", row.0, row.1.unwrap_or_default()));
+    let vapour = rows().filter_map(|row| match row.fact {
+        Fact::VapourPlateau(waters) => Some(format!("{}·{waters}H2O", row.salt)),
+        _ => None,
+    });
     let vapour: Vec<String> = vapour.collect();
     assert_eq!(
         vapour,
@@ -220,4 +220,24 @@ fn out_of_a_burners_reach() {
     assert_eq!(reach("MgSO4"), Some(false));
     assert_eq!(reach("CaSO4"), Some(false));
     assert_eq!(reach("BaCl2"), None);
+}
+
+#[test]
+fn hazard_statements_have_words() {
+    for row in rows() {
+        if let Fact::Hazards(codes) = row.fact {
+            assert!(codes.is_sorted_by(|a, b| a < b), "{}", row.salt);
+            assert!(codes.iter().all(|code| HazardStatement::of(code).is_some()));
+        }
+    }
+}
+
+#[test]
+fn ranges_of_temperature_ascend() {
+    for stage in catalogue().values().flat_map(SaltFacts::stages) {
+        let (lowest, highest) = stage.celsius();
+        let name = format!("{} → {}", stage.from(), stage.to());
+        assert!(lowest <= highest && highest < 1500, "{name}");
+        assert!(!stage.conditions().contains("  "), "{name}");
+    }
 }

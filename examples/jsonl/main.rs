@@ -16,6 +16,7 @@ mod check;
 mod class;
 mod dehydration;
 mod empirical;
+mod factor;
 mod formula;
 #[cfg(fuzzing)]
 #[path = "../../tests/fuzz/fuzz_targets/filter.rs"]
@@ -36,6 +37,7 @@ mod re_mark;
 mod read_sheet;
 mod reply;
 mod round;
+mod stages;
 mod stand_in;
 mod statistics;
 mod suggest;
@@ -54,12 +56,13 @@ use reply::{Failure, Reply, send, shorten};
 type Operation = fn(&Object<'_>) -> Result<Reply, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Operation); 15] = [
+const OPERATIONS: [(&str, Operation); 17] = [
     ("balance", balance::run),
     ("check", check::run),
     ("class", class::run),
     ("dehydration", dehydration::run),
     ("empirical", empirical::run),
+    ("factor", factor::run),
     ("formula", formula::run),
     ("limiting", limiting::run),
     ("mark", mark::run),
@@ -68,6 +71,7 @@ const OPERATIONS: [(&str, Operation); 15] = [
     ("re_mark", re_mark::run),
     ("read_sheet", read_sheet::run),
     ("round", round::run),
+    ("stages", stages::run),
     ("stand_in", stand_in::run),
     ("statistics", statistics::run),
 ];

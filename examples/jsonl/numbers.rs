@@ -30,6 +30,13 @@ impl Numbers {
         }
     }
 
+    /// Adds some fields of a request.
+    pub(crate) fn add_fields(&mut self, request: &Object<'_>, fields: &[&str]) {
+        for field in fields {
+            self.add(request, "", field);
+        }
+    }
+
     /// Adds all members of an object, whose place in the request is `path`.
     pub(crate) fn add_members(&mut self, object: &Object<'_>, path: &str) {
         for (key, _) in object.members() {

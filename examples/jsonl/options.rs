@@ -88,6 +88,28 @@ pub(crate) fn formula(request: &Object<'_>, field: &str) -> Result<(Formula, Vec
     formula_of(request, field, strict(request)?)
 }
 
+/// The formula in a field, whose molar mass must be known.
+pub(crate) fn substance(
+    request: &Object<'_>,
+    field: &str,
+    weights: &AtomicWeights,
+) -> Result<(Formula, Vec<Note>), Failure> {
+    substance_of(request, field, weights, strict(request)?)
+}
+
+/// The formula in a field of an object inside a request, whose molar mass must be known.
+pub(crate) fn substance_of(
+    object: &Object<'_>,
+    field: &str,
+    weights: &AtomicWeights,
+    strict: bool,
+) -> Result<(Formula, Vec<Note>), Failure> {
+    let (formula, notes) = formula_of(object, field, strict)?;
+    let known = formula.molar_mass(weights);
+    known.map_err(|error| Failure::from(error).within(field))?;
+    Ok((formula, notes))
+}
+
 fn formula_of(
     object: &Object<'_>,
     field: &str,
@@ -137,9 +159,7 @@ pub(crate) fn hydrate_of(
     method: &Method,
     strict: bool,
 ) -> Result<(Formula, Vec<Note>), Failure> {
-    let (hydrate, notes) = formula_of(object, field, strict)?;
-    let known = hydrate.molar_mass(method.atomic_weights());
-    known.map_err(|error| Failure::from(error).within(field))?;
+    let (hydrate, notes) = substance_of(object, field, method.atomic_weights(), strict)?;
     if !hydrate.is_hydrate() {
         return Err(
             Failure::new("bad_request", format!("{hydrate} is not a hydrate"))

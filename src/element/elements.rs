@@ -34,6 +34,7 @@ impl Element {
 
     pub(crate) const HYDROGEN: Element = Element(1);
     pub(crate) const CARBON: Element = Element(6);
+    pub(crate) const NITROGEN: Element = Element(7);
     pub(crate) const OXYGEN: Element = Element(8);
     pub(crate) const IODINE: Element = Element(53);
 

@@ -25,6 +25,13 @@ crate::text::room_error! {
         NotASalt => "bad_request",
         /// A residue that complete heating of the salt cannot leave.
         NotAResidue => "bad_request",
+        /// An element that is not in both formulas of a gravimetric factor, or a proportion that is not
+        /// positive.
+        NotALink => "bad_request",
+        /// The elements that two formulas share give no single gravimetric factor.
+        AmbiguousFactor => "ambiguous_factor",
+        /// Two components that lose the same fraction of their mass.
+        SameLoss => "bad_request",
         /// A weighing after heating is missing.
         MissingWeighing => "missing_field",
         /// A value outside its possible range.

@@ -53,6 +53,8 @@
 //   dehydration          from readings to the degree of hydration
 //   significant_figures  a dehydration as it should be written
 //   working              the steps from readings to a formula
+//   factor               gravimetric factors, and the content that they give
+//   stages               heating in stages: what each leaves and loses
 //   mole_ratio           the bare ratio of many benches of one salt
 //   issued               the hydrate issued to a bench, and the masses that it should leave
 //   exchange             readings that one exchange would put right
@@ -70,6 +72,7 @@ mod defensible;
 mod dehydration;
 mod error;
 mod exchange;
+mod factor;
 mod interval;
 mod issued;
 mod mass_loss;
@@ -90,6 +93,7 @@ mod serde;
 mod serde_rules;
 mod series;
 mod significant_figures;
+mod stages;
 #[cfg(test)]
 mod tests;
 mod uncertainty_part;
@@ -102,6 +106,7 @@ pub use constant_mass::{Constancy, ConstantMass};
 pub use defensible::Defensible;
 pub use dehydration::Dehydration;
 pub use error::{Error, ErrorKind};
+pub use factor::{Content, GravimetricFactor};
 pub use interval::Interval;
 pub use issued::Plateau;
 pub use method::Method;
@@ -114,6 +119,7 @@ pub use salts::{
     cautions, decomposition, decompositions, known_hydrates, plateau_hydrates, salt_facts,
 };
 pub use sensitivity::Sensitivity;
+pub use stages::{SequenceFit, Stage, Stages};
 pub use uncertainty_part::UncertaintyPart;
 pub use weighings::{Net, WeighingUsed, Weighings};
 

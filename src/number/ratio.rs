@@ -89,6 +89,14 @@ impl Ratio {
         }
     }
 
+    /// Returns the denominator in lowest terms, which is positive.
+    pub(crate) fn denominator(&self) -> Ratio {
+        match &self.0 {
+            Repr::Small(small) => Ratio::from(small.denominator()),
+            Repr::Big(big) => Self::from_whole(big.1.clone()),
+        }
+    }
+
     fn combine(
         &self,
         other: &Ratio,

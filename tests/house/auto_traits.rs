@@ -44,9 +44,10 @@ rooms! {
         PercentYield, Reacted, Side, Species, SpeciesAmount, Stoichiometry, Supply, Total,
     }
     gravimetry: effloresce::gravimetry {
-        Advice, Candidate, Check, Constancy, ConstantMass, Decomposition, Defensible, Dehydration, Error,
-        ErrorKind, HazardStatement, HeatingStage, MassLimits, Method, MoleRatio, Net, Outcome, Plan, PlannedBalance,
-        Plateau, Quantity, Interval, SaltFacts, Sensitivity, Severity, Sourced<u16>, Suitability, UncertaintyPart, Waste,
+        Advice, Candidate, Check, Constancy, ConstantMass, Content, Decomposition, Defensible, Dehydration, Error,
+        ErrorKind, GravimetricFactor, HazardStatement, HeatingStage, MassLimits, Method, MoleRatio, Net, Outcome, Plan,
+        PlannedBalance, Plateau, Quantity, Interval, SaltFacts, Sensitivity, SequenceFit, Severity, Sourced<u16>, Stage,
+        Stages, Suitability, UncertaintyPart, Waste,
         WeighingUsed, Weighings,
     }
     mistake: effloresce::mistake {

@@ -78,6 +78,14 @@ impl<'a> IntoIterator for &'a Composition {
 }
 
 impl Composition {
+    /// Takes the atoms whose count is positive. No atom may be there twice.
+    pub(crate) fn of_positive(counts: impl IntoIterator<Item = (Atom, Ratio)>) -> Composition {
+        let counts = counts.into_iter();
+        Composition {
+            counts: counts.filter(|(_, count)| count.is_positive()).collect(),
+        }
+    }
+
     /// Returns each kind of atom with its count.
     pub fn iter(&self) -> AtomCounts<'_> {
         AtomCounts(self.counts.iter())

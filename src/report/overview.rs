@@ -128,7 +128,8 @@ fn pooled<'a>(
     table
 }
 
-/// The sentences for each bench that a test flags, or one that there is none.
+/// The sentences for each bench that a test flags, or one that there is none, and one for those that are
+/// left out.
 fn outliers(marked: &Marked) -> Vec<String> {
     let mut benches: BTreeMap<u64, Vec<&Outlier>> = BTreeMap::new();
     for outlier in marked.outliers() {
@@ -143,14 +144,62 @@ fn outliers(marked: &Marked) -> Vec<String> {
             8..=10 => "Grubbs' test, Dixon's test or the generalised ESD test",
             _ => "Grubbs' test or the generalised ESD test",
         };
-        return Vec::from([format!(
-            "No bench is an outlier by {tests} at the 95 % level, beyond what its balance can show."
-        )]);
+        let none = format!(
+            "No bench is an outlier by {tests} at the 95 % level, beyond what {}.",
+            explanation(marked)
+        );
+        return [none].into_iter().chain(left_out(marked)).collect();
     }
-    let benches = benches.values();
-    benches
-        .filter_map(|outliers| outlier(outliers, marked))
-        .collect()
+    let sentences = benches.values();
+    let sentences = sentences.filter_map(|outliers| outlier(outliers, marked));
+    sentences.chain(left_out(marked)).collect()
+}
+
+/// What explains that a bench differs from the others.
+fn explanation(marked: &Marked) -> &'static str {
+    match marked.stated_repeatability() {
+        Some(_) => "its balance and the stated repeatability explain",
+        None => "its balance can show",
+    }
+}
+
+/// The benches that a test flags and that are not called outliers, with the reason.
+fn left_out(marked: &Marked) -> Option<String> {
+    let is_listed = |line: u64| marked.outliers().iter().any(|other| other.line() == line);
+    let explained = marked.explained_outliers().iter();
+    let explained = explained.filter(|outlier| !is_listed(outlier.line()));
+    let names: BTreeMap<u64, String> = explained
+        .map(|outlier| (outlier.line(), bench_name(outlier, marked)))
+        .collect();
+    let [are, an, them, their] = match names.len() {
+        0 => return None,
+        1 => [
+            "is",
+            "an outlier",
+            "it",
+            "It differs from the others by less than twice its",
+        ],
+        _ => [
+            "are",
+            "outliers",
+            "them",
+            "They differ from the others by less than twice their",
+        ],
+    };
+    let mut said = format!(
+        "{} {are} not called {an}, although a test flags {them}. {their} standard uncertainty.",
+        crate::text::list(names.into_values())
+    );
+    let percent = marked
+        .stated_repeatability()
+        .map(|relative| 100.0 * relative);
+    if let Some(percent) = percent.and_then(Ratio::from_float) {
+        let percent = short_degree(&percent);
+        said.push_str(&format!(
+            " That contains the stated repeatability of {percent} %."
+        ));
+    }
+    Some(said)
 }
 
 /// The tests that flag a bench, among all benches and among those at constant mass.
@@ -253,8 +302,12 @@ mod tests {
     }
 
     fn key_of(text: &str) -> String {
+        key_by(Method::new(), text)
+    }
+
+    fn key_by(method: Method, text: &str) -> String {
         let sheet = Sheet::read(text.as_bytes()).unwrap();
-        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), method).mark(&sheet);
         let mut key = String::new();
         write_key(&marked, &mut key).unwrap();
         key.split_whitespace().collect::<Vec<&str>>().join(" ")
@@ -289,6 +342,23 @@ mod tests {
                     its balance can show.";
         assert!(text.contains(said), "{text}");
         assert!(!text.contains("Check its readings"), "{text}");
+    }
+
+    /// A bench that is left out of the outliers is named, with the reason.
+    #[test]
+    fn what_a_stated_repeatability_hides_is_said() {
+        let text = format!("bench,period,issued,hydrate_g,residue_g\n{SOUND}Lark,1,,2.655,1.360\n");
+        assert!(key_of(&text).contains("- Lark is an outlier by Grubbs' test"));
+        let method = Method::new().repeatability(0.06).unwrap();
+        let text = key_by(method, &text);
+        for said in [
+            "- No bench is an outlier by Grubbs' test or Dixon's test at the 95 % level, beyond what its \
+             balance and the stated repeatability explain.",
+            "- Lark is not called an outlier, although a test flags it. It differs from the others by less \
+             than twice its standard uncertainty. That contains the stated repeatability of 6 %.",
+        ] {
+            assert!(text.contains(said), "{said}: {text}");
+        }
     }
 
     #[test]

@@ -110,7 +110,8 @@ impl Marked {
     /// Grubbs' test takes three benches or more, Dixon's three to ten. Both look at the bench that is
     /// farthest off. The generalised test looks for several from eight benches on, and is listed only if
     /// it finds two or more. All are two-tailed, at 95 %. A bench that differs from the others by less than
-    /// its balance can show is not listed.
+    /// twice its own uncertainty is not listed. That is what its balance can show, with the repeatability
+    /// that the method [states](crate::gravimetry::Method::repeatability).
     ///
     /// ```
     /// use effloresce::class::{Marker, Sheet};
@@ -140,6 +141,18 @@ impl Marked {
     /// Fails if the level is not above 0 and at most 0.999999.
     pub fn outliers_at(&self, level: f64, tails: Tails) -> Result<Vec<Outlier>, Error> {
         self.overview.outliers_at(level, tails)
+    }
+
+    /// Returns what the same tests flag, but the uncertainty of the bench explains.
+    #[cfg(feature = "report")]
+    pub(crate) fn explained_outliers(&self) -> &[Outlier] {
+        &self.overview.explained
+    }
+
+    /// Returns the repeatability of the mass of water that the method states, if it does.
+    #[cfg(feature = "report")]
+    pub(crate) fn stated_repeatability(&self) -> Option<f64> {
+        self.overview.stated_repeatability
     }
 
     /// Returns whether the benches scatter more than their own uncertainties explain; `None` below five.

@@ -239,6 +239,8 @@ pub struct Outlier {
     test: OutlierTest,
     statistic: f64,
     critical: f64,
+    /// Whether the bench is off by no more than its own uncertainty explains.
+    pub(super) explained: bool,
 }
 
 impl Outlier {
@@ -320,8 +322,8 @@ impl ClassBench {
     }
 }
 
-/// Returns the outliers among benches, and among those of them at constant mass. If all are, these are
-/// the same.
+/// Returns the outliers among benches, and among those of them at constant mass, also those that their
+/// uncertainty explains. If all are at constant mass, both are the same.
 pub(super) fn outliers(benches: &[&ClassBench], level: f64, tails: Tails) -> Vec<Outlier> {
     let mut found = among(BenchGroup::All, benches, level, tails);
     let constant: Vec<&ClassBench> = at_constant_mass(benches).collect();
@@ -357,11 +359,11 @@ fn among(group: BenchGroup, benches: &[&ClassBench], level: f64, tails: Tails) -
         let alike = benches
             .iter()
             .filter(|bench| values.contains(&&bench.ratio));
-        let shown = alike.filter(|bench| {
+        let is_explained = |bench: &ClassBench| {
             let distance = (&bench.ratio - &centre.median).to_f64() - mean;
-            distance.abs() >= 2.0 * bench.uncertainty
-        });
-        found.extend(shown.map(|bench| Outlier {
+            distance.abs() < 2.0 * bench.uncertainty
+        };
+        found.extend(alike.map(|bench| Outlier {
             bench: bench.bench.to_string(),
             period: bench.period.as_deref().map(String::from),
             line: bench.line,
@@ -369,6 +371,7 @@ fn among(group: BenchGroup, benches: &[&ClassBench], level: f64, tails: Tails) -
             test,
             statistic: flagged.statistic,
             critical: flagged.critical,
+            explained: is_explained(bench),
         }));
     }
     found

@@ -23,6 +23,10 @@ pub(in crate::class) struct Overview {
     pub(in crate::class) at_constant_mass: Pooled,
     pub(in crate::class) pools: Vec<IssuedPool>,
     pub(in crate::class) outliers: Vec<Outlier>,
+    /// What the tests flag and the uncertainty of the bench explains.
+    pub(in crate::class) explained: Vec<Outlier>,
+    /// The repeatability that the method states.
+    pub(in crate::class) stated_repeatability: Option<f64>,
     pub(in crate::class) excess_scatter: Option<ExcessScatter>,
     pub(in crate::class) by_balance: Vec<(String, Pooled)>,
     pub(in crate::class) by_period: Vec<(String, Pooled)>,
@@ -43,11 +47,15 @@ impl Overview {
         let (pooled, at_constant_mass) = own_pool
             .map(|pool| (pool.all.clone(), pool.at_constant_mass.clone()))
             .unwrap_or_default();
+        let flagged = all_outliers(&benches, LEVEL, Tails::Two);
+        let (explained, outliers) = flagged.into_iter().partition(|outlier| outlier.explained);
         Overview {
             pooled,
             at_constant_mass,
             pools,
-            outliers: all_outliers(&benches, LEVEL, Tails::Two),
+            outliers,
+            explained,
+            stated_repeatability: repeatability,
             excess_scatter: scatter(&own, repeatability),
             by_balance: by_name(&own, |bench| bench.balance.as_deref()),
             by_period: by_name(&own, |bench| bench.period.as_deref()),
@@ -61,7 +69,9 @@ impl Overview {
         level: f64,
         tails: Tails,
     ) -> Result<Vec<Outlier>, Error> {
-        Ok(all_outliers(&self.benches, checked(level)?, tails))
+        let mut outliers = all_outliers(&self.benches, checked(level)?, tails);
+        outliers.retain(|outlier| !outlier.explained);
+        Ok(outliers)
     }
 }
 
@@ -88,7 +98,7 @@ fn pools(issued: &Formula, benches: &[ClassBench]) -> Vec<IssuedPool> {
     pools.collect()
 }
 
-/// Returns the outliers among the benches of each hydrate that was issued.
+/// Returns what the tests flag among the benches of each hydrate that was issued.
 fn all_outliers(benches: &[ClassBench], level: f64, tails: Tails) -> Vec<Outlier> {
     let groups = by_issued(benches).into_iter();
     groups

@@ -41,6 +41,14 @@ impl<'a> ByHand<'a> {
         }
     }
 
+    /// The class by an older policy, with those marks of the file that it admits.
+    pub(crate) fn fitted_to(&self, marked: Marked) -> Marked {
+        match &self.marks {
+            Some(marks) => marked.with_fitting_hand_marks(marks),
+            None => marked,
+        }
+    }
+
     /// The file to fill in, if there is none yet and an answer is open.
     pub(crate) fn to_fill_in(&self, marked: &Marked) -> Result<Option<Output>, String> {
         let (Some(path), None) = (self.path, &self.marks) else {
@@ -74,10 +82,7 @@ impl<'a> ByHand<'a> {
 
 fn open(marked: &Marked) -> impl Iterator<Item = (&MarkedRow, &Answer)> {
     let rows = marked.rows().iter();
-    rows.flat_map(|row| {
-        let answers = row.answers().iter().filter(|answer| answer.by_hand());
-        answers.map(move |answer| (row, answer))
-    })
+    rows.flat_map(|row| row.open_answers().map(move |answer| (row, answer)))
 }
 
 /// The first open answers.

@@ -144,11 +144,10 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     }
     let policy = arguments.policy.as_deref().map(policy).transpose()?;
     let by_hand = ByHand::read(arguments.by_hand.as_deref())?;
-    let mark_by = |policy: Policy| by_hand.given_to(marker.clone().policy(policy).mark(&sheet));
-    let marked = mark_by(policy.unwrap_or_default())?;
+    let mark_by = |policy: Policy| marker.clone().policy(policy).mark(&sheet);
+    let marked = by_hand.given_to(mark_by(policy.unwrap_or_default()))?;
     if let Some(before) = &arguments.before {
-        let (policy, path) = (self::policy(before)?, before.display());
-        let before = mark_by(policy).map_err(|error| format!("by {path}: {error}"))?;
+        let before = by_hand.fitted_to(mark_by(self::policy(before)?));
         print(&changes(&before, &marked, arguments)?)?;
         return Ok(ExitCode::SUCCESS);
     }

@@ -63,7 +63,7 @@ fields!(RowMarking<'_>, it, {
     "formula": it.0.dehydration().and_then(|result| result.outcome().formula()),
     "accuracy": Accuracy(it.0),
     "total": it.0.total(),
-    "out_of": it.0.total().map(|_| it.0.out_of()),
+    "out_of": it.0.calculation().map(|_| it.0.out_of()),
     "by_hand": it.0.by_hand(),
     "faults": NO_FAULTS,
     "feedback": it.0.feedback(),

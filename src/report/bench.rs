@@ -26,9 +26,9 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
             1 => format!("{NOT_WORKED_OUT}, so the answer is not marked. {SEE}"),
             n => format!("{NOT_WORKED_OUT}, so the {n} answers are not marked. {SEE}"),
         }));
-        return;
     }
     match row.dehydration() {
+        _ if row.mass_loss().is_none() => {}
         Some(dehydration) if row.has_own_readings() => {
             blocks.push(Block::Working(dehydration.working()));
             at_the_bench(row, dehydration, blocks);

@@ -115,14 +115,17 @@ fn gain(row: &RowChange) -> Option<Ordering> {
 }
 
 fn count(rows: &[&RowChange], after: &Marked, what: &str) -> String {
-    let (changed, all) = (rows.len(), after.rows().len());
+    let gone = rows.iter().filter(|row| row.to().is_none()).count();
+    let marked = after.rows().iter().filter(|row| row.total().is_some());
+    let (changed, all) = (rows.len(), marked.count() + gone);
     let way = |way: Ordering| rows.iter().filter(|row| gain(row) == Some(way)).count();
     let verb = if changed == 1 { "changes" } else { "change" };
-    format!(
-        "{changed} of {all} {what} {verb}: {} up, {} down.",
-        way(Ordering::Greater),
-        way(Ordering::Less)
-    )
+    let (up, down) = (way(Ordering::Greater), way(Ordering::Less));
+    let others = match changed - up - down {
+        0 => String::new(),
+        others => format!(", {others} without a total before or now"),
+    };
+    format!("{changed} of {all} {what} {verb}: {up} up, {down} down{others}.")
 }
 
 fn totals(rows: &[&RowChange]) -> TextTable {
@@ -130,23 +133,30 @@ fn totals(rows: &[&RowChange]) -> TextTable {
         .names(["Bench", "Pupil", "Period"])
         .right(["Before", "Now", "Change"]);
     for row in rows {
-        let marks = |marks: Option<Marks>, of: Option<Marks>, percent: Option<Ratio>| match (
-            marks.zip(of),
-            percent,
-        ) {
+        let [was_open, is_open] = row.open();
+        let marks = |marks: Option<Marks>,
+                     of: Option<Marks>,
+                     percent: Option<Ratio>,
+                     open: bool| match (marks.zip(of), percent) {
             (Some((marks, of)), Some(percent)) if by_percent(row) => {
                 let percent = percent.to_places(1, TieRule::Even);
                 format!("{marks}/{of} ({percent} %)")
             }
             (Some((marks, of)), _) => format!("{marks}/{of}"),
+            (None, _) if open => "open".into(),
             (None, _) => "not marked".into(),
         };
         table.row([
             with_stand_in(row.stand_in(), row.bench()),
             row.pupil().unwrap_or_default().to_string(),
             row.period().unwrap_or_default().to_string(),
-            marks(row.from(), row.out_of_before(), row.percent_before()),
-            marks(row.to(), row.out_of_now(), row.percent_now()),
+            marks(
+                row.from(),
+                row.out_of_before(),
+                row.percent_before(),
+                was_open,
+            ),
+            marks(row.to(), row.out_of_now(), row.percent_now(), is_open),
             change(row),
         ]);
     }

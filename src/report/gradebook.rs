@@ -131,10 +131,9 @@ fn record(
         cells.push(shown(marks.map(|_| out_of)));
     }
     let total = row.total();
-    let closed = total.filter(|_| open == 0);
-    cells.push(shown(closed));
-    cells.push(shown(total.map(|_| row.out_of())));
-    let percent = closed.and_then(|total| percent(total, row.out_of()));
+    cells.push(shown(total));
+    cells.push(shown(row.calculation().map(|_| row.out_of())));
+    let percent = total.and_then(|total| percent(total, row.out_of()));
     cells.push(percent.map_or_else(String::new, |percent| style.number(percent)));
     cells.push(shown(row.figures_cost()));
     cells.push(open.to_string());

@@ -221,9 +221,10 @@ fn constant_mass(dehydration: &Dehydration) -> &'static str {
     }
 }
 
-/// The marks for calculation and for accuracy, if the row has both, and the total.
+/// The marks for calculation and for accuracy, if the row has both, and the total with the number of
+/// answers that are still open.
 fn marks_in_columns(row: &MarkedRow) -> [String; 3] {
-    let Some(total) = row.total() else {
+    let Some(marks) = row.so_far() else {
         let why = if row.absent() { "absent" } else { "not marked" };
         return [String::new(), String::new(), why.into()];
     };
@@ -237,7 +238,11 @@ fn marks_in_columns(row: &MarkedRow) -> [String; 3] {
     let total = if row.answers().is_empty() && row.accuracy().is_none() {
         String::new()
     } else {
-        format!("{total}/{}", row.out_of())
+        let open = match row.by_hand() {
+            0 => String::new(),
+            open => format!(" ({open} open)"),
+        };
+        format!("{marks}/{}{open}", row.out_of())
     };
     [calculation, accuracy, total]
 }

@@ -7,7 +7,8 @@ use std::io;
 use super::spreadsheet::{not_a_formula, write_csv};
 use crate::class::{Answer, Marked, MarkedRow};
 
-/// Writes the answers that are still to be marked by hand as CSV, with a blank column for their marks.
+/// Writes the answers that are still to be marked by hand as CSV, with a blank column for their marks. The
+/// answers of a bench that could not be worked out are among them.
 ///
 /// The columns are `bench`, `pupil`, `period`, `quantity`, `reported` (what was handed in), `out_of` and
 /// `marks`. Fill in the marks, and [`HandMarks::read`](crate::class::HandMarks::read) reads them. Cells
@@ -50,7 +51,7 @@ pub fn write_open_answers(marked: &Marked, out: impl io::Write) -> io::Result<()
         .into()
     };
     let records = marked.rows().iter().flat_map(|row| {
-        let answers = row.answers().iter().filter(|answer| answer.by_hand());
+        let answers = row.open_answers();
         answers.map(move |answer| record(row, answer))
     });
     write_csv(style, &header, records, out)

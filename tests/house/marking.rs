@@ -66,7 +66,7 @@ fn what_was_issued_who_was_absent_and_a_coarser_balance() {
     let expected = json!({
         "rows": [
             {"issued": "BaCl2·2H2O", "total": 2},
-            {"issued": null, "ratio": null, "formula": null, "total": 1, "by_hand": 1,
+            {"issued": null, "ratio": null, "formula": null, "total": null, "out_of": 2, "by_hand": 1,
              "answers": [{"verdict": "correct"}, {"marks": null, "expected": null}]},
             {"total": null, "by_hand": 0, "feedback": [{"code": "absent"}]},
             {"issued": "MgSO4·7H2O", "total": 2},

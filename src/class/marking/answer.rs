@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 
 use super::remark::Remark;
 use super::verdict::Verdict;
-use crate::class::Marks;
+use crate::class::{Marks, Reported, ReportedValue};
 use crate::formula::{self, Formula};
 use crate::gravimetry::{Dehydration, Interval, Quantity};
 use crate::mistake::Slip;
@@ -60,6 +60,8 @@ pub(crate) enum Obstacle {
     Unreadable,
     /// A value that depends on the salt, of a bench of which nothing says what was issued.
     NotIssued,
+    /// A value of a bench whose readings could not be worked out.
+    NotWorkedOut,
     /// A formula that cannot be read.
     BadFormula { text: String, error: formula::Error },
     /// A formula with two meanings of which neither is right.
@@ -80,6 +82,7 @@ impl Obstacle {
             self,
             Obstacle::Unreadable
                 | Obstacle::NotIssued
+                | Obstacle::NotWorkedOut
                 | Obstacle::BadFormula { .. }
                 | Obstacle::DoubtfulFormula { .. }
         )
@@ -91,6 +94,9 @@ impl Obstacle {
             Obstacle::Unreadable => "this number could not be read, so your teacher will mark it",
             Obstacle::NotIssued => {
                 "nobody wrote down which salt you were given, so your teacher will mark it"
+            }
+            Obstacle::NotWorkedOut => {
+                "your readings could not be worked out, so your teacher will mark it"
             }
             Obstacle::BadFormula { .. } => {
                 "this formula could not be read, so your teacher will mark it"
@@ -118,6 +124,10 @@ impl Obstacle {
             Obstacle::NotIssued => Note::new(
                 "not_issued",
                 "nothing says which salt was issued, so it is still to be marked by hand",
+            ),
+            Obstacle::NotWorkedOut => Note::new(
+                "not_worked_out",
+                "the readings could not be worked out, so it is still to be marked by hand",
             ),
             Obstacle::BadFormula { text, error } => {
                 Note::new("bad_formula", format!("`{text}` is not a formula: {error}"))
@@ -158,6 +168,23 @@ pub struct Answer {
 }
 
 impl Answer {
+    /// Returns an answer that only a person can mark, or that is missing.
+    pub(super) fn not_judged(reported: &Reported, why: Obstacle, out_of: Marks) -> Answer {
+        Answer {
+            quantity: reported.quantity(),
+            reported: reported.text().into(),
+            judgement: match reported.value() {
+                ReportedValue::Missing => Judgement::Missing,
+                _ => Judgement::Obstacle(why),
+            },
+            marks: Marks::ZERO,
+            out_of,
+            expected: None,
+            defensible: None,
+            remarks: Vec::new(),
+        }
+    }
+
     /// Returns the quantity.
     #[must_use]
     pub fn quantity(&self) -> Quantity {

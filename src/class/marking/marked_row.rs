@@ -74,8 +74,8 @@ enum RowEnding {
     NotMarked {
         /// The key, if there were readings that could be read.
         key: Option<Arc<BenchKey>>,
-        /// The number of values reported.
-        unmarked: usize,
+        /// What was reported, which a person may mark.
+        answers: Vec<Answer>,
     },
     Marked(RowMarks),
 }
@@ -120,12 +120,9 @@ impl MarkedRow {
         sheet_row: &SheetRow<'_>,
         issued: Option<Formula>,
         key: Option<Arc<BenchKey>>,
+        answers: Vec<Answer>,
     ) -> MarkedRow {
-        let reported = sheet_row.row.reported().iter();
-        let unmarked = reported
-            .filter(|reported| !reported.text().is_empty())
-            .count();
-        MarkedRow::new(sheet_row, issued, RowEnding::NotMarked { key, unmarked })
+        MarkedRow::new(sheet_row, issued, RowEnding::NotMarked { key, answers })
     }
 
     fn new(sheet_row: &SheetRow<'_>, issued: Option<Formula>, ending: RowEnding) -> MarkedRow {
@@ -244,16 +241,30 @@ impl MarkedRow {
         self.key()?.check(self.issued.as_ref()?)
     }
 
-    /// Returns the answers with their marks; empty if the row could not be worked out.
+    /// Returns the answers with their marks; empty if the row could not be worked out and none was [marked
+    /// by hand](super::HandMarks).
     #[must_use]
     pub fn answers(&self) -> &[Answer] {
-        self.marks().map_or(&[], |marks| &marks.answers)
+        match &self.ending {
+            RowEnding::NotMarked { answers, .. } if !answers.iter().any(Answer::marked_by_hand) => {
+                &[]
+            }
+            _ => self.all_answers(),
+        }
+    }
+
+    /// Returns the answers, also those of a row that could not be worked out.
+    fn all_answers(&self) -> &[Answer] {
+        match &self.ending {
+            RowEnding::Marked(marks) => &marks.answers,
+            RowEnding::NotMarked { answers, .. } => answers,
+        }
     }
 
     pub(super) fn answers_mut(&mut self) -> &mut [Answer] {
         match &mut self.ending {
             RowEnding::Marked(marks) => &mut marks.answers,
-            RowEnding::NotMarked { .. } => &mut [],
+            RowEnding::NotMarked { answers, .. } => answers,
         }
     }
 
@@ -263,11 +274,17 @@ impl MarkedRow {
         answers.find(|answer| answer.quantity() == quantity)
     }
 
+    /// Returns the same, also if the row could not be worked out.
+    pub(super) fn any_answer(&self, quantity: Quantity) -> Option<&Answer> {
+        let mut answers = self.all_answers().iter();
+        answers.find(|answer| answer.quantity() == quantity)
+    }
+
     /// Returns the number of reported values that are not marked because the row could not be worked out.
     #[must_use]
     pub fn unmarked(&self) -> usize {
         match self.ending {
-            RowEnding::NotMarked { unmarked, .. } => unmarked,
+            RowEnding::NotMarked { .. } => self.by_hand(),
             RowEnding::Marked(_) => 0,
         }
     }
@@ -276,17 +293,25 @@ impl MarkedRow {
     /// [not legible](Answer::by_hand), and all that were handed in if the row could not be worked out.
     #[must_use]
     pub fn by_hand(&self) -> usize {
-        let answers = self.answers().iter();
-        answers.filter(|answer| answer.by_hand()).count() + self.unmarked()
+        self.open_answers().count()
     }
 
-    /// Returns the marks for the calculation: those of all answers, minus one if the policy takes it for
-    /// significant figures; `None` if the row could not be worked out.
+    /// Returns the answers that a person still has to mark, also those of a row that could not be worked
+    /// out.
+    pub fn open_answers(&self) -> impl Iterator<Item = &Answer> {
+        let answers = self.all_answers().iter();
+        answers.filter(|answer| answer.by_hand())
+    }
+
+    /// Returns the marks for the calculation so far: those of all answers, minus one if the policy takes it
+    /// for significant figures; `None` if the row could not be worked out and no answer was marked by hand.
     #[must_use]
     pub fn calculation(&self) -> Option<Marks> {
-        let marks = self.marks()?;
-        let of_answers: Marks = marks.answers.iter().map(Answer::marks).sum();
-        let figures = Marks::from(u32::from(marks.figures_mark));
+        if self.marks().is_none() && self.answers().is_empty() {
+            return None;
+        }
+        let of_answers: Marks = self.answers().iter().map(Answer::marks).sum();
+        let figures = Marks::from(u32::from(self.figures_mark()));
         Some((of_answers - figures).max(Marks::ZERO))
     }
 
@@ -328,9 +353,14 @@ impl MarkedRow {
     }
 
     /// Returns the marks for the calculation and the accuracy together; `None` if the row could not be
-    /// worked out.
+    /// worked out, and while an answer is still to be [marked by hand](Self::by_hand).
     #[must_use]
     pub fn total(&self) -> Option<Marks> {
+        self.so_far().filter(|_| self.by_hand() == 0)
+    }
+
+    /// Returns the marks for both, also while an answer is open.
+    pub(crate) fn so_far(&self) -> Option<Marks> {
         Some(self.calculation()? + self.accuracy().unwrap_or_default())
     }
 

@@ -5,13 +5,13 @@ use alloc::string::ToString;
 use alloc::vec::Vec;
 use core::fmt;
 
-use super::answer::{Answer, Judgement, Obstacle};
+use super::answer::{Answer, Obstacle};
 use super::bench_key::{BenchKeys, BenchResult, MOST_ISSUED};
 use super::judge::Judge;
 use super::marked_row::{AccuracyMarks, MarkedRow, RowMarks, percent_difference};
 use super::sheet_row::SheetRow;
 use crate::class::sheet::ProblemKind;
-use crate::class::{Band, FiguresRule, Marks, Policy, Problem, ReportedValue, Row, Stock};
+use crate::class::{Band, FiguresRule, Policy, Problem, Row, Stock};
 use crate::formula::Formula;
 use crate::gravimetry::{self, Dehydration, Method, Quantity, Weighings};
 use crate::number::Ratio;
@@ -184,17 +184,20 @@ impl Marker {
         problems: &mut Vec<Problem>,
     ) -> MarkedRow {
         let SheetRow { row, holder, .. } = sheet_row;
+        let not_marked = |issued, key| {
+            MarkedRow::not_marked(sheet_row, issued, key, self.not_judged(row).collect())
+        };
         if row.absent() {
-            return MarkedRow::not_marked(sheet_row, self.issued_to(sheet_row).ok(), None);
+            return not_marked(self.issued_to(sheet_row).ok(), None);
         }
         let issued = self.admitted(sheet_row, keys, problems);
         problems.extend(holder.and_then(|holder| other_issue(row, holder)));
         let Some(holder) = holder.filter(|holder| !holder.readings_unreadable()) else {
             let key = keys.up_to_unreadable(index, *holder, issued.as_ref());
-            return MarkedRow::not_marked(sheet_row, issued, key);
+            return not_marked(issued, key);
         };
         let Some(key) = keys.key(index, holder, issued.as_ref()) else {
-            return MarkedRow::not_marked(sheet_row, issued, None);
+            return not_marked(issued, None);
         };
         let result = match &key.result {
             Ok(result) => result,
@@ -202,7 +205,7 @@ impl Marker {
                 if sheet_row.has_own_readings() {
                     problems.push(complaint(row, error));
                 }
-                return MarkedRow::not_marked(sheet_row, issued, Some(key));
+                return not_marked(issued, Some(key));
             }
         };
         let of_stock = stock.filter(|_| issued.as_ref() == Some(&self.issued));
@@ -239,23 +242,23 @@ impl Marker {
             if issued.is_some() || !depends_on_salt(quantity) {
                 return judge.answer(reported);
             }
-            Answer {
-                quantity,
-                reported: reported.text().into(),
-                judgement: match reported.value() {
-                    ReportedValue::Missing => Judgement::Missing,
-                    _ => Judgement::Obstacle(Obstacle::NotIssued),
-                },
-                marks: Marks::ZERO,
-                out_of: self.policy.marks_for(quantity),
-                expected: None,
-                defensible: None,
-                remarks: Vec::new(),
-            }
+            Answer::not_judged(
+                reported,
+                Obstacle::NotIssued,
+                self.policy.marks_for(quantity),
+            )
         });
         let answers = answers.collect();
         let one_mark = self.policy.figures_rule() == FiguresRule::OneMark;
         (answers, one_mark && judge.figures_remarked())
+    }
+
+    /// Returns the answers of a row that could not be worked out.
+    fn not_judged(&self, row: &Row) -> impl Iterator<Item = Answer> {
+        row.reported().iter().map(|reported| {
+            let out_of = self.policy.marks_for(reported.quantity());
+            Answer::not_judged(reported, Obstacle::NotWorkedOut, out_of)
+        })
     }
 
     /// Returns the marks for accuracy. Nobody weighed stand-in readings, so they show none.
@@ -294,7 +297,8 @@ fn unreadable_formulas(row: &Row, answers: &[Answer]) -> impl Iterator<Item = Pr
         .filter_map(|answer| match answer.obstacle()? {
             Obstacle::BadFormula { text, error } => {
                 let kind = ProblemKind::BadFormula(text.clone(), error.clone());
-                Some(row.problem("reported_formula", &kind))
+                let problem = row.problem("reported_formula", &kind);
+                Some(problem.of_answer(Some(Quantity::Formula)))
             }
             _ => None,
         })

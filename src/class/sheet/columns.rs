@@ -62,6 +62,14 @@ impl SheetColumn {
         number.parse().ok().map(SheetColumn::Heated)
     }
 
+    /// Returns the quantity of an answer.
+    pub(super) fn quantity(self) -> Option<Quantity> {
+        match self {
+            SheetColumn::Reported(quantity) => Some(quantity),
+            _ => None,
+        }
+    }
+
     /// Returns the header that the documentation uses.
     pub(super) fn name(self) -> Cow<'static, str> {
         Cow::Borrowed(match self {

@@ -185,8 +185,8 @@ impl Entry {
         };
         let mut problems = Vec::new();
         let mut report = |column: SheetColumn, cell: &str, kind: &ProblemKind| {
-            let column = column.name().into_owned();
-            problems.push(Problem::new(line, column, &bench, cell, kind));
+            let problem = Problem::new(line, column.name().into_owned(), &bench, cell, kind);
+            problems.push(problem.of_answer(column.quantity()));
         };
         if !named {
             report(SheetColumn::Bench, "", &ProblemKind::BlankBench);

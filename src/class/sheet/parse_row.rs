@@ -84,7 +84,8 @@ fn parse_long(
         problems.retain(|problem| problem.column() != title);
         let kind = ProblemKind::LongCell(cell.len());
         let title = title.into_owned();
-        problems.push(Problem::new(row.line, title, row.bench(), cell, &kind));
+        let problem = Problem::new(row.line, title, row.bench(), cell, &kind);
+        problems.push(problem.of_answer(column.quantity()));
     }
     true
 }
@@ -151,6 +152,10 @@ impl<'r> RowParser<'r> {
     fn report_cell(&mut self, column: &LayoutColumn, kind: &ProblemKind) {
         let title = self.layout.header.title(column.column).into_owned();
         self.report(title, column.cell(self.record.cells), kind);
+        if let Some(problem) = self.problems.pop() {
+            let quantity = column.column.quantity();
+            self.problems.push(problem.of_answer(quantity));
+        }
     }
 
     fn names(&self, row: &mut Row) {

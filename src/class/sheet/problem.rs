@@ -9,6 +9,7 @@ use core::fmt;
 
 use super::cell_text::shown;
 use super::limits::LONGEST_CELL;
+use crate::gravimetry::Quantity;
 use crate::number::{DecimalMark, Ratio, Reading, TieRule};
 use crate::text::visible;
 use crate::{formula, gravimetry, number};
@@ -95,10 +96,6 @@ impl ProblemKind {
 
     /// Returns what is wrong with this cell.
     fn what(&self, cell: &str) -> String {
-        let cells = |count: &usize| match count {
-            1 => String::from("1 cell"),
-            _ => format!("{count} cells"),
-        };
         match self {
             ProblemKind::BadNumber(error) => error.to_string(),
             ProblemKind::LetterInNumber(_) => {
@@ -217,6 +214,13 @@ impl ProblemKind {
     }
 }
 
+fn cells(count: &usize) -> String {
+    match count {
+        1 => "1 cell".into(),
+        _ => format!("{count} cells"),
+    }
+}
+
 /// Returns one divided by a number, with as many significant figures.
 fn inverse(number: &str) -> Option<String> {
     let read = Reading::read(number, DecimalMark::CommaOrPoint).ok()?;
@@ -260,6 +264,9 @@ struct ProblemFields {
     message: String,
     #[cfg_attr(feature = "serde", serde(skip))]
     still_to_come: bool,
+    /// The quantity of the answer that it is about.
+    #[cfg_attr(feature = "serde", serde(skip))]
+    quantity: Option<Quantity>,
 }
 
 impl Problem {
@@ -279,7 +286,21 @@ impl Problem {
             message: visible(&kind.message(&cell)).into_owned(),
             cell,
             still_to_come: kind.is_still_to_come(),
+            quantity: None,
         }))
+    }
+
+    /// Says which answer the problem is about, if it is about one.
+    pub(in crate::class) fn of_answer(mut self, quantity: Option<Quantity>) -> Problem {
+        if let Some(fields) = Arc::get_mut(&mut self.0) {
+            fields.quantity = quantity;
+        }
+        self
+    }
+
+    /// Returns the quantity of the answer that the problem is about, if it is about one.
+    pub(in crate::class) fn quantity(&self) -> Option<Quantity> {
+        self.0.quantity
     }
 
     /// Returns the line of the file, counted from 1, on which the row starts.

@@ -65,6 +65,9 @@ pub struct RowChange {
     difference: Option<Marks>,
     out_of_before: Option<Marks>,
     out_of_now: Option<Marks>,
+    /// Whether answers were and are still to be marked by hand.
+    #[cfg_attr(feature = "serde", serde(skip))]
+    open: [bool; 2],
 }
 
 impl MarkChanges {
@@ -130,7 +133,7 @@ impl Change {
             }
         };
         for quantity in Quantity::ALL {
-            let (was, is) = (before.answer(quantity), after.answer(quantity));
+            let (was, is) = (before.any_answer(quantity), after.any_answer(quantity));
             let [from, to] = [was, is].map(|answer| answer.and_then(Answer::final_marks));
             add(Some(quantity), from, to, of_answers(quantity, was, is));
         }
@@ -200,18 +203,27 @@ impl RowChange {
             difference: from.zip(to).map(|(from, to)| to - from),
             out_of_before: from.and(before).map(MarkedRow::out_of),
             out_of_now: to.and(after).map(MarkedRow::out_of),
+            open: [before, after].map(|row| row.is_some_and(|row| row.by_hand() > 0)),
         })
     }
 
     owner_accessors!();
 
-    /// Returns the total before; `None` if there was no such row or it could not be worked out.
+    /// Returns whether answers were still to be marked by hand, and whether they are now.
+    #[cfg(feature = "report")]
+    pub(crate) fn open(&self) -> [bool; 2] {
+        self.open
+    }
+
+    /// Returns the total before; `None` if there was no such row, if it could not be worked out, or if an
+    /// answer was still to be marked by hand.
     #[must_use]
     pub fn from(&self) -> Option<Marks> {
         self.from
     }
 
-    /// Returns the total now; `None` if there is no such row or it cannot be worked out.
+    /// Returns the total now; `None` if there is no such row, if it cannot be worked out, or if an answer is
+    /// still to be marked by hand.
     #[must_use]
     pub fn to(&self) -> Option<Marks> {
         self.to

@@ -134,7 +134,7 @@ impl serde::Serialize for ChangeReason {
 
 /// Returns the reason if a row is there, or could be worked out, only before or only now.
 pub(super) fn whole_row((before, after): Pair<'_>) -> Option<ChangeReason> {
-    let worked_out = |row: &MarkedRow| row.calculation().is_some();
+    let worked_out = |row: &MarkedRow| row.mass_loss().is_some();
     match (before.map(worked_out), after.map(worked_out)) {
         (None, _) => Some(ChangeReason::RowAdded),
         (_, None) => Some(ChangeReason::RowRemoved),

@@ -78,6 +78,10 @@ fn not_marked(row: &MarkedRow) -> [Note; 2] {
 
 /// The first answer that went wrong comes first, because later ones may rest on it.
 fn what_to_look_at(row: &MarkedRow) -> Note {
+    if row.mass_loss().is_none() {
+        let [_, readings] = not_marked(row);
+        return readings;
+    }
     let first = |verdicts: &[Verdict]| {
         let mut answers = row.answers().iter();
         answers.find(|answer| {

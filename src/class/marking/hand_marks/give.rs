@@ -1,6 +1,6 @@
 //! Marks given by hand to the answers of a class.
 
-use alloc::collections::BTreeMap;
+use alloc::collections::{BTreeMap, BTreeSet};
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
@@ -9,8 +9,16 @@ use super::hand_mark::{HandMark, HandMarks, bad};
 use crate::class::marking::answer::{Answer, Judgement};
 use crate::class::marking::marked::Marked;
 use crate::class::marking::marked_row::MarkedRow;
+use crate::class::marking::verdict::Verdict;
 use crate::class::{Error, Marks};
-use crate::text::{one_line, visible};
+use crate::gravimetry::Quantity;
+use crate::text::{list, one_line, shorten, visible};
+
+/// The most pupils of a bench that a message names.
+const MOST_NAMED: usize = 3;
+
+/// The indices of the rows by bench and pupil.
+type RowsByName = BTreeMap<[String; 2], Vec<usize>>;
 
 impl Marked {
     /// Gives marks by hand to the answers that are [still to be marked by
@@ -20,31 +28,78 @@ impl Marked {
     /// does the apostrophe that a gradebook puts before a name that would be a formula. If the answer
     /// that was marked is noted, it must still be what was handed in.
     ///
+    /// The answers of a bench that could not be worked out are open, too. What was wrong with the cell of an
+    /// answer that is marked is no longer a [problem](Marked::problems).
+    ///
     /// # Errors
     /// Fails for marks that fit no open answer of the class or several of them, that are more than the
     /// answer can earn, or that are not a multiple of the policy's
     /// [step](crate::class::Policy::step). No mark is left out silently.
     pub fn with_hand_marks(mut self, marks: &HandMarks) -> Result<Marked, Error> {
+        let rows = self.rows_by_name();
+        for mark in &marks.0 {
+            self.give(mark, &rows)?;
+        }
+        self.settle_problems();
+        Ok(self)
+    }
+
+    /// Gives those marks by hand that fit, and leaves the other answers open.
+    ///
+    /// An older policy may have had whole marks only, or fewer marks for an answer. What was given by hand
+    /// under the policy of today then compares with an open answer.
+    #[must_use]
+    pub fn with_fitting_hand_marks(mut self, marks: &HandMarks) -> Marked {
+        let rows = self.rows_by_name();
+        for mark in &marks.0 {
+            // What does not fit stays open, and is seen to be so.
+            let _ = self.give(mark, &rows);
+        }
+        self.settle_problems();
+        self
+    }
+
+    fn rows_by_name(&self) -> RowsByName {
         let rows = self.rows.iter().enumerate();
-        let mut indices: BTreeMap<[String; 2], Vec<usize>> = BTreeMap::new();
+        let mut indices = RowsByName::new();
         for (index, row) in rows {
             let name = [row.bench(), row.pupil().unwrap_or_default()].map(comparable);
             indices.entry(name).or_default().push(index);
         }
-        for mark in &marks.0 {
-            let name = [&mark.bench, &mark.pupil].map(|name| comparable(name));
-            let rows = indices.get(&name).map_or(&[][..], Vec::as_slice);
-            let index = self.row_of(mark, rows)?;
-            let quantity = mark.quantity;
-            let answers = self.rows.get_mut(index).map(MarkedRow::answers_mut);
-            let answer = answers.and_then(|all| all.iter_mut().find(|a| a.quantity == quantity));
-            if let Some(answer) = answer {
-                check(mark, answer, self.step.admits(mark.marks))?;
-                answer.judgement = Judgement::ByHand;
-                answer.marks = mark.marks;
-            }
+        indices
+    }
+
+    fn give(&mut self, mark: &HandMark, rows: &RowsByName) -> Result<(), Error> {
+        let name = [&mark.bench, &mark.pupil].map(|name| comparable(name));
+        let rows = rows.get(&name).map_or(&[][..], Vec::as_slice);
+        let index = self.row_of(mark, rows)?;
+        let quantity = mark.quantity;
+        let answers = self.rows.get_mut(index).map(MarkedRow::answers_mut);
+        let answer = answers.and_then(|all| all.iter_mut().find(|a| a.quantity == quantity));
+        if let Some(answer) = answer {
+            check(mark, answer, self.step.admits(mark.marks))?;
+            answer.judgement = Judgement::ByHand;
+            answer.marks = mark.marks;
         }
-        Ok(self)
+        Ok(())
+    }
+
+    /// Removes the problems of answers that are marked by hand. Nothing is left to do about them.
+    fn settle_problems(&mut self) {
+        let marked = self.rows.iter().flat_map(|row| {
+            let answers = row
+                .answers()
+                .iter()
+                .filter(|answer| answer.marked_by_hand());
+            answers.map(|answer| (row.line(), answer.quantity()))
+        });
+        let marked: BTreeSet<(u64, Quantity)> = marked.collect();
+        self.problems.retain(|problem| {
+            let answer = problem
+                .quantity()
+                .map(|quantity| (problem.line(), quantity));
+            !answer.is_some_and(|answer| marked.contains(&answer))
+        });
     }
 
     /// Returns the index of the only one of these rows with the open answer that was marked.
@@ -56,11 +111,12 @@ impl Marked {
             rows.filter(|(_, row)| mark.is_of_period(row)).collect();
         let answers = rows
             .iter()
-            .filter_map(|(index, row)| Some((*index, row.answer(mark.quantity)?)));
+            .filter_map(|(index, row)| Some((*index, row.any_answer(mark.quantity)?)));
         let open: Vec<(usize, &Answer)> = answers.filter(|(_, answer)| answer.by_hand()).collect();
         let same = open.iter().filter(|(_, answer)| mark.is_for(answer));
         match same.map(|(index, _)| *index).collect::<Vec<usize>>()[..] {
             [index] => Ok(index),
+            [] if rows.is_empty() => Err(mark.fits_no_row(&self.rows)),
             [] => Err(mark.fits_nothing(&rows, &open)),
             [..] => {
                 let what = format!("several rows of {} have an open answer", mark.owner());
@@ -98,37 +154,39 @@ impl HandMark {
         reported.is_none_or(|reported| reported == comparable(answer.reported()))
     }
 
+    /// Returns the reason why no row has this bench, pupil and period.
+    fn fits_no_row(&self, rows: &[MarkedRow]) -> Error {
+        let bench = comparable(&self.bench);
+        let of_bench = rows.iter().filter(|row| comparable(row.bench()) == bench);
+        let pupils: BTreeSet<&str> = of_bench.filter_map(MarkedRow::pupil).collect();
+        let first = pupils.iter().take(MOST_NAMED);
+        let names = list(first.map(|pupil| format!("`{}`", shorten(pupil))));
+        if !pupils.is_empty() && self.pupil.is_empty() {
+            let what = format!("bench `{}` has pupils, and none is named", self.bench);
+            let help = format!("write the pupil as in the sheet, such as {names}");
+            return bad(self.line, "pupil", &what, help);
+        }
+        let what = format!("no row of the sheet has {}", self.owner());
+        let help = "write bench, pupil and period as in the sheet";
+        bad(self.line, "bench", &what, help)
+    }
+
     /// Returns the reason why the marks fit no open answer of these rows.
     fn fits_nothing(&self, rows: &[(usize, &MarkedRow)], open: &[(usize, &Answer)]) -> Error {
         let (line, quantity, owner) = (self.line, self.quantity, self.owner());
         let remove = "remove this row, or correct the bench, the pupil or the quantity";
-        if rows.is_empty() {
-            let what = format!("no row of the sheet has {owner}");
-            return bad(
-                line,
-                "bench",
-                &what,
-                "write bench, pupil and period as in the sheet",
-            );
-        }
         if let [(_, answer), ..] = open {
             let now = one_line(answer.reported());
             let what = format!("the {quantity} of {owner} is now `{now}`");
             let help = "mark it again and write the answer as in the sheet, or leave it blank";
             return bad(line, "reported", &what, help);
         }
-        if rows.iter().all(|(_, row)| row.answers().is_empty()) {
-            let what = format!("the row of {owner} could not be worked out");
-            return bad(
-                line,
-                "bench",
-                &what,
-                "correct its readings in the sheet first",
-            );
-        }
-        let mut answers = rows.iter().filter_map(|(_, row)| row.answer(quantity));
+        let mut answers = rows.iter().filter_map(|(_, row)| row.any_answer(quantity));
         let what = match answers.next() {
             None => format!("{owner} was not asked for the {quantity}"),
+            Some(answer) if answer.verdict() == Verdict::Missing => {
+                format!("{owner} handed in no {quantity}")
+            }
             Some(answer) if answer.marked_by_hand() => {
                 format!("the {quantity} of {owner} is marked twice in this file")
             }

@@ -2,13 +2,16 @@
 
 use alloc::format;
 use alloc::string::ToString;
+use alloc::vec::Vec;
 
-use crate::class::{Error, HandMarks, MarkChanges, Marked, Marker, Marks, Policy, Sheet, Verdict};
+use crate::class::{
+    Error, HandMarks, MarkChanges, Marked, Marker, Marks, Policy, Problem, Sheet, Verdict,
+};
 use crate::gravimetry::Method;
 
 const CLASS: &str = "bench,pupil,period,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\
     Heron,a,1,2.666,1.303,51.13,nearly seven\nHeron,b,1,,,51.13,6.99\n\
-    Wren,c,1,2.880,1.406,51.2,seven\nWren,c,2,2.880,1.406,fifty,7.00\nLark,d,1,2.880,3.406,1,1\n";
+    Wren,c,1,2.880,1.406,51.2,seven\nWren,c,2,2.880,1.406,fifty,7.00\nLark,d,1,2.880,3.406,,1\n";
 
 fn marked() -> Marked {
     let policy = Policy::from_toml("step = 0.5\nmarks = { ratio = 2 }").unwrap();
@@ -89,9 +92,14 @@ fn no_mark_is_lost_silently() {
             "remove this row, or correct the bench, the pupil or the quantity",
         ),
         (
-            "Lark;d;;ratio;;1",
-            "line 3, `bench`: the row of bench `Lark`, pupil `d` could not be worked out",
-            "correct its readings in the sheet first",
+            "Heron;;;ratio;;1",
+            "line 3, `pupil`: bench `Heron` has pupils, and none is named",
+            "write the pupil as in the sheet, such as `a` and `b`",
+        ),
+        (
+            "Lark;d;;percent water;;1",
+            "line 3, `quantity`: bench `Lark`, pupil `d` handed in no percent water",
+            "remove this row, or correct the bench, the pupil or the quantity",
         ),
     ] {
         let error = given(rows).unwrap_err();
@@ -99,6 +107,75 @@ fn no_mark_is_lost_silently() {
         assert_eq!(error.help(), Some(help));
         assert_eq!(error.code(), "bad_sheet");
     }
+}
+
+/// What is left to do about a cell is done when it is marked.
+#[test]
+fn an_answer_that_is_marked_is_no_problem() {
+    let lines =
+        |marked: &Marked| -> Vec<u64> { marked.problems().iter().map(Problem::line).collect() };
+    assert_eq!(lines(&marked()), [2, 4, 5, 6]);
+    let after = given("Heron;a;;ratio;;1\nWren;c;2;percent water;;0\n").unwrap();
+    assert_eq!(lines(&after), [4, 6]);
+}
+
+/// The answers of a bench that could not be worked out are marked by hand, too. Those that are not marked
+/// yet are open, and so is the total.
+#[test]
+fn a_bench_without_a_key_is_marked_by_hand() {
+    let text = "bench,pupil,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\
+                Lark,d,2.880,,51.2,7.00\nLark,e,,,,7.1\n";
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+    let marks = |text: &str| {
+        let text = format!("bench,pupil,quantity,marks\n{text}");
+        HandMarks::read(text.as_bytes()).unwrap()
+    };
+    let before = marker.mark(&sheet);
+    assert_eq!(
+        (before.rows()[0].by_hand(), before.rows()[1].by_hand()),
+        (2, 1)
+    );
+    let one = marks("Lark,d,ratio,1\nLark,e,ratio,0\n");
+    let after = before.clone().with_hand_marks(&one).unwrap();
+    let [d, e] = [&after.rows()[0], &after.rows()[1]];
+    assert_eq!(
+        (d.calculation(), d.total(), d.by_hand()),
+        (Some(1.into()), None, 1)
+    );
+    assert_eq!(d.answers()[0].remarks()[0].code(), "not_worked_out");
+    assert_eq!(
+        (e.total(), e.out_of(), e.by_hand()),
+        (Some(Marks::ZERO), 2.into(), 0)
+    );
+    assert_eq!(e.feedback()[0].code(), "marked_by_hand");
+    assert_eq!(e.feedback()[1].code(), "look_at_readings");
+    let changes = MarkChanges::between(&before, &after);
+    let reasons: Vec<_> = changes
+        .changes()
+        .iter()
+        .map(|c| c.reason().code())
+        .collect();
+    assert_eq!(reasons, ["marked_by_hand", "marked_by_hand"]);
+    let both = marks("Lark,d,ratio,1\nLark,d,percent_water,1\n");
+    let after = before.with_hand_marks(&both).unwrap();
+    assert_eq!(after.rows()[0].total(), Some(2.into()));
+    assert!(!after.problems().is_empty(), "the bench has still no key");
+}
+
+/// Under an older policy, marks that it does not admit are open.
+#[test]
+fn marks_that_an_older_policy_does_not_admit_are_open() {
+    let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+    let sheet = Sheet::read(CLASS.as_bytes()).unwrap();
+    let text = "bench,pupil,period,quantity,marks\nHeron,a,1,ratio,0.5\nWren,c,1,ratio,1\n";
+    let marks = HandMarks::read(text.as_bytes()).unwrap();
+    let marked = marker.mark(&sheet).with_fitting_hand_marks(&marks);
+    assert_eq!(
+        (marked.rows()[0].by_hand(), marked.rows()[0].total()),
+        (1, None)
+    );
+    assert_eq!(marked.rows()[2].total(), Some(2.into()));
 }
 
 #[test]

@@ -302,7 +302,9 @@ fn a_blank_cell_is_never_the_salt_of_another_row() {
         .map(|line| format!("{}\n", line.trim_start()))
         .collect();
     let wren = line(&table, "Wren");
-    let open = ["b", "2.666", "1.303", "1.363", "51.13", "0/2", "(1", "open)"];
+    let open = [
+        "b", "2.666", "1.303", "1.363", "51.13", "0/2", "(1", "open)",
+    ];
     assert_eq!(wren[1..], open);
     for bench in ["Heron", "Rook"] {
         assert_eq!(line(&table, bench).last(), Some(&"2/2"));

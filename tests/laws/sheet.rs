@@ -242,10 +242,13 @@ fn marks_whatever(bytes: &[u8], marker: &Marker) -> Result<(), TestCaseError> {
     prop_assert_eq!(marked.rows().len(), sheet.rows().len());
     for (row, read) in marked.rows().iter().zip(sheet.rows()) {
         prop_assert_eq!(row.line(), read.line());
-        let Some(total) = row.total() else {
+        let Some(so_far) = row.calculation() else {
             prop_assert!(row.answers().is_empty());
+            prop_assert_eq!(row.total(), None);
             continue;
         };
+        // A total is final.
+        prop_assert_eq!(row.total().is_some(), row.by_hand() == 0);
         // Without the hydrate that was issued only the masses and the percentage are marked.
         prop_assert_eq!(row.dehydration().is_some(), row.issued().is_some());
         let ratio = row
@@ -253,7 +256,8 @@ fn marks_whatever(bytes: &[u8], marker: &Marker) -> Result<(), TestCaseError> {
             .map(effloresce::gravimetry::Dehydration::ratio);
         prop_assert!(!ratio.is_some_and(effloresce::Ratio::is_negative));
         prop_assert_eq!(row.answers().len(), read.reported().len());
-        prop_assert!(total <= Marks::from(row.answers().len() as u32));
+        let most = Marks::from(row.answers().len() as u32);
+        prop_assert!(so_far <= most && row.total().unwrap_or_default() <= most);
         for (answer, reported) in row.answers().iter().zip(read.reported()) {
             let missing = *reported.value() == ReportedValue::Missing;
             prop_assert_eq!(answer.verdict() == Verdict::Missing, missing);

@@ -70,8 +70,8 @@ impl Candidate {
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum Outcome {
-    /// Exactly one candidate is within the coverage factor, and the mass was not still changing. If any
-    /// candidate is known, this one is, too.
+    /// Exactly one candidate is within the coverage factor, and the mass was not still changing. The
+    /// hydrate is known: the catalogue names it, or the caller does.
     Resolved(Formula),
     /// Several candidates are within the coverage factor. The readings cannot distinguish them.
     Ambiguous(Vec<Formula>),
@@ -79,7 +79,8 @@ pub enum Outcome {
     /// known. But one candidate is at least three times nearer than any other. This is the usual result
     /// in a school, whose errors are larger than those of the balance.
     Approximate(Formula),
-    /// The readings fit none of the candidates, or the nearest one is above every known hydrate.
+    /// The readings fit none of the candidates, or the nearest one is above every known hydrate, and no known
+    /// one is within the coverage factor.
     Inconsistent,
 }
 
@@ -233,16 +234,18 @@ impl Interpretation<'_> {
         nearest: &Ratio,
         reached: Option<bool>,
     ) -> Outcome {
-        let highest = self.degrees.named.last();
-        if highest.is_some_and(|highest| nearest > highest) {
-            return Outcome::Inconsistent;
-        }
         let within: Vec<&Candidate> = candidates
             .iter()
             .filter(|c| (self.ratio - &c.waters).to_f64().abs() <= self.coverage * self.uncertainty)
             .collect();
+        // A coarse balance may show more than a known hydrate that is still within its uncertainty.
+        let highest = self.degrees.named.last();
+        let is_above = highest.is_some_and(|highest| nearest > highest);
+        if is_above && !within.iter().any(|candidate| candidate.known) {
+            return Outcome::Inconsistent;
+        }
         match within.as_slice() {
-            [one] if reached != Some(false) && (one.known || highest.is_none()) => {
+            [one] if reached != Some(false) && one.known => {
                 return Outcome::Resolved(one.formula.clone());
             }
             [_, _, ..] => {
@@ -287,7 +290,7 @@ impl Interpretation<'_> {
         plateau.into_iter().chain(unknown).chain(above)
     }
 
-    /// The warning that nobody knows the hydrate concluded, although others of the salt are known.
+    /// The warning that nobody knows the hydrate concluded.
     fn unknown_hydrate(&self, candidates: &[Candidate], outcome: &Outcome) -> Option<Warning> {
         let Outcome::Approximate(formula) = outcome else {
             return None;
@@ -296,10 +299,8 @@ impl Interpretation<'_> {
             .iter()
             .find(|c| c.formula == *formula && !c.known)?;
         let known = self.degrees.named.iter();
-        let known: Vec<Formula> = known
-            .filter_map(|n| self.residual.salt.with_waters(n))
-            .collect();
-        (!known.is_empty()).then(|| Warning::UnknownHydrate(formula.clone(), known))
+        let known = known.filter_map(|n| self.residual.salt.with_waters(n));
+        Some(Warning::UnknownHydrate(formula.clone(), known.collect()))
     }
 
     /// The warning that the loss also fits a known hydrate that stopped at a lower one.

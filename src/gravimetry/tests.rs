@@ -412,11 +412,43 @@ fn only_a_known_hydrate_is_resolved() {
     let net = |hydrate, residue| Weighings::net(read(hydrate), read(residue), Net::Tared);
     let above = run("Cu(NO3)2", &net("3.3168", "1.8756"));
     assert_eq!(judged(&above).0, "inconsistent");
-    // Nothing is known of this salt: any whole number may be its degree.
+    // No hydrate of this salt is known.
     let unknown = run("Cs2SO4", &net("3.7990", "3.6188"));
     let (outcome, nearest, warnings, known) = judged(&unknown);
-    assert_eq!((outcome, &*nearest), ("resolved", "Cs2SO4·H2O"));
-    assert_eq!((warnings.len(), known), (0, alloc::vec![false, false]));
+    assert_eq!((outcome, &*nearest), ("approximate", "Cs2SO4·H2O"));
+    assert_eq!(
+        (&*warnings, known),
+        (&["unknown_hydrate"][..], alloc::vec![false, false])
+    );
+    // 0.01 mol of (NH4)2Fe(SO4)2 is 2.8405 g; 62 and 66 waters are 11.1693 g and 11.8899 g.
+    for (hydrate, nearest) in [("14.0098", "62"), ("14.7304", "66")] {
+        let absurd = run("(NH4)2Fe(SO4)2", &net(hydrate, "2.8405"));
+        assert_ne!(absurd.outcome().code(), "resolved", "{nearest}");
+        assert_eq!(absurd.nearest().to_string(), nearest);
+    }
+    let none = run("K2SO4", &net("2.1029", "1.7426"));
+    assert_eq!(judged(&none).0, "approximate");
+    // Who names the candidates knows them.
+    let listed = Method::new().candidates([Ratio::ONE, Ratio::from(2)]);
+    let listed = listed
+        .unwrap()
+        .dehydration(&formula("Cs2SO4"), &net("3.7990", "3.6188"));
+    assert_eq!(listed.unwrap().outcome().code(), "resolved");
+}
+
+#[test]
+fn a_known_hydrate_within_the_uncertainty_is_never_inconsistent() {
+    // x = (1.4/1.2) · 120.361/18.015 is nearest to 8, but u(x) is large.
+    let coarse = run("MgSO4", &bench("21.4", "24.0", &["22.6", "22.6"]));
+    rounds_to(coarse.ratio(), "7.795");
+    assert_eq!(coarse.nearest(), &Ratio::from(8));
+    let mut candidates = coarse.candidates().iter();
+    let seven = candidates.find(|c| c.waters() == &Ratio::from(7)).unwrap();
+    assert!(seven.known() && seven.z().unwrap() < 1.0);
+    assert_eq!(coarse.outcome().code(), "ambiguous");
+    // On a fine balance the same ratio is that of no hydrate.
+    let fine = run("MgSO4", &bench("21.400", "24.000", &["22.600", "22.600"]));
+    assert_eq!(fine.outcome(), &Outcome::Inconsistent);
 }
 
 #[test]

@@ -28,7 +28,7 @@ pub(crate) enum Warning {
     Overheating(Box<Overheating>),
     /// Degrees that are candidates and have too many digits for a formula.
     CandidatesLeftOut(Vec<Ratio>),
-    /// A hydrate that nobody knows, and those of its salt that are known.
+    /// A hydrate that nobody knows, and those of its salt that are known, if any.
     UnknownHydrate(Formula, Vec<Formula>),
     /// More than this hydrate, the highest considered, loses until the second formula is left.
     AboveKnown(Box<[Formula; 2]>),
@@ -108,10 +108,17 @@ fn left_out(degrees: &[Ratio]) -> Note {
 
 fn unknown_hydrate(hydrate: &Formula, known: &[Formula]) -> Note {
     let known = list(known.iter().map(Formula::to_string));
-    let text = format!(
-        "The ratio is near {hydrate}, which is not a known hydrate. Known: {known}. Water may be left, or a \
-         reading may be wrong."
-    );
+    let text = if known.is_empty() {
+        format!(
+            "The ratio is near {hydrate}. No hydrate of this salt is in the catalogue, so nothing confirms it. If you \
+             know the possible hydrates, give them as candidates."
+        )
+    } else {
+        format!(
+            "The ratio is near {hydrate}, which is not a known hydrate. Known: {known}. Water may be left, or a \
+             reading may be wrong."
+        )
+    };
     Note::new("unknown_hydrate", text)
         .with("hydrate", format!("{hydrate}"))
         .with("known", known)

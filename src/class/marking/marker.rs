@@ -147,24 +147,22 @@ impl Marker {
         }
     }
 
-    /// Returns what a row was issued, if that is known, a hydrate, and not one of too many different ones.
-    /// Otherwise it adds the problem.
+    /// Returns what a row was issued, with its degree of hydration, if that is known, a hydrate, and not one of
+    /// too many different ones. Otherwise it adds the problem.
     fn admitted(
         &self,
         sheet_row: &SheetRow<'_>,
         keys: &mut BenchKeys<'_>,
         problems: &mut Vec<Problem>,
-    ) -> Option<Formula> {
-        let issued = self.issued_to(sheet_row);
-        let hydrate = |issued: Formula| match issued.one_formula_unit() {
-            Some(_) => Ok(issued),
-            None => Err(ProblemKind::NoHydrateIssued(issued.to_string())),
-        };
-        match issued
-            .and_then(hydrate)
-            .and_then(|issued| keys.admit(issued))
-        {
-            Ok(issued) => Some(issued),
+    ) -> Option<(Formula, Ratio)> {
+        let hydrate =
+            self.issued_to(sheet_row)
+                .and_then(|issued| match issued.one_formula_unit() {
+                    Some((_, degree)) => Ok((keys.admit(issued)?, degree)),
+                    None => Err(ProblemKind::NoHydrateIssued(issued.to_string())),
+                });
+        match hydrate {
+            Ok(hydrate) => Some(hydrate),
             // The rows that share the readings of a bench do not repeat what it lacks.
             Err(ProblemKind::NotIssued) if !sheet_row.has_own_readings() => None,
             Err(kind) => {
@@ -190,7 +188,7 @@ impl Marker {
         if row.absent() {
             return not_marked(self.issued_to(sheet_row).ok(), None);
         }
-        let issued = self.admitted(sheet_row, keys, problems);
+        let (issued, degree) = self.admitted(sheet_row, keys, problems).unzip();
         problems.extend(holder.and_then(|holder| other_issue(row, holder)));
         let Some(holder) = holder.filter(|holder| !holder.readings_unreadable()) else {
             let key = keys.up_to_unreadable(index, *holder, issued.as_ref());
@@ -209,9 +207,7 @@ impl Marker {
             }
         };
         let of_stock = stock.filter(|_| issued.as_ref() == Some(&self.issued));
-        let unit = issued.as_ref().and_then(Formula::one_formula_unit);
-        let of_formula = unit.map(|(_, degree)| degree);
-        let expected_degree = of_stock.cloned().or(of_formula);
+        let expected_degree = of_stock.cloned().or(degree);
         let (answers, figures_mark) = self.answers(row, &key.weighings, result, issued.as_ref());
         problems.extend(unreadable_formulas(row, &answers));
         let marks = RowMarks {

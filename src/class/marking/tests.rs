@@ -600,7 +600,28 @@ fn water_that_stays_in_the_residue() {
 }
 
 #[test]
+fn exchanged_amounts_are_charged_once() {
+    let columns = "reported_mol_salt,reported_mol_water,reported_ratio";
+    let from = Some(Quantity::MolSalt);
+    let once = [("slip", None), ("carried_forward", from), ("correct", None)];
+    verdicts(columns, "0.0757,0.0108,7.00", &once);
+    // The second alone is an error of its own.
+    let alone = [("correct", None), ("slip", None), ("correct", None)];
+    verdicts(columns, "0.0108,0.0108,7.00", &alone);
+}
+
+#[test]
 fn a_formula_may_be_of_another_salt() {
+    // A salt of other elements is not the same one.
+    for cell in ["BaCl2·H2O", "BaCl·2H2O"] {
+        let marked = ratio_of("BaCl2·2H2O", ["2.443", "2.082"], "reported_formula", cell);
+        assert!(
+            marked.rows()[0].answers()[0]
+                .slips()
+                .iter()
+                .all(|s| *s != Slip::OtherSalt)
+        );
+    }
     slips("reported_formula", "CuSO4·7H2O", &[Slip::OtherSalt], true);
     slips("reported_formula", "ZnSO4.5H2O", &[Slip::OtherSalt], true);
     // The number of waters agrees with the ratio.
@@ -1175,6 +1196,18 @@ fn formulas_as_people_write_them() {
     let found = of_formula("", "6.99", "MgSO4/7H2O");
     assert_eq!((found.0, found.2), slash);
     remarked("reported_formula", "MgSO4 / 7 H2O", "correct", &["read_as"]);
+    for (issued, masses, formula) in [
+        ("CaSO4·0.5H2O", ["2.000", "1.876"], "CaSO4·.5H2O"),
+        ("CaSO4·0.5H2O", ["2.000", "1.876"], "CaSO4 * .5 H2O"),
+        ("CaSO4·0.5H2O", ["2.000", "1.876"], "2CaSO4 H2O"),
+        ("3CdSO4·8H2O", ["7.695", "6.254"], "3CdSO4 8H2O"),
+        ("3CdSO4·8H2O", ["7.695", "6.254"], "3CdSO4.8H20"),
+        ("MgSO4·7H2O", ["2.666", "1.303"], "MgSO4 .7H2O"),
+    ] {
+        let marked = ratio_of(issued, masses, "reported_formula", formula);
+        let answer = &marked.rows()[0].answers()[0];
+        assert_eq!(answer.verdict(), Verdict::Correct, "{formula}");
+    }
     // Another salt of the catalogue is read, and wrong.
     let (verdict, _, remarks) = of_formula("", "6.99", "znso4 7h2o");
     assert_eq!((verdict, &*remarks), ("slip", "read_as"));

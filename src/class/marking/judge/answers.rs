@@ -1,6 +1,7 @@
 //! The answers of a row in the order in which they are worked out.
 
 use alloc::vec::Vec;
+use core::cell::OnceCell;
 
 use super::admission::Admission;
 use super::starting_value::{Credit, StartingValue, best_credit};
@@ -24,6 +25,9 @@ pub(in crate::class::marking) struct Judge<'a> {
     /// The powers of ten by which answers so far are wrong, each with the first such answer.
     wrong_powers: Vec<(i32, Quantity)>,
 }
+
+/// What follows from the answers handed in before, worked out when it is asked for.
+type Following = OnceCell<Vec<StartingValue>>;
 
 impl<'a> Judge<'a> {
     pub(in crate::class::marking) fn new(
@@ -85,7 +89,8 @@ impl<'a> Judge<'a> {
     ) -> (Credit, Vec<Remark>) {
         let measured = self.submission.bench.dehydration.measured(quantity);
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
-        let (admission, earned) = self.earned((quantity, number), out_of, allowed);
+        let following = OnceCell::new();
+        let (admission, earned) = self.earned((quantity, number), out_of, allowed, &following);
         let last_place = matches!(earned, Some((_, Admission::LastPlace)));
         let credit = match earned {
             Some((credit, _)) => credit,
@@ -96,7 +101,7 @@ impl<'a> Judge<'a> {
             None if admission == Admission::TooCoarse && !self.is_of_the_book(quantity, number) => {
                 Credit::zero(Judgement::Obstacle(Obstacle::TooCoarse))
             }
-            None => self.wrong((quantity, number), out_of, allowed),
+            None => self.wrong((quantity, number), out_of, allowed, &following),
         };
         let defensible = self.submission.bench.defensible.interval(quantity);
         let correct = matches!(credit.judgement, Judgement::Correct { .. });
@@ -124,8 +129,21 @@ impl<'a> Judge<'a> {
     /// Judges a number that earns nothing as it is. A wrong power of ten, such as another unit, costs marks
     /// only in the first mass or amount that has it. It cancels out of a percentage and of a ratio, so there
     /// it is an error of its own.
-    fn wrong(&mut self, answer: (Quantity, &Reading), out_of: Marks, allowed: u32) -> Credit {
-        let (quantity, number) = answer;
+    fn wrong(
+        &mut self,
+        (quantity, number): (Quantity, &Reading),
+        out_of: Marks,
+        allowed: u32,
+        following: &Following,
+    ) -> Credit {
+        if self.completes_an_exchange(quantity, number) {
+            let from = Quantity::MolSalt;
+            let judgement = Judgement::CarriedForward { from };
+            return Credit {
+                judgement,
+                marks: out_of,
+            };
+        }
         let powers = match quantity.unit() {
             "g" | "mol" => &[-3, -1, 1, 3][..],
             _ => &[],
@@ -133,8 +151,11 @@ impl<'a> Judge<'a> {
         let mut of_power = None;
         for &power in powers {
             let without = number.times_power_of_ten(-power);
-            let earned = without.map(|number| self.earned((quantity, &number), out_of, allowed));
-            let Some((_, Some((Credit { marks, .. }, _)))) = earned else {
+            let earned = without.and_then(|number| {
+                self.earned((quantity, &number), out_of, allowed, following)
+                    .1
+            });
+            let Some((Credit { marks, .. }, _)) = earned else {
                 continue;
             };
             let mut charged = self.wrong_powers.iter();
@@ -158,6 +179,19 @@ impl<'a> Judge<'a> {
         })
     }
 
+    /// Returns whether the amounts of salt and of water are right with their names exchanged, of which the
+    /// first is charged.
+    fn completes_an_exchange(&self, quantity: Quantity, number: &Reading) -> bool {
+        let own = |quantity| self.submission.bench.defensible.interval(quantity);
+        let is_salt = own(Quantity::MolSalt).is_some_and(|salt| salt.admits(number));
+        let salt = self.submission.handed_in(Quantity::MolSalt);
+        quantity == Quantity::MolWater
+            && is_salt
+            && salt.zip(own(quantity)).is_some_and(|(salt, water)| {
+                salt.range.low() <= water.high() && water.low() <= salt.range.high()
+            })
+    }
+
     /// Returns how a number agrees with the bench's own value, and what it earns, with its admission
     /// there.
     fn earned(
@@ -165,6 +199,7 @@ impl<'a> Judge<'a> {
         (quantity, number): (Quantity, &Reading),
         out_of: Marks,
         allowed: u32,
+        following: &Following,
     ) -> (Admission, Option<(Credit, Admission)>) {
         let computed = self.is_computed(quantity);
         let range = self.submission.bench.defensible.interval(quantity);
@@ -176,7 +211,7 @@ impl<'a> Judge<'a> {
         let own = own.map(|own| (own, admission));
         (
             admission,
-            self.credit((quantity, number), out_of, allowed, own),
+            self.credit((quantity, number), out_of, allowed, own, following),
         )
     }
 
@@ -189,6 +224,7 @@ impl<'a> Judge<'a> {
         out_of: Marks,
         allowed: u32,
         own: Option<(&Ratio, Admission)>,
+        following: &Following,
     ) -> Option<(Credit, Admission)> {
         let own_marks = |wanted: Admission| {
             let (own, admission) = own?;
@@ -202,8 +238,8 @@ impl<'a> Judge<'a> {
             return Some((own_credit(out_of), Admission::Within));
         }
         let values = match self.is_gross(quantity, number) {
-            true => Vec::new(),
-            false => self.submission.following(quantity),
+            true => &[][..],
+            false => following.get_or_init(|| self.submission.following(quantity)),
         };
         let computed = self.is_computed(quantity);
         let admitted = values.iter().map(|value| {

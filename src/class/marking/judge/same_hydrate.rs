@@ -17,7 +17,8 @@ pub(super) fn same(a: &Formula, b: &Formula) -> bool {
     let (Ok(in_a), Ok(in_b)) = (a.composition(), b.composition()) else {
         return a == b;
     };
-    let Some(times) = proportion(&in_a, &in_b) else {
+    let times = proportion(&in_a, &in_b).filter(Ratio::is_positive);
+    let Some(times) = times else {
         return false;
     };
     in_a.iter().count() == in_b.iter().count()

@@ -108,9 +108,13 @@ impl Output {
     }
 }
 
-/// The words of the operating system, to be read within a sentence.
+/// The words of the operating system without its number, to be read within a sentence.
 pub(crate) fn reason(error: &io::Error) -> String {
     let text = error.to_string();
+    let text = match text.rsplit_once(" (os error ") {
+        Some((words, _)) => words.to_string(),
+        None => text,
+    };
     let mut letters = text.chars();
     match letters.next() {
         Some(first) if letters.as_str().starts_with(char::is_lowercase) => {
@@ -189,7 +193,7 @@ pub(crate) fn replace(staged: Vec<Staged<'_>>) -> Result<(), String> {
 /// What a file of the command line is, and its path.
 pub(crate) type Given<'a> = (&'a str, &'a Path);
 
-/// Refuses to write to a file that is also read or written twice, be it by standard output.
+/// Refuses to write to a file that is also read or written twice, be it by a stream of the program.
 pub(crate) fn refuse_same_file(outputs: &[Given<'_>], inputs: &[Given<'_>]) -> Result<(), String> {
     let refused = |one: &str, other: &str, path: &Path| {
         Err(format!(
@@ -207,9 +211,13 @@ pub(crate) fn refuse_same_file(outputs: &[Given<'_>], inputs: &[Given<'_>]) -> R
     // Pipes, terminals and devices lose nothing.
     let files = outputs.iter().chain(inputs);
     for (name, path) in files.filter(|(_, path)| path.is_file()) {
-        let printed = Handle::stdout();
-        if printed.is_ok_and(|out| Handle::from_path(path).is_ok_and(|file| file == out)) {
-            return refused("standard output", name, path);
+        for (stream, printed) in [
+            ("standard output", Handle::stdout()),
+            ("standard error", Handle::stderr()),
+        ] {
+            if printed.is_ok_and(|out| Handle::from_path(path).is_ok_and(|file| file == out)) {
+                return refused(stream, name, path);
+            }
         }
     }
     Ok(())
@@ -257,7 +265,7 @@ pub(crate) fn read_text(path: &Path) -> Result<String, String> {
     if read as u64 > LONGEST {
         let path = path.display();
         return Err(format!(
-            "{path} has more than {LONGEST} bytes; check that it is the right file"
+            "{path} is longer than 1 MB; check that it is the right file"
         ));
     }
     String::from_utf8(bytes)

@@ -16,7 +16,7 @@ use clap::Parser;
 use effloresce::class::{MarkChanges, Marked, Marker, Policy, Problem, Row, Sheet, SheetReader};
 use effloresce::gravimetry::{ConstantMass, Method};
 use effloresce::number::{DecimalMark, Unit};
-use effloresce::{Formula, Reading, formula, report, visible};
+use effloresce::{Formula, Ratio, Reading, formula, report, visible};
 
 use by_hand::ByHand;
 use files::{Given, Output, reason};
@@ -44,8 +44,9 @@ struct Arguments {
     /// The class sheet, as CSV. Without it, an invented class is marked. Its sheet is built in, and is
     /// in the package as `examples/data/demonstration_class.csv`
     sheet: Option<PathBuf>,
-    /// The hydrate that was issued, such as 'MgSO4·7H2O' or 'MgSO4.7H2O'
-    #[arg(long, value_name = "FORMULA", requires = "sheet")]
+    /// The hydrate that was issued: a formula such as 'MgSO4·7H2O' or 'MgSO4.7H2O', or a name such as
+    /// 'magnesium sulfate heptahydrate'
+    #[arg(long, value_name = "HYDRATE", requires = "sheet")]
     issued: Option<String>,
     /// Read a header of your sheet as one of ours, such as `Einwaage=hydrate_g`; may be repeated
     #[arg(long, value_name = "YOURS=OURS", requires = "sheet")]
@@ -55,7 +56,7 @@ struct Arguments {
     #[arg(long, value_name = "FILE", requires = "sheet")]
     map_file: Option<PathBuf>,
     /// The largest difference in grams between two weighings at constant mass
-    /// [default: two of the smallest steps of the balance]
+    /// [default: two of the smallest steps of the balance]. More than 0.5 g needs its unit
     #[arg(long, value_name = "GRAMS", allow_hyphen_values = true)]
     constant_mass: Option<String>,
     /// The standard deviation of the mass of water that the balance does not explain, in per cent of the
@@ -256,7 +257,7 @@ fn mapped(
 fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
     let in_sheet = || sheet.rows().iter().filter_map(Row::issued_formula);
     let (origin, read) = match (&arguments.issued, &arguments.sheet) {
-        (Some(text), _) => ("--issued", formula_or_name(text)),
+        (Some(text), _) => ("--issued", Row::read_issued(text)),
         (None, None) => ("--issued", DEMONSTRATION_ISSUED.parse()),
         (None, Some(_)) => {
             let readable = in_sheet().find(Result::is_ok);
@@ -266,7 +267,13 @@ fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
             ("column issued", first)
         }
     };
-    let failure = |error: formula::Error| format!("{origin}: {}", explain(&error.into()));
+    let failure = |error: formula::Error| {
+        let or_formula = match error.kind() {
+            formula::ErrorKind::BadName => ", or write the formula, such as 'MgSO4·7H2O'",
+            _ => "",
+        };
+        format!("{origin}: {}{or_formula}", explain(&error.into()))
+    };
     let issued = read.map_err(failure)?;
     if issued.waters().is_none() {
         return Err(format!(
@@ -280,14 +287,6 @@ fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
     })
 }
 
-fn formula_or_name(text: &str) -> Result<Formula, formula::Error> {
-    text.parse()
-        .or_else(|error| match Formula::from_name(text) {
-            Ok((formula, _)) => Ok(formula),
-            Err(_) => Err(error),
-        })
-}
-
 /// The method with the residue of the command line, which must be one of a salt that was issued.
 fn with_residue(
     method: Method,
@@ -299,9 +298,7 @@ fn with_residue(
         return Ok(method);
     };
     let failure = |error: effloresce::Error| format!("--residue: {}", explain(&error));
-    let residue: Formula = text
-        .parse()
-        .map_err(|e: formula::Error| failure(e.into()))?;
+    let residue = Row::read_issued(text).map_err(|e| failure(e.into()))?;
     let method = method.residue(&residue).map_err(|e| failure(e.into()))?;
     let mut of_rows = sheet
         .rows()
@@ -316,12 +313,20 @@ fn with_residue(
 
 fn method(arguments: &Arguments) -> Result<Method, String> {
     let mut method = Method::new();
-    if let Some(grams) = &arguments.constant_mass {
-        let grams = Reading::read_in(Unit::Gram, grams, DecimalMark::CommaOrPoint)
+    if let Some(text) = &arguments.constant_mass {
+        let grams = Reading::read_in(Unit::Gram, text, DecimalMark::CommaOrPoint)
             .map_err(|error| format!("--constant-mass: {}", explain(&error.into())))?;
         if grams.value().is_negative() {
             return Err(format!(
                 "--constant-mass: {grams} is negative; give a mass such as 0.002"
+            ));
+        }
+        // Nobody heats to constant mass within grams: milligrams are meant, or a per cent.
+        let large = grams.value() > Ratio::new(1, 2).unwrap_or_default();
+        if large && !text.contains(char::is_alphabetic) {
+            return Err(format!(
+                "--constant-mass: {text} has no unit and would be {text} g; give grams such as 0.002, or the \
+                 unit, such as '{text} mg'"
             ));
         }
         method = method.constant_mass(ConstantMass::Absolute(grams));

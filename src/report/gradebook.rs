@@ -21,14 +21,15 @@ use crate::text::Note;
 /// - the marks of each answer that was asked, under the code of its quantity;
 /// - `calculation`, `accuracy` and `total`, each followed by its maximum;
 /// - `percent`: the total in per cent of its maximum, to one decimal place;
-/// - `figures_mark`: the mark taken off for significant figures, `0` if none is;
+/// - `figures_mark_lost`: the mark taken off for significant figures, `0` if none is;
 /// - `open`: the number of answers that are still to be marked by hand. While there are any, `total` and
 ///   `percent` are blank;
 /// - `certain_slips`, such as `ratio: ratio_inverted`;
-/// - `marked`: `yes`, `no`, or `in part` if a cell is still to be marked by hand;
+/// - `marked`: `yes`, `no`, `in part` if a cell is still to be marked by hand, or `absent`;
 /// - `problems`. If the class is [invented](crate::class::Sheet::invented), each row says so here.
 ///
-/// A row or a cell that could not be marked has blanks instead of marks, never a zero.
+/// A row or a cell that could not be marked has blanks instead of marks, never a zero. A pupil who was
+/// absent has a line without marks and without a total.
 ///
 /// Cells are separated as in the sheet, and half marks have its decimal mark.
 ///
@@ -59,7 +60,7 @@ use crate::text::Note;
 ///     lines[..2],
 ///     [
 ///         "bench,pupil,period,stand_in,percent_water,ratio,calculation,calculation_out_of,accuracy,\
-///          accuracy_out_of,total,out_of,percent,figures_mark,open,certain_slips,marked,problems",
+///          accuracy_out_of,total,out_of,percent,figures_mark_lost,open,certain_slips,marked,problems",
 ///         "Heron,H1,,,1,0,1,2,,,1,2,50.0,0,0,ratio: ratio_inverted,yes,",
 ///     ]
 /// );
@@ -95,7 +96,7 @@ fn header(quantities: &[Quantity]) -> Vec<&'static str> {
         "total",
         "out_of",
         "percent",
-        "figures_mark",
+        "figures_mark_lost",
         "open",
         "certain_slips",
         "marked",
@@ -150,6 +151,7 @@ fn percent(marks: Marks, most: Marks) -> Option<Rounded> {
 
 fn whether_marked(row: &MarkedRow) -> &'static str {
     match row.calculation() {
+        None if row.absent() => "absent",
         None => "no",
         Some(_) if row.answers().iter().any(Answer::by_hand) => "in part",
         Some(_) => "yes",
@@ -289,6 +291,14 @@ mod tests {
         assert_eq!(problems[4].matches("no row of this bench").count(), 1);
         assert_ne!(problems[5], "");
         assert_eq!(problems[6], "", "the bench of another period");
+    }
+
+    #[test]
+    fn who_was_absent_has_a_line_without_marks() {
+        let records = records("Heron,a,,,2.666,1.303,6.99\nHeron,b,,,,,absent\n");
+        assert_eq!(records[1][..4], ["Heron", "b", "", ""]);
+        assert_eq!(records[1][4..13], [""; 9]);
+        assert_eq!(records[1][13..], ["0", "", "absent", ""]);
     }
 
     #[test]

@@ -355,6 +355,11 @@ fn a_wrong_hydrate_is_one_sentence() {
         ("MgSO4·xH2O", "is not a hydrate"),
         ("Xx·H2O", "not the symbol"),
         ("", "empty"),
+        (
+            "copper sulphate",
+            "write which one you mean: copper(I) or copper(II), or write the formula",
+        ),
+        ("alum", "`alum` is not a known word; use names of ions"),
         ("Tc2O7·H2O", "no standard atomic weight"),
         // The command line has no place for an atomic weight.
         (
@@ -374,6 +379,18 @@ fn a_wrong_hydrate_is_one_sentence() {
         &["--issued", "MgSO4.7H2O", "--constant-mass", "two"],
     );
     ran.complains("--constant-mass");
+    let criterion = |mass: &'static str| {
+        on(
+            "issued.csv",
+            text,
+            &["--issued", "MgSO4.7H2O", "--constant-mass", mass],
+        )
+    };
+    criterion("2")
+        .complains("2 has no unit and would be 2 g; give grams such as 0.002, or the unit");
+    for mass in ["2 mg", "2 g", "0.5"] {
+        criterion(mass).quiet();
+    }
 }
 
 /// A difference of 0.044 g is constant mass if 0.05 g are allowed.

@@ -60,7 +60,7 @@ fn the_gradebook_has_a_line_for_each_row() {
     assert_eq!(
         lines[0],
         "bench,pupil,period,stand_in,hydrate_mass,water_mass,percent_water,mol_salt,mol_water,ratio,formula,\
-         calculation,calculation_out_of,accuracy,accuracy_out_of,total,out_of,percent,figures_mark,open,certain_slips,marked,\
+         calculation,calculation_out_of,accuracy,accuracy_out_of,total,out_of,percent,figures_mark_lost,open,certain_slips,marked,\
          problems"
     );
     assert_eq!(
@@ -161,7 +161,13 @@ fn what_is_not_marked_is_blank() {
     assert_eq!(of(3, columns), ["2", "", "", "", "no"]);
     assert_eq!(of(4, columns), ["3", "1", "1", "2", "yes"]);
     assert_eq!(of(5, columns), ["3", "1", "", "", "in part"]);
-    let so_far = ["calculation", "out_of", "percent", "figures_mark", "open"];
+    let so_far = [
+        "calculation",
+        "out_of",
+        "percent",
+        "figures_mark_lost",
+        "open",
+    ];
     assert_eq!(of(0, so_far), ["1", "2", "", "0", "1"]);
     assert_eq!(of(1, so_far), ["1", "2", "50.0", "0", "0"]);
     assert_eq!(of(2, so_far), ["", "", "", "", "2"]);

@@ -69,7 +69,7 @@ fn a_wrong_policy_is_one_sentence() {
     let long = policy("long.toml", &"# long\n".repeat(20_000));
     run(&["--policy", &long]).complains("long.toml");
     let longer = policy("longer.toml", &"# longer\n".repeat(400_000));
-    run(&["--policy", &longer]).complains("longer.toml has more than 1048576 bytes; check that");
+    run(&["--policy", &longer]).complains("longer.toml is longer than 1 MB; check that");
 }
 
 const CLASS: &str = "bench,pupil,hydrate_g,residue_g,reported_percent_water,reported_ratio\n\

@@ -46,6 +46,7 @@ fn nothing_is_replaced_if_the_key_cannot_be_printed() {
     let full = OpenOptions::new().write(true).open("/dev/full").unwrap();
     let ran = run_into(full, &arguments);
     ran.complains("the text could not be printed: no space left");
+    assert!(!ran.err.contains("os error"), "{}", ran.err);
     assert_eq!(ran.status, 2);
     assert_eq!(fs::read_to_string(&marks).unwrap(), "old");
     assert_eq!(names_in(&here), ["marks.csv"]);
@@ -81,6 +82,18 @@ fn standard_output_is_no_file_that_is_read_or_written_by_name() {
     ran.complains("standard output and the sheet name the same file");
     assert_eq!(fs::read_to_string(class).unwrap(), text);
     assert_eq!(names_in(&here), ["marks.csv"]);
+    // The complaints of a run are not replaced by its marks.
+    let status = Command::new(built("answer_key", "answer_key"))
+        .args(["--marks", marks])
+        .stdout(Stdio::null())
+        .stderr(appending(marks))
+        .status();
+    assert_eq!(status.unwrap().code(), Some(2));
+    let said = fs::read_to_string(marks).unwrap();
+    assert!(
+        said.starts_with("old\nanswer_key: standard error and --marks name the same file"),
+        "{said}"
+    );
 }
 
 #[cfg(unix)]

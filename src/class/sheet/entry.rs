@@ -135,7 +135,7 @@ impl Entry {
         let unit = cell::unit_of(quantity);
         let long = text.len() > LONGEST_CELL;
         let read = if long {
-            Err(Box::new(ProblemKind::LongCell(text.len())))
+            Err(Box::new(ProblemKind::LongCell))
         } else {
             ReportedValue::read(text, unit, DecimalMark::Point)
         };

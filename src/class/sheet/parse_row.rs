@@ -82,7 +82,7 @@ fn parse_long(
         let title = layout.header.title(column);
         // That the start of the cell cannot be read says nothing more.
         problems.retain(|problem| problem.column() != title);
-        let kind = ProblemKind::LongCell(cell.len());
+        let kind = ProblemKind::LongCell;
         let title = title.into_owned();
         let problem = Problem::new(row.line, title, row.bench(), cell, &kind);
         problems.push(problem.of_answer(column.quantity()));

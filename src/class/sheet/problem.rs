@@ -17,8 +17,8 @@ use crate::{formula, gravimetry, number};
 /// What is wrong, with the values that its sentences need.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(in crate::class) enum ProblemKind {
-    /// A cell that is too long to be read, with its number of bytes.
-    LongCell(usize),
+    /// A cell that is too long to be read.
+    LongCell,
     BadNumber(number::Error),
     /// A number with letters that look like digits, and the number with the digits.
     LetterInNumber(String),
@@ -69,7 +69,7 @@ impl ProblemKind {
                 _ => "bad_number",
             },
             ProblemKind::LetterInNumber(_) => "bad_number",
-            ProblemKind::LongCell(_) => "cell_too_long",
+            ProblemKind::LongCell => "cell_too_long",
             ProblemKind::BadRatio => "bad_ratio",
             ProblemKind::AmbiguousRatio(_) => "ambiguous_ratio",
             ProblemKind::NegativeMass => "negative_mass",
@@ -106,8 +106,8 @@ impl ProblemKind {
                 "`{cell}` may mean {left} mol of water to 1 mol of salt, or {left} mol of salt to \
                  1 mol of water"
             ),
-            ProblemKind::LongCell(bytes) => format!(
-                "`{cell}` has {bytes} bytes, and a cell of this column may have {LONGEST_CELL}"
+            ProblemKind::LongCell => format!(
+                "`{cell}` is too long: a cell of this column may have some {LONGEST_CELL} letters"
             ),
             ProblemKind::NegativeMass => format!("`{cell}` is a negative mass"),
             ProblemKind::BadReadability => format!("`{cell}` is not a readability"),
@@ -133,6 +133,9 @@ impl ProblemKind {
                  headers and none is used",
                 cells(count)
             ),
+            ProblemKind::BadIssued(text, error) if error.kind() == formula::ErrorKind::BadName => {
+                format!("`{}` was issued: {error}", shown(text))
+            }
             ProblemKind::BadIssued(text, error) | ProblemKind::BadFormula(text, error) => {
                 format!("`{}` is not a formula: {error}", shown(text))
             }
@@ -178,7 +181,7 @@ impl ProblemKind {
             ProblemKind::IssuedDiffers([own, _], _) => {
                 return format!("the row is marked by `{own}`. Correct one of them").into();
             }
-            ProblemKind::LongCell(_) => "shorten it, or move the words to a column of your own",
+            ProblemKind::LongCell => "shorten it, or move the words to a column of your own",
             ProblemKind::BadRatio => "write `6.99` or `1 : 6.99`",
             ProblemKind::NegativeMass => "correct the sign, or weigh with the balance set to zero",
             ProblemKind::BadReadability => {

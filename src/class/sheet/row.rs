@@ -131,10 +131,30 @@ impl Row {
     /// ```
     #[must_use]
     pub fn issued_formula(&self) -> Option<Result<Formula, formula::Error>> {
-        let text = self.issued()?;
-        let read = Formula::read(text);
-        let read = read.or_else(|error| Formula::from_name(text).map_err(|_| error));
-        Some(read.map(|(formula, _)| formula))
+        Some(Row::read_issued(self.issued()?))
+    }
+
+    /// Reads what was issued from its formula or from the name of an ionic hydrate.
+    ///
+    /// # Errors
+    /// Returns the error of the name if the text is words only, otherwise that of the formula.
+    ///
+    /// ```
+    /// use effloresce::class::Row;
+    /// let issued = Row::read_issued("magnesium sulphate heptahydrate")?;
+    /// assert_eq!(issued.to_string(), "MgSO4·7H2O");
+    /// assert_eq!(Row::read_issued("MgSO4.7H2O")?, issued);
+    /// let error = Row::read_issued("copper sulphate").unwrap_err();
+    /// assert_eq!(error.help(), Some("write which one you mean: copper(I) or copper(II)"));
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    pub fn read_issued(text: &str) -> Result<Formula, formula::Error> {
+        let is_words = !text.contains(|c: char| c.is_ascii_digit());
+        let read = Formula::read(text).or_else(|of_formula| {
+            let of_name = Formula::from_name(text);
+            of_name.map_err(|of_name| if is_words { of_name } else { of_formula })
+        });
+        read.map(|(formula, _)| formula)
     }
 
     /// Returns the teacher's own remark: the text in the column `notes`.

@@ -31,6 +31,15 @@ pub(crate) struct TextSource<R> {
     damage_noted: bool,
 }
 
+/// Returns the words of an error of the operating system without its number.
+fn reason(error: &std::io::Error) -> String {
+    let mut text = format!("{error}");
+    if let Some(words) = text.find(" (os error ") {
+        text.truncate(words);
+    }
+    text
+}
+
 impl<R: Read> TextSource<R> {
     /// Reads the whole of a source that is not too large for the memory.
     pub(crate) fn read_whole(source: R, notes: &mut Vec<Note>) -> Result<Self, Error> {
@@ -96,7 +105,7 @@ impl<R: Read> TextSource<R> {
         let read = source.read_to_end(&mut self.raw).map_err(|error| {
             Error::new(
                 ErrorKind::Unreadable,
-                Detail::new(format!("the sheet could not be read: {error}"))
+                Detail::new(format!("the sheet could not be read: {}", reason(&error)))
                     .help("check that the file can be opened and is complete"),
             )
         })?;

@@ -3,6 +3,7 @@
 use super::dehydration::anhydrous;
 use super::error::{Error, no_mass};
 use super::mass_loss::net_masses;
+use super::residual_salt::ResidualSalt;
 use super::series::Series;
 use super::weighings::{ContainerWeighings, WeighingUsed};
 use crate::element::AtomicWeights;
@@ -36,6 +37,8 @@ pub struct MoleRatio {
     factor: Ratio,
     /// The numerator and the denominator of the factor, if both are short.
     parts: Option<(i128, i128)>,
+    /// The waters that complete heating leaves in each formula unit.
+    waters_left: Ratio,
 }
 
 /// The product of two numbers below this one does not overflow.
@@ -47,7 +50,30 @@ impl MoleRatio {
     /// # Errors
     /// Returns an error if the salt is a hydrate or has no molar mass.
     pub fn new(salt: &Formula, weights: &AtomicWeights) -> Result<MoleRatio, Error> {
-        let salt = anhydrous(salt)?.molar_mass(weights)?;
+        MoleRatio::until(&ResidualSalt::anhydrous(&anhydrous(salt)?), weights)
+    }
+
+    /// Makes a calculator for benches whose complete heating leaves this residue: a lower hydrate of the
+    /// salt, such as CuSO4·H2O at 150 °C. The ratio still counts all the water of the hydrate.
+    ///
+    /// # Errors
+    /// Returns an error if the residue is not a salt with a known number of waters, or has no molar mass.
+    ///
+    /// ```
+    /// use effloresce::{AtomicWeights, gravimetry::MoleRatio, number::TieRule};
+    /// let to_monohydrate =
+    ///     MoleRatio::with_residue(&"CuSO4·H2O".parse()?, &AtomicWeights::default())?;
+    /// let x = to_monohydrate.of_masses(&"2.497".parse()?, &"1.776".parse()?)?;
+    /// assert_eq!(x.to_places(3, TieRule::Even).to_string(), "5.003");
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    pub fn with_residue(residue: &Formula, weights: &AtomicWeights) -> Result<MoleRatio, Error> {
+        MoleRatio::until(&ResidualSalt::new(residue)?, weights)
+    }
+
+    /// A calculator for heating that leaves this.
+    fn until(residual: &ResidualSalt, weights: &AtomicWeights) -> Result<MoleRatio, Error> {
+        let salt = residual.formula.molar_mass(weights)?;
         let water = Formula::water().molar_mass(weights)?;
         let factor = salt
             .exact()
@@ -57,10 +83,11 @@ impl MoleRatio {
         Ok(MoleRatio {
             parts: parts.filter(|(above, below)| *above < SHORT && *below < SHORT),
             factor,
+            waters_left: residual.waters.clone(),
         })
     }
 
-    /// The molar mass of the salt divided by that of water.
+    /// The molar mass of the residue divided by that of water.
     #[must_use]
     pub fn factor(&self) -> &Ratio {
         &self.factor
@@ -109,12 +136,20 @@ impl MoleRatio {
         let Some((above, below)) = short else {
             return self.of_ratios(&Ratio::from(water), &Ratio::from(salt));
         };
-        Ratio::new(water * above, salt * below).ok_or_else(no_mass)
+        let lost = Ratio::new(water * above, salt * below).ok_or_else(no_mass)?;
+        Ok(self.with_waters_left(lost))
     }
 
     fn of_ratios(&self, water: &Ratio, salt: &Ratio) -> Result<Ratio, Error> {
         let masses = water.checked_div(salt).ok_or_else(no_mass)?;
-        Ok(&masses * &self.factor)
+        Ok(self.with_waters_left(&masses * &self.factor))
+    }
+
+    fn with_waters_left(&self, lost: Ratio) -> Ratio {
+        match self.waters_left.is_zero() {
+            true => lost,
+            false => lost + &self.waters_left,
+        }
     }
 
     fn of_long_weighings(

@@ -36,6 +36,13 @@ impl Keeping {
             }
         }
     }
+
+    /// The rounded interval, and that of the other tie rule if it is another one.
+    fn kept(self, interval: &Interval) -> impl Iterator<Item = Interval> + use<> {
+        let (even, differ) = self.keep(interval, TieRule::Even);
+        let away = differ.then(|| self.keep(interval, TieRule::AwayFromZero).0);
+        core::iter::once(even).chain(away)
+    }
 }
 
 /// A mass, which is still to be divided by a molar mass, or an amount.
@@ -118,10 +125,10 @@ impl DefensiblePaths {
             .filter_map(|table| formula.molar_mass(table).ok())
             .map(|m| Interval::point(m.exact().clone()))
             .reduce(Interval::join)?;
-        self.along_all(|keeping, ties| {
-            let (kept, differ) = keeping.keep(&of_tables, ties);
-            (Some(kept), differ)
-        })
+        let keepings = self.keepings.iter();
+        keepings
+            .flat_map(|keeping| keeping.kept(&of_tables))
+            .reduce(Interval::join)
     }
 
     /// The mass fraction of so many waters in a hydrate, in per cent: one for each table, with nothing
@@ -147,13 +154,12 @@ impl DefensiblePaths {
         let mut each = BTreeSet::new();
         for mass in exact {
             let mass = Interval::point(mass);
-            for keeping in &self.keepings {
-                let (even, differ) = keeping.keep(&mass, TieRule::Even);
-                each.insert(even.low);
-                if differ {
-                    each.insert(keeping.keep(&mass, TieRule::AwayFromZero).0.low);
-                }
-            }
+            let keepings = self.keepings.iter();
+            each.extend(
+                keepings
+                    .flat_map(|keeping| keeping.kept(&mass))
+                    .map(|mass| mass.low),
+            );
         }
         each
     }
@@ -221,10 +227,8 @@ impl DefensiblePaths {
                 MassOrAmount::Mass(mass) => mass,
             };
             let amount = mass.over(&molar)?;
-            let (even, differ) = AMOUNT.keep(&amount, TieRule::Even);
-            let away = differ.then(|| AMOUNT.keep(&amount, TieRule::AwayFromZero).0);
-            let ways = [Some(even), away].into_iter().flatten();
-            ways.filter_map(|amount| water_of(&amount, &molar))
+            let kept = AMOUNT.kept(&amount);
+            kept.filter_map(|amount| water_of(&amount, &molar))
                 .reduce(Interval::join)
         });
         let lost = by_each

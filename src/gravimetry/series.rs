@@ -185,14 +185,19 @@ impl<'a> Series<'a> {
         within().min().into_iter().chain(within().max()).collect()
     }
 
-    /// The water that further heating would still drive off, estimated from the last three weighings;
-    /// `None` if their falls do not shrink clearly. Each heating drives off the same share of what is left.
-    pub(super) fn slow_loss(&self, constancy: &Constancy) -> Option<Ratio> {
+    /// The last two falls, of which a negative one is a gain.
+    fn last_falls(&self) -> Option<[Ratio; 2]> {
         let [.., first, second, third] = self.weighings.heated.as_slice() else {
             return None;
         };
-        let before = first.value() - second.value();
-        let last = second.value() - third.value();
+        let second = second.value();
+        Some([first.value() - &second, second - third.value()])
+    }
+
+    /// The water that further heating would still drive off, estimated from the last three weighings;
+    /// `None` if their falls do not shrink clearly. Each heating drives off the same share of what is left.
+    pub(super) fn slow_loss(&self, constancy: &Constancy) -> Option<Ratio> {
+        let [before, last] = self.last_falls()?;
         if last.is_negative() && constancy.reached != Some(true) {
             return None;
         }
@@ -226,13 +231,7 @@ impl<'a> Series<'a> {
     }
 
     fn falls_that_do_not_shrink(&self, criterion: &Ratio) -> Option<Warning> {
-        let [.., first, second, third] = self.weighings.heated.as_slice() else {
-            return None;
-        };
-        let (before, last) = (
-            first.value() - second.value(),
-            second.value() - third.value(),
-        );
+        let [before, last] = self.last_falls()?;
         (before > *criterion && last >= before)
             .then(|| Warning::DoesNotSettle([self.shown(&before), self.shown(&last)]))
     }

@@ -495,6 +495,11 @@ fn the_target_may_be_a_lower_hydrate() {
         .unwrap();
     // By hand: 1 + (0.721/18.015)/(1.776/177.617), and 100 · 0.721/2.497.
     rounds_to(run.ratio(), "5.002603");
+    let bare = MoleRatio::with_residue(&formula("CuSO4·H2O"), &AtomicWeights::default()).unwrap();
+    let weighings = [read("20.000"), read("22.497"), read("21.776")];
+    let [container, with_hydrate, heated] = &weighings;
+    let bare = bare.of_weighings(container, with_hydrate, heated);
+    assert_eq!(&bare.unwrap(), run.ratio());
     rounds_to(run.percent_water(), "28.87465");
     rounds_to(&run.mol_salt().unwrap(), "0.0099990");
     rounds_to(&run.mol_water().unwrap(), "0.0400222");

@@ -211,16 +211,19 @@ proptest! {
         };
         let all_within = || run.candidates().iter().filter(within);
         let within = all_within().count();
-        // If hydrates of the salt are known, another is at best approximate, and none is above them.
+        // A hydrate that is not known is at best approximate. None is above those that are known.
         let known = || run.candidates().iter().filter(|candidate| candidate.known());
         let highest = known().map(Candidate::waters).max();
-        let above = highest.is_some_and(|highest| run.nearest() > highest);
-        let unknown = highest.is_some() && all_within().all(|candidate| !candidate.known());
+        let unknown = all_within().all(|candidate| !candidate.known());
+        let above = unknown && highest.is_some_and(|highest| run.nearest() > highest);
         let falling = run.constant_mass().unwrap().reached() == Some(false);
         prop_assert!(!above || run.outcome().code() == "inconsistent");
         match run.outcome().code() {
             "inconsistent" if above => {}
-            "resolved" => prop_assert!(within <= 1 && !falling),
+            "resolved" => {
+                prop_assert!(within <= 1 && !falling);
+                prop_assert!(known().any(|candidate| candidate.waters() == run.nearest()));
+            }
             "ambiguous" => prop_assert!(within != 1),
             "approximate" | "inconsistent" => {
                 prop_assert!(within <= usize::from(falling || unknown));

@@ -24,6 +24,7 @@ mod pharmacopoeia;
 mod propagation;
 mod reference;
 mod rounding;
+mod salts;
 mod spread;
 mod textbook;
 

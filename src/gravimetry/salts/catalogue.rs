@@ -11,21 +11,23 @@ use super::decomposition::Decomposition;
 use super::fact::FactRow;
 use super::salt_facts::SaltFacts;
 use super::{
-    carbonates, double_sulfates, halides, nitrates, organic, oxides_and_acids, phosphates,
-    sulfates, sulfur_and_selenium,
+    carbonates, complexes, double_sulfates, halates, halides, nitrates, organic, oxides_and_acids,
+    phosphates, sulfates, sulfur_and_selenium,
 };
 use crate::formula::Formula;
 use crate::number::Ratio;
 
-const FAMILIES: [&[FactRow]; 9] = [
+const FAMILIES: [&[FactRow]; 11] = [
     sulfates::ROWS,
     double_sulfates::ROWS,
     halides::ROWS,
+    halates::ROWS,
     carbonates::ROWS,
     nitrates::ROWS,
     phosphates::ROWS,
     sulfur_and_selenium::ROWS,
     oxides_and_acids::ROWS,
+    complexes::ROWS,
     organic::ROWS,
 ];
 
@@ -96,10 +98,11 @@ pub(crate) fn written_salts<'a>() -> impl Iterator<Item = &'a str> {
     hydrated().map(|facts| -> &'a str { facts.written() })
 }
 
-/// Returns the salts of the catalogue without this one.
+/// Returns the salts of teaching laboratories without this one.
 pub(crate) fn other_salts(salt: &Formula) -> Vec<Formula> {
     let own = facts(salt).map(SaltFacts::salt);
-    let others = hydrated().map(SaltFacts::salt);
+    let taught = hydrated().filter(|facts| facts.is_taught());
+    let others = taught.map(SaltFacts::salt);
     others
         .filter(|other| own != Some(*other))
         .cloned()

@@ -11,11 +11,13 @@
 //   sulfates             the rows of the sulfates
 //   double_sulfates      the rows of the double sulfates and the alums
 //   halides              the rows of the fluorides, chlorides, bromides and iodides
+//   halates              the rows of the chlorates, bromates, iodates, perchlorates and hypochlorites
 //   carbonates           the rows of the carbonates
 //   nitrates             the rows of the nitrates and nitrites
 //   phosphates           the rows of the phosphates and arsenates
 //   sulfur_and_selenium  the rows of the thiosulfates, selenates and selenites
 //   oxides_and_acids     the rows of the hydroxides, the borates and the oxo acids
+//   complexes            the rows of the salts of complex anions
 //   organic              the rows of the organic acids and their salts
 //   decomposition        what is left of a salt that is heated too far
 //   heating_stage        one stage of heating
@@ -26,9 +28,11 @@
 mod carbonates;
 mod catalogue;
 mod cautions;
+mod complexes;
 mod decomposition;
 mod double_sulfates;
 mod fact;
+mod halates;
 mod halides;
 mod hazard_statement;
 mod heating_stage;

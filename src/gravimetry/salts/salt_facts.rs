@@ -34,6 +34,7 @@ pub struct SaltFacts {
     /// Each with the degree at the same index.
     degree_sources: Vec<Source>,
     no_hydrate: Option<Source>,
+    taught: bool,
     plateaus: Option<Vec<Ratio>>,
     stages: Vec<HeatingStage>,
     decompositions: Vec<Decomposition>,
@@ -67,6 +68,7 @@ impl SaltFacts {
             degrees: Vec::new(),
             degree_sources: Vec::new(),
             no_hydrate: None,
+            taught: false,
             plateaus: None,
             stages: Vec::new(),
             decompositions: Vec::new(),
@@ -87,6 +89,7 @@ impl SaltFacts {
         let source = row.source;
         match row.fact {
             Fact::Degree(waters) => self.add_degree(waters.parse().ok()?, source),
+            Fact::Taught => self.taught = true,
             Fact::NoHydrate => self.no_hydrate = Some(source),
             Fact::Plateau(waters) | Fact::VapourPlateau(waters) => {
                 let plateaus = self.plateaus.get_or_insert_default();
@@ -170,6 +173,11 @@ impl SaltFacts {
     #[must_use]
     pub fn no_hydrate_source(&self) -> Option<&'static str> {
         self.no_hydrate.map(Source::publication)
+    }
+
+    /// Whether teaching laboratories give out its hydrates.
+    pub(crate) fn is_taught(&self) -> bool {
+        self.taught
     }
 
     /// Returns the lower hydrates at which heating may seem to be finished, in ascending order; `None` if

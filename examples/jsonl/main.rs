@@ -28,6 +28,7 @@ mod limiting;
 mod lines;
 mod mark;
 mod marking;
+mod mixture;
 mod name;
 mod numbers;
 mod options;
@@ -56,7 +57,7 @@ use reply::{Failure, Reply, send, shorten};
 type Operation = fn(&Object<'_>) -> Result<Reply, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Operation); 17] = [
+const OPERATIONS: [(&str, Operation); 18] = [
     ("balance", balance::run),
     ("check", check::run),
     ("class", class::run),
@@ -66,6 +67,7 @@ const OPERATIONS: [(&str, Operation); 17] = [
     ("formula", formula::run),
     ("limiting", limiting::run),
     ("mark", mark::run),
+    ("mixture", mixture::run),
     ("name", name::run),
     ("plan", plan::run),
     ("re_mark", re_mark::run),

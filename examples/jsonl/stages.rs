@@ -19,17 +19,23 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     let stages = request.set("sample_mass", stages, |stages, value| {
         Ok(stages.sample(value.mass()?)?)
     })?;
-    let mut so_far = Some(stages);
-    request.required("residues", |value| {
+    let residues = request.required("residues", |value| {
         value.list(MOST_RESIDUES, |residue: Json<'_>| {
             let (residue, more) = options::read_formula(&residue.text()?, strict)?;
             notes.extend(more);
-            so_far = so_far
-                .take()
-                .map(|stages| stages.then(residue))
-                .transpose()?;
-            Ok(())
+            Ok(residue)
         })
     })?;
-    Ok(reply::result(so_far.map(|stages| stages.with_notes(notes))))
+    if residues.is_empty() {
+        return Err(Failure::missing("residues", "there is no residue")
+            .help("give the formulas of the residues, in order"));
+    }
+    let mut residues = residues.into_iter().enumerate();
+    let stages = residues.try_fold(stages, |stages, (index, residue)| {
+        let place = format!("residues[{index}]");
+        stages
+            .then(residue)
+            .map_err(|error| Failure::from(error).within(&place))
+    })?;
+    Ok(reply::result(stages.with_notes(notes)))
 }

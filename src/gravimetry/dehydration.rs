@@ -189,7 +189,7 @@ impl Method {
         Ok(Budget::new(contributions))
     }
 
-    fn warnings(&self, weighings: &Weighings, loss: &MassLoss) -> Vec<Warning> {
+    pub(super) fn warnings(&self, weighings: &Weighings, loss: &MassLoss) -> Vec<Warning> {
         let (Some(container_weighings), Some(constancy)) =
             (weighings.container_weighings(), &loss.constancy)
         else {

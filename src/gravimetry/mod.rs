@@ -55,6 +55,9 @@
 //   working              the steps from readings to a formula
 //   factor               gravimetric factors, and the content that they give
 //   stages               heating in stages: what each leaves and loses
+//   residue_fraction     what is left of each gram of a sample
+//   mixture              mixtures of two components from the mass that they lose
+//   drying               loss on drying and on ignition, and the limits of a monograph
 //   mole_ratio           the bare ratio of many benches of one salt
 //   issued               the hydrate issued to a bench, and the masses that it should leave
 //   exchange             readings that one exchange would put right
@@ -70,6 +73,7 @@ mod advise;
 mod constant_mass;
 mod defensible;
 mod dehydration;
+mod drying;
 mod error;
 mod exchange;
 mod factor;
@@ -77,6 +81,7 @@ mod interval;
 mod issued;
 mod mass_loss;
 mod method;
+mod mixture;
 mod mole_ratio;
 mod outcome;
 mod overheating;
@@ -85,6 +90,7 @@ mod plan;
 mod quantity;
 mod reason;
 mod residual_salt;
+mod residue_fraction;
 mod salts;
 mod sensitivity;
 #[cfg(feature = "serde")]
@@ -105,11 +111,13 @@ pub use advice::{Advice, Check};
 pub use constant_mass::{Constancy, ConstantMass};
 pub use defensible::Defensible;
 pub use dehydration::Dehydration;
+pub use drying::{Compliance, Limits, LossOnDrying};
 pub use error::{Error, ErrorKind};
 pub use factor::{Content, GravimetricFactor};
 pub use interval::Interval;
 pub use issued::Plateau;
 pub use method::Method;
+pub use mixture::{Component, Mixture};
 pub use mole_ratio::MoleRatio;
 pub use outcome::{Candidate, Outcome};
 pub use plan::{MassLimits, Plan, PlannedBalance, commonest_hydrate};

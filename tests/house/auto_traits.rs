@@ -44,9 +44,9 @@ rooms! {
         PercentYield, Reacted, Side, Species, SpeciesAmount, Stoichiometry, Supply, Total,
     }
     gravimetry: effloresce::gravimetry {
-        Advice, Candidate, Check, Constancy, ConstantMass, Content, Decomposition, Defensible, Dehydration, Error,
-        ErrorKind, GravimetricFactor, HazardStatement, HeatingStage, MassLimits, Method, MoleRatio, Net, Outcome, Plan,
-        PlannedBalance, Plateau, Quantity, Interval, SaltFacts, Sensitivity, SequenceFit, Severity, Sourced<u16>, Stage,
+        Advice, Candidate, Check, Compliance, Component, Constancy, ConstantMass, Content, Decomposition, Defensible,
+        Dehydration, Error, ErrorKind, GravimetricFactor, HazardStatement, HeatingStage, Limits, LossOnDrying, MassLimits,
+        Method, Mixture, MoleRatio, Net, Outcome, Plan, PlannedBalance, Plateau, Quantity, Interval, SaltFacts, Sensitivity, SequenceFit, Severity, Sourced<u16>, Stage,
         Stages, Suitability, UncertaintyPart, Waste,
         WeighingUsed, Weighings,
     }
@@ -137,8 +137,8 @@ fn what_holds_no_float_is_eq_and_hash() {
         is_a_key::<(Advice, Constancy, ConstantMass, Defensible, Interval)>();
         use effloresce::gravimetry::{Decomposition, MoleRatio, Net, Outcome, Plateau, Quantity};
         is_a_key::<(Decomposition, MoleRatio, Net, Outcome, Plateau, Quantity)>();
-        use effloresce::gravimetry::{Sensitivity, WeighingUsed, Weighings};
-        is_a_key::<(Sensitivity, WeighingUsed, Weighings)>();
+        use effloresce::gravimetry::{Compliance, Limits, Sensitivity, WeighingUsed, Weighings};
+        is_a_key::<(Compliance, Limits, Sensitivity, WeighingUsed, Weighings)>();
     }
     #[cfg(feature = "class")]
     {

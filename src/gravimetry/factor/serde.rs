@@ -10,9 +10,9 @@ use crate::number::{Budget, Ratio};
 use crate::text::{Note, fields};
 
 /// A whole number as a number, or as text if it is too long for one.
-struct WholeNumber<'a>(&'a Ratio);
+struct NumberOrText<'a>(&'a Ratio);
 
-impl Serialize for WholeNumber<'_> {
+impl Serialize for NumberOrText<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         match self.0.to_i128().and_then(|n| u64::try_from(n).ok()) {
             Some(number) => serializer.serialize_u64(number),
@@ -29,7 +29,7 @@ struct FactorAnswer<'a> {
 }
 
 fields!(FactorAnswer<'_>, it, {
-    "sought_per_weighed": it.factor.sought_per_weighed().iter().map(WholeNumber).collect::<Vec<_>>(),
+    "sought_per_weighed": it.factor.sought_per_weighed().iter().map(NumberOrText).collect::<Vec<_>>(),
     "factor": it.factor.value().to_plain(),
     "factor_uncertainty": it.factor.standard_uncertainty(),
     "sought_mass": it.content.map(|content| content.sought_mass().to_plain()),

@@ -19,5 +19,6 @@ mod stage;
 mod tests;
 mod working;
 
+pub(super) use arising::{Solid, arising};
 pub use sequence::SequenceFit;
 pub use stage::{Stage, Stages};

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::block::{Block, Item, Lead};
 use super::numbers::short_degree;
 use super::row::{marks_of_answers, marks_sentence, reported, stock_degree, title};
-use crate::class::{Answer, MarkedRow, Verdict};
+use crate::class::{Answer, CsvStyle, MarkedRow, Verdict};
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Reason, Warning};
 use crate::text::{list, sentence};
 
@@ -40,11 +40,12 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
             "It is not known what was issued. Only masses and percent water are marked.",
         )),
     }
-    if let Some(marks) = marks_sentence(row) {
+    let style = CsvStyle::default();
+    if let Some(marks) = marks_sentence(row, style) {
         blocks.push(Block::Paragraph(marks));
     }
     if !row.answers().is_empty() {
-        let answers = row.answers().iter().zip(marks_of_answers(row));
+        let answers = row.answers().iter().zip(marks_of_answers(row, style));
         let answers = answers.map(|(answer, marks)| Item {
             lead: Lead::Marks(marks),
             text: answer_line(answer),

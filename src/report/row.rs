@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use crate::class::{Answer, MarkedRow, Marks};
+use crate::class::{Answer, CsvStyle, MarkedRow, Marks};
 use crate::number::Ratio;
 
 /// The bench, the pupil and the period, marked if the readings are stand-ins.
@@ -20,10 +20,10 @@ pub(super) fn title(row: &MarkedRow) -> String {
 }
 
 /// The marks for calculation and for accuracy in sentences; `None` if nothing was asked.
-pub(super) fn marks_sentence(row: &MarkedRow) -> Option<String> {
+pub(super) fn marks_sentence(row: &MarkedRow, style: CsvStyle) -> Option<String> {
     let mut sentences = Vec::new();
     if let Some(calculation) = row.calculation().filter(|_| !row.answers().is_empty()) {
-        let marks = out_of(calculation, row.calculation_out_of());
+        let marks = out_of(calculation, row.calculation_out_of(), style);
         sentences.push(format!("Calculation: {marks}."));
         if let Some(cost) = row.figures_cost().filter(|cost| *cost > Marks::ZERO) {
             // A row that has earned half a mark has no more to lose.
@@ -35,14 +35,15 @@ pub(super) fn marks_sentence(row: &MarkedRow) -> Option<String> {
         }
     }
     if let Some(accuracy) = row.accuracy() {
-        let marks = out_of(accuracy, row.accuracy_out_of());
+        let marks = out_of(accuracy, row.accuracy_out_of(), style);
         sentences.push(format!("Accuracy at the bench: {marks}."));
     }
     (!sentences.is_empty()).then(|| sentences.join(" "))
 }
 
-fn out_of(marks: Marks, most: Marks) -> String {
+fn out_of(marks: Marks, most: Marks, style: CsvStyle) -> String {
     let plural = if most == 1 { "" } else { "s" };
+    let [marks, most] = [marks, most].map(|marks| style.number(marks));
     format!("{marks} of {most} mark{plural}")
 }
 
@@ -54,15 +55,15 @@ pub(super) fn with_stand_in(stand_in: bool, name: &str) -> String {
 
 /// The marks of each answer of a row: `1` if every answer could earn one mark, otherwise `2/3`. A
 /// question mark is an answer to be marked by hand, a dash one that can earn no marks.
-pub(super) fn marks_of_answers(row: &MarkedRow) -> Vec<String> {
+pub(super) fn marks_of_answers(row: &MarkedRow, style: CsvStyle) -> Vec<String> {
     let by_one = row.answers().iter().all(|answer| answer.out_of() == 1);
     let answers = row.answers().iter();
     answers
         .map(|answer| match (answer.marks(), answer.out_of()) {
             (_, Marks::ZERO) => "–".into(),
             _ if answer.by_hand() => "?".into(),
-            (marks, _) if by_one => format!("{marks}"),
-            (marks, most) => format!("{marks}/{most}"),
+            (marks, _) if by_one => style.number(marks),
+            (marks, most) => format!("{}/{}", style.number(marks), style.number(most)),
         })
         .collect()
 }
@@ -110,7 +111,7 @@ mod tests {
             let marked = marker
                 .policy(Policy::from_toml(&policy).unwrap())
                 .mark(&sheet);
-            let written = marks_sentence(&marked.rows()[0]).unwrap();
+            let written = marks_sentence(&marked.rows()[0], CsvStyle::default()).unwrap();
             assert_eq!(written, format!("{sentence} for significant figures."));
         }
     }

@@ -19,6 +19,8 @@ const WIDTH: usize = 72;
 /// its marks. It holds the data of one pupil only. A row that could not be marked has a strip that
 /// says so.
 ///
+/// Numbers have the decimal mark of the sheet. What a pupil wrote stays as it was written.
+///
 /// The right value of a wrong or missing answer is not shown. If all answers are right, the second
 /// note compares the bench's x with the expected one.
 ///
@@ -53,30 +55,30 @@ pub fn write_feedback(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         if index > 0 {
             writeln!(out, "\n{}-\n", "- ".repeat(WIDTH / 2 - 1))?;
         }
-        strip(row, marked.is_invented(), out)?;
+        strip(row, marked, out)?;
     }
     Ok(())
 }
 
-fn strip(row: &MarkedRow, invented: bool, out: &mut impl Write) -> fmt::Result {
+fn strip(row: &MarkedRow, marked: &Marked, out: &mut impl Write) -> fmt::Result {
     paragraph_within(WIDTH, out, "", &title(row))?;
-    if invented {
+    if marked.is_invented() {
         writeln!(out, "(invented, for demonstration)")?;
     }
     writeln!(out)?;
-    for note in row.feedback() {
+    for note in row.feedback_in(marked.style()) {
         paragraph_within(WIDTH, out, "", note.text())?;
     }
     if !row.answers().is_empty() {
         writeln!(out)?;
     }
-    let answers = marks_of_answers(row);
+    let answers = marks_of_answers(row, marked.style());
     let width = answers.iter().map(|marks| marks.chars().count()).max();
     for (answer, marks) in row.answers().iter().zip(&answers) {
         let lead = bracketed("  ", marks, width.unwrap_or(0));
         paragraph_within(WIDTH, out, &lead, &answer_line(answer))?;
     }
-    if let Some(marks) = marks_sentence(row) {
+    if let Some(marks) = marks_sentence(row, marked.style()) {
         writeln!(out)?;
         paragraph_within(WIDTH, out, "", &marks)?;
     }
@@ -113,5 +115,57 @@ fn verdict(answer: &Answer) -> String {
             // More than two causes would not help the pupil.
             (None, _) => "your readings give another value".into(),
         },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use alloc::vec::Vec;
+
+    use super::*;
+    use crate::class::{Marker, Policy, Sheet};
+    use crate::gravimetry::Method;
+
+    /// The strips of a sheet with decimal commas, with line ends read as spaces.
+    fn strips(policy: &str, rows: &str) -> String {
+        let head = "bench;crucible_g;crucible_hydrate_g;heated_1_g;heated_2_g;reported_hydrate_g;\
+                    reported_water_g;reported_percent_water;reported_ratio";
+        let sheet = Sheet::read(format!("{head}\n{rows}").as_bytes()).unwrap();
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        let marker = marker.policy(Policy::from_toml(policy).unwrap());
+        let mut strips = String::new();
+        write_feedback(&marker.mark(&sheet), &mut strips).unwrap();
+        strips.split_whitespace().collect::<Vec<&str>>().join(" ")
+    }
+
+    #[test]
+    fn numbers_have_the_decimal_mark_of_the_sheet() {
+        let readings = "21,352;24,018;22,656;22,655";
+        let policy = "step = 0.5\nmarks.ratio = 2.5";
+        let rows = format!(
+            "Heron;{readings};2,666;1,363;51,4;6,99\nWren;{readings};2,6;1,363;51,1;6,99\n\
+             Finch;{readings};2,666;1,363;51,1;6,99\n"
+        );
+        let strips = strips(policy, &rows);
+        for said in [
+            "Your masses of water and hydrate give 51,1 %.",
+            "(24,018 g − 21,352 g)",
+            "your x of 6,989 agrees with the expected 7",
+            "0,001 g more or less in your last weighing changes x by 0,010.",
+            "[2,5/2,5] mole ratio 6,99: right",
+            "Calculation: 5,5 of 5,5 marks.",
+        ] {
+            assert!(strips.contains(said), "{said}: {strips}");
+        }
+    }
+
+    /// What was copied from a book is not said to be wrong.
+    #[test]
+    fn the_textbook_value_is_not_blamed() {
+        let strips = strips("", "Heron;21,352;24,018;22,656;22,655;;;51,17;\n");
+        let said = "Heron Work from your own readings, one step at a time. They need not give the textbook \
+                    value. Look again at your percent water (51,17 %).";
+        assert!(strips.starts_with(said), "{strips}");
+        assert!(!strips.contains("do not follow"), "{strips}");
     }
 }

@@ -2,7 +2,7 @@
 
 use alloc::boxed::Box;
 use alloc::format;
-use alloc::string::{String, ToString};
+use alloc::string::ToString;
 
 use crate::formula::Formula;
 use crate::number::Reading;
@@ -30,7 +30,7 @@ pub(crate) enum Remark {
 impl Remark {
     /// The remark in a few words to the pupil; `None` for a note, which is for the teacher.
     #[cfg(feature = "report")]
-    pub(crate) fn to_pupil(&self) -> Option<String> {
+    pub(crate) fn to_pupil(&self) -> Option<alloc::string::String> {
         match self {
             Remark::Notation(_) => None,
             Remark::TooManyFigures { written, allowed }

@@ -4,6 +4,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
+use crate::class::CsvStyle;
 use crate::class::marking::answer::{Answer, Obstacle};
 use crate::class::marking::marked_row::MarkedRow;
 use crate::class::marking::remark::Remark;
@@ -13,7 +14,7 @@ use crate::number::{Reading, TieRule};
 use crate::text::{Note, sentence};
 
 /// Returns what to do about an answer that is not right.
-pub(super) fn look_again(row: &MarkedRow, answer: &Answer) -> Note {
+pub(super) fn look_again(row: &MarkedRow, answer: &Answer, style: CsvStyle) -> Note {
     let quantity = answer.quantity();
     let (code, advice) = match (answer.obstacle(), answer.slips()) {
         (Some(obstacle), _) => ("look_at_value", unread(obstacle)),
@@ -21,24 +22,27 @@ pub(super) fn look_again(row: &MarkedRow, answer: &Answer) -> Note {
             "look_at_value",
             format!(
                 "{} Your readings give another value.",
-                instruction(row, quantity)
+                instruction(row, quantity, style)
             ),
         ),
         (None, [slip]) if answer.certain() == Some(true) => {
-            let advice = format!("{}{}", slip.look_at(), difference(row, quantity));
+            let advice = format!("{}{}", slip.look_at(), difference(row, quantity, style));
             ("look_at_slip", sentence(&advice))
         }
         // More causes than two tell the pupil less than how it is done.
         (None, slips @ ([_] | [_, _])) => {
             let names: Vec<String> = slips.iter().map(ToString::to_string).collect();
             let names = names.join(". Another possible cause: ");
-            let advice = format!("{} A possible cause: {names}.", instruction(row, quantity));
+            let advice = format!(
+                "{} A possible cause: {names}.",
+                instruction(row, quantity, style)
+            );
             ("look_at_slip", advice)
         }
-        (None, _) => ("look_at_slip", instruction(row, quantity)),
+        (None, _) => ("look_at_slip", instruction(row, quantity, style)),
     };
     let shown = answer.reported_with_unit();
-    let own = from_own_answers(row, quantity).unwrap_or_default();
+    let own = from_own_answers(row, quantity, style).unwrap_or_default();
     let text = format!("{own}Look again at your {quantity} ({shown}). {advice}");
     let note = about(code, answer, text);
     let slips: Vec<&str> = answer.slips().iter().copied().map(Slip::code).collect();
@@ -51,7 +55,7 @@ pub(super) fn look_again(row: &MarkedRow, answer: &Answer) -> Note {
 
 /// Returns a sentence with the value that the pupil's own answers give for a quantity: nothing helps
 /// more.
-fn from_own_answers(row: &MarkedRow, quantity: Quantity) -> Option<String> {
+fn from_own_answers(row: &MarkedRow, quantity: Quantity, style: CsvStyle) -> Option<String> {
     let (names, [above, below], times, unit) = match quantity {
         Quantity::PercentWater => {
             let masses = [Quantity::WaterMass, Quantity::HydrateMass];
@@ -67,6 +71,7 @@ fn from_own_answers(row: &MarkedRow, quantity: Quantity) -> Option<String> {
     let value = above.value().checked_div(&below.value())? * times;
     let figures = above.figures().at_most().min(below.figures().at_most());
     let shown = value.to_figures(figures_kept(figures).max(1), TieRule::Even);
+    let shown = style.number(shown);
     let positive = value.is_positive();
     positive.then(|| format!("Your {names} give {shown}{unit}. "))
 }
@@ -106,10 +111,10 @@ pub(super) fn to_be_marked(row: &MarkedRow) -> Option<Note> {
 }
 
 /// Returns what to do about an answer that is missing.
-pub(super) fn fill_in(row: &MarkedRow, quantity: Quantity) -> Note {
+pub(super) fn fill_in(row: &MarkedRow, quantity: Quantity, style: CsvStyle) -> Note {
     let text = format!(
         "Work out your {quantity}, which is missing. {}",
-        instruction(row, quantity)
+        instruction(row, quantity, style)
     );
     Note::new("look_at_gap", text).with("quantity", quantity.code())
 }
@@ -138,7 +143,7 @@ pub(super) fn significant_figures(row: &MarkedRow) -> Option<Note> {
 }
 
 /// How a quantity is worked out, as a sentence.
-fn instruction(row: &MarkedRow, quantity: Quantity) -> String {
+fn instruction(row: &MarkedRow, quantity: Quantity, style: CsvStyle) -> String {
     let how = match quantity {
         Quantity::HydrateMass => {
             "Subtract the mass of the empty container from its mass with the hydrate"
@@ -153,17 +158,18 @@ fn instruction(row: &MarkedRow, quantity: Quantity) -> String {
         Quantity::Ratio => "Divide the amount of water by the amount of salt",
         Quantity::Formula => "Write the salt with the number of waters nearest to your mole ratio",
     };
-    format!("{how}{}.", difference(row, quantity))
+    format!("{how}{}.", difference(row, quantity, style))
 }
 
 /// The difference that a mass is, in the bench's own readings.
-fn difference(row: &MarkedRow, quantity: Quantity) -> String {
+fn difference(row: &MarkedRow, quantity: Quantity, style: CsvStyle) -> String {
     let key = row.key();
     let readings = key.and_then(|key| key.weighings.container_weighings());
     let Some((readings, last)) = readings.and_then(|all| Some((all, all.heated.last()?))) else {
         return String::new();
     };
-    let (empty, full) = (readings.container, readings.with_hydrate);
+    let [empty, full, last] =
+        [&readings.container, &readings.with_hydrate, last].map(|mass| style.number(mass));
     match quantity {
         Quantity::HydrateMass => format!(" ({full} g − {empty} g)"),
         Quantity::ResidueMass => format!(" ({last} g − {empty} g)"),

@@ -2,13 +2,14 @@
 
 use alloc::format;
 
+use crate::class::CsvStyle;
 use crate::class::marking::marked_row::MarkedRow;
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Quantity, Warning};
 use crate::number::TieRule;
 use crate::text::Note;
 
 /// Returns what to look at if the last weighings do not show constant mass.
-pub(super) fn constant_mass(dehydration: &Dehydration) -> Option<Note> {
+pub(super) fn constant_mass(dehydration: &Dehydration, style: CsvStyle) -> Option<Note> {
     let constancy = dehydration.constant_mass()?;
     if constancy.reached() == Some(true) {
         return None;
@@ -19,7 +20,7 @@ pub(super) fn constant_mass(dehydration: &Dehydration) -> Option<Note> {
         return Some(Note::new("look_at_constant_mass", text));
     };
     let size = change.value().abs();
-    let size = size.to_places(change.decimal_places(), TieRule::Even);
+    let size = style.number(size.to_places(change.decimal_places(), TieRule::Even));
     let text = if change.value().is_negative() {
         format!(
             "Look at your last two weighings. The mass still fell by {size} g, so some water may be \
@@ -51,7 +52,7 @@ pub(super) fn other_hydrate(row: &MarkedRow, dehydration: &Dehydration) -> Optio
 }
 
 /// Returns how the bench's x compares with the one expected.
-pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration) -> Note {
+pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration, style: CsvStyle) -> Note {
     let (Some(expected), Some(difference), Some(size)) = (
         row.expected_degree(),
         row.difference_percent(),
@@ -63,9 +64,10 @@ pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration) -> Note {
         );
     };
     let x = dehydration.measured(Quantity::Ratio);
-    let x = x.map(|x| x.to_plain()).unwrap_or_default();
+    let x = x.map(|x| style.number(x.to_plain())).unwrap_or_default();
     let apart = (dehydration.ratio() - expected).abs().to_f64();
     let shown = expected.to_figures(4, TieRule::Even).value().to_plain();
+    let (shown, size) = (style.number(shown), style.number(size));
     let mut text = if apart <= 2.0 * dehydration.standard_uncertainty() {
         format!(
             "At the bench, your x of {x} agrees with the expected {shown}, as far as the balance \
@@ -83,8 +85,8 @@ pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration) -> Note {
         text.push_str(&format!(" This fits {cause}."));
     } else if let Some(sensitivity) = dehydration.sensitivity().heated() {
         let change = (sensitivity * dehydration.division()).abs();
-        let change = change.to_figures(2, TieRule::Even);
-        let step = dehydration.division().to_plain();
+        let change = style.number(change.to_figures(2, TieRule::Even));
+        let step = style.number(dehydration.division().to_plain());
         text.push_str(&format!(
             " To compare: {step} g more or less in your last weighing changes x by {change}."
         ));

@@ -7,6 +7,7 @@ use crate::class::marking::answer::Answer;
 use crate::class::marking::marked_row::MarkedRow;
 use crate::class::marking::verdict::Verdict;
 use crate::gravimetry::Quantity;
+use crate::mistake::Slip;
 use crate::text::{Note, list};
 
 /// The most right answers that are named one by one.
@@ -60,10 +61,16 @@ pub(super) fn what_is_right(row: &MarkedRow) -> Note {
         ];
         return named("marked_by_hand", &by_hand, given, verbs);
     }
-    Note::new(
-        "nothing_right_yet",
-        "Go through your work one step at a time. Your answers do not follow from your readings yet.",
-    )
+    // What the book says is true of a pure hydrate, so it is not called wrong.
+    let is_textbook_value = |answer: &Answer| answer.slips().contains(&Slip::TextbookValue);
+    let answered = row.answers().iter();
+    let mut answered = answered.filter(|answer| answer.verdict() != Verdict::Missing);
+    let text = if answered.all(is_textbook_value) {
+        "Work from your own readings, one step at a time. They need not give the textbook value."
+    } else {
+        "Go through your work one step at a time. Your answers do not follow from your readings yet."
+    };
+    Note::new("nothing_right_yet", text)
 }
 
 /// A sentence about some of the answers given, with a verb for one answer and one for several.

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use super::answer::{fill_in, look_again, significant_figures, to_be_marked};
 use super::bench::{accuracy, constant_mass, other_hydrate};
 use super::praise::what_is_right;
+use crate::class::CsvStyle;
 use crate::class::marking::marked_row::MarkedRow;
 use crate::class::marking::verdict::Verdict;
 use crate::text::Note;
@@ -32,11 +33,16 @@ impl MarkedRow {
     /// ```
     #[must_use]
     pub fn feedback(&self) -> Vec<Note> {
+        self.feedback_in(CsvStyle::default())
+    }
+
+    /// Returns the same, with the decimal mark of the sheet.
+    pub(crate) fn feedback_in(&self, style: CsvStyle) -> Vec<Note> {
         if self.absent() {
             return absent().into();
         }
         match self.calculation() {
-            Some(_) => [what_is_right(self), what_to_look_at(self)].into(),
+            Some(_) => [what_is_right(self), what_to_look_at(self, style)].into(),
             None => not_marked(self).into(),
         }
     }
@@ -77,7 +83,7 @@ fn not_marked(row: &MarkedRow) -> [Note; 2] {
 }
 
 /// The first answer that went wrong comes first, because later ones may rest on it.
-fn what_to_look_at(row: &MarkedRow) -> Note {
+fn what_to_look_at(row: &MarkedRow, style: CsvStyle) -> Note {
     if row.mass_loss().is_none() {
         let [_, readings] = not_marked(row);
         return readings;
@@ -90,15 +96,15 @@ fn what_to_look_at(row: &MarkedRow) -> Note {
         })
     };
     if let Some(answer) = first(&[Verdict::Slip, Verdict::Unexplained]) {
-        return look_again(row, answer);
+        return look_again(row, answer, style);
     }
     if let Some(missing) = first(&[Verdict::Missing]) {
-        return fill_in(row, missing.quantity());
+        return fill_in(row, missing.quantity(), style);
     }
     let at_the_bench = || {
         let dehydration = row.dehydration()?;
-        let note = constant_mass(dehydration).or_else(|| other_hydrate(row, dehydration));
-        Some(note.unwrap_or_else(|| accuracy(row, dehydration)))
+        let note = constant_mass(dehydration, style).or_else(|| other_hydrate(row, dehydration));
+        Some(note.unwrap_or_else(|| accuracy(row, dehydration, style)))
     };
     let known = row.issued().is_some();
     let open = known.then(|| to_be_marked(row)).flatten();

@@ -1,6 +1,7 @@
 //! Laws that hold for whatever goes in, room by room.
 
 mod amounts;
+mod analyses;
 mod any_text;
 mod building;
 #[cfg(feature = "class")]

@@ -99,6 +99,7 @@ fn every_row() {
         exact: 58,
         tolerance: 0,
         source_error: 0,
+        definition: 0,
         printed: 279,
         recomputed: 391,
     };

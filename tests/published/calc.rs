@@ -64,6 +64,25 @@ pub(crate) const OF_1990S: [(&str, &str); 12] = [
     ("Br", "79.904"),
 ];
 
+/// Weights that a textbook of 1917 used, to one decimal.
+pub(crate) const OF_1917: [(&str, &str); 15] = [
+    ("H", "1.0"),
+    ("C", "12.0"),
+    ("N", "14.0"),
+    ("O", "16.0"),
+    ("Mg", "24.3"),
+    ("P", "31.0"),
+    ("S", "32.1"),
+    ("Cl", "35.5"),
+    ("K", "39.1"),
+    ("Ca", "40.1"),
+    ("Cr", "52.0"),
+    ("Fe", "55.8"),
+    ("Cu", "63.6"),
+    ("Zn", "65.4"),
+    ("Pb", "207.2"),
+];
+
 /// Weights that handbooks of about 2005 used.
 pub(crate) const OF_2005: [(&str, &str); 15] = [
     ("H", "1.00794"),

@@ -13,13 +13,14 @@ pub(crate) const FORMULA_REJECTS: &str = include_str!("data/formula_rejects.csv"
 pub(crate) const HANDBOOK: &str = include_str!("data/handbook_molar_masses.csv");
 pub(crate) const THERMOCHEMISTRY: &str = include_str!("data/hydrate_thermochemistry.csv");
 
-const EXAMPLES: [&str; 8] = [
+const EXAMPLES: [&str; 9] = [
     include_str!("data/a_hydrate_mass_loss.jsonl"),
     include_str!("data/a2_hydrate_mass_loss.jsonl"),
     include_str!("data/b_theoretical_water.jsonl"),
     include_str!("data/c_empirical_formula.jsonl"),
     include_str!("data/d_balancing.jsonl"),
     include_str!("data/e_limiting_yield.jsonl"),
+    include_str!("data/f_gravimetric.jsonl"),
     include_str!("data/g_numbers.jsonl"),
     include_str!("data/h_hydrate_naming.jsonl"),
 ];
@@ -67,6 +68,8 @@ pub(crate) enum Use {
     Tolerance,
     /// The printed figure is wrong.
     SourceError,
+    /// A rule of a standard, which the crate must follow.
+    Definition,
 }
 
 /// One worked example.
@@ -95,6 +98,7 @@ impl Example {
                 Some("exact") => Use::Exact,
                 Some("tolerance") => Use::Tolerance,
                 Some("source-error") => Use::SourceError,
+                Some("definition") => Use::Definition,
                 other => panic!("{}: unknown use {other:?}", text("id")),
             },
             inputs: row["inputs"].clone(),

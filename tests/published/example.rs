@@ -42,6 +42,7 @@ pub(crate) struct Tally {
     pub(crate) exact: usize,
     pub(crate) tolerance: usize,
     pub(crate) source_error: usize,
+    pub(crate) definition: usize,
     /// Printed figures.
     pub(crate) printed: usize,
     /// Figures of our own arithmetic, to eight figures.
@@ -77,6 +78,7 @@ pub(crate) fn run(shelf: &str, differences: &[Difference]) -> Tally {
             Use::Exact => tally.exact += 1,
             Use::Tolerance => tally.tolerance += 1,
             Use::SourceError => tally.source_error += 1,
+            Use::Definition => tally.definition += 1,
         }
         let id = &example.id;
         let answers = work_out(&example);

@@ -11,6 +11,7 @@ fn every_row() {
         exact: 9,
         tolerance: 0,
         source_error: 0,
+        definition: 0,
         printed: 10,
         recomputed: 10,
     };

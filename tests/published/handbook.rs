@@ -96,6 +96,7 @@ fn single_entries() {
         exact: 1,
         tolerance: 13,
         source_error: 0,
+        definition: 0,
         printed: 14,
         recomputed: 41,
     };

@@ -19,6 +19,7 @@ fn every_row() {
         exact: 12,
         tolerance: 3,
         source_error: 0,
+        definition: 0,
         printed: 19,
         recomputed: 50,
     };

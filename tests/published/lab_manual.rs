@@ -18,6 +18,7 @@ fn every_row() {
         exact: 4,
         tolerance: 1,
         source_error: 0,
+        definition: 0,
         printed: 6,
         recomputed: 17,
     };

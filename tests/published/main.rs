@@ -3,6 +3,7 @@
 //! `README.md` beside this file says what the data are and what was left out.
 
 mod amount_kinds;
+mod analysis;
 mod atomic_weights;
 mod balancing;
 mod calc;
@@ -12,6 +13,7 @@ mod exam_paper;
 mod example;
 mod figures;
 mod formulas;
+mod gravimetric_kinds;
 mod handbook;
 mod journal;
 mod kinds;
@@ -32,6 +34,7 @@ mod textbook;
 #[test]
 fn every_example_has_a_module() {
     let shelves = [
+        analysis::SHELF,
         balancing::SHELF,
         exam_paper::SHELF,
         figures::SHELF,
@@ -47,7 +50,7 @@ fn every_example_has_a_module() {
         textbook::SHELF,
     ];
     let examples = data::examples();
-    assert_eq!(examples.len(), 9 + 60 + 33 + 21 + 58 + 18 + 61 + 28);
+    assert_eq!(examples.len(), 9 + 60 + 33 + 21 + 58 + 18 + 41 + 61 + 28);
     for example in &examples {
         let homes = shelves.iter().filter(|shelf| **shelf == example.shelf);
         assert_eq!(homes.count(), 1, "{}: {}", example.id, example.shelf);

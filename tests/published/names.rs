@@ -56,6 +56,7 @@ fn every_row() {
         exact: 28,
         tolerance: 0,
         source_error: 0,
+        definition: 0,
         printed: 28,
         recomputed: 27,
     };

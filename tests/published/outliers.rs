@@ -99,6 +99,7 @@ mod of_a_class {
             exact: 5,
             tolerance: 8,
             source_error: 3,
+            definition: 0,
             printed: 14 + 34 + 8 + 21,
             recomputed: 14 + 34 + 13 + 20,
         };

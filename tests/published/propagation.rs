@@ -11,6 +11,7 @@ fn every_row() {
         exact: 7,
         tolerance: 0,
         source_error: 0,
+        definition: 0,
         printed: 16,
         recomputed: 16,
     };

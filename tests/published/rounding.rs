@@ -15,6 +15,7 @@ fn every_row() {
         exact: 18,
         tolerance: 0,
         source_error: 0,
+        definition: 0,
         printed: 19,
         recomputed: 42,
     };

@@ -32,6 +32,7 @@ mod of_a_class {
             exact: 9,
             tolerance: 1,
             source_error: 1,
+            definition: 0,
             printed: 19,
             recomputed: 19,
         };

@@ -97,6 +97,7 @@ fn every_row() {
         exact: 67,
         tolerance: 13,
         source_error: 2,
+        definition: 0,
         printed: 148,
         recomputed: 275,
     };

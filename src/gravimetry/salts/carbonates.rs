@@ -1,10 +1,15 @@
 //! The carbonates: one fact a row.
 
 use super::fact::Fact::{
-    Degree, Enthalpy, HeatRemark, MeltsInItsWater, NoHydrate, Plateau, Taught,
+    Degree, Enthalpy, HeatRemark, MarkedFrom, MeltsInItsWater, NoHydrate, NoPlateau, Plateau,
+    Residue, SafeUpTo, Stage, Suited, Taught, WasteRoute,
 };
 use super::fact::{FactRow, row};
-use super::source::Source::{Crc, CrcMemory, Memory, Nbs, Practice, Zushi};
+use super::source::Source::{
+    Aarts, BallCarbonate, Crc, CrcMemory, Jauffret, Memory, Nbs, Practice, Zushi,
+};
+use super::suitability::Suitability::{Poor, Unfit};
+use super::waste::Waste::{Drain, Solid};
 
 #[rustfmt::skip]
 pub(super) const ROWS: &[FactRow] = &[
@@ -12,19 +17,33 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Na2CO3", Degree("7"), Nbs),
     row("Na2CO3", Degree("10"), Nbs),
     row("Na2CO3", Taught, Practice),
+    row("Na2CO3", Plateau("1"), Zushi),
+    row("Na2CO3", Stage("1", "0", [63, 127], "studied between 336 K and 400 K"), BallCarbonate),
+    row("Na2CO3", HeatRemark("does not decompose in a burner's flame; it melts at about 851 °C"), CrcMemory),
+    row("Na2CO3", Suited(Poor, "the decahydrate melts in its own water and spatters"), Zushi),
+    row("Na2CO3", MeltsInItsWater("10", None), Zushi),
+    row("Na2CO3", WasteRoute(Drain), Practice),
     row("Na2CO3", Enthalpy("0", "-1130.68"), Nbs),
     row("Na2CO3", Enthalpy("1", "-1431.26"), Nbs),
     row("Na2CO3", Enthalpy("7", "-3199.97"), Nbs),
     row("Na2CO3", Enthalpy("10", "-4081.32"), Nbs),
-    row("Na2CO3", Plateau("1"), Zushi),
-    row("Na2CO3", HeatRemark("does not decompose in a burner's flame; it melts at about 851 °C"), CrcMemory),
-    row("Na2CO3", MeltsInItsWater("10", None), Zushi),
     row("K2CO3", Degree("1.5"), Nbs),
     row("K2CO3", Taught, Practice),
+    row("K2CO3", NoPlateau, Aarts),
+    row("K2CO3", WasteRoute(Drain), Practice),
     row("K2CO3", Enthalpy("0", "-1151.02"), Nbs),
     row("K2CO3", Enthalpy("1.5", "-1609.2"), Nbs),
     row("MgCO3", Degree("2"), Crc),
+    row("MgCO3", Degree("3"), Jauffret),
     row("MgCO3", Degree("5"), Crc),
+    row("MgCO3", Plateau("2"), Jauffret),
+    row("MgCO3", Stage("3", "2", [55, 135], "thermogravimetry"), Jauffret),
+    row("MgCO3", Stage("2", "0", [135, 350], "thermogravimetry"), Jauffret),
+    row("MgCO3", Residue("MgO", "1", "CO2"), Jauffret),
+    row("MgCO3", MarkedFrom(350), Jauffret),
+    row("MgCO3", Suited(Unfit, "carbon dioxide leaves as soon as the last water has left"), Jauffret),
+    row("MgCO3", SafeUpTo(300), Jauffret),
+    row("MgCO3", WasteRoute(Solid), Practice),
     row("Mg2CO3(OH)2", Degree("3"), Crc),
     // Listed without a hydrate.
     row("BaCO3", NoHydrate, Crc),

@@ -15,8 +15,8 @@
 //   carbonates           the rows of the carbonates
 //   nitrates             the rows of the nitrates and nitrites
 //   phosphates           the rows of the phosphates and arsenates
-//   sulfur_and_selenium  the rows of the thiosulfates, selenates and selenites
-//   oxides_and_acids     the rows of the hydroxides, the borates and the oxo acids
+//   sulfur_and_selenium  the rows of the sulfides, sulfites, thiosulfates, selenates and selenites
+//   oxides_and_acids     the rows of the hydroxides, the borates, the oxo acids and the salts of metal acids
 //   complexes            the rows of the salts of complex anions
 //   organic              the rows of the organic acids and their salts
 //   decomposition        what is left of a salt that is heated too far

@@ -1,23 +1,55 @@
-//! The hydroxides, the borates and the oxo acids: one fact a row.
+//! The hydroxides, the borates, the oxo acids and the salts of metal acids: one fact a row.
 
-use super::fact::Fact::{Degree, Enthalpy, NoHydrate, Plateau, Taught};
+use super::fact::Fact::{
+    Degree, Enthalpy, HazardWords, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater, NoHydrate,
+    Plateau, Residue, SafeUpTo, SchoolCare, Stage, Suited, Taught, WasteRoute,
+};
 use super::fact::{FactRow, row};
-use super::source::Source::{Crc, Habashy, Memory, Nbs, Practice, Usp};
+use super::severity::Severity::{Care, FumeCupboard};
+use super::source::Source::{
+    AnnexSix, BariumHydroxideEntry, BariumHydroxideSheet, BoraxSheet, Crc, Dinh, Habashy,
+    HartungBorax, LithiumHydroxideSds, Memory, Nbs, NioshBorax, Practice, StrontiumHydroxide,
+    TungstateEntry, Usp,
+};
+use super::suitability::Suitability::{Poor, Suitable, Unfit};
+use super::waste::Waste::{HeavyMetal, Neutralise, Toxic};
 
 #[rustfmt::skip]
 pub(super) const ROWS: &[FactRow] = &[
     row("Na2B4O7", Degree("5"), Crc),
     row("Na2B4O7", Degree("10"), Usp),
     row("Na2B4O7", Taught, Practice),
+    row("Na2B4O7", Stage("10", "0", [320, 320], "handbook figure"), NioshBorax),
+    row("Na2B4O7", Stage("10", "0", [350, 400], "heated in air"), BoraxSheet),
+    row("Na2B4O7", Stage("5", "0", [122, 320], "begins at 122 °C"), NioshBorax),
+    row("Na2B4O7", Suited(Poor, "it melts and puffs up, and some water leaves only above 500 °C"), HartungBorax),
+    row("Na2B4O7", SafeUpTo(700), HartungBorax),
+    row("Na2B4O7", MeltsInItsWater("10", Some(75)), NioshBorax),
+    row("Na2B4O7", Hazards(&["H319", "H360FD"]), AnnexSix),
+    row("Na2B4O7", SchoolCare(Care), Practice),
+    row("Na2B4O7", WasteRoute(Toxic), Practice),
     row("Na2B4O7", Enthalpy("0", "-3291.1"), Nbs),
     row("Ba(OH)2", Degree("1"), Crc),
     row("Ba(OH)2", Degree("8"), Nbs),
     row("Ba(OH)2", Taught, Practice),
+    row("Ba(OH)2", Plateau("1"), Habashy),
+    row("Ba(OH)2", Stage("8", "1", [180, 180], "air, the plateau is from 180 °C to 240 °C"), Habashy),
+    row("Ba(OH)2", Residue("BaO", "1", ""), BariumHydroxideEntry),
+    row("Ba(OH)2", MarkedFrom(600), BariumHydroxideEntry),
+    row("Ba(OH)2", Suited(Unfit, "the melt is caustic, and the dry salt takes up carbon dioxide"), BariumHydroxideEntry),
+    row("Ba(OH)2", MeltsInItsWater("8", Some(78)), BariumHydroxideEntry),
+    row("Ba(OH)2", HazardWords("corrodes metals and tissue, and soluble barium is toxic if swallowed"), BariumHydroxideSheet),
+    row("Ba(OH)2", SchoolCare(FumeCupboard), Practice),
+    row("Ba(OH)2", WasteRoute(Toxic), Practice),
     row("Ba(OH)2", Enthalpy("0", "-944.7"), Nbs),
     row("Ba(OH)2", Enthalpy("8", "-3342.2"), Nbs),
-    row("Ba(OH)2", Plateau("1"), Habashy),
     row("LiOH", Degree("1"), Crc),
     row("LiOH", Taught, Practice),
+    row("LiOH", Residue("Li2O", "1/2", ""), Dinh),
+    row("LiOH", Suited(Unfit, "the dry salt is caustic and takes up carbon dioxide"), LithiumHydroxideSds),
+    row("LiOH", Hazards(&["H302", "H314", "H318", "H402"]), LithiumHydroxideSds),
+    row("LiOH", SchoolCare(Care), LithiumHydroxideSds),
+    row("LiOH", WasteRoute(Neutralise), Practice),
     row("(NH4)6Mo7O24", Degree("4"), Crc),
     row("(NH4)10W12O41", Degree("5"), Crc),
     row("CaCrO4", Degree("2"), Crc),
@@ -30,6 +62,22 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Na2MoO4", Degree("2"), Crc),
     row("Sr(MnO4)2", Degree("3"), Crc),
     row("2ZnO·3B2O3", Degree("5"), Crc),
+    row("Sr(OH)2", Degree("1"), StrontiumHydroxide),
+    row("Sr(OH)2", Degree("8"), StrontiumHydroxide),
+    row("Sr(OH)2", Plateau("1"), StrontiumHydroxide),
+    row("Sr(OH)2", Stage("8", "1", [210, 210], "complete by 210 °C"), StrontiumHydroxide),
+    row("Sr(OH)2", Stage("0", "SrO", [530, 700], "three steps"), StrontiumHydroxide),
+    row("Sr(OH)2", Residue("SrO", "1", ""), StrontiumHydroxide),
+    row("Sr(OH)2", MarkedFrom(530), StrontiumHydroxide),
+    row("Sr(OH)2", Suited(Unfit, "the dry salt is caustic and takes up carbon dioxide"), Practice),
+    row("Sr(OH)2", WasteRoute(Neutralise), Practice),
+    row("Na2WO4", Degree("2"), TungstateEntry),
+    row("Na2WO4", Degree("10"), TungstateEntry),
+    row("Na2WO4", Stage("2", "0", [100, 200], "complete at 100 °C by one account, at 200 °C by another"), TungstateEntry),
+    row("Na2WO4", HeatRemark("does not decompose in a burner's flame; it melts at about 698 °C"), TungstateEntry),
+    row("Na2WO4", Suited(Suitable, "only water leaves, and the salt bears a burner's flame"), TungstateEntry),
+    row("Na2WO4", SafeUpTo(570), TungstateEntry),
+    row("Na2WO4", WasteRoute(HeavyMetal), Practice),
     // Listed without a hydrate.
     row("KMnO4", NoHydrate, Memory),
     row("K2CrO4", NoHydrate, Memory),

@@ -1,3 +1,5 @@
+mod publications;
+
 use alloc::collections::BTreeSet;
 use alloc::format;
 use alloc::string::{String, ToString};

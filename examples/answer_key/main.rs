@@ -369,7 +369,7 @@ fn text(marked: &Marked, arguments: &Arguments) -> Result<String, String> {
     if arguments.json {
         return json(marked);
     }
-    let text = text_of(|out| {
+    text_of(|out| {
         if arguments.during {
             report::write_during(marked, out)
         } else if arguments.markdown {
@@ -377,30 +377,20 @@ fn text(marked: &Marked, arguments: &Arguments) -> Result<String, String> {
         } else {
             report::write_key(marked, out)
         }
-    })?;
-    Ok(said_to_be_invented(text, marked))
-}
-
-/// The text, below a line that says so if the class is invented.
-fn said_to_be_invented(text: String, marked: &Marked) -> String {
-    match marked.is_invented() {
-        true => format!("An invented class at an invented college, for demonstration.\n\n{text}"),
-        false => text,
-    }
+    })
 }
 
 fn changes(before: &Marked, after: &Marked, arguments: &Arguments) -> Result<String, String> {
     if arguments.json {
         return json(&MarkChanges::between(before, after));
     }
-    let text = text_of(|out| {
+    text_of(|out| {
         if arguments.markdown {
             report::write_changes_markdown(before, after, out)
         } else {
             report::write_changes(before, after, out)
         }
-    })?;
-    Ok(said_to_be_invented(text, after))
+    })
 }
 
 fn text_of(write: impl FnOnce(&mut String) -> fmt::Result) -> Result<String, String> {

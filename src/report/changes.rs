@@ -8,7 +8,7 @@ use core::cmp::Ordering;
 use core::fmt::{self, Write};
 
 use super::block::{Block, Item};
-use super::row::with_stand_in;
+use super::row::{with_stand_in, write_invented};
 use super::table::TextTable;
 use super::{markdown, plain};
 use crate::class::{Change, MarkChanges, Marked, MarkedRow, Marks, RowChange};
@@ -36,6 +36,7 @@ use crate::text::list;
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 pub fn write_changes(before: &Marked, after: &Marked, out: &mut impl Write) -> fmt::Result {
+    write_invented(after, out)?;
     plain::write(&blocks(before, after), out)
 }
 
@@ -49,6 +50,7 @@ pub fn write_changes_markdown(
     after: &Marked,
     out: &mut impl Write,
 ) -> fmt::Result {
+    write_invented(after, out)?;
     markdown::write(&blocks(before, after), out)
 }
 

@@ -9,7 +9,7 @@ use core::fmt::{self, Write};
 use super::key::salts;
 use super::numbers::short_degree;
 use super::plain::paragraph;
-use super::row::{title, with_stand_in};
+use super::row::{title, with_stand_in, write_invented};
 use super::table::TextTable;
 use crate::class::{Marked, MarkedRow};
 use crate::gravimetry::{Check, cautions_for};
@@ -23,6 +23,7 @@ use crate::text::{Note, list};
 /// # Errors
 /// Returns an error if `out` fails.
 pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    write_invented(marked, out)?;
     let salts = salts(marked);
     let names = list(salts.iter().map(ToString::to_string));
     writeln!(out, "What each bench should do now ({names})\n")?;

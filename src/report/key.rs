@@ -7,7 +7,7 @@ use core::fmt::{self, Write};
 
 use super::block::Block;
 use super::numbers::{short_degree, two_figures};
-use super::row::{stock_degree, with_stand_in};
+use super::row::{stock_degree, with_stand_in, write_invented};
 use super::table::TextTable;
 use super::{bench, markdown, overview, plain};
 use crate::class::{Marked, MarkedRow};
@@ -33,6 +33,7 @@ use crate::text::list;
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 pub fn write_key(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    write_invented(marked, out)?;
     plain::write(&blocks(marked), out)
 }
 
@@ -56,6 +57,7 @@ pub fn write_key(marked: &Marked, out: &mut impl Write) -> fmt::Result {
 /// # Ok::<(), effloresce::Error>(())
 /// ```
 pub fn write_key_markdown(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    write_invented(marked, out)?;
     markdown::write(&blocks(marked), out)
 }
 

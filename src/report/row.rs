@@ -3,9 +3,21 @@
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
+use core::fmt::{self, Write};
 
-use crate::class::{Answer, CsvStyle, MarkedRow, Marks};
+use crate::class::{Answer, CsvStyle, Marked, MarkedRow, Marks};
 use crate::number::Ratio;
+
+/// Writes a line that says so if the class is invented.
+pub(super) fn write_invented(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    if marked.is_invented() {
+        writeln!(
+            out,
+            "An invented class at an invented college, for demonstration.\n"
+        )?;
+    }
+    Ok(())
+}
 
 /// The bench, the pupil and the period, marked if the readings are stand-ins.
 pub(super) fn title(row: &MarkedRow) -> String {

@@ -102,6 +102,13 @@ impl Header {
         named.map_or_else(|| column.name(), |cell| Cow::Owned(shown(cell)))
     }
 
+    /// Returns the headers without a meaning here, with their indices.
+    pub(super) fn without_meaning(&self) -> impl Iterator<Item = (usize, &str)> + Clone {
+        let known: BTreeSet<usize> = self.indices.values().copied().collect();
+        let cells = self.cells.iter().map(String::as_str).enumerate();
+        cells.filter(move |(index, _)| !known.contains(index))
+    }
+
     /// Returns whether a row repeats the header, as where two sheets were joined.
     pub(super) fn is_repeated_by(
         &self,
@@ -210,14 +217,8 @@ impl HeaderLine {
 
     /// Returns what the headers without a meaning may be.
     fn suggestions(&self) -> Vec<Suggestion> {
-        let Header { cells, indices, .. } = &self.header;
-        let known: BTreeSet<usize> = indices.values().copied().collect();
-        let cells = cells.iter().enumerate();
-        let others = cells.filter(|(index, _)| !known.contains(index));
-        suggestions(
-            others.map(|(_, cell)| cell.as_str()),
-            indices.keys().copied(),
-        )
+        let known = self.header.indices.keys().copied();
+        suggestions(self.header.without_meaning().map(|(_, cell)| cell), known)
     }
 
     fn repeated_column(&self, column: SheetColumn, indices: [usize; 2]) -> Error {

@@ -1,6 +1,5 @@
 //! Where each column is in the rows of one sheet, worked out once from its header.
 
-use alloc::collections::BTreeSet;
 use alloc::format;
 use alloc::string::String;
 use alloc::sync::Arc;
@@ -82,14 +81,12 @@ impl Layout {
                 _ => {}
             }
         }
-        let known: BTreeSet<usize> = header.indices.values().copied().collect();
-        let columns = header.cells.iter().enumerate();
-        let extra = columns.filter(|(index, _)| !known.contains(index));
+        let extra = header.without_meaning();
         let extra_headers = extra.clone().map(|(index, cell)| {
             if cell.is_empty() {
                 format!("column {}", index + 1)
             } else {
-                cell.clone()
+                cell.into()
             }
         });
         let blank = extra.clone().filter(|(_, cell)| cell.is_empty());

@@ -133,11 +133,8 @@ impl ProblemKind {
                  headers and none is used",
                 cells(count)
             ),
-            ProblemKind::BadIssued(text, error) if error.kind() == formula::ErrorKind::BadName => {
-                format!("`{}` was issued: {error}", shown(text))
-            }
             ProblemKind::BadIssued(text, error) | ProblemKind::BadFormula(text, error) => {
-                format!("`{}` is not a formula: {error}", shown(text))
+                not_a_formula(text, error)
             }
             ProblemKind::NotIssued => {
                 "nothing says what was issued, so only masses and percent water are marked".into()
@@ -215,6 +212,14 @@ impl ProblemKind {
             None => format!("{what}."),
         }
     }
+}
+
+fn not_a_formula(text: &str, error: &formula::Error) -> String {
+    let what = match error.kind() {
+        formula::ErrorKind::BadName => "was issued",
+        _ => "is not a formula",
+    };
+    format!("`{}` {what}: {error}", shown(text))
 }
 
 fn cells(count: &usize) -> String {

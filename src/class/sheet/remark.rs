@@ -205,12 +205,20 @@ fn column_suggested(header: &str, column: &str, option: &str) -> String {
 }
 
 fn extra_columns(first: &[String], all: usize) -> String {
-    let names = first.iter().map(|column| format!("`{}`", shown(column)));
-    let others = format!("{} others", all.saturating_sub(first.len()));
     format!(
         "The columns {} have no meaning here. Their cells are kept and not used.",
-        list(names.chain([others]))
+        first_names(first, all)
     )
+}
+
+/// The first of several names, and the number of the others.
+fn first_names(first: &[impl AsRef<str>], all: usize) -> String {
+    let names = first
+        .iter()
+        .map(|name| format!("`{}`", shown(name.as_ref())));
+    let others = all.saturating_sub(first.len());
+    let others = (others > 0).then(|| format!("{others} others"));
+    list(names.chain(others))
 }
 
 fn summary_name(line: u64, name: &str) -> String {
@@ -268,14 +276,11 @@ fn readings_have(count: u64) -> &'static str {
 }
 
 fn coarser_balance(benches: &[&str], [finest, step]: &[Ratio; 2]) -> String {
-    let first = benches.iter().take(MOST_NAMED);
-    let names = first.map(|bench| format!("`{}`", shown(bench)));
-    let others = benches.len().saturating_sub(MOST_NAMED);
-    let others = (others > 0).then(|| format!("{others} others"));
+    let first = benches.get(..MOST_NAMED).unwrap_or(benches);
     format!(
         "No reading of {} shows the last place of the other benches ({} g). Their balance is read as one \
          that shows {} g. If it is another, add a column `readability_g`.",
-        list(names.chain(others)),
+        first_names(first, benches.len()),
         finest.to_plain(),
         step.to_plain()
     )

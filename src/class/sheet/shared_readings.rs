@@ -83,25 +83,28 @@ pub(super) fn share<'r>(rows: &'r [Row], notes: &mut Vec<Note>) -> (SharedReadin
     }
     let row = |index: &usize| rows.get(*index);
     let repeated = sharing.repeated.iter();
-    let repeated = repeated.filter_map(|(index, first)| Some((row(index)?, *first)));
-    first_notes("bench_repeated", repeated, notes, |row, first| {
-        SheetRemark::BenchRepeated(row.bench(), [first.line, row.line])
+    let repeated = repeated.filter_map(|(index, first)| {
+        let row = row(index)?;
+        Some(SheetRemark::BenchRepeated(
+            row.bench(),
+            [first.line, row.line],
+        ))
     });
+    first_notes("bench_repeated", repeated, notes);
     let undecided = sharing.undecided.iter();
-    let undecided = undecided.filter_map(|(index, run)| Some((row(index)?, *run)));
-    first_notes("run_chosen", undecided, notes, |row, run| {
-        SheetRemark::RunChosen(row.bench(), [row.line, run.line])
+    let undecided = undecided.filter_map(|(index, run)| {
+        let row = row(index)?;
+        Some(SheetRemark::RunChosen(row.bench(), [row.line, run.line]))
     });
+    first_notes("run_chosen", undecided, notes);
     let contradicted = rows.iter().filter(|row| net_masses_contradict(row));
-    let contradicted = contradicted.map(|row| (row, row));
-    first_notes("net_masses_unused", contradicted, notes, |row, _| {
-        SheetRemark::NetMassesUnused(row.line, row.bench())
-    });
-    let absent = rows.iter().filter(|row| row.absent);
-    first_notes("absent", absent.map(|row| (row, row)), notes, |row, _| {
+    let contradicted = contradicted.map(|row| SheetRemark::NetMassesUnused(row.line, row.bench()));
+    first_notes("net_masses_unused", contradicted, notes);
+    let absent = rows.iter().filter(|row| row.absent).map(|row| {
         let bench = row.named.then(|| row.bench());
         SheetRemark::Absent(row.line, [bench, row.pupil()])
     });
+    first_notes("absent", absent, notes);
     // A row that has no readings and claims a stand-in changes nothing for the bench that weighed.
     let claims = rows.iter().zip(&sharing.holders);
     let claims = claims.filter(|(row, _)| row.stand_in && row.has_readings);
@@ -184,16 +187,15 @@ fn net_masses_contradict(row: &Row) -> bool {
             .is_some_and(|net| !heated.is_empty() && heated.iter().all(|gross| differs(net, gross)))
 }
 
-/// Adds a note for each pair of rows. Of many, the first are enough, with the number of the others.
+/// Adds a note for each remark. Of many, the first are enough, with the number of the others.
 fn first_notes<'r>(
     code: &'static str,
-    mut pairs: impl Iterator<Item = (&'r Row, &'r Row)>,
+    mut remarks: impl Iterator<Item = SheetRemark<'r>>,
     notes: &mut Vec<Note>,
-    remark: fn(&'r Row, &'r Row) -> SheetRemark<'r>,
 ) {
-    let first = pairs.by_ref().take(MOST_LINE_NOTES);
-    notes.extend(first.map(|(row, other)| remark(row, other).into()));
-    let others = pairs.count();
+    let first = remarks.by_ref().take(MOST_LINE_NOTES);
+    notes.extend(first.map(Note::from));
+    let others = remarks.count();
     if others > 0 {
         notes.push(SheetRemark::Others(code, others).into());
     }

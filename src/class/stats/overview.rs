@@ -42,12 +42,13 @@ impl Overview {
         repeatability: Option<f64>,
     ) -> Overview {
         let own: Vec<&ClassBench> = benches.iter().filter(|b| b.issued.is_none()).collect();
-        let pools = pools(issued, &benches);
+        let groups = by_issued(&benches);
+        let pools = pools(issued, &groups);
         let own_pool = pools.iter().find(|pool| pool.issued == *issued);
         let (pooled, at_constant_mass) = own_pool
             .map(|pool| (pool.all.clone(), pool.at_constant_mass.clone()))
             .unwrap_or_default();
-        let flagged = all_outliers(&benches, LEVEL, Tails::Two);
+        let flagged = all_outliers(&groups, LEVEL, Tails::Two);
         let (explained, outliers) = flagged.into_iter().partition(|outlier| outlier.explained);
         Overview {
             pooled,
@@ -69,7 +70,7 @@ impl Overview {
         level: f64,
         tails: Tails,
     ) -> Result<Vec<Outlier>, Error> {
-        let mut outliers = all_outliers(&self.benches, checked(level)?, tails);
+        let mut outliers = all_outliers(&by_issued(&self.benches), checked(level)?, tails);
         outliers.retain(|outlier| !outlier.explained);
         Ok(outliers)
     }
@@ -85,24 +86,23 @@ fn by_issued(benches: &[ClassBench]) -> Vec<Vec<&ClassBench>> {
     grouped(benches.iter().map(|bench| (bench.issued.as_deref(), bench)))
 }
 
-fn pools(issued: &Formula, benches: &[ClassBench]) -> Vec<IssuedPool> {
-    let groups = by_issued(benches).into_iter();
-    let pools = groups.filter_map(|group| {
+fn pools(issued: &Formula, groups: &[Vec<&ClassBench>]) -> Vec<IssuedPool> {
+    let pools = groups.iter().filter_map(|group| {
         let own = group.first()?.issued.as_deref();
         Some(IssuedPool {
             issued: own.unwrap_or(issued).clone(),
-            at_constant_mass: pool(at_constant_mass(&group)),
-            all: pool(group),
+            at_constant_mass: pool(at_constant_mass(group)),
+            all: pool(group.iter().copied()),
         })
     });
     pools.collect()
 }
 
 /// Returns what the tests flag among the benches of each hydrate that was issued.
-fn all_outliers(benches: &[ClassBench], level: f64, tails: Tails) -> Vec<Outlier> {
-    let groups = by_issued(benches).into_iter();
+fn all_outliers(groups: &[Vec<&ClassBench>], level: f64, tails: Tails) -> Vec<Outlier> {
+    let groups = groups.iter();
     groups
-        .flat_map(|group| outliers(&group, level, tails))
+        .flat_map(|group| outliers(group, level, tails))
         .collect()
 }
 

@@ -5,7 +5,7 @@ use std::path::Path;
 use effloresce::class::{Answer, HandMarks, Marked, MarkedRow};
 use effloresce::report;
 
-use crate::explain;
+use crate::command_line::explain;
 use crate::files::{self, Output};
 
 /// The most open answers that are named.

@@ -3,24 +3,25 @@
 //! Without arguments it marks an invented demonstration class, otherwise the class of a sheet.
 
 mod by_hand;
+#[path = "../shared/command_line.rs"]
+mod command_line;
+#[path = "../shared/files.rs"]
 mod files;
 #[path = "../shared/json.rs"]
 mod json_text;
 
-use std::fmt;
-use std::io::{self, Write};
+use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::Parser;
 use effloresce::class::{MarkChanges, Marked, Marker, Policy, Problem, Row, Sheet, SheetReader};
-use effloresce::gravimetry::{ConstantMass, Method};
-use effloresce::number::{DecimalMark, Unit};
-use effloresce::{Formula, Ratio, Reading, formula, report, visible};
+use effloresce::gravimetry::Method;
+use effloresce::{Formula, formula, report};
 
 use by_hand::ByHand;
-use files::{Given, Output, reason};
-use json_text::visible_json;
+use command_line::{complain, explain, explain_formula, json, method, print, run_program, text_of};
+use files::{Given, Output};
 
 /// An invented class, as its title line says.
 const DEMONSTRATION: &str = include_str!("../data/demonstration_class.csv");
@@ -97,39 +98,7 @@ struct Arguments {
 }
 
 fn main() -> ExitCode {
-    let arguments = Arguments::try_parse().map_err(|error| {
-        if !error.use_stderr() {
-            // Help was asked for.
-            error.exit();
-        }
-        one_sentence(&error)
-    });
-    match arguments.and_then(|arguments| run(&arguments)) {
-        Ok(code) => code,
-        Err(sentence) => {
-            complain(&sentence);
-            ExitCode::from(2)
-        }
-    }
-}
-
-/// The error in the command line as one sentence, without the usage that follows it.
-fn one_sentence(error: &clap::Error) -> String {
-    let text = error.to_string();
-    let lines = text.lines().map(str::trim);
-    let message =
-        lines.take_while(|line| !line.starts_with("Usage:") && !line.starts_with("For more"));
-    let mut sentence = String::new();
-    for line in message.filter(|line| !line.is_empty()) {
-        match sentence.chars().last() {
-            None => {}
-            Some(':') => sentence.push(' '),
-            Some(_) => sentence.push_str("; "),
-        }
-        sentence.push_str(line.strip_prefix("error: ").unwrap_or(line));
-    }
-    sentence.push_str(" (--help lists the options)");
-    sentence
+    run_program(run)
 }
 
 /// Marks, writes and prints. The exit status is 1 if part of the teacher's own sheet could not be
@@ -138,7 +107,12 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     refuse_same_file(arguments)?;
     let sheet = sheet(arguments)?;
     let issued = issued(arguments, &sheet)?;
-    let method = with_residue(method(arguments)?, arguments, &issued, &sheet)?;
+    let method = with_residue(
+        method(&arguments.constant_mass, &arguments.repeatability)?,
+        arguments,
+        &issued,
+        &sheet,
+    )?;
     let mut marker = Marker::new(issued, method);
     if arguments.issued.is_none() && arguments.sheet.is_some() {
         marker = marker.named_in_sheet();
@@ -211,7 +185,7 @@ fn sheet(arguments: &Arguments) -> Result<Sheet, String> {
     };
     let mut reader = Sheet::reader();
     if let Some(path) = &arguments.map_file {
-        let text = files::read_text(path)?;
+        let text = read_text(path)?;
         let text = text.trim_start_matches('\u{FEFF}');
         for (number, line) in (1..).zip(text.lines().map(str::trim)) {
             if !line.is_empty() && !line.starts_with('#') {
@@ -267,13 +241,7 @@ fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
             ("column issued", first)
         }
     };
-    let failure = |error: formula::Error| {
-        let or_formula = match error.kind() {
-            formula::ErrorKind::BadName => ", or write the formula, such as 'MgSO4·7H2O'",
-            _ => "",
-        };
-        format!("{origin}: {}{or_formula}", explain(&error.into()))
-    };
+    let failure = |error: formula::Error| format!("{origin}: {}", explain_formula(error));
     let issued = read.map_err(failure)?;
     if issued.waters().is_none() {
         return Err(format!(
@@ -311,42 +279,8 @@ fn with_residue(
     left.map(|_| method).map_err(|e| failure(e.into()))
 }
 
-fn method(arguments: &Arguments) -> Result<Method, String> {
-    let mut method = Method::new();
-    if let Some(text) = &arguments.constant_mass {
-        let grams = Reading::read_in(Unit::Gram, text, DecimalMark::CommaOrPoint)
-            .map_err(|error| format!("--constant-mass: {}", explain(&error.into())))?;
-        if grams.value().is_negative() {
-            return Err(format!(
-                "--constant-mass: {grams} is negative; give a mass such as 0.002"
-            ));
-        }
-        // Nobody heats to constant mass within grams: milligrams are meant, or a per cent.
-        let large = grams.value() > Ratio::new(1, 2).unwrap_or_default();
-        if large && !text.contains(char::is_alphabetic) {
-            return Err(format!(
-                "--constant-mass: {text} has no unit and would be {text} g; give grams such as 0.002, or the \
-                 unit, such as '{text} mg'"
-            ));
-        }
-        method = method.constant_mass(ConstantMass::Absolute(grams));
-    }
-    if let Some(percent) = &arguments.repeatability {
-        let told = Reading::read_in(Unit::Percent, percent, DecimalMark::CommaOrPoint)
-            .map_err(|error| format!("--repeatability: {}", explain(&error.into())))?;
-        method = method
-            .repeatability(told.value().to_f64() / 100.0)
-            .map_err(|_| {
-                format!(
-                    "--repeatability: {percent} is not from 0 to 100; give per cent, such as 0.3"
-                )
-            })?;
-    }
-    Ok(method)
-}
-
 fn policy(path: &Path) -> Result<Policy, String> {
-    Policy::from_toml(&files::read_text(path)?)
+    Policy::from_toml(&read_text(path)?)
         .map_err(|error| format!("{}: {}", path.display(), explain(&error.into())))
 }
 
@@ -393,38 +327,26 @@ fn changes(before: &Marked, after: &Marked, arguments: &Arguments) -> Result<Str
     })
 }
 
-fn text_of(write: impl FnOnce(&mut String) -> fmt::Result) -> Result<String, String> {
-    let mut text = String::new();
-    write(&mut text).map_err(|_| "the text could not be written".to_string())?;
-    Ok(text)
-}
-
-fn json(value: &impl serde::Serialize) -> Result<String, String> {
-    let text = serde_json::to_string_pretty(value).map_err(|error| error.to_string())?;
-    Ok(format!("{}\n", visible_json(&text)))
-}
-
-/// The error with its help.
-fn explain(error: &effloresce::Error) -> String {
-    match error.help() {
-        Some(help) => format!("{error}; {help}"),
-        None => error.to_string(),
+/// The text of a file, if it is not longer than any policy.
+fn read_text(path: &Path) -> Result<String, String> {
+    const LONGEST: u64 = 1 << 20;
+    let mut bytes = Vec::new();
+    let read = files::open(path)?
+        .take(LONGEST + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|error| {
+            format!(
+                "{} could not be read: {}",
+                path.display(),
+                files::reason(&error)
+            )
+        })?;
+    if read as u64 > LONGEST {
+        let path = path.display();
+        return Err(format!(
+            "{path} is longer than 1 MB; check that it is the right file"
+        ));
     }
-}
-
-/// Prints what is wrong. If nobody reads it any more, the exit status still shows it.
-fn complain(what: impl fmt::Display) {
-    let what = what.to_string();
-    let _ = writeln!(io::stderr(), "answer_key: {}", visible(&what));
-}
-
-fn print(text: &str) -> Result<(), String> {
-    let mut out = io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        // The reader has stopped reading.
-        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
-            Err(format!("the text could not be printed: {}", reason(&error)))
-        }
-        _ => Ok(()),
-    }
+    String::from_utf8(bytes)
+        .map_err(|_| format!("{} is not UTF-8 text; save it as UTF-8", path.display()))
 }

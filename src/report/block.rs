@@ -1,4 +1,4 @@
-//! The parts of a text, before it is drawn as plain text or as Markdown.
+//! The parts of a text, before it is drawn as plain text, as Markdown or as HTML.
 
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -13,6 +13,20 @@ pub(super) enum Block {
     List(Vec<Item>),
     Table(TextTable),
     Working(Working),
+    /// What is typed into a terminal, as it is.
+    Command(String),
+    /// What one bench gets, to be cut out.
+    Card(String, Vec<Block>),
+    Picture(Picture),
+}
+
+/// A picture, and the words for those who do not see it.
+pub(super) struct Picture {
+    /// A whole SVG file.
+    pub(super) svg: String,
+    /// The name of the file beside a text that cannot contain the picture.
+    pub(super) file: &'static str,
+    pub(super) words: String,
 }
 
 pub(super) struct Item {

@@ -6,15 +6,14 @@ use core::fmt::{self, Write};
 
 use super::block::{Block, Item, Lead};
 use super::table::{Align, TextTable};
-use super::working::equation;
+use super::working::as_table;
 use super::wrap::{one_line, with_no_break_spaces};
-use crate::working::Working;
 
 /// Draws the blocks with an empty line between them.
 pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
     for (index, block) in blocks.iter().enumerate() {
         if index > 0 {
-            writeln!(out)?;
+            out.write_str("\n")?;
         }
         match block {
             Block::Title(title) => writeln!(out, "# {}", escaped(title))?,
@@ -27,6 +26,15 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
             }
             Block::Table(table) => self::table(table, out)?,
             Block::Working(working) => self::table(&as_table(working), out)?,
+            Block::Command(command) => writeln!(out, "    {}", one_line(command))?,
+            Block::Card(title, blocks) => {
+                writeln!(out, "### {}\n", escaped(title))?;
+                // Cards are not nested.
+                write(blocks, out)?;
+            }
+            Block::Picture(picture) => {
+                writeln!(out, "![{}]({})", escaped(&picture.words), picture.file)?;
+            }
         }
     }
     Ok(())
@@ -64,14 +72,6 @@ fn table(table: &TextTable, out: &mut impl Write) -> fmt::Result {
         row(out, &cells)?;
     }
     Ok(())
-}
-
-fn as_table(working: &Working) -> TextTable {
-    let mut table = TextTable::new().left(["Step", "Working"]);
-    for step in working.steps() {
-        table.row([String::from(step.what()), equation(step)]);
-    }
-    table
 }
 
 /// An escaped text that is wrapped wherever it is shown.

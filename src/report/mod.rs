@@ -16,6 +16,8 @@
 //   block      the parts of a text, before it is drawn
 //   plain      the parts drawn as plain text
 //   markdown   the parts drawn as Markdown
+//   html       the parts drawn as a page of HTML
+//   picture    how uncertain x is, by the mass of hydrate and the balance
 //   overview   the class as a whole, in the key
 //   bench      one bench in the key
 //   key        the key for a class
@@ -25,17 +27,21 @@
 //   spreadsheet  CSV as spreadsheets read it
 //   gradebook  the marks as CSV
 //   open_answers  a file for the marks by hand, to be filled in
+//   lesson     the paper for a lesson that was planned
 
 mod bench;
 mod block;
 mod changes;
 mod during;
 mod gradebook;
+mod html;
 mod key;
+mod lesson;
 mod markdown;
 mod numbers;
 mod open_answers;
 mod overview;
+mod picture;
 mod plain;
 mod row;
 mod spreadsheet;
@@ -48,6 +54,7 @@ pub use changes::{write_changes, write_changes_markdown};
 pub use during::write_during;
 pub use gradebook::write_marks;
 pub use key::{write_key, write_key_markdown};
+pub use lesson::{LessonPaper, PaperFile};
 pub use open_answers::write_open_answers;
 pub use strips::write_feedback;
 pub use working::write_working;

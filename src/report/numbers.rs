@@ -15,3 +15,12 @@ pub(super) fn two_figures(value: f64) -> String {
         value.to_figures(2, TieRule::Even).to_string()
     })
 }
+
+/// A mass with the decimal places of a balance's smallest step.
+pub(super) fn grams(mass: &Ratio, step: &Ratio) -> String {
+    let places = step
+        .exact_decimal_places()
+        .and_then(|places| i32::try_from(places).ok());
+    mass.to_places(places.unwrap_or(3), TieRule::Even)
+        .to_string()
+}

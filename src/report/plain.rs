@@ -44,6 +44,13 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
                     writeln!(out, "  {line}")?;
                 }
             }
+            Block::Command(command) => writeln!(out, "{indent}{}", one_line(command))?,
+            Block::Card(title, blocks) => {
+                writeln!(out, "\n{}", one_line(title))?;
+                // Cards are not nested.
+                write(blocks, out)?;
+            }
+            Block::Picture(picture) => paragraph(out, indent, &picture.words)?,
         }
         before = Some(block);
     }

@@ -1,5 +1,6 @@
 //! A table, and its form in plain text: columns as wide as they must be.
 
+use alloc::borrow::Cow;
 use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
@@ -25,17 +26,20 @@ pub(super) struct TextTable {
 }
 
 struct TextColumn {
-    heading: &'static str,
+    heading: Cow<'static, str>,
     align: Align,
     /// Whether the cells are names that people chose.
     has_names: bool,
+    /// Whether the cells are blank, to be filled in by hand.
+    to_fill_in: bool,
 }
 
-/// A column with a cell that is not blank.
+/// A column with a cell that is not blank, or one to be filled in.
 pub(super) struct VisibleColumn<'a> {
     pub(super) index: usize,
     pub(super) name: &'a str,
     pub(super) align: Align,
+    pub(super) to_fill_in: bool,
     /// The number of characters of its widest cell or of its name.
     width: usize,
 }
@@ -50,29 +54,41 @@ impl TextTable {
 
     /// Adds columns of names that people chose. Long ones are cut.
     pub(super) fn names<const N: usize>(self, headings: [&'static str; N]) -> Self {
-        self.columns(headings, Align::Left, true)
+        self.columns(headings, |column| column.has_names = true)
     }
 
     /// Adds columns of text.
     pub(super) fn left<const N: usize>(self, headings: [&'static str; N]) -> Self {
-        self.columns(headings, Align::Left, false)
+        self.columns(headings, |_| {})
     }
 
     /// Adds columns of numbers.
-    pub(super) fn right<const N: usize>(self, headings: [&'static str; N]) -> Self {
-        self.columns(headings, Align::Right, false)
+    pub(super) fn right(
+        self,
+        headings: impl IntoIterator<Item = impl Into<Cow<'static, str>>>,
+    ) -> Self {
+        self.columns(headings, |column| column.align = Align::Right)
     }
 
-    fn columns<const N: usize>(
+    /// Adds blank columns, to be filled in by hand.
+    pub(super) fn blank<const N: usize>(self, headings: [&'static str; N]) -> Self {
+        self.columns(headings, |column| column.to_fill_in = true)
+    }
+
+    fn columns(
         mut self,
-        headings: [&'static str; N],
-        align: Align,
-        has_names: bool,
+        headings: impl IntoIterator<Item = impl Into<Cow<'static, str>>>,
+        set: impl Fn(&mut TextColumn),
     ) -> Self {
-        let columns = headings.map(|heading| TextColumn {
-            heading,
-            align,
-            has_names,
+        let columns = headings.into_iter().map(|heading| {
+            let mut column = TextColumn {
+                heading: heading.into(),
+                align: Align::Left,
+                has_names: false,
+                to_fill_in: false,
+            };
+            set(&mut column);
+            column
         });
         self.columns.extend(columns);
         self
@@ -94,17 +110,18 @@ impl TextTable {
         &self.rows
     }
 
-    /// The columns that are not blank in every row.
+    /// The columns that are not blank in every row, and those to be filled in.
     pub(super) fn visible(&self) -> Vec<VisibleColumn<'_>> {
         let columns = self.columns.iter().enumerate();
         columns
             .filter_map(|(index, column)| {
                 let cells = self.rows.iter().filter_map(|row| row.get(index));
                 let widest = cells.map(|cell| cell.chars().count()).max().unwrap_or(0);
-                (widest > 0).then(|| VisibleColumn {
+                (widest > 0 || column.to_fill_in).then(|| VisibleColumn {
                     index,
-                    name: column.heading,
+                    name: &column.heading,
                     align: column.align,
+                    to_fill_in: column.to_fill_in,
                     width: widest.max(column.heading.chars().count()),
                 })
             })

@@ -4,6 +4,7 @@ use alloc::format;
 use alloc::string::String;
 use core::fmt::{self, Write};
 
+use super::table::TextTable;
 use crate::working::{Step, Working};
 
 /// Writes the working, one step a line: the quantity, the numbers put in, the result.
@@ -49,4 +50,13 @@ pub(super) fn equation(step: &Step) -> String {
         text.push_str(step.unit());
     }
     text
+}
+
+/// The steps as a table.
+pub(super) fn as_table(working: &Working) -> TextTable {
+    let mut table = TextTable::new().left(["Step", "Working"]);
+    for step in working.steps() {
+        table.row([String::from(step.what()), equation(step)]);
+    }
+    table
 }

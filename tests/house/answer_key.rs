@@ -26,12 +26,19 @@ impl Ran {
     /// Asserts that the run failed with one plain sentence on standard error.
     #[track_caller]
     pub(crate) fn complains(&self, with: &str) {
+        self.complains_as("answer_key", with);
+    }
+
+    /// The same of another program.
+    #[track_caller]
+    pub(crate) fn complains_as(&self, program: &str, with: &str) {
         assert_ne!(self.status, 0, "{}", self.err);
         let lines: Vec<&str> = self.err.lines().collect();
         let [line] = lines[..] else {
             panic!("not one sentence: {:?}", self.err);
         };
-        let sentence = line.strip_prefix("answer_key: ").expect(line);
+        let sentence = line.strip_prefix(program).expect(line);
+        let sentence = sentence.strip_prefix(": ").expect(line);
         assert!(sentence.contains(with), "{sentence}");
         for jargon in ["Err", "Some(", "None", "panicked", "src/", "::", "{", "}"] {
             assert!(!sentence.contains(jargon), "{sentence}");
@@ -40,7 +47,11 @@ impl Ran {
 }
 
 pub(crate) fn run(arguments: &[&str]) -> Ran {
-    let output = Command::new(built("answer_key", "answer_key"))
+    run_program("answer_key", arguments)
+}
+
+pub(crate) fn run_program(program: &str, arguments: &[&str]) -> Ran {
+    let output = Command::new(built(program, program))
         .args(arguments)
         .output()
         .expect("the program starts");

@@ -9,7 +9,7 @@ use crate::answer_key_files::{folder, names_in};
 use crate::program::built;
 
 #[allow(dead_code, reason = "the program uses more of it")]
-#[path = "../../examples/answer_key/files.rs"]
+#[path = "../../examples/shared/files.rs"]
 mod files;
 
 /// Runs the program with its standard output in a file.
@@ -166,12 +166,14 @@ fn a_failed_rename_says_what_was_written() {
     }
     assert_eq!(fs::read_to_string(path("b")).unwrap(), "new");
     // A file of a run that was ended by force is removed by the next.
+    // Here the program is this test.
+    let part = |name: &str| format!(".{name}.{}.part", env!("CARGO_CRATE_NAME"));
     for other in ["d", "e"] {
-        fs::write(path(&format!(".{other}.answer_key.part")), "marks").unwrap();
+        fs::write(path(&part(other)), "marks").unwrap();
     }
     files::replace(files::stage(&[output("d")]).unwrap()).unwrap();
-    let of_another_output = ".e.answer_key.part";
-    assert_eq!(names_in(&here), [of_another_output, "a", "b", "c", "d"]);
+    let of_another_output = part("e");
+    assert_eq!(names_in(&here), [&of_another_output, "a", "b", "c", "d"]);
     assert_eq!(fs::read_to_string(path("d")).unwrap(), "new");
 }
 

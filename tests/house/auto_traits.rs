@@ -59,6 +59,8 @@ rooms! {
         Policy, Pooled, Problem, MarkChanges, Reported, ReportedValue, Row, RowChange, RowStream<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
         Tails, Tolerance, Verdict,
     }
+    #[cfg(feature = "report")]
+    report: effloresce::report { LessonPaper, PaperFile }
 }
 
 #[test]
@@ -69,7 +71,7 @@ fn every_public_type_is_send_and_sync() {
 
 /// The list above is whole: it has every public type that the sources declare. (The compiler warns
 /// of one that is declared `pub` and not in reach.)
-#[cfg(feature = "class")]
+#[cfg(feature = "report")]
 #[test]
 fn every_public_type_is_listed() {
     use crate::source::{sources, tokens};

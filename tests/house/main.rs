@@ -37,6 +37,8 @@ mod numbers;
 mod order;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod plan;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod plan_lab;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod program;
 mod programs;

@@ -6,8 +6,11 @@ use std::fs;
 use crate::source::repository;
 
 /// The programs in `examples/`, each with the test module that runs it.
-pub(crate) const RUN: [(&str, &str); 2] =
-    [("answer_key", "answer_key.rs"), ("jsonl", "contract.rs")];
+pub(crate) const RUN: [(&str, &str); 3] = [
+    ("answer_key", "answer_key.rs"),
+    ("jsonl", "contract.rs"),
+    ("plan_lab", "plan_lab.rs"),
+];
 
 #[test]
 fn no_program_is_without_a_test() {

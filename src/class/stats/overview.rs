@@ -111,7 +111,9 @@ fn all_outliers(groups: &[Vec<&ClassBench>], level: f64, tails: Tails) -> Vec<Ou
 fn scatter(benches: &[&ClassBench], stated: Option<f64>) -> Option<ExcessScatter> {
     let repeatability = stated.unwrap_or(USUAL_REPEATABILITY);
     let benches = benches.iter().filter(|b| b.reached != Some(false));
+    let benches: Vec<&&ClassBench> = benches.collect();
     let results: Vec<(Ratio, f64)> = benches
+        .iter()
         .map(|bench| {
             let uncertainty = match stated {
                 // It is in the uncertainty of the bench.
@@ -121,7 +123,9 @@ fn scatter(benches: &[&ClassBench], stated: Option<f64>) -> Option<ExcessScatter
             (bench.ratio.clone(), uncertainty)
         })
         .collect();
-    Some(ExcessScatter::of(&results)?.with_repeatability(repeatability))
+    let sum: f64 = benches.iter().map(|bench| by_relative_water(bench)).sum();
+    let mean = sum / benches.len() as f64;
+    Some(ExcessScatter::of(&results)?.with_repeatability(repeatability, mean))
 }
 
 /// The change of the ratio for a relative change of the mass of water: with w the water and s the

@@ -36,7 +36,8 @@ pub struct ExcessScatter {
     critical: f64,
     p_value: f64,
     extra_sd: f64,
-    repeatability: Option<f64>,
+    /// The repeatability that the uncertainties contain, and the one that explains the scatter.
+    repeatability: Option<[f64; 2]>,
 }
 
 impl ExcessScatter {
@@ -82,9 +83,11 @@ impl ExcessScatter {
         })
     }
 
-    /// Says which repeatability of the method the uncertainties contain.
-    pub(super) fn with_repeatability(mut self, relative: f64) -> ExcessScatter {
-        self.repeatability = Some(relative);
+    /// Says which repeatability of the method the uncertainties contain, and by how much the results change
+    /// with the relative mass of water.
+    pub(super) fn with_repeatability(mut self, relative: f64, by_water: f64) -> ExcessScatter {
+        let further = self.extra_sd / by_water;
+        self.repeatability = Some([relative, libm::hypot(relative, further)]);
         self
     }
 
@@ -145,7 +148,28 @@ impl ExcessScatter {
     /// `None` if the results were given with their uncertainties.
     #[must_use]
     pub fn repeatability(&self) -> Option<f64> {
-        self.repeatability
+        self.repeatability.map(|[contained, _]| contained)
+    }
+
+    /// Returns the repeatability of the mass of water that explains the scatter: the one that the
+    /// uncertainties contain and the further standard deviation, in quadrature. It can be given to
+    /// [`Method::repeatability`](crate::gravimetry::Method::repeatability) to plan another class. `None` if the
+    /// results were given with their uncertainties.
+    ///
+    /// ```
+    /// use effloresce::class::{Marker, Sheet};
+    /// use effloresce::gravimetry::Method;
+    /// let text = "bench,hydrate_g,residue_g\n\
+    ///     Heron,2.666,1.303\nWren,2.701,1.359\nFinch,2.688,1.315\nRook,2.640,1.262\nLark,2.655,1.320\n";
+    /// let sheet = Sheet::read(text.as_bytes())?;
+    /// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
+    /// let repeatability = marked.excess_scatter().unwrap().repeatability_shown().unwrap();
+    /// assert!((repeatability - 0.0167).abs() < 0.0001, "{repeatability}");
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn repeatability_shown(&self) -> Option<f64> {
+        self.repeatability.map(|[_, shown]| shown)
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::ffi::OsString;
 use std::fs::{self, File, Metadata, OpenOptions};
-use std::io::{self, ErrorKind, Read, Write};
+use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf, is_separator};
 
 use same_file::{Handle, is_same_file};
@@ -138,7 +138,7 @@ fn create_beside(target: &Path, old: Option<&Metadata>) -> io::Result<(File, Pat
     let _ = old;
     let mut name = OsString::from(".");
     name.push(target.file_name().unwrap_or_default());
-    name.push(".answer_key.part");
+    name.push(concat!(".", env!("CARGO_CRATE_NAME"), ".part"));
     let path = target.with_file_name(name);
     match fs::remove_file(&path) {
         Err(error) if error.kind() != ErrorKind::NotFound => Err(error),
@@ -252,22 +252,4 @@ pub(crate) fn open(path: &Path) -> Result<File, String> {
         ErrorKind::NotFound => format!("there is no file {}; check its name", path.display()),
         _ => format!("{} could not be opened: {}", path.display(), reason(&error)),
     })
-}
-
-/// The text of a file, if it is not longer than any policy.
-pub(crate) fn read_text(path: &Path) -> Result<String, String> {
-    const LONGEST: u64 = 1 << 20;
-    let mut bytes = Vec::new();
-    let read = open(path)?
-        .take(LONGEST + 1)
-        .read_to_end(&mut bytes)
-        .map_err(|error| format!("{} could not be read: {}", path.display(), reason(&error)))?;
-    if read as u64 > LONGEST {
-        let path = path.display();
-        return Err(format!(
-            "{path} is longer than 1 MB; check that it is the right file"
-        ));
-    }
-    String::from_utf8(bytes)
-        .map_err(|_| format!("{} is not UTF-8 text; save it as UTF-8", path.display()))
 }

@@ -1,0 +1,246 @@
+//! The plan for a class that heats a hydrate, and the paper for the lesson.
+//!
+//! Without arguments it plans an invented class.
+
+#[path = "../shared/command_line.rs"]
+mod command_line;
+#[path = "../shared/files.rs"]
+mod files;
+#[path = "../shared/json.rs"]
+mod json_text;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::Parser;
+use effloresce::class::{Marker, Row, Sheet};
+use effloresce::gravimetry::{Method, Plan};
+use effloresce::number::{DecimalMark, Unit};
+use effloresce::report::LessonPaper;
+use effloresce::{Formula, Note, Reading};
+
+use command_line::{explain, explain_formula, json, method, print, run_program, text_of};
+use files::{Given, Output};
+
+/// The invented class: its hydrate, its benches and its balances.
+const DEMONSTRATION: (&str, u32, u32) = ("MgSO4·7H2O", 12, 3);
+
+/// Plan a class that heats a hydrate: how much each bench weighs out, what should be left, how much hydrate
+/// you need, and how long the balances are busy. The cautions come first.
+///
+/// Without arguments, an invented class is planned. The exit status is 2 if nothing could be done. The files of
+/// --paper are written completely before any of them has its name.
+#[derive(Parser)]
+#[command(name = "plan_lab", version)]
+struct Arguments {
+    /// The hydrate, as a formula or a name: 'MgSO4·7H2O', 'MgSO4.7H2O' or 'magnesium sulfate heptahydrate'
+    #[arg(long, value_name = "HYDRATE", conflicts_with = "salt")]
+    issued: Option<String>,
+    /// The anhydrous salt, if its commonest hydrate is to be planned: 'MgSO4' or 'magnesium sulfate'
+    #[arg(long, value_name = "FORMULA")]
+    salt: Option<String>,
+    /// What complete heating leaves, if not the anhydrous salt: a lower hydrate such as 'CuSO4.H2O'
+    #[arg(long, value_name = "FORMULA")]
+    residue: Option<String>,
+    /// The smallest step that the balance shows, in grams
+    #[arg(long, value_name = "GRAMS", default_value = "0.01")]
+    readability: String,
+    /// The number of benches
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    benches: Option<u32>,
+    /// How much more hydrate than the benches need is made ready, in per cent
+    #[arg(
+        long,
+        value_name = "PERCENT",
+        default_value = "20",
+        allow_hyphen_values = true
+    )]
+    spare: String,
+    /// The number of balances
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=1000))]
+    balances: Option<u32>,
+    /// How often each sample is heated and weighed
+    #[arg(long, value_name = "NUMBER", default_value_t = 2, value_parser = clap::value_parser!(u32).range(1..=9))]
+    heatings: u32,
+    /// How many minutes one weighing takes, with the way to the balance (common practice, no source)
+    #[arg(long, value_name = "MINUTES", default_value_t = 2, value_parser = clap::value_parser!(u32).range(1..=60))]
+    minutes: u32,
+    /// The largest difference in grams between two weighings at constant mass
+    /// [default: two of the smallest steps of the balance]. More than 0.5 g needs its unit
+    #[arg(long, value_name = "GRAMS", allow_hyphen_values = true)]
+    constant_mass: Option<String>,
+    /// The standard deviation of the mass of water that the balance does not explain, in per cent of the
+    /// water [default: 0]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    repeatability: Option<String>,
+    /// Take that standard deviation from the scatter of an earlier class: a sheet of at least five benches,
+    /// as `answer_key` reads it
+    #[arg(long, value_name = "FILE", conflicts_with = "repeatability")]
+    earlier: Option<PathBuf>,
+    /// Write the paper for the lesson into this folder, which is made if it does not exist: the plan, cards and
+    /// questions for pupils, the answers, and an empty class sheet. Pages are Markdown and HTML to print
+    #[arg(long, value_name = "FOLDER", requires = "benches")]
+    paper: Option<PathBuf>,
+    /// Let --paper replace files that exist already
+    #[arg(long, requires = "paper")]
+    replace: bool,
+    /// Print JSON, for other programs
+    #[arg(long)]
+    json: bool,
+}
+
+fn main() -> ExitCode {
+    run_program(run)
+}
+
+fn run(arguments: &Arguments) -> Result<ExitCode, String> {
+    let invented = std::env::args_os().len() == 1;
+    let plan = match invented {
+        true => demonstration()?,
+        false => plan(arguments)?,
+    };
+    let mut paper = LessonPaper::new(plan)
+        .heatings(arguments.heatings)
+        .minutes_per_weighing(arguments.minutes);
+    if let Some(balances) = arguments.balances.or(invented.then_some(DEMONSTRATION.2)) {
+        paper = paper.balances(balances);
+    }
+    if invented {
+        paper = paper.invented();
+    }
+    let text = match arguments.json {
+        true => json(paper.plan())?,
+        false => text_of(|out| paper.write_plan(out))?,
+    };
+    let outputs = match &arguments.paper {
+        Some(folder) => outputs(&paper, folder, arguments)?,
+        None => Vec::new(),
+    };
+    // Nothing has its name before everything is written, the standard output included.
+    let staged = files::stage(&outputs)?;
+    print(&text)?;
+    files::replace(staged)?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn demonstration() -> Result<Plan, String> {
+    let (issued, benches, _) = DEMONSTRATION;
+    let plan = || {
+        let plan = Method::new().plan(&issued.parse()?, "0.01".parse()?)?;
+        Ok(plan.benches(benches)?)
+    };
+    plan().map_err(|error: effloresce::Error| explain(&error))
+}
+
+/// The plan that the options ask for.
+fn plan(arguments: &Arguments) -> Result<Plan, String> {
+    let (option, text) = match (&arguments.issued, &arguments.salt) {
+        (Some(text), _) => ("--issued", text),
+        (None, Some(text)) => ("--salt", text),
+        (None, None) => {
+            return Err("the hydrate is missing; give it, such as --issued 'MgSO4·7H2O'".into());
+        }
+    };
+    let at = |option: &'static str| {
+        move |error: effloresce::Error| format!("{option}: {}", explain(&error))
+    };
+    let formula =
+        Row::read_issued(text).map_err(|error| format!("{option}: {}", explain_formula(error)))?;
+    let readability = Reading::read_in(
+        Unit::Gram,
+        &arguments.readability,
+        DecimalMark::CommaOrPoint,
+    )
+    .map_err(|error| at("--readability")(error.into()))?;
+    Method::new()
+        .readability(readability)
+        .map_err(|error| at("--readability")(error.into()))?;
+    let mut method = method(&arguments.constant_mass, &arguments.repeatability)?;
+    let mut note = None;
+    if let Some(path) = &arguments.earlier {
+        let (repeatability, from) = earlier(path, &formula)?;
+        method = method
+            .repeatability(repeatability)
+            .map_err(|error| at("--earlier")(error.into()))?;
+        note = Some(from);
+    }
+    if let Some(residue) = &arguments.residue {
+        let at = at("--residue");
+        let residue = Row::read_issued(residue).map_err(|error| at(error.into()))?;
+        method = method.residue(&residue).map_err(|error| at(error.into()))?;
+    }
+    let plan = match option {
+        "--issued" => method.plan(&formula, readability),
+        _ => method.plan_salt(&formula, readability),
+    };
+    let plan = plan.map_err(|error| at(option)(error.into()))?;
+    let plan = match arguments.benches {
+        Some(benches) => plan
+            .benches(benches)
+            .map_err(|e| at("--benches")(e.into()))?,
+        None => plan,
+    };
+    let spare = Reading::read_in(Unit::Percent, &arguments.spare, DecimalMark::CommaOrPoint)
+        .map_err(|error| at("--spare")(error.into()))?;
+    let plan = plan.spare(spare.value());
+    let plan = plan.map_err(|error| at("--spare")(error.into()))?;
+    Ok(plan.with_notes(note))
+}
+
+/// The repeatability that an earlier class shows, and the note on it. What was issued to it is in its sheet;
+/// otherwise it is what is issued now.
+fn earlier(path: &Path, issued: &Formula) -> Result<(f64, Note), String> {
+    let place = path.display();
+    let failure = |error: effloresce::Error| format!("--earlier: {place}: {}", explain(&error));
+    let sheet = Sheet::read(files::open(path)?).map_err(|error| failure(error.into()))?;
+    let mut of_rows = sheet.rows().iter().filter_map(Row::issued_formula);
+    let issued = of_rows
+        .find_map(Result::ok)
+        .unwrap_or_else(|| issued.clone());
+    let marked = Marker::new(issued, Method::new()).mark(&sheet);
+    let scatter = marked.excess_scatter().ok_or_else(|| {
+        format!("--earlier: {place} has fewer than five benches with readings; give a larger class")
+    })?;
+    let repeatability = scatter.repeatability_shown().unwrap_or_default();
+    let text = format!(
+        "The scatter of {} benches of an earlier class gives a repeatability of {:.2} % of the water.",
+        scatter.n(),
+        100.0 * repeatability
+    );
+    Ok((repeatability, Note::new("earlier_class", text)))
+}
+
+/// The files of the paper. None exists yet, unless they may be replaced.
+fn outputs(
+    paper: &LessonPaper,
+    folder: &Path,
+    arguments: &Arguments,
+) -> Result<Vec<Output>, String> {
+    let failure = |why: &str| format!("--paper: {}: {why}", folder.display());
+    let files = paper
+        .files()
+        .map_err(|error| failure(&format!("the paper could not be written: {error}")))?;
+    let paths: Vec<PathBuf> = files.iter().map(|file| folder.join(file.name())).collect();
+    let mut existing = paths.iter().filter(|path| path.symlink_metadata().is_ok());
+    if let Some(path) = existing.next().filter(|_| !arguments.replace) {
+        return Err(format!(
+            "--paper: {} exists already; choose another folder, or add --replace",
+            path.display()
+        ));
+    }
+    let outputs: Vec<Given<'_>> = paths.iter().map(|path| ("--paper", &**path)).collect();
+    let inputs = arguments.earlier.iter().map(|path| ("--earlier", &**path));
+    files::refuse_same_file(&outputs, &inputs.collect::<Vec<Given<'_>>>())?;
+    if !folder.is_dir() {
+        fs::create_dir(folder).map_err(|error| {
+            failure(&format!(
+                "the folder could not be made: {}",
+                files::reason(&error)
+            ))
+        })?;
+    }
+    let files = files.iter().zip(&paths);
+    let files = files.map(|(file, path)| Output::new("--paper", path, file.bytes().to_vec()));
+    Ok(files.collect())
+}

@@ -1,0 +1,81 @@
+//! The blank table of a lesson, and a card for each bench.
+
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+
+use super::super::block::Block;
+use super::super::table::TextTable;
+use super::lesson_paper::LessonPaper;
+use crate::gravimetry::Quantity;
+
+/// The name of a bench on its card and in the sheet.
+pub(super) fn bench_name(number: u32) -> String {
+    format!("Bench {number}")
+}
+
+impl LessonPaper {
+    /// The table for the calculation, with the quantities that a class sheet asks for.
+    pub(super) fn data_table(&self) -> TextTable {
+        let mut table = TextTable::new()
+            .left(["Quantity"])
+            .blank(["Working"])
+            .left(["Unit"])
+            .blank(["Result"]);
+        for quantity in Quantity::ALL {
+            table.row([
+                quantity.to_string(),
+                String::new(),
+                quantity.unit().to_string(),
+                String::new(),
+            ]);
+        }
+        table
+    }
+
+    /// A card for each bench: each step with its reading and its check.
+    pub(super) fn bench_cards(&self) -> Vec<Block> {
+        let benches = self.plan.bench_count().unwrap_or(0);
+        let card = |number| {
+            let blocks = Vec::from([
+                Block::paragraph("Names: ______________________________"),
+                Block::Table(self.steps()),
+            ]);
+            Block::Card(bench_name(number), blocks)
+        };
+        (1..=benches).map(card).collect()
+    }
+
+    fn steps(&self) -> TextTable {
+        let mut table = TextTable::new()
+            .left(["Do this"])
+            .blank(["Reading/g"])
+            .left(["Check"]);
+        let mut step = |what: String, check: String| table.row([what, String::new(), check]);
+        step(
+            "Weigh the empty crucible.".into(),
+            "The crucible is clean, dry and cold.".into(),
+        );
+        step(
+            "Add the hydrate. Weigh again.".into(),
+            format!("The reading is {} higher.", self.range()),
+        );
+        let criterion = self.criterion().to_plain();
+        for heating in 1..=self.heatings {
+            let what = match heating {
+                1 => {
+                    "Heat gently, then as your teacher shows you. Cover it. Let it cool. Weigh it."
+                }
+                _ => "Heat again. Cover it. Let it cool. Weigh it.",
+            };
+            let check = match heating {
+                1 => "The reading is lower than before. It is still above that of the empty crucible.".into(),
+                _ => format!(
+                    "The last two readings differ by {criterion} g or less. If not, tell your teacher."
+                ),
+            };
+            step(what.into(), check);
+        }
+        table
+    }
+}

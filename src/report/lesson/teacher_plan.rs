@@ -1,0 +1,186 @@
+//! The plan for the teacher.
+
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+
+use super::super::block::Block;
+use super::super::numbers::two_figures;
+use super::super::picture::picture;
+use super::super::table::TextTable;
+use super::lesson_paper::LessonPaper;
+use crate::number::{Ratio, Rounded, TieRule};
+use crate::text::Note;
+
+/// The masses of hydrate of the table, in grams, besides those of the plan.
+const MASSES: [&str; 6] = ["0.5", "1", "2", "3", "5", "10"];
+
+impl LessonPaper {
+    /// The plan as blocks. The cautions are first.
+    pub(super) fn plan_blocks(&self) -> Vec<Block> {
+        let plan = &self.plan;
+        let mut blocks = self.title(&format!("Plan: loss on heating of {}", plan.issued()));
+        blocks.push(Block::section("Safety"));
+        blocks.push(Block::dashes(plan.cautions().iter().map(Note::text)));
+        blocks.push(Block::section("Weigh out"));
+        blocks.extend(self.masses());
+        blocks.push(Block::dashes(plan.reasons().iter().map(Note::text)));
+        blocks.push(Block::section("Balances"));
+        blocks.push(Block::paragraph(
+            "The least mass of hydrate by each limit, in g. Weigh out at least the largest of a row.",
+        ));
+        blocks.push(Block::Table(self.limits()));
+        blocks.push(Block::dashes(limits_in_words(self)));
+        blocks.push(Block::section("Sample masses"));
+        blocks.push(Block::paragraph(self.what_is_expected()));
+        blocks.push(Block::Table(self.sample_masses()));
+        blocks.extend(self.certainty().map(Block::Paragraph));
+        blocks.extend(picture(plan).map(Block::Picture));
+        blocks.extend(self.time());
+        blocks
+    }
+
+    fn masses(&self) -> Vec<Block> {
+        let plan = &self.plan;
+        let [low, _] = plan.weigh_between();
+        let mut blocks = Vec::from([
+            Block::paragraph(format!(
+                "Each bench weighs out {} of {} on a balance that shows {} g.",
+                self.range(),
+                plan.issued(),
+                plan.readability().to_plain()
+            )),
+            Block::paragraph(format!(
+                "{} g of hydrate leaves {} g of {} and loses {} g.",
+                self.grams(low),
+                self.grams(&plan.expected_residue()),
+                plan.residue(),
+                self.grams(&plan.expected_loss())
+            )),
+        ]);
+        if let (Some(total), Some(benches)) = (plan.total_mass(), plan.bench_count()) {
+            // Rounded up, so that it is enough.
+            let tenths = (total * 10).ceil();
+            let total = tenths.checked_div(&10.into()).unwrap_or_default();
+            blocks.push(Block::paragraph(format!(
+                "Have {} g of the hydrate ready: {}, each with the greatest mass, and {} % spare.",
+                total.to_plain(),
+                counted(benches, "bench"),
+                plan.spare_percent().to_plain()
+            )));
+        }
+        blocks
+    }
+
+    fn limits(&self) -> TextTable {
+        let mut table =
+            TextTable::new().right(["Balance/g", "Resolution/g", "Relative/g", "Practical/g"]);
+        let shown = |limit: Option<&Rounded>| limit.map_or_else(|| "–".into(), Rounded::to_string);
+        for balance in self.plan.balances() {
+            let limits = balance.limits();
+            table.row([
+                balance.readability().to_plain(),
+                shown(limits.resolution()),
+                shown(limits.relative()),
+                limits.practical().to_string(),
+            ]);
+        }
+        table
+    }
+
+    fn what_is_expected(&self) -> String {
+        let plan = &self.plan;
+        let four = |share: Ratio| share.to_figures(4, TieRule::Even);
+        format!(
+            "The last reading is that of the empty crucible plus {} × the mass of hydrate. The loss is {} × the mass \
+             of hydrate.",
+            four(plan.residue_from(&Ratio::ONE)),
+            four(plan.loss_from(&Ratio::ONE))
+        )
+    }
+
+    fn sample_masses(&self) -> TextTable {
+        let plan = &self.plan;
+        let mut masses: Vec<Ratio> = MASSES.iter().filter_map(|mass| mass.parse().ok()).collect();
+        masses.extend(plan.weigh_between().map(Clone::clone));
+        masses.sort_unstable();
+        masses.dedup();
+        let steps: Vec<&Ratio> = plan.balances().iter().map(|b| b.readability()).collect();
+        let columns = steps
+            .iter()
+            .map(|step| format!("± x, {} g", step.to_plain()));
+        let mut table = TextTable::new()
+            .right(["Hydrate/g", "Residue/g", "Loss/g"])
+            .right(columns);
+        for mass in masses {
+            let uncertainties = steps
+                .iter()
+                .map(|step| two_figures(plan.expanded_uncertainty(&mass, step)));
+            let expected = [
+                self.grams(&mass),
+                self.grams(&plan.residue_from(&mass)),
+                self.grams(&plan.loss_from(&mass)),
+            ];
+            table.row(expected.into_iter().chain(uncertainties));
+        }
+        table
+    }
+
+    /// The largest uncertainty of x that is enough.
+    fn certainty(&self) -> Option<String> {
+        let plan = &self.plan;
+        let half = plan.half_distance()?.to_figures(3, TieRule::Even);
+        Some(format!(
+            "“± x, 0.01 g” is the expanded uncertainty of x on a balance that shows 0.01 g. Up to {}, it distinguishes \
+             {} from {}.",
+            half.value().to_plain(),
+            plan.issued(),
+            plan.nearest_other()?
+        ))
+    }
+
+    fn time(&self) -> Vec<Block> {
+        let weighings = 2 + self.heatings;
+        let at_each = self.plan.weighings_at_a_balance(weighings, self.balances);
+        let (Some(benches), Some(at_each)) = (self.plan.bench_count(), at_each) else {
+            return Vec::new();
+        };
+        let minutes = at_each * u64::from(self.minutes);
+        Vec::from([
+            Block::section("Time at the balances"),
+            Block::paragraph(format!(
+                "{} × {weighings} weighings ÷ {} = {at_each} weighings at each balance. At {} min each, this takes \
+                 {minutes} min.",
+                counted(benches, "bench"),
+                counted(self.balances, "balance"),
+                self.minutes
+            )),
+        ])
+    }
+}
+
+/// What the three limits are.
+fn limits_in_words(paper: &LessonPaper) -> Vec<String> {
+    let mut words = Vec::new();
+    if let Some(other) = paper.plan.nearest_other() {
+        words.push(format!(
+            "Resolution: enough to distinguish {} from {other}, the nearest other hydrate.",
+            paper.plan.issued()
+        ));
+    }
+    words.push("Relative: enough to know the mass of water to 1 %.".into());
+    words.push("Practical: enough to handle (common practice, no source).".into());
+    words.push(
+        "These are limits of the balance. Water that is left, and lost solid, change more.".into(),
+    );
+    words
+}
+
+/// A number with its noun.
+fn counted(count: u32, noun: &str) -> String {
+    match (count, noun) {
+        (1, _) => format!("1 {noun}"),
+        (_, "bench") => format!("{count} benches"),
+        _ => format!("{count} {noun}s"),
+    }
+}

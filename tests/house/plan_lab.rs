@@ -1,0 +1,455 @@
+//! The program `plan_lab`, run as a teacher runs it, and every file that it writes.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use effloresce::class::Sheet;
+use serde_json::Value;
+
+use crate::answer_key::{Ran, run_program, sheet};
+use crate::answer_key_files::{folder, names_in};
+
+const PROGRAM: &str = "plan_lab";
+const ISSUED: [&str; 2] = ["--issued", "MgSO4·7H2O"];
+
+fn run(arguments: &[&str]) -> Ran {
+    run_program(PROGRAM, arguments)
+}
+
+/// The words of a text, each after one space.
+fn words(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<&str>>().join(" ")
+}
+
+fn with<'a>(first: &[&'a str], more: &[&'a str]) -> Vec<&'a str> {
+    [first, more].concat()
+}
+
+/// Writes the paper with these options, and reads every file.
+#[track_caller]
+fn paper(name: &str, arguments: &[&str]) -> BTreeMap<String, String> {
+    let lesson = folder(name).join("lesson");
+    let all = with(arguments, &["--paper", lesson.to_str().unwrap()]);
+    run(&all).quiet();
+    let names = names_in(&lesson).into_iter();
+    let read = |name: String| {
+        let text = fs::read_to_string(lesson.join(&name)).unwrap();
+        (name, text)
+    };
+    names.map(read).collect()
+}
+
+#[test]
+fn without_arguments_it_plans_an_invented_class() {
+    let plan = run(&[]).quiet();
+    let said = words(&plan);
+    for text in [
+        "Plan: loss on heating of MgSO4·7H2O An invented class, for demonstration.",
+        "Each bench weighs out 1.60 g to 2.40 g of MgSO4·7H2O on a balance that shows 0.01 g.",
+        // 1.60 g × 120.361/246.466.
+        "1.60 g of hydrate leaves 0.78 g of MgSO4 and loses 0.82 g.",
+        // 12 × 2.40 g × 1.2 = 34.56 g.
+        "Have 34.6 g of the hydrate ready: 12 benches, each with the greatest mass, and 20 % spare.",
+        "0.1 3.962 15.96 1 0.01 0.3962 1.596 1 0.001 0.03962 0.1596 1",
+        "12 benches × 4 weighings ÷ 3 balances = 16 weighings at each balance. At 2 min each, this takes 32 min.",
+    ] {
+        assert!(said.contains(text), "{text}:\n{plan}");
+    }
+    // The cautions come before everything else.
+    let caution = said.find("Wear eye protection").unwrap();
+    assert!(caution < said.find("Weigh out").unwrap(), "{plan}");
+    assert!(said.contains("The safety data sheet of the salt"), "{plan}");
+}
+
+#[test]
+fn a_name_is_read_as_a_formula_is() {
+    let more = ["--benches", "8", "--readability", "1 mg"];
+    let of = |hydrate| run(&with(&["--issued", hydrate], &more)).quiet();
+    let plan = of("MgSO4.7H2O");
+    assert_eq!(plan, of("magnesium sulfate heptahydrate"));
+    assert!(!plan.contains("invented"), "{plan}");
+    assert!(
+        plan.contains("Each bench weighs out 1.000 g to 1.500 g"),
+        "{plan}"
+    );
+    let of_salt = |salt| run(&["--salt", salt]).quiet();
+    assert_eq!(of_salt("magnesium sulfate"), of_salt("MgSO4"));
+    let said = words(&of_salt("MgSO4"));
+    assert!(
+        said.contains("This plan is for MgSO4·7H2O, the highest known"),
+        "{said}"
+    );
+}
+
+/// 249.677 g of CuSO4·5H2O leave 177.617 g of CuSO4·H2O.
+#[test]
+fn a_class_may_heat_to_a_lower_hydrate() {
+    let lower = [
+        "--issued",
+        "CuSO4·5H2O",
+        "--residue",
+        "CuSO4·H2O",
+        "--benches",
+        "2",
+    ];
+    let files = paper("lower", &lower);
+    let plan = words(&files["plan.md"]);
+    assert!(plan.contains("plus 0.7114 × the mass of hydrate"), "{plan}");
+    let pupils = words(&files["pupils.md"]);
+    for said in ["Then CuSO4·H2O is left.", "Your x counts this water, too."] {
+        assert!(pupils.contains(said), "{pupils}");
+    }
+    // The practice bench has another salt.
+    assert!(pupils.contains("about another salt, MgSO4."), "{pupils}");
+    let command = "answer_key class_sheet.csv --issued 'CuSO4·5H2O' --residue 'CuSO4·H2O'";
+    assert!(files["key.md"].contains(command), "{}", files["key.md"]);
+}
+
+#[test]
+fn json_is_the_reply_of_the_filter() {
+    let text = run(&with(&ISSUED, &["--benches", "12", "--json"])).quiet();
+    let plan: Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(plan["weigh_between"], serde_json::json!(["1.60", "2.40"]));
+    assert_eq!(plan["limits"]["relative"], "1.596");
+    assert_eq!(plan["total_mass"], "34.56");
+}
+
+#[test]
+fn the_paper_has_every_page_twice() {
+    let files = paper("paper", &with(&ISSUED, &["--benches", "12"]));
+    let names: Vec<&str> = files.keys().map(String::as_str).collect();
+    let expected = [
+        "class_sheet.csv",
+        "key.html",
+        "key.md",
+        "plan.html",
+        "plan.md",
+        "plan.svg",
+        "pupils.html",
+        "pupils.md",
+    ];
+    assert_eq!(names, expected);
+    for (page, texts) in [
+        (
+            "plan",
+            &[
+                "Weigh out",
+                "1.60 g to 2.40 g",
+                "Sample masses",
+                "weighings at each balance",
+            ][..],
+        ),
+        (
+            "pupils",
+            &[
+                "Safety",
+                "Waste",
+                "Questions before the lesson",
+                "Your results",
+                "Bench 12",
+                "The reading is 1.60 g to 2.40 g higher.",
+            ],
+        ),
+        (
+            "key",
+            &[
+                "Answers",
+                "2.50 g − 1.60 g = 0.90 g",
+                "36 %",
+                "The mass changed by 0.03 g",
+            ],
+        ),
+    ] {
+        let markdown = words(&files[&format!("{page}.md")]);
+        let html = &files[&format!("{page}.html")];
+        let seen = words(&text_of(html)).replace('\u{A0}', " ");
+        for text in texts {
+            assert!(markdown.contains(text), "{page}: {text}\n{markdown}");
+            assert!(seen.contains(text), "{page}: {text}\n{seen}");
+        }
+        for text in [&markdown, &seen] {
+            let caution = text.find("Wear eye protection").unwrap();
+            assert!(caution < 200, "the cautions are first: {text}");
+        }
+    }
+    assert!(files["plan.md"].contains("](plan.svg)"));
+    assert!(files["plan.html"].contains("<svg "));
+    assert!(files["key.html"].contains("CuSO<sub>4</sub>·5H<sub>2</sub>O"));
+    // One card for each bench.
+    assert_eq!(files["pupils.html"].matches("<section>").count(), 12);
+    assert_eq!(files["pupils.md"].matches("\n### Bench ").count(), 12);
+}
+
+/// The text of a page. Every element is closed, and the page needs no other file.
+#[track_caller]
+fn text_of(html: &str) -> String {
+    let page = html
+        .strip_prefix("<!DOCTYPE html>\n")
+        .expect("a page of HTML");
+    for outside in [
+        "http:", "https:", "<script", "<link", "url(", "@import", " src=",
+    ] {
+        // The name of a namespace is not a file.
+        let page = page.replace("xmlns=\"http://www.w3.org/2000/svg\"", "");
+        assert!(!page.contains(outside), "{outside}");
+    }
+    assert!(page.contains("<html lang=\"en-GB\">") && page.contains("<meta charset=\"utf-8\">"));
+    let mut open: Vec<&str> = Vec::new();
+    let mut text = String::new();
+    for part in page.split('<').skip(1) {
+        let (tag, rest) = part.split_once('>').expect("a tag ends");
+        let name = tag.split([' ', '\n']).next().unwrap();
+        if let Some(name) = name.strip_prefix('/') {
+            assert_eq!(open.pop(), Some(name), "{part}");
+        } else if !tag.ends_with('/') && name != "meta" {
+            open.push(name);
+        }
+        let inline = ["sub", "/sub", "strong", "/strong"].contains(&name);
+        text.push_str(if inline { "" } else { " " });
+        if !open.contains(&"style") && !open.contains(&"svg") {
+            text.push_str(rest);
+        }
+    }
+    assert!(open.is_empty(), "{open:?}");
+    let entities = [
+        ("&lt;", "<"),
+        ("&gt;", ">"),
+        ("&#39;", "'"),
+        ("&quot;", "\""),
+        ("&amp;", "&"),
+    ];
+    entities
+        .iter()
+        .fold(text, |text, (entity, c)| text.replace(entity, c))
+}
+
+#[test]
+fn the_picture_is_svg_with_words_for_those_who_do_not_see_it() {
+    let files = paper(
+        "picture",
+        &with(&ISSUED, &["--benches", "2", "--readability", "0.02"]),
+    );
+    let svg = &files["plan.svg"];
+    let mut reader = quick_xml::Reader::from_str(svg);
+    let mut shapes: BTreeMap<Vec<u8>, usize> = BTreeMap::new();
+    let mut label = None;
+    loop {
+        use quick_xml::events::Event;
+        match reader.read_event().unwrap() {
+            Event::Eof => break,
+            Event::Start(tag) | Event::Empty(tag) => {
+                *shapes.entry(tag.name().as_ref().to_vec()).or_default() += 1;
+                let named = tag.try_get_attribute("aria-label").unwrap();
+                label =
+                    label.or(named.map(|named| String::from_utf8(named.value.to_vec()).unwrap()));
+            }
+            _ => {}
+        }
+    }
+    let label = label.expect("words for those who do not see it");
+    for said in [
+        "0.1 g, 0.02 g, 0.01 g, 0.001 g, 0.0001 g",
+        "3.20 g to 4.80 g",
+        "MgSO4·6H2O",
+    ] {
+        assert!(label.contains(said), "{label}");
+    }
+    // Five lines, told apart by marks as well as by colour.
+    for name in [
+        "balance that shows 0.02 g",
+        "balance that shows 0.0001 g",
+        "mass of hydrate / g",
+    ] {
+        assert!(svg.contains(name), "{name}");
+    }
+    let count = |shape: &str| shapes.get(shape.as_bytes()).copied().unwrap_or(0);
+    assert!(count("circle") > 20 && count("polygon") > 10, "{shapes:?}");
+    // The page shows the same words.
+    assert!(files["plan.md"].contains(&label), "{}", files["plan.md"]);
+}
+
+#[test]
+fn the_empty_sheet_is_read_and_marked_as_it_is() {
+    let options = ["--benches", "12", "--heatings", "3"];
+    let csv = &paper("empty_sheet", &with(&ISSUED, &options))["class_sheet.csv"];
+    let sheet_read = Sheet::read(csv.as_bytes()).unwrap();
+    assert_eq!(sheet_read.rows().len(), 12);
+    // All that is missing is readings.
+    let problems = sheet_read.problems().iter();
+    let codes: Vec<&str> = problems.map(|problem| problem.code()).collect();
+    assert_eq!(codes, ["no_readings"; 12]);
+    assert_eq!(sheet_read.notes().len(), 0, "{:?}", sheet_read.notes());
+    for (row, number) in sheet_read.rows().iter().zip(1..) {
+        assert_eq!(row.bench(), format!("Bench {number}"));
+        let issued = row.issued_formula().unwrap().unwrap();
+        assert_eq!(issued, "MgSO4·7H2O".parse().unwrap());
+    }
+    let header = csv.lines().next().unwrap();
+    assert!(
+        header.contains(",heated_3_g,reported_hydrate_g,"),
+        "{header}"
+    );
+    // Filled in, it is marked without any problem.
+    let filled = csv.lines().enumerate().map(|(line, row)| match line {
+        0 => row.to_string(),
+        _ => row.replacen(
+            "0.01,,,,,,,,,,,,,",
+            "0.01,21.35,24.02,22.66,22.65,22.65,2.67,1.30,1.37,51.3,0.0108,0.0760,7.04,MgSO4.7H2O",
+            1,
+        ),
+    });
+    let filled: Vec<String> = filled.collect();
+    let path = sheet("filled.csv", &filled.join("\n"));
+    let key = run_program(
+        "answer_key",
+        &[path.to_str().unwrap(), ISSUED[0], ISSUED[1]],
+    )
+    .quiet();
+    assert_eq!(
+        key.matches("Calculation: 8 of 8 marks.").count(),
+        12,
+        "{key}"
+    );
+}
+
+/// The pages for pupils keep x open, and their sentences are short.
+#[test]
+fn pupils_read_short_sentences_that_do_not_say_x() {
+    for hydrate in ["MgSO4·7H2O", "CuSO4·5H2O", "BaCl2·2H2O", "CaSO4·2H2O"] {
+        let arguments = ["--issued", hydrate, "--benches", "2"];
+        let files = paper("pupils", &arguments);
+        let pupils = &files["pupils.md"];
+        assert!(!pupils.contains(hydrate), "{pupils}");
+        for line in pupils.lines().map(|line| line.replace('\u{A0}', " ")) {
+            let cells = line
+                .split(" | ")
+                .flat_map(|cell| cell.split(['.', '?', ':']).map(words).collect::<Vec<_>>());
+            for sentence in cells {
+                let count = sentence
+                    .split(' ')
+                    .filter(|word| word.chars().any(char::is_alphanumeric))
+                    .count();
+                assert!(count <= 20, "{count} words: {sentence}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_scatter_of_an_earlier_class_counts() {
+    let text = "bench,hydrate_g,residue_g\nHeron,2.666,1.303\nWren,2.701,1.330\nFinch,2.688,1.315\n\
+                Rook,2.640,1.280\nLark,2.655,1.300\n";
+    let earlier = sheet("earlier.csv", text);
+    let arguments = with(&ISSUED, &["--earlier", earlier.to_str().unwrap()]);
+    let plan = words(&run(&arguments).quiet());
+    let said = "The scatter of 5 benches of an earlier class gives a repeatability of 0.";
+    assert!(plan.contains(said), "{plan}");
+    // The same repeatability, given by hand.
+    let (_, rest) = plan.split_once("gives a repeatability of ").unwrap();
+    let percent = rest.split(' ').next().unwrap();
+    let by_hand = words(&run(&with(&ISSUED, &["--repeatability", percent])).quiet());
+    let limits = |plan: &str| plan.split_once("Practical/g").unwrap().1[..120].to_string();
+    assert_eq!(limits(&plan)[..60], limits(&by_hand)[..60]);
+    let few = sheet("few.csv", "bench,hydrate_g,residue_g\nHeron,2.666,1.303\n");
+    let ran = run(&with(&ISSUED, &["--earlier", few.to_str().unwrap()]));
+    ran.complains_as(PROGRAM, "fewer than five benches");
+}
+
+#[test]
+fn nothing_is_replaced_unless_it_may_be() {
+    let here = folder("replaced");
+    let lesson = here.join("lesson");
+    let lesson = lesson.to_str().unwrap();
+    let arguments = with(&ISSUED, &["--benches", "2", "--paper", lesson]);
+    fs::create_dir(lesson).unwrap();
+    let key = Path::new(lesson).join("key.md");
+    fs::write(&key, "mine").unwrap();
+    let ran = run(&arguments);
+    ran.complains_as(
+        PROGRAM,
+        "key.md exists already; choose another folder, or add --replace",
+    );
+    assert_eq!((ran.status, ran.out.as_str()), (2, ""));
+    assert_eq!(names_in(&lesson.into()), ["key.md"]);
+    assert_eq!(fs::read_to_string(&key).unwrap(), "mine");
+    run(&with(&arguments, &["--replace"])).quiet();
+    assert!(fs::read_to_string(&key).unwrap().starts_with("# Answers"));
+    assert_eq!(names_in(&lesson.into()).len(), 8);
+    // The earlier class stays.
+    let earlier = Path::new(lesson).join("class_sheet.csv");
+    let text = "bench,hydrate_g,residue_g\nA,2.666,1.303\nB,2.7,1.33\nC,2.688,1.315\nD,2.64,1.28\nE,2.655,1.3\n";
+    fs::write(&earlier, text).unwrap();
+    let more = ["--replace", "--earlier", earlier.to_str().unwrap()];
+    run(&with(&arguments, &more)).complains_as(PROGRAM, "name the same file");
+    assert_eq!(fs::read_to_string(&earlier).unwrap(), text);
+    let nowhere = here.join("no").join("lesson");
+    let arguments = with(
+        &ISSUED,
+        &["--benches", "2", "--paper", nowhere.to_str().unwrap()],
+    );
+    run(&arguments).complains_as(PROGRAM, "the folder could not be made");
+}
+
+#[test]
+fn wrong_input_is_told_in_one_sentence() {
+    for (arguments, said) in [
+        (
+            &["--benches", "12"][..],
+            "the hydrate is missing; give it, such as --issued 'MgSO4·7H2O'",
+        ),
+        (
+            &["--issued", "MgSO4"],
+            "--issued: MgSO4 is not a hydrate with a known number of waters",
+        ),
+        (
+            &["--issued", "UrSO4·7H2O"],
+            "--issued: `Ur` is not the symbol of an element",
+        ),
+        (
+            &["--salt", "MgSO4·7H2O"],
+            "--salt: MgSO4·7H2O is already a hydrate",
+        ),
+        (
+            &["--salt", "NaCl"],
+            "--salt: no hydrate of NaCl is known; give the hydrate that you have",
+        ),
+        (
+            &["--issued", "MgSO4·7H2O", "--salt", "MgSO4"],
+            "cannot be used with",
+        ),
+        (
+            &["--issued", "MgSO4·7H2O", "--readability", "0"],
+            "--readability: a balance cannot have",
+        ),
+        (
+            &["--issued", "MgSO4·7H2O", "--readability", "fine"],
+            "--readability: `fine`",
+        ),
+        (&["--issued", "MgSO4·7H2O", "--benches", "0"], "--benches"),
+        (
+            &["--issued", "MgSO4·7H2O", "--spare", "-5"],
+            "--spare: -5 % is not a spare",
+        ),
+        (
+            &["--issued", "MgSO4·7H2O", "--residue", "CuSO4"],
+            "CuSO4 is not a residue of MgSO4",
+        ),
+        (
+            &["--issued", "MgSO4·7H2O", "--paper", "lesson"],
+            "--benches",
+        ),
+        (
+            &["--issued", "MgSO4·7H2O", "--earlier", "no.csv"],
+            "there is no file no.csv; check its name",
+        ),
+        (
+            &["--issued", "MgSO4·7H2O", "--repeatability", "200"],
+            "--repeatability: 200 is not from 0 to 100",
+        ),
+    ] {
+        let ran = run(arguments);
+        ran.complains_as(PROGRAM, said);
+        assert_eq!((ran.status, ran.out.as_str()), (2, ""), "{arguments:?}");
+    }
+}

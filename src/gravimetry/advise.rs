@@ -147,7 +147,6 @@ impl Method {
         let tenth = loss.checked_div(&Ratio::from(10)).unwrap_or_default();
         let gained = series.lasting_gain(constancy.criterion());
         let beyond = target.beyond(&below, expectation, &tolerance);
-        let is_beyond = beyond.is_some();
         let mut found = if below > tenth {
             if let Some(mut found) = target.wrong_digit(&below) {
                 found.reasons.extend(beyond);
@@ -156,8 +155,11 @@ impl Method {
             match beyond {
                 Some(beyond) => target.to_ask(expectation, gained, &tolerance, Some(beyond)),
                 None => {
-                    let reason = Reason::FarTooLight(series.on_balance(&below));
-                    Found::new(Advice::StartAgain, [reason])
+                    let reasons = [
+                        Some(Reason::FarTooLight(series.on_balance(&below))),
+                        target.below_target(&below, expectation, &tolerance),
+                    ];
+                    Found::new(Advice::StartAgain, reasons.into_iter().flatten())
                 }
             }
         } else if gained.is_some() || below > tolerance {
@@ -172,7 +174,7 @@ impl Method {
             Found::new(Advice::HeatAgain, reasons)
         };
         // A salt that decomposes does not gain mass.
-        if below > tolerance && gained.is_none() && !is_beyond {
+        if below > tolerance && gained.is_none() {
             let overheating = self.overheating(issued, above, reached, &tolerance);
             if let Some(overheating) = overheating {
                 let before_question = found.reasons.len().min(1);
@@ -193,8 +195,11 @@ impl Method {
     ) -> Option<Overheating> {
         let salt = &issued.residual.salt;
         let residues = residues(salt, &self.weights, &issued.salt_mass);
-        let expected = issued.mass_with(&issued.residual.waters)?;
-        let left = expected - &issued.container + above;
+        let last = issued.mass_with(&issued.residual.waters)? + above;
+        if issued.between_target_and_salt(&last, tolerance).is_some() {
+            return None;
+        }
+        let left = last - &issued.container;
         let excess = |residue: &Residue| {
             let would_be = residue.left_of(&issued.taken, &issued.molar_mass)?;
             Some((&left - &would_be).to_f64())
@@ -235,6 +240,11 @@ impl Target for IssuedTarget<'_> {
             .is_some_and(|(left, tolerance)| (last - container - left).abs() <= tolerance)
     }
 
+    fn is_not_below(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool {
+        self.left_and_tolerance(&(with_hydrate - container))
+            .is_some_and(|(left, tolerance)| last - container >= left - tolerance)
+    }
+
     fn is_gain(&self, hydrate: &Ratio, gain: &Ratio) -> bool {
         self.left_and_tolerance(hydrate)
             .is_some_and(|(_, tolerance)| *gain > tolerance)
@@ -250,15 +260,27 @@ impl IssuedTarget<'_> {
         Some((left, tolerance))
     }
 
-    /// The advice to check the readings, for this reason and for two readings that make sense exchanged.
+    /// The advice to check the readings, for this reason and for what makes sense of them.
     fn misread(&self, reason: Reason) -> Found {
         let swap = exchange::swap(self.series.weighings, self);
-        let swapped = swap.map(Reason::Swapped);
-        let reasons = core::iter::once(reason).chain(swapped);
+        let net = exchange::without_container(self.series.weighings, self);
+        let expected = net.as_ref().is_some_and(|(_, expected)| *expected);
+        let net = || net.map(|(readings, _)| Reason::WithoutContainer(readings));
+        let explained = match swap {
+            Some(swap) => Some(Reason::Swapped(swap)),
+            None if expected => net(),
+            None => self.misplaced_point().or_else(net),
+        };
+        let reasons = core::iter::once(reason).chain(explained);
         Found {
             swap,
             ..Found::new(Advice::CheckReadings, reasons)
         }
+    }
+
+    fn misplaced_point(&self) -> Option<Reason> {
+        let (reading, meant) = exchange::misplaced_point(self.series.weighings, self)?;
+        Some(Reason::MisplacedPoint(reading, meant))
     }
 
     /// The advice to check the readings if one exchange explains a last weighing that is too light.
@@ -272,10 +294,11 @@ impl IssuedTarget<'_> {
             });
         }
         let readings = exchange::wrong_digits(weighings, self);
-        (!readings.is_empty()).then(|| {
-            let reason = Reason::WrongDigit(self.series.on_balance(below), readings);
-            Found::new(Advice::CheckReadings, [reason])
-        })
+        let reason = match readings.is_empty() {
+            true => self.misplaced_point()?,
+            false => Reason::WrongDigit(self.series.on_balance(below), readings),
+        };
+        Some(Found::new(Advice::CheckReadings, [reason]))
     }
 
     /// The reason that a mass below the expected one is that of a residue below the target.
@@ -292,6 +315,18 @@ impl IssuedTarget<'_> {
         let left = self.issued.below_target(&last, tolerance)?;
         let residues = Box::new([left, self.issued.residual.formula.clone()]);
         Some(Reason::BeyondTarget(self.series.shown(tolerance), residues))
+    }
+
+    /// The reason that a mass below the expected one is between that of the target and the anhydrous salt.
+    fn below_target(
+        &self,
+        below: &Ratio,
+        expectation: &Expectation,
+        tolerance: &Ratio,
+    ) -> Option<Reason> {
+        let last = &expectation.expected_last - below;
+        let between = self.issued.between_target_and_salt(&last, tolerance)?;
+        Some(Reason::BelowTarget(Box::new(between)))
     }
 
     /// The advice to ask: a gain that lasts, or a last weighing that is too light. `beyond` says that it is
@@ -333,13 +368,15 @@ impl IssuedTarget<'_> {
             question = "Ask your teacher: do we work out the figures with this residue?";
         } else if let Some(below) = below.filter(|below| below > tolerance) {
             reasons.push(Reason::TooLight(series.on_balance(&below)));
+            reasons.extend(self.below_target(&below, expectation, tolerance));
         }
         reasons.push(Reason::Question(question));
         Found::new(Advice::Ask, reasons)
     }
 
     /// The exchange of two neighbouring digits that explains the gain at this heating: in its weighing, or
-    /// in the one before it. With it nothing gains, and the weighing agrees with the one before it or after it,
+    /// in the one before it. One wrong digit explains only a gain of more than a tenth of the expected loss: a
+    /// smaller one nearly always is that of some digit. With it nothing gains, and the weighing agrees with the one before it or after it,
     /// or with the expected mass.
     fn gain_by_digits(
         &self,
@@ -349,6 +386,10 @@ impl IssuedTarget<'_> {
     ) -> Option<Reason> {
         let criterion = expectation.constancy.criterion();
         let written = self.series.weighings;
+        let weighing = |index: Option<usize>| Some(written.heated.get(index?)?.value());
+        let loss = written.with_hydrate.value() - &expectation.expected_last;
+        let gain = weighing(Some(heating - 1))? - weighing(heating.checked_sub(2))?;
+        let is_large = 10 * gain > loss;
         [heating - 1, heating].into_iter().find_map(|heating| {
             let reading = NamedReading::heated(written, heating)?;
             let explains = |meant: &Reading| {
@@ -360,14 +401,17 @@ impl IssuedTarget<'_> {
                 let near = |other: Option<Ratio>, limit: &Ratio| {
                     other.is_some_and(|other| (other - meant.value()).abs() <= *limit)
                 };
-                let weighing = |index: Option<usize>| Some(written.heated.get(index?)?.value());
                 let agrees = near(weighing(heating.checked_sub(2)), criterion)
                     || near(weighing(Some(heating)), criterion)
                     || near(Some(expectation.expected_last.clone()), tolerance);
                 agrees && series.gains(criterion).is_empty()
             };
-            let meant = exchange::with_digits_exchanged(reading.reading()).find(explains)?;
-            Some(Reason::GainByDigits(reading, meant))
+            let reading_itself = reading.reading();
+            let exchanged = exchange::with_digits_exchanged(reading_itself).find(explains);
+            let is_wrong = || {
+                is_large && exchange::with_one_digit_changed(reading_itself).any(|r| explains(&r))
+            };
+            (exchanged.is_some() || is_wrong()).then_some(Reason::GainByDigits(reading, exchanged))
         })
     }
 }
@@ -427,7 +471,12 @@ fn to_heat_again(
             }
         });
     }
-    let near = expectation.near_plateau(tolerance);
-    reasons.extend(near.map(|plateau| Reason::LowerHydrate(plateau.waters.clone())));
+    let is_constant = constancy.reached() == Some(true);
+    let is_heavier = matches!(reasons.as_slice(), [.., Reason::WaterOrHeavier(..)]);
+    match expectation.near_plateau(tolerance) {
+        Some(plateau) => reasons.push(Reason::LowerHydrate(plateau.waters.clone())),
+        None if is_constant && !is_heavier => reasons.push(Reason::ConstantElsewhere),
+        None => {}
+    }
     reasons
 }

@@ -16,6 +16,9 @@ pub(super) trait Target {
     /// Whether a container that weighs `last` after heating is as expected.
     fn fits(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool;
 
+    /// Whether a container that weighs `last` may still have water to lose, or is as expected.
+    fn is_not_below(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool;
+
     /// Whether a gain after heating this mass of hydrate is more than the tolerance.
     fn is_gain(&self, hydrate: &Ratio, gain: &Ratio) -> bool;
 }
@@ -103,6 +106,16 @@ fn gains(masses: &[Ratio], target: &impl Target) -> usize {
     gains.filter(|gain| target.is_gain(&hydrate, gain)).count()
 }
 
+/// Whether the last weighing after heating, if there is one, is not below the expected mass.
+fn is_not_below(masses: &[Ratio], target: &impl Target) -> bool {
+    match masses {
+        [container, with_hydrate, .., last] if masses.len() > 2 => {
+            target.is_not_below(container, with_hydrate, last)
+        }
+        _ => true,
+    }
+}
+
 fn is_as_expected(masses: &[Ratio], target: &impl Target) -> bool {
     match masses {
         [container, with_hydrate, .., last] if masses.len() > 2 => {
@@ -114,7 +127,7 @@ fn is_as_expected(masses: &[Ratio], target: &impl Target) -> bool {
 
 /// The two readings that make sense exchanged: the bench then ends at the expected mass. If
 /// the readings as they are written are impossible, the first two columns count, too, because the bench may
-/// still be heating. So do the second and the third, if it has been heated once.
+/// still be heating. So do the second and the third, if it has been heated once and is not too light then.
 pub(super) fn swap(
     weighings: &ContainerWeighings,
     target: &impl Target,
@@ -139,11 +152,13 @@ pub(super) fn swap(
         masses.swap(one, other);
         let found = is_possible(&masses) && gains(&masses, target) <= gains_before;
         let expected = found && is_as_expected(&masses, target);
+        let heating = (one, other) == (1, 2) && last == 2 && is_not_below(&masses, target);
         masses.swap(one, other);
         if expected {
             return named(one, other);
         }
-        if found && ((one, other) == (0, 1) || ((one, other) == (1, 2) && last == 2)) {
+        let columns = (one, other) == (0, 1) && is_like(&masses[0], &masses[1]);
+        if found && (columns || heating) {
             possible.push((one, other));
         }
     }
@@ -151,6 +166,72 @@ pub(super) fn swap(
         [(one, other)] if !was_possible => named(*one, *other),
         _ => None,
     }
+}
+
+/// The reading that makes sense with its decimal point one to three places elsewhere, and what it is then. The
+/// bench then ends at the expected mass. If the readings as they are written are impossible, it may still
+/// have water to lose, and only this reading is unlike the others.
+pub(super) fn misplaced_point(
+    weighings: &ContainerWeighings,
+    target: &impl Target,
+) -> Option<(NamedReading, Reading)> {
+    let mut masses = masses(weighings);
+    let first = masses.len().saturating_sub(MOST_EXCHANGED).max(2);
+    let was_possible = is_possible(&masses);
+    let gains_before = gains(&masses, target);
+    let mut heating = None;
+    for index in (0..2).chain(first..masses.len()) {
+        let named = NamedReading::new(weighings, index)?;
+        for meant in with_point_moved(&named.reading) {
+            let right = core::mem::replace(&mut masses[index], meant.value());
+            let found = is_possible(&masses) && gains(&masses, target) <= gains_before;
+            let expected = found && is_as_expected(&masses, target);
+            let not_below = found && is_not_below(&masses, target);
+            let other = &masses[usize::from(index == 0)];
+            let unlike = is_like(&masses[index], other) && !is_like(&right, other);
+            masses[index] = right;
+            if expected {
+                return Some((named, meant));
+            }
+            if not_below && unlike && !was_possible {
+                heating = heating.or(Some((named, meant)));
+            }
+        }
+    }
+    heating
+}
+
+/// Whether neither of two masses is twice the other.
+fn is_like(one: &Ratio, other: &Ratio) -> bool {
+    2 * one > *other && 2 * other > *one
+}
+
+/// The readings that make sense as masses without the container: those below it, if the readings as they are
+/// written are impossible. Returns also whether the bench then ends at the expected mass, or is not heated yet.
+pub(super) fn without_container(
+    weighings: &ContainerWeighings,
+    target: &impl Target,
+) -> Option<(Vec<NamedReading>, bool)> {
+    let mut masses = masses(weighings);
+    let container = masses.first()?.clone();
+    let mut net = Vec::new();
+    for (index, mass) in masses.iter_mut().enumerate().skip(1) {
+        if *mass < container {
+            *mass = &*mass + &container;
+            net.push(NamedReading::new(weighings, index)?);
+        }
+    }
+    let expected = weighings.heated.is_empty() || is_as_expected(&masses, target);
+    let found = !net.is_empty() && is_possible(&masses) && is_not_below(&masses, target);
+    found.then_some((net, expected))
+}
+
+/// The readings with the same digits and the decimal point elsewhere.
+fn with_point_moved(reading: &Reading) -> impl Iterator<Item = Reading> {
+    let exponent = -reading.decimal_places();
+    let units = reading.in_units_of(exponent);
+    let by = [-1, 1, -2, 2, -3, 3].into_iter();
+    by.filter_map(move |by| Reading::from_units(units?, exponent + by))
 }
 
 /// The readings of which one wrong digit, or one exchange of two neighbouring digits,
@@ -188,7 +269,7 @@ pub(super) fn wrong_digits(
 }
 
 /// The readings that differ from one in one digit, or by two neighbouring digits exchanged.
-fn with_one_digit_changed(reading: &Reading) -> impl Iterator<Item = Reading> {
+pub(super) fn with_one_digit_changed(reading: &Reading) -> impl Iterator<Item = Reading> {
     let (units, digits) = units_and_digits(reading);
     let digit = move |at: u32| Some(units / 10_i128.checked_pow(at)? % 10);
     let changed = (0..digits).flat_map(move |at| {

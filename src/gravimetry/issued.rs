@@ -127,6 +127,23 @@ impl Issued<'_> {
         salt.with_waters(&waters)
     }
 
+    /// The residue that heating should leave and the anhydrous salt, if the container weighs less than with the
+    /// one and not less than with the other.
+    pub(super) fn between_target_and_salt(
+        &self,
+        last: &Ratio,
+        tolerance: &Ratio,
+    ) -> Option<[Formula; 2]> {
+        let ResidualSalt {
+            salt,
+            waters,
+            formula,
+        } = &self.residual;
+        let [target, anhydrous] = [self.mass_with(waters)?, self.mass_with(&Ratio::ZERO)?];
+        let is_between = *last < target && *last >= anhydrous - tolerance;
+        (!waters.is_zero() && is_between).then(|| [formula.clone(), salt.clone()])
+    }
+
     /// The lower hydrates on the way, from the highest down.
     pub(super) fn plateaus(&self) -> Vec<Plateau> {
         let lower = plateau_hydrates(&self.residual.salt).iter().rev();

@@ -285,8 +285,11 @@ impl Interpretation<'_> {
             _ => self.lower_hydrate(expanded),
         };
         let tolerance = expanded.max(0.01 * self.ratio.to_f64());
+        let is_beyond =
+            matches!(&plateau, Some(Warning::LowerHydrate(of)) if self.is_beyond(&of[1]));
         let unknown = self.unknown_hydrate(candidates, outcome);
         let above = self.above_highest(weights, reached, tolerance);
+        let above = above.filter(|_| !is_beyond);
         plateau.into_iter().chain(unknown).chain(above)
     }
 
@@ -303,17 +306,25 @@ impl Interpretation<'_> {
         Some(Warning::UnknownHydrate(formula.clone(), known.collect()))
     }
 
-    /// The warning that the loss also fits a known hydrate that stopped at a lower one.
+    /// Whether a residue has fewer waters than heating should leave.
+    fn is_beyond(&self, residue: &Formula) -> bool {
+        residue.waters().unwrap_or_default() < self.residual.waters
+    }
+
+    /// The warning that the loss also fits a known hydrate that stopped at a lower one: on the way to what
+    /// heating should leave, or beyond it.
     fn lower_hydrate(&self, expanded: f64) -> Option<Warning> {
         let ResidualSalt {
             salt, waters: end, ..
         } = self.residual;
-        let plateaus = plateau_hydrates(salt);
+        let mut plateaus = plateau_hydrates(salt).to_vec();
+        plateaus.push(Ratio::ZERO);
+        plateaus.retain(|low| low != end);
         let found = self.ratio.to_f64();
         for high in self.degrees.before_heating().iter().rev() {
             // The tolerance of a check: 1 % of the loss expected.
             let near = (high - end) * Ratio::new(1, 100)?;
-            for low in plateaus.iter().filter(|low| *low < high && *low > end) {
+            for low in plateaus.iter().filter(|low| *low < high) {
                 // The ratio if what is left is read as the residue.
                 let lost = high - low;
                 let apparent = |more: &Ratio| {
@@ -341,7 +352,8 @@ impl Interpretation<'_> {
         if self.ratio.to_f64() - highest.to_f64() <= tolerance {
             return None;
         }
-        match self.overheating(weights, reached, tolerance) {
+        let overheating = self.overheating(weights, reached, tolerance);
+        match overheating.filter(|_| !self.is_water_of(highest, tolerance)) {
             Some(overheating) => Some(Warning::Overheating(Box::new(overheating))),
             None => {
                 let hydrate = self.residual.salt.with_waters(highest)?;
@@ -349,6 +361,15 @@ impl Interpretation<'_> {
                 Some(Warning::AboveKnown(Box::new([hydrate, residue.clone()])))
             }
         }
+    }
+
+    /// Whether this hydrate has as much water as was lost, although heating should leave some of it.
+    fn is_water_of(&self, highest: &Ratio, tolerance: f64) -> bool {
+        let end = &self.residual.waters;
+        let all = (highest * self.factor).checked_div(&(self.factor - end));
+        all.is_some_and(|all| {
+            !end.is_zero() && self.ratio.to_f64() <= (all + end).to_f64() + tolerance
+        })
     }
 
     /// The decomposition that explains the ratio: a complete one of any hydrate, or a partial one of

@@ -30,13 +30,22 @@ pub(crate) enum Reason {
     FarTooLight(Rounded),
     TooLight(Rounded),
     Gain(Gain),
-    /// The weighing without which there is no gain, as it is with two neighbouring digits exchanged.
-    GainByDigits(NamedReading, Reading),
+    /// The readings that make sense as masses without the container.
+    WithoutContainer(Vec<NamedReading>),
+    /// A reading with its decimal point in the wrong place, and what it is otherwise.
+    MisplacedPoint(NamedReading, Reading),
+    /// The weighing without which there is no gain, and what it is with two neighbouring digits exchanged;
+    /// without that, one digit of it is wrong.
+    GainByDigits(NamedReading, Option<Reading>),
+    /// The last two weighings agree at no known residue.
+    ConstantElsewhere,
     /// The number of weighings before the gain that were constant at the expected mass.
     WasConstant(usize),
     /// The smallest difference that can be seen, the lower residue that has this mass, and the residue that
     /// heating should leave.
     BeyondTarget(Rounded, Box<[Formula; 2]>),
+    /// The residue that heating should leave and the anhydrous salt, if the mass is between them.
+    BelowTarget(Box<[Formula; 2]>),
     /// The column and the text of the first weighing that cannot be read.
     #[cfg_attr(
         not(feature = "class"),
@@ -82,7 +91,10 @@ impl Reason {
                     .into(),
                 [("weighings", format!("{weighings}"))],
             ),
-            Reason::GainByDigits(reading, meant) => gain_by_digits(reading, meant),
+            Reason::GainByDigits(reading, meant) => gain_by_digits(reading, meant.as_ref()),
+            Reason::WithoutContainer(readings) => without_container(readings),
+            Reason::MisplacedPoint(reading, meant) => misplaced_point(reading, meant),
+            Reason::BelowTarget(residues) => below_target(residues),
             Reason::BeyondTarget(tolerance, residues) => beyond_target(tolerance, residues),
             Reason::Unreadable(column, cell) => unreadable(column, cell),
             Reason::LooksAlike(tolerance, residues) => looks_alike(tolerance, residues),
@@ -102,6 +114,11 @@ impl Reason {
             Reason::ConstantAndExpected => Note::new(
                 "constant_and_expected",
                 "The last two weighings agree, and the mass is that expected of the residue.",
+            ),
+            Reason::ConstantElsewhere => Note::new(
+                "constant_elsewhere",
+                "The last two weighings agree, but no known residue has this mass. Ask your teacher whether the flame \
+                 and the salt are right.",
             ),
             Reason::CannotTell(tolerance, loss) => cannot_tell(tolerance, loss),
             Reason::OneHeating => one_heating(),
@@ -147,7 +164,7 @@ fn swapped([one, other]: &[NamedReading; 2]) -> Note {
 }
 
 fn wrong_digit(below: &Rounded, readings: &[NamedReading]) -> Note {
-    let names = list(readings.iter().map(NamedReading::words));
+    let (names, paths) = names_and_paths(readings);
     let of = match readings.len() {
         1 => names,
         _ => format!("one of {names}"),
@@ -156,15 +173,55 @@ fn wrong_digit(below: &Rounded, readings: &[NamedReading]) -> Note {
         "The last weighing is {below} g below the expected mass of the residue. One wrong digit in {of} explains \
          this. Compare each reading with your notes."
     );
-    let paths: Vec<String> = readings.iter().map(NamedReading::path).collect();
-    let values = [
-        ("below", format!("{below}")),
-        ("readings", paths.join(", ")),
-    ];
+    let values = [("below", format!("{below}")), ("readings", paths)];
     valued("wrong_digit", text, values)
 }
 
-fn gain_by_digits(reading: &NamedReading, meant: &Reading) -> Note {
+fn without_container(readings: &[NamedReading]) -> Note {
+    let (names, paths) = names_and_paths(readings);
+    let text = format!(
+        "Only the solid may have been weighed, without the container: {names}. Then write the mass of the container \
+         with it."
+    );
+    valued("without_container", text, [("readings", paths)])
+}
+
+/// The readings by their names for people, and by their paths.
+fn names_and_paths(readings: &[NamedReading]) -> (String, String) {
+    let paths: Vec<String> = readings.iter().map(NamedReading::path).collect();
+    (
+        list(readings.iter().map(NamedReading::words)),
+        paths.join(", "),
+    )
+}
+
+fn misplaced_point(reading: &NamedReading, meant: &Reading) -> Note {
+    let text = format!(
+        "The decimal point of {} may be in the wrong place. The readings make sense with {meant} g. Compare the \
+         reading with your notes.",
+        reading.words()
+    );
+    let values = [("reading", reading.path()), ("meant", format!("{meant}"))];
+    valued("misplaced_point", text, values)
+}
+
+fn below_target([target, salt]: &[Formula; 2]) -> Note {
+    let text = format!(
+        "The mass is between those of {target} and {salt}. The residue may have begun to lose its own water. Ask your \
+         teacher before you throw the sample away."
+    );
+    let values = [("target", format!("{target}")), ("salt", format!("{salt}"))];
+    valued("below_target", text, values)
+}
+
+fn gain_by_digits(reading: &NamedReading, meant: Option<&Reading>) -> Note {
+    let Some(meant) = meant else {
+        let text = format!(
+            "One wrong digit in {} explains the gain. Compare the reading with your notes.",
+            reading.words()
+        );
+        return valued("gain_by_digits", text, [("reading", reading.path())]);
+    };
     let text = format!(
         "One exchange of two neighbouring digits explains the gain: {} would be {meant} g. Compare the \
          reading with your notes.",

@@ -147,3 +147,92 @@ fn the_expected_mass_follows_what_the_stock_holds() {
             .is_err()
     );
 }
+
+/// The advice to a bench of MgSO4·7H2O, with the codes and the values of its reasons.
+fn reasons_of(container: &str, with_hydrate: &str, heated: &[&str]) -> (Advice, Vec<String>) {
+    let weighings = bench(container, with_hydrate, heated);
+    let (advice, reasons) = advised(&Method::new(), "MgSO4·7H2O", &weighings);
+    let reason = |note: &crate::Note| {
+        let values = note
+            .values()
+            .map(|(name, value)| format!(" {name}={value}"));
+        format!("{}{}", note.code(), values.collect::<String>())
+    };
+    (advice, reasons.iter().map(reason).collect())
+}
+
+#[test]
+fn a_decimal_point_in_the_wrong_place_costs_no_sample() {
+    let last_of = |container: &str, with_hydrate: &str, heated: &[&str]| {
+        let (advice, reasons) = reasons_of(container, with_hydrate, heated);
+        assert_eq!(advice, Advice::CheckReadings, "{reasons:?}");
+        reasons.last().unwrap().clone()
+    };
+    let hydrate = "misplaced_point reading=crucible_hydrate meant=24.018";
+    assert_eq!(last_of("21.352", "240.18", &["22.655"]), hydrate);
+    let heated = "misplaced_point reading=heated[0] meant=22.655";
+    assert_eq!(last_of("21.352", "24.018", &["226.55"]), heated);
+    let falling = "misplaced_point reading=heated[1] meant=22.901";
+    assert_eq!(last_of("21.352", "24.018", &["23.117", "2.2901"]), falling);
+    let container = "misplaced_point reading=crucible meant=21.352";
+    assert_eq!(last_of("213.52", "24.018", &["22.701"]), container);
+    // No other point makes sense of it: a digit is wrong.
+    let digit = last_of("21.352", "24.018", &["22.701", "12.655"]);
+    assert!(digit.starts_with("impossible_masses"), "{digit}");
+}
+
+#[test]
+fn masses_without_the_container_are_seen() {
+    for (with_hydrate, heated, readings) in [
+        ("2.666", &["22.655"][..], "crucible_hydrate"),
+        ("2.666", &[], "crucible_hydrate"),
+        ("24.018", &["1.349", "1.303"], "heated[0], heated[1]"),
+        ("2.666", &["1.303"], "crucible_hydrate, heated[0]"),
+    ] {
+        let (advice, reasons) = reasons_of("21.352", with_hydrate, heated);
+        let said = format!("without_container readings={readings}");
+        assert_eq!(
+            (advice, reasons.last()),
+            (Advice::CheckReadings, Some(&said))
+        );
+    }
+}
+
+#[test]
+fn one_wrong_digit_explains_a_large_gain() {
+    let large = reasons_of("21.352", "24.018", &["22.701", "22.656", "23.655"]);
+    assert_eq!(large.0, Advice::Ask);
+    assert_eq!(large.1[1], "gain_by_digits reading=heated[2]");
+    // Nearly every small gain is one digit.
+    let small = reasons_of("21.352", "24.018", &["22.701", "22.735"]).1;
+    assert_eq!(small.len(), 2, "{small:?}");
+}
+
+#[test]
+fn a_mass_that_is_constant_at_no_known_residue_is_told_so() {
+    for heated in [&["22.950", "22.950"], &["24.018", "24.018"]] {
+        let (advice, reasons) = reasons_of("21.352", "24.018", heated);
+        assert_eq!(advice, Advice::HeatAgain);
+        assert_eq!(reasons.last().unwrap(), "constant_elsewhere");
+    }
+}
+
+#[test]
+fn a_residue_that_loses_its_own_water_is_not_called_decomposed() {
+    let method = Method::new().residue(&formula("CuSO4·H2O")).unwrap();
+    let between = bench("20.000", "22.497", &["21.700", "21.690"]);
+    let (advice, reasons) = advised(&method, "CuSO4·5H2O", &between);
+    assert_eq!(advice, Advice::StartAgain);
+    assert_eq!(codes(&reasons), ["far_too_light", "below_target"]);
+    let run = |weighings: &Weighings| {
+        let run = method.dehydration_of(&formula("CuSO4·5H2O"), weighings);
+        codes(&run.unwrap().warnings())
+    };
+    assert_eq!(run(&between), ["not_constant", "above_known"]);
+    // The loss fits the anhydrous salt.
+    let right_through = bench("20.000", "22.497", &["21.597", "21.596"]);
+    assert_eq!(run(&right_through), ["lower_hydrate"]);
+    // Below the anhydrous salt it may be copper(II) oxide.
+    let oxide = bench("20.000", "22.497", &["20.796", "20.795"]);
+    assert!(run(&oxide).contains(&"decomposed"));
+}

@@ -74,13 +74,7 @@ pub(crate) enum Reason {
 impl Reason {
     pub(crate) fn note(&self) -> Note {
         match self {
-            Reason::NothingHeated(mass) => valued(
-                "nothing_heated",
-                format!(
-                    "No weighing after heating is known yet. The container with the residue should weigh {mass} g."
-                ),
-                [("expected_last", format!("{mass}"))],
-            ),
+            Reason::NothingHeated(mass) => nothing_heated(mass),
             Reason::Contradiction(contradiction) => contradiction.note(),
             Reason::Outside(heating, readings) => outside(*heating, readings),
             Reason::Swapped(readings) => swapped(readings),
@@ -129,16 +123,27 @@ impl Reason {
                 [("still_to_lose", format!("{mass}"))],
             ),
             Reason::WaterOrHeavier(mass, solids) => water_or_heavier(mass, solids),
-            Reason::LowerHydrate(waters) => valued(
-                "lower_hydrate",
-                format!(
-                    "The last weighing is close to the mass with {waters} H2O left. Constant mass can be reached \
-                     there, too."
-                ),
-                [("waters", format!("{waters}"))],
-            ),
+            Reason::LowerHydrate(waters) => lower_hydrate(waters),
         }
     }
+}
+
+fn nothing_heated(mass: &Rounded) -> Note {
+    let text = format!(
+        "No weighing after heating is known yet. The container with the residue should weigh {mass} g."
+    );
+    valued(
+        "nothing_heated",
+        text,
+        [("expected_last", format!("{mass}"))],
+    )
+}
+
+fn lower_hydrate(waters: &Ratio) -> Note {
+    let text = format!(
+        "The last weighing is close to the mass with {waters} H2O left. Constant mass can be reached there, too."
+    );
+    valued("lower_hydrate", text, [("waters", format!("{waters}"))])
 }
 
 fn outside(heating: usize, [container, with_hydrate, weighing]: &[Reading; 3]) -> Note {

@@ -7,6 +7,12 @@ use effloresce::mistake::Slip;
 use super::bench::{Atoms, Bench, Draws, SALTS};
 use super::work::{WATER, Way, cut_off, to_figures, to_places, written};
 
+/// The slips that can be made on these benches, which leave the anhydrous salt.
+pub(crate) fn slips() -> impl Iterator<Item = Slip> {
+    let all = Slip::ALL.iter().copied();
+    all.filter(|slip| *slip != Slip::ResidualWaterMiscounted)
+}
+
 /// What a slip leaves on the paper.
 pub(crate) enum Left {
     /// A number of the calculator, still to be written to so many figures.
@@ -530,8 +536,6 @@ impl<'a> Work<'a> {
             ],
             Slip::AtomMiscounted => self.miscounted(),
             Slip::OtherSalt => self.of_other_salts(),
-            // These benches leave the anhydrous salt.
-            Slip::ResidualWaterMiscounted => Vec::new(),
             other => panic!("{other} is not planted"),
         }
     }

@@ -9,7 +9,7 @@ use effloresce::gravimetry::Quantity;
 use effloresce::mistake::Slip;
 
 use crate::pupils::bench::{Bench, Draws};
-use crate::pupils::planted::Work;
+use crate::pupils::planted::{self, Work};
 use crate::pupils::sheet::Class;
 use crate::pupils::work::Way;
 
@@ -80,16 +80,16 @@ type Table = BTreeMap<(Kind, usize), Fates>;
 /// The answers of one bench, with this number of significant figures.
 fn hand_in(bench: &Bench, figures: usize, draws: &mut Draws) -> Vec<(Kind, Quantity, String)> {
     let mut all = Vec::new();
-    for slip in Slip::ALL {
+    for slip in planted::slips() {
         let way = Way::draw(draws);
         let work = Work::new(bench, &way, *draws.pick(&bench.residues()));
-        let mut left = work.with(*slip, draws);
+        let mut left = work.with(slip, draws);
         while left.len() > MOST_PLANTED {
             left.swap_remove(draws.below(left.len()));
         }
         for (quantity, left) in left {
             let text = left.written(figures, draws);
-            all.extend(text.map(|text| (Kind::Planted(*slip), quantity, text)));
+            all.extend(text.map(|text| (Kind::Planted(slip), quantity, text)));
         }
     }
     let way = Way::draw(draws);
@@ -245,11 +245,8 @@ fn document(table: &Table) -> String {
          | --- | --- | --- | --- | --- | --- |\n",
         BENCHES * FIGURES.len(),
     );
-    for kind in Slip::ALL.iter().map(|slip| Kind::Planted(*slip)) {
-        // One can only be made where the residue is a lower hydrate, as here it never is.
-        if table.contains_key(&(kind, FIGURES[0])) {
-            text += &row(table, kind);
-        }
+    for slip in planted::slips() {
+        text += &row(table, Kind::Planted(slip));
     }
     text += &row(table, Kind::Copied);
     text += &row(table, Kind::AnyNumber);

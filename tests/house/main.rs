@@ -2,6 +2,8 @@
 
 #[cfg(all(feature = "serde", feature = "class"))]
 mod amounts;
+#[cfg(all(feature = "serde", feature = "class"))]
+mod analyses;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod answer_key;
 #[cfg(all(feature = "report", feature = "serde"))]

@@ -18,6 +18,10 @@ use crate::text::{Detail, Note};
 /// the loss hardly distinguishes the components (common practice, no source).
 const HARDLY_DISTINGUISHED: f64 = 10.0;
 
+/// The number of standard uncertainties by which a fraction may be above 100 % or below 0 % (common
+/// practice, no source). Two readings that are one step of the balance apart are within it.
+const STILL_POSSIBLE: f64 = 3.0;
+
 /// The composition of a mixture of two components, from the mass that it loses on heating.
 ///
 /// The components may be hydrates of different salts, a hydrate and inert matter, or any other solids
@@ -55,8 +59,8 @@ impl Method {
     /// Works out the fractions of two components from the mass of a sample and of its residue.
     ///
     /// # Errors
-    /// `impossible_masses` if no mixture of the two leaves this residue, by more than the coverage factor
-    /// times the standard uncertainty. `bad_request` if both lose the same fraction of their mass, so that
+    /// `impossible_masses` if no mixture of the two leaves this residue, by more than three standard
+    /// uncertainties. `bad_request` if both lose the same fraction of their mass, so that
     /// the loss cannot distinguish them. `no_standard_weight` if a component has no molar mass.
     ///
     /// ```
@@ -94,7 +98,7 @@ impl Method {
         let left = parts.each_ref().map(|part| part.left.value().clone());
         let mut warnings = found.warnings;
         match beyond(&fractions) {
-            Some((index, excess)) if excess.to_f64() > expanded => {
+            Some((index, excess)) if excess.to_f64() > budget.expanded(STILL_POSSIBLE) => {
                 return Err(no_mixture(
                     &components,
                     &left,

@@ -145,7 +145,8 @@ fn with_gases<'g>(
 /// Returns the loss as these gases, if each takes part and only gases of the air are taken up.
 fn accounted_for(lost: &SignedAtoms, gases: &[&Gas]) -> Option<Loss> {
     let has = |names: &[&str]| gases.iter().any(|gas| names.contains(&gas.name));
-    if has(&["O2"]) && has(&BURN) {
+    let cover = |atom: Atom| gases.iter().any(|gas| !gas.atoms.count(atom).is_zero());
+    if (has(&["O2"]) && has(&BURN)) || !lost.iter().all(|(atom, _)| cover(*atom)) {
         return None;
     }
     let numbers = solve(equations(lost, gases), gases.len())?;

@@ -243,3 +243,25 @@ fn ranges_of_temperature_ascend() {
         assert!(!stage.conditions().contains("  "), "{name}");
     }
 }
+
+#[test]
+fn stages_begin_with_what_is_there() {
+    let staged = catalogue()
+        .values()
+        .filter(|facts| !facts.stages().is_empty());
+    assert!(staged.count() >= 55);
+    // A stage begins with the salt, a hydrate that is known, or one that an earlier stage leaves.
+    for facts in catalogue().values() {
+        let mut reached = Vec::new();
+        for stage in facts.stages() {
+            let waters = stage.from().waters().unwrap_or_default();
+            let is_known = waters.is_zero() || facts.known_hydrates().contains(&waters);
+            assert!(
+                is_known || reached.contains(stage.from()),
+                "{}",
+                stage.from()
+            );
+            reached.push(stage.to().clone());
+        }
+    }
+}

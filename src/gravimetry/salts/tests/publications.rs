@@ -82,7 +82,11 @@ fn stages_are_those_of_the_publication() {
 }
 
 /// Stages of one salt from one hydrate to another on which two publications differ, with the reason.
-const DIFFERENT: [(&str, &str); 2] = [
+const DIFFERENT: [(&str, &str); 5] = [
+    // A warming curve and an oven; the Merck Index and a reference article.
+    ("CuSO4·5H2O", "CuSO4·3H2O"),
+    ("CuSO4·3H2O", "CuSO4·H2O"),
+    ("CuSO4·H2O", "CuSO4"),
     // A fast thermal analysis and a slow oven; by Wikipedia and by Thermochim. Acta 2001, 375, 169.
     ("CoCl2·6H2O", "CoCl2"),
     // Anhydrous at 320 °C by NIOSH, at 350 °C to 400 °C by a supplier. The last water leaves slowly.
@@ -199,12 +203,14 @@ fn hydrates_of_the_handbook_are_known() {
     assert!(hydrated.count() >= 150);
 }
 
-/// The numbers of a fact: degrees, temperatures and enthalpies.
+/// The numbers of a fact: degrees, temperatures, enthalpies, proportions and codes of hazards.
 fn numbers(fact: &Fact) -> usize {
     match fact {
         Fact::Degree(_) | Fact::Plateau(_) | Fact::VapourPlateau(_) | Fact::Enthalpy(..) => 1,
         Fact::MarkedFrom(_) | Fact::SafeUpTo(_) | Fact::MeltsInItsWater(_, Some(_)) => 1,
         Fact::Stage(_, _, [lowest, highest], _) => 1 + usize::from(lowest != highest),
+        Fact::Residue(..) => 1,
+        Fact::Hazards(codes) => codes.len(),
         _ => 0,
     }
 }

@@ -22,6 +22,9 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
     }
     if row.mass_loss().is_none() {
         blocks.push(Block::paragraph(match row.unmarked() {
+            _ if !row.answers().is_empty() => {
+                format!("{NOT_WORKED_OUT}, so the answers are marked by hand. {SEE}")
+            }
             0 => format!("{NOT_WORKED_OUT}. {SEE}"),
             1 => format!("{NOT_WORKED_OUT}, so the answer is not marked. {SEE}"),
             n => format!("{NOT_WORKED_OUT}, so the {n} answers are not marked. {SEE}"),

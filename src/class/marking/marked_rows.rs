@@ -94,8 +94,10 @@ impl Iterator for MarkedRows<'_> {
             stand_in: sheet.stand_in(index),
         };
         let (keys, problems) = (&mut self.keys, &mut self.problems);
-        let stock = self.stock.as_ref();
+        let (stock, before) = (self.stock.as_ref(), problems.len());
         let marked = self.marker.row(index, &sheet_row, keys, stock, problems);
+        let own = problems.iter_mut().skip(before);
+        own.for_each(|problem| sheet.entitle(problem));
         self.benches
             .extend(marked.class_bench(&self.marker.issued, row.balance()));
         Some(marked)

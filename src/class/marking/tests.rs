@@ -349,6 +349,15 @@ fn an_unreadable_formula_is_a_problem_of_the_sheet() {
     let marked = mark("reported_formula", "MgS04·7H2O");
     assert_eq!(marked.problems()[0].code(), "bad_formula");
     assert_eq!(marked.problems()[0].column(), "reported_formula");
+    // The column is named as the file has it.
+    let text = "bench,Before /g,After /g,Formel\nHeron,2.666,1.303,MgS04·7H2O\nWren,2.666,3.303,\n";
+    let reader = Sheet::reader().map_column("Before /g", "hydrate_g");
+    let reader = reader
+        .map_column("After /g", "residue_g")
+        .map_column("Formel", "reported_formula");
+    let marked = marker().mark(&reader.read(text.as_bytes()).unwrap());
+    let columns: Vec<_> = marked.problems().iter().map(|p| p.column()).collect();
+    assert_eq!(columns, ["Formel", "After /g"]);
 }
 
 #[test]

@@ -70,7 +70,7 @@ pub(super) fn says_absent(cell: &str) -> bool {
 }
 
 /// Words for an answer that a pupil does not have, without apostrophes.
-const UNKNOWN: [&str; 12] = [
+const UNKNOWN: [&str; 14] = [
     "idk",
     "dunno",
     "dont know",
@@ -83,6 +83,8 @@ const UNKNOWN: [&str; 12] = [
     "no answer",
     "none",
     "nil",
+    "weiß nicht",
+    "keine ahnung",
 ];
 
 /// Returns whether the cell of an answer says that the pupil has none.

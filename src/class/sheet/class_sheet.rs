@@ -1,5 +1,6 @@
 //! A whole class sheet in memory.
 
+use alloc::collections::BTreeMap;
 use alloc::string::String;
 use alloc::vec::Vec;
 
@@ -26,8 +27,9 @@ use crate::text::Note;
 ///
 /// Cells are separated by commas, semicolons or tabs. If not by commas, a comma is a decimal mark
 /// too. The text is UTF-8, UTF-16 with or without a byte-order mark, or otherwise Windows-1252.
-/// Titles above the header, blank lines, a cell's own unit, powers of ten, and dashes or `n/a` for
-/// missing values do no harm. A line whose bench is `Mean`, `Class median` or the like is not a
+/// Titles above the header, blank lines, a cell's own unit, powers of ten, a raised decimal point (`6·99`),
+/// and dashes or `n/a` for missing values do no harm. In an answer, words such as `idk`, `none` or
+/// `forgot` mean that it is missing. A line whose bench is `Mean`, `Class median` or the like is not a
 /// bench. One that is called `Mean`, `Average` or `Total` is, if it has all readings of a bench, and
 /// they are not the means or the sums of those above it.
 ///
@@ -59,6 +61,8 @@ pub struct Sheet {
     pub(super) balances: Balances,
     pub(super) style: CsvStyle,
     pub(super) invented: bool,
+    /// The headers of the file by the usual names of their columns.
+    pub(super) titles: BTreeMap<String, String>,
 }
 
 impl Sheet {
@@ -109,6 +113,14 @@ impl Sheet {
             reported_columns,
             style: CsvStyle::default(),
             invented: false,
+            titles: BTreeMap::new(),
+        }
+    }
+
+    /// Gives a problem the header of its column as the file has it.
+    pub(in crate::class) fn entitle(&self, problem: &mut Problem) {
+        if let Some(title) = self.titles.get(problem.column()) {
+            problem.set_column(title);
         }
     }
 

@@ -102,6 +102,14 @@ impl Header {
         named.map_or_else(|| column.name(), |cell| Cow::Owned(shown(cell)))
     }
 
+    /// Returns the headers by the usual names of their columns.
+    pub(super) fn titles(&self) -> BTreeMap<String, String> {
+        let columns = self.indices.keys();
+        columns
+            .map(|column| (column.name().into_owned(), self.title(*column).into_owned()))
+            .collect()
+    }
+
     /// Returns the headers without a meaning here, with their indices.
     pub(super) fn without_meaning(&self) -> impl Iterator<Item = (usize, &str)> + Clone {
         let known: BTreeSet<usize> = self.indices.values().copied().collect();

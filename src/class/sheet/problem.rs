@@ -306,6 +306,13 @@ impl Problem {
         self
     }
 
+    /// Gives its column the header of the file.
+    pub(super) fn set_column(&mut self, title: &str) {
+        if let Some(fields) = Arc::get_mut(&mut self.0) {
+            fields.column = title.into();
+        }
+    }
+
     /// Returns the quantity of the answer that the problem is about, if it is about one.
     pub(in crate::class) fn quantity(&self) -> Option<Quantity> {
         self.0.quantity

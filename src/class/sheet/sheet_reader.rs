@@ -170,6 +170,7 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
         summary_rows,
         extra_columns,
         style,
+        titles: header.titles(),
         ..Sheet::of_rows(rows, problems, notes, reported_columns, &readings_column)
     })
 }

@@ -69,6 +69,12 @@ fn column(header: &str, taken: &BTreeSet<SheetColumn>) -> Option<SheetColumn> {
     if words.any(&["number", "no", "nr", "label", "nummer"]) {
         return None;
     }
+    // A mass would say so.
+    if let [word] = words.words[..] {
+        if SALTS.contains(&word) {
+            return Some(SheetColumn::Issued);
+        }
+    }
     words
         .answer()
         .or_else(|| words.weighing(taken))
@@ -141,6 +147,8 @@ const HEATED: [&str; 12] = [
 const BEFORE: [&str; 2] = ["before", "vor"];
 const WATER: [&str; 4] = ["water", "h2o", "wasser", "kristallwasser"];
 const LOST: [&str; 4] = ["lost", "loss", "verlust", "massenverlust"];
+/// Headers of what was issued.
+const SALTS: [&str; 5] = ["salt", "salts", "salz", "substance", "substanz"];
 const SALT: [&str; 2] = ["salt", "salz"];
 const RATIO: [&str; 4] = ["ratio", "x", "verhältnis", "stoffmengenverhältnis"];
 const FORMULA: [&str; 3] = ["formula", "formel", "summenformel"];

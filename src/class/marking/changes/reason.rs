@@ -162,8 +162,10 @@ pub(super) fn of_answers(
     let (verdicts, marks) = (both.map(Answer::verdict), both.map(Answer::marks));
     let same_verdict = verdicts[0] == verdicts[1];
     let by_hand = both.map(Answer::marked_by_hand);
-    if by_hand[0] != by_hand[1] || (by_hand[0] && marks[0] != marks[1]) {
-        return Some(ChangeReason::ByHand(quantity, by_hand));
+    if by_hand != [false, false] {
+        // Whether marks by hand are all that can be earned is no change by itself.
+        let same = by_hand == [true, true] && marks[0] == marks[1];
+        return (!same).then_some(ChangeReason::ByHand(quantity, by_hand));
     }
     if same_verdict && marks[0] == marks[1] {
         return None;

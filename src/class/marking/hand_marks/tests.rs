@@ -163,6 +163,21 @@ fn a_bench_without_a_key_is_marked_by_hand() {
     assert!(!after.problems().is_empty(), "the bench has still no key");
 }
 
+/// What was given by hand is not compared by its verdict: all of one mark is half of two.
+#[test]
+fn the_same_marks_by_hand_are_no_change() {
+    let sheet = Sheet::read(CLASS.as_bytes()).unwrap();
+    let by = |policy: &str| {
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        let marker = marker.policy(Policy::from_toml(policy).unwrap());
+        let marks = "bench,pupil,quantity,marks\nHeron,a,ratio,1\n";
+        let marks = HandMarks::read(marks.as_bytes()).unwrap();
+        marker.mark(&sheet).with_hand_marks(&marks).unwrap()
+    };
+    let changes = MarkChanges::between(&by(""), &by("marks.ratio = 2"));
+    assert!(changes.changes().iter().all(|c| c.pupil() != Some("a")));
+}
+
 /// Under an older policy, marks that it does not admit are open.
 #[test]
 fn marks_that_an_older_policy_does_not_admit_are_open() {

@@ -463,6 +463,7 @@ fn answers_as_people_write_them() {
         "no idea!",
         "Forgot",
         "I don't know.",
+        "weiß nicht",
     ] {
         for column in ["reported_ratio", "reported_water_g", "reported_formula"] {
             assert_eq!(answer(column, cell), "Missing", "{cell}");

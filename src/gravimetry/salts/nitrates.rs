@@ -8,9 +8,9 @@ use super::fact::{FactRow, row};
 use super::severity::Severity::FumeCupboard;
 use super::source::Source::{
     AluminiumNitrate, Atomistry, Brockner, ClipZinc, CobaltNitrateEntry, CobaltNitrateStages,
-    CopperOxysalts, Crc, Ehrhardt, IronNitrate, MagnesiumNitrateEntry, MagnesiumNitrateSheet,
-    Memory, Mikuli, Morozov, Nbs, NbsMemory, NickelNitrateAir, NickelNitrateSds, Paulik, Practice,
-    ZincNitrateCard, ZincNitrateEntry,
+    CopperOxysalts, Crc, Criado, Ehrhardt, IronNitrate, MagnesiumNitrateEntry,
+    MagnesiumNitrateSheet, Memory, Mikuli, Morozov, Nbs, NbsMemory, NickelNitrateAir,
+    NickelNitrateSds, Paulik, Practice, ZincNitrateCard, ZincNitrateEntry,
 };
 use super::suitability::Suitability::Unfit;
 use super::waste::Waste::{HeavyMetal, Oxidising};
@@ -84,7 +84,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Ni(NO3)2", Plateau("4"), NickelNitrateAir),
     row("Ni(NO3)2", Stage("6", "3", [42, 167], "315 K to 440 K, two steps"), Mikuli),
     row("Ni(NO3)2", Stage("3", "0", [167, 227], "440 K to 500 K"), Mikuli),
-    row("Ni(NO3)2", Residue("NiO", "1", "NO + O2"), Mikuli),
+    row("Ni(NO3)2", Residue("NiO", "1", "NO2 + O2"), Criado),
     row("Ni(NO3)2", MarkedFrom(307), Mikuli),
     row("Ni(NO3)2", Suited(Unfit, "a basic nitrate forms before the last water has left"), Brockner),
     row("Ni(NO3)2", MeltsInItsWater("6", Some(55)), Mikuli),

@@ -8,8 +8,8 @@ use super::fact::{FactRow, row};
 use super::severity::Severity::{Care, FumeCupboard};
 use super::source::Source::{
     AnnexSix, BariumHydroxideEntry, BariumHydroxideSheet, BoraxSheet, Crc, Dinh, Habashy,
-    HartungBorax, LithiumHydroxideSds, Memory, Nbs, NioshBorax, Practice, StrontiumHydroxide,
-    TungstateEntry, Usp,
+    HartungBorax, LithiumHydroxideSds, Memory, Molybdate, Nbs, NioshBorax, Practice,
+    StrontiumHydroxide, TungstateEntry, Usp,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{HeavyMetal, Neutralise, Toxic};
@@ -60,6 +60,10 @@ pub(super) const ROWS: &[FactRow] = &[
     row("LiBO2", Degree("2"), Crc),
     row("H2MoO4", Degree("1"), Crc),
     row("Na2MoO4", Degree("2"), Crc),
+    row("Na2MoO4", Stage("2", "0", [140, 140], "3 h in a drying oven"), Molybdate),
+    row("Na2MoO4", Suited(Suitable, "the loss on drying of a pharmacopoeia is its water"), Molybdate),
+    row("Na2MoO4", SafeUpTo(140), Molybdate),
+    row("Na2MoO4", WasteRoute(HeavyMetal), Practice),
     row("Sr(MnO4)2", Degree("3"), Crc),
     row("2ZnO·3B2O3", Degree("5"), Crc),
     row("Sr(OH)2", Degree("1"), StrontiumHydroxide),

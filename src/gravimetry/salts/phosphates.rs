@@ -7,8 +7,8 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::FumeCupboard;
 use super::source::Source::{
-    Brushite, Crc, DisodiumSheet, Ghule, Memory, Nbs, Practice, Ramlogan, TrisodiumEntry, Usp,
-    Yasue,
+    Brushite, Crc, DisodiumSheet, Ghule, Memory, MerckPhosphate, Nbs, Practice, Ramlogan,
+    TrisodiumEntry, Usp, Yasue,
 };
 use super::suitability::Suitability::{Poor, Unfit};
 use super::waste::Waste::{Drain, Neutralise, Solid};
@@ -41,7 +41,14 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Mg2P2O7", Degree("3"), Crc),
     row("K4P2O7", Degree("3"), Crc),
     row("NaNH4HPO4", Degree("4"), Crc),
+    row("NaH2PO4", Degree("1"), MerckPhosphate),
     row("NaH2PO4", Degree("2"), Crc),
+    row("NaH2PO4", Stage("1", "0", [100, 100], "handbook figure"), MerckPhosphate),
+    row("NaH2PO4", Residue("NaPO3", "1", ""), MerckPhosphate),
+    row("NaH2PO4", Suited(Poor, "the dihydrate melts at 60 °C and spits, and further heat takes the salt's own water"), MerckPhosphate),
+    row("NaH2PO4", SafeUpTo(100), MerckPhosphate),
+    row("NaH2PO4", MeltsInItsWater("2", Some(60)), MerckPhosphate),
+    row("NaH2PO4", WasteRoute(Drain), Practice),
     row("Na2HAsO4", Degree("7"), Crc),
     row("Na3PO4", Degree("12"), Crc),
     row("Na3PO4", Suited(Poor, "the dodecahydrate melts at 73 °C and spits, and the melt harms the eyes"), TrisodiumEntry),

@@ -103,7 +103,7 @@ sources! {
     Ding Abstract "C. Ding, W. Zheng, R. Xue, F. Chen, Crystals 2025, 15 (3), 257",
     Yang Abstract "W. Yang, J. Yang, Inorg. Chem. Ind. 2014, 46 (2), 31",
     ZincGuinier Abstract "Contributions to the thermal behaviour of sulfates II, ZnSO4·7H2O, Z. Anorg. Allg. Chem.",
-    NickelAir Abstract "kinetics of the thermal decomposition of nickel sulfate hexahydrate in air, journal abstract",
+    NickelAir Abstract "The kinetics of all steps of the thermal decomposition of nickel sulfate hexahydrate in air, abstract, ACNP record 12994075 (title and authors not noted)",
     FerrousAir Abstract "Thermal analysis of ferrous sulphate heptahydrate in air II, J. Therm. Anal., doi 10.1007/BF01910710",
     CobaltMesylate Abstract "Thermal decomposition of hydrated Co(II) methanesulfonate, Thermochim. Acta 2005, 435, 1",
     Hu Abstract "L. Hu, Z. Liu, Z. Su, J. Shen, Inorg. Chem. Ind. 2010 (6)",
@@ -193,6 +193,9 @@ sources! {
     ZincAcetateSheet Full "ChemicalDictionary.org, entry on zinc acetate dihydrate, R22 and R36 in today's codes",
     ZincFormate Abstract "Zinc formate dihydrate, heat capacity and thermal decomposition, J. Therm. Anal. Calorim. 91 (3), 861",
     ZincNitrateEntry Full "Wikipedia, Zinc nitrate",
+    Criado Abstract "J. M. Criado, A. Barrero Ortega, C. Real, React. Solids 1987, 4 (1-2), doi 10.1016/0168-7336(87)80089-x",
+    MerckPhosphate Full "Druglead.com, a copy of the Merck Index entry on monobasic sodium phosphate",
+    Molybdate Full "Aadhunikindustries.org, a copy of a pharmacopoeia's monograph on sodium molybdate dihydrate",
     // Hazards.
     AnnexSix Recalled "Regulation (EC) No 1272/2008, Annex VI, Table 3 (from memory)",
     BariumCard Full "IPCS, International Chemical Safety Card 0615, barium chloride dihydrate, 2000",

@@ -8,9 +8,10 @@ use crate::class::CsvStyle;
 use crate::class::marking::answer::{Answer, Obstacle};
 use crate::class::marking::marked_row::MarkedRow;
 use crate::class::marking::remark::Remark;
+use crate::formula::Formula;
 use crate::gravimetry::{Quantity, figures_kept};
 use crate::mistake::Slip;
-use crate::number::{Reading, TieRule};
+use crate::number::{Ratio, Reading, TieRule};
 use crate::text::{Note, sentence};
 
 /// Returns what to do about an answer that is not right.
@@ -68,11 +69,14 @@ fn from_own_answers(row: &MarkedRow, quantity: Quantity, style: CsvStyle) -> Opt
         _ => return None,
     };
     let (above, below) = (reported(row, above)?, reported(row, below)?);
-    let value = above.value().checked_div(&below.value())? * times;
+    let mut value = above.value().checked_div(&below.value())? * times;
+    let positive = value.is_positive();
+    if let (Quantity::Ratio, Some((_, waters))) = (quantity, lower_hydrate(row)) {
+        value += waters;
+    }
     let figures = above.figures().at_most().min(below.figures().at_most());
     let shown = value.to_figures(figures_kept(figures).max(1), TieRule::Even);
     let shown = style.number(shown);
-    let positive = value.is_positive();
     positive.then(|| format!("Your {names} give {shown}{unit}. "))
 }
 
@@ -158,7 +162,23 @@ fn instruction(row: &MarkedRow, quantity: Quantity, style: CsvStyle) -> String {
         Quantity::Ratio => "Divide the amount of water by the amount of salt",
         Quantity::Formula => "Write the salt with the number of waters nearest to your mole ratio",
     };
-    format!("{how}{}.", difference(row, quantity, style))
+    match (quantity, lower_hydrate(row)) {
+        (Quantity::MolSalt, Some((residue, _))) => format!(
+            "Divide the mass of residue by the molar mass of {residue}, which heating leaves."
+        ),
+        (Quantity::Ratio, Some((_, waters))) => {
+            let waters = style.number(waters);
+            format!("{how}. Add {waters} for the water that the residue still holds.")
+        }
+        _ => format!("{how}{}.", difference(row, quantity, style)),
+    }
+}
+
+/// Returns the lower hydrate that heating leaves, with its number of waters; `None` if it leaves the
+/// anhydrous salt.
+fn lower_hydrate(row: &MarkedRow) -> Option<(&Formula, Ratio)> {
+    let residue = row.dehydration()?.residue();
+    Some((residue, residue.waters()?))
 }
 
 /// The difference that a mass is, in the bench's own readings.

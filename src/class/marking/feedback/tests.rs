@@ -196,3 +196,31 @@ fn figures_and_the_bench_come_last() {
         ],
     );
 }
+
+/// A residue of CuSO4·H2O is not divided by the molar mass of CuSO4, and its water counts.
+#[test]
+fn the_residue_may_still_hold_water() {
+    let method = Method::new()
+        .residue(&"CuSO4·H2O".parse().unwrap())
+        .unwrap();
+    let marker = Marker::new("CuSO4·5H2O".parse().unwrap(), method);
+    for (columns, cells, wanted) in [
+        (
+            "reported_mol_salt",
+            "0.01115",
+            "Divide the mass of residue by the molar mass of CuSO4·H2O, which heating leaves.",
+        ),
+        (
+            "reported_mol_salt,reported_mol_water,reported_ratio",
+            "0.01002,0.0400,3.99",
+            "Your two amounts give 4.99. Look again at your mole ratio (3.99). Divide the amount of water by \
+             the amount of salt. Add 1 for the water that the residue still holds.",
+        ),
+    ] {
+        let text = format!("bench,hydrate_g,residue_g,{columns}\nA,2.500,1.779,{cells}\n");
+        let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
+        let found = marked.rows()[0].feedback();
+        let found = found[1].text();
+        assert!(found.contains(wanted), "{found}");
+    }
+}

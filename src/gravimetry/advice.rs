@@ -94,11 +94,15 @@ pub(super) struct Expectation {
 }
 
 impl Expectation {
-    /// The lower hydrate whose mass the last weighing has, within this tolerance.
+    /// The lower hydrate whose mass the last weighing has, within this tolerance: the nearest one.
     pub(super) fn near_plateau(&self, tolerance: &Ratio) -> Option<&Plateau> {
         let last = &self.expected_last + self.still_to_lose.as_ref()?;
-        let mut plateaus = self.plateaus.iter();
-        plateaus.find(|plateau| (&last - &plateau.mass).abs() <= *tolerance)
+        let off = |plateau: &Plateau| (&last - &plateau.mass).abs();
+        let near = self
+            .plateaus
+            .iter()
+            .filter(|plateau| off(plateau) <= *tolerance);
+        near.min_by_key(|plateau| off(plateau))
     }
 }
 
@@ -183,13 +187,14 @@ impl Check {
     }
 
     /// Changes the advice if the next weighing cannot be read, from the column and the text of its cell. A
-    /// number is to be checked. A word such as `spilt` is for the teacher.
+    /// word such as `spilt` is for the teacher. A number, or only signs, are to be checked.
     #[cfg(feature = "class")]
     pub(crate) fn up_to_unreadable(mut self, column: &str, cell: &str) -> Check {
-        let is_number = cell.chars().any(|c| c.is_ascii_digit());
-        let advice = match is_number {
-            true => Advice::CheckReadings,
-            false => Advice::Ask,
+        let is_word =
+            cell.contains(char::is_alphabetic) && !cell.contains(|c: char| c.is_ascii_digit());
+        let advice = match is_word {
+            true => Advice::Ask,
+            false => Advice::CheckReadings,
         };
         if matches!(self.advice, Advice::Heat | Advice::HeatAgain) {
             self.findings.clear();
@@ -200,7 +205,7 @@ impl Check {
         self.advice = self.advice.min(advice);
         let unreadable = Reason::Unreadable(column.into(), cell.into());
         self.findings.insert(0, unreadable);
-        if !is_number {
+        if is_word {
             let question = "Ask your teacher: can this sample still be used?";
             self.findings.push(Reason::Question(question));
         }

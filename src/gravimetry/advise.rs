@@ -11,7 +11,6 @@ use super::issued::Issued;
 use super::method::Method;
 use super::overheating::{Overheating, Residue, explaining, residues};
 use super::reason::Reason;
-use super::residual_salt::ResidualSalt;
 use super::series::Series;
 use super::weighings::{ContainerWeighings, WeighingUsed, Weighings};
 use crate::formula::Formula;
@@ -424,11 +423,10 @@ fn finished(
     loss: &Ratio,
 ) -> Found {
     let IssuedTarget { series, issued, .. } = target;
-    let lower = expectation.near_plateau(tolerance).and_then(|plateau| {
-        let ResidualSalt { salt, formula, .. } = &issued.residual;
-        Some([formula.clone(), salt.with_waters(&plateau.waters)?])
-    });
-    if let Some(residues) = lower {
+    let above = expectation.still_to_lose.clone().unwrap_or_default();
+    let last = &expectation.expected_last + above;
+    if let Some(lower) = issued.above_target(&last, tolerance) {
+        let residues = [issued.residual.formula.clone(), lower];
         let question =
             "Ask your teacher: which is left? A finer balance or more of the hydrate would tell.";
         let alike = Reason::LooksAlike(series.shown(tolerance), Box::new(residues));
@@ -475,7 +473,11 @@ fn to_heat_again(
     let is_heavier = matches!(reasons.as_slice(), [.., Reason::WaterOrHeavier(..)]);
     match expectation.near_plateau(tolerance) {
         Some(plateau) => reasons.push(Reason::LowerHydrate(plateau.waters.clone())),
-        None if is_constant && !is_heavier => reasons.push(Reason::ConstantElsewhere),
+        None if is_constant && !is_heavier => {
+            let last = above.map(|above| &expectation.expected_last + above);
+            let lower = last.and_then(|last| issued.above_target(&last, tolerance)?.waters());
+            reasons.push(lower.map_or(Reason::ConstantElsewhere, Reason::LowerHydrate));
+        }
         None => {}
     }
     reasons

@@ -114,17 +114,33 @@ impl Issued<'_> {
     }
 
     /// The residue below the one that heating should leave whose mass the container with it has, within this
-    /// tolerance: the nearest of the known lower hydrates and the anhydrous salt.
+    /// tolerance.
     pub(super) fn below_target(&self, last: &Ratio, tolerance: &Ratio) -> Option<Formula> {
-        let ResidualSalt { salt, waters, .. } = &self.residual;
+        let target = &self.residual.waters;
+        self.nearest_residue(last, tolerance, |waters| waters < target)
+    }
+
+    /// The lower hydrate, not yet what heating should leave, whose mass the container with it has, within this
+    /// tolerance.
+    pub(super) fn above_target(&self, last: &Ratio, tolerance: &Ratio) -> Option<Formula> {
+        let target = &self.residual.waters;
+        self.nearest_residue(last, tolerance, |n| target < n && *n < self.waters)
+    }
+
+    /// The nearest to this mass of the known hydrates and the anhydrous salt.
+    fn nearest_residue(
+        &self,
+        last: &Ratio,
+        tolerance: &Ratio,
+        counts: impl Fn(&Ratio) -> bool,
+    ) -> Option<Formula> {
+        let salt = &self.residual.salt;
         let hydrates = known_hydrates(salt).iter().chain(plateau_hydrates(salt));
-        let lower = hydrates.filter(|n| *n < waters).cloned();
-        let lower = core::iter::once(Ratio::ZERO)
-            .filter(|zero| zero < waters)
-            .chain(lower);
-        let off = lower.filter_map(|n| Some(((self.mass_with(&n)? - last).abs(), n)));
+        let residues = core::iter::once(&Ratio::ZERO).chain(hydrates);
+        let residues = residues.filter(|waters| counts(waters));
+        let off = residues.filter_map(|n| Some(((self.mass_with(n)? - last).abs(), n)));
         let (_, waters) = off.filter(|(off, _)| off <= tolerance).min()?;
-        salt.with_waters(&waters)
+        salt.with_waters(waters)
     }
 
     /// The residue that heating should leave and the anhydrous salt, if the container weighs less than with the

@@ -253,7 +253,7 @@ fn beyond_target(tolerance: &Rounded, residues: &[Formula; 2]) -> Note {
 fn unreadable(column: &str, cell: &str) -> Note {
     let shown = visible(cell);
     let text = format!(
-        "`{column}` is `{shown}`, which is not a mass. It does not count, and no weighing after it does."
+        "`{column}` is `{shown}`, which cannot be read as a mass. It does not count, and no weighing after it does."
     );
     let values = [("column", column.into()), ("cell", cell.into())];
     valued("unreadable", text, values)

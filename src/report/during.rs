@@ -189,7 +189,8 @@ mod tests {
                     Heron,21.352,24.018,22.656,spilt,,\nWren,21.352,24.018,22.656,spilt,22.656,22.655\n\
                     Crake,21.352,24.018,22.701,22.6S6,22.656,22.655\n\
                     Smew,21.352,24.018,22.656,22.655,spilt,\n\
-                    Teal,21.352,24.018,12.656,spilt,,\n";
+                    Teal,21.352,24.018,12.656,spilt,,\n\
+                    Gull,21.352,24.018,22.656,??,,\n";
         let marked = marked(text, Policy::default());
         let advised = marked.rows().iter().map(|row| {
             let check = row.check().unwrap();
@@ -213,12 +214,13 @@ mod tests {
                     Advice::CheckReadings,
                     "unreadable impossible_masses question".into()
                 ),
+                (Advice::CheckReadings, "unreadable".into()),
             ]
         );
         // The weighings after it are marked all the same.
         assert!(marked.rows()[1].dehydration().is_some());
         let during = during(&marked);
-        let said = "Crake: `heated_2_g` is `22.6S6`, which is not a mass.";
+        let said = "Crake: `heated_2_g` is `22.6S6`, which cannot be read as a mass.";
         assert!(during.contains(said), "{during}");
     }
 

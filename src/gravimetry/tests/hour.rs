@@ -215,6 +215,9 @@ fn a_mass_that_is_constant_at_no_known_residue_is_told_so() {
         assert_eq!(advice, Advice::HeatAgain);
         assert_eq!(reasons.last().unwrap(), "constant_elsewhere");
     }
+    // 2.666 g of the heptahydrate leaves 2.083 g of the tetrahydrate, which is known.
+    let (_, reasons) = reasons_of("21.352", "24.018", &["23.435", "23.435"]);
+    assert_eq!(reasons.last().unwrap(), "lower_hydrate waters=4");
 }
 
 #[test]
@@ -235,4 +238,19 @@ fn a_residue_that_loses_its_own_water_is_not_called_decomposed() {
     // Below the anhydrous salt it may be copper(II) oxide.
     let oxide = bench("20.000", "22.497", &["20.796", "20.795"]);
     assert!(run(&oxide).contains(&"decomposed"));
+}
+
+#[test]
+fn a_bench_does_not_stop_if_any_lower_hydrate_has_its_mass() {
+    // 0.500 g of MnCl2·4H2O leaves 0.318 g of the salt and 0.363 g of the monohydrate.
+    let coarse = bench("20.00", "20.50", &["20.34", "20.34"]);
+    let (advice, reasons) = advised(&Method::new(), "MnCl2·4H2O", &coarse);
+    assert_eq!(advice, Advice::Ask);
+    let values: Vec<_> = reasons[0].values().collect();
+    assert!(values.contains(&("hydrate", "MnCl2·H2O")), "{values:?}");
+    // Of several, the nearest is named: 2.6 g leaves 1.270 g, 1.460 g and 1.650 g.
+    let coarse = bench("21.4", "24.0", &["22.8", "22.8"]);
+    let (_, reasons) = advised(&Method::new(), "MgSO4·7H2O", &coarse);
+    let values: Vec<_> = reasons[0].values().collect();
+    assert!(values.contains(&("hydrate", "MgSO4·H2O")), "{values:?}");
 }

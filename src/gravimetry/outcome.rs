@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::overheating::{Overheating, Residue, explaining, residues};
 use super::residual_salt::ResidualSalt;
-use super::salts::{known_hydrates, plateau_hydrates};
+use super::salts::{SaltFacts, known_hydrates, plateau_hydrates, salt_facts};
 use super::warning::Warning;
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
@@ -114,6 +114,8 @@ pub(super) struct Degrees {
     issued: Option<Ratio>,
     /// Whether the caller listed the candidates, so that whole numbers and zero are none.
     listed: bool,
+    /// The publication that lists the salt without a hydrate, if nothing else names one.
+    no_hydrate: Option<&'static str>,
 }
 
 impl Degrees {
@@ -123,7 +125,12 @@ impl Degrees {
         named.extend(issued.clone());
         named.sort_unstable();
         named.dedup();
+        let facts = match (given, named.as_slice()) {
+            (None, []) => salt_facts(salt),
+            _ => None,
+        };
         Degrees {
+            no_hydrate: facts.and_then(SaltFacts::no_hydrate_source),
             named,
             issued,
             listed: given.is_some(),
@@ -239,8 +246,10 @@ impl Interpretation<'_> {
             .filter(|c| (self.ratio - &c.waters).to_f64().abs() <= self.coverage * self.uncertainty)
             .collect();
         // A coarse balance may show more than a known hydrate that is still within its uncertainty.
-        let highest = self.degrees.named.last();
-        let is_above = highest.is_some_and(|highest| nearest > highest);
+        let is_above = match self.degrees.named.last() {
+            Some(highest) => nearest > highest,
+            None => self.degrees.no_hydrate.is_some() && !nearest.is_zero(),
+        };
         if is_above && !within.iter().any(|candidate| candidate.known) {
             return Outcome::Inconsistent;
         }
@@ -348,7 +357,12 @@ impl Interpretation<'_> {
         reached: Option<bool>,
         tolerance: f64,
     ) -> Option<Warning> {
-        let highest = self.degrees.named.last()?;
+        let Some(highest) = self.degrees.named.last() else {
+            let source = self.degrees.no_hydrate?;
+            let salt = self.residual.salt.clone();
+            // Less than half a water is nearest to none.
+            return (self.ratio.to_f64() >= 0.5).then_some(Warning::NoHydrate(salt, source));
+        };
         if self.ratio.to_f64() - highest.to_f64() <= tolerance {
             return None;
         }

@@ -426,8 +426,13 @@ fn only_a_known_hydrate_is_resolved() {
         assert_ne!(absurd.outcome().code(), "resolved", "{nearest}");
         assert_eq!(absurd.nearest().to_string(), nearest);
     }
+    // The catalogue has K2SO4 as a salt without a hydrate.
     let none = run("K2SO4", &net("2.1029", "1.7426"));
-    assert_eq!(judged(&none).0, "approximate");
+    let (outcome, nearest, warnings, _) = judged(&none);
+    assert_eq!((outcome, &*nearest), ("inconsistent", "K2SO4·2H2O"));
+    assert_eq!(warnings, ["no_hydrate"]);
+    let dry = run("K2SO4", &net("1.7428", "1.7426"));
+    assert_eq!((judged(&dry).0, &*judged(&dry).2), ("approximate", &[][..]));
     // Who names the candidates knows them.
     let listed = Method::new().candidates([Ratio::ONE, Ratio::from(2)]);
     let listed = listed

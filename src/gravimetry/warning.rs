@@ -30,6 +30,8 @@ pub(crate) enum Warning {
     CandidatesLeftOut(Vec<Ratio>),
     /// A hydrate that nobody knows, and those of its salt that are known, if any.
     UnknownHydrate(Formula, Vec<Formula>),
+    /// The salt is known without a hydrate, by this publication.
+    NoHydrate(Formula, &'static str),
     /// More than this hydrate, the highest considered, loses until the second formula is left.
     AboveKnown(Box<[Formula; 2]>),
 }
@@ -81,6 +83,7 @@ impl Warning {
             Warning::Overheating(overheating) => overheating.note(),
             Warning::CandidatesLeftOut(degrees) => left_out(degrees),
             Warning::UnknownHydrate(hydrate, known) => unknown_hydrate(hydrate, known),
+            Warning::NoHydrate(salt, source) => no_hydrate(salt, source),
             Warning::AboveKnown(formulas) => above_known(formulas),
         }
     }
@@ -122,6 +125,16 @@ fn unknown_hydrate(hydrate: &Formula, known: &[Formula]) -> Note {
     Note::new("unknown_hydrate", text)
         .with("hydrate", format!("{hydrate}"))
         .with("known", known)
+}
+
+fn no_hydrate(salt: &Formula, source: &str) -> Note {
+    let text = format!(
+        "No hydrate of {salt} is known at room temperature. The sample may have been damp, the salt may be another \
+         one, or a reading may be wrong."
+    );
+    Note::new("no_hydrate", text)
+        .with("salt", format!("{salt}"))
+        .with("source", source)
 }
 
 fn above_known([hydrate, residue]: &[Formula; 2]) -> Note {

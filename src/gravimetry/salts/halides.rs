@@ -146,6 +146,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("NiCl2", Stage("1", "0", [291, 291], "thermogravimetry, mean temperature"), NickelIsothermal),
     row("NiCl2", Residue("NiO", "1", "HCl"), NickelChloride),
     row("NiCl2", MarkedFrom(400), NickelChloride),
+    row("NiCl2", Sign("it turns from yellow to green, or black"), Memory),
     row("NiCl2", Suited(Poor, "the last water leaves only near 300 °C, and the dust may cause cancer by inhalation"), NickelIsothermal),
     row("NiCl2", SafeUpTo(400), NickelChloride),
     row("NiCl2", Hazards(&["H301", "H315", "H317", "H331", "H334", "H341", "H350i", "H360D", "H372", "H410"]), AnnexSix),

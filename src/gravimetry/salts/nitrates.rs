@@ -2,7 +2,7 @@
 
 use super::fact::Fact::{
     Degree, Enthalpy, HazardWords, Hazards, MarkedFrom, MeltsInItsWater, NoHydrate, NoPlateau,
-    Plateau, Residue, SchoolCare, Stage, Suited, Taught, WasteRoute,
+    Plateau, Residue, SchoolCare, Sign, Stage, Suited, Taught, WasteRoute,
 };
 use super::fact::{FactRow, row};
 use super::severity::Severity::FumeCupboard;
@@ -22,6 +22,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Mg(NO3)2", Taught, Practice),
     row("Mg(NO3)2", Residue("MgO", "1", "NO2 + O2"), MagnesiumNitrateEntry),
     row("Mg(NO3)2", MarkedFrom(330), MagnesiumNitrateEntry),
+    row("Mg(NO3)2", Sign("brown gas leaves"), Memory),
     row("Mg(NO3)2", Suited(Unfit, "the nitrate decomposes with its water and gives off oxides of nitrogen"), MagnesiumNitrateEntry),
     row("Mg(NO3)2", MeltsInItsWater("6", Some(89)), MagnesiumNitrateEntry),
     row("Mg(NO3)2", Hazards(&["H272", "H315", "H319", "H335"]), MagnesiumNitrateSheet),
@@ -41,6 +42,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Zn(NO3)2", Degree("6"), Nbs),
     row("Zn(NO3)2", Taught, Practice),
     row("Zn(NO3)2", Residue("ZnO", "1", "NO2 + O2"), ZincNitrateEntry),
+    row("Zn(NO3)2", Sign("brown gas leaves, and the solid is yellow while hot"), Memory),
     row("Zn(NO3)2", Suited(Unfit, "the nitrate decomposes with its water and gives off nitrogen dioxide"), ZincNitrateEntry),
     row("Zn(NO3)2", MeltsInItsWater("6", Some(36)), ClipZinc),
     row("Zn(NO3)2", HazardWords("does not burn, but makes other matter burn; irritates the eyes, the skin and the airways, harms the blood if swallowed"), ZincNitrateCard),
@@ -60,6 +62,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Cu(NO3)2", Residue("Cu2(OH)3NO3", "1/2", "HNO3 + NO2"), Morozov),
     row("Cu(NO3)2", Residue("CuO", "1", "NO2 + O2"), CopperOxysalts),
     row("Cu(NO3)2", MarkedFrom(200), Morozov),
+    row("Cu(NO3)2", Sign("brown gas leaves, and it turns from blue to green, then black"), Memory),
     row("Cu(NO3)2", Suited(Unfit, "nitric acid leaves with the water, and a basic nitrate is left"), CopperOxysalts),
     row("Cu(NO3)2", SchoolCare(FumeCupboard), Morozov),
     row("Cu(NO3)2", WasteRoute(HeavyMetal), Practice),
@@ -70,6 +73,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Co(NO3)2", Stage("6", "3", [55, 55], "handbook figure"), CobaltNitrateEntry),
     row("Co(NO3)2", Residue("Co3O4", "1/3", "NO2 + O2"), CobaltNitrateStages),
     row("Co(NO3)2", MarkedFrom(74), CobaltNitrateEntry),
+    row("Co(NO3)2", Sign("brown gas leaves, and it turns black"), Memory),
     row("Co(NO3)2", Suited(Unfit, "the hydrate melts, and nitric acid and nitrogen dioxide leave the melt"), Ehrhardt),
     row("Co(NO3)2", MeltsInItsWater("6", None), Ehrhardt),
     row("Co(NO3)2", SchoolCare(FumeCupboard), Ehrhardt),
@@ -86,6 +90,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Ni(NO3)2", Stage("3", "0", [167, 227], "440 K to 500 K"), Mikuli),
     row("Ni(NO3)2", Residue("NiO", "1", "NO2 + O2"), Criado),
     row("Ni(NO3)2", MarkedFrom(307), Mikuli),
+    row("Ni(NO3)2", Sign("brown gas leaves, and it turns black"), Memory),
     row("Ni(NO3)2", Suited(Unfit, "a basic nitrate forms before the last water has left"), Brockner),
     row("Ni(NO3)2", MeltsInItsWater("6", Some(55)), Mikuli),
     row("Ni(NO3)2", Hazards(&["H272", "H302", "H315", "H317", "H332", "H334", "H341", "H350", "H360", "H372"]), NickelNitrateSds),
@@ -100,6 +105,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Al(NO3)3", Degree("9"), Atomistry),
     row("Al(NO3)3", Residue("Al2O3", "1/2", "HNO3 + NO2"), AluminiumNitrate),
     row("Al(NO3)3", MarkedFrom(140), Atomistry),
+    row("Al(NO3)3", Sign("brown gas leaves"), Memory),
     row("Al(NO3)3", Suited(Unfit, "the nitrate groups leave with the water"), AluminiumNitrate),
     row("Al(NO3)3", MeltsInItsWater("9", Some(70)), Atomistry),
     row("Al(NO3)3", SchoolCare(FumeCupboard), AluminiumNitrate),
@@ -107,6 +113,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Fe(NO3)3", Degree("6"), IronNitrate),
     row("Fe(NO3)3", Degree("9"), IronNitrate),
     row("Fe(NO3)3", Residue("Fe2O3", "1/2", "HNO3"), IronNitrate),
+    row("Fe(NO3)3", Sign("it turns red-brown"), Memory),
     row("Fe(NO3)3", Suited(Unfit, "nitric acid leaves with the water"), IronNitrate),
     row("Fe(NO3)3", SchoolCare(FumeCupboard), IronNitrate),
     row("Fe(NO3)3", WasteRoute(Oxidising), Practice),

@@ -82,16 +82,13 @@ fn stages_are_those_of_the_publication() {
 }
 
 /// Stages of one salt from one hydrate to another on which two publications differ, with the reason.
-const DIFFERENT: [(&str, &str); 5] = [
-    // A warming curve and an oven; the Merck Index and a reference article.
-    ("CuSO4·5H2O", "CuSO4·3H2O"),
-    ("CuSO4·3H2O", "CuSO4·H2O"),
-    ("CuSO4·H2O", "CuSO4"),
-    // A fast thermal analysis and a slow oven; by Wikipedia and by Thermochim. Acta 2001, 375, 169.
-    ("CoCl2·6H2O", "CoCl2"),
+const DIFFERENT: [(&str, &str); 1] = [
     // Anhydrous at 320 °C by NIOSH, at 350 °C to 400 °C by a supplier. The last water leaves slowly.
     ("Na2B4O7·10H2O", "Na2B4O7"),
 ];
+
+/// The rate of heating moves a stage by as much, in degrees Celsius.
+const RATE: u16 = 15;
 
 #[test]
 fn two_publications_agree_within_the_wider_range() {
@@ -109,7 +106,7 @@ fn two_publications_agree_within_the_wider_range() {
                 }
                 pairs += 1;
                 let ((low, high), (from_low, from_high)) = (pair[0].celsius(), pair[1].celsius());
-                let agree = low <= from_high && from_low <= high;
+                let agree = low <= from_high + RATE && from_low <= high + RATE;
                 let differ = DIFFERENT.contains(&(from.as_str(), to.as_str()));
                 assert!(agree != differ, "{from} → {to}: {:?}", (pair[0], pair[1]));
             }

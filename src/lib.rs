@@ -49,8 +49,8 @@
 //!   binary floating point appears in uncertainties and statistics only.
 //! - **Plan the experiment, write problems or diagnose faults at the bench.** Modules for these are
 //!   planned and not built yet.
-//! - **Replace the safety data sheet.** [`gravimetry::cautions`] reminds of common practice. The data
-//!   sheet, the local rules and the person in charge of the laboratory decide.
+//! - **Replace the safety data sheet.** [`gravimetry::HeatingSafety`] has rules by ions, rows of a
+//!   catalogue and common practice, each with its source. The data sheet, the local rules and the person in charge of the laboratory decide.
 //!
 //! # Features
 //!

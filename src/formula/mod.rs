@@ -6,6 +6,7 @@
 //   limits     how large a formula may be
 //   repr       how a formula is kept
 //   ions       the tables of metals, ions, molecules and common names
+//   ion_content  the ions that a formula may hold
 //   lex        what a piece of text is: digits, charges, labels, solvates, typing errors
 //   atoms      counting atoms: tally, composition, a column of an equation's matrix
 //   mass       the molar mass
@@ -26,6 +27,7 @@ mod builder;
 mod describe;
 mod empirical;
 mod error;
+mod ion_content;
 mod ions;
 mod lex;
 mod limits;
@@ -47,6 +49,7 @@ pub use describe::{Description, PartDescription};
 pub use empirical::{Analysis, Constituent, Empirical, Fit, Trial};
 pub(crate) use empirical::{CombustionProduct, Origin};
 pub use error::{Error, ErrorKind};
+pub(crate) use ion_content::IonContent;
 pub(crate) use lex::{inside_brackets, vulgar_fraction};
 pub(crate) use mass::MolarInputs;
 pub use mass::MolarMass;

@@ -6,10 +6,12 @@ use alloc::vec::Vec;
 use super::constant_mass::Constancy;
 use super::error::{Error, ErrorKind};
 use super::exchange::NamedReading;
+use super::hazard::HeatingSafety;
 use super::issued::Plateau;
 use super::reason::Reason;
 #[cfg(feature = "report")]
 use super::series::on_balance;
+use crate::formula::Formula;
 use crate::number::Ratio;
 #[cfg(feature = "report")]
 use crate::number::Rounded;
@@ -69,6 +71,7 @@ impl core::fmt::Display for Advice {
 /// The advice to a bench, with the reasons.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Check {
+    issued: Formula,
     advice: Advice,
     findings: Vec<Reason>,
     swap: Option<[String; 2]>,
@@ -124,14 +127,21 @@ impl Found {
 }
 
 impl Check {
-    pub(super) fn new(found: Found, expectation: Option<Expectation>) -> Check {
+    pub(super) fn new(issued: &Formula, found: Found, expectation: Option<Expectation>) -> Check {
         Check {
+            issued: issued.clone(),
             advice: found.advice,
             findings: found.reasons,
             swap: found.swap.map(|swap| swap.map(|reading| reading.path())),
             notes: Vec::new(),
             expectation,
         }
+    }
+
+    /// Returns what heating the issued hydrate in a school means, with the cautions.
+    #[must_use]
+    pub fn safety(&self) -> HeatingSafety {
+        HeatingSafety::of(&self.issued)
     }
 
     /// Adds the notes from reading the text of the issued formula.

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use super::constant_mass::{Constancy, ConstantMass};
 use super::defensible::{Defensible, Masses};
 use super::error::{Error, ErrorKind, no_mass};
+use super::hazard::HeatingSafety;
 use super::interval::Interval;
 use super::mass_loss::MassLoss;
 use super::method::Method;
@@ -390,6 +391,12 @@ impl Dehydration {
     #[must_use]
     pub fn edition(&self) -> Edition {
         self.weights.edition()
+    }
+
+    /// Returns what heating the nearest hydrate in a school means, with the cautions.
+    #[must_use]
+    pub fn safety(&self) -> HeatingSafety {
+        HeatingSafety::of(&self.nearest_formula())
     }
 
     /// The number of significant figures that the masses allow in a product or a quotient.

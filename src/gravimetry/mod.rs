@@ -36,6 +36,7 @@
 //   error                what can be wrong with readings
 //   quantity             the quantities that a bench works out and reports
 //   salts                what is known of salts and their hydrates
+//   hazard               what heating a salt in a school means
 //   interval             the least and the greatest value of a calculation
 //   weighings            the readings of one bench
 //   constant_mass        when the mass counts as constant
@@ -77,6 +78,7 @@ mod drying;
 mod error;
 mod exchange;
 mod factor;
+mod hazard;
 mod interval;
 mod issued;
 mod mass_loss;
@@ -114,6 +116,7 @@ pub use dehydration::Dehydration;
 pub use drying::{Compliance, Limits, LossOnDrying};
 pub use error::{Error, ErrorKind};
 pub use factor::{Content, GravimetricFactor};
+pub use hazard::{HeatingSafety, cautions};
 pub use interval::Interval;
 pub use issued::Plateau;
 pub use method::Method;
@@ -124,7 +127,7 @@ pub use plan::{MassLimits, Plan, PlannedBalance, commonest_hydrate};
 pub use quantity::Quantity;
 pub use salts::{
     Decomposition, HazardStatement, HeatingStage, SaltFacts, Severity, Sourced, Suitability, Waste,
-    cautions, decomposition, decompositions, known_hydrates, plateau_hydrates, salt_facts,
+    decomposition, decompositions, known_hydrates, plateau_hydrates, salt_facts,
 };
 pub use sensitivity::Sensitivity;
 pub use stages::{SequenceFit, Stage, Stages};
@@ -132,14 +135,14 @@ pub use uncertainty_part::UncertaintyPart;
 pub use weighings::{Net, WeighingUsed, Weighings};
 
 pub(crate) use defensible::NUMERIC_QUANTITIES;
+#[cfg(feature = "report")]
+pub(crate) use hazard::cautions_for;
 pub(crate) use interval::percent;
 #[cfg(feature = "class")]
 pub(crate) use paths::figures_kept;
 pub(crate) use paths::{DefensiblePaths, MassOrAmount};
 #[cfg(feature = "report")]
 pub(crate) use reason::Reason;
-#[cfg(feature = "report")]
-pub(crate) use salts::cautions_for;
 pub(crate) use salts::other_salts;
 #[cfg(feature = "class")]
 pub(crate) use salts::written_salts;

@@ -12,6 +12,7 @@ use super::advice::Check;
 use super::constant_mass::Constancy;
 use super::defensible::Defensible;
 use super::dehydration::Dehydration;
+use super::hazard::HeatingSafety;
 use super::interval::Interval;
 use super::issued::Plateau;
 use super::outcome::{Candidate, Outcome};
@@ -45,6 +46,7 @@ fields!(Dehydration, it, {
     "defensible": it.defensible(),
     "warnings": it.warnings(),
     "edition": it.edition(),
+    ..it.safety()
 });
 
 fields!(Sensitivity, it, {
@@ -79,6 +81,7 @@ fields!(Check, it, {
     "still_to_lose": it.still_to_lose().map(Ratio::to_plain),
     "plateaus": it.expectation.as_ref().map(|known| &known.plateaus),
     "constant_mass": it.constant_mass(),
+    ..it.safety()
 });
 
 fields!(Plan, it, {
@@ -90,7 +93,7 @@ fields!(Plan, it, {
     "balances": it.balances(),
     "total_mass": it.total_mass().map(|mass| mass.to_plain()),
     "reasons": it.reasons(),
-    "cautions": it.cautions(),
+    ..it.safety()
 });
 
 fields!(PlannedBalance, it, {
@@ -102,6 +105,12 @@ fields!(MassLimits, it, {
     "resolution": it.resolution().map(Rounded::to_string),
     "relative": it.relative().map(Rounded::to_string),
     "practical": it.practical().to_string(),
+});
+
+fields!(HeatingSafety, it, {
+    "suitable": it.suitable(),
+    "hazard": it.severity(),
+    "cautions": it.cautions(),
 });
 
 fields!(Plateau, it, {

@@ -18,7 +18,7 @@ const NUMBERS: [&str; 5] = ["MolarMass", "Ratio", "Reading", "Rounded", "Stated"
 const CLASS_NUMBERS: [&str; 2] = ["MarkStep", "Marks"];
 
 /// The words and sentences on one line. `texts` has one of each.
-const TEXTS: [&str; 26] = [
+const TEXTS: [&str; 27] = [
     "Advice",
     "Atom",
     "AtomicWeights",
@@ -37,6 +37,7 @@ const TEXTS: [&str; 26] = [
     "OutlierTest",
     "Problem",
     "Quantity",
+    "Severity",
     "Slip",
     "Species",
     "State",
@@ -285,7 +286,7 @@ fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
     use effloresce::class::{BenchGroup, FiguresRule, FormulaRule, OutlierTest, Sheet, Verdict};
     use effloresce::element::{Atom, Edition, Values};
     use effloresce::formula::State;
-    use effloresce::gravimetry::{Advice, Net, Quantity, UncertaintyPart, WeighingUsed};
+    use effloresce::gravimetry::{Advice, Net, Quantity, Severity, UncertaintyPart, WeighingUsed};
     use effloresce::mistake::{Fault, Slip};
     use effloresce::reaction::{Conserved, Equation};
 
@@ -324,6 +325,7 @@ fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
         ("State", Box::new(State::Aqueous)),
         ("TieRule", Box::new(TieRule::Even)),
         ("Values", Box::new(Values::Full)),
+        ("Severity", Box::new(Severity::FumeCupboard)),
         ("UncertaintyPart", Box::new(UncertaintyPart::SlowLoss)),
         ("WeighingUsed", Box::new(WeighingUsed::MeanOfLastTwo)),
     ]

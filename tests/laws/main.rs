@@ -9,6 +9,7 @@ mod changes;
 mod dehydration;
 mod empirical;
 mod formula;
+mod hazards;
 mod names;
 mod oracle;
 mod paths;

@@ -10,7 +10,8 @@ use effloresce::class::{
 use effloresce::element::{Edition, Element, Values};
 use effloresce::formula::State;
 use effloresce::gravimetry::{
-    Advice, ConstantMass, Method, Net, Outcome, Quantity, UncertaintyPart, WeighingUsed, Weighings,
+    Advice, ConstantMass, Method, Net, Outcome, Quantity, Severity, UncertaintyPart, WeighingUsed,
+    Weighings,
 };
 use effloresce::mistake::{Fault, Slip};
 use effloresce::number::TieRule;
@@ -87,6 +88,7 @@ fn every_code_is_read_back() {
         + has_codes(&Net::ALL, Net::code)
         + has_codes(&Advice::ALL, Advice::code)
         + has_codes(&UncertaintyPart::ALL, UncertaintyPart::code)
+        + has_codes(&Severity::ALL, Severity::code)
         + has_codes(Slip::ALL, Slip::code)
         + has_codes(&Fault::ALL, Fault::code)
         + has_codes(&Verdict::ALL, Verdict::code)

@@ -52,8 +52,8 @@ fn charges(symbol: &str) -> Option<(&'static str, &'static [u8])> {
     }
 }
 
-/// Molecules that look like salts.
-const MOLECULES: [&str; 3] = ["SNO", "SNS", "OSF4"];
+/// Molecules that look like salts, and vanadyl sulfate, which looks like a salt of osmium.
+const MOLECULES: [&str; 4] = ["SNO", "SNS", "OSF4", "VOSO4"];
 
 /// The most ions in a salt that is recognized.
 const MOST_IONS: usize = 5;

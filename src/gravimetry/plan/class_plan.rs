@@ -5,11 +5,11 @@ use alloc::vec::Vec;
 
 use super::super::dehydration::issued_hydrate;
 use super::super::error::{Error, out_of_range};
+use super::super::hazard::HeatingSafety;
 use super::super::interval::Interval;
 use super::super::method::{Method, positive_division};
 use super::super::outcome::{Candidate, Degrees, nearest_other};
 use super::super::residual_salt::ResidualSalt;
-use super::super::salts::cautions;
 use super::super::series::places_of;
 use super::commonest::commonest_hydrate;
 use super::limits::MassLimits;
@@ -397,9 +397,9 @@ impl Plan {
         }
     }
 
-    /// Returns the cautions for heating the hydrate.
+    /// Returns what heating the hydrate in a school means, with the cautions.
     #[must_use]
-    pub fn cautions(&self) -> Vec<Note> {
-        cautions(&self.issued)
+    pub fn safety(&self) -> HeatingSafety {
+        HeatingSafety::of(&self.issued)
     }
 }

@@ -23,11 +23,9 @@
 //   heating_stage        one stage of heating
 //   salt_facts           what the catalogue knows of one salt
 //   catalogue            the facts of a salt, found by its composition
-//   cautions             the cautions for heating a salt
 
 mod carbonates;
 mod catalogue;
-mod cautions;
 mod complexes;
 mod decomposition;
 mod double_sulfates;
@@ -55,9 +53,6 @@ pub(crate) use catalogue::other_salts;
 #[cfg(feature = "class")]
 pub(crate) use catalogue::written_salts;
 pub use catalogue::{decomposition, decompositions, known_hydrates, plateau_hydrates, salt_facts};
-pub use cautions::cautions;
-#[cfg(feature = "report")]
-pub(crate) use cautions::cautions_for;
 pub use decomposition::Decomposition;
 pub use hazard_statement::HazardStatement;
 pub use heating_stage::HeatingStage;

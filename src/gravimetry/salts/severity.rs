@@ -1,10 +1,14 @@
 //! How much care a salt needs in a school.
 
-/// The care that it needs to heat a salt in a school. The greater one is the more severe.
+use crate::gravimetry::error::{Error, ErrorKind};
+
+/// The care that it needs to heat a salt in a school. The greater one is the more severe. If nothing is known
+/// of a salt, this counts as more severe than ordinary.
 ///
 /// ```
 /// use effloresce::gravimetry::Severity;
 /// assert!(Severity::Forbidden > Severity::FumeCupboard);
+/// assert!(Severity::Unknown > Severity::Ordinary);
 /// assert_eq!(Severity::FumeCupboard.code(), "fume_cupboard");
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -12,6 +16,8 @@
 pub enum Severity {
     /// The usual precautions are enough.
     Ordinary,
+    /// Nothing is known.
+    Unknown,
     /// It needs gloves, little dust, or a watch on the temperature.
     Care,
     /// It is heated only in a fume cupboard.
@@ -20,15 +26,11 @@ pub enum Severity {
     Forbidden,
 }
 
-impl Severity {
-    /// Returns the stable name: `ordinary`, `care`, `fume_cupboard` or `forbidden`.
-    #[must_use]
-    pub const fn code(self) -> &'static str {
-        match self {
-            Severity::Ordinary => "ordinary",
-            Severity::Care => "care",
-            Severity::FumeCupboard => "fume_cupboard",
-            Severity::Forbidden => "forbidden",
-        }
-    }
+crate::text::codes! {
+    Severity, "the care that a salt needs", Error(ErrorKind::UnknownCode);
+    Ordinary => "ordinary",
+    Unknown => "unknown",
+    Care => "care",
+    FumeCupboard => "fume_cupboard",
+    Forbidden => "forbidden",
 }

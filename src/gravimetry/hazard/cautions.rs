@@ -1,0 +1,107 @@
+//! The general cautions for heating a salt, which are common practice, without a source, and what too much
+//! heat does to it. They do not replace the safety data sheet, which this crate does not contain.
+
+use alloc::format;
+
+use super::super::salts::{Decomposition, salt_facts};
+use crate::formula::Formula;
+use crate::text::Note;
+
+/// The note that nothing is known of a salt.
+pub(super) fn of_unknown(salt: &Formula) -> Note {
+    let text = format!(
+        "Nothing is known here of {salt}: no rule for its ions and no row of the catalogue. Do not heat it before you have \
+         read its safety data sheet and asked the person in charge of the laboratory."
+    );
+    Note::new("unknown_salt", text)
+}
+
+/// The cautions for heating any salt.
+pub(super) fn general() -> impl Iterator<Item = Note> {
+    GENERAL.iter().map(|(code, text)| Note::new(code, *text))
+}
+
+/// The note on who decides.
+pub(super) fn who_decides() -> Note {
+    let (code, text) = WHO_DECIDES;
+    Note::new(code, text)
+}
+
+/// The waste route of the salt, if a row gives it.
+pub(super) fn waste(salt: &Formula) -> Option<Note> {
+    let waste = salt_facts(salt)?.waste()?;
+    let note = Note::new(
+        "waste",
+        format!("Waste of {salt}: {}", waste.value().words()),
+    );
+    let note = note.with("route", waste.value().code());
+    Some(note.with("source", waste.source()))
+}
+
+/// The effect of too much heat on the salt, and the sign of it.
+pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
+    let facts = salt_facts(salt)?;
+    if let Some(remark) = facts.heat_remark() {
+        let note = Note::new("heat", format!("{salt} {}.", remark.value()));
+        return Some(note.with("source", remark.source()));
+    }
+    let all = facts.decompositions();
+    let last = all.last()?;
+    let from = all
+        .iter()
+        .filter_map(Decomposition::marked_from_celsius)
+        .min();
+    let mut text = format!("If {salt} is heated too far, it leaves {}", last.residue());
+    if !last.gases().is_empty() {
+        text += &format!(" and gives off {}", last.gases().replace(" + ", ", "));
+    }
+    if let Some(celsius) = from {
+        text += &format!(", markedly from about {celsius} °C");
+    }
+    text += ". ";
+    text += &match last.sign() {
+        Some(sign) => format!("A sign of this: {sign}. Colour is a hint, not the end point."),
+        None => "You may not see any change.".into(),
+    };
+    let mut note = Note::new("too_hot", text)
+        .with("residue", format!("{}", last.residue()))
+        .with("gases", last.gases())
+        .with("source", last.source());
+    if let Some(celsius) = from {
+        note = note.with("celsius", format!("{celsius}"));
+    }
+    Some(note)
+}
+
+const GENERAL: [(&str, &str); 6] = [
+    (
+        "eye_protection",
+        "Wear eye protection from the first heating to the last.",
+    ),
+    (
+        "hot_looks_cold",
+        "Hot apparatus looks like cold apparatus. Use tongs for every crucible, and put it on a heat-proof mat.",
+    ),
+    (
+        "cool_covered",
+        "Let the covered crucible cool before you weigh it, in a desiccator if you have one.",
+    ),
+    (
+        "gentle_then_strong",
+        "Heat gently at first, because wet crystals spit. Do not heat beyond the loss of water, because many salts then decompose.",
+    ),
+    (
+        "ventilation",
+        "Ventilate. Use a fume cupboard if the salt can give off a gas other than steam.",
+    ),
+    (
+        "water_back",
+        "Add water back only to a cold solid, drop by drop. Taking up water gives off heat.",
+    ),
+];
+
+const WHO_DECIDES: (&str, &str) = (
+    "who_decides",
+    "The safety data sheet of the salt, the local rules (also for waste) and the person in charge of the laboratory \
+     decide.",
+);

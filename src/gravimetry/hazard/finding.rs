@@ -1,0 +1,302 @@
+//! What rules and rows say of one hydrate.
+
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+use core::cmp::Reverse;
+
+use super::super::salts::{SaltFacts, Severity, Suitability, salt_facts};
+use super::rule::{Effect, Hydrate, MEMORY, PRACTICE, Rule};
+use super::toxic::{TOXIC, ToxicElements};
+use super::{gases, melting, oxidizing};
+use crate::formula::Formula;
+use crate::text::{Note, list};
+
+/// One thing that a rule or a row says.
+pub(super) struct Finding {
+    pub(super) severity: Severity,
+    /// Whether loss on heating does not give the degree of hydration because of it.
+    pub(super) is_unfit: bool,
+    pub(super) note: Note,
+}
+
+/// What is known of one hydrate, the most severe first.
+pub(super) struct Findings {
+    pub(super) found: Vec<Finding>,
+    /// What a row says of the method, or `None` if no row does.
+    pub(super) row_suits: Option<bool>,
+    /// Whether a row says something of heating the salt or of its hazards.
+    pub(super) has_row: bool,
+}
+
+impl Findings {
+    pub(super) fn of(formula: &Formula) -> Findings {
+        let salt = formula.anhydrous().unwrap_or_else(|| formula.clone());
+        let hydrate = Hydrate::new(formula, &salt);
+        let facts = salt_facts(&salt);
+        let row_suits = facts.and_then(SaltFacts::suitability).map(|suitability| {
+            matches!(
+                suitability.value(),
+                Suitability::Suitable | Suitability::Poor
+            )
+        });
+        let mut found: Vec<Finding> = TOXIC
+            .iter()
+            .filter_map(|row| toxic(row, &hydrate))
+            .collect();
+        found.extend(facts.into_iter().flat_map(|facts| of_row(&salt, facts)));
+        let rules = [oxidizing::RULES, gases::RULES, melting::RULES];
+        let rules = rules.into_iter().flatten();
+        let melts = facts.and_then(|facts| melts(&hydrate, facts));
+        let is_other = |rule: &&Rule| melts.is_none() || rule.name != "melting";
+        let rules = rules.filter(is_other);
+        let rules = rules.filter(|rule| (rule.applies)(&hydrate));
+        found.extend(rules.map(|rule| by_rule(rule, &hydrate, row_suits)));
+        found.extend(melts);
+        found.sort_by_key(|finding| Reverse(finding.severity));
+        if let Some(unsuited) = facts.and_then(|facts| unsuited(&salt, facts, &found)) {
+            let forbidden = found
+                .iter()
+                .take_while(|own| own.severity > unsuited.severity);
+            let at = forbidden.count();
+            found.insert(at, unsuited);
+        }
+        Findings {
+            found,
+            row_suits,
+            has_row: facts.is_some_and(says_something),
+        }
+    }
+}
+
+/// Whether a row says something of heating, or of hazards.
+fn says_something(facts: &SaltFacts) -> bool {
+    facts.suitability().is_some()
+        || facts.severity().is_some()
+        || facts.heat_remark().is_some()
+        || !facts.decompositions().is_empty()
+        || !facts.hazard_statements().is_empty()
+        || facts.hazard_words().is_some()
+}
+
+/// The finding of a row that the salt is not suitable, or only poorly. It comes before all others, unless
+/// the salt is forbidden.
+fn unsuited(salt: &Formula, facts: &SaltFacts, found: &[Finding]) -> Option<Finding> {
+    let suitability = facts.suitability()?;
+    let reason = facts.suitability_reason()?;
+    let (code, text) = match suitability.value() {
+        Suitability::Suitable => return None,
+        Suitability::Poor => (
+            "poor_salt",
+            format!("{salt} needs care with this method: {reason}."),
+        ),
+        _ => ("unfit_salt", unfit(salt, reason)),
+    };
+    let most = found.iter().map(|finding| finding.severity).max();
+    let severity = most.unwrap_or(Severity::Ordinary);
+    Some(Finding {
+        severity: severity.min(Severity::FumeCupboard),
+        is_unfit: code == "unfit_salt",
+        note: sourced(Note::new(code, text), suitability.source()),
+    })
+}
+
+fn unfit(salt: &Formula, reason: &str) -> String {
+    format!("{salt} is not well suited to this method: {reason}.")
+}
+
+/// A note with its source. The text says so if there is none.
+fn sourced(note: Note, source: &str) -> Note {
+    let values: Vec<(&'static str, String)> = note
+        .values()
+        .map(|(name, value)| (name, value.to_string()))
+        .collect();
+    let text = match source {
+        MEMORY => format!("{} (This is from memory.)", note.text()),
+        PRACTICE => format!(
+            "{} (This is common practice, without a source.)",
+            note.text()
+        ),
+        _ => note.text().to_string(),
+    };
+    let note = values
+        .into_iter()
+        .fold(Note::new(note.code(), text), |note, (name, value)| {
+            note.with(name, value)
+        });
+    note.with("source", source)
+}
+
+fn toxic(row: &ToxicElements, hydrate: &Hydrate<'_>) -> Option<Finding> {
+    let element = row.found_in(hydrate)?.name();
+    let (salt, reason) = (hydrate.salt, row.reason);
+    let (code, text) = match row.severity {
+        Severity::Forbidden => (
+            "forbidden_salt",
+            forbidden(salt, &format!("salts of {element} {reason}")),
+        ),
+        severity => {
+            let mut text = format!(
+                "Salts of {element} are toxic. They {reason}. Avoid skin contact and dust, and collect the waste separately."
+            );
+            text += cupboard(severity);
+            ("toxic_salt", text)
+        }
+    };
+    let note = Note::new(code, text)
+        .with("rule", row.name)
+        .with("hazard", row.severity.code());
+    Some(Finding {
+        severity: row.severity,
+        is_unfit: row.severity == Severity::Forbidden,
+        note: sourced(note, row.source),
+    })
+}
+
+fn forbidden(salt: &Formula, reason: &str) -> String {
+    format!("{salt} must not be heated in a school at all: {reason}.")
+}
+
+/// The sentence that asks for a fume cupboard, if it is needed.
+fn cupboard(severity: Severity) -> &'static str {
+    match severity {
+        Severity::FumeCupboard => " Heat it only in a fume cupboard.",
+        _ => "",
+    }
+}
+
+fn by_rule(rule: &Rule, hydrate: &Hydrate<'_>, row_suits: Option<bool>) -> Finding {
+    let salt = hydrate.salt;
+    // The row of a salt wins over the rule for its ions.
+    let is_unfit = rule.effect == Effect::Unfit && row_suits.is_none();
+    let (code, mut text) = match rule.severity {
+        Severity::Forbidden => ("forbidden_salt", forbidden(salt, rule.reason)),
+        _ if is_unfit => ("unfit_salt", unfit(salt, rule.reason)),
+        _ => ("hazard", format!("{salt}: {}.", rule.reason)),
+    };
+    if !rule.gases.is_empty() {
+        text += &format!(
+            " Besides water, {} may leave.",
+            list(rule.gases.split(" + ").map(String::from))
+        );
+    }
+    text += cupboard(rule.severity);
+    if hydrate.ions.is_inferred() {
+        text +=
+            " The formula counts atoms and does not show its ions, so this is what they may form.";
+    }
+    let mut note = Note::new(code, text)
+        .with("rule", rule.name)
+        .with("hazard", rule.severity.code());
+    if !rule.gases.is_empty() {
+        note = note.with("gases", rule.gases);
+    }
+    Finding {
+        severity: rule.severity,
+        is_unfit: is_unfit || rule.severity == Severity::Forbidden,
+        note: sourced(note, rule.source),
+    }
+}
+
+/// The least severity of a salt with a hazard statement.
+fn of_statement(code: &str) -> Severity {
+    const GRAVE: [&str; 7] = ["H300", "H310", "H330", "H340", "H350", "H360", "H271"];
+    // H350i and H360D are kinds of H350 and H360. H4 is about water, H302 and its like are milder.
+    let is_mild = matches!(
+        code,
+        "H302" | "H303" | "H312" | "H315" | "H316" | "H319" | "H320" | "H332" | "H335"
+    );
+    match code {
+        _ if GRAVE.iter().any(|grave| code.starts_with(grave)) => Severity::FumeCupboard,
+        _ if is_mild || code.starts_with("H4") => Severity::Ordinary,
+        _ => Severity::Care,
+    }
+}
+
+/// The finding of a row that the hydrate melts in its own water, or does so on the way to the salt.
+fn melts(hydrate: &Hydrate<'_>, facts: &SaltFacts) -> Option<Finding> {
+    let mut hydrates = facts.melting_hydrates().iter();
+    let (_, row) = hydrates.find(|(degree, _)| hydrate.has_waters(degree))?;
+    if hydrate.is_salt(&melting::UNFIT) {
+        return None;
+    }
+    let celsius = row.value().map(|celsius| format!(" at about {celsius} °C"));
+    let text = format!(
+        "The hydrate of {} melts in its own water{} and spits. Heat it very gently, under a lid that is ajar.",
+        hydrate.salt,
+        celsius.unwrap_or_default()
+    );
+    let note = Note::new("hazard", text)
+        .with("rule", "melting")
+        .with("hazard", Severity::Care.code());
+    Some(Finding {
+        severity: Severity::Care,
+        is_unfit: false,
+        note: sourced(note, row.source()),
+    })
+}
+
+/// What the rows of a salt say of its hazards.
+fn of_row(salt: &Formula, facts: &SaltFacts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    if let Some(severity) = facts.severity() {
+        let text = match severity.value() {
+            Severity::Forbidden => format!("{salt} must not be heated in a school at all."),
+            Severity::FumeCupboard => format!("Heat {salt} only in a fume cupboard."),
+            Severity::Care => format!("Take particular care with {salt}."),
+            _ => String::new(),
+        };
+        if !text.is_empty() {
+            let code = match severity.value() {
+                Severity::Forbidden => "forbidden_salt",
+                _ => "hazard",
+            };
+            let note = Note::new(code, text).with("hazard", severity.value().code());
+            found.push(Finding {
+                severity: *severity.value(),
+                is_unfit: *severity.value() == Severity::Forbidden,
+                note: sourced(note, severity.source()),
+            });
+        }
+    }
+    if let Some(words) = facts.hazard_words() {
+        let note = Note::new("hazard", format!("{salt}: {}.", words.value()));
+        found.push(Finding {
+            severity: Severity::Care,
+            is_unfit: false,
+            note: sourced(note, words.source()),
+        });
+    }
+    found.extend(statements(salt, facts));
+    found
+}
+
+/// The hazard statements of a salt in one note.
+fn statements(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
+    let statements = facts.hazard_statements();
+    let first = statements.first()?;
+    let words = statements.iter().map(|own| own.value());
+    let words = words.map(|own| format!("{} ({})", own.words(), own.code()));
+    let text = format!(
+        "{salt}: {}. Suppliers classify differently: the label on the bottle and its safety data sheet decide.",
+        list(words)
+    );
+    let severities = statements
+        .iter()
+        .map(|own| of_statement(own.value().code()));
+    let mut sources: Vec<&str> = statements.iter().map(|own| own.source()).collect();
+    sources.dedup();
+    let codes: Vec<&str> = statements.iter().map(|own| own.value().code()).collect();
+    let note = Note::new("hazard_statements", text).with("codes", codes.join(" "));
+    let note = match sources.as_slice() {
+        [source] => sourced(note, source),
+        _ => note.with("source", sources.join("; ")),
+    };
+    Some(Finding {
+        severity: severities
+            .max()
+            .unwrap_or(of_statement(first.value().code())),
+        is_unfit: false,
+        note,
+    })
+}

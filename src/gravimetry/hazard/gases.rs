@@ -1,0 +1,247 @@
+//! Rules by ions from which heat or acid drives off more than water.
+
+use super::super::salts::Severity::{Care, Forbidden, FumeCupboard, Ordinary};
+use super::rule::Effect::{Risk, Unfit};
+use super::rule::{Hydrate, MEMORY, PRACTICE, Rule};
+
+const HALIDES: [&str; 3] = ["Cl", "Br", "I"];
+
+/// Metals whose hydrated halides lose hydrogen halide before all water is gone.
+#[rustfmt::skip]
+const HYDROLYSED: &[&str] = &[
+    "Be", "Mg", "Al", "Ga", "In", "Sc", "Y", "La", "Ce", "Pr", "Nd", "Sm", "Eu", "Gd", "Tb", "Dy", "Ho", "Er", "Tm",
+    "Yb", "Lu", "Ti", "Zr", "Hf", "Th", "U", "V", "Nb", "Ta", "Cr", "Mo", "W", "Re", "Fe", "Zn", "Ge", "Sn", "Sb",
+    "Bi", "Ru", "Rh", "Pd", "Os", "Ir", "Pt", "Au", "Si", "B", "P", "Te",
+];
+
+/// Metals whose anhydrous halides give off halogen or hydrogen halide if they are heated further in air.
+const OVERHEATED: [&str; 5] = ["Mn", "Co", "Ni", "Cu", "Cd"];
+
+/// Metals whose carbonates a burner does not decompose.
+const STABLE_CARBONATES: [&str; 6] = ["Na", "K", "Rb", "Cs", "Ba", "Sr"];
+
+/// Metals whose hydroxides are strong bases.
+const STRONG_BASES: [&str; 9] = ["Li", "Na", "K", "Rb", "Cs", "Ca", "Sr", "Ba", "Tl"];
+
+fn has_metal(hydrate: &Hydrate<'_>) -> bool {
+    hydrate
+        .ions
+        .elements()
+        .iter()
+        .any(|element| element.is_metal())
+}
+
+pub(super) const RULES: &[Rule] = &[
+    Rule {
+        name: "cyanide",
+        applies: |h| h.ions.has(&["CN"]) && !h.ions.is_hexacyanoferrate(),
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "cyanides are extremely toxic, and heat, moisture or acid sets free hydrogen cyanide",
+        gases: "HCN",
+        source: "CAMEO Chemicals, Reactive Group Datasheet 11: Cyanides, Inorganic",
+    },
+    Rule {
+        name: "hexacyanoferrate",
+        applies: |h| h.ions.is_hexacyanoferrate(),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "strong heat or hot acid sets free hydrogen cyanide, although the salt itself is hardly toxic",
+        gases: "HCN",
+        source: "Chemical Laboratory Information Profile, potassium hexacyanoferrate(II) trihydrate, J. Chem. Educ. 2009, \
+                 86, 801",
+    },
+    Rule {
+        name: "thiocyanate",
+        applies: |h| h.ions.has(&["SCN"]),
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "heated thiocyanates give off toxic fumes, including hydrogen cyanide and sulfur dioxide",
+        gases: "HCN + SO2",
+        source: "International Chemical Safety Card 1671 (thiocyanic acid); a supplier's guide to thiocyanates",
+    },
+    Rule {
+        name: "cyanate",
+        applies: |h| h.ions.has(&["OCN"]),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "cyanates react with hot water and give off ammonia and carbon dioxide",
+        gases: "NH3 + CO2",
+        source: MEMORY,
+    },
+    Rule {
+        name: "fluoride",
+        applies: |h| h.ions.has_element(&["F"]),
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "fluorides are toxic, and with hot water they give hydrogen fluoride, which burns deep and attacks glass",
+        gases: "HF",
+        source: "CAMEO Chemicals, Reactive Group Datasheet 48: Fluoride Salts, Soluble",
+    },
+    Rule {
+        name: "phosphine",
+        applies: |h| {
+            let is_phosphide = h.ions.has_loose(&["P"]) && !h.ions.has_element(&["O"]);
+            h.ions.has(&["H2PO2", "HPO3"]) || is_phosphide
+        },
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "heat or water sets free phosphine, which is very toxic and catches fire in air",
+        gases: "PH3",
+        source: MEMORY,
+    },
+    Rule {
+        name: "sulfide",
+        applies: |h| {
+            let is_sulfide = h.ions.has_loose(&["S"]) && !h.ions.has_loose(&["O"]);
+            h.ions.has(&["HS"]) || is_sulfide
+        },
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "sulfides give off hydrogen sulfide, which is very toxic, or burn to sulfur dioxide",
+        gases: "H2S + SO2",
+        source: "a chemical dictionary, sodium hydrosulfide: decomposes to hydrogen sulfide",
+    },
+    Rule {
+        name: "oxalate",
+        applies: |h| h.ions.has(&["C2O4", "HC2O4", "HCOO"]),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "oxalates and formates are harmful, and give off carbon monoxide, which is toxic and has no smell",
+        gases: "CO + CO2",
+        source: "a maker's notes on oxalic acid (carbon dioxide, carbon monoxide and water above 189 °C); International \
+                 Chemical Safety Card 0707 (oxalic acid dihydrate)",
+    },
+    Rule {
+        name: "ammonium",
+        applies: |h| h.ions.has(&["NH4", "NH3"]),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "ammonium salts lose ammonia",
+        gases: "NH3",
+        source: PRACTICE,
+    },
+    Rule {
+        name: "halide",
+        applies: |h| h.ions.has_loose(&HALIDES) && h.ions.has_element(HYDROLYSED),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "hydrogen chloride leaves with the water, or hydrogen bromide or iodide does",
+        gases: "HCl",
+        source: "Q.-Z. Huang et al., J. Inorg. Mater. 2010 (MgCl2); The thermal decomposition of the heavier rare earth \
+                 metal chloride hydrates, J. Inorg. Nucl. Chem. 9; E. Barraud et al., J. Solid State Chem. 2006 (HfCl4)",
+    },
+    Rule {
+        name: "overheated_halide",
+        applies: |h| h.ions.has_loose(&HALIDES) && h.ions.has_element(&OVERHEATED),
+        severity: FumeCupboard,
+        effect: Risk,
+        reason: "if it is heated too far in air, it gives off chlorine or hydrogen chloride",
+        gases: "Cl2 + HCl",
+        source: "dehydration and decomposition of CuCl2·2H2O in air and nitrogen, journal abstract; L. Hu et al., Inorg. \
+                 Chem. Ind. 2010 (CoCl2); a maker's data sheet on nickel chloride. Chlorine from CoCl2: from memory",
+    },
+    Rule {
+        name: "iodide",
+        applies: |h| h.ions.has_loose(&["I"]),
+        severity: Care,
+        effect: Unfit,
+        reason: "air sets free iodine from a hot iodide, and the vapour is harmful",
+        gases: "I2",
+        source: MEMORY,
+    },
+    Rule {
+        name: "sulfite",
+        applies: |h| h.ions.has(&["SO3", "HSO3", "S2O3", "S2O4", "S2O5", "S2O6"]),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "sulfites and thiosulfates give off sulfur dioxide, and take up oxygen from the air",
+        gases: "SO2",
+        source: "a safety data sheet of potassium sulfite (contact with acids liberates toxic gas); decomposition: from \
+                 memory",
+    },
+    Rule {
+        name: "hydrogensulfate",
+        applies: |h| h.ions.has(&["HSO4", "S2O7"]),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "hydrogensulfates are corrosive, lose more than their water, and then give off sulfur trioxide",
+        gases: "SO3",
+        source: MEMORY,
+    },
+    Rule {
+        name: "acid",
+        applies: |h| {
+            let anion = h.ions.has_loose(&HALIDES) || !h.ions.has(&["NH4"]);
+            h.ions.has_loose(&["H"]) && !has_metal(h) && anion && !h.ions.is_organic()
+        },
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "a strong acid is corrosive, and leaves with the water as a vapour or a mist",
+        gases: "acid vapour",
+        source: MEMORY,
+    },
+    Rule {
+        name: "organic",
+        applies: |h| h.ions.is_organic(),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "organic ions decompose in a flame: they char, and give off vapours that burn, such as acetone or acetic acid",
+        gases: "organic vapours + CO2",
+        source: "International Chemical Safety Card on lead acetate (acetic acid); otherwise common practice, no source",
+    },
+    Rule {
+        name: "strong_base",
+        applies: |h| {
+            h.ions.has(&["OH"]) && h.ions.has_element(&STRONG_BASES) && !h.ions.is_organic()
+        },
+        severity: Care,
+        effect: Unfit,
+        reason: "the hydroxide is corrosive, spits when it melts, and takes up carbon dioxide from the air",
+        gases: "",
+        source: MEMORY,
+    },
+    Rule {
+        name: "hydroxide",
+        applies: |h| h.ions.has(&["OH"]) && has_metal(h) && !h.ions.has_element(&STRONG_BASES),
+        severity: Ordinary,
+        effect: Unfit,
+        reason: "a hydroxide loses water of its own, so the loss is not water of crystallization alone",
+        gases: "",
+        source: MEMORY,
+    },
+    Rule {
+        name: "hydrogencarbonate",
+        applies: |h| h.ions.has(&["HCO3"]),
+        severity: Ordinary,
+        effect: Unfit,
+        reason: "a hydrogencarbonate loses carbon dioxide, and water of its own",
+        gases: "CO2",
+        source: MEMORY,
+    },
+    Rule {
+        name: "carbonate",
+        applies: |h| {
+            let mut metals = h
+                .ions
+                .elements()
+                .iter()
+                .filter(|element| element.is_metal());
+            h.ions.has(&["CO3"]) && metals.any(|e| !STABLE_CARBONATES.contains(&e.symbol()))
+        },
+        severity: Ordinary,
+        effect: Unfit,
+        reason: "a burner decomposes most carbonates, and carbon dioxide leaves",
+        gases: "CO2",
+        source: MEMORY,
+    },
+    Rule {
+        name: "hydrogenphosphate",
+        applies: |h| h.ions.has(&["HPO4", "H2PO4"]),
+        severity: Ordinary,
+        effect: Risk,
+        reason: "a hydrogenphosphate that is heated too far loses water of its own",
+        gases: "",
+        source: MEMORY,
+    },
+];

@@ -1,0 +1,26 @@
+//! The hazards of heating a salt, by the ions that its formula holds and by the rows of the catalogue.
+
+// Files in order; each uses only those before it:
+//   rule       a rule: what ions a formula holds, and what heating it then means
+//   toxic      rules by toxic elements
+//   oxidizing  rules by ions that oxidise or explode
+//   gases      rules by ions from which heat or acid drives off more than water
+//   melting    rules by hydrates that melt in their own water
+//   finding    what rules and rows say of one hydrate
+//   cautions   general cautions, and what too much heat does
+//   safety     the severity, the suitability and the cautions of a hydrate
+
+mod cautions;
+mod finding;
+mod gases;
+mod melting;
+mod oxidizing;
+mod rule;
+mod safety;
+#[cfg(test)]
+mod tests;
+mod toxic;
+
+#[cfg(feature = "report")]
+pub(crate) use safety::cautions_for;
+pub use safety::{HeatingSafety, cautions};

@@ -1,0 +1,94 @@
+//! A rule: what ions a formula holds, and what heating it then means.
+
+use alloc::collections::BTreeSet;
+use alloc::string::String;
+
+use super::super::salts::Severity;
+use crate::formula::{Formula, IonContent};
+use crate::number::Ratio;
+
+/// The words for a rule that was recalled, not read.
+pub(super) const MEMORY: &str = "from memory";
+/// The words for what is usual in schools.
+pub(super) const PRACTICE: &str = "common practice, no source";
+
+/// What a rule looks at.
+pub(super) struct Hydrate<'f> {
+    pub(super) ions: IonContent,
+    /// The anhydrous salt, or the formula itself if it is only water.
+    pub(super) salt: &'f Formula,
+    /// The composition of the salt in Hill order, which is the same for every spelling.
+    hill: Option<String>,
+    /// Whether there is water after a dot, be its number known or not.
+    is_hydrate: bool,
+    waters: Option<Ratio>,
+}
+
+impl<'f> Hydrate<'f> {
+    /// `salt` is the anhydrous salt of `formula`.
+    pub(super) fn new(formula: &Formula, salt: &'f Formula) -> Hydrate<'f> {
+        // The waters of 3CdSO4·8H2O belong to three salts.
+        let waters = formula.one_formula_unit().map(|(_, waters)| waters);
+        Hydrate {
+            ions: salt.ions(),
+            salt,
+            hill: hill(salt),
+            is_hydrate: formula.is_hydrate(),
+            waters,
+        }
+    }
+
+    /// Whether so much water is in the hydrate that the salt may dissolve in it.
+    pub(super) fn has_much_water(&self) -> bool {
+        self.is_hydrate && self.waters.as_ref().is_none_or(|n| *n > Ratio::ONE)
+    }
+
+    /// Whether the hydrate has this number of waters, or more, or an unknown number.
+    pub(super) fn has_waters(&self, least: &Ratio) -> bool {
+        self.is_hydrate && self.waters.as_ref().is_none_or(|n| n >= least)
+    }
+
+    /// Whether the salt is one of these, in any spelling.
+    pub(super) fn is_salt(&self, salts: &[&str]) -> bool {
+        let hill_of = |text: &str| text.parse().ok().as_ref().and_then(hill);
+        self.hill.is_some() && salts.iter().any(|text| hill_of(text) == self.hill)
+    }
+
+    /// Whether the salt is one of these, by their compositions in Hill order.
+    pub(super) fn is_in(&self, salts: &BTreeSet<String>) -> bool {
+        self.hill.as_ref().is_some_and(|hill| salts.contains(hill))
+    }
+}
+
+/// The composition of a salt in Hill order, for so many formula units that the rarest element has one atom.
+pub(super) fn hill(salt: &Formula) -> Option<String> {
+    let atoms = salt.composition().ok()?;
+    let rarest = atoms.iter().map(|(_, count)| count).min()?;
+    let units = Ratio::ONE.checked_div(rarest)?;
+    Some(atoms.times(&units).ok()?.hill())
+}
+
+/// One rule, as a row of a table.
+pub(super) struct Rule {
+    /// The stable name of the rule.
+    pub(super) name: &'static str,
+    pub(super) applies: fn(&Hydrate<'_>) -> bool,
+    pub(super) severity: Severity,
+    /// What the loss on heating means: not water alone, or nothing that is known.
+    pub(super) effect: Effect,
+    /// The reason, as a clause without capital and full stop.
+    pub(super) reason: &'static str,
+    /// What may leave besides water, joined by ` + `; empty if nothing does.
+    pub(super) gases: &'static str,
+    /// The publication, or the words that there is none.
+    pub(super) source: &'static str,
+}
+
+/// What a rule says of the method, apart from its severity.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Effect {
+    /// Loss on heating does not give the degree of hydration.
+    Unfit,
+    /// Heating is dangerous, but loss on heating may still give the degree.
+    Risk,
+}

@@ -1,0 +1,441 @@
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+
+use super::finding::Findings;
+use super::rule::MEMORY;
+use super::toxic::TOXIC;
+use super::{HeatingSafety, cautions, gases, melting, oxidizing};
+use crate::formula::Formula;
+use crate::gravimetry::Severity::{self, Care, Forbidden, FumeCupboard, Ordinary};
+use crate::text::Note;
+
+fn formula(text: &str) -> Formula {
+    text.parse().unwrap_or_else(|e| panic!("{text}: {e}"))
+}
+
+/// The names of the rules that speak.
+fn rules(text: &str) -> Vec<String> {
+    let findings = Findings::of(&formula(text)).found;
+    let names = findings.iter().filter_map(|finding| {
+        let (_, name) = finding.note.values().find(|(name, _)| *name == "rule")?;
+        Some(name.to_string())
+    });
+    names.collect()
+}
+
+/// A formula, the least severity, and the rules that must speak.
+#[rustfmt::skip]
+const SPOKEN_OF: &[(&str, Severity, &[&str])] = &[
+    // Chromates, in every spelling.
+    ("Na2Cr2O7·2H2O", Forbidden, &["chromate"]),
+    ("K2CrO4", Forbidden, &["chromate"]),
+    ("Na2CrO4·4H2O", Forbidden, &["chromate", "melting"]),
+    ("Na2CrO4·10H2O", Forbidden, &["chromate"]),
+    ("K2[CrO4]", Forbidden, &["chromate"]),
+    ("(NH4)2Cr2O7", Forbidden, &["chromate", "oxidizer_with_fuel", "ammonium"]),
+    ("Cr2H8N2O7", Forbidden, &["chromate", "oxidizer_with_fuel"]),
+    ("PbCrO4", Forbidden, &["chromate", "lead"]),
+    ("CrO3", Forbidden, &["chromate"]),
+    ("K2Cr3O10", Forbidden, &["chromate"]),
+    ("MgCrO4·5H2O", Forbidden, &["chromate"]),
+    ("[Mg(H2O)6]CrO4", Forbidden, &["chromate"]),
+    // Chlorine and its oxygen.
+    ("Mg(ClO4)2·6H2O", Forbidden, &["perchlorate"]),
+    ("[Mg(H2O)6](ClO4)2", Forbidden, &["perchlorate"]),
+    ("NaClO4·H2O", Forbidden, &["perchlorate"]),
+    ("LiClO4·3H2O", Forbidden, &["perchlorate", "melting"]),
+    ("Cl2H12MgO14", Forbidden, &["perchlorate"]),
+    ("NH4ClO4", Forbidden, &["perchlorate", "oxidizer_with_fuel"]),
+    ("[Co(NH3)6](ClO4)3", Forbidden, &["perchlorate", "oxidizer_with_fuel", "cobalt"]),
+    ("KClO3", Forbidden, &["chlorate"]),
+    ("Ba(ClO3)2·H2O", Forbidden, &["chlorate", "barium"]),
+    ("NaClO2·3H2O", Forbidden, &["chlorate"]),
+    ("Ca(ClO)2", Forbidden, &["hypochlorite"]),
+    ("Ca(OCl)2·3H2O", Forbidden, &["hypochlorite"]),
+    ("NaOCl·5H2O", Forbidden, &["hypochlorite"]),
+    ("CaCl2O2", Forbidden, &["hypochlorite"]),
+    ("HClO4·2H2O", Forbidden, &["perchlorate", "acid"]),
+    // Other oxidisers.
+    ("NaMnO4·3H2O", Forbidden, &["permanganate"]),
+    ("Ba(BrO3)2·H2O", Forbidden, &["bromate", "barium"]),
+    ("Ca(IO3)2·6H2O", FumeCupboard, &["iodate"]),
+    ("BaO2·8H2O", FumeCupboard, &["peroxide", "barium"]),
+    ("2Na2CO3·3H2O2", FumeCupboard, &["peroxide"]),
+    ("NaBO3·4H2O", FumeCupboard, &["peroxide"]),
+    ("(NH4)2S2O8", Forbidden, &["oxidizer_with_fuel"]),
+    // Nitrates, alone and with something that burns.
+    ("Cu(NO3)2·3H2O", FumeCupboard, &["nitrate", "melting"]),
+    ("CuH6N2O9", FumeCupboard, &["nitrate"]),
+    ("Ca(NO3)2·4H2O", FumeCupboard, &["nitrate"]),
+    ("[Ni(H2O)6](NO3)2", FumeCupboard, &["nitrate", "nickel"]),
+    ("Fe(NO3)3·9H2O", FumeCupboard, &["nitrate"]),
+    ("NaNO3", FumeCupboard, &["nitrate"]),
+    ("NH4NO3", Forbidden, &["oxidizer_with_fuel", "nitrate", "ammonium"]),
+    ("H4N2O3", Forbidden, &["oxidizer_with_fuel"]),
+    ("(NH4)2Ce(NO3)6", Forbidden, &["oxidizer_with_fuel"]),
+    ("[Cu(NH3)4](NO3)2", Forbidden, &["oxidizer_with_fuel"]),
+    ("NH4NO2", Forbidden, &["oxidizer_with_fuel", "nitrite"]),
+    ("NaNO2", FumeCupboard, &["nitrite"]),
+    ("Ba(NO2)2·H2O", FumeCupboard, &["nitrite", "barium"]),
+    ("Na3[Co(NO2)6]", FumeCupboard, &["nitrite", "cobalt"]),
+    ("Pb(NO3)2", FumeCupboard, &["nitrate", "lead"]),
+    // What explodes.
+    ("Pb(N3)2", Forbidden, &["azide", "lead"]),
+    ("NaN3", Forbidden, &["azide"]),
+    ("BaN6", Forbidden, &["azide", "barium"]),
+    ("N2H6SO4", Forbidden, &["hydrazine"]),
+    ("(NH3OH)2SO4", Forbidden, &["hydrazine"]),
+    ("Hg(CNO)2", Forbidden, &["fulminate", "mercury"]),
+    // Toxic metals.
+    ("BeSO4·4H2O", Forbidden, &["beryllium"]),
+    ("[Be(H2O)4]SO4", Forbidden, &["beryllium"]),
+    ("Na2HAsO4·7H2O", Forbidden, &["arsenic", "melting"]),
+    ("Na3AsO4·12H2O", Forbidden, &["arsenic"]),
+    ("CdSO4·8/3H2O", Forbidden, &["cadmium"]),
+    ("3CdSO4·8H2O", Forbidden, &["cadmium"]),
+    ("CdCl2·2.5H2O", Forbidden, &["cadmium", "overheated_halide"]),
+    ("HgCl2", Forbidden, &["mercury"]),
+    ("Hg(NO3)2·H2O", Forbidden, &["mercury", "nitrate"]),
+    ("Hg2(NO3)2·2H2O", Forbidden, &["mercury", "nitrate"]),
+    ("TlNO3", Forbidden, &["thallium", "nitrate"]),
+    ("Tl2SO4", Forbidden, &["thallium"]),
+    ("UO2(NO3)2·6H2O", Forbidden, &["uranium", "nitrate"]),
+    ("UO2(CH3COO)2·2H2O", Forbidden, &["uranium", "organic"]),
+    ("Th(NO3)4·5H2O", Forbidden, &["radioactive", "nitrate"]),
+    ("Pb(CH3COO)2·3H2O", FumeCupboard, &["lead", "organic", "melting"]),
+    ("VOSO4·5H2O", FumeCupboard, &["vanadium"]),
+    ("NiSO4·6H2O", FumeCupboard, &["nickel"]),
+    ("[Ni(H2O)6]SO4", FumeCupboard, &["nickel"]),
+    ("NiCl2·6H2O", FumeCupboard, &["nickel", "overheated_halide"]),
+    ("CoSO4·7H2O", FumeCupboard, &["cobalt"]),
+    ("CoCl2·6H2O", FumeCupboard, &["cobalt", "overheated_halide"]),
+    ("[CoCl2(H2O)4]·2H2O", FumeCupboard, &["cobalt", "overheated_halide"]),
+    ("K(SbO)C4H4O6·0.5H2O", FumeCupboard, &["antimony", "organic"]),
+    ("Na2SeO4·10H2O", FumeCupboard, &["selenium"]),
+    ("BaCl2·2H2O", Care, &["barium"]),
+    ("Ba(OH)2·8H2O", Care, &["barium", "strong_base", "melting"]),
+    // Cyanides and their kin.
+    ("KCN", Forbidden, &["cyanide"]),
+    ("Hg(CN)2", Forbidden, &["cyanide", "mercury"]),
+    ("K2[Ni(CN)4]·H2O", Forbidden, &["cyanide", "nickel"]),
+    ("Na2[Fe(CN)5NO]·2H2O", Forbidden, &["cyanide"]),
+    ("K3[Fe(CN)6]", FumeCupboard, &["hexacyanoferrate"]),
+    ("K4[Fe(CN)6]·3H2O", FumeCupboard, &["hexacyanoferrate"]),
+    ("K4Fe(CN)6·3H2O", FumeCupboard, &["hexacyanoferrate"]),
+    ("C6FeK4N6", FumeCupboard, &["hexacyanoferrate"]),
+    ("KSCN", Forbidden, &["thiocyanate"]),
+    ("Ba(SCN)2·3H2O", Forbidden, &["thiocyanate", "barium"]),
+    ("Co(NCS)2·3H2O", Forbidden, &["thiocyanate", "cobalt"]),
+    ("NH4SCN", Forbidden, &["thiocyanate", "ammonium"]),
+    // Sulfides, fluorides, phosphinates.
+    ("Na2S·9H2O", FumeCupboard, &["sulfide", "melting"]),
+    ("NaHS·2H2O", FumeCupboard, &["sulfide"]),
+    ("FeS2", FumeCupboard, &["sulfide"]),
+    ("KF·2H2O", Forbidden, &["fluoride", "melting"]),
+    ("AlF3·3H2O", Forbidden, &["fluoride"]),
+    ("NH4HF2", Forbidden, &["fluoride", "ammonium"]),
+    ("CuSiF6·4H2O", Forbidden, &["fluoride"]),
+    ("Cu(BF4)2·6H2O", Forbidden, &["fluoride"]),
+    ("NaH2PO2·H2O", Forbidden, &["phosphine"]),
+    // Sulfur dioxide.
+    ("Na2S2O3·5H2O", FumeCupboard, &["sulfite", "melting_soda"]),
+    ("Na2SO3·7H2O", FumeCupboard, &["sulfite"]),
+    ("Na2S2O4·2H2O", FumeCupboard, &["sulfite"]),
+    ("BaS2O6·2H2O", FumeCupboard, &["sulfite", "barium"]),
+    ("NaHSO4·H2O", FumeCupboard, &["hydrogensulfate"]),
+    // Oxalates and organic salts, in every spelling.
+    ("H2C2O4·2H2O", FumeCupboard, &["oxalate", "organic"]),
+    ("(COOH)2·2H2O", FumeCupboard, &["oxalate", "organic"]),
+    ("C2H2O4·2H2O", FumeCupboard, &["oxalate"]),
+    ("C2H6O6", FumeCupboard, &["oxalate"]),
+    ("HOOCCOOH·2H2O", FumeCupboard, &["oxalate"]),
+    ("CaC2O4·H2O", FumeCupboard, &["oxalate"]),
+    ("Ca(COO)2·H2O", FumeCupboard, &["oxalate"]),
+    ("K3[Fe(C2O4)3]·3H2O", FumeCupboard, &["oxalate"]),
+    ("KHC2O4·H2C2O4·2H2O", FumeCupboard, &["oxalate"]),
+    ("Cu(HCOO)2·2H2O", FumeCupboard, &["oxalate", "organic"]),
+    ("NaCH3CO2·3H2O", FumeCupboard, &["organic", "melting"]),
+    ("CH3COONa·3H2O", FumeCupboard, &["organic", "melting"]),
+    ("NaC2H3O2·3H2O", FumeCupboard, &["organic", "melting"]),
+    ("KNaC4H4O6·4H2O", FumeCupboard, &["organic"]),
+    ("C6H8O7·H2O", FumeCupboard, &["organic"]),
+    ("Zn(CH3COO)2·2H2O", FumeCupboard, &["organic"]),
+    // Ammonium.
+    ("(NH4)2Fe(SO4)2·6H2O", FumeCupboard, &["ammonium"]),
+    ("NH4Al(SO4)2·12H2O", FumeCupboard, &["ammonium", "melting"]),
+    ("MgNH4PO4·6H2O", FumeCupboard, &["ammonium"]),
+    ("[Cu(NH3)4]SO4·H2O", FumeCupboard, &["ammonium"]),
+    // Chlorides that lose hydrogen chloride.
+    ("MgCl2·6H2O", FumeCupboard, &["halide", "melting"]),
+    ("[Mg(H2O)6]Cl2", FumeCupboard, &["halide"]),
+    ("AlCl3·6H2O", FumeCupboard, &["halide"]),
+    ("FeCl3·6H2O", FumeCupboard, &["halide"]),
+    ("CrCl3·6H2O", FumeCupboard, &["halide"]),
+    ("[CrCl2(H2O)4]Cl·2H2O", FumeCupboard, &["halide"]),
+    ("SnCl2·2H2O", FumeCupboard, &["halide"]),
+    ("ZrOCl2·8H2O", FumeCupboard, &["halide"]),
+    ("LaCl3·7H2O", FumeCupboard, &["halide"]),
+    ("KMgCl3·6H2O", FumeCupboard, &["halide"]),
+    ("KCl·MgCl2·6H2O", FumeCupboard, &["halide"]),
+    ("HAuCl4·3H2O", FumeCupboard, &["halide"]),
+    ("MgBr2·6H2O", FumeCupboard, &["halide"]),
+    ("CuCl2·2H2O", FumeCupboard, &["overheated_halide"]),
+    ("MnCl2·4H2O", FumeCupboard, &["overheated_halide", "melting"]),
+    // What melts in its own water, and hydroxides.
+    ("KAl(SO4)2·12H2O", Care, &["melting"]),
+    ("AlK(SO4)2·12H2O", Care, &["melting"]),
+    ("K2SO4·Al2(SO4)3·24H2O", Care, &["melting"]),
+    ("CrK(SO4)2·12H2O", Care, &["melting"]),
+    ("Na2HPO4·12H2O", Care, &["melting"]),
+    ("CaCl2·6H2O", Care, &["melting"]),
+    ("Na2B4O7·10H2O", Care, &["melting"]),
+    ("Na2CO3·10H2O", Care, &["melting_soda"]),
+    ("Na2CO3·xH2O", Care, &["melting_soda"]),
+    ("NaOH·H2O", Care, &["strong_base"]),
+    ("Sr(OH)2·8H2O", Care, &["strong_base", "melting"]),
+    ("H2SO4·H2O", FumeCupboard, &["acid"]),
+    ("NaI·2H2O", Care, &["iodide"]),
+    ("Cu2(OH)2CO3", Ordinary, &["hydroxide", "carbonate"]),
+    ("Na2CO3·NaHCO3·2H2O", Ordinary, &["hydrogencarbonate"]),
+];
+
+#[test]
+fn ions_are_spoken_of_in_every_spelling() {
+    assert!(SPOKEN_OF.len() >= 120, "{}", SPOKEN_OF.len());
+    for (text, least, names) in SPOKEN_OF {
+        let severity = HeatingSafety::of(&formula(text)).severity();
+        assert!(severity >= *least, "{text}: {severity}");
+        let found = rules(text);
+        for name in *names {
+            assert!(
+                found.iter().any(|own| own == name),
+                "{text}: {found:?} without {name}"
+            );
+        }
+    }
+}
+
+/// A formula, and rules that must not speak: false friends.
+#[rustfmt::skip]
+const NOT_SPOKEN_OF: &[(&str, &[&str])] = &[
+    ("Cr2(SO4)3·18H2O", &["chromate", "oxidizer_with_fuel"]),
+    ("Cr2H36O30S3", &["chromate"]),
+    ("CrK(SO4)2·12H2O", &["chromate"]),
+    ("Cr(NO3)3·9H2O", &["chromate", "oxidizer_with_fuel"]),
+    ("CrCl3·6H2O", &["chromate", "hypochlorite"]),
+    ("Cr2O3", &["chromate"]),
+    ("Na2SO4·10H2O", &["sulfite", "sulfide", "strong_base"]),
+    ("NaCl", &["halide", "overheated_halide", "hypochlorite", "chlorate"]),
+    ("KCl", &["halide", "chlorate", "perchlorate"]),
+    ("BaCl2·2H2O", &["halide", "overheated_halide"]),
+    ("CaCl2·2H2O", &["halide", "overheated_halide"]),
+    ("SrCl2·6H2O", &["halide", "overheated_halide"]),
+    ("BaSO4", &["barium"]),
+    ("BiOCl", &["hypochlorite"]),
+    ("ZrOCl2·8H2O", &["hypochlorite"]),
+    ("K3[Fe(CN)6]", &["cyanide"]),
+    ("K4[Fe(CN)6]·3H2O", &["cyanide"]),
+    ("Fe4[Fe(CN)6]3", &["cyanide"]),
+    ("CoSO4·7H2O", &["oxalate", "organic", "carbonate"]),
+    ("CoCO3", &["oxalate", "organic"]),
+    ("Na2CO3·10H2O", &["oxalate", "organic", "carbonate"]),
+    ("CNa2O3", &["organic", "oxalate"]),
+    ("MnSO4·H2O", &["permanganate", "cobalt"]),
+    ("MnO2", &["peroxide", "permanganate"]),
+    ("SnO2", &["peroxide"]),
+    ("UO2SO4·3H2O", &["peroxide", "nitrate"]),
+    ("MgSO4·7H2O", &["halide", "melting", "mercury"]),
+    ("CuSO4·5H2O", &["uranium", "copper", "oxalate"]),
+    ("Mg3N2", &["azide"]),
+    ("Na2CO3·H2O", &["melting_soda"]),
+    ("CuSO4·5H2O", &["sulfite", "sulfide", "thiocyanate"]),
+    ("NaH2PO4·2H2O", &["phosphine"]),
+    ("CaHPO4·2H2O", &["phosphine"]),
+    ("Zn(CH3COO)2·2H2O", &["oxalate"]),
+    ("CsCl", &["cyanide", "sulfide"]),
+    ("Sc2(SO4)3", &["thiocyanate", "sulfide", "organic"]),
+    ("NbOCl3", &["hypochlorite"]),
+    ("InCl3·4H2O", &["iodide", "azide"]),
+    ("[Co(NH3)6]Cl3", &["oxidizer_with_fuel"]),
+    ("(NH4)2SO4", &["oxidizer_with_fuel", "nitrate"]),
+    ("CuH6N2O9", &["oxidizer_with_fuel", "ammonium"]),
+    ("K2SO4", &["peroxide"]),
+    ("Ag2SO4", &["arsenic"]),
+];
+
+#[test]
+fn false_friends_are_not_spoken_of() {
+    for (text, names) in NOT_SPOKEN_OF {
+        let found = rules(text);
+        for name in *names {
+            assert!(!found.iter().any(|own| own == name), "{text}: {found:?}");
+        }
+    }
+}
+
+fn codes(text: &str) -> Vec<String> {
+    let notes = cautions(&formula(text));
+    notes.iter().map(|note| note.code().to_string()).collect()
+}
+
+#[test]
+fn the_most_severe_comes_first() {
+    for (text, code) in [
+        ("MgCl2·6H2O", "unfit_salt"),
+        ("Cu(NO3)2·3H2O", "unfit_salt"),
+        ("FeSO4·7H2O", "unfit_salt"),
+        ("NH4Al(SO4)2·12H2O", "unfit_salt"),
+        ("Na2CO3·10H2O", "unfit_salt"),
+        ("Na2CO3·xH2O", "unfit_salt"),
+        ("Na2CO3·H2O", "eye_protection"),
+        ("Na2S2O3·5H2O", "unfit_salt"),
+        ("H2C2O4·2H2O", "unfit_salt"),
+        ("CuSO4·5H2O", "hazard"),
+        ("BaCl2·2H2O", "toxic_salt"),
+        ("NiSO4·6H2O", "toxic_salt"),
+        ("MgSO4·7H2O", "eye_protection"),
+        ("MgSO4·xH2O", "eye_protection"),
+        ("RbCl·2H2O", "unknown_salt"),
+        ("(NH4)2Cr2O7", "forbidden_salt"),
+        ("Pb(N3)2", "forbidden_salt"),
+        ("BeSO4·4H2O", "forbidden_salt"),
+    ] {
+        assert_eq!(codes(text)[0], code, "{text}");
+    }
+    for (text, ..) in SPOKEN_OF {
+        let notes = cautions(&formula(text));
+        let severities = notes.iter().filter_map(|note| {
+            let (_, code) = note.values().find(|(name, _)| *name == "hazard")?;
+            Some(code.parse::<Severity>().unwrap())
+        });
+        assert!(severities.is_sorted_by(|a, b| a >= b), "{text}");
+        let safety = HeatingSafety::of(&formula(text));
+        if safety.severity() == Forbidden {
+            let first = notes[0].text();
+            assert!(
+                first.contains("must not be heated in a school at all"),
+                "{first}"
+            );
+            assert!(
+                notes.iter().all(|note| note.code() != "gentle_then_strong"),
+                "{text}"
+            );
+            assert_eq!(safety.suitable(), Some(false), "{text}");
+        }
+    }
+}
+
+#[test]
+fn several_salts_are_ordered_together() {
+    let salts = ["MgSO4·7H2O", "BaCl2·2H2O", "KCN"].map(formula);
+    let notes = super::safety::cautions_for(&salts);
+    let codes: Vec<&str> = notes.iter().map(Note::code).collect();
+    assert_eq!(codes[..2], ["forbidden_salt", "toxic_salt"]);
+    let general = codes.iter().filter(|code| **code == "eye_protection");
+    assert_eq!(general.count(), 1);
+}
+
+#[track_caller]
+fn suitable(text: &str, expected: Option<bool>) {
+    let safety = HeatingSafety::of(&formula(text));
+    assert_eq!(safety.suitable(), expected, "{text}");
+    if expected == Some(false) {
+        assert!(!safety.reasons().is_empty(), "{text}");
+    }
+}
+
+#[test]
+fn suitability_has_three_values() {
+    suitable("MgCl2·6H2O", Some(false));
+    suitable("FeSO4·7H2O", Some(false));
+    suitable("Cu(NO3)2·3H2O", Some(false));
+    suitable("BeSO4·4H2O", Some(false));
+    suitable("RbCl·2H2O", None);
+    suitable("H2O", None);
+}
+
+fn note(issued: &str, code: &str) -> Note {
+    let notes = cautions(&formula(issued));
+    let found = notes.into_iter().find(|note| note.code() == code);
+    found.unwrap_or_else(|| panic!("{issued}: no {code}"))
+}
+
+#[test]
+fn whole_sentences() {
+    assert_eq!(
+        note("K2CrO4", "forbidden_salt").text(),
+        "K2CrO4 must not be heated in a school at all: dust of chromates and dichromates causes cancer of the lung, and \
+         it harms the skin."
+    );
+    assert_eq!(
+        note("NiCl2·6H2O", "toxic_salt").text(),
+        "Salts of nickel are toxic. They may cause cancer and asthma if their dust is inhaled, and allergy of the skin. \
+         Avoid skin contact and dust, and collect the waste separately. Heat it only in a fume cupboard."
+    );
+    assert_eq!(
+        note("NaNO3", "unfit_salt").text(),
+        "NaNO3 is not well suited to this method: nitrates decompose and give off oxides of nitrogen. Besides water, NO2 \
+         and O2 may leave. Heat it only in a fume cupboard."
+    );
+    assert_eq!(
+        note("RbCl", "unknown_salt").text(),
+        "Nothing is known here of RbCl: no rule for its ions and no row of the catalogue. Do not heat it before you have \
+         read its safety data sheet and asked the person in charge of the laboratory."
+    );
+    assert_eq!(
+        note("NaI·2H2O", "unfit_salt").text(),
+        "NaI is not well suited to this method: air sets free iodine from a hot iodide, and the vapour is harmful. \
+         Besides water, I2 may leave. (This is from memory.)"
+    );
+}
+
+#[test]
+fn cobalt_chloride_gives_chlorine_in_air() {
+    let notes = cautions(&formula("CoCl2·6H2O"));
+    let texts: Vec<&str> = notes.iter().map(Note::text).collect();
+    assert!(texts.iter().any(|text| text.contains("Cl2")), "{texts:?}");
+    for salt in ["CoCl2·6H2O", "NiCl2·6H2O"] {
+        let notes = cautions(&formula(salt));
+        assert!(notes[0].text().contains("cancer") && notes[0].text().contains("inhaled"));
+    }
+}
+
+#[test]
+fn too_much_heat_is_named() {
+    assert_eq!(
+        note("CuSO4·5H2O", "too_hot").text(),
+        "If CuSO4 is heated too far, it leaves CuO and gives off SO3, SO2, O2, markedly from about 560 °C. A sign of \
+         this: it turns grey, then black. Colour is a hint, not the end point."
+    );
+    assert_eq!(
+        note("CaSO4·2H2O", "too_hot").text(),
+        "If CaSO4 is heated too far, it leaves CaO and gives off SO2, O2, markedly from about 1250 °C. You may not \
+         see any change."
+    );
+    // The lowest temperature of the rows, the last residue.
+    let magnesium = note("MgCl2·6H2O", "too_hot");
+    assert!(magnesium.text().contains("leaves MgO") && magnesium.text().contains("167 °C"));
+    assert!(note("BaCl2·2H2O", "heat").text().contains("961 °C"));
+}
+
+#[test]
+fn every_rule_is_tried_and_speaks_plainly() {
+    let rules = [oxidizing::RULES, gases::RULES, melting::RULES];
+    let rules = rules.iter().flat_map(|rules| rules.iter());
+    let rules = rules.map(|rule| (rule.name, rule.reason, rule.source));
+    let toxic = TOXIC.iter().map(|row| (row.name, row.reason, row.source));
+    let all: Vec<_> = toxic.chain(rules).collect();
+    for (name, reason, source) in &all {
+        let tried = SPOKEN_OF.iter().any(|(.., names)| names.contains(name));
+        let rare = ["osmium", "cyanate", "hydrogenphosphate"].contains(name);
+        assert!(tried || rare, "{name}");
+        assert!(reason.split(' ').count() <= 22, "{name}");
+        assert!(!source.is_empty() && !reason.ends_with('.'), "{name}");
+    }
+    let recalled = all.iter().filter(|(.., source)| *source == MEMORY).count();
+    assert!(
+        recalled * 2 < all.len(),
+        "{recalled} of {} from memory",
+        all.len()
+    );
+}

@@ -1,0 +1,161 @@
+//! Rules by toxic elements.
+
+use super::super::salts::Severity::{self, Care, Forbidden, FumeCupboard};
+use super::rule::{Hydrate, MEMORY};
+use crate::element::Element;
+
+/// Elements of which no isotope is stable, without bismuth.
+#[rustfmt::skip]
+const RADIOACTIVE: &[&str] = &[
+    "Tc", "Pm", "Po", "At", "Rn", "Fr", "Ra", "Ac", "Th", "Pa", "Np", "Pu", "Am", "Cm", "Bk", "Cf", "Es", "Fm",
+    "Md", "No", "Lr",
+];
+
+/// Elements whose salts are toxic, heated or not.
+pub(super) struct ToxicElements {
+    /// The stable name of the rule.
+    pub(super) name: &'static str,
+    symbols: &'static [&'static str],
+    /// Salts that are not toxic, because nothing dissolves them.
+    insoluble: &'static [&'static str],
+    pub(super) severity: Severity,
+    /// What the salts do, as the rest of a clause about them.
+    pub(super) reason: &'static str,
+    /// The publication, or the words that there is none.
+    pub(super) source: &'static str,
+}
+
+impl ToxicElements {
+    /// The element that makes a salt toxic.
+    pub(super) fn found_in(&self, hydrate: &Hydrate<'_>) -> Option<Element> {
+        let mut elements = hydrate.ions.elements().iter();
+        let found = elements.find(|element| self.symbols.contains(&element.symbol()));
+        found.copied().filter(|_| !hydrate.is_salt(self.insoluble))
+    }
+}
+
+pub(super) const TOXIC: &[ToxicElements] = &[
+    ToxicElements {
+        name: "beryllium",
+        symbols: &["Be"],
+        insoluble: &[],
+        severity: Forbidden,
+        reason: "may cause cancer, and their dust is fatal if inhaled",
+        source: "International Chemical Safety Cards 1352 (beryllium nitrate) and 1353 (beryllium carbonate)",
+    },
+    ToxicElements {
+        name: "arsenic",
+        symbols: &["As"],
+        insoluble: &[],
+        severity: Forbidden,
+        reason: "may cause cancer, are fatal if swallowed, and give off toxic fumes when heated",
+        source: "International Chemical Safety Card 1208 (sodium arsenate)",
+    },
+    ToxicElements {
+        name: "cadmium",
+        symbols: &["Cd"],
+        insoluble: &[],
+        severity: Forbidden,
+        reason: "may cause cancer and genetic defects, and harm the kidneys and the bones",
+        source: "International Chemical Safety Card 1318 (cadmium sulfate); a safety data sheet of cadmium sulfate (Carc. 1B)",
+    },
+    ToxicElements {
+        name: "mercury",
+        symbols: &["Hg"],
+        insoluble: &[],
+        severity: Forbidden,
+        reason: "give off toxic vapours of mercury when heated, and harm the nerves and the kidneys",
+        source: "International Chemical Safety Card on mercuric chloride; Chemical Laboratory Information Profile, \
+                 mercury(II) nitrate monohydrate, J. Chem. Educ. 2003",
+    },
+    ToxicElements {
+        name: "thallium",
+        symbols: &["Tl"],
+        insoluble: &[],
+        severity: Forbidden,
+        reason: "are very toxic if swallowed or inhaled, and collect in the body",
+        source: "a chemical dictionary, thallium nitrate: EC index 081-002-00-9, R 26/28 and 33",
+    },
+    ToxicElements {
+        name: "uranium",
+        symbols: &["U"],
+        insoluble: &[],
+        severity: Forbidden,
+        reason: "are radioactive and harm the kidneys, and their dust must not be inhaled",
+        source: "a university's safety information sheet on uranyl acetate and uranyl nitrate",
+    },
+    ToxicElements {
+        name: "radioactive",
+        symbols: RADIOACTIVE,
+        insoluble: &[],
+        severity: Forbidden,
+        reason: "are radioactive",
+        source: MEMORY,
+    },
+    ToxicElements {
+        name: "osmium",
+        symbols: &["Os"],
+        insoluble: &[],
+        severity: Forbidden,
+        reason: "give off an oxide that blinds when they are heated in air",
+        source: MEMORY,
+    },
+    ToxicElements {
+        name: "lead",
+        symbols: &["Pb"],
+        insoluble: &[],
+        severity: FumeCupboard,
+        reason: "harm the unborn child, the nerves, the blood and the kidneys, and give off toxic fumes when heated",
+        source: "International Chemical Safety Card on lead acetate",
+    },
+    ToxicElements {
+        name: "nickel",
+        symbols: &["Ni"],
+        insoluble: &[],
+        severity: FumeCupboard,
+        reason: "may cause cancer and asthma if their dust is inhaled, and allergy of the skin",
+        source: "International Chemical Safety Card 0063 (nickel sulfate); a maker's data sheet on nickel chloride, \
+                 which quotes the International Agency for Research on Cancer",
+    },
+    ToxicElements {
+        name: "cobalt",
+        symbols: &["Co"],
+        insoluble: &[],
+        severity: FumeCupboard,
+        reason: "may cause cancer and asthma if their dust is inhaled, and allergy of the skin",
+        source: "safety data sheets of a drying agent and of a solution with cobalt chloride: may cause cancer by \
+                 inhalation, and sensitization",
+    },
+    ToxicElements {
+        name: "vanadium",
+        symbols: &["V"],
+        insoluble: &[],
+        severity: FumeCupboard,
+        reason: "leave an oxide whose dust harms the lungs when they are heated in air",
+        source: MEMORY,
+    },
+    ToxicElements {
+        name: "antimony",
+        symbols: &["Sb"],
+        insoluble: &[],
+        severity: FumeCupboard,
+        reason: "are corrosive and irritant, and cause cancer in animals",
+        source: "a school district's list of prohibited chemicals, secondary science, 2015",
+    },
+    ToxicElements {
+        name: "selenium",
+        symbols: &["Se", "Te"],
+        insoluble: &[],
+        severity: FumeCupboard,
+        reason: "give off harmful vapours when heated",
+        source: MEMORY,
+    },
+    ToxicElements {
+        name: "barium",
+        symbols: &["Ba"],
+        insoluble: &["BaSO4"],
+        severity: Care,
+        reason: "harm the gut, the heart and the muscles if they are swallowed or inhaled",
+        source: "ATSDR, Medical management guidelines for barium and selected barium compounds",
+    },
+];

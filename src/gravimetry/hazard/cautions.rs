@@ -10,8 +10,8 @@ use crate::text::Note;
 /// The note that nothing is known of a salt.
 pub(super) fn of_unknown(salt: &Formula) -> Note {
     let text = format!(
-        "Nothing is known here of {salt}: no rule for its ions and no row of the catalogue. Do not heat it before you have \
-         read its safety data sheet and asked the person in charge of the laboratory."
+        "Nothing is known here of heating {salt}. No rule for its ions and no row of the catalogue speaks of it. Read its \
+         safety data sheet first, and ask the person in charge of the laboratory."
     );
     Note::new("unknown_salt", text)
 }

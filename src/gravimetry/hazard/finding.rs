@@ -10,7 +10,7 @@ use super::rule::{Effect, Hydrate, MEMORY, PRACTICE, Rule};
 use super::toxic::{TOXIC, ToxicElements};
 use super::{gases, melting, oxidizing};
 use crate::formula::Formula;
-use crate::text::{Note, list};
+use crate::text::{Note, list, sentence};
 
 /// One thing that a rule or a row says.
 pub(super) struct Finding {
@@ -54,7 +54,7 @@ impl Findings {
         found.extend(rules.map(|rule| by_rule(rule, &hydrate, row_suits)));
         found.extend(melts);
         found.sort_by_key(|finding| Reverse(finding.severity));
-        if let Some(unsuited) = facts.and_then(|facts| unsuited(&salt, facts, &found)) {
+        if let Some(unsuited) = facts.and_then(|facts| unsuited(&hydrate, facts, &found)) {
             let forbidden = found
                 .iter()
                 .take_while(|own| own.severity > unsuited.severity);
@@ -81,16 +81,28 @@ fn says_something(facts: &SaltFacts) -> bool {
 
 /// The finding of a row that the salt is not suitable, or only poorly. It comes before all others, unless
 /// the salt is forbidden.
-fn unsuited(salt: &Formula, facts: &SaltFacts, found: &[Finding]) -> Option<Finding> {
+fn unsuited(hydrate: &Hydrate<'_>, facts: &SaltFacts, found: &[Finding]) -> Option<Finding> {
     let suitability = facts.suitability()?;
     let reason = facts.suitability_reason()?;
+    let salt = hydrate.salt;
     let (code, text) = match suitability.value() {
         Suitability::Suitable => return None,
-        Suitability::Poor => (
-            "poor_salt",
-            format!("{salt} needs care with this method: {reason}."),
+        Suitability::Poor => {
+            // With less water than the hydrate that melts, nothing speaks against a salt.
+            let mut melting = facts.melting_hydrates().iter().peekable();
+            let has_melting = melting.peek().is_some();
+            if has_melting && !melting.any(|(degree, _)| hydrate.has_waters(degree)) {
+                return None;
+            }
+            (
+                "poor_salt",
+                format!("{salt} needs care with this method: {reason}."),
+            )
+        }
+        _ => (
+            "unfit_salt",
+            format!("{salt} is not well suited to this method: {reason}."),
         ),
-        _ => ("unfit_salt", unfit(salt, reason)),
     };
     let most = found.iter().map(|finding| finding.severity).max();
     let severity = most.unwrap_or(Severity::Ordinary);
@@ -99,10 +111,6 @@ fn unsuited(salt: &Formula, facts: &SaltFacts, found: &[Finding]) -> Option<Find
         is_unfit: code == "unfit_salt",
         note: sourced(Note::new(code, text), suitability.source()),
     })
-}
-
-fn unfit(salt: &Formula, reason: &str) -> String {
-    format!("{salt} is not well suited to this method: {reason}.")
 }
 
 /// A note with its source. The text says so if there is none.
@@ -129,18 +137,14 @@ fn sourced(note: Note, source: &str) -> Note {
 
 fn toxic(row: &ToxicElements, hydrate: &Hydrate<'_>) -> Option<Finding> {
     let element = row.found_in(hydrate)?.name();
-    let (salt, reason) = (hydrate.salt, row.reason);
-    let (code, text) = match row.severity {
-        Severity::Forbidden => (
-            "forbidden_salt",
-            forbidden(salt, &format!("salts of {element} {reason}")),
-        ),
-        severity => {
-            let mut text = format!(
-                "Salts of {element} are toxic. They {reason}. Avoid skin contact and dust, and collect the waste separately."
-            );
-            text += cupboard(severity);
-            ("toxic_salt", text)
+    let is_forbidden = row.severity == Severity::Forbidden;
+    let salts = format!("Salts of {element} are toxic. {}", row.reason);
+    let (code, text) = match is_forbidden {
+        true => ("forbidden_salt", forbidden(hydrate.salt) + " " + &salts),
+        false => {
+            let care = "Avoid skin contact and dust, and collect the waste separately.";
+            let cupboard = cupboard(row.severity);
+            ("toxic_salt", format!("{salts} {care}{cupboard}"))
         }
     };
     let note = Note::new(code, text)
@@ -148,13 +152,13 @@ fn toxic(row: &ToxicElements, hydrate: &Hydrate<'_>) -> Option<Finding> {
         .with("hazard", row.severity.code());
     Some(Finding {
         severity: row.severity,
-        is_unfit: row.severity == Severity::Forbidden,
+        is_unfit: is_forbidden,
         note: sourced(note, row.source),
     })
 }
 
-fn forbidden(salt: &Formula, reason: &str) -> String {
-    format!("{salt} must not be heated in a school at all: {reason}.")
+fn forbidden(salt: &Formula) -> String {
+    format!("{salt} must not be heated in a school at all.")
 }
 
 /// The sentence that asks for a fume cupboard, if it is needed.
@@ -169,10 +173,14 @@ fn by_rule(rule: &Rule, hydrate: &Hydrate<'_>, row_suits: Option<bool>) -> Findi
     let salt = hydrate.salt;
     // The row of a salt wins over the rule for its ions.
     let is_unfit = rule.effect == Effect::Unfit && row_suits.is_none();
+    let reason = rule.reason;
     let (code, mut text) = match rule.severity {
-        Severity::Forbidden => ("forbidden_salt", forbidden(salt, rule.reason)),
-        _ if is_unfit => ("unfit_salt", unfit(salt, rule.reason)),
-        _ => ("hazard", format!("{salt}: {}.", rule.reason)),
+        Severity::Forbidden => ("forbidden_salt", forbidden(salt) + " " + reason),
+        _ if is_unfit => {
+            let unfit = format!("{salt} is not well suited to this method. {reason}");
+            ("unfit_salt", unfit)
+        }
+        _ => ("hazard", format!("{salt}: {reason}")),
     };
     if !rule.gases.is_empty() {
         text += &format!(
@@ -217,9 +225,6 @@ fn of_statement(code: &str) -> Severity {
 fn melts(hydrate: &Hydrate<'_>, facts: &SaltFacts) -> Option<Finding> {
     let mut hydrates = facts.melting_hydrates().iter();
     let (_, row) = hydrates.find(|(degree, _)| hydrate.has_waters(degree))?;
-    if hydrate.is_salt(&melting::UNFIT) {
-        return None;
-    }
     let celsius = row.value().map(|celsius| format!(" at about {celsius} °C"));
     let text = format!(
         "The hydrate of {} melts in its own water{} and spits. Heat it very gently, under a lid that is ajar.",
@@ -241,7 +246,7 @@ fn of_row(salt: &Formula, facts: &SaltFacts) -> Vec<Finding> {
     let mut found = Vec::new();
     if let Some(severity) = facts.severity() {
         let text = match severity.value() {
-            Severity::Forbidden => format!("{salt} must not be heated in a school at all."),
+            Severity::Forbidden => forbidden(salt),
             Severity::FumeCupboard => format!("Heat {salt} only in a fume cupboard."),
             Severity::Care => format!("Take particular care with {salt}."),
             _ => String::new(),
@@ -276,10 +281,12 @@ fn statements(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
     let statements = facts.hazard_statements();
     let first = statements.first()?;
     let words = statements.iter().map(|own| own.value());
-    let words = words.map(|own| format!("{} ({})", own.words(), own.code()));
+    let words: Vec<String> = words
+        .map(|own| sentence(&format!("{} ({})", own.words(), own.code())))
+        .collect();
     let text = format!(
-        "{salt}: {}. Suppliers classify differently: the label on the bottle and its safety data sheet decide.",
-        list(words)
+        "{salt}: {} Suppliers classify differently. The label on the bottle and its safety data sheet decide.",
+        words.join(" ")
     );
     let severities = statements
         .iter()

@@ -7,21 +7,18 @@ use alloc::string::String;
 use once_cell::race::OnceBox;
 
 use super::super::salts::Severity::Care;
-use super::rule::Effect::{Risk, Unfit};
+use super::rule::Effect::Risk;
 use super::rule::{MEMORY, Rule, hill};
 
 /// Salts with a hydrate that melts below 100 °C in its own water.
 #[rustfmt::skip]
 const MELTING: &[&str] = &[
     "KAl(SO4)2", "NaAl(SO4)2", "NH4Al(SO4)2", "KCr(SO4)2", "NH4Cr(SO4)2", "KFe(SO4)2", "NH4Fe(SO4)2", "Al2(SO4)3",
-    "Na2SO4", "Na2HPO4", "Na3PO4", "Na2HAsO4", "Na2B4O7", "NaCH3CO2", "KF", "LiNO3", "Na2S", "Na2CrO4",
+    "Na2CO3", "Na2S2O3", "Na2SO4", "Na2HPO4", "Na3PO4", "Na2HAsO4", "Na2B4O7", "NaCH3CO2", "KF", "LiNO3", "Na2S", "Na2CrO4",
     "CaCl2", "CaBr2", "SrCl2", "MgCl2", "FeCl3", "AlCl3", "MnCl2", "CoCl2", "NaOH", "Ba(OH)2", "Sr(OH)2",
     "Mg(NO3)2", "Ca(NO3)2", "Zn(NO3)2", "Cu(NO3)2", "Co(NO3)2", "Ni(NO3)2", "Mn(NO3)2", "Cd(NO3)2", "Fe(NO3)3",
     "Al(NO3)3", "Cr(NO3)3", "UO2(NO3)2", "FeSO4", "Pb(CH3COO)2", "LiClO4",
 ];
-
-/// Salts whose melting hydrates do not suit this method.
-pub(super) const UNFIT: [&str; 2] = ["Na2CO3", "Na2S2O3"];
 
 /// The compositions of the melting salts, which are parsed once.
 fn melting() -> &'static BTreeSet<String> {
@@ -32,24 +29,12 @@ fn melting() -> &'static BTreeSet<String> {
     })
 }
 
-pub(super) const RULES: &[Rule] = &[
-    Rule {
-        name: "melting_soda",
-        applies: |h| h.has_much_water() && h.ions.has_element(&["Na"]) && h.is_salt(&UNFIT),
-        severity: Care,
-        effect: Unfit,
-        reason: "the hydrate melts in its own water and spatters",
-        gases: "",
-        source: "Y. Zushi, S. Iwasaki, N. Koga, Thermochim. Acta 2023, 179503 (Na2CO3); an instrument maker's page on \
-                 sodium thiosulfate pentahydrate (48 °C)",
-    },
-    Rule {
-        name: "melting",
-        applies: |h| h.has_much_water() && h.is_in(melting()),
-        severity: Care,
-        effect: Risk,
-        reason: "the hydrate melts in its own water and spits: heat it very gently, under a lid that is ajar",
-        gases: "",
-        source: MEMORY,
-    },
-];
+pub(super) const RULES: &[Rule] = &[Rule {
+    name: "melting",
+    applies: |h| h.has_much_water() && h.is_in(melting()),
+    severity: Care,
+    effect: Risk,
+    reason: "The hydrate melts in its own water and spits. Heat it very gently, under a lid that is ajar.",
+    gases: "",
+    source: MEMORY,
+}];

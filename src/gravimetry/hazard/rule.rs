@@ -76,7 +76,7 @@ pub(super) struct Rule {
     pub(super) severity: Severity,
     /// What the loss on heating means: not water alone, or nothing that is known.
     pub(super) effect: Effect,
-    /// The reason, as a clause without capital and full stop.
+    /// The reason, as sentences.
     pub(super) reason: &'static str,
     /// What may leave besides water, joined by ` + `; empty if nothing does.
     pub(super) gases: &'static str,

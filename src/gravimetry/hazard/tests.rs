@@ -138,7 +138,7 @@ const SPOKEN_OF: &[(&str, Severity, &[&str])] = &[
     ("Cu(BF4)2·6H2O", Forbidden, &["fluoride"]),
     ("NaH2PO2·H2O", Forbidden, &["phosphine"]),
     // Sulfur dioxide.
-    ("Na2S2O3·5H2O", FumeCupboard, &["sulfite", "melting_soda"]),
+    ("Na2S2O3·5H2O", FumeCupboard, &["sulfite", "melting"]),
     ("Na2SO3·7H2O", FumeCupboard, &["sulfite"]),
     ("Na2S2O4·2H2O", FumeCupboard, &["sulfite"]),
     ("BaS2O6·2H2O", FumeCupboard, &["sulfite", "barium"]),
@@ -189,8 +189,8 @@ const SPOKEN_OF: &[(&str, Severity, &[&str])] = &[
     ("Na2HPO4·12H2O", Care, &["melting"]),
     ("CaCl2·6H2O", Care, &["melting"]),
     ("Na2B4O7·10H2O", Care, &["melting"]),
-    ("Na2CO3·10H2O", Care, &["melting_soda"]),
-    ("Na2CO3·xH2O", Care, &["melting_soda"]),
+    ("Na2CO3·10H2O", Care, &["melting"]),
+    ("Na2CO3·xH2O", Care, &["melting"]),
     ("NaOH·H2O", Care, &["strong_base"]),
     ("Sr(OH)2·8H2O", Care, &["strong_base", "melting"]),
     ("H2SO4·H2O", FumeCupboard, &["acid"]),
@@ -247,7 +247,7 @@ const NOT_SPOKEN_OF: &[(&str, &[&str])] = &[
     ("MgSO4·7H2O", &["halide", "melting", "mercury"]),
     ("CuSO4·5H2O", &["uranium", "copper", "oxalate"]),
     ("Mg3N2", &["azide"]),
-    ("Na2CO3·H2O", &["melting_soda"]),
+    ("Na2CO3·H2O", &["melting"]),
     ("CuSO4·5H2O", &["sulfite", "sulfide", "thiocyanate"]),
     ("NaH2PO4·2H2O", &["phosphine"]),
     ("CaHPO4·2H2O", &["phosphine"]),
@@ -285,10 +285,10 @@ fn the_most_severe_comes_first() {
         ("Cu(NO3)2·3H2O", "unfit_salt"),
         ("FeSO4·7H2O", "unfit_salt"),
         ("NH4Al(SO4)2·12H2O", "unfit_salt"),
-        ("Na2CO3·10H2O", "unfit_salt"),
-        ("Na2CO3·xH2O", "unfit_salt"),
+        ("Na2CO3·10H2O", "poor_salt"),
+        ("Na2CO3·xH2O", "poor_salt"),
         ("Na2CO3·H2O", "eye_protection"),
-        ("Na2S2O3·5H2O", "unfit_salt"),
+        ("Na2S2O3·5H2O", "poor_salt"),
         ("H2C2O4·2H2O", "unfit_salt"),
         ("CuSO4·5H2O", "hazard"),
         ("BaCl2·2H2O", "toxic_salt"),
@@ -364,28 +364,33 @@ fn note(issued: &str, code: &str) -> Note {
 fn whole_sentences() {
     assert_eq!(
         note("K2CrO4", "forbidden_salt").text(),
-        "K2CrO4 must not be heated in a school at all: dust of chromates and dichromates causes cancer of the lung, and \
-         it harms the skin."
+        "K2CrO4 must not be heated in a school at all. Dust of chromates and dichromates causes cancer of the lung. It \
+         harms the skin."
     );
     assert_eq!(
-        note("NiCl2·6H2O", "toxic_salt").text(),
-        "Salts of nickel are toxic. They may cause cancer and asthma if their dust is inhaled, and allergy of the skin. \
-         Avoid skin contact and dust, and collect the waste separately. Heat it only in a fume cupboard."
+        note("BeSO4·4H2O", "forbidden_salt").text(),
+        "BeSO4 must not be heated in a school at all. Salts of beryllium are toxic. They may cause cancer. Their dust is \
+         fatal if it is inhaled."
     );
     assert_eq!(
-        note("NaNO3", "unfit_salt").text(),
-        "NaNO3 is not well suited to this method: nitrates decompose and give off oxides of nitrogen. Besides water, NO2 \
-         and O2 may leave. Heat it only in a fume cupboard."
+        note("NiBr2·6H2O", "toxic_salt").text(),
+        "Salts of nickel are toxic. Their dust may cause cancer and asthma if it is inhaled. They may cause allergy of \
+         the skin. Avoid skin contact and dust, and collect the waste separately. Heat it only in a fume cupboard."
+    );
+    assert_eq!(
+        note("RbNO3", "unfit_salt").text(),
+        "RbNO3 is not well suited to this method. Nitrates decompose and give off oxides of nitrogen, which are toxic. \
+         Besides water, NO2 and O2 may leave. Heat it only in a fume cupboard."
     );
     assert_eq!(
         note("RbCl", "unknown_salt").text(),
-        "Nothing is known here of RbCl: no rule for its ions and no row of the catalogue. Do not heat it before you have \
-         read its safety data sheet and asked the person in charge of the laboratory."
+        "Nothing is known here of heating RbCl. No rule for its ions and no row of the catalogue speaks of it. Read its \
+         safety data sheet first, and ask the person in charge of the laboratory."
     );
     assert_eq!(
-        note("NaI·2H2O", "unfit_salt").text(),
-        "NaI is not well suited to this method: air sets free iodine from a hot iodide, and the vapour is harmful. \
-         Besides water, I2 may leave. (This is from memory.)"
+        note("CsI", "unfit_salt").text(),
+        "CsI is not well suited to this method. Air sets free iodine from a hot iodide. The vapour is harmful. Besides \
+         water, I2 may leave. (This is from memory.)"
     );
 }
 
@@ -395,8 +400,14 @@ fn cobalt_chloride_gives_chlorine_in_air() {
     let texts: Vec<&str> = notes.iter().map(Note::text).collect();
     assert!(texts.iter().any(|text| text.contains("Cl2")), "{texts:?}");
     for salt in ["CoCl2·6H2O", "NiCl2·6H2O"] {
-        let notes = cautions(&formula(salt));
-        assert!(notes[0].text().contains("cancer") && notes[0].text().contains("inhaled"));
+        let toxic = note(salt, "toxic_salt");
+        assert!(toxic.text().contains("cancer") && toxic.text().contains("inhaled"));
+    }
+    for salt in ["CuCl2·2H2O", "ZnSO4·7H2O", "MnSO4·H2O", "CuSO4·5H2O"] {
+        assert!(
+            note(salt, "hazard_statements").text().contains("(H318)"),
+            "{salt}"
+        );
     }
 }
 
@@ -429,8 +440,10 @@ fn every_rule_is_tried_and_speaks_plainly() {
         let tried = SPOKEN_OF.iter().any(|(.., names)| names.contains(name));
         let rare = ["osmium", "cyanate", "hydrogenphosphate"].contains(name);
         assert!(tried || rare, "{name}");
-        assert!(reason.split(' ').count() <= 22, "{name}");
-        assert!(!source.is_empty() && !reason.ends_with('.'), "{name}");
+        for sentence in reason.split(". ") {
+            assert!(sentence.split(' ').count() <= 20, "{name}: {sentence}");
+        }
+        assert!(!source.is_empty() && reason.ends_with('.'), "{name}");
     }
     let recalled = all.iter().filter(|(.., source)| *source == MEMORY).count();
     assert!(

@@ -19,7 +19,7 @@ pub(super) struct ToxicElements {
     /// Salts that are not toxic, because nothing dissolves them.
     insoluble: &'static [&'static str],
     pub(super) severity: Severity,
-    /// What the salts do, as the rest of a clause about them.
+    /// What the salts do, as sentences about them.
     pub(super) reason: &'static str,
     /// The publication, or the words that there is none.
     pub(super) source: &'static str,
@@ -40,7 +40,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["Be"],
         insoluble: &[],
         severity: Forbidden,
-        reason: "may cause cancer, and their dust is fatal if inhaled",
+        reason: "They may cause cancer. Their dust is fatal if it is inhaled.",
         source: "International Chemical Safety Cards 1352 (beryllium nitrate) and 1353 (beryllium carbonate)",
     },
     ToxicElements {
@@ -48,7 +48,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["As"],
         insoluble: &[],
         severity: Forbidden,
-        reason: "may cause cancer, are fatal if swallowed, and give off toxic fumes when heated",
+        reason: "They may cause cancer and are fatal if they are swallowed. Heat drives off toxic fumes.",
         source: "International Chemical Safety Card 1208 (sodium arsenate)",
     },
     ToxicElements {
@@ -56,7 +56,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["Cd"],
         insoluble: &[],
         severity: Forbidden,
-        reason: "may cause cancer and genetic defects, and harm the kidneys and the bones",
+        reason: "They may cause cancer and genetic defects. They harm the kidneys and the bones.",
         source: "International Chemical Safety Card 1318 (cadmium sulfate); a safety data sheet of cadmium sulfate (Carc. 1B)",
     },
     ToxicElements {
@@ -64,7 +64,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["Hg"],
         insoluble: &[],
         severity: Forbidden,
-        reason: "give off toxic vapours of mercury when heated, and harm the nerves and the kidneys",
+        reason: "Heat drives off toxic vapours of mercury. They harm the nerves and the kidneys.",
         source: "International Chemical Safety Card on mercuric chloride; Chemical Laboratory Information Profile, \
                  mercury(II) nitrate monohydrate, J. Chem. Educ. 2003",
     },
@@ -73,7 +73,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["Tl"],
         insoluble: &[],
         severity: Forbidden,
-        reason: "are very toxic if swallowed or inhaled, and collect in the body",
+        reason: "They are very toxic if they are swallowed or inhaled. They collect in the body.",
         source: "a chemical dictionary, thallium nitrate: EC index 081-002-00-9, R 26/28 and 33",
     },
     ToxicElements {
@@ -81,7 +81,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["U"],
         insoluble: &[],
         severity: Forbidden,
-        reason: "are radioactive and harm the kidneys, and their dust must not be inhaled",
+        reason: "They are radioactive and harm the kidneys. Their dust must not be inhaled.",
         source: "a university's safety information sheet on uranyl acetate and uranyl nitrate",
     },
     ToxicElements {
@@ -89,7 +89,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: RADIOACTIVE,
         insoluble: &[],
         severity: Forbidden,
-        reason: "are radioactive",
+        reason: "They are radioactive.",
         source: MEMORY,
     },
     ToxicElements {
@@ -97,7 +97,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["Os"],
         insoluble: &[],
         severity: Forbidden,
-        reason: "give off an oxide that blinds when they are heated in air",
+        reason: "In air, heat drives off an oxide that blinds.",
         source: MEMORY,
     },
     ToxicElements {
@@ -105,7 +105,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["Pb"],
         insoluble: &[],
         severity: FumeCupboard,
-        reason: "harm the unborn child, the nerves, the blood and the kidneys, and give off toxic fumes when heated",
+        reason: "They harm the unborn child, the nerves, the blood and the kidneys. Heat drives off toxic fumes.",
         source: "International Chemical Safety Card on lead acetate",
     },
     ToxicElements {
@@ -113,7 +113,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["Ni"],
         insoluble: &[],
         severity: FumeCupboard,
-        reason: "may cause cancer and asthma if their dust is inhaled, and allergy of the skin",
+        reason: "Their dust may cause cancer and asthma if it is inhaled. They may cause allergy of the skin.",
         source: "International Chemical Safety Card 0063 (nickel sulfate); a maker's data sheet on nickel chloride, \
                  which quotes the International Agency for Research on Cancer",
     },
@@ -122,7 +122,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["Co"],
         insoluble: &[],
         severity: FumeCupboard,
-        reason: "may cause cancer and asthma if their dust is inhaled, and allergy of the skin",
+        reason: "Their dust may cause cancer and asthma if it is inhaled. They may cause allergy of the skin.",
         source: "safety data sheets of a drying agent and of a solution with cobalt chloride: may cause cancer by \
                  inhalation, and sensitization",
     },
@@ -131,7 +131,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["V"],
         insoluble: &[],
         severity: FumeCupboard,
-        reason: "leave an oxide whose dust harms the lungs when they are heated in air",
+        reason: "In air, heat leaves an oxide whose dust harms the lungs.",
         source: MEMORY,
     },
     ToxicElements {
@@ -139,7 +139,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["Sb"],
         insoluble: &[],
         severity: FumeCupboard,
-        reason: "are corrosive and irritant, and cause cancer in animals",
+        reason: "They are corrosive and irritant. They cause cancer in animals.",
         source: "a school district's list of prohibited chemicals, secondary science, 2015",
     },
     ToxicElements {
@@ -147,7 +147,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["Se", "Te"],
         insoluble: &[],
         severity: FumeCupboard,
-        reason: "give off harmful vapours when heated",
+        reason: "Heat drives off harmful vapours.",
         source: MEMORY,
     },
     ToxicElements {
@@ -155,7 +155,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         symbols: &["Ba"],
         insoluble: &["BaSO4"],
         severity: Care,
-        reason: "harm the gut, the heart and the muscles if they are swallowed or inhaled",
+        reason: "If they are swallowed or inhaled, they harm the gut, the heart and the muscles.",
         source: "ATSDR, Medical management guidelines for barium and selected barium compounds",
     },
 ];

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::super::dehydration::issued_hydrate;
 use super::super::error::{Error, out_of_range};
-use super::super::hazard::HeatingSafety;
+use super::super::hazard::{HeatingSafety, cautions};
 use super::super::interval::Interval;
 use super::super::method::{Method, positive_division};
 use super::super::outcome::{Candidate, Degrees, nearest_other};
@@ -395,6 +395,12 @@ impl Plan {
             _ if limits.relative() == Some(largest) => PlanReason::ByRelative(largest.clone()),
             _ => PlanReason::ByPractical,
         }
+    }
+
+    /// Returns the cautions for heating the hydrate, the most severe first.
+    #[must_use]
+    pub fn cautions(&self) -> Vec<Note> {
+        cautions(&self.issued)
     }
 
     /// Returns what heating the hydrate in a school means, with the cautions.

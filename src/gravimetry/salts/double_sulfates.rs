@@ -66,8 +66,6 @@ pub(super) const ROWS: &[FactRow] = &[
     row("KCr(SO4)2", Hazards(&["H315", "H319"]), ChromeAlumArticle),
     row("KCr(SO4)2", WasteRoute(HeavyMetal), Practice),
     row("(NH4)2Fe(SO4)2", Degree("6"), AmmoniumTutton),
-    row("(NH4)2Fe(SO4)2", Stage("6", "0", [57, 110], "the loss begins at 57 °C; the salt melts and \
-        decomposes at 100 to 110 °C"), MohrArticle),
     row("(NH4)2Fe(SO4)2", Suited(Unfit, "ammonia and oxides of sulfur leave after the water, and the iron \
         takes up oxygen"), Practice),
     row("(NH4)2Fe(SO4)2", Hazards(&["H315", "H319", "H335"]), MohrArticle),

@@ -71,6 +71,7 @@ sources! {
     NickelEncyclopaedia Full "Yourdictionary.com, quotations on hexahydrates, from an encyclopaedia of 1911 on nickel sulfate",
     NickelArticle Full "Cryer.org.uk, a reference article on nickel(II) sulfate",
     IronGisChem Full "GisChem, data sheet on iron(II) sulfate: Regulation (EC) 1272/2008, Annex VI",
+    FerricSulfateTg Abstract "Thermal decomposition of iron sulphate hexahydrate, thermogravimetry at 5 K/min in static air, journal abstract",
     ManganeseTg Abstract "Dehydration of crystalline MnSO4·4H2O, journal abstract",
     LithiumIsothermal Abstract "Kinetic study of the dehydration of lithium sulphate monohydrate, Solid State Ion. 1997, 101-103, 1299",
     LithiumSds Full "Docslib.org, a supplier's safety data sheet for lithium sulfate, risk phrases",

@@ -10,12 +10,12 @@ use super::severity::Severity::{Forbidden, Ordinary};
 use super::source::Source::{
     AluminiumKinetics, AluminiumNotified, AluminiumSalts, AluminiumSheet, BrickClays,
     CadmiumArticle, ClpMemory, CobaltMesylate, CobaltSheet, CobaltSulfateWhmis, CopperArticle,
-    CopperNote, CopperSheet, Crc, Dictionary, Ding, Effusion, ElHoute, Emons, FerrousAir,
-    GlauberArticle, GypsumNote, GypsumVapour, Icsc0290, Icsc1127, IronGisChem, Jokokuite,
-    LithiumIsothermal, LithiumSds, MagnesiumSds, ManganeseSheet, ManganeseTg, Memory, Merck,
-    Merck1952, Nbs, NetsuSokutei, NickelAir, NickelArticle, NickelEncyclopaedia, NickelSulfateSds,
-    Practice, RegistrationMemory, SodiumSheet, TaylorKlug, Usp, Yang, ZincArticle, ZincGuinier,
-    ZincSds, ZincSheet,
+    CopperNote, CopperSheet, Crc, Dictionary, Ding, Effusion, ElHoute, Emons, FerricSulfateTg,
+    FerrousAir, GlauberArticle, GypsumNote, GypsumVapour, Icsc0290, Icsc1127, IronGisChem,
+    Jokokuite, LithiumIsothermal, LithiumSds, MagnesiumSds, ManganeseSheet, ManganeseTg, Memory,
+    Merck, Merck1952, Nbs, NetsuSokutei, NickelAir, NickelArticle, NickelEncyclopaedia,
+    NickelSulfateSds, Practice, RegistrationMemory, SodiumSheet, TaylorKlug, Usp, Yang,
+    ZincArticle, ZincGuinier, ZincSds, ZincSheet,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{Drain, HeavyMetal, Neutralise, Solid, Toxic};
@@ -241,6 +241,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Yb2(SO4)3", Degree("8"), Crc),
     row("Zr(SO4)2", Degree("4"), Crc),
     row("Al2(SO4)3", Degree("6"), AluminiumSalts),
+    row("Al2(SO4)3", Degree("14"), AluminiumSheet),
     row("Al2(SO4)3", Degree("16"), AluminiumKinetics),
     row("Al2(SO4)3", Degree("18"), AluminiumKinetics),
     row("Al2(SO4)3", Plateau("6"), AluminiumKinetics),
@@ -256,8 +257,15 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Cr2(SO4)3", Suited(Unfit, "the green and violet forms hold different waters"), Merck),
     row("Cr2(SO4)3", WasteRoute(HeavyMetal), Practice),
     row("Fe2(SO4)3", Degree("9"), Memory),
-    row("Fe2(SO4)3", Suited(Unfit, "oxides of sulfur leave with the last water"), Memory),
+    row("Fe2(SO4)3", Degree("6"), FerricSulfateTg),
     row("Fe2(SO4)3", WasteRoute(Neutralise), Practice),
+    row("Fe2(SO4)3", Plateau("0.5"), FerricSulfateTg),
+    row("Fe2(SO4)3", Plateau("4.5"), FerricSulfateTg),
+    row("Fe2(SO4)3", Residue("Fe2O3", "1", "SO3 + SO2 + O2"), FerricSulfateTg),
+    row("Fe2(SO4)3", MarkedFrom(537), FerricSulfateTg),
+    row("Fe2(SO4)3", Sign("it turns red-brown"), Memory),
+    row("Fe2(SO4)3", Suited(Poor, "the water leaves in three steps, and bottles hold different waters"),
+        FerricSulfateTg),
     // Listed without a hydrate.
     row("K2SO4", NoHydrate, Crc),
     row("K2SO4", SchoolCare(Ordinary), Practice),

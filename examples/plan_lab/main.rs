@@ -37,7 +37,7 @@ struct Arguments {
     /// The hydrate, as a formula or a name: 'MgSO4·7H2O', 'MgSO4.7H2O' or 'magnesium sulfate heptahydrate'
     #[arg(long, value_name = "HYDRATE", conflicts_with = "salt")]
     issued: Option<String>,
-    /// The anhydrous salt, if its commonest hydrate is to be planned: 'MgSO4' or 'magnesium sulfate'
+    /// The anhydrous salt, if its commonest hydrate is to be planned, such as 'magnesium sulfate'
     #[arg(long, value_name = "FORMULA")]
     salt: Option<String>,
     /// What complete heating leaves, if not the anhydrous salt: a lower hydrate such as 'CuSO4.H2O'

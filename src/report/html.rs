@@ -121,19 +121,21 @@ fn prose(text: &str) -> String {
     let line = with_no_break_spaces(text);
     let mut out = String::with_capacity(line.len());
     for word in line.split_inclusive([' ', '\u{A0}']) {
-        let is_part = |c: char| c.is_alphanumeric() || "()[]·.".contains(c);
-        let start = word.find(is_part).unwrap_or(word.len());
-        let (before, rest) = word.split_at(start);
-        let end = rest
-            .trim_end_matches(|c: char| !is_part(c) || c == '.')
-            .len();
-        let (formula, after) = rest.split_at(end);
-        out.push_str(&escaped(before));
-        match printed(formula) {
-            Some(html) => out.push_str(&html),
-            None => out.push_str(&escaped(formula)),
-        }
-        out.push_str(&escaped(after));
+        // A bracket may belong to the formula or to the sentence.
+        let marks = |c: char| !(c.is_alphanumeric() || "()[]".contains(c));
+        let bare = word.trim_matches(marks);
+        let inner = [
+            Some(bare),
+            bare.strip_prefix('('),
+            bare.strip_suffix(')'),
+            bare.strip_prefix('(')
+                .and_then(|rest| rest.strip_suffix(')')),
+        ];
+        let printed = inner.into_iter().flatten().find_map(|inner| {
+            let (before, after) = word.split_once(inner)?;
+            Some([escaped(before), printed(inner)?, escaped(after)].concat())
+        });
+        out.push_str(&printed.unwrap_or_else(|| escaped(word)));
     }
     out
 }
@@ -180,6 +182,10 @@ mod tests {
             (
                 "(of Fe2O3, O2).",
                 "(of Fe<sub>2</sub>O<sub>3</sub>, O<sub>2</sub>).",
+            ),
+            (
+                "(CuSO4) (K3[Fe(CN)6])",
+                "(CuSO<sub>4</sub>) (K<sub>3</sub>[Fe(CN)<sub>6</sub>])",
             ),
             ("H318: Bench B1, 2.50 g", "H318: Bench B1, 2.50\u{A0}g"),
             ("a 7 H2O", "a 7\u{A0}H<sub>2</sub>O"),

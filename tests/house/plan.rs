@@ -89,6 +89,11 @@ fn the_commonest_hydrate_of_a_salt() {
     let plan = answered(&json!({"salt": "MgSO4"}));
     assert_eq!(plan["issued"], "MgSO4·7H2O");
     assert_eq!(codes(&plan["reasons"]), ["highest_known", "by_relative"]);
+    let plan = answered(&json!({"salt": "MnSO4"}));
+    assert_eq!(plan["issued"], "MnSO4·H2O");
+    assert_eq!(plan["reasons"][0]["code"], "commonest");
+    let source = plan["reasons"][0]["values"]["source"].as_str().unwrap();
+    assert!(source.contains("Pharmacopeia"), "{source}");
 }
 
 /// A class that scatters by 1 % of the water is never certain to 1 % at a coverage of 2.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use effloresce::class::Sheet;
+use effloresce::class::{Problem, Sheet};
 use serde_json::Value;
 
 use crate::answer_key::{Ran, run_program, sheet};
@@ -277,7 +277,7 @@ fn the_empty_sheet_is_read_and_marked_as_it_is() {
     assert_eq!(sheet_read.rows().len(), 12);
     // All that is missing is readings.
     let problems = sheet_read.problems().iter();
-    let codes: Vec<&str> = problems.map(|problem| problem.code()).collect();
+    let codes: Vec<&str> = problems.map(Problem::code).collect();
     assert_eq!(codes, ["no_readings"; 12]);
     assert_eq!(sheet_read.notes().len(), 0, "{:?}", sheet_read.notes());
     for (row, number) in sheet_read.rows().iter().zip(1..) {

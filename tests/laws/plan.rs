@@ -1,6 +1,7 @@
 //! The limits of a plan, against dehydrations of benches that weigh out just less and just more.
 
 use effloresce::gravimetry::{Dehydration, Method, Plan, Weighings};
+use effloresce::number::Rounded;
 use effloresce::{Formula, Ratio, Reading};
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -121,9 +122,9 @@ proptest! {
     #[test]
     fn a_limit_is_the_least_mass_that_is_enough(class in class()) {
         let plan = class.plan();
-        let resolution = plan.limits().resolution().map(|limit| limit.value());
+        let resolution = plan.limits().resolution().map(Rounded::value);
         prop_assert!(is_the_least(resolution, |mass| class.distinguishes(mass)), "{plan:?}");
-        let relative = plan.limits().relative().map(|limit| limit.value());
+        let relative = plan.limits().relative().map(Rounded::value);
         prop_assert!(is_the_least(relative, |mass| class.is_certain(mass)), "{plan:?}");
     }
 

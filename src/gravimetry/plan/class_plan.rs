@@ -11,7 +11,7 @@ use super::super::method::{Method, positive_division};
 use super::super::outcome::{Candidate, Degrees, nearest_other};
 use super::super::residual_salt::ResidualSalt;
 use super::super::series::places_of;
-use super::commonest::commonest_hydrate;
+use super::commonest::{Commonest, commonest};
 use super::limits::MassLimits;
 use super::precision::Precision;
 use super::reason::{LARGE_SAMPLE, PlanReason};
@@ -61,7 +61,8 @@ pub struct Plan {
     balances: Vec<PlannedBalance>,
     benches: Option<u32>,
     spare: Ratio,
-    highest_known: bool,
+    /// The hydrate of the plan, if only its salt was named.
+    commonest: Option<Commonest>,
     notes: Vec<Note>,
 }
 
@@ -129,12 +130,12 @@ impl Method {
             division,
             benches: None,
             spare: SPARE.into(),
-            highest_known: false,
+            commonest: None,
             notes: Vec::new(),
         })
     }
 
-    /// Plans a class for the [commonest hydrate](commonest_hydrate) of an anhydrous salt. A reason says
+    /// Plans a class for the [commonest hydrate](super::super::commonest_hydrate) of an anhydrous salt. A reason says
     /// which one it is.
     ///
     /// # Errors
@@ -148,9 +149,10 @@ impl Method {
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     pub fn plan_salt(&self, salt: &Formula, readability: Reading) -> Result<Plan, Error> {
-        let plan = self.plan(&commonest_hydrate(salt)?, readability)?;
+        let commonest = commonest(salt)?;
+        let plan = self.plan(&commonest.hydrate, readability)?;
         Ok(Plan {
-            highest_known: true,
+            commonest: Some(commonest),
             ..plan
         })
     }
@@ -353,11 +355,9 @@ impl Plan {
     /// limit decides, and which is left out.
     #[must_use]
     pub fn reasons(&self) -> Vec<Note> {
-        let known = self.highest_known.then(|| {
-            let salt = self.residual.salt.clone();
-            PlanReason::HighestKnown(self.issued.clone(), salt)
-        });
-        let reasons = known.into_iter().chain(self.left_out());
+        let commonest = self.commonest.clone();
+        let commonest = commonest.map(|of| PlanReason::Commonest(of, self.residual.salt.clone()));
+        let reasons = commonest.into_iter().chain(self.left_out());
         let reasons = reasons.chain(self.large_sample());
         let reasons = reasons.chain([self.deciding()]);
         let reasons = reasons.map(|reason| reason.note());

@@ -2,6 +2,7 @@
 
 use alloc::format;
 
+use super::commonest::Commonest;
 use crate::formula::Formula;
 use crate::number::{Ratio, Rounded};
 use crate::text::Note;
@@ -9,8 +10,8 @@ use crate::text::Note;
 /// A reason for the masses of a plan; masses in grams.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum PlanReason {
-    /// Only the anhydrous salt was named. This hydrate is the highest one known of it.
-    HighestKnown(Formula, Formula),
+    /// Only this anhydrous salt was named.
+    Commonest(Commonest, Formula),
     /// The least mass, and the nearest other candidate.
     ByResolution(Rounded, Formula),
     ByRelative(Rounded),
@@ -29,13 +30,7 @@ pub(super) const LARGE_SAMPLE: i64 = 10;
 impl PlanReason {
     pub(super) fn note(&self) -> Note {
         match self {
-            PlanReason::HighestKnown(hydrate, salt) => {
-                let text = format!(
-                    "No hydrate was named. This plan is for {hydrate}, the highest known hydrate of {salt}. Compare \
-                     it with the label of your bottle."
-                );
-                Note::new("highest_known", text).with("hydrate", format!("{hydrate}"))
-            }
+            PlanReason::Commonest(commonest, salt) => commonest_note(commonest, salt),
             PlanReason::ByResolution(mass, other) => {
                 let text = format!(
                     "The resolution limit decides. Less than {mass} g may not distinguish the hydrate from {other}."
@@ -80,5 +75,27 @@ impl PlanReason {
                 Note::new("large_sample", text).with("mass", mass.to_plain())
             }
         }
+    }
+}
+
+fn commonest_note(commonest: &Commonest, salt: &Formula) -> Note {
+    let Commonest { hydrate, bottled } = commonest;
+    let (code, what) = match bottled {
+        Some(_) => (
+            "commonest",
+            format!("the hydrate that bottles of {salt} usually hold"),
+        ),
+        None => (
+            "highest_known",
+            format!("the highest known hydrate of {salt}"),
+        ),
+    };
+    let text = format!(
+        "No hydrate was named. This plan is for {hydrate}, {what}. Compare it with the label of your bottle."
+    );
+    let note = Note::new(code, text).with("hydrate", format!("{hydrate}"));
+    match bottled {
+        Some(source) => note.with("source", *source),
+        None => note,
     }
 }

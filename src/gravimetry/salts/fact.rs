@@ -22,6 +22,8 @@ pub(super) enum Fact {
     /// A solid hydrate of this degree has been described. Heating need not stop there. Left out are
     /// hydrates that no bottle contains at room temperature.
     Degree(&'static str),
+    /// Bottles of the salt usually hold the hydrate of this degree, which is not the highest.
+    Bottled(&'static str),
     /// Teaching laboratories give out its hydrates.
     Taught,
     /// No solid hydrate is known at room temperature.

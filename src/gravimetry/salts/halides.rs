@@ -1,8 +1,9 @@
 //! The fluorides, chlorides, bromides and iodides: one fact a row.
 
 use super::fact::Fact::{
-    Degree, Enthalpy, HazardWords, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater, NoHydrate,
-    NoPlateau, Plateau, Residue, SafeUpTo, SchoolCare, Sign, Stage, Suited, Taught, WasteRoute,
+    Bottled, Degree, Enthalpy, HazardWords, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater,
+    NoHydrate, NoPlateau, Plateau, Residue, SafeUpTo, SchoolCare, Sign, Stage, Suited, Taught,
+    WasteRoute,
 };
 use super::fact::{FactRow, row};
 use super::severity::Severity::{Care, Forbidden, FumeCupboard};
@@ -25,6 +26,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CaCl2", Degree("2"), Nbs),
     row("CaCl2", Degree("4"), Nbs),
     row("CaCl2", Degree("6"), Nbs),
+    row("CaCl2", Bottled("2"), Practice),
     row("CaCl2", Taught, Practice),
     row("CaCl2", Plateau("2"), Dictionary),
     row("CaCl2", Stage("6", "4", [30, 30], "beside its solution"), Saltwiki),

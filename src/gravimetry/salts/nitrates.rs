@@ -1,8 +1,8 @@
 //! The nitrates and nitrites: one fact a row.
 
 use super::fact::Fact::{
-    Degree, Enthalpy, HazardWords, Hazards, MarkedFrom, MeltsInItsWater, NoHydrate, NoPlateau,
-    Plateau, Residue, SchoolCare, Sign, Stage, Suited, Taught, WasteRoute,
+    Bottled, Degree, Enthalpy, HazardWords, Hazards, MarkedFrom, MeltsInItsWater, NoHydrate,
+    NoPlateau, Plateau, Residue, SchoolCare, Sign, Stage, Suited, Taught, WasteRoute,
 };
 use super::fact::{FactRow, row};
 use super::severity::Severity::FumeCupboard;
@@ -55,6 +55,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Sr(NO3)2", Enthalpy("0", "-978.22"), Nbs),
     row("Cu(NO3)2", Degree("3"), CopperOxysalts),
     row("Cu(NO3)2", Degree("6"), NbsMemory),
+    row("Cu(NO3)2", Bottled("3"), Practice),
     row("Cu(NO3)2", Taught, Practice),
     row("Cu(NO3)2", Plateau("1"), Morozov),
     row("Cu(NO3)2", Stage("3", "1", [40, 80], "reduced pressure, low heating rate"), Morozov),

@@ -1,8 +1,8 @@
 //! The organic acids and their salts: one fact a row.
 
 use super::fact::Fact::{
-    Degree, Enthalpy, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater, NoHydrate, NoPlateau,
-    Plateau, Residue, SafeUpTo, SchoolCare, Sign, Stage, Suited, Taught, WasteRoute,
+    Bottled, Degree, Enthalpy, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater, NoHydrate,
+    NoPlateau, Plateau, Residue, SafeUpTo, SchoolCare, Sign, Stage, Suited, Taught, WasteRoute,
 };
 use super::fact::{FactRow, row};
 use super::severity::Severity::{Forbidden, FumeCupboard};
@@ -89,6 +89,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("KHC2O4", Degree("0.5"), Crc),
     row("Na3C6H5O7", Degree("2"), GaoCitrate),
     row("Na3C6H5O7", Degree("5"), Crc),
+    row("Na3C6H5O7", Bottled("2"), Practice),
     row("Na3C6H5O7", Plateau("2"), GaoCitrate),
     row("Na3C6H5O7", Stage("5", "2", [64, 64], "peak at 337 K"), GaoCitrate),
     row("Na3C6H5O7", Stage("2", "0", [158, 161], "peak at 431 K to 434 K"), GaoCitrate),

@@ -33,6 +33,7 @@ pub struct SaltFacts {
     degrees: Vec<Ratio>,
     /// Each with the degree at the same index.
     degree_sources: Vec<Source>,
+    bottled: Option<Sourced<Ratio>>,
     no_hydrate: Option<Source>,
     taught: bool,
     plateaus: Option<Vec<Ratio>>,
@@ -67,6 +68,7 @@ impl SaltFacts {
             written,
             degrees: Vec::new(),
             degree_sources: Vec::new(),
+            bottled: None,
             no_hydrate: None,
             taught: false,
             plateaus: None,
@@ -89,6 +91,9 @@ impl SaltFacts {
         let source = row.source;
         match row.fact {
             Fact::Degree(waters) => self.add_degree(waters.parse().ok()?, source),
+            Fact::Bottled(waters) => {
+                self.bottled = Some(Sourced::new(waters.parse().ok()?, source));
+            }
             Fact::Taught => self.taught = true,
             Fact::NoHydrate => self.no_hydrate = Some(source),
             Fact::Plateau(waters) | Fact::VapourPlateau(waters) => {
@@ -166,6 +171,20 @@ impl SaltFacts {
     pub fn hydrate_source(&self, waters: &Ratio) -> Option<&'static str> {
         let index = self.degrees.binary_search(waters).ok()?;
         Some(self.degree_sources.get(index)?.publication())
+    }
+
+    /// Returns the degree of the hydrate that bottles of the salt usually hold; `None` if the catalogue does
+    /// not know, or if it is the highest one.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::salt_facts;
+    /// let manganese = salt_facts(&"MnSO4".parse()?).unwrap();
+    /// assert_eq!(*manganese.bottled().unwrap().value(), 1.into());
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn bottled(&self) -> Option<&Sourced<Ratio>> {
+        self.bottled.as_ref()
     }
 
     /// Returns the publication that lists the salt without any hydrate, if the catalogue has it as a

@@ -1,9 +1,9 @@
 //! The simple sulfates: one fact a row.
 
 use super::fact::Fact::{
-    Degree, Enthalpy, HazardWords, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater, NoHydrate,
-    NoPlateau, Plateau, Residue, SafeUpTo, SchoolCare, Sign, Stage, Suited, Taught, VapourPlateau,
-    WasteRoute,
+    Bottled, Degree, Enthalpy, HazardWords, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater,
+    NoHydrate, NoPlateau, Plateau, Residue, SafeUpTo, SchoolCare, Sign, Stage, Suited, Taught,
+    VapourPlateau, WasteRoute,
 };
 use super::fact::{FactRow, row};
 use super::severity::Severity::{Forbidden, Ordinary};
@@ -107,6 +107,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("ZnSO4", WasteRoute(HeavyMetal), Practice),
     row("NiSO4", Degree("6"), Nbs),
     row("NiSO4", Degree("7"), Nbs),
+    row("NiSO4", Bottled("6"), Practice),
     row("NiSO4", Taught, Practice),
     row("NiSO4", Enthalpy("0", "-872.91"), Nbs),
     row("NiSO4", Enthalpy("6", "-2682.8"), Nbs),
@@ -186,6 +187,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("MnSO4", Degree("4"), ManganeseSheet),
     row("MnSO4", Degree("5"), Jokokuite),
     row("MnSO4", Degree("7"), ManganeseSheet),
+    row("MnSO4", Bottled("1"), Usp),
     row("MnSO4", Taught, Practice),
     row("MnSO4", Enthalpy("0", "-1065.25"), Nbs),
     row("MnSO4", Plateau("1"), ManganeseSheet),

@@ -8,7 +8,7 @@ use alloc::vec::Vec;
 use super::super::block::Block;
 use super::lesson_paper::LessonPaper;
 use crate::formula::Formula;
-use crate::text::Note;
+use crate::text::{Note, sentence};
 
 impl LessonPaper {
     /// The pages for pupils. They do not say what x is.
@@ -18,10 +18,7 @@ impl LessonPaper {
         blocks.push(Block::section("Safety"));
         blocks.push(Block::dashes(self.cautions_for_pupils()));
         blocks.push(Block::section("Waste"));
-        blocks.push(Block::dashes([
-            "Put no solid into the sink or the bin.",
-            "Let the crucible cool. Then put the solid where your teacher shows you.",
-        ]));
+        blocks.push(Block::dashes(self.waste()));
         blocks.push(Block::section("What you do"));
         blocks.extend(self.task().into_iter().map(Block::Paragraph));
         blocks.push(Block::section("Questions before the lesson"));
@@ -42,16 +39,26 @@ impl LessonPaper {
         blocks
     }
 
-    /// The cautions, with who decides in the words of a pupil.
+    /// The cautions in short sentences, with who decides in the words of a pupil. What is said of waste is not
+    /// among them.
     fn cautions_for_pupils(&self) -> Vec<String> {
         let cautions = self.plan.cautions();
         let own = cautions
             .iter()
-            .filter(|caution| caution.code() != "who_decides");
-        let own = own.map(|caution| caution.text().to_string());
+            .filter(|caution| !["who_decides", "waste"].contains(&caution.code()));
+        let own = own.map(|caution| short_sentences(caution.text()));
         let who_decides =
             "Your teacher decides. The safety data sheet and the local rules count first.";
         own.chain([who_decides.to_string()]).collect()
+    }
+
+    /// What is said of waste.
+    fn waste(&self) -> Vec<String> {
+        let cautions = self.plan.cautions();
+        let own = cautions.iter().filter(|caution| caution.code() == "waste");
+        let own = own.map(|caution| short_sentences(caution.text()));
+        let first = "Let the crucible cool. Ask your teacher where the solid goes.";
+        [first.to_string()].into_iter().chain(own).collect()
     }
 
     fn task(&self) -> Vec<String> {
@@ -115,5 +122,54 @@ impl LessonPaper {
         ));
         blocks.push(Block::Command(command));
         blocks
+    }
+}
+
+/// The most words of a sentence that a pupil reads alone.
+const MOST_WORDS: usize = 20;
+
+/// A caution in sentences that a pupil can read alone. A long list becomes several sentences. What is said
+/// of the source is for the teacher.
+fn short_sentences(text: &str) -> String {
+    let sentences = text.split_inclusive(". ").map(str::trim);
+    let sentences = sentences.filter(|sentence| !sentence.starts_with("(This is"));
+    sentences.map(shortened).collect::<Vec<String>>().join(" ")
+}
+
+fn shortened(long: &str) -> String {
+    let count = |text: &str| text.split(' ').count();
+    if count(long) <= MOST_WORDS {
+        return long.into();
+    }
+    let mut sentences: Vec<String> = Vec::new();
+    for clause in long.split(", ") {
+        match sentences.last_mut() {
+            Some(last) if count(last) + count(clause) <= MOST_WORDS => {
+                last.push_str(", ");
+                last.push_str(clause);
+            }
+            _ => sentences.push(clause.into()),
+        }
+    }
+    let sentences = sentences.iter().map(|words| sentence(words));
+    sentences.collect::<Vec<String>>().join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_list_of_hazards_becomes_short_sentences() {
+        let long = "CoCl2: may cause cancer and impair fertility, may cause allergy by skin contact and asthma by \
+                    inhalation, suspected of causing genetic defects, very toxic to life in water. (This is from \
+                    memory.)";
+        assert_eq!(
+            short_sentences(long),
+            "CoCl2: may cause cancer and impair fertility, may cause allergy by skin contact and asthma by inhalation. \
+             Suspected of causing genetic defects, very toxic to life in water."
+        );
+        let short = "Wear eye protection. It helps.";
+        assert_eq!(short_sentences(short), short);
     }
 }

@@ -9,6 +9,7 @@ use super::super::numbers::two_figures;
 use super::super::picture::picture;
 use super::super::table::TextTable;
 use super::lesson_paper::LessonPaper;
+use crate::gravimetry::PlannedBalance;
 use crate::number::{Ratio, Rounded, TieRule};
 use crate::text::Note;
 
@@ -105,7 +106,11 @@ impl LessonPaper {
         masses.extend(plan.weigh_between().map(Clone::clone));
         masses.sort_unstable();
         masses.dedup();
-        let steps: Vec<&Ratio> = plan.balances().iter().map(|b| b.readability()).collect();
+        let steps: Vec<&Ratio> = plan
+            .balances()
+            .iter()
+            .map(PlannedBalance::readability)
+            .collect();
         let columns = steps
             .iter()
             .map(|step| format!("± x, {} g", step.to_plain()));

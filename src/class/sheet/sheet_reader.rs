@@ -10,6 +10,7 @@ use super::class_sheet::Sheet;
 use super::columns::{HeaderMapping, SheetColumn};
 use super::csv::TextSource;
 use super::csv_style::CsvStyle;
+use super::header::Header;
 use super::limits::{MOST_LINE_NOTES, MOST_NAMED, MOST_ROWS};
 use super::problem::Problem;
 use super::remark::SheetRemark;
@@ -156,13 +157,7 @@ fn collect<R: Read>(mut source: RowStream<R>) -> Result<Sheet, Error> {
     };
     let (header, mut notes) = (source.layout.header, source.notes);
     notes.extend(extra_column_notes(&extra_columns));
-    let known = header.indices.keys().copied();
-    let suggested = suggestions(extra_columns.iter().map(String::as_str), known);
-    notes.extend(
-        suggested.iter().map(|it| {
-            SheetRemark::ColumnSuggested(&it.header, it.column.name(), it.option()).into()
-        }),
-    );
+    notes.extend(suggestion_notes(&header, &extra_columns));
     let wanted = [SheetColumn::Crucible, SheetColumn::Hydrate];
     let column = wanted.into_iter().find(|c| header.indices.contains_key(c));
     let readings_column = header.title(column.unwrap_or(SheetColumn::Bench));
@@ -201,6 +196,16 @@ fn extra_column_notes(columns: &[String]) -> Vec<Note> {
                 .collect()
         }
     }
+}
+
+/// Returns a note for each column without a meaning that may have one.
+fn suggestion_notes(header: &Header, columns: &[String]) -> Vec<Note> {
+    let known = header.indices.keys().copied();
+    let suggested = suggestions(columns.iter().map(String::as_str), known);
+    let notes = suggested
+        .iter()
+        .map(|it| SheetRemark::ColumnSuggested(&it.header, it.column.name(), it.option()).into());
+    notes.collect()
 }
 
 /// Estimates how many more rows there are, if they are as long as those in the part of the text that was

@@ -2,7 +2,7 @@
 
 use alloc::boxed::Box;
 use alloc::format;
-use alloc::string::ToString;
+use alloc::string::{String, ToString};
 
 use crate::formula::Formula;
 use crate::number::Reading;
@@ -30,12 +30,13 @@ pub(crate) enum Remark {
 impl Remark {
     /// The remark in a few words to the pupil; `None` for a note, which is for the teacher.
     #[cfg(feature = "report")]
-    pub(crate) fn to_pupil(&self) -> Option<alloc::string::String> {
+    pub(crate) fn to_pupil(&self) -> Option<String> {
         match self {
             Remark::Notation(_) => None,
             Remark::TooManyFigures { written, allowed }
             | Remark::TooFewFigures { written, allowed } => Some(format!(
-                "you wrote {written} significant figures, and your readings allow {allowed}"
+                "you wrote {}, and your readings allow {allowed}",
+                significant_figures(*written)
             )),
             Remark::LastPlace(_) => Some("check its last digit, which costs nothing".into()),
             Remark::LooseFormula(formula) => Some(format!("read as {formula}")),
@@ -67,7 +68,9 @@ impl Remark {
             Remark::TooManyFigures { written, allowed } => (
                 "too_many_figures",
                 format!(
-                    "{written} significant figures are written, and the readings allow {allowed}"
+                    "{} {} written, and the readings allow {allowed}",
+                    significant_figures(*written),
+                    are(*written)
                 ),
                 written,
                 allowed,
@@ -75,7 +78,8 @@ impl Remark {
             Remark::TooFewFigures { written, allowed } => (
                 "too_few_figures",
                 format!(
-                    "{written} of the {allowed} significant figures that the readings allow are written"
+                    "{written} of the {allowed} significant figures that the readings allow {} written",
+                    are(*written)
                 ),
                 written,
                 allowed,
@@ -85,4 +89,15 @@ impl Remark {
             .with("written", format!("{written}"))
             .with("allowed", format!("{allowed}"))
     }
+}
+
+fn significant_figures(count: u32) -> String {
+    match count {
+        1 => "1 significant figure".into(),
+        _ => format!("{count} significant figures"),
+    }
+}
+
+fn are(count: u32) -> &'static str {
+    if count == 1 { "is" } else { "are" }
 }

@@ -137,7 +137,8 @@ impl<R: Read> RowStream<R> {
             self.decimal_comma =
                 self.decimal_comma || (has_numbers && self.layout.has_comma(record.cells));
             self.layout.mark_used_columns(record.cells);
-            let Some(name) = summary_name(&self.row) else {
+            let name = summary_name(&self.row).or_else(|| self.sums.name_below(&self.row));
+            let Some(name) = name else {
                 self.sums.add(&self.row);
                 return Ok(Some(RowKind::Bench));
             };

@@ -24,7 +24,7 @@ const SPREADS: [&str; 6] = [
     "standardabweichung",
     "stabw",
 ];
-/// Names that a bench may have. They sum up only after one of `WHOLE`.
+/// Names that a bench may have. They sum up after one of `WHOLE`, or below a line that sums up.
 const AMBIGUOUS: [&str; 8] = [
     "sum", "sd", "max", "min", "maximum", "minimum", "range", "count",
 ];
@@ -94,11 +94,17 @@ pub(super) struct ClassSums {
     places: i32,
     /// Which of `SUMMARIES` is the name of a bench.
     benches: [bool; SUMMARIES.len()],
+    /// Whether a bench has no pupil.
+    without_pupil: bool,
+    /// Whether the last row sums up.
+    summed_up: bool,
 }
 
 impl ClassSums {
     /// Adds a bench.
     pub(super) fn add(&mut self, row: &Row) {
+        self.without_pupil |= row.pupil().is_none();
+        self.summed_up = false;
         let name = if row.named { row.bench() } else { "" };
         if let Some(bench) = summary_index(name).and_then(|index| self.benches.get_mut(index)) {
             *bench = true;
@@ -119,19 +125,33 @@ impl ClassSums {
         row.named && row.pupil().is_some() && bench == Some(&true) && !is_complete(row)
     }
 
+    /// Returns the name of a row below one that sums up, if it only sums up there: a row of nobody's with
+    /// such a name that has no readings, or that is called `SD`.
+    pub(super) fn name_below<'r>(&self, row: &'r Row) -> Option<&'r str> {
+        let name = bare(row.bench());
+        let is_nobodys = self.summed_up && row.named && row.pupil().is_none();
+        let sums_up = !row.has_readings || name.eq_ignore_ascii_case("sd");
+        Some(row.bench()).filter(|_| is_nobodys && sums_up && among(&AMBIGUOUS, name))
+    }
+
     /// Begins a group of rows after one that sums up.
     pub(super) fn begin_group(&mut self) {
+        self.summed_up = true;
         self.up_to_group = self.sums;
     }
 
-    /// Returns whether a row named as a summary is a bench: it has all the readings of one, no more
-    /// decimal places than the rows above it, and its masses are neither the means nor the sums of
+    /// Returns whether a row named as a summary is a bench: it has all the readings of one, a pupil if all
+    /// rows above it have one, no more decimal places than they, and its masses are neither the means nor the sums of
     /// theirs.
     pub(super) fn is_bench(&self, row: &Row) -> bool {
         if !row.named || summary_index(row.bench()).is_none() || !is_complete(row) {
             return false;
         }
         let has_rows = self.sums.iter().any(|(_, count)| *count > 0);
+        // A mean is nobody's.
+        if has_rows && !self.without_pupil && row.pupil().is_none() {
+            return false;
+        }
         // Digits that no balance showed were worked out.
         let worked_out = |mass: &Reading| mass.decimal_places() > self.places;
         if has_rows && masses(row).into_iter().flatten().any(worked_out) {

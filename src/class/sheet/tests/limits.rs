@@ -150,6 +150,22 @@ fn a_pupil_shares_the_readings_of_a_bench_called_mean() {
     assert_eq!(sheet.problems()[0].cell(), "6.9x");
 }
 
+/// A mean is nobody's, also if a cell above cannot be read. What is below it may sum up as well.
+#[test]
+fn means_in_a_sheet_with_pupils() {
+    let text = "bench,pupil,hydrate_g,residue_g,reported_ratio\nHeron,H,2.701,1.319,7.0\n\
+                Wren,W,2.x66,1.303,7\nMean,,2.68,1.31,7\nSD,,0.02,0.01,0.1\nmax,,,,7\n";
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    assert_eq!(sheet.rows().len(), 2);
+    let lines: Vec<u64> = sheet.summary_rows().iter().map(Row::line).collect();
+    assert_eq!(lines, [4, 5, 6]);
+    // Benches have such names, too.
+    let text = "bench,hydrate_g,residue_g\nHeron,2.701,1.319\nMean,2.701,1.319\nMax,2.666,1.303\n";
+    assert_eq!(clean(text).rows().len(), 2);
+    let text = "bench,pupil,hydrate_g,residue_g\nSD,a,2.701,1.319\nMax,b,2.666,1.303\n";
+    assert_eq!(clean(text).rows().len(), 2);
+}
+
 /// What is not the mean as rounding gives it was weighed.
 #[test]
 fn a_mean_is_rounded_half_up_or_down() {

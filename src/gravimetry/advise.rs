@@ -268,7 +268,7 @@ impl IssuedTarget<'_> {
         let explained = match swap {
             Some(swap) => Some(Reason::Swapped(swap)),
             None if expected => net(),
-            None => self.misplaced_point().or_else(net),
+            None => self.mistyped().or_else(net),
         };
         let reasons = core::iter::once(reason).chain(explained);
         Found {
@@ -277,9 +277,9 @@ impl IssuedTarget<'_> {
         }
     }
 
-    fn misplaced_point(&self) -> Option<Reason> {
-        let (reading, meant) = exchange::misplaced_point(self.series.weighings, self)?;
-        Some(Reason::MisplacedPoint(reading, meant))
+    fn mistyped(&self) -> Option<Reason> {
+        let (reading, meant) = exchange::mistyped(self.series.weighings, self)?;
+        Some(Reason::Mistyped(reading, meant))
     }
 
     /// The advice to check the readings if one exchange explains a last weighing that is too light.
@@ -294,7 +294,7 @@ impl IssuedTarget<'_> {
         }
         let readings = exchange::wrong_digits(weighings, self);
         let reason = match readings.is_empty() {
-            true => self.misplaced_point()?,
+            true => self.mistyped()?,
             false => Reason::WrongDigit(self.series.on_balance(below), readings),
         };
         Some(Found::new(Advice::CheckReadings, [reason]))

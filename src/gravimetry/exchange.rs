@@ -168,21 +168,20 @@ pub(super) fn swap(
     }
 }
 
-/// The reading that makes sense with its decimal point one to three places elsewhere, and what it is then. The
-/// bench then ends at the expected mass. If the readings as they are written are impossible, it may still
-/// have water to lose, and only this reading is unlike the others.
-pub(super) fn misplaced_point(
+/// The reading that makes sense with its decimal point one to three places elsewhere, or without a digit that
+/// was typed twice, and what it is then. The bench then ends at the expected mass. If only this reading is
+/// unlike the others, the bench may still have water to lose.
+pub(super) fn mistyped(
     weighings: &ContainerWeighings,
     target: &impl Target,
 ) -> Option<(NamedReading, Reading)> {
     let mut masses = masses(weighings);
     let first = masses.len().saturating_sub(MOST_EXCHANGED).max(2);
-    let was_possible = is_possible(&masses);
     let gains_before = gains(&masses, target);
     let mut heating = None;
     for index in (0..2).chain(first..masses.len()) {
         let named = NamedReading::new(weighings, index)?;
-        for meant in with_point_moved(&named.reading) {
+        for meant in with_digits_kept(&named.reading) {
             let right = core::mem::replace(&mut masses[index], meant.value());
             let found = is_possible(&masses) && gains(&masses, target) <= gains_before;
             let expected = found && is_as_expected(&masses, target);
@@ -193,7 +192,7 @@ pub(super) fn misplaced_point(
             if expected {
                 return Some((named, meant));
             }
-            if not_below && unlike && !was_possible {
+            if not_below && unlike {
                 heating = heating.or(Some((named, meant)));
             }
         }
@@ -226,12 +225,21 @@ pub(super) fn without_container(
     found.then_some((net, expected))
 }
 
-/// The readings with the same digits and the decimal point elsewhere.
-fn with_point_moved(reading: &Reading) -> impl Iterator<Item = Reading> {
+/// The readings with the same digits and the decimal point elsewhere, and those without one of two equal
+/// digits.
+fn with_digits_kept(reading: &Reading) -> impl Iterator<Item = Reading> {
+    let (units, digits) = units_and_digits(reading);
     let exponent = -reading.decimal_places();
-    let units = reading.in_units_of(exponent);
     let by = [-1, 1, -2, 2, -3, 3].into_iter();
-    by.filter_map(move |by| Reading::from_units(units?, exponent + by))
+    let moved = by.filter_map(move |by| Reading::from_units(units, exponent + by));
+    let once = (1..digits).filter_map(move |at| {
+        let unit = 10_i128.checked_pow(at)?;
+        let (above, below) = (units / unit, units % unit);
+        let twice = above % 10 == below / (unit / 10);
+        let units = above / 10 * unit + below;
+        twice.then(|| Reading::from_units(units, exponent))?
+    });
+    moved.chain(once)
 }
 
 /// The readings of which one wrong digit, or one exchange of two neighbouring digits,

@@ -32,8 +32,8 @@ pub(crate) enum Reason {
     Gain(Gain),
     /// The readings that make sense as masses without the container.
     WithoutContainer(Vec<NamedReading>),
-    /// A reading with its decimal point in the wrong place, and what it is otherwise.
-    MisplacedPoint(NamedReading, Reading),
+    /// A reading with its decimal point in the wrong place or a digit typed twice, and what it is otherwise.
+    Mistyped(NamedReading, Reading),
     /// The weighing without which there is no gain, and what it is with two neighbouring digits exchanged;
     /// without that, one digit of it is wrong.
     GainByDigits(NamedReading, Option<Reading>),
@@ -87,7 +87,7 @@ impl Reason {
             ),
             Reason::GainByDigits(reading, meant) => gain_by_digits(reading, meant.as_ref()),
             Reason::WithoutContainer(readings) => without_container(readings),
-            Reason::MisplacedPoint(reading, meant) => misplaced_point(reading, meant),
+            Reason::Mistyped(reading, meant) => mistyped(reading, meant),
             Reason::BelowTarget(residues) => below_target(residues),
             Reason::BeyondTarget(tolerance, residues) => beyond_target(tolerance, residues),
             Reason::Unreadable(column, cell) => unreadable(column, cell),
@@ -96,7 +96,8 @@ impl Reason {
             Reason::FarTooLight(below) => too_light(
                 "far_too_light",
                 below,
-                "Solid may have been lost, the salt may have decomposed, or a reading may be wrong.",
+                "Solid may have been lost, the salt may have decomposed, or a reading may be wrong. Compare each reading with \
+                 your notes before you throw anything away.",
             ),
             Reason::TooLight(below) => too_light(
                 "too_light",
@@ -200,14 +201,14 @@ fn names_and_paths(readings: &[NamedReading]) -> (String, String) {
     )
 }
 
-fn misplaced_point(reading: &NamedReading, meant: &Reading) -> Note {
+fn mistyped(reading: &NamedReading, meant: &Reading) -> Note {
     let text = format!(
-        "The decimal point of {} may be in the wrong place. The readings make sense with {meant} g. Compare the \
-         reading with your notes.",
+        "There may be a typing error in {}. The readings make sense with {meant} g. Compare the reading with your \
+         notes.",
         reading.words()
     );
     let values = [("reading", reading.path()), ("meant", format!("{meant}"))];
-    valued("misplaced_point", text, values)
+    valued("mistyped", text, values)
 }
 
 fn below_target([target, salt]: &[Formula; 2]) -> Note {

@@ -162,20 +162,25 @@ fn reasons_of(container: &str, with_hydrate: &str, heated: &[&str]) -> (Advice, 
 }
 
 #[test]
-fn a_decimal_point_in_the_wrong_place_costs_no_sample() {
+fn a_decimal_point_in_the_wrong_place_or_a_digit_typed_twice_costs_no_sample() {
     let last_of = |container: &str, with_hydrate: &str, heated: &[&str]| {
         let (advice, reasons) = reasons_of(container, with_hydrate, heated);
         assert_eq!(advice, Advice::CheckReadings, "{reasons:?}");
         reasons.last().unwrap().clone()
     };
-    let hydrate = "misplaced_point reading=crucible_hydrate meant=24.018";
+    let hydrate = "mistyped reading=crucible_hydrate meant=24.018";
     assert_eq!(last_of("21.352", "240.18", &["22.655"]), hydrate);
-    let heated = "misplaced_point reading=heated[0] meant=22.655";
+    let heated = "mistyped reading=heated[0] meant=22.655";
     assert_eq!(last_of("21.352", "24.018", &["226.55"]), heated);
-    let falling = "misplaced_point reading=heated[1] meant=22.901";
+    let falling = "mistyped reading=heated[1] meant=22.901";
     assert_eq!(last_of("21.352", "24.018", &["23.117", "2.2901"]), falling);
-    let container = "misplaced_point reading=crucible meant=21.352";
+    let container = "mistyped reading=crucible meant=21.352";
     assert_eq!(last_of("213.52", "24.018", &["22.701"]), container);
+    // Still heating, but the hydrate cannot weigh 200 g.
+    let heating = "mistyped reading=crucible_hydrate meant=24.018";
+    assert_eq!(last_of("21.352", "240.18", &["22.901"]), heating);
+    let twice = last_of("21.352", "224.018", &["22.901"]);
+    assert_eq!(twice, heating);
     // No other point makes sense of it: a digit is wrong.
     let digit = last_of("21.352", "24.018", &["22.701", "12.655"]);
     assert!(digit.starts_with("impossible_masses"), "{digit}");

@@ -197,7 +197,7 @@ fn figures_and_the_bench_come_last() {
     );
 }
 
-/// A residue of CuSO4·H2O is not divided by the molar mass of CuSO4, and its water counts.
+/// The residue is not divided by the molar mass of the anhydrous salt, and its water counts.
 #[test]
 fn the_residue_may_still_hold_water() {
     let method = Method::new()

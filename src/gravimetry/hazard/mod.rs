@@ -21,6 +21,5 @@ mod safety;
 mod tests;
 mod toxic;
 
-#[cfg(feature = "report")]
 pub(crate) use safety::cautions_for;
 pub use safety::{HeatingSafety, cautions};

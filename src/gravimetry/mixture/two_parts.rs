@@ -9,6 +9,7 @@ use crate::element::Edition;
 use crate::formula::MolarInputs;
 use crate::gravimetry::constant_mass::Constancy;
 use crate::gravimetry::error::{Error, ErrorKind, impossible, no_mass};
+use crate::gravimetry::hazard::cautions_for;
 use crate::gravimetry::method::Method;
 use crate::gravimetry::weighings::Weighings;
 use crate::number::{Budget, Inputs, Ratio, Reading, Traced};
@@ -297,6 +298,15 @@ impl Mixture {
     #[must_use]
     pub fn warnings(&self) -> &[Note] {
         &self.warnings
+    }
+
+    /// Returns the cautions for heating the components that lose mass, the most severe first. They are
+    /// reminders. The safety data sheet, the local rules and the person in charge of the laboratory decide.
+    #[must_use]
+    pub fn cautions(&self) -> Vec<Note> {
+        let heated = self.components.iter();
+        let heated = heated.filter(|component| component.residue() != Some(component.formula()));
+        cautions_for(heated.map(Component::formula))
     }
 
     /// Adds the notes from reading the texts of the formulas.

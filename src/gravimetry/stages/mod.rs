@@ -6,10 +6,12 @@
 //   gases     the gases that account for a loss
 //   stage     the stages of a sequence of residues
 //   working   the steps from molar masses to losses
+//   caution   the cautions for the solid and for the gases of its stages
 //   sequence  the sequences of a salt that fit observed losses
 //   serde     stages in the shape of the JSON-lines contract
 
 mod arising;
+mod caution;
 mod gases;
 mod sequence;
 #[cfg(feature = "serde")]

@@ -10,6 +10,8 @@ use crate::text::fields;
 
 fields!(Stages, it, {
     "stages": it.stages(),
+    "hazard": it.severity(),
+    "cautions": it.cautions(),
     "notes": it.notes(),
     "edition": it.edition(),
 });

@@ -244,3 +244,44 @@ fn sequences_that_fit() {
     assert_eq!(fits("3CdSO4·8H2O", &["18.7"])[0], "CdSO4 0.03");
     assert!(fits("CuSO4·5H2O", &["1"; 9]).is_empty());
 }
+
+#[test]
+fn gases_that_harm_are_named_with_the_cautions() {
+    use crate::gravimetry::{Severity, cautions};
+
+    let found = |start: &str, residues: &[&str]| {
+        let stages = stages(start, residues).unwrap();
+        let notes = stages.cautions();
+        let shown = notes
+            .iter()
+            .map(|note| (note.code(), note.text().to_string()));
+        (stages.severity(), shown.collect::<Vec<_>>())
+    };
+    let usual = |start: &str| {
+        let notes = cautions(&start.parse().unwrap());
+        notes
+            .iter()
+            .map(|note| (note.code(), note.text().to_string()))
+            .collect::<Vec<_>>()
+    };
+    let (severity, notes) = found("CuSO4·5H2O", &["CuSO4·H2O", "CuSO4"]);
+    assert_eq!((severity, notes), (Severity::Care, usual("CuSO4·5H2O")));
+    let (severity, notes) = found("CuSO4·5H2O", &["CuSO4", "CuO"]);
+    assert_eq!(severity, Severity::FumeCupboard);
+    let text = "The stage to CuO gives off SO3. This harms when it is breathed in. Heat it only in a fume cupboard.";
+    assert_eq!(notes[0], ("harmful_gas", text.to_string()));
+    assert_eq!(notes[1..], usual("CuSO4·5H2O"));
+    let (_, notes) = found("Ca(CH3CO2)2·H2O", &["Ca(CH3CO2)2", "CaCO3"]);
+    assert_eq!(notes[0].0, "unknown_gas");
+    // What must not be heated says so first, and nothing says how to heat it.
+    let (severity, notes) = found("(NH4)2Cr2O7", &["Cr2O3"]);
+    assert_eq!(
+        (severity, notes),
+        (Severity::Forbidden, usual("(NH4)2Cr2O7"))
+    );
+    let (severity, notes) = found("NH4ClO4·CaC2O4", &["CaCl2"]);
+    assert_eq!(severity, Severity::Forbidden);
+    let text =
+        "Nothing is known here of what leaves in the stage to CaCl2. It may burn or be toxic.";
+    assert_eq!(notes[1], ("unknown_gas", text.to_string()));
+}

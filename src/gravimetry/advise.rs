@@ -28,6 +28,7 @@ impl Method {
     ///    the container and the container with the hydrate. Do so, too, if the last weighing is too light
     ///    by more than a tenth of the expected loss, and one exchange of two readings or of two
     ///    neighbouring digits, or one wrong digit, would bring it within *t* of the expected mass.
+    ///    A decimal point in the wrong place and a digit typed twice count, too.
     /// 2. Start again if the last weighing is too light by more than a tenth of the expected loss. Ask
     ///    instead if the residue is a lower hydrate and the mass is within *t* of that of a lower known
     ///    one, or of the anhydrous salt: then the figures can be worked out with what is left.

@@ -93,7 +93,7 @@ impl Obstacle {
         match self {
             Obstacle::Unreadable => "this number could not be read, so your teacher will mark it",
             Obstacle::NotIssued => {
-                "nobody wrote down which salt you were given, so your teacher will mark it"
+                "it is not clear which salt you were given, so your teacher will mark it"
             }
             Obstacle::NotWorkedOut => {
                 "your readings could not be worked out, so your teacher will mark it"

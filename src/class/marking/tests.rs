@@ -360,6 +360,25 @@ fn an_unreadable_formula_is_a_problem_of_the_sheet() {
     assert_eq!(columns, ["Formel", "After /g"]);
 }
 
+/// A name that may be several salts is no salt, and the pupil is not told that nobody wrote it down.
+#[test]
+fn a_name_of_several_salts_is_asked_about() {
+    let text = "bench,issued,hydrate_g,residue_g,reported_ratio\n\
+                A,copper sulphate pentahydrate,2.497,1.596,5.0\n";
+    let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
+    assert_eq!(
+        marked.problems()[0].message(),
+        "`copper sulphate pentahydrate` is not the name of one salt: `copper` forms several ions: copper(I) \
+         and copper(II). Write which one you mean: copper(I) or copper(II)."
+    );
+    let row = &marked.rows()[0];
+    assert_eq!((row.total(), row.by_hand()), (None, 1));
+    assert_eq!(
+        row.feedback()[1].text(),
+        "Ask your teacher which salt you were given. The class sheet does not say it clearly."
+    );
+}
+
 #[test]
 fn who_shares_a_bench_shares_what_it_was_issued() {
     let text =

@@ -216,7 +216,7 @@ impl ProblemKind {
 
 fn not_a_formula(text: &str, error: &formula::Error) -> String {
     let what = match error.kind() {
-        formula::ErrorKind::BadName => "was issued",
+        formula::ErrorKind::BadName => "is not the name of one salt",
         _ => "is not a formula",
     };
     format!("`{}` {what}: {error}", shown(text))

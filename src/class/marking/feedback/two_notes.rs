@@ -116,6 +116,6 @@ fn what_to_look_at(row: &MarkedRow, style: CsvStyle) -> Note {
 fn ask_what_was_issued() -> Note {
     Note::new(
         "look_at_issued",
-        "Ask your teacher which salt you were given. Nobody wrote it down.",
+        "Ask your teacher which salt you were given. The class sheet does not say it clearly.",
     )
 }

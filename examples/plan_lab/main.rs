@@ -218,9 +218,7 @@ fn outputs(
     arguments: &Arguments,
 ) -> Result<Vec<Output>, String> {
     let failure = |why: &str| format!("--paper: {}: {why}", folder.display());
-    let files = paper
-        .files()
-        .map_err(|error| failure(&format!("the paper could not be written: {error}")))?;
+    let files = paper.files().map_err(|error| format!("--paper: {error}"))?;
     let paths: Vec<PathBuf> = files.iter().map(|file| folder.join(file.name())).collect();
     let mut existing = paths.iter().filter(|path| path.symlink_metadata().is_ok());
     if let Some(path) = existing.next().filter(|_| !arguments.replace) {

@@ -59,6 +59,22 @@ fn the_masses_of_a_class() {
 }
 
 #[test]
+fn a_salt_that_does_not_suit_says_so_first() {
+    let plan = answered(&json!({"issued": "Na2Cr2O7·2H2O"}));
+    assert_eq!(
+        (&plan["suitable"], &plan["hazard"]),
+        (&json!(false), &json!("forbidden"))
+    );
+    assert_eq!(plan["cautions"][0]["code"], "forbidden_salt");
+    assert_eq!(codes(&plan["reasons"]), ["forbidden_salt", "by_relative"]);
+    let plan = answered(&json!({"issued": "MgSO4·7H2O"}));
+    assert_eq!(
+        (&plan["suitable"], &plan["hazard"]),
+        (&json!(true), &json!("ordinary"))
+    );
+}
+
+#[test]
 fn spare_and_other_balances() {
     let plan = answered(&json!({
         "issued": "MgSO4·7H2O", "readability": "0.02", "benches": 10, "spare": "50 %",

@@ -351,8 +351,8 @@ impl Plan {
         (balances > 0).then(|| all.div_ceil(u64::from(balances)))
     }
 
-    /// Returns the reasons for the masses: which hydrate is planned for if only its salt was named, which
-    /// limit decides, and which is left out.
+    /// Returns the reasons: why the salt does not suit the method, which hydrate is planned for if only its
+    /// salt was named, which limit decides, and which is left out.
     #[must_use]
     pub fn reasons(&self) -> Vec<Note> {
         let commonest = self.commonest.clone();
@@ -361,6 +361,8 @@ impl Plan {
         let reasons = reasons.chain(self.large_sample());
         let reasons = reasons.chain([self.deciding()]);
         let reasons = reasons.map(|reason| reason.note());
+        let unfit = self.safety().reasons().to_vec();
+        let reasons = unfit.into_iter().chain(reasons);
         reasons.chain(self.notes.iter().cloned()).collect()
     }
 

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::super::block::Block;
 use super::super::table::TextTable;
 use super::lesson_paper::LessonPaper;
-use crate::gravimetry::Quantity;
+use crate::gravimetry::{Quantity, Severity};
 
 /// The name of a bench on its card and in the sheet.
 pub(super) fn bench_name(number: u32) -> String {
@@ -39,11 +39,22 @@ impl LessonPaper {
         let card = |number| {
             let blocks = Vec::from([
                 Block::paragraph("Names: ______________________________"),
+                Block::paragraph(self.reminder()),
                 Block::Table(self.steps()),
             ]);
             Block::Card(bench_name(number), blocks)
         };
         (1..=benches).map(card).collect()
+    }
+
+    /// What a card says of safety, because it may be read without the page.
+    fn reminder(&self) -> &'static str {
+        match self.plan.safety().severity() {
+            Severity::FumeCupboard => {
+                "Read the safety page first. Wear eye protection. Heat only in the fume cupboard."
+            }
+            _ => "Read the safety page first. Wear eye protection.",
+        }
     }
 
     fn steps(&self) -> TextTable {

@@ -1,5 +1,6 @@
 //! The paper for a lesson as texts and as files.
 
+use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
@@ -8,6 +9,7 @@ use std::io;
 use super::super::block::Block;
 use super::super::{html, markdown, plain};
 use super::lesson_paper::LessonPaper;
+use crate::text::Note;
 
 /// One file of the paper for a lesson.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,8 +59,14 @@ impl LessonPaper {
     /// and as HTML that needs no other file, the picture of the plan, and the empty class sheet as CSV.
     ///
     /// # Errors
-    /// Returns an error if a file cannot be written in memory.
+    /// Returns an error if the salt must not be heated in a school, or if a file cannot be written in memory.
     pub fn files(&self) -> io::Result<Vec<PaperFile>> {
+        if self.is_forbidden() {
+            let cautions = self.plan.cautions();
+            let why = cautions.first().map_or("", Note::text);
+            let text = format!("{why} So there is no paper for it; choose another salt");
+            return Err(io::Error::new(io::ErrorKind::Unsupported, text));
+        }
         let plan = self.plan_blocks();
         let pages = [
             ("plan.md", "plan.html", &plan),

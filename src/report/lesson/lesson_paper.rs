@@ -2,12 +2,14 @@
 
 use alloc::format;
 use alloc::string::{String, ToString};
+use alloc::vec::Vec;
 
 use super::super::block::Block;
 use super::super::numbers::grams;
 use crate::formula::Formula;
-use crate::gravimetry::{Plan, Weighings};
+use crate::gravimetry::{Plan, Severity, Weighings};
 use crate::number::Ratio;
+use crate::text::Note;
 
 /// The paper for a lesson that a [`Plan`] is for: the plan for the teacher, what pupils get, and the empty
 /// class sheet.
@@ -126,11 +128,53 @@ impl LessonPaper {
     }
 
     /// The heading of a page.
-    pub(super) fn title(&self, title: &str) -> alloc::vec::Vec<Block> {
-        let mut blocks = alloc::vec::Vec::from([Block::Title(title.to_string())]);
+    pub(super) fn title(&self, title: &str) -> Vec<Block> {
+        let mut blocks = Vec::from([Block::Title(title.to_string())]);
         if self.invented {
             blocks.push(Block::paragraph("An invented class, for demonstration."));
         }
         blocks
+    }
+
+    /// Whether the salt must not be heated in a school.
+    pub(super) fn is_forbidden(&self) -> bool {
+        self.plan.safety().severity() == Severity::Forbidden
+    }
+
+    /// What comes first on the pages for the teacher: whether the hydrate suits the experiment, and its
+    /// cautions.
+    pub(super) fn safety_first(&self) -> Vec<Block> {
+        let cautions = self.plan.cautions();
+        Vec::from([
+            Block::Paragraph(self.suitability()),
+            Block::section("Safety"),
+            Block::dashes(cautions.iter().map(Note::text)),
+        ])
+    }
+
+    /// Whether the hydrate suits the experiment, in words.
+    fn suitability(&self) -> String {
+        let (issued, safety) = (self.plan.issued(), self.plan.safety());
+        let care = match safety.severity() {
+            Severity::Forbidden => {
+                return format!(
+                    "{issued} must not be heated in a school at all. Choose another salt."
+                );
+            }
+            Severity::FumeCupboard => " Heat it only in a fume cupboard.",
+            Severity::Care => " It needs care.",
+            _ => "",
+        };
+        match safety.suitable() {
+            Some(true) => format!("Loss on heating gives the x of {issued}.{care}"),
+            Some(false) => format!(
+                "Loss on heating does not give the x of {issued}, for the reasons below. Choose another salt."
+            ),
+            None => {
+                format!(
+                    "It is not known here whether loss on heating gives the x of {issued}.{care}"
+                )
+            }
+        }
     }
 }

@@ -8,7 +8,7 @@ use alloc::vec::Vec;
 use super::super::block::Block;
 use super::lesson_paper::LessonPaper;
 use crate::formula::Formula;
-use crate::text::{Note, sentence};
+use crate::text::sentence;
 
 impl LessonPaper {
     /// The pages for pupils. They do not say what x is.
@@ -108,8 +108,7 @@ impl LessonPaper {
             plan.issued()
         );
         let mut blocks = self.title(&title);
-        blocks.push(Block::section("Safety"));
-        blocks.push(Block::dashes(plan.cautions().iter().map(Note::text)));
+        blocks.extend(self.safety_first());
         blocks.push(Block::section("Answers"));
         blocks.extend(self.answers());
         blocks.push(Block::section("After the lesson"));

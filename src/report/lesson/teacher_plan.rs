@@ -17,12 +17,15 @@ use crate::text::Note;
 const MASSES: [&str; 6] = ["0.5", "1", "2", "3", "5", "10"];
 
 impl LessonPaper {
-    /// The plan as blocks. The cautions are first.
+    /// The plan as blocks. Suitability and cautions are first.
     pub(super) fn plan_blocks(&self) -> Vec<Block> {
         let plan = &self.plan;
         let mut blocks = self.title(&format!("Plan: loss on heating of {}", plan.issued()));
-        blocks.push(Block::section("Safety"));
-        blocks.push(Block::dashes(plan.cautions().iter().map(Note::text)));
+        blocks.extend(self.safety_first());
+        // Nothing says how to heat what must not be heated.
+        if self.is_forbidden() {
+            return blocks;
+        }
         blocks.push(Block::section("Weigh out"));
         blocks.extend(self.masses());
         blocks.push(Block::dashes(plan.reasons().iter().map(Note::text)));

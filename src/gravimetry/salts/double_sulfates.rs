@@ -7,9 +7,9 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::Ordinary;
 use super::source::Source::{
-    Alum, AluminiumSalts, Alunite, AmmoniumAlumArticle, AmmoniumTutton, ChromeAlumArticle,
-    ChromiumArticle, CopperTutton, Crc, Dictionary, IronAlumArticle, Memory, Merck, MohrArticle,
-    Morales, Nbs, Practice, TuttonThree,
+    Alum, AluminiumSalts, Alunite, AmmoniumAlumArticle, AmmoniumTutton, Boussingaultite,
+    ChromeAlumArticle, ChromiumArticle, CopperTutton, Crc, Dictionary, IronAlumArticle, Memory,
+    Merck, MohrArticle, Morales, Nbs, Practice, TuttonThree,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{Drain, HeavyMetal, Neutralise};
@@ -82,8 +82,15 @@ pub(super) const ROWS: &[FactRow] = &[
     row("(NH4)2Cu(SO4)2", Degree("6"), AmmoniumTutton),
     row("(NH4)2Cu(SO4)2", Suited(Unfit, "ammonia and oxides of sulfur leave after the water"), Practice),
     row("(NH4)2Cu(SO4)2", WasteRoute(HeavyMetal), Practice),
-    row("(NH4)2Mg(SO4)2", Degree("6"), Memory),
-    row("(NH4)2Mg(SO4)2", Suited(Unfit, "ammonia and oxides of sulfur leave after the water"), Practice),
+    row("(NH4)2Mg(SO4)2", Degree("6"), Boussingaultite),
+    row("(NH4)2Mg(SO4)2", Suited(Unfit, "ammonia leaves soon after the water"), Boussingaultite),
+    row("(NH4)2Mg(SO4)2", Stage("6", "(NH4)2Mg2(SO4)3", [90, 160], "X-ray diffraction while heated; by way \
+        of an amorphous solid"), Boussingaultite),
+    row("(NH4)2Mg(SO4)2", Residue("(NH4)2Mg2(SO4)3", "1/2", "NH3 + SO3"), Boussingaultite),
+    row("(NH4)2Mg(SO4)2", MarkedFrom(160), Boussingaultite),
+    row("(NH4)2Mg(SO4)2", Residue("MgSO4", "1", "NH3 + SO3"), Boussingaultite),
+    row("(NH4)2Mg(SO4)2", MarkedFrom(340), Boussingaultite),
+    row("(NH4)2Mg(SO4)2", WasteRoute(Drain), Practice),
     row("(NH4)2Zn(SO4)2", Degree("6"), Memory),
     row("(NH4)2Zn(SO4)2", Suited(Unfit, "ammonia and oxides of sulfur leave after the water"), Practice),
     row("K2Mg(SO4)2", Degree("6"), Morales),

@@ -75,6 +75,7 @@ sources! {
     ManganeseTg Abstract "Dehydration of crystalline MnSO4·4H2O, journal abstract",
     LithiumIsothermal Abstract "Kinetic study of the dehydration of lithium sulphate monohydrate, Solid State Ion. 1997, 101-103, 1299",
     LithiumSds Full "Docslib.org, a supplier's safety data sheet for lithium sulfate, risk phrases",
+    BerylliumSrm Full "Docslib.org, a safety data sheet of a beryllium standard (2005): beryllium chloride, European risk phrases",
     CadmiumArticle Full "En.wikipedia.org, article on cadmium sulfate: the European classification, index 048-009-00-9, in risk phrases",
     AluminiumKinetics Abstract "Thermal decomposition kinetics of aluminum sulfate hydrate, J. Therm. Anal. Calorim., doi 10.1007/s10973-009-0389-5",
     AluminiumNotified Table "ECHA, classification and labelling inventory: notifications of aluminium sulphate",
@@ -84,6 +85,7 @@ sources! {
     ClpMemory Recalled "Regulation (EC) No 1272/2008, Annex VI (from memory)",
     RegistrationMemory Recalled "registrations under Regulation (EC) No 1907/2006 (from memory)",
     // Double sulfates.
+    Boussingaultite Abstract "E. S. Zhitova et al., the anthropogenic analogue of boussingaultite, (NH4)2Mg(SO4)2·6H2O, and efremovite, journal abstract",
     TuttonThree Abstract "Synthesis, characterization and thermal analysis of K2M(SO4)2·6H2O (M = Mg, Co, Cu), 2015",
     Morales Abstract "A. C. Morales, N. D. Cooper, B. A. Reisner, T. C. DeVore, J. Therm. Anal. Calorim. 2018, doi 10.1007/s10973-018-7107-0",
     CopperTutton Abstract "Crystal growth, structure, and thermal analysis of K2Cu(SO4)2·6H2O Tutton salt, 2024, doi 10.59167/tujnas.v9i1.2055",

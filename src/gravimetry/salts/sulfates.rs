@@ -8,7 +8,7 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::{Forbidden, Ordinary};
 use super::source::Source::{
-    AluminiumKinetics, AluminiumNotified, AluminiumSalts, AluminiumSheet, BrickClays,
+    AluminiumKinetics, AluminiumNotified, AluminiumSalts, AluminiumSheet, BerylliumSrm, BrickClays,
     CadmiumArticle, ClpMemory, CobaltMesylate, CobaltSheet, CobaltSulfateWhmis, CopperArticle,
     CopperNote, CopperSheet, Crc, Dictionary, Ding, Effusion, ElHoute, Emons, FerricSulfateTg,
     FerrousAir, GlauberArticle, GypsumNote, GypsumVapour, Icsc0290, Icsc1127, IronGisChem,
@@ -38,14 +38,14 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CuSO4", WasteRoute(HeavyMetal), Practice),
     row("CuSO4", Enthalpy("0", "-771.36"), Nbs),
     row("CuSO4", Enthalpy("5", "-2279.65"), Nbs),
-    row("CuSO4", HazardWords("harmful if swallowed, irritates the skin, causes serious eye damage, very toxic \
-        to life in water"), CopperSheet),
     row("CuSO4", Stage("5", "3", [45, 45], "the temperature above which it leaves"), Merck1952),
     row("CuSO4", Stage("3", "1", [110, 110], "the temperature above which it leaves"), Merck1952),
     row("CuSO4", Stage("1", "0", [250, 250], "the temperature above which it leaves"), Merck1952),
     row("CuSO4", Stage("1", "0", [200, 200], "the temperature above which it leaves"), CopperArticle),
     row("CuSO4", Suited(Suitable, "the last water leaves at 200 to 250 °C, far below the decomposition"), Merck1952),
     row("CuSO4", SafeUpTo(400), Merck1952),
+    row("CuSO4", HazardWords("harmful if swallowed, irritates the skin, causes serious eye damage, very \
+        toxic to life in water"), CopperSheet),
     row("MgSO4", Degree("1"), Nbs),
     row("MgSO4", Degree("2"), Emons),
     row("MgSO4", Degree("3"), Emons),
@@ -117,8 +117,6 @@ pub(super) const ROWS: &[FactRow] = &[
     row("NiSO4", Residue("NiO", "1", "SO3 + SO2 + O2"), NickelAir),
     row("NiSO4", MarkedFrom(787), NickelAir),
     row("NiSO4", Sign("it turns grey-green or black"), Memory),
-    row("NiSO4", HazardWords("toxic if swallowed, harmful if inhaled, may cause cancer, may cause allergy by \
-        skin contact and asthma by inhalation, suspected of harming fertility, very toxic to life in water"), NickelSulfateSds),
     row("NiSO4", Stage("6", "2", [100, 100], ""), NickelEncyclopaedia),
     row("NiSO4", Stage("2", "0", [300, 330], "the higher figure from a reference article"), NickelEncyclopaedia),
     row("NiSO4", Suited(Suitable, "the last water leaves at 300 to 330 °C, and the decomposition begins \
@@ -173,8 +171,6 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CoSO4", Residue("Co3O4", "1/3", "SO3 + SO2 + O2"), CobaltMesylate),
     row("CoSO4", MarkedFrom(735), CobaltSheet),
     row("CoSO4", Sign("it turns black"), Memory),
-    row("CoSO4", HazardWords("harmful if swallowed, may cause allergy by skin contact and asthma by \
-        inhalation, suspected of causing cancer, damages organs through long exposure"), CobaltSulfateWhmis),
     row("CoSO4", Stage("7", "6", [42, 42], ""), Merck),
     row("CoSO4", Stage("6", "1", [71, 71], ""), Merck),
     row("CoSO4", Stage("1", "0", [250, 250], ""), CobaltSheet),
@@ -183,6 +179,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CoSO4", SafeUpTo(708), Merck),
     row("CoSO4", Hazards(&["H302", "H317", "H334", "H341", "H350i", "H360F", "H410"]), Icsc1127),
     row("CoSO4", WasteRoute(HeavyMetal), Practice),
+    row("CoSO4", Hazards(&["H372"]), CobaltSulfateWhmis),
     row("MnSO4", Degree("1"), Usp),
     row("MnSO4", Degree("4"), ManganeseSheet),
     row("MnSO4", Degree("5"), Jokokuite),
@@ -225,9 +222,9 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Li2SO4", Hazards(&["H302", "H315", "H319", "H335"]), LithiumSds),
     row("Li2SO4", WasteRoute(Drain), Practice),
     row("BeSO4", Degree("4"), Crc),
-    row("BeSO4", Suited(Unfit, "beryllium is very toxic, and its dust may cause cancer"), ClpMemory),
-    row("BeSO4", Hazards(&["H301", "H315", "H317", "H319", "H330", "H335", "H350i", "H372", "H411"]), ClpMemory),
-    row("BeSO4", SchoolCare(Forbidden), ClpMemory),
+    row("BeSO4", Suited(Unfit, "beryllium is very toxic, and its dust may cause cancer"), BerylliumSrm),
+    row("BeSO4", Hazards(&["H301", "H315", "H317", "H319", "H330", "H335", "H350i", "H372", "H411"]), BerylliumSrm),
+    row("BeSO4", SchoolCare(Forbidden), BerylliumSrm),
     row("BeSO4", WasteRoute(Toxic), Practice),
     row("Ce2(SO4)3", Degree("8"), Crc),
     row("Ce2(SO4)3", WasteRoute(HeavyMetal), Practice),

@@ -11,9 +11,9 @@ use super::source::Source::{
     AluminiumSalts, AnnexSix, BariumAnswer, BariumCard, BariumMmg, BariumNote, BariumSds,
     CadmiumEntry, CalciumCard, CalciumEntry, ClipCopper, CobaltCard, CobaltChlorideSds,
     CobaltDataSheet, CobaltDryAir, CopperChlorideRisks, Crc, CrcMemory, CupricAir, Dictionary,
-    FerricAir, FerricCard, FerricSds, FerrousSds, Hu, Huang, Memory, MerckManganese, Nbs,
-    NickelChloride, NickelIsothermal, NickelSynthesis, Practice, Saltwiki, SrHalides,
-    StrontiumEntry, YiChlorides,
+    FerricAir, FerricCard, FerricSds, FerrousSds, Hu, Huang, MagnesiumSheet, Memory,
+    MerckManganese, Nbs, NickelChloride, NickelIsothermal, NickelSynthesis, Practice, Saltwiki,
+    SrHalides, StrontiumEntry, YiChlorides,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{Drain, HeavyMetal, Neutralise, Toxic};
@@ -76,6 +76,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CoCl2", Sign("it turns black"), Memory),
     row("CoCl2", Suited(Poor, "the last water leaves slowly near 220 °C, and the dust may cause cancer"), Hu),
     row("CoCl2", SafeUpTo(220), Hu),
+    row("CoCl2", MeltsInItsWater("6", Some(86)), CobaltDataSheet),
     row("CoCl2", Hazards(&["H302", "H317", "H334", "H341", "H350i", "H360", "H410"]), CobaltCard),
     row("CoCl2", HazardWords("may cause cancer and impair fertility, may cause allergy by skin contact and \
         asthma by inhalation, suspected of causing genetic defects, very toxic to life in water"), CobaltChlorideSds),
@@ -100,6 +101,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("MgCl2", Residue("MgO", "1", "HCl"), Huang),
     row("MgCl2", MarkedFrom(415), Huang),
     row("MgCl2", Suited(Unfit, CHLORIDE), Huang),
+    row("MgCl2", MeltsInItsWater("6", Some(117)), MagnesiumSheet),
     row("MgCl2", SchoolCare(FumeCupboard), Huang),
     row("MgCl2", WasteRoute(Drain), Practice),
     row("MgCl2", Enthalpy("0", "-641.32"), Nbs),

@@ -199,6 +199,7 @@ sources! {
     Criado Abstract "J. M. Criado, A. Barrero Ortega, C. Real, React. Solids 1987, 4 (1-2), doi 10.1016/0168-7336(87)80089-x",
     MerckPhosphate Full "Druglead.com, a copy of the Merck Index entry on monobasic sodium phosphate",
     Molybdate Full "Aadhunikindustries.org, a copy of a pharmacopoeia's monograph on sodium molybdate dihydrate",
+    MagnesiumSheet Full "ChemicalDictionary.org, entry on magnesium chloride hexahydrate",
     // Hazards.
     AnnexSix Recalled "Regulation (EC) No 1272/2008, Annex VI, Table 3 (from memory)",
     BariumCard Full "IPCS, International Chemical Safety Card 0615, barium chloride dihydrate, 2000",

@@ -136,7 +136,7 @@ pub use weighings::{Net, WeighingUsed, Weighings};
 
 pub(crate) use defensible::NUMERIC_QUANTITIES;
 #[cfg(feature = "report")]
-pub(crate) use hazard::cautions_for;
+pub(crate) use hazard::{cautions_for, gravest_cautions_for};
 pub(crate) use interval::percent;
 #[cfg(feature = "class")]
 pub(crate) use paths::figures_kept;

@@ -12,9 +12,11 @@ use super::table::TextTable;
 use super::{bench, markdown, overview, plain};
 use crate::class::{Marked, MarkedRow};
 use crate::formula::Formula;
-use crate::gravimetry::{Constancy, Dehydration, Outcome, Quantity, cautions_for};
+use crate::gravimetry::{
+    Constancy, Dehydration, Outcome, Quantity, cautions_for, gravest_cautions_for,
+};
 use crate::number::TieRule;
-use crate::text::list;
+use crate::text::{Note, list};
 
 /// Writes the key for a class as plain text.
 ///
@@ -114,6 +116,10 @@ fn heading(marked: &Marked) -> Vec<Block> {
     };
     let names = list(salts.iter().map(ToString::to_string));
     let mut blocks = Vec::from([Block::Title(format!("Key: loss on heating of {names}"))]);
+    let grave = gravest_cautions_for(salts.iter().copied());
+    if !grave.is_empty() {
+        blocks.push(Block::dashes(grave.iter().map(Note::text)));
+    }
     for salt in &salts {
         if let (Some(percent), Some((_, waters))) = (percent(salt), salt.one_formula_unit()) {
             let name = match salts.len() {
@@ -330,5 +336,27 @@ mod tests {
             let line = key.lines().find(|line| line.starts_with(start)).unwrap();
             assert_eq!(line.contains("≥ 0.0"), bound, "{key}");
         }
+    }
+
+    #[test]
+    fn a_salt_that_must_not_be_heated_is_named_above_everything_else() {
+        let sheet =
+            Sheet::read("bench,hydrate_g,residue_g\nHeron,2.666,2.345\n".as_bytes()).unwrap();
+        let key = |issued: &str| {
+            let marked = Marker::new(issued.parse().unwrap(), Method::new()).mark(&sheet);
+            let (mut key, mut during) = (String::new(), String::new());
+            write_key(&marked, &mut key).unwrap();
+            super::super::write_during(&marked, &mut during).unwrap();
+            [key, during]
+        };
+        for text in key("Na2Cr2O7·2H2O") {
+            let first = text.lines().find(|line| line.starts_with("  -")).unwrap();
+            assert!(
+                first.contains("Na2Cr2O7 must not be heated in a school at all."),
+                "{text}"
+            );
+        }
+        let [key, _] = key("MgSO4·7H2O");
+        assert!(key.lines().nth(1).unwrap().starts_with("Theory"), "{key}");
     }
 }

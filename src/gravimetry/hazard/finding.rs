@@ -22,11 +22,13 @@ pub(super) struct Finding {
 
 /// What is known of one hydrate, the most severe first.
 pub(super) struct Findings {
+    /// The anhydrous salt.
+    pub(super) salt: Formula,
     pub(super) found: Vec<Finding>,
     /// What a row says of the method, or `None` if no row does.
     pub(super) row_suits: Option<bool>,
     /// Whether a row says something of heating the salt or of its hazards.
-    pub(super) has_row: bool,
+    has_row: bool,
 }
 
 impl Findings {
@@ -44,7 +46,9 @@ impl Findings {
             .iter()
             .filter_map(|row| toxic(row, &hydrate))
             .collect();
-        found.extend(facts.into_iter().flat_map(|facts| of_row(&salt, facts)));
+        found.extend(
+            facts.and_then(|facts| statements(&salt, facts).or_else(|| hazard_words(&salt, facts))),
+        );
         let rules = [oxidizing::RULES, gases::RULES, melting::RULES];
         let rules = rules.into_iter().flatten();
         let melts = facts.and_then(|facts| melts(&hydrate, facts));
@@ -53,6 +57,7 @@ impl Findings {
         let rules = rules.filter(|rule| (rule.applies)(&hydrate));
         found.extend(rules.map(|rule| by_rule(rule, &hydrate, row_suits)));
         found.extend(melts);
+        found.extend(facts.and_then(|facts| asked_care(&salt, facts, &found)));
         found.sort_by_key(|finding| Reverse(finding.severity));
         if let Some(unsuited) = facts.and_then(|facts| unsuited(&hydrate, facts, &found)) {
             let forbidden = found
@@ -65,7 +70,17 @@ impl Findings {
             found,
             row_suits,
             has_row: facts.is_some_and(says_something),
+            salt,
         }
+    }
+
+    /// The severity of all that was found.
+    pub(super) fn severity(&self) -> Severity {
+        let most = self.found.iter().map(|finding| finding.severity).max();
+        most.unwrap_or(match self.has_row {
+            true => Severity::Ordinary,
+            false => Severity::Unknown,
+        })
     }
 }
 
@@ -241,39 +256,36 @@ fn melts(hydrate: &Hydrate<'_>, facts: &SaltFacts) -> Option<Finding> {
     })
 }
 
-/// What the rows of a salt say of its hazards.
-fn of_row(salt: &Formula, facts: &SaltFacts) -> Vec<Finding> {
-    let mut found = Vec::new();
-    if let Some(severity) = facts.severity() {
-        let text = match severity.value() {
-            Severity::Forbidden => forbidden(salt),
-            Severity::FumeCupboard => format!("Heat {salt} only in a fume cupboard."),
-            Severity::Care => format!("Take particular care with {salt}."),
-            _ => String::new(),
-        };
-        if !text.is_empty() {
-            let code = match severity.value() {
-                Severity::Forbidden => "forbidden_salt",
-                _ => "hazard",
-            };
-            let note = Note::new(code, text).with("hazard", severity.value().code());
-            found.push(Finding {
-                severity: *severity.value(),
-                is_unfit: *severity.value() == Severity::Forbidden,
-                note: sourced(note, severity.source()),
-            });
-        }
+/// The care that a row asks for, if nothing else that was found asks for as much.
+fn asked_care(salt: &Formula, facts: &SaltFacts, found: &[Finding]) -> Option<Finding> {
+    let row = facts.severity()?;
+    let severity = *row.value();
+    if found.iter().any(|finding| finding.severity >= severity) {
+        return None;
     }
-    if let Some(words) = facts.hazard_words() {
-        let note = Note::new("hazard", format!("{salt}: {}.", words.value()));
-        found.push(Finding {
-            severity: Severity::Care,
-            is_unfit: false,
-            note: sourced(note, words.source()),
-        });
-    }
-    found.extend(statements(salt, facts));
-    found
+    let (code, text) = match severity {
+        Severity::Forbidden => ("forbidden_salt", forbidden(salt)),
+        Severity::FumeCupboard => ("hazard", format!("Heat {salt} only in a fume cupboard.")),
+        Severity::Care => ("hazard", format!("Take particular care with {salt}.")),
+        Severity::Ordinary | Severity::Unknown => return None,
+    };
+    let note = Note::new(code, text).with("hazard", severity.code());
+    Some(Finding {
+        severity,
+        is_unfit: severity == Severity::Forbidden,
+        note: sourced(note, row.source()),
+    })
+}
+
+/// The hazards of a salt in the words of a source.
+fn hazard_words(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
+    let words = facts.hazard_words()?;
+    let note = Note::new("hazard", format!("{salt}: {}.", words.value()));
+    Some(Finding {
+        severity: Severity::Care,
+        is_unfit: false,
+        note: sourced(note, words.source()),
+    })
 }
 
 /// The hazard statements of a salt in one note.
@@ -294,7 +306,7 @@ fn statements(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
     let mut sources: Vec<&str> = statements.iter().map(|own| own.source()).collect();
     sources.dedup();
     let codes: Vec<&str> = statements.iter().map(|own| own.value().code()).collect();
-    let note = Note::new("hazard_statements", text).with("codes", codes.join(" "));
+    let note = Note::new("hazard", text).with("codes", codes.join(" "));
     let note = match sources.as_slice() {
         [source] => sourced(note, source),
         _ => note.with("source", sources.join("; ")),

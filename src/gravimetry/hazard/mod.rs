@@ -22,4 +22,6 @@ mod tests;
 mod toxic;
 
 pub(crate) use safety::cautions_for;
+#[cfg(feature = "report")]
+pub(crate) use safety::gravest_cautions_for;
 pub use safety::{HeatingSafety, cautions};

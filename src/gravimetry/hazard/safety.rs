@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use super::super::salts::Severity;
 use super::cautions::{general, of_unknown, too_hot, waste, who_decides};
-use super::finding::Findings;
+use super::finding::{Finding, Findings};
 use crate::formula::Formula;
 use crate::text::Note;
 
@@ -43,32 +43,22 @@ impl HeatingSafety {
     /// Returns what is known of heating a hydrate, or an anhydrous salt.
     #[must_use]
     pub fn of(hydrate: &Formula) -> HeatingSafety {
-        let Findings {
-            found,
-            row_suits,
-            has_row,
-        } = Findings::of(hydrate);
-        let severity = found.iter().map(|finding| finding.severity).max();
-        let severity = match severity {
-            // A row that says something of heating, and nothing of a hazard.
-            None if has_row => Severity::Ordinary,
-            None => Severity::Unknown,
-            Some(severity) => severity,
-        };
-        let is_forbidden = severity == Severity::Forbidden;
-        let is_unfit = found.iter().any(|finding| finding.is_unfit);
-        let unfit = found.iter().filter(|finding| finding.is_unfit);
-        let reasons = unfit.map(|finding| finding.note.clone()).collect();
-        let suitable = if is_forbidden {
-            Some(false)
-        } else {
-            row_suits.or(is_unfit.then_some(false))
+        let findings = Findings::of(hydrate);
+        let severity = findings.severity();
+        let is_unfit = |finding: &&Finding| finding.is_unfit;
+        let unfit = findings.found.iter().filter(is_unfit);
+        let reasons: Vec<Note> = unfit.map(|finding| finding.note.clone()).collect();
+        let suitable = match severity {
+            Severity::Forbidden => Some(false),
+            _ => findings
+                .row_suits
+                .or_else(|| (!reasons.is_empty()).then_some(false)),
         };
         HeatingSafety {
             severity,
             suitable,
             reasons,
-            cautions: cautions_for([hydrate]),
+            cautions: all_cautions([findings]),
         }
     }
 
@@ -113,46 +103,57 @@ impl HeatingSafety {
 /// ```
 #[must_use]
 pub fn cautions(issued: &Formula) -> Vec<Note> {
-    cautions_for([issued])
+    all_cautions([Findings::of(issued)])
 }
 
 /// The cautions for heating several hydrates: those of each salt first, the most severe above all, then
 /// the general ones once.
 pub(crate) fn cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) -> Vec<Note> {
-    let mut found = Vec::new();
-    let mut heat = Vec::new();
-    let mut waste_routes = Vec::new();
-    let mut is_forbidden = true;
-    for issued in issued {
-        let salt = issued.anhydrous().unwrap_or_else(|| issued.clone());
-        let findings = Findings::of(issued);
-        if findings.found.is_empty() && !findings.has_row {
-            found.push((Severity::Unknown, of_unknown(&salt)));
+    all_cautions(issued.into_iter().map(Findings::of))
+}
+
+/// The cautions that nobody should have to look for: a salt is forbidden, needs a fume cupboard, or is
+/// not known.
+#[cfg(feature = "report")]
+pub(crate) fn gravest_cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) -> Vec<Note> {
+    let notes = of_salts(issued.into_iter().map(Findings::of));
+    let is_grave = |severity| severity == Severity::Unknown || severity >= Severity::FumeCupboard;
+    let grave = notes
+        .into_iter()
+        .filter(|(severity, _)| is_grave(*severity));
+    grave.map(|(_, note)| note).collect()
+}
+
+/// The notes on some salts, each once, the most severe first.
+fn of_salts(all: impl IntoIterator<Item = Findings>) -> Vec<(Severity, Note)> {
+    let mut notes: Vec<(Severity, Note)> = Vec::new();
+    for findings in all {
+        if findings.severity() == Severity::Unknown {
+            notes.push((Severity::Unknown, of_unknown(&findings.salt)));
         }
-        let notes = findings
-            .found
-            .into_iter()
-            .map(|own| (own.severity, own.note));
-        let before = found.len();
-        found.extend(notes);
-        let own = found.iter().skip(before);
-        is_forbidden &= own.map(|(severity, _)| *severity).max() == Some(Severity::Forbidden);
-        heat.extend(too_hot(&salt));
-        waste_routes.extend(waste(&salt));
-    }
-    found.sort_by_key(|(severity, _)| core::cmp::Reverse(*severity));
-    let mut notes: Vec<Note> = Vec::new();
-    for (_, note) in found {
-        if !notes.contains(&note) {
-            notes.push(note);
+        for finding in findings.found {
+            if !notes.iter().any(|(_, note)| *note == finding.note) {
+                notes.push((finding.severity, finding.note));
+            }
         }
     }
+    notes.sort_by_key(|(severity, _)| core::cmp::Reverse(*severity));
+    notes
+}
+
+fn all_cautions(all: impl IntoIterator<Item = Findings>) -> Vec<Note> {
+    let all: Vec<Findings> = all.into_iter().collect();
+    let heat: Vec<Note> = all.iter().filter_map(|own| too_hot(&own.salt)).collect();
+    let waste: Vec<Note> = all.iter().filter_map(|own| waste(&own.salt)).collect();
+    let mut severities = all.iter().map(Findings::severity);
+    let is_forbidden = severities.all(|severity| severity == Severity::Forbidden);
+    let mut notes: Vec<Note> = of_salts(all).into_iter().map(|(_, note)| note).collect();
     // Nothing says how to heat what must not be heated.
     if !is_forbidden {
         notes.extend(general());
         notes.extend(heat);
     }
-    notes.extend(waste_routes);
+    notes.extend(waste);
     notes.push(who_decides());
     notes
 }

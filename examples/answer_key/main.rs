@@ -88,7 +88,8 @@ struct Arguments {
     #[arg(long, value_name = "FILE")]
     marks: Option<PathBuf>,
     /// Give the marks in this file to the answers that could not be marked. If the file does not exist
-    /// and such answers are open, it is written to be filled in. An existing file is never changed
+    /// and such answers are open, it is written to be filled in. An existing file is never changed. A cell
+    /// whose answer has marks is no longer a problem
     #[arg(long, value_name = "FILE", conflicts_with = "during")]
     by_hand: Option<PathBuf>,
     /// Write a strip for each pupil, to be cut out: what is right, what to look at, and each answer

@@ -70,6 +70,7 @@ sources! {
     ZincSds Full "Docslib.org, a supplier's safety data sheet for zinc sulfate heptahydrate (2017), New Zealand's classes",
     NickelEncyclopaedia Full "Yourdictionary.com, quotations on hexahydrates, from an encyclopaedia of 1911 on nickel sulfate",
     NickelArticle Full "Cryer.org.uk, a reference article on nickel(II) sulfate",
+    FerrousEncyclopedia Full "Encyclopedia.com, entry on ferrous sulfate",
     IronGisChem Full "GisChem, data sheet on iron(II) sulfate: Regulation (EC) 1272/2008, Annex VI",
     FerricSulfateTg Abstract "Thermal decomposition of iron sulphate hexahydrate, thermogravimetry at 5 K/min in static air, journal abstract",
     ManganeseTg Abstract "Dehydration of crystalline MnSO4·4H2O, journal abstract",

@@ -6,16 +6,16 @@ use super::fact::Fact::{
     VapourPlateau, WasteRoute,
 };
 use super::fact::{FactRow, row};
-use super::severity::Severity::{Forbidden, Ordinary};
+use super::severity::Severity::Ordinary;
 use super::source::Source::{
     AluminiumKinetics, AluminiumNotified, AluminiumSalts, AluminiumSheet, BerylliumSrm, BrickClays,
     CadmiumArticle, ClpMemory, CobaltMesylate, CobaltSheet, CobaltSulfateWhmis, CopperArticle,
     CopperNote, CopperSheet, Crc, Dictionary, Ding, Effusion, ElHoute, Emons, FerricSulfateTg,
-    FerrousAir, GlauberArticle, GypsumNote, GypsumVapour, Icsc0290, Icsc1127, IronGisChem,
-    Jokokuite, LithiumIsothermal, LithiumSds, MagnesiumSds, ManganeseSheet, ManganeseTg, Memory,
-    Merck, Merck1952, Nbs, NetsuSokutei, NickelAir, NickelArticle, NickelEncyclopaedia,
-    NickelSulfateSds, Practice, RegistrationMemory, SodiumSheet, TaylorKlug, Usp, Yang,
-    ZincArticle, ZincGuinier, ZincSds, ZincSheet,
+    FerrousAir, FerrousEncyclopedia, GlauberArticle, GypsumNote, GypsumVapour, Icsc0290, Icsc1127,
+    IronGisChem, Jokokuite, LithiumIsothermal, LithiumSds, MagnesiumSds, ManganeseSheet,
+    ManganeseTg, Memory, Merck, Merck1952, Nbs, NetsuSokutei, NickelAir, NickelArticle,
+    NickelEncyclopaedia, NickelSulfateSds, Practice, RegistrationMemory, SodiumSheet, TaylorKlug,
+    Usp, Yang, ZincArticle, ZincGuinier, ZincSds, ZincSheet,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{Drain, HeavyMetal, Neutralise, Solid, Toxic};
@@ -155,10 +155,12 @@ pub(super) const ROWS: &[FactRow] = &[
     row("FeSO4", Sign("it turns yellow-brown, then red-brown"), Memory),
     row("FeSO4", Suited(Unfit, "it takes up oxygen and gains mass, then it loses oxides of sulfur"), FerrousAir),
     row("FeSO4", Stage("7", "4", [57, 57], ""), Merck),
-    row("FeSO4", Stage("4", "1", [65, 90], "the higher figure from an encyclopaedia"), Merck),
+    row("FeSO4", Stage("4", "1", [65, 65], ""), Merck),
     row("FeSO4", Stage("1", "0", [300, 300], "without air"), Merck),
     row("FeSO4", Hazards(&["H302", "H315", "H319"]), IronGisChem),
     row("FeSO4", WasteRoute(Neutralise), Practice),
+    row("FeSO4", MeltsInItsWater("7", Some(64)), FerrousEncyclopedia),
+    row("FeSO4", Stage("7", "1", [90, 90], ""), FerrousEncyclopedia),
     row("CoSO4", Degree("1"), CobaltSheet),
     row("CoSO4", Degree("6"), Nbs),
     row("CoSO4", Degree("7"), Nbs),
@@ -210,7 +212,6 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CdSO4", Stage("8/3", "1", [40, 80], ""), Merck),
     row("CdSO4", Suited(Unfit, "the monohydrate does not become anhydrous on further heating"), Merck),
     row("CdSO4", Hazards(&["H301", "H330", "H340", "H350", "H360FD", "H372", "H410"]), CadmiumArticle),
-    row("CdSO4", SchoolCare(Forbidden), Practice),
     row("CdSO4", WasteRoute(HeavyMetal), Practice),
     row("Li2SO4", Degree("1"), Crc),
     row("Li2SO4", Taught, Practice),
@@ -224,7 +225,6 @@ pub(super) const ROWS: &[FactRow] = &[
     row("BeSO4", Degree("4"), Crc),
     row("BeSO4", Suited(Unfit, "beryllium is very toxic, and its dust may cause cancer"), BerylliumSrm),
     row("BeSO4", Hazards(&["H301", "H315", "H317", "H319", "H330", "H335", "H350i", "H372", "H411"]), BerylliumSrm),
-    row("BeSO4", SchoolCare(Forbidden), BerylliumSrm),
     row("BeSO4", WasteRoute(Toxic), Practice),
     row("Ce2(SO4)3", Degree("8"), Crc),
     row("Ce2(SO4)3", WasteRoute(HeavyMetal), Practice),
@@ -235,7 +235,6 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Sm2(SO4)3", Degree("8"), Crc),
     row("TiOSO4", Degree("1"), Crc),
     row("UO2SO4", Degree("3"), Crc),
-    row("UO2SO4", SchoolCare(Forbidden), Practice),
     row("UO2SO4", WasteRoute(Toxic), Practice),
     row("Yb2(SO4)3", Degree("8"), Crc),
     row("Zr(SO4)2", Degree("4"), Crc),

@@ -1,12 +1,13 @@
 //! The carbonates: one fact a row.
 
 use super::fact::Fact::{
-    Degree, Enthalpy, HeatRemark, MarkedFrom, MeltsInItsWater, NoHydrate, NoPlateau, Plateau,
-    Residue, SafeUpTo, Stage, Suited, Taught, WasteRoute,
+    Degree, Enthalpy, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater, NoHydrate, NoPlateau,
+    Plateau, Residue, SafeUpTo, Stage, Suited, Taught, WasteRoute,
 };
 use super::fact::{FactRow, row};
 use super::source::Source::{
-    Aarts, BallCarbonate, Crc, CrcMemory, Jauffret, Memory, Nbs, Practice, Zushi,
+    Aarts, BallCarbonate, Crc, CrcMemory, Jauffret, Memory, Nbs, PotashEntry, PotashSds,
+    PotashSheet, Practice, Zushi,
 };
 use super::suitability::Suitability::{Poor, Unfit};
 use super::waste::Waste::{Drain, Solid};
@@ -30,6 +31,12 @@ pub(super) const ROWS: &[FactRow] = &[
     row("K2CO3", Degree("1.5"), Nbs),
     row("K2CO3", Taught, Practice),
     row("K2CO3", NoPlateau, Aarts),
+    row("K2CO3", Stage("1.5", "1", [100, 100], "heated in air"), PotashSheet),
+    row("K2CO3", Stage("1", "0", [130, 130], "heated in air"), PotashSheet),
+    row("K2CO3", HeatRemark("does not decompose in a burner's flame; it melts at about 891 °C"), PotashEntry),
+    row("K2CO3", Suited(Poor, "the dry salt takes up water from the air while it cools"), PotashSds),
+    row("K2CO3", SafeUpTo(130), PotashSheet),
+    row("K2CO3", Hazards(&["H315", "H319", "H335"]), PotashEntry),
     row("K2CO3", WasteRoute(Drain), Practice),
     row("K2CO3", Enthalpy("0", "-1151.02"), Nbs),
     row("K2CO3", Enthalpy("1.5", "-1609.2"), Nbs),

@@ -11,9 +11,9 @@ use super::source::Source::{
     AluminiumSalts, AnnexSix, BariumAnswer, BariumCard, BariumMmg, BariumNote, BariumSds,
     CadmiumEntry, CalciumCard, CalciumEntry, ClipCopper, CobaltCard, CobaltChlorideSds,
     CobaltDataSheet, CobaltDryAir, CopperChlorideRisks, Crc, CrcMemory, CupricAir, Dictionary,
-    FerricAir, FerricCard, FerricSds, FerrousSds, Hu, Huang, MagnesiumSheet, Memory,
-    MerckManganese, Nbs, NickelChloride, NickelIsothermal, NickelSynthesis, Practice, Saltwiki,
-    SrHalides, StrontiumEntry, YiChlorides,
+    FerricAir, FerricCard, FerricSds, FerrousSds, Hu, Huang, MagnesiumSheet, ManganeseSafetySheet,
+    Memory, MerckManganese, Nbs, NickelChloride, NickelIsothermal, NickelSynthesis, Practice,
+    Saltwiki, SrHalides, StrontiumEntry, YiChlorides,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{Drain, HeavyMetal, Neutralise, Toxic};
@@ -135,6 +135,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("MnCl2", Suited(Poor, "the steps of its dehydration overlap, and it melts at first"), YiChlorides),
     row("MnCl2", SafeUpTo(227), YiChlorides),
     row("MnCl2", MeltsInItsWater("4", Some(58)), MerckManganese),
+    row("MnCl2", HazardWords("harmful if swallowed"), ManganeseSafetySheet),
     row("MnCl2", WasteRoute(HeavyMetal), Practice),
     row("MnCl2", Enthalpy("0", "-481.29"), Nbs),
     row("MnCl2", Enthalpy("1", "-789.9"), Nbs),

@@ -7,10 +7,10 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::FumeCupboard;
 use super::source::Source::{
-    AluminiumNitrate, Atomistry, Brockner, ClipZinc, CobaltNitrateEntry, CobaltNitrateStages,
-    CopperOxysalts, Crc, Criado, Ehrhardt, IronNitrate, MagnesiumNitrateEntry,
-    MagnesiumNitrateSheet, Memory, Mikuli, Morozov, Nbs, NbsMemory, NickelNitrateAir,
-    NickelNitrateSds, Paulik, Practice, ZincNitrateCard, ZincNitrateEntry,
+    AluminiumNitrate, Atomistry, Brockner, ClipZinc, CobaltNitrateCard, CobaltNitrateEntry,
+    CobaltNitrateSds, CobaltNitrateStages, CopperOxysalts, Crc, Criado, Ehrhardt, IronNitrate,
+    MagnesiumNitrateEntry, MagnesiumNitrateSheet, Memory, Mikuli, Morozov, Nbs, NbsMemory,
+    NickelNitrateAir, NickelNitrateSds, Paulik, Practice, ZincNitrateCard, ZincNitrateEntry,
 };
 use super::suitability::Suitability::Unfit;
 use super::waste::Waste::{HeavyMetal, Oxidising};
@@ -77,6 +77,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Co(NO3)2", Sign("brown gas leaves, and it turns black"), Memory),
     row("Co(NO3)2", Suited(Unfit, "the hydrate melts, and nitric acid and nitrogen dioxide leave the melt"), Ehrhardt),
     row("Co(NO3)2", MeltsInItsWater("6", None), Ehrhardt),
+    row("Co(NO3)2", Hazards(&["H302", "H315", "H317", "H319", "H334", "H350", "H410"]), CobaltNitrateSds),
+    row("Co(NO3)2", HazardWords("does not burn, but makes other matter burn"), CobaltNitrateCard),
     row("Co(NO3)2", SchoolCare(FumeCupboard), Ehrhardt),
     row("Co(NO3)2", WasteRoute(HeavyMetal), Practice),
     row("Co(NO3)2", Enthalpy("0", "-420.5"), Nbs),

@@ -201,7 +201,13 @@ sources! {
     MerckPhosphate Full "Druglead.com, a copy of the Merck Index entry on monobasic sodium phosphate",
     Molybdate Full "Aadhunikindustries.org, a copy of a pharmacopoeia's monograph on sodium molybdate dihydrate",
     MagnesiumSheet Full "ChemicalDictionary.org, entry on magnesium chloride hexahydrate",
+    PotashEntry Full "ChemicalDictionary.org, entry on potassium carbonate sesquihydrate, R36/37/38 in today's codes",
+    PotashSheet Full "a supplier's property sheet on potassium carbonate, which does not name the supplier",
     // Hazards.
+    CobaltNitrateCard Full "IPCS, International Chemical Safety Card 0784, cobalt(II) nitrate hexahydrate, 2001",
+    CobaltNitrateSds Full "Nanjing Liwei Chemical, safety data sheet on cobaltous nitrate",
+    ManganeseSafetySheet Full "CLEAPSS, Student safety sheet 48, manganese and its compounds",
+    PotashSds Full "JLP Corporation, safety data sheet on potassium carbonate",
     AnnexSix Recalled "Regulation (EC) No 1272/2008, Annex VI, Table 3 (from memory)",
     BariumCard Full "IPCS, International Chemical Safety Card 0615, barium chloride dihydrate, 2000",
     BariumSds Full "GFS Chemicals, safety data sheet on barium chloride dihydrate, product 602",

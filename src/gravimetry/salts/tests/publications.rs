@@ -8,6 +8,7 @@ use alloc::vec::Vec;
 use super::super::catalogue::{catalogue, rows, salt_facts};
 use super::super::fact::Fact;
 use super::super::salt_facts::SaltFacts;
+use super::super::source::Source;
 use super::super::{HeatingStage, Suitability, decomposition, known_hydrates};
 use crate::formula::Formula;
 
@@ -228,4 +229,24 @@ fn at_most_one_number_in_ten_is_from_memory() {
     }
     assert!(recalled * 10 <= all, "{recalled} of {all}");
     assert!(all >= 400, "{all}");
+}
+
+#[test]
+fn a_publication_that_cannot_be_traced_says_so() {
+    let mut untraced = 0;
+    for source in Source::ALL {
+        let name = source.publication();
+        let is_nameless = ["a ", "an "]
+            .iter()
+            .any(|article| name.starts_with(article));
+        if is_nameless || name.contains("abstract") {
+            let says_so = name.contains("not noted") || name.contains("ACNP");
+            assert!(says_so, "{name}");
+            untraced += 1;
+        }
+        for vague in ["text-book", "journal abstract", "suppliers'"] {
+            assert!(!name.contains(vague), "{name}");
+        }
+    }
+    assert!(untraced >= 5);
 }

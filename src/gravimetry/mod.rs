@@ -127,7 +127,7 @@ pub use plan::{MassLimits, Plan, PlannedBalance, commonest_hydrate};
 pub use quantity::Quantity;
 pub use salts::{
     Decomposition, HazardStatement, HeatingStage, SaltFacts, Severity, Sourced, Suitability, Waste,
-    decomposition, decompositions, known_hydrates, plateau_hydrates, salt_facts,
+    decomposition, decompositions, known_hydrates, known_salts, plateau_hydrates, salt_facts,
 };
 pub use sensitivity::Sensitivity;
 pub use stages::{SequenceFit, Stage, Stages};

@@ -87,10 +87,21 @@ pub fn salt_facts(salt: &Formula) -> Option<&'static SaltFacts> {
     })
 }
 
+/// Iterates over all salts of the catalogue.
+///
+/// ```
+/// use effloresce::gravimetry::known_salts;
+/// let melting = known_salts().filter(|facts| !facts.melting_hydrates().is_empty());
+/// assert!(melting.count() > 20);
+/// assert!(known_salts().any(|facts| facts.salt().to_string() == "CuSO4"));
+/// ```
+pub fn known_salts() -> impl Iterator<Item = &'static SaltFacts> {
+    catalogue().values()
+}
+
 /// The salts of the catalogue of which a hydrate is known.
 fn hydrated() -> impl Iterator<Item = &'static SaltFacts> {
-    let all = catalogue().values();
-    all.filter(|facts| !facts.known_hydrates().is_empty())
+    known_salts().filter(|facts| !facts.known_hydrates().is_empty())
 }
 
 /// Returns the salts of the catalogue as they are usually written.

@@ -52,7 +52,9 @@ mod waste;
 pub(crate) use catalogue::other_salts;
 #[cfg(feature = "class")]
 pub(crate) use catalogue::written_salts;
-pub use catalogue::{decomposition, decompositions, known_hydrates, plateau_hydrates, salt_facts};
+pub use catalogue::{
+    decomposition, decompositions, known_hydrates, known_salts, plateau_hydrates, salt_facts,
+};
 pub use decomposition::Decomposition;
 pub use hazard_statement::HazardStatement;
 pub use heating_stage::HeatingStage;

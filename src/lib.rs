@@ -33,10 +33,10 @@
 //! | [`formula`] | text to notation to formula; composition, molar mass, writers; names of hydrates; empirical and molecular formulas |
 //! | [`working`] | steps of working as data |
 //! | [`reaction`] | equations as written, exact balancing, checks of what is conserved; amounts, limiting reactants, yield |
-//! | [`gravimetry`] | constant mass, degree of hydration, defensible range, the next step for a bench; factors, stages of heating, mixtures, loss on drying |
+//! | [`gravimetry`] | constant mass, degree of hydration, defensible range, the next step for a bench; the plan for a class; factors, stages of heating, mixtures, loss on drying |
 //! | [`mistake`] | slips on paper, each with the value that it gives; faults at the bench, and a simulator of benches |
 //! | `class` | class sheets, marking by a policy, feedback, statistics, stand-in readings (feature `class`) |
-//! | `report` | working, key, gradebook and feedback strips, as text or Markdown (feature `report`) |
+//! | `report` | working, key, gradebook, feedback strips and the paper for a lesson, as text, Markdown or HTML (feature `report`) |
 //!
 //! Programs in other languages use the filter `jsonl`. Each of its operations is documented in
 //! `examples/jsonl/README.md` of this package, with lines to try and their replies.
@@ -47,8 +47,7 @@
 //!   a standard atomic weight has no weight. A ratio that is not a whole number is not rounded to one.
 //! - **Round on the way.** Masses, weights and ratios are exact fractions to the printed digit;
 //!   binary floating point appears in uncertainties and statistics only.
-//! - **Plan the experiment, write problems or diagnose faults at the bench.** Modules for these are
-//!   planned and not built yet.
+//! - **Write problems or diagnose faults at the bench.** Modules for these are planned and not built yet.
 //! - **Replace the safety data sheet.** [`gravimetry::HeatingSafety`] has rules by ions, rows of a
 //!   catalogue and common practice, each with its source. The data sheet, the local rules and the person in charge of the laboratory decide.
 //!
@@ -62,7 +61,7 @@
 //! - **`serde`**: serializes results in the shape of the JSON-lines contract. Exact numbers, formulas,
 //!   codes, readings and rules are read, too (see [serialised data](#serialised-data)).
 //! - **`class`**: class sheets, marking, pooling; turns `std` on.
-//! - **`report`**: text for people; turns `class` on.
+//! - **`report`**: pages for people, and a picture that is not drawn on WebAssembly; turns `class` on.
 //! - **`portable-atomic`**: builds for targets without compare-and-swap, such as `riscv32imc`. Your
 //!   program chooses what replaces it, by a feature of the package of that name. The feature
 //!   `critical-section` needs an implementation, which a package for your chip usually has:

@@ -17,6 +17,10 @@ pub(super) enum Block {
     Command(String),
     /// What one bench gets, to be cut out.
     Card(String, Vec<Block>),
+    #[cfg_attr(
+        target_family = "wasm",
+        allow(dead_code, reason = "nothing draws one there")
+    )]
     Picture(Picture),
 }
 

@@ -1,5 +1,5 @@
 //! Texts for teachers and pupils: working, the key for a class as plain text or Markdown, a gradebook,
-//! a strip of feedback for each pupil, and the changes when a class is marked again.
+//! a strip of feedback for each pupil, the changes when a class is marked again, and the paper for a lesson.
 //!
 //! The names in a class sheet are written by others. Every text shows them with [`visible`](crate::visible),
 //! so that none can colour a terminal or write lines of its own.
@@ -41,6 +41,7 @@ mod markdown;
 mod numbers;
 mod open_answers;
 mod overview;
+#[cfg(not(target_family = "wasm"))]
 mod picture;
 mod plain;
 mod row;

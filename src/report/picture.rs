@@ -1,4 +1,7 @@
 //! The picture of a plan: how uncertain x is, by the mass of hydrate and the balance.
+//!
+//! It is not drawn on WebAssembly. There, plotters asks the page of a browser how wide a text is, and panics if
+//! there is no page.
 
 use alloc::format;
 use alloc::string::String;

@@ -95,8 +95,16 @@ fn a_class_may_heat_to_a_lower_hydrate() {
         "2",
     ];
     let files = paper("lower", &lower);
-    let plan = words(&files["plan.md"]);
+    let plan = words(&files["plan.md"].replace('\u{A0}', " "));
     assert!(plan.contains("plus 0.7114 × the mass of hydrate"), "{plan}");
+    assert!(
+        plan.contains("Stay below 200 °C. From there CuSO4·H2O loses more water"),
+        "{plan}"
+    );
+    assert!(
+        plan.contains("CuSO4·5H2O → CuSO4·3H2O: 97 to 102 °C, warming curve"),
+        "{plan}"
+    );
     let pupils = words(&files["pupils.md"]);
     for said in ["Then CuSO4·H2O is left.", "Your x counts this water, too."] {
         assert!(pupils.contains(said), "{pupils}");

@@ -6,10 +6,11 @@ use alloc::vec::Vec;
 
 use super::super::block::Block;
 use super::super::numbers::two_figures;
+#[cfg(not(target_family = "wasm"))]
 use super::super::picture::picture;
 use super::super::table::TextTable;
 use super::lesson_paper::LessonPaper;
-use crate::gravimetry::PlannedBalance;
+use crate::gravimetry::{PlannedBalance, salt_facts};
 use crate::number::{Ratio, Rounded, TieRule};
 use crate::text::Note;
 
@@ -29,6 +30,7 @@ impl LessonPaper {
         blocks.push(Block::section("Weigh out"));
         blocks.extend(self.masses());
         blocks.push(Block::dashes(plan.reasons().iter().map(Note::text)));
+        blocks.extend(self.heating());
         blocks.push(Block::section("Balances"));
         blocks.push(Block::paragraph(
             "The least mass of hydrate by each limit, in g. Weigh out at least the largest of a row.",
@@ -39,6 +41,7 @@ impl LessonPaper {
         blocks.push(Block::paragraph(self.what_is_expected()));
         blocks.push(Block::Table(self.sample_masses()));
         blocks.extend(self.certainty().map(Block::Paragraph));
+        #[cfg(not(target_family = "wasm"))]
         blocks.extend(picture(plan).map(Block::Picture));
         blocks.extend(self.time());
         blocks
@@ -74,6 +77,58 @@ impl LessonPaper {
             )));
         }
         blocks
+    }
+
+    /// The temperatures that the catalogue has for this salt, and how hot it may become.
+    fn heating(&self) -> Vec<Block> {
+        let Some(facts) = salt_facts(&self.salt()) else {
+            return Vec::new();
+        };
+        let residue = self.plan.residue();
+        let mut sentences = Vec::new();
+        match facts.safe_up_to_celsius() {
+            Some(safe) if residue.waters().is_none() => sentences.push(format!(
+                "{residue} stays whole up to {} °C ({}).",
+                safe.value(),
+                safe.source()
+            )),
+            _ => {}
+        }
+        let further = facts
+            .stages()
+            .iter()
+            .filter(|stage| stage.from() == residue);
+        let further = further.min_by_key(|stage| stage.celsius());
+        if let (Some(stage), Some(_)) = (further, residue.waters()) {
+            sentences.push(format!(
+                "Stay below {} °C. From there {residue} loses more water ({}).",
+                stage.celsius().0,
+                stage.source()
+            ));
+        }
+        let stages = facts.stages().iter().map(|stage| {
+            let range = match stage.celsius() {
+                (low, high) if low == high => low.to_string(),
+                (low, high) => format!("{low} to {high}"),
+            };
+            let conditions = match stage.conditions() {
+                "" => String::new(),
+                conditions => format!(", {conditions}"),
+            };
+            let (from, to, source) = (stage.from(), stage.to(), stage.source());
+            format!("{from} → {to}: {range} °C{conditions} ({source}).")
+        });
+        sentences.extend(stages);
+        if sentences.is_empty() {
+            return Vec::new();
+        }
+        Vec::from([
+            Block::section("Heating"),
+            Block::paragraph(
+                "Published temperatures. They depend on the vapour over the solid and on how fast you heat.",
+            ),
+            Block::dashes(sentences),
+        ])
     }
 
     fn limits(&self) -> TextTable {

@@ -24,7 +24,7 @@ const GROUPS: &[(&str, &str)] = &[
     ("N2H4", "N2H4"), ("N2H5", "N2H4"), ("N2H6", "N2H4"),
     ("NH2OH", "NH2OH"), ("NH3OH", "NH2OH"),
     ("HOCl", "ClO"),
-    ("SO2", "SO3"),
+    ("SO2", "SO3"), ("CO", "CO"),
     // Perborate.
     ("NaBO3", "O2"), ("NaBO4", "O2"),
     // Fulminate.
@@ -36,7 +36,7 @@ const GROUPS: &[(&str, &str)] = &[
 const CARBOXYL: [&str; 8] = ["COO", "COOH", "CO2", "CO2H", "OOC", "O2C", "HOOC", "HO2C"];
 
 /// Anions with carbon that are not organic.
-const INORGANIC_CARBON: [&str; 6] = ["CO3", "HCO3", "CN", "OCN", "SCN", "CNO"];
+const INORGANIC_CARBON: [&str; 7] = ["CO3", "HCO3", "CN", "OCN", "SCN", "CNO", "CO"];
 
 /// Metals that form peroxides and hypochlorites. Those of other metals with O2 or OCl are oxides.
 const LIGHT_METALS: [&str; 12] = [
@@ -123,10 +123,13 @@ impl Formula {
     pub(crate) fn ions(&self) -> IonContent {
         let mut content = IonContent::default();
         for part in &self.parts() {
+            let mut elements = Vec::new();
             for term in &part.terms {
                 if let Term::Atom(atom, _) = term {
-                    if !content.elements.contains(&atom.element()) {
-                        content.elements.push(atom.element());
+                    for list in [&mut elements, &mut content.elements] {
+                        if !list.contains(&atom.element()) {
+                            list.push(atom.element());
+                        }
                     }
                 }
             }
@@ -134,6 +137,7 @@ impl Formula {
                 part,
                 content: IonContent::default(),
             };
+            scan.content.elements.clone_from(&elements);
             scan.run(0, part.terms.len(), &number(part.coefficient));
             scan.content.infer();
             content.groups.append(&mut scan.content.groups);
@@ -218,13 +222,18 @@ impl Scan<'_> {
 
     /// The ion or molecule that is all of some terms, by its formula in the tables.
     fn ion(&self, text: &str, start: usize, end: usize) -> Option<&'static str> {
+        let before = start.checked_sub(1).and_then(|at| self.part.terms.get(at));
+        let after = self.part.terms.get(end);
         if let Some((_, formula)) = GROUPS.iter().find(|(own, _)| *own == text) {
-            return Some(formula);
+            // CO is a molecule in Ni(CO)4, and not in CO(NH2)2.
+            let is_alone = matches!(
+                (before, after),
+                (Some(Term::Open(_)), Some(Term::Close(..)))
+            );
+            return (*formula != "CO" || is_alone).then_some(formula);
         }
         let mut ions = CATIONS.iter().chain(ANIONS);
         let ion = ions.find(|ion| !ion.is_atom() && ion.is_written(text))?;
-        let before = start.checked_sub(1).and_then(|at| self.part.terms.get(at));
-        let after = self.part.terms.get(end);
         let is_real = match ion.formula {
             // BaO2 is a peroxide, MnO2 is not.
             "O2" => {
@@ -319,7 +328,10 @@ impl IonContent {
             self.loose
                 .retain(|(element, _)| *element != Element::CARBON);
             self.add_group("CO3", carbon.clone());
-        } else if oxygen <= carbon * &Ratio::from(2) && oxygen >= carbon * &three_halves {
+        } else if self.elements.len() > 2
+            && oxygen <= carbon * &Ratio::from(2)
+            && oxygen >= carbon * &three_halves
+        {
             self.add_group("C2O4", carbon.clone());
         }
     }
@@ -361,8 +373,11 @@ impl IonContent {
             }
         };
         let spare_to = |count: Ratio, least: &Ratio| count.is_positive() && spare >= count * least;
-        if spare_to(self.loose("Cr"), &Ratio::from(2)) {
-            self.add_group("CrO4", self.loose("Cr"));
+        // Two halogens stand for an oxygen, as in CrO2Cl2. FeCr2O4 has chromium(III).
+        let chromium = self.loose("Cr");
+        let bound = &spare + &(&atoms.halogen * &half());
+        if chromium.is_positive() && bound > &chromium * &Ratio::from(2) {
+            self.add_group("CrO4", chromium);
         }
         if spare_to(self.loose("Mn"), &(Ratio::from(7) * half())) {
             self.add_group("MnO4", self.loose("Mn"));
@@ -440,6 +455,8 @@ mod tests {
             ("2Na2CO3·3H2O2", "O2"),
             ("NaBO3·4H2O", "O2"),
             ("N2H6SO4", "N2H4"),
+            ("Ni(CO)4", "CO"),
+            ("CrO2Cl2", "CrO4"),
             ("CNa2O3", "CO3"),
             ("CH20Na2O13", "CO3"),
         ] {
@@ -454,6 +471,9 @@ mod tests {
             ("Cr2H36O30S3", "CrO4"),
             ("CrK(SO4)2·12H2O", "CrO4"),
             ("Cr2O3", "CrO4"),
+            ("FeCr2O4", "CrO4"),
+            ("CO2", "C2O4"),
+            ("CO(NH2)2", "CO"),
             ("Cr(NO3)3·9H2O", "CrO4"),
             ("CrH18N3O18", "CrO4"),
             ("CrH18N3O18", "NH4"),

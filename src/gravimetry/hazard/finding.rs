@@ -5,7 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use core::cmp::Reverse;
 
-use super::super::salts::{SaltFacts, Severity, Suitability, salt_facts};
+use super::super::salts::{SaltFacts, Severity, Suitability};
 use super::rule::{Effect, Hydrate, MEMORY, PRACTICE, Rule};
 use super::toxic::{TOXIC, ToxicElements};
 use super::{gases, melting, oxidizing};
@@ -29,13 +29,15 @@ pub(super) struct Findings {
     pub(super) row_suits: Option<bool>,
     /// Whether a row says something of heating the salt or of its hazards.
     has_row: bool,
+    /// Whether a burner decomposes the salt into gases that harm.
+    is_decomposed: bool,
 }
 
 impl Findings {
     pub(super) fn of(formula: &Formula) -> Findings {
         let salt = formula.anhydrous().unwrap_or_else(|| formula.clone());
         let hydrate = Hydrate::new(formula, &salt);
-        let facts = salt_facts(&salt);
+        let facts = hydrate.facts();
         let row_suits = facts.and_then(SaltFacts::suitability).map(|suitability| {
             matches!(
                 suitability.value(),
@@ -70,17 +72,24 @@ impl Findings {
             found,
             row_suits,
             has_row: facts.is_some_and(says_something),
+            is_decomposed: facts.is_some_and(|facts| {
+                let mut all = facts.decompositions().iter();
+                all.any(|own| own.within_reach() && !["", "CO2", "O2"].contains(&own.gases()))
+            }),
             salt,
         }
     }
 
     /// The severity of all that was found.
     pub(super) fn severity(&self) -> Severity {
-        let most = self.found.iter().map(|finding| finding.severity).max();
-        most.unwrap_or(match self.has_row {
-            true => Severity::Ordinary,
-            false => Severity::Unknown,
-        })
+        let found = self.found.iter().map(|finding| finding.severity);
+        let least = match (self.has_row, self.is_decomposed) {
+            (true, true) => Severity::Care,
+            (true, false) => Severity::Ordinary,
+            (false, _) if self.found.is_empty() => Severity::Unknown,
+            (false, _) => Severity::Ordinary,
+        };
+        found.fold(least, Severity::max)
     }
 }
 
@@ -136,6 +145,9 @@ fn sourced(note: Note, source: &str) -> Note {
         .collect();
     let text = match source {
         MEMORY => format!("{} (This is from memory.)", note.text()),
+        _ if source.contains(MEMORY) => {
+            format!("{} (This is partly from memory.)", note.text())
+        }
         PRACTICE => format!(
             "{} (This is common practice, without a source.)",
             note.text()
@@ -223,8 +235,8 @@ fn by_rule(rule: &Rule, hydrate: &Hydrate<'_>, row_suits: Option<bool>) -> Findi
 
 /// The least severity of a salt with a hazard statement.
 fn of_statement(code: &str) -> Severity {
-    const GRAVE: [&str; 7] = ["H300", "H310", "H330", "H340", "H350", "H360", "H271"];
-    // H350i and H360D are kinds of H350 and H360. H4 is about water, H302 and its like are milder.
+    const GRAVE: [&str; 6] = ["H300", "H310", "H330", "H340", "H350", "H271"];
+    // H350i is a kind of H350. H4 is about water, H302 and its like are milder.
     let is_mild = matches!(
         code,
         "H302" | "H303" | "H312" | "H315" | "H316" | "H319" | "H320" | "H332" | "H335"

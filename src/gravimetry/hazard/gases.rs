@@ -23,6 +23,14 @@ const STABLE_CARBONATES: [&str; 6] = ["Na", "K", "Rb", "Cs", "Ba", "Sr"];
 /// Metals whose hydroxides are strong bases.
 const STRONG_BASES: [&str; 9] = ["Li", "Na", "K", "Rb", "Cs", "Ca", "Sr", "Ba", "Tl"];
 
+/// Whether a hydroxide is a strong base. Elements such as boron or silicon bind it in a mineral.
+fn is_strong_base(hydrate: &Hydrate<'_>) -> bool {
+    let ions = &hydrate.ions;
+    ions.has(&["OH"])
+        && ions.has_element(&STRONG_BASES)
+        && !ions.has_element(&["B", "C", "Si", "P", "S"])
+}
+
 fn has_metal(hydrate: &Hydrate<'_>) -> bool {
     hydrate
         .ions
@@ -79,6 +87,39 @@ pub(super) const RULES: &[Rule] = &[
         source: "CAMEO Chemicals, Reactive Group Datasheet 48: Fluoride Salts, Soluble",
     },
     Rule {
+        name: "carbonyl",
+        applies: |h| h.ions.has(&["CO"]) && has_metal(h),
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "Metal carbonyls give off carbon monoxide and vapours that are extremely toxic.",
+        gases: "CO",
+        source: MEMORY,
+    },
+    Rule {
+        name: "hydride",
+        applies: |h| {
+            let is_hydride = h.ions.has_loose(&["H"]) && !h.ions.has_loose(&HALIDES);
+            let burns = h.ions.has(&["NH2"]) || is_hydride;
+            burns && has_metal(h) && !h.ions.has_element(&["O", "S", "F", "C"])
+        },
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "Hydrides and amides of metals react with water and can catch fire.",
+        gases: "H2",
+        source: MEMORY,
+    },
+    Rule {
+        name: "nitride",
+        applies: |h| {
+            h.ions.has_loose(&["N"]) && has_metal(h) && !h.ions.has_element(&["O", "C", "H"])
+        },
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "Nitrides of metals give off ammonia with water.",
+        gases: "NH3",
+        source: MEMORY,
+    },
+    Rule {
         name: "phosphine",
         applies: |h| {
             let is_phosphide = h.ions.has_loose(&["P"]) && !h.ions.has_element(&["O"]);
@@ -88,7 +129,7 @@ pub(super) const RULES: &[Rule] = &[
         effect: Unfit,
         reason: "Heat or water sets free phosphine, which is very toxic and catches fire in air.",
         gases: "PH3",
-        source: MEMORY,
+        source: "a chemical dictionary, sodium phosphinate hydrate: decomposes at 150 °C to 250 °C, to phosphine and other gases",
     },
     Rule {
         name: "sulfide",
@@ -167,7 +208,7 @@ pub(super) const RULES: &[Rule] = &[
         effect: Unfit,
         reason: "Hydrogensulfates are corrosive. They lose more than their water, and then give off sulfur trioxide.",
         gases: "SO3",
-        source: MEMORY,
+        source: "an encyclopaedia, hydrogen sulfates: they melt to disulfates, which lose SO3 on further heating",
     },
     Rule {
         name: "acid",
@@ -192,9 +233,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "strong_base",
-        applies: |h| {
-            h.ions.has(&["OH"]) && h.ions.has_element(&STRONG_BASES) && !h.ions.is_organic()
-        },
+        applies: is_strong_base,
         severity: Care,
         effect: Unfit,
         reason: "The hydroxide is corrosive and spits when it melts. It takes up carbon dioxide from the air.",
@@ -203,7 +242,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "hydroxide",
-        applies: |h| h.ions.has(&["OH"]) && has_metal(h) && !h.ions.has_element(&STRONG_BASES),
+        applies: |h| h.ions.has(&["OH"]) && has_metal(h) && !is_strong_base(h),
         severity: Ordinary,
         effect: Unfit,
         reason: "A hydroxide loses water of its own. So the loss is not water of crystallization alone.",

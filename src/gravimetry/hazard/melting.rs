@@ -8,13 +8,13 @@ use once_cell::race::OnceBox;
 
 use super::super::salts::Severity::Care;
 use super::rule::Effect::Risk;
-use super::rule::{MEMORY, Rule, hill};
+use super::rule::{Rule, hill};
 
 /// Salts with a hydrate that melts below 100 °C in its own water.
 #[rustfmt::skip]
 const MELTING: &[&str] = &[
     "KAl(SO4)2", "NaAl(SO4)2", "NH4Al(SO4)2", "KCr(SO4)2", "NH4Cr(SO4)2", "KFe(SO4)2", "NH4Fe(SO4)2", "Al2(SO4)3",
-    "Na2CO3", "Na2S2O3", "Na2SO4", "Na2HPO4", "Na3PO4", "Na2HAsO4", "Na2B4O7", "NaCH3CO2", "KF", "LiNO3", "Na2S", "Na2CrO4",
+    "Na2CO3", "Na2S2O3", "Na2SO4", "Na2HPO4", "Na3PO4", "Na2HAsO4", "Na2B4O7", "Na2[B4O5(OH)4]", "NaCH3CO2", "KF", "LiNO3", "Na2S", "Na2CrO4",
     "CaCl2", "CaBr2", "SrCl2", "MgCl2", "FeCl3", "AlCl3", "MnCl2", "CoCl2", "NaOH", "Ba(OH)2", "Sr(OH)2",
     "Mg(NO3)2", "Ca(NO3)2", "Zn(NO3)2", "Cu(NO3)2", "Co(NO3)2", "Ni(NO3)2", "Mn(NO3)2", "Cd(NO3)2", "Fe(NO3)3",
     "Al(NO3)3", "Cr(NO3)3", "UO2(NO3)2", "FeSO4", "Pb(CH3COO)2", "LiClO4",
@@ -36,5 +36,6 @@ pub(super) const RULES: &[Rule] = &[Rule {
     effect: Risk,
     reason: "The hydrate melts in its own water and spits. Heat it very gently, under a lid that is ajar.",
     gases: "",
-    source: MEMORY,
+    source: "A. Minevich, Y. Marcus, L. Ben-Dor, J. Chem. Eng. Data 2004, 49, 1451 (alum and nitrates); M. Kenisarin, K. \
+             Mahkamov, Sol. Energy Mater. Sol. Cells 2016, 255; which salts: from memory",
 }];

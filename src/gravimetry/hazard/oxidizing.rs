@@ -58,7 +58,8 @@ pub(super) const RULES: &[Rule] = &[
         effect: Unfit,
         reason: "Salts of hydrazine and hydroxylamine are toxic. They can explode when they are heated.",
         gases: "N2H4 + NH3",
-        source: MEMORY,
+        source: "International Chemical Safety Cards 0897 and 0898 (hydroxylamine sulfates); explosion, and hydrazine: from \
+                 memory",
     },
     Rule {
         name: "chromate",
@@ -106,7 +107,7 @@ pub(super) const RULES: &[Rule] = &[
         effect: Unfit,
         reason: "Hot bromates oxidise strongly. They may cause cancer.",
         gases: "O2 + Br2",
-        source: MEMORY,
+        source: "safety data sheets of potassium bromate (oxidising solid, may cause cancer); a data sheet of inorganic bromates",
     },
     Rule {
         name: "permanganate",

@@ -3,7 +3,7 @@
 use alloc::collections::BTreeSet;
 use alloc::string::String;
 
-use super::super::salts::Severity;
+use super::super::salts::{SaltFacts, Severity, salt_facts};
 use crate::formula::{Formula, IonContent};
 use crate::number::Ratio;
 
@@ -28,7 +28,10 @@ impl<'f> Hydrate<'f> {
     /// `salt` is the anhydrous salt of `formula`.
     pub(super) fn new(formula: &Formula, salt: &'f Formula) -> Hydrate<'f> {
         // The waters of 3CdSO4·8H2O belong to three salts.
-        let waters = formula.one_formula_unit().map(|(_, waters)| waters);
+        let mut waters = formula.one_formula_unit().map(|(_, waters)| waters);
+        if let (Some(waters), Some(bound)) = (&mut waters, salt.waters_coordinated()) {
+            *waters += bound;
+        }
         Hydrate {
             ions: salt.ions(),
             salt,
@@ -46,6 +49,17 @@ impl<'f> Hydrate<'f> {
     /// Whether the hydrate has this number of waters, or more, or an unknown number.
     pub(super) fn has_waters(&self, least: &Ratio) -> bool {
         self.is_hydrate && self.waters.as_ref().is_none_or(|n| n >= least)
+    }
+
+    /// What the catalogue knows of the salt, also if water is written as bound to the metal.
+    pub(super) fn facts(&self) -> Option<&'static SaltFacts> {
+        if let Some(facts) = salt_facts(self.salt) {
+            return Some(facts);
+        }
+        let bound = self.salt.waters_coordinated()?;
+        let water = Formula::water().composition().ok()?.times(&bound).ok()?;
+        let dry = self.salt.composition().ok()?.minus(&water).ok()?;
+        salt_facts(&dry.hill().parse().ok()?)
     }
 
     /// Whether the salt is one of these, in any spelling.

@@ -197,6 +197,19 @@ const SPOKEN_OF: &[(&str, Severity, &[&str])] = &[
     ("NaI·2H2O", Care, &["iodide"]),
     ("Cu2(OH)2CO3", Ordinary, &["hydroxide", "carbonate"]),
     ("Na2CO3·NaHCO3·2H2O", Ordinary, &["hydrogencarbonate"]),
+    ("NaH2PO4·2H2O", Ordinary, &["hydrogenphosphate"]),
+    ("CaHPO4·2H2O", Ordinary, &["hydrogenphosphate"]),
+    ("KOCN", FumeCupboard, &["cyanate"]),
+    ("Ni(CO)4", Forbidden, &["carbonyl", "nickel"]),
+    ("NaBH4", Forbidden, &["hydride"]),
+    ("LiNH2", Forbidden, &["hydride"]),
+    ("Li3N", FumeCupboard, &["nitride"]),
+    // Other spellings of salts that the catalogue knows.
+    ("[Cu(H2O)4]SO4·H2O", Care, &[]),
+    ("CuSO4(H2O)5", Care, &[]),
+    ("Na2[B4O5(OH)4]·8H2O", Care, &["melting", "hydroxide"]),
+    ("FeSO4·H2O", Care, &[]),
+    ("K2OsO4·2H2O", Forbidden, &["osmium"]),
 ];
 
 #[test]
@@ -255,6 +268,10 @@ const NOT_SPOKEN_OF: &[(&str, &[&str])] = &[
     ("CsCl", &["cyanide", "sulfide"]),
     ("Sc2(SO4)3", &["thiocyanate", "sulfide", "organic"]),
     ("NbOCl3", &["hypochlorite"]),
+    ("FeCr2O4", &["chromate"]),
+    ("Na2[B4O5(OH)4]·8H2O", &["strong_base"]),
+    ("Na2HPO4·12H2O", &["strong_base", "hydride"]),
+    ("KHSO4", &["hydride", "acid"]),
     ("InCl3·4H2O", &["iodide", "azide"]),
     ("[Co(NH3)6]Cl3", &["oxidizer_with_fuel"]),
     ("(NH4)2SO4", &["oxidizer_with_fuel", "nitrate"]),
@@ -447,8 +464,7 @@ fn every_rule_is_tried_and_speaks_plainly() {
     let all: Vec<_> = toxic.chain(rules).collect();
     for (name, reason, source) in &all {
         let tried = SPOKEN_OF.iter().any(|(.., names)| names.contains(name));
-        let rare = ["osmium", "cyanate", "hydrogenphosphate"].contains(name);
-        assert!(tried || rare, "{name}");
+        assert!(tried, "{name}");
         for sentence in reason.split(". ") {
             assert!(sentence.split(' ').count() <= 20, "{name}: {sentence}");
         }
@@ -456,7 +472,7 @@ fn every_rule_is_tried_and_speaks_plainly() {
     }
     let recalled = all.iter().filter(|(.., source)| *source == MEMORY).count();
     assert!(
-        recalled * 2 < all.len(),
+        recalled * 3 <= all.len(),
         "{recalled} of {} from memory",
         all.len()
     );

@@ -132,7 +132,8 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         insoluble: &[],
         severity: FumeCupboard,
         reason: "In air, heat leaves an oxide whose dust harms the lungs.",
-        source: MEMORY,
+        source: "a reference article on vanadium compounds; a safety data sheet of vanadium pentoxide (danger of serious damage \
+                 to health by prolonged exposure through inhalation)",
     },
     ToxicElements {
         name: "antimony",

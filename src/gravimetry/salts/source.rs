@@ -203,6 +203,9 @@ sources! {
     MagnesiumSheet Full "ChemicalDictionary.org, entry on magnesium chloride hexahydrate",
     PotashEntry Full "ChemicalDictionary.org, entry on potassium carbonate sesquihydrate, R36/37/38 in today's codes",
     PotashSheet Full "a supplier's property sheet on potassium carbonate (supplier not noted)",
+    Dinnebier Abstract "R. E. Dinnebier, T. Runčevski, K. Sugimoto, Dehydration of magnesium bromide hexahydrate, Z. Anorg. Allg. Chem. 2013, 639, 59",
+    LithiumBromideEntry Full "Memim.com, entry on lithium bromide",
+    SulfiteNote Full "Yibaizhang.timluo.net, a note on the properties of sodium sulfite",
     // Hazards.
     CobaltNitrateCard Full "IPCS, International Chemical Safety Card 0784, cobalt(II) nitrate hexahydrate, 2001",
     CobaltNitrateSds Full "Nanjing Liwei Chemical, safety data sheet on cobaltous nitrate",

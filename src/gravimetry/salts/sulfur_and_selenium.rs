@@ -7,7 +7,8 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::Forbidden;
 use super::source::Source::{
-    Atomistry, Crc, Memory, Practice, SulfideSds, SulfideSheet, Thiosulfate, ThiosulfateEntry,
+    Atomistry, Crc, Memory, Practice, SulfideSds, SulfideSheet, SulfiteNote, Thiosulfate,
+    ThiosulfateEntry,
 };
 use super::suitability::Suitability::{Poor, Unfit};
 use super::waste::Waste::{Drain, Toxic};
@@ -48,6 +49,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Na2S", SchoolCare(Forbidden), Practice),
     row("Na2S", WasteRoute(Toxic), Practice),
     row("Na2SO3", Degree("7"), Crc),
+    row("Na2SO3", Suited(Unfit, "the hydrate takes up oxygen from the air and turns into the sulfate"), SulfiteNote),
+    row("Na2SO3", WasteRoute(Drain), Practice),
     row("Na3SbS4", Degree("9"), Crc),
     row("VOSeO3", Degree("1"), Crc),
     row("ZnSeO4", Degree("5"), Crc),

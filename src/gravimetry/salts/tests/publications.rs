@@ -75,6 +75,15 @@ fn stages_are_those_of_the_publication() {
             "Na3C6H5O7·2H2O → Na3C6H5O7: 158 to 161",
         ]
     );
+    // Z. Anorg. Allg. Chem. 2013, 639, 59, abstract: 332 K to 349 K, 361 K to 367 K, 375 K to 380 K.
+    assert_eq!(
+        stages("MgBr2", "2013, 639, 59"),
+        [
+            "MgBr2·6H2O → MgBr2·4H2O: 59 to 76",
+            "MgBr2·4H2O → MgBr2·2H2O: 88 to 94",
+            "MgBr2·2H2O → MgBr2·H2O: 102 to 107",
+        ]
+    );
     // J. Chem. Soc., Faraday Trans. 1 1985, 81, 1761, abstract: 336 K to 400 K.
     assert_eq!(
         stages("Na2CO3", "1985, 81, 1761"),

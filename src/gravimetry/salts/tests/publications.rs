@@ -203,12 +203,10 @@ fn hydrates_of_the_handbook_are_known() {
         ("Zn(HCOO)2", "2"),
         ("2ZnO·3B2O3", "5"),
         ("Na3SbS4", "9"),
-        ("LiNO3", "3"),
     ] {
         let known = known_hydrates(&salt.parse().unwrap());
         let expected = waters.parse().unwrap();
-        let listed = salt != "LiNO3";
-        assert_eq!(known.contains(&expected), listed, "{salt}·{waters}H2O");
+        assert!(known.contains(&expected), "{salt}·{waters}H2O");
     }
     let hydrated = catalogue().values();
     let hydrated = hydrated.filter(|facts| !facts.known_hydrates().is_empty());

@@ -27,6 +27,8 @@ const GROUPS: &[(&str, &str)] = &[
     ("SO2", "SO3"), ("CO", "CO"),
     // Perborate.
     ("NaBO3", "O2"), ("NaBO4", "O2"),
+    // Peroxomonosulfate.
+    ("HSO5", "O2"), ("SO5", "O2"),
     // Fulminate.
     ("CNO", "CNO"), ("ONC", "CNO"),
     ("C2H2O4", "C2O4"), ("HOOCCOOH", "C2O4"), ("HO2CCO2H", "C2O4"), ("OOCCOO", "C2O4"),
@@ -254,6 +256,10 @@ impl Scan<'_> {
                 !is_one_of(before, &["C", "H"]) && !is_one_of(after, &["O", "S", "P"])
                     || (is_one_of(before, &["H"]) && start == 1)
             }
+            // Sulfur with oxygen is in another ion.
+            "HS" => !is_one_of(after, &["O"]),
+            // Glycine, H2NCH2COOH, has nitrogen beside carbon and is no cyanide.
+            "CN" => !is_one_of(after, &["H"]),
             // In H4INO3 the atoms of NH4IO3 are in alphabetical order.
             "NO3" | "NO2" => !is_one_of(before, &["Cl", "Br", "I"]),
             _ => true,
@@ -454,6 +460,9 @@ mod tests {
             ("BaO2·8H2O", "O2"),
             ("2Na2CO3·3H2O2", "O2"),
             ("NaBO3·4H2O", "O2"),
+            ("KHSO5·H2O", "O2"),
+            ("HCN", "CN"),
+            ("Cu(NC)2", "CN"),
             ("N2H6SO4", "N2H4"),
             ("Ni(CO)4", "CO"),
             ("CrO2Cl2", "CrO4"),
@@ -482,6 +491,9 @@ mod tests {
             ("BiOCl", "ClO"),
             ("ZrOCl2·8H2O", "ClO"),
             ("BaCl2H4O2", "ClO"),
+            ("KHSO5·H2O", "HS"),
+            ("Cu(H2NCH2COO)2·H2O", "CN"),
+            ("CH3CH2NH2", "CN"),
             ("MnO2", "O2"),
             ("UO2(NO3)2", "O2"),
             ("SnO2", "O2"),

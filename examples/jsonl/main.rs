@@ -21,6 +21,7 @@ mod formula;
 #[cfg(fuzzing)]
 #[path = "../../tests/fuzz/fuzz_targets/filter.rs"]
 mod fuzz;
+mod identify;
 mod json;
 #[path = "../shared/json.rs"]
 mod json_text;
@@ -57,7 +58,7 @@ use reply::{Failure, Reply, send, shorten};
 type Operation = fn(&Object<'_>) -> Result<Reply, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Operation); 18] = [
+const OPERATIONS: [(&str, Operation); 19] = [
     ("balance", balance::run),
     ("check", check::run),
     ("class", class::run),
@@ -65,6 +66,7 @@ const OPERATIONS: [(&str, Operation); 18] = [
     ("empirical", empirical::run),
     ("factor", factor::run),
     ("formula", formula::run),
+    ("identify", identify::run),
     ("limiting", limiting::run),
     ("mark", mark::run),
     ("mixture", mixture::run),

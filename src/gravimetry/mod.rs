@@ -59,6 +59,7 @@
 //   residue_fraction     what is left of each gram of a sample
 //   mixture              mixtures of two components from the mass that they lose
 //   drying               loss on drying and on ignition, and the limits of a monograph
+//   identify             an unknown hydrate, from its percentage of water
 //   mole_ratio           the bare ratio of many benches of one salt
 //   issued               the hydrate issued to a bench, and the masses that it should leave
 //   exchange             readings that one exchange would put right
@@ -79,6 +80,7 @@ mod error;
 mod exchange;
 mod factor;
 mod hazard;
+mod identify;
 mod interval;
 mod issued;
 mod mass_loss;
@@ -117,6 +119,7 @@ pub use drying::{Compliance, Limits, LossOnDrying};
 pub use error::{Error, ErrorKind};
 pub use factor::{Content, GravimetricFactor};
 pub use hazard::{HeatingSafety, cautions};
+pub use identify::{HydrateMatch, Identification};
 pub use interval::Interval;
 pub use issued::Plateau;
 pub use method::Method;
@@ -138,6 +141,8 @@ pub(crate) use defensible::NUMERIC_QUANTITIES;
 #[cfg(feature = "report")]
 pub(crate) use hazard::{cautions_for, gravest_cautions_for};
 pub(crate) use interval::percent;
+#[cfg(feature = "class")]
+pub(crate) use method::USUAL_REPEATABILITY;
 #[cfg(feature = "class")]
 pub(crate) use paths::figures_kept;
 pub(crate) use paths::{DefensiblePaths, MassOrAmount};

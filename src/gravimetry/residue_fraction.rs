@@ -97,7 +97,7 @@ fn of_net_masses(
 }
 
 /// The note on a warning, without speaking of water.
-fn note(warning: &Warning) -> Note {
+pub(super) fn note(warning: &Warning) -> Note {
     match warning {
         Warning::NotConstant(change, criterion) => {
             let fall = format!("{change}").replace('-', "");

@@ -30,6 +30,8 @@ mod filter_readme;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod hostile;
 #[cfg(all(feature = "serde", feature = "class"))]
+mod identify;
+#[cfg(all(feature = "serde", feature = "class"))]
 mod limits;
 mod manifest;
 #[cfg(all(feature = "serde", feature = "class"))]

@@ -10,11 +10,8 @@ use super::pooled::{IssuedPool, Pooled};
 use super::scatter::ExcessScatter;
 use crate::class::Error;
 use crate::formula::Formula;
+use crate::gravimetry::USUAL_REPEATABILITY;
 use crate::number::Ratio;
-
-/// The relative standard deviation of the mass of water that careful benches show beyond what
-/// their balances explain, unless the method states its own: common practice, no source.
-const USUAL_REPEATABILITY: f64 = 0.003;
 
 /// What the benches of a class show together.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,0 +1,118 @@
+//! The operation `identify`: what it answers, and how it refuses.
+
+use serde_json::{Value, json};
+
+use crate::contract::well_formed;
+use crate::filter::reply;
+
+fn replied(with: &Value) -> Value {
+    let mut request = json!({"op": "identify"});
+    for (name, value) in with.as_object().unwrap() {
+        request[name] = value.clone();
+    }
+    let reply = reply(&request);
+    assert!(well_formed(&reply), "{reply}");
+    reply
+}
+
+#[track_caller]
+fn answered(with: &Value) -> Value {
+    let reply = replied(with);
+    assert_eq!(reply["ok"], true, "{reply}");
+    reply["result"].clone()
+}
+
+fn codes(notes: &Value) -> Vec<&str> {
+    let notes = notes.as_array().unwrap().iter();
+    notes.map(|note| note["code"].as_str().unwrap()).collect()
+}
+
+#[test]
+fn the_catalogue_is_ranked() {
+    let found = answered(&json!({"percent_water": "50"}));
+    let matches = found["matches"].as_array().unwrap();
+    assert_eq!(matches.len(), 100);
+    assert!(
+        found["left_out"].as_u64().unwrap() > 100,
+        "{}",
+        found["left_out"]
+    );
+    assert_eq!(matches[0]["formula"], "Na2SO3·7H2O");
+    assert_eq!(found["undecided"], true);
+    assert_eq!(codes(&found["warnings"]), ["undecided"]);
+    assert_eq!(
+        found["cautions"].as_array().unwrap().last().unwrap()["code"],
+        "who_decides"
+    );
+}
+
+#[test]
+fn readings_are_taken_as_in_a_dehydration() {
+    let among = json!(["MgSO4·7H2O", "Na2CO3·10H2O"]);
+    let found = answered(&json!({"crucible": "21.352", "crucible_hydrate": "24.018",
+        "heated": ["22.701", "22.656"], "among": among}));
+    assert_eq!(found["matches"][0]["formula"], "MgSO4·7H2O");
+    assert_eq!(found["undecided"], false);
+    // 0.045 g are more than two steps of the balance.
+    assert_eq!(codes(&found["warnings"]), ["not_constant"]);
+    let numbers = answered(&json!({"percent_water": 51.2, "among": among}));
+    assert_eq!(codes(&numbers["warnings"]), ["number_not_text"]);
+}
+
+#[test]
+fn a_wrong_request_says_where() {
+    let percent = |more: Value| {
+        let mut request = json!({"percent_water": "51.2"});
+        for (name, value) in more.as_object().unwrap() {
+            request[name] = value.clone();
+        }
+        request
+    };
+    for (request, code, field) in [
+        (json!({}), "missing_field", json!("crucible")),
+        (
+            json!({"percent_water": "100"}),
+            "impossible_masses",
+            Value::Null,
+        ),
+        (
+            percent(json!({"among": []})),
+            "missing_field",
+            json!("among"),
+        ),
+        (
+            percent(json!({"among": "CuSO4·5H2O"})),
+            "bad_request",
+            json!("among"),
+        ),
+        (
+            percent(json!({"among": ["CuSO4·5H2O", "CuSO4"]})),
+            "bad_request",
+            json!("among[1]"),
+        ),
+        (
+            percent(json!({"among": ["CuSO4·xH2O"]})),
+            "unknown_degree",
+            json!("among[0]"),
+        ),
+        (
+            percent(json!({"among": ["Xx·5H2O"]})),
+            "unknown_element",
+            json!("among[0]"),
+        ),
+        (
+            percent(json!({"among": vec!["CuSO4·5H2O"; 101]})),
+            "too_large",
+            json!("among"),
+        ),
+        (
+            percent(json!({"residue": "CuSO4·H2O"})),
+            "unknown_field",
+            json!("residue"),
+        ),
+    ] {
+        let reply = replied(&request);
+        assert_eq!(reply["error"]["code"], code, "{request}: {reply}");
+        assert_eq!(reply["error"]["field"], field, "{request}: {reply}");
+    }
+}

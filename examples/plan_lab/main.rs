@@ -15,7 +15,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 use effloresce::class::{Marker, Row, Sheet};
-use effloresce::gravimetry::{Method, Plan};
+use effloresce::gravimetry::{ErrorKind, Method, Plan};
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::report::LessonPaper;
 use effloresce::{Formula, Note, Reading};
@@ -43,21 +43,16 @@ struct Arguments {
     /// What complete heating leaves, if not the anhydrous salt: a lower hydrate such as 'CuSO4.H2O'
     #[arg(long, value_name = "FORMULA")]
     residue: Option<String>,
-    /// The smallest step that the balance shows, in grams
-    #[arg(long, value_name = "GRAMS", default_value = "0.01")]
-    readability: String,
+    /// The smallest step that the balance shows, in grams [default: 0.01]
+    #[arg(long, value_name = "GRAMS", allow_hyphen_values = true)]
+    readability: Option<String>,
     /// The number of benches
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=10_000))]
     benches: Option<u32>,
-    /// How much more hydrate than the benches need is made ready, in per cent
-    #[arg(
-        long,
-        value_name = "PERCENT",
-        default_value = "20",
-        allow_hyphen_values = true
-    )]
-    spare: String,
-    /// The number of balances
+    /// How much more hydrate than the benches need is made ready, in per cent [default: 20]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    spare: Option<String>,
+    /// The number of balances [default: 2]
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=1000))]
     balances: Option<u32>,
     /// How often each sample is heated and weighed
@@ -80,7 +75,7 @@ struct Arguments {
     earlier: Option<PathBuf>,
     /// Write the paper for the lesson into this folder, which is made if it does not exist: the plan, cards and
     /// questions for pupils, the answers, and an empty class sheet. Pages are Markdown and HTML to print
-    #[arg(long, value_name = "FOLDER", requires = "benches")]
+    #[arg(long, value_name = "FOLDER")]
     paper: Option<PathBuf>,
     /// Let --paper replace files that exist already
     #[arg(long, requires = "paper")]
@@ -95,7 +90,7 @@ fn main() -> ExitCode {
 }
 
 fn run(arguments: &Arguments) -> Result<ExitCode, String> {
-    let invented = std::env::args_os().len() == 1;
+    let invented = arguments.describe_no_class();
     let plan = match invented {
         true => demonstration()?,
         false => plan(arguments)?,
@@ -124,6 +119,24 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     Ok(ExitCode::SUCCESS)
 }
 
+impl Arguments {
+    /// Whether no option says anything of a class of one's own.
+    fn describe_no_class(&self) -> bool {
+        let texts = [
+            &self.issued,
+            &self.salt,
+            &self.residue,
+            &self.readability,
+            &self.spare,
+            &self.constant_mass,
+            &self.repeatability,
+        ];
+        let numbers = [self.benches, self.balances];
+        let any_text = texts.into_iter().any(Option::is_some);
+        !any_text && !numbers.iter().any(Option::is_some) && self.earlier.is_none()
+    }
+}
+
 fn demonstration() -> Result<Plan, String> {
     let (issued, benches, _) = DEMONSTRATION;
     let plan = || {
@@ -142,24 +155,45 @@ fn plan(arguments: &Arguments) -> Result<Plan, String> {
             return Err("the hydrate is missing; give it, such as --issued 'MgSO4·7H2O'".into());
         }
     };
-    let at = |option: &'static str| {
-        move |error: effloresce::Error| format!("{option}: {}", explain(&error))
-    };
     let formula =
         Row::read_issued(text).map_err(|error| format!("{option}: {}", explain_formula(error)))?;
-    let readability = Reading::read_in(
-        Unit::Gram,
-        &arguments.readability,
-        DecimalMark::CommaOrPoint,
-    )
-    .map_err(|error| at("--readability")(error.into()))?;
+    let readability = arguments.readability.as_deref().unwrap_or("0.01");
+    let readability = Reading::read_in(Unit::Gram, readability, DecimalMark::CommaOrPoint)
+        .map_err(|error| at("--readability")(error.into()))?;
     Method::new()
         .readability(readability)
         .map_err(|error| at("--readability")(error.into()))?;
+    let (method, note) = rules(arguments, &formula)?;
+    let plan = match option {
+        "--issued" => method.plan(&formula, readability),
+        _ => method.plan_salt(&formula, readability),
+    };
+    let plan = plan.map_err(|error| match error.kind() {
+        ErrorKind::NotAResidue => at("--residue")(error.into()),
+        _ => at(option)(error.into()),
+    })?;
+    let plan = match arguments.benches {
+        Some(benches) => plan
+            .benches(benches)
+            .map_err(|e| at("--benches")(e.into()))?,
+        None => plan,
+    };
+    let Some(spare) = &arguments.spare else {
+        return Ok(plan.with_notes(note));
+    };
+    let spare = Reading::read_in(Unit::Percent, spare, DecimalMark::CommaOrPoint)
+        .map_err(|error| at("--spare")(error.into()))?;
+    let plan = plan.spare(spare.value());
+    let plan = plan.map_err(|error| at("--spare")(error.into()))?;
+    Ok(plan.with_notes(note))
+}
+
+/// The rules of the options, and the note on an earlier class.
+fn rules(arguments: &Arguments, issued: &Formula) -> Result<(Method, Option<Note>), String> {
     let mut method = method(&arguments.constant_mass, &arguments.repeatability)?;
     let mut note = None;
     if let Some(path) = &arguments.earlier {
-        let (repeatability, from) = earlier(path, &formula)?;
+        let (repeatability, from) = earlier(path, issued)?;
         method = method
             .repeatability(repeatability)
             .map_err(|error| at("--earlier")(error.into()))?;
@@ -170,22 +204,12 @@ fn plan(arguments: &Arguments) -> Result<Plan, String> {
         let residue = Row::read_issued(residue).map_err(|error| at(error.into()))?;
         method = method.residue(&residue).map_err(|error| at(error.into()))?;
     }
-    let plan = match option {
-        "--issued" => method.plan(&formula, readability),
-        _ => method.plan_salt(&formula, readability),
-    };
-    let plan = plan.map_err(|error| at(option)(error.into()))?;
-    let plan = match arguments.benches {
-        Some(benches) => plan
-            .benches(benches)
-            .map_err(|e| at("--benches")(e.into()))?,
-        None => plan,
-    };
-    let spare = Reading::read_in(Unit::Percent, &arguments.spare, DecimalMark::CommaOrPoint)
-        .map_err(|error| at("--spare")(error.into()))?;
-    let plan = plan.spare(spare.value());
-    let plan = plan.map_err(|error| at("--spare")(error.into()))?;
-    Ok(plan.with_notes(note))
+    Ok((method, note))
+}
+
+/// Says which option an error is about.
+fn at(option: &str) -> impl Fn(effloresce::Error) -> String {
+    move |error| format!("{option}: {}", explain(&error))
 }
 
 /// The repeatability that an earlier class shows, and the note on it. What was issued to it is in its sheet;
@@ -218,6 +242,11 @@ fn outputs(
     arguments: &Arguments,
 ) -> Result<Vec<Output>, String> {
     let failure = |why: &str| format!("--paper: {}: {why}", folder.display());
+    if paper.plan().bench_count().is_none() {
+        return Err(
+            "--paper: the number of benches is missing; give it, such as --benches 12".into(),
+        );
+    }
     let files = paper.files().map_err(|error| format!("--paper: {error}"))?;
     let paths: Vec<PathBuf> = files.iter().map(|file| folder.join(file.name())).collect();
     let mut existing = paths.iter().filter(|path| path.symlink_metadata().is_ok());
@@ -230,6 +259,9 @@ fn outputs(
     let outputs: Vec<Given<'_>> = paths.iter().map(|path| ("--paper", &**path)).collect();
     let inputs = arguments.earlier.iter().map(|path| ("--earlier", &**path));
     files::refuse_same_file(&outputs, &inputs.collect::<Vec<Given<'_>>>())?;
+    if folder.is_file() {
+        return Err(failure("it is a file; give the name of a folder"));
+    }
     if !folder.is_dir() {
         fs::create_dir(folder).map_err(|error| {
             failure(&format!(

@@ -63,6 +63,22 @@ fn without_arguments_it_plans_an_invented_class() {
     assert!(said.contains("The safety data sheet of the salt"), "{plan}");
 }
 
+/// The pages of the invented class say that it is invented.
+#[test]
+fn the_invented_class_has_paper_too() {
+    let files = paper("invented", &[]);
+    for (name, text) in files
+        .iter()
+        .filter(|(name, _)| name.ends_with("ml") || name.ends_with(".md"))
+    {
+        assert!(
+            text.contains("An invented class, for demonstration."),
+            "{name}"
+        );
+    }
+    assert_eq!(files["class_sheet.csv"].lines().count(), 13);
+}
+
 #[test]
 fn a_name_is_read_as_a_formula_is() {
     let more = ["--benches", "8", "--readability", "1 mg"];
@@ -410,6 +426,12 @@ fn nothing_is_replaced_unless_it_may_be() {
         &["--benches", "2", "--paper", nowhere.to_str().unwrap()],
     );
     run(&arguments).complains_as(PROGRAM, "the folder could not be made");
+    let file = Path::new(lesson).join("key.md");
+    let arguments = with(
+        &ISSUED,
+        &["--benches", "2", "--paper", file.to_str().unwrap()],
+    );
+    run(&arguments).complains_as(PROGRAM, "it is a file; give the name of a folder");
 }
 
 #[test]
@@ -454,11 +476,11 @@ fn wrong_input_is_told_in_one_sentence() {
         ),
         (
             &["--issued", "MgSO4·7H2O", "--residue", "CuSO4"],
-            "CuSO4 is not a residue of MgSO4",
+            "--residue: CuSO4 is not a residue of MgSO4",
         ),
         (
             &["--issued", "MgSO4·7H2O", "--paper", "lesson"],
-            "--benches",
+            "--paper: the number of benches is missing; give it, such as --benches 12",
         ),
         (
             &["--issued", "MgSO4·7H2O", "--earlier", "no.csv"],

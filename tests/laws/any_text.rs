@@ -1,5 +1,6 @@
 //! Whatever is typed is read or refused, with a sentence; nothing panics.
 
+use effloresce::gravimetry::{HeatingSafety, Severity};
 use effloresce::number::DecimalMark;
 use effloresce::{AtomicWeights, Error, Formula, Ratio, Reading};
 use proptest::collection::vec;
@@ -227,6 +228,9 @@ fn formula(text: &str) -> Result<(), TestCaseError> {
                 prop_assert!(!note.text().is_empty() && !note.code().is_empty());
             }
             says_the_same(&formula)?;
+            let safety = HeatingSafety::of(&formula);
+            prop_assert!(Severity::ALL.contains(&safety.severity()));
+            prop_assert!(safety.cautions().iter().all(|note| !note.text().is_empty()));
             match formula.describe(&AtomicWeights::default()) {
                 Ok(described) => prop_assert!(
                     formula.is_electron() || described.molar_mass().exact().is_positive()

@@ -3,6 +3,7 @@
 #![no_main]
 
 use effloresce::element::{Edition, Values};
+use effloresce::gravimetry::HeatingSafety;
 use effloresce::{AtomicWeights, Error, Formula};
 use libfuzzer_sys::fuzz_target;
 
@@ -35,6 +36,8 @@ fn used(text: &str, formula: &Formula) {
         formula.one_formula_unit(),
         formula.misreadings(),
     );
+    let safety = HeatingSafety::of(formula);
+    assert!(!safety.cautions().is_empty() && !safety.severity().code().is_empty());
     for table in [
         AtomicWeights::default(),
         AtomicWeights::new(Edition::Iupac2021)

@@ -40,7 +40,7 @@ const CARBOXYL: [&str; 8] = ["COO", "COOH", "CO2", "CO2H", "OOC", "O2C", "HOOC",
 /// Anions with carbon that are not organic.
 const INORGANIC_CARBON: [&str; 7] = ["CO3", "HCO3", "CN", "OCN", "SCN", "CNO", "CO"];
 
-/// Metals that form peroxides and hypochlorites. Those of other metals with O2 or OCl are oxides.
+/// Metals that form peroxides and hypochlorites. Two oxygens, or oxygen and chlorine, are oxides with others.
 const LIGHT_METALS: [&str; 12] = [
     "Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba", "Ra", "Zn", "Cd",
 ];

@@ -1,11 +1,11 @@
 //! What rules and rows say of one hydrate.
 
 use alloc::format;
-use alloc::string::{String, ToString};
+use alloc::string::String;
 use alloc::vec::Vec;
 use core::cmp::Reverse;
 
-use super::super::salts::{SaltFacts, Severity, Suitability};
+use super::super::salts::{SaltFacts, Severity, Sourced, Suitability};
 use super::rule::{Effect, Hydrate, MEMORY, PRACTICE, Rule};
 use super::toxic::{TOXIC, ToxicElements};
 use super::{gases, melting, oxidizing};
@@ -18,6 +18,34 @@ pub(super) struct Finding {
     /// Whether loss on heating does not give the degree of hydration because of it.
     pub(super) is_unfit: bool,
     pub(super) note: Note,
+}
+
+impl Finding {
+    /// The text says so if there is no source.
+    fn new(severity: Severity, code: &'static str, text: String, source: &str) -> Finding {
+        let text = match source {
+            MEMORY => text + " (This is from memory.)",
+            PRACTICE => text + " (This is common practice, without a source.)",
+            _ if source.contains(MEMORY) => text + " (This is partly from memory.)",
+            _ => text,
+        };
+        Finding {
+            severity,
+            is_unfit: severity == Severity::Forbidden,
+            note: Note::new(code, text).with("source", source),
+        }
+    }
+
+    fn with(mut self, name: &'static str, value: impl Into<String>) -> Finding {
+        self.note = self.note.with(name, value);
+        self
+    }
+
+    /// Adds the rule that speaks, and its severity.
+    fn by(self, rule: &'static str) -> Finding {
+        let severity = self.severity.code();
+        self.with("rule", rule).with("hazard", severity)
+    }
 }
 
 /// What is known of one hydrate, the most severe first.
@@ -130,58 +158,24 @@ fn unsuited(hydrate: &Hydrate<'_>, facts: &SaltFacts, found: &[Finding]) -> Opti
     };
     let most = found.iter().map(|finding| finding.severity).max();
     let severity = most.unwrap_or(Severity::Ordinary);
-    Some(Finding {
-        severity: severity.min(Severity::FumeCupboard),
-        is_unfit: code == "unfit_salt",
-        note: sourced(Note::new(code, text), suitability.source()),
-    })
-}
-
-/// A note with its source. The text says so if there is none.
-fn sourced(note: Note, source: &str) -> Note {
-    let values: Vec<(&'static str, String)> = note
-        .values()
-        .map(|(name, value)| (name, value.to_string()))
-        .collect();
-    let text = match source {
-        MEMORY => format!("{} (This is from memory.)", note.text()),
-        _ if source.contains(MEMORY) => {
-            format!("{} (This is partly from memory.)", note.text())
-        }
-        PRACTICE => format!(
-            "{} (This is common practice, without a source.)",
-            note.text()
-        ),
-        _ => note.text().to_string(),
-    };
-    let note = values
-        .into_iter()
-        .fold(Note::new(note.code(), text), |note, (name, value)| {
-            note.with(name, value)
-        });
-    note.with("source", source)
+    let severity = severity.min(Severity::FumeCupboard);
+    let mut finding = Finding::new(severity, code, text, suitability.source());
+    finding.is_unfit = code == "unfit_salt";
+    Some(finding)
 }
 
 fn toxic(row: &ToxicElements, hydrate: &Hydrate<'_>) -> Option<Finding> {
     let element = row.found_in(hydrate)?.name();
-    let is_forbidden = row.severity == Severity::Forbidden;
     let salts = format!("Salts of {element} are toxic. {}", row.reason);
-    let (code, text) = match is_forbidden {
-        true => ("forbidden_salt", forbidden(hydrate.salt) + " " + &salts),
-        false => {
+    let (code, text) = match row.severity {
+        Severity::Forbidden => ("forbidden_salt", forbidden(hydrate.salt) + " " + &salts),
+        severity => {
             let care = "Avoid skin contact and dust, and collect the waste separately.";
-            let cupboard = cupboard(row.severity);
+            let cupboard = cupboard(severity);
             ("toxic_salt", format!("{salts} {care}{cupboard}"))
         }
     };
-    let note = Note::new(code, text)
-        .with("rule", row.name)
-        .with("hazard", row.severity.code());
-    Some(Finding {
-        severity: row.severity,
-        is_unfit: is_forbidden,
-        note: sourced(note, row.source),
-    })
+    Some(Finding::new(row.severity, code, text, row.source).by(row.name))
 }
 
 fn forbidden(salt: &Formula) -> String {
@@ -220,16 +214,11 @@ fn by_rule(rule: &Rule, hydrate: &Hydrate<'_>, row_suits: Option<bool>) -> Findi
         text +=
             " The formula counts atoms and does not show its ions, so this is what they may form.";
     }
-    let mut note = Note::new(code, text)
-        .with("rule", rule.name)
-        .with("hazard", rule.severity.code());
-    if !rule.gases.is_empty() {
-        note = note.with("gases", rule.gases);
-    }
-    Finding {
-        severity: rule.severity,
-        is_unfit: is_unfit || rule.severity == Severity::Forbidden,
-        note: sourced(note, rule.source),
+    let mut finding = Finding::new(rule.severity, code, text, rule.source).by(rule.name);
+    finding.is_unfit |= is_unfit;
+    match rule.gases {
+        "" => finding,
+        gases => finding.with("gases", gases),
     }
 }
 
@@ -258,14 +247,7 @@ fn melts(hydrate: &Hydrate<'_>, facts: &SaltFacts) -> Option<Finding> {
         hydrate.salt,
         celsius.unwrap_or_default()
     );
-    let note = Note::new("hazard", text)
-        .with("rule", "melting")
-        .with("hazard", Severity::Care.code());
-    Some(Finding {
-        severity: Severity::Care,
-        is_unfit: false,
-        note: sourced(note, row.source()),
-    })
+    Some(Finding::new(Severity::Care, "hazard", text, row.source()).by("melting"))
 }
 
 /// The care that a row asks for, if nothing else that was found asks for as much.
@@ -281,53 +263,30 @@ fn asked_care(salt: &Formula, facts: &SaltFacts, found: &[Finding]) -> Option<Fi
         Severity::Care => ("hazard", format!("Take particular care with {salt}.")),
         Severity::Ordinary | Severity::Unknown => return None,
     };
-    let note = Note::new(code, text).with("hazard", severity.code());
-    Some(Finding {
-        severity,
-        is_unfit: severity == Severity::Forbidden,
-        note: sourced(note, row.source()),
-    })
+    Some(Finding::new(severity, code, text, row.source()).with("hazard", severity.code()))
 }
 
 /// The hazards of a salt in the words of a source.
 fn hazard_words(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
     let words = facts.hazard_words()?;
-    let note = Note::new("hazard", format!("{salt}: {}.", words.value()));
-    Some(Finding {
-        severity: Severity::Care,
-        is_unfit: false,
-        note: sourced(note, words.source()),
-    })
+    let text = format!("{salt}: {}.", words.value());
+    Some(Finding::new(Severity::Care, "hazard", text, words.source()))
 }
 
 /// The hazard statements of a salt in one note.
 fn statements(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
     let statements = facts.hazard_statements();
-    let first = statements.first()?;
-    let words = statements.iter().map(|own| own.value());
-    let words: Vec<String> = words
-        .map(|own| sentence(&format!("{} ({})", own.words(), own.code())))
-        .collect();
+    let own = || statements.iter().map(Sourced::value);
+    let severity = own().map(|own| of_statement(own.code())).max()?;
+    let words = own().map(|own| sentence(&format!("{} ({})", own.words(), own.code())));
+    let words: Vec<String> = words.collect();
     let text = format!(
         "{salt}: {} Suppliers classify differently. The label on the bottle and its safety data sheet decide.",
         words.join(" ")
     );
-    let severities = statements
-        .iter()
-        .map(|own| of_statement(own.value().code()));
-    let mut sources: Vec<&str> = statements.iter().map(|own| own.source()).collect();
+    let mut sources: Vec<&str> = statements.iter().map(Sourced::source).collect();
     sources.dedup();
-    let codes: Vec<&str> = statements.iter().map(|own| own.value().code()).collect();
-    let note = Note::new("hazard", text).with("codes", codes.join(" "));
-    let note = match sources.as_slice() {
-        [source] => sourced(note, source),
-        _ => note.with("source", sources.join("; ")),
-    };
-    Some(Finding {
-        severity: severities
-            .max()
-            .unwrap_or(of_statement(first.value().code())),
-        is_unfit: false,
-        note,
-    })
+    let codes: Vec<&str> = own().map(|own| own.code()).collect();
+    let finding = Finding::new(severity, "hazard", text, &sources.join("; "));
+    Some(finding.with("codes", codes.join(" ")))
 }

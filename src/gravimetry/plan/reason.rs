@@ -52,7 +52,7 @@ impl PlanReason {
             ),
             PlanReason::NoResolution(hydrate, other) => {
                 let text = format!(
-                    "No mass distinguishes {hydrate} from {other}. Without the balance, x is still too uncertain."
+                    "No mass distinguishes {hydrate} from {other}. Even on a perfect balance, x is too uncertain."
                 );
                 Note::new("no_resolution", text)
                     .with("hydrate", format!("{hydrate}"))

@@ -93,7 +93,7 @@ pub(super) const RULES: &[Rule] = &[
         effect: Unfit,
         reason: "Metal carbonyls give off carbon monoxide and vapours that are extremely toxic.",
         gases: "CO",
-        source: MEMORY,
+        source: "Encyclopaedia of Occupational Health and Safety, Metal carbonyls (especially nickel carbonyl)",
     },
     Rule {
         name: "hydride",
@@ -106,7 +106,8 @@ pub(super) const RULES: &[Rule] = &[
         effect: Unfit,
         reason: "Hydrides and amides of metals react with water and can catch fire.",
         gases: "H2",
-        source: MEMORY,
+        source: "a school authority's list of chemicals, hydrides (react with water, not recommended for schools); amides: from \
+                 memory",
     },
     Rule {
         name: "nitride",
@@ -238,7 +239,7 @@ pub(super) const RULES: &[Rule] = &[
         effect: Unfit,
         reason: "The hydroxide is corrosive and spits when it melts. It takes up carbon dioxide from the air.",
         gases: "",
-        source: MEMORY,
+        source: "a data page on lithium hydroxide (corrosive, takes up carbon dioxide from the air); other bases: from memory",
     },
     Rule {
         name: "hydroxide",
@@ -272,7 +273,8 @@ pub(super) const RULES: &[Rule] = &[
         effect: Unfit,
         reason: "A burner decomposes most carbonates. Carbon dioxide leaves.",
         gases: "CO2",
-        source: MEMORY,
+        source: "course notes on the thermal decomposition of metal carbonates (those of sodium and potassium stand a burner); \
+                 others: from memory",
     },
     Rule {
         name: "hydrogenphosphate",

@@ -125,7 +125,7 @@ pub(super) const RULES: &[Rule] = &[
         effect: Unfit,
         reason: "Hot iodates and periodates oxidise, and give off oxygen and iodine.",
         gases: "O2 + I2",
-        source: MEMORY,
+        source: "a reference article on potassium iodate (oxidiser, H272, decomposes at 560 °C); the gases: from memory",
     },
     Rule {
         name: "nitrate",

@@ -98,7 +98,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         insoluble: &[],
         severity: Forbidden,
         reason: "In air, heat drives off an oxide that blinds.",
-        source: MEMORY,
+        source: "International Chemical Safety Card 0528 (osmium tetroxide)",
     },
     ToxicElements {
         name: "lead",
@@ -149,7 +149,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
         insoluble: &[],
         severity: FumeCupboard,
         reason: "Heat drives off harmful vapours.",
-        source: MEMORY,
+        source: "a safety data sheet of selenium dioxide (toxic by inhalation and if swallowed); tellurium: from memory",
     },
     ToxicElements {
         name: "barium",

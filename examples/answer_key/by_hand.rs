@@ -6,7 +6,8 @@ use effloresce::class::{Answer, HandMarks, Marked, MarkedRow};
 use effloresce::report;
 
 use crate::command_line::explain;
-use crate::files::{self, Output};
+use crate::files::Output;
+use crate::input;
 
 /// The most open answers that are named.
 const MOST_NAMED: usize = 5;
@@ -23,7 +24,7 @@ impl<'a> ByHand<'a> {
         let marks = match path.filter(|path| path.symlink_metadata().is_ok()) {
             None => None,
             Some(path) => {
-                let read = HandMarks::read(files::open(path)?);
+                let read = HandMarks::read(input::open(path)?);
                 Some(read.map_err(|error| failure(path, error))?)
             }
         };

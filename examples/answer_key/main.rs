@@ -7,6 +7,8 @@ mod by_hand;
 mod command_line;
 #[path = "../shared/files.rs"]
 mod files;
+#[path = "../shared/input.rs"]
+mod input;
 #[path = "../shared/json.rs"]
 mod json_text;
 
@@ -198,7 +200,7 @@ fn sheet(arguments: &Arguments) -> Result<Sheet, String> {
     for pair in &arguments.map {
         reader = mapped(reader, pair, || "--map".into())?;
     }
-    let read = reader.read(files::open(path)?);
+    let read = reader.read(input::open(path)?);
     let sheet = read.map_err(|error| format!("{}: {}", path.display(), explain(&error.into())))?;
     if sheet.rows().is_empty() {
         let path = path.display();
@@ -332,14 +334,14 @@ fn changes(before: &Marked, after: &Marked, arguments: &Arguments) -> Result<Str
 fn read_text(path: &Path) -> Result<String, String> {
     const LONGEST: u64 = 1 << 20;
     let mut bytes = Vec::new();
-    let read = files::open(path)?
+    let read = input::open(path)?
         .take(LONGEST + 1)
         .read_to_end(&mut bytes)
         .map_err(|error| {
             format!(
                 "{} could not be read: {}",
                 path.display(),
-                files::reason(&error)
+                input::reason(&error)
             )
         })?;
     if read as u64 > LONGEST {

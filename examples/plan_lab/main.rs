@@ -6,6 +6,8 @@
 mod command_line;
 #[path = "../shared/files.rs"]
 mod files;
+#[path = "../shared/input.rs"]
+mod input;
 #[path = "../shared/json.rs"]
 mod json_text;
 
@@ -217,7 +219,7 @@ fn at(option: &str) -> impl Fn(effloresce::Error) -> String {
 fn earlier(path: &Path, issued: &Formula) -> Result<(f64, Note), String> {
     let place = path.display();
     let failure = |error: effloresce::Error| format!("--earlier: {place}: {}", explain(&error));
-    let sheet = Sheet::read(files::open(path)?).map_err(|error| failure(error.into()))?;
+    let sheet = Sheet::read(input::open(path)?).map_err(|error| failure(error.into()))?;
     let mut of_rows = sheet.rows().iter().filter_map(Row::issued_formula);
     let issued = of_rows
         .find_map(Result::ok)
@@ -266,7 +268,7 @@ fn outputs(
         fs::create_dir(folder).map_err(|error| {
             failure(&format!(
                 "the folder could not be made: {}",
-                files::reason(&error)
+                input::reason(&error)
             ))
         })?;
     }

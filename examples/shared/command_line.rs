@@ -9,7 +9,7 @@ use effloresce::gravimetry::{ConstantMass, Method};
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::{Ratio, Reading, formula, visible};
 
-use crate::files::reason;
+use crate::input::reason;
 use crate::json_text::visible_json;
 
 /// Runs a program with its arguments. If nothing could be done, one sentence says why, and the exit status

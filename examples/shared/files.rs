@@ -1,4 +1,4 @@
-//! The files on the command line: read with a limit, replaced together or not at all.
+//! The files that a program writes: replaced together or not at all.
 
 use std::ffi::OsString;
 use std::fs::{self, File, Metadata, OpenOptions};
@@ -6,6 +6,8 @@ use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf, is_separator};
 
 use same_file::{Handle, is_same_file};
+
+use super::input::reason;
 
 /// A file to be written.
 pub(crate) struct Output {
@@ -105,22 +107,6 @@ impl Output {
             .and_then(|()| file.sync_all())
             .map_err(|error| self.failure(&reason(&error)))?;
         Ok(staged)
-    }
-}
-
-/// The words of the operating system without its number, to be read within a sentence.
-pub(crate) fn reason(error: &io::Error) -> String {
-    let text = error.to_string();
-    let text = match text.rsplit_once(" (os error ") {
-        Some((words, _)) => words.to_string(),
-        None => text,
-    };
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) if letters.as_str().starts_with(char::is_lowercase) => {
-            format!("{}{}", first.to_lowercase(), letters.as_str())
-        }
-        _ => text,
     }
 }
 
@@ -238,18 +224,5 @@ fn real(path: &Path) -> Option<PathBuf> {
         let folder = path.parent().filter(|folder| *folder != Path::new(""));
         let folder = fs::canonicalize(folder.unwrap_or(Path::new("."))).ok()?;
         Some(folder.join(path.file_name()?))
-    })
-}
-
-pub(crate) fn open(path: &Path) -> Result<File, String> {
-    if path.is_dir() {
-        return Err(format!(
-            "{} is a folder; give the name of a file",
-            path.display()
-        ));
-    }
-    File::open(path).map_err(|error| match error.kind() {
-        ErrorKind::NotFound => format!("there is no file {}; check its name", path.display()),
-        _ => format!("{} could not be opened: {}", path.display(), reason(&error)),
     })
 }

@@ -27,6 +27,7 @@
 //   spreadsheet  CSV as spreadsheets read it
 //   gradebook  the marks as CSV
 //   open_answers  a file for the marks by hand, to be filled in
+//   identification  the hydrates that an unknown may be
 //   lesson     the paper for a lesson that was planned
 
 mod bench;
@@ -35,6 +36,7 @@ mod changes;
 mod during;
 mod gradebook;
 mod html;
+mod identification;
 mod key;
 mod lesson;
 mod markdown;
@@ -54,6 +56,7 @@ mod wrap;
 pub use changes::{write_changes, write_changes_markdown};
 pub use during::write_during;
 pub use gradebook::write_marks;
+pub use identification::write_identification;
 pub use key::{write_key, write_key_markdown};
 pub use lesson::{LessonPaper, PaperFile};
 pub use open_answers::write_open_answers;

@@ -11,6 +11,9 @@ use crate::program::built;
 #[allow(dead_code, reason = "the program uses more of it")]
 #[path = "../../examples/shared/files.rs"]
 mod files;
+#[allow(dead_code, reason = "the program uses more of it")]
+#[path = "../../examples/shared/input.rs"]
+mod input;
 
 /// Runs the program with its standard output in a file.
 fn run_into(out: impl Into<Stdio>, arguments: &[&str]) -> Ran {

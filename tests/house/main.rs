@@ -31,6 +31,8 @@ mod filter_readme;
 mod hostile;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod identify;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod identify_program;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod limits;
 mod manifest;

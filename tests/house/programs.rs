@@ -6,8 +6,9 @@ use std::fs;
 use crate::source::repository;
 
 /// The programs in `examples/`, each with the test module that runs it.
-pub(crate) const RUN: [(&str, &str); 3] = [
+pub(crate) const RUN: [(&str, &str); 4] = [
     ("answer_key", "answer_key.rs"),
+    ("identify", "identify_program.rs"),
     ("jsonl", "contract.rs"),
     ("plan_lab", "plan_lab.rs"),
 ];

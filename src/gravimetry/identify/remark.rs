@@ -19,7 +19,7 @@ const FAR: f64 = 1.5;
 const DISTINGUISHED: f64 = 2.43;
 
 /// The most hydrates that a sentence names.
-const MOST_NAMED: usize = 6;
+const MOST_NAMED: usize = 8;
 
 /// The observed percentage is far from the nearest hydrate.
 pub(super) fn none_fits(percent: &Ratio, best: &HydrateMatch, coverage: f64) -> Option<Note> {
@@ -85,14 +85,16 @@ pub(super) fn listed_twice(formula: &Formula) -> Note {
 
 /// The first of the hydrates by name, and the number of the others.
 fn named(likely: &[HydrateMatch]) -> String {
-    let mut names: Vec<String> = likely
-        .iter()
-        .take(MOST_NAMED)
-        .map(|one| one.formula.to_string())
-        .collect();
-    match likely.len().saturating_sub(MOST_NAMED) {
+    let most = match likely.len() <= MOST_NAMED {
+        true => MOST_NAMED,
+        // At least two others are counted.
+        false => MOST_NAMED - 1,
+    };
+    let names = likely.iter().take(most).map(|one| one.formula.to_string());
+    let mut names: Vec<String> = names.collect();
+    match likely.len().saturating_sub(most) {
         0 => {}
-        more => names.push(format!("{more} more")),
+        more => names.push(format!("{more} others")),
     }
     list(names)
 }

@@ -95,7 +95,7 @@ impl HeatingSafety {
 ///
 /// ```
 /// use effloresce::gravimetry::cautions;
-/// let notes = cautions(&"CoCl2·6H2O".parse()?);
+/// let notes = cautions(&"NiSO4·6H2O".parse()?);
 /// assert_eq!(notes[0].code(), "toxic_salt");
 /// assert!(notes.iter().any(|note| note.code() == "too_hot"));
 /// assert_eq!(notes.last().unwrap().code(), "who_decides");

@@ -102,9 +102,7 @@ impl Serialize for Class {
 
 /// Adds the answers, quantity by quantity.
 ///
-/// A text that should be a number is an error of its field, such as `reported.ratio`: the program
-/// that sent it can ask again. In a sheet, which is read as a whole, it is a problem of its row. A
-/// formula that cannot be read is a wrong answer.
+/// An answer that cannot be read costs nobody else anything: it stays open, and a problem says why.
 pub(crate) fn reported(entry: Entry, given: &Object<'_>) -> Result<Entry, Failure> {
     given.only(&[&Quantity::ALL.map(Quantity::code)])?;
     Quantity::ALL
@@ -112,10 +110,10 @@ pub(crate) fn reported(entry: Entry, given: &Object<'_>) -> Result<Entry, Failur
         .try_fold(entry, |entry, quantity| {
             given.set(quantity.code(), entry, |entry, value| {
                 let text = match quantity {
-                    Quantity::Formula => short(value.text()?)?,
-                    _ => legible(quantity, short(value.text_or_digits()?)?)?,
+                    Quantity::Formula => value.text()?,
+                    _ => value.text_or_digits()?,
                 };
-                Ok(entry.reported(quantity, text))
+                Ok(entry.reported(quantity, short(text)?))
             })
         })
 }
@@ -131,13 +129,4 @@ pub(crate) fn short(text: Cow<'_, str>) -> Result<Cow<'_, str>, Failure> {
         text.len()
     );
     Err(Failure::new("too_large", message).help("send only the name or the answer"))
-}
-
-fn legible(quantity: Quantity, text: Cow<'_, str>) -> Result<Cow<'_, str>, Failure> {
-    let alone = Entry::new("").reported(quantity, &text);
-    let failure = alone
-        .unreadable()
-        .next()
-        .map(|(_, message)| Failure::new("bad_number", message));
-    failure.map_or(Ok(text), Err)
 }

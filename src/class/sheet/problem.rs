@@ -56,6 +56,14 @@ pub(in crate::class) enum ProblemKind {
 }
 
 impl ProblemKind {
+    /// Returns the text that it is about, if it holds one.
+    pub(super) fn text(&self) -> Option<&str> {
+        match self {
+            ProblemKind::BadIssued(text, _) | ProblemKind::BadFormula(text, _) => Some(text),
+            _ => None,
+        }
+    }
+
     fn is_still_to_come(&self) -> bool {
         let missing = gravimetry::ErrorKind::MissingWeighing;
         matches!(self, ProblemKind::Unworkable(error) if error.kind() == missing)

@@ -270,7 +270,8 @@ impl Row {
 
     /// Returns a problem of the row in this column.
     pub(in crate::class) fn problem(&self, column: &str, kind: &ProblemKind) -> Problem {
-        Problem::new(self.line, column.into(), self.bench(), "", kind)
+        let cell = kind.text().unwrap_or_default();
+        Problem::new(self.line, column.into(), self.bench(), cell, kind)
     }
 
     /// Returns every mass that a balance showed.

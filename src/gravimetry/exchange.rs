@@ -227,7 +227,7 @@ pub(super) fn without_container(
 
 /// The readings with the same digits and the decimal point elsewhere, and those without one of two equal
 /// digits.
-fn with_digits_kept(reading: &Reading) -> impl Iterator<Item = Reading> {
+pub(crate) fn with_digits_kept(reading: &Reading) -> impl Iterator<Item = Reading> {
     let (units, digits) = units_and_digits(reading);
     let exponent = -reading.decimal_places();
     let by = [-1, 1, -2, 2, -3, 3].into_iter();
@@ -277,7 +277,7 @@ pub(super) fn wrong_digits(
 }
 
 /// The readings that differ from one in one digit, or by two neighbouring digits exchanged.
-pub(super) fn with_one_digit_changed(reading: &Reading) -> impl Iterator<Item = Reading> {
+pub(crate) fn with_one_digit_changed(reading: &Reading) -> impl Iterator<Item = Reading> {
     let (units, digits) = units_and_digits(reading);
     let digit = move |at: u32| Some(units / 10_i128.checked_pow(at)? % 10);
     let changed = (0..digits).flat_map(move |at| {

@@ -138,6 +138,8 @@ pub use uncertainty_part::UncertaintyPart;
 pub use weighings::{Net, WeighingUsed, Weighings};
 
 pub(crate) use defensible::NUMERIC_QUANTITIES;
+#[cfg(feature = "class")]
+pub(crate) use exchange::{with_digits_kept, with_one_digit_changed};
 #[cfg(feature = "report")]
 pub(crate) use hazard::{cautions_for, gravest_cautions_for};
 pub(crate) use interval::percent;

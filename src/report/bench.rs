@@ -77,13 +77,18 @@ fn at_the_bench(row: &MarkedRow, dehydration: &Dehydration, blocks: &mut Vec<Blo
     }
 }
 
-/// Whether a reason compares the last weighing with its expected mass, as no warning does.
+/// Whether a reason compares the last weighing with its expected mass, or names a reading that may be wrong, as no
+/// warning does.
 fn adds_to(warnings: &[Warning], reason: &Reason) -> bool {
     match reason {
         Reason::Overheating(overheating) => {
             !warnings.contains(&Warning::Overheating(overheating.clone()))
         }
-        Reason::StillToLose(_)
+        Reason::WrongDigit(..)
+        | Reason::Mistyped(..)
+        | Reason::Swapped(_)
+        | Reason::WithoutContainer(_)
+        | Reason::StillToLose(_)
         | Reason::WaterOrHeavier(..)
         | Reason::LowerHydrate(_)
         | Reason::TooLight(_)

@@ -5,6 +5,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
+use super::mistyped::MistypedReading;
 use super::remark::Remark;
 use super::verdict::Verdict;
 use crate::class::{Marks, Reported, ReportedValue};
@@ -62,6 +63,8 @@ pub(crate) enum Obstacle {
     NotIssued,
     /// A value of a bench whose readings could not be worked out.
     NotWorkedOut,
+    /// A value that is right if a reading is mistyped in the sheet.
+    Mistyped(Box<MistypedReading>),
     /// A formula that cannot be read.
     BadFormula { text: String, error: formula::Error },
     /// A formula with two meanings of which neither is right.
@@ -83,6 +86,7 @@ impl Obstacle {
             Obstacle::Unreadable
                 | Obstacle::NotIssued
                 | Obstacle::NotWorkedOut
+                | Obstacle::Mistyped(_)
                 | Obstacle::BadFormula { .. }
                 | Obstacle::DoubtfulFormula { .. }
         )
@@ -97,6 +101,9 @@ impl Obstacle {
             }
             Obstacle::NotWorkedOut => {
                 "your readings could not be worked out, so your teacher will mark it"
+            }
+            Obstacle::Mistyped(_) => {
+                "a reading may be mistyped in the class sheet, so your teacher will mark it"
             }
             Obstacle::BadFormula { .. } => {
                 "this formula could not be read, so your teacher will mark it"
@@ -129,6 +136,7 @@ impl Obstacle {
                 "not_worked_out",
                 "the readings could not be worked out, so it is still to be marked by hand",
             ),
+            Obstacle::Mistyped(reading) => reading.note(),
             Obstacle::BadFormula { text, error } => {
                 Note::new("bad_formula", format!("`{text}` is not a formula: {error}"))
                     .with("code", error.code())

@@ -118,7 +118,8 @@ pub(super) struct BenchKeys<'s> {
     keys: BTreeMap<(u64, Option<Formula>, Option<Ratio>), Arc<BenchKey>>,
     /// What was issued to the rows so far.
     issued: BTreeSet<Formula>,
-    shared: BTreeMap<(Option<Formula>, u32), Arc<SharedKey>>,
+    /// By what was issued, the residue, and the significant figures that are kept.
+    shared: BTreeMap<(Option<Formula>, Formula, u32), Arc<SharedKey>>,
 }
 
 impl<'s> BenchKeys<'s> {
@@ -173,18 +174,7 @@ impl<'s> BenchKeys<'s> {
         method.keep_residue_of(issued.unwrap_or(&self.salt));
         let result = method
             .fall_back_on(readability)
-            .and_then(|()| match issued {
-                Some(issued) => method.dehydration_of(issued, &weighings),
-                None => method.dehydration(&self.salt, &weighings),
-            })
-            .map(|dehydration| {
-                let shared = self.shared(issued, &dehydration);
-                BenchResult {
-                    defensible: dehydration.defensible_along(&shared.careful.paths),
-                    dehydration,
-                    shared,
-                }
-            });
+            .and_then(|()| self.result(&method, issued, &weighings));
         let key = Arc::new(BenchKey {
             weighings,
             result,
@@ -197,6 +187,34 @@ impl<'s> BenchKeys<'s> {
             keep(&mut self.keys, bench, key.clone());
         }
         Some(key)
+    }
+
+    fn result(
+        &mut self,
+        method: &Method,
+        issued: Option<&Formula>,
+        weighings: &Weighings,
+    ) -> Result<BenchResult, gravimetry::Error> {
+        let dehydration = match issued {
+            Some(issued) => method.dehydration_of(issued, weighings),
+            None => method.dehydration(&self.salt, weighings),
+        }?;
+        let shared = self.shared(issued, &dehydration);
+        Ok(BenchResult {
+            defensible: dehydration.defensible_along(&shared.careful.paths),
+            dehydration,
+            shared,
+        })
+    }
+
+    /// Returns what other readings of a bench give.
+    pub(super) fn with_readings(
+        &mut self,
+        key: &BenchKey,
+        issued: Option<&Formula>,
+        weighings: &Weighings,
+    ) -> Option<BenchResult> {
+        self.result(&key.method, issued, weighings).ok()
     }
 
     /// Returns the key of a bench of which a weighing cannot be read. It gives advice from the weighings
@@ -231,7 +249,12 @@ impl<'s> BenchKeys<'s> {
 
     /// Returns what this bench has in common with others of its salt.
     fn shared(&mut self, issued: Option<&Formula>, dehydration: &Dehydration) -> Arc<SharedKey> {
-        let salt = (issued.cloned(), figures_kept(dehydration.figures()));
+        let residue = dehydration.residue().clone();
+        let salt = (
+            issued.cloned(),
+            residue,
+            figures_kept(dehydration.figures()),
+        );
         if let Some(shared) = self.shared.get(&salt) {
             return shared.clone();
         }

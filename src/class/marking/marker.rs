@@ -6,12 +6,12 @@ use alloc::vec::Vec;
 use core::fmt;
 
 use super::answer::{Answer, Obstacle};
-use super::bench_key::{BenchKeys, BenchResult, MOST_ISSUED};
-use super::judge::Judge;
+use super::bench_key::{BenchKeys, MOST_ISSUED};
+use super::judged_row::RowJudge;
 use super::marked_row::{AccuracyMarks, MarkedRow, RowMarks, percent_difference};
 use super::sheet_row::SheetRow;
 use crate::class::sheet::ProblemKind;
-use crate::class::{Band, FiguresRule, Policy, Problem, Row, Stock};
+use crate::class::{Band, Policy, Problem, Row, Stock};
 use crate::formula::Formula;
 use crate::gravimetry::{self, Dehydration, Method, Quantity, Weighings};
 use crate::number::Ratio;
@@ -208,45 +208,24 @@ impl Marker {
         };
         let of_stock = stock.filter(|_| issued.as_ref() == Some(&self.issued));
         let expected_degree = of_stock.cloned().or(degree);
-        let (answers, figures_mark) = self.answers(row, &key.weighings, result, issued.as_ref());
-        problems.extend(unreadable_formulas(row, &answers));
+        let judge = RowJudge {
+            row,
+            issued: issued.as_ref(),
+            of_class: &self.issued,
+            policy: &self.policy,
+        };
+        let judged = judge.judge(&key, result, expected_degree.as_ref(), keys);
+        problems.extend(unreadable_formulas(row, &judged.answers));
+        let compared = judged.ratio.as_ref().zip(expected_degree.as_ref());
         let marks = RowMarks {
-            figures_mark,
-            accuracy: expected_degree.as_ref().and_then(|expected| {
-                self.accuracy(sheet_row, result.dehydration.ratio(), expected)
-            }),
+            figures_mark: judged.figures_mark,
+            accuracy: compared
+                .and_then(|(ratio, expected)| self.accuracy(sheet_row, ratio, expected)),
             expected_degree,
-            answers,
+            answers: judged.answers,
             key: key.clone(),
         };
         MarkedRow::marked(sheet_row, issued, marks)
-    }
-
-    /// Returns the answers of a row, and whether the policy takes a mark for significant figures.
-    fn answers(
-        &self,
-        row: &Row,
-        weighings: &Weighings,
-        result: &BenchResult,
-        issued: Option<&Formula>,
-    ) -> (Vec<Answer>, bool) {
-        // What depends on the salt is not judged if it is not known what was issued.
-        let known = issued.unwrap_or(&self.issued);
-        let mut judge = Judge::new(weighings, result, known, &self.policy);
-        let answers = row.reported().iter().map(|reported| {
-            let quantity = reported.quantity();
-            if issued.is_some() || !depends_on_salt(quantity) {
-                return judge.answer(reported);
-            }
-            Answer::not_judged(
-                reported,
-                Obstacle::NotIssued,
-                self.policy.marks_for(quantity),
-            )
-        });
-        let answers = answers.collect();
-        let one_mark = self.policy.figures_rule() == FiguresRule::OneMark;
-        (answers, one_mark && judge.figures_remarked())
     }
 
     /// Returns the answers of a row that could not be worked out.
@@ -273,17 +252,6 @@ impl Marker {
             marks: self.policy.accuracy_marks(&difference)?,
             out_of: bands.map(Band::marks).max()?,
         })
-    }
-}
-
-/// Whether a quantity can be worked out only if it is known what was issued.
-fn depends_on_salt(quantity: Quantity) -> bool {
-    match quantity {
-        Quantity::HydrateMass
-        | Quantity::ResidueMass
-        | Quantity::WaterMass
-        | Quantity::PercentWater => false,
-        Quantity::MolSalt | Quantity::MolWater | Quantity::Ratio | Quantity::Formula => true,
     }
 }
 

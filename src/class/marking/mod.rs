@@ -4,9 +4,11 @@
 //   shared_key    what benches of one salt have in common: rounding paths, mistaken masses
 //   bench_key     each bench worked out once, however many hand in from it
 //   verdict       the result for a reported value
+//   mistyped      a reading that may be mistyped in the sheet
 //   remark        what is said about an answer that costs nothing
 //   answer        one reported value with its verdict and its marks
 //   judge         the answers of one row, judged
+//   judged_row    the answers of a row, judged by the key of its bench or another that they follow
 //   sheet_row     a row of the sheet with the row that has its readings
 //   marked_row    a row of the sheet, worked out and marked
 //   marked        a marked class
@@ -23,11 +25,13 @@ mod changes;
 mod feedback;
 mod hand_marks;
 mod judge;
+mod judged_row;
 mod marked;
 mod marked_entry;
 mod marked_row;
 mod marked_rows;
 mod marker;
+mod mistyped;
 mod remark;
 mod shared_key;
 mod sheet_row;

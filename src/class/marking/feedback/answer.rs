@@ -106,6 +106,13 @@ pub(super) fn to_be_marked(row: &MarkedRow) -> Option<Note> {
     row.answers().iter().find_map(|answer| {
         let obstacle = answer.obstacle().filter(|_| answer.by_hand())?;
         let shown = format!("{} ({})", answer.quantity(), answer.reported_with_unit());
+        if let Obstacle::Mistyped(_) = obstacle {
+            let text = format!(
+                "Show your table to your teacher. Your {shown} does not follow from the readings in the class \
+                 sheet, and one of these may be mistyped."
+            );
+            return Some(about("look_at_readings", answer, text));
+        }
         let text = format!(
             "Next time, write your {shown} more clearly. {}",
             unread(obstacle)

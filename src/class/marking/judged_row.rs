@@ -1,0 +1,244 @@
+//! The answers of a row, judged by the key of its bench, or by another one that they follow.
+
+use alloc::boxed::Box;
+use alloc::vec::Vec;
+
+use super::answer::{Answer, Judgement, Obstacle};
+use super::bench_key::{BenchKey, BenchKeys, BenchResult};
+use super::judge::Judge;
+use super::mistyped::{MistypedReading, corrections};
+use super::verdict::Verdict;
+use crate::class::{FiguresRule, Marks, Policy, Row};
+use crate::formula::Formula;
+use crate::gravimetry::{Quantity, Weighings};
+use crate::mistake::Slip;
+use crate::number::Ratio;
+
+/// What the answers of a row are judged by.
+pub(super) struct RowJudge<'a> {
+    pub(super) row: &'a Row,
+    /// What the row was issued, if anything says it.
+    pub(super) issued: Option<&'a Formula>,
+    /// What the class was issued.
+    pub(super) of_class: &'a Formula,
+    pub(super) policy: &'a Policy,
+}
+
+/// The answers of a row, judged.
+pub(super) struct JudgedRow {
+    pub(super) answers: Vec<Answer>,
+    /// Whether the policy takes a mark for significant figures.
+    pub(super) figures_mark: bool,
+    /// The ratio that shows how accurate the bench was; `None` if a reading may be mistyped.
+    pub(super) ratio: Option<Ratio>,
+}
+
+impl RowJudge<'_> {
+    /// Judges the row by the key of its bench. If the answers follow another key better, that one counts.
+    pub(super) fn judge(
+        &self,
+        key: &BenchKey,
+        result: &BenchResult,
+        expected_degree: Option<&Ratio>,
+        keys: &mut BenchKeys<'_>,
+    ) -> JudgedRow {
+        let mut judged = self.by(&key.weighings, result);
+        let is_wrong = |answer: &Answer| !answer.verdict().earns() && !answer.by_hand();
+        if !judged.answers.iter().any(is_wrong) {
+            return judged;
+        }
+        let Some(expected) = expected_degree else {
+            return judged;
+        };
+        let mistyped = self.mistyped(key, result, expected, keys, &judged.answers);
+        if let Some((reading, other)) = mistyped {
+            leave_open(&mut judged.answers, &other, &reading);
+            judged.ratio = None;
+        }
+        judged
+    }
+
+    /// Judges the row by what these readings give.
+    fn by(&self, weighings: &Weighings, result: &BenchResult) -> JudgedRow {
+        // What depends on the salt is not judged if it is not known what was issued.
+        let known = self.issued.unwrap_or(self.of_class);
+        let mut judge = Judge::new(weighings, result, known, self.policy);
+        let answers = self.row.reported().iter().map(|reported| {
+            let quantity = reported.quantity();
+            if self.issued.is_some() || !depends_on_salt(quantity) {
+                return judge.answer(reported);
+            }
+            let out_of = self.policy.marks_for(quantity);
+            Answer::not_judged(reported, Obstacle::NotIssued, out_of)
+        });
+        let answers = answers.collect();
+        let one_mark = self.policy.figures_rule() == FiguresRule::OneMark;
+        JudgedRow {
+            answers,
+            figures_mark: one_mark && judge.figures_remarked(),
+            ratio: Some(result.dehydration.ratio().clone()),
+        }
+    }
+
+    /// Returns the reading that is mistyped in the sheet if the answers follow another one, with the answers as
+    /// they are with it.
+    fn mistyped(
+        &self,
+        key: &BenchKey,
+        result: &BenchResult,
+        expected_degree: &Ratio,
+        keys: &mut BenchKeys<'_>,
+        own: &[Answer],
+    ) -> Option<(Box<MistypedReading>, Vec<Answer>)> {
+        let corrections = corrections(&key.weighings, &result.dehydration, expected_degree);
+        let corrected = corrections.into_iter().filter_map(|correction| {
+            let result = keys.with_readings(key, self.issued, &correction.weighings)?;
+            let other = self.by(&correction.weighings, &result).answers;
+            (following(own, &other) >= correction.evidence).then_some((correction.reading, other))
+        });
+        let earned = |answers: &[Answer]| answers.iter().map(Answer::marks).sum::<Marks>();
+        corrected.max_by_key(|(_, answers)| earned(answers))
+    }
+}
+
+/// Whether a quantity can be worked out only if it is known what was issued.
+fn depends_on_salt(quantity: Quantity) -> bool {
+    match quantity {
+        Quantity::HydrateMass
+        | Quantity::ResidueMass
+        | Quantity::WaterMass
+        | Quantity::PercentWater => false,
+        Quantity::MolSalt | Quantity::MolWater | Quantity::Ratio | Quantity::Formula => true,
+    }
+}
+
+/// Returns the number of answers that the other key makes correct and that the own key does not give; 0 if there is
+/// one the other way round. A ratio, a formula and a value of the textbook may be right for another reason.
+fn following(own: &[Answer], other: &[Answer]) -> usize {
+    let is_evidence = |own: &Answer| {
+        let copied = own.slips().contains(&Slip::TextbookValue);
+        !copied && !matches!(own.quantity(), Quantity::Ratio | Quantity::Formula)
+    };
+    let pairs = own.iter().zip(other).filter(|(own, _)| is_evidence(own));
+    let mut found = 0;
+    for (own, other) in pairs {
+        match (own.verdict().earns(), other.verdict()) {
+            (true, other) if !other.earns() => return 0,
+            (false, Verdict::Correct) => found += 1,
+            _ => {}
+        }
+    }
+    found
+}
+
+/// Leaves the answers to a person that earn more with a reading that may be mistyped.
+fn leave_open(answers: &mut [Answer], other: &[Answer], reading: &MistypedReading) {
+    for (answer, other) in answers.iter_mut().zip(other) {
+        let gains = other.verdict().earns() && !answer.verdict().earns();
+        if gains || other.marks() > answer.marks() {
+            let obstacle = Obstacle::Mistyped(Box::new(reading.clone()));
+            answer.judgement = Judgement::Obstacle(obstacle);
+            answer.marks = Marks::ZERO;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use alloc::format;
+    use alloc::string::{String, ToString};
+
+    use super::*;
+    use crate::class::{MarkedRow, Marker, Sheet};
+    use crate::gravimetry::Method;
+    use crate::text::Note;
+
+    const HEAD: &str = "bench,pupil,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_hydrate_g,\
+                        reported_residue_g,reported_water_g,reported_percent_water,reported_mol_salt,\
+                        reported_mol_water,reported_ratio,reported_formula";
+
+    fn marked(issued: &str, policy: &str, row: &str) -> MarkedRow {
+        let sheet = Sheet::read(format!("{HEAD}\n{row}\n").as_bytes()).unwrap();
+        let marker = Marker::new(issued.parse().unwrap(), Method::new());
+        let marker = marker.policy(Policy::from_toml(policy).unwrap());
+        marker.mark(&sheet).rows()[0].clone()
+    }
+
+    /// The verdicts, with `?` for an answer that is left open.
+    fn verdicts(row: &MarkedRow) -> String {
+        let of = |answer: &Answer| match answer.by_hand() {
+            true => "?".to_string(),
+            false => answer.verdict().code()[..4].into(),
+        };
+        row.answers()
+            .iter()
+            .map(of)
+            .collect::<Vec<String>>()
+            .join(" ")
+    }
+
+    #[test]
+    fn a_typing_error_of_the_sheet_is_not_charged_to_the_pupil() {
+        // All answers are those of 21.363 g.
+        let answers = "2.511,1.226,1.285,51.17,0.01019,0.07133,7.00,MgSO4.7H2O";
+        let eva = |readings: &str| {
+            let row = format!("Eva,E,{readings},{answers}");
+            marked(
+                "MgSO4·7H2O",
+                "accuracy.bands = [{ within_percent = 2, marks = 2 }]",
+                &row,
+            )
+        };
+        let right = eva("20.137,22.648,21.364,21.363");
+        assert_eq!(right.total(), Some(10.into()));
+        let last = eva("20.137,22.648,21.364,20.363");
+        assert_eq!(verdicts(&last), "corr ? carr carr carr carr carr carr");
+        assert_eq!((last.total(), last.accuracy()), (None, None));
+        let note = last.answers()[1].remarks().last().map(Note::to_string);
+        assert_eq!(
+            note.unwrap(),
+            "it is right with 21.363 g instead of 20.363 g as `heated_2_g`, so compare the sheet with the pupil's \
+             paper"
+        );
+        let [_, look] = last.feedback().try_into().unwrap();
+        assert_eq!(look.code(), "look_at_readings");
+        // A decimal point in another place and a digit too many make masses impossible. These do not.
+        for readings in [
+            "20.137,22.648,21.364,22.363",
+            "20.137,23.648,21.364,21.363",
+            "21.137,22.648,21.364,21.363",
+            "20.137,26.248,21.364,21.363",
+        ] {
+            let row = eva(readings);
+            assert_eq!(row.total(), None, "{readings}");
+            assert!(row.open_answers().count() > 0, "{readings}");
+            assert!(
+                row.answers()
+                    .iter()
+                    .all(|a| a.verdict().earns() || a.by_hand())
+            );
+        }
+    }
+
+    #[test]
+    fn a_wrong_answer_of_a_bad_bench_is_wrong() {
+        let of = |row: &str| verdicts(&marked("MgSO4·7H2O", "", row));
+        // Solid was lost, and everything follows from the readings but the formula of the book.
+        assert_eq!(
+            of(
+                "Rook,R,20.137,22.648,20.364,20.363,2.511,0.226,2.285,91.00,0.001878,0.1268,67.6,MgSO4.7H2O"
+            ),
+            "corr corr corr corr corr corr corr slip"
+        );
+        // The percentage of the book is copied.
+        assert_eq!(
+            of("Rook,R,20.137,22.648,20.364,20.363,2.511,0.226,2.285,51.17,,,,"),
+            "corr corr corr slip miss miss miss miss"
+        );
+        // A good bench and a subtraction without borrowing.
+        assert_eq!(
+            of("Wren,W,20.137,22.648,21.364,21.363,2.511,2.226,1.285,51.17,,,,"),
+            "corr slip corr corr miss miss miss miss"
+        );
+    }
+}

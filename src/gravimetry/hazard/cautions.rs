@@ -2,8 +2,10 @@
 //! heat does to it. They do not replace the safety data sheet, which this crate does not contain.
 
 use alloc::format;
+use alloc::string::String;
 
-use super::super::salts::{Decomposition, salt_facts};
+use super::super::salts::{Decomposition, SaltFacts, salt_facts};
+use super::finding::WHO_CLASSIFIES;
 use crate::formula::Formula;
 use crate::text::Note;
 
@@ -38,6 +40,19 @@ pub(super) fn waste(salt: &Formula) -> Option<Note> {
     Some(note.with("source", waste.source()))
 }
 
+/// The fact that a safety data sheet does not classify the salt as hazardous, if no row gives a hazard of it.
+pub(super) fn not_classified(salt: &Formula) -> Option<Note> {
+    let facts = salt_facts(salt)?;
+    let source = facts.not_classified_source()?;
+    if !facts.hazard_statements().is_empty() || facts.hazard_words().is_some() {
+        return None;
+    }
+    let text = format!(
+        "A safety data sheet does not classify {salt} as hazardous before it is heated. {WHO_CLASSIFIES}"
+    );
+    Some(Note::new("not_classified", text).with("source", source))
+}
+
 /// The effect of too much heat on the salt, and the sign of it.
 pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
     let facts = salt_facts(salt)?;
@@ -61,8 +76,12 @@ pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
     text += ". ";
     text += &match last.sign() {
         Some(sign) => format!("A sign of this: {sign}. Colour is a hint, not the end point."),
-        None => "You may not see any change.".into(),
+        None => match facts.no_visible_sign() {
+            Some(reason) => format!("You will not see any change, because {}.", reason.value()),
+            None => "Nothing is known here of a sign of this.".into(),
+        },
     };
+    text += &safe_stage(facts);
     let mut note = Note::new("too_hot", text)
         .with("residue", format!("{}", last.residue()))
         .with("gases", last.gases())
@@ -71,6 +90,22 @@ pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
         note = note.with("celsius", format!("{celsius}"));
     }
     Some(note)
+}
+
+/// The hottest stage that leaves the salt whole, or why there is none, as a sentence after a space.
+fn safe_stage(facts: &SaltFacts) -> String {
+    let salt = facts.salt();
+    match (facts.safe_up_to_celsius(), facts.no_safe_stage()) {
+        (Some(celsius), _) => {
+            let celsius = celsius.value();
+            format!(" Anhydrous {salt} is safe from this up to about {celsius} °C.")
+        }
+        (None, Some(reason)) => {
+            let reason = reason.value();
+            format!(" No stage leaves anhydrous {salt} whole, because {reason}.")
+        }
+        (None, None) => String::new(),
+    }
 }
 
 const GENERAL: [(&str, &str); 6] = [

@@ -129,6 +129,7 @@ fn says_something(facts: &SaltFacts) -> bool {
         || !facts.decompositions().is_empty()
         || !facts.hazard_statements().is_empty()
         || facts.hazard_words().is_some()
+        || facts.not_classified_source().is_some()
 }
 
 /// The finding of a row that the salt is not suitable, or only poorly. It comes before all others, unless
@@ -273,6 +274,10 @@ fn hazard_words(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
     Some(Finding::new(Severity::Care, "hazard", text, words.source()))
 }
 
+/// The note that suppliers differ.
+pub(super) const WHO_CLASSIFIES: &str =
+    "Suppliers classify differently. The label on the bottle and its safety data sheet decide.";
+
 /// The hazard statements of a salt in one note.
 fn statements(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
     let statements = facts.hazard_statements();
@@ -280,10 +285,7 @@ fn statements(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
     let severity = own().map(|own| of_statement(own.code())).max()?;
     let words = own().map(|own| sentence(&format!("{} ({})", own.words(), own.code())));
     let words: Vec<String> = words.collect();
-    let text = format!(
-        "{salt}: {} Suppliers classify differently. The label on the bottle and its safety data sheet decide.",
-        words.join(" ")
-    );
+    let text = format!("{salt}: {} {WHO_CLASSIFIES}", words.join(" "));
     let mut sources: Vec<&str> = statements.iter().map(Sourced::source).collect();
     sources.dedup();
     let codes: Vec<&str> = own().map(|own| own.code()).collect();

@@ -3,7 +3,7 @@
 use alloc::vec::Vec;
 
 use super::super::salts::Severity;
-use super::cautions::{general, of_unknown, too_hot, waste, who_decides};
+use super::cautions::{general, not_classified, of_unknown, too_hot, waste, who_decides};
 use super::finding::{Finding, Findings};
 use crate::formula::Formula;
 use crate::text::Note;
@@ -144,6 +144,10 @@ fn of_salts(all: impl IntoIterator<Item = Findings>) -> Vec<(Severity, Note)> {
 fn all_cautions(all: impl IntoIterator<Item = Findings>) -> Vec<Note> {
     let all: Vec<Findings> = all.into_iter().collect();
     let heat: Vec<Note> = all.iter().filter_map(|own| too_hot(&own.salt)).collect();
+    let unclassified: Vec<Note> = all
+        .iter()
+        .filter_map(|own| not_classified(&own.salt))
+        .collect();
     let waste: Vec<Note> = all.iter().filter_map(|own| waste(&own.salt)).collect();
     let mut severities = all.iter().map(Findings::severity);
     let is_forbidden = severities.all(|severity| severity == Severity::Forbidden);
@@ -152,6 +156,7 @@ fn all_cautions(all: impl IntoIterator<Item = Findings>) -> Vec<Note> {
     if !is_forbidden {
         notes.extend(general());
         notes.extend(heat);
+        notes.extend(unclassified);
     }
     notes.extend(waste);
     notes.push(who_decides());

@@ -304,7 +304,7 @@ fn the_most_severe_comes_first() {
         ("NH4Al(SO4)2·12H2O", "unfit_salt"),
         ("Na2CO3·10H2O", "poor_salt"),
         ("Na2CO3·xH2O", "poor_salt"),
-        ("Na2CO3·H2O", "eye_protection"),
+        ("Na2CO3·H2O", "hazard"),
         ("Na2S2O3·5H2O", "poor_salt"),
         ("H2C2O4·2H2O", "unfit_salt"),
         ("CuSO4·5H2O", "hazard"),
@@ -442,12 +442,14 @@ fn too_much_heat_is_named() {
     assert_eq!(
         note("CuSO4·5H2O", "too_hot").text(),
         "If CuSO4 is heated too far, it leaves CuO and gives off SO3, SO2, O2, markedly from about 560 °C. A sign of \
-         this: it turns grey, then black. Colour is a hint, not the end point."
+         this: it turns grey, then black. Colour is a hint, not the end point. Anhydrous CuSO4 is safe from this up to \
+         about 400 °C."
     );
     assert_eq!(
         note("CaSO4·2H2O", "too_hot").text(),
-        "If CaSO4 is heated too far, it leaves CaO and gives off SO2, O2, markedly from about 1250 °C. You may not \
-         see any change."
+        "If CaSO4 is heated too far, it leaves CaO and gives off SO2, O2, markedly from about 1250 °C. You will \
+         not see any change, because the sulfate and the oxide are both white. Anhydrous CaSO4 is safe from this up to \
+         about 1150 °C."
     );
     // The lowest temperature of the rows, the last residue.
     let magnesium = note("MgCl2·6H2O", "too_hot");

@@ -2,12 +2,12 @@
 
 use super::fact::Fact::{
     Degree, Enthalpy, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater, NoHydrate, NoPlateau,
-    Plateau, Residue, SafeUpTo, Stage, Suited, Taught, WasteRoute,
+    NoSign, NotClassified, Plateau, Residue, SafeUpTo, Stage, Suited, Taught, WasteRoute,
 };
 use super::fact::{FactRow, row};
 use super::source::Source::{
-    Aarts, BallCarbonate, Crc, CrcMemory, Jauffret, Memory, Nbs, PotashEntry, PotashSds,
-    PotashSheet, Practice, Zushi,
+    Aarts, BallCarbonate, Crc, CrcMemory, Icsc1135, Jauffret, MagnesiaPage, MagnesiumCarbonateSds,
+    Memory, Nbs, PotashEntry, PotashSds, PotashSheet, Practice, Zushi,
 };
 use super::suitability::Suitability::{Poor, Unfit};
 use super::waste::Waste::{Drain, Solid};
@@ -28,6 +28,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Na2CO3", Enthalpy("1", "-1431.26"), Nbs),
     row("Na2CO3", Enthalpy("7", "-3199.97"), Nbs),
     row("Na2CO3", Enthalpy("10", "-4081.32"), Nbs),
+    row("Na2CO3", SafeUpTo(300), Practice),
+    row("Na2CO3", Hazards(&["H319"]), Icsc1135),
     row("K2CO3", Degree("1.5"), Nbs),
     row("K2CO3", Taught, Practice),
     row("K2CO3", NoPlateau, Aarts),
@@ -51,6 +53,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("MgCO3", Suited(Unfit, "carbon dioxide leaves as soon as the last water has left"), Jauffret),
     row("MgCO3", SafeUpTo(300), Jauffret),
     row("MgCO3", WasteRoute(Solid), Practice),
+    row("MgCO3", NoSign("the carbonate and the oxide are both white"), MagnesiaPage),
+    row("MgCO3", NotClassified, MagnesiumCarbonateSds),
     row("Mg2CO3(OH)2", Degree("3"), Crc),
     // Listed without a hydrate.
     row("BaCO3", NoHydrate, Crc),

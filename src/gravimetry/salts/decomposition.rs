@@ -12,7 +12,7 @@ pub struct Decomposition {
     per_salt: Ratio,
     gases: &'static str,
     marked: Option<Sourced<u16>>,
-    sign: Option<&'static str>,
+    sign: Option<Sourced<&'static str>>,
     source: Source,
 }
 
@@ -38,7 +38,7 @@ impl Decomposition {
         self.marked = Some(celsius);
     }
 
-    pub(super) fn show(&mut self, sign: &'static str) {
+    pub(super) fn show(&mut self, sign: Sourced<&'static str>) {
         self.sign = Some(sign);
     }
 
@@ -76,7 +76,13 @@ impl Decomposition {
     /// The visible sign of the decomposition, if there is one. Colour is a hint, not the end point.
     #[must_use]
     pub fn sign(&self) -> Option<&'static str> {
-        self.sign
+        self.sign.map(|sign| *sign.value())
+    }
+
+    /// The publication that names the sign, or the words that there is none.
+    #[must_use]
+    pub fn sign_source(&self) -> Option<&'static str> {
+        self.sign.map(|sign| sign.source())
     }
 
     /// The publication that names the residue, or the words that there is none.

@@ -1,15 +1,16 @@
 //! The double sulfates and the alums: one fact a row.
 
 use super::fact::Fact::{
-    Degree, Enthalpy, Hazards, MarkedFrom, MeltsInItsWater, NoPlateau, Plateau, Residue, SafeUpTo,
-    SchoolCare, Stage, Suited, Taught, WasteRoute,
+    Degree, Enthalpy, Hazards, MarkedFrom, MeltsInItsWater, NoPlateau, NoSign, NotClassified,
+    Plateau, Residue, SafeUpTo, SchoolCare, Stage, Suited, Taught, WasteRoute,
 };
 use super::fact::{FactRow, row};
 use super::severity::Severity::Ordinary;
 use super::source::Source::{
-    Alum, AluminiumSalts, Alunite, AmmoniumAlumArticle, AmmoniumTutton, Boussingaultite,
-    ChromeAlumArticle, ChromiumArticle, CopperTutton, Crc, Dictionary, IronAlumArticle, Memory,
-    Merck, MohrArticle, Morales, Nbs, Practice, TuttonThree,
+    Alum, AlumDyeSds, AlumSds, AluminiumSalts, Alunite, AmmoniumAlumArticle, AmmoniumTutton,
+    Boussingaultite, ChromeAlumArticle, ChromiumArticle, CopperTutton, Crc, Dictionary,
+    IronAlumArticle, Memory, Merck, MohrArticle, Morales, Nbs, PotashAlumRaman, Practice,
+    TuttonThree,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{Drain, HeavyMetal, Neutralise};
@@ -29,6 +30,10 @@ pub(super) const ROWS: &[FactRow] = &[
     row("KAl(SO4)2", SafeUpTo(200), Merck),
     row("KAl(SO4)2", SchoolCare(Ordinary), Practice),
     row("KAl(SO4)2", WasteRoute(Drain), Practice),
+    row("KAl(SO4)2", Stage("12", "0", [75, 180], "in air, at least 2 h at each temperature, Raman spectra and X-ray diffraction"), PotashAlumRaman),
+    row("KAl(SO4)2", NoSign("the dry alum and its residue are both white"), Practice),
+    row("KAl(SO4)2", NotClassified, AlumSds),
+    row("KAl(SO4)2", Hazards(&["H302", "H315", "H319", "H335"]), AlumDyeSds),
     row("NH4Cr(SO4)2", Degree("12"), Crc),
     row("NH4Cr(SO4)2", Stage("12", "3", [100, 100], "it melts"), ChromiumArticle),
     row("NH4Cr(SO4)2", MeltsInItsWater("12", Some(100)), ChromiumArticle),
@@ -53,6 +58,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("NH4Al(SO4)2", Suited(Unfit, "ammonia and oxides of sulfur leave after the water"), AluminiumSalts),
     row("NH4Al(SO4)2", Hazards(&["H315", "H319"]), AmmoniumAlumArticle),
     row("NH4Al(SO4)2", WasteRoute(Drain), Practice),
+    row("NH4Al(SO4)2", SafeUpTo(120), AmmoniumAlumArticle),
+    row("NH4Al(SO4)2", NoSign("the dry alum and the oxide are both white"), Practice),
     row("KCr(SO4)2", Degree("1"), ChromeAlumArticle),
     row("KCr(SO4)2", Degree("2"), ChromeAlumArticle),
     row("KCr(SO4)2", Degree("6"), ChromeAlumArticle),

@@ -48,18 +48,24 @@ pub(super) enum Fact {
     MarkedFrom(u16),
     /// The visible sign of the residue before it.
     Sign(&'static str),
+    /// Nobody sees that the salt is heated too far: the reason, as a clause.
+    NoSign(&'static str),
     /// A burner leaves all of the salt, or nothing.
     HeatRemark(&'static str),
     /// The suitability for loss on heating, and the reason as a clause.
     Suited(Suitability, &'static str),
     /// The hottest stage that leaves the anhydrous salt whole.
     SafeUpTo(u16),
+    /// No stage leaves the anhydrous salt whole: the reason, as a clause.
+    NoSafeStage(&'static str),
     /// The hydrate of this degree melts in its own water and spits, at this temperature if it is known.
     MeltsInItsWater(&'static str, Option<u16>),
     /// The codes of the hazard statements. Suppliers differ.
     Hazards(&'static [&'static str]),
     /// A hazard in the words of its source.
     HazardWords(&'static str),
+    /// The source does not classify the salt as hazardous. Suppliers differ.
+    NotClassified,
     /// The care that it needs in a school.
     SchoolCare(Severity),
     /// The waste route of the salt and its residue.

@@ -63,10 +63,20 @@ impl HeatingStage {
         (lowest, highest)
     }
 
-    /// The conditions, such as "in air, 10 K/min"; empty if the source names none.
+    /// The conditions, such as "in air, 10 K/min", or the words "conditions not given" if the source names none.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::salt_facts;
+    /// let zinc = salt_facts(&"ZnSO4".parse()?).unwrap();
+    /// assert!(zinc.stages().iter().any(|stage| stage.conditions() == "conditions not given"));
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
     #[must_use]
     pub fn conditions(&self) -> &'static str {
-        self.conditions
+        match self.conditions {
+            "" => "conditions not given",
+            conditions => conditions,
+        }
     }
 
     /// The publication, or the words that there is none.

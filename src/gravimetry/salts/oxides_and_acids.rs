@@ -7,9 +7,9 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::{Care, FumeCupboard};
 use super::source::Source::{
-    AnnexSix, BariumHydroxideEntry, BariumHydroxideSheet, BoraxSheet, Crc, Dinh, Habashy,
-    HartungBorax, LithiumHydroxideSds, Memory, Molybdate, Nbs, NioshBorax, Practice,
-    StrontiumHydroxide, TungstateEntry, Usp,
+    AnnexSix, BariumHydroxideEntry, BariumHydroxideSheet, BoraxSheet, BoraxVolatility, Crc,
+    CrcMemory, Dinh, Habashy, HartungBorax, LithiumHydroxideSds, Memory, Molybdate, MolybdateSds,
+    Nbs, NioshBorax, Practice, StrontiumHydroxide, TungstateEntry, Usp,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{HeavyMetal, Neutralise, Toxic};
@@ -29,6 +29,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Na2B4O7", SchoolCare(Care), Practice),
     row("Na2B4O7", WasteRoute(Toxic), Practice),
     row("Na2B4O7", Enthalpy("0", "-3291.1"), Nbs),
+    row("Na2B4O7", HeatRemark("is left whole by a burner; it melts below 800 °C, and two hours at 800 °C leave its mass unchanged"), BoraxVolatility),
     row("Ba(OH)2", Degree("1"), Crc),
     row("Ba(OH)2", Degree("8"), Nbs),
     row("Ba(OH)2", Taught, Practice),
@@ -64,6 +65,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Na2MoO4", Suited(Suitable, "the loss on drying of a pharmacopoeia is its water"), Molybdate),
     row("Na2MoO4", SafeUpTo(140), Molybdate),
     row("Na2MoO4", WasteRoute(HeavyMetal), Practice),
+    row("Na2MoO4", HeatRemark("does not decompose in a burner's flame; it melts at about 687 °C"), CrcMemory),
+    row("Na2MoO4", Hazards(&["H332"]), MolybdateSds),
     row("Sr(MnO4)2", Degree("3"), Crc),
     row("2ZnO·3B2O3", Degree("5"), Crc),
     row("Sr(OH)2", Degree("1"), StrontiumHydroxide),

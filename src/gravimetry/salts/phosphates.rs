@@ -1,14 +1,14 @@
 //! The phosphates and arsenates: one fact a row.
 
 use super::fact::Fact::{
-    Degree, Enthalpy, Hazards, MarkedFrom, MeltsInItsWater, NoHydrate, Plateau, Residue, SafeUpTo,
-    SchoolCare, Stage, Suited, Taught, WasteRoute,
+    Degree, Enthalpy, Hazards, MarkedFrom, MeltsInItsWater, NoHydrate, NoSafeStage, NoSign,
+    NotClassified, Plateau, Residue, SafeUpTo, SchoolCare, Sign, Stage, Suited, Taught, WasteRoute,
 };
 use super::fact::{FactRow, row};
 use super::severity::Severity::FumeCupboard;
 use super::source::Source::{
-    Brushite, Crc, DisodiumSheet, Ghule, Memory, MerckPhosphate, Nbs, Practice, Ramlogan,
-    TrisodiumEntry, Usp, Yasue,
+    Brushite, Crc, DisodiumSheet, Ghule, Memory, MerckPhosphate, Nbs, PhosphateSds, Practice,
+    Ramlogan, TrisodiumEntry, Usp, Yasue,
 };
 use super::suitability::Suitability::{Poor, Unfit};
 use super::waste::Waste::{Drain, Neutralise, Solid};
@@ -31,6 +31,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Na2HPO4", MeltsInItsWater("12", Some(35)), DisodiumSheet),
     row("Na2HPO4", WasteRoute(Drain), Practice),
     row("Na2HPO4", Enthalpy("0", "-1748.1"), Nbs),
+    row("Na2HPO4", NoSign("the phosphate and the diphosphate are both white"), Practice),
+    row("Na2HPO4", NotClassified, PhosphateSds),
     row("H3AsO4", Degree("0.5"), Crc),
     row("Ba(H2PO2)2", Degree("1"), Crc),
     row("Ca(H2PO4)2", Degree("1"), Crc),
@@ -49,6 +51,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("NaH2PO4", SafeUpTo(100), MerckPhosphate),
     row("NaH2PO4", MeltsInItsWater("2", Some(60)), MerckPhosphate),
     row("NaH2PO4", WasteRoute(Drain), Practice),
+    row("NaH2PO4", Sign("it melts to a clear glass"), Practice),
+    row("NaH2PO4", NotClassified, PhosphateSds),
     row("Na2HAsO4", Degree("7"), Crc),
     row("Na3PO4", Degree("12"), Crc),
     row("Na3PO4", Suited(Poor, "the dodecahydrate melts at 73 °C and spits, and the melt harms the eyes"), TrisodiumEntry),
@@ -63,6 +67,9 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CaHPO4", MarkedFrom(180), Yasue),
     row("CaHPO4", Suited(Unfit, "the salt itself loses water before the last water of crystallization has left"), Yasue),
     row("CaHPO4", WasteRoute(Solid), Practice),
+    row("CaHPO4", NoSafeStage("the salt itself loses water before its last water of crystallization has left"), Yasue),
+    row("CaHPO4", NoSign("the phosphate and the diphosphate are both white"), Practice),
+    row("CaHPO4", NotClassified, PhosphateSds),
     row("NH4MgPO4", Degree("1"), Ramlogan),
     row("NH4MgPO4", Degree("6"), Ramlogan),
     row("NH4MgPO4", Plateau("1"), Ramlogan),
@@ -72,6 +79,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("NH4MgPO4", Suited(Unfit, "ammonia leaves with the water"), Ramlogan),
     row("NH4MgPO4", SchoolCare(FumeCupboard), Ramlogan),
     row("NH4MgPO4", WasteRoute(Solid), Practice),
+    row("NH4MgPO4", NoSafeStage("ammonia leaves with the water"), Ramlogan),
+    row("NH4MgPO4", NoSign("the phosphate and the diphosphate are both white"), Practice),
     // Listed without a hydrate.
     row("NH4H2PO4", NoHydrate, Crc),
     row("(NH4)2HPO4", NoHydrate, Crc),

@@ -42,9 +42,12 @@ pub struct SaltFacts {
     heat_remark: Option<Sourced<&'static str>>,
     suitability: Option<(Sourced<Suitability>, &'static str)>,
     safe_up_to: Option<Sourced<u16>>,
+    no_safe_stage: Option<Sourced<&'static str>>,
+    no_sign: Option<Sourced<&'static str>>,
     melting: Vec<(Ratio, Sourced<Option<u16>>)>,
     hazard_statements: Vec<Sourced<HazardStatement>>,
     hazard_words: Option<Sourced<&'static str>>,
+    not_classified: Option<Source>,
     severity: Option<Sourced<Severity>>,
     waste: Option<Sourced<Waste>>,
     enthalpies: Vec<(Ratio, Sourced<Ratio>)>,
@@ -77,9 +80,12 @@ impl SaltFacts {
             heat_remark: None,
             suitability: None,
             safe_up_to: None,
+            no_safe_stage: None,
+            no_sign: None,
             melting: Vec::new(),
             hazard_statements: Vec::new(),
             hazard_words: None,
+            not_classified: None,
             severity: None,
             waste: None,
             enthalpies: Vec::new(),
@@ -114,29 +120,38 @@ impl SaltFacts {
                 let last = self.decompositions.last_mut()?;
                 last.mark(Sourced::new(celsius, source));
             }
-            Fact::Sign(sign) => self.decompositions.last_mut()?.show(sign),
+            Fact::Sign(sign) => {
+                let last = self.decompositions.last_mut()?;
+                last.show(Sourced::new(sign, source));
+            }
+            Fact::NoSign(reason) => self.no_sign = Some(Sourced::new(reason, source)),
             Fact::HeatRemark(text) => self.heat_remark = Some(Sourced::new(text, source)),
             Fact::Suited(suitability, reason) => {
                 self.suitability = Some((Sourced::new(suitability, source), reason));
             }
             Fact::SafeUpTo(celsius) => self.safe_up_to = Some(Sourced::new(celsius, source)),
+            Fact::NoSafeStage(reason) => self.no_safe_stage = Some(Sourced::new(reason, source)),
             Fact::MeltsInItsWater(waters, celsius) => {
                 let melting = (waters.parse().ok()?, Sourced::new(celsius, source));
                 self.melting.push(melting);
             }
-            Fact::Hazards(codes) => {
-                for code in codes {
-                    let statement = HazardStatement::of(code)?;
-                    self.hazard_statements.push(Sourced::new(statement, source));
-                }
-            }
+            Fact::Hazards(codes) => self.add_statements(codes, source)?,
             Fact::HazardWords(words) => self.hazard_words = Some(Sourced::new(words, source)),
+            Fact::NotClassified => self.not_classified = Some(source),
             Fact::SchoolCare(severity) => self.severity = Some(Sourced::new(severity, source)),
             Fact::WasteRoute(waste) => self.waste = Some(Sourced::new(waste, source)),
             Fact::Enthalpy(waters, kilojoules) => {
                 let enthalpy = Sourced::new(kilojoules.parse().ok()?, source);
                 self.enthalpies.push((waters.parse().ok()?, enthalpy));
             }
+        }
+        Some(())
+    }
+
+    fn add_statements(&mut self, codes: &[&str], source: Source) -> Option<()> {
+        for code in codes {
+            let statement = HazardStatement::of(code)?;
+            self.hazard_statements.push(Sourced::new(statement, source));
         }
         Some(())
     }
@@ -246,6 +261,35 @@ impl SaltFacts {
         self.safe_up_to.as_ref()
     }
 
+    /// Returns the reason why no stage leaves the anhydrous salt whole, as a clause; `None` if one does, or if
+    /// the catalogue does not know.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::salt_facts;
+    /// let chloride = salt_facts(&"MgCl2".parse()?).unwrap();
+    /// assert_eq!(*chloride.no_safe_stage().unwrap().value(), "hydrogen chloride leaves with the last water");
+    /// assert!(chloride.safe_up_to_celsius().is_none());
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn no_safe_stage(&self) -> Option<&Sourced<&'static str>> {
+        self.no_safe_stage.as_ref()
+    }
+
+    /// Returns the reason why nobody sees that the salt is heated too far, as a clause; `None` if there is a
+    /// [sign](Decomposition::sign), or if the catalogue does not know.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::salt_facts;
+    /// let sulfate = salt_facts(&"MgSO4".parse()?).unwrap();
+    /// assert_eq!(*sulfate.no_visible_sign().unwrap().value(), "the sulfate and the oxide are both white");
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn no_visible_sign(&self) -> Option<&Sourced<&'static str>> {
+        self.no_sign.as_ref()
+    }
+
     /// Returns the hydrates that melt in their own water and spit: their degree, and the temperature in
     /// degrees Celsius if it is known.
     #[must_use]
@@ -264,6 +308,21 @@ impl SaltFacts {
     #[must_use]
     pub fn hazard_words(&self) -> Option<&Sourced<&'static str>> {
         self.hazard_words.as_ref()
+    }
+
+    /// Returns the publication that does not classify the salt as hazardous. Suppliers differ: another one may
+    /// give [hazard statements](Self::hazard_statements). The label and the safety data sheet of the bottle
+    /// decide.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::salt_facts;
+    /// let gypsum = salt_facts(&"CaSO4".parse()?).unwrap();
+    /// assert!(gypsum.not_classified_source().is_some() && gypsum.hazard_statements().is_empty());
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn not_classified_source(&self) -> Option<&'static str> {
+        self.not_classified.map(Source::publication)
     }
 
     /// Returns the care that it needs to heat the salt in a school.

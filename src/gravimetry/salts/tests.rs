@@ -1,3 +1,4 @@
+mod complete;
 mod publications;
 
 use alloc::collections::BTreeSet;

@@ -92,12 +92,16 @@ fn stages_are_those_of_the_publication() {
 }
 
 /// Stages of one salt from one hydrate to another on which two publications differ, with the reason.
-const DIFFERENT: [(&str, &str); 3] = [
+const DIFFERENT: [(&str, &str); 5] = [
     // A warming curve, and what two handbooks call the temperature above which the water leaves.
     ("CuSO4·5H2O", "CuSO4·3H2O"),
     ("CuSO4·H2O", "CuSO4"),
     // Anhydrous at 320 °C by NIOSH, at 350 °C to 400 °C by a supplier. The last water leaves slowly.
     ("Na2B4O7·10H2O", "Na2B4O7"),
+    // Kept at 80 °C in thermogravimetry, and a handbook's temperature at which the water leaves.
+    ("Li2SO4·H2O", "Li2SO4"),
+    // The beginning of the loss in nitrogen, and a handbook's temperature.
+    ("FeSO4·7H2O", "FeSO4·4H2O"),
 ];
 
 /// The rate of heating moves a stage by as much, in degrees Celsius.

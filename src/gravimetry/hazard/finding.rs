@@ -1,7 +1,7 @@
 //! What rules and rows say of one hydrate.
 
 use alloc::format;
-use alloc::string::String;
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use core::cmp::Reverse;
 
@@ -9,6 +9,7 @@ use super::super::salts::{SaltFacts, Severity, Sourced, Suitability};
 use super::rule::{Effect, Hydrate, MEMORY, PRACTICE, Rule};
 use super::toxic::{TOXIC, ToxicElements};
 use super::{gases, melting, oxidizing};
+use crate::element::Element;
 use crate::formula::Formula;
 use crate::text::{Note, list, sentence};
 
@@ -50,6 +51,8 @@ impl Finding {
 
 /// What is known of one hydrate, the most severe first.
 pub(super) struct Findings {
+    /// Whether nothing may say how to heat it: it is forbidden, or it is with something so that both are.
+    pub(super) is_forbidden: bool,
     /// The anhydrous salt.
     pub(super) salt: Formula,
     pub(super) found: Vec<Finding>,
@@ -61,8 +64,20 @@ pub(super) struct Findings {
     is_decomposed: bool,
 }
 
+/// The rules by ions, in the order of the files.
+pub(super) fn all_rules() -> impl Iterator<Item = &'static Rule> {
+    let rules = [oxidizing::RULES, gases::RULES, melting::RULES];
+    rules.into_iter().flatten()
+}
+
 impl Findings {
     pub(super) fn of(formula: &Formula) -> Findings {
+        Findings::heated_with(formula, false)
+    }
+
+    /// The findings of a solid that is heated with another one. If heating both is forbidden, nothing says
+    /// how to heat this one.
+    pub(super) fn heated_with(formula: &Formula, is_forbidden: bool) -> Findings {
         let salt = formula.anhydrous().unwrap_or_else(|| formula.clone());
         let hydrate = Hydrate::new(formula, &salt);
         let facts = hydrate.facts();
@@ -72,24 +87,35 @@ impl Findings {
                 Suitability::Suitable | Suitability::Poor
             )
         });
-        let mut found: Vec<Finding> = TOXIC
+        let toxic_elements = TOXIC
             .iter()
-            .filter_map(|row| toxic(row, &hydrate))
+            .filter_map(|row| Some((row, row.found_in(&hydrate)?)));
+        let toxic_elements: Vec<_> = toxic_elements.collect();
+        let melting_row = facts.and_then(|facts| melting_row(&hydrate, facts));
+        let rules: Vec<&Rule> = all_rules()
+            .filter(|rule| melting_row.is_none() || rule.effect != Effect::Melts)
+            .filter(|rule| (rule.applies)(&hydrate))
+            .collect();
+        let severities = toxic_elements.iter().map(|(row, _)| row.severity);
+        let severities = severities.chain(rules.iter().map(|rule| rule.severity));
+        let mut severities =
+            severities.chain(facts.and_then(SaltFacts::severity).map(|row| *row.value()));
+        let is_forbidden = is_forbidden || severities.any(|own| own == Severity::Forbidden);
+        let how = Heating { is_forbidden };
+        let toxic_elements = toxic_elements.into_iter();
+        let mut found: Vec<Finding> = toxic_elements
+            .map(|(row, element)| toxic(row, element, &salt, how))
             .collect();
         found.extend(
             facts.and_then(|facts| statements(&salt, facts).or_else(|| hazard_words(&salt, facts))),
         );
-        let rules = [oxidizing::RULES, gases::RULES, melting::RULES];
-        let rules = rules.into_iter().flatten();
-        let melts = facts.and_then(|facts| melts(&hydrate, facts));
-        let is_other = |rule: &&Rule| melts.is_none() || rule.name != "melting";
-        let rules = rules.filter(is_other);
-        let rules = rules.filter(|rule| (rule.applies)(&hydrate));
-        found.extend(rules.map(|rule| by_rule(rule, &hydrate, row_suits)));
+        let rules = rules.into_iter();
+        found.extend(rules.map(|rule| by_rule(rule, &hydrate, row_suits, how)));
+        let melts = melting_row.map(|row| melts(&salt, row, how));
         found.extend(melts);
-        found.extend(facts.and_then(|facts| asked_care(&salt, facts, &found)));
+        found.extend(facts.and_then(|facts| asked_care(&salt, facts, &found, how)));
         found.sort_by_key(|finding| Reverse(finding.severity));
-        if let Some(unsuited) = facts.and_then(|facts| unsuited(&hydrate, facts, &found)) {
+        if let Some(unsuited) = facts.and_then(|facts| unsuited(&hydrate, facts, &found, how)) {
             let forbidden = found
                 .iter()
                 .take_while(|own| own.severity > unsuited.severity);
@@ -97,6 +123,7 @@ impl Findings {
             found.insert(at, unsuited);
         }
         Findings {
+            is_forbidden,
             found,
             row_suits,
             has_row: facts.is_some_and(says_something),
@@ -134,12 +161,18 @@ fn says_something(facts: &SaltFacts) -> bool {
 
 /// The finding of a row that the salt is not suitable, or only poorly. It comes before all others, unless
 /// the salt is forbidden.
-fn unsuited(hydrate: &Hydrate<'_>, facts: &SaltFacts, found: &[Finding]) -> Option<Finding> {
+fn unsuited(
+    hydrate: &Hydrate<'_>,
+    facts: &SaltFacts,
+    found: &[Finding],
+    how: Heating,
+) -> Option<Finding> {
     let suitability = facts.suitability()?;
     let reason = facts.suitability_reason()?;
     let salt = hydrate.salt;
     let (code, text) = match suitability.value() {
         Suitability::Suitable => return None,
+        Suitability::Poor if how.is_forbidden => return None,
         Suitability::Poor => {
             // With less water than the hydrate that melts, nothing speaks against a salt.
             let mut melting = facts.melting_hydrates().iter().peekable();
@@ -165,33 +198,48 @@ fn unsuited(hydrate: &Hydrate<'_>, facts: &SaltFacts, found: &[Finding]) -> Opti
     Some(finding)
 }
 
-fn toxic(row: &ToxicElements, hydrate: &Hydrate<'_>) -> Option<Finding> {
-    let element = row.found_in(hydrate)?.name();
-    let salts = format!("Salts of {element} are toxic. {}", row.reason);
+fn toxic(row: &ToxicElements, element: Element, salt: &Formula, how: Heating) -> Finding {
+    let salts = format!("Salts of {} are toxic. {}", element.name(), row.reason);
     let (code, text) = match row.severity {
-        Severity::Forbidden => ("forbidden_salt", forbidden(hydrate.salt) + " " + &salts),
+        Severity::Forbidden => ("forbidden_salt", forbidden(salt) + " " + &salts),
         severity => {
             let care = "Avoid skin contact and dust, and collect the waste separately.";
-            let cupboard = cupboard(severity);
+            let cupboard = how.cupboard(severity);
             ("toxic_salt", format!("{salts} {care}{cupboard}"))
         }
     };
-    Some(Finding::new(row.severity, code, text, row.source).by(row.name))
+    Finding::new(row.severity, code, text, row.source).by(row.name)
 }
 
 fn forbidden(salt: &Formula) -> String {
     format!("{salt} must not be heated in a school at all.")
 }
 
-/// The sentence that asks for a fume cupboard, if it is needed.
-fn cupboard(severity: Severity) -> &'static str {
-    match severity {
-        Severity::FumeCupboard => " Heat it only in a fume cupboard.",
-        _ => "",
+/// Says how to heat, unless heating is forbidden. Then no sentence may.
+#[derive(Clone, Copy)]
+struct Heating {
+    is_forbidden: bool,
+}
+
+impl Heating {
+    /// The sentence that asks for a fume cupboard, if it is needed.
+    fn cupboard(self, severity: Severity) -> &'static str {
+        match severity {
+            Severity::FumeCupboard if !self.is_forbidden => " Heat it only in a fume cupboard.",
+            _ => "",
+        }
+    }
+
+    /// The sentence for a hydrate that melts.
+    fn gently(self) -> &'static str {
+        match self.is_forbidden {
+            true => "",
+            false => " Heat it very gently, under a lid that is ajar.",
+        }
     }
 }
 
-fn by_rule(rule: &Rule, hydrate: &Hydrate<'_>, row_suits: Option<bool>) -> Finding {
+fn by_rule(rule: &Rule, hydrate: &Hydrate<'_>, row_suits: Option<bool>, how: Heating) -> Finding {
     let salt = hydrate.salt;
     // The row of a salt wins over the rule for its ions.
     let is_unfit = rule.effect == Effect::Unfit && row_suits.is_none();
@@ -210,7 +258,10 @@ fn by_rule(rule: &Rule, hydrate: &Hydrate<'_>, row_suits: Option<bool>) -> Findi
             list(rule.gases.split(" + ").map(String::from))
         );
     }
-    text += cupboard(rule.severity);
+    text += match rule.effect {
+        Effect::Melts => how.gently(),
+        _ => how.cupboard(rule.severity),
+    };
     if hydrate.ions.is_inferred() {
         text +=
             " The formula counts atoms and does not show its ions, so this is what they may form.";
@@ -221,6 +272,30 @@ fn by_rule(rule: &Rule, hydrate: &Hydrate<'_>, row_suits: Option<bool>) -> Findi
         "" => finding,
         gases => finding.with("gases", gases),
     }
+}
+
+/// The finding that solids must not be heated together, because one oxidises and another one burns.
+pub(super) fn explosive_mixture(solids: &[&Formula]) -> Option<Finding> {
+    let salts = solids.iter().map(|solid| solid.anhydrous());
+    let salts = salts
+        .zip(solids)
+        .map(|(salt, solid)| salt.unwrap_or_else(|| (*solid).clone()));
+    let salts: Vec<Formula> = salts.collect();
+    let hydrates = salts.iter().zip(solids);
+    let hydrates: Vec<Hydrate<'_>> = hydrates
+        .map(|(salt, solid)| Hydrate::new(solid, salt))
+        .collect();
+    let is_explosive =
+        hydrates.iter().any(oxidizing::oxidizes) && hydrates.iter().any(oxidizing::burns);
+    let rule = &oxidizing::OXIDIZER_WITH_FUEL;
+    is_explosive.then(|| {
+        let names = list(salts.iter().map(ToString::to_string));
+        let text = format!(
+            "{names} must not be heated together in a school at all. One is an oxidiser, and one burns. The mixture can \
+             catch fire or explode when it is heated."
+        );
+        Finding::new(rule.severity, "forbidden_salt", text, rule.source).by(rule.name)
+    })
 }
 
 /// The least severity of a salt with a hazard statement.
@@ -238,21 +313,33 @@ fn of_statement(code: &str) -> Severity {
     }
 }
 
-/// The finding of a row that the hydrate melts in its own water, or does so on the way to the salt.
-fn melts(hydrate: &Hydrate<'_>, facts: &SaltFacts) -> Option<Finding> {
+/// The row of a hydrate that melts in its own water, or that does so on the way to the salt.
+fn melting_row(
+    hydrate: &Hydrate<'_>,
+    facts: &'static SaltFacts,
+) -> Option<&'static Sourced<Option<u16>>> {
     let mut hydrates = facts.melting_hydrates().iter();
     let (_, row) = hydrates.find(|(degree, _)| hydrate.has_waters(degree))?;
+    Some(row)
+}
+
+fn melts(salt: &Formula, row: &Sourced<Option<u16>>, how: Heating) -> Finding {
     let celsius = row.value().map(|celsius| format!(" at about {celsius} °C"));
     let text = format!(
-        "The hydrate of {} melts in its own water{} and spits. Heat it very gently, under a lid that is ajar.",
-        hydrate.salt,
-        celsius.unwrap_or_default()
+        "The hydrate of {salt} melts in its own water{} and spits.{}",
+        celsius.unwrap_or_default(),
+        how.gently()
     );
-    Some(Finding::new(Severity::Care, "hazard", text, row.source()).by("melting"))
+    Finding::new(Severity::Care, "hazard", text, row.source()).by("melting")
 }
 
 /// The care that a row asks for, if nothing else that was found asks for as much.
-fn asked_care(salt: &Formula, facts: &SaltFacts, found: &[Finding]) -> Option<Finding> {
+fn asked_care(
+    salt: &Formula,
+    facts: &SaltFacts,
+    found: &[Finding],
+    how: Heating,
+) -> Option<Finding> {
     let row = facts.severity()?;
     let severity = *row.value();
     if found.iter().any(|finding| finding.severity >= severity) {
@@ -260,6 +347,7 @@ fn asked_care(salt: &Formula, facts: &SaltFacts, found: &[Finding]) -> Option<Fi
     }
     let (code, text) = match severity {
         Severity::Forbidden => ("forbidden_salt", forbidden(salt)),
+        _ if how.is_forbidden => return None,
         Severity::FumeCupboard => ("hazard", format!("Heat {salt} only in a fume cupboard.")),
         Severity::Care => ("hazard", format!("Take particular care with {salt}.")),
         Severity::Ordinary | Severity::Unknown => return None,

@@ -7,7 +7,7 @@ use alloc::string::String;
 use once_cell::race::OnceBox;
 
 use super::super::salts::Severity::Care;
-use super::rule::Effect::Risk;
+use super::rule::Effect::Melts;
 use super::rule::{Rule, hill};
 
 /// Salts with a hydrate that melts below 100 °C in its own water.
@@ -33,8 +33,8 @@ pub(super) const RULES: &[Rule] = &[Rule {
     name: "melting",
     applies: |h| h.has_much_water() && h.is_in(melting()),
     severity: Care,
-    effect: Risk,
-    reason: "The hydrate melts in its own water and spits. Heat it very gently, under a lid that is ajar.",
+    effect: Melts,
+    reason: "The hydrate melts in its own water and spits.",
     gases: "",
     source: "A. Minevich, Y. Marcus, L. Ben-Dor, J. Chem. Eng. Data 2004, 49, 1451 (alum and nitrates); M. Kenisarin, K. \
              Mahkamov, Sol. Energy Mater. Sol. Cells 2016, 255; which salts: from memory",

@@ -17,22 +17,32 @@ const FUELS: &[&str] = &[
     "NH4", "NH3", "NH2", "N2H4", "NH2OH", "H2PO2", "HPO3", "CN", "SCN", "[Fe(CN)6]", "HS", "S2O3", "S2O4",
 ];
 
-fn burns(hydrate: &Hydrate<'_>) -> bool {
-    let ions = &hydrate.ions;
-    ions.is_organic() || ions.has(FUELS) || ions.has_loose(&["S", "P"])
+/// Whether something in the solid oxidises what burns.
+pub(super) fn oxidizes(hydrate: &Hydrate<'_>) -> bool {
+    hydrate.ions.has(OXIDIZERS)
 }
 
+/// Whether something in the solid burns. A metal that is an element does, too.
+pub(super) fn burns(hydrate: &Hydrate<'_>) -> bool {
+    let ions = &hydrate.ions;
+    let is_metal = matches!(ions.elements(), [element] if element.is_metal());
+    is_metal || ions.is_organic() || ions.has(FUELS) || ions.has_loose(&["S", "P"])
+}
+
+/// The rule for one solid. Of several, the finding is on all of them.
+pub(super) const OXIDIZER_WITH_FUEL: Rule = Rule {
+    name: "oxidizer_with_fuel",
+    applies: |h| oxidizes(h) && burns(h),
+    severity: Forbidden,
+    effect: Unfit,
+    reason: "It holds an oxidiser and something that burns. It can catch fire or explode when it is heated.",
+    gases: "",
+    source: "National Research Council, Prudent Practices in the Laboratory: Handling and Disposal of Chemicals, \
+             1995, p. 171",
+};
+
 pub(super) const RULES: &[Rule] = &[
-    Rule {
-        name: "oxidizer_with_fuel",
-        applies: |h| h.ions.has(OXIDIZERS) && burns(h),
-        severity: Forbidden,
-        effect: Unfit,
-        reason: "It holds an oxidiser and something that burns. It can catch fire or explode when it is heated.",
-        gases: "",
-        source: "National Research Council, Prudent Practices in the Laboratory: Handling and Disposal of Chemicals, \
-                 1995, p. 171",
-    },
+    OXIDIZER_WITH_FUEL,
     Rule {
         name: "azide",
         applies: |h| h.ions.has(&["N3"]),

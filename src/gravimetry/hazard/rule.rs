@@ -105,4 +105,6 @@ pub(super) enum Effect {
     Unfit,
     /// Heating is dangerous, but loss on heating may still give the degree.
     Risk,
+    /// The hydrate melts in its own water and spits. Loss on heating may still give the degree.
+    Melts,
 }

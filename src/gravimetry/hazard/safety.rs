@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use super::super::salts::Severity;
 use super::cautions::{general, not_classified, of_unknown, too_hot, waste, who_decides};
-use super::finding::{Finding, Findings};
+use super::finding::{Finding, Findings, explosive_mixture};
 use crate::formula::Formula;
 use crate::text::Note;
 
@@ -59,6 +59,31 @@ impl HeatingSafety {
             suitable,
             reasons,
             cautions: all_cautions([findings]),
+        }
+    }
+
+    /// What is known of heating solids together in one crucible, inert ones included. If one of them is
+    /// forbidden, all are. So is an oxidiser with something that burns.
+    pub(crate) fn of_mixture(solids: &[&Formula]) -> HeatingSafety {
+        let explosive = explosive_mixture(solids);
+        let alone = |solid: &&Formula| Findings::of(solid).is_forbidden;
+        let is_forbidden = explosive.is_some() || solids.iter().any(alone);
+        let findings = solids.iter();
+        let mut findings: Vec<Findings> = findings
+            .map(|solid| Findings::heated_with(solid, is_forbidden))
+            .collect();
+        if let Some(first) = findings.first_mut() {
+            // The note on all of them is the first of the most severe.
+            first.found.splice(0..0, explosive);
+        }
+        let severities = findings.iter().map(Findings::severity);
+        let unfit = findings.iter().flat_map(|own| &own.found);
+        let unfit = unfit.filter(|finding| finding.is_unfit);
+        HeatingSafety {
+            severity: severities.max().unwrap_or(Severity::Unknown),
+            suitable: is_forbidden.then_some(false),
+            reasons: unfit.map(|finding| finding.note.clone()).collect(),
+            cautions: all_cautions(findings),
         }
     }
 
@@ -143,17 +168,15 @@ fn of_salts(all: impl IntoIterator<Item = Findings>) -> Vec<(Severity, Note)> {
 
 fn all_cautions(all: impl IntoIterator<Item = Findings>) -> Vec<Note> {
     let all: Vec<Findings> = all.into_iter().collect();
-    let heat: Vec<Note> = all.iter().filter_map(|own| too_hot(&own.salt)).collect();
-    let unclassified: Vec<Note> = all
-        .iter()
-        .filter_map(|own| not_classified(&own.salt))
-        .collect();
-    let waste: Vec<Note> = all.iter().filter_map(|own| waste(&own.salt)).collect();
-    let mut severities = all.iter().map(Findings::severity);
-    let is_forbidden = severities.all(|severity| severity == Severity::Forbidden);
-    let mut notes: Vec<Note> = of_salts(all).into_iter().map(|(_, note)| note).collect();
     // Nothing says how to heat what must not be heated.
-    if !is_forbidden {
+    let heated = || all.iter().filter(|own| !own.is_forbidden);
+    let heat: Vec<Note> = heated().filter_map(|own| too_hot(&own.salt)).collect();
+    let unclassified = heated().filter_map(|own| not_classified(&own.salt));
+    let unclassified: Vec<Note> = unclassified.collect();
+    let is_heated = heated().next().is_some();
+    let waste: Vec<Note> = all.iter().filter_map(|own| waste(&own.salt)).collect();
+    let mut notes: Vec<Note> = of_salts(all).into_iter().map(|(_, note)| note).collect();
+    if is_heated {
         notes.extend(general());
         notes.extend(heat);
         notes.extend(unclassified);

@@ -1,10 +1,10 @@
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::finding::Findings;
+use super::finding::{Findings, all_rules};
 use super::rule::MEMORY;
 use super::toxic::TOXIC;
-use super::{HeatingSafety, cautions, gases, melting, oxidizing};
+use super::{HeatingSafety, cautions};
 use crate::formula::Formula;
 use crate::gravimetry::Severity::{self, Care, Forbidden, FumeCupboard, Ordinary};
 use crate::text::Note;
@@ -358,6 +358,80 @@ fn several_salts_are_ordered_together() {
     assert_eq!(grave[0].code(), "unknown_salt");
 }
 
+/// Words that say how to heat.
+const HOW_TO_HEAT: [&str; 5] = [
+    "Heat it",
+    "heat it",
+    "only in a fume cupboard",
+    "Heat gently",
+    "Take particular care",
+];
+
+#[track_caller]
+fn says_nothing_of_how_to_heat(of: &str, notes: &[Note]) {
+    for note in notes {
+        let says = HOW_TO_HEAT.iter().any(|words| note.text().contains(words));
+        assert!(!says && note.code() != "poor_salt", "{of}: {}", note.text());
+    }
+}
+
+#[test]
+fn no_sentence_says_how_to_heat_what_is_forbidden() {
+    let more = ["Cd(CH3COO)2·2H2O", "(NH4)2Ce(NO3)6·2H2O", "Co(ClO4)2·6H2O"];
+    let texts = SPOKEN_OF.iter().map(|(text, ..)| *text).chain(more);
+    let mut forbidden = 0;
+    for text in texts {
+        let safety = HeatingSafety::of(&formula(text));
+        if safety.severity() == Forbidden {
+            says_nothing_of_how_to_heat(text, safety.cautions());
+            forbidden += 1;
+        }
+    }
+    assert!(forbidden > 50, "{forbidden}");
+}
+
+/// Solids in one crucible, the severity, and the rule that comes first.
+#[rustfmt::skip]
+const TOGETHER: &[(&[&str], Severity, &str)] = &[
+    (&["MgSO4·7H2O", "K2Cr2O7"], Forbidden, "chromate"),
+    (&["Na2SO4·10H2O", "HgCl2"], Forbidden, "mercury"),
+    (&["CuSO4·5H2O", "KClO4"], Forbidden, "perchlorate"),
+    (&["Na2CO3·10H2O", "Pb(N3)2"], Forbidden, "azide"),
+    (&["C6H8O7·H2O", "KClO3"], Forbidden, "oxidizer_with_fuel"),
+    (&["C6H12O6·H2O", "KNO3"], Forbidden, "oxidizer_with_fuel"),
+    (&["NaC2H3O2·3H2O", "NaNO3"], Forbidden, "oxidizer_with_fuel"),
+    (&["(NH4)2SO4", "Ca(NO3)2·4H2O"], Forbidden, "oxidizer_with_fuel"),
+    (&["NaNO3", "NaC2H3O2·3H2O"], Forbidden, "oxidizer_with_fuel"),
+    (&["Mg", "KNO3"], Forbidden, "oxidizer_with_fuel"),
+    (&["MgSO4·7H2O", "KNO3"], FumeCupboard, "nitrate"),
+    (&["NaHCO3", "NaCl"], Ordinary, "hydrogencarbonate"),
+];
+
+#[test]
+fn solids_in_one_crucible_are_judged_together() {
+    for (solids, severity, rule) in TOGETHER {
+        let solids: Vec<Formula> = solids.iter().map(|text| formula(text)).collect();
+        let safety = HeatingSafety::of_mixture(&solids.iter().collect::<Vec<_>>());
+        assert!(safety.severity() >= *severity, "{solids:?}");
+        let mut rules = safety.cautions().iter().flat_map(Note::values);
+        let first = rules.find(|(name, _)| *name == "rule");
+        assert_eq!(first, Some(("rule", *rule)), "{solids:?}");
+        let first = &safety.cautions()[0];
+        if *severity == Forbidden {
+            assert_eq!(first.code(), "forbidden_salt", "{solids:?}");
+            says_nothing_of_how_to_heat(rule, safety.cautions());
+            assert_eq!(safety.suitable(), Some(false));
+        }
+    }
+    let solids = ["C6H8O7·H2O", "KClO3"].map(formula);
+    let safety = HeatingSafety::of_mixture(&[&solids[0], &solids[1]]);
+    assert_eq!(
+        safety.cautions()[0].text(),
+        "C6H8O7 and KClO3 must not be heated together in a school at all. One is an oxidiser, and one burns. The \
+         mixture can catch fire or explode when it is heated."
+    );
+}
+
 #[track_caller]
 fn suitable(text: &str, expected: Option<bool>) {
     let safety = HeatingSafety::of(&formula(text));
@@ -459,9 +533,7 @@ fn too_much_heat_is_named() {
 
 #[test]
 fn every_rule_is_tried_and_speaks_plainly() {
-    let rules = [oxidizing::RULES, gases::RULES, melting::RULES];
-    let rules = rules.iter().flat_map(|rules| rules.iter());
-    let rules = rules.map(|rule| (rule.name, rule.reason, rule.source));
+    let rules = all_rules().map(|rule| (rule.name, rule.reason, rule.source));
     let toxic = TOXIC.iter().map(|row| (row.name, row.reason, row.source));
     let all: Vec<_> = toxic.chain(rules).collect();
     for (name, reason, source) in &all {

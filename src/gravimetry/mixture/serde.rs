@@ -8,6 +8,7 @@ fields!(Mixture, it, {
     "fractions": it.fractions().each_ref().map(|fraction| fraction.to_plain()),
     "uncertainty": it.standard_uncertainty(),
     "masses": it.masses().map(|masses| masses.map(|mass| Ratio::to_plain(&mass))),
+    "hazard": it.severity(),
     "cautions": it.cautions(),
     "warnings": it.warnings(),
     "edition": it.edition(),

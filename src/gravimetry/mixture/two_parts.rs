@@ -9,8 +9,9 @@ use crate::element::Edition;
 use crate::formula::MolarInputs;
 use crate::gravimetry::constant_mass::Constancy;
 use crate::gravimetry::error::{Error, ErrorKind, impossible, no_mass};
-use crate::gravimetry::hazard::cautions_for;
+use crate::gravimetry::hazard::HeatingSafety;
 use crate::gravimetry::method::Method;
+use crate::gravimetry::salts::Severity;
 use crate::gravimetry::weighings::Weighings;
 use crate::number::{Budget, Inputs, Ratio, Reading, Traced};
 use crate::text::{Detail, Note};
@@ -300,13 +301,35 @@ impl Mixture {
         &self.warnings
     }
 
-    /// Returns the cautions for heating the components that lose mass, the most severe first. They are
-    /// reminders. The safety data sheet, the local rules and the person in charge of the laboratory decide.
+    /// Returns how severe the hazards of heating the components together are, inert ones included. If one
+    /// is forbidden, the mixture is. So is an oxidiser with something that burns.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::{Component, Method, Net, Severity, Weighings};
+    /// let parts = [
+    ///     Component::new("CuSO4·5H2O".parse()?, "CuSO4".parse()?)?,
+    ///     Component::inert("KClO4".parse()?)?,
+    /// ];
+    /// let heated = Weighings::net("2.000".parse()?, "1.700".parse()?, Net::Tared);
+    /// let mixture = Method::new().mixture(parts, &heated)?;
+    /// assert_eq!(mixture.severity(), Severity::Forbidden);
+    /// assert_eq!(mixture.cautions()[0].code(), "forbidden_salt");
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn severity(&self) -> Severity {
+        self.safety().severity()
+    }
+
+    /// Returns the cautions for heating the components together, the most severe first. They are reminders.
+    /// The safety data sheet, the local rules and the person in charge of the laboratory decide.
     #[must_use]
     pub fn cautions(&self) -> Vec<Note> {
-        let heated = self.components.iter();
-        let heated = heated.filter(|component| component.residue() != Some(component.formula()));
-        cautions_for(heated.map(Component::formula))
+        self.safety().cautions().to_vec()
+    }
+
+    fn safety(&self) -> HeatingSafety {
+        HeatingSafety::of_mixture(&self.components.each_ref().map(Component::formula))
     }
 
     /// Adds the notes from reading the texts of the formulas.

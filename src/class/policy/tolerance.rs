@@ -68,7 +68,8 @@ pub enum Tolerance {
     Absolute(Reading),
     /// A distance to either side, in per cent of the nearer end of what the value is compared with.
     RelativePercent(Reading),
-    /// The same nearest whole number. A value half-way between two counts as either.
+    /// The same nearest whole number. A value half-way between two counts as either. In marking, a mole
+    /// ratio near a hydrate with a fraction of water, such as CaSO4·½H2O, needs the same nearest hydrate.
     NearestWhole,
     /// Marks by distance, in the unit of the quantity; ascending, with marks falling.
     Bands(Vec<Band>),

@@ -5,6 +5,7 @@ use alloc::format;
 use alloc::string::String;
 
 use super::problem::ProblemKind;
+use crate::formula::vulgar_fraction;
 use crate::gravimetry::Quantity;
 use crate::number::{DecimalMark, Error, ErrorKind, Ratio, Reading, Unit};
 use crate::text::{digit, is_minus, is_space, one_line};
@@ -200,6 +201,50 @@ fn joined_groups(cell: &str) -> Option<String> {
     is_grouped.then(|| joined + unit)
 }
 
+/// Reads a mole ratio of whole numbers, as numerator and denominator: `½`, `8/3`, `2 2/3`, `3 : 8` or
+/// `1 : ½`. Between two whole numbers, the larger is the numerator: there is more water than salt in nearly
+/// all hydrates.
+#[cold]
+pub(super) fn whole_ratio(cell: &str) -> Option<(Reading, u16)> {
+    let cell = one_line(cell);
+    let value = without_name(&cell);
+    let (above, below) = match value.split_once(COLONS) {
+        None => fraction(value)?,
+        Some((left, right)) => match (fraction(left.trim())?, fraction(right.trim())?) {
+            ((1, 1), other) | (other, (1, 1)) => other,
+            ((left, 1), (right, 1)) => (left.max(right), left.min(right)),
+            _ => return None,
+        },
+    };
+    Some((Reading::from_units(above.into(), 0)?, below))
+}
+
+/// Reads a whole number or a fraction of small whole numbers, as numerator and denominator.
+fn fraction(text: &str) -> Option<(u16, u16)> {
+    let whole = |text: &str| -> Option<u16> {
+        let digits = !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+        text.parse().ok().filter(|n| digits && *n < 1000)
+    };
+    let last = text.chars().next_back()?;
+    let (before, (above, below)) = match vulgar_fraction(last) {
+        Some((above, below)) => {
+            let before = text.get(..text.len() - last.len_utf8())?;
+            (before, (above.try_into().ok()?, below.try_into().ok()?))
+        }
+        None => {
+            let (left, below) = text.split_once(['/', '\u{2044}']).unwrap_or((text, "1"));
+            let left = left.trim_end();
+            let (before, above) = left.rsplit_once(' ').unwrap_or(("", left));
+            (before, (whole(above)?, whole(below.trim_start())?))
+        }
+    };
+    let before = before.trim_end();
+    let units = if before.is_empty() { 0 } else { whole(before)? };
+    let above = units.checked_mul(below)?.checked_add(above)?;
+    let is_proper = before.is_empty() || above - units * below < below;
+    (above > 0 && below > 0 && is_proper).then_some((above, below))
+}
+
 /// Reads an answer: a number, also with a sign for "about" or with an uncertainty (`6.99 ± 0.02`).
 pub(super) fn answer(
     cell: &str,
@@ -237,6 +282,11 @@ fn kilograms(cell: &str, mark: DecimalMark) -> Option<Reading> {
     Reading::from_units(kilograms.in_units_of(exponent)?, exponent + 3)
 }
 
+/// Returns whether a mole ratio is written as a pair, whose order may be either.
+pub(super) fn is_pair(cell: &str) -> bool {
+    cell.contains(COLONS) || cell.contains(" to ")
+}
+
 const COLONS: [char; 3] = [':', '\u{2236}', '\u{FF1A}'];
 /// Signs that mean "is about".
 const ABOUT: [char; 4] = ['~', '\u{2248}', '\u{223C}', '\u{2243}'];
@@ -251,17 +301,13 @@ fn without_name(cell: &str) -> &str {
     value.map_or(cell, str::trim_start)
 }
 
-/// Reads the pairs `1 : x` and `x : 1` as x. The second may be upside down if x is below one.
+/// Reads the pairs `1 : x` and `x : 1` as x.
 fn pair(left: &str, right: &str, mark: DecimalMark) -> Result<Reading, Box<ProblemKind>> {
     let one = |side| Reading::read(side, mark).is_ok_and(|side| side.value() == Ratio::ONE);
     let number = right.chars().any(|c| digit(c).is_some()) && !right.contains(COLONS);
     if one(left) && number {
         return strict_number(right, Unit::One, mark);
     }
-    match Reading::read(left, mark).ok().filter(|_| one(right)) {
-        // There is more water than salt in nearly all hydrates.
-        Some(water) if water.value() > Ratio::ONE => Ok(water),
-        Some(_) => Err(Box::new(ProblemKind::AmbiguousRatio(left.into()))),
-        None => Err(Box::new(ProblemKind::BadRatio)),
-    }
+    let water = Reading::read(left, mark).ok().filter(|_| one(right));
+    water.ok_or_else(|| Box::new(ProblemKind::BadRatio))
 }

@@ -10,7 +10,6 @@ use core::fmt;
 use super::cell_text::shown;
 use super::limits::LONGEST_CELL;
 use crate::gravimetry::Quantity;
-use crate::number::{DecimalMark, Ratio, Reading, TieRule};
 use crate::text::visible;
 use crate::{formula, gravimetry, number};
 
@@ -23,8 +22,6 @@ pub(in crate::class) enum ProblemKind {
     /// A number with letters that look like digits, and the number with the digits.
     LetterInNumber(String),
     BadRatio,
-    /// A pair with the one mole on the right: what is on the left.
-    AmbiguousRatio(String),
     NegativeMass,
     BadReadability,
     BadStandIn,
@@ -79,7 +76,6 @@ impl ProblemKind {
             ProblemKind::LetterInNumber(_) => "bad_number",
             ProblemKind::LongCell => "cell_too_long",
             ProblemKind::BadRatio => "bad_ratio",
-            ProblemKind::AmbiguousRatio(_) => "ambiguous_ratio",
             ProblemKind::NegativeMass => "negative_mass",
             ProblemKind::BadReadability => "bad_readability",
             ProblemKind::BadStandIn => "bad_stand_in",
@@ -110,10 +106,6 @@ impl ProblemKind {
                 format!("`{cell}` has a letter where a digit should be")
             }
             ProblemKind::BadRatio => format!("`{cell}` is not a ratio to one mole of salt"),
-            ProblemKind::AmbiguousRatio(left) => format!(
-                "`{cell}` may mean {left} mol of water to 1 mol of salt, or {left} mol of salt to \
-                 1 mol of water"
-            ),
             ProblemKind::LongCell => format!(
                 "`{cell}` is too long: a cell of this column may have some {LONGEST_CELL} letters"
             ),
@@ -172,13 +164,6 @@ impl ProblemKind {
                 error.help().unwrap_or_default()
             }
             ProblemKind::LetterInNumber(digits) => return format!("write {digits}").into(),
-            ProblemKind::AmbiguousRatio(left) => {
-                let first = format!("write the water for one mole of salt, as `1 : {left}`");
-                return match inverse(left) {
-                    Some(other) => format!("{first} or `1 : {other}`").into(),
-                    None => first.into(),
-                };
-            }
             ProblemKind::EarlierHeating(kind) => {
                 let help = kind.help();
                 return format!("{help}. The row is worked out from the weighings after it").into();
@@ -235,21 +220,6 @@ fn cells(count: &usize) -> String {
         1 => "1 cell".into(),
         _ => format!("{count} cells"),
     }
-}
-
-/// Returns one divided by a number, with as many significant figures.
-fn inverse(number: &str) -> Option<String> {
-    let read = Reading::read(number, DecimalMark::CommaOrPoint).ok()?;
-    let inverse = Ratio::ONE.checked_div(&read.value())?;
-    let figures = read.figures().at_most();
-    let inverse = inverse
-        .to_figures(figures, TieRule::Even)
-        .value()
-        .to_plain();
-    Some(match number.contains(',') {
-        true => inverse.replace('.', ","),
-        false => inverse,
-    })
 }
 
 /// A cell or a row with something wrong.
@@ -351,7 +321,7 @@ impl Problem {
     }
 
     /// Returns the stable name of what is wrong: `bad_number`, `bad_unit`, `bad_ratio`,
-    /// `cell_too_long`, `ambiguous_ratio`, `negative_mass`, `bad_readability`, `missing_reading`, `no_readings`,
+    /// `cell_too_long`, `negative_mass`, `bad_readability`, `missing_reading`, `no_readings`,
     /// `blank_bench`, `surplus_cell` or `open_quote`; from marking also `impossible_masses`,
     /// `not_heated`, `bad_issued`, `not_issued` and `bad_formula`. More may be added.
     #[must_use]

@@ -318,6 +318,11 @@ impl Reported {
         &self.text
     }
 
+    /// Returns whether a mole ratio is written as a pair, whose sides may be in either order.
+    pub(in crate::class) fn is_pair(&self) -> bool {
+        cell::is_pair(&self.text)
+    }
+
     /// Returns what the cell says.
     #[must_use]
     pub fn value(&self) -> &ReportedValue {
@@ -331,8 +336,10 @@ impl Reported {
 pub enum ReportedValue {
     /// Blank, a dash, or a word for an answer that the pupil does not have, such as `idk` or `none`.
     Missing,
-    /// A number in the unit of its quantity, or the x of a pair `1 : x`.
+    /// A number in the unit of its quantity, or the x of a pair `1 : x` or `x : 1`.
     Number(Reading),
+    /// A mole ratio of whole numbers such as `8/3`, `½` or `3 : 8`: the numerator and the denominator.
+    WholeRatio(Reading, u16),
     /// A formula, not yet read as chemistry: see [`Reported::text`].
     Formula,
     /// Something that is not a number, or may be under the wrong header. A problem of the sheet
@@ -352,7 +359,14 @@ impl ReportedValue {
         match unit {
             _ if text.is_empty() => Ok(ReportedValue::Missing),
             None => Ok(ReportedValue::Formula),
-            Some(unit) => cell::answer(text, unit, mark).map(ReportedValue::Number),
+            Some(unit) => match cell::answer(text, unit, mark) {
+                Err(problem) if unit == Unit::One => match cell::whole_ratio(text) {
+                    Some((number, 1)) => Ok(ReportedValue::Number(number)),
+                    Some((number, of)) => Ok(ReportedValue::WholeRatio(number, of)),
+                    None => Err(problem),
+                },
+                answer => answer.map(ReportedValue::Number),
+            },
         }
     }
 }

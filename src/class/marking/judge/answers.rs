@@ -6,6 +6,7 @@ use core::cell::OnceCell;
 use super::admission::Admission;
 use super::starting_value::{Credit, StartingValue, best_credit};
 use super::submission::Submission;
+use super::written::Written;
 use super::{figures, formula, slips};
 use crate::class::marking::answer::{Answer, Expected, Judgement, Obstacle};
 use crate::class::marking::bench_key::BenchResult;
@@ -14,7 +15,7 @@ use crate::class::{FiguresRule, Marks, Policy, Reported, ReportedValue, Toleranc
 use crate::formula::Formula;
 use crate::gravimetry::{Interval, Quantity, Weighings, figures_kept};
 use crate::mistake::Slip;
-use crate::number::{Ratio, Reading};
+use crate::number::Ratio;
 
 /// Marks the answers of one row, each after those that it may follow from.
 pub(in crate::class::marking) struct Judge<'a> {
@@ -63,7 +64,9 @@ impl<'a> Judge<'a> {
                 let obstacle = Judgement::Obstacle(Obstacle::Unreadable);
                 (Credit::zero(obstacle), Vec::new())
             }
-            ReportedValue::Number(number) => self.number(quantity, number, out_of),
+            ReportedValue::Number(_) | ReportedValue::WholeRatio(..) => {
+                self.number(reported, out_of)
+            }
             ReportedValue::Formula => {
                 let rule = self.policy.formula_rule();
                 formula::judge(&self.submission, rule, reported.text(), out_of)
@@ -81,16 +84,28 @@ impl<'a> Judge<'a> {
         }
     }
 
-    fn number(
-        &mut self,
-        quantity: Quantity,
-        number: &Reading,
-        out_of: Marks,
-    ) -> (Credit, Vec<Remark>) {
+    fn number(&mut self, reported: &Reported, out_of: Marks) -> (Credit, Vec<Remark>) {
+        let quantity = reported.quantity();
         let measured = self.submission.bench.dehydration.measured(quantity);
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
         let following = OnceCell::new();
-        let (admission, earned) = self.earned((quantity, number), out_of, allowed, &following);
+        let meanings = Written::meanings(reported, self.submission.issued);
+        let earned =
+            |number: &Written| self.earned((quantity, number), out_of, allowed, &following);
+        let Some(first) = meanings.first() else {
+            return (Credit::zero(Judgement::Unexplained), Vec::new());
+        };
+        let mut best = (first, earned(first));
+        for number in meanings.iter().skip(1) {
+            if is_right(&best.1) {
+                break;
+            }
+            let found = earned(number);
+            if is_right(&found) || (best.1.1.is_none() && found.1.is_some()) {
+                best = (number, found);
+            }
+        }
+        let (number, (admission, earned)) = best;
         let last_place = matches!(earned, Some((_, Admission::LastPlace)));
         let credit = match earned {
             Some((credit, _)) => credit,
@@ -115,14 +130,16 @@ impl<'a> Judge<'a> {
                 }
                 FiguresRule::OneMark => credit.marks > Marks::ZERO,
             };
-        let remark = figures_count
-            .then(|| figures::remark(number, allowed, correct, defensible))
-            .flatten();
+        // A quotient of whole numbers has no significant figures.
+        let remark = number.plain().filter(|_| figures_count);
+        let remark =
+            remark.and_then(|number| figures::remark(number, allowed, correct, defensible));
         self.figures_remarked |= remark.is_some();
-        let coarse = figures::written(number, defensible) < figures_kept(allowed);
+        let numbers = defensible.and_then(|values| number.of(values));
+        let coarse = figures::written(&number.number, numbers.as_deref()) < figures_kept(allowed);
         let admitted = matches!(admission, Admission::Within | Admission::LastPlace);
         self.keep_for_later(quantity, number, &credit.judgement, coarse, admitted);
-        let last_place = last_place.then(|| Remark::LastPlace(*number));
+        let last_place = last_place.then(|| Remark::LastPlace(number.number));
         (credit, last_place.into_iter().chain(remark).collect())
     }
 
@@ -131,7 +148,7 @@ impl<'a> Judge<'a> {
     /// it is an error of its own.
     fn wrong(
         &mut self,
-        (quantity, number): (Quantity, &Reading),
+        (quantity, number): (Quantity, &Written),
         out_of: Marks,
         allowed: u32,
         following: &Following,
@@ -169,21 +186,23 @@ impl<'a> Judge<'a> {
                 _ => Slip::FactorOfThousand,
             });
         }
-        Credit::zero(match slips::judge(&self.submission, quantity, number) {
-            // Its zeros at the end may only hold the place, so no slip gives its digits.
-            Judgement::Unexplained if of_power.is_some() => Judgement::Slips {
-                slips: of_power.into_iter().collect(),
-                certain: false,
+        Credit::zero(
+            match slips::judge(&self.submission, quantity, &number.decimal()) {
+                // Its zeros at the end may only hold the place, so no slip gives its digits.
+                Judgement::Unexplained if of_power.is_some() => Judgement::Slips {
+                    slips: of_power.into_iter().collect(),
+                    certain: false,
+                },
+                judgement => judgement,
             },
-            judgement => judgement,
-        })
+        )
     }
 
     /// Returns whether the amounts of salt and of water are right with their names exchanged, of which the
     /// first is charged.
-    fn completes_an_exchange(&self, quantity: Quantity, number: &Reading) -> bool {
+    fn completes_an_exchange(&self, quantity: Quantity, number: &Written) -> bool {
         let own = |quantity| self.submission.bench.defensible.interval(quantity);
-        let is_salt = own(Quantity::MolSalt).is_some_and(|salt| salt.admits(number));
+        let is_salt = own(Quantity::MolSalt).is_some_and(|salt| salt.admits(&number.number));
         let salt = self.submission.handed_in(Quantity::MolSalt);
         quantity == Quantity::MolWater
             && is_salt
@@ -196,17 +215,17 @@ impl<'a> Judge<'a> {
     /// there.
     fn earned(
         &self,
-        (quantity, number): (Quantity, &Reading),
+        (quantity, number): (Quantity, &Written),
         out_of: Marks,
         allowed: u32,
         following: &Following,
     ) -> (Admission, Option<(Credit, Admission)>) {
-        let computed = self.is_computed(quantity);
         let range = self.submission.bench.defensible.interval(quantity);
         let own = self.submission.bench.dehydration.value(quantity);
         let own = own.as_ref();
         let admission = range.zip(own).map_or(Admission::Outside, |(range, own)| {
-            Admission::of(number, range, (own, own), allowed, computed)
+            let own = Interval::point(own.clone());
+            self.admission((quantity, number), range, &own, allowed)
         });
         let own = own.map(|own| (own, admission));
         (
@@ -220,7 +239,7 @@ impl<'a> Judge<'a> {
     /// exactly.
     fn credit(
         &self,
-        (quantity, number): (Quantity, &Reading),
+        (quantity, number): (Quantity, &Written),
         out_of: Marks,
         allowed: u32,
         own: Option<(&Ratio, Admission)>,
@@ -241,10 +260,10 @@ impl<'a> Judge<'a> {
             true => &[][..],
             false => following.get_or_init(|| self.submission.following(quantity)),
         };
-        let computed = self.is_computed(quantity);
         let admitted = values.iter().map(|value| {
             let ends = (value.range.low(), value.range.high());
-            let admission = Admission::of(number, &value.range, ends, allowed, computed);
+            let range = &value.range;
+            let admission = self.admission((quantity, number), range, range, allowed);
             (value, ends, admission)
         });
         let admitted: Vec<_> = admitted.collect();
@@ -269,6 +288,22 @@ impl<'a> Judge<'a> {
             })
     }
 
+    /// Returns how a number agrees with an interval of values, and a coarse one with the exact values.
+    fn admission(
+        &self,
+        (quantity, number): (Quantity, &Written),
+        values: &Interval,
+        exact: &Interval,
+        allowed: u32,
+    ) -> Admission {
+        let computed = self.is_computed(quantity);
+        let (Some(numbers), Some(exact)) = (number.of(values), number.of(exact)) else {
+            return Admission::Outside;
+        };
+        let ends = (exact.low(), exact.high());
+        Admission::of(&number.number, &numbers, ends, allowed, computed)
+    }
+
     /// Returns whether a quantity is worked out by more than a subtraction.
     fn is_computed(&self, quantity: Quantity) -> bool {
         match quantity {
@@ -279,29 +314,56 @@ impl<'a> Judge<'a> {
     }
 
     /// Returns whether a number is the ratio of what was issued.
-    fn is_of_the_book(&self, quantity: Quantity, number: &Reading) -> bool {
+    fn is_of_the_book(&self, quantity: Quantity, number: &Written) -> bool {
         let issued = self.submission.issued.one_formula_unit();
         quantity == Quantity::Ratio && issued.is_some_and(|(_, degree)| degree == number.value())
     }
 
     /// Returns whether a number is whole and the policy asks for the nearest whole number.
-    fn whole_is_wanted(&self, quantity: Quantity, number: &Reading) -> bool {
+    fn whole_is_wanted(&self, quantity: Quantity, number: &Written) -> bool {
         self.policy.tolerance_for(quantity) == Some(&Tolerance::NearestWhole)
-            && number.value().is_integer()
+            && (number.value().is_integer() || self.degree(&number.value()) == number.value())
+    }
+
+    /// Returns the number of waters that is nearest to a ratio, among those that this salt may have.
+    fn degree(&self, ratio: &Ratio) -> Ratio {
+        let hydrate = self.submission.bench.dehydration.nearest_formula_to(ratio);
+        let waters = hydrate.and_then(|hydrate| hydrate.waters());
+        waters.unwrap_or_default()
+    }
+
+    /// Returns whether a number has the same nearest hydrate as a value from `low` to `high`; `None` unless
+    /// the policy asks for the nearest whole number and one of these hydrates has a fraction of water.
+    fn is_nearest(
+        &self,
+        (quantity, number): (Quantity, &Ratio),
+        (low, high): (&Ratio, &Ratio),
+    ) -> Option<bool> {
+        let wanted = self.policy.tolerance_for(quantity) == Some(&Tolerance::NearestWhole);
+        if !wanted || quantity != Quantity::Ratio {
+            return None;
+        }
+        let [of_number, of_low, of_high] = [number, low, high].map(|x| self.degree(x));
+        let all = [&of_number, &of_low, &of_high];
+        let whole = all.iter().all(|degree| degree.is_integer());
+        (!whole).then(|| of_number == of_low || of_number == of_high)
     }
 
     /// Returns the marks of a number that is compared with the range from `low` to `high`, which admits
     /// it or not.
     fn marks(
         &self,
-        (quantity, number): (Quantity, &Reading),
+        (quantity, number): (Quantity, &Written),
         out_of: Marks,
         (low, high): (&Ratio, &Ratio),
         admitted: bool,
     ) -> Option<Marks> {
-        match self.policy.tolerance_for(quantity) {
-            None => admitted.then_some(out_of),
-            Some(tolerance) => tolerance.marks_of(&number.value(), low, high, out_of),
+        let value = number.value();
+        let tolerance = self.policy.tolerance_for(quantity);
+        match (tolerance, self.is_nearest((quantity, &value), (low, high))) {
+            (None, _) => admitted.then_some(out_of),
+            (_, Some(nearest)) => nearest.then_some(out_of),
+            (Some(tolerance), None) => tolerance.marks_of(&value, low, high, out_of),
         }
     }
 
@@ -311,7 +373,7 @@ impl<'a> Judge<'a> {
     fn keep_for_later(
         &mut self,
         quantity: Quantity,
-        number: &Reading,
+        number: &Written,
         judgement: &Judgement,
         coarse: bool,
         admitted: bool,
@@ -332,8 +394,8 @@ impl<'a> Judge<'a> {
                 )
             }
             // Later work may have used a wrong number before it was rounded.
-            Judgement::CarriedForward { from } => (Interval::about(number), Some(*from)),
-            _ => (Interval::about(number), Some(quantity)),
+            Judgement::CarriedForward { from } => (number.about(), Some(*from)),
+            _ => (number.about(), Some(quantity)),
         };
         let value = StartingValue {
             range,
@@ -344,7 +406,7 @@ impl<'a> Judge<'a> {
     }
 
     /// Returns whether a mass is one of the weighings, with the container still in it.
-    fn is_gross(&self, quantity: Quantity, number: &Reading) -> bool {
+    fn is_gross(&self, quantity: Quantity, number: &Written) -> bool {
         let Some(weighings) = self.submission.weighings.container_weighings() else {
             return false;
         };
@@ -354,4 +416,9 @@ impl<'a> Judge<'a> {
             _ => false,
         }
     }
+}
+
+/// Returns whether what a number earns is for a right value.
+fn is_right((_, earned): &(Admission, Option<(Credit, Admission)>)) -> bool {
+    matches!(earned, Some((credit, _)) if matches!(credit.judgement, Judgement::Correct { .. }))
 }

@@ -2,6 +2,7 @@
 //! before, and which slip gives the rest.
 
 // Files in order; each uses only those before it:
+//   written         a number as it was written, and the value that it stands for
 //   admission       how a number agrees with the values that it is compared with
 //   starting_value  a value that later answers may start from
 //   submission      what one pupil has handed in so far, and what follows from it
@@ -21,5 +22,9 @@ mod same_hydrate;
 mod slips;
 mod starting_value;
 mod submission;
+mod written;
+
+#[cfg(test)]
+mod tests;
 
 pub(super) use answers::Judge;

@@ -1,0 +1,119 @@
+//! Answers as a fair examiner judges them.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use crate::class::{Marker, Policy, Sheet};
+use crate::gravimetry::Method;
+
+const EPSOM: [&str; 2] = ["MgSO4·7H2O", "21.352,24.018,22.701,22.655"];
+const PLASTER: [&str; 2] = ["CaSO4·½H2O", "22.4130,26.0372,25.8150,25.8149"];
+const CADMIUM: [&str; 2] = ["3CdSO4·8H2O", "20.105,23.517,22.878,22.878"];
+
+/// The verdict of each answer of a bench, with its slips, and `!` if they are certain.
+fn verdicts([issued, readings]: [&str; 2], policy: &str, answers: &[(&str, &str)]) -> Vec<String> {
+    let columns: Vec<String> = answers
+        .iter()
+        .map(|(q, _)| format!("reported_{q}"))
+        .collect();
+    let cells: Vec<&str> = answers.iter().map(|(_, cell)| *cell).collect();
+    let (columns, cells) = (columns.join(","), cells.join(","));
+    let text = format!(
+        "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,{columns}\nFinch,{readings},{cells}\n"
+    );
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let policy = Policy::from_toml(policy).unwrap();
+    let marker = Marker::new(issued.parse().unwrap(), Method::new()).policy(policy);
+    let marked = marker.mark(&sheet);
+    let rows = marked.rows();
+    let answers = rows[0].answers().iter().map(|answer| {
+        let mut text = String::from(answer.verdict().code());
+        for slip in answer.slips() {
+            text = format!("{text} {}", slip.code());
+        }
+        match answer.certain() {
+            Some(true) => text + "!",
+            _ => text,
+        }
+    });
+    answers.collect()
+}
+
+#[track_caller]
+fn judged(bench: [&str; 2], policy: &str, answers: &[(&str, &str)], wanted: &[&str]) {
+    assert_eq!(verdicts(bench, policy, answers), wanted, "{answers:?}");
+}
+
+const NEAREST: &str = "[tolerance]\nratio = { nearest = \"whole\" }\n";
+
+#[test]
+fn a_ratio_of_whole_numbers_is_read() {
+    for ratio in [
+        "½", "1/2", "1 : 1/2", "1:½", "2:1", "1:2", "0.5:1", "1 : 0.5",
+    ] {
+        judged(PLASTER, "", &[("ratio", ratio)], &["correct"]);
+    }
+    for ratio in ["8/3", "2 2/3", "3:8", "8:3", "2⅔", "16:6"] {
+        judged(CADMIUM, "", &[("ratio", ratio)], &["correct"]);
+    }
+    for ratio in ["7/1", "1:7", "2:14", "0.143:1", "1 : 1/7"] {
+        judged(EPSOM, "", &[("ratio", ratio)], &["correct"]);
+    }
+    judged(EPSOM, "", &[("ratio", "1/7")], &["slip ratio_inverted"]);
+    for (bench, ratio) in [
+        (EPSOM, "1:6"),
+        (EPSOM, "0.2:1"),
+        (CADMIUM, "3:7"),
+        (PLASTER, "1:3"),
+    ] {
+        let found = verdicts(bench, "", &[("ratio", ratio)]);
+        assert!(found[0] != "correct", "{ratio}");
+    }
+}
+
+#[test]
+fn a_mole_may_be_one_of_what_was_issued() {
+    for policy in ["", "formula = \"own_ratio\"\n"] {
+        judged(
+            CADMIUM,
+            policy,
+            &[
+                ("mol_salt", "0.004434"),
+                ("mol_water", "0.03547"),
+                ("ratio", "8.00"),
+                ("formula", "3CdSO4.8H2O"),
+            ],
+            &["correct"; 4],
+        );
+        judged(
+            CADMIUM,
+            policy,
+            &[("ratio", "8.00"), ("formula", "3CdSO4.8H2O")],
+            &["correct"; 2],
+        );
+    }
+}
+
+#[test]
+fn the_nearest_degree_may_be_a_fraction() {
+    for ratio in ["0", "0.01", "1", "1.2"] {
+        let found = verdicts(PLASTER, NEAREST, &[("ratio", ratio)]);
+        assert!(found[0] != "correct", "{ratio}");
+        let found = verdicts(
+            PLASTER,
+            NEAREST,
+            &[
+                ("mol_salt", "0.02499"),
+                ("mol_water", "0.01234"),
+                ("ratio", ratio),
+            ],
+        );
+        assert!(found[2] != "correct", "{ratio}");
+    }
+    for ratio in ["0.4", "0.51", "½"] {
+        judged(PLASTER, NEAREST, &[("ratio", ratio)], &["correct"]);
+    }
+    judged(CADMIUM, NEAREST, &[("ratio", "2.6")], &["correct"]);
+    judged(EPSOM, NEAREST, &[("ratio", "7.4")], &["correct"]);
+}

@@ -1,0 +1,151 @@
+//! A number as it was written, and the value that it stands for.
+
+use alloc::borrow::Cow;
+use alloc::string::ToString;
+use alloc::vec::Vec;
+
+use crate::class::{Reported, ReportedValue};
+use crate::formula::Formula;
+use crate::gravimetry::{Interval, Quantity};
+use crate::number::{Ratio, Reading, TieRule};
+
+/// A number as it was written, and the value of its quantity that it stands for.
+#[derive(Debug, Clone)]
+pub(super) struct Written {
+    pub(super) number: Reading,
+    basis: Basis,
+}
+
+#[derive(Debug, Clone)]
+enum Basis {
+    /// The number is the value.
+    Value,
+    /// The number is so many times the value: three times for the 8 of `8/3`.
+    Times(Ratio),
+    /// The number is one divided by the value, because the pair was written the other way round.
+    Inverse,
+}
+
+impl Written {
+    /// Returns what a reported number may stand for, the usual meaning first. The two sides of a pair may
+    /// be in either order, and a mole of `3CdSO4·8H2O` may be a mole of what was issued.
+    pub(super) fn meanings(reported: &Reported, issued: &Formula) -> Vec<Written> {
+        let (number, basis) = match reported.value() {
+            ReportedValue::Number(number) => (*number, Basis::Value),
+            ReportedValue::WholeRatio(number, of) => {
+                (*number, Basis::Times(Ratio::from(u32::from(*of))))
+            }
+            _ => return Vec::new(),
+        };
+        let mut meanings = alloc::vec![Written { number, basis }];
+        let quantity = reported.quantity();
+        let Some(first) = meanings.first().filter(|_| number.value().is_positive()) else {
+            return meanings;
+        };
+        let mut others = Vec::new();
+        if quantity == Quantity::Ratio && reported.is_pair() {
+            others.push(first.inverse());
+        }
+        let units = units(issued).filter(|units| *units != Ratio::ONE);
+        let basis = units.and_then(|units| match quantity {
+            Quantity::Ratio => Some(units),
+            Quantity::MolSalt => Ratio::ONE.checked_div(&units),
+            _ => None,
+        });
+        others.extend(basis.map(|units| first.times(&units)));
+        meanings.extend(others);
+        meanings
+    }
+
+    fn times(&self, factor: &Ratio) -> Written {
+        let basis = match &self.basis {
+            Basis::Times(times) => Basis::Times(times * factor),
+            _ => Basis::Times(factor.clone()),
+        };
+        Written {
+            number: self.number,
+            basis,
+        }
+    }
+
+    /// Returns the same with the sides of the pair exchanged.
+    fn inverse(&self) -> Written {
+        let whole = match &self.basis {
+            Basis::Times(of) => of.to_i128().and_then(|of| Reading::from_units(of, 0)),
+            _ => None,
+        };
+        match whole {
+            Some(number) => Written {
+                number,
+                basis: Basis::Times(self.number.value()),
+            },
+            None => Written {
+                number: self.number,
+                basis: Basis::Inverse,
+            },
+        }
+    }
+
+    /// Returns the same with other digits.
+    pub(super) fn times_power_of_ten(&self, power: i32) -> Option<Written> {
+        Some(Written {
+            number: self.number.times_power_of_ten(power)?,
+            basis: self.basis.clone(),
+        })
+    }
+
+    /// Returns the value that the number stands for.
+    pub(super) fn value(&self) -> Ratio {
+        let number = self.number.value();
+        let value = match &self.basis {
+            Basis::Value => return number,
+            Basis::Times(factor) => number.checked_div(factor),
+            Basis::Inverse => Ratio::ONE.checked_div(&number),
+        };
+        value.unwrap_or_default()
+    }
+
+    /// Returns the numbers that values give.
+    pub(super) fn of<'v>(&self, value: &'v Interval) -> Option<Cow<'v, Interval>> {
+        match &self.basis {
+            Basis::Value => Some(Cow::Borrowed(value)),
+            Basis::Times(factor) => Some(Cow::Owned(value.times(&Interval::point(factor.clone())))),
+            Basis::Inverse => Interval::point(Ratio::ONE).over(value).map(Cow::Owned),
+        }
+    }
+
+    /// Returns the values that round to the number.
+    pub(super) fn about(&self) -> Interval {
+        let about = Interval::about(&self.number);
+        let values = match &self.basis {
+            Basis::Value => None,
+            Basis::Times(factor) => about.over(&Interval::point(factor.clone())),
+            Basis::Inverse => Interval::point(Ratio::ONE).over(&about),
+        };
+        values.unwrap_or(about)
+    }
+
+    /// Returns the number if it is the value.
+    pub(super) fn plain(&self) -> Option<&Reading> {
+        matches!(self.basis, Basis::Value).then_some(&self.number)
+    }
+
+    /// Returns the value as a decimal number, with two significant figures if it is a quotient.
+    pub(super) fn decimal(&self) -> Reading {
+        let figures = self.number.figures().at_most().max(2);
+        let decimal = || {
+            let value = self.value().to_figures(figures, TieRule::Even);
+            value.to_string().parse().ok()
+        };
+        self.plain()
+            .copied()
+            .or_else(decimal)
+            .unwrap_or(self.number)
+    }
+}
+
+/// Returns the formula units of the salt in what was issued: three in `3CdSO4·8H2O`.
+fn units(issued: &Formula) -> Option<Ratio> {
+    let (_, degree) = issued.one_formula_unit()?;
+    issued.waters()?.checked_div(&degree)
+}

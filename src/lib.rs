@@ -33,7 +33,7 @@
 //! | [`formula`] | text to notation to formula; composition, molar mass, writers; names of hydrates; empirical and molecular formulas |
 //! | [`working`] | steps of working as data |
 //! | [`reaction`] | equations as written, exact balancing, checks of what is conserved; amounts, limiting reactants, yield |
-//! | [`gravimetry`] | constant mass, degree of hydration, defensible range, the next step for a bench; the plan for a class; factors, stages of heating, mixtures, loss on drying; unknown hydrates |
+//! | [`gravimetry`] | constant mass, degree of hydration, defensible range, the next step for a bench; the plan for a class; factors, stages of heating, mixtures, loss on drying; unknown hydrates; heat of hydration |
 //! | [`mistake`] | slips on paper, each with the value that it gives; faults at the bench, and a simulator of benches |
 //! | `class` | class sheets, marking by a policy, feedback, statistics, stand-in readings (feature `class`) |
 //! | `report` | working, key, gradebook, feedback strips and the paper for a lesson, as text, Markdown or HTML (feature `report`) |

@@ -21,6 +21,7 @@ mod formula;
 #[cfg(fuzzing)]
 #[path = "../../tests/fuzz/fuzz_targets/filter.rs"]
 mod fuzz;
+mod heat;
 mod identify;
 mod json;
 #[path = "../shared/json.rs"]
@@ -58,7 +59,7 @@ use reply::{Failure, Reply, send, shorten};
 type Operation = fn(&Object<'_>) -> Result<Reply, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Operation); 19] = [
+const OPERATIONS: [(&str, Operation); 20] = [
     ("balance", balance::run),
     ("check", check::run),
     ("class", class::run),
@@ -66,6 +67,7 @@ const OPERATIONS: [(&str, Operation); 19] = [
     ("empirical", empirical::run),
     ("factor", factor::run),
     ("formula", formula::run),
+    ("heat", heat::run),
     ("identify", identify::run),
     ("limiting", limiting::run),
     ("mark", mark::run),

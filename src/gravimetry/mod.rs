@@ -60,6 +60,7 @@
 //   mixture              mixtures of two components from the mass that they lose
 //   drying               loss on drying and on ignition, and the limits of a monograph
 //   identify             an unknown hydrate, from its percentage of water
+//   heat                 the heat that a salt gives off when it takes up water
 //   mole_ratio           the bare ratio of many benches of one salt
 //   issued               the hydrate issued to a bench, and the masses that it should leave
 //   exchange             readings that one exchange would put right
@@ -80,6 +81,7 @@ mod error;
 mod exchange;
 mod factor;
 mod hazard;
+mod heat;
 mod identify;
 mod interval;
 mod issued;
@@ -119,6 +121,7 @@ pub use drying::{Compliance, Limits, LossOnDrying};
 pub use error::{Error, ErrorKind};
 pub use factor::{Content, GravimetricFactor};
 pub use hazard::{HeatingSafety, cautions};
+pub use heat::HeatOfHydration;
 pub use identify::{HydrateMatch, Identification};
 pub use interval::Interval;
 pub use issued::Plateau;

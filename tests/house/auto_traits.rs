@@ -45,7 +45,7 @@ rooms! {
     }
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Compliance, Component, Constancy, ConstantMass, Content, Decomposition, Defensible,
-        Dehydration, Error, ErrorKind, GravimetricFactor, HazardStatement, HeatingSafety, HeatingStage, HydrateMatch, Identification, Limits, LossOnDrying, MassLimits,
+        Dehydration, Error, ErrorKind, GravimetricFactor, HazardStatement, HeatOfHydration, HeatingSafety, HeatingStage, HydrateMatch, Identification, Limits, LossOnDrying, MassLimits,
         Method, Mixture, MoleRatio, Net, Outcome, Plan, PlannedBalance, Plateau, Quantity, Interval, SaltFacts, Sensitivity, SequenceFit, Severity, Sourced<u16>, Stage,
         Stages, Suitability, UncertaintyPart, Waste,
         WeighingUsed, Weighings,

@@ -27,6 +27,8 @@ mod envelope;
 mod filter;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod filter_readme;
+#[cfg(all(feature = "serde", feature = "class"))]
+mod heat;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod hostile;
 #[cfg(all(feature = "serde", feature = "class"))]

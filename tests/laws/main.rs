@@ -10,6 +10,7 @@ mod dehydration;
 mod empirical;
 mod formula;
 mod hazards;
+mod heat;
 mod identify;
 mod names;
 mod oracle;

@@ -15,6 +15,7 @@ mod figures;
 mod formulas;
 mod gravimetric_kinds;
 mod handbook;
+mod heat;
 mod journal;
 mod kinds;
 mod lab_manual;

@@ -3,6 +3,7 @@
 // Files in order; each uses only those before it:
 //   source               the publications
 //   sourced              a fact together with its publication
+//   liquid_water         the enthalpy of formation of liquid water
 //   suitability          how well a salt suits the experiment
 //   severity             how much care a salt needs in a school
 //   waste                what becomes of the residue
@@ -34,6 +35,7 @@ mod halates;
 mod halides;
 mod hazard_statement;
 mod heating_stage;
+mod liquid_water;
 mod nitrates;
 mod organic;
 mod oxides_and_acids;
@@ -58,6 +60,7 @@ pub use catalogue::{
 pub use decomposition::Decomposition;
 pub use hazard_statement::HazardStatement;
 pub use heating_stage::HeatingStage;
+pub(crate) use liquid_water::LIQUID_WATER;
 pub use salt_facts::SaltFacts;
 pub use severity::Severity;
 pub use sourced::Sourced;

@@ -1,0 +1,123 @@
+//! Heats of hydration, worked out by hand.
+
+use alloc::format;
+use alloc::vec::Vec;
+
+use super::HeatOfHydration;
+use crate::element::AtomicWeights;
+use crate::text::Note;
+
+fn of(hydrate: &str) -> HeatOfHydration {
+    HeatOfHydration::of(&hydrate.parse().unwrap(), &AtomicWeights::default()).unwrap()
+}
+
+fn sample(hydrate: &str, mass: &str, water: &str) -> HeatOfHydration {
+    let dry = of(hydrate).mass(mass.parse().unwrap()).unwrap();
+    dry.water_mass(water.parse().unwrap()).unwrap()
+}
+
+fn codes(notes: &[Note]) -> Vec<&str> {
+    notes.iter().map(Note::code).collect()
+}
+
+/// −2279.65 + 771.36 + 5·285.83 = −79.14, and so on.
+#[test]
+fn enthalpies_by_hand() {
+    for (hydrate, kilojoules) in [
+        ("CuSO4·5H2O", "-79.14"),
+        ("BaCl2·2H2O", "-29.87"),
+        ("Na2CO3·10H2O", "-92.34"),
+        ("Na2SO4·10H2O", "-81.88"),
+        ("ZnSO4·H2O", "-35.86"),
+        ("CaSO4·0.5H2O", "2.375"),
+        ("CaSO4·2H2O", "-16.86"),
+    ] {
+        let heat = of(hydrate);
+        assert_eq!(heat.enthalpy().unwrap().to_plain(), kilojoules, "{hydrate}");
+        assert!(heat.source().unwrap().starts_with("D. D. Wagman"));
+    }
+}
+
+/// (−5188.2 + 3·933.28 + 8·285.83)/3 = −101.72/3.
+#[test]
+fn a_double_formula_counts_for_one_unit() {
+    let heat = of("3CdSO4·8H2O");
+    assert_eq!(format!("{}", heat.enthalpy().unwrap()), "-2543/75");
+    assert_eq!(heat.equation(), "CdSO4(s) + 8/3H2O(l) -> CdSO4·8/3H2O(s)");
+    assert_eq!(
+        of("ZnSO4·H2O").equation(),
+        "ZnSO4(s) + H2O(l) -> ZnSO4·H2O(s)"
+    );
+    assert_eq!(
+        of("ZnSO4·H2O(s)").equation(),
+        "ZnSO4(s) + H2O(l) -> ZnSO4·H2O(s)"
+    );
+}
+
+/// MgSO4·7H2O differs between the tables by more than half a kilojoule.
+#[test]
+fn without_both_enthalpies_nothing_is_estimated() {
+    let heat = sample("MgSO4·7H2O", "5.00", "20");
+    assert_eq!(
+        (heat.enthalpy(), heat.heat(), heat.source()),
+        (None, None, None)
+    );
+    assert_eq!(heat.temperature_rise(), None);
+    assert_eq!(codes(&heat.notes()), ["not_verified"]);
+    let notes = heat.notes();
+    let text = notes[0].text();
+    assert!(
+        text.contains("MgSO4·7H2O") && !text.contains("MgSO4 and"),
+        "{text}"
+    );
+    // 5.00 g · 7 · 18.015/120.361.
+    assert_eq!(format!("{:.4}", heat.restoring_water().unwrap()), "5.2386");
+    assert_eq!(codes(&of("XeF4·H2O").notes()), ["not_verified"]);
+}
+
+/// Of 15.9602 g, a tenth of a mole: 7914 J, with 24.95 g of hydrate and 90.99 g of excess water.
+#[test]
+fn the_rise_of_temperature_by_hand() {
+    let heat = sample("CuSO4·5H2O", "15.9602", "100.0");
+    let kelvin = 7914.0 / (29.49 + 4.18 * (100.0 - 9.0075));
+    let rise = heat.temperature_rise().unwrap().to_f64();
+    assert!((rise - kelvin).abs() < 0.01, "{rise} and {kelvin}");
+    assert_eq!(codes(&heat.notes()), ["estimate"]);
+    // Half a unit of the last place is enough.
+    let just = sample("CuSO4·5H2O", "15.9602", "9.01");
+    assert_eq!(codes(&just.notes()), ["estimate", "water_boils"]);
+    let less = sample("CuSO4·5H2O", "15.9602", "8.9");
+    assert_eq!(less.temperature_rise(), None);
+    assert_eq!(codes(&less.notes()), ["too_little_water"]);
+    assert!(less.heat().is_some());
+    let no_water = of("CuSO4·5H2O").mass("15.9602".parse().unwrap()).unwrap();
+    let rise = no_water.temperature_rise().unwrap().to_f64();
+    assert!((rise - 79_140.0 / 294.9).abs() < 0.01, "{rise}");
+    assert_eq!(
+        codes(&no_water.notes()),
+        ["just_enough_water", "estimate", "water_boils"]
+    );
+    let cautions = heat.cautions();
+    let cautions = codes(&cautions);
+    assert!(cautions.contains(&"water_back") && cautions.contains(&"eye_protection"));
+}
+
+/// The tables mean anhydrite, the stable form, and not what gentle heating of gypsum leaves.
+#[test]
+fn an_uptake_of_heat_is_said() {
+    let heat = sample("CaSO4·0.5H2O", "13.6", "100");
+    assert!(heat.heat().unwrap().is_positive());
+    assert_eq!(codes(&heat.notes()), ["takes_up_heat", "estimate"]);
+    assert!(heat.temperature_rise().unwrap().is_negative());
+}
+
+#[test]
+fn what_is_refused() {
+    let weights = AtomicWeights::default();
+    for text in ["CuSO4", "CuSO4·xH2O", "CuSO4·5H2O(aq)"] {
+        let error = HeatOfHydration::of(&text.parse().unwrap(), &weights).unwrap_err();
+        assert_eq!(error.code(), "bad_request", "{text}");
+    }
+    let zero = of("CuSO4·5H2O").mass("0".parse().unwrap()).unwrap_err();
+    assert_eq!(zero.code(), "out_of_range");
+}

@@ -1,0 +1,98 @@
+//! The operation `heat`: what it answers, and how it refuses.
+
+use serde_json::{Value, json};
+
+use crate::contract::well_formed;
+use crate::filter::reply;
+
+fn replied(with: &Value) -> Value {
+    let mut request = json!({"op": "heat"});
+    for (name, value) in with.as_object().unwrap() {
+        request[name] = value.clone();
+    }
+    let reply = reply(&request);
+    assert!(well_formed(&reply), "{reply}");
+    reply
+}
+
+#[track_caller]
+fn answered(with: &Value) -> Value {
+    let reply = replied(with);
+    assert_eq!(reply["ok"], true, "{reply}");
+    reply["result"].clone()
+}
+
+fn codes(notes: &Value) -> Vec<&str> {
+    let notes = notes.as_array().unwrap().iter();
+    notes.map(|note| note["code"].as_str().unwrap()).collect()
+}
+
+/// 10.00 g are 0.06266 mol, which give off 4.958 kJ. That warms 18.5 J/K of hydrate and 44.36 g of water.
+#[test]
+fn a_sample_with_its_water() {
+    let heat = answered(&json!({"hydrate": "CuSO4.5H2O", "mass": "10.00", "water_mass": "50.0"}));
+    assert_eq!(heat["equation"], "CuSO4(s) + 5H2O(l) -> CuSO4·5H2O(s)");
+    assert_eq!(heat["enthalpy"], "-79.14");
+    assert!(
+        heat["heat"].as_str().unwrap().starts_with("-4.958"),
+        "{heat}"
+    );
+    assert!(
+        heat["restoring_water"]
+            .as_str()
+            .unwrap()
+            .starts_with("5.643"),
+        "{heat}"
+    );
+    assert_eq!(heat["temperature_rise"], "24");
+    assert_eq!(codes(&heat["notes"]), ["estimate"]);
+    let cautions = codes(&heat["cautions"]);
+    assert!(cautions.contains(&"water_back") && cautions.contains(&"eye_protection"));
+}
+
+#[test]
+fn what_does_not_apply_is_null() {
+    let heat = answered(&json!({"hydrate": "Na2CO3·10H2O"}));
+    assert_eq!(heat["enthalpy"], "-92.34");
+    for field in ["heat", "restoring_water", "temperature_rise"] {
+        assert_eq!(heat[field], Value::Null, "{field}");
+    }
+    let unknown = answered(&json!({"hydrate": "MgSO4·7H2O", "mass": "5.00"}));
+    for field in ["enthalpy", "heat", "temperature_rise", "source"] {
+        assert_eq!(unknown[field], Value::Null, "{field}");
+    }
+    assert_eq!(codes(&unknown["notes"]), ["not_verified"]);
+}
+
+#[test]
+fn a_wrong_request_says_where() {
+    for (request, code, field) in [
+        (json!({}), "missing_field", "hydrate"),
+        (json!({"hydrate": "CuSO4"}), "bad_request", "hydrate"),
+        (json!({"hydrate": "CuSO4·xH2O"}), "bad_request", "hydrate"),
+        (
+            json!({"hydrate": "CuSO4·5H2O", "water_mass": "3"}),
+            "missing_field",
+            "mass",
+        ),
+        (
+            json!({"hydrate": "CuSO4·5H2O", "mass": "0"}),
+            "out_of_range",
+            "mass",
+        ),
+        (
+            json!({"hydrate": "CuSO4·5H2O", "mass": "1", "water_mass": "-3"}),
+            "out_of_range",
+            "water_mass",
+        ),
+        (
+            json!({"hydrate": "CuSO4·5H2O", "grams": "1"}),
+            "unknown_field",
+            "grams",
+        ),
+    ] {
+        let reply = replied(&request);
+        assert_eq!(reply["error"]["code"], code, "{request}: {reply}");
+        assert_eq!(reply["error"]["field"], field, "{request}: {reply}");
+    }
+}

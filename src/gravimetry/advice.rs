@@ -8,7 +8,8 @@ use super::error::{Error, ErrorKind};
 use super::exchange::NamedReading;
 use super::hazard::HeatingSafety;
 use super::issued::Plateau;
-use super::reason::Reason;
+use super::reason::{Reason, do_not_heat};
+use super::salts::Severity;
 #[cfg(feature = "report")]
 use super::series::on_balance;
 use crate::formula::Formula;
@@ -157,10 +158,32 @@ impl Check {
         self.advice
     }
 
+    /// Returns whether the issued hydrate must not be heated in a school, whatever the advice is by the
+    /// readings.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::{Method, Weighings};
+    /// let bench = Weighings::new("21.352".parse()?, "24.018".parse()?, []);
+    /// let check = Method::new().check(&"Na2Cr2O7·2H2O".parse()?, &bench)?;
+    /// assert!(check.must_not_heat());
+    /// assert_eq!(check.reasons()[0].code(), "do_not_heat");
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn must_not_heat(&self) -> bool {
+        self.safety().severity() == Severity::Forbidden
+    }
+
     /// Returns the reasons for the advice, and the notes from reading the text of the issued formula.
+    ///
+    /// If the hydrate [must not be heated](Check::must_not_heat), the first reason says so. Then reasons follow
+    /// only for checking the readings, because all others speak of heating.
     #[must_use]
     pub fn reasons(&self) -> Vec<Note> {
-        let reasons = self.findings.iter().map(Reason::note);
+        let ban = self.must_not_heat().then(|| do_not_heat(&self.issued));
+        let is_left_out = ban.is_some() && self.advice != Advice::CheckReadings;
+        let reasons = self.findings.iter().filter(|_| !is_left_out);
+        let reasons = ban.into_iter().chain(reasons.map(Reason::note));
         reasons.chain(self.notes.iter().cloned()).collect()
     }
 

@@ -19,6 +19,13 @@ pub(super) trait Target {
     /// Whether a container that weighs `last` may still have water to lose, or is as expected.
     fn is_not_below(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool;
 
+    /// Whether a container that weighs `last` after heating holds less than half of the expected residue.
+    fn is_half_lost(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool;
+
+    /// Whether a container that weighs this after heating has at most a tenth of the expected loss to lose, and
+    /// is not too light.
+    fn is_nearly_dry(&self, container: &Ratio, with_hydrate: &Ratio, weighing: &Ratio) -> bool;
+
     /// Whether a gain after heating this mass of hydrate is more than the tolerance.
     fn is_gain(&self, hydrate: &Ratio, gain: &Ratio) -> bool;
 }
@@ -128,10 +135,11 @@ fn is_as_expected(masses: &[Ratio], target: &impl Target) -> bool {
 /// The two readings that make sense exchanged: the bench then ends at the expected mass. If
 /// the readings as they are written are impossible, the first two columns count, too, because the bench may
 /// still be heating. So do the second and the third, if it has been heated once and is not too light then.
+/// Returns also whether the bench then ends at the expected mass.
 pub(super) fn swap(
     weighings: &ContainerWeighings,
     target: &impl Target,
-) -> Option<[NamedReading; 2]> {
+) -> Option<([NamedReading; 2], bool)> {
     let mut masses = masses(weighings);
     let last = masses.len() - 1;
     let first = masses.len().saturating_sub(MOST_EXCHANGED).max(2);
@@ -143,9 +151,9 @@ pub(super) fn swap(
         .chain(with_last);
     let was_possible = is_possible(&masses);
     let gains_before = gains(&masses, target);
-    let named = |one, other| {
+    let named = |one, other, is_expected| {
         let reading = |index| NamedReading::new(weighings, index);
-        Some([reading(one)?, reading(other)?])
+        Some(([reading(one)?, reading(other)?], is_expected))
     };
     let mut possible = Vec::new();
     for (one, other) in pairs {
@@ -155,7 +163,7 @@ pub(super) fn swap(
         let heating = (one, other) == (1, 2) && last == 2 && is_not_below(&masses, target);
         masses.swap(one, other);
         if expected {
-            return named(one, other);
+            return named(one, other, true);
         }
         let columns = (one, other) == (0, 1) && is_like(&masses[0], &masses[1]);
         if found && (columns || heating) {
@@ -163,37 +171,44 @@ pub(super) fn swap(
         }
     }
     match possible.as_slice() {
-        [(one, other)] if !was_possible => named(*one, *other),
+        [(one, other)] if !was_possible => named(*one, *other, false),
         _ => None,
     }
 }
 
-/// The reading that makes sense with its decimal point one to three places elsewhere, or without a digit that
-/// was typed twice, and what it is then. The bench then ends at the expected mass. If only this reading is
-/// unlike the others, the bench may still have water to lose.
+/// The reading that makes sense with its decimal point one to three places elsewhere, without a digit that
+/// was typed twice, or with two neighbouring digits exchanged, and what it is then. The bench then ends at the
+/// expected mass. If only this reading is unlike the others, or an exchange brings a weighing after heating back
+/// inside its container, the bench may still have water to lose. Returns also whether the bench then ends at the
+/// expected mass.
 pub(super) fn mistyped(
     weighings: &ContainerWeighings,
     target: &impl Target,
-) -> Option<(NamedReading, Reading)> {
+) -> Option<(NamedReading, Reading, bool)> {
     let mut masses = masses(weighings);
     let first = masses.len().saturating_sub(MOST_EXCHANGED).max(2);
     let gains_before = gains(&masses, target);
+    let was_possible = is_possible(&masses);
     let mut heating = None;
     for index in (0..2).chain(first..masses.len()) {
         let named = NamedReading::new(weighings, index)?;
-        for meant in with_digits_kept(&named.reading) {
+        let kept = with_digits_kept(&named.reading).map(|meant| (meant, false));
+        let exchanged = with_digits_exchanged(&named.reading).map(|meant| (meant, true));
+        for (meant, is_exchanged) in kept.chain(exchanged) {
             let right = core::mem::replace(&mut masses[index], meant.value());
-            let found = is_possible(&masses) && gains(&masses, target) <= gains_before;
+            let most_gains = if is_exchanged { 0 } else { gains_before };
+            let found = is_possible(&masses) && gains(&masses, target) <= most_gains;
             let expected = found && is_as_expected(&masses, target);
             let not_below = found && is_not_below(&masses, target);
             let other = &masses[usize::from(index == 0)];
             let unlike = is_like(&masses[index], other) && !is_like(&right, other);
+            let inside = is_exchanged && index > 1 && !was_possible;
             masses[index] = right;
             if expected {
-                return Some((named, meant));
+                return Some((named, meant, true));
             }
-            if not_below && unlike {
-                heating = heating.or(Some((named, meant)));
+            if not_below && (unlike || inside) {
+                heating = heating.or(Some((named, meant, false)));
             }
         }
     }
@@ -225,6 +240,25 @@ pub(super) fn without_container(
     found.then_some((net, expected))
 }
 
+/// The three readings of a bench that has been heated once, in the only order that makes sense of them: the empty
+/// container, the container with the hydrate, after heating. None of them is where it was written.
+pub(super) fn reordered(
+    weighings: &ContainerWeighings,
+    target: &impl Target,
+) -> Option<[NamedReading; 3]> {
+    let mut by_mass: Vec<(Ratio, usize)> = masses(weighings).into_iter().zip(0..).collect();
+    by_mass.sort();
+    let [(container, one), (left, two), (with_hydrate, three)] = by_mass.as_slice() else {
+        return None;
+    };
+    let moved = *one != 0 && *three != 1 && *two != 2;
+    let in_order = [container.clone(), with_hydrate.clone(), left.clone()];
+    let found = moved && is_possible(&in_order) && is_not_below(&in_order, target);
+    let sensible = found && (is_as_expected(&in_order, target) || is_like(container, with_hydrate));
+    let named = |index: &usize| NamedReading::new(weighings, *index);
+    sensible.then_some([named(one)?, named(three)?, named(two)?])
+}
+
 /// The readings with the same digits and the decimal point elsewhere, and those without one of two equal
 /// digits.
 pub(crate) fn with_digits_kept(reading: &Reading) -> impl Iterator<Item = Reading> {
@@ -242,38 +276,70 @@ pub(crate) fn with_digits_kept(reading: &Reading) -> impl Iterator<Item = Readin
     moved.chain(once)
 }
 
-/// The readings of which one wrong digit, or one exchange of two neighbouring digits,
-/// explains why the last weighing is not the expected mass.
+/// The readings of which one wrong digit, or one exchange of two neighbouring digits, explains why the last
+/// weighing is too light. With it the bench ends at the expected mass.
 pub(super) fn wrong_digits(
     weighings: &ContainerWeighings,
     target: &impl Target,
 ) -> Vec<NamedReading> {
-    let mut masses = masses(weighings);
+    let last = weighings.heated.len() + 1;
+    digits_that_explain(weighings, target, &[0, 1, last], |masses| {
+        is_as_expected(masses, target)
+    })
+}
+
+/// The readings of which one wrong digit explains a last weighing that is too light, if the bench still has water
+/// to lose. Nearly every lost mass is that of some digit. So this counts in two cases only: more than half of
+/// the solid would be missing, or the weighing before the last leaves a narrow place above the expected mass. In
+/// the first case less hydrate explains it, too.
+pub(super) fn wrong_digits_while_wet(
+    weighings: &ContainerWeighings,
+    target: &impl Target,
+) -> Vec<NamedReading> {
+    let masses = masses(weighings);
     let last = masses.len() - 1;
+    let readings: &[usize] = match masses.as_slice() {
+        [container, with_hydrate, .., end] if target.is_half_lost(container, with_hydrate, end) => {
+            &[1, last]
+        }
+        [container, with_hydrate, .., before, _]
+            if target.is_nearly_dry(container, with_hydrate, before) =>
+        {
+            &[last]
+        }
+        _ => &[],
+    };
+    let with_hydrate = weighings.with_hydrate.value();
+    digits_that_explain(weighings, target, readings, |masses| {
+        is_not_below(masses, target) && masses.get(1) <= Some(&with_hydrate)
+    })
+}
+
+/// Those of some readings that make sense with one other digit, or with two neighbouring digits exchanged.
+fn digits_that_explain(
+    weighings: &ContainerWeighings,
+    target: &impl Target,
+    readings: &[usize],
+    explains: impl Fn(&[Ratio]) -> bool,
+) -> Vec<NamedReading> {
+    let mut masses = masses(weighings);
     if weighings.heated.is_empty() {
         return Vec::new();
     }
     let gains_before = gains(&masses, target);
-    let mut wrong = Vec::new();
-    let readings = [0, 1, last];
-    for named in readings
-        .into_iter()
-        .filter_map(|index| NamedReading::new(weighings, index))
-    {
-        let index = named.index;
-        let right = masses[index].clone();
+    let named = readings
+        .iter()
+        .filter_map(|index| NamedReading::new(weighings, *index));
+    let mut makes_sense = |named: &NamedReading| {
+        let right = masses[named.index].clone();
         let found = with_one_digit_changed(&named.reading).any(|reading| {
-            masses[index] = reading.value();
-            is_as_expected(&masses, target)
-                && is_possible(&masses)
-                && gains(&masses, target) <= gains_before
+            masses[named.index] = reading.value();
+            explains(&masses) && is_possible(&masses) && gains(&masses, target) <= gains_before
         });
-        masses[index] = right;
-        if found {
-            wrong.push(named);
-        }
-    }
-    wrong
+        masses[named.index] = right;
+        found
+    };
+    named.filter(|named| makes_sense(named)).collect()
 }
 
 /// The readings that differ from one in one digit, or by two neighbouring digits exchanged.

@@ -66,6 +66,7 @@
 //   exchange             readings that one exchange would put right
 //   reason               why a bench should do something
 //   advice               what a bench should do now
+//   issued_target        the mass that a bench should end at, and what explains readings that miss it
 //   advise               the rules by which a bench gets its advice
 //   plan                 the masses to weigh out for a class
 //   serde                readings and results in the shape of the JSON-lines contract
@@ -85,6 +86,7 @@ mod heat;
 mod identify;
 mod interval;
 mod issued;
+mod issued_target;
 mod mass_loss;
 mod method;
 mod mixture;

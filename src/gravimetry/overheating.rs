@@ -291,7 +291,10 @@ mod tests {
             copper(&["20.7955", "20.7955"]),
             again(&["far_too_light", "decomposed"])
         );
-        assert_eq!(copper(&["20.6500"]), again(&["far_too_light"]));
+        assert_eq!(copper(&["20.5500"]), again(&["far_too_light"]));
+        // This is 21.6500 g with one wrong digit, and so much solid is hardly lost.
+        let wrong = (Advice::CheckReadings, [String::from("wrong_digit")].into());
+        assert_eq!(copper(&["20.6500"]), wrong);
         // The lower hydrate that was issued counts, not the highest known one: 0.01 mol of
         // CuSO4·3H2O is 2.1365 g.
         assert_eq!(

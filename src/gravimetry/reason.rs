@@ -24,19 +24,25 @@ pub(crate) enum Reason {
     Outside(usize, [Reading; 3]),
     /// Two readings that make sense exchanged.
     Swapped([NamedReading; 2]),
-    /// By how much the last weighing is too light, and the readings of which one wrong digit explains it.
-    WrongDigit(Rounded, Vec<NamedReading>),
+    /// By how much the last weighing is too light, the readings of which one wrong digit explains it, and
+    /// whether only lost solid explains it otherwise.
+    WrongDigit(Rounded, Vec<NamedReading>, bool),
     /// By how much the last weighing is below the expected one.
     FarTooLight(Rounded),
     TooLight(Rounded),
     Gain(Gain),
     /// The readings that make sense as masses without the container.
     WithoutContainer(Vec<NamedReading>),
-    /// A reading with its decimal point in the wrong place or a digit typed twice, and what it is otherwise.
+    /// Three readings in the order that makes sense: the empty container, with the hydrate, after heating.
+    Reordered([NamedReading; 3]),
+    /// A reading with its decimal point in the wrong place, a digit typed twice or two digits exchanged, and what
+    /// it is otherwise.
     Mistyped(NamedReading, Reading),
     /// The weighing without which there is no gain, and what it is with two neighbouring digits exchanged;
     /// without that, one digit of it is wrong.
     GainByDigits(NamedReading, Option<Reading>),
+    /// The weighing before the last, of which one wrong digit explains that the mass is not constant.
+    FallByDigits(NamedReading),
     /// The last two weighings agree at no known residue.
     ConstantElsewhere,
     /// The number of weighings before the gain that were constant at the expected mass.
@@ -44,8 +50,9 @@ pub(crate) enum Reason {
     /// The smallest difference that can be seen, the lower residue that has this mass, and the residue that
     /// heating should leave.
     BeyondTarget(Rounded, Box<[Formula; 2]>),
-    /// The residue that heating should leave and the anhydrous salt, if the mass is between them.
-    BelowTarget(Box<[Formula; 2]>),
+    /// The residue that heating should leave and the anhydrous salt, if the mass is between them, and whether
+    /// heating can go on until the anhydrous salt is left.
+    BelowTarget(Box<[Formula; 2]>, bool),
     /// The column and the text of the first weighing that cannot be read.
     #[cfg_attr(
         not(feature = "class"),
@@ -78,7 +85,8 @@ impl Reason {
             Reason::Contradiction(contradiction) => contradiction.note(),
             Reason::Outside(heating, readings) => outside(*heating, readings),
             Reason::Swapped(readings) => swapped(readings),
-            Reason::WrongDigit(below, readings) => wrong_digit(below, readings),
+            Reason::WrongDigit(below, readings, is_lost) => wrong_digit(below, readings, *is_lost),
+            Reason::Reordered(readings) => reordered(readings),
             Reason::WasConstant(weighings) => valued(
                 "was_constant",
                 "Before that, the mass was constant and as expected. Heat once more, or use those weighings."
@@ -86,9 +94,10 @@ impl Reason {
                 [("weighings", format!("{weighings}"))],
             ),
             Reason::GainByDigits(reading, meant) => gain_by_digits(reading, meant.as_ref()),
+            Reason::FallByDigits(reading) => fall_by_digits(reading),
             Reason::WithoutContainer(readings) => without_container(readings),
             Reason::Mistyped(reading, meant) => mistyped(reading, meant),
-            Reason::BelowTarget(residues) => below_target(residues),
+            Reason::BelowTarget(residues, can_go_on) => below_target(residues, *can_go_on),
             Reason::BeyondTarget(tolerance, residues) => beyond_target(tolerance, residues),
             Reason::Unreadable(column, cell) => unreadable(column, cell),
             Reason::LooksAlike(tolerance, residues) => looks_alike(tolerance, residues),
@@ -127,6 +136,12 @@ impl Reason {
             Reason::LowerHydrate(waters) => lower_hydrate(waters),
         }
     }
+}
+
+/// The reason that comes first if the hydrate must not be heated.
+pub(super) fn do_not_heat(issued: &Formula) -> Note {
+    let text = format!("Do not heat {issued}. It must not be heated in a school at all.");
+    valued("do_not_heat", text, [("hydrate", format!("{issued}"))])
 }
 
 fn nothing_heated(mass: &Rounded) -> Note {
@@ -169,15 +184,34 @@ fn swapped([one, other]: &[NamedReading; 2]) -> Note {
     valued("swapped", text, values)
 }
 
-fn wrong_digit(below: &Rounded, readings: &[NamedReading]) -> Note {
+fn reordered(readings: &[NamedReading; 3]) -> Note {
+    let [container, with_hydrate, heated] = readings.map(|named| *named.reading());
+    let text = format!(
+        "The three readings make sense in another order: the empty container {container} g, with the hydrate \
+         {with_hydrate} g, after heating {heated} g."
+    );
+    let [container, with_hydrate, heated] = readings.map(|named| named.path());
+    let values = [
+        ("crucible", container),
+        ("crucible_hydrate", with_hydrate),
+        ("heated[0]", heated),
+    ];
+    valued("reordered", text, values)
+}
+
+fn wrong_digit(below: &Rounded, readings: &[NamedReading], is_lost: bool) -> Note {
     let (names, paths) = names_and_paths(readings);
     let of = match readings.len() {
         1 => names,
         _ => format!("one of {names}"),
     };
+    let otherwise = match is_lost {
+        true => " If the readings are right, solid was lost: start again.",
+        false => "",
+    };
     let text = format!(
         "The last weighing is {below} g below the expected mass of the residue. One wrong digit in {of} explains \
-         this. Compare each reading with your notes."
+         this. Compare each reading with your notes.{otherwise}"
     );
     let values = [("below", format!("{below}")), ("readings", paths)];
     valued("wrong_digit", text, values)
@@ -211,10 +245,16 @@ fn mistyped(reading: &NamedReading, meant: &Reading) -> Note {
     valued("mistyped", text, values)
 }
 
-fn below_target([target, salt]: &[Formula; 2]) -> Note {
+fn below_target([target, salt]: &[Formula; 2], can_go_on: bool) -> Note {
+    let then = match can_go_on {
+        true => format!(
+            "If no solid was lost, do not start again: heat on until {salt} is left. Then work out the figures with \
+             {salt} as the residue."
+        ),
+        false => "Ask your teacher before you throw the sample away.".into(),
+    };
     let text = format!(
-        "The mass is between those of {target} and {salt}. The residue may have begun to lose its own water. Ask your \
-         teacher before you throw the sample away."
+        "The mass is between those of {target} and {salt}. The residue may have begun to lose its own water. {then}"
     );
     let values = [("target", format!("{target}")), ("salt", format!("{salt}"))];
     valued("below_target", text, values)
@@ -235,6 +275,15 @@ fn gain_by_digits(reading: &NamedReading, meant: Option<&Reading>) -> Note {
     );
     let values = [("reading", reading.path()), ("meant", format!("{meant}"))];
     valued("gain_by_digits", text, values)
+}
+
+fn fall_by_digits(reading: &NamedReading) -> Note {
+    let text = format!(
+        "The last weighing is as expected. One wrong digit in {} explains why the mass is not constant. Compare the \
+         reading with your notes.",
+        reading.words()
+    );
+    valued("fall_by_digits", text, [("reading", reading.path())])
 }
 
 fn beyond_target(tolerance: &Rounded, residues: &[Formula; 2]) -> Note {

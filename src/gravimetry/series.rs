@@ -46,6 +46,8 @@ impl Contradiction {
 /// The mass after heating that counts.
 pub(super) struct HeatedMass {
     pub(super) value: Ratio,
+    /// The reading itself, unless this is a mean.
+    reading: Option<Reading>,
     /// The number of readings of which this is the mean.
     pub(super) readings: u32,
     pub(super) name: &'static str,
@@ -100,9 +102,16 @@ impl<'a> Series<'a> {
             );
             return between(message, b, format!("{c}"));
         }
-        let HeatedMass { value, name, .. } = heated?;
-        let shown =
-            || mass(value, self.division).map_or_else(|| value.to_plain(), |m| format!("{m}"));
+        let HeatedMass {
+            value,
+            reading,
+            name,
+            ..
+        } = heated?;
+        let shown = || {
+            let shown = reading.or_else(|| mass(value, self.division));
+            shown.map_or_else(|| value.to_plain(), |mass| format!("{mass}"))
+        };
         if *value > b.value() {
             let shown = shown();
             let message = format!(
@@ -143,23 +152,25 @@ impl<'a> Series<'a> {
 
     pub(super) fn heated_mass(&self, rule: WeighingUsed) -> Option<HeatedMass> {
         let last = self.weighings.heated.last()?;
-        let one = |value, name| HeatedMass {
-            value,
+        let one = |reading: &Reading, name| HeatedMass {
+            value: reading.value(),
+            reading: Some(*reading),
             readings: 1,
             name,
         };
         Some(match (rule, self.weighings.heated.as_slice()) {
             (WeighingUsed::Lowest, heated) => {
-                let lowest = heated.iter().map(Reading::value).min()?;
+                let lowest = heated.iter().min_by_key(|reading| reading.value())?;
                 one(lowest, "the lowest weighing after heating")
             }
             (WeighingUsed::MeanOfLastTwo, [.., before, last]) => HeatedMass {
                 value: (before.value() + last.value()).checked_div(&Ratio::from(2))?,
+                reading: None,
                 readings: 2,
                 name: "the mean of the last two weighings",
             },
             (WeighingUsed::Last | WeighingUsed::MeanOfLastTwo, _) => {
-                one(last.value(), "the last weighing after heating")
+                one(last, "the last weighing after heating")
             }
         })
     }

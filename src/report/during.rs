@@ -18,7 +18,8 @@ use crate::text::{Note, list};
 
 /// Writes a table of what each bench should do now, with the reasons below it.
 ///
-/// The cautions for the salt come first, then the benches that need help most.
+/// The cautions for the salt come first, then the benches that need help most. A bench whose salt must not be
+/// heated is told so, whatever its readings are.
 ///
 /// # Errors
 /// Returns an error if `out` fails.
@@ -104,9 +105,9 @@ fn most_urgent_first(marked: &Marked) -> Vec<(&MarkedRow, &Check)> {
     let mut benches: Vec<(&MarkedRow, &Check)> = rows
         .filter_map(|row| row.check().map(|check| (row, check)))
         .collect();
-    benches.sort_by_key(|(_, check)| {
+    benches.sort_by_cached_key(|(_, check)| {
         let off = check.still_to_lose().map(Ratio::abs).unwrap_or_default();
-        (check.advice(), Reverse(off))
+        (!check.must_not_heat(), check.advice(), Reverse(off))
     });
     benches
 }
@@ -130,13 +131,21 @@ fn table(benches: &[(&MarkedRow, &Check)], issued_differs: bool) -> TextTable {
         let first = [bench_name(row)].into_iter();
         let first = first.chain(issued_differs.then_some(issued));
         table.row(first.chain([
-            check.advice().to_string(),
+            do_now(check),
             grams(check.expected_last()),
             grams(check.still_to_lose()),
             check.reasons().first().map_or_else(String::new, short),
         ]));
     }
     table
+}
+
+/// The advice, unless the salt must not be heated.
+fn do_now(check: &Check) -> String {
+    match check.must_not_heat() {
+        true => "do not heat".into(),
+        false => check.advice().to_string(),
+    }
 }
 
 /// The problems of the sheet, but for weighings that are still to come.
@@ -242,6 +251,28 @@ mod tests {
         );
         let same = during(&marked(&[header, one].concat(), Policy::default()));
         assert!(!same.contains("Issued"), "{same}");
+    }
+
+    #[test]
+    fn a_bench_whose_salt_must_not_be_heated_is_told_so_in_the_table() {
+        let text = "bench,issued,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n\
+                    Heron,,21.352,24.018,22.265,\nWren,Na2Cr2O7·2H2O,21.352,24.018,,\n\
+                    Teal,Na2Cr2O7·2H2O,21.352,24.018,23.211,23.210\n";
+        let during = during(&marked(text, Policy::default()));
+        let benches = ["Teal ", "Wren ", "Heron "].map(|bench| {
+            let line = during.lines().position(|line| line.starts_with(bench));
+            line.unwrap()
+        });
+        assert!(benches.is_sorted(), "{during}");
+        let lines: Vec<&str> = during.lines().collect();
+        for line in &benches[..2] {
+            let line = lines[*line];
+            assert!(line.contains("  do not heat  "), "{line}");
+            assert!(!line.contains("start again"), "{line}");
+        }
+        assert!(lines[benches[2]].contains("check readings"), "{during}");
+        let said = "\nWren: Do not heat Na2Cr2O7·2H2O. It must not be heated in a school at all.";
+        assert!(during.contains(said), "{during}");
     }
 
     #[test]

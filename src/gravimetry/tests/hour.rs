@@ -259,3 +259,265 @@ fn a_bench_does_not_stop_if_any_lower_hydrate_has_its_mass() {
     let values: Vec<_> = reasons[0].values().collect();
     assert!(values.contains(&("hydrate", "MgSO4·H2O")), "{values:?}");
 }
+
+#[test]
+fn within_the_tolerance_nothing_is_explained_away() {
+    // The tolerance is larger than a tenth of the expected loss here. Equal readings were exchanged before.
+    let coarse = |issued: &str, container: &str, with_hydrate: &str, heated: &[&str]| {
+        let check = Method::new()
+            .check(&formula(issued), &bench(container, with_hydrate, heated))
+            .unwrap();
+        assert_eq!(check.swap(), None, "{issued}");
+        (check.advice(), codes(&check.reasons()))
+    };
+    // 2.5 g leaves 1.598 g of CuSO4 and 1.778 g of CuSO4·H2O.
+    let alike = (Advice::Ask, alloc::vec!["cannot_tell", "question"]);
+    assert_eq!(
+        coarse("CuSO4·5H2O", "20.1", "22.6", &["21.6", "21.6"]),
+        alike
+    );
+    let stop = (Advice::Stop, alloc::vec!["constant_and_expected"]);
+    // 0.80 g leaves 0.682 g of BaCl2, and 1.50 g leaves 1.279 g.
+    for (with_hydrate, heated) in [
+        ("20.80", ["20.67", "20.67"]),
+        ("21.50", ["21.25", "21.25"]),
+        ("21.50", ["21.26", "21.25"]),
+    ] {
+        assert_eq!(coarse("BaCl2·2H2O", "20.00", with_hydrate, &heated), stop);
+    }
+    assert_eq!(
+        coarse("CuSO4·5H2O", "20.13", "20.93", &["20.62", "20.61"]),
+        stop
+    );
+    // One weighing within the tolerance is neither a wrong digit nor lost solid.
+    assert_eq!(
+        coarse("BaCl2·2H2O", "20.00", "20.80", &["20.67"]),
+        (Advice::HeatAgain, alloc::vec!["one_heating"])
+    );
+    let wide = Method::new().constant_mass(ConstantMass::Absolute("0.05".parse().unwrap()));
+    let check = advised(
+        &wide,
+        "BaCl2·2H2O",
+        &bench("20.000", "21.500", &["21.250", "21.250"]),
+    );
+    assert_ne!(check.0, Advice::CheckReadings);
+    assert_ne!(check.0, Advice::StartAgain);
+}
+
+#[test]
+fn a_salt_that_must_not_be_heated_has_no_reason_to_heat() {
+    for (heated, advice) in [
+        (&[][..], Advice::Heat),
+        (&["23.901"], Advice::HeatAgain),
+        (&["23.211", "23.210"], Advice::StartAgain),
+    ] {
+        let weighings = bench("21.352", "24.018", heated);
+        let (by_readings, reasons) = advised(&Method::new(), "Na2Cr2O7·2H2O", &weighings);
+        assert_eq!(
+            (by_readings, codes(&reasons)),
+            (advice, alloc::vec!["do_not_heat"])
+        );
+        assert_eq!(
+            reasons[0].text(),
+            "Do not heat Na2Cr2O7·2H2O. It must not be heated in a school at all."
+        );
+    }
+    // What is wrong with the readings is still said.
+    let exchanged = bench("24.018", "21.352", &[]);
+    let (_, reasons) = advised(&Method::new(), "Na2Cr2O7·2H2O", &exchanged);
+    assert_eq!(
+        codes(&reasons),
+        ["do_not_heat", "impossible_masses", "swapped"]
+    );
+}
+
+#[test]
+fn a_wrong_digit_costs_no_sample_while_water_is_left() {
+    // 2.511 g leaves 1.226 g: 21.363 g are expected.
+    for (heated, reading) in [
+        (&["21.612", "21.421", "20.391"][..], "heated[2]"),
+        (&["20.412"], "heated[0]"),
+        (&["21.612", "20.412"], "heated[1]"),
+    ] {
+        let (advice, reasons) = reasons_of("20.137", "22.648", heated);
+        assert_eq!(advice, Advice::CheckReadings, "{heated:?}");
+        assert!(reasons[0].starts_with("wrong_digit "), "{reasons:?}");
+        assert!(reasons[0].ends_with(reading), "{reasons:?}");
+    }
+    // Two digits of the hydrate exchanged: 27.168 g.
+    let (advice, reasons) = reasons_of("24.143", "72.168", &["25.833"]);
+    assert_eq!(advice, Advice::CheckReadings);
+    assert_eq!(reasons, ["mistyped reading=crucible_hydrate meant=27.168"]);
+    // A seventh of the solid is missing. A digit would explain it, but so it would nearly every loss.
+    for heated in [&["21.185"][..], &["21.612", "21.185"]] {
+        let (advice, reasons) = reasons_of("20.137", "22.648", heated);
+        assert_eq!(advice, Advice::StartAgain, "{heated:?}");
+        assert!(reasons[0].starts_with("far_too_light"), "{reasons:?}");
+    }
+}
+
+#[test]
+fn a_lost_sample_is_not_told_only_of_a_digit() {
+    let lost = bench("20.000", "22.500", &["20.987", "20.986"]);
+    let (advice, reasons) = advised(&Method::new(), "MgSO4·7H2O", &lost);
+    assert_eq!(
+        (advice, codes(&reasons)),
+        (Advice::CheckReadings, alloc::vec!["wrong_digit"])
+    );
+    let text = reasons[0].text();
+    let end = "Compare each reading with your notes. If the readings are right, solid was lost: start again.";
+    assert!(text.ends_with(end), "{text}");
+}
+
+#[test]
+fn a_known_residue_comes_before_a_wrong_digit() {
+    let method = Method::new().residue(&formula("CuSO4·H2O")).unwrap();
+    // 2.50 g leaves 1.778 g of CuSO4·H2O and 1.598 g of CuSO4, and 19.35 g for 19.95 g explains it, too.
+    let right_through = bench("19.95", "22.45", &["21.55", "21.55"]);
+    let (advice, reasons) = advised(&method, "CuSO4·5H2O", &right_through);
+    assert_eq!(advice, Advice::CheckReadings);
+    assert_eq!(
+        codes(&reasons),
+        ["beyond_target", "wrong_digit", "question"]
+    );
+    assert!(!reasons[1].text().contains("start again"));
+    // Between the two, with a digit and without: the sample is not lost.
+    for (container, with_hydrate, heated, advice, code) in [
+        (
+            "20.00",
+            "22.50",
+            ["21.69", "21.69"],
+            Advice::CheckReadings,
+            "wrong_digit",
+        ),
+        (
+            "20.123",
+            "22.618",
+            ["21.803", "21.802"],
+            Advice::StartAgain,
+            "far_too_light",
+        ),
+    ] {
+        let between = bench(container, with_hydrate, &heated);
+        let (advised, reasons) = advised(&method, "CuSO4·5H2O", &between);
+        assert_eq!(advised, advice);
+        assert_eq!(codes(&reasons), [code, "below_target"]);
+        assert!(!reasons[0].text().contains("start again"));
+        let text = reasons[1].text();
+        let end = "If no solid was lost, do not start again: heat on until CuSO4 is left. Then work out the figures \
+                   with CuSO4 as the residue.";
+        assert!(text.ends_with(end), "{text}");
+    }
+    // A salt that more heat would decompose is not heated on.
+    let chloride = Method::new().residue(&formula("MgCl2·2H2O")).unwrap();
+    let (_, reasons) = advised(
+        &chloride,
+        "MgCl2·6H2O",
+        &bench("20.000", "22.500", &["21.500", "21.499"]),
+    );
+    let below = reasons.iter().find(|note| note.code() == "below_target");
+    assert!(!below.unwrap().text().contains("heat on"), "{reasons:?}");
+    // After the hour, too.
+    let between = bench("20.123", "22.618", &["21.803", "21.802"]);
+    let run = method.dehydration_of(&formula("CuSO4·5H2O"), &between);
+    let warnings = run.unwrap().warnings();
+    let above = warnings.iter().find(|note| note.code() == "above_known");
+    let text = above.unwrap().text();
+    assert!(text.contains("heated beyond CuSO4·H2O"), "{text}");
+}
+
+#[test]
+fn exchanged_digits_explain_a_reading_outside_its_container() {
+    for (container, with_hydrate, heated, said) in [
+        (
+            "20.000",
+            "22.500",
+            &["12.251"][..],
+            "heated[0] meant=21.251",
+        ),
+        (
+            "20.000",
+            "22.500",
+            &["21.260", "12.251"],
+            "heated[1] meant=21.251",
+        ),
+        (
+            "20.137",
+            "22.648",
+            &["21.364", "23.164"],
+            "heated[1] meant=21.364",
+        ),
+        (
+            "20.137",
+            "22.648",
+            &["23.163", "21.363"],
+            "heated[0] meant=21.363",
+        ),
+        ("20.137", "22.648", &["23.163"], "heated[0] meant=21.363"),
+    ] {
+        let (advice, reasons) = reasons_of(container, with_hydrate, heated);
+        assert_eq!(advice, Advice::CheckReadings);
+        let said = format!("mistyped reading={said}");
+        assert_eq!(reasons.last(), Some(&said), "{reasons:?}");
+    }
+}
+
+#[test]
+fn three_readings_in_another_order_are_seen() {
+    let all = "reordered crucible={} crucible_hydrate={} heated[0]={}";
+    let said = |paths: [&str; 3]| {
+        paths
+            .iter()
+            .fold(all.into(), |all: String, path| all.replacen("{}", path, 1))
+    };
+    let backwards = reasons_of("22.648", "21.364", &["20.137"]);
+    assert_eq!(backwards.0, Advice::CheckReadings);
+    assert_eq!(
+        backwards.1.last().unwrap(),
+        &said(["heated[0]", "crucible", "crucible_hydrate"])
+    );
+    let round = reasons_of("21.364", "20.137", &["22.648"]);
+    assert_eq!(
+        round.1.last().unwrap(),
+        &said(["crucible_hydrate", "heated[0]", "crucible"])
+    );
+    // Water is left.
+    let wet = reasons_of("22.648", "21.664", &["20.137"]);
+    assert!(wet.1.last().unwrap().starts_with("reordered"), "{wet:?}");
+    let weighings = bench("22.648", "21.364", &["20.137"]);
+    let (_, reasons) = advised(&Method::new(), "MgSO4·7H2O", &weighings);
+    assert_eq!(
+        reasons[1].text(),
+        "The three readings make sense in another order: the empty container 20.137 g, with the hydrate 22.648 g, \
+         after heating 21.364 g."
+    );
+}
+
+#[test]
+fn a_wrong_digit_in_an_earlier_weighing_is_named() {
+    // 2.500 g leaves 1.221 g.
+    for (heated, reading) in [
+        (&["22.721", "21.722"][..], "heated[0]"),
+        (&["21.732", "22.721", "21.722"], "heated[1]"),
+    ] {
+        let (advice, reasons) = reasons_of("20.500", "23.000", heated);
+        assert_eq!(advice, Advice::HeatAgain);
+        assert!(reasons[0].starts_with("not_constant"), "{reasons:?}");
+        assert_eq!(reasons[1], format!("fall_by_digits reading={reading}"));
+    }
+    // A first gentle heating.
+    for heated in [["22.322", "21.722"], ["22.745", "21.722"]] {
+        let (_, reasons) = reasons_of("20.500", "23.000", &heated);
+        assert_eq!(reasons.len(), 1, "{reasons:?}");
+    }
+}
+
+#[test]
+fn a_reading_is_shown_as_it_was_written() {
+    for heated in ["2136.4", "213.64"] {
+        let weighings = bench("20.137", "22.648", &[heated]);
+        let (_, reasons) = advised(&Method::new(), "MgSO4·7H2O", &weighings);
+        let text = reasons[0].text();
+        assert!(text.contains(&format!("({heated} g)")), "{text}");
+    }
+}

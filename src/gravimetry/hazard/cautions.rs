@@ -2,10 +2,10 @@
 //! heat does to it. They do not replace the safety data sheet, which this crate does not contain.
 
 use alloc::format;
-use alloc::string::String;
 
-use super::super::salts::{Decomposition, SaltFacts, salt_facts};
+use super::super::salts::{Decomposition, salt_facts};
 use super::finding::WHO_CLASSIFIES;
+use super::rule::with_origin;
 use crate::formula::Formula;
 use crate::text::Note;
 
@@ -53,6 +53,29 @@ pub(super) fn not_classified(salt: &Formula) -> Option<Note> {
     Some(Note::new("not_classified", text).with("source", source))
 }
 
+/// How hot the salt may become, or why it does not stay whole at any heat. A salt that a burner leaves whole has
+/// no such limit.
+pub(super) fn safe_up_to(salt: &Formula) -> Option<Note> {
+    let facts = salt_facts(salt)?;
+    if let Some(reason) = facts.no_safe_stage() {
+        let text = format!(
+            "No stage leaves anhydrous {salt} whole, because {}.",
+            reason.value()
+        );
+        let note = Note::new("no_safe_stage", with_origin(text, reason.source()));
+        return Some(note.with("source", reason.source()));
+    }
+    let limit = facts
+        .safe_up_to_celsius()
+        .filter(|_| facts.heat_remark().is_none())?;
+    let celsius = limit.value();
+    let text =
+        format!("Do not heat {salt} above about {celsius} °C. Up to there, it does not decompose.");
+    let note = Note::new("safe_up_to", with_origin(text, limit.source()));
+    let note = note.with("celsius", format!("{celsius}"));
+    Some(note.with("source", limit.source()))
+}
+
 /// The effect of too much heat on the salt, and the sign of it.
 pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
     let facts = salt_facts(salt)?;
@@ -81,7 +104,6 @@ pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
             None => "Nothing is known here of a sign of this.".into(),
         },
     };
-    text += &safe_stage(facts);
     let mut note = Note::new("too_hot", text)
         .with("residue", format!("{}", last.residue()))
         .with("gases", last.gases())
@@ -90,22 +112,6 @@ pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
         note = note.with("celsius", format!("{celsius}"));
     }
     Some(note)
-}
-
-/// The hottest stage that leaves the salt whole, or why there is none, as a sentence after a space.
-fn safe_stage(facts: &SaltFacts) -> String {
-    let salt = facts.salt();
-    match (facts.safe_up_to_celsius(), facts.no_safe_stage()) {
-        (Some(celsius), _) => {
-            let celsius = celsius.value();
-            format!(" Anhydrous {salt} is safe from this up to about {celsius} °C.")
-        }
-        (None, Some(reason)) => {
-            let reason = reason.value();
-            format!(" No stage leaves anhydrous {salt} whole, because {reason}.")
-        }
-        (None, None) => String::new(),
-    }
 }
 
 const GENERAL: [(&str, &str); 6] = [

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use core::cmp::Reverse;
 
 use super::super::salts::{SaltFacts, Severity, Sourced, Suitability};
-use super::rule::{Effect, Hydrate, MEMORY, PRACTICE, Rule};
+use super::rule::{Effect, Hydrate, Rule, with_origin};
 use super::toxic::{TOXIC, ToxicElements};
 use super::{gases, melting, oxidizing};
 use crate::element::Element;
@@ -24,16 +24,10 @@ pub(super) struct Finding {
 impl Finding {
     /// The text says so if there is no source.
     fn new(severity: Severity, code: &'static str, text: String, source: &str) -> Finding {
-        let text = match source {
-            MEMORY => text + " (This is from memory.)",
-            PRACTICE => text + " (This is common practice, without a source.)",
-            _ if source.contains(MEMORY) => text + " (This is partly from memory.)",
-            _ => text,
-        };
         Finding {
             severity,
             is_unfit: severity == Severity::Forbidden,
-            note: Note::new(code, text).with("source", source),
+            note: Note::new(code, with_origin(text, source)).with("source", source),
         }
     }
 

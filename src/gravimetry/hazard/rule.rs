@@ -12,6 +12,16 @@ pub(super) const MEMORY: &str = "from memory";
 /// The words for what is usual in schools.
 pub(super) const PRACTICE: &str = "common practice, no source";
 
+/// A text that says so if it has no source.
+pub(super) fn with_origin(text: String, source: &str) -> String {
+    match source {
+        MEMORY => text + " (This is from memory.)",
+        PRACTICE => text + " (This is common practice, without a source.)",
+        _ if source.contains(MEMORY) => text + " (This is partly from memory.)",
+        _ => text,
+    }
+}
+
 /// What a rule looks at.
 pub(super) struct Hydrate<'f> {
     pub(super) ions: IonContent,

@@ -3,7 +3,9 @@
 use alloc::vec::Vec;
 
 use super::super::salts::Severity;
-use super::cautions::{general, not_classified, of_unknown, too_hot, waste, who_decides};
+use super::cautions::{
+    general, not_classified, of_unknown, safe_up_to, too_hot, waste, who_decides,
+};
 use super::finding::{Finding, Findings, explosive_mixture};
 use crate::formula::Formula;
 use crate::text::Note;
@@ -170,7 +172,8 @@ fn all_cautions(all: impl IntoIterator<Item = Findings>) -> Vec<Note> {
     let all: Vec<Findings> = all.into_iter().collect();
     // Nothing says how to heat what must not be heated.
     let heated = || all.iter().filter(|own| !own.is_forbidden);
-    let heat: Vec<Note> = heated().filter_map(|own| too_hot(&own.salt)).collect();
+    let of_heat = |own: &Findings| [safe_up_to(&own.salt), too_hot(&own.salt)];
+    let heat: Vec<Note> = heated().flat_map(of_heat).flatten().collect();
     let unclassified = heated().filter_map(|own| not_classified(&own.salt));
     let unclassified: Vec<Note> = unclassified.collect();
     let is_heated = heated().next().is_some();

@@ -7,6 +7,7 @@ use super::toxic::TOXIC;
 use super::{HeatingSafety, cautions};
 use crate::formula::Formula;
 use crate::gravimetry::Severity::{self, Care, Forbidden, FumeCupboard, Ordinary};
+use crate::gravimetry::salt_facts;
 use crate::text::Note;
 
 fn formula(text: &str) -> Formula {
@@ -516,19 +517,43 @@ fn too_much_heat_is_named() {
     assert_eq!(
         note("CuSO4·5H2O", "too_hot").text(),
         "If CuSO4 is heated too far, it leaves CuO and gives off SO3, SO2, O2, markedly from about 560 °C. A sign of \
-         this: it turns grey, then black. Colour is a hint, not the end point. Anhydrous CuSO4 is safe from this up to \
-         about 400 °C."
+         this: it turns grey, then black. Colour is a hint, not the end point."
     );
     assert_eq!(
         note("CaSO4·2H2O", "too_hot").text(),
         "If CaSO4 is heated too far, it leaves CaO and gives off SO2, O2, markedly from about 1250 °C. You will \
-         not see any change, because the sulfate and the oxide are both white. Anhydrous CaSO4 is safe from this up to \
-         about 1150 °C."
+         not see any change, because the sulfate and the oxide are both white."
     );
     // The lowest temperature of the rows, the last residue.
     let magnesium = note("MgCl2·6H2O", "too_hot");
     assert!(magnesium.text().contains("leaves MgO") && magnesium.text().contains("167 °C"));
     assert!(note("BaCl2·2H2O", "heat").text().contains("961 °C"));
+}
+
+#[test]
+fn the_hottest_safe_stage_is_named_with_its_source() {
+    let magnesium = note("MgSO4·7H2O", "safe_up_to");
+    assert_eq!(
+        magnesium.text(),
+        "Do not heat MgSO4 above about 800 °C. Up to there, it does not decompose."
+    );
+    let facts = salt_facts(&"MgSO4".parse().unwrap()).unwrap();
+    let source = facts.safe_up_to_celsius().unwrap().source();
+    let values: Vec<(&str, &str)> = magnesium.values().collect();
+    assert_eq!(values, [("celsius", "800"), ("source", source)]);
+    let cyanide = note("K4[Fe(CN)6]·3H2O", "safe_up_to");
+    assert!(cyanide.text().contains("above about 100 °C"));
+    assert_eq!(
+        note("MgCl2·6H2O", "no_safe_stage").text(),
+        "No stage leaves anhydrous MgCl2 whole, because hydrogen chloride leaves with the last water."
+    );
+    // A burner leaves barium chloride whole. Nothing says how to heat what must not be heated.
+    for salt in ["BaCl2·2H2O", "Pb(CH3COO)2·3H2O"] {
+        let has_limit = cautions(&salt.parse().unwrap())
+            .iter()
+            .any(|note| note.code() == "safe_up_to");
+        assert!(!has_limit, "{salt}");
+    }
 }
 
 #[test]

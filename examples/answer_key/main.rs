@@ -19,7 +19,7 @@ use std::process::ExitCode;
 use clap::Parser;
 use effloresce::class::{MarkChanges, Marked, Marker, Policy, Problem, Row, Sheet, SheetReader};
 use effloresce::gravimetry::Method;
-use effloresce::{Formula, formula, report};
+use effloresce::{Formula, Note, formula, report};
 
 use by_hand::ByHand;
 use command_line::{complain, explain, explain_formula, json, method, print, run_program, text_of};
@@ -109,7 +109,7 @@ fn main() -> ExitCode {
 fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     refuse_same_file(arguments)?;
     let sheet = sheet(arguments)?;
-    let issued = issued(arguments, &sheet)?;
+    let (issued, notes) = issued(arguments, &sheet)?;
     let method = with_residue(
         method(&arguments.constant_mass, &arguments.repeatability)?,
         arguments,
@@ -123,7 +123,9 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     let policy = arguments.policy.as_deref().map(policy).transpose()?;
     let by_hand = ByHand::read(arguments.by_hand.as_deref())?;
     let mark_by = |policy: Policy| marker.clone().policy(policy).mark(&sheet);
-    let marked = by_hand.given_to(mark_by(policy.unwrap_or_default()))?;
+    let marked = by_hand
+        .given_to(mark_by(policy.unwrap_or_default()))?
+        .with_notes(notes);
     if let Some(before) = &arguments.before {
         let before = by_hand.fitted_to(mark_by(self::policy(before)?));
         print(&changes(&before, &marked, arguments)?)?;
@@ -231,21 +233,23 @@ fn mapped(
 }
 
 /// The hydrate that was issued, by the option or by a column of the sheet.
-fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
+fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<(Formula, Vec<Note>), String> {
     let in_sheet = || sheet.rows().iter().filter_map(Row::issued_formula);
     let (origin, read) = match (&arguments.issued, &arguments.sheet) {
         (Some(text), _) => ("--issued", Row::read_issued(text)),
-        (None, None) => ("--issued", DEMONSTRATION_ISSUED.parse()),
+        (None, None) => ("--issued", Row::read_issued(DEMONSTRATION_ISSUED)),
         (None, Some(_)) => {
             let readable = in_sheet().find(Result::is_ok);
             let first = readable.or_else(|| in_sheet().next()).ok_or(
                 "the hydrate that was issued is missing; give it, such as --issued 'MgSO4·7H2O'",
             )?;
-            ("column issued", first)
+            // The sheet has the notes on its own cells.
+            ("column issued", first.map(|issued| (issued, Vec::new())))
         }
     };
     let failure = |error: formula::Error| format!("{origin}: {}", explain_formula(error));
-    let issued = read.map_err(failure)?;
+    let (issued, mut notes) = read.map_err(failure)?;
+    notes.retain(|note| note.code() == "assumed_charge");
     if issued.waters().is_none() {
         return Err(format!(
             "{origin}: {issued} is not a hydrate with a known number of waters; give one, such as MgSO4·7H2O"
@@ -253,7 +257,7 @@ fn issued(arguments: &Arguments, sheet: &Sheet) -> Result<Formula, String> {
     }
     // Without a molar mass every bench would have the same problem.
     let mass = issued.molar_mass(Method::new().atomic_weights());
-    mass.map(|_| issued).map_err(|error| {
+    mass.map(|_| (issued, notes)).map_err(|error| {
         format!("{origin}: {error}; without a molar mass no bench can be worked out")
     })
 }
@@ -269,7 +273,7 @@ fn with_residue(
         return Ok(method);
     };
     let failure = |error: effloresce::Error| format!("--residue: {}", explain(&error));
-    let residue = Row::read_issued(text).map_err(|e| failure(e.into()))?;
+    let (residue, _) = Row::read_issued(text).map_err(|e| failure(e.into()))?;
     let method = method.residue(&residue).map_err(|e| failure(e.into()))?;
     let mut of_rows = sheet
         .rows()

@@ -204,7 +204,7 @@ fn listed(arguments: &Arguments) -> Result<Vec<Formula>, String> {
 
 /// A hydrate whose percentage of water is known.
 fn hydrate(text: &str) -> Result<Formula, String> {
-    let hydrate = Row::read_issued(text).map_err(explain_formula)?;
+    let (hydrate, _) = Row::read_issued(text).map_err(explain_formula)?;
     match hydrate.percent_water(Method::new().atomic_weights()) {
         Err(error) => Err(explain(&error.into())),
         Ok(Some(_)) => Ok(hydrate),

@@ -70,8 +70,11 @@ fn entry(row: &Object<'_>, marking: &Marking, strict: bool) -> Result<Entry, Fai
         Ok(entry.period(name(value)?))
     })?;
     if row.has("issued") {
-        let (issued, _) = options::hydrate_of(row, "issued", &marking.method, strict)?;
-        entry = entry.issued(issued.to_string());
+        options::hydrate_of(row, "issued", &marking.method, strict)?;
+        // The class reads it once more, with its notes.
+        entry = row.set("issued", entry, |entry, value| {
+            Ok(entry.issued(value.text()?))
+        })?;
     }
     entry = row.set("readability", entry, |entry, value| {
         Ok(entry.readability(options::readability(value)?))

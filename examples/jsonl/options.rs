@@ -1,5 +1,6 @@
 //! Fields that several operations share: the table of weights, the readings of a bench, the method.
 
+use effloresce::class::Row;
 use effloresce::formula;
 use effloresce::gravimetry::{self, ConstantMass, Method, Net, Weighings};
 use effloresce::number::Unit;
@@ -143,7 +144,7 @@ pub(crate) fn equation(request: &Object<'_>) -> Result<(Equation, Vec<Note>), Fa
     })
 }
 
-/// The hydrate in a field, whose degree and molar mass must be known.
+/// The hydrate in a field, as a formula or a name, whose degree and molar mass must be known.
 pub(crate) fn hydrate(
     request: &Object<'_>,
     field: &str,
@@ -159,7 +160,15 @@ pub(crate) fn hydrate_of(
     method: &Method,
     strict: bool,
 ) -> Result<(Formula, Vec<Note>), Failure> {
-    let (hydrate, notes) = substance_of(object, field, method.atomic_weights(), strict)?;
+    let (hydrate, notes) = object.required(field, |value| {
+        let text = value.text()?;
+        match Row::read_issued(&text) {
+            Ok((_, notes)) if strict && !notes.is_empty() => Ok(read_formula(&text, strict)?),
+            read => Ok(read?),
+        }
+    })?;
+    let known = hydrate.molar_mass(method.atomic_weights());
+    known.map_err(|error| Failure::from(error).within(field))?;
     if !hydrate.is_hydrate() {
         return Err(
             Failure::new("bad_request", format!("{hydrate} is not a hydrate"))

@@ -157,7 +157,7 @@ fn plan(arguments: &Arguments) -> Result<Plan, String> {
             return Err("the hydrate is missing; give it, such as --issued 'MgSO4·7H2O'".into());
         }
     };
-    let formula =
+    let (formula, _) =
         Row::read_issued(text).map_err(|error| format!("{option}: {}", explain_formula(error)))?;
     let readability = arguments.readability.as_deref().unwrap_or("0.01");
     let readability = Reading::read_in(Unit::Gram, readability, DecimalMark::CommaOrPoint)
@@ -203,7 +203,7 @@ fn rules(arguments: &Arguments, issued: &Formula) -> Result<(Method, Option<Note
     }
     if let Some(residue) = &arguments.residue {
         let at = at("--residue");
-        let residue = Row::read_issued(residue).map_err(|error| at(error.into()))?;
+        let (residue, _) = Row::read_issued(residue).map_err(|error| at(error.into()))?;
         method = method.residue(&residue).map_err(|error| at(error.into()))?;
     }
     Ok((method, note))

@@ -48,7 +48,7 @@ crate::text::room_error! {
 impl Error {
     /// An error with its span and its help, which every error about a formula's text has.
     #[cold]
-    pub(super) fn say(
+    pub(crate) fn say(
         kind: ErrorKind,
         span: Span,
         message: impl Into<Cow<'static, str>>,

@@ -368,9 +368,12 @@ fn a_wrong_hydrate_is_one_sentence() {
         ("", "empty"),
         (
             "copper sulphate",
-            "write which one you mean: copper(I) or copper(II), or write the formula",
+            "write which one you mean: CuSO4·H2O, CuSO4·3H2O or CuSO4·5H2O",
         ),
-        ("alum", "`alum` is not a known word; use names of ions"),
+        (
+            "alum",
+            "`alum` is not a known word; use English names of ions",
+        ),
         ("Tc2O7·H2O", "no standard atomic weight"),
         // The command line has no place for an atomic weight.
         (

@@ -193,6 +193,42 @@ fn an_answer_that_cannot_be_read_stays_open() {
     shows(&again.to_string(), &json!({"changes": []}));
 }
 
+#[test]
+fn what_was_issued_may_be_a_name() {
+    let sheet =
+        r#"{"op":"read_sheet",ISSUED,"text":"bench,hydrate_g,residue_g\nHeron,2.666,1.303\n"}"#;
+    let lines = [
+        mark(r#""reported":{}"#),
+        class(r#"{"bench":"Heron"}"#),
+        sheet.replace("ISSUED", ISSUED),
+    ];
+    let named = |name: &str| {
+        let issued = format!(r#""issued":"{name}""#);
+        lines.clone().map(|line| line.replace(ISSUED, &issued))
+    };
+    for line in named("magnesium sulfate heptahydrate") {
+        assert_eq!(result(&line)["notes"], json!([]), "{line}");
+    }
+    for line in named("Cobalt chloride hexahydrate") {
+        assert_eq!(
+            result(&line)["notes"][0]["code"],
+            "assumed_charge",
+            "{line}"
+        );
+    }
+    for line in named("copper sulphate") {
+        all_fail(&[(line, "bad_name", "issued")]);
+    }
+
+    let rows = r#"{"bench":"Heron","issued":"copper(II) sulfate pentahydrate","crucible":"1.00","crucible_hydrate":"3.00","heated":["2.28"]},
+        {"bench":"Rook","issued":"copper sulfate pentahydrate"}"#;
+    let expected = json!({
+        "rows": [{"issued": "CuSO4·5H2O"}, {"issued": "CuSO4·5H2O"}],
+        "notes": [{"code": "assumed_charge", "values": {"read_as": "CuSO4·5H2O"}}],
+    });
+    shows(&class(&rows.replace('\n', " ")), &expected);
+}
+
 fn line_of(line: &str) -> Value {
     serde_json::from_str(line).expect("JSON")
 }

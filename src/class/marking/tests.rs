@@ -364,12 +364,12 @@ fn an_unreadable_formula_is_a_problem_of_the_sheet() {
 #[test]
 fn a_name_of_several_salts_is_asked_about() {
     let text = "bench,issued,hydrate_g,residue_g,reported_ratio\n\
-                A,copper sulphate pentahydrate,2.497,1.596,5.0\n";
+                A,copper sulphate,2.497,1.596,5.0\n";
     let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
     assert_eq!(
         marked.problems()[0].message(),
-        "`copper sulphate pentahydrate` is not the name of one salt: `copper` forms several ions: copper(I) \
-         and copper(II). Write which one you mean: copper(I) or copper(II)."
+        "`copper sulphate` is not the name of one salt: `copper` forms several ions: copper(I) and copper(II). \
+         Write which one you mean: CuSO4·H2O, CuSO4·3H2O or CuSO4·5H2O."
     );
     let row = &marked.rows()[0];
     assert_eq!((row.total(), row.by_hand()), (None, 1));
@@ -377,6 +377,54 @@ fn a_name_of_several_salts_is_asked_about() {
         row.feedback()[1].text(),
         "Ask your teacher which salt you were given. The class sheet does not say it clearly."
     );
+}
+
+/// Only one hydrate can be meant, so it is read, with a note.
+#[test]
+fn a_name_without_its_charge_is_read_with_a_note() {
+    let text = "bench,issued,hydrate_g,residue_g,reported_ratio\n\
+                A,copper sulphate pentahydrate,2.497,1.596,5.0\n";
+    let marked = marker().mark(&Sheet::read(text.as_bytes()).unwrap());
+    assert_eq!(marked.problems(), []);
+    assert_eq!(marked.rows()[0].total(), Some(1.into()));
+    assert_eq!(
+        marked.notes()[0].text(),
+        "`copper sulphate pentahydrate` does not give the charge of its metal. It was read as CuSO4·5H2O, \
+         the only known hydrate of that name."
+    );
+
+    let read = |text: &str| match Row::read_issued(text) {
+        Ok((issued, _)) => issued.to_string(),
+        Err(error) => error.help().unwrap().to_string(),
+    };
+    for (text, meant) in [
+        ("Cobalt chloride hexahydrate", "CoCl2·6H2O"),
+        ("iron sulphate heptahydrate", "FeSO4·7H2O"),
+        (
+            "cobalt chloride",
+            "write which one you mean: CoCl2·H2O, CoCl2·2H2O or CoCl2·6H2O",
+        ),
+        (
+            "copper sulfate hydrate",
+            "write which one you mean: CuSO4·H2O, CuSO4·3H2O or CuSO4·5H2O",
+        ),
+        (
+            "copper sulfate nonahydrate",
+            "write which one you mean: copper(I) or copper(II)",
+        ),
+        ("iron chloride hexahydrate", "FeCl3·6H2O"),
+        ("iron(III) chloride hexahydrate", "FeCl3·6H2O"),
+        (
+            "MgSO4.7H2O or CuSO4.5H2O",
+            "write the one that was issued: MgSO4·7H2O or CuSO4·5H2O",
+        ),
+        (
+            "Kupfersulfat-Pentahydrat",
+            "use English names of ions: `cobalt(II) chloride hexahydrate`",
+        ),
+    ] {
+        assert_eq!(read(text), meant, "{text}");
+    }
 }
 
 #[test]

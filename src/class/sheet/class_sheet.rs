@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::balances::Balances;
 use super::csv_style::CsvStyle;
+use super::issued::assumed_charges;
 use super::limits;
 use super::problem::{Problem, ProblemKind};
 use super::row::Row;
@@ -98,6 +99,7 @@ impl Sheet {
         readings_column: &str,
     ) -> Sheet {
         let (shared, without) = share(&rows, &mut notes);
+        notes.extend(assumed_charges(rows.iter().filter_map(Row::issued)));
         let without = without.into_iter();
         problems.extend(without.map(|row| row.problem(readings_column, &ProblemKind::NoReadings)));
         // Stable: within a row the order of the columns stays.

@@ -14,6 +14,7 @@
 //   layout           where each column is
 //   extra_cells      the cells of a row in columns without a meaning
 //   row_words        the names and words of a row
+//   issued           a formula or the name of a hydrate
 //   row              a row and what was reported in it
 //   parse_row        cells to a row
 //   summary_row      lines that sum up the class
@@ -34,6 +35,7 @@ mod csv_style;
 mod entry;
 mod extra_cells;
 mod header;
+mod issued;
 mod layout;
 mod limits;
 mod parse_row;

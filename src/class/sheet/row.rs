@@ -6,11 +6,13 @@ use alloc::vec::Vec;
 
 use super::cell;
 use super::extra_cells::ExtraCells;
+use super::issued::read_issued;
 use super::problem::{Problem, ProblemKind};
 use super::row_words::{RowWord, RowWords};
 use crate::formula::{self, Formula};
 use crate::gravimetry::{Net, Quantity};
 use crate::number::{DecimalMark, Reading, Unit};
+use crate::text::Note;
 
 /// One row of a class sheet: a bench, its readings, and what one pupil or group reported.
 ///
@@ -131,30 +133,34 @@ impl Row {
     /// ```
     #[must_use]
     pub fn issued_formula(&self) -> Option<Result<Formula, formula::Error>> {
-        Some(Row::read_issued(self.issued()?))
+        Some(read_issued(self.issued()?).map(|(issued, _)| issued))
     }
 
-    /// Reads what was issued from its formula or from the name of an ionic hydrate.
+    /// Reads what was issued from its formula or from the name of an ionic hydrate, with notes.
+    ///
+    /// A name may leave out the charge of its metal if only one known hydrate can be meant. That has the
+    /// note `assumed_charge`, as well as the notes of [`Formula::read`] and [`Formula::from_name`].
     ///
     /// # Errors
-    /// Returns the error of the name if the text is words only, otherwise that of the formula.
+    /// Returns the error of the name if the text is words only, otherwise that of the formula. The help of
+    /// a name with several meanings lists the known hydrates that it may mean. Two hydrates at once are
+    /// `ambiguous_notation`.
     ///
     /// ```
     /// use effloresce::class::Row;
-    /// let issued = Row::read_issued("magnesium sulphate heptahydrate")?;
-    /// assert_eq!(issued.to_string(), "MgSO4·7H2O");
-    /// assert_eq!(Row::read_issued("MgSO4.7H2O")?, issued);
-    /// let error = Row::read_issued("copper sulphate").unwrap_err();
-    /// assert_eq!(error.help(), Some("write which one you mean: copper(I) or copper(II)"));
+    /// let (issued, notes) = Row::read_issued("copper sulphate pentahydrate")?;
+    /// assert_eq!(issued.to_string(), "CuSO4·5H2O");
+    /// assert_eq!(notes.last().map(|note| note.code()), Some("assumed_charge"));
+    /// assert_eq!(Row::read_issued("CuSO4.5H2O")?.0, issued);
+    /// let error = Row::read_issued("cobalt chloride").unwrap_err();
+    /// assert_eq!(
+    ///     error.help(),
+    ///     Some("write which one you mean: CoCl2·H2O, CoCl2·2H2O or CoCl2·6H2O"),
+    /// );
     /// # Ok::<(), effloresce::formula::Error>(())
     /// ```
-    pub fn read_issued(text: &str) -> Result<Formula, formula::Error> {
-        let is_words = !text.contains(|c: char| c.is_ascii_digit());
-        let read = Formula::read(text).or_else(|of_formula| {
-            let of_name = Formula::from_name(text);
-            of_name.map_err(|of_name| if is_words { of_name } else { of_formula })
-        });
-        read.map(|(formula, _)| formula)
+    pub fn read_issued(text: &str) -> Result<(Formula, Vec<Note>), formula::Error> {
+        read_issued(text)
     }
 
     /// Returns the teacher's own remark: the text in the column `notes`.

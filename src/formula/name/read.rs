@@ -12,6 +12,10 @@ use crate::formula::limits::MOST_BYTES;
 use crate::formula::repr::{Count, Formula, ShortSpan};
 use crate::text::{Note, Span};
 
+/// The highest charge of a metal in a name.
+#[cfg(feature = "class")]
+const HIGHEST_CHARGE: u8 = 8;
+
 impl Formula {
     /// Reads the name of an ionic salt, of its hydrate, or of an adduct of salts and a few
     /// molecules.
@@ -50,27 +54,39 @@ impl Formula {
     /// # Ok::<(), effloresce::formula::Error>(())
     /// ```
     pub fn from_name(text: &str) -> Result<(Formula, Vec<Note>), Error> {
-        let whole = Span::new(0, text.len());
-        if text.len() > MOST_BYTES {
-            let limit = format!("{MOST_BYTES} bytes");
-            return Err(Error::too_large(whole, "the name", limit));
-        }
-        let tokens = words::split(text);
-        let tokens = match tokens.split_last() {
-            Some((stop, before)) if stop.is('.') => before,
-            _ => &tokens,
-        };
-        let mut reader = NameReader {
-            text,
-            remarks: Vec::new(),
-        };
-        let formula = reader.whole(tokens)?;
-        formula.check_size(whole)?;
-        Ok((
-            formula,
-            reader.remarks.into_iter().map(Note::from).collect(),
-        ))
+        read_name(text, None)
     }
+
+    /// Returns the formulas that a name may mean if it does not give the charge of its metal, in the
+    /// order of the charges, each with the notes on the name.
+    #[cfg(feature = "class")]
+    pub(crate) fn meanings_of_name(text: &str) -> impl Iterator<Item = (Formula, Vec<Note>)> {
+        (1..=HIGHEST_CHARGE).filter_map(move |charge| read_name(text, Some(charge)).ok())
+    }
+}
+
+fn read_name(text: &str, assumed_charge: Option<u8>) -> Result<(Formula, Vec<Note>), Error> {
+    let whole = Span::new(0, text.len());
+    if text.len() > MOST_BYTES {
+        let limit = format!("{MOST_BYTES} bytes");
+        return Err(Error::too_large(whole, "the name", limit));
+    }
+    let tokens = words::split(text);
+    let tokens = match tokens.split_last() {
+        Some((stop, before)) if stop.is('.') => before,
+        _ => &tokens,
+    };
+    let mut reader = NameReader {
+        text,
+        remarks: Vec::new(),
+        assumed_charge,
+    };
+    let formula = reader.whole(tokens)?;
+    formula.check_size(whole)?;
+    Ok((
+        formula,
+        reader.remarks.into_iter().map(Note::from).collect(),
+    ))
 }
 
 /// The numbers of a proportion at the end of a name, and the tokens before it.

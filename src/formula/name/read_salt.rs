@@ -82,7 +82,9 @@ impl NameReader<'_> {
         let word: String = unknown.iter().filter_map(NameToken::word).collect();
         let help = match nearest_word(&word) {
             Some(nearest) => format!("did you mean `{nearest}`?"),
-            None if is_word => "use names of ions: `cobalt(II) chloride hexahydrate`".into(),
+            None if is_word => {
+                "use English names of ions: `cobalt(II) chloride hexahydrate`".into()
+            }
             None => "write an adduct with its proportion: `sodium sulfate—water (1/10)`".into(),
         };
         let verb = match is_word {
@@ -100,6 +102,7 @@ impl NameReader<'_> {
         anion: &AnionName,
     ) -> Result<Formula, Error> {
         deduce_charge(&mut names, anion);
+        self.assume_charge(&mut names);
         let mut cations = Vec::new();
         for name in &names {
             let cation = name.cation();
@@ -180,6 +183,21 @@ impl NameReader<'_> {
                 "check the numbers, or leave them out: `sodium sulfate`",
             )
         })
+    }
+
+    /// Gives metals that have no charge yet the assumed one, if they commonly have it.
+    fn assume_charge(&self, names: &mut [CationName]) {
+        let Some(charge) = self.assumed_charge else {
+            return;
+        };
+        for name in names {
+            if name
+                .cation()
+                .is_err_and(|metal| metal.common.contains(&charge))
+            {
+                name.charge = Some(charge);
+            }
+        }
     }
 
     fn several_charges(&self, name: &CationName, metal: &Metal) -> Error {

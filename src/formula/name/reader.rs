@@ -12,6 +12,8 @@ use crate::text::{Span, shorten};
 pub(super) struct NameReader<'t> {
     pub(super) text: &'t str,
     pub(super) remarks: Vec<NameRemark>,
+    /// The charge of a metal with several common ions, if the name does not give it.
+    pub(super) assumed_charge: Option<u8>,
 }
 
 /// The error of a name that cannot be read, with its place and its help.

@@ -382,7 +382,7 @@ fn what_is_not_read_says_why() {
         "potassium hydrogen phthalate",
         "`hydrogen phthalate`, after `potassium`, is not a known word",
         "hydrogen phthalate",
-        "use names of ions: `cobalt(II) chloride hexahydrate`",
+        "use English names of ions: `cobalt(II) chloride hexahydrate`",
     );
     let long = "a".repeat(3000);
     let error = Formula::from_name(&long).unwrap_err();

@@ -142,13 +142,9 @@ fn above_known([hydrate, residue]: &[Formula; 2]) -> Note {
         Some(_) => format!("the water that {hydrate} loses when it turns into {residue}"),
         None => format!("the water of {hydrate}"),
     };
-    let beyond = match residue.waters() {
-        Some(_) => format!(" The salt may have been heated beyond {residue}."),
-        None => String::new(),
-    };
     let text = format!(
-        "The loss is more than {water}.{beyond} Solid may have been lost, the sample may have been damp, or a reading \
-         may be wrong."
+        "The loss is more than {water}. Solid may have been lost, the sample may have been damp, or a reading may \
+         be wrong."
     );
     Note::new("above_known", text).with("hydrate", format!("{hydrate}"))
 }

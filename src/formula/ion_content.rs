@@ -102,6 +102,21 @@ impl IonContent {
         complexes.is_some_and(|n| n.is_positive() && n.is_integer() && n <= iron)
     }
 
+    /// Whether the atoms that belong to no known ion are as in a nitro compound or a nitric ester: much
+    /// nitrogen with oxygen for it, and little hydrogen. Which compound it is does not show.
+    pub(crate) fn may_explode(&self) -> bool {
+        let [hydrogen, carbon, nitrogen] =
+            ["H", "C", "N"].map(|symbol| self.loose(symbol).to_f64());
+        let anions = self.loose("S") + self.loose("P");
+        let oxygen = self.loose("O").to_f64() - 4.0 * anions.to_f64();
+        let is_ester = nitrogen >= 1.0 && oxygen - hydrogen / 2.0 >= 2.0 * carbon;
+        let is_nitro =
+            nitrogen >= 3.0 && oxygen >= 2.0 * nitrogen || nitrogen >= 5.0 && oxygen >= nitrogen;
+        // Trinitro compounds as ammonium salts.
+        let is_salt = nitrogen >= 3.0 && oxygen >= 1.5 * nitrogen && hydrogen <= carbon;
+        carbon > 0.0 && (is_ester || is_nitro && hydrogen <= 2.0 * carbon || is_salt)
+    }
+
     fn loose(&self, symbol: &str) -> Ratio {
         let mut loose = self.loose.iter();
         let own = loose.find(|(own, _)| own.symbol() == symbol);
@@ -227,6 +242,10 @@ impl Scan<'_> {
         let before = start.checked_sub(1).and_then(|at| self.part.terms.get(at));
         let after = self.part.terms.get(end);
         if let Some((_, formula)) = GROUPS.iter().find(|(own, _)| *own == text) {
+            // The hydrogen of CH3NO3 belongs to carbon.
+            if text == "H3N" && is_one_of(before, &["C"]) {
+                return None;
+            }
             // CO is a molecule in Ni(CO)4, and not in CO(NH2)2.
             let is_alone = matches!(
                 (before, after),
@@ -323,9 +342,9 @@ impl IonContent {
         if carbon.is_zero() {
             return;
         }
-        if atoms.nitrogen >= *carbon {
+        if atoms.nitrogen >= *carbon && !self.may_explode() {
             let own = if atoms.sulfur == *carbon { "SCN" } else { "CN" };
-            self.add_group(own, atoms.nitrogen.clone());
+            self.add_group(own, carbon.clone());
         }
         // Water counts with the acid hydrogens.
         let oxygen = &atoms.oxygen - &(&atoms.hydrogen * &half());
@@ -391,9 +410,16 @@ impl IonContent {
         let metals = self.loose.iter().filter(|(element, _)| element.is_metal());
         let mut metals = metals.map(|(element, _)| element.symbol());
         let all_light = metals.all(|symbol| LIGHT_METALS.contains(&symbol));
+        // Bleaching powder, CaOCl2, has a chloride for each hypochlorite.
+        let least = match atoms.hydrogen.is_zero() {
+            true => half(),
+            false => Ratio::ONE,
+        };
         if spare_to(atoms.halogen.clone(), &Ratio::from(2)) {
-            self.add_group("ClO4", atoms.halogen.clone());
-        } else if all_light && spare_to(atoms.halogen.clone(), &Ratio::ONE) {
+            let is_iodine = self.loose("I") == atoms.halogen;
+            let ion = if is_iodine { "IO4" } else { "ClO4" };
+            self.add_group(ion, atoms.halogen.clone());
+        } else if all_light && spare_to(atoms.halogen.clone(), &least) {
             self.add_group("ClO", atoms.halogen.clone());
         }
         if atoms.sulfur.is_positive()

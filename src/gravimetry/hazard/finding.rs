@@ -8,7 +8,7 @@ use core::cmp::Reverse;
 use super::super::salts::{SaltFacts, Severity, Sourced, Suitability};
 use super::rule::{Effect, Hydrate, Rule, with_origin};
 use super::toxic::{TOXIC, ToxicElements};
-use super::{gases, melting, oxidizing};
+use super::{gases, harmful, melting, oxidizing};
 use crate::element::Element;
 use crate::formula::Formula;
 use crate::text::{Note, list, sentence};
@@ -60,7 +60,12 @@ pub(super) struct Findings {
 
 /// The rules by ions, in the order of the files.
 pub(super) fn all_rules() -> impl Iterator<Item = &'static Rule> {
-    let rules = [oxidizing::RULES, gases::RULES, melting::RULES];
+    let rules = [
+        oxidizing::RULES,
+        gases::RULES,
+        harmful::RULES,
+        melting::RULES,
+    ];
     rules.into_iter().flatten()
 }
 

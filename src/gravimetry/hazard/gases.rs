@@ -31,6 +31,23 @@ fn is_strong_base(hydrate: &Hydrate<'_>) -> bool {
         && !ions.has_element(&["B", "C", "Si", "P", "S"])
 }
 
+fn is_sulfide(hydrate: &Hydrate<'_>) -> bool {
+    let ions = &hydrate.ions;
+    ions.has(&["HS"]) || ions.has_loose(&["S"]) && !ions.has_loose(&["O"])
+}
+
+/// Whether a sulfide is one of ammonium or of a metal whose hydroxide is a strong base.
+fn is_soluble_sulfide(hydrate: &Hydrate<'_>) -> bool {
+    hydrate.ions.has_element(&STRONG_BASES) || hydrate.ions.has(&["NH4"])
+}
+
+/// Whether there is only boron, hydrogen and oxygen. Boric acid is weak.
+fn is_boric_acid(hydrate: &Hydrate<'_>) -> bool {
+    let mut elements = hydrate.ions.elements().iter();
+    elements.all(|element| ["B", "H", "O"].contains(&element.symbol()))
+        && hydrate.ions.has_element(&["B"])
+}
+
 fn has_metal(hydrate: &Hydrate<'_>) -> bool {
     hydrate
         .ions
@@ -79,12 +96,21 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "fluoride",
-        applies: |h| h.ions.has_element(&["F"]),
+        applies: |h| h.ions.has_element(&["F"]) && !h.is_salt(&["CaF2"]),
         severity: Forbidden,
         effect: Unfit,
         reason: "Fluorides are toxic. With hot water they give hydrogen fluoride, which burns deep and attacks glass.",
         gases: "HF",
         source: "CAMEO Chemicals, Reactive Group Datasheet 48: Fluoride Salts, Soluble",
+    },
+    Rule {
+        name: "calcium_fluoride",
+        applies: |h| h.is_salt(&["CaF2"]),
+        severity: Care,
+        effect: Risk,
+        reason: "It does not dissolve and is less toxic than other fluorides. Hot acid sets free hydrogen fluoride.",
+        gases: "",
+        source: "European Food Safety Authority, as quoted in a comparison with sodium fluoride; hot acid: from memory",
     },
     Rule {
         name: "carbonyl",
@@ -123,7 +149,8 @@ pub(super) const RULES: &[Rule] = &[
     Rule {
         name: "phosphine",
         applies: |h| {
-            let is_phosphide = h.ions.has_loose(&["P"]) && !h.ions.has_element(&["O"]);
+            let is_phosphide =
+                h.ions.has_loose(&["P"]) && !h.ions.has_element(&["O", "F", "Cl", "Br", "I"]);
             h.ions.has(&["H2PO2", "HPO3"]) || is_phosphide
         },
         severity: Forbidden,
@@ -134,10 +161,17 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "sulfide",
-        applies: |h| {
-            let is_sulfide = h.ions.has_loose(&["S"]) && !h.ions.has_loose(&["O"]);
-            h.ions.has(&["HS"]) || is_sulfide
-        },
+        applies: |h| is_sulfide(h) && is_soluble_sulfide(h),
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "Sulfides that dissolve are corrosive. Moisture or acid sets free hydrogen sulfide, which is very toxic.",
+        gases: "H2S + SO2",
+        source: "CLEAPSS, Student safety sheet 59, hydrogen sulfide and other sulfides; National Industrial Chemicals \
+                 Notification and Assessment Scheme, Soluble sulfide salts, 2015",
+    },
+    Rule {
+        name: "sulfide",
+        applies: |h| is_sulfide(h) && !is_soluble_sulfide(h),
         severity: FumeCupboard,
         effect: Unfit,
         reason: "Sulfides give off hydrogen sulfide, which is very toxic, or burn to sulfur dioxide.",
@@ -149,7 +183,7 @@ pub(super) const RULES: &[Rule] = &[
         applies: |h| h.ions.has(&["C2O4", "HC2O4", "HCOO"]),
         severity: FumeCupboard,
         effect: Unfit,
-        reason: "Oxalates and formates are harmful. They give off carbon monoxide, which is toxic and has no smell.",
+        reason: "Oxalates are harmful. Oxalates and formates give off carbon monoxide, which is toxic and has no smell.",
         gases: "CO + CO2",
         source: "a maker's notes on oxalic acid (carbon dioxide, carbon monoxide and water above 189 °C); International \
                  Chemical Safety Card 0707 (oxalic acid dihydrate)",
@@ -215,7 +249,8 @@ pub(super) const RULES: &[Rule] = &[
         name: "acid",
         applies: |h| {
             let anion = h.ions.has_loose(&HALIDES) || !h.ions.has(&["NH4"]);
-            h.ions.has_loose(&["H"]) && !has_metal(h) && anion && !h.ions.is_organic()
+            let is_acid = anion && !h.ions.is_organic() && !is_boric_acid(h);
+            h.ions.has_loose(&["H"]) && !has_metal(h) && is_acid
         },
         severity: FumeCupboard,
         effect: Unfit,
@@ -228,7 +263,7 @@ pub(super) const RULES: &[Rule] = &[
         applies: |h| h.ions.is_organic(),
         severity: FumeCupboard,
         effect: Unfit,
-        reason: "Organic ions char in a flame. They give off vapours that burn, such as acetone or acetic acid.",
+        reason: "Organic ions decompose in a flame. Many of them char, and many give off vapours that burn.",
         gases: "organic vapours + CO2",
         source: "International Chemical Safety Card on lead acetate (acetic acid); otherwise common practice, no source",
     },

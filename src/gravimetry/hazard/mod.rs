@@ -5,6 +5,7 @@
 //   toxic      rules by toxic elements
 //   oxidizing  rules by ions that oxidise or explode
 //   gases      rules by ions from which heat or acid drives off more than water
+//   harmful    rules by elements whose salts harm, if no row classifies the salt
 //   melting    rules by hydrates that melt in their own water
 //   finding    what rules and rows say of one hydrate
 //   cautions   general cautions, and what too much heat does
@@ -13,6 +14,7 @@
 mod cautions;
 mod finding;
 mod gases;
+mod harmful;
 mod melting;
 mod oxidizing;
 mod rule;

@@ -11,6 +11,11 @@ const OXIDIZERS: &[&str] = &[
     "O2", "S2O8",
 ];
 
+/// Solids that oxidise by a metal in a high oxidation state.
+const HIGH_OXIDES: &[&str] = &[
+    "NaBiO3", "KBiO3", "K2FeO4", "Na2FeO4", "BaFeO4", "Ce(SO4)2", "PbO2",
+];
+
 /// Ions and molecules that burn, apart from organic ones.
 #[rustfmt::skip]
 const FUELS: &[&str] = &[
@@ -19,7 +24,8 @@ const FUELS: &[&str] = &[
 
 /// Whether something in the solid oxidises what burns.
 pub(super) fn oxidizes(hydrate: &Hydrate<'_>) -> bool {
-    hydrate.ions.has(OXIDIZERS)
+    let ions = &hydrate.ions;
+    ions.has(OXIDIZERS) || ions.has_element(&["Xe"]) || hydrate.is_salt(HIGH_OXIDES)
 }
 
 /// Whether something in the solid burns. A metal that is an element does, too.
@@ -43,6 +49,51 @@ pub(super) const OXIDIZER_WITH_FUEL: Rule = Rule {
 
 pub(super) const RULES: &[Rule] = &[
     OXIDIZER_WITH_FUEL,
+    Rule {
+        name: "explosive",
+        applies: |h| h.ions.may_explode(),
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "Its atoms are as in a nitro compound, a picrate or a nitric ester. Many of these explode when they are heated.",
+        gases: "",
+        source: "CRC Handbook of Chemistry and Physics, section 16, classes of laboratory chemicals that may explode; M. \
+                 Matsukawa et al., J. Jpn. Explos. Soc. 65 (1) (lead picrates); which proportions of atoms: common \
+                 practice, no source",
+    },
+    Rule {
+        name: "nitrogen_halide",
+        applies: |h| {
+            let is_halide = h.ions.has_loose(&["Cl", "Br", "I"]) && h.ions.has_loose(&["N"]);
+            let is_other = h.ions.has(&["NH4"]) || h.ions.has_element(&["C", "O", "P", "S", "B"]);
+            let is_metal = h.ions.elements().iter().any(|element| element.is_metal());
+            is_halide && !is_other && !is_metal
+        },
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "Compounds of nitrogen with a halogen explode, some at a touch.",
+        gases: "",
+        source: "CRC Handbook of Chemistry and Physics, section 16, classes of laboratory chemicals that may explode \
+                 (N-halogen compounds)",
+    },
+    Rule {
+        name: "xenon",
+        applies: |h| h.ions.has_element(&["Xe"]) && h.ions.has_element(&["O"]),
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "Compounds of xenon with oxygen can explode. They oxidise strongly.",
+        gases: "",
+        source: MEMORY,
+    },
+    Rule {
+        name: "high_oxide",
+        applies: |h| h.is_salt(HIGH_OXIDES),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "It oxidises strongly and can set fire to what burns. Some give off oxygen when they are hot.",
+        gases: "O2",
+        source: "a chemical dictionary, cerium(IV) sulfate tetrahydrate (keep from what burns); examples of oxidizer \
+                 classes (lead dioxide); bismuthates and ferrates: from memory",
+    },
     Rule {
         name: "azide",
         applies: |h| h.ions.has(&["N3"]),

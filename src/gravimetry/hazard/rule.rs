@@ -4,6 +4,7 @@ use alloc::collections::BTreeSet;
 use alloc::string::String;
 
 use super::super::salts::{SaltFacts, Severity, salt_facts};
+use crate::element::Element;
 use crate::formula::{Formula, IonContent};
 use crate::number::Ratio;
 
@@ -39,7 +40,7 @@ impl<'f> Hydrate<'f> {
     pub(super) fn new(formula: &Formula, salt: &'f Formula) -> Hydrate<'f> {
         // The waters of 3CdSO4·8H2O belong to three salts.
         let mut waters = formula.one_formula_unit().map(|(_, waters)| waters);
-        if let (Some(waters), Some(bound)) = (&mut waters, salt.waters_coordinated()) {
+        if let (Some(waters), Some(bound)) = (&mut waters, bound_waters(salt)) {
             *waters += bound;
         }
         Hydrate {
@@ -66,10 +67,16 @@ impl<'f> Hydrate<'f> {
         if let Some(facts) = salt_facts(self.salt) {
             return Some(facts);
         }
-        let bound = self.salt.waters_coordinated()?;
+        let bound = bound_waters(self.salt)?;
         let water = Formula::water().composition().ok()?.times(&bound).ok()?;
         let dry = self.salt.composition().ok()?.minus(&water).ok()?;
         salt_facts(&dry.hill().parse().ok()?)
+    }
+
+    /// Whether a row has the hazard statements of the salt.
+    pub(super) fn is_classified(&self) -> bool {
+        self.facts()
+            .is_some_and(|facts| !facts.hazard_statements().is_empty())
     }
 
     /// Whether the salt is one of these, in any spelling.
@@ -82,6 +89,20 @@ impl<'f> Hydrate<'f> {
     pub(super) fn is_in(&self, salts: &BTreeSet<String>) -> bool {
         self.hill.as_ref().is_some_and(|hill| salts.contains(hill))
     }
+}
+
+/// The water that the formula of a salt shows as bound to the metal, or as hydroxide of a borate: the
+/// salt of `Na2[B4O5(OH)4]` is Na2B4O7.
+fn bound_waters(salt: &Formula) -> Option<Ratio> {
+    salt.waters_coordinated().or_else(|| {
+        let atoms = salt.composition().ok()?;
+        let [boron, hydrogen, carbon] = ["B", "H", "C"].map(|symbol| {
+            let element = Element::from_symbol(symbol);
+            element.map_or(Ratio::ZERO, |element| atoms.count(element.into()))
+        });
+        let is_borate = boron.is_positive() && hydrogen.is_positive() && carbon.is_zero();
+        is_borate.then(|| hydrogen.checked_div(&Ratio::from(2)))?
+    })
 }
 
 /// The composition of a salt in Hill order, for so many formula units that the rarest element has one atom.

@@ -211,6 +211,54 @@ const SPOKEN_OF: &[(&str, Severity, &[&str])] = &[
     ("Na2[B4O5(OH)4]·8H2O", Care, &["melting", "hydroxide"]),
     ("FeSO4·H2O", Care, &[]),
     ("K2OsO4·2H2O", Forbidden, &["osmium"]),
+    // Double salts of copper, zinc and manganese, which no row classifies.
+    ("K2Cu(SO4)2·6H2O", Care, &["copper"]),
+    ("CuSO4·K2SO4·6H2O", Care, &["copper"]),
+    ("CuK2O8S2", Care, &["copper"]),
+    ("CuBr2·4H2O", Care, &["copper"]),
+    ("K2Zn(SO4)2·6H2O", Care, &["zinc"]),
+    ("K2Mn(SO4)2·4H2O", Care, &["manganese"]),
+    ("MnBr2·4H2O", Care, &["manganese"]),
+    // Borates, in every spelling.
+    ("NaBO2·4H2O", Care, &["boron"]),
+    ("LiBO2·2H2O", Care, &["boron"]),
+    ("K2B4O7·4H2O", Care, &["boron"]),
+    ("B(OH)3", Care, &["boron"]),
+    ("H3BO3", Care, &["boron"]),
+    ("NaBO3·4H2O", FumeCupboard, &["boron"]),
+    // What may explode, in formulas that only count atoms.
+    ("PbC6HN3O8·H2O", Forbidden, &["explosive", "lead"]),
+    ("C6H3N3O7", Forbidden, &["explosive"]),
+    ("C6H6N4O7", Forbidden, &["explosive"]),
+    ("C12H4CaN6O14", Forbidden, &["explosive"]),
+    ("C7H5N3O6", Forbidden, &["explosive"]),
+    ("C5H8N4O12", Forbidden, &["explosive"]),
+    ("C3H6N6O6", Forbidden, &["explosive"]),
+    ("C3H5N3O9", Forbidden, &["explosive"]),
+    ("C3H5N3O9·H2O", Forbidden, &["explosive"]),
+    ("CH3NO3·H2O", Forbidden, &["oxidizer_with_fuel"]),
+    ("NI3", Forbidden, &["nitrogen_halide"]),
+    ("NI3·NH3", Forbidden, &["nitrogen_halide"]),
+    ("NCl3", Forbidden, &["nitrogen_halide"]),
+    ("Na2C5FeN6O·2H2O", Forbidden, &["cyanide"]),
+    // Halogens with oxygen, and phosphorus with halogens.
+    ("H5IO6·H2O", FumeCupboard, &["iodate"]),
+    ("I2O5", FumeCupboard, &["iodate"]),
+    ("CaOCl2·H2O", Forbidden, &["hypochlorite"]),
+    ("PCl5·H2O", FumeCupboard, &["halide"]),
+    ("NaPF6·H2O", Forbidden, &["fluoride"]),
+    ("CaF2·H2O", Care, &["calcium_fluoride"]),
+    // Sulfides that dissolve.
+    ("BaS·6H2O", Forbidden, &["sulfide", "barium"]),
+    ("KHS·0.5H2O", Forbidden, &["sulfide"]),
+    ("Na2S4·H2O", Forbidden, &["sulfide"]),
+    ("NaHS·2H2O", Forbidden, &["sulfide"]),
+    ("(NH4)2S", Forbidden, &["sulfide"]),
+    // Metals in a high oxidation state.
+    ("NaBiO3·2H2O", FumeCupboard, &["high_oxide"]),
+    ("K2FeO4·H2O", FumeCupboard, &["high_oxide"]),
+    ("Ce(SO4)2·4H2O", FumeCupboard, &["high_oxide"]),
+    ("Na4XeO6·8H2O", Forbidden, &["xenon"]),
 ];
 
 #[test]
@@ -279,6 +327,28 @@ const NOT_SPOKEN_OF: &[(&str, &[&str])] = &[
     ("CuH6N2O9", &["oxidizer_with_fuel", "ammonium"]),
     ("K2SO4", &["peroxide"]),
     ("Ag2SO4", &["arsenic"]),
+    ("Na2C5FeN6O·2H2O", &["hexacyanoferrate"]),
+    ("C3H5N3O9", &["cyanide"]),
+    ("PCl5·H2O", &["phosphine"]),
+    ("NaPF6", &["phosphine"]),
+    ("H5IO6", &["perchlorate"]),
+    ("I2O5", &["perchlorate"]),
+    ("CaF2", &["fluoride"]),
+    ("H3BO3", &["acid", "hydroxide"]),
+    ("B(OH)3", &["acid", "hydroxide"]),
+    ("Na2B4O7·10H2O", &["boron"]),
+    ("ZnSO4·7H2O", &["zinc"]),
+    ("CuO", &["copper"]),
+    ("CuS", &["copper"]),
+    ("NH4I", &["nitrogen_halide"]),
+    ("C10H14N2Na2O8·2H2O", &["explosive"]),
+    ("(NH4)3C6H5O7", &["explosive"]),
+    ("CO(NH2)2", &["explosive"]),
+    ("C2H5NO2", &["explosive"]),
+    ("CH5NO3", &["explosive"]),
+    ("(NH4)2C2O4·H2O", &["explosive"]),
+    ("K4[Fe(CN)6]·3H2O", &["explosive"]),
+    ("K3[Fe(C2O4)3]·3H2O", &["explosive"]),
 ];
 
 #[test]
@@ -459,6 +529,20 @@ fn note(issued: &str, code: &str) -> Note {
 }
 
 #[test]
+fn borax_is_one_salt_in_every_spelling() {
+    let hazard = |text: &str| {
+        let notes = cautions(&formula(text));
+        let mut notes = notes.iter().map(|note| note.text().to_string());
+        notes
+            .find(|text| text.contains("H360FD"))
+            .unwrap_or_default()
+    };
+    let [shown, usual] = ["Na2[B4O5(OH)4]·8H2O", "Na2B4O7·10H2O"].map(hazard);
+    assert_eq!(shown.replace("Na2[B4O5(OH)4]", "Na2B4O7"), usual);
+    assert!(!usual.is_empty());
+}
+
+#[test]
 fn whole_sentences() {
     assert_eq!(
         note("K2CrO4", "forbidden_salt").text(),
@@ -479,6 +563,11 @@ fn whole_sentences() {
         note("RbNO3", "unfit_salt").text(),
         "RbNO3 is not well suited to this method. Nitrates decompose and give off oxides of nitrogen, which are toxic. \
          Besides water, NO2 and O2 may leave. Heat it only in a fume cupboard."
+    );
+    assert_eq!(
+        note("Cu(HCOO)2·2H2O", "unfit_salt").text(),
+        "Cu(HCOO)2 is not well suited to this method. Oxalates are harmful. Oxalates and formates give off carbon \
+         monoxide, which is toxic and has no smell. Besides water, CO and CO2 may leave. Heat it only in a fume cupboard."
     );
     assert_eq!(
         note("RbCl", "unknown_salt").text(),

@@ -22,8 +22,11 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
     }
     if row.mass_loss().is_none() {
         blocks.push(Block::paragraph(match row.unmarked() {
-            _ if !row.answers().is_empty() => {
+            _ if row.answers().iter().any(Answer::marked_by_hand) => {
                 format!("{NOT_WORKED_OUT}, so the answers are marked by hand. {SEE}")
+            }
+            _ if !row.answers().is_empty() => {
+                format!("{NOT_WORKED_OUT}, so only the mass of hydrate is marked. {SEE}")
             }
             0 => format!("{NOT_WORKED_OUT}. {SEE}"),
             1 => format!("{NOT_WORKED_OUT}, so the answer is not marked. {SEE}"),

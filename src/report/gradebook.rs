@@ -25,7 +25,7 @@ use crate::text::Note;
 /// - `open`: the number of answers that are still to be marked by hand. While there are any, `total` and
 ///   `percent` are blank;
 /// - `certain_slips`, such as `ratio: ratio_inverted`;
-/// - `marked`: `yes`, `no`, `in part` if a cell is still to be marked by hand, or `absent`;
+/// - `marked`: `yes`, `no`, `in part` if there is no total yet, or `absent`;
 /// - `problems`. If the class is [invented](crate::class::Sheet::invented), each row says so here.
 ///
 /// A row or a cell that could not be marked has blanks instead of marks, never a zero. A pupil who was
@@ -119,11 +119,13 @@ fn record(
         not_a_formula(row.period().unwrap_or_default()),
         String::from(if row.stand_in() { "yes" } else { "" }),
     ]);
-    cells.extend(
-        quantities
-            .iter()
-            .map(|quantity| shown(row.answer(*quantity).and_then(Answer::final_marks))),
-    );
+    cells.extend(quantities.iter().map(|quantity| {
+        shown(
+            row.answer(*quantity)
+                .filter(|a| !row.is_open(a))
+                .and_then(Answer::final_marks),
+        )
+    }));
     for (marks, out_of) in [
         (row.calculation(), row.calculation_out_of()),
         (row.accuracy(), row.accuracy_out_of()),
@@ -153,7 +155,7 @@ fn whether_marked(row: &MarkedRow) -> &'static str {
     match row.calculation() {
         None if row.absent() => "absent",
         None => "no",
-        Some(_) if row.answers().iter().any(Answer::by_hand) => "in part",
+        Some(_) if row.total().is_none() => "in part",
         Some(_) => "yes",
     }
 }

@@ -247,6 +247,7 @@ fn marks_in_columns(row: &MarkedRow) -> [String; 3] {
         String::new()
     } else {
         let open = match row.by_hand() {
+            0 if row.total().is_none() => " (in part)".into(),
             0 => String::new(),
             open => format!(" ({open} open)"),
         };

@@ -73,7 +73,7 @@ pub(super) fn marks_of_answers(row: &MarkedRow, style: CsvStyle) -> Vec<String> 
     answers
         .map(|answer| match (answer.marks(), answer.out_of()) {
             (_, Marks::ZERO) => "–".into(),
-            _ if answer.by_hand() => "?".into(),
+            _ if row.is_open(answer) => "?".into(),
             (marks, _) if by_one => style.number(marks),
             (marks, most) => format!("{}/{}", style.number(marks), style.number(most)),
         })

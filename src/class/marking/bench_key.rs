@@ -207,6 +207,32 @@ impl<'s> BenchKeys<'s> {
         })
     }
 
+    /// Returns the readings before any heating, if they can be read and nothing was lost then, and what they
+    /// give. They show the mass of hydrate, however the bench went on.
+    pub(super) fn before_heating(
+        &mut self,
+        row_index: usize,
+        holder: &Row,
+        issued: Option<&Formula>,
+    ) -> Option<(Weighings, BenchResult)> {
+        let weighings = match (holder.crucible(), holder.crucible_hydrate()) {
+            (Some(container), Some(with_hydrate)) => {
+                Weighings::new(container, with_hydrate, [with_hydrate])
+            }
+            _ => {
+                let hydrate = holder.hydrate_mass()?;
+                Weighings::net(hydrate, hydrate, holder.net())
+            }
+        };
+        let mut method = self.method.clone();
+        method.keep_residue_of(issued.unwrap_or(&self.salt));
+        method
+            .fall_back_on(self.sheet.readability(row_index))
+            .ok()?;
+        let result = self.result(&method, issued, &weighings).ok()?;
+        Some((weighings, result))
+    }
+
     /// Returns what other readings of a bench give.
     pub(super) fn with_readings(
         &mut self,

@@ -58,6 +58,30 @@ impl RowJudge<'_> {
         judged
     }
 
+    /// Judges a row whose readings could not be worked out. What they give before any heating may show that the mass of
+    /// hydrate is right. All the rest is left open.
+    pub(super) fn without_result(
+        &self,
+        before_heating: Option<(Weighings, BenchResult)>,
+    ) -> Vec<Answer> {
+        let answers = self.row.reported().iter().map(|reported| {
+            let out_of = self.policy.marks_for(reported.quantity());
+            Answer::not_judged(reported, Obstacle::NotWorkedOut, out_of)
+        });
+        let mut answers: Vec<Answer> = answers.collect();
+        let is_asked =
+            |answer: &&mut Answer| answer.quantity() == Quantity::HydrateMass && answer.by_hand();
+        if let Some(answer) = answers.iter_mut().find(is_asked) {
+            let judged = before_heating.map(|(weighings, result)| self.by(&weighings, &result));
+            let judged = judged.into_iter().flat_map(|judged| judged.answers);
+            let mut right = judged.filter(|judged| judged.verdict() == Verdict::Correct);
+            if let Some(right) = right.find(|judged| judged.quantity() == answer.quantity()) {
+                *answer = right;
+            }
+        }
+        answers
+    }
+
     /// Judges the row by what these readings give.
     fn by(&self, weighings: &Weighings, result: &BenchResult) -> JudgedRow {
         // What depends on the salt is not judged if it is not known what was issued.
@@ -240,5 +264,38 @@ mod tests {
             of("Wren,W,20.137,22.648,21.364,21.363,2.511,2.226,1.285,51.17,,,,"),
             "corr slip corr corr miss miss miss miss"
         );
+    }
+
+    #[test]
+    fn what_good_readings_show_is_marked_although_the_rest_is_open() {
+        let of = |row: &str| marked("MgSO4·7H2O", "", row);
+        let all = "2.511,1.226,1.285,51.17,0.01019,0.07133,7.00,MgSO4.7H2O";
+        for readings in [
+            "20.137,22.648,,",
+            "20.137,22.648,21.364,spilt",
+            "20.137,22.648,21.364,23.163",
+        ] {
+            let row = of(&format!("Kay,K,{readings},{all}"));
+            assert_eq!(verdicts(&row), "corr ? ? ? ? ? ? ?", "{readings}");
+            let marks = (row.calculation(), row.total(), row.by_hand());
+            assert_eq!(marks, (Some(1.into()), None, 7), "{readings}");
+            let row = of(&format!("Kay,K,{readings},2.511,,,,,,,"));
+            assert_eq!((row.calculation(), row.total()), (Some(1.into()), None));
+            assert_eq!(
+                row.feedback()[0].text(),
+                "Your mass of hydrate (2.511 g) is right."
+            );
+            // Without a good reading, or with another mass, nothing is decided.
+            let row = of(&format!("Kay,K,{readings},2.411,,,,,,,"));
+            assert_eq!((row.calculation(), row.by_hand()), (None, 1), "{readings}");
+        }
+        for readings in [
+            "20.137,spilt,21.364,21.363",
+            "22.648,20.137,21.364,21.363",
+            ",22.648,21.364,",
+        ] {
+            let row = of(&format!("Kay,K,{readings},{all}"));
+            assert_eq!((row.calculation(), row.by_hand()), (None, 8), "{readings}");
+        }
     }
 }

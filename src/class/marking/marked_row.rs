@@ -8,6 +8,7 @@ use alloc::vec::Vec;
 use super::answer::Answer;
 use super::bench_key::BenchKey;
 use super::sheet_row::SheetRow;
+use super::verdict::Verdict;
 use crate::class::stats::ClassBench;
 use crate::class::{Marks, Row};
 use crate::formula::Formula;
@@ -241,14 +242,13 @@ impl MarkedRow {
         self.key()?.check(self.issued.as_ref()?)
     }
 
-    /// Returns the answers with their marks; empty if the row could not be worked out and none was [marked
-    /// by hand](super::HandMarks).
+    /// Returns the answers with their marks. If the row could not be worked out, they are empty, except that a mass
+    /// of hydrate may be right all the same, or an answer be [marked by hand](super::HandMarks).
     #[must_use]
     pub fn answers(&self) -> &[Answer] {
+        let is_marked = |answer: &Answer| !answer.by_hand() && answer.verdict() != Verdict::Missing;
         match &self.ending {
-            RowEnding::NotMarked { answers, .. } if !answers.iter().any(Answer::marked_by_hand) => {
-                &[]
-            }
+            RowEnding::NotMarked { answers, .. } if !answers.iter().any(is_marked) => &[],
             _ => self.all_answers(),
         }
     }
@@ -303,8 +303,16 @@ impl MarkedRow {
         answers.filter(|answer| answer.by_hand())
     }
 
+    /// Returns whether nothing is decided about an answer: it is still to be marked by hand, or it is missing and its
+    /// bench could not be worked out.
+    #[cfg(feature = "report")]
+    pub(crate) fn is_open(&self, answer: &Answer) -> bool {
+        let missing = answer.verdict() == Verdict::Missing;
+        answer.by_hand() || missing && self.mass_loss().is_none() && self.total().is_none()
+    }
+
     /// Returns the marks for the calculation so far: those of all answers, minus one if the policy takes it
-    /// for significant figures; `None` if the row could not be worked out and no answer was marked by hand.
+    /// for significant figures; `None` if the row could not be worked out and no answer of it is marked.
     #[must_use]
     pub fn calculation(&self) -> Option<Marks> {
         if self.marks().is_none() && self.answers().is_empty() {
@@ -353,10 +361,13 @@ impl MarkedRow {
     }
 
     /// Returns the marks for the calculation and the accuracy together; `None` if the row could not be
-    /// worked out, and while an answer is still to be [marked by hand](Self::by_hand).
+    /// worked out and none of its answers was marked by hand, and while an answer is still to be [marked by
+    /// hand](Self::by_hand).
     #[must_use]
     pub fn total(&self) -> Option<Marks> {
-        self.so_far().filter(|_| self.by_hand() == 0)
+        let by_hand = || self.answers().iter().any(Answer::marked_by_hand);
+        let is_final = self.by_hand() == 0 && (self.marks().is_some() || by_hand());
+        self.so_far().filter(|_| is_final)
     }
 
     /// Returns the marks for both, also while an answer is open.

@@ -2,11 +2,12 @@
 
 use alloc::format;
 use alloc::string::ToString;
+use alloc::sync::Arc;
 use alloc::vec::Vec;
 use core::fmt;
 
 use super::answer::{Answer, Obstacle};
-use super::bench_key::{BenchKeys, MOST_ISSUED};
+use super::bench_key::{BenchKey, BenchKeys, MOST_ISSUED};
 use super::judged_row::RowJudge;
 use super::marked_row::{AccuracyMarks, MarkedRow, RowMarks, percent_difference};
 use super::sheet_row::SheetRow;
@@ -182,20 +183,17 @@ impl Marker {
         problems: &mut Vec<Problem>,
     ) -> MarkedRow {
         let SheetRow { row, holder, .. } = sheet_row;
-        let not_marked = |issued, key| {
-            MarkedRow::not_marked(sheet_row, issued, key, self.not_judged(row).collect())
-        };
         if row.absent() {
-            return not_marked(self.issued_to(sheet_row).ok(), None);
+            return self.not_marked(index, sheet_row, self.issued_to(sheet_row).ok(), None, keys);
         }
         let (issued, degree) = self.admitted(sheet_row, keys, problems).unzip();
         problems.extend(holder.and_then(|holder| other_issue(row, holder)));
         let Some(holder) = holder.filter(|holder| !holder.readings_unreadable()) else {
             let key = keys.up_to_unreadable(index, *holder, issued.as_ref());
-            return not_marked(issued, key);
+            return self.not_marked(index, sheet_row, issued, key, keys);
         };
         let Some(key) = keys.key(index, holder, issued.as_ref()) else {
-            return not_marked(issued, None);
+            return self.not_marked(index, sheet_row, issued, None, keys);
         };
         let result = match &key.result {
             Ok(result) => result,
@@ -203,17 +201,13 @@ impl Marker {
                 if sheet_row.has_own_readings() {
                     problems.push(complaint(row, error));
                 }
-                return not_marked(issued, Some(key));
+                let key = Some(key.clone());
+                return self.not_marked(index, sheet_row, issued, key, keys);
             }
         };
         let of_stock = stock.filter(|_| issued.as_ref() == Some(&self.issued));
         let expected_degree = of_stock.cloned().or(degree);
-        let judge = RowJudge {
-            row,
-            issued: issued.as_ref(),
-            of_class: &self.issued,
-            policy: &self.policy,
-        };
+        let judge = self.judge_of(row, issued.as_ref());
         let judged = judge.judge(&key, result, expected_degree.as_ref(), keys);
         problems.extend(unreadable_formulas(row, &judged.answers));
         let compared = judged.ratio.as_ref().zip(expected_degree.as_ref());
@@ -228,12 +222,29 @@ impl Marker {
         MarkedRow::marked(sheet_row, issued, marks)
     }
 
-    /// Returns the answers of a row that could not be worked out.
-    fn not_judged(&self, row: &Row) -> impl Iterator<Item = Answer> {
-        row.reported().iter().map(|reported| {
-            let out_of = self.policy.marks_for(reported.quantity());
-            Answer::not_judged(reported, Obstacle::NotWorkedOut, out_of)
-        })
+    fn judge_of<'a>(&'a self, row: &'a Row, issued: Option<&'a Formula>) -> RowJudge<'a> {
+        RowJudge {
+            row,
+            issued,
+            of_class: &self.issued,
+            policy: &self.policy,
+        }
+    }
+
+    /// Returns a row that could not be worked out.
+    fn not_marked(
+        &self,
+        index: usize,
+        sheet_row: &SheetRow<'_>,
+        issued: Option<Formula>,
+        key: Option<Arc<BenchKey>>,
+        keys: &mut BenchKeys<'_>,
+    ) -> MarkedRow {
+        let holder = sheet_row.holder;
+        let before = holder.and_then(|of| keys.before_heating(index, of, issued.as_ref()));
+        let judge = self.judge_of(sheet_row.row, issued.as_ref());
+        let answers = judge.without_result(before);
+        MarkedRow::not_marked(sheet_row, issued, key, answers)
     }
 
     /// Returns the marks for accuracy. Nobody weighed stand-in readings, so they show none.

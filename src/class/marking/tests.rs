@@ -673,6 +673,25 @@ fn water_that_stays_in_the_residue() {
         let named = answer.slips().contains(&Slip::ResidualWaterMiscounted);
         assert_eq!(named, !earns, "{cell}");
     }
+    // The quotient of the two amounts: no other error is as likely.
+    let text = "bench,hydrate_g,residue_g,reported_mol_salt,reported_mol_water,reported_ratio\n\
+                Birch,2.530,1.800,0.01013,0.04052,4.0\nBirch,,,0.01013,0.04052,4.00\n";
+    let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
+    for row in marked.rows() {
+        let answer = &row.answers()[2];
+        assert_eq!(
+            answer.slips(),
+            [Slip::ResidualWaterMiscounted],
+            "{answer:?}"
+        );
+        let advice = row.feedback();
+        assert!(
+            advice[1].text().ends_with(
+                "A possible cause: the water that stays in the residue counted wrongly."
+            ),
+            "{advice:?}"
+        );
+    }
 }
 
 #[test]

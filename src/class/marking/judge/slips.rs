@@ -46,6 +46,12 @@ pub(super) fn judge(
         [slip] => is_certain(submission, *slip, on_errors, quantity, number),
         _ => false,
     };
+    if slips.contains(&Slip::ResidualWaterMiscounted)
+        && quantity == Quantity::Ratio
+        && is_bare_quotient(submission, number)
+    {
+        slips = [Slip::ResidualWaterMiscounted].into();
+    }
     Judgement::Slips { slips, certain }
 }
 
@@ -55,6 +61,15 @@ fn shows_before(submission: &Submission<'_>, quantity: Quantity, slip: Slip) -> 
     let amounts = slip.wrong_amounts();
     let handed_in = |amount: &Quantity| submission.handed_in(*amount).is_some();
     quantity == Quantity::Ratio && !amounts.is_empty() && amounts.iter().all(handed_in)
+}
+
+/// Returns whether a ratio is the quotient of the amounts that were handed in, without the water that stays in the
+/// residue.
+fn is_bare_quotient(submission: &Submission<'_>, number: &Reading) -> bool {
+    let amount = |quantity| Some(&submission.handed_in(quantity)?.range);
+    let amounts = amount(Quantity::MolWater).zip(amount(Quantity::MolSalt));
+    let quotient = amounts.and_then(|(water, salt)| water.over(salt));
+    quotient.is_some_and(|quotient| quotient.admits(number))
 }
 
 /// Returns whether a slip gives exactly the digits written, with the class's own weights and nothing

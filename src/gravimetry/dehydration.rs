@@ -387,6 +387,15 @@ impl Dehydration {
         &self.findings
     }
 
+    /// The residue that the mass agrees with, if the salt was heated beyond the one that heating should leave.
+    #[cfg(feature = "class")]
+    pub(crate) fn further_residue(&self) -> Option<&Formula> {
+        self.findings.iter().find_map(|finding| match finding {
+            Warning::HeatedBeyond(formulas) => formulas.last(),
+            _ => None,
+        })
+    }
+
     /// The edition of the atomic weights.
     #[must_use]
     pub fn edition(&self) -> Edition {

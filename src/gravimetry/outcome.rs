@@ -294,8 +294,7 @@ impl Interpretation<'_> {
             _ => self.lower_hydrate(expanded),
         };
         let tolerance = expanded.max(0.01 * self.ratio.to_f64());
-        let is_beyond =
-            matches!(&plateau, Some(Warning::LowerHydrate(of)) if self.is_beyond(&of[1]));
+        let is_beyond = matches!(plateau, Some(Warning::HeatedBeyond(_)));
         let unknown = self.unknown_hydrate(candidates, outcome);
         let above = self.above_highest(weights, reached, tolerance);
         let above = above.filter(|_| !is_beyond);
@@ -315,16 +314,13 @@ impl Interpretation<'_> {
         Some(Warning::UnknownHydrate(formula.clone(), known.collect()))
     }
 
-    /// Whether a residue has fewer waters than heating should leave.
-    fn is_beyond(&self, residue: &Formula) -> bool {
-        residue.waters().unwrap_or_default() < self.residual.waters
-    }
-
     /// The warning that the loss also fits a known hydrate that stopped at a lower one: on the way to what
     /// heating should leave, or beyond it.
     fn lower_hydrate(&self, expanded: f64) -> Option<Warning> {
         let ResidualSalt {
-            salt, waters: end, ..
+            salt,
+            waters: end,
+            formula,
         } = self.residual;
         let mut plateaus = plateau_hydrates(salt).to_vec();
         plateaus.push(Ratio::ZERO);
@@ -342,8 +338,11 @@ impl Interpretation<'_> {
                     found.map(|x| (x + end).to_f64())
                 };
                 if apparent(&near)? + expanded >= found && apparent(&-&near)? - expanded <= found {
-                    let hydrates = [salt.with_waters(high)?, salt.with_waters(low)?];
-                    return Some(Warning::LowerHydrate(Box::new(hydrates)));
+                    let [high, left] = [salt.with_waters(high)?, salt.with_waters(low)?];
+                    return Some(match low < end {
+                        true => Warning::HeatedBeyond(Box::new([high, formula.clone(), left])),
+                        false => Warning::LowerHydrate(Box::new([high, left])),
+                    });
                 }
             }
         }
@@ -366,15 +365,16 @@ impl Interpretation<'_> {
         if self.ratio.to_f64() - highest.to_f64() <= tolerance {
             return None;
         }
-        let overheating = self.overheating(weights, reached, tolerance);
-        match overheating.filter(|_| !self.is_water_of(highest, tolerance)) {
-            Some(overheating) => Some(Warning::Overheating(Box::new(overheating))),
-            None => {
-                let hydrate = self.residual.salt.with_waters(highest)?;
-                let residue = &self.residual.formula;
-                Some(Warning::AboveKnown(Box::new([hydrate, residue.clone()])))
-            }
+        let ResidualSalt { salt, formula, .. } = self.residual;
+        let hydrate = salt.with_waters(highest)?;
+        if self.is_water_of(highest, tolerance) {
+            let formulas = [hydrate, formula.clone(), salt.clone()];
+            return Some(Warning::PartlyBeyond(Box::new(formulas)));
         }
+        Some(match self.overheating(weights, reached, tolerance) {
+            Some(overheating) => Warning::Overheating(Box::new(overheating)),
+            None => Warning::AboveKnown(Box::new([hydrate, formula.clone()])),
+        })
     }
 
     /// Whether this hydrate has as much water as was lost, although heating should leave some of it.

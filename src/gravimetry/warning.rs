@@ -25,6 +25,11 @@ pub(crate) enum Warning {
     CoarserReading(usize, Ratio),
     /// The loss fits this hydrate if heating stopped at the lower one.
     LowerHydrate(Box<[Formula; 2]>),
+    /// The loss fits this hydrate if it was heated beyond the second formula, which heating should leave, to the third
+    /// one.
+    HeatedBeyond(Box<[Formula; 3]>),
+    /// The same, if the loss is between those to the second and to the third formula.
+    PartlyBeyond(Box<[Formula; 3]>),
     Overheating(Box<Overheating>),
     /// Degrees that are candidates and have too many digits for a formula.
     CandidatesLeftOut(Vec<Ratio>),
@@ -80,6 +85,8 @@ impl Warning {
                     .with("hydrate", format!("{hydrate}"))
                     .with("residue", format!("{residue}"))
             }
+            Warning::HeatedBeyond(formulas) => heated_beyond(formulas),
+            Warning::PartlyBeyond(formulas) => partly_beyond(formulas),
             Warning::Overheating(overheating) => overheating.note(),
             Warning::CandidatesLeftOut(degrees) => left_out(degrees),
             Warning::UnknownHydrate(hydrate, known) => unknown_hydrate(hydrate, known),
@@ -135,6 +142,28 @@ fn no_hydrate(salt: &Formula, source: &str) -> Note {
     Note::new("no_hydrate", text)
         .with("salt", format!("{salt}"))
         .with("source", source)
+}
+
+fn heated_beyond([hydrate, residue, left]: &[Formula; 3]) -> Note {
+    let text = format!(
+        "The loss also fits {hydrate} that was heated beyond {residue}, to {left}. Then the figures can be worked out \
+         with {left} as the residue."
+    );
+    Note::new("lower_hydrate", text)
+        .with("hydrate", format!("{hydrate}"))
+        .with("residue", format!("{left}"))
+        .with("target", format!("{residue}"))
+}
+
+fn partly_beyond([hydrate, residue, left]: &[Formula; 3]) -> Note {
+    let text = format!(
+        "The loss is more than the water that {hydrate} loses when it turns into {residue}. The salt may have been heated \
+         too far, on the way to {left}. Solid may also have been lost, the sample may have been damp, or a reading \
+         may be wrong."
+    );
+    Note::new("above_known", text)
+        .with("hydrate", format!("{hydrate}"))
+        .with("salt", format!("{left}"))
 }
 
 fn above_known([hydrate, residue]: &[Formula; 2]) -> Note {

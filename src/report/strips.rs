@@ -168,4 +168,33 @@ mod tests {
         assert!(strips.starts_with(said), "{strips}");
         assert!(!strips.contains("do not follow"), "{strips}");
     }
+
+    #[test]
+    fn a_salt_that_was_heated_beyond_its_residue_is_said_to_be_so() {
+        let method = Method::new()
+            .residue(&"CuSO4·H2O".parse().unwrap())
+            .unwrap();
+        let marker = Marker::new("CuSO4·5H2O".parse().unwrap(), method);
+        let written = |last: &str| {
+            let text = format!(
+                "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_hydrate_g\n\
+                 Damson,20.000,22.500,{last},{last},2.500\n"
+            );
+            let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
+            let (mut strips, mut key) = (String::new(), String::new());
+            write_feedback(&marked, &mut strips).unwrap();
+            crate::report::write_key(&marked, &mut key).unwrap();
+            [strips, key].map(|text| text.split_whitespace().collect::<Vec<&str>>().join(" "))
+        };
+        let [strips, key] = written("21.720");
+        let said = "This fits solid that was lost, or salt that was heated too far.";
+        assert!(strips.contains(said), "{strips}");
+        let said = "The salt may have been heated too far, on the way to CuSO4.";
+        assert!(key.contains(said), "{key}");
+        let [strips, key] = written("21.598");
+        let said = "This fits salt that was heated beyond CuSO4·H2O, to CuSO4.";
+        assert!(strips.contains(said), "{strips}");
+        let said = "The loss also fits CuSO4·5H2O that was heated beyond CuSO4·H2O, to CuSO4.";
+        assert!(key.contains(said), "{key}");
+    }
 }

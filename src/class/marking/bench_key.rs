@@ -243,6 +243,17 @@ impl<'s> BenchKeys<'s> {
         self.result(&key.method, issued, weighings).ok()
     }
 
+    /// Returns what the readings of a bench give if heating has left this residue.
+    pub(super) fn with_residue(
+        &mut self,
+        key: &BenchKey,
+        issued: &Formula,
+        residue: &Formula,
+    ) -> Option<BenchResult> {
+        let method = key.method.clone().residue(residue).ok()?;
+        self.result(&method, Some(issued), &key.weighings).ok()
+    }
+
     /// Returns the key of a bench of which a weighing cannot be read. It gives advice from the weighings
     /// before that, and no result.
     pub(super) fn up_to_unreadable(

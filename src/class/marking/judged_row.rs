@@ -7,6 +7,7 @@ use super::answer::{Answer, Judgement, Obstacle};
 use super::bench_key::{BenchKey, BenchKeys, BenchResult};
 use super::judge::Judge;
 use super::mistyped::{MistypedReading, corrections};
+use super::remark::Remark;
 use super::verdict::Verdict;
 use crate::class::{FiguresRule, Marks, Policy, Row};
 use crate::formula::Formula;
@@ -46,6 +47,9 @@ impl RowJudge<'_> {
         let is_wrong = |answer: &Answer| !answer.verdict().earns() && !answer.by_hand();
         if !judged.answers.iter().any(is_wrong) {
             return judged;
+        }
+        if let Some(further) = self.by_further_residue(key, result, keys, &judged.answers) {
+            return further;
         }
         let Some(expected) = expected_degree else {
             return judged;
@@ -104,6 +108,30 @@ impl RowJudge<'_> {
         }
     }
 
+    /// Judges the row with a further residue than heating should leave, if the mass agrees with that, and the answers
+    /// earn more so.
+    fn by_further_residue(
+        &self,
+        key: &BenchKey,
+        result: &BenchResult,
+        keys: &mut BenchKeys<'_>,
+        own: &[Answer],
+    ) -> Option<JudgedRow> {
+        let residue = result.dehydration.further_residue()?;
+        let other = keys.with_residue(key, self.issued?, residue)?;
+        let mut judged = self.by(&key.weighings, &other);
+        if earned(&judged.answers) <= earned(own) {
+            return None;
+        }
+        for (answer, own) in judged.answers.iter_mut().zip(own) {
+            if answer.marks() > own.marks() {
+                let remark = Remark::FurtherResidue(Box::new(residue.clone()));
+                answer.remarks.push(remark);
+            }
+        }
+        Some(judged)
+    }
+
     /// Returns the reading that is mistyped in the sheet if the answers follow another one, with the answers as
     /// they are with it.
     fn mistyped(
@@ -120,9 +148,12 @@ impl RowJudge<'_> {
             let other = self.by(&correction.weighings, &result).answers;
             (following(own, &other) >= correction.evidence).then_some((correction.reading, other))
         });
-        let earned = |answers: &[Answer]| answers.iter().map(Answer::marks).sum::<Marks>();
         corrected.max_by_key(|(_, answers)| earned(answers))
     }
+}
+
+fn earned(answers: &[Answer]) -> Marks {
+    answers.iter().map(Answer::marks).sum()
 }
 
 /// Whether a quantity can be worked out only if it is known what was issued.
@@ -297,5 +328,45 @@ mod tests {
             let row = of(&format!("Kay,K,{readings},{all}"));
             assert_eq!((row.calculation(), row.by_hand()), (None, 8), "{readings}");
         }
+    }
+
+    #[test]
+    fn a_salt_that_was_heated_further_may_be_worked_out_with_what_is_left() {
+        let method = Method::new()
+            .residue(&"CuSO4·H2O".parse().unwrap())
+            .unwrap();
+        let marker = Marker::new("CuSO4·5H2O".parse().unwrap(), method);
+        let policy =
+            Policy::from_toml("accuracy.bands = [{ within_percent = 2, marks = 2 }]").unwrap();
+        let marker = marker.policy(policy);
+        let of = |row: &str| {
+            let sheet = Sheet::read(format!("{HEAD}\n{row}\n").as_bytes()).unwrap();
+            marker.mark(&sheet).rows()[0].clone()
+        };
+        let readings = "Cherry,C,19.950,22.450,21.549,21.548";
+        let further = of(&format!(
+            "{readings},2.500,1.598,0.902,36.1,0.01001,0.05007,5.00,CuSO4.5H2O"
+        ));
+        assert_eq!(
+            (further.total(), further.accuracy()),
+            (Some(10.into()), Some(2.into()))
+        );
+        let codes = |answer: &Answer| answer.remarks().iter().map(Note::code).collect::<Vec<_>>();
+        assert_eq!(codes(&further.answers()[3]), [""; 0]);
+        assert_eq!(codes(&further.answers()[4]), ["further_residue"]);
+        assert_eq!(
+            further.feedback()[1].text(),
+            "Next time, heat more gently. At the bench, your salt was heated beyond CuSO4·H2O, to CuSO4."
+        );
+        // By the residue that was meant: 1 + (0.902/18.015)/(1.598/177.617).
+        let meant = of(&format!(
+            "{readings},2.500,1.598,0.902,36.1,0.008997,0.05007,6.57,"
+        ));
+        assert_eq!(verdicts(&meant), "corr corr corr corr corr corr corr miss");
+        assert_eq!(codes(&meant.answers()[6]), [""; 0]);
+        // A bench that stopped where it should is not worked out with another residue.
+        let stopped =
+            of("Alder,A,20.000,22.500,21.780,21.779,2.500,1.779,0.721,28.84,0.01115,0.04002,3.59,");
+        assert_eq!(stopped.answers()[4].verdict(), Verdict::Slip);
     }
 }

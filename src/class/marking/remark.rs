@@ -25,6 +25,9 @@ pub(crate) enum Remark {
     UnroundedDegree(Box<Formula>),
     /// A formula that the ratio handed in does not give: it gives this one.
     ContradictsRatio(Box<Formula>),
+    /// A value that is right with this residue, which the mass agrees with although heating should leave another
+    /// one.
+    FurtherResidue(Box<Formula>),
 }
 
 impl Remark {
@@ -41,6 +44,7 @@ impl Remark {
             Remark::LastPlace(_) => Some("check its last digit, which costs nothing".into()),
             Remark::LooseFormula(formula) => Some(format!("read as {formula}")),
             Remark::UnroundedDegree(_) => Some("round the number of waters".into()),
+            Remark::FurtherResidue(formula) => Some(format!("with {formula} as the residue")),
             Remark::ContradictsRatio(_) => Some("your mole ratio gives another formula".into()),
         }
     }
@@ -64,6 +68,12 @@ impl Remark {
             Remark::ContradictsRatio(formula) => {
                 let text = format!("the reported mole ratio gives {formula}");
                 return Note::new("contradicts_ratio", text).with("formula", formula.to_string());
+            }
+            Remark::FurtherResidue(formula) => {
+                let text = format!(
+                    "it is worked out with {formula} as the residue, which the mass agrees with"
+                );
+                return Note::new("further_residue", text).with("residue", formula.to_string());
             }
             Remark::TooManyFigures { written, allowed } => (
                 "too_many_figures",

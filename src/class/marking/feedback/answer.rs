@@ -147,7 +147,8 @@ pub(super) fn significant_figures(row: &MarkedRow) -> Option<Note> {
             | Remark::LastPlace(_)
             | Remark::LooseFormula(_)
             | Remark::UnroundedDegree(_)
-            | Remark::ContradictsRatio(_) => None,
+            | Remark::ContradictsRatio(_)
+            | Remark::FurtherResidue(_) => None,
         });
         Some(about("look_at_figures", answer, text?))
     })

@@ -1,9 +1,11 @@
 //! What the readings of the bench show.
 
+use alloc::borrow::Cow;
 use alloc::format;
 
 use crate::class::CsvStyle;
 use crate::class::marking::marked_row::MarkedRow;
+use crate::class::marking::remark::Remark;
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Quantity, Warning};
 use crate::number::TieRule;
 use crate::text::Note;
@@ -53,6 +55,9 @@ pub(super) fn other_hydrate(row: &MarkedRow, dehydration: &Dehydration) -> Optio
 
 /// Returns how the bench's x compares with the one expected.
 pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration, style: CsvStyle) -> Note {
+    if let Some(further) = further_residue(row, dehydration) {
+        return further;
+    }
     let (Some(expected), Some(difference), Some(size)) = (
         row.expected_degree(),
         row.difference_percent(),
@@ -95,12 +100,33 @@ pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration, style: CsvSty
 }
 
 /// What may have happened at a bench whose readings fit no hydrate that lost only its water.
-fn cause(dehydration: &Dehydration) -> Option<&'static str> {
+fn cause(dehydration: &Dehydration) -> Option<Cow<'static, str>> {
     let mut findings = dehydration.findings().iter();
-    findings.find_map(|finding| match finding {
-        Warning::LowerHydrate(..) => Some("heating that stopped too soon"),
-        Warning::Overheating(_) => Some("solid that was lost, or salt that was heated too far"),
-        Warning::AboveKnown(_) => Some("solid that was lost, or a sample that was damp"),
-        _ => None,
+    findings.find_map(|finding| {
+        let cause = match finding {
+            Warning::LowerHydrate(..) => "heating that stopped too soon",
+            Warning::HeatedBeyond(formulas) => {
+                let [_, residue, left] = &**formulas;
+                return Some(format!("salt that was heated beyond {residue}, to {left}").into());
+            }
+            Warning::PartlyBeyond(_) | Warning::Overheating(_) => {
+                "solid that was lost, or salt that was heated too far"
+            }
+            Warning::AboveKnown(_) => "solid that was lost, or a sample that was damp",
+            _ => return None,
+        };
+        Some(cause.into())
     })
+}
+
+/// Returns what to do next time if the answers are right with a further residue than heating should leave.
+fn further_residue(row: &MarkedRow, dehydration: &Dehydration) -> Option<Note> {
+    let is_accepted = |remark: &Remark| matches!(remark, Remark::FurtherResidue(_));
+    let mut answers = row.answers().iter();
+    answers.find(|answer| answer.side_remarks().iter().any(is_accepted))?;
+    let (target, left) = (dehydration.residue(), dehydration.further_residue()?);
+    let text = format!(
+        "Next time, heat more gently. At the bench, your salt was heated beyond {target}, to {left}."
+    );
+    Some(Note::new("look_at_bench", text).with("residue", format!("{left}")))
 }

@@ -282,13 +282,23 @@ impl Slip {
         quantity: Quantity,
         reported: &Reading,
     ) -> bool {
-        let admit = |intervals: Vec<Interval>| intervals.iter().any(|i| i.admits(reported));
+        let admit = |intervals: Vec<Interval>| intervals.iter().any(|i| self.admits(i, reported));
         let written = |right: &Interval| match self.row().arithmetic {
             Writing(written) => admit(written(right, reported.decimal_places())),
             Either(_, _, is_written) => is_written(right, reported),
             One(..) | Values(_) => false,
         };
         work.expected(quantity).is_some_and(written) || admit(self.intervals(work, quantity))
+    }
+
+    /// Whether a value of the slip rounds to a number. The book does not print its values so coarsely that
+    /// they change by more than 5 %: 1 is not its 0.5.
+    fn admits(self, values: &Interval, number: &Reading) -> bool {
+        let is_near = || {
+            let value = values.low();
+            (number.value() - value).abs() * 20 <= *value
+        };
+        values.admits(number) && (self != Slip::TextbookValue || is_near())
     }
 
     /// Returns the numbers that the slip gives, in an earlier step or written with so many decimal places.

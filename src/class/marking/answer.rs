@@ -72,6 +72,8 @@ pub(crate) enum Obstacle {
     /// A formula that the ratio handed in does not give, which the policy asks for. The ratio gives this
     /// one.
     ContradictsRatio(Box<Formula>),
+    /// A known hydrate of the salt, but not the one that the ratio or the readings give.
+    OtherHydrate,
     /// Careful work gives the number before it is rounded so far that it differs by more than 5 %.
     TooCoarse,
     /// Careful work gives the number, and the teacher's tolerance does not admit it.
@@ -114,6 +116,9 @@ impl Obstacle {
             Obstacle::ContradictsRatio(_) => {
                 "it does not agree with your mole ratio, so work it out from that"
             }
+            Obstacle::OtherHydrate => {
+                "it is another hydrate of this salt, so work it out from your mole ratio"
+            }
             Obstacle::TooCoarse => "it has too few significant figures to be right, so write more",
             Obstacle::OutsideTolerance => {
                 "it is further from the exact value than your teacher allows, so keep more digits on the way"
@@ -150,6 +155,10 @@ impl Obstacle {
                 format!("the policy asks for the formula of the reported mole ratio, {formula}"),
             )
             .with("formula", formula.to_string()),
+            Obstacle::OtherHydrate => Note::new(
+                "other_hydrate",
+                "it is another known hydrate of the salt, which the mole ratio does not give",
+            ),
             Obstacle::TooCoarse => Note::new(
                 "too_coarse",
                 "careful work on the readings gives it only after rounding that changes it by more than 5 %",
@@ -396,6 +405,7 @@ impl Answer {
             Judgement::Obstacle(obstacle) => {
                 let why = match obstacle {
                     Obstacle::TooCoarse => "rounded too far",
+                    Obstacle::OtherHydrate => "another hydrate",
                     Obstacle::ContradictsRatio(_) => "contradicts the reported mole ratio",
                     _ => "outside the tolerance",
                 };

@@ -379,8 +379,9 @@ impl<'a> Judge<'a> {
         admitted: bool,
     ) {
         let textbook = matches!(judgement, Judgement::Slips { slips, .. } if slips.contains(&Slip::TextbookValue));
-        if number.value().is_zero() || textbook {
-            // Nothing follows from zero, or from a value that does not come from the readings.
+        if textbook || (number.value().is_zero() && quantity != Quantity::Ratio) {
+            // Nothing follows from a value that does not come from the readings. From zero, only the
+            // anhydrous salt does.
             return;
         }
         let (range, origin) = match judgement {

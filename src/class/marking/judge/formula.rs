@@ -5,15 +5,15 @@ use alloc::boxed::Box;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::loose_formula::loose_formula;
-use super::same_hydrate::same;
-use super::starting_value::{Credit, best_credit};
+use super::loose_formula::{loose_formula, loose_name};
+use super::same_hydrate::{same, units};
+use super::starting_value::{Credit, StartingValue, best_credit};
 use super::submission::Submission;
 use crate::class::marking::answer::{Judgement, Obstacle};
 use crate::class::marking::remark::Remark;
 use crate::class::{FormulaRule, Marks};
 use crate::formula::Formula;
-use crate::gravimetry::{Interval, Quantity};
+use crate::gravimetry::{Interval, Quantity, known_hydrates};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
 
@@ -28,14 +28,23 @@ pub(super) fn judge(
         Ok((formula, notes)) => Ok((formula, notes, false)),
         Err(_) => Err(error),
     });
+    let dehydration = &submission.bench.dehydration;
+    let own = dehydration.nearest_formula();
+    let loose = || loose_formula(text, dehydration.salt(), &own);
     let mut remarks = Vec::new();
     let loose = match &read {
-        // `MgSO4/7H2O` is a formula, with a count of 4/7.
-        Ok((_, _, false)) if !text.contains('/') => None,
-        Ok((formula, _, false)) => loose_formula(text, submission.bench.dehydration.salt())
-            .filter(|loose| !same(loose, formula)),
-        _ => loose_formula(text, submission.bench.dehydration.salt()),
+        Ok((formula, _, false)) if formula.one_formula_unit().is_some() => {
+            // `MgSO4/7H2O` is a formula, with a count of 4/7, and `CaSO4 .5H2O` has a dot and 5 waters.
+            let maybe_other = text.contains(['/', ' ']) || text.contains("..");
+            maybe_other.then(loose).flatten()
+        }
+        Ok(_) => loose(),
+        Err(_) => loose().or_else(|| loose_name(text)),
     };
+    let loose = loose.filter(|loose| match &read {
+        Ok((formula, _, false)) => !same(loose, formula),
+        _ => true,
+    });
     let (formula, notes, doubtful) = match (loose, read) {
         (Some(loose), _) => {
             remarks.push(Remark::LooseFormula(Box::new(loose.clone())));
@@ -54,7 +63,7 @@ pub(super) fn judge(
     let formula = meant.map_or(formula, |meant| *meant);
     let contradiction = contradiction(submission, &formula);
     remarks.extend(contradiction.clone().map(Remark::ContradictsRatio));
-    let right = same(&formula, &submission.bench.dehydration.nearest_formula());
+    let right = same(&formula, &own);
     let credit = match contradiction {
         Some(by_ratio) if right && rule == FormulaRule::OwnRatio => {
             Credit::zero(Judgement::Obstacle(Obstacle::ContradictsRatio(by_ratio)))
@@ -76,28 +85,47 @@ pub(super) fn judge(
 }
 
 /// Returns the hydrate that a formula with the unrounded ratio means: `MgSO4·7H2O` for `MgSO4·6.99H2O`.
-/// The number must be the ratio of the bench or the one handed in.
+/// The number must be the ratio of the bench or the one handed in. A half, a third or a quarter of a wrong
+/// ratio may be meant as it is.
 fn unrounded(submission: &Submission<'_>, formula: &Formula) -> Option<Box<Formula>> {
     let dehydration = &submission.bench.dehydration;
-    let (salt, degree) = formula.one_formula_unit()?;
+    let degree = degree(submission, formula).filter(|degree| !degree.is_integer())?;
     let nearest = dehydration.nearest_formula_to(&degree)?;
-    if same(formula, &nearest) || !same(&salt, dehydration.salt()) {
+    if same(formula, &nearest) {
         return None;
     }
     let written: Reading = degree.to_plain().parse().ok()?;
     let own = submission.bench.defensible.interval(Quantity::Ratio);
     let handed_in = submission.handed_in(Quantity::Ratio);
+    let simple = [2, 3, 4].iter().any(|n| (&degree * *n).is_integer());
+    let handed_in = handed_in.filter(|value| !simple || value.origin.is_none());
     let mut ranges = own.into_iter().chain(handed_in.map(|value| &value.range));
     ranges
         .any(|range| range.admits(&written))
         .then(|| Box::new(nearest))
 }
 
+/// Returns the number of waters in a hydrate of the bench's salt, for one formula unit of that.
+fn degree(submission: &Submission<'_>, formula: &Formula) -> Option<Ratio> {
+    let (salt, degree) = formula.one_formula_unit()?;
+    degree.checked_div(&units(&salt, submission.bench.dehydration.salt())?)
+}
+
+/// Returns whether a formula has the fraction of water of a wrong ratio as it was written: `2BaCl2·3H2O`
+/// that of 1.5.
+fn has_waters_of(submission: &Submission<'_>, ratio: &StartingValue, formula: &Formula) -> bool {
+    let degree = degree(submission, formula).filter(|degree| !degree.is_integer());
+    let written = degree.and_then(|degree| degree.to_plain().parse().ok());
+    ratio.origin.is_some() && written.is_some_and(|written| ratio.range.admits(&written))
+}
+
 /// Returns the formula that the ratio handed in gives, if it is another one.
 fn contradiction(submission: &Submission<'_>, formula: &Formula) -> Option<Box<Formula>> {
     let ratio = submission.handed_in(Quantity::Ratio)?;
     // Another salt says nothing about the ratio.
-    if gives(submission, &ratio.range, formula) || is_of_another_salt(submission, formula) {
+    let follows =
+        gives(submission, &ratio.range, formula) || has_waters_of(submission, ratio, formula);
+    if follows || is_of_another_salt(submission, formula) {
         return None;
     }
     let by_ratio = middle(&ratio.range)?;
@@ -121,7 +149,9 @@ fn gives(submission: &Submission<'_>, ratio: &Interval, formula: &Formula) -> bo
 fn following(submission: &Submission<'_>, formula: &Formula, most: Marks) -> Option<Credit> {
     let handed_in = submission.handed_in(Quantity::Ratio).cloned();
     let ratios = handed_in.into_iter().chain(submission.ratios());
-    let leading = ratios.filter(|value| gives(submission, &value.range, formula));
+    let leading = ratios.filter(|value| {
+        gives(submission, &value.range, formula) || has_waters_of(submission, value, formula)
+    });
     best_credit(leading.map(|value| (value, most)))
 }
 
@@ -129,13 +159,29 @@ fn following(submission: &Submission<'_>, formula: &Formula, most: Marks) -> Opt
 fn by_slips(submission: &Submission<'_>, formula: &Formula) -> Judgement {
     let slips = slips(submission, formula).unwrap_or_default();
     if slips.is_empty() {
-        return Judgement::Unexplained;
+        let other = is_known(formula) && degree(submission, formula).is_some();
+        return match other {
+            true => Judgement::Obstacle(Obstacle::OtherHydrate),
+            false => Judgement::Unexplained,
+        };
     }
-    Judgement::Slips {
-        // A whole number has no digits by which one slip differs from another.
-        certain: matches!(*slips, [Slip::RatioInverted | Slip::OtherSalt]),
-        slips,
-    }
+    // A whole number has no digits by which one slip differs from another. A known hydrate may be another
+    // bottle.
+    let certain = match *slips {
+        [Slip::RatioInverted] => {
+            let ratio = submission.handed_in(Quantity::Ratio);
+            !is_known(formula) && ratio.is_none_or(|ratio| ratio.origin.is_some())
+        }
+        [Slip::OtherSalt] => true,
+        _ => false,
+    };
+    Judgement::Slips { slips, certain }
+}
+
+/// Returns whether the catalogue knows a hydrate.
+fn is_known(formula: &Formula) -> bool {
+    let unit = formula.one_formula_unit();
+    unit.is_some_and(|(salt, degree)| known_hydrates(&salt).contains(&degree))
 }
 
 /// Returns the slips that give a formula from the pupil's own ratio, or else from the bench's.
@@ -155,7 +201,11 @@ fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
     let nearest = dehydration.nearest_formula_to(&x);
     let waters = nearest.and_then(|hydrate| hydrate.waters());
     let mut slips = Vec::new();
-    if is(waters.and_then(|waters| Ratio::ONE.checked_div(&waters))) {
+    let inverse = waters.and_then(|waters| Ratio::ONE.checked_div(&waters));
+    // Beside a right ratio, a known hydrate is rather another bottle than a ratio upside down.
+    let handed_in = submission.handed_in(Quantity::Ratio);
+    let right = handed_in.is_some_and(|ratio| ratio.origin.is_none());
+    if is(inverse) && !(right && is_known(formula)) {
         slips.push(Slip::RatioInverted);
     }
     if same(formula, submission.issued) {

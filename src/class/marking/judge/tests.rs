@@ -9,6 +9,11 @@ use crate::gravimetry::Method;
 
 const EPSOM: [&str; 2] = ["MgSO4·7H2O", "21.352,24.018,22.701,22.655"];
 const PLASTER: [&str; 2] = ["CaSO4·½H2O", "22.4130,26.0372,25.8150,25.8149"];
+const GYPSUM: [&str; 2] = ["CaSO4·2H2O", "22.413,25.018,24.489,24.473"];
+const BARIUM: [&str; 2] = ["BaCl2·2H2O", "18.204,20.647,20.288,20.287"];
+const COPPER: [&str; 2] = ["CuSO4·5H2O", "32.45,35.91,34.67,34.66"];
+const SODA: [&str; 2] = ["Na2CO3·10H2O", "28.64,33.26,30.35,30.35"];
+const COBALT: [&str; 2] = ["CoCl2·6H2O", "25.118,27.903,26.658,26.657"];
 const CADMIUM: [&str; 2] = ["3CdSO4·8H2O", "20.105,23.517,22.878,22.878"];
 
 /// The verdict of each answer of a bench, with its slips, and `!` if they are certain.
@@ -116,4 +121,102 @@ fn the_nearest_degree_may_be_a_fraction() {
     }
     judged(CADMIUM, NEAREST, &[("ratio", "2.6")], &["correct"]);
     judged(EPSOM, NEAREST, &[("ratio", "7.4")], &["correct"]);
+}
+
+#[test]
+fn another_known_hydrate_is_not_a_ratio_upside_down() {
+    let both = |ratio, formula| [("ratio", ratio), ("formula", formula)];
+    for formula in ["CaSO4.2H2O", "gypsum"] {
+        judged(
+            PLASTER,
+            "",
+            &both("0.494", formula),
+            &["correct", "unexplained"],
+        );
+    }
+    judged(
+        GYPSUM,
+        "",
+        &both("2.00", "CaSO4.½H2O"),
+        &["correct", "unexplained"],
+    );
+    judged(
+        BARIUM,
+        "",
+        &both("2.00", "BaCl2.½H2O"),
+        &["correct", "slip ratio_inverted"],
+    );
+    judged(
+        PLASTER,
+        "",
+        &[("formula", "CaSO4.2H2O")],
+        &["slip ratio_inverted"],
+    );
+}
+
+#[test]
+fn a_formula_follows_from_a_wrong_ratio_as_it_was_written() {
+    for (bench, ratio, formula) in [
+        (BARIUM, "1.5", "2BaCl2.3H2O"),
+        (BARIUM, "1.5", "BaCl2.1.5H2O"),
+        (CADMIUM, "2.5", "2CdSO4.5H2O"),
+        (GYPSUM, "1.5", "CaSO4.1.5H2O"),
+        (PLASTER, "1", "CaSO4.H2O"),
+        (PLASTER, "0", "CaSO4"),
+        (EPSOM, "0", "MgSO4"),
+    ] {
+        let found = verdicts(bench, "", &[("ratio", ratio), ("formula", formula)]);
+        assert!(!found[0].contains("textbook_value"), "{ratio}");
+        assert_eq!(found[1], "carried_forward", "{ratio}, {formula}");
+    }
+}
+
+#[test]
+fn formulas_and_names_as_people_write_them() {
+    for formula in [
+        "Ca2(SO4)2.H2O",
+        "Ca2S2O8.H2O",
+        "CaSO4·½H20",
+        "CaSO4·1/2H20",
+        "CaSO4..5H2O",
+        "CaSO4 .5H2O",
+    ] {
+        // The ratio is 0.4938, 0.4979, 0.4990 and 0.5011.
+        for last in ["25.8149", "25.8134", "25.8127", "25.8118"] {
+            let readings = format!("22.4130,26.0372,25.8150,{last}");
+            judged(
+                [PLASTER[0], &readings],
+                "",
+                &[("formula", formula)],
+                &["correct"],
+            );
+        }
+    }
+    for (bench, formula) in [
+        (COPPER, "CuSO4..5H2O"),
+        (COPPER, "CuSO4 .5H2O"),
+        (COPPER, "Cu(SO4)5H2O"),
+        (EPSOM, "Mg(SO4)7H2O"),
+        (SODA, "Na2(CO3)10H2O"),
+        (BARIUM, "Ba(Cl2)2H2O"),
+        (EPSOM, "MgS04.7H2O"),
+        (COPPER, "CuS04.5H20"),
+        (SODA, "Na2C03.10H2O"),
+        (SODA, "Na2CO3.1OH2O"),
+        (COPPER, "copper sulphate pentahydrate"),
+        (COBALT, "Cobalt chloride hexahydrate"),
+    ] {
+        judged(bench, "", &[("formula", formula)], &["correct"]);
+    }
+    for (bench, formula) in [
+        (EPSOM, "Mg(SO4)6H2O"),
+        (EPSOM, "Mg(SO47H2O"),
+        (EPSOM, "Mg)SO4(7H2O"),
+        (COPPER, "copper sulfate monohydrate"),
+        (PLASTER, "CaSO4.5H2O"),
+        (PLASTER, "CaSO4.H2O"),
+    ] {
+        let found = verdicts(bench, "", &[("formula", formula)]);
+        assert!(found[0] != "correct", "{formula}");
+    }
 }

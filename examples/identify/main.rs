@@ -70,7 +70,12 @@ struct Arguments {
     #[arg(long, value_name = "FILE")]
     among_file: Option<PathBuf>,
     /// The smallest step that the balance shows, in grams [default: the finest last digit of the readings]
-    #[arg(long, value_name = "GRAMS", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "GRAMS",
+        allow_hyphen_values = true,
+        conflicts_with = "percent_water"
+    )]
     readability: Option<String>,
     /// The largest difference in grams between two weighings at constant mass
     /// [default: two of the smallest steps of the balance]. More than 0.5 g needs its unit

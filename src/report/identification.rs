@@ -105,7 +105,11 @@ fn left_out(unknown: &Identification) -> Option<String> {
 
 fn decided(unknown: &Identification) -> Vec<String> {
     let mut sentences = Vec::new();
-    if let Some(best) = unknown.matches().first().filter(|_| !unknown.undecided()) {
+    if let Some(best) = unknown
+        .matches()
+        .first()
+        .filter(|_| unknown.fits() && !unknown.undecided())
+    {
         sentences.push(format!(
             "Of the hydrates that are compared, {} is the only likely one. Hydrates that are not compared may have the \
              same percentage of water.",

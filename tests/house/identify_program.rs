@@ -76,6 +76,22 @@ fn a_list_narrows_it_down() {
     assert_eq!(from_file, percent);
 }
 
+/// 5 % is far from both, so neither is called likely.
+#[test]
+fn an_unknown_that_nothing_fits_is_not_named() {
+    let list = ["--among", "CuSO4·5H2O", "MgSO4·7H2O"];
+    let said = words(&run(&[&["--percent-water", "5.0"][..], &list].concat()).quiet());
+    assert!(
+        said.contains("No hydrate that is compared has 5.00 % of water."),
+        "{said}"
+    );
+    assert!(
+        said.contains("nothing is known of the unknown's hazards"),
+        "{said}"
+    );
+    assert!(!said.contains("only likely"), "{said}");
+}
+
 #[test]
 fn json_is_the_reply_of_the_filter() {
     let series = ["--crucible", "21.352", "--crucible-hydrate", "24.018"];
@@ -132,7 +148,18 @@ fn what_cannot_be_done_is_one_sentence() {
             "line 2: CuSO4 is not a hydrate",
         ),
         (
-            &[percent[0], percent[1], "--readability", "0"],
+            &[percent[0], percent[1], "--readability", "0.01"],
+            "cannot be used with",
+        ),
+        (
+            &[
+                "--hydrate-mass",
+                "2.5",
+                "--residue-mass",
+                "1.6",
+                "--readability",
+                "0",
+            ],
             "--readability: ",
         ),
         (

@@ -58,6 +58,7 @@ pub struct Identification {
     percent: Ratio,
     budget: Budget,
     matches: Vec<HydrateMatch>,
+    fits: bool,
     notes: Vec<Note>,
     edition: Edition,
 }
@@ -122,11 +123,15 @@ impl Method {
             let help = "give the hydrates that are possible, or leave the list out";
             return Err(out_of_range("the list of hydrates is empty".into(), help));
         };
-        notes.extend(remark::none_fits(&observed.percent, best, self.coverage));
+        let fits = best.z().abs() <= remark::FAR * self.coverage;
+        if !fits {
+            notes.push(remark::none_fits(&observed.percent, best));
+        }
         let mut found = Identification {
             percent: observed.percent,
             budget: observed.budget,
             matches,
+            fits,
             notes,
             edition: self.weights.edition(),
         };
@@ -203,6 +208,21 @@ impl Identification {
     pub fn undecided(&self) -> bool {
         let best = self.matches.first();
         best.is_none_or(|best| best.probability < DECIDED)
+    }
+
+    /// Returns false if not even the best match fits: its percentage is more than one and a half coverage factors
+    /// away, in standard uncertainties.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::{Method, Weighings};
+    /// let observed = Weighings::percent_water("5.0".parse()?);
+    /// let unknown = Method::new().identify_among(["CuSO4·5H2O".parse()?], &observed)?;
+    /// assert!(!unknown.fits() && !unknown.undecided());
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn fits(&self) -> bool {
+        self.fits
     }
 
     /// The most probable hydrates, as many as have a probability of 0.95 together. It is one if the mass

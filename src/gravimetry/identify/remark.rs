@@ -12,7 +12,7 @@ use crate::text::{Note, list};
 
 /// The number of coverage factors from which on not even the nearest hydrate fits (common practice, no
 /// source).
-const FAR: f64 = 1.5;
+pub(super) const FAR: f64 = 1.5;
 
 /// The difference of two percentages in standard uncertainties, from which on a sample that has exactly
 /// one of them makes it 95 % probable: exp(−z²/2) is then 0.05/0.95.
@@ -22,34 +22,30 @@ const DISTINGUISHED: f64 = 2.43;
 const MOST_NAMED: usize = 8;
 
 /// The observed percentage is far from the nearest hydrate.
-pub(super) fn none_fits(percent: &Ratio, best: &HydrateMatch, coverage: f64) -> Option<Note> {
-    if best.z.abs() <= FAR * coverage {
-        return None;
-    }
+pub(super) fn none_fits(percent: &Ratio, best: &HydrateMatch) -> Note {
     let (percent, expected) = (
         two_places(percent),
         two_places(&best.expected_percent_water),
     );
     let text = format!(
         "No hydrate that is compared has {percent} % of water. The nearest is {} with {expected} %, which is {:.0} \
-         standard uncertainties away. The probabilities only compare these hydrates. Heat to constant mass, or add \
-         other hydrates to the list.",
+         standard uncertainties away. The probabilities only compare these hydrates, so nothing is known of the \
+         unknown's hazards. Heat to constant mass, or compare other hydrates.",
         best.formula,
         best.z.abs()
     );
     let note = Note::new("none_fits", text).with("nearest", best.formula.to_string());
-    Some(note.with("percent_water", percent))
+    note.with("percent_water", percent)
 }
 
 /// The mass does not decide between the most probable hydrates.
 pub(super) fn undecided(likely: &[HydrateMatch]) -> Note {
+    let names = named(likely);
     let text = format!(
-        "The mass alone does not decide between {}. Use another property, such as the colour, a flame test or a \
-         precipitate.",
-        named(likely)
+        "The mass alone does not decide between {names}. Use another property, such as the colour, a flame test or a \
+         precipitate."
     );
-    let formulas: Vec<String> = likely.iter().map(|one| one.formula.to_string()).collect();
-    Note::new("undecided", text).with("formulas", formulas.join(", "))
+    Note::new("undecided", text).with("formulas", names)
 }
 
 /// Hydrates have nearly the same percentage of water as the best, so that no balance distinguishes them.

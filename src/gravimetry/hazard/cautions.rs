@@ -98,9 +98,15 @@ pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
     }
     text += ". ";
     text += &match last.sign() {
-        Some(sign) => format!("A sign of this: {sign}. Colour is a hint, not the end point."),
+        Some(sign) => {
+            let text = format!("A sign of this: {sign}. Colour is a hint, not the end point.");
+            with_origin(text, last.sign_source().unwrap_or_default())
+        }
         None => match facts.no_visible_sign() {
-            Some(reason) => format!("You will not see any change, because {}.", reason.value()),
+            Some(reason) => {
+                let text = format!("You will not see any change, because {}.", reason.value());
+                with_origin(text, reason.source())
+            }
             None => "Nothing is known here of a sign of this.".into(),
         },
     };

@@ -67,8 +67,8 @@ impl HeatingStage {
     ///
     /// ```
     /// use effloresce::gravimetry::salt_facts;
-    /// let zinc = salt_facts(&"ZnSO4".parse()?).unwrap();
-    /// assert!(zinc.stages().iter().any(|stage| stage.conditions() == "conditions not given"));
+    /// let cobalt = salt_facts(&"CoSO4".parse()?).unwrap();
+    /// assert!(cobalt.stages().iter().any(|stage| stage.conditions() == "conditions not given"));
     /// # Ok::<(), effloresce::formula::Error>(())
     /// ```
     #[must_use]

@@ -10,10 +10,11 @@ use super::severity::Severity::FumeCupboard;
 use super::source::Source::{
     AluminiumNitrate, Atomistry, Brockner, BrownGas, ClipZinc, CobaltNitrateCard,
     CobaltNitrateEntry, CobaltNitrateSds, CobaltNitrateStages, CopperOxysalts, Crc, Criado,
-    CupricNitrateSds, Ehrhardt, IronNitrate, MagnesiumNitrateEntry, MagnesiumNitrateSheet, Memory,
-    Mikuli, Morozov, Nbs, NbsMemory, NickelNitrateAir, NickelNitrateSds, Paulik, Practice,
-    StrontiumAtomistry, StrontiumDossier, StrontiumNitrateEntry, StrontiumNitrateSds,
-    ZincNitrateCard, ZincNitrateCard2017, ZincNitrateEntry,
+    CupricNitrateSds, Ehrhardt, IronNitrate, MagnesiumNitrateArticle, MagnesiumNitrateEntry,
+    MagnesiumNitrateSheet, Memory, Mikuli, Morozov, Nbs, NbsMemory, NickelNitrateAir,
+    NickelNitrateSds, Paulik, Practice, StrontiumAtomistry, StrontiumDossier,
+    StrontiumNitrateEntry, StrontiumNitrateSds, ZincNitrateCard, ZincNitrateCard2017,
+    ZincNitrateEntry,
 };
 use super::suitability::Suitability::Unfit;
 use super::waste::Waste::{HeavyMetal, Oxidising};
@@ -32,7 +33,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Mg(NO3)2", SchoolCare(FumeCupboard), Practice),
     row("Mg(NO3)2", WasteRoute(Oxidising), Practice),
     row("Mg(NO3)2", Enthalpy("0", "-790.65"), Nbs),
-    row("Mg(NO3)2", NoSafeStage("oxides of nitrogen leave with the water"), MagnesiumNitrateEntry),
+    row("Mg(NO3)2", Stage("6", "2", [90, 130], "above the melting point; the dihydrate melts at 130 °C"), MagnesiumNitrateArticle),
+    row("Mg(NO3)2", NoSafeStage("the water of the dihydrate leaves with oxides of nitrogen"), MagnesiumNitrateArticle),
     row("Ca(NO3)2", Degree("2"), NbsMemory),
     row("Ca(NO3)2", Degree("3"), NbsMemory),
     row("Ca(NO3)2", Degree("4"), Crc),

@@ -248,6 +248,7 @@ sources! {
     LithiumBook Full "ChemicalBook.com, entry on lithium sulfate monohydrate: water leaves at 130 °C, sublimes at 845 °C; 100 °C below that is taken as safe",
     BoraxVolatility Abstract "On the volatility of borax, letter, Nature 1927, 119, 425",
     StrontiumAtomistry Full "Strontium.atomistry.com, page on strontium nitrate",
+    MagnesiumNitrateArticle Full "Feedingwords.com, an encyclopaedia's article on magnesium nitrate, in Serbian (no author)",
     StrontiumNitrateEntry Full "Wikipedia, Strontium nitrate",
     SodiumSulfateSds Full "Brenntag UK and Ireland, safety data sheet on anhydrous sodium sulphate: not classified",
     GypsumSds Full "Studylib.net, a safety data sheet on calcium sulphate, 10101-41-4: no classification under Regulation (EC) No 1272/2008",

@@ -1,5 +1,6 @@
 //! What each bench should do now, while the class is heating.
 
+use alloc::collections::BTreeMap;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
@@ -11,8 +12,8 @@ use super::numbers::short_degree;
 use super::plain::paragraph;
 use super::row::{title, with_stand_in, write_invented};
 use super::table::TextTable;
-use crate::class::{Marked, MarkedRow};
-use crate::gravimetry::{Check, cautions_for};
+use crate::class::{Marked, MarkedRow, Problem};
+use crate::gravimetry::{Check, HeatingSafety, Severity, cautions_for};
 use crate::number::Ratio;
 use crate::text::{Note, list};
 
@@ -79,21 +80,91 @@ fn is_about_stock(note: &Note) -> bool {
     ["jar_not_constant", "jar_unusable", "suspect_percent_water"].contains(&note.code())
 }
 
-/// The benches without advice, and what is missing.
-fn without_advice(marked: &Marked, out: &mut impl Write) -> fmt::Result {
-    let causes = [
-        (false, "weighings of the container"),
-        (true, "the hydrate that was issued"),
+/// Why there is no advice for a bench by its readings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum NoAdvice {
+    MustNotHeat,
+    Unreadable,
+    NotIssued,
+    NoContainer,
+    NotWeighedIn,
+    NothingWeighed,
+}
+
+impl NoAdvice {
+    const ALL: [NoAdvice; 6] = [
+        NoAdvice::MustNotHeat,
+        NoAdvice::Unreadable,
+        NoAdvice::NotIssued,
+        NoAdvice::NoContainer,
+        NoAdvice::NotWeighedIn,
+        NoAdvice::NothingWeighed,
     ];
-    for (is_not_issued, missing) in causes {
-        let rows = marked.rows().iter();
-        let rows = rows.filter(|row| row.check().is_none() && !row.absent());
-        let rows = rows.filter(|row| row.issued().is_none() == is_not_issued);
-        let names = list(rows.map(bench_name));
+
+    /// `problems` are those of each line that tell most.
+    fn of(row: &MarkedRow, problems: &BTreeMap<u64, &Problem>) -> NoAdvice {
+        let is_forbidden = |issued| HeatingSafety::of(issued).severity() == Severity::Forbidden;
+        if row.issued().is_some_and(is_forbidden) {
+            return NoAdvice::MustNotHeat;
+        }
+        if row.issued().is_none() {
+            return NoAdvice::NotIssued;
+        }
+        let line = row.readings_line().unwrap_or(row.line());
+        match problems.get(&line) {
+            Some(problem) if !problem.is_still_to_come() => NoAdvice::Unreadable,
+            Some(problem) if problem.code() == "no_readings" => NoAdvice::NothingWeighed,
+            Some(_) => NoAdvice::NotWeighedIn,
+            None => NoAdvice::NoContainer,
+        }
+    }
+
+    fn sentences(self, names: &str) -> String {
+        match self {
+            NoAdvice::MustNotHeat => format!(
+                "Do not heat what was issued to {names}. It must not be heated in a school at all."
+            ),
+            NoAdvice::Unreadable => format!(
+                "There is no advice for {names} before a reading is filled in or corrected. The problems below name it."
+            ),
+            NoAdvice::NotIssued => {
+                format!("There is no advice for {names}. Advice needs the hydrate that was issued.")
+            }
+            NoAdvice::NoContainer => {
+                format!("There is no advice for {names}. Advice needs weighings of the container.")
+            }
+            NoAdvice::NotWeighedIn => {
+                format!("Still to be weighed with the hydrate: the container of {names}.")
+            }
+            NoAdvice::NothingWeighed => format!(
+                "Nothing is weighed yet by {names}. Weigh the empty container, then the container with the hydrate."
+            ),
+        }
+    }
+}
+
+/// The benches without advice by their readings, and what is to be done.
+fn without_advice(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    let mut problems: BTreeMap<u64, &Problem> = BTreeMap::new();
+    for problem in marked.problems() {
+        let first = problems.entry(problem.line()).or_insert(problem);
+        if problem.is_still_to_come() {
+            *first = problem;
+        }
+    }
+    let rows = marked.rows().iter();
+    let rows = rows.filter(|row| row.check().is_none() && !row.absent());
+    let rows = rows.map(|row| (NoAdvice::of(row, &problems), bench_name(row)));
+    let rows: Vec<(NoAdvice, String)> = rows.collect();
+    for cause in NoAdvice::ALL {
+        let names = rows.iter().filter(|(of, _)| *of == cause);
+        let mut names: Vec<&str> = names.map(|(_, name)| name.as_str()).collect();
+        // Several pupils of a bench.
+        names.dedup();
+        let names = list(names);
         if !names.is_empty() {
             writeln!(out)?;
-            let text = format!("There is no advice for {names}. Advice needs {missing}.");
-            paragraph(out, "", &text)?;
+            paragraph(out, "", &cause.sentences(&names))?;
         }
     }
     Ok(())
@@ -251,6 +322,29 @@ mod tests {
         );
         let same = during(&marked(&[header, one].concat(), Policy::default()));
         assert!(!same.contains("Issued"), "{same}");
+    }
+
+    #[test]
+    fn a_bench_that_still_has_to_weigh_is_told_what() {
+        let text = "bench,issued,crucible_g,crucible_hydrate_g,heated_1_g\n\
+                    Heron,,,,\nWren,,20.137,,\nTeal,,20.137?,22.648,\nSmew,,,22.648,21.364\n\
+                    Crake,,20.137,,21.364\nGull,Na2Cr2O7·2H2O,20.137,,\n";
+        let marked = marked(text, Policy::default());
+        let due = marked.problems().iter();
+        let due: Vec<&str> = due
+            .filter(|problem| !problem.is_still_to_come())
+            .map(|problem| problem.bench())
+            .collect();
+        assert_eq!(due, ["Teal", "Smew", "Crake"]);
+        let during = during(&marked);
+        for said in [
+            "Do not heat what was issued to Gull. ",
+            "There is no advice for Teal, Smew and Crake before a reading is filled in or corrected.",
+            "Still to be weighed with the hydrate: the container of Wren.",
+            "Nothing is weighed yet by Heron. ",
+        ] {
+            assert!(during.contains(said), "{said} {during}");
+        }
     }
 
     #[test]

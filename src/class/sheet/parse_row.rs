@@ -348,8 +348,13 @@ impl<'r> RowParser<'r> {
         }
         let heated = layout.heated.iter().any(|c| self.given(c).is_some());
         let net_is_begun = net.len() < 2 && weighings.len() == 2 && !heated;
+        let container_only = net.len() == 2 && !heated && self.given(&layout.crucible).is_some();
+        let kind = match container_only {
+            true => ProblemKind::NotWeighedIn,
+            false => ProblemKind::MissingReading,
+        };
         for column in if net_is_begun { net } else { weighings } {
-            self.report_cell(&column, &ProblemKind::MissingReading);
+            self.report_cell(&column, &kind);
         }
     }
 

@@ -28,6 +28,8 @@ pub(in crate::class) enum ProblemKind {
     /// A heating that cannot be read, before others that can.
     EarlierHeating(Box<ProblemKind>),
     MissingReading,
+    /// Only the empty container is weighed, and nothing after it.
+    NotWeighedIn,
     NoReadings,
     BlankBench,
     OpenQuote,
@@ -62,8 +64,13 @@ impl ProblemKind {
     }
 
     fn is_still_to_come(&self) -> bool {
-        let missing = gravimetry::ErrorKind::MissingWeighing;
-        matches!(self, ProblemKind::Unworkable(error) if error.kind() == missing)
+        match self {
+            ProblemKind::Unworkable(error) => {
+                error.kind() == gravimetry::ErrorKind::MissingWeighing
+            }
+            ProblemKind::NotWeighedIn | ProblemKind::NoReadings => true,
+            _ => false,
+        }
     }
 
     /// Returns the stable code.
@@ -80,7 +87,7 @@ impl ProblemKind {
             ProblemKind::BadReadability => "bad_readability",
             ProblemKind::BadStandIn => "bad_stand_in",
             ProblemKind::EarlierHeating(kind) => kind.code(),
-            ProblemKind::MissingReading => "missing_reading",
+            ProblemKind::MissingReading | ProblemKind::NotWeighedIn => "missing_reading",
             ProblemKind::NoReadings => "no_readings",
             ProblemKind::BlankBench => "blank_bench",
             ProblemKind::OpenQuote => "open_quote",
@@ -116,7 +123,9 @@ impl ProblemKind {
                  bench's own"
             ),
             ProblemKind::EarlierHeating(kind) => kind.what(cell),
-            ProblemKind::MissingReading => "the row has readings but not this one".into(),
+            ProblemKind::MissingReading | ProblemKind::NotWeighedIn => {
+                "the row has readings but not this one".into()
+            }
             ProblemKind::NoReadings => "no row of this bench has readings".into(),
             ProblemKind::BlankBench => "no bench is named, so the row shares no readings".into(),
             ProblemKind::OpenQuote => {
@@ -178,7 +187,9 @@ impl ProblemKind {
                 "write the smallest step of the balance in g, such as 0.001"
             }
             ProblemKind::BadStandIn => "write yes, or leave the cell blank",
-            ProblemKind::MissingReading => "fill it in: nothing is worked out without it",
+            ProblemKind::MissingReading | ProblemKind::NotWeighedIn => {
+                "fill it in: nothing is worked out without it"
+            }
             ProblemKind::NoReadings => "write them in one of its rows",
             ProblemKind::BlankBench => "write the bench in every row",
             ProblemKind::OpenQuote => "remove them from the cell",

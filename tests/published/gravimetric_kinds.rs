@@ -108,7 +108,11 @@ pub(crate) fn precipitation(example: &Example) -> Answers {
         };
         let found = content(&factor(sought, precipitate, &table), mass, sample);
         let share = found.percent().unwrap().clone();
-        let codes: Vec<_> = found.warnings().iter().map(|note| note.code()).collect();
+        let codes: Vec<_> = found
+            .warnings()
+            .iter()
+            .map(effloresce::Note::code)
+            .collect();
         let doubted = share > hundred();
         assert_eq!(
             codes == ["percent_above_100"],

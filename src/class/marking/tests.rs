@@ -362,7 +362,7 @@ fn an_unreadable_formula_is_a_problem_of_the_sheet() {
         .map_column("After /g", "residue_g")
         .map_column("Formel", "reported_formula");
     let marked = marker().mark(&reader.read(text.as_bytes()).unwrap());
-    let columns: Vec<_> = marked.problems().iter().map(|p| p.column()).collect();
+    let columns: Vec<_> = marked.problems().iter().map(Problem::column).collect();
     assert_eq!(columns, ["Formel", "After /g"]);
 }
 

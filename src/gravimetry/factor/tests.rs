@@ -125,7 +125,11 @@ fn a_content_with_its_working() {
     assert!(content.warnings().is_empty());
     // Iron is in both formulas and counts once; both readings count.
     let budget = content.percent_budget().unwrap();
-    let inputs: Vec<&str> = budget.contributions().iter().map(|c| c.input()).collect();
+    let inputs: Vec<&str> = budget
+        .contributions()
+        .iter()
+        .map(crate::number::Contribution::input)
+        .collect();
     assert_eq!(
         inputs,
         [

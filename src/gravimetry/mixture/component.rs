@@ -50,7 +50,7 @@ impl Component {
         Component::new(formula.clone(), formula)
     }
 
-    /// Takes a component that leaves nothing, such as NH4Cl.
+    /// Takes a component that leaves nothing, such as `NH4Cl`.
     ///
     /// # Errors
     /// As [`Component::new`].
@@ -64,7 +64,7 @@ impl Component {
     }
 
     /// Takes a component with a stated number of formula units of residue for each of its own. They may
-    /// have elements of a reagent, as AgCl that chlorine makes of AgI.
+    /// have elements of a reagent, as `AgCl` that chlorine makes of `AgI`.
     ///
     /// # Errors
     /// `bad_request` if the number is not positive. Otherwise as [`Component::new`].

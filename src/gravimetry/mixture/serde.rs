@@ -5,7 +5,7 @@ use crate::number::Ratio;
 use crate::text::fields;
 
 fields!(Mixture, it, {
-    "fractions": it.fractions().each_ref().map(|fraction| fraction.to_plain()),
+    "fractions": it.fractions().each_ref().map(Ratio::to_plain),
     "uncertainty": it.standard_uncertainty(),
     "masses": it.masses().map(|masses| masses.map(|mass| Ratio::to_plain(&mass))),
     "hazard": it.severity(),

@@ -67,7 +67,7 @@ fn weighings_of_a_container_and_percentages() {
         .budget()
         .contributions()
         .iter()
-        .map(|c| c.input())
+        .map(crate::number::Contribution::input)
         .collect();
     assert_eq!(
         inputs[..4],

@@ -228,7 +228,7 @@ fn pure(components: &[Component; 2], index: usize, excess: &Ratio) -> Note {
     let formula = components
         .get(index)
         .map_or_else(String::new, |c| c.formula().to_string());
-    let excess = format!("{:.2}", excess);
+    let excess = format!("{excess:.2}");
     let text = format!(
         "The readings give {excess} % more {formula} than the whole mixture has. This is within the uncertainty, \
          so the mixture may be pure {formula}."

@@ -6,6 +6,7 @@
 //! to K2SO4·Al2O3, potassium and aluminium are kept, and sulfur is lost.
 
 use alloc::format;
+use alloc::string::ToString;
 use alloc::vec::Vec;
 
 use crate::element::{Atom, Element};
@@ -88,7 +89,7 @@ pub(in crate::gravimetry) fn arising(from: &Solid, residue: Formula) -> Result<S
 fn foreign_elements(from: &Solid, residue: &Solid, foreign: &[Atom]) -> Error {
     let (from, residue) = (&from.formula, &residue.formula);
     let names = list(foreign.iter().map(|atom| match atom.mass_number() {
-        None => format!("{}", atom.element().name()),
+        None => atom.element().name().to_string(),
         Some(_) => format!("{atom}"),
     }));
     let message = format!(

@@ -64,7 +64,7 @@ pub struct Stage {
 
 impl Stages {
     /// Begins with the solid that is heated, usually a hydrate. A number in front counts:
-    /// `3CdSO4·8H2O` leaves three CdSO4.
+    /// `3CdSO4·8H2O` leaves three `CdSO4`.
     ///
     /// # Errors
     /// `no_standard_weight` or `unknown_degree` if the formula has no molar mass, `bad_request` if it has

@@ -8,7 +8,7 @@ use super::super::catalogue::{catalogue, rows, salt_facts};
 use super::super::fact::Fact;
 use super::super::heating_stage::HeatingStage;
 use super::super::salt_facts::SaltFacts;
-use crate::gravimetry::cautions;
+use crate::gravimetry::{Decomposition, cautions};
 
 /// The salts with a complete set of facts. One that loses a kind of fact fails the test.
 #[rustfmt::skip]
@@ -129,7 +129,7 @@ fn what_is_absent_contradicts_nothing() {
         let marked = facts
             .decompositions()
             .iter()
-            .filter_map(|own| own.marked_from_celsius());
+            .filter_map(Decomposition::marked_from_celsius);
         if let (Some(safe), Some(marked)) = (facts.safe_up_to_celsius(), marked.min()) {
             assert!(
                 *safe.value() <= marked,

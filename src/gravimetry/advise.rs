@@ -5,6 +5,7 @@ use alloc::vec::Vec;
 
 use super::advice::{Advice, Check, Expectation, Found};
 use super::error::{Error, ErrorKind};
+use super::hazard::leaving_with_water;
 use super::issued::Issued;
 use super::issued_target::IssuedTarget;
 use super::method::Method;
@@ -245,12 +246,11 @@ fn to_heat_again(
     let above = expectation.still_to_lose.as_ref();
     if let Some(above) = above.filter(|above| *above > tolerance) {
         let shown = series.on_balance(above);
-        reasons.push(match heavier {
-            None => Reason::StillToLose(shown),
-            Some(heavier) => {
-                let formula = issued.residual.formula.clone();
-                Reason::WaterOrHeavier(shown, Box::new([formula, heavier]))
-            }
+        let expected = issued.residual.formula.clone();
+        reasons.push(match (heavier, leaving_with_water(issued.hydrate)) {
+            (Some(heavier), _) => Reason::WaterOrHeavier(shown, Box::new([expected, heavier])),
+            (None, Some(gases)) => Reason::NotOnlyWater(shown, Box::new(expected), gases),
+            (None, None) => Reason::StillToLose(shown),
         });
     }
     let is_constant = constancy.reached() == Some(true);

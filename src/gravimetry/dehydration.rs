@@ -14,6 +14,7 @@ use super::outcome::{Candidate, Degrees, Interpretation, Outcome};
 use super::paths::DefensiblePaths;
 use super::quantity::Quantity;
 use super::residual_salt::ResidualSalt;
+use super::salts::Severity;
 use super::sensitivity::Sensitivity;
 use super::series::{Series, places_of};
 use super::uncertainty_part::UncertaintyPart;
@@ -214,13 +215,13 @@ impl Method {
 /// The salt and the number of waters of a hydrate that was issued, for one formula unit.
 pub(super) fn issued_hydrate(issued: &Formula) -> Result<(Formula, Ratio), Error> {
     issued.one_formula_unit().ok_or_else(|| {
-        Error::new(
-            ErrorKind::NotASalt,
-            Detail::new(format!(
-                "{issued} is not a hydrate with a known number of waters"
-            ))
-            .help("give the hydrate that was issued, such as MgSO4·7H2O"),
-        )
+        let forbidden = match HeatingSafety::of(issued).severity() {
+            Severity::Forbidden => ", and it must not be heated in a school at all",
+            _ => "",
+        };
+        let message = format!("{issued} is not a hydrate with a known number of waters{forbidden}");
+        let help = "give the hydrate that was issued, such as MgSO4·7H2O";
+        Error::new(ErrorKind::NotASalt, Detail::new(message).help(help))
     })
 }
 

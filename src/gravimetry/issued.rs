@@ -107,10 +107,7 @@ impl Issued<'_> {
         let salt = &self.residual.salt;
         let (residue, mass) = heavier_residue(salt, weights, &self.salt_mass)?;
         let expected = self.left_of(&self.taken, &self.residual.waters)?;
-        Some((
-            residue.clone(),
-            self.part_of(&self.taken, &mass)? - expected,
-        ))
+        Some((residue, self.part_of(&self.taken, &mass)? - expected))
     }
 
     /// The residue below the one that heating should leave whose mass the container with it has, within this

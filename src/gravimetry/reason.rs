@@ -74,6 +74,9 @@ pub(crate) enum Reason {
     /// By how much the solid is too heavy, the expected residue, and what the salt turns into when it gains
     /// mass.
     WaterOrHeavier(Rounded, Box<[Formula; 2]>),
+    /// By how much the solid is too heavy, the expected residue, and the gases that may leave with the water,
+    /// joined by ` + `.
+    NotOnlyWater(Rounded, Box<Formula>, &'static str),
     /// The waters that are left.
     LowerHydrate(Ratio),
 }
@@ -133,6 +136,7 @@ impl Reason {
                 [("still_to_lose", format!("{mass}"))],
             ),
             Reason::WaterOrHeavier(mass, solids) => water_or_heavier(mass, solids),
+            Reason::NotOnlyWater(mass, expected, gases) => not_only_water(mass, expected, gases),
             Reason::LowerHydrate(waters) => lower_hydrate(waters),
         }
     }
@@ -352,6 +356,20 @@ fn water_or_heavier(mass: &Rounded, [expected, heavier]: &[Formula; 2]) -> Note 
         ("residue", format!("{heavier}")),
     ];
     valued("water_or_heavier", text, values)
+}
+
+fn not_only_water(mass: &Rounded, expected: &Formula, gases: &'static str) -> Note {
+    let names = list(gases.split(" + ").map(String::from));
+    let text = format!(
+        "The solid is {mass} g heavier than {expected} would be. {names} may leave with the water, so the mass does not \
+         show how much water is left. Ask your teacher before you heat again."
+    );
+    let values = [
+        ("above", format!("{mass}")),
+        ("expected", format!("{expected}")),
+        ("gases", gases.into()),
+    ];
+    valued("not_only_water", text, values)
 }
 
 fn not_constant(change: &Reading, criterion: &str) -> Note {

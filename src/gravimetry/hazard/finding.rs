@@ -58,6 +58,26 @@ pub(super) struct Findings {
     is_decomposed: bool,
 }
 
+/// What a row says of the method.
+fn row_suits(facts: &SaltFacts) -> Option<bool> {
+    let suitability = facts.suitability()?.value();
+    let suits = [Suitability::Suitable, Suitability::Poor];
+    Some(suits.contains(suitability))
+}
+
+/// The gases that may leave a hydrate with its water, joined by ` + `, if the row of the salt does not say
+/// that the method suits it.
+pub(in crate::gravimetry) fn leaving_with_water(formula: &Formula) -> Option<&'static str> {
+    let salt = formula.anhydrous()?;
+    let hydrate = Hydrate::new(formula, &salt);
+    if hydrate.facts().and_then(row_suits) == Some(true) {
+        return None;
+    }
+    let mut rules = all_rules().filter(|rule| rule.effect == Effect::Unfit);
+    let rule = rules.find(|rule| !rule.gases.is_empty() && (rule.applies)(&hydrate))?;
+    Some(rule.gases)
+}
+
 /// The rules by ions, in the order of the files.
 pub(super) fn all_rules() -> impl Iterator<Item = &'static Rule> {
     let rules = [
@@ -80,12 +100,7 @@ impl Findings {
         let salt = formula.anhydrous().unwrap_or_else(|| formula.clone());
         let hydrate = Hydrate::new(formula, &salt);
         let facts = hydrate.facts();
-        let row_suits = facts.and_then(SaltFacts::suitability).map(|suitability| {
-            matches!(
-                suitability.value(),
-                Suitability::Suitable | Suitability::Poor
-            )
-        });
+        let row_suits = facts.and_then(row_suits);
         let toxic_elements = TOXIC
             .iter()
             .filter_map(|row| Some((row, row.found_in(&hydrate)?)));

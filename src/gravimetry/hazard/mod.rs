@@ -23,6 +23,7 @@ mod safety;
 mod tests;
 mod toxic;
 
+pub(super) use finding::leaving_with_water;
 pub(crate) use safety::cautions_for;
 #[cfg(feature = "report")]
 pub(crate) use safety::gravest_cautions_for;

@@ -6,6 +6,7 @@ use super::rule::MEMORY;
 use super::toxic::TOXIC;
 use super::{HeatingSafety, cautions};
 use crate::formula::Formula;
+use crate::gravimetry::Method;
 use crate::gravimetry::Severity::{self, Care, Forbidden, FumeCupboard, Ordinary};
 use crate::gravimetry::salt_facts;
 use crate::text::Note;
@@ -579,6 +580,22 @@ fn whole_sentences() {
         "CsI is not well suited to this method. Air sets free iodine from a hot iodide. The vapour is harmful. Besides \
          water, I2 may leave. (This is from memory.)"
     );
+}
+
+#[test]
+fn what_is_not_a_hydrate_is_called_forbidden_too() {
+    let plan = |issued: &str| {
+        let plan = Method::new().plan(&formula(issued), "0.01".parse().unwrap());
+        plan.unwrap_err().to_string()
+    };
+    for issued in ["(NH4)2Cr2O7", "KClO3"] {
+        let error = plan(issued);
+        assert!(
+            error.contains("must not be heated in a school at all"),
+            "{error}"
+        );
+    }
+    assert!(!plan("CuSO4").contains("school"));
 }
 
 #[test]

@@ -171,6 +171,7 @@ impl SaltFacts {
     }
 
     /// Returns the salt as it is usually written.
+    #[cfg(feature = "class")]
     pub(crate) fn written(&self) -> &'static str {
         self.written
     }

@@ -17,7 +17,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 use effloresce::class::{Marker, Row, Sheet};
-use effloresce::gravimetry::{ErrorKind, Method, Plan};
+use effloresce::gravimetry::{ErrorKind, HeatingSafety, Method, Plan, Severity};
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::report::LessonPaper;
 use effloresce::{Formula, Note, Reading};
@@ -75,8 +75,12 @@ struct Arguments {
     /// as `answer_key` reads it
     #[arg(long, value_name = "FILE", conflicts_with = "repeatability")]
     earlier: Option<PathBuf>,
+    /// The coverage factor: how many standard uncertainties count as possible. More needs more hydrate [default: 2]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    coverage: Option<String>,
     /// Write the paper for the lesson into this folder, which is made if it does not exist: the plan, cards and
-    /// questions for pupils, the answers, and an empty class sheet. Pages are Markdown and HTML to print
+    /// questions for pupils, the answers, and an empty class sheet. Pages are Markdown and HTML to print. A salt
+    /// that does not suit has only the plan
     #[arg(long, value_name = "FOLDER")]
     paper: Option<PathBuf>,
     /// Let --paper replace files that exist already
@@ -132,6 +136,7 @@ impl Arguments {
             &self.spare,
             &self.constant_mass,
             &self.repeatability,
+            &self.coverage,
         ];
         let numbers = [self.benches, self.balances];
         let any_text = texts.into_iter().any(Option::is_some);
@@ -172,7 +177,7 @@ fn plan(arguments: &Arguments) -> Result<Plan, String> {
     };
     let plan = plan.map_err(|error| match error.kind() {
         ErrorKind::NotAResidue => at("--residue")(error.into()),
-        _ => at(option)(error.into()),
+        _ => at(option)(error.into()) + &grave_hazard(&formula),
     })?;
     let plan = match arguments.benches {
         Some(benches) => plan
@@ -190,6 +195,14 @@ fn plan(arguments: &Arguments) -> Result<Plan, String> {
     Ok(plan.with_notes(note))
 }
 
+/// The hazard of a formula that has no plan, after a full stop, if it is a grave one.
+fn grave_hazard(formula: &Formula) -> String {
+    let safety = HeatingSafety::of(formula);
+    let grave = [Severity::Forbidden, Severity::FumeCupboard].contains(&safety.severity());
+    let first = safety.cautions().first().filter(|_| grave);
+    first.map_or_else(String::new, |caution| format!(". {}", caution.text()))
+}
+
 /// The rules of the options, and the note on an earlier class.
 fn rules(arguments: &Arguments, issued: &Formula) -> Result<(Method, Option<Note>), String> {
     let mut method = method(&arguments.constant_mass, &arguments.repeatability)?;
@@ -200,6 +213,13 @@ fn rules(arguments: &Arguments, issued: &Formula) -> Result<(Method, Option<Note
             .repeatability(repeatability)
             .map_err(|error| at("--earlier")(error.into()))?;
         note = Some(from);
+    }
+    if let Some(coverage) = &arguments.coverage {
+        let at = at("--coverage");
+        let factor = Reading::read_in(Unit::One, coverage, DecimalMark::CommaOrPoint);
+        let factor = factor.map_err(|error| at(error.into()))?;
+        let with = method.coverage(factor.value().to_f64());
+        method = with.map_err(|error| at(error.into()))?;
     }
     if let Some(residue) = &arguments.residue {
         let at = at("--residue");

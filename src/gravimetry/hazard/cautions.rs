@@ -76,6 +76,19 @@ pub(super) fn safe_up_to(salt: &Formula) -> Option<Note> {
     Some(note.with("source", limit.source()))
 }
 
+/// How hot a lower hydrate may become before it loses more water, if a row gives a stage of it.
+pub(super) fn keeps_water_up_to(residue: &Formula) -> Option<Note> {
+    let stages = salt_facts(residue)?.stages();
+    let further = stages.iter().filter(|stage| stage.from() == residue);
+    let first = further.min_by_key(|stage| stage.celsius())?;
+    let (celsius, _) = first.celsius();
+    let text =
+        format!("Do not heat {residue} above about {celsius} °C. From there, it loses more water.");
+    let note = Note::new("safe_up_to", with_origin(text, first.source()));
+    let note = note.with("celsius", format!("{celsius}"));
+    Some(note.with("source", first.source()))
+}
+
 /// The effect of too much heat on the salt, and the sign of it.
 pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
     let facts = salt_facts(salt)?;

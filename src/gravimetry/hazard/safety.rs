@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use super::super::salts::Severity;
 use super::cautions::{
-    general, not_classified, of_unknown, safe_up_to, too_hot, waste, who_decides,
+    general, keeps_water_up_to, not_classified, of_unknown, safe_up_to, too_hot, waste, who_decides,
 };
 use super::finding::{Finding, Findings, explosive_mixture};
 use crate::formula::Formula;
@@ -62,6 +62,18 @@ impl HeatingSafety {
             reasons,
             cautions: all_cautions([findings]),
         }
+    }
+
+    /// The same for heating that must leave this lower hydrate: it may not become as hot as the anhydrous salt.
+    pub(crate) fn leaving(mut self, residue: &Formula) -> HeatingSafety {
+        if residue.waters().is_some() {
+            let keep = |note: Note| match note.code() {
+                "safe_up_to" => keeps_water_up_to(residue),
+                _ => Some(note),
+            };
+            self.cautions = self.cautions.into_iter().filter_map(keep).collect();
+        }
+        self
     }
 
     /// What is known of heating solids together in one crucible, inert ones included. If one of them is

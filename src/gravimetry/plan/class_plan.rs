@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::super::dehydration::issued_hydrate;
 use super::super::error::{Error, out_of_range};
-use super::super::hazard::{HeatingSafety, cautions};
+use super::super::hazard::HeatingSafety;
 use super::super::interval::Interval;
 use super::super::method::{Method, positive_division};
 use super::super::outcome::{Candidate, Degrees, nearest_other};
@@ -16,7 +16,7 @@ use super::limits::MassLimits;
 use super::precision::Precision;
 use super::reason::{LARGE_SAMPLE, PlanReason};
 use crate::formula::Formula;
-use crate::number::{Ratio, Reading};
+use crate::number::{Ratio, Reading, TieRule};
 use crate::text::Note;
 
 /// The usual balances of a school: decimal places of a gram.
@@ -382,8 +382,23 @@ impl Plan {
     }
 
     fn large_sample(&self) -> Option<PlanReason> {
+        let fits = |low: &Ratio| *low <= LARGE_SAMPLE.into();
         let low = self.weigh_between.low();
-        (*low > LARGE_SAMPLE.into()).then(|| PlanReason::LargeSample(low.clone()))
+        if fits(low) {
+            return None;
+        }
+        // The coarsest balance is the first.
+        let mut needed = self.balances.iter().map(|balance| {
+            let step = &balance.readability;
+            let needed = weigh_between(&balance.limits.largest().value(), step);
+            (step, needed.low)
+        });
+        let finer = needed.find(|(step, low)| **step < self.division && fits(low));
+        let finer = finer.map(|(step, low)| {
+            let low = low.to_places(places_of(step), TieRule::Even);
+            (step.clone(), low)
+        });
+        Some(PlanReason::LargeSample(low.clone(), finer))
     }
 
     /// The largest limit, as a reason.
@@ -402,12 +417,13 @@ impl Plan {
     /// Returns the cautions for heating the hydrate, the most severe first.
     #[must_use]
     pub fn cautions(&self) -> Vec<Note> {
-        cautions(&self.issued)
+        self.safety().cautions().to_vec()
     }
 
-    /// Returns what heating the hydrate in a school means, with the cautions.
+    /// Returns what heating the hydrate in a school means, with the cautions. If a lower hydrate is to be left,
+    /// they say how hot that may become.
     #[must_use]
     pub fn safety(&self) -> HeatingSafety {
-        HeatingSafety::of(&self.issued)
+        HeatingSafety::of(&self.issued).leaving(self.residue())
     }
 }

@@ -20,11 +20,12 @@ pub(super) enum PlanReason {
     NoResolution(Formula, Formula),
     /// The repeatability of the mass of water, and the coverage factor.
     NoRelative(f64, f64),
-    /// The sample at the lower end, larger than [`LARGE_SAMPLE`].
-    LargeSample(Ratio),
+    /// The sample at the lower end, larger than [`LARGE_SAMPLE`]. The coarsest usual balance that needs no such
+    /// sample, and what it needs.
+    LargeSample(Ratio, Option<(Ratio, Rounded)>),
 }
 
-/// The grams of hydrate above which a crucible takes long to heat through (common practice, no source).
+/// The grams of hydrate that a usual crucible should hold at most (common practice, no source).
 pub(super) const LARGE_SAMPLE: i64 = 10;
 
 impl PlanReason {
@@ -66,14 +67,30 @@ impl PlanReason {
                 );
                 Note::new("no_relative", text).with("repeatability", format!("{repeatability}"))
             }
-            PlanReason::LargeSample(mass) => {
-                let text = format!(
-                    "{} g of hydrate takes long to heat through (common practice, no source). A finer balance needs \
-                     less.",
-                    mass.to_plain()
-                );
-                Note::new("large_sample", text).with("mass", mass.to_plain())
-            }
+            PlanReason::LargeSample(mass, finer) => large_sample_note(mass, finer.as_ref()),
+        }
+    }
+}
+
+fn large_sample_note(mass: &Ratio, finer: Option<&(Ratio, Rounded)>) -> Note {
+    let mass = mass.to_plain();
+    let text = format!(
+        "{mass} g of hydrate is too much for a usual crucible (more than {LARGE_SAMPLE} g; common practice, no \
+         source). It spits more, makes more dust and heats through slowly."
+    );
+    match finer {
+        Some((step, needed)) => {
+            let step = step.to_plain();
+            let text = format!(
+                "{text} Choose a finer balance. With one that shows {step} g, {needed} g is enough."
+            );
+            let note = Note::new("large_sample", text).with("mass", mass);
+            note.with("readability", step)
+                .with("enough", format!("{needed}"))
+        }
+        None => {
+            let text = format!("{text} Choose a salt that loses more of its mass.");
+            Note::new("large_sample", text).with("mass", mass)
         }
     }
 }

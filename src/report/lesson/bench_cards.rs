@@ -48,13 +48,16 @@ impl LessonPaper {
     }
 
     /// What a card says of safety, because it may be read without the page.
-    fn reminder(&self) -> &'static str {
-        match self.plan.safety().severity() {
-            Severity::FumeCupboard => {
-                "Read the safety page first. Wear eye protection. Heat only in the fume cupboard."
-            }
-            _ => "Read the safety page first. Wear eye protection.",
+    fn reminder(&self) -> String {
+        let mut reminder = String::from("Read the safety page first. Wear eye protection.");
+        if self.plan.safety().severity() == Severity::FumeCupboard {
+            reminder += " Heat only in the fume cupboard.";
         }
+        if let Some(hottest) = self.hottest() {
+            let (first, _) = hottest.text().split_once(". ").unwrap_or_default();
+            reminder += &format!(" {first}.");
+        }
+        reminder
     }
 
     fn steps(&self) -> TextTable {

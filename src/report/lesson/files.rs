@@ -58,6 +58,8 @@ impl LessonPaper {
     /// Returns all files: the plan and the answers for the teacher, the pages for pupils, each as Markdown
     /// and as HTML that needs no other file, the picture of the plan, and the empty class sheet as CSV.
     ///
+    /// If loss on heating does not give the x of the salt, there is only the plan, which says why.
+    ///
     /// # Errors
     /// Returns an error if the salt must not be heated in a school, or if a file cannot be written in memory.
     pub fn files(&self) -> io::Result<Vec<PaperFile>> {
@@ -68,11 +70,12 @@ impl LessonPaper {
             return Err(io::Error::new(io::ErrorKind::Unsupported, text));
         }
         let plan = self.plan_blocks();
-        let pages = [
-            ("plan.md", "plan.html", &plan),
-            ("pupils.md", "pupils.html", &self.pupil_blocks()),
-            ("key.md", "key.html", &self.key_blocks()),
-        ];
+        let mut pages = Vec::from([("plan.md", "plan.html", &plan)]);
+        let (pupils, key) = (self.pupil_blocks(), self.key_blocks());
+        if !self.is_unfit() {
+            pages.push(("pupils.md", "pupils.html", &pupils));
+            pages.push(("key.md", "key.html", &key));
+        }
         let mut files = Vec::new();
         for (markdown_name, html_name, blocks) in pages {
             files.push(PaperFile::text(markdown_name, |out| {
@@ -88,10 +91,12 @@ impl LessonPaper {
             name: picture.file,
             bytes: picture.svg.clone().into_bytes(),
         }));
-        files.push(PaperFile {
-            name: "class_sheet.csv",
-            bytes: self.empty_sheet()?,
-        });
+        if !self.is_unfit() {
+            files.push(PaperFile {
+                name: "class_sheet.csv",
+                bytes: self.empty_sheet()?,
+            });
+        }
         Ok(files)
     }
 }

@@ -141,6 +141,17 @@ impl LessonPaper {
         self.plan.safety().severity() == Severity::Forbidden
     }
 
+    /// Whether loss on heating does not give x. Pupils do not heat such a salt.
+    pub(super) fn is_unfit(&self) -> bool {
+        self.plan.safety().suitable() == Some(false)
+    }
+
+    /// The caution that says how hot the sample may become, if it is known.
+    pub(super) fn hottest(&self) -> Option<Note> {
+        let mut cautions = self.plan.cautions().into_iter();
+        cautions.find(|caution| caution.code() == "safe_up_to")
+    }
+
     /// What comes first on the pages for the teacher: whether the hydrate suits the experiment, and its
     /// cautions.
     pub(super) fn safety_first(&self) -> Vec<Block> {
@@ -162,13 +173,14 @@ impl LessonPaper {
                 );
             }
             Severity::FumeCupboard => " Heat it only in a fume cupboard.",
-            Severity::Care => " It needs care.",
+            Severity::Care => " The salt needs care.",
             _ => "",
         };
         match safety.suitable() {
             Some(true) => format!("Loss on heating gives the x of {issued}.{care}"),
             Some(false) => format!(
-                "Loss on heating does not give the x of {issued}, for the reasons below. Choose another salt."
+                "Loss on heating does not give the x of {issued}, for the reasons below. Choose another salt. There \
+                 are no pages for pupils, and no answers."
             ),
             None => {
                 format!(

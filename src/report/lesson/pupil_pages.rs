@@ -66,15 +66,24 @@ impl LessonPaper {
         let residue = plan.residue();
         let mut task = Vec::from([
             format!("You have {hydrate}. The number x is not known. Heat drives off water."),
-            format!("Heat until two readings agree. Then {residue} is left."),
+            format!(
+                "Follow the card of your bench. Heat, cool and weigh until two readings in a row differ by {} g or less. \
+                 Then {residue} is left.",
+                self.criterion().to_plain()
+            ),
         ]);
-        if residue.waters().is_some() {
+        let ratio = format!(
+            "Fill in the table of results. Divide the amount of water by the amount of {residue}."
+        );
+        task.push(match residue.waters() {
+            None => format!("{ratio} This is x."),
+            Some(left) => format!(
+                "{ratio} Some water stays in {residue}, so add {}. This is x.",
+                left.to_plain()
+            ),
+        });
+        if residue.waters().is_some() && self.hottest().is_none() {
             task.push("Your teacher says how hot the sample may become.".into());
-            task.push(format!(
-                "Some water stays in {residue}. Your x counts this water, too."
-            ));
-        } else {
-            task.push("From the masses you find x.".into());
         }
         task
     }

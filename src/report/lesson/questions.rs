@@ -12,14 +12,16 @@ use crate::gravimetry::{Method, Net, Weighings};
 use crate::number::{Ratio, Reading};
 use crate::working::Working;
 
-/// The hydrates of the practice bench: the first one that is not of the class's own salt.
-const PRACTICE: [&str; 2] = ["CuSO4·5H2O", "MgSO4·7H2O"];
+/// The hydrates of the practice bench, and a lower one: the first salt that is not the class's own.
+const PRACTICE: [[&str; 2]; 2] = [["CuSO4·5H2O", "CuSO4·H2O"], ["MgSO4·7H2O", "MgSO4·H2O"]];
 /// The mass of hydrate of the practice bench, and the step of its balance, in grams.
 const PRACTICE_MASS: (&str, &str) = ("2.50", "0.01");
 
 /// A bench to calculate with, whose salt is another one than that of the class.
 pub(super) struct Practice {
     pub(super) salt: Formula,
+    /// What is left: the salt, or a lower hydrate of it if the class heats to one, too.
+    left: Formula,
     hydrate: Reading,
     residue: Reading,
     working: Working,
@@ -29,14 +31,21 @@ impl LessonPaper {
     /// The practice bench, with the atomic weights of the class.
     pub(super) fn practice(&self) -> Option<Practice> {
         let own = self.salt();
-        let issued = PRACTICE
-            .iter()
-            .filter_map(|text| text.parse::<Formula>().ok());
-        let of = |issued: Formula| Some((issued.one_formula_unit()?.0, issued));
-        let (salt, issued) = issued.filter_map(of).find(|(salt, _)| *salt != own)?;
+        let of = |[issued, lower]: &[&str; 2]| {
+            let issued: Formula = issued.parse().ok()?;
+            let (salt, _) = issued.one_formula_unit()?;
+            Some((salt, issued, lower.parse::<Formula>().ok()?))
+        };
+        let mut all = PRACTICE.iter().filter_map(of);
+        let (salt, issued, lower) = all.find(|(salt, ..)| *salt != own)?;
+        let left = match self.plan.residue().waters() {
+            None => salt.clone(),
+            Some(_) => lower,
+        };
         let hydrate: Reading = PRACTICE_MASS.0.parse().ok()?;
         let step: Reading = PRACTICE_MASS.1.parse().ok()?;
         let method = Method::new().weights(self.plan.method().atomic_weights().clone());
+        let method = method.residue(&left).ok()?;
         let plan = method.plan(&issued, step).ok()?;
         let residue = grams(&plan.residue_from(&hydrate.value()), &step.value());
         let residue: Reading = residue.parse().ok()?;
@@ -44,6 +53,7 @@ impl LessonPaper {
         let working = method.dehydration(&salt, &bench).ok()?.working();
         Some(Practice {
             salt,
+            left,
             hydrate,
             residue,
             working,
@@ -68,8 +78,8 @@ impl LessonPaper {
                 "Hot air rises around a hot crucible, so the reading is wrong. Heat can also damage the balance.",
             ),
             (
-                "How can you see that a crucible is hot? What do you do about this?",
-                "You cannot see it. Use tongs for every crucible.",
+                "Can you see whether a crucible is hot? How do you hold it?",
+                "You cannot see it. Hold every crucible with tongs.",
             ),
             (
                 "Some solid jumps out of the crucible. What does this do to your x?",
@@ -110,12 +120,15 @@ impl LessonPaper {
             .filter(|(_, answer)| answer.is_none())
             .count();
         if let Some(practice) = self.practice() {
-            blocks.push(Block::paragraph(format!("Questions 1 to {calculated}:")));
+            let asked = questions.iter().take(calculated).zip(1..);
+            let asked =
+                asked.map(|((question, _), number)| format!("Question {number}. {question}"));
+            blocks.push(Block::dashes(asked));
             blocks.push(Block::Working(practice.working));
         }
         let others = questions.into_iter().zip(1..);
         let others = others.filter_map(|((question, answer), number)| {
-            Some(format!("Question {number}. {question} {}", answer?))
+            Some(format!("Question {number}. {question} Answer: {}", answer?))
         });
         blocks.push(Block::dashes(others));
         blocks
@@ -126,18 +139,23 @@ impl Practice {
     fn questions(&self) -> [String; 4] {
         let Practice {
             salt,
+            left,
             hydrate,
             residue,
             ..
         } = self;
+        let add = match left.waters() {
+            None => String::new(),
+            Some(waters) => format!(" Add {} for the water that stays.", waters.to_plain()),
+        };
         [
             format!(
-                "{hydrate} g of {salt}·xH2O leaves {residue} g of {salt}. What mass of water leaves?"
+                "{hydrate} g of {salt}·xH2O leaves {residue} g of {left}. What mass of water leaves?"
             ),
             "What percentage of the hydrate is this water?".into(),
-            format!("What amount of {salt} is this, in mol? What amount of water is it?"),
+            format!("What amount of {left} is left, in mol? What amount of water leaves, in mol?"),
             format!(
-                "Divide the amount of water by the amount of {salt}. What is x, to a whole number?"
+                "Divide the amount of water by the amount of {left}.{add} What is x, to a whole number?"
             ),
         ]
     }

@@ -79,33 +79,22 @@ impl LessonPaper {
         blocks
     }
 
-    /// The temperatures that the catalogue has for this salt, and how hot it may become.
+    /// The temperatures that the catalogue has for this salt.
     fn heating(&self) -> Vec<Block> {
         let Some(facts) = salt_facts(&self.salt()) else {
             return Vec::new();
         };
-        let residue = self.plan.residue();
-        let mut sentences = Vec::new();
-        match facts.safe_up_to_celsius() {
-            Some(safe) if residue.waters().is_none() => sentences.push(format!(
-                "{residue} stays whole up to {} °C ({}).",
-                safe.value(),
-                safe.source()
-            )),
-            _ => {}
-        }
-        let further = facts
-            .stages()
-            .iter()
-            .filter(|stage| stage.from() == residue);
-        let further = further.min_by_key(|stage| stage.celsius());
-        if let (Some(stage), Some(_)) = (further, residue.waters()) {
-            sentences.push(format!(
-                "Stay below {} °C. From there {residue} loses more water ({}).",
-                stage.celsius().0,
-                stage.source()
-            ));
-        }
+        // The caution is above; this is where its temperature is from.
+        let hottest = self.hottest().map(|caution| {
+            let values: Vec<(&str, &str)> = caution.values().collect();
+            let value = |name| {
+                let found = values.iter().find(|(own, _)| *own == name);
+                found.map_or("", |(_, value)| *value)
+            };
+            let (celsius, source) = (value("celsius"), value("source"));
+            format!("The limit of {celsius} °C: {source}.")
+        });
+        let mut sentences: Vec<String> = hottest.into_iter().collect();
         let stages = facts.stages().iter().map(|stage| {
             let range = match stage.celsius() {
                 (low, high) if low == high => low.to_string(),
@@ -194,8 +183,8 @@ impl LessonPaper {
         let plan = &self.plan;
         let half = plan.half_distance()?.to_figures(3, TieRule::Even);
         Some(format!(
-            "“± x, 0.01 g” is the expanded uncertainty of x on a balance that shows 0.01 g. Up to {}, it distinguishes \
-             {} from {}.",
+            "“± x, 0.01 g” is the expanded uncertainty of x on a balance that shows 0.01 g. If it is {} or less, x \
+             distinguishes {} from {}.",
             half.value().to_plain(),
             plan.issued(),
             plan.nearest_other()?
@@ -213,7 +202,7 @@ impl LessonPaper {
             Block::section("Time at the balances"),
             Block::paragraph(format!(
                 "{} × {weighings} weighings ÷ {} = {at_each} weighings at each balance. At {} min each, this takes \
-                 {minutes} min.",
+                 {minutes} min. Heating and cooling take more time.",
                 counted(benches, "bench"),
                 counted(self.balances, "balance"),
                 self.minutes

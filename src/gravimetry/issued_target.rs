@@ -147,8 +147,8 @@ impl IssuedTarget<'_> {
         let reason = by_digits(exchange::wrong_digits(weighings, self))
             .or_else(mistyped)
             .or_else(|| {
-                // Weighings that agree have no water left to lose.
-                let is_wet = self.criterion.reached() != Some(true);
+                // Weighings that agree have no water left to lose, and a known residue needs no digit.
+                let is_wet = is_lost && self.criterion.reached() != Some(true);
                 is_wet.then(|| by_digits(exchange::wrong_digits_while_wet(weighings, self)))?
             })?;
         Some(Found::new(Advice::CheckReadings, [reason]))
@@ -230,8 +230,8 @@ impl IssuedTarget<'_> {
 
     /// The exchange of two neighbouring digits that explains the gain at this heating: in its weighing, or
     /// in the one before it. One wrong digit explains only a gain of more than a tenth of the expected loss: a
-    /// smaller one nearly always is that of some digit. With it nothing gains, and the weighing agrees with the one before it or after it,
-    /// or with the expected mass.
+    /// smaller one nearly always is that of some digit. With it nothing gains, and the weighing agrees with the
+    /// one before it or after it, or with the expected mass.
     fn gain_by_digits(
         &self,
         expectation: &Expectation,

@@ -12,7 +12,12 @@ fn advised(method: &Method, issued: &str, weighings: &Weighings) -> (Advice, Vec
 fn a_salt_heated_beyond_the_target_costs_no_sample() {
     let method = Method::new().residue(&formula("CuSO4·H2O")).unwrap();
     // 2.497 g of the pentahydrate leaves 1.7763 g of the monohydrate, and 1.5962 g of the anhydrous salt.
-    for heated in [&["21.596"][..], &["21.597", "21.596"]] {
+    // The last would be 21.796 g with one other digit, but it is a known residue as it is.
+    for heated in [
+        &["21.596"][..],
+        &["21.597", "21.596"],
+        &["21.797", "21.596"],
+    ] {
         let right_through = bench("20.000", "22.497", heated);
         let (advice, reasons) = advised(&method, "CuSO4·5H2O", &right_through);
         assert_eq!(advice, Advice::Ask);

@@ -155,8 +155,10 @@ fn explain_comma(text: &str) -> (String, String) {
     match (text.matches(',').count(), text.find('.')) {
         (1, None) => {
             let unsigned = text.trim_start_matches(|c| c == '+' || text::is_minus(c));
-            // Nobody groups the digits after a zero.
-            if unsigned.starts_with(['0', ',']) {
+            let after = text.split(',').next_back().unwrap_or_default();
+            let digits = after.chars().take_while(|c| text::digit(*c).is_some());
+            // Nobody groups the digits after a zero, and a group has three digits.
+            if unsigned.starts_with(['0', ',']) || digits.count() != 3 {
                 let message = format!("`{shown}` has a decimal comma");
                 return (message, format!("write {with_point}"));
             }
@@ -459,7 +461,7 @@ mod tests {
     #[test]
     fn a_comma_is_explained_as_it_may_be_meant() {
         for (text, message, help) in [
-            ("6,99", "may mean 6.99 or 699", "write 6.99 or 699"),
+            ("6,99", "has a decimal comma", "write 6.99"),
             ("0,05", "has a decimal comma", "write 0.05"),
             ("-0,05", "has a decimal comma", "write -0.05"),
             (",5", "has a decimal comma", "write .5"),

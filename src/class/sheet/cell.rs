@@ -140,7 +140,7 @@ fn loose_number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, Bo
     let cell = one_line(cell);
     let cell = with_point(&cell).unwrap_or(cell);
     if unit == Unit::One {
-        let value = without_name(&cell);
+        let value = without_water(without_name(&cell));
         let sides = value
             .split_once(COLONS)
             .or_else(|| value.split_once(" to "));
@@ -158,6 +158,16 @@ fn loose_number(cell: &str, unit: Unit, mark: DecimalMark) -> Result<Reading, Bo
         _ => mark,
     };
     strict_number(cell, unit, mark)
+}
+
+/// Returns a ratio without the word for what it counts: `7 H2O`, `7 mol of water`.
+fn without_water(value: &str) -> &str {
+    let words = ["H2O", "H\u{2082}O", "waters", "water"];
+    let before = words.iter().find_map(|word| value.strip_suffix(word));
+    before.map_or(value, |before| {
+        let before = before.trim_end();
+        before.strip_suffix(" of").unwrap_or(before)
+    })
 }
 
 /// Returns a number with a raised decimal point (`6·99`) as it is usually written. Before a power of ten,
@@ -257,7 +267,7 @@ pub(super) fn answer(
 #[cold]
 fn loose_answer(cell: &str, unit: Unit, mark: DecimalMark) -> Option<Reading> {
     let cell = one_line(cell);
-    let cell = cell.trim_start_matches(ABOUT).trim_start();
+    let cell = without_rounding(cell.trim_start_matches(ABOUT).trim_start());
     let signs = ["\u{B1}", "+/-", "+-"];
     let split = signs.iter().find_map(|sign| cell.split_once(sign));
     let Some((value, uncertainty)) = split else {
@@ -273,6 +283,21 @@ fn loose_answer(cell: &str, unit: Unit, mark: DecimalMark) -> Option<Reading> {
     let unit_after = unit_after.and_then(|rest| rest.get(rest.chars().next()?.len_utf8()..));
     let value = format!("{value}{}", unit_after.unwrap_or_default());
     number(&value, unit, mark).ok()
+}
+
+/// Returns a value without the number of digits that it was rounded to: `51.1 (3 s.f.)`.
+fn without_rounding(cell: &str) -> &str {
+    let bracket = cell
+        .strip_suffix(')')
+        .and_then(|cell| cell.rsplit_once('('));
+    let Some((value, rounding)) = bracket else {
+        return cell;
+    };
+    let letters: String = rounding.chars().filter(|c| c.is_alphabetic()).collect();
+    match ["sf", "dp", "sigfig", "sigfigs"].contains(&&*letters.to_lowercase()) {
+        true => value.trim_end(),
+        false => cell,
+    }
 }
 
 /// Reads a mass in kilograms, in grams. In a weighing, the unit is a typing error.

@@ -28,8 +28,8 @@ pub(super) enum ChangeReason {
     Key(Quantity, [Verdict; 2], &'static str, [String; 2]),
     /// Marks were given by hand only now, or only before, or are others now.
     ByHand(Quantity, [bool; 2]),
-    /// Another verdict by the same key.
-    Verdict(Quantity, [Verdict; 2]),
+    /// Another verdict by the same key, with the reason if the answer earns nothing now.
+    Verdict(Quantity, [Verdict; 2], Option<String>),
     /// The accuracy at the bench earns other marks.
     Accuracy([Option<Marks>; 2]),
     /// Significant figures cost a mark only now, or only before.
@@ -82,9 +82,12 @@ impl ChangeReason {
                 let text = format!("the {quantity} {}", by_hand(*times));
                 Note::new("marked_by_hand", text)
             }
-            R::Verdict(quantity, verdicts) => {
+            R::Verdict(quantity, verdicts, why) => {
                 let [was, is] = verdicts;
-                let text = format!("the {quantity} was {was} and is now {is}");
+                let mut text = format!("the {quantity} was {was} and is now {is}");
+                if let Some(why) = why {
+                    text += &format!(": {why}");
+                }
                 let codes = verdicts.map(|verdict| verdict.code().into());
                 both("verdict_changed", text, codes)
             }
@@ -177,7 +180,10 @@ pub(super) fn of_answers(
     } else if let Some((what, values)) = key(both) {
         ChangeReason::Key(quantity, verdicts, what, values)
     } else {
-        ChangeReason::Verdict(quantity, verdicts)
+        let why = after
+            .obstacle()
+            .map(|obstacle| obstacle.note().text().into());
+        ChangeReason::Verdict(quantity, verdicts, why)
     })
 }
 

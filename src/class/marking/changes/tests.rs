@@ -300,7 +300,27 @@ fn another_policy() {
         "",
         "tolerance = { ratio = { absolute = 0.000001 } }",
         ("Heron", Some("ratio"), Some(1), Some(0), "verdict_changed"),
-        "the mole ratio was correct and is now unexplained",
+        "the mole ratio was correct and is now unexplained: careful work on the readings gives it, but it \
+         differs by more than the policy allows",
+    );
+}
+
+#[test]
+fn another_rule_for_formulas_is_the_reason() {
+    let mark = |policy: &str| {
+        let text = "bench,hydrate_g,residue_g,reported_ratio,reported_formula\n\
+                    Heron,2.666,1.303,5.00,MgSO4.7H2O\n";
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        marker
+            .policy(Policy::from_toml(policy).unwrap())
+            .mark(&sheet)
+    };
+    let changes = MarkChanges::between(&mark(""), &mark("formula = \"own_ratio\""));
+    assert_eq!(
+        changes.changes()[0].reason().text(),
+        "the formula was correct and is now unexplained: the policy asks for the formula of the reported \
+         mole ratio, MgSO4·5H2O"
     );
 }
 

@@ -178,7 +178,7 @@ fn what_is_wrong_with_an_entry_is_a_problem() {
         .weighings(series("21.352", "24.018", &["22.655"]))
         .reported(Quantity::Ratio, "6,99");
     let unreadable: Vec<(Quantity, String)> = entry.unreadable().collect();
-    let message = "`6,99` may mean 6.99 or 699. Write 6.99 or 699.";
+    let message = "`6,99` has a decimal comma. Write 6.99.";
     assert_eq!(unreadable, [(Quantity::Ratio, message.to_string())]);
     let sheet = Sheet::of([entry, Entry::new(" – ")]);
     let said: Vec<String> = sheet.problems().iter().map(ToString::to_string).collect();
@@ -187,7 +187,7 @@ fn what_is_wrong_with_an_entry_is_a_problem() {
         [
             "line 1, `readability_g`, bench Heron: `0` is not a readability. Write the smallest \
              step of the balance in g, such as 0.001.",
-            "line 1, `reported_ratio`, bench Heron: `6,99` may mean 6.99 or 699. Write 6.99 or 699.",
+            "line 1, `reported_ratio`, bench Heron: `6,99` has a decimal comma. Write 6.99.",
             "line 2, `bench`, bench line 2: no bench is named, so the row shares no readings. \
              Write the bench in every row.",
             "line 2, `crucible_g`, bench line 2: no row of this bench has readings. Write them in \

@@ -12,7 +12,7 @@ use crate::class::marking::marked_row::MarkedRow;
 use crate::class::marking::verdict::Verdict;
 use crate::class::{Error, Marks};
 use crate::gravimetry::Quantity;
-use crate::text::{list, one_line, shorten, visible};
+use crate::text::{Note, list, one_line, shorten, visible};
 
 /// The most pupils of a bench that a message names.
 const MOST_NAMED: usize = 3;
@@ -29,7 +29,8 @@ impl Marked {
     /// that was marked is noted, it must still be what was handed in.
     ///
     /// The answers of a bench that could not be worked out are open, too. What was wrong with the cell of an
-    /// answer that is marked is no longer a [problem](Marked::problems).
+    /// answer that is marked is no longer a [problem](Marked::problems). If the list says out of how many marks
+    /// an answer was marked, and the policy now gives another number, the note `hand_marks_out_of` says so.
     ///
     /// # Errors
     /// Fails for marks that fit no open answer of the class or several of them, that are more than the
@@ -41,6 +42,8 @@ impl Marked {
             self.give(mark, &rows)?;
         }
         self.settle_problems();
+        let note = self.other_maximum(marks, &rows);
+        self.notes.extend(note);
         Ok(self)
     }
 
@@ -59,6 +62,36 @@ impl Marked {
         self
     }
 
+    /// Returns the note on marks that were given out of another number than the policy now gives.
+    fn other_maximum(&self, marks: &HandMarks, rows: &RowsByName) -> Option<Note> {
+        let differing = marks.0.iter().filter_map(|mark| {
+            let most = mark.out_of?;
+            let rows = rows.get(&mark.name())?.iter();
+            let rows = rows.filter_map(|index| self.rows.get(*index));
+            let of_mark = rows.filter(|row| mark.is_of_period(row));
+            let mut answers = of_mark.filter_map(|row| row.any_answer(mark.quantity));
+            let now = answers.find(|answer| answer.marked_by_hand() && mark.is_for(answer))?;
+            (now.out_of() != most).then(|| (mark, most, now.out_of()))
+        });
+        let differing: Vec<_> = differing.collect();
+        let (mark, was, is) = differing.first()?;
+        let mut text = format!(
+            "Marks by hand, line {}: the {} was marked out of {was} and is now out of {is}. What was given still \
+             counts. Check it.",
+            mark.line, mark.quantity
+        );
+        match differing.len() - 1 {
+            0 => {}
+            1 => text += " The same is true of 1 other line.",
+            others => text += &format!(" The same is true of {others} other lines."),
+        }
+        let note = Note::new("hand_marks_out_of", text);
+        Some(
+            note.with("line", mark.line.to_string())
+                .with("lines", differing.len().to_string()),
+        )
+    }
+
     fn rows_by_name(&self) -> RowsByName {
         let rows = self.rows.iter().enumerate();
         let mut indices = RowsByName::new();
@@ -70,8 +103,7 @@ impl Marked {
     }
 
     fn give(&mut self, mark: &HandMark, rows: &RowsByName) -> Result<(), Error> {
-        let name = [&mark.bench, &mark.pupil].map(|name| comparable(name));
-        let rows = rows.get(&name).map_or(&[][..], Vec::as_slice);
+        let rows = rows.get(&mark.name()).map_or(&[][..], Vec::as_slice);
         let index = self.row_of(mark, rows)?;
         let quantity = mark.quantity;
         let answers = self.rows.get_mut(index).map(MarkedRow::answers_mut);
@@ -143,6 +175,11 @@ fn check(mark: &HandMark, answer: &Answer, whole_steps: bool) -> Result<(), Erro
 }
 
 impl HandMark {
+    /// Returns the bench and the pupil as they are compared.
+    fn name(&self) -> [String; 2] {
+        [&self.bench, &self.pupil].map(|name| comparable(name))
+    }
+
     fn is_of_period(&self, row: &MarkedRow) -> bool {
         let period = self.period.as_deref().map(comparable);
         period.is_none_or(|period| period == comparable(row.period().unwrap_or_default()))

@@ -34,6 +34,8 @@ pub struct HandMark {
     /// The answer for which the marks were given, if it was noted.
     pub(super) reported: Option<String>,
     pub(super) marks: Marks,
+    /// The most that the answer could earn then, if it was noted.
+    pub(super) out_of: Option<Marks>,
 }
 
 impl HandMark {
@@ -48,6 +50,7 @@ impl HandMark {
             quantity,
             reported: None,
             marks: marks.into(),
+            out_of: None,
         }
     }
 

@@ -29,12 +29,13 @@ struct Columns {
     pupil: Option<usize>,
     period: Option<usize>,
     reported: Option<usize>,
+    out_of: Option<usize>,
 }
 
 impl HandMarks {
     /// Reads a list from CSV with the columns `bench`, `quantity` and `marks`. The columns `pupil`,
-    /// `period` and `reported` (the answer that was marked) may be there as well. Other columns do no
-    /// harm.
+    /// `period`, `reported` (the answer that was marked) and `out_of` (the most that it could earn) may be
+    /// there as well. Other columns do no harm.
     ///
     /// The quantity is a code such as `ratio`, or its name, such as `mole ratio`. A row with blank marks is not marked yet. Separators,
     /// decimal marks, encodings and title lines are read as in a [`Sheet`](crate::class::Sheet).
@@ -95,6 +96,7 @@ impl Columns {
             pupil: find("pupil"),
             period: find("period"),
             reported: find("reported"),
+            out_of: find("out_of"),
         })
     }
 
@@ -126,22 +128,26 @@ impl Columns {
             pupil: words(self.pupil).unwrap_or_default(),
             period: words(self.period),
             reported: words(self.reported),
+            out_of: self
+                .out_of
+                .and_then(&cell)
+                .and_then(|cell| self.value(cell)),
             ..mark
         }))
     }
 
     fn marks(&self, line: u64, cell: &str) -> Result<Marks, Error> {
-        let value = Reading::read(cell, decimal_mark(self.separator))
-            .ok()
-            .map(|read| read.value());
-        let marks = value.filter(|value| !value.is_negative());
-        marks
-            .and_then(|value| Marks::of_value(&value))
-            .ok_or_else(|| {
-                let what = format!("`{}` is not a number of whole or half marks", shown(cell));
-                let help = "write a number such as 2 or 0.5, or leave the cell blank";
-                bad(line, "marks", &what, help)
-            })
+        self.value(cell).ok_or_else(|| {
+            let what = format!("`{}` is not a number of whole or half marks", shown(cell));
+            let help = "write a number such as 2 or 0.5, or leave the cell blank";
+            bad(line, "marks", &what, help)
+        })
+    }
+
+    fn value(&self, cell: &str) -> Option<Marks> {
+        let read = Reading::read(cell, decimal_mark(self.separator)).ok()?;
+        let value = read.value();
+        Marks::of_value(&value).filter(|_| !value.is_negative())
     }
 }
 

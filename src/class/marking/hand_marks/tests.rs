@@ -25,6 +25,25 @@ fn given(rows: &str) -> Result<Marked, Error> {
 }
 
 #[test]
+fn marks_out_of_another_number_are_noted() {
+    let list = |rows: &str| format!("bench;pupil;quantity;out_of;marks\n{rows}");
+    let note = |rows: &str| {
+        let marks = HandMarks::read(list(rows).as_bytes()).unwrap();
+        let after = marked().with_hand_marks(&marks).unwrap();
+        after.notes().last().map(|note| note.text().to_string())
+    };
+    assert_eq!(note("Heron;a;ratio;2;1\n"), None);
+    assert_eq!(note("Heron;a;ratio;;1\n"), None);
+    assert_eq!(
+        note("Heron;a;ratio;1;1\n").as_deref(),
+        Some(
+            "Marks by hand, line 2: the mole ratio was marked out of 1 and is now out of 2. What was given \
+             still counts. Check it."
+        )
+    );
+}
+
+#[test]
 fn marks_by_hand_count_and_say_so() {
     let before = marked();
     let after = given(

@@ -72,9 +72,9 @@ impl ChangeReason {
                 );
                 both("marks_changed", text, marks.map(|marks| marks.to_string()))
             }
-            R::Key(quantity, [was, is], what, values) => {
+            R::Key(quantity, verdicts, what, values) => {
                 let [old, new] = values;
-                let verdicts = format!("the {quantity} was {was} and is now {is}");
+                let verdicts = other_verdict(*quantity, *verdicts);
                 let text = format!("{verdicts}: the {what} was {old} and is now {new}");
                 both("key_changed", text, values.clone())
             }
@@ -83,11 +83,8 @@ impl ChangeReason {
                 Note::new("marked_by_hand", text)
             }
             R::Verdict(quantity, verdicts, why) => {
-                let [was, is] = verdicts;
-                let mut text = format!("the {quantity} was {was} and is now {is}");
-                if let Some(why) = why {
-                    text += &format!(": {why}");
-                }
+                let why = why.iter().map(|why| format!(": {why}"));
+                let text = other_verdict(*quantity, *verdicts) + &why.collect::<String>();
                 let codes = verdicts.map(|verdict| verdict.code().into());
                 both("verdict_changed", text, codes)
             }
@@ -102,6 +99,10 @@ impl ChangeReason {
             }
         }
     }
+}
+
+fn other_verdict(quantity: Quantity, [was, is]: [Verdict; 2]) -> String {
+    format!("the {quantity} was {was} and is now {is}")
 }
 
 fn by_hand(before_and_now: [bool; 2]) -> &'static str {

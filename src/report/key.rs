@@ -13,7 +13,7 @@ use super::{bench, markdown, overview, plain};
 use crate::class::{Marked, MarkedRow};
 use crate::formula::Formula;
 use crate::gravimetry::{
-    Constancy, Dehydration, Outcome, Quantity, cautions_for, gravest_cautions_for,
+    Constancy, Dehydration, Outcome, Quantity, general_cautions_for, own_cautions_for,
 };
 use crate::number::TieRule;
 use crate::text::{Note, list};
@@ -116,9 +116,9 @@ fn heading(marked: &Marked) -> Vec<Block> {
     };
     let names = list(salts.iter().map(ToString::to_string));
     let mut blocks = Vec::from([Block::Title(format!("Key: loss on heating of {names}"))]);
-    let grave = gravest_cautions_for(salts.iter().copied());
-    if !grave.is_empty() {
-        blocks.push(Block::dashes(grave.iter().map(Note::text)));
+    let own = own_cautions_for(salts.iter().copied());
+    if !own.is_empty() {
+        blocks.push(Block::dashes(own.iter().map(Note::text)));
     }
     for salt in &salts {
         if let (Some(percent), Some((_, waters))) = (percent(salt), salt.one_formula_unit()) {
@@ -293,7 +293,7 @@ fn remarks(marked: &Marked, blocks: &mut Vec<Block>) {
 
 fn care(marked: &Marked, blocks: &mut Vec<Block>) {
     blocks.push(Block::section("Care"));
-    let cautions = cautions_for(salts(marked));
+    let cautions = general_cautions_for(salts(marked));
     blocks.push(Block::dashes(cautions.iter().map(|c| c.text().to_string())));
 }
 
@@ -356,6 +356,12 @@ mod tests {
                 first.contains("Na2Cr2O7 must not be heated in a school at all."),
                 "{text}"
             );
+        }
+        for (issued, words) in [("BaCl2·2H2O", "(H301)"), ("FeSO4·7H2O", "not well suited")] {
+            let [key, _] = key(issued);
+            let (top, rest) = key.split_once("\nTheory").unwrap();
+            assert!(top.contains(words) && !rest.contains(words), "{key}");
+            assert!(rest.contains("Wear eye protection"), "{key}");
         }
         let [key, _] = key("MgSO4·7H2O");
         assert!(key.lines().nth(1).unwrap().starts_with("Theory"), "{key}");

@@ -25,6 +25,6 @@ mod toxic;
 
 pub(super) use finding::leaving_with_water;
 pub(crate) use safety::cautions_for;
-#[cfg(feature = "report")]
-pub(crate) use safety::gravest_cautions_for;
 pub use safety::{HeatingSafety, cautions};
+#[cfg(feature = "report")]
+pub(crate) use safety::{general_cautions_for, own_cautions_for};

@@ -151,20 +151,22 @@ pub(crate) fn cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) ->
     all_cautions(issued.into_iter().map(Findings::of))
 }
 
-/// The cautions that nobody should have to look for: a salt is forbidden, needs a fume cupboard, or is
-/// not known.
+/// The cautions that nobody should have to look for: the hazards of each hydrate, and why it does not suit
+/// the method.
 #[cfg(feature = "report")]
-pub(crate) fn gravest_cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) -> Vec<Note> {
-    let notes = of_salts(issued.into_iter().map(Findings::of));
-    let is_grave = |severity| severity == Severity::Unknown || severity >= Severity::FumeCupboard;
-    let grave = notes
-        .into_iter()
-        .filter(|(severity, _)| is_grave(*severity));
-    grave.map(|(_, note)| note).collect()
+pub(crate) fn own_cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) -> Vec<Note> {
+    of_salts(issued.into_iter().map(Findings::of))
+}
+
+/// The cautions without those of [`own_cautions_for`]: how to heat, what too much heat does, the waste.
+#[cfg(feature = "report")]
+pub(crate) fn general_cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) -> Vec<Note> {
+    let all: Vec<Findings> = issued.into_iter().map(Findings::of).collect();
+    general_cautions(&all)
 }
 
 /// The notes on some salts, each once, the most severe first.
-fn of_salts(all: impl IntoIterator<Item = Findings>) -> Vec<(Severity, Note)> {
+fn of_salts(all: impl IntoIterator<Item = Findings>) -> Vec<Note> {
     let mut notes: Vec<(Severity, Note)> = Vec::new();
     for findings in all {
         if findings.severity() == Severity::Unknown {
@@ -177,26 +179,28 @@ fn of_salts(all: impl IntoIterator<Item = Findings>) -> Vec<(Severity, Note)> {
         }
     }
     notes.sort_by_key(|(severity, _)| core::cmp::Reverse(*severity));
-    notes
+    notes.into_iter().map(|(_, note)| note).collect()
 }
 
 fn all_cautions(all: impl IntoIterator<Item = Findings>) -> Vec<Note> {
     let all: Vec<Findings> = all.into_iter().collect();
+    let rest = general_cautions(&all);
+    let mut notes = of_salts(all);
+    notes.extend(rest);
+    notes
+}
+
+fn general_cautions(all: &[Findings]) -> Vec<Note> {
     // Nothing says how to heat what must not be heated.
     let heated = || all.iter().filter(|own| !own.is_forbidden);
-    let of_heat = |own: &Findings| [safe_up_to(&own.salt), too_hot(&own.salt)];
-    let heat: Vec<Note> = heated().flat_map(of_heat).flatten().collect();
-    let unclassified = heated().filter_map(|own| not_classified(&own.salt));
-    let unclassified: Vec<Note> = unclassified.collect();
-    let is_heated = heated().next().is_some();
-    let waste: Vec<Note> = all.iter().filter_map(|own| waste(&own.salt)).collect();
-    let mut notes: Vec<Note> = of_salts(all).into_iter().map(|(_, note)| note).collect();
-    if is_heated {
+    let mut notes = Vec::new();
+    if heated().next().is_some() {
         notes.extend(general());
-        notes.extend(heat);
-        notes.extend(unclassified);
+        let of_heat = |own: &Findings| [safe_up_to(&own.salt), too_hot(&own.salt)];
+        notes.extend(heated().flat_map(of_heat).flatten());
+        notes.extend(heated().filter_map(|own| not_classified(&own.salt)));
     }
-    notes.extend(waste);
+    notes.extend(all.iter().filter_map(|own| waste(&own.salt)));
     notes.push(who_decides());
     notes
 }

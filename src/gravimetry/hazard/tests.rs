@@ -423,11 +423,14 @@ fn several_salts_are_ordered_together() {
     assert_eq!(codes[..2], ["forbidden_salt", "toxic_salt"]);
     let general = codes.iter().filter(|code| **code == "eye_protection");
     assert_eq!(general.count(), 1);
-    let grave = super::safety::gravest_cautions_for(&salts);
-    assert_eq!(grave.len(), 1);
+    let own = super::safety::own_cautions_for(&salts);
+    let rest = super::safety::general_cautions_for(&salts);
+    let together: Vec<Note> = own.iter().chain(&rest).cloned().collect();
+    assert_eq!(together, notes);
+    assert_eq!(rest[0].code(), "eye_protection");
     let unknown = [formula("RbCl"), formula("MgSO4·7H2O")];
-    let grave = super::safety::gravest_cautions_for(&unknown);
-    assert_eq!(grave[0].code(), "unknown_salt");
+    let own = super::safety::own_cautions_for(&unknown);
+    assert_eq!(own[0].code(), "unknown_salt");
 }
 
 /// Words that say how to heat.

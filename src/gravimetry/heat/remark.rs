@@ -33,15 +33,15 @@ pub(super) fn takes_up_heat(salt: &Formula) -> Note {
 pub(super) fn assumptions(hydrate: &Formula, is_excess: bool) -> Note {
     let excess = match is_excess {
         true => {
-            " The excess water takes up 4.18 J/(g·K) (from memory). Hydrate that dissolves in it changes the heat, \
-             which is left out."
+            " The excess water takes up 4.18 J/(g·K) (from memory). No hydrate dissolves in it. In fact much may dissolve, \
+             and that usually takes up heat."
         }
         false => "",
     };
     let text = format!(
         "The rise of temperature is an estimate. It assumes that all the salt turns into {hydrate}, at once, and that \
-         no heat is lost. The heat capacity of the hydrate comes from Kopp's rule (from memory).{excess} A real rise is \
-         smaller."
+         no heat is lost. The heat capacity of the hydrate comes from Kopp's rule (from memory).{excess} The real rise is \
+         smaller, perhaps by far."
     );
     Note::new("estimate", text)
 }

@@ -9,6 +9,7 @@ use super::block::Block;
 use super::numbers::{short_degree, two_figures};
 use super::table::TextTable;
 use crate::class::{BenchGroup, ExcessScatter, Marked, Outlier, OutlierTest, Pooled};
+use crate::gravimetry::{Constancy, Dehydration};
 use crate::number::{Ratio, TieRule};
 
 pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
@@ -52,8 +53,16 @@ pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
                 .into(),
         );
     }
+    let mut pools = marked.pools().iter();
+    let alike = |pool: &Pooled| pool.sd().is_some() && pool.robust_interval().is_none();
+    if pools.any(|pool| alike(pool.all()) || alike(pool.at_constant_mass())) {
+        sentences.push(
+            "There is no robust interval if more than half of the benches have the same x.".into(),
+        );
+    }
     sentences.extend(outliers(marked));
     sentences.extend(marked.excess_scatter().map(scatter));
+    sentences.extend(left_out_of_scatter(marked));
     sentences.extend(stand_in(marked));
     if !sentences.is_empty() {
         blocks.push(Block::dashes(sentences));
@@ -281,6 +290,29 @@ fn scatter(test: &ExcessScatter) -> String {
     }
 }
 
+/// The benches that the test of scatter leaves out, in a sentence.
+fn left_out_of_scatter(marked: &Marked) -> Option<String> {
+    const MOST_NAMED: usize = 12;
+    marked.excess_scatter()?;
+    let rows = marked.rows().iter().filter(|row| {
+        let counts = row.has_own_readings() && !row.stand_in();
+        counts && row.issued() == Some(marked.issued())
+    });
+    let falling = rows.filter(|row| {
+        let constancy = row.dehydration().and_then(Dehydration::constant_mass);
+        constancy.and_then(Constancy::reached) == Some(false)
+    });
+    let names: Vec<String> = falling.map(|row| row.bench().into()).collect();
+    let who = match names.len() {
+        0 => return None,
+        1..=MOST_NAMED => crate::text::list(names),
+        n => format!("{n} benches"),
+    };
+    Some(format!(
+        "Chi-squared does not count {who}: the last two weighings do not agree."
+    ))
+}
+
 fn stand_in(marked: &Marked) -> Option<String> {
     let rows = marked.rows().iter();
     let any = rows
@@ -432,5 +464,24 @@ mod tests {
         for number in [mean, low, high] {
             assert_eq!(number.split_once('.').unwrap().1.len(), 3, "{cells:?}");
         }
+    }
+
+    #[test]
+    fn what_the_statistics_leave_out_is_said() {
+        let head = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n";
+        let alike = ["A", "B", "C", "D"].map(|b| format!("{b},21.352,24.018,22.655,22.655\n"));
+        let rows = format!("{head}{}E,21.352,24.018,22.657,\n", alike.concat());
+        let text = key_of(&format!(
+            "{rows}F,21.352,24.018,22.700,22.660\nG,21.352,24.018,22.690,22.659\n"
+        ));
+        for said in [
+            "- There is no robust interval if more than half of the benches have the same x.",
+            "the critical value for 5 benches is 9.5",
+            "- Chi-squared does not count F and G: the last two weighings do not agree.",
+        ] {
+            assert!(text.contains(said), "{said}: {text}");
+        }
+        assert!(!key_of(&rows).contains("does not count"));
+        assert!(!key(&format!("{SOUND}Lark,1,,2.655,1.299\n")).contains("no robust interval"));
     }
 }

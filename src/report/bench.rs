@@ -87,11 +87,18 @@ fn adds_to(warnings: &[Warning], reason: &Reason) -> bool {
         Reason::Overheating(overheating) => {
             !warnings.contains(&Warning::Overheating(overheating.clone()))
         }
+        // What is left explains the mass already.
         Reason::WrongDigit(..)
         | Reason::Mistyped(..)
         | Reason::Swapped(_)
+        | Reason::Reordered(_)
         | Reason::WithoutContainer(_)
-        | Reason::StillToLose(_)
+        | Reason::GainByDigits(..)
+        | Reason::FallByDigits(_) => {
+            let beyond = |warning: &Warning| matches!(warning, Warning::HeatedBeyond(_));
+            !warnings.iter().any(beyond)
+        }
+        Reason::StillToLose(_)
         | Reason::WaterOrHeavier(..)
         | Reason::LowerHydrate(_)
         | Reason::TooLight(_)

@@ -366,4 +366,36 @@ mod tests {
         let [key, _] = key("MgSO4·7H2O");
         assert!(key.lines().nth(1).unwrap().starts_with("Theory"), "{key}");
     }
+
+    #[test]
+    fn a_reading_that_may_be_wrong_is_named() {
+        let key = |method: Method, issued: &str, readings: &str| {
+            let text = format!(
+                "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\nHeron,{readings}\n"
+            );
+            let marker = Marker::new(issued.parse().unwrap(), method);
+            let mut key = String::new();
+            write_key(
+                &marker.mark(&Sheet::read(text.as_bytes()).unwrap()),
+                &mut key,
+            )
+            .unwrap();
+            key.split_whitespace().collect::<Vec<&str>>().join(" ")
+        };
+        let magnesium = |readings: &str| key(Method::new(), "MgSO4·7H2O", readings);
+        let last = magnesium("20.137,22.648,21.364,20.363");
+        let said = "One wrong digit in the weighing after heating 2 (20.363 g) explains this.";
+        assert!(last.contains(said), "{last}");
+        let earlier = magnesium("20.500,23.000,22.721,21.722");
+        assert!(earlier.contains("(22.721 g)"), "{earlier}");
+        let right = magnesium("20.137,22.648,21.364,21.363");
+        assert!(!right.contains("digit"), "{right}");
+        // The salt was heated beyond its residue, which explains the mass.
+        let method = Method::new()
+            .residue(&"CuSO4·H2O".parse().unwrap())
+            .unwrap();
+        let beyond = key(method, "CuSO4·5H2O", "19.950,22.450,21.549,21.548");
+        assert!(beyond.contains("heated beyond"), "{beyond}");
+        assert!(!beyond.contains("digit"), "{beyond}");
+    }
 }

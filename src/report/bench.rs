@@ -119,15 +119,21 @@ fn accuracy(row: &MarkedRow) -> Option<String> {
         ),
     };
     let shown = row.printed_difference()?;
+    let with = row.further_residue();
+    let with = with.map_or_else(String::new, |residue| {
+        format!("with {residue} as the residue, ")
+    });
     if shown.value().is_zero() {
-        return Some(format!("At the bench: x equals {expected}."));
+        return Some(format!("At the bench: {with}x equals {expected}."));
     }
     let way = if difference.is_negative() {
         "below"
     } else {
         "above"
     };
-    Some(format!("At the bench: x is {shown} % {way} {expected}."))
+    Some(format!(
+        "At the bench: {with}x is {shown} % {way} {expected}."
+    ))
 }
 
 fn outcome(dehydration: &Dehydration) -> String {
@@ -150,6 +156,10 @@ fn outcome(dehydration: &Dehydration) -> String {
             let names: Vec<String> = several.iter().map(ToString::to_string).collect();
             format!("The readings cannot distinguish between {}.", list(names))
         }
+        Outcome::Inconsistent if dehydration.further_residue().is_some() => format!(
+            "With {} as the residue, the readings fit no hydrate.",
+            dehydration.residue()
+        ),
         Outcome::Inconsistent => format!(
             "The readings fit no hydrate. The nearest is {}.",
             dehydration.nearest_formula()

@@ -30,8 +30,29 @@ pub(super) struct JudgedRow {
     pub(super) answers: Vec<Answer>,
     /// Whether the policy takes a mark for significant figures.
     pub(super) figures_mark: bool,
-    /// The ratio that shows how accurate the bench was; `None` if a reading may be mistyped.
-    pub(super) ratio: Option<Ratio>,
+    pub(super) compared: ComparedRatio,
+}
+
+/// The ratio that shows how accurate a bench was.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum ComparedRatio {
+    /// The bench's own.
+    Own,
+    /// That with a further residue than heating should leave.
+    Further(Box<Ratio>),
+    /// None, because a reading may be mistyped.
+    Unknown,
+}
+
+impl ComparedRatio {
+    /// Returns the ratio; `own` is the bench's own.
+    pub(super) fn or_own<'a>(&'a self, own: &'a Ratio) -> Option<&'a Ratio> {
+        match self {
+            ComparedRatio::Own => Some(own),
+            ComparedRatio::Further(further) => Some(further),
+            ComparedRatio::Unknown => None,
+        }
+    }
 }
 
 impl RowJudge<'_> {
@@ -57,7 +78,7 @@ impl RowJudge<'_> {
         let mistyped = self.mistyped(key, result, expected, keys, &judged.answers);
         if let Some((reading, other)) = mistyped {
             leave_open(&mut judged.answers, &other, &reading);
-            judged.ratio = None;
+            judged.compared = ComparedRatio::Unknown;
         }
         judged
     }
@@ -104,7 +125,7 @@ impl RowJudge<'_> {
         JudgedRow {
             answers,
             figures_mark: one_mark && judge.figures_remarked(),
-            ratio: Some(result.dehydration.ratio().clone()),
+            compared: ComparedRatio::Own,
         }
     }
 
@@ -129,6 +150,7 @@ impl RowJudge<'_> {
                 answer.remarks.push(remark);
             }
         }
+        judged.compared = ComparedRatio::Further(Box::new(other.dehydration.ratio().clone()));
         Some(judged)
     }
 
@@ -206,6 +228,7 @@ mod tests {
     use super::*;
     use crate::class::{MarkedRow, Marker, Sheet};
     use crate::gravimetry::Method;
+    use crate::number::TieRule;
     use crate::text::Note;
 
     const HEAD: &str = "bench,pupil,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_hydrate_g,\
@@ -249,6 +272,7 @@ mod tests {
         let last = eva("20.137,22.648,21.364,20.363");
         assert_eq!(verdicts(&last), "corr ? carr carr carr carr carr carr");
         assert_eq!((last.total(), last.accuracy()), (None, None));
+        assert_eq!(last.difference_percent(), None);
         let note = last.answers()[1].remarks().last().map(Note::to_string);
         assert_eq!(
             note.unwrap(),
@@ -351,6 +375,9 @@ mod tests {
             (further.total(), further.accuracy()),
             (Some(10.into()), Some(2.into()))
         );
+        // By hand: (0.902/18.015)/(1.598/159.602) is 5.00073.
+        let difference = further.difference_percent().unwrap();
+        assert_eq!(difference.to_places(3, TieRule::Even).to_string(), "0.015");
         let codes = |answer: &Answer| answer.remarks().iter().map(Note::code).collect::<Vec<_>>();
         assert_eq!(codes(&further.answers()[3]), [""; 0]);
         assert_eq!(codes(&further.answers()[4]), ["further_residue"]);

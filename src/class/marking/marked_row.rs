@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 
 use super::answer::Answer;
 use super::bench_key::BenchKey;
+use super::judged_row::ComparedRatio;
 use super::sheet_row::SheetRow;
 use super::verdict::Verdict;
 use crate::class::stats::ClassBench;
@@ -89,6 +90,7 @@ pub(super) struct RowMarks {
     /// The degree of hydration that the bench's ratio is compared with, if it is known what was issued.
     pub(super) expected_degree: Option<Ratio>,
     pub(super) accuracy: Option<AccuracyMarks>,
+    pub(super) compared: ComparedRatio,
     /// Whether the policy takes a mark for significant figures.
     pub(super) figures_mark: bool,
     pub(super) answers: Vec<Answer>,
@@ -389,11 +391,22 @@ impl MarkedRow {
     }
 
     /// Returns the accuracy at the bench: how far the bench's ratio is from the
-    /// [expected degree](Self::expected_degree), in per cent of it.
+    /// [expected degree](Self::expected_degree), in per cent of it; `None` if a reading may be mistyped in the
+    /// sheet. If the answers are right with a further residue than heating should leave, the ratio is that
+    /// with it.
     #[must_use]
     pub fn difference_percent(&self) -> Option<Ratio> {
         let expected = self.expected_degree()?;
-        percent_difference(self.dehydration()?.ratio(), expected)
+        let own = self.dehydration()?.ratio();
+        percent_difference(self.marks()?.compared.or_own(own)?, expected)
+    }
+
+    /// Returns the further residue with which the answers are right, if there is one.
+    pub(crate) fn further_residue(&self) -> Option<&Formula> {
+        match self.marks()?.compared {
+            ComparedRatio::Further(_) => self.dehydration()?.further_residue(),
+            ComparedRatio::Own | ComparedRatio::Unknown => None,
+        }
     }
 
     /// Returns the size of that difference as it is printed: to two significant figures, but not further

@@ -210,11 +210,13 @@ impl Marker {
         let judge = self.judge_of(row, issued.as_ref());
         let judged = judge.judge(&key, result, expected_degree.as_ref(), keys);
         problems.extend(unreadable_formulas(row, &judged.answers));
-        let compared = judged.ratio.as_ref().zip(expected_degree.as_ref());
+        let own = result.dehydration.ratio();
+        let compared = expected_degree.as_ref().zip(judged.compared.or_own(own));
         let marks = RowMarks {
             figures_mark: judged.figures_mark,
             accuracy: compared
-                .and_then(|(ratio, expected)| self.accuracy(sheet_row, ratio, expected)),
+                .and_then(|(expected, ratio)| self.accuracy(sheet_row, ratio, expected)),
+            compared: judged.compared,
             expected_degree,
             answers: judged.answers,
             key: key.clone(),

@@ -5,7 +5,6 @@ use alloc::format;
 
 use crate::class::CsvStyle;
 use crate::class::marking::marked_row::MarkedRow;
-use crate::class::marking::remark::Remark;
 use crate::gravimetry::{Constancy, Dehydration, Outcome, Quantity, Warning};
 use crate::number::TieRule;
 use crate::text::Note;
@@ -121,10 +120,7 @@ fn cause(dehydration: &Dehydration) -> Option<Cow<'static, str>> {
 
 /// Returns what to do next time if the answers are right with a further residue than heating should leave.
 fn further_residue(row: &MarkedRow, dehydration: &Dehydration) -> Option<Note> {
-    let is_accepted = |remark: &Remark| matches!(remark, Remark::FurtherResidue(_));
-    let mut answers = row.answers().iter();
-    answers.find(|answer| answer.side_remarks().iter().any(is_accepted))?;
-    let (target, left) = (dehydration.residue(), dehydration.further_residue()?);
+    let (target, left) = (dehydration.residue(), row.further_residue()?);
     let text = format!(
         "Next time, heat more gently. At the bench, your salt was heated beyond {target}, to {left}."
     );

@@ -20,7 +20,7 @@ table{border-collapse:collapse;margin:.8em 0;break-inside:avoid}\
 .fill{width:100%}th,td{border:1px solid #000;padding:.25em .5em;text-align:left;vertical-align:top}\
 .n{text-align:right}.blank{min-width:7em;height:2.2em}\
 svg{max-width:100%;height:auto}figure{margin:1em 0;break-inside:avoid}\
-@media print{body{max-width:none;margin:0;padding:0}}";
+@media print{body{max-width:none;margin:0;padding:0 1px}}";
 
 /// Draws the blocks as a whole page. Its title is the first one of the blocks.
 pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {

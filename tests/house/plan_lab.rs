@@ -588,6 +588,14 @@ fn a_class_that_heats_to_a_lower_hydrate_practises_it() {
     assert!(pupils.contains(task), "{pupils}");
     let until = "until two readings in a row differ by 0.02 g or less";
     assert!(pupils.contains(until), "{pupils}");
+    // The card of one heating has no second reading.
+    let once = ["--benches", "2", "--heatings", "1"];
+    let pupils = &paper("once", &with(&ISSUED, &once))["pupils.md"];
+    assert!(
+        pupils.contains("You heat, cool and weigh once."),
+        "{pupils}"
+    );
+    assert!(!pupils.contains("until two readings in a row"), "{pupils}");
 }
 
 /// No crucible holds what a coarse balance needs of a salt with little water.

@@ -66,11 +66,14 @@ impl LessonPaper {
         let residue = plan.residue();
         let mut task = Vec::from([
             format!("You have {hydrate}. The number x is not known. Heat drives off water."),
-            format!(
-                "Follow the card of your bench. Heat, cool and weigh until two readings in a row differ by {} g or less. \
-                 Then {residue} is left.",
-                self.criterion().to_plain()
-            ),
+            match self.heatings {
+                1 => "Follow the card of your bench. You heat, cool and weigh once.".into(),
+                _ => format!(
+                    "Follow the card of your bench. Heat, cool and weigh until two readings in a row differ by {} g or \
+                     less. Then {residue} is left.",
+                    self.criterion().to_plain()
+                ),
+            },
         ]);
         let ratio = format!(
             "Fill in the table of results. Divide the amount of water by the amount of {residue}."

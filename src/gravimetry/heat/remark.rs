@@ -33,15 +33,16 @@ pub(super) fn takes_up_heat(salt: &Formula) -> Note {
 pub(super) fn assumptions(hydrate: &Formula, is_excess: bool) -> Note {
     let excess = match is_excess {
         true => {
-            " The excess water takes up 4.18 J/(g·K) (from memory). No hydrate dissolves in it. In fact much may dissolve, \
-             and that usually takes up heat."
+            " The excess water takes up 4.18 J/(g·K) (from memory). The estimate \
+             leaves out that hydrate dissolves in it. That usually takes up heat, but of a lower hydrate it may give off \
+             more."
         }
         false => "",
     };
     let text = format!(
         "The rise of temperature is an estimate. It assumes that all the salt turns into {hydrate}, at once, and that \
          no heat is lost. The heat capacity of the hydrate comes from Kopp's rule (from memory).{excess} The real rise is \
-         smaller, perhaps by far."
+         usually smaller."
     );
     Note::new("estimate", text)
 }

@@ -64,10 +64,16 @@ fn is_missing_word(cell: &str) -> bool {
         || (says_absent(cell) && !cell.chars().any(|c| digit(c).is_some()))
 }
 
-/// Returns whether a cell has the word `absent`.
+/// Returns whether a cell has the word `absent`, or `fehlt` in German, without a `not` before it.
 pub(super) fn says_absent(cell: &str) -> bool {
-    let mut words = cell.split(|c: char| !c.is_alphanumeric());
-    words.any(|word| word.eq_ignore_ascii_case("absent"))
+    let is = |word: &str, of: &[&str]| of.iter().any(|own| word.eq_ignore_ascii_case(own));
+    let words = cell.split(|c: char| !c.is_alphanumeric());
+    let mut before = "";
+    words.filter(|word| !word.is_empty()).any(|word| {
+        let is_denied = is(before, &["not", "nicht"]);
+        before = word;
+        is(word, &["absent", "fehlt"]) && !is_denied
+    })
 }
 
 /// Words for an answer that a pupil does not have, without apostrophes.

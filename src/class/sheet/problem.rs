@@ -210,7 +210,12 @@ impl ProblemKind {
 
     /// Returns what is wrong with this cell and how to correct it, as two sentences.
     pub(super) fn message(&self, cell: &str) -> String {
-        let (what, help) = (self.what(cell), self.help());
+        let (what, mut help) = (self.what(cell), self.help());
+        let before_point = cell.split_once('.').map_or("", |(before, _)| before);
+        if before_point.ends_with(|c: char| c.is_ascii_digit()) && !cell.contains(',') {
+            // The example has the decimal mark of the cell.
+            help = help.replace("2,50", "2.50").into();
+        }
         match help.split_at_checked(1) {
             Some((first, rest)) => format!("{what}. {}{rest}.", first.to_ascii_uppercase()),
             None => format!("{what}."),

@@ -97,7 +97,7 @@ fn misspelt(header: &str) -> Option<SheetColumn> {
         .map(|(_, column)| *column)
 }
 
-const CONTAINER: [&str; 14] = [
+const CONTAINER: [&str; 16] = [
     "crucible",
     "crucibles",
     "container",
@@ -112,8 +112,10 @@ const CONTAINER: [&str; 14] = [
     "gefäß",
     "becherglas",
     "reagenzglas",
+    "creuset",
+    "coupelle",
 ];
-const HYDRATE: [&str; 15] = [
+const HYDRATE: [&str; 18] = [
     "hydrate",
     "hydrated",
     "sample",
@@ -129,8 +131,11 @@ const HYDRATE: [&str; 15] = [
     "salz",
     "inhalt",
     "vor",
+    "plein",
+    "hydraté",
+    "échantillon",
 ];
-const RESIDUE: [&str; 8] = [
+const RESIDUE: [&str; 11] = [
     "residue",
     "anhydrous",
     "dried",
@@ -139,13 +144,30 @@ const RESIDUE: [&str; 8] = [
     "auswaage",
     "wasserfrei",
     "wasserfreies",
+    "résidu",
+    "residu",
+    "anhydre",
 ];
-const HEATED: [&str; 12] = [
-    "heated", "heating", "reheated", "weighing", "after", "ignition", "ignited", "cooled", "nach",
-    "erhitzen", "erhitzt", "glühen",
+const HEATED: [&str; 16] = [
+    "heated",
+    "heating",
+    "reheated",
+    "weighing",
+    "after",
+    "ignition",
+    "ignited",
+    "cooled",
+    "nach",
+    "erhitzen",
+    "erhitzt",
+    "glühen",
+    "après",
+    "apres",
+    "chauffe",
+    "chauffage",
 ];
-const BEFORE: [&str; 2] = ["before", "vor"];
-const WATER: [&str; 4] = ["water", "h2o", "wasser", "kristallwasser"];
+const BEFORE: [&str; 3] = ["before", "vor", "avant"];
+const WATER: [&str; 5] = ["water", "h2o", "wasser", "kristallwasser", "eau"];
 const LOST: [&str; 4] = ["lost", "loss", "verlust", "massenverlust"];
 /// Headers of what was issued.
 const SALTS: [&str; 5] = ["salt", "salts", "salz", "substance", "substanz"];
@@ -177,13 +199,15 @@ const NAMES: [(SheetColumn, &[&str]); 6] = [
             "initials",
             "schüler",
             "schülerin",
+            "élève",
+            "eleve",
         ],
     ),
     (
         SheetColumn::Bench,
         &[
             "bench", "group", "team", "station", "place", "table", "seat", "pair", "platz",
-            "gruppe", "tisch",
+            "gruppe", "tisch", "poste", "groupe",
         ],
     ),
     (

@@ -173,6 +173,33 @@ fn words_for_missing() {
     }
 }
 
+#[test]
+fn absence_in_words() {
+    let absent = |note: &str| {
+        let text = format!("bench,pupil,crucible_g,crucible_hydrate_g,notes\nHeron,Ann,,,{note}\n");
+        Sheet::read(text.as_bytes()).unwrap().rows()[0].absent()
+    };
+    for note in ["absent", "was absent (ill)", "fehlt", "not here: absent"] {
+        assert!(absent(note), "{note}");
+    }
+    for note in ["not absent", "nicht fehlt", "here", "present"] {
+        assert!(!absent(note), "{note}");
+    }
+}
+
+#[test]
+fn the_example_has_the_decimal_mark_of_the_cell() {
+    for (cell, example) in [("20.000?", "2.50"), ("20,000?", "2,50")] {
+        let text = format!("bench;hydrate_g;residue_g\nHeron;2,666;{cell}\n");
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let message = sheet.problems()[0].message();
+        assert!(
+            message.ends_with(&format!("such as {example}.")),
+            "{message}"
+        );
+    }
+}
+
 /// Who was absent has no readings and no problem, and is listed.
 #[test]
 fn the_absent_are_listed() {

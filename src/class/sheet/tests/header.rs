@@ -499,3 +499,18 @@ fn a_source_that_fails() {
     );
     assert_eq!(error.kind(), ErrorKind::Unreadable);
 }
+
+#[test]
+fn french_headers_are_suggested() {
+    let text = "poste;creuset_vide;creuset_plein;apres_chauffe_1\n1;21,352;24,018;22,656\n";
+    let error = Sheet::read(text.as_bytes()).unwrap_err();
+    let help = error.help().unwrap_or_default();
+    for option in [
+        "'poste=bench'",
+        "'creuset_vide=crucible_g'",
+        "'creuset_plein=crucible_hydrate_g'",
+        "'apres_chauffe_1=heated_1_g'",
+    ] {
+        assert!(help.contains(option), "{help}");
+    }
+}

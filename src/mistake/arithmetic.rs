@@ -25,16 +25,46 @@ fn hundred_times(interval: &Interval) -> Interval {
     interval.times(&number(100))
 }
 
-pub(super) fn ratio_inverted(work: &StudentWork<'_>) -> Option<Interval> {
-    // Before it is inverted, x is an intermediate value, rounded or not.
-    work.quotient(&number(1), work.ratio()?)
+/// The ratios of a pupil who divides by x, or by the water lost alone if the residue still holds some.
+fn divisors(work: &StudentWork<'_>) -> Intervals {
+    let Some(x) = work.ratio() else {
+        return Vec::new();
+    };
+    let left = &work.paths.waters_left;
+    let lost = (!left.is_zero()).then(|| x.minus(&Interval::point(left.clone())));
+    let mut all = one(lost);
+    all.insert(0, x.clone());
+    all
 }
 
-pub(super) fn mole_fraction_for_ratio(work: &StudentWork<'_>) -> Option<Interval> {
-    let x = number(1).over(&ratio_inverted(work)?)?;
+pub(super) fn ratio_inverted(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    if quantity != Quantity::Ratio {
+        return Vec::new();
+    }
+    // Before it is inverted, x is an intermediate value, rounded or not.
+    let divisors = divisors(work).into_iter();
+    let mut values: Intervals = divisors
+        .filter_map(|x| work.quotient(&number(1), &x))
+        .collect();
+    // The water that the residue holds may be added to the inverse.
+    let left = Interval::point(work.paths.waters_left.clone());
+    let added = values.get(1).map(|inverse| inverse.plus(&left));
+    values.extend(added);
+    values
+}
+
+pub(super) fn mole_fraction_for_ratio(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    if quantity != Quantity::Ratio {
+        return Vec::new();
+    }
     // x/(x + 1) grows with x.
     let fraction = |x: &Ratio| x.checked_div(&(x + 1)).map(Interval::point);
-    Some(fraction(x.low())?.join(fraction(x.high())?))
+    let divisors = divisors(work).into_iter();
+    let fractions = divisors.filter_map(|x| {
+        let x = number(1).over(&work.quotient(&number(1), &x)?)?;
+        Some(fraction(x.low())?.join(fraction(x.high())?))
+    });
+    fractions.collect()
 }
 
 pub(super) fn salt_water_swapped(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
@@ -407,6 +437,19 @@ pub(super) fn subtraction_error(work: &StudentWork<'_>, quantity: Quantity) -> I
 
 pub(super) fn sign_reversed(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
     one(work.expected(quantity).map(|right| number(0).minus(right)))
+}
+
+/// The values with the decimal point one place off, or two. A percentage two places too low is a fraction, and
+/// a ratio two places off is like other slips.
+pub(super) fn decimal_point(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {
+    let mut values = factor_of(10, work, quantity);
+    let two = factor_of(100, work, quantity).into_iter();
+    values.extend(two.take(match quantity {
+        Quantity::Ratio => 0,
+        Quantity::PercentWater => 1,
+        _ => 2,
+    }));
+    values
 }
 
 pub(super) fn factor_of(factor: i32, work: &StudentWork<'_>, quantity: Quantity) -> Intervals {

@@ -84,7 +84,7 @@ use Arithmetic::{Either, One, Values, Writing};
 catalogue! {
     RatioInverted "ratio_inverted", "the mole ratio upside down",
         "divide the amount of water by the amount of salt, not the other way round",
-        One(Quantity::Ratio, by::ratio_inverted);
+        Values(by::ratio_inverted);
     MassRatioForMoleRatio "mass_ratio_for_mole_ratio", "a ratio of masses instead of a ratio of amounts",
         "divide each mass by its own molar mass before you work out the ratio",
         One(Quantity::Ratio, |work| work.water.over(&work.residue));
@@ -93,7 +93,7 @@ catalogue! {
         One(Quantity::Ratio, |work| work.water.over(&work.hydrate));
     MoleFractionForRatio "mole_fraction_for_ratio", "the mole fraction of water instead of the mole ratio",
         "divide by the amount of salt alone, not by the amounts of salt and water together",
-        One(Quantity::Ratio, by::mole_fraction_for_ratio);
+        Values(by::mole_fraction_for_ratio);
     MolWaterAsRatio "mol_water_as_ratio", "the amount of water instead of the mole ratio",
         "divide the amount of water by the amount of salt",
         One(Quantity::Ratio, |work| work.mol_water().cloned());
@@ -166,9 +166,9 @@ catalogue! {
     Truncated "truncated", "digits cut off instead of rounded",
         "round up if the first digit that you leave out is 5 or more",
         Writing(rounding::truncated);
-    FactorOfTen "factor_of_ten", "the decimal point one place off",
+    FactorOfTen "factor_of_ten", "the decimal point in the wrong place",
         "check the place of the decimal point",
-        Values(|work, quantity| by::factor_of(10, work, quantity));
+        Values(by::decimal_point);
     FactorOfThousand "factor_of_thousand", "a factor of a thousand",
         "check your units, because 1 g is 1000 mg and 1 mol is 1000 mmol",
         Values(|work, quantity| by::factor_of(1000, work, quantity));
@@ -185,7 +185,7 @@ catalogue! {
         "use the formula and the molar mass of the salt that you were given",
         Values(|work, quantity| by::with_salt_molars(work, quantity, work.other_salts()));
     ResidualWaterMiscounted "residual_water_miscounted", "the water that stays in the residue counted wrongly",
-        "count the water that stays in the residue for its molar mass and for the ratio, but not as lost",
+        "use the molar mass of what heating leaves, and add the water that it still holds to your ratio",
         Values(by::residual_water_miscounted);
 }
 

@@ -104,7 +104,10 @@ fn verdict(answer: &Answer) -> String {
         Verdict::CarriedForward => {
             let from = answer.carried_from().map(|quantity| quantity.to_string());
             let from = from.as_deref().unwrap_or("earlier answer");
-            format!("follows from your {from}, so it counts")
+            match answer.repeats_an_error() {
+                true => format!("the same error as in your {from}, so it costs no second mark"),
+                false => format!("follows from your {from}, so it counts"),
+            }
         }
         Verdict::Missing => "missing".into(),
         Verdict::Slip | Verdict::Unexplained => match (answer.obstacle(), answer.slips()) {

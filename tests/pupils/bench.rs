@@ -223,6 +223,16 @@ impl Bench {
         }
     }
 
+    /// The same bench if what heating leaves holds so many waters, of which one weighs 18.015.
+    pub(crate) fn with_residual_water(mut self, waters: f64) -> Bench {
+        let molar = super::work::Table::Finest.molar_mass(self.salt.atoms);
+        for left in &mut self.left {
+            let held = *left as f64 * (1.0 + waters * 18.015 / molar);
+            *left = (held.round() as i64).min(self.hydrate - 1);
+        }
+        self
+    }
+
     pub(crate) fn with_hydrate(&self) -> i64 {
         self.container + self.hydrate
     }

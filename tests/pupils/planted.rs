@@ -327,6 +327,27 @@ impl<'a> Work<'a> {
         all
     }
 
+    /// The residue is read as anhydrous, its water as lost, or its water is left out of the ratio. The residue
+    /// of this work holds so many waters.
+    pub(crate) fn residual_water_miscounted(&self, waters: f64) -> Vec<(Quantity, Left)> {
+        let held = waters * self.water;
+        let lost = self.w + self.s / (self.salt + held) * held;
+        let as_anhydrous = self.x();
+        let without = self
+            .way
+            .ratio((self.w, self.water), (self.s, self.salt + held));
+        let units = lost * 10_f64.powi(self.bench.places as i32);
+        vec![
+            (WaterMass, self.mass(units.round() as i64)),
+            (PercentWater, Left::Number(100.0 * lost / self.h)),
+            (MolWater, Left::Number(lost / self.water)),
+            (MolSalt, Left::Number(self.s / self.salt)),
+            (Ratio, Left::Number(as_anhydrous)),
+            (Ratio, Left::Number(as_anhydrous + waters)),
+            (Ratio, Left::Number(without)),
+        ]
+    }
+
     fn losses_added(&self) -> Vec<(Quantity, Left)> {
         let Some(first) = self.earlier().first() else {
             return Vec::new();
@@ -526,7 +547,13 @@ impl<'a> Work<'a> {
             Slip::SignReversed => self.sign_reversed(),
             Slip::RoundedEarly => self.rounded_early(),
             Slip::Truncated => self.truncated(),
-            Slip::FactorOfTen => self.factor_of_ten_to(1),
+            Slip::FactorOfTen => {
+                let mut all = self.factor_of_ten_to(1);
+                // A percentage two places too low is a fraction, and a ratio is other slips.
+                let two = self.factor_of_ten_to(2).into_iter();
+                all.extend(two.filter(|(quantity, _)| !matches!(quantity, PercentWater | Ratio)));
+                all
+            }
             Slip::FactorOfThousand => self.factor_of_ten_to(3),
             Slip::PercentInverted => number(PercentWater, 100.0 * h / w),
             Slip::HydrateMassAsWater => vec![

@@ -71,9 +71,14 @@ impl Class {
 
     /// What each submission's answers come to, in order; those left out are not among them.
     pub(crate) fn marked(&self) -> Vec<Vec<Answer>> {
+        self.marked_by(Method::new())
+    }
+
+    /// The same by another method.
+    pub(crate) fn marked_by(&self, method: Method) -> Vec<Vec<Answer>> {
         let sheet = Sheet::read(self.text.as_bytes()).unwrap();
         assert!(sheet.problems().is_empty(), "{:?}", sheet.problems());
-        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+        let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), method);
         let marked = marker.mark(&sheet);
         assert!(marked.problems().is_empty(), "{:?}", marked.problems());
         let given = |answers: &[Answer]| -> Vec<Answer> {

@@ -41,6 +41,10 @@ pub(super) enum Judgement {
     CarriedForward {
         from: Quantity,
     },
+    /// The same error as in an earlier answer, such as another unit, which is charged once.
+    SameError {
+        with: Quantity,
+    },
     /// Every slip that gives the value. It is certain if there is one and it does not fit by chance.
     Slips {
         slips: Vec<Slip>,
@@ -239,7 +243,9 @@ impl Answer {
     pub fn verdict(&self) -> Verdict {
         match self.judgement {
             Judgement::Correct { .. } => Verdict::Correct,
-            Judgement::CarriedForward { .. } => Verdict::CarriedForward,
+            Judgement::CarriedForward { .. } | Judgement::SameError { .. } => {
+                Verdict::CarriedForward
+            }
             Judgement::Slips { .. } => Verdict::Slip,
             Judgement::Unexplained | Judgement::Obstacle(_) => Verdict::Unexplained,
             Judgement::ByHand if self.marks == self.out_of => Verdict::Correct,
@@ -320,9 +326,14 @@ impl Answer {
     #[must_use]
     pub fn carried_from(&self) -> Option<Quantity> {
         match self.judgement {
-            Judgement::CarriedForward { from } => Some(from),
+            Judgement::CarriedForward { from } | Judgement::SameError { with: from } => Some(from),
             _ => None,
         }
+    }
+
+    /// Returns whether the value has the same error as an earlier answer, and does not follow from it.
+    pub(crate) fn repeats_an_error(&self) -> bool {
+        matches!(self.judgement, Judgement::SameError { .. })
     }
 
     /// Returns the remarks: notes from reading a formula, the reason why an answer could not be judged,
@@ -387,6 +398,11 @@ impl Answer {
                 return format!(
                     "carried forward: it follows from the reported {from}, so no second mark is lost."
                 );
+            }
+            Judgement::SameError { with } => {
+                format!(
+                    "carried forward: the same error as in the reported {with}, so it costs no second mark"
+                )
             }
             Judgement::ByHand => "marked by hand".into(),
             Judgement::Missing => "missing: nothing was handed in".into(),

@@ -26,6 +26,10 @@ pub(super) fn look_again(row: &MarkedRow, answer: &Answer, style: CsvStyle) -> N
                 instruction(row, quantity, style)
             ),
         ),
+        // How it is done names the water that is left.
+        (None, [Slip::ResidualWaterMiscounted]) if answer.certain() == Some(true) => {
+            ("look_at_slip", instruction(row, quantity, style))
+        }
         (None, [slip]) if answer.certain() == Some(true) => {
             let advice = format!("{}{}", slip.look_at(), difference(row, quantity, style));
             ("look_at_slip", sentence(&advice))
@@ -168,6 +172,9 @@ fn instruction(row: &MarkedRow, quantity: Quantity, style: CsvStyle) -> String {
         Quantity::MolSalt => "Divide the mass of residue by the molar mass of the anhydrous salt",
         Quantity::MolWater => "Divide the mass of water by the molar mass of water",
         Quantity::Ratio => "Divide the amount of water by the amount of salt",
+        Quantity::Formula if has_fraction(row) => {
+            "Find the smallest whole numbers in your mole ratio, such as 2 : 5 for 2.5"
+        }
         Quantity::Formula => "Write the salt with the number of waters nearest to your mole ratio",
     };
     match (quantity, lower_hydrate(row)) {
@@ -180,6 +187,12 @@ fn instruction(row: &MarkedRow, quantity: Quantity, style: CsvStyle) -> String {
         }
         _ => format!("{how}{}.", difference(row, quantity, style)),
     }
+}
+
+/// Returns whether the bench's hydrate has a fraction of water for one salt.
+fn has_fraction(row: &MarkedRow) -> bool {
+    let nearest = row.dehydration().map(|run| run.nearest());
+    nearest.is_some_and(|degree| !degree.is_integer())
 }
 
 /// Returns the lower hydrate that heating leaves, with its number of waters; `None` if it leaves the

@@ -21,7 +21,8 @@ pub(super) fn what_is_right(row: &MarkedRow) -> Note {
             .filter(|answer| answer.verdict() == verdict)
             .collect()
     };
-    let (right, carried) = (with(Verdict::Correct), with(Verdict::CarriedForward));
+    let (right, mut carried) = (with(Verdict::Correct), with(Verdict::CarriedForward));
+    carried.retain(|answer| !answer.repeats_an_error());
     let given = row.answers().len() - with(Verdict::Missing).len();
     let by_hand = row.answers().iter().filter(|answer| answer.by_hand());
     if given == 0 {

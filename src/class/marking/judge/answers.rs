@@ -25,6 +25,8 @@ pub(in crate::class::marking) struct Judge<'a> {
     figures_remarked: bool,
     /// The powers of ten by which answers so far are wrong, each with the first such answer.
     wrong_powers: Vec<(i32, Quantity)>,
+    /// The first mass with the container still in it.
+    gross: Option<Quantity>,
 }
 
 /// What follows from the answers handed in before, worked out when it is asked for.
@@ -47,6 +49,7 @@ impl<'a> Judge<'a> {
             policy,
             figures_remarked: false,
             wrong_powers: Vec::new(),
+            gross: None,
         }
     }
 
@@ -126,7 +129,12 @@ impl<'a> Judge<'a> {
                 FiguresRule::Ignore => false,
                 // A wrong answer has greater faults than its significant figures.
                 FiguresRule::Remark => {
-                    correct || matches!(credit.judgement, Judgement::CarriedForward { .. })
+                    let judgement = &credit.judgement;
+                    correct
+                        || matches!(
+                            judgement,
+                            Judgement::CarriedForward { .. } | Judgement::SameError { .. }
+                        )
                 }
                 FiguresRule::OneMark => credit.marks > Marks::ZERO,
             };
@@ -153,16 +161,27 @@ impl<'a> Judge<'a> {
         allowed: u32,
         following: &Following,
     ) -> Credit {
-        if self.completes_an_exchange(quantity, number) {
-            let from = Quantity::MolSalt;
-            let judgement = Judgement::CarriedForward { from };
-            return Credit {
-                judgement,
-                marks: out_of,
-            };
+        let same_error = |with| Credit {
+            judgement: Judgement::SameError { with },
+            marks: out_of,
+        };
+        let exchanged = self.exchanged_with(quantity, number);
+        let last = self.submission.weighings.heated().last();
+        let is_earlier = || {
+            quantity == Quantity::ResidueMass
+                && last.is_some_and(|last| last.value() != number.value())
+        };
+        let gross = self
+            .gross
+            .filter(|_| self.is_gross(quantity, number) && !is_earlier());
+        if let Some(with) = exchanged.or(gross) {
+            return same_error(with);
+        }
+        if self.is_gross(quantity, number) {
+            self.gross = Some(quantity);
         }
         let powers = match quantity.unit() {
-            "g" | "mol" => &[-3, -1, 1, 3][..],
+            "g" | "mol" => &[-3, -2, -1, 1, 2, 3][..],
             _ => &[],
         };
         let mut of_power = None;
@@ -177,13 +196,13 @@ impl<'a> Judge<'a> {
             };
             let mut charged = self.wrong_powers.iter();
             if let Some((_, from)) = charged.find(|(charged, _)| *charged == power) {
-                let judgement = Judgement::CarriedForward { from: *from };
+                let judgement = Judgement::SameError { with: *from };
                 return Credit { judgement, marks };
             }
             self.wrong_powers.push((power, quantity));
             of_power = Some(match power {
-                -1 | 1 => Slip::FactorOfTen,
-                _ => Slip::FactorOfThousand,
+                -3 | 3 => Slip::FactorOfThousand,
+                _ => Slip::FactorOfTen,
             });
         }
         Credit::zero(
@@ -198,17 +217,22 @@ impl<'a> Judge<'a> {
         )
     }
 
-    /// Returns whether the amounts of salt and of water are right with their names exchanged, of which the
-    /// first is charged.
-    fn completes_an_exchange(&self, quantity: Quantity, number: &Written) -> bool {
+    /// Returns the earlier mass or amount that is right with the name of this one, while this one is right
+    /// with its name. The exchange is charged there.
+    fn exchanged_with(&self, quantity: Quantity, number: &Written) -> Option<Quantity> {
         let own = |quantity| self.submission.bench.defensible.interval(quantity);
-        let is_salt = own(Quantity::MolSalt).is_some_and(|salt| salt.admits(&number.number));
-        let salt = self.submission.handed_in(Quantity::MolSalt);
-        quantity == Quantity::MolWater
-            && is_salt
-            && salt.zip(own(quantity)).is_some_and(|(salt, water)| {
-                salt.range.low() <= water.high() && water.low() <= salt.range.high()
-            })
+        let unit = quantity.unit();
+        let values = self.submission.values.iter();
+        let mut others =
+            values.filter(|(other, _)| matches!(unit, "g" | "mol") && other.unit() == unit);
+        let exchanged = others.find(|(other, value)| {
+            let is_other = own(*other).is_some_and(|other| other.admits(&number.number));
+            is_other
+                && own(quantity).is_some_and(|own| {
+                    value.range.low() <= own.high() && own.low() <= value.range.high()
+                })
+        });
+        exchanged.map(|(other, _)| *other)
     }
 
     /// Returns how a number agrees with the bench's own value, and what it earns, with its admission
@@ -395,7 +419,9 @@ impl<'a> Judge<'a> {
                 )
             }
             // Later work may have used a wrong number before it was rounded.
-            Judgement::CarriedForward { from } => (number.about(), Some(*from)),
+            Judgement::CarriedForward { from } | Judgement::SameError { with: from } => {
+                (number.about(), Some(*from))
+            }
             _ => (number.about(), Some(quantity)),
         };
         let value = StartingValue {

@@ -199,9 +199,10 @@ fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
         hydrate.is_some_and(|hydrate| same(formula, &hydrate))
     };
     let nearest = dehydration.nearest_formula_to(&x);
-    let waters = nearest.and_then(|hydrate| hydrate.waters());
+    let nearest_waters = nearest.and_then(|hydrate| hydrate.waters());
     let mut slips = Vec::new();
-    let inverse = waters.and_then(|waters| Ratio::ONE.checked_div(&waters));
+    let inverse = nearest_waters.as_ref();
+    let inverse = inverse.and_then(|waters| Ratio::ONE.checked_div(waters));
     // Beside a right ratio, a known hydrate is rather another bottle than a ratio upside down.
     let handed_in = submission.handed_in(Quantity::Ratio);
     let right = handed_in.is_some_and(|ratio| ratio.origin.is_none());
@@ -210,6 +211,11 @@ fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
     }
     if same(formula, submission.issued) {
         slips.push(Slip::TextbookValue);
+    }
+    // The water that the residue holds may be left out.
+    let left = dehydration.residue().waters().unwrap_or_default();
+    if !left.is_zero() && is(nearest_waters.map(|waters| waters - &left)) {
+        slips.push(Slip::ResidualWaterMiscounted);
     }
     // A whole number has nothing to cut off.
     let cut = |x: &Ratio| (!x.is_integer()).then(|| x.floor());

@@ -220,3 +220,131 @@ fn formulas_and_names_as_people_write_them() {
         assert!(found[0] != "correct", "{formula}");
     }
 }
+
+#[test]
+fn an_error_in_several_answers_is_charged_once() {
+    for (answers, wanted) in [
+        (
+            &[
+                ("mol_salt", "1.083"),
+                ("mol_water", "7.566"),
+                ("ratio", "6.99"),
+            ][..],
+            &["slip factor_of_ten!", "carried_forward", "correct"][..],
+        ),
+        (
+            &[
+                ("hydrate_g", "266.6"),
+                ("residue_g", "130.3"),
+                ("water_g", "136.3"),
+            ],
+            &["slip factor_of_ten!", "carried_forward", "carried_forward"],
+        ),
+        (&[("percent_water", "5113")], &["slip factor_of_ten!"]),
+        (
+            &[("percent_water", "0.5113")],
+            &["slip fraction_for_percent!"],
+        ),
+        (
+            &[
+                ("hydrate_g", "24.018"),
+                ("residue_g", "22.655"),
+                ("water_g", "1.363"),
+            ],
+            &[
+                "slip container_not_subtracted!",
+                "carried_forward",
+                "correct",
+            ],
+        ),
+        (
+            &[
+                ("hydrate_g", "1.303"),
+                ("residue_g", "2.666"),
+                ("water_g", "1.363"),
+            ],
+            &["unexplained", "carried_forward", "correct"],
+        ),
+        (
+            &[("hydrate_g", "2.666"), ("residue_g", "2.666")],
+            &["correct", "slip hydrate_mass_as_salt!"],
+        ),
+    ] {
+        judged(EPSOM, "", answers, wanted);
+    }
+    // The container, and another weighing.
+    let found = verdicts(
+        EPSOM,
+        "",
+        &[("hydrate_g", "24.018"), ("residue_g", "22.701")],
+    );
+    assert!(found[1] != "carried_forward", "{found:?}");
+}
+
+#[test]
+fn the_same_error_does_not_follow_from_an_answer() {
+    let text = "bench,hydrate_g,residue_g,reported_hydrate_g,reported_residue_g\nFinch,2.666,1.303,2666,1303\n";
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+    let row = &marked.rows()[0];
+    assert_eq!(
+        row.answers()[1].reason(),
+        "carried forward: the same error as in the reported mass of hydrate, so it costs no second mark. The \
+         bench's own readings give 1.303 g."
+    );
+    assert_eq!(row.feedback()[0].code(), "nothing_right_yet");
+}
+
+#[test]
+fn divisions_upside_down_of_a_residue_with_water() {
+    let copper = Method::new()
+        .residue(&"CuSO4·H2O".parse().unwrap())
+        .unwrap();
+    let marker = Marker::new("CuSO4·5H2O".parse().unwrap(), copper);
+    for (column, cell, slip) in [
+        ("ratio", "1.250", "ratio_inverted"),
+        ("ratio", "0.2502", "ratio_inverted"),
+        ("ratio", "0.2001", "ratio_inverted"),
+        ("ratio", "0.7999", "mole_fraction_for_ratio"),
+        ("formula", "CuSO4.4H2O", "residual_water_miscounted"),
+    ] {
+        let text = format!(
+            "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_{column}\n\
+             A,30.212,32.788,32.046,32.045,{cell}\n"
+        );
+        let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
+        let answer = &marked.rows()[0].answers()[0];
+        assert_eq!(answer.slips()[0].code(), slip, "{cell}");
+    }
+}
+
+#[test]
+fn the_water_of_a_residue_has_a_plain_instruction() {
+    let copper = Method::new()
+        .residue(&"CuSO4·H2O".parse().unwrap())
+        .unwrap();
+    let marker = Marker::new("CuSO4·5H2O".parse().unwrap(), copper);
+    let text = "bench,hydrate_g,residue_g,reported_mol_salt\nA,2.576,1.833,0.01148\n";
+    let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
+    let row = &marked.rows()[0];
+    assert_eq!(
+        row.answers()[0].slips()[0].code(),
+        "residual_water_miscounted"
+    );
+    assert!(row.feedback()[1].text().contains(
+        "Divide the mass of residue by the molar mass of CuSO4·H2O, which heating leaves."
+    ));
+}
+
+#[test]
+fn a_fraction_of_water_is_found_by_whole_numbers() {
+    let text = "bench,hydrate_g,residue_g,reported_ratio,reported_formula\nA,3.412,2.773,2.67,CdSO4.3H2O\n";
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let marked = Marker::new("3CdSO4·8H2O".parse().unwrap(), Method::new()).mark(&sheet);
+    let feedback = marked.rows()[0].feedback();
+    let text = feedback[1].text();
+    assert!(
+        text.contains("Find the smallest whole numbers in your mole ratio, such as 2 : 5 for 2.5."),
+        "{text}"
+    );
+}

@@ -38,6 +38,8 @@ pub(super) fn judge(
             let maybe_other = text.contains(['/', ' ']) || text.contains("..");
             maybe_other.then(loose).flatten()
         }
+        // An unknown number of waters, `MgSO4·xH2O`, is no other one.
+        Ok((formula, ..)) if formula.composition().is_err() => None,
         Ok(_) => loose(),
         Err(_) => loose().or_else(|| loose_name(text)),
     };

@@ -210,6 +210,7 @@ fn formulas_and_names_as_people_write_them() {
     }
     for (bench, formula) in [
         (EPSOM, "Mg(SO4)6H2O"),
+        (EPSOM, "MgSO4.xH2O"),
         (EPSOM, "Mg(SO47H2O"),
         (EPSOM, "Mg)SO4(7H2O"),
         (COPPER, "copper sulfate monohydrate"),

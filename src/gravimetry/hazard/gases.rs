@@ -218,6 +218,15 @@ pub(super) const RULES: &[Rule] = &[
                  Chem. Ind. 2010 (CoCl2); a maker's data sheet on nickel chloride. Chlorine from CoCl2: from memory",
     },
     Rule {
+        name: "halogen",
+        applies: |h| matches!(h.ions.elements(), [own] if HALIDES.contains(&own.symbol())),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "Chlorine, bromine and iodine are toxic. They leave with the water, or before it.",
+        gases: "halogen",
+        source: MEMORY,
+    },
+    Rule {
         name: "iodide",
         applies: |h| h.ions.has_loose(&["I"]),
         severity: Care,

@@ -11,6 +11,9 @@ const OXIDIZERS: &[&str] = &[
     "O2", "S2O8",
 ];
 
+/// Peroxodisulfates, which a formula that counts atoms does not show.
+const PEROXODISULFATES: &[&str] = &["Na2S2O8", "K2S2O8", "(NH4)2S2O8"];
+
 /// Solids that oxidise by a metal in a high oxidation state.
 const HIGH_OXIDES: &[&str] = &[
     "NaBiO3", "KBiO3", "K2FeO4", "Na2FeO4", "BaFeO4", "Ce(SO4)2", "PbO2",
@@ -25,7 +28,8 @@ const FUELS: &[&str] = &[
 /// Whether something in the solid oxidises what burns.
 pub(super) fn oxidizes(hydrate: &Hydrate<'_>) -> bool {
     let ions = &hydrate.ions;
-    ions.has(OXIDIZERS) || ions.has_element(&["Xe"]) || hydrate.is_salt(HIGH_OXIDES)
+    let is_known = hydrate.is_salt(HIGH_OXIDES) || hydrate.is_salt(PEROXODISULFATES);
+    ions.has(OXIDIZERS) || ions.has_element(&["Xe"]) || is_known
 }
 
 /// Whether something in the solid burns. A metal that is an element does, too.
@@ -208,7 +212,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "peroxide",
-        applies: |h| h.ions.has(&["O2", "S2O8"]),
+        applies: |h| h.ions.has(&["O2", "S2O8"]) || h.is_salt(PEROXODISULFATES),
         severity: FumeCupboard,
         effect: Unfit,
         reason: "Hot peroxides give off oxygen. They can start a fire.",

@@ -17,7 +17,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 use effloresce::class::{Marker, Row, Sheet};
-use effloresce::gravimetry::{ErrorKind, HeatingSafety, Method, Plan, Severity};
+use effloresce::gravimetry::{ErrorKind, Method, Plan};
 use effloresce::number::{DecimalMark, Unit};
 use effloresce::report::LessonPaper;
 use effloresce::{Formula, Note, Reading};
@@ -177,7 +177,7 @@ fn plan(arguments: &Arguments) -> Result<Plan, String> {
     };
     let plan = plan.map_err(|error| match error.kind() {
         ErrorKind::NotAResidue => at("--residue")(error.into()),
-        _ => at(option)(error.into()) + &grave_hazard(&formula),
+        _ => at(option)(error.into()),
     })?;
     let plan = match arguments.benches {
         Some(benches) => plan
@@ -193,14 +193,6 @@ fn plan(arguments: &Arguments) -> Result<Plan, String> {
     let plan = plan.spare(spare.value());
     let plan = plan.map_err(|error| at("--spare")(error.into()))?;
     Ok(plan.with_notes(note))
-}
-
-/// The hazard of a formula that has no plan, after a full stop, if it is a grave one.
-fn grave_hazard(formula: &Formula) -> String {
-    let safety = HeatingSafety::of(formula);
-    let grave = [Severity::Forbidden, Severity::FumeCupboard].contains(&safety.severity());
-    let first = safety.cautions().first().filter(|_| grave);
-    first.map_or_else(String::new, |caution| format!(". {}", caution.text()))
 }
 
 /// The rules of the options, and the note on an earlier class.

@@ -212,14 +212,20 @@ impl Method {
     }
 }
 
+/// The end of a sentence on a formula that cannot be used: what it is if its hazards are grave.
+pub(super) fn grave_hazard(formula: &Formula) -> &'static str {
+    match HeatingSafety::of(formula).severity() {
+        Severity::Forbidden => ", and it must not be heated in a school at all",
+        Severity::FumeCupboard => ", and it may only be heated in a fume cupboard",
+        _ => "",
+    }
+}
+
 /// The salt and the number of waters of a hydrate that was issued, for one formula unit.
 pub(super) fn issued_hydrate(issued: &Formula) -> Result<(Formula, Ratio), Error> {
     issued.one_formula_unit().ok_or_else(|| {
-        let forbidden = match HeatingSafety::of(issued).severity() {
-            Severity::Forbidden => ", and it must not be heated in a school at all",
-            _ => "",
-        };
-        let message = format!("{issued} is not a hydrate with a known number of waters{forbidden}");
+        let hazard = grave_hazard(issued);
+        let message = format!("{issued} is not a hydrate with a known number of waters{hazard}");
         let help = "give the hydrate that was issued, such as MgSO4·7H2O";
         Error::new(ErrorKind::NotASalt, Detail::new(message).help(help))
     })

@@ -450,13 +450,15 @@ fn wrong_input_is_told_in_one_sentence() {
         ),
         (
             &["--issued", "KClO3"],
-            "KClO3 is not a hydrate with a known number of waters; give the hydrate that was issued, such as \
-             MgSO4·7H2O. KClO3 must not be heated in a school at all.",
+            "KClO3 is not a hydrate with a known number of waters, and it must not be heated in a school at all; give",
+        ),
+        (
+            &["--issued", "CoCl2"],
+            "CoCl2 is not a hydrate with a known number of waters, and it may only be heated in a fume cupboard; give",
         ),
         (
             &["--salt", "(NH4)2Cr2O7"],
-            "no hydrate of (NH4)2Cr2O7 is known; give the hydrate that you have, such as MgSO4·7H2O. (NH4)2Cr2O7 \
-             must not be heated in a school at all.",
+            "no hydrate of (NH4)2Cr2O7 is known, and it must not be heated in a school at all; give",
         ),
         (
             &["--issued", "UrSO4·7H2O"],

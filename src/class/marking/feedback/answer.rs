@@ -112,8 +112,8 @@ pub(super) fn to_be_marked(row: &MarkedRow) -> Option<Note> {
         let shown = format!("{} ({})", answer.quantity(), answer.reported_with_unit());
         if let Obstacle::Mistyped(_) = obstacle {
             let text = format!(
-                "Show your table to your teacher. Your {shown} does not follow from the readings in the class \
-                 sheet, and one of these may be mistyped."
+                "Show your table to your teacher. Your {shown} does not follow from the class sheet. A reading there may \
+                 be mistyped."
             );
             return Some(about("look_at_readings", answer, text));
         }

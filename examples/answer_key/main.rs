@@ -190,7 +190,9 @@ fn sheet(arguments: &Arguments) -> Result<Sheet, String> {
     };
     let mut reader = Sheet::reader();
     if let Some(path) = &arguments.map_file {
-        let text = read_text(path)?;
+        // An old spreadsheet writes Windows-1252, whose letters are those of Latin-1.
+        let text = String::from_utf8(read_bytes(path)?)
+            .unwrap_or_else(|error| error.as_bytes().iter().copied().map(char::from).collect());
         let text = text.trim_start_matches('\u{FEFF}');
         for (number, line) in (1..).zip(text.lines().map(str::trim)) {
             if !line.is_empty() && !line.starts_with('#') {
@@ -336,6 +338,11 @@ fn changes(before: &Marked, after: &Marked, arguments: &Arguments) -> Result<Str
 
 /// The text of a file, if it is not longer than any policy.
 fn read_text(path: &Path) -> Result<String, String> {
+    String::from_utf8(read_bytes(path)?)
+        .map_err(|_| format!("{} is not UTF-8 text; save it as UTF-8", path.display()))
+}
+
+fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
     const LONGEST: u64 = 1 << 20;
     let mut bytes = Vec::new();
     let read = input::open(path)?
@@ -354,6 +361,5 @@ fn read_text(path: &Path) -> Result<String, String> {
             "{path} is longer than 1 MB; check that it is the right file"
         ));
     }
-    String::from_utf8(bytes)
-        .map_err(|_| format!("{} is not UTF-8 text; save it as UTF-8", path.display()))
+    Ok(bytes)
 }

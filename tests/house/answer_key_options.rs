@@ -349,6 +349,22 @@ fn headers_are_suggested_and_mapped_by_a_file() {
 }
 
 #[test]
+fn a_file_of_headers_may_be_as_old_as_the_sheet() {
+    let text = "Plätze;Einwaage;Größe\nReiher;2,666;1,303\n";
+    let file = policy("map_old.txt", "");
+    let map = "Plätze=bench\nEinwaage=hydrate_g\nGröße=residue_g\n";
+    let latin_1: Vec<u8> = map.chars().map(|c| u8::try_from(c).unwrap()).collect();
+    fs::write(&file, latin_1).unwrap();
+    let mut all = ISSUED.to_vec();
+    all.extend(["--map-file", &file]);
+    let key = on("mapped_old.csv", text, &all).quiet();
+    assert!(
+        key.contains("Reiher      2.666      1.303    1.363"),
+        "{key}"
+    );
+}
+
+#[test]
 fn the_class_in_the_teachers_words() {
     let mut text = String::from("bench,balance,period,hydrate_g,residue_g,stand_in\n");
     for (bench, balance, period, residue) in [

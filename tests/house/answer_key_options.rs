@@ -355,8 +355,7 @@ fn a_file_of_headers_may_be_as_old_as_the_sheet() {
     let map = "Plätze=bench\nEinwaage=hydrate_g\nGröße=residue_g\n";
     let latin_1: Vec<u8> = map.chars().map(|c| u8::try_from(c).unwrap()).collect();
     fs::write(&file, latin_1).unwrap();
-    let mut all = ISSUED.to_vec();
-    all.extend(["--map-file", &file]);
+    let all = [&ISSUED[..], &["--map-file", &file]].concat();
     let key = on("mapped_old.csv", text, &all).quiet();
     assert!(
         key.contains("Reiher      2.666      1.303    1.363"),

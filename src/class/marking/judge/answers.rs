@@ -29,6 +29,9 @@ pub(in crate::class::marking) struct Judge<'a> {
     gross: Option<Quantity>,
 }
 
+/// How a number agrees with the bench's own value, and what it earns, with its admission there.
+type Earned = (Admission, Option<(Credit, Admission)>);
+
 /// What follows from the answers handed in before, worked out when it is asked for.
 type Following = OnceCell<Vec<StartingValue>>;
 
@@ -93,22 +96,11 @@ impl<'a> Judge<'a> {
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
         let following = OnceCell::new();
         let meanings = Written::meanings(reported, self.submission.issued);
-        let earned =
-            |number: &Written| self.earned((quantity, number), out_of, allowed, &following);
-        let Some(first) = meanings.first() else {
+        let Some((number, (admission, earned))) =
+            self.best_meaning((quantity, &meanings), out_of, allowed, &following)
+        else {
             return (Credit::zero(Judgement::Unexplained), Vec::new());
         };
-        let mut best = (first, earned(first));
-        for number in meanings.iter().skip(1) {
-            if is_right(&best.1) {
-                break;
-            }
-            let found = earned(number);
-            if is_right(&found) || (best.1.1.is_none() && found.1.is_some()) {
-                best = (number, found);
-            }
-        }
-        let (number, (admission, earned)) = best;
         let last_place = matches!(earned, Some((_, Admission::LastPlace)));
         let credit = match earned {
             Some((credit, _)) => credit,
@@ -151,6 +143,30 @@ impl<'a> Judge<'a> {
         (credit, last_place.into_iter().chain(remark).collect())
     }
 
+    /// Returns the meaning of a number that is right, or else the first that earns something, with what it
+    /// earns.
+    fn best_meaning<'w>(
+        &self,
+        (quantity, meanings): (Quantity, &'w [Written]),
+        out_of: Marks,
+        allowed: u32,
+        following: &Following,
+    ) -> Option<(&'w Written, Earned)> {
+        let earned = |number| self.earned((quantity, number), out_of, allowed, following);
+        let (first, others) = meanings.split_first()?;
+        let mut best = (first, earned(first));
+        for number in others {
+            if is_right(&best.1) {
+                break;
+            }
+            let found = earned(number);
+            if is_right(&found) || (best.1.1.is_none() && found.1.is_some()) {
+                best = (number, found);
+            }
+        }
+        Some(best)
+    }
+
     /// Judges a number that earns nothing as it is. A wrong power of ten, such as another unit, costs marks
     /// only in the first mass or amount that has it. It cancels out of a percentage and of a ratio, so there
     /// it is an error of its own.
@@ -161,24 +177,11 @@ impl<'a> Judge<'a> {
         allowed: u32,
         following: &Following,
     ) -> Credit {
-        let same_error = |with| Credit {
-            judgement: Judgement::SameError { with },
-            marks: out_of,
-        };
-        let exchanged = self.exchanged_with(quantity, number);
-        let last = self.submission.weighings.heated().last();
-        let is_earlier = || {
-            quantity == Quantity::ResidueMass
-                && last.is_some_and(|last| last.value() != number.value())
-        };
-        let gross = self
-            .gross
-            .filter(|_| self.is_gross(quantity, number) && !is_earlier());
-        if let Some(with) = exchanged.or(gross) {
-            return same_error(with);
-        }
-        if self.is_gross(quantity, number) {
-            self.gross = Some(quantity);
+        if let Some(with) = self.same_error(quantity, number) {
+            return Credit {
+                judgement: Judgement::SameError { with },
+                marks: out_of,
+            };
         }
         let powers = match quantity.unit() {
             "g" | "mol" => &[-3, -2, -1, 1, 2, 3][..],
@@ -217,6 +220,22 @@ impl<'a> Judge<'a> {
         )
     }
 
+    /// Returns the earlier answer that an exchange with this one is charged in, or the container that is not
+    /// subtracted.
+    fn same_error(&mut self, quantity: Quantity, number: &Written) -> Option<Quantity> {
+        if !self.is_gross(quantity, number) {
+            return self.exchanged_with(quantity, number);
+        }
+        let Some(first) = self.gross else {
+            self.gross = Some(quantity);
+            return None;
+        };
+        // Another weighing than the last one is another error.
+        let last = self.submission.weighings.heated().last();
+        let is_last = last.is_some_and(|last| last.value() == number.value());
+        (is_last || quantity == Quantity::HydrateMass).then_some(first)
+    }
+
     /// Returns the earlier mass or amount that is right with the name of this one, while this one is right
     /// with its name. The exchange is charged there.
     fn exchanged_with(&self, quantity: Quantity, number: &Written) -> Option<Quantity> {
@@ -243,7 +262,7 @@ impl<'a> Judge<'a> {
         out_of: Marks,
         allowed: u32,
         following: &Following,
-    ) -> (Admission, Option<(Credit, Admission)>) {
+    ) -> Earned {
         let range = self.submission.bench.defensible.interval(quantity);
         let own = self.submission.bench.dehydration.value(quantity);
         let own = own.as_ref();
@@ -446,6 +465,6 @@ impl<'a> Judge<'a> {
 }
 
 /// Returns whether what a number earns is for a right value.
-fn is_right((_, earned): &(Admission, Option<(Credit, Admission)>)) -> bool {
+fn is_right((_, earned): &Earned) -> bool {
     matches!(earned, Some((credit, _)) if matches!(credit.judgement, Judgement::Correct { .. }))
 }

@@ -24,42 +24,11 @@ pub(super) fn judge(
     text: &str,
     most: Marks,
 ) -> (Credit, Vec<Remark>) {
-    let read = Formula::read_with_doubt(text).or_else(|error| match Formula::from_name(text) {
-        Ok((formula, notes)) => Ok((formula, notes, false)),
-        Err(_) => Err(error),
-    });
-    let dehydration = &submission.bench.dehydration;
-    let own = dehydration.nearest_formula();
-    let loose = || loose_formula(text, dehydration.salt(), &own);
-    let mut remarks = Vec::new();
-    let loose = match &read {
-        Ok((formula, _, false)) if formula.one_formula_unit().is_some() => {
-            // `MgSO4/7H2O` is a formula, with a count of 4/7, and `CaSO4 .5H2O` has a dot and 5 waters.
-            let maybe_other = text.contains(['/', ' ']) || text.contains("..");
-            maybe_other.then(loose).flatten()
-        }
-        // An unknown number of waters, `MgSO4·xH2O`, is no other one.
-        Ok((formula, ..)) if formula.composition().is_err() => None,
-        Ok(_) => loose(),
-        Err(_) => loose().or_else(|| loose_name(text)),
+    let own = submission.bench.dehydration.nearest_formula();
+    let (formula, mut remarks, doubtful) = match read(submission, text, &own) {
+        Ok(read) => read,
+        Err(obstacle) => return (Credit::zero(Judgement::Obstacle(obstacle)), Vec::new()),
     };
-    let loose = loose.filter(|loose| match &read {
-        Ok((formula, _, false)) => !same(loose, formula),
-        _ => true,
-    });
-    let (formula, notes, doubtful) = match (loose, read) {
-        (Some(loose), _) => {
-            remarks.push(Remark::LooseFormula(Box::new(loose.clone())));
-            (loose, Vec::new(), false)
-        }
-        (None, Ok(read)) => read,
-        (None, Err(error)) => {
-            let text = String::from(text);
-            let obstacle = Obstacle::BadFormula { text, error };
-            return (Credit::zero(Judgement::Obstacle(obstacle)), Vec::new());
-        }
-    };
-    remarks.extend(notes.into_iter().map(Remark::Notation));
     let meant = unrounded(submission, &formula);
     remarks.extend(meant.clone().map(Remark::UnroundedDegree));
     let formula = meant.map_or(formula, |meant| *meant);
@@ -84,6 +53,50 @@ pub(super) fn judge(
         }),
     };
     (credit, remarks)
+}
+
+/// Reads a formula or a name, with what is said about it, and whether it has two meanings. `own` is the
+/// bench's own hydrate.
+fn read(
+    submission: &Submission<'_>,
+    text: &str,
+    own: &Formula,
+) -> Result<(Formula, Vec<Remark>, bool), Obstacle> {
+    let read = Formula::read_with_doubt(text).or_else(|error| match Formula::from_name(text) {
+        Ok((formula, notes)) => Ok((formula, notes, false)),
+        Err(_) => Err(error),
+    });
+    let dehydration = &submission.bench.dehydration;
+    let loose = || loose_formula(text, dehydration.salt(), own);
+    let loose = match &read {
+        Ok((formula, _, false)) if formula.one_formula_unit().is_some() => {
+            // `MgSO4/7H2O` is a formula, with a count of 4/7, and `CaSO4 .5H2O` has a dot and 5 waters.
+            let maybe_other = text.contains(['/', ' ']) || text.contains("..");
+            maybe_other.then(loose).flatten()
+        }
+        // An unknown number of waters, `MgSO4·xH2O`, is no other one.
+        Ok((formula, ..)) if formula.composition().is_err() => None,
+        Ok(_) => loose(),
+        Err(_) => loose().or_else(|| loose_name(text)),
+    };
+    let loose = loose.filter(|loose| match &read {
+        Ok((formula, _, false)) => !same(loose, formula),
+        _ => true,
+    });
+    match (loose, read) {
+        (Some(loose), _) => {
+            let remark = Remark::LooseFormula(Box::new(loose.clone()));
+            Ok((loose, [remark].into(), false))
+        }
+        (None, Ok((formula, notes, doubtful))) => {
+            let remarks = notes.into_iter().map(Remark::Notation);
+            Ok((formula, remarks.collect(), doubtful))
+        }
+        (None, Err(error)) => {
+            let text = String::from(text);
+            Err(Obstacle::BadFormula { text, error })
+        }
+    }
 }
 
 /// Returns the hydrate that a formula with the unrounded ratio means: `MgSO4·7H2O` for `MgSO4·6.99H2O`.

@@ -92,7 +92,7 @@ impl<'f> Hydrate<'f> {
 }
 
 /// The water that the formula of a salt shows as bound to the metal, or as hydroxide of a borate: the
-/// salt of `Na2[B4O5(OH)4]` is Na2B4O7.
+/// salt of `Na2[B4O5(OH)4]` is `Na2B4O7`.
 fn bound_waters(salt: &Formula) -> Option<Ratio> {
     salt.waters_coordinated().or_else(|| {
         let atoms = salt.composition().ok()?;

@@ -60,7 +60,7 @@ pub(super) fn heavier_residue(
 
 /// What a strong base becomes that takes up carbon dioxide from the air, or a sulfite that takes up oxygen,
 /// and the number of its formula units for each of the salt. That they do so has its sources in the rows of
-/// Ba(OH)2, LiOH and Na2SO3; of the other salts it is from memory.
+/// `Ba(OH)2`, `LiOH` and `Na2SO3`; of the other salts it is from memory.
 fn in_air(salt: &Formula) -> Option<(Formula, Ratio)> {
     let (residue, per_salt) = match salt.composition().ok()?.hill().as_str() {
         "BaH2O2" => ("BaCO3", "1"),

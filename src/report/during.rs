@@ -248,7 +248,7 @@ fn short(reason: &Note) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::class::{Marker, Policy, Sheet, Stock};
+    use crate::class::{Marker, Policy, Problem, Sheet, Stock};
     use crate::gravimetry::{Advice, Method};
 
     fn marked(text: &str, policy: Policy) -> Marked {
@@ -333,7 +333,7 @@ mod tests {
         let due = marked.problems().iter();
         let due: Vec<&str> = due
             .filter(|problem| !problem.is_still_to_come())
-            .map(|problem| problem.bench())
+            .map(Problem::bench)
             .collect();
         assert_eq!(due, ["Teal", "Smew", "Crake"]);
         let during = during(&marked);

@@ -78,10 +78,11 @@ fn salt() -> impl Strategy<Value = (String, Severity)> {
         };
         let burns = cation == "NH4" && least >= Severity::FumeCupboard;
         let oxidizes = matches!(anion, "NO3" | "NO2" | "IO3");
-        let least = if burns && oxidizes {
-            Severity::Forbidden
-        } else {
-            least
+        let least = match (cation, anion) {
+            // Fluorspar is almost insoluble (common practice, no source).
+            ("Ca", "F") => Severity::Care,
+            _ if burns && oxidizes => Severity::Forbidden,
+            _ => least,
         };
         (text, least)
     })

@@ -9,7 +9,7 @@ use crate::class::marking::answer::{Answer, Obstacle};
 use crate::class::marking::marked_row::MarkedRow;
 use crate::class::marking::remark::Remark;
 use crate::formula::Formula;
-use crate::gravimetry::{Quantity, figures_kept};
+use crate::gravimetry::{Dehydration, Quantity, figures_kept};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading, TieRule};
 use crate::text::{Note, sentence};
@@ -191,7 +191,7 @@ fn instruction(row: &MarkedRow, quantity: Quantity, style: CsvStyle) -> String {
 
 /// Returns whether the bench's hydrate has a fraction of water for one salt.
 fn has_fraction(row: &MarkedRow) -> bool {
-    let nearest = row.dehydration().map(|run| run.nearest());
+    let nearest = row.dehydration().map(Dehydration::nearest);
     nearest.is_some_and(|degree| !degree.is_integer())
 }
 

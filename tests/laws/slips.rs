@@ -244,63 +244,37 @@ fn slips_that_give_one_value_are_all_named() {
 #[test]
 fn miscounted_water_of_the_residue_is_found() {
     let mut draws = Draws::new(5);
-    let mut text = String::from(
-        "bench,pupil,hydrate_g,residue_g,reported_water_g,reported_percent_water,reported_mol_salt,\
-         reported_mol_water,reported_ratio\n",
-    );
+    let mut class = Class::new();
     let mut planted = 0;
-    for bench in 0..40 {
-        let h = (draws.between(1.5, 4.0) * 1e4).round() / 1e4;
-        let s = (h * draws.between(0.70, 0.72) * 1e4).round() / 1e4;
-        text += &format!("{bench},,{h:.4},{s:.4},,,,,\n");
+    for _ in 0..40 {
+        let bench = loop {
+            let bench = Bench::draw(&mut draws, 3);
+            if bench.salt.issued == "CuSO4·5H2O" {
+                break bench.with_residual_water(1.0);
+            }
+        };
+        class.bench(&bench);
         let way = Way::draw(&mut draws);
-        let anhydrous = way.salt_of(&[("Cu", 1), ("S", 1), ("O", 4)]);
-        let residue = way.salt_of(&[("Cu", 1), ("S", 1), ("O", 5), ("H", 2)]);
-        let water = way.water_of(WATER);
-        let all_water = h - s + s / residue * water;
-        let x = |molar| way.ratio((h - s, water), (s, molar));
-        let numbers = [
-            (0, format!("{all_water:.4}")),
-            (1, format!("{:.2}", 100.0 * all_water / h)),
-            (2, format!("{:.5}", s / anhydrous)),
-            (3, format!("{:.5}", all_water / water)),
-            (4, format!("{:.3}", x(anhydrous))),
-            (4, format!("{:.3}", x(anhydrous) + 1.0)),
-            (4, format!("{:.3}", x(residue))),
-        ];
-        for (place, number) in numbers {
+        let work = Work::new(&bench, &way, bench.residue());
+        for (quantity, left) in work.residual_water_miscounted(1.0) {
+            let text = left.written(5, &mut draws).unwrap();
+            class.hand_in(&[(quantity, text)]);
             planted += 1;
-            let commas = |n| ",".repeat(n);
-            text += &format!(
-                "{bench},{planted},,,{}{number}{}\n",
-                commas(place),
-                commas(4 - place)
-            );
         }
     }
-    let sheet = Sheet::read(text.as_bytes()).unwrap();
-    let method = Method::new()
-        .residue(&"CuSO4·H2O".parse().unwrap())
-        .unwrap();
-    let marked = Marker::new("CuSO4·5H2O".parse().unwrap(), method).mark(&sheet);
-    let answers = marked
-        .rows()
-        .iter()
-        .flat_map(effloresce::class::MarkedRow::answers);
-    let answers = answers.filter(|answer| answer.verdict() != Verdict::Missing);
-    let mut found = 0;
+    let residue = "CuSO4·H2O".parse().unwrap();
+    let marked = class.marked_by(Method::new().residue(&residue).unwrap());
+    let answers: Vec<Answer> = marked.into_iter().flatten().collect();
+    assert_eq!((planted, answers.len()), (280, 280));
     for answer in answers {
-        let slips = answer.slips();
         assert!(
-            slips.contains(&Slip::ResidualWaterMiscounted),
+            answer.slips().contains(&Slip::ResidualWaterMiscounted),
             "{} {}: {}",
             answer.quantity(),
             answer.reported(),
             answer.reason()
         );
-        found += 1;
     }
-    assert_eq!((planted, found), (280, 280));
 }
 
 /// 1/x of a pupil whose water is wrong is found on the pupil's own water.

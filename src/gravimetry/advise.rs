@@ -5,6 +5,7 @@ use alloc::vec::Vec;
 
 use super::advice::{Advice, Check, Expectation, Found};
 use super::error::{Error, ErrorKind};
+use super::exchange;
 use super::hazard::leaving_with_water;
 use super::issued::Issued;
 use super::issued_target::IssuedTarget;
@@ -22,7 +23,8 @@ impl Method {
     /// readings so far.
     ///
     /// The tolerance *t* is the criterion for constant mass, three standard uncertainties of the mass of
-    /// water, or 1 % of the expected loss, whichever is largest. The advice is the first that applies:
+    /// water, or 1 % of the expected loss, whichever is largest. The uncertainty covers the criterion, also after
+    /// one heating. The advice is the first that applies:
     ///
     /// 1. Check the readings if the masses are impossible, or if a weighing after heating is not between
     ///    the container and the container with the hydrate. Do so, too, if the last weighing is too light
@@ -216,11 +218,14 @@ fn finished(
         let alike = Reason::LooksAlike(series.shown(tolerance), Box::new(residues));
         return Found::new(Advice::Ask, [alike, Reason::Question(question)]);
     }
-    let half = loss.checked_div(&Ratio::from(2)).unwrap_or_default();
-    let reason = if *tolerance < half {
-        Reason::ConstantAndExpected
+    let shown = || (series.shown(tolerance), series.shown(loss));
+    let reason = if 10 * tolerance <= *loss {
+        Reason::ConstantAndExpected(None)
+    } else if 2 * tolerance < *loss {
+        Reason::ConstantAndExpected(Some(shown()))
     } else {
-        Reason::CannotTell(series.shown(tolerance), series.shown(loss))
+        let (tolerance, loss) = shown();
+        Reason::CannotTell(tolerance, loss)
     };
     Found::new(Advice::Stop, [reason])
 }
@@ -260,6 +265,13 @@ fn to_heat_again(
         None if is_constant && !is_heavier => {
             let last = above.map(|above| &expectation.expected_last + above);
             let lower = last.and_then(|last| issued.above_target(&last, tolerance)?.waters());
+            if lower.is_none() {
+                let digits = exchange::wrong_digits_before_heating(series.weighings, target);
+                // What may spare the bench the flame comes first.
+                if !digits.is_empty() {
+                    reasons.insert(0, Reason::AboveByDigits(digits));
+                }
+            }
             reasons.push(lower.map_or(Reason::ConstantElsewhere, Reason::LowerHydrate));
         }
         None => {}

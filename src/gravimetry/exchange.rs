@@ -28,6 +28,9 @@ pub(super) trait Target {
 
     /// Whether a gain after heating this mass of hydrate is more than the tolerance.
     fn is_gain(&self, hydrate: &Ratio, gain: &Ratio) -> bool;
+
+    /// Whether two weighings agree within the criterion for constant mass.
+    fn agree(&self, one: &Ratio, other: &Ratio) -> bool;
 }
 
 /// All weighings of a bench as exact masses: the empty container, with the hydrate, after each heating.
@@ -135,7 +138,8 @@ fn is_as_expected(masses: &[Ratio], target: &impl Target) -> bool {
 /// The two readings that make sense exchanged: the bench then ends at the expected mass. If
 /// the readings as they are written are impossible, the first two columns count, too, because the bench may
 /// still be heating. So do the second and the third, if it has been heated once and is not too light then.
-/// Returns also whether the bench then ends at the expected mass.
+/// Readings that agree are not exchanged: this explains nothing. Returns also whether the bench then ends at the
+/// expected mass.
 pub(super) fn swap(
     weighings: &ContainerWeighings,
     target: &impl Target,
@@ -157,6 +161,9 @@ pub(super) fn swap(
     };
     let mut possible = Vec::new();
     for (one, other) in pairs {
+        if target.agree(&masses[one], &masses[other]) {
+            continue;
+        }
         masses.swap(one, other);
         let found = is_possible(&masses) && gains(&masses, target) <= gains_before;
         let expected = found && is_as_expected(&masses, target);
@@ -284,6 +291,17 @@ pub(super) fn wrong_digits(
 ) -> Vec<NamedReading> {
     let last = weighings.heated.len() + 1;
     digits_that_explain(weighings, target, &[0, 1, last], |masses| {
+        is_as_expected(masses, target)
+    })
+}
+
+/// The readings before heating of which one wrong digit, or one exchange of two neighbouring digits, explains why
+/// weighings that agree are not as expected.
+pub(super) fn wrong_digits_before_heating(
+    weighings: &ContainerWeighings,
+    target: &impl Target,
+) -> Vec<NamedReading> {
+    digits_that_explain(weighings, target, &[0, 1], |masses| {
         is_as_expected(masses, target)
     })
 }

@@ -54,6 +54,10 @@ impl Target for IssuedTarget<'_> {
         self.left_and_tolerance(hydrate)
             .is_some_and(|(_, tolerance)| *gain > tolerance)
     }
+
+    fn agree(&self, one: &Ratio, other: &Ratio) -> bool {
+        (one - other).abs() <= *self.criterion.criterion()
+    }
 }
 
 impl IssuedTarget<'_> {
@@ -119,7 +123,8 @@ impl IssuedTarget<'_> {
             (None, Some(beyond)) => self.to_ask(expectation, gained, tolerance, Some(beyond)),
             (None, None) => {
                 let shown = self.series.on_balance(below);
-                let reasons = core::iter::once(Reason::FarTooLight(shown)).chain(between);
+                // What may save the sample comes first.
+                let reasons = between.into_iter().chain([Reason::FarTooLight(shown)]);
                 Found::new(Advice::StartAgain, reasons)
             }
         }
@@ -231,7 +236,8 @@ impl IssuedTarget<'_> {
     /// The exchange of two neighbouring digits that explains the gain at this heating: in its weighing, or
     /// in the one before it. One wrong digit explains only a gain of more than a tenth of the expected loss: a
     /// smaller one nearly always is that of some digit. With it nothing gains, and the weighing agrees with the
-    /// one before it or after it, or with the expected mass.
+    /// one before it or after it, or with the expected mass. Of two explanations, the one counts after which the
+    /// last weighing is as expected.
     fn gain_by_digits(
         &self,
         expectation: &Expectation,
@@ -244,18 +250,28 @@ impl IssuedTarget<'_> {
         let loss = written.with_hydrate.value() - &expectation.expected_last;
         let gain = weighing(Some(heating - 1))? - weighing(heating.checked_sub(2))?;
         let is_large = 10 * gain > loss;
-        [heating - 1, heating].into_iter().find_map(|heating| {
-            let agrees = |meant: &Ratio| {
-                let near = |other: Option<Ratio>, limit: &Ratio| {
-                    other.is_some_and(|other| (other - meant).abs() <= *limit)
+        let is_expected = |last: &Ratio| (last - &expectation.expected_last).abs() <= *tolerance;
+        let explanations = [true, false]
+            .map(|ends_expected| [heating - 1, heating].map(|heating| (ends_expected, heating)));
+        explanations
+            .into_iter()
+            .flatten()
+            .find_map(|(ends_expected, heating)| {
+                let agrees = |meant: &Ratio| {
+                    let near = |other: Option<Ratio>| {
+                        other.is_some_and(|other| (other - meant).abs() <= *criterion)
+                    };
+                    let last = weighing(written.heated.len().checked_sub(1));
+                    let last = last.filter(|_| heating < written.heated.len());
+                    let ends_so = is_expected(last.as_ref().unwrap_or(meant));
+                    let is_near = near(weighing(heating.checked_sub(2)))
+                        || near(weighing(Some(heating)))
+                        || is_expected(meant);
+                    is_near && (ends_so || !ends_expected)
                 };
-                near(weighing(heating.checked_sub(2)), criterion)
-                    || near(weighing(Some(heating)), criterion)
-                    || near(Some(expectation.expected_last.clone()), tolerance)
-            };
-            let (reading, exchanged) = self.by_digits(heating, is_large, criterion, agrees)?;
-            Some(Reason::GainByDigits(reading, exchanged))
-        })
+                let (reading, exchanged) = self.by_digits(heating, is_large, criterion, agrees)?;
+                Some(Reason::GainByDigits(reading, exchanged))
+            })
     }
 
     /// The weighing before the last of which one digit is wrong, if the last is as expected and only a fall of more
@@ -322,11 +338,9 @@ impl Method {
         loss: &Ratio,
     ) -> Ratio {
         let d = self.of_one_reading(series.division);
-        let mut variance = 2.0 * d * d;
-        if constancy.reached() == Some(true) {
-            let limit = rectangular(constancy.criterion().to_f64());
-            variance += limit * limit;
-        }
+        // The same before constant mass is reached: a second weighing that agrees must not widen it.
+        let limit = rectangular(constancy.criterion().to_f64());
+        let variance = 2.0 * d * d + limit * limit;
         let method = self.repeatability.unwrap_or(0.0) * loss.to_f64();
         let three = 3.0 * libm::sqrt(variance + method * method);
         // Rounded up to a whole nanogram, on which no advice depends.

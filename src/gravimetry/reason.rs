@@ -43,6 +43,8 @@ pub(crate) enum Reason {
     GainByDigits(NamedReading, Option<Reading>),
     /// The weighing before the last, of which one wrong digit explains that the mass is not constant.
     FallByDigits(NamedReading),
+    /// The readings before heating of which one wrong digit explains why a constant mass is above the expected one.
+    AboveByDigits(Vec<NamedReading>),
     /// The last two weighings agree at no known residue.
     ConstantElsewhere,
     /// The number of weighings before the gain that were constant at the expected mass.
@@ -60,7 +62,9 @@ pub(crate) enum Reason {
     )]
     Unreadable(String, String),
     Overheating(Box<Overheating>),
-    ConstantAndExpected,
+    /// The smallest difference that can be seen and the loss expected, if the one is more than a tenth of the
+    /// other.
+    ConstantAndExpected(Option<(Rounded, Rounded)>),
     /// The smallest difference that can be seen, and the loss expected.
     CannotTell(Rounded, Rounded),
     /// The smallest difference that can be seen, and two residues that look alike.
@@ -98,6 +102,7 @@ impl Reason {
             ),
             Reason::GainByDigits(reading, meant) => gain_by_digits(reading, meant.as_ref()),
             Reason::FallByDigits(reading) => fall_by_digits(reading),
+            Reason::AboveByDigits(readings) => above_by_digits(readings),
             Reason::WithoutContainer(readings) => without_container(readings),
             Reason::Mistyped(reading, meant) => mistyped(reading, meant),
             Reason::BelowTarget(residues, can_go_on) => below_target(residues, *can_go_on),
@@ -118,10 +123,7 @@ impl Reason {
             ),
             Reason::Gain(gain) => gain.note(),
             Reason::Overheating(overheating) => overheating.note(),
-            Reason::ConstantAndExpected => Note::new(
-                "constant_and_expected",
-                "The last two weighings agree, and the mass is that expected of the residue.",
-            ),
+            Reason::ConstantAndExpected(within) => constant_and_expected(within.as_ref()),
             Reason::ConstantElsewhere => Note::new(
                 "constant_elsewhere",
                 "The last two weighings agree, but no known residue has this mass. Ask your teacher whether the flame \
@@ -203,12 +205,17 @@ fn reordered(readings: &[NamedReading; 3]) -> Note {
     valued("reordered", text, values)
 }
 
+fn above_by_digits(readings: &[NamedReading]) -> Note {
+    let (of, paths) = one_of(readings);
+    let text = format!(
+        "The last two weighings agree, but they are above the expected mass. One wrong digit in {of} explains this. \
+         Compare each reading with your notes."
+    );
+    valued("above_by_digits", text, [("readings", paths)])
+}
+
 fn wrong_digit(below: &Rounded, readings: &[NamedReading], is_lost: bool) -> Note {
-    let (names, paths) = names_and_paths(readings);
-    let of = match readings.len() {
-        1 => names,
-        _ => format!("one of {names}"),
-    };
+    let (of, paths) = one_of(readings);
     let otherwise = match is_lost {
         true => " If the readings are right, solid was lost: start again.",
         false => "",
@@ -237,6 +244,15 @@ fn names_and_paths(readings: &[NamedReading]) -> (String, String) {
         list(readings.iter().map(NamedReading::words)),
         paths.join(", "),
     )
+}
+
+/// One reading, or one of several, by their names for people, and all by their paths.
+fn one_of(readings: &[NamedReading]) -> (String, String) {
+    let (names, paths) = names_and_paths(readings);
+    match readings.len() {
+        1 => (names, paths),
+        _ => (format!("one of {names}"), paths),
+    }
 }
 
 fn mistyped(reading: &NamedReading, meant: &Reading) -> Note {
@@ -317,6 +333,24 @@ fn too_light(code: &'static str, below: &Rounded, causes: &str) -> Note {
     let text =
         format!("The last weighing is {below} g below the expected mass of the residue. {causes}");
     valued(code, text, [("below", format!("{below}"))])
+}
+
+fn constant_and_expected(within: Option<&(Rounded, Rounded)>) -> Note {
+    let Some((tolerance, loss)) = within else {
+        return Note::new(
+            "constant_and_expected",
+            "The last two weighings agree, and the mass is that expected of the residue.",
+        );
+    };
+    let text = format!(
+        "The last two weighings agree. Within {tolerance} g, the mass is that expected of the residue. The whole \
+         expected loss is only {loss} g. Take more of the hydrate if you repeat this."
+    );
+    let values = [
+        ("expected_loss", format!("{loss}")),
+        ("tolerance", format!("{tolerance}")),
+    ];
+    valued("constant_and_expected", text, values)
 }
 
 fn cannot_tell(tolerance: &Rounded, loss: &Rounded) -> Note {

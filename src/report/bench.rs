@@ -94,7 +94,8 @@ fn adds_to(warnings: &[Warning], reason: &Reason) -> bool {
         | Reason::Reordered(_)
         | Reason::WithoutContainer(_)
         | Reason::GainByDigits(..)
-        | Reason::FallByDigits(_) => {
+        | Reason::FallByDigits(_)
+        | Reason::AboveByDigits(_) => {
             let beyond = |warning: &Warning| matches!(warning, Warning::HeatedBeyond(_));
             !warnings.iter().any(beyond)
         }

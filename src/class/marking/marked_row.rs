@@ -282,7 +282,7 @@ impl MarkedRow {
         answers.find(|answer| answer.quantity() == quantity)
     }
 
-    /// Returns the number of reported values that are not marked because the row could not be worked out.
+    /// Returns the number of answers that are not marked because the row could not be worked out.
     #[must_use]
     pub fn unmarked(&self) -> usize {
         match self.ending {
@@ -292,7 +292,8 @@ impl MarkedRow {
     }
 
     /// Returns the number of answers that a person still has to mark: those that are
-    /// [not legible](Answer::by_hand), and all that were handed in if the row could not be worked out.
+    /// [not legible](Answer::by_hand), and all that were handed in if the row could not be worked out. If one answer of
+    /// such a row is marked, those that were not handed in count, too: the bench could not give them.
     #[must_use]
     pub fn by_hand(&self) -> usize {
         self.open_answers().count()
@@ -302,7 +303,20 @@ impl MarkedRow {
     /// out.
     pub fn open_answers(&self) -> impl Iterator<Item = &Answer> {
         let answers = self.all_answers().iter();
-        answers.filter(|answer| answer.by_hand())
+        answers.filter(|answer| self.awaits_a_person(answer))
+    }
+
+    /// Returns whether a person has to mark this answer of the row, though it may be missing.
+    pub(super) fn awaits_a_person(&self, answer: &Answer) -> bool {
+        let is_judged = |answer: &Answer| {
+            let by_person = answer.by_hand() || answer.marked_by_hand();
+            !by_person && answer.verdict() != Verdict::Missing
+        };
+        let judged_in_part = || match &self.ending {
+            RowEnding::NotMarked { answers, .. } => answers.iter().any(is_judged),
+            RowEnding::Marked(_) => false,
+        };
+        answer.by_hand() || answer.verdict() == Verdict::Missing && judged_in_part()
     }
 
     /// Returns whether nothing is decided about an answer: it is still to be marked by hand, or it is missing and its

@@ -5,28 +5,44 @@ use alloc::format;
 
 use crate::class::CsvStyle;
 use crate::class::marking::marked_row::MarkedRow;
-use crate::gravimetry::{Constancy, Dehydration, Outcome, Quantity, Warning};
+use crate::gravimetry::{Check, Constancy, Dehydration, Outcome, Quantity, Warning};
 use crate::number::TieRule;
 use crate::text::Note;
 
 /// Returns what to look at if the last weighings do not show constant mass.
-pub(super) fn constant_mass(dehydration: &Dehydration, style: CsvStyle) -> Option<Note> {
+pub(super) fn constant_mass(
+    row: &MarkedRow,
+    dehydration: &Dehydration,
+    style: CsvStyle,
+) -> Option<Note> {
     let constancy = dehydration.constant_mass()?;
     if constancy.reached() == Some(true) {
         return None;
     }
     let Some(change) = Constancy::last_change(constancy) else {
-        let text = "Next time, heat until two weighings agree. Your bench heated once, so some \
-                    water may be left.";
+        let why = if may_hold_water(row, dehydration) {
+            "so some water may be left"
+        } else {
+            "which does not show that the mass is constant"
+        };
+        let text =
+            format!("Next time, heat until two weighings agree. Your bench heated once, {why}.");
         return Some(Note::new("look_at_constant_mass", text));
     };
     let size = change.value().abs();
     let size = style.number(size.to_places(change.decimal_places(), TieRule::Even));
-    let text = if change.value().is_negative() {
+    let text = if has_wrong_digit(row) {
         format!(
-            "Look at your last two weighings. The mass still fell by {size} g, so some water may be \
-             left and your x too low."
+            "Look at your last two weighings. They differ by {size} g, and one wrong digit explains it, so \
+             compare them with your paper."
         )
+    } else if change.value().is_negative() {
+        let so = if may_hold_water(row, dehydration) {
+            "so some water may be left and your x too low"
+        } else {
+            "so it was not yet constant. Water that is left does not explain your x"
+        };
+        format!("Look at your last two weighings. The mass still fell by {size} g, {so}.")
     } else {
         format!(
             "Look at your last two weighings. The mass rose by {size} g. The solid took up moisture, \
@@ -34,6 +50,22 @@ pub(super) fn constant_mass(dehydration: &Dehydration, style: CsvStyle) -> Optio
         )
     };
     Some(Note::new("look_at_constant_mass", text).with("change", format!("{change}")))
+}
+
+/// Whether one wrong digit in the weighing before the last explains that the mass fell.
+fn has_wrong_digit(row: &MarkedRow) -> bool {
+    let mut reasons = row.check().into_iter().flat_map(Check::reasons);
+    reasons.any(|reason| reason.code() == "fall_by_digits")
+}
+
+/// Whether water that is left can explain the bench's x: a reading may not be wrong, and more water than expected may
+/// not have gone.
+fn may_hold_water(row: &MarkedRow, dehydration: &Dehydration) -> bool {
+    let (Some(expected), Some(_)) = (row.expected_degree(), row.difference_percent()) else {
+        return false;
+    };
+    let above = (dehydration.ratio() - expected).to_f64();
+    above <= 2.0 * dehydration.standard_uncertainty()
 }
 
 /// Returns what to compare if the readings resolve another hydrate than the one issued.

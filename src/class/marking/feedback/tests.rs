@@ -195,6 +195,34 @@ fn figures_and_the_bench_come_last() {
             "Look at your last two weighings. The mass still fell by 0.201 g, so some water may be left and your x too low.",
         ],
     );
+    // More than all the water is gone.
+    feedback(
+        "reported_ratio",
+        "20.000,22.500,21.150,21.140,7.97",
+        ["all_right", "Your mole ratio (7.97) is right."],
+        [
+            "look_at_constant_mass",
+            "Look at your last two weighings. The mass still fell by 0.010 g, so it was not yet constant. Water that is left does not explain your x.",
+        ],
+    );
+    feedback(
+        "reported_ratio",
+        "20.500,23.000,22.721,21.722,7.00",
+        ["all_right", "Your mole ratio (7.00) is right."],
+        [
+            "look_at_constant_mass",
+            "Look at your last two weighings. They differ by 0.999 g, and one wrong digit explains it, so compare them with your paper.",
+        ],
+    );
+    feedback(
+        "reported_ratio",
+        "20.000,22.500,21.140,,7.97",
+        ["all_right", "Your mole ratio (7.97) is right."],
+        [
+            "look_at_constant_mass",
+            "Next time, heat until two weighings agree. Your bench heated once, which does not show that the mass is constant.",
+        ],
+    );
 }
 
 /// The residue is not divided by the molar mass of the anhydrous salt, and its water counts.

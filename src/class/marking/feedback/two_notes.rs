@@ -103,7 +103,8 @@ fn what_to_look_at(row: &MarkedRow, style: CsvStyle) -> Note {
     }
     let at_the_bench = || {
         let dehydration = row.dehydration()?;
-        let note = constant_mass(dehydration, style).or_else(|| other_hydrate(row, dehydration));
+        let note =
+            constant_mass(row, dehydration, style).or_else(|| other_hydrate(row, dehydration));
         Some(note.unwrap_or_else(|| accuracy(row, dehydration, style)))
     };
     let known = row.issued().is_some();

@@ -141,10 +141,11 @@ impl Marked {
             .filter_map(|index| Some((*index, self.rows.get(*index)?)));
         let rows: Vec<(usize, &MarkedRow)> =
             rows.filter(|(_, row)| mark.is_of_period(row)).collect();
-        let answers = rows
-            .iter()
-            .filter_map(|(index, row)| Some((*index, row.any_answer(mark.quantity)?)));
-        let open: Vec<(usize, &Answer)> = answers.filter(|(_, answer)| answer.by_hand()).collect();
+        let answers = rows.iter().filter_map(|(index, row)| {
+            let answer = row.any_answer(mark.quantity)?;
+            row.awaits_a_person(answer).then_some((*index, answer))
+        });
+        let open: Vec<(usize, &Answer)> = answers.collect();
         let same = open.iter().filter(|(_, answer)| mark.is_for(answer));
         match same.map(|(index, _)| *index).collect::<Vec<usize>>()[..] {
             [index] => Ok(index),

@@ -258,3 +258,25 @@ fn half_marks_by_hand_need_the_step() {
         "line 2, `marks`: the policy has whole marks only, not 0.5"
     );
 }
+
+#[test]
+fn what_a_bench_could_not_give_is_open_if_its_mass_of_hydrate_is_right() {
+    let text = "bench,pupil,crucible_g,crucible_hydrate_g,heated_1_g,reported_hydrate_g,reported_residue_g,\
+                reported_ratio\nKay,K,20.137,22.648,,2.511,,\nCat,C,20.137,22.648,,2.411,,\nFay,F,,,,,,absent\n";
+    let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+    let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
+    let open =
+        |marked: &Marked| -> Vec<usize> { marked.rows().iter().map(|row| row.by_hand()).collect() };
+    assert_eq!(open(&marked), [2, 1, 0]);
+    let give = |rows: &str| {
+        let text = format!("bench,pupil,quantity,reported,marks\n{rows}");
+        let marks = HandMarks::read(text.as_bytes()).unwrap();
+        marked.clone().with_hand_marks(&marks).unwrap()
+    };
+    let one = give("Kay,K,residue_mass,,0\n");
+    assert_eq!(open(&one), [1, 1, 0]);
+    assert_eq!(one.rows()[0].total(), None);
+    let both = give("Kay,K,residue_mass,,0\nKay,K,ratio,,1\n");
+    assert_eq!(open(&both), [0, 1, 0]);
+    assert_eq!(both.rows()[0].total(), Some(2.into()));
+}

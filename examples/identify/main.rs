@@ -47,21 +47,37 @@ struct Arguments {
     #[arg(
         long,
         value_name = "GRAMS",
+        allow_negative_numbers = true,
         requires_all = ["crucible_hydrate", "heated"],
         conflicts_with_all = ["hydrate_mass", "residue_mass"]
     )]
     crucible: Option<String>,
     /// The mass of the crucible with the hydrate, in grams
-    #[arg(long, value_name = "GRAMS", requires = "crucible")]
+    #[arg(
+        long,
+        value_name = "GRAMS",
+        allow_negative_numbers = true,
+        requires = "crucible"
+    )]
     crucible_hydrate: Option<String>,
     /// The mass of the crucible after each heating, in grams, in order
-    #[arg(long, value_name = "GRAMS", num_args = 1.., requires = "crucible")]
+    #[arg(long, value_name = "GRAMS", num_args = 1.., allow_negative_numbers = true, requires = "crucible")]
     heated: Vec<String>,
     /// The mass of the hydrate alone, in grams
-    #[arg(long, value_name = "GRAMS", requires = "residue_mass")]
+    #[arg(
+        long,
+        value_name = "GRAMS",
+        allow_negative_numbers = true,
+        requires = "residue_mass"
+    )]
     hydrate_mass: Option<String>,
     /// The mass of the residue alone, in grams
-    #[arg(long, value_name = "GRAMS", requires = "hydrate_mass")]
+    #[arg(
+        long,
+        value_name = "GRAMS",
+        allow_negative_numbers = true,
+        requires = "hydrate_mass"
+    )]
     residue_mass: Option<String>,
     /// The hydrates that are possible, as formulas or names: 'MgSO4·7H2O' 'copper(II) sulfate pentahydrate'
     #[arg(long, value_name = "HYDRATE", num_args = 1..)]

@@ -20,9 +20,10 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     })?;
     let (salt, notes) = options::formula(request, "salt")?;
     let (weighings, numbers) = options::noted_readings(request)?;
-    let dehydration = method
-        .dehydration(&salt, &weighings)
-        .map_err(|error| options::with_field(error, "salt", "heated"))?;
+    let dehydration = method.dehydration(&salt, &weighings).map_err(|error| {
+        let reading = options::impossible_reading(&error, request, &options::READINGS);
+        options::with_field(error, "salt", "heated").within_any(reading.as_deref())
+    })?;
     Ok(reply::result(
         dehydration.with_notes(notes.into_iter().chain(numbers)),
     ))

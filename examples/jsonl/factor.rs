@@ -33,7 +33,13 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     notes.extend(numbers.note(""));
     let factor = factor.with_notes(notes);
     match (mass, sample) {
-        (Some(mass), sample) => Ok(reply::result(factor.content(mass, sample)?)),
+        (Some(mass), sample) => {
+            let content = factor.content(mass, sample).map_err(|error| {
+                let reading = options::impossible_reading(&error, request, &MASSES);
+                Failure::from(error).within_any(reading.as_deref())
+            })?;
+            Ok(reply::result(content))
+        }
         (None, None) => Ok(reply::result(factor)),
         (None, Some(_)) => {
             let message = "a percentage needs the mass that was weighed";

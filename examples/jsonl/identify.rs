@@ -36,7 +36,10 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
         Some(list) => method.identify_among(list, &weighings),
         None => method.identify(&weighings),
     };
-    let found = found.map_err(|error| options::with_field(error, "among", "heated"))?;
+    let found = found.map_err(|error| {
+        let reading = options::impossible_reading(&error, request, &options::READINGS);
+        options::with_field(error, "among", "heated").within_any(reading.as_deref())
+    })?;
     Ok(reply::result(
         found.with_notes(notes.into_iter().chain(numbers)),
     ))

@@ -33,7 +33,9 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
         .mixture(components, &Weighings::net(sample, residue, Net::Tared))
         .map_err(|error| {
             let alike = error.kind() == ErrorKind::SameLoss;
-            Failure::from(error).within_any(alike.then_some("components"))
+            let reading = options::impossible_reading(&error, request, &MASSES);
+            let field = alike.then_some("components").or(reading.as_deref());
+            Failure::from(error).within_any(field)
         })?;
     Ok(reply::result(mixture.with_notes(notes)))
 }

@@ -5,7 +5,7 @@ use effloresce::formula;
 use effloresce::gravimetry::{self, ConstantMass, Method, Net, Weighings};
 use effloresce::number::Unit;
 use effloresce::reaction::Equation;
-use effloresce::{AtomicWeights, Element, Formula, Note, Reading};
+use effloresce::{AtomicWeights, Element, Formula, Note, Ratio, Reading};
 
 use crate::json::{Json, Object};
 use crate::numbers::Numbers;
@@ -278,6 +278,45 @@ fn criterion(rule: &Object<'_>) -> Result<ConstantMass, Failure> {
             _ => ConstantMass::PerGram(limit),
         })
     })
+}
+
+/// The reading that alone makes the masses impossible, among these fields of the request.
+pub(crate) fn impossible_reading(
+    error: &gravimetry::Error,
+    request: &Object<'_>,
+    fields: &[&str],
+) -> Option<String> {
+    if error.kind() != gravimetry::ErrorKind::ImpossibleMasses {
+        return None;
+    }
+    if request.has("percent_water") {
+        return Some("percent_water".into());
+    }
+    let mut wrong = Vec::new();
+    for field in fields {
+        let masses = |value: Json<'_>| match *field {
+            "heated" => value.list(MOST_HEATINGS, Json::mass),
+            _ => Ok(vec![value.mass()?]),
+        };
+        // What cannot be read as a mass, such as `net`, is not one of the masses.
+        let masses = request.optional(field, masses).ok().flatten();
+        let masses = masses.into_iter().flatten().enumerate();
+        let masses = masses.filter(|(_, mass)| cannot_weigh(field, &mass.value()));
+        wrong.extend(masses.map(|(index, _)| match *field {
+            "heated" => format!("heated[{index}]"),
+            field => field.into(),
+        }));
+    }
+    match wrong.as_slice() {
+        [one] => Some(one.clone()),
+        _ => None,
+    }
+}
+
+/// Whether this mass is wrong whatever the other readings are.
+fn cannot_weigh(field: &str, mass: &Ratio) -> bool {
+    let may_be_nothing = !["sample_mass", "weighed_mass", "hydrate_mass"].contains(&field);
+    mass.is_negative() || (mass.is_zero() && !may_be_nothing)
 }
 
 /// The failure, with the field that the error is about: that of the formula, or that of weighings

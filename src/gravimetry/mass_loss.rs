@@ -94,7 +94,8 @@ impl Method {
                     .help("give the container's mass after at least one heating"),
             )
         })?;
-        if let Some(contradiction) = series.contradiction(Some(&heated)) {
+        let contradiction = series.contradiction(Some(&heated));
+        if let Some(contradiction) = contradiction.or_else(|| series.negative_heating()) {
             return Err(contradiction.error());
         }
         let Series {

@@ -169,10 +169,10 @@ impl Method {
     /// of the readings.
     ///
     /// # Errors
-    /// Returns an error if the step is not positive.
+    /// Returns an error if the step is not positive, or if it is more than 1000 g.
     #[doc(alias = "resolution")]
     pub fn readability(mut self, division: Reading) -> Result<Self, Error> {
-        self.readability = Some(positive_division(division.value())?);
+        self.readability = Some(balance_division(division.value())?);
         Ok(self)
     }
 
@@ -180,7 +180,7 @@ impl Method {
     #[cfg(feature = "class")]
     pub(crate) fn fall_back_on(&mut self, division: Option<Ratio>) -> Result<(), Error> {
         if self.readability.is_none() {
-            self.readability = division.map(positive_division).transpose()?;
+            self.readability = division.map(balance_division).transpose()?;
         }
         Ok(())
     }
@@ -308,6 +308,9 @@ impl Method {
 
 const MOST_CANDIDATES: usize = 50;
 
+/// The coarsest step of a balance, in grams: more than that of any balance in a laboratory (from memory).
+const MOST_DIVISION: i128 = 1000;
+
 fn not_negative(grams: f64) -> Result<f64, Error> {
     if grams >= 0.0 && grams.is_finite() {
         return Ok(grams);
@@ -318,12 +321,13 @@ fn not_negative(grams: f64) -> Result<f64, Error> {
     ))
 }
 
-pub(super) fn positive_division(division: Ratio) -> Result<Ratio, Error> {
-    if division.is_positive() {
+/// Returns the smallest step of a balance, if it is one in grams.
+pub(super) fn balance_division(division: Ratio) -> Result<Ratio, Error> {
+    if division.is_positive() && division <= MOST_DIVISION.into() {
         return Ok(division);
     }
     Err(out_of_range(
         format!("a balance cannot have a readability of {division} g"),
-        "give the smallest step that it shows, such as 0.001",
+        "give the smallest step that it shows, above 0 and at most 1000 g, such as 0.001",
     ))
 }

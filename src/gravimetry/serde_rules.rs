@@ -9,7 +9,7 @@ use ::serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::constant_mass::ConstantMass;
 use super::error::Error;
-use super::method::{Method, positive_division};
+use super::method::{Method, balance_division};
 use super::serde::Grams;
 use super::weighings::WeighingUsed;
 use crate::element::AtomicWeights;
@@ -167,7 +167,7 @@ impl MethodFields {
             method = method.residue(residue)?;
         }
         if let Some(Setting(Division(division))) = self.readability {
-            method.readability = Some(positive_division(division)?);
+            method.readability = Some(balance_division(division)?);
         }
         match self.candidates {
             Some(degrees) => method.candidates(degrees.into_iter().map(|Setting(degree)| degree)),

@@ -128,6 +128,19 @@ impl<'a> Series<'a> {
         }
     }
 
+    /// The first weighing after heating that is negative, even if another one counts.
+    pub(super) fn negative_heating(&self) -> Option<Contradiction> {
+        let mut heated = (1..).zip(&self.weighings.heated);
+        let (heating, mass) = heated.find(|(_, mass)| mass.value().is_negative())?;
+        let message = format!(
+            "the weighing after heating {heating} is {mass} g, but a mass cannot be negative"
+        );
+        Some(Contradiction {
+            message,
+            readings: [format!("{mass}"), "0".into()],
+        })
+    }
+
     /// The first weighing after heating that does not lie between the container and the container with
     /// the hydrate, with the number of its heating.
     pub(super) fn outside(&self) -> Option<(usize, &Reading)> {

@@ -209,6 +209,12 @@ fn impossible_masses_name_the_two_that_disagree() {
         &["22.0"],
         "the empty container weighs -1.0 g, but a mass cannot be negative",
     );
+    impossible(
+        "21.352",
+        "24.018",
+        &["-1", "22.655"],
+        "the weighing after heating 1 is -1 g, but a mass cannot be negative",
+    );
     let swapped = Weighings::net(read("3.2"), read("5.0"), Net::Tared);
     let error = Method::new()
         .dehydration(&formula("CuSO4"), &swapped)

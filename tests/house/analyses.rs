@@ -74,7 +74,12 @@ fn what_a_factor_needs() {
         (
             r#""sought":"Fe","weighed":"Fe2O3","weighed_mass":"0""#,
             "impossible_masses",
-            None,
+            Some("weighed_mass"),
+        ),
+        (
+            r#""sought":"Fe","weighed":"Fe2O3","weighed_mass":"1","sample_mass":"-1""#,
+            "impossible_masses",
+            Some("sample_mass"),
         ),
         (
             r#""sought":"Fe","wieghed":"Fe2O3""#,
@@ -196,14 +201,16 @@ fn what_a_mixture_needs() {
             format!(r#""components":{parts},"sample_mass":"{sample}","residue_mass":"{residue}""#);
         serde_json::from_str(&line(&rest)).unwrap()
     };
-    for (sample, residue) in [
-        ("2.000", "1.200"),
-        ("2.000", "2.100"),
-        ("0", "0"),
-        ("2.000", "-1"),
+    for (sample, residue, field) in [
+        ("2.000", "1.200", None),
+        ("2.000", "2.100", None),
+        ("0", "0", Some("sample_mass")),
+        ("-1", "0", Some("sample_mass")),
+        ("2.000", "-1", Some("residue_mass")),
+        ("-2", "-1", None),
     ] {
         let refused = reply(&masses(sample, residue));
-        assert_eq!(failure(&refused), ("impossible_masses", None), "{residue}");
+        assert_eq!(failure(&refused), ("impossible_masses", field), "{residue}");
     }
     let pure = reply(&masses("2.000", "2.001"));
     let shown = json!({"ok": true, "result": {"fractions": ["~-0.1354", "~100.1354"],

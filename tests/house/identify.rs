@@ -73,6 +73,22 @@ fn a_wrong_request_says_where() {
         (
             json!({"percent_water": "100"}),
             "impossible_masses",
+            json!("percent_water"),
+        ),
+        (
+            json!({"crucible": "-1", "crucible_hydrate": "24.018", "heated": ["22.655"]}),
+            "impossible_masses",
+            json!("crucible"),
+        ),
+        (
+            json!({"crucible": "21.352", "crucible_hydrate": "24.018", "heated": ["-1", "22.655"]}),
+            "impossible_masses",
+            json!("heated[0]"),
+        ),
+        // Either of the two may be wrong.
+        (
+            json!({"crucible": "24.018", "crucible_hydrate": "21.352", "heated": ["22.655"]}),
+            "impossible_masses",
             Value::Null,
         ),
         (

@@ -76,6 +76,16 @@ fn a_list_narrows_it_down() {
     assert_eq!(from_file, percent);
 }
 
+/// A negative mass is not an option of that name.
+#[test]
+fn a_negative_mass_is_refused_as_a_mass() {
+    let crucible = ["--crucible", "21.352", "--crucible-hydrate", "24.018"];
+    let negative = [&crucible[..], &["--heated", "-1", "21.855"]].concat();
+    run(&negative).complains_as(PROGRAM, "the weighing after heating 1 is -1 g");
+    let net = ["--hydrate-mass", "-2.5", "--residue-mass", "1.2"];
+    run(&net).complains_as(PROGRAM, "-2.5 g");
+}
+
 /// 5 % is far from both, so neither is called likely.
 #[test]
 fn an_unknown_that_nothing_fits_is_not_named() {

@@ -189,6 +189,12 @@ fn wrong_input_is_told_by_its_field() {
             "0.001",
         ),
         (
+            json!({"issued": "CuSO4·5H2O", "readability": "1e29"}),
+            "out_of_range",
+            "readability",
+            "at most 1000 g",
+        ),
+        (
             json!({"issued": "CuSO4·5H2O", "readability": null}),
             "missing_field",
             "readability",

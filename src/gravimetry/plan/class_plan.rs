@@ -7,7 +7,7 @@ use super::super::dehydration::issued_hydrate;
 use super::super::error::{Error, out_of_range};
 use super::super::hazard::HeatingSafety;
 use super::super::interval::Interval;
-use super::super::method::{Method, positive_division};
+use super::super::method::{Method, balance_division};
 use super::super::outcome::{Candidate, Degrees, nearest_other};
 use super::super::residual_salt::ResidualSalt;
 use super::super::series::places_of;
@@ -96,10 +96,10 @@ impl Method {
     ///
     /// # Errors
     /// Returns an error if `issued` is not a hydrate with a known number of waters and a molar mass. It also
-    /// does so if the readability is not positive, or if the method's residue is not one of this hydrate.
+    /// does so if the readability is not above 0 and at most 1000 g, or if the method's residue is not one of this hydrate.
     pub fn plan(&self, issued: &Formula, readability: Reading) -> Result<Plan, Error> {
         let (salt, waters) = issued_hydrate(issued)?;
-        let division = positive_division(readability.value())?;
+        let division = balance_division(readability.value())?;
         let residual = self.residual_salt(&salt, Some(&waters))?;
         let precision = Precision::new(self, &residual, &waters)?;
         let degrees = Degrees::new(&salt, self.candidates.as_deref(), Some(waters.clone()));

@@ -13,7 +13,7 @@ use super::plain::paragraph;
 use super::row::{title, with_stand_in, write_invented};
 use super::table::TextTable;
 use crate::class::{Marked, MarkedRow, Problem};
-use crate::gravimetry::{Check, HeatingSafety, Severity, cautions_for};
+use crate::gravimetry::{Advice, Check, HeatingSafety, Reason, Severity, cautions_for};
 use crate::number::Ratio;
 use crate::text::{Note, list};
 
@@ -178,7 +178,7 @@ fn most_urgent_first(marked: &Marked) -> Vec<(&MarkedRow, &Check)> {
         .collect();
     benches.sort_by_cached_key(|(_, check)| {
         let off = check.still_to_lose().map(Ratio::abs).unwrap_or_default();
-        (!check.must_not_heat(), check.advice(), Reverse(off))
+        (!check.must_not_heat(), advice(check), Reverse(off))
     });
     benches
 }
@@ -201,12 +201,18 @@ fn table(benches: &[(&MarkedRow, &Check)], issued_differs: bool) -> TextTable {
         let issued = row.issued().map_or_else(String::new, ToString::to_string);
         let first = [bench_name(row)].into_iter();
         let first = first.chain(issued_differs.then_some(issued));
-        table.row(first.chain([
-            do_now(check),
-            grams(check.expected_last()),
-            grams(check.still_to_lose()),
-            check.reasons().first().map_or_else(String::new, short),
-        ]));
+        table.row(
+            first.chain([
+                do_now(check),
+                grams(check.expected_last()),
+                grams(
+                    check
+                        .still_to_lose()
+                        .filter(|_| !may_be_another_solid(check)),
+                ),
+                check.reasons().first().map_or_else(String::new, short),
+            ]),
+        );
     }
     table
 }
@@ -215,8 +221,27 @@ fn table(benches: &[(&MarkedRow, &Check)], issued_differs: bool) -> TextTable {
 fn do_now(check: &Check) -> String {
     match check.must_not_heat() {
         true => "do not heat".into(),
-        false => check.advice().to_string(),
+        false => advice(check).to_string(),
     }
+}
+
+/// The advice, which is to ask if the excess mass may not be water.
+fn advice(check: &Check) -> Advice {
+    match check.advice() {
+        Advice::HeatAgain if may_be_another_solid(check) => Advice::Ask,
+        advice => advice,
+    }
+}
+
+/// Whether a mass above the expected one does not show how much water is left.
+fn may_be_another_solid(check: &Check) -> bool {
+    let mut reasons = check.findings().iter();
+    reasons.any(|reason| {
+        matches!(
+            reason,
+            Reason::WaterOrHeavier(..) | Reason::NotOnlyWater(..)
+        )
+    })
 }
 
 /// The problems of the sheet, but for weighings that are still to come.
@@ -249,7 +274,7 @@ fn short(reason: &Note) -> String {
 mod tests {
     use super::*;
     use crate::class::{Marker, Policy, Problem, Sheet, Stock};
-    use crate::gravimetry::{Advice, Method};
+    use crate::gravimetry::Method;
 
     fn marked(text: &str, policy: Policy) -> Marked {
         let sheet = Sheet::read(text.as_bytes()).unwrap();
@@ -367,6 +392,35 @@ mod tests {
         assert!(lines[benches[2]].contains("check readings"), "{during}");
         let said = "\nWren: Do not heat Na2Cr2O7·2H2O. It must not be heated in a school at all.";
         assert!(during.contains(said), "{during}");
+    }
+
+    #[test]
+    fn mass_that_may_not_be_water_is_not_in_the_column_of_water() {
+        let header = "bench,issued,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n";
+        // 2.000 g of FeSO4·7H2O leave 1.093 g of FeSO4, and of MgSO4·7H2O 0.977 g.
+        let text = [
+            header,
+            "Wren,MgSO4·7H2O,20.000,22.000,21.216,21.215\n",
+            "Heron,FeSO4·7H2O,20.000,22.000,21.216,21.215\nTeal,MgCl2·6H2O,20.000,22.000,21.300,\n",
+        ];
+        let during = during(&marked(&text.concat(), Policy::default()));
+        let cells = |bench: &str| {
+            let line = during.lines().find(|line| line.starts_with(bench)).unwrap();
+            line.split("  ")
+                .map(str::trim)
+                .filter(|cell| !cell.is_empty())
+                .map(String::from)
+                .collect::<Vec<String>>()
+        };
+        assert_eq!(
+            cells("Heron ")[2..],
+            ["ask", "21.093", "water or heavier"],
+            "{during}"
+        );
+        assert_eq!(cells("Teal ")[2], "ask", "{during}");
+        assert_eq!(cells("Wren ")[2..5], ["heat again", "20.977", "0.238"]);
+        let said = "Ask your teacher before you heat again.";
+        assert!(during.replace('\n', " ").contains(said), "{during}");
     }
 
     #[test]

@@ -5,7 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use core::cmp::Reverse;
 
-use super::super::salts::{SaltFacts, Severity, Sourced, Suitability};
+use super::super::salts::{HazardStatement, SaltFacts, Severity, Sourced, Suitability};
 use super::rule::{Effect, Hydrate, Rule, with_origin};
 use super::toxic::{TOXIC, ToxicElements};
 use super::{gases, harmful, melting, oxidizing};
@@ -78,6 +78,11 @@ pub(in crate::gravimetry) fn leaving_with_water(formula: &Formula) -> Option<&'s
     Some(rule.gases)
 }
 
+/// Whether the dry salt of a hydrate reacts violently with water.
+pub(in crate::gravimetry) fn reacts_with_water(formula: &Formula) -> bool {
+    Findings::of(formula).react_with_water()
+}
+
 /// The rules by ions, in the order of the files.
 pub(super) fn all_rules() -> impl Iterator<Item = &'static Rule> {
     let rules = [
@@ -147,6 +152,12 @@ impl Findings {
             }),
             salt,
         }
+    }
+
+    /// Whether a rule says that the dry salt reacts violently with water.
+    pub(super) fn react_with_water(&self) -> bool {
+        let mut values = self.found.iter().flat_map(|finding| finding.note.values());
+        values.any(|value| value == ("rule", "water_reactive"))
     }
 
     /// The severity of all that was found.
@@ -315,15 +326,10 @@ pub(super) fn explosive_mixture(solids: &[&Formula]) -> Option<Finding> {
 /// The least severity of a salt with a hazard statement.
 fn of_statement(code: &str) -> Severity {
     const GRAVE: [&str; 6] = ["H300", "H310", "H330", "H340", "H350", "H271"];
-    // H350i is a kind of H350. H4 is about water, H302 and its like are milder.
-    let is_mild = matches!(
-        code,
-        "H302" | "H303" | "H312" | "H315" | "H316" | "H319" | "H320" | "H332" | "H335"
-    );
-    match code {
-        _ if GRAVE.iter().any(|grave| code.starts_with(grave)) => Severity::FumeCupboard,
-        _ if is_mild || code.starts_with("H4") => Severity::Ordinary,
-        _ => Severity::Care,
+    // H350i is a kind of H350.
+    match GRAVE.iter().any(|grave| code.starts_with(grave)) {
+        true => Severity::FumeCupboard,
+        false => Severity::Care,
     }
 }
 
@@ -380,15 +386,41 @@ fn hazard_words(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
 pub(super) const WHO_CLASSIFIES: &str =
     "Suppliers classify differently. The label on the bottle and its safety data sheet decide.";
 
-/// The hazard statements of a salt in one note.
+/// Statements that say less than another one: the stronger, and those that it includes.
+const INCLUDED: [(&str, &[&str]); 16] = [
+    ("H300", &["H301", "H302", "H303"]),
+    ("H301", &["H302", "H303"]),
+    ("H310", &["H311", "H312"]),
+    ("H311", &["H312"]),
+    ("H314", &["H315", "H318", "H319", "H320"]),
+    ("H318", &["H319", "H320"]),
+    ("H319", &["H320"]),
+    ("H330", &["H331", "H332"]),
+    ("H331", &["H332"]),
+    ("H340", &["H341"]),
+    ("H350", &["H351"]),
+    ("H350i", &["H350", "H351"]),
+    ("H360", &["H361"]),
+    ("H360FD", &["H360", "H361", "H361d", "H361f", "H361fd"]),
+    ("H372", &["H373"]),
+    ("H410", &["H400", "H411", "H412"]),
+];
+
+/// The hazard statements of a salt in one note, each once, without those that another one includes.
 fn statements(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
-    let statements = facts.hazard_statements();
-    let own = || statements.iter().map(Sourced::value);
+    let all = facts.hazard_statements();
+    let is_included = |code: &str| {
+        let mut stronger = INCLUDED.iter().filter(|(_, less)| less.contains(&code));
+        stronger.any(|(code, _)| all.iter().any(|own| own.value().code() == *code))
+    };
+    let mut statements: Vec<&Sourced<HazardStatement>> = all.iter().collect();
+    statements.retain(|own| !is_included(own.value().code()));
+    let own = || statements.iter().map(|own| own.value());
     let severity = own().map(|own| of_statement(own.code())).max()?;
     let words = own().map(|own| sentence(&format!("{} ({})", own.words(), own.code())));
     let words: Vec<String> = words.collect();
     let text = format!("{salt}: {} {WHO_CLASSIFIES}", words.join(" "));
-    let mut sources: Vec<&str> = statements.iter().map(Sourced::source).collect();
+    let mut sources: Vec<&str> = statements.iter().map(|own| own.source()).collect();
     sources.dedup();
     let codes: Vec<&str> = own().map(|own| own.code()).collect();
     let finding = Finding::new(severity, "hazard", text, &sources.join("; "));

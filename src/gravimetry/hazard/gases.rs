@@ -23,6 +23,15 @@ const STABLE_CARBONATES: [&str; 6] = ["Na", "K", "Rb", "Cs", "Ba", "Sr"];
 /// Metals whose hydroxides are strong bases.
 const STRONG_BASES: [&str; 9] = ["Li", "Na", "K", "Rb", "Cs", "Ca", "Sr", "Ba", "Tl"];
 
+/// Chlorides and the like that react violently with water if they are dry.
+#[rustfmt::skip]
+const VIOLENT_HALIDES: &[&str] = &[
+    "AlCl3", "AlBr3", "AlI3", "TiCl4", "SnCl4", "SiCl4", "ZrCl4", "BCl3", "BBr3", "PCl3", "PCl5", "SbCl5",
+];
+
+/// Carbides that give off a gas that burns with water.
+const CARBIDES: &[&str] = &["CaC2", "SrC2", "BaC2", "Na2C2", "Al4C3"];
+
 /// Whether a hydroxide is a strong base. Elements such as boron or silicon bind it in a mineral.
 fn is_strong_base(hydrate: &Hydrate<'_>) -> bool {
     let ions = &hydrate.ions;
@@ -134,6 +143,27 @@ pub(super) const RULES: &[Rule] = &[
         gases: "H2",
         source: "a school authority's list of chemicals, hydrides (react with water, not recommended for schools); amides: from \
                  memory",
+    },
+    Rule {
+        name: "water_reactive",
+        applies: |h| h.ions.has_loose(&HALIDES) && h.is_salt(VIOLENT_HALIDES),
+        severity: FumeCupboard,
+        effect: Risk,
+        reason: "Dry, it reacts violently with water. It gives off hydrogen chloride, or hydrogen bromide or iodide. It \
+                 burns the skin and the eyes. Do not add water to it.",
+        gases: "",
+        source: "CAMEO Chemicals, aluminum chloride, anhydrous (reacts violently or explosively with water); International \
+                 Chemical Safety Card 1125 (no contact with water); other halides: from memory",
+    },
+    Rule {
+        name: "water_reactive",
+        applies: |h| h.ions.has_element(&["C"]) && h.is_salt(CARBIDES),
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "With water or damp air it gives off acetylene or methane, which can catch fire or explode. Do not add water \
+                 to it.",
+        gases: "",
+        source: "International Chemical Safety Card 0406 (calcium carbide); other carbides: from memory",
     },
     Rule {
         name: "nitride",

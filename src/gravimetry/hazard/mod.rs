@@ -23,7 +23,7 @@ mod safety;
 mod tests;
 mod toxic;
 
-pub(super) use finding::leaving_with_water;
+pub(super) use finding::{leaving_with_water, reacts_with_water};
 pub(crate) use safety::cautions_for;
 pub use safety::{HeatingSafety, cautions};
 #[cfg(feature = "report")]

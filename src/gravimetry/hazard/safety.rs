@@ -195,7 +195,9 @@ fn general_cautions(all: &[Findings]) -> Vec<Note> {
     let heated = || all.iter().filter(|own| !own.is_forbidden);
     let mut notes = Vec::new();
     if heated().next().is_some() {
-        notes.extend(general());
+        // Nothing says how to add water to what reacts violently with it.
+        let only_violent = heated().all(Findings::react_with_water);
+        notes.extend(general().filter(|note| !only_violent || note.code() != "water_back"));
         let of_heat = |own: &Findings| [safe_up_to(&own.salt), too_hot(&own.salt)];
         notes.extend(heated().flat_map(of_heat).flatten());
         notes.extend(heated().filter_map(|own| not_classified(&own.salt)));

@@ -57,6 +57,10 @@ const SPOKEN_OF: &[(&str, Severity, &[&str])] = &[
     ("NaOCl·5H2O", Forbidden, &["hypochlorite"]),
     ("CaCl2O2", Forbidden, &["hypochlorite"]),
     ("HClO4·2H2O", Forbidden, &["perchlorate", "acid"]),
+    // Dry, they react violently with water.
+    ("AlCl3·6H2O", FumeCupboard, &["water_reactive", "halide"]),
+    ("TiCl4", FumeCupboard, &["water_reactive"]),
+    ("CaC2", Forbidden, &["water_reactive"]),
     // Other oxidisers.
     ("NaMnO4·3H2O", Forbidden, &["permanganate"]),
     ("Ba(BrO3)2·H2O", Forbidden, &["bromate", "barium"]),
@@ -437,6 +441,77 @@ fn several_salts_are_ordered_together() {
     let unknown = [formula("RbCl"), formula("MgSO4·7H2O")];
     let own = super::safety::own_cautions_for(&unknown);
     assert_eq!(own[0].code(), "unknown_salt");
+}
+
+#[test]
+fn water_never_goes_back_to_what_reacts_violently_with_it() {
+    for text in ["AlCl3·6H2O", "AlCl3", "TiCl4·2H2O", "CaC2·2H2O"] {
+        let notes = cautions(&formula(text));
+        assert!(
+            notes.iter().all(|note| note.code() != "water_back"),
+            "{text}"
+        );
+        let says = |note: &Note| note.text().contains("Do not add water");
+        assert!(notes.iter().any(says), "{text}");
+    }
+    assert!(codes("FeCl3·6H2O").contains(&"water_back".to_string()));
+    let safety = HeatingSafety::of(&formula("AlCl3·6H2O"));
+    let has_statement = |note: &Note| note.text().contains("(H314)");
+    assert!(safety.cautions().iter().any(has_statement));
+}
+
+#[test]
+fn a_hazard_statement_asks_for_care() {
+    for text in [
+        "Li2SO4·H2O",
+        "K2CO3·1.5H2O",
+        "Na2MoO4·2H2O",
+        "KCr(SO4)2·12H2O",
+        "Na2CO3·H2O",
+        "CaCl2·H2O",
+    ] {
+        let severity = HeatingSafety::of(&formula(text)).severity();
+        assert!(severity >= Care, "{text}: {severity}");
+    }
+}
+
+/// The codes of the hazard statements, as the caution prints them.
+fn statements(text: &str) -> Vec<String> {
+    let notes = cautions(&formula(text));
+    let mut values = notes.iter().flat_map(Note::values);
+    let (_, codes) = values.find(|(name, _)| *name == "codes").unwrap();
+    codes.split(' ').map(String::from).collect()
+}
+
+#[test]
+fn the_stronger_of_two_hazard_statements_is_printed_once() {
+    for (text, present, absent) in [
+        ("Ni(NO3)2·6H2O", "H318 H350i H410", "H319 H350"),
+        ("NiSO4·6H2O", "H301 H315 H350i H360", "H350 H361"),
+        ("MnCl2·4H2O", "H301 H318 H373 H411", "H302 H319"),
+        ("Fe2(SO4)3·9H2O", "H302 H315 H318", "H319"),
+        ("Co(CH3COO)2·4H2O", "H317 H334 H350i H360F H410", "H411"),
+        ("Zn(CH3COO)2·2H2O", "H302 H318 H411", "H319"),
+        ("MnSO4·H2O", "H318 H373 H411", "H319"),
+        ("Sr(NO3)2·4H2O", "H272 H318", "H319"),
+    ] {
+        let printed = statements(text);
+        let has = |code: &str| printed.iter().any(|own| own == code);
+        assert!(present.split(' ').all(has), "{text}: {printed:?}");
+        assert!(!absent.split(' ').any(has), "{text}: {printed:?}");
+        let once = printed
+            .iter()
+            .collect::<alloc::collections::BTreeSet<_>>()
+            .len();
+        assert_eq!(once, printed.len(), "{text}");
+    }
+}
+
+#[test]
+fn a_residue_that_catches_fire_is_no_solid_waste() {
+    let waste = note("FeC2O4·2H2O", "waste");
+    assert!(waste.text().contains("can catch fire in air"));
+    assert!(waste.values().any(|own| own == ("route", "catches_fire")));
 }
 
 /// Words that say how to heat.

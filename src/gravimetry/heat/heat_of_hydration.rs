@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::super::error::{Error, ErrorKind, out_of_range};
-use super::super::hazard::cautions;
+use super::super::hazard::{cautions, reacts_with_water};
 use super::super::salts::{LIQUID_WATER, salt_facts};
 use super::{heat_capacity, remark};
 use crate::element::{AtomicWeights, Edition};
@@ -199,7 +199,8 @@ impl HeatOfHydration {
     }
 
     /// Returns an estimate of the rise of temperature in kelvin. `None` without a mass or an enthalpy, and if
-    /// the water does not restore the hydrate. [`notes`](Self::notes) has the assumptions.
+    /// the water does not restore the hydrate, or if the dry salt reacts violently with water.
+    /// [`notes`](Self::notes) has the assumptions.
     ///
     /// The heat warms the hydrate and the excess water. The heat capacity of the hydrate comes from Kopp's
     /// rule: each H adds 9.6 J/(mol·K), O 16.7, C 7.5, B 11.3, F 20.9, Si 15.9, P and S 22.6, any other
@@ -207,6 +208,9 @@ impl HeatOfHydration {
     /// gives 294.9 J/(mol·K), and 288.0 was measured.
     #[must_use]
     pub fn temperature_rise(&self) -> Option<Ratio> {
+        if reacts_with_water(&self.hydrate) {
+            return None;
+        }
         let excess = self.excess_water()?;
         let of_hydrate = self.amount()? * &self.heat_capacity;
         let capacity = of_hydrate + heat_capacity::of_water(&excess);
@@ -233,6 +237,10 @@ impl HeatOfHydration {
         if self.enthalpy.as_ref().is_some_and(Ratio::is_positive) {
             notes.push(remark::takes_up_heat(&self.salt));
         }
+        if reacts_with_water(&self.hydrate) {
+            notes.push(remark::reacts_with_water(&self.salt));
+            return notes;
+        }
         if let (Some(needed), Some(_)) = (self.restoring_water(), &self.enthalpy) {
             let rise = self.temperature_rise();
             let is_excess = self.excess_water().is_some_and(|mass| mass.is_positive());
@@ -252,7 +260,8 @@ impl HeatOfHydration {
     }
 
     /// Returns the cautions, the most severe first. They include eye protection, and that water goes back only
-    /// to a cold solid, drop by drop. A salt that must not be heated in a school has no advice on this.
+    /// to a cold solid, drop by drop. A salt that must not be heated in a school has no advice on this, nor has one
+    /// that reacts violently with water.
     #[must_use]
     pub fn cautions(&self) -> Vec<Note> {
         cautions(&self.hydrate)

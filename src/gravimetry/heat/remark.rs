@@ -63,6 +63,14 @@ pub(super) fn boils(rise: &Ratio) -> Option<Note> {
     (*rise > Ratio::from(BOILS)).then(|| Note::new("water_boils", text))
 }
 
+/// The dry salt reacts violently with water.
+pub(super) fn reacts_with_water(salt: &Formula) -> Note {
+    let text = format!(
+        "Do not add water to dry {salt}. It reacts violently, so no rise of temperature is estimated."
+    );
+    Note::new("reacts_with_water", text)
+}
+
 /// The given water does not restore the hydrate.
 pub(super) fn too_little(hydrate: &Formula, given: &Reading, needed: &Ratio) -> Note {
     let needed = grams(needed);

@@ -112,6 +112,16 @@ fn an_uptake_of_heat_is_said() {
 }
 
 #[test]
+fn no_rise_is_estimated_for_what_reacts_violently_with_water() {
+    let heat = sample("AlCl3·6H2O", "5.00", "20");
+    assert!(heat.heat().is_some());
+    assert_eq!(heat.temperature_rise(), None);
+    assert_eq!(codes(&heat.notes()), ["reacts_with_water"]);
+    let cautions = heat.cautions();
+    assert!(!codes(&cautions).contains(&"water_back"));
+}
+
+#[test]
 fn what_is_refused() {
     let weights = AtomicWeights::default();
     for text in ["CuSO4", "CuSO4·xH2O", "CuSO4·5H2O(aq)"] {

@@ -8,13 +8,14 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::{Care, Forbidden, FumeCupboard};
 use super::source::Source::{
-    AluminiumSalts, AnnexSix, BariumAnswer, BariumCard, BariumMmg, BariumNote, BariumSds,
-    CadmiumEntry, CalciumCard, CalciumEntry, ClipCopper, CobaltCard, CobaltChlorideSds,
-    CobaltDataSheet, CobaltDryAir, CobaltOxides, CopperChlorideRisks, Crc, CrcMemory, CupricAir,
-    Dictionary, Dinnebier, FerricAir, FerricCard, FerricMerckSds, FerricSds, FerrousSds, Hu, Huang,
-    LithiumBromideEntry, MagnesiaPage, MagnesiumChlorideSds, MagnesiumSheet, ManganeseSafetySheet,
-    Memory, MerckManganese, Nbs, NickelChloride, NickelIsothermal, NickelSynthesis, Practice,
-    Saltwiki, SrHalides, StrontiumDossier, StrontiumEntry, YiChlorides,
+    AluminiumChlorideSds, AluminiumSalts, AnnexSix, BariumAnswer, BariumCard, BariumMmg,
+    BariumNote, BariumSds, CadmiumEntry, CalciumCard, CalciumEntry, ClipCopper, CobaltCard,
+    CobaltChlorideSds, CobaltDataSheet, CobaltDryAir, CobaltOxides, CopperChlorideRisks, Crc,
+    CrcMemory, CupricAir, Dictionary, Dinnebier, FerricAir, FerricCard, FerricMerckSds, FerricSds,
+    FerrousSds, Hu, Huang, LithiumBromideEntry, MagnesiaPage, MagnesiumChlorideSds, MagnesiumSheet,
+    ManganeseSafetySheet, Memory, MerckManganese, Nbs, NickelChloride, NickelIsothermal,
+    NickelSynthesis, Practice, RegistrationMemory, Saltwiki, SrHalides, StrontiumDossier,
+    StrontiumEntry, YiChlorides,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{Drain, HeavyMetal, Neutralise, Toxic};
@@ -143,6 +144,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("MnCl2", SafeUpTo(227), YiChlorides),
     row("MnCl2", MeltsInItsWater("4", Some(58)), MerckManganese),
     row("MnCl2", HazardWords("harmful if swallowed"), ManganeseSafetySheet),
+    row("MnCl2", Hazards(&["H301", "H318", "H373", "H411"]), RegistrationMemory),
     row("MnCl2", WasteRoute(HeavyMetal), Practice),
     row("MnCl2", Enthalpy("0", "-481.29"), Nbs),
     row("MnCl2", Enthalpy("1", "-789.9"), Nbs),
@@ -213,6 +215,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("AlCl3", Taught, Practice),
     row("AlCl3", Residue("Al2O3", "1/2", "HCl"), AluminiumSalts),
     row("AlCl3", Suited(Unfit, CHLORIDE), Practice),
+    row("AlCl3", Hazards(&["H314"]), AluminiumChlorideSds),
+    row("AlCl3", Hazards(&["EUH014"]), RegistrationMemory),
     row("AlCl3", SchoolCare(FumeCupboard), Practice),
     row("AlCl3", WasteRoute(Neutralise), Practice),
     row("AlCl3", Enthalpy("0", "-704.2"), Nbs),

@@ -92,6 +92,7 @@ const STATEMENTS: &[(&str, &str)] = &[
     ("H411", "toxic to aquatic life with long lasting effects"),
     ("H412", "harmful to aquatic life with long lasting effects"),
     ("H413", "may cause long lasting harmful effects to aquatic life"),
+    ("EUH014", "reacts violently with water"),
     ("EUH031", "contact with acids liberates toxic gas"),
     ("EUH032", "contact with acids liberates very toxic gas"),
 ];

@@ -8,7 +8,7 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::FumeCupboard;
 use super::source::Source::{
-    AluminiumNitrate, Atomistry, Brockner, BrownGas, ClipZinc, CobaltNitrateCard,
+    AluminiumNitrate, AnnexSix, Atomistry, Brockner, BrownGas, ClipZinc, CobaltNitrateCard,
     CobaltNitrateEntry, CobaltNitrateSds, CobaltNitrateStages, CopperOxysalts, Crc, Criado,
     CupricNitrateSds, Ehrhardt, IronNitrate, MagnesiumNitrateArticle, MagnesiumNitrateEntry,
     MagnesiumNitrateSheet, Memory, Mikuli, Morozov, Nbs, NbsMemory, NickelNitrateAir,
@@ -119,6 +119,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Ni(NO3)2", Suited(Unfit, "a basic nitrate forms before the last water has left"), Brockner),
     row("Ni(NO3)2", MeltsInItsWater("6", Some(55)), Mikuli),
     row("Ni(NO3)2", Hazards(&["H272", "H302", "H315", "H317", "H332", "H334", "H341", "H350", "H360", "H372"]), NickelNitrateSds),
+    row("Ni(NO3)2", Hazards(&["H318", "H350i", "H410"]), AnnexSix),
     row("Ni(NO3)2", SchoolCare(FumeCupboard), Mikuli),
     row("Ni(NO3)2", WasteRoute(HeavyMetal), Practice),
     row("Ni(NO3)2", NoSafeStage("a basic nitrate forms before the last water has left"), Brockner),

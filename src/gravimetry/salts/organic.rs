@@ -8,15 +8,15 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::{Forbidden, FumeCupboard};
 use super::source::Source::{
-    AcetateEntry, AcetateSds, Averrhoa, CitrateSds, CobaltAcetate, CobaltOxalateSds, CobaltOxides,
-    CopperAcetateSds, Crc, Frost, GaoCitrate, HusseinAcetate, IronOxalate, IronOxalateEntry,
-    JiangAcetate, LeadAcetate, LeadEntry, LimePage, LinAcetate, ManganeseAcetate,
+    AcetateEntry, AcetateSds, AnnexSix, Averrhoa, CitrateSds, CobaltAcetate, CobaltOxalateSds,
+    CobaltOxides, CopperAcetateSds, Crc, Frost, GaoCitrate, HusseinAcetate, Icsc1128, IronOxalate,
+    IronOxalateEntry, JiangAcetate, LeadAcetate, LeadEntry, LimePage, LinAcetate, ManganeseAcetate,
     ManganeseAcetateSds, ManganeseOxalateEntry, Memory, Moezzi, Nbs, NickelAcetateSds, Nohman,
-    OxalateAbc, OxalateNote, OxalateSalts, OxalicCard, OxalicSheet, Practice, RochelleEntry,
-    RochelleSheet, TartrateSds, Usp, ZincAcetateSheet, ZincFormate, ZincOxideNote,
+    OxalateAbc, OxalateNote, OxalateSalts, OxalicCard, OxalicSheet, Practice, RegistrationMemory,
+    RochelleEntry, RochelleSheet, TartrateSds, Usp, ZincAcetateSheet, ZincFormate, ZincOxideNote,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
-use super::waste::Waste::{Drain, HeavyMetal, Neutralise, Solid, Toxic};
+use super::waste::Waste::{CatchesFire, Drain, HeavyMetal, Neutralise, Solid, Toxic};
 
 #[rustfmt::skip]
 pub(super) const ROWS: &[FactRow] = &[
@@ -53,6 +53,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Co(C2H3O2)2", Suited(Unfit, "the hydrate melts, and a basic acetate forms in the melt"), CobaltAcetate),
     row("Co(C2H3O2)2", MeltsInItsWater("4", None), CobaltAcetate),
     row("Co(C2H3O2)2", SchoolCare(FumeCupboard), CobaltAcetate),
+    row("Co(C2H3O2)2", Hazards(&["H302", "H315", "H320"]), Icsc1128),
+    row("Co(C2H3O2)2", Hazards(&["H317", "H334", "H341", "H350i", "H360F", "H410"]), AnnexSix),
     row("Co(C2H3O2)2", WasteRoute(HeavyMetal), Practice),
     row("Co(C2H3O2)2", NoSafeStage("a basic acetate forms in the melt"), CobaltAcetate),
     row("Pb(C2H3O2)2", Degree("3"), Crc),
@@ -151,6 +153,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Zn(C2H3O2)2", Sign("it is yellow while hot"), ZincOxideNote),
     row("Zn(C2H3O2)2", Suited(Unfit, "a part of the dry acetate sublimes"), Moezzi),
     row("Zn(C2H3O2)2", Hazards(&["H302", "H319"]), ZincAcetateSheet),
+    row("Zn(C2H3O2)2", Hazards(&["H318", "H411"]), RegistrationMemory),
     row("Zn(C2H3O2)2", WasteRoute(HeavyMetal), Practice),
     row("Zn(C2H3O2)2", NoSafeStage("a part of the dry acetate sublimes"), Moezzi),
     row("CaC2O4", Degree("1"), Frost),
@@ -179,7 +182,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("FeC2O4", Suited(Unfit, "the oxalate decomposes soon after the last water, and the residue can catch fire in air"), IronOxalateEntry),
     row("FeC2O4", SafeUpTo(218), Averrhoa),
     row("FeC2O4", SchoolCare(FumeCupboard), IronOxalateEntry),
-    row("FeC2O4", WasteRoute(Solid), Practice),
+    row("FeC2O4", WasteRoute(CatchesFire), Practice),
     row("FeC2O4", Hazards(&["H302", "H312"]), OxalateSalts),
     row("FeC2O4", HazardWords("irritates the eyes and the skin severely, can damage the eyes for good, and is toxic if swallowed or inhaled"), OxalateAbc),
     row("CoC2O4", Degree("2"), Averrhoa),

@@ -84,6 +84,8 @@ sources! {
     Icsc0290 Full "International Chemical Safety Card 0290, manganese sulphate monohydrate (2018)",
     Icsc1127 Full "International Chemical Safety Card 1127, cobalt sulfate (2013): the European classification, in risk phrases",
     RegistrationMemory Recalled "registrations under Regulation (EC) No 1907/2006 (from memory)",
+    Icsc1128 Abstract "International Chemical Safety Card 1128, cobalt(II) acetate tetrahydrate (2013)",
+    AluminiumChlorideSds Full "Samaterials.com, a supplier's safety data sheet on anhydrous aluminium chloride",
     // Double sulfates.
     Boussingaultite Abstract "E. S. Zhitova et al., the anthropogenic analogue of boussingaultite, (NH4)2Mg(SO4)2·6H2O, and efremovite, abstract (journal not noted)",
     TuttonThree Abstract "Synthesis, characterization and thermal analysis of K2M(SO4)2·6H2O (M = Mg, Co, Cu), 2015",

@@ -8,16 +8,16 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::Ordinary;
 use super::source::Source::{
-    AluminiumKinetics, AluminiumNotified, AluminiumSalts, AluminiumSheet, BerylliumSrm, BrickClays,
-    CadmiumArticle, ChouSoong, CobaltMesylate, CobaltOxides, CobaltSheet, CobaltSulfateWhmis,
-    CopperArticle, CopperHeated, CopperNote, CopperSheet, Crc, Dictionary, Ding, Effusion, ElHoute,
-    Emons, FerricSulfateTg, FerrousAir, FerrousEncyclopedia, GlauberArticle, GypsumNote, GypsumSds,
-    GypsumVapour, Icsc0290, Icsc1127, IronAnswer, IronGisChem, IronNitrogen, Jokokuite, LimePage,
-    LithiumBook, LithiumEntry, LithiumIsothermal, LithiumSds, MagnesiaPage, MagnesiumSds,
-    ManganeseSheet, ManganeseTg, Memory, Merck, Merck1952, Nbs, NetsuSokutei, NickelAir,
-    NickelArticle, NickelEncyclopaedia, NickelHexahydrateSheet, NickelSheet, NickelSulfateSds,
-    Practice, RegistrationMemory, SodiumSheet, SodiumSulfateSds, TaylorKlug, Usp, Yang,
-    ZincArticle, ZincDta, ZincGuinier, ZincOxideNote, ZincSds, ZincSheet,
+    AluminiumKinetics, AluminiumNotified, AluminiumSalts, AluminiumSheet, AnnexSix, BerylliumSrm,
+    BrickClays, CadmiumArticle, ChouSoong, CobaltMesylate, CobaltOxides, CobaltSheet,
+    CobaltSulfateWhmis, CopperArticle, CopperHeated, CopperNote, CopperSheet, Crc, Dictionary,
+    Ding, Effusion, ElHoute, Emons, FerricSulfateTg, FerrousAir, FerrousEncyclopedia,
+    GlauberArticle, GypsumNote, GypsumSds, GypsumVapour, Icsc0290, Icsc1127, IronAnswer,
+    IronGisChem, IronNitrogen, Jokokuite, LimePage, LithiumBook, LithiumEntry, LithiumIsothermal,
+    LithiumSds, MagnesiaPage, MagnesiumSds, ManganeseSheet, ManganeseTg, Memory, Merck, Merck1952,
+    Nbs, NetsuSokutei, NickelAir, NickelArticle, NickelEncyclopaedia, NickelHexahydrateSheet,
+    NickelSheet, NickelSulfateSds, Practice, RegistrationMemory, SodiumSheet, SodiumSulfateSds,
+    TaylorKlug, Usp, Yang, ZincArticle, ZincDta, ZincGuinier, ZincOxideNote, ZincSds, ZincSheet,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{Drain, HeavyMetal, Neutralise, Solid, Toxic};
@@ -133,6 +133,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("NiSO4", SafeUpTo(640), NickelArticle),
     row("NiSO4", Hazards(&["H301", "H317", "H332", "H334", "H350", "H361", "H372", "H410"]), NickelSulfateSds),
     row("NiSO4", Hazards(&["H341", "H350i"]), NickelSheet),
+    row("NiSO4", Hazards(&["H315"]), AnnexSix),
     row("NiSO4", Hazards(&["H360"]), NickelHexahydrateSheet),
     row("NiSO4", WasteRoute(HeavyMetal), Practice),
     row("CaSO4", Degree("0.5"), Nbs),
@@ -278,6 +279,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Cr2(SO4)3", WasteRoute(HeavyMetal), Practice),
     row("Fe2(SO4)3", Degree("6"), FerricSulfateTg),
     row("Fe2(SO4)3", Degree("9"), Memory),
+    row("Fe2(SO4)3", Hazards(&["H290", "H302", "H315", "H318"]), RegistrationMemory),
     row("Fe2(SO4)3", WasteRoute(Neutralise), Practice),
     row("Fe2(SO4)3", Plateau("0.5"), FerricSulfateTg),
     row("Fe2(SO4)3", Plateau("4.5"), FerricSulfateTg),

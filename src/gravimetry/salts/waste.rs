@@ -25,6 +25,8 @@ pub enum Waste {
     Oxidising,
     /// Collect as toxic waste.
     Toxic,
+    /// Let it cool away from what burns, because the residue can catch fire in air.
+    CatchesFire,
 }
 
 impl Waste {
@@ -38,6 +40,7 @@ impl Waste {
             Waste::HeavyMetal => "heavy_metal",
             Waste::Oxidising => "oxidising",
             Waste::Toxic => "toxic",
+            Waste::CatchesFire => "catches_fire",
         }
     }
 
@@ -55,6 +58,10 @@ impl Waste {
                 "Collect it as oxidising waste, apart from paper and other matter that burns."
             }
             Waste::Toxic => "Collect it as toxic waste, in a closed and labelled vessel.",
+            Waste::CatchesFire => {
+                "The residue can catch fire in air. Let it cool on sand, away from paper and other matter that burns. Then ask \
+                 the person in charge of the laboratory."
+            }
         }
     }
 }

@@ -225,10 +225,11 @@ fn do_now(check: &Check) -> String {
     }
 }
 
-/// The advice, which is to ask if the excess mass may not be water.
+/// The advice, which is to ask if the excess mass may not be water, or if the sample may still be saved.
 fn advice(check: &Check) -> Advice {
     match check.advice() {
         Advice::HeatAgain if may_be_another_solid(check) => Advice::Ask,
+        Advice::StartAgain if may_be_saved(check) => Advice::Ask,
         advice => advice,
     }
 }
@@ -242,6 +243,11 @@ fn may_be_another_solid(check: &Check) -> bool {
             Reason::WaterOrHeavier(..) | Reason::NotOnlyWater(..)
         )
     })
+}
+
+/// Whether the last weighing is between the expected mass and that of the anhydrous salt.
+fn may_be_saved(check: &Check) -> bool {
+    matches!(check.findings(), [Reason::BelowTarget(..), ..])
 }
 
 /// The problems of the sheet, but for weighings that are still to come.
@@ -421,6 +427,21 @@ mod tests {
         assert_eq!(cells("Wren ")[2..5], ["heat again", "20.977", "0.238"]);
         let said = "Ask your teacher before you heat again.";
         assert!(during.replace('\n', " ").contains(said), "{during}");
+    }
+
+    #[test]
+    fn a_sample_that_may_be_saved_is_not_thrown_away_by_the_table() {
+        let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n\
+                    Heron,20.123,22.618,21.803,21.802\nWren,20.000,22.497,21.480,21.480\n";
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let residue = "CuSO4·H2O".parse().unwrap();
+        let method = Method::new().residue(&residue).unwrap();
+        let marked = Marker::new("CuSO4·5H2O".parse().unwrap(), method).mark(&sheet);
+        let during = during(&marked);
+        let line = |bench: &str| during.lines().find(|line| line.starts_with(bench)).unwrap();
+        assert!(line("Heron  ").contains("  ask  "), "{during}");
+        assert!(line("Heron  ").ends_with("below target"), "{during}");
+        assert!(line("Wren  ").contains("start again"), "{during}");
     }
 
     #[test]

@@ -11,7 +11,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
         &options::METHOD,
         &options::ENVELOPE,
     ])?;
-    let (issued, notes) = options::formula(request, "issued")?;
+    let (issued, notes) = options::formula_or_name(request, "issued")?;
     let (weighings, numbers) = options::noted_readings(request)?;
     let check = options::method(request)?
         .check(&issued, &weighings)

@@ -9,7 +9,7 @@ use crate::reply::{self, Failure, Reply};
 pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     request.only(&[&["hydrate", "mass", "water_mass"], &options::ENVELOPE])?;
     let weights = options::weights(request)?;
-    let (hydrate, notes) = options::formula(request, "hydrate")?;
+    let (hydrate, notes) = options::formula_or_name(request, "hydrate")?;
     let heat = HeatOfHydration::of(&hydrate, &weights);
     let heat = heat.map_err(|error| Failure::from(error).within("hydrate"))?;
     if request.has("water_mass") && !request.has("mass") {

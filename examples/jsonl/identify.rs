@@ -52,7 +52,7 @@ fn hydrate(
     strict: bool,
     notes: &mut Vec<Note>,
 ) -> Result<Formula, Failure> {
-    let (hydrate, more) = options::read_formula(&value.text()?, strict)?;
+    let (hydrate, more) = options::read_formula_or_name(&value.text()?, strict)?;
     notes.extend(more);
     match hydrate.percent_water(weights)? {
         Some(_) => Ok(hydrate),

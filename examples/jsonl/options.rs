@@ -111,6 +111,17 @@ pub(crate) fn substance_of(
     Ok((formula, notes))
 }
 
+/// The formula in a field, which may be written as a name.
+pub(crate) fn formula_or_name(
+    request: &Object<'_>,
+    field: &str,
+) -> Result<(Formula, Vec<Note>), Failure> {
+    let strict = strict(request)?;
+    request.required(field, |value| {
+        Ok(read_formula_or_name(&value.text()?, strict)?)
+    })
+}
+
 fn formula_of(
     object: &Object<'_>,
     field: &str,
@@ -128,6 +139,17 @@ pub(crate) fn read_formula(
         Ok((text.parse()?, Vec::new()))
     } else {
         Formula::read(text)
+    }
+}
+
+/// A formula with its notes, from a formula or a name; if it is strict, nothing may be noted.
+pub(crate) fn read_formula_or_name(
+    text: &str,
+    strict: bool,
+) -> Result<(Formula, Vec<Note>), formula::Error> {
+    match Row::read_issued(text) {
+        Ok((_, notes)) if strict && !notes.is_empty() => read_formula(text, strict),
+        read => read,
     }
 }
 
@@ -161,11 +183,7 @@ pub(crate) fn hydrate_of(
     strict: bool,
 ) -> Result<(Formula, Vec<Note>), Failure> {
     let (hydrate, notes) = object.required(field, |value| {
-        let text = value.text()?;
-        match Row::read_issued(&text) {
-            Ok((_, notes)) if strict && !notes.is_empty() => Ok(read_formula(&text, strict)?),
-            read => Ok(read?),
-        }
+        Ok(read_formula_or_name(&value.text()?, strict)?)
     })?;
     let known = hydrate.molar_mass(method.atomic_weights());
     known.map_err(|error| Failure::from(error).within(field))?;

@@ -28,7 +28,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     let missing = Failure::missing("issued", "the hydrate is missing");
     let help = "give `issued`, or `salt` for its commonest hydrate";
     let field = request.one_of(&["issued", "salt"], missing, help)?;
-    let (formula, notes) = options::formula(request, field)?;
+    let (formula, notes) = options::formula_or_name(request, field)?;
     let plan = match field {
         "issued" => method.plan(&formula, readability),
         _ => method.plan_salt(&formula, readability),

@@ -221,3 +221,34 @@ fn wrong_input_is_told_by_its_field() {
         assert!(said.contains(help), "{reply}");
     }
 }
+
+/// A name is read in these operations as it is in a sheet.
+#[test]
+fn a_hydrate_may_be_given_by_its_name() {
+    let readings = r#""crucible":"21.352","crucible_hydrate":"24.018""#;
+    let named = |name: &str| {
+        [
+            format!(r#"{{"op":"check","issued":"{name}",{readings},"heated":[]}}"#),
+            format!(r#"{{"op":"plan","issued":"{name}","readability":"0.01"}}"#),
+            format!(r#"{{"op":"heat","hydrate":"{name}","mass":"5.00"}}"#),
+            format!(r#"{{"op":"identify","among":["{name}"],"percent_water":"36.1"}}"#),
+        ]
+        .map(|line| reply(&serde_json::from_str(&line).unwrap()))
+    };
+    let by_name = named("copper(II) sulfate pentahydrate");
+    assert_eq!(by_name[0]["ok"], true, "{}", by_name[0]);
+    assert_eq!(by_name, named("CuSO4·5H2O"));
+    // The charge of its metal is assumed, with a note.
+    let assumed = named("copper sulfate pentahydrate").map(|reply| reply.to_string());
+    for reply in assumed {
+        assert!(reply.contains("assumed_charge"), "{reply}");
+    }
+    for reply in named("cobalt chloride") {
+        let error = &reply["error"];
+        assert_eq!(error["code"], "bad_name", "{reply}");
+        let help = error["help"].as_str().unwrap();
+        assert!(help.contains("CoCl2·6H2O"), "{reply}");
+    }
+    let plan = answered(&json!({"salt": "magnesium sulfate"}));
+    assert_eq!(plan["issued"], "MgSO4·7H2O");
+}

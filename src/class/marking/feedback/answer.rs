@@ -34,6 +34,12 @@ pub(super) fn look_again(row: &MarkedRow, answer: &Answer, style: CsvStyle) -> N
             let advice = format!("{}{}", slip.look_at(), difference(row, quantity, style));
             ("look_at_slip", sentence(&advice))
         }
+        (None, [Slip::RatioInverted])
+            if quantity == Quantity::Formula && row.answer(Quantity::Ratio).is_some() =>
+        {
+            let advice = "Write the number of waters before H2O, not before the salt.";
+            ("look_at_slip", advice.into())
+        }
         // More causes than two tell the pupil less than how it is done.
         (None, slips @ ([_] | [_, _])) => {
             let names: Vec<String> = slips.iter().map(ToString::to_string).collect();

@@ -129,6 +129,9 @@ fn degree(submission: &Submission<'_>, formula: &Formula) -> Option<Ratio> {
 /// Returns whether a formula has the fraction of water of a wrong ratio as it was written: `2BaCl2·3H2O`
 /// that of 1.5.
 fn has_waters_of(submission: &Submission<'_>, ratio: &StartingValue, formula: &Formula) -> bool {
+    if written_degree(submission, &ratio.range).is_some() {
+        return false;
+    }
     let degree = degree(submission, formula).filter(|degree| !degree.is_integer());
     let written = degree.and_then(|degree| degree.to_plain().parse().ok());
     ratio.origin.is_some() && written.is_some_and(|written| ratio.range.admits(&written))
@@ -148,12 +151,29 @@ fn contradiction(submission: &Submission<'_>, formula: &Formula) -> Option<Box<F
     Some(Box::new(by_ratio))
 }
 
+/// Returns the hydrate whose number of waters a ratio is: a ratio of 7 is that of the heptahydrate, however
+/// it was rounded.
+fn written_degree(submission: &Submission<'_>, ratio: &Interval) -> Option<Formula> {
+    let x = middle(ratio)?;
+    let nearest = submission.bench.dehydration.nearest_formula_to(&x)?;
+    (degree(submission, &nearest).unwrap_or_default() == x).then_some(nearest)
+}
+
 /// Returns whether a ratio gives a formula. The formula may come from the ratio before it was rounded,
-/// so either end counts.
+/// so either end counts, unless the ratio is itself a number of waters.
 fn gives(submission: &Submission<'_>, ratio: &Interval, formula: &Formula) -> bool {
+    if let Some(hydrate) = written_degree(submission, ratio) {
+        return same(formula, &hydrate);
+    }
+    let dehydration = &submission.bench.dehydration;
     let is_nearest_to = |x: &Ratio| {
-        let nearest = submission.bench.dehydration.nearest_formula_to(x);
-        nearest.is_some_and(|nearest| same(formula, &nearest))
+        let nearest = dehydration.nearest_formula_to(x);
+        // Who knows that it is a hydrate writes the smallest one.
+        let smallest = || dehydration.salt().with_waters(&Ratio::ONE);
+        nearest.is_some_and(|nearest| {
+            same(formula, &nearest)
+                || (nearest.waters().is_none() && smallest().is_some_and(|one| same(formula, &one)))
+        })
     };
     is_nearest_to(ratio.low())
         || is_nearest_to(ratio.high())
@@ -183,9 +203,9 @@ fn by_slips(submission: &Submission<'_>, formula: &Formula) -> Judgement {
     // A whole number has no digits by which one slip differs from another. A known hydrate may be another
     // bottle.
     let certain = match *slips {
+        // Beside a ratio, the number may only be before the salt: `7MgSO4·H2O`.
         [Slip::RatioInverted] => {
-            let ratio = submission.handed_in(Quantity::Ratio);
-            !is_known(formula) && ratio.is_none_or(|ratio| ratio.origin.is_some())
+            !is_known(formula) && submission.handed_in(Quantity::Ratio).is_none()
         }
         [Slip::OtherSalt] => true,
         _ => false,

@@ -98,9 +98,9 @@ fn waters((text, after_bracket): (&str, bool)) -> Vec<Ratio> {
     let signs = text.strip_suffix(after).unwrap_or_default();
     let before = signs.trim_end_matches(' ');
     let with_point = || text.get(before.len() - 1..);
-    // A point after another sign is a decimal point: `·.5H2O`. After a space or another point it may be one.
+    // A point after another sign may be a decimal point, and most likely is one: `·.5H2O`.
     let [first, second] = match before.strip_suffix('.') {
-        Some(others) if !others.trim_matches([' ', '.']).is_empty() => [with_point(), None],
+        Some(others) if !others.trim_matches([' ', '.']).is_empty() => [with_point(), Some(after)],
         Some(others) if !others.is_empty() || text.starts_with(' ') => [Some(after), with_point()],
         _ => [Some(after), None],
     };

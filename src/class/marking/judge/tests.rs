@@ -195,6 +195,8 @@ fn formulas_and_names_as_people_write_them() {
     for (bench, formula) in [
         (COPPER, "CuSO4..5H2O"),
         (COPPER, "CuSO4 .5H2O"),
+        (COPPER, "CuSO4·.5H2O"),
+        (PLASTER, "CaSO4·.5H2O"),
         (COPPER, "Cu(SO4)5H2O"),
         (EPSOM, "Mg(SO4)7H2O"),
         (SODA, "Na2(CO3)10H2O"),
@@ -347,5 +349,66 @@ fn a_fraction_of_water_is_found_by_whole_numbers() {
     assert!(
         text.contains("Find the smallest whole numbers in your mole ratio, such as 2 : 5 for 2.5."),
         "{text}"
+    );
+}
+
+#[test]
+fn a_whole_ratio_gives_only_its_own_formula() {
+    for (bench, ratio, formula) in [
+        (EPSOM, "5", "MgSO4.6H2O"),
+        (EPSOM, "5", "2MgSO4.11H2O"),
+        (EPSOM, "8", "MgSO4.9H2O"),
+        (EPSOM, "3", "MgSO4.4H2O"),
+        (EPSOM, "1", "MgSO4.2H2O"),
+        (EPSOM, "0", "MgSO4.H2O"),
+        (BARIUM, "0", "BaCl2.H2O"),
+        (PLASTER, "1", "2CaSO4.3H2O"),
+    ] {
+        let found = verdicts(bench, "", &[("ratio", ratio), ("formula", formula)]);
+        assert!(found[1] != "carried_forward", "{ratio}, {formula}");
+    }
+    let own_ratio = "formula = \"own_ratio\"\n";
+    for (bench, ratio, formula) in [
+        (EPSOM, "6", "MgSO4.7H2O"),
+        (COPPER, "4", "CuSO4.5H2O"),
+        (BARIUM, "1", "BaCl2.2H2O"),
+        (PLASTER, "1", "CaSO4.½H2O"),
+    ] {
+        let found = verdicts(bench, own_ratio, &[("ratio", ratio), ("formula", formula)]);
+        assert!(found[1] != "correct", "{ratio}, {formula}");
+    }
+    for ratio in ["6.99", "7", "6.9", "7.0", "6.5"] {
+        let answers = [("ratio", ratio), ("formula", "MgSO4.7H2O")];
+        let found = verdicts(EPSOM, own_ratio, &answers);
+        assert_eq!(found[1], "correct", "{ratio}");
+    }
+}
+
+#[test]
+fn below_one_half_the_smallest_hydrate_follows() {
+    for ratio in ["0.143", "0.4"] {
+        for (formula, wanted) in [
+            ("MgSO4", "carried_forward"),
+            ("MgSO4.H2O", "carried_forward"),
+            ("MgSO4.2H2O", "unexplained"),
+        ] {
+            let found = verdicts(EPSOM, "", &[("ratio", ratio), ("formula", formula)]);
+            assert_eq!(found[1], wanted, "{ratio}, {formula}");
+        }
+    }
+}
+
+#[test]
+fn the_number_of_waters_may_be_before_the_salt() {
+    let text =
+        "bench,hydrate_g,residue_g,reported_ratio,reported_formula\nA,2.666,1.303,7,7MgSO4.H2O\n";
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+    let row = &marked.rows()[0];
+    assert_eq!(row.answers()[1].certain(), Some(false));
+    assert!(
+        row.feedback()[1]
+            .text()
+            .ends_with("Write the number of waters before H2O, not before the salt.")
     );
 }

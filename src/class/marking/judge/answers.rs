@@ -27,6 +27,8 @@ pub(in crate::class::marking) struct Judge<'a> {
     wrong_powers: Vec<(i32, Quantity)>,
     /// The first mass with the container still in it.
     gross: Option<Quantity>,
+    /// Whether the amount of salt handed in is that of what was issued, if the amount earned something.
+    as_issued: Option<bool>,
 }
 
 /// How a number agrees with the bench's own value, and what it earns, with its admission there.
@@ -53,6 +55,7 @@ impl<'a> Judge<'a> {
             figures_remarked: false,
             wrong_powers: Vec::new(),
             gross: None,
+            as_issued: None,
         }
     }
 
@@ -95,7 +98,14 @@ impl<'a> Judge<'a> {
         let measured = self.submission.bench.dehydration.measured(quantity);
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
         let following = OnceCell::new();
-        let meanings = Written::meanings(reported, self.submission.issued);
+        let is_degree = |ratio: &Ratio| self.degree(ratio) == *ratio;
+        let meanings = Written::meanings(reported, self.submission.issued).into_iter();
+        let meanings: Vec<Written> = match reported.value() {
+            ReportedValue::WholeRatio(..) => meanings
+                .map(|number| number.of_fraction(allowed, is_degree))
+                .collect(),
+            _ => meanings.collect(),
+        };
         let Some((number, (admission, earned))) =
             self.best_meaning((quantity, &meanings), out_of, allowed, &following)
         else {
@@ -103,7 +113,17 @@ impl<'a> Judge<'a> {
         };
         let last_place = matches!(earned, Some((_, Admission::LastPlace)));
         let credit = match earned {
-            Some((credit, _)) => credit,
+            Some(_) if self.has_other_basis((quantity, reported), number) => {
+                Credit::zero(Judgement::Unexplained)
+            }
+            // A residue is weighed, so nothing follows for it.
+            Some((credit, _)) if quantity == Quantity::ResidueMass => credit.as_same_error(),
+            Some((credit, _)) => {
+                if quantity == Quantity::MolSalt {
+                    self.as_issued = Some(number.as_issued);
+                }
+                credit
+            }
             None if admission == Admission::Within => {
                 Credit::zero(Judgement::Obstacle(Obstacle::OutsideTolerance))
             }
@@ -339,12 +359,26 @@ impl<'a> Judge<'a> {
         exact: &Interval,
         allowed: u32,
     ) -> Admission {
-        let computed = self.is_computed(quantity);
+        let computed = self.is_computed(quantity) && !number.is_fraction();
         let (Some(numbers), Some(exact)) = (number.of(values), number.of(exact)) else {
             return Admission::Outside;
         };
         let ends = (exact.low(), exact.high());
         Admission::of(&number.number, &numbers, ends, allowed, computed)
+    }
+
+    /// Returns whether a ratio is for another mole of salt than the amount handed in: 8.00 for what was
+    /// issued, `3CdSO4·8H2O`, and the amount for one `CdSO4`. A fraction says itself what it counts.
+    fn has_other_basis(
+        &self,
+        (quantity, reported): (Quantity, &Reported),
+        number: &Written,
+    ) -> bool {
+        quantity == Quantity::Ratio
+            && matches!(reported.value(), ReportedValue::Number(_))
+            && self
+                .as_issued
+                .is_some_and(|of_salt| of_salt != number.as_issued)
     }
 
     /// Returns whether a quantity is worked out by more than a subtraction.

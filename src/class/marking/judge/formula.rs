@@ -8,7 +8,7 @@ use alloc::vec::Vec;
 use super::loose_formula::{loose_formula, loose_name};
 use super::same_hydrate::{same, units};
 use super::starting_value::{Credit, StartingValue, best_credit};
-use super::submission::Submission;
+use super::submission::{Submission, middle};
 use crate::class::marking::answer::{Judgement, Obstacle};
 use crate::class::marking::remark::Remark;
 use crate::class::{FormulaRule, Marks};
@@ -268,9 +268,4 @@ fn is_of_another_salt(submission: &Submission<'_>, formula: &Formula) -> bool {
     let others = &submission.bench.shared.other_salts;
     let unit = formula.one_formula_unit();
     unit.is_some_and(|(salt, _)| others.iter().any(|other| same(other, &salt)))
-}
-
-/// Returns the value half-way between the ends.
-fn middle(range: &Interval) -> Option<Ratio> {
-    (range.low() + range.high()).checked_div(&Ratio::from(2))
 }

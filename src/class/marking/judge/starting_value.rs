@@ -62,6 +62,15 @@ impl Credit {
             marks: Marks::ZERO,
         }
     }
+
+    /// Returns the same for a value that has the error of an earlier one, and does not follow from it.
+    pub(super) fn as_same_error(self) -> Credit {
+        let judgement = match self.judgement {
+            Judgement::CarriedForward { from } => Judgement::SameError { with: from },
+            other => other,
+        };
+        Credit { judgement, ..self }
+    }
 }
 
 /// Returns the best credit among the values that an answer follows from, with the most marks that any

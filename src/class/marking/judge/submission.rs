@@ -76,7 +76,17 @@ impl Submission<'_> {
         };
         match quantity {
             Quantity::HydrateMass | Quantity::Formula => Vec::new(),
-            Quantity::ResidueMass => one(self.residue_masses(), &|r| Some(r.clone())),
+            // It has the same error as the mass of hydrate to the last digit.
+            Quantity::ResidueMass => {
+                let mut hydrates = self.values_of(Quantity::HydrateMass);
+                for hydrate in &mut hydrates {
+                    if let Some(written) = middle(&hydrate.range) {
+                        hydrate.range = Interval::point(written);
+                    }
+                }
+                let waters = self.values_of(Quantity::WaterMass);
+                pairs(&hydrates, &waters, |h, w| Some(h.minus(w)))
+            }
             Quantity::WaterMass => one(self.water_masses(), &|w| Some(w.clone())),
             Quantity::PercentWater => pairs(
                 &self.water_masses(),
@@ -130,4 +140,9 @@ impl Submission<'_> {
         }
         found
     }
+}
+
+/// Returns the value half-way between the ends.
+pub(super) fn middle(range: &Interval) -> Option<Ratio> {
+    (range.low() + range.high()).checked_div(&Ratio::from(2))
 }

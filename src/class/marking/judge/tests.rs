@@ -412,3 +412,91 @@ fn the_number_of_waters_may_be_before_the_salt() {
             .ends_with("Write the number of waters before H2O, not before the salt.")
     );
 }
+
+#[test]
+fn a_fraction_is_judged_by_its_value() {
+    for (bench, ratio) in [
+        (EPSOM, "20/3"),
+        (EPSOM, "22/3"),
+        (EPSOM, "27/4"),
+        (EPSOM, "29/4"),
+        (EPSOM, "6 3/4"),
+        (EPSOM, "3:20"),
+        (SODA, "21/2"),
+        (COBALT, "17/3"),
+        (COBALT, "23/4"),
+        (CADMIUM, "11/4"),
+        (PLASTER, "1/3"),
+        (PLASTER, "2/5"),
+        (CADMIUM, "5/2"),
+    ] {
+        let (issued, readings) = (bench[0], bench[1]);
+        let text = format!(
+            "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\nA,{readings},{ratio}\n"
+        );
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marked = Marker::new(issued.parse().unwrap(), Method::new()).mark(&sheet);
+        let answer = &marked.rows()[0].answers()[0];
+        let verdict = answer.verdict().code();
+        assert!(
+            ["slip", "unexplained"].contains(&verdict),
+            "{ratio}: {verdict}"
+        );
+        assert!(answer.obstacle().is_none(), "{ratio}: {}", answer.reason());
+        assert!(answer.remarks().is_empty(), "{ratio}");
+    }
+    for (bench, ratio) in [
+        (EPSOM, "699/100"),
+        (EPSOM, "7/1"),
+        (CADMIUM, "8/3"),
+        (PLASTER, "½"),
+        (SODA, "10/1"),
+        (PLASTER, "40/81"),
+    ] {
+        judged(bench, "", &[("ratio", ratio)], &["correct"]);
+    }
+}
+
+#[test]
+fn a_ratio_has_the_mole_of_the_amounts() {
+    for (salt, ratio, wanted) in [
+        ("0.01330", "2.67", "correct"),
+        ("0.01330", "8.00", "unexplained"),
+        ("0.004434", "8.00", "correct"),
+        ("0.004434", "2.67", "unexplained"),
+        ("0.004434", "8/3", "correct"),
+    ] {
+        judged(
+            CADMIUM,
+            "",
+            &[
+                ("mol_salt", salt),
+                ("mol_water", "0.03547"),
+                ("ratio", ratio),
+            ],
+            &["correct", "correct", wanted],
+        );
+    }
+}
+
+#[test]
+fn a_residue_is_weighed_and_does_not_follow() {
+    let residue = |hydrate, residue| {
+        let text = format!(
+            "bench,hydrate_g,residue_g,reported_hydrate_g,reported_residue_g\nA,2.666,1.303,{hydrate},{residue}\n"
+        );
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+        String::from(marked.rows()[0].answers()[1].reason())
+    };
+    assert!(
+        residue("2.656", "1.293").contains("the same error as in the reported mass of hydrate")
+    );
+    for (hydrate, other) in [("2.9", "1.6"), ("3", "2"), ("2.656", "1.294")] {
+        let reason = residue(hydrate, other);
+        assert!(
+            !reason.contains("carried forward"),
+            "{hydrate}, {other}: {reason}"
+        );
+    }
+}

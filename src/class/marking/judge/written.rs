@@ -14,6 +14,8 @@ use crate::number::{Ratio, Reading, TieRule};
 pub(super) struct Written {
     pub(super) number: Reading,
     basis: Basis,
+    /// Whether a mole of salt is a mole of what was issued, which has several formula units of salt.
+    pub(super) as_issued: bool,
 }
 
 #[derive(Debug, Clone)]
@@ -24,6 +26,8 @@ enum Basis {
     Times(Ratio),
     /// The number is one divided by the value, because the pair was written the other way round.
     Inverse,
+    /// The number is a quotient with so many significant figures above the line, as a decimal number.
+    Fraction(u32),
 }
 
 impl Written {
@@ -37,7 +41,11 @@ impl Written {
             }
             _ => return Vec::new(),
         };
-        let mut meanings = alloc::vec![Written { number, basis }];
+        let mut meanings = alloc::vec![Written {
+            number,
+            basis,
+            as_issued: false
+        }];
         let quantity = reported.quantity();
         let Some(first) = meanings.first().filter(|_| number.value().is_positive()) else {
             return meanings;
@@ -65,6 +73,30 @@ impl Written {
         Written {
             number: self.number,
             basis,
+            as_issued: true,
+        }
+    }
+
+    /// Returns a quotient of whole numbers as the decimal number that it is, with at most so many
+    /// significant figures. A simple fraction of water may be the ratio itself, so a number of waters
+    /// (`is_degree`) stays a quotient.
+    pub(super) fn of_fraction(self, figures: u32, is_degree: impl Fn(&Ratio) -> bool) -> Written {
+        let value = self.value();
+        if !matches!(self.basis, Basis::Times(_)) || is_degree(&value) {
+            return self;
+        }
+        let exact = value.to_plain().parse().ok();
+        let exact = exact.filter(|exact: &Reading| {
+            exact.value() == value && exact.figures().at_most() <= figures
+        });
+        let rounded = || value.to_figures(figures, TieRule::Even).to_string().parse();
+        let Some(number) = exact.or_else(|| rounded().ok()) else {
+            return self;
+        };
+        Written {
+            number,
+            basis: Basis::Fraction(self.number.figures().at_most()),
+            ..self
         }
     }
 
@@ -78,10 +110,12 @@ impl Written {
             Some(number) => Written {
                 number,
                 basis: Basis::Times(self.number.value()),
+                as_issued: false,
             },
             None => Written {
                 number: self.number,
                 basis: Basis::Inverse,
+                as_issued: false,
             },
         }
     }
@@ -90,7 +124,7 @@ impl Written {
     pub(super) fn times_power_of_ten(&self, power: i32) -> Option<Written> {
         Some(Written {
             number: self.number.times_power_of_ten(power)?,
-            basis: self.basis.clone(),
+            ..self.clone()
         })
     }
 
@@ -98,7 +132,7 @@ impl Written {
     pub(super) fn value(&self) -> Ratio {
         let number = self.number.value();
         let value = match &self.basis {
-            Basis::Value => return number,
+            Basis::Value | Basis::Fraction(_) => return number,
             Basis::Times(factor) => number.checked_div(factor),
             Basis::Inverse => Ratio::ONE.checked_div(&number),
         };
@@ -108,7 +142,7 @@ impl Written {
     /// Returns the numbers that values give.
     pub(super) fn of<'v>(&self, value: &'v Interval) -> Option<Cow<'v, Interval>> {
         match &self.basis {
-            Basis::Value => Some(Cow::Borrowed(value)),
+            Basis::Value | Basis::Fraction(_) => Some(Cow::Borrowed(value)),
             Basis::Times(factor) => Some(Cow::Owned(value.times(&Interval::point(factor.clone())))),
             Basis::Inverse => Interval::point(Ratio::ONE).over(value).map(Cow::Owned),
         }
@@ -118,7 +152,7 @@ impl Written {
     pub(super) fn about(&self) -> Interval {
         let about = Interval::about(&self.number);
         let values = match &self.basis {
-            Basis::Value => None,
+            Basis::Value | Basis::Fraction(_) => None,
             Basis::Times(factor) => about.over(&Interval::point(factor.clone())),
             Basis::Inverse => Interval::point(Ratio::ONE).over(&about),
         };
@@ -130,9 +164,18 @@ impl Written {
         matches!(self.basis, Basis::Value).then_some(&self.number)
     }
 
+    /// Returns whether the number was written as a quotient, which has no last place.
+    pub(super) fn is_fraction(&self) -> bool {
+        matches!(self.basis, Basis::Fraction(_))
+    }
+
     /// Returns the value as a decimal number, with two significant figures if it is a quotient.
     pub(super) fn decimal(&self) -> Reading {
-        let figures = self.number.figures().at_most().max(2);
+        let figures = match self.basis {
+            Basis::Fraction(above) => above,
+            _ => self.number.figures().at_most(),
+        };
+        let figures = figures.max(2);
         let decimal = || {
             let value = self.value().to_figures(figures, TieRule::Even);
             value.to_string().parse().ok()

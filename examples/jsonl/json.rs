@@ -62,10 +62,15 @@ impl<'a> Json<'a> {
             b'n' => "null",
             _ => "a number",
         };
-        Failure::new(
-            "bad_request",
-            format!("{what} was expected here, not {kind}"),
-        )
+        let help = match what {
+            "a text" => "write one text in quotes",
+            "a list" => "write a list in square brackets: [ … ]",
+            "an object" => "write its fields in braces: { … }",
+            "true or false" => "write true or false, without quotes",
+            _ => "write digits in quotes, such as \"3\"",
+        };
+        let message = format!("{what} was expected here, not {kind}");
+        Failure::new("bad_request", message).help(help)
     }
 
     /// A text.
@@ -143,10 +148,9 @@ impl<'a> Json<'a> {
             .ok()
             .filter(|count| (least..=most).contains(count))
             .ok_or_else(|| {
-                Failure::new(
-                    "out_of_range",
-                    format!("`{}` is not between {least} and {most}", shorten(digits)),
-                )
+                let message = format!("`{}` is not between {least} and {most}", shorten(digits));
+                let help = format!("write a whole number between {least} and {most}");
+                Failure::new("out_of_range", message).help(help)
             })
     }
 
@@ -313,8 +317,10 @@ impl<'a> Object<'a> {
         name: &str,
         read: impl FnOnce(Json<'a>) -> Result<T, Failure>,
     ) -> Result<T, Failure> {
-        self.optional(name, read)?
-            .ok_or_else(|| Failure::missing(name, format!("`{name}` is missing")))
+        self.optional(name, read)?.ok_or_else(|| {
+            let message = format!("`{name}` is missing");
+            Failure::missing(name, message).help(suggest::adding(name))
+        })
     }
 
     /// Changes a value by a field, if the field is given.

@@ -174,7 +174,20 @@ fn wrong_input_is_told_by_its_field() {
             json!({"issued": "CuSO4·5H2O", "benches": 0}),
             "out_of_range",
             "benches",
-            "",
+            "between 1 and 10000",
+        ),
+        (
+            json!({"issued": "CuSO4·5H2O", "benches": "12"}),
+            "bad_request",
+            "benches",
+            "without quotes",
+        ),
+        (json!({"issued": 5}), "bad_request", "issued", "in quotes"),
+        (
+            json!({"issued": "CuSO4·5H2O", "strict": "no"}),
+            "bad_request",
+            "strict",
+            "true or false",
         ),
         (
             json!({"issued": "CuSO4·5H2O", "spare": "-1"}),
@@ -198,7 +211,7 @@ fn wrong_input_is_told_by_its_field() {
             json!({"issued": "CuSO4·5H2O", "readability": null}),
             "missing_field",
             "readability",
-            "",
+            "add `readability`, such as \"0.001\"",
         ),
         (
             json!({"issued": "CuSO4·5H2O", "residue": "MgSO4"}),

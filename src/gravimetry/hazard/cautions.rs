@@ -71,9 +71,21 @@ pub(super) fn safe_up_to(salt: &Formula) -> Option<Note> {
     let celsius = limit.value();
     let text =
         format!("Do not heat {salt} above about {celsius} °C. Up to there, it does not decompose.");
-    let note = Note::new("safe_up_to", with_origin(text, limit.source()));
+    let text = with_origin(text, limit.source()) + below_a_burner(celsius);
+    let note = Note::new("safe_up_to", text);
     let note = note.with("celsius", format!("{celsius}"));
     Some(note.with("source", limit.source()))
+}
+
+/// How to keep to a limit that a burner exceeds at once.
+fn below_a_burner(celsius: &u16) -> &'static str {
+    match *celsius < 300 {
+        true => {
+            " A burner is hotter than that: use an oven, or a hot plate with a thermometer. (This is common practice, \
+             without a source.)"
+        }
+        false => "",
+    }
 }
 
 /// How hot a lower hydrate may become before it loses more water, if a row gives a stage of it.
@@ -84,7 +96,8 @@ pub(super) fn keeps_water_up_to(residue: &Formula) -> Option<Note> {
     let (celsius, _) = first.celsius();
     let text =
         format!("Do not heat {residue} above about {celsius} °C. From there, it loses more water.");
-    let note = Note::new("safe_up_to", with_origin(text, first.source()));
+    let text = with_origin(text, first.source()) + below_a_burner(&celsius);
+    let note = Note::new("safe_up_to", text);
     let note = note.with("celsius", format!("{celsius}"));
     Some(note.with("source", first.source()))
 }

@@ -299,7 +299,8 @@ fn by_rule(rule: &Rule, hydrate: &Hydrate<'_>, row_suits: Option<bool>, how: Hea
     }
 }
 
-/// The finding that solids must not be heated together, because one oxidises and another one burns.
+/// The finding that solids must not be heated together, because one oxidises, or gives its oxygen, and
+/// another one burns.
 pub(super) fn explosive_mixture(solids: &[&Formula]) -> Option<Finding> {
     let salts = solids.iter().map(|solid| solid.anhydrous());
     let salts = salts
@@ -310,17 +311,26 @@ pub(super) fn explosive_mixture(solids: &[&Formula]) -> Option<Finding> {
     let hydrates: Vec<Hydrate<'_>> = hydrates
         .map(|(salt, solid)| Hydrate::new(solid, salt))
         .collect();
-    let is_explosive =
-        hydrates.iter().any(oxidizing::oxidizes) && hydrates.iter().any(oxidizing::burns);
+    let any = |is: fn(&Hydrate<'_>) -> bool| hydrates.iter().any(is);
     let rule = &oxidizing::OXIDIZER_WITH_FUEL;
-    is_explosive.then(|| {
-        let names = list(salts.iter().map(ToString::to_string));
-        let text = format!(
-            "{names} must not be heated together in a school at all. One is an oxidiser, and one burns. The mixture can \
-             catch fire or explode when it is heated."
-        );
-        Finding::new(rule.severity, "forbidden_salt", text, rule.source).by(rule.name)
-    })
+    let (name, source, why) = if any(oxidizing::oxidizes) && any(oxidizing::burns) {
+        (rule.name, rule.source, "One is an oxidiser, and one burns.")
+    } else if any(oxidizing::takes_oxygen) && any(oxidizing::gives_oxygen) {
+        let (name, source) = oxidizing::THERMITE;
+        (
+            name,
+            source,
+            "One is a metal that burns with the oxygen of the other.",
+        )
+    } else {
+        return None;
+    };
+    let names = list(salts.iter().map(ToString::to_string));
+    let text = format!(
+        "{names} must not be heated together in a school at all. {why} The mixture can catch fire or explode when it is \
+         heated."
+    );
+    Some(Finding::new(Severity::Forbidden, "forbidden_salt", text, source).by(name))
 }
 
 /// The least severity of a salt with a hazard statement.

@@ -14,6 +14,14 @@ const HYDROLYSED: &[&str] = &[
     "Bi", "Ru", "Rh", "Pd", "Os", "Ir", "Pt", "Au", "Si", "B", "P", "Te",
 ];
 
+const HYDROLYSIS: &str = "Q.-Z. Huang et al., J. Inorg. Mater. 2010 (MgCl2); The thermal decomposition of the heavier rare \
+    earth metal chloride hydrates, J. Inorg. Nucl. Chem. 9; E. Barraud et al., J. Solid State Chem. 2006 (HfCl4); \
+    bromides and iodides: from memory";
+
+fn is_hydrolysed(hydrate: &Hydrate<'_>, halogen: &str) -> bool {
+    hydrate.ions.has_loose(&[halogen]) && hydrate.ions.has_element(HYDROLYSED)
+}
+
 /// Metals whose anhydrous halides give off halogen or hydrogen halide if they are heated further in air.
 const OVERHEATED: [&str; 5] = ["Mn", "Co", "Ni", "Cu", "Cd"];
 
@@ -63,6 +71,19 @@ fn has_metal(hydrate: &Hydrate<'_>) -> bool {
         .elements()
         .iter()
         .any(|element| element.is_metal())
+}
+
+/// Organic ions of the tables apart from oxalate.
+#[rustfmt::skip]
+const OTHER_ORGANIC: &[&str] = &[
+    "HC2O4", "HCOO", "C2H3O2", "C4H4O6", "C4H5O6", "C6H5O7", "C3H5O3", "C7H5O2",
+];
+
+/// Whether an oxalate of metals has no other carbon. It decomposes to oxides of carbon alone.
+fn is_metal_oxalate(hydrate: &Hydrate<'_>) -> bool {
+    let ions = &hydrate.ions;
+    let has_more = ions.has(OTHER_ORGANIC) || ions.has_loose(&["C", "H"]) || ions.is_inferred();
+    ions.has(&["C2O4"]) && has_metal(hydrate) && !has_more
 }
 
 pub(super) const RULES: &[Rule] = &[
@@ -210,13 +231,22 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "oxalate",
-        applies: |h| h.ions.has(&["C2O4", "HC2O4", "HCOO"]),
+        applies: |h| h.ions.has(&["C2O4", "HC2O4"]),
         severity: FumeCupboard,
         effect: Unfit,
-        reason: "Oxalates are harmful. Oxalates and formates give off carbon monoxide, which is toxic and has no smell.",
+        reason: "Oxalates are harmful. They give off carbon monoxide, which is toxic and has no smell.",
         gases: "CO + CO2",
         source: "a maker's notes on oxalic acid (carbon dioxide, carbon monoxide and water above 189 °C); International \
                  Chemical Safety Card 0707 (oxalic acid dihydrate)",
+    },
+    Rule {
+        name: "oxalate",
+        applies: |h| h.ions.has(&["HCOO"]),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "Formates give off carbon monoxide, which is toxic and has no smell.",
+        gases: "CO + CO2",
+        source: MEMORY,
     },
     Rule {
         name: "ammonium",
@@ -229,13 +259,30 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "halide",
-        applies: |h| h.ions.has_loose(&HALIDES) && h.ions.has_element(HYDROLYSED),
+        applies: |h| is_hydrolysed(h, "Cl"),
         severity: FumeCupboard,
         effect: Unfit,
-        reason: "Hydrogen chloride leaves with the water, or hydrogen bromide or iodide does.",
+        reason: "Hydrogen chloride leaves with the water.",
         gases: "HCl",
-        source: "Q.-Z. Huang et al., J. Inorg. Mater. 2010 (MgCl2); The thermal decomposition of the heavier rare earth \
-                 metal chloride hydrates, J. Inorg. Nucl. Chem. 9; E. Barraud et al., J. Solid State Chem. 2006 (HfCl4)",
+        source: HYDROLYSIS,
+    },
+    Rule {
+        name: "halide",
+        applies: |h| is_hydrolysed(h, "Br"),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "Hydrogen bromide leaves with the water.",
+        gases: "HBr",
+        source: HYDROLYSIS,
+    },
+    Rule {
+        name: "halide",
+        applies: |h| is_hydrolysed(h, "I"),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "Hydrogen iodide leaves with the water.",
+        gases: "HI",
+        source: HYDROLYSIS,
     },
     Rule {
         name: "overheated_halide",
@@ -258,7 +305,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "iodide",
-        applies: |h| h.ions.has_loose(&["I"]),
+        applies: |h| h.ions.has_loose(&["I"]) && !h.ions.has(&["IO3", "IO4"]),
         severity: Care,
         effect: Unfit,
         reason: "Air sets free iodine from a hot iodide. The vapour is harmful.",
@@ -299,7 +346,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "organic",
-        applies: |h| h.ions.is_organic(),
+        applies: |h| h.ions.is_organic() && !is_metal_oxalate(h),
         severity: FumeCupboard,
         effect: Unfit,
         reason: "Organic ions decompose in a flame. Many of them char, and many give off vapours that burn.",

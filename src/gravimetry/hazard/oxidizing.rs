@@ -39,6 +39,33 @@ pub(super) fn burns(hydrate: &Hydrate<'_>) -> bool {
     is_metal || ions.is_organic() || ions.has(FUELS) || ions.has_loose(&["S", "P"])
 }
 
+/// Metals that take the oxygen of other oxides, and those oxides.
+const ACTIVE: &[&str] = &[
+    "Al", "Mg", "Ca", "Sr", "Ba", "Be", "Li", "Na", "K", "Zn", "Ti", "Zr", "Si",
+];
+#[rustfmt::skip]
+const GIVE_OXYGEN: &[&str] = &[
+    "Fe2O3", "Fe3O4", "FeO", "CuO", "Cu2O", "MnO2", "Mn2O3", "Mn3O4", "MnO", "Cr2O3", "NiO", "CoO", "Co3O4", "PbO", "Pb3O4",
+    "PbO2", "SnO2", "Ag2O", "Bi2O3", "V2O5", "MoO3", "WO3", "SiO2",
+];
+
+/// Whether the solid is a metal that burns with the oxygen of another oxide.
+pub(super) fn takes_oxygen(hydrate: &Hydrate<'_>) -> bool {
+    matches!(hydrate.ions.elements(), [own] if ACTIVE.contains(&own.symbol()))
+}
+
+/// Whether the solid is an oxide that gives its oxygen to such a metal.
+pub(super) fn gives_oxygen(hydrate: &Hydrate<'_>) -> bool {
+    hydrate.ions.has_element(&["O"]) && hydrate.is_salt(GIVE_OXYGEN)
+}
+
+/// The name and the source of the rule for such a metal with such an oxide.
+pub(super) const THERMITE: (&str, &str) = (
+    "thermite",
+    "Thefreedictionary.com, entry on the thermite reaction (aluminium with an oxide of iron burns very hot); other metals \
+     and oxides: from memory",
+);
+
 /// The rule for one solid. Of several, the finding is on all of them.
 pub(super) const OXIDIZER_WITH_FUEL: Rule = Rule {
     name: "oxidizer_with_fuel",

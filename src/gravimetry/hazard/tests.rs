@@ -508,6 +508,79 @@ fn the_stronger_of_two_hazard_statements_is_printed_once() {
 }
 
 #[test]
+fn a_reason_is_that_of_the_salt() {
+    for (text, words) in [
+        ("H5IO6", "hot iodide"),
+        ("I2O5", "hot iodide"),
+        ("CaC2O4·H2O", "organic vapours"),
+        ("FeC2O4·2H2O", "organic vapours"),
+        ("HCOONa", "Oxalates"),
+        ("MgBr2·6H2O", "HCl"),
+        ("MgBr2·6H2O", "chloride"),
+    ] {
+        let notes = cautions(&formula(text));
+        let rules = notes
+            .iter()
+            .filter(|note| note.values().any(|(name, _)| name == "rule"));
+        for note in rules {
+            assert!(!note.text().contains(words), "{text}: {}", note.text());
+        }
+    }
+    let notes = cautions(&formula("MgBr2·6H2O"));
+    let gas = |note: &Note| note.text().contains("Besides water, HBr may leave");
+    assert!(notes.iter().any(gas));
+    // Another organic ion beside the oxalate still chars.
+    assert!(rules("Ca2C2O4(CH3COO)2").contains(&"organic".to_string()));
+}
+
+#[test]
+fn a_limit_below_a_burner_says_how_to_keep_to_it() {
+    for text in ["Na2S2O3·5H2O", "K4[Fe(CN)6]·3H2O", "CuCl2·2H2O"] {
+        let limit = note(text, "safe_up_to");
+        assert!(
+            limit.text().contains("hot plate with a thermometer"),
+            "{text}"
+        );
+    }
+    let residue = HeatingSafety::of(&formula("CuSO4·5H2O")).leaving(&formula("CuSO4·H2O"));
+    let limit = residue
+        .cautions()
+        .iter()
+        .find(|note| note.code() == "safe_up_to");
+    assert!(limit.unwrap().text().contains("hot plate"));
+    assert!(
+        !note("MgSO4·7H2O", "safe_up_to")
+            .text()
+            .contains("hot plate")
+    );
+}
+
+#[test]
+fn a_limit_agrees_with_the_stages() {
+    let limit = |text: &str| {
+        let note = note(text, "safe_up_to");
+        let celsius = note.values().find(|(name, _)| *name == "celsius");
+        celsius.unwrap().1.to_string()
+    };
+    assert_eq!(limit("MgCO3·3H2O"), "350");
+    assert_eq!(limit("CaC2O4·H2O"), "398");
+    let iron = note("FeC2O4·2H2O", "no_safe_stage");
+    assert!(iron.text().contains("near 190 °C"));
+}
+
+#[test]
+fn usual_inert_matter_is_known() {
+    for text in ["NaCl", "KCl", "Al2O3", "SiO2"] {
+        let safety = HeatingSafety::of(&formula(text));
+        assert_eq!(safety.severity(), Ordinary, "{text}");
+        assert!(!codes(text).contains(&"unknown_salt".to_string()), "{text}");
+    }
+    let solids = ["NaHCO3", "NaCl"].map(formula);
+    let safety = HeatingSafety::of_mixture(&[&solids[0], &solids[1]]);
+    assert_eq!(safety.severity(), Ordinary);
+}
+
+#[test]
 fn a_residue_that_catches_fire_is_no_solid_waste() {
     let waste = note("FeC2O4·2H2O", "waste");
     assert!(waste.text().contains("can catch fire in air"));
@@ -559,6 +632,8 @@ const TOGETHER: &[(&[&str], Severity, &str)] = &[
     (&["(NH4)2SO4", "Ca(NO3)2·4H2O"], Forbidden, "oxidizer_with_fuel"),
     (&["NaNO3", "NaC2H3O2·3H2O"], Forbidden, "oxidizer_with_fuel"),
     (&["Mg", "KNO3"], Forbidden, "oxidizer_with_fuel"),
+    (&["Al", "Fe2O3"], Forbidden, "thermite"),
+    (&["CuO", "Mg"], Forbidden, "thermite"),
     (&["MgSO4·7H2O", "KNO3"], FumeCupboard, "nitrate"),
     (&["NaHCO3", "NaCl"], Ordinary, "hydrogencarbonate"),
 ];
@@ -651,8 +726,8 @@ fn whole_sentences() {
     );
     assert_eq!(
         note("Cu(HCOO)2·2H2O", "unfit_salt").text(),
-        "Cu(HCOO)2 is not well suited to this method. Oxalates are harmful. Oxalates and formates give off carbon \
-         monoxide, which is toxic and has no smell. Besides water, CO and CO2 may leave. Heat it only in a fume cupboard."
+        "Cu(HCOO)2 is not well suited to this method. Formates give off carbon monoxide, which is toxic and has \
+         no smell. Besides water, CO and CO2 may leave. Heat it only in a fume cupboard. (This is from memory.)"
     );
     assert_eq!(
         note("RbCl", "unknown_salt").text(),

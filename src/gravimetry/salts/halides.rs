@@ -14,8 +14,8 @@ use super::source::Source::{
     CrcMemory, CupricAir, Dictionary, Dinnebier, FerricAir, FerricCard, FerricMerckSds, FerricSds,
     FerrousSds, Hu, Huang, LithiumBromideEntry, MagnesiaPage, MagnesiumChlorideSds, MagnesiumSheet,
     ManganeseSafetySheet, Memory, MerckManganese, Nbs, NickelChloride, NickelIsothermal,
-    NickelSynthesis, Practice, RegistrationMemory, Saltwiki, SrHalides, StrontiumDossier,
-    StrontiumEntry, YiChlorides,
+    NickelSynthesis, Practice, RegistrationMemory, Saltwiki, SodiumChlorideSds, SrHalides,
+    StrontiumDossier, StrontiumEntry, YiChlorides,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{Drain, HeavyMetal, Neutralise, Toxic};
@@ -304,6 +304,9 @@ pub(super) const ROWS: &[FactRow] = &[
     row("PbCl2", NoHydrate, Crc),
     row("HgCl2", NoHydrate, Crc),
     row("NaCl", NoHydrate, Memory),
+    row("NaCl", HeatRemark("does not decompose in a burner's flame; it melts at about 801 °C"), CrcMemory),
+    row("NaCl", NotClassified, SodiumChlorideSds),
     row("KCl", NoHydrate, Memory),
+    row("KCl", HeatRemark("does not decompose in a burner's flame; it melts at about 771 °C"), CrcMemory),
     row("KI", NoHydrate, Memory),
 ];

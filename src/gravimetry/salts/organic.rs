@@ -9,11 +9,12 @@ use super::fact::{FactRow, row};
 use super::severity::Severity::{Forbidden, FumeCupboard};
 use super::source::Source::{
     AcetateEntry, AcetateSds, AnnexSix, Averrhoa, CitrateSds, CobaltAcetate, CobaltOxalateSds,
-    CobaltOxides, CopperAcetateSds, Crc, Frost, GaoCitrate, HusseinAcetate, Icsc1128, IronOxalate,
-    IronOxalateEntry, JiangAcetate, LeadAcetate, LeadEntry, LimePage, LinAcetate, ManganeseAcetate,
-    ManganeseAcetateSds, ManganeseOxalateEntry, Memory, Moezzi, Nbs, NickelAcetateSds, Nohman,
-    OxalateAbc, OxalateNote, OxalateSalts, OxalicCard, OxalicSheet, Practice, RegistrationMemory,
-    RochelleEntry, RochelleSheet, TartrateSds, Usp, ZincAcetateSheet, ZincFormate, ZincOxideNote,
+    CobaltOxides, CopperAcetateSds, Crc, DuvalMemory, Frost, GaoCitrate, HusseinAcetate, Icsc1128,
+    IronOxalate, IronOxalateEntry, JiangAcetate, LeadAcetate, LeadEntry, LimePage, LinAcetate,
+    ManganeseAcetate, ManganeseAcetateSds, ManganeseOxalateEntry, Memory, Moezzi, Nbs,
+    NickelAcetateSds, Nohman, OxalateAbc, OxalateNote, OxalateSalts, OxalicCard, OxalicSheet,
+    Practice, RegistrationMemory, RochelleEntry, RochelleSheet, TartrateSds, Usp, ZincAcetateSheet,
+    ZincFormate, ZincOxideNote,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{CatchesFire, Drain, HeavyMetal, Neutralise, Solid, Toxic};
@@ -166,7 +167,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CaC2O4", Residue("CaO", "1", "CO + CO2"), OxalateNote),
     row("CaC2O4", MarkedFrom(684), Frost),
     row("CaC2O4", Suited(Suitable, "the water leaves alone, far below the next loss; carbon monoxide leaves beyond"), Frost),
-    row("CaC2O4", SafeUpTo(162), Frost),
+    row("CaC2O4", SafeUpTo(398), DuvalMemory),
     row("CaC2O4", SchoolCare(FumeCupboard), OxalateNote),
     row("CaC2O4", WasteRoute(Solid), Practice),
     row("CaC2O4", Hazards(&["H302", "H312"]), OxalateSalts),
@@ -180,7 +181,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("FeC2O4", MarkedFrom(242), Averrhoa),
     row("FeC2O4", Sign("it turns black, then red-brown"), Memory),
     row("FeC2O4", Suited(Unfit, "the oxalate decomposes soon after the last water, and the residue can catch fire in air"), IronOxalateEntry),
-    row("FeC2O4", SafeUpTo(218), Averrhoa),
+    row("FeC2O4", NoSafeStage("the oxalate begins to decompose near 190 °C, before the last water has left"), IronOxalateEntry),
     row("FeC2O4", SchoolCare(FumeCupboard), IronOxalateEntry),
     row("FeC2O4", WasteRoute(CatchesFire), Practice),
     row("FeC2O4", Hazards(&["H302", "H312"]), OxalateSalts),

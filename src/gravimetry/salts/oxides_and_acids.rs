@@ -89,4 +89,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("KMnO4", NoHydrate, Memory),
     row("K2CrO4", NoHydrate, Memory),
     row("K2Cr2O7", NoHydrate, Memory),
+    // A burner leaves them whole.
+    row("Al2O3", HeatRemark("is left whole by a burner; it melts at about 2050 °C"), CrcMemory),
+    row("SiO2", HeatRemark("is left whole by a burner; it melts at about 1700 °C"), CrcMemory),
 ];

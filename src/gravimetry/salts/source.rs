@@ -86,6 +86,8 @@ sources! {
     RegistrationMemory Recalled "registrations under Regulation (EC) No 1907/2006 (from memory)",
     Icsc1128 Abstract "International Chemical Safety Card 1128, cobalt(II) acetate tetrahydrate (2013)",
     AluminiumChlorideSds Full "Samaterials.com, a supplier's safety data sheet on anhydrous aluminium chloride",
+    DuvalMemory Recalled "C. Duval, Inorganic thermogravimetric analysis (from memory)",
+    SodiumChlorideSds Full "Anmol.org, a supplier's safety data sheet on sodium chloride: not hazardous by Regulation (EC) No 1272/2008",
     // Double sulfates.
     Boussingaultite Abstract "E. S. Zhitova et al., the anthropogenic analogue of boussingaultite, (NH4)2Mg(SO4)2·6H2O, and efremovite, abstract (journal not noted)",
     TuttonThree Abstract "Synthesis, characterization and thermal analysis of K2M(SO4)2·6H2O (M = Mg, Co, Cu), 2015",

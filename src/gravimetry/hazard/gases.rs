@@ -15,8 +15,7 @@ const HYDROLYSED: &[&str] = &[
 ];
 
 const HYDROLYSIS: &str = "Q.-Z. Huang et al., J. Inorg. Mater. 2010 (MgCl2); The thermal decomposition of the heavier rare \
-    earth metal chloride hydrates, J. Inorg. Nucl. Chem. 9; E. Barraud et al., J. Solid State Chem. 2006 (HfCl4); \
-    bromides and iodides: from memory";
+    earth metal chloride hydrates, J. Inorg. Nucl. Chem. 9; E. Barraud et al., J. Solid State Chem. 2006 (HfCl4)";
 
 fn is_hydrolysed(hydrate: &Hydrate<'_>, halogen: &str) -> bool {
     hydrate.ions.has_loose(&[halogen]) && hydrate.ions.has_element(HYDROLYSED)
@@ -71,6 +70,10 @@ fn has_metal(hydrate: &Hydrate<'_>) -> bool {
         .elements()
         .iter()
         .any(|element| element.is_metal())
+}
+
+fn is_carbide(hydrate: &Hydrate<'_>) -> bool {
+    hydrate.ions.has_element(&["C"]) && hydrate.is_salt(CARBIDES)
 }
 
 /// Organic ions of the tables apart from oxalate.
@@ -178,7 +181,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "water_reactive",
-        applies: |h| h.ions.has_element(&["C"]) && h.is_salt(CARBIDES),
+        applies: is_carbide,
         severity: Forbidden,
         effect: Unfit,
         reason: "With water or damp air it gives off acetylene or methane, which can catch fire or explode. Do not add water \
@@ -273,7 +276,7 @@ pub(super) const RULES: &[Rule] = &[
         effect: Unfit,
         reason: "Hydrogen bromide leaves with the water.",
         gases: "HBr",
-        source: HYDROLYSIS,
+        source: MEMORY,
     },
     Rule {
         name: "halide",
@@ -282,7 +285,7 @@ pub(super) const RULES: &[Rule] = &[
         effect: Unfit,
         reason: "Hydrogen iodide leaves with the water.",
         gases: "HI",
-        source: HYDROLYSIS,
+        source: MEMORY,
     },
     Rule {
         name: "overheated_halide",
@@ -346,7 +349,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "organic",
-        applies: |h| h.ions.is_organic() && !is_metal_oxalate(h),
+        applies: |h| h.ions.is_organic() && !is_metal_oxalate(h) && !is_carbide(h),
         severity: FumeCupboard,
         effect: Unfit,
         reason: "Organic ions decompose in a flame. Many of them char, and many give off vapours that burn.",

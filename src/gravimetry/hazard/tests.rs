@@ -515,6 +515,8 @@ fn a_reason_is_that_of_the_salt() {
         ("CaC2O4·H2O", "organic vapours"),
         ("FeC2O4·2H2O", "organic vapours"),
         ("HCOONa", "Oxalates"),
+        ("CaC2", "Organic ions"),
+        ("MgCl2·6H2O", "from memory"),
         ("MgBr2·6H2O", "HCl"),
         ("MgBr2·6H2O", "chloride"),
     ] {

@@ -86,7 +86,8 @@ struct Arguments {
     /// Let --paper replace files that exist already
     #[arg(long, requires = "paper")]
     replace: bool,
-    /// Print JSON, for other programs
+    /// Print JSON, for other programs: what `jsonl` replies to `plan`. It has no stages of heating, no table of
+    /// sample masses and no time at the balances
     #[arg(long)]
     json: bool,
 }

@@ -141,6 +141,13 @@ fn json_is_the_reply_of_the_filter() {
     assert_eq!(plan["weigh_between"], serde_json::json!(["1.60", "2.40"]));
     assert_eq!(plan["limits"]["relative"], "1.596");
     assert_eq!(plan["total_mass"], "34.56");
+    // What it leaves out is said.
+    let help = run(&["--help"]).quiet();
+    let help = help.split_whitespace().collect::<Vec<&str>>().join(" ");
+    assert!(
+        help.contains("no stages of heating, no table of sample masses"),
+        "{help}"
+    );
 }
 
 #[test]

@@ -18,6 +18,7 @@
 //   markdown   the parts drawn as Markdown
 //   html       the parts drawn as a page of HTML
 //   picture    how uncertain x is, by the mass of hydrate and the balance
+//   mistyped   the benches of which a reading may be mistyped
 //   overview   the class as a whole, in the key
 //   bench      one bench in the key
 //   key        the key for a class
@@ -40,6 +41,7 @@ mod identification;
 mod key;
 mod lesson;
 mod markdown;
+mod mistyped;
 mod numbers;
 mod open_answers;
 mod overview;

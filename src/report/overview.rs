@@ -6,6 +6,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::block::Block;
+use super::mistyped::maybe_mistyped;
 use super::numbers::{short_degree, two_figures};
 use super::table::TextTable;
 use crate::class::{BenchGroup, ExcessScatter, Marked, Outlier, OutlierTest, Pooled};
@@ -61,6 +62,7 @@ pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
         );
     }
     sentences.extend(outliers(marked));
+    sentences.extend(maybe_mistyped(marked));
     sentences.extend(marked.excess_scatter().map(scatter));
     sentences.extend(left_out_of_scatter(marked));
     sentences.extend(stand_in(marked));

@@ -129,8 +129,8 @@ impl RowJudge<'_> {
         }
     }
 
-    /// Judges the row with a further residue than heating should leave, if the mass agrees with that, and the answers
-    /// earn more so.
+    /// Judges the row with a further residue than heating should leave, if the mass agrees with that, and an answer
+    /// earns more so. An answer that is right without it stays right.
     fn by_further_residue(
         &self,
         key: &BenchKey,
@@ -141,17 +141,26 @@ impl RowJudge<'_> {
         let residue = result.dehydration.further_residue()?;
         let other = keys.with_residue(key, self.issued?, residue)?;
         let mut judged = self.by(&key.weighings, &other);
-        if earned(&judged.answers) <= earned(own) {
-            return None;
-        }
+        let follows = earned(&judged.answers) > earned(own);
+        let mut gained = Vec::new();
         for (answer, own) in judged.answers.iter_mut().zip(own) {
+            // What follows from an answer that is right with the further residue is judged with that, too.
+            let rests_on_gain = own
+                .carried_from()
+                .is_some_and(|from| gained.contains(&from));
             if answer.marks() > own.marks() {
+                gained.push(answer.quantity());
                 let remark = Remark::FurtherResidue(Box::new(residue.clone()));
                 answer.remarks.push(remark);
+            } else if !rests_on_gain && (answer.marks() < own.marks() || !follows) {
+                *answer = own.clone();
             }
         }
-        judged.compared = ComparedRatio::Further(Box::new(other.dehydration.ratio().clone()));
-        Some(judged)
+        if follows {
+            judged.compared = ComparedRatio::Further(Box::new(other.dehydration.ratio().clone()));
+        }
+        let is_fair = !gained.is_empty() && earned(&judged.answers) >= earned(own);
+        is_fair.then_some(judged)
     }
 
     /// Returns the reading that is mistyped in the sheet if the answers follow another one, with the answers as
@@ -165,10 +174,16 @@ impl RowJudge<'_> {
         own: &[Answer],
     ) -> Option<(Box<MistypedReading>, Vec<Answer>)> {
         let corrections = corrections(&key.weighings, &result.dehydration, expected_degree);
+        // Who worked with the mistyped reading has all right but the formula of what was issued.
+        let is_only_formula =
+            |answer: &Answer| answer.verdict().earns() != (answer.quantity() == Quantity::Formula);
+        let shown_by_formula = own.iter().all(is_only_formula);
         let corrected = corrections.into_iter().filter_map(|correction| {
             let result = keys.with_readings(key, self.issued, &correction.weighings)?;
             let other = self.by(&correction.weighings, &result).answers;
-            (following(own, &other) >= correction.evidence).then_some((correction.reading, other))
+            let is_shown = following(own, &other) >= correction.evidence
+                || correction.makes_constant && shown_by_formula;
+            is_shown.then_some((correction.reading, other))
         });
         corrected.max_by_key(|(_, answers)| earned(answers))
     }
@@ -300,6 +315,32 @@ mod tests {
     }
 
     #[test]
+    fn a_wrong_digit_that_hides_constant_mass_is_evidence_enough() {
+        let of = |readings: &str, answers: &str| {
+            marked("MgSO4·7H2O", "", &format!("Dohle,D,{readings},{answers}"))
+        };
+        // Less than a tenth of the loss: the pupil has 21.363 g on paper.
+        for last in ["21.263", "21.336"] {
+            let row = of(&format!("20.137,22.648,21.364,{last}"), "2.511,1.226,,,,,,");
+            assert_eq!(
+                verdicts(&row),
+                "corr ? miss miss miss miss miss miss",
+                "{last}"
+            );
+            assert_eq!((row.total(), row.difference_percent()), (None, None));
+        }
+        // Both weighings are alike, so that no digit is wrong.
+        let alike = of("20.137,22.648,21.263,21.263", "2.511,1.226,,,,,,");
+        assert_eq!(alike.by_hand(), 0);
+        // All follows from the mistyped reading, but the formula is that of the true one.
+        let row = of(
+            "20.137,22.648,21.364,20.363",
+            "2.511,0.226,2.285,91.00,0.001878,0.1268,67.6,MgSO4.7H2O",
+        );
+        assert_eq!(verdicts(&row), "corr corr corr corr corr corr corr ?");
+    }
+
+    #[test]
     fn a_wrong_answer_of_a_bad_bench_is_wrong() {
         let of = |row: &str| verdicts(&marked("MgSO4·7H2O", "", row));
         // Solid was lost, and everything follows from the readings but the formula of the book.
@@ -391,6 +432,21 @@ mod tests {
         ));
         assert_eq!(verdicts(&meant), "corr corr corr corr corr corr corr miss");
         assert_eq!(codes(&meant.answers()[6]), [""; 0]);
+        // The formula then follows from what is left, and the bench is compared by the other answers.
+        let both = of(&format!(
+            "{readings},2.500,1.598,0.902,36.1,0.008997,0.05007,6.57,CuSO4.5H2O"
+        ));
+        assert_eq!(verdicts(&both), "corr corr corr corr corr corr corr corr");
+        assert_eq!(
+            codes(&both.answers()[7]),
+            ["contradicts_ratio", "further_residue"]
+        );
+        assert_eq!(both.difference_percent(), meant.difference_percent());
+        // The water that is left was added although nothing is left.
+        let added = of(&format!(
+            "{readings},2.500,1.598,0.902,36.1,0.01001,0.05007,6.00,CuSO4.5H2O"
+        ));
+        assert_eq!(verdicts(&added), "corr corr corr corr corr corr unex corr");
         // A bench that stopped where it should is not worked out with another residue.
         let stopped =
             of("Alder,A,20.000,22.500,21.780,21.779,2.500,1.779,0.721,28.84,0.01115,0.04002,3.59,");

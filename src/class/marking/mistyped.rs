@@ -43,9 +43,11 @@ impl MistypedReading {
 pub(super) struct Correction {
     pub(super) reading: Box<MistypedReading>,
     pub(super) weighings: Weighings,
-    /// The number of answers that must follow these readings: one if the loss written is far from the expected one,
-    /// otherwise two.
+    /// The number of answers that must follow these readings: one if the loss written is far from the expected one, or
+    /// the mass is constant only so; otherwise two.
     pub(super) evidence: usize,
+    /// Whether the last two weighings agree with these readings, and do not as written.
+    pub(super) makes_constant: bool,
 }
 
 /// Returns the readings that one wrong digit explains: of the container, of the container with the hydrate, or the
@@ -72,6 +74,15 @@ pub(super) fn corrections(
         1
     };
     let last = written.heated.len();
+    let agree = |weighings: &ContainerWeighings| {
+        let constancy = own.constant_mass();
+        let pair = weighings.heated.last_chunk::<2>();
+        pair.zip(constancy)
+            .is_some_and(|([before, last], constancy)| {
+                (last.value() - before.value()).abs() <= *constancy.criterion()
+            })
+    };
+    let is_constant = agree(written);
     let mut found = Vec::new();
     for index in [0, 1, last + 1] {
         let mut other = written.clone();
@@ -83,6 +94,7 @@ pub(super) fn corrections(
                 *reading = meant;
             }
             if loss.is_within(&hundredth, &other) {
+                let makes_constant = !is_constant && agree(&other);
                 let heated = other.heated.iter().copied();
                 found.push(Correction {
                     reading: Box::new(MistypedReading {
@@ -91,7 +103,8 @@ pub(super) fn corrections(
                         meant,
                     }),
                     weighings: Weighings::new(other.container, other.with_hydrate, heated),
-                    evidence,
+                    evidence: if makes_constant { 1 } else { evidence },
+                    makes_constant,
                 });
             }
         }

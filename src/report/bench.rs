@@ -32,6 +32,9 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
             1 => format!("{NOT_WORKED_OUT}, so the answer is not marked. {SEE}"),
             n => format!("{NOT_WORKED_OUT}, so the {n} answers are not marked. {SEE}"),
         }));
+        if row.has_own_readings() {
+            blocks.extend(how_readings_make_sense(row));
+        }
     }
     match row.dehydration() {
         _ if row.mass_loss().is_none() => {}
@@ -58,6 +61,24 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
         });
         blocks.push(Block::List(answers.collect()));
     }
+}
+
+/// The readings with which a bench that could not be worked out makes sense.
+fn how_readings_make_sense(row: &MarkedRow) -> Option<Block> {
+    let reasons = row.check()?.findings().iter().filter(|reason| {
+        matches!(
+            reason,
+            Reason::WrongDigit(..)
+                | Reason::Mistyped(..)
+                | Reason::Swapped(_)
+                | Reason::Reordered(_)
+                | Reason::WithoutContainer(_)
+        )
+    });
+    let items: Vec<Item> = reasons
+        .map(|reason| Item::warning(reason.note().text()))
+        .collect();
+    (!items.is_empty()).then_some(Block::List(items))
 }
 
 /// Adds how near the bench came to what was issued, with its warnings.

@@ -368,6 +368,36 @@ mod tests {
     }
 
     #[test]
+    fn impossible_readings_are_shown_as_they_make_sense() {
+        let key = |readings: &str| {
+            let text = format!(
+                "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\nHeron,{readings}\n"
+            );
+            let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+            let mut key = String::new();
+            write_key(
+                &marker.mark(&Sheet::read(text.as_bytes()).unwrap()),
+                &mut key,
+            )
+            .unwrap();
+            key.split_whitespace().collect::<Vec<&str>>().join(" ")
+        };
+        for (readings, said) in [
+            (
+                "20.137,22.648,21.364,12.363",
+                "The readings make sense with 21.363 g.",
+            ),
+            (
+                "22.648,21.364,20.137,",
+                "The three readings make sense in another order: the empty container 20.137 g",
+            ),
+        ] {
+            assert!(key(readings).contains(said), "{}", key(readings));
+        }
+        assert!(!key("20.137,22.648,21.364,21.363").contains("make sense"));
+    }
+
+    #[test]
     fn a_reading_that_may_be_wrong_is_named() {
         let key = |method: Method, issued: &str, readings: &str| {
             let text = format!(

@@ -5,7 +5,8 @@ use alloc::string::ToString;
 use alloc::vec::Vec;
 
 use crate::class::{
-    Error, HandMarks, MarkChanges, Marked, Marker, Marks, Policy, Problem, Sheet, Verdict,
+    Error, HandMarks, MarkChanges, Marked, MarkedRow, Marker, Marks, Policy, Problem, Sheet,
+    Verdict,
 };
 use crate::gravimetry::Method;
 
@@ -265,8 +266,10 @@ fn what_a_bench_could_not_give_is_open_if_its_mass_of_hydrate_is_right() {
                 reported_ratio\nKay,K,20.137,22.648,,2.511,,\nCat,C,20.137,22.648,,2.411,,\nFay,F,,,,,,absent\n";
     let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
     let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
-    let open =
-        |marked: &Marked| -> Vec<usize> { marked.rows().iter().map(|row| row.by_hand()).collect() };
+    let open = |marked: &Marked| -> Vec<usize> {
+        let rows = marked.rows().iter();
+        rows.map(MarkedRow::by_hand).collect()
+    };
     assert_eq!(open(&marked), [2, 1, 0]);
     let give = |rows: &str| {
         let text = format!("bench,pupil,quantity,reported,marks\n{rows}");

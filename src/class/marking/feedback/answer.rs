@@ -17,25 +17,34 @@ use crate::text::{Note, sentence};
 /// Returns what to do about an answer that is not right.
 pub(super) fn look_again(row: &MarkedRow, answer: &Answer, style: CsvStyle) -> Note {
     let quantity = answer.quantity();
+    let exchanged = exchanged_with(row, answer);
+    let exchanged = exchanged.map(|other| format!("You have exchanged it with your {other}."));
+    let counted =
+        quantity == Quantity::Ratio && answer.slips().contains(&Slip::ResidualWaterMiscounted);
+    let missing = counted.then(|| missing_steps(row, style)).flatten();
+    let how = missing.unwrap_or_else(|| instruction(row, quantity, style));
+    let begins_with_digit = quantity == Quantity::Formula
+        && answer
+            .reported()
+            .trim_start()
+            .starts_with(|c: char| c.is_ascii_digit());
     let (code, advice) = match (answer.obstacle(), answer.slips()) {
+        _ if exchanged.is_some() => ("look_at_value", exchanged.unwrap_or_default()),
         (Some(obstacle), _) => ("look_at_value", unread(obstacle)),
         (None, []) => (
             "look_at_value",
-            format!(
-                "{} Your readings give another value.",
-                instruction(row, quantity, style)
-            ),
+            format!("{how} Your readings give another value."),
         ),
         // How it is done names the water that is left.
         (None, [Slip::ResidualWaterMiscounted]) if answer.certain() == Some(true) => {
-            ("look_at_slip", instruction(row, quantity, style))
+            ("look_at_slip", how)
         }
         (None, [slip]) if answer.certain() == Some(true) => {
             let advice = format!("{}{}", slip.look_at(), difference(row, quantity, style));
             ("look_at_slip", sentence(&advice))
         }
         (None, [Slip::RatioInverted])
-            if quantity == Quantity::Formula && row.answer(Quantity::Ratio).is_some() =>
+            if begins_with_digit && row.answer(Quantity::Ratio).is_some() =>
         {
             let advice = "Write the number of waters before H2O, not before the salt.";
             ("look_at_slip", advice.into())
@@ -44,13 +53,9 @@ pub(super) fn look_again(row: &MarkedRow, answer: &Answer, style: CsvStyle) -> N
         (None, slips @ ([_] | [_, _])) => {
             let names: Vec<String> = slips.iter().map(ToString::to_string).collect();
             let names = names.join(". Another possible cause: ");
-            let advice = format!(
-                "{} A possible cause: {names}.",
-                instruction(row, quantity, style)
-            );
-            ("look_at_slip", advice)
+            ("look_at_slip", format!("{how} A possible cause: {names}."))
         }
-        (None, _) => ("look_at_slip", instruction(row, quantity, style)),
+        (None, _) => ("look_at_slip", how),
     };
     let shown = answer.reported_with_unit();
     let own = from_own_answers(row, quantity, style).unwrap_or_default();
@@ -206,6 +211,44 @@ fn has_fraction(row: &MarkedRow) -> bool {
 fn lower_hydrate(row: &MarkedRow) -> Option<(&Formula, Ratio)> {
     let residue = row.dehydration()?.residue();
     Some((residue, residue.waters()?))
+}
+
+/// The steps that a ratio lacks, if heating leaves a lower hydrate: its molar mass, its water, or both.
+fn missing_steps(row: &MarkedRow, style: CsvStyle) -> Option<String> {
+    let (residue, waters) = lower_hydrate(row)?;
+    let own = |quantity| row.dehydration()?.value(quantity);
+    let (water, salt) = (own(Quantity::MolWater)?, own(Quantity::MolSalt)?);
+    let one_water = own(Quantity::WaterMass)?.checked_div(&water)?;
+    let molar_mass = own(Quantity::ResidueMass)?.checked_div(&salt)?;
+    let anhydrous = &molar_mass - &(&one_water * &waters);
+    let of_residue = water.checked_div(&salt)?;
+    let of_anhydrous = (&of_residue * &anhydrous).checked_div(&molar_mass)?;
+    let add = format!("Add {} for the water that", style.number(&waters));
+    let divide = format!("Divide the mass of residue by the molar mass of {residue}");
+    let ways = [
+        (
+            &of_anhydrous + &waters,
+            format!("{divide}, which heating leaves."),
+        ),
+        (of_anhydrous, format!("{divide}. {add} it still holds.")),
+        (of_residue, instruction(row, Quantity::Ratio, style)),
+    ];
+    let number = reported(row, Quantity::Ratio)?.value();
+    let nearest = ways
+        .into_iter()
+        .min_by_key(|(ratio, _)| (ratio - &number).abs());
+    nearest.map(|(_, steps)| steps)
+}
+
+/// Returns the later mass or amount that has the number of this one, and gave it its own.
+fn exchanged_with(row: &MarkedRow, answer: &Answer) -> Option<Quantity> {
+    let number = reported(row, answer.quantity())?;
+    let other = row.answers().iter().find(|other| {
+        other.repeats_an_error()
+            && other.carried_from() == Some(answer.quantity())
+            && other.defensible().is_some_and(|own| own.admits(&number))
+    });
+    other.map(Answer::quantity)
 }
 
 /// The difference that a mass is, in the bench's own readings.

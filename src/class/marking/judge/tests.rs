@@ -500,3 +500,44 @@ fn a_residue_is_weighed_and_does_not_follow() {
         );
     }
 }
+
+/// The second note of the feedback on one bench of net masses.
+fn advice(marker: &Marker, columns: &str, cells: &str) -> String {
+    let text = format!("bench,hydrate_g,residue_g,{columns}\nA,{cells}\n");
+    let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
+    String::from(marked.rows()[0].feedback()[1].text())
+}
+
+#[test]
+fn a_ratio_by_the_molar_mass_of_the_anhydrous_salt_is_told_so() {
+    let copper = Method::new()
+        .residue(&"CuSO4·H2O".parse().unwrap())
+        .unwrap();
+    let marker = Marker::new("CuSO4·5H2O".parse().unwrap(), copper);
+    let divide = "Divide the mass of residue by the molar mass of CuSO4·H2O";
+    for (ratio, wanted) in [
+        (
+            "3.594",
+            format!("{divide}. Add 1 for the water that it still holds."),
+        ),
+        ("4.594", format!("(4.594). {divide}, which heating leaves.")),
+    ] {
+        let cells = format!("2.5764,1.8329,{ratio}");
+        let text = advice(&marker, "reported_ratio", &cells);
+        assert!(text.contains(&wanted), "{text}");
+    }
+}
+
+#[test]
+fn exchanged_masses_are_named() {
+    let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+    for (other, cells) in [
+        ("residue", "2.666,1.303,1.303,2.666"),
+        ("water", "2.666,1.303,1.363,2.666"),
+    ] {
+        let columns = format!("reported_hydrate_g,reported_{other}_g");
+        let text = advice(&marker, &columns, cells);
+        let wanted = format!("You have exchanged it with your mass of {other}.");
+        assert!(text.ends_with(&wanted), "{text}");
+    }
+}

@@ -102,7 +102,7 @@ impl<'a> Judge<'a> {
         let meanings = Written::meanings(reported, self.submission.issued).into_iter();
         let meanings: Vec<Written> = match reported.value() {
             ReportedValue::WholeRatio(..) => meanings
-                .map(|number| number.of_fraction(allowed, is_degree))
+                .map(|number| number.fraction_by_value(allowed, is_degree))
                 .collect(),
             _ => meanings.collect(),
         };
@@ -117,7 +117,7 @@ impl<'a> Judge<'a> {
                 Credit::zero(Judgement::Unexplained)
             }
             // A residue is weighed, so nothing follows for it.
-            Some((credit, _)) if quantity == Quantity::ResidueMass => credit.as_same_error(),
+            Some((credit, _)) if quantity == Quantity::ResidueMass => credit.into_same_error(),
             Some((credit, _)) => {
                 if quantity == Quantity::MolSalt {
                     self.as_issued = Some(number.as_issued);

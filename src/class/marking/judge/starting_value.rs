@@ -64,7 +64,7 @@ impl Credit {
     }
 
     /// Returns the same for a value that has the error of an earlier one, and does not follow from it.
-    pub(super) fn as_same_error(self) -> Credit {
+    pub(super) fn into_same_error(self) -> Credit {
         let judgement = match self.judgement {
             Judgement::CarriedForward { from } => Judgement::SameError { with: from },
             other => other,

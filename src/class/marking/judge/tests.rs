@@ -487,7 +487,7 @@ fn a_residue_is_weighed_and_does_not_follow() {
         );
         let sheet = Sheet::read(text.as_bytes()).unwrap();
         let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
-        String::from(marked.rows()[0].answers()[1].reason())
+        marked.rows()[0].answers()[1].reason()
     };
     assert!(
         residue("2.656", "1.293").contains("the same error as in the reported mass of hydrate")

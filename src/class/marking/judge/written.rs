@@ -80,7 +80,11 @@ impl Written {
     /// Returns a quotient of whole numbers as the decimal number that it is, with at most so many
     /// significant figures. A simple fraction of water may be the ratio itself, so a number of waters
     /// (`is_degree`) stays a quotient.
-    pub(super) fn of_fraction(self, figures: u32, is_degree: impl Fn(&Ratio) -> bool) -> Written {
+    pub(super) fn fraction_by_value(
+        self,
+        figures: u32,
+        is_degree: impl Fn(&Ratio) -> bool,
+    ) -> Written {
         let value = self.value();
         if !matches!(self.basis, Basis::Times(_)) || is_degree(&value) {
             return self;

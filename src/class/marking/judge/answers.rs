@@ -99,13 +99,8 @@ impl<'a> Judge<'a> {
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
         let following = OnceCell::new();
         let is_degree = |ratio: &Ratio| self.degree(ratio) == *ratio;
-        let meanings = Written::meanings(reported, self.submission.issued).into_iter();
-        let meanings: Vec<Written> = match reported.value() {
-            ReportedValue::WholeRatio(..) => meanings
-                .map(|number| number.fraction_by_value(allowed, is_degree))
-                .collect(),
-            _ => meanings.collect(),
-        };
+        let issued = self.submission.issued;
+        let meanings = Written::meanings(reported, issued, allowed, is_degree);
         let Some((number, (admission, earned))) =
             self.best_meaning((quantity, &meanings), out_of, allowed, &following)
         else {
@@ -113,7 +108,7 @@ impl<'a> Judge<'a> {
         };
         let last_place = matches!(earned, Some((_, Admission::LastPlace)));
         let credit = match earned {
-            Some(_) if self.has_other_basis((quantity, reported), number) => {
+            Some(_) if number.has_other_basis(reported, self.as_issued) => {
                 Credit::zero(Judgement::Unexplained)
             }
             // A residue is weighed, so nothing follows for it.
@@ -135,21 +130,7 @@ impl<'a> Judge<'a> {
         };
         let defensible = self.submission.bench.defensible.interval(quantity);
         let correct = matches!(credit.judgement, Judgement::Correct { .. });
-        let figures_count = !self.figures_remarked
-            && !self.whole_is_wanted(quantity, number)
-            && match self.policy.figures_rule() {
-                FiguresRule::Ignore => false,
-                // A wrong answer has greater faults than its significant figures.
-                FiguresRule::Remark => {
-                    let judgement = &credit.judgement;
-                    correct
-                        || matches!(
-                            judgement,
-                            Judgement::CarriedForward { .. } | Judgement::SameError { .. }
-                        )
-                }
-                FiguresRule::OneMark => credit.marks > Marks::ZERO,
-            };
+        let figures_count = self.figures_count((quantity, number), &credit);
         // A quotient of whole numbers has no significant figures.
         let remark = number.plain().filter(|_| figures_count);
         let remark =
@@ -161,6 +142,23 @@ impl<'a> Judge<'a> {
         self.keep_for_later(quantity, number, &credit.judgement, coarse, admitted);
         let last_place = last_place.then(|| Remark::LastPlace(number.number));
         (credit, last_place.into_iter().chain(remark).collect())
+    }
+
+    /// Returns whether the significant figures of a number count, which earns this.
+    fn figures_count(&self, (quantity, number): (Quantity, &Written), credit: &Credit) -> bool {
+        !self.figures_remarked
+            && !self.whole_is_wanted(quantity, number)
+            && match self.policy.figures_rule() {
+                FiguresRule::Ignore => false,
+                // A wrong answer has greater faults than its significant figures.
+                FiguresRule::Remark => matches!(
+                    credit.judgement,
+                    Judgement::Correct { .. }
+                        | Judgement::CarriedForward { .. }
+                        | Judgement::SameError { .. }
+                ),
+                FiguresRule::OneMark => credit.marks > Marks::ZERO,
+            }
     }
 
     /// Returns the meaning of a number that is right, or else the first that earns something, with what it
@@ -365,20 +363,6 @@ impl<'a> Judge<'a> {
         };
         let ends = (exact.low(), exact.high());
         Admission::of(&number.number, &numbers, ends, allowed, computed)
-    }
-
-    /// Returns whether a ratio is for another mole of salt than the amount handed in: 8.00 for what was
-    /// issued, `3CdSO4·8H2O`, and the amount for one `CdSO4`. A fraction says itself what it counts.
-    fn has_other_basis(
-        &self,
-        (quantity, reported): (Quantity, &Reported),
-        number: &Written,
-    ) -> bool {
-        quantity == Quantity::Ratio
-            && matches!(reported.value(), ReportedValue::Number(_))
-            && self
-                .as_issued
-                .is_some_and(|of_salt| of_salt != number.as_issued)
     }
 
     /// Returns whether a quantity is worked out by more than a subtraction.

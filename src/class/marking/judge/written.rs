@@ -33,7 +33,23 @@ enum Basis {
 impl Written {
     /// Returns what a reported number may stand for, the usual meaning first. The two sides of a pair may
     /// be in either order, and a mole of `3CdSO4·8H2O` may be a mole of what was issued.
-    pub(super) fn meanings(reported: &Reported, issued: &Formula) -> Vec<Written> {
+    /// A fraction that is not a number of waters (`is_degree`) is a decimal number with `figures`.
+    pub(super) fn meanings(
+        reported: &Reported,
+        issued: &Formula,
+        figures: u32,
+        is_degree: impl Fn(&Ratio) -> bool,
+    ) -> Vec<Written> {
+        let meanings = Self::written_meanings(reported, issued).into_iter();
+        match reported.value() {
+            ReportedValue::WholeRatio(..) => meanings
+                .map(|number| number.fraction_by_value(figures, &is_degree))
+                .collect(),
+            _ => meanings.collect(),
+        }
+    }
+
+    fn written_meanings(reported: &Reported, issued: &Formula) -> Vec<Written> {
         let (number, basis) = match reported.value() {
             ReportedValue::Number(number) => (*number, Basis::Value),
             ReportedValue::WholeRatio(number, of) => {
@@ -166,6 +182,14 @@ impl Written {
     /// Returns the number if it is the value.
     pub(super) fn plain(&self) -> Option<&Reading> {
         matches!(self.basis, Basis::Value).then_some(&self.number)
+    }
+
+    /// Returns whether a ratio is for another mole of salt than the amount handed in: 8.00 for what was
+    /// issued, `3CdSO4·8H2O`, and the amount for one `CdSO4`. A fraction says itself what it counts.
+    pub(super) fn has_other_basis(&self, reported: &Reported, as_issued: Option<bool>) -> bool {
+        reported.quantity() == Quantity::Ratio
+            && matches!(reported.value(), ReportedValue::Number(_))
+            && as_issued.is_some_and(|as_issued| as_issued != self.as_issued)
     }
 
     /// Returns whether the number was written as a quotient, which has no last place.

@@ -186,8 +186,8 @@ impl<'a> Judge<'a> {
     }
 
     /// Judges a number that earns nothing as it is. A wrong power of ten, such as another unit, costs marks
-    /// only in the first mass or amount that has it. It cancels out of a percentage and of a ratio, so there
-    /// it is an error of its own.
+    /// only in the first mass or amount that has it. It cancels out of a ratio, so there it is an error of its
+    /// own.
     fn wrong(
         &mut self,
         (quantity, number): (Quantity, &Written),
@@ -203,6 +203,7 @@ impl<'a> Judge<'a> {
         }
         let powers = match quantity.unit() {
             "g" | "mol" => &[-3, -2, -1, 1, 2, 3][..],
+            "%" => &[-1, 1],
             _ => &[],
         };
         let mut of_power = None;
@@ -216,7 +217,8 @@ impl<'a> Judge<'a> {
                 continue;
             };
             let mut charged = self.wrong_powers.iter();
-            if let Some((_, from)) = charged.find(|(charged, _)| *charged == power) {
+            let same = |(of, from): &&(i32, _)| *of == power && may_share_power(*from, quantity);
+            if let Some((_, from)) = charged.find(same) {
                 let judgement = Judgement::SameError { with: *from };
                 return Credit { judgement, marks };
             }
@@ -480,6 +482,13 @@ impl<'a> Judge<'a> {
             _ => false,
         }
     }
+}
+
+/// Returns whether a wrong power of ten may be that of an earlier answer. In a percentage it is that of the
+/// water alone.
+fn may_share_power(earlier: Quantity, quantity: Quantity) -> bool {
+    quantity != Quantity::PercentWater
+        && (earlier != Quantity::PercentWater || quantity == Quantity::MolWater)
 }
 
 /// Returns whether what a number earns is for a right value.

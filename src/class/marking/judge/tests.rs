@@ -245,6 +245,19 @@ fn an_error_in_several_answers_is_charged_once() {
         ),
         (&[("percent_water", "5113")], &["slip factor_of_ten!"]),
         (
+            &[
+                ("percent_water", "5.113"),
+                ("mol_water", "0.007566"),
+                ("ratio", "0.699"),
+            ],
+            &["slip factor_of_ten!", "carried_forward", "carried_forward"],
+        ),
+        // Of the salt, it is another error.
+        (
+            &[("percent_water", "5.113"), ("mol_salt", "0.001083")],
+            &["slip factor_of_ten!", "slip factor_of_ten!"],
+        ),
+        (
             &[("percent_water", "0.5113")],
             &["slip fraction_for_percent!"],
         ),

@@ -174,15 +174,17 @@ impl RowJudge<'_> {
         own: &[Answer],
     ) -> Option<(Box<MistypedReading>, Vec<Answer>)> {
         let corrections = corrections(&key.weighings, &result.dehydration, expected_degree);
-        // Who worked with the mistyped reading has all right but the formula of what was issued.
+        // Who worked with the mistyped reading has all right but the formula of what was issued. A formula alone
+        // shows nothing.
         let is_only_formula =
             |answer: &Answer| answer.verdict().earns() != (answer.quantity() == Quantity::Formula);
-        let shown_by_formula = own.iter().all(is_only_formula);
+        let shown_by_formula = own.len() > 1 && own.iter().all(is_only_formula);
         let corrected = corrections.into_iter().filter_map(|correction| {
             let result = keys.with_readings(key, self.issued, &correction.weighings)?;
             let other = self.by(&correction.weighings, &result).answers;
-            let is_shown = following(own, &other) >= correction.evidence
-                || correction.makes_constant && shown_by_formula;
+            let following = following(own, &other);
+            let is_shown = following.unearned >= correction.evidence
+                || correction.makes_constant && (shown_by_formula || following.is_whole_work());
             is_shown.then_some((correction.reading, other))
         });
         corrected.max_by_key(|(_, answers)| earned(answers))
@@ -204,19 +206,34 @@ fn depends_on_salt(quantity: Quantity) -> bool {
     }
 }
 
-/// Returns the number of answers that the other key makes correct and that the own key does not give; 0 if there is
-/// one the other way round. A ratio, a formula and a value of the textbook may be right for another reason.
-fn following(own: &[Answer], other: &[Answer]) -> usize {
+/// The answers that another key makes correct: those that earn nothing by the own key, and those that follow from them.
+#[derive(Default)]
+struct FollowingAnswers {
+    unearned: usize,
+    carried: usize,
+}
+
+impl FollowingAnswers {
+    /// Whether a wrong answer and what was worked out from it are all right by the other key.
+    fn is_whole_work(&self) -> bool {
+        self.unearned > 0 && self.carried > 0
+    }
+}
+
+/// Counts the answers that the other key makes correct and the own key does not; none if there is one the other way
+/// round. A ratio, a formula and a value of the textbook may be right for another reason.
+fn following(own: &[Answer], other: &[Answer]) -> FollowingAnswers {
     let is_evidence = |own: &Answer| {
         let copied = own.slips().contains(&Slip::TextbookValue);
         !copied && !matches!(own.quantity(), Quantity::Ratio | Quantity::Formula)
     };
     let pairs = own.iter().zip(other).filter(|(own, _)| is_evidence(own));
-    let mut found = 0;
+    let mut found = FollowingAnswers::default();
     for (own, other) in pairs {
-        match (own.verdict().earns(), other.verdict()) {
-            (true, other) if !other.earns() => return 0,
-            (false, Verdict::Correct) => found += 1,
+        match (own.verdict(), other.verdict()) {
+            (own, other) if own.earns() && !other.earns() => return FollowingAnswers::default(),
+            (Verdict::CarriedForward, Verdict::Correct) => found.carried += 1,
+            (own, Verdict::Correct) if !own.earns() => found.unearned += 1,
             _ => {}
         }
     }
@@ -321,16 +338,22 @@ mod tests {
         };
         // Less than a tenth of the loss: the pupil has 21.363 g on paper.
         for last in ["21.263", "21.336"] {
-            let row = of(&format!("20.137,22.648,21.364,{last}"), "2.511,1.226,,,,,,");
+            let row = of(
+                &format!("20.137,22.648,21.364,{last}"),
+                "2.511,1.226,1.285,,,,,",
+            );
             assert_eq!(
                 verdicts(&row),
-                "corr ? miss miss miss miss miss miss",
+                "corr ? carr miss miss miss miss miss",
                 "{last}"
             );
             assert_eq!((row.total(), row.difference_percent()), (None, None));
         }
+        // One answer alone may agree by chance.
+        let alone = of("20.137,22.648,21.364,21.263", "2.511,1.226,,,,,,");
+        assert_eq!(alone.by_hand(), 0);
         // Both weighings are alike, so that no digit is wrong.
-        let alike = of("20.137,22.648,21.263,21.263", "2.511,1.226,,,,,,");
+        let alike = of("20.137,22.648,21.263,21.263", "2.511,1.226,1.285,,,,,");
         assert_eq!(alike.by_hand(), 0);
         // All follows from the mistyped reading, but the formula is that of the true one.
         let row = of(

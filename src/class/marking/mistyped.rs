@@ -43,8 +43,8 @@ impl MistypedReading {
 pub(super) struct Correction {
     pub(super) reading: Box<MistypedReading>,
     pub(super) weighings: Weighings,
-    /// The number of answers that must follow these readings: one if the loss written is far from the expected one, or
-    /// the mass is constant only so; otherwise two.
+    /// The number of answers that must follow these readings: one if the loss written is far from the expected one,
+    /// otherwise two.
     pub(super) evidence: usize,
     /// Whether the last two weighings agree with these readings, and do not as written.
     pub(super) makes_constant: bool,
@@ -103,7 +103,7 @@ pub(super) fn corrections(
                         meant,
                     }),
                     weighings: Weighings::new(other.container, other.with_hydrate, heated),
-                    evidence: if makes_constant { 1 } else { evidence },
+                    evidence,
                     makes_constant,
                 });
             }

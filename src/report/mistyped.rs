@@ -53,20 +53,20 @@ mod tests {
     fn a_bench_that_may_be_mistyped_is_named_and_counts() {
         let said = |rows: &str| {
             let text = format!(
-                "bench,pupil,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_residue_g\n{rows}"
+                "bench,pupil,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_residue_g,reported_water_g\n{rows}"
             );
             let sheet = Sheet::read(text.as_bytes()).unwrap();
             let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
             (maybe_mistyped(&marked), marked.pooled().n())
         };
-        let good = "Finch,a,20.137,22.648,21.364,21.363,1.226\n";
+        let good = "Finch,a,20.137,22.648,21.364,21.363,1.226,1.285\n";
         assert_eq!(said(good), (None, 1));
-        // By its readings alone, and by the answer of another pupil of the bench.
-        let (text, n) = said(&format!("{good}Eva,b,20.137,22.648,21.364,20.363,\n"));
+        // By its readings alone, and by the answers of another pupil of the bench.
+        let (text, n) = said(&format!("{good}Eva,b,20.137,22.648,21.364,20.363,,\n"));
         let one = "A reading of Eva may be mistyped. It still counts. Compare the sheet with the paper, and \
                    correct it.";
         assert_eq!((text.as_deref(), n), (Some(one), 2));
-        let (text, _) = said("Rook,c,20.137,22.648,21.364,21.336,\nRook,d,,,,,1.226\n");
+        let (text, _) = said("Rook,c,20.137,22.648,21.364,21.336,,\nRook,d,,,,,1.226,1.285\n");
         assert!(
             text.unwrap()
                 .starts_with("A reading of Rook may be mistyped.")

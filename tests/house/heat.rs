@@ -2,29 +2,15 @@
 
 use serde_json::{Value, json};
 
-use crate::contract::well_formed;
-use crate::filter::reply;
+use crate::operation::{self, codes, merged};
 
-fn replied(with: &Value) -> Value {
-    let mut request = json!({"op": "heat"});
-    for (name, value) in with.as_object().unwrap() {
-        request[name] = value.clone();
-    }
-    let reply = reply(&request);
-    assert!(well_formed(&reply), "{reply}");
-    reply
+fn request(with: &Value) -> Value {
+    merged(json!({"op": "heat"}), with)
 }
 
 #[track_caller]
 fn answered(with: &Value) -> Value {
-    let reply = replied(with);
-    assert_eq!(reply["ok"], true, "{reply}");
-    reply["result"].clone()
-}
-
-fn codes(notes: &Value) -> Vec<&str> {
-    let notes = notes.as_array().unwrap().iter();
-    notes.map(|note| note["code"].as_str().unwrap()).collect()
+    operation::answered(&request(with))
 }
 
 /// 10.00 g are 0.06266 mol, which give off 4.958 kJ. That warms 18.5 J/K of hydrate and 44.36 g of water.
@@ -66,7 +52,7 @@ fn what_does_not_apply_is_null() {
 
 #[test]
 fn a_wrong_request_says_where() {
-    for (request, code, field) in [
+    for (with, code, field) in [
         (json!({}), "missing_field", "hydrate"),
         (json!({"hydrate": "CuSO4"}), "bad_request", "hydrate"),
         (json!({"hydrate": "CuSO4·xH2O"}), "bad_request", "hydrate"),
@@ -91,8 +77,6 @@ fn a_wrong_request_says_where() {
             "grams",
         ),
     ] {
-        let reply = replied(&request);
-        assert_eq!(reply["error"]["code"], code, "{request}: {reply}");
-        assert_eq!(reply["error"]["field"], field, "{request}: {reply}");
+        operation::refused(&request(&with), code, Some(field), "");
     }
 }

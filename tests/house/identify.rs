@@ -2,29 +2,15 @@
 
 use serde_json::{Value, json};
 
-use crate::contract::well_formed;
-use crate::filter::reply;
+use crate::operation::{self, codes, merged};
 
-fn replied(with: &Value) -> Value {
-    let mut request = json!({"op": "identify"});
-    for (name, value) in with.as_object().unwrap() {
-        request[name] = value.clone();
-    }
-    let reply = reply(&request);
-    assert!(well_formed(&reply), "{reply}");
-    reply
+fn request(with: &Value) -> Value {
+    merged(json!({"op": "identify"}), with)
 }
 
 #[track_caller]
 fn answered(with: &Value) -> Value {
-    let reply = replied(with);
-    assert_eq!(reply["ok"], true, "{reply}");
-    reply["result"].clone()
-}
-
-fn codes(notes: &Value) -> Vec<&str> {
-    let notes = notes.as_array().unwrap().iter();
-    notes.map(|note| note["code"].as_str().unwrap()).collect()
+    operation::answered(&request(with))
 }
 
 #[test]
@@ -61,74 +47,66 @@ fn readings_are_taken_as_in_a_dehydration() {
 
 #[test]
 fn a_wrong_request_says_where() {
-    let percent = |more: Value| {
-        let mut request = json!({"percent_water": "51.2"});
-        for (name, value) in more.as_object().unwrap() {
-            request[name] = value.clone();
-        }
-        request
-    };
-    for (request, code, field) in [
-        (json!({}), "missing_field", json!("crucible")),
+    let percent = |more: Value| merged(json!({"percent_water": "51.2"}), &more);
+    for (with, code, field) in [
+        (json!({}), "missing_field", Some("crucible")),
         (
             json!({"percent_water": "100"}),
             "impossible_masses",
-            json!("percent_water"),
+            Some("percent_water"),
         ),
         (
             json!({"crucible": "-1", "crucible_hydrate": "24.018", "heated": ["22.655"]}),
             "impossible_masses",
-            json!("crucible"),
+            Some("crucible"),
         ),
         (
             json!({"crucible": "21.352", "crucible_hydrate": "24.018", "heated": ["-1", "22.655"]}),
             "impossible_masses",
-            json!("heated[0]"),
+            Some("heated[0]"),
         ),
         // Either of the two may be wrong.
         (
             json!({"crucible": "24.018", "crucible_hydrate": "21.352", "heated": ["22.655"]}),
             "impossible_masses",
-            Value::Null,
+            None,
         ),
         (
             percent(json!({"among": []})),
             "missing_field",
-            json!("among"),
+            Some("among"),
         ),
         (
             percent(json!({"among": "CuSO4·5H2O"})),
             "bad_request",
-            json!("among"),
+            Some("among"),
         ),
         (
             percent(json!({"among": ["CuSO4·5H2O", "CuSO4"]})),
             "bad_request",
-            json!("among[1]"),
+            Some("among[1]"),
         ),
         (
             percent(json!({"among": ["CuSO4·xH2O"]})),
             "unknown_degree",
-            json!("among[0]"),
+            Some("among[0]"),
         ),
         (
             percent(json!({"among": ["Xx·5H2O"]})),
             "unknown_element",
-            json!("among[0]"),
+            Some("among[0]"),
         ),
         (
             percent(json!({"among": vec!["CuSO4·5H2O"; 101]})),
             "too_large",
-            json!("among"),
+            Some("among"),
         ),
         (
             percent(json!({"residue": "CuSO4·H2O"})),
             "unknown_field",
-            json!("residue"),
+            Some("residue"),
         ),
     ] {
-        let reply = replied(&request);
-        assert_eq!(reply["error"]["code"], code, "{request}: {reply}");
-        assert_eq!(reply["error"]["field"], field, "{request}: {reply}");
+        operation::refused(&request(&with), code, field, "");
     }
 }

@@ -42,6 +42,8 @@ mod manifest;
 mod marking;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod numbers;
+#[cfg(all(feature = "serde", feature = "class"))]
+mod operation;
 mod order;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod plan;

@@ -2,29 +2,16 @@
 
 use serde_json::{Value, json};
 
-use crate::contract::well_formed;
 use crate::filter::reply;
+use crate::operation::{self, codes, merged};
 
-fn replied(with: &Value) -> Value {
-    let mut request = json!({"op": "plan", "readability": "0.01"});
-    for (name, value) in with.as_object().unwrap() {
-        request[name] = value.clone();
-    }
-    let reply = reply(&request);
-    assert!(well_formed(&reply), "{reply}");
-    reply
+fn request(with: &Value) -> Value {
+    merged(json!({"op": "plan", "readability": "0.01"}), with)
 }
 
 #[track_caller]
 fn answered(with: &Value) -> Value {
-    let reply = replied(with);
-    assert_eq!(reply["ok"], true, "{reply}");
-    reply["result"].clone()
-}
-
-fn codes(notes: &Value) -> Vec<&str> {
-    let notes = notes.as_array().unwrap().iter();
-    notes.map(|note| note["code"].as_str().unwrap()).collect()
+    operation::answered(&request(with))
 }
 
 /// 246.466 g of hydrate leave 120.361 g. With readings uncertain by 0.01/√12 g, twice that of the water is
@@ -226,12 +213,7 @@ fn wrong_input_is_told_by_its_field() {
             "usually 2",
         ),
     ] {
-        let reply = replied(&with);
-        let error = &reply["error"];
-        assert_eq!(error["code"], code, "{reply}");
-        assert_eq!(error["field"], field, "{reply}");
-        let said = error["help"].as_str().unwrap_or_default();
-        assert!(said.contains(help), "{reply}");
+        operation::refused(&request(&with), code, Some(field), help);
     }
 }
 

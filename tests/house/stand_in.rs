@@ -2,40 +2,25 @@
 
 use serde_json::{Value, json};
 
-use crate::contract::well_formed;
 use crate::filter::reply;
+use crate::operation::{self, codes, merged};
 
 fn request(with: &Value) -> Value {
-    let mut request = json!({
+    let usual = json!({
         "op": "stand_in", "issued": "MgSO4·7H2O", "seed": 3, "readability": "0.001",
     });
-    for (name, value) in with.as_object().unwrap() {
-        request[name] = value.clone();
-    }
-    request
+    merged(usual, with)
 }
 
 #[track_caller]
 fn answered(with: &Value) -> Value {
-    let reply = reply(&request(with));
-    assert!(well_formed(&reply), "{reply}");
-    assert_eq!(reply["ok"], true, "{reply}");
-    reply["result"].clone()
+    operation::answered(&request(with))
 }
 
 /// The code, the field, and part of the help.
 #[track_caller]
 fn refused(with: &Value, code: &str, field: &str, help: &str) {
-    let reply = reply(&request(with));
-    assert!(well_formed(&reply), "{reply}");
-    let error = &reply["error"];
-    assert_eq!(
-        (&error["code"], &error["field"]),
-        (&json!(code), &json!(field)),
-        "{reply}"
-    );
-    let said = error["help"].as_str().unwrap_or_default();
-    assert!(said.contains(help), "{reply}");
+    operation::refused(&request(with), code, Some(field), help);
 }
 
 #[test]
@@ -69,9 +54,11 @@ fn readings_are_readings_of_the_contract() {
         "heated": result["heated"],
     }));
     assert_eq!(reply["result"]["constant_mass"]["reached"], true, "{reply}");
-    let warnings = reply["result"]["warnings"].as_array().unwrap();
-    let codes: Vec<&Value> = warnings.iter().map(|warning| &warning["code"]).collect();
-    assert_eq!(codes, ["lower_hydrate"], "{reply}");
+    assert_eq!(
+        codes(&reply["result"]["warnings"]),
+        ["lower_hydrate"],
+        "{reply}"
+    );
 }
 
 #[test]

@@ -247,12 +247,7 @@ fn miscounted_water_of_the_residue_is_found() {
     let mut class = Class::new();
     let mut planted = 0;
     for _ in 0..40 {
-        let bench = loop {
-            let bench = Bench::draw(&mut draws, 3);
-            if bench.salt.issued == "CuSO4·5H2O" {
-                break bench.with_residual_water(1.0);
-            }
-        };
+        let bench = Bench::draw_to_monohydrate(&mut draws, 3);
         class.bench(&bench);
         let way = Way::draw(&mut draws);
         let work = Work::new(&bench, &way, bench.residue());
@@ -262,9 +257,8 @@ fn miscounted_water_of_the_residue_is_found() {
             planted += 1;
         }
     }
-    let residue = "CuSO4·H2O".parse().unwrap();
-    let marked = class.marked_by(Method::new().residue(&residue).unwrap());
-    let answers: Vec<Answer> = marked.into_iter().flatten().collect();
+    let marked = class.marked_to("CuSO4·H2O").into_iter();
+    let answers: Vec<Answer> = marked.flatten().collect();
     assert_eq!((planted, answers.len()), (280, 280));
     for answer in answers {
         assert!(

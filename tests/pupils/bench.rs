@@ -223,8 +223,18 @@ impl Bench {
         }
     }
 
+    /// A bench that heats CuSO4·5H2O to the monohydrate.
+    pub(crate) fn draw_to_monohydrate(draws: &mut Draws, least_places: usize) -> Bench {
+        loop {
+            let bench = Bench::draw(draws, least_places);
+            if bench.salt.issued == "CuSO4·5H2O" {
+                return bench.with_residual_water(1.0);
+            }
+        }
+    }
+
     /// The same bench if what heating leaves holds so many waters, of which one weighs 18.015.
-    pub(crate) fn with_residual_water(mut self, waters: f64) -> Bench {
+    fn with_residual_water(mut self, waters: f64) -> Bench {
         let molar = super::work::Table::Finest.molar_mass(self.salt.atoms);
         for left in &mut self.left {
             let held = *left as f64 * (1.0 + waters * 18.015 / molar);

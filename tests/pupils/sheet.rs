@@ -74,8 +74,13 @@ impl Class {
         self.marked_by(Method::new())
     }
 
-    /// The same by another method.
-    pub(crate) fn marked_by(&self, method: Method) -> Vec<Vec<Answer>> {
+    /// The same in a class that heats to this residue.
+    pub(crate) fn marked_to(&self, residue: &str) -> Vec<Vec<Answer>> {
+        let residue = residue.parse().unwrap();
+        self.marked_by(Method::new().residue(&residue).unwrap())
+    }
+
+    fn marked_by(&self, method: Method) -> Vec<Vec<Answer>> {
         let sheet = Sheet::read(self.text.as_bytes()).unwrap();
         assert!(sheet.problems().is_empty(), "{:?}", sheet.problems());
         let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), method);

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use effloresce::class::Answer;
-use effloresce::gravimetry::{Method, Quantity};
+use effloresce::gravimetry::Quantity;
 use effloresce::mistake::Slip;
 
 use crate::pupils::bench::{Bench, Draws};
@@ -172,12 +172,7 @@ fn count_residual_water(table: &mut Table) {
     let mut kinds = Vec::new();
     for figures in FIGURES {
         for _ in 0..BENCHES {
-            let bench = loop {
-                let bench = Bench::draw(&mut draws, 2);
-                if bench.salt.issued == "CuSO4·5H2O" {
-                    break bench.with_residual_water(1.0);
-                }
-            };
+            let bench = Bench::draw_to_monohydrate(&mut draws, 2);
             class.bench(&bench);
             let way = Way::draw(&mut draws);
             let work = Work::new(&bench, &way, *draws.pick(&bench.residues()));
@@ -189,8 +184,7 @@ fn count_residual_water(table: &mut Table) {
             }
         }
     }
-    let residue = "CuSO4·H2O".parse().unwrap();
-    let marked = class.marked_by(Method::new().residue(&residue).unwrap());
+    let marked = class.marked_to("CuSO4·H2O");
     for (key, answer) in kinds.iter().zip(marked.iter().flatten()) {
         table.entry(*key).or_default().count(Some(slip), answer);
     }

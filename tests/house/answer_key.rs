@@ -1,72 +1,16 @@
 //! The program `answer_key`, run as a teacher runs it.
 
 use std::fs;
-use std::path::PathBuf;
 use std::process::Command;
 
 use serde_json::Value;
 
 use crate::program::built;
+use crate::ran::{Ran, run_program, sheet};
 use crate::source::repository;
-
-pub(crate) struct Ran {
-    pub(crate) status: i32,
-    pub(crate) out: String,
-    pub(crate) err: String,
-}
-
-impl Ran {
-    /// The output of a run that succeeded and printed nothing on standard error.
-    #[track_caller]
-    pub(crate) fn quiet(self) -> String {
-        assert_eq!((self.status, self.err.as_str()), (0, ""));
-        self.out
-    }
-
-    /// Asserts that the run failed with one plain sentence on standard error.
-    #[track_caller]
-    pub(crate) fn complains(&self, with: &str) {
-        self.complains_as("answer_key", with);
-    }
-
-    /// The same of another program.
-    #[track_caller]
-    pub(crate) fn complains_as(&self, program: &str, with: &str) {
-        assert_ne!(self.status, 0, "{}", self.err);
-        let lines: Vec<&str> = self.err.lines().collect();
-        let [line] = lines[..] else {
-            panic!("not one sentence: {:?}", self.err);
-        };
-        let sentence = line.strip_prefix(program).expect(line);
-        let sentence = sentence.strip_prefix(": ").expect(line);
-        assert!(sentence.contains(with), "{sentence}");
-        for jargon in ["Err", "Some(", "None", "panicked", "src/", "::", "{", "}"] {
-            assert!(!sentence.contains(jargon), "{sentence}");
-        }
-    }
-}
 
 pub(crate) fn run(arguments: &[&str]) -> Ran {
     run_program("answer_key", arguments)
-}
-
-pub(crate) fn run_program(program: &str, arguments: &[&str]) -> Ran {
-    let output = Command::new(built(program, program))
-        .args(arguments)
-        .output()
-        .expect("the program starts");
-    Ran {
-        status: output.status.code().expect("it ends by itself"),
-        out: String::from_utf8(output.stdout).unwrap(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
-}
-
-/// Writes a sheet to a file.
-pub(crate) fn sheet(name: &str, text: &str) -> PathBuf {
-    let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
-    fs::write(&path, text).unwrap();
-    path
 }
 
 pub(crate) fn on(name: &str, text: &str, arguments: &[&str]) -> Ran {

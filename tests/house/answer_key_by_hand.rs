@@ -4,8 +4,8 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::answer_key::{ISSUED, on, sheet};
-use crate::answer_key_files::folder;
+use crate::answer_key::{ISSUED, on};
+use crate::ran::{folder, sheet};
 
 const CLASS: &str = "bench;pupil;hydrate_g;residue_g;reported_percent_water;reported_ratio\n\
     Heron;a;2,666;1,303;51,13;nearly seven\nWren;=W;2,880;1,406;51,2;seven\n";

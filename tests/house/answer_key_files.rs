@@ -1,28 +1,11 @@
 //! The files that `answer_key` writes: the gradebook and the strips of feedback.
 
 use std::fs;
-use std::path::PathBuf;
 
 use serde_json::Value;
 
-use crate::answer_key::{ISSUED, on, run, sheet};
-
-/// An empty folder for one test.
-pub(crate) fn folder(name: &str) -> PathBuf {
-    let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
-    let _ = fs::remove_dir_all(&path);
-    fs::create_dir_all(&path).unwrap();
-    path
-}
-
-pub(crate) fn names_in(folder: &PathBuf) -> Vec<String> {
-    let entries = fs::read_dir(folder).unwrap();
-    let mut names: Vec<String> = entries
-        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .collect();
-    names.sort();
-    names
-}
+use crate::answer_key::{ISSUED, on, run};
+use crate::ran::{folder, names_in, sheet};
 
 /// The gradebook of a sheet: its bytes, and its records by column.
 #[track_caller]

@@ -4,8 +4,8 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::answer_key::{ISSUED, on, run, sheet};
-use crate::answer_key_files::folder;
+use crate::answer_key::{ISSUED, on, run};
+use crate::ran::{folder, sheet, words};
 use crate::source::repository;
 
 fn policy(name: &str, text: &str) -> String {
@@ -182,12 +182,8 @@ fn what_is_made_from_the_demonstration_says_that_it_is_invented() {
         rows.count()
     );
     // The sheet has a problem, and the help says that the status is 0 nevertheless.
-    let help = run(&["--help"]).quiet();
-    let help: Vec<&str> = help.split_whitespace().collect();
-    assert!(
-        help.join(" ")
-            .contains("For the invented class, and with --before, it is 0")
-    );
+    let help = words(&run(&["--help"]).quiet());
+    assert!(help.contains("For the invented class, and with --before, it is 0"));
 }
 
 /// The number of pipes in a line that separate columns.
@@ -378,7 +374,7 @@ fn the_class_in_the_teachers_words() {
     text.push_str("Tern,South,2,2.777,1.357,yes\n");
     let key = on("overview.csv", &text, &ISSUED).quiet();
     let (_, class) = key.split_once("\nThe class\n").unwrap();
-    let flat = class.split_whitespace().collect::<Vec<_>>().join(" ");
+    let flat = words(class);
     for said in [
         "all 5 ",
         "Balance n Mean x Median",
@@ -426,7 +422,7 @@ fn a_stated_repeatability_is_printed_and_counts() {
     }
     let scatter = |arguments: &[&str]| {
         let key = on("repeatability.csv", &text, &[&ISSUED, arguments].concat()).quiet();
-        let flat = key.split_whitespace().collect::<Vec<_>>().join(" ");
+        let flat = words(&key);
         let (_, rest) = flat.split_once("(chi-squared ").unwrap();
         let (statistic, rest) = rest.split_once(';').unwrap();
         let (_, rest) = rest.split_once("is taken as ").unwrap();

@@ -4,9 +4,9 @@ use std::fs::{self, File, OpenOptions};
 use std::path::Path;
 use std::process::{Command, Stdio};
 
-use crate::answer_key::{ISSUED, Ran, run, sheet};
-use crate::answer_key_files::{folder, names_in};
+use crate::answer_key::{ISSUED, run};
 use crate::program::built;
+use crate::ran::{Ran, folder, names_in, sheet};
 
 #[allow(dead_code, reason = "the program uses more of it")]
 #[path = "../../examples/shared/files.rs"]
@@ -22,11 +22,7 @@ fn run_into(out: impl Into<Stdio>, arguments: &[&str]) -> Ran {
         .stdout(out)
         .output()
         .expect("the program starts");
-    Ran {
-        status: output.status.code().expect("it ends by itself"),
-        out: String::new(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
+    Ran::of("answer_key", output)
 }
 
 fn appending(path: &str) -> File {

@@ -8,10 +8,10 @@ use effloresce::mistake::Slip;
 use effloresce::{Element, Formula, Reading, reaction::Equation};
 use serde_json::{Value, json};
 
-use crate::answer_key::{ISSUED, run, sheet};
-use crate::answer_key_files::folder;
+use crate::answer_key::{ISSUED, run};
 use crate::answer_key_options::sound_markdown;
 use crate::filter::answers;
+use crate::ran::{folder, sheet};
 
 /// Colours, a cleared screen, a bell, lines of its own, a reversed line; a spreadsheet's formula; a
 /// table row, a heading, HTML, an image and links in Markdown.

@@ -4,18 +4,10 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::answer_key::{Ran, run_program};
-use crate::answer_key_files::folder;
-
-const PROGRAM: &str = "identify";
+use crate::ran::{Ran, folder, run_program, words};
 
 fn run(arguments: &[&str]) -> Ran {
-    run_program(PROGRAM, arguments)
-}
-
-/// The words of a text, each after one space.
-fn words(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<&str>>().join(" ")
+    run_program("identify", arguments)
 }
 
 /// 1.140 g of 2.514 g are 45.35 %. FeSO4·7H2O has 45.36 %, CoCl2·6H2O 45.43 %.
@@ -81,9 +73,9 @@ fn a_list_narrows_it_down() {
 fn a_negative_mass_is_refused_as_a_mass() {
     let crucible = ["--crucible", "21.352", "--crucible-hydrate", "24.018"];
     let negative = [&crucible[..], &["--heated", "-1", "21.855"]].concat();
-    run(&negative).complains_as(PROGRAM, "the weighing after heating 1 is -1 g");
+    run(&negative).complains("the weighing after heating 1 is -1 g");
     let net = ["--hydrate-mass", "-2.5", "--residue-mass", "1.2"];
-    run(&net).complains_as(PROGRAM, "-2.5 g");
+    run(&net).complains("-2.5 g");
 }
 
 /// 5 % is far from both, so neither is called likely.
@@ -180,6 +172,6 @@ fn what_cannot_be_done_is_one_sentence() {
     ] {
         let ran = run(arguments);
         assert_eq!(ran.status, 2, "{arguments:?}");
-        ran.complains_as(PROGRAM, with);
+        ran.complains(with);
     }
 }

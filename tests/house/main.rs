@@ -52,6 +52,8 @@ mod plan_lab;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod program;
 mod programs;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod ran;
 mod readme;
 mod rooms;
 mod source;

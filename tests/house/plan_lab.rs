@@ -7,19 +7,11 @@ use std::path::Path;
 use effloresce::class::{Problem, Sheet};
 use serde_json::Value;
 
-use crate::answer_key::{Ran, run_program, sheet};
-use crate::answer_key_files::{folder, names_in};
-
-const PROGRAM: &str = "plan_lab";
-const ISSUED: [&str; 2] = ["--issued", "MgSO4·7H2O"];
+use crate::answer_key::{self, ISSUED};
+use crate::ran::{Ran, folder, names_in, run_program, sheet, words};
 
 fn run(arguments: &[&str]) -> Ran {
-    run_program(PROGRAM, arguments)
-}
-
-/// The words of a text, each after one space.
-fn words(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<&str>>().join(" ")
+    run_program("plan_lab", arguments)
 }
 
 fn with<'a>(first: &[&'a str], more: &[&'a str]) -> Vec<&'a str> {
@@ -142,8 +134,7 @@ fn json_is_the_reply_of_the_filter() {
     assert_eq!(plan["limits"]["relative"], "1.596");
     assert_eq!(plan["total_mass"], "34.56");
     // What it leaves out is said.
-    let help = run(&["--help"]).quiet();
-    let help = help.split_whitespace().collect::<Vec<&str>>().join(" ");
+    let help = words(&run(&["--help"]).quiet());
     assert!(
         help.contains("no stages of heating, no table of sample masses"),
         "{help}"
@@ -336,11 +327,7 @@ fn the_empty_sheet_is_read_and_marked_as_it_is() {
     });
     let filled: Vec<String> = filled.collect();
     let path = sheet("filled.csv", &filled.join("\n"));
-    let key = run_program(
-        "answer_key",
-        &[path.to_str().unwrap(), ISSUED[0], ISSUED[1]],
-    )
-    .quiet();
+    let key = answer_key::run(&with(&[path.to_str().unwrap()], &ISSUED)).quiet();
     assert_eq!(
         key.matches("Calculation: 8 of 8 marks.").count(),
         12,
@@ -400,7 +387,7 @@ fn the_scatter_of_an_earlier_class_counts() {
     assert_eq!(limits(&plan)[..60], limits(&by_hand)[..60]);
     let few = sheet("few.csv", "bench,hydrate_g,residue_g\nHeron,2.666,1.303\n");
     let ran = run(&with(&ISSUED, &["--earlier", few.to_str().unwrap()]));
-    ran.complains_as(PROGRAM, "fewer than five benches");
+    ran.complains("fewer than five benches");
 }
 
 #[test]
@@ -413,10 +400,7 @@ fn nothing_is_replaced_unless_it_may_be() {
     let key = Path::new(lesson).join("key.md");
     fs::write(&key, "mine").unwrap();
     let ran = run(&arguments);
-    ran.complains_as(
-        PROGRAM,
-        "key.md exists already; choose another folder, or add --replace",
-    );
+    ran.complains("key.md exists already; choose another folder, or add --replace");
     assert_eq!((ran.status, ran.out.as_str()), (2, ""));
     assert_eq!(names_in(&lesson.into()), ["key.md"]);
     assert_eq!(fs::read_to_string(&key).unwrap(), "mine");
@@ -428,20 +412,20 @@ fn nothing_is_replaced_unless_it_may_be() {
     let text = "bench,hydrate_g,residue_g\nA,2.666,1.303\nB,2.7,1.33\nC,2.688,1.315\nD,2.64,1.28\nE,2.655,1.3\n";
     fs::write(&earlier, text).unwrap();
     let more = ["--replace", "--earlier", earlier.to_str().unwrap()];
-    run(&with(&arguments, &more)).complains_as(PROGRAM, "name the same file");
+    run(&with(&arguments, &more)).complains("name the same file");
     assert_eq!(fs::read_to_string(&earlier).unwrap(), text);
     let nowhere = here.join("no").join("lesson");
     let arguments = with(
         &ISSUED,
         &["--benches", "2", "--paper", nowhere.to_str().unwrap()],
     );
-    run(&arguments).complains_as(PROGRAM, "the folder could not be made");
+    run(&arguments).complains("the folder could not be made");
     let file = Path::new(lesson).join("key.md");
     let arguments = with(
         &ISSUED,
         &["--benches", "2", "--paper", file.to_str().unwrap()],
     );
-    run(&arguments).complains_as(PROGRAM, "it is a file; give the name of a folder");
+    run(&arguments).complains("it is a file; give the name of a folder");
 }
 
 #[test]
@@ -514,7 +498,7 @@ fn wrong_input_is_told_in_one_sentence() {
         ),
     ] {
         let ran = run(arguments);
-        ran.complains_as(PROGRAM, said);
+        ran.complains(said);
         assert_eq!((ran.status, ran.out.as_str()), (2, ""), "{arguments:?}");
     }
 }
@@ -627,8 +611,8 @@ fn the_coverage_factor_sets_the_limits() {
     let plan = words(&with_factor("1.5").quiet());
     // 1.596 g × 1.5/2.
     assert!(plan.contains("With less than 1.197 g,"), "{plan}");
-    with_factor("0").complains_as(PROGRAM, "--coverage: 0 is not a coverage factor");
-    with_factor("wide").complains_as(PROGRAM, "--coverage: `wide`");
+    with_factor("0").complains("--coverage: 0 is not a coverage factor");
+    with_factor("wide").complains("--coverage: `wide`");
 }
 
 /// A salt that must not be heated has no paper, and its plan says so first and nothing else.
@@ -642,8 +626,8 @@ fn a_forbidden_salt_has_no_paper() {
     assert!(plan.starts_with(first), "{plan}");
     assert!(!plan.contains("weighs out"), "{plan}");
     let ran = run(&with(&dichromate, &["--paper", lesson.to_str().unwrap()]));
-    ran.complains_as(PROGRAM, "must not be heated in a school at all");
-    ran.complains_as(PROGRAM, "So there is no paper for it; choose another salt");
+    ran.complains("must not be heated in a school at all");
+    ran.complains("So there is no paper for it; choose another salt");
     assert_eq!((ran.status, ran.out.as_str()), (2, ""));
     assert!(!lesson.exists());
 }

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use super::answer::{Answer, Judgement, Obstacle};
 use super::bench_key::{BenchKey, BenchKeys, BenchResult};
 use super::judge::Judge;
-use super::mistyped::{MistypedReading, corrections};
+use super::mistyped::{Correction, MistypedReading, corrections};
 use super::remark::Remark;
 use super::verdict::Verdict;
 use crate::class::{FiguresRule, Marks, Policy, Row};
@@ -173,13 +173,19 @@ impl RowJudge<'_> {
         keys: &mut BenchKeys<'_>,
         own: &[Answer],
     ) -> Option<(Box<MistypedReading>, Vec<Answer>)> {
-        let corrections = corrections(&key.weighings, &result.dehydration, expected_degree);
         // Who worked with the mistyped reading has all right but the formula of what was issued. A formula alone
         // shows nothing.
         let is_only_formula =
             |answer: &Answer| answer.verdict().earns() != (answer.quantity() == Quantity::Formula);
         let shown_by_formula = own.len() > 1 && own.iter().all(is_only_formula);
-        let corrected = corrections.into_iter().filter_map(|correction| {
+        let wrong = own.iter().filter(|answer| may_follow(answer)).count();
+        if wrong == 0 && !shown_by_formula {
+            return None;
+        }
+        let corrections = corrections(&key.weighings, &result.dehydration, expected_degree);
+        let may_be_shown = |of: &Correction| of.makes_constant || wrong >= of.evidence;
+        let corrections = corrections.into_iter().filter(may_be_shown);
+        let corrected = corrections.filter_map(|correction| {
             let result = keys.with_readings(key, self.issued, &correction.weighings)?;
             let other = self.by(&correction.weighings, &result).answers;
             let following = following(own, &other);
@@ -220,13 +226,22 @@ impl FollowingAnswers {
     }
 }
 
+/// Whether an answer shows something if another key makes it correct. A ratio, a formula and a value of the textbook
+/// may be right for another reason.
+fn is_evidence(own: &Answer) -> bool {
+    let copied = own.slips().contains(&Slip::TextbookValue);
+    !copied && !matches!(own.quantity(), Quantity::Ratio | Quantity::Formula)
+}
+
+/// Whether an answer that earns nothing by the own key may show another one. What is missing is so by every key.
+fn may_follow(own: &Answer) -> bool {
+    let verdict = own.verdict();
+    is_evidence(own) && !verdict.earns() && verdict != Verdict::Missing
+}
+
 /// Counts the answers that the other key makes correct and the own key does not; none if there is one the other way
-/// round. A ratio, a formula and a value of the textbook may be right for another reason.
+/// round.
 fn following(own: &[Answer], other: &[Answer]) -> FollowingAnswers {
-    let is_evidence = |own: &Answer| {
-        let copied = own.slips().contains(&Slip::TextbookValue);
-        !copied && !matches!(own.quantity(), Quantity::Ratio | Quantity::Formula)
-    };
     let pairs = own.iter().zip(other).filter(|(own, _)| is_evidence(own));
     let mut found = FollowingAnswers::default();
     for (own, other) in pairs {

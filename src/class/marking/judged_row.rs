@@ -87,33 +87,39 @@ impl RowJudge<'_> {
     /// hydrate is right. All the rest is left open.
     pub(super) fn without_result(
         &self,
-        before_heating: Option<(Weighings, BenchResult)>,
+        before_heating: impl FnOnce() -> Option<(Weighings, BenchResult)>,
     ) -> Vec<Answer> {
-        let answers = self.row.reported().iter().map(|reported| {
+        let reported = self.row.reported();
+        let answers = reported.iter().map(|reported| {
             let out_of = self.policy.marks_for(reported.quantity());
             Answer::not_judged(reported, Obstacle::NotWorkedOut, out_of)
         });
         let mut answers: Vec<Answer> = answers.collect();
         let is_asked =
-            |answer: &&mut Answer| answer.quantity() == Quantity::HydrateMass && answer.by_hand();
-        if let Some(answer) = answers.iter_mut().find(is_asked) {
-            let judged = before_heating.map(|(weighings, result)| self.by(&weighings, &result));
-            let judged = judged.into_iter().flat_map(|judged| judged.answers);
-            let mut right = judged.filter(|judged| judged.verdict() == Verdict::Correct);
-            if let Some(right) = right.find(|judged| judged.quantity() == answer.quantity()) {
+            |answer: &Answer| answer.quantity() == Quantity::HydrateMass && answer.by_hand();
+        let mut all = reported.iter().zip(&mut answers);
+        if let Some((reported, answer)) = all.find(|(_, answer)| is_asked(answer)) {
+            let judged = before_heating()
+                .map(|(weighings, result)| self.judge_by(&weighings, &result).answer(reported));
+            if let Some(right) = judged.filter(|judged| judged.verdict() == Verdict::Correct) {
                 *answer = right;
             }
         }
         answers
     }
 
+    /// Returns what judges by these readings.
+    fn judge_by<'j>(&'j self, weighings: &'j Weighings, result: &'j BenchResult) -> Judge<'j> {
+        let known = self.issued.unwrap_or(self.of_class);
+        Judge::new(weighings, result, known, self.policy)
+    }
+
     /// Judges the row by what these readings give.
     fn by(&self, weighings: &Weighings, result: &BenchResult) -> JudgedRow {
-        // What depends on the salt is not judged if it is not known what was issued.
-        let known = self.issued.unwrap_or(self.of_class);
-        let mut judge = Judge::new(weighings, result, known, self.policy);
+        let mut judge = self.judge_by(weighings, result);
         let answers = self.row.reported().iter().map(|reported| {
             let quantity = reported.quantity();
+            // What depends on the salt is not judged if it is not known what was issued.
             if self.issued.is_some() || !depends_on_salt(quantity) {
                 return judge.answer(reported);
             }

@@ -243,9 +243,8 @@ impl Marker {
         keys: &mut BenchKeys<'_>,
     ) -> MarkedRow {
         let holder = sheet_row.holder;
-        let before = holder.and_then(|of| keys.before_heating(index, of, issued.as_ref()));
         let judge = self.judge_of(sheet_row.row, issued.as_ref());
-        let answers = judge.without_result(before);
+        let answers = judge.without_result(|| keys.before_heating(index, holder?, issued.as_ref()));
         MarkedRow::not_marked(sheet_row, issued, key, answers)
     }
 

@@ -28,11 +28,9 @@ pub(super) fn read_issued(text: &str) -> Result<(Formula, Vec<Note>), Error> {
 /// Otherwise returns the error of the name, with the hydrates that it may mean.
 fn without_charge(text: &str, error: Error) -> Result<(Formula, Vec<Note>), Error> {
     let meanings: Vec<_> = Formula::meanings_of_name(text).collect();
-    let is_known = |hydrate: &Formula| {
-        let unit = hydrate.one_formula_unit();
-        unit.is_some_and(|(salt, degree)| known_hydrates(&salt).contains(&degree))
-    };
-    let known = meanings.iter().filter(|(hydrate, _)| is_known(hydrate));
+    let known = meanings
+        .iter()
+        .filter(|(hydrate, _)| is_known_hydrate(hydrate));
     let meant = match *known.collect::<Vec<_>>() {
         [] => meanings
             .iter()
@@ -56,6 +54,12 @@ fn without_charge(text: &str, error: Error) -> Result<(Formula, Vec<Note>), Erro
             Error::say(ErrorKind::BadName, span, error.to_string(), help)
         }
     })
+}
+
+/// Returns whether the catalogue knows a hydrate.
+pub(in crate::class) fn is_known_hydrate(formula: &Formula) -> bool {
+    let unit = formula.one_formula_unit();
+    unit.is_some_and(|(salt, degree)| known_hydrates(&salt).contains(&degree))
 }
 
 /// Returns the known hydrates of a salt. The name of a hydrate that is not known may mean another one.

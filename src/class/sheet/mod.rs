@@ -58,6 +58,7 @@ pub(super) use csv::{Records, TextSource, first_record, lines};
 pub(crate) use csv_style::CsvStyle;
 pub(super) use csv_style::{SEPARATORS, decimal_mark};
 pub use entry::Entry;
+pub(super) use issued::is_known_hydrate;
 pub use problem::Problem;
 pub(super) use problem::ProblemKind;
 pub(super) use row::UnreadableHeating;

@@ -11,9 +11,10 @@ use super::starting_value::{Credit, StartingValue, best_credit};
 use super::submission::{Submission, middle};
 use crate::class::marking::answer::{Judgement, Obstacle};
 use crate::class::marking::remark::Remark;
+use crate::class::sheet::is_known_hydrate;
 use crate::class::{FormulaRule, Marks};
 use crate::formula::Formula;
-use crate::gravimetry::{Interval, Quantity, known_hydrates};
+use crate::gravimetry::{Interval, Quantity};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
 
@@ -194,7 +195,7 @@ fn following(submission: &Submission<'_>, formula: &Formula, most: Marks) -> Opt
 fn by_slips(submission: &Submission<'_>, formula: &Formula) -> Judgement {
     let slips = slips(submission, formula).unwrap_or_default();
     if slips.is_empty() {
-        let other = is_known(formula) && degree(submission, formula).is_some();
+        let other = is_known_hydrate(formula) && degree(submission, formula).is_some();
         return match other {
             true => Judgement::Obstacle(Obstacle::OtherHydrate),
             false => Judgement::Unexplained,
@@ -205,18 +206,12 @@ fn by_slips(submission: &Submission<'_>, formula: &Formula) -> Judgement {
     let certain = match *slips {
         // Beside a ratio, the number may only be before the salt: `7MgSO4·H2O`.
         [Slip::RatioInverted] => {
-            !is_known(formula) && submission.handed_in(Quantity::Ratio).is_none()
+            !is_known_hydrate(formula) && submission.handed_in(Quantity::Ratio).is_none()
         }
         [Slip::OtherSalt] => true,
         _ => false,
     };
     Judgement::Slips { slips, certain }
-}
-
-/// Returns whether the catalogue knows a hydrate.
-fn is_known(formula: &Formula) -> bool {
-    let unit = formula.one_formula_unit();
-    unit.is_some_and(|(salt, degree)| known_hydrates(&salt).contains(&degree))
 }
 
 /// Returns the slips that give a formula from the pupil's own ratio, or else from the bench's.
@@ -241,7 +236,7 @@ fn slips(submission: &Submission<'_>, formula: &Formula) -> Option<Vec<Slip>> {
     // Beside a right ratio, a known hydrate is rather another bottle than a ratio upside down.
     let handed_in = submission.handed_in(Quantity::Ratio);
     let right = handed_in.is_some_and(|ratio| ratio.origin.is_none());
-    if is(inverse) && !(right && is_known(formula)) {
+    if is(inverse) && !(right && is_known_hydrate(formula)) {
         slips.push(Slip::RatioInverted);
     }
     if same(formula, submission.issued) {

@@ -5,8 +5,9 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::same_hydrate::same;
+use crate::class::sheet::is_known_hydrate;
 use crate::formula::{Formula, vulgar_fraction};
-use crate::gravimetry::{known_hydrates, written_salts};
+use crate::gravimetry::written_salts;
 use crate::number::Ratio;
 use crate::text::{is_minus, is_space, subscript_digit};
 
@@ -60,8 +61,7 @@ pub(super) fn loose_name(text: &str) -> Option<Formula> {
         let Ok((hydrate, _)) = Formula::from_name(&format!("{metal}({charge}) {rest}")) else {
             continue;
         };
-        let known = |(salt, degree): (Formula, Ratio)| known_hydrates(&salt).contains(&degree);
-        if hydrate.one_formula_unit().is_some_and(known) && found.replace(hydrate).is_some() {
+        if is_known_hydrate(&hydrate) && found.replace(hydrate).is_some() {
             return None;
         }
     }

@@ -98,12 +98,8 @@ impl<'a> Judge<'a> {
         let measured = self.submission.bench.dehydration.measured(quantity);
         let allowed = measured.and_then(|m| m.figures()).unwrap_or(1);
         let following = OnceCell::new();
-        let is_degree = |ratio: &Ratio| self.degree(ratio) == *ratio;
-        let issued = self.submission.issued;
-        let meanings = Written::meanings(reported, issued, allowed, is_degree);
-        let Some((number, (admission, earned))) =
-            self.best_meaning((quantity, &meanings), out_of, allowed, &following)
-        else {
+        let best = self.best_meaning(reported, out_of, allowed, &following);
+        let Some((ref number, (admission, earned))) = best else {
             return (Credit::zero(Judgement::Unexplained), Vec::new());
         };
         let last_place = matches!(earned, Some((_, Admission::LastPlace)));
@@ -161,25 +157,31 @@ impl<'a> Judge<'a> {
             }
     }
 
-    /// Returns the meaning of a number that is right, or else the first that earns something, with what it
-    /// earns.
-    fn best_meaning<'w>(
+    /// Returns the meaning of a number that is right, or else the first that earns something, with what it earns.
+    fn best_meaning(
         &self,
-        (quantity, meanings): (Quantity, &'w [Written]),
+        reported: &Reported,
         out_of: Marks,
         allowed: u32,
         following: &Following,
-    ) -> Option<(&'w Written, Earned)> {
-        let earned = |number| self.earned((quantity, number), out_of, allowed, following);
-        let (first, others) = meanings.split_first()?;
-        let mut best = (first, earned(first));
-        for number in others {
-            if is_right(&best.1) {
-                break;
+    ) -> Option<(Written, Earned)> {
+        let judged = |number: Written| {
+            let number = number.fraction_by_value(reported, allowed, |x| self.degree(x) == *x);
+            let earned = self.earned((reported.quantity(), &number), out_of, allowed, following);
+            (number, earned)
+        };
+        let usual = Written::usual(reported)?;
+        let mut best = judged(usual.clone());
+        if is_right(&best.1) {
+            return Some(best);
+        }
+        for other in usual.others(reported, self.submission.issued) {
+            let found = judged(other);
+            if is_right(&found.1) {
+                return Some(found);
             }
-            let found = earned(number);
-            if is_right(&found) || (best.1.1.is_none() && found.1.is_some()) {
-                best = (number, found);
+            if best.1.1.is_none() && found.1.1.is_some() {
+                best = found;
             }
         }
         Some(best)

@@ -31,54 +31,41 @@ enum Basis {
 }
 
 impl Written {
-    /// Returns what a reported number may stand for, the usual meaning first. The two sides of a pair may
-    /// be in either order, and a mole of `3CdSO4·8H2O` may be a mole of what was issued.
-    /// A fraction that is not a number of waters (`is_degree`) is a decimal number with `figures`.
-    pub(super) fn meanings(
-        reported: &Reported,
-        issued: &Formula,
-        figures: u32,
-        is_degree: impl Fn(&Ratio) -> bool,
-    ) -> Vec<Written> {
-        let meanings = Self::written_meanings(reported, issued).into_iter();
-        match reported.value() {
-            ReportedValue::WholeRatio(..) => meanings
-                .map(|number| number.fraction_by_value(figures, &is_degree))
-                .collect(),
-            _ => meanings.collect(),
-        }
-    }
-
-    fn written_meanings(reported: &Reported, issued: &Formula) -> Vec<Written> {
+    /// Returns what a reported number usually stands for; `None` if it is no number.
+    pub(super) fn usual(reported: &Reported) -> Option<Written> {
         let (number, basis) = match reported.value() {
             ReportedValue::Number(number) => (*number, Basis::Value),
             ReportedValue::WholeRatio(number, of) => {
                 (*number, Basis::Times(Ratio::from(u32::from(*of))))
             }
-            _ => return Vec::new(),
+            _ => return None,
         };
-        let mut meanings = alloc::vec![Written {
+        Some(Written {
             number,
             basis,
-            as_issued: false
-        }];
-        let quantity = reported.quantity();
-        let Some(first) = meanings.first().filter(|_| number.value().is_positive()) else {
-            return meanings;
-        };
+            as_issued: false,
+        })
+    }
+
+    /// Returns what a reported number may stand for besides its usual meaning. The two sides of a pair may
+    /// be in either order, and a mole of `3CdSO4·8H2O` may be a mole of what was issued.
+    pub(super) fn others(&self, reported: &Reported, issued: &Formula) -> Vec<Written> {
         let mut others = Vec::new();
-        if quantity == Quantity::Ratio && reported.is_pair() {
-            others.push(first.inverse());
+        if !self.number.value().is_positive() {
+            return others;
         }
-        let units = units(issued).filter(|units| *units != Ratio::ONE);
-        let basis = units.and_then(|units| match quantity {
-            Quantity::Ratio => Some(units),
-            Quantity::MolSalt => Ratio::ONE.checked_div(&units),
+        let quantity = reported.quantity();
+        if quantity == Quantity::Ratio && reported.is_pair() {
+            others.push(self.inverse());
+        }
+        let units = || units(issued).filter(|units| *units != Ratio::ONE);
+        let factor = match quantity {
+            Quantity::Ratio => units(),
+            Quantity::MolSalt => units().and_then(|units| Ratio::ONE.checked_div(&units)),
             _ => None,
-        });
-        others.extend(basis.map(|units| first.times(&units)));
-        meanings.extend(others);
-        meanings
+        };
+        others.extend(factor.map(|factor| self.times(&factor)));
+        others
     }
 
     fn times(&self, factor: &Ratio) -> Written {
@@ -93,18 +80,20 @@ impl Written {
         }
     }
 
-    /// Returns a quotient of whole numbers as the decimal number that it is, with at most so many
-    /// significant figures. A simple fraction of water may be the ratio itself, so a number of waters
+    /// Returns a number that was reported as a quotient of whole numbers as the decimal number that it is, with at
+    /// most so many significant figures. A simple fraction of water may be the ratio itself, so a number of waters
     /// (`is_degree`) stays a quotient.
     pub(super) fn fraction_by_value(
         self,
+        reported: &Reported,
         figures: u32,
         is_degree: impl Fn(&Ratio) -> bool,
     ) -> Written {
-        let value = self.value();
-        if !matches!(self.basis, Basis::Times(_)) || is_degree(&value) {
+        let is_fraction = matches!(reported.value(), ReportedValue::WholeRatio(..));
+        if !is_fraction || is_degree(&self.value()) {
             return self;
         }
+        let value = self.value();
         let exact = value.to_plain().parse().ok();
         let exact = exact.filter(|exact: &Reading| {
             exact.value() == value && exact.figures().at_most() <= figures

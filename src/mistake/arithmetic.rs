@@ -369,9 +369,8 @@ pub(super) fn reading_transposed(work: &StudentWork<'_>, quantity: Quantity) -> 
 /// Whether the number is right after two neighbouring digits are exchanged.
 pub(super) fn answer_transposed(right: &Interval, reported: &Reading) -> bool {
     let places = reported.decimal_places();
-    transpositions(&reported.value(), places).any(|value| {
-        let digits = (&value * Ratio::power_of_ten(places)).to_i128();
-        let restored = digits.and_then(|digits| Reading::from_units(digits, -places));
+    transposed_units(&reported.value(), places).any(|units| {
+        let restored = Reading::from_units(units, -places);
         restored.is_some_and(|restored| right.admits(&restored))
     })
 }
@@ -398,14 +397,18 @@ pub(super) fn transposed_answers(right: &Interval, decimal_places: i32) -> Inter
 }
 
 /// The values of a number with this many decimal places after two neighbouring digits are exchanged.
-/// The zeros before and just after the point are such digits, too.
 fn transpositions(value: &Ratio, places: i32) -> impl Iterator<Item = Ratio> + use<> {
+    let step = Ratio::power_of_ten(-places);
+    transposed_units(value, places).map(move |units| &step * units)
+}
+
+/// The same values in units of the last place. The zeros before and just after the point are such digits, too.
+fn transposed_units(value: &Ratio, places: i32) -> impl Iterator<Item = i128> + use<> {
     let digits = (value * Ratio::power_of_ten(places)).to_i128();
     let digits = digits.filter(|digits| *digits > 0).unwrap_or(0);
     let written = |digits: i128| digits.ilog10().max(u32::try_from(places).unwrap_or(0));
     let pairs = if digits > 0 { written(digits) } else { 0 };
-    let step = Ratio::power_of_ten(-places);
-    neighbours_exchanged(digits, pairs).map(move |exchanged| &step * exchanged)
+    neighbours_exchanged(digits, pairs)
 }
 
 pub(super) fn subtraction_error(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {

@@ -32,9 +32,7 @@ fn divisors(work: &StudentWork<'_>) -> Intervals {
     };
     let left = &work.paths.waters_left;
     let lost = (!left.is_zero()).then(|| x.minus(&Interval::point(left.clone())));
-    let mut all = one(lost);
-    all.insert(0, x.clone());
-    all
+    [Some(x.clone()), lost].into_iter().flatten().collect()
 }
 
 pub(super) fn ratio_inverted(work: &StudentWork<'_>, quantity: Quantity) -> Intervals {

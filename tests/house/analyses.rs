@@ -89,6 +89,7 @@ fn what_a_factor_needs() {
     ] {
         fails(&line(rest), code, field);
     }
+    // 0.2001 g · 2 · 237.133/101.961, of 0.910 g.
     let answer = reply(
         &json!({"op": "factor", "sought": "NH4Al(SO4)2", "weighed": "Al2O3",
         "weighed_mass": 0.2001, "sample_mass": "0.910 g", "weights": {"edition": "2021"}}),
@@ -153,6 +154,7 @@ fn what_stages_need() {
     let named = reply(&json!({"op": "stages", "hydrate": "CuSO4·5H2O", "residues": ["CuCl2"]}));
     let message = named["error"]["message"].as_str().unwrap();
     assert!(message.contains("it has chlorine"), "{message}");
+    // 1.705 g · 134.446/170.476; 100 % · (170.476 − 79.545)/170.476.
     let answer = reply(&json!({"op": "stages", "hydrate": "CuCl2.2H2O",
         "residues": ["CuCl2", "CuO"], "sample_mass": "1.705"}));
     let shown = json!({"ok": true, "result": {"stages": [
@@ -161,6 +163,7 @@ fn what_stages_need() {
         {"residue": "CuO", "lost": "Cl2", "taken_up": "O2", "percent_total": "~53.3395"}],
         "notes": [{"code": "taken_up", "values": {"taken_up": "O2", "residue": "CuO"}}]}});
     assert_eq!(differences(&shown, &answer), [""; 0]);
+    // 100 % · (56.077 − 100.086)/56.077.
     let gain = reply(&json!({"op": "stages", "hydrate": "CaO", "residues": ["CaCO3"]}));
     let shown = json!({"result": {"stages": [{"lost": null, "gases": [], "taken_up": "CO2",
         "percent_lost": "~-78.4796"}]}});
@@ -212,6 +215,7 @@ fn what_a_mixture_needs() {
         let refused = reply(&masses(sample, residue));
         assert_eq!(failure(&refused), ("impossible_masses", field), "{residue}");
     }
+    // A gram of NaHCO3 leaves 0.630836 g: 100 % · (1 − 2.001/2)/(1 − 0.630836).
     let pure = reply(&masses("2.000", "2.001"));
     let shown = json!({"ok": true, "result": {"fractions": ["~-0.1354", "~100.1354"],
         "warnings": [{"code": "may_be_pure", "values": {"formula": "NaCl"}}]}});

@@ -13,7 +13,8 @@ fn answered(with: &Value) -> Value {
     operation::answered(&request(with))
 }
 
-/// 10.00 g are 0.06266 mol, which give off 4.958 kJ. That warms 18.5 J/K of hydrate and 44.36 g of water.
+/// 10.00 g are 0.06266 mol, which give off 4.958 kJ (−2279.65 + 771.36 + 5·285.83 = −79.14 for a mole) and bind
+/// 5.644 g of water. That warms 18.5 J/K of hydrate and 44.36 g of water: 4958/(18.5 + 4.18·44.36) = 24.3.
 #[test]
 fn a_sample_with_its_water() {
     let heat = answered(&json!({"hydrate": "CuSO4.5H2O", "mass": "10.00", "water_mass": "50.0"}));
@@ -38,6 +39,7 @@ fn a_sample_with_its_water() {
 
 #[test]
 fn what_does_not_apply_is_null() {
+    // −4081.32 + 1130.68 + 10·285.83.
     let heat = answered(&json!({"hydrate": "Na2CO3·10H2O"}));
     assert_eq!(heat["enthalpy"], "-92.34");
     for field in ["heat", "restoring_water", "temperature_rise"] {

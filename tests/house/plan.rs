@@ -15,7 +15,8 @@ fn answered(with: &Value) -> Value {
 }
 
 /// 246.466 g of hydrate leave 120.361 g. With readings uncertain by 0.01/√12 g, twice that of the water is
-/// 1 % of it from 0.8165 g of water on, which is in 1.596 g of hydrate.
+/// 1 % of it from 0.8165 g of water on, which is in 1.596 g of hydrate. In 0.3962 g, twice that of x is 0.5, half
+/// the distance to six and to eight waters. A class weighs out up to half as much again.
 #[test]
 fn the_masses_of_a_class() {
     let plan = answered(&json!({"issued": "MgSO4·7H2O", "benches": 12}));
@@ -66,7 +67,9 @@ fn spare_and_other_balances() {
     let plan = answered(&json!({
         "issued": "MgSO4·7H2O", "readability": "0.02", "benches": 10, "spare": "50 %",
     }));
+    // Twice 1.596 g, in steps of 0.02 g.
     assert_eq!(plan["weigh_between"], json!(["3.20", "4.80"]));
+    // 10 × 4.80 g and half of it.
     assert_eq!(plan["total_mass"], "72");
     assert_eq!(plan["balances"].as_array().unwrap().len(), 5);
     let plan = answered(&json!({"issued": "MgSO4·7H2O"}));

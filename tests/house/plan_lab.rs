@@ -44,6 +44,7 @@ fn without_arguments_it_plans_an_invented_class() {
         "1.60 g of hydrate leaves 0.78 g of MgSO4 and loses 0.82 g.",
         // 12 × 2.40 g × 1.2 = 34.56 g.
         "Have 34.6 g of the hydrate ready: 12 benches, each with the greatest mass, and 20 % spare.",
+        // In proportion to the step of the balance; `tests/house/plan.rs` has the calculation for 0.01 g.
         "0.1 3.962 15.96 1 0.01 0.3962 1.596 1 0.001 0.03962 0.1596 1",
         "12 benches × 4 weighings ÷ 3 balances = 16 weighings at each balance. At 2 min each, this takes 32 min.",
     ] {
@@ -562,7 +563,7 @@ fn a_class_that_heats_to_a_lower_hydrate_practises_it() {
     let files = paper("lower_practice", &with(&issued, &["--benches", "2"]));
     let text = |name: &str| files[name].replace('\u{A0}', " ");
     let (pupils, key) = (text("pupils.md"), text("key.md"));
-    // 2.50 g × 138.376/246.466.
+    // 2.50 g × 138.376/246.466; 1.10 g/18.015 g and 1.40 g/138.376 g.
     let question = "2.50 g of MgSO4·xH2O leaves 1.40 g of MgSO4·H2O. What mass of water leaves?";
     for page in [&pupils, &key] {
         assert!(page.contains(question), "{page}");
@@ -591,7 +592,8 @@ fn a_class_that_heats_to_a_lower_hydrate_practises_it() {
     assert!(!pupils.contains("until two readings in a row"), "{pupils}");
 }
 
-/// No crucible holds what a coarse balance needs of a salt with little water.
+/// No crucible holds what a coarse balance needs of a salt with little water: twice √2 · 0.1/√12 g is 1 % of
+/// 8.165 g of water, which is in 8.165 g · 244.26/36.03 = 55.4 g.
 #[test]
 fn too_much_for_a_crucible_names_a_finer_balance() {
     let coarse = ["--issued", "BaCl2·2H2O", "--readability", "0.1"];

@@ -20,16 +20,23 @@ fn codes(notes: &[Note]) -> Vec<&str> {
     notes.iter().map(Note::code).collect()
 }
 
-/// −2279.65 + 771.36 + 5·285.83 = −79.14, and so on.
+/// The enthalpies of formation are those of `hydrate_thermochemistry.csv`.
 #[test]
 fn enthalpies_by_hand() {
     for (hydrate, kilojoules) in [
+        // −2279.65 + 771.36 + 5·285.83.
         ("CuSO4·5H2O", "-79.14"),
+        // −1460.13 + 858.6 + 2·285.83.
         ("BaCl2·2H2O", "-29.87"),
+        // −4081.32 + 1130.68 + 10·285.83.
         ("Na2CO3·10H2O", "-92.34"),
+        // −4327.26 + 1387.08 + 10·285.83.
         ("Na2SO4·10H2O", "-81.88"),
+        // −1304.49 + 982.8 + 285.83.
         ("ZnSO4·H2O", "-35.86"),
+        // −1574.65 + 1434.11 + 285.83/2.
         ("CaSO4·0.5H2O", "2.375"),
+        // −2022.63 + 1434.11 + 2·285.83.
         ("CaSO4·2H2O", "-16.86"),
     ] {
         let heat = of(hydrate);
@@ -75,7 +82,9 @@ fn without_both_enthalpies_nothing_is_estimated() {
     assert_eq!(codes(&of("XeF4·H2O").notes()), ["not_verified"]);
 }
 
-/// Of 15.9602 g, a tenth of a mole: 7914 J, with 24.95 g of hydrate and 90.99 g of excess water.
+/// Of 15.9602 g, a tenth of a mole: 7914 J, with 24.97 g of hydrate and 90.99 g of excess water. A mole of the
+/// hydrate takes up 26.0 + 22.6 + 9·16.7 + 10·9.6 = 294.9 J/K by Kopp's rule, and a gram of water 4.18 J/K (both
+/// from memory).
 #[test]
 fn the_rise_of_temperature_by_hand() {
     let heat = sample("CuSO4·5H2O", "15.9602", "100.0");

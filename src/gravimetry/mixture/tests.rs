@@ -34,7 +34,8 @@ fn shown(mixture: &Mixture) -> String {
 
 #[test]
 fn by_hand() {
-    // 1.600/2.000 = 0.8; half of 105.988 over 84.006 is 0.630836; 0.2/0.369164.
+    // 1.600/2.000 = 0.8; half of 105.988 over 84.006 is 0.630836; 0.2/0.369164. Each reading has 0.001/√12 g:
+    // 100 · 0.000289 · √(1 + 0.8²)/(2 · 0.369164) = 0.0501.
     let found = mixture(BICARBONATE, &net("2.000", "1.600")).unwrap();
     assert_eq!(shown(&found), "54.1764 45.8236 ± 0.0501");
     let masses = found.masses().unwrap();
@@ -46,7 +47,8 @@ fn by_hand() {
     let [one, other] = BICARBONATE;
     let turned = mixture([other, one], &net("2.000", "1.600")).unwrap();
     assert_eq!(shown(&turned), "45.8236 54.1764 ± 0.0501");
-    // Two hydrates: 0.51165 and 0.36077 of them leave.
+    // Two hydrates: 0.51165 and 0.36077 of them leave; (1.3/3 − 0.36077)/(0.51165 − 0.36077). The readings have
+    // 0.0733, and with the atomic weights it is 0.0746.
     let hydrates = [("MgSO4·7H2O", "MgSO4"), ("CuSO4·5H2O", "CuSO4")];
     let found = mixture(hydrates, &net("3.000", "1.700")).unwrap();
     assert_eq!(shown(&found), "48.0939 51.9061 ± 0.0746");
@@ -160,7 +162,7 @@ fn nearly_pure_is_said() {
 
 #[test]
 fn a_gain_and_a_component_that_leaves_nothing() {
-    // Each gram of iron becomes 1.42976 g of oxide: 0.215/0.42976.
+    // Each gram of iron becomes 1.42973 g of oxide: 0.215/0.42973.
     let found = mixture([("Fe", "Fe2O3"), ("SiO2", "SiO2")], &net("1.000", "1.215")).unwrap();
     assert_eq!(format!("{:.2}", found.fractions()[0]), "50.03");
     let parts = [

@@ -606,7 +606,8 @@ fn zeros_of_milligrams_only_hold_the_place() {
     );
 }
 
-/// Both amounts are right, so no molar mass was wrong.
+/// Both amounts are right, so no molar mass was wrong. Here x is (1.363/18.015)/(1.303/120.361), with 159.602 of
+/// CuSO4, with 104.362 for one oxygen less, and with 16.00 for the water.
 #[test]
 fn a_ratio_of_right_amounts_has_no_wrong_molar_mass() {
     let columns = "reported_mol_salt,reported_mol_water,reported_ratio";
@@ -648,6 +649,7 @@ fn a_textbook_value_has_the_digits_of_the_book() {
     }
 }
 
+/// 2.666/1.363 = 1.956, and 1.363/1.303 = 1.046.
 #[test]
 fn a_wrong_percentage_may_be_a_fraction() {
     let percent = "reported_percent_water";
@@ -657,6 +659,9 @@ fn a_wrong_percentage_may_be_a_fraction() {
     slips(percent, "1.046", &[Slip::PercentOfResidue], false);
 }
 
+/// 1.779 g of CuSO4·H2O is 0.01002 mol, and 0.721 g of water 0.04002 mol: 4.00, and 5.00 with the water that stays. By
+/// 159.602 g of CuSO4, the salt is 0.01115 mol, and the ratio 3.59: 0.0400/0.01115 = 3.587 to 3.591 without rounding.
+/// With the water of 0.01002 mol, 0.0500 mol is lost, 36.06 % of 2.500 g.
 #[test]
 fn water_that_stays_in_the_residue() {
     let method = Method::new()
@@ -679,7 +684,7 @@ fn water_that_stays_in_the_residue() {
         let named = answer.slips().contains(&Slip::ResidualWaterMiscounted);
         assert_eq!(named, !earns, "{cell}");
     }
-    // The quotient of the two amounts: no other error is as likely.
+    // The quotient of the two amounts, 0.730/18.015 and 1.800/177.617: no other error is as likely.
     let text = "bench,hydrate_g,residue_g,reported_mol_salt,reported_mol_water,reported_ratio\n\
                 Birch,2.530,1.800,0.01013,0.04052,4.0\nBirch,,,0.01013,0.04052,4.00\n";
     let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());

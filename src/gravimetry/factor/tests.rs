@@ -99,7 +99,8 @@ fn what_does_not_link() {
     );
 }
 
-/// 0.5394 g · 2 · 231.531/(3 · 159.687) = 0.52139 g, which is 46.04 % of 1.1324 g.
+/// The masses of `f-sk-01` in `f_gravimetric.jsonl`: 0.5394 g · 2 · 231.531/(3 · 159.687) = 0.52139 g, which is
+/// 46.04 % of 1.1324 g.
 #[test]
 fn a_content_with_its_working() {
     let content = factor("Fe3O4", "Fe2O3")
@@ -142,7 +143,8 @@ fn a_content_with_its_working() {
     );
 }
 
-/// 0.2001 g · 2 · 237.133/101.961 = 0.93075 g, which is 102.28 % of 0.910 g.
+/// The masses of `f-sk-03` in `f_gravimetric.jsonl`: 0.2001 g · 2 · 237.133/101.961 = 0.93075 g, which is 102.28 %
+/// of 0.910 g.
 #[test]
 fn impossible_masses() {
     let factor = factor("NH4Al(SO4)2", "Al2O3").unwrap();

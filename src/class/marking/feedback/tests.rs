@@ -195,7 +195,7 @@ fn figures_and_the_bench_come_last() {
             "Look at your last two weighings. The mass still fell by 0.201 g, so some water may be left and your x too low.",
         ],
     );
-    // More than all the water is gone.
+    // More than all the water is gone: (1.360/18.015)/(1.140/120.361) = 7.97.
     feedback(
         "reported_ratio",
         "20.000,22.500,21.150,21.140,7.97",
@@ -225,7 +225,8 @@ fn figures_and_the_bench_come_last() {
     );
 }
 
-/// The residue is not divided by the molar mass of the anhydrous salt, and its water counts.
+/// The residue is not divided by the molar mass of the anhydrous salt (1.779/159.602 = 0.01115), and its water counts
+/// (0.0400/0.01002 = 3.99).
 #[test]
 fn the_residue_may_still_hold_water() {
     let method = Method::new()

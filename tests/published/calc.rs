@@ -1,7 +1,7 @@
 //! The crate, as the examples need it.
 
 use effloresce::element::Edition;
-use effloresce::gravimetry::{Constancy, ConstantMass, Method, WeighingUsed, Weighings};
+use effloresce::gravimetry::{Constancy, ConstantMass, Method, Net, WeighingUsed, Weighings};
 use effloresce::{AtomicWeights, Element, Formula, Ratio, Reading};
 
 #[track_caller]
@@ -16,6 +16,11 @@ pub(crate) fn number(text: &str) -> Ratio {
 #[track_caller]
 pub(crate) fn reading(text: &str) -> Reading {
     text.parse().unwrap_or_else(|e| panic!("{text}: {e}"))
+}
+
+/// What was taken and what is left, each weighed on a tared balance.
+pub(crate) fn net(taken: &str, left: &str) -> Weighings {
+    Weighings::net(reading(taken), reading(left), Net::Tared)
 }
 
 pub(crate) fn over(above: &Ratio, below: &Ratio) -> Ratio {

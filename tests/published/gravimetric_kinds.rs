@@ -1,13 +1,12 @@
 //! The examples of gravimetric analysis worked out, kind by kind.
 
 use effloresce::gravimetry::{
-    Component, ConstantMass, Content, GravimetricFactor, Method, Mixture, Net, Stage, Stages,
-    Weighings,
+    Component, ConstantMass, Content, GravimetricFactor, Method, Mixture, Stage, Stages, Weighings,
 };
 use effloresce::{AtomicWeights, Ratio};
 
 use crate::calc::{
-    OF_1917, dehydrate, formula, hundred, molar, number, over, percent, reading, weights, with,
+    OF_1917, dehydrate, formula, hundred, molar, net, number, over, percent, reading, weights, with,
 };
 use crate::data::{Example, Use};
 use crate::example::Answers;
@@ -142,10 +141,6 @@ pub(crate) fn volatilization(example: &Example) -> Answers {
     put(&mut answers, "SiO2_g", found.sought_mass().clone());
     put(&mut answers, "percent", found.percent().unwrap().clone());
     answers
-}
-
-fn net(sample: &str, residue: &str) -> Weighings {
-    Weighings::net(reading(sample), reading(residue), Net::Tared)
 }
 
 /// The stages of a solid that leaves these residues.
@@ -366,10 +361,9 @@ pub(crate) fn criterion(example: &Example) -> Answers {
     let mut answers = Answers::new();
     let unit = example.expected["unit"].as_str().unwrap();
     let limit = example.expected["limit"].as_str().unwrap();
-    let (name, in_grams) = match unit {
-        "mg in total" => ("mg in total", 1000),
-        "mg per g of substance taken" => ("mg per g of substance taken", 1000),
-        "g (constant to the nearest)" => ("g (constant to the nearest)", 1),
+    let in_grams = match unit {
+        "mg in total" | "mg per g of substance taken" => 1000,
+        "g (constant to the nearest)" => 1,
         other => panic!("{}: {other}", example.id),
     };
     let grams = over(&number(limit), &Ratio::from(in_grams));
@@ -399,6 +393,6 @@ pub(crate) fn criterion(example: &Example) -> Answers {
     let (beyond, _) = agree(&(&grams * number("1.1")));
     assert_eq!((reached, beyond), (true, false), "{}", example.id);
     put(&mut answers, "limit", used * Ratio::from(in_grams));
-    text(&mut answers, "unit", name);
+    text(&mut answers, "unit", unit);
     answers
 }

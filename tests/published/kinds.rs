@@ -1,12 +1,12 @@
 //! The examples worked out, kind by kind.
 
-use effloresce::gravimetry::{Limits, Method, Net, WeighingUsed, Weighings};
+use effloresce::gravimetry::{Limits, Method, WeighingUsed, Weighings};
 use effloresce::number::TieRule;
 use effloresce::{Element, Ratio};
 use serde_json::Value;
 
 use crate::calc::{
-    OF_1990S, OF_2005, Run, degree_at, dehydrate, formula, hundred, molar, molar_with, number,
+    OF_1990S, OF_2005, Run, degree_at, dehydrate, formula, hundred, molar, molar_with, net, number,
     over, percent, reading, series, water_in, weights, with,
 };
 use crate::data::{Example, Use};
@@ -136,10 +136,6 @@ fn weighings(example: &Example) -> Weighings {
     } else {
         net(example.text("hydrate_g"), example.text("anhydrous_g"))
     }
-}
-
-fn net(hydrate: &str, residue: &str) -> Weighings {
-    Weighings::net(reading(hydrate), reading(residue), Net::Tared)
 }
 
 /// The usual quantities of a dehydration.

@@ -3,6 +3,7 @@
 use effloresce::gravimetry::{known_hydrates, salt_facts};
 use effloresce::{Formula, Ratio};
 
+use crate::calc::formula;
 use crate::data;
 
 /// Rows of the handbook that the catalogue has otherwise, with its salt and degree.
@@ -14,10 +15,6 @@ const PRINTED_OTHERWISE: [(&str, &str, &str); 2] = [
 
 /// It melts far below the freezing point of water, and is not a salt.
 const NOT_A_SALT: &str = "HCl·2H2O";
-
-fn formula(text: &str) -> Formula {
-    text.parse().unwrap_or_else(|e| panic!("{text}: {e}"))
-}
 
 /// The salt and the degree of a hydrate as the catalogue counts them.
 fn salt_and_degree(text: &str) -> (Formula, Ratio) {

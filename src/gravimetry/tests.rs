@@ -418,7 +418,7 @@ fn only_a_known_hydrate_is_resolved() {
     let net = |hydrate, residue| Weighings::net(read(hydrate), read(residue), Net::Tared);
     let above = run("Cu(NO3)2", &net("3.3168", "1.8756"));
     assert_eq!(judged(&above).0, "inconsistent");
-    // No hydrate of this salt is known.
+    // No hydrate of this salt is known. 0.1802 g of water is 0.01000 mol, and 3.6188 g/361.866 g of salt, too.
     let unknown = run("Cs2SO4", &net("3.7990", "3.6188"));
     let (outcome, nearest, warnings, known) = judged(&unknown);
     assert_eq!((outcome, &*nearest), ("approximate", "Cs2SO4·H2O"));
@@ -426,13 +426,14 @@ fn only_a_known_hydrate_is_resolved() {
         (&*warnings, known),
         (&["unknown_hydrate"][..], alloc::vec![false, false])
     );
-    // 0.01 mol of (NH4)2Fe(SO4)2 is 2.8405 g; 62 and 66 waters are 11.1693 g and 11.8899 g.
+    // 0.01 mol of (NH4)2Fe(SO4)2 is 2.8404 g; 62 and 66 waters are 11.1693 g and 11.8899 g.
     for (hydrate, nearest) in [("14.0098", "62"), ("14.7304", "66")] {
         let absurd = run("(NH4)2Fe(SO4)2", &net(hydrate, "2.8405"));
         assert_ne!(absurd.outcome().code(), "resolved", "{nearest}");
         assert_eq!(absurd.nearest().to_string(), nearest);
     }
-    // The catalogue has K2SO4 as a salt without a hydrate.
+    // The catalogue has K2SO4 as a salt without a hydrate. 0.3603 g of water is 0.02000 mol, and 1.7426 g/174.252 g of
+    // salt half as much.
     let none = run("K2SO4", &net("2.1029", "1.7426"));
     let (outcome, nearest, warnings, _) = judged(&none);
     assert_eq!((outcome, &*nearest), ("inconsistent", "K2SO4·2H2O"));

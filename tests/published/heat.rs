@@ -27,7 +27,7 @@ fn enthalpies_agree_with_heats_of_solution() {
 }
 
 /// 288.0 J/(mol·K) at 298.15 K: M. R. Bissengaliyeva et al., Low-temperature heat capacity and thermodynamic
-/// functions of natural chalcanthite, J. Chem. Thermodyn. 2017, 111, 199 (abstract).
+/// functions of natural chalcanthite, J. Chem. Thermodyn. 2017, 111, 199 (abstract). The estimate is 2.4 % more, 294.9.
 #[test]
 fn the_heat_capacity_of_a_hydrate_is_estimated_well() {
     let sample = of("CuSO4·5H2O").mass("159.602".parse().unwrap()).unwrap();

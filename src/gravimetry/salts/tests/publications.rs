@@ -104,7 +104,7 @@ const DIFFERENT: [(&str, &str); 5] = [
     ("FeSO4·7H2O", "FeSO4·4H2O"),
 ];
 
-/// The rate of heating moves a stage by as much, in degrees Celsius.
+/// The rate of heating moves a stage by as much, in degrees Celsius (from memory).
 const RATE: u16 = 15;
 
 #[test]

@@ -114,6 +114,7 @@ fn every_known_degree_is_compared() {
     let found = Method::new().identify(&weighings).unwrap();
     for salt in ["CuSO4", "CaSO4", "CdSO4", "Na2CO3", "MgCl2"] {
         let salt: Formula = salt.parse().unwrap();
+        assert!(!known_hydrates(&salt).is_empty(), "{salt}");
         for waters in known_hydrates(&salt) {
             let hydrate = salt.with_waters(waters).unwrap();
             let matches = found.matches().iter();

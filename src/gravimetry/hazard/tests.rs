@@ -401,12 +401,14 @@ fn the_most_severe_comes_first() {
     ] {
         assert_eq!(codes(text)[0], code, "{text}");
     }
-    for (text, ..) in SPOKEN_OF {
+    for (text, _, names) in SPOKEN_OF {
         let notes = cautions(&formula(text));
         let severities = notes.iter().filter_map(|note| {
             let (_, code) = note.values().find(|(name, _)| *name == "hazard")?;
             Some(code.parse::<Severity>().unwrap())
         });
+        let severities: Vec<Severity> = severities.collect();
+        assert!(names.is_empty() || !severities.is_empty(), "{text}");
         assert!(severities.is_sorted_by(|a, b| a >= b), "{text}");
         let safety = HeatingSafety::of(&formula(text));
         if safety.severity() == Forbidden {
@@ -521,9 +523,11 @@ fn a_reason_is_that_of_the_salt() {
         ("MgBr2·6H2O", "chloride"),
     ] {
         let notes = cautions(&formula(text));
-        let rules = notes
+        let rules: Vec<&Note> = notes
             .iter()
-            .filter(|note| note.values().any(|(name, _)| name == "rule"));
+            .filter(|note| note.values().any(|(name, _)| name == "rule"))
+            .collect();
+        assert!(!rules.is_empty(), "{text}");
         for note in rules {
             assert!(!note.text().contains(words), "{text}: {}", note.text());
         }
@@ -557,6 +561,7 @@ fn a_limit_below_a_burner_says_how_to_keep_to_it() {
     );
 }
 
+/// The temperatures are those of rows of the catalogue, which name their sources.
 #[test]
 fn a_limit_agrees_with_the_stages() {
     let limit = |text: &str| {
@@ -779,6 +784,7 @@ fn cobalt_chloride_gives_chlorine_in_air() {
     }
 }
 
+/// The temperatures are those of rows of the catalogue, which name their sources.
 #[test]
 fn too_much_heat_is_named() {
     assert_eq!(

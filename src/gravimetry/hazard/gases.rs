@@ -2,7 +2,7 @@
 
 use super::super::salts::Severity::{Care, Forbidden, FumeCupboard, Ordinary};
 use super::rule::Effect::{Risk, Unfit};
-use super::rule::{Hydrate, MEMORY, PRACTICE, Rule};
+use super::rule::{Hydrate, MEMORY, PRACTICE, Rule, SaltSet};
 
 const HALIDES: [&str; 3] = ["Cl", "Br", "I"];
 
@@ -32,12 +32,15 @@ const STRONG_BASES: [&str; 9] = ["Li", "Na", "K", "Rb", "Cs", "Ca", "Sr", "Ba", 
 
 /// Chlorides and the like that react violently with water if they are dry.
 #[rustfmt::skip]
-const VIOLENT_HALIDES: &[&str] = &[
+static VIOLENT_HALIDES: SaltSet = SaltSet::new(&[
     "AlCl3", "AlBr3", "AlI3", "TiCl4", "SnCl4", "SiCl4", "ZrCl4", "BCl3", "BBr3", "PCl3", "PCl5", "SbCl5",
-];
+]);
 
 /// Carbides that give off a gas that burns with water.
-const CARBIDES: &[&str] = &["CaC2", "SrC2", "BaC2", "Na2C2", "Al4C3"];
+static CARBIDES: SaltSet = SaltSet::new(&["CaC2", "SrC2", "BaC2", "Na2C2", "Al4C3"]);
+
+/// The fluoride that does not dissolve.
+static CALCIUM_FLUORIDE: SaltSet = SaltSet::new(&["CaF2"]);
 
 /// Whether a hydroxide is a strong base. Elements such as boron or silicon bind it in a mineral.
 fn is_strong_base(hydrate: &Hydrate<'_>) -> bool {
@@ -73,7 +76,7 @@ fn has_metal(hydrate: &Hydrate<'_>) -> bool {
 }
 
 fn is_carbide(hydrate: &Hydrate<'_>) -> bool {
-    hydrate.ions.has_element(&["C"]) && hydrate.is_salt(CARBIDES)
+    hydrate.ions.has_element(&["C"]) && hydrate.is_one_of(&CARBIDES)
 }
 
 /// Organic ions of the tables apart from oxalate.
@@ -129,7 +132,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "fluoride",
-        applies: |h| h.ions.has_element(&["F"]) && !h.is_salt(&["CaF2"]),
+        applies: |h| h.ions.has_element(&["F"]) && !h.is_one_of(&CALCIUM_FLUORIDE),
         severity: Forbidden,
         effect: Unfit,
         reason: "Fluorides are toxic. With hot water they give hydrogen fluoride, which burns deep and attacks glass.",
@@ -138,7 +141,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "calcium_fluoride",
-        applies: |h| h.is_salt(&["CaF2"]),
+        applies: |h| h.is_one_of(&CALCIUM_FLUORIDE),
         severity: Care,
         effect: Risk,
         reason: "It does not dissolve and is less toxic than other fluorides. Hot acid sets free hydrogen fluoride.",
@@ -170,7 +173,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "water_reactive",
-        applies: |h| h.ions.has_loose(&HALIDES) && h.is_salt(VIOLENT_HALIDES),
+        applies: |h| h.ions.has_loose(&HALIDES) && h.is_one_of(&VIOLENT_HALIDES),
         severity: FumeCupboard,
         effect: Risk,
         reason: "Dry, it reacts violently with water. It gives off hydrogen chloride, or hydrogen bromide or iodide. It \

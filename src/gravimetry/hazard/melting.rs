@@ -1,37 +1,22 @@
 //! Rules by hydrates that melt in their own water.
 
-use alloc::boxed::Box;
-use alloc::collections::BTreeSet;
-use alloc::string::String;
-
-use once_cell::race::OnceBox;
-
 use super::super::salts::Severity::Care;
 use super::rule::Effect::Melts;
-use super::rule::{Rule, hill};
+use super::rule::{Rule, SaltSet};
 
 /// Salts with a hydrate that melts below 100 °C in its own water.
 #[rustfmt::skip]
-const MELTING: &[&str] = &[
+static MELTING: SaltSet = SaltSet::new(&[
     "KAl(SO4)2", "NaAl(SO4)2", "NH4Al(SO4)2", "KCr(SO4)2", "NH4Cr(SO4)2", "KFe(SO4)2", "NH4Fe(SO4)2", "Al2(SO4)3",
     "Na2CO3", "Na2S2O3", "Na2SO4", "Na2HPO4", "Na3PO4", "Na2HAsO4", "Na2B4O7", "Na2[B4O5(OH)4]", "NaCH3CO2", "KF", "LiNO3", "Na2S", "Na2CrO4",
     "CaCl2", "CaBr2", "SrCl2", "MgCl2", "FeCl3", "AlCl3", "MnCl2", "CoCl2", "NaOH", "Ba(OH)2", "Sr(OH)2",
     "Mg(NO3)2", "Ca(NO3)2", "Zn(NO3)2", "Cu(NO3)2", "Co(NO3)2", "Ni(NO3)2", "Mn(NO3)2", "Cd(NO3)2", "Fe(NO3)3",
     "Al(NO3)3", "Cr(NO3)3", "UO2(NO3)2", "FeSO4", "Pb(CH3COO)2", "LiClO4",
-];
-
-/// The compositions of the melting salts, which are parsed once.
-fn melting() -> &'static BTreeSet<String> {
-    static SALTS: OnceBox<BTreeSet<String>> = OnceBox::new();
-    SALTS.get_or_init(|| {
-        let salts = MELTING.iter().filter_map(|text| text.parse().ok());
-        Box::new(salts.filter_map(|salt| hill(&salt)).collect())
-    })
-}
+]);
 
 pub(super) const RULES: &[Rule] = &[Rule {
     name: "melting",
-    applies: |h| h.has_much_water() && h.is_in(melting()),
+    applies: |h| h.has_much_water() && h.is_one_of(&MELTING),
     severity: Care,
     effect: Melts,
     reason: "The hydrate melts in its own water and spits.",

@@ -2,7 +2,7 @@
 
 use super::super::salts::Severity::{Forbidden, FumeCupboard};
 use super::rule::Effect::{Risk, Unfit};
-use super::rule::{Hydrate, MEMORY, Rule};
+use super::rule::{Hydrate, MEMORY, Rule, SaltSet};
 
 /// Ions that oxidise.
 #[rustfmt::skip]
@@ -12,12 +12,12 @@ const OXIDIZERS: &[&str] = &[
 ];
 
 /// Peroxodisulfates, which a formula that counts atoms does not show.
-const PEROXODISULFATES: &[&str] = &["Na2S2O8", "K2S2O8", "(NH4)2S2O8"];
+static PEROXODISULFATES: SaltSet = SaltSet::new(&["Na2S2O8", "K2S2O8", "(NH4)2S2O8"]);
 
 /// Solids that oxidise by a metal in a high oxidation state.
-const HIGH_OXIDES: &[&str] = &[
+static HIGH_OXIDES: SaltSet = SaltSet::new(&[
     "NaBiO3", "KBiO3", "K2FeO4", "Na2FeO4", "BaFeO4", "Ce(SO4)2", "PbO2",
-];
+]);
 
 /// Ions and molecules that burn, apart from organic ones.
 #[rustfmt::skip]
@@ -28,7 +28,7 @@ const FUELS: &[&str] = &[
 /// Whether something in the solid oxidises what burns.
 pub(super) fn oxidizes(hydrate: &Hydrate<'_>) -> bool {
     let ions = &hydrate.ions;
-    let is_known = hydrate.is_salt(HIGH_OXIDES) || hydrate.is_salt(PEROXODISULFATES);
+    let is_known = hydrate.is_one_of(&HIGH_OXIDES) || hydrate.is_one_of(&PEROXODISULFATES);
     ions.has(OXIDIZERS) || ions.has_element(&["Xe"]) || is_known
 }
 
@@ -44,10 +44,10 @@ const ACTIVE: &[&str] = &[
     "Al", "Mg", "Ca", "Sr", "Ba", "Be", "Li", "Na", "K", "Zn", "Ti", "Zr", "Si",
 ];
 #[rustfmt::skip]
-const GIVE_OXYGEN: &[&str] = &[
+static GIVE_OXYGEN: SaltSet = SaltSet::new(&[
     "Fe2O3", "Fe3O4", "FeO", "CuO", "Cu2O", "MnO2", "Mn2O3", "Mn3O4", "MnO", "Cr2O3", "NiO", "CoO", "Co3O4", "PbO", "Pb3O4",
     "PbO2", "SnO2", "Ag2O", "Bi2O3", "V2O5", "MoO3", "WO3", "SiO2",
-];
+]);
 
 /// Whether the solid is a metal that burns with the oxygen of another oxide.
 pub(super) fn takes_oxygen(hydrate: &Hydrate<'_>) -> bool {
@@ -56,7 +56,7 @@ pub(super) fn takes_oxygen(hydrate: &Hydrate<'_>) -> bool {
 
 /// Whether the solid is an oxide that gives its oxygen to such a metal.
 pub(super) fn gives_oxygen(hydrate: &Hydrate<'_>) -> bool {
-    hydrate.ions.has_element(&["O"]) && hydrate.is_salt(GIVE_OXYGEN)
+    hydrate.ions.has_element(&["O"]) && hydrate.is_one_of(&GIVE_OXYGEN)
 }
 
 /// The name and the source of the rule for such a metal with such an oxide.
@@ -117,7 +117,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "high_oxide",
-        applies: |h| h.is_salt(HIGH_OXIDES),
+        applies: |h| h.is_one_of(&HIGH_OXIDES),
         severity: FumeCupboard,
         effect: Unfit,
         reason: "It oxidises strongly and can set fire to what burns. Some give off oxygen when they are hot.",
@@ -239,7 +239,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "peroxide",
-        applies: |h| h.ions.has(&["O2", "S2O8"]) || h.is_salt(PEROXODISULFATES),
+        applies: |h| h.ions.has(&["O2", "S2O8"]) || h.is_one_of(&PEROXODISULFATES),
         severity: FumeCupboard,
         effect: Unfit,
         reason: "Hot peroxides give off oxygen. They can start a fire.",

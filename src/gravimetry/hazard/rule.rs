@@ -1,7 +1,10 @@
 //! A rule: what ions a formula holds, and what heating it then means.
 
+use alloc::boxed::Box;
 use alloc::collections::BTreeSet;
 use alloc::string::String;
+
+use once_cell::race::OnceBox;
 
 use super::super::salts::{SaltFacts, Severity, salt_facts};
 use crate::element::Element;
@@ -80,14 +83,11 @@ impl<'f> Hydrate<'f> {
     }
 
     /// Whether the salt is one of these, in any spelling.
-    pub(super) fn is_salt(&self, salts: &[&str]) -> bool {
-        let hill_of = |text: &str| text.parse().ok().as_ref().and_then(hill);
-        self.hill.is_some() && salts.iter().any(|text| hill_of(text) == self.hill)
-    }
-
-    /// Whether the salt is one of these, by their compositions in Hill order.
-    pub(super) fn is_in(&self, salts: &BTreeSet<String>) -> bool {
-        self.hill.as_ref().is_some_and(|hill| salts.contains(hill))
+    pub(super) fn is_one_of(&self, salts: &SaltSet) -> bool {
+        let compositions = salts.compositions();
+        self.hill
+            .as_ref()
+            .is_some_and(|hill| compositions.contains(hill))
     }
 }
 
@@ -106,11 +106,34 @@ fn bound_waters(salt: &Formula) -> Option<Ratio> {
 }
 
 /// The composition of a salt in Hill order, for so many formula units that the rarest element has one atom.
-pub(super) fn hill(salt: &Formula) -> Option<String> {
+fn hill(salt: &Formula) -> Option<String> {
     let atoms = salt.composition().ok()?;
     let rarest = atoms.iter().map(|(_, count)| count).min()?;
     let units = Ratio::ONE.checked_div(rarest)?;
     Some(atoms.times(&units).ok()?.hill())
+}
+
+/// The salts that a rule names. They are parsed once.
+pub(super) struct SaltSet {
+    written: &'static [&'static str],
+    /// Their compositions in Hill order.
+    compositions: OnceBox<BTreeSet<String>>,
+}
+
+impl SaltSet {
+    pub(super) const fn new(written: &'static [&'static str]) -> SaltSet {
+        SaltSet {
+            written,
+            compositions: OnceBox::new(),
+        }
+    }
+
+    fn compositions(&self) -> &BTreeSet<String> {
+        self.compositions.get_or_init(|| {
+            let salts = self.written.iter().filter_map(|text| text.parse().ok());
+            Box::new(salts.filter_map(|salt| hill(&salt)).collect())
+        })
+    }
 }
 
 /// One rule, as a row of a table.

@@ -1,7 +1,7 @@
 //! Rules by toxic elements.
 
 use super::super::salts::Severity::{self, Care, Forbidden, FumeCupboard};
-use super::rule::{Hydrate, MEMORY};
+use super::rule::{Hydrate, MEMORY, SaltSet};
 use crate::element::Element;
 
 /// Elements of which no isotope is stable, without bismuth.
@@ -17,7 +17,7 @@ pub(super) struct ToxicElements {
     pub(super) name: &'static str,
     symbols: &'static [&'static str],
     /// Salts that are not toxic, because nothing dissolves them.
-    insoluble: &'static [&'static str],
+    insoluble: Option<&'static SaltSet>,
     pub(super) severity: Severity,
     /// What the salts do, as sentences about them.
     pub(super) reason: &'static str,
@@ -30,15 +30,21 @@ impl ToxicElements {
     pub(super) fn found_in(&self, hydrate: &Hydrate<'_>) -> Option<Element> {
         let mut elements = hydrate.ions.elements().iter();
         let found = elements.find(|element| self.symbols.contains(&element.symbol()));
-        found.copied().filter(|_| !hydrate.is_salt(self.insoluble))
+        let is_insoluble = |salts| hydrate.is_one_of(salts);
+        found
+            .copied()
+            .filter(|_| !self.insoluble.is_some_and(is_insoluble))
     }
 }
 
-pub(super) const TOXIC: &[ToxicElements] = &[
+/// The salt of barium that does not dissolve.
+static BARIUM_SULFATE: SaltSet = SaltSet::new(&["BaSO4"]);
+
+pub(super) static TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "beryllium",
         symbols: &["Be"],
-        insoluble: &[],
+        insoluble: None,
         severity: Forbidden,
         reason: "They may cause cancer. Their dust is fatal if it is inhaled.",
         source: "International Chemical Safety Cards 1352 (beryllium nitrate) and 1353 (beryllium carbonate)",
@@ -46,7 +52,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "arsenic",
         symbols: &["As"],
-        insoluble: &[],
+        insoluble: None,
         severity: Forbidden,
         reason: "They may cause cancer and are fatal if they are swallowed. Heat drives off toxic fumes.",
         source: "International Chemical Safety Card 1208 (sodium arsenate)",
@@ -54,7 +60,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "cadmium",
         symbols: &["Cd"],
-        insoluble: &[],
+        insoluble: None,
         severity: Forbidden,
         reason: "They may cause cancer and genetic defects. They harm the kidneys and the bones.",
         source: "International Chemical Safety Card 1318 (cadmium sulfate); a safety data sheet of cadmium sulfate (Carc. 1B)",
@@ -62,7 +68,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "mercury",
         symbols: &["Hg"],
-        insoluble: &[],
+        insoluble: None,
         severity: Forbidden,
         reason: "Heat drives off toxic vapours of mercury. They harm the nerves and the kidneys.",
         source: "International Chemical Safety Card on mercuric chloride; Chemical Laboratory Information Profile, \
@@ -71,7 +77,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "thallium",
         symbols: &["Tl"],
-        insoluble: &[],
+        insoluble: None,
         severity: Forbidden,
         reason: "They are very toxic if they are swallowed or inhaled. They collect in the body.",
         source: "a chemical dictionary, thallium nitrate: EC index 081-002-00-9, R 26/28 and 33",
@@ -79,7 +85,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "uranium",
         symbols: &["U"],
-        insoluble: &[],
+        insoluble: None,
         severity: Forbidden,
         reason: "They are radioactive and harm the kidneys. Their dust must not be inhaled.",
         source: "a university's safety information sheet on uranyl acetate and uranyl nitrate",
@@ -87,7 +93,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "radioactive",
         symbols: RADIOACTIVE,
-        insoluble: &[],
+        insoluble: None,
         severity: Forbidden,
         reason: "They are radioactive.",
         source: MEMORY,
@@ -95,7 +101,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "osmium",
         symbols: &["Os"],
-        insoluble: &[],
+        insoluble: None,
         severity: Forbidden,
         reason: "In air, heat drives off an oxide that blinds.",
         source: "International Chemical Safety Card 0528 (osmium tetroxide)",
@@ -103,7 +109,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "lead",
         symbols: &["Pb"],
-        insoluble: &[],
+        insoluble: None,
         severity: FumeCupboard,
         reason: "They harm the unborn child, the nerves, the blood and the kidneys. Heat drives off toxic fumes.",
         source: "International Chemical Safety Card on lead acetate",
@@ -111,7 +117,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "nickel",
         symbols: &["Ni"],
-        insoluble: &[],
+        insoluble: None,
         severity: FumeCupboard,
         reason: "Their dust may cause cancer and asthma if it is inhaled. They may cause allergy of the skin.",
         source: "International Chemical Safety Card 0063 (nickel sulfate); a maker's data sheet on nickel chloride, \
@@ -120,7 +126,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "cobalt",
         symbols: &["Co"],
-        insoluble: &[],
+        insoluble: None,
         severity: FumeCupboard,
         reason: "Their dust may cause cancer and asthma if it is inhaled. They may cause allergy of the skin.",
         source: "safety data sheets of a drying agent and of a solution with cobalt chloride: may cause cancer by \
@@ -129,7 +135,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "vanadium",
         symbols: &["V"],
-        insoluble: &[],
+        insoluble: None,
         severity: FumeCupboard,
         reason: "In air, heat leaves an oxide whose dust harms the lungs.",
         source: "a reference article on vanadium compounds; a safety data sheet of vanadium pentoxide (danger of serious damage \
@@ -138,7 +144,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "antimony",
         symbols: &["Sb"],
-        insoluble: &[],
+        insoluble: None,
         severity: FumeCupboard,
         reason: "They are corrosive and irritant. They cause cancer in animals.",
         source: "a school district's list of prohibited chemicals, secondary science, 2015",
@@ -146,7 +152,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "selenium",
         symbols: &["Se", "Te"],
-        insoluble: &[],
+        insoluble: None,
         severity: FumeCupboard,
         reason: "Heat drives off harmful vapours.",
         source: "a safety data sheet of selenium dioxide (toxic by inhalation and if swallowed); tellurium: from memory",
@@ -154,7 +160,7 @@ pub(super) const TOXIC: &[ToxicElements] = &[
     ToxicElements {
         name: "barium",
         symbols: &["Ba"],
-        insoluble: &["BaSO4"],
+        insoluble: Some(&BARIUM_SULFATE),
         severity: Care,
         reason: "If they are swallowed or inhaled, they harm the gut, the heart and the muscles.",
         source: "ATSDR, Medical management guidelines for barium and selected barium compounds",

@@ -23,6 +23,12 @@ pub(super) fn general() -> impl Iterator<Item = Note> {
     GENERAL.iter().map(|(code, text)| Note::new(code, *text))
 }
 
+/// The caution for adding water to any salt.
+pub(super) fn water_back() -> Note {
+    let (code, text) = WATER_BACK;
+    Note::new(code, text)
+}
+
 /// The note on who decides.
 pub(super) fn who_decides() -> Note {
     let (code, text) = WHO_DECIDES;
@@ -146,7 +152,7 @@ pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
     Some(note)
 }
 
-const GENERAL: [(&str, &str); 6] = [
+const GENERAL: [(&str, &str); 5] = [
     (
         "eye_protection",
         "Wear eye protection from the first heating to the last.",
@@ -167,11 +173,12 @@ const GENERAL: [(&str, &str); 6] = [
         "ventilation",
         "Ventilate. Use a fume cupboard if the salt can give off a gas other than steam.",
     ),
-    (
-        "water_back",
-        "Add water back only to a cold solid, drop by drop. Taking up water gives off heat.",
-    ),
 ];
+
+const WATER_BACK: (&str, &str) = (
+    "water_back",
+    "Add water back only to a cold solid, drop by drop. Taking up water gives off heat.",
+);
 
 const WHO_DECIDES: (&str, &str) = (
     "who_decides",

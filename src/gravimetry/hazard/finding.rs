@@ -52,6 +52,8 @@ pub(super) struct Findings {
     pub(super) found: Vec<Finding>,
     /// What a row says of the method, or `None` if no row does.
     pub(super) row_suits: Option<bool>,
+    /// Whether the dry salt reacts violently with water.
+    pub(super) reacts_with_water: bool,
     /// Whether a row says something of heating the salt or of its hazards.
     has_row: bool,
     /// Whether a burner decomposes the salt into gases that harm.
@@ -80,7 +82,8 @@ pub(in crate::gravimetry) fn leaving_with_water(formula: &Formula) -> Option<&'s
 
 /// Whether the dry salt of a hydrate reacts violently with water.
 pub(in crate::gravimetry) fn reacts_with_water(formula: &Formula) -> bool {
-    Findings::of(formula).react_with_water()
+    let salt = formula.anhydrous().unwrap_or_else(|| formula.clone());
+    gases::reacts_with_water(&Hydrate::new(formula, &salt))
 }
 
 /// The rules by ions, in the order of the files.
@@ -145,6 +148,7 @@ impl Findings {
             is_forbidden,
             found,
             row_suits,
+            reacts_with_water: gases::reacts_with_water(&hydrate),
             has_row: facts.is_some_and(says_something),
             is_decomposed: facts.is_some_and(|facts| {
                 let mut all = facts.decompositions().iter();
@@ -152,12 +156,6 @@ impl Findings {
             }),
             salt,
         }
-    }
-
-    /// Whether a rule says that the dry salt reacts violently with water.
-    pub(super) fn react_with_water(&self) -> bool {
-        let mut values = self.found.iter().flat_map(|finding| finding.note.values());
-        values.any(|value| value == ("rule", "water_reactive"))
     }
 
     /// The severity of all that was found.
@@ -195,7 +193,7 @@ fn unsuited(
     let suitability = facts.suitability()?;
     let reason = facts.suitability_reason()?;
     let salt = hydrate.salt;
-    let (code, text) = match suitability.value() {
+    let (is_unfit, text) = match suitability.value() {
         Suitability::Suitable => return None,
         Suitability::Poor if how.is_forbidden => return None,
         Suitability::Poor => {
@@ -206,20 +204,21 @@ fn unsuited(
                 return None;
             }
             (
-                "poor_salt",
+                false,
                 format!("{salt} needs care with this method: {reason}."),
             )
         }
         _ => (
-            "unfit_salt",
+            true,
             format!("{salt} is not well suited to this method: {reason}."),
         ),
     };
     let most = found.iter().map(|finding| finding.severity).max();
     let severity = most.unwrap_or(Severity::Ordinary);
     let severity = severity.min(Severity::FumeCupboard);
+    let code = if is_unfit { "unfit_salt" } else { "poor_salt" };
     let mut finding = Finding::new(severity, code, text, suitability.source());
-    finding.is_unfit = code == "unfit_salt";
+    finding.is_unfit = is_unfit;
     Some(finding)
 }
 

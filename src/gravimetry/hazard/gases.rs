@@ -79,6 +79,15 @@ fn is_carbide(hydrate: &Hydrate<'_>) -> bool {
     hydrate.ions.has_element(&["C"]) && hydrate.is_one_of(&CARBIDES)
 }
 
+fn is_violent_halide(hydrate: &Hydrate<'_>) -> bool {
+    hydrate.ions.has_loose(&HALIDES) && hydrate.is_one_of(&VIOLENT_HALIDES)
+}
+
+/// Whether the dry salt reacts violently with water.
+pub(super) fn reacts_with_water(hydrate: &Hydrate<'_>) -> bool {
+    is_violent_halide(hydrate) || is_carbide(hydrate)
+}
+
 /// Organic ions of the tables apart from oxalate.
 #[rustfmt::skip]
 const OTHER_ORGANIC: &[&str] = &[
@@ -173,7 +182,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "water_reactive",
-        applies: |h| h.ions.has_loose(&HALIDES) && h.is_one_of(&VIOLENT_HALIDES),
+        applies: is_violent_halide,
         severity: FumeCupboard,
         effect: Risk,
         reason: "Dry, it reacts violently with water. It gives off hydrogen chloride, or hydrogen bromide or iodide. It \

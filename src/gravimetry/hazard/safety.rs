@@ -4,7 +4,8 @@ use alloc::vec::Vec;
 
 use super::super::salts::Severity;
 use super::cautions::{
-    general, keeps_water_up_to, not_classified, of_unknown, safe_up_to, too_hot, waste, who_decides,
+    general, keeps_water_up_to, not_classified, of_unknown, safe_up_to, too_hot, waste, water_back,
+    who_decides,
 };
 use super::finding::{Finding, Findings, explosive_mixture};
 use crate::formula::Formula;
@@ -196,8 +197,9 @@ fn general_cautions(all: &[Findings]) -> Vec<Note> {
     let mut notes = Vec::new();
     if heated().next().is_some() {
         // Nothing says how to add water to what reacts violently with it.
-        let only_violent = heated().all(Findings::react_with_water);
-        notes.extend(general().filter(|note| !only_violent || note.code() != "water_back"));
+        let only_violent = heated().all(|own| own.reacts_with_water);
+        notes.extend(general());
+        notes.extend((!only_violent).then(water_back));
         let of_heat = |own: &Findings| [safe_up_to(&own.salt), too_hot(&own.salt)];
         notes.extend(heated().flat_map(of_heat).flatten());
         notes.extend(heated().filter_map(|own| not_classified(&own.salt)));

@@ -70,8 +70,7 @@ fn row_suits(facts: &SaltFacts) -> Option<bool> {
 /// The gases that may leave a hydrate with its water, joined by ` + `, if the row of the salt does not say
 /// that the method suits it.
 pub(in crate::gravimetry) fn leaving_with_water(formula: &Formula) -> Option<&'static str> {
-    let salt = formula.anhydrous()?;
-    let hydrate = Hydrate::new(formula, &salt);
+    let hydrate = Hydrate::new(formula);
     if hydrate.facts().and_then(row_suits) == Some(true) {
         return None;
     }
@@ -82,8 +81,7 @@ pub(in crate::gravimetry) fn leaving_with_water(formula: &Formula) -> Option<&'s
 
 /// Whether the dry salt of a hydrate reacts violently with water.
 pub(in crate::gravimetry) fn reacts_with_water(formula: &Formula) -> bool {
-    let salt = formula.anhydrous().unwrap_or_else(|| formula.clone());
-    gases::reacts_with_water(&Hydrate::new(formula, &salt))
+    gases::reacts_with_water(&Hydrate::new(formula))
 }
 
 /// The rules by ions, in the order of the files.
@@ -105,8 +103,8 @@ impl Findings {
     /// The findings of a solid that is heated with another one. If heating both is forbidden, nothing says
     /// how to heat this one.
     pub(super) fn heated_with(formula: &Formula, is_forbidden: bool) -> Findings {
-        let salt = formula.anhydrous().unwrap_or_else(|| formula.clone());
-        let hydrate = Hydrate::new(formula, &salt);
+        let hydrate = Hydrate::new(formula);
+        let salt = &hydrate.salt;
         let facts = hydrate.facts();
         let row_suits = facts.and_then(row_suits);
         let toxic_elements = TOXIC
@@ -126,16 +124,16 @@ impl Findings {
         let how = Heating { is_forbidden };
         let toxic_elements = toxic_elements.into_iter();
         let mut found: Vec<Finding> = toxic_elements
-            .map(|(row, element)| toxic(row, element, &salt, how))
+            .map(|(row, element)| toxic(row, element, salt, how))
             .collect();
         found.extend(
-            facts.and_then(|facts| statements(&salt, facts).or_else(|| hazard_words(&salt, facts))),
+            facts.and_then(|facts| statements(salt, facts).or_else(|| hazard_words(salt, facts))),
         );
         let rules = rules.into_iter();
         found.extend(rules.map(|rule| by_rule(rule, &hydrate, row_suits, how)));
-        let melts = melting_row.map(|row| melts(&salt, row, how));
+        let melts = melting_row.map(|row| melts(salt, row, how));
         found.extend(melts);
-        found.extend(facts.and_then(|facts| asked_care(&salt, facts, &found, how)));
+        found.extend(facts.and_then(|facts| asked_care(salt, facts, &found, how)));
         found.sort_by_key(|finding| Reverse(finding.severity));
         if let Some(unsuited) = facts.and_then(|facts| unsuited(&hydrate, facts, &found, how)) {
             let forbidden = found
@@ -154,7 +152,7 @@ impl Findings {
                 let mut all = facts.decompositions().iter();
                 all.any(|own| own.within_reach() && !["", "CO2", "O2"].contains(&own.gases()))
             }),
-            salt,
+            salt: hydrate.salt,
         }
     }
 
@@ -185,14 +183,14 @@ fn says_something(facts: &SaltFacts) -> bool {
 /// The finding of a row that the salt is not suitable, or only poorly. It comes before all others, unless
 /// the salt is forbidden.
 fn unsuited(
-    hydrate: &Hydrate<'_>,
+    hydrate: &Hydrate,
     facts: &SaltFacts,
     found: &[Finding],
     how: Heating,
 ) -> Option<Finding> {
     let suitability = facts.suitability()?;
     let reason = facts.suitability_reason()?;
-    let salt = hydrate.salt;
+    let salt = &hydrate.salt;
     let (is_unfit, text) = match suitability.value() {
         Suitability::Suitable => return None,
         Suitability::Poor if how.is_forbidden => return None,
@@ -263,8 +261,8 @@ impl Heating {
     }
 }
 
-fn by_rule(rule: &Rule, hydrate: &Hydrate<'_>, row_suits: Option<bool>, how: Heating) -> Finding {
-    let salt = hydrate.salt;
+fn by_rule(rule: &Rule, hydrate: &Hydrate, row_suits: Option<bool>, how: Heating) -> Finding {
+    let salt = &hydrate.salt;
     // The row of a salt wins over the rule for its ions.
     let is_unfit = rule.effect == Effect::Unfit && row_suits.is_none();
     let reason = rule.reason;
@@ -301,16 +299,8 @@ fn by_rule(rule: &Rule, hydrate: &Hydrate<'_>, row_suits: Option<bool>, how: Hea
 /// The finding that solids must not be heated together, because one oxidises, or gives its oxygen, and
 /// another one burns.
 pub(super) fn explosive_mixture(solids: &[&Formula]) -> Option<Finding> {
-    let salts = solids.iter().map(|solid| solid.anhydrous());
-    let salts = salts
-        .zip(solids)
-        .map(|(salt, solid)| salt.unwrap_or_else(|| (*solid).clone()));
-    let salts: Vec<Formula> = salts.collect();
-    let hydrates = salts.iter().zip(solids);
-    let hydrates: Vec<Hydrate<'_>> = hydrates
-        .map(|(salt, solid)| Hydrate::new(solid, salt))
-        .collect();
-    let any = |is: fn(&Hydrate<'_>) -> bool| hydrates.iter().any(is);
+    let hydrates: Vec<Hydrate> = solids.iter().map(|solid| Hydrate::new(solid)).collect();
+    let any = |is: fn(&Hydrate) -> bool| hydrates.iter().any(is);
     let rule = &oxidizing::OXIDIZER_WITH_FUEL;
     let (name, source, why) = if any(oxidizing::oxidizes) && any(oxidizing::burns) {
         (rule.name, rule.source, "One is an oxidiser, and one burns.")
@@ -324,7 +314,7 @@ pub(super) fn explosive_mixture(solids: &[&Formula]) -> Option<Finding> {
     } else {
         return None;
     };
-    let names = list(salts.iter().map(ToString::to_string));
+    let names = list(hydrates.iter().map(|own| own.salt.to_string()));
     let text = format!(
         "{names} must not be heated together in a school at all. {why} The mixture can catch fire or explode when it is \
          heated."
@@ -344,7 +334,7 @@ fn of_statement(code: &str) -> Severity {
 
 /// The row of a hydrate that melts in its own water, or that does so on the way to the salt.
 fn melting_row(
-    hydrate: &Hydrate<'_>,
+    hydrate: &Hydrate,
     facts: &'static SaltFacts,
 ) -> Option<&'static Sourced<Option<u16>>> {
     let mut hydrates = facts.melting_hydrates().iter();

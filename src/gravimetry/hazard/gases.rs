@@ -17,7 +17,7 @@ const HYDROLYSED: &[&str] = &[
 const HYDROLYSIS: &str = "Q.-Z. Huang et al., J. Inorg. Mater. 2010 (MgCl2); The thermal decomposition of the heavier rare \
     earth metal chloride hydrates, J. Inorg. Nucl. Chem. 9; E. Barraud et al., J. Solid State Chem. 2006 (HfCl4)";
 
-fn is_hydrolysed(hydrate: &Hydrate<'_>, halogen: &str) -> bool {
+fn is_hydrolysed(hydrate: &Hydrate, halogen: &str) -> bool {
     hydrate.ions.has_loose(&[halogen]) && hydrate.ions.has_element(HYDROLYSED)
 }
 
@@ -43,31 +43,31 @@ static CARBIDES: SaltSet = SaltSet::new(&["CaC2", "SrC2", "BaC2", "Na2C2", "Al4C
 static CALCIUM_FLUORIDE: SaltSet = SaltSet::new(&["CaF2"]);
 
 /// Whether a hydroxide is a strong base. Elements such as boron or silicon bind it in a mineral.
-fn is_strong_base(hydrate: &Hydrate<'_>) -> bool {
+fn is_strong_base(hydrate: &Hydrate) -> bool {
     let ions = &hydrate.ions;
     ions.has(&["OH"])
         && ions.has_element(&STRONG_BASES)
         && !ions.has_element(&["B", "C", "Si", "P", "S"])
 }
 
-fn is_sulfide(hydrate: &Hydrate<'_>) -> bool {
+fn is_sulfide(hydrate: &Hydrate) -> bool {
     let ions = &hydrate.ions;
     ions.has(&["HS"]) || ions.has_loose(&["S"]) && !ions.has_loose(&["O"])
 }
 
 /// Whether a sulfide is one of ammonium or of a metal whose hydroxide is a strong base.
-fn is_soluble_sulfide(hydrate: &Hydrate<'_>) -> bool {
+fn is_soluble_sulfide(hydrate: &Hydrate) -> bool {
     hydrate.ions.has_element(&STRONG_BASES) || hydrate.ions.has(&["NH4"])
 }
 
 /// Whether there is only boron, hydrogen and oxygen. Boric acid is weak.
-fn is_boric_acid(hydrate: &Hydrate<'_>) -> bool {
+fn is_boric_acid(hydrate: &Hydrate) -> bool {
     let mut elements = hydrate.ions.elements().iter();
     elements.all(|element| ["B", "H", "O"].contains(&element.symbol()))
         && hydrate.ions.has_element(&["B"])
 }
 
-fn has_metal(hydrate: &Hydrate<'_>) -> bool {
+fn has_metal(hydrate: &Hydrate) -> bool {
     hydrate
         .ions
         .elements()
@@ -75,16 +75,16 @@ fn has_metal(hydrate: &Hydrate<'_>) -> bool {
         .any(|element| element.is_metal())
 }
 
-fn is_carbide(hydrate: &Hydrate<'_>) -> bool {
+fn is_carbide(hydrate: &Hydrate) -> bool {
     hydrate.ions.has_element(&["C"]) && hydrate.is_one_of(&CARBIDES)
 }
 
-fn is_violent_halide(hydrate: &Hydrate<'_>) -> bool {
+fn is_violent_halide(hydrate: &Hydrate) -> bool {
     hydrate.ions.has_loose(&HALIDES) && hydrate.is_one_of(&VIOLENT_HALIDES)
 }
 
 /// Whether the dry salt reacts violently with water.
-pub(super) fn reacts_with_water(hydrate: &Hydrate<'_>) -> bool {
+pub(super) fn reacts_with_water(hydrate: &Hydrate) -> bool {
     is_violent_halide(hydrate) || is_carbide(hydrate)
 }
 
@@ -95,7 +95,7 @@ const OTHER_ORGANIC: &[&str] = &[
 ];
 
 /// Whether an oxalate of metals has no other carbon. It decomposes to oxides of carbon alone.
-fn is_metal_oxalate(hydrate: &Hydrate<'_>) -> bool {
+fn is_metal_oxalate(hydrate: &Hydrate) -> bool {
     let ions = &hydrate.ions;
     let has_more = ions.has(OTHER_ORGANIC) || ions.has_loose(&["C", "H"]) || ions.is_inferred();
     ions.has(&["C2O4"]) && has_metal(hydrate) && !has_more

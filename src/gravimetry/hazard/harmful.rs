@@ -5,7 +5,7 @@ use super::rule::Effect::Risk;
 use super::rule::{Hydrate, Rule};
 
 /// Whether the salt has the element, and an anion with which such salts dissolve.
-fn is_soluble(hydrate: &Hydrate<'_>, element: &str) -> bool {
+fn is_soluble(hydrate: &Hydrate, element: &str) -> bool {
     let ions = &hydrate.ions;
     let has_anion =
         ions.has(&["SO4", "HSO4", "NO3", "C2H3O2", "HCOO"]) || ions.has_loose(&["Cl", "Br", "I"]);

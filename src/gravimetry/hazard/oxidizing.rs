@@ -26,14 +26,14 @@ const FUELS: &[&str] = &[
 ];
 
 /// Whether something in the solid oxidises what burns.
-pub(super) fn oxidizes(hydrate: &Hydrate<'_>) -> bool {
+pub(super) fn oxidizes(hydrate: &Hydrate) -> bool {
     let ions = &hydrate.ions;
     let is_known = hydrate.is_one_of(&HIGH_OXIDES) || hydrate.is_one_of(&PEROXODISULFATES);
     ions.has(OXIDIZERS) || ions.has_element(&["Xe"]) || is_known
 }
 
 /// Whether something in the solid burns. A metal that is an element does, too.
-pub(super) fn burns(hydrate: &Hydrate<'_>) -> bool {
+pub(super) fn burns(hydrate: &Hydrate) -> bool {
     let ions = &hydrate.ions;
     let is_metal = matches!(ions.elements(), [element] if element.is_metal());
     is_metal || ions.is_organic() || ions.has(FUELS) || ions.has_loose(&["S", "P"])
@@ -50,12 +50,12 @@ static GIVE_OXYGEN: SaltSet = SaltSet::new(&[
 ]);
 
 /// Whether the solid is a metal that burns with the oxygen of another oxide.
-pub(super) fn takes_oxygen(hydrate: &Hydrate<'_>) -> bool {
+pub(super) fn takes_oxygen(hydrate: &Hydrate) -> bool {
     matches!(hydrate.ions.elements(), [own] if ACTIVE.contains(&own.symbol()))
 }
 
 /// Whether the solid is an oxide that gives its oxygen to such a metal.
-pub(super) fn gives_oxygen(hydrate: &Hydrate<'_>) -> bool {
+pub(super) fn gives_oxygen(hydrate: &Hydrate) -> bool {
     hydrate.ions.has_element(&["O"]) && hydrate.is_one_of(&GIVE_OXYGEN)
 }
 

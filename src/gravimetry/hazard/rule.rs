@@ -27,10 +27,10 @@ pub(super) fn with_origin(text: String, source: &str) -> String {
 }
 
 /// What a rule looks at.
-pub(super) struct Hydrate<'f> {
+pub(super) struct Hydrate {
     pub(super) ions: IonContent,
     /// The anhydrous salt, or the formula itself if it is only water.
-    pub(super) salt: &'f Formula,
+    pub(super) salt: Formula,
     /// The composition of the salt in Hill order, which is the same for every spelling.
     hill: Option<String>,
     /// Whether there is water after a dot, be its number known or not.
@@ -38,18 +38,18 @@ pub(super) struct Hydrate<'f> {
     waters: Option<Ratio>,
 }
 
-impl<'f> Hydrate<'f> {
-    /// `salt` is the anhydrous salt of `formula`.
-    pub(super) fn new(formula: &Formula, salt: &'f Formula) -> Hydrate<'f> {
+impl Hydrate {
+    pub(super) fn new(formula: &Formula) -> Hydrate {
+        let salt = formula.anhydrous().unwrap_or_else(|| formula.clone());
         // The waters of 3CdSO4·8H2O belong to three salts.
         let mut waters = formula.one_formula_unit().map(|(_, waters)| waters);
-        if let (Some(waters), Some(bound)) = (&mut waters, bound_waters(salt)) {
+        if let (Some(waters), Some(bound)) = (&mut waters, bound_waters(&salt)) {
             *waters += bound;
         }
         Hydrate {
             ions: salt.ions(),
+            hill: hill(&salt),
             salt,
-            hill: hill(salt),
             is_hydrate: formula.is_hydrate(),
             waters,
         }
@@ -67,10 +67,10 @@ impl<'f> Hydrate<'f> {
 
     /// What the catalogue knows of the salt, also if water is written as bound to the metal.
     pub(super) fn facts(&self) -> Option<&'static SaltFacts> {
-        if let Some(facts) = salt_facts(self.salt) {
+        if let Some(facts) = salt_facts(&self.salt) {
             return Some(facts);
         }
-        let bound = bound_waters(self.salt)?;
+        let bound = bound_waters(&self.salt)?;
         let water = Formula::water().composition().ok()?.times(&bound).ok()?;
         let dry = self.salt.composition().ok()?.minus(&water).ok()?;
         salt_facts(&dry.hill().parse().ok()?)
@@ -140,7 +140,7 @@ impl SaltSet {
 pub(super) struct Rule {
     /// The stable name of the rule.
     pub(super) name: &'static str,
-    pub(super) applies: fn(&Hydrate<'_>) -> bool,
+    pub(super) applies: fn(&Hydrate) -> bool,
     pub(super) severity: Severity,
     /// What the loss on heating means: not water alone, or nothing that is known.
     pub(super) effect: Effect,

@@ -27,7 +27,7 @@ pub(super) struct ToxicElements {
 
 impl ToxicElements {
     /// The element that makes a salt toxic.
-    pub(super) fn found_in(&self, hydrate: &Hydrate<'_>) -> Option<Element> {
+    pub(super) fn found_in(&self, hydrate: &Hydrate) -> Option<Element> {
         let mut elements = hydrate.ions.elements().iter();
         let found = elements.find(|element| self.symbols.contains(&element.symbol()));
         let is_insoluble = |salts| hydrate.is_one_of(salts);

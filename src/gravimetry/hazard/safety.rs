@@ -81,12 +81,16 @@ impl HeatingSafety {
     /// forbidden, all are. So is an oxidiser with something that burns.
     pub(crate) fn of_mixture(solids: &[&Formula]) -> HeatingSafety {
         let explosive = explosive_mixture(solids);
-        let alone = |solid: &&Formula| Findings::of(solid).is_forbidden;
-        let is_forbidden = explosive.is_some() || solids.iter().any(alone);
-        let findings = solids.iter();
-        let mut findings: Vec<Findings> = findings
-            .map(|solid| Findings::heated_with(solid, is_forbidden))
-            .collect();
+        let all = |is_forbidden| -> Vec<Findings> {
+            let solids = solids.iter();
+            let findings = solids.map(|solid| Findings::heated_with(solid, is_forbidden));
+            findings.collect()
+        };
+        let mut findings = all(explosive.is_some());
+        let is_forbidden = findings.iter().any(|own| own.is_forbidden);
+        if is_forbidden && explosive.is_none() {
+            findings = all(true);
+        }
         if let Some(first) = findings.first_mut() {
             // The note on all of them is the first of the most severe.
             first.found.splice(0..0, explosive);

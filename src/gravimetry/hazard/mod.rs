@@ -24,7 +24,7 @@ mod tests;
 mod toxic;
 
 pub(super) use finding::{leaving_with_water, reacts_with_water};
-pub(crate) use safety::cautions_for;
+pub(super) use safety::cautions_for_most_severe;
 pub use safety::{HeatingSafety, cautions};
 #[cfg(feature = "report")]
-pub(crate) use safety::{general_cautions_for, own_cautions_for};
+pub(crate) use safety::{cautions_for, general_cautions_for, own_cautions_for};

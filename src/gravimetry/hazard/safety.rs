@@ -1,6 +1,7 @@
 //! What heating a hydrate in a school means: the severity, the suitability, and the cautions.
 
 use alloc::vec::Vec;
+use core::cmp::Reverse;
 
 use super::super::salts::Severity;
 use super::cautions::{
@@ -150,8 +151,21 @@ pub fn cautions(issued: &Formula) -> Vec<Note> {
     all_cautions([Findings::of(issued)])
 }
 
+/// The cautions for heating a hydrate that may be any of several ones: those for the most severe, of which
+/// there are at most this many.
+pub(in crate::gravimetry) fn cautions_for_most_severe<'a>(
+    issued: impl IntoIterator<Item = &'a Formula>,
+    most: usize,
+) -> Vec<Note> {
+    let mut all: Vec<Findings> = issued.into_iter().map(Findings::of).collect();
+    all.sort_by_cached_key(|own| Reverse(own.severity()));
+    all.truncate(most);
+    all_cautions(all)
+}
+
 /// The cautions for heating several hydrates: those of each salt first, the most severe above all, then
 /// the general ones once.
+#[cfg(feature = "report")]
 pub(crate) fn cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) -> Vec<Note> {
     all_cautions(issued.into_iter().map(Findings::of))
 }
@@ -183,7 +197,7 @@ fn of_salts(all: impl IntoIterator<Item = Findings>) -> Vec<Note> {
             }
         }
     }
-    notes.sort_by_key(|(severity, _)| core::cmp::Reverse(*severity));
+    notes.sort_by_key(|(severity, _)| Reverse(*severity));
     notes.into_iter().map(|(_, note)| note).collect()
 }
 

@@ -2,10 +2,9 @@
 
 use alloc::format;
 use alloc::vec::Vec;
-use core::cmp::Reverse;
 
 use super::super::error::{Error, ErrorKind, out_of_range};
-use super::super::hazard::{HeatingSafety, cautions_for};
+use super::super::hazard::cautions_for_most_severe;
 use super::super::method::Method;
 use super::super::residue_fraction::note;
 use super::super::salts::known_salts;
@@ -256,10 +255,7 @@ impl Identification {
     #[must_use]
     pub fn cautions(&self) -> Vec<Note> {
         let likely = self.likely().iter().map(HydrateMatch::formula);
-        let mut likely: Vec<&Formula> = likely.collect();
-        likely.sort_by_cached_key(|hydrate| Reverse(HeatingSafety::of(hydrate).severity()));
-        likely.truncate(MOST_CAUTIONED);
-        cautions_for(likely)
+        cautions_for_most_severe(likely, MOST_CAUTIONED)
     }
 
     /// Adds the notes from reading the texts of the formulas and of the readings.

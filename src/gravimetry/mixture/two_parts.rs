@@ -99,18 +99,20 @@ impl Method {
         let fractions = [percent.value().clone(), 100 - percent.value()];
         let left = parts.each_ref().map(|part| part.left.value().clone());
         let mut warnings = found.warnings;
-        match beyond(&fractions) {
-            Some((index, excess)) if excess.to_f64() > budget.expanded(STILL_POSSIBLE) => {
-                return Err(no_mixture(
-                    &components,
-                    &left,
-                    &found.fraction,
-                    found.masses,
-                    index,
-                ));
+        for ((component, alone), fraction) in components.iter().zip(&left).zip(&fractions) {
+            let excess = fraction - Ratio::from(100);
+            if excess.to_f64() > budget.expanded(STILL_POSSIBLE) {
+                let masses = found.masses;
+                let limits = [
+                    limit(&components[0], &left[0], masses),
+                    limit(&components[1], &left[1], masses),
+                ];
+                let fraction = found.fraction.value();
+                return Err(no_mixture(fraction, alone, limits, masses));
             }
-            Some((index, excess)) => warnings.push(pure(&components, index, &excess)),
-            None => {}
+            if excess.is_positive() {
+                warnings.push(pure(component, &excess));
+            }
         }
         if expanded > HARDLY_DISTINGUISHED {
             warnings.push(hardly_distinguished(&components, expanded));
@@ -158,15 +160,6 @@ impl ComponentMasses {
     }
 }
 
-/// The component that would make up more than all of the mixture, with the excess in per cent.
-fn beyond(fractions: &[Ratio; 2]) -> Option<(usize, Ratio)> {
-    let mut excess = fractions
-        .iter()
-        .map(|fraction| fraction - Ratio::from(100))
-        .enumerate();
-    excess.find(|(_, excess)| excess.is_positive())
-}
-
 fn same_loss([one, other]: &[Component; 2]) -> Error {
     let message = format!(
         "{} and {} lose the same fraction of their mass, so the loss cannot distinguish them",
@@ -178,20 +171,19 @@ fn same_loss([one, other]: &[Component; 2]) -> Error {
 }
 
 fn no_mixture(
-    components: &[Component; 2],
-    left: &[Ratio; 2],
-    fraction: &Traced,
+    fraction: &Ratio,
+    nearest: &Ratio,
+    limits: [String; 2],
     masses: Option<(Reading, Reading)>,
-    index: usize,
 ) -> Error {
-    let [one, other] = [0, 1].map(|i| limit(components, left, masses, i));
+    let [one, other] = limits;
     let found = match masses {
         Some((sample, residue)) => format!("a residue of {residue} g from {sample} g"),
-        None => format!("a residue of {}", percentage(fraction.value())),
+        None => format!("a residue of {}", percentage(fraction)),
     };
-    let direction = match components.get(index).zip(left.get(index)) {
-        Some((_, nearest)) if fraction.value() > nearest => "more",
-        _ => "less",
+    let direction = match fraction > nearest {
+        true => "more",
+        false => "less",
     };
     impossible(
         format!("{found} is {direction} than any mixture leaves: {one}, and {other}"),
@@ -200,15 +192,7 @@ fn no_mixture(
 }
 
 /// What a component leaves alone.
-fn limit(
-    components: &[Component; 2],
-    left: &[Ratio; 2],
-    masses: Option<(Reading, Reading)>,
-    index: usize,
-) -> String {
-    let (Some(component), Some(left)) = (components.get(index), left.get(index)) else {
-        return String::new();
-    };
+fn limit(component: &Component, left: &Ratio, masses: Option<(Reading, Reading)>) -> String {
     let mass = match masses {
         Some((sample, residue)) => {
             let places = sample.decimal_places().max(residue.decimal_places());
@@ -224,10 +208,8 @@ fn percentage(fraction: &Ratio) -> String {
     format!("{:.2} %", 100 * fraction)
 }
 
-fn pure(components: &[Component; 2], index: usize, excess: &Ratio) -> Note {
-    let formula = components
-        .get(index)
-        .map_or_else(String::new, |c| c.formula().to_string());
+fn pure(component: &Component, excess: &Ratio) -> Note {
+    let formula = component.formula().to_string();
     let excess = format!("{excess:.2}");
     let text = format!(
         "The readings give {excess} % more {formula} than the whole mixture has. This is within the uncertainty, \

@@ -303,12 +303,24 @@ struct LooseAtoms {
 }
 
 impl LooseAtoms {
-    /// The oxygen that is left if the hydrogen is water, and each sulfur, phosphorus and carbon has as many
-    /// oxygens as in its commonest anion.
+    /// The oxygen that is left if the hydrogen is water.
+    fn dry_oxygen(&self) -> Ratio {
+        &self.oxygen - &(&self.hydrogen * &half())
+    }
+
+    /// The oxygen of the commonest anions of sulfur and phosphorus.
+    fn anion_oxygen(&self) -> Ratio {
+        (&self.sulfur + &self.phosphorus) * Ratio::from(4)
+    }
+
+    /// The oxygen that is left of both.
     fn spare_oxygen(&self) -> Ratio {
-        let four = Ratio::from(4);
-        let anions = (&self.sulfur + &self.phosphorus) * &four;
-        &self.oxygen - &(&self.hydrogen * &half()) - anions
+        self.dry_oxygen() - self.anion_oxygen()
+    }
+
+    /// Whether the spare oxygen is that of nitrates.
+    fn is_nitrate(&self) -> bool {
+        self.spare_oxygen() == &self.nitrogen * &Ratio::from(3)
     }
 }
 
@@ -347,7 +359,7 @@ impl IonContent {
             self.add_group(own, carbon.clone());
         }
         // Water counts with the acid hydrogens.
-        let oxygen = &atoms.oxygen - &(&atoms.hydrogen * &half());
+        let oxygen = atoms.dry_oxygen();
         let three_halves = Ratio::from(3) * half();
         if oxygen == carbon * &Ratio::from(3) {
             self.loose
@@ -366,12 +378,10 @@ impl IonContent {
         if nitrogen.is_zero() || !atoms.carbon.is_zero() {
             return;
         }
-        let four = Ratio::from(4);
-        let is_nitrate = atoms.spare_oxygen() == nitrogen * &Ratio::from(3);
         if atoms.oxygen >= Ratio::from(2) && *nitrogen >= Ratio::ONE {
             self.add_group("NO3", nitrogen.clone());
         }
-        if atoms.hydrogen >= four && !is_nitrate {
+        if atoms.hydrogen >= Ratio::from(4) && !atoms.is_nitrate() {
             self.add_group("NH4", nitrogen.clone());
         }
         // Ammonia has three hydrogens, and nitrides none.
@@ -388,14 +398,13 @@ impl IonContent {
         if atoms.oxygen.is_zero() {
             return;
         }
-        let is_nitrate = atoms.spare_oxygen() == &atoms.nitrogen * &Ratio::from(3);
-        let spare = match (is_nitrate, atoms.nitrogen.is_zero()) {
-            (_, true) => atoms.spare_oxygen(),
-            (true, _) => Ratio::ZERO,
+        let spare = if atoms.nitrogen.is_zero() {
+            atoms.spare_oxygen()
+        } else if atoms.is_nitrate() {
+            Ratio::ZERO
+        } else {
             // The hydrogen may be ammonium.
-            (false, false) => {
-                atoms.oxygen.clone() - (&atoms.sulfur + &atoms.phosphorus) * Ratio::from(4)
-            }
+            &atoms.oxygen - &atoms.anion_oxygen()
         };
         let spare_to = |count: Ratio, least: &Ratio| count.is_positive() && spare >= count * least;
         // Two halogens stand for an oxygen, as in CrO2Cl2. FeCr2O4 has chromium(III).

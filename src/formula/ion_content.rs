@@ -77,6 +77,11 @@ impl IonContent {
         &self.elements
     }
 
+    /// Whether a metal is there, in whatever ion.
+    pub(crate) fn has_metal(&self) -> bool {
+        self.elements.iter().any(|element| element.is_metal())
+    }
+
     /// Whether ions were inferred, because the formula counts atoms and does not show its ions.
     pub(crate) fn is_inferred(&self) -> bool {
         self.is_inferred

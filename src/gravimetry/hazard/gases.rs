@@ -2,9 +2,7 @@
 
 use super::super::salts::Severity::{Care, Forbidden, FumeCupboard, Ordinary};
 use super::rule::Effect::{Risk, Unfit};
-use super::rule::{Hydrate, MEMORY, PRACTICE, Rule, SaltSet};
-
-const HALIDES: [&str; 3] = ["Cl", "Br", "I"];
+use super::rule::{HALIDES, Hydrate, MEMORY, PRACTICE, Rule, SaltSet};
 
 /// Metals whose hydrated halides lose hydrogen halide before all water is gone.
 #[rustfmt::skip]
@@ -67,14 +65,6 @@ fn is_boric_acid(hydrate: &Hydrate) -> bool {
         && hydrate.ions.has_element(&["B"])
 }
 
-fn has_metal(hydrate: &Hydrate) -> bool {
-    hydrate
-        .ions
-        .elements()
-        .iter()
-        .any(|element| element.is_metal())
-}
-
 fn is_carbide(hydrate: &Hydrate) -> bool {
     hydrate.ions.has_element(&["C"]) && hydrate.is_one_of(&CARBIDES)
 }
@@ -98,7 +88,7 @@ const OTHER_ORGANIC: &[&str] = &[
 fn is_metal_oxalate(hydrate: &Hydrate) -> bool {
     let ions = &hydrate.ions;
     let has_more = ions.has(OTHER_ORGANIC) || ions.has_loose(&["C", "H"]) || ions.is_inferred();
-    ions.has(&["C2O4"]) && has_metal(hydrate) && !has_more
+    ions.has(&["C2O4"]) && hydrate.ions.has_metal() && !has_more
 }
 
 pub(super) const RULES: &[Rule] = &[
@@ -159,7 +149,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "carbonyl",
-        applies: |h| h.ions.has(&["CO"]) && has_metal(h),
+        applies: |h| h.ions.has(&["CO"]) && h.ions.has_metal(),
         severity: Forbidden,
         effect: Unfit,
         reason: "Metal carbonyls give off carbon monoxide and vapours that are extremely toxic.",
@@ -171,7 +161,7 @@ pub(super) const RULES: &[Rule] = &[
         applies: |h| {
             let is_hydride = h.ions.has_loose(&["H"]) && !h.ions.has_loose(&HALIDES);
             let burns = h.ions.has(&["NH2"]) || is_hydride;
-            burns && has_metal(h) && !h.ions.has_element(&["O", "S", "F", "C"])
+            burns && h.ions.has_metal() && !h.ions.has_element(&["O", "S", "F", "C"])
         },
         severity: Forbidden,
         effect: Unfit,
@@ -204,7 +194,7 @@ pub(super) const RULES: &[Rule] = &[
     Rule {
         name: "nitride",
         applies: |h| {
-            h.ions.has_loose(&["N"]) && has_metal(h) && !h.ions.has_element(&["O", "C", "H"])
+            h.ions.has_loose(&["N"]) && h.ions.has_metal() && !h.ions.has_element(&["O", "C", "H"])
         },
         severity: FumeCupboard,
         effect: Unfit,
@@ -351,7 +341,7 @@ pub(super) const RULES: &[Rule] = &[
         applies: |h| {
             let anion = h.ions.has_loose(&HALIDES) || !h.ions.has(&["NH4"]);
             let is_acid = anion && !h.ions.is_organic() && !is_boric_acid(h);
-            h.ions.has_loose(&["H"]) && !has_metal(h) && is_acid
+            h.ions.has_loose(&["H"]) && !h.ions.has_metal() && is_acid
         },
         severity: FumeCupboard,
         effect: Unfit,
@@ -379,7 +369,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "hydroxide",
-        applies: |h| h.ions.has(&["OH"]) && has_metal(h) && !is_strong_base(h),
+        applies: |h| h.ions.has(&["OH"]) && h.ions.has_metal() && !is_strong_base(h),
         severity: Ordinary,
         effect: Unfit,
         reason: "A hydroxide loses water of its own. So the loss is not water of crystallization alone.",

@@ -2,13 +2,12 @@
 
 use super::super::salts::Severity::Care;
 use super::rule::Effect::Risk;
-use super::rule::{Hydrate, Rule};
+use super::rule::{HALIDES, Hydrate, Rule};
 
 /// Whether the salt has the element, and an anion with which such salts dissolve.
 fn is_soluble(hydrate: &Hydrate, element: &str) -> bool {
     let ions = &hydrate.ions;
-    let has_anion =
-        ions.has(&["SO4", "HSO4", "NO3", "C2H3O2", "HCOO"]) || ions.has_loose(&["Cl", "Br", "I"]);
+    let has_anion = ions.has(&["SO4", "HSO4", "NO3", "C2H3O2", "HCOO"]) || ions.has_loose(&HALIDES);
     // A formula that only counts its atoms does not show the sulfate.
     let has_anion = has_anion || ions.has_loose(&["S"]) && ions.has_loose(&["O"]);
     ions.has_element(&[element]) && has_anion && !hydrate.is_classified()

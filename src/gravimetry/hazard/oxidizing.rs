@@ -2,7 +2,7 @@
 
 use super::super::salts::Severity::{Forbidden, FumeCupboard};
 use super::rule::Effect::{Risk, Unfit};
-use super::rule::{Hydrate, MEMORY, Rule, SaltSet};
+use super::rule::{HALIDES, Hydrate, MEMORY, Rule, SaltSet};
 
 /// Ions that oxidise.
 #[rustfmt::skip]
@@ -22,7 +22,7 @@ static HIGH_OXIDES: SaltSet = SaltSet::new(&[
 /// Ions and molecules that burn, apart from organic ones.
 #[rustfmt::skip]
 const FUELS: &[&str] = &[
-    "NH4", "NH3", "NH2", "N2H4", "NH2OH", "H2PO2", "HPO3", "CN", "SCN", "[Fe(CN)6]", "HS", "S2O3", "S2O4",
+    "NH4", "NH3", "NH2", "N2H4", "NH2OH", "H2PO2", "HPO3", "CN", "SCN", "HS", "S2O3", "S2O4",
 ];
 
 /// Whether something in the solid oxidises what burns.
@@ -94,10 +94,9 @@ pub(super) const RULES: &[Rule] = &[
     Rule {
         name: "nitrogen_halide",
         applies: |h| {
-            let is_halide = h.ions.has_loose(&["Cl", "Br", "I"]) && h.ions.has_loose(&["N"]);
+            let is_halide = h.ions.has_loose(&HALIDES) && h.ions.has_loose(&["N"]);
             let is_other = h.ions.has(&["NH4"]) || h.ions.has_element(&["C", "O", "P", "S", "B"]);
-            let is_metal = h.ions.elements().iter().any(|element| element.is_metal());
-            is_halide && !is_other && !is_metal
+            is_halide && !is_other && !h.ions.has_metal()
         },
         severity: Forbidden,
         effect: Unfit,

@@ -16,6 +16,9 @@ pub(super) const MEMORY: &str = "from memory";
 /// The words for what is usual in schools.
 pub(super) const PRACTICE: &str = "common practice, no source";
 
+/// Halogens whose ions are like one another. Fluorides have a rule of their own.
+pub(super) const HALIDES: [&str; 3] = ["Cl", "Br", "I"];
+
 /// A text that says so if it has no source.
 pub(super) fn with_origin(text: String, source: &str) -> String {
     match source {

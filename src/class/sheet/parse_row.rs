@@ -136,7 +136,7 @@ impl<'r> RowParser<'r> {
             .filter(|cell| !cell::says_missing(cell))
     }
 
-    fn report(&mut self, title: String, cell: &str, kind: &ProblemKind) {
+    fn problem(&self, title: String, cell: &str, kind: &ProblemKind) -> Problem {
         let line = self.record.line;
         let bench = self.not_blank(&self.layout.bench);
         let name = match bench {
@@ -144,18 +144,20 @@ impl<'r> RowParser<'r> {
             None => name_by_line(line),
         };
         let bench = bench.unwrap_or(&name);
-        self.problems
-            .push(Problem::new(line, title, bench, cell, kind));
+        Problem::new(line, title, bench, cell, kind)
+    }
+
+    fn report(&mut self, title: String, cell: &str, kind: &ProblemKind) {
+        let problem = self.problem(title, cell, kind);
+        self.problems.push(problem);
     }
 
     /// Reports what is wrong with the cell of a column.
     fn report_cell(&mut self, column: &LayoutColumn, kind: &ProblemKind) {
         let title = self.layout.header.title(column.column).into_owned();
-        self.report(title, column.cell(self.record.cells), kind);
-        if let Some(problem) = self.problems.pop() {
-            let quantity = column.column.quantity();
-            self.problems.push(problem.of_answer(quantity));
-        }
+        let problem = self.problem(title, column.cell(self.record.cells), kind);
+        let quantity = column.column.quantity();
+        self.problems.push(problem.of_answer(quantity));
     }
 
     fn names(&self, row: &mut Row) {

@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use crate::class::{Marker, Policy, Sheet};
+use crate::class::{MarkedRow, Marker, Policy, Sheet};
 use crate::gravimetry::Method;
 
 // Benches made up for these tests. x is (w/18.015)/(s/M): 6.989, 0.4938, 1.999, 1.998, 5.011, 10.01, 5.835, 2.667.
@@ -17,6 +17,23 @@ const SODA: [&str; 2] = ["Na2CO3·10H2O", "28.64,33.26,30.35,30.35"];
 const COBALT: [&str; 2] = ["CoCl2·6H2O", "25.118,27.903,26.658,26.657"];
 const CADMIUM: [&str; 2] = ["3CdSO4·8H2O", "20.105,23.517,22.878,22.878"];
 
+fn marker(issued: &str) -> Marker {
+    Marker::new(issued.parse().unwrap(), Method::new())
+}
+
+/// The marker of a class that heats to a hydrate of copper sulfate.
+fn copper_monohydrate() -> Marker {
+    let residue = "CuSO4·H2O".parse().unwrap();
+    let method = Method::new().residue(&residue).unwrap();
+    Marker::new("CuSO4·5H2O".parse().unwrap(), method)
+}
+
+/// The first row of a class sheet.
+fn marked(marker: &Marker, text: &str) -> MarkedRow {
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    marker.mark(&sheet).rows()[0].clone()
+}
+
 /// The verdict of each answer of a bench, with its slips, and `!` if they are certain.
 fn verdicts([issued, readings]: [&str; 2], policy: &str, answers: &[(&str, &str)]) -> Vec<String> {
     let columns: Vec<String> = answers
@@ -28,12 +45,9 @@ fn verdicts([issued, readings]: [&str; 2], policy: &str, answers: &[(&str, &str)
     let text = format!(
         "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,{columns}\nFinch,{readings},{cells}\n"
     );
-    let sheet = Sheet::read(text.as_bytes()).unwrap();
     let policy = Policy::from_toml(policy).unwrap();
-    let marker = Marker::new(issued.parse().unwrap(), Method::new()).policy(policy);
-    let marked = marker.mark(&sheet);
-    let rows = marked.rows();
-    let answers = rows[0].answers().iter().map(|answer| {
+    let row = marked(&marker(issued).policy(policy), &text);
+    let answers = row.answers().iter().map(|answer| {
         let mut text = String::from(answer.verdict().code());
         for slip in answer.slips() {
             text = format!("{text} {}", slip.code());
@@ -304,9 +318,7 @@ fn an_error_in_several_answers_is_charged_once() {
 #[test]
 fn the_same_error_does_not_follow_from_an_answer() {
     let text = "bench,hydrate_g,residue_g,reported_hydrate_g,reported_residue_g\nFinch,2.666,1.303,2666,1303\n";
-    let sheet = Sheet::read(text.as_bytes()).unwrap();
-    let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
-    let row = &marked.rows()[0];
+    let row = marked(&marker("MgSO4·7H2O"), text);
     assert_eq!(
         row.answers()[1].reason(),
         "carried forward: the same error as in the reported mass of hydrate, so it costs no second mark. The \
@@ -319,10 +331,7 @@ fn the_same_error_does_not_follow_from_an_answer() {
 /// 1/3.996, 1/4.996 and 3.996/4.996.
 #[test]
 fn divisions_upside_down_of_a_residue_with_water() {
-    let copper = Method::new()
-        .residue(&"CuSO4·H2O".parse().unwrap())
-        .unwrap();
-    let marker = Marker::new("CuSO4·5H2O".parse().unwrap(), copper);
+    let marker = copper_monohydrate();
     for (column, cell, slip) in [
         ("ratio", "1.250", "ratio_inverted"),
         ("ratio", "0.2502", "ratio_inverted"),
@@ -334,8 +343,8 @@ fn divisions_upside_down_of_a_residue_with_water() {
             "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_{column}\n\
              A,30.212,32.788,32.046,32.045,{cell}\n"
         );
-        let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
-        let answer = &marked.rows()[0].answers()[0];
+        let row = marked(&marker, &text);
+        let answer = &row.answers()[0];
         assert_eq!(answer.slips()[0].code(), slip, "{cell}");
     }
 }
@@ -343,13 +352,8 @@ fn divisions_upside_down_of_a_residue_with_water() {
 /// 1.833 g/159.602 g is 0.01148, by the molar mass of CuSO4.
 #[test]
 fn the_water_of_a_residue_has_a_plain_instruction() {
-    let copper = Method::new()
-        .residue(&"CuSO4·H2O".parse().unwrap())
-        .unwrap();
-    let marker = Marker::new("CuSO4·5H2O".parse().unwrap(), copper);
     let text = "bench,hydrate_g,residue_g,reported_mol_salt\nA,2.576,1.833,0.01148\n";
-    let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
-    let row = &marked.rows()[0];
+    let row = marked(&copper_monohydrate(), text);
     assert_eq!(
         row.answers()[0].slips()[0].code(),
         "residual_water_miscounted"
@@ -362,9 +366,7 @@ fn the_water_of_a_residue_has_a_plain_instruction() {
 #[test]
 fn a_fraction_of_water_is_found_by_whole_numbers() {
     let text = "bench,hydrate_g,residue_g,reported_ratio,reported_formula\nA,3.412,2.773,2.67,CdSO4.3H2O\n";
-    let sheet = Sheet::read(text.as_bytes()).unwrap();
-    let marked = Marker::new("3CdSO4·8H2O".parse().unwrap(), Method::new()).mark(&sheet);
-    let feedback = marked.rows()[0].feedback();
+    let feedback = marked(&marker("3CdSO4·8H2O"), text).feedback();
     let text = feedback[1].text();
     assert!(
         text.contains("Find the smallest whole numbers in your mole ratio, such as 2 : 5 for 2.5."),
@@ -423,9 +425,7 @@ fn below_one_half_the_smallest_hydrate_follows() {
 fn the_number_of_waters_may_be_before_the_salt() {
     let text =
         "bench,hydrate_g,residue_g,reported_ratio,reported_formula\nA,2.666,1.303,7,7MgSO4.H2O\n";
-    let sheet = Sheet::read(text.as_bytes()).unwrap();
-    let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
-    let row = &marked.rows()[0];
+    let row = marked(&marker("MgSO4·7H2O"), text);
     assert_eq!(row.answers()[1].certain(), Some(false));
     assert!(
         row.feedback()[1]
@@ -455,9 +455,8 @@ fn a_fraction_is_judged_by_its_value() {
         let text = format!(
             "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\nA,{readings},{ratio}\n"
         );
-        let sheet = Sheet::read(text.as_bytes()).unwrap();
-        let marked = Marker::new(issued.parse().unwrap(), Method::new()).mark(&sheet);
-        let answer = &marked.rows()[0].answers()[0];
+        let row = marked(&marker(issued), &text);
+        let answer = &row.answers()[0];
         let verdict = answer.verdict().code();
         assert!(
             ["slip", "unexplained"].contains(&verdict),
@@ -508,9 +507,7 @@ fn a_residue_is_weighed_and_does_not_follow() {
         let text = format!(
             "bench,hydrate_g,residue_g,reported_hydrate_g,reported_residue_g\nA,2.666,1.303,{hydrate},{residue}\n"
         );
-        let sheet = Sheet::read(text.as_bytes()).unwrap();
-        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
-        marked.rows()[0].answers()[1].reason()
+        marked(&marker("MgSO4·7H2O"), &text).answers()[1].reason()
     };
     assert!(
         residue("2.656", "1.293").contains("the same error as in the reported mass of hydrate")
@@ -527,17 +524,13 @@ fn a_residue_is_weighed_and_does_not_follow() {
 /// The second note of the feedback on one bench of net masses.
 fn advice(marker: &Marker, columns: &str, cells: &str) -> String {
     let text = format!("bench,hydrate_g,residue_g,{columns}\nA,{cells}\n");
-    let marked = marker.mark(&Sheet::read(text.as_bytes()).unwrap());
-    String::from(marked.rows()[0].feedback()[1].text())
+    String::from(marked(marker, &text).feedback()[1].text())
 }
 
 /// (0.7435/18.015)/(1.8329/159.602) = 3.594, and one more.
 #[test]
 fn a_ratio_by_the_molar_mass_of_the_anhydrous_salt_is_told_so() {
-    let copper = Method::new()
-        .residue(&"CuSO4·H2O".parse().unwrap())
-        .unwrap();
-    let marker = Marker::new("CuSO4·5H2O".parse().unwrap(), copper);
+    let marker = copper_monohydrate();
     let divide = "Divide the mass of residue by the molar mass of CuSO4·H2O";
     for (ratio, wanted) in [
         (
@@ -554,7 +547,7 @@ fn a_ratio_by_the_molar_mass_of_the_anhydrous_salt_is_told_so() {
 
 #[test]
 fn exchanged_masses_are_named() {
-    let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
+    let marker = marker("MgSO4·7H2O");
     for (other, cells) in [
         ("residue", "2.666,1.303,1.303,2.666"),
         ("water", "2.666,1.303,1.363,2.666"),

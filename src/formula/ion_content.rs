@@ -259,7 +259,7 @@ impl Scan<'_> {
             return (*formula != "CO" || is_alone).then_some(formula);
         }
         let mut ions = CATIONS.iter().chain(ANIONS);
-        let ion = ions.find(|ion| !ion.is_atom() && ion.is_written(text))?;
+        let ion = ions.find(|ion| ion.is_written(text) && !ion.is_atom())?;
         let is_real = match ion.formula {
             // BaO2 is a peroxide, MnO2 is not.
             "O2" => {

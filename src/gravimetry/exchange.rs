@@ -13,21 +13,8 @@ const MOST_EXCHANGED: usize = 16;
 
 /// The mass that each bench should end at, as far as its readings decide it.
 pub(super) trait Target {
-    /// Whether a container that weighs `last` after heating is as expected.
-    fn fits(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool;
-
-    /// Whether a container that weighs `last` may still have water to lose, or is as expected.
-    fn is_not_below(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool;
-
-    /// Whether a container that weighs `last` after heating holds less than half of the expected residue.
-    fn is_half_lost(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool;
-
-    /// Whether a container that weighs this after heating has at most a tenth of the expected loss to lose, and
-    /// is not too light.
-    fn is_nearly_dry(&self, container: &Ratio, with_hydrate: &Ratio, weighing: &Ratio) -> bool;
-
-    /// Whether a gain after heating this mass of hydrate is more than the tolerance.
-    fn is_gain(&self, hydrate: &Ratio, gain: &Ratio) -> bool;
+    /// The expected residue of this mass of hydrate, and the tolerance.
+    fn left_and_tolerance(&self, hydrate: &Ratio) -> Option<(Ratio, Ratio)>;
 
     /// Whether two weighings agree within the criterion for constant mass.
     fn agree(&self, one: &Ratio, other: &Ratio) -> bool;
@@ -105,34 +92,38 @@ fn is_possible(masses: &[Ratio]) -> bool {
     }
 }
 
-/// The number of weighings after heating that gained. An exchange that makes another gain explains
-/// nothing: if two weighings agree, neither of them is a typing error.
+/// The number of weighings after heating that gained more than the tolerance. An exchange that makes another gain
+/// explains nothing: if two weighings agree, neither of them is a typing error.
 fn gains(masses: &[Ratio], target: &impl Target) -> usize {
     let [container, with_hydrate, heated @ ..] = masses else {
         return 0;
     };
     let hydrate = with_hydrate - container;
+    let Some((_, tolerance)) = target.left_and_tolerance(&hydrate) else {
+        return 0;
+    };
     let gains = heated.windows(2).map(|pair| &pair[1] - &pair[0]);
-    gains.filter(|gain| target.is_gain(&hydrate, gain)).count()
+    gains.filter(|gain| *gain > tolerance).count()
+}
+
+/// By how much the last weighing after heating is above the expected mass, and the tolerance.
+fn above_and_tolerance(masses: &[Ratio], target: &impl Target) -> Option<(Ratio, Ratio)> {
+    let [container, with_hydrate, .., last] = masses else {
+        return None;
+    };
+    let (left, tolerance) = target.left_and_tolerance(&(with_hydrate - container))?;
+    Some((last - container - left, tolerance))
 }
 
 /// Whether the last weighing after heating, if there is one, is not below the expected mass.
 fn is_not_below(masses: &[Ratio], target: &impl Target) -> bool {
-    match masses {
-        [container, with_hydrate, .., last] if masses.len() > 2 => {
-            target.is_not_below(container, with_hydrate, last)
-        }
-        _ => true,
-    }
+    let found = above_and_tolerance(masses, target);
+    masses.len() < 3 || found.is_some_and(|(above, tolerance)| above >= -tolerance)
 }
 
 fn is_as_expected(masses: &[Ratio], target: &impl Target) -> bool {
-    match masses {
-        [container, with_hydrate, .., last] if masses.len() > 2 => {
-            target.fits(container, with_hydrate, last)
-        }
-        _ => false,
-    }
+    let found = above_and_tolerance(masses, target);
+    found.is_some_and(|(above, tolerance)| above.abs() <= tolerance)
 }
 
 /// The two readings that make sense exchanged: the bench then ends at the expected mass. If
@@ -206,15 +197,15 @@ pub(super) fn mistyped(
             let most_gains = if is_exchanged { 0 } else { gains_before };
             let found = is_possible(&masses) && gains(&masses, target) <= most_gains;
             let expected = found && is_as_expected(&masses, target);
-            let not_below = found && is_not_below(&masses, target);
             let other = &masses[usize::from(index == 0)];
             let unlike = is_like(&masses[index], other) && !is_like(&right, other);
             let inside = is_exchanged && index > 1 && !was_possible;
+            let is_wet = found && (unlike || inside) && is_not_below(&masses, target);
             masses[index] = right;
             if expected {
                 return Some((named, meant, true));
             }
-            if not_below && (unlike || inside) {
+            if is_wet {
                 heating = heating.or(Some((named, meant, false)));
             }
         }
@@ -316,20 +307,25 @@ pub(super) fn wrong_digits_while_wet(
 ) -> Vec<NamedReading> {
     let masses = masses(weighings);
     let last = masses.len() - 1;
-    let readings: &[usize] = match masses.as_slice() {
-        [container, with_hydrate, .., end] if target.is_half_lost(container, with_hydrate, end) => {
-            &[1, last]
-        }
-        [container, with_hydrate, .., before, _]
-            if target.is_nearly_dry(container, with_hydrate, before) =>
-        {
-            &[last]
-        }
+    let [container, with_hydrate, heated @ ..] = masses.as_slice() else {
+        return Vec::new();
+    };
+    let hydrate = with_hydrate - container;
+    let Some((left, tolerance)) = target.left_and_tolerance(&hydrate) else {
+        return Vec::new();
+    };
+    let is_half_lost = |end: &Ratio| 2 * (end - container) < left;
+    let is_nearly_dry = |weighing: &Ratio| {
+        let above = weighing - container - &left;
+        above >= -&tolerance && 10 * above <= &hydrate - &left
+    };
+    let readings: &[usize] = match heated {
+        [.., end] if is_half_lost(end) => &[1, last],
+        [.., before, _] if is_nearly_dry(before) => &[last],
         _ => &[],
     };
-    let with_hydrate = weighings.with_hydrate.value();
     digits_that_explain(weighings, target, readings, |masses| {
-        is_not_below(masses, target) && masses.get(1) <= Some(&with_hydrate)
+        is_not_below(masses, target) && masses.get(1) <= Some(with_hydrate)
     })
 }
 
@@ -352,7 +348,7 @@ fn digits_that_explain(
         let right = masses[named.index].clone();
         let found = with_one_digit_changed(&named.reading).any(|reading| {
             masses[named.index] = reading.value();
-            explains(&masses) && is_possible(&masses) && gains(&masses, target) <= gains_before
+            is_possible(&masses) && explains(&masses) && gains(&masses, target) <= gains_before
         });
         masses[named.index] = right;
         found

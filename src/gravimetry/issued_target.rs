@@ -26,33 +26,11 @@ pub(super) struct IssuedTarget<'a> {
 }
 
 impl Target for IssuedTarget<'_> {
-    fn fits(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool {
-        self.left_and_tolerance(&(with_hydrate - container))
-            .is_some_and(|(left, tolerance)| (last - container - left).abs() <= tolerance)
-    }
-
-    fn is_not_below(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool {
-        self.left_and_tolerance(&(with_hydrate - container))
-            .is_some_and(|(left, tolerance)| last - container >= left - tolerance)
-    }
-
-    fn is_half_lost(&self, container: &Ratio, with_hydrate: &Ratio, last: &Ratio) -> bool {
-        self.left_and_tolerance(&(with_hydrate - container))
-            .is_some_and(|(left, _)| 2 * (last - container) < left)
-    }
-
-    fn is_nearly_dry(&self, container: &Ratio, with_hydrate: &Ratio, weighing: &Ratio) -> bool {
-        let hydrate = with_hydrate - container;
-        let nearly = |(left, tolerance): (Ratio, Ratio)| {
-            let above = weighing - container - &left;
-            above >= -tolerance && 10 * above <= &hydrate - left
-        };
-        self.left_and_tolerance(&hydrate).is_some_and(nearly)
-    }
-
-    fn is_gain(&self, hydrate: &Ratio, gain: &Ratio) -> bool {
-        self.left_and_tolerance(hydrate)
-            .is_some_and(|(_, tolerance)| *gain > tolerance)
+    fn left_and_tolerance(&self, hydrate: &Ratio) -> Option<(Ratio, Ratio)> {
+        let left = self.issued.left_of(hydrate, &self.issued.residual.waters)?;
+        let loss = hydrate - &left;
+        let tolerance = self.method.tolerance(self.series, &self.criterion, &loss);
+        Some((left, tolerance))
     }
 
     fn agree(&self, one: &Ratio, other: &Ratio) -> bool {
@@ -61,14 +39,6 @@ impl Target for IssuedTarget<'_> {
 }
 
 impl IssuedTarget<'_> {
-    /// The expected residue of this mass of hydrate, and the tolerance.
-    fn left_and_tolerance(&self, hydrate: &Ratio) -> Option<(Ratio, Ratio)> {
-        let left = self.issued.left_of(hydrate, &self.issued.residual.waters)?;
-        let loss = hydrate - &left;
-        let tolerance = self.method.tolerance(self.series, &self.criterion, &loss);
-        Some((left, tolerance))
-    }
-
     /// The advice to check the readings, for this reason and for what makes sense of them.
     pub(super) fn misread(&self, reason: Reason) -> Found {
         let weighings = self.series.weighings;

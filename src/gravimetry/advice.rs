@@ -5,7 +5,6 @@ use alloc::vec::Vec;
 
 use super::constant_mass::Constancy;
 use super::error::{Error, ErrorKind};
-use super::exchange::NamedReading;
 use super::hazard::HeatingSafety;
 use super::issued::Plateau;
 use super::reason::{Reason, do_not_heat};
@@ -114,7 +113,6 @@ impl Expectation {
 pub(super) struct Found {
     pub(super) advice: Advice,
     pub(super) reasons: Vec<Reason>,
-    pub(super) swap: Option<[NamedReading; 2]>,
 }
 
 impl Found {
@@ -122,18 +120,21 @@ impl Found {
         Found {
             advice,
             reasons: reasons.into_iter().collect(),
-            swap: None,
         }
     }
 }
 
 impl Check {
     pub(super) fn new(issued: &Formula, found: Found, expectation: Option<Expectation>) -> Check {
+        let swap = found.reasons.iter().find_map(|reason| match reason {
+            Reason::Swapped(swap) => Some(swap.map(|reading| reading.path())),
+            _ => None,
+        });
         Check {
             issued: issued.clone(),
             advice: found.advice,
             findings: found.reasons,
-            swap: found.swap.map(|swap| swap.map(|reading| reading.path())),
+            swap,
             notes: Vec::new(),
             expectation,
         }

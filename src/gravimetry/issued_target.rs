@@ -51,9 +51,8 @@ impl IssuedTarget<'_> {
         let swap = exchange::swap(weighings, self);
         // An exchange that is only possible explains less than a typing error after which all is as expected.
         let swap = swap.filter(|(_, is_expected)| *is_expected || !typed_as_expected);
-        let swap = swap.map(|(swap, _)| swap);
         let explained = match swap {
-            Some(swap) => Some(Reason::Swapped(swap)),
+            Some((swap, _)) => Some(Reason::Swapped(swap)),
             None if expected => net(),
             None => {
                 let reordered = exchange::reordered(weighings, self);
@@ -61,10 +60,7 @@ impl IssuedTarget<'_> {
             }
         };
         let reasons = core::iter::once(reason).chain(explained);
-        Found {
-            swap,
-            ..Found::new(Advice::CheckReadings, reasons)
-        }
+        Found::new(Advice::CheckReadings, reasons)
     }
 
     /// The advice if the last weighing is too light by more than a tenth of the expected loss. `beyond` says that
@@ -80,15 +76,14 @@ impl IssuedTarget<'_> {
         let between = self.below_target(below, expectation, tolerance);
         let is_lost = between.is_none();
         match (self.wrong_digit(below, is_lost), beyond) {
-            (Some(mut found), Some(beyond)) => {
+            (Some(reason), Some(beyond)) => {
                 // A known residue explains the mass without a typing error.
-                found.reasons.insert(0, beyond);
-                found.reasons.push(Reason::Question(WORK_OUT_WITH_IT));
-                found
+                let reasons = [beyond, reason, Reason::Question(WORK_OUT_WITH_IT)];
+                Found::new(Advice::CheckReadings, reasons)
             }
-            (Some(mut found), None) => {
-                found.reasons.extend(between);
-                found
+            (Some(reason), None) => {
+                let reasons = core::iter::once(reason).chain(between);
+                Found::new(Advice::CheckReadings, reasons)
             }
             (None, Some(beyond)) => self.to_ask(expectation, gained, tolerance, Some(beyond)),
             (None, None) => {
@@ -100,17 +95,10 @@ impl IssuedTarget<'_> {
         }
     }
 
-    /// The advice to check the readings if one exchange explains a last weighing that is too light. If no residue
-    /// has this mass, solid `is_lost` otherwise.
-    fn wrong_digit(&self, below: &Ratio, is_lost: bool) -> Option<Found> {
+    /// The exchange, or the wrong digit, that explains a last weighing that is too light. If no residue has this
+    /// mass, solid `is_lost` otherwise.
+    fn wrong_digit(&self, below: &Ratio, is_lost: bool) -> Option<Reason> {
         let weighings = self.series.weighings;
-        if let Some((swap, _)) = exchange::swap(weighings, self) {
-            let reasons = [Reason::Swapped(swap)];
-            return Some(Found {
-                swap: Some(swap),
-                ..Found::new(Advice::CheckReadings, reasons)
-            });
-        }
         let by_digits = |readings: Vec<NamedReading>| {
             let below = self.series.on_balance(below);
             (!readings.is_empty()).then_some(Reason::WrongDigit(below, readings, is_lost))
@@ -119,14 +107,15 @@ impl IssuedTarget<'_> {
             let (reading, meant, _) = exchange::mistyped(weighings, self)?;
             Some(Reason::Mistyped(reading, meant))
         };
-        let reason = by_digits(exchange::wrong_digits(weighings, self))
+        let swapped = exchange::swap(weighings, self).map(|(swap, _)| Reason::Swapped(swap));
+        swapped
+            .or_else(|| by_digits(exchange::wrong_digits(weighings, self)))
             .or_else(mistyped)
             .or_else(|| {
                 // Weighings that agree have no water left to lose, and a known residue needs no digit.
                 let is_wet = is_lost && self.criterion.reached() != Some(true);
                 is_wet.then(|| by_digits(exchange::wrong_digits_while_wet(weighings, self)))?
-            })?;
-        Some(Found::new(Advice::CheckReadings, [reason]))
+            })
     }
 
     /// The reason that a mass below the expected one is that of a residue below the target.

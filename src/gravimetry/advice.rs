@@ -97,9 +97,19 @@ pub(super) struct Expectation {
 }
 
 impl Expectation {
+    /// The mass of the last weighing after heating.
+    pub(super) fn last(&self) -> Option<Ratio> {
+        Some(&self.expected_last + self.still_to_lose.as_ref()?)
+    }
+
+    /// Whether a mass is the expected one, within this tolerance.
+    pub(super) fn is_met_by(&self, mass: &Ratio, tolerance: &Ratio) -> bool {
+        (mass - &self.expected_last).abs() <= *tolerance
+    }
+
     /// The lower hydrate whose mass the last weighing has, within this tolerance: the nearest one.
     pub(super) fn near_plateau(&self, tolerance: &Ratio) -> Option<&Plateau> {
-        let last = &self.expected_last + self.still_to_lose.as_ref()?;
+        let last = self.last()?;
         let off = |plateau: &Plateau| (&last - &plateau.mass).abs();
         let near = self
             .plateaus

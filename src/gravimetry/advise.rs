@@ -167,7 +167,7 @@ impl Method {
         };
         // A salt that decomposes does not gain mass. A reading that is wrong shows nothing of it.
         if below > tolerance && gained.is_none() && found.advice != Advice::CheckReadings {
-            let overheating = self.overheating(issued, above, reached, &tolerance);
+            let overheating = self.overheating(issued, expectation, &tolerance);
             if let Some(overheating) = overheating {
                 let before_question = found.reasons.len().min(1);
                 let reason = Reason::Overheating(Box::new(overheating));
@@ -181,13 +181,12 @@ impl Method {
     fn overheating(
         &self,
         issued: &Issued<'_>,
-        above: &Ratio,
-        reached: Option<bool>,
+        expectation: &Expectation,
         tolerance: &Ratio,
     ) -> Option<Overheating> {
         let salt = &issued.residual.salt;
         let residues = residues(salt, &self.weights, &issued.salt_mass);
-        let last = issued.mass_with(&issued.residual.waters)? + above;
+        let last = expectation.last()?;
         if issued.between_target_and_salt(&last, tolerance).is_some() {
             return None;
         }
@@ -196,6 +195,7 @@ impl Method {
             let would_be = residue.left_of(&issued.taken, &issued.molar_mass)?;
             Some((&left - &would_be).to_f64())
         };
+        let reached = expectation.constancy.reached();
         let (complete, residue) = explaining(&residues, reached, tolerance.to_f64(), excess)?;
         Some(residue.overheating(complete, salt, issued.hydrate))
     }
@@ -209,9 +209,8 @@ fn finished(
     loss: &Ratio,
 ) -> Found {
     let IssuedTarget { series, issued, .. } = target;
-    let above = expectation.still_to_lose.clone().unwrap_or_default();
-    let last = &expectation.expected_last + above;
-    if let Some(lower) = issued.above_target(&last, tolerance) {
+    let last = expectation.last();
+    if let Some(lower) = last.and_then(|last| issued.above_target(&last, tolerance)) {
         let residues = [issued.residual.formula.clone(), lower];
         let question =
             "Ask your teacher: which is left? A finer balance or more of the hydrate would tell.";
@@ -263,7 +262,7 @@ fn to_heat_again(
     match expectation.near_plateau(tolerance) {
         Some(plateau) => reasons.push(Reason::LowerHydrate(plateau.waters.clone())),
         None if is_constant && !is_heavier => {
-            let last = above.map(|above| &expectation.expected_last + above);
+            let last = expectation.last();
             let lower = last.and_then(|last| issued.above_target(&last, tolerance)?.waters());
             if lower.is_none() {
                 let digits = exchange::wrong_digits_before_heating(series.weighings, target);

@@ -73,7 +73,7 @@ impl IssuedTarget<'_> {
         tolerance: &Ratio,
         beyond: Option<Reason>,
     ) -> Found {
-        let between = self.below_target(below, expectation, tolerance);
+        let between = self.below_target(expectation, tolerance);
         let is_lost = between.is_none();
         match (self.wrong_digit(below, is_lost), beyond) {
             (Some(reason), Some(beyond)) => {
@@ -128,7 +128,7 @@ impl IssuedTarget<'_> {
         if below <= tolerance {
             return None;
         }
-        let last = &expectation.expected_last - below;
+        let last = expectation.last()?;
         let left = self.issued.below_target(&last, tolerance)?;
         let residues = Box::new([left, self.issued.residual.formula.clone()]);
         Some(Reason::BeyondTarget(self.series.shown(tolerance), residues))
@@ -137,11 +137,10 @@ impl IssuedTarget<'_> {
     /// The reason that a mass below the expected one is between that of the target and the anhydrous salt.
     pub(super) fn below_target(
         &self,
-        below: &Ratio,
         expectation: &Expectation,
         tolerance: &Ratio,
     ) -> Option<Reason> {
-        let last = &expectation.expected_last - below;
+        let last = expectation.last()?;
         let between = self.issued.between_target_and_salt(&last, tolerance)?;
         let can_go_on = HeatingSafety::of(self.issued.hydrate).suitable() == Some(true);
         Some(Reason::BelowTarget(Box::new(between), can_go_on))
@@ -167,8 +166,7 @@ impl IssuedTarget<'_> {
             let values: Vec<Ratio> = before.map(Reading::value).collect();
             question = "Ask your teacher: did the solid take up moisture? Do we heat once more?";
             if let [.., earlier, last] = values.as_slice() {
-                let off = (last - &expectation.expected_last).abs();
-                if (last - earlier).abs() <= *criterion && off <= *tolerance {
+                if (last - earlier).abs() <= *criterion && expectation.is_met_by(last, tolerance) {
                     reasons.push(Reason::WasConstant(values.len()));
                     question =
                         "Ask your teacher: do we heat once more, or use the earlier weighings?";
@@ -186,7 +184,7 @@ impl IssuedTarget<'_> {
             question = WORK_OUT_WITH_IT;
         } else if let Some(below) = below.filter(|below| below > tolerance) {
             reasons.push(Reason::TooLight(series.on_balance(&below)));
-            reasons.extend(self.below_target(&below, expectation, tolerance));
+            reasons.extend(self.below_target(expectation, tolerance));
         }
         reasons.push(Reason::Question(question));
         Found::new(Advice::Ask, reasons)
@@ -209,7 +207,7 @@ impl IssuedTarget<'_> {
         let loss = written.with_hydrate.value() - &expectation.expected_last;
         let gain = weighing(Some(heating - 1))? - weighing(heating.checked_sub(2))?;
         let is_large = 10 * gain > loss;
-        let is_expected = |last: &Ratio| (last - &expectation.expected_last).abs() <= *tolerance;
+        let is_expected = |last: &Ratio| expectation.is_met_by(last, tolerance);
         let explanations = [true, false]
             .map(|ends_expected| [heating - 1, heating].map(|heating| (ends_expected, heating)));
         explanations
@@ -251,8 +249,7 @@ impl IssuedTarget<'_> {
         };
         let last = last.value();
         let loss = with_hydrate.value() - &expectation.expected_last;
-        let is_expected = (&last - &expectation.expected_last).abs() <= *tolerance;
-        if !is_expected || 2 * (before.value() - &last) <= loss {
+        if !expectation.is_met_by(&last, tolerance) || 2 * (before.value() - &last) <= loss {
             return None;
         }
         let is_constant = |meant: &Ratio| (meant - &last).abs() <= *criterion;

@@ -20,11 +20,13 @@ const WIDEST_NAME: usize = 48;
 /// hold what is said of stand-in readings.
 const NAME_END: usize = 23;
 
+#[derive(Clone)]
 pub(super) struct TextTable {
     columns: Vec<TextColumn>,
     rows: Vec<Vec<String>>,
 }
 
+#[derive(Clone)]
 struct TextColumn {
     heading: Cow<'static, str>,
     align: Align,

@@ -36,11 +36,12 @@ impl LessonPaper {
     /// A card for each bench: each step with its reading and its check.
     pub(super) fn bench_cards(&self) -> Vec<Block> {
         let benches = self.plan.bench_count().unwrap_or(0);
+        let (reminder, steps) = (self.reminder(), self.steps());
         let card = |number| {
             let blocks = Vec::from([
                 Block::paragraph("Names: ______________________________"),
-                Block::paragraph(self.reminder()),
-                Block::Table(self.steps()),
+                Block::paragraph(reminder.as_str()),
+                Block::Table(steps.clone()),
             ]);
             Block::Card(bench_name(number), blocks)
         };
@@ -50,7 +51,7 @@ impl LessonPaper {
     /// What a card says of safety, because it may be read without the page.
     fn reminder(&self) -> String {
         let mut reminder = String::from("Read the safety page first. Wear eye protection.");
-        if self.plan.safety().severity() == Severity::FumeCupboard {
+        if self.safety.severity() == Severity::FumeCupboard {
             reminder += " Heat only in the fume cupboard.";
         }
         if let Some(hottest) = self.hottest() {

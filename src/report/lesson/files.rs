@@ -64,7 +64,7 @@ impl LessonPaper {
     /// Returns an error if the salt must not be heated in a school, or if a file cannot be written in memory.
     pub fn files(&self) -> io::Result<Vec<PaperFile>> {
         if self.is_forbidden() {
-            let cautions = self.plan.cautions();
+            let cautions = self.safety.cautions();
             let why = cautions.first().map_or("", Note::text);
             let text = format!("{why} So there is no paper for it; choose another salt");
             return Err(io::Error::new(io::ErrorKind::Unsupported, text));

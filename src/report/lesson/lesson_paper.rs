@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::super::block::Block;
 use super::super::numbers::grams;
 use crate::formula::Formula;
-use crate::gravimetry::{Plan, Severity, Weighings};
+use crate::gravimetry::{HeatingSafety, Plan, Severity, Weighings};
 use crate::number::Ratio;
 use crate::text::Note;
 
@@ -28,6 +28,8 @@ use crate::text::Note;
 #[derive(Debug, Clone, PartialEq)]
 pub struct LessonPaper {
     pub(super) plan: Plan,
+    /// What heating the hydrate of the plan means.
+    pub(super) safety: HeatingSafety,
     pub(super) balances: u32,
     pub(super) heatings: u32,
     pub(super) minutes: u32,
@@ -43,6 +45,7 @@ impl LessonPaper {
     #[must_use]
     pub fn new(plan: Plan) -> Self {
         LessonPaper {
+            safety: plan.safety(),
             plan,
             balances: 2,
             heatings: 2,
@@ -138,24 +141,24 @@ impl LessonPaper {
 
     /// Whether the salt must not be heated in a school.
     pub(super) fn is_forbidden(&self) -> bool {
-        self.plan.safety().severity() == Severity::Forbidden
+        self.safety.severity() == Severity::Forbidden
     }
 
     /// Whether loss on heating does not give x. Pupils do not heat such a salt.
     pub(super) fn is_unfit(&self) -> bool {
-        self.plan.safety().suitable() == Some(false)
+        self.safety.suitable() == Some(false)
     }
 
     /// The caution that says how hot the sample may become, if it is known.
-    pub(super) fn hottest(&self) -> Option<Note> {
-        let mut cautions = self.plan.cautions().into_iter();
+    pub(super) fn hottest(&self) -> Option<&Note> {
+        let mut cautions = self.safety.cautions().iter();
         cautions.find(|caution| caution.code() == "safe_up_to")
     }
 
     /// What comes first on the pages for the teacher: whether the hydrate suits the experiment, and its
     /// cautions.
     pub(super) fn safety_first(&self) -> Vec<Block> {
-        let cautions = self.plan.cautions();
+        let cautions = self.safety.cautions();
         Vec::from([
             Block::Paragraph(self.suitability()),
             Block::section("Safety"),
@@ -165,7 +168,7 @@ impl LessonPaper {
 
     /// Whether the hydrate suits the experiment, in words.
     fn suitability(&self) -> String {
-        let (issued, safety) = (self.plan.issued(), self.plan.safety());
+        let (issued, safety) = (self.plan.issued(), &self.safety);
         let care = match safety.severity() {
             Severity::Forbidden => {
                 return format!(

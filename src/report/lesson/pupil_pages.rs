@@ -42,7 +42,7 @@ impl LessonPaper {
     /// The cautions in short sentences, with who decides in the words of a pupil. What is said of waste is not
     /// among them.
     fn cautions_for_pupils(&self) -> Vec<String> {
-        let cautions = self.plan.cautions();
+        let cautions = self.safety.cautions();
         let own = cautions
             .iter()
             .filter(|caution| !["who_decides", "waste"].contains(&caution.code()));
@@ -54,7 +54,7 @@ impl LessonPaper {
 
     /// What is said of waste.
     fn waste(&self) -> Vec<String> {
-        let cautions = self.plan.cautions();
+        let cautions = self.safety.cautions();
         let own = cautions.iter().filter(|caution| caution.code() == "waste");
         let own = own.map(|caution| short_sentences(caution.text()));
         let first = "Let the crucible cool. Ask your teacher where the solid goes.";

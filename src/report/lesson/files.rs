@@ -48,11 +48,7 @@ impl LessonPaper {
     /// # Errors
     /// Returns an error if `out` fails.
     pub fn write_plan(&self, out: &mut impl Write) -> fmt::Result {
-        let blocks = self.plan_blocks();
-        let no_picture = blocks
-            .into_iter()
-            .filter(|block| !matches!(block, Block::Picture(_)));
-        plain::write(&no_picture.collect::<Vec<Block>>(), out)
+        plain::write(&self.plan_blocks(None), out)
     }
 
     /// Returns all files: the plan and the answers for the teacher, the pages for pupils, each as Markdown
@@ -69,7 +65,7 @@ impl LessonPaper {
             let text = format!("{why} So there is no paper for it; choose another salt");
             return Err(io::Error::new(io::ErrorKind::Unsupported, text));
         }
-        let plan = self.plan_blocks();
+        let plan = self.plan_blocks(self.picture());
         let mut pages = Vec::from([("plan.md", "plan.html", &plan)]);
         let (pupils, key) = (self.pupil_blocks(), self.key_blocks());
         if !self.is_unfit() {

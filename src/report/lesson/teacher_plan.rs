@@ -18,8 +18,8 @@ use crate::text::Note;
 const MASSES: [&str; 6] = ["0.5", "1", "2", "3", "5", "10"];
 
 impl LessonPaper {
-    /// The plan as blocks. Suitability and cautions are first.
-    pub(super) fn plan_blocks(&self) -> Vec<Block> {
+    /// The plan as blocks, with this picture if there is one. Suitability and cautions are first.
+    pub(super) fn plan_blocks(&self, picture: Option<Block>) -> Vec<Block> {
         let plan = &self.plan;
         let mut blocks = self.title(&format!("Plan: loss on heating of {}", plan.issued()));
         blocks.extend(self.safety_first());
@@ -41,10 +41,21 @@ impl LessonPaper {
         blocks.push(Block::paragraph(self.what_is_expected()));
         blocks.push(Block::Table(self.sample_masses()));
         blocks.extend(self.certainty().map(Block::Paragraph));
-        #[cfg(not(target_family = "wasm"))]
-        blocks.extend(picture(plan).map(Block::Picture));
+        blocks.extend(picture);
         blocks.extend(self.time());
         blocks
+    }
+
+    /// The picture of the plan, if one can be drawn.
+    pub(super) fn picture(&self) -> Option<Block> {
+        #[cfg(not(target_family = "wasm"))]
+        {
+            picture(&self.plan).map(Block::Picture)
+        }
+        #[cfg(target_family = "wasm")]
+        {
+            None
+        }
     }
 
     fn masses(&self) -> Vec<Block> {

@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 
 use super::super::block::Block;
 use super::lesson_paper::LessonPaper;
+use super::questions::Practice;
 use crate::formula::Formula;
 use crate::text::sentence;
 
@@ -22,16 +23,15 @@ impl LessonPaper {
         blocks.push(Block::section("What you do"));
         blocks.extend(self.task().into_iter().map(Block::Paragraph));
         blocks.push(Block::section("Questions before the lesson"));
-        if let Some(practice) = self.practice() {
+        let practice = self.practice();
+        if let Some(practice) = &practice {
             let salt = &practice.salt;
             let words = format!("Questions 1 to 4 are about another salt, {salt}.");
             blocks.push(Block::Paragraph(words));
         }
-        let numbered = self.questions().into_iter().zip(1..);
-        let numbered =
-            numbered.map(|((question, _), number)| format!("Question {number}. {question}"));
-        blocks.push(Block::dashes(numbered));
-        blocks.push(Block::paragraph(self.atomic_weights()));
+        let questions = self.questions(practice.as_ref()).into_iter();
+        blocks.push(Block::dashes(questions.map(|(question, _)| question)));
+        blocks.push(Block::paragraph(self.atomic_weights(practice.as_ref())));
         blocks.push(Block::section("Your results"));
         blocks.push(Block::Table(self.data_table()));
         blocks.push(Block::section("Bench cards"));
@@ -92,9 +92,9 @@ impl LessonPaper {
     }
 
     /// The atomic weights that pupils need, from the class's table.
-    fn atomic_weights(&self) -> String {
+    fn atomic_weights(&self, practice: Option<&Practice>) -> String {
         let weights = self.plan.method().atomic_weights();
-        let practice = self.practice().map(|practice| practice.salt);
+        let practice = practice.map(|practice| practice.salt.clone());
         let salts = [Some(self.salt()), practice, Some(Formula::water())];
         let mut shown: BTreeMap<String, String> = BTreeMap::new();
         for salt in salts.into_iter().flatten() {

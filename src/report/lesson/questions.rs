@@ -60,10 +60,11 @@ impl LessonPaper {
         })
     }
 
-    /// The questions, each with its answer. The steps of the calculation are the answer to the first ones.
-    pub(super) fn questions(&self) -> Vec<(String, Option<String>)> {
-        let mut questions = Vec::new();
-        if let Some(practice) = self.practice() {
+    /// The questions with their numbers, each with its answer. The first ones are about the practice bench: the
+    /// steps of its calculation are their answer.
+    pub(super) fn questions(&self, practice: Option<&Practice>) -> Vec<(String, Option<String>)> {
+        let mut questions: Vec<(String, Option<String>)> = Vec::new();
+        if let Some(practice) = practice {
             questions.extend(practice.questions().map(|question| (question, None)));
         }
         let (question, answer) = self.question_on_constant_mass();
@@ -87,7 +88,10 @@ impl LessonPaper {
             ),
         ];
         questions.extend(others.map(|(q, a)| (q.into(), Some(a.into()))));
-        questions
+        let numbered = questions.into_iter().zip(1..);
+        numbered
+            .map(|((question, answer), number)| (format!("Question {number}. {question}"), answer))
+            .collect()
     }
 
     /// Two readings that do not agree yet.
@@ -114,22 +118,16 @@ impl LessonPaper {
     /// The answers as blocks.
     pub(super) fn answers(&self) -> Vec<Block> {
         let mut blocks = Vec::new();
-        let questions = self.questions();
-        let calculated = questions
-            .iter()
-            .filter(|(_, answer)| answer.is_none())
-            .count();
-        if let Some(practice) = self.practice() {
-            let asked = questions.iter().take(calculated).zip(1..);
-            let asked =
-                asked.map(|((question, _), number)| format!("Question {number}. {question}"));
-            blocks.push(Block::dashes(asked));
+        let practice = self.practice();
+        let questions = self.questions(practice.as_ref());
+        if let Some(practice) = practice {
+            let asked = questions.iter().filter(|(_, answer)| answer.is_none());
+            blocks.push(Block::dashes(asked.map(|(question, _)| question.as_str())));
             blocks.push(Block::Working(practice.working));
         }
-        let others = questions.into_iter().zip(1..);
-        let others = others.filter_map(|((question, answer), number)| {
-            Some(format!("Question {number}. {question} Answer: {}", answer?))
-        });
+        let others = questions.into_iter();
+        let others =
+            others.filter_map(|(question, answer)| Some(format!("{question} Answer: {}", answer?)));
         blocks.push(Block::dashes(others));
         blocks
     }

@@ -37,12 +37,11 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     let benches = most_urgent_first(marked);
     stock(marked, &benches, out)?;
     table(&benches, salts.len() > 1).write("", out)?;
-    for (row, check) in &benches {
-        let reasons = check.reasons();
-        if !reasons.is_empty() {
-            let reasons: Vec<&str> = reasons.iter().map(Note::text).collect();
+    for bench in &benches {
+        if !bench.reasons.is_empty() {
+            let reasons: Vec<&str> = bench.reasons.iter().map(Note::text).collect();
             writeln!(out)?;
-            paragraph(out, &format!("{}: ", bench_name(row)), &reasons.join(" "))?;
+            paragraph(out, &format!("{}: ", bench.name), &reasons.join(" "))?;
         }
     }
     let absent = marked.rows().iter().filter(|row| row.absent());
@@ -55,11 +54,21 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     problems(marked, out)
 }
 
+/// A bench with readings of its own, and what it should do.
+struct Bench<'a> {
+    row: &'a MarkedRow,
+    check: &'a Check,
+    /// As the table and the paragraphs have it.
+    name: String,
+    must_not_heat: bool,
+    reasons: Vec<Note>,
+}
+
 /// What the stock really holds, if the expected masses follow it, and what is doubtful about it.
-fn stock(marked: &Marked, benches: &[(&MarkedRow, &Check)], out: &mut impl Write) -> fmt::Result {
+fn stock(marked: &Marked, benches: &[Bench<'_>], out: &mut impl Write) -> fmt::Result {
     let mut lines = Vec::new();
-    let mut checks = benches.iter();
-    if let Some(waters) = checks.find_map(|(_, check)| check.stock_waters()) {
+    let mut benches = benches.iter();
+    if let Some(waters) = benches.find_map(|bench| bench.check.stock_waters()) {
         let (issued, waters) = (marked.issued(), short_degree(waters));
         lines.push(format!(
             "The expected masses are those of what the stock of {issued} really holds, x = {waters}."
@@ -171,20 +180,29 @@ fn without_advice(marked: &Marked, out: &mut impl Write) -> fmt::Result {
 }
 
 /// The benches with readings of their own, those that need help most first.
-fn most_urgent_first(marked: &Marked) -> Vec<(&MarkedRow, &Check)> {
+fn most_urgent_first(marked: &Marked) -> Vec<Bench<'_>> {
     let rows = marked.rows().iter().filter(|row| row.has_own_readings());
-    let mut benches: Vec<(&MarkedRow, &Check)> = rows
-        .filter_map(|row| row.check().map(|check| (row, check)))
-        .collect();
-    benches.sort_by_cached_key(|(_, check)| {
-        let off = check.still_to_lose().map(Ratio::abs).unwrap_or_default();
-        (!check.must_not_heat(), advice(check), Reverse(off))
+    let bench = |row| {
+        let check = MarkedRow::check(row)?;
+        Some(Bench {
+            row,
+            check,
+            name: bench_name(row),
+            must_not_heat: check.must_not_heat(),
+            reasons: check.reasons(),
+        })
+    };
+    let mut benches: Vec<Bench<'_>> = rows.filter_map(bench).collect();
+    benches.sort_by_cached_key(|bench| {
+        let off = bench.check.still_to_lose().map(Ratio::abs);
+        let off = off.unwrap_or_default();
+        (!bench.must_not_heat, advice(bench.check), Reverse(off))
     });
     benches
 }
 
 /// The table of the benches, with a column for what was issued if that is not the same for all.
-fn table(benches: &[(&MarkedRow, &Check)], issued_differs: bool) -> TextTable {
+fn table(benches: &[Bench<'_>], issued_differs: bool) -> TextTable {
     let mut table = TextTable::new().names(["Bench"]);
     if issued_differs {
         table = table.left(["Issued"]);
@@ -193,24 +211,28 @@ fn table(benches: &[(&MarkedRow, &Check)], issued_differs: bool) -> TextTable {
         .left(["Do now"])
         .right(["Expected/g", "Water left/g"])
         .left(["Why"]);
-    for (row, check) in benches {
+    for bench in benches {
+        let check = bench.check;
         let grams = |mass: Option<&Ratio>| {
             let shown = mass.and_then(|mass| check.on_balance(mass));
             shown.map_or_else(String::new, |mass| mass.to_string())
         };
-        let issued = row.issued().map_or_else(String::new, ToString::to_string);
-        let first = [bench_name(row)].into_iter();
+        let issued = bench
+            .row
+            .issued()
+            .map_or_else(String::new, ToString::to_string);
+        let first = [bench.name.clone()].into_iter();
         let first = first.chain(issued_differs.then_some(issued));
         table.row(
             first.chain([
-                do_now(check),
+                do_now(bench),
                 grams(check.expected_last()),
                 grams(
                     check
                         .still_to_lose()
                         .filter(|_| !may_be_another_solid(check)),
                 ),
-                check.reasons().first().map_or_else(String::new, short),
+                bench.reasons.first().map_or_else(String::new, short),
             ]),
         );
     }
@@ -218,10 +240,10 @@ fn table(benches: &[(&MarkedRow, &Check)], issued_differs: bool) -> TextTable {
 }
 
 /// The advice, unless the salt must not be heated.
-fn do_now(check: &Check) -> String {
-    match check.must_not_heat() {
+fn do_now(bench: &Bench<'_>) -> String {
+    match bench.must_not_heat {
         true => "do not heat".into(),
-        false => advice(check).to_string(),
+        false => advice(bench.check).to_string(),
     }
 }
 
@@ -476,10 +498,7 @@ mod tests {
         let text = "bench,period,stand_in,crucible_g,crucible_hydrate_g,heated_1_g,hydrate_g,residue_g\n\
                     Heron,1,,21.352,24.018,22.701,,\nHeron,2,yes,21.352,24.018,22.655,,\n\
                     Wren,,,,,,2.666,1.303\n";
-        let sheet = Sheet::read(text.as_bytes()).unwrap();
-        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
-        let mut during = String::new();
-        write_during(&marked, &mut during).unwrap();
+        let during = during(&marked(text, Policy::default()));
         for start in ["Heron, period 1  ", "Heron, period 2 (stand-in readings)  "] {
             let lines = during.lines().filter(|line| line.starts_with(start));
             assert_eq!(lines.count(), 1, "{during}");
@@ -496,8 +515,7 @@ mod tests {
         let sheet = Sheet::read(text.as_bytes()).unwrap();
         let issued = "FeSO4·7H2O".parse().unwrap();
         let marked = Marker::new(issued, Method::new()).mark(&sheet);
-        let mut during = String::new();
-        write_during(&marked, &mut during).unwrap();
+        let during = during(&marked);
         let line = |bench: &str| during.lines().find(|line| line.starts_with(bench)).unwrap();
         assert!(line("Heron  ").contains("check readings"), "{during}");
         assert!(line("Wren  ").contains("ask  "), "{during}");

@@ -367,21 +367,24 @@ mod tests {
         assert!(key.lines().nth(1).unwrap().starts_with("Theory"), "{key}");
     }
 
+    /// The key of one bench with these readings, with line ends read as spaces.
+    fn key_of_bench(method: Method, issued: &str, readings: &str) -> String {
+        let text = format!(
+            "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\nHeron,{readings}\n"
+        );
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marked = Marker::new(issued.parse().unwrap(), method).mark(&sheet);
+        let mut key = String::new();
+        write_key(&marked, &mut key).unwrap();
+        key.split_whitespace().collect::<Vec<&str>>().join(" ")
+    }
+
+    fn magnesium(readings: &str) -> String {
+        key_of_bench(Method::new(), "MgSO4·7H2O", readings)
+    }
+
     #[test]
     fn impossible_readings_are_shown_as_they_make_sense() {
-        let key = |readings: &str| {
-            let text = format!(
-                "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\nHeron,{readings}\n"
-            );
-            let marker = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new());
-            let mut key = String::new();
-            write_key(
-                &marker.mark(&Sheet::read(text.as_bytes()).unwrap()),
-                &mut key,
-            )
-            .unwrap();
-            key.split_whitespace().collect::<Vec<&str>>().join(" ")
-        };
         for (readings, said) in [
             (
                 "20.137,22.648,21.364,12.363",
@@ -392,27 +395,14 @@ mod tests {
                 "The three readings make sense in another order: the empty container 20.137 g",
             ),
         ] {
-            assert!(key(readings).contains(said), "{}", key(readings));
+            let key = magnesium(readings);
+            assert!(key.contains(said), "{key}");
         }
-        assert!(!key("20.137,22.648,21.364,21.363").contains("make sense"));
+        assert!(!magnesium("20.137,22.648,21.364,21.363").contains("make sense"));
     }
 
     #[test]
     fn a_reading_that_may_be_wrong_is_named() {
-        let key = |method: Method, issued: &str, readings: &str| {
-            let text = format!(
-                "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\nHeron,{readings}\n"
-            );
-            let marker = Marker::new(issued.parse().unwrap(), method);
-            let mut key = String::new();
-            write_key(
-                &marker.mark(&Sheet::read(text.as_bytes()).unwrap()),
-                &mut key,
-            )
-            .unwrap();
-            key.split_whitespace().collect::<Vec<&str>>().join(" ")
-        };
-        let magnesium = |readings: &str| key(Method::new(), "MgSO4·7H2O", readings);
         let last = magnesium("20.137,22.648,21.364,20.363");
         let said = "One wrong digit in the weighing after heating 2 (20.363 g) explains this.";
         assert!(last.contains(said), "{last}");
@@ -424,7 +414,7 @@ mod tests {
         let method = Method::new()
             .residue(&"CuSO4·H2O".parse().unwrap())
             .unwrap();
-        let beyond = key(method, "CuSO4·5H2O", "19.950,22.450,21.549,21.548");
+        let beyond = key_of_bench(method, "CuSO4·5H2O", "19.950,22.450,21.549,21.548");
         assert!(beyond.contains("heated beyond"), "{beyond}");
         assert!(!beyond.contains("digit"), "{beyond}");
     }

@@ -16,11 +16,11 @@ use std::process::ExitCode;
 use clap::Parser;
 use effloresce::class::Row;
 use effloresce::gravimetry::{Identification, Method, Net, Weighings};
-use effloresce::number::{DecimalMark, Unit};
+use effloresce::number::Unit;
 use effloresce::report::write_identification;
 use effloresce::{Formula, Reading};
 
-use command_line::{explain, explain_formula, json, method, print, run_program, text_of};
+use command_line::{explain, explain_formula, json, method, print, reading, run_program, text_of};
 
 /// The readings of the invented unknown: green crystals.
 const DEMONSTRATION: (&str, &str, [&str; 3]) = ("24.160", "26.674", ["25.601", "25.535", "25.534"]);
@@ -174,11 +174,6 @@ fn readings(arguments: &Arguments) -> Result<(Weighings, String), String> {
         masses.join(", ")
     );
     Ok((Weighings::new(crucible, hydrate, heated), sentence))
-}
-
-fn reading(option: &str, unit: Unit, text: &str) -> Result<Reading, String> {
-    Reading::read_in(unit, text, DecimalMark::CommaOrPoint)
-        .map_err(|error| format!("{option}: {}", explain(&error.into())))
 }
 
 fn identify(arguments: &Arguments, readings: &Weighings) -> Result<Identification, String> {

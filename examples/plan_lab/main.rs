@@ -18,11 +18,11 @@ use std::process::ExitCode;
 use clap::Parser;
 use effloresce::class::{Marker, Row, Sheet};
 use effloresce::gravimetry::{ErrorKind, Method, Plan};
-use effloresce::number::{DecimalMark, Unit};
+use effloresce::number::Unit;
 use effloresce::report::LessonPaper;
-use effloresce::{Formula, Note, Reading};
+use effloresce::{Formula, Note};
 
-use command_line::{explain, explain_formula, json, method, print, run_program, text_of};
+use command_line::{explain, explain_formula, json, method, print, reading, run_program, text_of};
 use files::{Given, Output};
 
 /// The invented class: its hydrate, its benches and its balances.
@@ -166,8 +166,7 @@ fn plan(arguments: &Arguments) -> Result<Plan, String> {
     let (formula, _) =
         Row::read_issued(text).map_err(|error| format!("{option}: {}", explain_formula(error)))?;
     let readability = arguments.readability.as_deref().unwrap_or("0.01");
-    let readability = Reading::read_in(Unit::Gram, readability, DecimalMark::CommaOrPoint)
-        .map_err(|error| at("--readability")(error.into()))?;
+    let readability = reading("--readability", Unit::Gram, readability)?;
     Method::new()
         .readability(readability)
         .map_err(|error| at("--readability")(error.into()))?;
@@ -189,8 +188,7 @@ fn plan(arguments: &Arguments) -> Result<Plan, String> {
     let Some(spare) = &arguments.spare else {
         return Ok(plan.with_notes(note));
     };
-    let spare = Reading::read_in(Unit::Percent, spare, DecimalMark::CommaOrPoint)
-        .map_err(|error| at("--spare")(error.into()))?;
+    let spare = reading("--spare", Unit::Percent, spare)?;
     let plan = plan.spare(spare.value());
     let plan = plan.map_err(|error| at("--spare")(error.into()))?;
     Ok(plan.with_notes(note))
@@ -208,11 +206,9 @@ fn rules(arguments: &Arguments, issued: &Formula) -> Result<(Method, Option<Note
         note = Some(from);
     }
     if let Some(coverage) = &arguments.coverage {
-        let at = at("--coverage");
-        let factor = Reading::read_in(Unit::One, coverage, DecimalMark::CommaOrPoint);
-        let factor = factor.map_err(|error| at(error.into()))?;
+        let factor = reading("--coverage", Unit::One, coverage)?;
         let with = method.coverage(factor.value().to_f64());
-        method = with.map_err(|error| at(error.into()))?;
+        method = with.map_err(|error| at("--coverage")(error.into()))?;
     }
     if let Some(residue) = &arguments.residue {
         let at = at("--residue");

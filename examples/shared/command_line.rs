@@ -61,6 +61,12 @@ pub(crate) fn json(value: &impl serde::Serialize) -> Result<String, String> {
     Ok(format!("{}\n", visible_json(&text)))
 }
 
+/// The number of an option.
+pub(crate) fn reading(option: &str, unit: Unit, text: &str) -> Result<Reading, String> {
+    Reading::read_in(unit, text, DecimalMark::CommaOrPoint)
+        .map_err(|error| format!("{option}: {}", explain(&error.into())))
+}
+
 /// The rules of the options `--constant-mass` and `--repeatability`.
 pub(crate) fn method(
     constant_mass: &Option<String>,
@@ -68,8 +74,7 @@ pub(crate) fn method(
 ) -> Result<Method, String> {
     let mut method = Method::new();
     if let Some(text) = constant_mass {
-        let grams = Reading::read_in(Unit::Gram, text, DecimalMark::CommaOrPoint)
-            .map_err(|error| format!("--constant-mass: {}", explain(&error.into())))?;
+        let grams = reading("--constant-mass", Unit::Gram, text)?;
         if grams.value().is_negative() {
             return Err(format!(
                 "--constant-mass: {grams} is negative; give a mass such as 0.002"
@@ -86,8 +91,7 @@ pub(crate) fn method(
         method = method.constant_mass(ConstantMass::Absolute(grams));
     }
     if let Some(percent) = repeatability {
-        let told = Reading::read_in(Unit::Percent, percent, DecimalMark::CommaOrPoint)
-            .map_err(|error| format!("--repeatability: {}", explain(&error.into())))?;
+        let told = reading("--repeatability", Unit::Percent, percent)?;
         method = method
             .repeatability(told.value().to_f64() / 100.0)
             .map_err(|_| {

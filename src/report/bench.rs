@@ -89,7 +89,7 @@ fn at_the_bench(row: &MarkedRow, dehydration: &Dehydration, blocks: &mut Vec<Blo
     let mut notes = dehydration.warnings();
     if let Some(check) = row.check() {
         let reasons = check.findings().iter();
-        let added = reasons.filter(|reason| adds_to(dehydration.findings(), reason));
+        let added = reasons.filter(|reason| adds_to(dehydration, reason));
         notes.extend(added.map(Reason::note));
     }
     let items: Vec<Item> = notes
@@ -103,10 +103,11 @@ fn at_the_bench(row: &MarkedRow, dehydration: &Dehydration, blocks: &mut Vec<Blo
 
 /// Whether a reason compares the last weighing with its expected mass, or names a reading that may be wrong, as no
 /// warning does.
-fn adds_to(warnings: &[Warning], reason: &Reason) -> bool {
+fn adds_to(dehydration: &Dehydration, reason: &Reason) -> bool {
     match reason {
         Reason::Overheating(overheating) => {
-            !warnings.contains(&Warning::Overheating(overheating.clone()))
+            let warning = Warning::Overheating(overheating.clone());
+            !dehydration.findings().contains(&warning)
         }
         // What is left explains the mass already.
         Reason::WrongDigit(..)
@@ -116,10 +117,7 @@ fn adds_to(warnings: &[Warning], reason: &Reason) -> bool {
         | Reason::WithoutContainer(_)
         | Reason::GainByDigits(..)
         | Reason::FallByDigits(_)
-        | Reason::AboveByDigits(_) => {
-            let beyond = |warning: &Warning| matches!(warning, Warning::HeatedBeyond(_));
-            !warnings.iter().any(beyond)
-        }
+        | Reason::AboveByDigits(_) => dehydration.further_residue().is_none(),
         Reason::StillToLose(_)
         | Reason::WaterOrHeavier(..)
         | Reason::LowerHydrate(_)

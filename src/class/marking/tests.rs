@@ -607,7 +607,7 @@ fn zeros_of_milligrams_only_hold_the_place() {
 }
 
 /// Both amounts are right, so no molar mass was wrong. Here x is (1.363/18.015)/(1.303/120.361), with 159.602 of
-/// CuSO4, with 104.362 for one oxygen less, and with 16.00 for the water.
+/// `CuSO4`, with 104.362 for one oxygen less, and with 16.00 for the water.
 #[test]
 fn a_ratio_of_right_amounts_has_no_wrong_molar_mass() {
     let columns = "reported_mol_salt,reported_mol_water,reported_ratio";
@@ -660,7 +660,7 @@ fn a_wrong_percentage_may_be_a_fraction() {
 }
 
 /// 1.779 g of CuSO4·H2O is 0.01002 mol, and 0.721 g of water 0.04002 mol: 4.00, and 5.00 with the water that stays. By
-/// 159.602 g of CuSO4, the salt is 0.01115 mol, and the ratio 3.59: 0.0400/0.01115 = 3.587 to 3.591 without rounding.
+/// 159.602 g of `CuSO4`, the salt is 0.01115 mol, and the ratio 3.59: 0.0400/0.01115 = 3.587 to 3.591 without rounding.
 /// With the water of 0.01002 mol, 0.0500 mol is lost, 36.06 % of 2.500 g.
 #[test]
 fn water_that_stays_in_the_residue() {

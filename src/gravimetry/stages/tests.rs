@@ -217,8 +217,8 @@ fn masses_and_working() {
     assert_eq!(refused.code(), "impossible_masses");
 }
 
-/// The losses are 14.43, 14.43, 7.22 and 32.06 % of CuSO4·5H2O, 68.14 % of it to CuO, 62.24 % of MgCl2·6H2O,
-/// −11.20 and 58.63 % of FeSO4, and 18.73 % of 3CdSO4·8H2O. The distance is the root of the mean square.
+/// The losses are 14.43, 14.43, 7.22 and 32.06 % of CuSO4·5H2O, 68.14 % of it to `CuO`, 62.24 % of MgCl2·6H2O,
+/// −11.20 and 58.63 % of `FeSO4`, and 18.73 % of 3CdSO4·8H2O. The distance is the root of the mean square.
 #[test]
 fn sequences_that_fit() {
     let fits = |hydrate: &str, observed: &[&str]| -> Vec<String> {

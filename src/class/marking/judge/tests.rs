@@ -92,7 +92,7 @@ fn a_ratio_of_whole_numbers_is_read() {
     }
 }
 
-/// 2.773 g of CdSO4 is 0.01330 mol of it, and 0.004434 mol of three. 0.639 g of water is 0.03547 mol.
+/// 2.773 g of `CdSO4` is 0.01330 mol of it, and 0.004434 mol of three. 0.639 g of water is 0.03547 mol.
 #[test]
 fn a_mole_may_be_one_of_what_was_issued() {
     for policy in ["", "formula = \"own_ratio\"\n"] {
@@ -349,7 +349,7 @@ fn divisions_upside_down_of_a_residue_with_water() {
     }
 }
 
-/// 1.833 g/159.602 g is 0.01148, by the molar mass of CuSO4.
+/// 1.833 g/159.602 g is 0.01148, by the molar mass of `CuSO4`.
 #[test]
 fn the_water_of_a_residue_has_a_plain_instruction() {
     let text = "bench,hydrate_g,residue_g,reported_mol_salt\nA,2.576,1.833,0.01148\n";
@@ -477,7 +477,7 @@ fn a_fraction_is_judged_by_its_value() {
     }
 }
 
-/// Of the amounts of one CdSO4 and of three: 0.03547/0.01330 = 2.67, and 0.03547/0.004434 = 8.00.
+/// Of the amounts of one `CdSO4` and of three: 0.03547/0.01330 = 2.67, and 0.03547/0.004434 = 8.00.
 #[test]
 fn a_ratio_has_the_mole_of_the_amounts() {
     for (salt, ratio, wanted) in [

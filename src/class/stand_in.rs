@@ -11,7 +11,7 @@ use crate::number::Reading;
 use crate::text::Note;
 
 /// The generator of the readings. With another number, the same seed gives other readings.
-const GENERATOR: &str = "effloresce stand-in 1 (ChaCha8)";
+const GENERATOR: &str = "effloresce stand-in 2 (ChaCha8)";
 
 /// A maker of readings for a pupil who was absent.
 ///
@@ -23,7 +23,7 @@ const GENERATOR: &str = "effloresce stand-in 1 (ChaCha8)";
 /// let readings = StandIn::new("MgSO4·7H2O".parse()?, 3, "0.001".parse()?)
 ///     .sample_mass("2.5".parse()?)
 ///     .readings()?;
-/// assert_eq!(readings.generator(), "effloresce stand-in 1 (ChaCha8)");
+/// assert_eq!(readings.generator(), "effloresce stand-in 2 (ChaCha8)");
 /// assert!(readings.sheet_header().starts_with("bench,pupil,issued,readability_g,stand_in,crucible_g,"));
 /// assert!(readings.sheet_row("Heron", Some("b")).starts_with("Heron,b,MgSO4·7H2O,0.001,yes,"));
 /// # Ok::<(), effloresce::Error>(())

@@ -33,6 +33,14 @@ impl Draws {
         radius * libm::cos(core::f64::consts::TAU * self.unit())
     }
 
+    /// A deviate of Student's t with four degrees of freedom: a normal one divided by the root of a quarter
+    /// of the chi-square of two exponential deviates.
+    pub(super) fn t4(&mut self) -> f64 {
+        let normal = self.normal();
+        let product = (1.0 - self.unit()) * (1.0 - self.unit());
+        normal / libm::sqrt(-0.5 * libm::log(product)).max(f64::MIN_POSITIVE)
+    }
+
     /// Returns `true` with this probability.
     pub(super) fn chance(&mut self, probability: f64) -> bool {
         self.unit() < probability

@@ -9,6 +9,7 @@
 //   error            what can be wrong with a simulation
 //   fault            the faults at the bench
 //   draws            uniform and normal deviates
+//   fault_sizes      how large faults are, and how far a heating gets
 //   balance          the balance of a simulated bench
 //   misreading       a weighing that is written down wrongly
 //   sample_state     the true masses of a sample while it is heated
@@ -27,6 +28,7 @@ mod chance;
 mod draws;
 mod error;
 mod fault;
+mod fault_sizes;
 mod misreading;
 mod rounding;
 mod sample_state;

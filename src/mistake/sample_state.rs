@@ -2,15 +2,11 @@
 
 use super::draws::Draws;
 use super::fault::Fault;
-
-/// The fraction of the water still there that the first heating leaves, and each later one (common
-/// practice, no source). Later heatings leave less than a half. Otherwise weighings could agree
-/// within the criterion although water is left.
-const FIRST_LEAVES: (f64, f64) = (0.01, 0.06);
-const LATER_LEAVES: (f64, f64) = (0.05, 0.25);
-
-/// The least change of a mass by a fault, in divisions, so that the balance shows it.
-const LEAST_EFFECT: f64 = 8.0;
+use super::fault_sizes::{
+    BALANCE_CHANGED, BETWEEN_BENCHES, CONTAINER_DAMP, DECOMPOSED, FIRST_HEATING_LEAVES,
+    HeavyTailed, LATER_HEATING_LEAVES, MOISTURE_TAKEN_UP, SAMPLE_DAMP, SAMPLE_EFFLORESCED,
+    SLOW_HEATING_LEAVES, SOLID_LOST, WEIGHED_WARM,
+};
 
 /// The settings of a simulated bench; masses in grams.
 pub(super) struct BenchSettings<'s> {
@@ -55,8 +51,9 @@ impl SampleState {
     pub(super) fn start(settings: &BenchSettings<'_>, draws: &mut Draws) -> Self {
         let container = draws.between(settings.container.0, settings.container.1);
         let sample = draws.between(settings.sample.0, settings.sample.1);
-        let scatter = 1.0 + settings.repeatability * draws.normal();
-        let water = sample * (settings.water * scatter).min((1.0 + settings.water) / 2.0);
+        let scatter = 1.0 + BETWEEN_BENCHES.signed(settings.repeatability, draws);
+        let (water, most) = (settings.water, (1.0 + settings.water) / 2.0);
+        let water = sample * (water * scatter).clamp(water / 2.0, most);
         let mut state = SampleState {
             fault: settings.fault,
             division: settings.division,
@@ -79,9 +76,9 @@ impl SampleState {
         state
     }
 
-    /// An effect of this size, in grams, but large enough to be seen and at most `most`.
-    fn visible(&self, size: f64, most: f64) -> f64 {
-        size.max(LEAST_EFFECT * self.division).min(most)
+    /// An effect in grams: a part of a `whole`, large enough to be seen and at most `most`.
+    fn effect(&self, of: &HeavyTailed, whole: f64, most: f64, draws: &mut Draws) -> f64 {
+        of.visible(whole, self.division, most, draws)
     }
 
     /// Applies what is wrong before the first heating, and prepares what goes wrong later.
@@ -89,32 +86,29 @@ impl SampleState {
         let small = self.salt.min(self.water);
         match self.fault {
             Some(Fault::SampleDamp) => {
-                let damp = self.sample * draws.between(0.01, 0.05);
-                let damp = self.visible(damp, 0.3 * small);
+                let damp = self.effect(&SAMPLE_DAMP, self.sample, 0.3 * small, draws);
                 // The sample keeps its mass, so it has less of the crystals.
                 self.water += damp * (1.0 - self.water / self.sample);
             }
             Some(Fault::SampleEffloresced) => {
-                let gone = self.water * draws.between(0.05, 0.2);
-                let gone = self.visible(gone, 0.4 * small);
+                let gone = self.effect(&SAMPLE_EFFLORESCED, self.water, 0.4 * small, draws);
                 let crystals = self.sample + gone;
                 self.water = crystals * (self.water / self.sample) - gone;
             }
             Some(Fault::ContainerDamp) => {
-                self.moisture = self.visible(draws.between(0.01, 0.05), 0.3 * small);
+                self.moisture = self.effect(&CONTAINER_DAMP, 1.0, 0.3 * small, draws);
             }
             Some(Fault::StoppedAtLowerHydrate) => {
                 let left = draws.one_of(settings.lower).copied().unwrap_or_default();
                 self.plateau = left * self.water;
             }
             Some(Fault::BalanceChanged) => {
-                let offset = self.visible(draws.between(0.005, 0.03), 0.3 * small);
+                let offset = self.effect(&BALANCE_CHANGED, 1.0, 0.3 * small, draws);
                 self.offset = if draws.chance(0.5) { offset } else { -offset };
             }
             Some(Fault::Decomposed) => {
                 let all = self.salt * (1.0 - settings.decomposed.unwrap_or(1.0));
-                let part = all * draws.between(0.1, 0.4);
-                self.decomposition_loss = self.visible(part, 0.8 * all);
+                self.decomposition_loss = self.effect(&DECOMPOSED, all, 0.8 * all, draws);
                 let heatings = if draws.chance(0.5) { 3 } else { 4 };
                 self.planned_heatings = Some(heatings.min(settings.most_heatings));
             }
@@ -135,16 +129,20 @@ impl SampleState {
     /// One more heating, counted from 1.
     pub(super) fn heat(&mut self, heating: u32, draws: &mut Draws) {
         let first = heating == 1;
-        let (least, most) = if first { FIRST_LEAVES } else { LATER_LEAVES };
-        let mut leaves = draws.between(least, most);
+        let progress = if first {
+            FIRST_HEATING_LEAVES
+        } else {
+            LATER_HEATING_LEAVES
+        };
+        let mut leaves = progress.draw(draws);
         match self.fault {
             Some(Fault::SolidLost) if first => {
-                let lost = self.salt * draws.between(0.01, 0.05);
-                let lost = self.visible(lost, 0.3 * self.salt.min(self.water));
+                let most = 0.3 * self.salt.min(self.water);
+                let lost = self.effect(&SOLID_LOST, self.salt, most, draws);
                 self.fraction_kept = 1.0 - lost / self.salt;
             }
             // The flame was too small, or the time too short.
-            Some(Fault::WaterLeft) => leaves = draws.between(0.2, 0.4),
+            Some(Fault::WaterLeft) => leaves = SLOW_HEATING_LEAVES.draw(draws),
             Some(Fault::Decomposed) => {
                 let heatings = f64::from(self.planned_heatings.unwrap_or(1));
                 self.lost_by_decomposition =
@@ -176,15 +174,13 @@ impl SampleState {
     pub(super) fn last_mass(&mut self, draws: &mut Draws) -> Option<f64> {
         match self.fault {
             Some(Fault::MoistureTakenUp) => {
-                let taken_up = self.salt * draws.between(0.005, 0.02);
                 let most = 0.4 * self.salt.min(self.water);
-                self.left += self.visible(taken_up, most);
+                self.left += self.effect(&MOISTURE_TAKEN_UP, self.salt, most, draws);
                 Some(self.mass())
             }
             Some(Fault::WeighedWarm) => {
-                let lighter = draws.between(0.005, 0.02);
                 let most = 0.3 * self.salt.min(self.water);
-                Some(self.mass() - self.visible(lighter, most))
+                Some(self.mass() - self.effect(&WEIGHED_WARM, 1.0, most, draws))
             }
             _ => None,
         }

@@ -8,6 +8,7 @@ use super::draws::Draws;
 use super::error::wrong;
 use super::error::{Error, ErrorKind};
 use super::fault::Fault;
+use super::fault_sizes::BETWEEN_BENCHES;
 use super::misreading::{misread, possible};
 use super::sample_state::{BenchSettings, SampleState};
 use super::simulated_bench::SimulatedBench;
@@ -22,9 +23,6 @@ const PRACTICAL: f64 = 2.0;
 /// The largest relative deviation from the mass that a bench was told to take (common practice, no
 /// source).
 const MISSED_BY: f64 = 0.05;
-/// The relative standard deviation of the mass of water between careful benches (common practice,
-/// no source).
-const REPEATABILITY: f64 = 0.003;
 const MOST_REPEATABILITY: f64 = 0.1;
 /// The largest number of heatings. No lesson is long enough for it, and every series ends before.
 const HEATINGS: u32 = 12;
@@ -36,7 +34,8 @@ const LEAST_DIVISIONS: f64 = 20.0;
 /// A bench weighs an empty container, puts the hydrate in, and heats until two weighings agree by
 /// the rules of its method. Each heating drives off most of the water that is still there. Weighings
 /// scatter by a third of a division, and the balance shows the nearest division. The method itself
-/// scatters by 0.3 % of the water.
+/// scatters by 0.3 % of the water. How large a fault is, how far a heating gets and how benches differ is
+/// drawn with heavy tails (Student's t with four degrees of freedom), by a table that is fixed.
 ///
 /// The same seed gives the same readings, on every machine and in every later patch release.
 ///
@@ -111,7 +110,7 @@ impl Simulator {
             least: 0.0,
             container: (0.0, 0.0),
             heatings: HEATINGS,
-            repeatability: REPEATABILITY,
+            repeatability: BETWEEN_BENCHES.spread,
             fault: None,
             lower: Vec::new(),
             decomposed: None,

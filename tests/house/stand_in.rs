@@ -28,7 +28,7 @@ fn readings_say_what_they_are() {
     let result = answered(&json!({}));
     assert_eq!(result["stand_in"], true);
     assert_eq!(result["seed"], 3);
-    assert_eq!(result["generator"], "effloresce stand-in 1 (ChaCha8)");
+    assert_eq!(result["generator"], "effloresce stand-in 2 (ChaCha8)");
     assert_eq!(result["issued"], "MgSO4·7H2O");
     assert_eq!(result["readability"], "0.001");
     assert_eq!(result["fault"], Value::Null);

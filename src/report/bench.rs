@@ -14,12 +14,15 @@ use crate::text::{list, sentence};
 const NOT_WORKED_OUT: &str = "The readings could not be worked out";
 const SEE: &str = "See the problems below.";
 
-pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
-    blocks.push(Block::section(title(row)));
+pub(super) fn section(row: &MarkedRow) -> Block {
+    Block::Bench(title(row), content(row))
+}
+
+fn content(row: &MarkedRow) -> Vec<Block> {
     if row.absent() {
-        blocks.push(Block::paragraph("Absent, and not marked."));
-        return;
+        return Vec::from([Block::paragraph("Absent, and not marked.")]);
     }
+    let mut blocks = Vec::new();
     if row.mass_loss().is_none() {
         blocks.push(Block::paragraph(match row.unmarked() {
             _ if row.answers().iter().any(Answer::marked_by_hand) => {
@@ -40,7 +43,7 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
         _ if row.mass_loss().is_none() => {}
         Some(dehydration) if row.has_own_readings() => {
             blocks.push(Block::Working(dehydration.working()));
-            at_the_bench(row, dehydration, blocks);
+            at_the_bench(row, dehydration, &mut blocks);
         }
         Some(_) => blocks.push(Block::paragraph(
             "The readings and the working are shown with another pupil of this bench.",
@@ -61,6 +64,7 @@ pub(super) fn section(row: &MarkedRow, blocks: &mut Vec<Block>) {
         });
         blocks.push(Block::List(answers.collect()));
     }
+    blocks
 }
 
 /// The readings with which a bench that could not be worked out makes sense.

@@ -15,6 +15,8 @@ pub(super) enum Block {
     Working(Working),
     /// What is typed into a terminal, as it is.
     Command(String),
+    /// All about one bench.
+    Bench(String, Vec<Block>),
     /// What one bench gets, to be cut out.
     Card(String, Vec<Block>),
     #[cfg_attr(

@@ -131,7 +131,7 @@ fn count(rows: &[&RowChange], after: &Marked, what: &str) -> String {
 }
 
 fn totals(rows: &[&RowChange]) -> TextTable {
-    let mut table = TextTable::new()
+    let mut table = TextTable::new("Totals that change")
         .names(["Bench", "Pupil", "Period"])
         .right(["Before", "Now", "Change"]);
     for row in rows {

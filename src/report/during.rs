@@ -203,7 +203,7 @@ fn most_urgent_first(marked: &Marked) -> Vec<Bench<'_>> {
 
 /// The table of the benches, with a column for what was issued if that is not the same for all.
 fn table(benches: &[Bench<'_>], issued_differs: bool) -> TextTable {
-    let mut table = TextTable::new().names(["Bench"]);
+    let mut table = TextTable::new("What each bench should do now").names(["Bench"]);
     if issued_differs {
         table = table.left(["Issued"]);
     }

@@ -1,143 +1,179 @@
-//! Blocks as a page of HTML that needs no other file.
+//! Blocks as a page of HTML that needs no other file. The templates are in `templates`.
 
 use alloc::string::{String, ToString};
-use core::fmt::{self, Write};
+use alloc::vec::Vec;
+use core::fmt::{self, Display, Formatter, Write};
 
-use super::block::{Block, Item, Lead};
-use super::table::{Align, TextTable};
+use askama::Template;
+use askama::filters::{Escaper, Html, HtmlSafe};
+
+use super::block::{Block, Lead};
+use super::table::{Align, TextTable, VisibleColumn};
 use super::working::as_table;
 use super::wrap::{one_line, with_no_break_spaces};
 use crate::formula::Formula;
+use crate::working::Working;
 
-/// Black on white, on a screen and on paper. A card or a table is not torn by the end of a page.
-const STYLE: &str = "\
-@page{size:A4;margin:15mm}\
-body{font:11pt/1.4 sans-serif;color:#000;background:#fff;max-width:46em;margin:1em auto;padding:0 1em}\
-h1{font-size:1.5em}h2{font-size:1.2em;margin-top:1.5em;border-bottom:1px solid #000}\
-h1,h2,h3{line-height:1.2;break-after:avoid}\
-section{border:1px dashed #000;padding:0 1em 1em;margin:1em 0;break-inside:avoid}\
-table{border-collapse:collapse;margin:.8em 0;break-inside:avoid}\
-.fill{width:100%}th,td{border:1px solid #000;padding:.25em .5em;text-align:left;vertical-align:top}\
-.n{text-align:right}.blank{min-width:7em;height:2.2em}\
-svg{max-width:100%;height:auto}figure{margin:1em 0;break-inside:avoid}\
-@media print{body{max-width:none;margin:0;padding:0 1px}}";
-
-/// Draws the blocks as a whole page. Its title is the first one of the blocks.
+/// Draws the blocks as a whole page. The first block is its title.
 pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
-    let title = blocks.iter().find_map(|block| match block {
-        Block::Title(title) => Some(title.as_str()),
-        _ => None,
-    });
-    write!(
-        out,
-        "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <title>{}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n",
-        escaped(&one_line(title.unwrap_or_default()))
-    )?;
-    body(blocks, out)?;
-    out.write_str("</body>\n</html>\n")
-}
-
-fn body(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
-    for block in blocks {
-        match block {
-            Block::Title(title) => writeln!(out, "<h1>{}</h1>", prose(title))?,
-            Block::Section(title) => writeln!(out, "<h2>{}</h2>", prose(title))?,
-            Block::Paragraph(text) => writeln!(out, "<p>{}</p>", prose(text))?,
-            Block::List(items) => {
-                out.write_str("<ul>\n")?;
-                for item in items {
-                    self::item(item, out)?;
-                }
-                out.write_str("</ul>\n")?;
-            }
-            Block::Table(table) => self::table(table, out)?,
-            Block::Working(working) => self::table(&as_table(working), out)?,
-            Block::Command(command) => {
-                writeln!(
-                    out,
-                    "<pre><code>{}</code></pre>",
-                    escaped(&one_line(command))
-                )?;
-            }
-            Block::Card(title, blocks) => {
-                writeln!(out, "<section>\n<h3>{}</h3>", prose(title))?;
-                // Cards are not nested.
-                body(blocks, out)?;
-                out.write_str("</section>\n")?;
-            }
-            Block::Picture(picture) => {
-                writeln!(out, "<figure>\n{}</figure>", picture.svg)?;
-            }
-        }
-    }
-    Ok(())
-}
-
-fn item(item: &Item, out: &mut impl Write) -> fmt::Result {
-    let text = prose(&item.text);
-    match &item.lead {
-        Lead::Dash => writeln!(out, "<li>{text}</li>"),
-        Lead::Warning => writeln!(out, "<li><strong>Warning:</strong> {text}</li>"),
-        Lead::Marks(marks) => {
-            let marks = escaped(&one_line(marks));
-            writeln!(out, "<li><strong>[{marks}]</strong> {text}</li>")
-        }
-    }
-}
-
-fn table(table: &TextTable, out: &mut impl Write) -> fmt::Result {
-    let columns = table.visible();
-    let class = |align, to_fill_in| match (align, to_fill_in) {
-        (_, true) => " class=\"blank\"",
-        (Align::Right, _) => " class=\"n\"",
-        (Align::Left, _) => "",
+    let (title, blocks) = match blocks {
+        [Block::Title(title), rest @ ..] => (one_line(title), rest),
+        _ => (String::new(), blocks),
     };
-    let fill = match columns.iter().any(|column| column.to_fill_in) {
-        true => " class=\"fill\"",
-        false => "",
+    let mut benches = blocks.iter();
+    let page = Page {
+        title,
+        contents: benches.any(|block| matches!(block, Block::Bench(..))),
+        body: Body { blocks },
     };
-    write!(out, "<table{fill}>\n<thead><tr>")?;
-    for column in &columns {
-        let class = class(column.align, false);
-        write!(out, "<th scope=\"col\"{class}>{}</th>", prose(column.name))?;
-    }
-    out.write_str("</tr></thead>\n<tbody>\n")?;
-    for cells in table.rows() {
-        out.write_str("<tr>")?;
-        for column in &columns {
-            let cell = cells.get(column.index).map_or("", String::as_str);
-            let class = class(column.align, column.to_fill_in && cell.is_empty());
-            write!(out, "<td{class}>{}</td>", prose(cell))?;
-        }
-        out.write_str("</tr>\n")?;
-    }
-    out.write_str("</tbody>\n</table>\n")
+    page.render_into(out).map_err(|_| fmt::Error)?;
+    // A template ends without one.
+    out.write_str("\n")
+}
+
+#[derive(Template)]
+#[template(path = "page.html")]
+struct Page<'a> {
+    title: String,
+    /// Whether the page has a list of its parts.
+    contents: bool,
+    body: Body<'a>,
+}
+
+#[derive(Template)]
+#[template(path = "blocks.html")]
+struct Body<'a> {
+    blocks: &'a [Block],
+}
+
+#[derive(Template)]
+#[template(path = "table.html")]
+struct HtmlTable<'a> {
+    caption: &'a str,
+    columns: Vec<VisibleColumn<'a>>,
+    rows: &'a [Vec<String>],
 }
 
 /// A text with its formulas as they are printed, and with nothing in it that HTML reads as its own.
-fn prose(text: &str) -> String {
-    let line = with_no_break_spaces(text);
-    let mut out = String::with_capacity(line.len());
-    for word in line.split_inclusive([' ', '\u{A0}']) {
-        // A bracket may belong to the formula or to the sentence.
-        let marks = |c: char| !(c.is_alphanumeric() || "()[]".contains(c));
-        let bare = word.trim_matches(marks);
-        let inner = [
-            Some(bare),
-            bare.strip_prefix('('),
-            bare.strip_suffix(')'),
-            bare.strip_prefix('(')
-                .and_then(|rest| rest.strip_suffix(')')),
-        ];
-        let printed = inner.into_iter().flatten().find_map(|inner| {
-            let (before, after) = word.split_once(inner)?;
-            Some([escaped(before), printed(inner)?, escaped(after)].concat())
-        });
-        out.push_str(&printed.unwrap_or_else(|| escaped(word)));
+struct Prose<T>(T);
+
+// What they write is escaped already.
+impl HtmlSafe for Body<'_> {}
+impl HtmlSafe for HtmlTable<'_> {}
+impl<T: AsRef<str>> HtmlSafe for Prose<T> {}
+
+impl Body<'_> {
+    /// What is inside a block of these.
+    fn within<'a>(&self, blocks: &'a [Block]) -> Body<'a> {
+        Body { blocks }
     }
-    out
+
+    fn steps(&self, working: &Working) -> TextTable {
+        as_table(working)
+    }
+
+    fn line(&self, text: &str) -> String {
+        one_line(text)
+    }
+
+    /// Whether a card is below the heading of a section.
+    fn has_sections(&self) -> bool {
+        let mut blocks = self.blocks.iter();
+        blocks.any(|block| matches!(block, Block::Section(_)))
+    }
+}
+
+/// The number of columns that fit beside one another on a phone.
+const NARROW: usize = 3;
+
+impl<'a> HtmlTable<'a> {
+    fn new(table: &'a TextTable) -> Self {
+        HtmlTable {
+            caption: table.caption(),
+            columns: table.visible(),
+            rows: table.rows(),
+        }
+    }
+
+    /// Whether the table is moved sideways on a narrow screen.
+    fn is_wide(&self) -> bool {
+        self.columns.len() > NARROW
+    }
+
+    fn is_filled_in(&self) -> bool {
+        self.columns.iter().any(|column| column.to_fill_in)
+    }
+}
+
+impl VisibleColumn<'_> {
+    fn is_number(&self) -> bool {
+        self.align == Align::Right
+    }
+
+    fn cell<'a>(&self, row: &'a [String]) -> &'a str {
+        row.get(self.index).map_or("", String::as_str)
+    }
+}
+
+impl<T: AsRef<str>> Display for Prose<T> {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        let line = with_no_break_spaces(self.0.as_ref());
+        // A text that runs from right to left does not turn what follows it.
+        let (mut turned, mut space) = (false, "");
+        for word in line.split_inclusive([' ', '\u{A0}']) {
+            let turns = word.contains(runs_from_right_to_left);
+            if turned && !turns {
+                f.write_str("</bdi>")?;
+            }
+            f.write_str(space)?;
+            if turns && !turned {
+                f.write_str("<bdi>")?;
+            }
+            turned = turns;
+            let bare = word.trim_end_matches([' ', '\u{A0}']);
+            space = word.get(bare.len()..).unwrap_or_default();
+            self::word(bare, f)?;
+        }
+        match turned {
+            true => f.write_str("</bdi>"),
+            false => Ok(()),
+        }
+    }
+}
+
+/// Whether a letter is written from right to left: the ranges that Unicode keeps for such scripts
+/// (`DerivedBidiClass.txt` of the Unicode Character Database, the classes R and AL).
+fn runs_from_right_to_left(c: char) -> bool {
+    matches!(
+        u32::from(c),
+        0x590..=0x8FF | 0xFB1D..=0xFDFF | 0xFE70..=0xFEFF | 0x1_0800..=0x1_0FFF | 0x1_E800..=0x1_EFFF
+    )
+}
+
+/// Writes a word, as a formula if it is one.
+fn word(word: &str, out: &mut impl Write) -> fmt::Result {
+    // A bracket may belong to the formula or to the sentence.
+    let marks = |c: char| !(c.is_alphanumeric() || "()[]".contains(c));
+    let bare = word.trim_matches(marks);
+    let inner = [
+        Some(bare),
+        bare.strip_prefix('('),
+        bare.strip_suffix(')'),
+        bare.strip_prefix('(')
+            .and_then(|rest| rest.strip_suffix(')')),
+    ];
+    let printed = inner.into_iter().flatten().find_map(|inner| {
+        let (before, after) = word.split_once(inner)?;
+        Some((before, printed(inner)?, after))
+    });
+    match printed {
+        Some((before, formula, after)) => {
+            Html.write_escaped_str(&mut *out, before)?;
+            out.write_str(&formula)?;
+            Html.write_escaped_str(out, after)
+        }
+        None => Html.write_escaped_str(out, word),
+    }
 }
 
 /// Formulas that have one capital and are no codes, as H318 is one of a hazard.
@@ -158,21 +194,14 @@ fn printed(word: &str) -> Option<String> {
 /// A text with nothing in it that HTML or XML reads as its own.
 pub(super) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            _ => out.push(c),
-        }
-    }
+    // A string takes everything.
+    let _ = Html.write_escaped_str(&mut out, text);
     out
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::block::Item;
     use super::*;
 
     #[test]
@@ -191,32 +220,60 @@ mod tests {
             ("a 7 H2O", "a 7\u{A0}H<sub>2</sub>O"),
             ("x is 1 : 6.99", "x is 1\u{A0}:\u{A0}6.99"),
         ] {
-            assert_eq!(prose(text), html);
+            assert_eq!(Prose(text).to_string(), html);
         }
     }
 
     #[test]
     fn nothing_in_a_text_is_read_as_html() {
-        let mut table = TextTable::new().left(["<th>"]).blank(["Write \"here\""]);
-        table.row(["a & b\n<c>".into(), String::new()]);
+        let mut table = TextTable::new("\"t\" > 1")
+            .left(["<th>"])
+            .names(["Name"])
+            .left(["&"])
+            .blank(["Write \"here\""]);
+        table.row(["a & b\n<c>".into(), "<i>".into(), "'".into(), String::new()]);
         let blocks = [
             Block::Title("<script>alert('x')</script>".into()),
+            Block::section("<hr>"),
             Block::Table(table),
             Block::List([Item::warning("1 < 2")].into()),
             Block::Card("Bench \u{202e}1".into(), [Block::dashes(["&amp;"])].into()),
         ];
         let mut out = String::new();
         write(&blocks, &mut out).unwrap();
-        let (_, body) = out.split_once("<body>\n").unwrap();
+        let (head, body) = out.split_once("<body>\n").unwrap();
         assert_eq!(
             body,
-            "<h1>&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt;</h1>\n\
-             <table class=\"fill\">\n<thead><tr><th scope=\"col\">&lt;th&gt;</th><th scope=\"col\">Write &quot;here&quot;</th></tr></thead>\n\
-             <tbody>\n<tr><td>a &amp; b &lt;c&gt;</td><td class=\"blank\"></td></tr>\n</tbody>\n</table>\n\
-             <ul>\n<li><strong>Warning:</strong> 1 &lt; 2</li>\n</ul>\n\
-             <section>\n<h3>Bench \\u{202e}1</h3>\n<ul>\n<li>&amp;amp;</li>\n</ul>\n</section>\n\
-             </body>\n</html>\n"
+            "<header>\n<h1>&#60;script&#62;alert(&#39;x&#39;)&#60;/script&#62;</h1>\n</header>\n\
+             <main>\n<h2 id=\"part-1\">&#60;hr&#62;</h2>\n\
+             <div class=\"wide\" role=\"region\" aria-label=\"&#34;t&#34; &#62; 1\" tabindex=\"0\">\n\
+             <table class=\"fill\">\n<caption>&#34;t&#34; &#62; 1</caption>\n<thead>\n\
+             <tr><th scope=\"col\">&#60;th&#62;</th><th scope=\"col\">Name</th><th scope=\"col\">&#38;</th>\
+             <th scope=\"col\">Write &#34;here&#34;</th></tr>\n</thead>\n<tbody>\n\
+             <tr><th scope=\"row\">a &#38; b &#60;c&#62;</th><td><bdi>&#60;i&#62;</bdi></td><td>&#39;</td>\
+             <td class=\"blank\"></td></tr>\n</tbody>\n</table>\n</div>\n\
+             <ul>\n<li><strong>Warning:</strong> 1 &#60; 2</li>\n</ul>\n\
+             <section class=\"card\">\n<h3>Bench \\u{202e}1</h3>\n<ul>\n<li>&#38;amp;</li>\n</ul>\n</section>\n\
+             </main>\n</body>\n</html>\n"
         );
-        assert!(out.contains("<title>&lt;script&gt;"), "{out}");
+        assert!(head.contains("<title>&#60;script&#62;"), "{head}");
+    }
+
+    #[test]
+    fn a_name_from_right_to_left_does_not_turn_what_follows() {
+        for (text, html) in [
+            (
+                "\u{5d0}\u{5d1}, x is 2",
+                "<bdi>\u{5d0}\u{5d1},</bdi> x is 2",
+            ),
+            (
+                "of \u{633} \u{627} and B",
+                "of <bdi>\u{633} \u{627}</bdi> and B",
+            ),
+            ("\u{627} ", "<bdi>\u{627}</bdi>"),
+            ("é \u{202e}", "é \\u{202e}"),
+        ] {
+            assert_eq!(Prose(text).to_string(), html);
+        }
     }
 }

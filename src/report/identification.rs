@@ -76,7 +76,7 @@ fn shown(unknown: &Identification) -> &[HydrateMatch] {
 }
 
 fn table(unknown: &Identification) -> TextTable {
-    let mut table = TextTable::new()
+    let mut table = TextTable::new("Hydrates that fit")
         .left(["Hydrate"])
         .right(["Water/%", "z", "Probability"]);
     for one in shown(unknown) {

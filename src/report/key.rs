@@ -1,5 +1,6 @@
 //! The key for a class: a table by bench, each bench's working and marks, the class, the cautions.
 
+use alloc::borrow::Cow;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
@@ -66,9 +67,7 @@ pub fn write_key_markdown(marked: &Marked, out: &mut impl Write) -> fmt::Result 
 fn blocks(marked: &Marked) -> Vec<Block> {
     let mut blocks = heading(marked);
     benches(marked, &mut blocks);
-    for row in marked.rows() {
-        bench::section(row, &mut blocks);
-    }
+    blocks.extend(marked.rows().iter().map(bench::section));
     overview::section(marked, &mut blocks);
     remarks(marked, &mut blocks);
     care(marked, &mut blocks);
@@ -158,24 +157,29 @@ fn heading(marked: &Marked) -> Vec<Block> {
 fn benches(marked: &Marked, blocks: &mut Vec<Block>) {
     let salts = salts(marked);
     if salts.len() == 1 {
-        blocks.push(Block::Table(by_bench(marked.rows())));
+        blocks.push(Block::Table(by_bench("Results by bench", marked.rows())));
         return;
     }
     for salt in salts.into_iter().map(Some).chain([None]) {
         let rows = marked.rows().iter().filter(|row| row.issued() == salt);
         let mut rows = rows.peekable();
         if rows.peek().is_some() {
-            blocks.push(Block::section(match salt {
+            let title = match salt {
                 Some(salt) => salt.to_string(),
                 None => "Not known what was issued".into(),
-            }));
-            blocks.push(Block::Table(by_bench(rows)));
+            };
+            let caption = format!("Results by bench: {title}");
+            blocks.push(Block::Section(title));
+            blocks.push(Block::Table(by_bench(caption, rows)));
         }
     }
 }
 
-fn by_bench<'a>(rows: impl IntoIterator<Item = &'a MarkedRow>) -> TextTable {
-    let mut table = TextTable::new()
+fn by_bench<'a>(
+    caption: impl Into<Cow<'static, str>>,
+    rows: impl IntoIterator<Item = &'a MarkedRow>,
+) -> TextTable {
+    let mut table = TextTable::new(caption)
         .names(["Bench", "Pupil", "Period"])
         .right(["Hydrate/g", "Residue/g", "Water/g", "Water/%", "x", "u(x)"])
         .left(["Constant mass"])

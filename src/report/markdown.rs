@@ -27,9 +27,12 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
             Block::Table(table) => self::table(table, out)?,
             Block::Working(working) => self::table(&as_table(working), out)?,
             Block::Command(command) => writeln!(out, "    {}", one_line(command))?,
+            Block::Bench(title, blocks) => {
+                writeln!(out, "## {}\n", escaped(title))?;
+                write(blocks, out)?;
+            }
             Block::Card(title, blocks) => {
                 writeln!(out, "### {}\n", escaped(title))?;
-                // Cards are not nested.
                 write(blocks, out)?;
             }
             Block::Picture(picture) => {
@@ -125,7 +128,7 @@ mod tests {
 
     #[test]
     fn a_table_stays_a_table() {
-        let mut table = TextTable::new().left(["Bench", "Empty"]).right(["x"]);
+        let mut table = TextTable::new("").left(["Bench", "Empty"]).right(["x"]);
         table.row(["A|B *x*\n_y_".into(), String::new(), "7.00".into()]);
         drawn(
             &[Block::Table(table)],

@@ -115,7 +115,7 @@ fn pooled<'a>(
     first: &'static str,
     pools: impl IntoIterator<Item = (&'a str, &'a Pooled)>,
 ) -> TextTable {
-    let mut table = TextTable::new()
+    let mut table = TextTable::new(format!("Statistics by {}", first.to_lowercase()))
         .names([first])
         .right(["n", "Mean x", "Median", "s"])
         .left(["95 % interval of the mean", "Robust interval"]);

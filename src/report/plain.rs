@@ -10,18 +10,27 @@ use super::wrap::{one_line, paragraph_within};
 
 /// The width of a key's paragraphs, in characters.
 const WIDTH: usize = 96;
+/// The indent of the contents of a section.
+const INDENT: &str = "  ";
 
 /// Draws the blocks. The contents of a section are indented.
 pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
-    let mut indent = "";
-    let mut before: Option<&Block> = None;
+    write_within(blocks, "", None, out)
+}
+
+/// Draws the blocks after one that is drawn already.
+fn write_within<'a>(
+    blocks: &'a [Block],
+    mut indent: &'static str,
+    mut before: Option<&'a Block>,
+    out: &mut impl Write,
+) -> fmt::Result {
     for block in blocks {
         match block {
             Block::Title(title) => writeln!(out, "{}", one_line(title))?,
             Block::Section(title) => {
-                let title = one_line(title);
-                writeln!(out, "\n{title}\n{}", "=".repeat(title.chars().count()))?;
-                indent = "  ";
+                section(title, out)?;
+                indent = INDENT;
             }
             Block::Paragraph(text) => paragraph(out, indent, text)?,
             Block::List(items) => {
@@ -34,7 +43,7 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
                 }
             }
             Block::Table(table) => {
-                if !matches!(before, None | Some(Block::Section(_))) {
+                if !matches!(before, None | Some(Block::Section(_) | Block::Bench(..))) {
                     writeln!(out)?;
                 }
                 table.write(indent, out)?;
@@ -45,9 +54,12 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
                 }
             }
             Block::Command(command) => writeln!(out, "{indent}{}", one_line(command))?,
+            Block::Bench(title, blocks) => {
+                section(title, out)?;
+                write_within(blocks, INDENT, Some(block), out)?;
+            }
             Block::Card(title, blocks) => {
                 writeln!(out, "\n{}", one_line(title))?;
-                // Cards are not nested.
                 write(blocks, out)?;
             }
             Block::Picture(picture) => paragraph(out, indent, &picture.words)?,
@@ -55,6 +67,11 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
         before = Some(block);
     }
     Ok(())
+}
+
+fn section(title: &str, out: &mut impl Write) -> fmt::Result {
+    let title = one_line(title);
+    writeln!(out, "\n{title}\n{}", "=".repeat(title.chars().count()))
 }
 
 fn item(item: &Item, width: usize, out: &mut impl Write) -> fmt::Result {

@@ -22,6 +22,8 @@ const NAME_END: usize = 23;
 
 #[derive(Clone)]
 pub(super) struct TextTable {
+    /// What the table shows. Only a page of HTML has it.
+    caption: Cow<'static, str>,
     columns: Vec<TextColumn>,
     rows: Vec<Vec<String>>,
 }
@@ -41,14 +43,16 @@ pub(super) struct VisibleColumn<'a> {
     pub(super) index: usize,
     pub(super) name: &'a str,
     pub(super) align: Align,
+    pub(super) has_names: bool,
     pub(super) to_fill_in: bool,
     /// The number of characters of its widest cell or of its name.
     width: usize,
 }
 
 impl TextTable {
-    pub(super) fn new() -> Self {
+    pub(super) fn new(caption: impl Into<Cow<'static, str>>) -> Self {
         TextTable {
+            caption: caption.into(),
             columns: Vec::new(),
             rows: Vec::new(),
         }
@@ -108,6 +112,10 @@ impl TextTable {
         self.rows.push(cells.collect());
     }
 
+    pub(super) fn caption(&self) -> &str {
+        &self.caption
+    }
+
     pub(super) fn rows(&self) -> &[Vec<String>] {
         &self.rows
     }
@@ -123,6 +131,7 @@ impl TextTable {
                     index,
                     name: &column.heading,
                     align: column.align,
+                    has_names: column.has_names,
                     to_fill_in: column.to_fill_in,
                     width: widest.max(column.heading.chars().count()),
                 })
@@ -177,7 +186,7 @@ mod tests {
 
     #[test]
     fn one_long_name_does_not_make_every_line_long() {
-        let mut table = TextTable::new().names(["Bench"]).left(["Why"]);
+        let mut table = TextTable::new("").names(["Bench"]).left(["Why"]);
         let long = [&"H".repeat(100_000), ", Anna (stand-in readings)"].concat();
         table.row([long, "w".repeat(60)]);
         table.row(["é".repeat(48), String::new()]);

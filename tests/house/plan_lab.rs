@@ -205,7 +205,12 @@ fn the_paper_has_every_page_twice() {
     assert!(files["plan.html"].contains("<svg "));
     assert!(files["key.html"].contains("CuSO<sub>4</sub>·5H<sub>2</sub>O"));
     // One card for each bench.
-    assert_eq!(files["pupils.html"].matches("<section>").count(), 12);
+    assert_eq!(
+        files["pupils.html"]
+            .matches("<section class=\"card\">")
+            .count(),
+        12
+    );
     assert_eq!(files["pupils.md"].matches("\n### Bench ").count(), 12);
 }
 

@@ -17,7 +17,7 @@ pub(super) fn bench_name(number: u32) -> String {
 impl LessonPaper {
     /// The table for the calculation, with the quantities that a class sheet asks for.
     pub(super) fn data_table(&self) -> TextTable {
-        let mut table = TextTable::new()
+        let mut table = TextTable::new("Results")
             .left(["Quantity"])
             .blank(["Working"])
             .left(["Unit"])
@@ -62,7 +62,7 @@ impl LessonPaper {
     }
 
     fn steps(&self) -> TextTable {
-        let mut table = TextTable::new()
+        let mut table = TextTable::new("Readings")
             .left(["Do this"])
             .blank(["Reading/g"])
             .left(["Check"]);

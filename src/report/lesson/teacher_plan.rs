@@ -132,8 +132,12 @@ impl LessonPaper {
     }
 
     fn limits(&self) -> TextTable {
-        let mut table =
-            TextTable::new().right(["Balance/g", "Resolution/g", "Relative/g", "Practical/g"]);
+        let mut table = TextTable::new("The least masses of hydrate").right([
+            "Balance/g",
+            "Resolution/g",
+            "Relative/g",
+            "Practical/g",
+        ]);
         let shown = |limit: Option<&Rounded>| limit.map_or_else(|| "–".into(), Rounded::to_string);
         for balance in self.plan.balances() {
             let limits = balance.limits();
@@ -172,7 +176,7 @@ impl LessonPaper {
         let columns = steps
             .iter()
             .map(|step| format!("± x, {} g", step.to_plain()));
-        let mut table = TextTable::new()
+        let mut table = TextTable::new("What is expected")
             .right(["Hydrate/g", "Residue/g", "Loss/g"])
             .right(columns);
         for mass in masses {

@@ -10,8 +10,8 @@ use super::hazard::leaving_with_water;
 use super::issued::Issued;
 use super::issued_target::IssuedTarget;
 use super::method::Method;
-use super::overheating::{Overheating, Residue, explaining, residues};
-use super::reason::Reason;
+use super::overheating::{Overheating, Residue, at_mass_of, explaining, residues};
+use super::reason::{IfRight, Reason};
 use super::series::Series;
 use super::weighings::{ContainerWeighings, WeighingUsed, Weighings};
 use crate::formula::Formula;
@@ -41,6 +41,9 @@ impl Method {
     ///    that of a lower hydrate.
     /// 4. Stop if the mass is constant and within *t* of the expected mass.
     /// 5. Heat again.
+    ///
+    /// If the last weighing is within *t* of what a known decomposition leaves, a reason says so, whatever the advice
+    /// is. Then no other reason claims that solid was lost.
     ///
     /// # Errors
     /// Returns an error if the readings are not weighings of a container. It also does so if the issued
@@ -134,70 +137,104 @@ impl Method {
             let expected_last = series.on_balance(&expectation.expected_last);
             return Found::new(Advice::Heat, [Reason::NothingHeated(expected_last)]);
         };
-        if let Some((heating, weighing)) = series.outside() {
+        let loss = series.weighings.with_hydrate.value() - &expectation.expected_last;
+        let tolerance = self.tolerance(series, &expectation.constancy, &loss);
+        let gained = series.lasting_gain(expectation.constancy.criterion());
+        let overheating = match -above > tolerance {
+            true => self.overheating(issued, expectation, &tolerance, gained.is_some()),
+            false => None,
+        };
+        let mut found = if let Some((heating, weighing)) = series.outside() {
             let ContainerWeighings {
                 container,
                 with_hydrate,
                 ..
             } = series.weighings;
             let readings = [*container, *with_hydrate, *weighing];
-            return target.misread(Reason::Outside(heating, readings));
-        }
-        let constancy = &expectation.constancy;
-        let reached = constancy.reached();
-        let loss = series.weighings.with_hydrate.value() - &expectation.expected_last;
-        let tolerance = self.tolerance(series, constancy, &loss);
-        let below = -above;
-        let tenth = loss.checked_div(&Ratio::from(10)).unwrap_or_default();
-        let gained = series.lasting_gain(constancy.criterion());
-        let beyond = target.beyond(&below, expectation, &tolerance);
-        // Within the tolerance, a mass is the expected one, and nothing is to be explained.
-        let mut found = if below > tenth && below > tolerance {
-            target.far_too_light(&below, expectation, gained, &tolerance, beyond)
-        } else if gained.is_some() || below > tolerance {
-            target.to_ask(expectation, gained, &tolerance, beyond)
-        } else if reached == Some(true) && *above <= tolerance {
-            finished(expectation, target, &tolerance, &loss)
+            target.misread(Reason::Outside(heating, readings))
         } else {
-            let heavier = issued.heavier_residue(&self.weights);
-            let heavier = heavier.filter(|(_, excess)| *above <= excess + &tolerance);
-            let heavier = heavier.map(|(residue, _)| residue);
-            let reasons = to_heat_again(expectation, target, heavier, &tolerance);
-            Found::new(Advice::HeatAgain, reasons)
+            let if_right = match overheating {
+                None => IfRight::Lost,
+                Some((_, true)) => IfRight::Decomposed,
+                Some((_, false)) => IfRight::LostOrDecomposed,
+            };
+            self.by_mass(
+                expectation,
+                target,
+                [above, &tolerance, &loss],
+                gained,
+                if_right,
+            )
         };
-        // A salt that decomposes does not gain mass. A reading that is wrong shows nothing of it.
-        if below > tolerance && gained.is_none() && found.advice != Advice::CheckReadings {
-            let overheating = self.overheating(issued, expectation, &tolerance);
-            if let Some(overheating) = overheating {
-                let before_question = found.reasons.len().min(1);
-                let reason = Reason::Overheating(Box::new(overheating));
-                found.reasons.insert(before_question, reason);
-            }
+        // A salt that decomposes does not gain mass, and a wrong reading shows nothing of it. But a mass that is
+        // just that of a residue is no chance to keep from the bench.
+        let shows_it = gained.is_none() && found.advice != Advice::CheckReadings;
+        if let Some((overheating, _)) =
+            overheating.filter(|(_, at_residue)| *at_residue || shows_it)
+        {
+            let before_question = found.reasons.len().min(1);
+            let reason = Reason::Overheating(Box::new(overheating));
+            found.reasons.insert(before_question, reason);
         }
         found
     }
 
-    /// The decomposition that explains a last weighing that is too light.
+    /// The advice to a bench whose weighings are possible, by the excess of the last one over the expected mass,
+    /// the tolerance and the expected loss.
+    fn by_mass(
+        &self,
+        expectation: &Expectation,
+        target: &IssuedTarget<'_>,
+        [above, tolerance, loss]: [&Ratio; 3],
+        gained: Option<usize>,
+        if_right: IfRight,
+    ) -> Found {
+        let below = -above;
+        let tenth = loss.checked_div(&Ratio::from(10)).unwrap_or_default();
+        let beyond = target.beyond(&below, expectation, tolerance);
+        let reached = expectation.constancy.reached();
+        // Within the tolerance, a mass is the expected one, and nothing is to be explained.
+        if below > tenth && below > *tolerance {
+            target.far_too_light(&below, expectation, gained, tolerance, beyond, if_right)
+        } else if gained.is_some() || below > *tolerance {
+            target.to_ask(expectation, gained, tolerance, beyond)
+        } else if reached == Some(true) && above <= tolerance {
+            finished(expectation, target, tolerance, loss)
+        } else {
+            let heavier = target.issued.heavier_residue(&self.weights);
+            let heavier = heavier.filter(|(_, excess)| *above <= excess + tolerance);
+            let heavier = heavier.map(|(residue, _)| residue);
+            let reasons = to_heat_again(expectation, target, heavier, tolerance);
+            Found::new(Advice::HeatAgain, reasons)
+        }
+    }
+
+    /// The decomposition that explains a last weighing that is too light. Returns also whether its mass is just that
+    /// of a residue.
     fn overheating(
         &self,
         issued: &Issued<'_>,
         expectation: &Expectation,
         tolerance: &Ratio,
-    ) -> Option<Overheating> {
+        gained: bool,
+    ) -> Option<(Overheating, bool)> {
         let salt = &issued.residual.salt;
         let residues = residues(salt, &self.weights, &issued.salt_mass);
         let last = expectation.last()?;
-        if issued.between_target_and_salt(&last, tolerance).is_some() {
-            return None;
-        }
-        let left = last - &issued.container;
+        let left = &last - &issued.container;
         let excess = |residue: &Residue| {
             let would_be = residue.left_of(&issued.taken, &issued.molar_mass)?;
             Some((&left - &would_be).to_f64())
         };
-        let reached = expectation.constancy.reached();
+        let at_residue = at_mass_of(&residues, tolerance.to_f64(), excess).is_some();
+        if !at_residue && issued.between_target_and_salt(&last, tolerance).is_some() {
+            return None;
+        }
+        // A mass that gained is not still falling.
+        let reached = expectation.constancy.reached().filter(|_| !gained);
         let (complete, residue) = explaining(&residues, reached, tolerance.to_f64(), excess)?;
-        Some(residue.overheating(complete, salt, issued.hydrate))
+        let overheating = residue.overheating(complete, salt, issued.hydrate);
+        Some((overheating, at_residue))
     }
 }
 

@@ -9,7 +9,7 @@ use super::exchange::{self, NamedReading, Target};
 use super::hazard::HeatingSafety;
 use super::issued::Issued;
 use super::method::Method;
-use super::reason::Reason;
+use super::reason::{IfRight, Reason};
 use super::series::Series;
 use super::weighings::ContainerWeighings;
 use crate::number::{Ratio, Reading, rectangular};
@@ -64,7 +64,7 @@ impl IssuedTarget<'_> {
     }
 
     /// The advice if the last weighing is too light by more than a tenth of the expected loss. `beyond` says that
-    /// it is that of a residue below the target.
+    /// it is that of a residue below the target, and `if_right` what decomposition explains.
     pub(super) fn far_too_light(
         &self,
         below: &Ratio,
@@ -72,10 +72,14 @@ impl IssuedTarget<'_> {
         gained: Option<usize>,
         tolerance: &Ratio,
         beyond: Option<Reason>,
+        if_right: IfRight,
     ) -> Found {
         let between = self.below_target(expectation, tolerance);
-        let is_lost = between.is_none();
-        match (self.wrong_digit(below, is_lost), beyond) {
+        let if_right = match between {
+            Some(_) => IfRight::SaidElsewhere,
+            None => if_right,
+        };
+        match (self.wrong_digit(below, if_right), beyond) {
             (Some(reason), Some(beyond)) => {
                 // A known residue explains the mass without a typing error.
                 let reasons = [beyond, reason, Reason::Question(WORK_OUT_WITH_IT)];
@@ -95,13 +99,12 @@ impl IssuedTarget<'_> {
         }
     }
 
-    /// The exchange, or the wrong digit, that explains a last weighing that is too light. If no residue has this
-    /// mass, solid `is_lost` otherwise.
-    fn wrong_digit(&self, below: &Ratio, is_lost: bool) -> Option<Reason> {
+    /// The exchange, or the wrong digit, that explains a last weighing that is too light.
+    fn wrong_digit(&self, below: &Ratio, if_right: IfRight) -> Option<Reason> {
         let weighings = self.series.weighings;
         let by_digits = |readings: Vec<NamedReading>| {
             let below = self.series.on_balance(below);
-            (!readings.is_empty()).then_some(Reason::WrongDigit(below, readings, is_lost))
+            (!readings.is_empty()).then_some(Reason::WrongDigit(below, readings, if_right))
         };
         let mistyped = || {
             let (reading, meant, _) = exchange::mistyped(weighings, self)?;
@@ -113,7 +116,8 @@ impl IssuedTarget<'_> {
             .or_else(mistyped)
             .or_else(|| {
                 // Weighings that agree have no water left to lose, and a known residue needs no digit.
-                let is_wet = is_lost && self.criterion.reached() != Some(true);
+                let is_known = if_right == IfRight::SaidElsewhere;
+                let is_wet = !is_known && self.criterion.reached() != Some(true);
                 is_wet.then(|| by_digits(exchange::wrong_digits_while_wet(weighings, self)))?
             })
     }

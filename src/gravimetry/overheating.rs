@@ -128,6 +128,19 @@ impl Residue {
     }
 }
 
+/// The residue whose mass the solid has within `tolerance`, the nearest one. `excess` is as in [`explaining`].
+pub(super) fn at_mass_of(
+    residues: &[Residue],
+    tolerance: f64,
+    excess: impl Fn(&Residue) -> Option<f64>,
+) -> Option<&Residue> {
+    let off = |residue| Some((residue, excess(residue)?.abs()));
+    let near = residues.iter().filter_map(off);
+    let near = near.filter(|(_, distance)| *distance <= tolerance);
+    let nearest = near.min_by(|(_, a), (_, b)| a.total_cmp(b));
+    nearest.map(|(residue, _)| residue)
+}
+
 /// The residue that explains a mass, with whether all of the salt has turned into it.
 ///
 /// `excess(residue)` is the mass of the solid minus its mass if it were that residue, in any unit.
@@ -138,12 +151,8 @@ pub(super) fn explaining(
     tolerance: f64,
     excess: impl Fn(&Residue) -> Option<f64>,
 ) -> Option<(bool, &Residue)> {
-    let near = residues
-        .iter()
-        .filter_map(|residue| Some((residue, excess(residue)?.abs())))
-        .filter(|(_, distance)| *distance <= tolerance)
-        .min_by(|(_, a), (_, b)| a.total_cmp(b));
-    if let Some((residue, _)) = near.filter(|_| reached != Some(false)) {
+    let near = at_mass_of(residues, tolerance, &excess);
+    if let Some(residue) = near.filter(|_| reached != Some(false)) {
         return Some((true, residue));
     }
     let last = residues.last()?;

@@ -13,6 +13,34 @@ use crate::formula::Formula;
 use crate::number::{Ratio, Reading, Rounded};
 use crate::text::{Note, list, visible};
 
+/// What explains a last weighing that is too light if all readings are right.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum IfRight {
+    /// Only lost solid.
+    Lost,
+    /// Lost solid, or a salt that partly decomposed.
+    LostOrDecomposed,
+    /// The mass is that of a residue of decomposition.
+    Decomposed,
+    /// Another reason says it.
+    SaidElsewhere,
+}
+
+impl IfRight {
+    fn sentence(self) -> &'static str {
+        match self {
+            IfRight::Lost => " If the readings are right, solid was lost: start again.",
+            IfRight::LostOrDecomposed => {
+                " If the readings are right, ask your teacher: was solid lost, or the salt heated too far?"
+            }
+            IfRight::Decomposed => {
+                " If the readings are right, ask your teacher: was the salt heated too far?"
+            }
+            IfRight::SaidElsewhere => "",
+        }
+    }
+}
+
 /// A reason for an advice; masses in grams.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Reason {
@@ -25,8 +53,8 @@ pub(crate) enum Reason {
     /// Two readings that make sense exchanged.
     Swapped([NamedReading; 2]),
     /// By how much the last weighing is too light, the readings of which one wrong digit explains it, and
-    /// whether only lost solid explains it otherwise.
-    WrongDigit(Rounded, Vec<NamedReading>, bool),
+    /// what follows if the readings are right.
+    WrongDigit(Rounded, Vec<NamedReading>, IfRight),
     /// By how much the last weighing is below the expected one.
     FarTooLight(Rounded),
     TooLight(Rounded),
@@ -92,7 +120,9 @@ impl Reason {
             Reason::Contradiction(contradiction) => contradiction.note(),
             Reason::Outside(heating, readings) => outside(*heating, readings),
             Reason::Swapped(readings) => swapped(readings),
-            Reason::WrongDigit(below, readings, is_lost) => wrong_digit(below, readings, *is_lost),
+            Reason::WrongDigit(below, readings, if_right) => {
+                wrong_digit(below, readings, *if_right)
+            }
             Reason::Reordered(readings) => reordered(readings),
             Reason::WasConstant(weighings) => valued(
                 "was_constant",
@@ -214,12 +244,9 @@ fn above_by_digits(readings: &[NamedReading]) -> Note {
     valued("above_by_digits", text, [("readings", paths)])
 }
 
-fn wrong_digit(below: &Rounded, readings: &[NamedReading], is_lost: bool) -> Note {
+fn wrong_digit(below: &Rounded, readings: &[NamedReading], if_right: IfRight) -> Note {
     let (of, paths) = one_of(readings);
-    let otherwise = match is_lost {
-        true => " If the readings are right, solid was lost: start again.",
-        false => "",
-    };
+    let otherwise = if_right.sentence();
     let text = format!(
         "The last weighing is {below} g below the expected mass of the residue. One wrong digit in {of} explains \
          this. Compare each reading with your notes.{otherwise}"

@@ -638,3 +638,70 @@ fn a_wrong_digit_that_makes_the_residue_too_heavy_is_named() {
          the hydrate (21.648 g) explains this. Compare each reading with your notes."
     );
 }
+
+#[test]
+fn a_mass_that_is_just_that_of_a_residue_is_told_so_whatever_else_explains_it() {
+    // 2.000 g of CuSO4·5H2O leaves 0.637 g of CuO.
+    let decomposed = bench("20.000", "22.000", &["20.638", "20.637"]);
+    let (advice, reasons) = advised(&Method::new(), "CuSO4·5H2O", &decomposed);
+    assert_eq!(advice, Advice::CheckReadings);
+    assert_eq!(codes(&reasons), ["wrong_digit", "decomposed"]);
+    let end = "If the readings are right, ask your teacher: was the salt heated too far?";
+    assert!(reasons[0].text().ends_with(end), "{}", reasons[0].text());
+    // A gain hides it as little as a weighing that is outside.
+    for heated in [["20.630", "20.637"], ["22.638", "20.637"]] {
+        let (_, reasons) = advised(
+            &Method::new(),
+            "CuSO4·5H2O",
+            &bench("20.000", "22.000", &heated),
+        );
+        assert!(codes(&reasons).contains(&"decomposed"), "{reasons:?}");
+    }
+    // Between two residues, nobody knows whether solid was lost.
+    let falling = bench("20.000", "22.400", &["21.280", "20.895"]);
+    let (advice, reasons) = advised(&Method::new(), "CuSO4·5H2O", &falling);
+    assert_eq!(advice, Advice::CheckReadings);
+    let end = "ask your teacher: was solid lost, or the salt heated too far?";
+    assert!(reasons[0].text().ends_with(end), "{}", reasons[0].text());
+}
+
+#[test]
+fn every_residue_of_the_catalogue_is_told_on_coarse_balances_too() {
+    let weights = crate::element::AtomicWeights::default();
+    let molar = |of: &Formula| of.molar_mass(&weights).unwrap().exact();
+    let mut told = 0;
+    for salt in known_salts() {
+        let salt = salt.salt();
+        let known = known_hydrates(salt);
+        let Some(issued) = known.last().and_then(|waters| salt.with_waters(waters)) else {
+            continue;
+        };
+        for own in decompositions(salt) {
+            let each = own.per_salt() * molar(own.residue());
+            let share = each.checked_div(&molar(&issued)).unwrap();
+            if !own.within_reach() || each >= molar(salt) {
+                continue;
+            }
+            for (container, places) in [("20.00", 2), ("21.37", 2), ("24.163", 3)] {
+                let container: Ratio = container.parse().unwrap();
+                let shown = |mass: &Ratio| mass.to_places(places, TieRule::Even).to_string();
+                let last = shown(&(&container + 2 * &share));
+                let with_hydrate = shown(&(&container + 2));
+                let weighings = bench(&shown(&container), &with_hydrate, &[&last, &last]);
+                let check = Method::new().check(&issued, &weighings).unwrap();
+                if check.advice() == Advice::Stop || check.must_not_heat() {
+                    continue;
+                }
+                let reasons = check.reasons();
+                assert!(
+                    codes(&reasons).contains(&"decomposed"),
+                    "{issued}: {reasons:?}"
+                );
+                let claims = |note: &crate::Note| note.text().contains("solid was lost:");
+                assert!(!reasons.iter().any(claims), "{issued}: {reasons:?}");
+                told += 1;
+            }
+        }
+    }
+    assert!(told > 100, "{told}");
+}

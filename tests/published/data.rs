@@ -12,6 +12,7 @@ pub(crate) const FORMULA_VECTORS: &str = include_str!("data/formula_vectors.csv"
 pub(crate) const FORMULA_REJECTS: &str = include_str!("data/formula_rejects.csv");
 pub(crate) const HANDBOOK: &str = include_str!("data/handbook_molar_masses.csv");
 pub(crate) const THERMOCHEMISTRY: &str = include_str!("data/hydrate_thermochemistry.csv");
+pub(crate) const HAZARD_STATEMENTS: &str = include_str!("data/hazard_statements.csv");
 pub(crate) const HYDRATION: &str = include_str!("data/hydration_enthalpies.csv");
 
 const EXAMPLES: [&str; 9] = [

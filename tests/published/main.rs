@@ -15,6 +15,7 @@ mod figures;
 mod formulas;
 mod gravimetric_kinds;
 mod handbook;
+mod hazard_statements;
 mod heat;
 mod journal;
 mod kinds;

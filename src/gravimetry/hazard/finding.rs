@@ -386,7 +386,8 @@ pub(super) const WHO_CLASSIFIES: &str =
     "Suppliers classify differently. The label on the bottle and its safety data sheet decide.";
 
 /// Statements that say less than another one: the stronger, and those that it includes.
-const INCLUDED: [(&str, &[&str]); 16] = [
+const INCLUDED: [(&str, &[&str]); 20] = [
+    ("H271", &["H272"]),
     ("H300", &["H301", "H302", "H303"]),
     ("H301", &["H302", "H303"]),
     ("H310", &["H311", "H312"]),
@@ -400,6 +401,9 @@ const INCLUDED: [(&str, &[&str]); 16] = [
     ("H350", &["H351"]),
     ("H350i", &["H350", "H351"]),
     ("H360", &["H361"]),
+    ("H360D", &["H360", "H361", "H361d"]),
+    ("H360Df", &["H360", "H361", "H361d", "H361f", "H361fd"]),
+    ("H360F", &["H360", "H361", "H361f"]),
     ("H360FD", &["H360", "H361", "H361d", "H361f", "H361fd"]),
     ("H372", &["H373"]),
     ("H410", &["H400", "H411", "H412"]),
@@ -418,10 +422,20 @@ fn statements(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
     let severity = own().map(|own| of_statement(own.code())).max()?;
     let words = own().map(|own| sentence(&format!("{} ({})", own.words(), own.code())));
     let words: Vec<String> = words.collect();
-    let text = format!("{salt}: {} {WHO_CLASSIFIES}", words.join(" "));
+    let recalled = statements.iter().filter(|own| own.is_from_memory());
+    let recalled: Vec<&str> = recalled.map(|own| own.value().code()).collect();
+    let origin = match recalled.is_empty() {
+        true => String::new(),
+        false => format!(" From memory: {}.", recalled.join(", ")),
+    };
+    let text = format!("{salt}: {}{origin} {WHO_CLASSIFIES}", words.join(" "));
     let mut sources: Vec<&str> = statements.iter().map(|own| own.source()).collect();
     sources.dedup();
     let codes: Vec<&str> = own().map(|own| own.code()).collect();
-    let finding = Finding::new(severity, "hazard", text, &sources.join("; "));
-    Some(finding.with("codes", codes.join(" ")))
+    let note = Note::new("hazard", text).with("source", sources.join("; "));
+    Some(Finding {
+        severity,
+        is_unfit: false,
+        note: note.with("codes", codes.join(" ")),
+    })
 }

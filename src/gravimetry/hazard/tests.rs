@@ -489,7 +489,10 @@ fn statements(text: &str) -> Vec<String> {
 fn the_stronger_of_two_hazard_statements_is_printed_once() {
     for (text, present, absent) in [
         ("Ni(NO3)2·6H2O", "H318 H350i H410", "H319 H350"),
-        ("NiSO4·6H2O", "H301 H315 H350i H360", "H350 H361"),
+        ("NiSO4·6H2O", "H301 H315 H350i H360D", "H302 H350 H360 H361"),
+        ("CoCl2·6H2O", "H350i H360F", "H360"),
+        ("Pb(CH3COO)2·3H2O", "H351 H360Df", "H360"),
+        ("NiC2O4·2H2O", "H302 H317 H350i H372 H410", "H350"),
         ("MnCl2·4H2O", "H301 H318 H373 H411", "H302 H319"),
         ("Fe2(SO4)3·9H2O", "H302 H315 H318", "H319"),
         ("Co(CH3COO)2·4H2O", "H317 H334 H350i H360F H410", "H411"),
@@ -506,6 +509,20 @@ fn the_stronger_of_two_hazard_statements_is_printed_once() {
             .collect::<alloc::collections::BTreeSet<_>>()
             .len();
         assert_eq!(once, printed.len(), "{text}");
+    }
+}
+
+#[test]
+fn statements_from_memory_are_named() {
+    for (text, words) in [
+        ("MnCl2·4H2O", " From memory: H301, H318, H373, H411. "),
+        ("MnSO4·H2O", " From memory: H318. "),
+        ("Zn(CH3COO)2·2H2O", " From memory: H318. "),
+        ("Fe2(SO4)3·9H2O", " From memory: H290, H302, H315, H318. "),
+    ] {
+        let notes = cautions(&formula(text));
+        let found = notes.iter().any(|note| note.to_string().contains(words));
+        assert!(found, "{text}: {notes:#?}");
     }
 }
 

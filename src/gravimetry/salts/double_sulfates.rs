@@ -8,7 +8,7 @@ use super::fact::{FactRow, row};
 use super::severity::Severity::Ordinary;
 use super::source::Source::{
     Alum, AlumDyeSds, AlumSds, AluminiumSalts, Alunite, AmmoniumAlumArticle, AmmoniumTutton,
-    Boussingaultite, ChromeAlumArticle, ChromiumArticle, CopperTutton, Crc, Dictionary,
+    AnnexSix, Boussingaultite, ChromeAlumArticle, ChromiumArticle, CopperTutton, Crc, Dictionary,
     IronAlumArticle, Memory, Merck, MohrArticle, Morales, Nbs, PotashAlumRaman, Practice,
     TuttonThree,
 };
@@ -85,6 +85,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("(NH4)2Co(SO4)2", WasteRoute(HeavyMetal), Practice),
     row("(NH4)2Ni(SO4)2", Degree("6"), AmmoniumTutton),
     row("(NH4)2Ni(SO4)2", Suited(Unfit, "ammonia and oxides of sulfur leave after the water"), Practice),
+    row("(NH4)2Ni(SO4)2", Hazards(&["H302", "H317", "H332", "H334", "H341", "H350i", "H360D", "H372", "H410"]), AnnexSix),
     row("(NH4)2Ni(SO4)2", WasteRoute(HeavyMetal), Practice),
     row("(NH4)2Cu(SO4)2", Degree("6"), AmmoniumTutton),
     row("(NH4)2Cu(SO4)2", Suited(Unfit, "ammonia and oxides of sulfur leave after the water"), Practice),
@@ -114,6 +115,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("K2Ni(SO4)2", NoPlateau, Morales),
     row("K2Ni(SO4)2", Stage("6", "0", [227, 227], "all water has left by this temperature, in one step"), Morales),
     row("K2Ni(SO4)2", Suited(Suitable, "all water leaves by 227 °C, in one step"), Morales),
+    row("K2Ni(SO4)2", Hazards(&["H302", "H317", "H332", "H334", "H341", "H350i", "H360D", "H372", "H410"]), AnnexSix),
     row("K2Ni(SO4)2", WasteRoute(HeavyMetal), Practice),
     row("K2Zn(SO4)2", Degree("6"), Morales),
     row("K2Zn(SO4)2", Stage("6", "0", [227, 227], "all water has left by this temperature; one step if \

@@ -1,8 +1,8 @@
 //! The chlorates, bromates, iodates, perchlorates and hypochlorites: one fact a row.
 
-use super::fact::Fact::{Degree, NoHydrate};
+use super::fact::Fact::{Degree, Hazards, NoHydrate};
 use super::fact::{FactRow, row};
-use super::source::Source::Crc;
+use super::source::Source::{AnnexSix, Crc};
 
 #[rustfmt::skip]
 pub(super) const ROWS: &[FactRow] = &[
@@ -20,6 +20,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Mg(ClO4)2", Degree("6"), Crc),
     row("Mn(ClO4)2", Degree("6"), Crc),
     row("Ni(ClO3)2", Degree("6"), Crc),
+    row("Ni(ClO3)2", Hazards(&["H317", "H334", "H341", "H350i", "H360D", "H372", "H410"]), AnnexSix),
     row("NaClO", Degree("5"), Crc),
     row("NaClO4", Degree("1"), Crc),
     row("Sr(BrO3)2", Degree("1"), Crc),

@@ -9,13 +9,13 @@ use super::fact::{FactRow, row};
 use super::severity::Severity::{Care, Forbidden, FumeCupboard};
 use super::source::Source::{
     AluminiumChlorideSds, AluminiumSalts, AnnexSix, BariumAnswer, BariumCard, BariumMmg,
-    BariumNote, BariumSds, CadmiumEntry, CalciumCard, CalciumEntry, ClipCopper, CobaltCard,
-    CobaltChlorideSds, CobaltDataSheet, CobaltDryAir, CobaltOxides, CopperChlorideRisks, Crc,
-    CrcMemory, CupricAir, Dictionary, Dinnebier, FerricAir, FerricCard, FerricMerckSds, FerricSds,
-    FerrousSds, Hu, Huang, LithiumBromideEntry, MagnesiaPage, MagnesiumChlorideSds, MagnesiumSheet,
-    ManganeseSafetySheet, Memory, MerckManganese, Nbs, NickelChloride, NickelIsothermal,
-    NickelSynthesis, Practice, RegistrationMemory, Saltwiki, SodiumChlorideSds, SrHalides,
-    StrontiumDossier, StrontiumEntry, YiChlorides,
+    BariumNote, BariumSds, CadmiumEntry, CalciumCard, CalciumEntry, ClipCopper, CobaltChlorideSds,
+    CobaltDataSheet, CobaltDryAir, CobaltOxides, CopperChlorideRisks, Crc, CrcMemory, CupricAir,
+    Dictionary, Dinnebier, FerricAir, FerricCard, FerricMerckSds, FerricSds, FerrousSds, Hu, Huang,
+    LithiumBromideEntry, MagnesiaPage, MagnesiumChlorideSds, MagnesiumSheet, ManganeseSafetySheet,
+    Memory, MerckManganese, Nbs, NickelChloride, NickelIsothermal, NickelSynthesis, Practice,
+    RegistrationMemory, Saltwiki, SodiumChlorideSds, SrHalides, StrontiumDossier, StrontiumEntry,
+    YiChlorides,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{Drain, HeavyMetal, Neutralise, Toxic};
@@ -41,7 +41,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CaCl2", SafeUpTo(260), CalciumEntry),
     row("CaCl2", MeltsInItsWater("6", Some(30)), CalciumEntry),
     row("CaCl2", MeltsInItsWater("2", Some(175)), CalciumEntry),
-    row("CaCl2", Hazards(&["H319"]), CalciumEntry),
+    row("CaCl2", Hazards(&["H319"]), AnnexSix),
+    row("CaCl2", HazardWords("the dry salt may burn the skin and the eyes, by an international safety card"), CalciumCard),
     row("CaCl2", WasteRoute(Drain), Practice),
     row("CaCl2", Enthalpy("0", "-795.8"), Nbs),
     row("CaCl2", Enthalpy("2", "-1402.9"), Nbs),
@@ -81,7 +82,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CoCl2", Suited(Poor, "the last water leaves slowly near 220 °C, and the dust may cause cancer"), Hu),
     row("CoCl2", SafeUpTo(220), Hu),
     row("CoCl2", MeltsInItsWater("6", Some(86)), CobaltDataSheet),
-    row("CoCl2", Hazards(&["H302", "H317", "H334", "H341", "H350i", "H360", "H410"]), CobaltCard),
+    row("CoCl2", Hazards(&["H302", "H317", "H334", "H341", "H350i", "H360F", "H410"]), AnnexSix),
     row("CoCl2", HazardWords("may cause cancer and impair fertility, may cause allergy by skin contact and \
         asthma by inhalation, suspected of causing genetic defects, very toxic to life in water"), CobaltChlorideSds),
     row("CoCl2", SchoolCare(FumeCupboard), Practice),
@@ -268,6 +269,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CdCl2", Degree("2.5"), Crc),
     row("CdCl2", Degree("4"), CadmiumEntry),
     row("CdCl2", Suited(Unfit, "cadmium salts are toxic and may cause cancer"), Practice),
+    row("CdCl2", Hazards(&["H301", "H330", "H340", "H350", "H360FD", "H372", "H410"]), AnnexSix),
     row("CdCl2", SchoolCare(Forbidden), Practice),
     row("CdCl2", WasteRoute(Toxic), Practice),
     row("CaBr2", Degree("6"), Crc),
@@ -298,11 +300,13 @@ pub(super) const ROWS: &[FactRow] = &[
     row("SrI2", Plateau("1"), SrHalides),
     // Listed without a hydrate.
     row("NH4Cl", NoHydrate, Crc),
+    row("NH4Cl", Hazards(&["H302", "H319"]), AnnexSix),
     row("NH4I", NoHydrate, Crc),
     row("KBr", NoHydrate, Crc),
     row("NaF", NoHydrate, Crc),
     row("PbCl2", NoHydrate, Crc),
     row("HgCl2", NoHydrate, Crc),
+    row("HgCl2", Hazards(&["H300", "H314", "H341", "H361f", "H372", "H410"]), AnnexSix),
     row("NaCl", NoHydrate, Memory),
     row("NaCl", HeatRemark("does not decompose in a burner's flame; it melts at about 801 °C"), CrcMemory),
     row("NaCl", NotClassified, SodiumChlorideSds),

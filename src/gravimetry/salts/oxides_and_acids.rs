@@ -7,9 +7,9 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::{Care, FumeCupboard};
 use super::source::Source::{
-    AnnexSix, BariumHydroxideEntry, BariumHydroxideSheet, BoraxSheet, BoraxVolatility, Crc,
-    CrcMemory, Dinh, Habashy, HartungBorax, LithiumHydroxideSds, Memory, Molybdate, MolybdateSds,
-    Nbs, NioshBorax, Practice, StrontiumHydroxide, TungstateEntry, Usp,
+    AnnexSix, BariumHydroxideEntry, BariumHydroxideSheet, BoraxSds, BoraxSheet, BoraxVolatility,
+    Crc, CrcMemory, Dinh, Habashy, HartungBorax, LithiumHydroxideSds, Memory, Molybdate,
+    MolybdateSds, Nbs, NioshBorax, Practice, StrontiumHydroxide, TungstateEntry, Usp,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{HeavyMetal, Neutralise, Toxic};
@@ -25,7 +25,8 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Na2B4O7", Suited(Poor, "it melts and puffs up, and some water leaves only above 500 °C"), HartungBorax),
     row("Na2B4O7", SafeUpTo(700), HartungBorax),
     row("Na2B4O7", MeltsInItsWater("10", Some(75)), NioshBorax),
-    row("Na2B4O7", Hazards(&["H319", "H360FD"]), AnnexSix),
+    row("Na2B4O7", Hazards(&["H360FD"]), AnnexSix),
+    row("Na2B4O7", Hazards(&["H319"]), BoraxSds),
     row("Na2B4O7", SchoolCare(Care), Practice),
     row("Na2B4O7", WasteRoute(Toxic), Practice),
     row("Na2B4O7", Enthalpy("0", "-3291.1"), Nbs),
@@ -87,8 +88,11 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Na2WO4", WasteRoute(HeavyMetal), Practice),
     // Listed without a hydrate.
     row("KMnO4", NoHydrate, Memory),
+    row("KMnO4", Hazards(&["H272", "H302", "H361d", "H410"]), AnnexSix),
     row("K2CrO4", NoHydrate, Memory),
+    row("K2CrO4", Hazards(&["H315", "H317", "H319", "H335", "H340", "H350i", "H410"]), AnnexSix),
     row("K2Cr2O7", NoHydrate, Memory),
+    row("K2Cr2O7", Hazards(&["H272", "H301", "H312", "H314", "H317", "H330", "H334", "H340", "H350", "H360FD", "H372", "H410"]), AnnexSix),
     // A burner leaves them whole.
     row("Al2O3", HeatRemark("is left whole by a burner; it melts at about 2050 °C"), CrcMemory),
     row("SiO2", HeatRemark("is left whole by a burner; it melts at about 1700 °C"), CrcMemory),

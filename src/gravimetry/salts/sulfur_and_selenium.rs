@@ -7,7 +7,7 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::Forbidden;
 use super::source::Source::{
-    Atomistry, Crc, Memory, Practice, SulfideSds, SulfideSheet, SulfiteNote, Thiosulfate,
+    AnnexSix, Atomistry, Crc, Memory, Practice, SulfideSds, SulfideSheet, SulfiteNote, Thiosulfate,
     ThiosulfateEntry,
 };
 use super::suitability::Suitability::{Poor, Unfit};
@@ -38,6 +38,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("MgSeO3", Degree("6"), Crc),
     row("MgS2O3", Degree("6"), Crc),
     row("NiSeO4", Degree("6"), Crc),
+    row("NiSeO4", Hazards(&["H317", "H334", "H341", "H350i", "H360D", "H372", "H410"]), AnnexSix),
     row("K2Co(SeO4)2", Degree("6"), Crc),
     row("Na2S2O6", Degree("2"), Crc),
     row("Na2SeO4", Degree("10"), Crc),

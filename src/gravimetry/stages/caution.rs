@@ -15,7 +15,8 @@ const HARMFUL: [&str; 14] = [
 ];
 
 /// The source of [`HARMFUL`].
-const SOURCE: &str = "Regulation (EC) No 1272/2008, Annex VI, and safety data sheets (from memory)";
+const SOURCE: &str =
+    "Regulation (EC) No 1272/2008, Annex VI, Table 3 (a copy of the list); SO3 and NO from memory";
 
 impl Stages {
     /// Returns how severe the hazards of these stages are. Heating that gives off a harmful gas, or one

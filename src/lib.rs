@@ -36,7 +36,7 @@
 //! | [`gravimetry`] | constant mass, degree of hydration, defensible range, the next step for a bench; the plan for a class; factors, stages of heating, mixtures, loss on drying; unknown hydrates; heat of hydration |
 //! | [`mistake`] | slips on paper, each with the value that it gives; faults at the bench, and a simulator of benches |
 //! | `class` | class sheets, marking by a policy, feedback, statistics, stand-in readings (feature `class`) |
-//! | `report` | working, key, gradebook, feedback strips and the paper for a lesson, as text, Markdown or HTML (feature `report`) |
+//! | `report` | working, key, report, gradebook, feedback strips and the paper for a lesson, as text, Markdown or HTML (feature `report`) |
 //!
 //! Programs in other languages use the filter `jsonl`. Each of its operations is documented in
 //! `examples/jsonl/README.md` of this package, with lines to try and their replies.

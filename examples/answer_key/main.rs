@@ -73,11 +73,11 @@ struct Arguments {
     #[arg(long, value_name = "FILE")]
     policy: Option<PathBuf>,
     /// Print only what each bench should do now, the most urgent first
-    #[arg(long, conflicts_with_all = ["json", "markdown", "before", "marks", "feedback"])]
+    #[arg(long, conflicts_with_all = ["json", "markdown", "before", "marks", "feedback", "html"])]
     during: bool,
     /// Print only the changes of marks from this policy to that of --policy (or to one mark for each
     /// answer). Problems of the sheet are not repeated
-    #[arg(long, value_name = "FILE", conflicts_with_all = ["marks", "feedback"])]
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["marks", "feedback", "html"])]
     before: Option<PathBuf>,
     /// Print JSON, for other programs
     #[arg(long, conflicts_with = "markdown")]
@@ -95,9 +95,14 @@ struct Arguments {
     #[arg(long, value_name = "FILE", conflicts_with = "during")]
     by_hand: Option<PathBuf>,
     /// Write a strip for each pupil, to be cut out: what is right, what to look at, and each answer
-    /// with its verdict and marks. The right value of a wrong or missing answer is not shown
+    /// with its verdict and marks. The right value of a wrong or missing answer is not shown. A name that ends
+    /// in .html or .htm makes a page to print, any other a text
     #[arg(long, value_name = "FILE")]
     feedback: Option<PathBuf>,
+    /// Write the report on your class as a page to read or to print: whom to see first, all results and
+    /// answers, the class, and each bench. Its name ends in .html or .htm, and it needs no other file
+    #[arg(long, value_name = "FILE")]
+    html: Option<PathBuf>,
 }
 
 fn main() -> ExitCode {
@@ -107,6 +112,7 @@ fn main() -> ExitCode {
 /// Marks, writes and prints. The exit status is 1 if part of the teacher's own sheet could not be
 /// read or worked out.
 fn run(arguments: &Arguments) -> Result<ExitCode, String> {
+    refuse_no_page(arguments)?;
     refuse_same_file(arguments)?;
     let sheet = sheet(arguments)?;
     let (issued, notes) = issued(arguments, &sheet)?;
@@ -170,6 +176,7 @@ fn refuse_same_file(arguments: &Arguments) -> Result<(), String> {
     let outputs = given([
         ("--marks", &arguments.marks),
         ("--feedback", &arguments.feedback),
+        ("--html", &arguments.html),
         ("--by-hand", &arguments.by_hand),
     ]);
     let inputs = given([
@@ -302,10 +309,35 @@ fn outputs(marked: &Marked, arguments: &Arguments) -> Result<Vec<Output>, String
         outputs.push(Output::new("--marks", path, bytes));
     }
     if let Some(path) = &arguments.feedback {
-        let strips = text_of(|out| report::write_feedback(marked, out))?;
+        let strips = text_of(|out| match is_page(path) {
+            true => report::write_feedback_html(marked, out),
+            false => report::write_feedback(marked, out),
+        })?;
         outputs.push(Output::new("--feedback", path, strips.into_bytes()));
     }
+    if let Some(path) = &arguments.html {
+        let page = text_of(|out| report::write_report_html(marked, out))?;
+        outputs.push(Output::new("--html", path, page.into_bytes()));
+    }
     Ok(outputs)
+}
+
+/// Whether a browser shows a file with this name as a page.
+fn is_page(path: &Path) -> bool {
+    let mut endings = ["html", "htm"].into_iter();
+    let ending = path.extension().unwrap_or_default();
+    endings.any(|page| ending.eq_ignore_ascii_case(page))
+}
+
+/// Refuses a page whose name a browser would not show as one, such as that of the sheet.
+fn refuse_no_page(arguments: &Arguments) -> Result<(), String> {
+    match arguments.html.as_deref() {
+        Some(path) if !is_page(path) => Err(format!(
+            "--html: the name {} does not end in .html or .htm; give one that does, such as report.html",
+            path.display()
+        )),
+        _ => Ok(()),
+    }
 }
 
 fn text(marked: &Marked, arguments: &Arguments) -> Result<String, String> {

@@ -57,10 +57,14 @@ struct HtmlTable<'a> {
 /// A text with its formulas as they are printed, and with nothing in it that HTML reads as its own.
 struct Prose<T>(T);
 
+/// A text with names, which has no formulas: H2 is a place in the room.
+struct Names<T>(T);
+
 // What they write is escaped already.
 impl HtmlSafe for Body<'_> {}
 impl HtmlSafe for HtmlTable<'_> {}
 impl<T: AsRef<str>> HtmlSafe for Prose<T> {}
+impl<T: AsRef<str>> HtmlSafe for Names<T> {}
 
 impl Body<'_> {
     /// What is inside a block of these.
@@ -117,27 +121,45 @@ impl VisibleColumn<'_> {
 
 impl<T: AsRef<str>> Display for Prose<T> {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        let line = with_no_break_spaces(self.0.as_ref());
-        // A text that runs from right to left does not turn what follows it.
-        let (mut turned, mut space) = (false, "");
-        for word in line.split_inclusive([' ', '\u{A0}']) {
-            let turns = word.contains(runs_from_right_to_left);
-            if turned && !turns {
-                f.write_str("</bdi>")?;
-            }
-            f.write_str(space)?;
-            if turns && !turned {
-                f.write_str("<bdi>")?;
-            }
-            turned = turns;
-            let bare = word.trim_end_matches([' ', '\u{A0}']);
-            space = word.get(bare.len()..).unwrap_or_default();
-            self::word(bare, f)?;
+        words(self.0.as_ref(), word, f)
+    }
+}
+
+impl<T: AsRef<str>> Display for Names<T> {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        words(
+            self.0.as_ref(),
+            |word, f| Html.write_escaped_str(f, word),
+            f,
+        )
+    }
+}
+
+/// Writes a text word by word. One that runs from right to left does not turn what follows it.
+fn words<W: Write>(
+    text: &str,
+    write_word: impl Fn(&str, &mut W) -> fmt::Result,
+    out: &mut W,
+) -> fmt::Result {
+    let line = with_no_break_spaces(text);
+    let (mut turned, mut space) = (false, "");
+    for word in line.split_inclusive([' ', '\u{A0}']) {
+        let turns = word.contains(runs_from_right_to_left);
+        if turned && !turns {
+            out.write_str("</bdi>")?;
         }
-        match turned {
-            true => f.write_str("</bdi>"),
-            false => Ok(()),
+        out.write_str(space)?;
+        if turns && !turned {
+            out.write_str("<bdi>")?;
         }
+        turned = turns;
+        let bare = word.trim_end_matches([' ', '\u{A0}']);
+        space = word.get(bare.len()..).unwrap_or_default();
+        write_word(bare, out)?;
+    }
+    match turned {
+        true => out.write_str("</bdi>"),
+        false => Ok(()),
     }
 }
 

@@ -65,8 +65,8 @@ pub fn write_key_markdown(marked: &Marked, out: &mut impl Write) -> fmt::Result 
 }
 
 fn blocks(marked: &Marked) -> Vec<Block> {
-    let mut blocks = heading(marked);
-    benches(marked, &mut blocks);
+    let mut blocks = heading("Key", marked);
+    blocks.extend(benches(marked));
     blocks.extend(marked.rows().iter().map(bench::section));
     overview::section(marked, &mut blocks);
     remarks(marked, &mut blocks);
@@ -107,14 +107,15 @@ pub(super) fn salts(marked: &Marked) -> Vec<&Formula> {
     salts
 }
 
-fn heading(marked: &Marked) -> Vec<Block> {
+/// The title with what it begins with, the cautions for the salts, and what is expected of them.
+pub(super) fn heading(title: &str, marked: &Marked) -> Vec<Block> {
     let (issued, salts) = (marked.issued(), salts(marked));
     let percent = |formula: &Formula| {
         let percent = formula.percent_water(marked.weights()).ok().flatten()?;
         Some(percent.to_places(2, TieRule::Even))
     };
     let names = list(salts.iter().map(ToString::to_string));
-    let mut blocks = Vec::from([Block::Title(format!("Key: loss on heating of {names}"))]);
+    let mut blocks = Vec::from([Block::Title(format!("{title}: loss on heating of {names}"))]);
     let own = own_cautions_for(salts.iter().copied());
     if !own.is_empty() {
         blocks.push(Block::dashes(own.iter().map(Note::text)));
@@ -153,13 +154,13 @@ fn heading(marked: &Marked) -> Vec<Block> {
     blocks
 }
 
-/// Adds the table by bench, or one for each salt that was issued.
-fn benches(marked: &Marked, blocks: &mut Vec<Block>) {
+/// The table by bench, or one for each salt that was issued.
+pub(super) fn benches(marked: &Marked) -> Vec<Block> {
     let salts = salts(marked);
     if salts.len() == 1 {
-        blocks.push(Block::Table(by_bench("Results by bench", marked.rows())));
-        return;
+        return Vec::from([Block::Table(by_bench("Results by bench", marked.rows()))]);
     }
+    let mut blocks = Vec::new();
     for salt in salts.into_iter().map(Some).chain([None]) {
         let rows = marked.rows().iter().filter(|row| row.issued() == salt);
         let mut rows = rows.peekable();
@@ -173,6 +174,7 @@ fn benches(marked: &Marked, blocks: &mut Vec<Block>) {
             blocks.push(Block::Table(by_bench(caption, rows)));
         }
     }
+    blocks
 }
 
 fn by_bench<'a>(
@@ -183,7 +185,7 @@ fn by_bench<'a>(
         .names(["Bench", "Pupil", "Period"])
         .right(["Hydrate/g", "Residue/g", "Water/g", "Water/%", "x", "u(x)"])
         .left(["Constant mass"])
-        .names(["Nearest hydrate"])
+        .formulas(["Nearest hydrate"])
         .right(["Calculation", "Accuracy", "Marks"]);
     for row in rows {
         let mut cells = Vec::from([
@@ -235,7 +237,7 @@ fn constant_mass(dehydration: &Dehydration) -> &'static str {
 
 /// The marks for calculation and for accuracy, if the row has both, and the total with the number of
 /// answers that are still open.
-fn marks_in_columns(row: &MarkedRow) -> [String; 3] {
+pub(super) fn marks_in_columns(row: &MarkedRow) -> [String; 3] {
     let Some(marks) = row.so_far() else {
         let why = if row.absent() { "absent" } else { "not marked" };
         return [String::new(), String::new(), why.into()];
@@ -281,7 +283,7 @@ fn nearest_hydrate(dehydration: &Dehydration) -> String {
     }
 }
 
-fn remarks(marked: &Marked, blocks: &mut Vec<Block>) {
+pub(super) fn remarks(marked: &Marked, blocks: &mut Vec<Block>) {
     let problems = marked.problems().iter().map(ToString::to_string);
     let notes = marked.notes().iter().map(ToString::to_string);
     for (title, texts) in [
@@ -295,7 +297,7 @@ fn remarks(marked: &Marked, blocks: &mut Vec<Block>) {
     }
 }
 
-fn care(marked: &Marked, blocks: &mut Vec<Block>) {
+pub(super) fn care(marked: &Marked, blocks: &mut Vec<Block>) {
     blocks.push(Block::section("Care"));
     let cautions = general_cautions_for(salts(marked));
     blocks.push(Block::dashes(cautions.iter().map(|c| c.text().to_string())));

@@ -11,14 +11,11 @@ use crate::text::list;
 
 /// Returns the benches of which a reading may be mistyped, in a sentence. They stay in the pool.
 pub(super) fn maybe_mistyped(marked: &Marked) -> Option<String> {
-    let counts = |row: &&MarkedRow| !row.stand_in() && row.dehydration().is_some();
-    let rows = marked.rows().iter().filter(counts);
-    let lines: BTreeSet<u64> = rows
-        .clone()
-        .filter(|row| is_maybe_mistyped(row))
-        .filter_map(MarkedRow::readings_line)
-        .collect();
-    let named = rows.filter(|row| row.has_own_readings() && lines.contains(&row.line()));
+    let lines = mistyped_lines(marked);
+    let named = marked
+        .rows()
+        .iter()
+        .filter(|row| row.has_own_readings() && lines.contains(&row.line()));
     let names: Vec<&str> = named.map(MarkedRow::bench).collect();
     let counts = match names.len() {
         0 => return None,
@@ -29,6 +26,15 @@ pub(super) fn maybe_mistyped(marked: &Marked) -> Option<String> {
     Some(format!(
         "A reading of {names} may be mistyped. {counts}. Compare the sheet with the paper, and correct it."
     ))
+}
+
+/// Returns the lines of the readings of which one may be mistyped.
+pub(super) fn mistyped_lines(marked: &Marked) -> BTreeSet<u64> {
+    let counts = |row: &&MarkedRow| !row.stand_in() && row.dehydration().is_some();
+    let rows = marked.rows().iter().filter(counts);
+    rows.filter(|row| is_maybe_mistyped(row))
+        .filter_map(MarkedRow::readings_line)
+        .collect()
 }
 
 /// Whether the answers of a row, or its readings alone, show that one digit may be wrong.

@@ -1,5 +1,6 @@
-//! Texts for teachers and pupils: working, the key for a class as plain text or Markdown, a gradebook,
-//! a strip of feedback for each pupil, the changes when a class is marked again, and the paper for a lesson.
+//! Texts for teachers and pupils: working, the key for a class as plain text or Markdown, the report on a class
+//! as a page of HTML, a gradebook, a strip of feedback for each pupil, the changes when a class is marked again,
+//! and the paper for a lesson.
 //!
 //! The names in a class sheet are written by others. Every text shows them with [`visible`](crate::visible),
 //! so that none can colour a terminal or write lines of its own.
@@ -22,6 +23,8 @@
 //   overview   the class as a whole, in the key
 //   bench      one bench in the key
 //   key        the key for a class
+//   see_first  whom to see first
+//   class_report  the report on a class, as a page
 //   changes    whose marks change when a class is marked again
 //   during     what each bench should do now
 //   strips     a strip for each pupil
@@ -34,6 +37,7 @@
 mod bench;
 mod block;
 mod changes;
+mod class_report;
 mod during;
 mod gradebook;
 mod html;
@@ -49,6 +53,7 @@ mod overview;
 mod picture;
 mod plain;
 mod row;
+mod see_first;
 mod spreadsheet;
 mod strips;
 mod table;
@@ -56,11 +61,12 @@ mod working;
 mod wrap;
 
 pub use changes::{write_changes, write_changes_markdown};
+pub use class_report::write_report_html;
 pub use during::write_during;
 pub use gradebook::write_marks;
 pub use identification::write_identification;
 pub use key::{write_key, write_key_markdown};
 pub use lesson::{LessonPaper, PaperFile};
 pub use open_answers::write_open_answers;
-pub use strips::write_feedback;
+pub use strips::{write_feedback, write_feedback_html};
 pub use working::write_working;

@@ -13,6 +13,9 @@ use crate::class::{BenchGroup, ExcessScatter, Marked, Outlier, OutlierTest, Pool
 use crate::gravimetry::{Constancy, Dehydration};
 use crate::number::{Ratio, TieRule};
 
+/// The heading of the pools of each salt.
+const BY_ISSUED: &str = "Issued";
+
 pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
     blocks.push(Block::section("The class"));
     let several = marked.pools().iter().any(|p| p.issued() != marked.issued());
@@ -106,7 +109,7 @@ fn by_issued(marked: &Marked) -> TextTable {
         })
         .collect();
     pooled(
-        "Issued",
+        BY_ISSUED,
         named.iter().map(|(name, pool)| (name.as_str(), *pool)),
     )
 }
@@ -115,8 +118,12 @@ fn pooled<'a>(
     first: &'static str,
     pools: impl IntoIterator<Item = (&'a str, &'a Pooled)>,
 ) -> TextTable {
-    let mut table = TextTable::new(format!("Statistics by {}", first.to_lowercase()))
-        .names([first])
+    let table = TextTable::new(format!("Statistics by {}", first.to_lowercase()));
+    let table = match first {
+        BY_ISSUED => table.formulas([first]),
+        _ => table.names([first]),
+    };
+    let mut table = table
         .right(["n", "Mean x", "Median", "s"])
         .left(["95 % interval of the mean", "Robust interval"]);
     for (name, pool) in pools {

@@ -8,15 +8,18 @@ use core::fmt::{self, Write};
 use crate::class::{Answer, CsvStyle, Marked, MarkedRow, Marks};
 use crate::number::Ratio;
 
-/// Writes a line that says so if the class is invented.
+/// A line that says so if the class is invented.
+pub(super) fn invented(marked: &Marked) -> Option<&'static str> {
+    let text = "An invented class at an invented college, for demonstration.";
+    marked.is_invented().then_some(text)
+}
+
+/// Writes that line, and an empty one.
 pub(super) fn write_invented(marked: &Marked, out: &mut impl Write) -> fmt::Result {
-    if marked.is_invented() {
-        writeln!(
-            out,
-            "An invented class at an invented college, for demonstration.\n"
-        )?;
+    match invented(marked) {
+        Some(text) => writeln!(out, "{text}\n"),
+        None => Ok(()),
     }
-    Ok(())
 }
 
 /// The bench, the pupil and the period, marked if the readings are stand-ins.

@@ -2,8 +2,11 @@
 
 use alloc::format;
 use alloc::string::{String, ToString};
+use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
+use super::block::{Block, Item, Lead};
+use super::html;
 use super::plain::bracketed;
 use super::row::{marks_of_answers, marks_sentence, reported, title};
 use super::wrap::paragraph_within;
@@ -55,34 +58,104 @@ pub fn write_feedback(marked: &Marked, out: &mut impl Write) -> fmt::Result {
         if index > 0 {
             writeln!(out, "\n{}-\n", "- ".repeat(WIDTH / 2 - 1))?;
         }
-        strip(row, marked, out)?;
+        Strip::of(row, marked).write(out)?;
     }
     Ok(())
 }
 
-fn strip(row: &MarkedRow, marked: &Marked, out: &mut impl Write) -> fmt::Result {
-    paragraph_within(WIDTH, out, "", &title(row))?;
-    if marked.is_invented() {
-        writeln!(out, "(invented, for demonstration)")?;
+/// Writes the strips of [`write_feedback`] as one page of HTML, each in a dashed frame to cut along.
+///
+/// No strip is cut by the end of a printed page. The page needs no other file and loads none.
+///
+/// # Errors
+/// Returns an error if `out` fails.
+///
+/// ```
+/// use effloresce::class::{Marker, Sheet};
+/// use effloresce::{gravimetry::Method, report::write_feedback_html};
+/// let text = "bench,pupil,hydrate_g,residue_g,reported_ratio\nHeron,H1,2.666,1.303,0.1431\n";
+/// let sheet = Sheet::read(text.as_bytes())?;
+/// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
+/// let mut page = String::new();
+/// write_feedback_html(&marked, &mut page).unwrap();
+/// assert!(page.contains("<h2>Heron, H1</h2>"));
+/// assert!(page.contains("<li><strong>[0]</strong> mole ratio 0.1431: the mole ratio upside down</li>"));
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+pub fn write_feedback_html(marked: &Marked, out: &mut impl Write) -> fmt::Result {
+    let title = Block::Title("Feedback for each pupil".into());
+    let strips = marked.rows().iter();
+    let strips = strips.map(|row| Strip::of(row, marked).into_card());
+    let blocks: Vec<Block> = [title].into_iter().chain(strips).collect();
+    html::write(&blocks, out)
+}
+
+/// What one pupil gets.
+struct Strip {
+    title: String,
+    invented: bool,
+    notes: Vec<String>,
+    answers: Vec<Item>,
+    marks: Option<String>,
+}
+
+const INVENTED: &str = "(invented, for demonstration)";
+
+impl Strip {
+    fn of(row: &MarkedRow, marked: &Marked) -> Strip {
+        let style = marked.style();
+        let answers = row.answers().iter().zip(marks_of_answers(row, style));
+        let answers = answers.map(|(answer, marks)| Item {
+            lead: Lead::Marks(marks),
+            text: answer_line(answer),
+        });
+        let notes = row.feedback_in(style);
+        Strip {
+            title: title(row),
+            invented: marked.is_invented(),
+            notes: notes.iter().map(|note| note.text().into()).collect(),
+            answers: answers.collect(),
+            marks: marks_sentence(row, style),
+        }
     }
-    writeln!(out)?;
-    for note in row.feedback_in(marked.style()) {
-        paragraph_within(WIDTH, out, "", note.text())?;
-    }
-    if !row.answers().is_empty() {
+
+    fn write(&self, out: &mut impl Write) -> fmt::Result {
+        paragraph_within(WIDTH, out, "", &self.title)?;
+        if self.invented {
+            writeln!(out, "{INVENTED}")?;
+        }
         writeln!(out)?;
+        for note in &self.notes {
+            paragraph_within(WIDTH, out, "", note)?;
+        }
+        if !self.answers.is_empty() {
+            writeln!(out)?;
+        }
+        let width = self.answers.iter().map(Item::mark_width).max();
+        for answer in &self.answers {
+            let lead = match &answer.lead {
+                Lead::Marks(marks) => bracketed("  ", marks, width.unwrap_or(0)),
+                Lead::Dash | Lead::Warning => String::new(),
+            };
+            paragraph_within(WIDTH, out, &lead, &answer.text)?;
+        }
+        if let Some(marks) = &self.marks {
+            writeln!(out)?;
+            paragraph_within(WIDTH, out, "", marks)?;
+        }
+        Ok(())
     }
-    let answers = marks_of_answers(row, marked.style());
-    let width = answers.iter().map(|marks| marks.chars().count()).max();
-    for (answer, marks) in row.answers().iter().zip(&answers) {
-        let lead = bracketed("  ", marks, width.unwrap_or(0));
-        paragraph_within(WIDTH, out, &lead, &answer_line(answer))?;
+
+    fn into_card(self) -> Block {
+        let invented = self.invented.then(|| Block::paragraph(INVENTED));
+        let mut blocks: Vec<Block> = invented.into_iter().collect();
+        blocks.extend(self.notes.into_iter().map(Block::Paragraph));
+        if !self.answers.is_empty() {
+            blocks.push(Block::List(self.answers));
+        }
+        blocks.extend(self.marks.map(Block::Paragraph));
+        Block::Card(self.title, blocks)
     }
-    if let Some(marks) = marks_sentence(row, marked.style()) {
-        writeln!(out)?;
-        paragraph_within(WIDTH, out, "", &marks)?;
-    }
-    Ok(())
 }
 
 fn answer_line(answer: &Answer) -> String {

@@ -14,7 +14,7 @@ pub(super) enum Align {
     Right,
 }
 
-/// The most characters of a name in a table. A longer one would make every line of the table as long.
+/// The most characters of a name or a formula in a table. A longer one would make every line of the table as long.
 const WIDEST_NAME: usize = 48;
 /// The characters at the end of a name that are kept if it is cut: they often tell names apart, and they
 /// hold what is said of stand-in readings.
@@ -32,6 +32,8 @@ pub(super) struct TextTable {
 struct TextColumn {
     heading: Cow<'static, str>,
     align: Align,
+    /// Whether long cells are cut.
+    is_cut: bool,
     /// Whether the cells are names that people chose.
     has_names: bool,
     /// Whether the cells are blank, to be filled in by hand.
@@ -60,11 +62,21 @@ impl TextTable {
 
     /// Adds columns of names that people chose. Long ones are cut.
     pub(super) fn names<const N: usize>(self, headings: [&'static str; N]) -> Self {
-        self.columns(headings, |column| column.has_names = true)
+        self.columns(headings, |column| {
+            (column.is_cut, column.has_names) = (true, true);
+        })
+    }
+
+    /// Adds columns of formulas. Long ones are cut.
+    pub(super) fn formulas<const N: usize>(self, headings: [&'static str; N]) -> Self {
+        self.columns(headings, |column| column.is_cut = true)
     }
 
     /// Adds columns of text.
-    pub(super) fn left<const N: usize>(self, headings: [&'static str; N]) -> Self {
+    pub(super) fn left(
+        self,
+        headings: impl IntoIterator<Item = impl Into<Cow<'static, str>>>,
+    ) -> Self {
         self.columns(headings, |_| {})
     }
 
@@ -90,6 +102,7 @@ impl TextTable {
             let mut column = TextColumn {
                 heading: heading.into(),
                 align: Align::Left,
+                is_cut: false,
                 has_names: false,
                 to_fill_in: false,
             };
@@ -105,7 +118,7 @@ impl TextTable {
         let cells = cells.into_iter().map(|cell| {
             let cell = one_line(&cell);
             match columns.next() {
-                Some(column) if column.has_names => cut(cell),
+                Some(column) if column.is_cut => cut(cell),
                 _ => cell,
             }
         });

@@ -54,7 +54,7 @@ pub(super) fn equation(step: &Step) -> String {
 
 /// The steps as a table.
 pub(super) fn as_table(working: &Working) -> TextTable {
-    let mut table = TextTable::new("Working").left(["Step", "Working"]);
+    let mut table = TextTable::new("From the readings to x").left(["Step", "Working"]);
     for step in working.steps() {
         table.row([String::from(step.what()), equation(step)]);
     }

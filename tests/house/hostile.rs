@@ -11,6 +11,7 @@ use serde_json::{Value, json};
 use crate::answer_key::{ISSUED, run};
 use crate::answer_key_options::sound_markdown;
 use crate::filter::answers;
+use crate::page::text_of;
 use crate::ran::{folder, sheet};
 
 /// Colours, a cleared screen, a bell, lines of its own, a reversed line; a spreadsheet's formula; a
@@ -94,6 +95,14 @@ fn every_text_of_the_answer_key() {
         .all(|line| line.starts_with("answer_key: line "));
     assert!(own, "a line that the program did not begin: {}", key.err);
     shows("the strips", &fs::read_to_string(&strips).unwrap());
+    let pages = ["report.html", "strips.html"].map(|name| here.join(name));
+    let [report, strips] = [&pages[0], &pages[1]].map(|path| path.to_str().unwrap());
+    on(&["--html", report, "--feedback", strips]);
+    for page in &pages {
+        let page = fs::read_to_string(page).unwrap();
+        shows("a page", &page);
+        text_of(&page);
+    }
 
     let marks = fs::read_to_string(&marks).unwrap();
     // A gradebook begins with a byte-order mark if it is not ASCII.

@@ -14,6 +14,8 @@ mod answer_key_files;
 mod answer_key_options;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod answer_key_outputs;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod answer_key_pages;
 mod auto_traits;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod balance;
@@ -45,6 +47,8 @@ mod numbers;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod operation;
 mod order;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod page;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod plan;
 #[cfg(all(feature = "report", feature = "serde"))]

@@ -8,6 +8,7 @@ use effloresce::class::{Problem, Sheet};
 use serde_json::Value;
 
 use crate::answer_key::{self, ISSUED};
+use crate::page::text_of;
 use crate::ran::{Ran, folder, names_in, run_program, sheet, words};
 
 fn run(arguments: &[&str]) -> Ran {
@@ -212,49 +213,6 @@ fn the_paper_has_every_page_twice() {
         12
     );
     assert_eq!(files["pupils.md"].matches("\n### Bench ").count(), 12);
-}
-
-/// The text of a page. Every element is closed, and the page needs no other file.
-#[track_caller]
-fn text_of(html: &str) -> String {
-    let page = html
-        .strip_prefix("<!DOCTYPE html>\n")
-        .expect("a page of HTML");
-    for outside in [
-        "http:", "https:", "<script", "<link", "url(", "@import", " src=",
-    ] {
-        // The name of a namespace is not a file.
-        let page = page.replace("xmlns=\"http://www.w3.org/2000/svg\"", "");
-        assert!(!page.contains(outside), "{outside}");
-    }
-    assert!(page.contains("<html lang=\"en-GB\">") && page.contains("<meta charset=\"utf-8\">"));
-    let mut open: Vec<&str> = Vec::new();
-    let mut text = String::new();
-    for part in page.split('<').skip(1) {
-        let (tag, rest) = part.split_once('>').expect("a tag ends");
-        let name = tag.split([' ', '\n']).next().unwrap();
-        if let Some(name) = name.strip_prefix('/') {
-            assert_eq!(open.pop(), Some(name), "{part}");
-        } else if !tag.ends_with('/') && name != "meta" {
-            open.push(name);
-        }
-        let inline = ["sub", "/sub", "strong", "/strong"].contains(&name);
-        text.push_str(if inline { "" } else { " " });
-        if !open.contains(&"style") && !open.contains(&"svg") {
-            text.push_str(rest);
-        }
-    }
-    assert!(open.is_empty(), "{open:?}");
-    let entities = [
-        ("&lt;", "<"),
-        ("&gt;", ">"),
-        ("&#39;", "'"),
-        ("&quot;", "\""),
-        ("&amp;", "&"),
-    ];
-    entities
-        .iter()
-        .fold(text, |text, (entity, c)| text.replace(entity, c))
 }
 
 #[test]

@@ -19,6 +19,7 @@ pub(crate) fn built(name: &str, source: &str) -> PathBuf {
     assert!(path.is_file(), "there is no {}: {first}", path.display());
     let sources = [
         repository().join("src"),
+        repository().join("templates"),
         repository().join("examples").join(source),
     ];
     let newest = sources.iter().map(|source| changed(source)).max();

@@ -79,8 +79,8 @@ struct Arguments {
     #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
     coverage: Option<String>,
     /// Write the paper for the lesson into this folder, which is made if it does not exist: the plan, cards and
-    /// questions for pupils, the answers, and an empty class sheet. Pages are Markdown and HTML to print. A salt
-    /// that does not suit has only the plan
+    /// questions for pupils, the answers, and an empty class sheet. Pages are Markdown and HTML to print. There
+    /// is only the plan if the salt does not suit or is not known, or if a crucible does not hold the samples
     #[arg(long, value_name = "FOLDER")]
     paper: Option<PathBuf>,
     /// Let --paper replace files that exist already
@@ -233,16 +233,31 @@ fn earlier(path: &Path, issued: &Formula) -> Result<(f64, Note), String> {
     let issued = of_rows
         .find_map(Result::ok)
         .unwrap_or_else(|| issued.clone());
-    let marked = Marker::new(issued, Method::new()).mark(&sheet);
-    let scatter = marked.excess_scatter().ok_or_else(|| {
+    // What the balances do not explain, if nothing else is assumed to scatter.
+    let bare = Method::new().repeatability(0.0);
+    let bare = bare.map_err(|error| failure(error.into()))?;
+    let scatter = |method: Method| {
+        let marked = Marker::new(issued.clone(), method).mark(&sheet);
+        marked.excess_scatter().cloned()
+    };
+    let both = scatter(bare).zip(scatter(Method::new()));
+    let (own, usual) = both.ok_or_else(|| {
         format!("--earlier: {place} has fewer than five benches with readings; give a larger class")
     })?;
-    let repeatability = scatter.repeatability_shown().unwrap_or_default();
-    let text = format!(
-        "The scatter of {} benches of an earlier class gives a repeatability of {:.2} % of the water.",
-        scatter.n(),
-        100.0 * repeatability
-    );
+    let repeatability = usual.repeatability_shown().unwrap_or_default();
+    let own = own.repeatability_shown().unwrap_or_default();
+    let (n, percent) = (usual.n(), 100.0 * repeatability);
+    let text = match usual.repeatability() == Some(repeatability) {
+        true => format!(
+            "The scatter of {n} benches of an earlier class, without that of the balance, is {:.2} % of the water. The \
+             plan takes {percent:.2} %, the usual repeatability (common practice, no source), because a small class may agree by \
+             chance.",
+            100.0 * own
+        ),
+        false => format!(
+            "The scatter of {n} benches of an earlier class gives a repeatability of {percent:.2} % of the water."
+        ),
+    };
     Ok((repeatability, Note::new("earlier_class", text)))
 }
 

@@ -146,7 +146,7 @@ pub(crate) use defensible::NUMERIC_QUANTITIES;
 #[cfg(feature = "class")]
 pub(crate) use exchange::{with_digits_kept, with_one_digit_changed};
 #[cfg(feature = "report")]
-pub(crate) use hazard::{cautions_for, general_cautions_for, own_cautions_for};
+pub(crate) use hazard::{cautions_for, general_cautions_for, may_harm_for_life, own_cautions_for};
 pub(crate) use interval::percent;
 #[cfg(feature = "class")]
 pub(crate) use method::USUAL_REPEATABILITY;

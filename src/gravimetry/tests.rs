@@ -951,6 +951,41 @@ fn the_working_can_be_followed() {
 }
 
 #[test]
+fn the_ratio_follows_from_the_amounts_as_they_are_shown() {
+    let last_step = |salt: &str, residue: &str, weighings: &Weighings| {
+        let method = Method::new().residue(&formula(residue)).unwrap();
+        let run = method.dehydration(&formula(salt), weighings).unwrap();
+        let working = run.working();
+        let step = working
+            .steps()
+            .iter()
+            .find(|step| step.what() == "mole ratio");
+        let step = step.unwrap();
+        (step.numbers().to_string(), step.result().to_string())
+    };
+    let net =
+        |hydrate: &str, residue: &str| Weighings::net(read(hydrate), read(residue), Net::Tared);
+    // With one guard digit, 0.06106/0.01012 is 6.034.
+    assert_eq!(
+        last_step("MgSO4", "MgSO4·H2O", &net("2.50", "1.40")),
+        ("1 + 0.061060 mol / 0.010117 mol".into(), "7.04".into())
+    );
+    for (salt, residue, left) in [("MgSO4", "MgSO4·H2O", 1), ("CuSO4", "CuSO4", 0)] {
+        for hundredths in 100..200 {
+            let weighings = net("2.50", &format!("1.{:02}", hundredths - 100));
+            let (numbers, result) = last_step(salt, residue, &weighings);
+            let quotient = numbers.strip_prefix("1 + ").unwrap_or(&numbers);
+            let amounts: Vec<Ratio> = quotient
+                .split(" / ")
+                .map(|amount| amount.strip_suffix(" mol").unwrap().parse().unwrap())
+                .collect();
+            let shown = amounts[0].checked_div(&amounts[1]).unwrap() + left;
+            rounds_to(&shown, &result);
+        }
+    }
+}
+
+#[test]
 fn a_balance_may_bring_its_own_uncertainty() {
     let weighings = bench("20.0000", "25.0000", &["23.2000"]);
     let with = |method: Method| {

@@ -42,7 +42,7 @@ pub(crate) enum Warning {
 }
 
 impl Warning {
-    pub(super) fn note(&self) -> Note {
+    pub(crate) fn note(&self) -> Note {
         match self {
             Warning::OneHeating => one_heating(),
             Warning::NotConstant(change, criterion) => {
@@ -202,7 +202,7 @@ pub(crate) enum Gain {
 }
 
 impl Gain {
-    pub(super) fn note(&self) -> Note {
+    pub(crate) fn note(&self) -> Note {
         const CAUSES: &str = "Possible causes: moisture or oxygen taken up, a container still warm at the weighing before, or a misreading.";
         match self {
             Gain::One(heating, gain) => {

@@ -7,7 +7,7 @@ use alloc::string::String;
 use super::dehydration::Dehydration;
 use super::quantity::Quantity;
 use super::series::places_of;
-use crate::number::{Reading, TieRule};
+use crate::number::{Reading, Rounded, TieRule};
 use crate::working::{Step, Working};
 
 impl Dehydration {
@@ -84,10 +84,29 @@ impl Dehydration {
         Step::new(quantity.name(), symbols, numbers, result, quantity.unit())
     }
 
-    /// An amount with one guard digit.
+    /// An amount with one guard digit, or with as many more as the ratio needs to follow from the amounts as shown.
     fn guarded(&self, quantity: Quantity) -> Option<String> {
+        Some(format!("{}", self.amount(quantity, self.guard_digits())?))
+    }
+
+    fn amount(&self, quantity: Quantity, guard_digits: u32) -> Option<Rounded> {
         let amount = self.measured(quantity)?;
-        Some(format!("{}", amount.guarded(1, TieRule::Even)))
+        Some(amount.guarded(guard_digits, TieRule::Even))
+    }
+
+    fn guard_digits(&self) -> u32 {
+        const MOST: u32 = 4;
+        let follows = |digits: &u32| {
+            let water = self.amount(Quantity::MolWater, *digits)?;
+            let salt = self.amount(Quantity::MolSalt, *digits)?;
+            let shown = water.value().checked_div(&salt.value())? + &self.residual.waters;
+            let ratio = self.measured(Quantity::Ratio)?.written(TieRule::Even);
+            let places = ratio.decimal_places().max(0);
+            let [shown, ratio] = [shown, ratio.value()].map(|x| x.to_places(places, TieRule::Even));
+            (shown == ratio).then_some(())
+        };
+        let found = (1..=MOST).find(|digits| follows(digits).is_some());
+        found.unwrap_or(1)
     }
 
     /// A reading with the decimal places of the balance.

@@ -314,7 +314,8 @@ fn pupils_read_short_sentences_that_do_not_say_x() {
         "KAl(SO4)2·12H2O",
         "NaC2H3O2·3H2O",
         "CuCl2·2H2O",
-        "RbCl·2H2O",
+        "Na2HPO4·12H2O",
+        "Al2(SO4)3·18H2O",
     ] {
         let arguments = ["--issued", hydrate, "--benches", "2"];
         let files = paper("pupils", &arguments);
@@ -344,6 +345,16 @@ fn the_scatter_of_an_earlier_class_counts() {
     let plan = words(&run(&arguments).quiet());
     let said = "The scatter of 5 benches of an earlier class gives a repeatability of 0.";
     assert!(plan.contains(said), "{plan}");
+    // A class that agrees better than usual says so, with its own figure.
+    let text = "bench,hydrate_g,residue_g\nHeron,2.6660,1.3019\nWren,2.7010,1.3190\nFinch,2.6880,1.3127\n\
+                Rook,2.6400,1.2893\nLark,2.6550,1.2966\n";
+    let close = sheet("close.csv", text);
+    let of_close = run(&with(&ISSUED, &["--earlier", close.to_str().unwrap()]));
+    let of_close = words(&of_close.quiet());
+    let said = "The scatter of 5 benches of an earlier class, without that of the balance, is 0.00 % of the water. The \
+                plan takes 0.30 %, the usual repeatability (common practice, no source), because a small class may agree \
+                by chance.";
+    assert!(of_close.contains(said), "{of_close}");
     // The same repeatability, given by hand.
     let (_, rest) = plan.split_once("gives a repeatability of ").unwrap();
     let percent = rest.split(' ').next().unwrap();
@@ -537,7 +548,7 @@ fn a_class_that_heats_to_a_lower_hydrate_practises_it() {
                 is x.";
     assert!(pupils.contains(task), "{pupils}");
     assert!(
-        key.contains("1 + 0.06106 mol / 0.01012 mol = 7.04"),
+        key.contains("1 + 0.061060 mol / 0.010117 mol = 7.04"),
         "{key}"
     );
     let pupils = &paper("whole", &with(&ISSUED, &["--benches", "2"]))["pupils.md"];
@@ -621,4 +632,136 @@ fn a_plan_says_first_whether_the_salt_suits() {
     let files = paper("cupboard", &["--issued", "NiCl2·6H2O", "--benches", "2"]);
     let on_card = "Wear eye protection. Heat only in the fume cupboard.";
     assert_eq!(files["pupils.md"].matches(on_card).count(), 2);
+}
+
+/// Nobody hands a salt to pupils of which nothing is known, or more of it than a crucible holds.
+#[test]
+fn what_is_not_known_or_too_much_has_no_pages_for_pupils() {
+    for (options, said) in [
+        (
+            &["--issued", "Nd2(SO4)3·8H2O"][..],
+            "It is not known here whether loss on heating gives the x of Nd2(SO4)3·8H2O. So there are no pages for \
+             pupils, and no answers.",
+        ),
+        (
+            &["--issued", "MgHPO4·3H2O"],
+            "It is not known here whether loss on heating gives the x of MgHPO4·3H2O. So there are no pages for pupils, \
+             and no answers.",
+        ),
+        (
+            &["--issued", "MgSO4·7H2O", "--readability", "0.1"],
+            "On this balance, each bench would heat too much for a usual crucible. So there are no pages for pupils, \
+             and no answers.",
+        ),
+    ] {
+        let files = paper("plan_only", &with(options, &["--benches", "2"]));
+        let names: Vec<&str> = files.keys().map(String::as_str).collect();
+        assert_eq!(names, ["plan.html", "plan.md", "plan.svg"], "{options:?}");
+        let plan = words(&files["plan.md"]).replace('\u{A0}', " ");
+        assert!(plan.contains(said), "{plan}");
+    }
+}
+
+/// Whether pupils may handle what may cause cancer or harm the unborn is said before everything else.
+#[test]
+fn who_may_handle_a_salt_that_harms_for_life_is_said_first() {
+    for salt in [
+        "CoCl2·6",
+        "NiSO4·6",
+        "K2Ni(SO4)2·6",
+        "NiC2O4·2",
+        "Na2B4O7·10",
+    ] {
+        let hydrate = format!("{salt}H2O");
+        let files = paper("harms", &["--issued", &hydrate, "--benches", "2"]);
+        let (salt, _) = salt.split_once('·').unwrap();
+        let text = |name: &str| words(&files[name]).replace('\u{A0}', " ");
+        for page in ["plan.md", "key.md"] {
+            let page = text(page);
+            let said = page.find("decides by the local rules whether pupils may handle it. If they may not, demonstrate");
+            assert!(said < page.find("## Safety") && said.is_some(), "{page}");
+        }
+        let pupils = text("pupils.md");
+        let first = format!(
+            "## Safety - Your teacher decides by the local rules whether you may handle {salt}."
+        );
+        assert!(pupils.contains(&first), "{pupils}");
+        let on_card = format!("Handle {salt} only if your teacher allows it.");
+        assert_eq!(pupils.matches(&on_card).count(), 2, "{pupils}");
+    }
+    let files = paper("harmless", &with(&ISSUED, &["--benches", "2"]));
+    assert!(!files["plan.md"].contains("local rules whether"));
+    assert!(!files["pupils.md"].contains("only if your teacher"));
+}
+
+/// A limit that a burner can exceed comes with the means to keep it.
+#[test]
+fn a_card_says_how_to_stay_below_the_limit() {
+    for (hydrate, limit, how) in [
+        (
+            "CuSO4·5H2O",
+            "Do not heat CuSO4 above about 400 °C.",
+            "Use a small flame. Do not let the crucible glow. Stop if you see this sign of too much heat: it turns",
+        ),
+        (
+            "Al2(SO4)3·18H2O",
+            "Do not heat Al2(SO4)3 above about 430 °C.",
+            "Use a small flame. Do not let the crucible glow.",
+        ),
+        (
+            "CuCl2·2H2O",
+            "Do not heat CuCl2 above about 200 °C.",
+            "Use an oven or a hot plate with a thermometer, not a burner.",
+        ),
+    ] {
+        let files = paper("below", &["--issued", hydrate, "--benches", "2"]);
+        let text = |name: &str| words(&files[name]).replace('\u{A0}', " ");
+        let pupils = text("pupils.md");
+        assert!(
+            pupils.matches(&format!("{limit} {how}")).count() >= 2,
+            "{pupils}"
+        );
+        let has_glow = text("plan.md").contains("A crucible glows from about 525 °C");
+        assert_eq!(has_glow, !how.contains("oven"), "{hydrate}");
+    }
+}
+
+/// Each row says what follows from its check, and no card goes on after two readings that agree.
+#[test]
+fn a_card_says_when_to_stop_heating() {
+    let four = ["--benches", "1", "--heatings", "4"];
+    let pupils = &paper("four", &with(&ISSUED, &four))["pupils.md"];
+    let pupils = pupils.replace('\u{A0}', " ");
+    let stop = "| Do the last two readings differ by 0.02 g or less? Then stop heating. If not, heat again. |";
+    assert_eq!(pupils.matches(stop).count(), 2, "{pupils}");
+    let tell = "| The last two readings differ by 0.02 g or less. If not, tell your teacher. |";
+    assert_eq!(pupils.matches(tell).count(), 1, "{pupils}");
+    // One heating has nothing to compare, and the teacher is told so.
+    let files = paper(
+        "one",
+        &with(&ISSUED, &["--benches", "1", "--heatings", "1"]),
+    );
+    let pupils = words(&files["pupils.md"]);
+    assert!(!pupils.contains("weigh until two"), "{pupils}");
+    assert!(pupils.contains("This does not show whether all the water has left."));
+    let said = "Each sample is heated once, so nothing shows whether all the water has left. Heat each at least twice.";
+    assert!(words(&files["plan.md"]).contains(said));
+}
+
+#[test]
+fn a_criterion_finer_than_the_balance_is_told() {
+    let plan = |criterion| words(&run(&with(&ISSUED, &["--constant-mass", criterion])).quiet());
+    let said = "The criterion for constant mass (0.001 g) is finer than the smallest step of the balance (0.01 g).";
+    assert!(plan("0.001").contains(said), "{}", plan("0.001"));
+    assert!(!plan("0.01").contains("is finer than"));
+}
+
+/// A degree to which x might be rounded is not sold as a hydrate.
+#[test]
+fn the_nearest_other_is_a_hydrate_only_if_one_is_known() {
+    let plan = |hydrate| words(&run(&["--issued", hydrate]).quiet());
+    let said = "CuSO4·6H2O, the nearest formula to which x could be rounded. No such hydrate is known here.";
+    assert!(plan("CuSO4·5H2O").contains(said), "{}", plan("CuSO4·5H2O"));
+    let said = "enough to distinguish NiSO4·6H2O from NiSO4·7H2O, the nearest other hydrate.";
+    assert!(plan("NiSO4·6H2O").contains(said), "{}", plan("NiSO4·6H2O"));
 }

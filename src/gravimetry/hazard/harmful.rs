@@ -1,8 +1,12 @@
 //! Rules by elements whose salts harm, if no row of the catalogue classifies the salt.
 
+#[cfg(feature = "report")]
+use super::super::salts::SaltFacts;
 use super::super::salts::Severity::Care;
 use super::rule::Effect::Risk;
 use super::rule::{HALIDES, Hydrate, Rule};
+#[cfg(feature = "report")]
+use crate::formula::Formula;
 
 /// Whether the salt has the element, and an anion with which such salts dissolve.
 fn is_soluble(hydrate: &Hydrate, element: &str) -> bool {
@@ -11,6 +15,23 @@ fn is_soluble(hydrate: &Hydrate, element: &str) -> bool {
     // A formula that only counts its atoms does not show the sulfate.
     let has_anion = has_anion || ions.has_loose(&["S"]) && ions.has_loose(&["O"]);
     ions.has_element(&[element]) && has_anion && !hydrate.is_classified()
+}
+
+/// Whether a salt may cause cancer or genetic defects, or harm fertility or the unborn child, by its hazard statements
+/// or by its elements. The elements are those of the rules that say so. What is only suspected does not count.
+#[cfg(feature = "report")]
+pub(crate) fn may_harm_for_life(formula: &Formula) -> bool {
+    const STATEMENTS: [&str; 3] = ["H340", "H350", "H360"];
+    let hydrate = Hydrate::new(formula);
+    let mut stated = hydrate
+        .facts()
+        .map_or(&[][..], SaltFacts::hazard_statements)
+        .iter();
+    let is_grave = |code: &str| STATEMENTS.iter().any(|grave| code.starts_with(grave));
+    let has_element = |symbols: &[&str]| hydrate.ions.has_element(symbols);
+    stated.any(|own| is_grave(own.value().code()))
+        || has_element(&["Be", "As", "Cd", "Co", "Ni", "Pb"])
+        || has_element(&["B"]) && has_element(&["O"])
 }
 
 pub(super) const RULES: &[Rule] = &[

@@ -24,6 +24,8 @@ mod tests;
 mod toxic;
 
 pub(super) use finding::{leaving_with_water, reacts_with_water};
+#[cfg(feature = "report")]
+pub(crate) use harmful::may_harm_for_life;
 pub(super) use safety::cautions_for_most_severe;
 pub use safety::{HeatingSafety, cautions};
 #[cfg(feature = "report")]

@@ -172,6 +172,11 @@ fn weigh_between(limit: &Ratio, division: &Ratio) -> Interval {
     }
 }
 
+/// Whether a usual crucible holds this mass of hydrate well.
+fn fits_a_crucible(hydrate: &Ratio) -> bool {
+    *hydrate <= LARGE_SAMPLE.into()
+}
+
 impl Plan {
     /// Sets the number of benches.
     ///
@@ -286,10 +291,16 @@ impl Plan {
     }
 
     /// The nearest hydrate that the weighings must distinguish from what was issued; `None` if there is no
-    /// other candidate.
+    /// other candidate. It need not exist: x might be rounded to any whole number.
     #[must_use]
     pub fn nearest_other(&self) -> Option<&Formula> {
         self.other.as_ref().map(Candidate::formula)
+    }
+
+    /// Whether the catalogue or the method names the nearest other hydrate.
+    #[cfg(feature = "report")]
+    pub(crate) fn nearest_is_known(&self) -> bool {
+        self.other.as_ref().is_some_and(Candidate::known)
     }
 
     /// Half the distance to the nearest other candidate: the largest expanded uncertainty of x that
@@ -381,19 +392,23 @@ impl Plan {
         no_resolution.into_iter().chain(no_relative)
     }
 
+    /// Whether the least mass of hydrate is too much for a usual crucible. Then a reason says so.
+    pub(crate) fn has_large_sample(&self) -> bool {
+        !fits_a_crucible(self.weigh_between.low())
+    }
+
     fn large_sample(&self) -> Option<PlanReason> {
-        let fits = |low: &Ratio| *low <= LARGE_SAMPLE.into();
-        let low = self.weigh_between.low();
-        if fits(low) {
+        if !self.has_large_sample() {
             return None;
         }
+        let low = self.weigh_between.low();
         // The coarsest balance is the first.
         let mut needed = self.balances.iter().map(|balance| {
             let step = &balance.readability;
             let needed = weigh_between(&balance.limits.largest().value(), step);
             (step, needed.low)
         });
-        let finer = needed.find(|(step, low)| **step < self.division && fits(low));
+        let finer = needed.find(|(step, low)| **step < self.division && fits_a_crucible(low));
         let finer = finer.map(|(step, low)| {
             let low = low.to_places(places_of(step), TieRule::Even);
             (step.clone(), low)

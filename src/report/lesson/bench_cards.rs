@@ -58,6 +58,12 @@ impl LessonPaper {
             let (first, _) = hottest.text().split_once(". ").unwrap_or_default();
             reminder += &format!(" {first}.");
         }
+        if let Some(how) = self.how_to_keep_below() {
+            reminder += &format!(" {how}");
+        }
+        if self.harms_for_life() {
+            reminder += &format!(" Handle {} only if your teacher allows it.", self.salt());
+        }
         reminder
     }
 
@@ -85,6 +91,9 @@ impl LessonPaper {
             };
             let check = match heating {
                 1 => "The reading is lower than before. It is still above that of the empty crucible.".into(),
+                _ if heating < self.heatings => format!(
+                    "Do the last two readings differ by {criterion} g or less? Then stop heating. If not, heat again."
+                ),
                 _ => format!(
                     "The last two readings differ by {criterion} g or less. If not, tell your teacher."
                 ),

@@ -54,7 +54,8 @@ impl LessonPaper {
     /// Returns all files: the plan and the answers for the teacher, the pages for pupils, each as Markdown
     /// and as HTML that needs no other file, the picture of the plan, and the empty class sheet as CSV.
     ///
-    /// If loss on heating does not give the x of the salt, there is only the plan, which says why.
+    /// There is only the plan if loss on heating does not give the x of the salt, if nothing says whether it does, or if
+    /// a usual crucible does not hold the samples. The plan says why.
     ///
     /// # Errors
     /// Returns an error if the salt must not be heated in a school, or if a file cannot be written in memory.
@@ -68,7 +69,8 @@ impl LessonPaper {
         let plan = self.plan_blocks(self.picture());
         let mut pages = Vec::from([("plan.md", "plan.html", &plan)]);
         let (pupils, key) = (self.pupil_blocks(), self.key_blocks());
-        if !self.is_unfit() {
+        let has_pages = self.no_pages().is_none();
+        if has_pages {
             pages.push(("pupils.md", "pupils.html", &pupils));
             pages.push(("key.md", "key.html", &key));
         }
@@ -87,7 +89,7 @@ impl LessonPaper {
             name: picture.file,
             bytes: picture.svg.clone().into_bytes(),
         }));
-        if !self.is_unfit() {
+        if has_pages {
             files.push(PaperFile {
                 name: "class_sheet.csv",
                 bytes: self.empty_sheet()?,

@@ -7,7 +7,9 @@ use alloc::vec::Vec;
 use super::super::block::Block;
 use super::super::numbers::grams;
 use crate::formula::Formula;
-use crate::gravimetry::{HeatingSafety, Plan, Severity, Weighings};
+use crate::gravimetry::{
+    HeatingSafety, Plan, Severity, Weighings, decompositions, may_harm_for_life,
+};
 use crate::number::Ratio;
 use crate::text::Note;
 
@@ -38,6 +40,22 @@ pub struct LessonPaper {
 
 /// The most heatings that a card has room for.
 const MOST_HEATINGS: u32 = 9;
+
+/// A limit up to here, in degrees Celsius, needs an oven: its caution says so.
+const OVEN: u16 = 300;
+/// A burner hardly heats a crucible to more than this, in degrees Celsius (common practice, no source).
+const HOT_BURNER: u16 = 800;
+
+/// Why there are no pages for pupils and no answers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum NoPages {
+    /// Loss on heating does not give x.
+    Unfit,
+    /// Nothing says whether loss on heating gives x.
+    NotKnown,
+    /// A usual crucible does not hold the sample.
+    LargeSample,
+}
 
 impl LessonPaper {
     /// Makes the paper for a lesson with two balances, two heatings of each sample, and two minutes for each
@@ -144,9 +162,18 @@ impl LessonPaper {
         self.safety.severity() == Severity::Forbidden
     }
 
-    /// Whether loss on heating does not give x. Pupils do not heat such a salt.
-    pub(super) fn is_unfit(&self) -> bool {
-        self.safety.suitable() == Some(false)
+    /// Why pupils do not heat this salt, or not on this balance.
+    pub(super) fn no_pages(&self) -> Option<NoPages> {
+        match self.safety.suitable() {
+            Some(false) => Some(NoPages::Unfit),
+            None => Some(NoPages::NotKnown),
+            Some(true) => self.plan.has_large_sample().then_some(NoPages::LargeSample),
+        }
+    }
+
+    /// Whether the salt may do harm that lasts, so that the local rules may keep it from pupils.
+    pub(super) fn harms_for_life(&self) -> bool {
+        may_harm_for_life(self.plan.issued())
     }
 
     /// The caution that says how hot the sample may become, if it is known.
@@ -155,15 +182,69 @@ impl LessonPaper {
         cautions.find(|caution| caution.code() == "safe_up_to")
     }
 
+    /// How hot the sample may become, in degrees Celsius, if it is known.
+    fn limit(&self) -> Option<u16> {
+        let mut values = self.hottest()?.values();
+        let (_, celsius) = values.find(|(name, _)| *name == "celsius")?;
+        celsius.parse().ok()
+    }
+
+    /// How to keep the sample below that temperature, in sentences for pupils. Not said of a temperature that a
+    /// burner hardly reaches.
+    pub(super) fn how_to_keep_below(&self) -> Option<String> {
+        let limit = self.limit().filter(|celsius| *celsius < HOT_BURNER)?;
+        if limit <= OVEN {
+            return Some("Use an oven or a hot plate with a thermometer, not a burner.".into());
+        }
+        let mut text = String::from("Use a small flame. Do not let the crucible glow.");
+        if let Some(sign) = self.sign_of_too_much_heat() {
+            text += &format!(" Stop if you see this sign of too much heat: {sign}.");
+        }
+        Some(text)
+    }
+
+    /// Where the advice to keep the sample below its limit is from, for the teacher.
+    pub(super) fn why_not_glowing(&self) -> Option<String> {
+        let limit = self.limit()?;
+        (limit > OVEN && limit < HOT_BURNER).then(|| {
+            format!(
+                "A burner can heat a crucible to more than {limit} °C. A crucible glows from about 525 °C (J. W. Draper, \
+                 Philosophical Magazine 1847, 30, 345; from memory). A sign is a hint, not the end point. A furnace with a \
+                 thermometer is surer (common practice, no source)."
+            )
+        })
+    }
+
+    /// The sign that the salt decomposes, if one is known. A lower hydrate that loses its water shows none.
+    fn sign_of_too_much_heat(&self) -> Option<&'static str> {
+        if self.plan.residue().waters().is_some() {
+            return None;
+        }
+        decompositions(&self.salt()).last()?.sign()
+    }
+
     /// What comes first on the pages for the teacher: whether the hydrate suits the experiment, and its
     /// cautions.
     pub(super) fn safety_first(&self) -> Vec<Block> {
         let cautions = self.safety.cautions();
-        Vec::from([
-            Block::Paragraph(self.suitability()),
-            Block::section("Safety"),
-            Block::dashes(cautions.iter().map(Note::text)),
-        ])
+        let mut blocks = Vec::from([Block::Paragraph(self.suitability())]);
+        blocks.extend(self.who_handles_it().map(Block::Paragraph));
+        blocks.push(Block::section("Safety"));
+        blocks.push(Block::dashes(cautions.iter().map(Note::text)));
+        blocks
+    }
+
+    /// Who decides whether pupils handle a salt that may do harm that lasts.
+    fn who_handles_it(&self) -> Option<String> {
+        let is_heated = !self.is_forbidden() && self.no_pages() != Some(NoPages::Unfit);
+        (is_heated && self.harms_for_life()).then(|| {
+            format!(
+                "{} may cause cancer or genetic defects, or harm fertility or the unborn child. The person in charge of \
+                 the laboratory decides by the local rules whether pupils may handle it. If they may not, demonstrate the \
+                 experiment.",
+                self.salt()
+            )
+        })
     }
 
     /// Whether the hydrate suits the experiment, in words.
@@ -179,17 +260,51 @@ impl LessonPaper {
             Severity::Care => " The salt needs care.",
             _ => "",
         };
-        match safety.suitable() {
-            Some(true) => format!("Loss on heating gives the x of {issued}.{care}"),
-            Some(false) => format!(
+        match self.no_pages() {
+            None => format!("Loss on heating gives the x of {issued}.{care}"),
+            Some(NoPages::Unfit) => format!(
                 "Loss on heating does not give the x of {issued}, for the reasons below. Choose another salt. There \
                  are no pages for pupils, and no answers."
             ),
-            None => {
-                format!(
-                    "It is not known here whether loss on heating gives the x of {issued}.{care}"
-                )
+            Some(NoPages::NotKnown) => format!(
+                "It is not known here whether loss on heating gives the x of {issued}.{care} So there are no pages for \
+                 pupils, and no answers. Choose another salt, or ask the person in charge of the laboratory."
+            ),
+            Some(NoPages::LargeSample) => format!(
+                "Loss on heating gives the x of {issued}.{care} On this balance, each bench would heat too much for a usual \
+                 crucible. So there are no pages for pupils, and no answers. What helps is below the masses."
+            ),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::gravimetry::{cautions, known_salts};
+
+    /// The words and the statements of the cautions, and the rule of the paper, speak of the same salts.
+    #[test]
+    fn every_salt_whose_cautions_speak_of_lasting_harm_is_one() {
+        const WORDS: [&str; 4] = ["cancer", "genetic defects", "fertility", "unborn"];
+        let speaks_of_it = |note: &Note| {
+            note.text().split(". ").any(|sentence| {
+                let is_suspected = sentence.to_lowercase().contains("suspected");
+                !is_suspected && WORDS.iter().any(|word| sentence.contains(word))
+            })
+        };
+        let mut harmful = 0;
+        for facts in known_salts() {
+            let salt = facts.salt();
+            let is_forbidden = HeatingSafety::of(salt).severity() == Severity::Forbidden;
+            if !is_forbidden && cautions(salt).iter().any(speaks_of_it) {
+                assert!(may_harm_for_life(salt), "{salt}");
+                harmful += 1;
             }
+        }
+        assert!(harmful > 10, "{harmful}");
+        for harmless in ["MgSO4·7H2O", "CuSO4·5H2O", "BaCl2·2H2O", "ZnSO4·7H2O"] {
+            assert!(!may_harm_for_life(&harmless.parse().unwrap()), "{harmless}");
         }
     }
 }

@@ -46,10 +46,24 @@ impl LessonPaper {
         let own = cautions
             .iter()
             .filter(|caution| !["who_decides", "waste"].contains(&caution.code()));
-        let own = own.map(|caution| short_sentences(caution.text()));
+        let own = own.map(|caution| {
+            let text = short_sentences(&without_waters(caution.text()));
+            // The caution itself names the oven.
+            let how = self.how_to_keep_below();
+            let how = how.filter(|_| caution.code() == "safe_up_to" && !text.contains("oven"));
+            how.map_or(text.clone(), |how| format!("{text} {how}"))
+        });
+        let who_handles_it = self.harms_for_life().then(|| {
+            format!(
+                "Your teacher decides by the local rules whether you may handle {}. If not, your teacher shows you the \
+                 experiment.",
+                self.salt()
+            )
+        });
         let who_decides =
             "Your teacher decides. The safety data sheet and the local rules count first.";
-        own.chain([who_decides.to_string()]).collect()
+        let all = who_handles_it.into_iter().chain(own);
+        all.chain([who_decides.to_string()]).collect()
     }
 
     /// What is said of waste.
@@ -67,7 +81,9 @@ impl LessonPaper {
         let mut task = Vec::from([
             format!("You have {hydrate}. The number x is not known. Heat drives off water."),
             match self.heatings {
-                1 => "Follow the card of your bench. You heat, cool and weigh once.".into(),
+                1 => "Follow the card of your bench. You heat, cool and weigh once. This does not show whether all the \
+                      water has left."
+                    .into(),
                 _ => format!(
                     "Follow the card of your bench. Heat, cool and weigh until two readings in a row differ by {} g or \
                      less. Then {residue} is left.",
@@ -139,6 +155,31 @@ impl LessonPaper {
 /// The most words of a sentence that a pupil reads alone.
 const MOST_WORDS: usize = 20;
 
+/// A caution without the number of waters, which pupils are to find: "the decahydrate" becomes "the hydrate", and a
+/// clause that counts waters is left out.
+fn without_waters(text: &str) -> String {
+    let (text, stop) = match text.strip_suffix('.') {
+        Some(text) => (text, "."),
+        None => (text, ""),
+    };
+    let sentences = text.split(". ").map(|sentence| {
+        let mut clauses = sentence.split(", ");
+        let first = clauses.next();
+        let others = clauses.filter(|clause| !clause.contains(" waters"));
+        let kept: Vec<&str> = first.into_iter().chain(others).collect();
+        kept.join(", ")
+    });
+    let text = sentences.collect::<Vec<String>>().join(". ") + stop;
+    let words = text.split(' ').map(|word| {
+        let bare = word.trim_end_matches(|c: char| !c.is_alphanumeric());
+        match bare.ends_with("hydrate") {
+            true => word.replacen(bare, "hydrate", 1),
+            false => word.to_string(),
+        }
+    });
+    words.collect::<Vec<String>>().join(" ")
+}
+
 /// A caution in sentences that a pupil can read alone. A long list becomes several sentences. What is said
 /// of the source is for the teacher.
 fn short_sentences(text: &str) -> String {
@@ -159,7 +200,7 @@ fn shortened(long: &str) -> String {
                 last.push_str(", ");
                 last.push_str(clause);
             }
-            _ => sentences.push(clause.into()),
+            _ => sentences.push(clause.strip_prefix("and ").unwrap_or(clause).into()),
         }
     }
     let sentences = sentences.iter().map(|words| sentence(words));
@@ -168,7 +209,55 @@ fn shortened(long: &str) -> String {
 
 #[cfg(test)]
 mod tests {
+    use super::super::super::markdown;
     use super::*;
+    use crate::gravimetry::{Method, known_salts};
+
+    #[test]
+    fn no_page_for_pupils_says_how_much_water_a_bottle_holds() {
+        let mut pages = 0;
+        for facts in known_salts() {
+            for waters in facts.known_hydrates() {
+                let issued = facts.salt().with_waters(waters);
+                let plan =
+                    issued.map(|issued| Method::new().plan(&issued, "0.01".parse().unwrap()));
+                let Some(Ok(plan)) = plan else { continue };
+                let issued = plan.issued().to_string();
+                let paper = LessonPaper::new(plan.benches(1).unwrap());
+                if paper.is_forbidden() || paper.no_pages().is_some() {
+                    continue;
+                }
+                let mut page = String::new();
+                markdown::write(&paper.pupil_blocks(), &mut page).unwrap();
+                assert!(!page.contains(&issued), "{issued}: {page}");
+                let words = page.split(|c: char| !c.is_alphanumeric());
+                for word in words {
+                    let counts = word.to_lowercase().ends_with("hydrate") && word != "hydrate";
+                    assert!(!counts, "{issued}: {word}");
+                }
+                assert!(!page.contains(" waters"), "{issued}: {page}");
+                pages += 1;
+            }
+        }
+        assert!(pages > 80, "{pages}");
+    }
+
+    #[test]
+    fn a_caution_loses_only_what_counts_the_water() {
+        for (caution, kept) in [
+            (
+                "Na2HPO4 needs care: the dodecahydrate melts at 35 °C and spits, and near 250 °C it loses water.",
+                "Na2HPO4 needs care: the hydrate melts at 35 °C and spits, and near 250 °C it loses water.",
+            ),
+            (
+                "Al2(SO4)3 needs care: the hydrate swells, and bottles hold 14 to 18 waters. (This is from memory.)",
+                "Al2(SO4)3 needs care: the hydrate swells. (This is from memory.)",
+            ),
+            ("It spits, and bottles hold 2 waters.", "It spits."),
+        ] {
+            assert_eq!(without_waters(caution), kept);
+        }
+    }
 
     #[test]
     fn a_long_list_of_hazards_becomes_short_sentences() {

@@ -71,7 +71,12 @@ impl LessonPaper {
         questions.push((question, Some(answer)));
         let others = [
             (
-                "Why do you heat, cool and weigh until two readings agree?",
+                match self.heatings {
+                    1 => {
+                        "You heat once. What would it show if you heated again and two readings agreed?"
+                    }
+                    _ => "Why do you heat, cool and weigh until two readings agree?",
+                },
                 "The first heating may leave water behind. If two readings agree, no more water leaves.",
             ),
             (

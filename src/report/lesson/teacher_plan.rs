@@ -10,7 +10,7 @@ use super::super::numbers::two_figures;
 use super::super::picture::picture;
 use super::super::table::TextTable;
 use super::lesson_paper::LessonPaper;
-use crate::gravimetry::{PlannedBalance, salt_facts};
+use crate::gravimetry::{PlannedBalance, Warning, salt_facts};
 use crate::number::{Ratio, Rounded, TieRule};
 use crate::text::Note;
 
@@ -29,7 +29,8 @@ impl LessonPaper {
         }
         blocks.push(Block::section("Weigh out"));
         blocks.extend(self.masses());
-        blocks.push(Block::dashes(plan.reasons().iter().map(Note::text)));
+        let reasons = plan.reasons().into_iter().chain(self.remarks());
+        blocks.push(Block::dashes(reasons.map(|note| note.text().to_string())));
         blocks.extend(self.heating());
         blocks.push(Block::section("Balances"));
         blocks.push(Block::paragraph(
@@ -44,6 +45,21 @@ impl LessonPaper {
         blocks.extend(picture);
         blocks.extend(self.time());
         blocks
+    }
+
+    /// What is doubtful about how the lesson is run.
+    fn remarks(&self) -> Vec<Note> {
+        let mut remarks = Vec::new();
+        let (criterion, step) = (self.criterion(), self.plan.readability());
+        if criterion < *step {
+            remarks.push(Warning::CriterionBelowDivision(criterion, step.clone()).note());
+        }
+        if self.heatings == 1 {
+            let text = "Each sample is heated once, so nothing shows whether all the water has left. Heat each at least \
+                        twice.";
+            remarks.push(Note::new("one_heating", text));
+        }
+        remarks
     }
 
     /// The picture of the plan, if one can be drawn.
@@ -106,6 +122,11 @@ impl LessonPaper {
             format!("The limit of {celsius} °C: {source}.")
         });
         let mut sentences: Vec<String> = hottest.into_iter().collect();
+        sentences.extend(
+            self.how_to_keep_below()
+                .zip(self.why_not_glowing())
+                .map(|(how, why)| format!("{how} {why}")),
+        );
         let stages = facts.stages().iter().map(|stage| {
             let range = match stage.celsius() {
                 (low, high) if low == high => low.to_string(),
@@ -230,8 +251,14 @@ impl LessonPaper {
 fn limits_in_words(paper: &LessonPaper) -> Vec<String> {
     let mut words = Vec::new();
     if let Some(other) = paper.plan.nearest_other() {
+        let other = match paper.plan.nearest_is_known() {
+            true => format!("{other}, the nearest other hydrate"),
+            false => format!(
+                "{other}, the nearest formula to which x could be rounded. No such hydrate is known here"
+            ),
+        };
         words.push(format!(
-            "Resolution: enough to distinguish {} from {other}, the nearest other hydrate.",
+            "Resolution: enough to distinguish {} from {other}.",
             paper.plan.issued()
         ));
     }

@@ -36,7 +36,7 @@ pub(crate) struct NamedReading {
 }
 
 impl NamedReading {
-    pub(super) fn new(weighings: &ContainerWeighings, index: usize) -> Option<NamedReading> {
+    pub(crate) fn new(weighings: &ContainerWeighings, index: usize) -> Option<NamedReading> {
         let reading = match index {
             0 => &weighings.container,
             1 => &weighings.with_hydrate,
@@ -54,7 +54,7 @@ impl NamedReading {
     }
 
     /// The name as a request spells it.
-    pub(super) fn path(&self) -> String {
+    pub(crate) fn path(&self) -> String {
         match self.index {
             0 => "crucible".into(),
             1 => "crucible_hydrate".into(),
@@ -64,14 +64,15 @@ impl NamedReading {
 
     /// The name for people, with the reading.
     pub(super) fn words(&self) -> String {
-        let reading = &self.reading;
+        format!("{} ({} g)", self.name(), self.reading)
+    }
+
+    /// The name for people.
+    pub(crate) fn name(&self) -> String {
         match self.index {
-            0 => format!("the empty container ({reading} g)"),
-            1 => format!("the container with the hydrate ({reading} g)"),
-            _ => format!(
-                "the weighing after heating {} ({reading} g)",
-                self.index - 1
-            ),
+            0 => "the empty container".into(),
+            1 => "the container with the hydrate".into(),
+            _ => format!("the weighing after heating {}", self.index - 1),
         }
     }
 

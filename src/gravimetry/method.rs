@@ -206,7 +206,7 @@ impl Method {
     }
 
     /// The smallest step of the balance that these readings were taken on.
-    pub(super) fn division(&self, weighings: &Weighings) -> Ratio {
+    pub(crate) fn division(&self, weighings: &Weighings) -> Ratio {
         self.readability
             .clone()
             .unwrap_or_else(|| weighings.finest_place())
@@ -223,7 +223,7 @@ impl Method {
 
     /// The standard uncertainty of one reading: d/√12 for a division d, combined with the
     /// repeatability and the linearity of the balance.
-    pub(super) fn of_one_reading(&self, division: &Ratio) -> f64 {
+    pub(crate) fn of_one_reading(&self, division: &Ratio) -> f64 {
         let read = rectangular(division.to_f64() / 2.0);
         let (repeatability, linearity) = (self.balance.0, rectangular(self.balance.1));
         libm::sqrt(read * read + repeatability * repeatability + linearity * linearity)
@@ -247,7 +247,6 @@ impl Method {
     }
 
     /// The relative standard deviation of the mass of water, if it is stated.
-    #[cfg(feature = "class")]
     pub(crate) fn own_repeatability(&self) -> Option<f64> {
         self.repeatability
     }

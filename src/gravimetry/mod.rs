@@ -143,12 +143,12 @@ pub use uncertainty_part::UncertaintyPart;
 pub use weighings::{Net, WeighingUsed, Weighings};
 
 pub(crate) use defensible::NUMERIC_QUANTITIES;
+pub(crate) use exchange::NamedReading;
 #[cfg(feature = "class")]
 pub(crate) use exchange::{with_digits_kept, with_one_digit_changed};
 #[cfg(feature = "report")]
 pub(crate) use hazard::{cautions_for, general_cautions_for, may_harm_for_life, own_cautions_for};
 pub(crate) use interval::percent;
-#[cfg(feature = "class")]
 pub(crate) use method::USUAL_REPEATABILITY;
 #[cfg(feature = "class")]
 pub(crate) use paths::figures_kept;

@@ -5,7 +5,7 @@ use alloc::string::String;
 use crate::text::Detail;
 
 crate::text::room_error! {
-    /// An error in the settings of a simulated bench, or in a code.
+    /// An error in the settings of a simulated bench, in the readings of a diagnosis, or in a code.
     ///
     /// ```
     /// use effloresce::mistake::{Fault, Simulator};
@@ -30,6 +30,10 @@ crate::text::room_error! {
         OutOfRange => "out_of_range",
         /// A fault that cannot be shown with this salt, because no solid is known that it would leave.
         FaultNotShown => "fault_not_shown",
+        /// Probabilities of faults that are not possible.
+        Prior => "bad_policy",
+        /// Readings without a mass after heating.
+        NothingHeated => "bad_request",
         /// A text that is not a code.
         UnknownCode => "out_of_range",
     }

@@ -17,7 +17,7 @@ pub enum Direction {
 }
 
 macro_rules! faults {
-    ($($(#[$doc:meta])* $fault:ident $code:literal, $direction:ident, $what:literal;)+) => {
+    ($($(#[$doc:meta])* $fault:ident $code:literal, $phrase:literal, $direction:ident, $what:literal;)+) => {
         /// A wrong step at the bench.
         ///
         /// ```
@@ -45,6 +45,12 @@ macro_rules! faults {
             #[must_use]
             pub const fn code(self) -> &'static str {
                 match self { $(Fault::$fault => $code,)+ }
+            }
+
+            /// The English name in a sentence, such as "lost solid".
+            #[must_use]
+            pub const fn phrase(self) -> &'static str {
+                match self { $(Fault::$fault => $phrase,)+ }
             }
 
             /// The direction in which the fault changes x.
@@ -79,32 +85,32 @@ macro_rules! ending {
 
 faults! {
     /// Heating ended while water was still leaving.
-    WaterLeft "water_left", Down, "Heating ended while water was still leaving.";
+    WaterLeft "water_left", "water left in the residue", Down, "Heating ended while water was still leaving.";
     /// The mass became constant at a lower hydrate, which was read as the anhydrous salt.
-    StoppedAtLowerHydrate "stopped_at_lower_hydrate", Down,
+    StoppedAtLowerHydrate "stopped_at_lower_hydrate", "a stop at a lower hydrate", Down,
         "The mass became constant at a lower hydrate, and this was read as the anhydrous salt.";
     /// The residue took up moisture while it cooled.
-    MoistureTakenUp "moisture_taken_up", Down, "The residue took up moisture while it cooled.";
+    MoistureTakenUp "moisture_taken_up", "moisture taken up on cooling", Down, "The residue took up moisture while it cooled.";
     /// Solid was lost while it was heated.
-    SolidLost "solid_lost", Up, "Solid was lost: it spattered, or it stuck to the stirring wire.";
+    SolidLost "solid_lost", "lost solid", Up, "Solid was lost: it spattered, or it stuck to the stirring wire.";
     /// The anhydrous salt itself decomposed.
-    Decomposed "decomposed", Up, "The anhydrous salt was heated too far and decomposed.";
+    Decomposed "decomposed", "decomposition of the salt", Up, "The anhydrous salt was heated too far and decomposed.";
     /// The sample was damp: it held more water than its crystals do.
-    SampleDamp "sample_damp", Up, "The sample was damp: it held more water than its crystals do.";
+    SampleDamp "sample_damp", "a damp sample", Up, "The sample was damp: it held more water than its crystals do.";
     /// The sample had lost part of its water before it was weighed.
-    SampleEffloresced "sample_effloresced", Down,
+    SampleEffloresced "sample_effloresced", "a sample that had lost water before", Down,
         "The sample had lost part of its water before it was weighed.";
     /// The empty container was damp when it was weighed.
-    ContainerDamp "container_damp", Up,
+    ContainerDamp "container_damp", "a damp empty container", Up,
         "The empty container was damp when it was weighed, and it dried when it was heated.";
     /// A weighing was not written down as the balance showed it.
-    WeighingMisread "weighing_misread", Either,
+    WeighingMisread "weighing_misread", "a weighing written down wrongly", Either,
         "A weighing was not written down as the balance showed it.";
     /// The last weighing was made before the container had cooled.
-    WeighedWarm "weighed_warm", Up,
+    WeighedWarm "weighed_warm", "a warm container at the last weighing", Up,
         "The container was still warm at the last weighing, and the rising air made it seem lighter.";
     /// The weighings after heating were made on another balance.
-    BalanceChanged "balance_changed", Either,
+    BalanceChanged "balance_changed", "a change of balance", Either,
         "The weighings after heating were made on another balance, which shows another mass.";
 }
 

@@ -67,7 +67,7 @@ fn possible_misreadings(
 }
 
 /// The numbers of the same length with two different neighbouring digits exchanged.
-fn exchanges(units: i128) -> Vec<i128> {
+pub(super) fn exchanges(units: i128) -> Vec<i128> {
     let highest = units.checked_ilog10().unwrap_or(0);
     neighbours_exchanged(units, highest)
         .filter(|other| other.checked_ilog10() == Some(highest))
@@ -75,7 +75,7 @@ fn exchanges(units: i128) -> Vec<i128> {
 }
 
 /// The numbers with one digit, not the first, one higher or lower.
-fn off_by_one(units: i128) -> Vec<i128> {
+pub(super) fn off_by_one(units: i128) -> Vec<i128> {
     let mut found = Vec::new();
     let mut right: i128 = 1;
     while units / right >= 10 {

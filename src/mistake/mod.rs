@@ -8,6 +8,7 @@
 // Files in order; each uses only those before it:
 //   error            what can be wrong with a simulation
 //   fault            the faults at the bench
+//   heated_salt      what heating makes of the hydrate that was issued
 //   draws            uniform and normal deviates
 //   fault_sizes      how large faults are, and how far a heating gets
 //   balance          the balance of a simulated bench
@@ -15,6 +16,7 @@
 //   sample_state     the true masses of a sample while it is heated
 //   simulated_bench  the readings of one simulated bench
 //   simulator        the simulator of benches
+//   diagnosis        which fault explains the readings of a bench
 //   student_work     what a student has worked out before a slip
 //   arithmetic       the value that each slip gives
 //   rounding         the arithmetic of slips in rounding
@@ -25,10 +27,12 @@ mod arithmetic;
 mod balance;
 #[cfg(feature = "class")]
 mod chance;
+mod diagnosis;
 mod draws;
 mod error;
 mod fault;
 mod fault_sizes;
+mod heated_salt;
 mod misreading;
 mod rounding;
 mod sample_state;
@@ -37,6 +41,10 @@ mod simulator;
 mod slip;
 mod student_work;
 
+pub use diagnosis::{
+    Confidence, Diagnosis, Evidence, FaultHypothesis, MisreadingKind, NextStep, Priors,
+    ProbableMisreading, SameMass,
+};
 pub use error::{Error, ErrorKind};
 pub use fault::{Direction, Fault};
 pub use simulated_bench::SimulatedBench;

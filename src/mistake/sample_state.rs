@@ -45,6 +45,8 @@ pub(super) struct SampleState {
     /// The loss by decomposition over all heatings.
     decomposition_loss: f64,
     lost_by_decomposition: f64,
+    /// By how much the fault changes the residue that the readings give, in grams, without its sign.
+    pub(super) effect: f64,
 }
 
 impl SampleState {
@@ -69,6 +71,7 @@ impl SampleState {
             planned_heatings: None,
             decomposition_loss: 0.0,
             lost_by_decomposition: 0.0,
+            effect: 0.0,
         };
         state.apply_fault(settings, draws);
         state.salt = state.sample - state.water;
@@ -76,8 +79,8 @@ impl SampleState {
         state
     }
 
-    /// An effect in grams: a part of a `whole`, large enough to be seen and at most `most`.
-    fn effect(&self, of: &HeavyTailed, whole: f64, most: f64, draws: &mut Draws) -> f64 {
+    /// A size in grams: a part of a `whole`, large enough to be seen and at most `most`.
+    fn size(&self, of: &HeavyTailed, whole: f64, most: f64, draws: &mut Draws) -> f64 {
         of.visible(whole, self.division, most, draws)
     }
 
@@ -86,29 +89,35 @@ impl SampleState {
         let small = self.salt.min(self.water);
         match self.fault {
             Some(Fault::SampleDamp) => {
-                let damp = self.effect(&SAMPLE_DAMP, self.sample, 0.3 * small, draws);
+                let damp = self.size(&SAMPLE_DAMP, self.sample, 0.3 * small, draws);
                 // The sample keeps its mass, so it has less of the crystals.
-                self.water += damp * (1.0 - self.water / self.sample);
+                self.effect = damp * (1.0 - self.water / self.sample);
+                self.water += self.effect;
             }
             Some(Fault::SampleEffloresced) => {
-                let gone = self.effect(&SAMPLE_EFFLORESCED, self.water, 0.4 * small, draws);
+                let gone = self.size(&SAMPLE_EFFLORESCED, self.water, 0.4 * small, draws);
+                self.effect = gone * (1.0 - self.water / self.sample);
                 let crystals = self.sample + gone;
                 self.water = crystals * (self.water / self.sample) - gone;
             }
             Some(Fault::ContainerDamp) => {
-                self.moisture = self.effect(&CONTAINER_DAMP, 1.0, 0.3 * small, draws);
+                self.moisture = self.size(&CONTAINER_DAMP, 1.0, 0.3 * small, draws);
+                self.effect = self.moisture;
             }
             Some(Fault::StoppedAtLowerHydrate) => {
                 let left = draws.one_of(settings.lower).copied().unwrap_or_default();
                 self.plateau = left * self.water;
+                self.effect = self.plateau;
             }
             Some(Fault::BalanceChanged) => {
-                let offset = self.effect(&BALANCE_CHANGED, 1.0, 0.3 * small, draws);
+                let offset = self.size(&BALANCE_CHANGED, 1.0, 0.3 * small, draws);
+                self.effect = offset;
                 self.offset = if draws.chance(0.5) { offset } else { -offset };
             }
             Some(Fault::Decomposed) => {
                 let all = self.salt * (1.0 - settings.decomposed.unwrap_or(1.0));
-                self.decomposition_loss = self.effect(&DECOMPOSED, all, 0.8 * all, draws);
+                self.decomposition_loss = self.size(&DECOMPOSED, all, 0.8 * all, draws);
+                self.effect = self.decomposition_loss;
                 let heatings = if draws.chance(0.5) { 3 } else { 4 };
                 self.planned_heatings = Some(heatings.min(settings.most_heatings));
             }
@@ -138,8 +147,9 @@ impl SampleState {
         match self.fault {
             Some(Fault::SolidLost) if first => {
                 let most = 0.3 * self.salt.min(self.water);
-                let lost = self.effect(&SOLID_LOST, self.salt, most, draws);
+                let lost = self.size(&SOLID_LOST, self.salt, most, draws);
                 self.fraction_kept = 1.0 - lost / self.salt;
+                self.effect = lost;
             }
             // The flame was too small, or the time too short.
             Some(Fault::WaterLeft) => leaves = SLOW_HEATING_LEAVES.draw(draws),
@@ -151,6 +161,9 @@ impl SampleState {
             _ => {}
         }
         self.left = self.plateau + (self.left - self.plateau) * leaves;
+        if self.fault == Some(Fault::WaterLeft) {
+            self.effect = self.left;
+        }
     }
 
     /// The mass of the container on the balance that is used after heating.
@@ -175,12 +188,14 @@ impl SampleState {
         match self.fault {
             Some(Fault::MoistureTakenUp) => {
                 let most = 0.4 * self.salt.min(self.water);
-                self.left += self.effect(&MOISTURE_TAKEN_UP, self.salt, most, draws);
+                self.effect = self.size(&MOISTURE_TAKEN_UP, self.salt, most, draws);
+                self.left += self.effect;
                 Some(self.mass())
             }
             Some(Fault::WeighedWarm) => {
                 let most = 0.3 * self.salt.min(self.water);
-                Some(self.mass() - self.effect(&WEIGHED_WARM, 1.0, most, draws))
+                self.effect = self.size(&WEIGHED_WARM, 1.0, most, draws);
+                Some(self.mass() - self.effect)
             }
             _ => None,
         }

@@ -18,6 +18,7 @@ pub struct SimulatedBench {
     pub(super) true_sample: f64,
     pub(super) true_water: f64,
     pub(super) water_left: f64,
+    pub(super) effect: f64,
 }
 
 impl SimulatedBench {
@@ -85,5 +86,12 @@ impl SimulatedBench {
     #[must_use]
     pub fn water_left(&self) -> f64 {
         self.water_left
+    }
+
+    /// Returns by how much the fault changes the mass of the residue that the readings give, in grams and
+    /// without its sign; 0 without a fault.
+    #[must_use]
+    pub fn effect(&self) -> f64 {
+        self.effect
     }
 }

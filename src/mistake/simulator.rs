@@ -9,11 +9,12 @@ use super::error::wrong;
 use super::error::{Error, ErrorKind};
 use super::fault::Fault;
 use super::fault_sizes::BETWEEN_BENCHES;
+use super::heated_salt::{HeatedSalt, from_method};
 use super::misreading::{misread, possible};
 use super::sample_state::{BenchSettings, SampleState};
 use super::simulated_bench::SimulatedBench;
 use crate::formula::Formula;
-use crate::gravimetry::{Method, Weighings, decompositions, known_hydrates, plateau_hydrates};
+use crate::gravimetry::{Method, Weighings, known_hydrates};
 use crate::number::{Ratio, Reading, TieRule, rectangular};
 
 /// The largest mass that a bench takes or weighs, in grams.
@@ -56,12 +57,9 @@ const LEAST_DIVISIONS: f64 = 20.0;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Simulator {
     issued: Formula,
-    salt: Formula,
-    waters: Ratio,
+    salt: HeatedSalt,
     method: Method,
     balance: Balance,
-    /// The waters of the residue.
-    left: Ratio,
     /// The mass fraction of the hydrate that leaves as water.
     water: f64,
     /// The least and the greatest mass of hydrate that a bench takes, in grams.
@@ -73,8 +71,6 @@ pub struct Simulator {
     fault: Option<Fault>,
     /// The fraction of the water that is left, for each lower hydrate at which heating may stop.
     lower: Vec<f64>,
-    /// The mass of the residue divided by that of the salt, if the salt decomposes.
-    decomposed: Option<f64>,
 }
 
 impl Simulator {
@@ -88,23 +84,11 @@ impl Simulator {
     /// Returns an error if the issued formula is not a hydrate or has no molar mass. It also does so if
     /// the smallest step is not from 0.0000001 g to 1 g, or is too large for the water.
     pub fn new(issued: &Formula, readability: Reading) -> Result<Simulator, Error> {
-        let parts = issued.one_formula_unit().filter(|(_, n)| n.is_positive());
-        let Some((salt, waters)) = parts else {
-            // An unknown number of waters has an error of its own.
-            issued.molar_mass(Method::new().atomic_weights())?;
-            return Err(wrong(
-                ErrorKind::NotAHydrate,
-                format!("{issued} is not a hydrate"),
-                "give the hydrate that was issued, such as MgSO4·7H2O",
-            ));
-        };
         let simulator = Simulator {
             issued: issued.clone(),
-            salt,
-            waters,
+            salt: HeatedSalt::new(issued, &Method::new())?,
             method: Method::new(),
             balance: Balance::new(readability)?,
-            left: Ratio::ZERO,
             water: 0.0,
             sample: (0.0, 0.0),
             least: 0.0,
@@ -113,7 +97,6 @@ impl Simulator {
             repeatability: BETWEEN_BENCHES.spread,
             fault: None,
             lower: Vec::new(),
-            decomposed: None,
         };
         let mut simulator = simulator.method(Method::new())?;
         let one_percent = 200.0 * core::f64::consts::SQRT_2 * rectangular(simulator.half());
@@ -145,20 +128,13 @@ impl Simulator {
     /// # Errors
     /// Returns an error if the hydrate has no molar mass with these weights.
     pub fn method(mut self, method: Method) -> Result<Self, Error> {
-        let weights = method.atomic_weights();
-        let m_salt = self.salt.molar_mass(weights)?.exact().to_f64();
-        let m_water = Formula::water().molar_mass(weights)?.exact().to_f64();
-        self.left = method
-            .waters_left(&self.issued)
-            .map_err(|error| from_method(&error))?;
-        let (waters, left) = (self.waters.to_f64(), self.left.to_f64());
-        let whole = m_salt + waters * m_water;
-        let lost = waters - left;
-        self.water = lost * m_water / whole;
-        // x − left = (b − a)/(a − c)·M/W, and each of the three weighings lies within half a division.
-        let factor = m_salt / m_water + left;
-        let sum = factor * factor + lost * lost + (factor + lost) * (factor + lost);
+        self.salt = HeatedSalt::new(&self.issued, &method)?;
+        self.water = self.salt.water();
         let dry = 1.0 - self.water;
+        let lost = (&self.salt.waters - &self.salt.left).to_f64();
+        // x − left = (b − a)/(a − c)·M/W, and each of the three weighings lies within half a division.
+        let factor = lost * dry / self.water;
+        let sum = factor * factor + lost * lost + (factor + lost) * (factor + lost);
         let resolution =
             4.0 * rectangular(self.half()) * libm::sqrt(sum) / (dry * self.nearest_other());
         let divisions = LEAST_DIVISIONS * self.balance.division / self.water.min(dry);
@@ -172,12 +148,13 @@ impl Simulator {
 
     /// The distance to the nearest other candidate: a whole number, or a known hydrate of the salt.
     fn nearest_other(&self) -> f64 {
-        let whole = [self.waters.floor(), self.waters.ceil()];
+        let waters = &self.salt.waters;
+        let whole = [waters.floor(), waters.ceil()];
         let next = [&whole[0] - 1, &whole[1] + 1];
-        let known = known_hydrates(&self.salt).iter();
+        let known = known_hydrates(&self.salt.salt).iter();
         let all = whole.iter().chain(&next).chain(known);
-        let apart = all.filter(|n| n.is_positive() && **n != self.waters);
-        let apart = apart.map(|n| (n - &self.waters).abs().to_f64());
+        let apart = all.filter(|n| n.is_positive() && *n != waters);
+        let apart = apart.map(|n| (n - waters).abs().to_f64());
         apart.fold(1.0, f64::min)
     }
 
@@ -318,11 +295,8 @@ impl Simulator {
             )
         };
         if self.fault == Some(Fault::StoppedAtLowerHydrate) {
-            let plateaus = plateau_hydrates(&self.salt).iter();
-            let below = plateaus.filter(|n| **n > self.left && **n < self.waters);
-            let lost = &self.waters - &self.left;
-            let left = below.filter_map(|n| (n - &self.left).checked_div(&lost));
-            self.lower = left.map(|left| left.to_f64()).collect();
+            let plateaus = self.salt.plateaus().into_iter();
+            self.lower = plateaus.map(|(_, left)| left).collect();
             if self.lower.is_empty() {
                 let what = format!(
                     "no lower hydrate is known at which heating {} may stop",
@@ -334,36 +308,14 @@ impl Simulator {
                 ));
             }
         }
-        if self.fault == Some(Fault::Decomposed) {
-            self.decomposed = self.first_residue()?;
-            if self.decomposed.is_none() {
-                let what = format!(
-                    "no lighter solid is known that a burner could make of {}",
-                    self.salt
-                );
-                return Err(hidden(&what, "a salt that decomposes, such as CuSO4·5H2O"));
-            }
+        if self.fault == Some(Fault::Decomposed) && self.salt.decomposed.is_none() {
+            let what = format!(
+                "no lighter solid is known that a burner could make of {}",
+                self.salt.salt
+            );
+            return Err(hidden(&what, "a salt that decomposes, such as CuSO4·5H2O"));
         }
         Ok(self)
-    }
-
-    /// The mass of the first lighter solid that a burner can produce, divided by that of the residue.
-    fn first_residue(&self) -> Result<Option<f64>, Error> {
-        let weights = self.method.atomic_weights();
-        let salt = self.salt.molar_mass(weights)?;
-        let water = Formula::water().molar_mass(weights)?;
-        let residue = salt.exact() + &self.left * water.exact();
-        let reached = decompositions(&self.salt)
-            .iter()
-            .filter(|d| d.within_reach());
-        for decomposition in reached {
-            let solid = decomposition.residue().molar_mass(weights)?;
-            let left = decomposition.per_salt() * solid.exact();
-            if left < salt.exact() {
-                return Ok(left.checked_div(&residue).map(|left| left.to_f64()));
-            }
-        }
-        Ok(None)
     }
 
     /// Returns the bench of a seed with its readings. A fault uses random draws of its own. So a bench
@@ -398,6 +350,8 @@ impl Simulator {
             let written = misread(&self.balance, &readings, draws);
             let (place, written) = written.ok_or_else(impossible)?;
             if let Some(reading) = readings.get_mut(place) {
+                let change = (written.value() - reading.value()).to_f64();
+                state.effect = self.moves_residue(place, change);
                 *reading = written;
             }
         }
@@ -417,7 +371,18 @@ impl Simulator {
             true_sample: state.sample,
             true_water: state.water,
             water_left: state.left,
+            effect: state.effect,
         })
+    }
+
+    /// By how much a change of one reading changes the residue relative to the expected one.
+    fn moves_residue(&self, place: usize, change: f64) -> f64 {
+        let by = match place {
+            0 => self.water,
+            1 => 1.0 - self.water,
+            _ => 1.0,
+        };
+        by * change.abs()
     }
 
     fn settings(&self) -> BenchSettings<'_> {
@@ -430,7 +395,7 @@ impl Simulator {
             most_heatings: self.heatings,
             fault: self.fault,
             lower: &self.lower,
-            decomposed: self.decomposed,
+            decomposed: self.salt.decomposed,
         }
     }
 
@@ -455,9 +420,4 @@ fn impossible() -> Error {
         "the sample is so small that the balance shows impossible masses".into(),
         "take more of the hydrate",
     )
-}
-
-fn from_method(error: &crate::gravimetry::Error) -> Error {
-    let help = error.help().unwrap_or("give the method possible rules");
-    wrong(ErrorKind::OutOfRange, format!("{error}"), help)
 }

@@ -51,7 +51,8 @@ rooms! {
         WeighingUsed, Weighings,
     }
     mistake: effloresce::mistake {
-        Direction, Error, ErrorKind, Fault, SimulatedBench, Simulator, Slip,
+        Confidence, Diagnosis, Direction, Error, ErrorKind, Evidence, Fault, FaultHypothesis, MisreadingKind,
+        NextStep, Priors, ProbableMisreading, SameMass, SimulatedBench, Simulator, Slip,
     }
     #[cfg(feature = "class")]
     class: effloresce::class {

@@ -68,7 +68,7 @@ fn no_statement_is_milder_than_in_the_lists() {
     }
     let expected = MILDER.map(|(salt, list, code)| (salt.into(), list.into(), code.into()));
     assert_eq!(milder, expected);
-    assert_eq!(compared, 294);
+    assert_eq!(compared, 299);
 }
 
 /// The statements of the catalogue whose hazard each of at least two lists classifies for that salt.
@@ -94,7 +94,7 @@ fn forty_statements_are_in_two_lists() {
             in_two += usize::from(lists.len() >= 2);
         }
     }
-    assert_eq!((all, in_one, in_two), (226, 202, 41));
+    assert_eq!((all, in_one, in_two), (230, 206, 41));
 }
 
 /// A statement that no publication supports says so. These are all.

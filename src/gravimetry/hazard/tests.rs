@@ -586,7 +586,13 @@ fn a_limit_agrees_with_the_stages() {
         let celsius = note.values().find(|(name, _)| *name == "celsius");
         celsius.unwrap().1.to_string()
     };
-    assert_eq!(limit("MgCO3·3H2O"), "350");
+    let magnesium = note("MgCO3·3H2O", "no_safe_stage");
+    assert!(
+        magnesium
+            .text()
+            .contains("as soon as the last water has left")
+    );
+    assert_eq!(limit("CH3COONa·3H2O"), "250");
     assert_eq!(limit("CaC2O4·H2O"), "398");
     let iron = note("FeC2O4·2H2O", "no_safe_stage");
     assert!(iron.text().contains("near 190 °C"));
@@ -594,7 +600,7 @@ fn a_limit_agrees_with_the_stages() {
 
 #[test]
 fn usual_inert_matter_is_known() {
-    for text in ["NaCl", "KCl", "Al2O3", "SiO2"] {
+    for text in ["NaCl", "KCl", "Al2O3", "SiO2", "Fe2O3"] {
         let safety = HeatingSafety::of(&formula(text));
         assert_eq!(safety.severity(), Ordinary, "{text}");
         assert!(!codes(text).contains(&"unknown_salt".to_string()), "{text}");

@@ -2,7 +2,8 @@
 
 use super::fact::Fact::{
     Degree, Enthalpy, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater, NoHydrate, NoPlateau,
-    NoSign, NotClassified, Plateau, Residue, SafeUpTo, Stage, Suited, Taught, WasteRoute,
+    NoSafeStage, NoSign, NotClassified, Plateau, Residue, SafeUpTo, Stage, Suited, Taught,
+    WasteRoute,
 };
 use super::fact::{FactRow, row};
 use super::source::Source::{
@@ -51,7 +52,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("MgCO3", Residue("MgO", "1", "CO2"), Jauffret),
     row("MgCO3", MarkedFrom(350), Jauffret),
     row("MgCO3", Suited(Unfit, "carbon dioxide leaves as soon as the last water has left"), Jauffret),
-    row("MgCO3", SafeUpTo(350), Jauffret),
+    row("MgCO3", NoSafeStage("carbon dioxide leaves as soon as the last water has left"), Jauffret),
     row("MgCO3", WasteRoute(Solid), Practice),
     row("MgCO3", NoSign("the carbonate and the oxide are both white"), MagnesiaPage),
     row("MgCO3", NotClassified, MagnesiumCarbonateSds),

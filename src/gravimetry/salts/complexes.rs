@@ -8,7 +8,7 @@ use super::severity::Severity::FumeCupboard;
 use super::source::Source::{
     Crc, FerrocyanideEntry, FerrocyanideOxygen, FerrocyanideSheet, Practice,
 };
-use super::suitability::Suitability::Poor;
+use super::suitability::Suitability::Unfit;
 use super::waste::Waste::Toxic;
 
 #[rustfmt::skip]
@@ -24,7 +24,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("K4[Fe(CN)6]", Degree("3"), FerrocyanideOxygen),
     row("K4[Fe(CN)6]", NoPlateau, FerrocyanideSheet),
     row("K4[Fe(CN)6]", Stage("3", "0", [60, 100], "heated in air"), FerrocyanideSheet),
-    row("K4[Fe(CN)6]", Suited(Poor, "if it is overheated, potassium cyanide is left"), FerrocyanideOxygen),
+    row("K4[Fe(CN)6]", Suited(Unfit, "if it is overheated, potassium cyanide is left"), FerrocyanideOxygen),
     row("K4[Fe(CN)6]", SafeUpTo(100), FerrocyanideSheet),
     row("K4[Fe(CN)6]", Hazards(&["H411"]), FerrocyanideEntry),
     row("K4[Fe(CN)6]", SchoolCare(FumeCupboard), FerrocyanideOxygen),

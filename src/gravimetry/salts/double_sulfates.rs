@@ -25,7 +25,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("KAl(SO4)2", MarkedFrom(800), Alunite),
     row("KAl(SO4)2", Stage("12", "3", [60, 65], "kept at this temperature for a long time"), Merck),
     row("KAl(SO4)2", Stage("3", "0", [200, 200], ""), Merck),
-    row("KAl(SO4)2", Suited(Poor, "the hydrate melts in its own water and froths"), Merck),
+    row("KAl(SO4)2", Suited(Poor, "the hydrate melts in its own water and froths, and the last water leaves slowly"), Merck),
     row("KAl(SO4)2", MeltsInItsWater("12", Some(92)), Merck),
     row("KAl(SO4)2", SafeUpTo(200), Merck),
     row("KAl(SO4)2", SchoolCare(Ordinary), Practice),

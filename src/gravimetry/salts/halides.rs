@@ -307,6 +307,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("PbCl2", NoHydrate, Crc),
     row("HgCl2", NoHydrate, Crc),
     row("HgCl2", Hazards(&["H300", "H314", "H341", "H361f", "H372", "H410"]), AnnexSix),
+    row("ZnCl2", Hazards(&["H302", "H314", "H410"]), AnnexSix),
     row("NaCl", NoHydrate, Memory),
     row("NaCl", HeatRemark("does not decompose in a burner's flame; it melts at about 801 °C"), CrcMemory),
     row("NaCl", NotClassified, SodiumChlorideSds),

@@ -95,5 +95,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("K2Cr2O7", Hazards(&["H272", "H301", "H312", "H314", "H317", "H330", "H334", "H340", "H350", "H360FD", "H372", "H410"]), AnnexSix),
     // A burner leaves them whole.
     row("Al2O3", HeatRemark("is left whole by a burner; it melts at about 2050 °C"), CrcMemory),
+    row("Fe2O3", HeatRemark("is left whole by a burner; it melts at about 1565 °C"), CrcMemory),
+    row("NaOH", Hazards(&["H314"]), AnnexSix),
     row("SiO2", HeatRemark("is left whole by a burner; it melts at about 1700 °C"), CrcMemory),
 ];

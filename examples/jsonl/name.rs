@@ -16,7 +16,7 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     let name = request.optional("name", Json::text)?;
     let formula = request.optional("formula", Json::text)?;
     let (field, read) = match (name, formula) {
-        (Some(name), None) => ("name", Formula::from_name(&name)),
+        (Some(name), None) => ("name", Formula::from_name(&name).map_err(Failure::from)),
         (None, Some(formula)) => ("formula", options::read_formula(&formula, strict)),
         (None, None) => {
             let message = "neither a name nor a formula is given";
@@ -28,7 +28,5 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
         }
     };
     let named = read.and_then(|(formula, notes)| Ok(formula.name()?.with_notes(notes)));
-    Ok(reply::result(
-        named.map_err(|error| Failure::from(error).within(field))?,
-    ))
+    Ok(reply::result(named.map_err(|error| error.within(field))?))
 }

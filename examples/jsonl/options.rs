@@ -9,7 +9,7 @@ use effloresce::{AtomicWeights, Element, Formula, Note, Ratio, Reading};
 
 use crate::json::{Json, Object};
 use crate::numbers::Numbers;
-use crate::reply::Failure;
+use crate::reply::{Failure, shorten};
 
 /// The fields that every request may have.
 pub(crate) const ENVELOPE: [&str; 4] = ["id", "op", "weights", "strict"];
@@ -127,14 +127,22 @@ fn formula_of(
     field: &str,
     strict: bool,
 ) -> Result<(Formula, Vec<Note>), Failure> {
-    object.required(field, |value| Ok(read_formula(&value.text()?, strict)?))
+    object.required(field, |value| read_formula(&value.text()?, strict))
+}
+
+/// A formula with its notes; a name is a failure that says its formula.
+pub(crate) fn read_formula(text: &str, strict: bool) -> Result<(Formula, Vec<Note>), Failure> {
+    parse(text, strict).map_err(|error| match Formula::from_name(text) {
+        Ok((formula, _)) => {
+            let message = format!("`{}` is a name, not a formula", shorten(text));
+            Failure::new(error.code(), message).help(format!("write its formula: `{formula}`"))
+        }
+        Err(_) => error.into(),
+    })
 }
 
 /// A formula with its notes; the strict reader refuses what would be noted.
-pub(crate) fn read_formula(
-    text: &str,
-    strict: bool,
-) -> Result<(Formula, Vec<Note>), formula::Error> {
+fn parse(text: &str, strict: bool) -> Result<(Formula, Vec<Note>), formula::Error> {
     if strict {
         Ok((text.parse()?, Vec::new()))
     } else {
@@ -148,7 +156,7 @@ pub(crate) fn read_formula_or_name(
     strict: bool,
 ) -> Result<(Formula, Vec<Note>), formula::Error> {
     match Row::read_issued(text) {
-        Ok((_, notes)) if strict && !notes.is_empty() => read_formula(text, strict),
+        Ok((_, notes)) if strict && !notes.is_empty() => parse(text, strict),
         read => read,
     }
 }

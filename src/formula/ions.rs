@@ -176,6 +176,10 @@ pub(super) const DIMERCURY: &str = "Hg2";
 pub(super) const CATIONS: &[Ion] = &[
     ion("ammonium", "NH4", 1).also_written(&["H4N"]),
     ion("mercury(I)", DIMERCURY, 2),
+    ion("uranyl", "UO2", 2),
+    ion("vanadyl", "VO", 2),
+    ion("titanyl", "TiO", 2),
+    ion("zirconyl", "ZrO", 2),
 ];
 
 #[rustfmt::skip]
@@ -323,6 +327,7 @@ pub(super) const MOLECULES: &[(&str, &str)] = &[
     ("ammonia", "NH3"),
     ("hydrogen peroxide", "H2O2"),
     ("hydrogen chloride", "HCl"),
+    ("oxalic acid", "H2C2O4"),
     ("sulfur dioxide", "SO2"),
     ("carbon dioxide", "CO2"),
     ("boron trifluoride", "BF3"),

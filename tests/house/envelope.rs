@@ -312,6 +312,45 @@ fn fields_are_checked_by_name_and_by_kind() {
 }
 
 #[test]
+fn a_name_in_place_of_a_formula_is_told_its_formula() {
+    for (request, field, name, formula) in [
+        (
+            r#"{"op":"stages","hydrate":"copper(II) sulfate pentahydrate","residues":["CuSO4"]}"#,
+            "hydrate",
+            "copper(II) sulfate pentahydrate",
+            "CuSO4·5H2O",
+        ),
+        (
+            r#"{"op":"stages","hydrate":"CuSO4.5H2O","residues":["copper(II) sulfate"]}"#,
+            "residues[0]",
+            "copper(II) sulfate",
+            "CuSO4",
+        ),
+        (
+            r#"{"op":"dehydration","salt":"magnesium sulfate","net":true,"heated":["2.0"]}"#,
+            "salt",
+            "magnesium sulfate",
+            "MgSO4",
+        ),
+        (
+            r#"{"op":"name","formula":"sodium hydrogencarbonate","strict":true}"#,
+            "formula",
+            "sodium hydrogencarbonate",
+            "NaHCO3",
+        ),
+    ] {
+        let reply = &replies(format!("{request}\n"))[0];
+        let error = &reply["error"];
+        assert_eq!(error["field"], field, "{reply}");
+        assert_eq!(
+            error["message"],
+            format!("`{name}` is a name, not a formula")
+        );
+        assert_eq!(error["help"], format!("write its formula: `{formula}`"));
+    }
+}
+
+#[test]
 fn names_are_given_for_a_name_or_a_formula() {
     let name = |rest: &str| format!(r#"{{"op":"name",{rest}}}"#);
     for (rest, code, field) in [

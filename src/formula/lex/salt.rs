@@ -52,8 +52,8 @@ fn charges(symbol: &str) -> Option<(&'static str, &'static [u8])> {
     }
 }
 
-/// Molecules that look like salts, and vanadyl sulfate, which looks like a salt of osmium.
-const MOLECULES: [&str; 4] = ["SNO", "SNS", "OSF4", "VOSO4"];
+/// Molecules that look like salts.
+const MOLECULES: [&str; 3] = ["SNO", "SNS", "OSF4"];
 
 /// The most ions in a salt that is recognized.
 const MOST_IONS: usize = 5;
@@ -141,7 +141,9 @@ impl KnownSalt {
         let symbol = core::str::from_utf8(&small).unwrap_or_default();
         let is_pair = second.is_ascii_uppercase();
         let is_whole = !after.starts_with(|c: char| c.is_ascii_lowercase());
-        if let Some((symbol, charges)) = charges(symbol).filter(|_| is_whole) {
+        // `TiOSO4` is an oxide sulfate, not a salt of osmium.
+        let is_sulfate = is_pair && small == *b"Os" && self.cations > 0 && after.starts_with("O4");
+        if let Some((symbol, charges)) = charges(symbol).filter(|_| is_whole && !is_sulfate) {
             if is_pair {
                 let offset = part.text.len() - part.behind - rest.len();
                 let offset = (part.offset + offset) as u16;

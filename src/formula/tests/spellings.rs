@@ -109,6 +109,14 @@ fn a_metal_in_capitals_before_its_anion_is_noted() {
 }
 
 #[test]
+fn an_oxide_sulfate_is_written_as_it_was() {
+    for text in ["TiOSO4·2H2O", "ZrOSO4·4H2O", "VOSO4·5H2O", "CuOSO4"] {
+        let formula: Formula = text.parse().unwrap();
+        assert_eq!(formula.to_string(), text);
+    }
+}
+
+#[test]
 fn a_carbonate_with_a_small_o_is_noted() {
     for (text, canonical, corrected) in [
         ("NaHCo3", "NaHCo_{3}", "NaHCO3"),

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::stage::{Stage, Stages};
 use crate::gravimetry::hazard::HeatingSafety;
-use crate::gravimetry::salts::Severity;
+use crate::gravimetry::salts::{Decomposition, Severity};
 use crate::text::Note;
 
 /// Gases and vapours that harm when they are breathed in, among those that stages give off.
@@ -24,7 +24,7 @@ impl Stages {
     #[must_use]
     pub fn severity(&self) -> Severity {
         let of_solid = HeatingSafety::of(self.start()).severity();
-        match self.stages().iter().any(|stage| gases(stage).is_some()) {
+        match self.stages().iter().any(|stage| harm(stage).is_some()) {
             true => of_solid.max(Severity::FumeCupboard),
             false => of_solid,
         }
@@ -68,36 +68,66 @@ impl Stages {
     }
 }
 
-/// The harmful or unknown gases of a stage, and whether they are known.
-fn gases(stage: &Stage) -> Option<(String, bool)> {
+/// What leaves in a stage and may harm.
+enum Harm {
+    /// Known gases that harm.
+    Gases(String),
+    /// Vapours that the catalogue names.
+    Vapours(&'static Decomposition),
+    /// A loss that nothing is known of.
+    Unknown(String),
+}
+
+fn harm(stage: &Stage) -> Option<Harm> {
+    if let Some(known) = stage.catalogue {
+        return Some(Harm::Vapours(known));
+    }
     if stage.gases().is_empty() {
-        return stage.lost().map(|unknown| (unknown, false));
+        return stage.lost().map(Harm::Unknown);
     }
     let names = stage.gases().iter().map(|(gas, _)| gas.as_str());
     let harmful: Vec<&str> = names.filter(|gas| HARMFUL.contains(gas)).collect();
-    (!harmful.is_empty()).then(|| (harmful.join(" + "), true))
+    (!harmful.is_empty()).then(|| Harm::Gases(harmful.join(" + ")))
 }
 
 fn caution(stage: &Stage, forbidden: bool) -> Option<Note> {
-    let (gases, known) = gases(stage)?;
     let residue = stage.residue().to_string();
+    let (code, text, gases, source) = match harm(stage)? {
+        Harm::Gases(gases) => {
+            // The difference cannot tell SO3 from SO2 and O2, which have the same atoms.
+            let (named, gases) = match gases.contains("SO3") && !gases.contains("SO2") {
+                true => (
+                    format!("{gases} (SO3 in part as SO2 and O2)"),
+                    format!("{gases} + SO2"),
+                ),
+                false => (gases.clone(), gases),
+            };
+            let text = format!(
+                "The stage to {residue} gives off {named}. This harms when it is breathed in."
+            );
+            ("harmful_gas", text, gases, Some(SOURCE))
+        }
+        Harm::Vapours(known) => {
+            let gases = known.gases();
+            let text =
+                format!("The stage to {residue} gives off {gases}. It may burn or be toxic.");
+            ("vapours", text, gases.to_string(), Some(known.source()))
+        }
+        Harm::Unknown(gases) => {
+            let text = format!(
+                "Nothing is known here of what leaves in the stage to {residue}. It may burn or be toxic."
+            );
+            ("unknown_gas", text, gases, None)
+        }
+    };
     let heat = match forbidden {
         true => "",
         false => " Heat it only in a fume cupboard.",
     };
-    let note = match known {
-        true => {
-            let text = format!(
-                "The stage to {residue} gives off {gases}. This harms when it is breathed in.{heat}"
-            );
-            Note::new("harmful_gas", text).with("source", SOURCE)
-        }
-        false => {
-            let text = format!(
-                "Nothing is known here of what leaves in the stage to {residue}. It may burn or be toxic.{heat}"
-            );
-            Note::new("unknown_gas", text)
-        }
+    let note = Note::new(code, format!("{text}{heat}"));
+    let note = match source {
+        Some(source) => note.with("source", source),
+        None => note,
     };
     Some(note.with("gases", gases).with("residue", residue))
 }

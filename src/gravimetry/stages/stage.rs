@@ -9,6 +9,7 @@ use super::gases::Loss;
 use crate::element::{AtomicWeights, Edition};
 use crate::formula::{Formula, MolarInputs};
 use crate::gravimetry::error::{Error, impossible, no_mass};
+use crate::gravimetry::salts::{Decomposition, decompositions};
 use crate::number::{Budget, Inputs, Ratio, Reading, Traced};
 use crate::text::Note;
 
@@ -54,6 +55,8 @@ pub struct Stage {
     pub(super) solid: Solid,
     pub(super) molar: Ratio,
     loss: Loss,
+    /// What the catalogue says of a loss that is not a mixture of known gases.
+    pub(super) catalogue: Option<&'static Decomposition>,
     notes: Vec<Note>,
     percent_lost: Ratio,
     percent_total: Ratio,
@@ -117,9 +120,19 @@ impl Stages {
         let lost = of_start(&before.minus(&after))?;
         let total = of_start(&start.minus(&after))?;
         let loss = Loss::between(&self.last.atoms, &solid.atoms);
+        let catalogue = match loss.unknown {
+            Some(_) => in_catalogue(&self.start.formula, &solid),
+            None => None,
+        };
         let mut stage = Stage {
             molar: solid.formula.molar_mass(&self.weights)?.exact().clone(),
-            notes: notes(&self.last.formula, &solid.formula, &loss, lost.value()),
+            notes: notes(
+                [&self.last.formula, &solid.formula],
+                &loss,
+                lost.value(),
+                catalogue,
+            ),
+            catalogue,
             loss,
             budget: inputs.budget(&lost),
             total_budget: inputs.budget(&total),
@@ -277,7 +290,21 @@ impl Stage {
     }
 }
 
-fn notes(before: &Formula, after: &Formula, loss: &Loss, percent: &Ratio) -> Vec<Note> {
+/// Returns the decomposition of the catalogue by which a hydrate, heated too far, leaves this solid.
+fn in_catalogue(start: &Formula, solid: &Solid) -> Option<&'static Decomposition> {
+    let salt = start.anhydrous();
+    let known = decompositions(salt.as_ref().unwrap_or(start)).iter();
+    known
+        .filter(|known| !known.gases().is_empty())
+        .find(|known| *known.residue() == solid.formula)
+}
+
+fn notes(
+    [before, after]: [&Formula; 2],
+    loss: &Loss,
+    percent: &Ratio,
+    catalogue: Option<&Decomposition>,
+) -> Vec<Note> {
     let mut notes = Vec::new();
     if let Some(taken_up) = loss.taken_up() {
         let mass = match percent.is_negative() {
@@ -295,15 +322,28 @@ fn notes(before: &Formula, after: &Formula, loss: &Loss, percent: &Ratio) -> Vec
         );
     }
     if let Some(unknown) = &loss.unknown {
-        let text = format!(
-            "Known gases do not account for the difference between {before} and {after}, {unknown}. Check the \
-             residue."
-        );
-        notes.push(
-            Note::new("unknown_loss", text)
-                .with("lost", unknown.clone())
-                .with("residue", after.to_string()),
-        );
+        let (code, text) = match catalogue {
+            Some(known) => (
+                "vapours",
+                format!(
+                    "When {before} turns into {after}, {unknown} is lost. It leaves as {}.",
+                    known.gases()
+                ),
+            ),
+            None => (
+                "unknown_loss",
+                format!(
+                    "Known gases do not account for the difference between {before} and {after}, {unknown}. \
+                     Check the residue."
+                ),
+            ),
+        };
+        let note = Note::new(code, text).with("lost", unknown.clone());
+        let note = note.with("residue", after.to_string());
+        notes.push(match catalogue {
+            Some(known) => note.with("source", known.source()),
+            None => note,
+        });
     }
     notes
 }

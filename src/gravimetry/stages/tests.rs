@@ -271,7 +271,8 @@ fn gases_that_harm_are_named_with_the_cautions() {
     assert_eq!((severity, notes), (Severity::Care, usual("CuSO4·5H2O")));
     let (severity, notes) = found("CuSO4·5H2O", &["CuSO4", "CuO"]);
     assert_eq!(severity, Severity::FumeCupboard);
-    let text = "The stage to CuO gives off SO3. This harms when it is breathed in. Heat it only in a fume cupboard.";
+    let text = "The stage to CuO gives off SO3 (SO3 in part as SO2 and O2). This harms when it is breathed in. Heat \
+                it only in a fume cupboard.";
     assert_eq!(notes[0], ("harmful_gas", text.to_string()));
     assert_eq!(notes[1..], usual("CuSO4·5H2O"));
     let (_, notes) = found("Ca(CH3CO2)2·H2O", &["Ca(CH3CO2)2", "CaCO3"]);
@@ -287,4 +288,32 @@ fn gases_that_harm_are_named_with_the_cautions() {
     let text =
         "Nothing is known here of what leaves in the stage to CaCl2. It may burn or be toxic.";
     assert_eq!(notes[1], ("unknown_gas", text.to_string()));
+}
+
+#[test]
+fn the_catalogue_names_vapours() {
+    for (start, residues, lost, gases) in [
+        ("NaC2H3O2·3H2O", &["NaC2H3O2", "Na2CO3"], "C3H6O", "C3H6O"),
+        ("CH3COONa", &["Na2CO3"], "C3H6O", "C3H6O"),
+        (
+            "Mg(C2H3O2)2·4H2O",
+            &["Mg(C2H3O2)2", "MgO"],
+            "C4H6O3",
+            "C3H6O + CO2",
+        ),
+    ] as [(&str, &[&str], &str, &str); 3]
+    {
+        let stages = stages(start, residues).unwrap();
+        let notes = stages.notes();
+        assert_eq!(notes.len(), 1);
+        assert_eq!(notes[0].code(), "vapours");
+        let text = format!("{lost} is lost. It leaves as {gases}.");
+        assert!(notes[0].text().ends_with(&text), "{}", notes[0]);
+        let residue = residues.last().unwrap();
+        let text = format!(
+            "The stage to {residue} gives off {gases}. It may burn or be toxic. Heat it only in a fume cupboard."
+        );
+        assert_eq!(stages.cautions()[0].text(), text);
+        assert!(stages.severity() >= crate::gravimetry::Severity::FumeCupboard);
+    }
 }

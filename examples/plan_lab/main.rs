@@ -28,6 +28,15 @@ use files::{Given, Output};
 /// The invented class: its hydrate, its benches and its balances.
 const DEMONSTRATION: (&str, u32, u32) = ("MgSO4·7H2O", 12, 3);
 
+/// The files of a paper that a plan alone does not have.
+const PAPER: [&str; 5] = [
+    "pupils.md",
+    "pupils.html",
+    "key.md",
+    "key.html",
+    "class_sheet.csv",
+];
+
 /// Plan a class that heats a hydrate: how much each bench weighs out, what should be left, how much hydrate
 /// you need, and how long the balances are busy. The cautions come first.
 ///
@@ -280,6 +289,19 @@ fn outputs(
         return Err(format!(
             "--paper: {} exists already; choose another folder, or add --replace",
             path.display()
+        ));
+    }
+    // What an earlier paper left would pass for a page of this one.
+    let left = PAPER
+        .iter()
+        .filter(|name| files.iter().all(|file| file.name() != **name));
+    if let Some(left) = left
+        .map(|name| folder.join(name))
+        .find(|path| path.exists())
+    {
+        return Err(format!(
+            "--paper: {} is of an earlier paper, and this plan has none of it; choose another folder",
+            left.display()
         ));
     }
     let outputs: Vec<Given<'_>> = paths.iter().map(|path| ("--paper", &**path)).collect();

@@ -28,6 +28,7 @@ impl Dehydration {
                 format!("{} g − {container} g", self.grams(heated)),
             ));
         }
+        let amounts = self.amounts();
         let salt = &self.residual.formula;
         let left = &self.residual.waters;
         if let (Some(h), Some(s), Some(w)) = (self.loss.hydrate, self.loss.residue, self.loss.water)
@@ -42,23 +43,17 @@ impl Dehydration {
                 "100 % × m(water) / m(hydrate)",
                 format!("100 % × {w} g / {h} g"),
             ));
-            working.push(self.step(
-                Quantity::MolSalt,
-                format!("n({salt}) = m / M({salt})"),
-                format!("{s} g / {} g/mol", self.salt_molar),
-            ));
-            working.push(self.step(
-                Quantity::MolWater,
-                "n(H2O) = m / M(H2O)",
-                format!("{w} g / {} g/mol", self.water_molar),
-            ));
+            let amounts = amounts.iter();
+            let steps = amounts.flat_map(|amounts| self.steps_of_amounts([s, w], amounts));
+            steps.for_each(|step| working.push(step));
         }
         let with_left = |quotient: String| match left.is_zero() {
             true => quotient,
             false => format!("{left} + {quotient}"),
         };
         let symbols = format!("x = {}", with_left(format!("n(H2O) / n({salt})")));
-        working.push(self.step(Quantity::Ratio, symbols, with_left(self.quotient())));
+        let quotient = self.quotient(amounts.as_ref());
+        working.push(self.step(Quantity::Ratio, symbols, with_left(quotient)));
         let nearest = Step::new(
             "nearest formula",
             "the degree of hydration nearest to x",
@@ -70,43 +65,53 @@ impl Dehydration {
         working
     }
 
+    /// The steps from the masses of residue and of water to their amounts.
+    fn steps_of_amounts(&self, [s, w]: [Reading; 2], [salt, water]: &[Rounded; 2]) -> [Step; 2] {
+        let left = &self.residual.formula;
+        [
+            step_to(
+                Quantity::MolSalt,
+                format!("n({left}) = m / M({left})"),
+                format!("{s} g / {} g/mol", self.salt_molar),
+                format!("{salt}"),
+            ),
+            step_to(
+                Quantity::MolWater,
+                "n(H2O) = m / M(H2O)",
+                format!("{w} g / {} g/mol", self.water_molar),
+                format!("{water}"),
+            ),
+        ]
+    }
+
     fn step(
         &self,
         quantity: Quantity,
         symbols: impl Into<Cow<'static, str>>,
         numbers: String,
     ) -> Step {
-        let result = match quantity {
-            Quantity::MolSalt | Quantity::MolWater => self.guarded(quantity),
-            _ => self.written(quantity),
+        let result = self.written(quantity).unwrap_or_default();
+        step_to(quantity, symbols, numbers, result)
+    }
+
+    /// The amounts of salt and of water with one guard digit, or with as many more as the ratio needs to follow from
+    /// them.
+    fn amounts(&self) -> Option<[Rounded; 2]> {
+        const MOST_GUARD_DIGITS: u32 = 4;
+        let salt = self.measured(Quantity::MolSalt)?;
+        let water = self.measured(Quantity::MolWater)?;
+        let ratio = self.measured(Quantity::Ratio)?;
+        let places = ratio.written(TieRule::Even).decimal_places().max(0);
+        let ratio = ratio.value().to_places(places, TieRule::Even);
+        let shown = |guard| [&salt, &water].map(|amount| amount.guarded(guard, TieRule::Even));
+        let follows = |[salt, water]: &[Rounded; 2]| {
+            let quotient = water.value().checked_div(&salt.value());
+            let shown = quotient.map(|quotient| quotient + &self.residual.waters);
+            let shown = shown.map(|shown| shown.to_places(places, TieRule::Even));
+            shown.is_some_and(|shown| shown.value() == ratio.value())
         };
-        let result = result.unwrap_or_default();
-        Step::new(quantity.name(), symbols, numbers, result, quantity.unit())
-    }
-
-    /// An amount with one guard digit, or with as many more as the ratio needs to follow from the amounts as shown.
-    fn guarded(&self, quantity: Quantity) -> Option<String> {
-        Some(format!("{}", self.amount(quantity, self.guard_digits())?))
-    }
-
-    fn amount(&self, quantity: Quantity, guard_digits: u32) -> Option<Rounded> {
-        let amount = self.measured(quantity)?;
-        Some(amount.guarded(guard_digits, TieRule::Even))
-    }
-
-    fn guard_digits(&self) -> u32 {
-        const MOST: u32 = 4;
-        let follows = |digits: &u32| {
-            let water = self.amount(Quantity::MolWater, *digits)?;
-            let salt = self.amount(Quantity::MolSalt, *digits)?;
-            let shown = water.value().checked_div(&salt.value())? + &self.residual.waters;
-            let ratio = self.measured(Quantity::Ratio)?.written(TieRule::Even);
-            let places = ratio.decimal_places().max(0);
-            let [shown, ratio] = [shown, ratio.value()].map(|x| x.to_places(places, TieRule::Even));
-            (shown == ratio).then_some(())
-        };
-        let found = (1..=MOST).find(|digits| follows(digits).is_some());
-        found.unwrap_or(1)
+        let found = (1..=MOST_GUARD_DIGITS).map(shown).find(follows);
+        Some(found.unwrap_or_else(|| shown(1)))
     }
 
     /// A reading with the decimal places of the balance.
@@ -116,9 +121,8 @@ impl Dehydration {
     }
 
     /// The amount of water divided by the amount of salt, or both from 100 g of hydrate.
-    fn quotient(&self) -> String {
-        let amounts = [Quantity::MolWater, Quantity::MolSalt].map(|q| self.guarded(q));
-        if let [Some(water), Some(salt)] = amounts {
+    fn quotient(&self, amounts: Option<&[Rounded; 2]>) -> String {
+        if let Some([salt, water]) = amounts {
             return format!("{water} mol / {salt} mol");
         }
         let percent = &self.loss.percent;
@@ -131,4 +135,13 @@ impl Dehydration {
             self.salt_molar
         )
     }
+}
+
+fn step_to(
+    quantity: Quantity,
+    symbols: impl Into<Cow<'static, str>>,
+    numbers: String,
+    result: String,
+) -> Step {
+    Step::new(quantity.name(), symbols, numbers, result, quantity.unit())
 }

@@ -232,7 +232,7 @@ fn table(benches: &[Bench<'_>], issued_differs: bool) -> TextTable {
                         .still_to_lose()
                         .filter(|_| !may_be_another_solid(check)),
                 ),
-                bench.reasons.first().map_or_else(String::new, short),
+                why(bench),
             ]),
         );
     }
@@ -293,9 +293,17 @@ fn bench_name(row: &MarkedRow) -> String {
     with_stand_in(row.stand_in(), &name)
 }
 
-/// The reason in two or three words, for the table.
-fn short(reason: &Note) -> String {
-    reason.code().replace('_', " ")
+/// The first reason in two or three words, for the table. What makes sense of the readings is not named alone if their
+/// mass is that of a salt that was heated too far.
+fn why(bench: &Bench<'_>) -> String {
+    let first = bench.reasons.first();
+    let first = first.map_or_else(String::new, |reason| reason.code().replace('_', " "));
+    let mut others = bench.check.findings().iter().skip(1);
+    let is_checked = bench.check.advice() == Advice::CheckReadings;
+    match is_checked && others.any(|reason| matches!(reason, Reason::Overheating(_))) {
+        true => format!("{first} or decomposed"),
+        false => first,
+    }
 }
 
 #[cfg(test)]
@@ -482,6 +490,25 @@ mod tests {
         );
         // The stock of another salt is not known: 2.666 · 208.227/244.257 = 2.273.
         assert!(line("Wren  ").contains(" 23.625 "), "{during}");
+    }
+
+    #[test]
+    fn a_mass_of_a_decomposed_salt_is_not_only_a_wrong_digit() {
+        // 2 g of CuSO4·5H2O leave 0.637 g of CuO, and 1.278 g of CuSO4.
+        let text = "bench,issued,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n\
+                    Heron,CuSO4·5H2O,20.000,22.000,20.638,20.637\nWren,CuSO4·5H2O,20.000,22.000,21.279,21.278\n";
+        let during = during(&marked(text, Policy::default()));
+        let line = |bench: &str| during.lines().find(|line| line.starts_with(bench)).unwrap();
+        assert!(line("Heron ").contains("check readings"), "{during}");
+        assert!(
+            line("Heron ").ends_with("  wrong digit or decomposed"),
+            "{during}"
+        );
+        assert!(
+            during.replace('\n', " ").contains("turned into CuO."),
+            "{during}"
+        );
+        assert!(!line("Wren ").contains("decomposed"), "{during}");
     }
 
     #[test]

@@ -383,6 +383,19 @@ fn nothing_is_replaced_unless_it_may_be() {
     run(&with(&arguments, &["--replace"])).quiet();
     assert!(fs::read_to_string(&key).unwrap().starts_with("# Answers"));
     assert_eq!(names_in(&lesson.into()).len(), 8);
+    // Pages for pupils of another plan are not left beside a plan that has none.
+    let unknown = [
+        "--issued",
+        "Nd2(SO4)3·8H2O",
+        "--benches",
+        "2",
+        "--paper",
+        lesson,
+        "--replace",
+    ];
+    run(&unknown).complains(
+        "pupils.md is of an earlier paper, and this plan has none of it; choose another folder",
+    );
     // The earlier class stays.
     let earlier = Path::new(lesson).join("class_sheet.csv");
     let text = "bench,hydrate_g,residue_g\nA,2.666,1.303\nB,2.7,1.33\nC,2.688,1.315\nD,2.64,1.28\nE,2.655,1.3\n";

@@ -251,6 +251,11 @@ impl Method {
         self.repeatability
     }
 
+    #[cfg(feature = "report")]
+    pub(crate) fn coverage_factor(&self) -> f64 {
+        self.coverage
+    }
+
     /// Sets the coverage factor: a candidate is compatible if it is within this number of standard
     /// uncertainties. The default is 2.
     ///

@@ -49,6 +49,14 @@ pub(super) enum Lead {
     Marks(String),
 }
 
+impl Picture {
+    /// The picture as a file of its own. Nothing around it gives it a colour.
+    pub(super) fn as_file(&self) -> String {
+        let style = "<svg style=\"color:#000;background:#fff\"";
+        self.svg.replacen("<svg", style, 1)
+    }
+}
+
 impl Block {
     pub(super) fn section(title: impl Into<String>) -> Block {
         Block::Section(title.into())

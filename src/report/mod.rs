@@ -18,7 +18,8 @@
 //   plain      the parts drawn as plain text
 //   markdown   the parts drawn as Markdown
 //   html       the parts drawn as a page of HTML
-//   picture    how uncertain x is, by the mass of hydrate and the balance
+//   bench_names  the names of the benches, or numbers that name nobody
+//   picture    pictures of a plan and of a class
 //   mistyped   the benches of which a reading may be mistyped
 //   overview   the class as a whole, in the key
 //   bench      one bench in the key
@@ -35,6 +36,7 @@
 //   lesson     the paper for a lesson that was planned
 
 mod bench;
+mod bench_names;
 mod block;
 mod changes;
 mod class_report;

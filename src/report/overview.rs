@@ -5,6 +5,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
+use super::bench_names::BenchNames;
 use super::block::Block;
 use super::mistyped::maybe_mistyped;
 use super::numbers::{short_degree, two_figures};
@@ -243,18 +244,8 @@ fn outlier(outliers: &[&Outlier], marked: &Marked) -> Option<String> {
     ))
 }
 
-/// The bench, distinguished from others of its name by its period and its line.
 fn bench_name(outlier: &Outlier, marked: &Marked) -> String {
-    let rows = marked.rows().iter().filter(|row| row.has_own_readings());
-    let namesakes = rows.filter(|row| row.bench() == outlier.bench());
-    if namesakes.count() < 2 {
-        return outlier.bench().into();
-    }
-    let line = outlier.line();
-    match outlier.period() {
-        Some(period) => format!("{} (period {period}, line {line})", outlier.bench()),
-        None => format!("{} (line {line})", outlier.bench()),
-    }
+    BenchNames::new(marked).of(outlier.bench(), outlier.period(), outlier.line())
 }
 
 fn by_test(outlier: &Outlier) -> String {

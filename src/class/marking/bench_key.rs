@@ -18,7 +18,7 @@ use crate::number::Ratio;
 pub(super) struct BenchKey {
     pub(super) weighings: Weighings,
     pub(super) result: Result<BenchResult, gravimetry::Error>,
-    method: Method,
+    pub(super) method: Method,
     /// The waters that the stock really holds, if the policy says so.
     stock: Option<Ratio>,
     unreadable: Option<Unreadable>,

@@ -13,6 +13,8 @@ use super::verdict::Verdict;
 use crate::class::stats::ClassBench;
 use crate::class::{Marks, Row};
 use crate::formula::Formula;
+#[cfg(feature = "report")]
+use crate::gravimetry::Weighings;
 use crate::gravimetry::{self, Check, Dehydration, Quantity};
 use crate::number::{Ratio, Rounded, TieRule};
 
@@ -223,6 +225,19 @@ impl MarkedRow {
     /// and the constant mass of it count.
     pub(crate) fn mass_loss(&self) -> Option<&Dehydration> {
         Some(&self.key()?.result.as_ref().ok()?.dehydration)
+    }
+
+    /// Returns the readings of the bench, if they could be read.
+    #[cfg(feature = "report")]
+    pub(crate) fn weighings(&self) -> Option<&Weighings> {
+        Some(&self.key()?.weighings)
+    }
+
+    /// Returns the expanded uncertainty of the bench's ratio, with the coverage factor of the method.
+    #[cfg(feature = "report")]
+    pub(crate) fn expanded_uncertainty(&self) -> Option<f64> {
+        let coverage = self.key()?.method.coverage_factor();
+        Some(coverage * self.dehydration()?.standard_uncertainty())
     }
 
     /// Returns the mass fraction of water in per cent, for which it need not be known what was issued;

@@ -87,7 +87,7 @@ impl LessonPaper {
         });
         files.extend(pictures.map(|picture| PaperFile {
             name: picture.file,
-            bytes: picture.svg.clone().into_bytes(),
+            bytes: picture.as_file().into_bytes(),
         }));
         if has_pages {
             files.push(PaperFile {

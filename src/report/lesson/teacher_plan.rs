@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::super::block::Block;
 use super::super::numbers::two_figures;
 #[cfg(not(target_family = "wasm"))]
-use super::super::picture::picture;
+use super::super::picture::plan_picture;
 use super::super::table::TextTable;
 use super::lesson_paper::LessonPaper;
 use crate::gravimetry::{PlannedBalance, Warning, salt_facts};
@@ -66,7 +66,7 @@ impl LessonPaper {
     pub(super) fn picture(&self) -> Option<Block> {
         #[cfg(not(target_family = "wasm"))]
         {
-            picture(&self.plan).map(Block::Picture)
+            plan_picture(&self.plan).map(Block::Picture)
         }
         #[cfg(target_family = "wasm")]
         {

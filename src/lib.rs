@@ -36,7 +36,7 @@
 //! | [`gravimetry`] | constant mass, degree of hydration, defensible range, the next step for a bench; the plan for a class; factors, stages of heating, mixtures, loss on drying; unknown hydrates; heat of hydration |
 //! | [`mistake`] | slips on paper, each with the value that it gives; faults at the bench, and a simulator of benches |
 //! | `class` | class sheets, marking by a policy, feedback, statistics, stand-in readings (feature `class`) |
-//! | `report` | working, key, report, gradebook, feedback strips and the paper for a lesson, as text, Markdown or HTML (feature `report`) |
+//! | `report` | working, key, report, gradebook, feedback strips, a page for the wall and the paper for a lesson, as text, Markdown or HTML (feature `report`) |
 //!
 //! Programs in other languages use the filter `jsonl`. Each of its operations is documented in
 //! `examples/jsonl/README.md` of this package, with lines to try and their replies.
@@ -61,7 +61,7 @@
 //! - **`serde`**: serializes results in the shape of the JSON-lines contract. Exact numbers, formulas,
 //!   codes, readings and rules are read, too (see [serialised data](#serialised-data)).
 //! - **`class`**: class sheets, marking, pooling; turns `std` on.
-//! - **`report`**: pages for people, and a picture that is not drawn on WebAssembly; turns `class` on.
+//! - **`report`**: pages for people, and pictures that are not drawn on WebAssembly; turns `class` on.
 //! - **`portable-atomic`**: builds for targets without compare-and-swap, such as `riscv32imc`. Your
 //!   program chooses what replaces it, by a feature of the package of that name. The feature
 //!   `critical-section` needs an implementation, which a package for your chip usually has:

@@ -73,11 +73,11 @@ struct Arguments {
     #[arg(long, value_name = "FILE")]
     policy: Option<PathBuf>,
     /// Print only what each bench should do now, the most urgent first
-    #[arg(long, conflicts_with_all = ["json", "markdown", "before", "marks", "feedback", "html"])]
+    #[arg(long, conflicts_with_all = ["json", "markdown", "before", "marks", "feedback", "html", "project"])]
     during: bool,
     /// Print only the changes of marks from this policy to that of --policy (or to one mark for each
     /// answer). Problems of the sheet are not repeated
-    #[arg(long, value_name = "FILE", conflicts_with_all = ["marks", "feedback", "html"])]
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["marks", "feedback", "html", "project"])]
     before: Option<PathBuf>,
     /// Print JSON, for other programs
     #[arg(long, conflicts_with = "markdown")]
@@ -103,6 +103,10 @@ struct Arguments {
     /// answers, the class, and each bench. Its name ends in .html or .htm, and it needs no other file
     #[arg(long, value_name = "FILE")]
     html: Option<PathBuf>,
+    /// Write a page of HTML to project for the class: the result of each bench, and what the class shows. It
+    /// has no pupils, no answers and no marks
+    #[arg(long, value_name = "FILE")]
+    project: Option<PathBuf>,
 }
 
 fn main() -> ExitCode {
@@ -177,6 +181,7 @@ fn refuse_same_file(arguments: &Arguments) -> Result<(), String> {
         ("--marks", &arguments.marks),
         ("--feedback", &arguments.feedback),
         ("--html", &arguments.html),
+        ("--project", &arguments.project),
         ("--by-hand", &arguments.by_hand),
     ]);
     let inputs = given([
@@ -318,6 +323,10 @@ fn outputs(marked: &Marked, arguments: &Arguments) -> Result<Vec<Output>, String
     if let Some(path) = &arguments.html {
         let page = text_of(|out| report::write_report_html(marked, out))?;
         outputs.push(Output::new("--html", path, page.into_bytes()));
+    }
+    if let Some(path) = &arguments.project {
+        let page = text_of(|out| report::write_wall_page(marked, out))?;
+        outputs.push(Output::new("--project", path, page.into_bytes()));
     }
     Ok(outputs)
 }

@@ -251,7 +251,7 @@ impl Method {
         self.repeatability
     }
 
-    #[cfg(feature = "report")]
+    #[cfg(all(feature = "report", not(target_family = "wasm")))]
     pub(crate) fn coverage_factor(&self) -> f64 {
         self.coverage
     }

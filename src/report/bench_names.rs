@@ -72,6 +72,7 @@ impl<'a> BenchNames<'a> {
     }
 
     /// The bench of a row.
+    #[cfg(not(target_family = "wasm"))]
     pub(super) fn of_row(&self, row: &MarkedRow) -> String {
         self.of(row.bench(), row.period(), row.line())
     }

@@ -5,7 +5,9 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
+use super::bench_names::BenchNames;
 use super::block::Block;
+use super::class_pictures::class_pictures;
 use super::key::{benches, care, heading, marks_in_columns, remarks, salts};
 use super::row::{invented, marks_of_answers, with_stand_in};
 use super::table::TextTable;
@@ -48,6 +50,13 @@ fn blocks(marked: &Marked) -> Vec<Block> {
         blocks.push(Block::section("All benches"));
     }
     blocks.extend(benches(marked));
+    let [dots, series] = class_pictures(marked, &BenchNames::new(marked));
+    for (title, pictures) in [("x by bench", dots), ("Heating by heating", series)] {
+        if !pictures.is_empty() {
+            blocks.push(Block::section(title));
+            blocks.extend(pictures);
+        }
+    }
     if let Some(table) = answers(marked) {
         blocks.push(Block::section("All answers"));
         blocks.push(Block::paragraph(

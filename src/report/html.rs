@@ -16,6 +16,15 @@ use crate::working::Working;
 
 /// Draws the blocks as a whole page. The first block is its title.
 pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
+    write_page(blocks, false, out)
+}
+
+/// Draws the blocks as a page that is read from the other end of a classroom.
+pub(super) fn write_large(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
+    write_page(blocks, true, out)
+}
+
+fn write_page(blocks: &[Block], is_large: bool, out: &mut impl Write) -> fmt::Result {
     let (title, blocks) = match blocks {
         [Block::Title(title), rest @ ..] => (one_line(title), rest),
         _ => (String::new(), blocks),
@@ -24,6 +33,7 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
     let page = Page {
         title,
         contents: benches.any(|block| matches!(block, Block::Bench(..))),
+        is_large,
         body: Body { blocks },
     };
     page.render_into(out).map_err(|_| fmt::Error)?;
@@ -37,6 +47,7 @@ struct Page<'a> {
     title: String,
     /// Whether the page has a list of its parts.
     contents: bool,
+    is_large: bool,
     body: Body<'a>,
 }
 
@@ -211,14 +222,6 @@ fn printed(word: &str) -> Option<String> {
     // Another spelling stays as it was written.
     let formula = formula.filter(|formula| formula.to_string() == word)?;
     Some(formula.to_html())
-}
-
-/// A text with nothing in it that HTML or XML reads as its own.
-pub(super) fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    // A string takes everything.
-    let _ = Html.write_escaped_str(&mut out, text);
-    out
 }
 
 #[cfg(test)]

@@ -107,6 +107,12 @@ pub(super) fn salts(marked: &Marked) -> Vec<&Formula> {
     salts
 }
 
+/// What must be known of the salts before all else, if there is such a thing.
+pub(super) fn own_cautions(marked: &Marked) -> Option<Block> {
+    let own = own_cautions_for(salts(marked));
+    (!own.is_empty()).then(|| Block::dashes(own.iter().map(Note::text)))
+}
+
 /// The title with what it begins with, the cautions for the salts, and what is expected of them.
 pub(super) fn heading(title: &str, marked: &Marked) -> Vec<Block> {
     let (issued, salts) = (marked.issued(), salts(marked));
@@ -116,10 +122,7 @@ pub(super) fn heading(title: &str, marked: &Marked) -> Vec<Block> {
     };
     let names = list(salts.iter().map(ToString::to_string));
     let mut blocks = Vec::from([Block::Title(format!("{title}: loss on heating of {names}"))]);
-    let own = own_cautions_for(salts.iter().copied());
-    if !own.is_empty() {
-        blocks.push(Block::dashes(own.iter().map(Note::text)));
-    }
+    blocks.extend(own_cautions(marked));
     for salt in &salts {
         if let (Some(percent), Some((_, waters))) = (percent(salt), salt.one_formula_unit()) {
             let name = match salts.len() {

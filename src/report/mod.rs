@@ -20,12 +20,14 @@
 //   html       the parts drawn as a page of HTML
 //   bench_names  the names of the benches, or numbers that name nobody
 //   picture    pictures of a plan and of a class
+//   class_pictures  those of a class, as blocks
 //   mistyped   the benches of which a reading may be mistyped
 //   overview   the class as a whole, in the key
 //   bench      one bench in the key
 //   key        the key for a class
 //   see_first  whom to see first
 //   class_report  the report on a class, as a page
+//   wall       the page for the wall, without pupils
 //   changes    whose marks change when a class is marked again
 //   during     what each bench should do now
 //   strips     a strip for each pupil
@@ -39,6 +41,7 @@ mod bench;
 mod bench_names;
 mod block;
 mod changes;
+mod class_pictures;
 mod class_report;
 mod during;
 mod gradebook;
@@ -59,6 +62,7 @@ mod see_first;
 mod spreadsheet;
 mod strips;
 mod table;
+mod wall;
 mod working;
 mod wrap;
 
@@ -71,4 +75,5 @@ pub use key::{write_key, write_key_markdown};
 pub use lesson::{LessonPaper, PaperFile};
 pub use open_answers::write_open_answers;
 pub use strips::{write_feedback, write_feedback_html};
+pub use wall::write_wall_page;
 pub use working::write_working;

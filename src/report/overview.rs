@@ -40,15 +40,8 @@ pub(super) fn section(marked: &Marked, blocks: &mut Vec<Block>) {
             "The standard deviation needs at least five benches.",
         ));
     }
-    for (name, pools) in [
-        ("Balance", marked.by_balance()),
-        ("Period", marked.by_period()),
-    ] {
-        if !pools.is_empty() {
-            let pools = pools.iter().map(|(name, pool)| (name.as_str(), pool));
-            blocks.push(Block::Table(pooled(name, pools)));
-        }
-    }
+    let by_name = [by_balance(marked), by_name("Period", marked.by_period())];
+    blocks.extend(by_name.into_iter().flatten().map(Block::Table));
     let mut sentences = Vec::new();
     let mut pools = marked.pools().iter();
     if pools.any(|pool| pool.all().robust_interval().is_some()) {
@@ -99,8 +92,18 @@ fn in_no_pool(marked: &Marked) -> Option<String> {
     }
 }
 
+/// The pools of each balance, if the benches name several.
+pub(super) fn by_balance(marked: &Marked) -> Option<TextTable> {
+    by_name("Balance", marked.by_balance())
+}
+
+fn by_name(first: &'static str, pools: &[(String, Pooled)]) -> Option<TextTable> {
+    let named = pools.iter().map(|(name, pool)| (name.as_str(), pool));
+    (!pools.is_empty()).then(|| pooled(first, named))
+}
+
 /// The pools of each salt that was issued.
-fn by_issued(marked: &Marked) -> TextTable {
+pub(super) fn by_issued(marked: &Marked) -> TextTable {
     let pools = marked.pools().iter();
     let named: Vec<(String, &Pooled)> = pools
         .flat_map(|pool| {

@@ -68,7 +68,7 @@ fn standard_output_is_no_file_that_is_read_or_written_by_name() {
     let marks = here.join("marks.csv");
     let marks = marks.to_str().unwrap();
     fs::write(marks, "old\n").unwrap();
-    for option in ["--marks", "--feedback"] {
+    for option in ["--marks", "--feedback", "--project"] {
         let ran = run_into(appending(marks), &[option, marks]);
         ran.complains(&format!("standard output and {option} name the same file"));
         assert_eq!(ran.status, 2);

@@ -63,3 +63,5 @@ mod rooms;
 mod source;
 #[cfg(all(feature = "serde", feature = "class"))]
 mod stand_in;
+#[cfg(all(feature = "report", feature = "serde"))]
+mod wall;

@@ -13,7 +13,7 @@ use super::verdict::Verdict;
 use crate::class::stats::ClassBench;
 use crate::class::{Marks, Row};
 use crate::formula::Formula;
-#[cfg(feature = "report")]
+#[cfg(all(feature = "report", not(target_family = "wasm")))]
 use crate::gravimetry::Weighings;
 use crate::gravimetry::{self, Check, Dehydration, Quantity};
 use crate::number::{Ratio, Rounded, TieRule};
@@ -228,13 +228,13 @@ impl MarkedRow {
     }
 
     /// Returns the readings of the bench, if they could be read.
-    #[cfg(feature = "report")]
+    #[cfg(all(feature = "report", not(target_family = "wasm")))]
     pub(crate) fn weighings(&self) -> Option<&Weighings> {
         Some(&self.key()?.weighings)
     }
 
     /// Returns the expanded uncertainty of the bench's ratio, with the coverage factor of the method.
-    #[cfg(feature = "report")]
+    #[cfg(all(feature = "report", not(target_family = "wasm")))]
     pub(crate) fn expanded_uncertainty(&self) -> Option<f64> {
         let coverage = self.key()?.method.coverage_factor();
         Some(coverage * self.dehydration()?.standard_uncertainty())

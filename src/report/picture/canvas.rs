@@ -9,6 +9,7 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use askama::filters::{Escaper, Html};
 use plotters::coord::Shift;
 use plotters::element::DashedPathElement;
 use plotters::prelude::{
@@ -19,7 +20,6 @@ use plotters::style::text_anchor::{HPos, Pos, VPos};
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use super::super::block::Picture;
-use super::super::html::escaped;
 use super::super::wrap::one_line;
 
 /// The width of a picture.
@@ -33,6 +33,8 @@ const LETTER: f64 = 7.9;
 const SIGN: i32 = 44;
 
 pub(super) type Point = (i32, i32);
+/// The least and the greatest number that an axis shows.
+pub(super) type Range = (f64, f64);
 pub(super) type Drawn<'b> = DrawResult<(), SVGBackend<'b>>;
 pub(super) type Area<'b> = DrawingArea<SVGBackend<'b>, Shift>;
 
@@ -115,17 +117,17 @@ pub(super) enum BarEnd {
 }
 
 /// A sign with its words.
-pub(super) struct Entry(pub(super) Sign, pub(super) String);
+pub(super) struct LegendEntry(pub(super) Sign, pub(super) String);
 
 /// The legend: its entries in lines above the picture.
 pub(super) struct Legend {
     /// The place of each entry.
-    entries: Vec<(Point, Entry)>,
+    entries: Vec<(Point, LegendEntry)>,
     pub(super) height: i32,
 }
 
 impl Legend {
-    pub(super) fn new(entries: Vec<Entry>) -> Legend {
+    pub(super) fn new(entries: Vec<LegendEntry>) -> Legend {
         let (mut x, mut y) = (0, LINE / 2 + 4);
         let mut placed = Vec::new();
         for entry in entries {
@@ -143,7 +145,7 @@ impl Legend {
     }
 
     pub(super) fn draw<'b>(&self, area: &Area<'b>) -> Drawn<'b> {
-        for ((x, y), Entry(sign, words)) in &self.entries {
+        for ((x, y), LegendEntry(sign, words)) in &self.entries {
             let middle = (x + SIGN / 2 - 4, *y);
             let (left, right) = ((middle.0 - 16, *y), (middle.0 + 16, *y));
             match *sign {
@@ -267,6 +269,11 @@ fn taken(chars: impl Iterator<Item = char>, most: usize) -> Vec<char> {
     narrow.collect()
 }
 
+/// Whether an axis shows this number, and not at its end.
+pub(super) fn is_inside(x: f64, (low, high): Range) -> bool {
+    low < x && x < high
+}
+
 /// A number on an axis that shows this span with some eight numbers.
 pub(super) fn tick(span: f64) -> impl Fn(&f64) -> String {
     let places = (-(span / 8.0).log10()).ceil().clamp(0.0, 12.0) as usize;
@@ -294,7 +301,8 @@ pub(super) fn picture(
     drop(area);
     let svg = svg.replace("\"#000000\"", "\"currentColor\"");
     let (start, rest) = svg.split_once('>')?;
-    let label = escaped(&words);
+    let mut label = String::new();
+    Html.write_escaped_str(&mut label, &words).ok()?;
     Some(Picture {
         svg: format!("{start} role=\"img\" aria-label=\"{label}\">{rest}"),
         file,

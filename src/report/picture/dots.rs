@@ -12,10 +12,10 @@ use super::super::block::Picture;
 use super::super::numbers::short_degree;
 use super::super::row::stock_degree;
 use super::canvas::{
-    self, Area, BLUE, BarEnd, Drawn, Entry, FONT, LINE, Legend, RUST, Shape, Sign, Stroke, WIDTH,
-    cut_to, faint, tick, width_of,
+    self, Area, BLUE, BarEnd, Drawn, FONT, LINE, Legend, LegendEntry, RUST, Range, Shape, Sign,
+    Stroke, WIDTH, cut_to, faint, is_inside, tick, width_of,
 };
-use super::salt_benches::{Bench, Range, SaltBenches, benches, by_salt, is_inside, named};
+use super::salt_benches::{BenchPoint, SaltBenches, benches, by_salt, named};
 use crate::class::Marked;
 
 /// The most benches in one picture.
@@ -120,7 +120,7 @@ fn of_salt(salt: &SaltBenches<'_>) -> Vec<Picture> {
     pictures.collect()
 }
 
-fn dot(bench: &Bench<'_>) -> Dot {
+fn dot(bench: &BenchPoint<'_>) -> Dot {
     let half = bench.row.expanded_uncertainty();
     let half = half.filter(|half| half.is_finite());
     Dot {
@@ -234,13 +234,13 @@ fn levels(salt: &SaltBenches<'_>, (low, high): Range) -> Vec<Level> {
 
 fn legend(dots: &[Dot], centres: &[Dot], levels: &[Level], frame: Frame) -> Legend {
     let any = |which: &dyn Fn(&Dot) -> bool| dots.iter().any(which);
-    let mut entries: Vec<Entry> = Vec::new();
+    let mut entries: Vec<LegendEntry> = Vec::new();
     let mut add = |is_needed: bool, sign: Sign, words: &str| {
         if is_needed {
-            entries.push(Entry(sign, words.into()));
+            entries.push(LegendEntry(sign, words.into()));
         }
     };
-    for (shape, words) in Bench::SHAPES {
+    for (shape, words) in BenchPoint::SHAPES {
         let is_there = any(&|dot| dot.shape == shape && frame.shows(dot.x));
         add(is_there, Sign::Mark(shape), words);
     }
@@ -383,24 +383,7 @@ fn words(salt: &SaltBenches<'_>, range: Range) -> String {
     let issued = salt.issued();
     let benches = benches(salt.benches.len());
     let mut sentences = Vec::from([format!("Dot plot of x for {benches}. {issued} was issued.")]);
-    let mut by_x: Vec<&Bench<'_>> = salt.benches.iter().collect();
-    by_x.sort_by(|a, b| a.x.total_cmp(&b.x));
-    let shown = |index: usize| {
-        by_x.get(index)
-            .map(|bench| short_degree(bench.dehydration.ratio()))
-    };
-    let n = by_x.len();
-    if let (Some(least), Some(most)) = (shown(0), shown(n - 1)) {
-        sentences.push(match n {
-            1 => format!("x is {least}."),
-            _ => format!("x is from {least} to {most}."),
-        });
-    }
-    if let (8.., Some(low), Some(high)) = (n, shown(n / 4), shown(n - 1 - n / 4)) {
-        sentences.push(format!(
-            "At least half of the benches are between {low} and {high}."
-        ));
-    }
+    sentences.extend(spread(salt));
     for (name, x, interval) in [
         ("mean", salt.pool.all().mean(), salt.pool.all().interval()),
         (
@@ -409,7 +392,7 @@ fn words(salt: &SaltBenches<'_>, range: Range) -> String {
             salt.pool.all().robust_interval(),
         ),
     ] {
-        let Some(x) = x.filter(|_| n > 1) else {
+        let Some(x) = x.filter(|_| salt.benches.len() > 1) else {
             continue;
         };
         let interval = interval.map_or_else(String::new, |(low, high)| {
@@ -417,7 +400,7 @@ fn words(salt: &SaltBenches<'_>, range: Range) -> String {
         });
         sentences.push(format!("The {name} is {}{interval}.", short_degree(x)));
     }
-    let with_x = |which: &dyn Fn(&Bench<'_>) -> bool| {
+    let with_x = |which: &dyn Fn(&BenchPoint<'_>) -> bool| {
         let found = salt.benches.iter().filter(|bench| which(bench));
         named(found.map(|bench| {
             format!(
@@ -441,4 +424,25 @@ fn words(salt: &SaltBenches<'_>, range: Range) -> String {
         sentences.extend(names.map(|names| format!("{said}: {names}.")));
     }
     sentences.join(" ")
+}
+
+/// Where x of the benches is, in sentences.
+fn spread(salt: &SaltBenches<'_>) -> Vec<String> {
+    let mut by_x: Vec<&BenchPoint<'_>> = salt.benches.iter().collect();
+    by_x.sort_by(|a, b| a.x.total_cmp(&b.x));
+    let n = by_x.len();
+    let shown = |index: usize| {
+        let bench = by_x.get(index);
+        bench.map(|bench| short_degree(bench.dehydration.ratio()))
+    };
+    let ends = shown(0).zip(shown(n.saturating_sub(1)));
+    let ends = ends.map(|(least, most)| match n {
+        1 => format!("x is {least}."),
+        _ => format!("x is from {least} to {most}."),
+    });
+    let middle = shown(n / 4).zip(shown(n.saturating_sub(1 + n / 4)));
+    let middle = middle
+        .filter(|_| n >= 8)
+        .map(|(low, high)| format!("At least half of the benches are between {low} and {high}."));
+    ends.into_iter().chain(middle).collect()
 }

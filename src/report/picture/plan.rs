@@ -9,8 +9,8 @@ use plotters::prelude::{BLACK, ChartBuilder, Color, IntoLogRange, Rectangle};
 use super::super::block::Picture;
 use super::super::numbers::grams;
 use super::canvas::{
-    self, Area, BLUE, Drawn, Entry, FONT, GREEN, Legend, PURPLE, RUST, Shape, Sign, Stroke, faint,
-    shade,
+    self, Area, BLUE, Drawn, FONT, GREEN, Legend, LegendEntry, PURPLE, RUST, Range, Shape, Sign,
+    Stroke, faint, shade,
 };
 use crate::gravimetry::Plan;
 use crate::number::{Ratio, TieRule};
@@ -69,11 +69,11 @@ pub(in crate::report) fn plan_picture(plan: &Plan) -> Option<Picture> {
 }
 
 fn legend(lines: &[Line], half: Option<f64>) -> Legend {
-    let band = Entry(Sign::Band(shade()), "weigh out this much".into());
-    let half = half.map(|_| Entry(Sign::Line(enough()), "largest that is enough".into()));
+    let band = LegendEntry(Sign::Band(shade()), "weigh out this much".into());
+    let half = half.map(|_| LegendEntry(Sign::Line(enough()), "largest that is enough".into()));
     let lines = lines.iter().enumerate().map(|(index, line)| {
         let (stroke, shape) = look(index);
-        Entry(Sign::Marked(stroke, shape), line.name.clone())
+        LegendEntry(Sign::Marked(stroke, shape), line.name.clone())
     });
     Legend::new([band].into_iter().chain(half).chain(lines).collect())
 }
@@ -105,8 +105,6 @@ fn line(plan: &Plan, readability: &Ratio, (first, last): (f64, f64)) -> Line {
         points: points.collect(),
     }
 }
-
-type Range = (f64, f64);
 
 fn draw<'b>(
     area: &Area<'b>,

@@ -16,22 +16,15 @@ use crate::text::list;
 /// The most names in the words of a picture.
 const MOST_NAMED: usize = 12;
 
-/// The least and the greatest number that an axis shows.
-pub(super) type Range = (f64, f64);
-
-pub(super) fn is_inside(x: f64, (low, high): Range) -> bool {
-    low < x && x < high
-}
-
 /// The benches that were issued one hydrate and count for the class.
 pub(super) struct SaltBenches<'a> {
     pub(super) pool: &'a IssuedPool,
     /// The waters of what was issued, for one formula unit.
     pub(super) waters: Ratio,
-    pub(super) benches: Vec<Bench<'a>>,
+    pub(super) benches: Vec<BenchPoint<'a>>,
 }
 
-pub(super) struct Bench<'a> {
+pub(super) struct BenchPoint<'a> {
     pub(super) name: String,
     pub(super) row: &'a MarkedRow,
     pub(super) dehydration: &'a Dehydration,
@@ -39,7 +32,7 @@ pub(super) struct Bench<'a> {
     pub(super) outlier: bool,
 }
 
-impl Bench<'_> {
+impl BenchPoint<'_> {
     /// The marks of benches, by whether their mass was constant.
     pub(super) const SHAPES: [(Shape, &'static str); 3] = [
         (Shape::Disc, "constant mass"),
@@ -76,7 +69,7 @@ impl<'a> SaltBenches<'a> {
     }
 
     /// The names of some of the benches, in a list.
-    pub(super) fn names_of(&self, which: impl Fn(&Bench<'_>) -> bool) -> Option<String> {
+    pub(super) fn names_of(&self, which: impl Fn(&BenchPoint<'_>) -> bool) -> Option<String> {
         named(
             self.benches
                 .iter()
@@ -93,10 +86,10 @@ pub(super) fn by_salt<'a>(marked: &'a Marked, names: &BenchNames<'_>) -> Vec<Sal
         let rows = marked.rows().iter().filter(|row| {
             row.has_own_readings() && !row.stand_in() && row.issued() == Some(pool.issued())
         });
-        let mut benches: Vec<Bench<'a>> = rows
+        let mut benches: Vec<BenchPoint<'a>> = rows
             .filter_map(|row| {
                 let dehydration = row.dehydration()?;
-                Some(Bench {
+                Some(BenchPoint {
                     name: names.of_row(row),
                     row,
                     dehydration,

@@ -11,10 +11,10 @@ use super::super::bench_names::BenchNames;
 use super::super::block::Picture;
 use super::super::numbers::short_degree;
 use super::canvas::{
-    self, Area, BLUE, Drawn, Entry, FONT, LINE, Legend, Point, Shape, Sign, Stroke, WIDTH, cut_to,
-    tick,
+    self, Area, BLUE, Drawn, FONT, LINE, Legend, LegendEntry, Point, Range, Shape, Sign, Stroke,
+    WIDTH, cut_to, is_inside, tick,
 };
-use super::salt_benches::{Bench, Range, SaltBenches, benches, by_salt, is_inside, named};
+use super::salt_benches::{BenchPoint, SaltBenches, benches, by_salt, named};
 use crate::class::Marked;
 use crate::formula::Formula;
 use crate::gravimetry::{Candidate, Weighings};
@@ -34,7 +34,7 @@ const LEAST_SPAN: f64 = 0.4;
 const NEAR: f64 = 0.1;
 
 /// The waters left at one bench, for one formula unit.
-struct Series {
+struct BenchSeries {
     name: String,
     /// After each heating.
     left: Vec<f64>,
@@ -60,7 +60,7 @@ fn of_salt(salt: &SaltBenches<'_>) -> Vec<Picture> {
         return Vec::new();
     };
     let all = salt.benches.iter();
-    let all: Vec<Series> = all
+    let all: Vec<BenchSeries> = all
         .filter_map(|bench| series(bench, salt, &levels))
         .collect();
     let heatings = all
@@ -74,7 +74,7 @@ fn of_salt(salt: &SaltBenches<'_>) -> Vec<Picture> {
     }
     let range = levels.range(&all);
     let axes = ((0.8, heatings as f64 + 0.2), range);
-    let parts: Vec<&[Series]> = all.chunks(MOST).collect();
+    let parts: Vec<&[BenchSeries]> = all.chunks(MOST).collect();
     let count = parts.len();
     let pictures = (1..).zip(parts).filter_map(|(number, part)| {
         let mut words = words(salt, &all, &levels);
@@ -127,7 +127,7 @@ impl Levels {
     }
 
     /// What the axis shows: all that is not far off.
-    fn range(&self, all: &[Series]) -> Range {
+    fn range(&self, all: &[BenchSeries]) -> Range {
         let span = self.issued - self.residue;
         let left = all.iter().flat_map(|series| series.left.iter().copied());
         let ends = (self.residue, self.residue + LEAST_SPAN.min(span));
@@ -142,7 +142,7 @@ impl Levels {
 }
 
 /// The waters left at a bench after each heating.
-fn series(bench: &Bench<'_>, salt: &SaltBenches<'_>, levels: &Levels) -> Option<Series> {
+fn series(bench: &BenchPoint<'_>, salt: &SaltBenches<'_>, levels: &Levels) -> Option<BenchSeries> {
     let mut known = bench.dehydration.candidates().iter();
     let issued = known.find(|candidate| *candidate.waters() == salt.waters);
     let loss = issued.map(Candidate::expected_percent_water)?.to_f64() / 100.0;
@@ -153,7 +153,7 @@ fn series(bench: &Bench<'_>, salt: &SaltBenches<'_>, levels: &Levels) -> Option<
     };
     let left: Vec<f64> = parts.iter().map(left).collect();
     let is_drawn = !left.is_empty() && left.iter().all(|y| y.is_finite());
-    is_drawn.then(|| Series {
+    is_drawn.then(|| BenchSeries {
         name: bench.name.clone(),
         left,
         shape: bench.shape(),
@@ -189,31 +189,34 @@ fn hydrate_line() -> Stroke {
     Stroke::solid(&BLACK.mix(0.6), 1).dashed(6, 4)
 }
 
-fn legend(salt: &SaltBenches<'_>, part: &[Series], levels: &Levels, axis: Range) -> Legend {
+fn legend(salt: &SaltBenches<'_>, part: &[BenchSeries], levels: &Levels, axis: Range) -> Legend {
     let issued = format!("{}, which was issued", salt.issued().to_unicode());
     let residue = salt
         .benches
         .first()
         .map(|bench| bench.dehydration.residue());
     let residue = residue.map_or_else(String::new, Formula::to_unicode);
-    let mut entries = Vec::from([Entry(
+    let mut entries = Vec::from([LegendEntry(
         Sign::Line(residue_line()),
         format!("{residue}, the residue"),
     )]);
     if levels.between.iter().any(|waters| is_inside(*waters, axis)) {
-        entries.push(Entry(Sign::Line(hydrate_line()), "known hydrates".into()));
+        entries.push(LegendEntry(
+            Sign::Line(hydrate_line()),
+            "known hydrates".into(),
+        ));
     }
     if is_inside(levels.issued, axis) {
-        entries.push(Entry(Sign::Line(issued_line()), issued));
+        entries.push(LegendEntry(Sign::Line(issued_line()), issued));
     }
-    for (shape, words) in Bench::SHAPES {
+    for (shape, words) in BenchPoint::SHAPES {
         if part.iter().any(|series| series.shape == shape) {
-            entries.push(Entry(Sign::Mark(shape), format!("last: {words}")));
+            entries.push(LegendEntry(Sign::Mark(shape), format!("last: {words}")));
         }
     }
     let mut drawn = part.iter().flat_map(|series| &series.left);
     if drawn.any(|y| !is_inside(*y, axis)) {
-        entries.push(Entry(
+        entries.push(LegendEntry(
             Sign::Mark(Shape::Cross),
             "outside the picture".into(),
         ));
@@ -225,7 +228,7 @@ fn legend(salt: &SaltBenches<'_>, part: &[Series], levels: &Levels, axis: Range)
 fn draw<'b>(
     area: &Area<'b>,
     (left, top): Point,
-    series: &Series,
+    series: &BenchSeries,
     levels: &Levels,
     (x, y): (Range, Range),
 ) -> Drawn<'b> {
@@ -268,17 +271,25 @@ fn draw<'b>(
     for (waters, stroke) in lines {
         canvas::line(area, &[at(x.0, waters), at(x.1, waters)], stroke)?;
     }
-    let shown = |waters: &f64| waters.clamp(y.0, y.1);
+    draw_series(area, series, y, &at)
+}
+
+/// Draws the weighings of a bench. What is outside is drawn at the edge.
+fn draw_series<'b>(
+    area: &Area<'b>,
+    series: &BenchSeries,
+    axis: Range,
+    at: &dyn Fn(f64, f64) -> Point,
+) -> Drawn<'b> {
     let points = (1..).zip(&series.left);
-    let points: Vec<Point> = points
-        .map(|(n, waters)| at(f64::from(n), shown(waters)))
-        .collect();
+    let points = points.map(|(n, waters)| at(f64::from(n), waters.clamp(axis.0, axis.1)));
+    let points: Vec<Point> = points.collect();
     // A single heating is a dot.
     if points.len() > 1 {
         canvas::line(area, &points, Stroke::solid(&BLACK, 2))?;
     }
     for ((index, point), waters) in (1..).zip(&points).zip(&series.left) {
-        let shape = match (is_inside(*waters, y), index == points.len()) {
+        let shape = match (is_inside(*waters, axis), index == points.len()) {
             (false, _) => Shape::Cross,
             (true, true) => series.shape,
             (true, false) => Shape::Point,
@@ -289,8 +300,8 @@ fn draw<'b>(
 }
 
 /// What the pictures show, in words.
-fn words(salt: &SaltBenches<'_>, all: &[Series], levels: &Levels) -> String {
-    let last = |series: &Series| series.left.last().copied().unwrap_or(levels.issued);
+fn words(salt: &SaltBenches<'_>, all: &[BenchSeries], levels: &Levels) -> String {
+    let last = |series: &BenchSeries| series.left.last().copied().unwrap_or(levels.issued);
     let shown = |waters: f64| {
         Ratio::from_float(waters).map_or_else(String::new, |waters| {
             waters
@@ -306,7 +317,7 @@ fn words(salt: &SaltBenches<'_>, all: &[Series], levels: &Levels) -> String {
         salt.issued(),
         Ratio::from_float(levels.residue).map_or_else(String::new, |left| short_degree(&left))
     )]);
-    let near = |series: &&Series| (last(series) - levels.residue).abs() < NEAR;
+    let near = |series: &&BenchSeries| (last(series) - levels.residue).abs() < NEAR;
     let count = all.iter().filter(near).count();
     sentences.push(match count {
         0 => format!("No bench ends within {NEAR} of that."),

@@ -11,10 +11,7 @@ use crate::class::Marked;
 /// The dot plots and the weighing series of the class, if they can be drawn.
 #[cfg(not(target_family = "wasm"))]
 pub(super) fn class_pictures(marked: &Marked, names: &BenchNames<'_>) -> [Vec<Block>; 2] {
-    let pictures = [
-        dot_plots(marked, names),
-        weighing_series(marked, names),
-    ];
+    let pictures = [dot_plots(marked, names), weighing_series(marked, names)];
     pictures.map(|pictures| pictures.into_iter().map(Block::Picture).collect())
 }
 

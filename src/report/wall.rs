@@ -47,11 +47,7 @@ fn blocks(marked: &Marked) -> Vec<Block> {
     let salts = salts(marked);
     let names = list(salts.iter().map(ToString::to_string));
     let mut blocks = Vec::from([Block::Title(format!("What the class found: {names}"))]);
-    blocks.extend(
-        marked
-            .invented_note()
-            .map(|note| Block::paragraph(note.text())),
-    );
+    blocks.extend(invented(marked).map(Block::paragraph));
     blocks.extend(own_cautions(marked));
     let names = BenchNames::without_pupils(marked);
     let mut pools = marked

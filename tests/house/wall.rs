@@ -42,7 +42,7 @@ fn the_page_for_the_wall_has_benches_and_no_pupils_answers_or_marks() {
         "Agate",
         "Lazulite",
         "6.989",
-        "invented for demonstration",
+        "An invented class",
         "Wear eye protection",
     ] {
         assert!(text.contains(word), "{word}: {text}");

@@ -6,6 +6,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use crate::class::{Marked, MarkedRow};
+use crate::gravimetry::Dehydration;
 use crate::number::Ratio;
 
 /// The names of the benches of one class.
@@ -37,7 +38,7 @@ impl<'a> BenchNames<'a> {
         let pupils: Vec<&str> = rows.filter_map(MarkedRow::pupil).collect();
         if names_a_pupil(names.namesakes.keys().copied(), &pupils) {
             let mut by_x: Vec<(Option<&Ratio>, u64)> = benches(marked)
-                .map(|row| (row.dehydration().map(|found| found.ratio()), row.line()))
+                .map(|row| (row.dehydration().map(Dehydration::ratio), row.line()))
                 .collect();
             by_x.sort_unstable();
             let lines = by_x.into_iter().map(|(_, line)| line);

@@ -14,7 +14,7 @@ use super::numbers::short_degree;
 use super::overview::{by_balance, by_issued};
 use super::row::invented;
 use super::table::TextTable;
-use crate::class::{IssuedPool, Marked, MarkedRow};
+use crate::class::{ExcessScatter, IssuedPool, Marked, MarkedRow, Outlier};
 use crate::text::list;
 
 /// Writes a page of HTML to project for the class: the result of each bench, and what the class shows together.
@@ -139,11 +139,7 @@ impl ClassFindings {
         let counts = |row: &&MarkedRow| row.has_own_readings() && !row.stand_in();
         let rows = marked.rows().iter().filter(counts);
         let reached = rows.filter_map(|row| row.dehydration()?.constant_mass()?.reached());
-        let mut lines: Vec<u64> = marked
-            .outliers()
-            .iter()
-            .map(|outlier| outlier.line())
-            .collect();
+        let mut lines: Vec<u64> = marked.outliers().iter().map(Outlier::line).collect();
         lines.sort_unstable();
         lines.dedup();
         let of_balances = marked.by_balance().iter();
@@ -156,7 +152,7 @@ impl ClassFindings {
         ClassFindings {
             changing: reached.filter(|reached| !reached).count(),
             outliers: lines.len(),
-            scatter: scatter.is_some_and(|test| test.is_excess()),
+            scatter: scatter.is_some_and(ExcessScatter::is_excess),
             balances: greatest_low
                 .zip(least_high)
                 .is_some_and(|(low, high)| low > high),

@@ -160,7 +160,7 @@ impl Legend {
                     mark(area, middle, shape, stroke.style.color)?;
                 }
                 Sign::Band(style) => {
-                    area.draw(&Rectangle::new([(left.0, y - 7), (right.0, y + 7)], style))?
+                    area.draw(&Rectangle::new([(left.0, y - 7), (right.0, y + 7)], style))?;
                 }
                 Sign::Bar(end) => bar(area, [left, right], [end, end])?,
                 Sign::Arrow => arrow(area, right, true)?,

@@ -102,7 +102,7 @@ pub(super) fn by_salt<'a>(marked: &'a Marked, names: &BenchNames<'_>) -> Vec<Sal
             benches.sort_by_key(|bench| names.number(bench.row.line()));
         }
         let (_, waters) = pool.issued().one_formula_unit()?;
-        (!benches.is_empty()).then(|| SaltBenches {
+        (!benches.is_empty()).then_some(SaltBenches {
             pool,
             waters,
             benches,

@@ -1,5 +1,6 @@
 //! Reading and marking a class sheet with all eight quantities reported, some right, some carried
-//! forward, some slips; against the csv crate reading the same bytes. Sizes a factor of ten apart
+//! forward, some slips; against the csv crate reading the same bytes. The report on the class is compared with
+//! its marking. Sizes a factor of ten apart
 //! show that the time for a row does not grow with the sheet.
 
 mod csv_floor;
@@ -13,6 +14,7 @@ use std::time::Duration;
 use criterion::{Criterion, Throughput};
 use effloresce::class::{Marked, MarkedRow, Marker, Sheet, Verdict};
 use effloresce::gravimetry::Method;
+use effloresce::report::write_report_html;
 
 use csv_floor::cells;
 use lines::Draw;
@@ -74,6 +76,13 @@ fn count(marked: &Marked, verdict: Verdict) -> usize {
     answers.filter(|answer| answer.verdict() == verdict).count()
 }
 
+/// The report on a class, as a page.
+fn report(marked: &Marked) -> String {
+    let mut page = String::new();
+    write_report_html(marked, &mut page).unwrap();
+    page
+}
+
 fn main() {
     let mut criterion = Criterion::default()
         .sample_size(10)
@@ -98,6 +107,9 @@ fn main() {
         group.bench_function("mark", |bench| {
             bench.iter(|| marker.mark(black_box(&sheet)));
         });
+        group.bench_function("report", |bench| {
+            bench.iter(|| report(black_box(&marked)));
+        });
         group.bench_function("read and mark", |bench| {
             bench.iter(|| marker.mark(&Sheet::read(black_box(text.as_bytes())).unwrap()));
         });
@@ -108,6 +120,15 @@ fn main() {
         || assert_eq!(cells(black_box(&text)), COLUMNS * 1_000),
         [("read and mark", &mut || {
             drop(marker.mark(&Sheet::read(black_box(text.as_bytes())).unwrap()));
+        })],
+    );
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let marked = marker.mark(&sheet);
+    // The baseline here is the marking of the same class.
+    ratio::say(
+        || drop(marker.mark(black_box(&sheet))),
+        [("report on the marked class", &mut || {
+            drop(report(black_box(&marked)));
         })],
     );
     criterion.final_summary();

@@ -44,7 +44,8 @@ pub fn write_report_html(marked: &Marked, out: &mut impl Write) -> fmt::Result {
 fn blocks(marked: &Marked) -> Vec<Block> {
     let mut blocks = heading("Report", marked);
     let after_title = invented(marked).map(Block::paragraph);
-    blocks.splice(1..1, after_title.into_iter().chain([facts(marked)]));
+    blocks.splice(1..1, after_title);
+    blocks.push(facts(marked));
     blocks.extend(see_first::section(marked));
     if salts(marked).len() == 1 {
         blocks.push(Block::section("All benches"));
@@ -60,7 +61,8 @@ fn blocks(marked: &Marked) -> Vec<Block> {
     if let Some(table) = answers(marked) {
         blocks.push(Block::section("All answers"));
         blocks.push(Block::paragraph(
-            "Each answer has its verdict and its marks. A question mark is one that is still to be marked by hand.",
+            "Each answer has its verdict and its marks. A question mark is one that is still to be marked by hand. A dash \
+             is one that does not count.",
         ));
         blocks.push(Block::Table(table));
     }

@@ -29,6 +29,8 @@ const GROUPS: &[(&str, &str)] = &[
     ("NaBO3", "O2"), ("NaBO4", "O2"),
     // Peroxomonosulfate.
     ("HSO5", "O2"), ("SO5", "O2"),
+    // Dithiocarbamates and xanthates give carbon disulfide.
+    ("NCS2", "CS2"), ("S2CN", "CS2"), ("CS2", "CS2"), ("S2C", "CS2"),
     // Fulminate.
     ("CNO", "CNO"), ("ONC", "CNO"),
     ("C2H2O4", "C2O4"), ("HOOCCOOH", "C2O4"), ("HO2CCO2H", "C2O4"), ("OOCCOO", "C2O4"),
@@ -323,6 +325,14 @@ impl LooseAtoms {
         self.dry_oxygen() - self.anion_oxygen()
     }
 
+    /// Whether there is a nitrogen for each carbon, and no more hydrogen than water, an acid and ammonium have.
+    /// Amines such as ethylenediamine have more.
+    fn may_be_cyanide(&self) -> bool {
+        let ammonium = &self.nitrogen - &self.carbon;
+        let most = &self.oxygen * &Ratio::from(2) + &self.carbon + &ammonium * &Ratio::from(4);
+        !ammonium.is_negative() && self.hydrogen <= most
+    }
+
     /// Whether the spare oxygen is that of nitrates.
     fn is_nitrate(&self) -> bool {
         self.spare_oxygen() == &self.nitrogen * &Ratio::from(3)
@@ -359,7 +369,7 @@ impl IonContent {
         if carbon.is_zero() {
             return;
         }
-        if atoms.nitrogen >= *carbon && !self.may_explode() {
+        if atoms.may_be_cyanide() && !self.may_explode() {
             let own = if atoms.sulfur == *carbon { "SCN" } else { "CN" };
             self.add_group(own, carbon.clone());
         }
@@ -399,6 +409,19 @@ impl IonContent {
         }
     }
 
+    /// The ion of chlorine, unless all the halogen is bromine or iodine.
+    fn of_halogen(
+        &self,
+        halogen: &Ratio,
+        [chlorine, bromine, iodine]: [&'static str; 3],
+    ) -> &'static str {
+        match (self.loose("Br") == *halogen, self.loose("I") == *halogen) {
+            (true, _) => bromine,
+            (_, true) => iodine,
+            _ => chlorine,
+        }
+    }
+
     fn infer_oxoanions(&mut self, atoms: &LooseAtoms) {
         if atoms.oxygen.is_zero() {
             return;
@@ -430,11 +453,11 @@ impl IonContent {
             false => Ratio::ONE,
         };
         if spare_to(atoms.halogen.clone(), &Ratio::from(2)) {
-            let is_iodine = self.loose("I") == atoms.halogen;
-            let ion = if is_iodine { "IO4" } else { "ClO4" };
+            let ion = self.of_halogen(&atoms.halogen, ["ClO4", "BrO4", "IO4"]);
             self.add_group(ion, atoms.halogen.clone());
         } else if all_light && spare_to(atoms.halogen.clone(), &least) {
-            self.add_group("ClO", atoms.halogen.clone());
+            let ion = self.of_halogen(&atoms.halogen, ["ClO", "BrO", "IO"]);
+            self.add_group(ion, atoms.halogen.clone());
         }
         if atoms.sulfur.is_positive()
             && atoms.spare_oxygen().is_negative()
@@ -508,6 +531,11 @@ mod tests {
             ("CrO2Cl2", "CrO4"),
             ("CNa2O3", "CO3"),
             ("CH20Na2O13", "CO3"),
+            ("Na(C2H5)2NCS2·3H2O", "CS2"),
+            ("NH4CN", "CN"),
+            ("C6H6FeK4N6O3", "CN"),
+            ("NaBrO2·3H2O", "BrO4"),
+            ("Ca(OBr)2·H2O", "BrO"),
         ] {
             assert!(content(text).has(&[ion]), "{text}: no {ion}");
         }
@@ -545,6 +573,12 @@ mod tests {
             ("MnSO4·H2O", "MnO4"),
             ("MnSO5H2", "MnO4"),
             ("[Co(NH3)6]Cl3", "NH4"),
+            ("[Co(C2H8N2)3]Cl3·3H2O", "CN"),
+            ("[Ni(C2H8N2)3]Cl2·2H2O", "CN"),
+            ("C2H8N2·H2O", "CN"),
+            ("Na(C2H5)2NCS2·3H2O", "CN"),
+            ("Na(C2H5)2NCS2·3H2O", "SCN"),
+            ("NaBrO2·3H2O", "ClO4"),
         ] {
             assert!(!content(text).has(&[ion]), "{text}: {ion}");
         }

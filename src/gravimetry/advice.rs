@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use super::constant_mass::Constancy;
 use super::error::{Error, ErrorKind};
 use super::hazard::HeatingSafety;
-use super::issued::Plateau;
+use super::issued::{Issued, Plateau};
 use super::reason::{Reason, do_not_heat};
 use super::salts::Severity;
 #[cfg(feature = "report")]
@@ -72,6 +72,8 @@ impl core::fmt::Display for Advice {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Check {
     issued: Formula,
+    /// What heating should leave.
+    residue: Formula,
     advice: Advice,
     findings: Vec<Reason>,
     swap: Option<[String; 2]>,
@@ -135,13 +137,18 @@ impl Found {
 }
 
 impl Check {
-    pub(super) fn new(issued: &Formula, found: Found, expectation: Option<Expectation>) -> Check {
+    pub(super) fn new(
+        issued: &Issued<'_>,
+        found: Found,
+        expectation: Option<Expectation>,
+    ) -> Check {
         let swap = found.reasons.iter().find_map(|reason| match reason {
             Reason::Swapped(swap) => Some(swap.map(|reading| reading.path())),
             _ => None,
         });
         Check {
-            issued: issued.clone(),
+            issued: issued.hydrate.clone(),
+            residue: issued.residual.formula.clone(),
             advice: found.advice,
             findings: found.reasons,
             swap,
@@ -150,10 +157,10 @@ impl Check {
         }
     }
 
-    /// Returns what heating the issued hydrate in a school means, with the cautions.
+    /// Returns what heating the issued hydrate in a school until its residue is left means, with the cautions.
     #[must_use]
     pub fn safety(&self) -> HeatingSafety {
-        HeatingSafety::of(&self.issued)
+        HeatingSafety::leaving(&self.issued, &self.residue)
     }
 
     /// Adds the notes from reading the text of the issued formula.

@@ -115,7 +115,7 @@ impl Method {
         };
         if let Some(contradiction) = series.contradiction(last.as_ref()) {
             let reason = Reason::Contradiction(contradiction);
-            return Ok(Check::new(issued.hydrate, target.misread(reason), None));
+            return Ok(Check::new(&issued, target.misread(reason), None));
         }
         let expected_last = issued.mass_with(&issued.residual.waters);
         let expected_last = expected_last.unwrap_or_else(|| weighings.container.value());
@@ -128,7 +128,7 @@ impl Method {
             constancy: target.criterion.clone(),
         };
         let found = self.advise(&expectation, &target);
-        Ok(Check::new(issued.hydrate, found, Some(expectation)))
+        Ok(Check::new(&issued, found, Some(expectation)))
     }
 
     fn advise(&self, expectation: &Expectation, target: &IssuedTarget<'_>) -> Found {

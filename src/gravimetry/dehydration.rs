@@ -5,7 +5,8 @@ use alloc::vec::Vec;
 
 use super::constant_mass::{Constancy, ConstantMass};
 use super::defensible::{Defensible, Masses};
-use super::error::{Error, ErrorKind, no_mass};
+use super::error::{Error, no_mass};
+use super::given_salt::{anhydrous, issued_hydrate};
 use super::hazard::HeatingSafety;
 use super::interval::Interval;
 use super::mass_loss::MassLoss;
@@ -14,7 +15,6 @@ use super::outcome::{Candidate, Degrees, Interpretation, Outcome};
 use super::paths::DefensiblePaths;
 use super::quantity::Quantity;
 use super::residual_salt::ResidualSalt;
-use super::salts::Severity;
 use super::sensitivity::Sensitivity;
 use super::series::{Series, places_of};
 use super::uncertainty_part::UncertaintyPart;
@@ -23,7 +23,7 @@ use super::weighings::Weighings;
 use crate::element::{AtomicWeights, Edition};
 use crate::formula::{Composition, Formula, MolarMass};
 use crate::number::{Budget, Contribution, Ratio, Reading};
-use crate::text::{Detail, Note};
+use crate::text::Note;
 
 /// The result of one bench's readings, worked out exactly.
 #[derive(Debug, Clone, PartialEq)]
@@ -212,46 +212,6 @@ impl Method {
     }
 }
 
-/// The end of a sentence on a formula that cannot be used: what it is if its hazards are grave.
-pub(super) fn grave_hazard(formula: &Formula) -> &'static str {
-    match HeatingSafety::of(formula).severity() {
-        Severity::Forbidden => ", and it must not be heated in a school at all",
-        Severity::FumeCupboard => ", and it may only be heated in a fume cupboard",
-        _ => "",
-    }
-}
-
-/// The salt and the number of waters of a hydrate that was issued, for one formula unit.
-pub(super) fn issued_hydrate(issued: &Formula) -> Result<(Formula, Ratio), Error> {
-    issued.one_formula_unit().ok_or_else(|| {
-        let hazard = grave_hazard(issued);
-        let message = format!("{issued} is not a hydrate with a known number of waters{hazard}");
-        let help = "give the hydrate that was issued, such as MgSO4·7H2O";
-        Error::new(ErrorKind::NotASalt, Detail::new(message).help(help))
-    })
-}
-
-/// The anhydrous salt of a formula that is anhydrous or has an unknown number of waters.
-pub(super) fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
-    let Some(anhydrous) = salt.anhydrous().filter(|salt| !salt.is_electron()) else {
-        return Err(Error::new(
-            ErrorKind::NotASalt,
-            Detail::new(format!("{salt} is not a salt"))
-                .help("give the anhydrous salt, such as MgSO4"),
-        ));
-    };
-    if salt.waters().is_some() {
-        return Err(Error::new(
-            ErrorKind::NotASalt,
-            Detail::new(format!(
-                "{salt} is already a hydrate with a known number of waters"
-            ))
-            .help(format!("give the anhydrous salt, {anhydrous}")),
-        ));
-    }
-    Ok(anhydrous)
-}
-
 impl Dehydration {
     /// The anhydrous salt.
     #[must_use]
@@ -409,10 +369,10 @@ impl Dehydration {
         self.weights.edition()
     }
 
-    /// Returns what heating the nearest hydrate in a school means, with the cautions.
+    /// Returns what heating the nearest hydrate in a school until the residue is left means, with the cautions.
     #[must_use]
     pub fn safety(&self) -> HeatingSafety {
-        HeatingSafety::of(&self.nearest_formula())
+        HeatingSafety::leaving(&self.nearest_formula(), self.residue())
     }
 
     /// The number of significant figures that the masses allow in a product or a quotient.

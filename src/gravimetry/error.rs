@@ -67,6 +67,15 @@ impl Error {
     }
 }
 
+impl Error {
+    /// Adds the end of the message, such as what is known of the hazards.
+    pub(super) fn ending(mut self, end: &str) -> Error {
+        let detail = &mut self.0.1;
+        detail.message = alloc::format!("{}{end}", detail.message).into();
+        self
+    }
+}
+
 pub(super) fn impossible(message: String, help: &'static str) -> Error {
     Error::new(ErrorKind::ImpossibleMasses, Detail::new(message).help(help))
 }

@@ -3,8 +3,8 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::dehydration::issued_hydrate;
 use super::error::{Error, out_of_range};
+use super::given_salt::issued_hydrate;
 use super::method::Method;
 use super::overheating::heavier_residue;
 use super::residual_salt::ResidualSalt;

@@ -120,11 +120,17 @@ impl Method {
     /// Forgets the residue if it is of another salt.
     #[cfg(feature = "class")]
     pub(crate) fn keep_residue_of(&mut self, issued: &Formula) {
-        let of = |residue: &ResidualSalt| {
-            let unit = issued.one_formula_unit();
-            unit.is_some_and(|(salt, _)| residue.salt == salt)
-        };
-        self.residue = self.residue.take().filter(of);
+        if self.residue_of(issued).is_none() {
+            self.residue = None;
+        }
+    }
+
+    /// The residue that heating this hydrate should leave, if one was set for its salt.
+    #[cfg(feature = "class")]
+    pub(crate) fn residue_of(&self, issued: &Formula) -> Option<&Formula> {
+        let (salt, _) = issued.one_formula_unit()?;
+        let residue = self.residue.as_ref().filter(|own| own.salt == salt)?;
+        Some(&residue.formula)
     }
 
     /// Forgets the residue: heating drives off all the water.

@@ -37,6 +37,7 @@
 //   quantity             the quantities that a bench works out and reports
 //   salts                what is known of salts and their hydrates
 //   hazard               what heating a salt in a school means
+//   given_salt           the salt of a formula that is given, and its waters
 //   interval             the least and the greatest value of a calculation
 //   weighings            the readings of one bench
 //   constant_mass        when the mass counts as constant
@@ -81,6 +82,7 @@ mod drying;
 mod error;
 mod exchange;
 mod factor;
+mod given_salt;
 mod hazard;
 mod heat;
 mod identify;
@@ -147,7 +149,9 @@ pub(crate) use exchange::NamedReading;
 #[cfg(feature = "class")]
 pub(crate) use exchange::{with_digits_kept, with_one_digit_changed};
 #[cfg(feature = "report")]
-pub(crate) use hazard::{cautions_for, general_cautions_for, may_harm_for_life, own_cautions_for};
+pub(crate) use hazard::{
+    Heated, cautions_for, general_cautions_for, may_harm_for_life, own_cautions_for,
+};
 pub(crate) use interval::percent;
 pub(crate) use method::USUAL_REPEATABILITY;
 #[cfg(feature = "class")]

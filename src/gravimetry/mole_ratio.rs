@@ -1,7 +1,7 @@
 //! The mole ratio alone, for many benches of one salt.
 
-use super::dehydration::anhydrous;
 use super::error::{Error, no_mass};
+use super::given_salt::anhydrous;
 use super::mass_loss::net_masses;
 use super::residual_salt::ResidualSalt;
 use super::series::Series;

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use core::cmp::Reverse;
 use core::fmt::{self, Write};
 
-use super::key::salts;
+use super::key::{heated, salts};
 use super::numbers::short_degree;
 use super::plain::paragraph;
 use super::row::{title, with_stand_in, write_invented};
@@ -30,7 +30,7 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     let names = list(salts.iter().map(ToString::to_string));
     writeln!(out, "What each bench should do now ({names})\n")?;
     // Before the first flame, not after it.
-    for caution in cautions_for(salts.iter().copied()) {
+    for caution in cautions_for(heated(marked)) {
         paragraph(out, "  - ", caution.text())?;
     }
     writeln!(out)?;
@@ -472,6 +472,30 @@ mod tests {
         assert!(line("Heron  ").contains("  ask  "), "{during}");
         assert!(line("Heron  ").ends_with("below target"), "{during}");
         assert!(line("Wren  ").contains("start again"), "{during}");
+    }
+
+    #[test]
+    fn the_limit_is_that_of_what_should_be_left() {
+        // Before the first weighing, too.
+        for text in [
+            "bench,crucible_g,crucible_hydrate_g,heated_1_g\nHeron,20.123,22.618,21.803\n",
+            "bench,crucible_g,crucible_hydrate_g,heated_1_g\nHeron,,,\n",
+        ] {
+            let sheet = Sheet::read(text.as_bytes()).unwrap();
+            let residue = "CuSO4·H2O".parse().unwrap();
+            let method = Method::new().residue(&residue).unwrap();
+            let marked = Marker::new("CuSO4·5H2O".parse().unwrap(), method).mark(&sheet);
+            let mut key = String::new();
+            crate::report::write_key(&marked, &mut key).unwrap();
+            for page in [during(&marked), key] {
+                let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
+                assert!(
+                    page.contains("Do not heat CuSO4·H2O above about 200 °C"),
+                    "{page}"
+                );
+                assert!(!page.contains("400 °C"), "{page}");
+            }
+        }
     }
 
     #[test]

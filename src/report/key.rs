@@ -14,7 +14,7 @@ use super::{bench, markdown, overview, plain};
 use crate::class::{Marked, MarkedRow};
 use crate::formula::Formula;
 use crate::gravimetry::{
-    Constancy, Dehydration, Outcome, Quantity, general_cautions_for, own_cautions_for,
+    Constancy, Dehydration, Heated, Outcome, Quantity, general_cautions_for, own_cautions_for,
 };
 use crate::number::TieRule;
 use crate::text::{Note, list};
@@ -107,9 +107,15 @@ pub(super) fn salts(marked: &Marked) -> Vec<&Formula> {
     salts
 }
 
+/// The same with the residues that heating them should leave.
+pub(super) fn heated(marked: &Marked) -> impl Iterator<Item = Heated<'_>> {
+    let salts = salts(marked).into_iter();
+    salts.map(|salt| marked.heated(salt))
+}
+
 /// What must be known of the salts before all else, if there is such a thing.
 pub(super) fn own_cautions(marked: &Marked) -> Option<Block> {
-    let own = own_cautions_for(salts(marked));
+    let own = own_cautions_for(heated(marked));
     (!own.is_empty()).then(|| Block::dashes(own.iter().map(Note::text)))
 }
 
@@ -302,7 +308,7 @@ pub(super) fn remarks(marked: &Marked, blocks: &mut Vec<Block>) {
 
 pub(super) fn care(marked: &Marked, blocks: &mut Vec<Block>) {
     blocks.push(Block::section("Care"));
-    let cautions = general_cautions_for(salts(marked));
+    let cautions = general_cautions_for(heated(marked));
     blocks.push(Block::dashes(cautions.iter().map(|c| c.text().to_string())));
 }
 

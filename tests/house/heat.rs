@@ -57,7 +57,11 @@ fn a_wrong_request_says_where() {
     for (with, code, field) in [
         (json!({}), "missing_field", "hydrate"),
         (json!({"hydrate": "CuSO4"}), "bad_request", "hydrate"),
-        (json!({"hydrate": "CuSO4·xH2O"}), "bad_request", "hydrate"),
+        (
+            json!({"hydrate": "CuSO4·xH2O"}),
+            "unknown_degree",
+            "hydrate",
+        ),
         (
             json!({"hydrate": "CuSO4·5H2O", "water_mass": "3"}),
             "missing_field",

@@ -132,7 +132,7 @@ fn wrong_input_is_told_by_its_field() {
         ),
         (
             json!({"issued": "MgSO4·xH2O"}),
-            "bad_request",
+            "unknown_degree",
             "issued",
             "such as MgSO4·7H2O",
         ),

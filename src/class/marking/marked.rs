@@ -10,13 +10,16 @@ use crate::class::{
 };
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
+#[cfg(feature = "report")]
+use crate::gravimetry::Heated;
+use crate::gravimetry::Method;
 use crate::text::Note;
 
 /// A marked class.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Marked {
     pub(super) issued: Formula,
-    pub(super) weights: AtomicWeights,
+    pub(super) method: Method,
     pub(super) rows: Vec<MarkedRow>,
     pub(super) overview: Overview,
     pub(super) problems: Vec<Problem>,
@@ -43,7 +46,13 @@ impl Marked {
     /// Returns the atomic weights that the key was made with.
     #[must_use]
     pub fn weights(&self) -> &AtomicWeights {
-        &self.weights
+        self.method.atomic_weights()
+    }
+
+    /// What was issued, with the residue that heating it should leave, if the method has one of its salt.
+    #[cfg(feature = "report")]
+    pub(crate) fn heated<'a>(&'a self, issued: &'a Formula) -> Heated<'a> {
+        (issued, self.method.residue_of(issued))
     }
 
     /// Returns the rows, in the order of the sheet; empty if they were marked [row by

@@ -128,7 +128,7 @@ impl MarkedRows<'_> {
         let method = &self.marker.method;
         let mut marked = Marked {
             issued: self.marker.issued.clone(),
-            weights: method.atomic_weights().clone(),
+            method: method.clone(),
             rows: Vec::new(),
             overview: Overview::of(
                 &self.marker.issued,

@@ -87,6 +87,23 @@ impl Formula {
         Some((salt, waters.checked_div(&units)?))
     }
 
+    /// The hydrate with all the water that is inside round brackets after the dot: `CuSO4·5H2O` for
+    /// `[Cu(H2O)4]SO4·H2O`. `None` if there is no such water, or an unknown number.
+    pub(crate) fn with_bound_water_after_dot(&self) -> Option<Formula> {
+        let bound = self.waters_coordinated()?;
+        let after = match self.is_hydrate() {
+            true => self.waters()?,
+            false => Ratio::ZERO,
+        };
+        let mut parts = self.dry_parts()?;
+        for part in &mut parts {
+            part.remove_bound_water();
+        }
+        let is_empty = parts.iter().any(|part| part.terms.is_empty());
+        let salt = (!is_empty).then(|| Formula::from_parts(&parts, self.state()))?;
+        salt.with_waters(&(after + bound))
+    }
+
     /// Returns the hydrate of this formula with a number of waters after the dot. Zero waters give the
     /// anhydrous formula. `None` if the number is negative or its fraction too long to write.
     ///

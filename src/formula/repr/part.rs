@@ -66,6 +66,37 @@ impl Part {
         acid || (atom(index, O, one) && atom(index + 1, AC, None))
     }
 
+    /// Removes water in round brackets, and brackets that then hold one atom or nothing.
+    pub(crate) fn remove_bound_water(&mut self) {
+        let mut open = 0;
+        while open < self.terms.len() {
+            let close = match self.terms.get(open) {
+                Some(Term::Open(Bracket::Round)) => self.closing(open),
+                _ => None,
+            };
+            let inside = close.and_then(|(close, _)| self.terms.get(open + 1..close));
+            match (close, inside.is_some_and(Term::are_water)) {
+                (Some((close, _)), true) => drop(self.terms.drain(open..=close)),
+                _ => open += 1,
+            }
+        }
+        let single = |at: usize, terms: &[Term]| match terms.get(at..at + 3) {
+            Some(
+                [
+                    Term::Open(_),
+                    Term::Atom(atom, Count::ONE),
+                    Term::Close(_, count),
+                ],
+            ) => Some(Term::Atom(*atom, *count)),
+            _ => None,
+        };
+        for at in 0..self.terms.len() {
+            if let Some(atom) = single(at, &self.terms) {
+                self.terms.splice(at..at + 3, [atom]);
+            }
+        }
+    }
+
     pub(crate) fn is_water(&self) -> bool {
         self.charge == 0 && Term::are_water(&self.terms)
     }

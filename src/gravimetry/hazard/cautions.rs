@@ -2,8 +2,10 @@
 //! heat does to it. They do not replace the safety data sheet, which this crate does not contain.
 
 use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
 
-use super::super::salts::{Decomposition, salt_facts};
+use super::super::salts::{Decomposition, SaltFacts, salt_facts};
 use super::finding::WHO_CLASSIFIES;
 use super::rule::with_origin;
 use crate::formula::Formula;
@@ -12,10 +14,16 @@ use crate::text::Note;
 /// The note that nothing is known of a salt.
 pub(super) fn of_unknown(salt: &Formula) -> Note {
     let text = format!(
-        "Nothing is known here of heating {salt}. No rule for its ions and no row of the catalogue speaks of it. Read its \
+        "Nothing is known here of heating {salt}. No rule for its ions and no row of the catalogue speaks of that. Read its \
          safety data sheet first, and ask the person in charge of the laboratory."
     );
     Note::new("unknown_salt", text)
+}
+
+/// The caution for the eyes.
+pub(super) fn eye_protection() -> Note {
+    let (code, text) = EYE_PROTECTION;
+    Note::new(code, text)
 }
 
 /// The cautions for heating any salt.
@@ -35,13 +43,14 @@ pub(super) fn who_decides() -> Note {
     Note::new(code, text)
 }
 
-/// The waste route of the salt, if a row gives it.
-pub(super) fn waste(salt: &Formula) -> Option<Note> {
+/// The waste route of the salt, if a row gives it. No water goes to what reacts violently with it.
+pub(super) fn waste(salt: &Formula, reacts_with_water: bool) -> Option<Note> {
     let waste = salt_facts(salt)?.waste()?;
-    let note = Note::new(
-        "waste",
-        format!("Waste of {salt}: {}", waste.value().words()),
-    );
+    let words = match reacts_with_water {
+        true => "Keep it dry, and ask the person in charge of the laboratory.",
+        false => waste.value().words(),
+    };
+    let note = Note::new("waste", format!("Waste of {salt}: {words}"));
     let note = note.with("route", waste.value().code());
     Some(note.with("source", waste.source()))
 }
@@ -94,18 +103,33 @@ fn below_a_burner(celsius: &u16) -> &'static str {
     }
 }
 
-/// How hot a lower hydrate may become before it loses more water, if a row gives a stage of it.
-pub(super) fn keeps_water_up_to(residue: &Formula) -> Option<Note> {
-    let stages = salt_facts(residue)?.stages();
+/// How hot a lower hydrate may become before it loses more water, or that no row gives a stage of it.
+pub(super) fn keeps_water_up_to(residue: &Formula) -> Note {
+    let stages = salt_facts(residue).map_or(&[][..], SaltFacts::stages);
     let further = stages.iter().filter(|stage| stage.from() == residue);
-    let first = further.min_by_key(|stage| stage.celsius())?;
+    let Some(first) = further.min_by_key(|stage| stage.celsius()) else {
+        let text = format!(
+            "It is not known here how hot {residue} may become before it loses more water. The person in charge of \
+             the laboratory decides how hot it is heated."
+        );
+        return Note::new("limit_unknown", text);
+    };
     let (celsius, _) = first.celsius();
     let text =
         format!("Do not heat {residue} above about {celsius} °C. From there, it loses more water.");
     let text = with_origin(text, first.source()) + below_a_burner(&celsius);
     let note = Note::new("safe_up_to", text);
     let note = note.with("celsius", format!("{celsius}"));
-    Some(note.with("source", first.source()))
+    note.with("source", first.source())
+}
+
+/// A residue of several, with its own temperature.
+fn step(decomposition: &Decomposition) -> String {
+    let residue = decomposition.residue();
+    match decomposition.marked_from_celsius() {
+        Some(celsius) => format!("{residue} (markedly from about {celsius} °C)"),
+        None => format!("{residue}"),
+    }
 }
 
 /// The effect of too much heat on the salt, and the sign of it.
@@ -117,15 +141,25 @@ pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
     }
     let all = facts.decompositions();
     let last = all.last()?;
-    let from = all
+    // An earlier residue counts if something is known of when it is there.
+    let (_, before) = all.split_last()?;
+    let mut earlier = before
         .iter()
-        .filter_map(Decomposition::marked_from_celsius)
-        .min();
-    let mut text = format!("If {salt} is heated too far, it leaves {}", last.residue());
+        .filter(|own| own.marked_from_celsius().is_some());
+    let first = earlier.next();
+    let from = last.marked_from_celsius();
+    let residue = match first {
+        None => last.residue().to_string(),
+        Some(first) => {
+            let steps = [first].into_iter().chain(earlier).chain([last]);
+            steps.map(step).collect::<Vec<String>>().join(", then ")
+        }
+    };
+    let mut text = format!("If {salt} is heated too far, it leaves {residue}");
     if !last.gases().is_empty() {
         text += &format!(" and gives off {}", last.gases().replace(" + ", ", "));
     }
-    if let Some(celsius) = from {
+    if let (Some(celsius), None) = (from, first) {
         text += &format!(", markedly from about {celsius} °C");
     }
     text += ". ";
@@ -149,14 +183,21 @@ pub(super) fn too_hot(salt: &Formula) -> Option<Note> {
     if let Some(celsius) = from {
         note = note.with("celsius", format!("{celsius}"));
     }
+    if let Some((first, celsius)) = first.and_then(|own| Some((own, own.marked_from_celsius()?))) {
+        note = note
+            .with("first_residue", format!("{}", first.residue()))
+            .with("first_celsius", format!("{celsius}"));
+    }
     Some(note)
 }
 
+const EYE_PROTECTION: (&str, &str) = (
+    "eye_protection",
+    "Wear eye protection from the first heating to the last.",
+);
+
 const GENERAL: [(&str, &str); 5] = [
-    (
-        "eye_protection",
-        "Wear eye protection from the first heating to the last.",
-    ),
+    EYE_PROTECTION,
     (
         "hot_looks_cold",
         "Hot apparatus looks like cold apparatus. Use tongs for every crucible, and put it on a heat-proof mat.",

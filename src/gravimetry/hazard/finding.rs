@@ -8,7 +8,7 @@ use core::cmp::Reverse;
 use super::super::salts::{HazardStatement, SaltFacts, Severity, Sourced, Suitability};
 use super::rule::{Effect, Hydrate, Rule, with_origin};
 use super::toxic::{TOXIC, ToxicElements};
-use super::{gases, harmful, melting, oxidizing};
+use super::{gases, harmful, melting, metals, oxidizing, pairs};
 use crate::element::Element;
 use crate::formula::Formula;
 use crate::text::{Note, list, sentence};
@@ -27,7 +27,9 @@ impl Finding {
         Finding {
             severity,
             is_unfit: severity == Severity::Forbidden,
-            note: Note::new(code, with_origin(text, source)).with("source", source),
+            note: Note::new(code, with_origin(text, source))
+                .with("hazard", severity.code())
+                .with("source", source),
         }
     }
 
@@ -36,10 +38,9 @@ impl Finding {
         self
     }
 
-    /// Adds the rule that speaks, and its severity.
+    /// Adds the rule that speaks.
     fn by(self, rule: &'static str) -> Finding {
-        let severity = self.severity.code();
-        self.with("rule", rule).with("hazard", severity)
+        self.with("rule", rule)
     }
 }
 
@@ -49,6 +50,8 @@ pub(super) struct Findings {
     pub(super) is_forbidden: bool,
     /// The anhydrous salt.
     pub(super) salt: Formula,
+    /// The lower hydrate that heating must leave, or `None` for the salt.
+    pub(super) lower: Option<Formula>,
     pub(super) found: Vec<Finding>,
     /// What a row says of the method, or `None` if no row does.
     pub(super) row_suits: Option<bool>,
@@ -89,6 +92,7 @@ pub(super) fn all_rules() -> impl Iterator<Item = &'static Rule> {
     let rules = [
         oxidizing::RULES,
         gases::RULES,
+        metals::RULES,
         harmful::RULES,
         melting::RULES,
     ];
@@ -98,6 +102,15 @@ pub(super) fn all_rules() -> impl Iterator<Item = &'static Rule> {
 impl Findings {
     pub(super) fn of(formula: &Formula) -> Findings {
         Findings::heated_with(formula, false)
+    }
+
+    /// The findings of a hydrate of which heating must leave this: the anhydrous salt, or a lower hydrate.
+    pub(super) fn leaving(hydrate: &Formula, residue: Option<&Formula>) -> Findings {
+        let lower = residue.filter(|residue| residue.waters().is_some());
+        Findings {
+            lower: lower.cloned(),
+            ..Findings::of(hydrate)
+        }
     }
 
     /// The findings of a solid that is heated with another one. If heating both is forbidden, nothing says
@@ -126,25 +139,20 @@ impl Findings {
         let mut found: Vec<Finding> = toxic_elements
             .map(|(row, element)| toxic(row, element, salt, how))
             .collect();
-        found.extend(
-            facts.and_then(|facts| statements(salt, facts).or_else(|| hazard_words(salt, facts))),
-        );
+        found.extend(facts.and_then(|facts| statements(salt, facts)));
+        found.extend(facts.and_then(|facts| hazard_words(salt, facts)));
         let rules = rules.into_iter();
         found.extend(rules.map(|rule| by_rule(rule, &hydrate, row_suits, how)));
         let melts = melting_row.map(|row| melts(salt, row, how));
         found.extend(melts);
         found.extend(facts.and_then(|facts| asked_care(salt, facts, &found, how)));
+        let unsuited = facts.and_then(|facts| unsuited(&hydrate, facts, &found, how));
+        found.splice(0..0, unsuited);
         found.sort_by_key(|finding| Reverse(finding.severity));
-        if let Some(unsuited) = facts.and_then(|facts| unsuited(&hydrate, facts, &found, how)) {
-            let forbidden = found
-                .iter()
-                .take_while(|own| own.severity > unsuited.severity);
-            let at = forbidden.count();
-            found.insert(at, unsuited);
-        }
         Findings {
             is_forbidden,
             found,
+            lower: None,
             row_suits,
             reacts_with_water: gases::reacts_with_water(&hydrate),
             has_row: facts.is_some_and(says_something),
@@ -180,8 +188,8 @@ fn says_something(facts: &SaltFacts) -> bool {
         || facts.not_classified_source().is_some()
 }
 
-/// The finding of a row that the salt is not suitable, or only poorly. It comes before all others, unless
-/// the salt is forbidden.
+/// The finding of a row that the salt is not suitable, or only poorly. It is about the method and less severe
+/// than what asks for a fume cupboard.
 fn unsuited(
     hydrate: &Hydrate,
     facts: &SaltFacts,
@@ -213,7 +221,7 @@ fn unsuited(
     };
     let most = found.iter().map(|finding| finding.severity).max();
     let severity = most.unwrap_or(Severity::Ordinary);
-    let severity = severity.min(Severity::FumeCupboard);
+    let severity = severity.min(Severity::Care);
     let code = if is_unfit { "unfit_salt" } else { "poor_salt" };
     let mut finding = Finding::new(severity, code, text, suitability.source());
     finding.is_unfit = is_unfit;
@@ -296,30 +304,51 @@ fn by_rule(rule: &Rule, hydrate: &Hydrate, row_suits: Option<bool>, how: Heating
     }
 }
 
-/// The finding that solids must not be heated together, because one oxidises, or gives its oxygen, and
-/// another one burns.
-pub(super) fn explosive_mixture(solids: &[&Formula]) -> Option<Finding> {
+/// What heating solids together means beyond what each does alone. The most severe comes first.
+pub(super) fn together(solids: &[&Formula]) -> Vec<Finding> {
     let hydrates: Vec<Hydrate> = solids.iter().map(|solid| Hydrate::new(solid)).collect();
-    let any = |is: fn(&Hydrate) -> bool| hydrates.iter().any(is);
-    let rule = &oxidizing::OXIDIZER_WITH_FUEL;
-    let (name, source, why) = if any(oxidizing::oxidizes) && any(oxidizing::burns) {
-        (rule.name, rule.source, "One is an oxidiser, and one burns.")
-    } else if any(oxidizing::takes_oxygen) && any(oxidizing::gives_oxygen) {
-        let (name, source) = oxidizing::THERMITE;
-        (
-            name,
-            source,
-            "One is a metal that burns with the oxygen of the other.",
-        )
-    } else {
-        return None;
-    };
     let names = list(hydrates.iter().map(|own| own.salt.to_string()));
-    let text = format!(
-        "{names} must not be heated together in a school at all. {why} The mixture can catch fire or explode when it is \
-         heated."
-    );
-    Some(Finding::new(Severity::Forbidden, "forbidden_salt", text, source).by(name))
+    let pairs = || {
+        let all = hydrates.iter().enumerate();
+        all.flat_map(|(at, one)| {
+            let others = hydrates
+                .iter()
+                .enumerate()
+                .filter(move |(own, _)| *own != at);
+            others.map(move |(_, other)| (one, other))
+        })
+    };
+    let any = |is: fn(&Hydrate) -> bool| hydrates.iter().any(is);
+    let mut found = Vec::new();
+    for rule in pairs::RULES {
+        let is_met = match rule.within_one {
+            true => any(rule.one) && any(rule.other),
+            false => pairs().any(|(one, other)| (rule.one)(one) && (rule.other)(other)),
+        };
+        if !is_met {
+            continue;
+        }
+        let (code, text) = match rule.severity {
+            Severity::Forbidden => {
+                let banned = format!("{names} must not be heated together in a school at all.");
+                ("forbidden_salt", banned + " " + rule.reason)
+            }
+            severity => {
+                let cupboard = Heating {
+                    is_forbidden: false,
+                }
+                .cupboard(severity);
+                ("hazard", format!("{names}: {}{cupboard}", rule.reason))
+            }
+        };
+        let finding = Finding::new(rule.severity, code, text, rule.source).by(rule.name);
+        found.push(match rule.gases {
+            "" => finding,
+            gases => finding.with("gases", gases),
+        });
+    }
+    found.sort_by_key(|finding| Reverse(finding.severity));
+    found
 }
 
 /// The least severity of a salt with a hazard statement.
@@ -365,13 +394,19 @@ fn asked_care(
         return None;
     }
     let (code, text) = match severity {
-        Severity::Forbidden => ("forbidden_salt", forbidden(salt)),
+        Severity::Forbidden => {
+            let why = match found.is_empty() {
+                true => "",
+                false => " The notes after this one say why.",
+            };
+            ("forbidden_salt", forbidden(salt) + why)
+        }
         _ if how.is_forbidden => return None,
         Severity::FumeCupboard => ("hazard", format!("Heat {salt} only in a fume cupboard.")),
         Severity::Care => ("hazard", format!("Take particular care with {salt}.")),
         Severity::Ordinary | Severity::Unknown => return None,
     };
-    Some(Finding::new(severity, code, text, row.source()).with("hazard", severity.code()))
+    Some(Finding::new(severity, code, text, row.source()))
 }
 
 /// The hazards of a salt in the words of a source.
@@ -432,7 +467,9 @@ fn statements(salt: &Formula, facts: &SaltFacts) -> Option<Finding> {
     let mut sources: Vec<&str> = statements.iter().map(|own| own.source()).collect();
     sources.dedup();
     let codes: Vec<&str> = own().map(|own| own.code()).collect();
-    let note = Note::new("hazard", text).with("source", sources.join("; "));
+    let note = Note::new("hazard", text)
+        .with("hazard", severity.code())
+        .with("source", sources.join("; "));
     Some(Finding {
         severity,
         is_unfit: false,

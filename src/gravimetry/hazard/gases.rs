@@ -22,6 +22,10 @@ fn is_hydrolysed(hydrate: &Hydrate, halogen: &str) -> bool {
 /// Metals whose anhydrous halides give off halogen or hydrogen halide if they are heated further in air.
 const OVERHEATED: [&str; 5] = ["Mn", "Co", "Ni", "Cu", "Cd"];
 
+fn is_overheated(hydrate: &Hydrate, halogen: &str) -> bool {
+    hydrate.ions.has_loose(&[halogen]) && hydrate.ions.has_element(&OVERHEATED)
+}
+
 /// Metals whose carbonates a burner does not decompose.
 const STABLE_CARBONATES: [&str; 6] = ["Na", "K", "Rb", "Cs", "Ba", "Sr"];
 
@@ -34,21 +38,27 @@ static VIOLENT_HALIDES: SaltSet = SaltSet::new(&[
     "AlCl3", "AlBr3", "AlI3", "TiCl4", "SnCl4", "SiCl4", "ZrCl4", "BCl3", "BBr3", "PCl3", "PCl5", "SbCl5",
 ]);
 
+/// Oxides that react violently with water.
+static VIOLENT_OXIDES: SaltSet = SaltSet::new(&["P4O10", "Na2O", "K2O", "Li2O", "Rb2O", "Cs2O"]);
+
 /// Carbides that give off a gas that burns with water.
 static CARBIDES: SaltSet = SaltSet::new(&["CaC2", "SrC2", "BaC2", "Na2C2", "Al4C3"]);
 
 /// The fluoride that does not dissolve.
 static CALCIUM_FLUORIDE: SaltSet = SaltSet::new(&["CaF2"]);
 
-/// Whether a hydroxide is a strong base. Elements such as boron or silicon bind it in a mineral.
+/// Elements that bind hydroxide in a mineral or in a complex ion, such as `[Sn(OH)6]`.
+const BIND_HYDROXIDE: [&str; 10] = ["B", "C", "Si", "P", "S", "Ge", "Sn", "Sb", "Te", "Pt"];
+
+/// Whether a hydroxide is a strong base: of such a metal, or of a quaternary ammonium ion.
 fn is_strong_base(hydrate: &Hydrate) -> bool {
     let ions = &hydrate.ions;
-    ions.has(&["OH"])
-        && ions.has_element(&STRONG_BASES)
-        && !ions.has_element(&["B", "C", "Si", "P", "S"])
+    let is_quaternary = ions.has_loose(&["N"]) && ions.has_element(&["C"]) && !ions.has_metal();
+    let is_of_metal = ions.has_element(&STRONG_BASES) && !ions.has_element(&BIND_HYDROXIDE);
+    ions.has(&["OH"]) && (is_of_metal || is_quaternary)
 }
 
-fn is_sulfide(hydrate: &Hydrate) -> bool {
+pub(super) fn is_sulfide(hydrate: &Hydrate) -> bool {
     let ions = &hydrate.ions;
     ions.has(&["HS"]) || ions.has_loose(&["S"]) && !ions.has_loose(&["O"])
 }
@@ -56,6 +66,26 @@ fn is_sulfide(hydrate: &Hydrate) -> bool {
 /// Whether a sulfide is one of ammonium or of a metal whose hydroxide is a strong base.
 fn is_soluble_sulfide(hydrate: &Hydrate) -> bool {
     hydrate.ions.has_element(&STRONG_BASES) || hydrate.ions.has(&["NH4"])
+}
+
+/// Whether the solid gives off an acid or is one, apart from salts of ammonium.
+fn is_loose_acid(h: &Hydrate) -> bool {
+    let anion = h.ions.has_loose(&HALIDES) || !h.ions.has(&["NH4"]);
+    let is_acid = anion && !h.ions.is_organic() && !is_boric_acid(h);
+    h.ions.has_loose(&["H"]) && !h.ions.has_metal() && is_acid
+}
+
+/// Organic acids that are solids.
+#[rustfmt::skip]
+static ORGANIC_ACIDS: SaltSet = SaltSet::new(&[
+    "H2C2O4", "C6H8O7", "C4H6O6", "C4H6O5", "C4H4O4", "C4H6O4", "C3H4O4", "C7H6O2", "C7H6O3", "C6H8O6",
+]);
+
+/// Whether the solid is an acid that sets free the acid of another salt.
+pub(super) fn is_acid(hydrate: &Hydrate) -> bool {
+    let ions = &hydrate.ions;
+    let is_acid_salt = ions.has(&["HSO4", "S2O7", "HC2O4", "H2PO4", "C4H5O6"]);
+    is_acid_salt || is_loose_acid(hydrate) || hydrate.is_one_of(&ORGANIC_ACIDS)
 }
 
 /// Whether there is only boron, hydrogen and oxygen. Boric acid is weak.
@@ -75,7 +105,7 @@ fn is_violent_halide(hydrate: &Hydrate) -> bool {
 
 /// Whether the dry salt reacts violently with water.
 pub(super) fn reacts_with_water(hydrate: &Hydrate) -> bool {
-    is_violent_halide(hydrate) || is_carbide(hydrate)
+    is_violent_halide(hydrate) || is_carbide(hydrate) || hydrate.is_one_of(&VIOLENT_OXIDES)
 }
 
 /// Organic ions of the tables apart from oxalate.
@@ -91,7 +121,28 @@ fn is_metal_oxalate(hydrate: &Hydrate) -> bool {
     ions.has(&["C2O4"]) && hydrate.ions.has_metal() && !has_more
 }
 
+/// Ions that give off sulfur dioxide.
+pub(super) const SULFITES: &[&str] = &["SO3", "HSO3", "S2O3", "S2O4", "S2O5", "S2O6"];
+
 pub(super) const RULES: &[Rule] = &[
+    Rule {
+        name: "dithionite",
+        applies: |h| h.ions.has(&["S2O4"]),
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "It heats itself in air or with a little water, and can catch fire. It gives off sulfur dioxide.",
+        gases: "SO2",
+        source: "International Chemical Safety Card 1717 (sodium dithionite: combustible, heats itself, no water)",
+    },
+    Rule {
+        name: "carbon_disulfide",
+        applies: |h| h.ions.has(&["CS2"]),
+        severity: FumeCupboard,
+        effect: Unfit,
+        reason: "Acid or heat sets free carbon disulfide, which is toxic and catches fire very easily.",
+        gases: "CS2",
+        source: "CAMEO Chemicals, Reactive Group Datasheet 12: Thiocarbamate Esters and Salts",
+    },
     Rule {
         name: "cyanide",
         applies: |h| h.ions.has(&["CN"]) && !h.ions.is_hexacyanoferrate(),
@@ -192,6 +243,16 @@ pub(super) const RULES: &[Rule] = &[
         source: "International Chemical Safety Card 0406 (calcium carbide); other carbides: from memory",
     },
     Rule {
+        name: "water_reactive",
+        applies: |h| h.is_one_of(&VIOLENT_OXIDES),
+        severity: FumeCupboard,
+        effect: Risk,
+        reason: "It reacts violently with water. It burns the skin and the eyes.",
+        gases: "",
+        source: "a university's list of chemicals that react with water (phosphorus pentoxide); oxides of alkali metals: from \
+                 memory",
+    },
+    Rule {
         name: "nitride",
         applies: |h| {
             h.ions.has_loose(&["N"]) && h.ions.has_metal() && !h.ions.has_element(&["O", "C", "H"])
@@ -245,7 +306,7 @@ pub(super) const RULES: &[Rule] = &[
                  Chemical Safety Card 0707 (oxalic acid dihydrate)",
     },
     Rule {
-        name: "oxalate",
+        name: "formate",
         applies: |h| h.ions.has(&["HCOO"]),
         severity: FumeCupboard,
         effect: Unfit,
@@ -291,7 +352,26 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "overheated_halide",
-        applies: |h| h.ions.has_loose(&HALIDES) && h.ions.has_element(&OVERHEATED),
+        applies: |h| is_overheated(h, "Br"),
+        severity: FumeCupboard,
+        effect: Risk,
+        reason: "If it is heated too far in air, it gives off bromine or hydrogen bromide.",
+        gases: "Br2 + HBr",
+        source: "CAMEO Chemicals, cobaltous bromide (toxic fumes of bromine when it decomposes); hydrogen bromide, and other \
+                 metals: from memory",
+    },
+    Rule {
+        name: "overheated_halide",
+        applies: |h| is_overheated(h, "I"),
+        severity: FumeCupboard,
+        effect: Risk,
+        reason: "If it is heated too far in air, it gives off iodine or hydrogen iodide.",
+        gases: "I2 + HI",
+        source: MEMORY,
+    },
+    Rule {
+        name: "overheated_halide",
+        applies: |h| is_overheated(h, "Cl"),
         severity: FumeCupboard,
         effect: Risk,
         reason: "If it is heated too far in air, it gives off chlorine or hydrogen chloride.",
@@ -319,7 +399,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "sulfite",
-        applies: |h| h.ions.has(&["SO3", "HSO3", "S2O3", "S2O4", "S2O5", "S2O6"]),
+        applies: |h| h.ions.has(SULFITES),
         severity: FumeCupboard,
         effect: Unfit,
         reason: "Sulfites and thiosulfates give off sulfur dioxide, and take up oxygen from the air.",
@@ -338,11 +418,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "acid",
-        applies: |h| {
-            let anion = h.ions.has_loose(&HALIDES) || !h.ions.has(&["NH4"]);
-            let is_acid = anion && !h.ions.is_organic() && !is_boric_acid(h);
-            h.ions.has_loose(&["H"]) && !h.ions.has_metal() && is_acid
-        },
+        applies: is_loose_acid,
         severity: FumeCupboard,
         effect: Unfit,
         reason: "An acid is corrosive. It leaves with the water as a vapour or a mist.",

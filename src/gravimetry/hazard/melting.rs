@@ -2,7 +2,8 @@
 
 use super::super::salts::Severity::Care;
 use super::rule::Effect::Melts;
-use super::rule::{Rule, SaltSet};
+use super::rule::{Hydrate, Rule, SaltSet};
+use crate::number::Ratio;
 
 /// Salts with a hydrate that melts below 100 °C in its own water.
 #[rustfmt::skip]
@@ -14,9 +15,23 @@ static MELTING: SaltSet = SaltSet::new(&[
     "Al(NO3)3", "Cr(NO3)3", "UO2(NO3)2", "FeSO4", "Pb(CH3COO)2", "LiClO4",
 ]);
 
+/// Metals of which an atom and one of these share the sulfates of an alum.
+const OF_ALUMS: [[&str; 7]; 2] = [
+    ["Na", "K", "Rb", "Cs", "Tl", "Ag", "Li"],
+    ["Al", "Cr", "Fe", "V", "Ga", "In", "Ti"],
+];
+
+/// Whether the hydrate is an alum, such as `CsAl(SO4)2·12H2O`.
+fn is_alum(hydrate: &Hydrate) -> bool {
+    let ions = &hydrate.ions;
+    let [one, three] = &OF_ALUMS;
+    let of_one = ions.has_element(one) || ions.has(&["NH4"]);
+    ions.has(&["SO4"]) && of_one && ions.has_element(three) && hydrate.has_waters(&Ratio::from(12))
+}
+
 pub(super) const RULES: &[Rule] = &[Rule {
     name: "melting",
-    applies: |h| h.has_much_water() && h.is_one_of(&MELTING),
+    applies: |h| is_alum(h) || h.has_much_water() && h.is_one_of(&MELTING),
     severity: Care,
     effect: Melts,
     reason: "The hydrate melts in its own water and spits.",

@@ -40,7 +40,7 @@ pub(super) fn burns(hydrate: &Hydrate) -> bool {
 }
 
 /// Metals that take the oxygen of other oxides, and those oxides.
-const ACTIVE: &[&str] = &[
+pub(super) const ACTIVE: &[&str] = &[
     "Al", "Mg", "Ca", "Sr", "Ba", "Be", "Li", "Na", "K", "Zn", "Ti", "Zr", "Si",
 ];
 #[rustfmt::skip]
@@ -59,14 +59,7 @@ pub(super) fn gives_oxygen(hydrate: &Hydrate) -> bool {
     hydrate.ions.has_element(&["O"]) && hydrate.is_one_of(&GIVE_OXYGEN)
 }
 
-/// The name and the source of the rule for such a metal with such an oxide.
-pub(super) const THERMITE: (&str, &str) = (
-    "thermite",
-    "Thefreedictionary.com, entry on the thermite reaction (aluminium with an oxide of iron burns very hot); other metals \
-     and oxides: from memory",
-);
-
-/// The rule for one solid. Of several, the finding is on all of them.
+/// The rule for one solid.
 pub(super) const OXIDIZER_WITH_FUEL: Rule = Rule {
     name: "oxidizer_with_fuel",
     applies: |h| oxidizes(h) && burns(h),
@@ -183,7 +176,16 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         name: "hypochlorite",
-        applies: |h| h.ions.has(&["ClO", "BrO", "IO"]),
+        applies: |h| h.ions.has(&["BrO", "IO"]),
+        severity: Forbidden,
+        effect: Unfit,
+        reason: "Hypobromites and hypoiodites can decompose violently when they are heated. Bromine and iodine are toxic.",
+        gases: "halogen + O2",
+        source: MEMORY,
+    },
+    Rule {
+        name: "hypochlorite",
+        applies: |h| h.ions.has(&["ClO"]),
         severity: Forbidden,
         effect: Unfit,
         reason: "Hypochlorites can decompose violently when they are heated. Chlorine is toxic.",

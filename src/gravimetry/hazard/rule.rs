@@ -58,6 +58,11 @@ impl Hydrate {
         }
     }
 
+    /// Whether there is water after a dot, or bound to the metal.
+    pub(super) fn is_hydrate(&self) -> bool {
+        self.is_hydrate || self.salt.waters_coordinated().is_some()
+    }
+
     /// Whether so much water is in the hydrate that the salt may dissolve in it.
     pub(super) fn has_much_water(&self) -> bool {
         self.is_hydrate && self.waters.as_ref().is_none_or(|n| *n > Ratio::ONE)

@@ -5,10 +5,10 @@ use core::cmp::Reverse;
 
 use super::super::salts::Severity;
 use super::cautions::{
-    general, keeps_water_up_to, not_classified, of_unknown, safe_up_to, too_hot, waste, water_back,
-    who_decides,
+    eye_protection, general, keeps_water_up_to, not_classified, of_unknown, safe_up_to, too_hot,
+    waste, water_back, who_decides,
 };
-use super::finding::{Finding, Findings, explosive_mixture};
+use super::finding::{Finding, Findings, together};
 use crate::formula::Formula;
 use crate::text::Note;
 
@@ -47,7 +47,10 @@ impl HeatingSafety {
     /// Returns what is known of heating a hydrate, or an anhydrous salt.
     #[must_use]
     pub fn of(hydrate: &Formula) -> HeatingSafety {
-        let findings = Findings::of(hydrate);
+        HeatingSafety::by(Findings::of(hydrate))
+    }
+
+    fn by(findings: Findings) -> HeatingSafety {
         let severity = findings.severity();
         let is_unfit = |finding: &&Finding| finding.is_unfit;
         let unfit = findings.found.iter().filter(is_unfit);
@@ -66,41 +69,49 @@ impl HeatingSafety {
         }
     }
 
-    /// The same for heating that must leave this lower hydrate: it may not become as hot as the anhydrous salt.
-    pub(crate) fn leaving(mut self, residue: &Formula) -> HeatingSafety {
-        if residue.waters().is_some() {
-            let keep = |note: Note| match note.code() {
-                "safe_up_to" => keeps_water_up_to(residue),
-                _ => Some(note),
-            };
-            self.cautions = self.cautions.into_iter().filter_map(keep).collect();
-        }
-        self
+    /// Returns what is known of heating a hydrate until this residue is left. A lower hydrate may not become as
+    /// hot as the anhydrous salt, and the cautions say so.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::HeatingSafety;
+    /// let safety = HeatingSafety::leaving(&"CuSO4·5H2O".parse()?, &"CuSO4·H2O".parse()?);
+    /// let limit = safety.cautions().iter().find(|note| note.code() == "safe_up_to").unwrap();
+    /// assert!(limit.text().starts_with("Do not heat CuSO4·H2O above about 200 °C."));
+    /// # Ok::<(), effloresce::formula::Error>(())
+    /// ```
+    #[must_use]
+    pub fn leaving(hydrate: &Formula, residue: &Formula) -> HeatingSafety {
+        HeatingSafety::by(Findings::leaving(hydrate, Some(residue)))
     }
 
     /// What is known of heating solids together in one crucible, inert ones included. If one of them is
-    /// forbidden, all are. So is an oxidiser with something that burns.
+    /// forbidden, all are, and so are some pairs. If nothing is known of one, nothing is known of all, unless
+    /// something is worse.
     pub(crate) fn of_mixture(solids: &[&Formula]) -> HeatingSafety {
-        let explosive = explosive_mixture(solids);
+        let together = together(solids);
         let all = |is_forbidden| -> Vec<Findings> {
             let solids = solids.iter();
             let findings = solids.map(|solid| Findings::heated_with(solid, is_forbidden));
             findings.collect()
         };
-        let mut findings = all(explosive.is_some());
+        let is_banned = |own: &Finding| own.severity == Severity::Forbidden;
+        let is_pair_banned = together.iter().any(is_banned);
+        let mut findings = all(is_pair_banned);
         let is_forbidden = findings.iter().any(|own| own.is_forbidden);
-        if is_forbidden && explosive.is_none() {
+        if is_forbidden && !is_pair_banned {
             findings = all(true);
         }
+        let alone = findings.iter().map(Findings::severity);
+        let severities = alone.chain(together.iter().map(|own| own.severity));
+        let severity = severities.max().unwrap_or(Severity::Unknown);
         if let Some(first) = findings.first_mut() {
-            // The note on all of them is the first of the most severe.
-            first.found.splice(0..0, explosive);
+            // The notes on all of them are the first of equal severity.
+            first.found.splice(0..0, together);
         }
-        let severities = findings.iter().map(Findings::severity);
         let unfit = findings.iter().flat_map(|own| &own.found);
         let unfit = unfit.filter(|finding| finding.is_unfit);
         HeatingSafety {
-            severity: severities.max().unwrap_or(Severity::Unknown),
+            severity,
             suitable: is_forbidden.then_some(false),
             reasons: unfit.map(|finding| finding.note.clone()).collect(),
             cautions: all_cautions(findings),
@@ -132,6 +143,22 @@ impl HeatingSafety {
     }
 }
 
+/// The end of a sentence on solids that cannot be worked out: what heating them, together if there are several,
+/// is if the hazards are grave.
+pub(in crate::gravimetry) fn grave_hazard(solids: &[&Formula]) -> &'static str {
+    let (severity, several) = match solids {
+        [one] => (HeatingSafety::of(one).severity(), false),
+        _ => (HeatingSafety::of_mixture(solids).severity(), true),
+    };
+    match (severity, several) {
+        (Severity::Forbidden, false) => ", and it must not be heated in a school at all",
+        (Severity::Forbidden, true) => ", and they must not be heated together in a school at all",
+        (Severity::FumeCupboard, false) => ", and it may only be heated in a fume cupboard",
+        (Severity::FumeCupboard, true) => ", and they may only be heated in a fume cupboard",
+        _ => "",
+    }
+}
+
 /// Returns the cautions for heating a hydrate, the most severe first: what its ions and the rows of its
 /// salt say, then general cautions, then what too much heat does to the salt.
 ///
@@ -151,6 +178,20 @@ pub fn cautions(issued: &Formula) -> Vec<Note> {
     all_cautions([Findings::of(issued)])
 }
 
+/// The cautions for adding water to the anhydrous salt of a hydrate: also for one that must not be heated, they
+/// have eye protection and how water goes back.
+pub(in crate::gravimetry) fn cautions_for_wetting(hydrate: &Formula) -> Vec<Note> {
+    let findings = Findings::of(hydrate);
+    let water_back = (!findings.reacts_with_water).then(water_back);
+    let (is_forbidden, own) = (findings.is_forbidden, findings.found.len());
+    let mut notes = all_cautions([findings]);
+    if is_forbidden {
+        let general = [eye_protection()].into_iter().chain(water_back);
+        notes.splice(own..own, general);
+    }
+    notes
+}
+
 /// The cautions for heating a hydrate that may be any of several ones: those for the most severe, of which
 /// there are at most this many.
 pub(in crate::gravimetry) fn cautions_for_most_severe<'a>(
@@ -163,24 +204,33 @@ pub(in crate::gravimetry) fn cautions_for_most_severe<'a>(
     all_cautions(all)
 }
 
+/// A hydrate, and the residue that heating it must leave, if that is known.
+#[cfg(feature = "report")]
+pub(crate) type Heated<'a> = (&'a Formula, Option<&'a Formula>);
+
+#[cfg(feature = "report")]
+fn of_heated((hydrate, residue): Heated<'_>) -> Findings {
+    Findings::leaving(hydrate, residue)
+}
+
 /// The cautions for heating several hydrates: those of each salt first, the most severe above all, then
 /// the general ones once.
 #[cfg(feature = "report")]
-pub(crate) fn cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) -> Vec<Note> {
-    all_cautions(issued.into_iter().map(Findings::of))
+pub(crate) fn cautions_for<'a>(heated: impl IntoIterator<Item = Heated<'a>>) -> Vec<Note> {
+    all_cautions(heated.into_iter().map(of_heated))
 }
 
 /// The cautions that nobody should have to look for: the hazards of each hydrate, and why it does not suit
 /// the method.
 #[cfg(feature = "report")]
-pub(crate) fn own_cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) -> Vec<Note> {
-    of_salts(issued.into_iter().map(Findings::of))
+pub(crate) fn own_cautions_for<'a>(heated: impl IntoIterator<Item = Heated<'a>>) -> Vec<Note> {
+    of_salts(heated.into_iter().map(of_heated))
 }
 
 /// The cautions without those of [`own_cautions_for`]: how to heat, what too much heat does, the waste.
 #[cfg(feature = "report")]
-pub(crate) fn general_cautions_for<'a>(issued: impl IntoIterator<Item = &'a Formula>) -> Vec<Note> {
-    let all: Vec<Findings> = issued.into_iter().map(Findings::of).collect();
+pub(crate) fn general_cautions_for<'a>(heated: impl IntoIterator<Item = Heated<'a>>) -> Vec<Note> {
+    let all: Vec<Findings> = heated.into_iter().map(of_heated).collect();
     general_cautions(&all)
 }
 
@@ -209,6 +259,18 @@ fn all_cautions(all: impl IntoIterator<Item = Findings>) -> Vec<Note> {
     notes
 }
 
+/// How hot a hydrate may become, and the effect of too much heat.
+fn of_heat(findings: &Findings) -> impl Iterator<Item = Note> {
+    let limit = match &findings.lower {
+        Some(lower) => Some(keeps_water_up_to(lower)),
+        None => safe_up_to(&findings.salt),
+    };
+    // What the anhydrous salt stands says nothing of a lower hydrate.
+    let too_hot =
+        too_hot(&findings.salt).filter(|note| findings.lower.is_none() || note.code() != "heat");
+    limit.into_iter().chain(too_hot)
+}
+
 fn general_cautions(all: &[Findings]) -> Vec<Note> {
     // Nothing says how to heat what must not be heated.
     let heated = || all.iter().filter(|own| !own.is_forbidden);
@@ -218,11 +280,13 @@ fn general_cautions(all: &[Findings]) -> Vec<Note> {
         let only_violent = heated().all(|own| own.reacts_with_water);
         notes.extend(general());
         notes.extend((!only_violent).then(water_back));
-        let of_heat = |own: &Findings| [safe_up_to(&own.salt), too_hot(&own.salt)];
-        notes.extend(heated().flat_map(of_heat).flatten());
+        notes.extend(heated().flat_map(of_heat));
         notes.extend(heated().filter_map(|own| not_classified(&own.salt)));
     }
-    notes.extend(all.iter().filter_map(|own| waste(&own.salt)));
+    notes.extend(
+        all.iter()
+            .filter_map(|own| waste(&own.salt, own.reacts_with_water)),
+    );
     notes.push(who_decides());
     notes
 }

@@ -5,7 +5,8 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::super::error::{Error, ErrorKind, out_of_range};
-use super::super::hazard::{cautions, reacts_with_water};
+use super::super::given_salt::issued_hydrate;
+use super::super::hazard::{cautions_for_wetting, reacts_with_water};
 use super::super::salts::{LIQUID_WATER, salt_facts};
 use super::{heat_capacity, remark};
 use crate::element::{AtomicWeights, Edition};
@@ -53,14 +54,15 @@ impl HeatOfHydration {
     /// `CdSO4` with 8/3 waters.
     ///
     /// # Errors
-    /// `bad_request` if the formula is not a solid hydrate with a known number of waters,
+    /// `bad_request` if the formula is not a solid hydrate, `unknown_degree` if it has an unknown number of waters,
     /// `no_standard_weight` if it has no molar mass.
     pub fn of(hydrate: &Formula, weights: &AtomicWeights) -> Result<HeatOfHydration, Error> {
-        let unit = hydrate.one_formula_unit();
-        let unit = unit.filter(|_| matches!(hydrate.state(), None | Some(State::Solid)));
-        let (salt, waters) = unit.ok_or_else(|| not_a_hydrate(hydrate))?;
+        if !matches!(hydrate.state(), None | Some(State::Solid)) {
+            return Err(not_solid(hydrate));
+        }
+        let (salt, waters) = issued_hydrate(hydrate)?;
         let one_unit = salt.with_waters(&waters);
-        let one_unit = one_unit.ok_or_else(|| not_a_hydrate(hydrate))?;
+        let one_unit = one_unit.ok_or_else(|| not_solid(hydrate))?;
         let molar = |formula: &Formula| Ok::<_, Error>(formula.molar_mass(weights)?.exact());
         let mut found = HeatOfHydration {
             molar: [molar(&salt)?, molar(&Formula::water())?],
@@ -199,7 +201,7 @@ impl HeatOfHydration {
     }
 
     /// Returns an estimate of the rise of temperature in kelvin. `None` without a mass or an enthalpy, and if
-    /// the water does not restore the hydrate, or if the dry salt reacts violently with water.
+    /// the water does not restore the hydrate, if it would boil, or if the dry salt reacts violently with water.
     /// [`notes`](Self::notes) has the assumptions.
     ///
     /// The heat warms the hydrate and the excess water. The heat capacity of the hydrate comes from Kopp's
@@ -211,6 +213,11 @@ impl HeatOfHydration {
         if reacts_with_water(&self.hydrate) {
             return None;
         }
+        self.estimated_rise().filter(|rise| !remark::boils(rise))
+    }
+
+    /// The estimate, also if it is so high that the water boils.
+    fn estimated_rise(&self) -> Option<Ratio> {
         let excess = self.excess_water()?;
         let of_hydrate = self.amount()? * &self.heat_capacity;
         let capacity = of_hydrate + heat_capacity::of_water(&excess);
@@ -242,7 +249,7 @@ impl HeatOfHydration {
             return notes;
         }
         if let (Some(needed), Some(_)) = (self.restoring_water(), &self.enthalpy) {
-            let rise = self.temperature_rise();
+            let rise = self.estimated_rise();
             let is_excess = self.excess_water().is_some_and(|mass| mass.is_positive());
             match (&self.water_mass, &rise) {
                 (Some(given), None) => {
@@ -254,17 +261,18 @@ impl HeatOfHydration {
                     notes.push(remark::assumptions(&self.hydrate, is_excess));
                 }
             }
-            notes.extend(rise.as_ref().and_then(remark::boils));
+            if rise.as_ref().is_some_and(remark::boils) {
+                notes.push(remark::water_boils());
+            }
         }
         notes
     }
 
-    /// Returns the cautions, the most severe first. They include eye protection, and that water goes back only
-    /// to a cold solid, drop by drop. A salt that must not be heated in a school has no advice on this, nor has one
-    /// that reacts violently with water.
+    /// Returns the cautions, the most severe first. They include eye protection. They say that water goes back
+    /// only to a cold solid, drop by drop, or that it does not because the salt reacts violently with it.
     #[must_use]
     pub fn cautions(&self) -> Vec<Note> {
-        cautions(&self.hydrate)
+        cautions_for_wetting(&self.hydrate)
     }
 
     /// The edition of the atomic weights.
@@ -274,8 +282,8 @@ impl HeatOfHydration {
     }
 }
 
-fn not_a_hydrate(formula: &Formula) -> Error {
-    let message = format!("{formula} is not a solid hydrate with a known number of waters");
+fn not_solid(formula: &Formula) -> Error {
+    let message = format!("{formula} is not a solid hydrate");
     let help = "give the hydrate that the salt becomes, such as CuSO4·5H2O";
     Error::new(ErrorKind::NotASalt, Detail::new(message).help(help))
 }

@@ -56,11 +56,16 @@ pub(super) fn just_enough(water: &Ratio) -> Note {
     Note::new("just_enough_water", text).with("restoring_water", water)
 }
 
+/// Whether water boils at this rise.
+pub(super) fn boils(rise: &Ratio) -> bool {
+    *rise > Ratio::from(BOILS)
+}
+
 /// The estimated rise makes water boil.
-pub(super) fn boils(rise: &Ratio) -> Option<Note> {
-    let text = "With so little water, the water can boil and spit hot solid. Use more water, or add it drop by drop to the \
-                cold solid. Boiling water then takes up heat, so the rise stays smaller.";
-    (*rise > Ratio::from(BOILS)).then(|| Note::new("water_boils", text))
+pub(super) fn water_boils() -> Note {
+    let text = "With so little water, the water can boil and spit hot solid. Boiling water takes up heat, so no rise of \
+                temperature is given. Use more water, or add it drop by drop to the cold solid.";
+    Note::new("water_boils", text)
 }
 
 /// The dry salt reacts violently with water.

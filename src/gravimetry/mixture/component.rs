@@ -4,6 +4,7 @@ use alloc::format;
 
 use crate::formula::Formula;
 use crate::gravimetry::error::{Error, ErrorKind};
+use crate::gravimetry::hazard::grave_hazard;
 use crate::gravimetry::stages::{Solid, arising};
 use crate::number::Ratio;
 use crate::text::Detail;
@@ -34,7 +35,8 @@ impl Component {
     /// `bad_request` if the residue cannot arise from the component, `unknown_degree` if a formula has an
     /// unknown number of waters.
     pub fn new(formula: Formula, residue: Formula) -> Result<Component, Error> {
-        let solid = arising(&Solid::new(formula.clone())?, residue)?;
+        let solid = arising(&Solid::new(formula.clone())?, residue);
+        let solid = solid.map_err(|error| error.ending(grave_hazard(&[&formula])))?;
         Ok(Component {
             formula,
             residue: Some(solid.formula),

@@ -204,3 +204,25 @@ fn working_by_hand() {
         ]
     );
 }
+
+#[test]
+fn what_cannot_be_worked_out_still_says_that_it_is_dangerous() {
+    for ([one, other], residue) in [
+        ([("KNO3", "KNO3"), ("S", "S")], "2.000"),
+        ([("KClO3", "KClO3"), ("MnO2", "MnO2")], "2.000"),
+        ([("Al", "Al"), ("Fe2O3", "Fe2O3")], "2.000"),
+        (
+            [("K4[Fe(CN)6]·3H2O", "K4[Fe(CN)6]"), ("KHSO4", "KHSO4")],
+            "0.100",
+        ),
+    ] {
+        let error = mixture([one, other], &net("2.000", residue)).unwrap_err();
+        let said = "and they must not be heated together in a school at all";
+        assert!(error.to_string().ends_with(said), "{error}");
+    }
+    let harmless = mixture([("NaCl", "NaCl"), ("SiO2", "SiO2")], &net("2.000", "2.000"));
+    assert!(!harmless.unwrap_err().to_string().contains("school"));
+    let component = Component::new("KClO3".parse().unwrap(), "NaCl".parse().unwrap());
+    let error = component.unwrap_err();
+    assert!(error.to_string().contains("must not be heated"), "{error}");
+}

@@ -9,7 +9,7 @@ use crate::element::Edition;
 use crate::formula::MolarInputs;
 use crate::gravimetry::constant_mass::Constancy;
 use crate::gravimetry::error::{Error, ErrorKind, impossible, no_mass};
-use crate::gravimetry::hazard::HeatingSafety;
+use crate::gravimetry::hazard::{HeatingSafety, grave_hazard};
 use crate::gravimetry::method::Method;
 use crate::gravimetry::salts::Severity;
 use crate::gravimetry::weighings::Weighings;
@@ -92,7 +92,8 @@ impl Method {
         ];
         let apart = parts[0].left.minus(&parts[1].left);
         let first = found.fraction.minus(&parts[1].left).over(&apart);
-        let first = first.ok_or_else(|| same_loss(&components))?;
+        let formulas = components.each_ref().map(Component::formula);
+        let first = first.ok_or_else(|| same_loss(&components).ending(grave_hazard(&formulas)))?;
         let percent = first.times_exact(&Ratio::from(100));
         let budget = inputs.budget(&percent);
         let expanded = budget.expanded(self.coverage);
@@ -108,7 +109,8 @@ impl Method {
                     limit(&components[1], &left[1], masses),
                 ];
                 let fraction = found.fraction.value();
-                return Err(no_mixture(fraction, alone, limits, masses));
+                let error = no_mixture(fraction, alone, limits, masses);
+                return Err(error.ending(grave_hazard(&formulas)));
             }
             if excess.is_positive() {
                 warnings.push(pure(component, &excess));

@@ -3,8 +3,8 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::super::dehydration::issued_hydrate;
 use super::super::error::{Error, out_of_range};
+use super::super::given_salt::issued_hydrate;
 use super::super::hazard::HeatingSafety;
 use super::super::interval::Interval;
 use super::super::method::{Method, balance_division};
@@ -439,6 +439,6 @@ impl Plan {
     /// they say how hot that may become.
     #[must_use]
     pub fn safety(&self) -> HeatingSafety {
-        HeatingSafety::of(&self.issued).leaving(self.residue())
+        HeatingSafety::leaving(&self.issued, self.residue())
     }
 }

@@ -1,7 +1,8 @@
 //! The hydrate that is meant if only its salt is named.
 
-use super::super::dehydration::{anhydrous, grave_hazard};
 use super::super::error::{Error, ErrorKind};
+use super::super::given_salt::anhydrous;
+use super::super::hazard::grave_hazard;
 use super::super::salts::{SaltFacts, Sourced, known_hydrates, salt_facts};
 use crate::formula::Formula;
 use crate::text::Detail;
@@ -43,7 +44,7 @@ pub(super) fn commonest(salt: &Formula) -> Result<Commonest, Error> {
         bottled: bottled.map(Sourced::source),
     });
     commonest.ok_or_else(|| {
-        let message = alloc::format!("no hydrate of {salt} is known{}", grave_hazard(&salt));
+        let message = alloc::format!("no hydrate of {salt} is known{}", grave_hazard(&[&salt]));
         let help = "give the hydrate that you have, such as MgSO4·7H2O";
         Error::new(ErrorKind::NotASalt, Detail::new(message).help(help))
     })

@@ -3,12 +3,12 @@
 use crate::gravimetry::error::{Error, ErrorKind};
 
 /// The care that it needs to heat a salt in a school. The greater one is the more severe. If nothing is known
-/// of a salt, this counts as more severe than ordinary.
+/// of a salt, this counts as more severe than care: it may be worse.
 ///
 /// ```
 /// use effloresce::gravimetry::Severity;
 /// assert!(Severity::Forbidden > Severity::FumeCupboard);
-/// assert!(Severity::Unknown > Severity::Ordinary);
+/// assert!(Severity::Unknown > Severity::Care);
 /// assert_eq!(Severity::FumeCupboard.code(), "fume_cupboard");
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -16,10 +16,10 @@ use crate::gravimetry::error::{Error, ErrorKind};
 pub enum Severity {
     /// The usual precautions are enough.
     Ordinary,
-    /// Nothing is known.
-    Unknown,
     /// It needs gloves, little dust, or a watch on the temperature.
     Care,
+    /// Nothing is known.
+    Unknown,
     /// It is heated only in a fume cupboard.
     FumeCupboard,
     /// It is not heated in a school.

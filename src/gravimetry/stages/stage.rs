@@ -9,6 +9,7 @@ use super::gases::Loss;
 use crate::element::{AtomicWeights, Edition};
 use crate::formula::{Formula, MolarInputs};
 use crate::gravimetry::error::{Error, impossible, no_mass};
+use crate::gravimetry::hazard::grave_hazard;
 use crate::gravimetry::salts::{Decomposition, decompositions};
 use crate::number::{Budget, Inputs, Ratio, Reading, Traced};
 use crate::text::Note;
@@ -105,7 +106,9 @@ impl Stages {
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     pub fn then(mut self, residue: Formula) -> Result<Stages, Error> {
-        let solid = arising(&self.last, residue)?;
+        let start = &self.start.formula;
+        let solid = arising(&self.last, residue);
+        let solid = solid.map_err(|error| error.ending(grave_hazard(&[start])))?;
         let mut inputs = Inputs::default();
         let mut table = MolarInputs::new(&self.weights);
         let mut mass = |of: &Solid| -> Result<Traced, Error> {

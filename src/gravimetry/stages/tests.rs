@@ -317,3 +317,12 @@ fn the_catalogue_names_vapours() {
         assert!(stages.severity() >= crate::gravimetry::Severity::FumeCupboard);
     }
 }
+
+#[test]
+fn an_error_says_what_must_not_be_heated() {
+    let weights = AtomicWeights::default();
+    let stages = Stages::of("KClO3".parse().unwrap(), &weights).unwrap();
+    let error = stages.then("NaCl".parse().unwrap()).unwrap_err();
+    let said = ", and it must not be heated in a school at all";
+    assert!(error.to_string().ends_with(said), "{error}");
+}

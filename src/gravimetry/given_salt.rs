@@ -1,0 +1,67 @@
+//! The salt of a formula that is given, and the number of its waters.
+
+use alloc::format;
+use alloc::string::ToString;
+
+use super::error::{Error, ErrorKind};
+use super::hazard::grave_hazard;
+use super::salts::{SaltFacts, salt_facts};
+use crate::formula::Formula;
+use crate::number::Ratio;
+use crate::text::Detail;
+
+/// The salt and the number of waters of a hydrate that was issued, for one formula unit.
+pub(super) fn issued_hydrate(issued: &Formula) -> Result<(Formula, Ratio), Error> {
+    let wrong = |kind, message: &str, help: &str| {
+        let message = format!("{issued} {message}{}", grave_hazard(&[issued]));
+        Error::new(kind, Detail::new(message).help(help.to_string()))
+    };
+    if let Some(hydrate) = issued.with_bound_water_after_dot() {
+        // Two spellings of a salt are one salt of the catalogue.
+        let salt = hydrate.anhydrous();
+        let facts = salt.as_ref().and_then(salt_facts).map(SaltFacts::salt);
+        let usual = facts.and_then(|salt| salt.with_waters(&hydrate.waters()?));
+        let help = format!(
+            "write all its water after a dot: {}",
+            usual.unwrap_or(hydrate)
+        );
+        let message = "has water inside brackets, and heat drives that off, too";
+        return Err(wrong(ErrorKind::NotASalt, message, &help));
+    }
+    issued.one_formula_unit().ok_or_else(|| {
+        let help = "give the hydrate that was issued, such as MgSO4·7H2O";
+        match issued.is_hydrate() {
+            true => wrong(
+                ErrorKind::UnknownDegree,
+                "has an unknown number of waters",
+                help,
+            ),
+            false => wrong(
+                ErrorKind::NotASalt,
+                "is not a hydrate with a known number of waters",
+                help,
+            ),
+        }
+    })
+}
+
+/// The anhydrous salt of a formula that is anhydrous or has an unknown number of waters.
+pub(super) fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
+    let Some(anhydrous) = salt.anhydrous().filter(|salt| !salt.is_electron()) else {
+        return Err(Error::new(
+            ErrorKind::NotASalt,
+            Detail::new(format!("{salt} is not a salt"))
+                .help("give the anhydrous salt, such as MgSO4"),
+        ));
+    };
+    if salt.waters().is_some() {
+        return Err(Error::new(
+            ErrorKind::NotASalt,
+            Detail::new(format!(
+                "{salt} is already a hydrate with a known number of waters"
+            ))
+            .help(format!("give the anhydrous salt, {anhydrous}")),
+        ));
+    }
+    Ok(anhydrous)
+}

@@ -81,7 +81,7 @@ struct Arguments {
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     repeatability: Option<String>,
     /// Take that standard deviation from the scatter of an earlier class: a sheet of at least five benches,
-    /// as `answer_key` reads it
+    /// as `answer_key` reads it. It is at least 0.3 %
     #[arg(long, value_name = "FILE", conflicts_with = "repeatability")]
     earlier: Option<PathBuf>,
     /// The coverage factor: how many standard uncertainties count as possible. More needs more hydrate [default: 2]
@@ -256,12 +256,15 @@ fn earlier(path: &Path, issued: &Formula) -> Result<(f64, Note), String> {
     let repeatability = usual.repeatability_shown().unwrap_or_default();
     let own = own.repeatability_shown().unwrap_or_default();
     let (n, percent) = (usual.n(), 100.0 * repeatability);
+    let own = match 100.0 * own {
+        own if own < 0.01 => "less than 0.01".into(),
+        own => format!("{own:.2}"),
+    };
     let text = match usual.repeatability() == Some(repeatability) {
         true => format!(
-            "The scatter of {n} benches of an earlier class, without that of the balance, is {:.2} % of the water. The \
+            "The scatter of {n} benches of an earlier class, without that of the balance, is {own} % of the water. The \
              plan takes {percent:.2} %, the usual repeatability (common practice, no source), because a small class may agree by \
-             chance.",
-            100.0 * own
+             chance."
         ),
         false => format!(
             "The scatter of {n} benches of an earlier class gives a repeatability of {percent:.2} % of the water."

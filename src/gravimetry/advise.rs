@@ -166,8 +166,8 @@ impl Method {
                 if_right,
             )
         };
-        // A salt that decomposes does not gain mass, and a wrong reading shows nothing of it. But a mass that is
-        // just that of a residue is no chance to keep from the bench.
+        // A salt that decomposes does not gain mass, and a wrong reading shows nothing of it. A mass that is just
+        // that of a residue is named in any case.
         let shows_it = gained.is_none() && found.advice != Advice::CheckReadings;
         if let Some((overheating, _)) =
             overheating.filter(|(_, at_residue)| *at_residue || shows_it)

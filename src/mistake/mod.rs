@@ -4,6 +4,8 @@
 //! A slip gives exactly the digits of an answer, and a fault does not. This distinguishes them.
 //!
 #![doc = include_str!("confusion.md")]
+//!
+#![doc = include_str!("reliability.md")]
 
 // Files in order; each uses only those before it:
 //   error            what can be wrong with a simulation

@@ -4,6 +4,7 @@
 //!
 //! `cargo test --test trust -- --nocapture` prints the tables. Every draw comes from a fixed seed.
 
+mod calibration;
 #[cfg(feature = "class")]
 mod confusion;
 mod coverage;

@@ -127,29 +127,27 @@ impl<'b> Likelihoods<'b> {
         });
         // What adds nothing need not be asked about each fault.
         let offsets: Vec<(f64, f64)> = offsets.filter(|(_, area)| *area > 0.0).collect();
-        let dry = residue / taken;
         let of_size = |size: &LogNormal, sign: f64| {
             let each = offsets.iter();
             let each = each.map(|(offset, area)| area * size.blurred(sign * offset, common));
             each.sum::<f64>()
         };
-        let sized = |row: &HeavyTailed, whole: f64, signs: &[f64]| {
-            let size = self.size(row, whole);
+        let sized = |size: LogNormal, signs: &[f64]| {
             let each = signs.iter().map(|sign| of_size(&size, *sign));
             Some(each.sum::<f64>() / signs.len() as f64)
         };
+        let solid = self.size(&SOLID_LOST, residue);
+        // Damp takes the place of crystals, and water that is gone leaves room for more of them.
+        let damp = self.size(&SAMPLE_DAMP, taken).times(residue / taken);
+        let gone = self.size(&SAMPLE_EFFLORESCED, water).times(residue / taken);
+        let container = self.size(&CONTAINER_DAMP, 1.0);
+        let balance = self.size(&BALANCE_CHANGED, 1.0);
         let mut all = alloc::vec![
-            (Fault::SolidLost, sized(&SOLID_LOST, residue, &[-1.0])),
-            (Fault::SampleDamp, sized(&SAMPLE_DAMP, taken * dry, &[-1.0])),
-            (
-                Fault::SampleEffloresced,
-                sized(&SAMPLE_EFFLORESCED, water * dry, &[1.0])
-            ),
-            (Fault::ContainerDamp, sized(&CONTAINER_DAMP, 1.0, &[-1.0])),
-            (
-                Fault::BalanceChanged,
-                sized(&BALANCE_CHANGED, 1.0, &[1.0, -1.0])
-            ),
+            (Fault::SolidLost, sized(solid, &[-1.0])),
+            (Fault::SampleDamp, sized(damp, &[-1.0])),
+            (Fault::SampleEffloresced, sized(gone, &[1.0])),
+            (Fault::ContainerDamp, sized(container, &[-1.0])),
+            (Fault::BalanceChanged, sized(balance, &[1.0, -1.0])),
         ];
         if self.bench.heated.len() == 1 {
             let loss = self.decomposition_loss();

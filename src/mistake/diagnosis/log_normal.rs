@@ -39,6 +39,14 @@ impl LogNormal {
         }
     }
 
+    /// The same of a quantity times a factor.
+    pub(super) fn times(self, factor: f64) -> LogNormal {
+        LogNormal {
+            ln_median: self.ln_median + libm::log(factor),
+            ..self
+        }
+    }
+
     /// Makes the logarithm vary by this factor more.
     pub(super) fn wider(self, factor: f64) -> LogNormal {
         LogNormal {

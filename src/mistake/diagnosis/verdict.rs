@@ -221,6 +221,8 @@ impl Posterior {
     /// The probabilities in proportion to these weights. If no hypothesis explains the readings, one of
     /// them was misread.
     fn new(no_fault: f64, weights: &[(Fault, f64)]) -> Posterior {
+        // A sum of no numbers is a negative zero.
+        let no_fault = no_fault + 0.0;
         let sum: f64 = no_fault + weights.iter().map(|(_, weight)| weight).sum::<f64>();
         let is_explained = sum > 0.0 && sum.is_finite();
         let probability = |fault: Fault| {

@@ -1,12 +1,19 @@
 //! Texts for teachers and pupils: working, the key for a class as plain text or Markdown, the report on a class
-//! as a page of HTML, a gradebook, a strip of feedback for each pupil, the changes when a class is marked again,
-//! and the paper for a lesson.
+//! as a page of HTML, a page for the wall, a gradebook, a strip of feedback for each pupil, the changes when a
+//! class is marked again, and the paper for a lesson.
 //!
 //! The names in a class sheet are written by others. Every text shows them with [`visible`](crate::visible),
 //! so that none can colour a terminal or write lines of its own.
 //!
 //! Texts are written into a [`core::fmt::Write`], such as a `String`. The gradebook is bytes and is
 //! written into a [`std::io::Write`].
+//!
+//! # The picture of a plan
+//!
+//! The paper for a lesson shows how certain x is, by the mass of hydrate and the balance. This is the picture for
+//! MgSO4·7H2O on a balance that shows 0.01 g:
+//!
+#![doc = include_str!("plan.svg")]
 
 // Files in order; each uses only those before it:
 //   numbers    numbers as the texts show them

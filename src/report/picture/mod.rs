@@ -12,6 +12,8 @@
 
 mod canvas;
 mod dots;
+#[cfg(test)]
+mod figures_tests;
 mod plan;
 mod salt_benches;
 mod series;

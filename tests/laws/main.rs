@@ -14,6 +14,8 @@ mod heat;
 mod identify;
 mod names;
 mod oracle;
+#[cfg(feature = "report")]
+mod pages;
 mod paths;
 mod plan;
 #[cfg(feature = "class")]

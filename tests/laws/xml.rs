@@ -37,8 +37,15 @@ impl Node {
                     let text = text.decode().map_err(|e| e.to_string())?;
                     open.last_mut().ok_or("nothing is open")?.text += &text;
                 }
+                Event::GeneralRef(reference) => {
+                    let name = reference.decode().map_err(|e| e.to_string())?;
+                    let c = unescape(&format!("&{name};"))
+                        .map_err(|e| e.to_string())?
+                        .into_owned();
+                    open.last_mut().ok_or("nothing is open")?.text += &c;
+                }
                 Event::Eof => break,
-                other => return Err(format!("{other:?} in a formula")),
+                other => return Err(format!("{other:?} are not read here")),
             }
         }
         let mut whole = open.pop().ok_or("nothing")?;
@@ -81,6 +88,8 @@ fn what_is_not_well_formed_is_refused() {
         "<a></b>",
         "<a/><b/>",
         "<a>&</a>",
+        "<a>&amp</a>",
+        "<a>&nbsp;</a>",
         "<a b=c/>",
         "<a b=\"&x\"/>",
         "<a/>b",

@@ -100,6 +100,10 @@ impl Body<'_> {
 
 /// The number of columns that fit beside one another on a phone.
 const NARROW: usize = 3;
+/// The number of columns that fit beside one another on paper, in letters of the usual size.
+const LARGE_PRINT: usize = 7;
+/// The longest word that is not broken, in characters: of a name, and of our own texts.
+const LONGEST: [usize; 2] = [10, 16];
 
 impl<'a> HtmlTable<'a> {
     fn new(table: &'a TextTable) -> Self {
@@ -115,6 +119,11 @@ impl<'a> HtmlTable<'a> {
         self.columns.len() > NARROW
     }
 
+    /// Whether the columns fit on paper only in small print.
+    fn is_dense(&self) -> bool {
+        self.columns.len() > LARGE_PRINT
+    }
+
     fn is_filled_in(&self) -> bool {
         self.columns.iter().any(|column| column.to_fill_in)
     }
@@ -123,6 +132,18 @@ impl<'a> HtmlTable<'a> {
 impl VisibleColumn<'_> {
     fn is_number(&self) -> bool {
         self.align == Align::Right
+    }
+
+    /// The class of a cell, for the style.
+    fn class(&self, cell: &str) -> Option<&'static str> {
+        if self.is_number() {
+            return Some("n");
+        }
+        let [name, own] = LONGEST;
+        let longest = if self.has_names { name } else { own };
+        let mut words = cell.split_whitespace();
+        let is_long = words.any(|word| word.chars().count() > longest);
+        is_long.then_some("long")
     }
 
     fn cell<'a>(&self, row: &'a [String]) -> &'a str {
@@ -247,6 +268,22 @@ mod tests {
         ] {
             assert_eq!(Prose(text).to_string(), html);
         }
+    }
+
+    #[test]
+    fn only_a_long_word_is_broken() {
+        let mut table = TextTable::new("Benches")
+            .names(["Bench"])
+            .left(["Verdict"])
+            .right(["Marks"]);
+        table.row(["Agate", "correct", "1"].map(String::from));
+        let columns = table.visible();
+        let class = |column: usize, cell| columns[column].class(cell);
+        assert_eq!(class(0, "Dolomite by the window"), None);
+        assert_eq!(class(0, "Dolomitewindow"), Some("long"));
+        assert_eq!(class(1, "0.14: unexplained [0]"), None);
+        assert_eq!(class(1, "<script>alert(1)</script>"), Some("long"));
+        assert_eq!(class(2, "not marked"), Some("n"));
     }
 
     #[test]

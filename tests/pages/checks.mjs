@@ -2,7 +2,7 @@
 
 import { execFileSync } from 'node:child_process';
 import { mkdirSync, writeFileSync } from 'node:fs';
-import { basename, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import axe from 'axe-core';
 import * as inPage from './in_page.mjs';
 
@@ -26,11 +26,12 @@ const RULES = Object.fromEntries(
   axe.getRules().filter((rule) => !rule.tags.includes('deprecated')).map((rule) => [rule.ruleId, { enabled: true }]),
 );
 
-// Returns the problems of a page: those of one check, or of all. With a folder, pictures are kept there.
+// Returns the problems of a page. `only` is the beginning of the problem that is looked for: other checks, and
+// other screens if it names one, are left out. With a folder, pictures of the page are kept there.
 export async function problemsOf(context, url, { only, look } = {}) {
   const problems = [];
   const report = (check, found) => problems.push(...found.map((one) => `${check}: ${one}`));
-  const run = async (check, question) => (!only || only === check) && report(check, await question());
+  const run = async (check, question) => (!only || only.startsWith(`${check}: `)) && report(check, await question());
   const page = await context.newPage();
   page.on('request', (request) => request.url() === url || report('alone', [request.url()]));
   page.on('console', (message) => report('console', [message.text()]));
@@ -40,6 +41,7 @@ export async function problemsOf(context, url, { only, look } = {}) {
   await run('harmless', () => page.evaluate(inPage.harmless));
   await page.evaluate(axe.source);
   for (const { where, size, ...media } of SCREENS) {
+    if (only?.includes(' px') && !only.includes(where)) continue;
     await page.setViewportSize(size);
     await page.emulateMedia({ forcedColors: 'none', ...media });
     const ask = async (check, question) => run(check, async () => {
@@ -49,10 +51,11 @@ export async function problemsOf(context, url, { only, look } = {}) {
     await ask('axe', () => violations(page));
     await ask('pictures', () => page.evaluate(inPage.pictures));
     await ask('narrow', () => page.evaluate(inPage.narrow));
+    await ask('whole', () => page.evaluate(inPage.whole));
     await ask('words', () => page.evaluate(inPage.inWords));
     await ask('order', () => page.evaluate(inPage.inOrder));
     await ask('dark', async () => inkProblems(await page.evaluate(inPage.brightness), media.colorScheme === 'dark'));
-    if (look) await page.screenshot({ path: picture(look, url, `${where.replace(' px, ', '_')}.png`), fullPage: true });
+    if (look) await page.screenshot({ path: picture(look, url, `${where.replaceAll(/\W+/g, '_')}.png`), fullPage: true });
   }
   await page.emulateMedia({ colorScheme: 'light', forcedColors: 'none' });
   await run('keyboard', () => keyboard(page));
@@ -98,12 +101,16 @@ async function keyboard(page) {
 
 async function printed(page, url, look) {
   const problems = [];
+  await page.keyboard.press('Tab');
+  await page.evaluate(() => document.querySelector('[tabindex="0"], a[href]')?.focus());
   await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
   problems.push(...inkProblems(await page.evaluate(inPage.brightness), false).map((one) => `in dark, ${one}`));
   await page.emulateMedia({ media: 'print', colorScheme: 'light' });
   for (const [name, [width]] of Object.entries(PAPERS)) {
     await page.setViewportSize({ width: Math.floor(((width - 2 * MARGIN) / 25.4) * 96), height: 1000 });
-    problems.push(...(await page.evaluate(inPage.onPaper)).map((one) => `${name}: ${one}`));
+    for (const question of [inPage.onPaper, inPage.whole]) {
+      problems.push(...(await page.evaluate(question)).map((one) => `${name}: ${one}`));
+    }
   }
   const pdf = ([width, height]) => page.pdf({ width: `${width}mm`, height: `${height}mm`, printBackground: true });
   if (look) {
@@ -141,5 +148,5 @@ function cuts(pages, names) {
 
 function picture(folder, url, end) {
   mkdirSync(folder, { recursive: true });
-  return join(folder, `${basename(url, '.html')}_${end}`);
+  return join(folder, `${basename(dirname(url))}_${basename(url, '.html')}_${end}`);
 }

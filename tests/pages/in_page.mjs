@@ -35,13 +35,33 @@ export function narrow() {
   return problems;
 }
 
-// On paper nothing scrolls.
+// No short word is broken.
+export function whole() {
+  const problems = [];
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+    if (node.parentElement.closest('svg, style')) continue;
+    for (const match of node.data.matchAll(/(?<=^|\s)\p{L}{2,12}(?=[\s.,:]|$)/gu)) {
+      const range = document.createRange();
+      range.setStart(node, match.index);
+      range.setEnd(node, match.index + match[0].length);
+      const lines = new Set([...range.getClientRects()].map((rect) => Math.round(rect.top)));
+      if (lines.size > 1) problems.push(`“${match[0]}” is broken: ${node.data.trim().slice(0, 40)}`);
+    }
+  }
+  return problems;
+}
+
+// On paper nothing scrolls, and nothing has the focus.
 export function onPaper() {
   const wide = [...document.querySelectorAll('*')].filter((element) => {
     const scrolls = getComputedStyle(element).overflowX !== 'visible' || element === document.documentElement;
     return scrolls && element.scrollWidth > element.clientWidth + 1;
   });
-  return wide.map((e) => `<${e.localName}> is ${e.scrollWidth} px wide and ${e.clientWidth} px are printed`);
+  const problems = wide.map((e) => `<${e.localName}> is ${e.scrollWidth} px wide and ${e.clientWidth} px are printed`);
+  const focus = document.querySelector(':focus-visible');
+  if (focus && getComputedStyle(focus).outlineStyle !== 'none') problems.push('the focus is printed');
+  return problems;
 }
 
 // What a colour says, a word says too.
@@ -83,11 +103,16 @@ export function pictures() {
     if (svg.getAttribute('aria-hidden') === 'true') continue;
     if (svg.getAttribute('role') !== 'img') problems.push('a picture without the role img');
     const paper = under(svg);
+    let smallest = Infinity;
     for (const text of svg.querySelectorAll('text')) {
       const ink = brightness(getComputedStyle(text).fill);
       const contrast = (Math.max(ink, paper) + 0.05) / (Math.min(ink, paper) + 0.05);
+      const height = parseFloat(getComputedStyle(text).fontSize) * (text.getScreenCTM()?.d ?? 1);
       if (contrast < 4.5) problems.push(`the contrast of “${text.textContent.trim()}” is ${contrast.toFixed(1)}`);
+      // A turned text has no height of its own; the others of its picture have.
+      if (height > 0.1) smallest = Math.min(smallest, height);
     }
+    if (smallest < 9) problems.push(`its smallest text is only ${smallest.toFixed(1)} px high: ${said.slice(0, 40)}`);
     if (said.length < 40) problems.push(`a picture says only “${said}”`);
   }
   return problems;
@@ -142,11 +167,12 @@ export function inOrder() {
       const name = node.parentElement.closest('bdi');
       const together = last && last.block === word.block && !(name && last.node.parentElement.closest('bdi') === name);
       if (turned && together) {
-        const [before, after] = [last, word].map((one) => {
+        // A long word is in pieces on several lines.
+        const [before, after] = [[last, -1], [word, 0]].map(([one, piece]) => {
           const range = document.createRange();
           range.setStart(one.node, one.from);
           range.setEnd(one.node, one.from + one.text.length);
-          return range.getBoundingClientRect();
+          return [...range.getClientRects()].at(piece);
         });
         const bothTurned = [last, word].every((one) => rightToLeft.test(one.text));
         const sameLine = Math.abs(before.bottom - after.bottom) < before.height / 2;
@@ -179,8 +205,10 @@ export function markUnits(selector) {
   };
   const next = (heading) => {
     let element = heading;
-    while (element && !element.nextElementSibling) element = element.parentElement;
-    element = element?.nextElementSibling;
+    do {
+      while (element && !element.nextElementSibling) element = element.parentElement;
+      element = element?.nextElementSibling;
+    } while (element && element.getClientRects().length === 0);
     const first = element?.querySelector('tbody tr, li, p, figure');
     return element?.matches('p, figure, h1, h2, h3, h4') ? element : first ?? element;
   };

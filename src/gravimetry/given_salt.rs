@@ -25,11 +25,14 @@ pub(super) fn issued_hydrate(issued: &Formula) -> Result<(Formula, Ratio), Error
             "write all its water after a dot: {}",
             usual.unwrap_or(hydrate)
         );
-        let message = "has water inside brackets, and heat drives that off, too";
+        let message = "has water inside brackets, which heat drives off, too";
         return Err(wrong(ErrorKind::NotASalt, message, &help));
     }
     issued.one_formula_unit().ok_or_else(|| {
-        let help = "give the hydrate that was issued, such as MgSO4·7H2O";
+        let help = match has_isotopes(issued) {
+            true => "only H2O counts as water here: give a hydrate without labelled atoms, such as MgSO4·7H2O",
+            false => "give the hydrate that was issued, such as MgSO4·7H2O",
+        };
         match issued.is_hydrate() {
             true => wrong(
                 ErrorKind::UnknownDegree,
@@ -43,6 +46,12 @@ pub(super) fn issued_hydrate(issued: &Formula) -> Result<(Formula, Ratio), Error
             ),
         }
     })
+}
+
+/// Whether an atom has its mass number, as in heavy water.
+fn has_isotopes(formula: &Formula) -> bool {
+    let atoms = formula.composition();
+    atoms.is_ok_and(|atoms| atoms.iter().any(|(atom, _)| atom.mass_number().is_some()))
 }
 
 /// The anhydrous salt of a formula that is anhydrous or has an unknown number of waters.

@@ -5,7 +5,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::super::salts::{Decomposition, SaltFacts, salt_facts};
+use super::super::salts::{Decomposition, SaltFacts, Severity, salt_facts};
 use super::finding::WHO_CLASSIFIES;
 use super::rule::with_origin;
 use crate::formula::Formula;
@@ -17,7 +17,7 @@ pub(super) fn of_unknown(salt: &Formula) -> Note {
         "Nothing is known here of heating {salt}. No rule for its ions and no row of the catalogue speaks of that. Read its \
          safety data sheet first, and ask the person in charge of the laboratory."
     );
-    Note::new("unknown_salt", text)
+    Note::new("unknown_salt", text).with("hazard", Severity::Unknown.code())
 }
 
 /// The caution for the eyes.

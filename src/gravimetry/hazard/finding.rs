@@ -44,6 +44,9 @@ impl Finding {
     }
 }
 
+/// A hydrate, and the residue that heating it must leave, if that is known.
+pub(crate) type Heated<'a> = (&'a Formula, Option<&'a Formula>);
+
 /// What is known of one hydrate, the most severe first.
 pub(super) struct Findings {
     /// Whether nothing may say how to heat it: it is forbidden, or it is with something so that both are.
@@ -101,21 +104,12 @@ pub(super) fn all_rules() -> impl Iterator<Item = &'static Rule> {
 
 impl Findings {
     pub(super) fn of(formula: &Formula) -> Findings {
-        Findings::heated_with(formula, false)
-    }
-
-    /// The findings of a hydrate of which heating must leave this: the anhydrous salt, or a lower hydrate.
-    pub(super) fn leaving(hydrate: &Formula, residue: Option<&Formula>) -> Findings {
-        let lower = residue.filter(|residue| residue.waters().is_some());
-        Findings {
-            lower: lower.cloned(),
-            ..Findings::of(hydrate)
-        }
+        Findings::heated_with((formula, None), false)
     }
 
     /// The findings of a solid that is heated with another one. If heating both is forbidden, nothing says
     /// how to heat this one.
-    pub(super) fn heated_with(formula: &Formula, is_forbidden: bool) -> Findings {
+    pub(super) fn heated_with((formula, residue): Heated<'_>, is_forbidden: bool) -> Findings {
         let hydrate = Hydrate::new(formula);
         let salt = &hydrate.salt;
         let facts = hydrate.facts();
@@ -152,7 +146,7 @@ impl Findings {
         Findings {
             is_forbidden,
             found,
-            lower: None,
+            lower: residue.filter(|own| own.waters().is_some()).cloned(),
             row_suits,
             reacts_with_water: gases::reacts_with_water(&hydrate),
             has_row: facts.is_some_and(says_something),

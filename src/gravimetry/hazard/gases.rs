@@ -391,7 +391,7 @@ pub(super) const RULES: &[Rule] = &[
     Rule {
         name: "iodide",
         applies: |h| h.ions.has_loose(&["I"]) && !h.ions.has(&["IO3", "IO4"]),
-        severity: Care,
+        severity: FumeCupboard,
         effect: Unfit,
         reason: "Air sets free iodine from a hot iodide. The vapour is harmful.",
         gases: "I2",

@@ -27,10 +27,12 @@ mod safety;
 mod tests;
 mod toxic;
 
+#[cfg(feature = "report")]
+pub(crate) use finding::Heated;
 pub(super) use finding::{leaving_with_water, reacts_with_water};
 #[cfg(feature = "report")]
 pub(crate) use harmful::may_harm_for_life;
-#[cfg(feature = "report")]
-pub(crate) use safety::{Heated, cautions_for, general_cautions_for, own_cautions_for};
 pub use safety::{HeatingSafety, cautions};
+#[cfg(feature = "report")]
+pub(crate) use safety::{cautions_for, general_cautions_for, own_cautions_for};
 pub(super) use safety::{cautions_for_most_severe, cautions_for_wetting, grave_hazard};

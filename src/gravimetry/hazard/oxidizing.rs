@@ -175,7 +175,7 @@ pub(super) const RULES: &[Rule] = &[
         source: "a safety data sheet of potassium chlorate (H271)",
     },
     Rule {
-        name: "hypochlorite",
+        name: "hypobromite",
         applies: |h| h.ions.has(&["BrO", "IO"]),
         severity: Forbidden,
         effect: Unfit,

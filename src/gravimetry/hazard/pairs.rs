@@ -80,7 +80,7 @@ pub(super) const RULES: &[PairRule] = &[
     },
     PairRule {
         name: "water_reactive",
-        one: reacts_with_water,
+        one: |h| reacts_with_water(h) && !h.is_hydrate(),
         other: Hydrate::is_hydrate,
         within_one: false,
         severity: Forbidden,

@@ -8,7 +8,7 @@ use super::cautions::{
     eye_protection, general, keeps_water_up_to, not_classified, of_unknown, safe_up_to, too_hot,
     waste, water_back, who_decides,
 };
-use super::finding::{Finding, Findings, together};
+use super::finding::{Finding, Findings, Heated, together};
 use crate::formula::Formula;
 use crate::text::Note;
 
@@ -81,17 +81,18 @@ impl HeatingSafety {
     /// ```
     #[must_use]
     pub fn leaving(hydrate: &Formula, residue: &Formula) -> HeatingSafety {
-        HeatingSafety::by(Findings::leaving(hydrate, Some(residue)))
+        HeatingSafety::by(of_heated((hydrate, Some(residue))))
     }
 
     /// What is known of heating solids together in one crucible, inert ones included. If one of them is
     /// forbidden, all are, and so are some pairs. If nothing is known of one, nothing is known of all, unless
     /// something is worse.
-    pub(crate) fn of_mixture(solids: &[&Formula]) -> HeatingSafety {
-        let together = together(solids);
+    pub(crate) fn of_mixture(solids: &[Heated<'_>]) -> HeatingSafety {
+        let formulas: Vec<&Formula> = solids.iter().map(|(formula, _)| *formula).collect();
+        let together = together(&formulas);
         let all = |is_forbidden| -> Vec<Findings> {
             let solids = solids.iter();
-            let findings = solids.map(|solid| Findings::heated_with(solid, is_forbidden));
+            let findings = solids.map(|solid| Findings::heated_with(*solid, is_forbidden));
             findings.collect()
         };
         let is_banned = |own: &Finding| own.severity == Severity::Forbidden;
@@ -148,7 +149,10 @@ impl HeatingSafety {
 pub(in crate::gravimetry) fn grave_hazard(solids: &[&Formula]) -> &'static str {
     let (severity, several) = match solids {
         [one] => (HeatingSafety::of(one).severity(), false),
-        _ => (HeatingSafety::of_mixture(solids).severity(), true),
+        _ => {
+            let solids: Vec<Heated<'_>> = solids.iter().map(|solid| (*solid, None)).collect();
+            (HeatingSafety::of_mixture(&solids).severity(), true)
+        }
     };
     match (severity, several) {
         (Severity::Forbidden, false) => ", and it must not be heated in a school at all",
@@ -204,13 +208,8 @@ pub(in crate::gravimetry) fn cautions_for_most_severe<'a>(
     all_cautions(all)
 }
 
-/// A hydrate, and the residue that heating it must leave, if that is known.
-#[cfg(feature = "report")]
-pub(crate) type Heated<'a> = (&'a Formula, Option<&'a Formula>);
-
-#[cfg(feature = "report")]
-fn of_heated((hydrate, residue): Heated<'_>) -> Findings {
-    Findings::leaving(hydrate, residue)
+fn of_heated(heated: Heated<'_>) -> Findings {
+    Findings::heated_with(heated, false)
 }
 
 /// The cautions for heating several hydrates: those of each salt first, the most severe above all, then

@@ -202,7 +202,7 @@ const SPOKEN_OF: &[(&str, Severity, &[&str])] = &[
     ("NaOH·H2O", Care, &["strong_base"]),
     ("Sr(OH)2·8H2O", Care, &["strong_base", "melting"]),
     ("H2SO4·H2O", FumeCupboard, &["acid"]),
-    ("NaI·2H2O", Care, &["iodide"]),
+    ("NaI·2H2O", FumeCupboard, &["iodide"]),
     ("Cu2(OH)2CO3", Ordinary, &["hydroxide", "carbonate"]),
     ("Na2CO3·NaHCO3·2H2O", Ordinary, &["hydrogencarbonate"]),
     ("NaH2PO4·2H2O", Ordinary, &["hydrogenphosphate"]),
@@ -273,8 +273,8 @@ const SPOKEN_OF: &[(&str, Severity, &[&str])] = &[
     // Halides and hypohalites of bromine and iodine.
     ("CoBr2·6H2O", FumeCupboard, &["cobalt", "overheated_halide"]),
     ("NiI2·6H2O", FumeCupboard, &["nickel", "overheated_halide", "iodide"]),
-    ("NaBrO·5H2O", Forbidden, &["hypochlorite"]),
-    ("Ca(OBr)2·H2O", Forbidden, &["hypochlorite"]),
+    ("NaBrO·5H2O", Forbidden, &["hypobromite"]),
+    ("Ca(OBr)2·H2O", Forbidden, &["hypobromite"]),
     ("NaBrO2·3H2O", Forbidden, &["bromate"]),
     // Metals, and oxides that react with water.
     ("Na", Forbidden, &["water_reactive"]),
@@ -657,7 +657,7 @@ fn usual_inert_matter_is_known() {
         assert!(!codes(text).contains(&"unknown_salt".to_string()), "{text}");
     }
     let solids = ["NaHCO3", "NaCl"].map(formula);
-    let safety = HeatingSafety::of_mixture(&[&solids[0], &solids[1]]);
+    let safety = HeatingSafety::of_mixture(&solids.each_ref().map(|own| (own, None)));
     assert_eq!(safety.severity(), Ordinary);
 }
 
@@ -734,18 +734,22 @@ const TOGETHER: &[(&[&str], Severity, &str)] = &[
     (&["CaC2", "MgSO4·7H2O"], Forbidden, "water_reactive"),
     (&["KNO3", "S"], Forbidden, "oxidizer_with_fuel"),
     (&["CuSO4·5H2O", "Cu"], Care, "metal"),
+    // A hydrate does not react with the water of another one.
+    (&["AlCl3·6H2O", "MgSO4·7H2O"], FumeCupboard, "water_reactive"),
 ];
 
 #[test]
 fn solids_in_one_crucible_are_judged_together() {
     for (solids, severity, rule) in TOGETHER {
         let solids: Vec<Formula> = solids.iter().map(|text| formula(text)).collect();
-        let safety = HeatingSafety::of_mixture(&solids.iter().collect::<Vec<_>>());
+        let safety =
+            HeatingSafety::of_mixture(&solids.iter().map(|own| (own, None)).collect::<Vec<_>>());
         assert!(safety.severity() >= *severity, "{solids:?}");
         let mut rules = safety.cautions().iter().flat_map(Note::values);
         let first = rules.find(|(name, _)| *name == "rule");
         assert_eq!(first, Some(("rule", *rule)), "{solids:?}");
         let first = &safety.cautions()[0];
+        assert_eq!(safety.severity() == Forbidden, *severity == Forbidden);
         if *severity == Forbidden {
             assert_eq!(first.code(), "forbidden_salt", "{solids:?}");
             says_nothing_of_how_to_heat(rule, safety.cautions());
@@ -753,7 +757,7 @@ fn solids_in_one_crucible_are_judged_together() {
         }
     }
     let solids = ["C6H8O7·H2O", "KClO3"].map(formula);
-    let safety = HeatingSafety::of_mixture(&[&solids[0], &solids[1]]);
+    let safety = HeatingSafety::of_mixture(&solids.each_ref().map(|own| (own, None)));
     assert_eq!(
         safety.cautions()[0].text(),
         "C6H8O7 and KClO3 must not be heated together in a school at all. One is an oxidiser, and one burns. The \
@@ -835,7 +839,7 @@ fn whole_sentences() {
     assert_eq!(
         note("CsI", "unfit_salt").text(),
         "CsI is not well suited to this method. Air sets free iodine from a hot iodide. The vapour is harmful. Besides \
-         water, I2 may leave. (This is from memory.)"
+         water, I2 may leave. Heat it only in a fume cupboard. (This is from memory.)"
     );
 }
 
@@ -874,6 +878,12 @@ fn what_is_no_hydrate_with_a_known_number_of_waters_says_how_to_write_it() {
         let help = format!("write all its water after a dot: {usual}");
         assert_eq!(error.help(), Some(help.as_str()), "{issued}");
     }
+    assert!(
+        plan("CoCl2·6D2O")
+            .help()
+            .unwrap()
+            .starts_with("only H2O counts")
+    );
     for issued in ["CuSO4·xH2O", "CuSO4·nH2O"] {
         assert_eq!(plan(issued).code(), "unknown_degree", "{issued}");
     }
@@ -1027,7 +1037,7 @@ fn a_lower_hydrate_may_not_become_as_hot_as_the_salt() {
 fn what_is_unknown_of_one_is_unknown_of_all() {
     let of = |solids: [&str; 2]| {
         let solids = solids.map(formula);
-        HeatingSafety::of_mixture(&[&solids[0], &solids[1]])
+        HeatingSafety::of_mixture(&solids.each_ref().map(|own| (own, None)))
     };
     for solids in [
         ["BaCl2·2H2O", "Ho2(SO4)3·8H2O"],
@@ -1038,6 +1048,12 @@ fn what_is_unknown_of_one_is_unknown_of_all() {
         assert_eq!(safety.severity(), Severity::Unknown, "{solids:?}");
         assert_eq!(safety.cautions()[0].code(), "unknown_salt", "{solids:?}");
     }
+    let (_, hazard) = of(["RbCl", "MgSO4·7H2O"]).cautions()[0]
+        .values()
+        .find(|(name, _)| *name == "hazard")
+        .map(|(name, value)| (name, value.to_string()))
+        .unwrap();
+    assert_eq!(hazard, "unknown");
     // Something worse is known.
     assert_eq!(of(["NiSO4·6H2O", "RbCl"]).severity(), FumeCupboard);
     assert_eq!(of(["KCN", "RbCl"]).severity(), Forbidden);
@@ -1057,6 +1073,11 @@ fn words_of_the_catalogue_are_shown_beside_the_codes() {
         let notes = cautions(&formula(text));
         let says = |words: &str| notes.iter().any(|note| note.text().contains(words));
         assert!(says(words) && says(code), "{text}");
+    }
+    // Words that say no more than the codes are no row.
+    for text in ["CuSO4·5H2O", "CuCl2·2H2O", "CoCl2·6H2O", "MnCl2·4H2O"] {
+        let facts = salt_facts(&formula(text)).unwrap();
+        assert!(facts.hazard_words().is_none(), "{text}");
     }
 }
 

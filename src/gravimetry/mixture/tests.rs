@@ -137,7 +137,8 @@ fn what_no_mixture_gives() {
     let foreign = Component::new("AgI".parse().unwrap(), "AgCl".parse().unwrap()).unwrap_err();
     assert_eq!(
         foreign.to_string(),
-        "AgCl cannot arise from AgI: it has chlorine, and neither AgI nor the air has"
+        "AgCl cannot arise from AgI: it has chlorine, and neither AgI nor the air has, and it may only be heated in a fume \
+         cupboard"
     );
 }
 
@@ -203,6 +204,16 @@ fn working_by_hand() {
             "w(Na2CO3) = 100 % − w(NaHCO3) = 100 % − 54.18 % = 45.82 %",
         ]
     );
+}
+
+#[test]
+fn the_limit_is_that_of_the_residue() {
+    let parts = [("CuSO4·5H2O", "CuSO4·H2O"), ("SiO2", "SiO2")];
+    let cautions = mixture(parts, &net("2.000", "1.700")).unwrap().cautions();
+    let mut limits = cautions.iter().filter(|note| note.code() == "safe_up_to");
+    let limit = limits.next().unwrap().text();
+    assert!(limit.contains("CuSO4·H2O above about 200 °C"), "{limit}");
+    assert!(limits.next().is_none());
 }
 
 #[test]

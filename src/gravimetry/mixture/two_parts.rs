@@ -313,7 +313,12 @@ impl Mixture {
     }
 
     fn safety(&self) -> HeatingSafety {
-        HeatingSafety::of_mixture(&self.components.each_ref().map(Component::formula))
+        HeatingSafety::of_mixture(
+            &self
+                .components
+                .each_ref()
+                .map(|own| (own.formula(), own.residue())),
+        )
     }
 
     /// Adds the notes from reading the texts of the formulas.

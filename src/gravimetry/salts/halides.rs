@@ -9,11 +9,11 @@ use super::fact::{FactRow, row};
 use super::severity::Severity::{Care, Forbidden, FumeCupboard};
 use super::source::Source::{
     AluminiumChlorideSds, AluminiumSalts, AnnexSix, BariumAnswer, BariumCard, BariumMmg,
-    BariumNote, BariumSds, CadmiumEntry, CalciumCard, CalciumEntry, ClipCopper, CobaltChlorideSds,
-    CobaltDataSheet, CobaltDryAir, CobaltOxides, CopperChlorideRisks, Crc, CrcMemory, CupricAir,
-    Dictionary, Dinnebier, FerricAir, FerricCard, FerricMerckSds, FerricSds, FerrousSds, Hu, Huang,
-    LithiumBromideEntry, MagnesiaPage, MagnesiumChlorideSds, MagnesiumSheet, ManganeseSafetySheet,
-    Memory, MerckManganese, Nbs, NickelChloride, NickelIsothermal, NickelSynthesis, Practice,
+    BariumNote, BariumSds, CadmiumEntry, CalciumCard, CalciumEntry, ClipCopper, CobaltDataSheet,
+    CobaltDryAir, CobaltOxides, CopperChlorideRisks, Crc, CrcMemory, CupricAir, Dictionary,
+    Dinnebier, FerricAir, FerricCard, FerricMerckSds, FerricSds, FerrousSds, Hu, Huang,
+    LithiumBromideEntry, MagnesiaPage, MagnesiumChlorideSds, MagnesiumSheet, Memory,
+    MerckManganese, Nbs, NickelChloride, NickelIsothermal, NickelSynthesis, Practice,
     RegistrationMemory, Saltwiki, SodiumChlorideSds, SrHalides, StrontiumDossier, StrontiumEntry,
     YiChlorides,
 };
@@ -83,8 +83,6 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CoCl2", SafeUpTo(220), Hu),
     row("CoCl2", MeltsInItsWater("6", Some(86)), CobaltDataSheet),
     row("CoCl2", Hazards(&["H302", "H317", "H334", "H341", "H350i", "H360F", "H410"]), AnnexSix),
-    row("CoCl2", HazardWords("may cause cancer and impair fertility, may cause allergy by skin contact and \
-        asthma by inhalation, suspected of causing genetic defects, very toxic to life in water"), CobaltChlorideSds),
     row("CoCl2", SchoolCare(FumeCupboard), Practice),
     row("CoCl2", WasteRoute(HeavyMetal), Practice),
     row("CoCl2", Enthalpy("0", "-312.5"), Nbs),
@@ -144,7 +142,6 @@ pub(super) const ROWS: &[FactRow] = &[
     row("MnCl2", Suited(Poor, "the steps of its dehydration overlap, and it melts at first"), YiChlorides),
     row("MnCl2", SafeUpTo(227), YiChlorides),
     row("MnCl2", MeltsInItsWater("4", Some(58)), MerckManganese),
-    row("MnCl2", HazardWords("harmful if swallowed"), ManganeseSafetySheet),
     row("MnCl2", Hazards(&["H301", "H318", "H373", "H411"]), RegistrationMemory),
     row("MnCl2", WasteRoute(HeavyMetal), Practice),
     row("MnCl2", Enthalpy("0", "-481.29"), Nbs),
@@ -182,8 +179,6 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CuCl2", Suited(Poor, "chlorine leaves from about 300 °C"), ClipCopper),
     row("CuCl2", SafeUpTo(200), ClipCopper),
     row("CuCl2", Hazards(&["H302", "H315", "H318", "H335", "H410"]), CopperChlorideRisks),
-    row("CuCl2", HazardWords("harmful if swallowed, irritates the skin and the airways, causes serious eye damage, \
-        very toxic to life in water"), CopperChlorideRisks),
     row("CuCl2", SchoolCare(FumeCupboard), ClipCopper),
     row("CuCl2", WasteRoute(HeavyMetal), Practice),
     row("CuCl2", Enthalpy("0", "-220.1"), Nbs),

@@ -212,7 +212,6 @@ sources! {
     // Hazards.
     CobaltNitrateCard Full "IPCS, International Chemical Safety Card 0784, cobalt(II) nitrate hexahydrate, 2001",
     CobaltNitrateSds Full "Nanjing Liwei Chemical, safety data sheet on cobaltous nitrate",
-    ManganeseSafetySheet Full "CLEAPSS, Student safety sheet 48, manganese and its compounds",
     PotashSds Full "JLP Corporation, safety data sheet on potassium carbonate",
     AnnexSix Table "Regulation (EC) No 1272/2008, Annex VI, Table 3: the entry by CAS number, in a copy of the list",
     BariumCard Full "IPCS, International Chemical Safety Card 0615, barium chloride dihydrate, 2000",
@@ -229,7 +228,6 @@ sources! {
     ZincNitrateCard Full "IPCS, International Chemical Safety Card 1206, zinc nitrate, 1994",
     FerricSds Full "VWR International, safety data sheet on ferric chloride hexahydrate, 2013",
     CopperSheet Full "CLEAPSS, Student safety sheet 40, copper and its compounds",
-    CobaltChlorideSds Full "American Elements, safety data sheet on cobalt(II) chloride hexahydrate, classes of Regulation (EC) No 1272/2008",
     CobaltSulfateWhmis Full "CNESST, WHMIS 2015 classification of cobalt sulfate",
     NickelSulfateSds Full "Jinco Nonferrous Metals, product page on nickel sulphate hexahydrate, GHS classification",
     BariumMmg Full "ATSDR, Medical management guidelines for barium and selected barium compounds",

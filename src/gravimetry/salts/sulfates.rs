@@ -1,9 +1,9 @@
 //! The simple sulfates: one fact a row.
 
 use super::fact::Fact::{
-    Bottled, Degree, Enthalpy, HazardWords, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater,
-    NoHydrate, NoPlateau, NoSafeStage, NoSign, NotClassified, Plateau, Residue, SafeUpTo,
-    SchoolCare, Sign, Stage, Suited, Taught, VapourPlateau, WasteRoute,
+    Bottled, Degree, Enthalpy, Hazards, HeatRemark, MarkedFrom, MeltsInItsWater, NoHydrate,
+    NoPlateau, NoSafeStage, NoSign, NotClassified, Plateau, Residue, SafeUpTo, SchoolCare, Sign,
+    Stage, Suited, Taught, VapourPlateau, WasteRoute,
 };
 use super::fact::{FactRow, row};
 use super::severity::Severity::Ordinary;
@@ -46,8 +46,6 @@ pub(super) const ROWS: &[FactRow] = &[
     row("CuSO4", Stage("1", "0", [200, 200], "the temperature above which it leaves"), CopperArticle),
     row("CuSO4", Suited(Suitable, "the last water leaves at 200 to 250 °C, far below the decomposition"), Merck1952),
     row("CuSO4", SafeUpTo(400), Merck1952),
-    row("CuSO4", HazardWords("harmful if swallowed, irritates the skin, causes serious eye damage, very \
-        toxic to life in water"), CopperSheet),
     row("MgSO4", Degree("1"), Nbs),
     row("MgSO4", Degree("2"), Emons),
     row("MgSO4", Degree("3"), Emons),

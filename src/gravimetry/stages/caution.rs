@@ -49,7 +49,10 @@ impl Stages {
     /// ```
     #[must_use]
     pub fn cautions(&self) -> Vec<Note> {
-        let safety = HeatingSafety::of(self.start());
+        let safety = match self.stages().last() {
+            Some(last) => HeatingSafety::leaving(self.start(), last.residue()),
+            None => HeatingSafety::of(self.start()),
+        };
         let forbidden = safety.severity() == Severity::Forbidden;
         // What must not be heated says so before its gases are named.
         let (first, rest) = safety

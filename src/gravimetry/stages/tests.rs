@@ -319,6 +319,17 @@ fn the_catalogue_names_vapours() {
 }
 
 #[test]
+fn the_limit_is_that_of_the_last_residue() {
+    let limit = |residues: &[&str]| {
+        let cautions = stages("CuSO4·5H2O", residues).unwrap().cautions();
+        let limit = cautions.iter().find(|note| note.code() == "safe_up_to");
+        limit.unwrap().text().to_string()
+    };
+    assert!(limit(&["CuSO4·H2O"]).contains("CuSO4·H2O above about 200 °C"));
+    assert!(limit(&["CuSO4·H2O", "CuSO4"]).contains("CuSO4 above about 400 °C"));
+}
+
+#[test]
 fn an_error_says_what_must_not_be_heated() {
     let weights = AtomicWeights::default();
     let stages = Stages::of("KClO3".parse().unwrap(), &weights).unwrap();

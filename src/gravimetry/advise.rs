@@ -39,7 +39,8 @@ impl Method {
     /// 3. Ask if a weighing gained more than the criterion and none after it came back, if the last is too
     ///    light by more than *t*, or if the mass is constant within *t* both of the expected mass and of
     ///    that of a lower hydrate.
-    /// 4. Stop if the mass is constant and within *t* of the expected mass.
+    /// 4. Stop if the mass is constant and within *t* of the expected mass. From three weighings on, heat again
+    ///    instead if their falls show that more than *t* of water may still leave.
     /// 5. Heat again.
     ///
     /// If the last weighing is within *t* of what a known decomposition leaves, a reason says so, whatever the advice
@@ -195,18 +196,20 @@ impl Method {
         let reached = expectation.constancy.reached();
         // Within the tolerance, a mass is the expected one, and nothing is to be explained.
         if below > tenth && below > *tolerance {
-            target.far_too_light(&below, expectation, gained, tolerance, beyond, if_right)
-        } else if gained.is_some() || below > *tolerance {
-            target.to_ask(expectation, gained, tolerance, beyond)
-        } else if reached == Some(true) && above <= tolerance {
-            finished(expectation, target, tolerance, loss)
-        } else {
-            let heavier = target.issued.heavier_residue(&self.weights);
-            let heavier = heavier.filter(|(_, excess)| *above <= excess + tolerance);
-            let heavier = heavier.map(|(residue, _)| residue);
-            let reasons = to_heat_again(expectation, target, heavier, tolerance);
-            Found::new(Advice::HeatAgain, reasons)
+            return target.far_too_light(&below, expectation, gained, tolerance, beyond, if_right);
         }
+        if gained.is_some() || below > *tolerance {
+            return target.to_ask(expectation, gained, tolerance, beyond);
+        }
+        let slow = target.slow_loss(tolerance);
+        if reached == Some(true) && above <= tolerance && slow.is_none() {
+            return finished(expectation, target, tolerance, loss);
+        }
+        let heavier = target.issued.heavier_residue(&self.weights);
+        let heavier = heavier.filter(|(_, excess)| *above <= excess + tolerance);
+        let heavier = heavier.map(|(residue, _)| residue);
+        let reasons = to_heat_again(expectation, target, (heavier, slow), tolerance);
+        Found::new(Advice::HeatAgain, reasons)
     }
 
     /// The decomposition that explains a last weighing that is too light. Returns also whether its mass is just that
@@ -266,15 +269,17 @@ fn finished(
     Found::new(Advice::Stop, [reason])
 }
 
-/// The reasons to heat again. `heavier` is what the salt may have turned into, if it gained mass.
+/// The reasons to heat again. `heavier` is what the salt may have turned into, if it gained mass. `slow` says that
+/// weighings agree although water is left.
 fn to_heat_again(
     expectation: &Expectation,
     target: &IssuedTarget<'_>,
-    heavier: Option<Formula>,
+    (heavier, slow): (Option<Formula>, Option<Reason>),
     tolerance: &Ratio,
 ) -> Vec<Reason> {
     let IssuedTarget { series, issued, .. } = target;
-    let mut reasons = Vec::new();
+    let is_slow = slow.is_some();
+    let mut reasons = Vec::from_iter(slow);
     let constancy = &expectation.constancy;
     match (constancy.reached(), constancy.last_change()) {
         (None, _) => reasons.push(Reason::OneHeating),
@@ -298,7 +303,7 @@ fn to_heat_again(
     let is_heavier = matches!(reasons.as_slice(), [.., Reason::WaterOrHeavier(..)]);
     match expectation.near_plateau(tolerance) {
         Some(plateau) => reasons.push(Reason::LowerHydrate(plateau.waters.clone())),
-        None if is_constant && !is_heavier => {
+        None if is_constant && !is_heavier && !is_slow => {
             let last = expectation.last();
             let lower = last.and_then(|last| issued.above_target(&last, tolerance)?.waters());
             if lower.is_none() {

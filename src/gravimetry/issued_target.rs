@@ -194,6 +194,18 @@ impl IssuedTarget<'_> {
         Found::new(Advice::Ask, reasons)
     }
 
+    /// The reason that weighings agree although more water than the tolerance may still leave.
+    pub(super) fn slow_loss(&self, tolerance: &Ratio) -> Option<Reason> {
+        let series = self.series;
+        if self.criterion.reached() != Some(true) || series.falls_fast(&self.criterion) {
+            return None;
+        }
+        let last = series.weighings.heated.last()?.value();
+        let u = self.method.of_one_reading(series.division);
+        let to_come = nanograms(series.water_to_come(&last, u)?.estimate);
+        (to_come > *tolerance).then(|| Reason::SlowLoss(series.shown(&to_come)))
+    }
+
     /// The exchange of two neighbouring digits that explains the gain at this heating: in its weighing, or
     /// in the one before it. One wrong digit explains only a gain of more than a tenth of the expected loss: a
     /// smaller one nearly always is that of some digit. With it nothing gains, and the weighing agrees with the
@@ -303,9 +315,13 @@ impl Method {
         let variance = 2.0 * d * d + limit * limit;
         let method = self.repeatability.unwrap_or(0.0) * loss.to_f64();
         let three = 3.0 * libm::sqrt(variance + method * method);
-        // Rounded up to a whole nanogram, on which no advice depends.
-        let three = Ratio::new(libm::ceil(three * 1e9) as i128, 1_000_000_000).unwrap_or_default();
+        let three = nanograms(three);
         let hundredth = loss.checked_div(&Ratio::from(100)).unwrap_or_default();
         constancy.criterion().clone().max(three).max(hundredth)
     }
+}
+
+/// A mass rounded up to a whole nanogram, on which no advice depends.
+fn nanograms(grams: f64) -> Ratio {
+    Ratio::new(libm::ceil(grams * 1e9) as i128, 1_000_000_000).unwrap_or_default()
 }

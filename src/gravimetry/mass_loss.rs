@@ -116,10 +116,8 @@ impl Method {
             ("container with hydrate", u, by_hydrate.clone()),
             (heated.name, of_mean, by_residue.clone()),
         ];
-        let (to_come, covers) = water_to_come(series, &constancy);
-        inputs.extend(
-            to_come.map(|(name, limit)| (name, rectangular(limit.to_f64()), by_residue.clone())),
-        );
+        let (to_come, covers) = water_to_come(series, &constancy, [&heated.value, &residue], u);
+        inputs.extend(to_come.map(|(name, u)| (name, u, by_residue.clone())));
         let agreeing = series.agreeing(&constancy).into_iter().filter_map(|a| {
             let residue = &a - &c;
             (residue.is_positive() && a <= b).then(|| (residue, &b - &a))
@@ -172,24 +170,32 @@ impl Method {
     }
 }
 
-/// The limit of the water that further heating may drive off, with its name, and what shows it.
+/// The standard uncertainty for the water that further heating may drive off, with its name, and what shows it.
 fn water_to_come(
     series: &Series<'_>,
     constancy: &Constancy,
-) -> (Option<(&'static str, Ratio)>, Vec<UncertaintyPart>) {
+    [counts, residue]: [&Ratio; 2],
+    of_reading: f64,
+) -> (Option<(&'static str, f64)>, Vec<UncertaintyPart>) {
     let mut covers = Vec::new();
-    let mut limit = None;
+    let mut largest = None;
     if constancy.reached() == Some(true) {
         covers.push(UncertaintyPart::ConstantMass);
-        limit = Some(("constant-mass criterion", constancy.criterion().clone()));
+        let limit = constancy.criterion().to_f64();
+        largest = Some(("constant-mass criterion", rectangular(limit)));
     }
-    if let Some(slow) = series.slow_loss(constancy) {
+    if series.falls_fast(constancy) {
         covers.push(UncertaintyPart::SlowLoss);
-        if limit.as_ref().is_none_or(|(_, least)| slow > *least) {
-            limit = Some(("slow loss", slow));
+    } else if let Some(slow) = series
+        .water_to_come(counts, of_reading)
+        .and_then(|water| water.uncorrected(residue.to_f64()))
+    {
+        covers.push(UncertaintyPart::SlowLoss);
+        if largest.is_none_or(|(_, least)| slow > least) {
+            largest = Some(("slow loss", slow));
         }
     }
-    (limit, covers)
+    (largest, covers)
 }
 
 /// The net masses of a hydrate and of its residue, if they are possible.

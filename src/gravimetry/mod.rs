@@ -7,8 +7,8 @@
 //!   d/√12. The repeatability and the linearity of the balance are added if they are given.
 //! - If the criterion for constant mass *c* is reached, c/√3 is added to the weighing used. Further
 //!   heating might still drive off as much.
-//! - Slow loss: falls *f* and *g* of the last three weighings, with *g* at most ¾ of *f*, leave
-//!   *r* = g²/(f − g) to come. If that is more than *c*, or *c* is not reached, r/√3 is added instead.
+//! - Slow loss: from three weighings after heating on, the water that is still to come is estimated. If what it adds
+//!   is more than c/√3, or *c* is not reached, it is added instead.
 //! - Each atomic weight lies anywhere within its limit, which gives limit/√3. It counts once, although
 //!   the element may be in the salt and in the water.
 //! - The relative repeatability of the mass of water is added if it is given.
@@ -29,8 +29,31 @@
 //! A criterion that is reached adds ± c, although the water left can only make the residue too heavy.
 //! So coverage is 97 to 99 % if each heating drives off half of the water still there. If a heating
 //! drives off only a third, two weighings agree within the criterion, and only about 60 % of runs are
-//! covered. From three weighings the water still to come is estimated, and counts if it is more than the
-//! criterion. With one heating, or while the mass falls, the uncertainty is a lower bound.
+//! covered. A third weighing shows it.
+//!
+//! # Slow loss
+//!
+//! If each heating leaves the share *r* of the water, the falls *f* and *g* of the last three weighings leave
+//! g²/(f − g) to come. The last three to six weighings count, with the balance's uncertainty: as many as one share
+//! explains within three standard uncertainties. Before them, any dry mass, any amount of water and any share up to
+//! 0.9 are equally likely. This gives a mean *R* and a standard deviation *S* of the water to come. Falls that do
+//! not shrink show nothing.
+//!
+//! x stays what the readings give. The GUM assumes that known effects are corrected (3.2.4). It has no rule for one
+//! that is not (Meas. Sci. Rev. 2019, doi:10.2478/msr-2019-0026), so the interval is widened by the full effect.
+//! The water *B* = R + 1.8 √(S² + u²), with the uncertainty *u* of a reading, is more than 95 % of such benches have
+//! left. Half of the change of x that *B* would make is added as a standard uncertainty: x ± 2 u covers it.
+//!
+//! Benches with *r* from 0.3 to 0.85 were simulated for each balance, with three to six weighings. On average, 93 to
+//! 98 % are covered, both with weighings that agree and with a mass that still falls. Three limits are known:
+//!
+//! - A bench that stops as soon as two weighings agree often stops by chance. If r is 0.8, 90 to 97 % of them are
+//!   covered, and 82 to 92 % if it is 0.85. If r is 0.3, it is nearly 100 %, because of the criterion.
+//! - The balance's repeatability must be known to the method. If readings scatter by a third of a division, and the
+//!   method does not know it, the coverage falls to 60 to 90 %.
+//! - Water that leaves only in a hotter flame does not show in the falls.
+//!
+//! With one heating, or while falls do not shrink, the uncertainty is a lower bound.
 
 // Files in order; each uses only those before it:
 //   error                what can be wrong with readings
@@ -43,6 +66,7 @@
 //   constant_mass        when the mass counts as constant
 //   overheating          a loss that is more than water
 //   warning              what is doubtful about a bench's readings
+//   slow_loss            the water that a slow loss still leaves
 //   series               a container's weighings on its balance
 //   residual_salt        what complete heating leaves
 //   method               the rules that a laboratory works by
@@ -109,6 +133,7 @@ mod serde;
 mod serde_rules;
 mod series;
 mod significant_figures;
+mod slow_loss;
 mod stages;
 #[cfg(test)]
 mod tests;

@@ -102,6 +102,8 @@ pub(crate) enum Reason {
     OneHeating,
     /// The last change and the criterion.
     NotConstant(Reading, Ratio),
+    /// The water that may still leave, although the last two weighings agree.
+    SlowLoss(Rounded),
     StillToLose(Rounded),
     /// By how much the solid is too heavy, the expected residue, and what the salt turns into when it gains
     /// mass.
@@ -162,6 +164,7 @@ impl Reason {
             Reason::CannotTell(tolerance, loss) => cannot_tell(tolerance, loss),
             Reason::OneHeating => one_heating(),
             Reason::NotConstant(change, criterion) => not_constant(change, &criterion.to_plain()),
+            Reason::SlowLoss(mass) => slow_loss(mass),
             Reason::StillToLose(mass) => valued(
                 "still_to_lose",
                 format!("The solid still has {mass} g of water to lose."),
@@ -441,6 +444,14 @@ fn not_constant(change: &Reading, criterion: &str) -> Note {
     );
     let values = [("last_change", change), ("criterion", criterion.into())];
     valued("not_constant", text, values)
+}
+
+fn slow_loss(mass: &Rounded) -> Note {
+    let text = format!(
+        "The last two weighings agree, but each heating takes only part of the water that is left. About {mass} g may \
+         still leave. Heat longer this time."
+    );
+    valued("slow_loss", text, [("to_come", format!("{mass}"))])
 }
 
 fn valued<const N: usize>(

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::constant_mass::{Constancy, ConstantMass};
 use super::error::{Error, impossible};
+use super::slow_loss::{MOST_WEIGHINGS, WaterToCome};
 use super::warning::{Gain, Warning};
 use super::weighings::{ContainerWeighings, WeighingUsed};
 use crate::number::{Ratio, Reading, Rounded, TieRule};
@@ -218,20 +219,23 @@ impl<'a> Series<'a> {
         Some([first.value() - &second, second - third.value()])
     }
 
-    /// The water that further heating would still drive off, estimated from the last three weighings;
-    /// `None` if their falls do not shrink clearly. Each heating drives off the same share of what is left.
-    pub(super) fn slow_loss(&self, constancy: &Constancy) -> Option<Ratio> {
-        let [before, last] = self.last_falls()?;
-        if last.is_negative() && constancy.reached != Some(true) {
-            return None;
-        }
-        let last = last.max(Ratio::ZERO);
-        // A larger share than three quarters depends on the last digit of the balance.
-        if 4 * &last > 3 * &before {
-            return None;
-        }
-        let to_come = (&last * &last).checked_div(&(&before - &last));
-        Some(to_come.unwrap_or_default())
+    /// The water that further heating may drive off from the weighing that counts; `u` is the standard uncertainty
+    /// of a reading. `None` if there are fewer than three weighings, or if their falls do not shrink.
+    pub(super) fn water_to_come(&self, counts: &Ratio, u: f64) -> Option<WaterToCome> {
+        let heated = &self.weighings.heated;
+        let oldest = heated.len().saturating_sub(MOST_WEIGHINGS);
+        let last = heated.iter().skip(oldest);
+        let above: Vec<f64> = last.map(|a| (a.value() - counts).to_f64()).collect();
+        WaterToCome::estimated(&above, u)
+    }
+
+    /// Whether the weighings agree after a fall so large that less than the criterion can be left.
+    pub(super) fn falls_fast(&self, constancy: &Constancy) -> bool {
+        let least = constancy.criterion.clone().max(self.division.clone());
+        constancy.reached == Some(true)
+            && self
+                .last_falls()
+                .is_some_and(|[before, _]| before >= 10 * least)
     }
 
     pub(super) fn warnings(&self, constancy: &Constancy, criterion_given: bool) -> Vec<Warning> {

@@ -585,23 +585,29 @@ fn an_uncertainty_that_knows_only_the_balance_is_a_lower_bound() {
     assert_eq!(covers(&["22.656", "22.655"]), [Balance, ConstantMass]);
     let finch = ["22.701", "22.656", "22.655"];
     assert_eq!(covers(&finch), [Balance, ConstantMass, SlowLoss]);
-    // The falls of 0.08 g and 0.04 g halve, so 0.04 g is to come.
+    let run = |heated: &[&str]| run("MgSO4", &bench("21.352", "24.018", heated));
+    // The falls of 0.08 g and 0.04 g halve, so 0.04 g is to come. Twice the uncertainty reaches as far.
     let falling = ["22.820", "22.740", "22.700"];
     assert_eq!(covers(&falling), [Balance, SlowLoss]);
-    let limit = 0.04 / 3_f64.sqrt();
-    let run = |heated: &[&str]| run("MgSO4", &bench("21.352", "24.018", heated));
     let slow = run(&falling);
-    let change = slow.sensitivity().heated().unwrap().to_f64() * limit;
-    let balance = run(&["22.740", "22.700"]).standard_uncertainty();
-    assert!((slow.standard_uncertainty() - change.hypot(balance)).abs() < 1e-9);
-    // Falls that hardly shrink, grow or do not exist show nothing.
-    assert_eq!(covers(&["22.820", "22.740", "22.670"]), [Balance]);
+    let change = (run(&["22.660"]).ratio() - slow.ratio()).to_f64();
+    let reaches = slow.budget().expanded(2.0) / change;
+    assert!((1.0..1.15).contains(&reaches), "{reaches}");
+    // Falls that shrink little leave much.
+    assert_eq!(covers(&["22.820", "22.740", "22.670"]), [Balance, SlowLoss]);
+    // Falls that are equal, grow or do not exist show nothing.
+    assert_eq!(covers(&["22.820", "22.740", "22.660"]), [Balance]);
     assert_eq!(covers(&["22.820", "22.820", "22.740"]), [Balance]);
+    // More would be left than the whole residue.
+    assert_eq!(covers(&["23.900", "23.500", "23.150"]), [Balance]);
     // Within the criterion of 0.002 g, but the falls of 3 mg and 2 mg leave 4 mg to come.
     let slowly = run(&["22.660", "22.657", "22.655"]);
-    assert!(
-        slowly.standard_uncertainty() > 1.5 * run(&["22.657", "22.655"]).standard_uncertainty()
-    );
+    let twice = run(&["22.657", "22.655"]).standard_uncertainty();
+    assert!(slowly.standard_uncertainty() > 1.5 * twice);
+    // Earlier weighings show that the loss is a fast one.
+    let fast = run(&["22.700", "22.670", "22.660", "22.657", "22.656"]);
+    let last_three = run(&["22.660", "22.657", "22.656"]);
+    assert!(fast.standard_uncertainty() < last_three.standard_uncertainty());
     let net = Weighings::net(read("2.666"), read("1.303"), Net::Tared);
     let net = Method::new().dehydration(&formula("MgSO4"), &net).unwrap();
     assert!(net.uncertainty_is_lower_bound());

@@ -19,7 +19,7 @@ pub enum UncertaintyPart {
     Balance,
     /// The water that the criterion for constant mass may leave, if it is reached.
     ConstantMass,
-    /// The water that is still lost slowly, estimated from the last three weighings.
+    /// The water that is still lost slowly, estimated from three or more weighings after heating.
     SlowLoss,
 }
 

@@ -122,7 +122,8 @@ fn adds_to(dehydration: &Dehydration, reason: &Reason) -> bool {
         | Reason::GainByDigits(..)
         | Reason::FallByDigits(_)
         | Reason::AboveByDigits(_) => dehydration.further_residue().is_none(),
-        Reason::StillToLose(_)
+        Reason::SlowLoss(_)
+        | Reason::StillToLose(_)
         | Reason::WaterOrHeavier(..)
         | Reason::LowerHydrate(_)
         | Reason::TooLight(_)

@@ -231,6 +231,40 @@ fn a_mass_that_is_constant_at_no_known_residue_is_told_so() {
 }
 
 #[test]
+fn weighings_that_agree_do_not_end_a_slow_loss() {
+    // 5.00 g of the heptahydrate loses 2.56 g: 22.44 g are expected, and the tolerance is 0.04 g.
+    let slowly = bench("20.00", "25.00", &["22.51", "22.48", "22.46"]);
+    let (advice, reasons) = advised(&Method::new(), "MgSO4·7H2O", &slowly);
+    assert_eq!(advice, Advice::HeatAgain);
+    assert_eq!(codes(&reasons), ["slow_loss"]);
+    assert_eq!(
+        reasons[0].text(),
+        "The last two weighings agree, but each heating takes only part of the water that is left. About 0.07 g may \
+         still leave. Heat longer this time."
+    );
+    // A loss that was fast, and weighings that agree from the first, change nothing.
+    for heated in [
+        &["22.90", "22.46", "22.45"][..],
+        &["22.55", "22.46", "22.45"],
+        &["22.46", "22.45", "22.45"],
+        &["22.45", "22.45", "22.45"],
+        &["22.48", "22.46"],
+    ] {
+        let (advice, _) = advised(
+            &Method::new(),
+            "MgSO4·7H2O",
+            &bench("20.00", "25.00", heated),
+        );
+        assert_eq!(advice, Advice::Stop, "{heated:?}");
+    }
+    // The teacher need not be asked why the mass is that of no known residue.
+    let above = bench("20.00", "25.00", &["22.62", "22.59", "22.57"]);
+    let (advice, reasons) = advised(&Method::new(), "MgSO4·7H2O", &above);
+    assert_eq!(advice, Advice::HeatAgain);
+    assert_eq!(codes(&reasons), ["slow_loss", "still_to_lose"]);
+}
+
+#[test]
 fn a_residue_that_loses_its_own_water_is_not_called_decomposed() {
     let method = Method::new().residue(&formula("CuSO4·H2O")).unwrap();
     let between = bench("20.000", "22.497", &["21.700", "21.690"]);

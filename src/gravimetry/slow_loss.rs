@@ -63,11 +63,12 @@ fn mean_and_deviation(above: &[f64]) -> Option<[f64; 2]> {
     for _ in 0..12 {
         let step = (high - low) / SHARES as f64;
         let share = |index: usize| low + step * (index as f64 + 0.5);
-        let fits: [Fit; SHARES] = core::array::from_fn(|index| Fit::of(above, share(index)));
+        let fits: [DecayFit; SHARES] =
+            core::array::from_fn(|index| DecayFit::of(above, share(index)));
         let best = fits.iter().map(|fit| fit.log_likelihood);
         let best = best.fold(f64::NEG_INFINITY, f64::max);
         // What is left out has less than 0.04 % of the best likelihood.
-        let is_likely = |fit: &Fit| fit.log_likelihood > best - 8.0;
+        let is_likely = |fit: &DecayFit| fit.log_likelihood > best - 8.0;
         let first = fits.iter().position(is_likely)?;
         let last = fits.iter().rposition(is_likely)?;
         let likely_low = (share(first) - step).max(low);
@@ -82,7 +83,7 @@ fn mean_and_deviation(above: &[f64]) -> Option<[f64; 2]> {
 }
 
 /// The mean and the standard deviation of the water, each share weighted with its likelihood.
-fn over_all(fits: &[Fit], best: f64) -> [f64; 2] {
+fn over_all(fits: &[DecayFit], best: f64) -> [f64; 2] {
     let (mut sum, mut first, mut second) = (0.0, 0.0, 0.0);
     for fit in fits {
         let weight = libm::exp(fit.log_likelihood - best);
@@ -95,7 +96,7 @@ fn over_all(fits: &[Fit], best: f64) -> [f64; 2] {
 }
 
 /// Weighings explained by one share; masses in standard uncertainties of a reading.
-struct Fit {
+struct DecayFit {
     log_likelihood: f64,
     /// The sum of the squares of what is not explained.
     misfit: f64,
@@ -104,9 +105,9 @@ struct Fit {
     variance: f64,
 }
 
-impl Fit {
+impl DecayFit {
     /// A straight line: each weighing is the dry mass and the first water times a power of the share `left`.
-    fn of(above: &[f64], left: f64) -> Fit {
+    fn of(above: &[f64], left: f64) -> DecayFit {
         let count = above.len() as f64;
         let (mut powers, mut next) = ([1.0; MOST_WEIGHINGS], 1.0);
         for power in &mut powers {
@@ -138,7 +139,7 @@ impl Fit {
             false => (0.0, 0.0),
         };
         let first_water = slope_above / libm::sqrt(squares);
-        Fit {
+        DecayFit {
             log_likelihood: libm::log(positive.max(1e-9))
                 - (misfit(slope) + libm::log(squares)) / 2.0,
             misfit: misfit(slope.max(0.0)),

@@ -63,12 +63,13 @@ fn cases() -> Vec<Case> {
             Form::Series(&["21.352", "24.018", "22.655"]),
             "0.001",
         ),
+        // The loss was a fast one, so that only the criterion counts for the water left.
         Case {
             criterion: "0.02",
             ..case(
                 "met criterion",
                 salt("CuSO4", &[("Cu", 1.0), ("S", 1.0), ("O", 4.0)]),
-                Form::Series(&["32.45", "41.20", "38.09", "38.06", "38.05"]),
+                Form::Series(&["32.45", "41.20", "38.59", "38.06", "38.05"]),
                 "0.01",
             )
         },

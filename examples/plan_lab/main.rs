@@ -19,8 +19,9 @@ use clap::Parser;
 use effloresce::class::{Marker, Row, Sheet};
 use effloresce::gravimetry::{ErrorKind, Method, Plan};
 use effloresce::number::Unit;
-use effloresce::report::LessonPaper;
+use effloresce::report::{BalanceTime, LessonPaper};
 use effloresce::{Formula, Note};
+use serde::Serialize;
 
 use command_line::{explain, explain_formula, json, method, print, reading, run_program, text_of};
 use files::{Given, Output};
@@ -95,10 +96,17 @@ struct Arguments {
     /// Let --paper replace files that exist already
     #[arg(long, requires = "paper")]
     replace: bool,
-    /// Print JSON, for other programs: what `jsonl` replies to `plan`. It has no stages of heating, no table of
-    /// sample masses and no time at the balances
+    /// Print JSON, for other programs: what `jsonl` replies to `plan`, and the time at the balances
     #[arg(long)]
     json: bool,
+}
+
+/// What `--json` prints.
+#[derive(Serialize)]
+struct Answer<'a> {
+    #[serde(flatten)]
+    plan: &'a Plan,
+    time_at_the_balances: Option<BalanceTime>,
 }
 
 fn main() -> ExitCode {
@@ -121,7 +129,10 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
         paper = paper.invented();
     }
     let text = match arguments.json {
-        true => json(paper.plan())?,
+        true => json(&Answer {
+            plan: paper.plan(),
+            time_at_the_balances: paper.time_at_the_balances(),
+        })?,
         false => text_of(|out| paper.write_plan(out))?,
     };
     let outputs = match &arguments.paper {

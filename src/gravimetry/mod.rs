@@ -158,7 +158,7 @@ pub use method::Method;
 pub use mixture::{Component, Mixture};
 pub use mole_ratio::MoleRatio;
 pub use outcome::{Candidate, Outcome};
-pub use plan::{MassLimits, Plan, PlannedBalance, commonest_hydrate};
+pub use plan::{MassLimits, Plan, PlannedBalance, PlannedSample, commonest_hydrate};
 pub use quantity::Quantity;
 pub use salts::{
     Decomposition, HazardStatement, HeatingStage, SaltFacts, Severity, Sourced, Suitability, Waste,

@@ -16,8 +16,9 @@ use super::hazard::HeatingSafety;
 use super::interval::Interval;
 use super::issued::Plateau;
 use super::outcome::{Candidate, Outcome};
-use super::plan::{MassLimits, Plan, PlannedBalance};
+use super::plan::{MassLimits, Plan, PlannedBalance, PlannedSample};
 use super::quantity::Quantity;
+use super::salts::HeatingStage;
 use super::sensitivity::Sensitivity;
 use super::weighings::{Net, Weighings, WeighingsForm};
 use crate::formula::Formula;
@@ -92,6 +93,8 @@ fields!(Plan, it, {
     "expected_loss": it.expected_loss().to_plain(),
     "balances": it.balances(),
     "total_mass": it.total_mass().map(|mass| mass.to_plain()),
+    "samples": it.samples(),
+    "heating": it.heating_stages(),
     "reasons": it.reasons(),
     ..it.safety()
 });
@@ -99,6 +102,21 @@ fields!(Plan, it, {
 fields!(PlannedBalance, it, {
     "readability": it.readability().to_plain(),
     "resolution": it.limits().resolution().map(Rounded::to_string),
+});
+
+fields!(PlannedSample, it, {
+    "hydrate": it.hydrate().to_plain(),
+    "residue": it.residue().to_plain(),
+    "loss": it.loss().to_plain(),
+    "expanded_uncertainties": it.expanded_uncertainties(),
+});
+
+fields!(HeatingStage, it, {
+    "from": it.from(),
+    "to": it.to(),
+    "celsius": it.celsius(),
+    "conditions": it.conditions(),
+    "source": it.source(),
 });
 
 fields!(MassLimits, it, {

@@ -79,7 +79,7 @@ pub use during::write_during;
 pub use gradebook::write_marks;
 pub use identification::write_identification;
 pub use key::{write_key, write_key_markdown};
-pub use lesson::{LessonPaper, PaperFile};
+pub use lesson::{BalanceTime, LessonPaper, PaperFile};
 pub use open_answers::write_open_answers;
 pub use strips::{write_feedback, write_feedback_html};
 pub use wall::write_wall_page;

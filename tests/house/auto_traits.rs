@@ -46,7 +46,7 @@ rooms! {
     gravimetry: effloresce::gravimetry {
         Advice, Candidate, Check, Compliance, Component, Constancy, ConstantMass, Content, Decomposition, Defensible,
         Dehydration, Error, ErrorKind, GravimetricFactor, HazardStatement, HeatOfHydration, HeatingSafety, HeatingStage, HydrateMatch, Identification, Limits, LossOnDrying, MassLimits,
-        Method, Mixture, MoleRatio, Net, Outcome, Plan, PlannedBalance, Plateau, Quantity, Interval, SaltFacts, Sensitivity, SequenceFit, Severity, Sourced<u16>, Stage,
+        Method, Mixture, MoleRatio, Net, Outcome, Plan, PlannedBalance, PlannedSample, Plateau, Quantity, Interval, SaltFacts, Sensitivity, SequenceFit, Severity, Sourced<u16>, Stage,
         Stages, Suitability, UncertaintyPart, Waste,
         WeighingUsed, Weighings,
     }
@@ -61,7 +61,7 @@ rooms! {
         Tails, Tolerance, Verdict,
     }
     #[cfg(feature = "report")]
-    report: effloresce::report { LessonPaper, PaperFile }
+    report: effloresce::report { BalanceTime, LessonPaper, PaperFile }
 }
 
 #[test]

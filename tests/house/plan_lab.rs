@@ -136,12 +136,27 @@ fn json_is_the_reply_of_the_filter() {
     assert_eq!(plan["weigh_between"], serde_json::json!(["1.60", "2.40"]));
     assert_eq!(plan["limits"]["relative"], "1.596");
     assert_eq!(plan["total_mass"], "34.56");
-    // What it leaves out is said.
-    let help = words(&run(&["--help"]).quiet());
-    assert!(
-        help.contains("no stages of heating, no table of sample masses"),
-        "{help}"
+    let of_two = plan["samples"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|sample| sample["hydrate"] == "2");
+    let of_two = of_two.unwrap();
+    assert!(of_two["residue"].as_str().unwrap().starts_with("0.976"));
+    assert_eq!(of_two["expanded_uncertainties"].as_array().unwrap().len(), 4);
+    assert_eq!(plan["heating"][0]["from"], "MgSO4·7H2O");
+    assert!(plan["heating"][0]["celsius"][0].is_u64());
+    // 12 benches × 4 weighings ÷ 2 balances, 2 min each.
+    let time = serde_json::json!({"weighings_at_each": 24, "minutes": 48});
+    assert_eq!(plan["time_at_the_balances"], time);
+    // Nothing says how to heat what must not be heated.
+    let forbidden = run(&["--issued", "Ba(ClO4)2·3H2O", "--json"]);
+    let plan: Value = serde_json::from_str(&forbidden.quiet()).unwrap();
+    assert_eq!(
+        (&plan["hazard"], &plan["heating"]),
+        (&"forbidden".into(), &serde_json::json!([]))
     );
+    assert_eq!(plan["time_at_the_balances"], Value::Null);
 }
 
 #[test]

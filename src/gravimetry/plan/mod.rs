@@ -6,13 +6,16 @@
 //   commonest  the hydrate that is meant if only its salt is named
 //   reason     what a plan says of the salt and of the masses
 //   class_plan the plan for a class
+//   sample     what is expected of a mass of hydrate, and the published stages
 
 mod class_plan;
 mod commonest;
 mod limits;
 mod precision;
 mod reason;
+mod sample;
 
 pub use class_plan::{Plan, PlannedBalance};
 pub use commonest::commonest_hydrate;
 pub use limits::MassLimits;
+pub use sample::PlannedSample;

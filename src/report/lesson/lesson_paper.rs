@@ -38,6 +38,28 @@ pub struct LessonPaper {
     pub(super) invented: bool,
 }
 
+/// How long the balances are busy in a lesson.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct BalanceTime {
+    weighings_at_each: u64,
+    minutes: u64,
+}
+
+impl BalanceTime {
+    /// The number of weighings at the busiest balance.
+    #[must_use]
+    pub fn weighings_at_each(&self) -> u64 {
+        self.weighings_at_each
+    }
+
+    /// The minutes that these take. Heating and cooling take more time.
+    #[must_use]
+    pub fn minutes(&self) -> u64 {
+        self.minutes
+    }
+}
+
 /// The most heatings that a card has room for.
 const MOST_HEATINGS: u32 = 9;
 
@@ -104,6 +126,32 @@ impl LessonPaper {
     #[must_use]
     pub fn plan(&self) -> &Plan {
         &self.plan
+    }
+
+    /// Returns how long the balances are busy. `None` if the plan has no number of benches.
+    ///
+    /// ```
+    /// use effloresce::{gravimetry::Method, report::LessonPaper};
+    /// let plan = Method::new().plan(&"MgSO4·7H2O".parse()?, "0.01".parse()?)?.benches(12)?;
+    /// let time = LessonPaper::new(plan).balances(3).time_at_the_balances().unwrap();
+    /// assert_eq!((time.weighings_at_each(), time.minutes()), (16, 32));
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn time_at_the_balances(&self) -> Option<BalanceTime> {
+        let of_a_bench = self.weighings_of_a_bench();
+        let weighings_at_each = self
+            .plan
+            .weighings_at_a_balance(of_a_bench, self.balances)?;
+        Some(BalanceTime {
+            weighings_at_each,
+            minutes: weighings_at_each.saturating_mul(self.minutes.into()),
+        })
+    }
+
+    /// The number of weighings of one bench: the crucible empty, with hydrate, and after each heating.
+    pub(super) fn weighings_of_a_bench(&self) -> u32 {
+        2 + self.heatings
     }
 
     /// A mass with the decimal places of the balance.

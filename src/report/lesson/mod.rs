@@ -18,4 +18,4 @@ mod questions;
 mod teacher_plan;
 
 pub use files::PaperFile;
-pub use lesson_paper::LessonPaper;
+pub use lesson_paper::{BalanceTime, LessonPaper};

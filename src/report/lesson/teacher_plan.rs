@@ -10,12 +10,9 @@ use super::super::numbers::two_figures;
 use super::super::picture::plan_picture;
 use super::super::table::TextTable;
 use super::lesson_paper::LessonPaper;
-use crate::gravimetry::{PlannedBalance, Warning, salt_facts};
+use crate::gravimetry::{PlannedBalance, Warning};
 use crate::number::{Ratio, Rounded, TieRule};
 use crate::text::Note;
-
-/// The masses of hydrate of the table, in grams, besides those of the plan.
-const MASSES: [&str; 6] = ["0.5", "1", "2", "3", "5", "10"];
 
 impl LessonPaper {
     /// The plan as blocks, with this picture if there is one. Suitability and cautions are first.
@@ -108,9 +105,6 @@ impl LessonPaper {
 
     /// The temperatures that the catalogue has for this salt.
     fn heating(&self) -> Vec<Block> {
-        let Some(facts) = salt_facts(&self.salt()) else {
-            return Vec::new();
-        };
         // The caution is above; this is where its temperature is from.
         let hottest = self.hottest().map(|caution| {
             let values: Vec<(&str, &str)> = caution.values().collect();
@@ -127,17 +121,14 @@ impl LessonPaper {
                 .zip(self.why_not_glowing())
                 .map(|(how, why)| format!("{how} {why}")),
         );
-        let stages = facts.stages().iter().map(|stage| {
+        let stages = self.plan.heating_stages().iter().map(|stage| {
             let range = match stage.celsius() {
                 (low, high) if low == high => low.to_string(),
                 (low, high) => format!("{low} to {high}"),
             };
-            let conditions = match stage.conditions() {
-                "" => String::new(),
-                conditions => format!(", {conditions}"),
-            };
-            let (from, to, source) = (stage.from(), stage.to(), stage.source());
-            format!("{from} → {to}: {range} °C{conditions} ({source}).")
+            let (from, to) = (stage.from(), stage.to());
+            let (conditions, source) = (stage.conditions(), stage.source());
+            format!("{from} → {to}: {range} °C, {conditions} ({source}).")
         });
         sentences.extend(stages);
         if sentences.is_empty() {
@@ -185,30 +176,16 @@ impl LessonPaper {
 
     fn sample_masses(&self) -> TextTable {
         let plan = &self.plan;
-        let mut masses: Vec<Ratio> = MASSES.iter().filter_map(|mass| mass.parse().ok()).collect();
-        masses.extend(plan.weigh_between().map(Clone::clone));
-        masses.sort_unstable();
-        masses.dedup();
-        let steps: Vec<&Ratio> = plan
-            .balances()
-            .iter()
-            .map(PlannedBalance::readability)
-            .collect();
-        let columns = steps
-            .iter()
-            .map(|step| format!("± x, {} g", step.to_plain()));
+        let steps = plan.balances().iter().map(PlannedBalance::readability);
+        let columns = steps.map(|step| format!("± x, {} g", step.to_plain()));
         let mut table = TextTable::new("What is expected")
             .right(["Hydrate/g", "Residue/g", "Loss/g"])
             .right(columns);
-        for mass in masses {
-            let uncertainties = steps
-                .iter()
-                .map(|step| two_figures(plan.expanded_uncertainty(&mass, step)));
-            let expected = [
-                self.grams(&mass),
-                self.grams(&plan.residue_from(&mass)),
-                self.grams(&plan.loss_from(&mass)),
-            ];
+        for sample in plan.samples() {
+            let uncertainties = sample.expanded_uncertainties();
+            let uncertainties = uncertainties.iter().map(|value| two_figures(*value));
+            let expected = [sample.hydrate(), sample.residue(), sample.loss()];
+            let expected = expected.map(|mass| self.grams(mass));
             table.row(expected.into_iter().chain(uncertainties));
         }
         table
@@ -228,12 +205,12 @@ impl LessonPaper {
     }
 
     fn time(&self) -> Vec<Block> {
-        let weighings = 2 + self.heatings;
-        let at_each = self.plan.weighings_at_a_balance(weighings, self.balances);
-        let (Some(benches), Some(at_each)) = (self.plan.bench_count(), at_each) else {
+        let (Some(benches), Some(time)) = (self.plan.bench_count(), self.time_at_the_balances())
+        else {
             return Vec::new();
         };
-        let minutes = at_each * u64::from(self.minutes);
+        let weighings = self.weighings_of_a_bench();
+        let (at_each, minutes) = (time.weighings_at_each(), time.minutes());
         Vec::from([
             Block::section("Time at the balances"),
             Block::paragraph(format!(

@@ -28,7 +28,11 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     })?;
     let marked = marking.marker.mark_entry(entry);
     match marked.row().and_then(|row| row.error()) {
-        Some(error) => Err(options::with_field(error.clone(), "issued", "heated")),
+        Some(error) => {
+            let reading = options::impossible_reading(error, request, &options::READINGS);
+            let failure = options::with_field(error.clone(), "issued", "heated");
+            Err(failure.within_any(reading.as_deref()))
+        }
         None => Ok(reply::result(
             marked.with_notes(marking.notes.into_iter().chain(numbers)),
         )),

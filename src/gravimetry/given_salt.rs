@@ -6,12 +6,27 @@ use alloc::string::ToString;
 use super::error::{Error, ErrorKind};
 use super::hazard::grave_hazard;
 use super::salts::{SaltFacts, salt_facts};
-use crate::formula::Formula;
+use crate::formula::{Formula, State};
 use crate::number::Ratio;
 use crate::text::Detail;
 
+/// Refuses an ion, and what is labelled as a solution, a liquid or a gas: nobody heats that in a crucible.
+fn refuse_unless_solid(formula: &Formula) -> Result<(), Error> {
+    let (what, help) = match (formula.exact_charge(), formula.state()) {
+        (Some(charge), _) if !charge.is_zero() => (
+            "an ion, not a salt",
+            "give the salt with both its ions, such as MgSO4",
+        ),
+        (_, None | Some(State::Solid)) => return Ok(()),
+        (_, Some(_)) => ("not a solid", "leave out the state, or write (s)"),
+    };
+    let detail = Detail::new(format!("{formula} is {what}")).help(help);
+    Err(Error::new(ErrorKind::NotASalt, detail))
+}
+
 /// The salt and the number of waters of a hydrate that was issued, for one formula unit.
 pub(super) fn issued_hydrate(issued: &Formula) -> Result<(Formula, Ratio), Error> {
+    refuse_unless_solid(issued)?;
     let wrong = |kind, message: &str, help: &str| {
         let message = format!("{issued} {message}{}", grave_hazard(&[issued]));
         Error::new(kind, Detail::new(message).help(help.to_string()))
@@ -63,6 +78,7 @@ pub(super) fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
                 .help("give the anhydrous salt, such as MgSO4"),
         ));
     };
+    refuse_unless_solid(salt)?;
     if salt.waters().is_some() {
         return Err(Error::new(
             ErrorKind::NotASalt,

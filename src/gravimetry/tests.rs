@@ -263,6 +263,30 @@ fn the_salt_is_anhydrous_or_open() {
 }
 
 #[test]
+fn ions_and_solutions_are_not_heated() {
+    for (salt, hydrate, said) in [
+        ("Mg^2+", "Mg^2+·7H2O", "an ion, not a salt"),
+        ("MgSO4(aq)", "MgSO4·7H2O(aq)", "not a solid"),
+        ("MgSO4(l)", "MgSO4·7H2O(l)", "not a solid"),
+    ] {
+        let method = Method::new();
+        let errors = [
+            (salt, method.dehydration(&formula(salt), &finch()).err()),
+            (hydrate, method.check(&formula(hydrate), &finch()).err()),
+            (hydrate, method.plan(&formula(hydrate), read("0.01")).err()),
+        ];
+        for (what, error) in errors {
+            let error = error.unwrap();
+            assert_eq!(error.to_string(), format!("{what} is {said}"));
+            assert_eq!(error.code(), "bad_request");
+            assert!(error.help().is_some());
+        }
+    }
+    let solid = Method::new().plan(&formula("MgSO4·7H2O(s)"), read("0.01"));
+    assert!(solid.is_ok());
+}
+
+#[test]
 fn constant_mass_by_each_criterion() {
     let reached = |criterion: ConstantMass, heated: &[&str]| {
         Method::new()

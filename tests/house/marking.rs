@@ -145,6 +145,8 @@ fn one_bench_is_marked_or_refused() {
 
     // Impossible masses and a bench not heated fail as in `dehydration`.
     for (from, to, code) in [
+        ("21.352", "-21.352", "impossible_masses"),
+        ("22.656", "-22.656", "impossible_masses"),
         ("24.018", "20.018", "impossible_masses"),
         ("22.655", "20.655", "impossible_masses"),
         (r#"["22.701","22.656","22.655"]"#, "[]", "missing_field"),
@@ -157,6 +159,13 @@ fn one_bench_is_marked_or_refused() {
         let both = replies(format!("{line}\n{bare}\n"));
         assert_eq!(both[0]["error"]["code"], code, "{}", both[0]);
         assert_eq!(both[0], both[1]);
+        let field = match to {
+            "-21.352" => "crucible".into(),
+            "-22.656" => "heated[1]".into(),
+            "[]" => "heated".into(),
+            _ => Value::Null,
+        };
+        assert_eq!(both[0]["error"]["field"], field);
     }
 }
 

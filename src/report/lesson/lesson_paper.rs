@@ -38,7 +38,7 @@ pub struct LessonPaper {
     pub(super) invented: bool,
 }
 
-/// How long the balances are busy in a lesson.
+/// The time for which the balances are busy in a lesson.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct BalanceTime {

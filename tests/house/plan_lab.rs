@@ -143,7 +143,10 @@ fn json_is_the_reply_of_the_filter() {
         .find(|sample| sample["hydrate"] == "2");
     let of_two = of_two.unwrap();
     assert!(of_two["residue"].as_str().unwrap().starts_with("0.976"));
-    assert_eq!(of_two["expanded_uncertainties"].as_array().unwrap().len(), 4);
+    assert_eq!(
+        of_two["expanded_uncertainties"].as_array().unwrap().len(),
+        4
+    );
     assert_eq!(plan["heating"][0]["from"], "MgSO4·7H2O");
     assert!(plan["heating"][0]["celsius"][0].is_u64());
     // 12 benches × 4 weighings ÷ 2 balances, 2 min each.

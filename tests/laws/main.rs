@@ -7,6 +7,7 @@ mod building;
 #[cfg(feature = "class")]
 mod changes;
 mod dehydration;
+mod diagnosis;
 mod empirical;
 mod formula;
 mod hazards;

@@ -54,9 +54,9 @@ impl FaultHypothesis {
     pub fn sentence(&self) -> String {
         let phrase = self.fault.phrase();
         match self.confidence() {
-            Confidence::Likely => crate::text::sentence(&format!("{phrase} is likely")),
+            Confidence::Likely => format!("Likely cause: {phrase}."),
             Confidence::Consistent => format!("The readings are consistent with {phrase}."),
-            Confidence::Possible => crate::text::sentence(&format!("{phrase} is possible")),
+            Confidence::Possible => format!("Possible cause: {phrase}."),
         }
     }
 }

@@ -31,6 +31,8 @@ mod priors;
 mod probable_misreading;
 mod progress;
 mod same_mass;
+#[cfg(test)]
+mod tests;
 mod verdict;
 
 pub use confidence::Confidence;

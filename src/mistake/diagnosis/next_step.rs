@@ -51,8 +51,9 @@ pub enum NextStep {
 }
 
 impl NextStep {
-    /// The step for a fault with this hydrate.
-    pub(super) fn of(fault: Fault, issued: &Formula) -> NextStep {
+    /// The step for a fault with this hydrate. If heating should leave a lower hydrate, it may not become as
+    /// hot as the anhydrous salt.
+    pub(super) fn of(fault: Fault, issued: &Formula, to_anhydrous: bool) -> NextStep {
         let safety = HeatingSafety::of(issued);
         let facts = salt_facts(issued);
         let is_whole = facts.is_none_or(|facts| facts.no_safe_stage().is_none());
@@ -60,7 +61,7 @@ impl NextStep {
             && safety.suitable() != Some(false)
             && is_whole;
         let limit = facts.and_then(|facts| facts.safe_up_to_celsius());
-        let up_to_celsius = limit.map(|limit| *limit.value());
+        let up_to_celsius = limit.map(|limit| *limit.value()).filter(|_| to_anhydrous);
         let step = match fault {
             Fault::WaterLeft | Fault::StoppedAtLowerHydrate => {
                 NextStep::HeatAgain { up_to_celsius }

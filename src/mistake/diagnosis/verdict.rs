@@ -22,6 +22,8 @@ use crate::number::Ratio;
 const UNSEEN: f64 = 3.0;
 /// A bench is far off if its last weighing is off by this part of the water.
 const FAR_OFF: f64 = 0.1;
+/// The least probability of a fault that is named.
+const LEAST: f64 = 0.05;
 /// How far a corrected bench may be from one without a fault, in standard deviations.
 const NEAR: f64 = 8.0;
 
@@ -42,7 +44,7 @@ const NEAR: f64 = 8.0;
 /// let diagnosis = Diagnosis::new(&"CuSO4·5H2O".parse()?, &Method::new(), &Priors::new(), &bench)?;
 /// let first = &diagnosis.likely()[0];
 /// assert_eq!(first.fault(), Fault::WaterLeft);
-/// assert_eq!(first.sentence(), "Water left in the residue is likely.");
+/// assert_eq!(first.sentence(), "Likely cause: water left in the residue.");
 /// assert_eq!(
 ///     first.evidence().sentence(),
 ///     "The residue is 0.132\u{a0}g heavier than it should be, and the mass still fell by 0.224\u{a0}g at the last heating."
@@ -140,7 +142,7 @@ impl Diagnosis {
                 fault: *fault,
                 probability: *probability,
                 evidence: findings.evidence(*fault),
-                next: NextStep::of(*fault, issued),
+                next: NextStep::of(*fault, issued, salt.left.is_zero()),
             });
         let all: Vec<FaultHypothesis> = all.collect();
         let heatings = findings.heatings();
@@ -160,13 +162,11 @@ impl Diagnosis {
     }
 
     /// Returns the faults that are more probable than no fault, the most probable first. It is empty if no
-    /// fault is.
+    /// fault is. Faults less probable than one in twenty are left out.
     #[must_use]
     pub fn likely(&self) -> &[FaultHypothesis] {
-        let more = self
-            .all
-            .iter()
-            .take_while(|own| own.probability > self.no_fault);
+        let least = self.no_fault.max(LEAST);
+        let more = self.all.iter().take_while(|own| own.probability > least);
         self.all.get(..more.count()).unwrap_or_default()
     }
 
@@ -228,7 +228,7 @@ impl Posterior {
         let probability = |fault: Fault| {
             let own = weights.iter().find(|(other, _)| *other == fault);
             match own {
-                Some((_, weight)) if is_explained => weight / sum,
+                Some((_, weight)) if is_explained => weight / sum + 0.0,
                 _ if !is_explained && fault == Fault::WeighingMisread => 1.0,
                 _ => 0.0,
             }

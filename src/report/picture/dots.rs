@@ -102,12 +102,12 @@ fn of_salt(salt: &SaltBenches<'_>) -> Vec<Picture> {
     };
     let levels = levels(salt, range);
     let parts: Vec<&[Dot]> = dots.chunks(MOST).collect();
-    let count = parts.len();
+    let (count, words) = (parts.len(), words(salt, range));
     let pictures = (1..).zip(parts).filter_map(|(number, part)| {
-        let mut words = words(salt, range);
-        if count > 1 {
-            words = format!("Part {number} of {count}. {words}");
-        }
+        let words = match count {
+            1 => words.clone(),
+            _ => format!("Part {number} of {count}. {words}"),
+        };
         let frame = Frame::new(part, &centres, range);
         let legend = legend(part, &centres, &levels, frame);
         let rows = part.len() + centres.len();

@@ -75,12 +75,12 @@ fn of_salt(salt: &SaltBenches<'_>) -> Vec<Picture> {
     let range = levels.range(&all);
     let axes = ((0.8, heatings as f64 + 0.2), range);
     let parts: Vec<&[BenchSeries]> = all.chunks(MOST).collect();
-    let count = parts.len();
+    let (count, words) = (parts.len(), words(salt, &all, &levels));
     let pictures = (1..).zip(parts).filter_map(|(number, part)| {
-        let mut words = words(salt, &all, &levels);
-        if count > 1 {
-            words = format!("Part {number} of {count}. {words}");
-        }
+        let words = match count {
+            1 => words.clone(),
+            _ => format!("Part {number} of {count}. {words}"),
+        };
         let legend = legend(salt, part, &levels, range);
         let rows = i32::try_from(part.len().div_ceil(COLUMNS)).ok()?;
         canvas::picture(

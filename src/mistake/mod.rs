@@ -6,6 +6,10 @@
 #![doc = include_str!("confusion.md")]
 //!
 #![doc = include_str!("reliability.md")]
+//!
+//! The picture shows the table of stated probabilities:
+//!
+#![doc = include_str!("reliability.svg")]
 
 // Files in order; each uses only those before it:
 //   error            what can be wrong with a simulation

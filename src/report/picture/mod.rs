@@ -15,6 +15,8 @@ mod dots;
 #[cfg(test)]
 mod figures_tests;
 mod plan;
+#[cfg(test)]
+mod reliability_tests;
 mod salt_benches;
 mod series;
 #[cfg(test)]

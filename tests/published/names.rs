@@ -145,6 +145,10 @@ fn names_of_the_handbook() {
             Ok((found, _)) if name == "Cobalt(III) fluoride dihydrate" => {
                 assert_eq!(found.to_string(), "CoF3·2H2O");
             }
+            // The name leaves the degree open; the formula there is that of the monohydrate.
+            Ok((found, _)) if name == "Vanadyl selenite hydrate" => {
+                assert_eq!(found.to_string(), "VOSeO3·xH2O");
+            }
             Ok((found, _)) => {
                 assert_eq!(hill(&found), hill(&printed), "{name}");
                 read += 1;
@@ -161,5 +165,5 @@ fn names_of_the_handbook() {
             written += 1;
         }
     }
-    assert_eq!((read, hydrates, refused, written), (615, 140, 84, 639));
+    assert_eq!((read, hydrates, refused, written), (616, 141, 82, 642));
 }

@@ -12,10 +12,10 @@ use super::source::Source::{
     BariumNote, BariumSds, CadmiumEntry, CalciumCard, CalciumEntry, ClipCopper, CobaltDataSheet,
     CobaltDryAir, CobaltOxides, CopperChlorideRisks, Crc, CrcMemory, CupricAir, Dictionary,
     Dinnebier, FerricAir, FerricCard, FerricMerckSds, FerricSds, FerrousSds, Hu, Huang,
-    LithiumBromideEntry, MagnesiaPage, MagnesiumChlorideSds, MagnesiumSheet, Memory,
-    MerckManganese, Nbs, NickelChloride, NickelIsothermal, NickelSynthesis, Practice,
-    RegistrationMemory, Saltwiki, SodiumChlorideSds, SrHalides, StrontiumDossier, StrontiumEntry,
-    YiChlorides,
+    LithiumBromideEntry, LithiumBromideSds, LithiumChlorideSds, MagnesiaPage, MagnesiumChlorideSds,
+    MagnesiumSheet, Memory, MerckManganese, Nbs, NickelChloride, NickelIsothermal, NickelSynthesis,
+    Practice, RegistrationMemory, Saltwiki, SodiumChlorideSds, SrHalides, StrontiumDossier,
+    StrontiumEntry, TinEntry, TinSds, YiChlorides,
 };
 use super::suitability::Suitability::{Poor, Suitable, Unfit};
 use super::waste::Waste::{Drain, HeavyMetal, Neutralise, Toxic};
@@ -253,6 +253,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("LiCl", Enthalpy("0", "-408.61"), Nbs),
     row("LiCl", Suited(Poor, "the dry salt takes up water from the air while it cools"), Practice),
     row("LiCl", WasteRoute(Drain), Practice),
+    row("LiCl", Hazards(&["H302", "H315", "H319"]), LithiumChlorideSds),
     row("AlF3", Degree("1"), Crc),
     row("NH4MgCl3", Degree("6"), Crc),
     row("BaI2", Degree("1"), SrHalides),
@@ -282,6 +283,9 @@ pub(super) const ROWS: &[FactRow] = &[
     row("LiBr", Stage("1", "0", [159, 159], "beside its solution"), LithiumBromideEntry),
     row("LiBr", Suited(Poor, "the dry salt takes up water from the air while it cools"), LithiumBromideEntry),
     row("LiBr", WasteRoute(Drain), Practice),
+    row("LiBr", Hazards(&["H302", "H315", "H317", "H319"]), LithiumBromideSds),
+    row("SnCl2", Degree("2"), TinEntry),
+    row("SnCl2", Hazards(&["H290", "H302", "H314", "H317", "H332", "H335", "H373", "H412"]), TinSds),
     row("MgI2", Degree("8"), Crc),
     row("NH4NiCl3", Degree("6"), Crc),
     row("PtCl4", Degree("5"), Crc),

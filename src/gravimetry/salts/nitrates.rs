@@ -8,12 +8,13 @@ use super::fact::Fact::{
 use super::fact::{FactRow, row};
 use super::severity::Severity::FumeCupboard;
 use super::source::Source::{
-    AluminiumNitrate, AnnexSix, Atomistry, Brockner, BrownGas, ClipZinc, CobaltNitrateCard,
-    CobaltNitrateEntry, CobaltNitrateSds, CobaltNitrateStages, CopperOxysalts, Crc, Criado,
-    CupricNitrateSds, Ehrhardt, IronNitrate, MagnesiumNitrateArticle, MagnesiumNitrateEntry,
-    MagnesiumNitrateSheet, Memory, Mikuli, Morozov, Nbs, NbsMemory, NickelNitrateAir, Paulik,
-    Practice, SilverCard, StrontiumAtomistry, StrontiumDossier, StrontiumNitrateEntry,
-    StrontiumNitrateSds, ZincNitrateCard, ZincNitrateCard2017, ZincNitrateEntry,
+    AluminiumHazcard, AluminiumNitrate, AnnexSix, Atomistry, Brockner, BrownGas,
+    CalciumNitrateEntry, ClipZinc, CobaltNitrateCard, CobaltNitrateEntry, CobaltNitrateSds,
+    CobaltNitrateStages, CopperOxysalts, Crc, Criado, CupricNitrateSds, Ehrhardt, IronNitrate,
+    IronNitrateSds, MagnesiumNitrateArticle, MagnesiumNitrateEntry, MagnesiumNitrateSheet, Memory,
+    Mikuli, Morozov, Nbs, NbsMemory, NickelNitrateAir, Paulik, Practice, SilverCard,
+    StrontiumAtomistry, StrontiumDossier, StrontiumNitrateEntry, StrontiumNitrateSds,
+    ZincNitrateCard, ZincNitrateCard2017, ZincNitrateEntry,
 };
 use super::suitability::Suitability::Unfit;
 use super::waste::Waste::{HeavyMetal, Oxidising};
@@ -43,6 +44,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Ca(NO3)2", MeltsInItsWater("4", None), Paulik),
     row("Ca(NO3)2", SchoolCare(FumeCupboard), Practice),
     row("Ca(NO3)2", WasteRoute(Oxidising), Practice),
+    row("Ca(NO3)2", HazardWords("does not burn, but makes other matter burn; irritates"), CalciumNitrateEntry),
     row("Ca(NO3)2", Enthalpy("0", "-938.39"), Nbs),
     row("Zn(NO3)2", Degree("6"), Nbs),
     row("Zn(NO3)2", Taught, Practice),
@@ -136,6 +138,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Al(NO3)3", MeltsInItsWater("9", Some(70)), Atomistry),
     row("Al(NO3)3", SchoolCare(FumeCupboard), AluminiumNitrate),
     row("Al(NO3)3", WasteRoute(Oxidising), Practice),
+    row("Al(NO3)3", HazardWords("does not burn, but makes other matter burn; irritates the eyes and the skin"), AluminiumHazcard),
     row("Al(NO3)3", NoSafeStage("the nitrate groups leave with the water"), AluminiumNitrate),
     row("Fe(NO3)3", Degree("6"), IronNitrate),
     row("Fe(NO3)3", Degree("9"), IronNitrate),
@@ -144,6 +147,7 @@ pub(super) const ROWS: &[FactRow] = &[
     row("Fe(NO3)3", Suited(Unfit, "nitric acid leaves with the water"), IronNitrate),
     row("Fe(NO3)3", SchoolCare(FumeCupboard), IronNitrate),
     row("Fe(NO3)3", WasteRoute(Oxidising), Practice),
+    row("Fe(NO3)3", HazardWords("does not burn, but makes other matter burn; irritates the eyes, the skin and the airways"), IronNitrateSds),
     row("Fe(NO3)3", NoSafeStage("nitric acid leaves with the water"), IronNitrate),
     // Listed without a hydrate.
     row("KNO3", NoHydrate, Crc),

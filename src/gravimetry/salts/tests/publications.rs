@@ -163,10 +163,18 @@ fn grave_hazards_are_named() {
         ("NiCl2", "H350i"),
         ("Pb(CH3COO)2", "H360"),
         ("BaCl2", "H301"),
+        ("SnCl2", "H314"),
+        ("LiCl", "H302"),
+        ("LiBr", "H317"),
     ] {
         let statements = facts(salt).hazard_statements();
         let found = statements.iter().any(|own| own.value().code() == code);
         assert!(found, "{salt}: {code}");
+    }
+    // Sources from before the codes give words.
+    for salt in ["Ca(NO3)2", "Al(NO3)3", "Fe(NO3)3"] {
+        let words = facts(salt).hazard_words().unwrap().value();
+        assert!(words.contains("irritates"), "{salt}: {words}");
     }
 }
 

@@ -83,6 +83,12 @@ impl Body<'_> {
         Body { blocks }
     }
 
+    /// Whether the first bench has this index. All of them are listed before it.
+    fn begins_benches(&self, index: &usize) -> bool {
+        let mut blocks = self.blocks.iter();
+        blocks.position(|block| matches!(block, Block::Bench(..))) == Some(*index)
+    }
+
     fn steps(&self, working: &Working) -> TextTable {
         as_table(working)
     }

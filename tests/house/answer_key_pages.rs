@@ -211,6 +211,12 @@ fn the_most_urgent_is_first() {
         text.contains("Heron The salt must not be heated in a school at all."),
         "{text}"
     );
+    // The cautions come before all else but the contents.
+    let caution = text.find("Na2Cr2O7 must not be heated").unwrap();
+    assert!(
+        caution < text.find("Theory").unwrap() && caution < 300,
+        "{text}"
+    );
     let mut key = String::new();
     write_key_markdown(&good, &mut key).unwrap();
     assert!(!key.contains("Whom to see"), "only the page has it");

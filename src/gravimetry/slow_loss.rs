@@ -21,19 +21,17 @@ pub(super) struct WaterToCome {
 }
 
 impl WaterToCome {
-    /// Estimates the water from the last weighings, oldest first, in grams above the one that counts; `u` is the
-    /// standard uncertainty of each. The oldest are left out if one share does not explain all.
+    /// Estimates the water from at most six last weighings, oldest first, in grams above the one that counts; `u` is
+    /// the standard uncertainty of each. The oldest are left out if one share does not explain all.
     ///
     /// Each heating leaves the same share of the water. Any dry mass, any water before the first of these
     /// heatings, and any share from 0 to 0.9 were equally likely before.
     pub(super) fn estimated(above: &[f64], u: f64) -> Option<WaterToCome> {
         let mut scaled = [0.0; MOST_WEIGHINGS];
-        let oldest = above.len().saturating_sub(MOST_WEIGHINGS);
-        let last = above.get(oldest..)?;
-        for (scaled, above) in scaled.iter_mut().zip(last) {
+        for (scaled, above) in scaled.iter_mut().zip(above) {
             *scaled = above / u;
         }
-        let scaled = scaled.get(..last.len())?;
+        let scaled = scaled.get(..above.len())?;
         let enough = (3..=scaled.len()).rev();
         let [estimate, standard_deviation] = enough
             .filter_map(|count| scaled.get(scaled.len() - count..))
@@ -134,7 +132,7 @@ impl DecayFit {
             true => {
                 let density = libm::exp(-z * z / 2.0) / libm::sqrt(core::f64::consts::TAU);
                 let shift = density / positive;
-                ((z + shift), (1.0 - shift * (shift + z)).max(0.0))
+                (z + shift, (1.0 - shift * (shift + z)).max(0.0))
             }
             false => (0.0, 0.0),
         };

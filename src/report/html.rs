@@ -173,13 +173,15 @@ impl<T: AsRef<str>> Display for Names<T> {
     }
 }
 
-/// Writes a text word by word. One that runs from right to left does not turn what follows it.
+/// Writes a text word by word. One that runs from right to left does not turn what follows it, not even a
+/// mark of the sentence.
 fn words<W: Write>(
     text: &str,
     write_word: impl Fn(&str, &mut W) -> fmt::Result,
     out: &mut W,
 ) -> fmt::Result {
     let line = with_no_break_spaces(text);
+    // What is after the last word is not written yet.
     let (mut turned, mut space) = (false, "");
     for word in line.split_inclusive([' ', '\u{A0}']) {
         let turns = word.contains(runs_from_right_to_left);
@@ -191,14 +193,17 @@ fn words<W: Write>(
             out.write_str("<bdi>")?;
         }
         turned = turns;
-        let bare = word.trim_end_matches([' ', '\u{A0}']);
+        let bare = match turns {
+            true => word.trim_end_matches([' ', '\u{A0}', ',', ';', ':', '.']),
+            false => word.trim_end_matches([' ', '\u{A0}']),
+        };
         space = word.get(bare.len()..).unwrap_or_default();
         write_word(bare, out)?;
     }
-    match turned {
-        true => out.write_str("</bdi>"),
-        false => Ok(()),
+    if turned {
+        out.write_str("</bdi>")?;
     }
+    out.write_str(space.trim_end())
 }
 
 /// Whether a letter is written from right to left: the ranges that Unicode keeps for such scripts
@@ -332,12 +337,13 @@ mod tests {
         for (text, html) in [
             (
                 "\u{5d0}\u{5d1}, x is 2",
-                "<bdi>\u{5d0}\u{5d1},</bdi> x is 2",
+                "<bdi>\u{5d0}\u{5d1}</bdi>, x is 2",
             ),
             (
                 "of \u{633} \u{627} and B",
                 "of <bdi>\u{633} \u{627}</bdi> and B",
             ),
+            ("\u{633}, (\u{627}):", "<bdi>\u{633}, (\u{627})</bdi>:"),
             ("\u{627} ", "<bdi>\u{627}</bdi>"),
             ("é \u{202e}", "é \\u{202e}"),
         ] {

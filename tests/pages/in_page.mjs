@@ -112,6 +112,13 @@ export function pictures() {
       // A turned text has no height of its own; the others of its picture have.
       if (height > 0.1) smallest = Math.min(smallest, height);
     }
+    const boxes = [...svg.querySelectorAll('text')].map((text) => [text.textContent.trim(), text.getBoundingClientRect()]);
+    boxes.forEach(([words, a], index) => boxes.slice(index + 1).forEach(([others, b]) => {
+      const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+      const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+      // The box of a line of text has empty space above and below the letters.
+      if (across > 1 && down > 0.4 * Math.min(a.height, b.height)) problems.push(`“${words}” is over “${others}”`);
+    }));
     if (smallest < 9) problems.push(`its smallest text is only ${smallest.toFixed(1)} px high: ${said.slice(0, 40)}`);
     if (said.length < 40) problems.push(`a picture says only “${said}”`);
   }
@@ -157,16 +164,18 @@ export function inOrder() {
     while (element.parentElement && getComputedStyle(element).display === 'inline') element = element.parentElement;
     return element;
   };
-  const problems = [];
+  const names = [...document.querySelectorAll('bdi')].map((name) => name.textContent);
+  const turned = names.filter((name) => rightToLeft.test(name) && /[,;:.]$/.test(name));
+  const problems = turned.map((name) => `the mark after a name is turned with it: ${name}`);
   let last = null;
   for (let node = walker.nextNode(); node; node = walker.nextNode()) {
     if (node.parentElement.closest('svg, style')) continue;
     for (const match of node.data.matchAll(/[^\s]+/g)) {
       const word = { text: match[0], node, from: match.index, block: blockOf(node) };
-      const turned = [last, word].some((one) => one && rightToLeft.test(one.text));
+      const isTurned = [last, word].some((one) => one && rightToLeft.test(one.text));
       const name = node.parentElement.closest('bdi');
       const together = last && last.block === word.block && !(name && last.node.parentElement.closest('bdi') === name);
-      if (turned && together) {
+      if (isTurned && together) {
         // A long word is in pieces on several lines.
         const [before, after] = [[last, -1], [word, 0]].map(([one, piece]) => {
           const range = document.createRange();

@@ -45,6 +45,8 @@ export const PLANTED = [
   added('a broken word', '<p style="width:3em;overflow-wrap:anywhere">Dolomite</p>', 'whole: 320 px, dark: “Dolomite”'),
   added('a colour without a word', '<p style="background:#800;height:1em"></p>', 'words: 1280 px, light: '),
   planted('a line turned round', /<bdi>(.*)<\/bdi>/.exec(GOOD)[0], 'שלום', 'order: 1280 px, light: '),
+  planted('a mark turned round', '</bdi>', ',</bdi>', 'order: 1280 px, light: the mark'),
+  planted('words over words', '</text>', '</text><text x="3" y="16" fill="currentColor">B</text>', 'pictures: 1280 px, dark: “A” is over “B”'),
   styled('always light', ':root{background:#fff!important;color:#000!important}', 'dark: 1280 px, dark'),
   styled('dark on paper', ':root{background:#111!important;color:#eee!important}', 'print: in dark'),
   styled('cut rows', 'tr{break-inside:auto!important}', 'print: .*: on the pages'),

@@ -12,7 +12,7 @@ use super::super::block::Picture;
 use super::super::numbers::short_degree;
 use super::canvas::{
     self, Area, BLUE, Drawn, FONT, LINE, Legend, LegendEntry, Point, Range, Shape, Sign, Stroke,
-    WIDTH, cut_to, is_inside, tick,
+    WIDTH, cut_to, is_inside, tick, width_of,
 };
 use super::salt_benches::{BenchPoint, SaltBenches, benches, by_salt, named};
 use crate::class::Marked;
@@ -255,8 +255,15 @@ fn draw<'b>(
         .draw()?;
     let at = |heating: f64, waters: f64| chart.backend_coord(&(heating, waters));
     let name = cut_to(width as i32 - 12, &series.name);
-    let middle = (left + AXES.0 + (width as i32 - AXES.0) / 2, top + LINE / 2);
-    canvas::text(area, &name, middle, HPos::Center)?;
+    // In the middle of the axis, unless it is too long for that.
+    let middle = left + (width as i32 + AXES.0) / 2;
+    let last = left + width as i32 - 6 - width_of(&name) / 2;
+    canvas::text(
+        area,
+        &name,
+        (middle.min(last), top + LINE / 2),
+        HPos::Center,
+    )?;
     let between = levels
         .between
         .iter()

@@ -12,9 +12,11 @@ use super::html;
 use super::key::{care, own_cautions, salts};
 use super::numbers::short_degree;
 use super::overview::{by_balance, by_issued};
-use super::row::invented;
+use super::row::{invented, stock_degree};
 use super::table::TextTable;
 use crate::class::{ExcessScatter, IssuedPool, Marked, MarkedRow, Outlier};
+use crate::formula::Formula;
+use crate::gravimetry::{HeatingSafety, Severity};
 use crate::text::list;
 
 /// Writes a page of HTML to project for the class: the result of each bench, and what the class shows together.
@@ -107,6 +109,11 @@ fn result(pool: &IssuedPool) -> String {
     sentences.join(" ")
 }
 
+/// Whether a salt must not be heated in a school.
+fn is_forbidden(salt: &Formula) -> bool {
+    HeatingSafety::of(salt).severity() == Severity::Forbidden
+}
+
 /// The statistics of each balance, if no name of a balance may be that of a pupil.
 fn balances(marked: &Marked) -> Option<TextTable> {
     let rows = marked.rows().iter();
@@ -122,11 +129,13 @@ struct ClassFindings {
     scatter: bool,
     /// Whether the intervals of two balances are apart.
     balances: bool,
-    /// What was issued, and where the benches are.
+    /// What was expected, and where the benches are.
     salts: Vec<(String, Place)>,
+    /// Whether a salt must not be heated in a school. Then nobody is asked about heating it.
+    forbidden: bool,
 }
 
-/// Where the interval of the median is, compared with what was issued.
+/// Where the interval of the median is, compared with what was expected.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Place {
     Below,
@@ -149,6 +158,7 @@ impl ClassFindings {
         let greatest_low = intervals.iter().map(|(low, _)| *low).reduce(f64::max);
         let least_high = intervals.iter().map(|(_, high)| *high).reduce(f64::min);
         let scatter = marked.excess_scatter();
+        let pools = marked.pools().iter();
         ClassFindings {
             changing: reached.filter(|reached| !reached).count(),
             outliers: lines.len(),
@@ -156,7 +166,8 @@ impl ClassFindings {
             balances: greatest_low
                 .zip(least_high)
                 .is_some_and(|(low, high)| low > high),
-            salts: marked.pools().iter().filter_map(place).collect(),
+            salts: pools.filter_map(|pool| place(pool, marked)).collect(),
+            forbidden: salts(marked).into_iter().any(is_forbidden),
         }
     }
 
@@ -192,16 +203,16 @@ impl ClassFindings {
         let all = |place: Place| self.salts.iter().any(|(_, own)| *own == place);
         let questions = [
             (
-                self.changing > 0,
+                self.changing > 0 && !self.forbidden,
                 "What would one more heating change where the mass was still changing?",
             ),
             (
                 all(Place::Below),
-                "Most benches found less water than the formula says. Which step can make all of them too low?",
+                "Most benches found less water than expected. Which step can make all of them too low?",
             ),
             (
                 all(Place::Above),
-                "Most benches found more water than the formula says. Which step can make all of them too high?",
+                "Most benches found more water than expected. Which step can make all of them too high?",
             ),
             (
                 self.outliers > 0,
@@ -221,15 +232,24 @@ impl ClassFindings {
     }
 }
 
-/// Where the benches that were issued one hydrate are; `None` for too few of them.
-fn place(pool: &IssuedPool) -> Option<(String, Place)> {
+/// What was expected of the benches that were issued one hydrate, and where they are; `None` for too few of
+/// them.
+fn place(pool: &IssuedPool, marked: &Marked) -> Option<(String, Place)> {
     let (low, high) = pool.all().robust_interval()?;
-    let (_, waters) = pool.issued().one_formula_unit()?;
-    let waters = waters.to_f64();
+    let (issued, (_, waters)) = (pool.issued(), pool.issued().one_formula_unit()?);
+    let rows = marked.rows().iter();
+    let stock = rows
+        .filter(|row| row.issued() == Some(issued))
+        .find_map(stock_degree);
+    let expected = stock.unwrap_or(&waters).to_f64();
     let place = match () {
-        () if high < waters => Place::Below,
-        () if low > waters => Place::Above,
+        () if high < expected => Place::Below,
+        () if low > expected => Place::Above,
         () => Place::Around,
     };
-    Some((pool.issued().to_string(), place))
+    let name = match stock {
+        Some(_) => format!("the stock of {issued}"),
+        None => issued.to_string(),
+    };
+    Some((name, place))
 }

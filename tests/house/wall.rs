@@ -8,10 +8,14 @@ use crate::source::repository;
 
 /// The page for the wall of a class sheet.
 fn wall(name: &str, text: &str) -> String {
+    wall_with(name, text, &ISSUED)
+}
+
+fn wall_with(name: &str, text: &str, options: &[&str]) -> String {
     let sheet = sheet(name, text);
     let page = folder(&format!("page_{name}")).join("wall.html");
     let arguments = [sheet.to_str().unwrap(), "--project", page.to_str().unwrap()];
-    let ran = run(&[&arguments[..], &ISSUED].concat());
+    let ran = run(&[&arguments[..], options].concat());
     // A sheet may have problems.
     assert!(ran.status < 2, "{}", ran.err);
     fs::read_to_string(page).unwrap()
@@ -102,10 +106,7 @@ fn a_bench_with_a_hostile_name_does_no_harm() {
 
 #[test]
 fn questions_come_from_the_results() {
-    let head = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n";
-    let alike: String = ["654", "655", "656", "653", "657"]
-        .map(|last| format!("B{last},21.352,24.018,22.{last},22.{last}\n"))
-        .concat();
+    let (head, alike) = (HEAD, alike());
     let text = text_of(&wall("wall_alike.csv", &format!("{head}{alike}")));
     assert!(!text.contains("To discuss"), "{text}");
     let falling = alike.replace(",22.654\n", ",22.604\n");
@@ -120,4 +121,46 @@ fn questions_come_from_the_results() {
         &format!("{head}A,21.352,24.018,,\n"),
     ));
     assert!(empty.contains("No bench has a result yet."), "{empty}");
+}
+
+const HEAD: &str = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g\n";
+
+/// Five benches with x near 7.
+fn alike() -> String {
+    let last = ["654", "655", "656", "653", "657"];
+    last.map(|last| format!("B{last},21.352,24.018,22.{last},22.{last}\n"))
+        .concat()
+}
+
+#[test]
+fn the_class_is_compared_with_what_the_stock_holds() {
+    let rows = format!("{HEAD}{}", alike());
+    let text = text_of(&wall("wall_formula.csv", &rows));
+    let median = "The interval of the median contains the x of MgSO 4 ·7H 2 O.";
+    assert!(text.contains(median), "{text}");
+    let policy = sheet("wall_stock.toml", "[jar]\npercent_water = 49.0\n");
+    let options = [
+        "--issued",
+        "MgSO4·7H2O",
+        "--policy",
+        policy.to_str().unwrap(),
+    ];
+    let text = text_of(&wall_with("wall_stock.csv", &rows, &options));
+    let median = "The interval of the median is above the x of the stock of MgSO 4 ·7H 2 O.";
+    assert!(text.contains(median), "{text}");
+    assert!(text.contains("the stock, x = 6.4"), "{text}");
+    assert!(
+        text.contains("Most benches found more water than expected."),
+        "{text}"
+    );
+}
+
+#[test]
+fn nobody_is_asked_about_heating_what_must_not_be_heated() {
+    let falling = alike().replace(",22.654\n", ",22.604\n");
+    let options = ["--issued", "Na2Cr2O7·2H2O"];
+    let page = wall_with("wall_forbidden.csv", &format!("{HEAD}{falling}"), &options);
+    let text = text_of(&page);
+    assert!(!text.contains("one more heating"), "{text}");
+    assert!(text.contains("must not be heated in a school"), "{text}");
 }

@@ -10,13 +10,13 @@ use plotters::style::text_anchor::HPos;
 use super::super::bench_names::BenchNames;
 use super::super::block::Picture;
 use super::super::numbers::short_degree;
-use super::super::row::stock_degree;
 use super::canvas::{
     self, Area, BLUE, BarEnd, Drawn, FONT, LINE, Legend, LegendEntry, RUST, Range, Shape, Sign,
     Stroke, WIDTH, cut_to, faint, is_inside, tick, width_of,
 };
 use super::salt_benches::{BenchPoint, SaltBenches, benches, by_salt, named};
 use crate::class::Marked;
+use crate::number::Ratio;
 
 /// The most benches in one picture.
 const MOST: usize = 40;
@@ -97,7 +97,7 @@ pub(in crate::report) fn dot_plots(marked: &Marked, names: &BenchNames<'_>) -> V
 fn of_salt(salt: &SaltBenches<'_>) -> Vec<Picture> {
     let dots: Vec<Dot> = salt.benches.iter().map(dot).collect();
     let centres = centres(salt);
-    let Some(range) = range(&dots, &centres, salt.waters.to_f64()) else {
+    let Some(range) = range(&dots, &centres, salt) else {
         return Vec::new();
     };
     let levels = levels(salt, range);
@@ -166,7 +166,9 @@ fn centres(salt: &SaltBenches<'_>) -> Vec<Dot> {
 
 /// The numbers that the axis shows: all dots but those that are far off. `None` if they are too large to be
 /// drawn.
-fn range(dots: &[Dot], centres: &[Dot], waters: f64) -> Option<Range> {
+fn range(dots: &[Dot], centres: &[Dot], salt: &SaltBenches<'_>) -> Option<Range> {
+    let waters = salt.waters.to_f64();
+    let stock = salt.stock().map_or(waters, Ratio::to_f64);
     let middle_of = |mut values: Vec<f64>| {
         values.sort_by(f64::total_cmp);
         values.get(values.len() / 2).copied()
@@ -186,7 +188,9 @@ fn range(dots: &[Dot], centres: &[Dot], waters: f64) -> Option<Range> {
         let ends = [dot.x, low.max(dot.x - near), high.min(dot.x + near)];
         ends.into_iter().filter(move |_| inside(&dot.x))
     });
-    let (low, high) = ends.fold((waters, waters), |(low, high), x| (low.min(x), high.max(x)));
+    let (low, high) = ends
+        .chain([stock])
+        .fold((waters, waters), |(low, high), x| (low.min(x), high.max(x)));
     let margin = (0.06 * (high - low)).max(0.01 * waters).max(0.01);
     let (low, high) = (low - margin, high + margin);
     // The words of what is outside have a place of their own.
@@ -209,13 +213,9 @@ fn levels(salt: &SaltBenches<'_>, (low, high): Range) -> Vec<Level> {
         stroke: Stroke::solid(&BLUE, 4),
         words: format!("{}, which was issued", salt.issued().to_unicode()),
     };
-    let stock = salt
-        .benches
-        .first()
-        .and_then(|bench| stock_degree(bench.row));
-    let stock = stock.map(|degree| Level {
+    let stock = salt.stock().map(|degree| Level {
         x: degree.to_f64(),
-        label: String::new(),
+        label: "stock".into(),
         stroke: Stroke::solid(&RUST, 3).dashed(3, 4),
         words: format!("the stock, x = {}", short_degree(degree)),
     });

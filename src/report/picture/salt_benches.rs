@@ -6,6 +6,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::super::bench_names::BenchNames;
+use super::super::row::stock_degree;
 use super::canvas::Shape;
 use crate::class::{IssuedPool, Marked, MarkedRow, Outlier};
 use crate::formula::Formula;
@@ -59,6 +60,11 @@ impl BenchPoint<'_> {
 impl<'a> SaltBenches<'a> {
     pub(super) fn issued(&self) -> &'a Formula {
         self.pool.issued()
+    }
+
+    /// The waters that the stock really holds, if they are known.
+    pub(super) fn stock(&self) -> Option<&'a Ratio> {
+        stock_degree(self.benches.first()?.row)
     }
 
     /// The known hydrates that any of the benches was compared with.

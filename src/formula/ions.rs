@@ -292,6 +292,9 @@ pub(super) const ANIONS: &[Ion] = &[
 /// chlorides ((NH4)2CuCl4) and oxalates (K3Fe(C2O4)3). From memory.
 pub(super) const OF_DOUBLE_SALTS: &[&str] = &["SO4", "SeO4", "CO3", "PO4", "AsO4", "HPO4"];
 
+/// Hydrates whose usual name counts the waters of a double formula, with that formula.
+pub(super) const DOUBLE_FORMULAS: &[(&str, &str)] = &[("CdSO4·8H2O", "3CdSO4·8H2O")];
+
 /// Names that sellers use for several salts, with two of these. Such a name is refused.
 pub(super) const AMBIGUOUS_NAMES: &[(&str, &str, &str)] = &[
     ("ammonium molybdate", "(NH4)2MoO4", "(NH4)6Mo7O24"),

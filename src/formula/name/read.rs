@@ -1,13 +1,15 @@
 //! A name as a whole: a salt, a hydrate, or an adduct with its proportion.
 
 use alloc::format;
+use alloc::string::ToString;
 use alloc::vec::Vec;
 
 use super::degree::count;
 use super::reader::{NameReader, bad_name};
+use super::remark::NameRemark;
 use super::words::{self, NameToken, joined, trimmed};
 use crate::formula::error::Error;
-use crate::formula::ions::{COMMON_NAMES, MOLECULES, Usage, formula_of};
+use crate::formula::ions::{COMMON_NAMES, DOUBLE_FORMULAS, MOLECULES, Usage, formula_of};
 use crate::formula::limits::MOST_BYTES;
 use crate::formula::repr::{Count, Formula, ShortSpan};
 use crate::text::{Note, Span};
@@ -83,6 +85,10 @@ fn read_name(text: &str, assumed_charge: Option<u8>) -> Result<(Formula, Vec<Not
     };
     let formula = reader.whole(tokens)?;
     formula.check_size(whole)?;
+    let written = formula.to_string();
+    let double = DOUBLE_FORMULAS.iter().find(|(own, _)| *own == written);
+    let double = double.map(|(_, double)| NameRemark::DoubleFormula(double));
+    reader.remarks.extend(double);
     Ok((
         formula,
         reader.remarks.into_iter().map(Note::from).collect(),

@@ -18,6 +18,8 @@ pub(super) enum NameRemark {
     SimplestRatio(String),
     /// A hydrate with an unknown number of waters.
     OpenDegree,
+    /// The double formula of what bottles with this name hold.
+    DoubleFormula(&'static str),
 }
 
 impl From<NameRemark> for Note {
@@ -43,6 +45,12 @@ impl From<NameRemark> for Note {
                      ratio, as {formula}."
                 );
                 Note::new("simplest_ratio", text).with("formula", formula)
+            }
+            NameRemark::DoubleFormula(formula) => {
+                let text = format!(
+                    "Suppliers give this name to {formula}, too. Compare the formula on the bottle."
+                );
+                Note::new("double_formula", text).with("formula", formula)
             }
             NameRemark::OpenDegree => Note::new(
                 "open_degree",

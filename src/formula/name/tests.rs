@@ -58,6 +58,20 @@ fn oxides_of_metals_as_cations() {
 }
 
 #[test]
+fn a_name_that_bottles_use_otherwise_is_noted() {
+    let noted = |name: &str| Formula::from_name(name).unwrap();
+    let (formula, notes) = noted("cadmium sulfate octahydrate");
+    assert_eq!(formula.to_string(), "CdSO4·8H2O");
+    assert_eq!(notes.len(), 1);
+    assert_eq!(
+        notes[0].to_string(),
+        "Suppliers give this name to 3CdSO4·8H2O, too. Compare the formula on the bottle."
+    );
+    assert!(noted("cadmium sulfate—water (3/8)").1.is_empty());
+    assert!(noted("cadmium sulfate monohydrate").1.is_empty());
+}
+
+#[test]
 fn names_of_hydrates() {
     reads("magnesium sulfate heptahydrate", "MgSO4·7H2O", &[]);
     reads("Copper (II) Sulfate pentahydrate", "CuSO4·5H2O", &[]);

@@ -1,11 +1,12 @@
 //! The sequences of stages that fit observed losses.
 
+use alloc::format;
 use alloc::vec::Vec;
 
 use super::stage::Stages;
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
-use crate::gravimetry::error::Error;
+use crate::gravimetry::error::{Error, impossible};
 use crate::gravimetry::salts::{decompositions, plateau_hydrates};
 use crate::number::{Ratio, Reading};
 
@@ -36,7 +37,7 @@ impl Stages {
     ///
     /// # Errors
     /// `no_standard_weight` or `unknown_degree` if the formula has no molar mass, `bad_request` if it has
-    /// no atoms.
+    /// no atoms. `impossible_masses` if the losses add up to 100 % or more.
     ///
     /// ```
     /// use effloresce::AtomicWeights;
@@ -55,6 +56,17 @@ impl Stages {
         observed: &[Reading],
         weights: &AtomicWeights,
     ) -> Result<Vec<SequenceFit>, Error> {
+        let total: Ratio = observed
+            .iter()
+            .fold(Ratio::ZERO, |total, loss| total + loss.value());
+        if total >= 100.into() {
+            let message = format!(
+                "the losses add up to {} %, and then no solid is left",
+                total.to_plain()
+            );
+            let help = "give each loss in per cent of the starting mass, not of the stage before";
+            return Err(impossible(message, help));
+        }
         let (start, residues) = residues(hydrate);
         let stages = Stages::of(start, weights)?;
         let mut fits = Vec::new();

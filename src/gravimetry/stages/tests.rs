@@ -246,6 +246,17 @@ fn sequences_that_fit() {
     assert_eq!(fits("NaCl", &["5"]), [""; 0]);
     assert_eq!(fits("3CdSO4·8H2O", &["18.7"])[0], "CdSO4 0.03");
     assert!(fits("CuSO4·5H2O", &["1"; 9]).is_empty());
+    let error = Stages::fitting(
+        &"CuSO4·5H2O".parse().unwrap(),
+        &["36".parse().unwrap(), "64".parse().unwrap()],
+        &AtomicWeights::default(),
+    );
+    let error = error.unwrap_err();
+    assert_eq!(error.code(), "impossible_masses");
+    assert_eq!(
+        error.to_string(),
+        "the losses add up to 100 %, and then no solid is left"
+    );
 }
 
 #[test]

@@ -37,7 +37,9 @@ fn pages(name: &str) -> Option<[Node; 2]> {
 /// The elements, but for those that show which way a text runs and where a formula is. A picture has its own law.
 fn shape(node: &Node, shape: &mut Vec<String>) {
     if !["bdi", "sub"].contains(&node.name.as_str()) {
+        // A class says which words are long.
         let attributes = node.attributes.iter().map(|(name, _)| name.as_str());
+        let attributes = attributes.filter(|name| *name != "class");
         let attributes: Vec<&str> = attributes.collect();
         shape.push([&node.name, " ", &attributes.join(" ")].concat());
     }

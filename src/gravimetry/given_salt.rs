@@ -1,7 +1,7 @@
 //! The salt of a formula that is given, and the number of its waters.
 
 use alloc::format;
-use alloc::string::ToString;
+use alloc::string::{String, ToString};
 
 use super::error::{Error, ErrorKind};
 use super::hazard::grave_hazard;
@@ -24,6 +24,17 @@ fn refuse_unless_solid(formula: &Formula) -> Result<(), Error> {
     Err(Error::new(ErrorKind::NotASalt, detail))
 }
 
+/// What is wrong with a formula such as `[Cu(H2O)4]SO4·H2O`.
+const HAS_BOUND_WATER: &str = "has water inside brackets, which heat drives off, too";
+
+/// The hydrate with its salt as the catalogue spells it: two spellings of a salt are one salt.
+fn as_in_catalogue(hydrate: Formula) -> Formula {
+    let salt = hydrate.anhydrous();
+    let facts = salt.as_ref().and_then(salt_facts).map(SaltFacts::salt);
+    let usual = facts.and_then(|salt| salt.with_waters(&hydrate.waters()?));
+    usual.unwrap_or(hydrate)
+}
+
 /// The salt and the number of waters of a hydrate that was issued, for one formula unit.
 pub(super) fn issued_hydrate(issued: &Formula) -> Result<(Formula, Ratio), Error> {
     refuse_unless_solid(issued)?;
@@ -32,16 +43,9 @@ pub(super) fn issued_hydrate(issued: &Formula) -> Result<(Formula, Ratio), Error
         Error::new(kind, Detail::new(message).help(help.to_string()))
     };
     if let Some(hydrate) = issued.with_bound_water_after_dot() {
-        // Two spellings of a salt are one salt of the catalogue.
-        let salt = hydrate.anhydrous();
-        let facts = salt.as_ref().and_then(salt_facts).map(SaltFacts::salt);
-        let usual = facts.and_then(|salt| salt.with_waters(&hydrate.waters()?));
-        let help = format!(
-            "write all its water after a dot: {}",
-            usual.unwrap_or(hydrate)
-        );
-        let message = "has water inside brackets, which heat drives off, too";
-        return Err(wrong(ErrorKind::NotASalt, message, &help));
+        let hydrate = as_in_catalogue(hydrate);
+        let help = format!("write all its water after a dot: {hydrate}");
+        return Err(wrong(ErrorKind::NotASalt, HAS_BOUND_WATER, &help));
     }
     issued.one_formula_unit().ok_or_else(|| {
         let help = match has_isotopes(issued) {
@@ -71,22 +75,24 @@ fn has_isotopes(formula: &Formula) -> bool {
 
 /// The anhydrous salt of a formula that is anhydrous or has an unknown number of waters.
 pub(super) fn anhydrous(salt: &Formula) -> Result<Formula, Error> {
+    let wrong = |message: &str, help: String| {
+        let detail = Detail::new(format!("{salt} {message}"));
+        Error::new(ErrorKind::NotASalt, detail.help(help))
+    };
     let Some(anhydrous) = salt.anhydrous().filter(|salt| !salt.is_electron()) else {
-        return Err(Error::new(
-            ErrorKind::NotASalt,
-            Detail::new(format!("{salt} is not a salt"))
-                .help("give the anhydrous salt, such as MgSO4"),
-        ));
+        let help = "give the anhydrous salt, such as MgSO4";
+        return Err(wrong("is not a salt", help.to_string()));
     };
     refuse_unless_solid(salt)?;
+    let bound = anhydrous.with_bound_water_after_dot().map(as_in_catalogue);
+    if let Some(dry) = bound.and_then(|hydrate| hydrate.anhydrous()) {
+        let help = format!("give the anhydrous salt, {dry}");
+        return Err(wrong(HAS_BOUND_WATER, help));
+    }
     if salt.waters().is_some() {
-        return Err(Error::new(
-            ErrorKind::NotASalt,
-            Detail::new(format!(
-                "{salt} is already a hydrate with a known number of waters"
-            ))
-            .help(format!("give the anhydrous salt, {anhydrous}")),
-        ));
+        let message = "is already a hydrate with a known number of waters";
+        let help = format!("give the anhydrous salt, {anhydrous}");
+        return Err(wrong(message, help));
     }
     Ok(anhydrous)
 }

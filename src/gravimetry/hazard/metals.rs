@@ -32,7 +32,7 @@ pub(super) const RULES: &[Rule] = &[
         applies: |h| is_metal(h) && !reacts_with_cold_water(h),
         severity: Care,
         effect: Unfit,
-        reason: "A metal takes up oxygen when it is hot. A powder of it can catch fire.",
+        reason: "Most metals take up oxygen when they are hot. A powder can catch fire.",
         gases: "",
         source: PRACTICE,
     },

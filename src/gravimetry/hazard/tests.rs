@@ -8,9 +8,9 @@ use super::rule::MEMORY;
 use super::toxic::TOXIC;
 use super::{HeatingSafety, cautions};
 use crate::formula::Formula;
-use crate::gravimetry::Method;
 use crate::gravimetry::Severity::{self, Care, Forbidden, FumeCupboard, Ordinary};
 use crate::gravimetry::salt_facts;
+use crate::gravimetry::{Method, Net, Weighings};
 use crate::text::Note;
 
 fn formula(text: &str) -> Formula {
@@ -877,6 +877,20 @@ fn what_is_no_hydrate_with_a_known_number_of_waters_says_how_to_write_it() {
         assert_eq!(error.code(), "bad_request", "{issued}");
         let help = format!("write all its water after a dot: {usual}");
         assert_eq!(error.help(), Some(help.as_str()), "{issued}");
+    }
+    let salt = |text: &str| {
+        let bench = Weighings::net(
+            "2.000".parse().unwrap(),
+            "1.280".parse().unwrap(),
+            Net::Tared,
+        );
+        Method::new().dehydration(&formula(text), &bench)
+    };
+    for text in ["[Cu(H2O)4]SO4", "[Cu(H2O)4]SO4·xH2O"] {
+        let error = salt(text).unwrap_err();
+        let found = (error.code(), error.help());
+        let help = "give the anhydrous salt, CuSO4";
+        assert_eq!(found, ("bad_request", Some(help)), "{text}");
     }
     assert!(
         plan("CoCl2·6D2O")

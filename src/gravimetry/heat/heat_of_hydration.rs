@@ -10,7 +10,7 @@ use super::super::hazard::{cautions_for_wetting, reacts_with_water};
 use super::super::salts::{LIQUID_WATER, salt_facts};
 use super::{heat_capacity, remark};
 use crate::element::{AtomicWeights, Edition};
-use crate::formula::{Formula, State};
+use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
 use crate::text::{Detail, Note};
 
@@ -57,12 +57,9 @@ impl HeatOfHydration {
     /// `bad_request` if the formula is not a solid hydrate, `unknown_degree` if it has an unknown number of waters,
     /// `no_standard_weight` if it has no molar mass.
     pub fn of(hydrate: &Formula, weights: &AtomicWeights) -> Result<HeatOfHydration, Error> {
-        if !matches!(hydrate.state(), None | Some(State::Solid)) {
-            return Err(not_solid(hydrate));
-        }
         let (salt, waters) = issued_hydrate(hydrate)?;
         let one_unit = salt.with_waters(&waters);
-        let one_unit = one_unit.ok_or_else(|| not_solid(hydrate))?;
+        let one_unit = one_unit.ok_or_else(|| not_a_hydrate(hydrate))?;
         let molar = |formula: &Formula| Ok::<_, Error>(formula.molar_mass(weights)?.exact());
         let mut found = HeatOfHydration {
             molar: [molar(&salt)?, molar(&Formula::water())?],
@@ -282,8 +279,8 @@ impl HeatOfHydration {
     }
 }
 
-fn not_solid(formula: &Formula) -> Error {
-    let message = format!("{formula} is not a solid hydrate");
+fn not_a_hydrate(formula: &Formula) -> Error {
+    let message = format!("{formula} is not a hydrate with a short number of waters");
     let help = "give the hydrate that the salt becomes, such as CuSO4·5H2O";
     Error::new(ErrorKind::NotASalt, Detail::new(message).help(help))
 }

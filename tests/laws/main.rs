@@ -18,6 +18,8 @@ mod oracle;
 #[cfg(feature = "report")]
 mod pages;
 mod paths;
+#[cfg(feature = "report")]
+mod pictures;
 mod plan;
 #[cfg(feature = "class")]
 mod policy;

@@ -4,8 +4,8 @@ use super::draws::Draws;
 use super::fault::Fault;
 use super::fault_sizes::{
     BALANCE_CHANGED, BETWEEN_BENCHES, CONTAINER_DAMP, DECOMPOSED, FIRST_HEATING_LEAVES,
-    HeavyTailed, LATER_HEATING_LEAVES, MOISTURE_TAKEN_UP, SAMPLE_DAMP, SAMPLE_EFFLORESCED,
-    SLOW_HEATING_LEAVES, SOLID_LOST, WEIGHED_WARM,
+    HeavyTailed, LATER_HEATING_LEAVES, LONG_FIRST_HEATING, LONG_HEATING_LEAVES, MOISTURE_TAKEN_UP,
+    SAMPLE_DAMP, SAMPLE_EFFLORESCED, SLOW_HEATING_LEAVES, SOLID_LOST, WEIGHED_WARM,
 };
 
 /// The settings of a simulated bench; masses in grams.
@@ -138,10 +138,12 @@ impl SampleState {
     /// One more heating, counted from 1.
     pub(super) fn heat(&mut self, heating: u32, draws: &mut Draws) {
         let first = heating == 1;
-        let progress = if first {
-            FIRST_HEATING_LEAVES
-        } else {
+        let progress = if !first {
             LATER_HEATING_LEAVES
+        } else if draws.chance(LONG_FIRST_HEATING.centre) {
+            LONG_HEATING_LEAVES
+        } else {
+            FIRST_HEATING_LEAVES
         };
         let mut leaves = progress.draw(draws);
         match self.fault {

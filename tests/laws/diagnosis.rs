@@ -1,6 +1,6 @@
 //! The diagnosis of any readings: probabilities, and no panic.
 
-use effloresce::gravimetry::{Method, Net, Weighings};
+use effloresce::gravimetry::{Constancy, Method, Net, Weighings};
 use effloresce::mistake::{Diagnosis, Evidence, Fault, Priors, Simulator};
 use effloresce::{Formula, Reading};
 use proptest::prelude::*;
@@ -117,5 +117,32 @@ proptest! {
         prop_assert!(own.probability() == 0.0 || is_misread, "{:?}", own);
         let again = Diagnosis::new(&issued, &method, &priors, &weighings).unwrap();
         prop_assert_eq!(diagnosis, again);
+    }
+
+    /// A bench whose last two weighings agree, and are within three standard uncertainties of the expected
+    /// mass, is not accused, whatever is believed of faults.
+    #[test]
+    fn a_constant_mass_as_expected_is_not_accused(
+        hydrate in select(&HYDRATES[..]),
+        balance in select(&["0.1", "0.01", "0.001", "0.0001"][..]),
+        prior in 0.0..0.7,
+        heatings in 2_u32..8,
+        seed: u64,
+    ) {
+        let issued: Formula = hydrate.parse().unwrap();
+        let readability: Reading = balance.parse().unwrap();
+        let simulator = Simulator::new(&issued, readability).unwrap();
+        let bench = simulator.most_heatings(heatings).unwrap().bench(seed).unwrap();
+        let weighings = bench.weighings();
+        let method = Method::new().readability(readability).unwrap();
+        let method = method.repeatability(0.003).unwrap();
+        let (salt, waters) = issued.one_formula_unit().unwrap();
+        let run = method.dehydration(&salt, &weighings).unwrap();
+        let reached = run.constant_mass().and_then(Constancy::reached);
+        let off = (run.ratio() - &waters).to_f64().abs();
+        prop_assume!(reached == Some(true) && off <= 2.9 * run.budget().standard_uncertainty());
+        let priors = Priors::new().with(Fault::WeighedWarm, prior).unwrap_or_default();
+        let diagnosis = Diagnosis::new(&issued, &method, &priors, &weighings).unwrap();
+        prop_assert!(diagnosis.likely().is_empty(), "{:?}", diagnosis);
     }
 }

@@ -428,7 +428,8 @@ fn document(all: &[Diagnosed]) -> String {
          {} simulated benches with a known fault, or without one, were diagnosed. They come from {} hydrates \
          (ErCl3·6H2O has no entry in the catalogue), balances of 0.01 g to 0.0001 g, and at most one to four \
          heatings. The sizes of the faults, the progress of each heating and the scatter between benches come from a \
-         file that was fixed beforehand (`src/mistake/fault_sizes.csv`). Its tails are heavier than those that the \
+         file that was fixed beforehand (`src/mistake/fault_sizes.csv`). Only its two lines about long first heatings \
+         were added later, for benches that are dry at once. Its tails are heavier than those that the \
          diagnosis assumes. The tables are held to what comes out by a test.\n\n\
          ## Stated probabilities\n\n\
          Every bench has twelve hypotheses: no fault, and the eleven faults. They are sorted by the probability that \

@@ -29,6 +29,10 @@ pub(super) struct BenchReadings {
     repeatability: f64,
     /// The mass fraction of the hydrate that stays.
     stays: f64,
+    /// The number of the first weighings after heating that do not count.
+    skipped: usize,
+    /// Whether the last two weighings agree and are as they should be.
+    pub(super) is_as_expected: bool,
 }
 
 /// The masses of a bench as differences from those of a bench without water left.
@@ -71,15 +75,17 @@ impl BenchReadings {
                 "give the weighings of the container, at least one of them after heating",
             ));
         }
-        // A criterion that is not possible is an error here, too.
         let constancy = method.constancy(weighings);
-        constancy.map_err(|error| from_method(&error))?;
+        let constancy = constancy.map_err(|error| from_method(&error))?;
         let step = division.to_f64();
         let of_balance = SCATTER * step;
         let read = rectangular(step / 2.0);
         let usual = libm::sqrt(read * read + of_balance * of_balance);
         let one = method.of_one_reading(&division).max(usual);
-        Ok(BenchReadings {
+        let heated = written.len() - if has_container { 2 } else { 1 };
+        let mut readings = BenchReadings {
+            skipped: heated.saturating_sub(MOST_HEATED),
+            is_as_expected: false,
             written,
             has_container,
             noise: one * libm::sqrt(readings),
@@ -89,7 +95,26 @@ impl BenchReadings {
                 .max(USUAL_REPEATABILITY),
             stays: salt.residue.to_f64(),
             division,
-        })
+        };
+        if let Some(constancy) = constancy.filter(|own| own.reached() == Some(true)) {
+            readings.settle(rectangular(constancy.criterion().to_f64()));
+        }
+        Ok(readings)
+    }
+
+    /// Leaves out the weighings before the last two, which agree, if the last is as it should be: within three
+    /// standard uncertainties, with that of the `criterion`. Nothing depends on them then.
+    fn settle(&mut self, criterion: f64) {
+        let before = self.skipped;
+        self.skipped = (self.written.len() - self.first_heated()).saturating_sub(2);
+        let deviations = self.deviations(&self.masses());
+        self.is_as_expected = deviations.is_some_and(|own| {
+            let of_readings = libm::hypot(own.common, own.noise);
+            own.last().abs() <= EXPECTED * libm::hypot(of_readings, criterion)
+        });
+        if !self.is_as_expected {
+            self.skipped = before;
+        }
     }
 
     /// The masses as they were written.
@@ -103,6 +128,11 @@ impl BenchReadings {
         if self.has_container { 2 } else { 1 }
     }
 
+    /// Whether the likelihoods depend on the reading with this index.
+    pub(super) fn counts(&self, index: usize) -> bool {
+        index < self.first_heated() || index >= self.first_heated() + self.skipped
+    }
+
     /// These masses as deviations; `None` if they are impossible: a negative container, no hydrate, or a
     /// weighing after heating that is not heavier than the container or is heavier than with the hydrate.
     pub(super) fn deviations(&self, masses: &[f64]) -> Option<Deviations> {
@@ -113,17 +143,17 @@ impl BenchReadings {
             (0.0, masses)
         };
         let (with_hydrate, heated) = rest.split_first()?;
+        let heated = heated.get(self.skipped..)?;
         let taken = with_hydrate - container;
         let slack = CLEAR * self.noise;
         let is_possible = |mass: &f64| *mass > container && *mass <= with_hydrate + slack;
         if !(container >= 0.0 && taken > 0.0 && heated.iter().all(is_possible)) {
             return None;
         }
-        let from = heated.len().saturating_sub(MOST_HEATED);
         let stays = self.stays;
         let residue = taken * stays;
         let water = taken - residue;
-        let heated = heated.iter().skip(from);
+        let heated = heated.iter();
         let ends = libm::sqrt(stays * stays + (1.0 - stays) * (1.0 - stays));
         let readings = if self.has_container { ends } else { stays };
         let of_method = self.repeatability * water;
@@ -141,6 +171,9 @@ impl BenchReadings {
 
 /// The gain over the hydrate, in standard deviations of a weighing, that may still be noise.
 const CLEAR: f64 = 6.0;
+
+/// How near to the expected mass a constant one is as it should be, in standard deviations.
+const EXPECTED: f64 = 3.0;
 
 impl Deviations {
     /// The weighings after heating as a series.

@@ -52,6 +52,11 @@ impl<'b> BenchFindings<'b> {
         }
     }
 
+    /// Whether the last two weighings agree and are as they should be.
+    pub(super) fn is_as_expected(&self) -> bool {
+        self.bench.is_as_expected
+    }
+
     /// Whether the residue is lighter than it should be.
     pub(super) fn is_light(&self) -> bool {
         self.above.is_negative()

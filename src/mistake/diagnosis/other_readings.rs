@@ -91,6 +91,7 @@ pub(super) fn other_readings(
     let first = bench.first_heated();
     let earlier = last.saturating_sub(MOST_EARLIER).max(first)..=last;
     let counted = (0..first.min(last)).chain(earlier);
+    let counted = counted.filter(|index| bench.counts(*index));
     let weighted = counted.map(|index| {
         let is_used = index < first || index == last;
         (index, if is_used { 1.0 } else { EARLIER })
@@ -126,7 +127,7 @@ fn swaps(bench: &BenchReadings, masses: &[f64]) -> Vec<OtherReading> {
     if bench.has_container {
         pairs.extend([(0, 1), (0, first), (0, last)]);
     }
-    pairs.retain(|(one, other)| one < other);
+    pairs.retain(|(one, other)| one < other && bench.counts(*one) && bench.counts(*other));
     pairs.sort_unstable();
     pairs.dedup();
     let each = SWAPPED / pairs.len() as f64;

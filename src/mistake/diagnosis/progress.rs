@@ -1,7 +1,10 @@
 //! How the water leaves: the likelihood of a series of weighings if each heating leaves a part of the
 //! water that is still there.
 
-use super::super::fault_sizes::{FIRST_HEATING_LEAVES, LATER_HEATING_LEAVES, SLOW_HEATING_LEAVES};
+use super::super::fault_sizes::{
+    FIRST_HEATING_LEAVES, HeavyTailed, LATER_HEATING_LEAVES, LONG_FIRST_HEATING,
+    LONG_HEATING_LEAVES, SLOW_HEATING_LEAVES,
+};
 use super::log_normal::{LogNormal, bell, bell_area};
 
 /// Water below this part of the noise of a weighing counts as none.
@@ -20,25 +23,65 @@ const THREE_POINTS: [(f64, f64); 3] = [
     (1.732_050_807_568_877_2, 1.0 / 6.0),
 ];
 
+/// The part of the water that a heating leaves.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct PartLeft {
+    usual: LogNormal,
+    /// The probability of a long heating, and what it leaves.
+    long: Option<(f64, LogNormal)>,
+}
+
+impl PartLeft {
+    fn of(row: &HeavyTailed) -> PartLeft {
+        PartLeft {
+            usual: LogNormal::part(row, 1.0).wider(WIDER),
+            long: None,
+        }
+    }
+
+    /// The mean of a function of the usual and the long heating.
+    fn mean(&self, of: impl Fn(&LogNormal) -> f64) -> f64 {
+        match &self.long {
+            Some((share, long)) => (1.0 - share) * of(&self.usual) + share * of(long),
+            None => of(&self.usual),
+        }
+    }
+
+    /// Values that stand for all, each with its weight.
+    fn values(&self) -> impl Iterator<Item = (f64, f64)> + use<> {
+        let (share, long) = self.long.unwrap_or((0.0, self.usual));
+        let long = long
+            .values()
+            .map(move |(part, weight)| (part, share * weight));
+        let usual = self.usual.values();
+        let usual = usual.map(move |(part, weight)| (part, (1.0 - share) * weight));
+        usual.chain(long.filter(move |_| share > 0.0))
+    }
+}
+
 /// The parts of the water that the first and each later heating leave.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct DryingProgress {
-    first: LogNormal,
-    later: LogNormal,
+    first: PartLeft,
+    later: PartLeft,
 }
 
 impl DryingProgress {
     /// That of a bench without a fault.
     pub(super) fn usual() -> DryingProgress {
+        let long = PartLeft::of(&LONG_HEATING_LEAVES).usual;
         DryingProgress {
-            first: LogNormal::part(&FIRST_HEATING_LEAVES, 1.0).wider(WIDER),
-            later: LogNormal::part(&LATER_HEATING_LEAVES, 1.0).wider(WIDER),
+            first: PartLeft {
+                long: Some((LONG_FIRST_HEATING.centre, long)),
+                ..PartLeft::of(&FIRST_HEATING_LEAVES)
+            },
+            later: PartLeft::of(&LATER_HEATING_LEAVES),
         }
     }
 
     /// That of a flame that is too small, or of too short a time.
     pub(super) fn slow() -> DryingProgress {
-        let each = LogNormal::part(&SLOW_HEATING_LEAVES, 1.0).wider(WIDER);
+        let each = PartLeft::of(&SLOW_HEATING_LEAVES);
         DryingProgress {
             first: each,
             later: each,
@@ -46,7 +89,7 @@ impl DryingProgress {
     }
 
     /// The part that a heating leaves, counted from 0.
-    pub(super) fn of_heating(&self, index: usize) -> &LogNormal {
+    pub(super) fn of_heating(&self, index: usize) -> &PartLeft {
         if index == 0 { &self.first } else { &self.later }
     }
 }
@@ -102,10 +145,13 @@ impl HeatedSeries<'_> {
 
     /// The likelihood of one amount of water after another: a density of the logarithm, or a probability
     /// that it is dry.
-    fn step(&self, before: &WaterState, after: &WaterState, leaves: &LogNormal) -> f64 {
+    fn step(&self, before: &WaterState, after: &WaterState, leaves: &PartLeft) -> f64 {
         let ways = match (before.ln, after.ln) {
-            (Some(before), Some(after)) => leaves.of_log(after - before),
-            (Some(before), None) => leaves.below_log(libm::log(DRY * self.noise) - before),
+            (Some(before), Some(after)) => leaves.mean(|own| own.of_log(after - before)),
+            (Some(before), None) => {
+                let dry = libm::log(DRY * self.noise) - before;
+                leaves.mean(|own| own.below_log(dry))
+            }
             (None, None) => 1.0,
             (None, Some(_)) => 0.0,
         };
@@ -154,7 +200,7 @@ impl WaterState {
     /// What one more heating may leave, each with its weight.
     pub(super) fn after_heating(
         &self,
-        leaves: &LogNormal,
+        leaves: &PartLeft,
     ) -> impl Iterator<Item = (f64, f64)> + use<> {
         let grams = self.grams;
         leaves

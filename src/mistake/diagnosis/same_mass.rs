@@ -31,7 +31,7 @@ const LIGHT: [Fault; 5] = [
 ];
 
 /// How much less probable than the first a fault may be that is still named.
-const NAMED: f64 = 0.2;
+const NAMED: f64 = 0.1;
 
 impl SameMass {
     /// The faults of the same group as the most probable one, with their probabilities in descending order;

@@ -53,6 +53,14 @@ fn a_bench_without_a_fault_is_not_accused() {
         "22.675 22.656",
         "22.701 22.656 22.655",
         "22.675 22.657 22.654 22.654",
+        // Dry after the first heating.
+        "22.656 22.655",
+        "22.655 22.654",
+        "22.656",
+        // Nothing depends on the first weighing here.
+        "22.765 22.656 22.655",
+        "26.275 22.656 22.655",
+        "22.600 22.656 22.655",
     ] {
         let found = diagnosis("MgSO4·7H2O", &magnesium(heated));
         assert!(found.likely().is_empty(), "{heated}: {found:?}");
@@ -122,10 +130,13 @@ fn a_light_residue_is_lost_solid_among_others() {
     );
     let found = diagnosis("MgSO4·7H2O", &readings);
     let same = found.same_mass().unwrap();
-    assert_eq!(same.faults(), [Fault::SolidLost, Fault::SampleDamp]);
+    assert_eq!(
+        same.faults(),
+        [Fault::SolidLost, Fault::SampleDamp, Fault::ContainerDamp]
+    );
     assert_eq!(
         same.sentence(),
-        "Mass alone does not distinguish lost solid and a damp sample."
+        "Mass alone does not distinguish lost solid, a damp sample and a damp empty container."
     );
 }
 
@@ -204,14 +215,7 @@ fn the_misread_weighing_is_named() {
             "21.352",
             MisreadingKind::OneDigit,
         ),
-        // A weighing before the last, and two readings in each other's place.
-        (
-            "21.352 24.018 26.275 22.656 22.655",
-            "heated[0]",
-            "26.275",
-            "22.675",
-            MisreadingKind::DigitsExchanged,
-        ),
+        // Two readings in each other's place.
         (
             "24.018 21.352 22.675 22.656 22.655",
             "crucible",
@@ -293,9 +297,10 @@ fn net_masses_are_diagnosed_as_one_heating() {
         Diagnosis::new(&issued, &Method::new(), &Priors::new(), &bench).unwrap()
     };
     for net in Net::ALL {
+        let light = of("1.262", net);
+        assert!(light.same_mass().is_some(), "{light:?}");
         assert!(of("1.310", net).likely().is_empty());
         assert_eq!(of("1.700", net).likely()[0].fault(), Fault::WaterLeft);
-        assert!(of("1.275", net).same_mass().is_some());
     }
 }
 

@@ -59,6 +59,8 @@ pub struct Diagnosis {
     no_fault: f64,
     misreading: Option<ProbableMisreading>,
     same_mass: Option<SameMass>,
+    /// Whether no fault is accused, however probable it is.
+    is_as_expected: bool,
 }
 
 impl Diagnosis {
@@ -152,6 +154,7 @@ impl Diagnosis {
             no_fault: posterior.no_fault,
             misreading: findings.misreading().cloned(),
             same_mass: SameMass::new(&posterior.faults, heatings, is_light, salt.is_known()),
+            is_as_expected: findings.is_as_expected(),
         }
     }
 
@@ -163,8 +166,14 @@ impl Diagnosis {
 
     /// Returns the faults that are more probable than no fault, the most probable first. It is empty if no
     /// fault is. Faults less probable than one in twenty are left out.
+    ///
+    /// It is also empty if the last two weighings agree and are within three standard uncertainties of the
+    /// expected mass.
     #[must_use]
     pub fn likely(&self) -> &[FaultHypothesis] {
+        if self.is_as_expected {
+            return &[];
+        }
         let least = self.no_fault.max(LEAST);
         let more = self.all.iter().take_while(|own| own.probability > least);
         self.all.get(..more.count()).unwrap_or_default()

@@ -29,9 +29,11 @@ const HAS_BOUND_WATER: &str = "has water inside brackets, which heat drives off,
 
 /// The hydrate with its salt as the catalogue spells it: two spellings of a salt are one salt.
 fn as_in_catalogue(hydrate: Formula) -> Formula {
-    let salt = hydrate.anhydrous();
-    let facts = salt.as_ref().and_then(salt_facts).map(SaltFacts::salt);
-    let usual = facts.and_then(|salt| salt.with_waters(&hydrate.waters()?));
+    let unit = hydrate.one_formula_unit();
+    let usual = unit.and_then(|(salt, waters)| {
+        let salt = salt_facts(&salt).map_or(&salt, SaltFacts::salt);
+        salt.with_waters(&waters)
+    });
     usual.unwrap_or(hydrate)
 }
 

@@ -90,9 +90,11 @@ impl Part {
             ) => Some(Term::Atom(*atom, *count)),
             _ => None,
         };
-        for at in 0..self.terms.len() {
+        for at in (0..self.terms.len()).rev() {
             if let Some(atom) = single(at, &self.terms) {
                 self.terms.splice(at..at + 3, [atom]);
+            } else if let Some([Term::Open(_), Term::Close(..)]) = self.terms.get(at..at + 2) {
+                self.terms.drain(at..at + 2);
             }
         }
     }

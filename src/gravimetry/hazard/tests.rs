@@ -872,6 +872,9 @@ fn what_is_no_hydrate_with_a_known_number_of_waters_says_how_to_write_it() {
         ("[Ni(H2O)6]SO4", "NiSO4·6H2O"),
         ("[FeCl2(H2O)4]Cl·2H2O", "FeCl3·6H2O"),
         ("[Rb(H2O)2]Cl", "RbCl·2H2O"),
+        ("3[Cd(H2O)2]SO4·2H2O", "CdSO4·8/3H2O"),
+        ("[[Cu(H2O)4](H2O)]SO4", "CuSO4·5H2O"),
+        ("[(H2O)]Cl", "Cl·H2O"),
     ] {
         let error = plan(issued);
         assert_eq!(error.code(), "bad_request", "{issued}");
@@ -897,6 +900,12 @@ fn what_is_no_hydrate_with_a_known_number_of_waters_says_how_to_write_it() {
             .help()
             .unwrap()
             .starts_with("only H2O counts")
+    );
+    // Nothing but water is left out.
+    let water = plan("[(H2O)6]");
+    assert!(
+        water.help().unwrap().starts_with("give the hydrate"),
+        "{water}"
     );
     for issued in ["CuSO4·xH2O", "CuSO4·nH2O"] {
         assert_eq!(plan(issued).code(), "unknown_degree", "{issued}");

@@ -53,7 +53,7 @@ fn loads_nothing(page: &str) {
     let (style, _) = style.split_once("</style>").unwrap();
     assert!(!style.contains("url(") && !style.contains("@import"));
     assert!(
-        style.contains("@page { margin: 15mm }"),
+        style.contains("@page { margin: 12mm }"),
         "no size of paper is fixed"
     );
     for needed in [

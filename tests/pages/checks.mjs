@@ -17,7 +17,7 @@ const SCREENS = [
 ];
 // The height and width of the paper in millimetres. Other places for the ends of pages find more cuts.
 const PAPERS = { A4: [210, 297], Letter: [215.9, 279.4], short: [210, 200] };
-const MARGIN = 15;
+const MARGIN = 12;
 // What must not be cut by the end of a page.
 const UNITS = 'tr, figure, .strip, .card, section:has(> h3:first-child)';
 
@@ -108,7 +108,7 @@ async function printed(page, url, look) {
   await page.emulateMedia({ media: 'print', colorScheme: 'light' });
   for (const [name, [width]] of Object.entries(PAPERS)) {
     await page.setViewportSize({ width: Math.floor(((width - 2 * MARGIN) / 25.4) * 96), height: 1000 });
-    for (const question of [inPage.onPaper, inPage.whole]) {
+    for (const question of [inPage.onPaper, inPage.whole, inPage.pictures]) {
       problems.push(...(await page.evaluate(question)).map((one) => `${name}: ${one}`));
     }
   }

@@ -5,7 +5,7 @@ const ROWS = Array.from({ length: 40 }, (_, row) => `<tr><th scope="row">Bench $
 export const GOOD = `<!DOCTYPE html>
 <html lang="en-GB"><head><meta charset="utf-8"><title>Class</title>
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<style>@page{margin:15mm}:root{color-scheme:light dark;background:#fff;color:#000}h1,h2,caption{break-after:avoid}
+<style>@page{margin:12mm}:root{color-scheme:light dark;background:#fff;color:#000}h1,h2,caption{break-after:avoid}
 tr,figure{break-inside:avoid}.wide{overflow-x:auto}.row{width:900px}
 @media print{:focus-visible{outline:none}.wide{overflow:visible}.row{width:auto}}
 @media screen and (prefers-color-scheme:dark){:root{background:#111;color:#eee}a{color:#9cf}}</style></head>
@@ -50,7 +50,7 @@ export const PLANTED = [
   styled('always light', ':root{background:#fff!important;color:#000!important}', 'dark: 1280 px, dark'),
   styled('dark on paper', ':root{background:#111!important;color:#eee!important}', 'print: in dark'),
   styled('cut rows', 'tr{break-inside:auto!important}', 'print: .*: on the pages'),
-  styled('a heading alone', 'h2{margin-top:205mm;break-after:auto!important}', 'print: .*: on the pages 1 and 2: <h2>'),
+  styled('a heading alone', 'h2{margin-top:211mm;break-after:auto!important}', 'print: .*: on the pages 1 and 2: <h2>'),
   styled('a scrolling part on paper', '@media print{.wide{overflow:auto!important}.row{width:900px!important}}', 'print: A4: <div>'),
   styled('a focus on paper', '@media print{:focus-visible{outline:solid!important}}', 'print: .*the focus is printed'),
   styled('an empty page', 'main{break-after:page}main::after{content:"";display:block;break-before:page;height:1px}', 'print: A4: page'),

@@ -47,7 +47,7 @@
 //!   a standard atomic weight has no weight. A ratio that is not a whole number is not rounded to one.
 //! - **Round on the way.** Masses, weights and ratios are exact fractions to the printed digit;
 //!   binary floating point appears in uncertainties and statistics only.
-//! - **Write problems or diagnose faults at the bench.** Modules for these are planned and not built yet.
+//! - **Write problems.** The module for this is planned and not built yet.
 //! - **Replace the safety data sheet.** [`gravimetry::HeatingSafety`] has rules by ions, rows of a
 //!   catalogue and common practice, each with its source. The data sheet, the local rules and the person in charge of the laboratory decide.
 //!

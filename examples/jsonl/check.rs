@@ -1,4 +1,6 @@
-//! `check`: what a bench should do next, from its readings so far.
+//! `check`: what a bench should do next, from its readings so far, and which faults explain them.
+
+use effloresce::mistake::{DiagnosedCheck, Priors};
 
 use crate::json::Object;
 use crate::options;
@@ -13,8 +15,8 @@ pub(crate) fn run(request: &Object<'_>) -> Result<Reply, Failure> {
     ])?;
     let (issued, notes) = options::formula_or_name(request, "issued")?;
     let (weighings, numbers) = options::noted_readings(request)?;
-    let check = options::method(request)?
-        .check(&issued, &weighings)
+    let method = options::method(request)?;
+    let check = DiagnosedCheck::new(&issued, &method, &Priors::new(), &weighings)
         .map_err(|error| options::with_field(error, "issued", "crucible"))?;
     Ok(reply::result(
         check.with_notes(notes.into_iter().chain(numbers)),

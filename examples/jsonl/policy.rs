@@ -1,7 +1,7 @@
 //! The field `policy`: how a teacher gives marks.
 //!
 //! `{"step": 1 | 0.5, "marks": {quantity: n}, "figures": "ignore" | "remark" | "one_mark",
-//! "formula": "bench" | "own_ratio", "accuracy": [{"within_percent", "marks"}], "issued_percent_water",
+//! "formula": "bench" | "own_ratio", "accuracy": [{"within_percent", "marks"}], "priors": {fault: probability}, "issued_percent_water",
 //! "tolerance": {quantity: {"absolute"} | {"percent"} | {"nearest": "whole"} |
 //! {"bands": [{"within", "marks"}]} | {"percent_bands": [{"within_percent", "marks"}]}}}`, every field
 //! optional. A tolerance replaces the defensible range of its quantity, as in the library's policies
@@ -10,6 +10,7 @@
 use effloresce::Reading;
 use effloresce::class::{Band, MarkStep, Marks, Policy, Stock, Tolerance};
 use effloresce::gravimetry::Quantity;
+use effloresce::mistake::Fault;
 use effloresce::number::Unit;
 
 use crate::json::{Json, Object};
@@ -34,6 +35,7 @@ fn policy(given: &Object<'_>) -> Result<Policy, Failure> {
         "figures",
         "formula",
         "accuracy",
+        "priors",
         "issued_percent_water",
         "tolerance",
     ]])?;
@@ -55,6 +57,15 @@ fn policy(given: &Object<'_>) -> Result<Policy, Failure> {
     })?;
     policy = given.set("accuracy", policy, |policy, value| {
         Ok(policy.accuracy(bands(value, "within_percent")?)?)
+    })?;
+    policy = given.set("priors", policy, |policy, value| {
+        let faults = value.object()?;
+        faults.only(&[&Fault::ALL.map(Fault::code)])?;
+        let priors = Fault::ALL.into_iter().filter_map(|fault| {
+            let prior = faults.optional(fault.code(), Json::quantity).transpose()?;
+            Some(prior.map(|prior| (fault, prior)))
+        });
+        Ok(policy.priors(priors.collect::<Result<Vec<_>, Failure>>()?)?)
     })?;
     given.set("issued_percent_water", policy, |policy, value| {
         Ok(policy.stock(Stock::PercentWater(percent_water(value)?)))

@@ -13,13 +13,11 @@ use crate::class::{
     Pooled, Statistics, Suspect, Tails,
 };
 use crate::gravimetry::{Dehydration, Grams, Net, Percent, Quantity, WeighingsFields};
+use crate::mistake::Diagnosis;
 use crate::number::{READING_AS_TEXT, Ratio};
 use crate::text::{
     Detail, Fields, Setting, UniqueKeys, fields, given, read_text, refusal, required,
 };
-
-/// Faults at the bench are not diagnosed yet, so the list is always empty.
-const NO_FAULTS: [(); 0] = [];
 
 fields!(Answer, answer, {
     "quantity": answer.quantity(),
@@ -65,7 +63,7 @@ fields!(RowMarking<'_>, it, {
     "total": it.0.total(),
     "out_of": it.0.calculation().map(|_| it.0.out_of()),
     "by_hand": it.0.by_hand(),
-    "faults": NO_FAULTS,
+    "faults": it.0.diagnosis().map(Diagnosis::likely).unwrap_or_default(),
     "feedback": it.0.feedback(),
     "warnings": it.0.dehydration().map(Dehydration::warnings).unwrap_or_default(),
 });

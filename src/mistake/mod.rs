@@ -48,8 +48,8 @@ mod slip;
 mod student_work;
 
 pub use diagnosis::{
-    Confidence, Diagnosis, Evidence, FaultHypothesis, MisreadingKind, NextStep, Priors,
-    ProbableMisreading, SameMass,
+    Confidence, DiagnosedCheck, Diagnosis, Evidence, FaultHypothesis, MisreadingKind, NextStep,
+    Priors, ProbableMisreading, SameMass,
 };
 pub use error::{Error, ErrorKind};
 pub use fault::{Direction, Fault};

@@ -5,6 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::block::{Block, Item, Lead};
+use super::faults;
 use super::numbers::short_degree;
 use super::row::{marks_of_answers, marks_sentence, reported, stock_degree, title};
 use crate::class::{Answer, CsvStyle, MarkedRow, Verdict};
@@ -96,10 +97,11 @@ fn at_the_bench(row: &MarkedRow, dehydration: &Dehydration, blocks: &mut Vec<Blo
         let added = reasons.filter(|reason| adds_to(dehydration, reason));
         notes.extend(added.map(Reason::note));
     }
-    let items: Vec<Item> = notes
+    let mut items: Vec<Item> = notes
         .iter()
         .map(|note| Item::warning(note.text()))
         .collect();
+    items.extend(faults::after_the_lesson(row).map(|text| Item::warning(&text)));
     if !items.is_empty() {
         blocks.push(Block::List(items));
     }

@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 use core::cmp::Reverse;
 use core::fmt::{self, Write};
 
+use super::faults;
 use super::key::{heated, salts};
 use super::numbers::short_degree;
 use super::plain::paragraph;
@@ -38,8 +39,10 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     stock(marked, &benches, out)?;
     table(&benches, salts.len() > 1).write("", out)?;
     for bench in &benches {
-        if !bench.reasons.is_empty() {
-            let reasons: Vec<&str> = bench.reasons.iter().map(Note::text).collect();
+        let faults = faults::beside_advice(bench.row);
+        let reasons = bench.reasons.iter().map(Note::text);
+        let reasons: Vec<&str> = reasons.chain(faults.as_deref()).collect();
+        if !reasons.is_empty() {
             writeln!(out)?;
             paragraph(out, &format!("{}: ", bench.name), &reasons.join(" "))?;
         }

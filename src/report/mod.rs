@@ -28,6 +28,7 @@
 //   bench_names  the names of the benches, or numbers that name nobody
 //   picture    pictures of a plan and of a class
 //   class_pictures  those of a class, as blocks
+//   faults     what may have gone wrong at a bench
 //   mistyped   the benches of which a reading may be mistyped
 //   overview   the class as a whole, in the key
 //   bench      one bench in the key
@@ -51,6 +52,7 @@ mod changes;
 mod class_pictures;
 mod class_report;
 mod during;
+mod faults;
 mod gradebook;
 mod html;
 mod identification;

@@ -51,7 +51,7 @@ rooms! {
         WeighingUsed, Weighings,
     }
     mistake: effloresce::mistake {
-        Confidence, Diagnosis, Direction, Error, ErrorKind, Evidence, Fault, FaultHypothesis, MisreadingKind,
+        Confidence, DiagnosedCheck, Diagnosis, Direction, Error, ErrorKind, Evidence, Fault, FaultHypothesis, MisreadingKind,
         NextStep, Priors, ProbableMisreading, SameMass, SimulatedBench, Simulator, Slip,
     }
     #[cfg(feature = "class")]

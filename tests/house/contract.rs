@@ -12,8 +12,7 @@ use crate::filter::replies;
 /// The contract's own examples, byte for byte.
 const EXAMPLES: &str = include_str!("contract_examples.jsonl");
 
-/// How many examples each operation must have answered as the contract shows, [`WAITING`] ones
-/// included.
+/// How many examples each operation must have answered as the contract shows.
 const ANSWERED: [(&str, usize); 21] = [
     ("(bad line)", 2),
     ("balance", 8),
@@ -40,13 +39,6 @@ const ANSWERED: [(&str, usize); 21] = [
 
 /// Operations of the contract that are still refused. An operation that is built moves up.
 const REFUSED: [(&str, usize); 1] = [("exercise", 2)];
-
-/// Examples with faults at the bench, by their `id`. Faults are not diagnosed yet, so everything but
-/// the list of faults must be as the contract shows.
-const WAITING: [u64; 2] = [75, 76];
-
-/// What is missing from the reply to one of these.
-const NO_FAULTS: &str = "reply.result.faults[0] is not there";
 
 /// Every path at which `got` differs from `expected`.
 pub(crate) fn differences(expected: &Value, got: &Value) -> Vec<String> {
@@ -134,7 +126,6 @@ fn the_examples_of_the_contract() {
 
     let mut answered: BTreeMap<&str, usize> = BTreeMap::new();
     let mut refused: BTreeMap<&str, usize> = BTreeMap::new();
-    let mut waiting = Vec::new();
     let mut faults = Vec::new();
     for ((op, line, id, shown), reply) in wanted.iter().zip(&replies) {
         let (tally, expected) = if ANSWERED.iter().any(|(name, _)| name == op) {
@@ -145,13 +136,6 @@ fn the_examples_of_the_contract() {
         };
         *tally.entry(op).or_default() += 1;
         let mut different = differences(&expected, reply);
-        if let Some(id) = id.as_u64().filter(|id| WAITING.contains(id)) {
-            // Nothing else may differ. An example that agrees must be moved.
-            if different == [NO_FAULTS] {
-                different.clear();
-                waiting.push(id);
-            }
-        }
         if !well_formed(reply) {
             different.push("the envelope is not as it should be".to_owned());
         }
@@ -166,7 +150,6 @@ fn the_examples_of_the_contract() {
         wanted.len(),
         faults.join("\n")
     );
-    assert_eq!(waiting, WAITING, "the examples that wait for faults");
     assert_eq!(answered, BTreeMap::from(ANSWERED));
     assert_eq!(refused, BTreeMap::from(REFUSED));
 }

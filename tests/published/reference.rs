@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use effloresce::gravimetry::{
-    Constancy, ConstantMass, Dehydration, Method, Net, WeighingUsed, Weighings,
+    Constancy, ConstantMass, Dehydration, Method, Net, UncertaintyPart, WeighingUsed, Weighings,
 };
 use effloresce::{AtomicWeights, Ratio};
 use serde_json::Value;
@@ -100,6 +100,7 @@ fn run(row: &Value) -> Dehydration {
 #[test]
 fn the_ratio_and_its_uncertainty_agree() {
     let mut seen = BTreeSet::new();
+    let mut slow = Vec::new();
     let (mut forms, mut parts) = (BTreeSet::new(), BTreeSet::new());
     let rows = rows();
     for row in &rows {
@@ -116,9 +117,19 @@ fn the_ratio_and_its_uncertainty_agree() {
         ] {
             let reference = row[key].as_f64().unwrap();
             let apart = (own / reference - 1.0).abs();
+            // The reference knows of no loss to come, so its model covers less.
+            let may_cover_more = key == "standard_uncertainty"
+                && run
+                    .uncertainty_covers()
+                    .contains(&UncertaintyPart::SlowLoss);
+            if may_cover_more && own > reference * (1.0 + TOLERANCE) {
+                slow.push(id);
+                continue;
+            }
             assert!(apart <= TOLERANCE, "{id}: {key}: {own} {reference}");
         }
     }
+    assert_eq!(slow, ["series-4"]);
     assert_eq!(rows.len(), 19);
     let met = rows.iter().filter(|row| row["criterion_met"] == true);
     let not_met = rows.iter().filter(|row| row["criterion_met"] == false);

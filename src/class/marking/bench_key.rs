@@ -11,6 +11,7 @@ use crate::class::sheet::{ProblemKind, UnreadableHeating};
 use crate::class::{Row, Sheet};
 use crate::formula::Formula;
 use crate::gravimetry::{self, Check, Defensible, Dehydration, Method, Weighings, figures_kept};
+use crate::mistake::{Diagnosis, Priors};
 use crate::number::Ratio;
 
 /// The readings of one bench, with what they give under the rules of the class.
@@ -22,8 +23,11 @@ pub(super) struct BenchKey {
     /// The waters that the stock really holds, if the policy says so.
     stock: Option<Ratio>,
     unreadable: Option<Unreadable>,
+    priors: Priors,
     /// The advice, made when it is asked for: it takes as much memory as the result.
     check: OnceLock<Option<Check>>,
+    /// The diagnosis, made when it is asked for: it takes longer than all the marking.
+    diagnosis: OnceLock<Option<Diagnosis>>,
 }
 
 impl BenchKey {
@@ -33,9 +37,28 @@ impl BenchKey {
         self.check.get_or_init(|| self.advised(issued)).as_ref()
     }
 
+    /// Returns which faults explain the readings that can be read, if the bench was issued this.
+    pub(super) fn diagnosis(&self, issued: &Formula) -> Option<&Diagnosis> {
+        let diagnosis = self.diagnosis.get_or_init(|| {
+            let (method, priors, weighings) = (&self.method, &self.priors, self.readable());
+            let diagnosis = match &self.stock {
+                Some(waters) => Diagnosis::from_stock(issued, waters, method, priors, weighings),
+                None => Diagnosis::new(issued, method, priors, weighings),
+            };
+            diagnosis.ok()
+        });
+        diagnosis.as_ref()
+    }
+
+    /// Returns the readings up to the first that cannot be read.
+    fn readable(&self) -> &Weighings {
+        let unreadable = self.unreadable.as_ref();
+        unreadable.map_or(&self.weighings, |unreadable| &unreadable.before)
+    }
+
     fn advised(&self, issued: &Formula) -> Option<Check> {
         let unreadable = self.unreadable.as_ref();
-        let weighings = unreadable.map_or(&self.weighings, |unreadable| &unreadable.before);
+        let weighings = self.readable();
         let check = match &self.stock {
             Some(waters) => self.method.check_from_stock(issued, waters, weighings),
             None => self.method.check(issued, weighings),
@@ -54,6 +77,7 @@ impl PartialEq for BenchKey {
         self.weighings == other.weighings
             && self.method == other.method
             && self.stock == other.stock
+            && self.priors == other.priors
             && self.unreadable == other.unreadable
             && self.result == other.result
     }
@@ -109,6 +133,7 @@ pub(super) struct BenchKeys<'s> {
     method: &'s Method,
     /// What the class was issued, and the waters that the stock of it really holds.
     stock: Option<(&'s Formula, Ratio)>,
+    priors: Priors,
     /// The salt of the class. Without what was issued to a bench, its masses are worked out by it, which
     /// do not depend on it.
     salt: Formula,
@@ -123,18 +148,21 @@ pub(super) struct BenchKeys<'s> {
 }
 
 impl<'s> BenchKeys<'s> {
-    /// `issued` is what the class was issued, and `stock` the waters that it really holds.
+    /// `issued` is what the class was issued, `stock` the waters that it really holds, and `priors` how
+    /// probable faults are.
     pub(super) fn new(
         sheet: &'s Sheet,
         method: &'s Method,
         issued: &'s Formula,
         stock: Option<&Ratio>,
+        priors: Priors,
     ) -> Self {
         let unit = issued.one_formula_unit();
         BenchKeys {
             sheet,
             method,
             stock: stock.map(|waters| (issued, waters.clone())),
+            priors,
             salt: unit.map_or_else(|| issued.clone(), |(salt, _)| salt),
             class_salts: class_salts(sheet),
             keys: BTreeMap::new(),
@@ -181,7 +209,9 @@ impl<'s> BenchKeys<'s> {
             method,
             stock: self.stock_of(issued),
             unreadable: Unreadable::new(holder),
+            priors: self.priors.clone(),
             check: OnceLock::new(),
+            diagnosis: OnceLock::new(),
         });
         if self.sheet.is_shared(row_index) {
             keep(&mut self.keys, bench, key.clone());
@@ -274,7 +304,9 @@ impl<'s> BenchKeys<'s> {
             method,
             stock: self.stock_of(issued),
             unreadable: holder.and_then(Unreadable::new),
+            priors: self.priors.clone(),
             check: OnceLock::new(),
+            diagnosis: OnceLock::new(),
         }))
     }
 

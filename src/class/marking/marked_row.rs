@@ -15,7 +15,8 @@ use crate::class::{Marks, Row};
 use crate::formula::Formula;
 #[cfg(all(feature = "report", not(target_family = "wasm")))]
 use crate::gravimetry::Weighings;
-use crate::gravimetry::{self, Check, Dehydration, Quantity};
+use crate::gravimetry::{self, Check, Dehydration, Quantity, Warning};
+use crate::mistake::Diagnosis;
 use crate::number::{Ratio, Rounded, TieRule};
 
 /// A row of the sheet, worked out and marked.
@@ -257,6 +258,36 @@ impl MarkedRow {
     #[must_use]
     pub fn check(&self) -> Option<&Check> {
         self.key()?.check(self.issued.as_ref()?)
+    }
+
+    /// Returns which faults at the bench explain its readings, with the probabilities of the policy; `None` if
+    /// nothing was weighed after heating, or if it is not known what was issued.
+    ///
+    /// It changes no mark: what follows from bad readings is right, and the bench is told all the same. It is
+    /// worked out when it is first asked for.
+    ///
+    /// ```
+    /// use effloresce::{class::{Marker, Sheet}, gravimetry::Method, mistake::Fault};
+    /// let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\n\
+    ///             Heron,21.352,24.018,22.946,22.801,5.61\n";
+    /// let sheet = Sheet::read(text.as_bytes())?;
+    /// let marked = Marker::new("MgSO4·7H2O".parse()?, Method::new()).mark(&sheet);
+    /// let row = &marked.rows()[0];
+    /// assert_eq!(row.answers()[0].marks(), 1);
+    /// assert_eq!(row.diagnosis().unwrap().likely()[0].fault(), Fault::WaterLeft);
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn diagnosis(&self) -> Option<&Diagnosis> {
+        self.key()?.diagnosis(self.issued.as_ref()?)
+    }
+
+    /// Returns whether the salt may have been heated beyond the lower hydrate that heating should leave.
+    pub(crate) fn is_heated_beyond(&self) -> bool {
+        let findings = self.dehydration().map_or(&[][..], Dehydration::findings);
+        findings
+            .iter()
+            .any(|finding| matches!(finding, Warning::HeatedBeyond(_) | Warning::PartlyBeyond(_)))
     }
 
     /// Returns the answers with their marks. If the row could not be worked out, they are empty, except that a mass

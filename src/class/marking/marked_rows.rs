@@ -71,7 +71,13 @@ impl Marker {
         MarkedRows {
             marker: self,
             sheet,
-            keys: BenchKeys::new(sheet, &self.method, &self.issued, stock.as_ref()),
+            keys: BenchKeys::new(
+                sheet,
+                &self.method,
+                &self.issued,
+                stock.as_ref(),
+                self.policy.fault_priors(),
+            ),
             stock,
             next: 0,
             benches: Vec::new(),

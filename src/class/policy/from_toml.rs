@@ -11,19 +11,21 @@ use super::tolerance::{Band, Tolerance};
 use super::toml_value::{Members, TomlValue, members, no_toml};
 use crate::class::Error;
 use crate::gravimetry::{Net, Quantity, Weighings};
+use crate::mistake::Fault;
 use crate::number::Reading;
 use crate::text::{Detail, Span, list};
 
 /// The largest policy that is read, in bytes: far more than any policy needs.
 const MOST_BYTES: usize = 64 * 1024;
 
-const SECTIONS: [&str; 7] = [
+const SECTIONS: [&str; 8] = [
     "step",
     "figures",
     "formula",
     "marks",
     "tolerance",
     "accuracy",
+    "priors",
     "jar",
 ];
 
@@ -46,6 +48,8 @@ impl Policy {
     /// ratio = { nearest = "whole" }
     /// [accuracy]
     /// bands = [{ within_percent = 1, marks = 3 }, { within_percent = 2, marks = 2 }]
+    /// [priors]
+    /// water_left = 0.15
     /// [jar]
     /// percent_water = 50.9
     /// "#)?;
@@ -61,8 +65,8 @@ impl Policy {
     ///
     /// # Errors
     /// Fails if the text is not TOML, is longer than 64 KiB, has a key that is unknown or of the wrong
-    /// kind, or asks for what [`marks`](Self::marks), [`tolerance`](Self::tolerance) or
-    /// [`accuracy`](Self::accuracy) refuse. The message names the line and the key, and the span
+    /// kind, or asks for what [`marks`](Self::marks), [`tolerance`](Self::tolerance),
+    /// [`accuracy`](Self::accuracy) or [`priors`](Self::priors) refuse. The message names the line and the key, and the span
     /// is in bytes of the text.
     pub fn from_toml(text: &str) -> Result<Self, Error> {
         policy(text)
@@ -93,6 +97,7 @@ fn policy(text: &str) -> Result<Policy, Error> {
             "marks" => marks(&mut policy, value)?,
             "tolerance" => tolerances(&mut policy, value)?,
             "accuracy" => accuracy(&mut policy, value)?,
+            "priors" => priors(&mut policy, value)?,
             _ => policy = policy.stock(stock(value)?),
         }
     }
@@ -183,6 +188,17 @@ fn accuracy(policy: &mut Policy, value: &TomlValue<'_>) -> Result<(), Error> {
     let list = required(value, &members, "bands", HELP)?;
     let set = policy.set_accuracy(bands(list, "within_percent")?);
     set.map_err(|error| at_band(list, error))
+}
+
+fn priors(policy: &mut Policy, value: &TomlValue<'_>) -> Result<(), Error> {
+    const HELP: &str = "write `[priors]`, and below it `water_left = 0.1`";
+    let members = value.table(&Fault::ALL.map(Fault::code), HELP)?;
+    let faults = members.into_iter().filter_map(|(name, value)| {
+        let fault: Fault = name.parse().ok()?;
+        Some(value.reading().map(|probability| (fault, probability)))
+    });
+    let set = policy.set_priors(faults.collect::<Result<_, Error>>()?);
+    set.map_err(|detail| value.error(detail))
 }
 
 fn bands(list: &TomlValue<'_>, width: &str) -> Result<Vec<Band>, Error> {

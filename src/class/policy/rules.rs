@@ -2,6 +2,7 @@
 
 use alloc::collections::BTreeMap;
 use alloc::format;
+use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::mark_step::MarkStep;
@@ -10,6 +11,7 @@ use super::tolerance::{
 };
 use crate::class::{Error, ErrorKind, Marks};
 use crate::gravimetry::{Quantity, Weighings};
+use crate::mistake::{self, Fault, Priors};
 use crate::number::{Ratio, Reading};
 use crate::text::Detail;
 
@@ -44,6 +46,7 @@ pub struct Policy {
     pub(super) figures: FiguresRule,
     pub(super) formula: FormulaRule,
     pub(super) accuracy: Vec<Band>,
+    pub(super) priors: BTreeMap<Fault, Reading>,
     stock: Option<Stock>,
 }
 
@@ -200,6 +203,29 @@ impl Policy {
         Ok(self)
     }
 
+    /// Sets how probable some faults at the bench are before a reading is looked at. The others keep their
+    /// [default](Priors). They change no marks: they decide which faults a bench is told of.
+    ///
+    /// # Errors
+    /// Fails if a probability is not from 0 to below 1, or if those of all faults add up to 1 or more.
+    ///
+    /// ```
+    /// use effloresce::class::Policy;
+    /// use effloresce::mistake::Fault;
+    /// // In this class, each bench had a balance of its own.
+    /// let policy = Policy::new().priors([(Fault::BalanceChanged, "0".parse()?)])?;
+    /// assert_eq!(policy.fault_priors().of(Fault::BalanceChanged), 0.0);
+    /// assert_eq!(policy, Policy::from_toml("priors.balance_changed = 0")?);
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    pub fn priors(
+        mut self,
+        faults: impl IntoIterator<Item = (Fault, Reading)>,
+    ) -> Result<Self, Error> {
+        self.set_priors(faults.into_iter().collect()).map_err(bad)?;
+        Ok(self)
+    }
+
     /// Sets what the stock really holds, which counts instead of the formula on its label.
     #[must_use]
     pub fn stock(mut self, stock: Stock) -> Self {
@@ -265,6 +291,13 @@ impl Policy {
             .then(|| marks_within_percent(&self.accuracy, difference_percent).unwrap_or_default())
     }
 
+    /// Returns how probable each fault at the bench is before a reading is looked at.
+    #[must_use]
+    pub fn fault_priors(&self) -> Priors {
+        // They were checked when they were set.
+        priors(&self.priors).unwrap_or_default()
+    }
+
     /// Returns what the stock really holds, if it was found out.
     #[must_use]
     pub fn stock_content(&self) -> Option<&Stock> {
@@ -312,10 +345,25 @@ impl Policy {
         Ok(())
     }
 
+    pub(super) fn set_priors(&mut self, faults: BTreeMap<Fault, Reading>) -> Result<(), Detail> {
+        priors(&faults).map_err(|error| {
+            let detail = Detail::new(format!("{error}"));
+            detail.help(error.help().map(String::from).unwrap_or_default())
+        })?;
+        self.priors = faults;
+        Ok(())
+    }
+
     fn has_bands(&self, quantity: Quantity) -> bool {
         self.tolerance_for(quantity)
             .is_some_and(|tolerance| tolerance.bands().is_some())
     }
+}
+
+/// Returns the default probabilities with these changed.
+fn priors(faults: &BTreeMap<Fault, Reading>) -> Result<Priors, mistake::Error> {
+    let faults = faults.iter();
+    Priors::with_all(faults.map(|(fault, probability)| (*fault, probability.value().to_f64())))
 }
 
 /// What is wrong, with the index of the band if it is one band of a list.

@@ -12,6 +12,7 @@ use super::rules::{FiguresRule, FormulaRule, Policy, Stock, bad};
 use super::tolerance::{Band, Tolerance};
 use crate::class::{Error, Marks};
 use crate::gravimetry::{Percent, Quantity, Weighings};
+use crate::mistake::Fault;
 use crate::number::Reading;
 use crate::text::{
     Detail, Setting, UniqueKeys, given, no_code, read_text, refusal, required, the_only,
@@ -182,6 +183,8 @@ struct PolicyFields<'a> {
     tolerance: &'a BTreeMap<Quantity, Tolerance>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     accuracy: Vec<NamedBand<'a>>,
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    priors: &'a BTreeMap<Fault, Reading>,
     #[serde(skip_serializing_if = "Option::is_none")]
     issued_percent_water: Option<&'a Reading>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -203,6 +206,7 @@ impl Serialize for Policy {
             formula: (self.formula != FormulaRule::default()).then_some(self.formula),
             tolerance: &self.tolerances,
             accuracy: named("within_percent", &self.accuracy),
+            priors: &self.priors,
             issued_percent_water,
             stock,
         };
@@ -219,6 +223,7 @@ given! {
         "formula" => formula: FormulaRule,
         "tolerance" => tolerance: UniqueKeys<Quantity, Tolerance>,
         "accuracy" => accuracy: Option<Vec<PercentBandFields>>,
+        "priors" => priors: UniqueKeys<Fault, Setting<Reading>>,
         "issued_percent_water" => issued_percent_water: Option<Setting<Percent>>,
         "stock" => stock: Option<Weighings>,
     }
@@ -239,6 +244,8 @@ impl GivenPolicy {
         if let Some(bands) = self.accuracy {
             policy = policy.accuracy(percent_bands(bands).map_err(bad)?)?;
         }
+        let priors = self.priors.0.into_iter();
+        policy = policy.priors(priors.map(|(fault, Setting(probability))| (fault, probability)))?;
         let stock = match (self.issued_percent_water, self.stock) {
             (None, None) => return Ok(policy),
             (Some(Setting(Percent(percent))), None) => Stock::checked(percent).map_err(bad)?,

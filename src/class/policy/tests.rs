@@ -7,6 +7,7 @@ use crate::class::{
     Band, Error, ErrorKind, FiguresRule, FormulaRule, MarkStep, Marks, Policy, Stock, Tolerance,
 };
 use crate::gravimetry::{Quantity, Weighings};
+use crate::mistake::Fault;
 use crate::number::{Ratio, Reading};
 
 fn reading(text: &str) -> Reading {
@@ -134,6 +135,29 @@ fn the_example_is_read() {
     assert_eq!(policy.accuracy_bands(), accuracy);
     let jar = Stock::PercentWater(reading("50.9"));
     assert_eq!(policy.stock_content(), Some(&jar));
+    assert_eq!(policy.fault_priors().of(Fault::BalanceChanged), 0.0);
+}
+
+#[test]
+fn priors_that_are_none() {
+    refused(
+        "[priors]\nwater_left = 1.5\n",
+        "line 1, `priors`: 1.5 is not a probability of water_left",
+        "[priors]",
+        "give a number from 0 to below 1, such as 0.04",
+    );
+    refused(
+        "priors.water_left = 0.5\npriors.solid_lost = 0.4",
+        "line 1, `priors`: the probabilities of the faults add up to 1.025, so none is left for no fault",
+        "priors",
+        "give smaller ones; the faults that are not named have the default",
+    );
+    refused(
+        "[priors]\nwater_lost = 0.1",
+        "line 2: there is no key `priors.water_lost`",
+        "water_lost",
+        "did you mean `water_left`?",
+    );
 }
 
 #[test]
@@ -148,7 +172,7 @@ fn keys_that_are_none() {
         "# key\n\ncolour = 3\n",
         "line 3: there is no key `colour`",
         "colour",
-        "the keys here are `step`, `figures`, `formula`, `marks`, `tolerance`, `accuracy` and `jar`",
+        "the keys here are `step`, `figures`, `formula`, `marks`, `tolerance`, `accuracy`, `priors` and `jar`",
     );
     refused(
         "[tolerance]\nratio = { abs = 0.1 }\n",

@@ -16,9 +16,11 @@
 //   fault_hypothesis     one fault with its probability, its evidence, and what to do next
 //   same_mass            faults that mass alone does not distinguish
 //   verdict              the diagnosis of a bench
+//   diagnosed_check      the advice to a bench, joined with its diagnosis
 
 mod bench_readings;
 mod confidence;
+mod diagnosed_check;
 mod evidence;
 mod fault_hypothesis;
 mod findings;
@@ -36,6 +38,7 @@ mod tests;
 mod verdict;
 
 pub use confidence::Confidence;
+pub use diagnosed_check::DiagnosedCheck;
 pub use evidence::Evidence;
 pub use fault_hypothesis::FaultHypothesis;
 pub use next_step::NextStep;

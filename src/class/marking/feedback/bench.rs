@@ -117,7 +117,7 @@ pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration, style: CsvSty
         };
         format!("At the bench, your x of {x} is {size} % {way} the expected {shown}.")
     };
-    if let Some(cause) = cause(dehydration) {
+    if let Some(cause) = cause(dehydration).filter(|_| fault(row).is_none()) {
         text.push_str(&format!(" This fits {cause}."));
     } else if let Some(sensitivity) = dehydration.sensitivity().heated() {
         let change = (sensitivity * dehydration.division()).abs();
@@ -128,6 +128,21 @@ pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration, style: CsvSty
         ));
     }
     Note::new("look_at_bench", text).with("difference_percent", difference.to_plain())
+}
+
+/// Returns the fault that explains the readings best, with what to do about it, if one does better than none. A salt
+/// that was heated beyond the residue that it should leave has a note of its own.
+pub(super) fn fault(row: &MarkedRow) -> Option<Note> {
+    if row.is_heated_beyond() {
+        return None;
+    }
+    let first = row.diagnosis()?.likely().first()?;
+    let text = [
+        first.sentence(),
+        first.evidence().pupil(),
+        first.next().pupil(),
+    ];
+    Some(Note::new(first.fault().code(), text.join(" ")))
 }
 
 /// What may have happened at a bench whose readings fit no hydrate that lost only its water.

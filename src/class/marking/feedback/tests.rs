@@ -1,10 +1,12 @@
 //! What the strips say.
 
 use alloc::format;
+use alloc::string::String;
 use alloc::vec::Vec;
 
-use crate::class::{Marker, Sheet};
+use crate::class::{Marker, Marks, Sheet};
 use crate::gravimetry::Method;
+use crate::text::Note;
 
 #[track_caller]
 fn feedback(columns: &str, cells: &str, first: [&str; 2], second: [&str; 2]) {
@@ -252,4 +254,41 @@ fn the_residue_may_still_hold_water() {
         let found = found[1].text();
         assert!(found.contains(wanted), "{found}");
     }
+}
+
+/// A right answer from bad readings is right, and the bench is told. The last weighing of the first bench should be
+/// 22.654 g: 24.018 g − 2.666 g·0.51166 (7·18.015/246.47).
+#[test]
+fn a_bench_with_a_fault_is_told() {
+    let notes = |cells: &str| -> (Marks, Vec<&'static str>, Option<String>) {
+        let text = format!(
+            "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,reported_ratio\nFinch,{cells}\n"
+        );
+        let sheet = Sheet::read(text.as_bytes()).unwrap();
+        let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
+        let row = &marked.rows()[0];
+        let codes: Vec<&'static str> = row.feedback().iter().map(Note::code).collect();
+        (
+            row.answers()[0].marks(),
+            codes,
+            row.feedback().last().map(|note| note.text().into()),
+        )
+    };
+    let (marks, codes, told) = notes("21.352,24.018,22.602,22.601,7.58");
+    assert_eq!(marks, 1);
+    assert_eq!(codes, ["all_right", "look_at_bench", "solid_lost"]);
+    let told = told.unwrap();
+    assert!(
+        told.contains("Your residue is 0.053\u{a0}g lighter than it should be."),
+        "{told}"
+    );
+    for sentence in told.split(". ") {
+        assert!(sentence.split_whitespace().count() <= 20, "{sentence}");
+    }
+    // The mass that still fell is told already.
+    let (marks, codes, _) = notes("21.352,24.018,22.946,22.801,5.61");
+    assert_eq!(marks, 1);
+    assert_eq!(codes, ["all_right", "look_at_constant_mass"]);
+    let (_, codes, _) = notes("21.352,24.018,22.656,22.655,6.99");
+    assert_eq!(codes, ["all_right", "look_at_bench"]);
 }

@@ -1,10 +1,10 @@
-//! Both notes for the pupil.
+//! All notes for the pupil.
 
 use alloc::format;
 use alloc::vec::Vec;
 
 use super::answer::{fill_in, look_again, significant_figures, to_be_marked};
-use super::bench::{accuracy, constant_mass, other_hydrate};
+use super::bench::{accuracy, constant_mass, fault, other_hydrate};
 use super::praise::what_is_right;
 use crate::class::CsvStyle;
 use crate::class::marking::marked_row::MarkedRow;
@@ -12,13 +12,15 @@ use crate::class::marking::verdict::Verdict;
 use crate::text::Note;
 
 impl MarkedRow {
-    /// Returns two notes for the pupil, with the pupil's own numbers: what is right, and what to
-    /// look at next.
+    /// Returns the notes for the pupil, with the pupil's own numbers: what is right, and what to
+    /// look at next. If a fault at the bench explains its readings better than none, a third note says so, even
+    /// if all answers are right.
     ///
     /// The first has the code `all_right`, `some_right`, `follows_rightly`, `nothing_right_yet`,
     /// `to_be_read`, `marked_by_hand`, `nothing_handed_in`, `not_marked` or `absent`; the second `look_at_slip`,
     /// `look_at_value`, `look_at_cell`, `look_at_gap`, `look_at_figures`, `look_at_constant_mass`,
-    /// `look_at_bench`, `look_at_readings`, `look_at_issued` or `ask_for_readings`. More may be added.
+    /// `look_at_bench`, `look_at_readings`, `look_at_issued` or `ask_for_readings`. The third has the code of the
+    /// [fault](crate::mistake::Fault). More may be added.
     ///
     /// ```
     /// use effloresce::{class::{Marker, Sheet}, gravimetry::Method};
@@ -42,7 +44,17 @@ impl MarkedRow {
             return absent().into();
         }
         match self.calculation() {
-            Some(_) => [what_is_right(self), what_to_look_at(self, style)].into(),
+            Some(_) => {
+                let look = what_to_look_at(self, style);
+                // These speak of the readings themselves, or of another hydrate that they fit.
+                let is_told = ["look_at_constant_mass", "look_at_readings"].contains(&look.code())
+                    || look.values().any(|(name, _)| name == "hydrate");
+                let fault = fault(self).filter(|_| !is_told);
+                [what_is_right(self), look]
+                    .into_iter()
+                    .chain(fault)
+                    .collect()
+            }
             None => not_marked(self).into(),
         }
     }

@@ -192,6 +192,22 @@ impl Check {
         self.safety().severity() == Severity::Forbidden
     }
 
+    /// Returns whether the masses show that heating went beyond the lower hydrate that it should leave.
+    ///
+    /// ```
+    /// use effloresce::gravimetry::{Method, Weighings};
+    /// let method = Method::new().residue(&"CuSO4·H2O".parse()?)?;
+    /// // All the water is gone.
+    /// let bench = Weighings::new("20.000".parse()?, "22.497".parse()?, ["21.597".parse()?, "21.596".parse()?]);
+    /// assert!(method.check(&"CuSO4·5H2O".parse()?, &bench)?.is_beyond_residue());
+    /// # Ok::<(), effloresce::Error>(())
+    /// ```
+    #[must_use]
+    pub fn is_beyond_residue(&self) -> bool {
+        let mut findings = self.findings.iter();
+        findings.any(|reason| matches!(reason, Reason::BeyondTarget(..) | Reason::BelowTarget(..)))
+    }
+
     /// Returns the reasons for the advice, and the notes from reading the text of the issued formula.
     ///
     /// If the hydrate [must not be heated](Check::must_not_heat), the first reason says so. Then reasons follow

@@ -28,7 +28,7 @@ pub(super) fn beside_advice(row: &MarkedRow) -> Option<String> {
 
 /// The sentences about a bench that is done.
 pub(super) fn after_the_lesson(row: &MarkedRow) -> Option<String> {
-    let diagnosis = row.diagnosis().filter(|_| !row.is_heated_beyond())?;
+    let diagnosis = row.diagnosis()?;
     let first = diagnosis.likely().first()?;
     let names_reading = row.check().is_some_and(|check| has(check, names_a_reading));
     if first.fault() == Fault::WeighingMisread && names_reading {

@@ -12,6 +12,7 @@ use super::row::title;
 use super::table::TextTable;
 use crate::class::{Marked, MarkedRow, Outlier};
 use crate::gravimetry::{Constancy, Dehydration, HeatingSafety, Outcome, Severity, Warning};
+use crate::mistake::Diagnosis;
 use crate::number::Ratio;
 
 /// The most rows of the table.
@@ -113,7 +114,7 @@ fn reasons(row: &MarkedRow, lookup: &Lookup) -> Vec<(Urgency, String)> {
         reasons.push((Urgency::Marks, format!("Marks: {marks}.")));
     }
     if let Some(dehydration) = row.dehydration().filter(|_| row.has_own_readings()) {
-        reasons.extend(at_the_bench(dehydration).map(|why| (Urgency::Bench, why.into())));
+        reasons.extend(at_the_bench(row, dehydration).map(|why| (Urgency::Bench, why)));
     }
     reasons
 }
@@ -136,11 +137,15 @@ fn danger(row: &MarkedRow) -> Option<&'static str> {
 }
 
 /// What went wrong at the bench.
-fn at_the_bench(dehydration: &Dehydration) -> Option<&'static str> {
+fn at_the_bench(row: &MarkedRow, dehydration: &Dehydration) -> Option<String> {
+    let mut likely = row.diagnosis().map_or(&[][..], Diagnosis::likely).iter();
+    if let Some(fault) = likely.next() {
+        return Some(fault.sentence());
+    }
     let reached = dehydration.constant_mass().and_then(Constancy::reached);
     match dehydration.outcome() {
-        _ if reached == Some(false) => Some("Constant mass was not reached."),
-        Outcome::Inconsistent => Some("The readings fit no hydrate."),
+        _ if reached == Some(false) => Some("Constant mass was not reached.".into()),
+        Outcome::Inconsistent => Some("The readings fit no hydrate.".into()),
         _ => None,
     }
 }

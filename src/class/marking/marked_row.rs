@@ -261,7 +261,8 @@ impl MarkedRow {
     }
 
     /// Returns which faults at the bench explain its readings, with the probabilities of the policy; `None` if
-    /// nothing was weighed after heating, or if it is not known what was issued.
+    /// nothing was weighed after heating, if it is not known what was issued, or if heating went beyond the lower
+    /// hydrate that it should leave.
     ///
     /// It changes no mark: what follows from bad readings is right, and the bench is told all the same. It is
     /// worked out when it is first asked for.
@@ -279,11 +280,12 @@ impl MarkedRow {
     /// ```
     #[must_use]
     pub fn diagnosis(&self) -> Option<&Diagnosis> {
-        self.key()?.diagnosis(self.issued.as_ref()?)
+        let issued = self.issued.as_ref().filter(|_| !self.is_heated_beyond())?;
+        self.key()?.diagnosis(issued)
     }
 
     /// Returns whether the salt may have been heated beyond the lower hydrate that heating should leave.
-    pub(crate) fn is_heated_beyond(&self) -> bool {
+    fn is_heated_beyond(&self) -> bool {
         let findings = self.dehydration().map_or(&[][..], Dehydration::findings);
         findings
             .iter()

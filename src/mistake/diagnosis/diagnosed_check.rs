@@ -44,9 +44,12 @@ impl DiagnosedCheck {
         priors: &Priors,
         weighings: &Weighings,
     ) -> Result<DiagnosedCheck, gravimetry::Error> {
+        let check = method.check(issued, weighings)?;
+        let diagnosis = Diagnosis::new(issued, method, priors, weighings).ok();
         Ok(DiagnosedCheck {
-            check: method.check(issued, weighings)?,
-            diagnosis: Diagnosis::new(issued, method, priors, weighings).ok(),
+            // None of the faults is heating beyond the residue, and the advice says it.
+            diagnosis: diagnosis.filter(|_| !check.is_beyond_residue()),
+            check,
         })
     }
 
@@ -63,7 +66,8 @@ impl DiagnosedCheck {
         &self.check
     }
 
-    /// Returns the diagnosis; `None` if nothing was weighed after heating.
+    /// Returns the diagnosis; `None` if nothing was weighed after heating, or if heating went
+    /// [beyond the residue](Check::is_beyond_residue).
     #[must_use]
     pub fn diagnosis(&self) -> Option<&Diagnosis> {
         self.diagnosis.as_ref()

@@ -100,7 +100,7 @@ impl Evidence {
                 lighter(below)
             ),
             Evidence::FellBelow { fall, below } => format!(
-                "The residue is {below}\u{a0}g lighter than it can be, and the mass still fell by \
+                "The residue is {below}\u{a0}g lighter than it should be, and the mass still fell by \
                  {fall}\u{a0}g at the last heating."
             ),
             Evidence::AtLowerHydrate { hydrate } => {
@@ -111,7 +111,7 @@ impl Evidence {
                 after(*heatings)
             ),
             Evidence::TooLight { below, heatings } => format!(
-                "The residue is {below}\u{a0}g lighter than it can be{}.",
+                "The residue is {below}\u{a0}g lighter than it should be{}.",
                 after(*heatings)
             ),
             Evidence::OtherReading(misreading) => misreading.sentence(),
@@ -190,7 +190,7 @@ fn with<const N: usize>(note: Note, values: [(&'static str, &Rounded); N]) -> No
 /// How much lighter than expected a residue is, if it is.
 fn lighter(below: &Rounded) -> String {
     if below.value().is_positive() {
-        format!(" The residue is {below}\u{a0}g lighter than it can be.")
+        format!(" The residue is {below}\u{a0}g lighter than it should be.")
     } else {
         String::new()
     }

@@ -125,7 +125,7 @@ fn a_light_residue_is_lost_solid_among_others() {
         "MgSO4·7H2O",
         &readings,
         Fault::SolidLost,
-        "The residue is 0.034 g lighter than it can be after 3 heatings.",
+        "The residue is 0.034 g lighter than it should be after 3 heatings.",
         "Repeat with a fresh sample. Heat gently at first, under a loose lid.",
     );
     let found = diagnosis("MgSO4·7H2O", &readings);
@@ -179,7 +179,7 @@ fn a_mass_that_falls_on_below_the_salt_is_decomposition() {
     assert_eq!(first.fault(), Fault::Decomposed, "{found:?}");
     assert_eq!(
         first.evidence().sentence().replace('\u{a0}', " "),
-        "The residue is 0.100 g lighter than it can be, and the mass still fell by 0.025 g at the last heating."
+        "The residue is 0.100 g lighter than it should be, and the mass still fell by 0.025 g at the last heating."
     );
     assert!(matches!(
         first.next(),

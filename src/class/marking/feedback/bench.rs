@@ -130,12 +130,8 @@ pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration, style: CsvSty
     Note::new("look_at_bench", text).with("difference_percent", difference.to_plain())
 }
 
-/// Returns the fault that explains the readings best, with what to do about it, if one does better than none. A salt
-/// that was heated beyond the residue that it should leave has a note of its own.
+/// Returns the fault that explains the readings best, with what to do about it, if one does better than none.
 pub(super) fn fault(row: &MarkedRow) -> Option<Note> {
-    if row.is_heated_beyond() {
-        return None;
-    }
     let first = row.diagnosis()?.likely().first()?;
     let text = [
         first.sentence(),

@@ -113,7 +113,7 @@ fn a_fall_after_constant_mass_is_a_warm_container() {
         &magnesium("22.675 22.656 22.655 22.642"),
         Fault::WeighedWarm,
         "The mass fell by 0.013 g at the last weighing, after two that agreed. The residue is 0.012 g lighter \
-         than it can be.",
+         than it should be.",
         "Let the container cool to room temperature, and weigh it again.",
     );
 }

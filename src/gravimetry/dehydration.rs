@@ -15,6 +15,7 @@ use super::outcome::{Candidate, Degrees, Interpretation, Outcome};
 use super::paths::DefensiblePaths;
 use super::quantity::Quantity;
 use super::residual_salt::ResidualSalt;
+use super::salts::known_hydrates;
 use super::sensitivity::Sensitivity;
 use super::series::{Series, places_of};
 use super::uncertainty_part::UncertaintyPart;
@@ -92,16 +93,12 @@ impl Method {
         let made_of = [residual.formula.composition()?, water.composition()?];
         let salt_molar = residual.formula.molar_mass(&self.weights)?;
         let water_molar = water.molar_mass(&self.weights)?;
-        let loss = self.mass_loss(weighings)?;
         let (m_salt, m_water) = (salt_molar.exact(), water_molar.exact());
         let factor = m_salt.checked_div(&m_water).ok_or_else(no_mass)?;
-        let ratio = &residual.waters + &loss.mass_ratio * &factor;
-        let budget = self.budget(
-            &made_of,
-            &loss.inputs,
-            &loss.mass_ratio,
-            [&m_water, &factor],
-        )?;
+        let highest = issued.as_ref().or(known_hydrates(salt).iter().max());
+        let (loss, ratio) = self.loss_and_ratio(weighings, [&residual.waters, &factor], highest)?;
+        let mass_ratio = &loss.mass_ratio;
+        let budget = self.budget(&made_of, &loss.inputs, mass_ratio, [&m_water, &factor])?;
         let uncertainty = budget.standard_uncertainty();
         let degrees = Degrees::new(salt, self.candidates.as_deref(), issued);
         let interpretation = Interpretation {
@@ -140,6 +137,19 @@ impl Method {
             residual,
             degrees,
         })
+    }
+
+    /// The loss with the ratio that it gives: the waters `left`, and the mass ratio times the `factor`. `highest` is the
+    /// most water that the hydrate may have held.
+    fn loss_and_ratio(
+        &self,
+        weighings: &Weighings,
+        [left, factor]: [&Ratio; 2],
+        highest: Option<&Ratio>,
+    ) -> Result<(MassLoss, Ratio), Error> {
+        let loss = self.mass_loss(weighings)?;
+        let ratio = left + &loss.mass_ratio * factor;
+        Ok((loss.of_ratio(&ratio, highest), ratio))
     }
 
     /// The budget of a ratio whose mass ratio depends on these inputs. The molar masses are that of water,

@@ -170,6 +170,34 @@ impl Method {
     }
 }
 
+impl MassLoss {
+    /// Leaves out the water to come of a slow loss if the ratio shows that all the water of the `highest` hydrate has
+    /// left.
+    pub(super) fn of_ratio(mut self, ratio: &Ratio, highest: Option<&Ratio>) -> MassLoss {
+        if highest.is_none_or(|highest| ratio < highest) {
+            return self;
+        }
+        let met = self
+            .constancy
+            .as_ref()
+            .filter(|own| own.reached() == Some(true));
+        let criterion = met.map(|own| rectangular(own.criterion().to_f64()));
+        let inputs = core::mem::take(&mut self.inputs).into_iter();
+        let inputs = inputs.filter_map(|(name, u, slope)| match name {
+            SLOW_LOSS => Some((CRITERION, criterion?, slope)),
+            _ => Some((name, u, slope)),
+        });
+        self.inputs = inputs.collect();
+        self.covers
+            .retain(|part| *part != UncertaintyPart::SlowLoss);
+        self
+    }
+}
+
+/// The names of what a last weighing may still change by.
+const CRITERION: &str = "constant-mass criterion";
+const SLOW_LOSS: &str = "slow loss";
+
 /// The standard uncertainty for the water that further heating may drive off, with its name, and what shows it.
 fn water_to_come(
     series: &Series<'_>,
@@ -182,7 +210,7 @@ fn water_to_come(
     if constancy.reached() == Some(true) {
         covers.push(UncertaintyPart::ConstantMass);
         let limit = constancy.criterion().to_f64();
-        largest = Some(("constant-mass criterion", rectangular(limit)));
+        largest = Some((CRITERION, rectangular(limit)));
     }
     if series.falls_fast(constancy) {
         covers.push(UncertaintyPart::SlowLoss);
@@ -192,7 +220,7 @@ fn water_to_come(
     {
         covers.push(UncertaintyPart::SlowLoss);
         if largest.is_none_or(|(_, least)| slow > least) {
-            largest = Some(("slow loss", slow));
+            largest = Some((SLOW_LOSS, slow));
         }
     }
     (largest, covers)

@@ -16,7 +16,7 @@ use super::table::TextTable;
 use crate::class::{Marked, MarkedRow, Problem};
 use crate::gravimetry::{Advice, Check, HeatingSafety, Reason, Severity, cautions_for};
 use crate::number::Ratio;
-use crate::text::{Note, list};
+use crate::text::{Note, list, sentence};
 
 /// Writes a table of what each bench should do now, with the reasons below it.
 ///
@@ -51,7 +51,7 @@ pub fn write_during(marked: &Marked, out: &mut impl Write) -> fmt::Result {
     let names: Vec<String> = absent.map(title).collect();
     if !names.is_empty() {
         writeln!(out)?;
-        paragraph(out, "", &format!("Absent: {}.", names.join("; ")))?;
+        paragraph(out, "", &sentence(&format!("Absent: {}", names.join("; "))))?;
     }
     without_advice(marked, out)?;
     problems(marked, out)

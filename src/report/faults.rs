@@ -35,7 +35,7 @@ pub(super) fn after_the_lesson(row: &MarkedRow) -> Option<String> {
         return None;
     }
     let (evidence, next) = (first.evidence().sentence(), first.next().sentence());
-    let mut text = format!("{} {evidence}", first.sentence());
+    let mut text = format!("{} {evidence}", diagnosis.sentence()?);
     if let Some(same) = diagnosis.same_mass() {
         text.push_str(&format!(" {}", same.sentence()));
     }
@@ -61,18 +61,14 @@ fn has(check: &Check, is_such: impl Fn(&Reason) -> bool) -> bool {
     check.findings().iter().any(is_such)
 }
 
-/// Whether a reason names a reading that may be wrong.
+/// Whether a reason says what a reading may have been.
 fn names_a_reading(reason: &Reason) -> bool {
     matches!(
         reason,
-        Reason::WrongDigit(..)
-            | Reason::Mistyped(..)
+        Reason::Mistyped(..)
             | Reason::Swapped(_)
             | Reason::Reordered(_)
-            | Reason::WithoutContainer(_)
-            | Reason::GainByDigits(..)
-            | Reason::FallByDigits(_)
-            | Reason::AboveByDigits(_)
+            | Reason::GainByDigits(_, Some(_))
     )
 }
 

@@ -83,10 +83,11 @@ fn reasons(row: &MarkedRow, lookup: &Lookup) -> Vec<(Urgency, String)> {
     if row.absent() {
         return Vec::new();
     }
+    let is_mistyped = lookup.mistyped.contains(&row.line());
     let mut reasons = Vec::new();
     if row.has_own_readings() {
         reasons.extend(danger(row).map(|why| (Urgency::Danger, why.into())));
-        if lookup.mistyped.contains(&row.line()) {
+        if is_mistyped {
             let why = "A reading may be mistyped in the sheet.";
             reasons.push((Urgency::Mistyped, why.into()));
         }
@@ -114,7 +115,8 @@ fn reasons(row: &MarkedRow, lookup: &Lookup) -> Vec<(Urgency, String)> {
         reasons.push((Urgency::Marks, format!("Marks: {marks}.")));
     }
     if let Some(dehydration) = row.dehydration().filter(|_| row.has_own_readings()) {
-        reasons.extend(at_the_bench(row, dehydration).map(|why| (Urgency::Bench, why)));
+        reasons
+            .extend(at_the_bench(row, dehydration, is_mistyped).map(|why| (Urgency::Bench, why)));
     }
     reasons
 }
@@ -137,10 +139,13 @@ fn danger(row: &MarkedRow) -> Option<&'static str> {
 }
 
 /// What went wrong at the bench.
-fn at_the_bench(row: &MarkedRow, dehydration: &Dehydration) -> Option<String> {
-    let mut likely = row.diagnosis().map_or(&[][..], Diagnosis::likely).iter();
-    if let Some(fault) = likely.next() {
-        return Some(fault.sentence());
+fn at_the_bench(row: &MarkedRow, dehydration: &Dehydration, is_mistyped: bool) -> Option<String> {
+    // A reading that may be wrong is said already.
+    let diagnosis = row
+        .diagnosis()
+        .filter(|own| !is_mistyped || own.misreading().is_none());
+    if let Some(fault) = diagnosis.and_then(Diagnosis::sentence) {
+        return Some(fault);
     }
     let reached = dehydration.constant_mass().and_then(Constancy::reached);
     match dehydration.outcome() {

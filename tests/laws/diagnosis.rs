@@ -54,11 +54,11 @@ fn is_sensible(diagnosis: &Diagnosis) -> Result<(), TestCaseError> {
         for text in [
             own.sentence(),
             own.evidence().sentence(),
-            own.next().sentence(),
+            own.next().sentence().to_owned(),
         ] {
             prop_assert!(text.ends_with('.'), "{}", text);
         }
-        let pupils = [own.evidence().pupil(), own.next().pupil()];
+        let pupils = [own.evidence().pupil(), own.next().pupil().to_owned()];
         prop_assert!(pupils.iter().all(|text| text.ends_with('.')));
         if let Evidence::OtherReading(misreading) = own.evidence() {
             prop_assert!((0.0..=1.0).contains(&misreading.probability()));

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use super::super::error::{Error, ErrorKind, wrong};
 use super::super::heated_salt::{HeatedSalt, from_method};
 use super::progress::HeatedSeries;
-use crate::gravimetry::{Method, Net, USUAL_REPEATABILITY, Weighings};
+use crate::gravimetry::{Constancy, Method, Net, USUAL_REPEATABILITY, Weighings};
 use crate::number::{Ratio, Reading, rectangular};
 
 /// The number of weighings after heating that count, the last ones.
@@ -80,7 +80,7 @@ impl BenchReadings {
         let step = division.to_f64();
         let of_balance = SCATTER * step;
         let read = rectangular(step / 2.0);
-        let usual = libm::sqrt(read * read + of_balance * of_balance);
+        let usual = libm::hypot(read, of_balance).max(OF_CRUCIBLE);
         let one = method.of_one_reading(&division).max(usual);
         let heated = written.len() - if has_container { 2 } else { 1 };
         let mut readings = BenchReadings {
@@ -96,7 +96,14 @@ impl BenchReadings {
             stays: salt.residue.to_f64(),
             division,
         };
-        if let Some(constancy) = constancy.filter(|own| own.reached() == Some(true)) {
+        let noise = readings.noise;
+        let agree = |own: &Constancy| {
+            let change = own
+                .last_change()
+                .map(|change| change.value().abs().to_f64());
+            own.reached() == Some(true) || change.is_some_and(|change| change <= AGREE * noise)
+        };
+        if let Some(constancy) = constancy.filter(agree) {
             readings.settle(rectangular(constancy.criterion().to_f64()));
         }
         Ok(readings)
@@ -171,6 +178,13 @@ impl BenchReadings {
 
 /// The gain over the hydrate, in standard deviations of a weighing, that may still be noise.
 const CLEAR: f64 = 6.0;
+
+/// Two weighings agree if they differ by no more than this many standard deviations of one.
+const AGREE: f64 = 4.0;
+
+/// The least standard deviation of a weighing, in grams, however fine the balance is: moisture on a crucible and
+/// rising air change it (common practice, no source).
+const OF_CRUCIBLE: f64 = 0.0002;
 
 /// How near to the expected mass a constant one is as it should be, in standard deviations.
 const EXPECTED: f64 = 3.0;

@@ -60,7 +60,7 @@ pub enum Evidence {
     },
     /// One misreading explains the readings.
     OtherReading(ProbableMisreading),
-    /// No bench could weigh these masses, and no single misreading explains them.
+    /// No bench could weigh these masses.
     Impossible,
     /// Nothing in the readings speaks for it more than for another fault.
     Nothing,
@@ -116,7 +116,7 @@ impl Evidence {
             ),
             Evidence::OtherReading(misreading) => misreading.sentence(),
             Evidence::Impossible => {
-                "These masses are impossible, and no single misreading explains them.".into()
+                "These masses are impossible, so at least one is written down wrongly.".into()
             }
             Evidence::Nothing => "The masses are near those of a bench without a fault.".into(),
         }

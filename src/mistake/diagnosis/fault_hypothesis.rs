@@ -3,7 +3,7 @@
 use alloc::format;
 use alloc::string::String;
 
-use super::super::fault::Fault;
+use super::super::fault::{Direction, Fault};
 use super::confidence::Confidence;
 use super::evidence::Evidence;
 use super::next_step::NextStep;
@@ -47,6 +47,16 @@ impl FaultHypothesis {
     #[must_use]
     pub fn next(&self) -> NextStep {
         self.next
+    }
+
+    /// Whether the evidence is the opposite of what the fault does, or none.
+    pub(super) fn contradicts_itself(&self) -> bool {
+        match self.evidence {
+            Evidence::Nothing => true,
+            Evidence::TooHeavy { .. } => self.fault.direction() == Direction::Up,
+            Evidence::TooLight { .. } => self.fault.direction() == Direction::Down,
+            _ => false,
+        }
     }
 
     /// Returns an English sentence that names the fault with the word for its probability, never as a fact.

@@ -77,10 +77,7 @@ impl<'b> Likelihoods<'b> {
     /// The likelihood under each fault but a misreading; `None` if this salt cannot show it.
     pub(super) fn of_faults(&self) -> Vec<(Fault, Option<f64>)> {
         let mut all = alloc::vec![
-            (
-                Fault::WaterLeft,
-                Some(self.near(0.0, &DryingProgress::slow(), self.bench.water))
-            ),
+            (Fault::WaterLeft, Some(self.slow())),
             (Fault::StoppedAtLowerHydrate, self.stopped()),
         ];
         all.extend(self.constant_offsets());
@@ -89,6 +86,14 @@ impl<'b> Likelihoods<'b> {
             all.push((Fault::Decomposed, self.decomposed()));
         }
         all
+    }
+
+    /// Heating went on too slowly.
+    fn slow(&self) -> f64 {
+        let each = DryingProgress::slow();
+        let each =
+            each.map(|(progress, weight)| weight * self.near(0.0, &progress, self.bench.water));
+        each.sum()
     }
 
     /// The mass became constant at one of the lower hydrates.

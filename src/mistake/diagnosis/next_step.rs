@@ -1,8 +1,5 @@
 //! What a bench should do about a fault.
 
-use alloc::format;
-use alloc::string::String;
-
 use super::super::fault::Fault;
 use crate::formula::Formula;
 use crate::gravimetry::{HeatingSafety, Severity, salt_facts};
@@ -11,31 +8,24 @@ use crate::text::Note;
 /// The next step of a bench with a fault, in words for the teacher and for pupils.
 ///
 /// It never says to heat a salt again that must not be heated in a school, that is not fit for loss on
-/// heating, or that no stage of heating leaves whole. Otherwise the usual cautions of
-/// [`cautions`](crate::gravimetry::cautions) hold. The safety data sheet, the local rules and the person in
+/// heating, or that no stage of heating leaves whole. Otherwise the cautions of
+/// [`HeatingSafety`] hold, with the limit of the temperature. The safety data sheet, the local rules and the person in
 /// charge of the laboratory decide.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum NextStep {
     /// Heat again until two weighings agree.
-    HeatAgain {
-        /// The hottest stage that leaves the salt whole, in degrees Celsius, if a source gives it.
-        up_to_celsius: Option<u16>,
-    },
+    HeatAgain,
+    /// Heat more strongly than before, as far as the cautions allow.
+    HeatMore,
     /// Heat once more, cool under a lid or in a desiccator, and weigh at once.
-    DryAgain {
-        /// As for [`NextStep::HeatAgain`].
-        up_to_celsius: Option<u16>,
-    },
+    DryAgain,
     /// Do not heat; ask the teacher.
     AskTeacher,
     /// Start again with a fresh sample, and heat gently at first.
     HeatGently,
     /// Start again with a fresh sample, and heat less strongly.
-    HeatLess {
-        /// As for [`NextStep::HeatAgain`].
-        up_to_celsius: Option<u16>,
-    },
+    HeatLess,
     /// Dry the crystals between filter papers, and start again.
     DryCrystals,
     /// Start again with crystals from a closed bottle.
@@ -51,24 +41,26 @@ pub enum NextStep {
 }
 
 impl NextStep {
-    /// The step for a fault with this hydrate. If heating should leave a lower hydrate, it may not become as
-    /// hot as the anhydrous salt.
-    pub(super) fn of(fault: Fault, issued: &Formula, to_anhydrous: bool) -> NextStep {
+    /// The step for a fault with this hydrate. `may_be_wet` says that one heating has left too much mass: then more
+    /// heat comes before all else.
+    pub(super) fn of(fault: Fault, issued: &Formula, may_be_wet: bool) -> NextStep {
         let safety = HeatingSafety::of(issued);
         let facts = salt_facts(issued);
         let is_whole = facts.is_none_or(|facts| facts.no_safe_stage().is_none());
         let may_heat = safety.severity() != Severity::Forbidden
             && safety.suitable() != Some(false)
             && is_whole;
-        let limit = facts.and_then(|facts| facts.safe_up_to_celsius());
-        let up_to_celsius = limit.map(|limit| *limit.value()).filter(|_| to_anhydrous);
         let step = match fault {
-            Fault::WaterLeft | Fault::StoppedAtLowerHydrate => {
-                NextStep::HeatAgain { up_to_celsius }
+            Fault::WaterLeft => NextStep::HeatAgain,
+            Fault::MoistureTakenUp | Fault::SampleEffloresced | Fault::StoppedAtLowerHydrate
+                if may_be_wet =>
+            {
+                NextStep::HeatAgain
             }
-            Fault::MoistureTakenUp => NextStep::DryAgain { up_to_celsius },
+            Fault::StoppedAtLowerHydrate => NextStep::HeatMore,
+            Fault::MoistureTakenUp => NextStep::DryAgain,
             Fault::SolidLost => NextStep::HeatGently,
-            Fault::Decomposed => NextStep::HeatLess { up_to_celsius },
+            Fault::Decomposed => NextStep::HeatLess,
             Fault::SampleDamp => NextStep::DryCrystals,
             Fault::SampleEffloresced => NextStep::FreshCrystals,
             Fault::ContainerDamp => NextStep::DryContainer,
@@ -98,11 +90,12 @@ impl NextStep {
     #[must_use]
     pub const fn code(self) -> &'static str {
         match self {
-            NextStep::HeatAgain { .. } => "heat_again",
-            NextStep::DryAgain { .. } => "dry_again",
+            NextStep::HeatAgain => "heat_again",
+            NextStep::HeatMore => "heat_more",
+            NextStep::DryAgain => "dry_again",
             NextStep::AskTeacher => "ask_teacher",
             NextStep::HeatGently => "heat_gently",
-            NextStep::HeatLess { .. } => "heat_less",
+            NextStep::HeatLess => "heat_less",
             NextStep::DryCrystals => "dry_crystals",
             NextStep::FreshCrystals => "fresh_crystals",
             NextStep::DryContainer => "dry_container",
@@ -112,29 +105,22 @@ impl NextStep {
         }
     }
 
-    /// The hottest safe stage, if the step depends on it.
-    fn limit(self) -> Option<u16> {
-        match self {
-            NextStep::HeatAgain { up_to_celsius }
-            | NextStep::DryAgain { up_to_celsius }
-            | NextStep::HeatLess { up_to_celsius } => up_to_celsius,
-            _ => None,
-        }
-    }
-
     /// Returns what to do, in English sentences for the teacher.
     #[must_use]
-    pub fn sentence(self) -> String {
-        let text = match self {
-            NextStep::HeatAgain { .. } => "Heat again until two weighings agree.",
-            NextStep::DryAgain { .. } => "Heat once more, cool in a desiccator, and weigh at once.",
+    pub const fn sentence(self) -> &'static str {
+        match self {
+            NextStep::HeatAgain => "Heat again until two weighings agree.",
+            NextStep::HeatMore => {
+                "Heat more strongly if the cautions allow it, until two weighings agree again."
+            }
+            NextStep::DryAgain => "Heat once more, cool in a desiccator, and weigh at once.",
             NextStep::AskTeacher => {
                 "Do not heat this salt further. See the safety data sheet and the local rules."
             }
             NextStep::HeatGently => {
                 "Repeat with a fresh sample. Heat gently at first, under a loose lid."
             }
-            NextStep::HeatLess { .. } => "Repeat with a fresh sample, and heat less strongly.",
+            NextStep::HeatLess => "Repeat with a fresh sample, and heat less strongly.",
             NextStep::DryCrystals => {
                 "Repeat with crystals dried between filter papers. Compare benches with the same bottle."
             }
@@ -153,21 +139,19 @@ impl NextStep {
             NextStep::OneBalance => {
                 "Ask which balances were used. Make all weighings on one balance."
             }
-        };
-        with_limit(text, self.limit())
+        }
     }
 
     /// Returns what to do, in English sentences for pupils.
     #[must_use]
-    pub fn pupil(self) -> String {
-        let text = match self {
-            NextStep::HeatAgain { .. } => "Heat again until two weighings agree.",
-            NextStep::DryAgain { .. } => {
-                "Heat once more, let it cool under a lid, and weigh at once."
-            }
+    pub const fn pupil(self) -> &'static str {
+        match self {
+            NextStep::HeatAgain => "Next time, heat until two weighings agree.",
+            NextStep::HeatMore => "Next time, heat more strongly, if your teacher allows it.",
+            NextStep::DryAgain => "Next time, let it cool under a lid, and weigh at once.",
             NextStep::AskTeacher => "Do not heat again. Ask your teacher.",
             NextStep::HeatGently => "Next time, heat gently at first, so that nothing spits out.",
-            NextStep::HeatLess { .. } => "Next time, heat less strongly.",
+            NextStep::HeatLess => "Next time, heat less strongly.",
             NextStep::DryCrystals => "Next time, dry the crystals between filter papers first.",
             NextStep::FreshCrystals => "Next time, take crystals from a closed bottle.",
             NextStep::DryContainer => {
@@ -175,27 +159,15 @@ impl NextStep {
             }
             NextStep::CheckWeighing => "Compare this number with your first notes.",
             NextStep::CoolAndWeigh => {
-                "Let the container cool to room temperature, and weigh it again."
+                "Next time, let the container cool to room temperature before you weigh it."
             }
             NextStep::OneBalance => "Next time, make all weighings on the same balance.",
-        };
-        with_limit(text, self.limit())
-    }
-
-    /// Returns the step as a note with a code, its values and the words for the teacher.
-    #[must_use]
-    pub fn note(self) -> Note {
-        let note = Note::new(self.code(), self.sentence());
-        match self.limit() {
-            Some(celsius) => note.with("up_to_celsius", format!("{celsius}")),
-            None => note,
         }
     }
-}
 
-fn with_limit(text: &str, limit: Option<u16>) -> String {
-    match limit {
-        Some(celsius) => format!("{text} Do not go above {celsius}\u{a0}°C."),
-        None => text.into(),
+    /// Returns the step as a note with a code and the words for the teacher.
+    #[must_use]
+    pub fn note(self) -> Note {
+        Note::new(self.code(), self.sentence())
     }
 }

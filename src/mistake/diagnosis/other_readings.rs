@@ -150,12 +150,17 @@ struct WrittenDigits {
     step: i128,
 }
 
+/// No balance shows as many units of its last place. Each digit costs time.
+const MOST_UNITS: i128 = 10_i128.pow(14);
+
 impl WrittenDigits {
     fn new(reading: &Reading, division: &Ratio) -> Option<WrittenDigits> {
         let of_balance = division.exact_decimal_places();
         let of_balance = of_balance.and_then(|places| i32::try_from(places).ok());
         let places = reading.decimal_places().max(of_balance.unwrap_or(0));
-        let units = reading.in_units_of(-places).filter(|units| *units > 0)?;
+        let units = reading
+            .in_units_of(-places)
+            .filter(|units| (1..MOST_UNITS).contains(units))?;
         let step = (division * Ratio::power_of_ten(places)).to_i128();
         Some(WrittenDigits {
             units,

@@ -16,6 +16,21 @@ const AMOUNTS: u8 = 8;
 /// How much more the logarithm of what a heating leaves varies than the table says without its tails.
 const WIDER: f64 = 1.15;
 
+/// The parts that a slow heating may leave, with their weights, and how much the logarithm of each varies (common
+/// practice, no source).
+const SLOW: [(f64, f64); 9] = [
+    (0.09, 0.04),
+    (0.13, 0.06),
+    (0.18, 0.12),
+    (0.25, 0.2),
+    (0.34, 0.2),
+    (0.46, 0.14),
+    (0.6, 0.1),
+    (0.74, 0.08),
+    (0.88, 0.06),
+];
+const SLOW_SPREAD: f64 = 0.15;
+
 /// Three points and weights that replace a normal deviate (Gauss and Hermite).
 const THREE_POINTS: [(f64, f64); 3] = [
     (-1.732_050_807_568_877_2, 1.0 / 6.0),
@@ -79,13 +94,22 @@ impl DryingProgress {
         }
     }
 
-    /// That of a flame that is too small, or of too short a time.
-    pub(super) fn slow() -> DryingProgress {
-        let each = PartLeft::of(&SLOW_HEATING_LEAVES);
-        DryingProgress {
-            first: each,
-            later: each,
-        }
+    /// Those of a flame that is too small, or of too short a time, each with its weight. Each heating leaves about
+    /// the same part. The middle ones are as in the table, and the others are left out there.
+    pub(super) fn slow() -> impl Iterator<Item = (DryingProgress, f64)> {
+        SLOW.into_iter().map(|(centre, weight)| {
+            let row = HeavyTailed {
+                centre,
+                spread: SLOW_SPREAD,
+                ..SLOW_HEATING_LEAVES
+            };
+            let each = PartLeft::of(&row);
+            let progress = DryingProgress {
+                first: each,
+                later: each,
+            };
+            (progress, weight)
+        })
     }
 
     /// The part that a heating leaves, counted from 0.

@@ -1,5 +1,7 @@
 //! The diagnosis of a bench.
 
+use alloc::format;
+use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::super::error::Error;
@@ -56,11 +58,11 @@ const NEAR: f64 = 8.0;
 pub struct Diagnosis {
     /// The most probable first.
     all: Vec<FaultHypothesis>,
+    /// Those that people are told of.
+    likely: Vec<FaultHypothesis>,
     no_fault: f64,
     misreading: Option<ProbableMisreading>,
     same_mass: Option<SameMass>,
-    /// Whether no fault is accused, however probable it is.
-    is_as_expected: bool,
 }
 
 impl Diagnosis {
@@ -122,7 +124,8 @@ impl Diagnosis {
         for (fault, weight) in &mut weights {
             *weight *= priors.of(*fault);
         }
-        let sorted = Posterior::new(priors.no_fault() * no_fault, &weights);
+        let may_be_misread = priors.of(Fault::WeighingMisread) > 0.0;
+        let sorted = Posterior::new(priors.no_fault() * no_fault, &weights, may_be_misread);
         let constancy = method.constancy(weighings).ok().flatten();
         let criterion = constancy.map(|constancy| constancy.criterion().clone());
         let misreading = readings.most_probable(&bench, weighings);
@@ -137,6 +140,7 @@ impl Diagnosis {
         posterior: &Posterior,
         findings: &BenchFindings<'_>,
     ) -> Diagnosis {
+        let may_be_wet = findings.heatings() == 1 && !findings.is_light();
         let all = posterior
             .faults
             .iter()
@@ -144,17 +148,20 @@ impl Diagnosis {
                 fault: *fault,
                 probability: *probability,
                 evidence: findings.evidence(*fault),
-                next: NextStep::of(*fault, issued, salt.left.is_zero()),
+                next: NextStep::of(*fault, issued, may_be_wet),
             });
         let all: Vec<FaultHypothesis> = all.collect();
+        let least = posterior.no_fault.max(LEAST);
+        let likely = all.iter().take_while(|own| own.probability > least);
+        let likely = likely.filter(|own| !own.contradicts_itself() && !findings.is_as_expected());
         let heatings = findings.heatings();
         let is_light = findings.is_light();
         Diagnosis {
+            likely: likely.cloned().collect(),
             all,
             no_fault: posterior.no_fault,
             misreading: findings.misreading().cloned(),
             same_mass: SameMass::new(&posterior.faults, heatings, is_light, salt.is_known()),
-            is_as_expected: findings.is_as_expected(),
         }
     }
 
@@ -168,15 +175,24 @@ impl Diagnosis {
     /// fault is. Faults less probable than one in twenty are left out.
     ///
     /// It is also empty if the last two weighings agree and are within three standard uncertainties of the
-    /// expected mass.
+    /// expected mass. A fault that makes a residue too light is left out if it is too heavy, and the reverse.
     #[must_use]
     pub fn likely(&self) -> &[FaultHypothesis] {
-        if self.is_as_expected {
-            return &[];
-        }
-        let least = self.no_fault.max(LEAST);
-        let more = self.all.iter().take_while(|own| own.probability > least);
-        self.all.get(..more.count()).unwrap_or_default()
+        &self.likely
+    }
+
+    /// Returns an English sentence that names the most probable fault, with those that mass alone does not
+    /// distinguish from it; `None` if no fault is more probable than none.
+    #[must_use]
+    pub fn sentence(&self) -> Option<String> {
+        let first = self.likely.first()?;
+        Some(match self.same_mass() {
+            Some(same) => {
+                let phrases: Vec<&str> = same.faults().iter().map(|fault| fault.phrase()).collect();
+                format!("The readings are consistent with {}.", phrases.join(" or "))
+            }
+            None => first.sentence(),
+        })
     }
 
     /// Returns all eleven faults, the most probable first. Their probabilities and that of
@@ -213,9 +229,9 @@ impl Diagnosis {
     /// fault is more probable than none, or if this one stands alone.
     #[must_use]
     pub fn same_mass(&self) -> Option<&SameMass> {
-        self.same_mass
-            .as_ref()
-            .filter(|_| !self.likely().is_empty())
+        let first = self.likely.first()?.fault;
+        let same = self.same_mass.as_ref();
+        same.filter(|same| same.faults().first() == Some(&first))
     }
 }
 
@@ -228,8 +244,8 @@ struct Posterior {
 
 impl Posterior {
     /// The probabilities in proportion to these weights. If no hypothesis explains the readings, one of
-    /// them was misread.
-    fn new(no_fault: f64, weights: &[(Fault, f64)]) -> Posterior {
+    /// them was misread, if that `may_be`.
+    fn new(no_fault: f64, weights: &[(Fault, f64)], may_be: bool) -> Posterior {
         // A sum of no numbers is a negative zero.
         let no_fault = no_fault + 0.0;
         let sum: f64 = no_fault + weights.iter().map(|(_, weight)| weight).sum::<f64>();
@@ -238,7 +254,7 @@ impl Posterior {
             let own = weights.iter().find(|(other, _)| *other == fault);
             match own {
                 Some((_, weight)) if is_explained => weight / sum + 0.0,
-                _ if !is_explained && fault == Fault::WeighingMisread => 1.0,
+                _ if !is_explained && may_be && fault == Fault::WeighingMisread => 1.0,
                 _ => 0.0,
             }
         };
@@ -249,7 +265,11 @@ impl Posterior {
         faults.sort_by(|(_, one), (_, other)| other.total_cmp(one));
         Posterior {
             faults,
-            no_fault: if is_explained { no_fault / sum } else { 0.0 },
+            no_fault: match (is_explained, may_be) {
+                (true, _) => no_fault / sum,
+                (false, true) => 0.0,
+                (false, false) => 1.0,
+            },
         }
     }
 }

@@ -132,13 +132,15 @@ pub(super) fn accuracy(row: &MarkedRow, dehydration: &Dehydration, style: CsvSty
 
 /// Returns the fault that explains the readings best, with what to do about it, if one does better than none.
 pub(super) fn fault(row: &MarkedRow) -> Option<Note> {
-    let first = row.diagnosis()?.likely().first()?;
-    let text = [
-        first.sentence(),
+    let diagnosis = row.diagnosis()?;
+    let first = diagnosis.likely().first()?;
+    let text = format!(
+        "{} {} {}",
         first.evidence().pupil(),
-        first.next().pupil(),
-    ];
-    Some(Note::new(first.fault().code(), text.join(" ")))
+        diagnosis.sentence()?,
+        first.next().pupil()
+    );
+    Some(Note::new(first.fault().code(), text))
 }
 
 /// What may have happened at a bench whose readings fit no hydrate that lost only its water.

@@ -9,6 +9,7 @@ use super::praise::what_is_right;
 use crate::class::CsvStyle;
 use crate::class::marking::marked_row::MarkedRow;
 use crate::class::marking::verdict::Verdict;
+use crate::mistake::Fault;
 use crate::text::Note;
 
 impl MarkedRow {
@@ -46,10 +47,13 @@ impl MarkedRow {
         match self.calculation() {
             Some(_) => {
                 let look = what_to_look_at(self, style);
-                // These speak of the readings themselves, or of another hydrate that they fit.
-                let is_told = ["look_at_constant_mass", "look_at_readings"].contains(&look.code())
-                    || look.values().any(|(name, _)| name == "hydrate");
-                let fault = fault(self).filter(|_| !is_told);
+                let is_told = |code: &str| match look.code() {
+                    "look_at_readings" => true,
+                    "look_at_constant_mass" => code == Fault::WaterLeft.code(),
+                    // The readings fit another hydrate.
+                    _ => look.values().any(|(name, _)| name == "hydrate"),
+                };
+                let fault = fault(self).filter(|fault| !is_told(fault.code()));
                 [what_is_right(self), look]
                     .into_iter()
                     .chain(fault)

@@ -10,6 +10,11 @@ use crate::text::Note;
 
 #[track_caller]
 fn feedback(columns: &str, cells: &str, first: [&str; 2], second: [&str; 2]) {
+    notes_are(columns, cells, &[first, second]);
+}
+
+#[track_caller]
+fn notes_are(columns: &str, cells: &str, expected: &[[&str; 2]]) {
     let text = format!(
         "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,{columns}\nFinch,{cells}\n"
     );
@@ -17,7 +22,7 @@ fn feedback(columns: &str, cells: &str, first: [&str; 2], second: [&str; 2]) {
     let marked = Marker::new("MgSO4·7H2O".parse().unwrap(), Method::new()).mark(&sheet);
     let found = marked.rows()[0].feedback();
     let found: Vec<[&str; 2]> = found.iter().map(|n| [n.code(), n.text()]).collect();
-    assert_eq!(found, [first, second]);
+    assert_eq!(found, expected);
     for sentence in found.iter().flat_map(|[_, text]| text.split(". ")) {
         let words = sentence.split_whitespace();
         assert!(words.count() <= 20, "{sentence}");
@@ -161,13 +166,19 @@ fn figures_and_the_bench_come_last() {
             "Round your mole ratio (6.98881) to 4 significant figures. You wrote 6, and your readings allow 4.",
         ],
     );
-    feedback(
+    notes_are(
         "reported_ratio",
         "21.352,24.018,22.650,22.671,6.82",
-        ["all_right", "Your mole ratio (6.82) is right."],
-        [
-            "look_at_constant_mass",
-            "Look at your last two weighings. The mass rose by 0.021 g. The solid took up moisture, or it was still warm at the weighing before.",
+        &[
+            ["all_right", "Your mole ratio (6.82) is right."],
+            [
+                "look_at_constant_mass",
+                "Look at your last two weighings. The mass rose by 0.021 g. The solid took up moisture, or it was still warm at the weighing before.",
+            ],
+            [
+                "moisture_taken_up",
+                "Your container gained 0.021\u{a0}g between the last two weighings. Likely cause: moisture taken up on cooling. Next time, let it cool under a lid, and weigh at once.",
+            ],
         ],
     );
     feedback(
@@ -198,13 +209,19 @@ fn figures_and_the_bench_come_last() {
         ],
     );
     // More than all the water is gone: (1.360/18.015)/(1.140/120.361) = 7.97.
-    feedback(
+    notes_are(
         "reported_ratio",
         "20.000,22.500,21.150,21.140,7.97",
-        ["all_right", "Your mole ratio (7.97) is right."],
-        [
-            "look_at_constant_mass",
-            "Look at your last two weighings. The mass still fell by 0.010 g, so it was not yet constant. Water that is left does not explain your x.",
+        &[
+            ["all_right", "Your mole ratio (7.97) is right."],
+            [
+                "look_at_constant_mass",
+                "Look at your last two weighings. The mass still fell by 0.010 g, so it was not yet constant. Water that is left does not explain your x.",
+            ],
+            [
+                "solid_lost",
+                "Your residue is 0.081\u{a0}g lighter than it should be. The readings are consistent with lost solid or a damp sample. Next time, heat gently at first, so that nothing spits out.",
+            ],
         ],
     );
     feedback(
@@ -216,13 +233,19 @@ fn figures_and_the_bench_come_last() {
             "Look at your last two weighings. They differ by 0.999 g, and one wrong digit explains it, so compare them with your paper.",
         ],
     );
-    feedback(
+    notes_are(
         "reported_ratio",
         "20.000,22.500,21.140,,7.97",
-        ["all_right", "Your mole ratio (7.97) is right."],
-        [
-            "look_at_constant_mass",
-            "Next time, heat until two weighings agree. Your bench heated once, which does not show that the mass is constant.",
+        &[
+            ["all_right", "Your mole ratio (7.97) is right."],
+            [
+                "look_at_constant_mass",
+                "Next time, heat until two weighings agree. Your bench heated once, which does not show that the mass is constant.",
+            ],
+            [
+                "solid_lost",
+                "Your residue is 0.081\u{a0}g lighter than it should be. The readings are consistent with lost solid or a damp sample. Next time, heat gently at first, so that nothing spits out.",
+            ],
         ],
     );
 }

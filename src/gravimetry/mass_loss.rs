@@ -171,10 +171,10 @@ impl Method {
 }
 
 impl MassLoss {
-    /// Leaves out the water to come of a slow loss if the ratio shows that all the water of the `highest` hydrate has
-    /// left.
+    /// Leaves out the water to come of a slow loss if the ratio is clearly above that of the `highest` hydrate: then
+    /// all its water has left, and something else goes on leaving.
     pub(super) fn of_ratio(mut self, ratio: &Ratio, highest: Option<&Ratio>) -> MassLoss {
-        if highest.is_none_or(|highest| ratio < highest) {
+        if highest.is_none_or(|highest| ratio * 100 <= highest * CLEARLY_ABOVE) {
             return self;
         }
         let met = self
@@ -193,6 +193,10 @@ impl MassLoss {
         self
     }
 }
+
+/// A ratio is clearly above another from this many per cent of it on. Noise does not reach so far on a balance that can
+/// find the hydrate.
+const CLEARLY_ABOVE: i128 = 105;
 
 /// The names of what a last weighing may still change by.
 const CRITERION: &str = "constant-mass criterion";

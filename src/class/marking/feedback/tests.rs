@@ -315,3 +315,31 @@ fn a_bench_with_a_fault_is_told() {
     let (_, codes, _) = notes("21.352,24.018,22.656,22.655,6.99");
     assert_eq!(codes, ["all_right", "look_at_bench"]);
 }
+
+/// No water is to come where more has left than the hydrate held: 27.19 g − 3.00 g·0.36076 (5·18.015/249.677) is
+/// 26.108 g, and `CuSO4` that is heated on gives off SO3.
+#[test]
+fn nobody_is_told_of_water_left_in_a_salt_that_decomposes() {
+    let text = "bench,crucible_g,crucible_hydrate_g,heated_1_g,heated_2_g,heated_3_g,reported_water_g\n\
+                Damson,24.19,27.19,25.95,25.86,25.78,1.41\n";
+    let sheet = Sheet::read(text.as_bytes()).unwrap();
+    let marked = Marker::new("CuSO4·5H2O".parse().unwrap(), Method::new()).mark(&sheet);
+    let row = &marked.rows()[0];
+    assert!(row.dehydration().unwrap().standard_uncertainty() < 0.1);
+    let texts: Vec<String> = row
+        .feedback()
+        .iter()
+        .map(|note| note.text().into())
+        .collect();
+    let [_, look, fault] = texts.as_slice() else {
+        panic!("{texts:?}");
+    };
+    assert!(
+        look.ends_with("Water that is left does not explain your x."),
+        "{look}"
+    );
+    assert!(
+        fault.contains("Likely cause: decomposition of the salt. Next time, heat less strongly."),
+        "{fault}"
+    );
+}

@@ -16,7 +16,7 @@
 //   marker        the rules of a class, and the marks of one row
 //   marked_rows   a sheet marked row by row, or whole
 //   marked_entry  one entry marked by itself
-//   feedback      two notes for the pupil
+//   feedback      the notes for the pupil
 //   changes       what marking again changes
 
 mod answer;

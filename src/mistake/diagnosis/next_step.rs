@@ -41,15 +41,16 @@ pub enum NextStep {
 }
 
 impl NextStep {
-    /// The step for a fault with this hydrate. `may_be_wet` says that one heating has left too much mass: then more
-    /// heat comes before all else.
-    pub(super) fn of(fault: Fault, issued: &Formula, may_be_wet: bool) -> NextStep {
+    /// Whether a sample of this hydrate may be heated again.
+    pub(super) fn may_heat(issued: &Formula) -> bool {
         let safety = HeatingSafety::of(issued);
-        let facts = salt_facts(issued);
-        let is_whole = facts.is_none_or(|facts| facts.no_safe_stage().is_none());
-        let may_heat = safety.severity() != Severity::Forbidden
-            && safety.suitable() != Some(false)
-            && is_whole;
+        let is_whole = salt_facts(issued).is_none_or(|facts| facts.no_safe_stage().is_none());
+        safety.severity() != Severity::Forbidden && safety.suitable() != Some(false) && is_whole
+    }
+
+    /// The step for a fault, if the hydrate `may_heat`. `may_be_wet` says that one heating has left too much mass:
+    /// then more heat comes before all else.
+    pub(super) fn of(fault: Fault, may_heat: bool, may_be_wet: bool) -> NextStep {
         let step = match fault {
             Fault::WaterLeft => NextStep::HeatAgain,
             Fault::MoistureTakenUp | Fault::SampleEffloresced | Fault::StoppedAtLowerHydrate

@@ -327,18 +327,19 @@ fn nobody_is_told_to_heat_what_must_not_be_heated() {
     for issued in ["Na2Cr2O7·2H2O", "MgCl2·6H2O", "Mg(ClO4)2·6H2O"] {
         let issued: Formula = issued.parse().unwrap();
         for fault in Fault::ALL {
-            let next = NextStep::of(fault, &issued, true);
+            let next = NextStep::of(fault, NextStep::may_heat(&issued), true);
             let words = [next.sentence(), next.pupil()].concat();
             let heats = words.contains("Heat ") || words.contains("heat gently");
             assert!(!heats, "{issued}, {fault}: {words}");
         }
         assert_eq!(
-            NextStep::of(Fault::WaterLeft, &issued, true),
+            NextStep::of(Fault::WaterLeft, NextStep::may_heat(&issued), true),
             NextStep::AskTeacher
         );
     }
     let copper: Formula = "CuSO4·5H2O".parse().unwrap();
-    let step = |fault, may_be_wet| NextStep::of(fault, &copper, may_be_wet);
+    let may_heat = NextStep::may_heat(&copper);
+    let step = |fault, may_be_wet| NextStep::of(fault, may_heat, may_be_wet);
     assert_eq!(step(Fault::WaterLeft, false), NextStep::HeatAgain);
     assert_eq!(
         step(Fault::StoppedAtLowerHydrate, false),

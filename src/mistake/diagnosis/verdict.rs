@@ -140,6 +140,7 @@ impl Diagnosis {
         posterior: &Posterior,
         findings: &BenchFindings<'_>,
     ) -> Diagnosis {
+        let may_heat = NextStep::may_heat(issued);
         let may_be_wet = findings.heatings() == 1 && !findings.is_light();
         let all = posterior
             .faults
@@ -148,7 +149,7 @@ impl Diagnosis {
                 fault: *fault,
                 probability: *probability,
                 evidence: findings.evidence(*fault),
-                next: NextStep::of(*fault, issued, may_be_wet),
+                next: NextStep::of(*fault, may_heat, may_be_wet),
             });
         let all: Vec<FaultHypothesis> = all.collect();
         let least = posterior.no_fault.max(LEAST);

@@ -55,6 +55,10 @@ pub enum Error {
     #[cfg(feature = "class")]
     #[error(transparent)]
     Class(#[from] crate::class::Error),
+    /// A problem set cannot be made.
+    #[cfg(feature = "exercise")]
+    #[error(transparent)]
+    Exercise(#[from] crate::exercise::Error),
 }
 
 macro_rules! each {
@@ -68,6 +72,8 @@ macro_rules! each {
             Error::Mistake($inner) => $body,
             #[cfg(feature = "class")]
             Error::Class($inner) => $body,
+            #[cfg(feature = "exercise")]
+            Error::Exercise($inner) => $body,
         }
     };
 }

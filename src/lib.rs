@@ -36,6 +36,7 @@
 //! | [`gravimetry`] | constant mass, degree of hydration, defensible range, the next step for a bench; the plan for a class; factors, stages of heating, mixtures, loss on drying; unknown hydrates; heat of hydration |
 //! | [`mistake`] | slips on paper, each with the value that it gives; faults at the bench, and a simulator of benches |
 //! | `class` | class sheets, marking by a policy, feedback, statistics, stand-in readings (feature `class`) |
+//! | `exercise` | problem sets from a seed, each problem solved before it is let out (feature `exercise`) |
 //! | `report` | working, key, report, gradebook, feedback strips, a page for the wall and the paper for a lesson, as text, Markdown or HTML (feature `report`) |
 //!
 //! Programs in other languages use the filter `jsonl`. Each of its operations is documented in
@@ -47,7 +48,6 @@
 //!   a standard atomic weight has no weight. A ratio that is not a whole number is not rounded to one.
 //! - **Round on the way.** Masses, weights and ratios are exact fractions to the printed digit;
 //!   binary floating point appears in uncertainties and statistics only.
-//! - **Write problems.** The module for this is planned and not built yet.
 //! - **Replace the safety data sheet.** [`gravimetry::HeatingSafety`] has rules by ions, rows of a
 //!   catalogue and common practice, each with its source. The data sheet, the local rules and the person in charge of the laboratory decide.
 //!
@@ -61,6 +61,7 @@
 //! - **`serde`**: serializes results in the shape of the JSON-lines contract. Exact numbers, formulas,
 //!   codes, readings and rules are read, too (see [serialised data](#serialised-data)).
 //! - **`class`**: class sheets, marking, pooling; turns `std` on.
+//! - **`exercise`**: problem sets; turns `class` on.
 //! - **`report`**: pages for people, and pictures that are not drawn on WebAssembly; turns `class` on.
 //! - **`portable-atomic`**: builds for targets without compare-and-swap, such as `riscv32imc`. Your
 //!   program chooses what replaces it, by a feature of the package of that name. The feature
@@ -138,6 +139,9 @@ extern crate std;
 pub mod class;
 pub mod element;
 mod error;
+#[cfg(feature = "exercise")]
+#[allow(dead_code, reason = "kinds to come")]
+pub mod exercise;
 pub mod formula;
 pub mod gravimetry;
 pub mod mistake;

@@ -30,6 +30,8 @@ pub use edition::{Edition, StandardWeight};
 pub use elements::Element;
 pub use error::{Error, ErrorKind};
 pub use isotopes::{Atom, nuclide_mass};
+#[cfg(all(feature = "serde", feature = "exercise"))]
+pub(crate) use serde::StatedWeights;
 pub use weights::{AtomicWeight, AtomicWeights, Values};
 pub(crate) use whole_weights::{
     ATOMIC_NUMBERS, NO_WEIGHT, WEIGHT_PLACES, WeightTable, WholeWeight,

@@ -73,3 +73,29 @@ impl<'de> Deserialize<'de> for AtomicWeights {
         with.map_err(|error| refusal(&error))
     }
 }
+
+/// The weights as a request of the JSON-lines contract states them: the edition and the column always, the rest
+/// only where the table differs from the edition.
+#[cfg(feature = "exercise")]
+pub(crate) struct StatedWeights<'w>(pub(crate) &'w AtomicWeights);
+
+#[cfg(feature = "exercise")]
+impl ::serde::Serialize for StatedWeights<'_> {
+    fn serialize<S: ::serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        use ::serde::ser::SerializeMap;
+        let (decimals, figures) = self.0.rounded_to();
+        let mut map = serializer.serialize_map(None)?;
+        map.serialize_entry("edition", &self.0.edition)?;
+        map.serialize_entry("values", &self.0.values)?;
+        if let Some(decimals) = decimals {
+            map.serialize_entry("decimals", &decimals)?;
+        }
+        if let Some(figures) = figures {
+            map.serialize_entry("figures", &figures)?;
+        }
+        if !self.0.overrides.is_empty() {
+            map.serialize_entry("override", &self.0.overrides)?;
+        }
+        map.end()
+    }
+}

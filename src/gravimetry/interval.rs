@@ -79,6 +79,12 @@ impl Interval {
             .fold(product(&self.low, &other.low), Interval::join)
     }
 
+    /// The interval with this much more at both ends.
+    #[cfg(feature = "exercise")]
+    pub(crate) fn widened(&self, by: &Ratio) -> Interval {
+        Interval::new(&self.low - by, &self.high + by)
+    }
+
     pub(crate) fn join(self, other: Interval) -> Interval {
         Interval {
             low: self.low.min(other.low),

@@ -56,14 +56,63 @@ pub(crate) enum MassOrAmount {
     Amount(Interval),
 }
 
+/// The tables of weights that careful work may use, and the roundings of its intermediate values.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct CarefulWork {
+    keepings: Vec<Keeping>,
+    tables: Vec<AtomicWeights>,
+}
+
+impl CarefulWork {
+    /// `figures` are those that the data allow.
+    pub(crate) fn new(weights: &AtomicWeights, figures: u32) -> CarefulWork {
+        let mut keepings = alloc::vec![Keeping::Unrounded];
+        for kept in figures_kept(figures).max(1)..=6 {
+            keepings.push(Keeping::Figures(kept));
+        }
+        CarefulWork {
+            keepings,
+            tables: weights.comparable_tables(),
+        }
+    }
+
+    /// The one path with these weights and without rounding of intermediate values.
+    pub(crate) fn unrounded(weights: &AtomicWeights) -> CarefulWork {
+        CarefulWork {
+            keepings: alloc::vec![Keeping::Unrounded],
+            tables: alloc::vec![weights.clone()],
+        }
+    }
+
+    /// The molar masses of a formula along the paths.
+    ///
+    /// A molar mass is an intermediate value, too. It is rounded or not, independently of the amounts.
+    /// Rounding and dividing keep the order, so working with the ends is enough.
+    pub(crate) fn molar_mass(&self, formula: &Formula) -> Option<Interval> {
+        let tables = self.tables.iter();
+        let of_tables = tables
+            .filter_map(|table| formula.molar_mass(table).ok())
+            .map(|m| Interval::point(m.exact().clone()))
+            .reduce(Interval::join)?;
+        self.kept(&of_tables)
+    }
+
+    /// An intermediate value, rounded or not.
+    pub(crate) fn kept(&self, value: &Interval) -> Option<Interval> {
+        let keepings = self.keepings.iter();
+        keepings
+            .flat_map(|keeping| keeping.kept(value))
+            .reduce(Interval::join)
+    }
+}
+
 /// The molar masses and roundings of the paths of careful work, for one salt.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct DefensiblePaths {
     /// The molar mass of the residue.
     pub(crate) salt_molar_mass: Interval,
     pub(crate) water_molar_mass: Interval,
-    keepings: Vec<Keeping>,
-    tables: Vec<AtomicWeights>,
+    work: CarefulWork,
     /// The waters that complete heating leaves in the residue.
     pub(crate) waters_left: Ratio,
     /// Each molar mass of the residue, by every table and rounding; none on the path without rounding.
@@ -79,33 +128,23 @@ impl DefensiblePaths {
         weights: &AtomicWeights,
         figures: u32,
     ) -> DefensiblePaths {
-        let tables = weights.comparable_tables();
-        let mut keepings = alloc::vec![Keeping::Unrounded];
-        for kept in figures_kept(figures).max(1)..=6 {
-            keepings.push(Keeping::Figures(kept));
-        }
-        let mut paths = DefensiblePaths::along(salt, tables, keepings);
+        let work = CarefulWork::new(weights, figures);
+        let mut paths = DefensiblePaths::along(salt, work);
         paths.residue_molar_masses = paths.each_molar_mass(&salt.formula);
         paths
     }
 
     /// The one path with these weights and without rounding of intermediate values.
     pub(super) fn unrounded(salt: &ResidualSalt, weights: &AtomicWeights) -> DefensiblePaths {
-        let tables = alloc::vec![weights.clone()];
-        DefensiblePaths::along(salt, tables, alloc::vec![Keeping::Unrounded])
+        DefensiblePaths::along(salt, CarefulWork::unrounded(weights))
     }
 
-    fn along(
-        salt: &ResidualSalt,
-        tables: Vec<AtomicWeights>,
-        keepings: Vec<Keeping>,
-    ) -> DefensiblePaths {
+    fn along(salt: &ResidualSalt, work: CarefulWork) -> DefensiblePaths {
         let nothing = || Interval::point(Ratio::ZERO);
         let mut paths = DefensiblePaths {
             salt_molar_mass: nothing(),
             water_molar_mass: nothing(),
-            keepings,
-            tables,
+            work,
             waters_left: salt.waters.clone(),
             residue_molar_masses: BTreeSet::new(),
         };
@@ -115,20 +154,8 @@ impl DefensiblePaths {
     }
 
     /// The molar masses of a formula along the paths.
-    ///
-    /// A molar mass is an intermediate value, too. It is rounded or not, independently of the amounts.
-    /// Rounding and dividing keep the order, so working with the ends is enough.
     pub(crate) fn molar_mass(&self, formula: &Formula) -> Option<Interval> {
-        let of_tables = self
-            .tables
-            .iter()
-            .filter_map(|table| formula.molar_mass(table).ok())
-            .map(|m| Interval::point(m.exact().clone()))
-            .reduce(Interval::join)?;
-        let keepings = self.keepings.iter();
-        keepings
-            .flat_map(|keeping| keeping.kept(&of_tables))
-            .reduce(Interval::join)
+        self.work.molar_mass(formula)
     }
 
     /// The mass fraction of so many waters in a hydrate, in per cent: one for each table, with nothing
@@ -143,18 +170,18 @@ impl DefensiblePaths {
             let water = 100 * waters * water.molar_mass(table).ok()?.exact();
             water.checked_div(&hydrate.molar_mass(table).ok()?.exact())
         };
-        self.tables.iter().filter_map(percent).collect()
+        self.work.tables.iter().filter_map(percent).collect()
     }
 
     /// The molar masses of a formula, one for each table and rounding.
     fn each_molar_mass(&self, formula: &Formula) -> BTreeSet<Ratio> {
-        let tables = self.tables.iter();
+        let tables = self.work.tables.iter();
         let exact = tables.filter_map(|table| formula.molar_mass(table).ok());
         let exact: BTreeSet<Ratio> = exact.map(|m| m.exact().clone()).collect();
         let mut each = BTreeSet::new();
         for mass in exact {
             let mass = Interval::point(mass);
-            let keepings = self.keepings.iter();
+            let keepings = self.work.keepings.iter();
             each.extend(
                 keepings
                     .flat_map(|keeping| keeping.kept(&mass))
@@ -170,7 +197,7 @@ impl DefensiblePaths {
         &self,
         of: impl Fn(Keeping, TieRule) -> (Option<Interval>, bool),
     ) -> Option<Interval> {
-        let both = self.keepings.iter().flat_map(|keeping| {
+        let both = self.work.keepings.iter().flat_map(|keeping| {
             let (even, differ) = of(*keeping, TieRule::Even);
             let away = differ.then(|| of(*keeping, TieRule::AwayFromZero).0);
             even.into_iter().chain(away.flatten())

@@ -87,9 +87,29 @@ impl Working {
         self.steps.push(step);
     }
 
+    /// Rewrites the numbers and results that people read.
+    #[cfg(feature = "exercise")]
+    pub(crate) fn rewritten(mut self, rewrite: impl Fn(&str) -> String) -> Working {
+        for step in &mut self.steps {
+            step.numbers = rewrite(&step.numbers);
+            step.result = rewrite(&step.result);
+        }
+        self
+    }
+
     /// Returns the steps.
     #[must_use]
     pub fn steps(&self) -> &[Step] {
         &self.steps
     }
 }
+
+#[cfg(feature = "serde")]
+crate::text::fields!(Step, step, {
+    "what": step.what(),
+    "symbols": step.symbols(),
+    "numbers": step.numbers(),
+    "relation": step.relation(),
+    "result": step.result(),
+    "unit": Some(step.unit()).filter(|unit| !unit.is_empty()),
+});

@@ -60,6 +60,11 @@ rooms! {
         Policy, Pooled, Problem, MarkChanges, Reported, ReportedValue, Row, RowChange, RowStream<&'static [u8]>, Sheet, SheetReader, StandIn, StandInReadings, Statistics, Suspect,
         Tails, Tolerance, Verdict,
     }
+    #[cfg(feature = "exercise")]
+    exercise: effloresce::exercise {
+        Choice, Error, ErrorKind, Exercise, ExerciseSet, Exercises, Field, Kind, Level, Operation, Request, Skill, Solved,
+        WrongStep,
+    }
     #[cfg(feature = "report")]
     report: effloresce::report { BalanceTime, LessonPaper, PaperFile }
 }
@@ -162,6 +167,22 @@ fn what_holds_no_float_is_eq_and_hash() {
         use effloresce::class::{BenchGroup, OutlierTest, Stock, Tails, Tolerance, Verdict};
         is_a_key::<(BenchGroup, OutlierTest, Stock, Tails, Tolerance, Verdict)>();
     }
+    #[cfg(feature = "exercise")]
+    {
+        use effloresce::exercise::{
+            Choice, Field, Kind, Level, Operation, Request, Skill, WrongStep,
+        };
+        is_a_key::<(
+            Choice,
+            Field,
+            Kind,
+            Level,
+            Operation,
+            Request,
+            Skill,
+            WrongStep,
+        )>();
+    }
 }
 
 /// What a program keeps is read from serialised data, too. `tests/laws/serialised.rs` holds that it is
@@ -215,6 +236,8 @@ fn errors_are_errors() {
     is_a_small_error::<effloresce::mistake::Error>();
     #[cfg(feature = "class")]
     is_a_small_error::<effloresce::class::Error>();
+    #[cfg(feature = "exercise")]
+    is_a_small_error::<effloresce::exercise::Error>();
 
     fn is_an_error<E: Error + Send + Sync + 'static>() {}
     is_an_error::<effloresce::Error>();

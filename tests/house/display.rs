@@ -17,6 +17,9 @@ const NUMBERS: [&str; 5] = ["MolarMass", "Ratio", "Reading", "Rounded", "Stated"
 /// The numbers of the feature `class`.
 const CLASS_NUMBERS: [&str; 2] = ["MarkStep", "Marks"];
 
+/// The codes of the feature `exercise`. `exercise_texts` has one of each.
+const EXERCISE_TEXTS: [&str; 3] = ["Kind", "Operation", "Skill"];
+
 /// The words and sentences on one line. `texts` has one of each.
 const TEXTS: [&str; 27] = [
     "Advice",
@@ -81,6 +84,7 @@ fn every_display_is_walked_over() {
         .iter()
         .chain(&CLASS_NUMBERS)
         .chain(&TEXTS)
+        .chain(&EXERCISE_TEXTS)
         .chain(&SEVERAL_LINES)
         .chain(&PARTS_OF_PAGES);
     let listed: BTreeSet<String> = listed.map(|name| (*name).to_owned()).collect();
@@ -95,6 +99,11 @@ fn every_display_is_walked_over() {
     {
         let walked: BTreeSet<&str> = texts().iter().map(|(kind, _)| *kind).collect();
         assert_eq!(walked, BTreeSet::from(TEXTS));
+    }
+    #[cfg(feature = "exercise")]
+    {
+        let walked: BTreeSet<&str> = exercise_texts().iter().map(|(kind, _)| *kind).collect();
+        assert_eq!(walked, BTreeSet::from(EXERCISE_TEXTS));
     }
 }
 
@@ -284,6 +293,17 @@ fn known_numbers() {
     assert_eq!(places.len(), "0.".len() + 400);
 }
 
+/// One text of each type of the feature `exercise`.
+#[cfg(feature = "exercise")]
+fn exercise_texts() -> Vec<(&'static str, Box<dyn Display>)> {
+    use effloresce::exercise::{Kind, Operation, Skill};
+    vec![
+        ("Kind", Box::new(Kind::Yield)),
+        ("Operation", Box::new(Operation::Heat)),
+        ("Skill", Box::new(Skill::MolarMass)),
+    ]
+}
+
 /// One text of each type.
 #[cfg(feature = "class")]
 fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
@@ -338,7 +358,10 @@ fn texts() -> Vec<(&'static str, Box<dyn Display>)> {
 #[cfg(feature = "class")]
 #[test]
 fn texts_have_the_width_asked_for() {
-    for (kind, text) in texts() {
+    let more = Vec::new();
+    #[cfg(feature = "exercise")]
+    let more = exercise_texts();
+    for (kind, text) in texts().into_iter().chain(more) {
         let plain = text.to_string();
         assert!(!plain.is_empty() && !plain.contains('\n'), "{kind}");
         assert_eq!(format!("{text:300}"), format!("{plain:300}"), "{kind}");

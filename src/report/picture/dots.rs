@@ -81,7 +81,7 @@ struct Dot {
 }
 
 /// A line at a degree of hydration.
-struct Level {
+struct DotHeight {
     x: f64,
     label: String,
     stroke: Stroke,
@@ -205,21 +205,21 @@ fn range(dots: &[Dot], centres: &[Dot], salt: &SaltBenches<'_>) -> Option<Range>
 
 /// The lines of the hydrates inside the range. What was issued is first, so that its label has the first
 /// place.
-fn levels(salt: &SaltBenches<'_>, (low, high): Range) -> Vec<Level> {
+fn levels(salt: &SaltBenches<'_>, (low, high): Range) -> Vec<DotHeight> {
     let waters = salt.waters.to_f64();
-    let issued = Level {
+    let issued = DotHeight {
         x: waters,
         label: short_degree(&salt.waters),
         stroke: Stroke::solid(&BLUE, 4),
         words: format!("{}, which was issued", salt.issued().to_unicode()),
     };
-    let stock = salt.stock().map(|degree| Level {
+    let stock = salt.stock().map(|degree| DotHeight {
         x: degree.to_f64(),
         label: "stock".into(),
         stroke: Stroke::solid(&RUST, 3).dashed(3, 4),
         words: format!("the stock, x = {}", short_degree(degree)),
     });
-    let known = salt.known().map(|candidate| Level {
+    let known = salt.known().map(|candidate| DotHeight {
         x: candidate.waters().to_f64(),
         label: short_degree(candidate.waters()),
         stroke: Stroke::solid(&BLACK.mix(0.6), 2).dashed(8, 6),
@@ -227,12 +227,12 @@ fn levels(salt: &SaltBenches<'_>, (low, high): Range) -> Vec<Level> {
     });
     let others = stock.into_iter().chain(known);
     let others = others.filter(|level| level.x != waters);
-    let mut levels: Vec<Level> = [issued].into_iter().chain(others).collect();
+    let mut levels: Vec<DotHeight> = [issued].into_iter().chain(others).collect();
     levels.retain(|level| level.x > low && level.x < high);
     levels
 }
 
-fn legend(dots: &[Dot], centres: &[Dot], levels: &[Level], frame: Frame) -> Legend {
+fn legend(dots: &[Dot], centres: &[Dot], levels: &[DotHeight], frame: Frame) -> Legend {
     let any = |which: &dyn Fn(&Dot) -> bool| dots.iter().any(which);
     let mut entries: Vec<LegendEntry> = Vec::new();
     let mut add = |is_needed: bool, sign: Sign, words: &str| {
@@ -283,7 +283,7 @@ fn draw<'b>(
     area: &Area<'b>,
     legend: &Legend,
     [dots, centres]: [&[Dot]; 2],
-    levels: &[Level],
+    levels: &[DotHeight],
     frame: Frame,
 ) -> Drawn<'b> {
     let Frame { range, left } = frame;
@@ -324,7 +324,7 @@ fn draw<'b>(
 /// Draws the lines of the hydrates, each with its number above if there is a place for it.
 fn draw_levels<'b>(
     area: &Area<'b>,
-    levels: &[Level],
+    levels: &[DotHeight],
     ends: &dyn Fn(f64) -> [canvas::Point; 2],
 ) -> Drawn<'b> {
     let mut taken: Vec<(i32, i32)> = Vec::new();

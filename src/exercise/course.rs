@@ -1,0 +1,162 @@
+//! What an author chooses: a seed, kinds, a level, salts, the balance, the atomic weights.
+
+use alloc::format;
+use alloc::string::ToString;
+use alloc::vec::Vec;
+
+use super::error::{Error, ErrorKind, wrong};
+use super::hydrate::salt_of;
+use super::kind::{Kind, Level};
+use crate::element::AtomicWeights;
+use crate::formula::Formula;
+use crate::number::{Ratio, Reading};
+
+/// The exercises of a seed, as an author chooses them.
+///
+/// The same choices give the same problems, on every machine and in every later patch release. The problem at a
+/// place in the set does not depend on the number of problems.
+///
+/// ```
+/// use effloresce::exercise::{Exercises, Kind, Level};
+/// let exercises = Exercises::new(7)
+///     .kinds([Kind::PercentWater])
+///     .level(Level::OneStep)
+///     .avoid(["BaCl2·2H2O".parse()?]);
+/// let ten = exercises.set(10)?;
+/// assert_eq!(ten.problems()[..5], *exercises.set(5)?.problems());
+/// # Ok::<(), effloresce::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Exercises {
+    pub(super) seed: u64,
+    pub(super) kinds: Vec<Kind>,
+    pub(super) level: Option<Level>,
+    pub(super) salts: Vec<Formula>,
+    pub(super) avoid: Vec<Formula>,
+    pub(super) readability: Option<Reading>,
+    pub(super) comma: bool,
+    pub(super) weights: AtomicWeights,
+    pub(super) options: bool,
+}
+
+impl Exercises {
+    /// Starts with a seed, all kinds in turn, all levels, and the default atomic weights.
+    #[must_use]
+    pub fn new(seed: u64) -> Exercises {
+        Exercises {
+            seed,
+            kinds: Kind::ALL.to_vec(),
+            level: None,
+            salts: Vec::new(),
+            avoid: Vec::new(),
+            readability: None,
+            comma: false,
+            weights: AtomicWeights::default(),
+            options: true,
+        }
+    }
+
+    /// Takes these kinds in turn. Without any, all kinds are taken.
+    #[must_use]
+    pub fn kinds(mut self, kinds: impl IntoIterator<Item = Kind>) -> Exercises {
+        self.kinds = kinds.into_iter().collect();
+        if self.kinds.is_empty() {
+            self.kinds = Kind::ALL.to_vec();
+        }
+        self
+    }
+
+    /// Sets the level. Without it, each problem has one of the levels of its kind.
+    #[must_use]
+    pub fn level(mut self, level: Level) -> Exercises {
+        self.level = Some(level);
+        self
+    }
+
+    /// Draws only problems about these salts. A hydrate stands for its salt.
+    #[must_use]
+    pub fn salts(mut self, salts: impl IntoIterator<Item = Formula>) -> Exercises {
+        self.salts = salts.into_iter().collect();
+        self
+    }
+
+    /// Draws no problem about these salts. A hydrate stands for its salt.
+    #[must_use]
+    pub fn avoid(mut self, salts: impl IntoIterator<Item = Formula>) -> Exercises {
+        self.avoid = salts.into_iter().collect();
+        self
+    }
+
+    /// Sets the smallest step of the balance in grams; 0.01 g without it, or what a kind needs.
+    ///
+    /// # Errors
+    /// Returns an error if it is not 1, 2 or 5 times a power of ten from 0.0001 g to 1 g.
+    pub fn readability(mut self, grams: Reading) -> Result<Exercises, Error> {
+        let (value, places) = (grams.value(), grams.decimal_places());
+        let steps = [1, 2, 5].map(|step| Ratio::from(step) * grams.last_place());
+        if !(0..=4).contains(&places) || !steps.contains(&value) {
+            return Err(wrong(
+                ErrorKind::Readability,
+                format!("no balance of these problems has a smallest step of {grams} g"),
+                "give 0.0001, 0.001, 0.01, 0.1 or 1 g, or twice or five times as much",
+            ));
+        }
+        self.readability = Some(grams);
+        Ok(self)
+    }
+
+    /// Writes decimal commas in prompts, options, answers, help and working. Requests keep points.
+    #[must_use]
+    pub fn decimal_comma(mut self) -> Exercises {
+        self.comma = true;
+        self
+    }
+
+    /// Uses these atomic weights, such as those of a course's data booklet.
+    #[must_use]
+    pub fn weights(mut self, weights: AtomicWeights) -> Exercises {
+        self.weights = weights;
+        self
+    }
+
+    /// Leaves the options out. Other numbers may be drawn in rare cases, because no option has to fit.
+    #[must_use]
+    pub fn without_options(mut self) -> Exercises {
+        self.options = false;
+        self
+    }
+
+    /// Whether a problem may be about a formula, by the salts to take and to avoid.
+    pub(super) fn allows(&self, formula: &Formula) -> bool {
+        let salt = salt_of(formula);
+        !self.avoid.iter().any(|avoided| salt_of(avoided) == salt)
+    }
+
+    /// Whether a formula is among the salts to take.
+    pub(super) fn asks_for(&self, formula: &Formula) -> bool {
+        let salt = salt_of(formula);
+        self.salts.iter().any(|asked| salt_of(asked) == salt)
+    }
+
+    /// Whether any constraint is given.
+    pub(super) fn is_free(&self) -> bool {
+        self.salts.is_empty() && self.avoid.is_empty()
+    }
+
+    /// An error that names the constraints that leave nothing of `what`.
+    pub(super) fn exhausted(&self, what: &str) -> Error {
+        let names = |salts: &[Formula]| crate::text::list(salts.iter().map(ToString::to_string));
+        let asked = names(&self.salts);
+        let avoided = names(&self.avoid);
+        let by = match (self.salts.is_empty(), self.avoid.is_empty()) {
+            (true, _) => format!("`avoid` ({avoided})"),
+            (_, true) => format!("`salts` ({asked})"),
+            _ => format!("`salts` ({asked}) and `avoid` ({avoided})"),
+        };
+        wrong(
+            ErrorKind::Exhausted,
+            format!("{by} leaves {what}"),
+            "name more salts, avoid fewer, or ask for other kinds of problem",
+        )
+    }
+}

@@ -1,0 +1,187 @@
+//! What a kind draws from: numbers, hydrates and rows of the pool, as the author's choices allow.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::course::Exercises;
+use super::draft::Refusal;
+use super::hydrate::{PoolHydrate, salt_of};
+use super::hydrates::hydrates as pool_hydrates;
+use super::kind::Level;
+use super::sampler::Sampler;
+use crate::element::AtomicWeights;
+use crate::formula::Formula;
+use crate::gravimetry::{CarefulWork, commonest_hydrate};
+use crate::number::{Ratio, Reading, TieRule};
+
+/// What all problems of a set have in common, worked out once.
+pub(super) struct DrawSource<'e> {
+    pub(super) exercises: &'e Exercises,
+    hydrates: Vec<PoolHydrate>,
+    /// The tables and roundings of careful work, for data of at least three significant figures.
+    careful: CarefulWork,
+    exact: CarefulWork,
+}
+
+impl<'e> DrawSource<'e> {
+    pub(super) fn new(exercises: &'e Exercises) -> DrawSource<'e> {
+        DrawSource {
+            exercises,
+            hydrates: hydrates(exercises),
+            careful: CarefulWork::new(&exercises.weights, 3),
+            exact: CarefulWork::unrounded(&exercises.weights),
+        }
+    }
+}
+
+/// The hydrates that the choices leave. What is asked for and not in the pool comes from the catalogue.
+fn hydrates(exercises: &Exercises) -> Vec<PoolHydrate> {
+    let mut hydrates: Vec<PoolHydrate> = pool_hydrates().to_vec();
+    if !exercises.salts.is_empty() {
+        hydrates.retain(|row| exercises.asks_for(&row.hydrate));
+        for asked in &exercises.salts {
+            let salt = salt_of(asked);
+            let known = hydrates.iter().any(|row| row.salt == salt);
+            let hydrate = match salt == *asked {
+                true => commonest_hydrate(asked).ok(),
+                false => Some(asked.clone()),
+            };
+            if !known {
+                hydrates.extend(hydrate.and_then(|hydrate| PoolHydrate::new(hydrate, None)));
+            }
+        }
+    }
+    hydrates.retain(|row| exercises.allows(&row.hydrate));
+    hydrates
+}
+
+/// The draw of one problem.
+pub(super) struct Draw<'d> {
+    pub(super) source: &'d DrawSource<'d>,
+    pub(super) sampler: Sampler,
+    pub(super) level: Level,
+}
+
+impl<'d> Draw<'d> {
+    pub(super) fn weights(&self) -> &'d AtomicWeights {
+        &self.source.exercises.weights
+    }
+
+    /// The tables and roundings that careful work may use.
+    pub(super) fn careful(&self) -> &'d CarefulWork {
+        &self.source.careful
+    }
+
+    /// The table of the set, without rounding on the way.
+    pub(super) fn exact(&self) -> &'d CarefulWork {
+        &self.source.exact
+    }
+
+    /// One of the wordings, all equally likely.
+    pub(super) fn form(&mut self, forms: &[&'static str]) -> &'static str {
+        self.sampler.one_of(forms).copied().unwrap_or_default()
+    }
+
+    /// Any hydrate that the choices leave. It need not stand heating.
+    pub(super) fn hydrate(&mut self) -> Result<&'d PoolHydrate, Refusal> {
+        self.hydrate_that("no salt with a known hydrate", |_| true)
+    }
+
+    /// A hydrate that a school may heat for loss on heating.
+    pub(super) fn heated_hydrate(&mut self) -> Result<&'d PoolHydrate, Refusal> {
+        self.hydrate_that(
+            "no salt that a school may heat for loss on heating",
+            |row| row.heated,
+        )
+    }
+
+    /// A hydrate with a property. `nothing` names it for the error if the choices leave none.
+    pub(super) fn hydrate_that(
+        &mut self,
+        nothing: &str,
+        allowed: impl Fn(&PoolHydrate) -> bool,
+    ) -> Result<&'d PoolHydrate, Refusal> {
+        let rows: Vec<&PoolHydrate> = self
+            .source
+            .hydrates
+            .iter()
+            .filter(|row| allowed(row))
+            .collect();
+        let drawn = self.sampler.one_of(&rows).copied();
+        drawn.ok_or_else(|| Refusal::Exhausted(self.source.exercises.exhausted(nothing)))
+    }
+
+    /// One of the rows that the choices leave. `formulas` are all that a row is about; one of them must be asked
+    /// for, if salts are, and none may be avoided. Copper sulfate is left out unless it is asked for.
+    pub(super) fn row<R>(
+        &mut self,
+        nothing: &str,
+        rows: &'d [R],
+        formulas: impl Fn(&R) -> Vec<Formula>,
+    ) -> Result<&'d R, Refusal> {
+        let exercises = self.source.exercises;
+        if exercises.is_free() {
+            return self
+                .sampler
+                .one_of(rows)
+                .ok_or(Refusal::Again("the list is empty"));
+        }
+        let left = rows.iter().filter(|row| {
+            let formulas = formulas(row);
+            formulas.iter().all(|formula| exercises.allows(formula))
+                && (exercises.salts.is_empty()
+                    || formulas.iter().any(|formula| exercises.asks_for(formula)))
+        });
+        let left: Vec<&R> = left.collect();
+        let drawn = self.sampler.one_of(&left).copied();
+        drawn.ok_or_else(|| Refusal::Exhausted(exercises.exhausted(nothing)))
+    }
+
+    /// The smallest step of the balance in grams, or this one if none is chosen.
+    pub(super) fn readability_or(&self, usual: &'static str) -> Reading {
+        let chosen = self.source.exercises.readability;
+        chosen.unwrap_or_else(|| Reading::literal(usual))
+    }
+
+    /// A mass that a balance can show, from the least to the greatest in grams.
+    pub(super) fn mass(
+        &mut self,
+        least: &Ratio,
+        greatest: &Ratio,
+        readability: &Reading,
+    ) -> Result<Reading, Refusal> {
+        let step = readability.value();
+        let steps = |mass: &Ratio| {
+            mass.checked_div(&step)
+                .and_then(|steps| steps.floor().to_i128())
+        };
+        let ends = (steps(least), steps(greatest));
+        let (Some(first), Some(last)) = ends else {
+            return Err(Refusal::Again("the masses are too large for the balance"));
+        };
+        let (Ok(first), Ok(last)) = (i64::try_from(first + 1), i64::try_from(last)) else {
+            return Err(Refusal::Again("the masses are too large for the balance"));
+        };
+        let drawn = Ratio::from(self.sampler.between(first, last)) * step;
+        shown(&drawn, readability)
+    }
+}
+
+/// The mass that a balance shows of a true one.
+pub(super) fn shown(mass: &Ratio, readability: &Reading) -> Result<Reading, Refusal> {
+    let rounded = mass.to_multiple(&readability.value(), TieRule::Even);
+    let value = rounded
+        .ok_or(Refusal::Again("the balance has no step"))?
+        .value();
+    written(&value, readability.decimal_places())
+}
+
+/// A number with so many decimal places.
+pub(super) fn written(value: &Ratio, decimal_places: i32) -> Result<Reading, Refusal> {
+    Reading::try_from(value.to_places(decimal_places, TieRule::Even)).map_err(Refusal::refused)
+}
+
+/// A number as people write it, rounded to so many significant figures.
+pub(super) fn to_figures(value: &Ratio, figures: u32) -> String {
+    alloc::format!("{}", value.to_figures(figures, TieRule::Even))
+}

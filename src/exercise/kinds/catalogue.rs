@@ -1,0 +1,14 @@
+//! All kinds: another one is a file and a line here.
+
+use super::percent_water;
+use super::row::KindRow;
+use crate::exercise::kind::Kind;
+
+impl KindRow {
+    pub(in crate::exercise) const fn of(kind: Kind) -> &'static KindRow {
+        match kind {
+            Kind::PercentWater => &percent_water::KIND,
+            _ => &percent_water::KIND,
+        }
+    }
+}

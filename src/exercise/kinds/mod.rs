@@ -1,0 +1,12 @@
+//! The kinds of problem: one file a kind.
+
+// Files in order; each uses only those before it:
+//   row            what a kind is made of
+//   percent_water  the percentage of water in a hydrate
+//   catalogue      all kinds
+
+mod catalogue;
+mod percent_water;
+mod row;
+
+pub(super) use row::KindRow;

@@ -1,0 +1,242 @@
+//! The percentage by mass of water in a hydrate.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::row::KindRow;
+use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
+use crate::exercise::draw::Draw;
+use crate::exercise::hydrate::PoolHydrate;
+use crate::exercise::kind::Level;
+use crate::exercise::request::{Operation, Request};
+use crate::exercise::skill::Skill;
+use crate::exercise::wrong_step::WrongStep;
+use crate::formula::Formula;
+use crate::gravimetry::{CarefulWork, Interval};
+use crate::mistake::Slip;
+use crate::number::{Ratio, TieRule};
+use crate::working::{Step, Working};
+
+pub(super) const KIND: KindRow = KindRow {
+    levels: &Level::ALL,
+    draw,
+};
+
+/// Only the formula is given; the name is; both are; the salt and its waters are; what heating drives off; the
+/// better of two.
+const FORMULA: &str = "from_formula";
+const UNITS: &str = "from_salt_and_waters";
+const LOSS: &str = "loss_on_heating";
+const BOTTLE: &str = "from_label";
+const NAME: &str = "from_name";
+const NAME_LOSS: &str = "loss_from_name";
+const MORE: &str = "greater_of_two";
+const LESS: &str = "smaller_of_two";
+
+fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
+    let figures = 3 + draw.sampler.below(2);
+    let (form, prompt, row, compared) = match draw.level {
+        Level::Judgement => compare(draw)?,
+        level => {
+            let form = draw.form(match level {
+                Level::OneStep => &[FORMULA, UNITS, LOSS, BOTTLE],
+                _ => &[NAME, NAME_LOSS],
+            });
+            let heated = matches!(form, LOSS | NAME_LOSS);
+            let row = match heated {
+                true => draw.heated_hydrate()?,
+                false => draw.hydrate()?,
+            };
+            (form, prompt(form, row), row, None)
+        }
+    };
+    let mut skills = Vec::from([Skill::MolarMass, Skill::MassFraction]);
+    match draw.level {
+        Level::OneStep => skills.push(Skill::ReadFormula),
+        Level::SeveralSteps => skills.push(Skill::ReadName),
+        Level::Judgement => skills.push(Skill::Compare),
+    }
+    let careful = percent(row, draw.careful());
+    let mut wrong = wrong(row, draw.exact()).unwrap_or_default();
+    if let Some(other) = compared.and_then(|other| percent(other, draw.exact())) {
+        wrong.insert(
+            0,
+            (
+                WrongStep::OTHER_SUBSTANCE,
+                WrongValue::Number(other.low().clone()),
+            ),
+        );
+    }
+    Ok(DraftProblem {
+        form,
+        skills,
+        prompt,
+        request: Request::new(Operation::Formula, draw.weights()).with("formula", &row.hydrate),
+        asked: Asked::Number {
+            pointer: "/percent_water".into(),
+            unit: "%",
+            figures,
+            careful: careful.ok_or(Refusal::Again("the hydrate has no molar mass"))?,
+        },
+        working: working(row, draw.exact(), figures)
+            .ok_or(Refusal::Again("the hydrate has no molar mass"))?,
+        wrong,
+    })
+}
+
+fn prompt(form: &str, row: &PoolHydrate) -> String {
+    let PoolHydrate {
+        hydrate,
+        name,
+        salt,
+        waters,
+        ..
+    } = row;
+    match form {
+        FORMULA => format!("Work out the percentage by mass of water in {hydrate}."),
+        UNITS => format!(
+            "In a hydrate of {salt} there are {} for each formula unit of the salt. \
+             Work out the percentage by mass of water in it.",
+            molecules(waters)
+        ),
+        LOSS => format!(
+            "A sample of {hydrate} is heated until all of its water has left. \
+             Work out the percentage of its mass that it loses."
+        ),
+        BOTTLE => format!(
+            "A bottle is labelled “{name}, {hydrate}”. Work out the percentage by mass of water in the crystals."
+        ),
+        NAME => format!("Write the formula of {name}. Work out its percentage by mass of water."),
+        _ => format!(
+            "A sample of {name} is heated until all of its water has left. \
+             Work out the percentage of its mass that it loses."
+        ),
+    }
+}
+
+fn molecules(waters: &Ratio) -> String {
+    match *waters == Ratio::ONE {
+        true => "1 molecule of water".into(),
+        false => format!("{waters} molecules of water"),
+    }
+}
+
+type Compared<'d> = (
+    &'static str,
+    String,
+    &'d PoolHydrate,
+    Option<&'d PoolHydrate>,
+);
+
+/// Two hydrates, of which one holds clearly more water.
+fn compare<'d>(draw: &mut Draw<'d>) -> Result<Compared<'d>, Refusal> {
+    let form = draw.form(&[MORE, LESS]);
+    let (one, two) = (draw.hydrate()?, draw.hydrate()?);
+    let water = |row| {
+        let percent = percent(row, draw.exact());
+        percent.ok_or(Refusal::Again("the hydrate has no molar mass"))
+    };
+    let (first, second) = (water(one)?, water(two)?);
+    let difference = first.low() - second.low();
+    if difference.abs() < Ratio::from(2) {
+        return Err(Refusal::Again("the two hydrates hold nearly the same"));
+    }
+    let (more, less) = match difference.is_positive() {
+        true => (one, two),
+        false => (two, one),
+    };
+    let (asked, word, other) = match form {
+        MORE => (more, "more", less),
+        _ => (less, "less", more),
+    };
+    let prompt = format!(
+        "There are two bottles, one with {} and one with {}. Find out which of the two holds {word} water in each \
+         gram. Give its percentage by mass of water.",
+        one.hydrate, two.hydrate
+    );
+    Ok((form, prompt, asked, Some(other)))
+}
+
+/// The percentage of water along some paths: 100 divided by one more than the salt's mass over the water's.
+fn percent(row: &PoolHydrate, paths: &CarefulWork) -> Option<Interval> {
+    let point = |number: Ratio| Interval::point(number);
+    let water = paths
+        .molar_mass(&Formula::water())?
+        .times(&point(row.waters.clone()));
+    let salt = paths.molar_mass(&row.salt)?;
+    let whole = paths.kept(&salt.over(&water)?.plus(&point(Ratio::ONE)))?;
+    let split = point(Ratio::from(100)).over(&whole)?;
+    // Others add the rounded molar masses up.
+    let added = crate::gravimetry::percent(&water, &paths.molar_mass(&row.hydrate)?)?;
+    Some(split.join(added))
+}
+
+/// The wrong steps with their values.
+fn wrong(row: &PoolHydrate, exact: &CarefulWork) -> Option<Vec<(WrongStep, WrongValue)>> {
+    let number = |interval: Interval| WrongValue::Number(interval.low().clone());
+    let molar = |formula: &Formula| exact.molar_mass(formula);
+    let (water, salt, hydrate) = (
+        molar(&Formula::water())?,
+        molar(&row.salt)?,
+        molar(&row.hydrate)?,
+    );
+    let waters = water.times(&Interval::point(row.waters.clone()));
+    let percent = crate::gravimetry::percent;
+    let mut wrong = Vec::from([
+        (
+            Slip::PercentOfResidue.into(),
+            number(percent(&waters, &salt)?),
+        ),
+        (
+            Slip::PercentSaltForWater.into(),
+            number(percent(&salt, &hydrate)?),
+        ),
+    ]);
+    if row.waters != Ratio::ONE {
+        wrong.push((
+            WrongStep::ONE_WATER_COUNTED,
+            number(percent(&water, &hydrate)?),
+        ));
+        wrong.push((
+            Slip::OneWaterOnly.into(),
+            number(percent(&water, &salt.plus(&water))?),
+        ));
+    }
+    let ions = Interval::point(Ratio::from(17)).times(&Interval::point(row.waters.clone()));
+    wrong.push((
+        Slip::WrongWaterMolarMass.into(),
+        number(percent(&ions, &salt.plus(&ions))?),
+    ));
+    let ten = Interval::point(Ratio::from(10));
+    wrong.push((
+        Slip::FactorOfTen.into(),
+        number(percent(&waters, &hydrate)?.over(&ten)?),
+    ));
+    Some(wrong)
+}
+
+fn working(row: &PoolHydrate, exact: &CarefulWork, figures: u32) -> Option<Working> {
+    let plain = |formula: &Formula| Some(exact.molar_mass(formula)?.low().to_plain());
+    let (hydrate, waters) = (&row.hydrate, &row.waters);
+    let (water, whole) = (plain(&Formula::water())?, plain(hydrate)?);
+    let share = percent(row, exact)?
+        .low()
+        .to_figures(figures, TieRule::Even);
+    let mut working = Working::default();
+    working.push(Step::new(
+        "molar mass of the hydrate",
+        format!("M({}) + {waters} × M(H2O)", row.salt),
+        format!("{} g/mol + {waters} × {water} g/mol", plain(&row.salt)?),
+        whole.clone(),
+        "g/mol",
+    ));
+    working.push(Step::new(
+        "percentage of water",
+        format!("100 % × {waters} × M(H2O) / M({hydrate})"),
+        format!("100 % × {waters} × {water} g/mol / {whole} g/mol"),
+        format!("{share}"),
+        "%",
+    ));
+    Some(working)
+}

@@ -1,0 +1,85 @@
+//! Problems from a seed, each solved before it is let out, with keys, options, and help in stages.
+//!
+//! A problem has a [`Kind`] and a [`Level`]. It carries the [`Request`] of the JSON-lines contract that solves it,
+//! with the numbers as its prompt prints them. So anybody can solve it again.
+//!
+//! ```
+//! use effloresce::exercise::{Exercises, Kind};
+//! let set = Exercises::new(1).kinds([Kind::PercentWater]).set(3)?;
+//! for problem in set.problems() {
+//!     println!("{}\n  {}", problem.prompt(), problem.answer());
+//! }
+//! # Ok::<(), effloresce::exercise::Error>(())
+//! ```
+//!
+//! # What stays the same
+//!
+//! The same choices give the same problems, on every machine and in every release that names the same
+//! [`generator`](ExerciseSet::generator). The problem at a place depends on the seed, its kind, the place and the
+//! choices, not on the number of problems. Numbers are drawn from `ChaCha20` (RFC 8439). Salts, reactions and
+//! wordings come from a pool with a version.
+//!
+//! # What is proved
+//!
+//! - The crate solves the request of each problem, and the answer is that value, rounded as the prompt asks.
+//! - The tolerance is what careful work can give, widened by half a unit of the last place asked for.
+//! - No wrong step that the kind knows gives a value inside the tolerance.
+//! - The first two stages of help do not hold the answer.
+//! - What is heated in a problem may be heated in a school.
+//!
+//! A draw that fails is drawn again, at most 200 times.
+
+// Files in order; each uses only those before it:
+//   error          what can be wrong with what is asked of a set
+//   sampler        whole numbers from a seed
+//   kind           the kinds of problem, and their levels
+//   skill          what a problem practises
+//   wrong_step     the wrong steps that options come from
+//   decimal_comma  decimal commas in a text for people
+//   field          the fields of a request
+//   request        a request of the JSON-lines contract
+//   solve          requests solved: one file an operation
+//   hydrate        a hydrate that problems may be about
+//   hydrates       the hydrates of the pool
+//   draft          what a kind draws, before it is proved
+//   problem        a problem that has been solved
+//   course         what an author chooses
+//   draw           what a kind draws from
+//   options        the right answer among the values of wrong steps
+//   proof          the proof of a problem
+//   kinds          one file a kind
+//   set            a set of problems
+//   serde          problems in the shape of the JSON-lines contract
+
+mod course;
+mod decimal_comma;
+mod draft;
+mod draw;
+mod error;
+mod field;
+mod hydrate;
+mod hydrates;
+mod kind;
+mod kinds;
+mod options;
+mod problem;
+mod proof;
+mod request;
+mod sampler;
+#[cfg(feature = "serde")]
+mod serde;
+mod set;
+mod skill;
+mod solve;
+mod wrong_step;
+
+pub use course::Exercises;
+pub use error::{Error, ErrorKind};
+pub use field::Field;
+pub use kind::{Kind, Level};
+pub use problem::{Choice, Exercise};
+pub use request::{Operation, Request};
+pub use set::ExerciseSet;
+pub use skill::Skill;
+pub use solve::Solved;
+pub use wrong_step::WrongStep;

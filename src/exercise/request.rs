@@ -1,0 +1,109 @@
+//! A request of the JSON-lines contract: the question of a problem, for anybody who wants to solve it again.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::error::{Error, ErrorKind};
+use super::field::{Field, RequestMembers};
+use crate::element::AtomicWeights;
+
+/// An operation of the JSON-lines contract that solves problems.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[non_exhaustive]
+pub enum Operation {
+    /// Coefficients of an equation.
+    Balance,
+    /// A class sheet with what each bench reported.
+    Class,
+    /// The degree of hydration from readings.
+    Dehydration,
+    /// An empirical formula from masses.
+    Empirical,
+    /// A content by a gravimetric factor.
+    Factor,
+    /// The composition of a formula, its molar mass and its water.
+    Formula,
+    /// The heat of hydration.
+    Heat,
+    /// Amounts, limiting reactants, yield.
+    Limiting,
+    /// A mixture of two components.
+    Mixture,
+    /// Stages of heating.
+    Stages,
+}
+
+crate::text::codes! {
+    Operation, "operations that solve problems", Error(ErrorKind::UnknownCode);
+    Balance => "balance",
+    Class => "class",
+    Dehydration => "dehydration",
+    Empirical => "empirical",
+    Factor => "factor",
+    Formula => "formula",
+    Heat => "heat",
+    Limiting => "limiting",
+    Mixture => "mixture",
+    Stages => "stages",
+}
+
+/// A request of the JSON-lines contract that solves a problem, with the numbers as the prompt prints them.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Request {
+    operation: Operation,
+    fields: Vec<(String, Field)>,
+    weights: AtomicWeights,
+}
+
+impl Request {
+    pub(super) fn new(operation: Operation, weights: &AtomicWeights) -> Request {
+        Request {
+            operation,
+            fields: Vec::new(),
+            weights: weights.clone(),
+        }
+    }
+
+    /// Adds a field.
+    pub(super) fn with(mut self, name: impl Into<String>, value: impl Into<Field>) -> Request {
+        self.fields.push((name.into(), value.into()));
+        self
+    }
+
+    /// Returns the operation.
+    #[must_use]
+    pub fn operation(&self) -> Operation {
+        self.operation
+    }
+
+    /// Returns the fields in order, without the operation and the weights.
+    #[must_use]
+    pub fn fields(&self) -> &[(String, Field)] {
+        &self.fields
+    }
+
+    /// Returns the atomic weights.
+    #[must_use]
+    pub fn weights(&self) -> &AtomicWeights {
+        &self.weights
+    }
+
+    pub(super) fn members(&self) -> RequestMembers<'_> {
+        RequestMembers::new(&self.fields)
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Request {
+    /// Serializes a whole request, with its operation and its weights.
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        use serde::ser::SerializeMap;
+        let mut map = serializer.serialize_map(Some(self.fields.len() + 2))?;
+        map.serialize_entry("op", &self.operation)?;
+        for (name, value) in &self.fields {
+            map.serialize_entry(name, value)?;
+        }
+        map.serialize_entry("weights", &crate::element::StatedWeights(&self.weights))?;
+        map.end()
+    }
+}

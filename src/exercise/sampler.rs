@@ -1,0 +1,128 @@
+//! Whole numbers from a seed, the same on every machine.
+//!
+//! The generator is `ChaCha20` with a counter and a stream of 64 bits. The key is the seed in eight bytes, the
+//! least first, and the code of the kind, filled up with zeros. The stream is the place of the problem in its
+//! set. A whole number below a limit is drawn by multiplication with rejection, so that all are equally likely
+//! (D. Lemire, ACM Trans. Model. Comput. Simul. 2019, 29, 3, doi:10.1145/3230636).
+
+use chacha20::ChaCha20Rng;
+use chacha20::rand_core::{Rng, SeedableRng};
+
+/// A source of whole numbers for one problem.
+pub(super) struct Sampler(ChaCha20Rng);
+
+impl Sampler {
+    pub(super) fn new(seed: u64, kind: &str, place: u64) -> Sampler {
+        let mut key = [0; 32];
+        let bytes = seed.to_le_bytes().into_iter().chain(kind.bytes());
+        for (slot, byte) in key.iter_mut().zip(bytes) {
+            *slot = byte;
+        }
+        let mut generator = ChaCha20Rng::from_seed(key);
+        generator.set_stream(place);
+        Sampler(generator)
+    }
+
+    /// A whole number from zero to below the limit; zero if the limit is zero.
+    pub(super) fn below(&mut self, limit: u32) -> u32 {
+        let mut draw = || u64::from(self.0.next_u32()) * u64::from(limit);
+        let mut product = draw();
+        if (product as u32) < limit {
+            let rejected = limit.wrapping_neg() % limit;
+            while (product as u32) < rejected {
+                product = draw();
+            }
+        }
+        (product >> 32) as u32
+    }
+
+    /// A whole number from the first to the last; the first if there is none between them.
+    pub(super) fn between(&mut self, first: i64, last: i64) -> i64 {
+        let count = last.saturating_sub(first).saturating_add(1);
+        let count = u32::try_from(count.max(1)).unwrap_or(u32::MAX);
+        first.saturating_add(i64::from(self.below(count)))
+    }
+
+    /// One of the items, all equally likely; `None` if there are none.
+    pub(super) fn one_of<'t, T>(&mut self, items: &'t [T]) -> Option<&'t T> {
+        let count = u32::try_from(items.len()).unwrap_or(u32::MAX);
+        items.get(self.below(count) as usize)
+    }
+
+    /// Puts the items in a random order (Fisher and Yates).
+    pub(super) fn shuffle<T>(&mut self, items: &mut [T]) {
+        for last in (1..items.len()).rev() {
+            let other = self.below(u32::try_from(last + 1).unwrap_or(u32::MAX)) as usize;
+            items.swap(last, other);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The first block of the key of 32 zeros, with the counter and the nonce at zero: RFC 8439, A.1, test
+    /// vector 1.
+    #[test]
+    fn the_generator_is_chacha20() {
+        let mut sampler = Sampler::new(0, "", 0);
+        let block: [u32; 16] = core::array::from_fn(|_| sampler.0.next_u32());
+        let published = [
+            0xade0_b876_u32,
+            0x903d_f1a0,
+            0xe56a_5d40,
+            0x28bd_8653,
+            0xb819_d2bd,
+            0x1aed_8da0,
+            0xccef_36a8,
+            0xc70d_778b,
+            0x7c59_41da,
+            0x8d48_5751,
+            0x3fe0_2477,
+            0x374a_d8b8,
+            0xf4b8_436a,
+            0x1ca1_1815,
+            0x69b6_87c3,
+            0x8665_eeb2,
+        ];
+        assert_eq!(block, published);
+    }
+
+    #[test]
+    fn whole_numbers_below_a_limit_are_equally_likely() {
+        let mut sampler = Sampler::new(1, "test", 0);
+        let mut counts = [0_u32; 6];
+        for _ in 0..60_000 {
+            counts[sampler.below(6) as usize] += 1;
+        }
+        // Five standard deviations of a binomial count, √(60000·5/36).
+        assert!(
+            counts.iter().all(|n| n.abs_diff(10_000) < 457),
+            "{counts:?}"
+        );
+        assert_eq!(sampler.below(0), 0);
+        assert_eq!(sampler.one_of::<u8>(&[]), None);
+        assert_eq!(sampler.between(4, 4), 4);
+        assert_eq!(sampler.between(4, 3), 4);
+    }
+
+    #[test]
+    fn seed_kind_and_place_give_other_numbers() {
+        let first = |seed, kind, place| Sampler::new(seed, kind, place).0.next_u64();
+        let all = [
+            first(1, "a", 0),
+            first(2, "a", 0),
+            first(1, "b", 0),
+            first(1, "a", 1),
+        ];
+        for (index, one) in all.iter().enumerate() {
+            assert!(!all[..index].contains(one));
+        }
+        let mut items = [1, 2, 3, 4];
+        Sampler::new(1, "a", 0).shuffle(&mut items);
+        let mut sorted = items;
+        sorted.sort_unstable();
+        assert_eq!(sorted, [1, 2, 3, 4]);
+    }
+}

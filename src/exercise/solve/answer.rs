@@ -1,0 +1,41 @@
+//! Any request, solved by the operation that it names.
+
+use alloc::format;
+
+use super::formula;
+use super::solved::{Pointer, Solved};
+use crate::exercise::error::{Error, ErrorKind, wrong};
+use crate::exercise::request::{Operation, Request};
+
+impl Request {
+    /// Solves the request and returns one value of its result.
+    ///
+    /// # Errors
+    /// Returns an error if a field is missing or cannot be read, if the module that does the work refuses it, or
+    /// if the result has no such value.
+    ///
+    /// ```
+    /// use effloresce::exercise::{Exercises, Kind, Solved};
+    /// let problem = Exercises::new(1).kinds([Kind::PercentWater]).problem(0)?;
+    /// let Solved::Number(percent) = problem.request().answer("/percent_water")? else { panic!() };
+    /// assert!(problem.tolerance().unwrap().contains(&percent));
+    /// # Ok::<(), effloresce::exercise::Error>(())
+    /// ```
+    pub fn answer(&self, pointer: &str) -> Result<Solved, Error> {
+        let nothing = || {
+            let message = format!(
+                "the result of `{}` has no `{pointer}`",
+                self.operation().code()
+            );
+            let help = "give the JSON Pointer of a value that the operation returns, such as `/percent_water`";
+            wrong(ErrorKind::BadRequest, message, help)
+        };
+        let steps = Pointer::new(pointer).ok_or_else(nothing)?;
+        let (members, weights) = (self.members(), self.weights());
+        let solved = match self.operation() {
+            Operation::Formula => formula::answer(&members, weights, &steps),
+            _ => Ok(None),
+        };
+        solved?.ok_or_else(nothing)
+    }
+}

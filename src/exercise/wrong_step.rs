@@ -1,0 +1,112 @@
+//! The wrong steps that wrong options come from: the slips of marking, and those of other problems.
+
+use alloc::format;
+use alloc::string::String;
+
+use crate::mistake::Slip;
+use crate::text::sentence;
+
+/// A wrong step on the way to an answer. A wrong option is the value that it gives.
+///
+/// ```
+/// use effloresce::exercise::WrongStep;
+/// use effloresce::mistake::Slip;
+/// let step = WrongStep::from(Slip::RatioInverted);
+/// assert_eq!(step.code(), "ratio_inverted");
+/// assert!(step.feedback().starts_with("This is the mole ratio upside down."));
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct WrongStep {
+    code: alloc::borrow::Cow<'static, str>,
+    name: alloc::borrow::Cow<'static, str>,
+    instead: alloc::borrow::Cow<'static, str>,
+}
+
+macro_rules! wrong_steps {
+    ($($constant:ident $code:literal, $name:literal, $instead:literal;)+) => {
+        impl WrongStep {
+            $(
+                #[doc = concat!("`", $code, "`: ", $name, ".")]
+                pub(super) const $constant: WrongStep = WrongStep::row($code, $name, $instead);
+            )+
+
+            /// All wrong steps that are not slips of marking, in order of their codes.
+            pub const ALL: &'static [WrongStep] = &[$(WrongStep::$constant),+];
+        }
+    };
+}
+
+// In order of their codes. A name completes "This is …", an instruction completes "You …" without "you".
+wrong_steps! {
+    ONE_WATER_COUNTED "one_water_counted", "the mass of one water in the formula",
+        "multiply the molar mass of water by the number of waters in the formula";
+    OTHER_SUBSTANCE "other_substance", "the value of the other substance",
+        "compare the two values, and give the one that you were asked for";
+}
+
+impl WrongStep {
+    const fn row(code: &'static str, name: &'static str, instead: &'static str) -> WrongStep {
+        WrongStep {
+            code: alloc::borrow::Cow::Borrowed(code),
+            name: alloc::borrow::Cow::Borrowed(name),
+            instead: alloc::borrow::Cow::Borrowed(instead),
+        }
+    }
+
+    /// A wrong step of an author's own.
+    pub(super) fn own(code: String, name: String, instead: String) -> WrongStep {
+        WrongStep {
+            code: code.into(),
+            name: name.into(),
+            instead: instead.into(),
+        }
+    }
+
+    /// Returns the stable name of the wrong step.
+    #[must_use]
+    pub fn code(&self) -> &str {
+        &self.code
+    }
+
+    /// Returns what a pupil reads who chose the option: what the value is, and what to do instead.
+    #[must_use]
+    pub fn feedback(&self) -> String {
+        format!("This is {}. {}", self.name, sentence(&self.instead))
+    }
+
+    /// Returns whether the step only moves the decimal point, so that its value may be far from the right one.
+    pub(super) fn moves_the_point(&self) -> bool {
+        [Slip::FactorOfTen, Slip::FactorOfThousand]
+            .map(Slip::code)
+            .contains(&self.code())
+    }
+}
+
+impl From<Slip> for WrongStep {
+    fn from(slip: Slip) -> WrongStep {
+        let name = format!("{slip}");
+        WrongStep::own(slip.code().into(), name, slip.look_at().into())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn codes_are_in_order_and_differ_from_those_of_slips() {
+        let codes: alloc::vec::Vec<&str> = WrongStep::ALL.iter().map(WrongStep::code).collect();
+        assert!(codes.is_sorted_by(|a, b| a < b), "{codes:?}");
+        assert!(Slip::ALL.iter().all(|slip| !codes.contains(&slip.code())));
+    }
+
+    #[test]
+    fn feedback_is_short_sentences() {
+        let slips = Slip::ALL.iter().map(|slip| WrongStep::from(*slip));
+        for step in slips.chain(WrongStep::ALL.iter().cloned()) {
+            for sentence in step.feedback().split(". ") {
+                assert!(sentence.split(' ').count() <= 25, "{sentence}");
+            }
+        }
+    }
+}

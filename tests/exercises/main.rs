@@ -1,0 +1,6 @@
+//! Exercise sets: every printed prompt is solved again by arithmetic of its own, and sets are as various, as fair
+//! and as stable as they say.
+
+mod kinds;
+mod paper;
+mod sets;

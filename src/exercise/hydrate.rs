@@ -20,19 +20,24 @@ pub(super) struct PoolHydrate {
 impl PoolHydrate {
     /// `None` if the formula is not a hydrate with a known number of waters.
     pub(super) fn new(hydrate: Formula, name: Option<String>) -> Option<PoolHydrate> {
-        let (salt, waters) = hydrate.one_formula_unit()?;
-        if !waters.is_positive() {
-            return None;
-        }
         let safety = HeatingSafety::of(&hydrate);
         let allowed = matches!(safety.severity(), Severity::Ordinary | Severity::Care);
+        let heated = allowed && safety.suitable() != Some(false);
         let name = name.or_else(|| Some(hydrate.name().ok()?.name().into()));
-        Some(PoolHydrate {
-            name: name.unwrap_or_else(|| hydrate.to_string()),
-            heated: allowed && safety.suitable() != Some(false),
+        let name = name.unwrap_or_else(|| hydrate.to_string());
+        PoolHydrate::named(hydrate, name, heated)
+    }
+
+    /// A hydrate with its name, of which it is known whether a school may heat it; `None` as for
+    /// [`new`](Self::new).
+    pub(super) fn named(hydrate: Formula, name: String, heated: bool) -> Option<PoolHydrate> {
+        let (salt, waters) = hydrate.one_formula_unit()?;
+        waters.is_positive().then_some(PoolHydrate {
+            hydrate,
+            name,
             salt,
             waters,
-            hydrate,
+            heated,
         })
     }
 }

@@ -39,6 +39,7 @@
 //   field          the fields of a request
 //   request        a request of the JSON-lines contract
 //   solve          requests solved: one file an operation
+//   pool           the lists that problems are drawn from, by version
 //   hydrate        a hydrate that problems may be about
 //   hydrates       the hydrates of the pool
 //   draft          what a kind draws, before it is proved
@@ -62,6 +63,8 @@ mod hydrates;
 mod kind;
 mod kinds;
 mod options;
+#[allow(unused_imports, reason = "kinds to come")]
+mod pool;
 mod problem;
 mod proof;
 mod request;

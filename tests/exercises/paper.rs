@@ -51,16 +51,12 @@ const WEIGHTS: &[(&str, f64)] = &[
 
 /// The numbers of a prompt in order, without those inside formulas.
 pub(crate) fn numbers(prompt: &str) -> Vec<f64> {
-    let words = prompt.split(|c: char| c.is_whitespace() || matches!(c, '(' | ')' | '“' | '”'));
-    let trimmed = words.map(|word| word.trim_matches(|c: char| !c.is_ascii_digit()));
-    let plain = prompt
-        .split(|c: char| c.is_whitespace() || matches!(c, '(' | ')' | '“' | '”'))
-        .map(|word| !word.chars().any(|c| c.is_alphabetic() || c == '·'));
-    let numbers = trimmed
-        .zip(plain)
-        .filter(|(word, plain)| *plain && !word.is_empty());
-    numbers
-        .filter_map(|(word, _)| word.replace(',', ".").parse().ok())
+    // A digit after a bracket, as in `Ba(OH)2`, is part of a formula.
+    let words = prompt.split(|c: char| c.is_whitespace() || matches!(c, '“' | '”'));
+    let plain = words.filter(|word| !word.chars().any(|c| c.is_alphabetic() || c == '·'));
+    let trimmed = plain.map(|word| word.trim_matches(|c: char| !c.is_ascii_digit()));
+    trimmed
+        .filter_map(|word| word.replace(',', ".").parse().ok())
         .collect()
 }
 
@@ -186,6 +182,7 @@ fn the_paper_reads_prompts() {
         "Heat 2.50\u{a0}g of KAl(SO4)2·12H2O (20.0\u{a0}% water) to 120\u{a0}°C. Give 3 figures.";
     assert_eq!(numbers(prompt), [2.50, 20.0, 120.0, 3.0]);
     assert_eq!(formulas(prompt), ["KAl(SO4)2·12H2O"]);
+    assert_eq!(numbers("Ba(OH)2 with 8 waters (0.5\u{a0}g)"), [8.0, 0.5]);
     // CRC Handbook of Chemistry and Physics, 97th edition: 474.389 and 246.474 g/mol.
     assert!((molar_mass("KAl(SO4)2·12H2O") - 474.389).abs() < 0.03);
     assert!((molar_mass("MgSO4·7H2O") - 246.474).abs() < 0.01);

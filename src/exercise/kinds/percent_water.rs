@@ -96,7 +96,7 @@ fn prompt(form: &str, row: &PoolHydrate) -> String {
     match form {
         FORMULA => format!("Work out the percentage by mass of water in {hydrate}."),
         UNITS => format!(
-            "In a hydrate of {salt} there are {} for each formula unit of the salt. \
+            "In a hydrate of {salt} there {} for each formula unit of the salt. \
              Work out the percentage by mass of water in it.",
             molecules(waters)
         ),
@@ -117,8 +117,8 @@ fn prompt(form: &str, row: &PoolHydrate) -> String {
 
 fn molecules(waters: &Ratio) -> String {
     match *waters == Ratio::ONE {
-        true => "1 molecule of water".into(),
-        false => format!("{waters} molecules of water"),
+        true => "is 1 molecule of water".into(),
+        false => format!("are {waters} molecules of water"),
     }
 }
 

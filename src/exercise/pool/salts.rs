@@ -140,7 +140,6 @@ pub(crate) const SALTS: &[SaltRow] = &[
     kept_cold("NH4Fe(SO4)2·12H2O", "ammonium iron(III) sulfate dodecahydrate"),
     kept_cold("Cr2(SO4)3·18H2O", "chromium(III) sulfate octadecahydrate"),
     kept_cold("Ce2(SO4)3·8H2O", "cerium(III) sulfate octahydrate"),
-    kept_cold("Zr(SO4)2·4H2O", "zirconium sulfate tetrahydrate"),
     kept_cold("FePO4·2H2O", "iron(III) phosphate dihydrate"),
     kept_cold("Fe3(PO4)2·8H2O", "iron(II) phosphate octahydrate"),
     kept_cold("Mg3(PO4)2·8H2O", "magnesium phosphate octahydrate"),

@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 
 use effloresce::exercise::{Choice, ErrorKind, Exercise, Exercises, Field, Kind, Level};
 
-#[allow(dead_code, reason = "the pool comes")]
 /// What a problem is about: its salt, its reaction, or its answer where that is the substance.
 fn subject(problem: &Exercise) -> String {
     let fields = problem.request().fields();
@@ -27,7 +26,6 @@ fn subject(problem: &Exercise) -> String {
     }
 }
 
-#[allow(dead_code, reason = "the pool comes")]
 /// 100 seeds of a kind hold at least 95 different problems, 15 salts or reactions and four forms, at any level.
 pub(crate) fn are_various(kind: Kind) {
     let problem = |seed| Exercises::new(seed).kinds([kind]).problem(0).unwrap();

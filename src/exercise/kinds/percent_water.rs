@@ -12,7 +12,7 @@ use crate::exercise::kind::Level;
 use crate::exercise::request::{Operation, Request};
 use crate::exercise::skill::Skill;
 use crate::exercise::wrong_step::WrongStep;
-use crate::formula::Formula;
+use crate::formula::{Formula, HydrateName};
 use crate::gravimetry::{CarefulWork, Interval};
 use crate::mistake::Slip;
 use crate::number::{Ratio, TieRule};
@@ -23,13 +23,15 @@ pub(super) const KIND: KindRow = KindRow {
     draw,
 };
 
-/// Only the formula is given; the name is; both are; the salt and its waters are; what heating drives off; the
-/// better of two.
+/// Given are the formula, the salt and its waters, a label, the name, the systematic name, or the salt's name and its
+/// waters. Asked is the water, what heating drives off, or the water of one of two.
 const FORMULA: &str = "from_formula";
 const UNITS: &str = "from_salt_and_waters";
 const LOSS: &str = "loss_on_heating";
 const BOTTLE: &str = "from_label";
 const NAME: &str = "from_name";
+const SYSTEMATIC: &str = "from_systematic_name";
+const NAMED_UNITS: &str = "from_salt_name_and_waters";
 const NAME_LOSS: &str = "loss_from_name";
 const MORE: &str = "greater_of_two";
 const LESS: &str = "smaller_of_two";
@@ -41,14 +43,25 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         level => {
             let form = draw.form(match level {
                 Level::OneStep => &[FORMULA, UNITS, LOSS, BOTTLE],
-                _ => &[NAME, NAME_LOSS],
+                // Fewer hydrates may be heated.
+                _ => &[
+                    NAME,
+                    NAME,
+                    SYSTEMATIC,
+                    SYSTEMATIC,
+                    NAMED_UNITS,
+                    NAMED_UNITS,
+                    NAME_LOSS,
+                ],
             });
             let heated = matches!(form, LOSS | NAME_LOSS);
             let row = match heated {
                 true => draw.heated_hydrate()?,
                 false => draw.hydrate()?,
             };
-            (form, prompt(form, row), row, None)
+            let named = row.hydrate.name().ok();
+            let systematic = named.as_ref().map(HydrateName::systematic);
+            (form, prompt(form, row, systematic), row, None)
         }
     };
     let mut skills = Vec::from([Skill::MolarMass, Skill::MassFraction]);
@@ -85,7 +98,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     })
 }
 
-fn prompt(form: &str, row: &PoolHydrate) -> String {
+fn prompt(form: &str, row: &PoolHydrate, systematic: Option<&str>) -> String {
     let PoolHydrate {
         hydrate,
         name,
@@ -108,11 +121,27 @@ fn prompt(form: &str, row: &PoolHydrate) -> String {
             "A bottle is labelled “{name}, {hydrate}”. Work out the percentage by mass of water in the crystals."
         ),
         NAME => format!("Write the formula of {name}. Work out its percentage by mass of water."),
+        SYSTEMATIC => format!(
+            "A data sheet calls a hydrate “{}”. Write its formula. Work out its percentage by mass of water.",
+            systematic.unwrap_or(name)
+        ),
+        NAMED_UNITS => format!(
+            "When {} crystallises, there {} for each formula unit of the salt. \
+             Work out the percentage by mass of water in the crystals.",
+            salt_name(row),
+            molecules(waters)
+        ),
         _ => format!(
             "A sample of {name} is heated until all of its water has left. \
              Work out the percentage of its mass that it loses."
         ),
     }
+}
+
+/// The name of the anhydrous salt, or its formula if it has no name.
+fn salt_name(row: &PoolHydrate) -> String {
+    let name = row.salt.name();
+    name.map_or_else(|_| format!("{}", row.salt), |name| name.name().into())
 }
 
 fn molecules(waters: &Ratio) -> String {

@@ -61,7 +61,7 @@ fn salts_are_known_named_and_safe_as_they_say() {
     }
     let heated = || SALTS.iter().filter(|row| row.heated).map(|row| row.hydrate);
     assert_eq!(distinct(SALTS.iter().map(|row| row.hydrate)), SALTS.len());
-    assert!(SALTS.len() >= 120 && heated().count() >= 45);
+    assert!(SALTS.len() >= 180 && heated().count() >= 60);
     let salts: BTreeSet<String> = heated()
         .map(|hydrate| salt_facts(&strict(hydrate)).unwrap().salt().to_string())
         .collect();

@@ -19,6 +19,17 @@ fn solve(prompt: &str, _: &Exercise) -> f64 {
         [hydrate] => percent(hydrate),
         [one, two] if prompt.contains("holds more") => percent(one).max(percent(two)),
         [one, two] => percent(one).min(percent(two)),
+        _ if prompt.contains("for each formula unit") => {
+            let name = prompt.split_once("When ").unwrap().1;
+            let name = name.split_once(" crystallises").unwrap().0;
+            let salt = Formula::from_name(name).unwrap().0.to_string();
+            let water = numbers(prompt)[0] * molar_mass("H2O");
+            100.0 * water / (molar_mass(&salt) + water)
+        }
+        _ if prompt.contains('“') => {
+            let name = prompt.split(['“', '”']).nth(1).unwrap();
+            percent(&Formula::from_name(name).unwrap().0.to_string())
+        }
         _ => {
             let name = prompt.split_once(" of ").unwrap().1;
             let name = name.split(['.']).next().unwrap();
@@ -37,5 +48,6 @@ fn prompts_are_solved_again() {
 
 #[test]
 fn problems_are_various_and_their_options_fair() {
+    crate::sets::are_various(Kind::PercentWater);
     crate::sets::have_fair_options(Kind::PercentWater);
 }

@@ -16,6 +16,7 @@ mod check;
 mod class;
 mod dehydration;
 mod empirical;
+mod exercise;
 mod factor;
 mod formula;
 #[cfg(fuzzing)]
@@ -59,12 +60,13 @@ use reply::{Failure, Reply, send, shorten};
 type Operation = fn(&Object<'_>) -> Result<Reply, Failure>;
 
 /// The operations that this version answers.
-const OPERATIONS: [(&str, Operation); 20] = [
+const OPERATIONS: [(&str, Operation); 21] = [
     ("balance", balance::run),
     ("check", check::run),
     ("class", class::run),
     ("dehydration", dehydration::run),
     ("empirical", empirical::run),
+    ("exercise", exercise::run),
     ("factor", factor::run),
     ("formula", formula::run),
     ("heat", heat::run),

@@ -136,6 +136,7 @@ from_library!(
     effloresce::gravimetry::Error,
     effloresce::mistake::Error,
     effloresce::class::Error,
+    effloresce::exercise::Error,
 );
 
 /// The most bytes by which a reply is longer than its request, or than the rows of its class.
@@ -155,8 +156,8 @@ type WriteResult = dyn Fn(&mut Bounded<'_>) -> serde_json::Result<()>;
 
 /// A result that is not written yet.
 pub(crate) struct Reply {
-    /// The number of rows, if it is about a class.
-    rows: Option<usize>,
+    /// The most bytes for its items, if it is about a list of them.
+    most_for_items: Option<usize>,
     /// Whether it cannot be too long, so that it need not be counted before it is written.
     surely_short: bool,
     write: Box<WriteResult>,
@@ -165,7 +166,7 @@ pub(crate) struct Reply {
 /// The result about one formula, equation or bench.
 pub(crate) fn result(value: impl Serialize + 'static) -> Reply {
     Reply {
-        rows: None,
+        most_for_items: None,
         surely_short: false,
         write: Box::new(move |output| write_json(output, &value)),
     }
@@ -173,8 +174,13 @@ pub(crate) fn result(value: impl Serialize + 'static) -> Reply {
 
 /// The result about the rows of a class.
 pub(crate) fn of_class(rows: usize, value: impl Serialize + 'static) -> Reply {
+    of_list(rows, MOST_A_ROW, value)
+}
+
+/// The result about a list of this many items, each of at most so many bytes.
+pub(crate) fn of_list(items: usize, most_each: usize, value: impl Serialize + 'static) -> Reply {
     Reply {
-        rows: Some(rows),
+        most_for_items: Some(items * most_each),
         ..result(value)
     }
 }
@@ -234,9 +240,9 @@ impl Reply {
     ) -> io::Result<Option<Failure>> {
         let start = format!("{{\"id\":{id},\"ok\":true,\"result\":");
         let end = "}\n";
-        let longest = match self.rows {
+        let longest = match self.most_for_items {
             None => request + MOST_LONGER,
-            Some(rows) => id.len() + MOST_LONGER + rows * MOST_A_ROW,
+            Some(most) => id.len() + MOST_LONGER + most,
         };
         let mut text = Bounded {
             kept: Vec::new(),
@@ -270,7 +276,7 @@ impl Reply {
 
     fn too_long(&self, longest: usize) -> Failure {
         let message = format!("the reply would be longer than {longest} bytes");
-        Failure::new("too_large", message).help(match self.rows {
+        Failure::new("too_large", message).help(match self.most_for_items {
             None => "ask for less in one request",
             Some(_) => "send shorter names, answers and columns",
         })

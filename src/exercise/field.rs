@@ -153,12 +153,48 @@ impl<'r> RequestMembers<'r> {
         }
     }
 
+    /// A list of objects, each with its place for messages.
+    pub(super) fn objects(&self, name: &str) -> Result<Vec<RequestMembers<'r>>, Error> {
+        let object = |(index, value): (usize, &'r Field)| match value {
+            Field::Object(members) => Ok(RequestMembers {
+                members,
+                path: format!("{}{name}[{index}].", self.path),
+            }),
+            _ => {
+                let help = "write the members of each object in curly brackets";
+                Err(self.wrong(name, "is not a list of objects", help))
+            }
+        };
+        self.list(name)?.iter().enumerate().map(object).collect()
+    }
+
     pub(super) fn formula(&self, name: &str) -> Result<Formula, Error> {
         self.parsed(name, str::parse::<Formula>)
     }
 
     pub(super) fn reading(&self, name: &str) -> Result<Reading, Error> {
         self.parsed(name, str::parse::<Reading>)
+    }
+
+    /// A list of formulas.
+    pub(super) fn formulas(&self, name: &str) -> Result<Vec<Formula>, Error> {
+        let formula = |(index, value): (usize, &Field)| match value {
+            Field::Text(text) => text.parse::<Formula>().map_err(Error::from),
+            _ => Err(self.wrong(
+                &format!("{name}[{index}]"),
+                "is not a text",
+                "write it in quotation marks",
+            )),
+        };
+        self.list(name)?.iter().enumerate().map(formula).collect()
+    }
+
+    /// A quantity that may be left out.
+    pub(super) fn optional_reading(&self, name: &str) -> Result<Option<Reading>, Error> {
+        match self.get(name) {
+            Some(_) => self.reading(name).map(Some),
+            None => Ok(None),
+        }
     }
 
     /// A text that another module reads.

@@ -37,6 +37,7 @@
 //   wrong_step     the wrong steps that options come from
 //   decimal_comma  decimal commas in a text for people
 //   field          the fields of a request
+//   given          values that a prompt gives and a request does not have
 //   request        a request of the JSON-lines contract
 //   solve          requests solved: one file an operation
 //   pool           the lists that problems are drawn from, by version
@@ -58,6 +59,7 @@ mod draft;
 mod draw;
 mod error;
 mod field;
+mod given;
 mod hydrate;
 mod hydrates;
 mod kind;
@@ -79,6 +81,7 @@ mod wrong_step;
 pub use course::Exercises;
 pub use error::{Error, ErrorKind};
 pub use field::Field;
+pub use given::GivenValue;
 pub use kind::{Kind, Level};
 pub use problem::{Choice, Exercise};
 pub use request::{Operation, Request};

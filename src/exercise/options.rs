@@ -37,11 +37,13 @@ impl Right<'_> {
                         "a wrong step gives a value that counts as right",
                     ));
                 }
-                let times = value.checked_div(right);
+                let times = value.abs().checked_div(&right.abs());
                 let most = Ratio::from(MOST_TIMES);
                 let sane = times.is_some_and(|times| times <= most && times * &most >= Ratio::ONE);
                 let beyond = self.unit == "%" && *value > Ratio::from(100);
-                if beyond || !value.is_positive() || !(sane || step.moves_the_point()) {
+                // An error of sign is possible only if the right answer is negative.
+                let signed = value.is_positive() || right.is_negative();
+                if beyond || !signed || !(sane || step.moves_the_point()) {
                     return Ok(None);
                 }
                 value

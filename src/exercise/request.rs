@@ -5,6 +5,7 @@ use alloc::vec::Vec;
 
 use super::error::{Error, ErrorKind};
 use super::field::{Field, RequestMembers};
+use super::given::GivenValue;
 use crate::element::AtomicWeights;
 
 /// An operation of the JSON-lines contract that solves problems.
@@ -53,6 +54,7 @@ pub struct Request {
     operation: Operation,
     fields: Vec<(String, Field)>,
     weights: AtomicWeights,
+    given: Vec<GivenValue>,
 }
 
 impl Request {
@@ -61,12 +63,19 @@ impl Request {
             operation,
             fields: Vec::new(),
             weights: weights.clone(),
+            given: Vec::new(),
         }
     }
 
     /// Adds a field.
     pub(super) fn with(mut self, name: impl Into<String>, value: impl Into<Field>) -> Request {
         self.fields.push((name.into(), value.into()));
+        self
+    }
+
+    /// Adds a value that the prompt gives and the operation knows.
+    pub(super) fn giving(mut self, value: GivenValue) -> Request {
+        self.given.push(value);
         self
     }
 
@@ -86,6 +95,13 @@ impl Request {
     #[must_use]
     pub fn weights(&self) -> &AtomicWeights {
         &self.weights
+    }
+
+    /// Returns the values that the operation takes from the catalogue and that the prompt gives. They are not
+    /// serialized with the request.
+    #[must_use]
+    pub fn given(&self) -> &[GivenValue] {
+        &self.given
     }
 
     pub(super) fn members(&self) -> RequestMembers<'_> {

@@ -4,6 +4,7 @@ use alloc::string::String;
 
 use ::serde::{Serialize, Serializer};
 
+use super::given::GivenValue;
 use super::problem::{Choice, Exercise};
 use super::set::ExerciseSet;
 use crate::gravimetry::Interval;
@@ -18,6 +19,7 @@ fields!(Exercise, problem, {
     "skills": problem.skills(),
     "prompt": problem.prompt(),
     "request": problem.request(),
+    "data": problem.request().given(),
     "asks": OneOrMore(problem.asks()),
     "answer": OneOrMore(problem.answers()),
     "unit": Some(problem.unit()).filter(|unit| !unit.is_empty()),
@@ -25,6 +27,13 @@ fields!(Exercise, problem, {
     "options": problem.options(),
     "help": problem.help(),
     "working": problem.working().steps(),
+});
+
+fields!(GivenValue, given, {
+    "what": given.what(),
+    "value": given.value(),
+    "unit": given.unit(),
+    "source": given.source(),
 });
 
 fields!(Choice, choice, {

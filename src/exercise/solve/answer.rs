@@ -2,8 +2,8 @@
 
 use alloc::format;
 
-use super::formula;
 use super::solved::{Pointer, Solved};
+use super::{formula, heat, mixture, stages};
 use crate::exercise::error::{Error, ErrorKind, wrong};
 use crate::exercise::request::{Operation, Request};
 
@@ -34,6 +34,9 @@ impl Request {
         let (members, weights) = (self.members(), self.weights());
         let solved = match self.operation() {
             Operation::Formula => formula::answer(&members, weights, &steps),
+            Operation::Stages => stages::answer(&members, weights, &steps),
+            Operation::Mixture => mixture::answer(&members, weights, &steps),
+            Operation::Heat => heat::answer(&members, weights, &steps),
             _ => Ok(None),
         };
         solved?.ok_or_else(nothing)

@@ -3,10 +3,16 @@
 // Files in order; each uses only those before it:
 //   solved   a value of a result, found by its JSON Pointer
 //   formula  `formula`
+//   stages   `stages`
+//   mixture  `mixture`
+//   heat     `heat`
 //   answer   any request
 
 mod answer;
 mod formula;
+mod heat;
+mod mixture;
 mod solved;
+mod stages;
 
 pub use solved::Solved;

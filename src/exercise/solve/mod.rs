@@ -1,17 +1,21 @@
 //! Requests solved by the modules of this crate: one file an operation.
 
 // Files in order; each uses only those before it:
-//   solved   a value of a result, found by its JSON Pointer
-//   formula  `formula`
-//   stages   `stages`
-//   mixture  `mixture`
-//   heat     `heat`
-//   answer   any request
+//   solved    a value of a result, found by its JSON Pointer
+//   readings  the readings of a bench and the rules of its method
+//   class     `class`
+//   formula   `formula`
+//   stages    `stages`
+//   mixture   `mixture`
+//   heat      `heat`
+//   answer    any request
 
 mod answer;
+mod class;
 mod formula;
 mod heat;
 mod mixture;
+mod readings;
 mod solved;
 mod stages;
 

@@ -37,7 +37,7 @@
 //! | [`mistake`] | slips on paper, each with the value that it gives; faults at the bench, and a simulator of benches |
 //! | `class` | class sheets, marking by a policy, feedback, statistics, stand-in readings (feature `class`) |
 //! | `exercise` | problem sets from a seed, each problem solved before it is let out (feature `exercise`) |
-//! | `report` | working, key, report, gradebook, feedback strips, a page for the wall and the paper for a lesson, as text, Markdown or HTML (feature `report`) |
+//! | `report` | working, key, report, gradebook, feedback strips, a page for the wall, the paper for a lesson and for a problem set, as text, Markdown, HTML or LaTeX (feature `report`) |
 //!
 //! Programs in other languages use the filter `jsonl`. Each of its operations is documented in
 //! `examples/jsonl/README.md` of this package, with lines to try and their replies.
@@ -62,7 +62,7 @@
 //!   codes, readings and rules are read, too (see [serialised data](#serialised-data)).
 //! - **`class`**: class sheets, marking, pooling; turns `std` on.
 //! - **`exercise`**: problem sets; turns `class` on.
-//! - **`report`**: pages for people, and pictures that are not drawn on WebAssembly; turns `class` on.
+//! - **`report`**: pages for people, and pictures that are not drawn on WebAssembly; turns `exercise` on.
 //! - **`portable-atomic`**: builds for targets without compare-and-swap, such as `riscv32imc`. Your
 //!   program chooses what replaces it, by a feature of the package of that name. The feature
 //!   `critical-section` needs an implementation, which a package for your chip usually has:

@@ -215,6 +215,24 @@ impl AtomicWeights {
         Ok(self.rounded(value.value(), limit.value(), true))
     }
 
+    /// Returns the weight of an element with the digits of the table; `None` if it has none.
+    #[cfg(feature = "report")]
+    pub(crate) fn written(&self, element: Element) -> Option<alloc::string::String> {
+        if let Some(given) = self.overrides.get(&element) {
+            return Some(format!("{given}"));
+        }
+        let (listed, _) = self.listed(element)?;
+        Some(match self.rounding {
+            None => format!("{listed}"),
+            Some(Rounding::Decimals(n)) => {
+                format!("{}", listed.value().to_places(i32::from(n), self.ties))
+            }
+            Some(Rounding::Figures(n)) => {
+                format!("{}", listed.value().to_figures(u32::from(n), self.ties))
+            }
+        })
+    }
+
     /// Returns the weight of an atom in a formula: that of the element, or of the labelled nuclide.
     ///
     /// # Errors

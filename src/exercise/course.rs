@@ -126,6 +126,21 @@ impl Exercises {
         self
     }
 
+    /// Returns the seed.
+    #[must_use]
+    pub fn seed(&self) -> u64 {
+        self.seed
+    }
+
+    /// A text with the decimal mark of the set.
+    #[cfg(feature = "report")]
+    pub(crate) fn with_decimal_mark(&self, text: &str) -> alloc::string::String {
+        match self.comma {
+            true => super::decimal_comma::with_commas(text),
+            false => text.into(),
+        }
+    }
+
     /// Whether a problem may be about a formula, by the salts to take and to avoid.
     pub(super) fn allows(&self, formula: &Formula) -> bool {
         let salt = salt_of(formula);

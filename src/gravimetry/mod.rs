@@ -175,7 +175,8 @@ pub(crate) use exchange::NamedReading;
 pub(crate) use exchange::{with_digits_kept, with_one_digit_changed};
 #[cfg(feature = "report")]
 pub(crate) use hazard::{
-    Heated, cautions_for, general_cautions_for, may_harm_for_life, own_cautions_for,
+    Heated, cautions_for, cautions_for_any, general_cautions_for, may_harm_for_life,
+    own_cautions_for,
 };
 pub(crate) use interval::percent;
 pub(crate) use method::USUAL_REPEATABILITY;

@@ -2,6 +2,7 @@
 
 use alloc::string::String;
 use alloc::vec::Vec;
+use core::ops::RangeInclusive;
 
 use super::table::TextTable;
 use crate::working::Working;
@@ -24,6 +25,26 @@ pub(super) enum Block {
         allow(dead_code, reason = "nothing draws one there")
     )]
     Picture(Picture),
+    /// A problem with its heading. The end of a page does not cut it.
+    Problem(String, Vec<Block>),
+    /// Answers to choose from. Their letters are A, B, C, …
+    Options(Vec<String>),
+    /// A line to write on, with its name before it and a unit after it.
+    WriteLine(&'static str, String),
+    /// A place for the answer to each problem.
+    AnswerGrid(Vec<AnswerPlace>),
+    /// What follows begins on a new page.
+    NewPage,
+    /// Parts in a frame, with a heading.
+    Framed(String, Vec<Block>),
+}
+
+/// A row of an answer grid.
+pub(super) struct AnswerPlace {
+    pub(super) name: String,
+    /// The number of options, each with its box to tick. Without options there is a line to write on.
+    pub(super) options: usize,
+    pub(super) unit: String,
 }
 
 /// A picture, and the words for those who do not see it.
@@ -72,6 +93,19 @@ impl Block {
     }
 }
 
+impl AnswerPlace {
+    pub(super) const CAPTION: &'static str = "Your answers";
+    pub(super) const HEADING: [&'static str; 2] = ["Problem", "Answer"];
+
+    /// The letters of its options.
+    pub(super) fn letters(&self) -> impl Iterator<Item = char> {
+        LETTERS.take(self.options)
+    }
+}
+
+/// The letters of options, in order.
+pub(super) const LETTERS: RangeInclusive<char> = 'A'..='Z';
+
 impl Item {
     pub(super) fn dash(text: impl Into<String>) -> Item {
         Item {
@@ -93,5 +127,32 @@ impl Item {
             lead: Lead::Warning,
             text: text.into(),
         }
+    }
+}
+
+#[cfg(test)]
+impl Block {
+    /// A problem of each sort, and a grid.
+    pub(super) fn problems() -> [Block; 4] {
+        let place = |name: &str, options, unit: &str| AnswerPlace {
+            name: name.into(),
+            options,
+            unit: unit.into(),
+        };
+        [
+            Block::Framed("Weights".into(), Vec::from([Block::paragraph("H 1.008")])),
+            Block::Problem(
+                "Problem 1".into(),
+                Vec::from([
+                    Block::paragraph("How much H2O?"),
+                    Block::Options(["1 g", "2 g"].map(String::from).into()),
+                ]),
+            ),
+            Block::Problem(
+                "Problem 2".into(),
+                Vec::from([Block::WriteLine("Answer", "g".into())]),
+            ),
+            Block::AnswerGrid(Vec::from([place("1", 2, ""), place("2", 0, "g")])),
+        ]
     }
 }

@@ -7,24 +7,30 @@ use core::fmt::{self, Display, Formatter, Write};
 use askama::Template;
 use askama::filters::{Escaper, Html, HtmlSafe};
 
-use super::block::{Block, Lead};
+use super::block::{AnswerPlace, Block, Lead};
+use super::expression::{Expression, ValuePart, pieces};
+use super::prose::formula_in;
 use super::table::{Align, TextTable, VisibleColumn};
-use super::working::as_table;
+use super::working::{as_table, equation};
 use super::wrap::{one_line, with_no_break_spaces};
-use crate::formula::Formula;
-use crate::working::Working;
+use crate::working::{Step, Working};
 
 /// Draws the blocks as a whole page. The first block is its title.
 pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
-    write_page(blocks, false, out)
+    write_page(blocks, false, Maths::Subscripts, out)
+}
+
+/// Draws the blocks as a page whose formulas and steps of working are `MathML`.
+pub(super) fn write_with_mathml(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
+    write_page(blocks, false, Maths::MathMl, out)
 }
 
 /// Draws the blocks as a page that is read from the other end of a classroom.
 pub(super) fn write_large(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
-    write_page(blocks, true, out)
+    write_page(blocks, true, Maths::Subscripts, out)
 }
 
-fn write_page(blocks: &[Block], is_large: bool, out: &mut impl Write) -> fmt::Result {
+fn write_page(blocks: &[Block], is_large: bool, maths: Maths, out: &mut impl Write) -> fmt::Result {
     let (title, blocks) = match blocks {
         [Block::Title(title), rest @ ..] => (one_line(title), rest),
         _ => (String::new(), blocks),
@@ -34,11 +40,20 @@ fn write_page(blocks: &[Block], is_large: bool, out: &mut impl Write) -> fmt::Re
         title,
         contents: benches.any(|block| matches!(block, Block::Bench(..))),
         is_large,
-        body: Body { blocks },
+        body: Body { blocks, maths },
     };
     page.render_into(out).map_err(|_| fmt::Error)?;
     // A template ends without one.
     out.write_str("\n")
+}
+
+/// How formulas and steps of working are drawn.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Maths {
+    /// Formulas with subscripts, steps as they are written.
+    Subscripts,
+    /// Presentation `MathML`, with words for those who hear it.
+    MathMl,
 }
 
 #[derive(Template)]
@@ -55,6 +70,7 @@ struct Page<'a> {
 #[template(path = "blocks.html")]
 struct Body<'a> {
     blocks: &'a [Block],
+    maths: Maths,
 }
 
 #[derive(Template)]
@@ -63,24 +79,51 @@ struct HtmlTable<'a> {
     caption: &'a str,
     columns: Vec<VisibleColumn<'a>>,
     rows: &'a [Vec<String>],
+    maths: Maths,
 }
 
 /// A text with its formulas as they are printed, and with nothing in it that HTML reads as its own.
-struct Prose<T>(T);
+struct Prose<'a>(&'a str, Maths);
+
+/// A step of working as a formula.
+struct StepMaths<'a>(&'a Step);
 
 /// A text with names, which has no formulas: H2 is a place in the room.
 struct Names<T>(T);
 
+/// A heading, escaped already.
+struct Heading {
+    level: u8,
+    title: String,
+}
+
 // What they write is escaped already.
 impl HtmlSafe for Body<'_> {}
 impl HtmlSafe for HtmlTable<'_> {}
-impl<T: AsRef<str>> HtmlSafe for Prose<T> {}
+impl HtmlSafe for Prose<'_> {}
+impl HtmlSafe for Heading {}
+impl HtmlSafe for StepMaths<'_> {}
 impl<T: AsRef<str>> HtmlSafe for Names<T> {}
 
 impl Body<'_> {
     /// What is inside a block of these.
     fn within<'a>(&self, blocks: &'a [Block]) -> Body<'a> {
-        Body { blocks }
+        Body { blocks, ..*self }
+    }
+
+    fn prose<'a>(&self, text: &'a str) -> Prose<'a> {
+        Prose(text, self.maths)
+    }
+
+    fn table<'a>(&self, table: &'a TextTable) -> HtmlTable<'a> {
+        HtmlTable {
+            maths: self.maths,
+            ..HtmlTable::new(table)
+        }
+    }
+
+    fn has_mathml(&self) -> bool {
+        self.maths == Maths::MathMl
     }
 
     /// Whether the first bench has this index. All of them are listed before it.
@@ -97,10 +140,14 @@ impl Body<'_> {
         one_line(text)
     }
 
-    /// Whether a card is below the heading of a section.
-    fn has_sections(&self) -> bool {
+    /// The heading of a part that may be below the heading of a section.
+    fn heading(&self, title: &str) -> Heading {
         let mut blocks = self.blocks.iter();
-        blocks.any(|block| matches!(block, Block::Section(_)))
+        let is_below = blocks.any(|block| matches!(block, Block::Section(_)));
+        Heading {
+            level: if is_below { 3 } else { 2 },
+            title: Names(title).to_string(),
+        }
     }
 }
 
@@ -117,7 +164,12 @@ impl<'a> HtmlTable<'a> {
             caption: table.caption(),
             columns: table.visible(),
             rows: table.rows(),
+            maths: Maths::Subscripts,
         }
+    }
+
+    fn prose<'b>(&self, text: &'b str) -> Prose<'b> {
+        Prose(text, self.maths)
     }
 
     /// Whether the table is moved sideways on a narrow screen.
@@ -157,10 +209,80 @@ impl VisibleColumn<'_> {
     }
 }
 
-impl<T: AsRef<str>> Display for Prose<T> {
+impl Display for Prose<'_> {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        words(self.0.as_ref(), word, f)
+        words(self.0, |text, f| word(text, self.1, f), f)
     }
+}
+
+impl Display for Heading {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        let Heading { level, title } = self;
+        write!(f, "\n<h{level}>{title}</h{level}>")
+    }
+}
+
+impl Display for StepMaths<'_> {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        let StepMaths(step) = self;
+        let whole = equation(step);
+        let Some(expression) = Expression::of_step(step) else {
+            return Prose(&whole, Maths::MathMl).fmt(f);
+        };
+        f.write_str("<math xmlns=\"http://www.w3.org/1998/Math/MathML\" alttext=\"")?;
+        Html.write_escaped_str(&mut *f, &one_line(&whole))?;
+        f.write_str("\"><mrow displaystyle=\"true\">")?;
+        mathml(&expression, f)?;
+        f.write_str("</mrow></math>")
+    }
+}
+
+fn mathml(expression: &Expression, out: &mut impl Write) -> fmt::Result {
+    match expression {
+        Expression::Value(value) => mathml_value(value, out),
+        Expression::Joined(before, sign, after) => {
+            mathml(before, out)?;
+            write!(out, "<mo>{sign}</mo>")?;
+            mathml(after, out)
+        }
+        Expression::Quotient(above, below) => {
+            out.write_str("<mfrac><mrow>")?;
+            mathml(above.without_brackets(), out)?;
+            out.write_str("</mrow><mrow>")?;
+            mathml(below.without_brackets(), out)?;
+            out.write_str("</mrow></mfrac>")
+        }
+        Expression::Bracket(inner) => {
+            // Only a quotient is taller than a line.
+            let stretchy = inner.has_quotient();
+            write!(out, "<mrow><mo stretchy=\"{stretchy}\">(</mo>")?;
+            mathml(inner, out)?;
+            write!(out, "<mo stretchy=\"{stretchy}\">)</mo></mrow>")
+        }
+    }
+}
+
+fn mathml_value(value: &str, out: &mut impl Write) -> fmt::Result {
+    let value = one_line(value);
+    let text = |out: &mut dyn Write, name: &str, text: &str| {
+        write!(out, "<{name}>")?;
+        Html.write_escaped_str(&mut *out, text)?;
+        write!(out, "</{name}>")
+    };
+    for piece in pieces(&value) {
+        match piece {
+            ValuePart::Space => out.write_str("<mspace width=\"0.25em\"></mspace>")?,
+            ValuePart::Symbol(symbol) => text(out, "mi", symbol)?,
+            ValuePart::Number(number) => text(out, "mn", number)?,
+            ValuePart::Text(words) => text(out, "mtext", words)?,
+            ValuePart::Formula(found) => {
+                text(out, "mtext", found.before)?;
+                found.formula.write_mathml_row(out)?;
+                text(out, "mtext", found.after)?;
+            }
+        }
+    }
+    Ok(())
 }
 
 impl<T: AsRef<str>> Display for Names<T> {
@@ -216,44 +338,16 @@ fn runs_from_right_to_left(c: char) -> bool {
 }
 
 /// Writes a word, as a formula if it is one.
-fn word(word: &str, out: &mut impl Write) -> fmt::Result {
-    // A bracket may belong to the formula or to the sentence.
-    let marks = |c: char| !(c.is_alphanumeric() || "()[]".contains(c));
-    let bare = word.trim_matches(marks);
-    let inner = [
-        Some(bare),
-        bare.strip_prefix('('),
-        bare.strip_suffix(')'),
-        bare.strip_prefix('(')
-            .and_then(|rest| rest.strip_suffix(')')),
-    ];
-    let printed = inner.into_iter().flatten().find_map(|inner| {
-        let (before, after) = word.split_once(inner)?;
-        Some((before, printed(inner)?, after))
-    });
-    match printed {
-        Some((before, formula, after)) => {
-            Html.write_escaped_str(&mut *out, before)?;
-            out.write_str(&formula)?;
-            Html.write_escaped_str(out, after)
-        }
-        None => Html.write_escaped_str(out, word),
+fn word(word: &str, maths: Maths, out: &mut impl Write) -> fmt::Result {
+    let Some(found) = formula_in(word) else {
+        return Html.write_escaped_str(out, word);
+    };
+    Html.write_escaped_str(&mut *out, found.before)?;
+    match maths {
+        Maths::Subscripts => found.formula.write_html(out)?,
+        Maths::MathMl => found.formula.write_mathml(out)?,
     }
-}
-
-/// Formulas that have one capital and are no codes, as H318 is one of a hazard.
-const ELEMENTS: [&str; 4] = ["O2", "N2", "H2", "Cl2"];
-
-/// A word with its subscripts, if it is surely a formula: it has two capitals and a digit, or it is an
-/// element.
-fn printed(word: &str) -> Option<String> {
-    let capitals = word.chars().filter(char::is_ascii_uppercase).count();
-    let digit = word.contains(|c: char| c.is_ascii_digit());
-    let likely = (capitals > 1 && digit) || ELEMENTS.contains(&word);
-    let formula: Option<Formula> = likely.then(|| word.parse().ok())?;
-    // Another spelling stays as it was written.
-    let formula = formula.filter(|formula| formula.to_string() == word)?;
-    Some(formula.to_html())
+    Html.write_escaped_str(out, found.after)
 }
 
 #[cfg(test)]
@@ -277,7 +371,7 @@ mod tests {
             ("a 7 H2O", "a 7\u{A0}H<sub>2</sub>O"),
             ("x is 1 : 6.99", "x is 1\u{A0}:\u{A0}6.99"),
         ] {
-            assert_eq!(Prose(text).to_string(), html);
+            assert_eq!(Prose(text, Maths::Subscripts).to_string(), html);
         }
     }
 
@@ -347,7 +441,43 @@ mod tests {
             ("\u{627} ", "<bdi>\u{627}</bdi>"),
             ("é \u{202e}", "é \\u{202e}"),
         ] {
-            assert_eq!(Prose(text).to_string(), html);
+            assert_eq!(Prose(text, Maths::Subscripts).to_string(), html);
         }
+    }
+
+    #[test]
+    fn problems_have_mathml_and_places_for_answers() {
+        let mut out = String::new();
+        write_with_mathml(&Block::problems(), &mut out).unwrap();
+        let (_, body) = out.split_once("<main>").unwrap();
+        for part in [
+            "<section class=\"frame\">\n<h2>Weights</h2>\n<p>H 1.008</p>\n</section>",
+            "<section class=\"problem\">\n<h2>Problem 1</h2>\n<p>How much <math ",
+            "alttext=\"H 2 O\">",
+            "<ol type=\"A\">\n<li>1\u{A0}g</li>\n<li>2\u{A0}g</li>\n</ol>",
+            "<p class=\"answer\">Answer: <span class=\"line\"></span> g</p>",
+            "<span class=\"choice\"><span class=\"box\"></span> B</span> </td>",
+        ] {
+            assert!(body.contains(part), "{part} in {body}");
+        }
+    }
+
+    #[test]
+    fn a_step_is_mathml_with_its_text() {
+        let step = Step::new("", "", "1.5 g / m(<i>)".into(), "2".into(), "");
+        let drawn = StepMaths(&step).to_string();
+        assert_eq!(
+            drawn,
+            "<math xmlns=\"http://www.w3.org/1998/Math/MathML\" alttext=\"1.5 g / m(&#60;i&#62;) = 2\">\
+             <mrow displaystyle=\"true\"><mfrac><mrow><mn>1.5</mn><mspace width=\"0.25em\"></mspace>\
+             <mtext>g</mtext></mrow><mrow><mi>m</mi><mtext>(</mtext><mtext>&#60;i&#62;</mtext><mtext>)</mtext></mrow>\
+             </mfrac><mo>=</mo><mn>2</mn></mrow></math>"
+        );
+        let step = Step::new("", "", "1 : 2 & 3".into(), "CH2O".into(), "").concluded();
+        let drawn = StepMaths(&step).to_string();
+        assert!(
+            drawn.starts_with("1\u{A0}:\u{A0}2 &#38; 3: <math "),
+            "{drawn}"
+        );
     }
 }

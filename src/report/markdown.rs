@@ -1,13 +1,17 @@
 //! Blocks as Markdown. Tables have pipes, which most programs that show Markdown can read.
 
+use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
-use super::block::{Block, Item, Lead};
+use super::block::{AnswerPlace, Block, Item, LETTERS, Lead};
 use super::table::{Align, TextTable};
 use super::working::as_table;
 use super::wrap::{one_line, with_no_break_spaces};
+
+/// A line to write on.
+const WRITE_LINE: &str = "\\_\\_\\_\\_\\_\\_\\_\\_\\_\\_\\_\\_";
 
 /// Draws the blocks with an empty line between them.
 pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
@@ -38,6 +42,31 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
             Block::Picture(picture) => {
                 writeln!(out, "![{}]({})", escaped(&picture.words), picture.file)?;
             }
+            Block::Problem(title, blocks) => {
+                writeln!(out, "### {}\n", escaped(title))?;
+                write(blocks, out)?;
+            }
+            Block::Options(options) => {
+                for (letter, option) in LETTERS.zip(options) {
+                    writeln!(out, "- **{letter}** {}", prose(option))?;
+                }
+            }
+            Block::WriteLine(name, unit) => {
+                writeln!(
+                    out,
+                    "{}",
+                    format!("{name}: {WRITE_LINE} {}", prose(unit)).trim_end()
+                )?;
+            }
+            Block::AnswerGrid(places) => grid(places, out)?,
+            Block::NewPage => writeln!(out, "---")?,
+            Block::Framed(title, blocks) => {
+                let mut inner = format!("**{}**\n\n", escaped(title));
+                write(blocks, &mut inner)?;
+                for line in inner.lines() {
+                    writeln!(out, "{}", format!("> {line}").trim_end())?;
+                }
+            }
         }
     }
     Ok(())
@@ -52,15 +81,31 @@ fn item(item: &Item, out: &mut impl Write) -> fmt::Result {
     }
 }
 
+fn row(out: &mut dyn Write, cells: &[String]) -> fmt::Result {
+    out.write_str("|")?;
+    for cell in cells {
+        write!(out, " {cell} |")?;
+    }
+    writeln!(out)
+}
+
+fn grid(places: &[AnswerPlace], out: &mut impl Write) -> fmt::Result {
+    writeln!(out, "**{}**\n", AnswerPlace::CAPTION)?;
+    row(out, &AnswerPlace::HEADING.map(String::from))?;
+    row(out, &[":---", ":---"].map(String::from))?;
+    for place in places {
+        let boxes = place.letters().map(|letter| format!("\\[ \\] {letter} "));
+        let answer = match place.options {
+            0 => format!("{WRITE_LINE} {}", escaped(&place.unit)),
+            _ => boxes.collect(),
+        };
+        row(out, &[escaped(&place.name), answer.trim_end().into()])?;
+    }
+    Ok(())
+}
+
 fn table(table: &TextTable, out: &mut impl Write) -> fmt::Result {
     let columns = table.visible();
-    let row = |out: &mut dyn Write, cells: &[String]| {
-        out.write_str("|")?;
-        for cell in cells {
-            write!(out, " {cell} |")?;
-        }
-        writeln!(out)
-    };
     let names: Vec<String> = columns.iter().map(|c| escaped(c.name)).collect();
     row(out, &names)?;
     let rule = |align| match align {
@@ -189,6 +234,19 @@ mod tests {
         drawn(
             &[Block::List(items.into())],
             "- **Warning:** warm\n- **\\[1/2\\]** mole ratio 7.0: correct\n",
+        );
+    }
+
+    #[test]
+    fn problems_have_places_for_answers() {
+        drawn(
+            &Block::problems(),
+            &[
+                "> **Weights**\n>\n> H 1.008\n\n### Problem 1\n\nHow much H2O?\n\n- **A** 1\u{A0}g\n- **B** 2\u{A0}g\n\n\
+                 ### Problem 2\n\nAnswer: ", WRITE_LINE, " g\n\n**Your answers**\n\n| Problem | Answer |\n\
+                 | :--- | :--- |\n| 1 | \\[ \\] A \\[ \\] B |\n| 2 | ", WRITE_LINE, " g |\n",
+            ]
+            .concat(),
         );
     }
 }

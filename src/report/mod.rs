@@ -1,6 +1,6 @@
 //! Texts for teachers and pupils: working, the key for a class as plain text or Markdown, the report on a class
 //! as a page of HTML, a page for the wall, a gradebook, a strip of feedback for each pupil, the changes when a
-//! class is marked again, and the paper for a lesson.
+//! class is marked again, the paper for a lesson, and problem sets with their keys.
 //!
 //! The names in a class sheet are written by others. Every text shows them with [`visible`](crate::visible),
 //! so that none can colour a terminal or write lines of its own.
@@ -19,12 +19,16 @@
 //   numbers    numbers as the texts show them
 //   row        a row's name, its marks, what each answer earns
 //   wrap       texts on one line, and paragraphs broken at spaces
+//   prose      the formulas in a text
 //   table      a table, and its columns in plain text
 //   working    steps of working as lines of text
+//   expression a line of working as a tree
 //   block      the parts of a text, before it is drawn
 //   plain      the parts drawn as plain text
 //   markdown   the parts drawn as Markdown
 //   html       the parts drawn as a page of HTML
+//   latex_text  texts and formulas for LaTeX
+//   latex      the parts drawn as a document of LaTeX
 //   bench_names  the names of the benches, or numbers that name nobody
 //   picture    pictures of a plan and of a class
 //   class_pictures  those of a class, as blocks
@@ -44,6 +48,7 @@
 //   open_answers  a file for the marks by hand, to be filled in
 //   identification  the hydrates that an unknown may be
 //   lesson     the paper for a lesson that was planned
+//   exercise   the paper of a problem set
 
 mod bench;
 mod bench_names;
@@ -52,11 +57,15 @@ mod changes;
 mod class_pictures;
 mod class_report;
 mod during;
+mod exercise;
+mod expression;
 mod faults;
 mod gradebook;
 mod html;
 mod identification;
 mod key;
+mod latex;
+mod latex_text;
 mod lesson;
 mod markdown;
 mod mistyped;
@@ -66,6 +75,7 @@ mod overview;
 #[cfg(not(target_family = "wasm"))]
 mod picture;
 mod plain;
+mod prose;
 mod row;
 mod see_first;
 mod spreadsheet;
@@ -78,9 +88,11 @@ mod wrap;
 pub use changes::{write_changes, write_changes_markdown};
 pub use class_report::write_report_html;
 pub use during::write_during;
+pub use exercise::{PaperFormat, ProblemPaper};
 pub use gradebook::write_marks;
 pub use identification::write_identification;
 pub use key::{write_key, write_key_markdown};
+pub use latex_text::LatexFormulas;
 pub use lesson::{BalanceTime, LessonPaper, PaperFile};
 pub use open_answers::write_open_answers;
 pub use strips::{write_feedback, write_feedback_html};

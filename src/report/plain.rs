@@ -4,12 +4,14 @@ use alloc::format;
 use alloc::string::String;
 use core::fmt::{self, Write};
 
-use super::block::{Block, Item, Lead};
+use super::block::{AnswerPlace, Block, Item, LETTERS, Lead};
 use super::working::lines;
 use super::wrap::{one_line, paragraph_within};
 
 /// The width of a key's paragraphs, in characters.
 const WIDTH: usize = 96;
+/// A line to write on.
+const WRITE_LINE: &str = "______________________________";
 /// The indent of the contents of a section.
 const INDENT: &str = "  ";
 
@@ -26,6 +28,9 @@ fn write_within<'a>(
     out: &mut impl Write,
 ) -> fmt::Result {
     for block in blocks {
+        if is_apart(before, block) {
+            writeln!(out)?;
+        }
         match block {
             Block::Title(title) => writeln!(out, "{}", one_line(title))?,
             Block::Section(title) => {
@@ -33,21 +38,8 @@ fn write_within<'a>(
                 indent = INDENT;
             }
             Block::Paragraph(text) => paragraph(out, indent, text)?,
-            Block::List(items) => {
-                if matches!(before, Some(Block::Table(_))) {
-                    writeln!(out)?;
-                }
-                let width = items.iter().map(Item::mark_width).max().unwrap_or(0);
-                for item in items {
-                    self::item(item, width, out)?;
-                }
-            }
-            Block::Table(table) => {
-                if !matches!(before, None | Some(Block::Section(_) | Block::Bench(..))) {
-                    writeln!(out)?;
-                }
-                table.write(indent, out)?;
-            }
+            Block::List(items) => list(items, out)?,
+            Block::Table(table) => table.write(indent, out)?,
             Block::Working(working) => {
                 for line in lines(working) {
                     writeln!(out, "  {line}")?;
@@ -63,8 +55,63 @@ fn write_within<'a>(
                 write(blocks, out)?;
             }
             Block::Picture(picture) => paragraph(out, indent, &picture.words)?,
+            Block::Problem(title, blocks) | Block::Framed(title, blocks) => {
+                writeln!(out, "\n{}", one_line(title))?;
+                write_within(blocks, INDENT, None, out)?;
+            }
+            Block::Options(options) => self::options(options, indent, out)?,
+            Block::WriteLine(name, unit) => {
+                writeln!(out)?;
+                paragraph(out, indent, &format!("{name}: {WRITE_LINE} {unit}"))?;
+            }
+            Block::AnswerGrid(places) => grid(places, indent, out)?,
+            Block::NewPage => writeln!(out)?,
         }
         before = Some(block);
+    }
+    Ok(())
+}
+
+/// Whether an empty line is between two blocks, of which the second writes none itself.
+fn is_apart(before: Option<&Block>, block: &Block) -> bool {
+    match block {
+        Block::Paragraph(_) => matches!(
+            before,
+            Some(Block::Problem(..) | Block::Framed(..) | Block::AnswerGrid(_))
+        ),
+        Block::List(_) => matches!(before, Some(Block::Table(_))),
+        Block::Table(_) => !matches!(before, None | Some(Block::Section(_) | Block::Bench(..))),
+        _ => false,
+    }
+}
+
+fn list(items: &[Item], out: &mut impl Write) -> fmt::Result {
+    let width = items.iter().map(Item::mark_width).max().unwrap_or(0);
+    for item in items {
+        self::item(item, width, out)?;
+    }
+    Ok(())
+}
+
+fn options(options: &[String], indent: &str, out: &mut impl Write) -> fmt::Result {
+    for (letter, option) in LETTERS.zip(options) {
+        paragraph(out, &format!("{indent}  {letter}  "), option)?;
+    }
+    Ok(())
+}
+
+fn grid(places: &[AnswerPlace], indent: &str, out: &mut impl Write) -> fmt::Result {
+    let names = places.iter().map(|place| place.name.chars().count());
+    let width = names.max().unwrap_or(0);
+    writeln!(out, "\n{}", AnswerPlace::CAPTION)?;
+    for place in places {
+        let boxes = place.letters().map(|letter| format!("[ ] {letter}   "));
+        let answer = match place.options {
+            0 => format!("{WRITE_LINE} {}", one_line(&place.unit)),
+            _ => boxes.collect(),
+        };
+        let name = one_line(&place.name);
+        writeln!(out, "{indent}{name:width$}  {}", answer.trim_end())?;
     }
     Ok(())
 }
@@ -91,4 +138,23 @@ pub(super) fn bracketed(indent: &str, marks: &str, width: usize) -> String {
 /// Writes a paragraph of a key, each line indented, the first one hanging out by `lead`.
 pub(super) fn paragraph(out: &mut impl Write, lead: &str, text: &str) -> fmt::Result {
     paragraph_within(WIDTH, out, lead, text)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn problems_have_places_for_answers() {
+        let mut out = String::new();
+        write(&Block::problems(), &mut out).unwrap();
+        let expected = [
+            "\nWeights\n  H 1.008\n\nProblem 1\n  How much H2O?\n    A  1 g\n    B  2 g\n\nProblem 2\n\n  Answer: ",
+            WRITE_LINE,
+            " g\n\nYour answers\n1  [ ] A   [ ] B\n2  ",
+            WRITE_LINE,
+            " g\n",
+        ];
+        assert_eq!(out, expected.concat());
+    }
 }

@@ -48,7 +48,7 @@ pub(super) struct VisibleColumn<'a> {
     pub(super) has_names: bool,
     pub(super) to_fill_in: bool,
     /// The number of characters of its widest cell or of its name.
-    width: usize,
+    pub(super) width: usize,
 }
 
 impl TextTable {

@@ -1,6 +1,7 @@
 //! Texts on one line, and paragraphs broken at spaces.
 
 use alloc::string::String;
+use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
 use crate::text::{self, visible};
@@ -13,9 +14,11 @@ pub(super) fn one_line(text: &str) -> String {
     visible(&text::one_line(text)).into_owned()
 }
 
-/// Returns the text on one line, with no-break spaces between a number and its unit and on both sides of a ratio's colon.
+/// Returns the text on one line. A no-break space stays, and is put between a number and its unit and on both sides of
+/// a ratio's colon.
 pub(super) fn with_no_break_spaces(text: &str) -> String {
-    let line = one_line(text);
+    let parts: Vec<String> = text.split('\u{A0}').map(one_line).collect();
+    let line = parts.join("\u{A0}");
     let mut out = String::with_capacity(line.len());
     let mut last = "";
     for word in line.split(' ') {
@@ -102,6 +105,7 @@ mod tests {
         drawn(9, "", "ab 1 : 6.99 cd", "ab\n1 : 6.99\ncd\n");
         drawn(9, "", "a note: 7 good", "a note: 7\ngood\n");
         drawn(9, "", ": a", ": a\n");
+        drawn(9, "", "of it 1.5\u{A0}kJ  now", "of it\n1.5 kJ\nnow\n");
     }
 
     #[test]

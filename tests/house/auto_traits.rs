@@ -66,7 +66,7 @@ rooms! {
         WrongStep,
     }
     #[cfg(feature = "report")]
-    report: effloresce::report { BalanceTime, LessonPaper, PaperFile }
+    report: effloresce::report { BalanceTime, LatexFormulas, LessonPaper, PaperFile, PaperFormat, ProblemPaper }
 }
 
 #[test]

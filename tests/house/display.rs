@@ -55,7 +55,7 @@ const TEXTS: [&str; 27] = [
 const SEVERAL_LINES: [&str; 1] = ["Caret"];
 
 /// Parts of a page. Nobody outside the crate has one, and pages have a law of their own (`tests/laws/pages.rs`).
-const PARTS_OF_PAGES: [&str; 2] = ["Names", "Prose"];
+const PARTS_OF_PAGES: [&str; 4] = ["Heading", "Names", "Prose", "StepMaths"];
 
 /// The types of a source that implement `Display` by hand, or by a table of codes.
 fn displayed(source: &str) -> Vec<String> {

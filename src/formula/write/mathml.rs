@@ -39,6 +39,12 @@ impl Formula {
         write!(out, "<math xmlns=\"{NAMESPACE}\" alttext=\"")?;
         self.write_spoken(out)?;
         out.write_str("\">")?;
+        self.write_mathml_row(out)?;
+        out.write_str("</math>")
+    }
+
+    /// Writes the formula as a part of a larger one.
+    pub(crate) fn write_mathml_row(&self, out: &mut impl fmt::Write) -> fmt::Result {
         for (index, part) in self.parts().iter().enumerate() {
             if index > 0 {
                 out.write_str("<mo>·</mo>")?;
@@ -50,7 +56,7 @@ impl Formula {
         if let Some(state) = self.state() {
             write!(out, "<mtext>{}</mtext>", state.label())?;
         }
-        out.write_str("</math>")
+        Ok(())
     }
 }
 

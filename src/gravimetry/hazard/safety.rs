@@ -233,6 +233,12 @@ pub(crate) fn general_cautions_for<'a>(heated: impl IntoIterator<Item = Heated<'
     general_cautions(&all)
 }
 
+/// The cautions for heating any salt and for adding water to it, and who decides.
+#[cfg(feature = "report")]
+pub(crate) fn cautions_for_any() -> Vec<Note> {
+    general().chain([water_back(), who_decides()]).collect()
+}
+
 /// The notes on some salts, each once, the most severe first.
 fn of_salts(all: impl IntoIterator<Item = Findings>) -> Vec<Note> {
     let mut notes: Vec<(Severity, Note)> = Vec::new();

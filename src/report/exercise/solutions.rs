@@ -1,0 +1,88 @@
+//! The answers of a set, with their steps.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::super::block::{Block, Item, LETTERS, Lead};
+use super::sheet::heading;
+use crate::exercise::{Choice, Exercise, ExerciseSet};
+use crate::number::{Ratio, TieRule};
+
+/// More decimal places than the answer has, for the numbers that count as right.
+const MORE_PLACES: i32 = 2;
+
+/// All problems, each with its answer, what counts as right, the steps, and what to tell who chose a wrong option.
+pub(super) fn blocks(set: &ExerciseSet) -> impl Iterator<Item = Block> {
+    (1..).zip(set.problems()).map(|(number, problem)| {
+        let mut blocks = Vec::from([Block::Paragraph(first_line(set, problem))]);
+        if !problem.working().steps().is_empty() {
+            blocks.push(Block::Working(problem.working().clone()));
+        }
+        let wrong: Vec<Item> = wrong_options(problem).collect();
+        if !wrong.is_empty() {
+            blocks.push(Block::List(wrong));
+        }
+        Block::Problem(heading(number), blocks)
+    })
+}
+
+fn first_line(set: &ExerciseSet, problem: &Exercise) -> String {
+    let mut line = format!("Answer: {}.", answer(problem));
+    if let Some(accepted) = accepted(set, problem) {
+        line.push_str(&format!(" Accept {accepted}."));
+    }
+    let kind = problem.kind().code().replace('_', " ");
+    line.push_str(&format!(
+        " Kind: {kind}, level {}.",
+        problem.level().number()
+    ));
+    line
+}
+
+/// The answer with its unit, after the letter of the right option if there is one.
+pub(super) fn answer(problem: &Exercise) -> String {
+    let right = |option: &Choice| option.wrong_step().is_none();
+    let right = LETTERS
+        .zip(problem.options())
+        .find(|(_, option)| right(option));
+    match right {
+        Some((letter, option)) => format!("{letter} ({})", option.text()),
+        None => with_unit(&problem.answer(), problem.unit()),
+    }
+}
+
+/// The numbers that count as right. Both ends are rounded to the inside.
+pub(super) fn accepted(set: &ExerciseSet, problem: &Exercise) -> Option<String> {
+    let tolerance = problem.tolerance()?;
+    let answer = problem.answer();
+    let decimals = answer
+        .split_once(['.', ','])
+        .map_or("", |(_, decimals)| decimals);
+    let places = decimals.chars().count() as i32 + MORE_PLACES;
+    let (up, down) = (Ratio::power_of_ten(places), Ratio::power_of_ten(-places));
+    let low = -(-(tolerance.low() * &up)).floor();
+    let high = (tolerance.high() * &up).floor();
+    let [low, high] = [low, high].map(|end| (end * &down).to_places(places, TieRule::Even));
+    let unit = with_unit("", problem.unit());
+    Some(
+        set.exercises()
+            .with_decimal_mark(&format!("{low}{unit} to {high}{unit}")),
+    )
+}
+
+fn with_unit(text: &str, unit: &str) -> String {
+    match unit {
+        "" => text.into(),
+        unit => format!("{text}\u{A0}{unit}"),
+    }
+}
+
+fn wrong_options(problem: &Exercise) -> impl Iterator<Item = Item> {
+    let options = LETTERS.zip(problem.options());
+    let wrong = options.filter(|(_, option)| option.wrong_step().is_some());
+    wrong.map(|(letter, option)| Item {
+        lead: Lead::Marks(letter.into()),
+        text: format!("{}: {}", option.text(), option.feedback()),
+    })
+}

@@ -1,0 +1,169 @@
+//! The paper of sets of the first kind.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::{PaperFormat, ProblemPaper};
+use crate::exercise::{ExerciseSet, Exercises, Kind, Level};
+use crate::formula::Formula;
+use crate::report::LatexFormulas;
+
+const FORMATS: [PaperFormat; 5] = [
+    PaperFormat::Text,
+    PaperFormat::Markdown,
+    PaperFormat::Html,
+    PaperFormat::Latex(LatexFormulas::Maths),
+    PaperFormat::Latex(LatexFormulas::Mhchem),
+];
+
+fn water(seed: u64) -> Exercises {
+    Exercises::new(seed).kinds([Kind::PercentWater])
+}
+
+fn of_one_salt(salt: &str, count: usize) -> ExerciseSet {
+    let salt: Formula = salt.parse().unwrap();
+    let one_step = water(3).level(Level::OneStep);
+    one_step.salts([salt]).set(count).unwrap()
+}
+
+fn sheet(paper: &ProblemPaper, format: PaperFormat) -> String {
+    let mut out = String::new();
+    paper.write_sheet(format, &mut out).unwrap();
+    out
+}
+
+fn key(paper: &ProblemPaper, format: PaperFormat) -> String {
+    let mut out = String::new();
+    paper.write_key(format, &mut out).unwrap();
+    out
+}
+
+#[test]
+fn the_weights_are_those_that_the_set_uses() {
+    for (salt, weights) in [
+        ("BaCl2·2H2O", "  H 1.0080; O 15.999; Cl 35.45; Ba 137.33\n"),
+        ("MgSO4·7H2O", "  H 1.0080; O 15.999; Mg 24.305; S 32.06\n"),
+    ] {
+        let set = of_one_salt(salt, 1);
+        let paper = ProblemPaper::new(set.clone());
+        for text in [
+            sheet(&paper, PaperFormat::Text),
+            key(&paper, PaperFormat::Text),
+        ] {
+            assert!(text.contains(weights), "{text}");
+            assert!(text.contains("  Source: IUPAC 2024, abridged.\n"), "{text}");
+        }
+    }
+    let table = crate::AtomicWeights::default().decimals(1);
+    let set = water(3)
+        .level(Level::OneStep)
+        .weights(table)
+        .decimal_comma()
+        .salts(["BaCl2".parse().unwrap()]);
+    let text = sheet(&ProblemPaper::new(set.set(1).unwrap()), PaperFormat::Text);
+    assert!(
+        text.contains("  H 1,0; O 16,0; Cl 35,5; Ba 137,3\n"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_sheet_has_the_prompts_and_no_answer() {
+    let set = water(1).without_options().set(10).unwrap();
+    for format in FORMATS {
+        let text = sheet(&ProblemPaper::new(set.clone()), format);
+        for problem in set.problems() {
+            let answer = problem.answer();
+            assert!(!text.contains(&answer), "{answer} in {text}");
+        }
+    }
+    let text = sheet(&ProblemPaper::new(set.clone()), PaperFormat::Text);
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for problem in set.problems() {
+        let prompt: Vec<&str> = problem.prompt().split_whitespace().collect();
+        assert!(words.contains(&prompt.join(" ")), "{text}");
+    }
+}
+
+#[test]
+fn a_key_has_every_answer_with_its_option_and_feedback() {
+    let set = water(1).set(10).unwrap();
+    let text = key(&ProblemPaper::new(set.clone()), PaperFormat::Text);
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for problem in set.problems() {
+        let mut letters = ('A'..).zip(problem.options());
+        let (letter, right) = letters.find(|(_, one)| one.wrong_step().is_none()).unwrap();
+        let right = format!("Answer: {letter} ({}).", right.text()).replace('\u{A0}', " ");
+        assert!(words.contains(&right), "{right} in {text}");
+        for (letter, wrong) in ('A'..).zip(problem.options()) {
+            let line = format!("[{letter}] {}: {}", wrong.text(), wrong.feedback());
+            let is_listed = words.contains(&line.replace('\u{A0}', " "));
+            assert_eq!(is_listed, wrong.wrong_step().is_some(), "{line} in {text}");
+        }
+    }
+}
+
+#[test]
+fn the_numbers_that_count_as_right_are_rounded_to_the_inside() {
+    let set = water(2).set(40).unwrap();
+    for problem in set.problems() {
+        let text = super::solutions::accepted(&set, problem).unwrap();
+        let ends: Vec<crate::number::Ratio> = text
+            .split(" to ")
+            .map(|end| end.trim_end_matches("\u{A0}%").parse().unwrap())
+            .collect();
+        let tolerance = problem.tolerance().unwrap();
+        assert!(
+            *tolerance.low() <= ends[0] && ends[1] <= *tolerance.high(),
+            "{text}"
+        );
+        assert!(ends[0] < ends[1], "{text}");
+    }
+}
+
+#[test]
+fn the_cautions_are_there_once_if_a_problem_speaks_of_heating() {
+    let title = "Before you heat anything";
+    let (mut with, mut without) = (0, 0);
+    for seed in 0..20 {
+        let set = water(seed).set(2).unwrap();
+        let text = sheet(&ProblemPaper::new(set.clone()), PaperFormat::Text);
+        let heats = set
+            .problems()
+            .iter()
+            .any(|problem| problem.prompt().contains("heat"));
+        assert_eq!(text.matches(title).count(), usize::from(heats), "{text}");
+        assert_eq!(text.contains("The safety data sheet"), heats);
+        *(if heats { &mut with } else { &mut without }) += 1;
+    }
+    assert!(with > 3 && without > 3, "{with} {without}");
+}
+
+#[test]
+fn versions_have_one_table_and_a_roster_a_line_for_each_code() {
+    let sets: Vec<ExerciseSet> = (0..4).map(|seed| water(seed).set(3).unwrap()).collect();
+    let versions = ProblemPaper::versions(["A", "B", "C", "D"].into_iter().zip(sets.clone()));
+    let text = key(&versions, PaperFormat::Text);
+    assert!(text.contains("Problem  Version A    Version B "), "{text}");
+    assert_eq!(
+        sheet(&versions, PaperFormat::Text)
+            .matches("Name: ____")
+            .count(),
+        4
+    );
+    let codes = ["<K1>", "K_2", "\u{202e}K3", "שולחן", "K&5"];
+    let roster = ProblemPaper::roster(codes.into_iter().zip(sets.iter().cloned().cycle()));
+    for format in FORMATS {
+        let (sheet, key) = (sheet(&roster, format), key(&roster, format));
+        assert!(!sheet.contains("Name"), "{sheet}");
+        assert!(!sheet.contains('\u{202e}') && !key.contains('\u{202e}'));
+        assert!(
+            !sheet.contains("<K1>") || format == PaperFormat::Text,
+            "{sheet}"
+        );
+    }
+    let text = key(&roster, PaperFormat::Text);
+    assert!(text.contains("\nCode K_2         (1) "), "{text}");
+    assert!(text.contains("seed 1."), "{text}");
+}

@@ -38,10 +38,26 @@ macro_rules! wrong_steps {
 
 // In order of their codes. A name completes "This is …", an instruction completes "You …" without "you".
 wrong_steps! {
+    FACTOR_INVERTED "factor_inverted", "the value with the gravimetric factor upside down",
+        "divide the molar mass of the substance sought by the molar mass of what is weighed";
     ONE_WATER_COUNTED "one_water_counted", "the mass of one water in the formula",
         "multiply the molar mass of water by the number of waters in the formula";
+    OTHER_ELEMENT "other_element", "the value by an element that is not kept",
+        "use the element that all comes from the sample and is all weighed";
     OTHER_SUBSTANCE "other_substance", "the value of the other substance",
         "compare the two values, and give the one that you were asked for";
+    PRECIPITATE_AS_SUBSTANCE "precipitate_as_substance", "the value for all of what is weighed",
+        "multiply the mass that is weighed by the gravimetric factor";
+    PROPORTION_INVERTED "proportion_inverted", "the value with the numbers of the two formulas exchanged",
+        "count the atoms of the shared element in each formula";
+    PROPORTION_LEFT_OUT "proportion_left_out", "the value for one formula of each",
+        "count the atoms of the shared element in each formula";
+    REST_OF_PRECIPITATE "rest_of_precipitate", "the value for the rest of what is weighed",
+        "use the molar mass of the substance sought";
+    SAMPLE_AS_PRECIPITATE "sample_as_precipitate", "the value from the mass of the sample",
+        "multiply the mass that is weighed by the gravimetric factor";
+    SUM_OF_MOLAR_MASSES "sum_of_molar_masses", "the value with both molar masses added up",
+        "divide by the molar mass of what is weighed alone";
 }
 
 impl WrongStep {

@@ -1,5 +1,6 @@
 //! All kinds: another one is a file and a line here.
 
+use super::factor;
 use super::percent_water;
 use super::row::KindRow;
 use crate::exercise::kind::Kind;
@@ -7,6 +8,7 @@ use crate::exercise::kind::Kind;
 impl KindRow {
     pub(in crate::exercise) const fn of(kind: Kind) -> &'static KindRow {
         match kind {
+            Kind::Factor => &factor::KIND,
             Kind::PercentWater => &percent_water::KIND,
             _ => &percent_water::KIND,
         }

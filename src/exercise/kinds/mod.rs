@@ -3,9 +3,11 @@
 // Files in order; each uses only those before it:
 //   row            what a kind is made of
 //   percent_water  the percentage of water in a hydrate
+//   factor         the content of a sample from what is weighed
 //   catalogue      all kinds
 
 mod catalogue;
+mod factor;
 mod percent_water;
 mod row;
 

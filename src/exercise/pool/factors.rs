@@ -46,6 +46,8 @@ const fn row(
 const BARIUM_SULFATE: [&str; 2] = ["BaSO4", "barium sulfate"];
 const SILVER_CHLORIDE: [&str; 2] = ["AgCl", "silver chloride"];
 const MAGNESIUM_DIPHOSPHATE: [&str; 2] = ["Mg2P2O7", "magnesium diphosphate"];
+const CALCIUM_CARBONATE: [&str; 2] = ["CaCO3", "calcium carbonate"];
+const DIMETHYLGLYOXIMATE: [&str; 2] = ["Ni(C4H7N2O2)2", "nickel dimethylglyoximate"];
 const IRON_OXIDE: [&str; 2] = ["Fe2O3", "iron(III) oxide"];
 const ZINC_DIPHOSPHATE: [&str; 2] = ["Zn2P2O7", "zinc diphosphate"];
 const ALUMINIUM_QUINOLINATE: [&str; 2] = ["Al(C9H6NO)3", "aluminium quinolin-8-olate"];
@@ -57,9 +59,9 @@ pub(crate) const FACTORS: &[FactorRow] = &[
     row(["Cl^-", "chloride"], SILVER_CHLORIDE, "Cl", "a rock salt", [40, 60]),
     row(["Fe", "iron"], IRON_OXIDE, "Fe", "an iron ore", [30, 65]),
     row(["Mg", "magnesium"], MAGNESIUM_DIPHOSPHATE, "Mg", "a dolomite", [8, 13]),
-    row(["Ca", "calcium"], ["CaCO3", "calcium carbonate"], "Ca", "an eggshell", [30, 39]),
+    row(["Ca", "calcium"], CALCIUM_CARBONATE, "Ca", "an eggshell", [30, 39]),
     row(["MgSO4", "magnesium sulfate"], BARIUM_SULFATE, "S", "a bath salt", [30, 95]),
-    row(["Ni", "nickel"], ["Ni(C4H7N2O2)2", "nickel dimethylglyoximate"], "Ni", "a stainless steel", [5, 15]),
+    row(["Ni", "nickel"], DIMETHYLGLYOXIMATE, "Ni", "a stainless steel", [5, 15]),
     row(["NaCl", "sodium chloride"], SILVER_CHLORIDE, "Cl", "a seasoning salt", [25, 90]),
     row(["P2O5", "phosphorus(V) oxide"], MAGNESIUM_DIPHOSPHATE, "P", "a garden fertiliser", [5, 30]),
     row(["Ca", "calcium"], ["CaO", "calcium oxide"], "Ca", "a limestone", [25, 39]),
@@ -87,4 +89,14 @@ pub(crate) const FACTORS: &[FactorRow] = &[
     row(["K2O", "potassium oxide"], TETRAPHENYLBORATE, "K", "a wood ash", [5, 15]),
     row(["MgCl2", "magnesium chloride"], SILVER_CHLORIDE, "Cl", "a de-icing salt", [15, 46]),
     row(["CuO", "copper(II) oxide"], ["CuSCN", "copper(I) thiocyanate"], "Cu", "a blue glaze", [2, 8]),
+    // Two elements are in both, and one of them is lost or comes from the reagent.
+    row(["CaC2O4·H2O", "calcium oxalate monohydrate"], CALCIUM_CARBONATE, "Ca", "a kidney stone", [30, 90]),
+    row(["K2CO3", "potassium carbonate"], TETRAPHENYLBORATE, "K", "a wood ash", [10, 40]),
+    row(["KHCO3", "potassium hydrogencarbonate"], TETRAPHENYLBORATE, "K", "a mixture of salts", [20, 80]),
+    row(["KNaC4H4O6·4H2O", "potassium sodium tartrate tetrahydrate"], TETRAPHENYLBORATE, "K", "a mixture of salts", [30, 90]),
+    row(["K3C6H5O7·H2O", "potassium citrate monohydrate"], TETRAPHENYLBORATE, "K", "an effervescent powder", [10, 60]),
+    row(["NiCO3", "nickel(II) carbonate"], DIMETHYLGLYOXIMATE, "Ni", "a mixture of salts", [20, 80]),
+    row(["Ni(C2H3O2)2·4H2O", "nickel(II) acetate tetrahydrate"], DIMETHYLGLYOXIMATE, "Ni", "a mixture of salts", [30, 90]),
+    row(["Ca(C3H5O3)2", "calcium lactate"], CALCIUM_CARBONATE, "Ca", "a calcium tablet", [20, 80]),
+    row(["CaC4H4O4", "calcium succinate"], CALCIUM_CARBONATE, "Ca", "a mixture of salts", [30, 90]),
 ];

@@ -3,7 +3,7 @@
 use alloc::format;
 
 use super::solved::{Pointer, Solved};
-use super::{class, formula, heat, mixture, stages};
+use super::{class, factor, formula, heat, mixture, stages};
 use crate::exercise::error::{Error, ErrorKind, wrong};
 use crate::exercise::request::{Operation, Request};
 
@@ -34,6 +34,7 @@ impl Request {
         let (members, weights) = (self.members(), self.weights());
         let solved = match self.operation() {
             Operation::Class => class::answer(&members, weights, &steps),
+            Operation::Factor => factor::answer(&members, weights, &steps),
             Operation::Formula => formula::answer(&members, weights, &steps),
             Operation::Stages => stages::answer(&members, weights, &steps),
             Operation::Mixture => mixture::answer(&members, weights, &steps),

@@ -4,6 +4,7 @@
 //   solved    a value of a result, found by its JSON Pointer
 //   readings  the readings of a bench and the rules of its method
 //   class     `class`
+//   factor    `factor`
 //   formula   `formula`
 //   stages    `stages`
 //   mixture   `mixture`
@@ -12,6 +13,7 @@
 
 mod answer;
 mod class;
+mod factor;
 mod formula;
 mod heat;
 mod mixture;

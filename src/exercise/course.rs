@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 use super::error::{Error, ErrorKind, wrong};
 use super::hydrate::salt_of;
 use super::kind::{Kind, Level};
+use super::sampler::seed_of_code;
 use crate::element::AtomicWeights;
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
@@ -53,6 +54,28 @@ impl Exercises {
             comma: false,
             weights: AtomicWeights::default(),
             options: true,
+        }
+    }
+
+    /// Returns the same choices with the seed of a code, such as that of a pupil in a roster. Each code has its own
+    /// seed, which the set then says.
+    ///
+    /// The new seed is the first 64 bits of `ChaCha20`. Its key is the seed in eight bytes, the least first, and the
+    /// first 24 bytes of the code, filled up with zeros. Its stream is the number of bytes of the code. A longer code
+    /// goes on with the seed so far and its next 24 bytes.
+    ///
+    /// ```
+    /// use effloresce::exercise::{Exercises, Kind};
+    /// let exercises = Exercises::new(7).kinds([Kind::PercentWater]);
+    /// let [k1, k2] = ["K1", "K2"].map(|code| exercises.for_code(code).problem(0));
+    /// assert_ne!(k1?.prompt(), k2?.prompt());
+    /// # Ok::<(), effloresce::exercise::Error>(())
+    /// ```
+    #[must_use]
+    pub fn for_code(&self, code: &str) -> Exercises {
+        Exercises {
+            seed: seed_of_code(self.seed, code),
+            ..self.clone()
         }
     }
 

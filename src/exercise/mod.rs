@@ -51,6 +51,7 @@
 //   proof          the proof of a problem
 //   kinds          one file a kind
 //   set            a set of problems
+//   versions       versions of a set
 //   serde          problems in the shape of the JSON-lines contract
 
 mod course;
@@ -76,6 +77,7 @@ mod serde;
 mod set;
 mod skill;
 mod solve;
+mod versions;
 mod wrong_step;
 
 pub use course::Exercises;

@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::course::Exercises;
-use super::draft::Refusal;
+use super::draft::{DraftProblem, Refusal};
 use super::draw::{Draw, DrawSource};
 use super::error::{Error, ErrorKind, wrong};
 use super::kind::{Kind, Level};
@@ -20,12 +20,14 @@ pub(super) const GENERATOR: &str = "effloresce exercise 1 (ChaCha20), pool 1";
 const MOST_PROBLEMS: usize = 10_000;
 /// A problem is drawn at most so often.
 const MOST_DRAWS: u32 = 200;
+/// A problem that must be like that of another version is drawn at most so often.
+const MOST_VERSION_DRAWS: u32 = 4_000;
 
 /// Problems with what they were made from.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ExerciseSet {
-    exercises: Exercises,
-    problems: Vec<Exercise>,
+    pub(super) exercises: Exercises,
+    pub(super) problems: Vec<Exercise>,
 }
 
 impl ExerciseSet {
@@ -55,13 +57,22 @@ impl Exercises {
     /// # Errors
     /// As [`problem`](Self::problem). Also if the number of problems is not from 1 to 10,000.
     pub fn set(&self, count: usize) -> Result<ExerciseSet, Error> {
-        if !(1..=MOST_PROBLEMS).contains(&count) {
-            let message = format!("a set cannot have {count} problems");
-            let help = format!("give a number from 1 to {MOST_PROBLEMS}");
-            return Err(wrong(ErrorKind::Count, message, help));
-        }
+        self.set_with(count, |_| {})
+    }
+
+    /// As [`set`](Self::set). Also calls a function with each problem as soon as it is solved, such as to show how
+    /// much is done.
+    ///
+    /// # Errors
+    /// As [`set`](Self::set).
+    pub fn set_with(
+        &self,
+        count: usize,
+        mut done: impl FnMut(&Exercise),
+    ) -> Result<ExerciseSet, Error> {
+        check_count(count)?;
         let source = DrawSource::new(self);
-        let problems = (0..count).map(|place| self.at(place, &source));
+        let problems = (0..count).map(|place| self.at(place, &source, &[]).inspect(&mut done));
         Ok(ExerciseSet {
             problems: problems.collect::<Result<_, _>>()?,
             exercises: self.clone(),
@@ -74,47 +85,131 @@ impl Exercises {
     /// Returns an error if the kind at this place does not have the level, if the salts to take and to avoid
     /// leave nothing to draw from, or if no draw gives a problem that can be solved.
     pub fn problem(&self, place: usize) -> Result<Exercise, Error> {
-        self.at(place, &DrawSource::new(self))
+        self.at(place, &DrawSource::new(self), &[])
     }
 
-    fn at(&self, place: usize, source: &DrawSource<'_>) -> Result<Exercise, Error> {
+    /// The problem at a place of the version that follows these. They have theirs at the same place.
+    pub(super) fn at(
+        &self,
+        place: usize,
+        source: &DrawSource<'_>,
+        earlier: &[&Exercise],
+    ) -> Result<Exercise, Error> {
         let kinds = &self.kinds;
         let kind = kinds
             .get(place % kinds.len().max(1))
             .copied()
             .unwrap_or(Kind::PercentWater);
         let row = KindRow::of(kind);
-        let mut sampler = Sampler::new(self.seed, kind.code(), place as u64);
-        let level = level(self.level, kind, row, &mut sampler)?;
-        let id = format!("{}-{}-{}", kind.code(), self.seed, place + 1);
+        let version = u8::try_from(earlier.len()).unwrap_or(u8::MAX);
+        let mut sampler = Sampler::new(self.seed, kind.code(), place as u64, version);
+        let (level, draws) = match earlier.first() {
+            Some(first) => (first.level, MOST_VERSION_DRAWS),
+            None => (level(self.level, kind, row, &mut sampler)?, MOST_DRAWS),
+        };
+        let id = id(kind, self.seed, place, earlier.len());
         let mut draw = Draw {
             source,
             sampler,
             level,
         };
         let mut last = "";
-        for _ in 0..MOST_DRAWS {
-            let drawn =
-                (row.draw)(&mut draw).and_then(|draft| prove(draft, &mut draw, id.clone(), kind));
+        for _ in 0..draws {
+            let drawn = (row.draw)(&mut draw).and_then(|draft| {
+                same_form(&draft, earlier)?;
+                let problem = prove(draft, &mut draw, id.clone(), kind)?;
+                same_pattern(problem, earlier)
+            });
             match drawn {
                 Ok(problem) => return Ok(problem),
                 Err(Refusal::Exhausted(error)) => return Err(error),
                 Err(Refusal::Again(reason)) => last = reason,
             }
         }
-        Err(self.no_problem(kind, last))
+        Err(self.no_problem(kind, earlier.len(), last))
     }
 
-    fn no_problem(&self, kind: Kind, reason: &str) -> Error {
-        let message = format!(
-            "{MOST_DRAWS} draws gave no problem of the kind `{kind}`; the last because {reason}"
-        );
-        let help = match self.is_free() && self.readability.is_none() {
-            true => "give another seed or another level",
-            false => "allow more salts, or give a balance with a smaller step",
+    fn no_problem(&self, kind: Kind, version: usize, reason: &str) -> Error {
+        let message = match version {
+            0 => format!("{MOST_DRAWS} draws gave no problem of the kind `{kind}`"),
+            _ => format!(
+                "{MOST_VERSION_DRAWS} draws gave no problem of the kind `{kind}` for version {} that is like the other \
+                 versions and has another answer",
+                letter(version)
+            ),
         };
-        wrong(ErrorKind::NoProblem, message, help)
+        let help = match (version, self.is_free() && self.readability.is_none()) {
+            (1.., _) => "allow more salts, or ask for fewer versions",
+            (_, true) => "give another seed or another level",
+            _ => "allow more salts, or give a balance with a smaller step",
+        };
+        wrong(
+            ErrorKind::NoProblem,
+            format!("{message}; the last because {reason}"),
+            help,
+        )
     }
+}
+
+/// Refuses a number of problems that no set has.
+pub(super) fn check_count(count: usize) -> Result<(), Error> {
+    if (1..=MOST_PROBLEMS).contains(&count) {
+        return Ok(());
+    }
+    let message = format!("a set cannot have {count} problems");
+    let help = format!("give a number from 1 to {MOST_PROBLEMS}");
+    Err(wrong(ErrorKind::Count, message, help))
+}
+
+/// The name of a problem. Those of the first version have no letter.
+fn id(kind: Kind, seed: u64, place: usize, version: usize) -> String {
+    let id = format!("{}-{seed}-{}", kind.code(), place + 1);
+    match version {
+        0 => id,
+        version => format!("{id}-{}", letter(version)),
+    }
+}
+
+/// The letter of a version: `A` is the first.
+fn letter(version: usize) -> char {
+    let letter = u32::try_from(version).ok();
+    let letter = letter.and_then(|version| char::from_u32(u32::from('A') + version));
+    letter.unwrap_or('?')
+}
+
+/// Refuses a draft of another form than the problems of earlier versions.
+fn same_form(draft: &DraftProblem, earlier: &[&Exercise]) -> Result<(), Refusal> {
+    match earlier.iter().all(|other| other.form == draft.form) {
+        true => Ok(()),
+        false => Err(Refusal::Again("the form is not that of the other versions")),
+    }
+}
+
+/// The number of steps of a problem, and that of the significant figures of a number that it asks for.
+fn pattern(problem: &Exercise) -> (usize, Option<usize>) {
+    let digits = |answer: &String| {
+        let digits = answer.chars().filter(char::is_ascii_digit);
+        digits.skip_while(|digit| *digit == '0').count()
+    };
+    let figures = problem.tolerance.as_ref();
+    let figures = figures.map(|_| problem.answers.iter().map(digits).sum());
+    (problem.working.steps().len(), figures)
+}
+
+/// Refuses a problem with another number of steps or figures than those of earlier versions, or with their answer.
+fn same_pattern(problem: Exercise, earlier: &[&Exercise]) -> Result<Exercise, Refusal> {
+    let pattern = pattern(&problem);
+    for other in earlier {
+        if other.answers == problem.answers {
+            return Err(Refusal::Again("the answer is that of another version"));
+        }
+        if self::pattern(other) != pattern {
+            return Err(Refusal::Again(
+                "the steps or the figures are not those of the other versions",
+            ));
+        }
+    }
+    Ok(problem)
 }
 
 /// The level that is chosen, or one of the kind's.

@@ -4,3 +4,4 @@
 mod kinds;
 mod paper;
 mod sets;
+mod versions;

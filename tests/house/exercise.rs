@@ -156,7 +156,8 @@ fn an_authors_choices() {
     for salt in only {
         let result = answered(&ask(&json!({"salts": [salt], "level": 1, "count": 5})));
         for problem in result["problems"].as_array().unwrap() {
-            assert_eq!(problem["request"]["formula"], "BaCl2·2H2O", "{problem}");
+            let formula = problem["request"]["formula"].as_str().unwrap();
+            assert!(formula.starts_with("BaCl2·"), "{problem}");
         }
         let avoided = answered(&ask(&json!({"avoid": [salt], "count": 60})));
         assert!(!avoided["problems"].to_string().contains("BaCl2"));

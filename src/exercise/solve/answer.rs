@@ -18,7 +18,8 @@ impl Request {
     /// use effloresce::exercise::{Exercises, Kind, Solved};
     /// let problem = Exercises::new(1).kinds([Kind::PercentWater]).problem(0)?;
     /// let Solved::Number(percent) = problem.request().answer("/percent_water")? else { panic!() };
-    /// assert!(problem.tolerance().unwrap().contains(&percent));
+    /// let right = problem.tolerance().unwrap();
+    /// assert!(*right.low() <= percent && percent <= *right.high());
     /// # Ok::<(), effloresce::exercise::Error>(())
     /// ```
     pub fn answer(&self, pointer: &str) -> Result<Solved, Error> {

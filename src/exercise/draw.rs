@@ -18,6 +18,8 @@ use crate::number::{Ratio, Reading, TieRule};
 pub(super) struct DrawSource<'e> {
     pub(super) exercises: &'e Exercises,
     hydrates: Vec<PoolHydrate>,
+    /// The indices of those that a school may heat.
+    heated: Vec<usize>,
     /// The tables and roundings of careful work, for data of at least three significant figures.
     careful: CarefulWork,
     exact: CarefulWork,
@@ -25,9 +27,12 @@ pub(super) struct DrawSource<'e> {
 
 impl<'e> DrawSource<'e> {
     pub(super) fn new(exercises: &'e Exercises) -> DrawSource<'e> {
+        let hydrates = hydrates(exercises);
+        let heated = hydrates.iter().enumerate().filter(|(_, row)| row.heated);
         DrawSource {
             exercises,
-            hydrates: hydrates(exercises),
+            heated: heated.map(|(index, _)| index).collect(),
+            hydrates,
             careful: CarefulWork::new(&exercises.weights, 3),
             exact: CarefulWork::unrounded(&exercises.weights),
         }
@@ -84,15 +89,19 @@ impl<'d> Draw<'d> {
 
     /// Any hydrate that the choices leave. It need not stand heating.
     pub(super) fn hydrate(&mut self) -> Result<&'d PoolHydrate, Refusal> {
-        self.hydrate_that("no salt with a known hydrate", |_| true)
+        let drawn = self.sampler.one_of(&self.source.hydrates);
+        drawn.ok_or_else(|| self.nothing_left("no salt with a known hydrate"))
     }
 
     /// A hydrate that a school may heat for loss on heating.
     pub(super) fn heated_hydrate(&mut self) -> Result<&'d PoolHydrate, Refusal> {
-        self.hydrate_that(
-            "no salt that a school may heat for loss on heating",
-            |row| row.heated,
-        )
+        let index = self.sampler.one_of(&self.source.heated);
+        let drawn = index.and_then(|index| self.source.hydrates.get(*index));
+        drawn.ok_or_else(|| self.nothing_left("no salt that a school may heat for loss on heating"))
+    }
+
+    fn nothing_left(&self, what: &str) -> Refusal {
+        Refusal::Exhausted(self.source.exercises.exhausted(what))
     }
 
     /// A hydrate with a property. `nothing` names it for the error if the choices leave none.
@@ -108,7 +117,7 @@ impl<'d> Draw<'d> {
             .filter(|row| allowed(row))
             .collect();
         let drawn = self.sampler.one_of(&rows).copied();
-        drawn.ok_or_else(|| Refusal::Exhausted(self.source.exercises.exhausted(nothing)))
+        drawn.ok_or_else(|| self.nothing_left(nothing))
     }
 
     /// One of the rows that the choices leave. `formulas` are all that a row is about; one of them must be asked
@@ -134,7 +143,7 @@ impl<'d> Draw<'d> {
         });
         let left: Vec<&R> = left.collect();
         let drawn = self.sampler.one_of(&left).copied();
-        drawn.ok_or_else(|| Refusal::Exhausted(exercises.exhausted(nothing)))
+        drawn.ok_or_else(|| self.nothing_left(nothing))
     }
 
     /// The smallest step of the balance in grams, or this one if none is chosen.

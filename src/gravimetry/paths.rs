@@ -2,6 +2,10 @@
 
 use alloc::collections::BTreeSet;
 use alloc::vec::Vec;
+#[cfg(feature = "exercise")]
+use core::cell::RefCell;
+#[cfg(feature = "exercise")]
+use std::collections::HashMap;
 
 use super::interval::Interval;
 use super::residual_salt::ResidualSalt;
@@ -58,27 +62,27 @@ pub(crate) enum MassOrAmount {
 
 /// The tables of weights that careful work may use, and the roundings of its intermediate values.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct CarefulWork {
+pub(crate) struct CarefulPaths {
     keepings: Vec<Keeping>,
     tables: Vec<AtomicWeights>,
 }
 
-impl CarefulWork {
+impl CarefulPaths {
     /// `figures` are those that the data allow.
-    pub(crate) fn new(weights: &AtomicWeights, figures: u32) -> CarefulWork {
+    pub(crate) fn new(weights: &AtomicWeights, figures: u32) -> CarefulPaths {
         let mut keepings = alloc::vec![Keeping::Unrounded];
         for kept in figures_kept(figures).max(1)..=6 {
             keepings.push(Keeping::Figures(kept));
         }
-        CarefulWork {
+        CarefulPaths {
             keepings,
             tables: weights.comparable_tables(),
         }
     }
 
     /// The one path with these weights and without rounding of intermediate values.
-    pub(crate) fn unrounded(weights: &AtomicWeights) -> CarefulWork {
-        CarefulWork {
+    pub(crate) fn unrounded(weights: &AtomicWeights) -> CarefulPaths {
+        CarefulPaths {
             keepings: alloc::vec![Keeping::Unrounded],
             tables: alloc::vec![weights.clone()],
         }
@@ -106,13 +110,56 @@ impl CarefulWork {
     }
 }
 
+/// The paths of careful work for many calculations. Each molar mass is worked out once.
+#[cfg(feature = "exercise")]
+pub(crate) struct CarefulWork {
+    paths: CarefulPaths,
+    known: RefCell<HashMap<Formula, Interval>>,
+}
+
+#[cfg(feature = "exercise")]
+impl CarefulWork {
+    /// `figures` are those that the data allow.
+    pub(crate) fn new(weights: &AtomicWeights, figures: u32) -> CarefulWork {
+        CarefulWork::along(CarefulPaths::new(weights, figures))
+    }
+
+    /// The one path with these weights and without rounding of intermediate values.
+    pub(crate) fn unrounded(weights: &AtomicWeights) -> CarefulWork {
+        CarefulWork::along(CarefulPaths::unrounded(weights))
+    }
+
+    fn along(paths: CarefulPaths) -> CarefulWork {
+        CarefulWork {
+            paths,
+            known: RefCell::default(),
+        }
+    }
+
+    /// The molar masses of a formula along the paths.
+    pub(crate) fn molar_mass(&self, formula: &Formula) -> Option<Interval> {
+        if let Some(known) = self.known.borrow().get(formula) {
+            return Some(known.clone());
+        }
+        let molar = self.paths.molar_mass(formula)?;
+        let mut known = self.known.borrow_mut();
+        known.insert(formula.clone(), molar.clone());
+        Some(molar)
+    }
+
+    /// An intermediate value, rounded or not.
+    pub(crate) fn kept(&self, value: &Interval) -> Option<Interval> {
+        self.paths.kept(value)
+    }
+}
+
 /// The molar masses and roundings of the paths of careful work, for one salt.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct DefensiblePaths {
     /// The molar mass of the residue.
     pub(crate) salt_molar_mass: Interval,
     pub(crate) water_molar_mass: Interval,
-    work: CarefulWork,
+    work: CarefulPaths,
     /// The waters that complete heating leaves in the residue.
     pub(crate) waters_left: Ratio,
     /// Each molar mass of the residue, by every table and rounding; none on the path without rounding.
@@ -128,7 +175,7 @@ impl DefensiblePaths {
         weights: &AtomicWeights,
         figures: u32,
     ) -> DefensiblePaths {
-        let work = CarefulWork::new(weights, figures);
+        let work = CarefulPaths::new(weights, figures);
         let mut paths = DefensiblePaths::along(salt, work);
         paths.residue_molar_masses = paths.each_molar_mass(&salt.formula);
         paths
@@ -136,10 +183,10 @@ impl DefensiblePaths {
 
     /// The one path with these weights and without rounding of intermediate values.
     pub(super) fn unrounded(salt: &ResidualSalt, weights: &AtomicWeights) -> DefensiblePaths {
-        DefensiblePaths::along(salt, CarefulWork::unrounded(weights))
+        DefensiblePaths::along(salt, CarefulPaths::unrounded(weights))
     }
 
-    fn along(salt: &ResidualSalt, work: CarefulWork) -> DefensiblePaths {
+    fn along(salt: &ResidualSalt, work: CarefulPaths) -> DefensiblePaths {
         let nothing = || Interval::point(Ratio::ZERO);
         let mut paths = DefensiblePaths {
             salt_molar_mass: nothing(),

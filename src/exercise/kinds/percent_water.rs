@@ -71,7 +71,10 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         Level::Judgement => skills.push(Skill::Compare),
     }
     let careful = percent(row, draw.careful());
-    let mut wrong = wrong(row, draw.exact()).unwrap_or_default();
+    let mut wrong = match draw.source.exercises.options {
+        true => wrong(row, draw.exact()).unwrap_or_default(),
+        false => Vec::new(),
+    };
     if let Some(other) = compared.and_then(|other| percent(other, draw.exact())) {
         wrong.insert(
             0,

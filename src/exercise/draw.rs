@@ -1,5 +1,6 @@
 //! What a kind draws from: numbers, hydrates and rows of the pool, as the author's choices allow.
 
+use alloc::borrow::Cow;
 use alloc::string::String;
 use alloc::vec::Vec;
 
@@ -17,7 +18,7 @@ use crate::number::{Ratio, Reading, TieRule};
 /// What all problems of a set have in common, worked out once.
 pub(super) struct DrawSource<'e> {
     pub(super) exercises: &'e Exercises,
-    hydrates: Vec<PoolHydrate>,
+    hydrates: Cow<'e, [PoolHydrate]>,
     /// The indices of those that a school may heat.
     heated: Vec<usize>,
     /// The tables and roundings of careful work, for data of at least three significant figures.
@@ -40,7 +41,10 @@ impl<'e> DrawSource<'e> {
 }
 
 /// The hydrates that the choices leave. What is asked for and not in the pool comes from the catalogue.
-fn hydrates(exercises: &Exercises) -> Vec<PoolHydrate> {
+fn hydrates(exercises: &Exercises) -> Cow<'_, [PoolHydrate]> {
+    if exercises.is_free() {
+        return pool_hydrates().into();
+    }
     let mut hydrates: Vec<PoolHydrate> = pool_hydrates().to_vec();
     if !exercises.salts.is_empty() {
         hydrates.retain(|row| exercises.asks_for(&row.hydrate));
@@ -57,7 +61,7 @@ fn hydrates(exercises: &Exercises) -> Vec<PoolHydrate> {
         }
     }
     hydrates.retain(|row| exercises.allows(&row.hydrate));
-    hydrates
+    hydrates.into()
 }
 
 /// The draw of one problem.
@@ -89,7 +93,7 @@ impl<'d> Draw<'d> {
 
     /// Any hydrate that the choices leave. It need not stand heating.
     pub(super) fn hydrate(&mut self) -> Result<&'d PoolHydrate, Refusal> {
-        let drawn = self.sampler.one_of(&self.source.hydrates);
+        let drawn = self.sampler.one_of(self.source.hydrates.as_ref());
         drawn.ok_or_else(|| self.nothing_left("no salt with a known hydrate"))
     }
 

@@ -126,20 +126,17 @@ impl<'d> Draw<'d> {
 
     /// One of the rows that the choices leave. `formulas` are all that a row is about; one of them must be asked
     /// for, if salts are, and none may be avoided. Copper sulfate is left out unless it is asked for.
-    pub(super) fn row<R>(
+    pub(super) fn row<'r, R>(
         &mut self,
         nothing: &str,
-        rows: &'d [R],
+        rows: impl IntoIterator<Item = &'r R>,
         formulas: impl Fn(&R) -> Vec<Formula>,
-    ) -> Result<&'d R, Refusal> {
+    ) -> Result<&'r R, Refusal> {
         let exercises = self.source.exercises;
-        if exercises.is_free() {
-            return self
-                .sampler
-                .one_of(rows)
-                .ok_or(Refusal::Again("the list is empty"));
-        }
-        let left = rows.iter().filter(|row| {
+        let left = rows.into_iter().filter(|row| {
+            if exercises.is_free() {
+                return true;
+            }
             let formulas = formulas(row);
             formulas.iter().all(|formula| exercises.allows(formula))
                 && (exercises.salts.is_empty()

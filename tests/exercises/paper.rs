@@ -92,6 +92,46 @@ pub(crate) fn molar_mass(formula: &str) -> f64 {
     atoms.iter().map(mass).sum()
 }
 
+/// A species of an equation, as it is read on paper.
+pub(crate) struct Term {
+    pub(crate) coefficient: f64,
+    /// Without the coefficient.
+    pub(crate) text: String,
+    pub(crate) atoms: BTreeMap<String, f64>,
+    pub(crate) charge: f64,
+}
+
+impl Term {
+    pub(crate) fn new(text: &str) -> Term {
+        let numeric = |c: char| c.is_ascii_digit() || c == '.';
+        let formula = text.trim_start_matches(numeric);
+        let coefficient = &text[..text.len() - formula.len()];
+        let (neutral, charge) = formula.split_once('^').unwrap_or((formula, ""));
+        let (size, sign) = charge.split_at(charge.len().saturating_sub(1));
+        let size: f64 = size.parse().unwrap_or(1.0);
+        let atoms = match neutral {
+            "e" => BTreeMap::new(),
+            _ => atoms(neutral).unwrap_or_else(|| panic!("`{text}` is not a species")),
+        };
+        Term {
+            coefficient: coefficient.parse().unwrap_or(1.0),
+            text: formula.into(),
+            atoms,
+            charge: match sign {
+                "+" => size,
+                "-" => -size,
+                _ => 0.0,
+            },
+        }
+    }
+}
+
+/// The two sides of an equation.
+pub(crate) fn equation(text: &str) -> [Vec<Term>; 2] {
+    let (before, after) = text.split_once(" -> ").expect(text);
+    [before, after].map(|side| side.split(" + ").map(Term::new).collect())
+}
+
 /// The number of waters after the dot; zero if there is none.
 pub(crate) fn waters(formula: &str) -> f64 {
     let after = formula.rsplit_once('·').map(|(_, part)| part);

@@ -1,5 +1,6 @@
 //! All kinds: another one is a file and a line here.
 
+use super::balance;
 use super::factor;
 use super::percent_water;
 use super::row::KindRow;
@@ -9,6 +10,7 @@ impl KindRow {
     pub(in crate::exercise) const fn of(kind: Kind) -> &'static KindRow {
         match kind {
             Kind::Factor => &factor::KIND,
+            Kind::Balance => &balance::KIND,
             Kind::PercentWater => &percent_water::KIND,
             _ => &percent_water::KIND,
         }

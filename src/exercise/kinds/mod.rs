@@ -4,8 +4,10 @@
 //   row            what a kind is made of
 //   percent_water  the percentage of water in a hydrate
 //   factor         the content of a sample from what is weighed
+//   balance        an equation to balance
 //   catalogue      all kinds
 
+mod balance;
 mod catalogue;
 mod factor;
 mod percent_water;

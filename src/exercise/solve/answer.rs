@@ -3,7 +3,7 @@
 use alloc::format;
 
 use super::solved::{Pointer, Solved};
-use super::{class, factor, formula, heat, mixture, stages};
+use super::{balance, class, factor, formula, heat, limiting, mixture, stages};
 use crate::exercise::error::{Error, ErrorKind, wrong};
 use crate::exercise::request::{Operation, Request};
 
@@ -40,6 +40,8 @@ impl Request {
             Operation::Stages => stages::answer(&members, weights, &steps),
             Operation::Mixture => mixture::answer(&members, weights, &steps),
             Operation::Heat => heat::answer(&members, weights, &steps),
+            Operation::Balance => balance::answer(&members, &steps),
+            Operation::Limiting => limiting::answer(&members, weights, &steps),
             _ => Ok(None),
         };
         solved?.ok_or_else(nothing)

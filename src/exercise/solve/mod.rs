@@ -3,19 +3,23 @@
 // Files in order; each uses only those before it:
 //   solved    a value of a result, found by its JSON Pointer
 //   readings  the readings of a bench and the rules of its method
+//   balance   `balance`
 //   class     `class`
 //   factor    `factor`
 //   formula   `formula`
+//   limiting  `limiting`
 //   stages    `stages`
 //   mixture   `mixture`
 //   heat      `heat`
 //   answer    any request
 
 mod answer;
+mod balance;
 mod class;
 mod factor;
 mod formula;
 mod heat;
+mod limiting;
 mod mixture;
 mod readings;
 mod solved;

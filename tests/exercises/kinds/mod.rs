@@ -1,5 +1,6 @@
 //! The printed prompts solved again: one file a kind.
 
+mod balance;
 mod factor;
 mod percent_water;
 

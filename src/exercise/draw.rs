@@ -15,6 +15,9 @@ use crate::formula::Formula;
 use crate::gravimetry::{CarefulWork, commonest_hydrate};
 use crate::number::{Ratio, Reading, TieRule};
 
+/// The greatest least mass of a sample in grams (common practice, no source).
+const MOST_IN_A_CRUCIBLE: i64 = 30;
+
 /// What all problems of a set have in common, worked out once.
 pub(super) struct DrawSource<'e> {
     pub(super) exercises: &'e Exercises,
@@ -174,6 +177,19 @@ impl<'d> Draw<'d> {
         };
         let drawn = Ratio::from(self.sampler.between(first, last)) * step;
         shown(&drawn, readability)
+    }
+
+    /// The mass of a sample in a crucible, from 1.5 g to 6 g. With a coarse balance it is larger, so that it has so
+    /// many steps of the balance.
+    pub(super) fn sample(&mut self, usual: &'static str, steps: i128) -> Result<Reading, Refusal> {
+        let readability = self.readability_or(usual);
+        let tenths = |tenths: i128| Ratio::new(tenths, 10).unwrap_or_default();
+        let least = (readability.value() * steps).max(tenths(15));
+        if least > Ratio::from(MOST_IN_A_CRUCIBLE) {
+            return Err(Refusal::Again("no crucible holds what the balance needs"));
+        }
+        let greatest = (&least * tenths(20)).max(tenths(60));
+        self.mass(&least, &greatest, &readability)
     }
 }
 

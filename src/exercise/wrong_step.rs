@@ -38,24 +38,44 @@ macro_rules! wrong_steps {
 
 // In order of their codes. A name completes "This is …", an instruction completes "You …" without "you".
 wrong_steps! {
+    ALL_WATER_LOST "all_water_lost", "the value for the loss of all the water",
+        "count only the waters that have left when the residue that you were asked for is there";
     FACTOR_INVERTED "factor_inverted", "the value with the gravimetric factor upside down",
         "divide the molar mass of the substance sought by the molar mass of what is weighed";
+    LEFT_FOR_LOST "left_for_lost", "what is left instead of what has left",
+        "divide the mass that leaves by the starting mass";
+    LOST_FOR_LEFT "lost_for_left", "what has left instead of what is left",
+        "subtract what has left from the start";
+    ONE_STAGE_ONLY "one_stage_only", "the value for one stage alone",
+        "count all that has left from the start to the end of the stage";
     ONE_WATER_COUNTED "one_water_counted", "the mass of one water in the formula",
         "multiply the molar mass of water by the number of waters in the formula";
+    ONE_WATER_LOST "one_water_lost", "the value for the loss of one water",
+        "compare the two formulas, and count how many waters leave";
     OTHER_ELEMENT "other_element", "the value by an element that is not kept",
         "use the element that all comes from the sample and is all weighed";
+    OTHER_STAGE "other_stage", "the value of another stage",
+        "check which residue you were asked for";
     OTHER_SUBSTANCE "other_substance", "the value of the other substance",
         "compare the two values, and give the one that you were asked for";
+    PERCENT_OF_MASS_LEFT "percent_of_mass_left", "a percentage of the mass after heating",
+        "divide by the mass before heating";
+    PERCENT_OF_STAGE_START "percent_of_stage_start", "a percentage of the mass at the start of the stage",
+        "divide by the starting mass, before the first stage";
     PRECIPITATE_AS_SUBSTANCE "precipitate_as_substance", "the value for all of what is weighed",
         "multiply the mass that is weighed by the gravimetric factor";
     PROPORTION_INVERTED "proportion_inverted", "the value with the numbers of the two formulas exchanged",
         "count the atoms of the shared element in each formula";
     PROPORTION_LEFT_OUT "proportion_left_out", "the value for one formula of each",
         "count the atoms of the shared element in each formula";
+    RESIDUE_UNITS_MISCOUNTED "residue_units_miscounted", "the value for as many formula units after as before",
+        "balance the equation first, and count how many formula units of the residue arise";
     REST_OF_PRECIPITATE "rest_of_precipitate", "the value for the rest of what is weighed",
         "use the molar mass of the substance sought";
     SAMPLE_AS_PRECIPITATE "sample_as_precipitate", "the value from the mass of the sample",
         "multiply the mass that is weighed by the gravimetric factor";
+    STAGES_ADDED "stages_added", "the loss of all stages so far",
+        "use only the loss of the stage that you were asked for";
     SUM_OF_MOLAR_MASSES "sum_of_molar_masses", "the value with both molar masses added up",
         "divide by the molar mass of what is weighed alone";
 }

@@ -4,6 +4,7 @@ use super::balance;
 use super::factor;
 use super::percent_water;
 use super::row::KindRow;
+use super::stages;
 use crate::exercise::kind::Kind;
 
 impl KindRow {
@@ -12,6 +13,7 @@ impl KindRow {
             Kind::Factor => &factor::KIND,
             Kind::Balance => &balance::KIND,
             Kind::PercentWater => &percent_water::KIND,
+            Kind::Stages => &stages::KIND,
             _ => &percent_water::KIND,
         }
     }

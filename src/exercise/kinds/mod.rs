@@ -2,9 +2,11 @@
 
 // Files in order; each uses only those before it:
 //   row            what a kind is made of
+//   wording        words that several kinds share
 //   percent_water  the percentage of water in a hydrate
 //   factor         the content of a sample from what is weighed
 //   balance        an equation to balance
+//   stages         heating in stages
 //   catalogue      all kinds
 
 mod balance;
@@ -12,5 +14,7 @@ mod catalogue;
 mod factor;
 mod percent_water;
 mod row;
+mod stages;
+mod wording;
 
 pub(super) use row::KindRow;

@@ -3,6 +3,7 @@
 mod balance;
 mod factor;
 mod percent_water;
+mod stages;
 
 use effloresce::exercise::{Exercise, Exercises, Kind, Level};
 

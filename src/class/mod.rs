@@ -34,6 +34,8 @@ pub use marking::{
 pub use marks::Marks;
 pub use policy::{Band, FiguresRule, FormulaRule, MarkStep, Policy, Stock, Tolerance};
 pub(crate) use sheet::CsvStyle;
+#[cfg(feature = "exercise")]
+pub(crate) use sheet::NamedTable;
 pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, RowStream, Sheet, SheetReader};
 pub use stand_in::{StandIn, StandInReadings};
 pub use stats::{

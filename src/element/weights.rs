@@ -10,7 +10,7 @@ use super::edition::{Edition, StandardWeight};
 use super::elements::Element;
 use super::error::{Error, ErrorKind};
 use super::isotopes::{Atom, nuclide_mass};
-use crate::number::{Ratio, Reading, TieRule};
+use crate::number::{Ratio, Reading, Rounded, TieRule};
 use crate::text::Detail;
 
 /// The column of an edition that is used.
@@ -215,24 +215,6 @@ impl AtomicWeights {
         Ok(self.rounded(value.value(), limit.value(), true))
     }
 
-    /// Returns the weight of an element with the digits of the table; `None` if it has none.
-    #[cfg(feature = "report")]
-    pub(crate) fn written(&self, element: Element) -> Option<alloc::string::String> {
-        if let Some(given) = self.overrides.get(&element) {
-            return Some(format!("{given}"));
-        }
-        let (listed, _) = self.listed(element)?;
-        Some(match self.rounding {
-            None => format!("{listed}"),
-            Some(Rounding::Decimals(n)) => {
-                format!("{}", listed.value().to_places(i32::from(n), self.ties))
-            }
-            Some(Rounding::Figures(n)) => {
-                format!("{}", listed.value().to_figures(u32::from(n), self.ties))
-            }
-        })
-    }
-
     /// Returns the weight of an atom in a formula: that of the element, or of the labelled nuclide.
     ///
     /// # Errors
@@ -312,12 +294,34 @@ impl AtomicWeights {
         })
     }
 
+    /// Returns the weight of an element as the table prints it, with its final zeros; `None` if it has none.
+    #[cfg(feature = "exercise")]
+    pub(crate) fn printed(&self, element: Element) -> Option<Reading> {
+        if let Some(given) = self.overrides.get(&element) {
+            return Some(*given);
+        }
+        let (listed, _) = self.listed(element)?;
+        let rounded = self.rounded_value(&listed.value());
+        let shorter = rounded.filter(|rounded| rounded.decimal_places() < listed.decimal_places());
+        shorter.map_or(Some(listed), |rounded| Reading::try_from(rounded).ok())
+    }
+
+    /// Returns the value as the rounding of the table writes it; `None` without rounding.
+    fn rounded_value(&self, value: &Ratio) -> Option<Rounded> {
+        Some(match self.rounding? {
+            Rounding::Decimals(n) => value.to_places(i32::from(n), self.ties),
+            Rounding::Figures(n) => value.to_figures(u32::from(n), self.ties),
+        })
+    }
+
+    /// Returns whether the JSON-lines contract can state the table: it rounds ties away from zero.
+    #[cfg(feature = "exercise")]
+    pub(crate) fn can_be_stated(&self) -> bool {
+        self.rounding.is_none() || self.ties == TieRule::AwayFromZero
+    }
+
     fn rounded(&self, value: Ratio, limit: Ratio, rectangular: bool) -> AtomicWeight {
-        let shown = match self.rounding {
-            None => None,
-            Some(Rounding::Decimals(n)) => Some(value.to_places(i32::from(n), self.ties)),
-            Some(Rounding::Figures(n)) => Some(value.to_figures(u32::from(n), self.ties)),
-        };
+        let shown = self.rounded_value(&value);
         let (shown, limit) = match shown.map(|rounded| rounded.value()) {
             None => (value, limit),
             Some(shown) => {

@@ -4,6 +4,7 @@ use alloc::format;
 use alloc::string::ToString;
 use alloc::vec::Vec;
 
+use super::author::OwnSalts;
 use super::error::{Error, ErrorKind, wrong};
 use super::hydrate::salt_of;
 use super::kind::{Kind, Level};
@@ -38,6 +39,7 @@ pub struct Exercises {
     pub(super) comma: bool,
     pub(super) weights: AtomicWeights,
     pub(super) options: bool,
+    pub(super) own_salts: Option<OwnSalts>,
 }
 
 impl Exercises {
@@ -54,6 +56,7 @@ impl Exercises {
             comma: false,
             weights: AtomicWeights::default(),
             options: true,
+            own_salts: None,
         }
     }
 
@@ -142,6 +145,14 @@ impl Exercises {
         self
     }
 
+    /// Draws hydrates from a course's own list in place of the pool's. Problems about reactions, mixtures and
+    /// compounds keep the pool.
+    #[must_use]
+    pub fn own_salts(mut self, salts: OwnSalts) -> Exercises {
+        self.own_salts = Some(salts);
+        self
+    }
+
     /// Leaves the options out. Other numbers may be drawn in rare cases, because no option has to fit.
     #[must_use]
     pub fn without_options(mut self) -> Exercises {
@@ -187,6 +198,7 @@ impl Exercises {
         let asked = names(&self.salts);
         let avoided = names(&self.avoid);
         let by = match (self.salts.is_empty(), self.avoid.is_empty()) {
+            (true, true) => "the list of the course's own salts".into(),
             (true, _) => format!("`avoid` ({avoided})"),
             (_, true) => format!("`salts` ({asked})"),
             _ => format!("`salts` ({asked}) and `avoid` ({avoided})"),

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::course::Exercises;
 use super::draft::Refusal;
+use super::error::{Error, ErrorKind, wrong};
 use super::hydrate::{PoolHydrate, salt_of};
 use super::hydrates::hydrates as pool_hydrates;
 use super::kind::Level;
@@ -30,25 +31,39 @@ pub(super) struct DrawSource<'e> {
 }
 
 impl<'e> DrawSource<'e> {
-    pub(super) fn new(exercises: &'e Exercises) -> DrawSource<'e> {
+    pub(super) fn new(exercises: &'e Exercises) -> Result<DrawSource<'e>, Error> {
+        if !exercises.weights.can_be_stated() {
+            return Err(wrong(
+                ErrorKind::Weights,
+                "the table of atomic weights rounds halves to even, and no request can state that"
+                    .into(),
+                "give a table that rounds halves away from zero, as printed tables do",
+            ));
+        }
         let hydrates = hydrates(exercises);
         let heated = hydrates.iter().enumerate().filter(|(_, row)| row.heated);
-        DrawSource {
+        Ok(DrawSource {
             exercises,
             heated: heated.map(|(index, _)| index).collect(),
             hydrates,
             careful: CarefulWork::new(&exercises.weights, 3),
             exact: CarefulWork::unrounded(&exercises.weights),
-        }
+        })
     }
 }
 
-/// The hydrates that the choices leave. What is asked for and not in the pool comes from the catalogue.
+/// The hydrates that the choices leave. What is asked for and not in the pool comes from the catalogue, unless the
+/// course has a list of its own.
 fn hydrates(exercises: &Exercises) -> Cow<'_, [PoolHydrate]> {
+    let own = exercises.own_salts.as_ref();
+    let all: &[PoolHydrate] = match own {
+        Some(own) => &own.hydrates,
+        None => pool_hydrates(),
+    };
     if exercises.is_free() {
-        return pool_hydrates().into();
+        return all.into();
     }
-    let mut hydrates: Vec<PoolHydrate> = pool_hydrates().to_vec();
+    let mut hydrates: Vec<PoolHydrate> = all.to_vec();
     if !exercises.salts.is_empty() {
         hydrates.retain(|row| exercises.asks_for(&row.hydrate));
         for asked in &exercises.salts {
@@ -58,7 +73,7 @@ fn hydrates(exercises: &Exercises) -> Cow<'_, [PoolHydrate]> {
                 true => commonest_hydrate(asked).ok(),
                 false => Some(asked.clone()),
             };
-            if !known {
+            if !known && own.is_none() {
                 hydrates.extend(hydrate.and_then(|hydrate| PoolHydrate::new(hydrate, None)));
             }
         }

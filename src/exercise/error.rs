@@ -26,6 +26,8 @@ crate::text::room_error! {
         Count => "out_of_range",
         /// A smallest step that no balance has.
         Readability => "out_of_range",
+        /// A table of atomic weights that no request can state.
+        Weights => "out_of_range",
         /// A salt that neither the pool nor the catalogue has.
         UnknownSalt => "unknown_salt",
         /// Constraints that leave nothing to draw from.

@@ -43,6 +43,7 @@
 //   pool           the lists that problems are drawn from, by version
 //   hydrate        a hydrate that problems may be about
 //   hydrates       the hydrates of the pool
+//   author         salts and templates of an author's own
 //   draft          what a kind draws, before it is proved
 //   problem        a problem that has been solved
 //   course         what an author chooses
@@ -52,8 +53,10 @@
 //   kinds          one file a kind
 //   set            a set of problems
 //   versions       versions of a set
+//   weights_used   the atomic weights that a set uses
 //   serde          problems in the shape of the JSON-lines contract
 
+mod author;
 mod course;
 mod decimal_comma;
 mod draft;
@@ -78,8 +81,10 @@ mod set;
 mod skill;
 mod solve;
 mod versions;
+mod weights_used;
 mod wrong_step;
 
+pub use author::OwnSalts;
 pub use course::Exercises;
 pub use error::{Error, ErrorKind};
 pub use field::Field;

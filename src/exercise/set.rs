@@ -71,7 +71,7 @@ impl Exercises {
         mut done: impl FnMut(&Exercise),
     ) -> Result<ExerciseSet, Error> {
         check_count(count)?;
-        let source = DrawSource::new(self);
+        let source = DrawSource::new(self)?;
         let problems = (0..count).map(|place| self.at(place, &source, &[]).inspect(&mut done));
         Ok(ExerciseSet {
             problems: problems.collect::<Result<_, _>>()?,
@@ -83,9 +83,10 @@ impl Exercises {
     ///
     /// # Errors
     /// Returns an error if the kind at this place does not have the level, if the salts to take and to avoid
-    /// leave nothing to draw from, or if no draw gives a problem that can be solved.
+    /// leave nothing to draw from, or if no draw gives a problem that can be solved. Returns an error for atomic
+    /// weights that are rounded with halves to even, because no request can state them.
     pub fn problem(&self, place: usize) -> Result<Exercise, Error> {
-        self.at(place, &DrawSource::new(self), &[])
+        self.at(place, &DrawSource::new(self)?, &[])
     }
 
     /// The problem at a place of the version that follows these. They have theirs at the same place.

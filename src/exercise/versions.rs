@@ -54,7 +54,7 @@ impl Exercises {
             let help = format!("give a number from 1 to {MOST_VERSIONS}");
             return Err(wrong(ErrorKind::Count, message, help));
         }
-        let source = DrawSource::new(self);
+        let source = DrawSource::new(self)?;
         let empty = || ExerciseSet {
             exercises: self.clone(),
             problems: Vec::with_capacity(count),

@@ -10,6 +10,7 @@
 //   cell             what one cell says
 //   columns          what a column means, by its header
 //   suggestions      what a header in other words probably means
+//   named_table      a table with its columns by name
 //   header           which line is the header
 //   layout           where each column is
 //   extra_cells      the cells of a row in columns without a meaning
@@ -38,6 +39,7 @@ mod header;
 mod issued;
 mod layout;
 mod limits;
+mod named_table;
 mod parse_row;
 mod problem;
 mod remark;
@@ -51,14 +53,13 @@ mod summary_row;
 #[cfg(test)]
 mod tests;
 
-pub(super) use cell::not_blank;
 pub use class_sheet::Sheet;
 pub(super) use columns::normal;
-pub(super) use csv::{Records, TextSource, first_record, lines};
 pub(crate) use csv_style::CsvStyle;
-pub(super) use csv_style::{SEPARATORS, decimal_mark};
+pub(super) use csv_style::decimal_mark;
 pub use entry::Entry;
 pub(super) use issued::is_known_hydrate;
+pub(crate) use named_table::{NamedRow, NamedTable};
 pub use problem::Problem;
 pub(super) use problem::ProblemKind;
 pub(super) use row::UnreadableHeating;

@@ -40,12 +40,32 @@ macro_rules! wrong_steps {
 wrong_steps! {
     ALL_WATER_LOST "all_water_lost", "the value for the loss of all the water",
         "count only the waters that have left when the residue that you were asked for is there";
+    ATOMIC_NUMBER "atomic_number", "the formula by atomic numbers",
+        "divide each mass by the molar mass of its element";
+    COUNTS_EXCHANGED "counts_exchanged", "the formula with the numbers of atoms exchanged",
+        "write each number after its own element";
+    EMPIRICAL_FORMULA "empirical_formula", "the empirical formula",
+        "divide the molar mass by that of the empirical formula, and multiply each number by the result";
     FACTOR_INVERTED "factor_inverted", "the value with the gravimetric factor upside down",
         "divide the molar mass of the substance sought by the molar mass of what is weighed";
+    HYDROGEN_NOT_DOUBLED "hydrogen_not_doubled", "the formula with one hydrogen atom for each water",
+        "count two hydrogen atoms for each molecule of water";
     LEFT_FOR_LOST "left_for_lost", "what is left instead of what has left",
         "divide the mass that leaves by the starting mass";
     LOST_FOR_LEFT "lost_for_left", "what has left instead of what is left",
         "subtract what has left from the start";
+    MOLECULAR_FORMULA "molecular_formula", "the molecular formula",
+        "give the simplest whole numbers of atoms; the molar mass is not needed";
+    MOLECULES_FOR_ATOMS "molecules_for_atoms", "the formula by the molar masses of molecules such as O2",
+        "divide each mass by the molar mass of single atoms";
+    MULTIPLE_ON_FIRST "multiple_on_first", "the formula with the multiple on the first element alone",
+        "multiply each number of the empirical formula";
+    NEXT_MULTIPLE "next_multiple", "the formula of a neighbouring multiple",
+        "divide the molar mass by that of the empirical formula";
+    NEXT_WHOLE_NUMBER "next_whole_number", "a whole number that is not the nearest",
+        "round the ratio to the nearest whole number";
+    NOT_THE_SIMPLEST "not_the_simplest", "a formula with a common factor",
+        "divide all numbers by their greatest common factor";
     ONE_STAGE_ONLY "one_stage_only", "the value for one stage alone",
         "count all that has left from the start to the end of the stage";
     ONE_WATER_COUNTED "one_water_counted", "the mass of one water in the formula",
@@ -58,16 +78,24 @@ wrong_steps! {
         "check which residue you were asked for";
     OTHER_SUBSTANCE "other_substance", "the value of the other substance",
         "compare the two values, and give the one that you were asked for";
+    OXYGEN_LEFT_OUT "oxygen_left_out", "the formula without oxygen",
+        "find the mass of oxygen: the mass of the sample minus those of carbon and hydrogen";
+    OXYGEN_OF_PRODUCTS "oxygen_of_products", "the formula with all oxygen of the products",
+        "find the mass of oxygen: the mass of the sample minus those of carbon and hydrogen";
     PERCENT_OF_MASS_LEFT "percent_of_mass_left", "a percentage of the mass after heating",
         "divide by the mass before heating";
     PERCENT_OF_STAGE_START "percent_of_stage_start", "a percentage of the mass at the start of the stage",
         "divide by the starting mass, before the first stage";
     PRECIPITATE_AS_SUBSTANCE "precipitate_as_substance", "the value for all of what is weighed",
         "multiply the mass that is weighed by the gravimetric factor";
+    PRODUCT_AS_ELEMENT "product_as_element", "the formula with the masses of the products as if they were elements",
+        "divide the mass of each product by its own molar mass";
     PROPORTION_INVERTED "proportion_inverted", "the value with the numbers of the two formulas exchanged",
         "count the atoms of the shared element in each formula";
     PROPORTION_LEFT_OUT "proportion_left_out", "the value for one formula of each",
         "count the atoms of the shared element in each formula";
+    RATIOS_ROUNDED_AT_ONCE "ratios_rounded_at_once", "the ratios rounded at once",
+        "multiply the ratios by a small number until all are nearly whole";
     RESIDUE_UNITS_MISCOUNTED "residue_units_miscounted", "the value for as many formula units after as before",
         "balance the equation first, and count how many formula units of the residue arise";
     REST_OF_PRECIPITATE "rest_of_precipitate", "the value for the rest of what is weighed",

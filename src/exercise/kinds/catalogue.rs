@@ -1,6 +1,7 @@
 //! All kinds: another one is a file and a line here.
 
 use super::balance;
+use super::empirical;
 use super::factor;
 use super::percent_water;
 use super::row::KindRow;
@@ -10,6 +11,7 @@ use crate::exercise::kind::Kind;
 impl KindRow {
     pub(in crate::exercise) const fn of(kind: Kind) -> &'static KindRow {
         match kind {
+            Kind::Empirical => &empirical::KIND,
             Kind::Factor => &factor::KIND,
             Kind::Balance => &balance::KIND,
             Kind::PercentWater => &percent_water::KIND,

@@ -7,10 +7,12 @@
 //   factor         the content of a sample from what is weighed
 //   balance        an equation to balance
 //   stages         heating in stages
+//   empirical      the empirical or molecular formula of a compound
 //   catalogue      all kinds
 
 mod balance;
 mod catalogue;
+mod empirical;
 mod factor;
 mod percent_water;
 mod row;

@@ -3,7 +3,7 @@
 use alloc::format;
 
 use super::solved::{Pointer, Solved};
-use super::{balance, class, factor, formula, heat, limiting, mixture, stages};
+use super::{balance, class, empirical, factor, formula, heat, limiting, mixture, stages};
 use crate::exercise::error::{Error, ErrorKind, wrong};
 use crate::exercise::request::{Operation, Request};
 
@@ -35,6 +35,7 @@ impl Request {
         let (members, weights) = (self.members(), self.weights());
         let solved = match self.operation() {
             Operation::Class => class::answer(&members, weights, &steps),
+            Operation::Empirical => empirical::answer(&members, weights, &steps),
             Operation::Factor => factor::answer(&members, weights, &steps),
             Operation::Formula => formula::answer(&members, weights, &steps),
             Operation::Stages => stages::answer(&members, weights, &steps),

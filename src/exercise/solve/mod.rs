@@ -5,6 +5,7 @@
 //   readings  the readings of a bench and the rules of its method
 //   balance   `balance`
 //   class     `class`
+//   empirical `empirical`
 //   factor    `factor`
 //   formula   `formula`
 //   limiting  `limiting`
@@ -16,6 +17,7 @@
 mod answer;
 mod balance;
 mod class;
+mod empirical;
 mod factor;
 mod formula;
 mod heat;

@@ -1,6 +1,7 @@
 //! The printed prompts solved again: one file a kind.
 
 mod balance;
+mod empirical;
 mod factor;
 mod percent_water;
 mod stages;

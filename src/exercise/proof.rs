@@ -118,13 +118,11 @@ fn formula(draft: &DraftProblem, draw: &mut Draw<'_>) -> Result<Proved, Refusal>
 
 /// An answer of texts, without options.
 fn texts(request: &Request, pointers: &[String]) -> Result<Proved, Refusal> {
-    let answers =
-        pointers.iter().map(
-            |pointer| match request.answer(pointer).map_err(Refusal::refused)? {
-                Solved::Text(text) => Ok(text),
-                Solved::Number(_) => Err(Refusal::Again("the answer is a number, not a text")),
-            },
-        );
+    let solved = request.answers(pointers).map_err(Refusal::refused)?;
+    let answers = solved.into_iter().map(|solved| match solved {
+        Solved::Text(text) => Ok(text),
+        Solved::Number(_) => Err(Refusal::Again("the answer is a number, not a text")),
+    });
     Ok(Proved {
         answers: answers.collect::<Result<_, Refusal>>()?,
         pointers: pointers.to_vec(),

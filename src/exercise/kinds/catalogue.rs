@@ -2,6 +2,7 @@
 
 use super::balance;
 use super::empirical;
+use super::error_analysis;
 use super::factor;
 use super::percent_water;
 use super::row::KindRow;
@@ -16,6 +17,7 @@ impl KindRow {
             Kind::Balance => &balance::KIND,
             Kind::PercentWater => &percent_water::KIND,
             Kind::Stages => &stages::KIND,
+            Kind::ErrorAnalysis => &error_analysis::KIND,
             _ => &percent_water::KIND,
         }
     }

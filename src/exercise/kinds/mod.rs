@@ -1,18 +1,20 @@
 //! The kinds of problem: one file a kind.
 
 // Files in order; each uses only those before it:
-//   row            what a kind is made of
-//   wording        words that several kinds share
-//   percent_water  the percentage of water in a hydrate
-//   factor         the content of a sample from what is weighed
-//   balance        an equation to balance
-//   stages         heating in stages
-//   empirical      the empirical or molecular formula of a compound
-//   catalogue      all kinds
+//   row             what a kind is made of
+//   wording         words that several kinds share
+//   percent_water   the percentage of water in a hydrate
+//   factor          the content of a sample from what is weighed
+//   balance         an equation to balance
+//   stages          heating in stages
+//   empirical       the empirical or molecular formula of a compound
+//   error_analysis  a class sheet with a fault and a slip
+//   catalogue       all kinds
 
 mod balance;
 mod catalogue;
 mod empirical;
+mod error_analysis;
 mod factor;
 mod percent_water;
 mod row;

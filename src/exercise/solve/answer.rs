@@ -1,6 +1,8 @@
 //! Any request, solved by the operation that it names.
 
 use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
 
 use super::solved::{Pointer, Solved};
 use super::{balance, class, empirical, factor, formula, heat, limiting, mixture, stages};
@@ -23,14 +25,7 @@ impl Request {
     /// # Ok::<(), effloresce::exercise::Error>(())
     /// ```
     pub fn answer(&self, pointer: &str) -> Result<Solved, Error> {
-        let nothing = || {
-            let message = format!(
-                "the result of `{}` has no `{pointer}`",
-                self.operation().code()
-            );
-            let help = "give the JSON Pointer of a value that the operation returns, such as `/percent_water`";
-            wrong(ErrorKind::BadRequest, message, help)
-        };
+        let nothing = || self.no_value(pointer);
         let steps = Pointer::new(pointer).ok_or_else(nothing)?;
         let (members, weights) = (self.members(), self.weights());
         let solved = match self.operation() {
@@ -46,5 +41,30 @@ impl Request {
             _ => Ok(None),
         };
         solved?.ok_or_else(nothing)
+    }
+
+    /// Solves the request and returns several values of its result. A class is marked once for all of them.
+    pub(in crate::exercise) fn answers(&self, pointers: &[String]) -> Result<Vec<Solved>, Error> {
+        let each = pointers.iter();
+        if self.operation() != Operation::Class {
+            return each.map(|pointer| self.answer(pointer)).collect();
+        }
+        let marked = class::marked(&self.members(), self.weights())?;
+        let value = |pointer: &String| {
+            let steps = Pointer::new(pointer);
+            let value = steps.and_then(|steps| class::value(&marked, &steps));
+            value.ok_or_else(|| self.no_value(pointer))
+        };
+        each.map(value).collect()
+    }
+
+    fn no_value(&self, pointer: &str) -> Error {
+        let message = format!(
+            "the result of `{}` has no `{pointer}`",
+            self.operation().code()
+        );
+        let help =
+            "give the JSON Pointer of a value that the operation returns, such as `/percent_water`";
+        wrong(ErrorKind::BadRequest, message, help)
     }
 }

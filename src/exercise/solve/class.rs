@@ -17,8 +17,12 @@ pub(super) fn answer(
     weights: &AtomicWeights,
     pointer: &Pointer<'_>,
 ) -> Result<Option<Solved>, Error> {
-    let marked = marked(request, weights)?;
-    Ok(match pointer.steps() {
+    Ok(value(&marked(request, weights)?, pointer))
+}
+
+/// A value of the result.
+pub(super) fn value(marked: &Marked, pointer: &Pointer<'_>) -> Option<Solved> {
+    match pointer.steps() {
         ["rows", index, steps @ ..] => {
             let row = Pointer::index(index).and_then(|index| marked.rows().get(index));
             row.and_then(|row| of_row(row, steps))
@@ -26,11 +30,14 @@ pub(super) fn answer(
         ["pooled", "at_constant_mass", name] => of_pool(marked.at_constant_mass(), name),
         ["pooled", name] => of_pool(marked.pooled(), name),
         _ => None,
-    })
+    }
 }
 
 /// Marks the class of a request.
-fn marked(request: &RequestMembers<'_>, weights: &AtomicWeights) -> Result<Marked, Error> {
+pub(in crate::exercise) fn marked(
+    request: &RequestMembers<'_>,
+    weights: &AtomicWeights,
+) -> Result<Marked, Error> {
     let own = ["issued", "rows"].into_iter().chain(METHOD);
     request.only(&own.collect::<Vec<&str>>())?;
     let marker = Marker::new(request.formula("issued")?, method(request, weights)?);

@@ -27,4 +27,5 @@ mod readings;
 mod solved;
 mod stages;
 
+pub(super) use class::marked as marked_class;
 pub use solved::Solved;

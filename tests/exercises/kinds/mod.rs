@@ -2,6 +2,7 @@
 
 mod balance;
 mod empirical;
+mod error_analysis;
 mod factor;
 mod percent_water;
 mod stages;

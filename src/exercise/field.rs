@@ -189,6 +189,19 @@ impl<'r> RequestMembers<'r> {
         self.list(name)?.iter().enumerate().map(formula).collect()
     }
 
+    /// A list of quantities.
+    pub(super) fn readings(&self, name: &str) -> Result<Vec<Reading>, Error> {
+        let reading = |(index, value): (usize, &Field)| {
+            let name = format!("{name}[{index}]");
+            let Field::Text(text) = value else {
+                return Err(self.wrong(&name, "is not a text", "write it in quotation marks"));
+            };
+            text.parse::<Reading>()
+                .map_err(|error| self.unreadable(&name, &error.into()))
+        };
+        self.list(name)?.iter().enumerate().map(reading).collect()
+    }
+
     /// A quantity that may be left out.
     pub(super) fn optional_reading(&self, name: &str) -> Result<Option<Reading>, Error> {
         match self.get(name) {
@@ -203,11 +216,13 @@ impl<'r> RequestMembers<'r> {
         name: &str,
         read: impl FnOnce(&str) -> Result<T, E>,
     ) -> Result<T, Error> {
-        read(self.text(name)?).map_err(|error| {
-            let error: Error = error.into();
-            let help = error.help().unwrap_or("correct it").to_string();
-            self.wrong(name, &format!("cannot be read: {error}"), help)
-        })
+        read(self.text(name)?).map_err(|error| self.unreadable(name, &error.into()))
+    }
+
+    /// An error about a member that another module cannot read.
+    fn unreadable(&self, name: &str, error: &Error) -> Error {
+        let help = error.help().unwrap_or("correct it").to_string();
+        self.wrong(name, &format!("cannot be read: {error}"), help)
     }
 
     /// An error about a member.

@@ -54,6 +54,8 @@ wrong_steps! {
         "divide the mass that leaves by the starting mass";
     LOST_FOR_LEFT "lost_for_left", "what has left instead of what is left",
         "subtract what has left from the start";
+    MEASURED_VALUE "measured_value", "the value that was found, not that of the formula",
+        "work the value out from the formula, because every measurement has an error";
     MOLECULAR_FORMULA "molecular_formula", "the molecular formula",
         "give the simplest whole numbers of atoms; the molar mass is not needed";
     MOLECULES_FOR_ATOMS "molecules_for_atoms", "the formula by the molar masses of molecules such as O2",
@@ -66,6 +68,8 @@ wrong_steps! {
         "round the ratio to the nearest whole number";
     NOT_THE_SIMPLEST "not_the_simplest", "a formula with a common factor",
         "divide all numbers by their greatest common factor";
+    NOT_YET_DRY "not_yet_dry", "a mass from before all the water has left",
+        "work the mass out from the formula, because the crucible still holds water";
     ONE_STAGE_ONLY "one_stage_only", "the value for one stage alone",
         "count all that has left from the start to the end of the stage";
     ONE_WATER_COUNTED "one_water_counted", "the mass of one water in the formula",
@@ -74,6 +78,8 @@ wrong_steps! {
         "compare the two formulas, and count how many waters leave";
     OTHER_ELEMENT "other_element", "the value by an element that is not kept",
         "use the element that all comes from the sample and is all weighed";
+    OTHER_HYDRATE "other_hydrate", "another hydrate that is offered",
+        "work out the mole ratio, and take the hydrate whose number of waters is nearest to it";
     OTHER_STAGE "other_stage", "the value of another stage",
         "check which residue you were asked for";
     OTHER_SUBSTANCE "other_substance", "the value of the other substance",
@@ -100,6 +106,8 @@ wrong_steps! {
         "balance the equation first, and count how many formula units of the residue arise";
     REST_OF_PRECIPITATE "rest_of_precipitate", "the value for the rest of what is weighed",
         "use the molar mass of the substance sought";
+    ROUNDED_UP "rounded_up", "the next whole number above the mole ratio",
+        "round the mole ratio to the nearest number of waters, not always up";
     SAMPLE_AS_PRECIPITATE "sample_as_precipitate", "the value from the mass of the sample",
         "multiply the mass that is weighed by the gravimetric factor";
     STAGES_ADDED "stages_added", "the loss of all stages so far",

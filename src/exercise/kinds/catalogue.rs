@@ -1,12 +1,10 @@
 //! All kinds: another one is a file and a line here.
 
-use super::balance;
-use super::empirical;
-use super::error_analysis;
-use super::factor;
-use super::percent_water;
 use super::row::KindRow;
-use super::stages;
+use super::{
+    balance, empirical, error_analysis, factor, formula_from_masses, formula_from_percent,
+    formula_from_weighings, percent_water, stages,
+};
 use crate::exercise::kind::Kind;
 
 impl KindRow {
@@ -15,6 +13,9 @@ impl KindRow {
             Kind::Empirical => &empirical::KIND,
             Kind::Factor => &factor::KIND,
             Kind::Balance => &balance::KIND,
+            Kind::FormulaFromMasses => &formula_from_masses::KIND,
+            Kind::FormulaFromPercent => &formula_from_percent::KIND,
+            Kind::FormulaFromWeighings => &formula_from_weighings::KIND,
             Kind::PercentWater => &percent_water::KIND,
             Kind::Stages => &stages::KIND,
             Kind::ErrorAnalysis => &error_analysis::KIND,

@@ -1,21 +1,29 @@
 //! The kinds of problem: one file a kind.
 
 // Files in order; each uses only those before it:
-//   row             what a kind is made of
-//   wording         words that several kinds share
-//   percent_water   the percentage of water in a hydrate
-//   factor          the content of a sample from what is weighed
-//   balance         an equation to balance
-//   stages          heating in stages
-//   empirical       the empirical or molecular formula of a compound
-//   error_analysis  a class sheet with a fault and a slip
-//   catalogue       all kinds
+//   row                     what a kind is made of
+//   wording                 words that several kinds share
+//   percent_water           the percentage of water in a hydrate
+//   factor                  the content of a sample from what is weighed
+//   balance                 an equation to balance
+//   stages                  heating in stages
+//   empirical               the empirical or molecular formula of a compound
+//   error_analysis          a class sheet with a fault and a slip
+//   degree                  what the kinds that ask for the formula of a hydrate share
+//   formula_from_masses     that formula from two masses
+//   formula_from_percent    that formula from the percentage of water
+//   formula_from_weighings  that formula from the weighings of a crucible
+//   catalogue               all kinds
 
 mod balance;
 mod catalogue;
+mod degree;
 mod empirical;
 mod error_analysis;
 mod factor;
+mod formula_from_masses;
+mod formula_from_percent;
+mod formula_from_weighings;
 mod percent_water;
 mod row;
 mod stages;

@@ -191,7 +191,7 @@ fn compare<'d>(draw: &mut Draw<'d>) -> Result<Compared<'d>, Refusal> {
 }
 
 /// The percentage of water along some paths: 100 divided by one more than the salt's mass over the water's.
-fn percent(row: &PoolHydrate, paths: &CarefulWork) -> Option<Interval> {
+pub(super) fn percent(row: &PoolHydrate, paths: &CarefulWork) -> Option<Interval> {
     let point = |number: Ratio| Interval::point(number);
     let water = paths
         .molar_mass(&Formula::water())?
@@ -205,7 +205,10 @@ fn percent(row: &PoolHydrate, paths: &CarefulWork) -> Option<Interval> {
 }
 
 /// The wrong steps with their values.
-fn wrong(row: &PoolHydrate, exact: &CarefulWork) -> Option<Vec<(WrongStep, WrongValue)>> {
+pub(super) fn wrong(
+    row: &PoolHydrate,
+    exact: &CarefulWork,
+) -> Option<Vec<(WrongStep, WrongValue)>> {
     let number = |interval: Interval| WrongValue::Number(interval.low().clone());
     let molar = |formula: &Formula| exact.molar_mass(formula);
     let (water, salt, hydrate) = (

@@ -5,7 +5,9 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::solved::{Pointer, Solved};
-use super::{balance, class, empirical, factor, formula, heat, limiting, mixture, stages};
+use super::{
+    balance, class, dehydration, empirical, factor, formula, heat, limiting, mixture, stages,
+};
 use crate::exercise::error::{Error, ErrorKind, wrong};
 use crate::exercise::request::{Operation, Request};
 
@@ -32,13 +34,13 @@ impl Request {
             Operation::Class => class::answer(&members, weights, &steps),
             Operation::Empirical => empirical::answer(&members, weights, &steps),
             Operation::Factor => factor::answer(&members, weights, &steps),
+            Operation::Dehydration => dehydration::answer(&members, weights, &steps),
             Operation::Formula => formula::answer(&members, weights, &steps),
             Operation::Stages => stages::answer(&members, weights, &steps),
             Operation::Mixture => mixture::answer(&members, weights, &steps),
             Operation::Heat => heat::answer(&members, weights, &steps),
             Operation::Balance => balance::answer(&members, &steps),
             Operation::Limiting => limiting::answer(&members, weights, &steps),
-            _ => Ok(None),
         };
         solved?.ok_or_else(nothing)
     }

@@ -1,12 +1,9 @@
 //! The readings of a bench and the rules of its method, as several operations read them.
 
-use alloc::vec::Vec;
-
 use crate::element::AtomicWeights;
 use crate::exercise::error::Error;
-use crate::exercise::field::{Field, RequestMembers};
+use crate::exercise::field::RequestMembers;
 use crate::gravimetry::{ConstantMass, Method, Weighings};
-use crate::number::{self, Reading};
 
 /// The fields with the readings of a bench.
 pub(super) const READINGS: [&str; 7] = [
@@ -31,39 +28,34 @@ pub(super) const METHOD: [&str; 6] = [
 
 /// The readings of one bench, in one of their three forms.
 pub(super) fn readings(request: &RequestMembers<'_>) -> Result<Weighings, Error> {
-    if request.get("hydrate_mass").is_some() {
-        let net = match request.get("net") {
+    let [series, net, percent] = [&READINGS[..3], &READINGS[3..6], &READINGS[6..]]
+        .map(|form| form.iter().find(|name| request.get(name).is_some()));
+    if let Some(second) = [series, net, percent].into_iter().flatten().nth(1) {
+        return Err(request.wrong(
+            second,
+            "is of another form than the readings before it",
+            "give the weighings of the crucible, or net masses, or the percentage of water",
+        ));
+    }
+    if net.is_some() {
+        let rule = match request.get("net") {
             Some(_) => request.parsed("net", str::parse)?,
             None => Default::default(),
         };
-        let masses = [
-            request.reading("hydrate_mass")?,
+        let hydrate = request.reading("hydrate_mass")?;
+        return Ok(Weighings::net(
+            hydrate,
             request.reading("residue_mass")?,
-        ];
-        return Ok(Weighings::net(masses[0], masses[1], net));
+            rule,
+        ));
     }
-    if request.get("percent_water").is_some() {
+    if percent.is_some() {
         return Ok(Weighings::percent_water(request.reading("percent_water")?));
     }
-    let reading = |value: &Field| match value {
-        Field::Text(text) => text.parse().map_err(|error: number::Error| {
-            request.wrong(
-                "heated",
-                &alloc::format!("cannot be read: {error}"),
-                "correct it",
-            )
-        }),
-        _ => Err(request.wrong(
-            "heated",
-            "is not a list of readings",
-            "write each in quotation marks",
-        )),
-    };
-    let heated = request.list("heated")?.iter().map(reading);
     Ok(Weighings::new(
         request.reading("crucible")?,
         request.reading("crucible_hydrate")?,
-        heated.collect::<Result<Vec<Reading>, Error>>()?,
+        request.readings("heated")?,
     ))
 }
 
@@ -96,6 +88,14 @@ pub(super) fn method(
 
 fn criterion(rule: &RequestMembers<'_>) -> Result<ConstantMass, Error> {
     rule.only(&["absolute", "relative", "per_gram"])?;
+    if let Some((second, _)) = rule.iter().nth(1) {
+        let what = "is one criterion too many";
+        return Err(rule.wrong(
+            second,
+            what,
+            "give one of `absolute`, `relative` and `per_gram`",
+        ));
+    }
     Ok(if rule.get("relative").is_some() {
         ConstantMass::Relative(rule.reading("relative")?)
     } else if rule.get("per_gram").is_some() {

@@ -4,6 +4,10 @@ mod balance;
 mod empirical;
 mod error_analysis;
 mod factor;
+mod formula_from_masses;
+mod formula_from_percent;
+mod formula_from_weighings;
+mod formulas;
 mod percent_water;
 mod stages;
 
@@ -19,21 +23,26 @@ pub(crate) fn solve_again(kind: Kind, levels: &[u32], solve: impl Fn(&str, &Exer
         for place in 0..60 {
             let problem = exercises.problem(place).unwrap();
             let found = solve(problem.prompt(), &problem);
-            let answer: f64 = problem.answer().parse().unwrap();
-            let figures = asked_figures(problem.prompt());
-            let magnitude = answer.abs().log10().floor() as i32;
-            let unit = 10_f64.powi(magnitude + 1 - figures);
-            assert!(
-                (found - answer).abs() <= 0.5000001 * unit,
-                "{}: {found} is not {answer}",
-                problem.prompt()
-            );
-            let tolerance = problem.tolerance().unwrap();
-            assert!(tolerance.low().to_f64() <= found && found <= tolerance.high().to_f64());
+            agrees(&problem, found);
             solved += 1;
         }
     }
     assert_eq!(solved, 60 * levels.len());
+}
+
+/// Compares a number found on paper with the answer of a problem.
+fn agrees(problem: &Exercise, found: f64) {
+    let answer: f64 = problem.answer().parse().unwrap();
+    let figures = asked_figures(problem.prompt());
+    let magnitude = answer.abs().log10().floor() as i32;
+    let unit = 10_f64.powi(magnitude + 1 - figures);
+    assert!(
+        (found - answer).abs() <= 0.5000001 * unit,
+        "{}: {found} is not {answer}",
+        problem.prompt()
+    );
+    let tolerance = problem.tolerance().unwrap();
+    assert!(tolerance.low().to_f64() <= found && found <= tolerance.high().to_f64());
 }
 
 /// The number in "Give your answer to 3 significant figures."

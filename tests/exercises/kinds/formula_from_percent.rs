@@ -1,0 +1,39 @@
+//! The formula of a hydrate from its percentage of water.
+
+use effloresce::exercise::Kind;
+
+use super::formulas::{
+    Found, answered, given, keep_to_the_salts, left, never_fail, ratio, salt, solve_again,
+};
+
+fn solve(prompt: &str) -> Found {
+    let salt = salt(prompt);
+    let (lost, stays) = match given(prompt)[..] {
+        [percent] => (percent, 100.0 - percent),
+        [whole, part] => (whole - part, part),
+        _ => panic!("{prompt}"),
+    };
+    let x = ratio(left(prompt, &salt), lost, stays);
+    answered(prompt, &salt, x)
+}
+
+#[test]
+fn prompts_are_solved_again() {
+    solve_again(Kind::FormulaFromPercent, solve);
+}
+
+#[test]
+fn problems_are_various_and_their_options_fair() {
+    crate::sets::are_various(Kind::FormulaFromPercent);
+    crate::sets::have_fair_options(Kind::FormulaFromPercent);
+}
+
+#[test]
+fn problems_keep_to_the_salts() {
+    keep_to_the_salts(Kind::FormulaFromPercent);
+}
+
+#[test]
+fn no_seed_fails() {
+    never_fail(Kind::FormulaFromPercent);
+}

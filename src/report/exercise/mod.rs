@@ -2,6 +2,7 @@
 
 // Files in order; each uses only those before it:
 //   weights_used  the atomic weights that a set uses
+//   prompt        the parts of a prompt
 //   sheet         what pupils get
 //   solutions     the answers of one set with their steps
 //   key           the key of all sets
@@ -9,6 +10,7 @@
 
 mod key;
 mod problem_paper;
+mod prompt;
 mod sheet;
 mod solutions;
 #[cfg(test)]

@@ -5,7 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::super::block::{AnswerPlace, Block};
-use super::weights_used;
+use super::{prompt, weights_used};
 use crate::exercise::{Exercise, ExerciseSet};
 use crate::gravimetry::cautions_for_any;
 
@@ -59,8 +59,7 @@ pub(super) fn heading(number: usize) -> String {
 }
 
 fn of_problem(number: usize, problem: &Exercise) -> Block {
-    let paragraphs = problem.prompt().split('\n').map(Block::paragraph);
-    let mut blocks: Vec<Block> = paragraphs.collect();
+    let mut blocks: Vec<Block> = prompt::blocks(problem.prompt()).collect();
     let options = problem.options();
     blocks.push(match options {
         [] => Block::WriteLine("Answer", problem.unit().into()),

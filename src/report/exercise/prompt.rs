@@ -1,0 +1,94 @@
+//! A prompt as blocks. Lines with ` | ` between their cells are a table, and lines after `- ` a list.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::super::block::Block;
+use super::super::table::TextTable;
+
+const BETWEEN_CELLS: &str = " | ";
+const DASH: &str = "- ";
+
+/// What a line of a prompt is part of.
+#[derive(PartialEq)]
+enum LineKind {
+    Row,
+    Dash,
+    Words,
+}
+
+impl LineKind {
+    fn of(line: &str) -> LineKind {
+        if line.contains(BETWEEN_CELLS) {
+            LineKind::Row
+        } else if line.starts_with(DASH) {
+            LineKind::Dash
+        } else {
+            LineKind::Words
+        }
+    }
+}
+
+/// The paragraphs, tables and lists of a prompt.
+pub(super) fn blocks(prompt: &str) -> impl Iterator<Item = Block> {
+    let lines: Vec<&str> = prompt
+        .split('\n')
+        .filter(|line| !line.trim().is_empty())
+        .collect();
+    let parts = lines.chunk_by(|one, next| {
+        let kind = LineKind::of(one);
+        kind != LineKind::Words && kind == LineKind::of(next)
+    });
+    let parts = parts.map(|part| match part.first().map(|line| LineKind::of(line)) {
+        Some(LineKind::Row) => Block::Table(table(part)),
+        Some(LineKind::Dash) => {
+            Block::dashes(part.iter().map(|line| line.trim_start_matches(DASH)))
+        }
+        _ => Block::paragraph(part.concat()),
+    });
+    parts.collect::<Vec<_>>().into_iter()
+}
+
+/// The first line has the headings. A column of numbers is aligned at the right.
+fn table(lines: &[&str]) -> TextTable {
+    let rows: Vec<Vec<&str>> = lines
+        .iter()
+        .map(|line| line.split(BETWEEN_CELLS).collect())
+        .collect();
+    let (head, rows) = rows
+        .split_first()
+        .map_or((&[][..], &[][..]), |(head, rows)| (head, rows));
+    let mut table = TextTable::new("Class sheet");
+    for (index, heading) in head.iter().enumerate() {
+        let is_number = |cell: &&str| !cell.contains(char::is_alphabetic);
+        let cells = rows.iter().filter_map(|row| row.get(index));
+        let heading = [String::from(*heading)];
+        table = match cells.clone().all(|cell| is_number(cell)) {
+            true => table.right(heading),
+            false => table.left(heading),
+        };
+    }
+    for row in rows {
+        table.row(row.iter().map(|cell| String::from(*cell)));
+    }
+    table
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::plain;
+    use super::*;
+
+    #[test]
+    fn a_prompt_may_have_a_table_and_a_list() {
+        let prompt = "Four benches.\nbench | x\nHazel | 6.99\nRowan | –\nIt is one of these:\n- one\n- two\nName it.";
+        let mut out = String::new();
+        let blocks: Vec<Block> = blocks(prompt).collect();
+        plain::write(&blocks, &mut out).unwrap();
+        assert_eq!(
+            out,
+            "Four benches.\n\nbench     x\n-----  ----\nHazel  6.99\nRowan     –\nIt is one of these:\n  - one\n  - two\n\
+             Name it.\n"
+        );
+    }
+}

@@ -40,7 +40,11 @@ fn write_page(blocks: &[Block], is_large: bool, maths: Maths, out: &mut impl Wri
         title,
         contents: benches.any(|block| matches!(block, Block::Bench(..))),
         is_large,
-        body: Body { blocks, maths },
+        body: Body {
+            blocks,
+            below: String::new(),
+            maths,
+        },
     };
     page.render_into(out).map_err(|_| fmt::Error)?;
     // A template ends without one.
@@ -70,6 +74,8 @@ struct Page<'a> {
 #[template(path = "blocks.html")]
 struct Body<'a> {
     blocks: &'a [Block],
+    /// The headings that they are below, for the names of parts that are moved sideways.
+    below: String,
     maths: Maths,
 }
 
@@ -108,7 +114,25 @@ impl<T: AsRef<str>> HtmlSafe for Names<T> {}
 impl Body<'_> {
     /// What is inside a block of these.
     fn within<'a>(&self, blocks: &'a [Block]) -> Body<'a> {
-        Body { blocks, ..*self }
+        Body {
+            blocks,
+            below: self.below.clone(),
+            maths: self.maths,
+        }
+    }
+
+    /// What is inside a problem at this index.
+    fn within_problem<'a>(&self, index: &usize, title: &str, blocks: &'a [Block]) -> Body<'a> {
+        let before = self.blocks.iter().take(*index).rev();
+        let section = before.map(|block| match block {
+            Block::Section(section) => Some(section.as_str()),
+            _ => None,
+        });
+        let headings = section.flatten().take(1).chain([title]);
+        Body {
+            below: headings.map(one_line).collect::<Vec<_>>().join(", "),
+            ..self.within(blocks)
+        }
     }
 
     fn prose<'a>(&self, text: &'a str) -> Prose<'a> {
@@ -151,6 +175,8 @@ impl Body<'_> {
     }
 }
 
+/// The number of rows that surely fit on a page.
+const TALL: usize = 20;
 /// The number of columns that fit beside one another on a phone.
 const NARROW: usize = 3;
 /// The number of columns that fit beside one another on paper, in letters of the usual size.
@@ -180,6 +206,11 @@ impl<'a> HtmlTable<'a> {
     /// Whether the columns fit on paper only in small print.
     fn is_dense(&self) -> bool {
         self.columns.len() > LARGE_PRINT
+    }
+
+    /// Whether the table goes on on the next page.
+    fn is_tall(&self) -> bool {
+        self.rows.len() > TALL
     }
 
     fn is_filled_in(&self) -> bool {

@@ -19,7 +19,7 @@ const SCREENS = [
 const PAPERS = { A4: [210, 297], Letter: [215.9, 279.4], short: [210, 200] };
 const MARGIN = 12;
 // What must not be cut by the end of a page.
-const UNITS = 'tr, figure, .strip, .card, section:has(> h3:first-child)';
+const UNITS = 'tr, figure, .strip, .card, .problem, .frame, section:has(> h3:first-child)';
 
 // The rules of axe-core, also those that are off by default, but for those that its authors retired.
 const RULES = Object.fromEntries(

@@ -82,10 +82,13 @@ impl ProblemPaper {
         }
     }
 
-    /// Sets the title; `Problems` without it.
+    /// Sets the title; `Problems` without it, or if it is blank.
     #[must_use]
     pub fn title(mut self, title: impl Into<String>) -> Self {
-        self.title = title.into();
+        let title = title.into();
+        if !title.trim().is_empty() {
+            self.title = title;
+        }
         self
     }
 

@@ -31,6 +31,7 @@ impl LineKind {
 
 /// The paragraphs, tables and lists of a prompt.
 pub(super) fn blocks(prompt: &str) -> impl Iterator<Item = Block> {
+    let prompt = with_arrows(prompt);
     let lines: Vec<&str> = prompt
         .split('\n')
         .filter(|line| !line.trim().is_empty())
@@ -39,7 +40,7 @@ pub(super) fn blocks(prompt: &str) -> impl Iterator<Item = Block> {
         let kind = LineKind::of(one);
         kind != LineKind::Words && kind == LineKind::of(next)
     });
-    let parts = parts.map(|part| match part.first().map(|line| LineKind::of(line)) {
+    let parts = parts.map(|part| match part.first().copied().map(LineKind::of) {
         Some(LineKind::Row) => Block::Table(table(part)),
         Some(LineKind::Dash) => {
             Block::dashes(part.iter().map(|line| line.trim_start_matches(DASH)))
@@ -47,6 +48,11 @@ pub(super) fn blocks(prompt: &str) -> impl Iterator<Item = Block> {
         _ => Block::paragraph(part.concat()),
     });
     parts.collect::<Vec<_>>().into_iter()
+}
+
+/// A text with the arrows of its equations as they are printed.
+pub(super) fn with_arrows(text: &str) -> String {
+    text.replace(" -> ", " → ").replace(" <=> ", " ⇌ ")
 }
 
 /// The first line has the headings. A column of numbers is aligned at the right.

@@ -69,7 +69,7 @@ fn table(lines: &[&str]) -> TextTable {
         let is_number = |cell: &&str| !cell.contains(char::is_alphabetic);
         let cells = rows.iter().filter_map(|row| row.get(index));
         let heading = [String::from(*heading)];
-        table = match cells.clone().all(|cell| is_number(cell)) {
+        table = match cells.clone().all(is_number) {
             true => table.right(heading),
             false => table.left(heading),
         };

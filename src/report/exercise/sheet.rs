@@ -5,6 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::super::block::{AnswerPlace, Block};
+use super::prompt::with_arrows;
 use super::{prompt, weights_used};
 use crate::exercise::{Exercise, ExerciseSet};
 use crate::gravimetry::cautions_for_any;
@@ -63,7 +64,12 @@ fn of_problem(number: usize, problem: &Exercise) -> Block {
     let options = problem.options();
     blocks.push(match options {
         [] => Block::WriteLine("Answer", problem.unit().into()),
-        _ => Block::Options(options.iter().map(|option| option.text().into()).collect()),
+        _ => Block::Options(
+            options
+                .iter()
+                .map(|option| with_arrows(option.text()))
+                .collect(),
+        ),
     });
     Block::Problem(heading(number), blocks)
 }

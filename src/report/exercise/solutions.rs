@@ -5,8 +5,9 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::super::block::{Block, Item, LETTERS, Lead};
+use super::prompt::with_arrows;
 use super::sheet::heading;
-use crate::exercise::{Choice, Exercise, ExerciseSet};
+use crate::exercise::{Choice, Exercise, ExerciseSet, GivenValue};
 use crate::number::{Ratio, TieRule};
 
 /// More decimal places than the answer has, for the numbers that count as right.
@@ -19,12 +20,23 @@ pub(super) fn blocks(set: &ExerciseSet) -> impl Iterator<Item = Block> {
         if !problem.working().steps().is_empty() {
             blocks.push(Block::Working(problem.working().clone()));
         }
+        let given = problem.request().given().iter().map(given);
+        let given: Vec<String> = given.collect();
+        if !given.is_empty() {
+            blocks.push(Block::dashes(given));
+        }
         let wrong: Vec<Item> = wrong_options(problem).collect();
         if !wrong.is_empty() {
             blocks.push(Block::List(wrong));
         }
         Block::Problem(heading(number), blocks)
     })
+}
+
+/// A value that the prompt gives, with its source.
+fn given(value: &GivenValue) -> String {
+    let number = with_unit(value.value(), value.unit());
+    format!("{}: {number}. Source: {}.", value.what(), value.source())
 }
 
 fn first_line(set: &ExerciseSet, problem: &Exercise) -> String {
@@ -47,8 +59,8 @@ pub(super) fn answer(problem: &Exercise) -> String {
         .zip(problem.options())
         .find(|(_, option)| right(option));
     match right {
-        Some((letter, option)) => format!("{letter} ({})", option.text()),
-        None => with_unit(&problem.answer(), problem.unit()),
+        Some((letter, option)) => format!("{letter} ({})", with_arrows(option.text())),
+        None => with_unit(&with_arrows(&problem.answer()), problem.unit()),
     }
 }
 

@@ -11,8 +11,11 @@ mod files;
 mod input;
 #[path = "../shared/json.rs"]
 mod json_text;
+#[path = "../shared/method.rs"]
+mod method;
+#[path = "../shared/read.rs"]
+mod read;
 
-use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -22,12 +25,17 @@ use effloresce::gravimetry::Method;
 use effloresce::{Formula, Note, formula, report};
 
 use by_hand::ByHand;
-use command_line::{complain, explain, explain_formula, json, method, print, run_program, text_of};
+use command_line::{complain, explain, explain_formula, json, print, run_program, text_of};
 use files::{Given, Output};
+use method::method;
+use read::{read_bytes, read_text};
 
 /// An invented class, as its title line says.
 const DEMONSTRATION: &str = include_str!("../data/demonstration_class.csv");
 const DEMONSTRATION_ISSUED: &str = "MgSO4·7H2O";
+
+/// The longest file of rules, in megabytes.
+const LONGEST: u64 = 1;
 
 /// The most problems on standard error. The key has them all.
 const MOST_COMPLAINTS: usize = 100;
@@ -203,7 +211,7 @@ fn sheet(arguments: &Arguments) -> Result<Sheet, String> {
     let mut reader = Sheet::reader();
     if let Some(path) = &arguments.map_file {
         // An old spreadsheet writes Windows-1252, whose letters are those of Latin-1.
-        let text = String::from_utf8(read_bytes(path)?)
+        let text = String::from_utf8(read_bytes(path, LONGEST)?)
             .unwrap_or_else(|error| error.as_bytes().iter().copied().map(char::from).collect());
         let text = text.trim_start_matches('\u{FEFF}');
         for (number, line) in (1..).zip(text.lines().map(str::trim)) {
@@ -301,7 +309,7 @@ fn with_residue(
 }
 
 fn policy(path: &Path) -> Result<Policy, String> {
-    Policy::from_toml(&read_text(path)?)
+    Policy::from_toml(&read_text(path, LONGEST)?)
         .map_err(|error| format!("{}: {}", path.display(), explain(&error.into())))
 }
 
@@ -375,32 +383,4 @@ fn changes(before: &Marked, after: &Marked, arguments: &Arguments) -> Result<Str
             report::write_changes(before, after, out)
         }
     })
-}
-
-/// The text of a file, if it is not longer than any policy.
-fn read_text(path: &Path) -> Result<String, String> {
-    String::from_utf8(read_bytes(path)?)
-        .map_err(|_| format!("{} is not UTF-8 text; save it as UTF-8", path.display()))
-}
-
-fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
-    const LONGEST: u64 = 1 << 20;
-    let mut bytes = Vec::new();
-    let read = input::open(path)?
-        .take(LONGEST + 1)
-        .read_to_end(&mut bytes)
-        .map_err(|error| {
-            format!(
-                "{} could not be read: {}",
-                path.display(),
-                input::reason(&error)
-            )
-        })?;
-    if read as u64 > LONGEST {
-        let path = path.display();
-        return Err(format!(
-            "{path} is longer than 1 MB; check that it is the right file"
-        ));
-    }
-    Ok(bytes)
 }

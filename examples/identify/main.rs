@@ -8,6 +8,8 @@ mod command_line;
 mod input;
 #[path = "../shared/json.rs"]
 mod json_text;
+#[path = "../shared/method.rs"]
+mod method;
 
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -20,7 +22,8 @@ use effloresce::number::Unit;
 use effloresce::report::write_identification;
 use effloresce::{Formula, Reading};
 
-use command_line::{explain, explain_formula, json, method, print, reading, run_program, text_of};
+use command_line::{explain, explain_formula, json, print, reading, run_program, text_of};
+use method::method;
 
 /// The readings of the invented unknown: green crystals.
 const DEMONSTRATION: (&str, &str, [&str; 3]) = ("24.160", "26.674", ["25.601", "25.535", "25.534"]);

@@ -10,6 +10,8 @@ mod files;
 mod input;
 #[path = "../shared/json.rs"]
 mod json_text;
+#[path = "../shared/method.rs"]
+mod method;
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -23,8 +25,9 @@ use effloresce::report::{BalanceTime, LessonPaper};
 use effloresce::{Formula, Note};
 use serde::Serialize;
 
-use command_line::{explain, explain_formula, json, method, print, reading, run_program, text_of};
+use command_line::{explain, explain_formula, json, print, reading, run_program, text_of};
 use files::{Given, Output};
+use method::method;
 
 /// The invented class: its hydrate, its benches and its balances.
 const DEMONSTRATION: (&str, u32, u32) = ("MgSO4·7H2O", 12, 3);

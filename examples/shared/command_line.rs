@@ -5,9 +5,8 @@ use std::io::{self, Write};
 use std::process::ExitCode;
 
 use clap::Parser;
-use effloresce::gravimetry::{ConstantMass, Method};
 use effloresce::number::{DecimalMark, Unit};
-use effloresce::{Ratio, Reading, formula, visible};
+use effloresce::{Reading, formula, visible};
 
 use crate::input::reason;
 use crate::json_text::visible_json;
@@ -65,42 +64,6 @@ pub(crate) fn json(value: &impl serde::Serialize) -> Result<String, String> {
 pub(crate) fn reading(option: &str, unit: Unit, text: &str) -> Result<Reading, String> {
     Reading::read_in(unit, text, DecimalMark::CommaOrPoint)
         .map_err(|error| format!("{option}: {}", explain(&error.into())))
-}
-
-/// The rules of the options `--constant-mass` and `--repeatability`.
-pub(crate) fn method(
-    constant_mass: &Option<String>,
-    repeatability: &Option<String>,
-) -> Result<Method, String> {
-    let mut method = Method::new();
-    if let Some(text) = constant_mass {
-        let grams = reading("--constant-mass", Unit::Gram, text)?;
-        if grams.value().is_negative() {
-            return Err(format!(
-                "--constant-mass: {grams} is negative; give a mass such as 0.002"
-            ));
-        }
-        // Nobody heats to constant mass within grams: milligrams are meant, or a per cent.
-        let large = grams.value() > Ratio::new(1, 2).unwrap_or_default();
-        if large && !text.contains(char::is_alphabetic) {
-            return Err(format!(
-                "--constant-mass: {text} has no unit and would be {text} g; give grams such as 0.002, or the \
-                 unit, such as '{text} mg'"
-            ));
-        }
-        method = method.constant_mass(ConstantMass::Absolute(grams));
-    }
-    if let Some(percent) = repeatability {
-        let told = reading("--repeatability", Unit::Percent, percent)?;
-        method = method
-            .repeatability(told.value().to_f64() / 100.0)
-            .map_err(|_| {
-                format!(
-                    "--repeatability: {percent} is not from 0 to 100; give per cent, such as 0.3"
-                )
-            })?;
-    }
-    Ok(method)
 }
 
 /// The error with its help.

@@ -75,6 +75,46 @@ impl serde::Serialize for Field {
     }
 }
 
+#[cfg(feature = "serde")]
+impl<'de> serde::Deserialize<'de> for Field {
+    /// Reads texts, lists and objects. A number is refused, because it has lost its final zeros.
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(FieldVisitor)
+    }
+}
+
+#[cfg(feature = "serde")]
+struct FieldVisitor;
+
+#[cfg(feature = "serde")]
+impl<'de> serde::de::Visitor<'de> for FieldVisitor {
+    type Value = Field;
+
+    fn expecting(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.write_str("a text in quotation marks, a list or an object")
+    }
+
+    fn visit_str<E: serde::de::Error>(self, text: &str) -> Result<Field, E> {
+        Ok(text.into())
+    }
+
+    fn visit_seq<A: serde::de::SeqAccess<'de>>(self, mut items: A) -> Result<Field, A::Error> {
+        let mut values = Vec::new();
+        while let Some(value) = items.next_element()? {
+            values.push(value);
+        }
+        Ok(Field::List(values))
+    }
+
+    fn visit_map<A: serde::de::MapAccess<'de>>(self, mut members: A) -> Result<Field, A::Error> {
+        let mut values = Vec::new();
+        while let Some((name, value)) = members.next_entry()? {
+            values.push((name, value));
+        }
+        Ok(Field::Object(values))
+    }
+}
+
 /// The members of a request or of an object in it, with their place for messages.
 #[derive(Clone)]
 pub(super) struct RequestMembers<'r> {

@@ -1,5 +1,6 @@
 //! Values that a prompt gives and a request does not have.
 
+use alloc::borrow::Cow;
 use alloc::string::String;
 
 /// A value that the prompt of a problem gives and its request does not have, because the catalogue has it, such as an
@@ -10,7 +11,7 @@ use alloc::string::String;
 pub struct GivenValue {
     what: String,
     value: String,
-    unit: &'static str,
+    unit: Cow<'static, str>,
     source: String,
 }
 
@@ -24,7 +25,7 @@ impl GivenValue {
         GivenValue {
             what: what.into(),
             value: value.into(),
-            unit,
+            unit: Cow::Borrowed(unit),
             source: source.into(),
         }
     }
@@ -44,12 +45,37 @@ impl GivenValue {
     /// Returns the unit.
     #[must_use]
     pub fn unit(&self) -> &str {
-        self.unit
+        &self.unit
     }
 
     /// Returns where the value is from.
     #[must_use]
     pub fn source(&self) -> &str {
         &self.source
+    }
+}
+
+#[cfg(feature = "serde")]
+crate::text::given! {
+    #[derive(Default)]
+    struct ValueFields {
+        "what" => what: String,
+        "value" => value: String,
+        "unit" => unit: String,
+        "source" => source: String,
+    }
+}
+
+#[cfg(feature = "serde")]
+impl<'de> serde::Deserialize<'de> for GivenValue {
+    /// Reads a value that was saved. Every field may be left out.
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let fields = ValueFields::deserialize(deserializer)?;
+        Ok(GivenValue {
+            what: fields.what,
+            value: fields.value,
+            unit: fields.unit.into(),
+            source: fields.source,
+        })
     }
 }

@@ -121,3 +121,11 @@ impl serde::Serialize for Level {
         serializer.serialize_u32(self.number())
     }
 }
+
+#[cfg(feature = "serde")]
+impl<'de> serde::Deserialize<'de> for Level {
+    /// Reads the number.
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        Level::new(u32::deserialize(deserializer)?).map_err(|error| crate::text::refusal(&error))
+    }
+}

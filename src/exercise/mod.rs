@@ -46,6 +46,7 @@
 //   author         salts and templates of an author's own
 //   draft          what a kind draws, before it is proved
 //   problem        a problem that has been solved
+//   consistency    whether a problem that was saved contradicts itself
 //   course         what an author chooses
 //   draw           what a kind draws from
 //   options        the right answer among the values of wrong steps
@@ -57,6 +58,8 @@
 //   serde          problems in the shape of the JSON-lines contract
 
 mod author;
+#[cfg(feature = "serde")]
+mod consistency;
 mod course;
 mod decimal_comma;
 mod draft;

@@ -1,5 +1,6 @@
 //! A problem that has been solved.
 
+use alloc::borrow::Cow;
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -33,7 +34,7 @@ pub struct Exercise {
     pub(super) request: Request,
     pub(super) pointers: Vec<String>,
     pub(super) answers: Vec<String>,
-    pub(super) unit: &'static str,
+    pub(super) unit: Cow<'static, str>,
     pub(super) tolerance: Option<Interval>,
     pub(super) options: Vec<Choice>,
     pub(super) help: [String; 3],
@@ -132,7 +133,7 @@ impl Exercise {
     /// Returns the unit of the answer; empty if it has none.
     #[must_use]
     pub fn unit(&self) -> &str {
-        self.unit
+        &self.unit
     }
 
     /// Returns the least and the greatest number that count as right; `None` if the answer is not a number.

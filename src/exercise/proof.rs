@@ -57,7 +57,7 @@ pub(super) fn prove(
         request: draft.request,
         pointers: proved.pointers,
         answers: proved.answers,
-        unit: proved.unit,
+        unit: proved.unit.into(),
         tolerance: proved.tolerance,
         options: proved.options,
         help,

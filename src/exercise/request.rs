@@ -123,3 +123,53 @@ impl serde::Serialize for Request {
         map.end()
     }
 }
+
+#[cfg(feature = "serde")]
+impl<'de> serde::Deserialize<'de> for Request {
+    /// Reads a whole request, with its operation. Without weights, it has the default ones.
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_map(RequestVisitor)
+    }
+}
+
+#[cfg(feature = "serde")]
+struct RequestVisitor;
+
+#[cfg(feature = "serde")]
+impl<'de> serde::de::Visitor<'de> for RequestVisitor {
+    type Value = Request;
+
+    fn expecting(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.write_str("a request, as an object")
+    }
+
+    fn visit_map<A: serde::de::MapAccess<'de>>(self, mut members: A) -> Result<Request, A::Error> {
+        use serde::de::Error as _;
+        let mut operation = None;
+        let mut weights = None;
+        let mut fields: Vec<(String, Field)> = Vec::new();
+        while let Some(name) = members.next_key::<String>()? {
+            let known = match &*name {
+                "op" => operation.replace(members.next_value()?).is_some(),
+                "weights" => weights.replace(members.next_value()?).is_some(),
+                _ => {
+                    let known = fields.iter().any(|(field, _)| *field == name);
+                    fields.push((name.clone(), members.next_value()?));
+                    known
+                }
+            };
+            if known {
+                let message = alloc::format!("`{name}` is given twice (leave one out)");
+                return Err(A::Error::custom(message));
+            }
+        }
+        let operation = operation
+            .ok_or_else(|| A::Error::custom("`op` is missing (give it, such as \"formula\")"))?;
+        Ok(Request {
+            operation,
+            fields,
+            weights: weights.unwrap_or_default(),
+            given: Vec::new(),
+        })
+    }
+}

@@ -1,5 +1,6 @@
 //! A set of problems: each from the seed, its kind and its place.
 
+use alloc::borrow::Cow;
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -28,6 +29,7 @@ const MOST_VERSION_DRAWS: u32 = 4_000;
 pub struct ExerciseSet {
     pub(super) exercises: Exercises,
     pub(super) problems: Vec<Exercise>,
+    pub(super) generator: Cow<'static, str>,
 }
 
 impl ExerciseSet {
@@ -46,8 +48,17 @@ impl ExerciseSet {
     /// Returns the name and the version of the generator and of its pool. Sets with the same name have the same
     /// problems for the same choices.
     #[must_use]
-    pub fn generator(&self) -> &'static str {
-        GENERATOR
+    pub fn generator(&self) -> &str {
+        &self.generator
+    }
+
+    /// A set without problems yet.
+    pub(super) fn of(exercises: &Exercises) -> ExerciseSet {
+        ExerciseSet {
+            exercises: exercises.clone(),
+            problems: Vec::new(),
+            generator: Cow::Borrowed(GENERATOR),
+        }
     }
 }
 
@@ -75,7 +86,7 @@ impl Exercises {
         let problems = (0..count).map(|place| self.at(place, &source, &[]).inspect(&mut done));
         Ok(ExerciseSet {
             problems: problems.collect::<Result<_, _>>()?,
-            exercises: self.clone(),
+            ..ExerciseSet::of(self)
         })
     }
 

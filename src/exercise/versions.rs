@@ -55,11 +55,8 @@ impl Exercises {
             return Err(wrong(ErrorKind::Count, message, help));
         }
         let source = DrawSource::new(self)?;
-        let empty = || ExerciseSet {
-            exercises: self.clone(),
-            problems: Vec::with_capacity(count),
-        };
-        let mut sets: Vec<ExerciseSet> = (0..versions).map(|_| empty()).collect();
+        let sets = (0..versions).map(|_| ExerciseSet::of(self));
+        let mut sets: Vec<ExerciseSet> = sets.collect();
         for place in 0..count {
             for version in 0..versions {
                 let (earlier, later) = sets.split_at_mut(version);

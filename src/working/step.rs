@@ -11,7 +11,7 @@ pub struct Step {
     symbols: Cow<'static, str>,
     numbers: String,
     result: String,
-    unit: &'static str,
+    unit: Cow<'static, str>,
     concluded: bool,
 }
 
@@ -28,7 +28,7 @@ impl Step {
             symbols: symbols.into(),
             numbers,
             result,
-            unit,
+            unit: Cow::Borrowed(unit),
             concluded: false,
         }
     }
@@ -72,7 +72,7 @@ impl Step {
     /// Returns the unit of the result; empty if it has none.
     #[must_use]
     pub fn unit(&self) -> &str {
-        self.unit
+        &self.unit
     }
 }
 
@@ -85,6 +85,12 @@ pub struct Working {
 impl Working {
     pub(crate) fn push(&mut self, step: Step) {
         self.steps.push(step);
+    }
+
+    /// Steps that were saved.
+    #[cfg(all(feature = "serde", feature = "exercise"))]
+    pub(crate) fn of(steps: Vec<Step>) -> Working {
+        Working { steps }
     }
 
     /// Rewrites the numbers and results that people read.
@@ -122,3 +128,32 @@ crate::text::fields!(Step, step, {
     "result": step.result(),
     "unit": Some(step.unit()).filter(|unit| !unit.is_empty()),
 });
+
+#[cfg(all(feature = "serde", feature = "exercise"))]
+crate::text::given! {
+    #[derive(Default)]
+    struct StepFields {
+        "what" => what: String,
+        "symbols" => symbols: String,
+        "numbers" => numbers: String,
+        "relation" => relation: String,
+        "result" => result: String,
+        "unit" => unit: String,
+    }
+}
+
+#[cfg(all(feature = "serde", feature = "exercise"))]
+impl<'de> serde::Deserialize<'de> for Step {
+    /// Reads a step that was saved. Every field may be left out.
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let fields = StepFields::deserialize(deserializer)?;
+        Ok(Step {
+            what: fields.what.into(),
+            symbols: fields.symbols.into(),
+            numbers: fields.numbers,
+            result: fields.result,
+            unit: fields.unit.into(),
+            concluded: fields.relation == "so",
+        })
+    }
+}

@@ -55,6 +55,8 @@ mod page;
 mod plan;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod plan_lab;
+#[cfg(all(feature = "exercise", feature = "report", feature = "serde"))]
+mod problem_set;
 #[cfg(all(feature = "serde", feature = "exercise"))]
 mod program;
 mod programs;

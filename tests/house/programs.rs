@@ -6,11 +6,12 @@ use std::fs;
 use crate::source::repository;
 
 /// The programs in `examples/`, each with the test module that runs it.
-pub(crate) const RUN: [(&str, &str); 4] = [
+pub(crate) const RUN: [(&str, &str); 5] = [
     ("answer_key", "answer_key.rs"),
     ("identify", "identify_program.rs"),
     ("jsonl", "contract.rs"),
     ("plan_lab", "plan_lab.rs"),
+    ("problem_set", "problem_set.rs"),
 ];
 
 #[test]

@@ -12,6 +12,7 @@ use super::super::{html, latex, markdown, plain};
 use super::key;
 use super::sheet::{self, NamedSet};
 use crate::exercise::ExerciseSet;
+use crate::text::visible;
 
 /// The form of a sheet or a key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -74,10 +75,14 @@ impl ProblemPaper {
     }
 
     fn of(sets: impl IntoIterator<Item = (String, ExerciseSet)>, is_named_by_hand: bool) -> Self {
-        let sets = sets.into_iter();
+        // The names are written by others, and a heading of a table shows them, too.
+        let named = |(name, set): (String, _)| NamedSet {
+            name: visible(&name).into_owned(),
+            set,
+        };
         ProblemPaper {
             title: "Problems".to_owned(),
-            sets: sets.map(|(name, set)| NamedSet { name, set }).collect(),
+            sets: sets.into_iter().map(named).collect(),
             is_named_by_hand,
         }
     }

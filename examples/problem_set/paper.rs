@@ -1,0 +1,120 @@
+//! The texts of a run: a sheet and its key, or JSON with both.
+
+use std::ffi::OsString;
+use std::path::{Path, PathBuf};
+
+use clap::ValueEnum;
+use effloresce::report::{LatexFormulas, PaperFormat};
+
+use crate::Arguments;
+use crate::command_line::text_of;
+use crate::sheets::Sheets;
+
+/// The form of the texts.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    Text,
+    Markdown,
+    Html,
+    Latex,
+    Json,
+}
+
+/// The texts.
+pub(crate) struct Paper {
+    /// The sheet; with JSON, everything.
+    sheet: String,
+    key: Option<String>,
+}
+
+impl Format {
+    /// The format that is asked for, or that of the ending of the file.
+    pub(crate) fn of(arguments: &Arguments) -> Result<Format, String> {
+        let ending = arguments.output.as_deref().and_then(Path::extension);
+        let ending = ending.and_then(|ending| ending.to_str());
+        let by_ending = match ending.map(str::to_ascii_lowercase).as_deref() {
+            Some("md" | "markdown") => Format::Markdown,
+            Some("html" | "htm") => Format::Html,
+            Some("tex") => Format::Latex,
+            Some("json") => Format::Json,
+            _ => Format::Text,
+        };
+        let format = arguments.format.unwrap_or(by_ending);
+        if matches!(format, Format::Html | Format::Latex) && arguments.output.is_none() {
+            return Err(
+                "the sheet and the key are two documents in this format; name a file with --output"
+                    .into(),
+            );
+        }
+        if arguments.mhchem && format != Format::Latex {
+            return Err("--mhchem is for LaTeX; add --format latex".into());
+        }
+        Ok(format)
+    }
+}
+
+impl Paper {
+    pub(crate) fn drawn(
+        sheets: Sheets,
+        format: Format,
+        arguments: &Arguments,
+    ) -> Result<Paper, String> {
+        let drawn = match format {
+            Format::Text => PaperFormat::Text,
+            Format::Markdown => PaperFormat::Markdown,
+            Format::Html => PaperFormat::Html,
+            Format::Latex => PaperFormat::Latex(match arguments.mhchem {
+                true => LatexFormulas::Mhchem,
+                false => LatexFormulas::Maths,
+            }),
+            Format::Json => {
+                return Ok(Paper {
+                    sheet: sheets.json()?,
+                    key: None,
+                });
+            }
+        };
+        let mut paper = sheets.into_paper();
+        if let Some(title) = &arguments.title {
+            paper = paper.title(title);
+        }
+        Ok(Paper {
+            sheet: text_of(|out| paper.write_sheet(drawn, out))?,
+            key: Some(text_of(|out| paper.write_key(drawn, out))?),
+        })
+    }
+
+    /// The sheet and then the key.
+    pub(crate) fn printed(&self) -> String {
+        match &self.key {
+            Some(key) => format!("{}\n\n{key}", self.sheet),
+            None => self.sheet.clone(),
+        }
+    }
+
+    /// The files with their texts, and which is which.
+    pub(crate) fn files(self, path: &Path) -> (Vec<(PathBuf, String)>, String) {
+        let sheet = path.display();
+        let Some(key) = self.key else {
+            let what = format!("The set with its key is in {sheet}.\n");
+            return (vec![(path.into(), self.sheet)], what);
+        };
+        let key_path = key_path(path);
+        let what = format!(
+            "The sheet is in {sheet}.\nThe key is in {}.\n",
+            key_path.display()
+        );
+        (vec![(path.into(), self.sheet), (key_path, key)], what)
+    }
+}
+
+/// The name with `-key` before its ending.
+fn key_path(path: &Path) -> PathBuf {
+    let mut name = OsString::from(path.file_stem().unwrap_or_default());
+    name.push("-key");
+    if let Some(ending) = path.extension() {
+        name.push(".");
+        name.push(ending);
+    }
+    path.with_file_name(name)
+}

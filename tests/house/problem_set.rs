@@ -1,0 +1,458 @@
+//! The program `problem_set`, run as a teacher runs it.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+use serde_json::Value;
+
+use crate::ran::{Ran, folder, names_in, run_program, sheet, words};
+
+fn run(arguments: &[&str]) -> Ran {
+    run_program("problem_set", arguments)
+}
+
+/// What is printed as JSON.
+#[track_caller]
+fn json(arguments: &[&str]) -> Value {
+    let all = [arguments, &["--format", "json"]].concat();
+    serde_json::from_str(&run(&all).quiet()).unwrap()
+}
+
+fn problems(set: &Value) -> &Vec<Value> {
+    set["problems"].as_array().unwrap()
+}
+
+/// The answers as the key prints them.
+fn answers(set: &Value) -> Vec<String> {
+    let answer = |problem: &Value| problem["answer"].to_string();
+    problems(set).iter().map(answer).collect()
+}
+
+/// Writes a file of a test, and returns its path.
+fn written(folder: &Path, name: &str, text: &str) -> String {
+    let path = folder.join(name);
+    fs::write(&path, text).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+#[test]
+fn without_arguments_it_prints_ten_mixed_problems_and_their_key() {
+    let text = run(&[]).quiet();
+    let (sheet, key) = text.split_once("\nKey: Problems\n").expect("a key");
+    for number in 1..=10 {
+        for part in [sheet, key] {
+            assert!(part.contains(&format!("\nProblem {number}\n")), "{part}");
+        }
+    }
+    assert!(!sheet.contains("\nProblem 11\n"));
+    assert!(sheet.contains("Atomic weights") && key.contains("Accept"));
+    assert_eq!(text, run(&["--seed", "1", "--count", "10"]).quiet());
+    assert_ne!(text, run(&["--seed", "2"]).quiet());
+    let kinds: BTreeSet<String> = problems(&json(&[]))
+        .iter()
+        .map(|problem| problem["kind"].to_string())
+        .collect();
+    assert_eq!(kinds.len(), 10, "{kinds:?}");
+}
+
+#[test]
+fn a_teacher_chooses() {
+    let set = json(&[
+        "--kind",
+        "percent_water",
+        "--kind",
+        "molar_mass",
+        "--level",
+        "1",
+        "--seed",
+        "4",
+        "--count",
+        "6",
+        "--avoid",
+        "barium chloride",
+        "--decimal-mark",
+        "comma",
+        "--edition",
+        "2021",
+        "--decimals",
+        "1",
+        "--override",
+        "Cl=35,5",
+    ]);
+    assert_eq!(problems(&set).len(), 6);
+    for (index, problem) in problems(&set).iter().enumerate() {
+        let kind = ["percent_water", "molar_mass"][index % 2];
+        assert_eq!(
+            (&problem["kind"], &problem["level"]),
+            (&kind.into(), &1.into())
+        );
+        let weights = &problem["request"]["weights"];
+        assert_eq!(weights["edition"], "2021");
+        assert_eq!(weights["decimals"], 1);
+        assert_eq!(weights["override"]["Cl"], "35.5");
+        assert!(!problem["prompt"].as_str().unwrap().contains("BaCl2"));
+        assert!(
+            problem["answer"].as_str().unwrap().contains(','),
+            "{problem}"
+        );
+    }
+    let only = json(&["--kind", "percent_water", "--salt", "SrCl2", "--level", "1"]);
+    for problem in problems(&only) {
+        assert!(
+            problem["request"]["formula"]
+                .as_str()
+                .unwrap()
+                .starts_with("SrCl2·")
+        );
+    }
+    let named = run(&["--title", "Water in crystals"]).quiet();
+    assert!(named.starts_with("Water in crystals\n"), "{named}");
+}
+
+#[test]
+fn a_course_has_its_own_salts() {
+    let list = sheet(
+        "own_salts.csv",
+        "hydrate,name\nSrCl2·6H2O,\nMg(ClO4)2·6H2O,\n",
+    );
+    let list = list.to_str().unwrap();
+    let ran = run(&[
+        "--kind",
+        "percent_water",
+        "--salts",
+        list,
+        "--format",
+        "json",
+    ]);
+    assert_eq!(ran.status, 0, "{}", ran.err);
+    assert!(
+        ran.err.contains("Mg(ClO4)2·6H2O must not be heated"),
+        "{}",
+        ran.err
+    );
+    let set: Value = serde_json::from_str(&ran.out).unwrap();
+    for problem in problems(&set) {
+        let about = problem["request"]["formula"].as_str().unwrap();
+        assert!(["SrCl2·6H2O", "Mg(ClO4)2·6H2O"].contains(&about), "{about}");
+    }
+    let none = sheet("no_salts.csv", "salt\nNaCl\n");
+    run(&["--salts", none.to_str().unwrap()]).complains("--salts");
+    run(&["--salts", "/none/salts.csv"]).complains("--salts: there is no file");
+}
+
+#[test]
+fn sheet_and_key_are_two_files_and_it_says_which() {
+    for (format, ending) in [
+        ("text", "txt"),
+        ("markdown", "md"),
+        ("html", "html"),
+        ("latex", "tex"),
+    ] {
+        let folder = folder(&format!("problems_{format}"));
+        let path = folder.join(format!("week.{ending}"));
+        let said = run(&["--output", path.to_str().unwrap()]).quiet();
+        let key = folder.join(format!("week-key.{ending}"));
+        assert_eq!(
+            said,
+            format!(
+                "The sheet is in {}.\nThe key is in {}.\n",
+                path.display(),
+                key.display()
+            )
+        );
+        assert_eq!(
+            names_in(&folder),
+            [format!("week-key.{ending}"), format!("week.{ending}")]
+        );
+        let (sheet, key) = (
+            fs::read_to_string(&path).unwrap(),
+            fs::read_to_string(&key).unwrap(),
+        );
+        assert!(
+            !sheet.contains("Accept") && key.contains("Accept"),
+            "{format}"
+        );
+        // The same with the format named, and over files that exist.
+        run(&["--format", format, "--output", path.to_str().unwrap()]).quiet();
+        assert_eq!(fs::read_to_string(&path).unwrap(), sheet);
+    }
+    let folder = folder("problems_json");
+    let path = folder.join("week.json");
+    let said = run(&["--output", path.to_str().unwrap()]).quiet();
+    assert_eq!(
+        said,
+        format!("The set with its key is in {}.\n", path.display())
+    );
+    assert_eq!(names_in(&folder), ["week.json"]);
+}
+
+#[test]
+fn versions_share_no_answer() {
+    let both = ["4", "D", "A-D", "A..D", "ABCD"];
+    let first = run(&["--versions", both[0], "--count", "4"]).quiet();
+    for same in both {
+        assert_eq!(run(&["--versions", same, "--count", "4"]).quiet(), first);
+    }
+    let set = json(&["--versions", "A-D", "--count", "4"]);
+    let versions = set["versions"].as_array().unwrap();
+    let names: Vec<&str> = versions
+        .iter()
+        .map(|one| one["name"].as_str().unwrap())
+        .collect();
+    assert_eq!(names, ["A", "B", "C", "D"]);
+    let all: Vec<Vec<String>> = versions.iter().map(|one| answers(&one["set"])).collect();
+    for place in 0..4 {
+        let at: BTreeSet<&String> = all.iter().map(|answers| &answers[place]).collect();
+        assert_eq!(at.len(), 4, "{at:?}");
+    }
+}
+
+#[test]
+fn each_code_of_a_roster_has_its_own_sheet() {
+    let path = sheet(
+        "roster.csv",
+        "\u{FEFF}code;group\nK1;red\n\nK2;blue\n\u{1b}[31mK3\u{202e};red\n",
+    );
+    let path = path.to_str().unwrap();
+    let set = json(&["--roster", path, "--count", "3"]);
+    let sheets = set["roster"].as_array().unwrap();
+    assert_eq!(sheets.len(), 3);
+    let all: BTreeSet<Vec<String>> = sheets.iter().map(|one| answers(&one["set"])).collect();
+    assert_eq!(all.len(), 3);
+    let text = run(&["--roster", path, "--count", "3"]).quiet();
+    assert!(!text.contains(['\u{1b}', '\u{202e}']), "{text}");
+    assert!(
+        words(&text).contains("Code K1") && text.contains("u{202e}"),
+        "{text}"
+    );
+    // The seed of a code gives its sheet again.
+    let seed = sheets[1]["set"]["choices"]["seed"].as_str().unwrap();
+    assert_eq!(json(&["--seed", seed, "--count", "3"]), sheets[1]["set"]);
+
+    for (name, text, complaint) in [
+        (
+            "twice.csv",
+            "K1\nK2\nK1\n",
+            "line 3: the code K1 is in line 1 already",
+        ),
+        ("none.csv", "code\n\n", "has no codes"),
+        ("not_text.csv", "", "has no codes"),
+    ] {
+        let path = sheet(name, text);
+        run(&["--roster", path.to_str().unwrap()]).complains(complaint);
+    }
+}
+
+#[test]
+fn a_saved_set_is_printed_again() {
+    let folder = folder("saved");
+    for more in [&[][..], &["--versions", "3"], &["--decimal-mark", "comma"]] {
+        let with = |last: &[&'static str]| [more, &["--count", "15"], last].concat();
+        let saved = written(
+            &folder,
+            "set.json",
+            &run(&with(&["--format", "json"])).quiet(),
+        );
+        for format in ["text", "markdown", "json"] {
+            let again = run(&["--from", &saved, "--format", format]).quiet();
+            assert_eq!(again, run(&with(&["--format", format])).quiet(), "{more:?}");
+        }
+    }
+    let set = run(&[
+        "--kind",
+        "percent_water",
+        "--count",
+        "2",
+        "--format",
+        "json",
+    ])
+    .quiet();
+    let edited = set.replace("Give your answer", "Please write it");
+    assert_ne!(set, edited);
+    let saved = written(&folder, "edited.json", &edited);
+    assert!(words(&run(&["--from", &saved]).quiet()).contains("Please write it"));
+}
+
+#[test]
+fn a_saved_set_that_contradicts_itself_is_refused() {
+    let folder = folder("contradictions");
+    let set = json(&["--kind", "percent_water", "--level", "1", "--count", "2"]);
+    let changed = |pointer: &str, value: Value| {
+        let mut set = set.clone();
+        *set.pointer_mut(pointer).expect(pointer) = value;
+        written(&folder, "set.json", &set.to_string())
+    };
+    let second = &problems(&set)[1];
+    let options = second["options"].as_array().unwrap();
+    let right = options
+        .iter()
+        .position(|option| option["slip"].is_null())
+        .unwrap();
+    let wrong = (right + 1) % 4;
+    let at = |place: usize, member: &str| format!("/problems/1/options/{place}/{member}");
+    for (pointer, value, complaint) in [
+        (
+            at(right, "slip"),
+            "percent_of_residue".into(),
+            "0 of its options are right",
+        ),
+        (at(wrong, "slip"), Value::Null, "2 of its options are right"),
+        (
+            at(wrong, "text"),
+            options[right]["text"].clone(),
+            "is given twice",
+        ),
+        (
+            at(right, "text"),
+            "7 %".into(),
+            "is not the answer with its unit",
+        ),
+        (
+            "/problems/1/answer".into(),
+            "0.1".into(),
+            "is not in its tolerance",
+        ),
+        (
+            "/problems/1/answer".into(),
+            "much".into(),
+            "is not a number",
+        ),
+        ("/problems/1/prompt".into(), " ".into(), "it has no prompt"),
+        (
+            "/problems/1/asks".into(),
+            "/percent".into(),
+            "cannot be solved",
+        ),
+        (
+            "/problems/1/asks".into(),
+            Value::Array(Vec::new()),
+            "number of parts",
+        ),
+        (
+            "/problems/1/request/formula".into(),
+            "MgCl2·H2O".into(),
+            "its request gives",
+        ),
+        (
+            "/problems/1/request".into(),
+            Value::Null,
+            "`request` is missing",
+        ),
+        ("/problems/1/kind".into(), Value::Null, "`kind` is missing"),
+    ] {
+        let ran = run(&["--from", &changed(&pointer, value)]);
+        assert_eq!(ran.status, 2);
+        ran.complains(complaint);
+        ran.complains("problem 2, `percent_water-1-2`");
+    }
+    for (pointer, value, complaint) in [
+        (
+            "/problems",
+            Value::Array(Vec::new()),
+            "the set has no problems",
+        ),
+        ("/choices", Value::Null, "`choices` is missing"),
+        ("/choices/seed", Value::Null, "`seed` is missing"),
+        ("/choices/decimal_mark", ";".into(), "is not a decimal mark"),
+        ("/problems/0/kind", "guess".into(), "kinds of problem"),
+        ("/problems/0/level", 4.into(), "no level 4"),
+        ("/problems/0/request/op", "guess".into(), "operations"),
+        ("/problems/0/request/formula", 3.into(), "quotation marks"),
+    ] {
+        run(&["--from", &changed(pointer, value)]).complains(complaint);
+    }
+    for (text, complaint) in [
+        ("", "is not a set that was saved"),
+        ("[]", "is not a set that was saved"),
+        (r#"{"versions": [], "roster": []}"#, "both"),
+        (r#"{"more": 1}"#, "unknown field `more`"),
+    ] {
+        let saved = written(&folder, "none.json", text);
+        let ran = run(&["--from", &saved]);
+        assert_eq!(ran.status, 2, "{}", ran.err);
+        assert!(ran.err.contains(complaint), "{}", ran.err);
+    }
+}
+
+#[test]
+fn what_cannot_be_done_is_one_sentence() {
+    for (arguments, complaint) in [
+        (&["--kind", "guess"][..], "--kind: `guess`"),
+        (&["--kind", "percent_water", "--level", "4"], "--level"),
+        (&["--count", "0"], "--count"),
+        (&["--seed", "-1"], "--seed"),
+        (&["--salt", "MgQ"], "--salt"),
+        (&["--salt", "SrCl2", "--avoid", "SrCl2"], "name more salts"),
+        (&["--readability", "0.03"], "--readability"),
+        (&["--decimal-mark", ";"], "--decimal-mark"),
+        (&["--edition", "1999"], "--edition"),
+        (&["--override", "Cl"], "--override: Cl has no `=`"),
+        (&["--override", "Cl=x"], "--override"),
+        (&["--override", "Q=1"], "--override"),
+        (&["--versions", "0"], "letters such as A-D"),
+        (&["--versions", "27"], "letters such as A-D"),
+        (&["--versions", "B-D"], "letters such as A-D"),
+        (&["--format", "html"], "--output"),
+        (&["--format", "latex"], "--output"),
+        (&["--mhchem"], "--format latex"),
+        (
+            &["--roster", "/none/roster.csv"],
+            "--roster: there is no file",
+        ),
+        (&["--from", "/none/set.json"], "--from: there is no file"),
+        (
+            &["--from", "/none/set.json", "--seed", "2"],
+            "cannot be used with",
+        ),
+        (&["--output", "/none/set.txt"], "its folder does not exist"),
+        (
+            &[
+                "--kind",
+                "percent_water",
+                "--salt",
+                "SrCl2",
+                "--level",
+                "1",
+                "--versions",
+                "26",
+            ],
+            "version",
+        ),
+    ] {
+        let ran = run(arguments);
+        assert_eq!(
+            (ran.status, &*ran.out),
+            (2, ""),
+            "{arguments:?}: {}",
+            ran.err
+        );
+        ran.complains(complaint);
+    }
+    let set = sheet("set.json", "{}");
+    let set = set.to_str().unwrap();
+    run(&["--from", set, "--output", set]).complains("--from");
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_bar_is_drawn_on_a_terminal_only() {
+    use std::process::{Command, Stdio};
+    let program = crate::program::built("problem_set", "problem_set");
+    let line = format!(
+        "{} --kind percent_water --count 9000 --format json > /dev/null",
+        program.display()
+    );
+    // `script` runs a program on a terminal of its own.
+    let mut command = Command::new("script");
+    let command = command
+        .args(["-qec", &line, "/dev/null"])
+        .stdin(Stdio::null());
+    let shown = command
+        .output()
+        .expect("`script` of util-linux starts")
+        .stdout;
+    let shown = String::from_utf8_lossy(&shown);
+    assert!(shown.contains("of 9000 problems"), "{shown}");
+    assert!(shown.ends_with('\r'), "the line is cleared: {shown:?}");
+}

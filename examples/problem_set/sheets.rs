@@ -20,7 +20,7 @@ const LONGEST: u64 = 256;
 
 /// The sets, with their names if there are several.
 pub(crate) enum Sheets {
-    One(ExerciseSet),
+    One(Box<ExerciseSet>),
     Versions(Vec<Sheet>),
     Roster(Vec<Sheet>),
 }
@@ -98,7 +98,9 @@ impl Sheets {
 
     fn one(sets: Vec<ExerciseSet>) -> Result<Sheets, String> {
         let set = sets.into_iter().next();
-        set.map(Sheets::One).ok_or_else(|| "there is no set".into())
+        set.map(Box::new)
+            .map(Sheets::One)
+            .ok_or_else(|| "there is no set".into())
     }
 
     /// Reads the sets that were saved as JSON.
@@ -150,7 +152,7 @@ impl Sheets {
             sheets.map(|sheet| (sheet.name, sheet.set))
         };
         match self {
-            Sheets::One(set) => ProblemPaper::new(set),
+            Sheets::One(set) => ProblemPaper::new(*set),
             Sheets::Versions(sheets) => ProblemPaper::versions(named(sheets)),
             Sheets::Roster(sheets) => ProblemPaper::roster(named(sheets)),
         }

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use effloresce::Ratio;
 use effloresce::exercise::{ErrorKind, Exercises, Kind, Level};
 use effloresce::number::TieRule;
+use serde::Deserialize;
+use serde_json::value::RawValue;
 use serde_json::{Value, json};
 
 use crate::filter::{answers, replies, reply};
@@ -66,6 +68,22 @@ fn list(value: &Value) -> Vec<&str> {
     }
 }
 
+/// A reply with its problems as they were sent: members in a request have an order.
+#[derive(Deserialize)]
+struct SetReply {
+    result: SetResult,
+}
+
+#[derive(Deserialize)]
+struct SetResult {
+    problems: Vec<Box<RawValue>>,
+}
+
+#[derive(Deserialize)]
+struct WithRequest {
+    request: Box<RawValue>,
+}
+
 /// How many problems of each kind and level are solved again.
 const EACH: usize = 20;
 
@@ -78,22 +96,31 @@ fn anybody_can_solve_every_problem_again() {
             let request = json!({
                 "op": "exercise", "kind": kind.code(), "level": level.number(), "seed": 20, "count": EACH,
             });
-            let result = answered(&request);
-            let set = result["problems"].as_array().unwrap().clone();
+            let line = answers(format!("{request}\n")).remove(0);
+            let reply: SetReply = serde_json::from_str(&line).expect(&line);
+            let set = reply.result.problems.into_iter().map(|problem| {
+                let shown: Value = serde_json::from_str(problem.get()).unwrap();
+                let asked: WithRequest = serde_json::from_str(problem.get()).unwrap();
+                (shown, asked.request.get().to_owned())
+            });
+            let set: Vec<(Value, String)> = set.collect();
             // A kind that is not built yet borrows another's problems.
-            if set[0]["request"]["op"] != operation(kind) {
+            if set[0].0["request"]["op"] != operation(kind) {
                 continue;
             }
             asked.push((kind, level));
-            problems.extend(set.into_iter().map(|problem| (kind, level, problem)));
+            problems.extend(
+                set.into_iter()
+                    .map(|problem| (kind, level, problem.0, problem.1)),
+            );
         }
     }
     let input: String = problems
         .iter()
-        .map(|(_, _, problem)| format!("{}\n", problem["request"]))
+        .map(|(_, _, _, request)| format!("{request}\n"))
         .collect();
     let mut solved: BTreeMap<(Kind, Level), usize> = BTreeMap::new();
-    for ((kind, level, problem), reply) in problems.iter().zip(&replies(input)) {
+    for ((kind, level, problem, _), reply) in problems.iter().zip(&replies(input)) {
         assert_eq!(problem["kind"], kind.code());
         assert_eq!(problem["level"], level.number());
         assert_eq!(problem["request"]["op"], operation(*kind), "{problem}");

@@ -38,24 +38,46 @@ macro_rules! wrong_steps {
 
 // In order of their codes. A name completes "This is …", an instruction completes "You …" without "you".
 wrong_steps! {
+    ADDED_MASSES "added_masses", "the sum of the masses of the reactants",
+        "work out which reactant is used up first, because the rest of the other one forms nothing";
     ALL_WATER_LOST "all_water_lost", "the value for the loss of all the water",
         "count only the waters that have left when the residue that you were asked for is there";
+    ATOM_LEFT_OUT "atom_left_out", "the value with one atom too few in a molar mass",
+        "count the atoms of each element in the formula again";
     ATOMIC_NUMBER "atomic_number", "the formula by atomic numbers",
         "divide each mass by the molar mass of its element";
+    COEFFICIENTS_IGNORED "coefficients_ignored", "the value for a mole ratio of one to one",
+        "use the coefficients of the equation in the mole ratio";
     COUNTS_EXCHANGED "counts_exchanged", "the formula with the numbers of atoms exchanged",
         "write each number after its own element";
     EMPIRICAL_FORMULA "empirical_formula", "the empirical formula",
         "divide the molar mass by that of the empirical formula, and multiply each number by the result";
+    EXCESS_REACTANT "excess_reactant", "the value by the reactant that is in excess",
+        "use the reactant with the least amount divided by its coefficient";
     FACTOR_INVERTED "factor_inverted", "the value with the gravimetric factor upside down",
         "divide the molar mass of the substance sought by the molar mass of what is weighed";
+    HYDRATE_WATER_FORGOTTEN "hydrate_water_forgotten", "the value with the molar mass of the salt without its water",
+        "add the molar mass of all the waters to that of the salt";
+    HYDRATE_WITH_ONE_WATER "hydrate_with_one_water", "the value with one water in the molar mass of the hydrate",
+        "multiply the molar mass of water by the number of waters in the formula";
     HYDROGEN_NOT_DOUBLED "hydrogen_not_doubled", "the formula with one hydrogen atom for each water",
         "count two hydrogen atoms for each molecule of water";
     LEFT_FOR_LOST "left_for_lost", "what is left instead of what has left",
         "divide the mass that leaves by the starting mass";
+    LIMITING_BY_MASS "limiting_by_mass", "the value by the reactant with the smaller mass",
+        "compare the amounts divided by their coefficients, not the masses";
     LOST_FOR_LEFT "lost_for_left", "what has left instead of what is left",
         "subtract what has left from the start";
+    MASSES_FOR_AMOUNTS "masses_for_amounts", "the value with the coefficients used for masses",
+        "divide the mass by the molar mass first, because coefficients count amounts";
     MEASURED_VALUE "measured_value", "the value that was found, not that of the formula",
         "work the value out from the formula, because every measurement has an error";
+    MOLAR_MASS_OF_OTHER "molar_mass_of_other", "the value with the molar mass of the other substance",
+        "use the molar mass of the substance whose mass is given or sought";
+    MOLAR_MASSES_EXCHANGED "molar_masses_exchanged", "the value with the two molar masses exchanged",
+        "divide the mass that is given by its own molar mass, and multiply by that of the substance sought";
+    MOLE_RATIO_INVERTED "mole_ratio_inverted", "the value with the mole ratio of the equation upside down",
+        "multiply by the coefficient of the substance sought, and divide by that of the one given";
     MOLECULAR_FORMULA "molecular_formula", "the molecular formula",
         "give the simplest whole numbers of atoms; the molar mass is not needed";
     MOLECULES_FOR_ATOMS "molecules_for_atoms", "the formula by the molar masses of molecules such as O2",
@@ -88,20 +110,32 @@ wrong_steps! {
         "find the mass of oxygen: the mass of the sample minus those of carbon and hydrogen";
     OXYGEN_OF_PRODUCTS "oxygen_of_products", "the formula with all oxygen of the products",
         "find the mass of oxygen: the mass of the sample minus those of carbon and hydrogen";
+    PERCENT_NOT_OBTAINED "percent_not_obtained", "the percentage that was not obtained",
+        "divide the mass obtained by the greatest mass possible";
     PERCENT_OF_MASS_LEFT "percent_of_mass_left", "a percentage of the mass after heating",
         "divide by the mass before heating";
+    PERCENT_OF_REACTANT "percent_of_reactant", "a percentage of the mass of the reactant",
+        "divide by the mass of product that the reactant can give";
     PERCENT_OF_STAGE_START "percent_of_stage_start", "a percentage of the mass at the start of the stage",
         "divide by the starting mass, before the first stage";
     PRECIPITATE_AS_SUBSTANCE "precipitate_as_substance", "the value for all of what is weighed",
         "multiply the mass that is weighed by the gravimetric factor";
     PRODUCT_AS_ELEMENT "product_as_element", "the formula with the masses of the products as if they were elements",
         "divide the mass of each product by its own molar mass";
+    PRODUCT_NOT_REACTANT "product_not_reactant", "a product",
+        "choose one of the reactants, because only a reactant can be used up";
     PROPORTION_INVERTED "proportion_inverted", "the value with the numbers of the two formulas exchanged",
         "count the atoms of the shared element in each formula";
     PROPORTION_LEFT_OUT "proportion_left_out", "the value for one formula of each",
         "count the atoms of the shared element in each formula";
+    PURITY_FORGOTTEN "purity_forgotten", "the value for a pure sample",
+        "multiply the mass of the sample by its purity";
+    PURITY_INVERTED "purity_inverted", "the value with the purity upside down",
+        "multiply the mass of the sample by its purity, and do not divide by it";
     RATIOS_ROUNDED_AT_ONCE "ratios_rounded_at_once", "the ratios rounded at once",
         "multiply the ratios by a small number until all are nearly whole";
+    REACTANT_LEFT_OVER "reactant_left_over", "the reactant that is left over",
+        "choose the reactant with the least amount divided by its coefficient";
     RESIDUE_UNITS_MISCOUNTED "residue_units_miscounted", "the value for as many formula units after as before",
         "balance the equation first, and count how many formula units of the residue arise";
     REST_OF_PRECIPITATE "rest_of_precipitate", "the value for the rest of what is weighed",
@@ -114,6 +148,10 @@ wrong_steps! {
         "use only the loss of the stage that you were asked for";
     SUM_OF_MOLAR_MASSES "sum_of_molar_masses", "the value with both molar masses added up",
         "divide by the molar mass of what is weighed alone";
+    SUPERFLUOUS_MASS "superfluous_mass", "a mass that the answer does not need",
+        "start from the mass of product that is wanted";
+    USED_NOT_LEFT "used_not_left", "the mass that is used up",
+        "subtract the mass used up from the mass at first";
 }
 
 impl WrongStep {

@@ -3,7 +3,7 @@
 use super::row::KindRow;
 use super::{
     balance, empirical, error_analysis, factor, formula_from_masses, formula_from_percent,
-    formula_from_weighings, percent_water, stages,
+    formula_from_weighings, percent_water, reaction, stages,
 };
 use crate::exercise::kind::Kind;
 
@@ -16,6 +16,9 @@ impl KindRow {
             Kind::FormulaFromMasses => &formula_from_masses::KIND,
             Kind::FormulaFromPercent => &formula_from_percent::KIND,
             Kind::FormulaFromWeighings => &formula_from_weighings::KIND,
+            Kind::Limiting => &reaction::LIMITING,
+            Kind::SampleMass => &reaction::SAMPLE_MASS,
+            Kind::Yield => &reaction::YIELD,
             Kind::PercentWater => &percent_water::KIND,
             Kind::Stages => &stages::KIND,
             Kind::ErrorAnalysis => &error_analysis::KIND,

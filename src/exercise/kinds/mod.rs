@@ -6,6 +6,7 @@
 //   percent_water           the percentage of water in a hydrate
 //   factor                  the content of a sample from what is weighed
 //   balance                 an equation to balance
+//   reaction                amounts in a reaction: what forms, what is left, what to weigh out
 //   stages                  heating in stages
 //   empirical               the empirical or molecular formula of a compound
 //   error_analysis          a class sheet with a fault and a slip
@@ -25,6 +26,7 @@ mod formula_from_masses;
 mod formula_from_percent;
 mod formula_from_weighings;
 mod percent_water;
+mod reaction;
 mod row;
 mod stages;
 mod wording;

@@ -9,6 +9,7 @@ mod formula_from_percent;
 mod formula_from_weighings;
 mod formulas;
 mod percent_water;
+mod reaction;
 mod stages;
 
 use effloresce::exercise::{Exercise, Exercises, Kind, Level};

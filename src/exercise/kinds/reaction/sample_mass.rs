@@ -1,0 +1,274 @@
+//! The mass to weigh out for a purpose.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::draw::{amount, mass, mass_near, purity, solution};
+use super::problem::{Ask, ProblemWords, ReactionProblem};
+use super::route::WrongNumber;
+use super::species::{PoolReaction, Reaction, reaction};
+use super::supply::Supply;
+use crate::exercise::draft::{DraftProblem, Refusal};
+use crate::exercise::draw::Draw;
+use crate::exercise::hydrate::PoolHydrate;
+use crate::exercise::kind::Level;
+use crate::exercise::kinds::row::KindRow;
+use crate::exercise::skill::Skill;
+use crate::exercise::wrong_step::WrongStep;
+use crate::number::Ratio;
+
+pub(in crate::exercise::kinds) const KIND: KindRow = KindRow {
+    levels: &Level::ALL,
+    draw,
+};
+
+/// An amount of the hydrate, of its salt or of its water is wanted; the name is given. A solution, another mass of
+/// salt, a loss of water or a product is wanted. There is a number too many; the salt in the recipe is impure, or
+/// what reacts is; one of two hydrates is to be chosen.
+const HYDRATE: &str = "amount_of_hydrate";
+const NAMED: &str = "amount_from_name";
+const SALT: &str = "amount_of_salt";
+const WATER: &str = "amount_of_water";
+const SOLUTION: &str = "for_solution";
+const RECIPE: &str = "instead_of_anhydrous_salt";
+const LOSS: &str = "for_loss_of_water";
+const PRODUCT: &str = "for_product";
+const SUPERFLUOUS: &str = "with_superfluous_mass";
+const IMPURE_SALT: &str = "instead_of_impure_salt";
+const IMPURE_PARTNER: &str = "for_impure_sample";
+const LIGHTER: &str = "lighter_of_two";
+
+/// The indices of the species of [`Reaction::of_hydrate`].
+const SALT_INDEX: usize = 0;
+const WATER_INDEX: usize = 1;
+const HYDRATE_INDEX: usize = 2;
+
+fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
+    let form = draw.form(match draw.level {
+        Level::OneStep => &[HYDRATE, NAMED, SALT, WATER],
+        Level::SeveralSteps => &[SOLUTION, RECIPE, LOSS, PRODUCT],
+        Level::Judgement => &[SUPERFLUOUS, IMPURE_SALT, IMPURE_PARTNER, LIGHTER],
+    });
+    match form {
+        PRODUCT | SUPERFLUOUS | IMPURE_PARTNER => match of_reaction(draw, form) {
+            // The salts that are left have hydrates, but no reaction.
+            Err(Refusal::Exhausted(_)) => of_hydrate(
+                draw,
+                match draw.level {
+                    Level::Judgement => IMPURE_SALT,
+                    _ => SOLUTION,
+                },
+            ),
+            drafted => drafted,
+        },
+        LIGHTER => lighter(draw),
+        _ => of_hydrate(draw, form),
+    }
+}
+
+/// What the problem says, and the species of the hydrate that is given.
+fn of_hydrate(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, Refusal> {
+    let row = match form {
+        LOSS => draw.heated_hydrate()?,
+        _ => draw.hydrate()?,
+    };
+    let from = match form {
+        HYDRATE | NAMED => HYDRATE_INDEX,
+        WATER | LOSS => WATER_INDEX,
+        _ => SALT_INDEX,
+    };
+    let supply = match form {
+        SOLUTION => solution(draw)?,
+        RECIPE | LOSS => Supply::Mass(mass(draw)?),
+        IMPURE_SALT => Supply::Impure {
+            grams: mass(draw)?,
+            percent: purity(draw)?,
+        },
+        _ => amount(draw)?,
+    };
+    let prompt = hydrate_prompt(form, row, &supply);
+    let mut skills = Vec::new();
+    if form == NAMED {
+        skills.push(Skill::ReadName);
+    }
+    hydrate_problem(
+        draw,
+        row,
+        (from, supply),
+        words(form, prompt, skills, Vec::new()),
+    )
+}
+
+fn words(
+    form: &'static str,
+    prompt: String,
+    skills: Vec<Skill>,
+    wrong: Vec<WrongNumber>,
+) -> ProblemWords {
+    ProblemWords {
+        form,
+        prompt,
+        skills,
+        wrong,
+    }
+}
+
+fn hydrate_problem(
+    draw: &Draw<'_>,
+    row: &PoolHydrate,
+    supply: (usize, Supply),
+    words: ProblemWords,
+) -> Result<DraftProblem, Refusal> {
+    let reaction = Reaction::of_hydrate(row);
+    let problem = ReactionProblem {
+        reaction: &reaction,
+        supplies: Vec::from([supply]),
+        to: HYDRATE_INDEX,
+        ask: Ask::Mass,
+        superfluous: None,
+    };
+    problem.draft(draw, words)
+}
+
+fn hydrate_prompt(form: &str, row: &PoolHydrate, supply: &Supply) -> String {
+    let PoolHydrate {
+        hydrate,
+        name,
+        salt,
+        ..
+    } = row;
+    let given = match supply {
+        Supply::Mass(grams) => format!("{grams}\u{a0}g"),
+        Supply::Amount(moles) => format!("{moles}\u{a0}mol"),
+        Supply::Impure { grams, percent } => {
+            format!("{grams}\u{a0}g of an anhydrous sample that is {percent}\u{a0}% {salt} by mass")
+        }
+        Supply::Solution {
+            concentration,
+            litres,
+        } => format!("{litres}\u{a0}L of a {concentration}\u{a0}mol/L solution"),
+    };
+    match form {
+        HYDRATE => format!("You need {given} of {hydrate}. Work out the mass to weigh out."),
+        NAMED => format!("You need {given} of {name}. Work out the mass to weigh out."),
+        SALT => format!(
+            "You need {given} of {salt}. The store has {hydrate}. Work out the mass of {hydrate} to weigh out."
+        ),
+        WATER => format!(
+            "A sample of {hydrate} must hold {given} of water. Work out the mass of {hydrate} to weigh out."
+        ),
+        SOLUTION => format!(
+            "You need {given} of {salt}. The store has {name}, {hydrate}. \
+             Work out the mass of {hydrate} to weigh out."
+        ),
+        RECIPE => format!(
+            "The instructions say {given} of anhydrous {salt}. The store has {name}, {hydrate}. \
+             Work out the mass of {hydrate} that holds as much {salt}."
+        ),
+        LOSS => format!(
+            "A sample of {name}, {hydrate}, must lose {given} of water when all of its water is driven off. \
+             Work out the mass of {hydrate} to weigh out."
+        ),
+        _ => format!(
+            "The instructions say {given}. The store has {name}, {hydrate}. \
+             Work out the mass of {hydrate} that holds as much {salt}."
+        ),
+    }
+}
+
+/// Two hydrates in the store: the mass of the one of which less is needed.
+fn lighter(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
+    let (one, other) = (draw.hydrate()?, draw.hydrate()?);
+    let molar = |row: &PoolHydrate| {
+        let molar = draw.exact().molar_mass(&row.hydrate);
+        let molar = molar.ok_or(Refusal::Again("the hydrate has no molar mass"))?;
+        Ok(molar.low().clone())
+    };
+    let (first, second) = (molar(one)?, molar(other)?);
+    let (lighter, least, greatest) = match first < second {
+        true => (one, first.clone(), second.clone()),
+        false => (other, second.clone(), first.clone()),
+    };
+    if greatest < &least * Ratio::new(11, 10).unwrap_or_default() {
+        return Err(Refusal::Again("the two hydrates weigh nearly the same"));
+    }
+    let supply = amount(draw)?;
+    let Supply::Amount(moles) = &supply else {
+        return Err(Refusal::Again("no amount is given"));
+    };
+    let prompt = format!(
+        "You need {moles}\u{a0}mol of a hydrate. The store has {} and {}. Take the one of which you need the smaller \
+         mass. Work out this mass.",
+        one.hydrate, other.hydrate
+    );
+    let wrong = (WrongStep::OTHER_SUBSTANCE, greatest * moles.value());
+    let words = words(
+        LIGHTER,
+        prompt,
+        Vec::from([Skill::Compare]),
+        Vec::from([wrong]),
+    );
+    hydrate_problem(draw, lighter, (HYDRATE_INDEX, supply), words)
+}
+
+/// The mass of the first reactant for a product, or of the second for an impure sample of the first.
+fn of_reaction(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, Refusal> {
+    let row = reaction(draw, "no reaction", |row: &&PoolReaction| match form {
+        IMPURE_PARTNER => row.has_two_reactants() && row.is_weighed(0) && row.is_weighed(1),
+        _ => row.gives_a_yield && row.is_weighed(0),
+    })?;
+    let backwards = row.reaction.backwards();
+    let first = backwards.reactants;
+    let (from, to) = match form {
+        IMPURE_PARTNER => (first, first + 1),
+        _ => (row.product - row.reaction.reactants, first),
+    };
+    let grams = mass(draw)?;
+    let supply = match form {
+        IMPURE_PARTNER => Supply::Impure {
+            grams,
+            percent: purity(draw)?,
+        },
+        _ => Supply::Mass(grams),
+    };
+    let mut problem = ReactionProblem {
+        reaction: &backwards,
+        supplies: Vec::from([(from, supply)]),
+        to,
+        ask: Ask::Mass,
+        superfluous: None,
+    };
+    let mut wrong = Vec::new();
+    let mut weighed = String::new();
+    if form == SUPERFLUOUS {
+        let exact = problem.route(0)?.along(draw.exact());
+        let exact = exact.ok_or(Refusal::Again("a substance has no molar mass"))?;
+        let percent = match draw.sampler.below(2) {
+            0 => [70, 90],
+            _ => [112, 140],
+        };
+        let grams = mass_near(draw, exact.low(), percent)?;
+        problem.superfluous = Some(grams);
+        wrong.push((WrongStep::SUPERFLUOUS_MASS, grams.value()));
+        let words = problem.species(to)?.words();
+        weighed = format!(" Bench Hazel weighed out {grams}\u{a0}g of {words}.");
+    }
+    let (given, sought) = (problem.supplies_in_words()?, problem.species(to)?);
+    let equation = &row.reaction.equation;
+    let (name, text) = (sought.words_inside(), &sought.text);
+    let prompt = match form {
+        IMPURE_PARTNER => format!(
+            "The equation is {equation}. You have {given}. Work out the mass of {name} that reacts with all of it."
+        ),
+        SUPERFLUOUS => format!(
+            "The equation is {equation}. You want {given}.{weighed} Work out the mass of {text} that you need at \
+             least."
+        ),
+        _ => format!(
+            "The equation is {equation}. You want {given}. There is enough of everything else. \
+             Work out the mass of {name} that you need at least."
+        ),
+    };
+    problem.draft(draw, words(form, prompt, Vec::new(), wrong))
+}

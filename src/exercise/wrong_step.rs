@@ -46,6 +46,8 @@ wrong_steps! {
         "count the atoms of each element in the formula again";
     ATOMIC_NUMBER "atomic_number", "the formula by atomic numbers",
         "divide each mass by the molar mass of its element";
+    ATOMIC_NUMBERS_ADDED "atomic_numbers_added", "the sum of the atomic numbers",
+        "add up the molar masses of the elements";
     COEFFICIENTS_IGNORED "coefficients_ignored", "the value for a mole ratio of one to one",
         "use the coefficients of the equation in the mole ratio";
     COUNTS_EXCHANGED "counts_exchanged", "the formula with the numbers of atoms exchanged",
@@ -62,6 +64,8 @@ wrong_steps! {
         "multiply the molar mass of water by the number of waters in the formula";
     HYDROGEN_NOT_DOUBLED "hydrogen_not_doubled", "the formula with one hydrogen atom for each water",
         "count two hydrogen atoms for each molecule of water";
+    HYDROGEN_OF_WATER_ALONE "hydrogen_of_water_alone", "the molar mass with the number of waters on hydrogen alone",
+        "multiply the whole molar mass of water, its oxygen, too";
     LEFT_FOR_LOST "left_for_lost", "what is left instead of what has left",
         "divide the mass that leaves by the starting mass";
     LIMITING_BY_MASS "limiting_by_mass", "the value by the reactant with the smaller mass",
@@ -94,8 +98,12 @@ wrong_steps! {
         "work the mass out from the formula, because the crucible still holds water";
     ONE_STAGE_ONLY "one_stage_only", "the value for one stage alone",
         "count all that has left from the start to the end of the stage";
+    ONE_WATER_ADDED "one_water_added", "the molar mass with one water",
+        "multiply the molar mass of water by the number of waters in the formula";
     ONE_WATER_COUNTED "one_water_counted", "the mass of one water in the formula",
         "multiply the molar mass of water by the number of waters in the formula";
+    ONE_WATER_LEFT_IN "one_water_left_in", "the molar mass with one water left",
+        "leave all the water out";
     ONE_WATER_LOST "one_water_lost", "the value for the loss of one water",
         "compare the two formulas, and count how many waters leave";
     OTHER_ELEMENT "other_element", "the value by an element that is not kept",
@@ -152,6 +160,8 @@ wrong_steps! {
         "start from the mass of product that is wanted";
     USED_NOT_LEFT "used_not_left", "the mass that is used up",
         "subtract the mass used up from the mass at first";
+    WATER_LEFT_OUT "water_left_out", "the molar mass without the water",
+        "add the molar mass of each water in the formula";
 }
 
 impl WrongStep {

@@ -3,7 +3,7 @@
 use super::row::KindRow;
 use super::{
     balance, empirical, error_analysis, factor, formula_from_masses, formula_from_percent,
-    formula_from_weighings, percent_water, reaction, stages,
+    formula_from_weighings, molar_mass, percent_water, reaction, stages,
 };
 use crate::exercise::kind::Kind;
 
@@ -19,6 +19,7 @@ impl KindRow {
             Kind::Limiting => &reaction::LIMITING,
             Kind::SampleMass => &reaction::SAMPLE_MASS,
             Kind::Yield => &reaction::YIELD,
+            Kind::MolarMass => &molar_mass::KIND,
             Kind::PercentWater => &percent_water::KIND,
             Kind::Stages => &stages::KIND,
             Kind::ErrorAnalysis => &error_analysis::KIND,

@@ -79,7 +79,10 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         working: drawn
             .working(draw.exact())
             .ok_or(Refusal::Again("the steps cannot be written"))?,
-        wrong: drawn.wrong(draw).unwrap_or_default(),
+        wrong: match draw.source.exercises.options {
+            true => drawn.wrong(draw).unwrap_or_default(),
+            false => Vec::new(),
+        },
     })
 }
 

@@ -3,6 +3,7 @@
 // Files in order; each uses only those before it:
 //   row                     what a kind is made of
 //   wording                 words that several kinds share
+//   molar_mass              the molar mass of a hydrate or its salt
 //   percent_water           the percentage of water in a hydrate
 //   factor                  the content of a sample from what is weighed
 //   balance                 an equation to balance
@@ -25,6 +26,7 @@ mod factor;
 mod formula_from_masses;
 mod formula_from_percent;
 mod formula_from_weighings;
+mod molar_mass;
 mod percent_water;
 mod reaction;
 mod row;

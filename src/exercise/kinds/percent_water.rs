@@ -5,6 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::row::KindRow;
+use super::wording::{molecules, salt_name, systematic_name};
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::Draw;
 use crate::exercise::hydrate::PoolHydrate;
@@ -12,7 +13,7 @@ use crate::exercise::kind::Level;
 use crate::exercise::request::{Operation, Request};
 use crate::exercise::skill::Skill;
 use crate::exercise::wrong_step::WrongStep;
-use crate::formula::{Formula, HydrateName};
+use crate::formula::Formula;
 use crate::gravimetry::{CarefulWork, Interval};
 use crate::mistake::Slip;
 use crate::number::{Ratio, TieRule};
@@ -59,9 +60,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
                 true => draw.heated_hydrate()?,
                 false => draw.hydrate()?,
             };
-            let named = row.hydrate.name().ok();
-            let systematic = named.as_ref().map(HydrateName::systematic);
-            (form, prompt(form, row, systematic), row, None)
+            (form, prompt(form, row), row, None)
         }
     };
     let mut skills = Vec::from([Skill::MolarMass, Skill::MassFraction]);
@@ -101,7 +100,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     })
 }
 
-fn prompt(form: &str, row: &PoolHydrate, systematic: Option<&str>) -> String {
+fn prompt(form: &str, row: &PoolHydrate) -> String {
     let PoolHydrate {
         hydrate,
         name,
@@ -126,7 +125,7 @@ fn prompt(form: &str, row: &PoolHydrate, systematic: Option<&str>) -> String {
         NAME => format!("Write the formula of {name}. Work out its percentage by mass of water."),
         SYSTEMATIC => format!(
             "A data sheet calls a hydrate “{}”. Write its formula. Work out its percentage by mass of water.",
-            systematic.unwrap_or(name)
+            systematic_name(row)
         ),
         NAMED_UNITS => format!(
             "When {} crystallises, there {} for each formula unit of the salt. \
@@ -138,19 +137,6 @@ fn prompt(form: &str, row: &PoolHydrate, systematic: Option<&str>) -> String {
             "A sample of {name} is heated until all of its water has left. \
              Work out the percentage of its mass that it loses."
         ),
-    }
-}
-
-/// The name of the anhydrous salt, or its formula if it has no name.
-fn salt_name(row: &PoolHydrate) -> String {
-    let name = row.salt.name();
-    name.map_or_else(|_| format!("{}", row.salt), |name| name.name().into())
-}
-
-fn molecules(waters: &Ratio) -> String {
-    match *waters == Ratio::ONE {
-        true => "is 1 molecule of water".into(),
-        false => format!("are {waters} molecules of water"),
     }
 }
 

@@ -4,7 +4,9 @@ use alloc::format;
 use alloc::string::{String, ToString};
 
 use crate::exercise::draft::Refusal;
+use crate::exercise::hydrate::PoolHydrate;
 use crate::formula::Formula;
+use crate::number::Ratio;
 
 /// The names of benches in problems.
 pub(super) const BENCHES: [&str; 5] = ["Juniper", "Hazel", "Rowan", "Alder", "Heron"];
@@ -20,5 +22,25 @@ pub(super) fn solid_name(formula: &Formula) -> Result<String, Refusal> {
     match formula.one_formula_unit() {
         Some((_, waters)) if waters.is_positive() => Ok(name),
         _ => Ok(format!("anhydrous {name}")),
+    }
+}
+
+/// The systematic name of a hydrate, or its other name if it has none.
+pub(super) fn systematic_name(row: &PoolHydrate) -> String {
+    let named = row.hydrate.name();
+    named.map_or_else(|_| row.name.clone(), |named| named.systematic().into())
+}
+
+/// The name of the anhydrous salt, or its formula if it has no name.
+pub(super) fn salt_name(row: &PoolHydrate) -> String {
+    let name = row.salt.name();
+    name.map_or_else(|_| row.salt.to_string(), |name| name.name().into())
+}
+
+/// Continues "there": "is 1 molecule of water", "are 7 molecules of water".
+pub(super) fn molecules(waters: &Ratio) -> String {
+    match *waters == Ratio::ONE {
+        true => "is 1 molecule of water".into(),
+        false => format!("are {waters} molecules of water"),
     }
 }

@@ -8,6 +8,7 @@ mod formula_from_masses;
 mod formula_from_percent;
 mod formula_from_weighings;
 mod formulas;
+mod molar_mass;
 mod percent_water;
 mod reaction;
 mod stages;

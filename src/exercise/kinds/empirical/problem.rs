@@ -77,7 +77,10 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             pointer: pointer.into(),
         },
         working: solved.working(),
-        wrong: wrong(&sample, is_molecular, draw.weights()),
+        wrong: match draw.source.exercises.options {
+            true => wrong(&sample, is_molecular, draw.weights()),
+            false => Vec::new(),
+        },
     })
 }
 

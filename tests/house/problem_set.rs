@@ -56,6 +56,32 @@ fn without_arguments_it_prints_ten_mixed_problems_and_their_key() {
     assert_eq!(kinds.len(), 10, "{kinds:?}");
 }
 
+/// The README shows the first lines of a sheet. `RENEW=1` renews them.
+#[test]
+fn the_readme_shows_the_first_lines_of_a_sheet() {
+    let path = crate::source::repository().join("README.md");
+    let readme = fs::read_to_string(&path).unwrap();
+    let (before, section) = readme.split_once("\n## Set problems\n").expect("a section");
+    let (head, rest) = section.split_once("```text\n").expect("a block of text");
+    let (shown, after) = rest.split_once("```\n").expect("the block ends");
+    let (_, command) = head.split_once("```sh\nproblem_set ").expect("a command");
+    let command = command.split_once('\n').expect("one line").0;
+    let (options, title) = command.split_once(" --title ").expect("a title");
+    let mut arguments: Vec<&str> = options.split(' ').collect();
+    arguments.extend(["--title", title.trim_matches('\'')]);
+    let printed = run(&arguments).quiet();
+    if std::env::var_os("RENEW").is_some() {
+        let lines: Vec<&str> = printed.lines().take(24).collect();
+        let shown = lines.join("\n");
+        let renewed = format!("{before}\n## Set problems\n{head}```text\n{shown}\n…\n```\n{after}");
+        fs::write(path, renewed).unwrap();
+        return;
+    }
+    let shown = shown.strip_suffix("\n…\n").expect("it goes on");
+    assert!(shown.lines().count() > 10, "{shown}");
+    assert!(printed.starts_with(shown), "{shown}\n\n{printed}");
+}
+
 #[test]
 fn a_teacher_chooses() {
     let set = json(&[

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use effloresce::exercise::{Exercises, Kind, Level};
+use effloresce::exercise::{Exercises, Kind, Level, Solved};
 
 use crate::paper::{formulas, molar_mass, waters};
 
@@ -101,15 +101,16 @@ fn sheet(prompt: &str) -> Sheet {
         assert_eq!(cells.len(), head.len(), "{row}");
         let named: BTreeMap<&str, &str> = head.iter().copied().zip(cells.iter().copied()).collect();
         let number = |name: &str| named[name].parse().unwrap();
+        let ordinals = ["first/g", "second/g", "third/g", "fourth/g"];
         let heated = head
             .iter()
             .zip(&cells)
-            .filter(|(head, _)| head.ends_with("heating/g"));
+            .filter(|(head, _)| ordinals.contains(head));
         let codes = [
-            ("mass of water/g", "water_mass"),
-            ("percent water/%", "percent_water"),
-            ("amount of salt/mol", "mol_salt"),
-            ("amount of water/mol", "mol_water"),
+            ("water/g", "water_mass"),
+            ("water/%", "percent_water"),
+            ("salt/mol", "mol_salt"),
+            ("water/mol", "mol_water"),
             ("mole ratio", "ratio"),
         ];
         let reported = codes
@@ -117,8 +118,8 @@ fn sheet(prompt: &str) -> Sheet {
             .filter_map(|(head, code)| Some((*code, named.get(head)?.to_string())));
         Bench {
             name: cells[0].into(),
-            crucible: number("empty crucible/g"),
-            with_hydrate: number("with hydrate/g"),
+            crucible: number("empty/g"),
+            with_hydrate: number("filled/g"),
             heated: heated.filter_map(|(_, cell)| cell.parse().ok()).collect(),
             reported: reported.collect(),
         }
@@ -367,6 +368,60 @@ fn prompts_have_the_numbers_of_their_requests() {
         given.sort();
         printed.sort();
         assert_eq!(given, printed, "{}", problem.prompt());
+    }
+}
+
+/// The class of a problem shows more than what is asked for, and nothing where there is nothing.
+#[test]
+fn other_values_of_a_class_are_found() {
+    let exercises = Exercises::new(8).kinds([Kind::ErrorAnalysis]);
+    for place in 0..6 {
+        let problem = exercises.problem(place).unwrap();
+        let sheet = sheet(problem.prompt());
+        let number = |pointer: &str| match problem.request().answer(pointer).unwrap() {
+            Solved::Number(number) => number.to_f64(),
+            Solved::Text(text) => panic!("{pointer}: {text}"),
+        };
+        let text = |pointer: &str| match problem.request().answer(pointer).unwrap() {
+            Solved::Text(text) => text,
+            Solved::Number(number) => panic!("{pointer}: {number}"),
+        };
+        let mut ratios = Vec::new();
+        for (index, bench) in sheet.benches.iter().enumerate() {
+            assert_eq!(text(&format!("/rows/{index}/bench")), bench.name);
+            let ratio = number(&format!("/rows/{index}/ratio"));
+            assert!((ratio / bench.value("ratio", &sheet.hydrate) - 1.0).abs() < 3e-4);
+            let percent = number(&format!("/rows/{index}/percent_water"));
+            assert!((percent - bench.value("percent_water", &sheet.hydrate)).abs() < 1e-6);
+            let verdict = text(&format!("/rows/{index}/answers/0/verdict"));
+            assert!(["correct", "slip"].contains(&verdict.as_str()), "{verdict}");
+            if bench.fault(&sheet).is_none() {
+                assert_eq!(text(&format!("/rows/{index}/formula")), sheet.hydrate);
+                let fault = format!("/rows/{index}/faults/0/code");
+                assert!(problem.request().answer(&fault).is_err());
+            }
+            ratios.push(ratio);
+        }
+        assert_eq!(number("/pooled/n"), ratios.len() as f64);
+        let mean = ratios.iter().sum::<f64>() / ratios.len() as f64;
+        assert!((number("/pooled/mean") - mean).abs() < 1e-9);
+        for nothing in [
+            "",
+            "rows",
+            "/rows",
+            "/rows/9/bench",
+            "/rows/-1/bench",
+            "/rows/0/answers/7/verdict",
+            "/rows/0/marks",
+            "/pooled/sd",
+            "/pooled/at_constant_mass/n/0",
+        ] {
+            let error = problem.request().answer(nothing).unwrap_err();
+            assert_eq!(
+                error.to_string(),
+                format!("the result of `class` has no `{nothing}`")
+            );
+        }
     }
 }
 

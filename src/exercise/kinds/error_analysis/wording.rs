@@ -20,9 +20,11 @@ pub(super) fn sheet(rules: &SheetRules, benches: &SheetBenches<'_>, answers: &An
         5 => "Five",
         _ => "Six",
     };
+    let reported = crate::text::list(rules.quantities.iter().map(|quantity| quantity.name()));
     let mut text = format!(
         "{count} benches heated {} to find its water of crystallization. \
-         Each bench weighed its empty crucible, put the hydrate in, and weighed again after each heating. \
+         Each bench weighed a crucible empty, filled with the hydrate, and after each heating. \
+         Each line ends with what the bench reports: {reported}. \
          The balance shows steps of {}\u{a0}g. \
          The mass is constant if the last two weighings differ by at most {}\u{a0}g. \
          A dash means that the bench did not heat again.\n",
@@ -57,23 +59,27 @@ fn table(rules: &SheetRules, benches: &SheetBenches<'_>, answers: &Answers) -> V
         .iter()
         .map(|bench| bench.weighings.heated().len());
     let heatings = heatings.max().unwrap_or(0);
-    let mut head: Vec<String> = ["bench", "empty crucible/g", "with hydrate/g"]
-        .map(String::from)
-        .into();
+    let before = ["bench", "empty/g", "filled/g"].map(String::from);
+    let mut head = Vec::from(before);
     let ordinals = HEATINGS.iter().take(heatings);
-    head.extend(ordinals.map(|ordinal| format!("after {ordinal} heating/g")));
-    head.extend(
-        rules
-            .quantities
-            .iter()
-            .map(|quantity| match quantity.unit() {
-                "" => quantity.name().to_string(),
-                unit => format!("{}/{unit}", quantity.name()),
-            }),
-    );
+    head.extend(ordinals.map(|ordinal| format!("{ordinal}/g")));
+    head.extend(rules.quantities.iter().map(|quantity| heading(*quantity)));
     let rows = benches.all.iter().zip(&answers.reported);
     let rows = rows.map(|(bench, reported)| row(bench, heatings, reported));
     core::iter::once(head).chain(rows).collect()
+}
+
+/// The heading of what is reported, with its unit.
+fn heading(quantity: Quantity) -> String {
+    let short = match quantity {
+        Quantity::MolSalt => "salt",
+        Quantity::WaterMass | Quantity::PercentWater | Quantity::MolWater => "water",
+        other => other.name(),
+    };
+    match quantity.unit() {
+        "" => short.into(),
+        unit => format!("{short}/{unit}"),
+    }
 }
 
 fn row(bench: &SheetBench, heatings: usize, reported: &[String]) -> Vec<String> {

@@ -60,12 +60,12 @@ const SLIPS: &[[&str; 2]] = &[
         "hydrate_mass_as_salt",
     ],
     ["a weighing from before constant mass", "first_heating_used"],
+    [
+        "a percentage of the mass with the container",
+        "percent_of_gross_mass",
+    ],
     ["the losses of several heatings added", "losses_added"],
     ["the loss of the last heating alone", "last_loss_only"],
-    [
-        "a subtraction that is off by one in one digit",
-        "subtraction_error",
-    ],
     [
         "the molar mass of the hydrate instead of the salt",
         "hydrate_molar_mass_for_salt",
@@ -213,6 +213,7 @@ impl Bench {
             ("mass_ratio_for_mole_ratio", "ratio") => vec![water / residue],
             ("percent_of_residue", "percent_water") => vec![100.0 * water / residue],
             ("percent_salt_for_water", "percent_water") => vec![100.0 * residue / whole],
+            ("percent_of_gross_mass", "percent_water") => vec![100.0 * water / self.with_hydrate],
             ("hydrate_mass_as_salt", "ratio") => vec![x * residue / whole],
             ("hydrate_mass_as_salt", "mol_salt") => vec![whole / salt],
             ("hydrate_molar_mass_for_salt", "mol_salt") => {
@@ -239,13 +240,6 @@ impl Bench {
             ("last_loss_only", "water_mass") => {
                 let earlier = &self.heated[..self.heated.len() - 1];
                 earlier.iter().map(|mass| mass - self.last()).collect()
-            }
-            ("subtraction_error", "water_mass") => {
-                let steps = [1.0, 0.1, 0.01, 0.001, 0.0001];
-                steps
-                    .iter()
-                    .flat_map(|step| [water + step, water - step])
-                    .collect()
             }
             _ => Vec::new(),
         }

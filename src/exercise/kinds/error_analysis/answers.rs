@@ -80,18 +80,26 @@ fn slip_value(
         let values = slip.values(&bench.run, &bench.weighings, issued, *quantity);
         values.into_iter().map(move |value| (index, value))
     });
-    // A mass of a few steps of the balance has too few digits to be recognised.
-    let least = LEAST_STEPS * bench.run.division();
-    let positive = all.filter(|(index, value)| {
-        let mass = rules
-            .quantities
-            .get(*index)
-            .is_some_and(|quantity| quantity.unit() == "g");
-        value.is_positive() && (!mass || *value >= least)
+    let sane = all.filter(|(index, value)| {
+        let quantity = rules.quantities.get(*index);
+        value.is_positive() && quantity.is_some_and(|quantity| is_sane(*quantity, value, bench))
     });
-    let all: Vec<(usize, Ratio)> = positive.collect();
+    let all: Vec<(usize, Ratio)> = sane.collect();
     let drawn = draw.sampler.one_of(&all).cloned();
     drawn.ok_or(Refusal::Again("the slip cannot be made at the bench"))
+}
+
+/// Whether a bench may believe a wrong value: no more water than hydrate, and a mass of enough digits.
+fn is_sane(quantity: Quantity, value: &Ratio, bench: &SheetBench) -> bool {
+    match quantity {
+        Quantity::PercentWater => *value <= Ratio::from(100),
+        Quantity::WaterMass => {
+            let hydrate = bench.run.value(Quantity::HydrateMass);
+            let enough = *value >= LEAST_STEPS * bench.run.division();
+            enough && hydrate.is_some_and(|hydrate| *value <= hydrate)
+        }
+        _ => true,
+    }
 }
 
 /// The answers of a bench with a wrong value of one quantity. Later answers follow from it as it is written.

@@ -43,7 +43,7 @@ const CLEAR: SheetRules = SheetRules {
     carried: false,
 };
 
-/// Series to be judged, and a slip in the mass of water that the later answers follow from.
+/// Series to be judged, and a slip in the mass of water, that later answers follow from, or in the percentage.
 const IN_MASSES: SheetRules = SheetRules {
     benches: 5,
     readability: "0.001",
@@ -51,10 +51,11 @@ const IN_MASSES: SheetRules = SheetRules {
     faults: SERIES,
     quantities: &[Quantity::WaterMass, Quantity::PercentWater, Quantity::Ratio],
     slips: &[
+        Slip::PercentOfResidue,
+        Slip::PercentOfGrossMass,
         Slip::FirstHeatingUsed,
         Slip::LossesAdded,
         Slip::LastLossOnly,
-        Slip::SubtractionError,
     ],
     carried: true,
 };

@@ -165,6 +165,16 @@ impl<'d> Draw<'d> {
         drawn.ok_or_else(|| self.nothing_left(nothing))
     }
 
+    /// These rows if copper sulfate is asked for, otherwise none.
+    pub(super) fn with_copper<R>(&self, rows: &'static [R]) -> &'static [R] {
+        let copper = "CuSO4".parse::<Formula>();
+        let is_asked = copper.is_ok_and(|copper| self.source.exercises.asks_for(&copper));
+        match is_asked {
+            true => rows,
+            false => &[],
+        }
+    }
+
     /// The smallest step of the balance in grams, or this one if none is chosen.
     pub(super) fn readability_or(&self, usual: &'static str) -> Reading {
         let chosen = self.source.exercises.readability;

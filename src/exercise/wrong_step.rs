@@ -42,22 +42,40 @@ wrong_steps! {
         "work out which reactant is used up first, because the rest of the other one forms nothing";
     ALL_WATER_LOST "all_water_lost", "the value for the loss of all the water",
         "count only the waters that have left when the residue that you were asked for is there";
+    ALL_WATER_TAKEN_UP "all_water_taken_up", "the heat as if all the water were taken up",
+        "use the amount of salt, because the salt is used up first";
+    ALL_WATER_WARMED "all_water_warmed", "the rise as if the heat warmed all the water and nothing else",
+        "subtract the water that the salt takes up, and add the heat capacity of the crystals";
     ATOM_LEFT_OUT "atom_left_out", "the value with one atom too few in a molar mass",
         "count the atoms of each element in the formula again";
     ATOMIC_NUMBER "atomic_number", "the formula by atomic numbers",
         "divide each mass by the molar mass of its element";
     ATOMIC_NUMBERS_ADDED "atomic_numbers_added", "the sum of the atomic numbers",
         "add up the molar masses of the elements";
+    BOUND_WATER_COUNTED_TWICE "bound_water_counted_twice", "the rise with the water in the crystals counted twice",
+        "subtract the water that the salt takes up from the mass of water";
     COEFFICIENTS_IGNORED "coefficients_ignored", "the value for a mole ratio of one to one",
         "use the coefficients of the equation in the mole ratio";
     COUNTS_EXCHANGED "counts_exchanged", "the formula with the numbers of atoms exchanged",
         "write each number after its own element";
+    CRYSTALS_NOT_WARMED "crystals_not_warmed", "the rise without the crystals",
+        "add the heat capacity of the crystals to that of the water left over";
     EMPIRICAL_FORMULA "empirical_formula", "the empirical formula",
         "divide the molar mass by that of the empirical formula, and multiply each number by the result";
+    ENTHALPY_OF_EACH_WATER "enthalpy_of_each_water", "the enthalpy for each mole of water",
+        "give the value for each mole of the anhydrous salt";
     EXCESS_REACTANT "excess_reactant", "the value by the reactant that is in excess",
         "use the reactant with the least amount divided by its coefficient";
     FACTOR_INVERTED "factor_inverted", "the value with the gravimetric factor upside down",
         "divide the molar mass of the substance sought by the molar mass of what is weighed";
+    HEAT_FOR_EACH_WATER "heat_for_each_water", "the heat counted once for each water",
+        "multiply the enthalpy by the amount of salt, not of water";
+    HEAT_FOR_ONE_MOLE "heat_for_one_mole", "the heat for one mole of salt",
+        "multiply it by the amount of salt in the sample";
+    HEAT_OF_SAMPLE "heat_of_sample", "the heat of the sample",
+        "give the value for one mole, which does not depend on the mass";
+    HYDRATE_FOR_WATER "hydrate_for_water", "the mass of the hydrate instead of the water",
+        "give only the water that the salt takes up";
     HYDRATE_WATER_FORGOTTEN "hydrate_water_forgotten", "the value with the molar mass of the salt without its water",
         "add the molar mass of all the waters to that of the salt";
     HYDRATE_WITH_ONE_WATER "hydrate_with_one_water", "the value with one water in the molar mass of the hydrate",
@@ -66,10 +84,14 @@ wrong_steps! {
         "count two hydrogen atoms for each molecule of water";
     HYDROGEN_OF_WATER_ALONE "hydrogen_of_water_alone", "the molar mass with the number of waters on hydrogen alone",
         "multiply the whole molar mass of water, its oxygen, too";
+    JOULES "joules", "the number in joules",
+        "divide by 1000, because 1 kJ is 1000 J";
     LEFT_FOR_LOST "left_for_lost", "what is left instead of what has left",
         "divide the mass that leaves by the starting mass";
     LIMITING_BY_MASS "limiting_by_mass", "the value by the reactant with the smaller mass",
         "compare the amounts divided by their coefficients, not the masses";
+    LOSS_AS_COMPONENT "loss_as_component", "the percentage of the mass that has left",
+        "work out from this loss how much of the component there was";
     LOST_FOR_LEFT "lost_for_left", "what has left instead of what is left",
         "subtract what has left from the start";
     MASSES_FOR_AMOUNTS "masses_for_amounts", "the value with the coefficients used for masses",
@@ -106,6 +128,10 @@ wrong_steps! {
         "leave all the water out";
     ONE_WATER_LOST "one_water_lost", "the value for the loss of one water",
         "compare the two formulas, and count how many waters leave";
+    ONLY_ONE_LOSES "only_one_loses", "the value as if only one component lost mass",
+        "write the loss as the sum of what both lose";
+    OTHER_COMPONENT "other_component", "the percentage of the other component",
+        "check which of the two you were asked for";
     OTHER_ELEMENT "other_element", "the value by an element that is not kept",
         "use the element that all comes from the sample and is all weighed";
     OTHER_HYDRATE "other_hydrate", "another hydrate that is offered",
@@ -144,6 +170,10 @@ wrong_steps! {
         "multiply the ratios by a small number until all are nearly whole";
     REACTANT_LEFT_OVER "reactant_left_over", "the reactant that is left over",
         "choose the reactant with the least amount divided by its coefficient";
+    RESIDUE_AS_COMPONENT "residue_as_component", "the percentage of the mass that is left",
+        "work out from the loss how much of each component there was";
+    RESIDUE_OF_COMPONENT "residue_of_component", "the percentage for what heating leaves of the component",
+        "use the molar mass of the component before heating";
     RESIDUE_UNITS_MISCOUNTED "residue_units_miscounted", "the value for as many formula units after as before",
         "balance the equation first, and count how many formula units of the residue arise";
     REST_OF_PRECIPITATE "rest_of_precipitate", "the value for the rest of what is weighed",
@@ -152,6 +182,8 @@ wrong_steps! {
         "round the mole ratio to the nearest number of waters, not always up";
     SAMPLE_AS_PRECIPITATE "sample_as_precipitate", "the value from the mass of the sample",
         "multiply the mass that is weighed by the gravimetric factor";
+    SIGN_OF_HEAT "sign_of_heat", "the value with the wrong sign",
+        "give heat that is given off a minus sign";
     STAGES_ADDED "stages_added", "the loss of all stages so far",
         "use only the loss of the stage that you were asked for";
     SUM_OF_MOLAR_MASSES "sum_of_molar_masses", "the value with both molar masses added up",
@@ -160,8 +192,14 @@ wrong_steps! {
         "start from the mass of product that is wanted";
     USED_NOT_LEFT "used_not_left", "the mass that is used up",
         "subtract the mass used up from the mass at first";
+    WATER_AS_VAPOUR "water_as_vapour", "the value for water vapour",
+        "use the enthalpy of formation of liquid water";
     WATER_LEFT_OUT "water_left_out", "the molar mass without the water",
         "add the molar mass of each water in the formula";
+    WATER_LEFT_OVER "water_left_over", "the mass of water that is left over",
+        "give the water that the salt takes up";
+    WATER_NOT_WARMED "water_not_warmed", "the rise without the water",
+        "add the heat capacity of the water left over to that of the crystals";
 }
 
 impl WrongStep {
@@ -196,9 +234,8 @@ impl WrongStep {
 
     /// Returns whether the step only moves the decimal point, so that its value may be far from the right one.
     pub(super) fn moves_the_point(&self) -> bool {
-        [Slip::FactorOfTen, Slip::FactorOfThousand]
-            .map(Slip::code)
-            .contains(&self.code())
+        let slips = [Slip::FactorOfTen, Slip::FactorOfThousand];
+        *self == WrongStep::JOULES || slips.map(Slip::code).contains(&self.code())
     }
 }
 

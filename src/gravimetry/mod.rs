@@ -187,6 +187,8 @@ pub(crate) use paths::figures_kept;
 pub(crate) use paths::{DefensiblePaths, MassOrAmount};
 #[cfg(feature = "report")]
 pub(crate) use reason::Reason;
+#[cfg(feature = "exercise")]
+pub(crate) use salts::LIQUID_WATER;
 pub(crate) use salts::other_salts;
 #[cfg(feature = "class")]
 pub(crate) use salts::written_salts;

@@ -50,7 +50,7 @@ fn printed(value: &Value, answer: &str) -> String {
     };
     let number = answer
         .bytes()
-        .all(|byte| byte.is_ascii_digit() || byte == b'.');
+        .all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b'-'));
     match (number, text.parse::<Ratio>()) {
         (true, Ok(value)) => {
             let places = answer.split_once('.').map_or(0, |(_, places)| places.len());

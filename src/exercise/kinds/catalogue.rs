@@ -3,7 +3,7 @@
 use super::row::KindRow;
 use super::{
     balance, empirical, error_analysis, factor, formula_from_masses, formula_from_percent,
-    formula_from_weighings, molar_mass, percent_water, reaction, stages,
+    formula_from_weighings, heat, mixture, molar_mass, percent_water, reaction, stages,
 };
 use crate::exercise::kind::Kind;
 
@@ -21,9 +21,10 @@ impl KindRow {
             Kind::Yield => &reaction::YIELD,
             Kind::MolarMass => &molar_mass::KIND,
             Kind::PercentWater => &percent_water::KIND,
+            Kind::Mixture => &mixture::KIND,
+            Kind::Heat => &heat::KIND,
             Kind::Stages => &stages::KIND,
             Kind::ErrorAnalysis => &error_analysis::KIND,
-            _ => &percent_water::KIND,
         }
     }
 }

@@ -15,6 +15,8 @@
 //   formula_from_masses     that formula from two masses
 //   formula_from_percent    that formula from the percentage of water
 //   formula_from_weighings  that formula from the weighings of a crucible
+//   mixture                 the composition of a mixture of two solids
+//   heat                    the heat of hydration
 //   catalogue               all kinds
 
 mod balance;
@@ -26,6 +28,8 @@ mod factor;
 mod formula_from_masses;
 mod formula_from_percent;
 mod formula_from_weighings;
+mod heat;
+mod mixture;
 mod molar_mass;
 mod percent_water;
 mod reaction;

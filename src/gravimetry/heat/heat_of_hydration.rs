@@ -197,6 +197,12 @@ impl HeatOfHydration {
         Some(self.amount()? * &self.waters * &self.molar[1])
     }
 
+    /// The molar heat capacity of the hydrate by Kopp's rule, in J/(mol·K).
+    #[cfg(feature = "exercise")]
+    pub(crate) fn heat_capacity(&self) -> &Ratio {
+        &self.heat_capacity
+    }
+
     /// Returns an estimate of the rise of temperature in kelvin. `None` without a mass or an enthalpy, and if
     /// the water does not restore the hydrate, if it would boil, or if the dry salt reacts violently with water.
     /// [`notes`](Self::notes) has the assumptions.

@@ -8,6 +8,8 @@ mod formula_from_masses;
 mod formula_from_percent;
 mod formula_from_weighings;
 mod formulas;
+mod heat;
+mod mixture;
 mod molar_mass;
 mod percent_water;
 mod reaction;

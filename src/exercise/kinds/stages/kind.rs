@@ -4,8 +4,8 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::heating::{Heating, StageQuantity};
 use super::prompt::{all_stages, by_formula, one_step, question, unknown_stage};
+use super::staged_solid::{StageQuantity, StagedSolid};
 use super::words::in_words;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
@@ -97,32 +97,16 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     })
 }
 
+/// The solids of a row, the one that is heated first.
 fn solids(row: &StagesRow) -> Vec<Formula> {
     let texts = core::iter::once(&row.start).chain(row.residues);
     texts.filter_map(|text| text.parse().ok()).collect()
 }
 
-/// The solids of a row, the one that is heated first.
-fn drawn_solids(draw: &mut Draw<'_>) -> Result<Vec<Formula>, Refusal> {
-    let row = match draw.row(NOTHING, STAGES, solids) {
-        Err(Refusal::Exhausted(error)) => {
-            let asked = solids(&COPPER[0]);
-            if !asked
-                .iter()
-                .any(|solid| draw.source.exercises.asks_for(solid))
-            {
-                return Err(Refusal::Exhausted(error));
-            }
-            draw.row(NOTHING, COPPER, solids)?
-        }
-        drawn => drawn?,
-    };
-    Ok(solids(row))
-}
-
 /// A solid, its residues, the stage asked about, and a mass if the form has one.
-fn heating(draw: &mut Draw<'_>, form: &str) -> Result<Heating, Refusal> {
-    let mut solids = drawn_solids(draw)?;
+fn heating(draw: &mut Draw<'_>, form: &str) -> Result<StagedSolid, Refusal> {
+    let copper = draw.with_copper(COPPER);
+    let mut solids = solids(draw.row(NOTHING, STAGES.iter().chain(copper), solids)?);
     let last = solids.len().saturating_sub(1) as u32;
     let asked = match draw.level {
         Level::OneStep => {
@@ -150,7 +134,7 @@ fn heating(draw: &mut Draw<'_>, form: &str) -> Result<Heating, Refusal> {
     if stages.severity() > Severity::Care {
         return Err(Refusal::Again("the solid may not be heated on the bench"));
     }
-    let heating = Heating {
+    let heating = StagedSolid {
         stages,
         asked,
         sample,
@@ -169,7 +153,7 @@ fn heating(draw: &mut Draw<'_>, form: &str) -> Result<Heating, Refusal> {
 fn prompt(
     draw: &mut Draw<'_>,
     form: &str,
-    heating: &Heating,
+    heating: &StagedSolid,
     quantity: StageQuantity,
 ) -> Result<String, Refusal> {
     let bench = draw.form(&BENCHES);
@@ -193,7 +177,7 @@ fn prompt(
 }
 
 /// The share that has left, or is left, in words that fit no other stage.
-fn words(heating: &Heating, is_left: bool) -> Result<String, Refusal> {
+fn words(heating: &StagedSolid, is_left: bool) -> Result<String, Refusal> {
     let shares = heating.stages.stages().iter().map(|stage| match is_left {
         true => stage.percent_residue(),
         false => stage.percent_total().clone(),
@@ -206,7 +190,7 @@ fn words(heating: &Heating, is_left: bool) -> Result<String, Refusal> {
     in_words(&asked, &shares).ok_or(Refusal::Again("the words fit two stages"))
 }
 
-fn request(draw: &Draw<'_>, heating: &Heating) -> Request {
+fn request(draw: &Draw<'_>, heating: &StagedSolid) -> Request {
     let request = Request::new(Operation::Stages, draw.weights())
         .with("hydrate", heating.start())
         .with("residues", Field::list(heating.residues()));
@@ -217,58 +201,19 @@ fn request(draw: &Draw<'_>, heating: &Heating) -> Request {
 }
 
 fn working(
-    heating: &Heating,
+    heating: &StagedSolid,
     quantity: StageQuantity,
     exact: &CarefulWork,
     figures: u32,
 ) -> Option<Working> {
-    let plain = |formula: &Formula| Some(exact.molar_mass(formula)?.low().to_plain());
-    let start = heating.start();
-    let whole = plain(start)?;
-    let result = to_figures(heating.value(quantity, exact)?.low(), figures);
-    let range = heating.range(quantity);
     let mut working = Working::default();
-    let (what, part) = match quantity {
-        StageQuantity::Lost | StageQuantity::Total => {
-            let what_leaves = "the atoms before − the atoms after";
-            let gases = heating.gases_shown(range.clone());
-            let by = "by difference".to_string();
-            working.push(Step::new("what leaves", what_leaves, by, gases, "").concluded());
-            ("percentage lost", heating.gases(range))
-        }
-        _ => {
-            let stage = heating.stages.stages().get(heating.asked)?;
-            let residue = (stage.residue().clone(), stage.per_start().clone());
-            let what = match quantity {
-                StageQuantity::Mass => "mass left",
-                _ => "percentage left",
-            };
-            (what, Vec::from([residue]))
-        }
-    };
-    let [mut symbols, mut numbers] = [Vec::new(), Vec::new()];
-    for (formula, number) in &part {
-        let times = match *number == Ratio::ONE {
-            true => String::new(),
-            false => format!("{number} × "),
-        };
-        symbols.push(format!("{times}M({formula})"));
-        numbers.push(format!("{times}{} g/mol", plain(formula)?));
+    if matches!(quantity, StageQuantity::Lost | StageQuantity::Total) {
+        let what_leaves = "the atoms before − the atoms after";
+        let gases = heating.gases_shown(heating.range(quantity));
+        let by = "by difference".to_string();
+        working.push(Step::new("what leaves", what_leaves, by, gases, "").concluded());
     }
-    let joined = |parts: Vec<String>| match parts.len() {
-        1 => parts.concat(),
-        _ => format!("({})", parts.join(" + ")),
-    };
-    let [symbol, number] = match heating.sample.filter(|_| quantity == StageQuantity::Mass) {
-        Some(grams) => ["m(sample)".into(), format!("{grams} g")],
-        None => ["100 %".to_string(), "100 %".to_string()],
-    };
-    working.push(Step::new(
-        what,
-        format!("{symbol} × {} / M({start})", joined(symbols)),
-        format!("{number} × {} / {whole} g/mol", joined(numbers)),
-        result,
-        quantity.unit(),
-    ));
+    let result = to_figures(heating.value(quantity, exact)?.low(), figures);
+    working.push(heating.share_step(quantity, exact, result)?);
     Some(working)
 }

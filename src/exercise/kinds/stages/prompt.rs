@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::heating::{Heating, StageQuantity};
+use super::staged_solid::{StageQuantity, StagedSolid};
 use crate::exercise::draft::Refusal;
 use crate::formula::Formula;
 
@@ -18,7 +18,7 @@ pub(super) fn by_formula(formula: &Formula) -> Result<String, Refusal> {
 }
 
 /// What the bench does: one step.
-pub(super) fn one_step(bench: &str, heating: &Heating) -> Result<String, Refusal> {
+pub(super) fn one_step(bench: &str, heating: &StagedSolid) -> Result<String, Refusal> {
     let gas = match heating.gases_shown(0..1).contains("CO2") {
         true => "carbon dioxide",
         false => "water",
@@ -34,7 +34,11 @@ pub(super) fn one_step(bench: &str, heating: &Heating) -> Result<String, Refusal
 }
 
 /// What the bench does: all stages, one after the other.
-pub(super) fn all_stages(bench: &str, heating: &Heating, named: Named) -> Result<String, Refusal> {
+pub(super) fn all_stages(
+    bench: &str,
+    heating: &StagedSolid,
+    named: Named,
+) -> Result<String, Refusal> {
     let (solid, start) = (sample(heating), named(heating.start())?);
     let residues: Vec<String> = heating.residues().map(named).collect::<Result<_, _>>()?;
     Ok(format!(
@@ -46,7 +50,7 @@ pub(super) fn all_stages(bench: &str, heating: &Heating, named: Named) -> Result
 /// What the bench does: one of the stages, which is to be found.
 pub(super) fn unknown_stage(
     bench: &str,
-    heating: &Heating,
+    heating: &StagedSolid,
     [words, has]: [&str; 2],
 ) -> Result<String, Refusal> {
     let (solid, start) = (sample(heating), heating.start());
@@ -58,7 +62,7 @@ pub(super) fn unknown_stage(
     ))
 }
 
-fn sample(heating: &Heating) -> String {
+fn sample(heating: &StagedSolid) -> String {
     match heating.sample {
         Some(grams) => format!("{grams}\u{a0}g of "),
         None => String::new(),
@@ -66,7 +70,7 @@ fn sample(heating: &Heating) -> String {
 }
 
 /// What is asked. If the stage is to be found, or is the only one, it is not named.
-pub(super) fn question(heating: &Heating, quantity: StageQuantity, is_named: bool) -> String {
+pub(super) fn question(heating: &StagedSolid, quantity: StageQuantity, is_named: bool) -> String {
     let ordinal = ORDINALS.get(heating.asked).copied().unwrap_or("last");
     let [in_stage, after] = match is_named {
         true => [

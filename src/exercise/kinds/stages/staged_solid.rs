@@ -10,10 +10,11 @@ use crate::formula::Formula;
 use crate::gravimetry::{CarefulWork, Interval, Stage, Stages, percent};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
+use crate::working::Step;
 
 /// What is asked of a stage.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum StageQuantity {
+pub(in crate::exercise::kinds) enum StageQuantity {
     /// The loss of the stage, in per cent of the starting mass.
     Lost,
     /// The loss of all stages up to this one, in per cent of the starting mass.
@@ -26,7 +27,7 @@ pub(super) enum StageQuantity {
 
 impl StageQuantity {
     /// The member of a stage in the result of the request.
-    pub(super) fn member(self) -> &'static str {
+    pub(in crate::exercise::kinds) fn member(self) -> &'static str {
         match self {
             StageQuantity::Lost => "percent_lost",
             StageQuantity::Total => "percent_total",
@@ -35,7 +36,7 @@ impl StageQuantity {
         }
     }
 
-    pub(super) fn unit(self) -> &'static str {
+    pub(in crate::exercise::kinds) fn unit(self) -> &'static str {
         match self {
             StageQuantity::Mass => "g",
             _ => "%",
@@ -44,26 +45,26 @@ impl StageQuantity {
 }
 
 /// A solid heated in stages, of which one is asked about.
-pub(super) struct Heating {
-    pub(super) stages: Stages,
+pub(in crate::exercise::kinds) struct StagedSolid {
+    pub(in crate::exercise::kinds) stages: Stages,
     /// The stage asked about, from zero.
-    pub(super) asked: usize,
-    pub(super) sample: Option<Reading>,
+    pub(in crate::exercise::kinds) asked: usize,
+    pub(in crate::exercise::kinds) sample: Option<Reading>,
 }
 
 type WrongShares = Vec<(WrongStep, Ratio)>;
 
-impl Heating {
-    pub(super) fn start(&self) -> &Formula {
+impl StagedSolid {
+    pub(in crate::exercise::kinds) fn start(&self) -> &Formula {
         self.stages.start()
     }
 
-    pub(super) fn residues(&self) -> impl Iterator<Item = &Formula> {
+    pub(in crate::exercise::kinds) fn residues(&self) -> impl Iterator<Item = &Formula> {
         self.stages.stages().iter().map(Stage::residue)
     }
 
     /// The stages that a quantity speaks of.
-    pub(super) fn range(&self, quantity: StageQuantity) -> Range<usize> {
+    pub(in crate::exercise::kinds) fn range(&self, quantity: StageQuantity) -> Range<usize> {
         match quantity {
             StageQuantity::Lost => self.asked..self.asked + 1,
             _ => 0..self.asked + 1,
@@ -71,7 +72,7 @@ impl Heating {
     }
 
     /// The gases of some stages, each with its number of molecules.
-    pub(super) fn gases(&self, range: Range<usize>) -> Vec<(Formula, Ratio)> {
+    pub(in crate::exercise::kinds) fn gases(&self, range: Range<usize>) -> Vec<(Formula, Ratio)> {
         let mut all: Vec<(Formula, Ratio)> = Vec::new();
         let stages = self.stages.stages().get(range).unwrap_or_default();
         for (name, number) in stages.iter().flat_map(Stage::gases) {
@@ -103,7 +104,11 @@ impl Heating {
     }
 
     /// The quantity along some paths.
-    pub(super) fn value(&self, quantity: StageQuantity, paths: &CarefulWork) -> Option<Interval> {
+    pub(in crate::exercise::kinds) fn value(
+        &self,
+        quantity: StageQuantity,
+        paths: &CarefulWork,
+    ) -> Option<Interval> {
         let whole = paths.molar_mass(self.start())?;
         let hundred = Interval::point(Ratio::from(100));
         let lost = || percent(&self.lost(self.range(quantity), paths)?, &whole);
@@ -124,7 +129,7 @@ impl Heating {
     }
 
     /// The wrong steps with their values, the commonest first.
-    pub(super) fn wrong(
+    pub(in crate::exercise::kinds) fn wrong(
         &self,
         quantity: StageQuantity,
         exact: &CarefulWork,
@@ -257,7 +262,7 @@ impl Heating {
     }
 
     /// What leaves in some stages, such as `6 H2O`.
-    pub(super) fn gases_shown(&self, range: Range<usize>) -> String {
+    pub(in crate::exercise::kinds) fn gases_shown(&self, range: Range<usize>) -> String {
         let gases = self.gases(range);
         let shown = gases
             .iter()
@@ -266,5 +271,56 @@ impl Heating {
                 false => format!("{number} {gas}"),
             });
         shown.collect::<Vec<_>>().join(" + ")
+    }
+
+    /// The step from molar masses to the share that leaves or is left, or to the mass that is left.
+    pub(in crate::exercise::kinds) fn share_step(
+        &self,
+        quantity: StageQuantity,
+        exact: &CarefulWork,
+        result: String,
+    ) -> Option<Step> {
+        let plain = |formula: &Formula| Some(exact.molar_mass(formula)?.low().to_plain());
+        let start = self.start();
+        let (what, parts) = match quantity {
+            StageQuantity::Lost | StageQuantity::Total => {
+                ("percentage lost by", self.gases(self.range(quantity)))
+            }
+            _ => {
+                let stage = self.stages.stages().get(self.asked)?;
+                let what = match quantity {
+                    StageQuantity::Mass => "mass left of",
+                    _ => "percentage left of",
+                };
+                (
+                    what,
+                    [(stage.residue().clone(), stage.per_start().clone())].into(),
+                )
+            }
+        };
+        let [mut symbols, mut numbers] = [Vec::new(), Vec::new()];
+        for (formula, number) in &parts {
+            let times = match *number == Ratio::ONE {
+                true => String::new(),
+                false => format!("{number} × "),
+            };
+            symbols.push(format!("{times}M({formula})"));
+            numbers.push(format!("{times}{} g/mol", plain(formula)?));
+        }
+        let joined = |parts: &[String]| match parts {
+            [one] => one.clone(),
+            _ => format!("({})", parts.join(" + ")),
+        };
+        let [symbol, number] = match self.sample.filter(|_| quantity == StageQuantity::Mass) {
+            Some(grams) => ["m(sample)".into(), format!("{grams} g")],
+            None => ["100 %", "100 %"].map(String::from),
+        };
+        Some(Step::new(
+            format!("{what} {start}"),
+            format!("{symbol} × {} / M({start})", joined(&symbols)),
+            format!("{number} × {} / {} g/mol", joined(&numbers), plain(start)?),
+            result,
+            quantity.unit(),
+        ))
     }
 }

@@ -1,0 +1,108 @@
+//! The steps to an answer about heat.
+
+use alloc::format;
+use alloc::string::String;
+
+use super::hydration::{HeatQuantity, Hydration, WATER_CAPACITY};
+use super::prompt::{EXTRA_MASS, FORMATION};
+use crate::exercise::draw::to_figures;
+use crate::formula::Formula;
+use crate::gravimetry::{CarefulWork, Interval};
+use crate::number::Ratio;
+use crate::working::{Step, Working};
+
+impl Hydration {
+    pub(super) fn working(
+        &self,
+        form: &str,
+        quantity: HeatQuantity,
+        exact: &CarefulWork,
+        figures: u32,
+    ) -> Option<Working> {
+        let answer = to_figures(self.value(quantity, exact)?.low(), figures);
+        let five = |interval: Interval| to_figures(interval.low(), 5);
+        let mut working = Working::default();
+        if form == FORMATION || form == EXTRA_MASS {
+            working.push(self.enthalpy_step());
+        }
+        if quantity == HeatQuantity::Enthalpy {
+            return Some(working);
+        }
+        let amount = five(self.amount(exact)?);
+        working.push(self.amount_step(&amount, exact)?);
+        match quantity {
+            HeatQuantity::Heat => working.push(self.heat_step(&amount, answer)),
+            HeatQuantity::Water => working.push(self.water_step(&amount, exact, answer)?),
+            _ => {
+                let heat = five(self.value(HeatQuantity::Heat, exact)?);
+                let water = five(self.water(exact)?);
+                let capacity = five(self.capacity(exact)?);
+                working.push(self.heat_step(&amount, heat.clone()));
+                working.push(self.water_step(&amount, exact, water.clone())?);
+                working.push(self.capacity_step([&amount, &water], capacity.clone())?);
+                working.push(Step::new(
+                    "rise of temperature",
+                    "−1000 J/kJ × q / C",
+                    format!("−1000 J/kJ × {heat} kJ / {capacity} J/K"),
+                    answer,
+                    "K",
+                ));
+            }
+        }
+        Some(working)
+    }
+
+    fn amount_step(&self, amount: &str, exact: &CarefulWork) -> Option<Step> {
+        let salt = self.salt();
+        let molar = exact.molar_mass(salt)?.low().to_plain();
+        Some(Step::new(
+            "amount of salt",
+            format!("m({salt}) / M({salt})"),
+            format!("{} g / {molar} g/mol", self.mass),
+            amount.into(),
+            "mol",
+        ))
+    }
+
+    fn heat_step(&self, amount: &str, result: String) -> Step {
+        let numbers = format!("{amount} mol × {} kJ/mol", self.enthalpy.to_plain());
+        Step::new("heat", "n × ΔH", numbers, result, "kJ")
+    }
+
+    fn water_step(&self, amount: &str, exact: &CarefulWork, result: String) -> Option<Step> {
+        let waters = &self.waters;
+        let water = exact.molar_mass(&Formula::water())?.low().to_plain();
+        Some(Step::new(
+            "mass of water taken up",
+            format!("n × {waters} × M(H2O)"),
+            format!("{amount} mol × {waters} × {water} g/mol"),
+            result,
+            "g",
+        ))
+    }
+
+    fn capacity_step(&self, [amount, bound]: [&str; 2], result: String) -> Option<Step> {
+        let (all, crystals) = (self.water_mass?, self.heat.heat_capacity().to_plain());
+        let of_water = format!("({all} g − {bound} g) × {WATER_CAPACITY} J/(g·K)");
+        Some(Step::new(
+            "heat capacity",
+            "n × C(hydrate) + (m(water) − m(taken up)) × c(water)",
+            format!("{amount} mol × {crystals} J/(mol·K) + {of_water}"),
+            result,
+            "J/K",
+        ))
+    }
+
+    /// The enthalpy of hydration from enthalpies of formation.
+    fn enthalpy_step(&self) -> Step {
+        let [of_salt, of_hydrate, of_water] = self.formation.each_ref().map(Ratio::to_plain);
+        let (salt, hydrate, waters) = (self.salt(), self.hydrate(), &self.waters);
+        Step::new(
+            "enthalpy of hydration",
+            format!("ΔH = ΔfH({hydrate}) − ΔfH({salt}) − {waters} × ΔfH(H2O)"),
+            format!("({of_hydrate} kJ/mol) − ({of_salt} kJ/mol) − {waters} × ({of_water} kJ/mol)"),
+            self.enthalpy.to_plain(),
+            "kJ/mol",
+        )
+    }
+}

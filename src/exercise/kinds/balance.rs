@@ -3,6 +3,7 @@
 use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::{String, ToString};
+use alloc::vec;
 use alloc::vec::Vec;
 
 use once_cell::race::OnceBox;
@@ -101,6 +102,14 @@ impl PoolSpecies {
             coefficient: species.count(),
             formula,
             text,
+        }
+    }
+
+    /// The species with a coefficient, which is not written if it is one.
+    fn with(&self, coefficient: &Ratio) -> String {
+        match *coefficient == Ratio::ONE {
+            true => self.text.clone(),
+            false => format!("{coefficient}{}", self.text),
         }
     }
 }
@@ -238,11 +247,7 @@ fn written(
         _ => coefficients.fill(Ratio::ONE),
     }
     let texts = species.iter().zip(&coefficients);
-    let texts = texts.map(|(one, coefficient)| match *coefficient == Ratio::ONE {
-        true => one.text.clone(),
-        false => format!("{coefficient}{}", one.text),
-    });
-    let texts: Vec<String> = texts.collect();
+    let texts: Vec<String> = texts.map(|(one, count)| one.with(count)).collect();
     Ok(WrittenEquation {
         equation: joined(species, &texts),
         missing,
@@ -301,57 +306,25 @@ fn prompt(
 /// One line for each element and for the charge: a letter stands for each coefficient.
 fn working(species: &[PoolSpecies]) -> Option<Working> {
     let mut working = Working::default();
-    let mut atoms: Vec<String> = Vec::new();
-    let mut counts: Vec<Vec<(String, Ratio)>> = Vec::with_capacity(species.len());
-    for one in species {
-        let composition = one.formula.composition().ok()?;
-        let composition = composition.iter();
-        let composition: Vec<(String, Ratio)> = composition
-            .map(|(atom, count)| (format!("{atom}"), count.clone()))
-            .collect();
-        for (atom, _) in &composition {
-            if !atoms.contains(atom) {
-                atoms.push(atom.clone());
-            }
-        }
-        counts.push(composition);
-    }
-    for atom in atoms {
-        let of_atom = counts.iter().map(|counts| {
-            let mut counts = counts.iter();
-            let count = counts.find(|(other, _)| *other == atom);
-            count.map_or(Ratio::ZERO, |(_, count)| count.clone())
-        });
-        let of_atom: Vec<Ratio> = of_atom.collect();
-        let what = format!("atoms of {atom}");
-        working.push(conserved(
-            what,
+    for (atom, counts) in atoms(species)? {
+        let (what, rule) = (
+            format!("atoms of {atom}"),
             "as many before the arrow as after it",
-            species,
-            &of_atom,
-        ));
+        );
+        working.push(conserved(what, rule, species, &counts));
     }
     let charges = species.iter().map(|one| one.formula.exact_charge());
     let charges: Vec<Ratio> = charges.map(Option::unwrap_or_default).collect();
     if charges.iter().any(|charge| !charge.is_zero()) {
-        working.push(conserved(
-            "charge".into(),
-            "the same before the arrow as after it",
-            species,
-            &charges,
-        ));
+        let rule = "the same before the arrow as after it";
+        working.push(conserved("charge".into(), rule, species, &charges));
     }
     let letters = species.iter().zip(LETTERS.chars());
     let letters: Vec<String> = letters
         .map(|(one, letter)| format!("{letter} {}", one.text))
         .collect();
-    let right: Vec<String> = species
-        .iter()
-        .map(|one| match one.coefficient == Ratio::ONE {
-            true => one.text.clone(),
-            false => format!("{}{}", one.coefficient, one.text),
-        })
-        .collect();
+    let right = species.iter().map(|one| one.with(&one.coefficient));
+    let right: Vec<String> = right.collect();
     working.push(
         Step::new(
             "balanced equation",
@@ -363,6 +336,23 @@ fn working(species: &[PoolSpecies]) -> Option<Working> {
         .concluded(),
     );
     Some(working)
+}
+
+/// The elements in order of appearance, each with its number of atoms in every species.
+fn atoms(species: &[PoolSpecies]) -> Option<Vec<(String, Vec<Ratio>)>> {
+    let mut atoms: Vec<(String, Vec<Ratio>)> = Vec::new();
+    for (index, one) in species.iter().enumerate() {
+        for (atom, count) in &one.formula.composition().ok()? {
+            let atom = format!("{atom}");
+            let known = atoms.iter().position(|(other, _)| *other == atom);
+            let place = known.unwrap_or_else(|| {
+                atoms.push((atom, vec![Ratio::ZERO; species.len()]));
+                atoms.len() - 1
+            });
+            *atoms.get_mut(place)?.1.get_mut(index)? = count.clone();
+        }
+    }
+    Some(atoms)
 }
 
 const LETTERS: &str = "abcdefghijklm";

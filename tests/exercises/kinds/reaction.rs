@@ -224,7 +224,7 @@ fn options_are_fair() {
 #[test]
 fn salts_decide_what_is_left() {
     let silver: Formula = "AgNO3".parse().unwrap();
-    for kind in [Kind::Limiting, Kind::Yield] {
+    for kind in [Kind::Limiting, Kind::Yield, Kind::SampleMass] {
         let exercises = Exercises::new(3).kinds([kind]).salts([silver.clone()]);
         for place in 0..20 {
             let problem = exercises.problem(place).unwrap();
@@ -233,23 +233,15 @@ fn salts_decide_what_is_left() {
         let error = exercises.avoid([silver.clone()]).problem(0).unwrap_err();
         let message = error.to_string();
         assert!(
-            message.starts_with("`salts` (AgNO3) and `avoid` (AgNO3) leaves no reaction"),
+            message.starts_with("`salts` (AgNO3) and `avoid` (AgNO3) leaves no "),
             "{message}"
         );
     }
     let borax: Formula = "Na2B4O7".parse().unwrap();
-    let exercises = Exercises::new(3)
-        .kinds([Kind::SampleMass])
-        .salts([borax.clone()]);
+    let exercises = Exercises::new(3).kinds([Kind::SampleMass]).salts([borax]);
     for place in 0..20 {
         let problem = exercises.problem(place).unwrap();
         let about = format!("{:?}", problem.request().fields());
         assert!(about.contains("Na2B4O7"), "{}", problem.prompt());
     }
-    let error = exercises.avoid([borax]).problem(0).unwrap_err();
-    let message = error.to_string();
-    assert!(
-        message.starts_with("`salts` (Na2B4O7) and `avoid` (Na2B4O7) leaves no salt"),
-        "{message}"
-    );
 }

@@ -1,17 +1,48 @@
 //! The numbers of a problem: what a balance, a flask and a label show.
 
 use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
 
 use super::problem::ReactionProblem;
 use super::species::{Reaction, ReactionSpecies};
-use super::supply::Supply;
-use crate::exercise::draft::Refusal;
+use super::supply::PrintedSupply;
+use crate::exercise::draft::{DraftProblem, Refusal};
 use crate::exercise::draw::{Draw, written};
+use crate::exercise::kind::Level;
 use crate::number::{Ratio, Reading};
 
 const NO_NUMBER: Refusal = Refusal::Again("the numbers cannot be drawn");
 /// The concentrations of solutions in a school, in moles in a litre.
 const CONCENTRATIONS: [&str; 7] = ["0.0500", "0.100", "0.200", "0.250", "0.500", "1.00", "2.00"];
+
+/// A draft of one of the forms of the level. If the choices leave nothing for the form, the other forms of the level
+/// are tried, and those of the other levels if none was chosen.
+pub(super) fn by_form(
+    draw: &mut Draw<'_>,
+    forms: fn(Level) -> &'static [&'static str],
+    drafted: fn(&mut Draw<'_>, &'static str) -> Result<DraftProblem, Refusal>,
+) -> Result<DraftProblem, Refusal> {
+    let form = draw.form(forms(draw.level));
+    let first = drafted(draw, form);
+    if !matches!(first, Err(Refusal::Exhausted(_))) {
+        return first;
+    }
+    let mut levels = Vec::from([draw.level]);
+    if draw.source.exercises.level.is_none() {
+        levels.extend(Level::ALL);
+    }
+    for level in levels {
+        draw.level = level;
+        for form in forms(level) {
+            let other = drafted(draw, form);
+            if !matches!(other, Err(Refusal::Exhausted(_))) {
+                return other;
+            }
+        }
+    }
+    first
+}
 
 /// A mass with three significant figures or more.
 pub(super) fn mass(draw: &mut Draw<'_>) -> Result<Reading, Refusal> {
@@ -38,17 +69,17 @@ pub(super) fn mass_near(
 }
 
 /// An amount with three significant figures.
-pub(super) fn amount(draw: &mut Draw<'_>) -> Result<Supply, Refusal> {
+pub(super) fn amount(draw: &mut Draw<'_>) -> Result<PrintedSupply, Refusal> {
     let (units, places) = match draw.sampler.below(2) {
         0 => (draw.sampler.between(100, 990), 4),
         _ => (draw.sampler.between(100, 250), 3),
     };
     let moles = Reading::new(units.into(), places).map_err(Refusal::refused)?;
-    Ok(Supply::Amount(moles))
+    Ok(PrintedSupply::Amount(moles))
 }
 
 /// A volume of a solution.
-pub(super) fn solution(draw: &mut Draw<'_>) -> Result<Supply, Refusal> {
+pub(super) fn solution(draw: &mut Draw<'_>) -> Result<PrintedSupply, Refusal> {
     let concentration = draw.sampler.one_of(&CONCENTRATIONS).copied();
     let concentration = Reading::literal(concentration.unwrap_or("0.100"));
     let (units, places) = match draw.sampler.below(2) {
@@ -59,7 +90,7 @@ pub(super) fn solution(draw: &mut Draw<'_>) -> Result<Supply, Refusal> {
     if concentration.value() * litres.value() > Ratio::new(1, 8).unwrap_or_default() {
         return Err(Refusal::Again("the solution holds too much"));
     }
-    Ok(Supply::Solution {
+    Ok(PrintedSupply::Solution {
         concentration,
         litres,
     })
@@ -72,11 +103,11 @@ pub(super) fn purity(draw: &mut Draw<'_>) -> Result<Reading, Refusal> {
 }
 
 /// A volume of solution that holds about so many moles.
-fn solution_of(draw: &mut Draw<'_>, moles: &Ratio) -> Result<Supply, Refusal> {
+fn solution_of(draw: &mut Draw<'_>, moles: &Ratio) -> Result<PrintedSupply, Refusal> {
     let litres = |concentration: &Reading| moles.checked_div(&concentration.value());
     let usual = [Ratio::new(1, 50), Ratio::new(1, 2)].map(Option::unwrap_or_default);
     let suitable = CONCENTRATIONS.map(Reading::literal);
-    let suitable: alloc::vec::Vec<Reading> = suitable
+    let suitable: Vec<Reading> = suitable
         .into_iter()
         .filter(|one| litres(one).is_some_and(|volume| usual[0] <= volume && volume <= usual[1]))
         .collect();
@@ -87,7 +118,7 @@ fn solution_of(draw: &mut Draw<'_>, moles: &Ratio) -> Result<Supply, Refusal> {
         true => 4,
         false => 3,
     };
-    Ok(Supply::Solution {
+    Ok(PrintedSupply::Solution {
         concentration,
         litres: written(&volume, places)?,
     })
@@ -101,12 +132,12 @@ pub(super) enum Given {
     Solution,
 }
 
-/// Supplies of both reactants, of which one clearly limits.
+/// Supplies of both reactants, of which one clearly limits. What nobody weighs is given as a solution.
 pub(super) fn both(
     draw: &mut Draw<'_>,
     reaction: &Reaction,
     given: [Given; 2],
-) -> Result<[(usize, Supply); 2], Refusal> {
+) -> Result<[(usize, PrintedSupply); 2], Refusal> {
     let species = |index: usize| -> Result<&ReactionSpecies, Refusal> {
         reaction.species.get(index).ok_or(NO_NUMBER)
     };
@@ -115,6 +146,10 @@ pub(super) fn both(
     let supply = match first {
         Given::Solution => solution(draw)?,
         given => of_grams(draw, given, mass)?,
+    };
+    let second = match second {
+        Given::Mass if !other.is_weighed() => Given::Solution,
+        second => second,
     };
     let molar = |one: &ReactionSpecies| draw.exact().molar_mass(&one.formula).ok_or(NO_NUMBER);
     let (molar_one, molar_other) = (molar(one)?, molar(other)?);
@@ -146,21 +181,21 @@ fn of_grams(
     draw: &mut Draw<'_>,
     given: Given,
     grams: impl FnOnce(&mut Draw<'_>) -> Result<Reading, Refusal>,
-) -> Result<Supply, Refusal> {
+) -> Result<PrintedSupply, Refusal> {
     let grams = grams(draw)?;
     Ok(match given {
-        Given::Impure => Supply::Impure {
+        Given::Impure => PrintedSupply::Impure {
             grams,
             percent: purity(draw)?,
         },
-        _ => Supply::Mass(grams),
+        _ => PrintedSupply::Mass(grams),
     })
 }
 
 impl ReactionProblem<'_> {
     /// The supplies in words: `2.50 g of zinc, Zn, and 6.10 g of silver nitrate, AgNO3`.
-    pub(super) fn supplies_in_words(&self) -> Result<alloc::string::String, Refusal> {
-        let mut words = alloc::string::String::new();
+    pub(super) fn supplies_in_words(&self) -> Result<String, Refusal> {
+        let mut words = String::new();
         for (place, (index, supply)) in self.supplies.iter().enumerate() {
             let supply = supply.words(self.species(*index)?);
             words = match place {

@@ -4,11 +4,11 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::draw::{Given, amount, both, mass};
+use super::draw::{Given, amount, both, by_form, mass};
 use super::problem::{Ask, ProblemWords, ReactionProblem};
 use super::route::WrongNumber;
 use super::species::reaction;
-use super::supply::Supply;
+use super::supply::PrintedSupply;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::Draw;
 use crate::exercise::kind::Level;
@@ -37,21 +37,21 @@ const SOLUTIONS: &str = "two_solutions";
 const WHICH: &str = "which_limits";
 
 fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
-    match draw.level {
-        Level::OneStep => one_given(draw),
-        Level::SeveralSteps => {
-            let form = draw.form(&[TWO_MASSES, TWO_MASSES_AMOUNT, MASS_AND_SOLUTION]);
-            two_given(draw, form)
-        }
-        Level::Judgement => {
-            let form = draw.form(&[LEFT, IMPURE, SOLUTIONS, WHICH]);
-            two_given(draw, form)
-        }
+    by_form(draw, forms, |draw, form| match draw.level {
+        Level::OneStep => one_given(draw, form),
+        _ => two_given(draw, form),
+    })
+}
+
+fn forms(level: Level) -> &'static [&'static str] {
+    match level {
+        Level::OneStep => &[PRODUCT, PRODUCT_AMOUNT, FROM_AMOUNT, BY_PRODUCT],
+        Level::SeveralSteps => &[TWO_MASSES, TWO_MASSES_AMOUNT, MASS_AND_SOLUTION],
+        Level::Judgement => &[LEFT, IMPURE, SOLUTIONS, WHICH],
     }
 }
 
-fn one_given(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
-    let form = draw.form(&[PRODUCT, PRODUCT_AMOUNT, FROM_AMOUNT, BY_PRODUCT]);
+fn one_given(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, Refusal> {
     let row = reaction(draw, "no reaction", |_| true)?;
     let reactants = row.reaction.reactants;
     let from: Vec<usize> = (0..reactants)
@@ -61,7 +61,7 @@ fn one_given(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     let from = from.ok_or(Refusal::Again("no reactant is weighed"))?;
     let supply = match form {
         FROM_AMOUNT => amount(draw)?,
-        _ => Supply::Mass(mass(draw)?),
+        _ => PrintedSupply::Mass(mass(draw)?),
     };
     let products: Vec<usize> = (reactants..row.reaction.species.len())
         .filter(|index| *index != row.product)
@@ -117,7 +117,8 @@ fn two_given(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, Re
             && match form {
                 MASS_AND_SOLUTION => row.is_weighed(0) && row.is_dissolved(1),
                 SOLUTIONS => row.is_dissolved(0) && row.is_dissolved(1),
-                _ => row.is_weighed(0) && row.is_weighed(1),
+                TWO_MASSES | TWO_MASSES_AMOUNT => row.is_weighed(0) && row.is_weighed(1),
+                _ => row.is_weighed(0),
             }
             && (form != WHICH || row.reaction.species.len() > 3)
     })?;
@@ -140,7 +141,8 @@ fn two_given(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, Re
     let limiting = problem.limiting(draw.exact())?;
     let grams = |place: usize| problem.supplies.get(place)?.1.grams();
     let (left, masses) = (grams(1 - limiting.min(1)), [grams(0), grams(1)]);
-    if let (LEFT, Some(grams)) = (form, left) {
+    if form == LEFT {
+        let grams = left.ok_or(Refusal::Again("a solution is left"))?;
         problem.to = 1 - limiting.min(1);
         problem.ask = Ask::Left(grams);
     }

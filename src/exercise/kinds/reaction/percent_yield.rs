@@ -4,10 +4,10 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::draw::{Given, amount, both, mass, mass_near, purity, solution};
+use super::draw::{Given, amount, both, by_form, mass, mass_near, purity, solution};
 use super::problem::{Ask, ProblemWords, ReactionProblem};
 use super::species::{PoolReaction, reaction};
-use super::supply::Supply;
+use super::supply::PrintedSupply;
 use crate::exercise::draft::{DraftProblem, Refusal};
 use crate::exercise::draw::Draw;
 use crate::exercise::kind::Level;
@@ -32,11 +32,18 @@ const IMPURE_TWO: &str = "impure_of_two";
 const IMPURE_SOLUTION: &str = "impure_and_solution";
 
 fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
-    let form = draw.form(match draw.level {
+    by_form(draw, forms, draft)
+}
+
+fn forms(level: Level) -> &'static [&'static str] {
+    match level {
         Level::OneStep => &[FROM_MASS, FROM_AMOUNT, FROM_SOLUTION],
         Level::SeveralSteps => &[TWO_MASSES, MASS_AND_SOLUTION, SOLUTIONS],
         Level::Judgement => &[IMPURE, IMPURE_TWO, IMPURE_SOLUTION],
-    });
+    }
+}
+
+fn draft(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, Refusal> {
     let row = row(draw, form)?;
     let mut problem = ReactionProblem {
         reaction: &row.reaction,
@@ -99,7 +106,7 @@ fn supplies(
     draw: &mut Draw<'_>,
     form: &str,
     row: &PoolReaction,
-) -> Result<Vec<(usize, Supply)>, Refusal> {
+) -> Result<Vec<(usize, PrintedSupply)>, Refusal> {
     let given = match form {
         TWO_MASSES => [Given::Mass; 2],
         MASS_AND_SOLUTION => [Given::Mass, Given::Solution],
@@ -108,10 +115,10 @@ fn supplies(
         IMPURE_SOLUTION => [Given::Impure, Given::Solution],
         _ => {
             let supply = match form {
-                FROM_MASS => Supply::Mass(mass(draw)?),
+                FROM_MASS => PrintedSupply::Mass(mass(draw)?),
                 FROM_AMOUNT => amount(draw)?,
                 FROM_SOLUTION => solution(draw)?,
-                _ => Supply::Impure {
+                _ => PrintedSupply::Impure {
                     grams: mass(draw)?,
                     percent: purity(draw)?,
                 },

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::route::{Goal, Route, WrongNumber, percent_of};
 use super::species::{Reaction, ReactionSpecies};
-use super::supply::Supply;
+use super::supply::PrintedSupply;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
 use crate::exercise::field::Field;
@@ -35,7 +35,7 @@ pub(super) enum Ask {
 pub(super) struct ReactionProblem<'r> {
     pub(super) reaction: &'r Reaction,
     /// Indices of species with what is given of them.
-    pub(super) supplies: Vec<(usize, Supply)>,
+    pub(super) supplies: Vec<(usize, PrintedSupply)>,
     /// The index of the species that is asked about.
     pub(super) to: usize,
     pub(super) ask: Ask,
@@ -195,7 +195,8 @@ impl<'r> ReactionProblem<'r> {
     }
 
     fn skills(&self) -> Vec<Skill> {
-        let any = |is: fn(&Supply) -> bool| self.supplies.iter().any(|(_, supply)| is(supply));
+        let any =
+            |is: fn(&PrintedSupply) -> bool| self.supplies.iter().any(|(_, supply)| is(supply));
         let practised = [
             (
                 Skill::AmountFromMass,
@@ -203,11 +204,11 @@ impl<'r> ReactionProblem<'r> {
             ),
             (
                 Skill::Concentration,
-                any(|supply| matches!(supply, Supply::Solution { .. })),
+                any(|supply| matches!(supply, PrintedSupply::Solution { .. })),
             ),
             (
                 Skill::Purity,
-                any(|supply| matches!(supply, Supply::Impure { .. })),
+                any(|supply| matches!(supply, PrintedSupply::Impure { .. })),
             ),
             (Skill::LimitingReactant, self.supplies.len() > 1),
             (Skill::MoleRatio, true),

@@ -3,7 +3,7 @@
 use alloc::vec::Vec;
 
 use super::species::ReactionSpecies;
-use super::supply::Supply;
+use super::supply::PrintedSupply;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
 use crate::gravimetry::{CarefulWork, Interval};
@@ -19,7 +19,7 @@ pub(super) enum Goal {
 /// The way from a supply of one species to another species.
 #[derive(Clone, Copy)]
 pub(super) struct Route<'r> {
-    pub(super) supply: &'r Supply,
+    pub(super) supply: &'r PrintedSupply,
     pub(super) from: &'r ReactionSpecies,
     pub(super) to: &'r ReactionSpecies,
     pub(super) goal: Goal,
@@ -88,7 +88,7 @@ impl Route<'_> {
         }
         wrong.extend(self.purity_wrong(exact));
         wrong.extend(self.water_wrong(exact, &molar));
-        if let (Goal::Mass, Supply::Mass(grams)) = (self.goal, self.supply) {
+        if let (Goal::Mass, PrintedSupply::Mass(grams)) = (self.goal, self.supply) {
             let ratio = sought.checked_div(given)?;
             wrong.push((
                 WrongStep::MASSES_FOR_AMOUNTS,
@@ -129,11 +129,11 @@ impl Route<'_> {
 
     /// The values with the purity forgotten, and with it upside down.
     fn purity_wrong(&self, exact: &CarefulWork) -> Vec<(WrongStep, Option<Interval>)> {
-        let Supply::Impure { grams, percent } = self.supply else {
+        let PrintedSupply::Impure { grams, percent } = self.supply else {
             return Vec::new();
         };
-        let with = |supply: &Supply| Route { supply, ..*self }.along(exact);
-        let forgotten = with(&Supply::Mass(*grams));
+        let with = |supply: &PrintedSupply| Route { supply, ..*self }.along(exact);
+        let forgotten = with(&PrintedSupply::Mass(*grams));
         let share = percent.value().checked_div(&Ratio::from(100));
         let divided = share.and_then(|share| forgotten.clone()?.over(&point(&share)));
         Vec::from([

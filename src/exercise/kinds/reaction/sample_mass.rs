@@ -4,11 +4,11 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::draw::{amount, mass, mass_near, purity, solution};
+use super::draw::{amount, by_form, mass, mass_near, purity, solution};
 use super::problem::{Ask, ProblemWords, ReactionProblem};
 use super::route::WrongNumber;
 use super::species::{PoolReaction, Reaction, reaction};
-use super::supply::Supply;
+use super::supply::PrintedSupply;
 use crate::exercise::draft::{DraftProblem, Refusal};
 use crate::exercise::draw::Draw;
 use crate::exercise::hydrate::PoolHydrate;
@@ -45,29 +45,22 @@ const WATER_INDEX: usize = 1;
 const HYDRATE_INDEX: usize = 2;
 
 fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
-    let form = draw.form(match draw.level {
+    by_form(draw, forms, |draw, form| match form {
+        PRODUCT | SUPERFLUOUS | IMPURE_PARTNER => of_reaction(draw, form),
+        LIGHTER => lighter(draw),
+        _ => of_hydrate(draw, form),
+    })
+}
+
+fn forms(level: Level) -> &'static [&'static str] {
+    match level {
         Level::OneStep => &[HYDRATE, NAMED, SALT, WATER],
         Level::SeveralSteps => &[SOLUTION, RECIPE, LOSS, PRODUCT],
         Level::Judgement => &[SUPERFLUOUS, IMPURE_SALT, IMPURE_PARTNER, LIGHTER],
-    });
-    match form {
-        PRODUCT | SUPERFLUOUS | IMPURE_PARTNER => match of_reaction(draw, form) {
-            // The salts that are left have hydrates, but no reaction.
-            Err(Refusal::Exhausted(_)) => of_hydrate(
-                draw,
-                match draw.level {
-                    Level::Judgement => IMPURE_SALT,
-                    _ => SOLUTION,
-                },
-            ),
-            drafted => drafted,
-        },
-        LIGHTER => lighter(draw),
-        _ => of_hydrate(draw, form),
     }
 }
 
-/// What the problem says, and the species of the hydrate that is given.
+/// The mass of a hydrate.
 fn of_hydrate(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, Refusal> {
     let row = match form {
         LOSS => draw.heated_hydrate()?,
@@ -80,8 +73,8 @@ fn of_hydrate(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, R
     };
     let supply = match form {
         SOLUTION => solution(draw)?,
-        RECIPE | LOSS => Supply::Mass(mass(draw)?),
-        IMPURE_SALT => Supply::Impure {
+        RECIPE | LOSS => PrintedSupply::Mass(mass(draw)?),
+        IMPURE_SALT => PrintedSupply::Impure {
             grams: mass(draw)?,
             percent: purity(draw)?,
         },
@@ -117,7 +110,7 @@ fn words(
 fn hydrate_problem(
     draw: &Draw<'_>,
     row: &PoolHydrate,
-    supply: (usize, Supply),
+    supply: (usize, PrintedSupply),
     words: ProblemWords,
 ) -> Result<DraftProblem, Refusal> {
     let reaction = Reaction::of_hydrate(row);
@@ -131,7 +124,7 @@ fn hydrate_problem(
     problem.draft(draw, words)
 }
 
-fn hydrate_prompt(form: &str, row: &PoolHydrate, supply: &Supply) -> String {
+fn hydrate_prompt(form: &str, row: &PoolHydrate, supply: &PrintedSupply) -> String {
     let PoolHydrate {
         hydrate,
         name,
@@ -139,12 +132,12 @@ fn hydrate_prompt(form: &str, row: &PoolHydrate, supply: &Supply) -> String {
         ..
     } = row;
     let given = match supply {
-        Supply::Mass(grams) => format!("{grams}\u{a0}g"),
-        Supply::Amount(moles) => format!("{moles}\u{a0}mol"),
-        Supply::Impure { grams, percent } => {
+        PrintedSupply::Mass(grams) => format!("{grams}\u{a0}g"),
+        PrintedSupply::Amount(moles) => format!("{moles}\u{a0}mol"),
+        PrintedSupply::Impure { grams, percent } => {
             format!("{grams}\u{a0}g of an anhydrous sample that is {percent}\u{a0}% {salt} by mass")
         }
-        Supply::Solution {
+        PrintedSupply::Solution {
             concentration,
             litres,
         } => format!("{litres}\u{a0}L of a {concentration}\u{a0}mol/L solution"),
@@ -194,7 +187,7 @@ fn lighter(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         return Err(Refusal::Again("the two hydrates weigh nearly the same"));
     }
     let supply = amount(draw)?;
-    let Supply::Amount(moles) = &supply else {
+    let PrintedSupply::Amount(moles) = &supply else {
         return Err(Refusal::Again("no amount is given"));
     };
     let prompt = format!(
@@ -226,11 +219,11 @@ fn of_reaction(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, 
     };
     let grams = mass(draw)?;
     let supply = match form {
-        IMPURE_PARTNER => Supply::Impure {
+        IMPURE_PARTNER => PrintedSupply::Impure {
             grams,
             percent: purity(draw)?,
         },
-        _ => Supply::Mass(grams),
+        _ => PrintedSupply::Mass(grams),
     };
     let mut problem = ReactionProblem {
         reaction: &backwards,

@@ -10,7 +10,7 @@ use crate::number::{Ratio, Reading};
 
 /// How much is given of a species.
 #[derive(Clone, PartialEq)]
-pub(super) enum Supply {
+pub(super) enum PrintedSupply {
     Mass(Reading),
     Impure {
         grams: Reading,
@@ -23,15 +23,15 @@ pub(super) enum Supply {
     },
 }
 
-impl Supply {
+impl PrintedSupply {
     pub(super) fn field(&self) -> Field {
         match self {
-            Supply::Mass(grams) => Field::object([("mass", grams)]),
-            Supply::Impure { grams, percent } => {
+            PrintedSupply::Mass(grams) => Field::object([("mass", grams)]),
+            PrintedSupply::Impure { grams, percent } => {
                 Field::object([("mass", grams), ("purity_percent", percent)])
             }
-            Supply::Amount(moles) => Field::object([("mol", moles)]),
-            Supply::Solution {
+            PrintedSupply::Amount(moles) => Field::object([("mol", moles)]),
+            PrintedSupply::Solution {
                 concentration,
                 litres,
             } => Field::object([("concentration", concentration), ("volume", litres)]),
@@ -42,12 +42,12 @@ impl Supply {
     pub(super) fn words(&self, species: &ReactionSpecies) -> String {
         let (words, formula) = (species.words(), &species.text);
         match self {
-            Supply::Mass(grams) => format!("{grams}\u{a0}g of {words}"),
-            Supply::Impure { grams, percent } => {
+            PrintedSupply::Mass(grams) => format!("{grams}\u{a0}g of {words}"),
+            PrintedSupply::Impure { grams, percent } => {
                 format!("{grams}\u{a0}g of a sample that is {percent}\u{a0}% {formula} by mass")
             }
-            Supply::Amount(moles) => format!("{moles}\u{a0}mol of {words}"),
-            Supply::Solution {
+            PrintedSupply::Amount(moles) => format!("{moles}\u{a0}mol of {words}"),
+            PrintedSupply::Solution {
                 concentration,
                 litres,
             } => format!("{litres}\u{a0}L of a {concentration}\u{a0}mol/L solution of {formula}"),
@@ -58,12 +58,12 @@ impl Supply {
     pub(super) fn figures(&self) -> u32 {
         let figures = |reading: &Reading| reading.figures().at_least();
         match self {
-            Supply::Mass(one) | Supply::Amount(one) => figures(one),
-            Supply::Impure {
+            PrintedSupply::Mass(one) | PrintedSupply::Amount(one) => figures(one),
+            PrintedSupply::Impure {
                 grams: one,
                 percent: other,
             }
-            | Supply::Solution {
+            | PrintedSupply::Solution {
                 concentration: one,
                 litres: other,
             } => figures(one).min(figures(other)),
@@ -73,7 +73,7 @@ impl Supply {
     /// The mass as it is weighed, with its impurities; `None` if none is given.
     pub(super) fn grams(&self) -> Option<Reading> {
         match self {
-            Supply::Mass(grams) | Supply::Impure { grams, .. } => Some(*grams),
+            PrintedSupply::Mass(grams) | PrintedSupply::Impure { grams, .. } => Some(*grams),
             _ => None,
         }
     }
@@ -81,8 +81,8 @@ impl Supply {
     /// The mass of the species itself.
     pub(super) fn mass(&self, paths: &CarefulWork) -> Option<Interval> {
         match self {
-            Supply::Mass(grams) => Some(Interval::point(grams.value())),
-            Supply::Impure { grams, percent } => {
+            PrintedSupply::Mass(grams) => Some(Interval::point(grams.value())),
+            PrintedSupply::Impure { grams, percent } => {
                 let share = percent.value() * Ratio::new(1, 100)?;
                 paths.kept(&Interval::point(grams.value() * share))
             }
@@ -93,8 +93,8 @@ impl Supply {
     /// The amount of the species.
     pub(super) fn amount(&self, paths: &CarefulWork, molar: &Interval) -> Option<Interval> {
         match self {
-            Supply::Amount(moles) => Some(Interval::point(moles.value())),
-            Supply::Solution {
+            PrintedSupply::Amount(moles) => Some(Interval::point(moles.value())),
+            PrintedSupply::Solution {
                 concentration,
                 litres,
             } => paths.kept(&Interval::point(concentration.value() * litres.value())),
@@ -105,16 +105,16 @@ impl Supply {
     /// The amount in symbols and in numbers, for the working; `None` if it is given.
     pub(super) fn steps(&self, formula: &str, molar: &str) -> Option<(String, String)> {
         Some(match self {
-            Supply::Amount(_) => return None,
-            Supply::Mass(grams) => (
+            PrintedSupply::Amount(_) => return None,
+            PrintedSupply::Mass(grams) => (
                 format!("m({formula}) / M({formula})"),
                 format!("{grams} g / {molar} g/mol"),
             ),
-            Supply::Impure { grams, percent } => (
+            PrintedSupply::Impure { grams, percent } => (
                 format!("m(sample) × purity / 100 % / M({formula})"),
                 format!("{grams} g × {percent} % / 100 % / {molar} g/mol"),
             ),
-            Supply::Solution {
+            PrintedSupply::Solution {
                 concentration,
                 litres,
             } => (

@@ -78,3 +78,89 @@ fn value(run: &Dehydration, pointer: &Pointer<'_>) -> Option<Solved> {
         _ => None,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::exercise::field::Field;
+    use crate::exercise::request::{Operation, Request};
+
+    fn bench() -> Request {
+        Request::new(Operation::Dehydration, &AtomicWeights::default())
+            .with("salt", "MgSO4")
+            .with("crucible", "21.352")
+            .with("crucible_hydrate", "24.018")
+            .with("heated", Field::list(["22.701", "22.656", "22.655"]))
+    }
+
+    #[test]
+    fn values_are_found_where_the_contract_has_them() {
+        let criterion = Field::object([("absolute", "0.002")]);
+        let bench = bench()
+            .with("constant_mass", criterion)
+            .with("candidates", Field::list(["6", "7"]));
+        for (pointer, text) in [
+            ("/formula", "MgSO4·7H2O"),
+            ("/nearest_formula", "MgSO4·7H2O"),
+            ("/outcome", "resolved"),
+            ("/constant_mass/reached", "true"),
+            ("/candidates/0/formula", "MgSO4·6H2O"),
+        ] {
+            assert_eq!(bench.answer(pointer).unwrap(), Solved::Text(text.into()));
+        }
+        for (pointer, number) in [
+            ("/hydrate_mass", "2.666"),
+            ("/residue_mass", "1.303"),
+            ("/water_mass", "1.363"),
+            ("/nearest", "7"),
+            ("/constant_mass/last_change", "-0.001"),
+            ("/constant_mass/criterion", "0.002"),
+            ("/candidates/1/waters", "7"),
+        ] {
+            let number = number.parse().unwrap();
+            assert_eq!(bench.answer(pointer).unwrap(), Solved::Number(number));
+        }
+        for pointer in [
+            "/ratio",
+            "/percent_water",
+            "/mol_salt",
+            "/mol_water",
+            "/candidates/1/expected_percent_water",
+            "/candidates/1/expected_residue_mass",
+        ] {
+            let solved = bench.answer(pointer).unwrap();
+            assert!(matches!(solved, Solved::Number(_)), "{pointer}");
+        }
+        for pointer in [
+            "/candidates/2/waters",
+            "/constant_mass/ratio",
+            "/quantity",
+            "ratio",
+        ] {
+            assert!(bench.answer(pointer).is_err(), "{pointer}");
+        }
+    }
+
+    #[test]
+    fn what_is_wrong_in_a_request_is_named() {
+        let two_criteria = Field::object([("absolute", "0.002"), ("relative", "0.001")]);
+        for (request, place) in [
+            (bench().with("percent_water", "51.1"), "`percent_water`"),
+            (bench().with("net", "tared"), "`net`"),
+            (
+                bench().with("constant_mass", two_criteria),
+                "`constant_mass.relative`",
+            ),
+            (bench().with("weighing_used", "first"), "`weighing_used`"),
+            (
+                bench().with("candidates", Field::list(["seven"])),
+                "`candidates[0]`",
+            ),
+            (bench().with("issued", "MgSO4·7H2O"), "`issued`"),
+        ] {
+            let error = request.answer("/ratio").unwrap_err();
+            assert!(alloc::format!("{error}").starts_with(place), "{error}");
+            assert!(error.help().is_some());
+        }
+    }
+}

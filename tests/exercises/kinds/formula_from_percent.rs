@@ -1,6 +1,6 @@
 //! The formula of a hydrate from its percentage of water.
 
-use effloresce::exercise::Kind;
+use effloresce::exercise::{Exercises, Kind, Level, OwnSalts};
 
 use super::formulas::{
     Found, answered, given, keep_to_the_salts, left, never_fail, ratio, salt, solve_again,
@@ -36,4 +36,21 @@ fn problems_keep_to_the_salts() {
 #[test]
 fn no_seed_fails() {
     never_fail(Kind::FormulaFromPercent);
+}
+
+#[test]
+fn an_authors_hydrate_need_not_be_in_the_catalogue() {
+    let salts = OwnSalts::read("hydrate\nNaBr·3H2O\nK2S2O3·5H2O\n".as_bytes()).unwrap();
+    for level in Level::ALL {
+        let exercises = Exercises::new(1)
+            .kinds([Kind::FormulaFromPercent])
+            .level(level)
+            .own_salts(salts.clone());
+        for place in 0..20 {
+            let problem = exercises.problem(place).unwrap();
+            if let Found::Formula(found) = solve(problem.prompt()) {
+                assert_eq!(problem.answer(), found, "{}", problem.prompt());
+            }
+        }
+    }
 }

@@ -53,6 +53,7 @@ const SLIPS: &[Slip] = &[
     Slip::MassRatioForMoleRatio,
     Slip::PercentOfResidue,
     Slip::PercentSaltForWater,
+    Slip::OneWaterOnly,
     Slip::HydrateMolarMassForSalt,
     Slip::SaltWaterSwapped,
     Slip::RatioInverted,
@@ -77,43 +78,14 @@ pub(in super::super) fn drafted(
     draft: DegreeDraft<'_>,
     draw: &Draw<'_>,
 ) -> Result<DraftProblem, Refusal> {
-    let DegreeDraft { row, asked, .. } = draft;
     let solved = dehydration::run(&draft.request.members(), draw.weights());
     let (weighings, run) = solved.map_err(Refusal::refused)?;
     if draft.offered.len() != 1 {
-        shows(&run, row)?;
+        shows(&run, draft.row)?;
     }
-    let wrong_of = |quantity| wrong_numbers(&run, &weighings, row, quantity);
-    let (place, wrong, working) = match asked {
-        DegreeAsked::Formula => {
-            let pointer = "/formula".into();
-            let wrong = wrong_formulas(&run, &weighings, row, &draft.offered);
-            (Asked::Formula { pointer }, wrong, working(&run, asked))
-        }
-        DegreeAsked::Ratio => (
-            number(&run, Quantity::Ratio)?,
-            wrong_of(Quantity::Ratio),
-            working(&run, asked),
-        ),
-        DegreeAsked::Percent => (
-            number(&run, Quantity::PercentWater)?,
-            wrong_of(Quantity::PercentWater),
-            working(&run, asked),
-        ),
-        DegreeAsked::Expected => {
-            let expected = ExpectedAnswer::new(&run, row);
-            let expected = expected.ok_or(Refusal::Again("the hydrate is not a candidate"))?;
-            let none = Refusal::Again("the hydrate has no molar mass");
-            let asked = expected.asked(draw.careful()).ok_or(none)?;
-            (
-                asked,
-                expected.wrong(draw.exact()),
-                expected.working(draw.exact()),
-            )
-        }
-    };
+    let (asked, wrong, working) = answered(&draft, &weighings, &run, draw)?;
     let mut skills = draft.skills;
-    skills.extend_from_slice(match asked {
+    skills.extend_from_slice(match draft.asked {
         DegreeAsked::Formula => &[
             Skill::AmountFromMass,
             Skill::MoleRatio,
@@ -127,22 +99,65 @@ pub(in super::super) fn drafted(
         skills,
         prompt: draft.prompt,
         request: draft.request,
-        asked: place,
+        asked,
         working,
         wrong,
     })
 }
 
+type Answered = (Asked, Vec<(WrongStep, WrongValue)>, Working);
+
+/// What is asked, with the wrong steps and the working.
+fn answered(
+    draft: &DegreeDraft<'_>,
+    weighings: &Weighings,
+    run: &Dehydration,
+    draw: &Draw<'_>,
+) -> Result<Answered, Refusal> {
+    let row = draft.row;
+    let of = |quantity| {
+        let wrong = wrong_numbers(run, weighings, row, quantity);
+        Ok((number(run, quantity)?, wrong, working(run, draft.asked)))
+    };
+    match draft.asked {
+        DegreeAsked::Formula => {
+            // No hydrate that the catalogue does not know is concluded.
+            let concluded = run.outcome().formula() == Some(&row.hydrate);
+            let pointer = match concluded {
+                true => "/formula".into(),
+                false => "/nearest_formula".into(),
+            };
+            let wrong = wrong_formulas(run, weighings, row, &draft.offered);
+            Ok((Asked::Formula { pointer }, wrong, working(run, draft.asked)))
+        }
+        DegreeAsked::Ratio => of(Quantity::Ratio),
+        DegreeAsked::Percent => of(Quantity::PercentWater),
+        DegreeAsked::Expected => {
+            let expected = ExpectedAnswer::new(run, row);
+            let expected = expected.ok_or(Refusal::Again("the hydrate is not a candidate"))?;
+            let none = Refusal::Again("the hydrate has no molar mass");
+            let asked = expected.asked(draw.careful()).ok_or(none)?;
+            let exact = draw.exact();
+            Ok((asked, expected.wrong(exact), expected.working(exact)))
+        }
+    }
+}
+
 /// Refuses readings from which careful work does not find the hydrate, within their uncertainty where they are
-/// masses.
+/// masses. A hydrate of an author need not be known to the catalogue.
 fn shows(run: &Dehydration, row: &PoolHydrate) -> Result<(), Refusal> {
-    let found = run.outcome().formula() == Some(&row.hydrate);
-    let known = run
-        .candidates()
-        .iter()
-        .any(|own| own.waters() == &row.waters && own.known());
-    let certain = matches!(run.outcome(), Outcome::Resolved(_));
-    if !found || (known && !certain && run.hydrate_mass().is_some()) {
+    let mut candidates = run.candidates().iter();
+    let own = candidates.find(|own| *own.waters() == row.waters);
+    let own = own.ok_or(Refusal::Again("the hydrate is not a candidate"))?;
+    let found = match own.known() {
+        true => run.outcome().formula() == Some(&row.hydrate),
+        false => run.nearest_formula() == row.hydrate,
+    };
+    let certain = match own.known() {
+        true => matches!(run.outcome(), Outcome::Resolved(_)),
+        false => own.z().is_some_and(|z| z.abs() <= 2.0),
+    };
+    if !found || (!certain && run.hydrate_mass().is_some()) {
         return Err(Refusal::Again("the readings do not show the hydrate"));
     }
     let careful = run.defensible();
@@ -217,7 +232,7 @@ fn wrong_formulas(
     ];
     let mut wrong: Vec<(WrongStep, WrongValue)> = Vec::new();
     let mut taken = alloc::vec![row.waters.clone()];
-    let most = (&row.waters * 3 + 3).min(Ratio::from(MOST_WATERS));
+    let most = (&row.waters * 3 + 6).min(Ratio::from(MOST_WATERS));
     for (step, waters) in others.chain(slips).chain(rounded) {
         if !waters.is_positive() || waters > most || taken.contains(&waters) {
             continue;

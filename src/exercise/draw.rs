@@ -115,6 +115,14 @@ impl<'d> Draw<'d> {
         drawn.ok_or_else(|| self.nothing_left("no salt with a known hydrate"))
     }
 
+    /// Two hydrates to compare. They may be the same.
+    pub(super) fn two_hydrates(&mut self) -> Result<[&'d PoolHydrate; 2], Refusal> {
+        match self.source.hydrates.len() {
+            0 | 1 => Err(self.nothing_left("no two hydrates to compare")),
+            _ => Ok([self.hydrate()?, self.hydrate()?]),
+        }
+    }
+
     /// A hydrate that a school may heat for loss on heating.
     pub(super) fn heated_hydrate(&mut self) -> Result<&'d PoolHydrate, Refusal> {
         let index = self.sampler.one_of(&self.source.heated);

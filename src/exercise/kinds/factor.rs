@@ -179,7 +179,7 @@ impl<'d> FactorDraw<'d> {
         let readability = draw.readability_or("0.0001");
         let step = readability.value();
         let tenth = |n: i64| Ratio::from(n) * Ratio::power_of_ten(-1);
-        let (least, greatest) = (&step * Ratio::from(300), &step * Ratio::from(1500));
+        let (least, greatest) = (&step * Ratio::from(150), &step * Ratio::from(600));
         let (least, greatest) = (least.max(tenth(3)), greatest.max(tenth(15)));
         let [low, high] = match self.form {
             PURITY => [85, 99],

@@ -58,14 +58,13 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             (row, Some(other), prompt)
         }
         _ => {
-            // The systematic name of a hemihydrate has two formula units of the salt.
-            let row = match form {
-                SYSTEMATIC => draw
-                    .hydrate_that("no salt with a whole number of waters", |row| {
-                        row.waters.is_integer()
-                    })?,
-                _ => draw.hydrate()?,
-            };
+            let row = draw.hydrate()?;
+            // So does the systematic name of a hemihydrate.
+            let has_several = form == SYSTEMATIC && !row.waters.is_integer();
+            if has_several || row.salt.with_waters(&row.waters).as_ref() != Some(&row.hydrate) {
+                let reason = "the formula has several units of the salt";
+                return Err(Refusal::Again(reason));
+            }
             (row, None, prompt(form, row))
         }
     };
@@ -150,7 +149,7 @@ fn compare<'d>(
     form: &str,
     draw: &mut Draw<'d>,
 ) -> Result<(&'d PoolHydrate, &'d PoolHydrate, String), Refusal> {
-    let (one, two) = (draw.hydrate()?, draw.hydrate()?);
+    let [one, two] = draw.two_hydrates()?;
     let mass = |row: &PoolHydrate| {
         let mass = draw.exact().molar_mass(&row.hydrate);
         let mass = mass.map(|mass| mass.low().clone());

@@ -42,24 +42,13 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     let (form, prompt, row, compared) = match draw.level {
         Level::Judgement => compare(draw)?,
         level => {
-            let form = draw.form(match level {
-                Level::OneStep => &[FORMULA, UNITS, LOSS, BOTTLE],
-                // Fewer hydrates may be heated.
-                _ => &[
-                    NAME,
-                    NAME,
-                    SYSTEMATIC,
-                    SYSTEMATIC,
-                    NAMED_UNITS,
-                    NAMED_UNITS,
-                    NAME_LOSS,
-                ],
+            let row = draw.hydrate()?;
+            let form = draw.form(match (level, row.heated) {
+                (Level::OneStep, true) => &[FORMULA, UNITS, BOTTLE, LOSS],
+                (Level::OneStep, false) => &[FORMULA, UNITS, BOTTLE],
+                (_, true) => &[NAME, SYSTEMATIC, NAMED_UNITS, NAME_LOSS],
+                (_, false) => &[NAME, SYSTEMATIC, NAMED_UNITS],
             });
-            let heated = matches!(form, LOSS | NAME_LOSS);
-            let row = match heated {
-                true => draw.heated_hydrate()?,
-                false => draw.hydrate()?,
-            };
             (form, prompt(form, row), row, None)
         }
     };
@@ -150,7 +139,7 @@ type Compared<'d> = (
 /// Two hydrates, of which one holds clearly more water.
 fn compare<'d>(draw: &mut Draw<'d>) -> Result<Compared<'d>, Refusal> {
     let form = draw.form(&[MORE, LESS]);
-    let (one, two) = (draw.hydrate()?, draw.hydrate()?);
+    let [one, two] = draw.two_hydrates()?;
     let water = |row| {
         let percent = percent(row, draw.exact());
         percent.ok_or(Refusal::Again("the hydrate has no molar mass"))

@@ -91,7 +91,6 @@ pub(crate) const SALTS: &[SaltRow] = &[
     kept_cold("Fe(NO3)3·9H2O", "iron(III) nitrate nonahydrate"),
     kept_cold("Al(NO3)3·9H2O", "aluminium nitrate nonahydrate"),
     kept_cold("AlCl3·6H2O", "aluminium chloride hexahydrate"),
-    kept_cold("H2C2O4·2H2O", "oxalic acid dihydrate"),
     kept_cold("CaC2O4·H2O", "calcium oxalate monohydrate"),
     kept_cold("Ba(OH)2·8H2O", "barium hydroxide octahydrate"),
     kept_cold("LiOH·H2O", "lithium hydroxide monohydrate"),

@@ -1,7 +1,7 @@
 //! The percentage of water, from the formulas or names in the prompt.
 
 use effloresce::Formula;
-use effloresce::exercise::{Exercise, Kind};
+use effloresce::exercise::{Exercise, Exercises, Kind, Level};
 
 use crate::paper::{formulas, molar_mass, numbers, waters};
 
@@ -50,4 +50,29 @@ fn prompts_are_solved_again() {
 fn problems_are_various_and_their_options_fair() {
     crate::sets::are_various(Kind::PercentWater);
     crate::sets::have_fair_options(Kind::PercentWater);
+}
+
+#[test]
+fn a_salt_that_is_not_heated_has_problems_without_heating() {
+    let exercises = |seed, level| {
+        let exercises = Exercises::new(seed).kinds([Kind::PercentWater]);
+        exercises
+            .salts(["NiSO4·6H2O".parse().unwrap()])
+            .level(level)
+    };
+    for seed in 0..30 {
+        for level in [Level::OneStep, Level::SeveralSteps] {
+            let problem = exercises(seed, level).problem(0).unwrap();
+            assert!(!problem.prompt().contains("heated"), "{}", problem.prompt());
+        }
+    }
+    let one_hydrate = Exercises::new(1)
+        .kinds([Kind::PercentWater])
+        .salts(["CuSO4".parse().unwrap()])
+        .level(Level::Judgement);
+    let error = one_hydrate.problem(0).unwrap_err();
+    assert_eq!(
+        error.to_string(),
+        "`salts` (CuSO4) leaves no two hydrates to compare"
+    );
 }

@@ -234,8 +234,8 @@ impl<'d> CompoundSample<'d> {
 fn weighed(shares: &[Ratio], draw: &mut Draw<'_>) -> Result<Vec<Reading>, Refusal> {
     let readability = draw.readability_or("0.001");
     let step = readability.value();
-    let least = (&step * Ratio::from(300)).max(Ratio::ONE);
-    let greatest = (&step * Ratio::from(1500)).max(Ratio::from(5));
+    let least = (&step * Ratio::from(150)).max(Ratio::ONE);
+    let greatest = (&step * Ratio::from(600)).max(Ratio::from(5));
     let sample = draw.mass(&least, &greatest, &readability)?.value();
     let masses = shares
         .iter()
@@ -257,8 +257,8 @@ fn percentages(shares: &[Ratio], draw: &mut Draw<'_>) -> Result<Vec<Reading>, Re
 fn burned(row: &CompoundRow, whole: &Ratio, draw: &mut Draw<'_>) -> Result<[Reading; 3], Refusal> {
     let readability = draw.readability_or("0.0001");
     let step = readability.value();
-    let least = (&step * Ratio::from(300)).max(Ratio::power_of_ten(-1));
-    let greatest = (&step * Ratio::from(1500)).max(Ratio::power_of_ten(-1) * Ratio::from(9));
+    let least = (&step * Ratio::from(150)).max(Ratio::power_of_ten(-1));
+    let greatest = (&step * Ratio::from(600)).max(Ratio::power_of_ten(-1) * Ratio::from(9));
     let sample = draw.mass(&least, &greatest, &readability)?;
     let weights = draw.weights();
     let product = |element: &str, product: &str, per_product: i64| {

@@ -7,6 +7,17 @@ use alloc::string::String;
 /// enthalpy.
 ///
 /// The program that solves the request takes the same value, as it takes the same atomic weights.
+///
+/// ```
+/// use effloresce::exercise::{Exercises, Kind, Level};
+/// let heats = Exercises::new(1).kinds([Kind::Heat]).level(Level::Judgement);
+/// for problem in heats.set(10)?.problems() {
+///     for given in problem.request().given() {
+///         assert!(problem.prompt().contains(&format!("{}\u{a0}{}", given.value(), given.unit())));
+///     }
+/// }
+/// # Ok::<(), effloresce::exercise::Error>(())
+/// ```
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct GivenValue {
     what: String,

@@ -94,6 +94,8 @@ wrong_steps! {
         "work out from this loss how much of the component there was";
     LOST_FOR_LEFT "lost_for_left", "what has left instead of what is left",
         "subtract what has left from the start";
+    MASS_OF_HYDRATE "mass_of_hydrate", "the value from the mass of the hydrate",
+        "use the mass of the anhydrous salt";
     MASSES_FOR_AMOUNTS "masses_for_amounts", "the value with the coefficients used for masses",
         "divide the mass by the molar mass first, because coefficients count amounts";
     MEASURED_VALUE "measured_value", "the value that was found, not that of the formula",

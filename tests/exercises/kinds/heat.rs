@@ -108,6 +108,14 @@ fn what_salts_and_avoid_leave_decides() {
                 .all(|problem| about(problem).contains(asked))
         );
     }
+    // Each of the forms can be drawn of a salt with many waters.
+    let exercises = Exercises::new(5)
+        .kinds([Kind::Heat])
+        .salts(["MgSO4".parse().unwrap()]);
+    let set = exercises.set(100).unwrap();
+    let forms: std::collections::BTreeSet<&str> =
+        set.problems().iter().map(Exercise::form).collect();
+    assert!(forms.len() >= 8, "{forms:?}");
     let error = heats("KAl(SO4)2").unwrap_err().to_string();
     assert_eq!(
         error,

@@ -36,7 +36,7 @@ fn solve(prompt: &str, _: &Exercise) -> f64 {
     match solids.as_slice() {
         // The first becomes the fourth.
         [one, _, _, residue, ..]
-            if prompt.contains("does not change") && prompt.contains("turns") =>
+            if prompt.contains("does not change") && prompt.contains("Heating turns") =>
         {
             100.0 * lost / loss(one, residue)
         }

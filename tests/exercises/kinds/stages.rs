@@ -112,7 +112,7 @@ fn what_salts_and_avoid_leave_decides() {
         let exercises = Exercises::new(3).kinds([Kind::Stages]);
         exercises.salts([salt.parse::<Formula>().unwrap()]).set(12)
     };
-    for salt in ["CaCl2", "CuSO4·5H2O"] {
+    for salt in ["CaCl2", "BaBr2", "CuSO4·5H2O"] {
         let set = stages(salt).unwrap();
         let salt = salt.split('·').next().unwrap();
         assert!(set.problems().iter().all(|problem| {

@@ -59,6 +59,8 @@ impl Hydration {
         if self.waters != Ratio::ONE {
             wrong.push((WrongStep::HEAT_FOR_EACH_WATER, &right * &self.waters));
         }
+        let of_hydrate = right.checked_div(&self.salt_by_hydrate(exact)?)?;
+        wrong.push((WrongStep::MASS_OF_HYDRATE, of_hydrate));
         if form == FORMATION {
             let heat = self.heat_of_vapour() * amount;
             wrong.push((WrongStep::WATER_AS_VAPOUR, heat));

@@ -37,7 +37,7 @@ pub(super) fn prompt(form: &str, bench: &str, mixture: &HeatedMixture) -> String
         |what: &str| format!("Work out the percentage by mass of {what} in the mixture.");
     match form {
         FORMULAS => format!(
-            "{} StagedSolid turns {a} into {a_left} and does not change {b}. {}",
+            "{} Heating turns {a} into {a_left} and does not change {b}. {}",
             mixed(),
             work_out(&format!("{a}"))
         ),
@@ -59,7 +59,7 @@ pub(super) fn prompt(form: &str, bench: &str, mixture: &HeatedMixture) -> String
             work_out(&format!("{a}"))
         ),
         BOTH | BOTH_OTHER => format!(
-            "{} StagedSolid turns {a} into {a_left}, and {b} into {b_left}. {}",
+            "{} Heating turns {a} into {a_left}, and {b} into {b_left}. {}",
             mixed(),
             work_out(&format!("{asked}"))
         ),

@@ -139,6 +139,12 @@ impl StagedSolid {
             StageQuantity::Left | StageQuantity::Mass => self.wrong_rests(quantity, exact)?,
         };
         let right = self.value(quantity, exact)?;
+        // Another stage may lose just as much.
+        let share = match quantity {
+            StageQuantity::Mass => self.value(StageQuantity::Left, exact)?,
+            _ => right.clone(),
+        };
+        wrong.retain(|(_, value)| value != share.low());
         if quantity == StageQuantity::Mass {
             let factor = self.sample?.value() * Ratio::power_of_ten(-2);
             for (_, share) in &mut wrong {

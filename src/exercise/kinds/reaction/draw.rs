@@ -1,6 +1,5 @@
 //! The numbers of a problem: what a balance, a flask and a label show.
 
-use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
@@ -196,12 +195,15 @@ impl ReactionProblem<'_> {
     /// The supplies in words: `2.50 g of zinc, Zn, and 6.10 g of silver nitrate, AgNO3`.
     pub(super) fn supplies_in_words(&self) -> Result<String, Refusal> {
         let mut words = String::new();
-        for (place, (index, supply)) in self.supplies.iter().enumerate() {
-            let supply = supply.words(self.species(*index)?);
-            words = match place {
-                0 => supply,
-                _ => format!("{words}, and {supply}"),
-            };
+        for (index, supply) in &self.supplies {
+            if !words.is_empty() {
+                // A sentence has one fact. The words on an impure sample are long.
+                words.push_str(match words.contains('%') {
+                    true => ". The other reactant is ",
+                    false => ", and ",
+                });
+            }
+            words.push_str(&supply.words(self.species(*index)?));
         }
         Ok(words)
     }

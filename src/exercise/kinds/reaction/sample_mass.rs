@@ -160,7 +160,7 @@ fn hydrate_prompt(form: &str, row: &PoolHydrate, supply: &PrintedSupply) -> Stri
              Work out the mass of {hydrate} that holds as much {salt}."
         ),
         LOSS => format!(
-            "A sample of {name}, {hydrate}, must lose {given} of water when all of its water is driven off. \
+            "A sample of {name}, {hydrate}, is heated until all of its water has left. It must lose {given} of water. \
              Work out the mass of {hydrate} to weigh out."
         ),
         _ => format!(
